@@ -1,0 +1,1 @@
+"""Changes: one alteration each, a pattern in, a pattern out."""

@@ -1,0 +1,1 @@
+"""Checks: does the pattern still sew together? Findings, not opinions."""

@@ -1,0 +1,1 @@
+"""What is cut from: cloths, their print, and placing rules."""

@@ -1,0 +1,1 @@
+"""Our own drafted pieces and cloths, made by code."""

@@ -1,0 +1,1 @@
+"""How things look: pieces and lays made into neutral pictures."""

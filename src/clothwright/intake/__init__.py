@@ -1,0 +1,1 @@
+"""From the outside to us: drawings read into pictures and draft pieces."""

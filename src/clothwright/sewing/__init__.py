@@ -1,0 +1,1 @@
+"""Sewing: the order of work and what it needs."""
