@@ -1,0 +1,172 @@
+"""What the tool says when it cannot go on: one clear sentence, never a traceback.
+
+Every error meant for the maker is a ``ClothwrightError``.  The doors (command line, web) catch
+that one class, show ``str(error)`` and leave with ``error.exit_code``.  Anything else that
+escapes is a fault of ours.
+
+The errors can be pickled, because they cross from worker processes to the one she looks at.
+"""
+
+from collections.abc import Callable, Iterable
+from difflib import get_close_matches
+from typing import ClassVar
+
+_STOPS = (".", "!", "?", "…")
+
+
+class ClothwrightError(Exception):
+    """Anything the maker should read as a sentence.
+
+    >>> ClothwrightError("The workbook is already open elsewhere.").exit_code
+    1
+    """
+
+    exit_code: ClassVar[int] = 1
+
+
+class BadInput(ClothwrightError):
+    """Something she typed, or a file holds, cannot be used as it stands.
+
+    what: what was found; where: the place (option, file and line, piece and edge); expected: what
+    would have been right; try_: what to do about it.
+
+    >>> print(BadInput(what='"5/0" divides by zero', where="side seam",
+    ...                expected="a length such as 5/8 in", try_="5/8 in"))
+    Side seam: "5/0" divides by zero; expected a length such as 5/8 in; try 5/8 in.
+    """
+
+    exit_code: ClassVar[int] = 2
+
+    def __init__(self, *, what: str, where: str = "", expected: str = "", try_: str = "") -> None:
+        self.what, self.where, self.expected, self.try_ = what, where, expected, try_
+        super().__init__(what)
+
+    def __str__(self) -> str:
+        words = _bare(self.what)
+        for lead, part in (("expected", self.expected), ("try", self.try_)):
+            if part:
+                asked = words.endswith(_STOPS)
+                words += f" {lead.capitalize()} " if asked else f"; {lead} "
+                words += _bare(part)
+        return _sentence(words, self.where)
+
+    def __reduce__(self) -> tuple[Callable[..., ClothwrightError], tuple[object, ...]]:
+        return _bad_input, (type(self), self.what, self.where, self.expected, self.try_)
+
+    def at(self, where: str) -> "BadInput":
+        """The same error with an outer place named before its own, as the error travels outward.
+
+        >>> print(BadInput(what="no number", where="width").at("cloth 1"))
+        Cloth 1, width: no number.
+        """
+        place = f"{where}, {self.where}" if self.where else where
+        return BadInput(what=self.what, where=place, expected=self.expected, try_=self.try_)
+
+
+class CannotDo(ClothwrightError):
+    """A sound request that these pieces or this cloth do not allow.
+
+    what: what was asked for and cannot be done; why: the reason; nearest: the nearest thing that
+    can be done.
+
+    >>> print(CannotDo(what="the front cannot be cropped at 17 in",
+    ...                why="the dart would be cut through",
+    ...                nearest="rotate the dart to the side seam first"))
+    The front cannot be cropped at 17 in: the dart would be cut through. The nearest that can be \
+done: rotate the dart to the side seam first.
+    """
+
+    exit_code: ClassVar[int] = 2
+
+    def __init__(self, *, what: str, why: str, nearest: str = "") -> None:
+        self.what, self.why, self.nearest = what, why, nearest
+        super().__init__(what)
+
+    def __str__(self) -> str:
+        first = _sentence(f"{_bare(self.what)}: {_bare(self.why)}" if self.why else self.what)
+        if not self.nearest:
+            return first
+        return f"{first} The nearest that can be done: {_bare(self.nearest)}."
+
+    def __reduce__(self) -> tuple[Callable[..., ClothwrightError], tuple[object, ...]]:
+        return _cannot_do, (type(self), self.what, self.why, self.nearest)
+
+
+class Mistakes(ClothwrightError):
+    """Several mistakes found in one reading, all told at once so that all can be mended at once.
+
+    >>> print(Mistakes([BadInput(what="no number", where="line 3"),
+    ...                 BadInput(what="no such piece", where="line 9")]))
+    2 mistakes:
+    - Line 3: no number.
+    - Line 9: no such piece.
+    """
+
+    exit_code: ClassVar[int] = 2
+
+    def __init__(self, mistakes: Iterable[BadInput]) -> None:
+        self.mistakes: tuple[BadInput, ...] = tuple(mistakes)
+        super().__init__(f"{len(self.mistakes)} mistakes")
+
+    def __str__(self) -> str:
+        if len(self.mistakes) == 1:
+            return str(self.mistakes[0])
+        lines = "".join(f"\n- {mistake}" for mistake in self.mistakes)
+        return f"{len(self.mistakes)} mistakes:{lines}"
+
+    def __reduce__(self) -> tuple[type["Mistakes"], tuple[object, ...]]:
+        return type(self), (self.mistakes,)
+
+
+def raise_all(mistakes: Iterable[BadInput]) -> None:
+    """Nothing when there are no mistakes; the one mistake itself, or all of them as ``Mistakes``.
+
+    >>> raise_all([])
+    """
+    found = tuple(mistakes)
+    if len(found) == 1:
+        raise found[0]
+    if found:
+        raise Mistakes(found)
+
+
+def did_you_mean(name: str, known: Iterable[str]) -> str:
+    """A leading-space question naming the closest known name, or nothing when none is close.
+
+    Big and small letters count as the same; the answer is spelt as it is known.
+
+    >>> did_you_mean("Frnt", ["front", "back"])
+    ' Did you mean "front"?'
+    >>> did_you_mean("zipper", ["front", "back"])
+    ''
+    """
+    by_folded: dict[str, str] = {}
+    for each in known:
+        by_folded.setdefault(each.casefold(), each)
+    close = get_close_matches(name.casefold(), by_folded, n=1, cutoff=0.6)
+    return f' Did you mean "{by_folded[close[0]]}"?' if close else ""
+
+
+def _bare(text: str) -> str:
+    """Text without the full stop at its end, ready to stand inside a longer sentence."""
+    trimmed = text.strip()
+    return trimmed[:-1] if trimmed.endswith(".") and not trimmed.endswith("..") else trimmed
+
+
+def _sentence(text: str, where: str = "") -> str:
+    """Place, colon, text; a capital at the front unless a quotation, name or path stands there."""
+    whole = f"{where.strip()}: {text.strip()}" if where.strip() else text.strip()
+    first_word = whole.split(" ", 1)[0]
+    if first_word.rstrip(":,").isalpha() and first_word.islower():
+        whole = whole[:1].upper() + whole[1:]
+    return whole if whole.endswith(_STOPS) else whole + "."
+
+
+def _bad_input(
+    kind: type[BadInput], what: str, where: str, expected: str, try_: str
+) -> ClothwrightError:
+    return kind(what=what, where=where, expected=expected, try_=try_)
+
+
+def _cannot_do(kind: type[CannotDo], what: str, why: str, nearest: str) -> ClothwrightError:
+    return kind(what=what, why=why, nearest=nearest)
