@@ -1,0 +1,196 @@
+"""A path: a chain of segments measured by arc length from its start."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from clothwright.geometry.segment import Cubic, Line, Segment
+from clothwright.geometry.tolerance import JOIN_MM, SAGITTA_MM
+from clothwright.geometry.transform import Transform
+from clothwright.geometry.vec import Vec
+
+
+@dataclass(frozen=True, slots=True)
+class Path:
+    """Segments joined end to end (at least one). Distances along it are arc lengths in mm.
+
+    Raises ValueError when two neighbours do not meet within `tolerance.JOIN_MM`.
+    """
+
+    segments: tuple[Segment, ...]
+
+    def __post_init__(self) -> None:
+        """Check that the chain is whole."""
+        if not self.segments:
+            raise ValueError("a path needs at least one segment")
+        for i in range(1, len(self.segments)):
+            gap = self.segments[i - 1].end.distance(self.segments[i].start)
+            if gap > JOIN_MM:
+                raise ValueError(f"segments {i - 1} and {i} of a path are {gap:.4f} mm apart")
+
+    @property
+    def start(self) -> Vec:
+        """First point."""
+        return self.segments[0].start
+
+    @property
+    def end(self) -> Vec:
+        """Last point."""
+        return self.segments[-1].end
+
+    @property
+    def length(self) -> float:
+        """Arc length in mm."""
+        return sum(s.length for s in self.segments)
+
+    @property
+    def is_straight(self) -> bool:
+        """True when every control point lies within 0.001 mm of the line from start to end."""
+        axis = (self.end - self.start).unit
+        return all(
+            abs(axis.cross(p - self.start)) < 1e-3 for s in self.segments for p in s.controls()
+        )
+
+    def locate(self, at: float) -> tuple[int, float]:
+        """Return (index of segment, parameter t) at `at` mm from the start, clamped to the path."""
+        rest = max(0.0, at)
+        for i, segment in enumerate(self.segments):
+            length = segment.length
+            if rest <= length or i == len(self.segments) - 1:
+                return i, segment.t_at(rest)
+            rest -= length
+        raise AssertionError("unreachable")
+
+    def point_at(self, at: float) -> Vec:
+        """Return the point at `at` mm from the start (clamped)."""
+        i, t = self.locate(at)
+        return self.segments[i].point(t)
+
+    def tangent_at(self, at: float) -> Vec:
+        """Return the direction of travel, length 1, at `at` mm from the start (clamped)."""
+        i, t = self.locate(at)
+        return self.segments[i].tangent(t)
+
+    @property
+    def start_tangent(self) -> Vec:
+        """Direction of travel at the start."""
+        return self.segments[0].tangent(0.0)
+
+    @property
+    def end_tangent(self) -> Vec:
+        """Direction of travel at the end."""
+        return self.segments[-1].tangent(1.0)
+
+    def split_at(self, at: float) -> tuple[Path, Path]:
+        """Split exactly at `at` mm; both parts must be longer than 0. Raises ValueError."""
+        if not 0 < at < self.length:
+            raise ValueError(f"cannot split a path of {self.length:.3f} mm at {at:.3f} mm")
+        i, t = self.locate(at)
+        before, after = list(self.segments[:i]), list(self.segments[i + 1 :])
+        segment = self.segments[i]
+        if segment.length * t <= JOIN_MM and before:
+            return Path(tuple(before)), Path((segment, *after))
+        if segment.length * (1 - t) <= JOIN_MM and after:
+            return Path((*before, segment)), Path(tuple(after))
+        first, second = segment.split(t)
+        return Path((*before, first)), Path((second, *after))
+
+    def between(self, at0: float, at1: float) -> Path:
+        """Return the part from at0 to at1 mm (at0 < at1, clamped to the path)."""
+        whole = self.length
+        at0, at1 = max(0.0, at0), min(whole, at1)
+        if at1 - at0 <= 0:
+            raise ValueError(f"an empty part of a path was asked for ({at0:.3f} to {at1:.3f} mm)")
+        part = self
+        if at1 < whole - 1e-9:
+            part = part.split_at(at1)[0]
+        if at0 > 1e-9:
+            part = part.split_at(at0)[1]
+        return part
+
+    def split_many(self, ats: Sequence[float]) -> tuple[Path, ...]:
+        """Split at several increasing distances in mm; returns len(ats) + 1 parts."""
+        cuts = [0.0, *ats, self.length]
+        return tuple(self.between(a, b) for a, b in zip(cuts, cuts[1:], strict=False))
+
+    def reversed(self) -> Path:
+        """Return the same path travelled the other way."""
+        return Path(tuple(s.reversed() for s in reversed(self.segments)))
+
+    def transformed(self, move: Transform) -> Path:
+        """Return the moved path."""
+        return Path(tuple(s.transformed(move) for s in self.segments))
+
+    def joined(self, other: Path) -> Path:
+        """Return this path followed by `other`, which must start where this ends."""
+        return Path(self.segments + other.segments)
+
+    def with_ends(self, start: Vec | None = None, end: Vec | None = None) -> Path:
+        """Return the path with its first or last point moved, handles carried along."""
+        segments = list(self.segments)
+        if start is not None:
+            segments[0] = _move_start(segments[0], start)
+        if end is not None:
+            segments[-1] = _move_start(segments[-1].reversed(), end).reversed()
+        return Path(tuple(segments))
+
+    def flatten(self, sagitta: float = SAGITTA_MM) -> tuple[Vec, ...]:
+        """Return points from start to end whose chords stay within `sagitta` mm of the path."""
+        points = [self.start]
+        for segment in self.segments:
+            points.extend(segment.flatten(sagitta))
+        return tuple(points)
+
+    def bounds(self) -> tuple[Vec, Vec]:
+        """Return the lower left and upper right corner of the box around the flattened path."""
+        points = self.flatten()
+        xs, ys = [p.x for p in points], [p.y for p in points]
+        return Vec(min(xs), min(ys)), Vec(max(xs), max(ys))
+
+    def nearest(self, p: tuple[float, float]) -> tuple[float, float]:
+        """Return (distance along the path, distance from it) of its point nearest to p, mm."""
+        best_at, best_d, run = 0.0, float("inf"), 0.0
+        for segment in self.segments:
+            t = _nearest_t(segment, p)
+            d = segment.point(t).distance(p)
+            if d < best_d:
+                best_at, best_d = run + segment.length_to(t), d
+            run += segment.length
+        return best_at, best_d
+
+
+def _move_start(segment: Segment, to: Vec) -> Segment:
+    if isinstance(segment, Line):
+        return Line(to, segment.p1)
+    by = to - segment.p0
+    return Cubic(to, segment.p1 + by, segment.p2, segment.p3)
+
+
+def _nearest_t(segment: Segment, p: tuple[float, float]) -> float:
+    if isinstance(segment, Line):
+        d = segment.p1 - segment.p0
+        size = d.dot(d)
+        return min(1.0, max(0.0, (Vec(*p) - segment.p0).dot(d) / size)) if size > 0 else 0.0
+    steps = 24
+    best = min(range(steps + 1), key=lambda i: segment.point(i / steps).distance(p))
+    low, high = max(0, best - 1) / steps, min(steps, best + 1) / steps
+    golden = 0.6180339887498949
+    for _ in range(48):
+        a, b = high - golden * (high - low), low + golden * (high - low)
+        if segment.point(a).distance(p) < segment.point(b).distance(p):
+            high = b
+        else:
+            low = a
+    return (low + high) / 2
+
+
+def polyline(points: Iterable[tuple[float, float]]) -> Path:
+    """Return the open path of straight lines through the points (at least two, mm)."""
+    vs = [Vec(*p) for p in points]
+    return Path(tuple(Line(a, b) for a, b in zip(vs, vs[1:], strict=False)))
+
+
+def join_all(paths: Sequence[Path]) -> Path:
+    """Return one path from several that follow each other."""
+    return Path(tuple(s for p in paths for s in p.segments))

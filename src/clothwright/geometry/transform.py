@@ -1,0 +1,95 @@
+"""Affine moves of the plane; every function returns a new one."""
+
+from __future__ import annotations
+
+import math
+from typing import NamedTuple
+
+from clothwright.geometry.vec import Vec
+
+
+class Transform(NamedTuple):
+    """x' = a x + c y + e, y' = b x + d y + f (the order of SVG's matrix).
+
+    >>> rotation_deg(90).apply(Vec(1, 0)).is_near((0, 1), 1e-12)
+    True
+    """
+
+    a: float = 1.0
+    b: float = 0.0
+    c: float = 0.0
+    d: float = 1.0
+    e: float = 0.0
+    f: float = 0.0
+
+    def apply(self, p: tuple[float, float]) -> Vec:
+        """Return the moved point."""
+        return Vec(
+            self.a * p[0] + self.c * p[1] + self.e,
+            self.b * p[0] + self.d * p[1] + self.f,
+        )
+
+    def apply_direction(self, v: tuple[float, float]) -> Vec:
+        """Return the moved displacement (without the shift)."""
+        return Vec(self.a * v[0] + self.c * v[1], self.b * v[0] + self.d * v[1])
+
+    def then(self, after: Transform) -> Transform:
+        """Do this first, then `after`."""
+        return Transform(
+            after.a * self.a + after.c * self.b,
+            after.b * self.a + after.d * self.b,
+            after.a * self.c + after.c * self.d,
+            after.b * self.c + after.d * self.d,
+            after.a * self.e + after.c * self.f + after.e,
+            after.b * self.e + after.d * self.f + after.f,
+        )
+
+    @property
+    def determinant(self) -> float:
+        """Area factor; negative when the move mirrors."""
+        return self.a * self.d - self.b * self.c
+
+    @property
+    def mirrors(self) -> bool:
+        """True when the move turns shapes over."""
+        return self.determinant < 0
+
+    def inverse(self) -> Transform:
+        """Return the move back. Raises ZeroDivisionError when the move flattens the plane."""
+        k = 1.0 / self.determinant
+        a, b, c, d = self.d * k, -self.b * k, -self.c * k, self.a * k
+        return Transform(
+            a, b, c, d, -(a * self.e + c * self.f), -(b * self.e + d * self.f)
+        )
+
+
+IDENTITY = Transform()
+
+
+def translation(by: tuple[float, float]) -> Transform:
+    """Shift by (dx, dy) mm."""
+    return Transform(e=by[0], f=by[1])
+
+
+def rotation_deg(angle_deg: float, about: tuple[float, float] = (0.0, 0.0)) -> Transform:
+    """Turn counter-clockwise by degrees about a point; quarter turns are exact."""
+    quarter, rest = divmod(angle_deg, 90.0)
+    if rest == 0.0:
+        cos, sin = ((1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0))[int(quarter) % 4]
+    else:
+        cos, sin = math.cos(math.radians(angle_deg)), math.sin(math.radians(angle_deg))
+    x, y = about
+    return Transform(cos, sin, -sin, cos, x - cos * x + sin * y, y - sin * x - cos * y)
+
+
+def scaling(factor: float, about: tuple[float, float] = (0.0, 0.0)) -> Transform:
+    """Scale alike in both directions about a point."""
+    x, y = about
+    return Transform(factor, 0.0, 0.0, factor, x * (1 - factor), y * (1 - factor))
+
+
+def reflection(p: tuple[float, float], q: tuple[float, float]) -> Transform:
+    """Mirror in the line through two different points."""
+    u = Vec(q[0] - p[0], q[1] - p[1]).unit
+    a, b = u.x * u.x - u.y * u.y, 2 * u.x * u.y
+    return Transform(a, b, b, -a, p[0] - a * p[0] - b * p[1], p[1] - b * p[0] + a * p[1])

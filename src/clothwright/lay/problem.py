@@ -1,0 +1,185 @@
+"""A lay stated as geometry: which shapes go on which cloth, and what the print asks of them.
+
+Everything is in millimetres in the cloth's own frame: x along the selvedge from the cut end,
+y across from the lower selvedge, counter-clockwise positive. Nothing here knows of seams or pieces
+beyond their names; `lay.compile` makes a problem from a pattern, and the judge and the search both
+read this file and nothing of each other.
+
+How a shape lies: its outline is given with the grain along +x ("up the body" = +x) and the right
+side up. A placement first mirrors it across its grain line when it is turned over
+(y becomes -y), then turns it by `turn_deg` counter-clockwise, then moves it by (x, y).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+Point = tuple[float, float]
+Ring = tuple[Point, ...]
+"""A closed ring of points in mm, counter-clockwise, the first point not repeated at the end."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Region:
+    """One cloth to lay on.
+
+    width: mm from the outer edge of the lower selvedge to that of the upper one.
+    length: mm along the selvedge, or None when the cloth is still to be bought (open end).
+    margins: mm that may not be used along the lower and upper selvedge and at the two cut ends.
+    outline: the cloth's own shape when it is a remnant (ring in the cloth's frame); the margins
+        along the selvedges and ends still apply to the rectangle around it. None: a rectangle.
+    keep_out: flaws and holes as rings, already grown by their safety margin.
+    """
+
+    name: str
+    width: float
+    length: float | None
+    margin_lower: float = 0.0
+    margin_upper: float = 0.0
+    margin_start: float = 0.0
+    margin_end: float = 0.0
+    outline: Ring | None = None
+    keep_out: tuple[Ring, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shape:
+    """One thing to cut: one copy of a piece, with its allowance.
+
+    outline: the cutting line (see the module text for its frame). May be concave.
+    turns_deg: the allowed turns of the grain arrow (0 = top towards +x, 90 = top towards the
+        upper selvedge).
+    tilt_deg: how far it may depart from an allowed turn, either way (grain tolerance).
+    flips: which sides may lie up: (False,) right side up as drawn, (True,) turned over.
+    regions: names of the cloths it may be cut from, in order of preference.
+    points: named points of the STITCHING line and marks that rules speak of, same frame as outline.
+    """
+
+    id: str
+    piece: str
+    copy: int
+    outline: Ring
+    turns_deg: tuple[float, ...]
+    tilt_deg: float = 0.0
+    flips: tuple[bool, ...] = (False,)
+    regions: tuple[str, ...] = ()
+    points: Mapping[str, Point] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OnLine:
+    """Each named point lies on the straight line across the cloth at `at` mm on the given axis.
+
+    axis "across": the points have y = at (a hem on a border that runs along the selvedge);
+    axis "along": x = at. Residual: the largest distance of any point from the line.
+    """
+
+    id: str
+    shape: str
+    points: tuple[str, ...]
+    axis: str
+    at: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AtPhase:
+    """The point's coordinate on `axis` ("along": x, "across": y) is `phase` modulo `repeat`."""
+
+    id: str
+    shape: str
+    point: str
+    axis: str
+    phase: float
+    repeat: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SamePhase:
+    """Two points that will be sewn together lie at the same phase: a - b = shift (mod repeat)."""
+
+    id: str
+    shape_a: str
+    point_a: str
+    shape_b: str
+    point_b: str
+    axis: str
+    repeat: float
+    shift: float = 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MirrorPhase:
+    """A pair mirrored about an axis of the figure: a + b = 2 * about (mod repeat).
+
+    `about` is the position of one mirror axis on `axis`; axes repeat every `repeat` / 2 only if the
+    figure has them there, so the sum is taken modulo `repeat` here as the rule is stated.
+    """
+
+    id: str
+    shape_a: str
+    point_a: str
+    shape_b: str
+    point_b: str
+    axis: str
+    repeat: float
+    about: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KeepClear:
+    """The point keeps at least `radius` mm from every copy of a figure.
+
+    The figure's centre is `centre`; it repeats every `repeat_along` / `repeat_across` mm
+    (None: it does not repeat that way).
+    Residual: by how many mm it is too close (0 when clear).
+    """
+
+    id: str
+    shape: str
+    point: str
+    radius: float
+    centre: Point
+    repeat_along: float | None
+    repeat_across: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SameTurn:
+    """All tops one way: every named shape has the same turn (any one its turns allow).
+
+    Residual: the largest difference in turn from the first shape, beyond the shapes' tilt,
+    as mm at 100 mm from the centre (so that every residual is in mm).
+    """
+
+    id: str
+    shapes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pinned:
+    """The maker has laid this shape here; the rest is laid around it.
+
+    Residual: the distance moved, plus mm at 100 mm for a turn; a flip counts as 1000 mm.
+    """
+
+    id: str
+    shape: str
+    region: str
+    x: float
+    y: float
+    turn_deg: float
+    flipped: bool
+
+
+Rule = OnLine | AtPhase | SamePhase | MirrorPhase | KeepClear | SameTurn | Pinned
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LayProblem:
+    """Shapes to place on regions under rules, no two closer than `gap` mm."""
+
+    regions: tuple[Region, ...]
+    shapes: tuple[Shape, ...]
+    rules: tuple[Rule, ...] = ()
+    gap: float = 0.0

@@ -1,0 +1,55 @@
+"""A finding: what a check, an intake or the judge of a lay has to say, as data."""
+
+from __future__ import annotations
+
+import enum
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+
+class Severity(enum.Enum):
+    """How much a finding weighs. SKIPPED (could not run) is not a pass and weighs more than NOTE."""
+
+    NOTE = "note"
+    SKIPPED = "skipped"
+    NOTICE = "notice"
+    FAULT = "fault"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Where:
+    """The place a finding speaks of; empty strings where a field does not apply.
+
+    point: a named corner, notch or mark, or a lay shape's id.
+    """
+
+    piece: str = ""
+    edge: str = ""
+    seam: str = ""
+    point: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Mend:
+    """A change that would mend the finding: the change's id and its parameters (mm as floats)."""
+
+    change: str
+    params: Mapping[str, object] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Finding:
+    """One finding. `words` is a sentence whose floats are lengths in mm (see units.say).
+
+    code: stable kebab-case id, never renamed once shipped.
+    measured, expected: numbers in `unit` ("mm", "deg", "count", "").
+    """
+
+    code: str
+    severity: Severity
+    where: Where = Where()
+    measured: float | None = None
+    expected: float | None = None
+    unit: str = ""
+    words: tuple[str | float, ...] = ()
+    mend: Mend | None = None
