@@ -1,0 +1,76 @@
+# Everything a fresh clone needs: Python 3.11 or newer, make, git.
+#
+#   make demo    set up once, then write the demo outfit's pages into demo-output
+#   make test    the tests
+#   make check   form, types and layers
+#   make bench   the figures of bench/
+#   make format  put the code into its form
+#   make lock    make requirements.lock anew (needs uv)
+
+PYTHON ?= python3
+VENV ?= .venv
+BIN := $(VENV)/bin
+READY := $(VENV)/.clothwright-ready
+WORKERS ?= 2
+DEMO_OUT ?= demo-output
+
+.PHONY: help setup demo test check bench format lock
+
+help:
+	@sed -n 's/^#   //p' Makefile
+
+setup: $(READY)
+
+# Everything comes from the lock, the build backend too, so nothing unpinned is ever fetched.
+# An existing environment is completed, not thrown away. uv is used where it is installed.
+$(READY): requirements.lock pyproject.toml
+	@$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 11))' || \
+	    { echo "Clothwright needs Python 3.11 or newer; try: make $(MAKECMDGOALS) PYTHON=python3.12"; exit 1; }
+	@$(BIN)/python -c 'import sys; sys.exit(sys.version_info < (3, 11))' 2>/dev/null || \
+	    $(PYTHON) -m venv --clear $(VENV) || \
+	    { echo "Python could not make $(VENV); on Debian and Ubuntu install python3-venv"; exit 1; }
+	@echo "Setting up $(VENV) (once, a minute or so) ..."
+	@if command -v uv >/dev/null 2>&1; then \
+	    uv pip install --quiet --python $(BIN)/python --require-hashes -r requirements.lock && \
+	    uv pip install --quiet --python $(BIN)/python --no-deps --no-build-isolation -e . ; \
+	else \
+	    { $(BIN)/python -m pip --version >/dev/null 2>&1 || $(BIN)/python -m ensurepip ; } && \
+	    $(BIN)/python -m pip install --quiet --disable-pip-version-check \
+	        --require-hashes -r requirements.lock && \
+	    $(BIN)/python -m pip install --quiet --disable-pip-version-check \
+	        --no-deps --no-build-isolation -e . ; \
+	fi
+	@touch $@
+
+demo: $(READY)
+	@$(BIN)/clothwright demo --out $(DEMO_OUT)
+	@echo "Look into $(DEMO_OUT)"
+
+test: $(READY)
+	$(BIN)/python -m pytest -n $(WORKERS) $(ARGS)
+
+check: $(READY)
+	$(BIN)/ruff format --check
+	$(BIN)/ruff check
+	$(BIN)/mypy --strict src
+	$(BIN)/lint-imports
+
+bench: $(READY)
+	@set -e; for f in bench/[a-z]*.py; do \
+	    [ -e "$$f" ] || { echo "There is nothing in bench/ yet."; exit 0; }; \
+	    echo "== $$f"; $(BIN)/python "$$f"; done
+
+format: $(READY)
+	$(BIN)/ruff check --fix
+	$(BIN)/ruff format
+
+# One set of versions for every Python (3.11 and up) and system. Where packages are fetched
+# from is each machine's own business and never written into the lock.
+LOCK_WITH := uv pip compile pyproject.toml --group test --group build \
+    --universal --python-version 3.11 --fork-strategy fewest --generate-hashes \
+    --no-emit-index-url --no-emit-find-links --no-header --annotation-style line --quiet
+
+lock:
+	@command -v uv >/dev/null 2>&1 || { echo "make lock needs uv: python3 -m pip install uv"; exit 1; }
+	$(LOCK_WITH) $(LOCK_ARGS) -o requirements.lock
+	@! grep -n '://' requirements.lock || { echo "requirements.lock names a host"; exit 1; }
