@@ -24,7 +24,7 @@ class ClothwrightError(Exception):
     exit_code: ClassVar[int] = 1
 
 
-class BadInput(ClothwrightError):
+class BadInput(ClothwrightError):  # noqa: N818
     """Something she typed, or a file holds, cannot be used as it stands.
 
     what: what was found; where: the place (option, file and line, piece and edge); expected: what
@@ -63,7 +63,7 @@ class BadInput(ClothwrightError):
         return BadInput(what=self.what, where=place, expected=self.expected, try_=self.try_)
 
 
-class CannotDo(ClothwrightError):
+class CannotDo(ClothwrightError):  # noqa: N818
     """A sound request that these pieces or this cloth do not allow.
 
     what: what was asked for and cannot be done; why: the reason; nearest: the nearest thing that
@@ -92,7 +92,7 @@ done: rotate the dart to the side seam first.
         return _cannot_do, (type(self), self.what, self.why, self.nearest)
 
 
-class Mistakes(ClothwrightError):
+class Mistakes(ClothwrightError):  # noqa: N818
     """Several mistakes found in one reading, all told at once so that all can be mended at once.
 
     >>> print(Mistakes([BadInput(what="no number", where="line 3"),

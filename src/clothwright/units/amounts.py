@@ -1,0 +1,152 @@
+"""Typed amounts as exact fractions: ``17 1/2``, ``17-1/2``, ``1⅝``, ``43,5``, ``.5``.
+
+This is the part that lengths, angles and shares have in common.  It knows no unit.
+"""
+
+import math
+import re
+import unicodedata
+from fractions import Fraction
+
+from clothwright.units.unit import quoted
+
+LONGEST_TEXT = 120
+
+_ALIKE = {
+    "'": "′’‘‛ʹʼ´`＇",
+    '"': "″”“„‟ʺ˝＂〃",
+    "/": "⁄∕／",
+    "-": "−–‐‑‒—﹣－",
+    "+": "＋",
+    "%": "％﹪٪",
+    "°": "º˚",
+    "": "\u200b\u200c\u200d\u200e\u200f\u2060\ufeff\u00ad",
+}
+_TO_PLAIN = {ord(odd): plain for plain, odds in _ALIKE.items() for odd in odds}
+_TO_PLAIN |= {0xFF10 + digit: str(digit) for digit in range(10)}
+_TO_PLAIN |= {ord("㎜"): "mm", ord("㎝"): "cm", ord("，"): ",", ord("．"): "."}
+_RAISED = re.compile("[⁰¹²³⁴-⁹]+(?=[⁄/])")
+_LOWERED = re.compile("(?<=[⁄/])[₀-₉]+")
+
+_MIXED = re.compile(r"([0-9]+)(?: and | & | |-)([0-9]+) ?/ ?([0-9]+)")
+_SIMPLE = re.compile(r"([0-9]+) ?/ ?([0-9]+)")
+_DECIMAL = re.compile(r"[0-9]+[.,][0-9]+|[.,][0-9]+|[0-9]+\.?")
+_MORE_NUMBER = re.compile(r" ?[0-9./,]+(?=[^ ]|$)")
+_SIGN = re.compile(r"([+-]) ?")
+
+
+class Unreadable(Exception):  # noqa: N818
+    """Why an amount cannot be read, and what to write instead; made into ``BadInput`` outside."""
+
+    def __init__(self, why: str, instead: str = "") -> None:
+        super().__init__(why)
+        self.why, self.instead = why, instead
+
+
+def tidy(text: str) -> str:
+    """The text in plain small letters: typographic quotes, dashes, spaces and fractions replaced.
+
+    >>> tidy("−1⅝ ″")
+    '-1 5/8 "'
+    """
+    if len(text) > LONGEST_TEXT:
+        raise Unreadable("it is far too long")
+    plain = _RAISED.sub(lambda found: " " + _digits(found[0]), text)
+    plain = _LOWERED.sub(lambda found: _digits(found[0]), plain)
+    out = ""
+    for letter in plain:
+        if unicodedata.decomposition(letter).startswith("<fraction>"):
+            halves = unicodedata.normalize("NFKC", letter)
+            spaced = halves if halves.endswith("\u2044") else halves + " "
+            out += f" {spaced}" if out[-1:].isalnum() else spaced
+        else:
+            out += letter
+    plain = " ".join(out.translate(_TO_PLAIN).split())
+    return plain.replace("''", '"').casefold()
+
+
+def take_sign(text: str) -> tuple[int, str]:
+    """Minus one or plus one, and the text after the sign, if there is one."""
+    found = _SIGN.match(text)
+    if not found:
+        return 1, text
+    return (-1 if found[1] == "-" else 1), text[found.end() :]
+
+
+def take_amount(text: str, start: int = 0) -> tuple[Fraction, int]:
+    """The unsigned amount that begins at ``start`` of a tidy text, and where it ends."""
+    value, end = _amount_at(text, start)
+    more = _MORE_NUMBER.match(text, end)
+    if more:
+        raise _run_on(text[start:end], more[0])
+    return value, end
+
+
+def exact(value: float) -> Fraction:
+    """A number from a file as the decimal it was written as."""
+    if not math.isfinite(value):
+        raise Unreadable("it is not a finite number")
+    return Fraction(repr(float(value))) if isinstance(value, float) else Fraction(value)
+
+
+def _digits(odd: str) -> str:
+    return "".join(str(unicodedata.digit(each)) for each in odd)
+
+
+def _amount_at(text: str, start: int) -> tuple[Fraction, int]:
+    mixed = _MIXED.match(text, start)
+    if mixed:
+        return _mixed(mixed[1], mixed[2], mixed[3]), mixed.end()
+    simple = _SIMPLE.match(text, start)
+    if simple:
+        return _divided(simple[1], simple[2]), simple.end()
+    decimal = _DECIMAL.match(text, start)
+    if decimal:
+        return _decimal(decimal[0]), decimal.end()
+    if not any(each in "0123456789" for each in text):
+        raise Unreadable("there is no number in it" if text else "nothing is written")
+    raise Unreadable(f"a number should stand before {quoted(text[start:])}")
+
+
+def _mixed(whole: str, top: str, low: str) -> Fraction:
+    part = _divided(top, low)
+    if part >= 1:
+        raise Unreadable(
+            f"after a whole number the fraction should be less than one, and {top}/{low} is not",
+            f"{int(whole) + part.__floor__()}" if part.denominator == 1 else f"{top}/{low} alone",
+        )
+    return int(whole) + part
+
+
+def _divided(top: str, low: str) -> Fraction:
+    if int(low) == 0:
+        raise Unreadable(f"{top}/{low} divides by zero")
+    return Fraction(int(top), int(low))
+
+
+def _decimal(written: str) -> Fraction:
+    whole, comma, part = written.partition(",")
+    if comma and len(part) == 3 and 1 <= len(whole) <= 3 and int(whole) > 0:
+        raise Unreadable(
+            f"{written} may mean {whole}.{part} or {whole}{part}",
+            f"{whole}.{part} or {whole}{part}",
+        )
+    return Fraction(written.replace(",", ".").rstrip("."))
+
+
+def _run_on(amount: str, more: str) -> Unreadable:
+    """The reason for a number that goes on after it should have ended."""
+    rest = more.strip()
+    if more.startswith(" ") and rest[0] in "0123456789":
+        return Unreadable(
+            f"{amount} and {rest} stand side by side",
+            "one number, or a unit after each, such as 2 yd 9 in",
+        )
+    if "/" in amount + rest:
+        return Unreadable(
+            f"{amount}{rest} is not one whole number over another", "a fraction such as 5/8"
+        )
+    return Unreadable(
+        f"{amount}{rest} has more than one decimal mark",
+        "the number without marks between thousands",
+    )
