@@ -1,0 +1,1 @@
+"""Laying out: shapes on cloth under placing rules; problem, search, result and judge apart."""
