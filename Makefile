@@ -35,9 +35,9 @@ $(READY): requirements.lock pyproject.toml
 	    uv pip install --quiet --python $(BIN)/python --no-deps --no-build-isolation -e . ; \
 	else \
 	    { $(BIN)/python -m pip --version >/dev/null 2>&1 || $(BIN)/python -m ensurepip ; } && \
-	    $(BIN)/python -m pip install --quiet --disable-pip-version-check \
+	    $(BIN)/python -m pip install -qq --disable-pip-version-check \
 	        --require-hashes -r requirements.lock && \
-	    $(BIN)/python -m pip install --quiet --disable-pip-version-check \
+	    $(BIN)/python -m pip install -qq --disable-pip-version-check \
 	        --no-deps --no-build-isolation -e . ; \
 	fi
 	@touch $@

@@ -1,0 +1,1 @@
+"""The tests mirror src/clothwright, file for file."""

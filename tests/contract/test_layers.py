@@ -1,0 +1,111 @@
+"""The layers contract holds, and notices when somebody breaks it."""
+
+from __future__ import annotations
+
+import os
+import re
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+from typing import NamedTuple
+
+import pytest
+
+ROOT = Path(__file__).parents[2]
+
+
+def lint_imports(folder: Path) -> subprocess.CompletedProcess[str]:
+    """Run import-linter with the settings and the package found in `folder`."""
+    run = "from importlinter.cli import lint_imports_command as m; m()"
+    return subprocess.run(
+        [sys.executable, "-c", run, "--no-cache", "pyproject.toml"],
+        cwd=folder,
+        env={**os.environ, "PYTHONPATH": str(folder / "src"), "COLUMNS": "200", "NO_COLOR": "1"},
+        capture_output=True,
+        text=True,
+        timeout=120,
+        check=False,
+    )
+
+
+@pytest.fixture
+def copy(tmp_path: Path) -> Path:
+    """A copy of the package and its settings to plant faults in."""
+    skip = shutil.ignore_patterns("__pycache__")
+    shutil.copytree(ROOT / "src", tmp_path / "src", ignore=skip)
+    shutil.copy(ROOT / "pyproject.toml", tmp_path)
+    return tmp_path
+
+
+def plant(folder: Path, module: str, line: str) -> None:
+    """Add `line` at the end of a module of the copy, which is made if it is not there."""
+    path = folder / "src" / "clothwright" / module
+    path.parent.mkdir(exist_ok=True)
+    with path.open("a", encoding="utf-8") as out:
+        out.write(f"\n{line}\n")
+
+
+def test_the_contracts_hold() -> None:
+    """Imports go one way down; the judge and shapely keep to their places."""
+    answer = lint_imports(ROOT)
+    assert answer.returncode == 0, answer.stdout + answer.stderr
+
+
+def test_the_copy_is_what_is_checked(copy: Path) -> None:
+    """A copy without faults passes, so that a failure below is the planted fault's alone."""
+    answer = lint_imports(copy)
+    assert answer.returncode == 0, answer.stdout + answer.stderr
+
+
+class Breach(NamedTuple):
+    """An import that must not be, and the contract that has to say so."""
+
+    module: str
+    line: str
+    contract: str
+
+
+LAYERS = "imports go one way down"
+JUDGE = "the judge knows the problem and the result, nothing of the search"
+QUESTION = "problem and result of a lay know nothing of how it is found or judged"
+SHAPELY = "shapely stays behind geometry.region and the lay"
+
+BREACHES = {
+    "checks import changes": Breach("checks/planted.py", "import clothwright.changes", LAYERS),
+    "the lay imports checks": Breach("lay/planted.py", "import clothwright.checks", LAYERS),
+    "geometry imports pattern": Breach("geometry/planted.py", "import clothwright.pattern", LAYERS),
+    "cloth imports pattern": Breach("cloth/planted.py", "import clothwright.pattern", LAYERS),
+    "intake imports outputs": Breach("intake/planted.py", "import clothwright.outputs", LAYERS),
+    "outputs import the store": Breach("outputs/planted.py", "import clothwright.store", LAYERS),
+    "the store imports the doors": Breach("store/planted.py", "import clothwright.cli", LAYERS),
+    "import inside a function": Breach(
+        "geometry/planted.py", "def late():\n    import clothwright.pattern", LAYERS
+    ),
+    "a package nobody listed": Breach("stray/__init__.py", "", LAYERS),
+    "a module nobody listed": Breach("stray.py", "", LAYERS),
+    "the judge imports the search": Breach("lay/judge.py", "import clothwright.lay.planted", JUDGE),
+    "the problem imports the search": Breach(
+        "lay/problem.py", "import clothwright.lay.planted", QUESTION
+    ),
+    "the result imports the judge": Breach(
+        "lay/result.py", "import clothwright.lay.judge", QUESTION
+    ),
+    "a drawing imports shapely": Breach("drawing/planted.py", "import shapely", SHAPELY),
+    "a path imports shapely": Breach(
+        "geometry/planted.py", "from shapely.geometry import LineString", SHAPELY
+    ),
+}
+
+
+@pytest.mark.parametrize("name", BREACHES)
+def test_a_breach_is_noticed(copy: Path, name: str) -> None:
+    """Each planted import breaks exactly the contract that forbids it, and is named."""
+    breach = BREACHES[name]
+    plant(copy, "lay/planted.py", "")
+    plant(copy, breach.module, breach.line)
+    answer = lint_imports(copy)
+    assert answer.returncode != 0
+    broken = re.findall(r"^(.+) BROKEN", answer.stdout, re.MULTILINE)
+    assert broken == [breach.contract], answer.stdout + answer.stderr
+    assert breach.module.removesuffix(".py").split("/")[0] in answer.stdout.split("BROKEN", 1)[1]
