@@ -14,7 +14,7 @@ MOST_BYTES = 1_000_000
 
 # Each pattern is written so that it does not match itself.
 HOSTS = re.compile(
-    r"pypi[.]org|pythonhosted[.]org|npmjs[.](org|com)|npmmirror|crates[.]io|proxy[.]golang"
+    r"pypi[.]org|pythonhosted[.]org|npmjs[.](org|com)|crates[.]io|proxy[.]golang"
     r"|(deb|security|snapshot)[.]debian[.]org|(archive|ports)[.]ubuntu[.]com|conda[.]anaconda"
     r"|--(extra-)?index-u[r]l|--find-lin[k]s[ =]|INDEX_U[R]L"
 )
