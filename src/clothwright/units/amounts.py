@@ -31,7 +31,7 @@ _LOWERED = re.compile("(?<=[⁄/])[₀-₉]+")
 _MIXED = re.compile(r"([0-9]+)(?: and | & | |-)([0-9]+) ?/ ?([0-9]+)")
 _SIMPLE = re.compile(r"([0-9]+) ?/ ?([0-9]+)")
 _DECIMAL = re.compile(r"[0-9]+[.,][0-9]+|[.,][0-9]+|[0-9]+\.?")
-_MORE_NUMBER = re.compile(r" ?[0-9./,]+(?=[^ ]|$)")
+_MORE_NUMBER = re.compile(r" ?[0-9./,]+")
 _SIGN = re.compile(r"([+-]) ?")
 
 
@@ -82,11 +82,13 @@ def take_amount(text: str, start: int = 0) -> tuple[Fraction, int]:
     return value, end
 
 
-def exact(value: float) -> Fraction:
+def exact(value: int | float) -> Fraction:
     """A number from a file as the decimal it was written as."""
+    if isinstance(value, int):
+        return Fraction(int(value))
     if not math.isfinite(value):
         raise Unreadable("it is not a finite number")
-    return Fraction(repr(float(value))) if isinstance(value, float) else Fraction(value)
+    return Fraction(repr(float(value)))
 
 
 def _digits(odd: str) -> str:
@@ -103,9 +105,22 @@ def _amount_at(text: str, start: int) -> tuple[Fraction, int]:
     decimal = _DECIMAL.match(text, start)
     if decimal:
         return _decimal(decimal[0]), decimal.end()
+    raise _no_number(text, start)
+
+
+def _no_number(text: str, start: int) -> Unreadable:
+    """The reason when no number begins where one should."""
+    rest = text[start:]
     if not any(each in "0123456789" for each in text):
-        raise Unreadable("there is no number in it" if text else "nothing is written")
-    raise Unreadable(f"a number should stand before {quoted(text[start:])}")
+        return Unreadable("there is no number in it" if text else "nothing is written")
+    if start == 0:
+        return Unreadable("it does not begin with a number")
+    if rest.startswith("-"):
+        return Unreadable(
+            "a minus or a dash stands inside it",
+            "a mixed number such as 17 1/2, or the difference worked out",
+        )
+    return Unreadable(f"what follows the number, {quoted(rest)}, is not a unit")
 
 
 def _mixed(whole: str, top: str, low: str) -> Fraction:
@@ -113,7 +128,7 @@ def _mixed(whole: str, top: str, low: str) -> Fraction:
     if part >= 1:
         raise Unreadable(
             f"after a whole number the fraction should be less than one, and {top}/{low} is not",
-            f"{int(whole) + part.__floor__()}" if part.denominator == 1 else f"{top}/{low} alone",
+            str(int(whole) + part) if part.denominator == 1 else f"{top}/{low} alone",
         )
     return int(whole) + part
 
@@ -137,10 +152,13 @@ def _decimal(written: str) -> Fraction:
 def _run_on(amount: str, more: str) -> Unreadable:
     """The reason for a number that goes on after it should have ended."""
     rest = more.strip()
+    if rest == ",":
+        return Unreadable("a comma ends the number", amount)
     if more.startswith(" ") and rest[0] in "0123456789":
+        thousands = len(rest) == 3 and rest.isdigit() and amount.isdigit()
         return Unreadable(
             f"{amount} and {rest} stand side by side",
-            "one number, or a unit after each, such as 2 yd 9 in",
+            amount + rest if thousands else "one number, or a unit after each, such as 2 yd 9 in",
         )
     if "/" in amount + rest:
         return Unreadable(

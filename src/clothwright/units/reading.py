@@ -6,10 +6,12 @@ from typing import NamedTuple
 
 from clothwright.errors import BadInput
 from clothwright.units.amounts import Unreadable, exact, take_amount, take_sign, tidy
+from clothwright.units.showing import show_length
 from clothwright.units.unit import LONGEST_MM, UNIT_OF_WORD, Unit, quoted, unit_hint
 
 _UNIT = re.compile(r" ?(?:-(?=[a-z]))?([^\W\d_]+|[\"'])\.?")
-_NEXT = re.compile(r", ?| (?:and|&) | |(?<=')-|(?<=ft)-|")
+_NEXT = re.compile(r", ?(?=.)| (?:and|&) | |(?<=')-|(?<=ft)-|")
+_THOUSANDS = re.compile(r"[0-9]'[0-9]{3}")
 _DEGREES = ("", "°", "deg", "deg.", "degs", "degree", "degrees")
 _PERCENT = ("%", "percent", "per cent", "pct", "pct.")
 
@@ -43,7 +45,7 @@ expected a length such as 43.5 cm or 17 1/2 in (a number alone means centimetres
     """
     try:
         value = _length_text(text, unit) if isinstance(text, str) else _number(text) * unit.exact_mm
-        return _within(value, least_mm)
+        return _within(value, least_mm, unit)
     except Unreadable as trouble:
         sample = "43.5 cm or 17 1/2 in" if unit.is_metric else "17 1/2 in or 43.5 cm"
         expected = f"a length such as {sample} (a number alone means {unit.plural})"
@@ -86,9 +88,11 @@ def parse_fraction(
         elif rest:
             raise Unreadable(f"{quoted(rest)} is not a percent sign", "a number with % after it")
         elif abs(value) >= 1:
-            raise Unreadable("it may mean a number of percent or of wholes", f"{text} %")
+            percent = f"{text} %" if abs(value) <= 100 else ""
+            raise Unreadable("it may mean a number of percent or of wholes", percent)
         if not least <= value <= most:
-            raise Unreadable("it is out of bounds")
+            percent = f"{text} %" if not rest and least <= value / 100 <= most else ""
+            raise Unreadable("it is out of bounds", percent)
         return float(value)
     except Unreadable as trouble:
         bounds = f"between {least * 100:g} % and {most * 100:g} %"
@@ -110,11 +114,11 @@ def _number(value: object) -> Fraction:
     raise Unreadable("it is neither text nor a number")
 
 
-def _within(mm: Fraction, least_mm: float | None) -> float:
+def _within(mm: Fraction, least_mm: float | None, unit: Unit) -> float:
     if abs(mm) > LONGEST_MM:
         raise Unreadable("it is more than a kilometre")
-    if least_mm is not None and mm < Fraction(least_mm):
-        raise Unreadable("it is too short" if mm > 0 else "it should be more than nothing")
+    if least_mm is not None and mm < least_mm:
+        raise Unreadable(f"it should be at least {show_length(least_mm, unit)}")
     return float(mm)
 
 
@@ -128,17 +132,36 @@ def _amount_and_rest(text: str | int | float) -> tuple[Fraction, str]:
 
 def _length_text(text: str, unit: Unit) -> Fraction:
     sign, plain = take_sign(tidy(text))
+    if _THOUSANDS.search(plain):
+        raise Unreadable("the mark in it may mean thousands or feet", "the number without it")
     parts = _parts(plain)
     if len(parts) == 1:
         return sign * parts[0].amount * (parts[0].unit or unit).exact_mm
-    units = [part.unit for part in parts]
-    if None in units:
-        raise Unreadable("one of its numbers has no unit", "a unit after each number")
-    total = Fraction(0)
-    for index, (amount, each) in enumerate(parts):
-        assert each is not None
-        total += amount * each.exact_mm
-    return sign * total
+    return sign * _sum_of([part._replace(unit=_named(parts, at)) for at, part in enumerate(parts)])
+
+
+def _named(parts: list[_Part], at: int) -> Unit:
+    """The unit of one part of several; after feet, a last number below twelve means inches."""
+    amount, unit = parts[at]
+    if unit:
+        return unit
+    if at == len(parts) - 1 and parts[at - 1].unit is Unit.foot and amount < 12:
+        return Unit.inch
+    raise Unreadable("one of its numbers has no unit", "a unit after each number")
+
+
+def _sum_of(parts: list[_Part]) -> Fraction:
+    total, last = Fraction(0), None
+    for amount, unit in parts:
+        if unit and last and last.is_metric is not unit.is_metric:
+            raise Unreadable(f"{last.plural} and {unit.plural} stand together", "one of them")
+        if unit and last and last.exact_mm <= unit.exact_mm:
+            raise Unreadable(
+                f"{unit.plural} stand after {last.plural}", "the larger unit first, each unit once"
+            )
+        total += amount * unit.exact_mm if unit else 0
+        last = unit
+    return total
 
 
 def _parts(plain: str) -> list[_Part]:

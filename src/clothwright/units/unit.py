@@ -75,7 +75,7 @@ UNIT_OF_WORD = {word: unit for unit, words in _WORDS.items() for word in words.s
 """Every word and mark that names a unit, in small letters."""
 
 
-def parse_unit(text: str, *, where: str = "") -> Unit:
+def parse_unit(text: object, *, where: str = "") -> Unit:
     """The unit named by a word such as ``in``, ``Inches`` or ``cm``; ``BadInput`` for others.
 
     >>> parse_unit(" Inches ")
@@ -85,7 +85,7 @@ def parse_unit(text: str, *, where: str = "") -> Unit:
     if word in UNIT_OF_WORD:
         return UNIT_OF_WORD[word]
     raise BadInput(
-        what=f"{quoted(text)} is not a unit of length{unit_hint(word)}",
+        what=f"{quoted(text)} is not a unit of length.{unit_hint(word)}",
         where=where,
         expected="one of " + ", ".join(unit.value for unit in Unit),
     )
@@ -93,7 +93,7 @@ def parse_unit(text: str, *, where: str = "") -> Unit:
 
 def unit_hint(word: str) -> str:
     """What a mistyped unit word may have meant, as a question to add to a sentence."""
-    known = [each for each in UNIT_OF_WORD if len(each) > 2] if len(word) > 2 else []
+    known = [each for each in UNIT_OF_WORD if len(each) > 3] if len(word) > 2 else []
     return did_you_mean(word, known)
 
 
@@ -105,5 +105,6 @@ def quoted(value: object) -> str:
     """
     if isinstance(value, int) and abs(value) >= 10**30:
         return "a huge number"
-    text = "".join(letter if letter.isprintable() else " " for letter in str(value)).strip()
+    spaced = " ".join(str(value).split())
+    text = "".join(letter if letter.isprintable() else "\ufffd" for letter in spaced)
     return f'"{text[:40]}…"' if len(text) > 40 else f'"{text}"'
