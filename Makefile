@@ -14,7 +14,7 @@ READY := $(VENV)/.clothwright-ready
 WORKERS ?= 2
 DEMO_OUT ?= demo-output
 
-.PHONY: help setup demo test check bench format lock
+.PHONY: help setup demo test check form types layers bench format lock
 
 help:
 	@sed -n 's/^#   //p' Makefile
@@ -49,10 +49,17 @@ demo: $(READY)
 test: $(READY)
 	$(BIN)/python -m pytest -n $(WORKERS) $(ARGS)
 
-check: $(READY)
-	$(BIN)/ruff format --check
+# With `make -k check` all three are looked at, even if the first finds something.
+check: form types layers
+
+form: $(READY)
+	$(BIN)/ruff format --check --quiet || { echo "make format mends the form"; exit 1; }
 	$(BIN)/ruff check
+
+types: $(READY)
 	$(BIN)/mypy --strict src
+
+layers: $(READY)
 	$(BIN)/lint-imports
 
 bench: $(READY)
