@@ -1,1 +1,1 @@
-"""The neutral picture: strokes, fills and texts in millimetres, each with a role."""
+"""The neutral picture: what readers make and writers take. Roles, not colours."""

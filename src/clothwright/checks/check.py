@@ -1,0 +1,51 @@
+"""What a check is: a function Pattern -> findings, with the reason and the source of its figures."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from clothwright.pattern.finding import Finding
+from clothwright.pattern.pattern import Pattern
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BorderEdge:
+    """An edge that some plan lays along a border: what the hem-straightness check looks at.
+
+    rise_max: mm the edge may rise above (or dip below) the border before it is a fault.
+    """
+
+    piece: str
+    edge: str
+    plan: str = ""
+    rise_max: float = 3.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CheckSettings:
+    """Bands, in mm and degrees; a workbook may set its own. Defaults: design numbers, docs/sources.
+
+    agree, notice: up to `agree` mm is no finding, up to `notice` a notice, more a fault.
+    cap_ease_min, cap_ease_max: mm outside which a woven set-in cap is noticed (1/2 to 1 1/2 in).
+    corner_deg: how far a joined edge may depart from fair (180 or 90 degrees) as sewn.
+    """
+
+    agree: float = 1.5
+    notice: float = 3.0
+    cap_ease_min: float = 12.7
+    cap_ease_max: float = 38.1
+    corner_deg: float = 5.0
+    borders: tuple[BorderEdge, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Check:
+    """One check. `codes`: every finding code it may raise."""
+
+    id: str
+    title: str
+    why: str
+    source: str
+    codes: tuple[str, ...]
+    run: Callable[[Pattern, CheckSettings], Iterator[Finding]]

@@ -1,0 +1,1 @@
+"""What a pattern is: pieces, edges, notches, darts, seams; questions about them."""

@@ -1,0 +1,129 @@
+"""Questions about lengths: edges with their darts folded out, seams from notch to notch."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from clothwright.geometry.vec import turn_between_deg
+from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.piece import Dart, NotchKind, Piece
+from clothwright.pattern.refs import EdgeRef
+
+
+def dart_angle_deg(piece: Piece, dart: Dart) -> float:
+    """Return the dart's intake as an angle at its point, degrees, positive.
+
+    The angle is the intake; the width at the edge depends on the length of the legs.
+    """
+    path = piece.edge(dart.edge).path
+    a, b = path.point_at(dart.a) - dart.point, path.point_at(dart.b) - dart.point
+    return abs(turn_between_deg(a, b))
+
+
+def dart_intake(piece: Piece, dart: Dart) -> float:
+    """Return the straight distance between the two leg ends, mm (2 L sin(angle / 2))."""
+    path = piece.edge(dart.edge).path
+    return path.point_at(dart.a).distance(path.point_at(dart.b))
+
+
+def dart_legs(piece: Piece, dart: Dart) -> tuple[float, float]:
+    """Return the lengths of both legs in mm, the one nearer the edge's start first."""
+    path = piece.edge(dart.edge).path
+    return path.point_at(dart.a).distance(dart.point), path.point_at(dart.b).distance(dart.point)
+
+
+def net_at(piece: Piece, edge: str, at: float) -> float:
+    """Return the distance in mm along an edge with its darts folded out.
+
+    A place inside a dart's mouth counts as the place where its legs meet.
+    """
+    net = at
+    for dart in piece.darts_on(edge):
+        if at >= dart.b:
+            net -= dart.b - dart.a
+        elif at > dart.a:
+            net -= at - dart.a
+    return net
+
+
+def net_length(piece: Piece, edge: str) -> float:
+    """Return the stitching length of an edge in mm with its darts folded out."""
+    return net_at(piece, edge, piece.edge(edge).length)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Station:
+    """A place along one side of a seam: a notch, or a joint between two of its edges.
+
+    at: mm of stitching line from the seam's start, darts folded out. kind: None at a joint.
+    """
+
+    name: str
+    kind: NotchKind | None
+    at: float
+    piece: str
+    edge: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Side:
+    """One side of a seam laid out straight: its length in mm and its stations in order."""
+
+    length: float
+    stations: tuple[Station, ...]
+
+
+def side(pattern: Pattern, refs: tuple[EdgeRef, ...]) -> Side:
+    """Lay one side of a seam out straight, darts folded out."""
+    run = 0.0
+    stations: list[Station] = []
+    for i, ref in enumerate(refs):
+        piece = pattern.piece(ref.piece)
+        edge = piece.edge(ref.edge)
+        length = net_length(piece, ref.edge)
+        if i > 0:
+            stations.append(
+                Station(
+                    name=_joint_name(piece, ref), kind=None, at=run, piece=ref.piece, edge=ref.edge
+                )
+            )
+        found = []
+        for notch in edge.notches:
+            at = net_at(piece, ref.edge, notch.at)
+            at = length - at if ref.reversed else at
+            found.append(
+                Station(
+                    name=notch.name, kind=notch.kind, at=run + at, piece=ref.piece, edge=ref.edge
+                )
+            )
+        stations.extend(sorted(found, key=lambda s: s.at))
+        run += length
+    return Side(length=run, stations=tuple(stations))
+
+
+def _joint_name(piece: Piece, ref: EdgeRef) -> str:
+    """Name of the corner where the run enters this edge."""
+    i = piece.index(ref.edge)
+    if ref.reversed:
+        return piece.edges[(i + 1) % len(piece.edges)].corner
+    return piece.edges[i].corner
+
+
+def corner_angle_deg(piece: Piece, index: int) -> float:
+    """Return the inside angle in degrees at the start corner of edge number `index`.
+
+    180 = straight on; less = an outward corner; more = an inward one.
+    """
+    before, after = piece.edges[index - 1], piece.edges[index]
+    turn = turn_between_deg(before.path.end_tangent, after.path.start_tangent)
+    return 180.0 - turn
+
+
+def dart_leg_expected(length: float, angle_deg: float) -> float:
+    """Return the intake 2 L sin(angle / 2) in mm of a dart with equal legs of `length` mm.
+
+    >>> round(dart_leg_expected(130.0, 8.8236), 1)
+    20.0
+    """
+    return 2 * length * math.sin(math.radians(angle_deg) / 2)

@@ -1,0 +1,104 @@
+"""A pattern: pieces, and the seams that join them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from clothwright.errors import BadInput, did_you_mean
+from clothwright.pattern.piece import Edge, Piece
+from clothwright.pattern.refs import EdgeRef
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Seam:
+    """Edges of one side sewn to edges of the other.
+
+    a, b: the runs of both sides, each listed from the seam's first end to its second; a run that
+        is travelled against its edge's own direction is marked reversed. The start of side a meets
+        the start of side b. Where a's edge runs forward and b's is reversed (or the other way
+        round) both pieces are drawn for the same half of the body.
+    ease: mm by which side b is meant to be longer than side a (a cap, a back shoulder, an elbow).
+    ease_from, ease_to: names of the notches (on side b) between which the ease lies; empty means
+        the seam's own end.
+    eased_max: more than `ease` is accepted up to this (0 = just `ease`).
+    """
+
+    name: str
+    a: tuple[EdgeRef, ...]
+    b: tuple[EdgeRef, ...]
+    ease: float = 0.0
+    ease_from: str = ""
+    ease_to: str = ""
+    eased_max: float = 0.0
+    kind: str = "plain"
+    """plain | cap (a sleeve cap into an armhole) | facing | lining | closure | hem"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pattern:
+    """Pieces and seams. Raises BadInput when a seam names an edge that is not there."""
+
+    pieces: tuple[Piece, ...]
+    seams: tuple[Seam, ...] = ()
+
+    def __post_init__(self) -> None:
+        """Check that names are unique and every seam finds its edges."""
+        names = [p.name for p in self.pieces]
+        for name in names:
+            if names.count(name) > 1 or "." in name or not name:
+                raise BadInput(
+                    what=f'the piece name "{name}" is empty, has a dot in it, or stands twice',
+                    expected="a different plain name for every piece",
+                )
+        for seam in self.seams:
+            for ref in (*seam.a, *seam.b):
+                try:
+                    self.edge(ref)
+                except BadInput as error:
+                    raise BadInput(
+                        where=f'seam "{seam.name}"', what=error.what, expected=error.expected
+                    ) from None
+
+    def piece(self, name: str) -> Piece:
+        """Return a named piece. Raises BadInput with the nearest known name."""
+        for piece in self.pieces:
+            if piece.name == name:
+                return piece
+        known = [p.name for p in self.pieces]
+        raise BadInput(
+            what=f'there is no piece "{name}".{did_you_mean(name, known)}',
+            expected="one of " + (", ".join(known) or "(the pattern has no pieces)"),
+        )
+
+    def edge(self, ref: EdgeRef) -> Edge:
+        """Return the edge a reference names (as drawn, not reversed). Raises BadInput."""
+        return self.piece(ref.piece).edge(ref.edge)
+
+    def seam(self, name: str) -> Seam:
+        """Return a named seam. Raises BadInput."""
+        for seam in self.seams:
+            if seam.name == name:
+                return seam
+        known = [s.name for s in self.seams]
+        raise BadInput(
+            what=f'there is no seam "{name}".{did_you_mean(name, known)}',
+            expected="one of " + (", ".join(known) or "(the pattern has no seams)"),
+        )
+
+    def seams_of(self, piece: str, edge: str) -> tuple[Seam, ...]:
+        """Return the seams that use an edge."""
+        return tuple(
+            s for s in self.seams if any((r.piece, r.edge) == (piece, edge) for r in (*s.a, *s.b))
+        )
+
+    def with_piece(self, piece: Piece) -> Pattern:
+        """Return the pattern with the piece of the same name replaced, the others untouched."""
+        self.piece(piece.name)
+        return replace(
+            self, pieces=tuple(piece if p.name == piece.name else p for p in self.pieces)
+        )
+
+    def with_seam(self, seam: Seam) -> Pattern:
+        """Return the pattern with the seam of the same name replaced."""
+        self.seam(seam.name)
+        return replace(self, seams=tuple(seam if s.name == seam.name else s for s in self.seams))

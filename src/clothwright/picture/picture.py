@@ -1,0 +1,144 @@
+"""Strokes, fills and texts in mm (y up), each with a role; style is decided by the writer."""
+
+from __future__ import annotations
+
+import enum
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+from clothwright.geometry.path import Path
+from clothwright.geometry.transform import Transform
+from clothwright.geometry.vec import Vec, unit_at
+
+
+class Role(enum.Enum):
+    """What a line, an area or a text means. A role is also a layer's name in SVG, PDF and DXF."""
+
+    CUT = "cut"
+    STITCH = "stitch"
+    FOLD = "fold"
+    HEM = "hem"
+    GRAIN = "grain"
+    NOTCH = "notch"
+    DART = "dart"
+    LEVEL = "level"
+    MARK = "mark"
+    LABEL = "label"
+    PIECE = "piece"
+    """the inside of a piece (fill)"""
+    CLOTH = "cloth"
+    SELVEDGE = "selvedge"
+    BORDER = "border"
+    MOTIF = "motif"
+    FLAW = "flaw"
+    MEASURE = "measure"
+    """dimension lines and their figures"""
+    LEFTOVER = "leftover"
+    FAULT = "fault"
+    PAGE = "page"
+    """page frames, joining marks, page map"""
+    TEST = "test"
+    """test squares"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stroke:
+    """A line along a path. `group` names what it belongs to (a piece, a seam)."""
+
+    path: Path
+    role: Role
+    closed: bool = False
+    group: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fill:
+    """An area inside a closed path, with holes."""
+
+    path: Path
+    role: Role
+    holes: tuple[Path, ...] = ()
+    group: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Text:
+    """Words at a point. size: cap-to-baseline type size in mm; anchor: start, middle or end.
+
+    angle_deg: direction of the line of text, counter-clockwise from +x.
+    """
+
+    words: str
+    at: Vec
+    size: float
+    role: Role = Role.LABEL
+    anchor: str = "start"
+    angle_deg: float = 0.0
+    group: str = ""
+
+
+Item = Stroke | Fill | Text
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Picture:
+    """Items in drawing order (first is undermost), mm, y up; title for the reader."""
+
+    items: tuple[Item, ...] = ()
+    title: str = ""
+
+    def plus(self, *others: Picture) -> Picture:
+        """Return this picture with the others drawn over it."""
+        return replace(self, items=self.items + tuple(i for o in others for i in o.items))
+
+    def transformed(self, move: Transform) -> Picture:
+        """Return the moved picture; text sizes follow the move's scale, mirrored text stays legible."""
+        return replace(self, items=tuple(_moved(i, move) for i in self.items))
+
+    def only(self, roles: Iterable[Role]) -> Picture:
+        """Return only the items of these roles."""
+        keep = set(roles)
+        return replace(self, items=tuple(i for i in self.items if i.role in keep))
+
+    def bounds(self) -> tuple[Vec, Vec]:
+        """Return lower left and upper right of everything drawn (texts by a rough box).
+
+        Raises ValueError when the picture is empty.
+        """
+        corners = [c for item in self.items for c in _item_bounds(item)]
+        if not corners:
+            raise ValueError("an empty picture has no bounds")
+        xs, ys = [c.x for c in corners], [c.y for c in corners]
+        return Vec(min(xs), min(ys)), Vec(max(xs), max(ys))
+
+
+def _moved(item: Item, move: Transform) -> Item:
+    if isinstance(item, Text):
+        along = move.apply_direction(unit_at(item.angle_deg))
+        scale = abs(move.determinant) ** 0.5
+        angle = along.angle_deg
+        anchor = item.anchor
+        if move.mirrors and abs(angle) > 90 + 1e-9:
+            angle += 180.0
+            anchor = {"start": "end", "end": "start"}.get(anchor, anchor)
+        return replace(
+            item, at=move.apply(item.at), size=item.size * scale, angle_deg=angle, anchor=anchor
+        )
+    if isinstance(item, Fill):
+        return replace(
+            item,
+            path=item.path.transformed(move),
+            holes=tuple(h.transformed(move) for h in item.holes),
+        )
+    return replace(item, path=item.path.transformed(move))
+
+
+def _item_bounds(item: Item) -> tuple[Vec, ...]:
+    if not isinstance(item, Text):
+        return item.path.bounds()
+    along = unit_at(item.angle_deg)
+    width = 0.6 * item.size * len(item.words)
+    back = {"start": 0.0, "middle": 0.5, "end": 1.0}[item.anchor] * width
+    p = item.at - along * back
+    up = along.perp * item.size
+    return (p, p + along * width, p + up, p + along * width + up)
