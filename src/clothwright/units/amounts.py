@@ -28,9 +28,11 @@ _TO_PLAIN |= {ord("㎜"): "mm", ord("㎝"): "cm", ord("，"): ",", ord("．"): "
 _RAISED = re.compile("[⁰¹²³⁴-⁹]+(?=[⁄/])")
 _LOWERED = re.compile("(?<=[⁄/])[₀-₉]+")
 
-_MIXED = re.compile(r"([0-9]+)(?: and | & | |-)([0-9]+) ?/ ?([0-9]+)")
-_SIMPLE = re.compile(r"([0-9]+) ?/ ?([0-9]+)")
-_DECIMAL = re.compile(r"[0-9]+[.,][0-9]+|[.,][0-9]+|[0-9]+\.?")
+_AMOUNT = re.compile(
+    r"(?P<whole>[0-9]+)(?: and | & | |-)(?P<part>[0-9]+) ?/ ?(?P<parts>[0-9]+)"
+    r"|(?P<top>[0-9]+) ?/ ?(?P<low>[0-9]+)"
+    r"|[0-9]+[.,][0-9]+|[.,][0-9]+|[0-9]+\.?"
+)
 _MORE_NUMBER = re.compile(r" ?[0-9./,]+")
 _SIGN = re.compile(r"([+-]) ?")
 
@@ -75,11 +77,13 @@ def take_sign(text: str) -> tuple[int, str]:
 
 def take_amount(text: str, start: int = 0) -> tuple[Fraction, int]:
     """The unsigned amount that begins at ``start`` of a tidy text, and where it ends."""
-    value, end = _amount_at(text, start)
-    more = _MORE_NUMBER.match(text, end)
+    found = _AMOUNT.match(text, start)
+    if not found:
+        raise _no_number(text, start)
+    more = _MORE_NUMBER.match(text, found.end())
     if more:
-        raise _run_on(text[start:end], more[0])
-    return value, end
+        raise _run_on(found[0], more[0])
+    return _value(found), found.end()
 
 
 def exact(value: int | float) -> Fraction:
@@ -95,17 +99,12 @@ def _digits(odd: str) -> str:
     return "".join(str(unicodedata.digit(each)) for each in odd)
 
 
-def _amount_at(text: str, start: int) -> tuple[Fraction, int]:
-    mixed = _MIXED.match(text, start)
-    if mixed:
-        return _mixed(mixed[1], mixed[2], mixed[3]), mixed.end()
-    simple = _SIMPLE.match(text, start)
-    if simple:
-        return _divided(simple[1], simple[2]), simple.end()
-    decimal = _DECIMAL.match(text, start)
-    if decimal:
-        return _decimal(decimal[0]), decimal.end()
-    raise _no_number(text, start)
+def _value(found: re.Match[str]) -> Fraction:
+    if found["whole"]:
+        return _mixed(found["whole"], found["part"], found["parts"])
+    if found["top"]:
+        return _divided(found["top"], found["low"])
+    return _decimal(found[0])
 
 
 def _no_number(text: str, start: int) -> Unreadable:
