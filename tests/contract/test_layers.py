@@ -75,6 +75,7 @@ BREACHES = {
     "checks import changes": Breach("checks/planted.py", "import clothwright.changes", LAYERS),
     "the lay imports checks": Breach("lay/planted.py", "import clothwright.checks", LAYERS),
     "geometry imports pattern": Breach("geometry/planted.py", "import clothwright.pattern", LAYERS),
+    "errors import units": Breach("errors.py", "import clothwright.units", LAYERS),
     "cloth imports pattern": Breach("cloth/planted.py", "import clothwright.pattern", LAYERS),
     "intake imports outputs": Breach("intake/planted.py", "import clothwright.outputs", LAYERS),
     "outputs import the store": Breach("outputs/planted.py", "import clothwright.store", LAYERS),
