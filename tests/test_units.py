@@ -2,8 +2,10 @@
 
 import doctest
 import itertools
+import re
 from collections.abc import Callable
 from fractions import Fraction
+from pathlib import Path
 
 import pytest
 import scipy.constants
@@ -28,6 +30,8 @@ from clothwright.units import (
     showing,
     unit,
 )
+
+DOCS = Path(__file__).parent.parent / "docs"
 
 # Exact by the international yard and pound agreement of 1959 (1 yd = 0.9144 m); the same figures
 # stand in NIST SP 811, appendix B.8.
@@ -57,6 +61,28 @@ def test_the_examples_in_the_docstrings_hold(module):
     outcome = doctest.testmod(module)
     assert outcome.failed == 0
     assert outcome.attempted > 0
+
+
+def test_the_examples_in_the_page_on_units_hold():
+    """What the documentation shows in code is what happens."""
+    outcome = doctest.testfile(str(DOCS / "units.md"), module_relative=False)
+    assert outcome.failed == 0
+    assert outcome.attempted >= 7
+
+
+@pytest.mark.parametrize("table", ["What you may type", "What is asked back rather than guessed"])
+def test_what_the_page_on_units_lists_is_read_or_refused_as_it_says(table: str):
+    """Every text in the page's first table is a length; every one in its second is refused."""
+    page = (DOCS / "units.md").read_text(encoding="utf-8")
+    rows = page.split(f"## {table}\n")[1].split("\n## ")[0].splitlines()
+    texts = [text for row in rows for text in re.findall("`([^`]+)`", row.split(" | ")[0])]
+    assert len(texts) >= 15
+    for text in texts:
+        if table == "What you may type":
+            assert parse_length(text, unit=Unit.inch) != 0
+        else:
+            with pytest.raises(BadInput):
+                parse_length(text, unit=Unit.inch)
 
 
 def test_factors_are_those_agreed_in_1959():
