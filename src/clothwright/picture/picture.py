@@ -36,7 +36,9 @@ class Role(enum.Enum):
     LEFTOVER = "leftover"
     FAULT = "fault"
     PAGE = "page"
-    """page frames, joining marks, page map"""
+    """joining lines and marks, page map, page names"""
+    TRIM = "trim"
+    """where a printed page is cut before it is joined to the next"""
     TEST = "test"
     """test squares"""
 
@@ -63,9 +65,10 @@ class Fill:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Text:
-    """Words at a point. size: cap-to-baseline type size in mm; anchor: start, middle or end.
+    """Words at a point on their base line; anchor: start, middle or end.
 
-    angle_deg: direction of the line of text, counter-clockwise from +x.
+    size: type size (em) in mm, of which a capital is about 0.73 high. angle_deg: direction of
+    the line of text, counter-clockwise from +x.
     """
 
     words: str
