@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from clothwright.geometry.segment import Cubic, Line, Segment
 from clothwright.geometry.tolerance import JOIN_MM, SAGITTA_MM
@@ -112,7 +113,7 @@ class Path:
     def split_many(self, ats: Sequence[float]) -> tuple[Path, ...]:
         """Split at several increasing distances in mm; returns len(ats) + 1 parts."""
         cuts = [0.0, *ats, self.length]
-        return tuple(self.between(a, b) for a, b in zip(cuts, cuts[1:], strict=False))
+        return tuple(self.between(a, b) for a, b in pairwise(cuts))
 
     def reversed(self) -> Path:
         """Return the same path travelled the other way."""
@@ -188,7 +189,7 @@ def _nearest_t(segment: Segment, p: tuple[float, float]) -> float:
 def polyline(points: Iterable[tuple[float, float]]) -> Path:
     """Return the open path of straight lines through the points (at least two, mm)."""
     vs = [Vec(*p) for p in points]
-    return Path(tuple(Line(a, b) for a, b in zip(vs, vs[1:], strict=False)))
+    return Path(tuple(Line(a, b) for a, b in pairwise(vs)))
 
 
 def join_all(paths: Sequence[Path]) -> Path:

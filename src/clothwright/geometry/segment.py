@@ -46,15 +46,15 @@ class Line:
         """Return the point at parameter t in [0, 1]."""
         return self.p0.lerp(self.p1, t)
 
-    def derivative(self, t: float) -> Vec:
+    def derivative(self, t: float) -> Vec:  # noqa: ARG002
         """Return the first derivative by t (the same everywhere)."""
         return self.p1 - self.p0
 
-    def tangent(self, t: float) -> Vec:
+    def tangent(self, t: float) -> Vec:  # noqa: ARG002
         """Return the direction of travel, length 1."""
         return (self.p1 - self.p0).unit
 
-    def curvature(self, t: float) -> float:
+    def curvature(self, t: float) -> float:  # noqa: ARG002
         """A straight line does not bend: 0."""
         return 0.0
 
@@ -84,7 +84,7 @@ class Line:
         """Return the points whose hull holds the segment."""
         return (self.p0, self.p1)
 
-    def flatten(self, sagitta: float) -> tuple[Vec, ...]:
+    def flatten(self, sagitta: float) -> tuple[Vec, ...]:  # noqa: ARG002
         """Return the points after the start that stand for the segment: its end."""
         return (self.p1,)
 
@@ -240,7 +240,7 @@ def _gauss(curve: Cubic, t0: float, t1: float) -> float:
 
 
 def quarter_arc(centre: Vec, radius: float, start_deg: float, sweep_deg: float = 90.0) -> Cubic:
-    """Return a cubic for a circular arc of at most a quarter turn (error under 0.03 % of radius)."""
+    """Return a cubic for a circular arc of at most a quarter turn (error < 0.03 % of radius)."""
     a0, a1 = math.radians(start_deg), math.radians(start_deg + sweep_deg)
     k = 4 / 3 * math.tan((a1 - a0) / 4) * radius
     p0 = centre + Vec(math.cos(a0), math.sin(a0)) * radius

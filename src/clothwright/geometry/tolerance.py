@@ -7,7 +7,8 @@ JOIN_MM = 1e-4
 the rounding of a drawing file with four decimals)."""
 
 LENGTH_MM = 1e-4
-"""mm, absolute: error allowed in one segment's arc length; hundreds of segments stay inside 0.05."""
+"""mm, absolute: error allowed in one segment's arc length; hundreds of them stay
+inside 0.05."""
 
 CURVE_MM = 0.01
 """mm, absolute: how far a fitted parallel curve may lie from the true one."""

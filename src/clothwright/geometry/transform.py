@@ -58,9 +58,7 @@ class Transform(NamedTuple):
         """Return the move back. Raises ZeroDivisionError when the move flattens the plane."""
         k = 1.0 / self.determinant
         a, b, c, d = self.d * k, -self.b * k, -self.c * k, self.a * k
-        return Transform(
-            a, b, c, d, -(a * self.e + c * self.f), -(b * self.e + d * self.f)
-        )
+        return Transform(a, b, c, d, -(a * self.e + c * self.f), -(b * self.e + d * self.f))
 
 
 IDENTITY = Transform()

@@ -11,8 +11,8 @@ class Vec(NamedTuple):
 
     >>> Vec(3, 4).norm
     5.0
-    >>> Vec(1, 0).perp
-    Vec(x=-0, y=1)
+    >>> Vec(1, 2).perp
+    Vec(x=-2, y=1)
     """
 
     x: float
@@ -30,7 +30,9 @@ class Vec(NamedTuple):
         """Scale by a number."""
         return Vec(self.x * factor, self.y * factor)
 
-    __rmul__ = __mul__  # type: ignore[assignment]
+    def __rmul__(self, factor: float) -> Vec:  # type: ignore[override]
+        """Scale by a number written in front."""
+        return Vec(self.x * factor, self.y * factor)
 
     def __truediv__(self, divisor: float) -> Vec:
         """Scale by 1 / divisor."""
@@ -66,7 +68,7 @@ class Vec(NamedTuple):
         return self.x * other[0] + self.y * other[1]
 
     def cross(self, other: tuple[float, float]) -> float:
-        """z of the vector product; positive when `other` lies to the left."""
+        """Return z of the vector product; positive when `other` lies to the left."""
         return self.x * other[1] - self.y * other[0]
 
     def distance(self, other: tuple[float, float]) -> float:

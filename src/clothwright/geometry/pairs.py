@@ -1,0 +1,270 @@
+"""Where two single segments meet, as pairs of parameters. Paths are the business of `intersect`."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+
+from clothwright.geometry.roots import bernstein_roots
+from clothwright.geometry.segment import Cubic, Line, Segment
+from clothwright.geometry.vec import Vec
+
+Pair = tuple[float, float]
+"""Parameters (t on the first segment, u on the second)."""
+
+Points = tuple[Vec, Vec, Vec, Vec]
+
+_BUDGET = 600
+"""Boxes looked at before two curves are suspected of running along each other."""
+
+
+def segment_pairs(a: Segment, b: Segment, tol: float) -> list[Pair]:
+    """Return the parameters where two segments come within `tol` mm of each other.
+
+    Segments that run along each other give the ends of the common stretch (and perhaps points
+    between them, which `intersect` clears away).
+    """
+    if isinstance(a, Line):
+        if isinstance(b, Line):
+            return _line_line(a, b, tol)
+        return _line_cubic(a, b, tol)
+    if isinstance(b, Line):
+        return [(t, u) for u, t in _line_cubic(b, a, tol)]
+    return _cubic_cubic(a, b, tol)
+
+
+def boxes_apart(a: Segment, b: Segment, tol: float) -> bool:
+    """Tell whether the boxes around the control points are more than `tol` mm apart."""
+    ax0, ay0, ax1, ay1 = box(a)
+    bx0, by0, bx1, by1 = box(b)
+    return ax0 > bx1 + tol or bx0 > ax1 + tol or ay0 > by1 + tol or by0 > ay1 + tol
+
+
+def box(segment: Segment) -> tuple[float, float, float, float]:
+    """Return (left, bottom, right, top) of the box around the control points, mm."""
+    points = segment.controls()
+    xs, ys = [p[0] for p in points], [p[1] for p in points]
+    return min(xs), min(ys), max(xs), max(ys)
+
+
+def loop_of(curve: Cubic) -> Pair | None:
+    """Return the two parameters where a cubic crosses itself, or None when it does not.
+
+    B(s) = B(t) with s ≠ t leaves one linear equation for s + t and one for s t.
+    """
+    c = (curve.p1 - curve.p0) * 3
+    b = (curve.p2 - curve.p1 * 2 + curve.p0) * 3
+    a = curve.p3 - curve.p2 * 3 + curve.p1 * 3 - curve.p0
+    across = b.cross(a)
+    if abs(across) <= 1e-12 * max(a.dot(a), b.dot(b), 1e-30):
+        return None
+    total = -c.cross(a) / across
+    product = total * total + (b * total + c).dot(a) / a.dot(a)
+    under = total * total - 4 * product
+    if under <= 0.0:
+        return None
+    root = math.sqrt(under)
+    s, t = (total - root) / 2, (total + root) / 2
+    return (s, t) if s >= 0.0 and t <= 1.0 else None
+
+
+def _line_line(a: Line, b: Line, tol: float) -> list[Pair]:
+    u, v, w = a.p1 - a.p0, b.p1 - b.p0, b.p0 - a.p0
+    turn, size = u.cross(v), u.norm * v.norm
+    if abs(turn) <= 1e-10 * size or size == 0.0:
+        return _ends_on_each_other(a, b, tol)
+    t, k = w.cross(v) / turn, w.cross(u) / turn
+    t, k = min(1.0, max(0.0, t)), min(1.0, max(0.0, k))
+    return [(t, k)] if a.point(t).distance(b.point(k)) <= tol else []
+
+
+def _ends_on_each_other(a: Segment, b: Segment, tol: float) -> list[Pair]:
+    found: list[Pair] = []
+    for end, t in ((a.start, 0.0), (a.end, 1.0)):
+        u = nearest_t(b, end)
+        if b.point(u).distance(end) <= tol:
+            found.append((t, u))
+    for end, u in ((b.start, 0.0), (b.end, 1.0)):
+        t = nearest_t(a, end)
+        if a.point(t).distance(end) <= tol:
+            found.append((t, u))
+    return found
+
+
+def _line_cubic(line: Line, curve: Cubic, tol: float) -> list[Pair]:
+    length = line.length
+    if length == 0.0:
+        return []
+    axis, origin = (line.p1 - line.p0).unit, line.p0
+    heights = _heights(origin, axis, (curve.p0, curve.p1, curve.p2, curve.p3))
+    if max(abs(h) for h in heights) <= tol:
+        return _ends_on_each_other(line, curve, tol)
+    found = []
+    for u in bernstein_roots(heights, tol):
+        along = axis.dot(curve.point(u) - origin)
+        t = min(1.0, max(0.0, along / length))
+        if abs(t * length - along) <= tol:
+            found.append((t, u))
+    return found
+
+
+def _heights(origin: Vec, axis: Vec, points: Points) -> tuple[float, float, float, float]:
+    """Distances of the control points to the left of a line."""
+    a, b, c, d = (axis.cross(p - origin) for p in points)
+    return a, b, c, d
+
+
+def _cubic_cubic(a: Cubic, b: Cubic, tol: float) -> list[Pair]:
+    """Halve both curves wherever their boxes and fat lines overlap; finish by Newton's steps.
+
+    Fat line: the strip along a chord that holds the curve (Sederberg and Nishita, Curve
+    intersection using Bezier clipping, Computer-Aided Design 22, 1990).
+    """
+    found: list[Pair] = []
+    stack = [((a.p0, a.p1, a.p2, a.p3), 0.0, 1.0, (b.p0, b.p1, b.p2, b.p3), 0.0, 1.0)]
+    looked = 0
+    while stack:
+        p, t0, t1, q, u0, u1 = stack.pop()
+        if _apart(p, q, tol):
+            continue
+        looked += 1
+        if looked > _BUDGET:
+            ends = _ends_on_each_other(a, b, tol)
+            return ends if _is_shared(a, b, ends, tol) else found + ends
+        tiny = _is_tiny(p, tol) and _is_tiny(q, tol)
+        if tiny and any(t0 <= t <= t1 or u0 <= u <= u1 for t, u in found):
+            continue
+        if tiny or _cross_once(p, q):
+            pair = _refined(a, b, (t0 + t1) / 2, (u0 + u1) / 2)
+            if a.point(pair[0]).distance(b.point(pair[1])) <= tol:
+                found.append(pair)
+                continue
+            if tiny:
+                continue
+        halves_p = _halved(p, t0, t1)
+        stack.extend((*hp, *hq) for hp in halves_p for hq in _halved(q, u0, u1))
+    return found
+
+
+def _is_shared(a: Cubic, b: Cubic, ends: list[Pair], tol: float) -> bool:
+    """True when both curves run together between the outermost common ends."""
+    if len(ends) < 2:
+        return False
+    first, last = min(ends)[0], max(ends)[0]
+    middle = a.point((first + last) / 2)
+    return last > first and b.point(nearest_t(b, middle)).distance(middle) <= tol
+
+
+def _apart(p: Points, q: Points, tol: float) -> bool:
+    for k in (0, 1):
+        if min(v[k] for v in p) > max(v[k] for v in q) + tol:
+            return True
+        if min(v[k] for v in q) > max(v[k] for v in p) + tol:
+            return True
+    return _beside(p, q, tol) or _beside(q, p, tol)
+
+
+def _beside(p: Points, q: Points, tol: float) -> bool:
+    """True when q lies wholly outside the strip along p's chord that holds p."""
+    axis = p[3] - p[0]
+    if axis.x == 0.0 and axis.y == 0.0:
+        return False
+    axis = axis.unit
+    own, other = _heights(p[0], axis, p), _heights(p[0], axis, q)
+    return min(other) > max(own) + tol or max(other) < min(own) - tol
+
+
+def _is_tiny(p: Points, tol: float) -> bool:
+    return p[0].distance(p[1]) + p[1].distance(p[2]) + p[2].distance(p[3]) < tol
+
+
+def _cross_once(p: Points, q: Points) -> bool:
+    """True when no direction of one is a direction of the other: at most one crossing."""
+    u, v = p[3] - p[0], q[3] - q[0]
+    angle = abs(math.atan2(u.cross(v), u.dot(v)))
+    return _spread(p, u) + _spread(q, v) < min(angle, math.pi - angle)
+
+
+def _spread(p: Points, chord: Vec) -> float:
+    """Greatest angle between the chord and a leg of the control polygon, radians."""
+    widest = 0.0
+    for i in (0, 1, 2):
+        leg = p[i + 1] - p[i]
+        widest = max(widest, abs(math.atan2(chord.cross(leg), chord.dot(leg))))
+    return widest
+
+
+def _halved(p: Points, t0: float, t1: float) -> tuple[tuple[Points, float, float], ...]:
+    a, b, c = p[0].lerp(p[1], 0.5), p[1].lerp(p[2], 0.5), p[2].lerp(p[3], 0.5)
+    d, e = a.lerp(b, 0.5), b.lerp(c, 0.5)
+    m, t = d.lerp(e, 0.5), (t0 + t1) / 2
+    return ((p[0], a, d, m), t0, t), ((m, e, c, p[3]), t, t1)
+
+
+def _refined(a: Cubic, b: Cubic, t: float, u: float) -> Pair:
+    """Newton's steps towards the common point, kept on both curves."""
+    for _ in range(12):
+        gap = b.point(u) - a.point(t)
+        da, db = a.derivative(t), b.derivative(u)
+        turn = da.cross(db)
+        if turn == 0.0:
+            break
+        dt, du = gap.cross(db) / turn, gap.cross(da) / turn
+        t, u = min(1.0, max(0.0, t + dt)), min(1.0, max(0.0, u + du))
+        if abs(dt) < 1e-14 and abs(du) < 1e-14:
+            break
+    return t, u
+
+
+def nearest_t(segment: Segment, p: tuple[float, float]) -> float:
+    """Return the parameter of the segment's point nearest to p."""
+    if isinstance(segment, Line):
+        d = segment.p1 - segment.p0
+        size = d.dot(d)
+        return min(1.0, max(0.0, (Vec(*p) - segment.p0).dot(d) / size)) if size > 0 else 0.0
+    steps = 16
+    far = [_square(segment.point(i / steps), p) for i in range(steps + 1)]
+    best_t, best = 0.0, math.inf
+    for i, value in enumerate(far):
+        left = far[i - 1] if i else math.inf
+        right = far[i + 1] if i < steps else math.inf
+        if value <= left and value <= right:
+            t = _closest(segment, p, max(0, i - 1) / steps, min(steps, i + 1) / steps)
+            here = _square(segment.point(t), p)
+            if here < best:
+                best_t, best = t, here
+    return best_t
+
+
+def _square(q: Vec, p: tuple[float, float]) -> float:
+    return (q.x - p[0]) ** 2 + (q.y - p[1]) ** 2
+
+
+def _closest(curve: Cubic, p: tuple[float, float], low: float, high: float) -> float:
+    """Least distance between two parameters: zero of (B - p) · B', by Newton kept inside."""
+
+    def slope(t: float) -> float:
+        return (curve.point(t) - p).dot(curve.derivative(t))
+
+    if slope(low) >= 0.0:
+        return low
+    if slope(high) <= 0.0:
+        return high
+    return _bisected(slope, low, high)
+
+
+def _bisected(value: Callable[[float], float], low: float, high: float) -> float:
+    """Zero of a function that is negative at low and positive at high (false position, halving)."""
+    f_low, f_high = value(low), value(high)
+    for i in range(80):
+        t = (low + high) / 2 if i % 3 == 2 else low - f_low * (high - low) / (f_high - f_low)
+        if not low < t < high:
+            t = (low + high) / 2
+        f = value(t)
+        if f < 0.0:
+            low, f_low = t, f
+        else:
+            high, f_high = t, f
+        if high - low < 1e-14 or f == 0.0:
+            return t
+    return (low + high) / 2
