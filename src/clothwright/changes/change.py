@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import MISSING, dataclass, field, fields
-from typing import Any
+from typing import Any, Generic, TypeVar
 
 from clothwright.errors import BadInput, Mistakes, did_you_mean
 from clothwright.pattern.pattern import Pattern
 from clothwright.units import Sentence, Unit, parse_angle_deg, parse_fraction, parse_length
+
+P = TypeVar("P")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -20,7 +22,7 @@ class Outcome:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Change[P]:
+class Change(Generic[P]):
     """One kind of change. `params` is a frozen dataclass whose fields were made by `param`."""
 
     id: str
@@ -44,7 +46,7 @@ def param(kind: str, help_: str, *, default: Any = MISSING, choices: tuple[str, 
     return field(default=default, metadata=metadata)
 
 
-def read_params[P](
+def read_params(
     change: Change[P], raw: Mapping[str, object], *, unit: Unit, where: str
 ) -> P:
     """Turn text and numbers from a workbook or a command line into the change's parameters.

@@ -1,1 +1,1 @@
-"""What is cut from: cloths, their print, and placing rules."""
+"""What it is cut from: the cloth, its print, and what a plan asks of the print."""

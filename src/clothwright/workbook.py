@@ -1,0 +1,186 @@
+"""The workbook: pieces as bought, the list of changes, cloths, plans, settings; replay and undo.
+
+The pattern as bought is never touched. The changes are replayed on it in order; one that is
+switched off is passed over, and one that cannot be done is reported while the rest go on.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+
+from clothwright.changes import CHANGES
+from clothwright.changes.change import Change, read_params
+from clothwright.checks.check import BorderEdge, CheckSettings
+from clothwright.cloth.cloth import Cloth
+from clothwright.cloth.plan import OnBorder, Plan
+from clothwright.errors import BadInput, ClothwrightError, did_you_mean
+from clothwright.pattern.pattern import Pattern
+from clothwright.units import Sentence, Unit
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Step:
+    """One entry in the list of changes. params: text and numbers as the maker wrote them."""
+
+    change: str
+    params: Mapping[str, object] = field(default_factory=dict)
+    on: bool = True
+    why: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Settings:
+    """Choices that hold for the whole workbook (mm, shares)."""
+
+    checks: CheckSettings = CheckSettings()
+    gap: float = 2.0
+    paper: str = "A4"
+    for_child: bool = False
+    """True when the garment is for a child: the guide then shows cord and sleepwear cautions."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Workbook:
+    """Everything the maker has decided about one outfit."""
+
+    title: str
+    unit: Unit = Unit.cm
+    bought: Pattern = Pattern(pieces=())
+    steps: tuple[Step, ...] = ()
+    cloths: tuple[Cloth, ...] = ()
+    plans: tuple[Plan, ...] = ()
+    settings: Settings = Settings()
+    chosen_plan: str = ""
+    notes: str = ""
+
+    def cloth(self, name: str) -> Cloth:
+        """Return a named cloth. Raises BadInput."""
+        for cloth in self.cloths:
+            if cloth.name == name:
+                return cloth
+        raise _unknown("cloth", name, [c.name for c in self.cloths])
+
+    def plan(self, name: str = "") -> Plan:
+        """Return a named plan; without a name the chosen one, or the first. Raises BadInput."""
+        wanted = name or self.chosen_plan
+        if not wanted and self.plans:
+            return self.plans[0]
+        if not wanted:
+            return Plan(name="free", why="no placing rules: every piece where it fits best")
+        for plan in self.plans:
+            if plan.name == wanted:
+                return plan
+        raise _unknown("plan", wanted, [p.name for p in self.plans])
+
+
+def _unknown(kind: str, name: str, known: list[str]) -> BadInput:
+    return BadInput(
+        what=f'there is no {kind} "{name}".{did_you_mean(name, known)}',
+        expected="one of " + (", ".join(known) or f"(the workbook has no {kind}s)"),
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Told:
+    """What became of one step: its sentence, or why it could not be done."""
+
+    number: int
+    step: Step
+    said: Sentence = ()
+    error: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Replay:
+    """The pattern after all changes that are on and possible, and the record of each."""
+
+    pattern: Pattern
+    told: tuple[Told, ...]
+
+
+def change_of(name: str, *, where: str = "") -> Change[object]:
+    """Return a kind of change by its id. Raises BadInput with the nearest known one."""
+    for change in CHANGES:
+        if change.id == name:
+            return change
+    known = [c.id for c in CHANGES]
+    raise BadInput(
+        where=where,
+        what=f'there is no change "{name}".{did_you_mean(name, known)}',
+        expected="one of " + ", ".join(known),
+    )
+
+
+def replay(book: Workbook) -> Replay:
+    """Apply the list of changes to the pieces as bought."""
+    pattern = book.bought
+    told: list[Told] = []
+    for number, step in enumerate(book.steps, start=1):
+        if not step.on:
+            told.append(Told(number=number, step=step, said=("Switched off.",)))
+            continue
+        try:
+            change = change_of(step.change, where=f"change {number}")
+            params = read_params(
+                change, step.params, unit=book.unit, where=f"change {number} ({step.change})"
+            )
+            outcome = change.apply(pattern, params)
+        except ClothwrightError as error:
+            told.append(Told(number=number, step=step, error=str(error)))
+            continue
+        pattern = outcome.pattern
+        told.append(Told(number=number, step=step, said=outcome.said))
+    return Replay(pattern=pattern, told=tuple(told))
+
+
+def check_settings(book: Workbook) -> CheckSettings:
+    """Return the check settings with every edge that some plan lays along a border."""
+    borders = [
+        BorderEdge(piece=rule.piece, edge=rule.edge, plan=plan.name)
+        for plan in book.plans
+        for rule in plan.rules
+        if isinstance(rule, OnBorder)
+    ]
+    return replace(book.settings.checks, borders=book.settings.checks.borders + tuple(borders))
+
+
+def with_step(book: Workbook, step: Step, at: int | None = None) -> Workbook:
+    """Return the workbook with a step put in at a place (1 = first; None = at the end)."""
+    steps = list(book.steps)
+    steps.insert(len(steps) if at is None else _place(book, at, last=len(steps) + 1) - 1, step)
+    return replace(book, steps=tuple(steps))
+
+
+def without_step(book: Workbook, number: int) -> Workbook:
+    """Return the workbook without a step (1 = first). Raises BadInput."""
+    i = _place(book, number) - 1
+    return replace(book, steps=book.steps[:i] + book.steps[i + 1 :])
+
+
+def with_step_at(book: Workbook, number: int, step: Step) -> Workbook:
+    """Return the workbook with step `number` replaced. Raises BadInput."""
+    i = _place(book, number) - 1
+    return replace(book, steps=(*book.steps[:i], step, *book.steps[i + 1 :]))
+
+
+def switched(book: Workbook, number: int, *, on: bool) -> Workbook:
+    """Return the workbook with a step switched on or off. Raises BadInput."""
+    step = book.steps[_place(book, number) - 1]
+    return with_step_at(book, number, replace(step, on=on))
+
+
+def moved_step(book: Workbook, number: int, to: int) -> Workbook:
+    """Return the workbook with a step moved to another place. Raises BadInput."""
+    step = book.steps[_place(book, number) - 1]
+    return with_step(without_step(book, number), step, _place(book, to))
+
+
+def _place(book: Workbook, number: int, last: int | None = None) -> int:
+    last = len(book.steps) if last is None else last
+    if 1 <= number <= last:
+        return number
+    raise BadInput(
+        what=f"there is no change {number}",
+        expected=f"a number from 1 to {last}" if last else "a workbook with changes",
+    )
