@@ -1,0 +1,113 @@
+"""The typeface of our PDFs, which comes with reportlab, and how words are set in it.
+
+Vera holds western and central European letters but not every sign a maker types: eighths, primes
+and arrows are spelt out (``1⅝″`` becomes ``1 5/8 in``) rather than printed as empty boxes.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from functools import cache
+
+from reportlab.pdfbase import pdfmetrics
+from reportlab.pdfbase.ttfonts import TTFont
+
+PLAIN = "ClothwrightPlain"
+BOLD = "ClothwrightBold"
+SLANTED = "ClothwrightSlanted"
+
+_FILES = {PLAIN: "Vera.ttf", BOLD: "VeraBd.ttf", SLANTED: "VeraIt.ttf"}
+
+CAPITAL = 0.729
+"""Height of a capital over the type size: 1493 of 2048 units in Vera's own tables."""
+
+_SPELT = {
+    "″": " in",
+    "′": " ft",
+    "→": "->",
+    "←": "<-",
+    "↔": "<->",
+    "⇒": "=>",
+    "⁄": "/",
+    "‑": "-",
+    "‐": "-",
+    "‒": "–",
+    "―": "—",
+    "✓": "v",
+    "✔": "v",
+    "✗": "x",
+    "☐": "[ ]",
+    "☑": "[x]",
+    "▲": "^",
+    "△": "^",
+    "▼": "v",
+    "▽": "v",
+    "\t": " ",
+}
+
+
+@cache
+def load() -> None:
+    """Make the faces known to reportlab, once."""
+    for name, file in _FILES.items():
+        pdfmetrics.registerFont(TTFont(name, file))
+    pdfmetrics.registerFontFamily(PLAIN, normal=PLAIN, bold=BOLD, italic=SLANTED, boldItalic=BOLD)
+
+
+@cache
+def _known() -> frozenset[int]:
+    load()
+    return frozenset(pdfmetrics.getFont(PLAIN).face.charToGlyph)
+
+
+def legible(words: str) -> str:
+    """Return the words with every sign the face lacks spelt out; what cannot be becomes "?".
+
+    >>> legible("1⅝″ Schößchen"), legible("½ → ⅜")
+    ('1 5/8 in Schößchen', '½ -> 3/8')
+    """
+    composed = unicodedata.normalize("NFC", words)
+    spelt = re.sub(r"(?<=\d)(?=[⅐-⅞])", " ", composed)
+    known = _known()
+    return "".join(each if ord(each) in known else _spell(each, known) for each in spelt)
+
+
+def _spell(sign: str, known: frozenset[int]) -> str:
+    if sign in _SPELT:
+        return _SPELT[sign]
+    if unicodedata.category(sign) in ("Cf", "Mn"):
+        return ""
+    if unicodedata.category(sign) == "Zs":
+        return " "
+    plain = unicodedata.normalize("NFKD", sign).replace("⁄", "/")
+    bare = "".join(each for each in plain if ord(each) in known)
+    return bare or "?"
+
+
+def width(words: str, size: float, face: str = PLAIN) -> float:
+    """Return the width of legible words, in the unit of `size`."""
+    load()
+    return float(pdfmetrics.stringWidth(words, face, size))
+
+
+def wrapped(words: str, size: float, widest: float, face: str = PLAIN) -> tuple[str, ...]:
+    """Break words into lines no wider than `widest` (one word that is wider stays whole)."""
+    lines: list[str] = []
+    for word in legible(words).split():
+        longer = f"{lines[-1]} {word}" if lines else word
+        if lines and width(longer, size, face) <= widest:
+            lines[-1] = longer
+        else:
+            lines.append(word)
+    return tuple(lines)
+
+
+def shortened(words: str, size: float, widest: float, face: str = PLAIN) -> str:
+    """Return the words, cut with an ellipsis when they are wider than `widest`."""
+    text = legible(words)
+    if width(text, size, face) <= widest:
+        return text
+    while text and width(text + "…", size, face) > widest:
+        text = text[:-1]
+    return text.rstrip() + "…"
