@@ -1,0 +1,75 @@
+"""Questions about areas: inside or outside, crossing or not, how many square mm.
+
+Rings are point lists without the first point repeated at the end (repeating it does no harm).
+Curves are flattened before they come here. This is the only geometry file that uses shapely.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import pairwise
+
+import shapely
+from shapely.geometry import LinearRing, Point, Polygon
+
+Ring = Sequence[tuple[float, float]]
+
+
+def polygon_area(points: Ring) -> float:
+    """Return the signed area in square mm: positive when the ring runs counter-clockwise.
+
+    A ring that crosses itself counts its loops with their own signs (shoelace rule).
+
+    >>> polygon_area([(0, 0), (4, 0), (4, 3), (0, 3)])
+    12.0
+    """
+    x0, y0 = points[0]
+    shifted = [(x - x0, y - y0) for x, y in points]
+    shifted.append(shifted[0])
+    return sum(a[0] * b[1] - a[1] * b[0] for a, b in pairwise(shifted)) / 2.0
+
+
+def is_simple(points: Ring) -> bool:
+    """Tell whether the ring neither crosses nor touches itself and encloses an area."""
+    return _is_ring(points) and bool(LinearRing(points).is_simple) and polygon_area(points) != 0.0
+
+
+def inside(point: tuple[float, float], ring: Ring) -> bool:
+    """Tell whether a point lies inside the ring or on its line."""
+    return bool(_polygon(ring).covers(Point(point)))
+
+
+def contains(outer: Ring, inner: Ring, *, tol: float = 0.0) -> bool:
+    """Tell whether the inner ring lies within the outer one; `tol` mm of leaning out is allowed."""
+    room = _polygon(outer)
+    return bool((room.buffer(tol) if tol > 0 else room).covers(_polygon(inner)))
+
+
+def overlap_area(a: Ring, b: Ring) -> float:
+    """Return the area in square mm that both rings cover; 0 when they only touch."""
+    return float(_polygon(a).intersection(_polygon(b)).area)
+
+
+def rings_cross(a: Ring, b: Ring, *, tol: float = 0.0) -> bool:
+    """Tell whether the two areas share more than a line, or come nearer than `tol` mm."""
+    first, second = _polygon(a), _polygon(b)
+    if tol > 0 and first.distance(second) < tol:
+        return True
+    return bool(shapely.relate_pattern(first, second, "T********"))
+
+
+def gap_between(a: Ring, b: Ring) -> float:
+    """Return the least distance in mm between two areas; 0 when they touch or overlap."""
+    return float(_polygon(a).distance(_polygon(b)))
+
+
+def _is_ring(points: Ring) -> bool:
+    return len({(float(x), float(y)) for x, y in points}) >= 3
+
+
+def _polygon(points: Ring) -> Polygon:
+    """The area of a ring; one that crosses itself is mended so that every part counts once."""
+    if not _is_ring(points):
+        raise ValueError("a ring needs at least three different points")
+    area = Polygon(points)
+    return area if area.is_valid else shapely.make_valid(area, method="structure")
