@@ -81,6 +81,17 @@ class Trace:
             found |= _inside(area, grid)
         return tuple(grid.tile(*place) for place in sorted(found))
 
+    def length_in(self, low: Vec, high: Vec) -> float:
+        """Return how many mm of line lie in a box."""
+        total = 0.0
+        for line in self._lines:
+            if np.any(line.max(axis=0) < low) or np.any(line.min(axis=0) > high):
+                continue
+            enter, leave = _clipped(line, low, high)
+            chords = np.hypot(*np.diff(line, axis=0).T)
+            total += float(np.sum(np.maximum(leave - enter, 0.0) * chords))
+        return total
+
 
 def _encloses(item: Stroke) -> bool:
     """A closed cutting line, or one whose ends meet, is the edge of a piece of paper."""
@@ -130,6 +141,14 @@ def _crossed(line: npt.NDArray[np.float64], grid: Grid) -> set[tuple[int, int]]:
 
 
 def _touches(line: npt.NDArray[np.float64], low: Vec, high: Vec) -> bool:
+    enter, leave = _clipped(line, low, high)
+    return bool(np.any(enter <= leave))
+
+
+def _clipped(
+    line: npt.NDArray[np.float64], low: Vec, high: Vec
+) -> tuple[npt.NDArray[np.float64], npt.NDArray[np.float64]]:
+    """Where each chord enters and leaves a box, as parts of the chord; outside: enter > leave."""
     start, along = line[:-1], np.diff(line, axis=0)
     enter, leave = np.zeros(len(along)), np.ones(len(along))
     for axis in (0, 1):
@@ -140,7 +159,7 @@ def _touches(line: npt.NDArray[np.float64], low: Vec, high: Vec) -> bool:
         outside = still & ((p < low[axis]) | (p > high[axis]))
         enter = np.maximum(enter, np.where(still, np.where(outside, 2.0, 0.0), np.minimum(a, b)))
         leave = np.minimum(leave, np.where(still, 1.0, np.maximum(a, b)))
-    return bool(np.any(enter <= leave))
+    return enter, leave
 
 
 def _inside(rings: tuple[npt.NDArray[np.float64], ...], grid: Grid) -> set[tuple[int, int]]:

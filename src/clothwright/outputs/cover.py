@@ -1,0 +1,183 @@
+"""The first page of a tiled pattern: where each page goes, what to measure, how to join."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from clothwright.geometry.path import polyline
+from clothwright.geometry.transform import Transform
+from clothwright.geometry.vec import Vec
+from clothwright.outputs.fonts import shortened, wrapped
+from clothwright.outputs.marks import SQUARE_IN, SQUARE_MM, Joint, measuring_square
+from clothwright.outputs.pages import Box, Grid, Tile
+from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
+from clothwright.units import Unit, show_length
+
+TITLE, HEAD, BODY, FINE = 7.0, 4.0, 3.1, 2.6
+"""Type sizes in mm."""
+
+LEADING = 1.35
+GUTTER = 6.0
+SLACK_MM = 0.5
+"""How far 100 mm may be off on paper: half a per cent, 5 mm on a skirt a metre long."""
+
+
+class CoverFacts(NamedTuple):
+    """What the first page tells: the pattern, its pages and how they meet."""
+
+    picture: Picture
+    grid: Grid
+    tiles: tuple[Tile, ...]
+    joints: tuple[Joint, ...]
+    unit: Unit
+
+
+def cover(facts: CoverFacts) -> Picture:
+    """Return the first page as a picture in mm from the paper's lower left corner."""
+    paper, margin = facts.grid.paper, facts.grid.margin
+    left, right = margin, paper.width - margin
+    heading, below = _heading(facts, left, paper.height - margin, right - left)
+    foot = margin + SQUARE_IN + GUTTER
+    words = _advice(facts, left + SQUARE_IN + GUTTER, foot - GUTTER, right)
+    low, high = Vec(left, foot), Vec(right, below)
+    if words is None:
+        # Narrow paper: the advice goes over the squares and the map takes what is left.
+        words, below = _advice_across(facts, left, below, right)
+        high = Vec(right, below)
+    page_map = _page_map(facts, (low, high))
+    return heading.plus(page_map, _squares(Vec(left, margin)), words)
+
+
+def _heading(facts: CoverFacts, left: float, top: float, wide: float) -> tuple[Picture, float]:
+    paper, unit = facts.grid.paper, facts.unit
+    low, high = facts.picture.bounds()
+    size = f"{show_length(high.x - low.x, unit)} × {show_length(high.y - low.y, unit)}"
+    count = len(facts.tiles)
+    pages = "1 page" if count == 1 else f"{count} pages"
+    title = facts.picture.title or "Pattern"
+    lines = [
+        (shortened(title, TITLE, wide), TITLE),
+        (f"Full size, {size}, on {pages} of {paper.said(unit)} after this one.", BODY),
+    ]
+    items: list[Item] = []
+    y = top
+    for words, size_mm in lines:
+        for line in wrapped(words, size_mm, wide):
+            y -= size_mm * LEADING
+            items.append(Text(words=line, at=Vec(left, y), size=size_mm))
+    return Picture(items=tuple(items)), y - GUTTER / 2
+
+
+def _squares(corner: Vec) -> Picture:
+    """Both test squares, one in the other, sharing the lower left corner."""
+    inner = measuring_square(corner, SQUARE_MM)
+    outer = measuring_square(corner, SQUARE_IN, ticks=False)
+    lines = (
+        ("Measure both ways before you go on", HEAD),
+        ("inner square: 100 mm (10 cm)", BODY),
+        ("outer square: 4 in", BODY),
+        (f"Off by more than {SLACK_MM:g} mm (1/64 in)? Then the printer", FINE),
+        ("shrank or stretched the page. Choose 100 % or", FINE),
+        ("“actual size”, not “fit”, and print this page again.", FINE),
+        ("Half a millimetre here is 5 mm on a metre.", FINE),
+    )
+    items: list[Item] = []
+    y = corner.y + 62.0
+    for words, size in lines:
+        items.append(Text(words=words, at=Vec(corner.x + 9.0, y), size=size, role=Role.LABEL))
+        y -= size * 1.7
+    return outer.plus(inner, Picture(items=tuple(items)))
+
+
+def _steps(facts: CoverFacts) -> tuple[tuple[str, float], ...]:
+    join = (
+        "Cut each page along its solid line at the left and at the top; a page without a solid "
+        "line there keeps its edge.",
+        "Lay the cut edge on the broken line of the page before it. Half-diamonds with the same "
+        "number become whole ones. Glue or tape.",
+        "Join each row from left to right, then the rows from the top down.",
+    )
+    alone = ("Nothing to join: the pattern is on one page.",)
+    steps = join if facts.joints else alone
+    care = (
+        "Cut away from yourself, fingers off the ruler’s edge. Close the blade whenever you put it "
+        "down. Keep your cloth scissors for cloth."
+    )
+    return (
+        ("Joining the pages", HEAD),
+        *((f"{i}. {words}", BODY) for i, words in enumerate(steps, start=1)),
+        ("Care", HEAD),
+        (care, BODY),
+    )
+
+
+def _advice(facts: CoverFacts, left: float, top: float, right: float) -> Picture | None:
+    """The steps beside the squares, or None when the paper is too narrow for them."""
+    if right - left < 55.0:
+        return None
+    picture, y = _column(_steps(facts), left, top, right)
+    return picture if y >= top - SQUARE_IN else None
+
+
+def _advice_across(
+    facts: CoverFacts, left: float, top: float, right: float
+) -> tuple[Picture, float]:
+    picture, y = _column(_steps(facts), left, top, right)
+    return picture, y - GUTTER
+
+
+def _column(
+    paragraphs: tuple[tuple[str, float], ...], left: float, top: float, right: float
+) -> tuple[Picture, float]:
+    items: list[Item] = []
+    y = top
+    for words, size in paragraphs:
+        if size == HEAD and items:
+            y -= 2.0
+        for line in wrapped(words, size, right - left):
+            y -= size * LEADING
+            items.append(Text(words=line, at=Vec(left, y), size=size))
+        y -= 1.4
+    return Picture(items=tuple(items)), y
+
+
+def _page_map(facts: CoverFacts, box: Box) -> Picture:
+    """The printed pages as boxes with their names, the pieces in them reduced."""
+    low, high = box
+    if high.y - low.y < 25.0:
+        return Picture()
+    grid = facts.grid
+    first, last = grid.tile(0, 0), grid.tile(grid.rows - 1, grid.columns - 1)
+    corner, across = Vec(first.low.x, last.low.y), Vec(last.high.x, first.high.y)
+    wide, tall = across.x - corner.x, across.y - corner.y
+    scale = min((high.x - low.x) / wide, (high.y - low.y) / tall)
+    shift = low + Vec((high.x - low.x - wide * scale) / 2, (high.y - low.y - tall * scale) / 2)
+    move = Transform(scale, 0.0, 0.0, scale, shift.x - corner.x * scale, shift.y - corner.y * scale)
+    return _silhouettes(facts.picture, move).plus(_map_pages(facts, move, scale))
+
+
+def _silhouettes(picture: Picture, move: Transform) -> Picture:
+    lines = picture.only((Role.CUT, Role.FOLD)) if picture.only((Role.CUT,)).items else picture
+    shapes: list[Item] = []
+    outlines: list[Item] = []
+    for item in lines.items:
+        if isinstance(item, Stroke):
+            path = item.path.transformed(move)
+            outlines.append(Stroke(path=path, role=Role.PIECE, closed=item.closed))
+            if item.closed and item.role is Role.CUT:
+                shapes.append(Fill(path=path, role=Role.PAGE))
+    return Picture(items=(*shapes, *outlines))
+
+
+def _map_pages(facts: CoverFacts, move: Transform, scale: float) -> Picture:
+    printed = {tile.place for tile in facts.tiles}
+    size = min(6.0, 0.3 * min(facts.grid.tile_width, facts.grid.tile_height) * scale)
+    items: list[Item] = []
+    for tile in facts.grid.tiles():
+        low, high = (move.apply(p) for p in facts.grid.own(tile))
+        ring = polyline((low, Vec(high.x, low.y), high, Vec(low.x, high.y), low))
+        if tile.place in printed:
+            items.append(Stroke(path=ring, role=Role.TRIM, closed=True))
+            at = low.lerp(high, 0.5) - Vec(0.0, 0.36 * size)
+            items.append(Text(words=tile.name, at=at, size=size, anchor="middle"))
+    return Picture(items=tuple(items))

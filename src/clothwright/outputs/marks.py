@@ -1,0 +1,161 @@
+"""What a page carries besides the pattern: joining lines and marks, its name, its test square.
+
+All of it is a picture like any other, in the pattern's own millimetres, drawn under the pattern.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from clothwright.geometry.path import polyline
+from clothwright.geometry.vec import Vec
+from clothwright.outputs.fonts import shortened
+from clothwright.outputs.pages import Tile
+from clothwright.outputs.trace import Trace
+from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
+
+SQUARE_MM = 100.0
+SQUARE_IN = 4 * 25.4
+HALF_DIAMOND_MM = 6.0
+CLEAR_MM = 5.0
+"""Kept between the test square and the edges of its tile where there is room."""
+
+SMALL, PLAIN, LARGE = 2.6, 3.2, 14.0
+"""Type sizes in mm."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Joint:
+    """Two pages that meet: `under` stays whole, `over` is cut at its edge and laid on it.
+
+    sideways: the pages lie side by side (`over` on the right), else one below the other.
+    """
+
+    number: int
+    under: Tile
+    over: Tile
+    sideways: bool
+
+
+def joints_of(tiles: tuple[Tile, ...]) -> tuple[Joint, ...]:
+    """Number every edge that two printed pages share, in reading order of the page underneath."""
+    by_place = {tile.place: tile for tile in tiles}
+    found: list[Joint] = []
+    for tile in tiles:
+        for sideways, place in (
+            (True, (tile.row, tile.column + 1)),
+            (False, (tile.row + 1, tile.column)),
+        ):
+            if over := by_place.get(place):
+                found.append(Joint(number=len(found) + 1, under=tile, over=over, sideways=sideways))
+    return tuple(found)
+
+
+def page_marks(tile: Tile, joints: tuple[Joint, ...]) -> Picture:
+    """Return the joining lines and half-diamonds of one page.
+
+    Solid line: cut here. Broken line: lay the next page's cut edge here. Two half-diamonds on each
+    joined edge become whole ones; the number in both halves is the same on no other edge.
+    """
+    items: list[Item] = []
+    for joint in joints:
+        if joint.under.place == tile.place:
+            items += _joint_marks(joint, under=True)
+        elif joint.over.place == tile.place:
+            items += _joint_marks(joint, under=False)
+    return Picture(items=tuple(items))
+
+
+def _joint_marks(joint: Joint, *, under: bool) -> list[Item]:
+    over = joint.over
+    if joint.sideways:
+        ends = (over.low, Vec(over.low.x, over.high.y))
+        inward = Vec(-1.0, 0.0) if under else Vec(1.0, 0.0)
+    else:
+        ends = (Vec(over.low.x, over.high.y), over.high)
+        inward = Vec(0.0, 1.0) if under else Vec(0.0, -1.0)
+    line = polyline(ends)
+    items: list[Item] = [Stroke(path=line, role=Role.PAGE if under else Role.TRIM)]
+    words = f"lay {over.name} here" if under else f"lay on {joint.under.name}"
+    for share in (0.22, 0.78):
+        items += _half_diamond(ends[0].lerp(ends[1], share), inward, str(joint.number), words)
+    return items
+
+
+def _half_diamond(at: Vec, inward: Vec, number: str, words: str) -> list[Item]:
+    side = Vec(abs(inward.y), abs(inward.x)) * HALF_DIAMOND_MM
+    tip = at + inward * HALF_DIAMOND_MM
+    shape = polyline((at - side, tip, at + side, at - side))
+    middle = at + inward * (0.36 * HALF_DIAMOND_MM) - Vec(0.0, 0.36 * PLAIN)
+    if inward.x:
+        beside = tip + inward * 1.5 - Vec(0.0, 0.36 * SMALL)
+        anchor = "start" if inward.x > 0 else "end"
+    else:
+        beside = at + Vec(HALF_DIAMOND_MM + 1.5, 0.0) + inward * 2.4 - Vec(0.0, 0.36 * SMALL)
+        anchor = "start"
+    return [
+        Fill(path=shape, role=Role.PAGE),
+        Text(words=number, at=middle, size=PLAIN, role=Role.PAGE, anchor="middle"),
+        Text(words=words, at=beside, size=SMALL, role=Role.PAGE, anchor=anchor),
+    ]
+
+
+def measuring_square(corner: Vec, side: float = SQUARE_MM, *, ticks: bool = True) -> Picture:
+    """Return a square to be measured, its lower left at `corner`, a tick every 10 mm like a tape.
+
+    The lines' middles are `side` mm apart.
+    """
+    right, up = Vec(side, 0.0), Vec(0.0, side)
+    ring = polyline((corner, corner + right, corner + right + up, corner + up, corner))
+    items: list[Item] = [Stroke(path=ring, role=Role.TEST, closed=True)]
+    for step in range(1, 10) if ticks else ():
+        size = 4.0 if step == 5 else 2.0
+        along = step * side / 10
+        items += (
+            _tick(corner + Vec(along, 0.0), Vec(0.0, size)),
+            _tick(corner + Vec(0.0, along), Vec(size, 0.0)),
+        )
+    return Picture(items=tuple(items))
+
+
+def _tick(at: Vec, by: Vec) -> Stroke:
+    return Stroke(path=polyline((at, at + by)), role=Role.TEST)
+
+
+def page_square(tile: Tile, trace: Trace, *, title: str, page_of: str) -> Picture:
+    """Return the test square of a page, where it meets the pattern least, with the page's name.
+
+    page_of: what stands beside the name, such as "7 of 25".
+    """
+    corner = _quiet_corner(tile, trace)
+    widest = SQUARE_MM - 16.0
+    lines = (
+        ("This square is 100 mm both ways. Print at", SMALL),
+        ("100 %, then measure it. Not a sewing line.", SMALL),
+    )
+    items: list[Item] = [
+        _words(tile.name, corner + Vec(8.0, 62.0), LARGE),
+        _words(page_of, corner + Vec(8.0, 54.0), PLAIN),
+        _words(shortened(title, PLAIN, widest), corner + Vec(8.0, 48.0), PLAIN),
+    ]
+    for i, (words, size) in enumerate(lines):
+        items.append(_words(words, corner + Vec(8.0, 14.0 - 4.2 * i), size))
+    return measuring_square(corner).plus(Picture(items=tuple(items)))
+
+
+def _words(words: str, at: Vec, size: float) -> Text:
+    return Text(words=words, at=at, size=size, role=Role.TEST)
+
+
+def _quiet_corner(tile: Tile, trace: Trace) -> Vec:
+    """Where in a tile the square lies over the least length of line; lower left when it is even."""
+    wide, tall = tile.high.x - tile.low.x, tile.high.y - tile.low.y
+    room_x, room_y = wide - SQUARE_MM, tall - SQUARE_MM
+    inset_x, inset_y = min(CLEAR_MM, room_x / 2), min(CLEAR_MM, room_y / 2)
+    size = Vec(SQUARE_MM, SQUARE_MM)
+    corners = [
+        tile.low + Vec(inset_x + fx * (room_x - 2 * inset_x), inset_y + fy * (room_y - 2 * inset_y))
+        for fy in (0.0, 1.0, 0.5)
+        for fx in (0.0, 1.0, 0.5)
+    ]
+    return min(corners, key=lambda c: round(trace.length_in(c, c + size), 3))

@@ -1,0 +1,121 @@
+"""A pattern at full size on many small pages, with everything needed to join them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from clothwright.drawing.style import PRINT, Look
+from clothwright.errors import BadInput
+from clothwright.geometry.vec import Vec
+from clothwright.outputs.cover import CoverFacts, cover
+from clothwright.outputs.marks import Joint, joints_of, page_marks, page_square
+from clothwright.outputs.pages import Grid, Tile
+from clothwright.outputs.paper import Paper, parse_paper
+from clothwright.outputs.pdf_canvas import PagePart, PdfPage, pdf_of_pages
+from clothwright.outputs.trace import Trace, thrifty_tiles
+from clothwright.outputs.writer import Writer
+from clothwright.picture.picture import Item, Picture, Text
+from clothwright.units import Unit
+
+WRITER = Writer(
+    id="tiled-pdf",
+    title="Full size on many pages",
+    suffix=".pdf",
+    takes="picture",
+    purpose="Print the pieces at full size at home and join the pages.",
+)
+
+A4 = parse_paper("A4")
+MARGIN_MM = 12.0
+OVERLAP_MM = 5.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PrintSetting:
+    """How a pattern goes on paper. margin: from the paper's edge to anything printed, mm.
+
+    overlap: the strip that neighbouring pages both show, mm. With 0 they are butted and the
+    margin alone takes the glue. unit: for the sizes named on the first page.
+    """
+
+    paper: Paper = A4
+    margin: float = MARGIN_MM
+    overlap: float = OVERLAP_MM
+    unit: Unit = Unit.cm
+
+
+class PagePlan(NamedTuple):
+    """The pages a picture takes: the whole grid, the pages that carry something, their joints."""
+
+    grid: Grid
+    tiles: tuple[Tile, ...]
+    joints: tuple[Joint, ...]
+
+
+def plan_pages(picture: Picture, setting: PrintSetting) -> PagePlan:
+    """Return which pages a picture takes, empty ones left out. Raises BadInput, CannotDo."""
+    if not picture.items:
+        raise BadInput(
+            what="there is nothing to print", where=picture.title, expected="at least one piece"
+        )
+    grid = thrifty_tiles(picture, setting.paper, setting.margin, setting.overlap)
+    tiles = Trace(picture).carried(grid)
+    return PagePlan(grid, tiles, joints_of(tiles))
+
+
+def tiled_pdf(picture: Picture, setting: PrintSetting | None = None, look: Look = PRINT) -> bytes:
+    """Return a PDF of full-size pages: page map and advice first, then every page that carries.
+
+    The picture is in mm at full size and is drawn as it is; each page shows its part, a 100 mm
+    test square, its name, and lines and half-diamonds where it joins others. Roles are layers.
+    The same picture and setting give the same bytes. Raises BadInput, CannotDo.
+    """
+    setting = setting or PrintSetting()
+    plan = plan_pages(picture, setting)
+    return pdf_of_pages(
+        (cover_page(picture, plan, setting), *pattern_pages(picture, plan, look)),
+        picture.title or "Pattern",
+    )
+
+
+def cover_page(picture: Picture, plan: PagePlan, setting: PrintSetting) -> PdfPage:
+    """The first page."""
+    paper = plan.grid.paper
+    facts = CoverFacts(picture, plan.grid, plan.tiles, plan.joints, setting.unit)
+    return PdfPage(paper.width, paper.height, "Map", (PagePart(cover(facts), PRINT),))
+
+
+def pattern_pages(picture: Picture, plan: PagePlan, look: Look) -> tuple[PdfPage, ...]:
+    """The pages that carry the pattern, in reading order."""
+    trace = Trace(picture)
+    count = len(plan.tiles)
+    pages: list[PdfPage] = []
+    for i, tile in enumerate(plan.tiles, start=1):
+        square = page_square(tile, trace, title=picture.title, page_of=f"page {i} of {count}")
+        under = square.plus(page_marks(tile, plan.joints))
+        origin = Vec(plan.grid.margin, plan.grid.margin) - tile.low
+        window = (tile.low, tile.high)
+        parts = (
+            PagePart(under, PRINT, origin),
+            PagePart(_near(picture, tile), look, origin, clip=window),
+        )
+        pages.append(PdfPage(plan.grid.paper.width, plan.grid.paper.height, tile.name, parts))
+    return tuple(pages)
+
+
+def _near(picture: Picture, tile: Tile) -> Picture:
+    """The items whose box meets the tile; the rest would only make the file larger."""
+    kept = tuple(item for item in picture.items if _meets(item, tile))
+    return Picture(items=kept, title=picture.title)
+
+
+def _meets(item: Item, tile: Tile) -> bool:
+    low, high = Picture(items=(item,)).bounds()
+    reach = item.size if isinstance(item, Text) else 1.0
+    return (
+        low.x - reach <= tile.high.x
+        and high.x + reach >= tile.low.x
+        and low.y - reach <= tile.high.y
+        and high.y + reach >= tile.low.y
+    )
