@@ -22,7 +22,7 @@ class Border:
     down: str = "selvedge"
 
     def line(self, width: float, above: float = 0.0) -> float:
-        """Return y (mm) of the line `above` mm from the base line inwards, on a cloth of `width`."""
+        """Return y (mm) of the line `above` mm inwards of the base line, on a cloth of `width`."""
         return self.base + above if self.side == "lower" else width - self.base - above
 
 

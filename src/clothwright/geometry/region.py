@@ -73,3 +73,13 @@ def _polygon(points: Ring) -> Polygon:
         raise ValueError("a ring needs at least three different points")
     area = Polygon(points)
     return area if area.is_valid else shapely.make_valid(area, method="structure")
+
+
+def grown(ring: Ring, margin: float) -> tuple[tuple[float, float], ...]:
+    """Return the ring grown outwards by `margin` mm, counter-clockwise, corners mitred.
+
+    Corners sharper than 60 degrees are cut off, never nearer than `margin` to the ring's corner.
+    """
+    wide = _polygon(ring).buffer(margin, join_style="mitre", mitre_limit=2.0)
+    points = list(shapely.geometry.polygon.orient(wide).exterior.coords)[:-1]
+    return tuple((float(x), float(y)) for x, y in points)

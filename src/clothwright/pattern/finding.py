@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 
 
 class Severity(enum.Enum):
-    """How much a finding weighs. SKIPPED (could not run) is not a pass and weighs more than NOTE."""
+    """How much a finding weighs. SKIPPED (could not run) is not a pass: it outweighs a NOTE."""
 
     NOTE = "note"
     SKIPPED = "skipped"

@@ -67,8 +67,7 @@ def _join(before: Edge, after: Edge, a: Path, b: Path) -> tuple[Path, Path]:
     if join is Join.SQUARED_BEFORE and before.allowance > 0:
         return _squared(before, a, b)
     if join is Join.SQUARED_AFTER and after.allowance > 0:
-        turned = _squared_reversed(after, a, b)
-        return turned
+        return _squared_reversed(after, a, b)
     if join is Join.MITRED:
         limit = MITRE_RATIO * max(before.allowance, after.allowance)
         return trim_or_extend(a, b, limit=limit)
@@ -78,7 +77,7 @@ def _join(before: Edge, after: Edge, a: Path, b: Path) -> tuple[Path, Path]:
 def _squared(before: Edge, a: Path, b: Path) -> tuple[Path, Path]:
     """End a's allowance square to its stitching line, where that line run on meets b."""
     corner, along = before.path.end, before.path.end_tangent
-    q = _line_to(b, corner, along, from_start=True)
+    q = _line_to(b, corner, along)
     if q is None:
         return trim_or_extend(a, b)
     at, point, rest = q
@@ -103,9 +102,7 @@ def _squared_reversed(after: Edge, a: Path, b: Path) -> tuple[Path, Path]:
     return out_a.transformed(mirror).reversed(), out_b.transformed(mirror).reversed()
 
 
-def _line_to(
-    path: Path, p: Vec, u: Vec, *, from_start: bool
-) -> tuple[float, Vec, Path] | None:
+def _line_to(path: Path, p: Vec, u: Vec) -> tuple[float, Vec, Path] | None:
     """Where the line p + t u (t >= 0) meets a path or its run-on start; the path from there on."""
     far = 10 * (path.length + p.distance(path.start) + 1)
     probe = Path((Line(p, p + u * far),))

@@ -308,6 +308,4 @@ def _check_names(piece: Piece) -> None:
 def signed_area(piece: Piece) -> float:
     """Return the area inside the stitching line in mm2, positive when counter-clockwise."""
     points = piece.outline.flatten(1.0)
-    return (
-        sum(p.cross(q) for p, q in zip(points, (*points[1:], points[0]), strict=True)) / 2
-    )
+    return sum(p.cross(q) for p, q in zip(points, (*points[1:], points[0]), strict=True)) / 2

@@ -73,8 +73,10 @@ def unfolded(piece: Piece) -> Piece:
         for m in piece.marks
         if m.path is not None or (m.at is not None and not m.at.is_near(mirror.apply(m.at), 0.01))
     )
-    cuts = tuple(Cut(material=c.material, how="once", count=c.count) if c.how == "fold" else c
-                 for c in piece.cuts)
+    cuts = tuple(
+        Cut(material=c.material, how="once", count=c.count) if c.how == "fold" else c
+        for c in piece.cuts
+    )
     edges, darts = _merge_at_fold(run, twin_edges, piece.darts + twin_darts)
     return replace(piece, edges=edges, darts=darts, marks=marks, cuts=cuts)
 
@@ -160,8 +162,7 @@ def _merge_pair(
         path=Path(first.path.segments + second.path.segments),
         role=first.role,
         allowance=first.allowance,
-        notches=first.notches
-        + tuple(replace(n, at=n.at + shift) for n in second.notches),
+        notches=first.notches + tuple(replace(n, at=n.at + shift) for n in second.notches),
         corner=first.corner,
         join=first.join,
     )
@@ -182,5 +183,5 @@ def levels_at(piece: Piece, level: Level) -> Path | None:
     if len(found) < 2:
         return None
     along = piece.up.perp
-    points = sorted((c.point for c in found), key=lambda p: along.dot(p))
+    points = sorted((c.point for c in found), key=along.dot)
     return polyline((points[0], points[-1]))

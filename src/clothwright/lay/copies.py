@@ -1,0 +1,174 @@
+"""The copies to cut: each piece in each material, unfolded or turned over, and who meets whom."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from clothwright.cloth.cloth import Cloth
+from clothwright.cloth.plan import CutFrom, Plan
+from clothwright.errors import BadInput, did_you_mean
+from clothwright.geometry.transform import Transform, reflection, rotation_deg, translation
+from clothwright.geometry.vec import Vec
+from clothwright.pattern.pattern import Pattern, Seam
+from clothwright.pattern.piece import Piece
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Copy:
+    """One thing to cut, and how its piece's own frame becomes the lay's frame.
+
+    to_frame: piece coordinates -> shape frame (grain along +x). fold: mirror in the fold line for
+    the twin half (None when the piece has no fold).
+    """
+
+    id: str
+    piece: Piece
+    copy: int
+    material: str
+    turned_over: bool
+    to_frame: Transform
+    fold: Transform | None
+
+    def frame_point(self, p: tuple[float, float], *, twin: bool = False) -> Vec:
+        """Return a point of the piece as drawn (or of its mirrored half) in the shape's frame."""
+        q = self.fold.apply(p) if twin and self.fold is not None else Vec(*p)
+        return self.to_frame.apply(q)
+
+
+def copies_to_cut(
+    pattern: Pattern, cloths: Sequence[Cloth], plan: Plan
+) -> tuple[tuple[Copy, ...], dict[str, tuple[str, ...]], tuple[str, ...]]:
+    """Return every copy, the cloths each may be cut from, and what has no cloth (in words)."""
+    copies: list[Copy] = []
+    homes: dict[str, tuple[str, ...]] = {}
+    notes: list[str] = []
+    for piece in pattern.pieces:
+        materials = [c.material for c in piece.cuts]
+        for cut in piece.cuts:
+            home = _home(piece.name, cut.material, cloths, plan)
+            if not home:
+                notes.append(f'no cloth for "{piece.name}" in {cut.material}: not laid')
+                continue
+            number = cut.count * (2 if cut.how == "pair" else 1)
+            label = piece.name if len(materials) == 1 else f"{piece.name} {cut.material}"
+            for k in range(1, number + 1):
+                copy = _copy(
+                    piece,
+                    f"{label} {k}" if number > 1 else label,
+                    k,
+                    cut.material,
+                    turned_over=cut.how == "pair" and k % 2 == 0,
+                )
+                copies.append(copy)
+                homes[copy.id] = home
+    return tuple(copies), homes, tuple(notes)
+
+
+def _copy(piece: Piece, id_: str, k: int, material: str, *, turned_over: bool) -> Copy:
+    turn = rotation_deg(-piece.up.angle_deg)
+    lower, upper = piece.outline.transformed(turn).bounds()
+    fold = piece.fold
+    return Copy(
+        id=id_,
+        piece=piece,
+        copy=k,
+        material=material,
+        turned_over=turned_over,
+        to_frame=turn.then(translation(-((lower + upper) / 2))),
+        fold=None if fold is None else reflection(fold.path.start, fold.path.end),
+    )
+
+
+def _home(piece: str, material: str, cloths: Sequence[Cloth], plan: Plan) -> tuple[str, ...]:
+    for rule in plan.rules:
+        if isinstance(rule, CutFrom) and (rule.piece, rule.material) == (piece, material):
+            if rule.cloth not in [c.name for c in cloths]:
+                raise BadInput(
+                    where=f'plan "{plan.name}"',
+                    what=f'there is no cloth "{rule.cloth}" to cut "{piece}" from.'
+                    + did_you_mean(rule.cloth, [c.name for c in cloths]),
+                )
+            return (rule.cloth,)
+    return tuple(c.name for c in cloths if c.material == material)
+
+
+@dataclass(frozen=True, slots=True)
+class Half:
+    """One side of the body in a join: a shape, and whether its mirrored half is meant."""
+
+    shape: str
+    twin: bool
+
+
+def same_hand(pattern: Pattern, piece_a: str, piece_b: str) -> bool:
+    """Tell whether two pieces are drawn for the same half of the body.
+
+    Read from the seams that join them (one edge forward, the other reversed); pieces that no seam
+    joins are taken to be drawn for the same half.
+    """
+    for seam in pattern.seams:
+        for x, y in ((seam.a, seam.b), (seam.b, seam.a)):
+            for ra in x:
+                for rb in y:
+                    if (ra.piece, rb.piece) == (piece_a, piece_b):
+                        return ra.reversed != rb.reversed
+    return True
+
+
+def halves(copies: Sequence[Copy], piece: str, material: str = "") -> dict[int, Half]:
+    """Return which shape is the drawn half (0) and which the mirrored half (1) of a piece."""
+    mine = [c for c in copies if c.piece.name == piece and material in ("", c.material)]
+    if not mine:
+        return {}
+    material = mine[0].material
+    mine = [c for c in mine if c.material == material]
+    if mine[0].fold is not None:
+        return {0: Half(mine[0].id, False), 1: Half(mine[0].id, True)}
+    found = {0: Half(mine[0].id, False)}
+    over = next((c for c in mine if c.turned_over), None)
+    if over is not None:
+        found[1] = Half(over.id, False)
+    return found
+
+
+def joined_halves(
+    pattern: Pattern, copies: Sequence[Copy], piece_a: str, piece_b: str
+) -> list[tuple[Half, Half]]:
+    """Return the pairs of halves of two pieces that meet when sewn, one or two of them."""
+    a = halves(copies, piece_a)
+    b = halves(copies, piece_b, _material(copies, piece_a))
+    b = b or halves(copies, piece_b)
+    same = same_hand(pattern, piece_a, piece_b)
+    pairs = []
+    for h in (0, 1):
+        other = h if same else 1 - h
+        if h in a and other in b:
+            pairs.append((a[h], b[other]))
+    return pairs
+
+
+def _material(copies: Sequence[Copy], piece: str) -> str:
+    return next((c.material for c in copies if c.piece.name == piece), "")
+
+
+def seam_halves(
+    copies: Sequence[Copy], seam: Seam
+) -> list[tuple[tuple[Half, ...], tuple[Half, ...]]]:
+    """Return, for each side of the body a seam is sewn on, the halves along its sides a and b."""
+    out = []
+    lead = seam.a[0].reversed
+    for h in (0, 1):
+        sides = []
+        for refs in (seam.a, seam.b):
+            row = []
+            for ref in refs:
+                same = ref.reversed == lead if refs is seam.a else ref.reversed != lead
+                half = halves(copies, ref.piece).get(h if same else 1 - h)
+                if half is None:
+                    break
+                row.append(half)
+            sides.append(tuple(row))
+        if len(sides[0]) == len(seam.a) and len(sides[1]) == len(seam.b):
+            out.append((sides[0], sides[1]))
+    return out

@@ -1,0 +1,208 @@
+"""How the print meets along every seam that it crosses, in mm at the stitching line."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from clothwright.cloth.cloth import Cloth
+from clothwright.cloth.prints import Border
+from clothwright.geometry.transform import Transform, rotation_deg, translation
+from clothwright.geometry.vec import Vec
+from clothwright.lay.compile import Compiled
+from clothwright.lay.copies import Copy, Half, seam_halves
+from clothwright.lay.result import Lay, Placement
+from clothwright.pattern.measure import net_length, side
+from clothwright.pattern.pattern import Pattern, Seam
+from clothwright.pattern.piece import Piece
+from clothwright.pattern.refs import EdgeRef
+
+STEP_MM = 10.0
+"""mm between the places along a seam where the print is compared."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Spot:
+    """One place along a seam: mm from its start on side a, and the print's difference b - a.
+
+    along, across: mm on the cloth's two axes, wrapped to half a repeat; None where the design says
+    nothing that way. border: difference in height above a border's base line, None outside it.
+    """
+
+    at: float
+    along: float | None
+    across: float | None
+    border: float | None
+    notch: str = ""
+
+    @property
+    def worst(self) -> float:
+        """The larger of the differences that count here, mm, positive."""
+        return max(
+            (abs(v) for v in (self.along, self.across, self.border) if v is not None), default=0.0
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SeamMatch:
+    """How the print meets along one seam on one side of the body.
+
+    alike: False when the two pieces lie in different directions, so that the design cannot run on
+    from one to the other; then there are no spots. shapes: the copies joined, side a then side b.
+    """
+
+    seam: str
+    half: int
+    shapes: tuple[str, ...]
+    alike: bool
+    spots: tuple[Spot, ...]
+
+    @property
+    def worst(self) -> float:
+        """Largest difference in mm."""
+        return max((s.worst for s in self.spots), default=0.0)
+
+    @property
+    def mean(self) -> float:
+        """Mean difference in mm."""
+        return sum(s.worst for s in self.spots) / len(self.spots) if self.spots else 0.0
+
+
+def placement_move(copy: Copy, placement: Placement, *, twin: bool = False) -> Transform:
+    """Return the move from the piece as drawn (or its mirrored half) to the cloth."""
+    over = Transform(1.0, 0.0, 0.0, -1.0) if placement.flipped else Transform()
+    own = copy.fold.then(copy.to_frame) if twin and copy.fold is not None else copy.to_frame
+    return (
+        own.then(over)
+        .then(rotation_deg(placement.turn_deg))
+        .then(translation((placement.x, placement.y)))
+    )
+
+
+def match_seams(pattern: Pattern, compiled: Compiled, lay: Lay) -> tuple[SeamMatch, ...]:
+    """Return how the print meets on every plain seam or cap between pieces of a designed cloth.
+
+    Seams whose two sides both lie clear of a border on a cloth with nothing else are left out.
+    """
+    placed = {p.shape: p for p in lay.placements}
+    found: list[SeamMatch] = []
+    for seam in pattern.seams:
+        if seam.kind not in ("plain", "cap"):
+            continue
+        for half, (a, b) in enumerate(seam_halves(compiled.copies, seam)):
+            if not all(h.shape in placed for h in (*a, *b)):
+                continue
+            cloths = {placed[h.shape].region for h in (*a, *b)}
+            cloth = compiled.cloth(placed[a[0].shape].region)
+            if len(cloths) == 1 and cloth.print.has_design:
+                match = _match(pattern, compiled, placed, seam, half, a, b, cloth)
+                if match is not None:
+                    found.append(match)
+    return tuple(found)
+
+
+def _match(
+    pattern: Pattern,
+    compiled: Compiled,
+    placed: Mapping[str, Placement],
+    seam: Seam,
+    half: int,
+    a: Sequence[Half],
+    b: Sequence[Half],
+    cloth: Cloth,
+) -> SeamMatch | None:
+    shapes = tuple(h.shape for h in (*a, *b))
+    turns = {round(placed[s].turn_deg) % 360 for s in shapes}
+    walks = [
+        _Walk.of(pattern, compiled, placed, refs, hs) for refs, hs in ((seam.a, a), (seam.b, b))
+    ]
+    spots = _spots(pattern, seam, walks[0], walks[1], cloth)
+    crossed = bool(cloth.print.repeat_along or cloth.print.repeat_across) or any(
+        s.border is not None for s in spots
+    )
+    if not crossed:
+        return None
+    alike = len(turns) == 1
+    return SeamMatch(
+        seam=seam.name, half=half, shapes=shapes, alike=alike, spots=spots if alike else ()
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Walk:
+    """One side of a seam, to be walked along its stitching line on the cloth."""
+
+    length: float
+    runs: tuple[tuple[float, Piece, EdgeRef, Transform], ...]
+
+    @classmethod
+    def of(
+        cls,
+        pattern: Pattern,
+        compiled: Compiled,
+        placed: Mapping[str, Placement],
+        refs: Sequence[EdgeRef],
+        halves: Sequence[Half],
+    ) -> _Walk:
+        """Lay out the runs of one side with each run's own move to the cloth."""
+        runs, total = [], 0.0
+        for ref, half in zip(refs, halves, strict=True):
+            piece = pattern.piece(ref.piece)
+            copy = compiled.copy(half.shape)
+            move = placement_move(copy, placed[half.shape], twin=half.twin)
+            runs.append((total, piece, ref, move))
+            total += net_length(piece, ref.edge)
+        return cls(length=total, runs=tuple(runs))
+
+    def point(self, net: float) -> Vec:
+        """Return where the place `net` mm from the seam's start lies on the cloth."""
+        start, piece, ref, move = next(
+            (r for r in reversed(self.runs) if net >= r[0] - 1e-9), self.runs[0]
+        )
+        edge = piece.edge(ref.edge)
+        along = net - start
+        if ref.reversed:
+            along = net_length(piece, ref.edge) - along
+        gross = along
+        for dart in piece.darts_on(ref.edge):
+            if gross > dart.a:
+                gross += dart.b - dart.a
+        return move.apply(edge.path.point_at(gross))
+
+
+def _spots(pattern: Pattern, seam: Seam, a: _Walk, b: _Walk, cloth: Cloth) -> tuple[Spot, ...]:
+    n = max(2, math.ceil(a.length / STEP_MM))
+    ats = [(a.length * i / n, b.length * i / n, "") for i in range(n + 1)]
+    side_a, side_b = side(pattern, seam.a), side(pattern, seam.b)
+    for sa in side_a.stations:
+        partner = next((s for s in side_b.stations if sa.name and s.name == sa.name), None)
+        if partner is not None:
+            ats.append((sa.at, partner.at, sa.name))
+    return tuple(_spot(at, a.point(at), b.point(bt), name, cloth) for at, bt, name in sorted(ats))
+
+
+def _spot(at: float, pa: Vec, pb: Vec, notch: str, cloth: Cloth) -> Spot:
+    design = cloth.print
+    return Spot(
+        at=at,
+        along=_wrapped(pb.x - pa.x, design.repeat_along),
+        across=_wrapped(pb.y - pa.y, design.repeat_across),
+        border=_border_difference(pa, pb, design.borders, cloth.width),
+        notch=notch,
+    )
+
+
+def _wrapped(difference: float, repeat: float | None) -> float | None:
+    if repeat is None:
+        return None
+    return (difference + repeat / 2) % repeat - repeat / 2
+
+
+def _border_difference(pa: Vec, pb: Vec, borders: Sequence[Border], width: float) -> float | None:
+    for border in borders:
+        base, top = border.line(width), border.line(width, border.height)
+        low, high = min(base, top), max(base, top)
+        if low <= pa.y <= high or low <= pb.y <= high:
+            return pb.y - pa.y
+    return None
