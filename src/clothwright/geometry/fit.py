@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from itertools import pairwise
 
 from clothwright.geometry.hobby import hobby_cubics
-from clothwright.geometry.path import Path
+from clothwright.geometry.least_squares import fitted_cubics
+from clothwright.geometry.path import Path, join_all
 from clothwright.geometry.segment import Cubic, Line, quarter_arc
 from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.geometry.vec import Vec
@@ -66,3 +67,66 @@ def smooth_through(
     if len(knots) == 2 and start_tangent is None and end_tangent is None:
         return Path((Line(*knots),))
     return Path(hobby_cubics(knots, start_tangent, end_tangent))
+
+
+def fit_curve(
+    points: Sequence[tuple[float, float]],
+    tol: float,
+    *,
+    corners: Iterable[int] = (),
+    start_tangent: tuple[float, float] | None = None,
+    end_tangent: tuple[float, float] | None = None,
+) -> Path:
+    """Return few cubics that pass every point within `tol` mm, smooth except at the corners.
+
+    points: a dense list in mm, such as a traced outline; corners: indices of points where the
+    direction may jump (the curve passes exactly through them and through both ends). Tangents
+    are directions of travel at the two ends (any length), estimated from the points when
+    missing. A stretch whose points lie on one straight line within `tol` becomes a line, unless
+    a tangent asks for a bend. Method: see `least_squares`.
+
+    Raises ValueError for fewer than two points or a tolerance that is not above zero.
+
+    >>> dense = [(math.cos(a / 50) * 90, math.sin(a / 50) * 90) for a in range(80)]
+    >>> len(fit_curve(dense, 0.05).segments)
+    1
+    """
+    if tol <= 0.0:
+        raise ValueError("a fit needs a tolerance above zero")
+    knots = _apart(points)
+    if len(knots) < 2:
+        raise ValueError("a fit needs at least two points that are apart")
+    index = {p: i for i, p in enumerate(knots)}
+    stops = {index[Vec(*points[c])] for c in corners if Vec(*points[c]) in index}
+    cuts = [0, *sorted(stops - {0, len(knots) - 1}), len(knots) - 1]
+    stretches = []
+    for a, b in pairwise(cuts):
+        first = _unit(start_tangent) if a == 0 else None
+        last = _unit(end_tangent) if b == len(knots) - 1 else None
+        stretches.append(_stretch(knots[a : b + 1], tol, first, last))
+    return join_all(stretches)
+
+
+def _unit(direction: tuple[float, float] | None) -> Vec | None:
+    return None if direction is None else Vec(*direction).unit
+
+
+def _apart(points: Sequence[tuple[float, float]]) -> list[Vec]:
+    """The points as vectors, without repeats of the one before."""
+    kept: list[Vec] = []
+    for p in points:
+        if not kept or kept[-1].distance(p) > JOIN_MM:
+            kept.append(Vec(*p))
+    return kept
+
+
+def _stretch(knots: list[Vec], tol: float, first: Vec | None, last: Vec | None) -> Path:
+    """A smooth stretch: a line when the points are straight, else fitted cubics."""
+    chord = knots[-1] - knots[0]
+    if chord.norm > 0 and first is None and last is None:
+        axis = chord.unit
+        heights = [abs(axis.cross(p - knots[0])) for p in knots]
+        ahead = [axis.dot(p - knots[0]) for p in knots]
+        if max(heights) <= tol and min(ahead) >= -tol and max(ahead) <= chord.norm + tol:
+            return Path((Line(knots[0], knots[-1]),))
+    return Path(fitted_cubics(knots, tol, first, last))
