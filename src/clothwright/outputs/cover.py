@@ -65,6 +65,7 @@ def _heading(facts: CoverFacts, left: float, top: float, wide: float) -> tuple[P
         for line in wrapped(words, size_mm, wide):
             y -= size_mm * LEADING
             items.append(Text(words=line, at=Vec(left, y), size=size_mm))
+        y -= 1.5
     return Picture(items=tuple(items)), y - GUTTER / 2
 
 

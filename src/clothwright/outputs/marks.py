@@ -5,7 +5,7 @@ All of it is a picture like any other, in the pattern's own millimetres, drawn u
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from clothwright.geometry.path import polyline
 from clothwright.geometry.vec import Vec
@@ -17,8 +17,12 @@ from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
 SQUARE_MM = 100.0
 SQUARE_IN = 4 * 25.4
 HALF_DIAMOND_MM = 6.0
-CLEAR_MM = 5.0
-"""Kept between the test square and the edges of its tile where there is room."""
+CLEAR_MM = 9.0
+"""Kept between the test square and the joining lines where there is room."""
+
+SHARES = ((0.22, 0.30, 0.14, 0.38), (0.78, 0.70, 0.86, 0.62))
+"""Where along a joined edge its two marks may stand; the one that meets the pattern least is
+taken, the first when all are clear."""
 
 SMALL, PLAIN, LARGE = 2.6, 3.2, 14.0
 """Type sizes in mm."""
@@ -35,9 +39,16 @@ class Joint:
     under: Tile
     over: Tile
     sideways: bool
+    shares: tuple[float, ...]
+
+    @property
+    def ends(self) -> tuple[Vec, Vec]:
+        """The ends of the joined edge: from below up, or from left to right."""
+        low, high = self.over.low, self.over.high
+        return (low, Vec(low.x, high.y)) if self.sideways else (Vec(low.x, high.y), high)
 
 
-def joints_of(tiles: tuple[Tile, ...]) -> tuple[Joint, ...]:
+def joints_of(tiles: tuple[Tile, ...], trace: Trace) -> tuple[Joint, ...]:
     """Number every edge that two printed pages share, in reading order of the page underneath."""
     by_place = {tile.place: tile for tile in tiles}
     found: list[Joint] = []
@@ -47,8 +58,22 @@ def joints_of(tiles: tuple[Tile, ...]) -> tuple[Joint, ...]:
             (False, (tile.row + 1, tile.column)),
         ):
             if over := by_place.get(place):
-                found.append(Joint(number=len(found) + 1, under=tile, over=over, sideways=sideways))
+                joint = Joint(
+                    number=len(found) + 1, under=tile, over=over, sideways=sideways, shares=()
+                )
+                found.append(replace(joint, shares=_quiet_shares(joint, trace)))
     return tuple(found)
+
+
+def _quiet_shares(joint: Joint, trace: Trace) -> tuple[float, ...]:
+    first, last = joint.ends
+    reach = Vec(HALF_DIAMOND_MM, HALF_DIAMOND_MM)
+
+    def ink(share: float) -> float:
+        at = first.lerp(last, share)
+        return round(trace.length_in(at - reach, at + reach), 3)
+
+    return tuple(min(choices, key=ink) for choices in SHARES)
 
 
 def page_marks(tile: Tile, joints: tuple[Joint, ...]) -> Picture:
@@ -67,36 +92,32 @@ def page_marks(tile: Tile, joints: tuple[Joint, ...]) -> Picture:
 
 
 def _joint_marks(joint: Joint, *, under: bool) -> list[Item]:
-    over = joint.over
+    ends = joint.ends
     if joint.sideways:
-        ends = (over.low, Vec(over.low.x, over.high.y))
         inward = Vec(-1.0, 0.0) if under else Vec(1.0, 0.0)
     else:
-        ends = (Vec(over.low.x, over.high.y), over.high)
         inward = Vec(0.0, 1.0) if under else Vec(0.0, -1.0)
     line = polyline(ends)
     items: list[Item] = [Stroke(path=line, role=Role.PAGE if under else Role.TRIM)]
-    words = f"lay {over.name} here" if under else f"lay on {joint.under.name}"
-    for share in (0.22, 0.78):
+    words = f"lay {joint.over.name} here" if under else f"lay on {joint.under.name}"
+    for share in joint.shares:
         items += _half_diamond(ends[0].lerp(ends[1], share), inward, str(joint.number), words)
     return items
 
 
 def _half_diamond(at: Vec, inward: Vec, number: str, words: str) -> list[Item]:
-    side = Vec(abs(inward.y), abs(inward.x)) * HALF_DIAMOND_MM
-    tip = at + inward * HALF_DIAMOND_MM
-    shape = polyline((at - side, tip, at + side, at - side))
+    along = Vec(abs(inward.y), abs(inward.x))
+    side = along * HALF_DIAMOND_MM
+    shape = polyline((at - side, at + inward * HALF_DIAMOND_MM, at + side, at - side))
     middle = at + inward * (0.36 * HALF_DIAMOND_MM) - Vec(0.0, 0.36 * PLAIN)
-    if inward.x:
-        beside = tip + inward * 1.5 - Vec(0.0, 0.36 * SMALL)
-        anchor = "start" if inward.x > 0 else "end"
-    else:
-        beside = at + Vec(HALF_DIAMOND_MM + 1.5, 0.0) + inward * 2.4 - Vec(0.0, 0.36 * SMALL)
-        anchor = "start"
+    # The words run along the edge and stand off it whichever side of them it is on.
+    up = along.perp
+    stand_off = 1.2 if up.dot(inward) > 0 else 1.2 + 0.75 * SMALL
+    beside = at + side + along * 1.2 + inward * stand_off
     return [
         Fill(path=shape, role=Role.PAGE),
         Text(words=number, at=middle, size=PLAIN, role=Role.PAGE, anchor="middle"),
-        Text(words=words, at=beside, size=SMALL, role=Role.PAGE, anchor=anchor),
+        Text(words=words, at=beside, size=SMALL, role=Role.PAGE, angle_deg=along.angle_deg),
     ]
 
 
@@ -122,12 +143,12 @@ def _tick(at: Vec, by: Vec) -> Stroke:
     return Stroke(path=polyline((at, at + by)), role=Role.TEST)
 
 
-def page_square(tile: Tile, trace: Trace, *, title: str, page_of: str) -> Picture:
+def page_square(tile: Tile, overlap: float, trace: Trace, *, title: str, page_of: str) -> Picture:
     """Return the test square of a page, where it meets the pattern least, with the page's name.
 
     page_of: what stands beside the name, such as "7 of 25".
     """
-    corner = _quiet_corner(tile, trace)
+    corner = _quiet_corner(tile, overlap, trace)
     widest = SQUARE_MM - 16.0
     lines = (
         ("This square is 100 mm both ways. Print at", SMALL),
@@ -147,15 +168,21 @@ def _words(words: str, at: Vec, size: float) -> Text:
     return Text(words=words, at=at, size=size, role=Role.TEST)
 
 
-def _quiet_corner(tile: Tile, trace: Trace) -> Vec:
+def _quiet_corner(tile: Tile, overlap: float, trace: Trace) -> Vec:
     """Where in a tile the square lies over the least length of line; lower left when it is even."""
-    wide, tall = tile.high.x - tile.low.x, tile.high.y - tile.low.y
-    room_x, room_y = wide - SQUARE_MM, tall - SQUARE_MM
-    inset_x, inset_y = min(CLEAR_MM, room_x / 2), min(CLEAR_MM, room_y / 2)
+    low_x, high_x = _room(tile.low.x, tile.high.x - overlap)
+    low_y, high_y = _room(tile.low.y + overlap, tile.high.y)
     size = Vec(SQUARE_MM, SQUARE_MM)
     corners = [
-        tile.low + Vec(inset_x + fx * (room_x - 2 * inset_x), inset_y + fy * (room_y - 2 * inset_y))
+        Vec(low_x + fx * (high_x - low_x), low_y + fy * (high_y - low_y))
         for fy in (0.0, 1.0, 0.5)
         for fx in (0.0, 1.0, 0.5)
     ]
     return min(corners, key=lambda c: round(trace.length_in(c, c + size), 3))
+
+
+def _room(low: float, high: float) -> tuple[float, float]:
+    """Between where and where a square's lower or left side may lie, clear of both ends."""
+    spare = high - low - SQUARE_MM
+    clear = min(CLEAR_MM, max(0.0, spare / 2))
+    return low + clear, high - SQUARE_MM - clear if spare > 0 else low

@@ -60,8 +60,9 @@ def plan_pages(picture: Picture, setting: PrintSetting) -> PagePlan:
             what="there is nothing to print", where=picture.title, expected="at least one piece"
         )
     grid = thrifty_tiles(picture, setting.paper, setting.margin, setting.overlap)
-    tiles = Trace(picture).carried(grid)
-    return PagePlan(grid, tiles, joints_of(tiles))
+    trace = Trace(picture)
+    tiles = trace.carried(grid)
+    return PagePlan(grid, tiles, joints_of(tiles, trace))
 
 
 def tiled_pdf(picture: Picture, setting: PrintSetting | None = None, look: Look = PRINT) -> bytes:
@@ -92,7 +93,9 @@ def pattern_pages(picture: Picture, plan: PagePlan, look: Look) -> tuple[PdfPage
     count = len(plan.tiles)
     pages: list[PdfPage] = []
     for i, tile in enumerate(plan.tiles, start=1):
-        square = page_square(tile, trace, title=picture.title, page_of=f"page {i} of {count}")
+        square = page_square(
+            tile, plan.grid.overlap, trace, title=picture.title, page_of=f"page {i} of {count}"
+        )
         under = square.plus(page_marks(tile, plan.joints))
         origin = Vec(plan.grid.margin, plan.grid.margin) - tile.low
         window = (tile.low, tile.high)
