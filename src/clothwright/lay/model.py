@@ -1,0 +1,270 @@
+"""The problem made ready for the search: who may lie how, on what ground, bound by what."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from shapely.geometry import Polygon
+from shapely.geometry.base import BaseGeometry
+
+from clothwright.lay.atlas import Atlas, Kind, turned_points
+from clothwright.lay.convex import convex_parts
+from clothwright.lay.problem import (
+    KeepClear,
+    LayProblem,
+    OnLine,
+    Pinned,
+    Point,
+    Region,
+    Rule,
+    SamePhase,
+    SameTurn,
+    Shape,
+)
+from clothwright.lay.problem import MirrorPhase as Mirror
+
+RAGGED = 0.3
+"""A remnant's outline is drawn in by at most this much (mm) so that it has few corners."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Option:
+    """One way a shape may lie: its kind and its named points, from the reference point."""
+
+    kind: Kind
+    points: dict[str, Point]
+    turn: int
+    """Which of the shape's allowed turns this is."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Item:
+    """A shape with all its ways to lie and all that binds it.
+
+    rules: those of lines and phases; partners: the shapes they tie it to; regions: indices of
+    the cloths it may be cut from, the preferred first; group: the set that must lie one way.
+    """
+
+    shape: Shape
+    options: tuple[Option, ...]
+    rules: tuple[Rule, ...]
+    clear: tuple[KeepClear, ...]
+    partners: tuple[int, ...]
+    regions: tuple[int, ...]
+    group: int | None
+    pin: Pinned | None
+
+    @property
+    def bound(self) -> bool:
+        """Some rule, other than the way its top points, says where it may lie."""
+        return bool(self.rules or self.clear or self.pin)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ground:
+    """One cloth: its usable rectangle, and what lies in the way.
+
+    start, end: usable along the selvedge (end is infinite where the cloth may be overrun);
+    limit: the end that a lay should keep; low, high: usable across.
+    """
+
+    region: Region
+    start: float
+    end: float
+    limit: float
+    low: float
+    high: float
+    obstacles: tuple[Kind, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Model:
+    """Everything the search needs. groups: per one-way group, the turns all its members allow."""
+
+    problem: LayProblem
+    atlas: Atlas
+    items: tuple[Item, ...]
+    grounds: tuple[Ground, ...]
+    groups: tuple[tuple[float, ...], ...]
+
+
+def prepare(problem: LayProblem) -> Model:
+    """The model of a sound problem (see `sound.check_problem`)."""
+    atlas = Atlas(gap=problem.gap)
+    names = [region.name for region in problem.regions]
+    number = {shape.id: index for index, shape in enumerate(problem.shapes)}
+    member, groups = _groups(problem)
+    items = []
+    for shape in problem.shapes:
+        mine = [rule for rule in problem.rules if shape.id in names_of(rule)]
+        pin = next((rule for rule in mine if isinstance(rule, Pinned)), None)
+        placing = tuple(r for r in mine if not isinstance(r, SameTurn | Pinned | KeepClear))
+        partners = {number[name] for rule in placing for name in names_of(rule)}
+        partners.discard(number[shape.id])
+        wanted = shape.regions or tuple(names)
+        if pin is not None:
+            wanted = (pin.region,)
+        items.append(
+            Item(
+                shape=shape,
+                options=_options(shape, mine, pin, atlas),
+                rules=placing,
+                clear=tuple(rule for rule in mine if isinstance(rule, KeepClear)),
+                partners=tuple(sorted(partners)),
+                regions=tuple(names.index(name) for name in dict.fromkeys(wanted)),
+                group=member.get(shape.id),
+                pin=pin,
+            )
+        )
+    grounds = tuple(_ground(region, atlas) for region in problem.regions)
+    return Model(
+        problem=problem, atlas=atlas, items=tuple(items), grounds=grounds, groups=groups
+    )
+
+
+def names_of(rule: Rule) -> tuple[str, ...]:
+    """The shapes a rule speaks of."""
+    if isinstance(rule, SamePhase | Mirror):
+        return (rule.shape_a, rule.shape_b)
+    return rule.shapes if isinstance(rule, SameTurn) else (rule.shape,)
+
+
+def _groups(problem: LayProblem) -> tuple[dict[str, int], tuple[tuple[float, ...], ...]]:
+    """Sets of shapes that must lie one way, joined where they share a shape."""
+    sets: list[set[str]] = []
+    for rule in problem.rules:
+        if isinstance(rule, SameTurn):
+            fresh = set(rule.shapes)
+            for old in [s for s in sets if s & fresh]:
+                fresh |= old
+                sets.remove(old)
+            sets.append(fresh)
+    member = {name: index for index, names in enumerate(sets) for name in names}
+    shapes = {shape.id: shape for shape in problem.shapes}
+    groups = []
+    for names in sets:
+        ordered = [shape for shape in problem.shapes if shape.id in names]
+        turns = dict.fromkeys(turn % 360.0 for shape in ordered for turn in shape.turns_deg)
+        pins = {r.shape: r for r in problem.rules if isinstance(r, Pinned) and r.shape in names}
+        fits = {t: sum(_allows(shapes[n], pins.get(n), t) for n in names) for t in turns}
+        most = max(fits.values(), default=0)
+        groups.append(tuple(turn for turn in turns if fits[turn] == most))
+    return member, tuple(groups)
+
+
+def _allows(shape: Shape, pin: Pinned | None, turn: float) -> bool:
+    turns = shape.turns_deg if pin is None else (pin.turn_deg,)
+    return any(turn_apart(turn, other) <= shape.tilt_deg + 1e-6 for other in turns)
+
+
+def turn_apart(a: float, b: float) -> float:
+    """The angle between two turns, 0 to 180 degrees."""
+    return abs((a - b + 180.0) % 360.0 - 180.0)
+
+
+def _options(
+    shape: Shape, rules: Iterable[Rule], pin: Pinned | None, atlas: Atlas
+) -> tuple[Option, ...]:
+    if pin is not None:
+        return (_option(shape, pin.turn_deg, pin.flipped, 0, atlas),)
+    found = []
+    for number, turn in enumerate(shape.turns_deg):
+        for flipped in dict.fromkeys(shape.flips):
+            level = _levelled(shape, rules, turn, flipped)
+            found.append(_option(shape, level, flipped, number, atlas))
+    return tuple(found) if shape.points else _different(found)
+
+
+def _option(shape: Shape, turn: float, flipped: bool, number: int, atlas: Atlas) -> Option:
+    return Option(
+        kind=atlas.kind(shape.outline, turn, flipped),
+        points=turned_points(shape.points, turn, flipped),
+        turn=number,
+    )
+
+
+def _different(options: list[Option]) -> tuple[Option, ...]:
+    """The options without those that look the same as an earlier one (a square turned round)."""
+    kept: dict[bytes, Option] = {}
+    for option in options:
+        ring = np.round(option.kind.ring - option.kind.low, 4) + 0.0
+        order = np.lexsort((ring[:, 1], ring[:, 0]))
+        look = ring[order].tobytes() + np.round(option.kind.area, 3).tobytes()
+        if not _same_ring(kept.get(look), option):
+            kept[look] = option
+    return tuple(kept.values())
+
+
+def _same_ring(known: Option | None, option: Option) -> bool:
+    if known is None:
+        return False
+    a = Polygon(known.kind.ring - known.kind.low)
+    b = Polygon(option.kind.ring - option.kind.low)
+    return bool(a.symmetric_difference(b).area <= 1e-3)
+
+
+def _levelled(shape: Shape, rules: Iterable[Rule], turn: float, flipped: bool) -> float:
+    """The turn, tilted within the grain's tolerance so that a hem lies level on its line."""
+    if shape.tilt_deg <= 0.0:
+        return turn
+    for rule in rules:
+        if isinstance(rule, OnLine) and len(rule.points) > 1 and rule.shape == shape.id:
+            points = turned_points(shape.points, turn, flipped)
+            ends = np.asarray([points[name] for name in rule.points])
+            far = ends[int(np.argmax(np.hypot(*(ends - ends[0]).T)))] - ends[0]
+            along = math.degrees(math.atan2(far[1], far[0]))
+            wanted = 0.0 if rule.axis == "across" else 90.0
+            tilt = (wanted - along + 90.0) % 180.0 - 90.0
+            if 0.0 < abs(tilt) <= shape.tilt_deg:
+                return turn + tilt
+    return turn
+
+
+def _ground(region: Region, atlas: Atlas) -> Ground:
+    end = math.inf if region.length is None else region.length - region.margin_end
+    obstacles = [_flaw(ring, atlas) for ring in region.keep_out]
+    limit = end
+    if region.outline is not None:
+        limit = min(end, max(x for x, _ in region.outline) - (
+            region.margin_end if region.length is None else 0.0
+        ))
+        outside = _outside(region)
+        if outside:
+            obstacles.append(atlas.fixed(outside))
+    return Ground(
+        region=region,
+        start=region.margin_start,
+        end=math.inf if region.outline is None else limit,
+        limit=limit,
+        low=region.margin_lower,
+        high=region.width - region.margin_upper,
+        obstacles=tuple(obstacles),
+    )
+
+
+def _flaw(ring: tuple[Point, ...], atlas: Atlas) -> Kind:
+    poly = shapely.geometry.polygon.orient(Polygon(ring))
+    return atlas.fixed(convex_parts(poly, bulge=0.2))
+
+
+def _outside(region: Region) -> tuple[np.ndarray, ...]:
+    """What of the rectangle round a remnant is not cloth, as convex parts."""
+    cloth = Polygon(region.outline)
+    lean = cloth.buffer(-RAGGED / 2, join_style="mitre").simplify(RAGGED / 2)
+    if len(cloth.exterior.coords) > 60 and cloth.buffer(1e-6).covers(lean):
+        cloth = lean
+    left, low, right, high = cloth.bounds
+    box = shapely.box(left - 50.0, min(low, 0.0) - 50.0, right + 50.0, max(high, 0.0) + 50.0)
+    parts: list[np.ndarray] = []
+    for part in shapely.get_parts(box.difference(cloth)):
+        if part.area > 1e-6:
+            parts.extend(_pieces(part))
+    return tuple(parts)
+
+
+def _pieces(part: BaseGeometry) -> tuple[np.ndarray, ...]:
+    return convex_parts(part, bulge=0.0)

@@ -1,0 +1,447 @@
+"""Laying one shape after another: each at the first place along the cloth that its rules allow.
+
+For a given line across the cloth the forbidden places along it are a union of open intervals, one
+from each convex polygon of the pairs (see `atlas`); the first free place is found exactly by
+jumping from the end of one interval into the next, rounding up to the comb where a phase binds.
+A shape bound across is tried on its own line or comb of lines; one bound along is tried tooth by
+tooth, the lines then running across; a free one on lines through the corners of what lies there,
+refined around the best (after the bottom-left-fill of Burke et al. 2006, with the axes of a cloth).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from clothwright.lay.atlas import Kind, Pair, disc
+from clothwright.lay.model import Ground, Item, Model, Option, turn_apart
+from clothwright.lay.problem import KeepClear, Point
+from clothwright.lay.track import Asking, Laid, Track, track
+
+LINES = 20
+FINER = (9, 9)
+BATCH = 48
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Spot:
+    """Where one item lies: index of cloth and option, and the reference point."""
+
+    item: int
+    ground: int
+    option: int
+    x: float
+    y: float
+
+
+@dataclass(slots=True, kw_only=True)
+class Draft:
+    """A lay in the making: spots in the order laid, and why some items found none."""
+
+    spots: list[Spot] = field(default_factory=list)
+    refused: dict[int, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Barred:
+    """Forbidden polygons of one moving kind on one cloth, in cloth coordinates, padded alike."""
+
+    near: tuple[np.ndarray, np.ndarray]
+    far: tuple[np.ndarray, np.ndarray]
+    low: tuple[np.ndarray, np.ndarray]
+    high: tuple[np.ndarray, np.ndarray]
+    lines: tuple[np.ndarray, np.ndarray]
+    """Per axis, the bounds of whole shapes: lines worth trying."""
+
+
+def lay_out(
+    model: Model,
+    order: Sequence[int],
+    turns: Sequence[float],
+    *,
+    start: Draft | None = None,
+    stop: Callable[[], bool] | None = None,
+) -> Draft:
+    """All items laid in the given order; turns: the turn of each one-way group.
+
+    start: a draft whose spots stay; items it holds are not laid again. stop: asked before each
+    item; when it says so, what remains is refused for want of time.
+    """
+    draft = Draft() if start is None else Draft(spots=list(start.spots))
+    held = {spot.item for spot in draft.spots}
+    laid = laid_points(model, draft.spots)
+    for index in order:
+        if index in held:
+            continue
+        if stop is not None and stop():
+            draft.refused[index] = "the search was stopped before a place was found for it"
+            continue
+        spot = find_spot(model, index, draft.spots, laid, turns)
+        if spot is None:
+            draft.refused[index] = why_not(model, index, turns)
+        else:
+            draft.spots.append(spot)
+            laid[model.items[index].shape.id] = _laid(model, spot)
+    return draft
+
+
+def laid_points(model: Model, spots: Sequence[Spot]) -> dict[str, Laid]:
+    """The points of the shapes laid, for the rules of the others."""
+    return {model.items[spot.item].shape.id: _laid(model, spot) for spot in spots}
+
+
+def _laid(model: Model, spot: Spot) -> Laid:
+    points = model.items[spot.item].options[spot.option].points
+    return Laid(points={n: (x + spot.x, y + spot.y) for n, (x, y) in points.items()})
+
+
+def allowed_options(item: Item, turns: Sequence[float], model: Model) -> list[int]:
+    """Indices of the options that the item's one-way group leaves."""
+    if item.group is None or not model.groups[item.group]:
+        return list(range(len(item.options)))
+    wanted = turns[item.group]
+    free = item.shape.tilt_deg + 1e-6
+    return [
+        number
+        for number, option in enumerate(item.options)
+        if turn_apart(option.kind.turn_deg, wanted) <= free
+    ]
+
+
+def find_spot(
+    model: Model,
+    index: int,
+    spots: Sequence[Spot],
+    laid: Mapping[str, Laid],
+    turns: Sequence[float],
+) -> Spot | None:
+    """The first place along the cloth for an item: its preferred cloth, or the next with room."""
+    item = model.items[index]
+    overrun: Spot | None = None
+    for ground_index in item.regions:
+        ground = model.grounds[ground_index]
+        best: tuple[float, float, float] | None = None
+        found: Spot | None = None
+        for number in allowed_options(item, turns, model):
+            option = item.options[number]
+            place = _place(model, item, option, ground_index, spots, laid)
+            if place is None:
+                continue
+            key = (round(place[0] + option.kind.high[0], 3), place[1], place[0])
+            if best is None or key < best:
+                best = key
+                found = Spot(
+                    item=index, ground=ground_index, option=number, x=place[0], y=place[1]
+                )
+        if found is not None and best is not None:
+            if best[0] <= ground.limit + 1e-3:
+                return found
+            overrun = overrun or found
+    return overrun
+
+
+def _place(  # noqa: PLR0917 (one inner step of find_spot)
+    model: Model,
+    item: Item,
+    option: Option,
+    ground_index: int,
+    spots: Sequence[Spot],
+    laid: Mapping[str, Laid],
+) -> tuple[float, float] | None:
+    ground = model.grounds[ground_index]
+    bounds = _bounds(ground, option.kind)
+    if bounds is None:
+        return None
+    tracks = _tracks(item, option, laid)
+    if tracks is None:
+        return None
+    barred = gather(model, item, option, ground_index, spots)
+    return first_place(barred, tracks, bounds)
+
+
+Bounds = tuple[tuple[float, float], tuple[float, float]]
+
+
+def _bounds(ground: Ground, kind: Kind) -> Bounds | None:
+    """Where the reference point may be so that the true outline keeps the usable rectangle."""
+    along = (ground.start - kind.low[0], ground.end - kind.high[0])
+    across = (ground.low - kind.low[1], ground.high - kind.high[1])
+    slack = 1e-6
+    if along[1] < along[0] - slack or across[1] < across[0] - slack:
+        return None
+    return (along[0], max(along)), (across[0], max(across))
+
+
+def _tracks(
+    item: Item, option: Option, laid: Mapping[str, Laid]
+) -> tuple[Track, Track] | None:
+    if item.pin is not None:
+        return Track(value=item.pin.x), Track(value=item.pin.y)
+    found = []
+    for axis in (0, 1):
+        asking = Asking(shape=item.shape.id, points=option.points, laid=laid, axis=axis)
+        one = track(asking, item.rules)
+        if one is None:
+            return None
+        found.append(one)
+    return found[0], found[1]
+
+
+# --- what is forbidden --------------------------------------------------------------------------
+
+
+def gather(
+    model: Model, item: Item, option: Option, ground_index: int, spots: Sequence[Spot]
+) -> Barred:
+    """All that is in the way of one option on one cloth."""
+    atlas, ground = model.atlas, model.grounds[ground_index]
+    pairs: list[Pair] = []
+    at: list[tuple[float, float]] = []
+    for spot in spots:
+        if spot.ground == ground_index:
+            kind = model.items[spot.item].options[spot.option].kind
+            pairs.append(atlas.pair(kind, option.kind))
+            at.append((spot.x, spot.y))
+    for obstacle in ground.obstacles:
+        pairs.append(atlas.pair(obstacle, option.kind, gap=False))
+        at.append((0.0, 0.0))
+    reach = max((spot.x for spot in spots), default=0.0) + 4.0 * (
+        option.kind.high[0] - option.kind.low[0]
+    )
+    for rule in item.clear:
+        centres = _figures(rule, option, ground, reach + 1000.0)
+        pairs.extend([disc(rule.radius)] * len(centres))
+        at.extend(centres)
+    return _joined(pairs, at)
+
+
+def _figures(rule: KeepClear, option: Option, ground: Ground, reach: float) -> list[Point]:
+    """Where the reference point would put the named point on the centre of a figure."""
+    px, py = option.points[rule.point]
+    end = min(ground.end, reach)
+    xs = _copies(rule.centre[0], rule.repeat_along, ground.start - rule.radius, end + rule.radius)
+    ys = _copies(
+        rule.centre[1], rule.repeat_across, ground.low - rule.radius, ground.high + rule.radius
+    )
+    return [(x - px, y - py) for x in xs for y in ys]
+
+
+def _copies(centre: float, repeat: float | None, low: float, high: float) -> list[float]:
+    if repeat is None:
+        return [centre]
+    first = math.ceil((low - centre) / repeat)
+    last = math.floor((high - centre) / repeat)
+    return [centre + k * repeat for k in range(first, last + 1)]
+
+
+def _joined(pairs: Sequence[Pair], at: Sequence[Point]) -> Barred:
+    if not pairs:
+        none, empty = np.empty(0), np.empty((0, 1, 2))
+        return Barred(
+            near=(empty, empty),
+            far=(empty, empty),
+            low=(none, none),
+            high=(none, none),
+            lines=(none, none),
+        )
+    counts = [len(pair.low[0]) for pair in pairs]
+    shift = np.repeat(np.asarray(at), counts, axis=0)
+    near, far, low, high, lines = [], [], [], [], []
+    for axis in (0, 1):
+        mine, other = shift[:, axis], shift[:, 1 - axis]
+        near.append(_shifted([pair.near[axis] for pair in pairs], mine, other, -np.inf))
+        far.append(_shifted([pair.far[axis] for pair in pairs], mine, other, np.inf))
+        lows = np.concatenate([pair.low[axis] for pair in pairs]) + mine
+        highs = np.concatenate([pair.high[axis] for pair in pairs]) + mine
+        low.append(lows)
+        high.append(highs)
+        cuts = np.concatenate([[0], np.cumsum(counts)[:-1]])
+        lines.append(
+            np.concatenate([np.minimum.reduceat(lows, cuts), np.maximum.reduceat(highs, cuts)])
+        )
+    return Barred(
+        near=(near[0], near[1]),
+        far=(far[0], far[1]),
+        low=(low[0], low[1]),
+        high=(high[0], high[1]),
+        lines=(lines[0], lines[1]),
+    )
+
+
+def _shifted(
+    parts: Sequence[np.ndarray], mine: np.ndarray, other: np.ndarray, empty: float
+) -> np.ndarray:
+    most = max(part.shape[1] for part in parts)
+    total = sum(len(part) for part in parts)
+    out = np.empty((total, most, 2))
+    out[..., 0] = empty
+    out[..., 1] = 0.0
+    row = 0
+    for part in parts:
+        out[row : row + len(part), : part.shape[1]] = part
+        row += len(part)
+    out[..., 0] += mine[:, None] - out[..., 1] * other[:, None]
+    return out
+
+
+# --- the first free place -----------------------------------------------------------------------
+
+
+def first_place(
+    barred: Barred, tracks: tuple[Track, Track], bounds: Bounds
+) -> tuple[float, float] | None:
+    """The free place with the least x (then the least y) on the tracks, within the bounds."""
+    along, across = tracks
+    if not across.free:
+        ys = np.asarray(across.teeth(*bounds[1]))
+        return _least_x(barred, along, bounds, ys)
+    if not along.free:
+        return _by_teeth(barred, along, bounds)
+    return _anywhere(barred, along, bounds)
+
+
+def _least_x(
+    barred: Barred, along: Track, bounds: Bounds, ys: np.ndarray
+) -> tuple[float, float] | None:
+    if not len(ys):
+        return None
+    xs = first_free(barred, 0, ys, bounds[0], along)
+    best = int(np.argmin(xs))
+    return (float(xs[best]), float(ys[best])) if math.isfinite(xs[best]) else None
+
+
+def _by_teeth(
+    barred: Barred, along: Track, bounds: Bounds
+) -> tuple[float, float] | None:
+    """Tooth after tooth of a comb along the cloth, the lowest free place on each."""
+    low, high = bounds[0]
+    while low <= high:
+        top = high if along.value is not None else min(high, low + BATCH * along.repeat)
+        xs = np.asarray(along.teeth(low, top))
+        if len(xs):
+            ys = first_free(barred, 1, xs, bounds[1], Track())
+            good = np.flatnonzero(np.isfinite(ys))
+            if len(good):
+                return float(xs[good[0]]), float(ys[good[0]])
+        past = float(barred.high[0].max(initial=-math.inf))
+        if along.value is not None or low > past + along.repeat * 2:
+            return None
+        low = top + along.repeat / 2.0
+    return None
+
+
+def _anywhere(
+    barred: Barred, along: Track, bounds: Bounds
+) -> tuple[float, float] | None:
+    low, high = bounds[1]
+    marks = barred.lines[1]
+    marks = marks[(marks > low) & (marks < high)]
+    ys = np.unique(np.concatenate([[low, high], marks, np.linspace(low, high, LINES)]))
+    best = _least_x(barred, along, bounds, ys)
+    for count in FINER:
+        if best is None or len(ys) < 2:
+            return best
+        at = int(np.searchsorted(ys, best[1]))
+        below, above = ys[max(0, at - 1)], ys[min(len(ys) - 1, at + 1)]
+        ys = np.unique(np.append(np.linspace(below, above, count), best[1]))
+        finer = _least_x(barred, along, bounds, ys)
+        if finer is not None and finer[0] < best[0] - 1e-9:
+            best = finer
+    return best
+
+
+def first_free(
+    barred: Barred,
+    axis: int,
+    lines: np.ndarray,
+    bounds: tuple[float, float],
+    comb: Track,
+) -> np.ndarray:
+    """Per line, the least free value on the axis within the bounds; infinite where none is."""
+    start = _up(np.full(len(lines), bounds[0]), comb)
+    limit = bounds[1] + 1e-6
+    if not len(barred.low[0]):
+        return np.where(start <= limit, start, np.inf)
+    first, last = intervals(barred, axis, lines)
+    at = start
+    for _ in range(400):
+        inside = (first < at) & (at < last)
+        beyond = np.where(inside, last, -np.inf).max(axis=0)
+        moved = beyond > at
+        if not moved.any():
+            break
+        at = np.where(moved, _up(beyond, comb), at)
+    else:
+        at = np.full(len(lines), np.inf)
+    return np.where(at <= limit, at, np.inf)
+
+
+def intervals(barred: Barred, axis: int, lines: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """The forbidden open intervals on the axis: two arrays (polygons, lines)."""
+    near, far = barred.near[axis], barred.far[axis]
+    first = (near[:, :, 0, None] + near[:, :, 1, None] * lines).max(axis=1)
+    last = (far[:, :, 0, None] + far[:, :, 1, None] * lines).min(axis=1)
+    low, high = barred.low[1 - axis][:, None], barred.high[1 - axis][:, None]
+    met = (lines > low) & (lines < high) & (first < last)
+    return np.where(met, first, np.inf), np.where(met, last, -np.inf)
+
+
+def _up(values: np.ndarray, comb: Track) -> np.ndarray:
+    """Values raised to the next allowed place."""
+    if comb.value is not None:
+        return np.where(values <= comb.value + 1e-6, comb.value, np.inf)
+    if comb.repeat == 0.0:
+        return values
+    out = np.where(np.isfinite(values), values, 0.0)
+    teeth = comb.start + np.ceil((out - comb.start - 1e-6) / comb.repeat) * comb.repeat
+    if comb.also:
+        teeth = np.asarray([_sifted(float(tooth), comb) for tooth in teeth])
+    return np.where(np.isfinite(values), teeth, values)
+
+
+def _sifted(tooth: float, comb: Track) -> float:
+    found = comb.teeth(tooth - 1e-6, tooth + 2000.0 * comb.repeat)
+    return found[0] if found else math.inf
+
+
+# --- reasons ------------------------------------------------------------------------------------
+
+
+def why_not(model: Model, index: int, turns: Sequence[float]) -> str:
+    """The reason, in words, why an item found no place."""
+    item = model.items[index]
+    options = [item.options[number] for number in allowed_options(item, turns, model)]
+    if not options:
+        return "it may not be turned the one way in which all the others of its set lie"
+    grounds = [model.grounds[number] for number in item.regions]
+    room = max(ground.high - ground.low for ground in grounds)
+    wide = min(option.kind.high[1] - option.kind.low[1] for option in options)
+    if wide > room + 1e-6:
+        return (
+            f"it is {wide:.1f} mm across at the turns it may take, "
+            f"and the widest cloth for it has {room:.1f} mm between its margins"
+        )
+    if item.pin is not None:
+        return "where it is pinned it would lie off the cloth, on a flaw or on another piece"
+    if not any(_rules_leave_room(item, option, ground) for option in options for ground in grounds):
+        return (
+            "its placing rules contradict each other, or hold only where it lies off the cloth, "
+            "at every turn it may take"
+        )
+    if all(math.isfinite(ground.end) for ground in grounds):
+        return "no place is left for it on the cloth it may be cut from"
+    return "its placing rules leave no free place for it beside the pieces already laid"
+
+
+def _rules_leave_room(item: Item, option: Option, ground: Ground) -> bool:
+    bounds = _bounds(ground, option.kind)
+    tracks = _tracks(item, option, {})
+    if bounds is None or tracks is None:
+        return False
+    return all(
+        one.free or bool(one.teeth(low, min(high, low + 10.0 * max(one.repeat, 1e4)), 5))
+        for one, (low, high) in zip(tracks, bounds, strict=True)
+    )
