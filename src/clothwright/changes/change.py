@@ -38,7 +38,7 @@ def param(kind: str, help_: str, *, default: Any = MISSING, choices: tuple[str, 
 
     kind: "length" (mm inside), "angle" (degrees), "share" (0 to 1), "piece", "edge"
     ("PIECE.EDGE"), "edges" (a list of them), "point" ("PIECE.POINT"), "level", "dart", "seam",
-    "choice" (one of `choices`), "flag", "text".
+    "choice" (one of `choices`), "flag", "text", "pieces" (a list of piece names).
     """
     metadata = {"kind": kind, "help": help_, "choices": choices}
     if default is MISSING:
@@ -46,9 +46,7 @@ def param(kind: str, help_: str, *, default: Any = MISSING, choices: tuple[str, 
     return field(default=default, metadata=metadata)
 
 
-def read_params(
-    change: Change[P], raw: Mapping[str, object], *, unit: Unit, where: str
-) -> P:
+def read_params(change: Change[P], raw: Mapping[str, object], *, unit: Unit, where: str) -> P:
     """Turn text and numbers from a workbook or a command line into the change's parameters.
 
     Bare numbers and texts without a unit count in `unit`. Raises Mistakes with every fault found.
@@ -73,7 +71,11 @@ def read_params(
         except BadInput as error:
             mistakes.append(error)
     for name, f in known.items():
-        if name not in values and f.default is MISSING and not any(name in str(m) for m in mistakes):
+        if (
+            name not in values
+            and f.default is MISSING
+            and not any(name in str(m) for m in mistakes)
+        ):
             mistakes.append(
                 BadInput(where=where, what=f'"{name}" is missing', expected=f.metadata["help"])
             )
@@ -87,7 +89,9 @@ def _read(meta: Mapping[str, Any], value: object, unit: Unit, where: str) -> obj
     if kind == "flag":
         if isinstance(value, bool):
             return value
-        raise BadInput(where=where, what=f"{value!r} is neither true nor false", expected="true or false")
+        raise BadInput(
+            where=where, what=f"{value!r} is neither true nor false", expected="true or false"
+        )
     if kind in ("length", "angle", "share"):
         if isinstance(value, bool) or not isinstance(value, str | int | float):
             raise BadInput(where=where, what=f"{value!r} is not a {kind}", expected=meta["help"])
@@ -96,7 +100,7 @@ def _read(meta: Mapping[str, Any], value: object, unit: Unit, where: str) -> obj
         if kind == "angle":
             return parse_angle_deg(value, where=where)
         return parse_fraction(value, where=where)
-    if kind == "edges":
+    if kind in ("edges", "pieces"):
         items = value if isinstance(value, list | tuple) else str(value).split(",")
         return tuple(str(i).strip() for i in items)
     if not isinstance(value, str):
@@ -108,5 +112,3 @@ def _read(meta: Mapping[str, Any], value: object, unit: Unit, where: str) -> obj
             expected="one of " + ", ".join(meta["choices"]),
         )
     return value
-
-

@@ -1,0 +1,224 @@
+"""Make an edge as long as what it is sewn to."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from clothwright.changes.change import Change, Outcome, param
+from clothwright.changes.redraw import (
+    Recut,
+    Redrawn,
+    before_and_after,
+    from_nearer,
+    prolonged,
+    redrawn,
+    refuse_crossing,
+    swung_edge,
+)
+from clothwright.errors import BadInput, CannotDo
+from clothwright.geometry.offset import meeting
+from clothwright.geometry.tolerance import JOIN_MM
+from clothwright.geometry.transform import translation
+from clothwright.geometry.vec import Vec
+from clothwright.pattern.measure import net_length, side
+from clothwright.pattern.pattern import Pattern, Seam
+from clothwright.pattern.piece import Piece, Role
+from clothwright.pattern.refs import EdgeRef, parse_edge
+from clothwright.units import Sentence
+
+SAME_MM = 1e-3
+"""mm: a smaller difference is left alone (a hundredth of a pencil line)."""
+
+LEFT_MM = 5.0
+"""mm of stitching line that must be left between an end that moves and the next dart."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MatchEdge:
+    """Parameters of `match-edge`."""
+
+    seam: str = param("seam", "the seam whose two sides shall agree")
+    edge: str = param("edge", "the edge to change, such as front.side")
+    at: str = param(
+        "choice",
+        "which end of the edge moves, counted along the seam: its start, its end, or half at each",
+        default="end",
+        choices=("start", "end", "both"),
+    )
+    neighbour: str = param(
+        "choice",
+        "what the edge next to that end does: taper (its other end stays) or parallel (all of it "
+        "moves, and the edge after it is cut off or run on)",
+        default="taper",
+        choices=("taper", "parallel"),
+    )
+
+
+def apply(pattern: Pattern, params: MatchEdge) -> Outcome:
+    """Lengthen or shorten an edge along itself until its side of the seam is as long as the other.
+
+    Stitching lengths count, darts folded out; the seam's ease is kept (side b longer than side a
+    by it). The end is run on straight, or cut back along the edge; the edge next to it follows.
+    Notches keep their distance from the nearer end of their edge.
+
+    Raises CannotDo when a dart or the fold is in the way, or too little of the edge is left;
+    BadInput when the edge is not part of the seam.
+    Source: docs/sources.md, walking seams.
+    """
+    seam = pattern.seam(params.seam)
+    ref, target = _target(pattern, seam, parse_edge(params.edge))
+    piece = pattern.piece(ref.piece)
+    now = net_length(piece, ref.edge)
+    need = target - now
+    if abs(need) <= SAME_MM:
+        said: Sentence = (f"Left {ref.piece}.{ref.edge} at ", now, f": {seam.name} agrees already.")
+        return Outcome(pattern=pattern, said=said)
+    if target <= LEFT_MM:
+        raise CannotDo(
+            what=f'"{ref.piece}.{ref.edge}" cannot be made {target:.1f} mm long',
+            why=f'the other edges of its side of seam "{seam.name}" are too long already',
+            nearest="one of those edges changed instead",
+        )
+    ends = {"both": ("start", "end")}.get(params.at, (params.at,))
+    for end in ends:
+        own = end if not ref.reversed else {"start": "end", "end": "start"}[end]
+        piece = moved_end(
+            piece, ref.edge, own, need / len(ends), parallel=params.neighbour == "parallel"
+        )
+    refuse_crossing(piece, f'"{ref.piece}.{ref.edge}" cannot be changed by {need:.1f} mm there')
+    return Outcome(pattern=pattern.with_piece(piece), said=_said(ref, seam, now, need, params))
+
+
+def _target(pattern: Pattern, seam: Seam, edge: EdgeRef) -> tuple[EdgeRef, float]:
+    """The edge as the seam travels it, and the net length it should have."""
+    for own, other, ease in ((seam.a, seam.b, -seam.ease), (seam.b, seam.a, seam.ease)):
+        for ref in own:
+            if (ref.piece, ref.edge) == (edge.piece, edge.edge):
+                rest = side(pattern, own).length - net_length(pattern.piece(ref.piece), ref.edge)
+                return ref, side(pattern, other).length + ease - rest
+    pattern.edge(edge)
+    raise BadInput(
+        where=f'seam "{seam.name}"',
+        what=f'"{edge.piece}.{edge.edge}" is not part of it',
+        expected="one of " + ", ".join(f"{r.piece}.{r.edge}" for r in (*seam.a, *seam.b)),
+    )
+
+
+def moved_end(piece: Piece, name: str, end: str, by: float, *, parallel: bool = False) -> Piece:
+    """Return the piece with one end ("start" or "end") of an edge moved along the edge by `by` mm.
+
+    by > 0 lengthens. The edge next to that end follows: swung about its other end, or (parallel)
+    shifted as it is, its other end then cut off or run on to meet the edge after it.
+    Raises CannotDo.
+    """
+    edge = piece.edge(name)
+    _check_room(piece, name, end, by)
+    if end == "end":
+        path = prolonged(edge.path, by)
+    else:
+        path = prolonged(edge.path.reversed(), by).reversed()
+    own = Redrawn(path, from_nearer(edge.length, path.length))
+    own = _clear_of_darts(piece, name, own, end, by)
+    before, after = before_and_after(piece, name)
+    other = after if end == "end" else before
+    corner = path.end if end == "end" else path.start
+    _check_fold(piece, name, other.name)
+    if not parallel:
+        moves = {"start": corner} if end == "end" else {"end": corner}
+        return redrawn(piece, {name: own, other.name: swung_edge(piece, other.name, **moves)}).piece
+    return _shifted(piece, {name: own}, other.name, corner, end).piece
+
+
+def _clear_of_darts(piece: Piece, name: str, own: Redrawn, end: str, by: float) -> Redrawn:
+    """Darts stay where they are on the cloth: count their legs from the end that stays."""
+    darts = piece.darts_on(name)
+    if not darts:
+        return own
+    legs = {at for d in darts for at in (d.a, d.b)}
+    shift = 0.0 if end == "end" else by
+
+    def place(at: float) -> float | None:
+        return at + shift if at in legs else own.place(at)
+
+    return Redrawn(own.path, place)
+
+
+def _check_room(piece: Piece, name: str, end: str, by: float) -> None:
+    edge = piece.edge(name)
+    darts = piece.darts_on(name)
+    room = edge.length
+    blocker = "the edge is no longer than that"
+    if darts:
+        dart = darts[-1] if end == "end" else darts[0]
+        room = edge.length - dart.b if end == "end" else dart.a
+        blocker = f'the dart "{dart.name}" is in the way'
+    room -= LEFT_MM
+    if -by > room:
+        raise CannotDo(
+            what=f'"{piece.name}.{name}" cannot be shortened by {-by:.1f} mm at its {end}',
+            why=blocker,
+            nearest=f"to shorten it there by {max(0.0, room):.1f} mm, or at its other end",
+        )
+
+
+def _check_fold(piece: Piece, name: str, other: str) -> None:
+    if piece.edge(other).role is Role.FOLD:
+        raise CannotDo(
+            what=f'"{piece.name}.{name}" cannot be changed at that end',
+            why=f'it meets the fold "{other}" there, which must stay where it is',
+            nearest="the other end",
+        )
+
+
+def _shifted(piece: Piece, new: dict[str, Redrawn], name: str, corner: Vec, end: str) -> Recut:
+    """Shift a whole edge so that its end lies on `corner`; cut off or run on the edge after it."""
+    edge = piece.edge(name)
+    i = piece.index(name)
+    far = piece.edges[(i + 1) % len(piece.edges)] if end == "end" else piece.edges[i - 1]
+    old = edge.path.start if end == "end" else edge.path.end
+    path = edge.path.transformed(translation(corner - old))
+    a, b = (path, far.path) if end == "end" else (far.path.reversed(), path.reversed())
+    a, b = (path, far.path) if end == "end" else (path.reversed(), far.path.reversed())
+    found = meeting(a, b)
+    if found is None or found.at_a < JOIN_MM or found.at_b > b.length - LEFT_MM:
+        raise CannotDo(
+            what=f'"{piece.name}.{name}" cannot be moved parallel',
+            why=f'it would no longer meet "{far.name}"',
+            nearest="neighbour = taper",
+        )
+    long, short = found.at_a - a.length, found.at_b
+    a = prolonged(a, long).with_ends(end=found.point)
+    b = prolonged(b.reversed(), -short).reversed().with_ends(start=found.point)
+    lost = -short
+    if end == "end":
+        new[name] = Redrawn(a, from_nearer(edge.length, a.length))
+        new[far.name] = Redrawn(b, lambda x: x + lost)
+    else:
+        new[name] = Redrawn(a.reversed(), from_nearer(edge.length, a.length))
+        new[far.name] = Redrawn(b.reversed(), lambda x: x)
+    return redrawn(piece, new)
+
+
+def _said(ref: EdgeRef, seam: Seam, now: float, need: float, params: MatchEdge) -> Sentence:
+    verb = "Lengthened" if need > 0 else "Shortened"
+    end = "half at each end" if params.at == "both" else f"at the {params.at} of the seam"
+    return (
+        f"{verb} {ref.piece}.{ref.edge} by ",
+        abs(need),
+        f" {end} to agree in {seam.name}: from ",
+        now,
+        " to ",
+        now + need,
+        ".",
+    )
+
+
+CHANGE = Change(
+    id="match-edge",
+    title="Make an edge match its partner",
+    why="Two stitching lines that are sewn together must be equally long, or differ by the ease "
+    "that is meant; otherwise one of them puckers or the hem is crooked.",
+    source="docs/sources.md: walking seams and tolerances",
+    params=MatchEdge,
+    apply=apply,
+)

@@ -1,0 +1,195 @@
+"""Redraw edges of a piece and carry along what sits on them: notches, dart legs.
+
+Plane geometry that several changes share. Distances are mm along the stitching line as drawn.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from typing import NamedTuple
+
+from clothwright.errors import CannotDo
+from clothwright.geometry.intersect import self_crossings
+from clothwright.geometry.path import Path
+from clothwright.geometry.segment import Cubic, Line
+from clothwright.geometry.tolerance import JOIN_MM
+from clothwright.geometry.transform import Transform
+from clothwright.geometry.vec import Vec
+from clothwright.pattern.piece import Edge, Notch, Piece
+
+Place = Callable[[float], float | None]
+"""Where a place on the old edge is on the new one, mm; None when it is gone."""
+
+
+class Redrawn(NamedTuple):
+    """A new path for an edge, and where its old places are now."""
+
+    path: Path
+    place: Place
+
+
+class Recut(NamedTuple):
+    """A piece with edges redrawn, and in words what was lost on the way."""
+
+    piece: Piece
+    gone: tuple[str, ...]
+
+
+def redrawn(piece: Piece, new: Mapping[str, Redrawn], **rest: object) -> Recut:
+    """Return the piece with the named edges redrawn.
+
+    Notches and dart legs go to their new places. A notch whose place is gone is left out and
+    told; so is a dart that loses a leg. `rest` replaces other fields of the piece; darts given
+    there are taken as they are.
+    """
+    gone: list[str] = []
+    edges = []
+    for edge in piece.edges:
+        if edge.name not in new:
+            edges.append(edge)
+            continue
+        notches = []
+        for notch in edge.notches:
+            at = new[edge.name].place(notch.at)
+            if at is None:
+                gone.append(f"{_called(notch)} of {piece.name}.{edge.name}")
+            else:
+                notches.append(replace(notch, at=min(max(at, 0.0), new[edge.name].path.length)))
+        notches.sort(key=lambda n: n.at)
+        edges.append(replace(edge, path=new[edge.name].path, notches=tuple(notches)))
+    if "darts" not in rest:
+        darts = []
+        for dart in piece.darts:
+            if dart.edge in new:
+                a, b = (new[dart.edge].place(at) for at in (dart.a, dart.b))
+                if a is None or b is None:
+                    gone.append(f'the dart "{dart.name}" of {piece.name}')
+                    continue
+                dart = replace(dart, a=a, b=b)  # noqa: PLW2901
+            darts.append(dart)
+        rest["darts"] = tuple(darts)
+    return Recut(replace(piece, edges=tuple(edges), **rest), tuple(gone))  # type: ignore[arg-type]
+
+
+def _called(notch: Notch) -> str:
+    return f'notch "{notch.name}"' if notch.name else f"a {notch.kind.value} notch"
+
+
+def kept(at: float) -> float | None:
+    """Place: as far from the start as before."""
+    return at
+
+
+def from_end(old: float, new: float) -> Place:
+    """Place: as far from the end as before (old and new length of the edge)."""
+    return lambda at: at + new - old
+
+
+def from_nearer(old: float, new: float) -> Place:
+    """Place: as far as before from whichever end is nearer; the very middle stays the middle."""
+
+    def place(at: float) -> float | None:
+        if abs(at - old / 2) < JOIN_MM:
+            return new / 2
+        return at if at < old / 2 else at + new - old
+
+    return place
+
+
+def prolonged(path: Path, by: float) -> Path:
+    """Return the path run on straight past its end by `by` mm, or cut off short when negative.
+
+    A last straight line is made longer, a curve gains a straight line. Cutting off the whole path
+    raises ValueError.
+    """
+    if by < -JOIN_MM:
+        return path.between(0.0, path.length + by)
+    last = path.segments[-1]
+    to = path.end + path.end_tangent * by
+    if abs(by) <= JOIN_MM:
+        return path if by == 0.0 else path.with_ends(end=to)
+    if isinstance(last, Line):
+        return Path((*path.segments[:-1], Line(last.p0, to)))
+    return Path((*path.segments, Line(path.end, to)))
+
+
+def swung(path: Path, *, start: Vec | None = None, end: Vec | None = None) -> Path:
+    """Return the path in the same proportions with one end moved, the other end kept.
+
+    A straight path stays straight. A curve is turned about the kept end and grown or shrunk as a
+    whole, so that moving the end back gives the old curve.
+    """
+    if start is not None:
+        return swung(path.reversed(), end=start).reversed()
+    if end is None or end == path.end:
+        return path
+    origin, old = path.start, path.end - path.start
+    if path.is_straight or old.norm < JOIN_MM:
+        return Path((Line(origin, end),))
+    to = end - origin
+    size = old.dot(old)
+    cos, sin = old.dot(to) / size, old.cross(to) / size
+    x, y = origin
+    turn = Transform(cos, sin, -sin, cos, x - cos * x + sin * y, y - sin * x - cos * y)
+    return path.transformed(turn).with_ends(start=origin, end=end)
+
+
+def swung_edge(
+    piece: Piece, name: str, *, start: Vec | None = None, end: Vec | None = None
+) -> Redrawn:
+    """Redraw an edge for a moved end; darts on it stay, only the run up to the first one swings.
+
+    Notches keep their distance from the nearer end.
+    """
+    edge = piece.edge(name)
+    darts = piece.darts_on(name)
+    if not darts:
+        path = swung(edge.path, start=start, end=end)
+        return Redrawn(path, from_nearer(edge.length, path.length))
+    if end is None:
+        back = replace(edge, path=edge.path.reversed())
+        hinge = edge.length - darts[0].a
+    else:
+        back, hinge = edge, darts[-1].b
+    fixed, run = back.path.split_at(hinge)
+    path = fixed.joined(swung(run, end=end if start is None else start))
+    new = path.length
+    nearer = from_nearer(run.length, new - hinge)
+
+    def place(at: float) -> float | None:
+        s = at if end is not None else edge.length - at
+        now = s if s <= hinge + JOIN_MM else hinge + (nearer(s - hinge) or 0.0)
+        return now if end is not None else new - now
+
+    return Redrawn(path if end is not None else path.reversed(), place)
+
+
+def blend(start: Vec, leaving: Vec, end: Vec, arriving: Vec) -> Cubic:
+    """Return one fair curve between two points with given directions of travel."""
+    third = start.distance(end) / 3
+    return Cubic(start, start + leaving.unit * third, end - arriving.unit * third, end)
+
+
+def refuse_crossing(piece: Piece, what: str, nearest: str = "") -> None:
+    """Raise CannotDo when the outline crosses itself after what was done to it."""
+    found = self_crossings(piece.outline)
+    if found:
+        at = found[0].at_a
+        name = piece.edges[-1].name
+        for edge in piece.edges:
+            if at <= edge.length:
+                name = edge.name
+                break
+            at -= edge.length
+        raise CannotDo(
+            what=what,
+            why=f'the outline of "{piece.name}" would cross itself at edge "{name}"',
+            nearest=nearest or "a smaller amount",
+        )
+
+
+def before_and_after(piece: Piece, name: str) -> tuple[Edge, Edge]:
+    """Return the edges that come before and after a named edge round the piece."""
+    i = piece.index(name)
+    return piece.edges[i - 1], piece.edges[(i + 1) % len(piece.edges)]
