@@ -86,7 +86,9 @@ def bodice_front() -> Piece:
             allowance=0.0,
             corner="neck point",
         ),
-        edge("fold", line(neck_centre, (0, 0)), role=Role.FOLD, allowance=0.0, corner="neck centre"),
+        edge(
+            "fold", line(neck_centre, (0, 0)), role=Role.FOLD, allowance=0.0, corner="neck centre"
+        ),
     )
     raw = Piece(
         name="front",
@@ -113,7 +115,13 @@ def bodice_back() -> Piece:
         name="back",
         edges=(
             edge("hem", line(hem_side, (0, 0)), role=Role.HEM, corner="hem side"),
-            edge("fold", line((0, 0), neck_centre), role=Role.FOLD, allowance=0.0, corner="hem centre"),
+            edge(
+                "fold",
+                line((0, 0), neck_centre),
+                role=Role.FOLD,
+                allowance=0.0,
+                corner="hem centre",
+            ),
             edge(
                 "neck",
                 curve(neck_centre, Vec(-45, 440), neck_point + Vec(4, -12), neck_point),
@@ -188,7 +196,9 @@ def skirt_front() -> Piece:
                 role=Role.SEAM,
                 corner="waist side",
             ),
-            edge("fold", line((0, 600), (0, 0)), role=Role.FOLD, allowance=0.0, corner="waist centre"),
+            edge(
+                "fold", line((0, 600), (0, 0)), role=Role.FOLD, allowance=0.0, corner="waist centre"
+            ),
         ),
         darts=(
             Dart(
@@ -230,7 +240,9 @@ def sleeve_piece() -> Piece:
     raw = Piece(
         name="sleeve",
         edges=(
-            edge("hem", line(front_hem, back_hem), role=Role.HEM, allowance=30.0, corner="hem front"),
+            edge(
+                "hem", line(front_hem, back_hem), role=Role.HEM, allowance=30.0, corner="hem front"
+            ),
             edge("back underarm", line(back_hem, leg, leg2, top), corner="hem back"),
             edge(
                 "cap",

@@ -1,0 +1,183 @@
+"""The table of all changes, run through all promises by test_changes.py.
+
+A new change adds at least one row. A row says what is true of it; exceptions are fields of the row,
+each with its reason in a comment.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from typing import Any
+
+from tests.specimens import INCH, bodice, skirt, sleeve
+
+from clothwright.changes import crop, lengthen, match_edge, set_allowance
+from clothwright.changes.change import Change
+from clothwright.changes.redraw import swung_edge
+from clothwright.geometry.vec import Vec
+from clothwright.pattern.pattern import Pattern
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Row:
+    """One change on one specimen.
+
+    params: a true change. none: parameters that mean "no change". undo: parameters that take
+    `params` back, within `undo_mm` at every place; None when it cannot be taken back.
+    touched: the pieces that may change; all others must be the same objects.
+    impossible: parameters that must be refused, with words the refusal must hold.
+    renames: the change may alter names of edges, darts or pieces.
+    move_mm: how far a turned, shifted or mirrored input may come out from the moved output.
+    """
+
+    change: Change[Any]
+    pattern: Callable[[], Pattern]
+    params: Any
+    touched: tuple[str, ...]
+    none: Any = None
+    undo: Any = None
+    undo_mm: float = 1e-6
+    impossible: tuple[tuple[Any, tuple[str, ...]], ...] = ()
+    renames: bool = False
+    move_mm: float = 1e-6
+
+    @property
+    def label(self) -> str:
+        return f"{self.change.id} {self.pattern.__name__} {'+'.join(self.touched)}"
+
+
+def long_front() -> Pattern:
+    """The bodice with its front side seam 3/8 in longer than the back's, at the hem."""
+    pattern = bodice()
+    front = pattern.piece("front")
+    side = front.edge("side")
+    start = side.path.start - side.path.start_tangent * (3 / 8 * INCH)
+    hem = swung_edge(front, "hem", end=start).path
+    first = side.path.segments[0]
+    path = replace(side.path, segments=(type(first)(start, first.end), *side.path.segments[1:]))
+    by = 3 / 8 * INCH
+    edges = tuple(
+        replace(e, path=hem)
+        if e.name == "hem"
+        else replace(e, path=path, notches=tuple(replace(n, at=n.at + by) for n in e.notches))
+        if e.name == "side"
+        else e
+        for e in front.edges
+    )
+    darts = tuple(replace(d, a=d.a + by, b=d.b + by) for d in front.darts)
+    return pattern.with_piece(replace(front, edges=edges, darts=darts))
+
+
+def low_dart() -> Pattern:
+    """The bodice with an upright dart that opens at the front's hem."""
+    from clothwright.changes.darts import with_path_between, with_true_cap
+    from clothwright.geometry.path import polyline
+    from clothwright.pattern.piece import Dart
+
+    pattern = bodice()
+    front = pattern.piece("front")
+    dart = Dart(name="waist", edge="hem", a=96.0, b=120.0, point=Vec(108.0, 120.0), pressed="start")
+    front = replace(front, darts=(*front.darts, dart), marks=())
+    cap = polyline(((96.0, 0.0), (120.0, 0.0)))
+    front = with_true_cap(with_path_between(front, "hem", 96.0, 120.0, cap), "waist")
+    return pattern.with_piece(front)
+
+
+LENGTHEN = lengthen.Lengthen
+CROP = crop.Crop
+MATCH = match_edge.MatchEdge
+ALLOW = set_allowance.SetAllowance
+
+BOTH_HEMS = ("front.hem", "back.hem")
+
+ROWS: tuple[Row, ...] = (
+    Row(
+        change=lengthen.CHANGE,
+        pattern=bodice,
+        params=LENGTHEN(pieces=("front", "back"), level="waist", by=18.0),
+        none=LENGTHEN(pieces=("front", "back"), level="waist", by=0.0),
+        undo=LENGTHEN(pieces=("front", "back"), level="waist", by=-18.0),
+        touched=("front", "back"),
+        impossible=(
+            (LENGTHEN(pieces=("front",), level="waist", by=5.0, above=130.0), ("front", "bust")),
+            (LENGTHEN(pieces=("front",), level="waist", by=5.0, above=-90.0), ("front", "higher")),
+            (LENGTHEN(pieces=("front",), level="waist", by=-300.0), ("front", "shorten by")),
+            (LENGTHEN(pieces=("frint",), level="waist", by=5.0), ("frint", "front")),
+            (LENGTHEN(pieces=("front",), level="wast", by=5.0), ("wast", "waist")),
+        ),
+    ),
+    Row(
+        change=lengthen.CHANGE,
+        pattern=skirt,
+        params=LENGTHEN(pieces=("skirt front",), level="hip", by=25.0, above=30.0),
+        none=LENGTHEN(pieces=("skirt front",), level="hip", by=0.0),
+        # the curve over the hip is blended afresh each time
+        undo=LENGTHEN(pieces=("skirt front",), level="hip", by=-25.0, above=30.0),
+        undo_mm=1.5,
+        touched=("skirt front",),
+        impossible=(
+            (LENGTHEN(pieces=("skirt front",), level="hip", by=9.0, above=160.0), ("waist",)),
+        ),
+    ),
+    Row(
+        change=lengthen.CHANGE,
+        pattern=sleeve,
+        params=LENGTHEN(pieces=("sleeve",), level="wrist", by=-30.0),
+        none=LENGTHEN(pieces=("sleeve",), level="wrist", by=0.0),
+        undo=LENGTHEN(pieces=("sleeve",), level="wrist", by=30.0),
+        touched=("sleeve",),
+    ),
+    Row(
+        change=crop.CHANGE,
+        pattern=bodice,
+        params=CROP(edges=BOTH_HEMS, length=17 * INCH),
+        none=CROP(edges=BOTH_HEMS, length=18 * INCH),
+        undo=CROP(edges=BOTH_HEMS, length=18 * INCH),
+        undo_mm=1e-6,
+        touched=("front", "back"),
+        impossible=(
+            (CROP(edges=BOTH_HEMS, length=10.5 * INCH), ("front", "bust", "lower")),
+            (CROP(edges=("back.hem",), length=0.5 * INCH), ("back", "lower")),
+            (CROP(edges=BOTH_HEMS, length=17 * INCH, point="nek point"), ("neck point",)),
+            (CROP(edges=BOTH_HEMS, length=-1.0), ("length",)),
+            (CROP(edges=BOTH_HEMS, length=430.0, allowance=-1.0), ("allowance",)),
+        ),
+    ),
+    Row(
+        change=crop.CHANGE,
+        pattern=low_dart,
+        params=CROP(edges=("front.hem",), length=16.5 * INCH, allowance=20.0),
+        touched=("front",),
+    ),
+    Row(
+        change=match_edge.CHANGE,
+        pattern=long_front,
+        params=MATCH(seam="side seam", edge="front.side", at="end"),
+        none=MATCH(seam="shoulder seam", edge="front.shoulder"),
+        touched=("front",),
+        impossible=(
+            (MATCH(seam="side seam", edge="front.neck"), ("side seam", "front.side")),
+            (MATCH(seam="side sem", edge="front.side"), ("side seam",)),
+        ),
+    ),
+    Row(
+        change=match_edge.CHANGE,
+        pattern=long_front,
+        params=MATCH(seam="side seam", edge="back.side", at="both", neighbour="parallel"),
+        touched=("back",),
+    ),
+    Row(
+        change=set_allowance.CHANGE,
+        pattern=bodice,
+        params=ALLOW(edges=("front.side", "back.side"), amount=25.0),
+        none=ALLOW(edges=("all seams",), amount=5 / 8 * INCH),
+        undo=ALLOW(edges=("all seams",), amount=5 / 8 * INCH),
+        touched=("front", "back"),
+        impossible=(
+            (ALLOW(edges=("front.side",), amount=-3.0), ("0 or more",)),
+            (ALLOW(edges=("front.fold",), amount=3.0), ("front.fold", "unfold")),
+            (ALLOW(edges=("front.sid",), amount=3.0), ("front", "side")),
+        ),
+    ),
+)
