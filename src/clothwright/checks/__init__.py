@@ -1,1 +1,55 @@
 """Checks: does the pattern still sew together? Findings, not opinions."""
+
+from __future__ import annotations
+
+from clothwright.checks import grain_and_fold, notch_partners, seam_lengths
+from clothwright.checks.check import BorderEdge, Check, CheckSettings
+from clothwright.checks.weigh import FAILURES, skipped
+from clothwright.pattern.finding import Finding, Severity, Where
+from clothwright.pattern.pattern import Pattern
+
+CHECKS: tuple[Check, ...] = (
+    seam_lengths.CHECK,
+    notch_partners.CHECK,
+    grain_and_fold.CHECK,
+)
+"""The menu, in the order in which a seam is looked at."""
+
+_ORDER = (Severity.FAULT, Severity.NOTICE, Severity.SKIPPED, Severity.NOTE)
+
+DEFAULTS = CheckSettings()
+
+
+def run_checks(pattern: Pattern, settings: CheckSettings = DEFAULTS) -> tuple[Finding, ...]:
+    """Run every check; the heaviest findings first, otherwise in the order of CHECKS.
+
+    An empty answer says that everything that was looked at agrees. A check that could not run
+    leaves a finding of severity SKIPPED; what it found before it stopped is kept.
+    """
+    found: list[Finding] = []
+    for check in CHECKS:
+        found.extend(run_check(check, pattern, settings))
+    return tuple(sorted(found, key=lambda f: _ORDER.index(f.severity)))
+
+
+def run_check(
+    check: Check, pattern: Pattern, settings: CheckSettings = DEFAULTS
+) -> tuple[Finding, ...]:
+    """Run one check; when it cannot go on, its last finding says so."""
+    found: list[Finding] = []
+    try:
+        found.extend(check.run(pattern, settings))
+    except FAILURES as error:
+        found.append(skipped(check.id, Where(), str(error)))
+    return tuple(found)
+
+
+__all__ = [
+    "CHECKS",
+    "DEFAULTS",
+    "BorderEdge",
+    "Check",
+    "CheckSettings",
+    "run_check",
+    "run_checks",
+]

@@ -1,4 +1,4 @@
-"""What a check is: a function Pattern -> findings, with the reason and the source of its figures."""
+"""What a check is: a function Pattern -> findings, with its reason and its figures' source."""
 
 from __future__ import annotations
 

@@ -1,0 +1,176 @@
+"""Is there a grain line, and do grain, fold, levels and cuts go together?"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from clothwright.checks.check import Check, CheckSettings
+from clothwright.checks.weigh import each
+from clothwright.geometry.intersect import line_crossings
+from clothwright.geometry.vec import turn_between_deg
+from clothwright.pattern.finding import Finding, Severity, Where
+from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.piece import Edge, Level, Piece, Role
+from clothwright.units import Sentence, show_angle_deg
+
+ID = "grain-and-fold"
+
+GRAIN_DEG = 0.5
+"""degrees: a grain line further from parallel (or square) to the fold than this is a fault. Over a
+60 cm fold half a degree is 5 mm, about what the eye sees against a straight yarn; our own."""
+
+FOLD_MM = 0.5
+"""mm: a fold edge that bows more than this cannot lie on the fold of the cloth; our own figure,
+half the width of a chalk line."""
+
+SHORTEST_MM = 1.0
+"""mm: a grain line shorter than this points nowhere."""
+
+
+def grain_and_fold(pattern: Pattern, settings: CheckSettings) -> Iterator[Finding]:
+    """Look at each piece's grain line, fold edge, cuts and level lines."""
+    del settings
+    yield from each(ID, pattern.pieces, lambda piece: Where(piece=piece.name), _piece)
+
+
+def _piece(piece: Piece) -> Iterator[Finding]:
+    yield from _grain(piece)
+    yield from _fold(piece)
+    yield from _cuts(piece)
+    for level in piece.levels:
+        yield from _level(piece, level)
+
+
+def _grain(piece: Piece) -> Iterator[Finding]:
+    grain = piece.grain
+    if grain is None:
+        said: Sentence = (f"{piece.name} has no grain line, so nobody can tell how it lies on",)
+        yield _fault("grain-missing", piece, (*said, " the cloth."))
+        return
+    if grain.start.distance(grain.end) < SHORTEST_MM:
+        said = (f"the grain line of {piece.name} is only ", grain.start.distance(grain.end))
+        yield _fault("grain-missing", piece, (*said, " long and points nowhere."))
+
+
+def _fold(piece: Piece) -> Iterator[Finding]:
+    folds = [e for e in piece.edges if e.role is Role.FOLD]
+    if len(folds) > 1:
+        names = " and ".join(e.name for e in folds)
+        yield _fault(
+            "fold-twice", piece, (f"{piece.name} has more than one fold edge: {names}.",), folds[1]
+        )
+    if not folds:
+        return
+    fold = folds[0]
+    bow = _bow(fold)
+    if bow > FOLD_MM:
+        yield _fault(
+            "fold-not-straight",
+            piece,
+            (f"{piece.name}.{fold.name} lies on the fold but bows by ", bow, "."),
+            fold,
+            measured=bow,
+            unit="mm",
+        )
+    elif piece.grain and piece.grain.start.distance(piece.grain.end) >= SHORTEST_MM:
+        yield from _grain_to_fold(piece, fold)
+
+
+def _bow(edge: Edge) -> float:
+    """Return how far an edge leaves the straight line between its ends, mm."""
+    if edge.path.is_straight:
+        return 0.0
+    start, axis = edge.path.start, (edge.path.end - edge.path.start).unit
+    return max(abs(axis.cross(p - start)) for p in edge.path.flatten())
+
+
+def _grain_to_fold(piece: Piece, fold: Edge) -> Iterator[Finding]:
+    turn = abs(turn_between_deg(piece.up, fold.path.end - fold.path.start)) % 90.0
+    off = min(turn, 90.0 - turn)
+    if off > GRAIN_DEG:
+        yield _fault(
+            "grain-off-fold",
+            piece,
+            (
+                f"the grain line of {piece.name} is {show_angle_deg(off)} off the fold "
+                f"{fold.name}; on folded cloth both follow the same yarn.",
+            ),
+            fold,
+            measured=off,
+            unit="deg",
+        )
+
+
+def _cuts(piece: Piece) -> Iterator[Finding]:
+    on_fold = [c for c in piece.cuts if c.how == "fold"]
+    if on_fold and piece.fold is None:
+        yield _fault(
+            "cut-on-missing-fold",
+            piece,
+            (
+                f"{piece.name} is to be cut on the fold from {on_fold[0].material}, but none of "
+                "its edges is a fold edge.",
+            ),
+        )
+    other = [c for c in piece.cuts if c.how != "fold"]
+    if other and piece.fold is not None:
+        yield _fault(
+            "fold-cut-single",
+            piece,
+            (
+                f"{piece.name} is half a piece, but is to be cut {other[0].how} from "
+                f"{other[0].material} without the fold; unfold it, or cut it on the fold.",
+            ),
+            piece.fold,
+        )
+
+
+def _level(piece: Piece, level: Level) -> Iterator[Finding]:
+    if line_crossings(piece.outline, level.at, piece.up.perp):
+        return
+    yield Finding(
+        code="level-outside",
+        severity=Severity.NOTICE,
+        where=Where(piece=piece.name, point=level.name),
+        words=(f"the {level.name} level of {piece.name} lies outside the piece.",),
+    )
+
+
+def _fault(
+    code: str,
+    piece: Piece,
+    words: Sentence,
+    edge: Edge | None = None,
+    *,
+    measured: float | None = None,
+    unit: str = "",
+) -> Finding:
+    return Finding(
+        code=code,
+        severity=Severity.FAULT,
+        where=Where(piece=piece.name, edge=edge.name if edge else ""),
+        measured=measured,
+        expected=None if measured is None else 0.0,
+        unit=unit,
+        words=words,
+    )
+
+
+CHECK = Check(
+    id=ID,
+    title="Is there a grain line, and do grain, fold and cuts go together?",
+    why="A piece without a grain line cannot be laid; one whose fold bows or leans off the grain "
+    "opens into a piece nobody drew.",
+    source="Common practice; the figures are our own and stand in the check.",
+    codes=(
+        "grain-missing",
+        "grain-off-fold",
+        "fold-not-straight",
+        "fold-twice",
+        "cut-on-missing-fold",
+        "fold-cut-single",
+        "level-outside",
+        f"{ID}-skipped",
+    ),
+    run=grain_and_fold,
+)

@@ -1,0 +1,200 @@
+"""Does every notch meet its partner, of its own kind, across the seam?"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from clothwright.checks.check import Check, CheckSettings
+from clothwright.checks.walk import Pair, Walk, mark_name, notch_number, run_name, walk_seam
+from clothwright.checks.weigh import each
+from clothwright.pattern.finding import Finding, Severity, Where
+from clothwright.pattern.measure import Station
+from clothwright.pattern.pattern import Pattern, Seam
+from clothwright.pattern.piece import NotchKind, Piece
+from clothwright.pattern.refs import EdgeRef
+
+ID = "notch-partners"
+
+_OFF_MM = 0.05
+"""mm a notch may lie beyond its edge's end: rounding."""
+
+Key = tuple[str, str, int]
+"""Piece, edge, number of the notch on it."""
+
+
+class _Lonely(NamedTuple):
+    seam: Seam
+    station: Station
+    other: str
+
+
+def notch_partners(pattern: Pattern, settings: CheckSettings) -> Iterator[Finding]:
+    """Pair the notches of every seam; look for those that are left over, mixed or off the edge.
+
+    An edge may lie in several seams (a neck with its facing and its collar): a notch needs a
+    partner in one of them only.
+    """
+    del settings
+    met: set[Key] = set()
+    lonely: dict[Key, _Lonely] = {}
+
+    def look(seam: Seam) -> Iterator[Finding]:
+        walk = walk_seam(pattern, seam)
+        met.update(_met(pattern, seam, walk))
+        crossed = _crossed(walk)
+        for own, stations, other in (
+            (seam.a, walk.alone_a, seam.b),
+            (seam.b, walk.alone_b, seam.a),
+        ):
+            for s in stations:
+                if s.name not in crossed:
+                    key = _key(pattern, own, s)
+                    lonely.setdefault(key, _Lonely(seam, s, run_name(other)))
+        yield from _order(seam, walk, crossed)
+        for pair in walk.pairs:
+            yield from _kinds(seam, pair)
+        yield from _ease_places(seam, walk)
+
+    yield from each(ID, pattern.seams, lambda s: Where(seam=s.name), look)
+    for key, found in lonely.items():
+        if key not in met:
+            yield _without_partner(found)
+    for piece in pattern.pieces:
+        yield from _off_edge(piece)
+
+
+def _met(pattern: Pattern, seam: Seam, walk: Walk) -> Iterator[Key]:
+    for pair in walk.pairs:
+        for refs, s in ((seam.a, pair.a), (seam.b, pair.b)):
+            yield _key(pattern, refs, s)
+
+
+def _key(pattern: Pattern, refs: tuple[EdgeRef, ...], s: Station) -> Key:
+    return s.piece, s.edge, notch_number(pattern, refs, s)
+
+
+def _crossed(walk: Walk) -> set[str]:
+    """Names that both sides have, in another order."""
+    return {s.name for s in walk.alone_a if s.name} & {s.name for s in walk.alone_b}
+
+
+def _order(seam: Seam, walk: Walk, crossed: set[str]) -> Iterator[Finding]:
+    for s in walk.alone_a:
+        if s.name in crossed:
+            other = next(t for t in walk.alone_b if t.name == s.name)
+            yield Finding(
+                code="notch-order",
+                severity=Severity.FAULT,
+                where=_where(seam, s),
+                measured=s.at,
+                expected=other.at,
+                unit="mm",
+                words=(
+                    f"{mark_name(s)} comes ",
+                    s.at,
+                    f" along {run_name(seam.a)} but ",
+                    other.at,
+                    f" along {run_name(seam.b)}, in another order among the other marks.",
+                ),
+            )
+
+
+def _kinds(seam: Seam, pair: Pair) -> Iterator[Finding]:
+    a, b = pair
+    if a.kind is None or b.kind is None or a.kind is b.kind:
+        return
+    name = f'notch "{a.name or b.name}"' if a.name or b.name else "a notch"
+    yield Finding(
+        code="notch-kinds-differ",
+        severity=Severity.NOTICE,
+        where=_where(seam, b),
+        measured=_ticks(b.kind),
+        expected=_ticks(a.kind),
+        unit="count",
+        words=(
+            f"{name} is {a.kind.value} on {a.piece}.{a.edge} but {b.kind.value} on "
+            f"{b.piece}.{b.edge}; single marks a front, double a back.",
+        ),
+    )
+
+
+def _ticks(kind: NotchKind) -> float:
+    return 1.0 if kind is NotchKind.SINGLE else 2.0
+
+
+def _ease_places(seam: Seam, walk: Walk) -> Iterator[Finding]:
+    if not (seam.ease or seam.eased_max):
+        return
+    known = {s.name for s in walk.b.stations if s.name}
+    for name in (seam.ease_from, seam.ease_to):
+        if name and name not in known:
+            yield Finding(
+                code="ease-notch-missing",
+                severity=Severity.NOTICE,
+                where=Where(seam=seam.name, piece=seam.b[0].piece, edge=seam.b[0].edge, point=name),
+                words=(
+                    f'seam "{seam.name}" is to be eased up to notch "{name}", which is not on '
+                    f"{run_name(seam.b)}; the ease is taken to reach the seam's end.",
+                ),
+            )
+
+
+def _without_partner(found: _Lonely) -> Finding:
+    seam, s, other = found
+    return Finding(
+        code="notch-without-partner",
+        severity=Severity.NOTICE,
+        where=_where(seam, s),
+        measured=0.0,
+        expected=1.0,
+        unit="count",
+        words=(
+            f"{mark_name(s)} of {s.piece}.{s.edge}, ",
+            s.at,
+            f' along seam "{seam.name}", has no partner on {other}.',
+        ),
+    )
+
+
+def _off_edge(piece: Piece) -> Iterator[Finding]:
+    for edge in piece.edges:
+        length = edge.length
+        for n, notch in enumerate(edge.notches, start=1):
+            if not -_OFF_MM <= notch.at <= length + _OFF_MM:
+                yield Finding(
+                    code="notch-off-edge",
+                    severity=Severity.FAULT,
+                    where=Where(piece=piece.name, edge=edge.name, point=notch.name),
+                    measured=notch.at,
+                    expected=length if notch.at > length else 0.0,
+                    unit="mm",
+                    words=(
+                        f"notch {notch.name or n} of {piece.name}.{edge.name} is set ",
+                        notch.at,
+                        " from the edge's start, but the edge is ",
+                        length,
+                        " long.",
+                    ),
+                )
+
+
+def _where(seam: Seam, s: Station) -> Where:
+    return Where(seam=seam.name, piece=s.piece, edge=s.edge, point=s.name)
+
+
+CHECK = Check(
+    id=ID,
+    title="Does every notch meet its partner across the seam?",
+    why="Notches are how the hand knows where two edges belong together and which way round.",
+    source="Single notches mark fronts, double ones backs (textbook; docs/sources.md, notches).",
+    codes=(
+        "notch-without-partner",
+        "notch-kinds-differ",
+        "notch-order",
+        "notch-off-edge",
+        "ease-notch-missing",
+        f"{ID}-skipped",
+    ),
+    run=notch_partners,
+)

@@ -1,0 +1,67 @@
+"""How much a difference weighs, and what becomes of a check that cannot run."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from typing import TypeVar
+
+from clothwright.checks.check import CheckSettings
+from clothwright.errors import ClothwrightError
+from clothwright.pattern.finding import Finding, Severity, Where
+
+T = TypeVar("T")
+
+_DUST = 1e-6
+"""mm or degrees: a difference this little over a band is rounding, not cloth."""
+
+FAILURES = (ClothwrightError, ValueError, ZeroDivisionError)
+"""What impossible shapes raise below; anything else is a fault of ours and must be seen."""
+
+
+def band(difference: float, agree: float, notice: float) -> Severity | None:
+    """Return None up to `agree`, NOTICE up to `notice`, FAULT above; signs do not matter.
+
+    >>> band(-1.5, 1.5, 3.0), band(3.0, 1.5, 3.0), band(3.2, 1.5, 3.0)
+    (None, <Severity.NOTICE: 'notice'>, <Severity.FAULT: 'fault'>)
+    """
+    size = abs(difference)
+    if size <= agree + _DUST:
+        return None
+    return Severity.NOTICE if size <= notice + _DUST else Severity.FAULT
+
+
+def length_band(difference: float, settings: CheckSettings) -> Severity | None:
+    """Return the band of a difference in length, mm."""
+    return band(difference, settings.agree, settings.notice)
+
+
+def each(
+    check: str,
+    items: tuple[T, ...],
+    where: Callable[[T], Where],
+    find: Callable[[T], Iterator[Finding]],
+) -> Iterator[Finding]:
+    """Look at every item; one that cannot be looked at is reported as skipped, the rest go on."""
+    for item in items:
+        try:
+            yield from find(item)
+        except FAILURES as error:
+            yield skipped(check, where(item), str(error))
+
+
+def skipped(check: str, where: Where, reason: str) -> Finding:
+    """Return the finding that says: this could not be checked, and why."""
+    return Finding(
+        code=f"{check}-skipped",
+        severity=Severity.SKIPPED,
+        where=where,
+        words=(f"{_place(where)} could not be checked: {reason.rstrip('.')}",),
+    )
+
+
+def _place(where: Where) -> str:
+    if where.seam:
+        return f'seam "{where.seam}"'
+    if where.edge:
+        return f"{where.piece}.{where.edge}"
+    return where.piece or "the pattern"
