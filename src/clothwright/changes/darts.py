@@ -1,0 +1,324 @@
+"""What the dart changes share: find a dart, make its cap, move its intake. Lengths in mm."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from clothwright.changes.slash import (
+    BLEND_MM,
+    Opening,
+    Slash,
+    part_that_stays,
+    rejoined,
+)
+from clothwright.errors import BadInput, CannotDo
+from clothwright.geometry.intersect import crossings, line_crossings, meet
+from clothwright.geometry.path import Path, join_all, polyline
+from clothwright.geometry.segment import Line
+from clothwright.geometry.tolerance import JOIN_MM
+from clothwright.geometry.transform import IDENTITY, reflection, rotation_deg
+from clothwright.geometry.vec import Vec, turn_between_deg
+from clothwright.pattern.measure import dart_angle_deg, dart_legs
+from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.piece import Dart, Edge, Notch, Piece, Role
+from clothwright.pattern.refs import parse_point
+
+CORNER_MM = 0.05
+"""mm: a place nearer than this to an edge's end is that end."""
+
+
+def find_dart(pattern: Pattern, text: str) -> tuple[Piece, Dart]:
+    """Return the piece and the dart that "PIECE.DART" names. Raises BadInput."""
+    name, dot, dart = text.strip().partition(".")
+    if not dot or not name.strip() or not dart.strip():
+        raise BadInput(
+            what=f'"{text}" does not name a dart', expected='PIECE.DART, such as "front.bust"'
+        )
+    piece = pattern.piece(name.strip())
+    return piece, piece.dart(dart.strip())
+
+
+def find_place(pattern: Pattern, piece: Piece, text: str, at: float | None) -> tuple[Edge, float]:
+    """Return the edge and the place on it (mm from its start) that are meant.
+
+    text: "PIECE.EDGE" with `at` mm from its start (None: its middle), or "PIECE.POINT", a point on
+    the stitching line. Raises BadInput when it is on another piece, or not on the edge.
+    """
+    where, _, name = text.strip().partition(".")
+    if where.strip() != piece.name:
+        pattern.piece(where.strip())
+        raise BadInput(
+            what=f'"{text}" is not on piece "{piece.name}"',
+            expected="an edge or a point of the same piece",
+        )
+    name = name.strip()
+    if any(e.name == name for e in piece.edges):
+        edge = piece.edge(name)
+        place = edge.length / 2 if at is None else at
+        if not -CORNER_MM <= place <= edge.length + CORNER_MM:
+            raise CannotDo(
+                what=f'edge "{name}" of "{piece.name}" has no place {place:.1f} mm from its start',
+                why=f"it is {edge.length:.1f} mm long",
+                nearest=f"a distance from 0 to {edge.length:.1f} mm",
+            )
+        return edge, min(max(place, 0.0), edge.length)
+    point = piece.point(parse_point(text)[1])
+    edge = min(piece.edges, key=lambda e: e.path.nearest(point)[1])
+    place, off = edge.path.nearest(point)
+    if off > BLEND_MM:
+        raise CannotDo(
+            what=f'"{name}" of "{piece.name}" cannot take a dart',
+            why=f"it lies {off:.1f} mm away from the stitching line",
+            nearest=f'"{edge.name}" at {place:.1f} mm from its start',
+        )
+    return edge, place
+
+
+def true_cap(path: Path, a: float, b: float, point: Vec, pressed: str) -> Path:
+    """Return the cap from a to b that is right when the dart is folded, pressed and cut along.
+
+    The run of the seam line on the side the dart is pressed to is mirrored over that leg up to the
+    dart's centre line, and over the centre line for the other half. For a straight seam that meets
+    the leg at an angle f, half the dart's angle being h, the cap reaches L sin f / sin(f + h) along
+    the centre line. Legs must be equal to 0.5 mm. Raises CannotDo.
+    Source: plane geometry (docs/changes/true-dart.md).
+    """
+    if pressed == "end":
+        whole = path.length
+        return true_cap(path.reversed(), whole - b, whole - a, point, "start").reversed()
+    end_a, end_b = path.point_at(a), path.point_at(b)
+    if a <= CORNER_MM:
+        return polyline((end_a, end_b))
+    seen = path.between(0.0, a).reversed().transformed(reflection(point, end_a))
+    centre = ((end_a - point).unit + (end_b - point).unit).unit
+    found = [c for c in line_crossings(seen, point, centre) if c.at_b > 0 and c.at_a > JOIN_MM]
+    half = seen.between(0.0, found[0].at_a) if found else _run_on(seen, point, centre)
+    if half.end.distance(point) > 2 * end_a.distance(point):
+        raise _no_cap()
+    other = half.reversed().transformed(reflection(point, point + centre))
+    half, other = half.with_ends(start=end_a), other.with_ends(end=end_b)
+    return half.joined(other.with_ends(start=half.end))
+
+
+def _run_on(seen: Path, point: Vec, centre: Vec) -> Path:
+    """Run the mirrored seam line straight on to the centre line."""
+    on = meet(seen.end, seen.end_tangent, point, centre)
+    if on is None or (on - seen.end).dot(seen.end_tangent) <= 0 or (on - point).dot(centre) <= 0:
+        raise _no_cap()
+    return seen.joined(Path((Line(seen.end, on),)))
+
+
+def _no_cap() -> CannotDo:
+    return CannotDo(
+        what="the dart has no cap",
+        why="folded over, its edge would never reach its centre line: the seam meets the leg too "
+        "slantingly",
+        nearest="a place where the seam runs more squarely to the dart, or pressing it the other "
+        "way",
+    )
+
+
+def with_dart(piece: Piece, dart: Dart) -> Piece:
+    """Return the piece with the dart of the same name replaced, or added."""
+    others = tuple(d for d in piece.darts if d.name != dart.name)
+    if len(others) == len(piece.darts):
+        return replace(piece, darts=(*piece.darts, dart))
+    return replace(piece, darts=tuple(dart if d.name == dart.name else d for d in piece.darts))
+
+
+def with_path_between(piece: Piece, edge: str, a: float, b: float, cap: Path) -> Piece:
+    """Return the piece with the stretch from a to b mm of an edge replaced.
+
+    What lies beyond b (notches, darts) moves along by the difference in length; notches on the
+    stretch itself go to where it starts.
+    """
+    old = piece.edge(edge)
+    parts = [old.path.between(0.0, a)] if a > JOIN_MM else []
+    parts.append(cap)
+    if old.length - b > JOIN_MM:
+        parts.append(old.path.between(b, old.length))
+    by = cap.length - (b - a)
+
+    def now(at: float) -> float:
+        return at if at <= a else (at + by if at >= b - JOIN_MM else a)
+
+    notches = tuple(replace(n, at=now(n.at)) for n in old.notches)
+    new = replace(old, path=join_all(parts), notches=notches)
+    darts = tuple(
+        replace(d, a=d.a + by, b=d.b + by)
+        if d.edge == edge and d.a >= b - JOIN_MM
+        else (replace(d, b=d.b + by) if d.edge == edge and d.a <= a and d.b >= b else d)
+        for d in piece.darts
+    )
+    edges = tuple(new if e.name == edge else e for e in piece.edges)
+    return replace(piece, edges=edges, darts=darts)
+
+
+def with_true_cap(piece: Piece, name: str) -> Piece:
+    """Return the piece with the cap of a dart made true for the way it is pressed."""
+    dart = piece.dart(name)
+    path = piece.edge(dart.edge).path
+    cap = true_cap(path, dart.a, dart.b, dart.point, dart.pressed)
+    return with_path_between(piece, dart.edge, dart.a, dart.b, cap)
+
+
+def has_true_cap(piece: Piece, dart: Dart, within: float = 0.05) -> bool:
+    """Tell whether a dart's cap is true for the way it is pressed, to `within` mm."""
+    if abs(dart_legs(piece, dart)[0] - dart_legs(piece, dart)[1]) > within:
+        return False
+    path = piece.edge(dart.edge).path
+    cap = true_cap(path, dart.a, dart.b, dart.point, dart.pressed)
+    now = path.between(dart.a, dart.b)
+    return all(now.nearest(cap.point_at(cap.length * k / 8))[1] <= within for k in range(9))
+
+
+def pressed_by_custom(piece: Piece, edge: Path, a: float, b: float, point: Vec) -> str:
+    """Return the way a dart is pressed by custom: a level one down, an upright one to the centre.
+
+    Without a fold or centre edge an upright dart is pressed towards the longer part of its edge.
+    (Common practice.)
+    """
+    end_a, end_b = edge.point_at(a), edge.point_at(b)
+    across, out = end_b - end_a, end_a.lerp(end_b, 0.5) - point
+    up = piece.up
+    if abs(out.dot(up)) < abs(out.cross(up)):
+        return "start" if across.dot(up) > 0 else "end"
+    centre = next((e for e in piece.edges if e.role in (Role.FOLD, Role.CENTRE)), None)
+    if centre is not None:
+        near = centre.path.point_at(centre.path.nearest(point)[0]) - point
+        return "start" if across.dot(near) < 0 else "end"
+    return "start" if a >= edge.length - b else "end"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Moved:
+    """A piece after its dart's intake was moved: the new dart's name, and how it lies."""
+
+    piece: Piece
+    opened: Dart
+
+
+def move_intake(
+    piece: Piece,
+    dart: Dart,
+    *,
+    edge: Edge,
+    at: float,
+    share: float = 1.0,
+    name: str = "",
+    pressed: str = "",
+) -> Moved:
+    """Close a dart by `share` of its angle and open as much at a place of an edge.
+
+    One part of the piece turns about the dart's point (slash.part_that_stays says which rests).
+    Angles add up; stitching lengths, darts folded out, stay. The new dart is called `name`; the
+    old one keeps its name as long as something of it is left. Raises CannotDo.
+    """
+    name = name or dart.name
+    check_legs(piece, dart)
+    check_cut(piece, dart, edge, at)
+    slash = Slash(
+        piece=replace(piece, darts=tuple(d for d in piece.darts if d.name != dart.name)),
+        first=Opening(dart.edge, dart.a, dart.b),
+        second=Opening(edge.name, at, at),
+        inner=(dart.point,),
+    )
+    turn = share * dart_angle_deg(piece, dart)
+    move = rotation_deg(-turn, dart.point), rotation_deg(turn, dart.point)
+    stays = part_that_stays(slash)
+    found = rejoined(slash, (IDENTITY, move[1]) if stays == 0 else (move[0], IDENTITY))
+    out, old, new = found.piece, found.first, found.second
+    opened = Dart(name=name, edge=new.edge, a=new.a, b=new.b, point=dart.point)
+    custom = pressed_by_custom(out, out.edge(new.edge).path, new.a, new.b, dart.point)
+    out = with_dart(out, replace(opened, pressed=pressed or custom))
+    if old.b > old.a:
+        out = with_dart(out, replace(dart, a=old.a, b=old.b))
+        out = with_true_cap(out, dart.name)
+    out = _in_order(with_true_cap(out, name), piece)
+    return Moved(piece=out, opened=out.dart(name))
+
+
+def _in_order(piece: Piece, before: Piece) -> Piece:
+    """Keep the darts in the order they had; new ones last."""
+    names = [d.name for d in before.darts]
+    rank = {name: i for i, name in enumerate(names)}
+    return replace(
+        piece, darts=tuple(sorted(piece.darts, key=lambda d: rank.get(d.name, len(names))))
+    )
+
+
+def check_legs(piece: Piece, dart: Dart) -> None:
+    """Refuse a dart whose legs cannot be laid on each other. Raises CannotDo."""
+    legs = dart_legs(piece, dart)
+    if abs(legs[0] - legs[1]) > BLEND_MM:
+        raise CannotDo(
+            what=f'dart "{dart.name}" of "{piece.name}" cannot be closed',
+            why=f"its legs are {legs[0]:.1f} mm and {legs[1]:.1f} mm long",
+            nearest="true the dart first (true-dart)",
+        )
+
+
+def check_cut(piece: Piece, dart: Dart, edge: Edge, at: float) -> None:
+    """Refuse a cut that would leave the piece, or run through another dart. Raises CannotDo."""
+    what = f'dart "{dart.name}" of "{piece.name}" cannot be moved to "{edge.name}" at {at:.1f} mm'
+    if edge.role is Role.FOLD:
+        raise CannotDo(
+            what=what,
+            why="that edge lies on the fold, and a dart would spoil the fold",
+            nearest="another edge, or make it a centre edge with a seam first",
+        )
+    for other in piece.darts_on(edge.name):
+        if other.a + CORNER_MM < at < other.b - CORNER_MM:
+            raise CannotDo(
+                what=what,
+                why=f'the mouth of dart "{other.name}" is there',
+                nearest=f"{other.a:.1f} mm or {other.b:.1f} mm, beside that dart",
+            )
+    to = edge.path.point_at(at)
+    cut = polyline((dart.point, to))
+    through = [c for c in crossings(cut, piece.outline) if c.at_a < cut.length - 0.2]
+    if cut.length < 1.0 or through or (to - dart.point).dot(edge.path.tangent_at(at).perp) >= 0:
+        raise CannotDo(
+            what=what,
+            why="the straight line from the dart's point to there leaves the piece",
+            nearest="a place that can be seen from the dart's point",
+        )
+    for other in piece.darts:
+        if other.name != dart.name and _runs_through(piece, other, cut):
+            raise CannotDo(
+                what=what,
+                why=f'the cut would run through dart "{other.name}"',
+                nearest=f'move dart "{other.name}" first, or choose a place on this side of it',
+            )
+
+
+def _runs_through(piece: Piece, dart: Dart, cut: Path) -> bool:
+    path = piece.edge(dart.edge).path
+    ends = path.point_at(dart.a), path.point_at(dart.b)
+    for end in ends:
+        found = crossings(cut, polyline((dart.point, end)))
+        if any(not c.point.is_near(dart.point, 0.05) and not c.point.is_near(end, 0.05)
+               for c in found):
+            return True
+    way = cut.end - cut.start
+    turns = [turn_between_deg(way, end - dart.point) for end in ends]
+    return cut.start.is_near(dart.point, 0.05) and turns[0] < -1e-6 and turns[1] > 1e-6
+
+
+def notches_moved(notches: tuple[Notch, ...], by: float, after: float) -> tuple[Notch, ...]:
+    """Return notches with those at or beyond `after` mm moved by `by` mm."""
+    return tuple(replace(n, at=n.at + by) if n.at >= after else n for n in notches)
+
+
+def free_name(taken: tuple[str, ...], wanted: str) -> str:
+    """Return the wanted name, with the next free number after it if it is taken.
+
+    >>> free_name(("bust", "bust 2"), "bust")
+    'bust 3'
+    """
+    if wanted not in taken:
+        return wanted
+    n = 2
+    while f"{wanted} {n}" in taken:
+        n += 1
+    return f"{wanted} {n}"

@@ -1,0 +1,99 @@
+"""Rotate a dart: close it, wholly or in part, and open as much at another place of the outline.
+
+The piece is cut from the dart's point to the new place and the part between turns about the point.
+All lengths in mm, angles in degrees.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from clothwright.changes.change import Change, Outcome, param
+from clothwright.changes.darts import find_dart, find_place, free_name, move_intake
+from clothwright.errors import BadInput
+from clothwright.pattern.measure import dart_angle_deg, dart_intake
+from clothwright.pattern.pattern import Pattern
+from clothwright.units import show_angle_deg
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RotateDart:
+    """What to move, where to, how much of it.
+
+    share: part of the dart's angle, 0 to 1 (1 closes the old dart). Widths follow from the angle
+    and the length of the legs, so they do not add up; angles do.
+    """
+
+    dart: str = param("dart", "the dart, as PIECE.DART")
+    to: str = param("edge", "where it goes: an edge (PIECE.EDGE), or a point on one (PIECE.POINT)")
+    at: float | None = param(
+        "length", "how far from that edge's start; left out: its middle", default=None
+    )
+    share: float = param("share", "how much of the dart's angle moves: 100 % is all", default=1.0)
+    name: str = param("text", "a name for the new dart when only a part moves", default="")
+    pressed: str = param(
+        "choice",
+        "the end of the edge it is pressed towards; left out: down, or to the centre",
+        default="",
+        choices=("", "start", "end"),
+    )
+
+
+def rotate_dart(pattern: Pattern, how: RotateDart) -> Outcome:
+    """Move a dart's intake to another place; the fit stays.
+
+    Raises BadInput for names that are not there, CannotDo where the cut is impossible.
+    """
+    piece, dart = find_dart(pattern, how.dart)
+    edge, at = find_place(pattern, piece, how.to, how.at)
+    if not 0.0 <= how.share <= 1.0:
+        raise BadInput(
+            what=f"{how.share:g} of a dart cannot be moved", expected="a share from 0 to 100 %"
+        )
+    if how.share == 0.0:
+        return Outcome(pattern=pattern, said=(f'Dart "{dart.name}" of {piece.name} stays.',))
+    whole = how.share == 1.0
+    taken = tuple(d.name for d in piece.darts)
+    name = dart.name if whole else free_name(taken, how.name or dart.name)
+    moved = move_intake(
+        piece, dart, edge=edge, at=at, share=how.share, name=name, pressed=how.pressed
+    )
+    after = moved.piece
+    angle = show_angle_deg(dart_angle_deg(after, moved.opened))
+    before = dart_intake(piece, dart)
+    lead = (
+        f'Moved dart "{dart.name}" of {piece.name} from {dart.edge} to {edge.name}, ',
+        at,
+        f" from its start. Its angle stays {angle}; its width was ",
+        before,
+        " and is now ",
+        dart_intake(after, moved.opened),
+    )
+    if whole:
+        return Outcome(pattern=pattern.with_piece(after), said=(*lead, "."))
+    rest = after.dart(dart.name)
+    left = show_angle_deg(dart_angle_deg(after, rest))
+    said = (
+        f'Moved {angle} of dart "{dart.name}" of {piece.name} from {dart.edge} to {edge.name}, ',
+        at,
+        f' from its start, as dart "{name}", ',
+        dart_intake(after, moved.opened),
+        f" wide. {left} stay where they were, ",
+        dart_intake(after, rest),
+        " wide (it was ",
+        before,
+        ").",
+    )
+    return Outcome(pattern=pattern.with_piece(after), said=said)
+
+
+CHANGE = Change(
+    id="rotate-dart",
+    title="Move a dart to another edge, wholly or in part",
+    why="The fit comes from the dart's angle and point, not from the edge it leaves by. Move it "
+    "where a seam, a print or the style hides it best, or share it between two places.",
+    source="angle, not width: encyclopaedia article on darts; order of slashing: agricultural "
+    "university course; amounts: plane geometry (docs/changes/rotate-dart.md)",
+    params=RotateDart,
+    apply=rotate_dart,
+)
