@@ -345,9 +345,7 @@ def test_same_turn() -> None:
 
 def test_pinned() -> None:
     """A pinned piece that moved, turned or was turned over is found."""
-    pin = Pinned(
-        id="r", shape="c", region="shell", x=305.0, y=60.0, turn_deg=180.0, flipped=False
-    )
+    pin = Pinned(id="r", shape="c", region="shell", x=305.0, y=60.0, turn_deg=180.0, flipped=False)
     problem = three(rules=(pin,))
     places = clean(problem)
     assert judge(problem, lay_of(problem, *places)) == ()

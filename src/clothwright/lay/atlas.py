@@ -218,9 +218,7 @@ def disc(radius: float) -> Pair:
     return half_planes(normals, np.full((1, 24), radius - TOUCH))
 
 
-def _lines(
-    normals: np.ndarray, heights: np.ndarray, axis: int
-) -> tuple[np.ndarray, np.ndarray]:
+def _lines(normals: np.ndarray, heights: np.ndarray, axis: int) -> tuple[np.ndarray, np.ndarray]:
     mine, other = normals[..., axis], normals[..., 1 - axis]
     slanted = np.abs(mine) > _LEVEL
     safe = np.where(slanted, mine, 1.0)

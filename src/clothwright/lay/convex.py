@@ -53,7 +53,7 @@ def simplify_outward(
     truth = Polygon(ring)
     if poly.geom_type != "Polygon" or poly.interiors or poly.area < truth.area - 1e-6:
         return ring
-    if truth.difference(poly).area > 1e-6 * max(1.0, truth.area ** 0.5):
+    if truth.difference(poly).area > 1e-6 * max(1.0, truth.area**0.5):
         return ring
     return _ccw(np.asarray(poly.exterior.coords)[:-1])
 

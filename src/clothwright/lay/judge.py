@@ -192,9 +192,7 @@ def _counts(problem: LayProblem, lay: Lay) -> Iterator[Finding]:
             yield _fault("lay-unplaced", shape.id, words, severity=Severity.NOTICE)
         elif count + said > 1:
             words = (f"{shape.id} is laid more often than once, or laid and called unplaced.",)
-            yield _fault(
-                "lay-duplicate", shape.id, words, measured=count, expected=1, unit="count"
-            )
+            yield _fault("lay-duplicate", shape.id, words, measured=count, expected=1, unit="count")
     for name, count in times.items():
         words = (f"{name} is laid, but nothing of that name is to be cut.",)
         yield _fault("lay-extra", name, words, measured=count, expected=0, unit="count")
@@ -247,9 +245,7 @@ def _turn_apart(a: float, b: float) -> float:
 # --- pieces among each other --------------------------------------------------------------------
 
 
-def _pairs(
-    problem: LayProblem, lay: Lay, sound: dict[str, BaseGeometry]
-) -> Iterator[Finding]:
+def _pairs(problem: LayProblem, lay: Lay, sound: dict[str, BaseGeometry]) -> Iterator[Finding]:
     placed = [place for place in lay.placements if place.shape in sound]
     for index, first in enumerate(placed):
         for second in placed[index + 1 :]:

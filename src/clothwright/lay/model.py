@@ -121,9 +121,7 @@ def prepare(problem: LayProblem) -> Model:
             )
         )
     grounds = tuple(_ground(region, atlas) for region in problem.regions)
-    return Model(
-        problem=problem, atlas=atlas, items=tuple(items), grounds=grounds, groups=groups
-    )
+    return Model(problem=problem, atlas=atlas, items=tuple(items), grounds=grounds, groups=groups)
 
 
 def names_of(rule: Rule) -> tuple[str, ...]:
@@ -229,9 +227,11 @@ def _ground(region: Region, atlas: Atlas) -> Ground:
     obstacles = [_flaw(ring, atlas) for ring in region.keep_out]
     limit = end
     if region.outline is not None:
-        limit = min(end, max(x for x, _ in region.outline) - (
-            region.margin_end if region.length is None else 0.0
-        ))
+        limit = min(
+            end,
+            max(x for x, _ in region.outline)
+            - (region.margin_end if region.length is None else 0.0),
+        )
         outside = _outside(region)
         if outside:
             obstacles.append(atlas.fixed(outside))

@@ -133,9 +133,7 @@ def find_spot(
             key = (round(place[0] + option.kind.high[0], 3), place[1], place[0])
             if best is None or key < best:
                 best = key
-                found = Spot(
-                    item=index, ground=ground_index, option=number, x=place[0], y=place[1]
-                )
+                found = Spot(item=index, ground=ground_index, option=number, x=place[0], y=place[1])
         if found is not None and best is not None:
             if best[0] <= ground.limit + 1e-3:
                 return found
@@ -155,7 +153,7 @@ def _place(  # noqa: PLR0917 (one inner step of find_spot)
     bounds = _bounds(ground, option.kind)
     if bounds is None:
         return None
-    tracks = _tracks(item, option, laid)
+    tracks = allowed_tracks(item, option, laid)
     if tracks is None:
         return None
     barred = gather(model, item, option, ground_index, spots)
@@ -175,9 +173,10 @@ def _bounds(ground: Ground, kind: Kind) -> Bounds | None:
     return (along[0], max(along)), (across[0], max(across))
 
 
-def _tracks(
+def allowed_tracks(
     item: Item, option: Option, laid: Mapping[str, Laid]
 ) -> tuple[Track, Track] | None:
+    """What the rules leave along and across for an option, given the shapes laid."""
     if item.pin is not None:
         return Track(value=item.pin.x), Track(value=item.pin.y)
     found = []
@@ -313,9 +312,7 @@ def _least_x(
     return (float(xs[best]), float(ys[best])) if math.isfinite(xs[best]) else None
 
 
-def _by_teeth(
-    barred: Barred, along: Track, bounds: Bounds
-) -> tuple[float, float] | None:
+def _by_teeth(barred: Barred, along: Track, bounds: Bounds) -> tuple[float, float] | None:
     """Tooth after tooth of a comb along the cloth, the lowest free place on each."""
     low, high = bounds[0]
     while low <= high:
@@ -333,9 +330,7 @@ def _by_teeth(
     return None
 
 
-def _anywhere(
-    barred: Barred, along: Track, bounds: Bounds
-) -> tuple[float, float] | None:
+def _anywhere(barred: Barred, along: Track, bounds: Bounds) -> tuple[float, float] | None:
     low, high = bounds[1]
     marks = barred.lines[1]
     marks = marks[(marks > low) & (marks < high)]
@@ -438,7 +433,7 @@ def why_not(model: Model, index: int, turns: Sequence[float]) -> str:
 
 def _rules_leave_room(item: Item, option: Option, ground: Ground) -> bool:
     bounds = _bounds(ground, option.kind)
-    tracks = _tracks(item, option, {})
+    tracks = allowed_tracks(item, option, {})
     if bounds is None or tracks is None:
         return False
     return all(

@@ -1,0 +1,170 @@
+"""Free shapes by the free packer: all of them, or round the bound ones joined into one comb.
+
+Shapes that no rule binds, on a plain rectangle, are what the packer does best (Gardeyn, Vanden
+Berghe and Wauters 2025, "An open-source heuristic to reboot 2D nesting research"). Where some
+shapes are bound, those are laid first and joined by hair-thin bars into one rigid comb that the
+packer takes for a single shape; the rest is packed round it. The comb is as tall as the strip, so
+it can only slide along; where the bound shapes may not slide (a phase along the cloth), lays that
+moved it are put right by laying the shapes before its bar again.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+import numpy as np
+import shapely
+import shapely.affinity
+from shapely.geometry import LineString, Polygon, box
+from shapely.geometry.base import BaseGeometry
+
+from clothwright.lay.atlas import turned
+from clothwright.lay.model import Item, Model
+from clothwright.lay.packer import HAIR, Job, Loose, Packed
+from clothwright.lay.place import Draft, Spot
+
+COMB = "comb"
+BAR = 0.05
+"""mm: how thin the bars are that join a comb."""
+
+
+def packable(model: Model) -> bool:
+    """The packer can help: one plain rectangle, and at least one shape that no rule binds."""
+    if len(model.grounds) != 1 or model.grounds[0].region.outline is not None:
+        return False
+    return any(not item.bound for item in model.items)
+
+
+def all_free(model: Model) -> bool:
+    """Nothing binds any shape: the packer can do it all."""
+    return (
+        packable(model)
+        and not model.grounds[0].obstacles
+        and not any(item.bound for item in model.items)
+    )
+
+
+def job_for(
+    model: Model, draft: Draft, turns: Sequence[float], *, seconds: int, seed: int, workers: int
+) -> Job | None:
+    """The packer's job: free shapes, and the draft's bound ones as a comb; None when it cannot be.
+
+    draft: where the bound shapes lie, and which side of each free one is up.
+    """
+    ground = model.grounds[0]
+    height = ground.high - ground.low
+    sides = {spot.item: spot.option for spot in draft.spots}
+    loose = [
+        _loose(index, item, sides.get(index, 0), turns)
+        for index, item in enumerate(model.items)
+        if not item.bound and index in sides
+    ]
+    comb = comb_of(model, draft)
+    if comb is not None:
+        if len(comb) == 0:
+            return None
+        loose.append(Loose(name=COMB, ring=comb, turns=(0.0,)))
+    return Job(
+        height=height,
+        gap=model.problem.gap,
+        seconds=seconds,
+        seed=seed,
+        workers=workers,
+        items=tuple(loose),
+    )
+
+
+def _loose(index: int, item: Item, option: int, turns: Sequence[float]) -> Loose:
+    side = item.options[option].kind.flipped
+    ring = turned(np.asarray(item.shape.outline, dtype=float), 0.0, side)
+    ways = [o.kind.turn_deg for o in item.options if o.kind.flipped == side]
+    if item.group is not None:
+        ways = [way for way in ways if abs((way - turns[item.group] + 180) % 360 - 180) < 1e-6]
+    return Loose(name=str(index), ring=ring[::-1] if side else ring, turns=tuple(ways))
+
+
+def comb_of(model: Model, draft: Draft) -> np.ndarray | None:
+    """The bound shapes and flaws as one ring, in cloth coordinates; None when there are none.
+
+    An empty ring says that they cannot be joined (they enclose cloth that would be lost).
+    """
+    ground = model.grounds[0]
+    polys: list[BaseGeometry] = [
+        shapely.affinity.translate(_true(model, spot), spot.x, spot.y)
+        for spot in draft.spots
+        if model.items[spot.item].bound
+    ]
+    polys += [Polygon(ring).intersection(_room(model)) for ring in ground.region.keep_out]
+    polys = [poly for poly in polys if not poly.is_empty]
+    if not polys:
+        return None
+    left = ground.start - model.problem.gap
+    back = box(left - BAR, ground.low, left, ground.high)
+    threads = [line.buffer(BAR / 2.0) for line in _threads([back, *polys])]
+    grown = [poly.buffer(1e-4, join_style="mitre") for poly in polys]
+    whole = shapely.union_all([back, *grown, *threads])
+    room = box(left - BAR, ground.low, max(p.bounds[2] for p in polys) + 1.0, ground.high)
+    whole = shapely.intersection(whole, room)
+    if whole.geom_type != "Polygon":
+        return np.empty((0, 2))
+    return np.asarray(Polygon(whole.exterior).exterior.coords)[:-1]
+
+
+def _room(model: Model) -> Polygon:
+    ground = model.grounds[0]
+    return box(ground.start, ground.low, min(ground.end, 1e6), ground.high)
+
+
+def _true(model: Model, spot: Spot) -> Polygon:
+    return Polygon(model.items[spot.item].options[spot.option].kind.ring)
+
+
+def _threads(polys: Sequence[BaseGeometry]) -> list[LineString]:
+    """The shortest lines that join all polygons to the first (a least spanning tree)."""
+    joined = {0}
+    near = [(float(poly.distance(polys[0])), 0) for poly in polys]
+    lines = []
+    while len(joined) < len(polys):
+        index = min((k for k in range(len(polys)) if k not in joined), key=lambda k: near[k][0])
+        if near[index][0] > 0.0:
+            lines.append(shapely.shortest_line(polys[index], polys[near[index][1]]))
+        joined.add(index)
+        for k, poly in enumerate(polys):
+            if k not in joined:
+                near[k] = min(near[k], (float(poly.distance(polys[index])), index))
+    return lines
+
+
+def draft_from(model: Model, packed: Packed, base: Draft) -> Draft:
+    """The packer's lay as a draft; bound shapes stay as in `base`.
+
+    Shapes that the packer laid before the comb's bar are left out: the caller lays them again.
+    """
+    ground = model.grounds[0]
+    moved = ground.start
+    if COMB in packed.places:
+        # The comb's ring was handed over in cloth coordinates: undo how the packer moved it.
+        moved = -packed.places[COMB][1]
+    sides = {spot.item: spot.option for spot in base.spots}
+    spots = [spot for spot in base.spots if model.items[spot.item].bound]
+    for name, (turn, x, y) in packed.places.items():
+        if name == COMB:
+            continue
+        index = int(name)
+        item = model.items[index]
+        option = _option(item, turn, item.options[sides[index]].kind.flipped)
+        low = item.options[option].kind.low
+        spot = Spot(item=index, ground=0, option=option, x=x + moved, y=y + ground.low)
+        if spot.x + low[0] >= ground.start - HAIR:
+            spots.append(spot)
+    return Draft(spots=spots, refused=dict(base.refused))
+
+
+def _option(item: Item, turn: float, flipped: bool) -> int:
+    def off(number: int) -> float:
+        kind = item.options[number].kind
+        away = abs((kind.turn_deg - turn + 180.0) % 360.0 - 180.0)
+        return away + (math.inf if kind.flipped != flipped else 0.0)
+
+    return min(range(len(item.options)), key=off)

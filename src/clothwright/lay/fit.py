@@ -1,0 +1,182 @@
+"""The search's own exact look at a lay before it counts, and what a lay is worth.
+
+Candidates are made with outlines grown a little, or come from another program; here every one is
+looked at with the true outlines. (The judge looks again, and knows nothing of this file.)
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+import shapely
+from shapely.geometry import Polygon
+
+from clothwright.lay.model import Model
+from clothwright.lay.place import Draft, Spot, allowed_tracks, laid_points
+from clothwright.lay.problem import Ring
+from clothwright.lay.result import Lay, Placement
+from clothwright.lay.track import Track, apart
+
+SLACK = 0.008
+"""Overlap, overrun and gap may be off by this much (mm), less than the judge's tolerance."""
+RULE_SLACK = 0.095
+
+Score = tuple[int, float, float, float]
+"""Shapes without a place; mm past fixed lengths; mm used; a tie-break. Less is better."""
+
+
+def score(model: Model, draft: Draft) -> Score:
+    """What a draft is worth; less is better, the earlier entries count first."""
+    ends = ends_of(model, draft.spots)
+    over = 0.0
+    used = 0.0
+    for ground, end in zip(model.grounds, ends, strict=True):
+        used += end
+        if math.isfinite(ground.limit):
+            over += max(0.0, end - ground.limit)
+    lean = 0.0
+    for spot in draft.spots:
+        kind = model.items[spot.item].options[spot.option].kind
+        lean += (spot.x + kind.high[0]) * kind.area
+    return (len(draft.refused), round(over, 4), round(used, 4), lean)
+
+
+def ends_of(model: Model, spots: Sequence[Spot]) -> list[float]:
+    """Per cloth, the farthest cutting line from the cut end, mm."""
+    ends = [0.0] * len(model.grounds)
+    for spot in spots:
+        kind = model.items[spot.item].options[spot.option].kind
+        ends[spot.ground] = max(ends[spot.ground], spot.x + kind.high[0])
+    return ends
+
+
+def holds(model: Model, draft: Draft) -> bool:
+    """Every spot of the draft is right by the true outlines, the cloth and the rules."""
+    polys = [Polygon(_ring(model, spot)) for spot in draft.spots]
+    for index, ground in enumerate(model.grounds):
+        here = [k for k, spot in enumerate(draft.spots) if spot.ground == index]
+        if not _apart(model, [polys[k] for k in here]):
+            return False
+        for k in here:
+            left, low, right, high = polys[k].bounds
+            inside = (
+                left >= ground.start - SLACK
+                and low >= ground.low - SLACK
+                and high <= ground.high + SLACK
+                and right <= ground.end + SLACK
+            )
+            if not inside or not _on_cloth(ground.region.outline, ground.region.keep_out, polys[k]):
+                return False
+    return _rules_hold(model, draft)
+
+
+def _apart(model: Model, polys: list[Polygon]) -> bool:
+    gap = model.problem.gap
+    if len(polys) < 2:
+        return True
+    tree = shapely.STRtree(polys)
+    first, second = tree.query(polys, predicate="dwithin", distance=max(gap - SLACK, 0.0))
+    for a, b in zip(first, second, strict=True):
+        if a >= b:
+            continue
+        if gap > SLACK or _deep(polys[a], polys[b]):
+            return False
+    return True
+
+
+def _deep(a: Polygon, b: Polygon) -> bool:
+    shared = a.intersection(b)
+    return bool(shared.area > 0.0 and not shared.buffer(-SLACK / 2.0).is_empty)
+
+
+def _on_cloth(outline: Ring | None, flaws: Sequence[Ring], poly: Polygon) -> bool:
+    if outline is not None:
+        out = poly.difference(Polygon(outline))
+        if out.area > 0.0 and not out.buffer(-SLACK / 2.0).is_empty:
+            return False
+    return not any(_deep(poly, Polygon(flaw)) for flaw in flaws)
+
+
+def _rules_hold(model: Model, draft: Draft) -> bool:
+    laid = laid_points(model, draft.spots)
+    turns: dict[int, list[tuple[float, float]]] = {}
+    for spot in draft.spots:
+        item = model.items[spot.item]
+        option = item.options[spot.option]
+        tracks = allowed_tracks(item, option, laid)
+        if tracks is None or not (_kept(tracks[0], spot.x) and _kept(tracks[1], spot.y)):
+            return False
+        for rule in item.clear:
+            x, y = laid[item.shape.id].points[rule.point]
+            dx, dy = x - rule.centre[0], y - rule.centre[1]
+            dx = dx if rule.repeat_along is None else apart(dx, rule.repeat_along)
+            dy = dy if rule.repeat_across is None else apart(dy, rule.repeat_across)
+            if math.hypot(dx, dy) < rule.radius - SLACK:
+                return False
+        if item.group is not None:
+            near = round(option.kind.turn_deg % 360.0, 3), item.shape.tilt_deg
+            turns.setdefault(item.group, []).append(near)
+    return all(_one_way(found) for found in turns.values())
+
+
+def _one_way(found: list[tuple[float, float]]) -> bool:
+    first = found[0]
+    return all(
+        abs((turn - first[0] + 180.0) % 360.0 - 180.0) <= tilt + first[1] + 1e-3
+        for turn, tilt in found
+    )
+
+
+def _kept(one: Track, value: float) -> bool:
+    if one.value is not None:
+        return abs(value - one.value) <= RULE_SLACK
+    combs = (() if one.repeat == 0.0 else ((one.start, one.repeat),)) + one.also
+    return all(apart(value - start, repeat) <= RULE_SLACK for start, repeat in combs)
+
+
+def _ring(model: Model, spot: Spot) -> Ring:
+    kind = model.items[spot.item].options[spot.option].kind
+    points = kind.ring[::-1] if kind.flipped else kind.ring
+    return tuple((float(x) + spot.x, float(y) + spot.y) for x, y in points)
+
+
+def lay_from(
+    model: Model,
+    draft: Draft,
+    *,
+    seed: int = 0,
+    seconds: float = 0.0,
+    rounds: int = 0,
+    stopped: str = "",
+) -> Lay:
+    """The draft as a lay, with its claims."""
+    ends = ends_of(model, draft.spots)
+    over = max(
+        (max(0.0, end - g.limit) for g, end in zip(model.grounds, ends, strict=True)), default=0.0
+    )
+    over = over if over > SLACK else 0.0
+    by_item = sorted(draft.spots, key=lambda spot: spot.item)
+    placements = tuple(
+        Placement(
+            shape=model.items[spot.item].shape.id,
+            region=model.grounds[spot.ground].region.name,
+            turn_deg=model.items[spot.item].options[spot.option].kind.turn_deg,
+            flipped=model.items[spot.item].options[spot.option].kind.flipped,
+            x=spot.x,
+            y=spot.y,
+            outline=_ring(model, spot),
+        )
+        for spot in by_item
+    )
+    return Lay(
+        placements=placements,
+        unplaced={model.items[k].shape.id: why for k, why in sorted(draft.refused.items())},
+        used={g.region.name: end for g, end in zip(model.grounds, ends, strict=True)},
+        fits=not draft.refused and over == 0.0,
+        short_by=None if draft.refused else over,
+        seed=seed,
+        seconds=seconds,
+        rounds=rounds,
+        stopped=stopped,
+    )

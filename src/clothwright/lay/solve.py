@@ -1,0 +1,387 @@
+"""The lay engine's one door: a problem and a time in, the best lay found out.
+
+Whatever ends the search (time, rounds, a wish to stop, Ctrl-C, a dead child), the best lay so far
+comes back. Cloths that share no shape and no rule are laid one after another, each with its share
+of the time; the first lay of all of them is there before any is made better.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import math
+import os
+import time
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, field, replace
+
+import numpy as np
+
+from clothwright.lay.comb import all_free, draft_from, job_for, packable
+from clothwright.lay.fit import Score, holds, lay_from, score
+from clothwright.lay.improve import Best, first_lay, improve
+from clothwright.lay.model import Model, names_of, prepare
+from clothwright.lay.packer import Packed, Packer
+from clothwright.lay.place import Draft, Spot, find_spot, laid_points, lay_out
+from clothwright.lay.problem import LayProblem, Shape
+from clothwright.lay.result import Lay
+from clothwright.lay.sound import check_problem
+
+OnBetter = Callable[[Lay], None]
+ENDLESS = 1 << 60
+PRESSES = 6
+LEAST_PACKING = 0.3
+"""With less time than this (s) left no child process is started."""
+
+
+@dataclass(slots=True, kw_only=True)
+class Clock:
+    """When to stop, and why."""
+
+    began: float
+    seconds: float
+    should_stop: Callable[[], bool] | None
+    why: str = ""
+    until: float = math.inf
+
+    def left(self) -> float:
+        """Seconds left of the whole search."""
+        return self.began + self.seconds - time.perf_counter()
+
+    def stop(self) -> bool:
+        """True when the search (or its present part) is over."""
+        if self.should_stop is not None and not self.why and self.should_stop():
+            self.why = "interrupted"
+        if not self.why and self.left() <= 0.0:
+            self.why = "time"
+        return bool(self.why) or time.perf_counter() >= self.until
+
+
+@dataclass(slots=True, kw_only=True)
+class Part:
+    """Cloths and shapes that must be laid together, and the best lay of them so far."""
+
+    model: Model
+    best: Best
+
+
+@dataclass(slots=True, kw_only=True)
+class Run:
+    """One search: its parts, its clock and whom it tells."""
+
+    problem: LayProblem
+    seed: int
+    clock: Clock
+    on_better: OnBetter | None
+    parts: list[Part] = field(default_factory=list)
+    rounds: int = 0
+    first: bool = False
+
+    def lay(self) -> Lay:
+        """The best lays of all parts as one."""
+        seconds = time.perf_counter() - self.clock.began
+        return _merged(self, seconds)
+
+    def tell(self) -> None:
+        """Tell of a better lay, once every part has one."""
+        if self.on_better is not None and self.first:
+            self.on_better(self.lay())
+
+
+def solve(
+    problem: LayProblem,
+    *,
+    seconds: float,
+    seed: int = 0,
+    rounds: int | None = None,
+    on_better: OnBetter | None = None,
+    should_stop: Callable[[], bool] | None = None,
+) -> Lay:
+    """The best lay found in `seconds`; shapes that can have no place are named with the reason.
+
+    seconds: wall time; the answer comes within a second of it. 0 gives the first lay.
+    seed: the same seed and the same `rounds` give the same lay, whatever the machine's speed, as
+        long as the time does not run out first.
+    rounds: how many tries per group of cloths; with it, only the search that counts rounds runs
+        (no child process whose work depends on time).
+    on_better: called with each better lay, the first one included.
+    should_stop: asked often; when it says so, the best lay so far is returned.
+
+    Raises BadInput (or Mistakes) when the problem itself is unsound.
+    """
+    check_problem(problem)
+    clock = Clock(began=time.perf_counter(), seconds=seconds, should_stop=should_stop)
+    run = Run(problem=problem, seed=seed, clock=clock, on_better=on_better)
+    try:
+        _search(run, rounds)
+    except KeyboardInterrupt:
+        clock.why = "interrupted"
+    lay = run.lay()
+    return replace(lay, stopped=clock.why or "nothing to improve")
+
+
+def _search(run: Run, rounds: int | None) -> None:
+    helpers: list[Packer | None] = []
+    with contextlib.ExitStack() as stack:
+        for piece in split(run.problem):
+            model = prepare(piece)
+            turns = [group[0] if group else 0.0 for group in model.groups]
+            alone = rounds is not None or run.clock.left() < LEAST_PACKING
+            helpers.append(None if alone else _early(run, model, turns, stack))
+            best = first_lay(model, _only_when_told(run.clock))
+            _make_honest(model, best)
+            run.parts.append(Part(model=model, best=best))
+        run.first = True
+        run.tell()
+        weights = [len(part.model.items) for part in run.parts]
+        for number, (part, packer) in enumerate(zip(run.parts, helpers, strict=True)):
+            share = weights[number] / max(1, sum(weights[number:]))
+            run.clock.until = time.perf_counter() + run.clock.left() * share
+            if not run.clock.stop():
+                _improve_part(run, part, packer, rounds)
+            _press(part, run, timed=rounds is None)
+    if rounds is not None and not run.clock.why:
+        run.clock.why = "rounds"
+
+
+def _only_when_told(clock: Clock) -> Callable[[], bool]:
+    """The first lay is finished even when the time is up, unless someone wants to stop."""
+    return lambda: clock.should_stop is not None and clock.should_stop()
+
+
+def _early(
+    run: Run, model: Model, turns: Sequence[float], stack: contextlib.ExitStack
+) -> Packer | None:
+    """The packer at work on a wholly free part while the first lay is still being made."""
+    if run.parts or not all_free(model) or len(model.items) != len(run.problem.shapes):
+        return None
+    if any(not _fits_across(model, k) for k in range(len(model.items))):
+        return None
+    everything = Draft(spots=[_nowhere(k) for k in range(len(model.items))])
+    packer = _packer(run, model, everything, turns, workers=os.cpu_count() or 1)
+    if packer is not None:
+        stack.callback(packer.close)
+    return packer
+
+
+def _fits_across(model: Model, index: int) -> bool:
+    room = model.grounds[0].high - model.grounds[0].low
+    options = model.items[index].options
+    return any(o.kind.high[1] - o.kind.low[1] <= room for o in options)
+
+
+def _nowhere(index: int) -> Spot:
+    return Spot(item=index, ground=0, option=0, x=0.0, y=0.0)
+
+
+def _packer(
+    run: Run, model: Model, draft: Draft, turns: Sequence[float], *, workers: int
+) -> Packer | None:
+    left = min(run.clock.left(), run.clock.until - time.perf_counter())
+    seconds = max(1, math.ceil(left - 0.25))
+    job = job_for(model, draft, turns, seconds=seconds, seed=run.seed, workers=workers)
+    if job is None or not job.items:
+        return None
+    try:
+        return Packer(job)
+    except OSError:
+        return None
+
+
+# --- one part -----------------------------------------------------------------------------------
+
+
+def _improve_part(run: Run, part: Part, packer: Packer | None, rounds: int | None) -> None:
+    def told(_draft: Draft, _score: Score) -> None:
+        run.tell()
+
+    rng = np.random.default_rng([run.seed, len(part.model.items)])
+    if rounds is not None:
+        stop = run.clock.stop
+        run.rounds += improve(part.model, part.best, rng=rng, stop=stop, told=told, rounds=rounds)
+        return
+    if all_free(part.model):
+        _pack_all(run, part, packer)
+    with _comb_packer(run, part) as watch:
+        run.rounds += improve(part.model, part.best, rng=rng, stop=watch, told=told, rounds=ENDLESS)
+
+
+def _pack_all(run: Run, part: Part, packer: Packer | None) -> None:
+    """The packer on everything, until time is up or it has no more to say."""
+    mine = packer is None
+    if packer is None:
+        packer = _packer(run, part.model, part.best.draft, part.best.turns, workers=_cores())
+    if packer is None:
+        return
+    try:
+        while not run.clock.stop():
+            packed = packer.latest(0.02)
+            if packed is not None:
+                _take(run, part, packed, part.best.draft)
+            elif packer.ended:
+                return
+        packed = packer.latest()
+        if packed is not None:
+            _take(run, part, packed, part.best.draft)
+    finally:
+        if mine:
+            packer.close()
+
+
+def _cores() -> int:
+    return max(1, os.cpu_count() or 1)
+
+
+@contextlib.contextmanager
+def _comb_packer(run: Run, part: Part) -> Iterator[Callable[[], bool]]:
+    """A stop rule that also takes in what the packer finds round the comb of bound shapes."""
+    packer: Packer | None = None
+    base = part.best.draft
+    if packable(part.model) and not all_free(part.model) and run.clock.left() > LEAST_PACKING:
+        base = Draft(spots=list(part.best.draft.spots), refused=dict(part.best.draft.refused))
+        packer = _packer(run, part.model, base, part.best.turns, workers=1)
+
+    def watch() -> bool:
+        if packer is not None:
+            packed = packer.latest()
+            if packed is not None:
+                _take(run, part, packed, base)
+        return run.clock.stop()
+
+    try:
+        yield watch
+        watch()
+    finally:
+        if packer is not None:
+            packer.close()
+
+
+def _take(run: Run, part: Part, packed: Packed, base: Draft) -> None:
+    """Count the packer's lay when it is better and true."""
+    model = part.model
+    draft = draft_from(model, packed, base)
+    held = {spot.item for spot in draft.spots}
+    missing = [k for k in range(len(model.items)) if k not in held and k not in draft.refused]
+    if missing:
+        draft = lay_out(model, missing, part.best.turns, start=draft)
+    worth = score(model, draft)
+    if worth < part.best.score and holds(model, draft):
+        part.best.draft, part.best.score = draft, worth
+        part.best.order = [s.item for s in sorted(draft.spots, key=lambda s: s.x)] + sorted(
+            draft.refused
+        )
+        run.tell()
+
+
+def _press(part: Part, run: Run, *, timed: bool) -> None:
+    """Shapes slid and re-laid towards the cut end one by one, as long as that gains."""
+    model = part.model
+    changed = True
+    until = time.perf_counter() + (0.5 if timed else math.inf)
+    for _ in range(PRESSES):
+        if not changed or run.clock.why == "interrupted" or time.perf_counter() > until:
+            return
+        changed = False
+        spots = sorted(part.best.draft.spots, key=lambda spot: spot.x)
+        for spot in list(spots):
+            if time.perf_counter() > until:
+                break
+            others = [other for other in spots if other.item != spot.item]
+            if model.items[spot.item].pin is not None:
+                continue
+            laid = laid_points(model, others)
+            better = find_spot(model, spot.item, others, laid, part.best.turns)
+            if (
+                better is not None
+                and better.ground == spot.ground
+                and (_end(model, better) < _end(model, spot) - 1e-3)
+            ):
+                spots[spots.index(spot)] = better
+                changed = True
+        draft = Draft(spots=spots, refused=dict(part.best.draft.refused))
+        worth = score(model, draft)
+        if not (worth < part.best.score and holds(model, draft)):
+            return
+        part.best.draft, part.best.score = draft, worth
+        run.tell()
+
+
+def _end(model: Model, spot: Spot) -> float:
+    return spot.x + model.items[spot.item].options[spot.option].kind.high[0]
+
+
+def _make_honest(model: Model, best: Best) -> None:
+    """A first lay that fails its exact check (it should not) keeps what passes."""
+    if holds(model, best.draft):
+        return
+    kept = Draft(refused=dict(best.draft.refused))
+    for spot in best.draft.spots:
+        if holds(model, Draft(spots=[*kept.spots, spot])):
+            kept.spots.append(spot)
+        else:
+            kept.refused[spot.item] = "no place for it could be confirmed"
+    best.draft, best.score = kept, score(model, kept)
+
+
+# --- parts of a problem -------------------------------------------------------------------------
+
+
+def split(problem: LayProblem) -> list[LayProblem]:
+    """The problem as independent ones: cloths that share no shape and no rule."""
+    parent = {("cloth", region.name): ("cloth", region.name) for region in problem.regions}
+    parent |= {("shape", shape.id): ("shape", shape.id) for shape in problem.shapes}
+
+    def root(key: tuple[str, str]) -> tuple[str, str]:
+        while parent[key] != key:
+            key = parent[key]
+        return key
+
+    def join(a: tuple[str, str], b: tuple[str, str]) -> None:
+        parent[root(a)] = root(b)
+
+    for shape in problem.shapes:
+        for name in _homes(shape, problem):
+            join(("shape", shape.id), ("cloth", name))
+    for rule in problem.rules:
+        names = names_of(rule)
+        for name in names[1:]:
+            join(("shape", names[0]), ("shape", name))
+    found: dict[tuple[str, str], LayProblem] = {}
+    for region in problem.regions:
+        key = root(("cloth", region.name))
+        if key in found:
+            continue
+        shapes = tuple(s for s in problem.shapes if root(("shape", s.id)) == key)
+        ids = {shape.id for shape in shapes}
+        found[key] = LayProblem(
+            regions=tuple(r for r in problem.regions if root(("cloth", r.name)) == key),
+            shapes=shapes,
+            rules=tuple(r for r in problem.rules if names_of(r) and names_of(r)[0] in ids),
+            gap=problem.gap,
+        )
+    return list(found.values())
+
+
+def _homes(shape: Shape, problem: LayProblem) -> tuple[str, ...]:
+    return shape.regions or tuple(region.name for region in problem.regions)
+
+
+def _merged(run: Run, seconds: float) -> Lay:
+    """The parts' lays as one, in the problem's order."""
+    lays = [lay_from(part.model, part.best.draft) for part in run.parts]
+    placed = {place.shape: place for lay in lays for place in lay.placements}
+    unplaced = {name: why for lay in lays for name, why in lay.unplaced.items()}
+    used = {name: end for lay in lays for name, end in lay.used.items()}
+    for shape in run.problem.shapes:
+        if shape.id not in placed and shape.id not in unplaced:
+            unplaced[shape.id] = "the search was stopped before a place was found for it"
+    over = max((lay.short_by or 0.0 for lay in lays), default=0.0)
+    return Lay(
+        placements=tuple(placed[s.id] for s in run.problem.shapes if s.id in placed),
+        unplaced={s.id: unplaced[s.id] for s in run.problem.shapes if s.id in unplaced},
+        used={r.name: used.get(r.name, 0.0) for r in run.problem.regions},
+        fits=not unplaced and over == 0.0,
+        short_by=None if unplaced else over,
+        seed=run.seed,
+        seconds=seconds,
+        rounds=run.rounds,
+    )
