@@ -1,0 +1,26 @@
+"""The list of demo workbooks."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from clothwright.demo.coat_and_skirt import coat_and_skirt
+from clothwright.workbook import Workbook
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Demo:
+    """A workbook of ours, made by code: its name on the command line, and what it shows."""
+
+    name: str
+    title: str
+    make: Callable[[], Workbook]
+
+
+DEMOS = (
+    Demo(name="coat-and-skirt",
+         title="a lined short coat and a panel skirt from one length with a woven border",
+         make=coat_and_skirt),
+)
+"""Every demo, in the order they are offered."""
