@@ -7,6 +7,14 @@ from clothwright.cloth.plan import AtPhase, Meets, Mirrored, OnBorder, OnGrain, 
 from clothwright.cloth.prints import Border, Print
 from clothwright.demo.body import INCH, WEARER, Body, CoatStyle, SkirtStyle
 from clothwright.demo.coat import draft_coat_back, draft_coat_front
+from clothwright.demo.coat_inside import (
+    FacingStyle,
+    draft_back_neck_facing,
+    draft_front_facing,
+    draft_lining_back,
+    draft_lining_front,
+    draft_lining_sleeve,
+)
 from clothwright.demo.draft import seam
 from clothwright.demo.skirt import draft_skirt_back, draft_skirt_front, draft_waistband
 from clothwright.demo.sleeve import armhole_of, draft_sleeve
@@ -36,9 +44,17 @@ def draft_outfit(body: Body, coat: CoatStyle, skirt: SkirtStyle) -> Pattern:
     sleeve = draft_sleeve(body, coat, armhole_of(front, back))
     skirt_front, skirt_back = draft_skirt_front(body, skirt), draft_skirt_back(body, skirt)
     band = draft_waistband(skirt_front, skirt_back, skirt)
+    facing = FacingStyle()
+    inside = (
+        draft_front_facing(body, coat, facing),
+        draft_back_neck_facing(body, coat, facing),
+        draft_lining_front(body, coat, facing),
+        draft_lining_back(body, coat, facing),
+        draft_lining_sleeve(body, coat),
+    )
     return Pattern(
-        pieces=(front, back, sleeve, skirt_front, skirt_back, band),
-        seams=(*coat_seams(coat), *skirt_seams()),
+        pieces=(front, back, sleeve, *inside, skirt_front, skirt_back, band),
+        seams=(*coat_seams(coat), *facing_seams(), *lining_seams(coat), *skirt_seams()),
     )
 
 
@@ -52,6 +68,33 @@ def coat_seams(style: CoatStyle) -> tuple[Seam, ...]:
              "coat sleeve.cap reversed", kind="cap",
              ease=style.cap_ease_front + style.cap_ease_back, ease_from="front", ease_to="back"),
         seam("coat sleeve seam", "coat sleeve.front seam reversed", "coat sleeve.back seam"),
+    )
+
+
+def facing_seams() -> tuple[Seam, ...]:
+    """Return the seams that join the facings to the shell and to each other."""
+    return (
+        seam("front facing", ("coat front.neck", "coat front.front edge"),
+             ("front facing.neck", "front facing.front edge"), kind="facing"),
+        seam("back neck facing", "coat back.neck", "back neck facing.neck", kind="facing"),
+        seam("facing shoulder", "front facing.shoulder", "back neck facing.shoulder reversed"),
+    )
+
+
+def lining_seams(style: CoatStyle) -> tuple[Seam, ...]:
+    """Return the seams of the lining, and those that join it to the facings."""
+    return (
+        seam("lining to front facing", "front facing.inner", "lining front.inner reversed",
+             kind="lining"),
+        seam("lining to neck facing", "back neck facing.inner", "lining back.inner reversed",
+             kind="lining"),
+        seam("lining side", "lining front.side", "lining back.side reversed"),
+        seam("lining shoulder", "lining front.shoulder", "lining back.shoulder reversed",
+             ease=style.back_ease),
+        seam("lining armhole", ("lining front.armhole", "lining back.armhole"),
+             "lining sleeve.cap reversed", kind="cap",
+             ease=style.cap_ease_front + style.cap_ease_back, ease_from="front", ease_to="back"),
+        seam("lining sleeve seam", "lining sleeve.front seam reversed", "lining sleeve.back seam"),
     )
 
 

@@ -172,8 +172,10 @@ def draft_waistband(front: Piece, back: Piece, style: SkirtStyle) -> Piece:
     thread = style.band * 0.55
     points = [Vec(x, 0.0) for x in (-half, 0.0, half, half + lap)]
     edges = (
-        seam_edge("right half", straight(points[0], points[1]), "right end", single(b, "side waist")),
-        seam_edge("left half", straight(points[1], points[2]), "centre front", single(f, "side waist")),
+        seam_edge("right half", straight(points[0], points[1]), "right end",
+                  single(b, "side waist")),
+        seam_edge("left half", straight(points[1], points[2]), "centre front",
+                  single(f, "side waist")),
         seam_edge("underlap", straight(points[2], points[3]), "left back"),
         seam_edge("lap end", straight(points[3], points[3] + Vec(0.0, high)), "lap low"),
         Edge(name="inside", path=straight(points[3] + Vec(0.0, high), points[0] + Vec(0.0, high)),
@@ -186,5 +188,5 @@ def draft_waistband(front: Piece, back: Piece, style: SkirtStyle) -> Piece:
         grain=Grain(start=Vec(-half * 0.6, thread), end=Vec(half * 0.6, thread)),
         marks=(Mark(name="fold line", note="fold",
                     path=straight((-half, style.band), (half + lap, style.band))),),
-        cuts=cuts("once", "shell"),
+        cuts=cuts("once", "shell", "interfacing"),
     )
