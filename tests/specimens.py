@@ -50,6 +50,11 @@ def seam(name: str, a: str, b: str, **rest: object) -> Seam:
     return Seam(name=name, a=sides[0], b=sides[1], **rest)  # type: ignore[arg-type]
 
 
+def _levels() -> tuple[Level, ...]:
+    heights = {"waist": 60.0, "rib": 100.0, "chest": 290.0}
+    return tuple(Level(name=name, at=Vec(0, y)) for name, y in heights.items())
+
+
 def bodice_front() -> Piece:
     """Half a front on the fold: 18 in from the neck point to the hem, a bust dart in the side.
 
@@ -95,7 +100,7 @@ def bodice_front() -> Piece:
         edges=edges,
         darts=(Dart(name="bust", edge="side", a=a, b=b, point=point, pressed="start"),),
         grain=Grain(start=Vec(40, 60), end=Vec(40, 330)),
-        levels=(Level(name="waist", at=Vec(0, 60)), Level(name="chest", at=Vec(0, 290))),
+        levels=_levels(),
         marks=(
             Mark(name="bust point", at=Vec(95, 206)),
             Mark(name="pocket", path=line((60, 30), (140, 30)), note="pocket edge"),
@@ -144,7 +149,7 @@ def bodice_back() -> Piece:
             ),
         ),
         grain=Grain(start=Vec(-40, 60), end=Vec(-40, 380)),
-        levels=(Level(name="waist", at=Vec(0, 60)), Level(name="chest", at=Vec(0, 290))),
+        levels=_levels(),
         cuts=(Cut(how="fold"),),
     )
 

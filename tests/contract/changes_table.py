@@ -12,7 +12,19 @@ from typing import Any
 
 from tests.specimens import INCH, bodice, skirt, sleeve
 
-from clothwright.changes import crop, lengthen, match_edge, set_allowance
+from clothwright.changes import (
+    crop,
+    lengthen,
+    match_edge,
+    match_level,
+    mirror,
+    move_edge,
+    set_allowance,
+    set_hem,
+    square_hem,
+    true_seam,
+    unfold,
+)
 from clothwright.changes.change import Change
 from clothwright.changes.redraw import swung_edge
 from clothwright.geometry.vec import Vec
@@ -84,10 +96,27 @@ def low_dart() -> Pattern:
     return pattern.with_piece(front)
 
 
+def high_waist() -> Pattern:
+    """The bodice with the front's waist level 12 mm higher than the back's."""
+    pattern = bodice()
+    front = pattern.piece("front")
+    levels = tuple(
+        replace(lv, at=lv.at + Vec(0, 12)) if lv.name == "waist" else lv for lv in front.levels
+    )
+    return pattern.with_piece(replace(front, levels=levels))
+
+
 LENGTHEN = lengthen.Lengthen
 CROP = crop.Crop
 MATCH = match_edge.MatchEdge
 ALLOW = set_allowance.SetAllowance
+LEVEL = match_level.MatchLevel
+MOVE = move_edge.MoveEdge
+HEM = set_hem.SetHem
+SQUARE = square_hem.SquareHem
+TRUE = true_seam.TrueSeam
+UNFOLD = unfold.Unfold
+MIRROR = mirror.Mirror
 
 BOTH_HEMS = ("front.hem", "back.hem")
 
@@ -179,5 +208,118 @@ ROWS: tuple[Row, ...] = (
             (ALLOW(edges=("front.fold",), amount=3.0), ("front.fold", "unfold")),
             (ALLOW(edges=("front.sid",), amount=3.0), ("front", "side")),
         ),
+    ),
+    Row(
+        change=match_level.CHANGE,
+        pattern=high_waist,
+        params=LEVEL(level="waist", seam="side seam", piece="front"),
+        none=LEVEL(level="rib", seam="side seam", piece="front"),
+        touched=("front",),
+        impossible=(
+            (LEVEL(level="chest", seam="shoulder seam", piece="front"), ("chest", "back")),
+            (LEVEL(level="waist", seam="side seam", piece="sleeve"), ("sleeve", "front")),
+        ),
+    ),
+    Row(
+        change=match_level.CHANGE,
+        pattern=high_waist,
+        params=LEVEL(level="waist", seam="side seam", piece="back", how="line"),
+        touched=("back",),
+    ),
+    Row(
+        change=move_edge.CHANGE,
+        pattern=bodice,
+        params=MOVE(edge="front.side", by=10.0),
+        none=MOVE(edge="front.side", by=0.0),
+        touched=("front",),
+        impossible=(
+            (MOVE(edge="front.side", by=-400.0), ("front.side",)),
+            (MOVE(by=10.0), ("neither",)),
+            (MOVE(corner="front.undrarm", by=10.0), ("underarm",)),
+            (MOVE(corner="front.neck centre", by=9.0, direction="across"), ("fold",)),
+        ),
+    ),
+    Row(
+        change=move_edge.CHANGE,
+        pattern=bodice,
+        params=MOVE(corner="back.underarm", by=12.0, direction="down"),
+        undo=MOVE(corner="back.underarm", by=-12.0, direction="down"),
+        touched=("back",),
+    ),
+    Row(
+        change=move_edge.CHANGE,
+        pattern=skirt,
+        params=MOVE(edge="skirt back.fold", by=15.0, direction="across"),
+        undo=MOVE(edge="skirt back.fold", by=-15.0, direction="across"),
+        touched=("skirt back",),
+    ),
+    Row(
+        change=move_edge.CHANGE,
+        pattern=bodice,
+        params=MOVE(edge="front.shoulder", by=8.0, direction="up", neighbours="follow"),
+        undo=MOVE(edge="front.shoulder", by=8.0, direction="down", neighbours="follow"),
+        touched=("front",),
+    ),
+    Row(
+        change=square_hem.CHANGE,
+        pattern=skirt,
+        params=SQUARE(edge="skirt front.hem"),
+        touched=("skirt front",),
+        impossible=(
+            (SQUARE(edge="skirt front.hem", through="skirt front.waist side"), ("lower",)),
+            (SQUARE(edge="skirt front.hem", through="skirt back.hem side"), ("skirt front",)),
+        ),
+    ),
+    Row(
+        change=square_hem.CHANGE,
+        pattern=long_front,
+        params=SQUARE(edge="front.hem", through="front.hem side"),
+        none=SQUARE(edge="back.hem"),
+        touched=("front",),
+    ),
+    Row(
+        change=true_seam.CHANGE,
+        pattern=bodice,
+        params=TRUE(seam="shoulder seam", at="start", reach=40.0),
+        touched=("front", "back"),
+        impossible=(
+            (TRUE(seam="shoulder seam", reach=1.0), ("front", "reach")),
+            (TRUE(seam="shoulder"), ("shoulder seam",)),
+        ),
+    ),
+    Row(
+        change=true_seam.CHANGE,
+        pattern=sleeve,
+        params=TRUE(seam="underarm", at="end", reach=50.0),
+        touched=("sleeve",),
+    ),
+    Row(
+        change=set_hem.CHANGE,
+        pattern=skirt,
+        params=HEM(edges=("skirt front.hem", "skirt back.hem"), depth=60.0),
+        none=HEM(edges=("skirt front.hem", "skirt back.hem"), depth=40.0, corners="extended"),
+        undo=HEM(edges=("skirt front.hem", "skirt back.hem"), depth=40.0, corners="extended"),
+        touched=("skirt front", "skirt back"),
+        impossible=(
+            (HEM(edges=("skirt front.fold",), depth=40.0), ("skirt front.fold", "another edge")),
+            (HEM(edges=("skirt front.side",), depth=40.0), ("skirt side",)),
+            (HEM(edges=("skirt front.hem",), depth=-4.0), ("depth",)),
+        ),
+    ),
+    Row(
+        change=unfold.CHANGE,
+        pattern=bodice,
+        params=UNFOLD(pieces=("front",)),
+        touched=("front",),
+        renames=True,  # twins are added
+        impossible=((UNFOLD(pieces=("sleeve",)), ("sleeve", "front")),),
+    ),
+    Row(
+        change=mirror.CHANGE,
+        pattern=sleeve,
+        params=MIRROR(pieces=("sleeve",)),
+        undo=MIRROR(pieces=("sleeve",)),
+        touched=("sleeve",),
+        renames=True,  # the order of edges turns round
     ),
 )

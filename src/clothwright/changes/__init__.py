@@ -8,7 +8,14 @@ from clothwright.changes import (
     crop,
     lengthen,
     match_edge,
+    match_level,
+    mirror,
+    move_edge,
     set_allowance,
+    set_hem,
+    square_hem,
+    true_seam,
+    unfold,
 )
 from clothwright.changes.change import Change
 
@@ -16,6 +23,13 @@ CHANGES: tuple[Change[Any], ...] = (
     lengthen.CHANGE,
     crop.CHANGE,
     match_edge.CHANGE,
+    match_level.CHANGE,
+    move_edge.CHANGE,
+    square_hem.CHANGE,
+    true_seam.CHANGE,
     set_allowance.CHANGE,
+    set_hem.CHANGE,
+    unfold.CHANGE,
+    mirror.CHANGE,
 )
 """The menu, in the order shown: lengths, edges, darts and sleeves, allowances, whole pieces."""

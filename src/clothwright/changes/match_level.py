@@ -1,0 +1,232 @@
+"""Bring a level to the same distance along the seam as on the partner."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from clothwright.changes.change import Change, Outcome, param
+from clothwright.changes.lengthen import lengthened
+from clothwright.errors import BadInput, CannotDo
+from clothwright.geometry.intersect import line_crossings
+from clothwright.geometry.vec import Vec
+from clothwright.pattern.measure import net_at, net_length
+from clothwright.pattern.pattern import Pattern, Seam
+from clothwright.pattern.piece import Piece
+from clothwright.pattern.refs import EdgeRef
+from clothwright.units import Sentence
+
+SAME_MM = 1e-3
+"""mm: a smaller difference is left alone."""
+
+_SHARES = (0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9)
+"""Where between the seam's end and the level the piece is cut: halfway, else clear of darts."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MatchLevel:
+    """Parameters of `match-level`."""
+
+    level: str = param("level", "the level, such as waist; both pieces must have it")
+    seam: str = param("seam", "the seam along which the distances are compared")
+    piece: str = param("piece", "the piece to change; the other side of the seam stays")
+    at: str = param(
+        "choice",
+        "the end of the seam from which the distance is measured",
+        default="start",
+        choices=("start", "end"),
+    )
+    how: str = param(
+        "choice",
+        "piece: lengthen or shorten the piece between that end and the level; line: only draw the "
+        "level line elsewhere",
+        default="piece",
+        choices=("piece", "line"),
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Spot:
+    """Where a level meets one side of a seam: mm of stitching line from the seam's chosen end."""
+
+    ref: EdgeRef
+    point: Vec
+    corner: Vec
+    distance: float
+
+
+def apply(pattern: Pattern, params: MatchLevel) -> Outcome:
+    """Make the distance from a seam's end to a level the same on both pieces.
+
+    The distance runs along the stitching line, darts folded out. With how = "piece" the piece is
+    cut halfway between (clear of darts) and spread or folded out along the grain, as `lengthen`
+    does; what lies beyond moves along, so its hem does too. With how = "line" only the level line
+    moves.
+
+    Raises CannotDo when a level does not meet the seam or the piece cannot be cut between;
+    BadInput for unknown names.
+    """
+    seam = pattern.seam(params.seam)
+    piece = pattern.piece(params.piece)
+    own, other = _sides(seam, params.piece)
+    target = _spot(pattern, other, params).distance
+    spot = _spot(pattern, own, params)
+    need = target - spot.distance
+    where = f"the {params.level} level of {piece.name} along {seam.name}"
+    if abs(need) <= SAME_MM:
+        return Outcome(pattern=pattern, said=(f"Left {where} at ", spot.distance, "."))
+    if params.how == "line":
+        new = _line_moved(pattern, own, target, params)
+    else:
+        new = _spread(pattern, piece, own, target, params)
+    verb = (
+        "lower"
+        if (target > spot.distance) == (piece.up.dot(spot.corner - spot.point) > 0)
+        else "higher"
+    )
+    said: Sentence = (f"Brought {where} from ", spot.distance, " to ", target)
+    if params.how == "line":
+        said = (*said, ": the line lies ", abs(need), f" {verb}.")
+    else:
+        grown = "lengthened" if need > 0 else "shortened"
+        said = (*said, f": {piece.name} {grown} between by ", abs(need), ".")
+    return Outcome(pattern=pattern.with_piece(new), said=said)
+
+
+def _sides(seam: Seam, piece: str) -> tuple[tuple[EdgeRef, ...], tuple[EdgeRef, ...]]:
+    if any(r.piece == piece for r in seam.a):
+        return seam.a, seam.b
+    if any(r.piece == piece for r in seam.b):
+        return seam.b, seam.a
+    raise BadInput(
+        where=f'seam "{seam.name}"',
+        what=f'"{piece}" is not part of it',
+        expected="one of " + ", ".join(sorted({r.piece for r in (*seam.a, *seam.b)})),
+    )
+
+
+def _spot(pattern: Pattern, refs: tuple[EdgeRef, ...], params: MatchLevel) -> _Spot:
+    """Where the level meets one side of the seam, measured from the seam's chosen end."""
+    travelled = (
+        refs
+        if params.at == "start"
+        else tuple(replace(r, reversed=not r.reversed) for r in reversed(refs))
+    )
+    run = 0.0
+    first = pattern.piece(travelled[0].piece)
+    path = first.edge(travelled[0].edge).path
+    corner = path.end if travelled[0].reversed else path.start
+    for ref in travelled:
+        piece = pattern.piece(ref.piece)
+        length = net_length(piece, ref.edge)
+        if any(lv.name == params.level for lv in piece.levels):
+            found = _on_edge(piece, ref, params.level)
+            if found is not None:
+                at = net_at(piece, ref.edge, found)
+                distance = run + (length - at if ref.reversed else at)
+                return _Spot(
+                    ref=ref,
+                    point=piece.edge(ref.edge).path.point_at(found),
+                    corner=corner,
+                    distance=distance,
+                )
+        run += length
+    piece = pattern.piece(travelled[0].piece)
+    piece.level(params.level)
+    raise CannotDo(
+        what=f'the {params.level} level of "{piece.name}" cannot be matched',
+        why=f'it does not meet seam "{params.seam}"',
+        nearest="another seam, or another level",
+    )
+
+
+def _on_edge(piece: Piece, ref: EdgeRef, level: str) -> float | None:
+    """Where the level line meets an edge, mm along it; the first place from the seam's end."""
+    edge = piece.edge(ref.edge)
+    found = [c.at_a for c in line_crossings(edge.path, piece.level(level).at, piece.up.perp)]
+    if not found:
+        return None
+    return max(found) if ref.reversed else min(found)
+
+
+def _line_moved(
+    pattern: Pattern, refs: tuple[EdgeRef, ...], target: float, params: MatchLevel
+) -> Piece:
+    spot = _spot(pattern, refs, params)
+    piece = pattern.piece(spot.ref.piece)
+    edge = piece.edge(spot.ref.edge)
+    here = net_at(piece, edge.name, edge.path.nearest(spot.point)[0])
+    wanted = here + (target - spot.distance) * (-1 if spot.ref.reversed else 1)
+    at = _gross_at(piece, edge.name, wanted)
+    if not 0.0 <= wanted <= net_length(piece, edge.name):
+        raise CannotDo(
+            what=f'the {params.level} level of "{piece.name}" cannot be drawn there',
+            why=f'edge "{edge.name}" is not so long',
+            nearest="how = piece, or the seam matched first (match-edge)",
+        )
+    point = edge.path.point_at(at)
+    levels = tuple(
+        replace(lv, at=lv.at + piece.up * piece.up.dot(point - lv.at))
+        if lv.name == params.level
+        else lv
+        for lv in piece.levels
+    )
+    return replace(piece, levels=levels)
+
+
+def _gross_at(piece: Piece, edge: str, net: float) -> float:
+    """The place on an edge as drawn that lies `net` mm along it with its darts folded out."""
+    at = net
+    for dart in piece.darts_on(edge):
+        if at > dart.a:
+            at += dart.b - dart.a
+    return at
+
+
+def _spread(
+    pattern: Pattern, piece: Piece, refs: tuple[EdgeRef, ...], target: float, params: MatchLevel
+) -> Piece:
+    """Cut between the seam's end and the level; find the amount that brings the level to target."""
+    spot = _spot(pattern, refs, params)
+    trouble: CannotDo | None = None
+    for share in _SHARES:
+        cut = spot.corner.lerp(spot.point, share)
+        try:
+            return _solved(pattern, refs, target, params, cut)
+        except CannotDo as error:
+            trouble = trouble or error
+    raise CannotDo(
+        what=f'"{piece.name}" cannot be changed between the {params.at} of "{params.seam}" and the '
+        f"{params.level} level",
+        why=trouble.why if trouble else "there is no room",
+        nearest=trouble.nearest if trouble else "how = line",
+    )
+
+
+def _solved(
+    pattern: Pattern,
+    refs: tuple[EdgeRef, ...],
+    target: float,
+    params: MatchLevel,
+    cut: Vec,
+) -> Piece:
+    """Adjust the amount until the distance is right: it grows almost as fast as the amount."""
+    piece = pattern.piece(params.piece)
+    by, new = 0.0, piece
+    for _ in range(12):
+        now = _spot(pattern.with_piece(new), refs, params).distance
+        if abs(target - now) < 1e-7:
+            break
+        by += target - now
+        new = lengthened(piece, cut, by)
+    return new
+
+
+CHANGE = Change(
+    id="match-level",
+    title="Match a level to its partner",
+    why="Waist must meet waist and hip meet hip along the seam, or the shaping of one piece sits "
+    "above that of the other.",
+    source="docs/sources.md: walking seams; lengthening and shortening",
+    params=MatchLevel,
+    apply=apply,
+)

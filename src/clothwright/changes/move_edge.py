@@ -1,0 +1,223 @@
+"""Move an edge or a corner along a direction."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from clothwright.changes.change import Change, Outcome, param
+from clothwright.changes.redraw import (
+    Redrawn,
+    before_and_after,
+    from_nearer,
+    prolonged,
+    redrawn,
+    refuse_crossing,
+    swung_edge,
+)
+from clothwright.errors import BadInput, CannotDo, did_you_mean
+from clothwright.geometry.offset import meeting
+from clothwright.geometry.path import Path
+from clothwright.geometry.tolerance import JOIN_MM
+from clothwright.geometry.transform import translation
+from clothwright.geometry.vec import Vec
+from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.piece import Edge, Piece, Role
+from clothwright.pattern.refs import parse_edge, parse_point
+
+LEFT_MM = 5.0
+"""mm of stitching line that must be left of an edge that is cut off."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MoveEdge:
+    """Parameters of `move-edge`; lengths in mm."""
+
+    by: float = param("length", "how far; a minus moves the opposite way")
+    edge: str = param("edge", "the edge to move, such as front.side", default="")
+    corner: str = param("point", "or the corner to move, such as front.underarm", default="")
+    direction: str = param(
+        "choice",
+        "out or in: square to the edge, or along the corner's middle; up or down: along the grain; "
+        "across: square to the grain, away from the piece",
+        default="out",
+        choices=("out", "in", "up", "down", "across"),
+    )
+    neighbours: str = param(
+        "choice",
+        "run on: the edges beside it are cut off or run on straight to meet it; follow: they keep "
+        "their other ends and their proportions",
+        default="run on",
+        choices=("run on", "follow"),
+    )
+
+
+def apply(pattern: Pattern, params: MoveEdge) -> Outcome:
+    """Shift an edge as it is, or a corner, by `by` mm; the edges beside it follow.
+
+    An edge keeps its shape; its notches keep their distance from its nearer end, its darts go
+    with it. A corner takes the ends of its two edges along: straight edges stay straight, curves
+    keep their proportions, darts stay.
+
+    Raises CannotDo when the outline would cross itself, an edge beside it would be used up, or a
+    fold would leave its line; BadInput unless exactly one edge or corner is named.
+    """
+    if bool(params.edge) == bool(params.corner):
+        raise BadInput(
+            what="an edge and a corner are named, or neither",
+            expected="one edge such as front.side, or one corner such as front.underarm",
+        )
+    if params.edge:
+        ref = parse_edge(params.edge)
+        piece, spot = pattern.piece(ref.piece), ref.edge
+        index = piece.index(spot)
+    else:
+        name, spot = parse_point(params.corner)
+        piece = pattern.piece(name)
+        index = _corner_index(piece, spot)
+    where = params.edge or params.corner
+    if params.by == 0.0:
+        return Outcome(pattern=pattern, said=(f"Left {where} in its place.",))
+    by = _direction(piece, index, params) * params.by
+    what = f'"{where}" cannot be moved {params.direction} by {params.by:.1f} mm'
+    if params.corner:
+        new = _corner_moved(piece, index, by, what)
+    else:
+        new = _edge_moved(piece, spot, by, what, follow=params.neighbours == "follow")
+    refuse_crossing(new, what)
+    direction = "across the grain" if params.direction == "across" else params.direction
+    return Outcome(
+        pattern=pattern.with_piece(new),
+        said=(f"Moved {where} ", params.by, f" {direction}."),
+    )
+
+
+def _corner_index(piece: Piece, name: str) -> int:
+    corners = [e.corner for e in piece.edges]
+    if name in corners:
+        return corners.index(name)
+    for i, e in enumerate(piece.edges):
+        if name == f"{e.name} start":
+            return i
+        if name == f"{e.name} end":
+            return (i + 1) % len(piece.edges)
+    known = [c for c in corners if c]
+    raise BadInput(
+        what=f'piece "{piece.name}" has no corner "{name}".{did_you_mean(name, known)}',
+        expected="one of " + ", ".join(known),
+    )
+
+
+def _direction(piece: Piece, index: int, params: MoveEdge) -> Vec:
+    """The direction of travel, length 1; outward is right of the edge's way round the piece."""
+    if params.direction in ("up", "down"):
+        return piece.up if params.direction == "up" else -piece.up
+    if params.edge:
+        path = piece.edges[index].path
+        out = -(path.end - path.start).unit.perp
+    else:
+        arriving = piece.edges[index - 1].path.end_tangent
+        out = (-(arriving.perp) - piece.edges[index].path.start_tangent.perp).unit
+    if params.direction == "across":
+        across = piece.up.perp
+        return across if across.dot(out) >= 0 else -across
+    return out if params.direction == "out" else -out
+
+
+def _corner_moved(piece: Piece, index: int, by: Vec, what: str) -> Piece:
+    before, after = piece.edges[index - 1], piece.edges[index]
+    to = after.path.start + by
+    for edge in (before, after):
+        _keep_fold(edge, to, what)
+    new = {
+        before.name: swung_edge(piece, before.name, end=to),
+        after.name: swung_edge(piece, after.name, start=to),
+    }
+    return redrawn(piece, new).piece
+
+
+def _keep_fold(edge: Edge, to: Vec, what: str) -> None:
+    axis = (edge.path.end - edge.path.start).unit
+    if edge.role is Role.FOLD and abs(axis.cross(to - edge.path.start)) > 10 * JOIN_MM:
+        raise CannotDo(
+            what=what,
+            why=f'the fold "{edge.name}" would no longer lie on its line',
+            nearest="a move along the fold, or the whole fold edge moved",
+        )
+
+
+def _edge_moved(piece: Piece, name: str, by: Vec, what: str, *, follow: bool) -> Piece:
+    edge = piece.edge(name)
+    move = translation(by)
+    path = edge.path.transformed(move)
+    before, after = before_and_after(piece, name)
+    darts = tuple(
+        replace(d, point=move.apply(d.point)) if d.edge == name else d for d in piece.darts
+    )
+    piece = replace(piece, darts=darts)
+    if follow:
+        _keep_fold(before, path.start, what)
+        _keep_fold(after, path.end, what)
+        new = {
+            name: Redrawn(path, lambda at: at),
+            before.name: swung_edge(piece, before.name, end=path.start),
+            after.name: swung_edge(piece, after.name, start=path.end),
+        }
+        return redrawn(piece, new).piece
+    return _run_on(piece, edge, path, what)
+
+
+def _run_on(piece: Piece, edge: Edge, path: Path, what: str) -> Piece:
+    """Meet both neighbours: whichever is too short runs on straight, whichever is too long ends."""
+    before, after = before_and_after(piece, edge.name)
+    first = meeting(before.path, path)
+    last = meeting(path, after.path)
+    for neighbour, found, left in (
+        (before, first, first.at_a if first else 0.0),
+        (after, last, after.length - last.at_b if last else 0.0),
+    ):
+        if found is None or left < LEFT_MM:
+            raise CannotDo(
+                what=what,
+                why=f'"{neighbour.name}" would be used up, or never meet it',
+                nearest="a smaller amount, or neighbours = follow",
+            )
+    if first is None or last is None or last.at_a - first.at_b < LEFT_MM:
+        raise CannotDo(what=what, why="nothing would be left of it", nearest="a smaller amount")
+    longer, shift = last.at_a - path.length, -first.at_b
+    own = prolonged(path, longer)
+    own = prolonged(own.reversed(), shift).reversed().with_ends(first.point, last.point)
+    gap = first.at_a - before.length
+    new_before = prolonged(before.path, gap).with_ends(end=first.point)
+    new_after = prolonged(after.path.reversed(), -last.at_b).reversed().with_ends(last.point)
+    legs = {at for d in piece.darts_on(edge.name) for at in (d.a, d.b)}
+    nearer = from_nearer(edge.length, own.length)
+    new = {
+        edge.name: Redrawn(own, lambda at: at + shift if at in legs else nearer(at)),
+        before.name: _cut(piece, before, new_before, 0.0),
+        after.name: _cut(piece, after, new_after, -last.at_b),
+    }
+    return redrawn(piece, new).piece
+
+
+def _cut(piece: Piece, edge: Edge, path: Path, shift: float) -> Redrawn:
+    """A neighbour cut off or run on: its darts stay on the cloth, or go if a leg is cut off."""
+    legs = {at for d in piece.darts_on(edge.name) for at in (d.a, d.b)}
+    nearer = from_nearer(edge.length, path.length)
+
+    def place(at: float) -> float | None:
+        if at not in legs:
+            return nearer(at)
+        return at + shift if 0 <= at + shift <= path.length else None
+
+    return Redrawn(path, place)
+
+
+CHANGE = Change(
+    id="move-edge",
+    title="Move an edge or a corner",
+    why="Let out or take in one edge, lower a neckline, drop an underarm: the plain move from "
+    "which the others are made.",
+    source="plane geometry",
+    params=MoveEdge,
+    apply=apply,
+)

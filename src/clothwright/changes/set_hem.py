@@ -1,0 +1,108 @@
+"""Set the depth of a hem and how its corners are cut."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from clothwright.changes.change import Change, Outcome, param
+from clothwright.errors import BadInput, CannotDo
+from clothwright.geometry.intersect import self_crossings
+from clothwright.pattern.outline import cutting_line
+from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.piece import Join, Piece, Role
+from clothwright.pattern.refs import parse_edge
+
+_JOINS = {
+    "folded": (Join.FOLDED, Join.FOLDED),
+    "extended": (Join.EXTENDED, Join.EXTENDED),
+    "squared": (Join.SQUARED_BEFORE, Join.SQUARED_AFTER),
+}
+"""The joins at the hem's start and at its end; squared: the neighbour's allowance ends square."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SetHem:
+    """Parameters of `set-hem`; lengths in mm."""
+
+    edges: tuple[str, ...] = param("edges", "the hem edges, such as front.hem and back.hem")
+    depth: float = param("length", "from the hem line, where it is turned up, to the cut edge")
+    corners: str = param(
+        "choice",
+        "folded: the side edges are mirrored in the hem line, so that the turned-up hem lies flat "
+        "on what it is sewn to; extended: the cutting lines run straight on; squared: the side "
+        "allowance ends square",
+        default="folded",
+        choices=("folded", "extended", "squared"),
+    )
+
+
+def apply(pattern: Pattern, params: SetHem) -> Outcome:
+    """Make edges hems of `depth` mm and choose how the cutting line turns at both their corners.
+
+    The stitching line, which is the line where the hem is turned up, does not change.
+    Raises CannotDo for a fold, for an edge sewn to another, and when the cutting line would cross
+    itself; BadInput for unknown names and a depth below nothing.
+    Source: docs/sources.md, hem depths.
+    """
+    if params.depth < 0:
+        raise BadInput(what="the depth is less than nothing", expected="a depth of 0 or more")
+    changed = pattern
+    for text in params.edges:
+        ref = parse_edge(text)
+        _check_free(pattern, ref.piece, ref.edge)
+        old = changed.piece(ref.piece)
+        new = _hemmed(old, ref.edge, params)
+        if new != old:
+            if self_crossings(cutting_line(new).outline):
+                raise CannotDo(
+                    what=f'"{text}" cannot have a hem {params.depth:.1f} mm deep',
+                    why="its cutting line would cross itself",
+                    nearest="a smaller depth, or a facing instead",
+                )
+            changed = changed.with_piece(new)
+    names = ", ".join(params.edges)
+    return Outcome(
+        pattern=changed,
+        said=(f"Set the hem of {names} to ", params.depth, f", corners {params.corners}."),
+    )
+
+
+def _check_free(pattern: Pattern, piece: str, name: str) -> None:
+    edge = pattern.piece(piece).edge(name)
+    if edge.role is Role.FOLD:
+        raise CannotDo(
+            what=f'"{piece}.{name}" cannot be a hem',
+            why="it is laid on the fold of the cloth",
+            nearest="another edge",
+        )
+    sewn = [s.name for s in pattern.seams_of(piece, name) if s.kind not in ("hem", "facing")]
+    if sewn:
+        raise CannotDo(
+            what=f'"{piece}.{name}" cannot be a hem',
+            why=f'it is sewn to another edge in seam "{sewn[0]}"',
+            nearest="an edge that is not sewn to another, or set-allowance",
+        )
+
+
+def _hemmed(piece: Piece, name: str, params: SetHem) -> Piece:
+    at_start, at_end = _JOINS[params.corners]
+    i = piece.index(name)
+    edges = list(piece.edges)
+    edges[i] = replace(edges[i], role=Role.HEM, allowance=params.depth)
+    if edges[i - 1].role is not Role.FOLD:
+        edges[i] = replace(edges[i], join=at_start)
+    j = (i + 1) % len(edges)
+    if edges[j].role is not Role.FOLD:
+        edges[j] = replace(edges[j], join=at_end)
+    return replace(piece, edges=tuple(edges))
+
+
+CHANGE = Change(
+    id="set-hem",
+    title="Set hem depth and corners",
+    why="A deep hem on a flared or tapered edge must flare back at its ends, or it will not lie on "
+    "the cloth above the fold.",
+    source="docs/sources.md: hem depths; a hem mirrors the slope of the side seam",
+    params=SetHem,
+    apply=apply,
+)

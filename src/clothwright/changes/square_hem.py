@@ -1,0 +1,92 @@
+"""Square a hem: make it straight and at right angles to the grain."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from clothwright.changes.change import Change, Outcome, param
+from clothwright.changes.hemline import new_hem
+from clothwright.changes.redraw import before_and_after
+from clothwright.errors import BadInput
+from clothwright.geometry.vec import Vec
+from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.piece import Piece, Role
+from clothwright.pattern.refs import parse_edge, parse_point
+from clothwright.units import Sentence
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SquareHem:
+    """Parameters of `square-hem`."""
+
+    edge: str = param("edge", "the hem, such as front.hem")
+    through: str = param(
+        "point",
+        "a point the new hem goes through, such as front.hem side; left out: the end of the hem at "
+        "the fold or the centre, else the middle of the hem",
+        default="",
+    )
+
+
+def apply(pattern: Pattern, params: SquareHem) -> Outcome:
+    """Make a hem straight and square to the grain through a point.
+
+    The edges beside it are cut off there or run on straight. A dart that opens at the hem is
+    closed while the hem is drawn and opened again. What lies wholly below is left out and told.
+
+    Raises CannotDo when the hem would cut through another edge or its dart, BadInput for unknown
+    names. Source: docs/sources.md, straight hems for borders (common practice).
+    """
+    ref = parse_edge(params.edge)
+    piece = pattern.piece(ref.piece)
+    p, name = _through(piece, ref.edge, params.through)
+    what = f'the hem "{ref.piece}.{ref.edge}" cannot be squared through {name}'
+    new, gone = new_hem(piece, ref.edge, p, what)
+    said = [
+        f"Squared {ref.piece}.{ref.edge} to the grain through {name}",
+        *_side_words(piece, new, ref.edge),
+    ]
+    if gone:
+        said.append("; cut off with the rest: " + ", ".join(gone))
+    said.append(".")
+    return Outcome(pattern=pattern.with_piece(new), said=tuple(said))
+
+
+def _through(piece: Piece, name: str, point: str) -> tuple[Vec, str]:
+    """The point to draw the hem through, and what to call it."""
+    edge = piece.edge(name)
+    if point:
+        owner, spot = parse_point(point)
+        if owner != piece.name:
+            raise BadInput(
+                what=f'"{point}" is not on piece "{piece.name}"',
+                expected="a point of the same piece",
+            )
+        return piece.point(spot), f"its {spot}"
+    before, after = before_and_after(piece, name)
+    for role, words in ((Role.FOLD, "the fold"), (Role.CENTRE, "the centre")):
+        if before.role is role:
+            return edge.path.start, words
+        if after.role is role:
+            return edge.path.end, words
+    return edge.path.point_at(edge.length / 2), "its middle"
+
+
+def _side_words(old: Piece, new: Piece, name: str) -> Sentence:
+    words: list[str | float] = []
+    for edge in before_and_after(old, name):
+        by = new.edge(edge.name).length - edge.length
+        if abs(by) > 0.05:
+            words += [f"; {edge.name} is ", abs(by), " longer" if by > 0 else " shorter"]
+    return tuple(words)
+
+
+CHANGE = Change(
+    id="square-hem",
+    title="Square a hem",
+    why="A border or a stripe runs straight along the cloth: it can only be followed by a hem that "
+    "is straight and square to the grain.",
+    source="docs/sources.md: hems on a border (common practice)",
+    params=SquareHem,
+    apply=apply,
+)
