@@ -154,7 +154,7 @@ def sleeve() -> Piece:
     return Piece(
         name="sleeve",
         edges=(
-            Edge(name="hem", path=curve(left, -lean, right, lean, 0.3), role=Role.HEM,
+            Edge(name="hem", path=curve(left, lean, right, -lean, 0.3), role=Role.HEM,
                  allowance=30.0, corner="front wrist"),
             Edge(name="back underarm", path=polyline((right, (165, 0))), allowance=SEAM,
                  corner="back wrist", notches=(Notch(at=200.0, name="elbow"),)),
@@ -176,7 +176,7 @@ def sleeve() -> Piece:
 
 def skirt(name: str, sign: float) -> Piece:
     """Half a straight skirt with a waist dart; the front (sign 1) has its fold on the left."""
-    waist, deep = 205.0, Vec(95, 480)
+    waist, deep = 205.0, Vec(waist - 95.0, 480)
     line, a, b = darted(Vec(waist, 600), Vec(0, 600), 85.0, 20.0, deep, pressed="end")
     side = Path((*polyline(((240, 0), (240, 400))).segments,
                  *curve(Vec(240, 400), 90, Vec(waist, 600), 90).segments))  # fmt: skip

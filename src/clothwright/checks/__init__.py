@@ -2,18 +2,34 @@
 
 from __future__ import annotations
 
-from clothwright.checks import grain_and_fold, notch_partners, seam_lengths
+from clothwright.checks import (
+    cap_ease,
+    corners_as_sewn,
+    darts,
+    grain_and_fold,
+    hem_for_border,
+    mating_allowances,
+    notch_partners,
+    outline,
+    seam_lengths,
+)
 from clothwright.checks.check import BorderEdge, Check, CheckSettings
 from clothwright.checks.weigh import FAILURES, skipped
 from clothwright.pattern.finding import Finding, Severity, Where
 from clothwright.pattern.pattern import Pattern
 
 CHECKS: tuple[Check, ...] = (
+    outline.CHECK,
     seam_lengths.CHECK,
     notch_partners.CHECK,
+    cap_ease.CHECK,
+    corners_as_sewn.CHECK,
+    darts.CHECK,
+    mating_allowances.CHECK,
     grain_and_fold.CHECK,
+    hem_for_border.CHECK,
 )
-"""The menu, in the order in which a seam is looked at."""
+"""The menu, shapes first, then seams, then what the cloth asks."""
 
 _ORDER = (Severity.FAULT, Severity.NOTICE, Severity.SKIPPED, Severity.NOTE)
 

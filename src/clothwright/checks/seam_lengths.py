@@ -31,7 +31,7 @@ def _walked(pattern: Pattern, seam: Seam, settings: CheckSettings) -> Iterator[F
     off = [s for s in walk.sections if length_band(s.off, settings)]
     apart = sum(abs(s.off) for s in walk.sections) - abs(walk.off)
     if off and apart > settings.agree:
-        yield _parts(seam, walk, off, settings)
+        yield _parts(seam, off, settings)
 
 
 def _whole(
@@ -89,7 +89,7 @@ def _place_words(walk: Walk, settings: CheckSettings) -> Sentence:
     return (f"; the difference lies between {off[0].start} and {off[0].end}",)
 
 
-def _parts(seam: Seam, walk: Walk, off: list[Section], settings: CheckSettings) -> Finding:
+def _parts(seam: Seam, off: list[Section], settings: CheckSettings) -> Finding:
     worst = max(off, key=lambda s: abs(s.off))
     words: list[str | float] = []
     for section in off:

@@ -1,0 +1,220 @@
+"""Is a sleeve cap longer than its armhole by a sound amount, in the right places?"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from clothwright.checks.check import Check, CheckSettings
+from clothwright.checks.walk import Pair, Walk, mark_name, run_name, walk_seam
+from clothwright.checks.weigh import each, length_band, skipped
+from clothwright.pattern.finding import Finding, Severity, Where
+from clothwright.pattern.pattern import Pattern, Seam
+from clothwright.pattern.piece import NotchKind
+from clothwright.units import Sentence
+
+ID = "cap-ease"
+
+_DUST_MM = 0.05
+
+_WEIGHT = {"cap-shorter": Severity.FAULT, "cap-share-short": Severity.FAULT}
+"""What is wrong whatever the cloth; the rest depends on it and is a notice."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CapEase:
+    """Where a cap's ease lies, mm (negative where the cap is the shorter).
+
+    under: beneath the arm, from the underarm to the front and the back notch together, each part
+    without regard to its sign. front, back: from notch to the top; None when it cannot be told.
+    missing: what the notches do not tell, in words.
+    """
+
+    total: float
+    under: tuple[float, float] | None
+    front: float | None
+    back: float | None
+    missing: str = ""
+
+
+def cap_ease_of(pattern: Pattern, seam: Seam) -> CapEase:
+    """Measure the ease of a cap (side b) in its armhole (side a), mm, with its shares."""
+    return _measured(walk_seam(pattern, seam), seam)
+
+
+def cap_ease(pattern: Pattern, settings: CheckSettings) -> Iterator[Finding]:
+    """Measure every seam of kind "cap"; side b is the cap."""
+    caps = tuple(s for s in pattern.seams if s.kind == "cap")
+    yield from each(ID, caps, lambda s: Where(seam=s.name), lambda s: _cap(pattern, s, settings))
+
+
+def _cap(pattern: Pattern, seam: Seam, settings: CheckSettings) -> Iterator[Finding]:
+    walk = walk_seam(pattern, seam)
+    ease = _measured(walk, seam)
+    yield from _whole(seam, walk, settings)
+    if ease.under is not None:
+        yield from _under(seam, walk, ease.under, settings)
+    if ease.missing:
+        yield skipped(ID, _at(seam), f"the shares of its ease: {ease.missing}")
+    elif ease.front is not None and ease.back is not None:
+        yield from _shares(seam, ease.front, ease.back, settings)
+
+
+def _measured(walk: Walk, seam: Seam) -> CapEase:
+    total = walk.b.length - walk.a.length
+    bounds = _bounds(walk, seam)
+    if bounds is None:
+        return CapEase(
+            total=total, under=None, front=None, back=None,
+            missing="two notches of the cap that meet the armhole are needed, front and back",
+        )  # fmt: skip
+    low, high = bounds
+    first, last = walk.pairs[low], walk.pairs[high]
+    under = (_gain(first), total - _gain(last))
+    top = _top(walk, low, high)
+    if top is None:
+        missing = "no mark between its notches meets the shoulder"
+        return CapEase(total=total, under=under, front=None, back=None, missing=missing)
+    shares = _gain(top) - _gain(first), _gain(last) - _gain(top)
+    front_first = _front_first(first, last)
+    if front_first is None:
+        missing = "the notches do not tell front from back (one single, one double)"
+        return CapEase(total=total, under=under, front=None, back=None, missing=missing)
+    front, back = shares if front_first else shares[::-1]
+    return CapEase(total=total, under=under, front=front, back=back)
+
+
+def _gain(pair: Pair) -> float:
+    """By how much the cap is ahead of the armhole at a mark, counted from the seam's start."""
+    return pair.b.at - pair.a.at
+
+
+def _bounds(walk: Walk, seam: Seam) -> tuple[int, int] | None:
+    """Return the pairs between which the ease lies: those named in the seam, else the outermost."""
+    notches = [i for i, p in enumerate(walk.pairs) if p.a.kind and p.b.kind]
+    if len(notches) < 2:
+        return None
+    named = {walk.pairs[i].b.name: i for i in notches if walk.pairs[i].b.name}
+    low = named.get(seam.ease_from, notches[0])
+    high = named.get(seam.ease_to, notches[-1])
+    return (min(low, high), max(low, high)) if low != high else None
+
+
+def _top(walk: Walk, low: int, high: int) -> Pair | None:
+    """Return the pair at the shoulder: the armhole's joint, else the only mark in between."""
+    between = walk.pairs[low + 1 : high]
+    joints = [p for p in between if p.a.kind is None]
+    if len(joints) == 1:
+        return joints[0]
+    return between[0] if len(between) == 1 else None
+
+
+def _front_first(first: Pair, last: Pair) -> bool | None:
+    double = [NotchKind.DOUBLE in (p.a.kind, p.b.kind) for p in (first, last)]
+    return double[1] if double[0] != double[1] else None
+
+
+def _whole(seam: Seam, walk: Walk, settings: CheckSettings) -> Iterator[Finding]:
+    total = walk.b.length - walk.a.length
+    cap, armhole = run_name(seam.b), run_name(seam.a)
+    least, most = settings.cap_ease_min, settings.cap_ease_max
+    said: Sentence = (f"{cap} is ", abs(total), f" longer than its armhole {armhole}")
+    if total < -_DUST_MM:
+        words: Sentence = (
+            f"{cap} is ", -total, f" shorter than its armhole {armhole}; a cap is never the "
+            "shorter of the two.",
+        )  # fmt: skip
+        yield _finding("cap-shorter", seam, total, least, words)
+    elif total < least - _DUST_MM:
+        words = (*said, "; a set-in sleeve of woven cloth wants at least ", least, ".")
+        yield _finding("cap-ease-low", seam, total, least, words)
+    elif total > most + _DUST_MM:
+        words = (*said, "; more than ", most, " is hard to ease into woven cloth.")
+        yield _finding("cap-ease-high", seam, total, most, words)
+    elif (seam.ease or seam.eased_max) and length_band(walk.off, settings):
+        limit = walk.meant.most if walk.off > 0 else walk.meant.least
+        words = (*said, ", but ", limit, " of ease is meant.")
+        yield _finding("cap-ease-not-meant", seam, total, limit, words)
+
+
+def _under(
+    seam: Seam, walk: Walk, under: tuple[float, float], settings: CheckSettings
+) -> Iterator[Finding]:
+    low_high = _bounds(walk, seam)
+    if low_high is None:
+        return
+    for gain, at in zip(under, low_high, strict=True):
+        weight = length_band(gain, settings)
+        if weight:
+            pair = walk.pairs[at]
+            kind = "longer" if gain > 0 else "shorter"
+            yield Finding(
+                code="cap-ease-under-arm",
+                severity=weight,
+                where=Where(
+                    seam=seam.name, piece=pair.b.piece, edge=pair.b.edge, point=pair.b.name
+                ),
+                measured=gain,
+                expected=0.0,
+                unit="mm",
+                words=(
+                    f"between the underarm and {mark_name(pair.b)}, {run_name(seam.b)} is ",
+                    abs(gain),
+                    f" {kind} than the armhole; there is no ease under the arm.",
+                ),
+            )
+
+
+def _shares(seam: Seam, front: float, back: float, settings: CheckSettings) -> Iterator[Finding]:
+    for share, name in ((front, "front"), (back, "back")):
+        if share < -settings.agree:
+            words: Sentence = (
+                f"between its {name} notch and the shoulder, {run_name(seam.b)} is ", -share,
+                " shorter than the armhole.",
+            )  # fmt: skip
+            yield _finding("cap-share-short", seam, share, 0.0, words)
+            return
+    if front > back + settings.notice:
+        words = (
+            f"{run_name(seam.b)} has more ease in front (", front, ") than at the back (", back,
+            "); the back half takes the larger share.",
+        )  # fmt: skip
+        yield _finding("cap-ease-front-heavy", seam, front, back, words)
+
+
+def _finding(code: str, seam: Seam, measured: float, expected: float, words: Sentence) -> Finding:
+    return Finding(
+        code=code,
+        severity=_WEIGHT.get(code, Severity.NOTICE),
+        where=_at(seam),
+        measured=measured,
+        expected=expected,
+        unit="mm",
+        words=words,
+    )
+
+
+def _at(seam: Seam) -> Where:
+    return Where(seam=seam.name, piece=seam.b[0].piece, edge=seam.b[0].edge)
+
+
+CHECK = Check(
+    id=ID,
+    title="Has the sleeve cap the right ease, and in the right places?",
+    why="A cap longer than its armhole gives room to the shoulder; too much puckers, too little "
+    "binds, and under the arm there is nowhere for it to go.",
+    source="Textbooks ask for 1 to 1 1/2 in in woven cloth, teachers and makers accept 1/2 to "
+    "1 1/2 in; ease between the notches only, the larger share at the back (docs/sources.md, "
+    "sleeve cap ease). A guide: soft or knitted cloth takes other figures.",
+    codes=(
+        "cap-shorter",
+        "cap-ease-low",
+        "cap-ease-high",
+        "cap-ease-not-meant",
+        "cap-ease-under-arm",
+        "cap-share-short",
+        "cap-ease-front-heavy",
+        f"{ID}-skipped",
+    ),
+    run=cap_ease,
+)

@@ -1,0 +1,121 @@
+"""Is a hem straight and square enough to lie on a printed border?"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from clothwright.checks.check import BorderEdge, Check, CheckSettings
+from clothwright.checks.weigh import band, each, skipped
+from clothwright.geometry.vec import Vec
+from clothwright.pattern.finding import Finding, Mend, Where
+from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.piece import Edge, Piece, Role
+
+ID = "hem-for-border"
+
+
+def hem_for_border(pattern: Pattern, settings: CheckSettings) -> Iterator[Finding]:
+    """Look at every edge that a plan lays along a border."""
+    yield from each(ID, settings.borders, _where, lambda border: _border(pattern, border, settings))
+
+
+def _border(pattern: Pattern, border: BorderEdge, settings: CheckSettings) -> Iterator[Finding]:
+    piece = pattern.piece(border.piece)
+    edge = piece.edge(border.edge)
+    if piece.grain is None:
+        yield skipped(ID, _where(border), "the piece has no grain line to set the border square to")
+        return
+    up, path = piece.up, edge.path
+    start, end = path.start, path.end
+    tilt = 0.0 if _middle(piece, edge) else up.dot(end - start)
+    agree = min(settings.agree, border.rise_max)
+    weight = band(tilt, agree, border.rise_max)
+    if weight:
+        yield Finding(
+            code="grain-not-square-to-border",
+            severity=weight,
+            where=_where(border),
+            measured=abs(tilt),
+            expected=0.0,
+            unit="mm",
+            words=(
+                f"{piece.name}.{edge.name} lies ",
+                abs(tilt),
+                f" higher at one end than at the other, seen along the grain{_plan(border)}: "
+                "on the border the piece would tilt, or the border would.",
+            ),
+            mend=_mend(border),
+        )
+    rise, dip = _rise_and_dip(piece, edge)
+    off = rise if rise >= dip else -dip
+    weight = band(off, agree, border.rise_max)
+    if weight:
+        yield Finding(
+            code="hem-leaves-border",
+            severity=weight,
+            where=_where(border),
+            measured=abs(off),
+            expected=0.0,
+            unit="mm",
+            words=(
+                f"{piece.name}.{edge.name} {'rises' if off > 0 else 'dips'} ",
+                abs(off),
+                f" {'above' if off > 0 else 'below'} a straight line along the border"
+                f"{_plan(border)}; borders want straight hems.",
+            ),
+            mend=_mend(border),
+        )
+
+
+def _middle(piece: Piece, edge: Edge) -> Vec | None:
+    """Return the end of the edge at the fold or centre of a half piece, or None."""
+    i = piece.index(edge.name)
+    after = piece.edges[(i + 1) % len(piece.edges)]
+    for role in (Role.FOLD, Role.CENTRE):
+        if piece.edges[i - 1].role is role:
+            return edge.path.start
+        if after.role is role:
+            return edge.path.end
+    return None
+
+
+def _rise_and_dip(piece: Piece, edge: Edge) -> tuple[float, float]:
+    """Return how far an edge rises above and dips below the border's line, mm.
+
+    The line is square to the grain through the hem's end at fold or centre; without those it is
+    the straight line from end to end.
+    """
+    path, up = edge.path, piece.up
+    points = path.flatten()
+    middle = _middle(piece, edge)
+    if middle is None:
+        axis = (path.end - path.start).unit
+        normal = axis.perp if axis.perp.dot(up) > 0 else -axis.perp
+        heights = [normal.dot(p - path.start) for p in points]
+    else:
+        heights = [up.dot(p - middle) for p in points]
+    return max(0.0, *heights), max(0.0, *(-h for h in heights))
+
+
+def _plan(border: BorderEdge) -> str:
+    return f' (plan "{border.plan}")' if border.plan else ""
+
+
+def _mend(border: BorderEdge) -> Mend:
+    return Mend(change="square-hem", params={"edge": f"{border.piece}.{border.edge}"})
+
+
+def _where(border: BorderEdge) -> Where:
+    return Where(piece=border.piece, edge=border.edge)
+
+
+CHECK = Check(
+    id=ID,
+    title="Is the hem straight enough for a border?",
+    why="A printed border runs straight along the selvedge. A flared or curved hem leaves it at "
+    "the side seams, and a hem that is not square to the grain takes the whole piece off it.",
+    source="Straight hems only (newspaper and extension advice on border prints, docs/sources.md); "
+    "how much rise the eye forgives is common practice and can be set for each border.",
+    codes=("hem-leaves-border", "grain-not-square-to-border", f"{ID}-skipped"),
+    run=hem_for_border,
+)
