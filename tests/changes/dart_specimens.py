@@ -4,9 +4,14 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import pytest
+
+from clothwright.geometry.intersect import self_crossings
 from clothwright.geometry.path import Path, polyline
 from clothwright.geometry.segment import Cubic, Line
+from clothwright.geometry.transform import Transform, reflection, rotation_deg, translation
 from clothwright.geometry.vec import Vec, unit_at
+from clothwright.pattern.measure import net_length
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import (
     Cut,
@@ -21,6 +26,7 @@ from clothwright.pattern.piece import (
     Role,
 )
 from clothwright.pattern.refs import EdgeRef
+from clothwright.pattern.whole import moved
 
 INCH = 25.4
 APEX = Vec(95.0, 20.0)
@@ -235,3 +241,74 @@ def arm() -> Pattern:
             ),
         ),
     )
+
+
+def moved_pattern(pattern: Pattern, move: Transform) -> Pattern:
+    """Move every piece; in a mirror every edge runs the other way, so references turn too."""
+
+    def seen(refs: tuple[EdgeRef, ...]) -> tuple[EdgeRef, ...]:
+        return tuple(replace(r, reversed=r.reversed != move.mirrors) for r in refs)
+
+    return Pattern(
+        pieces=tuple(moved(p, move) for p in pattern.pieces),
+        seams=tuple(replace(s, a=seen(s.a), b=seen(s.b)) for s in pattern.seams),
+    )
+
+
+MOVES = {
+    "moved": translation((40.0, -3000.0)),
+    "turned": rotation_deg(37.0, (10.0, 20.0)),
+    "upside down": rotation_deg(180.0),
+    "mirrored": reflection((3.0, 0.0), (3.0, 1.0)),
+    "mirrored and turned": reflection((0.0, 0.0), (2.0, 1.0)),
+}
+
+
+def net_lengths(piece: Piece) -> dict[str, float]:
+    """Return every edge's stitching length with darts folded out, mm."""
+    return {e.name: net_length(piece, e.name) for e in piece.edges}
+
+
+def assert_same_shape(one: Piece, other: Piece, within: float = 1e-3) -> None:
+    """Hold two pieces to the same names, outline, notches, darts, levels, grain and marks."""
+    names = [e.name for e in one.edges]
+    assert sorted(names) == sorted(e.name for e in other.edges)
+    for edge in one.edges:
+        twin = other.edge(edge.name)
+        assert edge.length == pytest.approx(twin.length, abs=within)
+        for k in range(9):
+            p = edge.path.point_at(edge.length * k / 8)
+            assert twin.path.nearest(p)[1] < within, f"{edge.name} at {k}/8"
+    mine, theirs = one.points(), other.points()
+    flat = [n for n in mine if not n.endswith((" start", " end")) and " notch " not in n]
+    for name in flat:
+        assert mine[name].is_near(theirs[name], within), name
+    for edge in one.edges:
+        for notch in edge.notches:
+            if notch.name:
+                key = f"{edge.name} notch {notch.name}"
+                assert mine[key].is_near(theirs[key], within), key
+    for dart in one.darts:
+        twin_dart = other.dart(dart.name)
+        mouths = [
+            {p.edge(d.edge).path.point_at(at) for at in (d.a, d.b)}
+            for p, d in ((one, dart), (other, twin_dart))
+        ]
+        for p in mouths[0]:
+            assert min(p.distance(q) for q in mouths[1]) < within, dart.name
+    for level in one.levels:
+        off = (level.at - other.level(level.name).at).dot(one.up)
+        assert abs(off) < within, level.name
+    assert (one.grain is None) == (other.grain is None)
+    if one.grain and other.grain:
+        assert one.grain.start.is_near(other.grain.start, within)
+        assert one.grain.end.is_near(other.grain.end, within)
+
+
+def assert_sound(pattern: Pattern) -> None:
+    """Hold a pattern to whole pieces: notches and darts on edges, outlines that do not cross."""
+    for piece in pattern.pieces:
+        assert not self_crossings(piece.outline), piece.name
+        for edge in piece.edges:
+            for notch in edge.notches:
+                assert -1e-6 <= notch.at <= edge.length + 1e-6

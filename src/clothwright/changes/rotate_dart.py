@@ -39,24 +39,24 @@ class RotateDart:
     )
 
 
-def rotate_dart(pattern: Pattern, how: RotateDart) -> Outcome:
+def apply(pattern: Pattern, params: RotateDart) -> Outcome:
     """Move a dart's intake to another place; the fit stays.
 
     Raises BadInput for names that are not there, CannotDo where the cut is impossible.
     """
-    piece, dart = find_dart(pattern, how.dart)
-    edge, at = find_place(pattern, piece, how.to, how.at)
-    if not 0.0 <= how.share <= 1.0:
+    piece, dart = find_dart(pattern, params.dart)
+    edge, at = find_place(pattern, piece, params.to, params.at)
+    if not 0.0 <= params.share <= 1.0:
         raise BadInput(
-            what=f"{how.share:g} of a dart cannot be moved", expected="a share from 0 to 100 %"
+            what=f"{params.share:g} of a dart cannot be moved", expected="a share from 0 to 100 %"
         )
-    if how.share == 0.0:
+    if params.share == 0.0:
         return Outcome(pattern=pattern, said=(f'Dart "{dart.name}" of {piece.name} stays.',))
-    whole = how.share == 1.0
+    whole = params.share == 1.0
     taken = tuple(d.name for d in piece.darts)
-    name = dart.name if whole else free_name(taken, how.name or dart.name)
+    name = dart.name if whole else free_name(taken, params.name or dart.name)
     moved = move_intake(
-        piece, dart, edge=edge, at=at, share=how.share, name=name, pressed=how.pressed
+        piece, dart, edge=edge, at=at, share=params.share, name=name, pressed=params.pressed
     )
     after = moved.piece
     angle = show_angle_deg(dart_angle_deg(after, moved.opened))
@@ -95,5 +95,5 @@ CHANGE = Change(
     source="angle, not width: encyclopaedia article on darts; order of slashing: agricultural "
     "university course; amounts: plane geometry (docs/changes/rotate-dart.md)",
     params=RotateDart,
-    apply=rotate_dart,
+    apply=apply,
 )
