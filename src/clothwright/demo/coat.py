@@ -82,7 +82,7 @@ def draft_coat_back(body: Body, style: CoatStyle) -> Piece:
     neck = scoop(f.nape, 180.0, f.back_neck, slope - 90)
     shoulder = straight(f.back_neck, f.back_tip)
     armhole = back_armhole(f, slope)
-    side = _back_side(f, side_low)
+    side = back_side(f, side_low)
     waist_notch = side.length - (0.0 - f.hem_y)
     return Piece(
         name="coat back",
@@ -109,7 +109,8 @@ def back_armhole(f: CoatFrame, slope_deg: float) -> Path:
     return spline((f.back_tip, turn, low, f.back_underarm), slope_deg + 90, 180.0)
 
 
-def _back_side(f: CoatFrame, side_low: Vec) -> Path:
+def back_side(f: CoatFrame, side_low: Vec) -> Path:
+    """Return the back's side from underarm to hem: a fair curve to the waist, then straight."""
     waist = Vec(f.back_waist_x, 0.0)
     upper = bend(f.back_underarm, -90.0, waist, -90.0)
     return upper.joined(straight(waist, side_low))
@@ -119,7 +120,7 @@ def draft_coat_front(body: Body, style: CoatStyle) -> Piece:
     """Return the front, a pair, with a bust dart in its side seam and a button extension."""
     f = coat_frame(body, style)
     back_side = draft_coat_back(body, style).edge("side")
-    side, dart = _front_side(f, style, back_side.length)
+    side, dart = front_side(f, style, back_side.length)
     slope = (f.front_neck - f.front_tip).angle_deg
     armhole = front_armhole(f, side, slope)
     low, side_low = Vec(-style.extension, f.hem_y), Vec(f.front_waist_x, f.hem_y)
@@ -172,7 +173,7 @@ def front_armhole(f: CoatFrame, side: Path, slope_deg: float) -> Path:
     return spline((side.end, low, f.front_chest, f.front_tip), start_deg, slope_deg - 90)
 
 
-def _front_side(f: CoatFrame, style: CoatStyle, length: float) -> tuple[Path, Dart]:
+def front_side(f: CoatFrame, style: CoatStyle, length: float) -> tuple[Path, Dart]:
     """Return the side with its dart: as long as the back's once the dart is folded out."""
     half_deg = math.degrees(math.asin(style.dart / 2 / _dart_length(f)))
     low, waist = Vec(f.front_waist_x, f.hem_y), Vec(f.front_waist_x, 0.0)

@@ -120,7 +120,7 @@ def bordered_cloth() -> Cloth:
         margin_start=8.0,
         margin_end=8.0,
         print=Print(
-            borders=(Border(name=BORDER, side="lower", base=70.0, height=150.0),),
+            borders=(Border(name=BORDER, side="lower", base=82.0, height=150.0),),
             repeat_along=60.0,
             origin_along=20.0,
             axes_along=(0.0, 30.0),

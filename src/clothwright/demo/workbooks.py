@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from clothwright.demo.checked_waistcoat import checked_waistcoat
 from clothwright.demo.coat_and_skirt import coat_and_skirt
+from clothwright.demo.remnant import remnant
 from clothwright.workbook import Workbook
 
 
@@ -22,5 +24,11 @@ DEMOS = (
     Demo(name="coat-and-skirt",
          title="a lined short coat and a panel skirt from one length with a woven border",
          make=coat_and_skirt),
+    Demo(name="checked-waistcoat",
+         title="a waistcoat on an even check, matched at side, front, back and pocket",
+         make=checked_waistcoat),
+    Demo(name="remnant",
+         title="a short skirt from a corduroy remnant with a hole and a ragged end",
+         make=remnant),
 )
 """Every demo, in the order they are offered."""
