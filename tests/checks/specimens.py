@@ -144,10 +144,10 @@ def cap(height: float) -> Path:
     return right.joined(curve(top, 180, Vec(-165, 0), 180 + lean, 0.55))
 
 
-def sleeve() -> Piece:
+def sleeve(front_ease: float = FRONT_EASE, back_ease: float = BACK_EASE) -> Piece:
     """A one-piece sleeve, front on the left, tapering; its hem is shaped to run fair."""
     armholes = front().edge("armhole").length, back().edge("armhole").length
-    want = sum(armholes) + FRONT_EASE + BACK_EASE
+    want = sum(armholes) + front_ease + back_ease
     crown = cap(solved(want, lambda h: cap(h).length, 60.0, 260.0))
     lean = math.degrees(math.atan2(30, 400))
     left, right = Vec(-135, -400), Vec(135, -400)
@@ -161,7 +161,7 @@ def sleeve() -> Piece:
             Edge(name="cap", path=crown, allowance=SEAM, corner="back underarm",
                  notches=(
                      Notch(at=BACK_PITCH, name="back", kind=NotchKind.DOUBLE),
-                     Notch(at=armholes[1] + BACK_EASE, name="shoulder tip"),
+                     Notch(at=armholes[1] + back_ease, name="shoulder tip"),
                      Notch(at=crown.length - FRONT_PITCH, name="front"),
                  )),
             Edge(name="front underarm", path=polyline(((-165, 0), left)), allowance=SEAM,
@@ -176,7 +176,7 @@ def sleeve() -> Piece:
 
 def skirt(name: str, sign: float) -> Piece:
     """Half a straight skirt with a waist dart; the front (sign 1) has its fold on the left."""
-    waist, deep = 205.0, Vec(waist - 95.0, 480)
+    waist, deep = 205.0, Vec(110, 480)
     line, a, b = darted(Vec(waist, 600), Vec(0, 600), 85.0, 20.0, deep, pressed="end")
     side = Path((*polyline(((240, 0), (240, 400))).segments,
                  *curve(Vec(240, 400), 90, Vec(waist, 600), 90).segments))  # fmt: skip

@@ -56,7 +56,7 @@ def _cap(pattern: Pattern, seam: Seam, settings: CheckSettings) -> Iterator[Find
         yield from _under(seam, walk, ease.under, settings)
     if ease.missing:
         yield skipped(ID, _at(seam), f"the shares of its ease: {ease.missing}")
-    elif ease.front is not None and ease.back is not None:
+    elif ease.front is not None and ease.back is not None and ease.total >= -_DUST_MM:
         yield from _shares(seam, ease.front, ease.back, settings)
 
 

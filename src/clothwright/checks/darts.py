@@ -150,17 +150,19 @@ def _overlaps(piece: Piece) -> Iterator[Finding]:
     for edge in piece.edges:
         on = piece.darts_on(edge.name)
         for first, second in pairwise(on):
-            if second.a < first.b - CORNER_MM:
+            shared = first.b - second.a
+            if shared > CORNER_MM:
+                one, two = sorted((first.name, second.name))
                 yield Finding(
                     code="darts-overlap",
                     severity=Severity.FAULT,
-                    where=Where(piece=piece.name, edge=edge.name, point=f"{second.name} point"),
-                    measured=first.b - second.a,
+                    where=Where(piece=piece.name, edge=edge.name, point=f"{one} point"),
+                    measured=shared,
                     expected=0.0,
                     unit="mm",
                     words=(
-                        f'darts "{first.name}" and "{second.name}" of {piece.name} share ',
-                        first.b - second.a,
+                        f'darts "{one}" and "{two}" of {piece.name} share ',
+                        shared,
                         f" of {edge.name}.",
                     ),
                 )

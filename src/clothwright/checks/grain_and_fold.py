@@ -53,7 +53,7 @@ def _grain(piece: Piece) -> Iterator[Finding]:
 
 
 def _fold(piece: Piece) -> Iterator[Finding]:
-    folds = [e for e in piece.edges if e.role is Role.FOLD]
+    folds = sorted((e for e in piece.edges if e.role is Role.FOLD), key=lambda e: e.name)
     if len(folds) > 1:
         names = " and ".join(e.name for e in folds)
         yield _fault(

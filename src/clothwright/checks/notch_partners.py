@@ -162,17 +162,18 @@ def _off_edge(piece: Piece) -> Iterator[Finding]:
         length = edge.length
         for n, notch in enumerate(edge.notches, start=1):
             if not -_OFF_MM <= notch.at <= length + _OFF_MM:
+                over = -notch.at if notch.at < 0 else notch.at - length
                 yield Finding(
                     code="notch-off-edge",
                     severity=Severity.FAULT,
                     where=Where(piece=piece.name, edge=edge.name, point=notch.name),
-                    measured=notch.at,
-                    expected=length if notch.at > length else 0.0,
+                    measured=over,
+                    expected=0.0,
                     unit="mm",
                     words=(
-                        f"notch {notch.name or n} of {piece.name}.{edge.name} is set ",
-                        notch.at,
-                        " from the edge's start, but the edge is ",
+                        f"notch {notch.name or n} of {piece.name}.{edge.name} lies ",
+                        over,
+                        " beyond the end of the edge, which is ",
                         length,
                         " long.",
                     ),

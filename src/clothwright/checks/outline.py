@@ -51,7 +51,9 @@ def _short(piece: Piece, edge: Edge) -> Finding:
 
 
 def _crosses(piece: Piece, at: Crossing) -> Finding:
-    first, second = _edge_at(piece, at.at_a), _edge_at(piece, at.at_b)
+    first, second = sorted(
+        (_edge_at(piece, at.at_a), _edge_at(piece, at.at_b)), key=lambda e: e.name
+    )
     two = f"{first.name} crosses itself" if first is second else f"{first.name} and {second.name} "
     return Finding(
         code="outline-crosses",

@@ -57,7 +57,7 @@ def _whole(
         measured=long.length,
         expected=long.length - abs(walk.off),
         unit="mm",
-        words=(*difference_words(seam, walk), *_place_words(walk, settings)),
+        words=(*difference_words(seam, walk), *_place_words(walk, settings), "."),
         mend=mend if other.length > 0 else None,
     )
 
@@ -109,7 +109,7 @@ def _parts(seam: Seam, off: list[Section], settings: CheckSettings) -> Finding:
         measured=worst.b if b_long else worst.a,
         expected=(worst.b if b_long else worst.a) - abs(worst.off),
         unit="mm",
-        words=tuple(words),
+        words=(*words, "."),
     )
 
 

@@ -18,7 +18,7 @@ NEAR = 0.1
 lie this near to each other. Our own choice; named ones need no guess."""
 
 _ALONE_NOTCH, _ALONE_JOINT = 1.0, 0.2
-_OTHER_KIND, _AT_JOINT, _UNNAMED = 0.6, 0.3, 0.05
+_OTHER_KIND, _AT_JOINT, _UNNAMED, _SAME_NAME = 0.6, 0.3, 0.05, 1e-3
 _NEVER = 1e9
 _SLACK_MM = 0.05
 
@@ -193,12 +193,12 @@ def _cost_alone(station: Station) -> float:
 
 
 def _cost(s: Station, t: Station, whole_s: float, whole_t: float) -> float:
-    """What it costs to let two marks meet; nothing when they have the same name."""
+    """What it costs to let two marks meet; next to nothing when they have the same name."""
+    apart = abs(s.at / (whole_s or 1.0) - t.at / (whole_t or 1.0))
     if s.name and s.name == t.name:
-        return 0.0
+        return _SAME_NAME * apart
     if s.name and t.name and not (s.kind is None) ^ (t.kind is None):
         return _NEVER
-    apart = abs(s.at / (whole_s or 1.0) - t.at / (whole_t or 1.0))
     if s.kind is None or t.kind is None:
         both = s.kind is t.kind
         named = t.name if s.kind is None else s.name

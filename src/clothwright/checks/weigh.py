@@ -55,7 +55,7 @@ def skipped(check: str, where: Where, reason: str) -> Finding:
         code=f"{check}-skipped",
         severity=Severity.SKIPPED,
         where=where,
-        words=(f"{_place(where)} could not be checked: {reason.rstrip('.')}",),
+        words=(f"{_place(where)} could not be checked: {reason.rstrip('.')}.",),
     )
 
 

@@ -1,0 +1,334 @@
+"""Every code of every check has a planted fault that raises it, and nothing else."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import NamedTuple
+
+import pytest
+
+from clothwright import checks
+from clothwright.checks import (
+    CHECKS,
+    BorderEdge,
+    CheckSettings,
+    corners_as_sewn,
+    darts,
+    grain_and_fold,
+    mating_allowances,
+    notch_partners,
+    outline,
+    run_checks,
+    seam_lengths,
+)
+from clothwright.errors import CannotDo
+from clothwright.geometry.path import Path
+from clothwright.geometry.transform import reflection, rotation_deg, translation
+from clothwright.geometry.vec import Vec
+from clothwright.pattern.finding import Severity
+from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.piece import Cut, Dart, Edge, Level, Notch, NotchKind, Role
+from clothwright.pattern.whole import unfolded
+from clothwright.units import Unit, say
+from tests.checks.specimens import curve, front, outfit, sleeve
+from tests.faults import planting as plant
+
+HEM_BORDER = (BorderEdge(piece="front", edge="hem", plan="border at the hems"),)
+
+FAULT, NOTICE, SKIPPED = Severity.FAULT, Severity.NOTICE, Severity.SKIPPED
+
+
+class Planted(NamedTuple):
+    """A fault: how to plant it, and how it must be weighed."""
+
+    code: str
+    severity: Severity
+    spoil: Callable[[Pattern], Pattern]
+    borders: tuple[BorderEdge, ...] = ()
+
+
+def hem(*points: tuple[float, float]) -> Callable[[Pattern], Pattern]:
+    return lambda p: p.with_piece(plant.redrawn(p.piece("front"), "hem", plant.through(*points)))
+
+
+def hem_curve(start_deg: float, end_deg: float) -> Callable[[Pattern], Pattern]:
+    path = curve(Vec(0, 0), start_deg, Vec(240, 0), end_deg)
+    return lambda p: p.with_piece(plant.redrawn(p.piece("front"), "hem", path))
+
+
+def hump(high: float) -> Callable[[Pattern], Pattern]:
+    """The front's hem rises in the middle and comes down again, level at both ends."""
+    top = Vec(120, high)
+    path = Path(curve(Vec(0, 0), 0, top, 0).segments + curve(top, 0, Vec(240, 0), 0).segments)
+    return lambda p: p.with_piece(plant.redrawn(p.piece("front"), "hem", path))
+
+
+def cap(front_ease: float, back_ease: float) -> Callable[[Pattern], Pattern]:
+    return lambda p: p.with_piece(sleeve(front_ease, back_ease))
+
+
+def cap_notch(n: int, by: float) -> Callable[[Pattern], Pattern]:
+    def spoil(p: Pattern) -> Pattern:
+        at = p.piece("sleeve").edge("cap").notches[n].at
+        return plant.with_notch(p, "sleeve", "cap", n, at=at + by)
+
+    return spoil
+
+
+def nick(p: Pattern) -> Pattern:
+    piece = p.piece("front")
+    first = replace(piece.edge("hem"), path=plant.through((0, 0), (239.8, 0)))
+    second = Edge(
+        name="nick", path=plant.through((239.8, 0), (240, 0)), role=Role.HEM, allowance=30.0
+    )
+    return p.with_piece(replace(piece, edges=(first, second, *piece.edges[1:])))
+
+
+def slot(p: Pattern) -> Pattern:
+    """A slot 12 mm wide in the hem, with allowances of 30 mm on both of its sides."""
+    piece = p.piece("front")
+    stations = ((0, 0), (100, 0), (100, 80), (112, 80), (112, 0), (240, 0))
+    names = ("hem", "slot left", "slot top", "slot right", "hem 2")
+    edges = tuple(
+        Edge(name=n, path=plant.through(a, b), role=Role.HEM, allowance=30.0)
+        for n, a, b in zip(names, stations, stations[1:], strict=False)
+    )
+    return p.with_piece(replace(piece, edges=(*edges, *piece.edges[1:])))
+
+
+def crossed_names(p: Pattern) -> Pattern:
+    p = plant.with_notches(p, "front", "side", Notch(at=60.0, name="low"))
+    back = p.piece("back").edge("side")
+    return plant.with_notches(p, "back", "side", Notch(at=back.length - 120.0, name="low"))
+
+
+def dart(**more: object) -> Callable[[Pattern], Pattern]:
+    def spoil(p: Pattern) -> Pattern:
+        piece = front()
+        return p.with_piece(replace(piece, darts=(replace(piece.darts[0], **more),)))  # type: ignore[arg-type]
+
+    return spoil
+
+
+def blunt_dart(p: Pattern) -> Pattern:
+    """The bust dart's cap cut 4 mm deeper than it should be; net lengths stay."""
+    piece = p.piece("front")
+    start, a, apex, b, end = piece.edge("side").path.flatten()
+    apex -= Vec(4, 0)
+    cap_path = plant.through(start, a, apex, b, end)
+    spoilt = piece.darts[0]
+    spoilt = replace(spoilt, b=spoilt.a + a.distance(apex) + apex.distance(b))
+    edge = replace(piece.edge("side"), path=cap_path)
+    return p.with_piece(replace(piece.with_edge(edge), darts=(spoilt,)))
+
+
+def twin_darts(p: Pattern) -> Pattern:
+    piece = p.piece("skirt front")
+    more = tuple(
+        Dart(name=name, edge="hem", a=at, b=at + 4, point=Vec(at + 2, 150))
+        for name, at in (("one", 100.0), ("two", 102.0))
+    )
+    return p.with_piece(replace(piece, darts=piece.darts + more))
+
+
+def grain(name: str, turn_deg: float) -> Callable[[Pattern], Pattern]:
+    def spoil(p: Pattern) -> Pattern:
+        piece = p.piece(name)
+        if piece.grain is None:
+            return p
+        end = rotation_deg(turn_deg, piece.grain.start).apply(piece.grain.end)
+        return p.with_piece(replace(piece, grain=replace(piece.grain, end=end)))
+
+    return spoil
+
+
+def opened_and_tilted(p: Pattern) -> Pattern:
+    p = p.with_piece(unfolded(p.piece("front")))
+    return grain("front", 1.0)(p)
+
+
+def piece(name: str, **more: object) -> Callable[[Pattern], Pattern]:
+    return lambda p: p.with_piece(replace(p.piece(name), **more))  # type: ignore[arg-type]
+
+
+def edge(name: str, edge_name: str, **more: object) -> Callable[[Pattern], Pattern]:
+    return lambda p: plant.with_edge(p, name, edge_name, **more)
+
+
+def lower_front(p: Pattern) -> Pattern:
+    return p.with_piece(plant.lowered(p.piece("front"), 9.525))
+
+
+PLANTED = (
+    Planted(
+        "outline-crosses",
+        FAULT,
+        hem((0, 0), (160, 0), (160, 40), (120, 40), (120, -40), (200, -40), (200, 0), (240, 0)),
+    ),
+    Planted("edge-without-length", FAULT, nick),
+    Planted("cutting-line-impossible", FAULT, slot),
+    Planted("seam-length", FAULT, lower_front),
+    Planted(
+        "seam-section-length", FAULT, lambda p: plant.with_notch(p, "front", "side", 0, at=95.0)
+    ),
+    Planted("notch-without-partner", NOTICE, lambda p: plant.without_notch(p, "back", "side", 0)),
+    Planted(
+        "notch-kinds-differ",
+        NOTICE,
+        lambda p: plant.with_notch(p, "back", "side", 0, kind=NotchKind.DOUBLE),
+    ),
+    Planted("notch-order", FAULT, crossed_names),
+    Planted("notch-off-edge", FAULT, edge("front", "hem", notches=(Notch(at=300.0),))),
+    Planted(
+        "ease-notch-missing", NOTICE, lambda p: plant.with_seam(p, "shoulder", ease_from="nowhere")
+    ),
+    Planted("cap-shorter", FAULT, cap(-3, -3)),
+    Planted("cap-ease-low", NOTICE, cap(3, 5)),
+    Planted("cap-ease-high", NOTICE, cap(19, 24)),
+    Planted("cap-ease-not-meant", NOTICE, cap(9, 12)),
+    Planted("cap-ease-under-arm", FAULT, cap_notch(2, -5.0)),
+    Planted("cap-share-short", FAULT, cap_notch(1, -17.0)),
+    Planted("cap-ease-front-heavy", NOTICE, cap_notch(1, -10.0)),
+    Planted("cap-ease-skipped", SKIPPED, lambda p: plant.without_notch(p, "sleeve", "cap", 1)),
+    Planted("corner-not-fair", FAULT, hem_curve(0, 12)),
+    Planted("corner-not-square", NOTICE, hem_curve(8, 0)),
+    Planted("dart-legs-differ", NOTICE, dart(point=Vec(115, 155))),
+    Planted("dart-cap-not-true", FAULT, blunt_dart),
+    Planted("dart-point-outside", FAULT, dart(point=Vec(-20, 140))),
+    Planted("darts-overlap", FAULT, twin_darts),
+    Planted("allowances-differ", FAULT, edge("front", "side", allowance=10.0)),
+    Planted("grain-missing", FAULT, piece("waistband", grain=None)),
+    Planted("grain-off-fold", FAULT, grain("front", 2.0)),
+    Planted(
+        "fold-not-straight",
+        FAULT,
+        edge("waistband", "centre", path=plant.through((0, 40), (1, 20), (0, 0))),
+    ),
+    Planted("fold-twice", FAULT, edge("waistband", "end", role=Role.FOLD)),
+    Planted("cut-on-missing-fold", FAULT, piece("sleeve", cuts=(Cut(how="fold"),))),
+    Planted("fold-cut-single", FAULT, piece("waistband", cuts=(Cut(how="once"),))),
+    Planted(
+        "level-outside", NOTICE, piece("sleeve", levels=(Level(name="elbow", at=Vec(0, -700)),))
+    ),
+    Planted("hem-leaves-border", FAULT, hump(8.0), HEM_BORDER),
+    Planted("grain-not-square-to-border", FAULT, opened_and_tilted, HEM_BORDER),
+    Planted(
+        "hem-for-border-skipped", SKIPPED, lambda p: p, (BorderEdge(piece="frnt", edge="hem"),)
+    ),
+)
+
+BROKEN = (
+    (outline, "self_crossings"),
+    (seam_lengths, "walk_seam"),
+    (notch_partners, "walk_seam"),
+    (corners_as_sewn, "corner_angle_deg"),
+    (darts, "dart_legs"),
+    (mating_allowances, "net_length"),
+    (grain_and_fold, "line_crossings"),
+)
+"""Checks that no pattern can stop: what they measure with is broken instead."""
+
+
+def test_our_own_pattern_has_no_finding() -> None:
+    """The clean pattern gives nothing, not even a note; with a border along its hems too."""
+    borders = tuple(BorderEdge(piece=p, edge="hem") for p in ("front", "back", "skirt front"))
+    assert run_checks(outfit()) == ()
+    assert run_checks(outfit(), CheckSettings(borders=borders)) == ()
+
+
+@pytest.mark.parametrize("fault", PLANTED, ids=lambda f: f.code)
+def test_a_planted_fault_raises_its_code_and_no_other(fault: Planted) -> None:
+    """One fault, one finding: the code and weight expected, a place that exists, words to read."""
+    spoilt = fault.spoil(outfit())
+    found = run_checks(spoilt, CheckSettings(borders=fault.borders))
+    assert {f.code for f in found} == {fault.code}, [say(f.words, Unit.mm) for f in found]
+    assert len(found) == 1
+    assert found[0].severity is fault.severity
+    assert say(found[0].words, Unit.inch).endswith(".")
+    if fault.code != "hem-for-border-skipped":
+        _place_exists(spoilt, found[0].where.piece, found[0].where.edge, found[0].where.seam)
+
+
+def _place_exists(pattern: Pattern, piece_name: str, edge_name: str, seam_name: str) -> None:
+    assert piece_name or seam_name
+    if piece_name:
+        assert not edge_name or pattern.piece(piece_name).edge(edge_name)
+    if seam_name:
+        assert pattern.seam(seam_name)
+
+
+@pytest.mark.parametrize(("module", "name"), BROKEN, ids=lambda x: str(getattr(x, "ID", "")))
+def test_a_check_that_cannot_run_says_so(
+    monkeypatch: pytest.MonkeyPatch, module: object, name: str
+) -> None:
+    """Skipped is not passed: the finding names the check, and the other checks go on."""
+
+    def broken(*_: object) -> None:
+        raise CannotDo(what="this", why="it was broken on purpose")
+
+    outline._first_crossing.cache_clear()
+    monkeypatch.setattr(module, name, broken)
+    found = run_checks(outfit())
+    outline._first_crossing.cache_clear()
+    assert {f.code for f in found} == {f"{module.ID}-skipped"}  # type: ignore[attr-defined]
+    assert all(f.severity is SKIPPED for f in found)
+    assert "broken on purpose" in say(found[0].words, Unit.mm)
+
+
+def test_every_code_is_planted() -> None:
+    """No code without a fault that raises it, no fault for a code that no check has."""
+    planted = {f.code for f in PLANTED} | {f"{m.ID}-skipped" for m, _ in BROKEN}
+    assert planted == {code for check in CHECKS for code in check.codes}
+
+
+def test_codes_belong_to_one_check() -> None:
+    """A code is raised by one check only, and each check has its skipped code."""
+    codes = [code for check in CHECKS for code in check.codes]
+    assert len(codes) == len(set(codes))
+    assert all(f"{check.id}-skipped" in check.codes for check in checks.CHECKS)
+
+
+MOVES = {
+    "shifted": translation((1234.5, -77.0)),
+    "turned": rotation_deg(37.0, (10.0, 20.0)),
+    "mirrored": reflection((0.0, 3.0), (5.0, 14.0)),
+}
+
+
+def _told(pattern: Pattern, borders: tuple[BorderEdge, ...]) -> list[tuple[object, ...]]:
+    return [
+        (
+            f.code,
+            f.severity,
+            f.where,
+            None if f.measured is None else round(f.measured, 3),
+            None if f.expected is None else round(f.expected, 3),
+            say(f.words, Unit.mm),
+            f.mend,
+        )
+        for f in run_checks(pattern, CheckSettings(borders=borders))
+    ]
+
+
+@pytest.mark.parametrize("move", MOVES)
+@pytest.mark.parametrize("fault", PLANTED, ids=lambda f: f.code)
+def test_moving_the_pattern_changes_no_finding(fault: Planted, move: str) -> None:
+    """Lying elsewhere, turned or turned over, the pattern gets the same findings, word for word."""
+    spoilt = fault.spoil(outfit())
+    moved = plant.turned(spoilt, MOVES[move])
+    assert _told(moved, fault.borders) == _told(spoilt, fault.borders)
+
+
+@pytest.mark.parametrize("move", MOVES)
+def test_moving_the_clean_pattern_finds_nothing(move: str) -> None:
+    """Nor does moving bring up anything."""
+    assert run_checks(plant.turned(outfit(), MOVES[move])) == ()
+
+
+def test_a_spoilt_piece_differs(  # the planting itself can fail
+) -> None:
+    """Each planted fault really changes the pattern, or the settings."""
+    clean = outfit()
+    for fault in PLANTED:
+        assert fault.spoil(clean) != clean or fault.borders
