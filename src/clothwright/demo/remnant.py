@@ -44,8 +44,8 @@ def remnant_cloth() -> Cloth:
         length=1188.0,
         outline=outline,
         flaws=(
-            Flaw(name="hole", ring=_blot(632.0, 574.0, 17.0), margin=8.0),
-            Flaw(name="faded mark", ring=_blot(1002.0, 212.0, 24.0), margin=5.0),
+            Flaw(name="hole", ring=_blot(392.0, 596.0, 17.0), margin=8.0),
+            Flaw(name="faded mark", ring=_blot(962.0, 238.0, 24.0), margin=5.0),
         ),
         nap=True,
         note="demo data: what was left on the roll",
