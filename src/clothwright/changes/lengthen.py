@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 from clothwright.changes.change import Change, Outcome, param
@@ -20,6 +21,9 @@ from clothwright.units import Sentence
 REACH_MM = 50.0
 """mm above and below the cut over which a curved edge is redrawn, at least (common practice: the
 step is blended with a curved ruler over a hand's breadth)."""
+
+LEFT_MM = 1.0
+"""mm along the grain that must be left of every run that is shortened."""
 
 DIP_MM = 0.05
 """mm an edge may dip past the cut and still count as lying on one side of it."""
@@ -118,6 +122,7 @@ def lengthened(piece: Piece, at: Vec, by: float, *, curves: str = "smooth") -> P
     cut = _Cut(piece=piece.name, p=at, up=piece.up, by=by, curves=curves)
     _check_sides(piece, cut)
     _check_darts(piece, cut)
+    _check_room(piece, cut)
     new = {e.name: _redrawn_edge(piece, e, cut) for e in piece.edges}
     darts = tuple(
         replace(d, point=cut.move.apply(d.point)) if _dart_below(piece, d.name, cut) else d
@@ -167,6 +172,24 @@ def _check_darts(piece: Piece, cut: _Cut) -> None:
             )
 
 
+def _check_room(piece: Piece, cut: _Cut) -> None:
+    """Refuse to take out more than the shortest of the runs that are redrawn holds."""
+    rooms = []
+    for edge in piece.edges:
+        if cut.is_below(edge.path.start) != cut.is_below(edge.path.end):
+            at = line_crossings(edge.path, cut.p, cut.up.perp)[0].at_a
+            heights = [cut.height(edge.path.point_at(x)) for x in _run(piece, edge, at)]
+            rooms.append((abs(heights[0] - heights[1]), edge.name))
+    room, name = min(rooms)
+    if -cut.by > room - LEFT_MM + JOIN_MM:
+        raise CannotDo(
+            what=cut.what,
+            why=f'edge "{name}" runs only {room:.1f} mm along the grain there',
+            nearest=f"to shorten by {max(0.0, math.floor(10 * (room - LEFT_MM)) / 10):.1f} mm, or "
+            "to share it between two levels",
+        )
+
+
 def _dart_below(piece: Piece, name: str, cut: _Cut) -> bool:
     dart = piece.dart(name)
     path = piece.edge(dart.edge).path
@@ -188,7 +211,7 @@ def _redrawn_edge(piece: Piece, edge: Edge, cut: _Cut) -> Redrawn:
             nearest="a cut that crosses each edge once",
         )
     at = found[0].at_a
-    new = _spread(edge.path, _run(piece, edge, at), at, cut, edge.name)
+    new = _spread(edge.path, _run(piece, edge, at), at, cut)
     grown = new.length - path.length
     return Redrawn(new, lambda x: x if x <= at + JOIN_MM else x + grown)
 
@@ -220,17 +243,9 @@ def _run(piece: Piece, edge: Edge, at: float) -> tuple[float, float]:
     return low, high
 
 
-def _spread(path: Path, run: tuple[float, float], at: float, cut: _Cut, name: str) -> Path:
+def _spread(path: Path, run: tuple[float, float], at: float, cut: _Cut) -> Path:
     """Redraw a path that crosses the cut at `at`; only what lies in `run` changes its shape."""
     stretch = path.between(*run)
-    tall = abs(cut.height(stretch.start) - cut.height(stretch.end))
-    if -cut.by >= tall - 1.0:
-        raise CannotDo(
-            what=cut.what,
-            why=f'edge "{name}" runs only {tall:.1f} mm along the grain there',
-            nearest=f"to shorten by {max(0.0, tall - 1.0):.1f} mm, or to share it between two "
-            "levels",
-        )
     low, high = run if stretch.is_straight else _band(path, run, at, cut)
     if cut.curves == "spread" and cut.by > 0 and not stretch.is_straight:
         low = high = at

@@ -1,0 +1,171 @@
+"""Lengthening and shortening: what lies below moves by exactly the amount along the grain."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+import pytest
+
+from clothwright.changes.lengthen import Lengthen, apply
+from clothwright.errors import CannotDo
+from clothwright.geometry.vec import Vec, turn_between_deg
+from clothwright.pattern.measure import dart_angle_deg, dart_legs, side
+from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.piece import Level, Piece, signed_area
+from clothwright.units import Unit, say
+from tests.specimens import INCH, bodice, edge, line, skirt, skirt_front, sleeve
+
+
+def trapezoid() -> Pattern:
+    """A panel 200 wide at the top and 300 at the bottom, 400 tall, with a level halfway."""
+    corners = [(0, 0), (300, 0), (200, 400), (0, 400)]
+    names = ("hem", "side", "top", "centre")
+    edges = tuple(
+        edge(name, line(corners[i], corners[(i + 1) % 4])) for i, name in enumerate(names)
+    )
+    piece = Piece(name="panel", edges=edges, levels=(Level(name="middle", at=Vec(0, 200)),))
+    return Pattern(pieces=(piece,))
+
+
+def test_everything_below_moves_by_the_amount_along_the_grain() -> None:
+    """Points below the line all move by exactly the amount; those above stay. (Plane geometry.)"""
+    before = sleeve()
+    after = apply(before, Lengthen(pieces=("sleeve",), level="wrist", by=30.0)).pattern
+    old, new = before.piece("sleeve"), after.piece("sleeve")
+    down = Vec(0.0, -30.0)
+    for name in ("hem front", "hem back", "hem middle"):
+        assert new.point(name).is_near(old.point(name) + down, 1e-9)
+    for name in ("underarm front", "underarm back", "elbow point", "cap middle"):
+        assert new.point(name) == old.point(name)
+    assert new.level("elbow") == old.level("elbow")
+    assert new.grain is not None
+    assert new.grain.start.is_near((0.0, 10.0), 1e-9)
+    assert new.grain.end == old.grain.end  # type: ignore[union-attr]
+
+
+def test_the_area_grows_by_the_amount_times_the_width_at_the_line() -> None:
+    """Area change = amount × width at the line; exact when straight sides are cut at mid-height."""
+    pattern = trapezoid()
+    for by in (-35.0, 12.5, 80.0):
+        new = apply(pattern, Lengthen(pieces=("panel",), level="middle", by=by)).pattern
+        grown = signed_area(new.piece("panel")) - signed_area(pattern.piece("panel"))
+        assert grown == pytest.approx(by * 250.0, abs=1e-6)
+
+
+def test_a_straight_seam_is_redrawn_straight_between_its_ends() -> None:
+    """A tapered side seam keeps its ends (the lower one moved) and is one straight line."""
+    new = apply(trapezoid(), Lengthen(pieces=("panel",), level="middle", by=INCH)).pattern
+    path = new.piece("panel").edge("side").path
+    assert path.is_straight
+    assert len(path.segments) == 1
+    assert path.start.is_near((300.0, -INCH), 1e-9)
+    assert path.end == (200.0, 400.0)
+
+
+def test_front_and_back_change_alike() -> None:
+    """Cut at the same distance from the underarm, both side seams change by the same amount."""
+    before = bodice()
+    after = apply(before, Lengthen(pieces=("front", "back"), level="waist", by=19.0)).pattern
+    a, b = (
+        side(after, run).length for run in (after.seam("side seam").a, after.seam("side seam").b)
+    )
+    old = side(before, before.seam("side seam").a).length
+    assert a == pytest.approx(b, abs=0.01)
+    assert a - old == pytest.approx(19.0, abs=0.05)
+
+
+def test_a_dart_keeps_its_shape_on_either_side_of_the_cut() -> None:
+    """A bust dart above the cut stays, one below goes along; angle and legs do not change."""
+    before = bodice()
+    old = before.piece("front")
+    for level, moves in (("waist", 0.0), ("chest", -15.0)):
+        new = apply(before, Lengthen(pieces=("front",), level=level, by=15.0)).pattern
+        piece = new.piece("front")
+        dart = piece.dart("bust")
+        assert dart.point.is_near(old.dart("bust").point + Vec(0.0, moves), 1e-9)
+        assert dart_legs(piece, dart) == pytest.approx(dart_legs(old, old.dart("bust")), abs=1e-6)
+        assert dart_angle_deg(piece, dart) == pytest.approx(9.0, abs=1e-6)
+
+
+def test_notches_keep_their_distance_from_the_end_on_their_side() -> None:
+    """A notch below the cut stays as far from the hem as it was, one above as far from the top."""
+    new = apply(bodice(), Lengthen(pieces=("front", "back"), level="rib", by=20.0)).pattern
+    front, back = new.piece("front").edge("side"), new.piece("back").edge("side")
+    assert front.notches[0].at == pytest.approx(60.0, abs=1e-9)
+    assert back.length - back.notches[0].at == pytest.approx(60.0, abs=1e-9)
+    above = apply(bodice(), Lengthen(pieces=("back",), level="waist", by=20.0, above=-40.0)).pattern
+    old = bodice().piece("back").edge("side").notches[0].at
+    assert above.piece("back").edge("side").notches[0].at == pytest.approx(old, abs=1e-9)
+
+
+@pytest.mark.parametrize("by", [25.0, -25.0])
+def test_a_curve_is_blended_without_a_corner(by: float) -> None:
+    """A curved hip seam is redrawn in one fair curve: no corner where old and new line meet."""
+    how = Lengthen(pieces=("skirt front",), level="hip", by=by, above=60.0)
+    path = apply(skirt(), how).pattern.piece("skirt front").edge("side").path
+    for first, second in zip(path.segments, path.segments[1:], strict=False):
+        turn = turn_between_deg(first.tangent(1.0), second.tangent(0.0))
+        assert abs(turn) < 0.1
+
+
+def test_spread_leaves_both_parts_of_a_curve_as_they_were() -> None:
+    """With curves = spread both parts are untouched; a straight run along the grain joins them."""
+    how = Lengthen(pieces=("skirt front",), level="hip", by=20.0, above=60.0, curves="spread")
+    old = skirt_front().edge("side").path
+    new = apply(skirt(), how).pattern.piece("skirt front").edge("side").path
+    assert new.length == pytest.approx(old.length + 20.0, abs=1e-3)
+    run = [s for s in new.segments if abs(s.end.x - s.start.x) < 1e-9]
+    assert len(run) == 1
+    assert run[0].length == pytest.approx(20.0)
+
+
+def test_a_mark_across_the_cut_is_stretched_and_one_below_moves() -> None:
+    """Inner lines below go along (a pocket), lines across the cut grow with the piece."""
+    from clothwright.pattern.piece import Mark
+
+    pattern = trapezoid()
+    panel = replace(
+        pattern.piece("panel"),
+        marks=(
+            Mark(name="pocket", path=line((50, 50), (120, 50))),
+            Mark(name="pleat", path=line((30, 0), (30, 400))),
+            Mark(name="button", at=Vec(20, 300)),
+        ),
+    )
+    new = apply(pattern.with_piece(panel), Lengthen(pieces=("panel",), level="middle", by=10.0))
+    pocket, pleat, button = new.pattern.piece("panel").marks
+    assert pocket.path is not None
+    assert pocket.path.start.is_near((50, 40), 1e-9)
+    assert pleat.path is not None
+    assert pleat.path.length == pytest.approx(410.0)
+    assert pleat.path.end.is_near((30, 400), 1e-9)
+    assert button.at == (20, 300)
+
+
+def test_the_nearest_that_is_offered_can_be_done() -> None:
+    """A refusal through a dart names two distances; moving the cut by either works."""
+    how = {"pieces": ("front",), "level": "rib", "by": 10.0}
+    with pytest.raises(CannotDo) as caught:
+        apply(bodice(), Lengthen(**how, above=70.0))  # type: ignore[arg-type]
+    higher, lower = (float(x) for x in re.findall(r"([\d.]+) mm", caught.value.nearest))
+    apply(bodice(), Lengthen(**how, above=70.0 + higher + 0.1))  # type: ignore[arg-type]
+    apply(bodice(), Lengthen(**how, above=70.0 - lower - 0.1))  # type: ignore[arg-type]
+
+
+def test_the_amount_that_is_offered_can_be_taken_out() -> None:
+    """Shortening by more than there is names how much there is, and that much works."""
+    how = {"pieces": ("panel",), "level": "middle"}
+    with pytest.raises(CannotDo) as caught:
+        apply(trapezoid(), Lengthen(**how, by=-420.0))  # type: ignore[arg-type]
+    most = float(re.findall(r"by ([\d.]+) mm", caught.value.nearest)[0])
+    apply(trapezoid(), Lengthen(**how, by=-most))  # type: ignore[arg-type]
+
+
+def test_the_sentence() -> None:
+    """The record says what was done, where, by how much, in the maker's unit."""
+    how = Lengthen(pieces=("front", "back"), level="waist", by=-INCH, above=2 * INCH)
+    assert (
+        say(apply(bodice(), how).said, Unit.inch)
+        == "Shortened front, back by 1 in 2 in above the waist level."
+    )
