@@ -1,0 +1,124 @@
+"""Truing a seam's end."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from clothwright.changes.move_edge import MoveEdge
+from clothwright.changes.move_edge import apply as move_edge
+from clothwright.changes.true_seam import TrueSeam, apply
+from clothwright.errors import CannotDo
+from clothwright.geometry.vec import turn_between_deg
+from clothwright.pattern.measure import corner_angle_deg, side
+from clothwright.pattern.pattern import Pattern
+from clothwright.units import Unit, say
+from tests.contract.changes_table import long_front
+from tests.specimens import bodice, sleeve
+
+
+def bend(pattern: Pattern, corners: tuple[tuple[str, str], ...]) -> float:
+    """How far from straight the line across runs: the sum of the inside angles less 180."""
+    total = 0.0
+    for name, corner in corners:
+        piece = pattern.piece(name)
+        i = [e.corner for e in piece.edges].index(corner)
+        total += corner_angle_deg(piece, i)
+    return total - 180.0
+
+
+NECK = (("front", "neck point"), ("back", "neck point"))
+ARMHOLE = (("front", "shoulder tip"), ("back", "shoulder tip"))
+
+
+@pytest.mark.parametrize(("at", "corners"), [("start", NECK), ("end", ARMHOLE)])
+def test_the_line_across_runs_straight_on(at: str, corners: tuple[tuple[str, str], ...]) -> None:
+    """Across the shoulder seam the neck (and the armhole) runs fair: 180°. (Common practice.)
+
+    The specimen's shoulder seam starts at the neck: side a is the front's, reversed.
+    """
+    ends = {"start": NECK, "end": ARMHOLE}
+    pattern = bodice()
+    # side a runs front.shoulder reversed: from the neck point to the shoulder tip
+    assert abs(bend(pattern, ends[at])) > 1.0
+    new = apply(pattern, TrueSeam(seam="shoulder seam", at=at, reach=40.0)).pattern
+    assert bend(new, corners) == pytest.approx(0.0, abs=1e-6)
+
+
+def test_both_sides_are_equally_long_afterwards() -> None:
+    """Half of the difference goes to each side; the end that is not trued does not move."""
+    pattern = long_front()
+    new = apply(pattern, TrueSeam(seam="side seam", at="end", reach=80.0)).pattern
+    seam = new.seam("side seam")
+    a, b = side(new, seam.a).length, side(new, seam.b).length
+    assert a == pytest.approx(b, abs=1e-3)
+    old = [side(pattern, run).length for run in (seam.a, seam.b)]
+    assert a == pytest.approx(sum(old) / 2, abs=1e-3)
+    for name in ("front", "back"):
+        assert new.piece(name).point("underarm") == pattern.piece(name).point("underarm")
+
+
+def test_nothing_changes_beyond_the_reach() -> None:
+    """The neck keeps its shape farther than `reach` from the seam, and its other end."""
+    old = bodice().piece("front").edge("neck").path
+    new = (
+        apply(bodice(), TrueSeam(seam="shoulder seam", at="start", reach=30.0))
+        .pattern.piece("front")
+        .edge("neck")
+        .path
+    )
+    assert new.end == old.end
+    for back in (5.0, 40.0, old.length - 31.0):
+        assert new.point_at(new.length - back).is_near(old.point_at(old.length - back), 1e-3)
+
+
+def test_the_new_line_has_no_corner() -> None:
+    """Where the redrawn part meets the rest, the line goes on in the same direction."""
+    for at in ("start", "end"):
+        new = apply(bodice(), TrueSeam(seam="shoulder seam", at=at, reach=40.0)).pattern
+        for name in ("front", "back"):
+            for edge in (new.piece(name).edge("neck"), new.piece(name).edge("armhole")):
+                segments = edge.path.segments
+                for first, second in zip(segments, segments[1:], strict=False):
+                    turn = turn_between_deg(first.tangent(1.0), second.tangent(0.0))
+                    assert abs(turn) < 0.01
+
+
+def test_a_sleeve_closes_on_itself() -> None:
+    """Both underarm edges of one sleeve: the cap runs fair over the seam, as does the hem."""
+    new = apply(sleeve(), TrueSeam(seam="underarm", at="end", reach=40.0)).pattern
+    ends = (("sleeve", "hem front"), ("sleeve", "hem back"))
+    assert bend(new, ends) == pytest.approx(0.0, abs=1e-6)
+
+
+def test_ease_is_left_between_the_sides() -> None:
+    """Side b stays longer by the ease that is meant."""
+    pattern = bodice()
+    pattern = pattern.with_seam(replace(pattern.seam("shoulder seam"), ease=8.0))
+    new = apply(pattern, TrueSeam(seam="shoulder seam", at="end", reach=40.0)).pattern
+    seam = new.seam("shoulder seam")
+    assert side(new, seam.b).length - side(new, seam.a).length == pytest.approx(8.0, abs=1e-3)
+
+
+def test_a_true_end_is_left_alone() -> None:
+    """Truing twice changes nothing the second time, and says so."""
+    how = TrueSeam(seam="shoulder seam", at="start", reach=40.0)
+    once = apply(bodice(), how).pattern
+    twice = apply(once, how)
+    assert twice.pattern is once
+    assert say(twice.said, Unit.inch).startswith("Left shoulder seam")
+
+
+def test_a_corner_is_not_an_untrue_line() -> None:
+    """Where the lines across meet at a real corner, truing is refused with the angle."""
+    pattern = bodice()
+    for name in ("front", "back"):
+        pattern = move_edge(
+            pattern, MoveEdge(corner=f"{name}.underarm", by=70.0, direction="down")
+        ).pattern
+        pattern = move_edge(
+            pattern, MoveEdge(corner=f"{name}.hem side", by=150.0, direction="down")
+        ).pattern
+    with pytest.raises(CannotDo, match="corner"):
+        apply(pattern, TrueSeam(seam="side seam", at="end"))

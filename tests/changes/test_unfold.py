@@ -1,0 +1,69 @@
+"""Unfolding half pieces."""
+
+from __future__ import annotations
+
+import pytest
+
+from clothwright.changes.unfold import Unfold, apply
+from clothwright.errors import CannotDo
+from clothwright.pattern.measure import net_length, side
+from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.piece import Cut, signed_area
+from tests.specimens import bodice, seam
+
+
+def test_area_and_hem_double_and_the_fold_goes() -> None:
+    """Twice the area, hem and neck of twice the length, no fold, cut once."""
+    old = bodice().piece("front")
+    new = apply(bodice(), Unfold(pieces=("front",))).pattern.piece("front")
+    assert signed_area(new) == pytest.approx(2 * signed_area(old), rel=1e-6)
+    for name in ("hem", "neck"):
+        assert new.edge(name).length == pytest.approx(2 * old.edge(name).length, abs=1e-6)
+    assert new.fold is None
+    assert new.cuts == (Cut(how="once"),)
+    assert {d.name for d in new.darts} == {"bust", "bust~"}
+    assert net_length(new, "side~") == pytest.approx(net_length(old, "side"), abs=1e-6)
+
+
+def test_side_seams_gain_a_twin() -> None:
+    """Both unfolded: side seam and side seam~ agree, and each twin meets the other's twin."""
+    new = apply(bodice(), Unfold(pieces=("front", "back"))).pattern
+    assert [s.name for s in new.seams] == [
+        "side seam",
+        "side seam~",
+        "shoulder seam",
+        "shoulder seam~",
+    ]
+    twin = new.seam("side seam~")
+    assert [str(r) for r in (*twin.a, *twin.b)] == ["front.side~", "back.side~ reversed"]
+    assert side(new, twin.a).length == pytest.approx(side(new, twin.b).length, abs=1e-3)
+    starts = [new.piece("front").edge("side~").path.start, new.piece("front").point("underarm")]
+    assert starts[0].y == pytest.approx(starts[1].y, abs=1e-6)  # it starts at the underarm, too
+
+
+def test_one_unfolded_meets_the_other_copy() -> None:
+    """Only the front unfolded: its second side is sewn to the back's second copy."""
+    new = apply(bodice(), Unfold(pieces=("front",))).pattern
+    twin = new.seam("side seam~")
+    assert [str(r) for r in (*twin.a, *twin.b)] == ["front.side~", "back.side"]
+
+
+def test_an_edge_at_the_fold_is_not_sewn_to_half_an_edge() -> None:
+    """Hems sewn to each other: both must be unfolded together; then the seam stays."""
+    pattern = bodice()
+    pattern = Pattern(
+        pieces=pattern.pieces,
+        seams=(*pattern.seams, seam("hems", "front.hem", "back.hem reversed", ease=3.0)),
+    )
+    with pytest.raises(CannotDo, match="front, back together"):
+        apply(pattern, Unfold(pieces=("front",)))
+    new = apply(pattern, Unfold(pieces=("front", "back"))).pattern
+    assert new.seam("hems").ease == 6.0
+    assert side(new, new.seam("hems").a).length == pytest.approx(2 * 228.6, abs=1e-6)
+
+
+def test_a_whole_piece_cannot_be_unfolded() -> None:
+    """A piece without a fold: refused, with the pieces that have one."""
+    once = apply(bodice(), Unfold(pieces=("front",))).pattern
+    with pytest.raises(CannotDo, match="to unfold back"):
+        apply(once, Unfold(pieces=("front",)))
