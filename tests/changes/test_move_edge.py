@@ -65,7 +65,7 @@ def test_a_dart_of_the_moved_edge_goes_with_it() -> None:
 
 
 def test_a_corner_takes_both_edges_along() -> None:
-    """Dropping the underarm 1 cm: the corner is exactly there, other corners stay, straight stays."""
+    """Dropping the underarm 1 cm: it is exactly there, the others stay, straight stays straight."""
     old = bodice().piece("back")
     how = MoveEdge(corner="back.underarm", by=10.0, direction="down")
     new = apply(bodice(), how).pattern.piece("back")

@@ -19,7 +19,7 @@ from tests.specimens import ALLOWANCE, INCH, bodice, edge, line, skirt
 
 
 def test_five_eighths_on_every_joined_seam() -> None:
-    """5/8 in on every joined seam (common practice); hems, folds and bound edges stay as they are."""
+    """5/8 in on every joined seam (common practice); hems, folds and bound edges stay."""
     bare = apply(bodice(), SetAllowance(edges=("all seams",), amount=0.0)).pattern
     full = apply(bare, SetAllowance(edges=("all seams",), amount=5 / 8 * INCH)).pattern
     for name in ("front", "back"):

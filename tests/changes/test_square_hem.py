@@ -15,7 +15,7 @@ from tests.specimens import bodice, skirt, sleeve
 
 
 def test_a_curved_hem_becomes_straight_and_square() -> None:
-    """The flared skirt's hem is one straight line at right angles to the grain, through the fold."""
+    """The flared skirt's hem is one straight line square to the grain, through the fold."""
     piece = apply(skirt(), SquareHem(edge="skirt front.hem")).pattern.piece("skirt front")
     hem = piece.edge("hem").path
     assert len(hem.segments) == 1
