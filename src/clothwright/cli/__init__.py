@@ -1,1 +1,5 @@
-"""The command line: reads what was typed, calls one use case, shows the answer."""
+"""The command line: parses, calls one use case, shows. `main` is the entry point."""
+
+from clothwright.cli.app import main
+
+__all__ = ["main"]

@@ -1,0 +1,197 @@
+"""clothwright alter: the list of changes."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import MISSING, fields, replace
+from pathlib import Path
+from typing import Annotated
+
+from cyclopts import Parameter
+
+from clothwright.changes import CHANGES
+from clothwright.changes.change import read_params
+from clothwright.cli.saying import opened, out, table, write_json
+from clothwright.errors import BadInput, CannotDo
+from clothwright.store import save
+from clothwright.units import say
+from clothwright.workbook import (
+    Step,
+    Told,
+    Workbook,
+    change_of,
+    moved_step,
+    replay,
+    switched,
+    with_step,
+    with_step_at,
+    without_step,
+)
+from clothwright.workroom.checking import findings_of
+
+
+def alter(
+    workbook: Path,
+    change: str = "",
+    *params: Annotated[str, Parameter(allow_leading_hyphen=True)],
+    why: str = "",
+    at: int | None = None,
+    edit: int | None = None,
+    off: int | None = None,
+    on: int | None = None,
+    remove: int | None = None,
+    move: tuple[int, int] | None = None,
+    json: bool = False,
+) -> int:
+    """Change the pieces: add to the list of changes, edit it, or show it.
+
+    The pattern as bought is never touched; the list is replayed on it. Without a change the list
+    is shown. `clothwright alter WORKBOOK kinds` shows every kind of change; a kind without its
+    parameters says what it asks for:
+
+    `clothwright alter coat crop pieces="front,back" length="17 in"`
+
+    Parameters
+    ----------
+    workbook
+        The workbook's folder.
+    change
+        The kind of change, or "kinds".
+    params
+        The change's parameters as NAME=VALUE.
+    why
+        Your reason, for the record.
+    at
+        Put it in at this place of the list instead of at the end.
+    edit
+        Give the change of this number these parameters instead.
+    off
+        Switch the change of this number off.
+    on
+        Switch it on again.
+    remove
+        Take the change of this number out of the list.
+    move
+        Move a change: its number, and its new place.
+    json
+        Write the record as JSON to standard output.
+    """
+    if change == "kinds":
+        _kinds(params[0] if params else "")
+        return 0
+    book = opened(workbook)
+    after = _altered(book, change, params, why=why, at=at, edit=edit)
+    after = after if off is None else switched(after, off, on=False)
+    after = after if on is None else switched(after, on, on=True)
+    after = after if remove is None else without_step(after, remove)
+    after = after if move is None else moved_step(after, *move)
+    told = replay(after).told
+    if after != book:
+        number = (at or len(after.steps)) if change and edit is None else edit
+        if number is not None and told[number - 1].error:
+            raise CannotDo(
+                what=f"{told[number - 1].step.change} was not added to the list",
+                why=told[number - 1].error,
+            )
+        save(after, workbook, previous=book)
+    if json:
+        write_json({"format": "clothwright-record/1", "changes": _record(after, told)}, "-")
+        return 0
+    _show(after, told)
+    if after != book:
+        _before_after(book, after)
+    return 0
+
+
+def _altered(
+    book: Workbook,
+    change: str,
+    params: Sequence[str],
+    *,
+    why: str,
+    at: int | None,
+    edit: int | None,
+) -> Workbook:
+    given = _pairs(params)
+    if edit is not None:
+        if not 1 <= edit <= len(book.steps):
+            raise BadInput(
+                where="--edit",
+                what=f"there is no change {edit}",
+                expected=f"a number from 1 to {len(book.steps)}",
+            )
+        old = book.steps[edit - 1]
+        kind = change_of(change or old.change)
+        step = replace(old, change=kind.id, params={**old.params, **given}, why=why or old.why)
+        read_params(kind, step.params, unit=book.unit, where=kind.id)
+        return with_step_at(book, edit, step)
+    if not change:
+        return book
+    kind = change_of(change)
+    read_params(kind, given, unit=book.unit, where=kind.id)
+    return with_step(book, Step(change=kind.id, params=given, why=why), at)
+
+
+def _pairs(params: Sequence[str]) -> dict[str, object]:
+    """Read NAME=VALUE (or --NAME=VALUE) tokens; true and false become flags."""
+    out_: dict[str, object] = {}
+    for token in params:
+        name, equals, value = token.lstrip("-").partition("=")
+        if not equals or not name:
+            raise BadInput(
+                where="alter",
+                what=f'"{token}" is no parameter',
+                expected='NAME=VALUE, for example length="17 in"',
+            )
+        word = value.strip()
+        out_[name.strip().replace("-", "_")] = {"true": True, "false": False}.get(word, word)
+    return out_
+
+
+def _show(book: Workbook, told: Sequence[Told]) -> None:
+    if not told:
+        out.print("No changes yet: the pieces are as bought.")
+        out.print("Kinds of change: clothwright alter WORKBOOK kinds")
+    for t in told:
+        words = f"NOT DONE: {t.error}" if t.error else say(t.said, book.unit)
+        why = f"  ({t.step.why})" if t.step.why else ""
+        out.print(f"{t.number}. {t.step.change}: {words}{why}", markup=False)
+
+
+def _before_after(before: Workbook, after: Workbook) -> None:
+    was, now = len(findings_of(before)), len(findings_of(after))
+    out.print(f"Findings: {was} before, {now} now. See them with: clothwright check")
+
+
+def _record(book: Workbook, told: Sequence[Told]) -> list[dict[str, object]]:
+    return [
+        {
+            "number": t.number,
+            "change": t.step.change,
+            "params": dict(t.step.params),
+            "on": t.step.on,
+            "why": t.step.why,
+            "said": say(t.said, book.unit),
+            "error": t.error,
+        }
+        for t in told
+    ]
+
+
+def _kinds(name: str) -> None:
+    if not name:
+        table(("change", "what it does"), [(c.id, c.title) for c in CHANGES])
+        out.print("What one asks for: clothwright alter WORKBOOK kinds NAME")
+        return
+    change = change_of(name)
+    out.print(f"{change.title}. {change.why}", markup=False)
+    rows = [
+        (
+            f.name,
+            f.metadata["kind"],
+            "must be given" if f.default is MISSING else f"{f.default!r}",
+            f.metadata["help"],
+        )
+        for f in fields(change.params)  # type: ignore[arg-type]
+    ]
+    table(("parameter", "kind", "left out", "what it is"), rows)

@@ -1,0 +1,72 @@
+"""The commands, listed by hand, and what happens when one goes wrong."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Sequence
+
+from cyclopts import App, CycloptsError
+
+from clothwright import __version__
+from clothwright.cli import add, alter, check, compare, demo, guide, lay, new, print_, show
+from clothwright.errors import ClothwrightError
+
+HELP = """Pieces in, changes, the walk of every seam, placing plans compared on your own cloth,
+the lay, full-size pages and a guide.
+
+Start with `clothwright demo`, then look into the folder it names. A workbook is a folder with one
+text file you can read and edit, and one drawing a piece. Lengths are typed as you write them:
+`5/8 in`, `17 1/2"`, `43,5 cm`, `1 3/8 yd`.
+"""
+
+COMMANDS = (
+    ("demo", demo.demo),
+    ("new", new.new),
+    ("add", add.add),
+    ("show", show.show),
+    ("alter", alter.alter),
+    ("check", check.check),
+    ("lay", lay.lay),
+    ("compare", compare.compare),
+    ("print", print_.print_),
+    ("guide", guide.guide),
+)
+"""Every command in the order of the job."""
+
+
+def app() -> App:
+    """Return the command line application."""
+    it = App(name="clothwright", help=HELP, version=__version__, help_format="markdown")
+    for name, command in COMMANDS:
+        it.command(command, name=name)
+    return it
+
+
+def main(argv: Sequence[str] | None = None) -> None:
+    """Run a command and leave with its exit code.
+
+    0 done; 1 done, and there is something to mend (faults found, a plan that does not fit);
+    2 bad input, said in a sentence; 130 stopped by the maker.
+    """
+    tokens = list(sys.argv[1:] if argv is None else argv)
+    sys.exit(run(tokens))
+
+
+def run(tokens: Sequence[str]) -> int:
+    """Run a command; return its exit code."""
+    try:
+        result = app()(tokens, exit_on_error=False, print_error=False, result_action="return_value")
+        return result if isinstance(result, int) else 0
+    except CycloptsError as error:
+        print(f"{error}\nTry: clothwright --help", file=sys.stderr)  # noqa: T201
+        return 2
+    except ClothwrightError as error:
+        print(error, file=sys.stderr)  # noqa: T201
+        return error.exit_code
+    except KeyboardInterrupt:
+        print("Stopped.", file=sys.stderr)  # noqa: T201
+        return 130
+    except OSError as error:
+        name = f" ({error.filename})" if error.filename else ""
+        print(f"The disk says: {error.strerror or error}{name}", file=sys.stderr)  # noqa: T201
+        return 2

@@ -1,0 +1,48 @@
+"""clothwright compare: the plans side by side on the cloth there is."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from clothwright.cli.progress import watching
+from clothwright.cli.saying import opened, seconds_ok, table, write_json
+from clothwright.workroom.guiding import compare_table
+from clothwright.workroom.laying import keep_better, lay_plan
+
+
+def compare(
+    workbook: Path,
+    *plans: str,
+    seconds: float = 10.0,
+    seed: int = 0,
+    json: str = "",
+    quiet: bool = False,
+) -> None:
+    """Lay several plans on the same cloth and show them side by side.
+
+    Parameters
+    ----------
+    workbook
+        The workbook's folder.
+    plans
+        Names of plans; without any, every plan of the workbook.
+    seconds
+        How long to search for each plan.
+    seed
+        A number that makes the search repeatable.
+    json
+        Write one entry a plan as JSON to this file ("-" for standard output).
+    quiet
+        Do not show the search at work.
+    """
+    book = opened(workbook)
+    laid = []
+    for name in plans or tuple(p.name for p in book.plans) or ("",):
+        with watching(name or "free", book.unit, quiet=quiet) as tell:
+            one = lay_plan(book, name, seconds=seconds_ok(seconds), seed=seed, on_better=tell)
+        laid.append(keep_better(workbook, book, one))
+    if json:
+        write_json({"format": "clothwright-compare/1", "plans": [x.report for x in laid]}, json)
+    if json != "-":
+        grid = compare_table(book, laid)
+        table(grid.head, grid.rows, book.title)

@@ -1,0 +1,93 @@
+"""clothwright demo: the whole job on pieces of our own."""
+
+from __future__ import annotations
+
+import shutil
+import time
+from pathlib import Path
+from typing import Annotated
+
+from cyclopts import Parameter
+
+from clothwright.cli.progress import watching
+from clothwright.cli.saying import opened, out, seconds_ok, table
+from clothwright.demo.workbooks import DEMOS
+from clothwright.drawing.lay import lay_picture
+from clothwright.errors import BadInput, did_you_mean
+from clothwright.store import create, is_workbook
+from clothwright.workroom.checking import findings_of
+from clothwright.workroom.guiding import compare_table, finding_words, write_guide
+from clothwright.workroom.laying import keep_better, lay_plan, write_whole
+from clothwright.workroom.printing import lay_drawing, lay_pdf, print_pieces
+
+
+def demo(
+    name: str = "coat-and-skirt",
+    *,
+    out_: Annotated[Path, Parameter(name="--out")] = Path("demo-output"),
+    seconds: float = 10.0,
+    only_workbook: bool = False,
+    quiet: bool = False,
+) -> None:
+    """Make a demo workbook and do the whole job on it: check, lay, compare, print, guide.
+
+    Parameters
+    ----------
+    name
+        Which demo: coat-and-skirt, checked-waistcoat or remnant.
+    out_
+        Folder for everything; a demo workbook there is made anew.
+    seconds
+        How long to search for each plan.
+    only_workbook
+        Make the workbook and stop.
+    quiet
+        Do not show the search at work.
+    """
+    names = [d.name for d in DEMOS]
+    found = next((d for d in DEMOS if d.name == name), None)
+    if found is None:
+        raise BadInput(
+            what=f'there is no demo "{name}".{did_you_mean(name, names)}',
+            expected="one of " + ", ".join(names),
+        )
+    began = time.monotonic()
+    folder = out_ / found.name
+    if is_workbook(folder):
+        shutil.rmtree(folder)
+    create(folder, found.make())
+    book = opened(folder)
+    out.print(f"1. The workbook: {folder / 'workbook.toml'} ({found.title}; demo data).")
+    if only_workbook:
+        return
+    findings = findings_of(book)
+    out.print(f"2. The walk: {len(findings) or 'no'} findings on the pieces as changed.")
+    for finding in findings[:6]:
+        out.print(f"   {finding_words(finding, book.unit)}", markup=False)
+    out.print(f"3. The plans, {seconds:g} s each:")
+    laid = []
+    for plan in book.plans:
+        with watching(f"   {plan.name}", book.unit, quiet=quiet) as tell:
+            one = lay_plan(book, plan.name, seconds=seconds_ok(seconds), on_better=tell)
+        laid.append(keep_better(folder, book, one))
+    grid = compare_table(book, laid)
+    table(grid.head, grid.rows)
+    chosen = next((x for x in laid if x.plan.name == book.plan().name), laid[0])
+    for region in chosen.compiled.problem.regions:
+        picture = lay_picture(chosen.compiled, chosen.lay, region.name, book.unit)
+        write_whole(folder / "lay" / f"lay-{region.name}.svg", lay_drawing(picture))
+        write_whole(folder / "lay" / f"lay-{region.name}.pdf", lay_pdf(picture))
+    files = [
+        *print_pieces(book, folder / "print", paper="A4"),
+        *print_pieces(book, folder / "print", kinds=("pages",), paper="Letter"),
+        *write_guide(book, (chosen, *(x for x in laid if x is not chosen)), folder / "guide"),
+    ]
+    out.print(f"4. Wrote {len(files)} files in {time.monotonic() - began:.0f} s. Look at:")
+    for label, file in (
+        ("the guide", folder / "guide" / "guide.pdf"),
+        ("the lay plan", folder / "lay"),
+        ("full-size pages", folder / "print" / "pieces-a4.pdf"),
+        ("one large sheet", folder / "print" / "pieces-sheet.pdf"),
+        ("the workbook, to read and edit", folder / "workbook.toml"),
+    ):
+        out.print(f"   {label}: {file}", markup=False)

@@ -1,0 +1,58 @@
+"""clothwright guide: the record and instructions of this outfit."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+from cyclopts import Parameter
+
+from clothwright.cli.progress import watching
+from clothwright.cli.saying import listed, opened, out, seconds_ok
+from clothwright.workroom.guiding import write_guide
+from clothwright.workroom.laying import Laid, keep_better, lay_plan, recall
+
+
+def guide(
+    workbook: Path,
+    *,
+    out_: Annotated[Path | None, Parameter(name="--out")] = None,
+    plan: str = "",
+    seconds: float = 10.0,
+    paper: str = "",
+    quiet: bool = False,
+) -> None:
+    """Write the guide: what was changed and found, what to buy and cut, how to lay it.
+
+    Plans that were laid before are taken as they were kept; the one to cut by is laid now if need
+    be.
+
+    Parameters
+    ----------
+    workbook
+        The workbook's folder.
+    out_
+        Folder for the guide; without it, "guide" inside the workbook.
+    plan
+        The plan to cut by; without it the chosen one.
+    seconds
+        How long to search, if the plan has not been laid yet.
+    paper
+        Paper of the PDF.
+    quiet
+        Do not show the search at work.
+    """
+    book = opened(workbook)
+    main = recall(workbook, book, plan)
+    if main is None:
+        with watching("lay", book.unit, quiet=quiet) as tell:
+            main = lay_plan(book, plan, seconds=seconds_ok(seconds), on_better=tell)
+        main = keep_better(workbook, book, main)
+    others: list[Laid] = []
+    for other in book.plans:
+        kept = None if other.name == main.plan.name else recall(workbook, book, other.name)
+        if kept is not None:
+            others.append(kept)
+    files = write_guide(book, (main, *others), out_ or workbook / "guide", paper=paper)
+    out.print(f"Wrote {len(files)} files:")
+    listed(files)

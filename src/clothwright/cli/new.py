@@ -1,0 +1,31 @@
+"""clothwright new: an empty workbook."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from clothwright.cli.saying import out
+from clothwright.store import create
+from clothwright.units import parse_unit
+from clothwright.workbook import Workbook
+
+
+def new(workbook: Path, *, title: str = "", unit: str = "cm") -> None:
+    """Start an empty workbook in a new folder.
+
+    Add pieces to it with `clothwright add`, then describe your cloth and your plans in its text
+    file (docs/file-format.md shows every entry).
+
+    Parameters
+    ----------
+    workbook
+        The folder to make.
+    title
+        What you call the outfit.
+    unit
+        The unit you think in: mm, cm, m, in, ft or yd. Figures without a unit count in it.
+    """
+    book = Workbook(title=title or workbook.name, unit=parse_unit(unit, where="--unit"))
+    create(workbook, book)
+    out.print(f"Made {workbook / 'workbook.toml'}.")
+    out.print(f"Next: clothwright add {workbook} DRAWING.svg")

@@ -1,0 +1,65 @@
+"""What commands have in common: opening a workbook, printing tables and JSON."""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+from rich.console import Console
+from rich.table import Table
+
+from clothwright.errors import BadInput
+from clothwright.store import load
+from clothwright.workbook import Workbook
+
+out = Console(highlight=False, soft_wrap=True)
+err = Console(stderr=True, highlight=False, soft_wrap=True)
+
+
+def opened(folder: Path) -> Workbook:
+    """Return the workbook in a folder. Raises BadInput, Mistakes."""
+    return load(folder)
+
+
+def table(head: Sequence[str], rows: Sequence[Sequence[str]], title: str = "") -> None:
+    """Print a table of words."""
+    grid = Table(*head, title=title or None, title_justify="left", header_style="bold")
+    for row in rows:
+        grid.add_row(*row)
+    out.print(grid)
+
+
+def write_json(data: object, target: str) -> None:
+    """Write JSON to a file, or to standard output for "-". Raises BadInput."""
+    text = json.dumps(data, indent=1, ensure_ascii=False) + "\n"
+    if target == "-":
+        sys.stdout.write(text)
+        return
+    try:
+        Path(target).write_text(text, encoding="utf-8")
+    except OSError as error:
+        raise BadInput(
+            where=target, what=f"cannot be written ({error.strerror})", try_="another file name"
+        ) from None
+
+
+def listed(files: Sequence[Path], limit: int = 12) -> None:
+    """Print the files that were written."""
+    for file in files[:limit]:
+        out.print(f"  {file}")
+    if len(files) > limit:
+        out.print(f"  … and {len(files) - limit} more")
+
+
+def seconds_ok(seconds: float) -> float:
+    """Return a sensible time in seconds. Raises BadInput."""
+    if not 0 < seconds <= 86400:
+        raise BadInput(
+            where="--seconds",
+            what=f"{seconds:g} is no time to search for",
+            expected="more than 0 and at most 86400",
+            try_="--seconds 20",
+        )
+    return seconds

@@ -1,0 +1,279 @@
+"""A piece as it is printed: cutting and stitching lines, notches, darts, grain, levels, words."""
+
+from __future__ import annotations
+
+from clothwright.geometry.intersect import line_crossings
+from clothwright.geometry.path import polyline
+from clothwright.geometry.region import inside
+from clothwright.geometry.transform import Transform
+from clothwright.geometry.vec import Vec
+from clothwright.pattern.outline import cutting_line
+from clothwright.pattern.piece import Cut, Dart, Edge, NotchKind, Piece
+from clothwright.pattern.piece import Role as EdgeRole
+from clothwright.pattern.whole import levels_at
+from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
+from clothwright.units import Unit, show_length
+
+NOTCH_MM = 6.0
+"""mm: length of a notch tick from the cutting line inwards (never past the stitching line)."""
+PAIR_MM = 6.0
+"""mm: distance between the two ticks of a double notch."""
+TEXT_MM = 5.0
+"""mm: size of ordinary words on a full-size piece."""
+
+
+def piece_picture(piece: Piece, unit: Unit, *, words: bool = True, fill: bool = False) -> Picture:
+    """Return the piece in its own frame, mm; `words` adds names and figures, `fill` its inside."""
+    cut = cutting_line(piece)
+    items: list[Item] = []
+    if fill:
+        items.append(Fill(path=cut.outline, role=Role.PIECE, group=piece.name))
+    items += [*_levels(piece), *_stitching(piece), _cutting(piece)]
+    for edge in piece.edges:
+        items.extend(_notches(piece, edge))
+    for dart in piece.darts:
+        items.extend(_dart(piece, dart))
+    items.extend(_marks(piece, words=words))
+    items.extend(_grain(piece))
+    if words:
+        items.extend(_labels(piece, unit))
+    return Picture(items=tuple(items), title=piece.name)
+
+
+def cut_words(cut: Cut) -> str:
+    """Say how often to cut.
+
+    >>> cut_words(Cut(material="shell", how="fold"))
+    'cut 1 on the fold in shell'
+    """
+    if cut.how == "fold":
+        return f"cut {cut.count} on the fold in {cut.material}"
+    if cut.how == "pair":
+        return f"cut {2 * cut.count} (a pair) in {cut.material}"
+    return f"cut {cut.count} in {cut.material}"
+
+
+def _cutting(piece: Piece) -> Stroke:
+    return Stroke(path=cutting_line(piece).outline, role=Role.CUT, closed=True, group=piece.name)
+
+
+def _stitching(piece: Piece) -> list[Stroke]:
+    """Stitching lines that differ from the cutting line; a fold edge has its own line."""
+    roles = {EdgeRole.FOLD: Role.FOLD, EdgeRole.HEM: Role.HEM}
+    return [
+        Stroke(path=e.path, role=roles.get(e.role, Role.STITCH), group=piece.name)
+        for e in piece.edges
+        if e.allowance > 0 or e.role is EdgeRole.FOLD
+    ]
+
+
+def _levels(piece: Piece) -> list[Item]:
+    out: list[Item] = []
+    for level in piece.levels:
+        line = levels_at(piece, level)
+        if line is None:
+            continue
+        out.append(Stroke(path=line, role=Role.LEVEL, group=piece.name))
+        at = line.point_at(min(20.0, line.length / 4))
+        out.append(
+            Text(
+                words=level.name,
+                at=at + piece.up * 1.5,
+                size=3.5,
+                role=Role.LEVEL,
+                angle_deg=upright(piece.up.perp.angle_deg + 180),
+                group=piece.name,
+            )
+        )
+    return out
+
+
+def upright(angle_deg: float) -> float:
+    """Return the direction, turned round if words along it would stand on their heads."""
+    a = (angle_deg + 180.0) % 360.0 - 180.0
+    return a - 180.0 if a > 90.0 + 1e-6 else a + 180.0 if a < -90.0 - 1e-6 else a
+
+
+def _notches(piece: Piece, edge: Edge) -> list[Stroke]:
+    out: list[Stroke] = []
+    for notch in edge.notches:
+        shifts = (-PAIR_MM / 2, PAIR_MM / 2) if notch.kind is NotchKind.DOUBLE else (0.0,)
+        for shift in shifts:
+            at = min(max(notch.at + shift, 0.0), edge.length)
+            point = edge.path.point_at(at)
+            outward = -edge.path.tangent_at(at).perp
+            outer = point + outward * edge.allowance
+            depth = min(NOTCH_MM, edge.allowance) if edge.allowance > 0 else NOTCH_MM
+            out.append(
+                Stroke(
+                    path=polyline((outer, outer - outward * depth)),
+                    role=Role.NOTCH,
+                    group=piece.name,
+                )
+            )
+    return out
+
+
+def _dart(piece: Piece, dart: Dart) -> list[Item]:
+    path = piece.edge(dart.edge).path
+    a, b = path.point_at(dart.a), path.point_at(dart.b)
+    mid = a.lerp(b, 0.5)
+    lines = [polyline((a, dart.point)), polyline((b, dart.point)), polyline((mid, dart.point))]
+    across = (dart.point - mid).unit.perp
+    tick = polyline((dart.point - across * 3, dart.point + across * 3))
+    return [
+        *(Stroke(path=p, role=Role.DART, group=piece.name) for p in lines[:2]),
+        Stroke(path=lines[2], role=Role.LEVEL, group=piece.name),
+        Stroke(path=tick, role=Role.DART, group=piece.name),
+    ]
+
+
+def _marks(piece: Piece, *, words: bool) -> list[Item]:
+    out: list[Item] = []
+    for mark in piece.marks:
+        if mark.path is not None:
+            out.append(Stroke(path=mark.path, role=Role.MARK, group=piece.name))
+        at = mark.at or (mark.path.start if mark.path is not None else None)
+        if mark.at is not None:
+            p = mark.at
+            out += [
+                Stroke(path=polyline((p - u * 4, p + u * 4)), role=Role.MARK, group=piece.name)
+                for u in (Vec(1, 0), Vec(0, 1))
+            ]
+        if words and at is not None:
+            out.append(
+                Text(
+                    words=mark.note or mark.name,
+                    at=at + Vec(3, 3),
+                    size=3.5,
+                    role=Role.MARK,
+                    group=piece.name,
+                )
+            )
+    return out
+
+
+def _grain(piece: Piece) -> list[Item]:
+    if piece.grain is None:
+        return []
+    a, b, u = piece.grain.start, piece.grain.end, piece.grain.direction
+    head = polyline((b - u * 9 + u.perp * 3.5, b, b - u * 9 - u.perp * 3.5))
+    tail = polyline((a + u * 9 + u.perp * 3.5, a, a + u * 9 - u.perp * 3.5))
+    return [
+        Stroke(path=p, role=Role.GRAIN, group=piece.name) for p in (polyline((a, b)), head, tail)
+    ]
+
+
+def _labels(piece: Piece, unit: Unit) -> list[Item]:
+    out: list[Item] = _edge_labels(piece, unit)
+    lines = [(piece.name, 1.8)] + [(cut_words(c), 1.0) for c in piece.cuts]
+    if piece.note:
+        lines.append((piece.note, 0.8))
+    place = _room(piece, lines)
+    size, x, y = place[1], place[0].x, place[0].y
+    for words, big in lines:
+        y -= size * big * 1.35
+        out.append(
+            Text(
+                words=words,
+                at=Vec(x, y),
+                size=size * big,
+                role=Role.LABEL,
+                anchor="middle",
+                group=piece.name,
+            )
+        )
+    return out
+
+
+def _room(piece: Piece, lines: list[tuple[str, float]]) -> tuple[Vec, float]:
+    """Return a top-middle point and a type size at which the words lie inside the piece.
+
+    Looks along level lines from the middle outwards for the widest clear stretch beside the grain.
+    """
+    low, high = piece.outline.bounds()
+    ring = piece.outline.flatten(0.5)
+    size = TEXT_MM
+    wide_words = max(0.62 * len(w) * big for w, big in lines)
+    tall = sum(1.35 * big for _, big in lines)
+    grain_x = [piece.grain.start.x, piece.grain.end.x] if piece.grain is not None else []
+    for _ in range(5):
+        w, h = wide_words * size / 2, tall * size
+        for k in range(1, 40):
+            y = (low.y + high.y) / 2 + h / 2 + (k // 2) * (h / 3) * (1 if k % 2 else -1)
+            spans = _spans(piece, y, y - h)
+            for x0, x1 in spans:
+                for x in _candidates(x0, x1, w, grain_x):
+                    box = [Vec(x - w, y), Vec(x + w, y), Vec(x - w, y - h), Vec(x + w, y - h)]
+                    if all(inside(p, ring) for p in box):
+                        return Vec(x, y), size
+        size *= 0.7
+    return Vec((low.x + high.x) / 2, (low.y + high.y) / 2 + tall * size / 2), size
+
+
+def _candidates(x0: float, x1: float, half: float, avoid: list[float]) -> list[float]:
+    middle = (x0 + x1) / 2
+    tries = [middle, x0 + half + 4, x1 - half - 4]
+    clear = [
+        x for x in tries if not avoid or not (min(avoid) - half - 3 < x < max(avoid) + half + 3)
+    ]
+    return [x for x in clear if x0 + half <= x <= x1 - half]
+
+
+def _spans(piece: Piece, top: float, bottom: float) -> list[tuple[float, float]]:
+    """Return where the piece is solid along the middle of a band of heights."""
+    y = (top + bottom) / 2
+    xs = sorted(c.point.x for c in line_crossings(piece.outline, Vec(0.0, y), Vec(1.0, 0.0)))
+    return [(a, b) for a, b in zip(xs[::2], xs[1::2], strict=False)]
+
+
+def _edge_labels(piece: Piece, unit: Unit) -> list[Item]:
+    """Write each edge's allowance (or "fold") small along the edge, inside the allowance."""
+    out: list[Item] = []
+    for edge in piece.edges:
+        if edge.length < 40:
+            continue
+        if edge.role is EdgeRole.FOLD:
+            words = "place on the fold"
+        elif edge.role is EdgeRole.HEM and edge.allowance > 0:
+            words = f"{edge.name}: turn up {show_length(edge.allowance, unit)}"
+        elif edge.allowance > 0:
+            words = f"{edge.name} · {show_length(edge.allowance, unit)}"
+        else:
+            words = edge.name
+        out.append(_along(piece, edge, words))
+    return out
+
+
+def _along(piece: Piece, edge: Edge, words: str) -> Text:
+    size = 3.2
+    at = edge.length * 0.5
+    middle, along = edge.path.point_at(at), edge.path.tangent_at(at)
+    inward = along.perp
+    angle = upright(along.angle_deg)
+    flipped = abs(((angle - along.angle_deg) + 180) % 360 - 180) > 90
+    base = 2.2 if not flipped else 2.2 + size
+    return Text(
+        words=words,
+        at=middle + inward * base,
+        size=size,
+        role=Role.STITCH if edge.role is not EdgeRole.FOLD else Role.FOLD,
+        anchor="middle",
+        angle_deg=angle,
+        group=piece.name,
+    )
+
+
+def side_by_side(pictures: list[Picture], gap: float = 30.0, widest: float = 2400.0) -> Picture:
+    """Return the pictures set in rows, none touching, tops aligned; mm between them."""
+    items: list[Item] = []
+    x = y = row = 0.0
+    for picture in pictures:
+        low, high = picture.bounds()
+        wide, tall = high.x - low.x, high.y - low.y
+        if x > 0 and x + wide > widest:
+            x, y, row = 0.0, y - row - gap, 0.0
+        move = Transform(e=x - low.x, f=y - high.y)
+        items.extend(picture.transformed(move).items)
+        x, row = x + wide + gap, max(row, tall)
+    return Picture(items=tuple(items))

@@ -1,0 +1,70 @@
+"""In which order to lay the pieces, and where each goes, measured from selvedge and cut end."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from clothwright.geometry.vec import Vec
+from clothwright.lay.compile import Compiled
+from clothwright.lay.match import placement_move
+from clothwright.lay.result import Lay
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LayingStep:
+    """One piece to lay down.
+
+    tail, head: the ends of its grain line on the cloth, mm (x from the cut end, y from the lower
+    selvedge); for a piece without a grain line the middle of its outline, twice.
+    low, high: corners of the box around its cutting line.
+    """
+
+    number: int
+    shape: str
+    piece: str
+    copy: int
+    cloth: str
+    material: str
+    turned_over: bool
+    turn_deg: float
+    tail: Vec
+    head: Vec
+    low: Vec
+    high: Vec
+
+
+def laying_list(compiled: Compiled, lay: Lay) -> tuple[LayingStep, ...]:
+    """Return the pieces in laying order: cloth by cloth, from the cut end on, lower selvedge first.
+
+    Steps of 100 mm along the selvedge count as one row, so that a hand's breadth does not send
+    the maker from one selvedge to the other.
+    """
+    names = [r.name for r in compiled.problem.regions]
+    rows = []
+    for placement in lay.placements:
+        copy = compiled.copy(placement.shape)
+        move = placement_move(copy, placement)
+        xs, ys = [p[0] for p in placement.outline], [p[1] for p in placement.outline]
+        low, high = Vec(min(xs), min(ys)), Vec(max(xs), max(ys))
+        grain = copy.piece.grain
+        ends = (grain.start, grain.end) if grain is not None else None
+        tail, head = (move.apply(e) for e in ends) if ends else ((low + high) / 2,) * 2
+        rows.append((placement, copy, low, high, tail, head))
+    rows.sort(key=lambda r: (names.index(r[0].region), r[2].x // 100, r[2].y))
+    return tuple(
+        LayingStep(
+            number=i,
+            shape=p.shape,
+            piece=copy.piece.name,
+            copy=copy.copy,
+            cloth=p.region,
+            material=copy.material,
+            turned_over=p.flipped,
+            turn_deg=p.turn_deg,
+            tail=tail,
+            head=head,
+            low=low,
+            high=high,
+        )
+        for i, (p, copy, low, high, tail, head) in enumerate(rows, start=1)
+    )

@@ -1,1 +1,0 @@
-"""Sewing: the order of work and what it needs."""

@@ -1,0 +1,334 @@
+"""The shape of workbook.toml: every table and key, read strictly, lengths in the maker's unit."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal
+
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Discriminator,
+    Field,
+    Tag,
+    ValidationInfo,
+)
+
+from clothwright.errors import BadInput
+from clothwright.pattern.refs import EdgeRef, parse_edge
+from clothwright.units import Unit, parse_fraction, parse_length, parse_unit
+
+
+def _length(value: object, info: ValidationInfo) -> float:
+    if isinstance(value, bool) or not isinstance(value, str | int | float):
+        raise ValueError(f'{value!r} is not a length; expected text such as "5/8 in" or 43.5')
+    unit = info.context["unit"] if info.context else Unit.mm
+    try:
+        return parse_length(value, unit=unit)
+    except BadInput as error:
+        raise ValueError(str(error)) from None
+
+
+def _positive(value: float) -> float:
+    if value <= 0:
+        raise ValueError(f"{value:g} mm is not more than nothing")
+    return value
+
+
+def _share(value: object) -> float:
+    if isinstance(value, bool) or not isinstance(value, str | int | float):
+        raise ValueError(f'{value!r} is not a share; expected text such as "3 %"')
+    try:
+        return parse_fraction(value, least=0, most=0.5)
+    except BadInput as error:
+        raise ValueError(str(error)) from None
+
+
+def _edge(value: object) -> EdgeRef:
+    try:
+        return parse_edge(str(value))
+    except BadInput as error:
+        raise ValueError(str(error)) from None
+
+
+def _unit(value: object) -> Unit:
+    try:
+        return parse_unit(value)
+    except BadInput as error:
+        raise ValueError(str(error)) from None
+
+
+Length = Annotated[float, BeforeValidator(_length)]
+Share = Annotated[float, BeforeValidator(_share)]
+Ref = Annotated[EdgeRef, BeforeValidator(_edge)]
+Spot = Annotated[tuple[Length, Length], Field(strict=False)]
+
+
+class Strict(BaseModel):
+    """A table whose every key is known."""
+
+    model_config = ConfigDict(extra="forbid", strict=True, arbitrary_types_allowed=True)
+
+
+class CheckTable(Strict):
+    """[settings.check]: the bands of the walk."""
+
+    agree: Length = 1.5
+    notice: Length = 3.0
+    cap_ease_min: Length = 12.7
+    cap_ease_max: Length = 38.1
+    corner_deg: float = 5.0
+
+
+class SettingsTable(Strict):
+    """[settings]."""
+
+    gap: Length = 2.0
+    paper: str = "A4"
+    for_child: bool = False
+    check: CheckTable = Field(default_factory=CheckTable)
+
+
+class PieceTable(Strict):
+    """[[piece]]: where a piece's drawing lies, in the order of the pieces."""
+
+    name: str = Field(min_length=1)
+    file: str = Field(min_length=1)
+
+
+class SeamTable(Strict):
+    """[[seam]]."""
+
+    name: str = Field(min_length=1)
+    a: list[Ref] = Field(min_length=1)
+    b: list[Ref] = Field(min_length=1)
+    ease: Length = 0.0
+    ease_from: str = ""
+    ease_to: str = ""
+    eased_max: Length = 0.0
+    kind: Literal["plain", "cap", "facing", "lining", "closure", "hem"] = "plain"
+
+
+class BorderTable(Strict):
+    """[[cloth.print.border]]."""
+
+    name: str = Field(min_length=1)
+    side: Literal["lower", "upper"]
+    base: Length
+    height: Annotated[Length, Field(gt=0)]
+    down: Literal["selvedge", "middle", "either"] = "selvedge"
+
+
+class FigureTable(Strict):
+    """[[cloth.print.figure]]."""
+
+    name: str = Field(min_length=1)
+    x: Length
+    y: Length
+    radius: Annotated[Length, Field(gt=0)]
+
+
+class PrintTable(Strict):
+    """[cloth.print]."""
+
+    border: list[BorderTable] = []
+    figure: list[FigureTable] = []
+    repeat_along: Annotated[Length, Field(gt=0)] | None = None
+    repeat_across: Annotated[Length, Field(gt=0)] | None = None
+    origin_along: Length = 0.0
+    origin_across: Length = 0.0
+    axes_along: list[Length] = []
+    axes_across: list[Length] = []
+    one_way: bool = False
+    look: str = "plain"
+
+
+class FlawTable(Strict):
+    """[[cloth.flaw]]."""
+
+    name: str = Field(min_length=1)
+    ring: list[Spot] = Field(min_length=3)
+    margin: Annotated[Length, Field(ge=0)] = 5.0
+
+
+class ClothTable(Strict):
+    """[[cloth]]; length "to buy" or left out: still to be bought."""
+
+    name: str = Field(min_length=1)
+    width: Annotated[Length, Field(gt=0)]
+    length: Annotated[Length, Field(gt=0)] | Literal["to buy"] = "to buy"
+    material: str = "shell"
+    margin_lower: Annotated[Length, Field(ge=0)] = 10.0
+    margin_upper: Annotated[Length, Field(ge=0)] = 10.0
+    margin_start: Annotated[Length, Field(ge=0)] = 0.0
+    margin_end: Annotated[Length, Field(ge=0)] = 0.0
+    outline: list[Spot] | None = None
+    flaw: list[FlawTable] = []
+    nap: bool = False
+    shrink_along: Share = 0.0
+    shrink_across: Share = 0.0
+    stretch: Share = 0.0
+    price_per_m: Annotated[float, Field(ge=0, strict=False)] | None = None
+    print: PrintTable = Field(default_factory=PrintTable)
+    note: str = ""
+
+
+class OnBorderTable(Strict):
+    """An edge on a border."""
+
+    kind: Literal["on-border"]
+    piece: str
+    edge: str
+    border: str
+    above: Length = 0.0
+    upside_down: bool = False
+
+
+class AtPhaseTable(Strict):
+    """A point at a phase of the repeat."""
+
+    kind: Literal["at-phase"]
+    piece: str
+    point: str
+    along: Length | None = None
+    across: Length | None = None
+    copies: Literal["all", "first"] = "all"
+
+
+class MeetsTable(Strict):
+    """Two points that are sewn together meet in the design."""
+
+    kind: Literal["meets"]
+    piece_a: str
+    point_a: str
+    piece_b: str
+    point_b: str
+    match: Literal["level", "upright", "both"] = "level"
+
+
+class MirroredTable(Strict):
+    """A pair mirrored about an axis."""
+
+    kind: Literal["mirrored"]
+    piece: str
+    point: str
+    way: Literal["along", "across"] = "along"
+
+
+class ClearTable(Strict):
+    """A point kept clear of a figure."""
+
+    kind: Literal["clear"]
+    piece: str
+    point: str
+    figure: str
+    by: Length = 0.0
+
+
+class OneWayTable(Strict):
+    """All tops one way."""
+
+    kind: Literal["one-way"]
+    pieces: list[str] = []
+
+
+class OnGrainTable(Strict):
+    """A piece along, across or on the bias."""
+
+    kind: Literal["on-grain"]
+    piece: str
+    grain: Literal["along", "across", "bias"]
+    tilt_deg: Annotated[float, Field(ge=0, le=45, strict=False)] = 0.0
+
+
+class CutFromTable(Strict):
+    """A piece cut from a named cloth."""
+
+    kind: Literal["cut-from"]
+    piece: str
+    material: str
+    cloth: str
+
+
+class PinTable(Strict):
+    """One copy where the maker laid it."""
+
+    kind: Literal["pin"]
+    piece: str
+    copy_: int = Field(alias="copy", ge=1)
+    cloth: str
+    x: Length
+    y: Length
+    turn_deg: Annotated[float, Field(strict=False)]
+    flipped: bool = False
+
+
+RULE_TABLES: tuple[type[Strict], ...] = (
+    OnBorderTable,
+    AtPhaseTable,
+    MeetsTable,
+    MirroredTable,
+    ClearTable,
+    OneWayTable,
+    OnGrainTable,
+    CutFromTable,
+    PinTable,
+)
+
+
+def _kind(value: Any) -> str:
+    if isinstance(value, dict):
+        return str(value.get("kind", ""))
+    return str(getattr(value, "kind", ""))
+
+
+RuleTable = Annotated[
+    Annotated[OnBorderTable, Tag("on-border")]
+    | Annotated[AtPhaseTable, Tag("at-phase")]
+    | Annotated[MeetsTable, Tag("meets")]
+    | Annotated[MirroredTable, Tag("mirrored")]
+    | Annotated[ClearTable, Tag("clear")]
+    | Annotated[OneWayTable, Tag("one-way")]
+    | Annotated[OnGrainTable, Tag("on-grain")]
+    | Annotated[CutFromTable, Tag("cut-from")]
+    | Annotated[PinTable, Tag("pin")],
+    Discriminator(
+        _kind,
+        custom_error_type="rule_kind",
+        custom_error_message="there is no such kind of placing rule",
+    ),
+]
+
+
+class PlanTable(Strict):
+    """[[plan]]."""
+
+    name: str = Field(min_length=1)
+    why: str = ""
+    rule: list[RuleTable] = []
+
+
+class ChangeTable(BaseModel):
+    """[[change]]: its kind, whether it is on, why; every other key is a parameter of the change."""
+
+    model_config = ConfigDict(extra="allow")
+
+    kind: str = Field(min_length=1)
+    on: bool = True
+    why: str = ""
+
+
+class BookTable(Strict):
+    """The whole file."""
+
+    format: int
+    title: str
+    unit: Annotated[Unit, BeforeValidator(_unit)]
+    notes: str = ""
+    chosen_plan: str = ""
+    settings: SettingsTable = Field(default_factory=SettingsTable)
+    piece: list[PieceTable] = []
+    seam: list[SeamTable] = []
+    cloth: list[ClothTable] = []
+    plan: list[PlanTable] = []
+    change: list[ChangeTable] = []

@@ -1,0 +1,345 @@
+"""The guide: what was changed and found, what to buy, what to cut, how to lay it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path as FilePath
+
+from clothwright.checks import run_checks
+from clothwright.drawing.lay import lay_picture
+from clothwright.drawing.piece import piece_picture
+from clothwright.lay.order import laying_list
+from clothwright.outputs.arrange import side_by_side
+from clothwright.outputs.guide_md import guide_md
+from clothwright.outputs.guide_pdf import guide_pdf
+from clothwright.outputs.paper import parse_paper
+from clothwright.outputs.table_csv import table_csv
+from clothwright.pattern.finding import Finding, Severity
+from clothwright.pattern.pattern import Pattern
+from clothwright.picture.document import (
+    Block,
+    Caution,
+    Document,
+    Figure,
+    Para,
+    Points,
+    Section,
+    Table,
+)
+from clothwright.units import Unit, say, show_length
+from clothwright.workbook import Workbook, check_settings, replay
+from clothwright.workroom.laying import Laid, write_whole
+
+TRIAL = (
+    "Make a trial garment in cheap cloth before you cut cloth that cannot be replaced. Figures "
+    "for allowances, hems and ease are guides; your body, your cloth and your trial decide."
+)
+BLADES = (
+    "Cut with the blade away from you, fingers behind the ruler; close a rotary cutter after "
+    "every cut. Count the pins in and out, never hold them in your mouth, never cut over them. "
+    "Rest the iron on its heel and unplug it when you leave the table."
+)
+CHILD = (
+    "For a child: no cords or ties at hood, neck or head; cords elsewhere short, without free ends "
+    "or toggles. Nightwear must be close-fitting or of cloth that passes the flame test. Rules "
+    "differ from place to place: look up those that hold where the garment is worn."
+)
+PRESHRINK = (
+    "Wash or steam the cloth as you will wash the garment, and measure its length and width "
+    "again, before you lay anything: a measured sample beats any table."
+)
+
+
+def write_guide(
+    book: Workbook, laid: Sequence[Laid], out: FilePath, *, paper: str = ""
+) -> tuple[FilePath, ...]:
+    """Write the guide as text with pictures and as PDF, and the table of cuts as CSV.
+
+    laid: the plan to cut by first, then any others that were compared with it.
+    Returns the files written. Raises BadInput.
+    """
+    document = guide_document(book, laid)
+    files = []
+    page = parse_paper(paper or book.settings.paper, unit=book.unit)
+    parts = [
+        *((f.name, f.content) for f in guide_md(document)),
+        ("guide.pdf", guide_pdf(document, paper=page)),
+        ("cuts.csv", table_csv(cuts_table(replay(book).pattern))),
+    ]
+    for name, content in parts:
+        write_whole(out / name, content)
+        files.append(out / name)
+    return tuple(files)
+
+
+def guide_document(book: Workbook, laid: Sequence[Laid]) -> Document:
+    """Return the guide of a workbook: the plan to cut by, and the others for comparison."""
+    pattern = replay(book).pattern
+    cautions: tuple[Block, ...] = (Caution(words=TRIAL),)
+    if book.settings.for_child:
+        cautions += (Caution(words=CHILD),)
+    sections = [
+        Section(title="The pieces", blocks=_pieces(book, pattern)),
+        Section(title="What was changed", blocks=_changes(book)),
+        Section(title="What the walk found", blocks=_found(book, pattern)),
+    ]
+    if len(laid) > 1:
+        sections.append(Section(title="The plans compared", blocks=_compared(book, laid)))
+    if laid:
+        sections += [
+            Section(title="What to buy", blocks=_buy(book, laid[0])),
+            Section(title="What to cut", blocks=(cuts_table(pattern),)),
+            Section(
+                title=f"How to lay it: {laid[0].plan.name}",
+                blocks=_before_laying(laid[0]),
+                sections=tuple(
+                    Section(title=f"On the {r.name}", blocks=_cloth_blocks(book, laid[0], r.name))
+                    for r in laid[0].compiled.problem.regions
+                ),
+            ),
+        ]
+    note: tuple[Block, ...] = (Para(words=book.notes),) if book.notes else ()
+    return Document(
+        title=book.title,
+        subtitle="Guide to this outfit as changed",
+        blocks=note + cautions,
+        sections=tuple(sections),
+    )
+
+
+def _pieces(book: Workbook, pattern: Pattern) -> tuple[Block, ...]:
+    pictures = [piece_picture(p, book.unit, fill=True) for p in pattern.pieces]
+    sheet = side_by_side(pictures, widest=2600.0, title="The pieces as changed", gap=60.0)
+    names = ", ".join(p.name for p in pattern.pieces)
+    return (
+        Para(words=f"{len(pattern.pieces)} pieces: {names}."),
+        Figure(picture=sheet, alt=f"The pieces as changed, to scale: {names}."),
+    )
+
+
+def _changes(book: Workbook) -> tuple[Block, ...]:
+    told = replay(book).told
+    if not told:
+        return (Para(words="Nothing: the pieces are as bought."),)
+    lines = []
+    for t in told:
+        words = f"Could not be done: {t.error}" if t.error else say(t.said, book.unit)
+        why = f" Why: {t.step.why}" if t.step.why else ""
+        lines.append(words + why)
+    return (Points(items=tuple(lines), numbered=True),)
+
+
+SEVERITY_WORDS = {
+    Severity.FAULT: "Fault",
+    Severity.NOTICE: "Notice",
+    Severity.SKIPPED: "Could not be checked",
+    Severity.NOTE: "Note",
+}
+
+
+def _found(book: Workbook, pattern: Pattern) -> tuple[Block, ...]:
+    findings = run_checks(pattern, check_settings(book))
+    if not findings:
+        return (
+            Para(
+                words="The changed pieces sew together: every seam, notch, corner, dart, allowance "
+                "and hem that could be checked on paper agrees within "
+                f"{show_length(book.settings.checks.agree, Unit.mm)}. "
+                "This does not replace the trial garment."
+            ),
+        )
+    return (Points(items=tuple(finding_words(f, book.unit) for f in findings)),)
+
+
+def finding_words(finding: Finding, unit: Unit) -> str:
+    """Return a finding as one line in the maker's unit."""
+    mend = f" Mend: {finding.mend.change}." if finding.mend is not None else ""
+    return f"{SEVERITY_WORDS[finding.severity]}: {say(finding.words, unit)}{mend}"
+
+
+def _compared(book: Workbook, laid: Sequence[Laid]) -> tuple[Block, ...]:
+    return (compare_table(book, laid),)
+
+
+def compare_table(book: Workbook, laid: Sequence[Laid]) -> Table:
+    """Return the plans side by side: fit, length, what is left, rules, match, grain, cost."""
+    unit = book.unit
+    rows = []
+    for one in laid:
+        rules = max(one.residuals.values(), default=0.0)
+        alike = [m for m in one.matches if m.alike]
+        worst = max(alike, key=lambda m: m.worst, default=None)
+        rows.append(
+            (
+                one.plan.name,
+                fit_words(one, unit),
+                ", ".join(f"{n} {show_length(u, unit)}" for n, u in one.lay.used.items()),
+                ", ".join(
+                    f"{n} {show_length(v, unit)} × {show_length(one.usable_width(n), unit)}"
+                    for n, v in one.left_over.items()
+                )
+                or "–",
+                f"{rules:.2f} mm",
+                "–" if worst is None else f"{worst.worst:.0f} mm ({worst.seam})",
+                ", ".join(one.off_grain) or "none",
+                "–" if one.cost is None else f"{one.cost:.2f}",
+            )
+        )
+    return Table(
+        head=(
+            "plan",
+            "fits?",
+            "length used",
+            "left over",
+            "rules met within",
+            "print differs at most",
+            "off the usual grain",
+            "cost",
+        ),
+        rows=tuple(rows),
+        caption="One row a plan",
+    )
+
+
+def fit_words(laid: Laid, unit: Unit) -> str:
+    """Say whether a plan fits, or by how much it does not."""
+    if laid.lay.fits:
+        return "fits"
+    if laid.lay.unplaced:
+        return f"does not fit: no place for {', '.join(laid.lay.unplaced)}"
+    short = laid.lay.short_by
+    return "does not fit" if short is None else f"short by {show_length(short, unit)}"
+
+
+def _buy(book: Workbook, laid: Laid) -> tuple[Block, ...]:
+    rows = []
+    for cloth in laid.cloths:
+        used = laid.lay.used.get(cloth.name)
+        if used is None:
+            continue
+        if cloth.length is None:
+            need = laid.buy[cloth.name]
+            rows.append(
+                (
+                    cloth.name,
+                    "to buy",
+                    show_length(need, book.unit),
+                    show_length(cloth.width, book.unit),
+                )
+            )
+        else:
+            rows.append(
+                (
+                    cloth.name,
+                    "in hand",
+                    show_length(cloth.length, book.unit),
+                    show_length(cloth.width, book.unit),
+                )
+            )
+    return (
+        Table(head=("cloth", "", "length", "width"), rows=tuple(rows), figures=(2, 3)),
+        Para(words=PRESHRINK),
+        Para(
+            words="Thread to match; what closes the garment (buttons, a zip) as your design asks."
+        ),
+    )
+
+
+def cuts_table(pattern: Pattern) -> Table:
+    """Return the table of cuts per material."""
+    rows = []
+    for material in sorted({c.material for p in pattern.pieces for c in p.cuts}):
+        for piece in pattern.pieces:
+            for cut in piece.cuts:
+                if cut.material != material:
+                    continue
+                number = cut.count * (2 if cut.how == "pair" else 1)
+                how = {"pair": "a pair, one turned over", "fold": "on the fold", "once": "single"}[
+                    cut.how
+                ]
+                rows.append((material, piece.name, str(number), how))
+    return Table(head=("material", "piece", "cut", "how"), rows=tuple(rows), figures=(2,))
+
+
+def _before_laying(laid: Laid) -> tuple[Block, ...]:
+    blocks: list[Block] = [Caution(words=BLADES)]
+    if laid.plan.why:
+        blocks.append(Para(words=laid.plan.why))
+    if not laid.lay.fits:
+        blocks.append(Caution(words="This plan does not fit the cloth: do not cut by it."))
+    blocks.append(
+        Points(
+            items=(
+                "Lay the cloth flat, one layer, right side up, the lower selvedge towards you and "
+                "the cut end on your left.",
+                "Lay the pieces in the order of their numbers, printed side up; those marked "
+                "turned over printed side down.",
+                "Measure both ends of each grain line from the lower selvedge and from the cut "
+                "end. Pin or weight the grain line first, then the rest.",
+                "Lay every piece before you cut the first one.",
+            ),
+            numbered=True,
+        )
+    )
+    return tuple(blocks)
+
+
+def _cloth_blocks(book: Workbook, laid: Laid, cloth: str) -> tuple[Block, ...]:
+    unit = book.unit
+    picture = lay_picture(laid.compiled, laid.lay, cloth, unit)
+    steps = [s for s in laying_list(laid.compiled, laid.lay) if s.cloth == cloth]
+    rows = tuple(
+        (
+            str(s.number),
+            s.shape + (" (turned over)" if s.turned_over else ""),
+            show_length(s.tail.x, unit),
+            show_length(s.tail.y, unit),
+            show_length(s.head.x, unit),
+            show_length(s.head.y, unit),
+        )
+        for s in steps
+    )
+    table = Table(
+        head=(
+            "no.",
+            "piece",
+            "tail: from the cut end",
+            "tail: from the lower selvedge",
+            "head: from the cut end",
+            "head: from the lower selvedge",
+        ),
+        rows=rows,
+        caption="Where each grain line lies (tail and head of its arrow)",
+        figures=(2, 3, 4, 5),
+    )
+    used = show_length(laid.lay.used.get(cloth, 0.0), unit)
+    return (
+        Para(words=f"{len(steps)} pieces on {used} of cloth."),
+        Figure(picture=picture, alt=f"The lay on the {cloth}, seen from above.", width=180.0),
+        table,
+        *_match_blocks(laid, cloth),
+    )
+
+
+def _match_blocks(laid: Laid, cloth: str) -> tuple[Block, ...]:
+    placed = {p.shape: p.region for p in laid.lay.placements}
+    rows = tuple(
+        (
+            m.seam,
+            ", ".join(dict.fromkeys(m.shapes)),
+            f"{m.worst:.1f} mm" if m.alike else "lie in different directions",
+            f"{m.mean:.1f} mm" if m.alike else "",
+        )
+        for m in laid.matches
+        if placed[m.shapes[0]] == cloth
+    )
+    if not rows:
+        return ()
+    return (
+        Table(
+            head=("seam", "pieces", "print differs at most", "on average"),
+            rows=rows,
+            caption="How the print meets along each seam it crosses, at the stitching line",
+            figures=(2, 3),
+        ),
+    )

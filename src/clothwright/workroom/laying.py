@@ -1,0 +1,275 @@
+"""Lay a plan on the cloths, compare plans, keep the best lay of each plan with the workbook."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+from pathlib import Path as FilePath
+
+from clothwright.cloth.cloth import Cloth, to_buy
+from clothwright.cloth.plan import Plan
+from clothwright.geometry.region import polygon_area
+from clothwright.geometry.transform import Transform, rotation_deg, translation
+from clothwright.lay.compile import Compiled, compile_lay
+from clothwright.lay.judge import judge, residuals
+from clothwright.lay.match import SeamMatch, match_seams
+from clothwright.lay.problem import LayProblem, Shape
+from clothwright.lay.report import lay_report
+from clothwright.lay.result import Lay, Placement
+from clothwright.lay.solve import solve
+from clothwright.pattern.finding import Finding
+from clothwright.pattern.pattern import Pattern
+from clothwright.workbook import Workbook, replay
+
+LAYS = "lays"
+"""Folder of the workbook in which the best lay of each plan is kept."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Laid:
+    """One plan laid on the cloths: the lay, what the judge says of it, and how the print meets.
+
+    cloths: as the maker described them (before washing).
+    """
+
+    plan: Plan
+    pattern: Pattern
+    cloths: tuple[Cloth, ...]
+    compiled: Compiled
+    lay: Lay
+
+    @cached_property
+    def faults(self) -> tuple[Finding, ...]:
+        """What the independent judge finds wrong; empty for a lay that may be cut."""
+        return judge(self.compiled.problem, self.lay)
+
+    @cached_property
+    def residuals(self) -> Mapping[str, float]:
+        """How far each rule is from being met, mm."""
+        return residuals(self.compiled.problem, self.lay)
+
+    @cached_property
+    def matches(self) -> tuple[SeamMatch, ...]:
+        """How the print meets along every seam it crosses."""
+        return match_seams(self.pattern, self.compiled, self.lay)
+
+    @property
+    def off_grain(self) -> tuple[str, ...]:
+        """Names of pieces that do not lie along the selvedge, the usual grain."""
+        names = {p.shape for p in self.lay.placements if round(p.turn_deg) % 180 != 0}
+        return tuple(sorted({self.compiled.copy(n).piece.name for n in names}))
+
+    @property
+    def left_over(self) -> dict[str, float]:
+        """Length left beyond the lay on each cloth of fixed length, mm (0 when it is short)."""
+        return {
+            r.name: max(0.0, r.length - r.margin_end - self.lay.used.get(r.name, 0.0))
+            for r in self.compiled.problem.regions
+            if r.length is not None
+        }
+
+    def usable_width(self, cloth: str) -> float:
+        """Return the width between the margins of a cloth, mm."""
+        r = next(r for r in self.compiled.problem.regions if r.name == cloth)
+        return r.width - r.margin_lower - r.margin_upper
+
+    @property
+    def filled(self) -> dict[str, float]:
+        """Share of each used length that is covered by pieces (0 to 1)."""
+        out = {}
+        for name, used in self.lay.used.items():
+            area = sum(
+                abs(polygon_area(p.outline)) for p in self.lay.placements if p.region == name
+            )
+            out[name] = area / (used * self.compiled.cloth(name).width) if used > 0 else 0.0
+        return out
+
+    @property
+    def buy(self) -> dict[str, float]:
+        """Length to buy of each cloth that is still to be bought, mm before washing."""
+        return {
+            c.name: to_buy(self.lay.used[c.name], c.shrink_along)
+            for c in self.cloths
+            if c.length is None and c.name in self.lay.used
+        }
+
+    @property
+    def cost(self) -> float | None:
+        """Price of what is used or bought of every cloth with a price; None when none has one."""
+        priced = [c for c in self.cloths if c.price_per_m is not None and c.name in self.lay.used]
+        if not priced:
+            return None
+        total = sum(
+            (c.price_per_m or 0.0) * to_buy(self.lay.used[c.name], c.shrink_along) / 1000.0
+            for c in priced
+        )
+        return round(total, 2)
+
+    @property
+    def report(self) -> dict[str, object]:
+        """The lay as plain data (docs/lay-json.md)."""
+        return {
+            **lay_report(self.compiled, self.lay, plan=self.plan.name, matches=self.matches),
+            "digest": digest(self.compiled.problem),
+            "faults": [f.code for f in self.faults],
+            "off_grain": list(self.off_grain),
+            "left_over": [
+                {"cloth": n, "length_mm": round(left, 3), "width_mm": self.usable_width(n)}
+                for n, left in self.left_over.items()
+            ],
+            "filled": {n: round(share, 4) for n, share in self.filled.items()},
+            "to_buy_mm": {n: round(v, 2) for n, v in self.buy.items()},
+            "cost": self.cost,
+        }
+
+
+def compile_plan(book: Workbook, plan: Plan) -> Laid:
+    """Return the plan with its lay problem and nothing laid yet. Raises BadInput."""
+    pattern = replay(book).pattern
+    compiled = compile_lay(pattern, book.cloths, plan, gap=book.settings.gap)
+    return Laid(
+        plan=plan,
+        pattern=pattern,
+        cloths=book.cloths,
+        compiled=compiled,
+        lay=Lay(placements=(), stopped="not laid yet"),
+    )
+
+
+def lay_plan(
+    book: Workbook,
+    plan_name: str = "",
+    *,
+    seconds: float,
+    seed: int = 0,
+    rounds: int | None = None,
+    on_better: Callable[[Lay], None] | None = None,
+    should_stop: Callable[[], bool] | None = None,
+) -> Laid:
+    """Lay one plan (the chosen one without a name). Raises BadInput; Ctrl-C keeps the best lay."""
+    start = compile_plan(book, book.plan(plan_name))
+    lay = solve(
+        start.compiled.problem,
+        seconds=seconds,
+        seed=seed,
+        rounds=rounds,
+        on_better=on_better,
+        should_stop=should_stop,
+    )
+    return replace(start, lay=lay)
+
+
+def compare_plans(
+    book: Workbook,
+    names: Sequence[str] = (),
+    *,
+    seconds: float,
+    seed: int = 0,
+    on_better: Callable[[str, Lay], None] | None = None,
+) -> tuple[Laid, ...]:
+    """Lay several plans (all of the workbook without names), `seconds` for each. Raises BadInput.
+
+    A plan whose lay was kept earlier and is better than the new one keeps the earlier one only
+    through `keep_better`; here each is laid afresh.
+    """
+    wanted = names or tuple(p.name for p in book.plans) or ("",)
+    out = []
+    for name in wanted:
+        tell = None if on_better is None else (lambda lay, n=name: on_better(n, lay))
+        out.append(lay_plan(book, name, seconds=seconds, seed=seed, on_better=tell))
+    return tuple(out)
+
+
+def digest(problem: LayProblem) -> str:
+    """Return a fingerprint of a lay problem: a kept lay counts only for the same problem."""
+    return hashlib.sha256(repr(problem).encode()).hexdigest()[:16]
+
+
+def rank(laid: Laid) -> tuple[int, int, float, float]:
+    """Return a sort key: sound first, everything placed, least short, least used."""
+    lay = laid.lay
+    short = lay.short_by if lay.short_by is not None else 1e9
+    return (len(laid.faults), len(lay.unplaced), short, sum(lay.used.values()))
+
+
+def lay_file(folder: FilePath, plan: str) -> FilePath:
+    """Return where the best lay of a plan is kept."""
+    plain = "".join(c if c.isalnum() else "-" for c in plan).strip("-") or "free"
+    return folder / LAYS / f"{plain}.json"
+
+
+def recall(folder: FilePath, book: Workbook, plan_name: str = "") -> Laid | None:
+    """Return the kept lay of a plan, or None when there is none for the pieces as they are now."""
+    start = compile_plan(book, book.plan(plan_name))
+    file = lay_file(folder, start.plan.name)
+    try:
+        data = json.loads(file.read_text(encoding="utf-8"))
+    except (OSError, ValueError):
+        return None
+    problem = start.compiled.problem
+    if not isinstance(data, dict) or data.get("digest") != digest(problem):
+        return None
+    shapes = {s.id: s for s in problem.shapes}
+    placements = tuple(
+        _placement(shapes[p["shape"]], p) for p in data["placements"] if p["shape"] in shapes
+    )
+    lay = Lay(
+        placements=placements,
+        unplaced=data["unplaced"],
+        used={r.name: _used(r.name, placements) for r in problem.regions},
+        fits=data["fits"],
+        short_by=data["short_by_mm"],
+        seed=data["seed"],
+        seconds=data["seconds"],
+        rounds=data["rounds"],
+        stopped=data["stopped"],
+    )
+    kept = replace(start, lay=lay)
+    return None if kept.faults else kept
+
+
+def _used(region: str, placements: Sequence[Placement]) -> float:
+    return max((x for p in placements if p.region == region for x, _ in p.outline), default=0.0)
+
+
+def _placement(shape: Shape, data: Mapping[str, object]) -> Placement:
+    turn, flipped = float(data["turn_deg"]), bool(data["flipped"])  # type: ignore[arg-type]
+    x, y = float(data["x_mm"]), float(data["y_mm"])  # type: ignore[arg-type]
+    over = Transform(1.0, 0.0, 0.0, -1.0) if flipped else Transform()
+    move = over.then(rotation_deg(turn)).then(translation((x, y)))
+    ring = tuple((q.x, q.y) for q in (move.apply(p) for p in shape.outline))
+    return Placement(
+        shape=shape.id,
+        region=str(data["cloth"]),
+        turn_deg=turn,
+        flipped=flipped,
+        x=x,
+        y=y,
+        outline=ring[::-1] if flipped else ring,
+    )
+
+
+def keep_better(folder: FilePath, book: Workbook, laid: Laid) -> Laid:
+    """Keep a lay with the workbook unless a better one is kept already; return the better one."""
+    earlier = recall(folder, book, laid.plan.name)
+    if earlier is not None and rank(earlier) <= rank(laid):
+        return earlier
+    file = lay_file(folder, laid.plan.name)
+    file.parent.mkdir(exist_ok=True)
+    write_whole(file, json.dumps(laid.report, indent=1, ensure_ascii=False).encode())
+    return laid
+
+
+def write_whole(file: FilePath, data: bytes) -> None:
+    """Write a file so that it is there whole or not at all."""
+    file.parent.mkdir(parents=True, exist_ok=True)
+    draft = file.with_name(f".{file.name}.{os.getpid()}.part")
+    with draft.open("wb") as out:
+        out.write(data)
+        out.flush()
+        os.fsync(out.fileno())
+    draft.replace(file)
