@@ -12,7 +12,8 @@ class Border:
     side: "lower" or "upper" selvedge. base: mm from the outer edge of that selvedge to the base
     line of the band (its edge nearer the selvedge). height: mm from the base line inwards.
     down: "selvedge" when the foot of the figure points to the selvedge, "middle" when it points
-    to the middle of the cloth, "either" when the band has no direction.
+    to the middle of the cloth, "either" when the band has no direction. repeat: mm along the
+    selvedge after which the band's figure comes again (counted from the print's origin_along).
     """
 
     name: str
@@ -20,6 +21,7 @@ class Border:
     base: float
     height: float
     down: str = "selvedge"
+    repeat: float | None = None
 
     def line(self, width: float, above: float = 0.0) -> float:
         """Return y (mm) of the line `above` mm inwards of the base line, on a cloth of `width`."""
@@ -40,7 +42,7 @@ class Figure:
 class Print:
     """The design on the cloth, right side up.
 
-    repeat_along, repeat_across: mm, or None when it does not repeat that way.
+    repeat_along, repeat_across: mm, of the ground; None when it does not repeat that way.
     origin_along, origin_across: where phase 0 lies, mm in the cloth's frame.
     axes_along: phases (mm from phase 0) of lines across the cloth in which the figure mirrors;
     axes_across: the same for lines along it.
@@ -66,8 +68,10 @@ class Print:
         return bool(self.borders or self.repeat_along or self.repeat_across or self.figures)
 
     def repeat(self, axis: str) -> float | None:
-        """Return the repeat on "along" or "across", mm."""
-        return self.repeat_along if axis == "along" else self.repeat_across
+        """Return the repeat in mm on an axis; along, a border's where the ground has none."""
+        if axis == "across":
+            return self.repeat_across
+        return self.repeat_along or next((b.repeat for b in self.borders if b.repeat), None)
 
     def origin(self, axis: str) -> float:
         """Return the place of phase 0 on "along" or "across", mm."""
@@ -78,7 +82,13 @@ class Print:
         return replace(
             self,
             borders=tuple(
-                replace(b, base=b.base * across, height=b.height * across) for b in self.borders
+                replace(
+                    b,
+                    base=b.base * across,
+                    height=b.height * across,
+                    repeat=b.repeat and b.repeat * along,
+                )
+                for b in self.borders
             ),
             repeat_along=self.repeat_along and self.repeat_along * along,
             repeat_across=self.repeat_across and self.repeat_across * across,

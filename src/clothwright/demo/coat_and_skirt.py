@@ -62,11 +62,21 @@ def coat_seams(style: CoatStyle) -> tuple[Seam, ...]:
     """Return the seams of the coat's shell."""
     return (
         seam("coat side", "coat front.side", "coat back.side reversed"),
-        seam("coat shoulder", "coat front.shoulder", "coat back.shoulder reversed",
-             ease=style.back_ease),
-        seam("coat armhole", ("coat front.armhole", "coat back.armhole"),
-             "coat sleeve.cap reversed", kind="cap",
-             ease=style.cap_ease_front + style.cap_ease_back, ease_from="front", ease_to="back"),
+        seam(
+            "coat shoulder",
+            "coat front.shoulder",
+            "coat back.shoulder reversed",
+            ease=style.back_ease,
+        ),
+        seam(
+            "coat armhole",
+            ("coat front.armhole", "coat back.armhole"),
+            "coat sleeve.cap reversed",
+            kind="cap",
+            ease=style.cap_ease_front + style.cap_ease_back,
+            ease_from="front",
+            ease_to="back",
+        ),
         seam("coat sleeve seam", "coat sleeve.front seam reversed", "coat sleeve.back seam"),
     )
 
@@ -74,8 +84,12 @@ def coat_seams(style: CoatStyle) -> tuple[Seam, ...]:
 def facing_seams() -> tuple[Seam, ...]:
     """Return the seams that join the facings to the shell and to each other."""
     return (
-        seam("front facing", ("coat front.neck", "coat front.front edge"),
-             ("front facing.neck", "front facing.front edge"), kind="facing"),
+        seam(
+            "front facing",
+            ("coat front.neck", "coat front.front edge"),
+            ("front facing.neck", "front facing.front edge"),
+            kind="facing",
+        ),
         seam("back neck facing", "coat back.neck", "back neck facing.neck", kind="facing"),
         seam("facing shoulder", "front facing.shoulder", "back neck facing.shoulder reversed"),
     )
@@ -84,16 +98,34 @@ def facing_seams() -> tuple[Seam, ...]:
 def lining_seams(style: CoatStyle) -> tuple[Seam, ...]:
     """Return the seams of the lining, and those that join it to the facings."""
     return (
-        seam("lining to front facing", "front facing.inner", "lining front.inner reversed",
-             kind="lining"),
-        seam("lining to neck facing", "back neck facing.inner", "lining back.inner reversed",
-             kind="lining"),
+        seam(
+            "lining to front facing",
+            "front facing.inner",
+            "lining front.inner reversed",
+            kind="lining",
+        ),
+        seam(
+            "lining to neck facing",
+            "back neck facing.inner",
+            "lining back.inner reversed",
+            kind="lining",
+        ),
         seam("lining side", "lining front.side", "lining back.side reversed"),
-        seam("lining shoulder", "lining front.shoulder", "lining back.shoulder reversed",
-             ease=style.back_ease),
-        seam("lining armhole", ("lining front.armhole", "lining back.armhole"),
-             "lining sleeve.cap reversed", kind="cap",
-             ease=style.cap_ease_front + style.cap_ease_back, ease_from="front", ease_to="back"),
+        seam(
+            "lining shoulder",
+            "lining front.shoulder",
+            "lining back.shoulder reversed",
+            ease=style.back_ease,
+        ),
+        seam(
+            "lining armhole",
+            ("lining front.armhole", "lining back.armhole"),
+            "lining sleeve.cap reversed",
+            kind="cap",
+            ease=style.cap_ease_front + style.cap_ease_back,
+            ease_from="front",
+            ease_to="back",
+        ),
         seam("lining sleeve seam", "lining sleeve.front seam reversed", "lining sleeve.back seam"),
     )
 
@@ -103,8 +135,11 @@ def skirt_seams() -> tuple[Seam, ...]:
     return (
         seam("skirt side", "skirt front.side", "skirt back.side reversed"),
         seam("skirt centre back", "skirt back.centre", "skirt back.centre"),
-        seam("waist left", ("skirt front.waist reversed", "skirt back.waist reversed"),
-             "waistband.left half"),
+        seam(
+            "waist left",
+            ("skirt front.waist reversed", "skirt back.waist reversed"),
+            "waistband.left half",
+        ),
         seam("waist right", ("skirt back.waist", "skirt front.waist"), "waistband.right half"),
     )
 
@@ -120,8 +155,7 @@ def bordered_cloth() -> Cloth:
         margin_start=8.0,
         margin_end=8.0,
         print=Print(
-            borders=(Border(name=BORDER, side="lower", base=82.0, height=150.0),),
-            repeat_along=60.0,
+            borders=(Border(name=BORDER, side="lower", base=82.0, height=150.0, repeat=60.0),),
             origin_along=20.0,
             axes_along=(0.0, 30.0),
             look="border",
@@ -132,27 +166,48 @@ def bordered_cloth() -> Cloth:
 
 def lining_cloth() -> Cloth:
     """Return the lining, still to be bought."""
-    return Cloth(name="lining", width=1370.0, material="lining", margin_lower=10.0,
-                 margin_upper=10.0, price_per_m=9.5, note="demo data")
+    return Cloth(
+        name="lining",
+        width=1370.0,
+        material="lining",
+        margin_lower=10.0,
+        margin_upper=10.0,
+        price_per_m=9.5,
+        note="demo data",
+    )
 
 
 def interfacing() -> Cloth:
     """Return the interfacing, still to be bought."""
-    return Cloth(name="interfacing", width=900.0, material="interfacing", margin_lower=0.0,
-                 margin_upper=0.0, price_per_m=6.0, note="demo data")
+    return Cloth(
+        name="interfacing",
+        width=900.0,
+        material="interfacing",
+        margin_lower=0.0,
+        margin_upper=0.0,
+        price_per_m=6.0,
+        note="demo data",
+    )
 
 
 def plans() -> tuple[Plan, ...]:
     """Return the three answers to where the border goes."""
     return (
-        Plan(name="skirt only", why="The border runs round the skirt; the coat stays plain.",
-             rules=_skirt_rules()),
-        Plan(name="skirt and sleeves",
-             why="The border runs round the skirt and round both sleeve hems.",
-             rules=(*_skirt_rules(), *_sleeve_rules())),
-        Plan(name="skirt, sleeves and coat",
-             why="The border runs round every hem: skirt, sleeves and coat.",
-             rules=(*_skirt_rules(), *_sleeve_rules(), *_coat_rules())),
+        Plan(
+            name="skirt only",
+            why="The border runs round the skirt; the coat stays plain.",
+            rules=_skirt_rules(),
+        ),
+        Plan(
+            name="skirt and sleeves",
+            why="The border runs round the skirt and round both sleeve hems.",
+            rules=(*_skirt_rules(), *_sleeve_rules()),
+        ),
+        Plan(
+            name="skirt, sleeves and coat",
+            why="The border runs round every hem: skirt, sleeves and coat.",
+            rules=(*_skirt_rules(), *_sleeve_rules(), *_coat_rules()),
+        ),
     )
 
 
@@ -161,8 +216,13 @@ def _skirt_rules() -> tuple[PlacingRule, ...]:
         OnBorder(piece="skirt front", edge="hem", border=BORDER),
         OnBorder(piece="skirt back", edge="hem", border=BORDER),
         AtPhase(piece="skirt front", point="centre front", along=0.0),
-        Meets(piece_a="skirt front", point_a="side hem", piece_b="skirt back",
-              point_b="side hem", match="upright"),
+        Meets(
+            piece_a="skirt front",
+            point_a="side hem",
+            piece_b="skirt back",
+            point_b="side hem",
+            match="upright",
+        ),
         Mirrored(piece="skirt back", point="centre hem"),
         OnGrain(piece="waistband", grain="along"),
     )

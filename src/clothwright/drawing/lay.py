@@ -1,11 +1,11 @@
-"""A lay on its cloth, as it is seen on the table: selvedges, print, pieces, a tape along the edge."""
+"""A lay on its cloth, seen on the table: selvedges, print, pieces, a tape along the edge."""
 
 from __future__ import annotations
 
 import math
 
 from clothwright.cloth.cloth import Cloth
-from clothwright.drawing.piece import upright
+from clothwright.drawing.words import CHAR, place_words, upright
 from clothwright.geometry.path import Path, polyline
 from clothwright.geometry.vec import Vec
 from clothwright.lay.compile import Compiled
@@ -36,9 +36,10 @@ def lay_picture(
     steps = [s for s in laying_list(compiled, lay) if s.cloth == cloth_name]
     for step in steps:
         items.extend(_laid(compiled, lay, step, positions=positions))
+    items.extend(_border_lines(cloth, shown))
     if positions:
         for step in steps:
-            items.extend(_measures(step, cloth, unit))
+            items.extend(_measures(step, unit))
     items.extend(_tape(shown, cloth.width, unit))
     items.extend(_ends(cloth, used, unit))
     return Picture(items=tuple(items), title=f"Lay on {cloth_name}")
@@ -69,8 +70,8 @@ def _cloth(cloth: Cloth, shown: float) -> list[Item]:
 
 def _print(cloth: Cloth, shown: float) -> list[Item]:
     design, out = cloth.print, list[Item]()
-    for axis, limit in (("along", shown), ("across", cloth.width)):
-        repeat = design.repeat(axis)
+    ground = (("along", design.repeat_along, shown), ("across", design.repeat_across, cloth.width))
+    for axis, repeat, limit in ground:
         if repeat is None or repeat < 5:
             continue
         k = math.ceil(-design.origin(axis) / repeat)
@@ -83,16 +84,23 @@ def _print(cloth: Cloth, shown: float) -> list[Item]:
         base, top = border.line(cloth.width), border.line(cloth.width, border.height)
         band = _box(0.0, min(base, top), shown, max(base, top))
         out.append(Fill(path=band, role=Role.BORDER))
-        for y in (base, top):
-            out.append(Stroke(path=polyline(((0.0, y), (shown, y))), role=Role.BORDER))
-        out.append(
-            Text(
-                words=border.name,
-                at=Vec(8.0, (base + top) / 2),
-                size=14.0,
-                role=Role.BORDER,
-            )
-        )
+    return out + _border_lines(cloth, shown)
+
+
+def _border_lines(cloth: Cloth, shown: float) -> list[Item]:
+    """Return the lines of every border; they show through the tissue of the pieces."""
+    out: list[Item] = []
+    for border in cloth.print.borders:
+        base, top = border.line(cloth.width), border.line(cloth.width, border.height)
+        out += [
+            Stroke(path=polyline(((0.0, y), (shown, y))), role=Role.BORDER) for y in (base, top)
+        ]
+        at = cloth.print.origin_along
+        while border.repeat and at <= shown:
+            if at >= 0:
+                path = polyline(((at, base), (at, base + (top - base) * 0.25)))
+                out.append(Stroke(path=path, role=Role.BORDER))
+            at += border.repeat
     return out
 
 
@@ -131,45 +139,37 @@ def _laid(compiled: Compiled, lay: Lay, step: LayingStep, *, positions: bool) ->
             Stroke(path=p, role=Role.GRAIN, group=group)
             for p in (polyline((step.tail, step.head)), tip)
         ]
-    return out + _name(step, u, positions=positions)
+    return out + _name(step, placement.outline, positions=positions)
 
 
-def _name(step: LayingStep, u: Vec, *, positions: bool) -> list[Item]:
-    over = " (turned over)" if step.turned_over else ""
-    words = step.shape + over
-    middle = (step.low + step.high) / 2
-    wide, tall = step.high.x - step.low.x, step.high.y - step.low.y
-    along = Vec(1.0, 0.0) if wide >= tall * 0.8 else Vec(0.0, 1.0)
-    room = (wide if along.x else tall) * 0.8
-    size = max(6.0, min(18.0, room / max(1.0, 0.6 * len(words))))
-    beside = along.perp * (size * 0.6 if abs(u.dot(along)) > 0.9 else -size * 0.3)
-    out: list[Item] = [
-        Text(
-            words=words,
-            at=middle + beside,
-            size=size,
-            role=Role.LABEL,
-            anchor="middle",
-            angle_deg=upright(along.angle_deg),
-            group=step.shape,
-        )
-    ]
+def _name(step: LayingStep, ring: Ring, *, positions: bool) -> list[Item]:
+    """Return number and name where they stand clear of the outline and the grain arrow."""
+    words = step.shape + (" (turned over)" if step.turned_over else "")
     if positions:
-        out.append(
-            Text(
-                words=str(step.number),
-                at=middle - along.perp * (size * 2.2),
-                size=size * 1.4,
-                role=Role.MEASURE,
-                anchor="middle",
-                angle_deg=upright(along.angle_deg),
-                group=step.shape,
-            )
-        )
-    return out
+        words = f"{step.number}  {words}"
+    avoid = (step.tail, step.head)
+    for size in (20.0, 16.0, 13.0, 10.0, 8.0, 6.5):
+        for along in (Vec(1.0, 0.0), Vec(0.0, 1.0)):
+            spot = place_words(ring, CHAR * size * len(words), size * 1.4, along, avoid)
+            if spot is not None:
+                return [_word(words, spot - along.perp * (size * 0.35), size, along, step.shape)]
+    middle = (step.low + step.high) / 2
+    return [_word(words, middle, 6.5, Vec(1.0, 0.0), step.shape)]
 
 
-def _measures(step: LayingStep, cloth: Cloth, unit: Unit) -> list[Item]:
+def _word(words: str, at: Vec, size: float, along: Vec, group: str) -> Text:
+    return Text(
+        words=words,
+        at=at,
+        size=size,
+        role=Role.LABEL,
+        anchor="middle",
+        angle_deg=upright(along.angle_deg),
+        group=group,
+    )
+
+
+def _measures(step: LayingStep, unit: Unit) -> list[Item]:
     """Mark where the grain line's tail lies, with its two measures."""
     p = step.tail
     ring = [Vec(math.cos(a), math.sin(a)) * 5.0 + p for a in (k * math.pi / 8 for k in range(17))]

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from clothwright.geometry.intersect import line_crossings
+from clothwright.drawing.words import CHAR, place_words, upright
 from clothwright.geometry.path import polyline
-from clothwright.geometry.region import inside
-from clothwright.geometry.transform import Transform
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.piece import Cut, Dart, Edge, NotchKind, Piece
@@ -86,12 +84,6 @@ def _levels(piece: Piece) -> list[Item]:
             )
         )
     return out
-
-
-def upright(angle_deg: float) -> float:
-    """Return the direction, turned round if words along it would stand on their heads."""
-    a = (angle_deg + 180.0) % 360.0 - 180.0
-    return a - 180.0 if a > 90.0 + 1e-6 else a + 180.0 if a < -90.0 - 1e-6 else a
 
 
 def _notches(piece: Piece, edge: Edge) -> list[Stroke]:
@@ -187,44 +179,19 @@ def _labels(piece: Piece, unit: Unit) -> list[Item]:
 
 
 def _room(piece: Piece, lines: list[tuple[str, float]]) -> tuple[Vec, float]:
-    """Return a top-middle point and a type size at which the words lie inside the piece.
-
-    Looks along level lines from the middle outwards for the widest clear stretch beside the grain.
-    """
-    low, high = piece.outline.bounds()
-    ring = piece.outline.flatten(0.5)
-    size = TEXT_MM
-    wide_words = max(0.62 * len(w) * big for w, big in lines)
+    """Return a top-middle point and the largest type size at which the words lie inside."""
+    ring = piece.outline.flatten(0.5)[:-1]
+    wide = max(CHAR * len(w) * big for w, big in lines)
     tall = sum(1.35 * big for _, big in lines)
-    grain_x = [piece.grain.start.x, piece.grain.end.x] if piece.grain is not None else []
-    for _ in range(5):
-        w, h = wide_words * size / 2, tall * size
-        for k in range(1, 40):
-            y = (low.y + high.y) / 2 + h / 2 + (k // 2) * (h / 3) * (1 if k % 2 else -1)
-            spans = _spans(piece, y, y - h)
-            for x0, x1 in spans:
-                for x in _candidates(x0, x1, w, grain_x):
-                    box = [Vec(x - w, y), Vec(x + w, y), Vec(x - w, y - h), Vec(x + w, y - h)]
-                    if all(inside(p, ring) for p in box):
-                        return Vec(x, y), size
-        size *= 0.7
-    return Vec((low.x + high.x) / 2, (low.y + high.y) / 2 + tall * size / 2), size
-
-
-def _candidates(x0: float, x1: float, half: float, avoid: list[float]) -> list[float]:
-    middle = (x0 + x1) / 2
-    tries = [middle, x0 + half + 4, x1 - half - 4]
-    clear = [
-        x for x in tries if not avoid or not (min(avoid) - half - 3 < x < max(avoid) + half + 3)
-    ]
-    return [x for x in clear if x0 + half <= x <= x1 - half]
-
-
-def _spans(piece: Piece, top: float, bottom: float) -> list[tuple[float, float]]:
-    """Return where the piece is solid along the middle of a band of heights."""
-    y = (top + bottom) / 2
-    xs = sorted(c.point.x for c in line_crossings(piece.outline, Vec(0.0, y), Vec(1.0, 0.0)))
-    return [(a, b) for a, b in zip(xs[::2], xs[1::2], strict=False)]
+    avoid = (piece.grain.start, piece.grain.end) if piece.grain is not None else ()
+    size = TEXT_MM
+    for _ in range(6):
+        spot = place_words(ring, wide * size, tall * size, Vec(1.0, 0.0), avoid)
+        if spot is not None:
+            return spot + Vec(0.0, tall * size / 2), size
+        size *= 0.75
+    low, high = piece.outline.bounds()
+    return (low + high) / 2 + Vec(0.0, tall * size / 2), size
 
 
 def _edge_labels(piece: Piece, unit: Unit) -> list[Item]:
@@ -262,18 +229,3 @@ def _along(piece: Piece, edge: Edge, words: str) -> Text:
         angle_deg=angle,
         group=piece.name,
     )
-
-
-def side_by_side(pictures: list[Picture], gap: float = 30.0, widest: float = 2400.0) -> Picture:
-    """Return the pictures set in rows, none touching, tops aligned; mm between them."""
-    items: list[Item] = []
-    x = y = row = 0.0
-    for picture in pictures:
-        low, high = picture.bounds()
-        wide, tall = high.x - low.x, high.y - low.y
-        if x > 0 and x + wide > widest:
-            x, y, row = 0.0, y - row - gap, 0.0
-        move = Transform(e=x - low.x, f=y - high.y)
-        items.extend(picture.transformed(move).items)
-        x, row = x + wide + gap, max(row, tall)
-    return Picture(items=tuple(items))

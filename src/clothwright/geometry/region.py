@@ -83,3 +83,14 @@ def grown(ring: Ring, margin: float) -> tuple[tuple[float, float], ...]:
     wide = _polygon(ring).buffer(margin, join_style="mitre", mitre_limit=2.0)
     points = list(shapely.geometry.polygon.orient(wide).exterior.coords)[:-1]
     return tuple((float(x), float(y)) for x, y in points)
+
+
+def all_inside(groups: Sequence[Ring], ring: Ring) -> tuple[bool, ...]:
+    """Tell for each group of points whether all of them lie inside the ring (not on its line)."""
+    room = _polygon(ring)
+    shapely.prepare(room)
+    out = []
+    for group in groups:
+        xs, ys = [p[0] for p in group], [p[1] for p in group]
+        out.append(bool(shapely.contains_xy(room, xs, ys).all()))
+    return tuple(out)

@@ -39,9 +39,16 @@ class Spot:
     @property
     def worst(self) -> float:
         """The larger of the differences that count here, mm, positive."""
-        return max(
-            (abs(v) for v in (self.along, self.across, self.border) if v is not None), default=0.0
-        )
+        return max((abs(v) for v in self._parts if v is not None), default=0.0)
+
+    @property
+    def counts(self) -> bool:
+        """True where the design says anything about this place."""
+        return any(v is not None for v in self._parts)
+
+    @property
+    def _parts(self) -> tuple[float | None, float | None, float | None]:
+        return self.along, self.across, self.border
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,8 +72,9 @@ class SeamMatch:
 
     @property
     def mean(self) -> float:
-        """Mean difference in mm."""
-        return sum(s.worst for s in self.spots) / len(self.spots) if self.spots else 0.0
+        """Mean difference in mm over the places where the design says anything."""
+        counted = [s.worst for s in self.spots if s.counts]
+        return sum(counted) / len(counted) if counted else 0.0
 
 
 def placement_move(copy: Copy, placement: Placement, *, twin: bool = False) -> Transform:
@@ -183,12 +191,15 @@ def _spots(pattern: Pattern, seam: Seam, a: _Walk, b: _Walk, cloth: Cloth) -> tu
 
 
 def _spot(at: float, pa: Vec, pb: Vec, notch: str, cloth: Cloth) -> Spot:
+    """Compare two places: the ground's repeat everywhere, a border's only inside its band."""
     design = cloth.print
+    band = _band(pa, pb, design.borders, cloth.width)
+    repeat_along = design.repeat_along or (band.repeat if band is not None else None)
     return Spot(
         at=at,
-        along=_wrapped(pb.x - pa.x, design.repeat_along),
+        along=_wrapped(pb.x - pa.x, repeat_along),
         across=_wrapped(pb.y - pa.y, design.repeat_across),
-        border=_border_difference(pa, pb, design.borders, cloth.width),
+        border=None if band is None else pb.y - pa.y,
         notch=notch,
     )
 
@@ -199,10 +210,11 @@ def _wrapped(difference: float, repeat: float | None) -> float | None:
     return (difference + repeat / 2) % repeat - repeat / 2
 
 
-def _border_difference(pa: Vec, pb: Vec, borders: Sequence[Border], width: float) -> float | None:
+def _band(pa: Vec, pb: Vec, borders: Sequence[Border], width: float) -> Border | None:
+    """Return the border in whose band either place lies."""
     for border in borders:
         base, top = border.line(width), border.line(width, border.height)
         low, high = min(base, top), max(base, top)
         if low <= pa.y <= high or low <= pb.y <= high:
-            return pb.y - pa.y
+            return border
     return None

@@ -315,20 +315,19 @@ def _plain_print(p: Print, ln: Any) -> dict[str, Any]:
     if p.look != "plain":
         out["look"] = p.look
     if p.borders:
-        out["border"] = [
-            {
-                "name": b.name,
-                "side": b.side,
-                "base": ln(b.base),
-                "height": ln(b.height),
-                "down": b.down,
-            }
-            for b in p.borders
-        ]
+        out["border"] = [_plain_border(b, ln) for b in p.borders]
     if p.figures:
         out["figure"] = [
             {"name": f.name, "x": ln(f.x), "y": ln(f.y), "radius": ln(f.radius)} for f in p.figures
         ]
+    return out
+
+
+def _plain_border(b: Border, ln: Any) -> dict[str, Any]:
+    out: dict[str, Any] = {"name": b.name, "side": b.side, "base": ln(b.base)}
+    out.update(height=ln(b.height), down=b.down)
+    if b.repeat is not None:
+        out["repeat"] = ln(b.repeat)
     return out
 
 

@@ -117,6 +117,7 @@ class BorderTable(Strict):
     base: Length
     height: Annotated[Length, Field(gt=0)]
     down: Literal["selvedge", "middle", "either"] = "selvedge"
+    repeat: Annotated[Length, Field(gt=0)] | None = None
 
 
 class FigureTable(Strict):

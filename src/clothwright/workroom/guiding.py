@@ -8,6 +8,7 @@ from pathlib import Path as FilePath
 from clothwright.checks import run_checks
 from clothwright.drawing.lay import lay_picture
 from clothwright.drawing.piece import piece_picture
+from clothwright.lay.match import SeamMatch
 from clothwright.lay.order import laying_list
 from clothwright.outputs.arrange import side_by_side
 from clothwright.outputs.guide_md import guide_md
@@ -163,42 +164,39 @@ def _compared(book: Workbook, laid: Sequence[Laid]) -> tuple[Block, ...]:
 
 def compare_table(book: Workbook, laid: Sequence[Laid]) -> Table:
     """Return the plans side by side: fit, length, what is left, rules, match, grain, cost."""
-    unit = book.unit
-    rows = []
-    for one in laid:
-        rules = max(one.residuals.values(), default=0.0)
-        alike = [m for m in one.matches if m.alike]
-        worst = max(alike, key=lambda m: m.worst, default=None)
-        rows.append(
-            (
-                one.plan.name,
-                fit_words(one, unit),
-                ", ".join(f"{n} {show_length(u, unit)}" for n, u in one.lay.used.items()),
-                ", ".join(
-                    f"{n} {show_length(v, unit)} × {show_length(one.usable_width(n), unit)}"
-                    for n, v in one.left_over.items()
-                )
-                or "–",
-                f"{rules:.2f} mm",
-                "–" if worst is None else f"{worst.worst:.0f} mm ({worst.seam})",
-                ", ".join(one.off_grain) or "none",
-                "–" if one.cost is None else f"{one.cost:.2f}",
-            )
-        )
-    return Table(
-        head=(
-            "plan",
-            "fits?",
-            "length used",
-            "left over",
-            "rules met within",
-            "print differs at most",
-            "off the usual grain",
-            "cost",
-        ),
-        rows=tuple(rows),
-        caption="One row a plan",
-    )
+    columns = [dict(_facts(one, book.unit)) for one in laid]
+    labels = list(dict.fromkeys(label for column in columns for label in column))
+    rows = tuple((label, *(c.get(label, "–") for c in columns)) for label in labels)
+    return Table(head=("", *(x.plan.name for x in laid)), rows=rows)
+
+
+def _facts(one: Laid, unit: Unit) -> list[tuple[str, str]]:
+    """Return what a maker weighs about one plan, as pairs of a label and words."""
+    facts = [("does it fit?", fit_words(one, unit))]
+    facts += [(f"{n}: used", show_length(u, unit)) for n, u in one.lay.used.items()]
+    for name, left in one.left_over.items():
+        wide = show_length(one.usable_width(name), unit)
+        facts.append((f"{name}: left over", f"{show_length(left, unit)} of {wide}"))
+    facts.append(("every rule met within", f"{max(one.residuals.values(), default=0.0):.2f} mm"))
+    crossed = [m for m in one.matches if m.alike and any(s.counts for s in m.spots)]
+    for m in _worst_of_each(crossed):
+        facts.append((f"print differs at the {m.seam}", f"{m.worst:.1f} mm, mean {m.mean:.1f}"))
+    broken = dict.fromkeys(m.seam for m in one.matches if not m.alike)
+    if broken:
+        facts.append(("print stops at", ", ".join(broken)))
+    facts.append(("off the usual grain", ", ".join(one.off_grain) or "none"))
+    if one.cost is not None:
+        facts.append(("cost", f"{one.cost:.2f}"))
+    return facts
+
+
+def _worst_of_each(matches: Sequence[SeamMatch]) -> list[SeamMatch]:
+    """Return the worse of both sides of the body for every seam, the worst seam first."""
+    worst: dict[str, SeamMatch] = {}
+    for m in matches:
+        if m.seam not in worst or m.worst > worst[m.seam].worst:
+            worst[m.seam] = m
+    return sorted(worst.values(), key=lambda m: -m.worst)
 
 
 def fit_words(laid: Laid, unit: Unit) -> str:
@@ -331,7 +329,7 @@ def _match_blocks(laid: Laid, cloth: str) -> tuple[Block, ...]:
             f"{m.mean:.1f} mm" if m.alike else "",
         )
         for m in laid.matches
-        if placed[m.shapes[0]] == cloth
+        if placed[m.shapes[0]] == cloth and (not m.alike or any(s.counts for s in m.spots))
     )
     if not rows:
         return ()

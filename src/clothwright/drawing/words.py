@@ -1,0 +1,62 @@
+"""Where words may stand inside an outline without lying on its line or on the grain arrow."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from clothwright.geometry.region import all_inside
+from clothwright.geometry.vec import Vec
+
+STEPS = 14
+"""Places tried each way across the outline."""
+CHAR = 0.62
+"""Width of a letter as a share of the type size, generously."""
+
+
+def upright(angle_deg: float) -> float:
+    """Return the direction, turned round if words along it would stand on their heads."""
+    a = (angle_deg + 180.0) % 360.0 - 180.0
+    return a - 180.0 if a > 90.0 + 1e-6 else a + 180.0 if a < -90.0 - 1e-6 else a
+
+
+def place_words(
+    ring: Sequence[tuple[float, float]],
+    wide: float,
+    tall: float,
+    along: Vec,
+    avoid: Sequence[Vec] = (),
+) -> Vec | None:
+    """Return the middle of a box `wide` x `tall` mm, its length along `along`, inside a ring.
+
+    avoid: the two ends of a line (the grain arrow) the box must not lie on. The place nearest the
+    middle of the outline is taken; None when there is none.
+    """
+    xs, ys = [p[0] for p in ring], [p[1] for p in ring]
+    low, high = Vec(min(xs), min(ys)), Vec(max(xs), max(ys))
+    middle = Vec(sum(xs) / len(xs), sum(ys) / len(ys)).lerp((low + high) / 2, 0.5)
+    spots = [
+        Vec(low.x + (high.x - low.x) * i / STEPS, low.y + (high.y - low.y) * j / STEPS)
+        for i in range(1, STEPS)
+        for j in range(1, STEPS)
+    ]
+    spots.append(middle)
+    spots = [p for p in spots if not _on_line(p, wide, tall, along, avoid)]
+    spots.sort(key=middle.distance)
+    boxes = [_box(p, wide, tall, along) for p in spots]
+    inside = all_inside(boxes, ring)
+    return next((p for p, ok in zip(spots, inside, strict=True) if ok), None)
+
+
+def _box(p: Vec, wide: float, tall: float, along: Vec) -> list[Vec]:
+    u, v = along * (wide / 2), along.perp * (tall / 2)
+    return [p + u + v, p - u + v, p - u - v, p + u - v, p + u, p - u, p + v, p - v]
+
+
+def _on_line(p: Vec, wide: float, tall: float, along: Vec, avoid: Sequence[Vec]) -> bool:
+    if len(avoid) != 2:
+        return False
+    a, b = ((q - p) for q in avoid)
+    ends = [(q.dot(along), q.dot(along.perp)) for q in (a, b)]
+    near_u = min(e[0] for e in ends) < wide / 2 + 2 and max(e[0] for e in ends) > -wide / 2 - 2
+    near_v = min(e[1] for e in ends) < tall / 2 + 2 and max(e[1] for e in ends) > -tall / 2 - 2
+    return near_u and near_v
