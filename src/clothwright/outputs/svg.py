@@ -1,0 +1,155 @@
+"""A picture as an SVG drawing in true millimetres that any browser shows."""
+
+from __future__ import annotations
+
+import itertools
+from xml.sax.saxutils import escape, quoteattr
+
+from clothwright.drawing.style import PRINT, Look
+from clothwright.errors import BadInput
+from clothwright.geometry.path import Path
+from clothwright.geometry.segment import Line
+from clothwright.geometry.vec import Vec
+from clothwright.outputs.writer import Writer
+from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
+
+WRITER = Writer(
+    id="svg",
+    title="Drawing for the screen or other programs",
+    suffix=".svg",
+    takes="picture",
+    purpose="Look at a piece or a lay in a browser, or take it on into another program.",
+)
+
+MARGIN_MM = 5.0
+
+
+def svg(
+    picture: Picture,
+    *,
+    look: Look = PRINT,
+    width: float | None = None,
+    margin: float = MARGIN_MM,
+    alt: str = "",
+) -> str:
+    """Return an SVG whose user unit is one mm of the picture.
+
+    width: shown width in mm; None shows it at full size. Lines keep their width on paper at any
+    shown width. margin: clear space round the picture, in mm as shown. alt: what it shows, in
+    words. Each run of one role is a group with the role as class and layer name; `data-group`
+    names the piece or seam an item belongs to. SVG counts y downward, so y is turned here, once.
+    Raises BadInput when the picture is empty.
+    """
+    if not picture.items:
+        raise BadInput(
+            what="there is nothing to draw", where=picture.title, expected="at least one item"
+        )
+    low, high = picture.bounds()
+    wide = max(high.x - low.x, 1e-6)
+    scale = 1.0 if width is None else max(width - 2 * margin, 1.0) / wide
+    edge = margin / scale
+    low, high = low - Vec(edge, edge), high + Vec(edge, edge)
+    wide, tall = high.x - low.x, high.y - low.y
+    head = (
+        '<svg xmlns="http://www.w3.org/2000/svg" version="1.1" role="img"'
+        f' width="{_n(wide * scale)}mm" height="{_n(tall * scale)}mm"'
+        f' viewBox="{_n(low.x)} {_n(-high.y)} {_n(wide)} {_n(tall)}">'
+    )
+    roles = {item.role for item in picture.items}
+    lines = [
+        '<?xml version="1.0" encoding="UTF-8"?>',
+        head,
+        f"<title>{escape(picture.title or 'Pattern')}</title>",
+    ]
+    if alt:
+        lines.append(f"<desc>{escape(alt)}</desc>")
+    lines.append(f"<style>\n{_style(look, roles, scale)}</style>")
+    lines += _groups(picture)
+    lines.append("</svg>\n")
+    return "\n".join(lines)
+
+
+def _style(look: Look, roles: set[Role], scale: float) -> str:
+    rules = [
+        "path{fill:none;stroke-linejoin:round}",
+        "text{font-family:Vera,Verdana,'DejaVu Sans',sans-serif;white-space:pre}",
+    ]
+    for role in Role:
+        if role not in roles:
+            continue
+        pen, name = look.pen(role), role.value
+        dash = ""
+        if pen.dash:
+            dash = ";stroke-dasharray:" + " ".join(_n(each / scale) for each in pen.dash)
+        rules.append(
+            f".{name} .line{{stroke:{pen.colour};stroke-width:{_n(pen.width / scale)}{dash}}}"
+        )
+        fill = look.fill(role)
+        area = f"fill:{fill};fill-rule:evenodd" if fill else "fill:none"
+        rules.append(f".{name} .area{{{area}}}")
+        rules.append(f".{name} text{{fill:{look.ink(role)}}}")
+    return "".join(f"{rule}\n" for rule in rules)
+
+
+def _groups(picture: Picture) -> list[str]:
+    """Runs of one role, in drawing order; the second run of a role is "cut-2" and so on."""
+    seen: dict[Role, int] = {}
+    lines: list[str] = []
+    for role, run in itertools.groupby(picture.items, key=lambda item: item.role):
+        seen[role] = seen.get(role, 0) + 1
+        name = role.value if seen[role] == 1 else f"{role.value}-{seen[role]}"
+        lines.append(f'<g id="{name}" class="{role.value}" data-layer="{role.value}">')
+        lines += [_element(item) for item in run]
+        lines.append("</g>")
+    return lines
+
+
+def _element(item: Item) -> str:
+    group = f" data-group={quoteattr(item.group)}" if item.group else ""
+    if isinstance(item, Text):
+        return _text(item, group)
+    if isinstance(item, Fill):
+        rings = " ".join(path_data(ring, closed=True) for ring in (item.path, *item.holes))
+        return f'<path class="area"{group} d="{rings}"/>'
+    return _line(item, group)
+
+
+def _line(stroke: Stroke, group: str) -> str:
+    return f'<path class="line"{group} d="{path_data(stroke.path, closed=stroke.closed)}"/>'
+
+
+def _text(text: Text, group: str) -> str:
+    anchor = f' text-anchor="{text.anchor}"' if text.anchor != "start" else ""
+    x, y = _n(text.at.x), _n(-text.at.y)
+    turn = f' transform="rotate({_n(-text.angle_deg)} {x} {y})"' if text.angle_deg else ""
+    return (
+        f'<text x="{x}" y="{y}" font-size="{_n(text.size)}"{anchor}{turn}{group}>'
+        f"{escape(text.words)}</text>"
+    )
+
+
+def path_data(path: Path, *, closed: bool = False) -> str:
+    """Return a path as SVG writes it, y downward, to 0.0001 mm."""
+    parts = [f"M{_xy(path.start)}"]
+    segments = path.segments
+    last = segments[-1]
+    if closed and len(segments) > 1 and isinstance(last, Line) and last.end.is_near(path.start, 0):
+        segments = segments[:-1]
+    for segment in segments:
+        if isinstance(segment, Line):
+            parts.append(f"L{_xy(segment.p1)}")
+        else:
+            parts.append(f"C{_xy(segment.p1)} {_xy(segment.p2)} {_xy(segment.p3)}")
+    if closed:
+        parts.append("Z")
+    return "".join(parts)
+
+
+def _xy(p: Vec) -> str:
+    return f"{_n(p.x)},{_n(-p.y)}"
+
+
+def _n(value: float) -> str:
+    """A number with four decimals at most and no idle zeros; never "-0"."""
+    text = f"{value:.4f}".rstrip("0").rstrip(".")
+    return "0" if text in ("-0", "") else text
