@@ -6,6 +6,7 @@ import re
 import tomllib
 from collections.abc import Mapping
 from dataclasses import fields
+from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
@@ -196,11 +197,15 @@ def length_text(mm: float, unit: Unit) -> str:
 
     >>> length_text(15.875, Unit.inch), length_text(435.0, Unit.cm)
     ('5/8 in', '43.5 cm')
+
+    A length under a millionth of a millionth of a mm is written as nothing.
     """
+    if abs(mm) < 1e-12:
+        return f"0 {unit.value}"
     for text in _tries(mm, unit):
         if parse_length(text, unit=unit) == mm:
             return text
-    return f"{mm!r} mm".replace(".0 mm", " mm")
+    return f"{format(Decimal(repr(mm)), 'f').removesuffix('.0')} mm"
 
 
 def _tries(mm: float, unit: Unit) -> list[str]:
