@@ -14,7 +14,6 @@ from reportlab.platypus import (
     BaseDocTemplate,
     Flowable,
     Frame,
-    KeepTogether,
     ListFlowable,
     ListItem,
     PageTemplate,
@@ -198,7 +197,7 @@ def _flowables(block: Block, room: Room, look: Look) -> list[Any]:
     if isinstance(block, Caution):
         return [Paragraph(f"<b>Take care.</b> {_words(block.words)}", CAUTION)]
     if isinstance(block, Points):
-        return [_list(block)]
+        return [_list(block)] if block.items else []
     if isinstance(block, Table):
         return _table(block, room)
     return _figure(block, room, look)
@@ -266,7 +265,10 @@ def _figure(figure: Figure, room: Room, look: Look) -> list[Any]:
         return [Paragraph(_words(figure.alt), FINE)]
     drawing = _Drawing(figure.picture, min(figure.width, room.width), room.height * 0.82, look)
     caption = [Paragraph(_words(figure.caption), FINE)] if figure.caption else []
-    return [KeepTogether([Spacer(1, 6), drawing, Spacer(1, 3), *caption])]
+    together = [Spacer(1, 6), drawing, Spacer(1, 3), *caption]
+    for flowable in together[:-1]:
+        flowable.keepWithNext = 1
+    return [*together, Spacer(1, 6)]
 
 
 class _Drawing(Flowable):  # type: ignore[misc]
