@@ -2,32 +2,92 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from pathlib import Path
 
-from clothwright.cli.saying import opened, out
-from clothwright.errors import BadInput
-from clothwright.store import piece_from_svg, save
+from clothwright.cli.saying import opened, out, table
+from clothwright.intake.recognise import Answers
+from clothwright.store import save
+from clothwright.units import show_length
+from clothwright.workroom.adding import with_drawing
 
 
-def add(workbook: Path, *drawings: Path) -> None:
-    """Add pieces to a workbook from SVG drawings.
+def add(
+    workbook: Path,
+    drawing: Path,
+    *,
+    name: str = "",
+    allowance: str = "",
+    add: str = "",
+    scale: str = "",
+    corners: str = "",
+    edges: str = "",
+    fold: str = "",
+    grain: str = "",
+    cut: str = "",
+    replace: bool = False,
+    dry_run: bool = False,
+) -> None:
+    """Add the pieces of an SVG drawing to a workbook.
+
+    What the drawing does not say is asked, not guessed: whether the allowance is included, and the
+    scale when the file names no unit. Edges are counted counter-clockwise from the lower left
+    corner. A drawing annotated as in docs/file-format.md needs no options.
 
     Parameters
     ----------
     workbook
         The workbook's folder.
-    drawings
-        SVG files.
+    drawing
+        The SVG file.
+    name
+        Name of the piece; several outlines get numbers.
+    allowance
+        What the outline includes: "5/8 in", "5/8 in, hem=2 in", or none (it is the stitching line).
+    add
+        With --allowance none: the allowance to add outside, in the same way.
+    scale
+        The unit it was drawn in (mm, cm, in), or a measured length: "10 cm is 378".
+    corners
+        How many corners an outline has ("5"), or the least bend that is one ("30 deg").
+    edges
+        Names of the edges in order, with commas; "hem" becomes a hem.
+    fold
+        The edge that lies on the fold.
+    grain
+        Direction of the grain arrow: up (the page), or degrees from the right, counter-clockwise.
+    cut
+        How to cut: "shell pair", "shell fold, lining fold".
+    replace
+        Replace a piece of the same name.
+    dry_run
+        Show what would be added and change nothing.
     """
     book = opened(workbook)
-    pieces = list(book.bought.pieces)
-    for file in drawings:
-        try:
-            data = file.read_bytes()
-        except OSError as error:
-            raise BadInput(where=str(file), what=f"cannot be read ({error.strerror})") from None
-        pieces.append(piece_from_svg(data, file.name))
-    after = replace(book, bought=replace(book.bought, pieces=tuple(pieces)))
-    save(after, workbook, previous=book)
-    out.print(f"Added {len(drawings)} pieces.")
+    answers = Answers(
+        name=name,
+        allowance=allowance,
+        add=add,
+        scale=scale,
+        corners=corners,
+        edges=tuple(e for e in edges.split(",") if e.strip()),
+        fold=fold,
+        grain=grain,
+        cut=cut,
+    )
+    after, added, notes = with_drawing(book, drawing, answers, replace_same=replace)
+    for piece in added:
+        rows = [
+            (
+                e.name,
+                e.role.value,
+                show_length(e.length, book.unit),
+                show_length(e.allowance, book.unit),
+            )
+            for e in piece.edges
+        ]
+        table(("edge", "role", "stitching line", "allowance"), rows, piece.name)
+    for note in notes:
+        out.print(f"Note: {note}", markup=False)
+    if not dry_run:
+        save(after, workbook, previous=book)
+        out.print(f"Added {', '.join(p.name for p in added)}.", markup=False)

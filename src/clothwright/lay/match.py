@@ -104,36 +104,42 @@ def match_seams(pattern: Pattern, compiled: Compiled, lay: Lay) -> tuple[SeamMat
             cloths = {placed[h.shape].region for h in (*a, *b)}
             cloth = compiled.cloth(placed[a[0].shape].region)
             if len(cloths) == 1 and cloth.print.has_design:
-                match = _match(pattern, compiled, placed, seam, half, a, b, cloth)
+                join = _Join(seam=seam, half=half, a=a, b=b, cloth=cloth)
+                match = _match(pattern, compiled, placed, join)
                 if match is not None:
                     found.append(match)
     return tuple(found)
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Join:
+    """One seam on one side of the body: the halves along its two sides, and their cloth."""
+
+    seam: Seam
+    half: int
+    a: Sequence[Half]
+    b: Sequence[Half]
+    cloth: Cloth
+
+
 def _match(
-    pattern: Pattern,
-    compiled: Compiled,
-    placed: Mapping[str, Placement],
-    seam: Seam,
-    half: int,
-    a: Sequence[Half],
-    b: Sequence[Half],
-    cloth: Cloth,
+    pattern: Pattern, compiled: Compiled, placed: Mapping[str, Placement], join: _Join
 ) -> SeamMatch | None:
-    shapes = tuple(h.shape for h in (*a, *b))
-    turns = {round(placed[s].turn_deg) % 360 for s in shapes}
+    shapes = tuple(h.shape for h in (*join.a, *join.b))
     walks = [
-        _Walk.of(pattern, compiled, placed, refs, hs) for refs, hs in ((seam.a, a), (seam.b, b))
+        _Walk.of(pattern, compiled, placed, refs, hs)
+        for refs, hs in ((join.seam.a, join.a), (join.seam.b, join.b))
     ]
-    spots = _spots(pattern, seam, walks[0], walks[1], cloth)
-    crossed = bool(cloth.print.repeat_along or cloth.print.repeat_across) or any(
-        s.border is not None for s in spots
-    )
-    if not crossed:
+    spots = _spots(pattern, join.seam, walks[0], walks[1], join.cloth)
+    if not any(s.counts for s in spots):
         return None
-    alike = len(turns) == 1
+    alike = len({round(placed[s].turn_deg) % 360 for s in shapes}) == 1
     return SeamMatch(
-        seam=seam.name, half=half, shapes=shapes, alike=alike, spots=spots if alike else ()
+        seam=join.seam.name,
+        half=join.half,
+        shapes=shapes,
+        alike=alike,
+        spots=spots if alike else (),
     )
 
 

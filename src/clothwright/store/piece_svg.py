@@ -18,6 +18,7 @@ from clothwright.errors import BadInput, did_you_mean
 from clothwright.geometry.path import Path
 from clothwright.geometry.segment import Cubic, Line, Segment
 from clothwright.geometry.vec import Vec
+from clothwright.intake.safe_xml import safe_xml
 from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.piece import (
     Cut,
@@ -35,7 +36,6 @@ from clothwright.pattern.piece import (
 
 FORMAT = "1"
 MARGIN_MM = 20.0
-SVG = "{http://www.w3.org/2000/svg}"
 STYLE = """
 .cut{fill:#f7eed8;stroke:#1c1a18;stroke-width:.7}
 .edge{fill:none;stroke:#4a4744;stroke-width:.5;stroke-dasharray:4 2}
@@ -154,35 +154,6 @@ def _mark(mark: Mark) -> str:
     if mark.at is None:
         return f"<g {name}/>"
     return f'<circle class="mark" r="3" {name} {_xy("c", mark.at)}/>'
-
-
-def safe_xml(data: bytes, where: str) -> ET.Element:
-    """Parse XML that may come from anywhere. Raises BadInput (also for entities and DTDs)."""
-    head = data[:4096].lower()
-    if b"<!doctype" in data.lower() or b"<!entity" in head:
-        raise BadInput(
-            where=where,
-            what="the drawing has a DOCTYPE with definitions of its own, which is not read",
-            expected="a plain SVG drawing",
-            try_='saving it again as "plain SVG"',
-        )
-    try:
-        return ET.fromstring(data)
-    except ET.ParseError as error:
-        line, column = error.position
-        raise BadInput(
-            where=f"{where}, line {line}, column {column + 1}",
-            what=f"this is not well-formed XML ({_reason(error)})",
-            expected="an SVG drawing",
-        ) from None
-    except (ValueError, LookupError) as error:
-        raise BadInput(
-            where=where, what=f"this cannot be read as text ({error})", expected="an SVG drawing"
-        ) from None
-
-
-def _reason(error: ET.ParseError) -> str:
-    return str(error).split(":")[0]
 
 
 def piece_from_svg(data: bytes, where: str) -> Piece:
