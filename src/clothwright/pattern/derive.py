@@ -9,6 +9,7 @@ from clothwright.errors import CannotDo
 from clothwright.geometry.intersect import crossings
 from clothwright.geometry.offset import parallel, trim_or_extend
 from clothwright.geometry.path import Path
+from clothwright.geometry.region import is_simple, polygon_area
 from clothwright.geometry.segment import Line
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.piece import Dart, Edge, Notch, Piece, Role
@@ -36,6 +37,13 @@ def stitching_edges(edges: Sequence[Edge], name: str = "") -> tuple[Edge, ...]:
             )
         notches = tuple(_inward(edge, path, n) for n in edge.notches)
         out.append(replace(edge, path=path, notches=notches))
+    ring = [p for e in out for p in e.path.flatten(0.1)[:-1]]
+    if not is_simple(ring) or polygon_area(ring) <= 0:
+        raise CannotDo(
+            what=f'"{name}" has no stitching line inside its outline',
+            why="its allowances meet or cross in the middle and leave nothing of it",
+            nearest="a smaller allowance, or an outline without allowance",
+        )
     return tuple(out)
 
 

@@ -1,0 +1,132 @@
+"""Broken inputs, each with the words its sentence must contain; run through the command line."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+
+from clothwright.demo.checked_waistcoat import checked_waistcoat
+from clothwright.store import create
+from clothwright.units import Unit
+from clothwright.workbook import Workbook
+
+Case = tuple[str, Callable[[Path], list[str]], str]
+SVG = '<svg xmlns="http://www.w3.org/2000/svg" width="200mm" height="200mm" viewBox="0 0 200 200">'
+
+
+def _book(folder: Path) -> Path:
+    create(folder / "w", Workbook(title="t", unit=Unit.cm))
+    return folder / "w"
+
+
+def _full(folder: Path) -> Path:
+    create(folder / "w", replace(checked_waistcoat(), steps=()))
+    return folder / "w"
+
+
+def _adding(data: bytes, *options: str) -> Callable[[Path], list[str]]:
+    def write(folder: Path) -> list[str]:
+        file = folder / "d.svg"
+        file.write_bytes(data)
+        return ["add", str(_book(folder)), str(file), *options]
+
+    return write
+
+
+def _shape(body: str, *options: str) -> Callable[[Path], list[str]]:
+    return _adding(f"{SVG}{body}</svg>".encode(), *options)
+
+
+def _edited(old: str, new: str, *argv: str) -> Callable[[Path], list[str]]:
+    def write(folder: Path) -> list[str]:
+        book = _full(folder)
+        file = book / "workbook.toml"
+        text = file.read_text()
+        if old not in text:
+            raise AssertionError(f"{old!r} is not in the workbook")
+        file.write_text(text.replace(old, new, 1))
+        return [argv[0] if argv else "check", str(book), *argv[1:]]
+
+    return write
+
+
+def _without_drawing(folder: Path) -> list[str]:
+    book = _full(folder)
+    next((book / "pieces").iterdir()).unlink()
+    return ["check", str(book)]
+
+
+def _cut_short(folder: Path) -> list[str]:
+    book = _full(folder)
+    file = book / "workbook.toml"
+    file.write_bytes(file.read_bytes()[:700] + b'\nwidth = "unfinished')
+    return ["lay", str(book)]
+
+
+BOX = '<path d="M0 0h100v60h-100z"/>'
+BOMB = b'<!DOCTYPE svg [<!ENTITY a "aaaaaaaaaa"><!ENTITY b "&a;&a;&a;&a;">]><svg>&b;</svg>'
+
+BROKEN: tuple[Case, ...] = (
+    ("no file", lambda f: ["add", str(_book(f)), str(f / "none.svg")], "cannot be read"),
+    ("not xml", _adding(b"hello, I am a letter"), "not well-formed"),
+    ("empty drawing", _adding(b""), "empty"),
+    ("truncated drawing", _adding(SVG.encode() + b'<path d="M0 0h1'), "not well-formed"),
+    ("entity bomb", _adding(BOMB), "DOCTYPE"),
+    ("not a drawing", _adding(b"<html><body/></html>"), "svg element"),
+    ("no outline", _shape('<path d="M0 0h50"/>', "--allowance", "none"), "no closed outline"),
+    (
+        "crossing outline",
+        _shape('<path d="M0 0h100v60h-50v-80z"/>', "--allowance", "none"),
+        "crosses",
+    ),
+    ("points nowhere", _shape('<path d="M0 0h1e300v60z"/>', "--allowance", "none"), "nowhere"),
+    ("allowance not answered", _shape(BOX), "--allowance"),
+    ("allowance nonsense", _shape(BOX, "--allowance", "five eighths"), "not a length"),
+    ("allowance too wide", _shape(BOX, "--allowance", "4 cm"), "nothing of it"),
+    (
+        "scale not answered",
+        _adding(
+            b'<svg xmlns="http://www.w3.org/2000/svg"><path d="M0 0h9v6z"/></svg>',
+            "--allowance",
+            "none",
+        ),
+        "--scale",
+    ),
+    ("wrong number of edges", _shape(BOX, "--allowance", "none", "--edges", "a,b,c"), "3 names"),
+    ("no such fold", _shape(BOX, "--allowance", "none", "--fold", "middle"), "no edge"),
+    ("cut nonsense", _shape(BOX, "--allowance", "none", "--cut", "twice"), "how to cut"),
+    ("wrong kind of file", lambda f: ["add", str(_book(f)), str(f / "a.doc")], "not read yet"),
+    ("no workbook", lambda f: ["check", str(f / "none")], "no workbook"),
+    ("truncated workbook", _cut_short, "not a readable workbook"),
+    ("unknown entry", _edited("gap =", "gpa ="), 'Did you mean "gap"?'),
+    ("width nonsense", _edited('width = "', 'width = "x'), "not a length"),
+    ("newer format", _edited("format = 1", "format = 2"), "newer Clothwright"),
+    ("piece without drawing", _without_drawing, "cannot be read"),
+    ("drawing outside", _edited('file = "pieces/', 'file = "../pieces/'), "outside"),
+    (
+        "piece twice",
+        _edited("[[seam]]", '[[piece]]\nname = "front"\nfile = "pieces/front.svg"\n[[seam]]'),
+        "stands twice",
+    ),
+    ("seam to nowhere", _edited('a = ["front.', 'a = ["frnt.'), 'Did you mean "front"?'),
+    ("unknown plan", lambda f: ["lay", str(_full(f)), "--plan", "stripes"], "no plan"),
+    ("no time", lambda f: ["lay", str(_full(f)), "--seconds", "-1"], "--seconds"),
+    ("unknown change", lambda f: ["alter", str(_full(f)), "croop"], 'Did you mean "crop"?'),
+    ("change without answers", lambda f: ["alter", str(_full(f)), "crop"], "is missing"),
+    (
+        "change of a piece that is not there",
+        lambda f: ["alter", str(_full(f)), "crop", "edges=frnt.hem", "length=40 cm"],
+        'Did you mean "front"?',
+    ),
+    ("no such paper", lambda f: ["print", str(_full(f)), "--paper", "A17"], "A17"),
+    (
+        "nothing like that to print",
+        lambda f: ["print", str(_full(f)), "--as", "posters"],
+        "posters",
+    ),
+    ("unknown demo", lambda f: ["demo", "coat-and-skrit", "--out", str(f)], "Did you mean"),
+    ("unknown command", lambda f: ["cuddle", str(f)], "cuddle"),
+    ("unit nonsense", lambda f: ["new", str(f / "n"), "--unit", "ells"], "ells"),
+    ("number wanted", lambda f: ["lay", str(_full(f)), "--seconds", "soon"], "soon"),
+)
