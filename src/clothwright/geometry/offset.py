@@ -49,9 +49,10 @@ def parallel(path: Path, distance: float, *, mitre_limit: float = MITRE_LIMIT) -
     On an outline drawn counter-clockwise that is outward, so a seam allowance is positive.
     Lines are exact; curves stay within `tolerance.CURVE_MM` of the true parallel. A corner that
     opens is mitred, or blunted square to its bisector at `mitre_limit` distances when it is
-    needle-sharp; a corner that closes is trimmed where both sides cross. Where the path bends
-    more tightly than `distance`, the loop is cut off; the result never crosses itself. What is
-    consumed at an end is left out, so that the parallel may begin or end early.
+    needle-sharp; a corner that closes is trimmed where both sides cross. The start of a closed
+    path is a corner like the others. Where the path bends more tightly than `distance`, the loop
+    is cut off; the result never crosses itself. What is consumed at an end is left out, so that
+    the parallel may begin or end early (`trim_or_extend` then finds its neighbour).
 
     Raises CannotDo when nothing is left (the whole path bends more tightly than `distance`).
 
@@ -75,6 +76,10 @@ def parallel(path: Path, distance: float, *, mitre_limit: float = MITRE_LIMIT) -
             _join(parts, new, (before.tangent(1.0), segment.tangent(0.0)), tool)
         parts.extend(new)
         before = segment
+    if before is not None and len(parts) > 1 and path.start.is_near(path.end, JOIN_MM):
+        first, parts = parts[:1], parts[1:]
+        _join(parts, first, (before.tangent(1.0), path.start_tangent), tool)
+        parts = first + parts
     return _cleaned(parts, path, distance)
 
 
@@ -148,44 +153,111 @@ def _cleaned(parts: list[_Part], path: Path, distance: float) -> Path:
     """Cut off loops, then what still runs backwards."""
     if all(p.sound for p in parts):
         raw = [p.segment for p in parts]
-        if goes_one_way(raw):
+        if raw and goes_one_way(raw):
             return Path(tuple(raw))
-    while True:
+    while parts:
         chain = Path(tuple(p.segment for p in parts))
         loops = self_crossings(chain)
         if not loops:
             break
-        parts = _without(parts, chain, _chosen(loops, path, distance))
-    runs = _sound_runs(parts)
-    if not runs:
+        parts = _unlooped(parts, chain, loops, path, abs(distance) - 2 * CURVE_MM)
+    runs = [_clear(run, path, abs(distance) - 2 * CURVE_MM) for run in _sound_runs(parts)]
+    kept = [run for run in runs if run is not None]
+    if not kept:
         raise CannotDo(
             what=f"a line at {abs(distance):.1f} mm beside this curve cannot be drawn",
             why="the whole curve bends more tightly than that",
             nearest="a smaller distance, or the two neighbours drawn on until they meet",
         )
-    return max(runs, key=lambda run: run.length)
+    return max(kept, key=lambda run: run.length)
 
 
-def _chosen(loops: tuple[Crossing, ...], path: Path, distance: float) -> Crossing:
-    """The first loop that closes at the full distance from the path; else simply the first."""
-    for loop in loops:
-        if path.nearest(loop.point)[1] >= abs(distance) - 2 * CURVE_MM:
-            return loop
-    return loops[0]
+def _clear(run: Path, path: Path, least: float) -> Path | None:
+    """A run without what comes nearer to the path than `least` at its ends; None if all does."""
+    low = _first_clear(run, path, least)
+    if low is None:
+        return None
+    if low > 0.0:
+        run = run.between(low, run.length)
+    high = _first_clear(run.reversed(), path, least)
+    return run if not high else run.between(0.0, run.length - high)
 
 
-def _without(parts: list[_Part], chain: Path, loop: Crossing) -> list[_Part]:
-    """The parts without what lies between the two distances of a crossing."""
-    i, t = chain.locate(loop.at_a)
-    j, u = chain.locate(loop.at_b)
-    before, after = parts[:i], parts[j + 1 :]
-    if t > 1e-9:
-        kept = _with_end(parts[i].segment.split(t)[0] if t < 1 else parts[i].segment, loop.point)
-        before.append(_Part(kept, parts[i].sound))
-    if u < 1 - 1e-9:
-        rest = _with_start(parts[j].segment.split(u)[1] if u > 0 else parts[j].segment, loop.point)
-        after.insert(0, _Part(rest, parts[j].sound))
-    return before + after
+def _first_clear(run: Path, path: Path, least: float) -> float | None:
+    """Distance along a run of the first place that keeps `least` mm from the path; None if none."""
+    steps, whole = 48, run.length
+    for i in range(steps):
+        if path.nearest(run.point_at(whole * i / steps))[1] >= least:
+            if i == 0:
+                return 0.0
+            low, high = whole * (i - 1) / steps, whole * i / steps
+            for _ in range(30):
+                middle = (low + high) / 2
+                if path.nearest(run.point_at(middle))[1] >= least:
+                    high = middle
+                else:
+                    low = middle
+            return high
+    return None
+
+
+def _unlooped(
+    parts: list[_Part], chain: Path, loops: tuple[Crossing, ...], path: Path, least: float
+) -> list[_Part]:
+    """The parts without one loop.
+
+    The first crossing that keeps its distance from the path is where the true parallel passes;
+    of the loop and the two tails that meet there, what comes nearer than `least` goes. When both
+    keep their distance (a path with a narrow neck) an open path keeps its tails and a closed one
+    its longer part.
+    """
+    clear = (c for c in loops if path.nearest(c.point)[1] >= least)
+    at_a, at_b, point = next(clear, loops[0])
+    inner = _part_of(parts, chain, (at_a, at_b), point)
+    tails = (
+        _part_of(parts, chain, (0.0, at_a), point),
+        _part_of(parts, chain, (at_b, chain.length), point),
+    )
+    if not _keeps_away(inner, path, least):
+        return [*tails[0], *tails[1]]
+    if not all(_keeps_away(tail, path, least) for tail in tails):
+        return inner
+    closed = chain.start.is_near(chain.end, JOIN_MM)
+    return inner if closed and 2 * (at_b - at_a) > chain.length else [*tails[0], *tails[1]]
+
+
+def _part_of(
+    parts: list[_Part], chain: Path, stretch: tuple[float, float], point: Vec
+) -> list[_Part]:
+    """The parts between two distances along the chain, ending exactly in the point at a cut."""
+    low, high = stretch
+    kept: list[_Part] = []
+    run = 0.0
+    for part in parts:
+        segment, length = part.segment, part.segment.length
+        start, end = max(low - run, 0.0), min(high - run, length)
+        run += length
+        if end - start <= JOIN_MM:
+            continue
+        if end < length - 1e-9:
+            segment = segment.split(segment.t_at(end))[0]
+        if start > 1e-9:
+            segment = segment.split(segment.t_at(start))[1]
+        kept.append(_Part(segment, part.sound))
+    if kept and low > 0.0:
+        kept[0] = _Part(_with_start(kept[0].segment, point), kept[0].sound)
+    if kept and high < run:
+        kept[-1] = _Part(_with_end(kept[-1].segment, point), kept[-1].sound)
+    return kept
+
+
+def _keeps_away(parts: list[_Part], path: Path, least: float) -> bool:
+    """Tell whether a stretch runs forwards and its middle and ends keep their distance."""
+    if not parts:
+        return True
+    places = [part.segment.point(0.5) for part in parts]
+    places += [parts[0].segment.start, parts[-1].segment.end]
+    return all(p.sound for p in parts) and all(path.nearest(p)[1] >= least for p in places)
 
 
 def _sound_runs(parts: list[_Part]) -> list[Path]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 
-from clothwright.geometry.roots import bernstein_roots
+from clothwright.geometry.roots import bernstein_roots, quadratic_roots
 from clothwright.geometry.segment import Cubic, Line, Segment
 from clothwright.geometry.vec import Vec
 
@@ -214,6 +214,18 @@ def _refined(a: Cubic, b: Cubic, t: float, u: float) -> Pair:
         if abs(dt) < 1e-14 and abs(du) < 1e-14:
             break
     return t, u
+
+
+def extreme_ts(segment: Segment) -> tuple[float, ...]:
+    """Return the parameters inside (0, 1) where the segment turns back in x or in y."""
+    if isinstance(segment, Line):
+        return ()
+    found: list[float] = []
+    for k in (0, 1):
+        p = [v[k] for v in segment.controls()]
+        a, b, c = p[1] - p[0], p[2] - p[1], p[3] - p[2]
+        found.extend(t for t in quadratic_roots(a - 2 * b + c, 2 * (b - a), a) if 0.0 < t < 1.0)
+    return tuple(found)
 
 
 def nearest_t(segment: Segment, p: tuple[float, float]) -> float:

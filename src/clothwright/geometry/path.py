@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from clothwright.geometry.pairs import extreme_ts, nearest_t
 from clothwright.geometry.segment import Cubic, Line, Segment
 from clothwright.geometry.tolerance import JOIN_MM, SAGITTA_MM
 from clothwright.geometry.transform import Transform
@@ -47,11 +48,15 @@ class Path:
 
     @property
     def is_straight(self) -> bool:
-        """True when every control point lies within 0.001 mm of the line from start to end."""
+        """True when every control point lies within 0.001 mm of the line from start to end.
+
+        A path that ends where it starts is not straight.
+        """
+        points = [p for s in self.segments for p in s.controls()]
         axis = (self.end - self.start).unit
-        return all(
-            abs(axis.cross(p - self.start)) < 1e-3 for s in self.segments for p in s.controls()
-        )
+        if axis.x == 0.0 and axis.y == 0.0:
+            return False
+        return all(abs(axis.cross(p - self.start)) < 1e-3 for p in points)
 
     def locate(self, at: float) -> tuple[int, float]:
         """Return (index of segment, parameter t) at `at` mm from the start, clamped to the path."""
@@ -90,9 +95,10 @@ class Path:
         i, t = self.locate(at)
         before, after = list(self.segments[:i]), list(self.segments[i + 1 :])
         segment = self.segments[i]
-        if segment.length * t <= JOIN_MM and before:
+        along = segment.length_to(t)
+        if along <= JOIN_MM and before:
             return Path(tuple(before)), Path((segment, *after))
-        if segment.length * (1 - t) <= JOIN_MM and after:
+        if segment.length - along <= JOIN_MM and after:
             return Path((*before, segment)), Path(tuple(after))
         first, second = segment.split(t)
         return Path((*before, first)), Path((second, *after))
@@ -144,8 +150,11 @@ class Path:
         return tuple(points)
 
     def bounds(self) -> tuple[Vec, Vec]:
-        """Return the lower left and upper right corner of the box around the flattened path."""
-        points = self.flatten()
+        """Return the lower left and upper right corner of the box that just holds the path."""
+        points = [self.start]
+        for segment in self.segments:
+            points.append(segment.end)
+            points.extend(segment.point(t) for t in extreme_ts(segment))
         xs, ys = [p.x for p in points], [p.y for p in points]
         return Vec(min(xs), min(ys)), Vec(max(xs), max(ys))
 
@@ -153,7 +162,7 @@ class Path:
         """Return (distance along the path, distance from it) of its point nearest to p, mm."""
         best_at, best_d, run = 0.0, float("inf"), 0.0
         for segment in self.segments:
-            t = _nearest_t(segment, p)
+            t = nearest_t(segment, p)
             d = segment.point(t).distance(p)
             if d < best_d:
                 best_at, best_d = run + segment.length_to(t), d
@@ -166,24 +175,6 @@ def _move_start(segment: Segment, to: Vec) -> Segment:
         return Line(to, segment.p1)
     by = to - segment.p0
     return Cubic(to, segment.p1 + by, segment.p2, segment.p3)
-
-
-def _nearest_t(segment: Segment, p: tuple[float, float]) -> float:
-    if isinstance(segment, Line):
-        d = segment.p1 - segment.p0
-        size = d.dot(d)
-        return min(1.0, max(0.0, (Vec(*p) - segment.p0).dot(d) / size)) if size > 0 else 0.0
-    steps = 24
-    best = min(range(steps + 1), key=lambda i: segment.point(i / steps).distance(p))
-    low, high = max(0, best - 1) / steps, min(steps, best + 1) / steps
-    golden = 0.6180339887498949
-    for _ in range(48):
-        a, b = high - golden * (high - low), low + golden * (high - low)
-        if segment.point(a).distance(p) < segment.point(b).distance(p):
-            high = b
-        else:
-            low = a
-    return (low + high) / 2
 
 
 def polyline(points: Iterable[tuple[float, float]]) -> Path:

@@ -138,14 +138,19 @@ class Cubic:
         return u * (6 * (1 - t)) + v * (6 * t)
 
     def tangent(self, t: float) -> Vec:
-        """Return the direction of travel, length 1, also where control points coincide."""
+        """Return the direction of travel, length 1, also where control points coincide.
+
+        Where the curve stands still (a cusp, or a handle of no length) it is the direction of
+        leaving in the first half and of arriving in the second.
+        """
         d = self.derivative(t)
         size = max(self.p0.distance(p) for p in (self.p1, self.p2, self.p3))
-        if d.norm > 1e-9 * size:
+        if d.norm > 1e-7 * size:
             return d.unit
-        step = 1e-4 if t < 0.5 else -1e-4
-        near = self.point(t + step) - self.point(t)
-        return (near if step > 0 else -near).unit
+        bend = self.second_derivative(t)
+        if bend.norm > 1e-7 * size:
+            return -bend.unit if t > 0.5 else bend.unit
+        return (self.p3 - self.p0).unit
 
     def curvature(self, t: float) -> float:
         """Return 1 / radius in 1/mm, positive when the curve bends to the left."""
