@@ -49,7 +49,7 @@ def alter(
     is shown. `clothwright alter WORKBOOK kinds` shows every kind of change; a kind without its
     parameters says what it asks for:
 
-    `clothwright alter coat crop pieces="front,back" length="17 in"`
+    `clothwright alter coat crop edges="front.hem,back.hem" length="17 in"`
 
     Parameters
     ----------

@@ -1,0 +1,74 @@
+"""Write docs/commands/*.md from the commands themselves: python tools/command_pages.py."""
+
+from __future__ import annotations
+
+import inspect
+import re
+from pathlib import Path
+
+from clothwright.cli.app import COMMANDS
+
+HERE = Path(__file__).resolve().parent.parent / "docs" / "commands"
+EXAMPLES = {
+    "demo": ["clothwright demo", "clothwright demo checked-waistcoat --out my-demo --seconds 20"],
+    "new": ['clothwright new "spring coat" --title "Spring coat" --unit in'],
+    "add": [
+        'clothwright add coat front.svg --allowance "5/8 in" --edges '
+        "hem,side,armhole,shoulder,neck,front --cut 'shell pair'",
+        "clothwright add coat sleeve.svg --allowance none --scale cm --dry-run",
+    ],
+    "show": ["clothwright show coat", 'clothwright show coat "coat front"'],
+    "alter": [
+        "clothwright alter coat",
+        "clothwright alter coat kinds crop",
+        'clothwright alter coat crop edges="front.hem,back.hem" length="17 in" '
+        '--why "to the high hip"',
+        "clothwright alter coat --off 2",
+        "clothwright alter coat --move 3 1",
+    ],
+    "check": ["clothwright check coat", "clothwright check coat --json"],
+    "lay": [
+        "clothwright lay coat",
+        'clothwright lay coat --plan "skirt only" --seconds 60 --json lay.json --out plans',
+    ],
+    "compare": ["clothwright compare coat", 'clothwright compare coat "skirt only" "all hems"'],
+    "print": [
+        "clothwright print coat",
+        'clothwright print coat --as pages --paper Letter --piece "coat front"',
+        'clothwright print coat --as sheet --roll "36 in"',
+    ],
+    "guide": ["clothwright guide coat"],
+}
+
+
+def page(name: str) -> str:
+    """Return the page of one command: what it does, how to call it, every option."""
+    command = dict(COMMANDS)[name]
+    text = inspect.getdoc(command) or ""
+    words, _, options = text.partition("Parameters\n----------\n")
+    known = re.findall(r"^(\w+)\n((?:    .*\n?)+)", options + "\n", flags=re.MULTILINE)
+    signature = inspect.signature(command)
+    rows = []
+    for option, about in known:
+        parameter = signature.parameters[option]
+        plain = option.strip("_").replace("_", "-")
+        place = parameter.kind in (parameter.POSITIONAL_OR_KEYWORD, parameter.VAR_POSITIONAL)
+        label = plain.upper() if place else f"--{plain}"
+        rows.append(f"| `{label}` | {' '.join(about.split())} |")
+    calls = "\n".join(f"    {e}" for e in EXAMPLES[name])
+    table = "\n".join(rows)
+    return (
+        f"# clothwright {name}\n\n{words.strip()}\n\n## Examples\n\n{calls}\n\n"
+        f"## Parameters\n\n| | |\n| --- | --- |\n{table}\n"
+    )
+
+
+def main() -> None:
+    """Write every page."""
+    HERE.mkdir(parents=True, exist_ok=True)
+    for name, _ in COMMANDS:
+        (HERE / f"{name}.md").write_text(page(name), encoding="utf-8")
+
+
+if __name__ == "__main__":
+    main()
