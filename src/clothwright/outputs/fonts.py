@@ -1,7 +1,8 @@
 """The typeface of our PDFs, which comes with reportlab, and how words are set in it.
 
-Vera holds western and central European letters but not every sign a maker types: eighths, primes
-and arrows are spelt out (``1⅝″`` becomes ``1 5/8 in``) rather than printed as empty boxes.
+Vera holds the western and most central European letters but not every sign a maker types: eighths,
+primes and arrows are spelt out (``1⅝″`` becomes ``1 5/8 in``), an accent it lacks is left off, and
+nothing is printed as an empty box.
 """
 
 from __future__ import annotations
@@ -22,6 +23,7 @@ _FILES = {PLAIN: "Vera.ttf", BOLD: "VeraBd.ttf", SLANTED: "VeraIt.ttf"}
 CAPITAL = 0.729
 """Height of a capital over the type size: 1493 of 2048 units in Vera's own tables."""
 
+_SOFT_HYPHEN = "\u00ad"
 _SPELT = {
     "″": " in",
     "′": " ft",
@@ -70,7 +72,10 @@ def legible(words: str) -> str:
     composed = unicodedata.normalize("NFC", words)
     spelt = re.sub(r"(?<=\d)(?=[⅐-⅞])", " ", composed)
     known = _known()
-    return "".join(each if ord(each) in known else _spell(each, known) for each in spelt)
+    return "".join(
+        each if ord(each) in known and each != _SOFT_HYPHEN else _spell(each, known)
+        for each in spelt
+    )
 
 
 def _spell(sign: str, known: frozenset[int]) -> str:

@@ -49,7 +49,11 @@ Named = tuple[tuple[str, Figure], ...]
 
 
 def _named_pictures(document: Document, stem: str) -> Named:
-    figures = [block for block in document.every_block() if isinstance(block, Figure)]
+    figures = [
+        block
+        for block in document.every_block()
+        if isinstance(block, Figure) and block.picture.items
+    ]
     return tuple(
         (f"{FOLDER}/{_plain(stem)}-{i:02d}-{_plain(f.picture.title or f.caption)}.svg", f)
         for i, f in enumerate(figures, start=1)
@@ -79,8 +83,8 @@ def _block(block: Block, pictures: Named) -> list[str]:
         return _points(block)
     if isinstance(block, Table):
         return _table(block)
-    name = next(name for name, figure in pictures if figure is block)
-    lines = [f"![{_inline(block.alt)}]({name})"]
+    name = next((name for name, figure in pictures if figure is block), "")
+    lines = [f"![{_inline(block.alt)}]({name})" if name else f"*{_inline(block.alt)}*"]
     return [*lines, "", f"*{_inline(block.caption)}*"] if block.caption else lines
 
 

@@ -21,7 +21,7 @@ def table_csv(table: Table) -> bytes:
     """Return a table as RFC 4180 comma-separated values in UTF-8 with a byte order mark.
 
     The mark lets spreadsheets read accents and fractions right. A cell that a spreadsheet would
-    take for a formula gets an apostrophe in front, unless it is a plain number.
+    take for a formula gets an apostrophe in front, unless it is a figure with its sign.
     """
     out = io.StringIO(newline="")
     rows = csv.writer(out, lineterminator="\r\n")
@@ -31,6 +31,7 @@ def table_csv(table: Table) -> bytes:
 
 
 def _safe(cell: str) -> str:
-    if cell[:1] in ("=", "+", "-", "@", "\t", "\r") and not cell[1:2].isdigit():
+    is_signed_figure = cell[:1] in ("+", "-") and cell[1:2].isdigit()
+    if cell.startswith(("=", "+", "-", "@", "\t", "\r")) and not is_signed_figure:
         return "'" + cell
     return cell
