@@ -6,32 +6,18 @@ import math
 from functools import lru_cache
 from typing import NamedTuple
 
-from clothwright.errors import CannotDo
-from clothwright.geometry.intersect import (
-    Crossing,
-    crossings,
-    line_crossings,
-    meet,
-    self_crossings,
-)
+from clothwright.geometry.intersect import crossings, line_crossings, meet
 from clothwright.geometry.offset_fit import offset_segment
+from clothwright.geometry.offset_loops import Part, cleaned, with_end, with_start
 from clothwright.geometry.pairs import segment_pairs
 from clothwright.geometry.path import Path
 from clothwright.geometry.segment import Line, Segment
 from clothwright.geometry.tolerance import CURVE_MM, JOIN_MM
-from clothwright.geometry.turning import goes_one_way
 from clothwright.geometry.vec import Vec, turn_between_deg
 
 MITRE_LIMIT = 4.0
 """A corner inside a path is mitred while its tip is at most this many distances away (as SVG's
 stroke-miterlimit: corners sharper than about 29 degrees are blunted)."""
-
-
-class _Part(NamedTuple):
-    """A piece of the raw parallel; `sound` is False where it runs backwards or only bridges."""
-
-    segment: Segment
-    sound: bool
 
 
 class _Tool(NamedTuple):
@@ -65,13 +51,13 @@ def parallel(path: Path, distance: float, *, mitre_limit: float = MITRE_LIMIT) -
     """
     if distance == 0.0:
         return path
-    parts: list[_Part] = []
+    parts: list[Part] = []
     before: Segment | None = None
     tool = _Tool(abs(distance), math.copysign(1.0, distance), mitre_limit)
     for segment in path.segments:
         if _is_point(segment):
             continue
-        new = [_Part(s, ok) for s, ok in offset_segment(segment, distance)]
+        new = [Part(s, ok) for s, ok in offset_segment(segment, distance)]
         if before is not None:
             _join(parts, new, (before.tangent(1.0), segment.tangent(0.0)), tool)
         parts.extend(new)
@@ -80,7 +66,7 @@ def parallel(path: Path, distance: float, *, mitre_limit: float = MITRE_LIMIT) -
         first, parts = parts[:1], parts[1:]
         _join(parts, first, (before.tangent(1.0), path.start_tangent), tool)
         parts = first + parts
-    return _cleaned(parts, path, distance)
+    return cleaned(parts, path, distance)
 
 
 def _is_point(segment: Segment) -> bool:
@@ -88,20 +74,20 @@ def _is_point(segment: Segment) -> bool:
     return all(p.distance(first) < 1e-9 for p in segment.controls())
 
 
-def _join(parts: list[_Part], new: list[_Part], directions: tuple[Vec, Vec], tool: _Tool) -> None:
+def _join(parts: list[Part], new: list[Part], directions: tuple[Vec, Vec], tool: _Tool) -> None:
     """Close the gap between the parallel so far and the parallel of the next segment."""
     p, q = parts[-1].segment.end, new[0].segment.start
     if p.distance(q) <= CURVE_MM / 2:
         middle = p.lerp(q, 0.5)
-        parts[-1] = _Part(_with_end(parts[-1].segment, middle), parts[-1].sound)
-        new[0] = _Part(_with_start(new[0].segment, middle), new[0].sound)
+        parts[-1] = Part(with_end(parts[-1].segment, middle), parts[-1].sound)
+        new[0] = Part(with_start(new[0].segment, middle), new[0].sound)
     elif turn_between_deg(*directions) * tool.side > 0:
         _extend(parts, new, directions, tool)
     elif not _trim(parts, new):
-        parts.append(_Part(Line(p, q), sound=False))
+        parts.append(Part(Line(p, q), sound=False))
 
 
-def _extend(parts: list[_Part], new: list[_Part], directions: tuple[Vec, Vec], tool: _Tool) -> None:
+def _extend(parts: list[Part], new: list[Part], directions: tuple[Vec, Vec], tool: _Tool) -> None:
     """Continue both sides of an opening corner straight until they meet, or blunt the tip."""
     p, q = parts[-1].segment.end, new[0].segment.start
     half = math.radians(abs(turn_between_deg(*directions))) / 2
@@ -113,18 +99,18 @@ def _extend(parts: list[_Part], new: list[_Part], directions: tuple[Vec, Vec], t
         tip_p = tip_q = tip_p.lerp(tip_q, 0.5)
     last, first = parts[-1], new[0]
     if isinstance(last.segment, Line) and last.sound:
-        parts[-1] = _Part(Line(last.segment.p0, tip_p), sound=True)
+        parts[-1] = Part(Line(last.segment.p0, tip_p), sound=True)
     else:
-        parts.append(_Part(Line(p, tip_p), sound=True))
+        parts.append(Part(Line(p, tip_p), sound=True))
     if blunt:
-        parts.append(_Part(Line(tip_p, tip_q), sound=True))
+        parts.append(Part(Line(tip_p, tip_q), sound=True))
     if isinstance(first.segment, Line) and first.sound:
-        new[0] = _Part(Line(tip_q, first.segment.p1), sound=True)
+        new[0] = Part(Line(tip_q, first.segment.p1), sound=True)
     else:
-        new.insert(0, _Part(Line(tip_q, q), sound=True))
+        new.insert(0, Part(Line(tip_q, q), sound=True))
 
 
-def _trim(parts: list[_Part], new: list[_Part]) -> bool:
+def _trim(parts: list[Part], new: list[Part]) -> bool:
     """Cut both sides of a closing corner at their crossing; False when the neighbours have none."""
     last, first = parts[-1], new[0]
     if not (last.sound and first.sound):
@@ -136,138 +122,9 @@ def _trim(parts: list[_Part], new: list[_Part]) -> bool:
     if t <= 1e-9 or u >= 1 - 1e-9:
         return False
     kept, rest = last.segment.split(t)[0], first.segment.split(u)[1]
-    parts[-1] = _Part(kept, sound=True)
-    new[0] = _Part(_with_start(rest, kept.end), sound=True)
+    parts[-1] = Part(kept, sound=True)
+    new[0] = Part(with_start(rest, kept.end), sound=True)
     return True
-
-
-def _with_end(segment: Segment, end: Vec) -> Segment:
-    return Path((segment,)).with_ends(end=end).segments[0]
-
-
-def _with_start(segment: Segment, start: Vec) -> Segment:
-    return Path((segment,)).with_ends(start=start).segments[0]
-
-
-def _cleaned(parts: list[_Part], path: Path, distance: float) -> Path:
-    """Cut off loops, then what still runs backwards."""
-    if all(p.sound for p in parts):
-        raw = [p.segment for p in parts]
-        if raw and goes_one_way(raw):
-            return Path(tuple(raw))
-    while parts:
-        chain = Path(tuple(p.segment for p in parts))
-        loops = self_crossings(chain)
-        if not loops:
-            break
-        parts = _unlooped(parts, chain, loops, path, abs(distance) - 2 * CURVE_MM)
-    runs = [_clear(run, path, abs(distance) - 2 * CURVE_MM) for run in _sound_runs(parts)]
-    kept = [run for run in runs if run is not None]
-    if not kept:
-        raise CannotDo(
-            what=f"a line at {abs(distance):.1f} mm beside this curve cannot be drawn",
-            why="the whole curve bends more tightly than that",
-            nearest="a smaller distance, or the two neighbours drawn on until they meet",
-        )
-    return max(kept, key=lambda run: run.length)
-
-
-def _clear(run: Path, path: Path, least: float) -> Path | None:
-    """A run without what comes nearer to the path than `least` at its ends; None if all does."""
-    low = _first_clear(run, path, least)
-    if low is None:
-        return None
-    if low > 0.0:
-        run = run.between(low, run.length)
-    high = _first_clear(run.reversed(), path, least)
-    return run if not high else run.between(0.0, run.length - high)
-
-
-def _first_clear(run: Path, path: Path, least: float) -> float | None:
-    """Distance along a run of the first place that keeps `least` mm from the path; None if none."""
-    steps, whole = 48, run.length
-    for i in range(steps):
-        if path.nearest(run.point_at(whole * i / steps))[1] >= least:
-            if i == 0:
-                return 0.0
-            low, high = whole * (i - 1) / steps, whole * i / steps
-            for _ in range(30):
-                middle = (low + high) / 2
-                if path.nearest(run.point_at(middle))[1] >= least:
-                    high = middle
-                else:
-                    low = middle
-            return high
-    return None
-
-
-def _unlooped(
-    parts: list[_Part], chain: Path, loops: tuple[Crossing, ...], path: Path, least: float
-) -> list[_Part]:
-    """The parts without one loop.
-
-    The first crossing that keeps its distance from the path is where the true parallel passes;
-    of the loop and the two tails that meet there, what comes nearer than `least` goes. When both
-    keep their distance (a path with a narrow neck) an open path keeps its tails and a closed one
-    its longer part.
-    """
-    clear = (c for c in loops if path.nearest(c.point)[1] >= least)
-    at_a, at_b, point = next(clear, loops[0])
-    inner = _part_of(parts, chain, (at_a, at_b), point)
-    tails = (
-        _part_of(parts, chain, (0.0, at_a), point),
-        _part_of(parts, chain, (at_b, chain.length), point),
-    )
-    if not _keeps_away(inner, path, least):
-        return [*tails[0], *tails[1]]
-    if not all(_keeps_away(tail, path, least) for tail in tails):
-        return inner
-    closed = chain.start.is_near(chain.end, JOIN_MM)
-    return inner if closed and 2 * (at_b - at_a) > chain.length else [*tails[0], *tails[1]]
-
-
-def _part_of(
-    parts: list[_Part], chain: Path, stretch: tuple[float, float], point: Vec
-) -> list[_Part]:
-    """The parts between two distances along the chain, ending exactly in the point at a cut."""
-    low, high = stretch
-    kept: list[_Part] = []
-    run = 0.0
-    for part in parts:
-        segment, length = part.segment, part.segment.length
-        start, end = max(low - run, 0.0), min(high - run, length)
-        run += length
-        if end - start <= JOIN_MM:
-            continue
-        if end < length - 1e-9:
-            segment = segment.split(segment.t_at(end))[0]
-        if start > 1e-9:
-            segment = segment.split(segment.t_at(start))[1]
-        kept.append(_Part(segment, part.sound))
-    if kept and low > 0.0:
-        kept[0] = _Part(_with_start(kept[0].segment, point), kept[0].sound)
-    if kept and high < run:
-        kept[-1] = _Part(_with_end(kept[-1].segment, point), kept[-1].sound)
-    return kept
-
-
-def _keeps_away(parts: list[_Part], path: Path, least: float) -> bool:
-    """Tell whether a stretch runs forwards and its middle and ends keep their distance."""
-    if not parts:
-        return True
-    places = [part.segment.point(0.5) for part in parts]
-    places += [parts[0].segment.start, parts[-1].segment.end]
-    return all(p.sound for p in parts) and all(path.nearest(p)[1] >= least for p in places)
-
-
-def _sound_runs(parts: list[_Part]) -> list[Path]:
-    runs: list[list[Segment]] = [[]]
-    for part in parts:
-        if part.sound:
-            runs[-1].append(part.segment)
-        else:
-            runs.append([])
-    return [Path(tuple(run)) for run in runs if run]
 
 
 class Meeting(NamedTuple):

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 
 from clothwright.geometry.roots import bernstein_roots, quadratic_roots
 from clothwright.geometry.segment import Cubic, Line, Segment
@@ -234,49 +233,57 @@ def nearest_t(segment: Segment, p: tuple[float, float]) -> float:
         d = segment.p1 - segment.p0
         size = d.dot(d)
         return min(1.0, max(0.0, (Vec(*p) - segment.p0).dot(d) / size)) if size > 0 else 0.0
-    steps = 16
-    far = [_square(segment.point(i / steps), p) for i in range(steps + 1)]
-    best_t, best = 0.0, math.inf
-    for i, value in enumerate(far):
-        left = far[i - 1] if i else math.inf
-        right = far[i + 1] if i < steps else math.inf
-        if value <= left and value <= right:
-            t = _closest(segment, p, max(0, i - 1) / steps, min(steps, i + 1) / steps)
-            here = _square(segment.point(t), p)
-            if here < best:
-                best_t, best = t, here
-    return best_t
+    slope = _approach(segment, p)
+    candidates = [0.0, 1.0]
+    before = _horner(slope, 0.0)
+    for i in range(1, _STEPS + 1):
+        here = _horner(slope, i / _STEPS)
+        if before < 0.0 <= here:
+            candidates.append(_rising_root(slope, (i - 1) / _STEPS, i / _STEPS))
+        before = here
+    return min(candidates, key=lambda t: segment.point(t).distance(p))
 
 
-def _square(q: Vec, p: tuple[float, float]) -> float:
-    return (q.x - p[0]) ** 2 + (q.y - p[1]) ** 2
+_STEPS = 16
+"""Stretches of a curve that are searched for a nearest point, one in each."""
 
 
-def _closest(curve: Cubic, p: tuple[float, float], low: float, high: float) -> float:
-    """Least distance between two parameters: zero of (B - p) · B', by Newton kept inside."""
+def _approach(curve: Cubic, p: tuple[float, float]) -> tuple[float, ...]:
+    """Coefficients, highest first, of (B - p) . B': negative while the curve comes nearer."""
+    total = [0.0] * 6
+    for k in (0, 1):
+        q0, q1, q2, q3 = curve.p0[k], curve.p1[k], curve.p2[k], curve.p3[k]
+        a, b, c, d = q3 - 3 * q2 + 3 * q1 - q0, 3 * (q2 - 2 * q1 + q0), 3 * (q1 - q0), q0 - p[k]
+        total[0] += 3 * a * a
+        total[1] += 5 * a * b
+        total[2] += 4 * a * c + 2 * b * b
+        total[3] += 3 * a * d + 3 * b * c
+        total[4] += 2 * b * d + c * c
+        total[5] += c * d
+    return tuple(total)
 
-    def slope(t: float) -> float:
-        return (curve.point(t) - p).dot(curve.derivative(t))
 
-    if slope(low) >= 0.0:
-        return low
-    if slope(high) <= 0.0:
-        return high
-    return _bisected(slope, low, high)
+def _horner(coefficients: tuple[float, ...], t: float) -> float:
+    value = 0.0
+    for k in coefficients:
+        value = value * t + k
+    return value
 
 
-def _bisected(value: Callable[[float], float], low: float, high: float) -> float:
-    """Zero of a function that is negative at low and positive at high (false position, halving)."""
-    f_low, f_high = value(low), value(high)
-    for i in range(80):
-        t = (low + high) / 2 if i % 3 == 2 else low - f_low * (high - low) / (f_high - f_low)
-        if not low < t < high:
-            t = (low + high) / 2
-        f = value(t)
-        if f < 0.0:
-            low, f_low = t, f
+def _rising_root(f: tuple[float, ...], low: float, high: float) -> float:
+    """The zero of a polynomial between a place where it is negative and one where it is not."""
+    slope = tuple(k * (len(f) - 1 - i) for i, k in enumerate(f[:-1]))
+    t = (low + high) / 2
+    for _ in range(60):
+        value = _horner(f, t)
+        if value < 0.0:
+            low = t
         else:
-            high, f_high = t, f
-        if high - low < 1e-14 or f == 0.0:
-            return t
-    return (low + high) / 2
+            high = t
+        rise = _horner(slope, t)
+        step = t - value / rise if rise != 0.0 else low
+        nearer = step if low < step < high else (low + high) / 2
+        if abs(nearer - t) < 1e-14:
+            return nearer
+        t = nearer
+    return t
