@@ -144,10 +144,20 @@ def meeting(a: Path, b: Path) -> Meeting | None:
 
     Of the crossings of the paths and of their straight continuations the one that changes the
     two paths least counts. None when they never meet (parallel, or drifting apart).
+
+    >>> from clothwright.geometry.path import polyline
+    >>> meeting(polyline([(0, 0), (10, 0)]), polyline([(7, -2), (7, 30)]))
+    Meeting(at_a=7.0, at_b=2.0, point=Vec(x=7.0, y=0.0))
     """
+    return _least_change(_meetings(a, b), a.length)
+
+
+def _meetings(a: Path, b: Path) -> list[Meeting]:
     long_a = a.length
     found = [Meeting(*c) for c in crossings(a, b)]
     u, v = a.end_tangent, b.start_tangent
+    if u.norm == 0.0 or v.norm == 0.0:
+        return found
     found.extend(
         Meeting(c.at_a, -c.at_b, c.point) for c in line_crossings(a, b.start, -v) if c.at_b > 0
     )
@@ -159,6 +169,10 @@ def meeting(a: Path, b: Path) -> Meeting | None:
         on, back = u.dot(tip - a.end), -v.dot(tip - b.start)
         if on > 0 and back > 0:
             found.append(Meeting(long_a + on, -back, tip))
+    return found
+
+
+def _least_change(found: list[Meeting], long_a: float) -> Meeting | None:
     return min(found, key=lambda m: abs(m.at_a - long_a) + abs(m.at_b), default=None)
 
 
@@ -177,9 +191,11 @@ def trim_or_extend(a: Path, b: Path, *, limit: float = 60.0) -> tuple[Path, Path
     """Return both paths changed so that a ends where b starts: trimmed, or drawn on straight.
 
     A corner whose tip would be more than `limit` mm beyond either end is blunted: both are drawn
-    on by `limit` at most and a straight line, half of it on each path, closes the gap. Paths that
-    never meet are closed by such a line from end to start. With 15 mm of allowance the default
-    limit of 60 mm keeps every corner of 28 degrees or more.
+    on by `limit` at most and a straight line, half of it on each path, closes the gap. Such a
+    line, a step, also joins paths that never meet, and paths side by side in nearly the same
+    direction (within about 10 degrees) of which one would be trimmed far back by the other's
+    continuation: two allowances of different width along one smooth line. With 15 mm of
+    allowance the default limit of 60 mm keeps every corner of 28 degrees or more.
 
     >>> from clothwright.geometry.path import polyline
     >>> a, b = trim_or_extend(polyline([(0, 0), (10, 0)]), polyline([(15, 5), (15, 30)]))
@@ -188,7 +204,7 @@ def trim_or_extend(a: Path, b: Path, *, limit: float = 60.0) -> tuple[Path, Path
     """
     if a.end == b.start:
         return a, b
-    found = meeting(a, b)
+    found = _least_change(_sensible(_meetings(a, b), a, b), a.length)
     beyond_a = found.at_a - a.length if found else 0.0
     beyond_b = -found.at_b if found else 0.0
     if found is None or beyond_a > limit or beyond_b > limit:
@@ -197,6 +213,19 @@ def trim_or_extend(a: Path, b: Path, *, limit: float = 60.0) -> tuple[Path, Path
         middle = p.lerp(q, 0.5)
         return _drawn_on(_drawn_on(a, p), middle), _drawn_back(_drawn_back(b, q), middle)
     return _until(a, found.at_a, found.point), _from(b, found.at_b, found.point)
+
+
+def _sensible(found: list[Meeting], a: Path, b: Path) -> list[Meeting]:
+    """Without meetings that trim one path far more than the two ends lie apart to extend the other.
+
+    Between two directions at angle φ the trimmed length is at most the gap / sin φ.
+    """
+    long_a, most = a.length, 6.0 * a.end.distance(b.start) + JOIN_MM
+    return [
+        m
+        for m in found
+        if (m.at_a > long_a) == (m.at_b < 0.0) or min(m.at_a - long_a, -m.at_b) >= -most
+    ]
 
 
 def _until(path: Path, at: float, point: Vec) -> Path:
