@@ -184,6 +184,18 @@ def test_the_grid_slides_to_save_pages() -> None:
     assert len(carrying(picture, slid)) == 2
 
 
+def test_a_piece_is_not_split_without_need() -> None:
+    """Three pieces on two sheets: the grid is slid so that the middle one is on one of them."""
+    pieces = tuple(cut(ring(x, 0, x + 300, 600)) for x in (0, 420, 840))
+    picture = Picture(items=pieces)
+    grid = thrifty_tiles(picture, parse_paper("A0"), 12.0, 5.0)
+    shown = carrying(picture, grid)
+    assert len(shown) == 2
+    for piece in pieces:
+        on = [t for t in shown if t in carrying(Picture(items=(piece,)), grid)]
+        assert len(on) == 1
+
+
 def test_every_point_is_on_a_printed_page() -> None:
     """Whatever the paper and the overlap, each point of each outline is on some printed page."""
     arc = Path((quarter_arc(Vec(100, -50), 620, 20), quarter_arc(Vec(100, -50), 620, 110)))

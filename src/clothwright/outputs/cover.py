@@ -10,12 +10,17 @@ from clothwright.geometry.vec import Vec
 from clothwright.outputs.fonts import shortened, wrapped
 from clothwright.outputs.marks import SQUARE_IN, SQUARE_MM, Joint, measuring_square
 from clothwright.outputs.pages import Box, Grid, Tile
+from clothwright.outputs.paper import Paper
 from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
 from clothwright.units import Unit, show_length
 
 TITLE, HEAD, BODY, FINE = 7.0, 4.0, 3.1, 2.6
 """Type sizes in mm."""
 
+LARGEST_COVER_MM = 431.8
+"""The longer side of Tabloid and, nearly, of A3: the largest sheets people print at home."""
+
+SMALL_COVER = Paper(name="first page", width=210.0, height=279.0)
 LEADING = 1.35
 GUTTER = 6.0
 SLACK_MM = 0.5
@@ -32,20 +37,31 @@ class CoverFacts(NamedTuple):
     unit: Unit
 
 
-def cover(facts: CoverFacts) -> Picture:
-    """Return the first page as a picture in mm from the paper's lower left corner."""
-    paper, margin = facts.grid.paper, facts.grid.margin
+def cover_paper(paper: Paper) -> Paper:
+    """The sheet for the first page: the pattern's own, or a small one when that is large.
+
+    Nobody wants to pay for a plotted page of advice; 210 × 279 mm goes on A4 and on Letter.
+    """
+    return paper if max(paper.width, paper.height) <= LARGEST_COVER_MM else SMALL_COVER
+
+
+def cover(facts: CoverFacts) -> tuple[Picture, ...]:
+    """Return the first page as a picture in mm from the lower left corner of its `cover_paper`.
+
+    On paper too small for everything the page map has a page of its own, the second.
+    """
+    paper, margin = cover_paper(facts.grid.paper), facts.grid.margin
     left, right = margin, paper.width - margin
     heading, below = _heading(facts, left, paper.height - margin, right - left)
     foot = margin + SQUARE_IN + GUTTER
+    squares = _squares(Vec(left, margin))
     words = _advice(facts, left + SQUARE_IN + GUTTER, foot - GUTTER, right)
-    low, high = Vec(left, foot), Vec(right, below)
-    if words is None:
-        # Narrow paper: the advice goes over the squares and the map takes what is left.
-        words, below = _advice_across(facts, left, below, right)
-        high = Vec(right, below)
-    page_map = _page_map(facts, (low, high))
-    return heading.plus(page_map, _squares(Vec(left, margin)), words)
+    if words:
+        box = (Vec(left, foot), Vec(right, below))
+        return (heading.plus(_page_map(facts, box), squares, words),)
+    words = _column(_steps(facts), left, below, right)[0]
+    whole = (Vec(left, margin), Vec(right, paper.height - margin))
+    return heading.plus(squares, words), _page_map(facts, whole)
 
 
 def _heading(facts: CoverFacts, left: float, top: float, wide: float) -> tuple[Picture, float]:
@@ -120,13 +136,6 @@ def _advice(facts: CoverFacts, left: float, top: float, right: float) -> Picture
     return picture if y >= top - SQUARE_IN else None
 
 
-def _advice_across(
-    facts: CoverFacts, left: float, top: float, right: float
-) -> tuple[Picture, float]:
-    picture, y = _column(_steps(facts), left, top, right)
-    return picture, y - GUTTER
-
-
 def _column(
     paragraphs: tuple[tuple[str, float], ...], left: float, top: float, right: float
 ) -> tuple[Picture, float]:
@@ -145,8 +154,6 @@ def _column(
 def _page_map(facts: CoverFacts, box: Box) -> Picture:
     """The printed pages as boxes with their names, the pieces in them reduced."""
     low, high = box
-    if high.y - low.y < 25.0:
-        return Picture()
     grid = facts.grid
     first, last = grid.tile(0, 0), grid.tile(grid.rows - 1, grid.columns - 1)
     corner, across = Vec(first.low.x, last.low.y), Vec(last.high.x, first.high.y)

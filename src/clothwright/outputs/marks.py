@@ -20,6 +20,9 @@ HALF_DIAMOND_MM = 6.0
 CLEAR_MM = 9.0
 """Kept between the test square and the joining lines where there is room."""
 
+BESIDE_MM, BESIDE_WEIGHT = 3.0, 20.0
+"""A line this near a side of the square counts so much more than one that runs through it."""
+
 SHARES = ((0.22, 0.30, 0.14, 0.38), (0.78, 0.70, 0.86, 0.62))
 """Where along a joined edge its two marks may stand; the one that meets the pattern least is
 taken, the first when all are clear."""
@@ -175,10 +178,23 @@ def _quiet_corner(tile: Tile, overlap: float, trace: Trace) -> Vec:
     size = Vec(SQUARE_MM, SQUARE_MM)
     corners = [
         Vec(low_x + fx * (high_x - low_x), low_y + fy * (high_y - low_y))
-        for fy in (0.0, 1.0, 0.5)
-        for fx in (0.0, 1.0, 0.5)
+        for fy in (0.0, 1.0, 0.5, 0.25, 0.75)
+        for fx in (0.0, 1.0, 0.5, 0.25, 0.75)
     ]
-    return min(corners, key=lambda c: round(trace.length_in(c, c + size), 3))
+
+    def ink(corner: Vec) -> float:
+        whole = trace.length_in(corner, corner + size)
+        sides = sum(trace.length_in(*side) for side in _side_strips(corner))
+        return round(whole + BESIDE_WEIGHT * sides, 3)
+
+    return min(corners, key=ink)
+
+
+def _side_strips(corner: Vec) -> tuple[tuple[Vec, Vec], ...]:
+    """Narrow boxes round the square's four sides, where another line would be measured instead."""
+    near, s = Vec(BESIDE_MM, BESIDE_MM), SQUARE_MM
+    ends = (((0, 0), (s, 0)), ((0, s), (s, s)), ((0, 0), (0, s)), ((s, 0), (s, s)))
+    return tuple((corner + a - near, corner + b + near) for a, b in ends)
 
 
 def _room(low: float, high: float) -> tuple[float, float]:

@@ -8,9 +8,9 @@ from typing import NamedTuple
 from clothwright.drawing.style import PRINT, Look
 from clothwright.errors import BadInput
 from clothwright.geometry.vec import Vec
-from clothwright.outputs.cover import CoverFacts, cover
+from clothwright.outputs.cover import CoverFacts, cover, cover_paper
 from clothwright.outputs.marks import Joint, joints_of, page_marks, page_square
-from clothwright.outputs.pages import Grid, Tile
+from clothwright.outputs.pages import Box, Grid, Tile
 from clothwright.outputs.paper import Paper, parse_paper
 from clothwright.outputs.pdf_canvas import PagePart, PdfPage, pdf_of_pages
 from clothwright.outputs.trace import Trace, thrifty_tiles
@@ -75,21 +75,25 @@ def tiled_pdf(picture: Picture, setting: PrintSetting | None = None, look: Look 
     setting = setting or PrintSetting()
     plan = plan_pages(picture, setting)
     return pdf_of_pages(
-        (cover_page(picture, plan, setting), *pattern_pages(picture, plan, look)),
+        (*cover_pages(picture, plan, setting), *pattern_pages(picture, plan, look)),
         picture.title or "Pattern",
     )
 
 
-def cover_page(picture: Picture, plan: PagePlan, setting: PrintSetting) -> PdfPage:
-    """The first page."""
-    paper = plan.grid.paper
+def cover_pages(picture: Picture, plan: PagePlan, setting: PrintSetting) -> tuple[PdfPage, ...]:
+    """The first page, or two where the paper is small, with map, test squares and advice."""
+    paper = cover_paper(plan.grid.paper)
     facts = CoverFacts(picture, plan.grid, plan.tiles, plan.joints, setting.unit)
-    return PdfPage(paper.width, paper.height, "Map", (PagePart(cover(facts), PRINT),))
+    return tuple(
+        PdfPage(paper.width, paper.height, name, (PagePart(drawn, PRINT),))
+        for name, drawn in zip(("Map", "Map 2"), cover(facts), strict=False)
+    )
 
 
 def pattern_pages(picture: Picture, plan: PagePlan, look: Look) -> tuple[PdfPage, ...]:
     """The pages that carry the pattern, in reading order."""
     trace = Trace(picture)
+    boxed = tuple((item, _reach(item)) for item in picture.items)
     count = len(plan.tiles)
     pages: list[PdfPage] = []
     for i, tile in enumerate(plan.tiles, start=1):
@@ -98,27 +102,28 @@ def pattern_pages(picture: Picture, plan: PagePlan, look: Look) -> tuple[PdfPage
         )
         under = square.plus(page_marks(tile, plan.joints))
         origin = Vec(plan.grid.margin, plan.grid.margin) - tile.low
-        window = (tile.low, tile.high)
+        # Items whose box misses the tile would only make the file larger.
+        shown = Picture(items=tuple(item for item, box in boxed if _meet(box, tile)))
         parts = (
             PagePart(under, PRINT, origin),
-            PagePart(_near(picture, tile), look, origin, clip=window),
+            PagePart(shown, look, origin, clip=(tile.low, tile.high)),
         )
         pages.append(PdfPage(plan.grid.paper.width, plan.grid.paper.height, tile.name, parts))
     return tuple(pages)
 
 
-def _near(picture: Picture, tile: Tile) -> Picture:
-    """The items whose box meets the tile; the rest would only make the file larger."""
-    kept = tuple(item for item in picture.items if _meets(item, tile))
-    return Picture(items=kept, title=picture.title)
-
-
-def _meets(item: Item, tile: Tile) -> bool:
+def _reach(item: Item) -> Box:
+    """The box of an item with room for the width of its line or for wide letters."""
     low, high = Picture(items=(item,)).bounds()
-    reach = item.size if isinstance(item, Text) else 1.0
+    room = item.size if isinstance(item, Text) else 1.0
+    return low - Vec(room, room), high + Vec(room, room)
+
+
+def _meet(box: Box, tile: Tile) -> bool:
+    low, high = box
     return (
-        low.x - reach <= tile.high.x
-        and high.x + reach >= tile.low.x
-        and low.y - reach <= tile.high.y
-        and high.y + reach >= tile.low.y
+        low.x <= tile.high.x
+        and high.x >= tile.low.x
+        and low.y <= tile.high.y
+        and high.y >= tile.low.y
     )

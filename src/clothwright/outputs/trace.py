@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable
+from dataclasses import dataclass, field
 
 import numpy as np
 import numpy.typing as npt
 
 from clothwright.geometry.vec import Vec
-from clothwright.outputs.pages import Box, Grid, Tile, spare, tiles
+from clothwright.outputs.pages import Grid, Tile, spare, tiles
 from clothwright.outputs.paper import Paper
 from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
 
@@ -19,10 +19,16 @@ EDGE_MM = 1.0
 CLOSE_MM = 0.05
 """How finely curves are followed when we ask which pages they cross."""
 
+NO_AREA = -1
+
+Numbers = npt.NDArray[np.float64]
+Counts = npt.NDArray[np.intp]
+
 
 def thrifty_tiles(picture: Picture, paper: Paper, margin: float, overlap: float) -> Grid:
     """Return the grid over a picture, slid to where the fewest pages carry something.
 
+    Of places with equally few pages the one where the fewest lines are cut by joints is taken.
     The picture keeps a clear edge of 1 mm. Raises BadInput, CannotDo; ValueError when the picture
     is empty.
     """
@@ -34,7 +40,7 @@ def thrifty_tiles(picture: Picture, paper: Paper, margin: float, overlap: float)
     trace = Trace(picture)
     shifts = (0.0, -0.5, -0.25, 0.25, 0.5)
     choices = [middle.moved(x * over.x, y * over.y) for y in shifts for x in shifts]
-    return min(choices, key=lambda grid: len(trace.carried(grid)))
+    return min(choices, key=trace.cost)
 
 
 def carrying(picture: Picture, grid: Grid) -> tuple[Tile, ...]:
@@ -47,50 +53,114 @@ def carrying(picture: Picture, grid: Grid) -> tuple[Tile, ...]:
 
 
 class Trace:
-    """A picture's lines and areas as points, ready to be asked about many grids."""
+    """A picture's lines and areas as straight chords, ready to be asked about many grids."""
 
     def __init__(self, picture: Picture) -> None:
         """Follow every line once."""
-        self._lines: list[npt.NDArray[np.float64]] = []
-        self._areas: list[tuple[npt.NDArray[np.float64], ...]] = []
+        chords = _Chords()
         for item in picture.items:
-            self._add(item)
-
-    def _add(self, item: Item) -> None:
-        if isinstance(item, Text):
-            self._areas.append((_points(_text_box(item)),))
-            self._lines.append(_points(_text_box(item)))
-            return
-        outline = _points(item.path.flatten(CLOSE_MM))
-        if isinstance(item, Fill):
-            holes = tuple(_ring(_points(h.flatten(CLOSE_MM))) for h in item.holes)
-            self._areas.append((_ring(outline), *holes))
-            self._lines += [_ring(outline), *holes]
-        elif _encloses(item):
-            self._areas.append((_ring(outline),))
-            self._lines.append(_ring(outline))
-        else:
-            self._lines.append(_ring(outline) if item.closed else outline)
+            chords.add(item)
+        self._start, self._end, self._line, self._area = chords.arrays()
 
     def carried(self, grid: Grid) -> tuple[Tile, ...]:
         """Return the tiles of a grid that carry something, in reading order."""
-        found: set[tuple[int, int]] = set()
-        for line in self._lines:
-            found |= _crossed(line, grid)
-        for area in self._areas:
-            found |= _inside(area, grid)
-        return tuple(grid.tile(*place) for place in sorted(found))
+        found = set((self._crossings(grid) % (grid.rows * grid.columns)).tolist())
+        found |= {
+            number
+            for number in range(grid.rows * grid.columns)
+            if number not in found and self._holds(_middle(grid, number))
+        }
+        return tuple(grid.tile(*divmod(number, grid.columns)) for number in sorted(found))
+
+    def cost(self, grid: Grid) -> tuple[int, int]:
+        """Pages printed, and how many pages all lines together run over: less is less to join."""
+        return len(self.carried(grid)), len(self._crossings(grid))
 
     def length_in(self, low: Vec, high: Vec) -> float:
         """Return how many mm of line lie in a box."""
-        total = 0.0
-        for line in self._lines:
-            if np.any(line.max(axis=0) < low) or np.any(line.min(axis=0) > high):
-                continue
-            enter, leave = _clipped(line, low, high)
-            chords = np.hypot(*np.diff(line, axis=0).T)
-            total += float(np.sum(np.maximum(leave - enter, 0.0) * chords))
-        return total
+        touching = np.all(
+            (np.minimum(self._start, self._end) <= high)
+            & (np.maximum(self._start, self._end) >= low),
+            axis=1,
+        )
+        start, end = self._start[touching], self._end[touching]
+        if not len(start):
+            return 0.0
+        enter, leave = _clipped(start, end, np.array(low), np.array(high))
+        return float(np.sum(np.maximum(leave - enter, 0.0) * np.hypot(*(end - start).T)))
+
+    def _crossings(self, grid: Grid) -> Counts:
+        """Every (line, tile) that meet, once, as line * number of tiles + tile."""
+        low, high = np.minimum(self._start, self._end), np.maximum(self._start, self._end)
+        lefts, rights = _spans([grid.own(grid.tile(0, c)) for c in range(grid.columns)], 0)
+        bottoms, tops = _spans([grid.own(grid.tile(r, 0)) for r in range(grid.rows)], 1)
+        column0 = np.searchsorted(rights, low[:, 0])
+        column1 = np.searchsorted(lefts, high[:, 0], side="right") - 1
+        # Rows count downward, so their edges fall; -edge rises.
+        row0 = np.searchsorted(-bottoms, -high[:, 1])
+        row1 = np.searchsorted(-tops, -low[:, 1], side="right") - 1
+        wide, tall = np.maximum(column1 - column0 + 1, 0), np.maximum(row1 - row0 + 1, 0)
+        chord = np.repeat(np.arange(len(low)), wide * tall)
+        step = np.arange(len(chord)) - np.repeat(np.cumsum(wide * tall) - wide * tall, wide * tall)
+        row = row0[chord] + step // wide[chord]
+        column = column0[chord] + step % wide[chord]
+        enter, leave = _clipped(
+            self._start[chord],
+            self._end[chord],
+            np.stack((lefts[column], bottoms[row]), axis=1),
+            np.stack((rights[column], tops[row]), axis=1),
+        )
+        meet = enter <= leave
+        tile = row[meet] * grid.columns + column[meet]
+        return np.unique(self._line[chord[meet]] * (grid.rows * grid.columns) + tile)
+
+    def _holds(self, p: Vec) -> bool:
+        """Tell whether a point lies inside one of the areas (even-odd over each area's rings)."""
+        rings = self._area != NO_AREA
+        x0, y0 = self._start[rings].T
+        x1, y1 = self._end[rings].T
+        spans = (y0 > p.y) != (y1 > p.y)
+        rise = np.where(spans, y1 - y0, 1.0)
+        crossed = spans & (x0 + (p.y - y0) * (x1 - x0) / rise > p.x)
+        return bool(np.any(np.bincount(self._area[rings][crossed]) % 2))
+
+
+@dataclass(slots=True)
+class _Chords:
+    """Chords being gathered: their ends, which line and which area each belongs to."""
+
+    rings: list[Numbers] = field(default_factory=list)
+    areas: list[int] = field(default_factory=list)
+    count: int = 0
+
+    def add(self, item: Item) -> None:
+        """Follow one item."""
+        if isinstance(item, Text):
+            self._put((_points(_text_box(item)),), encloses=True)
+            return
+        outline = _points(item.path.flatten(CLOSE_MM))
+        if isinstance(item, Fill):
+            holes = tuple(_ring(_points(hole.flatten(CLOSE_MM))) for hole in item.holes)
+            self._put((_ring(outline), *holes), encloses=True)
+        else:
+            encloses = _encloses(item)
+            self._put((_ring(outline) if item.closed or encloses else outline,), encloses=encloses)
+
+    def _put(self, rings: tuple[Numbers, ...], *, encloses: bool) -> None:
+        self.rings += rings
+        self.areas += [self.count if encloses else NO_AREA] * len(rings)
+        self.count += encloses
+
+    def arrays(self) -> tuple[Numbers, Numbers, Counts, Counts]:
+        """Starts and ends of all chords, their lines' numbers, their areas' numbers."""
+        none = np.zeros((0, 2))
+        sizes = [len(ring) - 1 for ring in self.rings]
+        return (
+            np.vstack([none, *(ring[:-1] for ring in self.rings)]),
+            np.vstack([none, *(ring[1:] for ring in self.rings)]),
+            np.repeat(np.arange(len(sizes)), sizes),
+            np.repeat(np.array(self.areas, dtype=np.intp), sizes),
+        )
 
 
 def _encloses(item: Stroke) -> bool:
@@ -99,11 +169,11 @@ def _encloses(item: Stroke) -> bool:
     return item.role in (Role.CUT, Role.PIECE) and (item.closed or ends_meet)
 
 
-def _points(points: Iterable[Vec]) -> npt.NDArray[np.float64]:
+def _points(points: Iterable[Vec]) -> Numbers:
     return np.array([(p.x, p.y) for p in points], dtype=np.float64)
 
 
-def _ring(points: npt.NDArray[np.float64]) -> npt.NDArray[np.float64]:
+def _ring(points: Numbers) -> Numbers:
     return np.vstack([points, points[:1]])
 
 
@@ -112,71 +182,26 @@ def _text_box(text: Text) -> tuple[Vec, ...]:
     return low, Vec(high.x, low.y), high, Vec(low.x, high.y), low
 
 
-def _places(span: tuple[float, float], step: float, size: float, most: int) -> range:
-    """Which of `most` intervals [i step, i step + size] touch the span."""
-    first = math.floor((span[0] - size) / step)
-    last = math.floor(span[1] / step)
-    return range(max(0, first), min(most - 1, last) + 1)
+def _middle(grid: Grid, number: int) -> Vec:
+    low, high = grid.own(grid.tile(*divmod(number, grid.columns)))
+    return low.lerp(high, 0.5)
 
 
-def _candidates(box: Box, grid: Grid) -> Iterable[tuple[int, int]]:
-    step_x, step_y = grid.tile_width - grid.overlap, grid.tile_height - grid.overlap
-    low, high = box
-    left, top = grid.top_left
-    across = (low.x - left, high.x - left)
-    down = (top - high.y, top - low.y)
-    columns = _places(across, step_x, grid.tile_width, grid.columns)
-    rows = _places(down, step_y, grid.tile_height, grid.rows)
-    return ((r, c) for r in rows for c in columns)
+def _spans(boxes: list[tuple[Vec, Vec]], axis: int) -> tuple[Numbers, Numbers]:
+    """Low and high edges of boxes along one axis."""
+    return np.array([low[axis] for low, _ in boxes]), np.array([high[axis] for _, high in boxes])
 
 
-def _crossed(line: npt.NDArray[np.float64], grid: Grid) -> set[tuple[int, int]]:
-    """Tiles that a chain of points runs through (Liang and Barsky's clip, all chords at once)."""
-    low, high = line.min(axis=0), line.max(axis=0)
-    found = set()
-    for place in _candidates((Vec(*low), Vec(*high)), grid):
-        if _touches(line, *grid.own(grid.tile(*place))):
-            found.add(place)
-    return found
+def _clipped(start: Numbers, end: Numbers, low: Numbers, high: Numbers) -> tuple[Numbers, Numbers]:
+    """Where each chord enters and leaves a box, as parts of the chord; outside: enter > leave.
 
-
-def _touches(line: npt.NDArray[np.float64], low: Vec, high: Vec) -> bool:
-    enter, leave = _clipped(line, low, high)
-    return bool(np.any(enter <= leave))
-
-
-def _clipped(
-    line: npt.NDArray[np.float64], low: Vec, high: Vec
-) -> tuple[npt.NDArray[np.float64], npt.NDArray[np.float64]]:
-    """Where each chord enters and leaves a box, as parts of the chord; outside: enter > leave."""
-    start, along = line[:-1], np.diff(line, axis=0)
-    enter, leave = np.zeros(len(along)), np.ones(len(along))
-    for axis in (0, 1):
-        p, d = start[:, axis], along[:, axis]
-        still = np.abs(d) < 1e-12
-        safe = np.where(still, 1.0, d)
-        a, b = (low[axis] - p) / safe, (high[axis] - p) / safe
-        outside = still & ((p < low[axis]) | (p > high[axis]))
-        enter = np.maximum(enter, np.where(still, np.where(outside, 2.0, 0.0), np.minimum(a, b)))
-        leave = np.minimum(leave, np.where(still, 1.0, np.maximum(a, b)))
-    return enter, leave
-
-
-def _inside(rings: tuple[npt.NDArray[np.float64], ...], grid: Grid) -> set[tuple[int, int]]:
-    """Pages whose own part has its middle inside the area (even-odd over all its rings)."""
-    low, high = rings[0].min(axis=0), rings[0].max(axis=0)
-    found = set()
-    for place in _candidates((Vec(*low), Vec(*high)), grid):
-        low_own, high_own = grid.own(grid.tile(*place))
-        middle = low_own.lerp(high_own, 0.5)
-        if sum(_crossings(ring, middle) for ring in rings) % 2:
-            found.add(place)
-    return found
-
-
-def _crossings(ring: npt.NDArray[np.float64], p: Vec) -> int:
-    """How often a ray from p to the right crosses the ring."""
-    x0, y0, x1, y1 = ring[:-1, 0], ring[:-1, 1], ring[1:, 0], ring[1:, 1]
-    spans = (y0 > p.y) != (y1 > p.y)
-    rise = np.where(spans, y1 - y0, 1.0)
-    return int(np.sum(spans & (x0 + (p.y - y0) * (x1 - x0) / rise > p.x)))
+    Liang and Barsky's clip, all chords at once. low and high: one corner, or one for each chord.
+    """
+    along = end - start
+    still = np.abs(along) < 1e-12
+    safe = np.where(still, 1.0, along)
+    a, b = (low - start) / safe, (high - start) / safe
+    outside = still & ((start < low) | (start > high))
+    enter = np.where(still, np.where(outside, 2.0, 0.0), np.minimum(a, b))
+    leave = np.where(still, 1.0, np.maximum(a, b))
+    return np.maximum(enter.max(axis=1), 0.0), np.minimum(leave.min(axis=1), 1.0)
