@@ -151,7 +151,7 @@ def page_square(tile: Tile, overlap: float, trace: Trace, *, title: str, page_of
 
     page_of: what stands beside the name, such as "7 of 25".
     """
-    corner = _quiet_corner(tile, overlap, trace)
+    corner = _quiet_corner(tile, overlap, trace.near(tile.low, tile.high))
     widest = SQUARE_MM - 16.0
     lines = (
         ("This square is 100 mm both ways. Print at", SMALL),

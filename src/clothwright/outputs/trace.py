@@ -62,6 +62,24 @@ class Trace:
             chords.add(item)
         self._start, self._end, self._line, self._area = chords.arrays()
 
+    def near(self, low: Vec, high: Vec) -> Trace:
+        """Return the trace of the chords that may meet a box: quicker to ask often."""
+        kept = self._touching(low, high)
+        part = Trace(Picture())
+        part._start, part._end = self._start[kept], self._end[kept]
+        part._line, part._area = self._line[kept], self._area[kept]
+        return part
+
+    def _touching(self, low: Vec, high: Vec) -> npt.NDArray[np.bool_]:
+        """Which chords have a box that meets the box."""
+        (x0, y0), (x1, y1) = self._start.T, self._end.T
+        return (
+            (np.minimum(x0, x1) <= high.x)
+            & (np.maximum(x0, x1) >= low.x)
+            & (np.minimum(y0, y1) <= high.y)
+            & (np.maximum(y0, y1) >= low.y)
+        )
+
     def carried(self, grid: Grid) -> tuple[Tile, ...]:
         """Return the tiles of a grid that carry something, in reading order."""
         found = set((self._crossings(grid) % (grid.rows * grid.columns)).tolist())
@@ -78,11 +96,7 @@ class Trace:
 
     def length_in(self, low: Vec, high: Vec) -> float:
         """Return how many mm of line lie in a box."""
-        touching = np.all(
-            (np.minimum(self._start, self._end) <= high)
-            & (np.maximum(self._start, self._end) >= low),
-            axis=1,
-        )
+        touching = self._touching(low, high)
         start, end = self._start[touching], self._end[touching]
         if not len(start):
             return 0.0
