@@ -73,12 +73,13 @@ class Trace:
     def _touching(self, low: Vec, high: Vec) -> npt.NDArray[np.bool_]:
         """Which chords have a box that meets the box."""
         (x0, y0), (x1, y1) = self._start.T, self._end.T
-        return (
+        meets: npt.NDArray[np.bool_] = (
             (np.minimum(x0, x1) <= high.x)
             & (np.maximum(x0, x1) >= low.x)
             & (np.minimum(y0, y1) <= high.y)
             & (np.maximum(y0, y1) >= low.y)
         )
+        return meets
 
     def carried(self, grid: Grid) -> tuple[Tile, ...]:
         """Return the tiles of a grid that carry something, in reading order."""
