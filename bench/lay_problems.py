@@ -42,28 +42,29 @@ def research(path: Path, scale_to: float = 0.0) -> LayProblem:
     """
     data = json.loads(path.read_text(encoding="utf-8"))
     scale = scale_to / data["strip_height"] if scale_to else 1.0
-    shapes = []
+    shapes: list[Shape] = []
     for item in data["items"]:
         ring = [(x * scale, y * scale) for x, y in item["shape"]["data"]]
         ring = ring[:-1] if ring[0] == ring[-1] else ring
         ring = ring if _area(ring) > 0 else ring[::-1]
-        for copy in range(1, item["demand"] + 1):
-            shapes.append(
-                Shape(
-                    id=f"{item['id']}-{copy}",
-                    piece=str(item["id"]),
-                    copy=copy,
-                    outline=tuple(ring),
-                    turns_deg=tuple(item["allowed_orientations"]),
-                )
+        shapes += [
+            Shape(
+                id=f"{item['id']}-{copy}",
+                piece=str(item["id"]),
+                copy=copy,
+                outline=tuple(ring),
+                turns_deg=tuple(item["allowed_orientations"]),
             )
+            for copy in range(1, item["demand"] + 1)
+        ]
     region = Region(name="strip", width=data["strip_height"] * scale, length=None)
     return LayProblem(regions=(region,), shapes=tuple(shapes))
 
 
 def _area(ring: list[Point] | Ring) -> float:
     ends = zip(ring, [*ring[1:], ring[0]], strict=True)
-    return sum(ax * by - ay * bx for (ax, ay), (bx, by) in ends) / 2.0
+    doubled: float = sum(ax * by - ay * bx for (ax, ay), (bx, by) in ends)
+    return doubled / 2.0
 
 
 def density(problem: LayProblem, used: float) -> float:

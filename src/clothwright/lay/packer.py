@@ -168,8 +168,8 @@ class Packer:
             gap = self._job.gap
             places[name] = (
                 float(turn),
-                x - (cos * hx - sin * hy) - gap,
-                y - (sin * hx + cos * hy) - gap - HAIR / 2.0,
+                float(x - (cos * hx - sin * hy) - gap),
+                float(y - (sin * hx + cos * hy) - gap - HAIR / 2.0),
             )
         width: float = told["width"]  # type: ignore[assignment]
         return Packed(width=width, places=places)

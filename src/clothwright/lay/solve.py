@@ -29,6 +29,11 @@ from clothwright.lay.sound import check_problem
 OnBetter = Callable[[Lay], None]
 ENDLESS = 1 << 60
 PRESSES = 6
+PRESS_TIME = 0.4
+PRESS_SHARE = 0.03
+"""Time kept for the last pressing together: at most this many seconds, and this share."""
+FIRST_WAIT = 0.5
+"""How long (s) the packer, when it does it all, is waited for before a first lay of our own."""
 LEAST_PACKING = 0.3
 """With less time than this (s) left no child process is started."""
 
@@ -62,6 +67,11 @@ class Part:
 
     model: Model
     best: Best
+    floor: float
+
+    def ideal(self) -> bool:
+        """Everything is placed and the length is the least that any lay could have."""
+        return self.best.score[:2] == (0, 0.0) and self.best.score[2] <= self.floor + 1e-3
 
 
 @dataclass(slots=True, kw_only=True)
@@ -116,7 +126,7 @@ def solve(
     except KeyboardInterrupt:
         clock.why = "interrupted"
     lay = run.lay()
-    return replace(lay, stopped=clock.why or "nothing to improve")
+    return replace(lay, stopped=clock.why)
 
 
 def _search(run: Run, rounds: int | None) -> None:
@@ -126,21 +136,42 @@ def _search(run: Run, rounds: int | None) -> None:
             model = prepare(piece)
             turns = [group[0] if group else 0.0 for group in model.groups]
             alone = rounds is not None or run.clock.left() < LEAST_PACKING
-            helpers.append(None if alone else _early(run, model, turns, stack))
-            best = first_lay(model, _only_when_told(run.clock))
-            _make_honest(model, best)
-            run.parts.append(Part(model=model, best=best))
+            packer = None if alone else _early(run, model, turns, stack)
+            helpers.append(packer)
+            best = _first(run, model, packer)
+            run.parts.append(Part(model=model, best=best, floor=least_length(model)))
         run.first = True
         run.tell()
         weights = [len(part.model.items) for part in run.parts]
         for number, (part, packer) in enumerate(zip(run.parts, helpers, strict=True)):
             share = weights[number] / max(1, sum(weights[number:]))
-            run.clock.until = time.perf_counter() + run.clock.left() * share
-            if not run.clock.stop():
+            left = run.clock.left() * share
+            run.clock.until = time.perf_counter() + left - min(PRESS_TIME, PRESS_SHARE * left)
+            if not (part.ideal() or run.clock.stop()):
                 _improve_part(run, part, packer, rounds)
-            _press(part, run, timed=rounds is None)
-    if rounds is not None and not run.clock.why:
-        run.clock.why = "rounds"
+                _press(part, run, timed=rounds is None)
+    if all(part.ideal() for part in run.parts):
+        run.clock.why = run.clock.why or "nothing to improve"
+    elif not run.clock.why:
+        run.clock.why = "time" if rounds is None else "rounds"
+
+
+def _first(run: Run, model: Model, packer: Packer | None) -> Best:
+    """The first lay: the packer's when it is at work on everything and quick, else our own."""
+    if packer is not None:
+        nothing = Draft(refused=dict.fromkeys(range(len(model.items)), "not laid yet"))
+        turns = [group[0] if group else 0.0 for group in model.groups]
+        best = Best(draft=nothing, score=score(model, nothing), order=[], turns=turns)
+        part = Part(model=model, best=best, floor=0.0)
+        sides = Draft(spots=[_nowhere(k) for k in range(len(model.items))])
+        packed = packer.latest(FIRST_WAIT)
+        if packed is not None:
+            _take(run, part, packed, sides)
+        if not best.draft.refused:
+            return best
+    best = first_lay(model, _only_when_told(run.clock))
+    _make_honest(model, best)
+    return best
 
 
 def _only_when_told(clock: Clock) -> Callable[[], bool]:
@@ -195,8 +226,11 @@ def _improve_part(run: Run, part: Part, packer: Packer | None, rounds: int | Non
         run.tell()
 
     rng = np.random.default_rng([run.seed, len(part.model.items)])
+
+    def stop() -> bool:
+        return run.clock.stop() or part.ideal()
+
     if rounds is not None:
-        stop = run.clock.stop
         run.rounds += improve(part.model, part.best, rng=rng, stop=stop, told=told, rounds=rounds)
         return
     if all_free(part.model):
@@ -213,7 +247,7 @@ def _pack_all(run: Run, part: Part, packer: Packer | None) -> None:
     if packer is None:
         return
     try:
-        while not run.clock.stop():
+        while not (run.clock.stop() or part.ideal()):
             packed = packer.latest(0.02)
             if packed is not None:
                 _take(run, part, packed, part.best.draft)
@@ -245,7 +279,7 @@ def _comb_packer(run: Run, part: Part) -> Iterator[Callable[[], bool]]:
             packed = packer.latest()
             if packed is not None:
                 _take(run, part, packed, base)
-        return run.clock.stop()
+        return run.clock.stop() or part.ideal()
 
     try:
         yield watch
@@ -276,7 +310,7 @@ def _press(part: Part, run: Run, *, timed: bool) -> None:
     """Shapes slid and re-laid towards the cut end one by one, as long as that gains."""
     model = part.model
     changed = True
-    until = time.perf_counter() + (0.5 if timed else math.inf)
+    until = time.perf_counter() + (PRESS_TIME if timed else math.inf)
     for _ in range(PRESSES):
         if not changed or run.clock.why == "interrupted" or time.perf_counter() > until:
             return
@@ -320,6 +354,16 @@ def _make_honest(model: Model, best: Best) -> None:
         else:
             kept.refused[spot.item] = "no place for it could be confirmed"
     best.draft, best.score = kept, score(model, kept)
+
+
+def least_length(model: Model) -> float:
+    """A length that no lay can beat: the longest piece, or all areas over the usable width."""
+    if len(model.grounds) != 1 or not model.items:
+        return 0.0
+    ground = model.grounds[0]
+    longest = max(min(o.kind.high[0] - o.kind.low[0] for o in i.options) for i in model.items)
+    area = sum(item.options[0].kind.area for item in model.items)
+    return ground.start + max(longest, area / (ground.high - ground.low))
 
 
 # --- parts of a problem -------------------------------------------------------------------------
