@@ -63,7 +63,8 @@ def replayed() -> None:
     """Time the replay of the demo's own list of changes and the checks after it."""
     book = coat_and_skirt()
     book = with_step(
-        book, Step(change="lengthen", params={"pieces": "coat back", "level": "waist", "by": "1 cm"})
+        book,
+        Step(change="lengthen", params={"pieces": "coat back", "level": "waist", "by": "1 cm"}),
     )
     took = []
     for _ in range(RUNS):

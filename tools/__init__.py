@@ -1,0 +1,1 @@
+"""Tools of the house: pages made from the code."""

@@ -60,11 +60,10 @@ def _cloth(cloth: Cloth, shown: float) -> list[Item]:
         Stroke(path=outline, role=Role.CLOTH, closed=True),
     ]
     if cloth.outline is None:
-        for y in (0.0, cloth.width):
-            out.append(Stroke(path=polyline(((0.0, y), (shown, y))), role=Role.SELVEDGE))
-        for y in (cloth.margin_lower, cloth.width - cloth.margin_upper):
-            if 0 < y < cloth.width:
-                out.append(Stroke(path=polyline(((0.0, y), (shown, y))), role=Role.MEASURE))
+        usable = (cloth.margin_lower, cloth.width - cloth.margin_upper)
+        rows = [(y, Role.SELVEDGE) for y in (0.0, cloth.width)]
+        rows += [(y, Role.MEASURE) for y in usable if 0 < y < cloth.width]
+        out += [Stroke(path=polyline(((0.0, y), (shown, y))), role=role) for y, role in rows]
     return out
 
 
@@ -110,9 +109,8 @@ def _flaws(compiled: Compiled, cloth: Cloth) -> list[Item]:
     for flaw in cloth.flaws:
         out.append(Fill(path=_ring(flaw.ring), role=Role.FLAW))
         out.append(Stroke(path=_ring(flaw.ring), role=Role.FLAW, closed=True))
-    for keep in region.keep_out if region is not None else ():
-        out.append(Stroke(path=_ring(keep), role=Role.FLAW, closed=True))
-    return out
+    grown = region.keep_out if region is not None else ()
+    return out + [Stroke(path=_ring(keep), role=Role.FLAW, closed=True) for keep in grown]
 
 
 def _laid(compiled: Compiled, lay: Lay, step: LayingStep, *, positions: bool) -> list[Item]:

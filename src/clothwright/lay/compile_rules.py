@@ -150,18 +150,18 @@ class Table:
             pb = self._point(b.shape, rule.point_b + (TWIN if b.twin else ""), number)
             cloth = next(c for c in self.cloths if c.name == self.shapes[a.shape].regions[0])
             tag = f"{a.shape}{TWIN if a.twin else ''} / {b.shape}{TWIN if b.twin else ''}"
-            for axis in self._axes(rule.match, a.shape, cloth, number):
-                out.append(
-                    put.SamePhase(
-                        id=f"{number} meets {axis} {tag}",
-                        shape_a=a.shape,
-                        point_a=pa,
-                        shape_b=b.shape,
-                        point_b=pb,
-                        axis=axis,
-                        repeat=self._repeat(cloth, axis, number),
-                    )
+            out.extend(
+                put.SamePhase(
+                    id=f"{number} meets {axis} {tag}",
+                    shape_a=a.shape,
+                    point_a=pa,
+                    shape_b=b.shape,
+                    point_b=pb,
+                    axis=axis,
+                    repeat=self._repeat(cloth, axis, number),
                 )
+                for axis in self._axes(rule.match, a.shape, cloth, number)
+            )
             out.append(put.SameTurn(id=f"{number} same way {tag}", shapes=(a.shape, b.shape)))
         return out
 

@@ -95,7 +95,7 @@ class Picture:
         return replace(self, items=self.items + tuple(i for o in others for i in o.items))
 
     def transformed(self, move: Transform) -> Picture:
-        """Return the moved picture; text sizes follow the move's scale, mirrored text stays legible."""
+        """Return the moved picture; texts are scaled with it, mirrored ones stay legible."""
         return replace(self, items=tuple(_moved(i, move) for i in self.items))
 
     def only(self, roles: Iterable[Role]) -> Picture:
