@@ -1,0 +1,71 @@
+"""A lay as drawn: to scale, every piece, its number and its measures."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from clothwright.cloth.cloth import Flaw
+from clothwright.cloth.plan import OnBorder, Plan
+from clothwright.drawing.lay import lay_picture
+from clothwright.lay.compile import compile_lay
+from clothwright.lay.solve import solve
+from clothwright.picture.picture import Fill, Role, Stroke, Text
+from clothwright.units import Unit
+from tests.lay.panels import bordered, skirt
+
+
+@pytest.fixture(scope="module")
+def laid():
+    cloth = replace(
+        bordered(), flaws=(Flaw(name="hole", ring=((900, 700), (950, 700), (950, 750))),)
+    )
+    plan = Plan(name="p", rules=(OnBorder(piece="front", edge="hem", border="b"),))
+    compiled = compile_lay(skirt(), (cloth,), plan, gap=2.0)
+    lay = solve(compiled.problem, seconds=30.0, rounds=3, seed=1)
+    return compiled, lay
+
+
+def test_every_piece_is_drawn_where_it_lies(laid):
+    """Each cutting line on the picture is the placement's own outline, in mm."""
+    compiled, lay = laid
+    picture = lay_picture(compiled, lay, "c", Unit.cm)
+    drawn = {
+        i.group: i.path.segments[0].start
+        for i in picture.items
+        if isinstance(i, Stroke) and i.role is Role.CUT
+    }
+    assert drawn == {p.shape: p.outline[0] for p in lay.placements}
+
+
+def test_numbers_names_and_turned_over(laid):
+    """Pieces are numbered in laying order and the second of a pair says it is turned over."""
+    compiled, lay = laid
+    words = [
+        i.words
+        for i in lay_picture(compiled, lay, "c", Unit.cm).items
+        if isinstance(i, Text) and i.role is Role.LABEL
+    ]
+    assert sorted(w.split()[0] for w in words) == ["1", "2", "3"]
+    assert sum("(turned over)" in w for w in words) == 1
+
+
+def test_border_flaw_and_length_used_are_there(laid):
+    """The band, the hole and the figure for the length used are drawn."""
+    compiled, lay = laid
+    picture = lay_picture(compiled, lay, "c", Unit.cm)
+    fills = {i.role for i in picture.items if isinstance(i, Fill)}
+    assert {Role.CLOTH, Role.BORDER, Role.FLAW, Role.PIECE} <= fills
+    assert any(isinstance(i, Text) and i.words.startswith("used ") for i in picture.items)
+
+
+def test_without_positions_there_are_no_numbers(laid):
+    """For a quick look the numbers and measures are left out."""
+    compiled, lay = laid
+    words = [
+        i.words
+        for i in lay_picture(compiled, lay, "c", Unit.cm, positions=False).items
+        if isinstance(i, Text) and i.role is Role.LABEL
+    ]
+    assert sorted(words) == ["back 1", "back 2 (turned over)", "front"]
