@@ -67,6 +67,13 @@ def test_a_bare_size_is_in_the_makers_unit() -> None:
     assert parse_paper("36 x 48", unit=Unit.inch).height == pytest.approx(1219.2)
 
 
+def test_a_name_for_files() -> None:
+    """Sizes have strokes and crosses in their names; a file's name has not."""
+    assert parse_paper("A4").slug == "a4"
+    assert parse_paper("17 1/2 x 11 in", unit=Unit.inch).slug == "17-1-2-in-11-in"
+    assert "/" not in parse_paper("roll 36 1/2 in").slug
+
+
 @pytest.mark.parametrize(
     ("text", "said"),
     [

@@ -7,6 +7,7 @@ import os
 import re
 import subprocess
 import sys
+from dataclasses import replace
 from pathlib import Path as FilePath
 
 import pikepdf
@@ -157,6 +158,21 @@ def test_the_map_shows_the_printed_pages_only() -> None:
     shown = set(re.findall(r"\b[A-Z]\d\b", words_of(content)[0])) - {"A4"}
     assert shown | {"A4"} == {tile.name for tile in plan.tiles} | {"A4"}
     assert f"{len(plan.tiles)} pages" in words_of(content)[0]
+
+
+def test_pages_name_their_pieces() -> None:
+    """Each page says which pieces it shows, and the map which pages each piece takes."""
+    front, back = cut(ring(0, 0, 150, 200)), cut(ring(250, 0, 330, 200))
+    picture = Picture(
+        title="Two", items=(replace(front, group="front"), replace(back, group="back"))
+    )
+    words = words_of(tiled_pdf(picture))
+    assert "front" in words[1]
+    assert "back" not in words[1]
+    assert "back" in words[2]
+    assert "front" not in words[2]
+    assert "front: A1" in words[0]
+    assert "back: A2" in words[0]
 
 
 def test_joined_edges_meet_one_way_only() -> None:

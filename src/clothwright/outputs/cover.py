@@ -11,6 +11,7 @@ from clothwright.outputs.fonts import shortened, wrapped
 from clothwright.outputs.marks import SQUARE_IN, SQUARE_MM, Joint, measuring_square
 from clothwright.outputs.pages import Box, Grid, Tile
 from clothwright.outputs.paper import Paper
+from clothwright.outputs.trace import pieces_on_pages
 from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
 from clothwright.units import Unit, show_length
 
@@ -132,8 +133,21 @@ def _advice(facts: CoverFacts, left: float, top: float, right: float) -> Picture
     """The steps beside the squares, or None when the paper is too narrow for them."""
     if right - left < 55.0:
         return None
-    picture, y = _column(_steps(facts), left, top, right)
-    return picture if y >= top - SQUARE_IN else None
+    pieces = _pages_of_pieces(facts)
+    for paragraphs in ((*_steps(facts), *pieces), _steps(facts)):
+        picture, y = _column(paragraphs, left, top, right)
+        if y >= top - SQUARE_IN:
+            return picture
+    return None
+
+
+def _pages_of_pieces(facts: CoverFacts) -> tuple[tuple[str, float], ...]:
+    """Which pages to print again when one piece is wanted; left out where there is no room."""
+    where = pieces_on_pages(facts.picture, facts.grid)
+    lines = tuple(
+        (f"{name}: {', '.join(tile.name for tile in on)}", FINE) for name, on in where.items()
+    )
+    return (("Pages of each piece", HEAD), *lines) if len(lines) > 1 else ()
 
 
 def _column(
@@ -147,7 +161,7 @@ def _column(
         for line in wrapped(words, size, right - left):
             y -= size * LEADING
             items.append(Text(words=line, at=Vec(left, y), size=size))
-        y -= 1.4
+        y -= 0.45 * size
     return Picture(items=tuple(items)), y
 
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 
 from clothwright.geometry.path import polyline
 from clothwright.geometry.vec import Vec
-from clothwright.outputs.fonts import shortened
+from clothwright.outputs.fonts import shortened, wrapped
 from clothwright.outputs.pages import Tile
 from clothwright.outputs.trace import Trace
 from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
@@ -146,10 +146,12 @@ def _tick(at: Vec, by: Vec) -> Stroke:
     return Stroke(path=polyline((at, at + by)), role=Role.TEST)
 
 
-def page_square(tile: Tile, overlap: float, trace: Trace, *, title: str, page_of: str) -> Picture:
+def page_square(
+    tile: Tile, overlap: float, trace: Trace, *, title: str, page_of: str, pieces: str = ""
+) -> Picture:
     """Return the test square of a page, where it meets the pattern least, with the page's name.
 
-    page_of: what stands beside the name, such as "7 of 25".
+    page_of: what stands under the name, such as "page 7 of 25". pieces: what the page shows.
     """
     corner = _quiet_corner(tile, overlap, trace.near(tile.low, tile.high))
     widest = SQUARE_MM - 16.0
@@ -164,6 +166,8 @@ def page_square(tile: Tile, overlap: float, trace: Trace, *, title: str, page_of
     ]
     for i, (words, size) in enumerate(lines):
         items.append(_words(words, corner + Vec(8.0, 14.0 - 4.2 * i), size))
+    for i, words in enumerate(wrapped(pieces, PLAIN, widest)[:4]):
+        items.append(_words(words, corner + Vec(8.0, 41.0 - 4.6 * i), PLAIN))
     return measuring_square(corner).plus(Picture(items=tuple(items)))
 
 

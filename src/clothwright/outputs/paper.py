@@ -42,6 +42,11 @@ class Paper:
         """The same sheet turned a quarter; a roll stays as it is."""
         return self if self.is_roll else replace(self, width=self.height, height=self.width)
 
+    @property
+    def slug(self) -> str:
+        """Its name as a part of a file's name: "a4", "17-1-2-in-11-in"."""
+        return "-".join(re.findall(r"[a-z0-9]+", self.name.casefold()))
+
     def cut_to(self, height: float) -> Paper:
         """Return a roll cut off at a height in mm, no longer than a page may be."""
         return replace(self, height=min(height, LONGEST_PAGE_MM)) if self.is_roll else self

@@ -13,7 +13,7 @@ from clothwright.outputs.marks import Joint, joints_of, page_marks, page_square
 from clothwright.outputs.pages import Box, Grid, Tile
 from clothwright.outputs.paper import Paper, parse_paper
 from clothwright.outputs.pdf_canvas import PagePart, PdfPage, pdf_of_pages
-from clothwright.outputs.trace import Trace, thrifty_tiles
+from clothwright.outputs.trace import Trace, pieces_on_pages, thrifty_tiles
 from clothwright.outputs.writer import Writer
 from clothwright.picture.picture import Item, Picture, Text
 from clothwright.units import Unit
@@ -95,10 +95,16 @@ def pattern_pages(picture: Picture, plan: PagePlan, look: Look) -> tuple[PdfPage
     trace = Trace(picture)
     boxed = tuple((item, _reach(item)) for item in picture.items)
     count = len(plan.tiles)
+    where = pieces_on_pages(picture, plan.grid)
     pages: list[PdfPage] = []
     for i, tile in enumerate(plan.tiles, start=1):
         square = page_square(
-            tile, plan.grid.overlap, trace, title=picture.title, page_of=f"page {i} of {count}"
+            tile,
+            plan.grid.overlap,
+            trace,
+            title=picture.title,
+            page_of=f"page {i} of {count}",
+            pieces=", ".join(name for name, on in where.items() if tile in on),
         )
         under = square.plus(page_marks(tile, plan.joints))
         origin = Vec(plan.grid.margin, plan.grid.margin) - tile.low

@@ -52,6 +52,15 @@ def carrying(picture: Picture, grid: Grid) -> tuple[Tile, ...]:
     return Trace(picture).carried(grid)
 
 
+def pieces_on_pages(picture: Picture, grid: Grid) -> dict[str, tuple[Tile, ...]]:
+    """Return, for every group that has a cutting line, the pages it takes; in drawing order."""
+    lines: dict[str, tuple[Item, ...]] = {}
+    for item in picture.items:
+        if item.role is Role.CUT and item.group:
+            lines[item.group] = (*lines.get(item.group, ()), item)
+    return {name: carrying(Picture(items=items), grid) for name, items in lines.items()}
+
+
 class Trace:
     """A picture's lines and areas as straight chords, ready to be asked about many grids."""
 
