@@ -114,7 +114,8 @@ def test_the_list_of_changes(book, capsys):
     assert load(book).steps[0].params["edges"] == "back.side"
     said(capsys, "alter", book, "--off", 1)
     assert [s.on for s in load(book).steps] == [False, True]
-    said(capsys, "alter", book, "--edit", 2, "amount=2.5 cm")
+    code, _, err = said(capsys, "alter", book, "--edit", 2, "amount=2.5 cm")
+    assert code == 0, err
     code, out, err = said(capsys, "alter", book, "--json")
     record = json.loads(out)["changes"]
     assert [c["on"] for c in record] == [False, True]

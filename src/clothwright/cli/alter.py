@@ -79,6 +79,8 @@ def alter(
     if change == "kinds":
         _kinds(params[0] if params else "")
         return 0
+    if edit is not None and "=" in change:
+        change, params = "", (change, *params)
     book = opened(workbook)
     after = _altered(book, change, params, why=why, at=at, edit=edit)
     after = after if off is None else switched(after, off, on=False)
