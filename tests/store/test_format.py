@@ -14,8 +14,9 @@ from clothwright.cloth.prints import Border, Figure, Print
 from clothwright.demo.checked_waistcoat import checked_waistcoat
 from clothwright.errors import BadInput, Mistakes
 from clothwright.store import create, load, save
-from clothwright.store.format import length_text, read_table
+from clothwright.store.format import read_table
 from clothwright.store.places import places
+from clothwright.store.plain import length_text
 from clothwright.units import Unit, parse_length
 from clothwright.workbook import Step, Workbook
 
@@ -75,7 +76,7 @@ def everything() -> Workbook:
         steps=(
             Step(
                 change="crop",
-                params={"length": "17 in", "n": 3, "list": ["a"]},
+                params={"length": "17 in", "edges": ("front.hem", "back.hem")},
                 on=False,
                 why="because",
             ),

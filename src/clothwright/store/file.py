@@ -11,23 +11,22 @@ from __future__ import annotations
 import contextlib
 import os
 import re
-import time
-from collections.abc import Iterator
+from collections.abc import Iterable, Mapping
+from dataclasses import fields, replace
 from pathlib import Path
 
-from clothwright.errors import BadInput, ClothwrightError, Mistakes
+from clothwright.errors import BadInput, ClothwrightError
 from clothwright.pattern.piece import Piece
-from clothwright.store.format import read_table, to_plain, to_workbook
-from clothwright.store.models import BookTable
+from clothwright.store.format import FORMAT, read_book, read_table, settled, up_to_date
+from clothwright.store.lock import Lock, held
 from clothwright.store.piece_svg import piece_from_svg, piece_to_svg
+from clothwright.store.plain import said_by, to_plain
 from clothwright.store.sync import fresh, synced
+from clothwright.store.upgrade import format_of
 from clothwright.workbook import Workbook
 
 BOOK_FILE = "workbook.toml"
 PIECES = "pieces"
-LOCK = ".saving"
-LOCK_STALE_S = 30.0
-"""A lock older than this was left behind by a process that died while saving."""
 HEAD = """Clothwright workbook: read it, edit it, add comments; they stay.
 Lengths are text such as "5/8 in" or "43,5 cm"; a bare number counts in `unit`.
 The pieces as bought lie in the folder "pieces"; the changes below are replayed on them."""
@@ -41,22 +40,14 @@ def is_workbook(folder: Path) -> bool:
 def load(folder: Path) -> Workbook:
     """Return the workbook in a folder. Raises BadInput or Mistakes that name file and line."""
     text = _read_text(folder)
-    table = read_table(text, BOOK_FILE)
-    pieces: list[Piece] = []
-    mistakes: list[BadInput] = []
-    for entry in table.piece:
+    while True:
         try:
-            pieces.append(_load_piece(folder, entry.name, entry.file))
-        except BadInput as error:
-            mistakes.append(error)
-    if len(mistakes) > 1:
-        raise Mistakes(mistakes)
-    if mistakes:
-        raise mistakes[0]
-    try:
-        return to_workbook(table, tuple(pieces))
-    except BadInput as error:
-        raise error.at(BOOK_FILE) from None
+            return read_book(text, BOOK_FILE, lambda name, file: _drawn(folder, name, file))
+        except ClothwrightError:
+            again = _read_text(folder)
+            if again == text:
+                raise
+            text = again  # somebody saved while we were reading
 
 
 def _read_text(folder: Path) -> str:
@@ -84,30 +75,22 @@ def _read_text(folder: Path) -> str:
         raise BadInput(where=str(file), what=f"it cannot be read ({error.strerror})") from None
 
 
-def _load_piece(folder: Path, name: str, file_name: str) -> Piece:
-    where = f"{BOOK_FILE}, piece {name!r}"
-    if not re.fullmatch(r"[^/\\]+(/[^/\\]+)*", file_name) or ".." in file_name.split("/"):
+def _drawn(folder: Path, name: str, file: str) -> Piece:
+    """Return the piece of a drawing, under the name workbook.toml gives it. Raises BadInput."""
+    if not re.fullmatch(r"[^/\\:]+(/[^/\\:]+)*", file) or ".." in file.split("/"):
         raise BadInput(
-            where=where,
-            what=f"its file {file_name!r} lies outside the workbook",
+            what=f'the file "{file}" lies outside the workbook',
             expected=f'a file such as "{PIECES}/{name}.svg"',
         )
     try:
-        data = (folder / file_name).read_bytes()
+        data = (folder / file).read_bytes()
     except OSError as error:
         raise BadInput(
-            where=where,
-            what=f"its drawing {file_name} cannot be read ({error.strerror})",
+            what=f'the drawing {file} of "{name}" cannot be read ({error.strerror})',
             expected="the drawing, or no entry for this piece",
         ) from None
-    piece = piece_from_svg(data, file_name)
-    if piece.name != name:
-        raise BadInput(
-            where=where,
-            what=f'its drawing {file_name} is of the piece "{piece.name}"',
-            expected="the same name in both",
-        )
-    return piece
+    piece = piece_from_svg(data, file)
+    return piece if piece.name == name else replace(piece, name=name)
 
 
 def create(folder: Path, book: Workbook) -> None:
@@ -129,79 +112,128 @@ def save(book: Workbook, folder: Path, *, previous: Workbook | None = None) -> N
     """Save a workbook into its folder, whole or not at all.
 
     previous: the workbook as it was loaded; when the folder holds another one by now (somebody
-    else saved in between), nothing is written and BadInput says so. Raises BadInput.
+    else saved in between), nothing is written and BadInput says so. A workbook.toml that cannot be
+    read (a slip in an edit by hand) is never overwritten. Raises BadInput, Mistakes.
     """
-    with _lock(folder):
-        text = _read_text(folder) if is_workbook(folder) else None
-        if previous is not None and text is not None and not _unchanged(folder, previous):
-            raise BadInput(
-                where=str(folder),
-                what="the workbook was changed by somebody else since you opened it",
-                expected="the state you opened",
-                try_="the same again on the new state; nothing was overwritten",
-            )
-        old = _old_files(text)
-        files, new = _place_pieces(book, folder, old)
+    try:
+        with held(folder) as lock:
+            text = _read_text(folder) if is_workbook(folder) else None
+            if previous is not None and text is not None and load(folder) != previous:
+                raise BadInput(
+                    where=str(folder),
+                    what="the workbook was changed by somebody else since you opened it",
+                    expected="the state you opened",
+                    try_="the same again on the new state; nothing was overwritten",
+                )
+            _save(book, folder, text, lock)
+    except OSError as error:
+        raise BadInput(
+            where=str(folder),
+            what=f"the workbook could not be saved ({error.strerror or error})",
+            expected="a disk that can be written to",
+            try_="again when there is room; the last saved state is as it was",
+        ) from None
+
+
+def _save(book: Workbook, folder: Path, text: str | None, lock: Lock) -> None:
+    old_table = None if text is None else read_table(text, BOOK_FILE)
+    old = {} if old_table is None else {p.name: p.file for p in old_table.piece}
+    files, new = _place_pieces(book, folder, old)
+    gone = set(old.values()) - set(files.values())
+    plain = to_plain(book, files)
+    if text is None or old_table is None:
+        whole = fresh(plain, HEAD)
+    else:
+        whole = synced(
+            up_to_date(text, BOOK_FILE),
+            said_by(old_table, book.unit),
+            plain,
+            bare_counts_anew=old_table.unit is not book.unit,
+        )
+        _keep_old_format(folder, text)
+    _prove(whole, book, files)
+    lock.note({*new, *gone})
+    try:
         for name, data in new.items():
             _write_whole(folder / name, data)
-        plain = to_plain(book, files)
-        whole = fresh(plain, HEAD) if text is None else synced(text, plain, book.unit)
-        _prove(whole)
-        _write_whole(folder / BOOK_FILE, whole.encode("utf-8"))
-        _tidy(folder, set(files.values()), set(old.values()))
+        if whole != text:
+            _write_whole(folder / BOOK_FILE, whole.encode("utf-8"))
+    except OSError:
+        _remove(folder, new)
+        raise
+    _remove(folder, (gone | lock.left_over) - set(files.values()))
+    _remove_drafts(folder)
 
 
-def _unchanged(folder: Path, previous: Workbook) -> bool:
-    try:
-        return load(folder) == previous
-    except ClothwrightError:
-        return False
+def _keep_old_format(folder: Path, text: str) -> None:
+    version = format_of(text, FORMAT, BOOK_FILE)
+    kept = folder / f"workbook.format-{version}.toml"
+    if version != FORMAT and not kept.exists():
+        _write_whole(kept, text.encode("utf-8"))
 
 
-def _prove(text: str) -> BookTable:
-    """Read back what is about to be saved; a fault here is ours, and nothing is written."""
-    return read_table(text, BOOK_FILE)
-
-
-def _old_files(text: str | None) -> dict[str, str]:
-    if text is None:
-        return {}
-    try:
-        return {p.name: p.file for p in read_table(text, BOOK_FILE).piece}
-    except ClothwrightError:
-        return {}
+def _prove(text: str, book: Workbook, files: Mapping[str, str]) -> None:
+    """Read back what is about to be saved. Raises BadInput when it would come back different."""
+    pieces = {files[p.name]: p for p in book.bought.pieces}
+    again = read_book(text, BOOK_FILE, lambda _, file: pieces[file])
+    steps = tuple(replace(s, params=settled(s.params)) for s in book.steps)
+    for f in fields(Workbook):
+        if getattr(again, f.name) != (steps if f.name == "steps" else getattr(book, f.name)):
+            raise BadInput(
+                where=f"saving, {f.name}",
+                what="something in it would not come back as it is",
+                expected="plain text, finite lengths and whole tables",
+                try_="another value; nothing was changed",
+            )
 
 
 def _place_pieces(
-    book: Workbook, folder: Path, old: dict[str, str]
+    book: Workbook, folder: Path, old: Mapping[str, str]
 ) -> tuple[dict[str, str], dict[str, bytes]]:
-    """Return each piece's file, and the drawings to write under names no saved state uses."""
+    """Return each piece's file, and the drawings to write under names that nothing uses."""
     files: dict[str, str] = {}
     new: dict[str, bytes] = {}
     taken = set(old.values())
     for piece in book.bought.pieces:
         name = old.get(piece.name)
-        if name is not None and _holds(folder / name, piece):
+        if name is not None and _holds(folder, name, piece):
             files[piece.name] = name
             continue
-        files[piece.name] = name = _free_name(piece.name, taken)
+        files[piece.name] = name = _free_name(piece.name, taken, folder)
         taken.add(name)
-        new[name] = piece_to_svg(piece).encode("utf-8")
+        new[name] = _proven_drawing(piece)
     return files, new
 
 
-def _holds(file: Path, piece: Piece) -> bool:
+def _holds(folder: Path, name: str, piece: Piece) -> bool:
     try:
-        return piece_from_svg(file.read_bytes(), file.name) == piece
-    except (OSError, ClothwrightError):
+        return _drawn(folder, piece.name, name) == piece
+    except ClothwrightError:
         return False
 
 
-def _free_name(piece: str, taken: set[str]) -> str:
-    plain = "".join(c if c.isalnum() or c in " -_" else "-" for c in piece).strip() or "piece"
+def _proven_drawing(piece: Piece) -> bytes:
+    """Return the piece's drawing. Raises BadInput when it would not come back as it is."""
+    data = piece_to_svg(piece).encode("utf-8", errors="replace")
+    again: Piece | None = None
+    with contextlib.suppress(ClothwrightError):
+        again = piece_from_svg(data, piece.name)
+    if again != piece:
+        raise BadInput(
+            where=f'piece "{piece.name}"',
+            what="something in it cannot be written into a drawing",
+            expected="names and notes of printable letters, finite measures",
+            try_="other names; nothing was changed",
+        )
+    return data
+
+
+def _free_name(piece: str, taken: set[str], folder: Path) -> str:
+    """Return a file for a new drawing that neither the workbook nor anybody else uses."""
+    plain = "".join(c if c.isalnum() or c in " -_" else "-" for c in piece)[:60].strip() or "piece"
     lowered = {t.lower() for t in taken}
-    names = (f"{PIECES}/{plain}{'' if k == 1 else f' {k}'}.svg" for k in range(1, 10_000))
-    return next(n for n in names if n.lower() not in lowered)
+    names = (f"{PIECES}/{plain}{'' if k == 1 else f' {k}'}.svg" for k in range(1, 1_000_000))
+    return next(n for n in names if n.lower() not in lowered and not (folder / n).exists())
 
 
 def _write_whole(file: Path, data: bytes) -> None:
@@ -225,64 +257,15 @@ def _flush_folder(folder: Path) -> None:
             os.close(handle)
 
 
-def _tidy(folder: Path, used: set[str], old: set[str]) -> None:
-    """Remove drawings the old state named and the new one does not, and left-over drafts."""
-    for name in old - used:
+def _remove(folder: Path, files: Iterable[str]) -> None:
+    for name in files:
         with contextlib.suppress(OSError):
             (folder / name).unlink()
+
+
+def _remove_drafts(folder: Path) -> None:
+    """Remove drafts of a save that died; nobody else is writing while the lock is held."""
     for place in (folder, folder / PIECES):
         for draft in place.glob(".*.part"):
             with contextlib.suppress(OSError):
-                if time.time() - draft.stat().st_mtime > LOCK_STALE_S:
-                    draft.unlink()
-
-
-@contextlib.contextmanager
-def _lock(folder: Path) -> Iterator[None]:
-    """Hold the folder's lock while saving. Raises BadInput when another process is saving."""
-    folder.mkdir(parents=True, exist_ok=True)
-    lock = folder / LOCK
-    for _ in range(200):
-        try:
-            handle = os.open(lock, os.O_CREAT | os.O_EXCL | os.O_WRONLY)
-            break
-        except FileExistsError:
-            if _left_behind(lock):
-                with contextlib.suppress(OSError):
-                    lock.unlink()
-                continue
-            time.sleep(0.02)
-    else:
-        raise BadInput(
-            where=str(folder),
-            what="another window or program is saving this workbook",
-            expected="one at a time",
-            try_="again in a moment; nothing was changed",
-        )
-    try:
-        os.write(handle, str(os.getpid()).encode())
-        os.close(handle)
-        yield
-    finally:
-        with contextlib.suppress(OSError):
-            lock.unlink()
-
-
-def _left_behind(lock: Path) -> bool:
-    """Tell whether a lock's owner is gone: no such process, or the lock is old."""
-    try:
-        age = time.time() - lock.stat().st_mtime
-        owner = lock.read_text()
-    except OSError:
-        return False
-    if age > LOCK_STALE_S:
-        return True
-    if not owner.isdigit():
-        return age > 1.0
-    try:
-        os.kill(int(owner), 0)
-    except ProcessLookupError:
-        return True
-    except OSError:
-        return False
-    return False
+                draft.unlink()

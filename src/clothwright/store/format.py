@@ -4,26 +4,27 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Mapping
-from dataclasses import fields
-from decimal import Decimal
-from fractions import Fraction
-from typing import Any
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any, get_args
 
-from pydantic import ValidationError
+from pydantic import BaseModel, ValidationError
 
-from clothwright.checks.check import CheckSettings
+from clothwright.changes.change import read_params
+from clothwright.checks.check import BorderEdge, CheckSettings
 from clothwright.cloth import plan as plans
 from clothwright.cloth.cloth import Cloth, Flaw
 from clothwright.cloth.prints import Border, Figure, Print
-from clothwright.errors import BadInput, did_you_mean, raise_all
+from clothwright.errors import BadInput, ClothwrightError, Mistakes, did_you_mean, raise_all
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Piece
 from clothwright.store import models
-from clothwright.store.places import place_words, places
+from clothwright.store.places import Place, line_of, place_words, places
 from clothwright.store.upgrade import upgraded
-from clothwright.units import Unit, parse_length, parse_unit
-from clothwright.workbook import Settings, Step, Workbook
+from clothwright.units import Unit, parse_unit
+from clothwright.workbook import Settings, Step, Workbook, change_of
+
+Draw = Callable[[str, str], Piece]
+"""Returns a piece, given its name and the file of its drawing. Raises BadInput."""
 
 FORMAT = 1
 """The format this program writes; older ones are upgraded on reading (store.upgrade)."""
@@ -39,20 +40,11 @@ RULES: dict[str, type[plans.PlacingRule]] = {
     "cut-from": plans.CutFrom,
     "pin": plans.Pin,
 }
-LENGTH_KEYS = frozenset({"above", "along", "across", "by", "x", "y"})
 
 
 def read_table(text: str, where: str) -> models.BookTable:
     """Return the checked contents of workbook.toml. Raises BadInput or Mistakes with places."""
-    try:
-        raw = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        raise BadInput(
-            where=where,
-            what=f"this is not a readable workbook: {str(error)[0].lower()}{str(error)[1:]}",
-            expected="TOML text (docs/file-format.md)",
-        ) from None
-    raw = upgraded(raw, FORMAT, where)
+    raw = tomllib.loads(up_to_date(text, where))
     try:
         unit = parse_unit(raw.get("unit", "mm"))
     except BadInput:
@@ -61,17 +53,144 @@ def read_table(text: str, where: str) -> models.BookTable:
         return models.BookTable.model_validate(raw, context={"unit": unit})
     except ValidationError as error:
         found = places(text)
-        raise_all([_mistake(dict(e), found, where) for e in error.errors()])
+        mistakes = [_mistake(dict(e), found, where) for e in error.errors()]
+        raise_all([m for _, m in sorted(mistakes, key=lambda lm: lm[0])])
         raise
 
 
-def _mistake(error: dict[str, Any], found: Mapping[tuple[Any, ...], int], where: str) -> BadInput:
+def up_to_date(text: str, where: str) -> str:
+    """Return the text in the current format. Raises BadInput when it is no TOML, or too new."""
+    try:
+        tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise BadInput(
+            where=where,
+            what=f"this is not a readable workbook: {str(error)[0].lower()}{str(error)[1:]}",
+            expected="TOML text (docs/file-format.md)",
+        ) from None
+    return upgraded(text, FORMAT, where)
+
+
+def read_book(text: str, where: str, draw: Draw) -> Workbook:
+    """Return the workbook that a text describes; every mistake is told at once, with its place.
+
+    draw: returns the piece of a name and file; what it raises without a place of its own gets the
+    place of the entry in the text. Raises BadInput or Mistakes.
+    """
+    try:
+        table = read_table(text, where)
+    except ClothwrightError as error:
+        found_too = _drawing_faults(text, draw) if isinstance(error, Mistakes | BadInput) else []
+        raise_all([*_each(error), *found_too])
+        raise
+    found = places(text)
+
+    def at(*place: str | int) -> str:
+        line = line_of(place, found)
+        return f"{where}, line {line}, {place_words(place)}" if line else where
+
+    pieces: list[Piece] = []
+    mistakes = _twice(table, at)
+    for k, row in enumerate(table.piece):
+        try:
+            pieces.append(draw(row.name, row.file))
+        except BadInput as error:
+            mistakes.append(error if error.where else error.at(at("piece", k)))
+    mistakes += _seam_faults(table, pieces, at)
+    mistakes += _change_faults(table, at)
+    raise_all(mistakes)
+    return to_workbook(table, tuple(pieces))
+
+
+def _each(error: ClothwrightError) -> tuple[BadInput, ...]:
+    if isinstance(error, Mistakes):
+        return error.mistakes
+    return (error,) if isinstance(error, BadInput) else ()
+
+
+def _drawing_faults(text: str, draw: Draw) -> list[BadInput]:
+    """Return what is wrong with the drawings that a text with other mistakes names."""
+    try:
+        rows = tomllib.loads(text).get("piece", [])
+    except tomllib.TOMLDecodeError:
+        return []
+    faults: list[BadInput] = []
+    for row in rows if isinstance(rows, list) else []:
+        name, file = (row.get(k) if isinstance(row, dict) else None for k in ("name", "file"))
+        if isinstance(name, str) and isinstance(file, str):
+            try:
+                draw(name, file)
+            except BadInput as error:
+                faults.append(error if error.where else error.at(f'piece "{name}"'))
+    return faults
+
+
+def _twice(table: models.BookTable, at: Callable[..., str]) -> list[BadInput]:
+    """Return a mistake for every name that two pieces, seams, cloths or plans share."""
+    faults = []
+    for kind in ("piece", "seam", "cloth", "plan"):
+        names = [row.name for row in getattr(table, kind)]
+        faults += [
+            BadInput(
+                where=at(kind, k, "name"),
+                what=f'the name "{name}" stands twice',
+                expected=f"a different name for every {kind}",
+            )
+            for k, name in enumerate(names)
+            if name in names[:k]
+        ]
+    return faults
+
+
+def _seam_faults(
+    table: models.BookTable, pieces: Sequence[Piece], at: Callable[..., str]
+) -> list[BadInput]:
+    """Return the seams that name what is not there, among pieces whose drawings could be read."""
+    read = {p.name: p for p in pieces}
+    unread = {row.name for row in table.piece} - set(read)
+    faults = []
+    for k, row in enumerate(table.seam):
+        if any(ref.piece in unread for ref in (*row.a, *row.b)):
+            continue
+        try:
+            Pattern(pieces=tuple(read.values()), seams=(seam_of(row),))
+        except BadInput as error:
+            faults.append(error.at(at("seam", k)))
+    return faults
+
+
+def _change_faults(table: models.BookTable, at: Callable[..., str]) -> list[BadInput]:
+    """Return the changes of a kind that is not known, and parameters that cannot be read."""
+    faults: list[BadInput] = []
+    for k, row in enumerate(table.change):
+        params = row.model_extra or {}
+        try:
+            kind = change_of(row.kind)
+            read_params(kind, params, unit=table.unit, where="")
+        except (BadInput, Mistakes) as error:
+            for each in _each(error):
+                named = (p for p in params if each.where == f", {p}" or f'"{p}"' in each.what)
+                key = next(named, "kind" if f'"{row.kind}"' in each.what else None)
+                place = at("change", k, key) if key else at("change", k)
+                faults.append(
+                    BadInput(
+                        where=f"{place} ({row.kind})",
+                        what=each.what,
+                        expected=each.expected,
+                        try_=each.try_,
+                    )
+                )
+    return faults
+
+
+def _mistake(error: dict[str, Any], found: dict[Place, int], where: str) -> tuple[int, BadInput]:
     loc = tuple(p for p in error["loc"] if p not in RULES and not str(p).startswith("function-"))
     loc = tuple(p for p in loc if not re.fullmatch(r"constrained-\w+|literal\[.*\]|float", str(p)))
-    line = next((found[loc[:n]] for n in range(len(loc), 0, -1) if loc[:n] in found), None)
+    line = line_of(loc, found)
     place = f"{where}, line {line}" if line else where
-    what, expected = _words(error, loc)
-    return BadInput(where=f"{place}, {place_words(loc)}", what=what, expected=expected)
+    what, expected = _words(error, error["loc"])
+    said = BadInput(where=f"{place}, {place_words(loc)}", what=what, expected=expected)
+    return line or 0, said
 
 
 def _words(error: dict[str, Any], loc: tuple[Any, ...]) -> tuple[str, str]:  # noqa: PLR0911
@@ -102,26 +221,24 @@ def _words(error: dict[str, Any], loc: tuple[Any, ...]) -> tuple[str, str]:  # n
 
 
 def _known_keys(loc: tuple[Any, ...]) -> list[str]:
-    table: Any = models.BookTable
+    """Return the entries known in the table that holds a place. loc: as pydantic gives it."""
+    table: type[BaseModel] = models.BookTable
     for part in loc[:-1]:
-        if isinstance(part, int):
-            continue
-        nested = {
-            "settings": models.SettingsTable,
-            "check": models.CheckTable,
-            "piece": models.PieceTable,
-            "seam": models.SeamTable,
-            "cloth": models.ClothTable,
-            "print": models.PrintTable,
-            "border": models.BorderTable,
-            "figure": models.FigureTable,
-            "flaw": models.FlawTable,
-            "plan": models.PlanTable,
-        }
-        if part == "rule":
-            return sorted({f for m in models.RULE_TABLES for f in m.model_fields})
-        table = nested.get(str(part), table)
-    return list(table.model_fields)
+        if part in RULES:
+            table = next(
+                m
+                for m in models.RULE_TABLES
+                if get_args(m.model_fields["kind"].annotation) == (part,)
+            )
+        elif part in table.model_fields:
+            table = _table_in(table.model_fields[part].annotation) or table
+    return [f.alias or name for name, f in table.model_fields.items()]
+
+
+def _table_in(annotation: Any) -> type[BaseModel] | None:
+    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
+        return annotation
+    return next((t for a in get_args(annotation) if (t := _table_in(a))), None)
 
 
 def to_workbook(table: models.BookTable, pieces: tuple[Piece, ...]) -> Workbook:
@@ -130,9 +247,9 @@ def to_workbook(table: models.BookTable, pieces: tuple[Piece, ...]) -> Workbook:
     return Workbook(
         title=table.title,
         unit=table.unit,
-        bought=Pattern(pieces=pieces, seams=tuple(_seam(t) for t in table.seam)),
+        bought=Pattern(pieces=pieces, seams=tuple(seam_of(t) for t in table.seam)),
         steps=tuple(
-            Step(change=c.kind, params=dict(c.model_extra or {}), on=c.on, why=c.why)
+            Step(change=c.kind, params=settled(c.model_extra or {}), on=c.on, why=c.why)
             for c in table.change
         ),
         cloths=tuple(_cloth(t) for t in table.cloth),
@@ -141,7 +258,7 @@ def to_workbook(table: models.BookTable, pieces: tuple[Piece, ...]) -> Workbook:
             for p in table.plan
         ),
         settings=Settings(
-            checks=CheckSettings(**s.check.model_dump()),
+            checks=_checks(s.check),
             gap=s.gap,
             paper=s.paper,
             for_child=s.for_child,
@@ -151,7 +268,18 @@ def to_workbook(table: models.BookTable, pieces: tuple[Piece, ...]) -> Workbook:
     )
 
 
-def _seam(t: models.SeamTable) -> Seam:
+def settled(params: Mapping[str, object]) -> dict[str, object]:
+    """Return the parameters of a change with tuples for lists, as a workbook holds them."""
+    return {k: tuple(v) if isinstance(v, list) else v for k, v in params.items()}
+
+
+def _checks(t: models.CheckTable) -> CheckSettings:
+    data = {k: getattr(t, k) for k in type(t).model_fields if k != "border"}
+    return CheckSettings(**data, borders=tuple(BorderEdge(**b.model_dump()) for b in t.border))
+
+
+def seam_of(t: models.SeamTable) -> Seam:
+    """Return the seam of a checked table."""
     return Seam(
         name=t.name,
         a=tuple(t.a),
@@ -190,181 +318,3 @@ def _rule(table: models.Strict) -> plans.PlacingRule:
     if "pieces" in data:
         data["pieces"] = tuple(data["pieces"])
     return kind(**data)
-
-
-def length_text(mm: float, unit: Unit) -> str:
-    """Return text that `parse_length` reads back as exactly this length, short where possible.
-
-    >>> length_text(15.875, Unit.inch), length_text(435.0, Unit.cm)
-    ('5/8 in', '43.5 cm')
-
-    A length under a millionth of a millionth of a mm is written as nothing.
-    """
-    if abs(mm) < 1e-12:
-        return f"0 {unit.value}"
-    for text in _tries(mm, unit):
-        if parse_length(text, unit=unit) == mm:
-            return text
-    return f"{format(Decimal(repr(mm)), 'f').removesuffix('.0')} mm"
-
-
-def _tries(mm: float, unit: Unit) -> list[str]:
-    exact = Fraction(mm) / unit.exact_mm
-    out = []
-    if not unit.is_metric:
-        rough = exact.limit_denominator(64)
-        sign, size = ("-" if rough < 0 else ""), abs(rough)
-        whole, rest = divmod(size, 1)
-        parts = [str(whole)] if whole or not rest else []
-        parts += [f"{rest.numerator}/{rest.denominator}"] if rest else []
-        out.append(f"{sign}{' '.join(parts)} {unit.value}")
-    return out + [f"{float(exact):.{digits}f} {unit.value}" for digits in range(5)]
-
-
-def to_plain(book: Workbook, files: Mapping[str, str]) -> dict[str, Any]:
-    """Return the workbook as plain data for TOML. files: piece name -> file name."""
-
-    def ln(mm: float) -> str:
-        return length_text(mm, book.unit)
-
-    data: dict[str, Any] = {"format": FORMAT, "title": book.title, "unit": book.unit.value}
-    if book.notes:
-        data["notes"] = book.notes
-    if book.chosen_plan:
-        data["chosen_plan"] = book.chosen_plan
-    c = book.settings.checks
-    data["settings"] = {
-        "gap": ln(book.settings.gap),
-        "paper": book.settings.paper,
-        "for_child": book.settings.for_child,
-        "check": {
-            "agree": f"{c.agree!r} mm",
-            "notice": f"{c.notice!r} mm",
-            "cap_ease_min": ln(c.cap_ease_min),
-            "cap_ease_max": ln(c.cap_ease_max),
-            "corner_deg": c.corner_deg,
-        },
-    }
-    data["piece"] = [{"name": p.name, "file": files[p.name]} for p in book.bought.pieces]
-    data["seam"] = [_plain_seam(s, ln) for s in book.bought.seams]
-    data["cloth"] = [_plain_cloth(c_, ln) for c_ in book.cloths]
-    data["plan"] = [_plain_plan(p, ln) for p in book.plans]
-    data["change"] = [_plain_step(s) for s in book.steps]
-    return data
-
-
-def _plain_seam(s: Seam, ln: Any) -> dict[str, Any]:
-    out: dict[str, Any] = {"name": s.name, "a": [str(r) for r in s.a], "b": [str(r) for r in s.b]}
-    if s.kind != "plain":
-        out["kind"] = s.kind
-    for key in ("ease", "eased_max"):
-        if getattr(s, key):
-            out[key] = ln(getattr(s, key))
-    for key in ("ease_from", "ease_to"):
-        if getattr(s, key):
-            out[key] = getattr(s, key)
-    return out
-
-
-CLOTH_LENGTHS = ("margin_lower", "margin_upper", "margin_start", "margin_end")
-PRINT_LENGTHS = ("repeat_along", "repeat_across", "origin_along", "origin_across")
-
-
-def _plain_cloth(c: Cloth, ln: Any) -> dict[str, Any]:
-    out: dict[str, Any] = {
-        "name": c.name,
-        "material": c.material,
-        "width": ln(c.width),
-        "length": "to buy" if c.length is None else ln(c.length),
-        **{k: ln(getattr(c, k)) for k in CLOTH_LENGTHS},
-    }
-    if c.outline is not None:
-        out["outline"] = [[ln(x), ln(y)] for x, y in c.outline]
-    if c.nap:
-        out["nap"] = True
-    for key in ("shrink_along", "shrink_across", "stretch"):
-        if getattr(c, key):
-            out[key] = _share_text(getattr(c, key))
-    if c.price_per_m is not None:
-        out["price_per_m"] = c.price_per_m
-    if c.note:
-        out["note"] = c.note
-    if c.flaws:
-        out["flaw"] = [
-            {"name": f.name, "margin": ln(f.margin), "ring": [[ln(x), ln(y)] for x, y in f.ring]}
-            for f in c.flaws
-        ]
-    if c.print != Print():
-        out["print"] = _plain_print(c.print, ln)
-    return out
-
-
-def _share_text(share: float) -> str:
-    for digits in range(8):
-        text = f"{share * 100:.{digits}f} %"
-        if models._share(text) == share:
-            return text
-    return repr(share)
-
-
-def _plain_print(p: Print, ln: Any) -> dict[str, Any]:
-    out: dict[str, Any] = {}
-    for key in PRINT_LENGTHS:
-        if getattr(p, key):
-            out[key] = ln(getattr(p, key))
-    for key in ("axes_along", "axes_across"):
-        if getattr(p, key):
-            out[key] = [ln(a) for a in getattr(p, key)]
-    if p.one_way:
-        out["one_way"] = True
-    if p.look != "plain":
-        out["look"] = p.look
-    if p.borders:
-        out["border"] = [_plain_border(b, ln) for b in p.borders]
-    if p.figures:
-        out["figure"] = [
-            {"name": f.name, "x": ln(f.x), "y": ln(f.y), "radius": ln(f.radius)} for f in p.figures
-        ]
-    return out
-
-
-def _plain_border(b: Border, ln: Any) -> dict[str, Any]:
-    out: dict[str, Any] = {"name": b.name, "side": b.side, "base": ln(b.base)}
-    out.update(height=ln(b.height), down=b.down)
-    if b.repeat is not None:
-        out["repeat"] = ln(b.repeat)
-    return out
-
-
-def _plain_plan(p: plans.Plan, ln: Any) -> dict[str, Any]:
-    kinds = {cls: kind for kind, cls in RULES.items()}
-    rules = []
-    for rule in p.rules:
-        row: dict[str, Any] = {"kind": kinds[type(rule)]}
-        for f in fields(rule):
-            value = getattr(rule, f.name)
-            if value == f.default:
-                continue
-            if isinstance(value, tuple):
-                value = list(value)
-            elif f.name in LENGTH_KEYS and isinstance(value, float | int):
-                value = ln(value)
-            row[f.name] = value
-        rules.append(row)
-    out: dict[str, Any] = {"name": p.name}
-    if p.why:
-        out["why"] = p.why
-    if rules:
-        out["rule"] = rules
-    return out
-
-
-def _plain_step(s: Step) -> dict[str, Any]:
-    out: dict[str, Any] = {"kind": s.change}
-    if not s.on:
-        out["on"] = False
-    if s.why:
-        out["why"] = s.why
-    for key, value in s.params.items():
-        out[key] = list(value) if isinstance(value, tuple) else value
-    return out

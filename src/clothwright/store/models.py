@@ -29,19 +29,21 @@ def _length(value: object, info: ValidationInfo) -> float:
         raise ValueError(str(error)) from None
 
 
-def _positive(value: float) -> float:
-    if value <= 0:
-        raise ValueError(f"{value:g} mm is not more than nothing")
-    return value
-
-
-def _share(value: object) -> float:
+def _share(value: object, most: float = 0.5) -> float:
     if isinstance(value, bool) or not isinstance(value, str | int | float):
         raise ValueError(f'{value!r} is not a share; expected text such as "3 %"')
     try:
-        return parse_fraction(value, least=0, most=0.5)
+        return parse_fraction(value, least=0, most=most)
     except BadInput as error:
         raise ValueError(str(error)) from None
+
+
+MOST_STRETCH = 3.0
+"""A knit may stretch to four times its width; more is a slip of the hand."""
+
+
+def _stretch(value: object) -> float:
+    return _share(value, MOST_STRETCH)
 
 
 def _edge(value: object) -> EdgeRef:
@@ -60,6 +62,7 @@ def _unit(value: object) -> Unit:
 
 Length = Annotated[float, BeforeValidator(_length)]
 Share = Annotated[float, BeforeValidator(_share)]
+Stretch = Annotated[float, BeforeValidator(_stretch)]
 Ref = Annotated[EdgeRef, BeforeValidator(_edge)]
 Spot = Annotated[tuple[Length, Length], Field(strict=False)]
 
@@ -67,7 +70,18 @@ Spot = Annotated[tuple[Length, Length], Field(strict=False)]
 class Strict(BaseModel):
     """A table whose every key is known."""
 
-    model_config = ConfigDict(extra="forbid", strict=True, arbitrary_types_allowed=True)
+    model_config = ConfigDict(
+        extra="forbid", strict=True, arbitrary_types_allowed=True, allow_inf_nan=False
+    )
+
+
+class CheckBorderTable(Strict):
+    """[[settings.check.border]]: an edge to be straight enough for a border, without a plan."""
+
+    piece: str
+    edge: str
+    plan: str = ""
+    rise_max: Annotated[Length, Field(ge=0)] = 3.0
 
 
 class CheckTable(Strict):
@@ -78,6 +92,7 @@ class CheckTable(Strict):
     cap_ease_min: Length = 12.7
     cap_ease_max: Length = 38.1
     corner_deg: float = 5.0
+    border: list[CheckBorderTable] = []
 
 
 class SettingsTable(Strict):
@@ -168,7 +183,7 @@ class ClothTable(Strict):
     nap: bool = False
     shrink_along: Share = 0.0
     shrink_across: Share = 0.0
-    stretch: Share = 0.0
+    stretch: Stretch = 0.0
     price_per_m: Annotated[float, Field(ge=0, strict=False)] | None = None
     print: PrintTable = Field(default_factory=PrintTable)
     note: str = ""
@@ -312,7 +327,7 @@ class PlanTable(Strict):
 class ChangeTable(BaseModel):
     """[[change]]: its kind, whether it is on, why; every other key is a parameter of the change."""
 
-    model_config = ConfigDict(extra="allow")
+    model_config = ConfigDict(extra="allow", strict=True)
 
     kind: str = Field(min_length=1)
     on: bool = True

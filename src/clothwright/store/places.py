@@ -2,49 +2,44 @@
 
 from __future__ import annotations
 
-import re
 from typing import Any
 
+from clothwright.store.blocks import Block, blocks
+
 Place = tuple[Any, ...]
-_HEADER = re.compile(r"^\s*(\[\[?)\s*([\w.\-\"' ]+?)\s*\]\]?\s*(#.*)?$")
-_KEY = re.compile(r"^\s*(?:\"([^\"]+)\"|'([^']+)'|([A-Za-z0-9_\-]+))\s*=")
 
 
 def places(text: str) -> dict[Place, int]:
     r"""Return the line (from 1) of every table and key, by its path with list places from 0.
 
+    The text must be valid TOML.
+
     >>> places('[[cloth]]\nwidth = 3\n[[cloth]]\nwidth = 4\n')[("cloth", 1, "width")]
     4
     """
     found: dict[Place, int] = {}
-    counts: dict[Place, int] = {}
-    at: Place = ()
-    for number, line in enumerate(text.splitlines(), start=1):
-        header = _HEADER.match(line)
-        if header:
-            at = _table(header.group(2), header.group(1) == "[[", counts)
-            found.setdefault(at, number)
-            continue
-        key = _KEY.match(line)
-        if key:
-            found.setdefault((*at, next(g for g in key.groups() if g)), number)
+    _gather(blocks(text), (), found)
     return found
 
 
-def _table(name: str, many: bool, counts: dict[Place, int]) -> Place:
-    path: Place = ()
-    parts = [p.strip().strip("\"'") for p in name.split(".")]
-    for i, part in enumerate(parts):
-        path = (*path, part)
-        last = i == len(parts) - 1
-        if last and many:
-            counts[path] = counts.get(path, -1) + 1
-            for longer in [k for k in counts if len(k) > len(path) and k[: len(path)] == path]:
-                if longer[len(path)] == counts[path]:
-                    del counts[longer]
-        if path in counts:
-            path = (*path, counts[path])
-    return path
+def _gather(block: Block, at: Place, found: dict[Place, int]) -> None:
+    if at and block.line:
+        found[at] = block.line
+    for entry in block.entries:
+        if entry.key:
+            found.setdefault((*at, entry.key), entry.line)
+    counts: dict[str, int] = {}
+    for child in block.children:
+        below: Place = (*at, child.name)
+        if child.many:
+            counts[child.name] = counts.get(child.name, -1) + 1
+            below = (*below, counts[child.name])
+        _gather(child, below, found)
+
+
+def line_of(place: Place, found: dict[Place, int]) -> int | None:
+    """Return the line of a place, or of the nearest table around it that stands in the text."""
+    return next((found[place[:n]] for n in range(len(place), 0, -1) if place[:n] in found), None)
 
 
 def place_words(place: Place) -> str:

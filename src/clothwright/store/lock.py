@@ -1,0 +1,110 @@
+"""One at a time: a lock that the system itself lets go when its holder dies."""
+
+from __future__ import annotations
+
+import contextlib
+import json
+import os
+import sys
+import time
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from clothwright.errors import BadInput
+
+if sys.platform == "win32":
+    import msvcrt
+else:
+    import fcntl
+
+LOCK = ".saving"
+PATIENCE_S = 4.0
+"""How long a save waits for another one before it says so."""
+
+
+@dataclass(slots=True)
+class Lock:
+    """A held lock. left_over: files that a saver which died had noted."""
+
+    handle: int
+    left_over: frozenset[str]
+
+    def note(self, files: Iterable[str]) -> None:
+        """Write down which files are about to come or go, so that the next saver can tidy up."""
+        lines = "".join(f"{json.dumps(f)}\n" for f in sorted(set(files) - self.left_over))
+        os.lseek(self.handle, 0, os.SEEK_END)
+        os.write(self.handle, lines.encode("utf-8"))
+
+
+@contextlib.contextmanager
+def held(folder: Path) -> Iterator[Lock]:
+    """Hold the folder's lock while saving. Raises BadInput when another program is saving."""
+    folder.mkdir(parents=True, exist_ok=True)
+    file = folder / LOCK
+    handle = _taken(file, time.monotonic() + PATIENCE_S)
+    try:
+        yield Lock(handle, _noted(handle))
+        _give_back(file, handle)
+    except Exception:
+        _give_back(file, handle)
+        raise
+    finally:
+        os.close(handle)
+
+
+def _give_back(file: Path, handle: int) -> None:
+    """Leave nothing behind (where an open file cannot be removed, at least nothing in it)."""
+    with contextlib.suppress(OSError):
+        os.ftruncate(handle, 0)
+        if sys.platform != "win32":
+            file.unlink(missing_ok=True)
+
+
+def _taken(file: Path, until: float) -> int:
+    while True:
+        handle = os.open(file, os.O_CREAT | os.O_RDWR, 0o666)
+        if _try_lock(handle):
+            if _still_there(file, handle):
+                return handle
+            os.close(handle)  # its last holder has just taken the file away
+            continue
+        os.close(handle)
+        if time.monotonic() > until:
+            raise BadInput(
+                where=str(file.parent),
+                what="another window or program is saving this workbook",
+                expected="one at a time",
+                try_="again in a moment; nothing was changed",
+            )
+        time.sleep(0.02)
+
+
+def _try_lock(handle: int) -> bool:
+    try:
+        if sys.platform == "win32":
+            msvcrt.locking(handle, msvcrt.LK_NBLCK, 1)
+        else:
+            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except OSError:
+        return False
+    return True
+
+
+def _still_there(file: Path, handle: int) -> bool:
+    try:
+        return os.path.samestat(file.stat(), os.fstat(handle))
+    except OSError:
+        return False
+
+
+def _noted(handle: int) -> frozenset[str]:
+    """Return the files noted, one a line; a last line without its end was not written whole."""
+    os.lseek(handle, 0, os.SEEK_SET)
+    found: set[str] = set()
+    for line in os.read(handle, 1_000_000).split(b"\n")[:-1]:
+        with contextlib.suppress(ValueError):
+            name = json.loads(line)
+            if isinstance(name, str):
+                found.add(name)
+    return frozenset(found)
