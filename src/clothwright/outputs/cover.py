@@ -22,6 +22,9 @@ LARGEST_COVER_MM = 431.8
 """The longer side of Tabloid and, nearly, of A3: the largest sheets people print at home."""
 
 SMALL_COVER = Paper(name="first page", width=210.0, height=279.0)
+LIST_MM = 55.0
+"""Width of a list of pieces and their pages."""
+
 LEADING = 1.35
 GUTTER = 6.0
 SLACK_MM = 0.5
@@ -56,10 +59,13 @@ def cover(facts: CoverFacts) -> tuple[Picture, ...]:
     heading, below = _heading(facts, left, paper.height - margin, right - left)
     foot = margin + SQUARE_IN + GUTTER
     squares = _squares(Vec(left, margin))
-    words = _advice(facts, left + SQUARE_IN + GUTTER, foot - GUTTER, right)
-    if words:
+    column = (left + SQUARE_IN + GUTTER, foot - GUTTER, right)
+    if _fits(_steps(facts), column):
         box = (Vec(left, foot), Vec(right, below))
-        return (heading.plus(_page_map(facts, box), squares, words),)
+        map_and_list, listed = _map_with_list(facts, box)
+        both = (*_steps(facts), *_pages_of_pieces(facts))
+        advice = both if not listed and _fits(both, column) else _steps(facts)
+        return (heading.plus(map_and_list, squares, _column(advice, *column)[0]),)
     words = _column(_steps(facts), left, below, right)[0]
     whole = (Vec(left, margin), Vec(right, paper.height - margin))
     return heading.plus(squares, words), _page_map(facts, whole)
@@ -129,23 +135,31 @@ def _steps(facts: CoverFacts) -> tuple[tuple[str, float], ...]:
     )
 
 
-def _advice(facts: CoverFacts, left: float, top: float, right: float) -> Picture | None:
-    """The steps beside the squares, or None when the paper is too narrow for them."""
-    if right - left < 55.0:
-        return None
+def _fits(paragraphs: tuple[tuple[str, float], ...], column: tuple[float, float, float]) -> bool:
+    """Tell whether words fit beside the squares, in a column from left, top to right."""
+    left, top, right = column
+    return right - left >= 55.0 and _column(paragraphs, *column)[1] >= top - SQUARE_IN
+
+
+def _map_with_list(facts: CoverFacts, box: Box) -> tuple[Picture, bool]:
+    """The page map, and beside it the pages of each piece where a narrow map leaves the room."""
+    low, high = box
     pieces = _pages_of_pieces(facts)
-    for paragraphs in ((*_steps(facts), *pieces), _steps(facts)):
-        picture, y = _column(paragraphs, left, top, right)
-        if y >= top - SQUARE_IN:
-            return picture
-    return None
+    left = low.x + _map_size(facts, box).x + 2 * GUTTER
+    if pieces and high.x - left >= LIST_MM:
+        words, y = _column(pieces, left, high.y, high.x)
+        if y >= low.y:
+            beside = (low, Vec(left - 2 * GUTTER, high.y))
+            return _page_map(facts, beside).plus(words), True
+    return _page_map(facts, box), False
 
 
 def _pages_of_pieces(facts: CoverFacts) -> tuple[tuple[str, float], ...]:
     """Which pages to print again when one piece is wanted; left out where there is no room."""
-    where = pieces_on_pages(facts.picture, facts.grid)
+    where = pieces_on_pages(facts.picture, facts.grid).items()
     lines = tuple(
-        (f"{name}: {', '.join(tile.name for tile in on)}", FINE) for name, on in where.items()
+        (f"{name}: {', '.join(tile.name for tile in on)}", FINE)
+        for name, on in sorted(where, key=lambda piece: piece[1][0].place)
     )
     return (("Pages of each piece", HEAD), *lines) if len(lines) > 1 else ()
 
@@ -168,14 +182,27 @@ def _column(
 def _page_map(facts: CoverFacts, box: Box) -> Picture:
     """The printed pages as boxes with their names, the pieces in them reduced."""
     low, high = box
+    corner, size = _map_frame(facts)
+    shown = _map_size(facts, box)
+    scale = shown.x / size.x
+    shift = low.lerp(high - shown, 0.5) - corner * scale
+    move = Transform(scale, 0.0, 0.0, scale, shift.x, shift.y)
+    return _silhouettes(facts.picture, move).plus(_map_pages(facts, move, scale))
+
+
+def _map_frame(facts: CoverFacts) -> tuple[Vec, Vec]:
+    """Lower left corner and size of all the grid, in the pattern's mm."""
     grid = facts.grid
     first, last = grid.tile(0, 0), grid.tile(grid.rows - 1, grid.columns - 1)
-    corner, across = Vec(first.low.x, last.low.y), Vec(last.high.x, first.high.y)
-    wide, tall = across.x - corner.x, across.y - corner.y
-    scale = min((high.x - low.x) / wide, (high.y - low.y) / tall)
-    shift = low + Vec((high.x - low.x - wide * scale) / 2, (high.y - low.y - tall * scale) / 2)
-    move = Transform(scale, 0.0, 0.0, scale, shift.x - corner.x * scale, shift.y - corner.y * scale)
-    return _silhouettes(facts.picture, move).plus(_map_pages(facts, move, scale))
+    corner = Vec(first.low.x, last.low.y)
+    return corner, Vec(last.high.x, first.high.y) - corner
+
+
+def _map_size(facts: CoverFacts, box: Box) -> Vec:
+    """Size of the map when it is as large as the box allows, mm."""
+    _, size = _map_frame(facts)
+    room = box[1] - box[0]
+    return size * min(room.x / size.x, room.y / size.y)
 
 
 def _silhouettes(picture: Picture, move: Transform) -> Picture:
