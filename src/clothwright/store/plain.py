@@ -102,7 +102,7 @@ def _plain(book: Workbook, rows: list[dict[str, str]], seams: tuple[Seam, ...]) 
     data["cloth"] = [_plain_cloth(c_, ln) for c_ in book.cloths]
     data["plan"] = [_plain_plan(p, ln) for p in book.plans]
     data["change"] = [_plain_step(s) for s in book.steps]
-    return data
+    return {k: v for k, v in data.items() if v != []}
 
 
 def _plain_seam(s: Seam, ln: Say) -> dict[str, Any]:

@@ -49,8 +49,9 @@ class _Sync:
             if not (_nested(was) or _nested(now)):
                 self._value(block, key, was, now)
                 continue
-            if any(e.key == key for e in block.entries):  # written inline
-                if was == now:
+            inline = [e for e in block.entries if e.key == key]
+            if inline:
+                if was == now and not (self.anew and any(_is_bare(e, key) for e in inline)):
                     continue
                 _remove(block, key)
                 was = None
@@ -217,8 +218,8 @@ def _is_bare(entry: Entry, key: str) -> bool:
     """Tell whether an entry's value has a number without a unit in it."""
 
     def bare(value: object) -> bool:
-        if isinstance(value, list):
-            return any(bare(v) for v in value)
+        if isinstance(value, list | dict):
+            return any(bare(v) for v in (value.values() if isinstance(value, dict) else value))
         if isinstance(value, str):
             return not any(c.isalpha() or c in "\"'”″′%" for c in value)
         return isinstance(value, int | float) and not isinstance(value, bool)
