@@ -136,3 +136,11 @@ def test_the_sentence() -> None:
     """The record names the place, the amount and the direction."""
     said = apply(bodice(), MoveEdge(edge="back.side", by=INCH / 2, direction="across")).said
     assert say(said, Unit.inch) == "Moved back.side 1/2 in across the grain."
+
+
+def test_a_move_without_meaning_is_refused() -> None:
+    """A hem faces along the grain: it has no "across"; a slide along itself does nothing."""
+    with pytest.raises(CannotDo, match="no side"):
+        apply(bodice(), MoveEdge(edge="back.hem", by=10.0, direction="across"))
+    with pytest.raises(CannotDo, match="slide"):
+        apply(skirt(), MoveEdge(edge="skirt back.fold", by=10.0, direction="up"))

@@ -16,7 +16,7 @@ from clothwright.pattern.measure import corner_angle_deg, side
 from clothwright.pattern.pattern import Pattern
 from clothwright.units import Unit, say
 from tests.contract.changes_table import long_front
-from tests.specimens import bodice, sleeve
+from tests.specimens import bodice, seam, sleeve
 
 
 def bend(pattern: Pattern, corners: tuple[tuple[str, str], ...]) -> float:
@@ -121,3 +121,16 @@ def test_a_corner_is_not_an_untrue_line() -> None:
         ).pattern
     with pytest.raises(CannotDo, match="corner"):
         apply(pattern, TrueSeam(seam="side seam", at="end"))
+
+
+def test_two_copies_of_one_piece_are_trued_alike() -> None:
+    """Two copies of a piece sewn to each other (a centre back): each gives half, once."""
+    pattern = Pattern(
+        pieces=(sleeve().piece("sleeve"),),
+        seams=(seam("middle", "sleeve.front underarm", "sleeve.front underarm"),),
+    )
+    piece = pattern.piece("sleeve")
+    before = 2 * corner_angle_deg(piece, piece.index("hem"))
+    assert abs(before - 180.0) > 5.0
+    new = apply(pattern, TrueSeam(seam="middle", at="end", reach=40.0)).pattern.piece("sleeve")
+    assert 2 * corner_angle_deg(new, new.index("hem")) == pytest.approx(180.0, abs=1e-6)

@@ -8,8 +8,8 @@ from clothwright.changes.unfold import Unfold, apply
 from clothwright.errors import CannotDo
 from clothwright.pattern.measure import net_length, side
 from clothwright.pattern.pattern import Pattern
-from clothwright.pattern.piece import Cut, signed_area
-from tests.specimens import bodice, seam
+from clothwright.pattern.piece import Cut, Piece, signed_area
+from tests.specimens import bodice, edge, line, seam, skirt
 
 
 def test_area_and_hem_double_and_the_fold_goes() -> None:
@@ -67,3 +67,47 @@ def test_a_whole_piece_cannot_be_unfolded() -> None:
     once = apply(bodice(), Unfold(pieces=("front",))).pattern
     with pytest.raises(CannotDo, match="to unfold back"):
         apply(once, Unfold(pieces=("front",)))
+
+
+def band_and_skirt() -> Pattern:
+    """A half skirt front sewn to a band that is whole: a left and a right half in two seams."""
+    front = skirt().piece("skirt front")
+    half = net_length(front, "waist")
+    names = ("right", "left", "end", "top", "start")
+    corners = [(-half, 0), (0, 0), (half, 0), (half, 40), (-half, 40)]
+    edges = tuple(edge(n, line(corners[i], corners[(i + 1) % 5])) for i, n in enumerate(names))
+    return Pattern(
+        pieces=(front, Piece(name="band", edges=edges)),
+        seams=(
+            seam("waist left", "skirt front.waist reversed", "band.left"),
+            seam("waist right", "skirt front.waist", "band.right"),
+        ),
+    )
+
+
+def test_a_left_and_a_right_seam_become_one() -> None:
+    """A band's two halves, each sewn to half the front: unfolded, one seam holds both."""
+    new = apply(band_and_skirt(), Unfold(pieces=("skirt front",))).pattern
+    assert [s.name for s in new.seams] == ["waist left"]
+    whole = new.seam("waist left")
+    assert [str(r) for r in whole.a] == ["skirt front.waist"]
+    assert [str(r) for r in whole.b] == ["band.right", "band.left"]
+    assert side(new, whole.a).length == pytest.approx(side(new, whole.b).length, abs=1e-6)
+
+
+def test_a_run_of_several_edges_goes_on_along_the_twins() -> None:
+    """Shoulder and neck sewn to the like: past the fold the run goes on along both twins."""
+    pattern = bodice()
+    runs = ("front.shoulder,front.neck", "back.shoulder reversed,back.neck reversed")
+    pattern = Pattern(pieces=pattern.pieces, seams=(seam("edge", *runs, ease=-1.0),))
+    new = apply(pattern, Unfold(pieces=("front", "back"))).pattern
+    whole = new.seam("edge")
+    assert [str(r) for r in whole.a] == ["front.shoulder", "front.neck", "front.shoulder~"]
+    assert [str(r) for r in whole.b] == [
+        "back.shoulder reversed",
+        "back.neck reversed",
+        "back.shoulder~ reversed",
+    ]
+    for run in ("a", "b"):
+        half = side(pattern, getattr(pattern.seam("edge"), run)).length
+        assert side(new, getattr(whole, run)).length == pytest.approx(2 * half, abs=1e-6)

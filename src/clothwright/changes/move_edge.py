@@ -15,7 +15,7 @@ from clothwright.changes.redraw import (
     swung_edge,
 )
 from clothwright.errors import BadInput, CannotDo, did_you_mean
-from clothwright.geometry.offset import meeting
+from clothwright.geometry.offset import Meeting, meeting
 from clothwright.geometry.path import Path
 from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.geometry.transform import translation
@@ -26,6 +26,9 @@ from clothwright.pattern.refs import parse_edge, parse_point
 
 LEFT_MM = 5.0
 """mm of stitching line that must be left of an edge that is cut off."""
+
+SIDEWAYS = 0.02
+"""An edge that faces across the grain by less than this share runs straight across itself."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -119,6 +122,12 @@ def _direction(piece: Piece, index: int, params: MoveEdge) -> Vec:
         out = (-(arriving.perp) - piece.edges[index].path.start_tangent.perp).unit
     if params.direction == "across":
         across = piece.up.perp
+        if abs(across.dot(out)) < SIDEWAYS:
+            raise CannotDo(
+                what=f'"{params.edge or params.corner}" cannot be moved across the grain',
+                why="it has no side that is away from the piece in that direction",
+                nearest="out, in, up or down",
+            )
         return across if across.dot(out) >= 0 else -across
     return out if params.direction == "out" else -out
 
@@ -163,14 +172,21 @@ def _edge_moved(piece: Piece, name: str, by: Vec, what: str, *, follow: bool) ->
             after.name: swung_edge(piece, after.name, start=path.end),
         }
         return redrawn(piece, new).piece
+    if edge.path.is_straight and abs(edge.path.start_tangent.cross(by.unit)) < SIDEWAYS:
+        raise CannotDo(
+            what=what,
+            why="it would only slide along itself",
+            nearest="another direction, or one of its corners moved",
+        )
     return _run_on(piece, edge, path, what)
 
 
 def _run_on(piece: Piece, edge: Edge, path: Path, what: str) -> Piece:
     """Meet both neighbours: whichever is too short runs on straight, whichever is too long ends."""
     before, after = before_and_after(piece, edge.name)
-    first = meeting(before.path, path)
-    last = meeting(path, after.path)
+    first = _met(before.path, path)
+    back = _met(after.path.reversed(), path.reversed())
+    last = back and Meeting(path.length - back.at_b, after.length - back.at_a, back.point)
     for neighbour, found, left in (
         (before, first, first.at_a if first else 0.0),
         (after, last, after.length - last.at_b if last else 0.0),
@@ -197,6 +213,21 @@ def _run_on(piece: Piece, edge: Edge, path: Path, what: str) -> Piece:
         after.name: _cut(piece, after, new_after, -last.at_b),
     }
     return redrawn(piece, new).piece
+
+
+def _met(neighbour: Path, path: Path) -> Meeting | None:
+    """Where a neighbour, cut off or run on, meets the moved edge's start.
+
+    If that start lies on the neighbour's line already it is the place, even where both lines run
+    along each other for a while.
+    """
+    at, off = neighbour.nearest(path.start)
+    beyond = neighbour.end_tangent.dot(path.start - neighbour.end)
+    if off <= JOIN_MM and JOIN_MM < at:
+        return Meeting(at, 0.0, path.start)
+    if beyond > 0 and abs(neighbour.end_tangent.cross(path.start - neighbour.end)) <= JOIN_MM:
+        return Meeting(neighbour.length + beyond, 0.0, path.start)
+    return meeting(neighbour, path)
 
 
 def _cut(piece: Piece, edge: Edge, path: Path, shift: float) -> Redrawn:

@@ -104,8 +104,9 @@ def apply(pattern: Pattern, params: TrueSeam) -> Outcome:
             nearest="the other end, or a corner moved first (move-edge)",
         )
     if abs(bend) > SAME_DEG or changed is not pattern:
-        for refs in (seam.a, seam.b):
-            changed = _faired(changed, _ref(refs, params.at), bend / 2, params, what)
+        ends = {(c.ref.piece, c.ref.edge, c.at_end): c.ref for c in corners}
+        for ref in ends.values():  # a seam between two copies of a piece has one end only
+            changed = _faired(changed, ref, bend / 2, params, what)
     return Outcome(pattern=changed, said=_said(seam, params, excess, bend, corners))
 
 

@@ -24,7 +24,8 @@ def apply(pattern: Pattern, params: Unfold) -> Outcome:
 
     Each edge gains a mirrored twin, called by the same name with ~ after it; edges that meet the
     fold (neck, hem) become one edge of twice the length. A seam of a side gains a twin as well; a
-    seam of an edge that meets the fold stays, if all its edges are unfolded together.
+    seam of an edge that meets the fold stays and holds both halves, if all its edges are unfolded
+    together; two seams that hold a half each (a waistband's left and right) become one.
 
     Raises CannotDo when a piece has no fold, when its fold is not straight, or when a seam would
     join a whole edge to a half one; BadInput for an unknown piece.
@@ -56,21 +57,23 @@ def _with_folds(pattern: Pattern) -> str:
 
 
 def _all_seams(before: Pattern, after: Pattern, names: tuple[str, ...]) -> tuple[Seam, ...]:
-    """The seams as they were, and the twins of those at both sides."""
+    """The seams as they were, whole where they meet the fold, and the twins of those at a side."""
     seams: list[Seam] = []
+    done: set[str] = set()
     known = {s.name for s in before.seams}
     for seam in before.seams:
+        if seam.name in done:
+            continue
         refs = (*seam.a, *seam.b)
         merged = [r for r in refs if r.piece in names and _is_merged(before.piece(r.piece), r.edge)]
-        if merged and len(merged) < len(refs):
-            _refuse(before, seam, merged[0], names)
         if merged:
-            seams.append(replace(seam, ease=2 * seam.ease, eased_max=2 * seam.eased_max))
+            whole, other = _whole(before, seam, merged[0], names)
+            seams.append(whole)
+            done.add(other)
             continue
         seams.append(seam)
         if any(r.piece in names for r in refs) and seam.name + TWIN not in known:
-            twin = _twin(seam, after)
-            seams.append(twin)
+            seams.append(_twin(seam, after))
     return tuple(seams)
 
 
@@ -81,10 +84,69 @@ def _is_merged(piece: Piece, name: str) -> bool:
     return name in (piece.edges[at - 1].name, piece.edges[(at + 1) % n].name)
 
 
-def _refuse(pattern: Pattern, seam: Seam, merged: EdgeRef, names: tuple[str, ...]) -> None:
+def _whole(before: Pattern, seam: Seam, ref: EdgeRef, names: tuple[str, ...]) -> tuple[Seam, str]:
+    """The seam with both halves of an edge that meets the fold, and the seam it takes in.
+
+    Either every piece of the seam is unfolded, or another seam already holds the other half: one
+    that begins at the fold with the same edge where this one ends with it, or the reverse.
+    """
+    at_end = _fold_at_end(before.piece(ref.piece), ref)
+    if all(r.piece in names for r in (*seam.a, *seam.b)):
+        sides = [_with_other_half(before, run, at_end=at_end) for run in (seam.a, seam.b)]
+        return (
+            replace(seam, a=sides[0], b=sides[1], ease=2 * seam.ease, eased_max=2 * seam.eased_max),
+            "",
+        )
+    for other in before.seams:
+        first, second = (seam, other) if at_end else (other, seam)
+        for run in ("a", "b"):
+            last, start = getattr(first, run)[-1], getattr(second, run)[0]
+            same = (last.piece, last.edge) == (start.piece, start.edge) == (ref.piece, ref.edge)
+            if same and last.reversed != start.reversed and other is not seam:
+                return _joined(first, second, run, seam.name), other.name
+    raise _half_sewn(before, seam, ref, names)
+
+
+def _fold_at_end(piece: Piece, ref: EdgeRef) -> bool:
+    """True when travelling the edge as the seam does ends at the fold."""
+    fold = piece.index(piece.fold.name) if piece.fold else 0
+    before_fold = piece.edges[fold - 1].name == ref.edge
+    return before_fold != ref.reversed
+
+
+def _with_other_half(
+    before: Pattern, run: tuple[EdgeRef, ...], *, at_end: bool
+) -> tuple[EdgeRef, ...]:
+    """A run that reaches the fold, and on from there along the twins; a merged edge counts once."""
+
+    def twin(ref: EdgeRef) -> EdgeRef:
+        if _is_merged(before.piece(ref.piece), ref.edge):
+            return ref
+        return replace(ref, edge=ref.edge + TWIN)
+
+    half = run if at_end else tuple(reversed(run))
+    back = [twin(r) for r in reversed(half)]
+    joined = (*half, *back[1:]) if back[0] == half[-1] else (*half, *back)
+    return joined if at_end else tuple(reversed(joined))
+
+
+def _joined(first: Seam, second: Seam, run: str, name: str) -> Seam:
+    """Two half seams that meet at the fold as one; the edge they share counts once."""
+    drop = {"a": 0, "b": 0, run: 1}
+    return replace(
+        first,
+        name=name,
+        a=(*first.a, *second.a[drop["a"] :]),
+        b=(*first.b, *second.b[drop["b"] :]),
+        ease=first.ease + second.ease,
+        eased_max=first.eased_max + second.eased_max,
+    )
+
+
+def _half_sewn(pattern: Pattern, seam: Seam, merged: EdgeRef, names: tuple[str, ...]) -> CannotDo:
     others = {r.piece for r in (*seam.a, *seam.b)} - set(names)
     halves = sorted(n for n in others if pattern.piece(n).fold is not None)
-    raise CannotDo(
+    return CannotDo(
         what=f'"{merged.piece}" cannot be unfolded alone',
         why=f'its whole edge "{merged.edge}" would be sewn to half an edge in seam "{seam.name}"',
         nearest="to unfold " + ", ".join((*names, *halves)) + " together"
