@@ -131,9 +131,9 @@ def bias_yield(along: float, across: float, strip: float, seam: float = 6.0) -> 
     """Return how much true-bias strip of width `strip` a rectangle gives (all mm).
 
     Continuous: cut on one diagonal, joined with `seam` twice: rows = floor((b - 2 a) / (w sqrt 2)),
-    each sqrt 2 (h - 2 a) long, b the longer, h the shorter side (plane geometry; for squares the
-    table in docs/sources.md). Pieced: strips side by side at 45 degrees, each as long as its shorter
-    edge, less 2 a sqrt 2 for each join.
+    each sqrt 2 (h - 2 a) long, b the longer side, h the shorter (plane geometry; for squares
+    the table in docs/sources.md). Pieced: strips side by side at 45 degrees, each as long as its
+    shorter edge, less 2 a sqrt 2 for each join.
 
     >>> round(bias_yield(12 * 25.4, 12 * 25.4, 2 * 25.4, 12.7).continuous / 25.4, 1)
     46.7

@@ -8,6 +8,7 @@ from pathlib import Path as FilePath
 from clothwright.checks import run_checks
 from clothwright.drawing.lay import lay_picture
 from clothwright.drawing.piece import piece_picture
+from clothwright.lay.leftover import bias_yield
 from clothwright.lay.match import SeamMatch
 from clothwright.lay.order import laying_list
 from clothwright.outputs.arrange import side_by_side
@@ -29,7 +30,7 @@ from clothwright.picture.document import (
 )
 from clothwright.units import Unit, say, show_length
 from clothwright.workbook import Workbook, check_settings, replay
-from clothwright.workroom.laying import Laid, write_whole
+from clothwright.workroom.laying import BIAS_MM, Laid, write_whole
 
 TRIAL = (
     "Make a trial garment in cheap cloth before you cut cloth that cannot be replaced. Figures "
@@ -177,6 +178,12 @@ def _facts(one: Laid, unit: Unit) -> list[tuple[str, str]]:
     for name, left in one.left_over.items():
         wide = show_length(one.usable_width(name), unit)
         facts.append((f"{name}: left over", f"{show_length(left, unit)} of {wide}"))
+    for rest in one.rests:
+        strip = bias_yield(rest.along, rest.across, BIAS_MM).pieced
+        words = f"{show_length(rest.along, unit)} × {show_length(rest.across, unit)}"
+        if strip > 0:
+            words += f"; {show_length(strip, unit)} of {show_length(BIAS_MM, unit)} bias"
+        facts.append((f"{rest.region}: largest rest", words))
     facts.append(("every rule met within", f"{max(one.residuals.values(), default=0.0):.2f} mm"))
     crossed = [m for m in one.matches if m.alike and any(s.counts for s in m.spots)]
     for m in _worst_of_each(crossed):

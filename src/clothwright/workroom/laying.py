@@ -16,6 +16,7 @@ from clothwright.geometry.region import polygon_area
 from clothwright.geometry.transform import Transform, rotation_deg, translation
 from clothwright.lay.compile import Compiled, compile_lay
 from clothwright.lay.judge import judge, residuals
+from clothwright.lay.leftover import Rest, bias_yield, largest_rest
 from clothwright.lay.match import SeamMatch, match_seams
 from clothwright.lay.problem import LayProblem, Shape
 from clothwright.lay.report import lay_report
@@ -24,6 +25,9 @@ from clothwright.lay.solve import solve
 from clothwright.pattern.finding import Finding
 from clothwright.pattern.pattern import Pattern
 from clothwright.workbook import Workbook, replay
+
+BIAS_MM = 1.25 * 25.4
+"""mm: width of the bias strip that a leftover is measured in (1 1/4 in)."""
 
 LAYS = "lays"
 """Folder of the workbook in which the best lay of each plan is kept."""
@@ -77,6 +81,16 @@ class Laid:
         r = next(r for r in self.compiled.problem.regions if r.name == cloth)
         return r.width - r.margin_lower - r.margin_upper
 
+    @cached_property
+    def rests(self) -> tuple[Rest, ...]:
+        """The largest empty rectangle of every cloth in hand, where there is one."""
+        found = (
+            largest_rest(self.compiled.problem, self.lay, r.name)
+            for r in self.compiled.problem.regions
+            if r.length is not None
+        )
+        return tuple(r for r in found if r is not None)
+
     @property
     def filled(self) -> dict[str, float]:
         """Share of each used length that is covered by pieces (0 to 1)."""
@@ -120,6 +134,17 @@ class Laid:
             "left_over": [
                 {"cloth": n, "length_mm": round(left, 3), "width_mm": self.usable_width(n)}
                 for n, left in self.left_over.items()
+            ],
+            "rests": [
+                {
+                    "cloth": r.region,
+                    "x_mm": r.x,
+                    "y_mm": r.y,
+                    "along_mm": r.along,
+                    "across_mm": r.across,
+                    "bias_mm": round(bias_yield(r.along, r.across, BIAS_MM).pieced, 1),
+                }
+                for r in self.rests
             ],
             "filled": {n: round(share, 4) for n, share in self.filled.items()},
             "to_buy_mm": {n: round(v, 2) for n, v in self.buy.items()},

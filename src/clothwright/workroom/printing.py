@@ -87,7 +87,7 @@ def print_pieces(
         page = parse_paper(paper or book.settings.paper, unit=book.unit)
         setting = PrintSetting(paper=page, unit=book.unit)
         picture = _on_fewest_pages(pattern, chosen, book, setting)
-        write(f"pieces-{page.name.lower()}.pdf", tiled_pdf(picture, setting))
+        write(f"pieces-{page.slug}.pdf", tiled_pdf(picture, setting))
     if "sheet" in kinds:
         widest = roll if roll is not None else 1500.0
         picture = all_pieces_picture(
