@@ -223,7 +223,7 @@ def _met(neighbour: Path, path: Path) -> Meeting | None:
     """
     at, off = neighbour.nearest(path.start)
     beyond = neighbour.end_tangent.dot(path.start - neighbour.end)
-    if off <= JOIN_MM and JOIN_MM < at:
+    if off <= JOIN_MM < at:
         return Meeting(at, 0.0, path.start)
     if beyond > 0 and abs(neighbour.end_tangent.cross(path.start - neighbour.end)) <= JOIN_MM:
         return Meeting(neighbour.length + beyond, 0.0, path.start)
