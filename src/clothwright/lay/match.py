@@ -122,6 +122,22 @@ class _Join:
     cloth: Cloth
 
 
+def along_seam(
+    pattern: Pattern, compiled: Compiled, lay: Lay, match: SeamMatch, *, step: float = 2.0
+) -> tuple[tuple[float, Vec, Vec], ...]:
+    """Return (mm from the seam's start, place on side a, place on side b), both on the cloth."""
+    placed = {p.shape: p for p in lay.placements}
+    seam = pattern.seam(match.seam)
+    a, b = seam_halves(compiled.copies, seam)[match.half]
+    one = _Walk.of(pattern, compiled, placed, seam.a, a)
+    two = _Walk.of(pattern, compiled, placed, seam.b, b)
+    n = max(2, math.ceil(one.length / step))
+    return tuple(
+        (one.length * i / n, one.point(one.length * i / n), two.point(two.length * i / n))
+        for i in range(n + 1)
+    )
+
+
 def _match(
     pattern: Pattern, compiled: Compiled, placed: Mapping[str, Placement], join: _Join
 ) -> SeamMatch | None:

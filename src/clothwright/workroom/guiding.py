@@ -7,6 +7,7 @@ from pathlib import Path as FilePath
 
 from clothwright.checks import run_checks
 from clothwright.drawing.lay import lay_picture
+from clothwright.drawing.match import match_picture
 from clothwright.drawing.piece import piece_picture
 from clothwright.lay.leftover import bias_yield
 from clothwright.lay.match import SeamMatch
@@ -347,4 +348,23 @@ def _match_blocks(laid: Laid, cloth: str) -> tuple[Block, ...]:
             caption="How the print meets along each seam it crosses, at the stitching line",
             figures=(2, 3),
         ),
+        *_seam_pictures(laid, cloth),
     )
+
+
+def _seam_pictures(laid: Laid, cloth: str) -> list[Block]:
+    """Return one picture a seam whose two sides lie alike, both edges laid together."""
+    placed = {p.shape: p.region for p in laid.lay.placements}
+    alike = [
+        m
+        for m in laid.matches
+        if m.alike and placed[m.shapes[0]] == cloth and any(s.counts for s in m.spots)
+    ]
+    shown = _worst_of_each(alike)
+    if not shown:
+        return []
+    pictures = [match_picture(laid.pattern, laid.compiled, laid.lay, m) for m in shown]
+    words = "; ".join(f"{m.seam}, at most {m.worst:.1f} mm" for m in shown)
+    row = side_by_side(pictures, widest=1400.0, title="Seams laid together", gap=60.0)
+    caption = "Both edges of each seam laid together: a step at the line is the difference itself"
+    return [Figure(picture=row, alt=f"Seams laid together: {words}.", caption=caption)]

@@ -1,0 +1,97 @@
+"""Both edges of a seam laid together, straightened, with the design as it will meet there."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Sequence
+
+from clothwright.cloth.cloth import Cloth
+from clothwright.geometry.path import Path, polyline
+from clothwright.geometry.vec import Vec
+from clothwright.lay.compile import Compiled
+from clothwright.lay.match import SeamMatch, along_seam
+from clothwright.lay.result import Lay
+from clothwright.pattern.pattern import Pattern
+from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
+
+SIDE_MM = 60.0
+"""mm of each piece shown beside the seam."""
+
+Walked = Sequence[tuple[float, Vec]]
+
+
+def match_picture(
+    pattern: Pattern, compiled: Compiled, lay: Lay, match: SeamMatch, *, size: float = 9.0
+) -> Picture:
+    """Return the seam as a line upwards from its start, side a on its left, side b on its right.
+
+    Bands of a border and lines of a repeat are drawn on each side where they cross the stitching
+    line, true to scale along the seam (mm), so that a step at the line is the difference itself.
+    """
+    walked = along_seam(pattern, compiled, lay, match)
+    placed = {p.shape: p.region for p in lay.placements}
+    cloth = compiled.cloth(placed[match.shapes[0]])
+    length = walked[-1][0]
+    items: list[Item] = []
+    for sign, side in (
+        (-1.0, [(s, a) for s, a, _ in walked]),
+        (1.0, [(s, b) for s, _, b in walked]),
+    ):
+        items.append(Fill(path=_box(0.0, 0.0, sign * SIDE_MM, length), role=Role.PIECE))
+        items.extend(_bands(side, cloth, sign))
+        items.extend(_lines(side, cloth, sign))
+    items.append(Stroke(path=polyline(((0.0, 0.0), (0.0, length))), role=Role.STITCH))
+    half = len(match.shapes) // 2 or 1
+    names = (", ".join(match.shapes[:half]), ", ".join(match.shapes[half:]))
+    for words, x, anchor in ((names[0], -4.0, "end"), (names[1], 4.0, "start")):
+        items.append(
+            Text(words=words, at=Vec(x, -1.6 * size), size=size, role=Role.LABEL, anchor=anchor)
+        )
+    worst = f"{match.seam}: at most {match.worst:.1f} mm apart"
+    items.append(
+        Text(words=worst, at=Vec(0.0, length + size), size=size, role=Role.MEASURE, anchor="middle")
+    )
+    return Picture(items=tuple(items), title=f"The print at the {match.seam}")
+
+
+def _box(x0: float, y0: float, x1: float, y1: float) -> Path:
+    low, high = min(x0, x1), max(x0, x1)
+    return polyline(((low, y0), (high, y0), (high, y1), (low, y1), (low, y0)))
+
+
+def _bands(side: Walked, cloth: Cloth, sign: float) -> list[Item]:
+    """Return the stretches of the seam that lie inside a border, as filled bands."""
+    out: list[Item] = []
+    for border in cloth.print.borders:
+        base, top = border.line(cloth.width), border.line(cloth.width, border.height)
+        low, high = min(base, top), max(base, top)
+        start: float | None = None
+        for s, p in side:
+            inside = low <= p.y <= high
+            if inside and start is None:
+                start = s
+            if start is not None and (not inside or s == side[-1][0]):
+                out.append(Fill(path=_box(0.0, start, sign * SIDE_MM, s), role=Role.BORDER))
+                start = None
+    return out
+
+
+def _lines(side: Walked, cloth: Cloth, sign: float) -> list[Item]:
+    """Return a short line at every place where the seam crosses a line of the repeat."""
+    design = cloth.print
+    out: list[Item] = []
+    for axis, repeat in ((0, design.repeat("along")), (1, design.repeat("across"))):
+        if repeat is None:
+            continue
+        origin = design.origin("along" if axis == 0 else "across")
+        reach = SIDE_MM if axis == 0 else SIDE_MM * 0.6
+        for (s0, p0), (s1, p1) in itertools.pairwise(side):
+            a, b = (p0[axis] - origin) / repeat, (p1[axis] - origin) / repeat
+            if math.floor(a) == math.floor(b):
+                continue
+            line = math.floor(max(a, b))
+            s = s0 + (s1 - s0) * (line - a) / (b - a)
+            path = polyline(((0.0, s), (sign * reach, s)))
+            out.append(Stroke(path=path, role=Role.MOTIF if axis else Role.LEVEL))
+    return out
