@@ -139,3 +139,14 @@ def test_the_move_agrees_with_the_shapes_points():
         y = -y if placement.flipped else y
         expected = (placement.x - y, placement.y + x)
         assert move.apply(copy.piece.point("lower right")).is_near(expected, 1e-9)
+
+
+def test_height_and_side_are_told_apart():
+    """Shifted 3 mm along and 4 across, lying along the grain: 3 in height, 4 sideways."""
+    found = matches([(300.0, 300.0), (903.0, 610.0), (1500.0, 990.0)])[0]
+    assert found.level == pytest.approx(3.0)
+    sideways = {round(s.across, 6) for s in found.spots}
+    assert {found.upright} == {abs(v) for v in sideways}
+    crosswise = matches([(300.0, 300.0), (610.0, 305.0), (1500.0, 300.0)], turn=90.0)[0]
+    assert crosswise.crosswise
+    assert crosswise.level == pytest.approx(5.0)

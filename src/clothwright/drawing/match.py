@@ -48,7 +48,9 @@ def match_picture(
         items.append(
             Text(words=words, at=Vec(x, -1.6 * size), size=size, role=Role.LABEL, anchor=anchor)
         )
-    worst = f"{match.seam}: at most {match.worst:.1f} mm apart"
+    parts = ((match.level, "in height"), (match.upright, "sideways"))
+    said = ", ".join(f"{v:.1f} mm {words}" for v, words in parts if v is not None)
+    worst = f"{match.seam}: at most {said}"
     items.append(
         Text(words=worst, at=Vec(0.0, length + size), size=size, role=Role.MEASURE, anchor="middle")
     )

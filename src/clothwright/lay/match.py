@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from clothwright.cloth.cloth import Cloth
@@ -57,6 +57,7 @@ class SeamMatch:
 
     alike: False when the two pieces lie in different directions, so that the design cannot run on
     from one to the other; then there are no spots. shapes: the copies joined, side a then side b.
+    crosswise: True when the pieces lie across the cloth, so that the body's height runs across it.
     """
 
     seam: str
@@ -64,6 +65,7 @@ class SeamMatch:
     shapes: tuple[str, ...]
     alike: bool
     spots: tuple[Spot, ...]
+    crosswise: bool = False
 
     @property
     def worst(self) -> float:
@@ -71,10 +73,28 @@ class SeamMatch:
         return max((s.worst for s in self.spots), default=0.0)
 
     @property
+    def level(self) -> float | None:
+        """Largest difference in height on the body, mm; None where the design has no height."""
+        return _largest(
+            v for s in self.spots for v in ((s.across, s.border) if self.crosswise else (s.along,))
+        )
+
+    @property
+    def upright(self) -> float | None:
+        """Largest difference to the side on the body, mm; None where the design has none."""
+        return _largest(
+            v for s in self.spots for v in ((s.along,) if self.crosswise else (s.across, s.border))
+        )
+
+    @property
     def mean(self) -> float:
         """Mean difference in mm over the places where the design says anything."""
         counted = [s.worst for s in self.spots if s.counts]
         return sum(counted) / len(counted) if counted else 0.0
+
+
+def _largest(values: Iterable[float | None]) -> float | None:
+    return max((abs(v) for v in values if v is not None), default=None)
 
 
 def placement_move(copy: Copy, placement: Placement, *, twin: bool = False) -> Transform:
@@ -149,13 +169,15 @@ def _match(
     spots = _spots(pattern, join.seam, walks[0], walks[1], join.cloth)
     if not any(s.counts for s in spots):
         return None
-    alike = len({round(placed[s].turn_deg) % 360 for s in shapes}) == 1
+    turns = {round(placed[s].turn_deg) % 360 for s in shapes}
+    alike = len(turns) == 1
     return SeamMatch(
         seam=join.seam.name,
         half=join.half,
         shapes=shapes,
         alike=alike,
         spots=spots if alike else (),
+        crosswise=min(turns) % 180 == 90,
     )
 
 

@@ -106,6 +106,10 @@ def _rectangle(x0: float, y0: float, x1: float | None, y1: float) -> Ring | None
     return None if x1 is None else ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
 
 
+def _rounded(value: float | None) -> float | None:
+    return None if value is None else round(value, 3)
+
+
 def _seam(match: SeamMatch) -> Mapping[str, object]:
     return {
         "seam": match.seam,
@@ -113,6 +117,8 @@ def _seam(match: SeamMatch) -> Mapping[str, object]:
         "shapes": list(match.shapes),
         "alike": match.alike,
         "worst_mm": round(match.worst, 3) if match.alike else None,
+        "level_mm": _rounded(match.level),
+        "upright_mm": _rounded(match.upright),
         "mean_mm": round(match.mean, 3) if match.alike else None,
         "notches": [
             {"name": s.notch, "at_mm": round(s.at, 2), "differs_mm": round(s.worst, 3)}

@@ -188,7 +188,7 @@ def _facts(one: Laid, unit: Unit) -> list[tuple[str, str]]:
     facts.append(("every rule met within", f"{max(one.residuals.values(), default=0.0):.2f} mm"))
     crossed = [m for m in one.matches if m.alike and any(s.counts for s in m.spots)]
     for m in _worst_of_each(crossed):
-        facts.append((f"print differs at the {m.seam}", f"{m.worst:.1f} mm, mean {m.mean:.1f}"))
+        facts.append((f"print differs at the {m.seam}", _apart_words(m)))
     broken = dict.fromkeys(m.seam for m in one.matches if not m.alike)
     if broken:
         facts.append(("print stops at", ", ".join(broken)))
@@ -196,6 +196,12 @@ def _facts(one: Laid, unit: Unit) -> list[tuple[str, str]]:
     if one.cost is not None:
         facts.append(("cost", f"{one.cost:.2f}"))
     return facts
+
+
+def _apart_words(m: SeamMatch) -> str:
+    """Say how far the print is apart in height and to the side, each at its worst place."""
+    parts = [(m.level, "in height"), (m.upright, "sideways")]
+    return ", ".join(f"{v:.1f} mm {words}" for v, words in parts if v is not None)
 
 
 def _worst_of_each(matches: Sequence[SeamMatch]) -> list[SeamMatch]:
@@ -333,7 +339,7 @@ def _match_blocks(laid: Laid, cloth: str) -> tuple[Block, ...]:
         (
             m.seam,
             ", ".join(dict.fromkeys(m.shapes)),
-            f"{m.worst:.1f} mm" if m.alike else "lie in different directions",
+            _apart_words(m) if m.alike else "lie in different directions",
             f"{m.mean:.1f} mm" if m.alike else "",
         )
         for m in laid.matches
