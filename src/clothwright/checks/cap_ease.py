@@ -55,7 +55,8 @@ def _cap(pattern: Pattern, seam: Seam, settings: CheckSettings) -> Iterator[Find
     if ease.under is not None:
         yield from _under(seam, walk, ease.under, settings)
     if ease.missing:
-        yield skipped(ID, _at(seam), f"the shares of its ease: {ease.missing}")
+        what = f'Where the ease of seam "{seam.name}" lies'
+        yield skipped(ID, _at(seam), ease.missing, what)
     elif ease.front is not None and ease.back is not None and ease.total >= -_DUST_MM:
         yield from _shares(seam, ease.front, ease.back, settings)
 
@@ -158,7 +159,7 @@ def _under(
                 expected=0.0,
                 unit="mm",
                 words=(
-                    f"between the underarm and {mark_name(pair.b)}, {run_name(seam.b)} is ",
+                    f"Between the underarm and {mark_name(pair.b)}, {run_name(seam.b)} is ",
                     abs(gain),
                     f" {kind} than the armhole; there is no ease under the arm.",
                 ),
@@ -169,7 +170,7 @@ def _shares(seam: Seam, front: float, back: float, settings: CheckSettings) -> I
     for share, name in ((front, "front"), (back, "back")):
         if share < -settings.agree:
             words: Sentence = (
-                f"between its {name} notch and the shoulder, {run_name(seam.b)} is ", -share,
+                f"Between its {name} notch and the shoulder, {run_name(seam.b)} is ", -share,
                 " shorter than the armhole.",
             )  # fmt: skip
             yield _finding("cap-share-short", seam, share, 0.0, words)

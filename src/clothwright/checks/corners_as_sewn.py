@@ -21,6 +21,10 @@ POINT_DEG = 25.0
 """degrees off square beyond which a neck or waist at the fold is taken for a shape that is meant
 (a V neck, a pointed waist) and only noted; our own figure."""
 
+MEANT_DEG = 45.0
+"""degrees off fair beyond which a corner across a seam is taken to be meant and only noted; our own
+figure."""
+
 REACH_MM = 60.0
 """mm on both sides of a corner over which the suggested mend makes the line fair."""
 
@@ -113,6 +117,7 @@ def _fair(
     weight = band(off, settings.corner_deg, 2 * settings.corner_deg)
     if weight is None:
         return
+    meant = abs(off) > MEANT_DEG
     first, second = (f"{c.tip.piece}.{c.tip.edge}" for c in (a, b))
     both = f"{first} and {second}"
     if first == second:
@@ -120,7 +125,7 @@ def _fair(
     shape = "a dent" if off > 0 else "a point"
     yield Finding(
         code="corner-not-fair",
-        severity=weight,
+        severity=Severity.NOTE if meant else weight,
         where=Where(
             seam=seam.name, piece=a.piece.name, edge=a.beside.name, point=_corner_name(a, b)
         ),
@@ -128,14 +133,14 @@ def _fair(
         expected=180.0,
         unit="deg",
         words=(
-            f'where seam "{seam.name}" {"ends" if at_end else "starts"}, {both} make {shape} of '
+            f'Where seam "{seam.name}" {"ends" if at_end else "starts"}, {both} make {shape} of '
             f"{show_angle_deg(abs(off))}: together {show_angle_deg(total)} instead of a fair "
-            "180°.",
+            f"180°{', taken to be meant' if meant else ''}.",
         ),
-        mend=Mend(
+        mend=None if meant else Mend(
             change="true-seam",
             params={
-                "seam": seam.name, "end": "end" if at_end else "start", "reach": REACH_MM,
+                "seam": seam.name, "at": "end" if at_end else "start", "reach": REACH_MM,
             },
         ),
     )  # fmt: skip

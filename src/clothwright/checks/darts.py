@@ -42,7 +42,7 @@ def _dart(piece: Piece, dart: Dart, *, settings: CheckSettings) -> Iterator[Find
             code="dart-point-outside",
             severity=Severity.FAULT,
             where=_where(piece, dart),
-            words=(f'dart "{dart.name}" of {piece.name} runs out beyond the edge of the piece.',),
+            words=(f'Dart "{dart.name}" of {piece.name} runs out beyond the edge of the piece.',),
         )
         return
     first, second = dart_legs(piece, dart)
@@ -62,13 +62,13 @@ def _legs(piece: Piece, dart: Dart, weight: Severity, first: float, second: floa
         expected=min(first, second),
         unit="mm",
         words=(
-            f'the legs of dart "{dart.name}" of {piece.name} are ',
+            f'The legs of dart "{dart.name}" of {piece.name} are ',
             max(first, second),
             " and ",
             min(first, second),
             " long; they differ by ",
             abs(first - second),
-            ", so its edge would not meet.",
+            ", so the seam would step there.",
         ),
         mend=_mend(piece, dart),
     )
@@ -93,7 +93,7 @@ def _cap(piece: Piece, dart: Dart, settings: CheckSettings) -> Iterator[Finding]
         expected=0.0,
         unit="mm",
         words=(
-            f'the edge of {piece.name} over dart "{dart.name}" lies ',
+            f'The edge of {piece.name} over dart "{dart.name}" lies ',
             abs(off),
             f" {kind} where it should: folded, pressed and cut along {dart.edge}, the dart "
             "would show a different line.",
@@ -161,7 +161,7 @@ def _overlaps(piece: Piece) -> Iterator[Finding]:
                     expected=0.0,
                     unit="mm",
                     words=(
-                        f'darts "{one}" and "{two}" of {piece.name} share ',
+                        f'Darts "{one}" and "{two}" of {piece.name} share ',
                         shared,
                         f" of {edge.name}.",
                     ),

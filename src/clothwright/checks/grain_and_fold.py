@@ -48,7 +48,7 @@ def _grain(piece: Piece) -> Iterator[Finding]:
         yield _fault("grain-missing", piece, (*said, " the cloth."))
         return
     if grain.start.distance(grain.end) < SHORTEST_MM:
-        said = (f"the grain line of {piece.name} is only ", grain.start.distance(grain.end))
+        said = (f"The grain line of {piece.name} is only ", grain.start.distance(grain.end))
         yield _fault("grain-missing", piece, (*said, " long and points nowhere."))
 
 
@@ -92,7 +92,7 @@ def _grain_to_fold(piece: Piece, fold: Edge) -> Iterator[Finding]:
             "grain-off-fold",
             piece,
             (
-                f"the grain line of {piece.name} is {show_angle_deg(off)} off the fold "
+                f"The grain line of {piece.name} is {show_angle_deg(off)} off the fold "
                 f"{fold.name}; on folded cloth both follow the same yarn.",
             ),
             fold,
@@ -132,7 +132,7 @@ def _level(piece: Piece, level: Level) -> Iterator[Finding]:
         code="level-outside",
         severity=Severity.NOTICE,
         where=Where(piece=piece.name, point=level.name),
-        words=(f"the {level.name} level of {piece.name} lies outside the piece.",),
+        words=(f"The {level.name} level of {piece.name} lies outside the piece.",),
     )
 
 

@@ -6,7 +6,15 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from clothwright.checks.check import Check, CheckSettings
-from clothwright.checks.walk import Pair, Walk, mark_name, notch_number, run_name, walk_seam
+from clothwright.checks.walk import (
+    Pair,
+    Walk,
+    mark_name,
+    notch_number,
+    run_name,
+    sentence_start,
+    walk_seam,
+)
 from clothwright.checks.weigh import each
 from clothwright.pattern.finding import Finding, Severity, Where
 from clothwright.pattern.measure import Station
@@ -91,7 +99,7 @@ def _order(seam: Seam, walk: Walk, crossed: set[str]) -> Iterator[Finding]:
                 expected=other.at,
                 unit="mm",
                 words=(
-                    f"{mark_name(s)} comes ",
+                    f"{sentence_start(mark_name(s))} comes ",
                     s.at,
                     f" along {run_name(seam.a)} but ",
                     other.at,
@@ -104,7 +112,7 @@ def _kinds(seam: Seam, pair: Pair) -> Iterator[Finding]:
     a, b = pair
     if a.kind is None or b.kind is None or a.kind is b.kind:
         return
-    name = f'notch "{a.name or b.name}"' if a.name or b.name else "a notch"
+    name = f'Notch "{a.name or b.name}"' if a.name or b.name else "A notch"
     yield Finding(
         code="notch-kinds-differ",
         severity=Severity.NOTICE,
@@ -134,7 +142,7 @@ def _ease_places(seam: Seam, walk: Walk) -> Iterator[Finding]:
                 severity=Severity.NOTICE,
                 where=Where(seam=seam.name, piece=seam.b[0].piece, edge=seam.b[0].edge, point=name),
                 words=(
-                    f'seam "{seam.name}" is to be eased up to notch "{name}", which is not on '
+                    f'Seam "{seam.name}" is to be eased up to notch "{name}", which is not on '
                     f"{run_name(seam.b)}; the ease is taken to reach the seam's end.",
                 ),
             )
@@ -150,7 +158,7 @@ def _without_partner(found: _Lonely) -> Finding:
         expected=1.0,
         unit="count",
         words=(
-            f"{mark_name(s)} of {s.piece}.{s.edge}, ",
+            f"{sentence_start(mark_name(s))} of {s.piece}.{s.edge}, ",
             s.at,
             f' along seam "{seam.name}", has no partner on {other}.',
         ),
@@ -171,7 +179,7 @@ def _off_edge(piece: Piece) -> Iterator[Finding]:
                     expected=0.0,
                     unit="mm",
                     words=(
-                        f"notch {notch.name or n} of {piece.name}.{edge.name} lies ",
+                        f"Notch {notch.name or n} of {piece.name}.{edge.name} lies ",
                         over,
                         " beyond the end of the edge, which is ",
                         length,

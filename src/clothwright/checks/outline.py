@@ -59,7 +59,7 @@ def _crosses(piece: Piece, at: Crossing) -> Finding:
         code="outline-crosses",
         severity=Severity.FAULT,
         where=Where(piece=piece.name, edge=first.name),
-        words=(f"the outline of {piece.name} crosses itself: {two.strip()}"
+        words=(f"The outline of {piece.name} crosses itself: {two.strip()}"
                f"{'' if first is second else ' cross'}.",),
     )  # fmt: skip
 
@@ -81,7 +81,7 @@ def _cutting_line(piece: Piece) -> Iterator[Finding]:
         return
     if _first_crossing(line):
         words = (
-            f"the cutting line of {piece.name} crosses itself; an allowance is too wide for the "
+            f"The cutting line of {piece.name} crosses itself; an allowance is too wide for the "
             "shape beside it.",
         )
         yield _impossible(piece, words)

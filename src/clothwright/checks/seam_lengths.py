@@ -94,7 +94,7 @@ def _parts(seam: Seam, off: list[Section], settings: CheckSettings) -> Finding:
     words: list[str | float] = []
     for section in off:
         long, short = (seam.b, seam.a) if section.off > 0 else (seam.a, seam.b)
-        words += [f"{'; ' if words else ''}between {section.start} and {section.end} "]
+        words += [f"{'; between' if words else 'Between'} {section.start} and {section.end} "]
         words += [f"{run_name(long)} is ", abs(section.off), f" longer than {run_name(short)}"]
     shifted = _shifted(off)
     if shifted:

@@ -125,6 +125,11 @@ def mark_name(station: Station) -> str:
     return f"the {station.kind.value} notch"
 
 
+def sentence_start(words: str) -> str:
+    """Return words of our own (not a piece's name) with a capital in front."""
+    return words[:1].upper() + words[1:]
+
+
 def notch_number(pattern: Pattern, refs: tuple[EdgeRef, ...], station: Station) -> int:
     """Return which notch of its edge a station of this run is, counted from 1; 0 at a joint."""
     if station.kind is None:

@@ -49,19 +49,22 @@ def each(
             yield skipped(check, where(item), str(error))
 
 
-def skipped(check: str, where: Where, reason: str) -> Finding:
-    """Return the finding that says: this could not be checked, and why."""
+def skipped(check: str, where: Where, reason: str, what: str = "") -> Finding:
+    """Return the finding that says: this could not be checked, and why.
+
+    what: what could not be checked, in words, when it is less than the whole place.
+    """
     return Finding(
         code=f"{check}-skipped",
         severity=Severity.SKIPPED,
         where=where,
-        words=(f"{_place(where)} could not be checked: {reason.rstrip('.')}.",),
+        words=(f"{what or _place(where)} could not be checked: {reason.rstrip('.')}.",),
     )
 
 
 def _place(where: Where) -> str:
     if where.seam:
-        return f'seam "{where.seam}"'
+        return f'Seam "{where.seam}"'
     if where.edge:
         return f"{where.piece}.{where.edge}"
-    return where.piece or "the pattern"
+    return where.piece or "The pattern"
