@@ -5,7 +5,9 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import pairwise
 
+from clothwright.geometry.roots import bernstein_roots
 from clothwright.geometry.tolerance import LENGTH_MM
 from clothwright.geometry.transform import Transform
 from clothwright.geometry.vec import Vec
@@ -18,6 +20,10 @@ _GAUSS = (
     (0.9739065285171717, 0.06667134430868814),
 )
 """Nodes and weights of the ten-point Gauss-Legendre rule on [-1, 1] (positive half)."""
+
+_AGREE = LENGTH_MM / 50
+"""mm: how well two estimates of a length must agree. Beside a near cusp they may agree by chance
+far better than both are true, hence the margin."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,7 +168,7 @@ class Cubic:
         """Return the arc length in mm from the start to parameter t."""
         if t <= 0.0:
             return 0.0
-        return self.length if t >= 1.0 else _integrate(self, 0.0, t, LENGTH_MM)
+        return self.length if t >= 1.0 else _length_up_to(self, t)
 
     def t_at(self, distance: float) -> float:
         """Return the parameter at an arc length in mm from the start, clamped to the curve."""
@@ -216,7 +222,25 @@ Segment = Line | Cubic
 
 @lru_cache(maxsize=65536)
 def _cubic_length(curve: Cubic) -> float:
-    return _integrate(curve, 0.0, 1.0, LENGTH_MM)
+    return _length_up_to(curve, 1.0)
+
+
+def _length_up_to(curve: Cubic, t: float) -> float:
+    """Arc length from the start, integrated piece by piece between the places of least speed."""
+    knots = [0.0, *(s for s in _slow_places(curve) if s < t), t]
+    return sum(_integrate(curve, a, b, _AGREE) for a, b in pairwise(knots))
+
+
+def _slow_places(curve: Cubic) -> tuple[float, ...]:
+    """Where a curve that turns back may come near a cusp: zeros of B' . B'' inside (0, 1)."""
+    u, v, w = curve.p1 - curve.p0, curve.p2 - curve.p1, curve.p3 - curve.p2
+    if u.dot(v) >= 0.0 and v.dot(w) >= 0.0 and u.dot(w) >= 0.0:
+        return ()
+    a, b = u - v * 2 + w, (v - u) * 2
+    k3, k2, k1, k0 = 2 * a.dot(a), 3 * a.dot(b), b.dot(b) + 2 * a.dot(u), b.dot(u)
+    third = k0 + k1 / 3
+    found = bernstein_roots((k0, third, third + (k1 + k2) / 3, k0 + k1 + k2 + k3), 0.0)
+    return tuple(t for t in found if 0.0 < t < 1.0)
 
 
 def _integrate(curve: Cubic, t0: float, t1: float, tol: float, depth: int = 0) -> float:

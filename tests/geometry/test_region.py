@@ -1,0 +1,95 @@
+"""Questions about areas, with answers known from elementary geometry."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import given, settings
+
+from clothwright.geometry.fit import arc
+from clothwright.geometry.region import (
+    contains,
+    gap_between,
+    inside,
+    is_simple,
+    overlap_area,
+    polygon_area,
+    rings_cross,
+)
+from clothwright.geometry.transform import Transform, translation
+from tests.geometry.shapes import moves
+
+few = settings(max_examples=50, deadline=None)
+SQUARE = ((0.0, 0.0), (100.0, 0.0), (100.0, 100.0), (0.0, 100.0))
+NOTCHED = ((0.0, 0.0), (100.0, 0.0), (100.0, 100.0), (50.0, 40.0), (0.0, 100.0))
+
+
+def shifted(dx: float, dy: float) -> tuple[tuple[float, float], ...]:
+    return tuple(translation((dx, dy)).apply(p) for p in SQUARE)
+
+
+def test_area_has_a_sign() -> None:
+    """Counter-clockwise is positive; a repeated first point changes nothing."""
+    assert polygon_area(SQUARE) == 10_000
+    assert polygon_area(SQUARE[::-1]) == -10_000
+    assert polygon_area((*SQUARE, SQUARE[0])) == 10_000
+    assert polygon_area(NOTCHED) == 7_000
+
+
+def test_area_of_a_circle() -> None:
+    """A flattened circle has the area of the circle less what the chords cut off."""
+    ring = arc((500, 900), 80, 0, 360).flatten(0.001)
+    assert polygon_area(ring) == pytest.approx(math.pi * 80**2, rel=2e-5)
+
+
+@few
+@given(moves())
+def test_area_moves(move: Transform) -> None:
+    """Area stays when turned or moved and changes sign in the mirror."""
+    sign = -1 if move.mirrors else 1
+    assert polygon_area([move.apply(p) for p in NOTCHED]) == pytest.approx(sign * 7_000)
+
+
+def test_simple() -> None:
+    """A ring that crosses or touches itself, or is flat, is not simple."""
+    assert is_simple(SQUARE)
+    assert not is_simple(((0, 0), (100, 100), (100, 0), (0, 100)))
+    assert not is_simple(((0, 0), (100, 0), (100, 100), (50, 0), (0, 100)))
+    assert not is_simple(((0, 0), (100, 0), (200, 0)))
+    assert not is_simple(((0, 0), (100, 0)))
+
+
+def test_inside_and_contains() -> None:
+    """The line itself counts as inside; leaning out is allowed only up to the tolerance."""
+    assert inside((50, 50), SQUARE)
+    assert inside((100, 50), SQUARE)
+    assert not inside((50, 60), NOTCHED)
+    assert contains(SQUARE, NOTCHED)
+    assert not contains(NOTCHED, SQUARE)
+    assert not contains(SQUARE, shifted(0.05, 0))
+    assert contains(SQUARE, shifted(0.05, 0), tol=0.1)
+
+
+def test_overlap() -> None:
+    """Overlap of two squares is the rectangle they share; touching is none."""
+    assert overlap_area(SQUARE, shifted(60, 70)) == pytest.approx(40 * 30)
+    assert overlap_area(SQUARE, shifted(100, 0)) == 0
+    assert rings_cross(SQUARE, shifted(99.9, 0))
+    assert not rings_cross(SQUARE, shifted(100, 0))
+    assert not rings_cross(SQUARE, shifted(103, 0), tol=3)
+    assert rings_cross(SQUARE, shifted(102.9, 0), tol=3)
+    assert rings_cross(SQUARE, ((40, 40), (60, 40), (50, 60)))
+    assert gap_between(SQUARE, shifted(103, 104)) == pytest.approx(5)
+
+
+def test_ring_that_crosses_itself_counts_each_part_once() -> None:
+    """A bow-tie covers its two triangles."""
+    bow = ((0, 0), (100, 100), (100, 0), (0, 100))
+    assert overlap_area(bow, SQUARE) == pytest.approx(5_000)
+
+
+def test_two_points_are_no_ring() -> None:
+    """Fewer than three different points enclose nothing; a sentence says so."""
+    with pytest.raises(ValueError, match="three different points"):
+        overlap_area(((0, 0), (1, 1), (0, 0)), SQUARE)
