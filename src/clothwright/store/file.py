@@ -19,7 +19,8 @@ from clothwright.errors import BadInput, ClothwrightError
 from clothwright.pattern.piece import Piece
 from clothwright.store.format import FORMAT, read_book, read_table, settled, up_to_date
 from clothwright.store.lock import Lock, held
-from clothwright.store.piece_svg import piece_from_svg, piece_to_svg
+from clothwright.store.piece_read import piece_from_svg
+from clothwright.store.piece_svg import piece_to_svg
 from clothwright.store.plain import said_by, to_plain
 from clothwright.store.sync import fresh, synced
 from clothwright.store.upgrade import format_of

@@ -1,0 +1,314 @@
+"""An annotated SVG -> Piece. The drawing may have been through any drawing program since.
+
+Geometry is read where it is drawn, under the transforms and the size that the file now has; how
+far along an edge something lies, and allowances, are read from their attributes in mm.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Callable
+from dataclasses import replace
+from typing import TypeVar
+from xml.etree import ElementTree as ET
+
+from clothwright.errors import BadInput, did_you_mean
+from clothwright.geometry.path import Path
+from clothwright.geometry.transform import IDENTITY, Transform, reflection
+from clothwright.geometry.vec import Vec
+from clothwright.intake.safe_xml import PlacedXml, placed_xml
+from clothwright.pattern.piece import (
+    Cut,
+    Dart,
+    Edge,
+    Grain,
+    Join,
+    Level,
+    Mark,
+    Notch,
+    NotchKind,
+    Piece,
+    Role,
+)
+from clothwright.pattern.whole import moved
+from clothwright.store.chain import Drawn, chained, drawn_area
+from clothwright.store.frames import frames
+from clothwright.store.path_data import FARTHEST, path_from_text
+from clothwright.store.piece_svg import FORMAT, PIECE
+from clothwright.units import Unit, parse_length
+
+MIRROR = reflection((0.0, 0.0), (0.0, 1.0))
+T = TypeVar("T")
+
+
+def piece_from_svg(data: bytes, where: str) -> Piece:
+    """Return the piece of an annotated SVG. Raises BadInput that names file, line and element.
+
+    What `piece_to_svg` wrote comes back exactly. Edges may stand in any order and be drawn either
+    way round; a drawing that was moved, turned, scaled or turned over is read as it now lies.
+    """
+    found = placed_xml(data, where)
+    name = found.root.get(PIECE)
+    if name is None:
+        raise BadInput(
+            where=where,
+            what="the drawing is not annotated as a piece",
+            expected=f'{PIECE}="NAME" on its svg element',
+            try_="clothwright add, which asks what it needs to know",
+        )
+    if found.root.get("data-format") != FORMAT:
+        raise BadInput(
+            where=where,
+            what=f"its piece format is {found.root.get('data-format')!r}",
+            expected=f'data-format="{FORMAT}"',
+        )
+    return _Reader(found, where).piece(name)
+
+
+class _Reader:
+    """Gathers the annotated elements of one drawing."""
+
+    def __init__(self, found: PlacedXml, where: str) -> None:
+        self.elements = list(found.root.iter())
+        self.lines = found.lines
+        self.frames = frames(found, where)
+        self.where = where
+
+    def having(self, attribute: str) -> list[ET.Element]:
+        """Return the elements with an attribute, in document order."""
+        return [e for e in self.elements if e.get(attribute) is not None]
+
+    def piece(self, name: str) -> Piece:
+        """Put the piece together. Raises BadInput."""
+        edges = self._edges()
+        if len(edges) < 2:
+            raise BadInput(
+                where=self.where,
+                what="it has fewer than two edges",
+                expected='lines with data-edge="NAME" round the piece',
+            )
+        first = edges[0].edge.name
+        turned_over = drawn_area(edges) < 0
+        if turned_over:
+            self.frames = {e: f.then(MIRROR) for e, f in self.frames.items()}
+            edges = self._edges()
+        darts, edges = self._darts(edges), self._with_notches(edges)
+        edges, darts = chained(edges, darts, self.where)
+        note = next((e.text or "" for e in self.having("data-note")), "")
+        try:
+            piece = Piece(
+                name=name,
+                edges=tuple(e.edge for e in edges),
+                darts=darts,
+                grain=next((self._grain(e) for e in self.having("data-grain")), None),
+                levels=tuple(self._level(e) for e in self.having("data-level")),
+                marks=tuple(self._mark(e) for e in self.having("data-mark")),
+                cuts=tuple(self._cut(e) for e in self.having("data-cut")),
+                note=note,
+            )
+        except BadInput as error:
+            raise error if error.where.startswith(self.where) else error.at(self.where) from None
+        return _starting(moved(piece, MIRROR), first) if turned_over else piece
+
+    # --- edges and what lies on them -------------------------------------------------------------
+
+    def _edges(self) -> tuple[Drawn, ...]:
+        return tuple(self._edge(e) for e in self.having("data-edge"))
+
+    def _edge(self, e: ET.Element) -> Drawn:
+        allowance = self._length(e, "data-allowance") if e.get("data-allowance") else 0.0
+        if allowance < 0:
+            raise self.fault(e, f"the allowance is {allowance:g} mm", "0 mm or more")
+        role = self._one_of(e, "data-role", Role, [r.value for r in Role], Role.SEAM)
+        join = self._one_of(e, "data-join", Join, [j.value for j in Join], Join.EXTENDED)
+        edge = Edge(
+            name=e.get("data-edge", ""),
+            path=self._path(e),
+            role=role,
+            allowance=allowance,
+            corner=e.get("data-corner", ""),
+            join=join,
+        )
+        return Drawn(edge=edge, line=self.lines[e])
+
+    def _with_notches(self, edges: tuple[Drawn, ...]) -> tuple[Drawn, ...]:
+        found: dict[str, list[Notch]] = {}
+        for e in self.having("data-notch"):
+            edge = self._on(e, "data-notch", edges)
+            kinds = [k.value for k in NotchKind]
+            kind = self._one_of(e, "data-kind", NotchKind, kinds, NotchKind.SINGLE)
+            drawn = self._middle(e) if e.get("data-at") is None else edge.path.start
+            at = self._at(e, "data-at", edge, drawn)
+            found.setdefault(edge.name, []).append(
+                Notch(at=at, kind=kind, name=e.get("data-name", ""))
+            )
+        return tuple(
+            d._replace(edge=replace(d.edge, notches=tuple(found.get(d.edge.name, ()))))
+            for d in edges
+        )
+
+    def _darts(self, edges: tuple[Drawn, ...]) -> tuple[Dart, ...]:
+        out = []
+        for e in self.having("data-dart"):
+            edge = self._on(e, "data-on", edges)
+            path = self._path(e)
+            if len(path.segments) < 2:
+                raise self.fault(e, "a dart needs two legs", "a line from leg end to point to leg")
+            a = self._at(e, "data-a", edge, path.start)
+            b = self._at(e, "data-b", edge, path.end)
+            pressed = self._one_of(e, "data-pressed", _pressed, ["start", "end"], "start")
+            first, last = sorted((a, b))
+            out.append(
+                Dart(
+                    name=e.get("data-dart", ""),
+                    edge=edge.name,
+                    a=first,
+                    b=last,
+                    point=path.segments[0].end,
+                    pressed=pressed,
+                )
+            )
+        return tuple(out)
+
+    def _on(self, e: ET.Element, attribute: str, edges: tuple[Drawn, ...]) -> Edge:
+        name, known = e.get(attribute, ""), [d.edge.name for d in edges]
+        for d in edges:
+            if d.edge.name == name:
+                return d.edge
+        raise self.fault(
+            e,
+            f'it lies on an edge "{name}" that is not there.{did_you_mean(name, known)}',
+            "one of " + ", ".join(known),
+        )
+
+    def _at(self, e: ET.Element, attribute: str, edge: Edge, drawn: Vec) -> float:
+        """How far along an edge: as the attribute says, or the place nearest to what is drawn."""
+        if e.get(attribute) is None:
+            return edge.path.nearest(drawn)[0]
+        at = self._length(e, attribute)
+        if not -1e-6 <= at <= edge.length + 1e-6:
+            raise self.fault(
+                e,
+                f"{attribute} is {at:g} mm, and the edge is {edge.length:.1f} mm long",
+                "a place on the edge",
+            )
+        return at
+
+    # --- what lies inside ------------------------------------------------------------------------
+
+    def _grain(self, e: ET.Element) -> Grain:
+        if e.get("d") is not None:
+            path = self._path(e)
+            start, end = path.start, path.end
+        else:
+            start, end = self._point(e, "x1", "y1"), self._point(e, "x2", "y2")
+        if start.distance(end) < 1.0:
+            raise self.fault(e, "the grain line has no length", "a line from tail to head")
+        return Grain(start=start, end=end)
+
+    def _level(self, e: ET.Element) -> Level:
+        return Level(name=e.get("data-level", ""), at=self._first(e))
+
+    def _mark(self, e: ET.Element) -> Mark:
+        parts = [e, *e]
+        at = next((self._point(p, "cx", "cy") for p in parts if p.get("cx") is not None), None)
+        path = next((self._path(p) for p in parts if p.get("d") is not None), None)
+        return Mark(name=e.get("data-mark", ""), at=at, path=path, note=e.get("data-words", ""))
+
+    def _cut(self, e: ET.Element) -> Cut:
+        how, count = e.get("data-how", "once"), e.get("data-count", "1")
+        if how not in ("once", "pair", "fold") or not re.fullmatch("[1-9][0-9]?", count):
+            raise self.fault(
+                e, f'how is "{how}", count is "{count}"', "once, pair or fold, and 1 to 99"
+            )
+        return Cut(material=e.get("data-cut", ""), how=how, count=int(count))
+
+    def _first(self, e: ET.Element) -> Vec:
+        if e.get("d") is not None:
+            return self._start(e)
+        if e.get("x1") is not None:
+            return self._point(e, "x1", "y1")
+        return self._point(e, "cx", "cy")
+
+    def _start(self, e: ET.Element) -> Vec:
+        """Where the first line of path data starts, whatever follows."""
+        parts = re.split(r"(?<!^)(?=[Mm])", e.get("d", "").strip(), maxsplit=1)
+        return self._path(e, parts[0]).start
+
+    def _middle(self, e: ET.Element) -> Vec:
+        if e.get("d") is not None:
+            path = self._path(e)
+            return path.point_at(path.length / 2)
+        if e.get("x1") is not None:
+            return self._point(e, "x1", "y1").lerp(self._point(e, "x2", "y2"), 0.5)
+        return self._point(e, "cx", "cy")
+
+    # --- attributes ------------------------------------------------------------------------------
+
+    def fault(self, e: ET.Element, what: str, expected: str) -> BadInput:
+        """An error that names file, line and element."""
+        named = ((k.removeprefix("data-"), v) for k, v in e.items() if k.startswith("data-"))
+        kind, value = next(named, (e.tag.rsplit("}", 1)[-1], ""))
+        place = f"{self.where}, line {self.lines[e]}, {kind}" + (f' "{value}"' if value else "")
+        return BadInput(where=place, what=what, expected=expected)
+
+    def _number(self, e: ET.Element, attribute: str) -> float:
+        text = e.get(attribute)
+        try:
+            value = float(text if text is not None else "")
+        except ValueError:
+            value = math.nan
+        if not math.isfinite(value) or abs(value) > FARTHEST:
+            raise self.fault(e, f'{attribute} is "{text}"', "a number of mm")
+        return value
+
+    def _length(self, e: ET.Element, attribute: str) -> float:
+        """A length in mm: a bare number, or text with a unit such as "5/8 in"."""
+        text = e.get(attribute, "")
+        if re.search(r"[a-z\"']\s*$", text, re.IGNORECASE):
+            try:
+                return parse_length(text, unit=Unit.mm)
+            except BadInput as error:
+                raise self.fault(e, f"{attribute}: {error.what}", "a length") from None
+        return self._number(e, attribute)
+
+    def _point(self, e: ET.Element, x: str, y: str) -> Vec:
+        p = Vec(self._number(e, x), -self._number(e, y))
+        frame = self.frames[e]
+        return p if frame == IDENTITY else frame.apply(p)
+
+    def _path(self, e: ET.Element, text: str | None = None) -> Path:
+        try:
+            path = path_from_text(e.get("d", "") if text is None else text)
+        except ValueError as error:
+            raise self.fault(e, str(error), "an open line of lines and curves") from None
+        frame: Transform = self.frames[e]
+        return path if frame == IDENTITY else path.transformed(frame)
+
+    def _one_of(
+        self, e: ET.Element, attribute: str, kind: Callable[[str], T], known: list[str], default: T
+    ) -> T:
+        text = e.get(attribute)
+        if text is None:
+            return default
+        try:
+            return kind(text)
+        except ValueError:
+            raise self.fault(
+                e,
+                f'{attribute} is "{text}".{did_you_mean(text, known)}',
+                "one of " + ", ".join(known),
+            ) from None
+
+
+def _starting(piece: Piece, name: str) -> Piece:
+    """The same piece, its edges listed from the named one on."""
+    at = piece.index(name)
+    return replace(piece, edges=(*piece.edges[at:], *piece.edges[:at]))
+
+
+def _pressed(text: str) -> str:
+    if text not in ("start", "end"):
+        raise ValueError(text)
+    return text
