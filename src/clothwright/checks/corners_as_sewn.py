@@ -106,7 +106,7 @@ def _runs_on(
     if frozenset((a.tip, b.tip)) in joints:
         return True
     loose = all((c.tip.piece, c.tip.edge) not in sewn for c in (a, b))
-    return loose and a.beside.name == b.beside.name
+    return loose and roles[0] is roles[1] and a.beside.name == b.beside.name
 
 
 def _fair(

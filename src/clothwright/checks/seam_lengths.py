@@ -10,6 +10,7 @@ from clothwright.checks.weigh import each, length_band
 from clothwright.pattern.finding import Finding, Mend, Severity, Where
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Role
+from clothwright.pattern.refs import EdgeRef
 from clothwright.units import Sentence
 
 ID = "seam-lengths"
@@ -41,25 +42,29 @@ def _whole(
     at_end = _which_end(pattern, seam, walk, settings)
     refs = seam.b if b_long else seam.a
     ref = refs[-1 if at_end is not False else 0]
-    long, other = (walk.b, walk.a) if b_long else (walk.a, walk.b)
-    mend = None
-    if at_end is not None:
-        params = {
-            "seam": seam.name,
-            "edge": f"{ref.piece}.{ref.edge}",
-            "at": "end" if at_end else "start",
-        }
-        mend = Mend(change="match-edge", params=params)
+    length = walk.b.length if b_long else walk.a.length
     return Finding(
         code="seam-length",
         severity=weight,
         where=Where(seam=seam.name, piece=ref.piece, edge=ref.edge),
-        measured=long.length,
-        expected=long.length - abs(walk.off),
+        measured=length,
+        expected=length - abs(walk.off),
         unit="mm",
         words=(*difference_words(seam, walk), *_place_words(walk, settings), "."),
-        mend=mend if other.length > 0 else None,
+        mend=None if at_end is None else _mend(pattern, seam, refs, at_end=at_end),
     )
+
+
+def _mend(pattern: Pattern, seam: Seam, refs: tuple[EdgeRef, ...], *, at_end: bool) -> Mend | None:
+    """Return the change that shortens the longer side at that end, unless a fold holds it there."""
+    name, index = corner_index(pattern, refs, at_end=at_end)
+    edges = pattern.piece(name).edges
+    if Role.FOLD in (edges[index].role, edges[index - 1].role):
+        return None
+    ref = refs[-1 if at_end else 0]
+    at = "end" if at_end else "start"
+    edge = f"{ref.piece}.{ref.edge}"
+    return Mend(change="match-edge", params={"seam": seam.name, "edge": edge, "at": at})
 
 
 def difference_words(seam: Seam, walk: Walk) -> Sentence:

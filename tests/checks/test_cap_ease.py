@@ -1,0 +1,109 @@
+"""Cap ease: amount, shares, and none under the arm."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from clothwright.checks import CheckSettings
+from clothwright.checks.cap_ease import CHECK, cap_ease_of
+from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.piece import NotchKind
+from clothwright.units import Unit, say
+from tests.checks.specimens import BACK_EASE, FRONT_EASE, outfit, sleeve
+from tests.faults import planting as plant
+
+INCH = 25.4
+
+
+def codes(pattern: Pattern, settings: CheckSettings | None = None) -> list[str]:
+    return [f.code for f in CHECK.run(pattern, settings or CheckSettings())]
+
+
+def with_ease(total: float) -> Pattern:
+    front_ = total * FRONT_EASE / (FRONT_EASE + BACK_EASE)
+    return plant.with_seam(
+        outfit().with_piece(sleeve(front_, total - front_)), "armhole", ease=total
+    )
+
+
+def test_the_shares_are_measured() -> None:
+    """11 in front, 14 at the back, nothing under the arm: as the sleeve was drawn."""
+    pattern = outfit()
+    ease = cap_ease_of(pattern, pattern.seam("armhole"))
+    assert ease.total == pytest.approx(FRONT_EASE + BACK_EASE, abs=1e-3)
+    assert ease.front == pytest.approx(FRONT_EASE, abs=1e-3)
+    assert ease.back == pytest.approx(BACK_EASE, abs=1e-3)
+    assert ease.under == pytest.approx((0.0, 0.0), abs=1e-3)
+
+
+@pytest.mark.parametrize(
+    ("inches", "expected"),
+    [
+        (0.25, ["cap-ease-low"]),
+        (0.51, []),
+        (1.0, []),
+        (1.49, []),
+        (1.6, ["cap-ease-high"]),
+    ],
+)
+def test_half_an_inch_to_an_inch_and_a_half(inches: float, expected: list[str]) -> None:
+    """Woven set-in sleeves: 1/2 to 1 1/2 in (textbooks and makers, docs/sources.md)."""
+    assert codes(with_ease(inches * INCH)) == expected
+
+
+def test_the_band_can_be_set_for_knits() -> None:
+    """Knits take 0 to 3/4 in; with the settings of a knit 1/4 in is right."""
+    knit = CheckSettings(cap_ease_min=0.0, cap_ease_max=0.75 * INCH)
+    assert codes(with_ease(0.25 * INCH), knit) == []
+
+
+def test_a_cap_shorter_than_its_armhole_is_a_fault() -> None:
+    """The armhole is never the longer of the two; told once, not share by share."""
+    assert codes(with_ease(-4.0)) == ["cap-shorter"]
+
+
+def test_single_is_front_and_double_is_back() -> None:
+    """One notch marks the front of sleeve and armhole, two the back (textbook)."""
+    pattern = outfit()
+    turned = plant.with_seam(
+        pattern,
+        "armhole",
+        a=tuple(replace(r, reversed=True) for r in reversed(pattern.seam("armhole").a)),
+        b=tuple(replace(r, reversed=False) for r in pattern.seam("armhole").b),
+        ease_from="back",
+        ease_to="front",
+    )
+    ease = cap_ease_of(turned, turned.seam("armhole"))
+    assert (ease.front, ease.back) == pytest.approx((FRONT_EASE, BACK_EASE), abs=1e-3)
+
+
+def test_without_kinds_front_and_back_cannot_be_told() -> None:
+    """Two single notches: the check says what it could not look at."""
+    pattern = plant.with_notch(outfit(), "sleeve", "cap", 0, kind=NotchKind.SINGLE)
+    pattern = plant.with_notch(pattern, "back", "armhole", 0, kind=NotchKind.SINGLE)
+    found = list(CHECK.run(pattern, CheckSettings()))
+    assert [f.code for f in found] == ["cap-ease-skipped"]
+    assert "do not tell front from back" in say(found[0].words, Unit.mm)
+
+
+def test_without_notches_only_the_whole_is_measured() -> None:
+    """A bare cap still gets its total; where the ease lies is reported as not checked."""
+    pattern = outfit()
+    for name, edge in (("sleeve", "cap"), ("front", "armhole"), ("back", "armhole")):
+        pattern = plant.with_edge(pattern, name, edge, notches=())
+    pattern = plant.with_seam(pattern, "armhole", ease_from="", ease_to="")
+    assert codes(pattern) == ["cap-ease-skipped"]
+
+
+def test_ease_under_the_arm_is_told_for_its_side() -> None:
+    """The back notch of the cap set 5 mm too far up: 5 mm of ease under the arm, at the back."""
+    pattern = outfit()
+    at = pattern.piece("sleeve").edge("cap").notches[0].at
+    found = list(
+        CHECK.run(plant.with_notch(pattern, "sleeve", "cap", 0, at=at + 5), CheckSettings())
+    )
+    assert [f.code for f in found] == ["cap-ease-under-arm"]
+    assert found[0].measured == pytest.approx(5.0, abs=1e-3)
+    assert 'notch "back"' in say(found[0].words, Unit.mm)

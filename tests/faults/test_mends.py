@@ -1,0 +1,63 @@
+"""The change that a finding suggests exists, takes those parameters, and mends the finding."""
+
+from __future__ import annotations
+
+import pytest
+
+from clothwright.changes import CHANGES
+from clothwright.changes.change import read_params
+from clothwright.checks import CheckSettings, run_checks
+from clothwright.pattern.finding import Finding
+from clothwright.pattern.pattern import Pattern
+from clothwright.units import Unit, say
+from tests.checks.specimens import outfit
+from tests.faults.test_planted import PLANTED, Planted
+
+BY_ID = {change.id: change for change in CHANGES}
+
+WITH_MEND = {
+    "seam-length",
+    "corner-not-fair",
+    "dart-legs-differ",
+    "dart-cap-not-true",
+    "allowances-differ",
+    "hem-leaves-border",
+    "grain-not-square-to-border",
+}
+
+
+def mended(pattern: Pattern, finding: Finding) -> Pattern:
+    assert finding.mend is not None
+    change = BY_ID[finding.mend.change]
+    params = read_params(change, finding.mend.params, unit=Unit.mm, where="mend")
+    return change.apply(pattern, params).pattern
+
+
+@pytest.mark.parametrize("fault", [f for f in PLANTED if f.code in WITH_MEND], ids=lambda f: f.code)
+def test_the_suggested_change_mends_the_finding(fault: Planted) -> None:
+    """Applied as suggested, the finding is gone, and no fault has come in its place."""
+    settings = CheckSettings(borders=fault.borders)
+    spoilt = fault.spoil(outfit())
+    after = run_checks(mended(spoilt, run_checks(spoilt, settings)[0]), settings)
+    left = [say(f.words, Unit.mm) for f in after]
+    assert fault.code not in {f.code for f in after}, left
+    assert left == []
+
+
+def test_every_finding_with_a_mend_is_tried_here() -> None:
+    """No suggestion goes untested."""
+    suggested = {
+        f.code
+        for fault in PLANTED
+        for f in run_checks(fault.spoil(outfit()), CheckSettings(borders=fault.borders))
+        if f.mend
+    }
+    assert suggested == WITH_MEND
+
+
+def test_one_change_mends_three_eighths_of_an_inch() -> None:
+    """A front 3/8 in longer than the back at the side: one change mends it (common practice)."""
+    spoilt = next(f for f in PLANTED if f.code == "seam-length").spoil(outfit())
+    found = run_checks(spoilt)
+    assert say(found[0].words, Unit.inch).startswith("front.side is 3/8 in longer than back.side")
+    assert run_checks(mended(spoilt, found[0])) == ()
