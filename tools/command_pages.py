@@ -32,6 +32,11 @@ EXAMPLES = {
         'clothwright lay coat --plan "skirt only" --seconds 60 --json lay.json --out plans',
     ],
     "compare": ["clothwright compare coat", 'clothwright compare coat "skirt only" "all hems"'],
+    "choose": [
+        "clothwright choose coat --seconds 60 --workers 2",
+        'clothwright choose coat --wish "skirt hem = skirt front.hem, skirt back.hem" '
+        '--wish "sleeve hem = coat sleeve.hem" --out choices',
+    ],
     "print": [
         "clothwright print coat",
         'clothwright print coat --as pages --paper Letter --piece "coat front"',

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from cyclopts import App, CycloptsError
 
 from clothwright import __version__
-from clothwright.cli import add, alter, check, compare, demo, guide, lay, new, print_, show
+from clothwright.cli import add, alter, check, choose, compare, demo, guide, lay, new, print_, show
 from clothwright.errors import ClothwrightError
 
 HELP = """Pieces in, changes, the walk of every seam, placing plans compared on your own cloth,
@@ -28,6 +28,7 @@ COMMANDS = (
     ("check", check.check),
     ("lay", lay.lay),
     ("compare", compare.compare),
+    ("choose", choose.choose),
     ("print", print_.print_),
     ("guide", guide.guide),
 )

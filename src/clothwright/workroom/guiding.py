@@ -110,6 +110,38 @@ def guide_document(book: Workbook, laid: Sequence[Laid]) -> Document:
     )
 
 
+def write_choices(book: Workbook, laid: Sequence[Laid], out: FilePath) -> tuple[FilePath, ...]:
+    """Write the plans side by side with a small picture of each lay; return the files."""
+    sections = []
+    for one in laid:
+        figures = tuple(
+            Figure(
+                picture=lay_picture(one.compiled, one.lay, r.name, book.unit, positions=False),
+                alt=f"{one.plan.name} on the {r.name}",
+                width=110.0,
+            )
+            for r in one.compiled.problem.regions
+            if r.length is not None or len(one.compiled.problem.regions) == 1
+        )
+        words = Para(words=f"{one.plan.why or one.plan.name}: {fit_words(one, book.unit)}.")
+        sections.append(Section(title=one.plan.name, blocks=(words, *figures)))
+    document = Document(
+        title=f"{book.title}: plans to choose from",
+        blocks=(choice_table(book, laid),),
+        sections=tuple(sections),
+    )
+    page = parse_paper(book.settings.paper, unit=book.unit)
+    parts = [
+        *((f.name, f.content) for f in guide_md(document, "choices")),
+        ("choices.pdf", guide_pdf(document, paper=page)),
+    ]
+    files = []
+    for name, content in parts:
+        write_whole(out / name, content)
+        files.append(out / name)
+    return tuple(files)
+
+
 def _pieces(book: Workbook, pattern: Pattern) -> tuple[Block, ...]:
     pictures = [piece_picture(p, book.unit, fill=True) for p in pattern.pieces]
     sheet = side_by_side(pictures, widest=2600.0, title="The pieces as changed", gap=60.0)
@@ -170,6 +202,27 @@ def compare_table(book: Workbook, laid: Sequence[Laid]) -> Table:
     labels = list(dict.fromkeys(label for column in columns for label in column))
     rows = tuple((label, *(c.get(label, "–") for c in columns)) for label in labels)
     return Table(head=("", *(x.plan.name for x in laid)), rows=rows)
+
+
+def choice_table(book: Workbook, laid: Sequence[Laid]) -> Table:
+    """Return one row a plan with what weighs most: for more plans than go side by side."""
+    rows = []
+    for one in laid:
+        facts = dict(_facts(one, book.unit))
+        crossed = [m for m in one.matches if m.alike and m.level is not None]
+        worst = max(crossed, key=lambda m: m.level or 0.0, default=None)
+        hand = [c.name for c in one.laid_cloths if c.length is not None] or list(one.lay.used)
+        rows.append(
+            (
+                one.plan.name,
+                facts["does it fit?"],
+                ", ".join(show_length(one.lay.used[n], book.unit) for n in hand),
+                "–" if worst is None else f"{worst.level:.1f} mm ({worst.seam})",
+                facts["off the usual grain"],
+            )
+        )
+    head = ("plan", "does it fit?", "length used", "print in height, at most", "off the grain")
+    return Table(head=head, rows=tuple(rows), figures=(2,))
 
 
 def _facts(one: Laid, unit: Unit) -> list[tuple[str, str]]:

@@ -62,6 +62,11 @@ class Laid:
         return match_seams(self.pattern, self.compiled, self.lay)
 
     @property
+    def laid_cloths(self) -> tuple[Cloth, ...]:
+        """The cloths that something is laid on."""
+        return tuple(c for c in self.cloths if c.name in self.lay.used)
+
+    @property
     def off_grain(self) -> tuple[str, ...]:
         """Names of pieces that do not lie along the selvedge, the usual grain."""
         names = {p.shape for p in self.lay.placements if round(p.turn_deg) % 180 != 0}
