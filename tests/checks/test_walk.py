@@ -100,7 +100,7 @@ def test_sections_run_from_notch_to_notch_with_darts_folded_out() -> None:
 
 
 def test_ease_belongs_between_its_notches_only() -> None:
-    """Outside ease_from and ease_to the sides must be equal; the one stretch between takes it all."""
+    """Outside ease_from and ease_to the sides must be equal; the stretch between takes it all."""
     a = strip("a", 300.0, Notch(at=100, name="p"), Notch(at=200, name="q"))
     b = strip("b", 310.0, Notch(at=100, name="p"), Notch(at=210, name="q"))
     walk = walked(a, b, ease=10.0, ease_from="p", ease_to="q")

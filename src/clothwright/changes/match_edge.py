@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from clothwright.changes.change import Change, Outcome, param
 from clothwright.changes.redraw import (
+    Place,
     Recut,
     Redrawn,
     before_and_after,
@@ -59,7 +60,8 @@ def apply(pattern: Pattern, params: MatchEdge) -> Outcome:
 
     Stitching lengths count, darts folded out; the seam's ease is kept (side b longer than side a
     by it). The end is run on straight, or cut back along the edge; the edge next to it follows.
-    Notches keep their distance from the nearer end of their edge.
+    Notches and darts of the edge stay where they are on the cloth;
+    a notch that would be cut off keeps its distance from the end.
 
     Raises CannotDo when a dart or the fold is in the way, or too little of the edge is left;
     BadInput when the edge is not part of the seam.
@@ -117,8 +119,7 @@ def moved_end(piece: Piece, name: str, end: str, by: float, *, parallel: bool = 
         path = prolonged(edge.path, by)
     else:
         path = prolonged(edge.path.reversed(), by).reversed()
-    own = Redrawn(path, from_nearer(edge.length, path.length))
-    own = _clear_of_darts(piece, name, own, end, by)
+    own = Redrawn(path, _on_the_cloth(edge.length, path.length, end))
     before, after = before_and_after(piece, name)
     other = after if end == "end" else before
     corner = path.end if end == "end" else path.start
@@ -129,18 +130,18 @@ def moved_end(piece: Piece, name: str, end: str, by: float, *, parallel: bool = 
     return _shifted(piece, {name: own}, other.name, corner, end).piece
 
 
-def _clear_of_darts(piece: Piece, name: str, own: Redrawn, end: str, by: float) -> Redrawn:
-    """Darts stay where they are on the cloth: count their legs from the end that stays."""
-    darts = piece.darts_on(name)
-    if not darts:
-        return own
-    legs = {at for d in darts for at in (d.a, d.b)}
-    shift = 0.0 if end == "end" else by
+def _on_the_cloth(old: float, new: float, end: str) -> Place:
+    """Notches and darts stay where they are on the cloth: counted from the end that stays.
+
+    A notch on the part that is cut off keeps its distance from that end instead.
+    """
+    nearer = from_nearer(old, new)
 
     def place(at: float) -> float | None:
-        return at + shift if at in legs else own.place(at)
+        stays = at if end == "end" else at + new - old
+        return stays if 0.0 <= stays <= new else nearer(at)
 
-    return Redrawn(own.path, place)
+    return place
 
 
 def _check_room(piece: Piece, name: str, end: str, by: float) -> None:

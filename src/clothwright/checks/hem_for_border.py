@@ -44,7 +44,6 @@ def _border(pattern: Pattern, border: BorderEdge, settings: CheckSettings) -> It
                 f" higher at one end than at the other, seen along the grain{_plan(border)}: "
                 "on the border the piece would tilt, or the border would.",
             ),
-            mend=_mend(border),
         )
     rise, dip = _rise_and_dip(piece, edge)
     off = rise if rise >= dip else -dip
