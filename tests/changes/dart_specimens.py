@@ -155,9 +155,7 @@ def _plain_underarm(net: float) -> Path:
     path = polyline((wrist, under))
     for _ in range(60):
         deep = (low + high) / 2
-        path = Path(
-            (Cubic(wrist, Vec(125 - deep, -300), Vec(150 - deep, -150), under),)
-        )
+        path = Path((Cubic(wrist, Vec(125 - deep, -300), Vec(150 - deep, -150), under),))
         low, high = (deep, high) if path.length < net else (low, deep)
     return path
 

@@ -76,10 +76,13 @@ def fine_area(piece: Piece) -> float:
     return sum(p.cross(q) for p, q in zip(ring, (*ring[1:], ring[0]), strict=True)) / 2
 
 
-@pytest.mark.parametrize(("edge", "at", "leg", "wide"), [
-    ("top", 128.0, 170.0, 26.15),
-    ("bottom", 60.0, 200.0, 30.77),
-])
+@pytest.mark.parametrize(
+    ("edge", "at", "leg", "wide"),
+    [
+        ("top", 128.0, 170.0, 26.15),
+        ("bottom", 60.0, 200.0, 30.77),
+    ],
+)
 def test_textbook_dart_moved(edge: str, at: float, leg: float, wide: float) -> None:
     """13 cm legs and 2 cm make 8.82 degrees; 17 cm away 2.615 cm, 20 cm away 3.077 cm.
 
@@ -105,9 +108,9 @@ def test_textbook_dart_shared() -> None:
     # A place of the same edge as far from the point as the old leg: mirrored in the first leg.
     right = pattern.piece("front").edge("right").path
     at = right.nearest(unit_at(-30.0) * 130.0)[0]
-    after = run(
-        pattern, dart="front.bust", to="front.right", at=at, share=0.6, name="low"
-    ).piece("front")
+    after = run(pattern, dart="front.bust", to="front.right", at=at, share=0.6, name="low").piece(
+        "front"
+    )
     low, rest = after.dart("low"), after.dart("bust")
     angles = dart_angle_deg(after, low), dart_angle_deg(after, rest)
     assert sum(angles) == pytest.approx(whole, abs=1e-6)
@@ -178,7 +181,8 @@ def test_turned_moved_mirrored(to: str, at: float, share: float, move: object) -
     there = moved_pattern(pattern, move)  # type: ignore[arg-type]
     one = run(there, dart="front.bust", to=to, at=edge.length - at if flipped else at, share=share)
     other = moved_pattern(
-        run(pattern, dart="front.bust", to=to, at=at, share=share), move  # type: ignore[arg-type]
+        run(pattern, dart="front.bust", to=to, at=at, share=share),
+        move,  # type: ignore[arg-type]
     )
     assert_same_shape(one.piece("front"), other.piece("front"))
     pressed = [d.pressed for d in one.piece("front").darts]
@@ -301,9 +305,7 @@ def test_another_dart_in_the_way_is_refused_and_one_beside_goes_along() -> None:
     waist = Dart(name="waist", edge="hem", a=at - 8, b=at + 8, point=Vec(150, 60))
     blocked = Pattern(
         pieces=(
-            Piece(
-                name="front", edges=piece.edges, darts=(*piece.darts, waist), grain=piece.grain
-            ),
+            Piece(name="front", edges=piece.edges, darts=(*piece.darts, waist), grain=piece.grain),
         )
     )
     words = refusal(blocked, dart="front.bust", to="front.side", at=20.0)

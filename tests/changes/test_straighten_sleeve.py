@@ -137,9 +137,7 @@ def test_what_is_said() -> None:
 def test_refusals() -> None:
     """Corners out of level, no hem, a wrong plain edge: refused with the reason."""
     tilted = arm().with_piece(
-        replace(
-            moved(arm().piece("sleeve"), rotation_deg(3.0)), grain=arm().piece("sleeve").grain
-        )
+        replace(moved(arm().piece("sleeve"), rotation_deg(3.0)), grain=arm().piece("sleeve").grain)
     )
     with pytest.raises(CannotDo, match=r"17\.3 mm out of level"):
         run(tilted)

@@ -9,7 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from clothwright.changes.change import Change, Outcome, param
-from clothwright.changes.darts import find_dart, find_place, free_name, move_intake
+from clothwright.changes.darts import find_dart, find_place, free_name
+from clothwright.changes.intake import move_intake
 from clothwright.errors import BadInput
 from clothwright.pattern.measure import dart_angle_deg, dart_intake
 from clothwright.pattern.pattern import Pattern

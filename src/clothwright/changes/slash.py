@@ -204,9 +204,7 @@ def _closed_up(edges: list[Edge]) -> list[Edge]:
     for before, edge in zip((edges[-1], *edges), edges, strict=False):
         gap = before.path.end.distance(edge.path.start)
         near = 0.0 < gap <= BLEND_MM
-        out.append(
-            replace(edge, path=edge.path.with_ends(start=before.path.end)) if near else edge
-        )
+        out.append(replace(edge, path=edge.path.with_ends(start=before.path.end)) if near else edge)
     return out
 
 
@@ -220,9 +218,7 @@ def _placed(places: list[tuple[Stretch, float]], at: float) -> float:
 
 
 def _whole(dart: Dart, places: list[tuple[Stretch, float]]) -> bool:
-    return any(
-        run.start - JOIN_MM <= dart.a and dart.b <= run.end + JOIN_MM for run, _ in places
-    )
+    return any(run.start - JOIN_MM <= dart.a and dart.b <= run.end + JOIN_MM for run, _ in places)
 
 
 def _moved_dart(

@@ -8,13 +8,13 @@ from clothwright.changes.change import Change, Outcome, param
 from clothwright.changes.darts import find_dart
 from clothwright.errors import BadInput, CannotDo
 from clothwright.geometry.path import Path, polyline
-from clothwright.geometry.transform import Transform, reflection
-from clothwright.geometry.vec import Vec
+from clothwright.geometry.transform import Transform, reflection, rotation_deg
+from clothwright.geometry.vec import Vec, turn_between_deg
 from clothwright.pattern.measure import dart_intake, net_at, net_length
 from clothwright.pattern.pattern import Pattern, Seam
-from clothwright.pattern.piece import Edge, Notch, Piece, Role
+from clothwright.pattern.piece import Edge, Grain, Notch, Piece, Role
 from clothwright.pattern.refs import EdgeRef, parse_edge
-from clothwright.units import Sentence
+from clothwright.units import Sentence, show_angle_deg
 
 LEVEL_MM = 1.5
 """mm: how far out of level the two underarm corners may be (the band in which seams agree)."""
@@ -33,6 +33,13 @@ class StraightenSleeve:
         "a point of the sleeve's centre line, to be measured against it; left out: its cap's "
         "shoulder notch or highest point",
         default="",
+    )
+    along: str = param(
+        "choice",
+        "the centre line runs along the grain, or square to the biceps line (from underarm corner "
+        "to underarm corner); then the grain line is turned along it",
+        default="grain",
+        choices=("grain", "biceps"),
     )
 
 
@@ -53,15 +60,20 @@ def apply(pattern: Pattern, params: StraightenSleeve) -> Outcome:
     The centre line runs along the grain half-way between the two underarm corners, so that the
     cap and the width at the biceps stay as they are; the hem becomes a straight line square to
     it. Every dart of the darted seam goes; its notches keep their distance from the underarm.
+    With along="biceps" the corners need not be level with the grain: the grain line is turned.
     Raises CannotDo when the underarm corners are not level or the hem is more than one edge.
     Source: common practice, and plane geometry (docs/changes/straighten-sleeve.md).
     """
     piece, dart = find_dart(pattern, params.dart)
     sleeve = _parts(pattern, piece, dart.edge, params.plain)
     corners = _corner(sleeve, sleeve.darted), _corner(sleeve, sleeve.plain)
-    mirror, middle = _mirror(piece, corners)
+    mirror, middle = _mirror(piece, corners, params.along)
     seam_line = sleeve.plain.path.transformed(mirror).reversed()
     after = _rebuilt(sleeve, seam_line, mirror)
+    turn = 0.0
+    if params.along == "biceps" and piece.grain is not None:
+        turn = _off_deg(piece, corners)
+        after = replace(after, grain=_turned(piece.grain, turn))
     changed = pattern.with_piece(after)
     for seam in pattern.seams_of(piece.name, sleeve.darted.name):
         eased = seam.ease or seam.eased_max or seam.ease_from or seam.ease_to
@@ -69,7 +81,7 @@ def apply(pattern: Pattern, params: StraightenSleeve) -> Outcome:
             changed = changed.with_seam(
                 replace(seam, ease=0.0, eased_max=0.0, ease_from="", ease_to="")
             )
-    return Outcome(pattern=changed, said=_said(sleeve, after, middle, params.centre))
+    return Outcome(pattern=changed, said=_said(sleeve, after, middle, params.centre, turn))
 
 
 def _parts(pattern: Pattern, piece: Piece, darted: str, plain: str) -> _Sleeve:
@@ -133,16 +145,28 @@ def _corner(sleeve: _Sleeve, edge: Edge) -> Vec:
     return edge.path.end if _starts_at_hem(sleeve, edge) else edge.path.start
 
 
-def _mirror(piece: Piece, corners: tuple[Vec, Vec]) -> tuple[Transform, Vec]:
+def _off_deg(piece: Piece, corners: tuple[Vec, Vec]) -> float:
+    """Return how far the grain has to turn, in degrees, to be square to the biceps line."""
+    square = (corners[1] - corners[0]).perp
+    return turn_between_deg(piece.up, square if square.dot(piece.up) > 0 else -square)
+
+
+def _turned(grain: Grain, turn_deg: float) -> Grain:
+    turn = rotation_deg(turn_deg, grain.start.lerp(grain.end, 0.5))
+    return replace(grain, start=turn.apply(grain.start), end=turn.apply(grain.end))
+
+
+def _mirror(piece: Piece, corners: tuple[Vec, Vec], along: str) -> tuple[Transform, Vec]:
     """Return the mirroring about the centre line, and the middle of the biceps line."""
     across = corners[1] - corners[0]
     off = abs(across.dot(piece.up))
-    if off > LEVEL_MM:
+    if off > LEVEL_MM and along == "grain":
         raise CannotDo(
             what=f'"{piece.name}" cannot be straightened',
             why=f"its two underarm corners are {off:.1f} mm out of level with each other, measured "
             "along the grain",
-            nearest="bring them level first, or correct the grain line",
+            nearest="the centre line square to the biceps line instead (along biceps), which turns "
+            f"the grain by {abs(_off_deg(piece, corners)):.1f}°",
         )
     middle = corners[0].lerp(corners[1], 0.5)
     return reflection(middle, middle + across.perp), middle
@@ -188,12 +212,13 @@ def _kept(sleeve: _Sleeve, length: float) -> tuple[Notch, ...]:
     return tuple(out)
 
 
-def _said(sleeve: _Sleeve, after: Piece, middle: Vec, centre: str) -> Sentence:
+def _said(sleeve: _Sleeve, after: Piece, middle: Vec, centre: str, turn_deg: float) -> Sentence:
     piece = sleeve.piece
     darts = piece.darts_on(sleeve.darted.name)
     names = ", ".join(f'"{d.name}"' for d in darts)
     top, called = _top(sleeve, centre)
-    off = abs((top - middle).cross(piece.up))
+    off = abs((top - middle).cross(after.up))
+    turned = f" The grain line is turned by {show_angle_deg(abs(turn_deg))}." if turn_deg else ""
     hem = sleeve.hem.name
     seam = after.edge(sleeve.darted.name).length
     return (
@@ -210,7 +235,7 @@ def _said(sleeve: _Sleeve, after: Piece, middle: Vec, centre: str) -> Sentence:
         after.edge(hem).length,
         " wide (it was ",
         sleeve.hem.length,
-        "). The room at the elbow is lost: bend the arm in a trial sleeve before cutting.",
+        f").{turned} The room at the elbow is lost: bend the arm in a trial sleeve before cutting.",
     )
 
 

@@ -41,7 +41,7 @@ class CoatStyle:
     """Looseness and shape of the short coat (guides: docs/sources.md, ease)."""
 
     bust_ease: float = 100.0
-    underarm_drop: float = 20.0
+    underarm_drop: float = 15.0
     neck_wider: float = 8.0
     neck_depth: float = 98.0
     extension: float = 20.0

@@ -91,8 +91,9 @@ def draft_coat_back(body: Body, style: CoatStyle) -> Piece:
             fold_edge("centre", straight(low, f.nape), "centre hem"),
             seam_edge("neck", neck, "centre neck"),
             seam_edge("shoulder", shoulder, "neck point"),
-            seam_edge("armhole", armhole, "shoulder tip",
-                      double_notch(armhole.length * 0.56, "back")),
+            seam_edge(
+                "armhole", armhole, "shoulder tip", double_notch(armhole.length * 0.56, "back")
+            ),
             seam_edge("side", side, "underarm", single(waist_notch, "waist")),
         ),
         grain=grain(-95.0, f.hem_y + 60, f.back_underarm.y + 90),
@@ -135,15 +136,22 @@ def draft_coat_front(body: Body, style: CoatStyle) -> Piece:
             seam_edge("armhole", armhole, "underarm", single(armhole.length * 0.42, "front")),
             seam_edge("shoulder", straight(f.front_tip, f.front_neck), "shoulder tip"),
             seam_edge("neck", neck, "neck point"),
-            seam_edge("front edge", front_edge, "front neck",
-                      single(front_edge.length - (0.0 - f.hem_y), "waist")),
+            seam_edge(
+                "front edge",
+                front_edge,
+                "front neck",
+                single(front_edge.length - (0.0 - f.hem_y), "waist"),
+            ),
         ),
         darts=(dart,),
         grain=grain(60.0, f.hem_y + 60, f.bust_point.y + 70),
         levels=levels(bust=f.bust_point, waist=(100.0, 0.0)),
         marks=(
-            Mark(name="centre front", path=straight(f.neck_low, Vec(0.0, f.hem_y)),
-                 note="centre front"),
+            Mark(
+                name="centre front",
+                path=straight(f.neck_low, Vec(0.0, f.hem_y)),
+                note="centre front",
+            ),
             Mark(name="bust point", at=f.bust_point),
             *_buttons(f),
         ),
@@ -188,8 +196,14 @@ def front_side(f: CoatFrame, style: CoatStyle, length: float) -> tuple[Path, Dar
     rest = length - below.length
     above = straight(b, b + unit_at(above_deg) * rest)
     cap = dart_cap(below, point, b, above, pressed="start")
-    dart = Dart(name="bust dart", edge="side", a=below.length, b=below.length + cap.length,
-                point=point, pressed="start")
+    dart = Dart(
+        name="bust dart",
+        edge="side",
+        a=below.length,
+        b=below.length + cap.length,
+        point=point,
+        pressed="start",
+    )
     return below.joined(cap).joined(above), dart
 
 
@@ -200,4 +214,3 @@ def _dart_length(f: CoatFrame) -> float:
 def coat_hem_level(body: Body, style: CoatStyle) -> float:
     """Return y of the coat's hemline (mm from the waist, negative below it)."""
     return coat_frame(body, style).hem_y
-

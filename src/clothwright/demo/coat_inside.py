@@ -124,8 +124,12 @@ def draft_lining_front(body: Body, style: CoatStyle, facing: FacingStyle) -> Pie
             front.edge("side"),
             front.edge("armhole"),
             seam_edge("shoulder", straight(f.front_tip, inner.end), "shoulder tip"),
-            seam_edge("inner", inner.reversed(), "facing point",
-                      *_turned(_inner_notches(inner, f), inner.length)),
+            seam_edge(
+                "inner",
+                inner.reversed(),
+                "facing point",
+                *_turned(_inner_notches(inner, f), inner.length),
+            ),
         ),
         darts=front.darts,
         grain=grain(105.0, f.hem_y + 70, f.hem_y + 250),
@@ -154,8 +158,13 @@ def draft_lining_back(body: Body, style: CoatStyle, facing: FacingStyle) -> Piec
         ),
         grain=grain(-95.0, f.hem_y + 60, f.back_underarm.y + 60),
         levels=back.levels,
-        marks=(Mark(name="pleat line", path=straight(inner.start, (0.0, f.hem_y)),
-                    note="fold of the pleat"),),
+        marks=(
+            Mark(
+                name="pleat line",
+                path=straight(inner.start, (0.0, f.hem_y)),
+                note="fold of the pleat",
+            ),
+        ),
         cuts=cuts("fold", "lining"),
     )
 

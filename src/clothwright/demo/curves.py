@@ -24,8 +24,9 @@ def straight(*points: tuple[float, float]) -> Path:
 def bend(start: Vec, start_deg: float, end: Vec, end_deg: float) -> Path:
     """Return one gentle curve that leaves and arrives in given directions."""
     reach = start.distance(end) / 3
-    return Path((Cubic(start, start + unit_at(start_deg) * reach,
-                       end - unit_at(end_deg) * reach, end),))
+    return Path(
+        (Cubic(start, start + unit_at(start_deg) * reach, end - unit_at(end_deg) * reach, end),)
+    )
 
 
 def scoop(start: Vec, start_deg: float, end: Vec, end_deg: float, *, full: float = ROUND) -> Path:
@@ -44,12 +45,17 @@ def spline(points: Sequence[tuple[float, float]], start_deg: float, end_deg: flo
     ps = [Vec(*p) for p in points]
     n = len(ps) - 1
     h = [ps[i].distance(ps[i + 1]) for i in range(n)]
-    m = [unit_at(start_deg), *_inner_slopes(ps, h, unit_at(start_deg), unit_at(end_deg)),
-         unit_at(end_deg)]
-    return Path(tuple(
-        Cubic(ps[i], ps[i] + m[i] * (h[i] / 3), ps[i + 1] - m[i + 1] * (h[i] / 3), ps[i + 1])
-        for i in range(n)
-    ))
+    m = [
+        unit_at(start_deg),
+        *_inner_slopes(ps, h, unit_at(start_deg), unit_at(end_deg)),
+        unit_at(end_deg),
+    ]
+    return Path(
+        tuple(
+            Cubic(ps[i], ps[i] + m[i] * (h[i] / 3), ps[i + 1] - m[i + 1] * (h[i] / 3), ps[i + 1])
+            for i in range(n)
+        )
+    )
 
 
 def _inner_slopes(ps: list[Vec], h: list[float], first: Vec, last: Vec) -> list[Vec]:
@@ -59,7 +65,8 @@ def _inner_slopes(ps: list[Vec], h: list[float], first: Vec, last: Vec) -> list[
     right: list[Vec] = []
     for i in range(1, n):
         r = (ps[i] - ps[i - 1]) * (3 * h[i] / h[i - 1]) + (ps[i + 1] - ps[i]) * (
-            3 * h[i - 1] / h[i])
+            3 * h[i - 1] / h[i]
+        )
         d = 2 * (h[i - 1] + h[i])
         if i == 1:
             r = r - first * h[1]

@@ -23,15 +23,23 @@ from clothwright.pattern.piece import (
 from clothwright.pattern.refs import parse_edge
 
 
-def seam_edge(name: str, path: Path, corner: str, *notches: Notch, join: Join = Join.EXTENDED,
-              allowance: float = SEAM) -> Edge:
+def seam_edge(
+    name: str,
+    path: Path,
+    corner: str,
+    *notches: Notch,
+    join: Join = Join.EXTENDED,
+    allowance: float = SEAM,
+) -> Edge:
     """Return an edge that is sewn to another."""
-    return Edge(name=name, path=path, corner=corner, notches=notches, join=join,
-                allowance=allowance)
+    return Edge(
+        name=name, path=path, corner=corner, notches=notches, join=join, allowance=allowance
+    )
 
 
-def hem_edge(path: Path, corner: str, depth: float, *, name: str = "hem",
-             join: Join = Join.FOLDED) -> Edge:
+def hem_edge(
+    path: Path, corner: str, depth: float, *, name: str = "hem", join: Join = Join.FOLDED
+) -> Edge:
     """Return a hem whose allowance is its depth; its first corner folds back with the side."""
     return Edge(name=name, path=path, role=Role.HEM, corner=corner, allowance=depth, join=join)
 
@@ -66,9 +74,18 @@ def cuts(how: str, *materials: str) -> tuple[Cut, ...]:
     return tuple(Cut(material=m, how=how) for m in materials)
 
 
-def seam(name: str, a: str | Sequence[str], b: str | Sequence[str], *, kind: str = "plain",
-         ease: float = 0.0, ease_from: str = "", ease_to: str = "") -> Seam:
+def seam(
+    name: str,
+    a: str | Sequence[str],
+    b: str | Sequence[str],
+    *,
+    kind: str = "plain",
+    ease: float = 0.0,
+    ease_from: str = "",
+    ease_to: str = "",
+) -> Seam:
     """Return a seam from texts such as "coat back.side reversed"."""
+
     def refs(side: str | Sequence[str]) -> tuple[str, ...]:
         return (side,) if isinstance(side, str) else tuple(side)
 
@@ -76,7 +93,10 @@ def seam(name: str, a: str | Sequence[str], b: str | Sequence[str], *, kind: str
         name=name,
         a=tuple(parse_edge(t) for t in refs(a)),
         b=tuple(parse_edge(t) for t in refs(b)),
-        kind=kind, ease=ease, ease_from=ease_from, ease_to=ease_to,
+        kind=kind,
+        ease=ease,
+        ease_from=ease_from,
+        ease_to=ease_to,
     )
 
 

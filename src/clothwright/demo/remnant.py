@@ -33,10 +33,24 @@ def remnant() -> Workbook:
 def remnant_cloth() -> Cloth:
     """Return the remnant: 112 cm wide, under 1.2 m long, torn across at its far end."""
     outline: Ring = (
-        (0.0, 0.0), (1188.0, 0.0), (1176.0, 74.0), (1132.0, 150.0), (1144.0, 236.0),
-        (1110.0, 330.0), (1068.0, 402.0), (1079.0, 505.0), (1022.0, 588.0), (1036.0, 690.0),
-        (1088.0, 770.0), (1071.0, 846.0), (1110.0, 960.0), (1102.0, 1040.0), (1125.0, 1120.0),
-        (64.0, 1120.0), (22.0, 1072.0), (0.0, 1004.0),
+        (0.0, 0.0),
+        (1188.0, 0.0),
+        (1176.0, 74.0),
+        (1132.0, 150.0),
+        (1144.0, 236.0),
+        (1110.0, 330.0),
+        (1068.0, 402.0),
+        (1079.0, 505.0),
+        (1022.0, 588.0),
+        (1036.0, 690.0),
+        (1088.0, 770.0),
+        (1071.0, 846.0),
+        (1110.0, 960.0),
+        (1102.0, 1040.0),
+        (1125.0, 1120.0),
+        (64.0, 1120.0),
+        (22.0, 1072.0),
+        (0.0, 1004.0),
     )
     return Cloth(
         name="corduroy remnant",
@@ -57,24 +71,39 @@ def _blot(x: float, y: float, radius: float) -> Ring:
     wobble = (1.0, 0.86, 1.1, 0.94, 1.18, 0.9, 1.05, 0.82, 1.12, 0.97)
     n = len(wobble)
     return tuple(
-        (x + radius * w * math.cos(2 * math.pi * k / n),
-         y + radius * w * math.sin(2 * math.pi * k / n))
+        (
+            x + radius * w * math.cos(2 * math.pi * k / n),
+            y + radius * w * math.sin(2 * math.pi * k / n),
+        )
         for k, w in enumerate(wobble)
     )
 
 
 def band_interfacing() -> Cloth:
     """Return the interfacing for the waistband, still to be bought."""
-    return Cloth(name="interfacing", width=900.0, material="interfacing", margin_lower=0.0,
-                 margin_upper=0.0, price_per_m=6.0, note="demo data")
+    return Cloth(
+        name="interfacing",
+        width=900.0,
+        material="interfacing",
+        margin_lower=0.0,
+        margin_upper=0.0,
+        price_per_m=6.0,
+        note="demo data",
+    )
 
 
 def plans() -> tuple[Plan, ...]:
     """Return two plans: the pile one way, and the waistband turned across to save length."""
     tops = OneWay(pieces=("skirt front", "skirt back"))
     return (
-        Plan(name="pile up", why="All tops one way; the waistband along the grain.",
-             rules=(tops, OnGrain(piece="waistband", grain="along"))),
-        Plan(name="band across", why="The waistband lies across, to save length.",
-             rules=(tops, OnGrain(piece="waistband", grain="across"))),
+        Plan(
+            name="pile up",
+            why="All tops one way; the waistband along the grain.",
+            rules=(tops, OnGrain(piece="waistband", grain="along")),
+        ),
+        Plan(
+            name="band across",
+            why="The waistband lies across, to save length.",
+            rules=(tops, OnGrain(piece="waistband", grain="across")),
+        ),
     )

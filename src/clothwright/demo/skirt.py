@@ -85,16 +85,19 @@ def _waist(side: Path, darts: tuple[WaistDart, ...]) -> tuple[Path, tuple[Dart, 
         cap = dart_cap(before, point, b, after, pressed="end")
         parts += [before, cap]
         run += before.length
-        found.append(Dart(name=d.name, edge="waist", a=run, b=run + cap.length, point=point,
-                          pressed="end"))
+        found.append(
+            Dart(name=d.name, edge="waist", a=run, b=run + cap.length, point=point, pressed="end")
+        )
         run += cap.length
     parts.append(bend(here, here_deg, Vec(0.0, 0.0), 180.0))
     return join_all(parts), tuple(found)
 
 
-def _fitted(body: Body, style: SkirtStyle, width: float, net: float,
-            darts: tuple[WaistDart, ...]) -> tuple[Path, Path, tuple[Dart, ...]]:
+def _fitted(
+    body: Body, style: SkirtStyle, width: float, net: float, darts: tuple[WaistDart, ...]
+) -> tuple[Path, Path, tuple[Dart, ...]]:
     """Return side, waist and darts with the waist `net` mm long once the darts are folded out."""
+
     def made(x: float) -> tuple[Path, Path, tuple[Dart, ...]]:
         side = _side(body, style, width, x)
         return side, *_waist(side, darts)
@@ -115,8 +118,13 @@ def draft_skirt_front(body: Body, style: SkirtStyle) -> Piece:
         name="skirt front",
         edges=(
             hem_edge(straight(low, side.start), "centre hem", style.hem, join=Join.EXTENDED),
-            seam_edge("side", side, "side hem", single(style.length - body.waist_to_hip, "hip"),
-                      join=Join.FOLDED),
+            seam_edge(
+                "side",
+                side,
+                "side hem",
+                single(style.length - body.waist_to_hip, "hip"),
+                join=Join.FOLDED,
+            ),
             seam_edge("waist", waist, "side waist"),
             fold_edge("centre", straight((0.0, 0.0), low), "centre waist"),
         ),
@@ -143,21 +151,32 @@ def draft_skirt_back(body: Body, style: SkirtStyle) -> Piece:
     rise = solve(lambda r: made(r)[0].length - target, 0.0, 2 * style.side_rise)
     side, waist, darts = made(rise)
     low = Vec(0.0, -style.length)
-    return _turned_over(Piece(
-        name="skirt back",
-        edges=(
-            hem_edge(straight(low, side.start), "centre hem", style.hem),
-            seam_edge("side", side, "side hem", single(style.length - body.waist_to_hip, "hip"),
-                      join=Join.FOLDED),
-            seam_edge("waist", waist, "side waist"),
-            seam_edge("centre", straight((0.0, 0.0), low), "centre waist",
-                      double_notch(style.zip, "zip end")),
-        ),
-        darts=darts,
-        grain=grain(width * 0.42, -style.length + 90, -200.0),
-        levels=levels(hip=(width / 2, -body.waist_to_hip)),
-        cuts=cuts("pair", "shell"),
-    ))
+    return _turned_over(
+        Piece(
+            name="skirt back",
+            edges=(
+                hem_edge(straight(low, side.start), "centre hem", style.hem),
+                seam_edge(
+                    "side",
+                    side,
+                    "side hem",
+                    single(style.length - body.waist_to_hip, "hip"),
+                    join=Join.FOLDED,
+                ),
+                seam_edge("waist", waist, "side waist"),
+                seam_edge(
+                    "centre",
+                    straight((0.0, 0.0), low),
+                    "centre waist",
+                    double_notch(style.zip, "zip end"),
+                ),
+            ),
+            darts=darts,
+            grain=grain(width * 0.42, -style.length + 90, -200.0),
+            levels=levels(hip=(width / 2, -body.waist_to_hip)),
+            cuts=cuts("pair", "shell"),
+        )
+    )
 
 
 def _turned_over(piece: Piece) -> Piece:
@@ -172,21 +191,33 @@ def draft_waistband(front: Piece, back: Piece, style: SkirtStyle) -> Piece:
     thread = style.band * 0.55
     points = [Vec(x, 0.0) for x in (-half, 0.0, half, half + lap)]
     edges = (
-        seam_edge("right half", straight(points[0], points[1]), "right end",
-                  single(b, "side waist")),
-        seam_edge("left half", straight(points[1], points[2]), "centre front",
-                  single(f, "side waist")),
+        seam_edge(
+            "right half", straight(points[0], points[1]), "right end", single(b, "side waist")
+        ),
+        seam_edge(
+            "left half", straight(points[1], points[2]), "centre front", single(f, "side waist")
+        ),
         seam_edge("underlap", straight(points[2], points[3]), "left back"),
         seam_edge("lap end", straight(points[3], points[3] + Vec(0.0, high)), "lap low"),
-        Edge(name="inside", path=straight(points[3] + Vec(0.0, high), points[0] + Vec(0.0, high)),
-             role=Role.SEAM, allowance=SEAM, corner="lap high"),
+        Edge(
+            name="inside",
+            path=straight(points[3] + Vec(0.0, high), points[0] + Vec(0.0, high)),
+            role=Role.SEAM,
+            allowance=SEAM,
+            corner="lap high",
+        ),
         seam_edge("right back end", straight(points[0] + Vec(0.0, high), points[0]), "right high"),
     )
     return Piece(
         name="waistband",
         edges=edges,
         grain=Grain(start=Vec(-half * 0.6, thread), end=Vec(half * 0.6, thread)),
-        marks=(Mark(name="fold line", note="fold",
-                    path=straight((-half, style.band), (half + lap, style.band))),),
+        marks=(
+            Mark(
+                name="fold line",
+                note="fold",
+                path=straight((-half, style.band), (half + lap, style.band)),
+            ),
+        ),
         cuts=cuts("once", "shell", "interfacing"),
     )

@@ -38,8 +38,12 @@ class Armhole:
 def armhole_of(front: Piece, back: Piece) -> Armhole:
     """Measure the armhole of a front and a back that are sewn at shoulder and side."""
     f, b = front.edge("armhole"), back.edge("armhole")
-    return Armhole(front=f.length, back=b.length, front_notch=f.notches[0].at,
-                   back_notch=b.length - b.notches[0].at)
+    return Armhole(
+        front=f.length,
+        back=b.length,
+        front_notch=f.notches[0].at,
+        back_notch=b.length - b.notches[0].at,
+    )
 
 
 def draft_sleeve(body: Body, style: CoatStyle, hole: Armhole) -> Piece:
@@ -55,10 +59,14 @@ def draft_sleeve(body: Body, style: CoatStyle, hole: Armhole) -> Piece:
         edges=(
             hem_edge(hem, "front wrist", style.hem),
             seam_edge("back seam", back, "back wrist"),
-            seam_edge("cap", cap, "back underarm",
-                      double(hole.back_notch, "back"),
-                      single(over_top, "shoulder tip"),
-                      single(length - hole.front_notch, "front")),
+            seam_edge(
+                "cap",
+                cap,
+                "back underarm",
+                double(hole.back_notch, "back"),
+                single(over_top, "shoulder tip"),
+                single(length - hole.front_notch, "front"),
+            ),
             seam_edge("front seam", front, "front underarm"),
         ),
         darts=(dart,),
@@ -110,11 +118,19 @@ def _back_seam(style: CoatStyle, half: float, front: Path) -> tuple[Path, Dart, 
     width = solve(lambda w: made(w)[0].length + above.length - front.length, 1.0, 80.0)
     below, cap, above, point = made(width)
     if abs(below.length + above.length - front.length) > 0.01:
-        raise CannotDo(what="the elbow dart cannot be drafted",
-                       why="front and back seam differ too much",
-                       nearest="a wrist nearer to the elbow's width")
-    dart = Dart(name="elbow dart", edge="back seam", a=below.length,
-                b=below.length + cap.length, point=point, pressed="start")
+        raise CannotDo(
+            what="the elbow dart cannot be drafted",
+            why="front and back seam differ too much",
+            nearest="a wrist nearer to the elbow's width",
+        )
+    dart = Dart(
+        name="elbow dart",
+        edge="back seam",
+        a=below.length,
+        b=below.length + cap.length,
+        point=point,
+        pressed="start",
+    )
     return below.joined(cap).joined(above), dart, hem
 
 
@@ -125,8 +141,17 @@ def _cap(style: CoatStyle, hole: Armhole, half: float, front: Path, back: Path) 
     end_deg = square_left(front.start_tangent) - 180.0
 
     def made(height: float) -> Path:
-        shape = ((1.0, 0.0), (0.80, 0.155), (0.565, 0.52), (0.29, 0.885), (0.0, 1.0),
-                 (-0.27, 0.855), (-0.50, 0.475), (-0.745, 0.115), (-1.0, 0.0))
+        shape = (
+            (1.0, 0.0),
+            (0.80, 0.155),
+            (0.565, 0.52),
+            (0.29, 0.885),
+            (0.0, 1.0),
+            (-0.27, 0.855),
+            (-0.50, 0.475),
+            (-0.745, 0.115),
+            (-1.0, 0.0),
+        )
         points = [(half * x, height * y) for x, y in shape]
         return spline(points, start_deg, end_deg)
 

@@ -42,16 +42,26 @@ class WaistcoatStyle:
 
 def _frame(body: Body, style: WaistcoatStyle) -> CoatFrame:
     less = style.narrower_shoulder
-    slim = replace(body, shoulder=body.shoulder - less, across_back=body.across_back - 1.6 * less,
-                   across_chest=body.across_chest - 1.6 * less)
+    slim = replace(
+        body,
+        shoulder=body.shoulder - less,
+        across_back=body.across_back - 1.6 * less,
+        across_chest=body.across_chest - 1.6 * less,
+    )
     coat = _coat_style(style)
     return coat_frame(slim, coat)
 
 
 def _coat_style(style: WaistcoatStyle) -> CoatStyle:
-    return CoatStyle(bust_ease=style.bust_ease, underarm_drop=style.underarm_drop, neck_wider=9.0,
-                     extension=style.extension, from_shoulder=style.from_shoulder, back_ease=0.0,
-                     dart=28.0)
+    return CoatStyle(
+        bust_ease=style.bust_ease,
+        underarm_drop=style.underarm_drop,
+        neck_wider=9.0,
+        extension=style.extension,
+        from_shoulder=style.from_shoulder,
+        back_ease=0.0,
+        dart=28.0,
+    )
 
 
 def draft_waistcoat_back(body: Body, style: WaistcoatStyle) -> Piece:
@@ -67,8 +77,9 @@ def draft_waistcoat_back(body: Body, style: WaistcoatStyle) -> Piece:
             fold_edge("centre", straight(low, f.nape), "centre hem"),
             seam_edge("neck", scoop(f.nape, 180.0, f.back_neck, slope - 90), "centre neck"),
             seam_edge("shoulder", straight(f.back_neck, f.back_tip), "neck point"),
-            seam_edge("armhole", armhole, "shoulder tip",
-                      double_notch(armhole.length * 0.55, "back")),
+            seam_edge(
+                "armhole", armhole, "shoulder tip", double_notch(armhole.length * 0.55, "back")
+            ),
             seam_edge("side", side, "underarm", single(side.length + f.hem_y, "waist")),
         ),
         grain=grain(-80.0, f.hem_y + 60, f.back_underarm.y + 80),
@@ -81,8 +92,9 @@ def draft_waistcoat_back(body: Body, style: WaistcoatStyle) -> Piece:
 def draft_waistcoat_front(body: Body, style: WaistcoatStyle) -> Piece:
     """Return the front, a pair, with a bust dart in its side seam and the place of its pocket."""
     f = _frame(body, style)
-    side, dart = front_side(f, _coat_style(style), draft_waistcoat_back(body, style)
-                            .edge("side").length)
+    side, dart = front_side(
+        f, _coat_style(style), draft_waistcoat_back(body, style).edge("side").length
+    )
     slope = (f.front_neck - f.front_tip).angle_deg
     armhole = front_armhole(f, side, slope)
     tip = Vec(34.0, f.hem_y - style.front_point)
@@ -118,11 +130,16 @@ def _front_marks(f: CoatFrame, style: WaistcoatStyle, low: Vec) -> tuple[Mark, .
     first, last = style.vee - 14.0, low.y + 24.0
     step = (last - first) / (style.buttons - 1)
     return (
-        Mark(name="centre front", path=straight((0.0, style.vee + 25), (0.0, low.y)),
-             note="centre front"),
+        Mark(
+            name="centre front",
+            path=straight((0.0, style.vee + 25), (0.0, low.y)),
+            note="centre front",
+        ),
         Mark(name="bust point", at=f.bust_point),
-        *(Mark(name=f"button {n + 1}", at=Vec(0.0, first + step * n), note="button")
-          for n in range(style.buttons)),
+        *(
+            Mark(name=f"button {n + 1}", at=Vec(0.0, first + step * n), note="button")
+            for n in range(style.buttons)
+        ),
     )
 
 
@@ -133,8 +150,13 @@ def _pocket_corner(f: CoatFrame) -> Vec:
 
 def _pocket_points(style: WaistcoatStyle) -> tuple[Vec, ...]:
     wide, high = style.pocket_wide, style.pocket_high
-    return (Vec(0.0, 0.0), Vec(0.0, -high + 16), Vec(wide / 2, -high), Vec(wide, -high + 16),
-            Vec(wide, 0.0))
+    return (
+        Vec(0.0, 0.0),
+        Vec(0.0, -high + 16),
+        Vec(wide / 2, -high),
+        Vec(wide, -high + 16),
+        Vec(wide, 0.0),
+    )
 
 
 def _pocket_place(f: CoatFrame, style: WaistcoatStyle) -> tuple[Mark, ...]:
@@ -161,5 +183,3 @@ def draft_pocket(style: WaistcoatStyle) -> Piece:
         grain=grain(style.pocket_wide / 2, -style.pocket_high * 0.8, -12.0),
         cuts=cuts("pair", "shell"),
     )
-
-

@@ -21,14 +21,20 @@ class Demo:
 
 
 DEMOS = (
-    Demo(name="coat-and-skirt",
-         title="a lined short coat and a panel skirt from one length with a woven border",
-         make=coat_and_skirt),
-    Demo(name="checked-waistcoat",
-         title="a waistcoat on an even check, matched at side, front, back and pocket",
-         make=checked_waistcoat),
-    Demo(name="remnant",
-         title="a short skirt from a corduroy remnant with a hole and a ragged end",
-         make=remnant),
+    Demo(
+        name="coat-and-skirt",
+        title="a lined short coat and a panel skirt from one length with a woven border",
+        make=coat_and_skirt,
+    ),
+    Demo(
+        name="checked-waistcoat",
+        title="a waistcoat on an even check, matched at side, front, back and pocket",
+        make=checked_waistcoat,
+    ),
+    Demo(
+        name="remnant",
+        title="a short skirt from a corduroy remnant with a hole and a ragged end",
+        make=remnant,
+    ),
 )
 """Every demo, in the order they are offered."""
