@@ -173,7 +173,17 @@ def _meetings(a: Path, b: Path) -> list[Meeting]:
 
 
 def _least_change(found: list[Meeting], long_a: float) -> Meeting | None:
-    return min(found, key=lambda m: abs(m.at_a - long_a) + abs(m.at_b), default=None)
+    """The meeting that changes least; of several alike the one that shares the change best.
+
+    Alike: where both paths go on in almost one direction a touch within the tolerance can stand
+    beside the true meeting.
+    """
+    if not found:
+        return None
+    changes = [(abs(m.at_a - long_a), abs(m.at_b)) for m in found]
+    alike = min(a + b for a, b in changes) + 10 * JOIN_MM
+    ranked = [(abs(a - b), m) for (a, b), m in zip(changes, found, strict=True) if a + b <= alike]
+    return min(ranked, key=lambda pair: pair[0])[1]
 
 
 def extended(a: Path, b: Path) -> Vec | None:
