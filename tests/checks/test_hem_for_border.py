@@ -109,3 +109,12 @@ def test_without_grain_it_is_not_checked() -> None:
     """No grain line, no up: skipped, not passed."""
     hits = found(replace(skirt_panel(flared(15.0)), grain=None))
     assert [f.code for f in hits] == ["hem-for-border-skipped"]
+
+
+def test_an_edge_in_several_plans_is_told_once() -> None:
+    """Three plans lay the same hem along a border: one finding names them."""
+    borders = tuple(BorderEdge(piece="panel", edge="hem", plan=p) for p in ("one", "two", "one"))
+    pattern = Pattern(pieces=(skirt_panel(flared(15.0)),))
+    hits = list(CHECK.run(pattern, CheckSettings(borders=borders)))
+    assert len(hits) == 1
+    assert '(plans "one", "two")' in say(hits[0].words, Unit.mm)

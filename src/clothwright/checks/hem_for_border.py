@@ -16,7 +16,22 @@ ID = "hem-for-border"
 
 def hem_for_border(pattern: Pattern, settings: CheckSettings) -> Iterator[Finding]:
     """Look at every edge that a plan lays along a border."""
-    yield from each(ID, settings.borders, _where, lambda border: _border(pattern, border, settings))
+    yield from each(
+        ID, _merged(settings.borders), _where, lambda border: _border(pattern, border, settings)
+    )
+
+
+def _merged(borders: tuple[BorderEdge, ...]) -> tuple[BorderEdge, ...]:
+    """Return each edge once, with the names of all plans that lay it along a border."""
+    plans: dict[tuple[str, str, float], list[str]] = {}
+    for b in borders:
+        names = plans.setdefault((b.piece, b.edge, b.rise_max), [])
+        if b.plan and b.plan not in names:
+            names.append(b.plan)
+    return tuple(
+        BorderEdge(piece=piece, edge=edge, rise_max=rise, plan='", "'.join(names))
+        for (piece, edge, rise), names in plans.items()
+    )
 
 
 def _border(pattern: Pattern, border: BorderEdge, settings: CheckSettings) -> Iterator[Finding]:
@@ -97,7 +112,10 @@ def _rise_and_dip(piece: Piece, edge: Edge) -> tuple[float, float]:
 
 
 def _plan(border: BorderEdge) -> str:
-    return f' (plan "{border.plan}")' if border.plan else ""
+    if not border.plan:
+        return ""
+    several = '", "' in border.plan
+    return f' ({"plans" if several else "plan"} "{border.plan}")'
 
 
 def _mend(border: BorderEdge) -> Mend:

@@ -1,0 +1,76 @@
+"""Each check on an outfit of thirty pieces and more: first look, and after one piece has changed.
+
+    python bench/checks.py
+
+Aim: all of them together, with a change, well under 100 ms.
+"""
+
+from __future__ import annotations
+
+import statistics
+import time
+from dataclasses import replace
+
+from clothwright.checks import CHECKS, run_check, run_checks
+from clothwright.demo.coat_and_skirt import coat_and_skirt
+from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.piece import Piece
+from clothwright.pattern.refs import EdgeRef
+from clothwright.workbook import check_settings
+
+RUNS = 15
+
+
+def tripled(pattern: Pattern) -> Pattern:
+    """The pattern three times over, under other names."""
+    pieces, seams = [], []
+    for tag in ("", " two", " three"):
+        pieces += [replace(p, name=p.name + tag) for p in pattern.pieces]
+        for s in pattern.seams:
+            a, b = (
+                tuple(EdgeRef(r.piece + tag, r.edge, r.reversed) for r in run) for run in (s.a, s.b)
+            )
+            seams.append(replace(s, name=s.name + tag, a=a, b=b))
+    return Pattern(pieces=tuple(pieces), seams=tuple(seams))
+
+
+def touched(piece: Piece, by: float) -> Piece:
+    """The piece with other allowances, so that its cutting line must be drawn again."""
+    edges = tuple(
+        replace(e, allowance=e.allowance + by if e.allowance else 0.0) for e in piece.edges
+    )
+    return replace(piece, edges=edges)
+
+
+def main() -> None:
+    """Print milliseconds per check."""
+    book = coat_and_skirt()
+    pattern, settings = tripled(book.bought), check_settings(book)
+    began = time.perf_counter()
+    found = run_checks(pattern, settings)
+    first = (time.perf_counter() - began) * 1000
+    print(
+        f"{len(pattern.pieces)} pieces, {len(pattern.seams)} seams, {len(found)} findings; "
+        f"first look {first:.1f} ms"
+    )
+    whole = []
+    for k in range(RUNS):
+        changed = pattern.with_piece(touched(pattern.pieces[0], 0.01 * (k + 1)))
+        began = time.perf_counter()
+        run_checks(changed, settings)
+        whole.append((time.perf_counter() - began) * 1000)
+    print(
+        f"after a change of one piece: median {statistics.median(whole):.1f} ms, "
+        f"worst {max(whole):.1f} ms"
+    )
+    for check in CHECKS:
+        took = []
+        for _ in range(RUNS):
+            began = time.perf_counter()
+            run_check(check, pattern, settings)
+            took.append((time.perf_counter() - began) * 1000)
+        print(f"  {check.id:<20} {statistics.median(took):6.2f} ms")
+
+
+if __name__ == "__main__":
+    main()
