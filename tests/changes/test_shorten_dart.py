@@ -37,9 +37,11 @@ def test_half_an_inch_short_of_the_bust_point() -> None:
     old, new = before.dart("bust"), after.dart("bust")
     assert new.point.distance(old.point) == pytest.approx(12.7)
     assert (new.a, new.b) == (old.a, old.b)
-    assert dart_intake(after, new) == pytest.approx(20.0)
+    assert dart_intake(after, new) == pytest.approx(20.0, abs=1e-3)
     depth = math.sqrt(130.0**2 - 10.0**2) - 12.7
-    assert dart_angle_deg(after, new) == pytest.approx(2 * math.degrees(math.atan(10.0 / depth)))
+    assert dart_angle_deg(after, new) == pytest.approx(
+        2 * math.degrees(math.atan(10.0 / depth)), abs=1e-3
+    )
     assert dart_legs(after, new)[0] == pytest.approx(dart_legs(after, new)[1])
     assert net_length(after, "side") == net_length(before, "side")
     assert after.edges == before.edges
@@ -84,5 +86,5 @@ def test_what_is_said() -> None:
     words = say(CHANGE.apply(bodice(), ShortenDart(dart="front.bust", by=INCH)).said, Unit.inch)
     assert words == (
         'Shortened dart "bust" of front by 1 in to 4 1/8 in; its width at the edge stays, so its '
-        "angle goes from 8.8° to 11.0°."
+        "angle goes from 8.8° to 11°."
     )
