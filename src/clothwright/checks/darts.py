@@ -182,7 +182,7 @@ CHECK = Check(
     why="Unequal legs leave a step in the seam; an edge drawn straight across a dart is too short "
     "once the dart is folded and pressed.",
     source="Plane geometry: fold and cut, r = L sin f / sin(f + h) for a straight seam at angle f "
-    "to the leg, h half the dart's angle (docs/sources.md, truing a dart). Bands as for seams.",
+    "to the leg, h half the dart's angle (docs/sources.md, darts). Bands as for seams.",
     codes=(
         "dart-legs-differ",
         "dart-cap-not-true",

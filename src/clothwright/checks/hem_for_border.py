@@ -57,7 +57,7 @@ def _border(pattern: Pattern, border: BorderEdge, settings: CheckSettings) -> It
                 f"{piece.name}.{edge.name} lies ",
                 abs(tilt),
                 f" higher at one end than at the other, seen along the grain{_plan(border)}: "
-                "on the border the piece would tilt, or the border would.",
+                "laid along the border, the piece would tilt off its grain.",
             ),
         )
     rise, dip = _rise_and_dip(piece, edge)
