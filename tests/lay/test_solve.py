@@ -241,7 +241,7 @@ def test_nothing_to_lay() -> None:
 
 def test_a_lay_that_cannot_be_shorter_ends_the_search() -> None:
     """When the lay is as short as its longest piece, nothing is left to improve."""
-    lay = solve(problem(shape("a", block(300, 100))), seconds=3600.0)
+    lay = solve(problem(shape("a", block(300, 100))), seconds=20.0)
     assert lay.stopped == "nothing to improve"
 
 

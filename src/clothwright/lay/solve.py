@@ -71,7 +71,11 @@ class Part:
 
     def ideal(self) -> bool:
         """Everything is placed and the length is the least that any lay could have."""
-        return self.best.score[:2] == (0, 0.0) and self.best.score[2] <= self.floor + 1e-3
+        return self.nearly(1e-3)
+
+    def nearly(self, within: float = 2.0) -> bool:
+        """Everything is placed, within so many mm of the least that any lay could have."""
+        return self.best.score[:2] == (0, 0.0) and self.best.score[2] <= self.floor + within
 
 
 @dataclass(slots=True, kw_only=True)
@@ -251,6 +255,8 @@ def _pack_all(run: Run, part: Part, packer: Packer | None) -> None:
             packed = packer.latest(0.02)
             if packed is not None:
                 _take(run, part, packed, part.best.draft)
+                if part.nearly():
+                    _press(part, run, timed=True)
             elif packer.ended:
                 return
         packed = packer.latest()
