@@ -151,6 +151,8 @@ def _search(run: Run, rounds: int | None) -> None:
             share = weights[number] / max(1, sum(weights[number:]))
             left = run.clock.left() * share
             run.clock.until = time.perf_counter() + left - min(PRESS_TIME, PRESS_SHARE * left)
+            if part.nearly():
+                _press(part, run, timed=rounds is None)
             if not (part.ideal() or run.clock.stop()):
                 _improve_part(run, part, packer, rounds)
                 _press(part, run, timed=rounds is None)
