@@ -30,8 +30,8 @@ class Answers:
 
     allowance: "none" (the outline is the stitching line), or what the outline includes: "5/8 in",
         or "5/8 in, hem=2 in" with edges of their own.
-    scale: "10 cm is 3.94" (a length in the world is so many of the drawing's units), or a unit
-        ("mm": one unit of the drawing is one mm).
+    scale: "10 cm is 3.94" (a length in the world is so many of the drawing's units), or what one
+        unit of the drawing is ("mm", "1/72 in").
     corners: number of corners ("5") or the least bend ("30 deg"). grain: "up" or degrees.
     edges: names in order, counter-clockwise from the lower left corner. add: allowance to add to a
         stitching line. cut: "shell pair", "lining fold", with commas for more.
@@ -105,15 +105,16 @@ def _scale(drawing: Drawing, answers: Answers, unit: Unit) -> float:
         raise BadInput(
             where=drawing.name,
             what="the drawing names no physical size (its width and height have no unit)",
-            expected='--scale mm (or cm, in) for the unit it was drawn in, or --scale "10 cm is '
-            '378" for a measured length',
+            expected='--scale mm (or cm, in, "1/72 in") for the unit it was drawn in, or --scale '
+            '"10 cm is 378" for a measured length',
         )
     known = re.fullmatch(r"\s*(.+?)\s+is\s+(.+?)\s*", answers.scale)
     if known:
         real = parse_length(known.group(1), unit=unit, where="--scale", least_mm=1e-6)
         drawn = parse_length(known.group(2), unit=Unit.mm, where="--scale", least_mm=1e-6)
         return real / drawn
-    return parse_length(f"1 {answers.scale}", unit=unit, where="--scale", least_mm=1e-6)
+    one = answers.scale if answers.scale.strip()[:1].isdigit() else f"1 {answers.scale}"
+    return parse_length(one, unit=unit, where="--scale", least_mm=1e-6)
 
 
 def outlines(lines: Sequence[DrawnLine]) -> tuple[list[DrawnLine], list[str]]:

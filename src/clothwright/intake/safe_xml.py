@@ -12,6 +12,8 @@ LARGEST = 50_000_000
 """Bytes: a drawing larger than this is refused."""
 LONGEST_ENTITY = 200
 """Letters an entity may stand for; some drawing programs shorten long addresses by one."""
+DEEPEST = 200
+"""How many elements may stand inside each other."""
 MOST_REFERENCES = 10_000
 """How often "&" may stand in a drawing that defines entities, so that nothing can grow by them."""
 
@@ -67,11 +69,12 @@ class _Parsing:
         self.references = data.count(b"&")
         self.builder = ET.TreeBuilder()
         self.lines: dict[ET.Element, int] = {}
+        self.depth = 0
         self.parser = expat.ParserCreate(namespace_separator="}")
         self.parser.buffer_text = True
         self.parser.ordered_attributes = True
         self.parser.StartElementHandler = self._start
-        self.parser.EndElementHandler = lambda tag: self.builder.end(_name(tag))
+        self.parser.EndElementHandler = self._end
         self.parser.CharacterDataHandler = self.builder.data
         self.parser.EntityDeclHandler = self._entity
 
@@ -83,6 +86,17 @@ class _Parsing:
         attributes = {_name(k): v for k, v in zip(listed[::2], listed[1::2], strict=True)}
         element = self.builder.start(_name(tag), attributes)
         self.lines[element] = self.parser.CurrentLineNumber
+        self.depth += 1
+        if self.depth > DEEPEST:
+            raise BadInput(
+                where=f"{self.where}, line {self.parser.CurrentLineNumber}",
+                what=f"more than {DEEPEST} elements stand inside each other",
+                expected="a plain SVG drawing",
+            )
+
+    def _end(self, tag: str) -> None:
+        self.builder.end(_name(tag))
+        self.depth -= 1
 
     def _entity(
         self,

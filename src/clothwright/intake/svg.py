@@ -1,33 +1,47 @@
-"""SVG drawings made elsewhere: paths, polygons, transforms, `use`, units."""
+"""SVG drawings made elsewhere: all shapes, transforms, `use`, pages within pages and units.
+
+Only the lines are read; what they are painted with does not matter. What is not shown by a
+browser (definitions, clip paths, hidden layers) is not read either. An annotation of our own is
+looked for first (`is_annotated`): such a drawing is read exactly, by the store.
+"""
 
 from __future__ import annotations
 
-import io
 import math
 import re
+from collections import Counter
 from collections.abc import Iterator
-from typing import Any
-
-import svgelements as svg
-from svgelements import SVG, Arc, Close, CubicBezier, Move, QuadraticBezier, Shape
-from svgelements import Line as SvgLine
-from svgelements import Path as SvgPath
+from dataclasses import dataclass, replace
+from xml.etree import ElementTree as ET
 
 from clothwright.errors import BadInput
 from clothwright.geometry.path import Path
-from clothwright.geometry.segment import Cubic, Line, Segment
-from clothwright.geometry.vec import Vec
+from clothwright.geometry.segment import Line, Segment
+from clothwright.geometry.transform import IDENTITY, Transform
+from clothwright.intake.css import Rule, rules_of, style_of
 from clothwright.intake.drawing import Drawing, DrawnLine, Reader
-from clothwright.intake.safe_xml import safe_xml
+from clothwright.intake.frames import Box, fitted, inner_length, page, transform_of, upright
+from clothwright.intake.path_data import FARTHEST, DataLine
+from clothwright.intake.safe_xml import PlacedXml, placed_xml
+from clothwright.intake.shapes import SHAPES, Lengths, lines_of
 
 READER = Reader(id="svg", title="SVG drawing", suffixes=(".svg",))
 
-PX_MM = 25.4 / 96.0
-"""mm in one CSS pixel: the reader counts in pixels, an inch being 96 of them."""
-ARC_STEP = math.pi / 8
-"""Arcs become cubics of at most this turn: within 3e-7 of the radius of the true circle."""
 CLOSE_MM = 1e-3
-PHYSICAL = re.compile(r"^\s*[+-]?[\d.]+(?:e[+-]?\d+)?\s*(mm|cm|in|pt|pc|q)\s*$", re.IGNORECASE)
+"""mm: a line whose ends are nearer than this is closed."""
+MOST_LINES = 100_000
+GROUPS = frozenset({"svg", "g", "a", "switch", "use", "symbol"})
+WORDLESS = {"text": "text", "image": "picture", "foreignObject": "insert"}
+HIDDEN = "hidden part"
+MISSING = "use of something that is not in this file"
+_LABELS = ("{http://www.inkscape.org/namespaces/inkscape}label", "data-name", "aria-label", "id")
+_HREF = ("href", "{http://www.w3.org/1999/xlink}href")
+_NUMBERED = re.compile(
+    r"(path|rect|polygon|polyline|line|circle|ellipse|g|group|shape|use|svg|layer|element)?"
+    r"[-_]?[0-9][-_0-9]*",
+    re.IGNORECASE,
+)
+"""Names that a program gave and nobody chose, such as path123."""
 
 
 def is_annotated(data: bytes) -> bool:
@@ -36,101 +50,214 @@ def is_annotated(data: bytes) -> bool:
 
 
 def read_svg(data: bytes, name: str) -> Drawing:
-    """Return the lines of an SVG drawing in mm, y up. Raises BadInput that names the file.
+    """Return the lines of an SVG drawing in mm, y up. Raises BadInput that names file and line.
 
-    Every transform, `use` and inner unit is applied. Lines are exact; arcs become cubics within
-    `ARC_STEP`'s error. Texts, pictures and clipped parts are counted and left out.
+    Every transform, `use` and inner unit is applied. Lines are exact; arcs become cubics (see
+    `arcs.STEP`). What was left out is counted in the drawing's notes. When the page names no
+    physical size, lengths are in the drawing's own units and `scale_known` is False.
     """
-    root = safe_xml(data, name)
-    if root.tag.rsplit("}", 1)[-1] != "svg":
+    found = placed_xml(data, name)
+    if _tag(found.root) != "svg":
         raise BadInput(
             where=name,
-            what=f'the file holds "{root.tag.rsplit("}", 1)[-1]}", not a drawing',
+            what=f'the file holds "{_tag(found.root)}", not a drawing',
             expected="an svg element at the top",
         )
-    known = bool(PHYSICAL.match(root.get("width", "")) and PHYSICAL.match(root.get("height", "")))
-    try:
-        drawing = SVG.parse(io.BytesIO(data), reify=True, ppi=96.0)
-        elements = list(drawing.elements())
-    except (ValueError, TypeError, AttributeError, KeyError, IndexError, ArithmeticError) as error:
-        raise BadInput(
-            where=name, what=f"the drawing cannot be made out ({error})", expected="plain SVG"
-        ) from None
-    scale = PX_MM if known else 1.0
-    lines: list[DrawnLine] = []
-    skipped = 0
-    for element in elements:
-        if isinstance(element, svg.Text | svg.Image):
-            skipped += 1
-        if not isinstance(element, Shape) or _hidden(element):
-            continue
-        lines.extend(_lines(element, scale, name))
-    notes = (f"{skipped} texts or pictures were not read",) if skipped else ()
-    return Drawing(name=name, lines=tuple(lines), scale_known=known, notes=notes)
+    here = page(found.root, name)
+    walk = _Walk(found, name)
+    state = _State(frame=here.frame, box=here.box)
+    lines = tuple(line for child in found.root for line in walk.lines(child, state))
+    return Drawing(name=name, lines=lines, scale_known=here.known, notes=walk.notes())
 
 
-def _hidden(element: Any) -> bool:
-    values = element.values
-    return bool(values.get("display") == "none" or values.get("visibility") == "hidden")
+def _tag(element: ET.Element) -> str:
+    return element.tag.rsplit("}", 1)[-1]
 
 
-def _lines(element: Shape, scale: float, name: str) -> Iterator[DrawnLine]:
-    label = str(
-        element.values.get("{http://www.inkscape.org/namespaces/inkscape}label") or element.id or ""
-    )
-    try:
-        whole = SvgPath(element)
-        parts = [SvgPath(p) for p in whole.as_subpaths()]
-    except (ValueError, TypeError, ArithmeticError) as error:
-        raise BadInput(
-            where=f"{name}, {label or 'a line'}", what=f"cannot be read ({error})"
-        ) from None
-    for part in parts:
-        segments = list(_segments(part, scale, f"{name}, {label or 'a line'}"))
-        if not segments:
-            continue
-        closed = any(isinstance(s, Close) for s in part) or (
-            segments[0].start.distance(segments[-1].end) < CLOSE_MM
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _State:
+    """What an element inherits. frame: from its coordinates (y up) to mm. box: for percents."""
+
+    frame: Transform
+    box: Box
+    label: str = ""
+    shown: bool = True
+    used: tuple[ET.Element, ...] = ()
+    size: tuple[str, str] | None = None
+
+
+class _Walk:
+    """One walk through a drawing, counting what is left out."""
+
+    def __init__(self, found: PlacedXml, where: str) -> None:
+        self.lines_at = found.lines
+        self.where = where
+        self.rules: tuple[Rule, ...] = rules_of(found.root)
+        self.by_id = {e.get("id", ""): e for e in found.root.iter() if e.get("id")}
+        self.left_out: Counter[str] = Counter()
+        self.made = 0
+
+    def notes(self) -> tuple[str, ...]:
+        """What was left out, in words."""
+        return tuple(
+            f"left out: {count} {what.replace(' ', 's ', 1) if ' of ' in what else what + 's'}"
+            if count > 1
+            else f"left out: 1 {what}"
+            for what, count in sorted(self.left_out.items())
         )
-        yield DrawnLine(path=Path(tuple(segments)), closed=closed, label=label)
+
+    def lines(self, element: ET.Element, state: _State) -> Iterator[DrawnLine]:
+        """Yield the lines of an element and all it holds."""
+        tag = _tag(element)
+        if tag in WORDLESS:
+            self.left_out[WORDLESS[tag]] += 1
+            return
+        if tag not in GROUPS and tag not in SHAPES:
+            return
+        style = style_of(element, self.rules)
+        if style.get("display") == "none":
+            self.left_out[HIDDEN] += 1
+            return
+        state = self._inside(element, style, state)
+        if tag in SHAPES:
+            yield from self._shape(element, tag, state)
+        elif tag == "use":
+            yield from self._use(element, state)
+        elif tag == "svg":
+            inner = self._nested(element, state)
+            for child in element if inner else ():
+                yield from self.lines(child, inner or state)
+        elif tag != "symbol":
+            for child in element:
+                yield from self.lines(child, state)
+
+    def _inside(self, element: ET.Element, style: dict[str, str], state: _State) -> _State:
+        shown = state.shown
+        if "visibility" in style and style["visibility"] != "inherit":
+            shown = style["visibility"] == "visible"
+        return replace(
+            state,
+            frame=self._moved(element, style.get("transform", ""), state.frame),
+            shown=shown,
+            label=_label(element) or state.label,
+        )
+
+    def _moved(self, element: ET.Element, text: str, frame: Transform) -> Transform:
+        if not text or text == "none":
+            return frame
+        try:
+            return upright(transform_of(re.sub(r"(?<=\d)(px|deg)", "", text))).then(frame)
+        except ValueError as error:
+            raise self._fault(
+                element,
+                f"its transform cannot be read: {error}",
+                "translate, scale, rotate or matrix with numbers",
+            ) from None
+
+    def _fault(self, element: ET.Element, what: str, expected: str) -> BadInput:
+        name = element.get("id")
+        place = f"{self.where}, line {self.lines_at[element]}"
+        return BadInput(
+            where=f'{place}, {_tag(element)} "{name}"' if name else f"{place}, {_tag(element)}",
+            what=what,
+            expected=expected,
+        )
+
+    def _use(self, element: ET.Element, state: _State) -> Iterator[DrawnLine]:
+        target = next((v for k in _HREF if (v := element.get(k)) is not None), "")
+        used = self.by_id.get(target[1:]) if target.startswith("#") else None
+        if used is None:
+            self.left_out[MISSING] += 1
+            return
+        if used in state.used:
+            raise self._fault(element, f'"{target}" uses itself', "a drawing without circles")
+        x, y = self._length(element, "x", state), self._length(element, "y", state)
+        size = (element.get("width", "100%"), element.get("height", "100%"))
+        inner = replace(
+            state,
+            frame=Transform(e=x, f=-y).then(state.frame),
+            used=(*state.used, used),
+            size=size if element.get("width") or element.get("height") else None,
+        )
+        if _tag(used) != "symbol":
+            yield from self.lines(used, inner)
+            return
+        style = style_of(used, self.rules)
+        nested = self._nested(used, self._inside(used, style, inner))
+        for child in used if nested else ():
+            yield from self.lines(child, nested or inner)
+
+    def _nested(self, element: ET.Element, state: _State) -> _State | None:
+        """The state inside a page within the page; None when it has no size to be seen at."""
+        wide, tall = state.size or (element.get("width", "100%"), element.get("height", "100%"))
+        try:
+            size = Box(inner_length(wide, state.box.wide), inner_length(tall, state.box.tall))
+            frame, box = fitted(element, size)
+        except ValueError as error:
+            raise self._fault(element, str(error), "a size and a viewBox of numbers") from None
+        if frame is None:
+            self.left_out[HIDDEN] += 1
+            return None
+        x = self._length(element, "x", state) if _tag(element) == "svg" else 0.0
+        y = self._length(element, "y", state) if _tag(element) == "svg" else 0.0
+        move = upright(frame.then(Transform(e=x, f=y)))
+        return replace(state, frame=move.then(state.frame), box=box, size=None)
+
+    def _length(self, element: ET.Element, name: str, state: _State) -> float:
+        whole = state.box.tall if name == "y" else state.box.wide
+        try:
+            return inner_length(element.get(name, "0"), whole)
+        except ValueError as error:
+            raise self._fault(element, f"{name}: {error}", "a number or a length") from None
+
+    def _shape(self, element: ET.Element, tag: str, state: _State) -> Iterator[DrawnLine]:
+        if not state.shown:
+            self.left_out[HIDDEN] += 1
+            return
+        try:
+            found = lines_of(tag, Lengths(element, state.box))
+        except ValueError as error:
+            raise self._fault(element, str(error), "plain numbers") from None
+        for data in found:
+            line = self._line(element, data, state)
+            if line is not None:
+                self.made += 1
+                if self.made > MOST_LINES:
+                    raise BadInput(
+                        where=self.where,
+                        what=f"the drawing has more than {MOST_LINES} lines",
+                        expected="the lines of a pattern",
+                        try_="leaving shadings and pictures out of it",
+                    )
+                yield line
+
+    def _line(self, element: ET.Element, data: DataLine, state: _State) -> DrawnLine | None:
+        path = data.path if state.frame == IDENTITY else data.path.transformed(state.frame)
+        segments = tuple(s for s in path.segments if not _is_point(s))
+        if not segments:
+            return None
+        for p in (q for s in segments for q in s.controls()):
+            if not (math.isfinite(p.x) and math.isfinite(p.y)) or max(map(abs, p)) > FARTHEST:
+                raise self._fault(element, "a point lies nowhere on a table", "plain numbers")
+        path = Path(segments)
+        closed = data.closed or path.start.distance(path.end) < CLOSE_MM
+        if closed and len(segments) == 1 and isinstance(segments[0], Line):
+            return None
+        return DrawnLine(path=path, closed=closed, label=state.label)
 
 
-def _segments(part: SvgPath, scale: float, where: str) -> Iterator[Segment]:
-    def vec(p: Any) -> Vec:
-        v = Vec(float(p.x) * scale, -float(p.y) * scale)
-        if not (math.isfinite(v.x) and math.isfinite(v.y)) or max(abs(v.x), abs(v.y)) > 1e6:
-            raise BadInput(
-                where=where, what="a point lies nowhere on a table", expected="plain numbers"
-            )
-        return v
-
-    at: Vec | None = None
-    for s in part:
-        if isinstance(s, Move):
-            at = vec(s.end)
-            continue
-        if s.start is None or s.end is None:
-            continue
-        start = at if at is not None else vec(s.start)
-        made = list(_made(s, start, vec))
-        for segment in made:
-            if segment.start.distance(segment.end) > 1e-9 or isinstance(segment, Cubic):
-                yield segment
-        at = made[-1].end if made else start
+def _is_point(segment: Segment) -> bool:
+    first, *rest = segment.controls()
+    return all(first.distance(p) < 1e-9 for p in rest)
 
 
-def _made(s: Any, start: Vec, vec: Any) -> Iterator[Segment]:
-    if isinstance(s, SvgLine | Close):
-        yield Line(start, vec(s.end))
-    elif isinstance(s, CubicBezier):
-        yield Cubic(start, vec(s.control1), vec(s.control2), vec(s.end))
-    elif isinstance(s, QuadraticBezier):
-        c, end = vec(s.control), vec(s.end)
-        yield Cubic(start, start + (c - start) * (2 / 3), end + (c - end) * (2 / 3), end)
-    elif isinstance(s, Arc):
-        n = max(1, math.ceil(abs(s.sweep) / ARC_STEP))
-        at = start
-        for cubic in s.as_cubic_curves(n):
-            end = vec(cubic.end)
-            yield Cubic(at, vec(cubic.control1), vec(cubic.control2), end)
-            at = end
+def _label(element: ET.Element) -> str:
+    """The name a person gave to an element: its label, its title or its id, if it says anything."""
+    for key in _LABELS:
+        name = (element.get(key) or "").strip()
+        if name and not _NUMBERED.fullmatch(name):
+            return name
+    for child in element:
+        if _tag(child) == "title" and (child.text or "").strip():
+            return (child.text or "").strip()
+    return ""

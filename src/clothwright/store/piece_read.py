@@ -17,6 +17,9 @@ from clothwright.errors import BadInput, did_you_mean
 from clothwright.geometry.path import Path
 from clothwright.geometry.transform import IDENTITY, Transform, reflection
 from clothwright.geometry.vec import Vec
+from clothwright.intake.css import rules_of, style_of
+from clothwright.intake.frames import page, transform_of, upright
+from clothwright.intake.path_data import FARTHEST, path_from_text
 from clothwright.intake.safe_xml import PlacedXml, placed_xml
 from clothwright.pattern.piece import (
     Cut,
@@ -33,8 +36,6 @@ from clothwright.pattern.piece import (
 )
 from clothwright.pattern.whole import moved
 from clothwright.store.chain import Drawn, chained, drawn_area
-from clothwright.store.frames import frames
-from clothwright.store.path_data import FARTHEST, path_from_text
 from clothwright.store.piece_svg import FORMAT, PIECE
 from clothwright.units import Unit, parse_length
 
@@ -72,8 +73,38 @@ class _Reader:
     def __init__(self, found: PlacedXml, where: str) -> None:
         self.elements = list(found.root.iter())
         self.lines = found.lines
-        self.frames = frames(found, where)
         self.where = where
+        self.frames = self._frames(found)
+
+    def _frames(self, found: PlacedXml) -> dict[ET.Element, Transform]:
+        """For every element the move from its own coordinates to mm."""
+        here = page(found.root, self.where)
+        if not here.known:
+            raise BadInput(
+                where=self.where,
+                what="the drawing names no physical size, so that its scale is not known",
+                expected='width="...mm" and height="...mm" on its svg element',
+            )
+        rules = rules_of(found.root)
+        at: dict[ET.Element, Transform] = {}
+
+        def down(element: ET.Element, frame: Transform) -> None:
+            text = style_of(element, rules).get("transform")
+            if text:
+                try:
+                    frame = upright(transform_of(text)).then(frame)
+                except ValueError as error:
+                    raise self.fault(
+                        element,
+                        f"its transform cannot be read: {error}",
+                        "translate, scale, rotate or matrix with numbers",
+                    ) from None
+            at[element] = frame
+            for child in element:
+                down(child, frame)
+
+        down(found.root, here.frame)
+        return at
 
     def having(self, attribute: str) -> list[ET.Element]:
         """Return the elements with an attribute, in document order."""
