@@ -16,7 +16,7 @@ from clothwright.lay.model import Model
 from clothwright.lay.place import Draft, Spot, allowed_tracks, laid_points
 from clothwright.lay.problem import Ring
 from clothwright.lay.result import Lay, Placement
-from clothwright.lay.track import Track, apart
+from clothwright.lay.track import apart
 
 SLACK = 0.008
 """Overlap, overrun and gap may be off by this much (mm), less than the judge's tolerance."""
@@ -105,7 +105,9 @@ def _rules_hold(model: Model, draft: Draft) -> bool:
         item = model.items[spot.item]
         option = item.options[spot.option]
         tracks = allowed_tracks(item, option, laid)
-        if tracks is None or not (_kept(tracks[0], spot.x) and _kept(tracks[1], spot.y)):
+        if tracks is None:
+            return False
+        if not (tracks[0].takes(spot.x, RULE_SLACK) and tracks[1].takes(spot.y, RULE_SLACK)):
             return False
         for rule in item.clear:
             x, y = laid[item.shape.id].points[rule.point]
@@ -126,13 +128,6 @@ def _one_way(found: list[tuple[float, float]]) -> bool:
         abs((turn - first[0] + 180.0) % 360.0 - 180.0) <= tilt + first[1] + 1e-3
         for turn, tilt in found
     )
-
-
-def _kept(one: Track, value: float) -> bool:
-    if one.value is not None:
-        return abs(value - one.value) <= RULE_SLACK
-    combs = (() if one.repeat == 0.0 else ((one.start, one.repeat),)) + one.also
-    return all(apart(value - start, repeat) <= RULE_SLACK for start, repeat in combs)
 
 
 def _ring(model: Model, spot: Spot) -> Ring:

@@ -177,8 +177,6 @@ def allowed_tracks(
     item: Item, option: Option, laid: Mapping[str, Laid]
 ) -> tuple[Track, Track] | None:
     """What the rules leave along and across for an option, given the shapes laid."""
-    if item.pin is not None:
-        return Track(value=item.pin.x), Track(value=item.pin.y)
     found = []
     for axis in (0, 1):
         asking = Asking(shape=item.shape.id, points=option.points, laid=laid, axis=axis)
@@ -186,6 +184,10 @@ def allowed_tracks(
         if one is None:
             return None
         found.append(one)
+    if item.pin is not None:
+        if not (found[0].takes(item.pin.x) and found[1].takes(item.pin.y)):
+            return None
+        return Track(value=item.pin.x), Track(value=item.pin.y)
     return found[0], found[1]
 
 
@@ -420,7 +422,10 @@ def why_not(model: Model, index: int, turns: Sequence[float]) -> str:
             f"and the widest cloth for it has {room:.1f} mm between its margins"
         )
     if item.pin is not None:
-        return "where it is pinned it would lie off the cloth, on a flaw or on another piece"
+        return (
+            "where it is pinned it would lie off the cloth, on a flaw or on another piece, "
+            "or break one of its placing rules"
+        )
     if not any(_rules_leave_room(item, option, ground) for option in options for ground in grounds):
         return (
             "its placing rules contradict each other, or hold only where it lies off the cloth, "

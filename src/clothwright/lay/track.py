@@ -35,6 +35,13 @@ class Track:
         """No rule binds this axis."""
         return self.value is None and self.repeat == 0.0
 
+    def takes(self, value: float, within: float = AGREE) -> bool:
+        """The value is a place on this track, within so many mm."""
+        if self.value is not None:
+            return abs(value - self.value) <= within
+        combs = (() if self.repeat == 0.0 else ((self.start, self.repeat),)) + self.also
+        return all(apart(value - start, repeat) <= within for start, repeat in combs)
+
     def teeth(self, low: float, high: float, most: int = 4096) -> list[float]:
         """Every place from low to high, the least first (at most `most` of them)."""
         slack = 1e-6
