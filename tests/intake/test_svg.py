@@ -8,7 +8,7 @@ import pytest
 
 from clothwright.errors import BadInput
 from clothwright.geometry.region import polygon_area
-from clothwright.intake.recognise import Answers, propose
+from clothwright.intake.recognise import Answers, propose, questions
 from clothwright.intake.svg import read_svg
 from clothwright.units import Unit
 
@@ -114,14 +114,15 @@ def test_lines_are_turned_counter_clockwise_and_y_up():
 
 
 def test_open_lines_that_meet_make_an_outline():
-    """Four separate lines round a piece are joined; a loose one is told."""
+    """Four separate lines round a piece are joined; a loose one inside is kept as a mark."""
     body = (
         '<path d="M0 0H100"/><path d="M100.1 60V0"/><path d="M100 60H0"/><path d="M0 0V60"/>'
-        '<path d="M20 20h30"/>'
+        '<path d="M20 20h30"/><path d="M200 20h30"/>'
     )
     draft = propose(read_svg(drawing(body), "d.svg"), Answers(allowance="none"), unit=Unit.mm)
     assert len(draft.pieces) == 1
-    assert any("1 open lines" in n for n in draft.notes)
+    assert [m.name for m in draft.pieces[0].marks] == ["line 1"]
+    assert "left out, lines that lie in no outline: 1" in draft.notes
 
 
 def test_allowance_included_gives_the_stitching_line_inside():
@@ -192,3 +193,47 @@ def test_a_smooth_outline_gets_two_edges():
         unit=Unit.mm,
     ).pieces[0]
     assert [e.length for e in piece.edges] == pytest.approx([40 * math.pi] * 2, abs=0.01)
+
+
+def test_outlines_of_the_same_name_get_numbers_and_sizes_within_are_left_out():
+    """Two outlines in one named group; a smaller size and a copy inside the first."""
+    body = (
+        '<g id="front"><path d="M0 0h100v60h-100z"/><path d="M0 0h100v60h-100z"/>'
+        '<path d="M10 10h60v40h-60z"/><path d="M200 0h50v50h-50z"/></g>'
+    )
+    draft = propose(read_svg(drawing(body), "d"), Answers(allowance="none"), unit=Unit.mm)
+    assert [p.name for p in draft.pieces] == ["front", "front 2"]
+    assert "left out, large closed lines inside another outline: 2" in draft.notes
+
+
+def test_what_was_proposed_can_be_answered_otherwise():
+    """Edges and grain are proposed as questions with what was taken; an answer closes each."""
+    data = read_svg(drawing('<path d="M0 0h100v60h-100z"/>'), "d")
+    asked = propose(data, Answers(allowance="none"), unit=Unit.mm).questions
+    assert [(q.id, q.default) for q in asked] == [
+        ("edges", "bottom,right,top,left"),
+        ("grain", "up"),
+    ]
+    answered = Answers(allowance="none", edges=tuple("abcd"), grain="45")
+    draft = propose(data, answered, unit=Unit.mm)
+    assert draft.questions == ()
+    assert draft.pieces[0].grain.direction.angle_deg == pytest.approx(45.0)
+
+
+def test_both_dangerous_questions_are_asked_at_once():
+    """Without size and allowance both are open, and a reader is told of the first."""
+    data = read_svg(drawing('<rect width="40" height="30"/>', head=""), "d")
+    assert [q.id for q in questions(data, Answers(), unit=Unit.mm)] == ["scale", "allowance"]
+    assert [q.default for q in questions(data, Answers(), unit=Unit.mm)] == ["", ""]
+    known = Answers(scale="mm", allowance="none")
+    assert questions(data, known, unit=Unit.mm) == ()
+
+
+@pytest.mark.parametrize(
+    ("scale", "factor"), [("1/72 in", 25.4 / 72), ("0.5 mm", 0.5), ("mm", 1.0), ("1 cm is 4", 2.5)]
+)
+def test_a_scale_may_be_a_length_for_one_unit(scale, factor):
+    """ "1/72 in" is what one unit is, never one unit and a bit more."""
+    data = read_svg(drawing('<rect width="400" height="300"/>', head=""), "d")
+    piece = propose(data, Answers(allowance="none", scale=scale), unit=Unit.mm).pieces[0]
+    assert bounds(piece.outline)[0] == pytest.approx(400 * factor)

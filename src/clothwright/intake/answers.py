@@ -1,0 +1,45 @@
+"""What is asked about a drawing, and what the maker has answered."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answers:
+    """What the maker has answered; empty = not answered. Texts as typed on the command line.
+
+    allowance: "none" (the outline is the stitching line), or what the outline includes: "5/8 in",
+        or "5/8 in, hem=2 in" with edges of their own.
+    scale: "10 cm is 3.94" (a length in the world is so many of the drawing's units), or what one
+        unit of the drawing is ("mm", "1/72 in").
+    corners: number of corners ("5") or the least bend ("30 deg"). grain: "up" or degrees.
+    edges: names in order, counter-clockwise from the lower left corner. add: allowance to add to a
+        stitching line. cut: "shell pair", "lining fold", with commas for more.
+    """
+
+    name: str = ""
+    allowance: str = ""
+    add: str = ""
+    scale: str = ""
+    corners: str = ""
+    edges: tuple[str, ...] = ()
+    fold: str = ""
+    grain: str = ""
+    cut: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Question:
+    """One thing that the drawing does not say.
+
+    id: the field of `Answers` (and the option of the command line) that answers it. piece: the
+    outline it is about, "" for the whole drawing. default: what was taken meanwhile; "" when
+    nothing may be guessed and an answer is needed.
+    """
+
+    id: str
+    words: str
+    piece: str = ""
+    choices: tuple[str, ...] = ()
+    default: str = ""

@@ -1,0 +1,145 @@
+"""Corners and edges of an outline: found, named by where they lie, given roles and allowances."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from clothwright.errors import BadInput, did_you_mean
+from clothwright.geometry.path import Path
+from clothwright.geometry.vec import Vec, turn_between_deg
+from clothwright.intake.answers import Answers
+from clothwright.pattern.piece import Edge, Join, Role
+from clothwright.units import Unit, parse_angle_deg, parse_length
+
+CORNER_DEG = 25.0
+"""degrees: a bend sharper than this is proposed as a corner."""
+
+
+def _bends(path: Path) -> list[tuple[float, int]]:
+    """Return (bend in degrees, index of the segment after it) for every joint of a closed path."""
+    s = path.segments
+    return [
+        (abs(turn_between_deg(s[i - 1].tangent(1.0), s[i].tangent(0.0))), i) for i in range(len(s))
+    ]
+
+
+def parts_of(path: Path, corners: str, where: str) -> list[Path]:
+    """Cut a closed path at its corners, starting at the lower left one."""
+    bends = _bends(path)
+    text = corners.strip().lower()
+    if re.fullmatch(r"\d+", text):
+        count = int(text)
+        if not 2 <= count <= len(bends):
+            raise BadInput(
+                where=f"{where}, --corners",
+                what=f"{count} corners cannot be found on an outline of {len(bends)} lines",
+                expected=f"2 to {len(bends)}",
+            )
+        sharp = sorted(sorted(bends, reverse=True)[:count], key=lambda b: b[1])
+    else:
+        least = parse_angle_deg(text, where="--corners") if text else CORNER_DEG
+        sharp = [b for b in bends if b[0] >= least]
+    if len(sharp) < 2:
+        return _halves(path)
+    at = [i for _, i in sharp]
+    lower_left = min(at, key=lambda i: path.segments[i].start.x + path.segments[i].start.y)
+    k = at.index(lower_left)
+    at = at[k:] + at[:k]
+    n = len(path.segments)
+    out = []
+    for a, b in zip(at, (*at[1:], at[0]), strict=True):
+        out.append(Path(tuple(path.segments[j % n] for j in range(a, b if b > a else b + n))))
+    return out
+
+
+def _halves(path: Path) -> list[Path]:
+    """Cut a smooth outline at its lowest and its highest point."""
+    points = path.flatten(0.05)
+    low = path.nearest(min(points, key=lambda p: (p.y, p.x)))[0]
+    high = path.nearest(max(points, key=lambda p: (p.y, p.x)))[0]
+    first, second = sorted((low, high))
+    if second - first < 1.0 or path.length - second + first < 1.0:
+        first, second = 0.0, path.length / 2
+    one = path.between(first, second)
+    rest = [p for p in ((second, path.length), (0.0, first)) if p[1] - p[0] > 1e-6]
+    two = path.between(*rest[0])
+    return [one, two.joined(path.between(*rest[1])) if len(rest) > 1 else two]
+
+
+def names_of(parts: Sequence[Path], given: Sequence[str], where: str) -> list[str]:
+    """Return the edges' names: as given, or by where they lie (top, left, bottom 2 ...)."""
+    if given:
+        names = [g.strip() for g in given]
+        if len(names) != len(parts):
+            lengths = ", ".join(f"{p.length:.0f} mm" for p in parts)
+            raise BadInput(
+                where=f"{where}, --edges",
+                what=f"{len(names)} names were given for {len(parts)} edges "
+                f"(counter-clockwise from the lower left corner: {lengths})",
+                expected=f"{len(parts)} names, or --corners to find other corners",
+            )
+        return names
+    low = Vec(min(p.bounds()[0].x for p in parts), min(p.bounds()[0].y for p in parts))
+    high = Vec(max(p.bounds()[1].x for p in parts), max(p.bounds()[1].y for p in parts))
+    middle = (low + high) / 2
+    names = []
+    for part in parts:
+        away = part.point_at(part.length / 2) - middle
+        x, y = away.x / max(high.x - low.x, 1e-9), away.y / max(high.y - low.y, 1e-9)
+        side = ("right" if x > 0 else "left") if abs(x) > abs(y) else ("top" if y > 0 else "bottom")
+        names.append(side)
+    return [
+        n if names.count(n) == 1 else f"{n} {names[: k + 1].count(n)}" for k, n in enumerate(names)
+    ]
+
+
+def edges_of(
+    parts: Sequence[Path], names: Sequence[str], answers: Answers, unit: Unit, where: str
+) -> tuple[Edge, ...]:
+    """Return the edges with their roles, allowances and joins. Raises BadInput."""
+    widths = _allowances(answers, names, unit, where)
+    if answers.fold and answers.fold not in names:
+        raise BadInput(
+            where=f"{where}, --fold",
+            what=f'there is no edge "{answers.fold}".{did_you_mean(answers.fold, list(names))}',
+            expected="one of " + ", ".join(names),
+        )
+    roles = [_role(n, answers.fold) for n in names]
+    hems = [r is Role.HEM for r in roles]
+    return tuple(
+        Edge(
+            name=n,
+            path=p,
+            role=r,
+            allowance=0.0 if r is Role.FOLD else widths[n],
+            join=Join.FOLDED if hems[k] != hems[k - 1] else Join.EXTENDED,
+        )
+        for k, (n, p, r) in enumerate(zip(names, parts, roles, strict=True))
+    )
+
+
+def _role(name: str, fold: str) -> Role:
+    if name == fold:
+        return Role.FOLD
+    return Role.HEM if "hem" in name.lower().split() else Role.SEAM
+
+
+def _allowances(answers: Answers, names: Sequence[str], unit: Unit, where: str) -> dict[str, float]:
+    """Read "5/8 in" or "5/8 in, hem=2 in" into mm an edge."""
+    included = answers.allowance.strip().lower() != "none"
+    text = answers.allowance if included else (answers.add or "0 mm")
+    option = "--allowance" if included else "--add"
+    first, *others = [t.strip() for t in text.split(", ")]
+    every = parse_length(first, unit=unit, where=option, least_mm=0.0)
+    widths = dict.fromkeys(names, every)
+    for other in others:
+        edge, equals, amount = (t.strip() for t in other.partition("="))
+        if not equals or edge not in widths:
+            raise BadInput(
+                where=f"{where}, {option}",
+                what=f'"{other}" names no edge of this outline.{did_you_mean(edge, list(names))}',
+                expected="EDGE=LENGTH with one of " + ", ".join(names),
+            )
+        widths[edge] = parse_length(amount, unit=unit, where=option, least_mm=0.0)
+    return widths

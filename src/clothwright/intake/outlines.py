@@ -1,0 +1,105 @@
+"""Which lines of a drawing go round a piece, which lie inside one, which are left out."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from clothwright.geometry.path import Path
+from clothwright.geometry.region import all_inside, contains, polygon_area
+from clothwright.geometry.vec import Vec
+from clothwright.intake.drawing import DrawnLine
+
+JOIN_MM = 0.5
+"""mm: ends of open lines nearer than this are taken to meet."""
+SMALL_MM2 = 400.0
+"""mm2: closed lines with less area (marks, holes, letters) are no pieces."""
+MOST_MARKS = 200
+"""More inner lines than this in one piece are a shading, not marks."""
+
+
+class Found(NamedTuple):
+    """Outlines, the largest first, counter-clockwise; other lines; what was done, in words."""
+
+    outlines: tuple[DrawnLine, ...]
+    others: tuple[DrawnLine, ...]
+    notes: tuple[str, ...]
+
+
+def outlines(lines: Sequence[DrawnLine]) -> Found:
+    """Sort lines (mm) into closed outlines that may be pieces and all others.
+
+    Open lines whose ends meet are joined. Large closed lines inside another (another size, the
+    stitching line inside the cutting line, a copy) are left out and told.
+    """
+    joined, loose = _chains([x for x in lines if not x.closed])
+    notes = [f"outlines joined from open lines: {len(joined)}"] if joined else []
+    sized = [
+        (abs(polygon_area(ring(x.path))), x) for x in (*(x for x in lines if x.closed), *joined)
+    ]
+    small = [x for area, x in sized if area < SMALL_MM2]
+    kept: list[DrawnLine] = []
+    inside = 0
+    for _, line in sorted((s for s in sized if s[0] >= SMALL_MM2), key=lambda s: -s[0]):
+        if any(contains(ring(k.path), ring(line.path), tol=0.01) for k in kept):
+            inside += 1
+        else:
+            kept.append(_turned(line))
+    if inside:
+        notes.append(f"left out, large closed lines inside another outline: {inside}")
+    return Found(tuple(kept), (*loose, *small), tuple(notes))
+
+
+def shared_out(found: Found) -> tuple[tuple[tuple[DrawnLine, ...], ...], int]:
+    """Return the other lines that lie inside each outline, and how many lie in none."""
+    groups = [line.path.flatten(0.5) for line in found.others]
+    free = list(range(len(groups)))
+    inside: list[tuple[DrawnLine, ...]] = []
+    for outline in found.outlines:
+        within = all_inside([groups[i] for i in free], ring(outline.path)) if free else ()
+        inside.append(tuple(found.others[i] for i, yes in zip(free, within, strict=True) if yes))
+        free = [i for i, yes in zip(free, within, strict=True) if not yes]
+    return tuple(inside), len(free)
+
+
+def ring(path: Path) -> list[tuple[float, float]]:
+    """Return a closed path as a polygon within 0.1 mm, its first point not repeated."""
+    points = [(p.x, p.y) for p in path.flatten(0.1)]
+    return points[:-1] if Vec(*points[0]).distance(points[-1]) < 1e-6 else points
+
+
+def _turned(line: DrawnLine) -> DrawnLine:
+    path = line.path
+    if path.start.distance(path.end) > 1e-9:
+        path = path.with_ends(end=path.start)
+    if polygon_area(ring(path)) < 0:
+        path = path.reversed()
+    return DrawnLine(path=path, closed=True, label=line.label)
+
+
+def _chains(open_lines: Sequence[DrawnLine]) -> tuple[list[DrawnLine], list[DrawnLine]]:
+    """Join open lines end to end; return the closed chains and the lines that stayed loose."""
+    rest = list(open_lines)
+    made: list[DrawnLine] = []
+    loose: list[DrawnLine] = []
+    while rest:
+        chain = [rest.pop(0)]
+        grown = True
+        path = chain[0].path
+        while grown and path.start.distance(path.end) > JOIN_MM:
+            grown = False
+            for k, other in enumerate(rest):
+                for candidate in (other.path, other.path.reversed()):
+                    if path.end.distance(candidate.start) <= JOIN_MM:
+                        path = path.joined(candidate.with_ends(start=path.end))
+                        chain.append(rest.pop(k))
+                        grown = True
+                        break
+                if grown:
+                    break
+        if path.start.distance(path.end) <= JOIN_MM and len(path.segments) > 1:
+            label = next((c.label for c in chain if c.label), "")
+            made.append(DrawnLine(path=path.with_ends(end=path.start), closed=True, label=label))
+        else:
+            loose += chain
+    return made, loose
