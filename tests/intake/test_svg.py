@@ -237,3 +237,16 @@ def test_a_scale_may_be_a_length_for_one_unit(scale, factor):
     data = read_svg(drawing('<rect width="400" height="300"/>', head=""), "d")
     piece = propose(data, Answers(allowance="none", scale=scale), unit=Unit.mm).pieces[0]
     assert bounds(piece.outline)[0] == pytest.approx(400 * factor)
+
+
+def test_the_same_name_twice_running_makes_one_edge_of_two():
+    """A bend that is no corner (a dart's cap in a side seam) is named away."""
+    house = drawing('<path d="M0 100V50L50 20L100 50V100Z"/>')
+    answers = Answers(allowance="none", edges=("floor", "wall", "roof", "roof", "other wall"))
+    piece = propose(read_svg(house, "d"), answers, unit=Unit.mm).pieces[0]
+    assert [e.name for e in piece.edges] == ["floor", "wall", "roof", "other wall"]
+    assert piece.edge("roof").length == pytest.approx(2 * math.hypot(50, 30))
+    around = Answers(allowance="none", edges=("a", "b", "c", "d", "a"))
+    piece = propose(read_svg(house, "d"), around, unit=Unit.mm).pieces[0]
+    assert [e.name for e in piece.edges] == ["a", "b", "c", "d"]
+    assert piece.edge("a").length == pytest.approx(150)

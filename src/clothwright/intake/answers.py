@@ -14,7 +14,8 @@ class Answers:
     scale: "10 cm is 3.94" (a length in the world is so many of the drawing's units), or what one
         unit of the drawing is ("mm", "1/72 in").
     corners: number of corners ("5") or the least bend ("30 deg"). grain: "up" or degrees.
-    edges: names in order, counter-clockwise from the lower left corner. add: allowance to add to a
+    edges: names in order, counter-clockwise from the lower left corner; the same name twice running
+        makes one edge of two. add: allowance to add to a
         stitching line. cut: "shell pair", "lining fold", with commas for more.
     """
 

@@ -53,6 +53,22 @@ def parts_of(path: Path, corners: str, where: str) -> list[Path]:
     return out
 
 
+def merged(parts: Sequence[Path], names: Sequence[str]) -> tuple[list[Path], list[str]]:
+    """Join neighbours of the same name into one edge; the corner between them is no corner."""
+    out: list[Path] = []
+    kept: list[str] = []
+    for part, name in zip(parts, names, strict=True):
+        if kept and kept[-1] == name:
+            out[-1] = out[-1].joined(part)
+        else:
+            out.append(part)
+            kept.append(name)
+    if len(kept) > 1 and kept[0] == kept[-1]:
+        out[0] = out.pop().joined(out[0])
+        kept.pop()
+    return out, kept
+
+
 def _halves(path: Path) -> list[Path]:
     """Cut a smooth outline at its lowest and its highest point."""
     points = path.flatten(0.05)
@@ -77,7 +93,8 @@ def names_of(parts: Sequence[Path], given: Sequence[str], where: str) -> list[st
                 where=f"{where}, --edges",
                 what=f"{len(names)} names were given for {len(parts)} edges "
                 f"(counter-clockwise from the lower left corner: {lengths})",
-                expected=f"{len(parts)} names, or --corners to find other corners",
+                expected=f"{len(parts)} names (the same name twice running joins two edges), or "
+                "--corners to find other corners",
             )
         return names
     low = Vec(min(p.bounds()[0].x for p in parts), min(p.bounds()[0].y for p in parts))

@@ -12,7 +12,7 @@ from clothwright.geometry.transform import scaling
 from clothwright.geometry.vec import unit_at
 from clothwright.intake.answers import Answers, Question
 from clothwright.intake.drawing import Drawing, DrawnLine
-from clothwright.intake.edges import edges_of, names_of, parts_of
+from clothwright.intake.edges import edges_of, merged, names_of, parts_of
 from clothwright.intake.outlines import MOST_MARKS, Found, outlines, ring, shared_out
 from clothwright.pattern.derive import piece_from_cutting
 from clothwright.pattern.piece import Cut, Grain, Mark, Piece
@@ -195,7 +195,7 @@ def _piece(
             expected="a line that goes once round the piece",
         )
     parts = parts_of(line.path, answers.corners, where)
-    names = names_of(parts, answers.edges, where)
+    parts, names = merged(parts, names_of(parts, answers.edges, where))
     edges = edges_of(parts, names, answers, unit, where)
     grain = _grain(line.path, answers.grain)
     cuts = _cuts(answers.cut, folded=bool(answers.fold))
