@@ -51,6 +51,19 @@ def _edited(old: str, new: str, *argv: str) -> Callable[[Path], list[str]]:
     return write
 
 
+def _edited_drawing(old: str, new: str) -> Callable[[Path], list[str]]:
+    def write(folder: Path) -> list[str]:
+        book = _full(folder)
+        file = book / "pieces" / "front.svg"
+        text = file.read_text()
+        if old not in text:
+            raise AssertionError(f"{old!r} is not in the drawing")
+        file.write_text(text.replace(old, new, 1))
+        return ["check", str(book)]
+
+    return write
+
+
 def _without_drawing(folder: Path) -> list[str]:
     book = _full(folder)
     next((book / "pieces").iterdir()).unlink()
@@ -93,6 +106,23 @@ BROKEN: tuple[Case, ...] = (
         ),
         "--scale",
     ),
+    (
+        "a size in pixels",
+        _adding(
+            b'<svg xmlns="http://www.w3.org/2000/svg" width="800px" height="600px" '
+            b'viewBox="0 0 400 300"><path d="M0 0h90v60z"/></svg>',
+            "--allowance",
+            "none",
+        ),
+        "--scale",
+    ),
+    (
+        "a drawing that uses itself",
+        _shape('<g id="a"><use href="#a"/></g>', "--allowance", "none"),
+        "uses itself",
+    ),
+    ("bad path data", _shape('<path d="M0 0 L 3 oops"/>', "--allowance", "none"), "lacks numbers"),
+    ("bad transform", _shape('<g transform="turn(3)"/>', "--allowance", "none"), "transform"),
     ("wrong number of edges", _shape(BOX, "--allowance", "none", "--edges", "a,b,c"), "3 names"),
     ("no such fold", _shape(BOX, "--allowance", "none", "--fold", "middle"), "no edge"),
     ("cut nonsense", _shape(BOX, "--allowance", "none", "--cut", "twice"), "how to cut"),
@@ -101,6 +131,20 @@ BROKEN: tuple[Case, ...] = (
     ("truncated workbook", _cut_short, "not a readable workbook"),
     ("unknown entry", _edited("gap =", "gpa ="), 'Did you mean "gap"?'),
     ("width nonsense", _edited('width = "', 'width = "x'), "not a length"),
+    ("not a number", _edited("margin_start = ", "margin_start = nan  # "), "not a length"),
+    ("negative length", _edited('width = "', 'width = "-'), "more than 0"),
+    ("wrong type", _edited("for_child = false", 'for_child = "no"'), "for_child"),
+    (
+        "change misspelt in the file",
+        _edited("[[cloth]]", '[[change]]\nkind = "croop"\n[[cloth]]'),
+        'change 1, kind (croop): there is no change "croop". Did you mean "crop"?',
+    ),
+    (
+        "drawing without an edge",
+        _edited_drawing('data-edge="hem"', 'data-egde="hem"'),
+        "the next edge",
+    ),
+    ("drawing of nonsense", _edited_drawing('data-allowance="', 'data-allowance="x'), "line "),
     ("newer format", _edited("format = 1", "format = 2"), "newer Clothwright"),
     ("piece without drawing", _without_drawing, "cannot be read"),
     ("drawing outside", _edited('file = "pieces/', 'file = "../pieces/'), "outside"),
