@@ -269,7 +269,7 @@ def test_uses_that_multiply_are_stopped():
     body = f'<g id="a0">{BOX}</g>' + "".join(
         f'<g id="a{n + 1}">' + f'<use href="#a{n}"/>' * 10 + "</g>" for n in range(7)
     )
-    with pytest.raises(BadInput, match="more than 100000 lines"):
+    with pytest.raises(BadInput, match="more than 20000 lines"):
         read(body)
 
 

@@ -29,7 +29,7 @@ READER = Reader(id="svg", title="SVG drawing", suffixes=(".svg",))
 
 CLOSE_MM = 1e-3
 """mm: a line whose ends are nearer than this is closed."""
-MOST_LINES = 100_000
+MOST_LINES = 20_000
 GROUPS = frozenset({"svg", "g", "a", "switch", "use", "symbol"})
 WORDLESS = {"text": "text", "image": "picture", "foreignObject": "insert"}
 HIDDEN = "hidden part"

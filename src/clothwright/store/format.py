@@ -2,23 +2,22 @@
 
 from __future__ import annotations
 
-import re
 import tomllib
 from collections.abc import Callable, Mapping, Sequence
-from typing import Any, get_args
 
-from pydantic import BaseModel, ValidationError
+from pydantic import ValidationError
 
 from clothwright.changes.change import read_params
 from clothwright.checks.check import BorderEdge, CheckSettings
 from clothwright.cloth import plan as plans
 from clothwright.cloth.cloth import Cloth, Flaw
 from clothwright.cloth.prints import Border, Figure, Print
-from clothwright.errors import BadInput, ClothwrightError, Mistakes, did_you_mean, raise_all
+from clothwright.errors import BadInput, ClothwrightError, Mistakes, raise_all
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Piece
 from clothwright.store import models
-from clothwright.store.places import Place, line_of, place_words, places
+from clothwright.store.mistakes import mistake_of
+from clothwright.store.places import line_of, place_words, places
 from clothwright.store.upgrade import upgraded
 from clothwright.units import Unit, parse_unit
 from clothwright.workbook import Settings, Step, Workbook, change_of
@@ -53,7 +52,7 @@ def read_table(text: str, where: str) -> models.BookTable:
         return models.BookTable.model_validate(raw, context={"unit": unit})
     except ValidationError as error:
         found = places(text)
-        mistakes = [_mistake(dict(e), found, where) for e in error.errors()]
+        mistakes = [mistake_of(dict(e), found, where) for e in error.errors()]
         raise_all([m for _, m in sorted(mistakes, key=lambda lm: lm[0])])
         raise
 
@@ -181,64 +180,6 @@ def _change_faults(table: models.BookTable, at: Callable[..., str]) -> list[BadI
                     )
                 )
     return faults
-
-
-def _mistake(error: dict[str, Any], found: dict[Place, int], where: str) -> tuple[int, BadInput]:
-    loc = tuple(p for p in error["loc"] if p not in RULES and not str(p).startswith("function-"))
-    loc = tuple(p for p in loc if not re.fullmatch(r"constrained-\w+|literal\[.*\]|float", str(p)))
-    line = line_of(loc, found)
-    place = f"{where}, line {line}" if line else where
-    what, expected = _words(error, error["loc"])
-    said = BadInput(where=f"{place}, {place_words(loc)}", what=what, expected=expected)
-    return line or 0, said
-
-
-def _words(error: dict[str, Any], loc: tuple[Any, ...]) -> tuple[str, str]:  # noqa: PLR0911
-    kind, given = error["type"], error.get("input")
-    context = error.get("ctx", {})
-    if kind == "missing":
-        return "is missing", "an entry of this name"
-    if kind == "extra_forbidden":
-        known = _known_keys(loc)
-        return f"this entry is not known.{did_you_mean(str(loc[-1]), known)}", (
-            "one of " + ", ".join(known) if known else ""
-        )
-    if kind == "value_error":
-        return str(context.get("error", error["msg"])), ""
-    if kind == "rule_kind":
-        name = str(given.get("kind", "")) if isinstance(given, dict) else ""
-        return f'there is no placing rule "{name}".{did_you_mean(name, list(RULES))}', (
-            "one of " + ", ".join(RULES)
-        )
-    if kind == "literal_error":
-        return f"found {given!r}", "one of " + str(context.get("expected", ""))
-    if kind in ("greater_than", "greater_than_equal"):
-        bound = context.get("gt", context.get("ge"))
-        more = "more than" if kind == "greater_than" else "at least"
-        return f"found {given!r}", f"{more} {bound:g}"
-    message = str(error["msg"])
-    return f"found {given!r}", message.removeprefix("Input should be ")
-
-
-def _known_keys(loc: tuple[Any, ...]) -> list[str]:
-    """Return the entries known in the table that holds a place. loc: as pydantic gives it."""
-    table: type[BaseModel] = models.BookTable
-    for part in loc[:-1]:
-        if part in RULES:
-            table = next(
-                m
-                for m in models.RULE_TABLES
-                if get_args(m.model_fields["kind"].annotation) == (part,)
-            )
-        elif part in table.model_fields:
-            table = _table_in(table.model_fields[part].annotation) or table
-    return [f.alias or name for name, f in table.model_fields.items()]
-
-
-def _table_in(annotation: Any) -> type[BaseModel] | None:
-    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
-        return annotation
-    return next((t for a in get_args(annotation) if (t := _table_in(a))), None)
 
 
 def to_workbook(table: models.BookTable, pieces: tuple[Piece, ...]) -> Workbook:

@@ -6,21 +6,14 @@ far along an edge something lies, and allowances, are read from their attributes
 
 from __future__ import annotations
 
-import math
 import re
-from collections.abc import Callable
 from dataclasses import replace
-from typing import TypeVar
 from xml.etree import ElementTree as ET
 
 from clothwright.errors import BadInput, did_you_mean
-from clothwright.geometry.path import Path
-from clothwright.geometry.transform import IDENTITY, Transform, reflection
+from clothwright.geometry.transform import reflection
 from clothwright.geometry.vec import Vec
-from clothwright.intake.css import rules_of, style_of
-from clothwright.intake.frames import page, transform_of, upright
-from clothwright.intake.path_data import FARTHEST, path_from_text
-from clothwright.intake.safe_xml import PlacedXml, placed_xml
+from clothwright.intake.safe_xml import placed_xml
 from clothwright.pattern.piece import (
     Cut,
     Dart,
@@ -37,10 +30,9 @@ from clothwright.pattern.piece import (
 from clothwright.pattern.whole import moved
 from clothwright.store.chain import Drawn, chained, drawn_area
 from clothwright.store.piece_svg import FORMAT, PIECE
-from clothwright.units import Unit, parse_length
+from clothwright.store.placed import Placed
 
 MIRROR = reflection((0.0, 0.0), (0.0, 1.0))
-T = TypeVar("T")
 
 
 def piece_from_svg(data: bytes, where: str) -> Piece:
@@ -67,44 +59,8 @@ def piece_from_svg(data: bytes, where: str) -> Piece:
     return _Reader(found, where).piece(name)
 
 
-class _Reader:
+class _Reader(Placed):
     """Gathers the annotated elements of one drawing."""
-
-    def __init__(self, found: PlacedXml, where: str) -> None:
-        self.elements = list(found.root.iter())
-        self.lines = found.lines
-        self.where = where
-        self.frames = self._frames(found)
-
-    def _frames(self, found: PlacedXml) -> dict[ET.Element, Transform]:
-        """For every element the move from its own coordinates to mm."""
-        here = page(found.root, self.where)
-        if not here.known:
-            raise BadInput(
-                where=self.where,
-                what="the drawing names no physical size, so that its scale is not known",
-                expected='width="...mm" and height="...mm" on its svg element',
-            )
-        rules = rules_of(found.root)
-        at: dict[ET.Element, Transform] = {}
-
-        def down(element: ET.Element, frame: Transform) -> None:
-            text = style_of(element, rules).get("transform")
-            if text:
-                try:
-                    frame = upright(transform_of(text)).then(frame)
-                except ValueError as error:
-                    raise self.fault(
-                        element,
-                        f"its transform cannot be read: {error}",
-                        "translate, scale, rotate or matrix with numbers",
-                    ) from None
-            at[element] = frame
-            for child in element:
-                down(child, frame)
-
-        down(found.root, here.frame)
-        return at
 
     def having(self, attribute: str) -> list[ET.Element]:
         """Return the elements with an attribute, in document order."""
@@ -148,14 +104,14 @@ class _Reader:
         return tuple(self._edge(e) for e in self.having("data-edge"))
 
     def _edge(self, e: ET.Element) -> Drawn:
-        allowance = self._length(e, "data-allowance") if e.get("data-allowance") else 0.0
+        allowance = self.length(e, "data-allowance") if e.get("data-allowance") else 0.0
         if allowance < 0:
             raise self.fault(e, f"the allowance is {allowance:g} mm", "0 mm or more")
-        role = self._one_of(e, "data-role", Role, [r.value for r in Role], Role.SEAM)
-        join = self._one_of(e, "data-join", Join, [j.value for j in Join], Join.EXTENDED)
+        role = self.one_of(e, "data-role", Role, [r.value for r in Role], Role.SEAM)
+        join = self.one_of(e, "data-join", Join, [j.value for j in Join], Join.EXTENDED)
         edge = Edge(
             name=e.get("data-edge", ""),
-            path=self._path(e),
+            path=self.path(e),
             role=role,
             allowance=allowance,
             corner=e.get("data-corner", ""),
@@ -168,7 +124,7 @@ class _Reader:
         for e in self.having("data-notch"):
             edge = self._on(e, "data-notch", edges)
             kinds = [k.value for k in NotchKind]
-            kind = self._one_of(e, "data-kind", NotchKind, kinds, NotchKind.SINGLE)
+            kind = self.one_of(e, "data-kind", NotchKind, kinds, NotchKind.SINGLE)
             drawn = self._middle(e) if e.get("data-at") is None else edge.path.start
             at = self._at(e, "data-at", edge, drawn)
             found.setdefault(edge.name, []).append(
@@ -183,12 +139,12 @@ class _Reader:
         out = []
         for e in self.having("data-dart"):
             edge = self._on(e, "data-on", edges)
-            path = self._path(e)
+            path = self.path(e)
             if len(path.segments) < 2:
                 raise self.fault(e, "a dart needs two legs", "a line from leg end to point to leg")
             a = self._at(e, "data-a", edge, path.start)
             b = self._at(e, "data-b", edge, path.end)
-            pressed = self._one_of(e, "data-pressed", _pressed, ["start", "end"], "start")
+            pressed = self.one_of(e, "data-pressed", _pressed, ["start", "end"], "start")
             first, last = sorted((a, b))
             out.append(
                 Dart(
@@ -217,7 +173,7 @@ class _Reader:
         """How far along an edge: as the attribute says, or the place nearest to what is drawn."""
         if e.get(attribute) is None:
             return edge.path.nearest(drawn)[0]
-        at = self._length(e, attribute)
+        at = self.length(e, attribute)
         if not -1e-6 <= at <= edge.length + 1e-6:
             raise self.fault(
                 e,
@@ -230,10 +186,10 @@ class _Reader:
 
     def _grain(self, e: ET.Element) -> Grain:
         if e.get("d") is not None:
-            path = self._path(e)
+            path = self.path(e)
             start, end = path.start, path.end
         else:
-            start, end = self._point(e, "x1", "y1"), self._point(e, "x2", "y2")
+            start, end = self.point(e, "x1", "y1"), self.point(e, "x2", "y2")
         if start.distance(end) < 1.0:
             raise self.fault(e, "the grain line has no length", "a line from tail to head")
         return Grain(start=start, end=end)
@@ -243,8 +199,8 @@ class _Reader:
 
     def _mark(self, e: ET.Element) -> Mark:
         parts = [e, *e]
-        at = next((self._point(p, "cx", "cy") for p in parts if p.get("cx") is not None), None)
-        path = next((self._path(p) for p in parts if p.get("d") is not None), None)
+        at = next((self.point(p, "cx", "cy") for p in parts if p.get("cx") is not None), None)
+        path = next((self.path(p) for p in parts if p.get("d") is not None), None)
         return Mark(name=e.get("data-mark", ""), at=at, path=path, note=e.get("data-words", ""))
 
     def _cut(self, e: ET.Element) -> Cut:
@@ -259,78 +215,21 @@ class _Reader:
         if e.get("d") is not None:
             return self._start(e)
         if e.get("x1") is not None:
-            return self._point(e, "x1", "y1")
-        return self._point(e, "cx", "cy")
+            return self.point(e, "x1", "y1")
+        return self.point(e, "cx", "cy")
 
     def _start(self, e: ET.Element) -> Vec:
         """Where the first line of path data starts, whatever follows."""
         parts = re.split(r"(?<!^)(?=[Mm])", e.get("d", "").strip(), maxsplit=1)
-        return self._path(e, parts[0]).start
+        return self.path(e, parts[0]).start
 
     def _middle(self, e: ET.Element) -> Vec:
         if e.get("d") is not None:
-            path = self._path(e)
+            path = self.path(e)
             return path.point_at(path.length / 2)
         if e.get("x1") is not None:
-            return self._point(e, "x1", "y1").lerp(self._point(e, "x2", "y2"), 0.5)
-        return self._point(e, "cx", "cy")
-
-    # --- attributes ------------------------------------------------------------------------------
-
-    def fault(self, e: ET.Element, what: str, expected: str) -> BadInput:
-        """An error that names file, line and element."""
-        named = ((k.removeprefix("data-"), v) for k, v in e.items() if k.startswith("data-"))
-        kind, value = next(named, (e.tag.rsplit("}", 1)[-1], ""))
-        place = f"{self.where}, line {self.lines[e]}, {kind}" + (f' "{value}"' if value else "")
-        return BadInput(where=place, what=what, expected=expected)
-
-    def _number(self, e: ET.Element, attribute: str) -> float:
-        text = e.get(attribute)
-        try:
-            value = float(text if text is not None else "")
-        except ValueError:
-            value = math.nan
-        if not math.isfinite(value) or abs(value) > FARTHEST:
-            raise self.fault(e, f'{attribute} is "{text}"', "a number of mm")
-        return value
-
-    def _length(self, e: ET.Element, attribute: str) -> float:
-        """A length in mm: a bare number, or text with a unit such as "5/8 in"."""
-        text = e.get(attribute, "")
-        if re.search(r"[a-z\"']\s*$", text, re.IGNORECASE):
-            try:
-                return parse_length(text, unit=Unit.mm)
-            except BadInput as error:
-                raise self.fault(e, f"{attribute}: {error.what}", "a length") from None
-        return self._number(e, attribute)
-
-    def _point(self, e: ET.Element, x: str, y: str) -> Vec:
-        p = Vec(self._number(e, x), -self._number(e, y))
-        frame = self.frames[e]
-        return p if frame == IDENTITY else frame.apply(p)
-
-    def _path(self, e: ET.Element, text: str | None = None) -> Path:
-        try:
-            path = path_from_text(e.get("d", "") if text is None else text)
-        except ValueError as error:
-            raise self.fault(e, str(error), "an open line of lines and curves") from None
-        frame: Transform = self.frames[e]
-        return path if frame == IDENTITY else path.transformed(frame)
-
-    def _one_of(
-        self, e: ET.Element, attribute: str, kind: Callable[[str], T], known: list[str], default: T
-    ) -> T:
-        text = e.get(attribute)
-        if text is None:
-            return default
-        try:
-            return kind(text)
-        except ValueError:
-            raise self.fault(
-                e,
-                f'{attribute} is "{text}".{did_you_mean(text, known)}',
-                "one of " + ", ".join(known),
-            ) from None
+            return self.point(e, "x1", "y1").lerp(self.point(e, "x2", "y2"), 0.5)
+        return self.point(e, "cx", "cy")
 
 
 def _starting(piece: Piece, name: str) -> Piece:
