@@ -31,6 +31,11 @@ EXAMPLES = {
         "clothwright lay coat",
         'clothwright lay coat --plan "skirt only" --seconds 60 --json lay.json --out plans',
     ],
+    "ways-out": [
+        "clothwright ways-out coat",
+        'clothwright ways-out coat --plan "all hems" --seconds 60 --least-hem "1 in"',
+        'clothwright ways-out coat --plan "all hems" --apply 2',
+    ],
     "compare": ["clothwright compare coat", 'clothwright compare coat "skirt only" "all hems"'],
     "choose": [
         "clothwright choose coat --seconds 60 --workers 2",

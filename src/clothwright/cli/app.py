@@ -8,7 +8,20 @@ from collections.abc import Sequence
 from cyclopts import App, CycloptsError
 
 from clothwright import __version__
-from clothwright.cli import add, alter, check, choose, compare, demo, guide, lay, new, print_, show
+from clothwright.cli import (
+    add,
+    alter,
+    check,
+    choose,
+    compare,
+    demo,
+    guide,
+    lay,
+    new,
+    print_,
+    show,
+    ways_out,
+)
 from clothwright.errors import ClothwrightError
 
 HELP = """Pieces in, changes, the walk of every seam, placing plans compared on your own cloth,
@@ -27,6 +40,7 @@ COMMANDS = (
     ("alter", alter.alter),
     ("check", check.check),
     ("lay", lay.lay),
+    ("ways-out", ways_out.ways_out),
     ("compare", compare.compare),
     ("choose", choose.choose),
     ("print", print_.print_),

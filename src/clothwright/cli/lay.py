@@ -70,6 +70,9 @@ def lay(
             out.print(f"  Fault: {say(finding.words, book.unit)}", markup=False)
         for note in laid.compiled.notes:
             out.print(f"  Note: {note}", markup=False)
+        if not laid.lay.fits:
+            name = f' --plan "{laid.plan.name}"'
+            out.print(f"  Ways out: clothwright ways-out {workbook}{name}", markup=False)
     if out_ is not None:
         files = []
         for region in best.compiled.problem.regions:

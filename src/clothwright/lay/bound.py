@@ -84,7 +84,7 @@ def _fixed(problem: LayProblem, shape: Shape) -> np.ndarray | None:
     x, y = shape.points[rule.points[0]]
     a = math.radians(turn)
     height = x * math.sin(a) + (-y if flipped else y) * math.cos(a)
-    return np.add(_turned(shape, turn, flipped=flipped), (0.0, rule.at - height))
+    return np.asarray(_turned(shape, turn, flipped=flipped) + np.array([0.0, rule.at - height]))
 
 
 def _chords(ring: np.ndarray, y: float) -> float:

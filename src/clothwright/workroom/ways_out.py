@@ -26,13 +26,15 @@ from clothwright.workroom.concessions import (
 from clothwright.workroom.laying import Laid, compile_plan, digest
 
 TRY = 1.0
-"""s: no way out is laid for a shorter time than this."""
+"""s: how long a way out is laid that does not fit at once."""
 OTHERS = 0.6
 """s: a cloth still to be bought is laid so long where a way out gives it more to carry."""
 FIRST_SHARE = 0.6
-"""Share of the time in which every way is tried once; the rest goes to the most promising."""
+"""Share of the time for each way alone; the rest goes to the nearest, and to several together."""
 NEAR = 3
 """How many ways that came nearest are tried again."""
+PROMISE = 5.0
+"""How much a way that surely frees all that is missing counts against how much is seen of it."""
 HOPELESS = 4
 """Ways that surely cannot fit are laid only while fewer than this may: to be put together."""
 MOST_TOGETHER = 4
@@ -142,14 +144,8 @@ def ways_out(
         least_hem=least_hem,
     )
     starts = _hopeful(trial.starts((c,) for c in found))
-    first = max(TRY, seconds * FIRST_SHARE / max(1, len(starts)))
-    tried: list[WayOut] = []
-    for start in starts:
-        if trial.left() < TRY and tried:
-            break
-        tried.append(trial.lay(start, min(first, max(TRY, trial.left()))))
-        if told is not None:
-            told(tried[-1])
+    tried = _first_lays(trial, starts, told)
+    tried = _longer(trial, tried, told, until=trial.until - (1 - FIRST_SHARE) * seconds)
     tried = _nearest_again(trial, tried, told)
     if not any(w.fits for w in tried):
         tried += _put_together(trial, tried, found, told)
@@ -204,6 +200,10 @@ class _Start:
     laid: Laid
     excess: float
 
+    @property
+    def loss(self) -> int:
+        return sum(c.loss for c in self.given)
+
 
 @dataclass(kw_only=True)
 class _Trial:
@@ -240,7 +240,13 @@ class _Trial:
             if mark not in same:
                 same.add(mark)
                 out.append(start)
-        return sorted(out, key=lambda s: (max(0.0, s.excess), s.given[0].loss, s.excess))
+        return sorted(out, key=lambda s: (max(0.0, s.excess), self._promise(s)))
+
+    def _promise(self, start: _Start) -> float:
+        """How soon a way is tried: little is seen of it, or it frees as much as is missing."""
+        missing = self.before.lay.short_by or 1.0
+        frees = (_excess(self.before) - start.excess) / missing
+        return start.loss - PROMISE * min(1.0, max(0.0, frees))
 
     def _start(self, given: tuple[Concession, ...]) -> _Start | None:
         edit = together([c.edit for c in given])
@@ -255,6 +261,10 @@ class _Trial:
             return _Start(given=given, book=book, laid=laid, excess=_excess(laid))
         except ClothwrightError:
             return None
+
+    def again(self, way: WayOut) -> _Start:
+        """Return a way ready to be laid once more."""
+        return _Start(given=way.given, book=way.book, laid=way.laid, excess=0.0)
 
     def lay(self, start: _Start, seconds: float) -> WayOut:
         """Lay a way: the cloths of fixed length as long as needed, the others once."""
@@ -313,6 +323,40 @@ def _excess(laid: Laid) -> float:
     )
 
 
+def _first_lays(
+    trial: _Trial, starts: Sequence[_Start], told: Callable[[WayOut], None] | None
+) -> list[WayOut]:
+    """Give each way its first lay: quickly made, and some fit at once."""
+    tried: list[WayOut] = []
+    for start in starts:
+        if trial.left() <= 0 and tried:
+            break
+        tried.append(trial.lay(start, 0.0))
+        if told is not None and tried[-1].fits:
+            told(tried[-1])
+    return tried
+
+
+def _longer(
+    trial: _Trial,
+    tried: list[WayOut],
+    told: Callable[[WayOut], None] | None,
+    *,
+    until: float,
+) -> list[WayOut]:
+    """Lay what does not fit yet again for a second, the nearest first."""
+    out = list(tried)
+    for way in sorted((w for w in tried if not w.fits), key=_worth):
+        if time.monotonic() + TRY > until:
+            break
+        again = trial.lay(trial.again(way), TRY)
+        if _worth(again) < _worth(way):
+            out[out.index(way)] = again
+        if told is not None:
+            told(again)
+    return out
+
+
 def _nearest_again(
     trial: _Trial, tried: list[WayOut], told: Callable[[WayOut], None] | None
 ) -> list[WayOut]:
@@ -323,8 +367,7 @@ def _nearest_again(
     for way in near:
         if share < TRY or way.short_by is None:
             continue
-        start = _Start(given=way.given, book=way.book, laid=way.laid, excess=0.0)
-        again = trial.lay(start, share)
+        again = trial.lay(trial.again(way), share)
         if _worth(again) < _worth(way):
             out[out.index(way)] = again
             if told is not None:

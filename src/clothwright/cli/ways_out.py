@@ -1,0 +1,145 @@
+"""clothwright ways-out: what could be given up so that a plan fits."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from clothwright.cli.saying import err, opened, out, seconds_ok, write_json
+from clothwright.errors import CannotDo
+from clothwright.store import save
+from clothwright.units import Unit, parse_length, say, show_length
+from clothwright.workbook import Workbook
+from clothwright.workroom.concessions import LEAST_HEM_MM
+from clothwright.workroom.guiding import fit_words
+from clothwright.workroom.laying import Laid, keep_better, lay_plan, recall
+from clothwright.workroom.ways_kept import applied, keep_ways, ways_report
+from clothwright.workroom.ways_out import SEEN_MM, WayOut
+from clothwright.workroom.ways_out import ways_out as find_ways
+
+
+def ways_out(
+    workbook: Path,
+    *,
+    plan: str = "",
+    seconds: float = 30.0,
+    seed: int = 0,
+    least_hem: str = "",
+    apply: int | None = None,
+    json: str = "",
+    quiet: bool = False,
+) -> int:
+    """Find ways out of a plan that does not fit: each is laid, with its length and what it costs.
+
+    Tried are: no room between cutting lines, shallower hems, facings cut from another cloth, a
+    seam across or down the middle of a piece, each rule left out in turn, bands across the grain;
+    and, when none is enough alone, several together. Leaves with 0 when one fits, 1 when none
+    does.
+
+    Parameters
+    ----------
+    workbook
+        The workbook's folder.
+    plan
+        Name of the plan; without it the chosen one.
+    seconds
+        For all ways together.
+    seed
+        A number that makes the search repeatable.
+    least_hem
+        The shallowest hem you would wear; 1 1/4 in without it.
+    apply
+        Write the way of this number into the workbook: a new plan, and changes where it needs
+        them. The list is the last one made for this plan.
+    json
+        Write the ways as JSON to this file ("-" for standard output).
+    quiet
+        Do not show the search at work.
+    """
+    book = opened(workbook)
+    if apply is not None:
+        _apply(workbook, book, plan, apply)
+        return 0
+    least = LEAST_HEM_MM
+    if least_hem:
+        least = parse_length(least_hem, unit=book.unit, where="--least-hem")
+    before = _before(workbook, book, plan, seconds_ok(seconds), seed)
+    if before.lay.fits:
+        out.print(f"{before.plan.name}: fits. No way out is needed.", markup=False)
+        return 0
+
+    def told(way: WayOut) -> None:
+        if not quiet:
+            err.print(f"  {say(way.what, book.unit)}: {_fit(way, book.unit)}", markup=False)
+
+    ways = find_ways(
+        book, before, seconds=seconds_ok(seconds), seed=seed, least_hem=least, told=told
+    )
+    report = ways_report(book, before, ways, least_hem=least)
+    keep_ways(workbook, report)
+    if json:
+        write_json(report, json)
+    if json != "-":
+        _show(book, before, ways)
+    return 0 if any(w.fits for w in ways) else 1
+
+
+def _before(folder: Path, book: Workbook, plan: str, seconds: float, seed: int) -> Laid:
+    """Return the kept lay of the plan, or a fresh one from a fifth of the time."""
+    kept = recall(folder, book, plan)
+    if kept is not None:
+        return kept
+    laid = lay_plan(book, plan, seconds=max(1.0, seconds / 5), seed=seed)
+    return keep_better(folder, book, laid)
+
+
+def _fit(way: WayOut, unit: Unit) -> str:
+    return fit_words(way.laid, unit)
+
+
+def _gains(way: WayOut) -> bool:
+    before = way.before.lay.short_by
+    return way.fits or (
+        way.short_by is not None and (before is None or way.short_by < before - SEEN_MM)
+    )
+
+
+def _show(book: Workbook, before: Laid, ways: Sequence[WayOut]) -> None:
+    unit = book.unit
+    out.print(f"{before.plan.name}: {fit_words(before, unit)}.", markup=False)
+    vain = []
+    for number, way in enumerate(ways, start=1):
+        if not _gains(way):
+            vain.append(say(way.what, unit))
+            continue
+        words = say(way.what, unit)
+        out.print(f"\n{number}. {words[:1].upper()}{words[1:]}: {_fit(way, unit)}", markup=False)
+        used = ", ".join(
+            f"{n} {show_length(way.used[n], unit)}" for c in way.laid.laid_cloths for n in (c.name,)
+        )
+        out.print(f"   Used: {used}", markup=False)
+        for sentence in way.look:
+            out.print(f"   Costs: {say(sentence, unit)}", markup=False)
+    if vain:
+        out.print(f"\nTried without gain: {'; '.join(vain)}.", markup=False)
+    if any(w.fits for w in ways):
+        name = f' --plan "{before.plan.name}"'
+        out.print(
+            f"\nTo take one: clothwright ways-out WORKBOOK{name} --apply NUMBER", markup=False
+        )
+    else:
+        out.print("\nNone of these is enough. More time may find more: --seconds 120", markup=False)
+
+
+def _apply(folder: Path, book: Workbook, plan: str, number: int) -> None:
+    after, entry = applied(folder, book, plan, number)
+    if after == book:
+        raise CannotDo(what=f"way out {number} was not made", why="it is in the workbook already")
+    save(after, folder, previous=book)
+    out.print(f'Plan "{entry["plan"]}" is in the workbook and chosen.', markup=False)
+    for step in after.steps[len(book.steps) :]:
+        out.print(f"  Change added: {step.change} (it holds for every plan)", markup=False)
+    if after.settings.gap != book.settings.gap:
+        out.print(f"  Room between cutting lines: {after.settings.gap:g} mm", markup=False)
+    if not entry["fits"]:
+        out.print("  It does not fit yet.", markup=False)
