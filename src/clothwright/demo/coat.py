@@ -79,7 +79,7 @@ def draft_coat_back(body: Body, style: CoatStyle) -> Piece:
     f = coat_frame(body, style)
     low, side_low = Vec(0.0, f.hem_y), Vec(f.back_waist_x, f.hem_y)
     slope = (f.back_tip - f.back_neck).angle_deg
-    neck = scoop(f.nape, 180.0, f.back_neck, slope - 90)
+    neck = back_neckline(f, slope)
     shoulder = straight(f.back_neck, f.back_tip)
     armhole = back_armhole(f, slope)
     side = back_side(f, side_low)
@@ -100,6 +100,11 @@ def draft_coat_back(body: Body, style: CoatStyle) -> Piece:
         levels=levels(bust=(-100.0, f.back_underarm.y - 25), waist=(-100.0, 0.0)),
         cuts=cuts("fold", "shell"),
     )
+
+
+def back_neckline(f: CoatFrame, slope_deg: float) -> Path:
+    """Return the back neck from nape to neck point: flat at centre, square to fold and shoulder."""
+    return scoop(f.nape, 180.0, f.back_neck, slope_deg - 90, full=0.46, full_end=0.85)
 
 
 def back_armhole(f: CoatFrame, slope_deg: float) -> Path:

@@ -29,12 +29,23 @@ def bend(start: Vec, start_deg: float, end: Vec, end_deg: float) -> Path:
     )
 
 
-def scoop(start: Vec, start_deg: float, end: Vec, end_deg: float, *, full: float = ROUND) -> Path:
-    """Return a curve round a corner, like a quarter of an ellipse; `full` up to 1 fills it."""
+def scoop(
+    start: Vec,
+    start_deg: float,
+    end: Vec,
+    end_deg: float,
+    *,
+    full: float = ROUND,
+    full_end: float = 0.0,
+) -> Path:
+    """Return a curve round a corner, like a quarter of an ellipse; `full` up to 1 fills it.
+
+    full_end: the same for the curve's end, where it is to differ.
+    """
     corner = meet(start, unit_at(start_deg), end, unit_at(end_deg))
     if corner is None or (corner - start).dot(unit_at(start_deg)) <= 0:
         return bend(start, start_deg, end, end_deg)
-    return Path((Cubic(start, start.lerp(corner, full), end.lerp(corner, full), end),))
+    return Path((Cubic(start, start.lerp(corner, full), end.lerp(corner, full_end or full), end),))
 
 
 def spline(points: Sequence[tuple[float, float]], start_deg: float, end_deg: float) -> Path:

@@ -5,6 +5,7 @@ Drawn for the left arm seen from outside: front on the left, back on the right.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from clothwright.demo.body import Body, CoatStyle
@@ -15,11 +16,15 @@ from clothwright.geometry.path import Path
 from clothwright.geometry.vec import Vec, unit_at
 from clothwright.pattern.piece import Dart, Piece
 
-FOREARM_DEG = 3.4
+ELBOW_DEG = 89.0
+"""Direction of the back seam at the elbow."""
+FOREARM_DEG = 4.2
 """How far the forearm swings forward."""
 FRONT_END_DEG = 1.8
 """How far the front seam leans from the grain at the wrist; the back seam leans BACK_END_DEG."""
-BACK_END_DEG = 5.0
+BACK_END_DEG = 5.2
+ELBOW_NOTCH = 150.0
+"""mm from the underarm to the notch above the elbow, on both seams."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,7 +54,7 @@ def armhole_of(front: Piece, back: Piece) -> Armhole:
 def draft_sleeve(body: Body, style: CoatStyle, hole: Armhole) -> Piece:
     """Return the sleeve: its cap longer than the armhole by the style's ease, over the top only."""
     half = (body.upper_arm + style.biceps_ease) / 2
-    front = _front_seam(body, style, half)
+    front = _front_seam(body, half)
     back, dart, hem = _back_seam(style, half, front)
     cap = _cap(style, hole, half, front, back)
     length = cap.length
@@ -58,7 +63,7 @@ def draft_sleeve(body: Body, style: CoatStyle, hole: Armhole) -> Piece:
         name="coat sleeve",
         edges=(
             hem_edge(hem, "front wrist", style.hem),
-            seam_edge("back seam", back, "back wrist"),
+            seam_edge("back seam", back, "back wrist", single(back.length - ELBOW_NOTCH, "elbow")),
             seam_edge(
                 "cap",
                 cap,
@@ -67,7 +72,7 @@ def draft_sleeve(body: Body, style: CoatStyle, hole: Armhole) -> Piece:
                 single(over_top, "shoulder tip"),
                 single(length - hole.front_notch, "front"),
             ),
-            seam_edge("front seam", front, "front underarm"),
+            seam_edge("front seam", front, "front underarm", single(ELBOW_NOTCH, "elbow")),
         ),
         darts=(dart,),
         grain=grain(0.0, -330.0, 90.0),
@@ -80,12 +85,27 @@ def _elbow_y(body: Body) -> float:
     return -(body.arm - 140.0) * 0.43
 
 
-def _front_seam(body: Body, style: CoatStyle, half: float) -> Path:
+def _front_seam(body: Body, half: float) -> Path:
     """Return the front seam, downwards: a gentle hollow at the elbow."""
-    underarm = Vec(-half, style.underarm_raise * 0)
+    underarm = Vec(-half, 0.0)
     elbow = Vec(-half + 27, _elbow_y(body))
     wrist = Vec(-half + 36, -(body.arm - 140.0))
     return spline((underarm, elbow, wrist), -80.0, -90.0 - FRONT_END_DEG)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Elbow:
+    """The back seam with a dart of one width: below it, across its mouth, above it."""
+
+    below: Path
+    cap: Path
+    above: Path
+    point: Vec
+
+    @property
+    def net(self) -> float:
+        """Length in mm with the dart folded out."""
+        return self.below.length + self.above.length
 
 
 def _back_seam(style: CoatStyle, half: float, front: Path) -> tuple[Path, Dart, Path]:
@@ -93,45 +113,34 @@ def _back_seam(style: CoatStyle, half: float, front: Path) -> tuple[Path, Dart, 
 
     The dart is as wide as it takes for the seam to be as long as the front's when folded out.
     """
-    front_wrist = front.end
-    tilt = -FOREARM_DEG
-    wrist = front_wrist + unit_at(tilt) * style.wrist
-    hem = bend(front_wrist, tilt, wrist, tilt)
+    wrist = front.end + unit_at(-FOREARM_DEG) * style.wrist
+    top = Vec(half - 11, front.segments[0].end.y + 2)
     underarm = Vec(half, 0.0)
-    elbow_y = front.segments[0].end.y
-    top = Vec(half - 11, elbow_y + 2)
-    above = bend(top, 88.0, underarm, 80.0)
-    hem = straight(front_wrist, wrist)
-
-    def made(width: float) -> tuple[Path, Path, Path, Vec]:
-        foot = top + unit_at(-88.0) * width
-        middle = top.lerp(foot, 0.5)
-        inward = unit_at(180.0 + 4.0)
-        point = middle + inward * (style.elbow_dart**2 - (width / 2) ** 2) ** 0.5
-        # the perpendicular through the middle keeps both legs equal
-        across = (top - foot).unit.perp
-        point = middle + across * abs((point - middle).dot(across))
-        below = bend(wrist, 90.0 - BACK_END_DEG, foot, 68.0)
-        cap = dart_cap(below, point, top, above, pressed="start")
-        return below, cap, above, point
-
-    width = solve(lambda w: made(w)[0].length + above.length - front.length, 1.0, 80.0)
-    below, cap, above, point = made(width)
-    if abs(below.length + above.length - front.length) > 0.01:
+    width = solve(lambda w: _elbow(style, wrist, top, underarm, w).net - front.length, 1.0, 80.0)
+    e = _elbow(style, wrist, top, underarm, width)
+    if abs(e.net - front.length) > 0.01:
         raise CannotDo(
             what="the elbow dart cannot be drafted",
             why="front and back seam differ too much",
             nearest="a wrist nearer to the elbow's width",
         )
-    dart = Dart(
-        name="elbow dart",
-        edge="back seam",
-        a=below.length,
-        b=below.length + cap.length,
-        point=point,
-        pressed="start",
-    )
-    return below.joined(cap).joined(above), dart, hem
+    at = e.below.length
+    dart = Dart(name="elbow dart", edge="back seam", a=at, b=at + e.cap.length, point=e.point,
+                pressed="start")
+    return e.below.joined(e.cap).joined(e.above), dart, straight(front.end, wrist)
+
+
+def _elbow(style: CoatStyle, wrist: Vec, top: Vec, underarm: Vec, width: float) -> _Elbow:
+    """Draw the seam with a dart `width` mm wide; sewn, the seam runs straight on over the dart."""
+    foot = top - unit_at(ELBOW_DEG) * width
+    middle = top.lerp(foot, 0.5)
+    depth = (style.elbow_dart**2 - (width / 2) ** 2) ** 0.5
+    point = middle + unit_at(ELBOW_DEG).perp * depth
+    angle_deg = 2 * math.degrees(math.atan2(width / 2, depth))
+    above = bend(top, ELBOW_DEG, underarm, 80.0)
+    below = bend(wrist, 90.0 - BACK_END_DEG, foot, ELBOW_DEG - angle_deg)
+    cap = dart_cap(below, point, top, above, pressed="start")
+    return _Elbow(below=below, cap=cap, above=above, point=point)
 
 
 def _cap(style: CoatStyle, hole: Armhole, half: float, front: Path, back: Path) -> Path:

@@ -8,12 +8,13 @@ from clothwright.demo.body import Body, CoatStyle
 from clothwright.demo.coat import (
     CoatFrame,
     back_armhole,
+    back_neckline,
     back_side,
     coat_frame,
     front_armhole,
     front_side,
 )
-from clothwright.demo.curves import bend, scoop, straight
+from clothwright.demo.curves import bend, straight
 from clothwright.demo.draft import cuts, fold_edge, grain, hem_edge, levels, seam_edge, single
 from clothwright.demo.draft import double as double_notch
 from clothwright.geometry.path import Path
@@ -75,7 +76,7 @@ def draft_waistcoat_back(body: Body, style: WaistcoatStyle) -> Piece:
         edges=(
             seam_edge("hem", straight(side_low, low), "side hem"),
             fold_edge("centre", straight(low, f.nape), "centre hem"),
-            seam_edge("neck", scoop(f.nape, 180.0, f.back_neck, slope - 90), "centre neck"),
+            seam_edge("neck", back_neckline(f, slope), "centre neck"),
             seam_edge("shoulder", straight(f.back_neck, f.back_tip), "neck point"),
             seam_edge(
                 "armhole", armhole, "shoulder tip", double_notch(armhole.length * 0.55, "back")
