@@ -14,14 +14,21 @@ from tests.specimens import INCH, bodice, skirt, sleeve
 
 from clothwright.changes import (
     crop,
+    elbow_to_ease,
+    elbow_to_hem,
     lengthen,
     match_edge,
     match_level,
     mirror,
     move_edge,
+    piece_panel,
+    rotate_dart,
     set_allowance,
     set_hem,
+    shorten_dart,
     square_hem,
+    straighten_sleeve,
+    true_dart,
     true_seam,
     unfold,
 )
@@ -96,6 +103,14 @@ def low_dart() -> Pattern:
     return pattern.with_piece(front)
 
 
+def crooked_dart() -> Pattern:
+    """The bodice with its bust dart's point moved up, so that the legs differ."""
+    pattern = bodice()
+    front = pattern.piece("front")
+    darts = tuple(replace(d, point=d.point + Vec(0, 15)) for d in front.darts)
+    return pattern.with_piece(replace(front, darts=darts))
+
+
 def high_waist() -> Pattern:
     """The bodice with the front's waist level 12 mm higher than the back's."""
     pattern = bodice()
@@ -117,10 +132,69 @@ SQUARE = square_hem.SquareHem
 TRUE = true_seam.TrueSeam
 UNFOLD = unfold.Unfold
 MIRROR = mirror.Mirror
+PIECE = piece_panel.PiecePanel
+ROTATE = rotate_dart.RotateDart
+SHORTEN = shorten_dart.ShortenDart
+CAP = true_dart.TrueDart
+TO_HEM = elbow_to_hem.ElbowToHem
+TO_EASE = elbow_to_ease.ElbowToEase
+STRAIGHT = straighten_sleeve.StraightenSleeve
 
 BOTH_HEMS = ("front.hem", "back.hem")
 
 ROWS: tuple[Row, ...] = (
+    Row(
+        change=rotate_dart.CHANGE,
+        pattern=bodice,
+        params=ROTATE(dart="front.bust", to="front.shoulder"),
+        none=ROTATE(dart="front.bust", to="front.shoulder", share=0.0),
+        touched=("front",),
+        impossible=(
+            (ROTATE(dart="front.bust", to="front.centre"), ("front", "fold")),
+            (ROTATE(dart="front.bist", to="front.shoulder"), ("bust",)),
+            (ROTATE(dart="front.bust", to="front.shoulder", share=1.5), ("100 %",)),
+        ),
+    ),
+    Row(
+        change=shorten_dart.CHANGE,
+        pattern=bodice,
+        params=SHORTEN(dart="front.bust", by=12.0),
+        none=SHORTEN(dart="front.bust", by=0.0),
+        undo=SHORTEN(dart="front.bust", by=-12.0),
+        touched=("front",),
+        impossible=((SHORTEN(dart="front.bust", by=900.0), ("front", "by")),),
+    ),
+    Row(
+        change=true_dart.CHANGE,
+        pattern=crooked_dart,
+        params=CAP(dart="front.bust"),
+        touched=("front",),
+        impossible=((CAP(dart="front.bist"), ("bust",)),),
+    ),
+    Row(
+        change=elbow_to_hem.CHANGE,
+        pattern=sleeve,
+        params=TO_HEM(dart="sleeve.elbow"),
+        touched=("sleeve",),
+        impossible=(
+            (TO_HEM(dart="sleeve.elbow", hem="sleeve.back underarm"), ("back underarm",)),
+            (TO_HEM(dart="sleeve.elbow", at=900.0), ("sleeve", "0 to")),
+        ),
+    ),
+    Row(
+        change=elbow_to_ease.CHANGE,
+        pattern=sleeve,
+        params=TO_EASE(dart="sleeve.elbow"),
+        touched=("sleeve",),
+        impossible=((TO_EASE(dart="sleeve.elbow", reach=900.0), ("sleeve", "reach of")),),
+    ),
+    Row(
+        change=straighten_sleeve.CHANGE,
+        pattern=sleeve,
+        params=STRAIGHT(dart="sleeve.elbow", along="biceps"),
+        touched=("sleeve",),
+        impossible=((STRAIGHT(dart="sleeve.elbow"), ("sleeve", "biceps")),),
+    ),
     Row(
         change=lengthen.CHANGE,
         pattern=bodice,
@@ -321,5 +395,55 @@ ROWS: tuple[Row, ...] = (
         undo=MIRROR(pieces=("sleeve",)),
         touched=("sleeve",),
         renames=True,  # the order of edges turns round
+    ),
+    Row(
+        change=piece_panel.CHANGE,
+        pattern=skirt,
+        params=PIECE(piece="skirt front", line="hip"),
+        touched=("skirt front upper", "skirt front lower"),
+        renames=True,  # one piece becomes two
+        impossible=(
+            (PIECE(piece="skirt front", line="hip", above=120.0), ("waist", "rotate-dart")),
+            (PIECE(piece="skirt front", line="hip", above=400.0), ("does not cross",)),
+            (PIECE(piece="skirt front", line="hp"), ("hip", "fold")),
+            (PIECE(piece="skirt front"), ("start and end",)),
+            (PIECE(piece="skirt front", start="hem start", end="hem end"), ("both ends",)),
+            (PIECE(piece="skirt front", start="hem middle", end="hem end"), ("hem",)),
+            (PIECE(piece="skirt front", line="hip", names="skirt back, x"), ("skirt back",)),
+            (PIECE(piece="skirt front", line="hip", allowance=-1.0), ("allowance",)),
+        ),
+    ),
+    Row(
+        change=piece_panel.CHANGE,
+        pattern=bodice,
+        params=PIECE(piece="back", line="chest", names="yoke, back"),
+        touched=("yoke", "back"),
+        renames=True,
+    ),
+    Row(
+        change=piece_panel.CHANGE,
+        pattern=bodice,
+        params=PIECE(piece="back", start="shoulder middle", end="hem middle"),
+        touched=("back inner", "back outer"),
+        renames=True,
+    ),
+    Row(
+        change=piece_panel.CHANGE,
+        pattern=bodice,
+        params=PIECE(piece="front", line="fold", allowance=12.0),
+        touched=("front",),
+        renames=True,  # a seam is added
+        impossible=((PIECE(piece="front", line="bust"), ("front", "waist")),),
+    ),
+    Row(
+        change=piece_panel.CHANGE,
+        pattern=sleeve,
+        params=PIECE(piece="sleeve", line="biceps"),
+        touched=("sleeve upper", "sleeve lower"),
+        renames=True,
+        impossible=(
+            (PIECE(piece="sleeve", line="elbow", above=-70.0), ("elbow", "dart")),
+            (PIECE(piece="sleeve", line="fold"), ("no fold",)),
+        ),
     ),
 )

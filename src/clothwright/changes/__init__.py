@@ -6,14 +6,21 @@ from typing import Any
 
 from clothwright.changes import (
     crop,
+    elbow_to_ease,
+    elbow_to_hem,
     lengthen,
     match_edge,
     match_level,
     mirror,
     move_edge,
+    piece_panel,
+    rotate_dart,
     set_allowance,
     set_hem,
+    shorten_dart,
     square_hem,
+    straighten_sleeve,
+    true_dart,
     true_seam,
     unfold,
 )
@@ -27,9 +34,16 @@ CHANGES: tuple[Change[Any], ...] = (
     move_edge.CHANGE,
     square_hem.CHANGE,
     true_seam.CHANGE,
+    rotate_dart.CHANGE,
+    shorten_dart.CHANGE,
+    true_dart.CHANGE,
+    elbow_to_hem.CHANGE,
+    elbow_to_ease.CHANGE,
+    straighten_sleeve.CHANGE,
     set_allowance.CHANGE,
     set_hem.CHANGE,
     unfold.CHANGE,
     mirror.CHANGE,
+    piece_panel.CHANGE,
 )
 """The menu, in the order shown: lengths, edges, darts and sleeves, allowances, whole pieces."""

@@ -28,8 +28,11 @@ def _told(solution: Any, *, final: bool = False) -> None:
 
 def _watch(progress: Any, feasible: frozenset[int], done: threading.Event) -> None:
     best = float("inf")
+    parent = os.getppid()
     while True:
         ended = done.wait(POLL)
+        if os.getppid() != parent:
+            os._exit(1)  # who asked for the lay is gone
         found = [s for kind, s in progress.drain() if int(kind) in feasible]
         if found:
             least = min(found, key=lambda s: s.width)

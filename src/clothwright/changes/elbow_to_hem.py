@@ -1,0 +1,110 @@
+"""Remove an elbow dart into the hem: close it wholly, and let the wrist open by as much."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from clothwright.changes.change import Change, Outcome, param
+from clothwright.changes.darts import find_dart, find_place, with_path_between
+from clothwright.changes.intake import move_intake
+from clothwright.errors import BadInput, CannotDo
+from clothwright.geometry.path import polyline
+from clothwright.pattern.measure import dart_intake
+from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.piece import Edge, Piece, Role
+from clothwright.units import Sentence
+
+SHARE = 0.25
+"""Where the hem opens unless said otherwise: this share of it from the darted underarm seam."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ElbowToHem:
+    """The elbow dart, where the hem opens, and whether the opening stays a dart."""
+
+    dart: str = param("dart", "the elbow dart that goes, as PIECE.DART")
+    hem: str = param(
+        "edge",
+        "the wrist edge, or a point on it; left out: the piece's hem, a quarter of it from the "
+        "darted seam",
+        default="",
+    )
+    at: float | None = param("length", "how far from that edge's start it opens", default=None)
+    keep: str = param(
+        "choice",
+        "the opening becomes width at the wrist, or a dart in the hem",
+        default="width",
+        choices=("width", "dart"),
+    )
+
+
+def apply(pattern: Pattern, params: ElbowToHem) -> Outcome:
+    """Close the elbow dart and open the hem: both underarm seams are then sewn at one length.
+
+    The angle of the dart is kept (move_intake), so the wrist gains 2 L sin(angle / 2), L being the
+    distance from the dart's point to the hem where it opens. Kept as width, the hem runs straight
+    across the opening; square-hem and true-seam make it fair. Raises CannotDo, BadInput.
+    Source: one-piece sleeve drafts and plane geometry (docs/changes/elbow-to-hem.md).
+    """
+    piece, dart = find_dart(pattern, params.dart)
+    edge, at = _place(pattern, piece, dart.edge, params)
+    if edge.name == dart.edge:
+        raise BadInput(
+            what=f'"{edge.name}" is the edge the dart leaves', expected="the wrist edge, a hem"
+        )
+    moved = move_intake(piece, dart, edge=edge, at=at)
+    after, opened = moved.piece, moved.opened
+    gained = dart_intake(after, opened)
+    if params.keep == "width":
+        path = after.edge(edge.name).path
+        mouth = polyline((path.point_at(opened.a), path.point_at(opened.b)))
+        after = with_path_between(after, edge.name, opened.a, opened.b, mouth)
+        after = replace(after, darts=tuple(d for d in after.darts if d.name != dart.name))
+    said: Sentence = (
+        f'Closed elbow dart "{dart.name}" of {piece.name} (',
+        dart_intake(piece, dart),
+        f" wide) into {edge.name}, which opens by ",
+        gained,
+        " and is now ",
+        after.edge(edge.name).length,
+        " wide: make it fair with square-hem or true-seam."
+        if params.keep == "width"
+        else f" along its line, with the opening as a dart of the name {dart.name}.",
+    )
+    return Outcome(pattern=pattern.with_piece(after), said=said)
+
+
+def _place(pattern: Pattern, piece: Piece, darted: str, params: ElbowToHem) -> tuple[Edge, float]:
+    """Return the hem and the place on it where it opens."""
+    if params.hem:
+        edge, at = find_place(pattern, piece, params.hem, params.at)
+        if params.at is None and params.hem.split(".", 1)[1].strip() == edge.name:
+            at = _quarter(piece, edge, darted)
+        return edge, at
+    hems = [e for e in piece.edges if e.role is Role.HEM]
+    if len(hems) != 1:
+        raise CannotDo(
+            what=f'it is not clear where "{piece.name}" is to open',
+            why=f"it has {len(hems)} hem edges",
+            nearest="name the wrist edge (hem)",
+        )
+    if params.at is not None:
+        return find_place(pattern, piece, f"{piece.name}.{hems[0].name}", params.at)
+    return hems[0], _quarter(piece, hems[0], darted)
+
+
+def _quarter(piece: Piece, hem: Edge, darted: str) -> float:
+    after = piece.edges[(piece.index(hem.name) + 1) % len(piece.edges)].name
+    return hem.length * (1 - SHARE if after == darted else SHARE)
+
+
+CHANGE = Change(
+    id="elbow-to-hem",
+    title="Remove an elbow dart into the hem",
+    why="The sleeve keeps its bend, and the wrist takes the width: for a loose hem, or to be "
+    "gathered or pleated there.",
+    source="one-piece sleeve drafts, control moved from elbow to wrist; amounts by plane geometry "
+    "(docs/changes/elbow-to-hem.md)",
+    params=ElbowToHem,
+    apply=apply,
+)

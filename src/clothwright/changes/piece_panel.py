@@ -1,0 +1,539 @@
+"""Cut a piece in two along a line and add a seam there (piecing), or a seam on its fold."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from typing import NamedTuple
+
+from clothwright.changes.change import Change, Outcome, param
+from clothwright.changes.darts import free_name
+from clothwright.changes.slash import (
+    Opening,
+    Slash,
+    is_inside,
+    part_outline,
+    part_that_stays,
+    stretches,
+)
+from clothwright.errors import BadInput, CannotDo
+from clothwright.geometry.intersect import crossings, line_crossings, self_crossings
+from clothwright.geometry.path import polyline
+from clothwright.geometry.vec import Vec
+from clothwright.pattern.outline import cutting_line
+from clothwright.pattern.pattern import Pattern, Seam
+from clothwright.pattern.piece import Cut, Dart, Edge, Grain, Join, Mark, Notch, Piece, Role
+from clothwright.pattern.refs import EdgeRef, parse_point
+
+CORNER_MM = 0.5
+"""mm: a line that ends nearer than this to a corner ends in the corner."""
+SHORTEST_MM = 20.0
+"""mm: a new seam shorter than this is refused; so is a grain line on a part."""
+EDGE = "joining"
+FOLD = "fold"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PiecePanel:
+    """Parameters of `piece-panel`; lengths in mm."""
+
+    piece: str = param("piece", "the piece to cut in two")
+    line: str = param(
+        "text",
+        'where: a level, a straight line marked on the piece, or "fold" for a seam on its fold',
+        default="",
+    )
+    above: float = param(
+        "length", "how far above the level or line to cut (below: less than 0)", default=0.0
+    )
+    start: str = param("text", "instead of a line: a point of the outline", default="")
+    end: str = param("text", "and another one; the seam runs straight between them", default="")
+    allowance: float = param("length", "allowance on both sides of the new seam", default=15.875)
+    names: str = param(
+        "text", 'names for the two parts: "UPPER, LOWER" or "INNER, OUTER"', default=""
+    )
+
+
+def apply(pattern: Pattern, params: PiecePanel) -> Outcome:
+    """Cut a piece in two along a straight line and sew the parts together again there.
+
+    The stitching line of the new seam is the line itself, so that sewn up the piece is as before:
+    the parts' areas add up to the whole, and both sides of the seam are equally long. Each part
+    keeps the grain, its share of levels and marks, and the piece's cut counts; both new edges get
+    the allowance and notches at a third and two thirds. A seam of an edge that is cut in two now
+    names both parts in order. On the fold: the half piece is cut as a pair, with a centre seam.
+
+    Parts are named upper and lower; where the line runs upright, inner (nearer the centre) and
+    outer. A part that no longer touches the fold is cut as a pair.
+
+    Raises CannotDo when a dart would be cut through, when the line does not cross the outline just
+    twice, or when both its ends lie on one edge; BadInput for unknown names.
+    Source: common practice; plane geometry.
+    """
+    if params.allowance < 0:
+        raise BadInput(what="the allowance is less than nothing", expected="0 or more")
+    piece = pattern.piece(params.piece)
+    fold = piece.fold
+    if params.line and params.line in (FOLD, fold.name if fold else FOLD):
+        return _seam_on_fold(pattern, piece, params)
+    slash = _slash(piece, params)
+    _check_darts(slash)
+    upper, lower = _parts(pattern, slash, params)
+    return _joined(pattern, piece, upper, lower)
+
+
+# --- where to cut -------------------------------------------------------------------------------
+
+
+def _slash(piece: Piece, params: PiecePanel) -> Slash:
+    if params.line and (params.start or params.end):
+        raise BadInput(what="both a line and two points are given", expected="one or the other")
+    if params.line:
+        at, along = _line(piece, params)
+        found = [
+            (c.at_b, e, c.at_a) for e in piece.edges for c in line_crossings(e.path, at, along)
+        ]
+        ends = _apart(piece, sorted(found, key=lambda f: f[0]), params)
+    elif params.start and params.end:
+        ends = [_place(piece, text) for text in (params.start, params.end)]
+    else:
+        raise BadInput(
+            what="neither a line nor two points are given",
+            expected="a level, a marked line, fold, or start and end",
+        )
+    (first, a), (second, b) = ends
+    if first.name == second.name:
+        raise CannotDo(
+            what=f'"{piece.name}" cannot be cut there',
+            why=f'both ends of the line lie on its edge "{first.name}"',
+            nearest="a line from one edge to another",
+        )
+    slash = Slash(
+        piece=piece,
+        first=Opening(first.name, a, a),
+        second=Opening(second.name, b, b),
+    )
+    _check_line(slash)
+    return slash
+
+
+def _line(piece: Piece, params: PiecePanel) -> tuple[Vec, Vec]:
+    """Return a point and the direction of a named line."""
+    up = piece.up * params.above
+    if any(lv.name == params.line for lv in piece.levels):
+        return piece.level(params.line).at + up, piece.up.perp
+    mark = next((m for m in piece.marks if m.name == params.line and m.path is not None), None)
+    if mark is None or mark.path is None:
+        known = [lv.name for lv in piece.levels]
+        known += [m.name for m in piece.marks if m.path is not None]
+        known += [FOLD] if piece.fold is not None else []
+        raise BadInput(
+            what=f'piece "{piece.name}" has no level or marked line "{params.line}"',
+            expected="one of " + (", ".join(known) or "(it has none: give start and end)"),
+        )
+    if not mark.path.is_straight:
+        raise CannotDo(
+            what=f'"{piece.name}" cannot be cut along "{params.line}"',
+            why="that line is not straight",
+            nearest="start and end, two points of the outline",
+        )
+    return mark.path.start + up, (mark.path.end - mark.path.start).unit
+
+
+def _apart(
+    piece: Piece, found: list[tuple[float, Edge, float]], params: PiecePanel
+) -> list[tuple[Edge, float]]:
+    """Return the two places where a line crosses the outline; a corner counts once."""
+    places: list[tuple[float, Edge, float]] = []
+    for run, edge, at in found:
+        if not places or run - places[-1][0] > CORNER_MM:
+            places.append((run, edge, at))
+    if len(places) == 2:
+        return [(e, _snapped(e, at)) for _, e, at in places]
+    why = (
+        "the line does not cross it"
+        if len(places) < 2
+        else f"the line crosses its outline {len(places)} times"
+    )
+    raise CannotDo(
+        what=f'"{piece.name}" cannot be cut along "{params.line}"',
+        why=why,
+        nearest="another height (above), or start and end, two points of the outline",
+    )
+
+
+def _place(piece: Piece, text: str) -> tuple[Edge, float]:
+    name = parse_point(text)[1] if text.startswith(f"{piece.name}.") else text.strip()
+    point = piece.point(name)
+    edge = min(piece.edges, key=lambda e: e.path.nearest(point)[1])
+    at, off = edge.path.nearest(point)
+    if off > CORNER_MM:
+        raise CannotDo(
+            what=f'"{piece.name}" cannot be cut at "{name}"',
+            why=f"it lies {off:.1f} mm inside the outline",
+            nearest="a point of the outline",
+        )
+    return edge, _snapped(edge, at)
+
+
+def _snapped(edge: Edge, at: float) -> float:
+    if at <= CORNER_MM:
+        return 0.0
+    return edge.length if at >= edge.length - CORNER_MM else at
+
+
+def _ends(slash: Slash) -> tuple[Vec, Vec]:
+    return (
+        slash.piece.edge(slash.first.edge).path.point_at(slash.first.a),
+        slash.piece.edge(slash.second.edge).path.point_at(slash.second.a),
+    )
+
+
+def _check_line(slash: Slash) -> None:
+    """Refuse a line that leaves the piece on its way, or is hardly a seam."""
+    p, q = _ends(slash)
+    what = f'"{slash.piece.name}" cannot be cut there'
+    if p.distance(q) < SHORTEST_MM:
+        raise CannotDo(
+            what=what,
+            why=f"the seam would be only {p.distance(q):.1f} mm long",
+            nearest="a line through the middle of the piece",
+        )
+    inner = (p.lerp(q, 1e-3), p.lerp(q, 0.5), p.lerp(q, 1 - 1e-3))
+    outline = slash.piece.outline.flatten(0.05)
+    met = [
+        c
+        for c in crossings(polyline((p, q)), slash.piece.outline)
+        if CORNER_MM < c.at_a < p.distance(q) - CORNER_MM
+    ]
+    along = slash.piece.outline.nearest(inner[1])[1] < 1.0
+    if met or along or not all(is_inside(outline, m) for m in inner):
+        raise CannotDo(
+            what=what,
+            why="a straight line between these places leaves the piece, or runs along its edge",
+            nearest="two points that see each other across the piece",
+        )
+
+
+def _check_darts(slash: Slash) -> None:
+    """Refuse to cut through a dart; say how far the line must move to miss it."""
+    p, q = _ends(slash)
+    normal = (q - p).unit.perp
+    for dart in slash.piece.darts:
+        path = slash.piece.edge(dart.edge).path
+        corners = (path.point_at(dart.a), path.point_at(dart.b), dart.point)
+        off = [normal.dot(c - p) for c in corners]
+        if min(off) < -CORNER_MM and max(off) > CORNER_MM:
+            by = min(max(off), -min(off)) + 1.0
+            raise CannotDo(
+                what=f'"{slash.piece.name}" cannot be cut there',
+                why=f'the line would cut through its dart "{dart.name}"',
+                nearest=f"a line {by:.0f} mm to one side, or the dart moved first (rotate-dart)",
+            )
+
+
+# --- the parts ----------------------------------------------------------------------------------
+
+
+class _Ends(NamedTuple):
+    """Both parts, the upper (or inner) one first, each with its number in the slash."""
+
+    upper: int
+    lower: int
+    words: tuple[str, str]
+
+
+def _parts(pattern: Pattern, slash: Slash, params: PiecePanel) -> tuple[Piece, Piece]:
+    ends = _which(slash)
+    given = [n.strip() for n in params.names.split(",")] if params.names else []
+    if given and (len(given) != 2 or not all(given)):
+        raise BadInput(what=f'"{params.names}" does not name two parts', expected='"UPPER, LOWER"')
+    names = given or [f"{slash.piece.name} {word}" for word in ends.words]
+    taken = [p.name for p in pattern.pieces if p.name != slash.piece.name]
+    for name in names:
+        if name in taken or names.count(name) > 1:
+            raise BadInput(
+                what=f'there is a piece "{name}" already', expected="names that are free"
+            )
+    edge = free_name(tuple(e.name for e in slash.piece.edges), EDGE)
+    upper = _part(slash, ends.upper, names[0], edge, params.allowance)
+    lower = _part(slash, ends.lower, names[1], edge, params.allowance)
+    return upper, lower
+
+
+def _which(slash: Slash) -> _Ends:
+    p, q = _ends(slash)
+    up = slash.piece.up
+    if abs(up.dot((q - p).unit)) > 0.7072:
+        inner = part_that_stays(slash)
+        return _Ends(inner, 1 - inner, ("inner", "outer"))
+    middle = p.lerp(q, 0.5)
+    heights = [_middle_height(slash, k, middle) for k in (0, 1)]
+    upper = 0 if heights[0] > heights[1] else 1
+    return _Ends(upper, 1 - upper, ("upper", "lower"))
+
+
+def _middle_height(slash: Slash, part: int, middle: Vec) -> float:
+    points = part_outline(slash, part)
+    return sum(slash.piece.up.dot(c - middle) for c in points) / len(points)
+
+
+def _part(slash: Slash, part: int, name: str, edge: str, allowance: float) -> Piece:
+    """Return one part: its stretches of the outline, closed by the new edge."""
+    piece = slash.piece
+    p, q = _ends(slash)
+    start, end = (q, p) if part == 0 else (p, q)
+    runs = _own_runs(slash, part)
+    edges: list[Edge] = []
+    darts: list[Dart] = []
+    for run in runs:
+        whole = piece.edge(run.edge)
+        edges.append(_stretch(whole, run.start, run.end))
+        darts += [
+            replace(d, a=d.a - run.start, b=d.b - run.start)
+            for d in piece.darts_on(run.edge)
+            if run.start - CORNER_MM <= d.a and d.b <= run.end + CORNER_MM
+        ]
+    length = start.distance(end)
+    corner = next((e.corner for e in piece.edges if e.path.start.is_near(start, CORNER_MM)), "")
+    edges[0] = replace(edges[0], path=edges[0].path.with_ends(start=end))
+    edges[-1] = replace(edges[-1], path=edges[-1].path.with_ends(end=start))
+    edges.append(
+        Edge(
+            name=edge,
+            path=polyline((start, end)),
+            corner=corner,
+            allowance=allowance,
+            notches=(Notch(at=length / 3), Notch(at=length * 2 / 3)),
+        )
+    )
+    outline = part_outline(slash, part)
+    out = Piece(
+        name=name,
+        edges=tuple(edges),
+        darts=tuple(darts),
+        grain=_grain(piece, outline),
+        marks=tuple(_marks(piece, p, q, outline)),
+        cuts=piece.cuts,
+        note=piece.note,
+    )
+    levels = tuple(
+        lv for lv in piece.levels if len(line_crossings(out.outline, lv.at, piece.up.perp)) > 1
+    )
+    if piece.fold is not None and out.fold is None:
+        out = replace(out, cuts=tuple(_unfolded(c) for c in piece.cuts))
+    out = replace(out, levels=levels)
+    if self_crossings(cutting_line(out).outline):
+        raise CannotDo(
+            what=f'"{piece.name}" cannot be cut there',
+            why=f'the cutting line of "{name}" would cross itself',
+            nearest="a smaller allowance, or another place",
+        )
+    return out
+
+
+def _unfolded(cut: Cut) -> Cut:
+    return replace(cut, how="pair") if cut.how == "fold" else cut
+
+
+class _Run(NamedTuple):
+    edge: str
+    start: float
+    end: float
+
+
+def _own_runs(slash: Slash, part: int) -> list[_Run]:
+    """Return the stretches of one part in order from where the new edge ends."""
+    runs = [s for s in stretches(slash) if s.end - s.start > CORNER_MM]
+    n = len(runs)
+    first = next(i for i in range(n) if runs[i].part == part and runs[i - 1].part != part)
+    turned = [*runs[first:], *runs[:first]]
+    return [_Run(s.edge, s.start, s.end) for s in turned if s.part == part]
+
+
+def _stretch(edge: Edge, start: float, end: float) -> Edge:
+    """Return a part of an edge; a notch that the new seam meets is gone, the seam marks it."""
+    if start <= CORNER_MM and end >= edge.length - CORNER_MM:
+        return edge
+    low = start + CORNER_MM if start > CORNER_MM else -1.0
+    high = end - CORNER_MM if end < edge.length - CORNER_MM else edge.length + 1.0
+    notches = tuple(
+        replace(n, at=max(n.at - start, 0.0)) for n in edge.notches if low < n.at < high
+    )
+    out = replace(edge, path=edge.path.between(start, end), notches=notches)
+    return out if start <= CORNER_MM else replace(out, corner="", join=Join.EXTENDED)
+
+
+def _grain(piece: Piece, outline: tuple[Vec, ...]) -> Grain | None:
+    """Return the part's share of the grain line; a part without any gets a copy in its middle."""
+    grain = piece.grain
+    if grain is None:
+        return None
+    up = grain.direction
+    for at in (grain.start.lerp(grain.end, 0.5), grain.start, grain.end):
+        span = _inside(outline, at, up)
+        if span is None or not is_inside(outline, at):
+            continue
+        low = max(span[0], up.dot(grain.start - at))
+        high = min(span[1], up.dot(grain.end - at))
+        if high - low >= SHORTEST_MM:
+            return Grain(start=at + up * low, end=at + up * high)
+    low_, high_ = (f(up.dot(c) for c in outline) for f in (min, max))
+    left, right = (f(up.perp.dot(c) for c in outline) for f in (min, max))
+    middle = up * ((low_ + high_) / 2) + up.perp * ((left + right) / 2)
+    half = (high_ - low_) * 0.35
+    return Grain(start=middle - up * half, end=middle + up * half)
+
+
+def _inside(outline: tuple[Vec, ...], at: Vec, up: Vec) -> tuple[float, float] | None:
+    """Return how far below and above a point the line through it stays inside, less a little."""
+    ring = polyline((*outline, outline[0]))
+    runs = [c.at_b for c in line_crossings(ring, at, up)]
+    below, above = [r for r in runs if r <= 0], [r for r in runs if r >= 0]
+    if not below or not above:
+        return None
+    low, high = max(below), min(above)
+    room = 0.1 * (high - low)
+    return low + room, high - room
+
+
+def _marks(piece: Piece, p: Vec, q: Vec, outline: tuple[Vec, ...]) -> Iterator[Mark]:
+    """Yield the marks that lie on a part; a line mark that crosses the seam is cut there."""
+    for mark in piece.marks:
+        if mark.path is None:
+            if mark.at is not None and is_inside(outline, mark.at):
+                yield mark
+            continue
+        cuts = [
+            c.at_a
+            for c in crossings(mark.path, polyline((p, q)))
+            if CORNER_MM < c.at_a < mark.path.length - CORNER_MM
+        ]
+        for path in mark.path.split_many(sorted(cuts)):
+            if is_inside(outline, path.point_at(path.length / 2)):
+                yield replace(mark, path=path)
+                break
+
+
+# --- the seams ----------------------------------------------------------------------------------
+
+
+def _joined(pattern: Pattern, piece: Piece, upper: Piece, lower: Piece) -> Outcome:
+    parts = (upper, lower)
+    seams = [
+        replace(s, a=_pointed(s.a, piece, parts), b=_pointed(s.b, piece, parts))
+        for s in pattern.seams
+    ]
+    edge = next(e for e in upper.edges if all(e.name != old.name for old in piece.edges))
+    name = free_name(tuple(s.name for s in seams), f"{piece.name} joining")
+    forward = _from_centre(lower, edge.name)
+    seams.append(
+        Seam(
+            name=name,
+            a=(EdgeRef(lower.name, edge.name, reversed=not forward),),
+            b=(EdgeRef(upper.name, edge.name, reversed=forward),),
+        )
+    )
+    at = next(i for i, p in enumerate(pattern.pieces) if p.name == piece.name)
+    pieces = (*pattern.pieces[:at], upper, lower, *pattern.pieces[at + 1 :])
+    said = (
+        f"Cut {piece.name} in two: {upper.name} and {lower.name}, joined by a seam ",
+        edge.length,
+        " long, allowance ",
+        edge.allowance,
+        ".",
+    )
+    return Outcome(pattern=Pattern(pieces=pieces, seams=tuple(seams)), said=said)
+
+
+def _from_centre(part: Piece, edge: str) -> bool:
+    """Tell whether the new edge, as drawn, starts at the end that the seam is sewn from.
+
+    Sewn from the fold or centre; without one from the edge whose name comes first.
+    """
+    i = part.index(edge)
+    before, after = part.edges[i - 1], part.edges[(i + 1) % len(part.edges)]
+
+    def rank(e: Edge) -> tuple[bool, str]:
+        return (e.role not in (Role.FOLD, Role.CENTRE), e.name)
+
+    return rank(before) <= rank(after)
+
+
+def _pointed(
+    refs: tuple[EdgeRef, ...], piece: Piece, parts: tuple[Piece, Piece]
+) -> tuple[EdgeRef, ...]:
+    """Return a run with each edge of the piece named on the part or parts it lies on now."""
+    out: list[EdgeRef] = []
+    for ref in refs:
+        if ref.piece != piece.name:
+            out.append(ref)
+            continue
+        whole = piece.edge(ref.edge).path
+        mine = [
+            (whole.nearest(e.path.point_at(e.length / 2))[0], part.name)
+            for part in parts
+            for e in part.edges
+            if e.name == ref.edge
+        ]
+        mine.sort(reverse=ref.reversed)
+        out.extend(EdgeRef(name, ref.edge, ref.reversed) for _, name in mine)
+    return tuple(out)
+
+
+def _seam_on_fold(pattern: Pattern, piece: Piece, params: PiecePanel) -> Outcome:
+    """Cut a half piece as a pair, with a seam where its fold was."""
+    fold = piece.fold
+    if fold is None:
+        raise CannotDo(
+            what=f'"{piece.name}" cannot have a seam on its fold',
+            why="it has no fold edge",
+            nearest="a level, a marked line, or start and end",
+        )
+    if not fold.path.is_straight:
+        raise CannotDo(
+            what=f'"{piece.name}" cannot have a seam on its fold',
+            why=f'its fold edge "{fold.name}" is not straight',
+            nearest="straighten the fold edge first",
+        )
+    length = fold.length
+    edge = replace(
+        fold,
+        role=Role.CENTRE,
+        allowance=params.allowance,
+        notches=(Notch(at=length / 3), Notch(at=length * 2 / 3)),
+    )
+    name = params.names.strip() or piece.name
+    if name != piece.name:
+        raise BadInput(
+            what="a seam on the fold leaves one piece, cut as a pair", expected="no new names"
+        )
+    new = replace(piece.with_edge(edge), cuts=tuple(_unfolded(c) for c in piece.cuts))
+    ref = EdgeRef(piece.name, fold.name, reversed=not _from_centre(new, fold.name))
+    seam = Seam(
+        name=free_name(tuple(s.name for s in pattern.seams), f"{piece.name} {fold.name}"),
+        a=(ref,),
+        b=(ref,),
+    )
+    changed = pattern.with_piece(new)
+    return Outcome(
+        pattern=replace(changed, seams=(*changed.seams, seam)),
+        said=(
+            f"Gave {piece.name} a seam ",
+            length,
+            " long where its fold was, cut as a pair; allowance ",
+            params.allowance,
+            ".",
+        ),
+    )
+
+
+CHANGE = Change(
+    id="piece-panel",
+    title="Piece: cut in two along a line and add a seam",
+    why="A piece too large for the cloth that is left goes on it in two parts. The seam is best "
+    "hidden in a dark part of the print, under a pocket or a belt, or at the centre.",
+    source="common practice; plane geometry",
+    params=PiecePanel,
+    apply=apply,
+)
