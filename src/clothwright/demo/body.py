@@ -65,7 +65,7 @@ class CoatStyle:
 class SkirtStyle:
     """Looseness and shape of the panel skirt."""
 
-    waist_ease: float = 20.0
+    waist_ease: float = 18.0
     hip_ease: float = 64.0
     length: float = 620.0
     side_rise: float = 11.0

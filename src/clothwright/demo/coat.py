@@ -154,7 +154,7 @@ def draft_coat_front(body: Body, style: CoatStyle) -> Piece:
         marks=(
             Mark(
                 name="centre front",
-                path=straight(f.neck_low, Vec(0.0, f.hem_y)),
+                path=straight(f.neck_low, Vec(0.0, -48.0)),
                 note="centre front",
             ),
             Mark(name="bust point", at=f.bust_point),

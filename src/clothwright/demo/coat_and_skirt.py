@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 from clothwright.cloth.cloth import Cloth
 from clothwright.cloth.plan import AtPhase, Meets, Mirrored, OnBorder, OnGrain, PlacingRule, Plan
 from clothwright.cloth.prints import Border, Print
@@ -25,6 +27,7 @@ from clothwright.workbook import Step, Workbook
 BORDER = "woven border"
 
 
+@cache
 def coat_and_skirt() -> Workbook:
     """Return the workbook of the short coat and the skirt, with three plans to choose from."""
     return Workbook(
@@ -42,34 +45,66 @@ def coat_and_skirt() -> Workbook:
 def steps() -> tuple[Step, ...]:
     """Return what the maker changed, in her words: a slip of 3/8 in, and how it was mended."""
     return (
-        Step(change="crop",
-             params={"edges": "coat back.hem", "length": "20 in"},
-             why="The coat is to end just above the hip."),
-        Step(change="crop",
-             params={"edges": "coat front.hem, front facing.hem", "length": "21 3/8 in"},
-             why="Measured over the bust; the walk then found the front 3/8 in longer at the side."),
-        Step(change="match-edge",
-             params={"seam": "coat side", "edge": "coat front.side", "at": "start",
-                     "neighbour": "parallel"},
-             why="The front's hem goes up until its side is as long as the back's."),
-        Step(change="match-edge",
-             params={"seam": "front facing", "edge": "front facing.front edge", "at": "end",
-                     "neighbour": "parallel"},
-             why="The facing follows the front."),
-        Step(change="lengthen",
-             params={"pieces": "lining front, lining back", "level": "waist", "by": "-2 in",
-                     "above": "-3/4 in"},
-             why="The lining loses what the coat lost."),
-        Step(change="straighten-sleeve",
-             params={"dart": "coat sleeve.elbow dart"},
-             why="The border needs a sleeve hem that is straight and square to the grain."),
-        Step(change="straighten-sleeve",
-             params={"dart": "lining sleeve.elbow dart"},
-             why="The lining's sleeve goes with the coat's."),
-        Step(change="lengthen",
-             params={"pieces": "skirt front, skirt back", "level": "hip", "by": "-3/4 in",
-                     "above": "-5 in"},
-             why="The hem is to clear the knee."),
+        Step(
+            change="crop",
+            params={"edges": "coat back.hem", "length": "20 in"},
+            why="The coat is to end just above the hip.",
+        ),
+        Step(
+            change="crop",
+            params={"edges": "coat front.hem, front facing.hem", "length": "21 3/8 in"},
+            why="Measured over the bust; the walk found the front 3/8 in longer at the side.",
+        ),
+        Step(
+            change="match-edge",
+            params={
+                "seam": "coat side",
+                "edge": "coat front.side",
+                "at": "start",
+                "neighbour": "parallel",
+            },
+            why="The front's hem goes up until its side is as long as the back's.",
+        ),
+        Step(
+            change="match-edge",
+            params={
+                "seam": "front facing",
+                "edge": "front facing.front edge",
+                "at": "end",
+                "neighbour": "parallel",
+            },
+            why="The facing follows the front.",
+        ),
+        Step(
+            change="lengthen",
+            params={
+                "pieces": "lining front, lining back",
+                "level": "waist",
+                "by": "-2 in",
+                "above": "-3/4 in",
+            },
+            why="The lining loses what the coat lost.",
+        ),
+        Step(
+            change="straighten-sleeve",
+            params={"dart": "coat sleeve.elbow dart"},
+            why="The border needs a sleeve hem that is straight and square to the grain.",
+        ),
+        Step(
+            change="straighten-sleeve",
+            params={"dart": "lining sleeve.elbow dart"},
+            why="The lining's sleeve goes with the coat's.",
+        ),
+        Step(
+            change="lengthen",
+            params={
+                "pieces": "skirt front, skirt back",
+                "level": "hip",
+                "by": "-3/4 in",
+                "above": "-5 in",
+            },
+            why="The hem is to clear the knee.",
+        ),
     )
 
 
@@ -180,11 +215,11 @@ def skirt_seams() -> tuple[Seam, ...]:
 
 
 def bordered_cloth() -> Cloth:
-    """Return the length that cannot be bought again: 2 1/4 yd with a border on one selvedge."""
+    """Return the length that cannot be bought again: 2 yd 11 in with a border on one selvedge."""
     return Cloth(
         name="bordered wool",
         width=57 * INCH,
-        length=2.25 * 36 * INCH,
+        length=83 * INCH,
         margin_lower=12.0,
         margin_upper=12.0,
         margin_start=8.0,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import cache
 
 from clothwright.cloth.cloth import Cloth, Flaw, Ring
 from clothwright.cloth.plan import OneWay, OnGrain, Plan
@@ -14,6 +15,7 @@ from clothwright.units import Unit
 from clothwright.workbook import Workbook
 
 
+@cache
 def remnant() -> Workbook:
     """Return the workbook of a short skirt on a remnant."""
     style = SkirtStyle(length=430.0, hem=40.0)

@@ -125,8 +125,14 @@ def _back_seam(style: CoatStyle, half: float, front: Path) -> tuple[Path, Dart, 
             nearest="a wrist nearer to the elbow's width",
         )
     at = e.below.length
-    dart = Dart(name="elbow dart", edge="back seam", a=at, b=at + e.cap.length, point=e.point,
-                pressed="start")
+    dart = Dart(
+        name="elbow dart",
+        edge="back seam",
+        a=at,
+        b=at + e.cap.length,
+        point=e.point,
+        pressed="start",
+    )
     return e.below.joined(e.cap).joined(e.above), dart, straight(front.end, wrist)
 
 
