@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from itertools import pairwise
 
+from clothwright.errors import CannotDo
 from clothwright.geometry.intersect import meet
 from clothwright.geometry.path import Path
 from clothwright.geometry.segment import Cubic, Line
-from clothwright.geometry.transform import Transform, reflection, rotation_deg
-from clothwright.geometry.vec import Vec, turn_between_deg, unit_at
+from clothwright.geometry.transform import reflection
+from clothwright.geometry.vec import Vec, unit_at
 
 ROUND = 0.5523
 """Handle share that makes a quarter turn of a corner curve an ellipse (within 0.03 %)."""
@@ -110,32 +111,34 @@ def dart_cap(before: Path, point: Vec, b: Vec, after: Path, *, pressed: str) -> 
     return straight(a, a.lerp(b, 0.5) if tip is None else tip, b)
 
 
-def opened(path: Path, at: float, point: Vec, angle_deg: float) -> tuple[Path, Path, Transform]:
-    """Cut a path at `at` mm and turn what follows about a dart's point, to open the dart there."""
-    before, after = path.split_at(at)
-    turn = rotation_deg(angle_deg, point)
-    return before, after.transformed(turn), turn
-
-
 def square_left(direction: Vec) -> float:
     """Return the direction in degrees that turns off to the left at a right angle."""
     return direction.perp.angle_deg
 
 
 def solve(miss: Callable[[float], float], low: float, high: float) -> float:
-    """Return where a function changes sign between two values, by halving (to 1e-10)."""
-    rising = miss(high) > 0
+    """Return where a function crosses nothing between two values (to 1e-10), by false position.
+
+    The end that stays has its value halved each time (the Illinois way), so that both close in.
+    Raises CannotDo when both ends lie on the same side.
+    """
+    at_low, at_high = miss(low), miss(high)
+    if at_low * at_high > 0:
+        raise CannotDo(
+            what="a draft does not close",
+            why=f"nothing between {low:.1f} and {high:.1f} mm makes the lengths agree",
+            nearest="measurements nearer to each other",
+        )
     for _ in range(200):
-        middle = (low + high) / 2
-        if (miss(middle) > 0) == rising:
-            high = middle
-        else:
-            low = middle
-        if high - low < 1e-10:
+        if abs(high - low) < 1e-10 or at_high == 0.0:
             break
-    return (low + high) / 2
-
-
-def turn_deg(a: Vec, b: Vec) -> float:
-    """Return the left turn in degrees from direction a to b."""
-    return turn_between_deg(a, b)
+        middle = high - at_high * (high - low) / (at_high - at_low)
+        at_middle = miss(middle)
+        if at_middle * at_high < 0:
+            low, at_low = high, at_high
+        else:
+            at_low /= 2
+        high, at_high = middle, at_middle
+        if abs(at_high) < 1e-10:
+            break
+    return high

@@ -63,11 +63,10 @@ def _waist(side: Path, darts: tuple[WaistDart, ...]) -> tuple[Path, tuple[Dart, 
     Dart legs end on a shallow curve; the seam meets each leg squarely, so that it runs fair sewn.
     """
     top = side.end
-    ground = bend(top, side.end_tangent.angle_deg + 90, Vec(0.0, 0.0), 180.0)
+    ground = bend(top, side.end_tangent.angle_deg + 90, Vec(0.0, 0.0), 180.0).segments[0]
 
     def height(x: float) -> float:
-        at = solve(lambda s: x - ground.point_at(s).x, 0.0, ground.length)
-        return ground.point_at(at).y
+        return ground.point(solve(lambda t: x - ground.point(t).x, 0.0, 1.0)).y
 
     here, here_deg = top, side.end_tangent.angle_deg + 90
     parts: list[Path] = []
