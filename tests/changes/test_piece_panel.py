@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import replace
 
 import pytest
@@ -53,8 +54,9 @@ def test_areas_add_up(case):
     after = apply(whole, params).pattern
     new = [p for p in after.pieces if p.name not in {q.name for q in whole.pieces}]
     assert len(new) == 2
-    total = sum(signed_area(p) for p in new)
-    assert total == pytest.approx(signed_area(whole.piece(params.piece)), abs=1.5)
+    total = sum(polygon_area(p.outline.flatten(0.001)) for p in new)
+    one = polygon_area(whole.piece(params.piece).outline.flatten(0.001))
+    assert total == pytest.approx(one, abs=1.0)
 
 
 @pytest.mark.parametrize("case", CASES.values(), ids=CASES)
@@ -89,7 +91,7 @@ def test_seams_keep_their_length(case):
         now = after.seam(seam.name)
         for refs, was in ((now.a, seam.a), (now.b, seam.b)):
             assert side(after, refs).length == pytest.approx(side(whole, was).length, abs=1e-3)
-            for r, s in zip(refs, refs[1:], strict=False):
+            for r, s in itertools.pairwise(refs):
                 if {r.piece, s.piece} & {p.name for p in whole.pieces} or r.edge != s.edge:
                     continue
                 first, then = after.edge(r).path, after.edge(s).path
@@ -245,9 +247,9 @@ def test_facing_seams_name_both_parts_in_order():
 
 def test_no_line_at_all_and_both_ways():
     """Neither or both ways of saying where are refused."""
-    with pytest.raises(BadInput, match="neither"):
+    with pytest.raises(BadInput, match=r"[Nn]either"):
         apply(board(), PiecePanel(piece="board"))
-    with pytest.raises(BadInput, match="both"):
+    with pytest.raises(BadInput, match=r"[Bb]oth"):
         apply(board(), PiecePanel(piece="board", line="mid", start="hem start"))
     with pytest.raises(CannotDo, match="both ends"):
         apply(board(), PiecePanel(piece="board", start="hem start", end="hem middle"))
