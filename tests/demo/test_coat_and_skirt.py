@@ -104,7 +104,9 @@ def test_one_notch_is_the_front_two_are_the_back() -> None:
     kinds = {
         (piece, n.name): n.kind
         for piece, edge in (
-            ("coat front", "armhole"), ("coat back", "armhole"), ("coat sleeve", "cap"),
+            ("coat front", "armhole"),
+            ("coat back", "armhole"),
+            ("coat sleeve", "cap"),
         )
         for n in BOUGHT.piece(piece).edge(edge).notches
     }
@@ -223,8 +225,11 @@ def test_the_whole_story_ends_without_a_finding() -> None:
 def test_the_story_ends_with_the_lengths_it_promised() -> None:
     """Back 20 in, front 21 in from the shoulder; the sleeve keeps its cap and its biceps."""
     done = replay(BOOK).pattern
-    for name, length in (("coat back", 20 * INCH), ("coat front", 21 * INCH),
-                         ("front facing", 21 * INCH)):
+    for name, length in (
+        ("coat back", 20 * INCH),
+        ("coat front", 21 * INCH),
+        ("front facing", 21 * INCH),
+    ):
         piece = done.piece(name)
         low = piece.edge("hem").path.start.y
         assert piece.point("neck point").y - low == pytest.approx(length, abs=0.01)
@@ -304,8 +309,12 @@ def test_the_band_is_as_long_as_the_waist_and_its_underlap() -> None:
 
 @pytest.mark.parametrize(
     ("bust", "waist", "hip", "back_waist"),
-    [(32.5, 25.0, 34.5, 16.0), (34.0, 26.5, 36.0, 16.25), (36.0, 28.0, 38.0, 16.5),
-     (38.0, 30.0, 40.0, 16.75)],
+    [
+        (32.5, 25.0, 34.5, 16.0),
+        (34.0, 26.5, 36.0, 16.25),
+        (36.0, 28.0, 38.0, 16.5),
+        (38.0, 30.0, 40.0, 16.75),
+    ],
 )
 def test_the_draft_walks_clean_for_other_figures(
     bust: float, waist: float, hip: float, back_waist: float

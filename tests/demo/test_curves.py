@@ -91,9 +91,7 @@ def test_a_slanting_cap_follows_the_side_it_is_pressed_to(phi_deg: float) -> Non
     before = straight(a + unit_at(to_point - phi_deg) * 50.0, a)
     after = straight(b, b + Vec(50.0, 0.0))
     tip = dart_cap(before, point, b, after, pressed="start").segments[0].end
-    expected = length * math.sin(math.radians(phi_deg)) / math.sin(
-        math.radians(phi_deg + half_deg)
-    )
+    expected = length * math.sin(math.radians(phi_deg)) / math.sin(math.radians(phi_deg + half_deg))
     assert tip.distance(point) == pytest.approx(expected)
     # the same figures as the published table: 10.206, 9.852, 9.500, 10.587 cm
     table = {90.0: 102.06, 80.0: 98.52, 70.0: 95.00, 100.0: 105.87}

@@ -54,6 +54,8 @@ class CoatStyle:
     cap_ease_front: float = 12.0
     cap_ease_back: float = 16.0
     wrist: float = 252.0
+    wrist_front: float = 140.0
+    """From the centre line to the front seam at the wrist: straightened, the hem is twice that."""
     elbow_dart: float = 3.0 * INCH
     """Length of the elbow dart (a published draft: 3 in; docs/sources.md)."""
     hem: float = 1.5 * INCH
@@ -66,7 +68,8 @@ class SkirtStyle:
     """Looseness and shape of the panel skirt."""
 
     waist_ease: float = 18.0
-    hip_ease: float = 64.0
+    hip_ease: float = 68.2
+    """Chosen so that nine repeats of the demo's border, 56 mm each, go round the half skirt."""
     length: float = 620.0
     side_rise: float = 11.0
     hem: float = 2.5 * INCH

@@ -21,6 +21,8 @@ BACK_SLOPE_DEG = 18.0
 FRONT_SLOPE_DEG = 22.5
 NECK_RISE = 23.0
 """mm by which the high point of the shoulder lies above the nape."""
+WAIST_IN = 9.25
+"""mm by which each side comes in at the waist: half the demo coat is then 8 1/2 repeats round."""
 DART_TILT_DEG = 10.0
 """The bust dart rises towards the bust point."""
 
@@ -62,12 +64,12 @@ def coat_frame(body: Body, style: CoatStyle) -> CoatFrame:
         back_tip=back_tip,
         back_underarm=Vec(-back, underarm_y),
         back_blade=Vec(-body.across_back / 2 - 10, nape_y - 118),
-        back_waist_x=-back + 8,
+        back_waist_x=-back + WAIST_IN,
         front_neck=front_neck,
         front_tip=front_tip,
         front_chest=Vec(body.across_chest / 2 + 9, front_tip.y - 104),
         front_bust_x=front + 8,
-        front_waist_x=front - 5,
+        front_waist_x=front - WAIST_IN,
         neck_low=Vec(0.0, front_neck.y - style.neck_depth),
         bust_point=Vec(body.bust_point_from_centre, front_neck.y - 285),
         hem_y=back_neck.y - style.from_shoulder,
@@ -98,6 +100,7 @@ def draft_coat_back(body: Body, style: CoatStyle) -> Piece:
         ),
         grain=grain(-95.0, f.hem_y + 60, f.back_underarm.y + 90),
         levels=levels(bust=(-100.0, f.back_underarm.y - 25), waist=(-100.0, 0.0)),
+        marks=(Mark(name="centre back", at=Vec(0.0, 0.0), note="centre back at the waist"),),
         cuts=cuts("fold", "shell"),
     )
 

@@ -225,9 +225,9 @@ def bordered_cloth() -> Cloth:
         margin_start=8.0,
         margin_end=8.0,
         print=Print(
-            borders=(Border(name=BORDER, side="lower", base=82.0, height=150.0, repeat=60.0),),
+            borders=(Border(name=BORDER, side="lower", base=82.0, height=150.0, repeat=56.0),),
             origin_along=20.0,
-            axes_along=(0.0, 30.0),
+            axes_along=(0.0, 28.0),
             look="border",
         ),
         note="demo data: the only length there is",
@@ -309,5 +309,13 @@ def _coat_rules() -> tuple[PlacingRule, ...]:
     return (
         OnBorder(piece="coat front", edge="hem", border=BORDER),
         OnBorder(piece="coat back", edge="hem", border=BORDER),
-        Mirrored(piece="coat front", point="front hem"),
+        AtPhase(piece="coat back", point="centre back", along=0.0),
+        Meets(
+            piece_a="coat front",
+            point_a="side hem",
+            piece_b="coat back",
+            point_b="side hem",
+            match="upright",
+        ),
+        Mirrored(piece="coat front", point="side hem"),
     )

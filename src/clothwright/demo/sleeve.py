@@ -54,7 +54,7 @@ def armhole_of(front: Piece, back: Piece) -> Armhole:
 def draft_sleeve(body: Body, style: CoatStyle, hole: Armhole) -> Piece:
     """Return the sleeve: its cap longer than the armhole by the style's ease, over the top only."""
     half = (body.upper_arm + style.biceps_ease) / 2
-    front = _front_seam(body, half)
+    front = _front_seam(body, style, half)
     back, dart, hem = _back_seam(style, half, front)
     cap = _cap(style, hole, half, front, back)
     length = cap.length
@@ -85,11 +85,11 @@ def _elbow_y(body: Body) -> float:
     return -(body.arm - 140.0) * 0.43
 
 
-def _front_seam(body: Body, half: float) -> Path:
+def _front_seam(body: Body, style: CoatStyle, half: float) -> Path:
     """Return the front seam, downwards: a gentle hollow at the elbow."""
     underarm = Vec(-half, 0.0)
-    elbow = Vec(-half + 27, _elbow_y(body))
-    wrist = Vec(-half + 36, -(body.arm - 140.0))
+    elbow = Vec(-half + 0.72 * (half - style.wrist_front), _elbow_y(body))
+    wrist = Vec(-style.wrist_front, -(body.arm - 140.0))
     return spline((underarm, elbow, wrist), -80.0, -90.0 - FRONT_END_DEG)
 
 
