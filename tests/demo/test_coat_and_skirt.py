@@ -300,6 +300,23 @@ def test_the_first_lay_of_each_plan(plan: str, fits: bool) -> None:
     assert [f for f in judge(compiled.problem, lay) if f.severity is Severity.FAULT] == []
 
 
+def test_the_border_can_run_on_round_the_body() -> None:
+    """Whole repeats round half skirt and sleeve, whole halves round half the coat.
+
+    Then centre front and centre back both lie on an axis of the figure while it meets at the side.
+    """
+    [border] = BOOK.cloth("bordered wool").print.borders
+    assert border.repeat
+    done = ready(BOOK)
+    skirt = sum(done.piece(n).edge("hem").length for n in ("skirt front", "skirt back"))
+    sleeve = done.piece("coat sleeve").edge("hem").length
+    coat = (done.piece("coat front").point("side hem").x
+            - done.piece("coat back").point("side hem").x)
+    for length, unit in ((skirt, border.repeat), (sleeve, border.repeat),
+                         (coat, border.repeat / 2)):
+        assert length / unit == pytest.approx(round(length / unit), abs=1e-3)
+
+
 def test_the_band_is_as_long_as_the_waist_and_its_underlap() -> None:
     """Both halves and the underlap make up the finished length."""
     band, style = BOUGHT.piece("waistband"), SkirtStyle()

@@ -215,11 +215,11 @@ def skirt_seams() -> tuple[Seam, ...]:
 
 
 def bordered_cloth() -> Cloth:
-    """Return the length that cannot be bought again: 2 yd 11 in with a border on one selvedge."""
+    """Return the length that cannot be bought again: 2 1/4 yd with a border on one selvedge."""
     return Cloth(
         name="bordered wool",
         width=57 * INCH,
-        length=83 * INCH,
+        length=2.25 * 36 * INCH,
         margin_lower=12.0,
         margin_upper=12.0,
         margin_start=8.0,
