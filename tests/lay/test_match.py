@@ -150,3 +150,11 @@ def test_height_and_side_are_told_apart():
     crosswise = matches([(300.0, 300.0), (610.0, 305.0), (1500.0, 300.0)], turn=90.0)[0]
     assert crosswise.crosswise
     assert crosswise.level == pytest.approx(5.0)
+
+
+def test_a_border_on_one_side_only_differs_by_its_own_height():
+    """One panel's hem on the band, the other's 400 mm away from it: 100 mm, not 400."""
+    cloth = bordered()
+    cloth = replace(cloth, print=replace(cloth.print, repeat_along=None, repeat_across=None))
+    found = matches([(300.0, 290.0), (900.0, 690.0), (1500.0, 290.0)], turn=90.0, cloth=cloth)
+    assert {abs(s.border) for s in found[0].spots if s.border is not None} == {100.0}

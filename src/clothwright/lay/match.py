@@ -243,7 +243,7 @@ def _spot(at: float, pa: Vec, pb: Vec, notch: str, cloth: Cloth) -> Spot:
         at=at,
         along=_wrapped(pb.x - pa.x, repeat_along),
         across=_wrapped(pb.y - pa.y, design.repeat_across),
-        border=None if band is None else pb.y - pa.y,
+        border=None if band is None else min(band.height, max(-band.height, pb.y - pa.y)),
         notch=notch,
     )
 
