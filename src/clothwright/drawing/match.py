@@ -92,8 +92,19 @@ def _lines(side: Walked, cloth: Cloth, sign: float) -> list[Item]:
             a, b = (p0[axis] - origin) / repeat, (p1[axis] - origin) / repeat
             if math.floor(a) == math.floor(b):
                 continue
+            if axis == 0 and design.repeat_along is None and not _in_a_band(p0.y, cloth):
+                continue
             line = math.floor(max(a, b))
             s = s0 + (s1 - s0) * (line - a) / (b - a)
             path = polyline(((0.0, s), (sign * reach, s)))
             out.append(Stroke(path=path, role=Role.MOTIF if axis else Role.LEVEL))
     return out
+
+
+def _in_a_band(y: float, cloth: Cloth) -> bool:
+    """Tell whether a height on the cloth lies inside one of its borders."""
+    for border in cloth.print.borders:
+        base, top = border.line(cloth.width), border.line(cloth.width, border.height)
+        if min(base, top) <= y <= max(base, top):
+            return True
+    return False
