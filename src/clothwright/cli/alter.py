@@ -14,7 +14,7 @@ from clothwright.changes.change import read_params
 from clothwright.cli.saying import opened, out, table, write_json
 from clothwright.errors import BadInput, CannotDo
 from clothwright.store import save
-from clothwright.units import say
+from clothwright.units import Unit, say, show_fraction, show_length
 from clothwright.workbook import (
     Step,
     Told,
@@ -191,9 +191,22 @@ def _kinds(name: str) -> None:
         (
             f.name,
             f.metadata["kind"],
-            "must be given" if f.default is MISSING else f"{f.default!r}",
+            "must be given"
+            if f.default is MISSING
+            else _default_words(f.default, kind=f.metadata["kind"]),
             f.metadata["help"],
         )
         for f in fields(change.params)  # type: ignore[arg-type]
     ]
     table(("parameter", "kind", "left out", "what it is"), rows)
+
+
+def _default_words(value: object, *, kind: str) -> str:
+    """Say what a parameter is when it is left out; lengths in mm, nothing as a dash."""
+    if value is None or value in ("", ()):
+        return "–"
+    if kind == "share" and isinstance(value, float):
+        return show_fraction(value)
+    if kind == "length" and isinstance(value, int | float):
+        return show_length(float(value), Unit.mm)
+    return ("yes" if value else "no") if isinstance(value, bool) else str(value)

@@ -52,8 +52,8 @@ COMMANDS = (
 def app() -> App:
     """Return the command line application."""
     it = App(name="clothwright", help=HELP, version=__version__, help_format="markdown")
-    for name, command in COMMANDS:
-        it.command(command, name=name)
+    for place, (name, command) in enumerate(COMMANDS):
+        it.command(command, name=name, sort_key=place)
     return it
 
 

@@ -25,7 +25,7 @@ def choose(
     seed: int = 0,
     every: bool = False,
     out_: Annotated[Path | None, Parameter(name="--out")] = None,
-    json: str = "",
+    json: Annotated[str, Parameter(allow_leading_hyphen=True)] = "",
 ) -> None:
     """Make every plan that a few wishes allow, lay them all, and show those worth weighing.
 

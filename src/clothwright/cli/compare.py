@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Annotated
+
+from cyclopts import Parameter
 
 from clothwright.cli.progress import watching
 from clothwright.cli.saying import opened, seconds_ok, table, write_json
@@ -15,7 +18,7 @@ def compare(
     *plans: str,
     seconds: float = 10.0,
     seed: int = 0,
-    json: str = "",
+    json: Annotated[str, Parameter(allow_leading_hyphen=True)] = "",
     quiet: bool = False,
 ) -> None:
     """Lay several plans on the same cloth and show them side by side.

@@ -23,7 +23,7 @@ def lay(
     seconds: float = 20.0,
     seed: int = 0,
     rounds: int | None = None,
-    json: str = "",
+    json: Annotated[str, Parameter(allow_leading_hyphen=True)] = "",
     out_: Annotated[Path | None, Parameter(name="--out")] = None,
     quiet: bool = False,
 ) -> int:
