@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from typing import Any
 
 from cyclopts import App, CycloptsError
 
@@ -32,7 +33,7 @@ text file you can read and edit, and one drawing a piece. Lengths are typed as y
 `5/8 in`, `17 1/2"`, `43,5 cm`, `1 3/8 yd`.
 """
 
-COMMANDS = (
+COMMANDS: tuple[tuple[str, Callable[..., Any]], ...] = (
     ("demo", demo.demo),
     ("new", new.new),
     ("add", add.add),
