@@ -42,6 +42,10 @@ EXAMPLES = {
         'clothwright choose coat --wish "skirt hem = skirt front.hem, skirt back.hem" '
         '--wish "sleeve hem = coat sleeve.hem" --out choices',
     ],
+    "chart": [
+        "clothwright chart coat --workers 2",
+        'clothwright chart coat --widths "45 in, 60 in" --nap without --out chart.csv',
+    ],
     "print": [
         "clothwright print coat",
         'clothwright print coat --as pages --paper Letter --piece "coat front"',

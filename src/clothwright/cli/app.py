@@ -12,6 +12,7 @@ from clothwright import __version__
 from clothwright.cli import (
     add,
     alter,
+    chart,
     check,
     choose,
     compare,
@@ -44,6 +45,7 @@ COMMANDS: tuple[tuple[str, Callable[..., Any]], ...] = (
     ("ways-out", ways_out.ways_out),
     ("compare", compare.compare),
     ("choose", choose.choose),
+    ("chart", chart.chart),
     ("print", print_.print_),
     ("guide", guide.guide),
 )

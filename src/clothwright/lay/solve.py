@@ -194,7 +194,7 @@ def _early(
     if any(not _fits_across(model, k) for k in range(len(model.items))):
         return None
     everything = Draft(spots=[_nowhere(k) for k in range(len(model.items))])
-    packer = _packer(run, model, everything, turns, workers=os.cpu_count() or 1)
+    packer = _packer(run, model, everything, turns, workers=_cores())
     if packer is not None:
         stack.callback(packer.close)
     return packer
@@ -270,7 +270,9 @@ def _pack_all(run: Run, part: Part, packer: Packer | None) -> None:
 
 
 def _cores() -> int:
-    return max(1, os.cpu_count() or 1)
+    """How many cores this search may use: all, or as many as CLOTHWRIGHT_CORES says."""
+    asked = os.environ.get("CLOTHWRIGHT_CORES", "")
+    return max(1, int(asked) if asked.isdigit() else os.cpu_count() or 1)
 
 
 @contextlib.contextmanager
