@@ -12,7 +12,7 @@ from clothwright.cli.saying import listed, opened, out, seconds_ok, write_json
 from clothwright.drawing.lay import lay_picture
 from clothwright.units import say, show_length
 from clothwright.workroom.guiding import fit_words
-from clothwright.workroom.laying import keep_better, lay_plan, write_whole
+from clothwright.workroom.laying import keep_better, lay_by_many, lay_plan, write_whole
 from clothwright.workroom.printing import lay_drawing, lay_pdf
 
 
@@ -23,6 +23,7 @@ def lay(
     seconds: float = 20.0,
     seed: int = 0,
     rounds: int | None = None,
+    workers: int = 1,
     json: Annotated[str, Parameter(allow_leading_hyphen=True)] = "",
     out_: Annotated[Path | None, Parameter(name="--out")] = None,
     quiet: bool = False,
@@ -43,7 +44,9 @@ def lay(
     seed
         A number that makes the search repeatable (together with --rounds).
     rounds
-        Stop after this many rounds instead of only by time.
+        Stop after this many rounds instead of only by time (with one worker).
+    workers
+        Searches at once, one core each; the best of them counts.
     json
         Write the lay as JSON to this file ("-" for standard output); docs/lay-json.md.
     out_
@@ -53,9 +56,19 @@ def lay(
     """
     book = opened(workbook)
     with watching("lay", book.unit, quiet=quiet) as tell:
-        laid = lay_plan(
-            book, plan, seconds=seconds_ok(seconds), seed=seed, rounds=rounds, on_better=tell
-        )
+        if workers > 1 and rounds is None:
+            laid = lay_by_many(
+                book,
+                plan,
+                seconds=seconds_ok(seconds),
+                seed=seed,
+                workers=workers,
+                on_better=tell,
+            )
+        else:
+            laid = lay_plan(
+                book, plan, seconds=seconds_ok(seconds), seed=seed, rounds=rounds, on_better=tell
+            )
     best = keep_better(workbook, book, laid)
     if json:
         write_json(laid.report, json)

@@ -6,6 +6,8 @@ import hashlib
 import json
 import os
 from collections.abc import Callable, Mapping, Sequence
+from concurrent.futures import Future
+from concurrent.futures.process import BrokenProcessPool
 from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path as FilePath
@@ -25,9 +27,13 @@ from clothwright.lay.solve import solve
 from clothwright.pattern.finding import Finding
 from clothwright.pattern.pattern import Pattern
 from clothwright.workbook import Workbook, replay
+from clothwright.workroom.spreading import executor, one_core_here
 
 BIAS_MM = 1.25 * 25.4
 """mm: width of the bias strip that a leftover is measured in (1 1/4 in)."""
+
+LATE_S = 5.0
+"""Seconds other searches may need longer than this one (they had to start first)."""
 
 LAYS = "lays"
 """Folder of the workbook in which the best lay of each plan is kept."""
@@ -191,6 +197,54 @@ def lay_plan(
         should_stop=should_stop,
     )
     return replace(start, lay=lay)
+
+
+def lay_by_many(
+    book: Workbook,
+    plan_name: str = "",
+    *,
+    seconds: float,
+    seed: int = 0,
+    workers: int = 2,
+    on_better: Callable[[Lay], None] | None = None,
+    should_stop: Callable[[], bool] | None = None,
+) -> Laid:
+    """Lay one plan by several searches at once, each with its own seed and core; the best counts.
+
+    The search here tells its better lays; those of the other processes count at the end. The lay's
+    `rounds` are those of all searches together. Raises BadInput; Ctrl-C keeps the best lay here.
+    """
+    book.plan(plan_name)
+    with executor(workers - 1) as pool, one_core_here():
+        jobs = [
+            pool.submit(lay_plan, book, plan_name, seconds=seconds, seed=seed + 1000 * k)
+            for k in range(1, workers)
+        ]
+        mine = lay_plan(
+            book,
+            plan_name,
+            seconds=seconds,
+            seed=seed,
+            on_better=on_better,
+            should_stop=should_stop,
+        )
+        others = _in_time(jobs, mine)
+    best = min((mine, *others), key=rank)
+    rounds = mine.lay.rounds + sum(o.lay.rounds for o in others)
+    return replace(best, lay=replace(best.lay, rounds=rounds, stopped=mine.lay.stopped))
+
+
+def _in_time(jobs: Sequence[Future[Laid]], mine: Laid) -> list[Laid]:
+    """Return what the other searches found, unless this one was stopped by the maker."""
+    if mine.lay.stopped == "interrupted":
+        return []
+    found = []
+    for job in jobs:
+        try:
+            found.append(job.result(timeout=LATE_S))
+        except (TimeoutError, BrokenProcessPool):
+            continue
+    return found
 
 
 def compare_plans(

@@ -29,6 +29,20 @@ def one_core() -> None:
 
 
 @contextlib.contextmanager
+def one_core_here() -> Iterator[None]:
+    """Let lays in this process use one core while others search beside it."""
+    before = os.environ.get("CLOTHWRIGHT_CORES")
+    one_core()
+    try:
+        yield
+    finally:
+        if before is None:
+            os.environ.pop("CLOTHWRIGHT_CORES", None)
+        else:
+            os.environ["CLOTHWRIGHT_CORES"] = before
+
+
+@contextlib.contextmanager
 def executor(workers: int, scheduler: str = "") -> Iterator[Executor]:
     """Yield an executor of `workers` processes here, or of a running scheduler at an address.
 
