@@ -310,10 +310,14 @@ def test_the_border_can_run_on_round_the_body() -> None:
     done = ready(BOOK)
     skirt = sum(done.piece(n).edge("hem").length for n in ("skirt front", "skirt back"))
     sleeve = done.piece("coat sleeve").edge("hem").length
-    coat = (done.piece("coat front").point("side hem").x
-            - done.piece("coat back").point("side hem").x)
-    for length, unit in ((skirt, border.repeat), (sleeve, border.repeat),
-                         (coat, border.repeat / 2)):
+    coat = (
+        done.piece("coat front").point("side hem").x - done.piece("coat back").point("side hem").x
+    )
+    for length, unit in (
+        (skirt, border.repeat),
+        (sleeve, border.repeat),
+        (coat, border.repeat / 2),
+    ):
         assert length / unit == pytest.approx(round(length / unit), abs=1e-3)
 
 
