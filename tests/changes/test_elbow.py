@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from dataclasses import replace
 
@@ -11,11 +12,12 @@ from clothwright.changes import elbow_to_ease, elbow_to_hem, straighten_sleeve
 from clothwright.changes.darts import with_path_between
 from clothwright.checks import run_checks
 from clothwright.geometry.path import polyline
-from clothwright.geometry.vec import Vec, unit_at
-from clothwright.pattern.measure import dart_angle_deg, dart_intake, net_length
+from clothwright.geometry.vec import Vec, turn_between_deg, unit_at
+from clothwright.pattern.measure import dart_angle_deg, dart_intake, net_length, side
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Dart, Edge, Grain, Piece, Role
 from clothwright.units import Unit, say
+from tests.changes.dart_specimens import arm
 from tests.specimens import INCH, sleeve
 
 
@@ -132,3 +134,71 @@ def test_straightened_keeps_the_biceps_squares_the_hem_and_evens_the_seams():
     )
     assert after.darts == ()
     assert with_path_between(after, "hem", 0.0, hem.length, hem) == after
+
+
+def two_darts() -> Pattern:
+    """A sleeve with two elbow darts in its back underarm seam, the lower 12 mm wide."""
+    pattern = arm()
+    piece = pattern.piece("sleeve")
+    at = piece.dart("elbow").b + 90.0
+    path = piece.edge("back underarm").path
+    middle = path.point_at(at + 6.0)
+    point = middle + path.tangent_at(at + 6.0).perp * 60.0
+    low = Dart(name="low", edge="back underarm", a=at, b=at + 12.0, point=point, pressed="end")
+    return pattern.with_piece(replace(piece, darts=(*piece.darts, low)))
+
+
+@pytest.mark.parametrize("dart", ["elbow", "low"])
+def test_partner_notches_meet_beside_another_dart(dart):
+    """Outside the eased stretch partner notches lie alike, the other dart folded out."""
+    out = elbow_to_ease.apply(
+        two_darts(), elbow_to_ease.ElbowToEase(dart=f"sleeve.{dart}", reach=40.0)
+    ).pattern
+    seam = out.seam("underarm")
+    plain, eased = ({s.name: s.at for s in side(out, refs).stations} for refs in (seam.a, seam.b))
+    assert eased["elbow 1"] == pytest.approx(plain["elbow 1"], abs=1e-3)
+    assert eased["elbow 2"] - plain["elbow 2"] == pytest.approx(seam.ease, abs=1e-3)
+
+
+def test_two_darts_into_ease_make_one_eased_stretch():
+    """The second dart's notches get names of their own; the ease lies between the outermost."""
+    once = elbow_to_ease.apply(
+        two_darts(), elbow_to_ease.ElbowToEase(dart="sleeve.elbow", reach=40.0)
+    ).pattern
+    twice = elbow_to_ease.apply(
+        once, elbow_to_ease.ElbowToEase(dart="sleeve.low", reach=40.0)
+    ).pattern
+    names = [n.name for n in twice.piece("sleeve").edge("back underarm").notches]
+    assert names == ["under", "elbow 1", "elbow 2", "elbow 3", "elbow 4"]
+    seam = twice.seam("underarm")
+    assert (seam.ease_from, seam.ease_to) == ("elbow 1", "elbow 4")
+    plain, eased = ({x.name: x.at for x in side(twice, refs).stations} for refs in (seam.a, seam.b))
+    assert eased["elbow 1"] == pytest.approx(plain["elbow 1"], abs=1e-3)
+    between = eased["elbow 4"] - plain["elbow 4"]
+    assert between == pytest.approx(seam.ease, abs=1e-3)
+    assert eased["elbow 3"] - plain["elbow 3"] == pytest.approx(
+        once.seam("underarm").ease, abs=1e-3
+    )
+
+
+def test_a_smooth_hem_has_no_corner_at_the_opening():
+    """Redrawn smooth, the hem keeps its direction at both sides of the opening; ends stay."""
+    pattern = arm()
+    rough, smooth = (
+        elbow_to_hem.apply(
+            pattern, elbow_to_hem.ElbowToHem(dart="sleeve.elbow", line=line)
+        ).pattern.piece("sleeve")
+        for line in ("straight", "smooth")
+    )
+
+    def worst_turn_deg(piece: Piece) -> float:
+        parts = piece.edge("wrist").path.segments
+        return max(
+            abs(turn_between_deg(p.tangent(1.0), q.tangent(0.0)))
+            for p, q in itertools.pairwise(parts)
+        )
+
+    assert worst_turn_deg(rough) > 5.0
+    assert worst_turn_deg(smooth) < 1e-6
+    assert smooth.edge("wrist").path.start == rough.edge("wrist").path.start
+    assert smooth.edge("back underarm") == rough.edge("back underarm")

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 
-from clothwright.changes.darts import has_true_cap, true_cap, with_true_cap
+from clothwright.changes.darts import has_true_cap, true_cap
 from clothwright.changes.true_dart import CHANGE, TrueDart
 from clothwright.errors import CannotDo
 from clothwright.geometry.path import Path, polyline
@@ -177,17 +177,17 @@ def test_turned_moved_mirrored(make: type, move: Transform) -> None:
 def test_refusals() -> None:
     """Too little seam line to redraw, or a fold that never reaches the centre line: refused."""
     edges = (
-        Edge(name="low", path=polyline(((0, 0), (48, 0), (52, 0), (100, 0)))),
+        Edge(name="low", path=polyline(((0, 0), (46, 0), (54, 0), (100, 0)))),
         Edge(name="up", path=polyline(((100, 0), (100, 100), (0, 100), (0, 0)))),
     )
-    piece = Piece(
-        name="front",
-        edges=edges,
-        darts=(Dart(name="bust", edge="low", a=48.0, b=52.0, point=Vec(90.0, 10.0)),),
-    )
-    near = replace(piece.darts[0], a=1.0, b=9.0, point=Vec(30.0, 60.0))
+    near = Dart(name="bust", edge="low", a=1.0, b=9.0, point=Vec(40.0, 30.0))
+    piece = Piece(name="front", edges=edges, darts=(near,))
     with pytest.raises(CannotDo, match="too little of the seam line"):
-        run(Pattern(pieces=(replace(piece, darts=(near,)),)))
-    slant = replace(piece, darts=(replace(piece.darts[0], a=30.0, b=60.0, point=Vec(85.0, 5.0)),))
+        run(Pattern(pieces=(piece,)))
+
+
+def test_a_seam_that_meets_the_dart_too_slantingly_is_refused() -> None:
+    """A fold whose edge would never reach the centre line is told, with the way out."""
+    path, a, b = open_edge(100.0, 40.0, 168.0)
     with pytest.raises(CannotDo, match="too slantingly"):
-        with_true_cap(slant, "bust")
+        true_cap(path, a, b, Vec(0, 0), "start")

@@ -5,13 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from clothwright.changes.change import Change, Outcome, param
-from clothwright.changes.darts import find_dart, find_place, with_path_between
+from clothwright.changes.darts import CORNER_MM, find_dart, find_place, with_path_between
 from clothwright.changes.intake import move_intake
+from clothwright.changes.redraw import blend
 from clothwright.errors import BadInput, CannotDo
-from clothwright.geometry.path import polyline
+from clothwright.geometry.path import Path, polyline
 from clothwright.pattern.measure import dart_intake
 from clothwright.pattern.pattern import Pattern
-from clothwright.pattern.piece import Edge, Piece, Role
+from clothwright.pattern.piece import Dart, Edge, Piece, Role
 from clothwright.units import Sentence
 
 SHARE = 0.25
@@ -36,6 +37,13 @@ class ElbowToHem:
         default="width",
         choices=("width", "dart"),
     )
+    line: str = param(
+        "choice",
+        "kept as width, the hem runs across the opening straight, or smooth (tangent to both "
+        "sides of it)",
+        default="straight",
+        choices=("straight", "smooth"),
+    )
 
 
 def apply(pattern: Pattern, params: ElbowToHem) -> Outcome:
@@ -43,7 +51,8 @@ def apply(pattern: Pattern, params: ElbowToHem) -> Outcome:
 
     The angle of the dart is kept (move_intake), so the wrist gains 2 L sin(angle / 2), L being the
     distance from the dart's point to the hem where it opens. Kept as width, the hem runs straight
-    across the opening; square-hem and true-seam make it fair. Raises CannotDo, BadInput.
+    across the opening (square-hem and true-seam make it fair) or in one smooth curve.
+    Raises CannotDo, BadInput.
     Source: one-piece sleeve drafts and plane geometry (docs/changes/elbow-to-hem.md).
     """
     piece, dart = find_dart(pattern, params.dart)
@@ -56,8 +65,7 @@ def apply(pattern: Pattern, params: ElbowToHem) -> Outcome:
     after, opened = moved.piece, moved.opened
     gained = dart_intake(after, opened)
     if params.keep == "width":
-        path = after.edge(edge.name).path
-        mouth = polyline((path.point_at(opened.a), path.point_at(opened.b)))
+        mouth = _across(after.edge(edge.name).path, opened, params.line)
         after = with_path_between(after, edge.name, opened.a, opened.b, mouth)
         after = replace(after, darts=tuple(d for d in after.darts if d.name != dart.name))
     said: Sentence = (
@@ -67,11 +75,25 @@ def apply(pattern: Pattern, params: ElbowToHem) -> Outcome:
         gained,
         " and is now ",
         after.edge(edge.name).length,
-        " wide: make it fair with square-hem or true-seam."
+        (
+            " wide."
+            if params.line == "smooth"
+            else " wide: make it fair with square-hem or true-seam."
+        )
         if params.keep == "width"
         else f" along its line, with the opening as a dart of the name {dart.name}.",
     )
     return Outcome(pattern=pattern.with_piece(after), said=said)
+
+
+def _across(path: Path, opened: Dart, line: str) -> Path:
+    """Return the hem's line over the opening: straight, or tangent to the hem on both sides."""
+    ends = path.point_at(opened.a), path.point_at(opened.b)
+    edges = CORNER_MM, path.length - CORNER_MM
+    if line == "straight" or opened.a <= edges[0] or opened.b >= edges[1]:
+        return polyline(ends)
+    before, after = path.between(0.0, opened.a), path.between(opened.b, path.length)
+    return Path((blend(ends[0], before.end_tangent, ends[1], after.start_tangent),))
 
 
 def _place(pattern: Pattern, piece: Piece, darted: str, params: ElbowToHem) -> tuple[Edge, float]:
