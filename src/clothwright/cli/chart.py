@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict
 from pathlib import Path
 from typing import Annotated, Literal
 
@@ -10,11 +9,21 @@ from cyclopts import Parameter
 
 from clothwright.cli.saying import err, opened, out, seconds_ok, table, write_json
 from clothwright.errors import BadInput
+from clothwright.outputs.guide_md import guide_md
 from clothwright.outputs.table_csv import table_csv
-from clothwright.units import parse_length, show_length
-from clothwright.workroom.chart import WIDTHS_MM, Cell, chart_table, tasks_of
+from clothwright.units import Unit, parse_length, show_length
+from clothwright.workroom.chart import CHART_FILE, WIDTHS_MM, Cell, notes_of, tasks_of
 from clothwright.workroom.chart import chart as make
+from clothwright.workroom.chart_words import (
+    chart_data,
+    chart_document,
+    chart_table,
+    reasons,
+    step_of,
+)
 from clothwright.workroom.laying import write_whole
+
+STOPPED = 130
 
 
 def chart(
@@ -24,17 +33,19 @@ def chart(
     plan: tuple[str, ...] = (),
     nap: Literal["both", "with", "without"] = "both",
     material: str = "shell",
+    step: str = "",
     seconds: float = 5.0,
-    workers: int = 1,
+    workers: int = 2,
     scheduler: str = "",
     seed: int = 0,
+    resume: bool = True,
     out_: Annotated[Path | None, Parameter(name="--out")] = None,
     json: Annotated[str, Parameter(allow_leading_hyphen=True)] = "",
-) -> None:
+) -> int:
     """Make the yardage chart: what to buy of a material, for plans, widths, with and without nap.
 
     Every entry is a lay of its own. Finished entries are kept; an interrupted chart goes on where
-    it stopped.
+    it stopped, and Ctrl-C shows what there is.
 
     Parameters
     ----------
@@ -48,6 +59,8 @@ def chart(
         with, without, or both.
     material
         The material to buy.
+    step
+        Round up to this: "10 cm", "1/4 yd"; without it to 5 cm or 1/8 yd.
     seconds
         How long to search for each entry.
     workers
@@ -56,41 +69,63 @@ def chart(
         Address of a running scheduler of several machines (extra "cluster"; trusted network only).
     seed
         A number that makes the search repeatable.
+    resume
+        Take finished entries from the workbook; --no-resume lays every one again.
     out_
-        A file for the chart, ending in .csv.
+        A file for the chart, ending in .csv or .md.
     json
         Write the entries as JSON to this file ("-" for standard output).
     """
     book = opened(workbook)
-    wide = [
-        parse_length(w, unit=book.unit, where="--widths") for w in widths.split(",") if w.strip()
-    ]
-    if out_ is not None and out_.suffix.lower() != ".csv":
-        raise BadInput(
-            where="--out", what=f'"{out_}" is no chart', expected="a file ending in .csv"
-        )
+    unit = book.unit
+    steps = step_of(unit, parse_length(step, unit=unit, where="--step") if step else None)
+    _check(workers, out_)
     tasks = tasks_of(
         book,
-        widths=wide or WIDTHS_MM,
+        widths=_lengths(widths, unit) or WIDTHS_MM,
         plans=plan,
         naps={"both": (False, True), "with": (True,), "without": (False,)}[nap],
         material=material,
         seconds=seconds_ok(seconds),
         seed=seed,
     )
+    count = [0]
 
     def told(cell: Cell) -> None:
-        words = cell.why if cell.need is None else show_length(cell.need, book.unit)
+        count[0] += 1
+        words = cell.why if cell.need is None else show_length(cell.need, unit)
         nap_words = "with nap" if cell.nap else "without nap"
-        label = f"{cell.plan}, {show_length(cell.width, book.unit)}, {nap_words}"
-        err.print(f"{label}: {words}", markup=False)
+        label = f"{cell.plan}, {show_length(cell.width, unit)}, {nap_words}"
+        err.print(f"[{count[0]}] {label}: {words}", markup=False)
 
-    cells = make(tasks, workbook, workers=workers, scheduler=scheduler, told=told)
-    grid = chart_table(cells, book.unit)
+    made = make(tasks, workbook, workers=workers, scheduler=scheduler, resume=resume, told=told)
+    notes = notes_of(book, material, plan)
     if json:
-        write_json({"format": "clothwright-chart/1", "cells": [asdict(c) for c in cells]}, json)
+        write_json(chart_data(book, material, made.cells, steps), json)
     if json != "-":
-        table(grid.head, grid.rows, book.title)
+        grid = chart_table(made.cells, unit, steps)
+        table(grid.head, grid.rows, f"{book.title}: {grid.caption} ({material})")
+        for words in (*reasons(made.cells, unit), *notes):
+            out.print(words, markup=False)
     if out_ is not None:
-        write_whole(out_, table_csv(grid))
-        out.print(f"Wrote {out_}", markup=False)
+        page = chart_document(book, material, made.cells, notes, steps)
+        csv = table_csv(chart_table(made.cells, unit, steps))
+        write_whole(out_, guide_md(page)[0].content if out_.suffix.lower() == ".md" else csv)
+        (err if json == "-" else out).print(f"Wrote {out_}", markup=False)
+    if made.stopped:
+        err.print(f"Stopped. Finished entries are kept in {workbook / CHART_FILE}.", markup=False)
+        return STOPPED
+    return 0
+
+
+def _check(workers: int, file: Path | None) -> None:
+    if workers < 1:
+        raise BadInput(where="--workers", what=f"{workers} is no number of workers", try_="2")
+    if file is not None and file.suffix.lower() not in (".csv", ".md"):
+        raise BadInput(
+            where="--out", what=f'"{file}" is no chart', expected="a file ending in .csv or .md"
+        )
+
+
+def _lengths(text: str, unit: Unit) -> list[float]:
+    return [parse_length(w, unit=unit, where="--widths") for w in text.split(",") if w.strip()]

@@ -1,68 +1,99 @@
-"""The yardage chart: how much cloth to buy, for every plan, width and nap."""
+"""The yardage chart: how much cloth to buy, for every plan, width of cloth and nap.
+
+Every entry is one lay on cloth of open length: the workbook's own cloth of the material (margins,
+print, shrinkage) at another width. A remnant's outline, flaws and pins belong to the cloth in hand
+and do not count. What to buy is the length used and the margin at the cut end, before washing.
+"""
 
 from __future__ import annotations
 
 import hashlib
 import itertools
 import json
-import math
 from collections.abc import Callable, Sequence
 from dataclasses import asdict, dataclass, replace
 from pathlib import Path as FilePath
 
-from clothwright.cloth.cloth import to_buy
-from clothwright.cloth.plan import Plan
+from clothwright import __version__
+from clothwright.cloth.cloth import Cloth, after_washing, to_buy
+from clothwright.cloth.plan import OnBorder, Pin, Plan
 from clothwright.errors import BadInput
-from clothwright.picture.document import Table
-from clothwright.units import Unit, show_length
+from clothwright.lay.compile import compile_lay
+from clothwright.lay.judge import judge
+from clothwright.lay.model import names_of
+from clothwright.lay.problem import LayProblem
+from clothwright.lay.solve import solve
+from clothwright.pattern.pattern import Pattern
+from clothwright.units import show_length
 from clothwright.workbook import Workbook, replay
-from clothwright.workroom.laying import lay_plan, write_whole
-from clothwright.workroom.spreading import spread
+from clothwright.workroom.laying import write_whole
+from clothwright.workroom.spreading import InterruptedWorkError, spread, stop_asked
 
 WIDTHS_MM = (900.0, 1150.0, 1400.0, 1500.0)
 CHART_FILE = "chart.json"
+CHART_FORMAT = "clothwright-chart/1"
+MOST_KEPT = 5000
+"""Entries kept in a workbook; the oldest go first."""
+LATE_S = 60.0
+"""Seconds a worker may be late with a lay before it is given up."""
+SIZE = "as changed"
+"""The one size a pattern has now."""
+NOT_LAID = "not laid"
+NOT_YET = "not laid yet"
+"""How the reason begins when there was no search, as against a search that found no lay."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cell:
-    """One entry: what to buy (mm, before washing), or why there is nothing to say."""
+    """One entry of the chart.
+
+    width: of the cloth as bought, mm. need: length to buy, mm before washing, or None; `why` then
+    says why. like: width and nap of the entry whose lay serves here too, when the search found none
+    as short for this one.
+    """
 
     plan: str
+    size: str = SIZE
     width: float
     nap: bool
-    need: float | None
+    need: float | None = None
     why: str = ""
+    like: tuple[float, bool] | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Task:
-    """One lay of the chart. Everything a worker needs travels with it."""
+    """One lay of the chart; everything a worker needs travels with it.
 
-    book: Workbook
-    plan: Plan
-    width: float
-    nap: bool
-    material: str
+    cell: the entry to fill. problem: None when the plan cannot be laid at all (cell.why says why).
+    end_margin: mm lost at the cut end. rounds: ends the search by rounds (docs of `solve`).
+    """
+
+    cell: Cell
+    problem: LayProblem | None
+    end_margin: float
+    shrink_along: float
     seconds: float
     seed: int
+    rounds: int | None = None
 
     @property
     def key(self) -> str:
-        """Return a fingerprint: a kept cell counts only for the very same task."""
-        said = repr(
-            (
-                replay(self.book).pattern,
-                self.book.cloths,
-                self.plan,
-                self.width,
-                self.nap,
-                self.material,
-                self.seconds,
-                self.seed,
-                self.book.settings.gap,
-            )
-        )
-        return hashlib.sha256(said.encode()).hexdigest()[:20]
+        """Return a fingerprint: a kept entry counts only for the very same lay and search."""
+        said = (self.problem, self.end_margin, self.shrink_along)
+        search = (self.seconds, self.seed, self.rounds, __version__)
+        return hashlib.sha256(repr((said, search)).encode()).hexdigest()[:20]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Chart:
+    """The entries in the order of the tasks. stopped: Ctrl-C came before all of them were laid."""
+
+    cells: tuple[Cell, ...]
+    stopped: bool = False
+
+
+# --- what to lay --------------------------------------------------------------------------------
 
 
 def tasks_of(
@@ -74,44 +105,140 @@ def tasks_of(
     material: str = "shell",
     seconds: float = 5.0,
     seed: int = 0,
+    rounds: int | None = None,
 ) -> tuple[Task, ...]:
-    """Return every lay of the chart. Raises BadInput."""
-    if not any(c.material == material for c in book.cloths):
+    """Return every lay of the chart, by plan, nap and width. Raises BadInput.
+
+    widths: of the cloth as bought, mm. A plan that cannot be laid on such a cloth is a task
+    without a problem, and its entry says why.
+    """
+    for width in widths:
+        if not 100.0 <= width <= 5000.0:
+            raise BadInput(
+                where="--widths",
+                what=f"{show_length(width, book.unit)} is no width of cloth",
+                expected="10 cm to 5 m",
+                try_='--widths "90 cm, 115 cm, 140 cm, 150 cm"',
+            )
+    pattern = replay(book).pattern
+    chosen = [book.plan(n) for n in plans] or list(book.plans) or [book.plan()]
+    return tuple(
+        _task(
+            book,
+            pattern,
+            plan,
+            replace(_open(cloth_of(book, material, plan)), width=width, nap=nap),
+            Task(
+                cell=Cell(plan=plan.name, width=width, nap=nap),
+                problem=None,
+                end_margin=0.0,
+                shrink_along=0.0,
+                seconds=seconds,
+                seed=seed,
+                rounds=rounds,
+            ),
+        )
+        for plan, nap, width in itertools.product(
+            dict.fromkeys(chosen), dict.fromkeys(naps), dict.fromkeys(widths)
+        )
+    )
+
+
+def cloth_of(book: Workbook, material: str, plan: Plan) -> Cloth:
+    """Return the cloth of a material the chart is made for. Raises BadInput.
+
+    Of several, the one with a border that the plan asks for; else the first.
+    """
+    mine = [c for c in book.cloths if c.material == material]
+    if not mine:
         known = ", ".join(sorted({c.material for c in book.cloths}))
         raise BadInput(
             where="--material",
             what=f'no cloth is of the material "{material}"',
             expected=f"one of {known}" if known else "a workbook with a cloth",
         )
-    for width in widths:
-        if not 100.0 <= width <= 5000.0:
-            raise BadInput(
-                where="--widths",
-                what=f"{width:g} mm is no width of cloth",
-                expected="10 cm to 5 m",
-            )
-    chosen = [book.plan(n) for n in plans] or list(book.plans) or [book.plan()]
-    return tuple(
-        Task(book=book, plan=p, width=w, nap=n, material=material, seconds=seconds, seed=seed)
-        for p, w, n in itertools.product(chosen, widths, naps)
+    asked = {r.border for r in plan.rules if isinstance(r, OnBorder)}
+    return next((c for c in mine if any(b.name in asked for b in c.print.borders)), mine[0])
+
+
+def _open(cloth: Cloth) -> Cloth:
+    return replace(cloth, length=None, outline=None, flaws=())
+
+
+def _task(book: Workbook, pattern: Pattern, plan: Plan, cloth: Cloth, bare: Task) -> Task:
+    """Return the task with its lay problem: the shapes that are cut from this cloth, no others."""
+    others = tuple(c for c in book.cloths if c.material != cloth.material)
+    free = replace(plan, rules=tuple(r for r in plan.rules if not isinstance(r, Pin)))
+    try:
+        whole = compile_lay(pattern, (cloth, *others), free, gap=book.settings.gap).problem
+    except BadInput as error:
+        return replace(bare, cell=replace(bare.cell, why=str(error)))
+    problem = _only(whole, cloth.name)
+    if not problem.shapes:
+        why = f"this plan cuts nothing from {cloth.material}"
+        return replace(bare, cell=replace(bare.cell, why=why))
+    return replace(
+        bare,
+        problem=problem,
+        end_margin=after_washing(cloth).margin_end,
+        shrink_along=cloth.shrink_along,
     )
 
 
+def _only(problem: LayProblem, cloth: str) -> LayProblem:
+    """The part of a problem that lies on one cloth; rules that tie it to another one are gone."""
+    shapes = tuple(replace(s, regions=(cloth,)) for s in problem.shapes if cloth in s.regions)
+    ids = {s.id for s in shapes}
+    return LayProblem(
+        regions=tuple(r for r in problem.regions if r.name == cloth),
+        shapes=shapes,
+        rules=tuple(r for r in problem.rules if ids.issuperset(names_of(r))),
+        gap=problem.gap,
+    )
+
+
+def notes_of(book: Workbook, material: str = "shell", plans: Sequence[str] = ()) -> tuple[str, ...]:
+    """Return what a maker should know about a chart of this material, in sentences."""
+    chosen = [book.plan(n) for n in plans] or list(book.plans) or [book.plan()]
+    used = tuple(dict.fromkeys(cloth_of(book, material, p) for p in chosen))
+    out = []
+    for cloth in used:
+        if cloth.print.one_way:
+            out.append(f"{cloth.name} has a one-way design: without nap is laid one way as well.")
+        if cloth.outline is not None or cloth.flaws:
+            out.append(f"The outline and the flaws of {cloth.name} are left out: it is bought new.")
+        if cloth.print.repeat_across or cloth.print.figures:
+            out.append(f"Every width of {cloth.name} is taken to have the same design and repeat.")
+    if any(isinstance(r, Pin) for p in chosen for r in p.rules):
+        out.append("Pins belong to the cloth in hand and are left out.")
+    return tuple(out)
+
+
+# --- laying -------------------------------------------------------------------------------------
+
+
 def lay_cell(task: Task) -> Cell:
-    """Lay one cell: the workbook's cloth of the material, as wide as asked, of open length."""
-    kept = next(c for c in task.book.cloths if c.material == task.material)
-    cloth = replace(kept, width=task.width, length=None, outline=None, flaws=(), nap=task.nap)
-    book = replace(task.book, cloths=(cloth,), plans=(task.plan,), chosen_plan="")
-    base = Cell(plan=task.plan.name, width=task.width, nap=task.nap, need=None)
-    try:
-        laid = lay_plan(book, task.plan.name, seconds=task.seconds, seed=task.seed)
-    except BadInput as error:
-        return replace(base, why=str(error))
-    if laid.lay.unplaced:
-        return replace(base, why="; ".join(dict.fromkeys(laid.lay.unplaced.values())))
-    if laid.faults:
-        return replace(base, why="the judge found fault: " + laid.faults[0].code)
-    return replace(base, need=to_buy(laid.lay.used[cloth.name], cloth.shrink_along))
+    """Lay one entry and return it filled (runs in a worker). Raises InterruptedWorkError."""
+    problem = task.problem
+    if problem is None:
+        return task.cell
+    lay = solve(
+        problem,
+        seconds=task.seconds,
+        seed=task.seed,
+        rounds=task.rounds,
+        should_stop=stop_asked,
+    )
+    if lay.stopped == "interrupted":
+        raise InterruptedWorkError
+    if lay.unplaced:
+        reasons = dict.fromkeys(f"{name}: {why}" for name, why in lay.unplaced.items())
+        return replace(task.cell, why="; ".join(reasons))
+    faults = judge(problem, lay)
+    if faults:
+        return replace(task.cell, why="the judge found fault: " + faults[0].code)
+    used = lay.used[problem.regions[0].name] + task.end_margin
+    return replace(task.cell, need=to_buy(used, task.shrink_along))
 
 
 def chart(
@@ -120,29 +247,78 @@ def chart(
     *,
     workers: int = 1,
     scheduler: str = "",
+    resume: bool = True,
     told: Callable[[Cell], None] | None = None,
-) -> tuple[Cell, ...]:
-    """Return a cell for every task, in order; finished cells are kept in the workbook's folder.
+) -> Chart:
+    """Fill every entry; finished ones are kept in the workbook's folder as they come.
 
-    A chart that was interrupted goes on where it stopped. Raises BadInput, CannotDo.
+    resume: entries kept earlier are not laid again. workers: 0 lays in this process. An entry whose
+    worker died each time says so, and is not kept. Raises BadInput.
     """
     keys = [t.key for t in tasks]
-    kept = _kept(folder)
-    cells: dict[int, Cell] = {k: kept[key] for k, key in enumerate(keys) if key in kept}
+    kept = _kept(folder) if resume else {}
+    cells = {
+        k: replace(t.cell, need=kept[key].need, why=kept[key].why)
+        for k, (t, key) in enumerate(zip(tasks, keys, strict=True))
+        if key in kept
+    }
+    cells |= {k: t.cell for k, t in enumerate(tasks) if t.problem is None}
     todo = [k for k in range(len(tasks)) if k not in cells]
 
     def done(n: int, cell: Cell) -> None:
-        k = todo[n]
-        cells[k] = cell
-        kept[keys[k]] = cell
+        cells[todo[n]] = cell
         if folder is not None:
-            data = {key: asdict(c) for key, c in kept.items()}
-            write_whole(folder / CHART_FILE, json.dumps(data, indent=1).encode())
+            _keep(folder, keys[todo[n]], cell)
         if told is not None:
             told(cell)
 
-    spread([tasks[k] for k in todo], lay_cell, workers=workers, scheduler=scheduler, done=done)
-    return tuple(cells[k] for k in range(len(tasks)))
+    def failed(n: int, why: str) -> None:
+        cells[todo[n]] = replace(tasks[todo[n]].cell, why=f"{NOT_LAID}: {why}")
+        if told is not None:
+            told(cells[todo[n]])
+
+    whole = spread(
+        [tasks[k] for k in todo],
+        lay_cell,
+        workers=workers,
+        scheduler=scheduler,
+        done=done,
+        failed=failed,
+        patience=max((t.seconds for t in tasks), default=0.0) + LATE_S,
+    )
+    found = [cells.get(k, replace(t.cell, why=NOT_YET)) for k, t in enumerate(tasks)]
+    return Chart(cells=shared(tasks, found), stopped=not whole)
+
+
+def shared(tasks: Sequence[Task], cells: Sequence[Cell]) -> tuple[Cell, ...]:
+    """Return the entries, each as short as any that is at least as hard to lay.
+
+    What lies on cloth with nap lies without; what lies on narrow cloth lies on wide, where no rule
+    depends on the width (a border on the upper selvedge does).
+    """
+    out = []
+    for task, cell in zip(tasks, cells, strict=True):
+        best = cell
+        for other, there in zip(tasks, cells, strict=True):
+            if there.need is None or cell.why == NOT_YET or not serves(other, task):
+                continue
+            if best.need is None or there.need < best.need - 1e-6:
+                like = (there.width, there.nap)
+                best = replace(cell, need=there.need, why="", like=like)
+        out.append(best)
+    return tuple(out)
+
+
+def serves(task: Task, other: Task) -> bool:
+    """Tell whether every lay of one task is a lay of the other too: no more rules, no less room."""
+    if task is other or task.cell.plan != other.cell.plan or task.cell.size != other.cell.size:
+        return False
+    a, b = task.problem, other.problem
+    if a is None or b is None or task.cell.width > other.cell.width:
+        return False
+    room = replace(a.regions[0], width=b.regions[0].width)
+    same = room == b.regions[0] and a.shapes == b.shapes and a.gap == b.gap
+    return same and all(rule in a.rules for rule in b.rules)
 
 
 def _kept(folder: FilePath | None) -> dict[str, Cell]:
@@ -150,40 +326,14 @@ def _kept(folder: FilePath | None) -> dict[str, Cell]:
         return {}
     try:
         data = json.loads((folder / CHART_FILE).read_text(encoding="utf-8"))
-        return {key: Cell(**value) for key, value in data.items()}
-    except (OSError, ValueError, TypeError):
+        return {key: Cell(**value) for key, value in data["cells"].items()}
+    except (OSError, ValueError, TypeError, KeyError, AttributeError):
         return {}
 
 
-def bought_length(need: float, unit: Unit) -> float:
-    """Return a need rounded up to what shops cut: 1/8 yd, or 5 cm.
-
-    >>> bought_length(1000.0, Unit.cm), round(bought_length(1000.0, Unit.inch) / 914.4, 3)
-    (1000.0, 1.125)
-    """
-    step = 50.0 if unit.is_metric else 914.4 / 8
-    return math.ceil(need / step - 1e-6) * step
-
-
-def chart_table(cells: Sequence[Cell], unit: Unit) -> Table:
-    """Return the chart: a row for every plan and nap, a column for every width."""
-    widths = list(dict.fromkeys(c.width for c in cells))
-    shown = Unit.m if unit.is_metric else Unit.yard
-    rows = []
-    for plan, nap in dict.fromkeys((c.plan, c.nap) for c in cells):
-        row = [plan, "with nap" if nap else "without nap"]
-        for width in widths:
-            cell = next(c for c in cells if (c.plan, c.nap, c.width) == (plan, nap, width))
-            row.append(
-                show_length(bought_length(cell.need, unit), shown)
-                if cell.need is not None
-                else "does not go"
-            )
-        rows.append(tuple(row))
-    head = ("plan", "", *(show_length(w, unit) for w in widths))
-    return Table(
-        head=head,
-        rows=tuple(rows),
-        caption="Cloth to buy",
-        figures=tuple(range(2, 2 + len(widths))),
-    )
+def _keep(folder: FilePath, key: str, cell: Cell) -> None:
+    """Add an entry to the file, as it stands there now: another chart may be at work on it."""
+    kept = {**_kept(folder), key: cell}
+    last = dict(list(kept.items())[-MOST_KEPT:])
+    data = {"format": CHART_FORMAT, "cells": {k: asdict(c) for k, c in last.items()}}
+    write_whole(folder / CHART_FILE, json.dumps(data, indent=1, ensure_ascii=False).encode())

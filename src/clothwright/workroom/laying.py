@@ -27,7 +27,7 @@ from clothwright.lay.solve import solve
 from clothwright.pattern.finding import Finding
 from clothwright.pattern.pattern import Pattern
 from clothwright.workbook import Workbook, replay
-from clothwright.workroom.spreading import executor, one_core_here
+from clothwright.workroom.spreading import executor, one_core_here, stop_asked
 
 BIAS_MM = 1.25 * 25.4
 """mm: width of the bias strip that a leftover is measured in (1 1/4 in)."""
@@ -217,7 +217,14 @@ def lay_by_many(
     book.plan(plan_name)
     with executor(workers - 1) as pool, one_core_here():
         jobs = [
-            pool.submit(lay_plan, book, plan_name, seconds=seconds, seed=seed + 1000 * k)
+            pool.submit(
+                lay_plan,
+                book,
+                plan_name,
+                seconds=seconds,
+                seed=seed + 1000 * k,
+                should_stop=stop_asked,
+            )
             for k in range(1, workers)
         ]
         mine = lay_plan(

@@ -1,30 +1,86 @@
 """Many lays over processes, or over machines: always through `concurrent.futures.Executor`.
 
-Workers lay with one core each. A worker that dies loses only its own tasks, which are done again.
+Workers lay with one core each. Neither kind of executor can end work that has begun, so the work
+asks: a lay is given `stop_asked` and ends within moments of being no longer wanted, whether the
+maker stopped, or the process that asked for it was killed.
 """
 
 from __future__ import annotations
 
 import contextlib
+import importlib
 import multiprocessing
 import os
+import signal
+import sys
+import threading
+import time
+from collections import Counter, deque
 from collections.abc import Callable, Iterator, Sequence
-from concurrent.futures import Executor, Future, ProcessPoolExecutor, as_completed
-from concurrent.futures.process import BrokenProcessPool
-from typing import Any, TypeVar
+from concurrent.futures import (
+    FIRST_COMPLETED,
+    BrokenExecutor,
+    CancelledError,
+    Executor,
+    Future,
+    ProcessPoolExecutor,
+    wait,
+)
+from dataclasses import dataclass, field
+from multiprocessing.connection import Connection
+from typing import Any, Generic, TypeVar
 
-from clothwright.errors import BadInput, CannotDo
+from clothwright.errors import BadInput, ClothwrightError
 
 TRIES = 3
-"""How often a task is begun before it is given up."""
+"""How often a task is begun before it is given up; the last time with no other beside it."""
 CONNECT_S = 8.0
+"""Seconds a scheduler, and its first worker, may take to answer."""
+GRACE_S = 1.5
+"""Seconds a worker that is no longer wanted has for ending by itself."""
+LOOK_S = 0.25
+"""Seconds between two looks whether a scheduler has dropped the task."""
+MOST_WORKERS = 256
 
 T = TypeVar("T")
 R = TypeVar("R")
 
 
+class InterruptedWorkError(Exception):
+    """The work ended early because it was asked to; what it had found does not count."""
+
+
+# --- in a worker --------------------------------------------------------------------------------
+
+_unwanted = threading.Event()
+_last_look = [0.0]
+
+
+def stop_asked() -> bool:
+    """Tell whether the work at hand is no longer wanted. Cheap; long work asks it often.
+
+    In a worker of a pool: the pool is closed, or the process that opened it is gone. In a worker of
+    a scheduler: the task was cancelled, or its client has left. Elsewhere never.
+    """
+    if _unwanted.is_set():
+        return True
+    if "distributed.worker" not in sys.modules or time.monotonic() - _last_look[0] < LOOK_S:
+        return False
+    _last_look[0] = time.monotonic()
+    return _dropped()
+
+
+def _dropped() -> bool:
+    try:
+        worker = sys.modules["distributed.worker"].get_worker()
+        task = worker.state.tasks.get(worker.get_current_task())
+    except (ValueError, AttributeError, KeyError):
+        return False
+    return task is None or task.state == "cancelled"
+
+
 def one_core() -> None:
-    """Let lays in this process use one core (start-up of every worker)."""
+    """Let lays in this process use one core."""
     os.environ["CLOTHWRIGHT_CORES"] = "1"
 
 
@@ -42,27 +98,87 @@ def one_core_here() -> Iterator[None]:
             os.environ["CLOTHWRIGHT_CORES"] = before
 
 
+def _enlist(line: Connection) -> None:
+    """Start up a worker of a pool: Ctrl-C is for the maker's process; the end of `line` for us."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    one_core()
+    threading.Thread(target=_listen, args=(line,), daemon=True).start()
+
+
+def _listen(line: Connection) -> None:
+    """Wait until the other end is closed (or its process has died), then see that we end."""
+    with contextlib.suppress(EOFError, OSError):
+        line.recv()
+    _unwanted.set()
+    time.sleep(GRACE_S)
+    os._exit(1)
+
+
+def _on_one_core(work: Callable[[T], R], task: T) -> R:
+    """Do a task on one core, in whatever process a scheduler chose for it."""
+    with one_core_here():
+        return work(task)
+
+
+# --- the executors ------------------------------------------------------------------------------
+
+
+class Here(Executor):
+    """An executor without processes: each task is done in this one, when it is handed over."""
+
+    def submit(self, fn: Callable[..., R], /, *args: Any, **kwargs: Any) -> Future[R]:
+        """Do the task now; return its future, already settled."""
+        job: Future[R] = Future()
+        try:
+            job.set_result(fn(*args, **kwargs))
+        except Exception as error:  # noqa: BLE001 (told by the future, as executors do)
+            job.set_exception(error)
+        return job
+
+
 @contextlib.contextmanager
 def executor(workers: int, scheduler: str = "") -> Iterator[Executor]:
     """Yield an executor of `workers` processes here, or of a running scheduler at an address.
 
+    workers: 0 does the work in this process. On leaving, work that is still going on is asked to
+    stop and its processes are gone within `GRACE_S`; they end as well when this process is killed.
     scheduler: "tcp://HOST:PORT" of a `distributed` scheduler (extra "cluster"). Its traffic is
     pickled code without a password: a trusted network only. Raises BadInput.
     """
+    if not 0 <= workers <= MOST_WORKERS:
+        raise BadInput(
+            where="--workers",
+            what=f"{workers} is no number of workers",
+            expected=f"1 to {MOST_WORKERS}",
+            try_=f"--workers {os.cpu_count() or 1}",
+        )
     if scheduler:
-        yield from _remote(scheduler)
-        return
+        with _remote(scheduler) as remote:
+            yield remote
+    elif workers == 0:
+        yield Here()
+    else:
+        with _pool(workers) as pool:
+            yield pool
+
+
+@contextlib.contextmanager
+def _pool(workers: int) -> Iterator[Executor]:
     context = multiprocessing.get_context("spawn")
-    pool = ProcessPoolExecutor(max(1, workers), mp_context=context, initializer=one_core)
+    theirs, ours = context.Pipe(duplex=False)
+    pool = ProcessPoolExecutor(workers, mp_context=context, initializer=_enlist, initargs=(theirs,))
     try:
         yield pool
     finally:
-        pool.shutdown(wait=False, cancel_futures=True)
+        ours.close()
+        pool.shutdown(wait=True, cancel_futures=True)
+        theirs.close()
 
 
+@contextlib.contextmanager
 def _remote(address: str) -> Iterator[Executor]:
     try:
-        from distributed import Client  # noqa: PLC0415 (an extra, asked for here only)
+        distributed = importlib.import_module("distributed")
     except ImportError:
         raise BadInput(
             where="--scheduler",
@@ -71,7 +187,7 @@ def _remote(address: str) -> Iterator[Executor]:
             try_="--workers 2 on this machine",
         ) from None
     try:
-        client = Client(address, timeout=CONNECT_S)
+        client = distributed.Client(address, timeout=CONNECT_S, set_as_default=False)
     except (OSError, ValueError, TimeoutError) as error:
         raise BadInput(
             where="--scheduler",
@@ -79,10 +195,118 @@ def _remote(address: str) -> Iterator[Executor]:
             expected="the address a running scheduler names, such as tcp://127.0.0.1:8786",
         ) from None
     try:
-        client.run(one_core)
-        yield client.get_executor(pure=False)
+        _wait_for_a_worker(client, address)
+        pool = client.get_executor(pure=False)
+        try:
+            yield pool
+        finally:
+            pool.shutdown(wait=False)
     finally:
         client.close()
+
+
+def _wait_for_a_worker(client: Any, address: str) -> None:
+    try:
+        client.wait_for_workers(1, timeout=CONNECT_S)
+    except TimeoutError:
+        raise BadInput(
+            where="--scheduler",
+            what=f'the scheduler at "{address}" has no worker',
+            expected=f"dask worker {address} --nthreads 1, on each machine that is to help",
+        ) from None
+
+
+# --- many tasks ---------------------------------------------------------------------------------
+
+
+@dataclass(slots=True, kw_only=True)
+class _Spread(Generic[T, R]):
+    """The tasks, which are left, and how often each was at work when a worker fell."""
+
+    tasks: Sequence[T]
+    work: Callable[[T], R]
+    done: Callable[[int, R], None]
+    failed: Callable[[int, str], None]
+    patience: float | None
+    left: dict[int, None] = field(default_factory=dict)
+    falls: Counter[int] = field(default_factory=Counter)
+
+    def settle(self, k: int, job: Future[R]) -> bool:
+        """Tell a task's result, or why it failed; False when its worker fell."""
+        try:
+            result = job.result()
+        except BrokenExecutor:
+            return False
+        except InterruptedWorkError:
+            raise
+        except CancelledError:
+            self.fail(k, "the scheduler has left")
+        except ClothwrightError as error:
+            self.fail(k, str(error))
+        except Exception as error:  # noqa: BLE001 (one task's trouble must not end the others)
+            self.fail(k, _trouble(error))
+        else:
+            self.left.pop(k)
+            self.done(k, result)
+        return True
+
+    def fail(self, k: int, why: str) -> None:
+        """Give a task up."""
+        self.left.pop(k)
+        self.failed(k, why)
+
+    def fell(self, k: int) -> None:
+        """Count a fall of the worker against a task; give it up after the last try."""
+        self.falls[k] += 1
+        if self.falls[k] >= TRIES:
+            self.fail(k, f"its worker died {TRIES} times")
+
+    def last_tries(self) -> list[int]:
+        """Return the tasks that may be begun only once more."""
+        return [k for k in self.left if self.falls[k] == TRIES - 1]
+
+    def work_off(self, pool: Executor, numbers: Sequence[int], at_once: int) -> None:
+        """Do these tasks, so many at a time, until they are settled or a worker falls."""
+        todo, flying = deque(numbers), dict[Future[R], int]()
+        while todo or flying:
+            whole = self._hand_over(pool, todo, flying, at_once)
+            ended, _ = wait(flying, timeout=self.patience, return_when=FIRST_COMPLETED)
+            if whole and not ended:
+                for k in flying.values():
+                    self.fail(k, f"no worker has answered for {self.patience:.0f} s")
+                return
+            landed = [(flying.pop(job), job) for job in ended]
+            fallen = [k for k, job in landed if not self.settle(k, job)]
+            if fallen or not whole:
+                self._after_a_fall(flying, fallen if fallen or flying else [todo[0]])
+                return
+
+    def _hand_over(
+        self, pool: Executor, todo: deque[int], flying: dict[Future[R], int], at_once: int
+    ) -> bool:
+        """Hand over tasks until enough are at work; False when the pool is broken."""
+        while todo and len(flying) < at_once:
+            try:
+                job = pool.submit(_on_one_core, self.work, self.tasks[todo[0]])
+            except BrokenExecutor:
+                return False
+            flying[job] = todo.popleft()
+        return True
+
+    def _after_a_fall(self, flying: dict[Future[R], int], fallen: list[int]) -> None:
+        """Count the fall against every task that was at work and has no result."""
+        wait(flying, timeout=GRACE_S)
+        for job, k in flying.items():
+            if not (job.done() and self.settle(k, job)):
+                fallen.append(k)
+        for k in fallen:
+            self.fell(k)
+
+
+def _trouble(error: Exception) -> str:
+    if type(error).__name__ == "KilledWorker":
+        return "its worker died each time"
+    return f"the worker could not do it ({type(error).__name__}: {error})"
 
 
 def spread(
@@ -92,31 +316,27 @@ def spread(
     workers: int,
     scheduler: str = "",
     done: Callable[[int, R], None],
-) -> None:
-    """Do every task; `done` is told each result with its number as it comes.
+    failed: Callable[[int, str], None],
+    patience: float | None = None,
+) -> bool:
+    """Do every task, in any order; return False when Ctrl-C ended it early.
 
-    When a worker is killed its pool is made anew and what was not finished is begun again, at most
-    `TRIES` times a task. Ctrl-C leaves what is done done. Raises CannotDo for a task given up.
+    done: told each result with its task's number as it comes. failed: told the number of each task
+    that cannot be done, and why: its own error, or a worker that died `TRIES` times under it. When
+    a worker dies the pool is made anew and only what was at work is begun again; a task's last try
+    has the pool for itself, so that it never pays for another's fall.
+    patience: seconds without any task settled after which those at work are given up.
+    work: must be importable by name, and ask `stop_asked` when it is long. Raises BadInput.
     """
-    left = dict(enumerate(tasks))
-    tries = dict.fromkeys(left, 0)
-    while left:
-        with executor(workers, scheduler) as pool:
-            jobs: dict[Future[Any], int] = {}
-            for k, task in left.items():
-                tries[k] += 1
-                jobs[pool.submit(work, task)] = k
-            try:
-                for job in as_completed(jobs):
-                    k = jobs[job]
-                    result = job.result()
-                    left.pop(k)
-                    done(k, result)
-            except BrokenProcessPool:
-                worn = [k for k in left if tries[k] >= TRIES]
-                if worn:
-                    raise CannotDo(
-                        what=f"{len(worn)} of {len(tasks)} lays were given up",
-                        why=f"their worker died {TRIES} times",
-                        nearest="the lays that are done are kept; try fewer workers",
-                    ) from None
+    job = _Spread(tasks=tasks, work=work, done=done, failed=failed, patience=patience)
+    job.left.update(dict.fromkeys(range(len(tasks))))
+    try:
+        while job.left:
+            alone = [] if scheduler else job.last_tries()[:1]
+            now = alone or list(job.left)
+            at_once = len(now) if scheduler else max(1, min(workers, len(now)))
+            with executor(min(workers, at_once), scheduler) as pool:
+                job.work_off(pool, now, at_once)
+    except (KeyboardInterrupt, InterruptedWorkError):
+        return False
+    return True
