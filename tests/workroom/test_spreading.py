@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 
 from clothwright.errors import BadInput, CannotDo
+from clothwright.workroom import spreading
 from clothwright.workroom.spreading import executor, spread, stop_asked
 
 WAIT_S = 60.0
@@ -198,8 +199,9 @@ def test_no_number_of_workers(workers):
 
 
 @pytest.mark.parametrize("address", ["tcp://127.0.0.1:9", "nonsense"])
-def test_no_scheduler_answers(address):
+def test_no_scheduler_answers(address, monkeypatch):
     """Without the extra, or without a scheduler, there is a sentence."""
+    monkeypatch.setattr(spreading, "CONNECT_S", 1.0)
     with pytest.raises(BadInput, match="--scheduler"):
         spread(
             [1], square, workers=1, scheduler=address, done=lambda *_: None, failed=lambda *_: None
