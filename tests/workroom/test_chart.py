@@ -22,7 +22,6 @@ from clothwright.workroom.chart import (
     Cell,
     chart,
     lay_cell,
-    notes_of,
     serves,
     shared,
     tasks_of,
@@ -32,6 +31,7 @@ from clothwright.workroom.chart_words import (
     chart_data,
     chart_document,
     chart_table,
+    notes_of,
     reasons,
     step_of,
 )

@@ -37,9 +37,9 @@ def fall_once(task: tuple[str, int]) -> int:
 
 
 def three_is_poison(n: int) -> int:
-    """Kill every worker that sees task 3."""
+    """Kill every worker that sees task 3, while another is still at work beside it."""
+    time.sleep(0.2 if n == 3 else 0.6)
     if n == 3:
-        time.sleep(0.2)
         os.kill(os.getpid(), signal.SIGKILL)
     return n * n
 

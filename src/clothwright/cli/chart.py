@@ -12,12 +12,13 @@ from clothwright.errors import BadInput
 from clothwright.outputs.guide_md import guide_md
 from clothwright.outputs.table_csv import table_csv
 from clothwright.units import Unit, parse_length, show_length
-from clothwright.workroom.chart import CHART_FILE, WIDTHS_MM, Cell, notes_of, tasks_of
+from clothwright.workroom.chart import CHART_FILE, Cell, tasks_of
 from clothwright.workroom.chart import chart as make
 from clothwright.workroom.chart_words import (
     chart_data,
     chart_document,
     chart_table,
+    notes_of,
     reasons,
     step_of,
 )
@@ -52,7 +53,7 @@ def chart(
     workbook
         The workbook's folder.
     widths
-        Widths of cloth with commas: "90 cm, 115 cm, 140 cm, 150 cm".
+        Widths of cloth with commas: "90 cm, 115 cm, 140 cm, 150 cm"; without any, the usual ones.
     plan
         Only these plans (may be given several times); without any, all.
     nap
@@ -82,7 +83,7 @@ def chart(
     _check(workers, out_)
     tasks = tasks_of(
         book,
-        widths=_lengths(widths, unit) or WIDTHS_MM,
+        widths=_lengths(widths, unit),
         plans=plan,
         naps={"both": (False, True), "with": (True,), "without": (False,)}[nap],
         material=material,

@@ -10,8 +10,8 @@ from bisect import bisect_left
 
 from clothwright.errors import BadInput
 
-WIDTHS_IN = (36.0, 39.0, 42.0, 45.0, 50.0, 54.0, 60.0, 66.0)
-"""inches: the upper end of each column's range of widths."""
+RANGES_IN = ((35, 36), (39, 39), (41, 42), (44, 45), (50, 50), (52, 54), (58, 60), (65, 66))
+"""inches: the widths each column is for."""
 
 YARDS: tuple[tuple[float, ...], ...] = (
     (1.75, 1.5, 1.5, 1.375, 1.25, 1.125, 1.0, 0.875),
@@ -30,8 +30,8 @@ YARDS: tuple[tuple[float, ...], ...] = (
 """yards, one row a garment, one column a width."""
 
 
-def convert(yards: float, from_in: float, to_in: float) -> float:
-    """Return the yards needed at another width, between rows in proportion.
+def convert(yards: float, from_width: float, to_width: float) -> float:
+    """Return the yards needed at another width (inches); between rows and columns in proportion.
 
     A guide: add 1/4 yd when the widths differ greatly, the design runs one way, or sleeves are cut
     in one with the body. Raises BadInput outside the table.
@@ -39,24 +39,28 @@ def convert(yards: float, from_in: float, to_in: float) -> float:
     >>> convert(1.75, 36, 60), convert(2.0, 60, 45)
     (1.0, 2.75)
     """
-    a, b = _column(from_in), _column(to_in)
-    source = [row[a] for row in YARDS]
+    source, target = column(from_width), column(to_width)
     if not source[0] <= yards <= source[-1]:
         raise BadInput(
-            what=f"{yards:g} yd at {from_in:g} in is outside the table",
+            what=f"{yards:.4g} yd at {from_width:g} in is outside the table",
             expected=f"{source[0]:g} to {source[-1]:g} yd",
         )
     k = bisect_left(source, yards)
     if source[k] == yards:
-        return YARDS[k][b]
+        return target[k]
     share = (yards - source[k - 1]) / (source[k] - source[k - 1])
-    return YARDS[k - 1][b] + share * (YARDS[k][b] - YARDS[k - 1][b])
+    return target[k - 1] + share * (target[k] - target[k - 1])
 
 
-def _column(width_in: float) -> int:
-    k = bisect_left(WIDTHS_IN, width_in)
-    if not 35.0 <= width_in <= WIDTHS_IN[-1]:
-        raise BadInput(
-            what=f"a width of {width_in:g} in is outside the table", expected="35 to 66 in"
-        )
-    return k
+def column(width: float) -> tuple[float, ...]:
+    """Return the table's figures (yards, one a row) at a width in inches. Raises BadInput."""
+    for k, (low, high) in enumerate(RANGES_IN):
+        if low <= width <= high:
+            return tuple(row[k] for row in YARDS)
+        if k + 1 < len(RANGES_IN) and high < width < RANGES_IN[k + 1][0]:
+            share = (width - high) / (RANGES_IN[k + 1][0] - high)
+            return tuple(row[k] + share * (row[k + 1] - row[k]) for row in YARDS)
+    raise BadInput(
+        what=f"a width of {width:g} in is outside the table",
+        expected=f"{RANGES_IN[0][0]} to {RANGES_IN[-1][1]} in",
+    )

@@ -30,6 +30,8 @@ from clothwright.workroom.laying import write_whole
 from clothwright.workroom.spreading import InterruptedWorkError, spread, stop_asked
 
 WIDTHS_MM = (900.0, 1150.0, 1400.0, 1500.0)
+WIDTHS_IN_MM = tuple(w * 25.4 for w in (36, 45, 54, 60))
+"""Usual widths of cloth (common practice), for workbooks in centimetres and in inches."""
 CHART_FILE = "chart.json"
 CHART_FORMAT = "clothwright-chart/1"
 MOST_KEPT = 5000
@@ -99,7 +101,7 @@ class Chart:
 def tasks_of(
     book: Workbook,
     *,
-    widths: Sequence[float] = WIDTHS_MM,
+    widths: Sequence[float] = (),
     plans: Sequence[str] = (),
     naps: Sequence[bool] = (False, True),
     material: str = "shell",
@@ -109,9 +111,10 @@ def tasks_of(
 ) -> tuple[Task, ...]:
     """Return every lay of the chart, by plan, nap and width. Raises BadInput.
 
-    widths: of the cloth as bought, mm. A plan that cannot be laid on such a cloth is a task
-    without a problem, and its entry says why.
+    widths: of the cloth as bought, mm; usual ones when none are given. A plan that cannot be laid
+    on such a cloth is a task without a problem, and its entry says why.
     """
+    widths = widths or (WIDTHS_MM if book.unit.is_metric else WIDTHS_IN_MM)
     for width in widths:
         if not 100.0 <= width <= 5000.0:
             raise BadInput(
@@ -195,23 +198,6 @@ def _only(problem: LayProblem, cloth: str) -> LayProblem:
         rules=tuple(r for r in problem.rules if ids.issuperset(names_of(r))),
         gap=problem.gap,
     )
-
-
-def notes_of(book: Workbook, material: str = "shell", plans: Sequence[str] = ()) -> tuple[str, ...]:
-    """Return what a maker should know about a chart of this material, in sentences."""
-    chosen = [book.plan(n) for n in plans] or list(book.plans) or [book.plan()]
-    used = tuple(dict.fromkeys(cloth_of(book, material, p) for p in chosen))
-    out = []
-    for cloth in used:
-        if cloth.print.one_way:
-            out.append(f"{cloth.name} has a one-way design: without nap is laid one way as well.")
-        if cloth.outline is not None or cloth.flaws:
-            out.append(f"The outline and the flaws of {cloth.name} are left out: it is bought new.")
-        if cloth.print.repeat_across or cloth.print.figures:
-            out.append(f"Every width of {cloth.name} is taken to have the same design and repeat.")
-    if any(isinstance(r, Pin) for p in chosen for r in p.rules):
-        out.append("Pins belong to the cloth in hand and are left out.")
-    return tuple(out)
 
 
 # --- laying -------------------------------------------------------------------------------------

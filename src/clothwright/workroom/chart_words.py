@@ -5,11 +5,12 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from clothwright.cloth.plan import Pin
 from clothwright.errors import BadInput
 from clothwright.picture.document import Document, Points, Table
 from clothwright.units import Unit, show_length
 from clothwright.workbook import Workbook
-from clothwright.workroom.chart import CHART_FORMAT, NOT_LAID, NOT_YET, Cell
+from clothwright.workroom.chart import CHART_FORMAT, NOT_LAID, NOT_YET, Cell, cloth_of
 
 
 def step_of(unit: Unit, asked: float | None = None) -> float:
@@ -75,6 +76,23 @@ def reasons(cells: Sequence[Cell], unit: Unit) -> tuple[str, ...]:
         for c in cells
         if c.need is None and c.why != NOT_YET
     )
+
+
+def notes_of(book: Workbook, material: str = "shell", plans: Sequence[str] = ()) -> tuple[str, ...]:
+    """Return what a maker should know about a chart of this material, in sentences."""
+    chosen = [book.plan(n) for n in plans] or list(book.plans) or [book.plan()]
+    used = tuple(dict.fromkeys(cloth_of(book, material, p) for p in chosen))
+    out = []
+    for cloth in used:
+        if cloth.print.one_way:
+            out.append(f"{cloth.name} has a one-way design: without nap is laid one way as well.")
+        if cloth.outline is not None or cloth.flaws:
+            out.append(f"The outline and the flaws of {cloth.name} are left out: it is bought new.")
+        if cloth.print.repeat_across or cloth.print.figures:
+            out.append(f"Every width of {cloth.name} is taken to have the same design and repeat.")
+    if any(isinstance(r, Pin) for p in chosen for r in p.rules):
+        out.append("Pins belong to the cloth in hand and are left out.")
+    return tuple(out)
 
 
 def chart_data(
