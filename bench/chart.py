@@ -15,8 +15,9 @@ import itertools
 import os
 import time
 import warnings
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
+from functools import partial
 
 from clothwright.cloth.cloth import Cloth
 from clothwright.cloth.plan import Plan
@@ -31,7 +32,7 @@ from clothwright.workroom.spreading import spread
 IN, YARD = 25.4, 914.4
 WIDTHS_IN = (36, 45, 54, 60)
 ROUNDS = 10
-SECONDS = 3.0
+SECONDS = 2.0
 TABLE_SECONDS = 8.0
 WITHIN_YD = 0.25
 
@@ -108,15 +109,18 @@ def throughput() -> None:
     except ImportError:
         print('distributed: not installed (the extra "cluster"), not measured')
     print(f"{os.cpu_count()} cores", flush=True)
-    _say("the machine itself, 8 plain loops", spun(1), spun(2))
+    _compare("the machine itself, 8 plain loops", spun)
     for (way, run), (kind, tasks) in itertools.product(
         ways, ((f"lays of {ROUNDS} rounds", work), (f"lays of {SECONDS:g} s", timed))
     ):
-        _say(f"{way}, {len(tasks)} {kind}", run(tasks, 1), run(tasks, 2))
-    _say("the machine itself, 8 plain loops", spun(1), spun(2))
+        _compare(f"{way}, {len(tasks)} {kind}", partial(run, tasks))
+    _compare("the machine itself, 8 plain loops", spun)
 
 
-def _say(what: str, one: float, two: float) -> None:
+def _compare(what: str, run: Callable[[int], float]) -> None:
+    """Print the better of two runs by one worker and by two, taken in turns."""
+    spent = [(run(1), run(2)) for _ in range(2)]
+    one, two = (min(column) for column in zip(*spent, strict=True))
     load = f"{os.getloadavg()[0]:.1f}" if hasattr(os, "getloadavg") else "unknown"
     print(
         f"{what}: 1 worker {one:.1f} s, 2 workers {two:.1f} s, ratio {one / two:.2f} "

@@ -8,6 +8,7 @@ maker stopped, or the process that asked for it was killed.
 from __future__ import annotations
 
 import contextlib
+import ctypes
 import importlib
 import multiprocessing
 import os
@@ -41,6 +42,9 @@ GRACE_S = 1.5
 LOOK_S = 0.25
 """Seconds between two looks whether a scheduler has dropped the task."""
 MOST_WORKERS = 256
+M_TRIM_THRESHOLD, M_MMAP_THRESHOLD = -1, -3
+"""Numbers of two settings of mallopt(3)."""
+KEPT_BYTES = 1 << 27
 
 T = TypeVar("T")
 R = TypeVar("R")
@@ -102,6 +106,7 @@ def _enlist(line: Connection) -> None:
     """Start up a worker of a pool: Ctrl-C is for the maker's process; the end of `line` for us."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     one_core()
+    keep_memory()
     threading.Thread(target=_listen, args=(line,), daemon=True).start()
 
 
@@ -114,8 +119,22 @@ def _listen(line: Connection) -> None:
     os._exit(1)
 
 
+def keep_memory() -> None:
+    """Let this process keep freed memory for its next use (GNU C library; elsewhere nothing).
+
+    A scheduler's workers are started so that they give back every 64 KiB at once. A lay asks for
+    and frees such pieces all the time, and took 1.6 times as long.
+    """
+    with contextlib.suppress(OSError, AttributeError, TypeError):
+        setting = ctypes.CDLL(None).mallopt
+        setting(M_TRIM_THRESHOLD, KEPT_BYTES)
+        setting(M_MMAP_THRESHOLD, KEPT_BYTES // 4)
+
+
 def _on_one_core(work: Callable[[T], R], task: T) -> R:
     """Do a task on one core, in whatever process a scheduler chose for it."""
+    if "distributed.worker" in sys.modules:
+        keep_memory()
     with one_core_here():
         return work(task)
 
