@@ -28,6 +28,10 @@ def cut_area(piece):
     return abs(polygon_area(cutting_line(piece).outline.flatten(0.01)))
 
 
+def area(piece):
+    return polygon_area(piece.outline.flatten(0.001))
+
+
 def board(how="once", **more):
     """A panel of 300 by 500 with a level 200 above its hem; 10 mm allowance all round."""
     one = panel("board", 300.0, 500.0, how, **more)

@@ -198,7 +198,7 @@ def test_no_number_of_workers(workers):
         pass
 
 
-@pytest.mark.parametrize("address", ["tcp://127.0.0.1:9", "nonsense"])
+@pytest.mark.parametrize("address", ["tcp://127.0.0.1:9", "nonsense", "http://there", ":1"])
 def test_no_scheduler_answers(address, monkeypatch):
     """Without the extra, or without a scheduler, there is a sentence."""
     monkeypatch.setattr(spreading, "CONNECT_S", 1.0)

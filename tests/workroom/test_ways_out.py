@@ -11,13 +11,15 @@ from clothwright.cli.app import run
 from clothwright.cloth.cloth import Cloth
 from clothwright.cloth.plan import CutFrom, Meets, OnBorder, OnGrain, Plan
 from clothwright.errors import BadInput
+from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Pattern, Seam
-from clothwright.pattern.piece import Role
+from clothwright.pattern.piece import Level, Role
 from clothwright.pattern.refs import parse_edge
 from clothwright.store import create, load
 from clothwright.units import Unit, say
 from clothwright.workbook import Workbook, replay
-from clothwright.workroom.concessions import Edit, concessions, edited, facing_names, groups
+from clothwright.workroom.concessions import concessions, facing_names, groups
+from clothwright.workroom.edits import Edit, edited
 from clothwright.workroom.laying import compile_plan, lay_plan, recall
 from clothwright.workroom.ways_kept import applied, keep_ways, ways_report
 from clothwright.workroom.ways_out import short_cloths, ways_out
@@ -268,3 +270,59 @@ def test_the_command_lists_and_applies(tmp_path, capsys):
     capsys.readouterr()
     assert run(["ways-out", str(folder), "--plan", "all on, gap", "--apply", "1"]) == 2
     assert "without --apply" in capsys.readouterr().err
+
+
+def levelled():
+    """The skirt's front with a level 200 mm above its hem."""
+    whole = skirt()
+    front = replace(whole.piece("front"), levels=(Level(name="knee", at=Vec(0.0, 200.0)),))
+    return whole.with_piece(front)
+
+
+def test_a_seam_makes_a_panel_fit():
+    """A single board of 400 by 700 on 600 of length: in two parts side by side it fits."""
+    board = panel("board", 400.0, 700.0, "once")
+    board = replace(board, levels=(Level(name="knee", at=Vec(0.0, 350.0)),))
+    own = book(length=600.0, pattern=Pattern(pieces=(board,)))
+    laid, ways = tried(own)
+    assert laid.lay.short_by == pytest.approx(120.0, abs=0.5)
+    best = ways[0]
+    assert best.fits
+    assert best.key == "seam board knee"
+    assert {p.name for p in best.laid.pattern.pieces} == {"board upper", "board lower"}
+    assert best.laid.faults == ()
+    assert "one more seam" in say(best.look[0], Unit.cm)
+
+
+def test_rules_name_the_parts_of_a_piece_cut_in_two():
+    """The hem's rule goes to the part with the hem, a meeting to the part with its point."""
+    meets = Meets(piece_a="front", point_a="lower right", piece_b="back", point_b="lower left")
+    high = Meets(piece_a="back", point_a="upper left", piece_b="front", point_b="upper right")
+    gone = Meets(piece_a="front", point_a="right middle", piece_b="back", point_b="left middle")
+    grain = OnGrain(piece="front", grain="across")
+    own = book(*ON, meets, high, gone, grain, pattern=levelled())
+    other = Plan(name="other", rules=(ON[0],))
+    own = replace(own, plans=(*own.plans, other))
+    found = concessions(own.bought, own, own.plan(), own.cloths, least_hem=30.0)
+    edit = next(c for c in found if c.key == "seam front knee").edit
+    after = edited(own, own.plan(), edit, "new")
+    rules = after.plan("new").rules
+    assert rules[0] == replace(ON[0], piece="front lower")
+    assert replace(meets, piece_a="front lower") in rules
+    assert replace(high, piece_b="front upper") in rules
+    assert not [r for r in rules if isinstance(r, Meets) and "right middle" in r.point_a]
+    assert [r.piece for r in rules if isinstance(r, OnGrain)] == ["front upper", "front lower"]
+    assert after.plan("other").rules == (replace(ON[0], piece="front lower"),)
+    for plan in after.plans:
+        assert compile_plan(after, plan).compiled.problem.shapes
+
+
+def test_a_seam_on_the_fold_keeps_the_rules():
+    """The front is cut as a pair; its rules stand as they were."""
+    own = book(*ON, pattern=levelled())
+    found = concessions(own.bought, own, own.plan(), own.cloths, least_hem=30.0)
+    edit = next(c for c in found if c.key == "seam front fold").edit
+    after = edited(own, own.plan(), edit, "new")
+    assert after.plan("new").rules == ON
+    shapes = compile_plan(after, after.plan("new")).compiled.problem.shapes
+    assert [s.id for s in shapes if s.piece == "front"] == ["front 1", "front 2"]

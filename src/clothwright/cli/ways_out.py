@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
+from typing import Annotated
+
+from cyclopts import Parameter
 
 from clothwright.cli.saying import err, opened, out, seconds_ok, write_json
 from clothwright.errors import CannotDo
@@ -26,7 +29,7 @@ def ways_out(
     seed: int = 0,
     least_hem: str = "",
     apply: int | None = None,
-    json: str = "",
+    json: Annotated[str, Parameter(allow_leading_hyphen=True)] = "",
     quiet: bool = False,
 ) -> int:
     """Find ways out of a plan that does not fit: each is laid, with its length and what it costs.

@@ -7,7 +7,7 @@ edits that make it so. Whether it helps is found out by laying it (`ways_out`).
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from clothwright.cloth.cloth import Cloth
 from clothwright.cloth.plan import (
@@ -24,9 +24,10 @@ from clothwright.cloth.plan import (
     Plan,
 )
 from clothwright.pattern.pattern import Pattern
-from clothwright.pattern.piece import Join, Piece, Role
+from clothwright.pattern.piece import Join, Piece, Role, signed_area
 from clothwright.units import Sentence
 from clothwright.workbook import Step, Workbook
+from clothwright.workroom.edits import Edit, of
 
 INCH = 25.4
 LEAST_HEM_MM = 1.25 * INCH
@@ -45,23 +46,10 @@ HEM_GUIDE = (
 )
 """A word in a piece's name, and the usual hem depth in inches (docs/sources.md, hem depths, B)."""
 
+LARGEST = 4
+"""So many of the largest pieces are offered with a seam through them."""
 STRIP = 4.0
 """A piece this many times longer than wide (a band, a strap) may be offered across the grain."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Edit:
-    """What is done to the plan and the workbook. gap: mm between cutting lines, None as it is.
-
-    drop: numbers of the plan's rules (from 1). add: rules put in. steps: changes put at the end of
-    the list; they hold for every plan. parts: (piece, its parts) where a step cuts a piece in two.
-    """
-
-    drop: tuple[int, ...] = ()
-    add: tuple[PlacingRule, ...] = ()
-    steps: tuple[Step, ...] = ()
-    gap: float | None = None
-    parts: tuple[tuple[str, tuple[str, str]], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -91,6 +79,7 @@ def concessions(
         *_gap(book),
         *_hems(pattern, short, least_hem),
         *_facings(pattern, book, plan, short),
+        *_pieced(pattern, short),
         *_rules(pattern, plan, short),
         *_across(pattern, plan, short),
     )
@@ -234,6 +223,66 @@ def facing_names(pattern: Pattern) -> tuple[str, ...]:
     return tuple(dict.fromkeys(found))
 
 
+# --- a seam through a piece ---------------------------------------------------------------------
+
+
+def _pieced(pattern: Pattern, short: Sequence[Cloth]) -> Iterator[Concession]:
+    """Offer a seam on the fold, or along a level, of each of the largest pieces."""
+    mine = [p for p in pattern.pieces if _cut_from(p, short)]
+    for piece in sorted(mine, key=lambda p: -_size(p))[:LARGEST]:
+        if piece.fold is not None:
+            yield _seam(piece, "fold", f"its {piece.fold.name}, cut as a pair", None)
+        for level in piece.levels:
+            parts = f"{piece.name} upper", f"{piece.name} lower"
+            yield _seam(piece, level.name, f"the {level.name} level", parts)
+        if _is_strip(piece):
+            start, end = _across_the_middle(piece)
+            if start:
+                yield _seam(piece, "middle", "its middle", None, start=start, end=end)
+
+
+def _seam(
+    piece: Piece,
+    line: str,
+    words: str,
+    parts: tuple[str, str] | None,
+    *,
+    start: str = "",
+    end: str = "",
+) -> Concession:
+    where = {"start": start, "end": end} if start else {"line": line}
+    if start:
+        parts = f"{piece.name} one", f"{piece.name} two"
+        where["names"] = ", ".join(parts)
+    step = Step(
+        change="piece-panel",
+        params={"piece": piece.name, **where},
+        why="so that the pieces fit the cloth",
+    )
+    return Concession(
+        key=f"seam {piece.name} {line}",
+        kind="seam",
+        what=(f"piece {piece.name} with a seam at {words}",),
+        look=((f"one more seam, at {words} of {piece.name}: hide it in a quiet part",),),
+        loss=2,
+        edit=Edit(steps=(step,), parts=((piece.name, parts),) if parts else ()),
+    )
+
+
+def _size(piece: Piece) -> float:
+    return sum(1 if c.how == "once" else 2 for c in piece.cuts[:1]) * signed_area(piece)
+
+
+def _across_the_middle(piece: Piece) -> tuple[str, str]:
+    """Return the middles of a strip's two long edges that face each other, or two empty names."""
+    long = sorted(piece.edges, key=lambda e: -e.length)[:2]
+    low, high = piece.outline.bounds()
+    middles = [e.path.point_at(e.length / 2) for e in long]
+    if middles[0].distance(middles[1]) > 1.5 * min(high - low):
+        return "", ""
+    return f"{long[0].name} middle", f"{long[1].name} middle"
+
+
 # --- rules --------------------------------------------------------------------------------------
 
 
@@ -366,16 +415,6 @@ def _is_strip(piece: Piece) -> bool:
 # --- small questions ----------------------------------------------------------------------------
 
 
-def of(rule: PlacingRule) -> frozenset[str]:
-    """Return the pieces a rule names."""
-    match rule:
-        case Meets():
-            return frozenset((rule.piece_a, rule.piece_b))
-        case OneWay():
-            return frozenset(rule.pieces)
-    return frozenset((rule.piece,))
-
-
 def _is_print(rule: PlacingRule) -> bool:
     return isinstance(rule, OnBorder | AtPhase | Mirrored | Meets | Clear)
 
@@ -416,29 +455,3 @@ def listed(names: Sequence[str]) -> str:
     if len(names) < 2:
         return "".join(names)
     return ", ".join(names[:-1]) + " and " + names[-1]
-
-
-def edited(book: Workbook, plan: Plan, edit: Edit, name: str) -> Workbook:
-    """Return the workbook with an edit made: the plan changed becomes the plan `name`.
-
-    The other plans stay, but for rules on a piece that a step cuts in two. Changes and the gap
-    hold for the whole workbook.
-    """
-    rules = tuple(r for i, r in enumerate(plan.rules, start=1) if i not in edit.drop) + edit.add
-    plans = (*(p for p in book.plans if p.name != name), replace(plan, name=name, rules=rules))
-    settings = book.settings if edit.gap is None else replace(book.settings, gap=edit.gap)
-    return replace(
-        book, plans=plans, settings=settings, steps=book.steps + edit.steps, chosen_plan=name
-    )
-
-
-def together(edits: Sequence[Edit]) -> Edit:
-    """Return several edits as one."""
-    gaps = [e.gap for e in edits if e.gap is not None]
-    return Edit(
-        drop=tuple(sorted({n for e in edits for n in e.drop})),
-        add=tuple(dict.fromkeys(r for e in edits for r in e.add)),
-        steps=tuple(s for e in edits for s in e.steps),
-        gap=min(gaps) if gaps else None,
-        parts=tuple(p for e in edits for p in e.parts),
-    )

@@ -12,6 +12,7 @@ import ctypes
 import importlib
 import multiprocessing
 import os
+import re
 import signal
 import sys
 import threading
@@ -42,6 +43,7 @@ GRACE_S = 1.5
 LOOK_S = 0.25
 """Seconds between two looks whether a scheduler has dropped the task."""
 MOST_WORKERS = 256
+ADDRESS = re.compile(r"(?:(?:tcp|tls|ws|wss)://)?(?:[\w.-]+|\[[0-9A-Fa-f:.]+\]):\d{1,5}")
 M_TRIM_THRESHOLD, M_MMAP_THRESHOLD = -1, -3
 """Numbers of two settings of mallopt(3)."""
 KEPT_BYTES = 1 << 27
@@ -205,13 +207,13 @@ def _remote(address: str) -> Iterator[Executor]:
             expected='pip install "clothwright[cluster]"',
             try_="--workers 2 on this machine",
         ) from None
+    if not ADDRESS.fullmatch(address):
+        raise _no_scheduler(f'"{address}" is no address of a scheduler')
     try:
         client = distributed.Client(address, timeout=CONNECT_S, set_as_default=False)
     except (OSError, ValueError, TimeoutError) as error:
-        raise BadInput(
-            where="--scheduler",
-            what=f'no scheduler answers at "{address}" ({type(error).__name__})',
-            expected="the address a running scheduler names, such as tcp://127.0.0.1:8786",
+        raise _no_scheduler(
+            f'no scheduler answers at "{address}" ({type(error).__name__})'
         ) from None
     try:
         _wait_for_a_worker(client, address)
@@ -222,6 +224,14 @@ def _remote(address: str) -> Iterator[Executor]:
             pool.shutdown(wait=False)
     finally:
         client.close()
+
+
+def _no_scheduler(what: str) -> BadInput:
+    return BadInput(
+        where="--scheduler",
+        what=what,
+        expected="the address a running scheduler names, such as tcp://127.0.0.1:8786",
+    )
 
 
 def _wait_for_a_worker(client: Any, address: str) -> None:

@@ -13,7 +13,8 @@ from clothwright.cloth.plan import PlacingRule
 from clothwright.errors import BadInput, CannotDo
 from clothwright.units import Unit, say
 from clothwright.workbook import Workbook
-from clothwright.workroom.concessions import Edit, concessions, edited, together
+from clothwright.workroom.concessions import concessions
+from clothwright.workroom.edits import Edit, edited, together
 from clothwright.workroom.laying import Laid, compile_plan, digest, lay_file, write_whole
 from clothwright.workroom.ways_out import WayOut, short_cloths
 

@@ -15,14 +15,8 @@ from clothwright.lay.result import Lay
 from clothwright.lay.solve import solve, split
 from clothwright.units import Sentence
 from clothwright.workbook import Workbook, replay
-from clothwright.workroom.concessions import (
-    LEAST_HEM_MM,
-    Concession,
-    Edit,
-    concessions,
-    edited,
-    together,
-)
+from clothwright.workroom.concessions import LEAST_HEM_MM, Concession, concessions
+from clothwright.workroom.edits import Edit, edited, together
 from clothwright.workroom.laying import Laid, compile_plan, digest
 
 TRY = 1.0
