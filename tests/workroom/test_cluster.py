@@ -33,14 +33,14 @@ pytestmark = [pytest.mark.slow, pytest.mark.filterwarnings("ignore")]
 
 
 @contextlib.contextmanager
-def cluster(workers: int) -> Iterator[str]:
+def cluster(workers: int, allowed_failures: int = 1) -> Iterator[str]:
     """Yield the address of a scheduler with so many workers, each a process with one thread."""
     import dask
 
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
         with (
-            dask.config.set({"distributed.scheduler.allowed-failures": 1}),
+            dask.config.set({"distributed.scheduler.allowed-failures": allowed_failures}),
             distributed.LocalCluster(
                 n_workers=workers,
                 threads_per_worker=1,
@@ -93,12 +93,22 @@ def test_a_killed_worker_loses_nothing(address, tmp_path):
 
 
 def test_a_task_that_always_kills_its_worker_fails_alone(address):
-    """The scheduler gives it up; the others are done."""
+    """The scheduler may give up its neighbours with it; alone they are done, and it is not."""
     done, failed = told()
     spread(range(5), three_is_poison, workers=1, scheduler=address, done=done.__setitem__,
            failed=failed.__setitem__)  # fmt: skip
     assert done == {n: n * n for n in range(5) if n != 3}
-    assert failed == {3: "its worker died each time"}
+    assert failed == {3: "its worker died each time, the last time alone"}
+
+
+def test_a_fall_that_takes_all_with_it_fails_one():
+    """One worker holds all tasks and its first fall kills every one: only the culprit stays so."""
+    done, failed = told()
+    with cluster(1, allowed_failures=0) as where:
+        spread(range(4), three_is_poison, workers=1, scheduler=where, done=done.__setitem__,
+               failed=failed.__setitem__)  # fmt: skip
+    assert done == {n: n * n for n in range(3)}
+    assert list(failed) == [3]
 
 
 def test_work_ends_when_its_client_leaves(address, tmp_path):

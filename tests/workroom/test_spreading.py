@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
 import signal
 import subprocess
@@ -189,6 +190,44 @@ def test_workers_end_with_the_process_that_asked(tmp_path, with_what):
 def test_outside_a_worker_nobody_asks_to_stop():
     """In the maker's own process the question is always answered with no."""
     assert not stop_asked()
+
+
+class KilledWorker(Exception):  # noqa: N818 (named as a scheduler's error is)
+    pass
+
+
+class Falling(spreading.Here):
+    """An executor as a scheduler is: after poison, all it holds comes back killed with it."""
+
+    def __init__(self, at_first: int) -> None:
+        self.tried: list[int] = []
+        self.at_first = at_first
+
+    def submit(self, fn, /, *args, **kwargs):
+        n = args[-1]
+        self.tried.append(n)
+        if n == 3 or len(self.tried) <= self.at_first:
+            return super().submit(_killed)
+        return super().submit(fn, *args, **kwargs)
+
+
+def _killed() -> None:
+    raise KilledWorker
+
+
+def test_what_fell_over_a_scheduler_is_tried_once_more_alone(monkeypatch):
+    """All six come back killed; five are done at their second try, one is given up."""
+    pool = Falling(at_first=6)
+    monkeypatch.setattr(spreading, "_remote", lambda _: contextlib.nullcontext(pool))
+    done, failed = told()
+    whole = spread(
+        range(6), square, workers=1, scheduler="tcp://there:1", done=done.__setitem__,
+        failed=failed.__setitem__,
+    )  # fmt: skip
+    assert whole
+    assert done == {n: n * n for n in range(6) if n != 3}
+    assert failed == {3: "its worker died each time, the last time alone"}
+    assert sorted(pool.tried) == sorted([*range(6), *range(6)])
 
 
 @pytest.mark.parametrize("workers", [-1, 100_000])

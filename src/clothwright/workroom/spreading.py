@@ -273,11 +273,25 @@ class _Spread(Generic[T, R]):
         except ClothwrightError as error:
             self.fail(k, str(error))
         except Exception as error:  # noqa: BLE001 (one task's trouble must not end the others)
-            self.fail(k, _trouble(error))
+            self._in_trouble(k, error)
         else:
             self.left.pop(k)
             self.done(k, result)
         return True
+
+    def _in_trouble(self, k: int, error: Exception) -> None:
+        """Give a task up, unless a scheduler's worker fell under it: then it has one try left.
+
+        A scheduler counts a fall against all that its worker held, so the culprit's neighbours come
+        back as killed too. Alone, each pays for its own.
+        """
+        fallen = type(error).__name__ == "KilledWorker"
+        if fallen and self.falls[k] < TRIES - 1:
+            self.falls[k] = TRIES - 1
+        elif fallen:
+            self.fail(k, "its worker died each time, the last time alone")
+        else:
+            self.fail(k, f"the worker could not do it ({type(error).__name__}: {error})")
 
     def fail(self, k: int, why: str) -> None:
         """Give a task up."""
@@ -332,12 +346,6 @@ class _Spread(Generic[T, R]):
             self.fell(k)
 
 
-def _trouble(error: Exception) -> str:
-    if type(error).__name__ == "KilledWorker":
-        return "its worker died each time"
-    return f"the worker could not do it ({type(error).__name__}: {error})"
-
-
 def spread(
     tasks: Sequence[T],
     work: Callable[[T], R],
@@ -353,19 +361,37 @@ def spread(
     done: told each result with its task's number as it comes. failed: told the number of each task
     that cannot be done, and why: its own error, or a worker that died `TRIES` times under it. When
     a worker dies the pool is made anew and only what was at work is begun again; a task's last try
-    has the pool for itself, so that it never pays for another's fall.
+    has the pool (or, of this work, the scheduler) for itself, so that it never pays for another's
+    fall.
     patience: seconds without any task settled after which those at work are given up.
     work: must be importable by name, and ask `stop_asked` when it is long. Raises BadInput.
     """
     job = _Spread(tasks=tasks, work=work, done=done, failed=failed, patience=patience)
     job.left.update(dict.fromkeys(range(len(tasks))))
     try:
-        while job.left:
-            alone = [] if scheduler else job.last_tries()[:1]
-            now = alone or list(job.left)
-            at_once = len(now) if scheduler else max(1, min(workers, len(now)))
-            with executor(min(workers, at_once), scheduler) as pool:
-                job.work_off(pool, now, at_once)
+        if scheduler:
+            _by_scheduler(job, scheduler)
+        else:
+            _by_pools(job, workers)
     except (KeyboardInterrupt, InterruptedWorkError):
         return False
     return True
+
+
+def _by_pools(job: _Spread[T, R], workers: int) -> None:
+    """Work off a job by processes here: a new pool after each fall."""
+    while job.left:
+        now = job.last_tries()[:1] or list(job.left)
+        at_once = max(1, min(workers, len(now)))
+        with executor(min(workers, at_once)) as pool:
+            job.work_off(pool, now, at_once)
+
+
+def _by_scheduler(job: _Spread[T, R], address: str) -> None:
+    """Work off a job by a scheduler: all at once, then those that fell, one by one."""
+    if not job.left:
+        return
+    with executor(0, address) as pool:
+        job.work_off(pool, list(job.left), len(job.left))
+        while job.left:
+            job.work_off(pool, job.last_tries()[:1] or list(job.left), 1)
