@@ -17,14 +17,15 @@ import argparse
 import os
 import statistics
 import time
+from dataclasses import dataclass
 from pathlib import Path
 
 import lay_problems as problems
 
-from clothwright.lay.comb import draft_from, job_for
+from clothwright.lay.comb import draft_from, job_for, packable
 from clothwright.lay.fit import holds, lay_from, score
 from clothwright.lay.improve import first_lay
-from clothwright.lay.judge import judge
+from clothwright.lay.judge import judge, residuals
 from clothwright.lay.model import prepare
 from clothwright.lay.packer import Job, Loose, Packer
 from clothwright.lay.place import lay_out
@@ -94,24 +95,132 @@ def used(lay: Lay) -> float:
     return sum(lay.used.values())
 
 
+@dataclass(frozen=True, kw_only=True)
+class Free:
+    """A free instance: density in percent per seed, ours and the packer alone."""
+
+    name: str
+    ours: tuple[float, ...]
+    alone: tuple[float, ...]
+    published: tuple[float, float] | None
+
+    @property
+    def ratio(self) -> float:
+        """Ours over the packer alone, of the means."""
+        return statistics.mean(self.ours) / statistics.mean(self.alone)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Ruled:
+    """A ruled problem: mm used per seed.
+
+    combed: False where the comb does not apply (a ragged end, nothing free, a piece left out);
+    `comb` is then what it could do, often the first lay. free: the same pieces without rules.
+    bound: no lay can be shorter. firsts: seconds to the first lay. residual: mm, how far the worst
+    rule of the worst lay is from being met.
+    """
+
+    name: str
+    ours: tuple[float, ...]
+    comb: tuple[float, ...]
+    combed: bool
+    free: tuple[float, ...]
+    bound: float
+    firsts: tuple[float, ...]
+    residual: float
+
+    @property
+    def gain(self) -> float:
+        """Percent by which ours is shorter than the comb's, of the means."""
+        return 100.0 * (1.0 - statistics.mean(self.ours) / statistics.mean(self.comb))
+
+    @property
+    def price(self) -> float:
+        """Percent of length that the print costs over the same pieces without rules."""
+        return 100.0 * (statistics.mean(self.ours) / statistics.mean(self.free) - 1.0)
+
+
+def sound(problem: LayProblem, lay: Lay, name: str) -> None:
+    """End the bench when a lay is none that may be cut."""
+    faults = judge(problem, lay)
+    if faults or lay.unplaced or not lay.placements:
+        said = faults[0] if faults else lay.unplaced or "nothing is placed"
+        raise SystemExit(f"{name}: a lay is not sound: {said}")
+
+
+def free_row(path: Path, seconds: float, seeds: int) -> Free:
+    """Lay a research instance by ourselves and by the packer alone, in turns."""
+    problem = problems.research(path)
+    ours, alone = [], []
+    for seed in range(seeds):
+        lay = solve(problem, seconds=seconds, seed=seed)
+        sound(problem, lay, path.stem)
+        ours.append(problems.density(problem, used(lay)))
+        alone.append(problems.density(problem, packer_alone(problem, seconds, seed)))
+    return Free(
+        name=path.stem,
+        ours=tuple(ours),
+        alone=tuple(alone),
+        published=problems.PUBLISHED.get(path.stem),
+    )
+
+
+def ruled_row(name: str, seconds: float, seeds: int) -> Ruled:
+    """Lay a ruled problem by ourselves, by the comb, and without its rules, in turns."""
+    problem = problems.RULED[name]()
+    bare = problems.unruled(problem)
+    model = prepare(problem)
+    ours, combs, frees, firsts, worst, combed = [], [], [], [], 0.0, packable(model)
+    for seed in range(seeds):
+        began, when = time.perf_counter(), []
+        lay = solve(
+            problem,
+            seconds=seconds,
+            seed=seed,
+            on_better=lambda _lay, b=began, w=when: w.append(time.perf_counter() - b),
+        )
+        sound(problem, lay, name)
+        ours.append(used(lay))
+        firsts.append(when[0])
+        worst = max(worst, *residuals(problem, lay).values())
+        comb = comb_alone(problem, seconds, seed)
+        combs.append(used(comb))
+        combed = combed and not comb.unplaced
+        frees.append(used(solve(bare, seconds=seconds, seed=seed)))
+    return Ruled(
+        name=name,
+        ours=tuple(ours),
+        comb=tuple(combs),
+        combed=combed,
+        free=tuple(frees),
+        bound=least_length(model),
+        firsts=tuple(firsts),
+        residual=worst,
+    )
+
+
+def first_seconds(runs: int) -> tuple[int, tuple[float, ...]]:
+    """Return a number of pieces, and seconds to their first lay, for each of so many seeds."""
+    times = []
+    for seed in range(runs):
+        problem = problems.thirty()
+        began = time.perf_counter()
+        lay = solve(problem, seconds=0.0, seed=seed)
+        times.append(time.perf_counter() - began)
+        sound(problem, lay, "thirty pieces")
+    return len(problems.thirty().shapes), tuple(times)
+
+
 def free_table(folder: Path, seconds: float, seeds: int) -> None:
     print(f"\nfree, {seconds:g} s, {seeds} seeds: density %")
     print(f"{'instance':10} {'ours':>7} {'packer':>7} {'ratio':>7} {'mean':>7} {'record':>7}")
     ratios = []
     for path in sorted(folder.glob("*.json")):
-        problem = problems.research(path)
-        ours, alone = [], []
-        for seed in range(seeds):
-            lay = solve(problem, seconds=seconds, seed=seed)
-            assert not judge(problem, lay), path
-            ours.append(problems.density(problem, used(lay)))
-            alone.append(problems.density(problem, packer_alone(problem, seconds, seed)))
-        mean, record = problems.PUBLISHED.get(path.stem, (0.0, 0.0))
-        a, b = statistics.mean(ours), statistics.mean(alone)
-        ratios.append(a / b)
-        print(
-            f"{path.stem:10} {a:7.2f} {b:7.2f} {a / b:7.4f} {mean:7.2f} {record:7.2f}", flush=True
-        )
+        row = free_row(path, seconds, seeds)
+        mean, record = row.published or (0.0, 0.0)
+        a, b = statistics.mean(row.ours), statistics.mean(row.alone)
+        ratios.append(row.ratio)
+        print(f"{row.name:10} {a:7.2f} {b:7.2f} {a / b:7.4f} {mean:7.2f} {record:7.2f}", flush=True)
     print(f"mean ratio to the packer alone: {statistics.mean(ratios):.4f}")
 
 
@@ -120,43 +229,21 @@ def ruled_table(seconds: float, seeds: int, only: list[str]) -> None:
     head = ("problem", "ours", "comb", "gain %", "free", "bound", "first s")
     print("{:20} {:>8} {:>8} {:>7} {:>8} {:>8} {:>8}".format(*head))
     gains = []
-    for name, make in problems.RULED.items():
-        if only and name not in only:
-            continue
-        problem = make()
-        ours, combs, firsts = [], [], []
-        for seed in range(seeds):
-            began, when = time.perf_counter(), []
-            lay = solve(
-                problem,
-                seconds=seconds,
-                seed=seed,
-                on_better=lambda _lay, b=began, w=when: w.append(time.perf_counter() - b),
-            )
-            assert not judge(problem, lay), name
-            ours.append(used(lay))
-            firsts.append(when[0])
-            combs.append(used(comb_alone(problem, seconds, seed)))
-        free = used(solve(problems.unruled(problem), seconds=seconds))
-        a, b = statistics.mean(ours), statistics.mean(combs)
-        gains.append(100.0 * (1.0 - a / b))
-        low = least_length(prepare(problem))
+    for name in only or problems.RULED:
+        row = ruled_row(name, seconds, seeds)
+        a, b, c = (statistics.mean(v) for v in (row.ours, row.comb, row.free))
+        gains.append(row.gain)
         print(
-            f"{name:20} {a:8.1f} {b:8.1f} {gains[-1]:7.2f} {free:8.1f} {low:8.1f} "
-            f"{max(firsts):8.2f}",
+            f"{name:20} {a:8.1f} {b:8.1f} {gains[-1]:7.2f} {c:8.1f} {row.bound:8.1f} "
+            f"{max(row.firsts):8.2f}",
             flush=True,
         )
     print(f"mean gain over the comb: {statistics.mean(gains):.2f} %")
 
 
 def first_table() -> None:
-    times = []
-    for seed in range(5):
-        began = time.perf_counter()
-        lay = solve(problems.thirty(), seconds=0.0, seed=seed)
-        times.append(time.perf_counter() - began)
-        assert not judge(problems.thirty(), lay)
-    print(f"\nfirst lay of {len(problems.thirty().shapes)} pieces: {min(times):.2f} s at best, "
+    pieces, times = first_seconds(5)
+    print(f"\nfirst lay of {pieces} pieces: {min(times):.2f} s at best, "
           f"{max(times):.2f} s at worst of 5")  # fmt: skip
 
 
@@ -167,7 +254,7 @@ def random_table(count: int) -> None:
 
     sys.path.insert(0, str(Path(__file__).parent.parent))
     from tests.lay.test_random import problems as random_problems
-    from tests.lay.test_random import sound
+    from tests.lay.test_random import sound as random_sound
 
     worst = 0.0
 
@@ -179,7 +266,7 @@ def random_table(count: int) -> None:
         began = time.perf_counter()
         lay = solve(problem, seconds=0.4)
         worst = max(worst, time.perf_counter() - began - 0.4)
-        sound(problem, lay)
+        random_sound(problem, lay)
 
     run()
     print(f"\n{count} random problems: all sound; at worst {worst:.2f} s past the time")
