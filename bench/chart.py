@@ -11,12 +11,13 @@ going on beside) is measured with a plain loop and stands in front: no chart can
 from __future__ import annotations
 
 import contextlib
+import importlib.util
 import itertools
 import os
 import time
 import warnings
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import partial
 
 from clothwright.cloth.cloth import Cloth
@@ -95,38 +96,67 @@ def spun(workers: int) -> float:
     return time.perf_counter() - began
 
 
-def throughput() -> None:
-    """Time the same eight lays by one and by two workers, by processes and by a scheduler."""
+@dataclass(frozen=True, kw_only=True)
+class Speed:
+    """Seconds for the same work by one worker and by two, one of each per run, in turns.
+
+    why: the reason when it was not measured.
+    """
+
+    what: str
+    one: tuple[float, ...] = ()
+    two: tuple[float, ...] = ()
+    why: str = ""
+
+    @property
+    def ratio(self) -> float:
+        """Return the better of the runs by one over the better of those by two."""
+        return min(self.one) / min(self.two)
+
+
+def speeds(*, rounds: int, seconds: float, runs: int, widths: int = 4) -> Iterator[Speed]:
+    """Time the same lays by one and by two workers, by processes and by a scheduler.
+
+    seconds: 0 leaves out the lays that end by time. widths: of 4, how many; two lays for each.
+    """
     book = coat_and_skirt()
-    said = {"widths": (1150.0, 1250.0, 1400.0, 1500.0), "plans": ("skirt only",)}
-    work = tasks_of(book, seconds=600.0, rounds=ROUNDS, **said)
-    timed = tasks_of(book, seconds=SECONDS, **said)
-    ways = [("processes", by_pool)]
-    try:
-        import distributed  # noqa: F401
+    said = {
+        "widths": (1150.0, 1250.0, 1400.0, 1500.0)[:widths],
+        "plans": ("skirt only",),
+    }
+    kinds = [(f"lays of {rounds} rounds", tasks_of(book, seconds=600.0, rounds=rounds, **said))]
+    if seconds:
+        kinds.append((f"lays of {seconds:g} s", tasks_of(book, seconds=seconds, **said)))
+    yield _compared("the machine itself, 8 plain loops", spun, runs)
+    for kind, tasks in kinds:
+        yield _compared(f"processes, {len(tasks)} {kind}", partial(by_pool, tasks), runs)
+    for kind, tasks in kinds:
+        what = f"distributed, {len(tasks)} {kind}"
+        if importlib.util.find_spec("distributed") is None:
+            yield Speed(what=what, why='the extra "cluster" is not installed')
+        else:
+            yield _compared(what, partial(by_scheduler, tasks), runs)
 
-        ways.append(("distributed", by_scheduler))
-    except ImportError:
-        print('distributed: not installed (the extra "cluster"), not measured')
+
+def _compared(what: str, run: Callable[[int], float], runs: int) -> Speed:
+    spent = [(run(1), run(2)) for _ in range(runs)]
+    one, two = zip(*spent, strict=True)
+    return Speed(what=what, one=one, two=two)
+
+
+def throughput() -> None:
+    """Print how much faster two workers are than one."""
     print(f"{os.cpu_count()} cores", flush=True)
-    _compare("the machine itself, 8 plain loops", spun)
-    for (way, run), (kind, tasks) in itertools.product(
-        ways, ((f"lays of {ROUNDS} rounds", work), (f"lays of {SECONDS:g} s", timed))
-    ):
-        _compare(f"{way}, {len(tasks)} {kind}", partial(run, tasks))
-    _compare("the machine itself, 8 plain loops", spun)
-
-
-def _compare(what: str, run: Callable[[int], float]) -> None:
-    """Print the better of two runs by one worker and by two, taken in turns."""
-    spent = [(run(1), run(2)) for _ in range(2)]
-    one, two = (min(column) for column in zip(*spent, strict=True))
-    load = f"{os.getloadavg()[0]:.1f}" if hasattr(os, "getloadavg") else "unknown"
-    print(
-        f"{what}: 1 worker {one:.1f} s, 2 workers {two:.1f} s, ratio {one / two:.2f} "
-        f"(load average {load})",
-        flush=True,
-    )
+    for speed in speeds(rounds=ROUNDS, seconds=SECONDS, runs=2):
+        if speed.why:
+            print(f"{speed.what}: not measured: {speed.why}")
+            continue
+        load = f"{os.getloadavg()[0]:.1f}" if hasattr(os, "getloadavg") else "unknown"
+        print(
+            f"{speed.what}: 1 worker {min(speed.one):.1f} s, 2 workers {min(speed.two):.1f} s, "
+            f"ratio {speed.ratio:.2f} (load average {load})",
+            flush=True,
+        )
 
 
 def only(pattern: Pattern, names: Sequence[str]) -> Pattern:
