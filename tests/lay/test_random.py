@@ -65,7 +65,7 @@ def shapes(draw: st.DrawFn, name: str, regions: list[str]) -> Shape:
         copy=1,
         outline=ring,
         turns_deg=turns,
-        tilt_deg=draw(st.sampled_from([0.0, 0.0, 2.0])),
+        tilt_deg=draw(st.sampled_from([0.0, 0.0, 2.0, 5.0])),
         flips=draw(st.sampled_from([(False,), (True,), (False, True)])),
         regions=tuple(draw(st.lists(st.sampled_from(regions), unique=True, max_size=2))),
         points={"p": ring[0], "q": ring[2]},

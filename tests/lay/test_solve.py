@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import itertools
+import math
 import os
 import signal
 from collections.abc import Callable
@@ -15,6 +16,7 @@ from shapely.geometry import Polygon
 from clothwright.errors import BadInput, Mistakes
 from clothwright.lay import solve as door
 from clothwright.lay.judge import judge, residuals
+from clothwright.lay.model import prepare
 from clothwright.lay.packer import Job, Loose, Packer
 from clothwright.lay.problem import (
     AtPhase,
@@ -454,3 +456,43 @@ def test_several_mistakes_are_told_at_once() -> None:
     with pytest.raises(Mistakes) as caught:
         solve(asked, seconds=1.0)
     assert len(caught.value.mistakes) == 2
+
+
+def test_a_strip_too_slanted_for_the_cloth_lies_tilted() -> None:
+    """A strip too wide at its exact turn fits when its grain may tilt by 1.5 degrees, else not."""
+    ring: Ring = ((0, 0), (1000, 27.0), (1000, 397.0), (0, 370))
+    narrow = cloth(width=372.0)
+    stiff = good(problem(shape("a", ring), region=narrow))
+    assert "397.0 mm across" in stiff.unplaced["a"]
+    lay = good(problem(shape("a", ring, tilt_deg=2.0), region=narrow))
+    assert lay.fits
+    assert min(abs(lay.placements[0].turn_deg - turn) for turn in (0.0, 180.0)) == pytest.approx(
+        math.degrees(math.atan(0.027)), abs=0.05
+    )
+
+
+def test_a_strip_too_long_for_the_cloth_lies_tilted() -> None:
+    """A fixed length that is overrun at the exact turn holds the strip when it may tilt."""
+    ring = tuple((x - 0.027 * y, y + 0.027 * x) for x, y in block(1000, 200))
+    short = cloth(length=1001.0)
+    assert good(problem(shape("a", ring), region=short)).short_by == pytest.approx(4.4, abs=0.1)
+    assert good(problem(shape("a", ring, tilt_deg=2.0), region=short)).fits
+
+
+def test_tilts_shorten_a_lay_of_slanted_strips_and_go_no_further() -> None:
+    """Strips of a slant lie shorter when they may tilt; one that gains nothing by it lies exact."""
+    slanted = tuple((x - 0.027 * y, y + 0.027 * x) for x, y in block(500, 190))
+    rings = {"a": slanted, "b": slanted, "small": block(60, 9)}
+    stiff = problem(*(shape(n, r) for n, r in rings.items()))
+    loose = problem(*(shape(n, r, tilt_deg=2.0) for n, r in rings.items()))
+    lay = good(loose, rounds=60)
+    assert lay.used["shell"] < good(stiff, rounds=60).used["shell"] - 1.0
+    small = next(place for place in lay.placements if place.shape == "small")
+    assert small.turn_deg in {0.0, 180.0}
+
+
+def test_a_level_hem_is_not_tilted() -> None:
+    """A shape whose level edge lies on a line keeps its exact turn, whatever tilt it may have."""
+    rule = OnLine(id="r", shape="a", points=("o", "b"), axis="across", at=50.0)
+    model = prepare(problem(shape("a", block(200, 100), tilt_deg=2.0), rules=(rule,)))
+    assert not any(option.tilted for option in model.items[0].options)

@@ -22,7 +22,7 @@ from shapely.geometry.base import BaseGeometry
 from clothwright.lay.atlas import turned
 from clothwright.lay.model import Item, Model
 from clothwright.lay.packer import HAIR, Job, Loose, Packed
-from clothwright.lay.place import Draft, Spot
+from clothwright.lay.place import Draft, Spot, allowed_options
 
 COMB = "comb"
 BAR = 0.05
@@ -56,7 +56,7 @@ def job_for(
     height = ground.high - ground.low
     sides = {spot.item: spot.option for spot in draft.spots}
     loose = [
-        _loose(index, item, sides.get(index, 0), turns)
+        _loose(model, index, sides.get(index, 0), turns)
         for index, item in enumerate(model.items)
         if not item.bound and index in sides
     ]
@@ -75,13 +75,24 @@ def job_for(
     )
 
 
-def _loose(index: int, item: Item, option: int, turns: Sequence[float]) -> Loose:
+def _loose(model: Model, index: int, option: int, turns: Sequence[float]) -> Loose:
+    """A free shape for the packer, at its exact turns; tilted only where it fits no other way.
+
+    More turns to choose from make the packer's lays longer in the same time (seen on the free
+    bench instances with a tilt of 2 degrees), so tilts are left to our own search.
+    """
+    item = model.items[index]
     side = item.options[option].kind.flipped
     ring = turned(np.asarray(item.shape.outline, dtype=float), 0.0, side)
-    ways = [o.kind.turn_deg for o in item.options if o.kind.flipped == side]
-    if item.group is not None:
-        ways = [way for way in ways if abs((way - turns[item.group] + 180) % 360 - 180) < 1e-6]
-    return Loose(name=str(index), ring=ring[::-1] if side else ring, turns=tuple(ways))
+    options = [item.options[number] for number in allowed_options(item, turns, model)]
+    options = [o for o in options if o.kind.flipped == side]
+    height = model.grounds[0].high - model.grounds[0].low
+    exact = [o for o in options if not o.tilted]
+    if not any(o.kind.high[1] - o.kind.low[1] <= height for o in exact):
+        narrow = [o for o in options if o.kind.high[1] - o.kind.low[1] <= height]
+        exact = narrow or exact
+    ways = tuple(o.kind.turn_deg for o in exact)
+    return Loose(name=str(index), ring=ring[::-1] if side else ring, turns=ways)
 
 
 def comb_of(model: Model, draft: Draft) -> np.ndarray | None:

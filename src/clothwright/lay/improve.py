@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -22,6 +23,8 @@ Stop = Callable[[], bool]
 
 WORSE = 0.004
 """An order may be kept although it uses this share more length than the best."""
+TILTING = 0.2
+"""How often a round lets some items tilt, where the grain of any allows it."""
 
 
 @dataclass(slots=True, kw_only=True)
@@ -32,6 +35,8 @@ class Best:
     score: Score
     order: list[int]
     turns: list[float]
+    tilted: frozenset[int] = frozenset()
+    """The items whose tilts are tried beside their exact turns."""
 
 
 def binding(item: Item) -> tuple[int, ...]:
@@ -80,35 +85,45 @@ def improve(
         if done >= rounds or stop():
             return done
         done += 1
-        here = _tried(model, best, here, (order, list(best.turns)), 0, stop, told)
+        here = _tried(model, best, here, Trial(order, list(best.turns), here.tilted), stop, told)
+    able = [k for k, item in enumerate(model.items) if any(o.tilted for o in item.options)]
     while done < rounds and not stop():
         done += 1
         if best.score[:3] == (0, 0.0, 0.0):
             break
-        order, turns, since = _changed(model, here, rng)
-        here = _tried(model, best, here, (order, turns), since, stop, told)
+        leaning = able and rng.random() < TILTING
+        trial = _leaning(able, here, rng) if leaning else _changed(model, here, rng)
+        here = _tried(model, best, here, trial, stop, told)
     return done
+
+
+class Trial(NamedTuple):
+    """A changed order, turns and tilts to lay, and the index from which the lay changes."""
+
+    order: list[int]
+    turns: list[float]
+    tilted: frozenset[int]
+    since: int = 0
 
 
 def _tried(  # noqa: PLR0917 (one step of improve)
     model: Model,
     best: Best,
     here: Best,
-    new: tuple[list[int], list[float]],
-    since: int,
+    new: Trial,
     stop: Stop,
     told: Told,
 ) -> Best:
     """The state to go on from after laying a changed order."""
-    order, turns = new
+    order, turns, tilted, since = new
     kept = set(order[:since])
     start = Draft(spots=[spot for spot in here.draft.spots if spot.item in kept])
-    draft = lay_out(model, order, turns, start=start, stop=stop)
+    draft = lay_out(model, order, turns, start=start, stop=stop, tilted=tilted)
     worth = score(model, draft)
-    state = Best(draft=draft, score=worth, order=order, turns=turns)
+    state = Best(draft=draft, score=worth, order=order, turns=turns, tilted=tilted)
     if worth < best.score and holds(model, draft):
         best.draft, best.score = draft, worth
-        best.order, best.turns = list(order), list(turns)
+        best.order, best.turns, best.tilted = list(order), list(turns), tilted
         told(draft, worth)
         return state
     bar = best.score[2] * (1.0 + WORSE)
@@ -116,19 +131,26 @@ def _tried(  # noqa: PLR0917 (one step of improve)
     return state if good or worth <= here.score else here
 
 
-def _changed(
-    model: Model, here: Best, rng: np.random.Generator
-) -> tuple[list[int], list[float], int]:
-    """An order with a few items moved; the index from which the lay changes."""
+def _leaning(able: Sequence[int], here: Best, rng: np.random.Generator) -> Trial:
+    """The same order; one to three items may tilt from now on, or may no longer."""
+    late = {spot.item: spot.x for spot in here.draft.spots}
+    count = min(len(able), int(rng.integers(1, 4)))
+    chosen = {_picked(able, late, rng) for _ in range(count)}
+    first = min(here.order.index(item) for item in chosen)
+    return Trial(list(here.order), list(here.turns), here.tilted ^ chosen, first)
+
+
+def _changed(model: Model, here: Best, rng: np.random.Generator) -> Trial:
+    """An order with a few items moved."""
     order, turns = list(here.order), list(here.turns)
     count = len(order)
     several = [k for k, group in enumerate(model.groups) if len(group) > 1]
     if several and rng.random() < 0.05:
         group = int(rng.choice(several))
         turns[group] = float(rng.choice(model.groups[group]))
-        return order, turns, 0
+        return Trial(order, turns, here.tilted)
     if count < 2:
-        return order, turns, 0
+        return Trial(order, turns, here.tilted)
     late = {spot.item: spot.x for spot in here.draft.spots}
     first = count
     for _ in range(int(rng.integers(1, 4))):
@@ -142,7 +164,7 @@ def _changed(
         )
         order.insert(min(new, count - 1), item)
         first = min(first, old, new)
-    return order, turns, first
+    return Trial(order, turns, here.tilted, first)
 
 
 def _picked(order: Sequence[int], late: dict[int, float], rng: np.random.Generator) -> int:

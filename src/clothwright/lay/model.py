@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
@@ -26,6 +26,7 @@ from clothwright.lay.problem import (
     Shape,
 )
 from clothwright.lay.problem import MirrorPhase as Mirror
+from clothwright.lay.tilt import tilts
 
 RAGGED = 0.3
 """A remnant's outline is drawn in by at most this much (mm) so that it has few corners."""
@@ -39,6 +40,8 @@ class Option:
     points: dict[str, Point]
     turn: int
     """Which of the shape's allowed turns this is."""
+    tilted: bool = False
+    """It departs from that turn within the grain's tolerance."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -165,7 +168,7 @@ def turn_apart(a: float, b: float) -> float:
 
 
 def _options(
-    shape: Shape, rules: Iterable[Rule], pin: Pinned | None, atlas: Atlas
+    shape: Shape, rules: Sequence[Rule], pin: Pinned | None, atlas: Atlas
 ) -> tuple[Option, ...]:
     if pin is not None:
         return (_option(shape, pin.turn_deg, pin.flipped, 0, atlas),)
@@ -174,7 +177,19 @@ def _options(
         for flipped in dict.fromkeys(shape.flips):
             level = _levelled(shape, rules, turn, flipped)
             found.append(_option(shape, level, flipped, number, atlas))
-    return tuple(found) if shape.points else _different(found)
+    exact = tuple(found) if shape.points else _different(found)
+    if shape.tilt_deg <= 0.0 or any(isinstance(r, OnLine) and len(r.points) > 1 for r in rules):
+        return exact
+    return exact + tuple(
+        _tilted(shape, option, tilt, atlas)
+        for option in exact
+        for tilt in tilts(option.kind.ring, shape.tilt_deg)
+    )
+
+
+def _tilted(shape: Shape, exact: Option, tilt: float, atlas: Atlas) -> Option:
+    turn = exact.kind.turn_deg + tilt
+    return replace(_option(shape, turn, exact.kind.flipped, exact.turn, atlas), tilted=True)
 
 
 def _option(shape: Shape, turn: float, flipped: bool, number: int, atlas: Atlas) -> Option:

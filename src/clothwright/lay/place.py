@@ -24,6 +24,8 @@ from clothwright.lay.track import Asking, Laid, Track, track
 LINES = 20
 FINER = (9, 9)
 BATCH = 48
+TILT_MUST_GAIN = 1.0
+"""mm: a tilt is taken only when it ends the shape this much earlier than its exact turn."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,8 +66,11 @@ def lay_out(
     *,
     start: Draft | None = None,
     stop: Callable[[], bool] | None = None,
+    tilted: frozenset[int] = frozenset(),
 ) -> Draft:
     """All items laid in the given order; turns: the turn of each one-way group.
+
+    tilted: the items whose tilts are tried beside their exact turns.
 
     start: a draft whose spots stay; items it holds are not laid again. stop: asked before each
     item; when it says so, what remains is refused for want of time.
@@ -79,7 +84,7 @@ def lay_out(
         if stop is not None and stop():
             draft.refused[index] = "the search was stopped before a place was found for it"
             continue
-        spot = find_spot(model, index, draft.spots, laid, turns)
+        spot = find_spot(model, index, draft.spots, laid, turns, index in tilted)
         if spot is None:
             draft.refused[index] = why_not(model, index, turns)
         else:
@@ -111,34 +116,59 @@ def allowed_options(item: Item, turns: Sequence[float], model: Model) -> list[in
     ]
 
 
-def find_spot(
+def find_spot(  # noqa: PLR0917 (one inner step of lay_out)
     model: Model,
     index: int,
     spots: Sequence[Spot],
     laid: Mapping[str, Laid],
     turns: Sequence[float],
+    tilted: bool = False,
 ) -> Spot | None:
-    """The first place along the cloth for an item: its preferred cloth, or the next with room."""
+    """The first place along the cloth for an item: its preferred cloth, or the next with room.
+
+    tilted: its tilts count beside its exact turns; else they are tried only when it has no place
+    at those, or none within the cloth's length.
+    """
+    item = model.items[index]
+    numbers = allowed_options(item, turns, model)
+    exact = [number for number in numbers if not item.options[number].tilted]
+    leaning = len(exact) < len(numbers)
+    spot, fits = _first_of(model, index, spots, laid, numbers if tilted else exact)
+    if fits or tilted or not leaning:
+        return spot
+    other, fits = _first_of(model, index, spots, laid, numbers)
+    return other if fits or spot is None else spot
+
+
+def _first_of(
+    model: Model,
+    index: int,
+    spots: Sequence[Spot],
+    laid: Mapping[str, Laid],
+    numbers: Sequence[int],
+) -> tuple[Spot | None, bool]:
+    """The first place at any of these options, and whether it lies within the cloth's length."""
     item = model.items[index]
     overrun: Spot | None = None
     for ground_index in item.regions:
         ground = model.grounds[ground_index]
         best: tuple[float, float, float] | None = None
         found: Spot | None = None
-        for number in allowed_options(item, turns, model):
+        for number in numbers:
             option = item.options[number]
             place = _place(model, item, option, ground_index, spots, laid)
             if place is None:
                 continue
-            key = (round(place[0] + option.kind.high[0], 3), place[1], place[0])
+            end = place[0] + option.kind.high[0] + (TILT_MUST_GAIN if option.tilted else 0.0)
+            key = (round(end, 3), place[1], place[0])
             if best is None or key < best:
                 best = key
                 found = Spot(item=index, ground=ground_index, option=number, x=place[0], y=place[1])
-        if found is not None and best is not None:
-            if best[0] <= ground.limit + 1e-3:
-                return found
+        if found is not None:
+            if found.x + item.options[found.option].kind.high[0] <= ground.limit + 1e-3:
+                return found, True
             overrun = overrun or found
-    return overrun
+    return overrun, False
 
 
 def _place(  # noqa: PLR0917 (one inner step of find_spot)

@@ -156,6 +156,7 @@ def _search(run: Run, rounds: int | None) -> None:
             if not (part.ideal() or run.clock.stop()):
                 _improve_part(run, part, packer, rounds)
                 _press(part, run, timed=rounds is None)
+                _straighten(part)
     if all(part.ideal() for part in run.parts):
         run.clock.why = run.clock.why or "nothing to improve"
     elif not run.clock.why:
@@ -306,7 +307,7 @@ def _take(run: Run, part: Part, packed: Packed, base: Draft) -> None:
     held = {spot.item for spot in draft.spots}
     missing = [k for k in range(len(model.items)) if k not in held and k not in draft.refused]
     if missing:
-        draft = lay_out(model, missing, part.best.turns, start=draft)
+        draft = lay_out(model, missing, part.best.turns, start=draft, tilted=part.best.tilted)
     worth = score(model, draft)
     if worth < part.best.score and holds(model, draft):
         part.best.draft, part.best.score = draft, worth
@@ -333,7 +334,7 @@ def _press(part: Part, run: Run, *, timed: bool) -> None:
             if model.items[spot.item].pin is not None:
                 continue
             laid = laid_points(model, others)
-            better = find_spot(model, spot.item, others, laid, part.best.turns)
+            better = find_spot(model, spot.item, others, laid, part.best.turns, True)
             if (
                 better is not None
                 and better.ground == spot.ground
@@ -347,6 +348,22 @@ def _press(part: Part, run: Run, *, timed: bool) -> None:
             return
         part.best.draft, part.best.score = draft, worth
         run.tell()
+
+
+def _straighten(part: Part) -> None:
+    """Shapes whose tilt gains nothing go back to their exact turn."""
+    model, best = part.model, part.best
+    for spot in list(best.draft.spots):
+        if not model.items[spot.item].options[spot.option].tilted:
+            continue
+        others = [other for other in best.draft.spots if other.item != spot.item]
+        exact = find_spot(model, spot.item, others, laid_points(model, others), best.turns)
+        if exact is None or model.items[exact.item].options[exact.option].tilted:
+            continue
+        draft = Draft(spots=[*others, exact], refused=dict(best.draft.refused))
+        worth = score(model, draft)
+        if worth[:3] <= best.score[:3] and holds(model, draft):
+            best.draft, best.score = draft, worth
 
 
 def _end(model: Model, spot: Spot) -> float:
