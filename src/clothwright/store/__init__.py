@@ -1,15 +1,35 @@
 """The workbook on disk: a folder with one readable text file and one drawing a piece."""
 
 from clothwright.store.file import BOOK_FILE, create, is_workbook, load, save
+from clothwright.store.history import (
+    Opened,
+    Undoable,
+    opened,
+    redo,
+    revision,
+    save_step,
+    steps,
+    undo,
+)
 from clothwright.store.piece_read import piece_from_svg
 from clothwright.store.piece_svg import piece_to_svg
+from clothwright.store.record import Saved
 
 __all__ = [
     "BOOK_FILE",
+    "Opened",
+    "Saved",
+    "Undoable",
     "create",
     "is_workbook",
     "load",
+    "opened",
     "piece_from_svg",
     "piece_to_svg",
+    "redo",
+    "revision",
     "save",
+    "save_step",
+    "steps",
+    "undo",
 ]

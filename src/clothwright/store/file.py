@@ -14,6 +14,7 @@ import re
 from collections.abc import Iterable, Mapping
 from dataclasses import fields, replace
 from pathlib import Path
+from typing import NamedTuple
 
 from clothwright.errors import BadInput, ClothwrightError
 from clothwright.pattern.piece import Piece
@@ -40,18 +41,19 @@ def is_workbook(folder: Path) -> bool:
 
 def load(folder: Path) -> Workbook:
     """Return the workbook in a folder. Raises BadInput or Mistakes that name file and line."""
-    text = _read_text(folder)
+    text = read_text(folder)
     while True:
         try:
-            return read_book(text, BOOK_FILE, lambda name, file: _drawn(folder, name, file))
+            return read_book(text, BOOK_FILE, lambda name, file: drawn(folder, name, file))
         except ClothwrightError:
-            again = _read_text(folder)
+            again = read_text(folder)
             if again == text:
                 raise
             text = again  # somebody saved while we were reading
 
 
-def _read_text(folder: Path) -> str:
+def read_text(folder: Path) -> str:
+    """Return the text of a folder's workbook.toml. Raises BadInput."""
     file = folder / BOOK_FILE
     try:
         return file.read_text(encoding="utf-8")
@@ -76,20 +78,29 @@ def _read_text(folder: Path) -> str:
         raise BadInput(where=str(file), what=f"it cannot be read ({error.strerror})") from None
 
 
-def _drawn(folder: Path, name: str, file: str) -> Piece:
+def drawn(folder: Path, name: str, file: str) -> Piece:
     """Return the piece of a drawing, under the name workbook.toml gives it. Raises BadInput."""
+    return piece_of(drawing(folder, name, file), name, file)
+
+
+def drawing(folder: Path, name: str, file: str) -> bytes:
+    """Return a piece's drawing as it lies in the folder. Raises BadInput, also for one outside."""
     if not re.fullmatch(r"[^/\\:]+(/[^/\\:]+)*", file) or ".." in file.split("/"):
         raise BadInput(
             what=f'the file "{file}" lies outside the workbook',
             expected=f'a file such as "{PIECES}/{name}.svg"',
         )
     try:
-        data = (folder / file).read_bytes()
+        return (folder / file).read_bytes()
     except OSError as error:
         raise BadInput(
             what=f'the drawing {file} of "{name}" cannot be read ({error.strerror})',
             expected="the drawing, or no entry for this piece",
         ) from None
+
+
+def piece_of(data: bytes, name: str, file: str) -> Piece:
+    """Return the piece that a drawing shows, under a name. Raises BadInput."""
     piece = piece_from_svg(data, file)
     return piece if piece.name == name else replace(piece, name=name)
 
@@ -118,7 +129,7 @@ def save(book: Workbook, folder: Path, *, previous: Workbook | None = None) -> N
     """
     try:
         with held(folder) as lock:
-            text = _read_text(folder) if is_workbook(folder) else None
+            text = read_text(folder) if is_workbook(folder) else None
             if previous is not None and text is not None and load(folder) != previous:
                 raise BadInput(
                     where=str(folder),
@@ -137,10 +148,30 @@ def save(book: Workbook, folder: Path, *, previous: Workbook | None = None) -> N
 
 
 def _save(book: Workbook, folder: Path, text: str | None, lock: Lock) -> None:
+    put_down(folder, made_ready(book, folder, text), text, lock)
+
+
+class Ready(NamedTuple):
+    """A state about to be saved: workbook.toml, the file of each piece, and the drawings to write.
+
+    gone: drawings that the state before names and this one does not.
+    """
+
+    text: str
+    files: dict[str, str]
+    new: dict[str, bytes]
+    gone: frozenset[str]
+
+
+def made_ready(book: Workbook, folder: Path, text: str | None) -> Ready:
+    """Return what saving a workbook would write, over the text that is there; write nothing.
+
+    Raises BadInput or Mistakes when the text there cannot be read, or the workbook would not come
+    back as it is.
+    """
     old_table = None if text is None else read_table(text, BOOK_FILE)
     old = {} if old_table is None else {p.name: p.file for p in old_table.piece}
     files, new = _place_pieces(book, folder, old)
-    gone = set(old.values()) - set(files.values())
     plain = to_plain(book, files)
     if text is None or old_table is None:
         whole = fresh(plain, HEAD)
@@ -151,18 +182,33 @@ def _save(book: Workbook, folder: Path, text: str | None, lock: Lock) -> None:
             plain,
             bare_counts_anew=old_table.unit is not book.unit,
         )
-        _keep_old_format(folder, text)
     _prove(whole, book, files)
-    lock.note({*new, *gone})
+    return Ready(whole, files, new, frozenset(old.values()) - set(files.values()))
+
+
+def put_down(folder: Path, ready: Ready, text: str | None, lock: Lock) -> None:
+    """Write a state made ready, in the order that a power cut cannot hurt. text: what is there.
+
+    Raises OSError when the disk fails; the state before is then as it was.
+    """
+    if text is not None and ready.text != text:
+        _keep_old_format(folder, text)
+    lock.note({*ready.new, *ready.gone})
     try:
-        for name, data in new.items():
-            _write_whole(folder / name, data)
-        if whole != text:
-            _write_whole(folder / BOOK_FILE, whole.encode("utf-8"))
+        for name, data in ready.new.items():
+            write_whole(folder / name, data)
+        if ready.text != text:
+            write_whole(folder / BOOK_FILE, ready.text.encode("utf-8"))
     except OSError:
-        _remove(folder, new)
+        _remove(folder, ready.new)
         raise
-    _remove(folder, (gone | lock.left_over) - set(files.values()))
+    _remove(folder, ready.gone - set(ready.files.values()))
+    tidy(folder, lock, ready.files.values())
+
+
+def tidy(folder: Path, lock: Lock, files: Iterable[str]) -> None:
+    """Remove what a save that died left behind. files: the drawings that workbook.toml names."""
+    _remove(folder, lock.left_over - set(files))
     _remove_drafts(folder)
 
 
@@ -170,7 +216,7 @@ def _keep_old_format(folder: Path, text: str) -> None:
     version = format_of(text, FORMAT, BOOK_FILE)
     kept = folder / f"workbook.format-{version}.toml"
     if version != FORMAT and not kept.exists():
-        _write_whole(kept, text.encode("utf-8"))
+        write_whole(kept, text.encode("utf-8"))
 
 
 def _prove(text: str, book: Workbook, files: Mapping[str, str]) -> None:
@@ -200,7 +246,7 @@ def _place_pieces(
         if name is not None and _holds(folder, name, piece):
             files[piece.name] = name
             continue
-        files[piece.name] = name = _free_name(piece.name, taken, folder)
+        files[piece.name] = name = free_name(piece.name, taken, folder)
         taken.add(name)
         new[name] = _proven_drawing(piece)
     return files, new
@@ -208,7 +254,7 @@ def _place_pieces(
 
 def _holds(folder: Path, name: str, piece: Piece) -> bool:
     try:
-        return _drawn(folder, piece.name, name) == piece
+        return drawn(folder, piece.name, name) == piece
     except ClothwrightError:
         return False
 
@@ -229,7 +275,7 @@ def _proven_drawing(piece: Piece) -> bytes:
     return data
 
 
-def _free_name(piece: str, taken: set[str], folder: Path) -> str:
+def free_name(piece: str, taken: set[str], folder: Path) -> str:
     """Return a file for a new drawing that neither the workbook nor anybody else uses."""
     plain = "".join(c if c.isalnum() or c in " -_" else "-" for c in piece)[:60].strip() or "piece"
     lowered = {t.lower() for t in taken}
@@ -237,7 +283,8 @@ def _free_name(piece: str, taken: set[str], folder: Path) -> str:
     return next(n for n in names if n.lower() not in lowered and not (folder / n).exists())
 
 
-def _write_whole(file: Path, data: bytes) -> None:
+def write_whole(file: Path, data: bytes) -> None:
+    """Write a file so that it is there whole or not at all, whatever happens."""
     file.parent.mkdir(parents=True, exist_ok=True)
     draft = file.with_name(f".{file.name}.{os.getpid()}.part")
     with draft.open("wb") as out:
@@ -245,10 +292,10 @@ def _write_whole(file: Path, data: bytes) -> None:
         out.flush()
         os.fsync(out.fileno())
     draft.replace(file)
-    _flush_folder(file.parent)
+    flush_folder(file.parent)
 
 
-def _flush_folder(folder: Path) -> None:
+def flush_folder(folder: Path) -> None:
     """Make a rename last through a power cut (where the system lets a folder be flushed)."""
     with contextlib.suppress(OSError):
         handle = os.open(folder, os.O_RDONLY)
