@@ -3,7 +3,8 @@
 #   make demo    set up once, then write the demo outfit's pages into demo-output
 #   make test    the tests
 #   make check   form, types and layers
-#   make bench   the figures of bench/
+#   make bench   every figure of the lay in one table (ARGS=--quick: two minutes)
+#   make bench-desk  how fast changes, checks and the first lay are
 #   make format  put the code into its form
 #   make lock    make requirements.lock anew (needs uv)
 
@@ -14,7 +15,7 @@ READY := $(VENV)/.clothwright-ready
 WORKERS ?= 2
 DEMO_OUT ?= demo-output
 
-.PHONY: help setup demo test check form types layers bench format lock
+.PHONY: help setup demo test check form types layers bench bench-desk format lock
 
 help:
 	@sed -n 's/^#   //p' Makefile
@@ -62,10 +63,13 @@ types: $(READY)
 layers: $(READY)
 	$(BIN)/lint-imports
 
+# One table (docs/bench.md). About an hour and three quarters; ARGS=--quick takes two minutes.
 bench: $(READY)
-	@set -e; for f in bench/[a-z]*.py; do \
-	    [ -e "$$f" ] || { echo "There is nothing in bench/ yet."; exit 0; }; \
-	    echo "== $$f"; $(BIN)/python "$$f"; done
+	$(BIN)/python bench/table.py $(ARGS)
+
+bench-desk: $(READY)
+	$(BIN)/python bench/checks.py
+	$(BIN)/python bench/outfit.py
 
 format: $(READY)
 	$(BIN)/ruff check --fix

@@ -1,6 +1,6 @@
 """All figures of the bench in one table.
 
-    make bench                                                 all of it, an hour and a half
+    make bench                                                 all of it, an hour and three quarters
     python bench/table.py --quick                              all of it, about two minutes
     python bench/table.py --only ruled,first --seconds 5       a part
 
@@ -78,6 +78,7 @@ class Asked:
     chart_seconds: float
     chart_runs: int
     chart_widths: int
+    quick: bool
 
 
 def spread(values: Sequence[float], digits: int) -> str:
@@ -305,6 +306,7 @@ def asked_for(arguments: Sequence[str]) -> tuple[Asked, list[Path]]:
         chart_seconds=0.0 if quick else charts.SECONDS,
         chart_runs=1 if quick else 2,
         chart_widths=1 if quick else 4,
+        quick=quick,
     )
     return asked, said.out
 
@@ -316,6 +318,8 @@ def main() -> None:
         f"clothwright {__version__}, Python {platform.python_version()}, {os.cpu_count()} cores, "
         f"{platform.machine()}; seeds: {asked.seeds}"
     )
+    if asked.quick:
+        about += "; --quick: that everything runs, no figures to hold against the aims"
 
     def tell(rows: list[Row]) -> None:
         print(time.strftime("%H:%M:%S"), *filter(None, rows[-1].cells), sep="  ", file=sys.stderr)
