@@ -4,7 +4,7 @@
 #   make test    the tests
 #   make check   form, types and layers
 #   make bench   every figure of the lay in one table (ARGS=--quick: two minutes)
-#   make bench-desk  how fast changes, checks and the first lay are
+#   make bench-desk   milliseconds of changes and checks, and the demo's first lay
 #   make format  put the code into its form
 #   make lock    make requirements.lock anew (needs uv)
 

@@ -330,8 +330,8 @@ def main() -> None:
     print(f"{about}\n\n{as_text(rows)}")
     for file in out:
         write(file, rows, about)
-    missed = sum(r.met is False for r in rows)
-    print(f"\n{missed} aims missed" if missed else "\nevery aim is met")
+    held = [r.met for r in rows if r.met is not None]
+    print(f"\n{sum(held)} of {len(held)} aims met")
 
 
 if __name__ == "__main__":
