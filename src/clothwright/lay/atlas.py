@@ -218,6 +218,14 @@ def disc(radius: float) -> Pair:
     return half_planes(normals, np.full((1, 24), radius - TOUCH))
 
 
+def slab(axis: int, low: float, high: float, touch: float = TOUCH) -> Pair:
+    """A forbidden open band between two values of an axis, without end the other way."""
+    none = math.inf
+    right, over, left, under = (high, none, -low, none) if axis == 0 else (none, high, none, -low)
+    heights = np.array([[right, none, over, none, left, none, under, none]])
+    return half_planes(_ROUND[None], heights - touch)
+
+
 def _lines(normals: np.ndarray, heights: np.ndarray, axis: int) -> tuple[np.ndarray, np.ndarray]:
     mine, other = normals[..., axis], normals[..., 1 - axis]
     slanted = np.abs(mine) > _LEVEL

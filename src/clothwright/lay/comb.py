@@ -20,9 +20,9 @@ from shapely.geometry import LineString, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
 from clothwright.lay.atlas import turned
-from clothwright.lay.model import Item, Model
+from clothwright.lay.model import Item, Model, allowed_options
 from clothwright.lay.packer import HAIR, Job, Loose, Packed
-from clothwright.lay.place import Draft, Spot, allowed_options
+from clothwright.lay.place import Draft, Spot
 
 COMB = "comb"
 BAR = 0.05

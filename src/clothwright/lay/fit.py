@@ -116,10 +116,23 @@ def _rules_hold(model: Model, draft: Draft) -> bool:
             dy = dy if rule.repeat_across is None else apart(dy, rule.repeat_across)
             if math.hypot(dx, dy) < rule.radius - SLACK:
                 return False
+        if not _off_bands(model, spot):
+            return False
         if item.group is not None:
             near = round(option.kind.turn_deg % 360.0, 3), item.shape.tilt_deg
             turns.setdefault(item.group, []).append(near)
     return all(_one_way(found) for found in turns.values())
+
+
+def _off_bands(model: Model, spot: Spot) -> bool:
+    item, name = model.items[spot.item], model.grounds[spot.ground].region.name
+    kind = item.options[spot.option].kind
+    low, high = kind.low[1] + spot.y, kind.high[1] + spot.y
+    return all(
+        high <= band.low + SLACK or low >= band.high - SLACK
+        for band in item.off
+        if band.region == name
+    )
 
 
 def _one_way(found: list[tuple[float, float]]) -> bool:

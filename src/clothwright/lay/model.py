@@ -15,6 +15,7 @@ from clothwright.lay.atlas import Atlas, Kind, turned_points
 from clothwright.lay.convex import convex_parts
 from clothwright.lay.problem import (
     KeepClear,
+    KeepOff,
     LayProblem,
     OnLine,
     Pinned,
@@ -56,6 +57,7 @@ class Item:
     options: tuple[Option, ...]
     rules: tuple[Rule, ...]
     clear: tuple[KeepClear, ...]
+    off: tuple[KeepOff, ...]
     partners: tuple[int, ...]
     regions: tuple[int, ...]
     group: int | None
@@ -64,7 +66,24 @@ class Item:
     @property
     def bound(self) -> bool:
         """Some rule, other than the way its top points, says where it may lie."""
-        return bool(self.rules or self.clear or self.pin)
+        return bool(self.rules or self.clear or self.off or self.pin)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Link:
+    """A tie of one shape's point to another's: its = sign * mine + const, modulo the repeat.
+
+    rule: the rule's id; other: the other item; axis: 0 along, 1 across; mine, its: the points.
+    """
+
+    rule: str
+    other: int
+    axis: int
+    repeat: float
+    sign: float
+    const: float
+    mine: str
+    its: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,13 +105,17 @@ class Ground:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Model:
-    """Everything the search needs. groups: per one-way group, the turns all its members allow."""
+    """Everything the search needs. groups: per one-way group, the turns all its members allow.
+
+    links: per item, the ties of its points to those of others, modulo a repeat.
+    """
 
     problem: LayProblem
     atlas: Atlas
     items: tuple[Item, ...]
     grounds: tuple[Ground, ...]
     groups: tuple[tuple[float, ...], ...]
+    links: tuple[tuple[Link, ...], ...] = ()
 
 
 def prepare(problem: LayProblem) -> Model:
@@ -105,7 +128,9 @@ def prepare(problem: LayProblem) -> Model:
     for shape in problem.shapes:
         mine = [rule for rule in problem.rules if shape.id in names_of(rule)]
         pin = next((rule for rule in mine if isinstance(rule, Pinned)), None)
-        placing = tuple(r for r in mine if not isinstance(r, SameTurn | Pinned | KeepClear))
+        placing = tuple(
+            r for r in mine if not isinstance(r, SameTurn | Pinned | KeepClear | KeepOff)
+        )
         partners = {number[name] for rule in placing for name in names_of(rule)}
         partners.discard(number[shape.id])
         wanted = shape.regions or tuple(names)
@@ -117,6 +142,7 @@ def prepare(problem: LayProblem) -> Model:
                 options=_options(shape, mine, pin, atlas),
                 rules=placing,
                 clear=tuple(rule for rule in mine if isinstance(rule, KeepClear)),
+                off=tuple(rule for rule in mine if isinstance(rule, KeepOff)),
                 partners=tuple(sorted(partners)),
                 regions=tuple(names.index(name) for name in dict.fromkeys(wanted)),
                 group=member.get(shape.id),
@@ -124,7 +150,44 @@ def prepare(problem: LayProblem) -> Model:
             )
         )
     grounds = tuple(_ground(region, atlas) for region in problem.regions)
-    return Model(problem=problem, atlas=atlas, items=tuple(items), grounds=grounds, groups=groups)
+    return Model(
+        problem=problem,
+        atlas=atlas,
+        items=tuple(items),
+        grounds=grounds,
+        groups=groups,
+        links=_links(problem, number),
+    )
+
+
+def _links(problem: LayProblem, number: dict[str, int]) -> tuple[tuple[Link, ...], ...]:
+    """Every phase rule between two shapes, once from each side."""
+    found: list[list[Link]] = [[] for _ in problem.shapes]
+    for rule in problem.rules:
+        if not isinstance(rule, SamePhase | Mirror) or rule.shape_a == rule.shape_b:
+            continue
+        same = isinstance(rule, SamePhase)
+        forth, back = (
+            (-rule.shift, rule.shift)
+            if isinstance(rule, SamePhase)
+            else (2.0 * rule.about, 2.0 * rule.about)
+        )
+        a, b = number[rule.shape_a], number[rule.shape_b]
+        ends = ((a, rule.point_a, b, rule.point_b), (b, rule.point_b, a, rule.point_a))
+        for (here, mine, there, its), const in zip(ends, (forth, back), strict=True):
+            found[here].append(
+                Link(
+                    rule=rule.id,
+                    other=there,
+                    axis=("along", "across").index(rule.axis),
+                    repeat=rule.repeat,
+                    sign=1.0 if same else -1.0,
+                    const=const,
+                    mine=mine,
+                    its=its,
+                )
+            )
+    return tuple(tuple(links) for links in found)
 
 
 def names_of(rule: Rule) -> tuple[str, ...]:
@@ -165,6 +228,19 @@ def _allows(shape: Shape, pin: Pinned | None, turn: float) -> bool:
 def turn_apart(a: float, b: float) -> float:
     """The angle between two turns, 0 to 180 degrees."""
     return abs((a - b + 180.0) % 360.0 - 180.0)
+
+
+def allowed_options(item: Item, turns: Sequence[float], model: Model) -> list[int]:
+    """Indices of the options that the item's one-way group leaves."""
+    if item.group is None or not model.groups[item.group]:
+        return list(range(len(item.options)))
+    wanted = turns[item.group]
+    free = item.shape.tilt_deg + 1e-6
+    return [
+        number
+        for number, option in enumerate(item.options)
+        if turn_apart(option.kind.turn_deg, wanted) <= free
+    ]
 
 
 def _options(

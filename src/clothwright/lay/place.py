@@ -16,8 +16,9 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from clothwright.lay.atlas import Kind, Pair, disc
-from clothwright.lay.model import Ground, Item, Model, Option, turn_apart
+from clothwright.lay.atlas import Kind, Pair, disc, slab
+from clothwright.lay.chain import Asker, Span, chained, fault
+from clothwright.lay.model import Ground, Item, Model, Option, allowed_options
 from clothwright.lay.problem import KeepClear, Point
 from clothwright.lay.track import Asking, Laid, Track, track
 
@@ -103,19 +104,6 @@ def _laid(model: Model, spot: Spot) -> Laid:
     return Laid(points={n: (x + spot.x, y + spot.y) for n, (x, y) in points.items()})
 
 
-def allowed_options(item: Item, turns: Sequence[float], model: Model) -> list[int]:
-    """Indices of the options that the item's one-way group leaves."""
-    if item.group is None or not model.groups[item.group]:
-        return list(range(len(item.options)))
-    wanted = turns[item.group]
-    free = item.shape.tilt_deg + 1e-6
-    return [
-        number
-        for number, option in enumerate(item.options)
-        if turn_apart(option.kind.turn_deg, wanted) <= free
-    ]
-
-
 def find_spot(  # noqa: PLR0917 (one inner step of lay_out)
     model: Model,
     index: int,
@@ -133,22 +121,27 @@ def find_spot(  # noqa: PLR0917 (one inner step of lay_out)
     numbers = allowed_options(item, turns, model)
     exact = [number for number in numbers if not item.options[number].tilted]
     leaning = len(exact) < len(numbers)
-    spot, fits = _first_of(model, index, spots, laid, numbers if tilted else exact)
+    spot, fits = _first_of(model, index, spots, laid, turns, numbers if tilted else exact)
     if fits or tilted or not leaning:
         return spot
-    other, fits = _first_of(model, index, spots, laid, numbers)
+    other, fits = _first_of(model, index, spots, laid, turns, numbers)
     return other if fits or spot is None else spot
 
 
-def _first_of(
+def _first_of(  # noqa: PLR0917 (one inner step of lay_out)
     model: Model,
     index: int,
     spots: Sequence[Spot],
     laid: Mapping[str, Laid],
+    turns: Sequence[float],
     numbers: Sequence[int],
 ) -> tuple[Spot | None, bool]:
     """The first place at any of these options, and whether it lies within the cloth's length."""
     item = model.items[index]
+
+    def asker(option: Option) -> Asker:
+        return Asker(model=model, index=index, option=option, laid=laid, turns=turns)
+
     overrun: Spot | None = None
     for ground_index in item.regions:
         ground = model.grounds[ground_index]
@@ -156,7 +149,7 @@ def _first_of(
         found: Spot | None = None
         for number in numbers:
             option = item.options[number]
-            place = _place(model, item, option, ground_index, spots, laid)
+            place = _place(asker(option), ground_index, spots)
             if place is None:
                 continue
             end = place[0] + option.kind.high[0] + (TILT_MUST_GAIN if option.tilted else 0.0)
@@ -171,22 +164,22 @@ def _first_of(
     return overrun, False
 
 
-def _place(  # noqa: PLR0917 (one inner step of find_spot)
-    model: Model,
-    item: Item,
-    option: Option,
-    ground_index: int,
-    spots: Sequence[Spot],
-    laid: Mapping[str, Laid],
-) -> tuple[float, float] | None:
-    ground = model.grounds[ground_index]
-    bounds = _bounds(ground, option.kind)
+def _place(asker: Asker, ground_index: int, spots: Sequence[Spot]) -> tuple[float, float] | None:
+    model, option = asker.model, asker.option
+    item = model.items[asker.index]
+    bounds = _bounds(model.grounds[ground_index], option.kind)
     if bounds is None:
         return None
-    tracks = allowed_tracks(item, option, laid)
+    tracks = allowed_tracks(item, option, asker.laid)
     if tracks is None:
         return None
-    barred = gather(model, item, option, ground_index, spots)
+    spans: tuple[tuple[Span, ...], ...] = ((), ())
+    if model.links[asker.index] and item.pin is None:
+        ways = [chained(asker, k, tracks[k], bounds[k], ground_index) for k in (0, 1)]
+        tracks = ways[0][0], ways[1][0]
+        spans = ways[0][1], ways[1][1]
+    slabs = [slab(axis, low, high, 0.0) for axis in (0, 1) for low, high in spans[axis]]
+    barred = gather(model, item, option, ground_index, spots, slabs)
     return first_place(barred, tracks, bounds)
 
 
@@ -224,8 +217,13 @@ def allowed_tracks(
 # --- what is forbidden --------------------------------------------------------------------------
 
 
-def gather(
-    model: Model, item: Item, option: Option, ground_index: int, spots: Sequence[Spot]
+def gather(  # noqa: PLR0917 (one inner step of lay_out)
+    model: Model,
+    item: Item,
+    option: Option,
+    ground_index: int,
+    spots: Sequence[Spot],
+    more: Sequence[Pair] = (),
 ) -> Barred:
     """All that is in the way of one option on one cloth."""
     atlas, ground = model.atlas, model.grounds[ground_index]
@@ -246,6 +244,14 @@ def gather(
         centres = _figures(rule, option, ground, reach + 1000.0)
         pairs.extend([disc(rule.radius)] * len(centres))
         at.extend(centres)
+    kind = option.kind
+    bands = [
+        slab(1, band.low - kind.high[1], band.high - kind.low[1])
+        for band in item.off
+        if band.region == ground.region.name
+    ]
+    pairs += [*bands, *more]
+    at += [(0.0, 0.0)] * (len(bands) + len(more))
     return _joined(pairs, at)
 
 
@@ -355,7 +361,8 @@ def _by_teeth(barred: Barred, along: Track, bounds: Bounds) -> tuple[float, floa
             good = np.flatnonzero(np.isfinite(ys))
             if len(good):
                 return float(xs[good[0]]), float(ys[good[0]])
-        past = float(barred.high[0].max(initial=-math.inf))
+        ends = barred.high[0]
+        past = float(ends[np.isfinite(ends)].max(initial=-math.inf))
         if along.value is not None or low > past + along.repeat * 2:
             return None
         low = top + along.repeat / 2.0
@@ -437,7 +444,9 @@ def _sifted(tooth: float, comb: Track) -> float:
 # --- reasons ------------------------------------------------------------------------------------
 
 
-def why_not(model: Model, index: int, turns: Sequence[float]) -> str:
+def why_not(  # noqa: PLR0911 (one return a reason)
+    model: Model, index: int, turns: Sequence[float]
+) -> str:
     """The reason, in words, why an item found no place."""
     item = model.items[index]
     options = [item.options[number] for number in allowed_options(item, turns, model)]
@@ -456,6 +465,8 @@ def why_not(model: Model, index: int, turns: Sequence[float]) -> str:
             "where it is pinned it would lie off the cloth, on a flaw or on another piece, "
             "or break one of its placing rules"
         )
+    if found := fault(model, index, turns):
+        return found
     if not any(_rules_leave_room(item, option, ground) for option in options for ground in grounds):
         return (
             "its placing rules contradict each other, or hold only where it lies off the cloth, "

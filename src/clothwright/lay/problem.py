@@ -145,6 +145,21 @@ class KeepClear:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class KeepOff:
+    """The whole shape keeps off a band along the cloth, from y = `low` to y = `high` (mm).
+
+    region: the cloth that has the band; on another the rule asks nothing.
+    Residual: by how many mm its outline enters, as the shortest way off the band, across.
+    """
+
+    id: str
+    shape: str
+    region: str
+    low: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SameTurn:
     """All tops one way: every named shape has the same turn (any one its turns allow).
 
@@ -172,7 +187,7 @@ class Pinned:
     flipped: bool
 
 
-Rule = OnLine | AtPhase | SamePhase | MirrorPhase | KeepClear | SameTurn | Pinned
+Rule = OnLine | AtPhase | SamePhase | MirrorPhase | KeepClear | KeepOff | SameTurn | Pinned
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,0 +1,314 @@
+"""What chains of phase rules leave of the cloth for a shape before its partners are laid.
+
+"Same phase" and "mirrored" tie the coordinates of two shapes modulo the repeat: x' = +x + c or
+x' = -x + c. Along a chain such ties add up, so that a shape is tied to every other of its chain,
+and all share one unknown phase. Hence, for a shape that asks for its place:
+
+* a shape already laid at the far end of the chain leaves it a comb, although those between them
+  are not laid yet; so does a line, a fixed phase or a pin of any shape of the chain;
+* a ring of ties that comes back mirrored leaves two phases in each repeat;
+* a wide shape of the chain that has little play on the cloth lets the common phase be only where
+  it will still have a place itself.
+
+Shapes not laid yet are taken at the first turn they may have. What a chain says is a preference:
+where it contradicts the rules that bind the asking shape itself, or itself, it is left out, and the
+shape that has no place in the end is told why by `fault`.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import TypeGuard
+
+from clothwright.lay.model import Link, Model, Option, allowed_options
+from clothwright.lay.problem import AtPhase, MirrorPhase, OnLine, Rule
+from clothwright.lay.track import AGREE, AXES, Laid, Track, apart
+
+Span = tuple[float, float]
+EPS = 1e-7
+"""mm: what the chain leaves is widened by this much, less than the slack at the margins."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tie:
+    """One shape of a chain as the asking one sees it: its place = sign * mine + shift (mod)."""
+
+    item: int
+    option: Option
+    sign: float
+    shift: float
+    by: tuple[str, ...]
+    """The rules that lead there."""
+
+
+@dataclass(slots=True, kw_only=True)
+class Chain:
+    """All that one axis and repeat of a chain says of the asking shape's reference point.
+
+    combs: (start, step, the rules that say so); off: rings that do not close, by how many mm.
+    """
+
+    repeat: float
+    ties: list[Tie] = field(default_factory=list)
+    combs: list[tuple[float, float, tuple[str, ...]]] = field(default_factory=list)
+    off: list[tuple[float, tuple[str, ...]]] = field(default_factory=list)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asker:
+    """The shape that asks, at one option; what is laid; the turn of each one-way group."""
+
+    model: Model
+    index: int
+    option: Option
+    laid: Mapping[str, Laid]
+    turns: Sequence[float]
+
+
+def chained(
+    asker: Asker, axis: int, track: Track, bounds: Span, ground: int
+) -> tuple[Track, tuple[Span, ...]]:
+    """The asking shape's track with what its chains add, and open spans it may not be in.
+
+    axis: 0 along, 1 across; bounds: where its reference point may be on that axis (mm); ground:
+    the cloth it asks for. The spans lie within one repeat of the bounds.
+    """
+    barred: list[Span] = []
+    for repeat in _repeats(asker.model, asker.index, axis):
+        chain = walk(asker, axis, repeat)
+        for start, step, _ in chain.combs:
+            track = with_comb(track, start, step) or track
+        if math.isfinite(bounds[0]) and math.isfinite(bounds[1]) and track.value is None:
+            barred.extend(_barred(asker, axis, chain, (track, bounds, ground)))
+    return track, tuple(barred)
+
+
+def _repeats(model: Model, index: int, axis: int) -> list[float]:
+    return list(dict.fromkeys(k.repeat for k in model.links[index] if k.axis == axis))
+
+
+def with_comb(track: Track, start: float, step: float) -> Track | None:
+    """The places of a track that lie on a comb too; None when there is none."""
+    if track.value is not None:
+        return track if apart(track.value - start, step) <= AGREE else None
+    if track.free:
+        return Track(start=start, repeat=step)
+    combs = [(track.start, track.repeat), *track.also]
+    for other, size in combs:
+        ratio = max(size, step) / min(size, step)
+        if abs(ratio - round(ratio)) < 1e-9 and apart(other - start, min(size, step)) > AGREE:
+            return None
+    if any(math.isclose(size, step, rel_tol=1e-9) for _, size in combs):
+        return track
+    combs.append((start, step))
+    combs.sort(key=lambda comb: -comb[1])
+    return Track(start=combs[0][0], repeat=combs[0][1], also=tuple(combs[1:]))
+
+
+# --- along the chain ----------------------------------------------------------------------------
+
+
+def walk(asker: Asker, axis: int, repeat: float) -> Chain:
+    """Follow every tie of one axis and repeat from the asking shape, as far as shapes laid."""
+    model = asker.model
+    first = Tie(item=asker.index, option=asker.option, sign=1.0, shift=0.0, by=())
+    chain = Chain(repeat=repeat, ties=[first])
+    seen = {asker.index: first}
+    for tie in chain.ties:  # grows while it is walked
+        if tie.item != asker.index:
+            chain.combs.extend(_ends(model, tie, axis, repeat))
+        for link in model.links[tie.item]:
+            if link.axis != axis or link.repeat != repeat or tie.by[-1:] == (link.rule,):
+                continue
+            here = tie.option.points[link.mine][axis]
+            by = (*tie.by, link.rule)
+            name = model.items[link.other].shape.id
+            if name in asker.laid:
+                if tie.item != asker.index:
+                    there = asker.laid[name].points[link.its][axis]
+                    place = link.sign * (there - link.const) - here
+                    chain.combs.append((tie.sign * (place - tie.shift), repeat, by))
+            elif link.other in seen:
+                _ring(chain, tie, seen[link.other], link, axis)
+            else:
+                fresh = _next(asker, tie, link, here, axis)
+                if fresh is not None:
+                    seen[link.other] = fresh
+                    chain.ties.append(fresh)
+    return chain
+
+
+def _next(asker: Asker, tie: Tie, link: Link, here: float, axis: int) -> Tie | None:
+    item = asker.model.items[link.other]
+    numbers = allowed_options(item, asker.turns, asker.model)
+    if not numbers:
+        return None
+    option = item.options[numbers[0]]
+    return Tie(
+        item=link.other,
+        option=option,
+        sign=link.sign * tie.sign,
+        shift=link.sign * (tie.shift + here) + link.const - option.points[link.its][axis],
+        by=(*tie.by, link.rule),
+    )
+
+
+def _ring(chain: Chain, tie: Tie, known: Tie, link: Link, axis: int) -> None:
+    """A tie between two shapes already reached: it closes, or leaves two phases, or is off."""
+    here = tie.option.points[link.mine][axis]
+    sign = link.sign * tie.sign
+    its = known.option.points[link.its][axis]
+    shift = link.sign * (tie.shift + here) + link.const - its
+    by = (*tie.by, link.rule, *reversed(known.by))
+    if sign == known.sign:
+        miss = apart(shift - known.shift, chain.repeat)
+        if miss > AGREE:
+            chain.off.append((miss, by))
+    else:
+        chain.combs.append(((known.shift - shift) / (sign - known.sign), chain.repeat / 2.0, by))
+
+
+def _ends(
+    model: Model, tie: Tie, axis: int, repeat: float
+) -> Iterator[tuple[float, float, tuple[str, ...]]]:
+    """What binds a shape of the chain to the cloth itself, as combs of the asking shape."""
+    item, points = model.items[tie.item], tie.option.points
+    places: list[tuple[float, float, str]] = []
+    if item.pin is not None:
+        places.append(((item.pin.x, item.pin.y)[axis], repeat, item.pin.id))
+    for rule in item.rules:
+        if getattr(rule, "axis", None) != AXES[axis]:
+            continue
+        if isinstance(rule, OnLine):
+            places.append((rule.at - points[rule.points[0]][axis], repeat, rule.id))
+        elif isinstance(rule, AtPhase) and rule.repeat == repeat:
+            places.append((rule.phase - points[rule.point][axis], repeat, rule.id))
+        elif _about_itself(rule) and rule.repeat == repeat:
+            both = points[rule.point_a][axis] + points[rule.point_b][axis]
+            places.append((rule.about - both / 2.0, repeat / 2.0, rule.id))
+    for place, step, name in places:
+        yield tie.sign * (place - tie.shift), step, (*tie.by, name)
+
+
+def _about_itself(rule: Rule) -> TypeGuard[MirrorPhase]:
+    return isinstance(rule, MirrorPhase) and rule.shape_a == rule.shape_b
+
+
+# --- room for the others ------------------------------------------------------------------------
+
+
+def _barred(asker: Asker, axis: int, chain: Chain, mine: tuple[Track, Span, int]) -> Iterator[Span]:
+    """Where the asking shape would leave another of its chain no place on any of its cloths."""
+    track, bounds, ground = mine
+    repeat = chain.repeat
+    left = _own(track, spans(asker.model, asker.index, asker.option, axis, ground), repeat)
+    wanted = []
+    for tie in chain.ties[1:]:
+        found: list[Span] = []
+        play = 0.0
+        for number in asker.model.items[tie.item].regions:
+            for low, high in spans(asker.model, tie.item, tie.option, axis, number):
+                ends = sorted((tie.sign * (low - tie.shift), tie.sign * (high - tie.shift)))
+                found.extend(_folded((ends[0], ends[1]), repeat))
+                play = max(play, high - low)
+        if found and play < repeat:
+            wanted.append((play, found))
+    if not wanted:
+        return
+    for _, found in sorted(wanted, key=lambda each: each[0]):
+        left = _common(left, found) or left
+    yield from _gaps(left, repeat, bounds)
+
+
+def _own(track: Track, room: Sequence[Span], repeat: float) -> list[Span]:
+    """The asking shape's own places, folded into one repeat."""
+    mine = [span for each in room for span in _folded(each, repeat)]
+    ratio = repeat / track.repeat if track.repeat else 0.0
+    if ratio and abs(ratio - round(ratio)) < 1e-9:
+        teeth = [track.start + k * track.repeat for k in range(round(ratio))]
+        return _common(mine, [s for u in teeth for s in _folded((u, u), repeat)]) or mine
+    return mine
+
+
+def spans(model: Model, index: int, option: Option, axis: int, ground: int) -> list[Span]:
+    """Where a shape's reference point may be on one axis, for the cloth's edges and bands alone."""
+    cloth, kind = model.grounds[ground], option.kind
+    if axis == 0:
+        rest = [(cloth.start - kind.low[0], cloth.end - kind.high[0])]
+    else:
+        rest = [(cloth.low - kind.low[1], cloth.high - kind.high[1])]
+        for band in model.items[index].off:
+            if band.region == cloth.region.name:
+                under, over = band.low - kind.high[1], band.high - kind.low[1]
+                rest = [s for a, b in rest for s in ((a, min(b, under)), (max(a, over), b))]
+    return [(low, high) for low, high in rest if high >= low - EPS]
+
+
+def _folded(span: Span, repeat: float) -> list[Span]:
+    """A span modulo the repeat, widened by a hair, as spans of 0 to the repeat."""
+    low, size = span[0] - EPS, span[1] - span[0] + 2.0 * EPS
+    if size >= repeat:
+        return [(0.0, repeat)]
+    low %= repeat
+    if low + size <= repeat:
+        return [(low, low + size)]
+    return [(low, repeat), (0.0, low + size - repeat)]
+
+
+def _common(one: Sequence[Span], two: Sequence[Span]) -> list[Span]:
+    both = ((max(a, c), min(b, d)) for a, b in one for c, d in two)
+    return [(low, high) for low, high in both if low <= high]
+
+
+def _gaps(free: Sequence[Span], repeat: float, bounds: Span) -> Iterator[Span]:
+    first = math.floor(bounds[0] / repeat) - 1
+    last = math.ceil(bounds[1] / repeat) + 1
+    at: float | None = None
+    shifts = (k * repeat for k in range(first, last + 1))
+    for low, high in ((a + u, b + u) for u in shifts for a, b in sorted(free)):
+        if at is not None and low > at + 2.0 * EPS:
+            yield at, low
+        at = high if at is None else max(at, high)
+
+
+# --- reasons ------------------------------------------------------------------------------------
+
+
+def fault(model: Model, index: int, turns: Sequence[float]) -> str:
+    """Why a shape's chain of rules can never hold, in words; nothing when it can."""
+    item = model.items[index]
+    for number in allowed_options(item, turns, model)[:1]:
+        asker = Asker(model=model, index=index, option=item.options[number], laid={}, turns=turns)
+        for axis in (0, 1):
+            for repeat in _repeats(model, index, axis):
+                chain = walk(asker, axis, repeat)
+                own = Tie(item=index, option=asker.option, sign=1.0, shift=0.0, by=())
+                combs = [*_ends(model, own, axis, repeat), *chain.combs]
+                found = next(iter(chain.off), None) or _clash(combs)
+                if found is not None:
+                    return _told(model, found, axis, chain)
+    return ""
+
+
+def _clash(
+    combs: Sequence[tuple[float, float, tuple[str, ...]]],
+) -> tuple[float, tuple[str, ...]] | None:
+    for k, (start, step, by) in enumerate(combs):
+        for other, size, via in combs[:k]:
+            miss = apart(start - other, min(step, size))
+            if miss > 2.0 * AGREE:
+                return miss, (*via, *by)
+    return None
+
+
+def _told(model: Model, found: tuple[float, tuple[str, ...]], axis: int, chain: Chain) -> str:
+    miss, by = found
+    names = list(dict.fromkeys(by))
+    members = ", ".join(sorted(model.items[tie.item].shape.piece for tie in chain.ties))
+    shown = "; ".join(names[:6]) + (f"; and {len(names) - 6} more" if len(names) > 6 else "")
+    return (
+        f"the rules that tie {members} to each other contradict themselves by {miss:.1f} mm "
+        f"{AXES[axis]} the selvedge, wherever they lie ({shown}): one of them has to go"
+    )
