@@ -1,0 +1,162 @@
+"""What every request passes before a page sees it: host, origin, key, size; and what every answer
+carries: headers that keep the page to itself.
+
+Against other web pages open in the same browser (a foreign page posting to this one, a name that
+is made to point here) stand the Host and Origin checks; against others in the house the key;
+against a slip stand the limits. Nothing here guards against whoever controls this machine.
+"""
+
+from __future__ import annotations
+
+import ipaddress
+from collections.abc import Callable
+from dataclasses import dataclass
+from http.cookies import CookieError, SimpleCookie
+
+from starlette.datastructures import Headers, MutableHeaders
+from starlette.responses import PlainTextResponse
+from starlette.types import ASGIApp, Message, Receive, Scope, Send
+from starlette.websockets import WebSocketClose
+
+from clothwright.web.keys import COOKIE, Keys
+
+CSP = (
+    "default-src 'self'; img-src 'self' data: blob:; object-src 'none'; base-uri 'none'; "
+    "form-action 'self'; frame-ancestors 'none'"
+)
+"""Everything from this server; no script and no style written into a page."""
+
+HEADERS = (
+    ("content-security-policy", CSP),
+    ("x-content-type-options", "nosniff"),
+    ("x-frame-options", "DENY"),
+    ("referrer-policy", "same-origin"),
+    ("cross-origin-opener-policy", "same-origin"),
+    ("cross-origin-resource-policy", "same-origin"),
+    ("permissions-policy", "camera=(), microphone=(), geolocation=(), payment=(), usb=()"),
+)
+OPEN_TO_ALL = ("/enter", "/static/css/", "/static/js/theme.js")
+"""What a device without a key may fetch: the page that takes the key, and how it looks."""
+
+
+class TooMuch(Exception):  # noqa: N818
+    """More bytes are coming in than this address takes."""
+
+
+@dataclass(slots=True)
+class Guard:
+    """Wraps the application. hosts: every "name:port" it answers to; limit: bytes by path."""
+
+    app: ASGIApp
+    hosts: frozenset[str]
+    keys: Keys
+    limit: Callable[[str], int]
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Pass the request on, or refuse it in a sentence."""
+        if scope["type"] not in ("http", "websocket"):
+            await self.app(scope, receive, send)
+            return
+        refusal = self._refusal(scope)
+        if refusal is not None:
+            status, words = refusal
+            if scope["type"] == "websocket":
+                await WebSocketClose(code=1008, reason=words[:100])(scope, receive, send)
+                return
+            answer = PlainTextResponse(words + "\n", status_code=status)
+            await answer(scope, receive, self._marked(scope, send))
+            return
+        await self._pass(scope, receive, send)
+
+    async def _pass(self, scope: Scope, receive: Receive, send: Send) -> None:
+        if scope["type"] == "websocket":
+            await self.app(scope, receive, send)
+            return
+        most = self.limit(scope["path"])
+        marked, begun = self._marked(scope, send), False
+
+        async def watched(message: Message) -> None:
+            nonlocal begun
+            begun = begun or message["type"] == "http.response.start"
+            await marked(message)
+
+        try:
+            await self.app(scope, _counted(receive, most), watched)
+        except TooMuch:
+            if not begun:
+                await PlainTextResponse(_too_big(most), status_code=413)(scope, receive, marked)
+
+    def _refusal(self, scope: Scope) -> tuple[int, str] | None:
+        headers = Headers(scope=scope)
+        host = headers.get("host", "").lower()
+        if host not in self.hosts:
+            return 421, "This server answers only to the address it was opened with."
+        if scope["type"] == "websocket" or scope["method"] not in ("GET", "HEAD"):
+            if headers.get("origin", "").lower() != f"http://{host}":
+                return 403, "Refused: this came from another page than Clothwright's own."
+            size = headers.get("content-length", "0")
+            most = self.limit(scope["path"])
+            if not size.isascii() or not size.isdigit() or int(size) > most:
+                return 413, _too_big(most)
+        if not self._may(scope, headers):
+            return 401, (
+                "This device has no key yet. On the computer that runs Clothwright, open "
+                '"Another device" and read the square with this device.'
+            )
+        return None
+
+    def _may(self, scope: Scope, headers: Headers) -> bool:
+        path = scope["path"]
+        if is_local(scope) or any(
+            path == p or (p.endswith("/") and path.startswith(p)) for p in OPEN_TO_ALL
+        ):
+            return True
+        return self.keys.lets_in(_cookie(headers))
+
+    def _marked(self, scope: Scope, send: Send) -> Send:
+        async def marked(message: Message) -> None:
+            if message["type"] == "http.response.start":
+                headers = MutableHeaders(scope=message)
+                for name, value in HEADERS:
+                    headers.setdefault(name, value)
+                static = scope["path"].startswith("/static/")
+                headers.setdefault("cache-control", "no-cache" if static else "no-store")
+            await send(message)
+
+        return marked
+
+
+def is_local(scope: Scope) -> bool:
+    """Tell whether a request comes from the machine the server runs on."""
+    client = scope.get("client")
+    try:
+        return client is not None and ipaddress.ip_address(client[0]).is_loopback
+    except ValueError:
+        return False
+
+
+def _cookie(headers: Headers) -> str:
+    try:
+        jar = SimpleCookie(headers.get("cookie", ""))
+    except CookieError:
+        return ""
+    return jar[COOKIE].value if COOKIE in jar else ""
+
+
+def _counted(receive: Receive, most: int) -> Receive:
+    taken = 0
+
+    async def counted() -> Message:
+        nonlocal taken
+        message = await receive()
+        taken += len(message.get("body", b""))
+        if taken > most:
+            raise TooMuch
+        return message
+
+    return counted
+
+
+def _too_big(most: int) -> str:
+    size = f"{most / 1e6:g} MB" if most >= 1e6 else f"{most / 1000:g} kB"
+    return f"Too big: at most {size} are taken here. Try a smaller file."

@@ -1,0 +1,70 @@
+"""Keys for other devices: a short-lived one-time key is exchanged for a session in a cookie.
+
+On the machine itself no key is asked for. Everything is forgotten when the server stops. Only
+digests are kept, so what lies in memory opens nothing.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import secrets
+import threading
+import time
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+KEY_LIFE_S = 600.0
+"""A key that nobody used within ten minutes opens nothing any more."""
+SESSION_LIFE_S = 12 * 3600.0
+"""A device is let in for one long day at the table."""
+COOKIE = "clothwright-session"
+MOST_TRIES = 20
+"""Wrong keys taken before every open key is thrown away; a new one is made on the machine."""
+
+
+def _digest(secret: str) -> bytes:
+    return hashlib.sha256(secret.encode("utf-8")).digest()
+
+
+@dataclass(slots=True)
+class Keys:
+    """The keys that may still be used and the sessions that were opened with used ones."""
+
+    now: Callable[[], float] = time.monotonic
+    _keys: dict[bytes, float] = field(default_factory=dict)
+    _sessions: dict[bytes, float] = field(default_factory=dict)
+    _wrong: int = 0
+    _lock: threading.Lock = field(default_factory=threading.Lock)
+
+    def make_key(self) -> str:
+        """Return a new key: 128 random bits, good once, for ten minutes."""
+        key = secrets.token_urlsafe(16)
+        with self._lock:
+            self._tidy()
+            self._keys[_digest(key)] = self.now() + KEY_LIFE_S
+        return key
+
+    def exchange(self, key: str) -> str | None:
+        """Take a key and return a session's secret for the cookie; None when it opens nothing."""
+        with self._lock:
+            self._tidy()
+            if self._keys.pop(_digest(key), None) is None:
+                self._wrong += 1
+                if self._wrong >= MOST_TRIES:
+                    self._keys.clear()
+                    self._wrong = 0
+                return None
+            session = secrets.token_urlsafe(32)
+            self._sessions[_digest(session)] = self.now() + SESSION_LIFE_S
+            return session
+
+    def lets_in(self, session: str) -> bool:
+        """Tell whether a cookie's secret is that of an open session."""
+        with self._lock:
+            self._tidy()
+            return bool(session) and _digest(session) in self._sessions
+
+    def _tidy(self) -> None:
+        now = self.now()
+        self._keys = {k: until for k, until in self._keys.items() if until > now}
+        self._sessions = {k: until for k, until in self._sessions.items() if until > now}

@@ -1,0 +1,116 @@
+"""What a page is: one question, one path, one function from what was asked to what is shown."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+
+from starlette.responses import Response
+
+from clothwright.web.keys import Keys
+from clothwright.web.room import OpenBook, Room
+from clothwright.workbook import Workbook
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stage:
+    """One of the seven stages of the job, in the order of the guide."""
+
+    number: int
+    name: str
+    question: str
+
+
+STAGES = (
+    Stage(number=1, name="pieces", question="What have I got?"),
+    Stage(number=2, name="changes", question="What do I alter?"),
+    Stage(number=3, name="walk", question="Does it still sew together?"),
+    Stage(number=4, name="cloth", question="What do I cut from?"),
+    Stage(number=5, name="plans", question="Where does the print go?"),
+    Stage(number=6, name="cut", question="How does it lie on the cloth?"),
+    Stage(number=7, name="sew", question="In what order is it sewn?"),
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asked:
+    """A request as a page sees it. All paths are already safe, the key already checked.
+
+    open_book: the workbook of a page under /b/; reading it twice in one request may give two
+        states, so use `book` and `revision`, which belong together.
+    query: the address's ?name=value pairs. sent: the body of a POST (a form or bytes).
+    local: True on the machine the server runs on; what only its owner may do asks this.
+    """
+
+    room: Room
+    keys: Keys
+    open_book: OpenBook | None = None
+    workbook: Workbook | None = None
+    revision: str = ""
+    query: Mapping[str, str] = field(default_factory=dict)
+    form: Mapping[str, str] = field(default_factory=dict)
+    sent: bytes = b""
+    path: Mapping[str, str] = field(default_factory=dict)
+    local: bool = False
+    origin: str = ""
+
+    @property
+    def book(self) -> Workbook:
+        """The workbook as it is in this request."""
+        if self.workbook is None:
+            raise LookupError("this page belongs to no workbook")
+        return self.workbook
+
+    @property
+    def opened(self) -> OpenBook:
+        """The open workbook, to edit it or to tell its readers something."""
+        if self.open_book is None:
+            raise LookupError("this page belongs to no workbook")
+        return self.open_book
+
+
+Render = Callable[[Asked], Mapping[str, object]]
+"""What a page shows, as the names its template uses."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Door:
+    """A further address of a page: a file to take away, a form to send, a list as JSON.
+
+    path: as in a Page. methods: "GET" or "POST". takes: most bytes of a body.
+    """
+
+    path: str
+    answer: Callable[[Asked], Response]
+    methods: tuple[str, ...] = ("GET",)
+    takes: int = 100_000
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Page:
+    """One page: its name (and template NAME.html), path, the question it answers, its function.
+
+    A path below "/b/{book}/" belongs to a workbook. The page of a stage carries the stage's name.
+    modules: its own ES modules in static/js, loaded after the core.
+    """
+
+    name: str
+    path: str
+    question: str
+    render: Render
+    doors: tuple[Door, ...] = ()
+    modules: tuple[str, ...] = ()
+
+    @property
+    def of_book(self) -> bool:
+        """True for a page that belongs to a workbook."""
+        return self.path.startswith("/b/{book}/")
+
+    @property
+    def stage(self) -> Stage | None:
+        """The stage of the job it is the page of, if it is one."""
+        return next((s for s in STAGES if s.name == self.name and self.of_book), None)
+
+    def address(self, book: str = "") -> str:
+        """Return its address; `book` is the workbook's name in addresses."""
+        return self.path.replace("{book}", book)
