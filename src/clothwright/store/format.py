@@ -193,9 +193,9 @@ def to_workbook(table: models.BookTable, pieces: tuple[Piece, ...]) -> Workbook:
             Step(change=c.kind, params=settled(c.model_extra or {}), on=c.on, why=c.why)
             for c in table.change
         ),
-        cloths=tuple(_cloth(t) for t in table.cloth),
+        cloths=tuple(cloth_of(t) for t in table.cloth),
         plans=tuple(
-            plans.Plan(name=p.name, why=p.why, rules=tuple(_rule(r) for r in p.rule))
+            plans.Plan(name=p.name, why=p.why, rules=tuple(rule_of(r) for r in p.rule))
             for p in table.plan
         ),
         settings=Settings(
@@ -233,7 +233,8 @@ def seam_of(t: models.SeamTable) -> Seam:
     )
 
 
-def _cloth(t: models.ClothTable) -> Cloth:
+def cloth_of(t: models.ClothTable) -> Cloth:
+    """Return the cloth of a checked table."""
     data = {k: getattr(t, k) for k in type(t).model_fields if k not in ("flaw", "print")}
     data["length"] = None if t.length == "to buy" else t.length
     data["outline"] = None if t.outline is None else tuple(tuple(p) for p in t.outline)
@@ -253,7 +254,8 @@ def _print(t: models.PrintTable) -> Print:
     )
 
 
-def _rule(table: models.Strict) -> plans.PlacingRule:
+def rule_of(table: models.Strict) -> plans.PlacingRule:
+    """Return the placing rule of a checked table."""
     data = table.model_dump(by_alias=True)
     kind = RULES[data.pop("kind")]
     if "pieces" in data:

@@ -17,16 +17,22 @@ KINDS = tuple(get_args(m.model_fields["kind"].annotation)[0] for m in models.RUL
 
 def mistake_of(error: dict[str, Any], found: dict[Place, int], where: str) -> tuple[int, BadInput]:
     """Return the line and the sentence of one error as pydantic tells it."""
-    loc = tuple(p for p in error["loc"] if p not in KINDS and not str(p).startswith("function-"))
-    loc = tuple(p for p in loc if not re.fullmatch(r"constrained-\w+|literal\[.*\]|float", str(p)))
+    loc = place_of(error["loc"])
     line = line_of(loc, found)
     place = f"{where}, line {line}" if line else where
-    what, expected = _words(error, error["loc"])
+    what, expected = words_of(error, error["loc"])
     said = BadInput(where=f"{place}, {place_words(loc)}", what=what, expected=expected)
     return line or 0, said
 
 
-def _words(error: dict[str, Any], loc: tuple[Any, ...]) -> tuple[str, str]:  # noqa: PLR0911
+def place_of(loc: tuple[Any, ...]) -> Place:
+    """Return a place in the file from a place as pydantic gives it."""
+    out = tuple(p for p in loc if p not in KINDS and not str(p).startswith("function-"))
+    return tuple(p for p in out if not re.fullmatch(r"constrained-\w+|literal\[.*\]|float", str(p)))
+
+
+def words_of(error: dict[str, Any], loc: tuple[Any, ...]) -> tuple[str, str]:  # noqa: PLR0911
+    """Return what was found and what was expected, in words. loc: as pydantic gives it."""
     kind, given = error["type"], error.get("input")
     context = error.get("ctx", {})
     if kind == "missing":

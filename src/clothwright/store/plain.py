@@ -98,14 +98,15 @@ def _plain(book: Workbook, rows: list[dict[str, str]], seams: tuple[Seam, ...]) 
             for b in c.borders
         ]
     data["piece"] = rows
-    data["seam"] = [_plain_seam(s, ln) for s in seams]
+    data["seam"] = [plain_seam(s, ln) for s in seams]
     data["cloth"] = [_plain_cloth(c_, ln) for c_ in book.cloths]
     data["plan"] = [_plain_plan(p, ln) for p in book.plans]
     data["change"] = [_plain_step(s) for s in book.steps]
     return {k: v for k, v in data.items() if v != []}
 
 
-def _plain_seam(s: Seam, ln: Say) -> dict[str, Any]:
+def plain_seam(s: Seam, ln: Say) -> dict[str, Any]:
+    """Return a seam as plain data. ln: says a length as text."""
     out: dict[str, Any] = {"name": s.name, "a": [str(r) for r in s.a], "b": [str(r) for r in s.b]}
     if s.kind != "plain":
         out["kind"] = s.kind
