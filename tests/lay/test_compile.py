@@ -10,6 +10,7 @@ from clothwright.cloth.cloth import Cloth, Flaw
 from clothwright.cloth.plan import (
     AtPhase,
     CutFrom,
+    KeepOff,
     Meets,
     Mirrored,
     OnBorder,
@@ -21,6 +22,8 @@ from clothwright.cloth.plan import (
 from clothwright.errors import BadInput
 from clothwright.lay import problem as put
 from clothwright.lay.compile import compile_lay
+from clothwright.lay.judge import judge
+from clothwright.lay.solve import solve
 from tests.lay.panels import bordered, skirt
 
 
@@ -204,6 +207,45 @@ def test_a_pin_fixes_turn_and_place():
     )
 
 
+@pytest.mark.parametrize(("side", "low", "high"), [("lower", 34, 146), ("upper", 854, 966)])
+def test_keeping_off_a_border_is_a_band(side, low, high):
+    """The border's band grown by the distance, for every copy, on either side of the cloth."""
+    base = bordered()
+    borders = (replace(base.print.borders[0], side=side),)
+    cloth = replace(base, print=replace(base.print, borders=borders))
+    rules = compiled(KeepOff(piece="back", border="b", by=6.0), cloth=cloth).problem.rules
+    assert [(r.shape, r.region, r.low, r.high) for r in rules] == [
+        ("back 1", "c", low, high),
+        ("back 2", "c", low, high),
+    ]
+
+
+def test_pieces_kept_off_a_border_are_laid_beside_it():
+    """The lay leaves the border free; without the rule the pieces run over it."""
+    rules = [KeepOff(piece=name, border="b") for name in ("front", "back")]
+    kept, free = compiled(*rules), compiled()
+    lay = solve(kept.problem, seconds=30.0, rounds=10)
+    assert judge(kept.problem, lay) == ()
+    assert len(lay.placements) == 3
+    assert all(y >= 140.0 - 1e-3 for place in lay.placements for _, y in place.outline)
+    loose = solve(free.problem, seconds=30.0, rounds=10)
+    assert any(y < 140.0 for place in loose.placements for _, y in place.outline)
+
+
+def test_a_piece_with_no_room_beside_the_border_is_told():
+    """Kept off by so much that nothing is left beside the border, the piece says so."""
+    asked = compiled(*(KeepOff(piece=name, border="b", by=400.0) for name in ("front", "back")))
+    lay = solve(asked.problem, seconds=30.0, rounds=2)
+    turned = replace(
+        asked.problem,
+        shapes=tuple(replace(s, turns_deg=(90.0,)) for s in asked.problem.shapes),
+    )
+    told = solve(turned, seconds=30.0, rounds=2).unplaced
+    assert not lay.unplaced
+    assert all("beside the border" in why for why in told.values())
+    assert len(told) == 3
+
+
 @pytest.mark.parametrize(
     ("rule", "words"),
     [
@@ -222,6 +264,9 @@ def test_a_pin_fixes_turn_and_place():
             ),
             "no way to match",
         ),
+        (KeepOff(piece="front", border="vine"), 'no cloth has a border "vine"'),
+        (KeepOff(piece="frnt", border="b"), 'Did you mean "front"'),
+        (KeepOff(piece="front", border="b", by=-50.0), "more than the border is high"),
         (OnGrain(piece="front", grain="up"), "along, across or bias"),
         (CutFrom(piece="front", material="shell", cloth="silk"), 'no cloth "silk"'),
     ],

@@ -11,6 +11,7 @@ from clothwright.lay.judge import CODES, judge, residuals
 from clothwright.lay.problem import (
     AtPhase,
     KeepClear,
+    KeepOff,
     LayProblem,
     MirrorPhase,
     OnLine,
@@ -302,6 +303,7 @@ RULES = (
         id="r", shape="c", point="centre", radius=30.0, centre=(75.0, 960.0), repeat_along=100.0,
         repeat_across=100.0,
     ),
+    KeepOff(id="r", shape="c", region="shell", low=110.0, high=150.0),
 )  # fmt: skip
 
 
@@ -316,10 +318,33 @@ def test_rule_held_and_missed(rule: object) -> None:
     assert judge(problem, lay) == ()
     across = getattr(rule, "axis", "along") == "across"
     x, y = (305.0, 60.2) if across else (305.0 + shift, 60.0)
+    if isinstance(rule, KeepOff):
+        x, y = (305.0, 60.2)
     places[2] = lie(problem, "c", x, y, turn_deg=180)
     lay = lay_of(problem, *places)
     assert residuals(problem, lay) == {"r": pytest.approx(0.2, abs=1e-6)}
     assert codes(problem, lay) == {"lay-rule"}
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "residual"),
+    [(0.0, 10.0, 0.0), (0.0, 10.5, 0.5), (109.0, 300.0, 1.0), (30.0, 60.0, 50.0), (0, 300, 110.0)],
+)
+def test_the_whole_outline_keeps_off_a_band(low: float, high: float, residual: float) -> None:
+    """From either side, the band inside the piece or the piece inside the band: the way out."""
+    rule = KeepOff(id="r", shape="c", region="shell", low=low, high=high)
+    problem = three(rules=(rule,), gap=0.0)
+    lay = lay_of(problem, *clean(problem))
+    assert residuals(problem, lay)["r"] == pytest.approx(residual, abs=1e-9)
+    assert codes(problem, lay) == ({"lay-rule"} if residual > 0.1 else set())
+
+
+def test_a_band_of_another_cloth_asks_nothing() -> None:
+    """A piece cut from a cloth without the border keeps off nothing."""
+    other = dataclasses.replace(SHELL, name="other")
+    rule = KeepOff(id="r", shape="c", region="other", low=0.0, high=300.0)
+    problem = three(rules=(rule,), gap=0.0, regions=(SHELL, other))
+    assert judge(problem, lay_of(problem, *clean(problem))) == ()
 
 
 def test_phase_off_by_whole_repeats_is_no_fault_and_half_a_repeat_is() -> None:

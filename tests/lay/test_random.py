@@ -14,6 +14,7 @@ from clothwright.lay.judge import judge
 from clothwright.lay.problem import (
     AtPhase,
     KeepClear,
+    KeepOff,
     LayProblem,
     MirrorPhase,
     OnLine,
@@ -103,7 +104,7 @@ def rules(draw: st.DrawFn, number: int, names: list[str], cloths: list[str]) -> 
     one, two = draw(st.sampled_from(names)), draw(st.sampled_from(names))
     axis = draw(st.sampled_from(["along", "across"]))
     repeat = draw(st.sampled_from([35.0, 64.0, 120.0]))
-    kind = draw(st.integers(0, 6))
+    kind = draw(st.integers(0, 7))
     if kind == 0:
         at = draw(st.floats(0, 300))
         return OnLine(id=name, shape=one, points=("p",), axis=axis, at=at)
@@ -127,6 +128,12 @@ def rules(draw: st.DrawFn, number: int, names: list[str], cloths: list[str]) -> 
         )  # fmt: skip
     if kind == 5:
         return SameTurn(id=name, shapes=tuple(dict.fromkeys((one, two))))
+    if kind == 6:
+        low = draw(st.floats(-20, 250))
+        return KeepOff(
+            id=name, shape=one, region=draw(st.sampled_from(cloths)), low=low,
+            high=low + draw(st.floats(1, 150)),
+        )  # fmt: skip
     return Pinned(
         id=name, shape=one, region=draw(st.sampled_from(cloths)), x=150.0, y=150.0, turn_deg=0.0,
         flipped=False,

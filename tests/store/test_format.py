@@ -226,6 +226,11 @@ piece = "front"
 point = "hem start"
 figure = "rose"
 by = "1/4"
+[[plan.rule]]
+kind = "keep-off"
+piece = "front"
+border = "vine"
+by = "1/2"
 
 # ---- changes ----
 

@@ -76,6 +76,15 @@ class Clear:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class KeepOff:
+    """A whole piece, allowance included, keeps off a border by `by` mm or more."""
+
+    piece: str
+    border: str
+    by: float = 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class OneWay:
     """All tops one way: these pieces (empty = every piece on the cloth) turn alike."""
 
@@ -113,7 +122,9 @@ class Pin:
     flipped: bool = False
 
 
-PlacingRule = OnBorder | AtPhase | Meets | Mirrored | Clear | OneWay | OnGrain | CutFrom | Pin
+PlacingRule = (
+    OnBorder | AtPhase | Meets | Mirrored | Clear | KeepOff | OneWay | OnGrain | CutFrom | Pin
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -51,6 +51,7 @@ class Table:
             asked.Meets: self._meets,
             asked.Mirrored: self._mirrored,
             asked.Clear: self._clear,
+            asked.KeepOff: self._keep_off,
             asked.OneWay: self._one_way,
             asked.Pin: self._pin,
         }
@@ -251,6 +252,39 @@ class Table:
                 )
                 for name in names
             )
+        return out
+
+    def _keep_off(self, number: str, rule: asked.KeepOff) -> list[put.Rule]:
+        pairs = [(c, b) for c in self.cloths for b in c.print.borders if b.name == rule.border]
+        if not pairs:
+            known = [b.name for c in self.cloths for b in c.print.borders]
+            raise BadInput(
+                where=self._where(number),
+                what=f'no cloth has a border "{rule.border}".{did_you_mean(rule.border, known)}',
+                expected="one of " + (", ".join(known) or "(no cloth has a border)"),
+            )
+        out: list[put.Rule] = []
+        for copy in self._of(rule.piece, number):
+            for cloth, border in pairs:
+                if cloth.name not in self.shapes[copy.id].regions:
+                    continue
+                ends = border.line(cloth.width), border.line(cloth.width, border.height)
+                if max(ends) + rule.by <= min(ends) - rule.by:
+                    raise BadInput(
+                        where=self._where(number),
+                        what=f'"{rule.piece}" may lie {-rule.by:g} mm over "{rule.border}", which '
+                        "is more than the border is high",
+                        expected="a distance of 0 or more",
+                    )
+                out.append(
+                    put.KeepOff(
+                        id=f"{number} keep-off {copy.id} {border.name}",
+                        shape=copy.id,
+                        region=cloth.name,
+                        low=min(ends) - rule.by,
+                        high=max(ends) + rule.by,
+                    )
+                )
         return out
 
     def _one_way(self, number: str, rule: asked.OneWay) -> list[put.Rule]:

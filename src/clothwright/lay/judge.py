@@ -29,6 +29,7 @@ from shapely.geometry.base import BaseGeometry
 from clothwright.lay.problem import (
     AtPhase,
     KeepClear,
+    KeepOff,
     LayProblem,
     MirrorPhase,
     OnLine,
@@ -460,6 +461,17 @@ def _keep_clear(rule: KeepClear, known: _Shapes, placed: _Placed) -> float:
     return math.inf if math.isnan(away) else max(0.0, rule.radius - away)
 
 
+def _keep_off(rule: KeepOff, known: _Shapes, placed: _Placed) -> float:
+    """The shortest way, across, that would bring the whole outline off the band; 0 when it is."""
+    place = placed[rule.shape]
+    if place.region != rule.region:
+        return 0.0
+    across = _move(known[rule.shape].outline, place)[:, 1]
+    down = float(across.max()) - rule.low
+    up = rule.high - float(across.min())
+    return math.inf if math.isnan(down + up) else max(0.0, min(down, up))
+
+
 def _same_turn(rule: SameTurn, known: _Shapes, placed: _Placed) -> float:
     if not rule.shapes:
         return 0.0
@@ -486,6 +498,7 @@ _MEASURES: dict[type[Rule], Callable[..., float]] = {
     SamePhase: _same_phase,
     MirrorPhase: _mirror_phase,
     KeepClear: _keep_clear,
+    KeepOff: _keep_off,
     SameTurn: _same_turn,
     Pinned: _pinned,
 }

@@ -17,7 +17,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from clothwright.lay.atlas import Kind, Pair, disc, slab
-from clothwright.lay.chain import Asker, Span, chained, fault
+from clothwright.lay.chain import Asker, Span, chained, fault, spans
 from clothwright.lay.model import Ground, Item, Model, Option, allowed_options
 from clothwright.lay.problem import KeepClear, Point
 from clothwright.lay.track import Asking, Laid, Track, track
@@ -173,12 +173,12 @@ def _place(asker: Asker, ground_index: int, spots: Sequence[Spot]) -> tuple[floa
     tracks = allowed_tracks(item, option, asker.laid)
     if tracks is None:
         return None
-    spans: tuple[tuple[Span, ...], ...] = ((), ())
+    shut: tuple[tuple[Span, ...], ...] = ((), ())
     if model.links[asker.index] and item.pin is None:
         ways = [chained(asker, k, tracks[k], bounds[k], ground_index) for k in (0, 1)]
         tracks = ways[0][0], ways[1][0]
-        spans = ways[0][1], ways[1][1]
-    slabs = [slab(axis, low, high, 0.0) for axis in (0, 1) for low, high in spans[axis]]
+        shut = ways[0][1], ways[1][1]
+    slabs = [slab(axis, low, high, 0.0) for axis in (0, 1) for low, high in shut[axis]]
     barred = gather(model, item, option, ground_index, spots, slabs)
     return first_place(barred, tracks, bounds)
 
@@ -460,6 +460,13 @@ def why_not(  # noqa: PLR0911 (one return a reason)
             f"it is {wide:.1f} mm across at the turns it may take, "
             f"and the widest cloth for it has {room:.1f} mm between its margins"
         )
+    if item.off and not any(
+        spans(model, index, option, 1, number) for option in options for number in item.regions
+    ):
+        return (
+            f"it is {wide:.1f} mm across at the turns it may take, and beside the border it keeps "
+            "off there is less than that between the margins"
+        )
     if item.pin is not None:
         return (
             "where it is pinned it would lie off the cloth, on a flaw or on another piece, "
@@ -467,7 +474,11 @@ def why_not(  # noqa: PLR0911 (one return a reason)
         )
     if found := fault(model, index, turns):
         return found
-    if not any(_rules_leave_room(item, option, ground) for option in options for ground in grounds):
+    if not any(
+        _rules_leave_room(model, index, option, number)
+        for option in options
+        for number in item.regions
+    ):
         return (
             "its placing rules contradict each other, or hold only where it lies off the cloth, "
             "at every turn it may take"
@@ -477,12 +488,16 @@ def why_not(  # noqa: PLR0911 (one return a reason)
     return "its placing rules leave no free place for it beside the pieces already laid"
 
 
-def _rules_leave_room(item: Item, option: Option, ground: Ground) -> bool:
-    bounds = _bounds(ground, option.kind)
-    tracks = allowed_tracks(item, option, {})
+def _rules_leave_room(model: Model, index: int, option: Option, number: int) -> bool:
+    bounds = _bounds(model.grounds[number], option.kind)
+    tracks = allowed_tracks(model.items[index], option, {})
     if bounds is None or tracks is None:
         return False
+    rooms = ([bounds[0]], spans(model, index, option, 1, number))
     return all(
-        one.free or bool(one.teeth(low, min(high, low + 10.0 * max(one.repeat, 1e4)), 5))
-        for one, (low, high) in zip(tracks, bounds, strict=True)
+        one.free
+        or any(
+            one.teeth(low, min(high, low + 10.0 * max(one.repeat, 1e4)), 5) for low, high in room
+        )
+        for one, room in zip(tracks, rooms, strict=True)
     )

@@ -68,6 +68,7 @@ _KINDS = {
     "SamePhase": "same-phase",
     "MirrorPhase": "mirror-phase",
     "KeepClear": "keep-clear",
+    "KeepOff": "keep-off",
     "SameTurn": "same-turn",
     "Pinned": "pinned",
 }

@@ -12,6 +12,7 @@ from clothwright.errors import BadInput, did_you_mean, raise_all
 from clothwright.lay.problem import (
     AtPhase,
     KeepClear,
+    KeepOff,
     LayProblem,
     MirrorPhase,
     OnLine,
@@ -143,6 +144,8 @@ def _rule(rule: Rule, shapes: dict[str, Shape], regions: list[str]) -> Iterator[
     yield from _numbers(rule, where)
     if isinstance(rule, OnLine) and not rule.points:
         yield BadInput(where=where, what="it names no point to lie on the line")
+    if isinstance(rule, KeepOff):
+        yield from _band(rule, regions, where)
     if isinstance(rule, Pinned):
         yield from _pin(rule, shapes, regions, where)
 
@@ -160,7 +163,7 @@ def _spoken_of(rule: Rule) -> tuple[tuple[str, tuple[str, ...]], ...]:
 
 
 def _numbers(rule: Rule, where: str) -> Iterator[BadInput]:
-    for name in ("at", "phase", "shift", "about", "x", "y", "turn_deg"):
+    for name in ("at", "low", "high", "phase", "shift", "about", "x", "y", "turn_deg"):
         value = getattr(rule, name, 0.0)
         if not abs(value) < FAR:
             yield BadInput(where=where, what=f"its {name} is {value}", expected="a length in mm")
@@ -170,6 +173,18 @@ def _numbers(rule: Rule, where: str) -> Iterator[BadInput]:
             yield BadInput(where=where, what=f"its repeat is {repeat}", expected="1 mm or more")
     if isinstance(rule, KeepClear) and not 0.0 <= rule.radius < FAR:
         yield BadInput(where=where, what=f"its radius is {rule.radius}", expected="0 mm or more")
+
+
+def _band(rule: KeepOff, regions: list[str], where: str) -> Iterator[BadInput]:
+    if rule.region not in regions:
+        hint = did_you_mean(rule.region, regions)
+        yield BadInput(where=where, what=f"there is no cloth {rule.region!r}.{hint}")
+    if not rule.low < rule.high:
+        yield BadInput(
+            where=where,
+            what=f"its band goes from {rule.low:g} to {rule.high:g} mm",
+            expected="a band whose low edge lies under its high edge",
+        )
 
 
 def _pin(

@@ -34,6 +34,7 @@ RULES: dict[str, type[plans.PlacingRule]] = {
     "meets": plans.Meets,
     "mirrored": plans.Mirrored,
     "clear": plans.Clear,
+    "keep-off": plans.KeepOff,
     "one-way": plans.OneWay,
     "on-grain": plans.OnGrain,
     "cut-from": plans.CutFrom,

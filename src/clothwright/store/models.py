@@ -241,6 +241,15 @@ class ClearTable(Strict):
     by: Length = 0.0
 
 
+class KeepOffTable(Strict):
+    """A whole piece kept off a border."""
+
+    kind: Literal["keep-off"]
+    piece: str
+    border: str
+    by: Length = 0.0
+
+
 class OneWayTable(Strict):
     """All tops one way."""
 
@@ -285,6 +294,7 @@ RULE_TABLES: tuple[type[Strict], ...] = (
     MeetsTable,
     MirroredTable,
     ClearTable,
+    KeepOffTable,
     OneWayTable,
     OnGrainTable,
     CutFromTable,
@@ -304,6 +314,7 @@ RuleTable = Annotated[
     | Annotated[MeetsTable, Tag("meets")]
     | Annotated[MirroredTable, Tag("mirrored")]
     | Annotated[ClearTable, Tag("clear")]
+    | Annotated[KeepOffTable, Tag("keep-off")]
     | Annotated[OneWayTable, Tag("one-way")]
     | Annotated[OnGrainTable, Tag("on-grain")]
     | Annotated[CutFromTable, Tag("cut-from")]

@@ -133,7 +133,7 @@ def _fits(rule: PlacingRule, bordered: frozenset[str]) -> bool:
     """Tell whether a rule comes along: its pieces all on the border, or, for grain, none."""
     named = {getattr(rule, f.name) for f in fields(rule) if f.name.startswith("piece")}
     pieces = {p for p in named if isinstance(p, str)}
-    if type(rule).__name__ in ("OnGrain", "CutFrom", "OneWay", "Clear", "Pin"):
+    if type(rule).__name__ in ("OnGrain", "CutFrom", "OneWay", "Clear", "KeepOff", "Pin"):
         return not (pieces & bordered)
     return bool(pieces) and pieces <= bordered
 

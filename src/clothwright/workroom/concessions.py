@@ -14,6 +14,7 @@ from clothwright.cloth.plan import (
     AtPhase,
     Clear,
     CutFrom,
+    KeepOff,
     Meets,
     Mirrored,
     OnBorder,
@@ -358,6 +359,11 @@ def rule_words(rule: PlacingRule) -> tuple[str, str] | None:
                 f"let {rule.piece}, {rule.point}, fall on a {rule.figure}",
                 f"a {rule.figure} may lie at {rule.point} of {rule.piece}",
             )
+        case KeepOff():
+            out = (
+                f"let {rule.piece} run into the border {rule.border}",
+                f"the border {rule.border} may show on {rule.piece}",
+            )
         case OneWay():
             out = (
                 f"let {listed(rule.pieces) or 'the pieces'} lie either way up",
@@ -416,7 +422,7 @@ def _is_strip(piece: Piece) -> bool:
 
 
 def _is_print(rule: PlacingRule) -> bool:
-    return isinstance(rule, OnBorder | AtPhase | Mirrored | Meets | Clear)
+    return isinstance(rule, OnBorder | AtPhase | Mirrored | Meets | Clear | KeepOff)
 
 
 def groups(

@@ -9,6 +9,7 @@ from clothwright.cloth.plan import (
     AtPhase,
     Clear,
     CutFrom,
+    KeepOff,
     Meets,
     Mirrored,
     OnBorder,
@@ -91,7 +92,7 @@ class Split:
             case OnBorder():
                 mine = [p for p in self.parts if any(e.name == rule.edge for e in p.edges)]
                 return [replace(rule, piece=p.name) for p in mine]
-            case OnGrain() | CutFrom():
+            case OnGrain() | CutFrom() | KeepOff():
                 return [replace(rule, piece=p.name) for p in self.parts]
             case OneWay():
                 names = [n for n in rule.pieces if n != self.piece.name]
