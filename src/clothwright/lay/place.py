@@ -414,13 +414,22 @@ def first_free(
 
 
 def intervals(barred: Barred, axis: int, lines: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-    """The forbidden open intervals on the axis: two arrays (polygons, lines)."""
-    near, far = barred.near[axis], barred.far[axis]
-    first = (near[:, :, 0, None] + near[:, :, 1, None] * lines).max(axis=1)
-    last = (far[:, :, 0, None] + far[:, :, 1, None] * lines).min(axis=1)
+    """The forbidden open intervals on the axis: two arrays (polygons, lines).
+
+    Only the polygons that a line meets are reckoned (about a sixth of them).
+    """
     low, high = barred.low[1 - axis][:, None], barred.high[1 - axis][:, None]
-    met = (lines > low) & (lines < high) & (first < last)
-    return np.where(met, first, np.inf), np.where(met, last, -np.inf)
+    rows, cols = np.nonzero((lines > low) & (lines < high))
+    at = lines[cols]
+    near, far = barred.near[axis].transpose(2, 1, 0), barred.far[axis].transpose(2, 1, 0)
+    first = (near[0].take(rows, axis=1) + near[1].take(rows, axis=1) * at).max(axis=0)
+    last = (far[0].take(rows, axis=1) + far[1].take(rows, axis=1) * at).min(axis=0)
+    real = first < last
+    met = rows[real], cols[real]
+    size = (len(low), len(lines))
+    begins, ends = np.full(size, np.inf), np.full(size, -np.inf)
+    begins[met], ends[met] = first[real], last[real]
+    return begins, ends
 
 
 def _up(values: np.ndarray, comb: Track) -> np.ndarray:
