@@ -26,6 +26,9 @@ EXAMPLES = {
         "clothwright alter coat --off 2",
         "clothwright alter coat --move 3 1",
     ],
+    "undo": ["clothwright undo coat", "clothwright undo coat --steps 3"],
+    "redo": ["clothwright redo coat"],
+    "history": ["clothwright history coat", "clothwright history coat --last 0"],
     "check": ["clothwright check coat", "clothwright check coat --json"],
     "lay": [
         "clothwright lay coat",

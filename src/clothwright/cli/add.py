@@ -6,7 +6,7 @@ from pathlib import Path
 
 from clothwright.cli.saying import opened, out, table
 from clothwright.intake.recognise import Answers
-from clothwright.store import save
+from clothwright.store import save_step
 from clothwright.units import show_length
 from clothwright.workroom.adding import with_drawing
 
@@ -89,5 +89,6 @@ def add(
     for note in notes:
         out.print(f"Note: {note}", markup=False)
     if not dry_run:
-        save(after, workbook, previous=book)
-        out.print(f"Added {', '.join(p.name for p in added)}.", markup=False)
+        words = f"Added {', '.join(p.name for p in added)}"
+        save_step(workbook, after, words=words, previous=book)
+        out.print(f"{words}.", markup=False)

@@ -13,7 +13,7 @@ from clothwright.changes import CHANGES
 from clothwright.changes.change import read_params
 from clothwright.cli.saying import opened, out, table, write_json
 from clothwright.errors import BadInput, CannotDo
-from clothwright.store import save
+from clothwright.store import Opened, save_step
 from clothwright.units import Unit, say, show_fraction, show_length
 from clothwright.workbook import (
     Step,
@@ -28,6 +28,7 @@ from clothwright.workbook import (
     without_step,
 )
 from clothwright.workroom.checking import findings_of
+from clothwright.workroom.editing import MoveChange, RemoveChange, SwitchChange, edit_words
 
 
 def alter(
@@ -46,7 +47,8 @@ def alter(
     """Change the pieces: add to the list of changes, edit it, or show it.
 
     The pattern as bought is never touched; the list is replayed on it. Without a change the list
-    is shown. `clothwright alter WORKBOOK kinds` shows every kind of change; a kind without its
+    is shown. Each call is one step, which `clothwright undo` takes back.
+    `clothwright alter WORKBOOK kinds` shows every kind of change; a kind without its
     parameters says what it asks for:
 
     `clothwright alter coat crop edges="front.hem,back.hem" length="17 in"`
@@ -95,7 +97,9 @@ def alter(
                 what=f"{told[number - 1].step.change} was not added to the list",
                 why=told[number - 1].error,
             )
-        save(after, workbook, previous=book)
+        words = [] if number is None else [_said(told[number - 1], after, new=edit is None)]
+        words += _list_words(book, off=off, on=on, remove=remove, move=move)
+        save_step(workbook, after, words="; ".join(words), previous=book)
     if json:
         write_json({"format": "clothwright-record/1", "changes": _record(after, told)}, "-")
         return 0
@@ -132,6 +136,30 @@ def _altered(
     kind = change_of(change)
     read_params(kind, given, unit=book.unit, where=kind.id)
     return with_step(book, Step(change=kind.id, params=given, why=why), at)
+
+
+def _said(told: Told, book: Workbook, *, new: bool) -> str:
+    """Say for the record what a change that was added or edited does."""
+    words = say(told.said, book.unit)
+    return words if new else f"change {told.number}: {words}"
+
+
+def _list_words(
+    book: Workbook,
+    *,
+    off: int | None,
+    on: int | None,
+    remove: int | None,
+    move: tuple[int, int] | None,
+) -> list[str]:
+    """Say for the record what was done to the list itself."""
+    at = Opened(book=book, revision=0, ids=tuple(str(k + 1) for k in range(len(book.steps))))
+    edits: list[SwitchChange | RemoveChange | MoveChange] = []
+    edits += [] if off is None else [SwitchChange(change=str(off), on=False)]
+    edits += [] if on is None else [SwitchChange(change=str(on), on=True)]
+    edits += [] if remove is None else [RemoveChange(change=str(remove))]
+    edits += [] if move is None else [MoveChange(change=str(move[0]), to=move[1])]
+    return [edit_words(e, at) for e in edits]
 
 
 def _pairs(params: Sequence[str]) -> dict[str, object]:

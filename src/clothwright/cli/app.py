@@ -18,10 +18,13 @@ from clothwright.cli import (
     compare,
     demo,
     guide,
+    history,
     lay,
     new,
     print_,
+    redo,
     show,
+    undo,
     ways_out,
 )
 from clothwright.errors import ClothwrightError
@@ -40,6 +43,9 @@ COMMANDS: tuple[tuple[str, Callable[..., Any]], ...] = (
     ("add", add.add),
     ("show", show.show),
     ("alter", alter.alter),
+    ("undo", undo.undo),
+    ("redo", redo.redo),
+    ("history", history.history),
     ("check", check.check),
     ("lay", lay.lay),
     ("ways-out", ways_out.ways_out),

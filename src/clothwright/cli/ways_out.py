@@ -10,7 +10,7 @@ from cyclopts import Parameter
 
 from clothwright.cli.saying import err, opened, out, seconds_ok, write_json
 from clothwright.errors import CannotDo
-from clothwright.store import save
+from clothwright.store import save_step
 from clothwright.units import Unit, parse_length, say, show_length
 from clothwright.workbook import Workbook
 from clothwright.workroom.concessions import LEAST_HEM_MM
@@ -138,7 +138,8 @@ def _apply(folder: Path, book: Workbook, plan: str, number: int) -> None:
     after, entry = applied(folder, book, plan, number)
     if after == book:
         raise CannotDo(what=f"way out {number} was not made", why="it is in the workbook already")
-    save(after, folder, previous=book)
+    words = f'way out {number}: {entry["what"]}; plan "{entry["plan"]}"'
+    save_step(folder, after, words=words, previous=book)
     out.print(f'Plan "{entry["plan"]}" is in the workbook and chosen.', markup=False)
     for step in after.steps[len(book.steps) :]:
         out.print(f"  Change added: {step.change} (it holds for every plan)", markup=False)

@@ -129,17 +129,29 @@ def revision(folder: Path) -> int:
 
 
 def save_step(
-    folder: Path, book: Workbook, *, words: str, base: int | None = None, token: str = ""
+    folder: Path,
+    book: Workbook,
+    *,
+    words: str,
+    base: int | None = None,
+    previous: Workbook | None = None,
+    token: str = "",
 ) -> Saved:
     """Save a workbook as a step that can be undone; return the step.
 
-    base: the revision it was made from; when the workbook has moved on since, nothing is written
-    and CannotDo says what was done meanwhile. A workbook that is as it was makes no step. Raises
-    BadInput, Mistakes, CannotDo.
+    base: the revision it was made from, or previous: the workbook it was made from; when another
+    one is there by now, nothing is written and CannotDo says what was done meanwhile. A workbook
+    that is as it was makes no step. Raises BadInput, Mistakes, CannotDo.
     """
 
     def make(now: Now) -> Made:
         refuse_moved(now, base, f'"{words}" was not saved')
+        if previous is not None and now.opened().book != previous:
+            raise CannotDo(
+                what=f'"{words}" was not saved',
+                why="the workbook was changed by somebody else since you opened it",
+                nearest="the same again on the new state; nothing was overwritten",
+            )
         return Made(book=book, words=words, token=token)
 
     return step(folder, make)
