@@ -11,9 +11,11 @@ import gzip
 import hashlib
 import json
 import zlib
+from collections import OrderedDict
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from threading import Lock
 
 from clothwright.errors import BadInput
 from clothwright.store.file import BOOK_FILE, drawing, piece_of, read_text, write_whole
@@ -21,6 +23,10 @@ from clothwright.store.format import read_book, read_table
 from clothwright.workbook import Workbook
 
 COPIES = "history/copies"
+MOST_READ = 8
+"""How many workbooks that were read are remembered, by what they were read from."""
+_READ: OrderedDict[str, Workbook] = OrderedDict()
+_AT_ONCE = Lock()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,10 +53,20 @@ class State:
         return self.book.decode("utf-8").replace("\r\n", "\n").replace("\r", "\n")
 
     def workbook(self) -> Workbook:
-        """Return the workbook. Raises BadInput, Mistakes."""
-        return read_book(
-            self.text, BOOK_FILE, lambda name, file: piece_of(self.drawings[file], name, file)
-        )
+        """Return the workbook; the last few read are remembered. Raises BadInput, Mistakes."""
+        known = self.id
+        with _AT_ONCE:
+            book = _READ.get(known)
+        if book is None:
+            book = read_book(
+                self.text, BOOK_FILE, lambda name, file: piece_of(self.drawings[file], name, file)
+            )
+        with _AT_ONCE:
+            _READ[known] = book
+            _READ.move_to_end(known)
+            while len(_READ) > MOST_READ:
+                _READ.popitem(last=False)
+        return book
 
 
 def name_of(data: bytes) -> str:
