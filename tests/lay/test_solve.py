@@ -195,6 +195,15 @@ def test_remnant_bounds_the_lay() -> None:
     assert lay.short_by is None
 
 
+def test_what_finds_no_place_at_first_is_laid_first() -> None:
+    """On a remnant the only place of a long strip is not taken by the larger pieces before it."""
+    outline: Ring = ((0, 0), (600, 0), (600, 200), (300, 200), (300, 400), (0, 400))
+    region = cloth(length=600.0, outline=outline)
+    strip = shape("strip", block(590, 60))
+    asked = problem(shape("a", block(290, 190)), shape("b", block(290, 130)), strip, region=region)
+    assert solve(asked, seconds=0.0, rounds=0).unplaced == {}
+
+
 def test_short_by_tells_how_much() -> None:
     """On a fixed length that does not do, the lay says by how much."""
     asked = problem(*(shape(f"{k}", block(300, 250)) for k in range(3)), region=cloth(length=700.0))

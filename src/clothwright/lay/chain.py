@@ -102,9 +102,17 @@ def with_comb(track: Track, start: float, step: float) -> Track | None:
             return None
     if any(math.isclose(size, step, rel_tol=1e-9) for _, size in combs):
         return track
-    combs.append((start, step))
+    combs = [
+        comb for comb in (*combs, (start, step)) if not _implied(comb, [*combs, (start, step)])
+    ]
     combs.sort(key=lambda comb: -comb[1])
     return Track(start=combs[0][0], repeat=combs[0][1], also=tuple(combs[1:]))
+
+
+def _implied(comb: tuple[float, float], combs: Sequence[tuple[float, float]]) -> bool:
+    """A wider comb of the others, known to agree, has its teeth on this one's."""
+    ratios = [size / comb[1] for _, size in combs]
+    return any(ratio > 1.5 and abs(ratio - round(ratio)) < 1e-9 for ratio in ratios)
 
 
 # --- along the chain ----------------------------------------------------------------------------

@@ -23,6 +23,8 @@ Stop = Callable[[], bool]
 
 WORSE = 0.004
 """An order may be kept although it uses this share more length than the best."""
+RETRIES = 3
+"""How often a first lay that refuses shapes is made again with those laid first."""
 TILTING = 0.2
 """How often a round lets some items tilt, where the grain of any allows it."""
 
@@ -65,11 +67,25 @@ def first_orders(model: Model) -> list[list[int]]:
 
 
 def first_lay(model: Model, stop: Stop) -> Best:
-    """The first lay, from the first order; the first turn of every one-way group."""
+    """The first lay, from the first order; the first turn of every one-way group.
+
+    What finds no place is laid first in another try, as long as that places more.
+    """
     turns = [group[0] if group else 0.0 for group in model.groups]
     order = first_orders(model)[0]
     draft = lay_out(model, order, turns, stop=stop)
-    return Best(draft=draft, score=score(model, draft), order=order, turns=turns)
+    best = Best(draft=draft, score=score(model, draft), order=order, turns=turns)
+    for _ in range(RETRIES):
+        if not best.draft.refused or stop():
+            break
+        refused = [item for item in best.order if item in best.draft.refused]
+        order = [*refused, *(item for item in best.order if item not in best.draft.refused)]
+        draft = lay_out(model, order, turns, stop=stop)
+        worth = score(model, draft)
+        if not worth < best.score:
+            break
+        best = Best(draft=draft, score=worth, order=order, turns=turns)
+    return best
 
 
 def improve(
