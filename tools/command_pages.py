@@ -12,6 +12,12 @@ HERE = Path(__file__).resolve().parent.parent / "docs" / "commands"
 EXAMPLES = {
     "demo": ["clothwright demo", "clothwright demo checked-waistcoat --out my-demo --seconds 20"],
     "new": ['clothwright new "spring coat" --title "Spring coat" --unit in'],
+    "open": [
+        "clothwright open",
+        "clothwright open coat",
+        "clothwright open coat --share",
+        "clothwright open coat --port 8400 --no-browser",
+    ],
     "add": [
         'clothwright add coat front.svg --allowance "5/8 in" --edges '
         "hem,side,armhole,shoulder,neck,front --cut 'shell pair'",

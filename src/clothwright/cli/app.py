@@ -21,6 +21,7 @@ from clothwright.cli import (
     history,
     lay,
     new,
+    open_,
     print_,
     redo,
     show,
@@ -40,6 +41,7 @@ text file you can read and edit, and one drawing a piece. Lengths are typed as y
 COMMANDS: tuple[tuple[str, Callable[..., Any]], ...] = (
     ("demo", demo.demo),
     ("new", new.new),
+    ("open", open_.open_),
     ("add", add.add),
     ("show", show.show),
     ("alter", alter.alter),

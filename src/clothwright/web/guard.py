@@ -1,5 +1,4 @@
-"""What every request passes before a page sees it: host, origin, key, size; and what every answer
-carries: headers that keep the page to itself.
+"""What every request passes before a page sees it, and the headers every answer carries.
 
 Against other web pages open in the same browser (a foreign page posting to this one, a name that
 is made to point here) stand the Host and Origin checks; against others in the house the key;
@@ -35,8 +34,8 @@ HEADERS = (
     ("cross-origin-resource-policy", "same-origin"),
     ("permissions-policy", "camera=(), microphone=(), geolocation=(), payment=(), usb=()"),
 )
-OPEN_TO_ALL = ("/enter", "/static/css/", "/static/js/theme.js")
-"""What a device without a key may fetch: the page that takes the key, and how it looks."""
+OPEN_TO_ALL = ("/enter", "/static/")
+"""What a device without a key may fetch: the page that takes the key, and how pages look."""
 
 
 class TooMuch(Exception):  # noqa: N818

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from starlette.responses import Response
 
+from clothwright.store import Opened
 from clothwright.web.keys import Keys
 from clothwright.web.room import OpenBook, Room
-from clothwright.workbook import Workbook
+from clothwright.workbook import Replay, Workbook
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,17 +37,17 @@ STAGES = (
 class Asked:
     """A request as a page sees it. All paths are already safe, the key already checked.
 
-    open_book: the workbook of a page under /b/; reading it twice in one request may give two
-        states, so use `book` and `revision`, which belong together.
-    query: the address's ?name=value pairs. sent: the body of a POST (a form or bytes).
+    open_book, at: the workbook of a page under /b/, and its state in this request (`book` and
+        `revision` belong together; reading it once more might give another state).
+    query: the address's ?name=value pairs. form, sent: what a POST brought, as a form's fields
+        (when it is one) and as bytes. path: the named parts of the address.
     local: True on the machine the server runs on; what only its owner may do asks this.
     """
 
     room: Room
     keys: Keys
     open_book: OpenBook | None = None
-    workbook: Workbook | None = None
-    revision: str = ""
+    at: Opened | None = None
     query: Mapping[str, str] = field(default_factory=dict)
     form: Mapping[str, str] = field(default_factory=dict)
     sent: bytes = b""
@@ -57,9 +58,26 @@ class Asked:
     @property
     def book(self) -> Workbook:
         """The workbook as it is in this request."""
-        if self.workbook is None:
+        if self.at is None:
             raise LookupError("this page belongs to no workbook")
-        return self.workbook
+        return self.at.book
+
+    @property
+    def revision(self) -> int:
+        """Its revision; an edit is sent with it."""
+        return self.at.revision if self.at else 0
+
+    @property
+    def replayed(self) -> Replay:
+        """The pattern after all changes, and the record of each; replayed once a revision."""
+        if self.at is None:
+            raise LookupError("this page belongs to no workbook")
+        return self.opened.replayed(self.at)
+
+    def with_book(self, open_book: OpenBook) -> Asked:
+        """Return the request with its workbook read. Raises BadInput, Mistakes."""
+        at = open_book.read()
+        return replace(self, open_book=open_book, at=at)
 
     @property
     def opened(self) -> OpenBook:

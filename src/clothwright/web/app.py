@@ -1,0 +1,227 @@
+"""The application: an explicit list of routes over the pages, wrapped in the guard."""
+
+from __future__ import annotations
+
+import asyncio
+import contextlib
+import json
+from collections.abc import AsyncIterator, Callable
+from pathlib import Path
+from urllib.parse import parse_qsl
+
+from starlette.applications import Starlette
+from starlette.concurrency import run_in_threadpool
+from starlette.exceptions import HTTPException
+from starlette.requests import Request
+from starlette.responses import HTMLResponse, JSONResponse, Response
+from starlette.routing import BaseRoute, Mount, Route, WebSocketRoute, compile_path
+from starlette.staticfiles import StaticFiles
+from starlette.types import ASGIApp
+from starlette.websockets import WebSocket
+
+from clothwright.errors import BadInput, CannotDo, ClothwrightError
+from clothwright.units import parse_length, show_length
+from clothwright.web.guard import Guard, is_local
+from clothwright.web.keys import Keys
+from clothwright.web.live import listen
+from clothwright.web.page import Asked, Door, Page
+from clothwright.web.pages import PAGES
+from clothwright.web.rendering import problem_page, whole
+from clothwright.web.room import Room
+
+STATIC = Path(__file__).with_name("static")
+SMALL = 100_000
+"""Bytes of an ordinary request's body; a door that takes files says so itself (`Door.takes`)."""
+WATCH_S = 1.0
+"""How often the files of a workbook that somebody looks at are looked at."""
+
+
+def make_app(
+    room: Room, *, hosts: frozenset[str], keys: Keys | None = None, pages: tuple[Page, ...] = PAGES
+) -> ASGIApp:
+    """Return the whole application. hosts: every "name:port" it may be reached by."""
+    shared = keys or Keys()
+    routes: list[BaseRoute] = [Mount("/static", app=StaticFiles(directory=STATIC), name="static")]
+    for page in pages:
+        doors = (Door(path=page.path, answer=_shows(page, pages)), *page.doors)
+        routes += [_route(door, room, shared) for door in doors]
+    for path, answer, method in EVERY_BOOK:
+        door = Door(path=path, answer=answer, methods=(method,))
+        routes.append(_route(door, room, shared))
+    routes.append(WebSocketRoute("/live/{book}", _live(room)))
+    inner = Starlette(
+        routes=routes,
+        lifespan=_lifespan(room),
+        exception_handlers={HTTPException: _http_problem, Exception: _own_fault},
+    )
+    return Guard(app=inner, hosts=hosts, keys=shared, limit=_limits(pages))
+
+
+def _shows(page: Page, pages: tuple[Page, ...]) -> Callable[[Asked], Response]:
+    return lambda asked: HTMLResponse(whole(page, asked, pages))
+
+
+def _route(door: Door, room: Room, keys: Keys) -> Route:
+    async def endpoint(request: Request) -> Response:
+        try:
+            body = await request.body()
+            return await run_in_threadpool(_answer, door, room, keys, request, body)
+        except ClothwrightError as error:
+            return _refused(request, error)
+
+    return Route(door.path, endpoint, methods=list(door.methods))
+
+
+def _answer(door: Door, room: Room, keys: Keys, request: Request, body: bytes) -> Response:
+    kind = request.headers.get("content-type", "").partition(";")[0]
+    form = {}
+    if kind == "application/x-www-form-urlencoded":
+        form = dict(parse_qsl(body.decode("utf-8", "replace"), keep_blank_values=True))
+    asked = Asked(
+        room=room,
+        keys=keys,
+        query=dict(request.query_params),
+        form=form,
+        sent=body,
+        path=dict(request.path_params),
+        local=is_local(request.scope),
+        origin=f"http://{request.headers['host']}",
+    )
+    name = request.path_params.get("book")
+    return door.answer(asked if name is None else asked.with_book(room.book(name)))
+
+
+def _refused(request: Request, error: ClothwrightError) -> Response:
+    """Say a refusal: as JSON to a script, as a page to a reader. 409: it cannot be done (now)."""
+    status = 409 if isinstance(error, CannotDo) else 400
+    if "no workbook" in str(error) and request.method == "GET":
+        status = 404
+    if "text/html" in request.headers.get("accept", ""):
+        return HTMLResponse(problem_page(str(error)), status_code=status)
+    return JSONResponse({"sentence": str(error)}, status_code=status)
+
+
+def _edit(asked: Asked) -> Response:
+    """POST {"base": revision, "token": "", "edit": {...}}; or {"base": ..., "go": "undo"}."""
+    sent = _json(asked)
+    base = sent.get("base")
+    if not isinstance(base, int) or isinstance(base, bool):
+        raise BadInput(where="base", what="it is missing", expected="the revision looked at")
+    go = sent.get("go")
+    if go in ("undo", "redo"):
+        done = asked.opened.undo(base=base) if go == "undo" else asked.opened.redo(base=base)
+    else:
+        token = sent.get("token", "")
+        done = asked.opened.edit(
+            sent.get("edit"), base=base, token=token if isinstance(token, str) else ""
+        )
+    return JSONResponse({"revision": done.revision, "words": done.words})
+
+
+def _length(asked: Asked) -> Response:
+    """GET ?text=&least=: what a typed length means, in the maker's unit and in mm."""
+    unit = asked.book.unit
+    least = asked.query.get("least", "")
+    mm = parse_length(
+        asked.query.get("text", ""),
+        unit=unit,
+        where=asked.query.get("where", ""),
+        least_mm=float(least) if least.lstrip("-").isdigit() else None,
+    )
+    return JSONResponse({"mm": mm, "shown": show_length(mm, unit)})
+
+
+EVERY_BOOK: tuple[tuple[str, Callable[[Asked], Response], str], ...] = (
+    ("/b/{book}/edit", _edit, "POST"),
+    ("/b/{book}/length", _length, "GET"),
+)
+"""What every workbook answers, whatever page is looked at."""
+
+
+def _json(asked: Asked) -> dict[str, object]:
+    try:
+        sent = json.loads(asked.sent or b"null")
+    except ValueError:
+        sent = None
+    if not isinstance(sent, dict):
+        raise BadInput(where="request", what="this is no JSON table", expected="a JSON object")
+    return sent
+
+
+def _live(room: Room) -> Callable[[WebSocket], object]:
+    async def endpoint(socket: WebSocket) -> None:
+        try:
+            book = await run_in_threadpool(room.book, socket.path_params["book"])
+        except ClothwrightError:
+            await socket.close(code=1008)
+            return
+
+        def hello() -> dict[str, object]:
+            try:
+                at: int | None = book.read().revision
+            except ClothwrightError:
+                at = None
+            return {"kind": "hello", "run": room.run, "revision": at}
+
+        await listen(socket, room.hub, book.name, hello)
+
+    return endpoint
+
+
+def _lifespan(
+    room: Room,
+) -> Callable[[Starlette], contextlib.AbstractAsyncContextManager[None]]:
+    @contextlib.asynccontextmanager
+    async def lifespan(_: Starlette) -> AsyncIterator[None]:
+        watcher = asyncio.create_task(_watch(room))
+        yield
+        watcher.cancel()
+        with contextlib.suppress(asyncio.CancelledError):
+            await watcher
+
+    return lifespan
+
+
+async def _watch(room: Room) -> None:
+    """Tell the pages when a workbook's files were changed by another program."""
+    seen: dict[str, tuple[tuple[object, ...], int | None]] = {}
+    while True:
+        await asyncio.sleep(WATCH_S)
+        for name in room.hub.listened():
+            with contextlib.suppress(ClothwrightError, OSError):
+                book = room.book(name)
+                stamp, before = book.stamp(), seen.get(name)
+                if before is not None and before[0] == stamp:
+                    continue
+                at = await run_in_threadpool(lambda b=book: b.read().revision)  # type: ignore[misc]
+                seen[name] = (stamp, at)
+                if before is not None and before[1] != at:
+                    book.tell_changed(at)
+
+
+def _limits(pages: tuple[Page, ...]) -> Callable[[str], int]:
+    """Return how many bytes a path takes: what its door says, else little."""
+    large = [(compile_path(d.path)[0], d.takes) for p in pages for d in p.doors if d.takes != SMALL]
+
+    def limit(path: str) -> int:
+        return next((takes for pattern, takes in large if pattern.match(path)), SMALL)
+
+    return limit
+
+
+def _http_problem(request: Request, error: Exception) -> Response:
+    status = error.status_code if isinstance(error, HTTPException) else 500
+    words = "There is no such page here." if status == 404 else "This cannot be done here."
+    if "text/html" in request.headers.get("accept", ""):
+        return HTMLResponse(problem_page(words), status_code=status)
+    return JSONResponse({"sentence": words}, status_code=status)
+
+
+def _own_fault(request: Request, error: Exception) -> Response:  # noqa: ARG001
+    words = (
+        "Something went wrong on our side; what was saved is safe. The window that runs "
+        "Clothwright says more."
+    )
+    if "text/html" in request.headers.get("accept", ""):
+        return HTMLResponse(problem_page(words), status_code=500)
+    return JSONResponse({"sentence": words}, status_code=500)

@@ -1,0 +1,13 @@
+"""The pages, one file each, listed by hand."""
+
+from clothwright.web.page import Page
+from clothwright.web.pages import devices, pieces, start, style
+
+PAGES: tuple[Page, ...] = (
+    start.PAGE,
+    pieces.PAGE,
+    style.PAGE,
+    devices.SHARE,
+    devices.ENTER,
+)
+"""Every page; the pages of stages in the order of the job. A page that is not built is not here."""

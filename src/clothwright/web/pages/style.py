@@ -1,0 +1,81 @@
+"""What does it look like? The tokens: colours, type, spacing, line kinds, in use."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from clothwright.geometry.path import polyline
+from clothwright.geometry.vec import Vec
+from clothwright.picture.picture import Fill, Picture, Role, Stroke
+from clothwright.units import Unit
+from clothwright.web.page import Asked, Page
+from clothwright.web.svg import inline
+from clothwright.web.tape import tape
+
+COLOURS = (
+    ("table", "the cutting table, under everything"),
+    ("sheet", "the guide sheet: what is read"),
+    ("ink", "words and lines"),
+    ("soft-ink", "words of less weight"),
+    ("rule", "thin lines between things"),
+    ("tissue", "pattern pieces"),
+    ("cloth", "cloth, and what lies flat"),
+    ("chalk", "what can be pressed or followed"),
+    ("tape", "the tape measure: where you are"),
+    ("good", "fits, agrees"),
+    ("notice", "look twice"),
+    ("fault", "mend before cutting"),
+)
+"""Every colour token and what it is for."""
+
+LINES = (
+    (Role.CUT, "cutting line"),
+    (Role.STITCH, "stitching line"),
+    (Role.FOLD, "place on the fold"),
+    (Role.HEM, "turn up here"),
+    (Role.GRAIN, "grain"),
+    (Role.DART, "dart leg"),
+    (Role.LEVEL, "level: waist, bust, hip"),
+    (Role.SELVEDGE, "selvedge"),
+    (Role.BORDER, "border of the print"),
+    (Role.MOTIF, "repeat of the print"),
+    (Role.MEASURE, "measure"),
+    (Role.LEFTOVER, "what is left"),
+    (Role.FAULT, "fault"),
+)
+AREAS = (
+    (Role.PIECE, "piece"),
+    (Role.CLOTH, "cloth"),
+    (Role.BORDER, "border"),
+    (Role.MOTIF, "figure"),
+    (Role.LEFTOVER, "leftover"),
+    (Role.FLAW, "flaw"),
+    (Role.FAULT, "fault"),
+)
+SPACES = ("1", "2", "3", "4", "5", "6")
+
+
+def render(asked: Asked) -> Mapping[str, object]:  # noqa: ARG001
+    """Return a sample of each token."""
+    return {
+        "colours": COLOURS,
+        "lines": tuple((r.value, words, _line(r)) for r, words in LINES),
+        "areas": tuple((r.value, words, _area(r)) for r, words in AREAS),
+        "spaces": SPACES,
+        "tape_cm": tape(Unit.cm, 900.0),
+        "tape_in": tape(Unit.inch, 900.0),
+    }
+
+
+def _line(role: Role) -> object:
+    line = Stroke(path=polyline((Vec(0, 0), Vec(180, 0))), role=role)
+    return inline(Picture(items=(line,)), alt="", margin=8.0)
+
+
+def _area(role: Role) -> object:
+    box = polyline((Vec(0, 0), Vec(70, 0), Vec(70, 45), Vec(0, 45), Vec(0, 0)))
+    items = (Fill(path=box, role=role), Stroke(path=box, role=role, closed=True))
+    return inline(Picture(items=items), alt="", margin=3.0)
+
+
+PAGE = Page(name="style", path="/style", question="What does it look like?", render=render)

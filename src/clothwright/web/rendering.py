@@ -1,0 +1,78 @@
+"""Templates: a whole page, or one named part of it for a page that is already open."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup
+
+from clothwright.errors import BadInput
+from clothwright.units import show_length
+from clothwright.web.page import Asked, Page
+
+TEMPLATES = Path(__file__).with_name("templates")
+
+_env = Environment(
+    loader=FileSystemLoader(TEMPLATES),
+    autoescape=True,
+    undefined=StrictUndefined,
+    trim_blocks=True,
+    lstrip_blocks=True,
+)
+_env.filters["as_length"] = show_length
+
+
+def whole(page: Page, asked: Asked, pages: Sequence[Page]) -> Markup:
+    """Return a page as HTML, or only the part the query names (?part=NAME, block part_NAME).
+
+    Raises BadInput when the page has no such part.
+    """
+    template = _env.get_template(f"{page.name}.html")
+    context = {**_common(page, asked, pages), **page.render(asked)}
+    part = asked.query.get("part", "")
+    if not part:
+        return Markup(template.render(context))
+    blocks = {**_env.get_template("base.html").blocks, **template.blocks}
+    block = blocks.get(f"part_{part}")
+    if block is None:
+        raise BadInput(what=f'this page has no part "{part}"')
+    return Markup("".join(block(template.new_context(context))))
+
+
+def problem_page(words: str) -> Markup:
+    """Return a page that says what is wrong and leads back."""
+    return Markup(_env.get_template("problem.html").render(words=words))
+
+
+def _common(page: Page, asked: Asked, pages: Sequence[Page]) -> Mapping[str, object]:
+    """Return what every template may use."""
+    stages = tuple(p for p in pages if p.stage is not None)
+    stages = tuple(sorted(stages, key=lambda p: p.stage.number if p.stage else 0))
+    after = None
+    if page.stage is not None:
+        n = page.stage.number
+        after = next((p for p in stages if p.stage is not None and p.stage.number > n), None)
+    book = asked.open_book
+    return {
+        "page": page,
+        "stages": stages,
+        "after": after,
+        "book_name": book.name if book else "",
+        "title": asked.book.title if asked.at else "",
+        "unit": asked.book.unit if asked.at else None,
+        "revision": asked.revision,
+        "can": _can(asked),
+        "local": asked.local,
+    }
+
+
+def _can(asked: Asked) -> Mapping[str, str]:
+    """Return the words of the step that undo and redo would take, "" for none."""
+    if asked.open_book is None:
+        return {"undo": "", "redo": ""}
+    steps = asked.open_book.steps()
+    done = [s for s in steps[1:] if not s.undone]
+    gone = [s for s in steps if s.undone]
+    return {"undo": done[-1].words if done else "", "redo": gone[0].words if gone else ""}

@@ -1,0 +1,153 @@
+"""Starting the server: its sockets, its addresses, its end."""
+
+from __future__ import annotations
+
+import secrets
+import socket
+import threading
+import time
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from pathlib import Path
+
+import uvicorn
+
+from clothwright.errors import BadInput, CannotDo
+from clothwright.store import is_workbook
+from clothwright.web.app import make_app
+from clothwright.web.keys import Keys
+from clothwright.web.room import Room
+
+HERE = "127.0.0.1"
+FIRST_PORT = 8377
+"""Tried first, so that a page left open finds its server again after a restart."""
+NOWHERE = ("192.0.2.1", 9)
+"""An address kept free for documents (RFC 5737): asking for the way to it sends nothing."""
+
+
+@dataclass(slots=True)
+class Served:
+    """A server that is about to run. address: what the browser on this machine opens."""
+
+    room: Room
+    keys: Keys
+    port: int
+    house: str
+    server: uvicorn.Server
+    sockets: list[socket.socket]
+    _thread: threading.Thread | None = field(default=None)
+
+    @property
+    def address(self) -> str:
+        """Its address on this machine."""
+        return f"http://{HERE}:{self.port}"
+
+    def run(self) -> None:
+        """Serve until Ctrl-C, or until `stop`."""
+        self.server.run(sockets=self.sockets)
+
+    def start(self) -> None:
+        """Serve in a thread of its own; return when it answers."""
+        self._thread = threading.Thread(target=self.run, daemon=True)
+        self._thread.start()
+        until = time.monotonic() + 10
+        while not self.server.started and time.monotonic() < until:
+            time.sleep(0.01)
+
+    def stop(self) -> None:
+        """End it and wait."""
+        self.server.should_exit = True
+        if self._thread is not None:
+            self._thread.join(timeout=10)
+
+
+def house_address() -> str:
+    """Return this machine's address in the house network. Raises CannotDo when it has none."""
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
+        try:
+            probe.connect(NOWHERE)
+            found = str(probe.getsockname()[0])
+        except OSError:
+            found = ""
+    if not found or found.startswith("127."):
+        raise CannotDo(
+            what="the page cannot be shared",
+            why="this machine is on no network",
+            nearest="to join the house network, or to leave --share out",
+        )
+    return found
+
+
+def prepare(
+    folder: Path,
+    *,
+    port: int = 0,
+    share: bool = False,
+    whole: bool | None = None,
+    now: Callable[[], float] = time.monotonic,
+) -> Served:
+    """Take a port and make everything ready. Raises BadInput, CannotDo.
+
+    folder: a workbook, or a folder of them. port: 0 takes FIRST_PORT or any free one. share: serve
+    the house network as well. whole: all of the folder; None decides by what the folder is.
+    """
+    if not folder.is_dir():
+        raise BadInput(
+            where=str(folder),
+            what="there is no such folder",
+            expected="a workbook's folder, or a folder of workbooks",
+            try_="clothwright open",
+        )
+    one = is_workbook(folder) if whole is None else not whole
+    here = folder.resolve()
+    room = Room(
+        root=here.parent if one else here, only=here if one else None, run=secrets.token_hex(4)
+    )
+    house = house_address() if share else ""
+    first, taken = _bound(HERE, port)
+    sockets = [first]
+    if house:
+        sockets.append(_bound(house, taken, exact=True)[0])
+        room.shared_at = f"http://{house}:{taken}"
+    names = (HERE, "localhost", *((house,) if house else ()))
+    keys = Keys(now=now)
+    app = make_app(room, hosts=frozenset(f"{n}:{taken}" for n in names), keys=keys)
+    config = uvicorn.Config(
+        app,
+        log_level="warning",
+        access_log=False,
+        proxy_headers=False,
+        server_header=False,
+        ws="websockets-sansio",
+        ws_max_size=64_000,
+        timeout_graceful_shutdown=1,
+        limit_concurrency=200,
+    )
+    return Served(
+        room=room,
+        keys=keys,
+        port=taken,
+        house=house,
+        server=uvicorn.Server(config),
+        sockets=sockets,
+    )
+
+
+def _bound(host: str, port: int, *, exact: bool = False) -> tuple[socket.socket, int]:
+    """Return a listening socket and its port. Raises BadInput when the wanted one is taken."""
+    for wanted in (port,) if port or exact else (FIRST_PORT, 0):
+        it = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+        it.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        try:
+            it.bind((host, wanted))
+            it.listen(64)
+        except OSError:
+            it.close()
+            continue
+        return it, int(it.getsockname()[1])
+    raise BadInput(
+        where="--port",
+        what=f"port {port} of {host} is taken by another program, or not allowed",
+        expected="a free one from 1024 to 65535",
+        try_="again without --port",
+    )

@@ -1,0 +1,74 @@
+// @ts-check
+// One websocket to the server: it says that there is news, the page fetches what it shows.
+import { heard, nextWait } from "./backoff.js";
+import { partsFor, refresh } from "./morph.js";
+
+/** @type {import("./backoff.js").Known} */
+let known = { run: "", revision: Number(document.body.dataset.revision ?? 0) };
+let tries = 0;
+let lost = false;
+/** @type {number | undefined} */
+let timer;
+
+/** The revision this page shows; an edit is sent with it. @returns {number} */
+export function revision() {
+  return known.revision;
+}
+
+/** Say that the page itself brought the workbook to a revision. @param {number} now */
+export function moveTo(now) {
+  known = { ...known, revision: now };
+  document.body.dataset.revision = String(now);
+}
+
+/** @param {string} words @param {boolean} back */
+function state(words, back) {
+  const line = document.getElementById("link-state");
+  if (!line) return;
+  line.hidden = words === "";
+  line.classList.toggle("back", back);
+  line.textContent = words;
+}
+
+/** @param {import("./backoff.js").Said} said */
+async function take(said) {
+  const next = heard(known, said);
+  known = next.known;
+  document.body.dataset.revision = String(known.revision);
+  if (said.kind === "progress") {
+    document.dispatchEvent(new CustomEvent("live:progress", { detail: said }));
+  }
+  if (!next.topics.length) return;
+  await refresh(partsFor(next.topics));
+  document.dispatchEvent(new CustomEvent("live:event", { detail: { ...said, topics: next.topics } }));
+}
+
+export function connect() {
+  const book = document.body.dataset.book;
+  if (!book) return;
+  const url = new URL(`/live/${encodeURIComponent(book)}`, location.href);
+  url.protocol = "ws:";
+  const socket = new WebSocket(url);
+  socket.addEventListener("open", () => {
+    tries = 0;
+    document.documentElement.dataset.live = "yes";
+    if (lost) {
+      lost = false;
+      state("The connection is back.", true);
+      setTimeout(() => !lost && state("", false), 4000);
+    }
+  });
+  socket.addEventListener("message", (event) => {
+    take(JSON.parse(String(event.data))).catch(() => {});
+  });
+  socket.addEventListener("close", () => {
+    delete document.documentElement.dataset.live;
+    const wait = nextWait(tries++);
+    if (!lost && tries > 1) {
+      lost = true;
+      state("The connection is lost; what was saved is safe. Trying again …", false);
+    }
+    clearTimeout(timer);
+    timer = setTimeout(connect, wait);
+  });
+}

@@ -1,0 +1,11 @@
+// @ts-check
+import { followEdits } from "./edit.js";
+import { followLengths } from "./lengths.js";
+import { connect } from "./live.js";
+import { followSwaps } from "./morph.js";
+
+followSwaps();
+followEdits();
+followLengths();
+connect();
+document.querySelector(".tape [aria-current]")?.scrollIntoView({ block: "nearest", inline: "center" });

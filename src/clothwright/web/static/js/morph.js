@@ -1,0 +1,121 @@
+// @ts-check
+// A part of the page fetched anew and put in the place of the old one, node by node: what is
+// focused stays focused, what is scrolled stays scrolled, a half-typed field keeps its words.
+import { pairUp } from "./pairing.js";
+
+/** @param {Node} node @returns {string} */
+function keyOf(node) {
+  if (!(node instanceof Element)) return `#${node.nodeType}`;
+  const name = node.id || node.getAttribute("data-key") || node.getAttribute("data-part") || node.getAttribute("data-edge");
+  return name ? `${node.tagName}=${name}` : node.tagName;
+}
+
+/** Make `old` like `fresh`; returns the node that now stands there.
+ * @param {Node} old @param {Node} fresh @returns {Node} */
+export function morph(old, fresh) {
+  if (old.nodeType !== fresh.nodeType || old.nodeName !== fresh.nodeName) {
+    old.parentNode?.replaceChild(fresh, old);
+    return fresh;
+  }
+  if (!(old instanceof Element) || !(fresh instanceof Element)) {
+    if (old.nodeValue !== fresh.nodeValue) old.nodeValue = fresh.nodeValue;
+    return old;
+  }
+  if (old.isEqualNode(fresh)) return old;
+  attributes(old, fresh);
+  children(old, fresh);
+  return old;
+}
+
+/** @param {Element} old @param {Element} fresh */
+function attributes(old, fresh) {
+  const typing = old === document.activeElement && old instanceof HTMLInputElement;
+  for (const { name } of [...old.attributes]) {
+    const kept = name === "open" && old instanceof HTMLDetailsElement;
+    if (!fresh.hasAttribute(name) && !kept) old.removeAttribute(name);
+  }
+  for (const { name, value } of [...fresh.attributes]) {
+    if (old.getAttribute(name) !== value) old.setAttribute(name, value);
+  }
+  if (old instanceof HTMLInputElement && fresh instanceof HTMLInputElement && !typing) {
+    old.value = fresh.value;
+    old.checked = fresh.checked;
+  }
+}
+
+/** @param {Element} old @param {Element} fresh */
+function children(old, fresh) {
+  const before = [...old.childNodes];
+  const after = [...fresh.childNodes];
+  const from = pairUp(before.map(keyOf), after.map(keyOf));
+  const used = new Set(from);
+  before.forEach((node, at) => {
+    if (!used.has(at)) node.remove();
+  });
+  after.forEach((node, at) => {
+    const kept = from[at] >= 0 ? morph(before[from[at]], node) : node;
+    const here = old.childNodes[at] ?? null;
+    if (here !== kept) old.insertBefore(kept, here);
+  });
+}
+
+/** @type {Map<string, number>} */
+const latest = new Map();
+
+/** Fetch parts of this page again and morph them. A later call for a part overtakes an earlier.
+ * @param {string[]} names @param {string} [address] @returns {Promise<void>} */
+export async function refresh(names, address = location.href) {
+  await Promise.all(names.map((name) => one(name, address)));
+}
+
+/** @param {string} name @param {string} address */
+async function one(name, address) {
+  const turn = (latest.get(name) ?? 0) + 1;
+  latest.set(name, turn);
+  const url = new URL(address, location.href);
+  url.searchParams.set("part", name);
+  url.hash = "";
+  const answer = await fetch(url, { headers: { Accept: "application/json" } });
+  if (!answer.ok || latest.get(name) !== turn) return;
+  const box = document.createElement("template");
+  box.innerHTML = await answer.text();
+  const fresh = box.content.firstElementChild;
+  const old = document.querySelector(`[data-part="${CSS.escape(name)}"]`);
+  if (fresh && old && latest.get(name) === turn) {
+    const put = morph(old, fresh);
+    put.dispatchEvent(new CustomEvent("morphed", { bubbles: true, detail: name }));
+  }
+}
+
+/** The parts that show a topic. A part without data-topics shows the workbook.
+ * @param {string[]} topics @returns {string[]} */
+export function partsFor(topics) {
+  /** @type {string[]} */
+  const out = [];
+  for (const part of document.querySelectorAll("[data-part]")) {
+    if (!(part instanceof HTMLElement)) continue;
+    const shows = (part.dataset.topics ?? "book").split(" ");
+    if (part.dataset.part && shows.some((t) => topics.includes(t))) out.push(part.dataset.part);
+  }
+  return out;
+}
+
+/** Links with data-swap="PART PART" change those parts instead of the page. */
+export function followSwaps() {
+  document.addEventListener("click", (event) => {
+    const target = event.target instanceof Element ? event.target.closest("a[data-swap]") : null;
+    const plain = event instanceof MouseEvent && event.button === 0 && !event.ctrlKey && !event.metaKey && !event.shiftKey;
+    if (!target || !plain) return;
+    event.preventDefault();
+    const href = target.getAttribute("href") ?? "";
+    const parts = [...new Set(["table", ...(target.getAttribute("data-swap") ?? "").split(" ")])];
+    const here = parts.filter((p) => document.querySelector(`[data-part="${CSS.escape(p)}"]`));
+    const url = new URL(href, location.href);
+    history.replaceState(null, "", url);
+    refresh(here, url.href).then(() => {
+      if (target.closest("[data-part]")?.getAttribute("data-part") !== url.hash.slice(1) && url.hash) {
+        document.getElementById(url.hash.slice(1))?.scrollIntoView({ block: "start" });
+      }
+    });
+  });
+}
