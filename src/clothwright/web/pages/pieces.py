@@ -9,11 +9,13 @@ from urllib.parse import urlencode
 from markupsafe import Markup
 
 from clothwright.drawing.piece import cut_words, piece_picture
+from clothwright.drawing.words import CHAR, upright
 from clothwright.pattern.measure import net_length
 from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, NotchKind, Piece, Role
 from clothwright.pattern.refs import EdgeRef
+from clothwright.picture.picture import Picture, Text
 from clothwright.units import Unit, say, show_length
 from clothwright.web.page import Asked, Page
 from clothwright.web.svg import brief_path, inline
@@ -21,6 +23,10 @@ from clothwright.web.tape import tape
 
 TAPE_MM = 6000.0
 """Longer than any table is shown; what hangs over is cut off."""
+WIDE_MM = 420.0
+"""A piece wider than this takes a whole row on a phone."""
+NAME_SHARE = 0.028
+"""Size of an edge's name on the drawing, as a share of the drawing's longer side."""
 ROLES = {
     Role.SEAM: "seam",
     Role.HEM: "hem",
@@ -40,6 +46,7 @@ class Laid:
     drawing: Markup
     cuts: tuple[str, ...]
     grain: str
+    wide: bool
     chosen: bool
 
 
@@ -96,12 +103,14 @@ def _href(**query: str) -> str:
 
 def _laid(piece: Piece, chosen: str, state: str) -> Laid:
     picture = piece_picture(piece, Unit.mm, words=False, fill=True)
+    low, high = picture.bounds()
     return Laid(
         name=piece.name,
         href=_href(state=state, piece=piece.name),
         drawing=inline(picture, alt="", margin=2.0),
         cuts=tuple(cut_words(c) for c in piece.cuts) or ("not said how often to cut",),
         grain="grain marked" if piece.grain else "no grain line yet",
+        wide=high.x - low.x > WIDE_MM,
         chosen=piece.name == chosen,
     )
 
@@ -121,7 +130,7 @@ def _one(pattern: Pattern, piece: Piece, edge: str, unit: Unit, state: str) -> M
     lines = tuple(
         _edge_line(pattern, piece, e, unit, chosen=edge, state=state) for e in piece.edges
     )
-    picture = piece_picture(piece, unit, words=True, fill=True)
+    picture = piece_picture(piece, unit, words=False, fill=True).plus(_names(piece))
     low, high = piece.outline.bounds()
     size = f"{show_length(high.x - low.x, unit)} × {show_length(high.y - low.y, unit)}"
     sizes = f"{size} over the stitching line"
@@ -146,6 +155,29 @@ def _one(pattern: Pattern, piece: Piece, edge: str, unit: Unit, state: str) -> M
         "lines": lines,
         "edge": next((line for line in lines if line.chosen), None),
     }
+
+
+def _names(piece: Piece) -> Picture:
+    """Return each edge's name, written inside along it; an edge too short for it stays bare."""
+    low, high = piece.outline.bounds()
+    size = NAME_SHARE * max(high.x - low.x, high.y - low.y)
+    out = []
+    for edge in piece.edges:
+        if CHAR * size * len(edge.name) > 0.9 * edge.length:
+            continue
+        at, along = edge.path.point_at(edge.length / 2), edge.path.tangent_at(edge.length / 2)
+        angle_deg = upright(along.angle_deg)
+        turned = abs((angle_deg - along.angle_deg + 180.0) % 360.0 - 180.0) > 90.0
+        text = Text(
+            words=edge.name,
+            at=at + along.perp * size * (1.25 if turned else 0.5),
+            size=size,
+            anchor="middle",
+            angle_deg=angle_deg,
+            group=piece.name,
+        )
+        out.append(text)
+    return Picture(items=tuple(out))
 
 
 def _grain_words(piece: Piece) -> str:
@@ -183,8 +215,8 @@ def _partners(pattern: Pattern, piece: Piece, edge: Edge, unit: Unit) -> tuple[P
         other: Sequence[EdgeRef] = seam.b if mine else seam.a
         ease = ""
         if seam.ease:
-            longer = "other side" if mine else "this side"
-            ease = say((f"the {longer} is ", seam.ease, " longer, eased in"), unit)
+            longer = "the other side" if mine else "this side"
+            ease = say((f"{longer} is ", seam.ease, " longer, eased in"), unit)
         out.append(Partner(seam=seam.name, other=tuple(other), ease=ease))
     return tuple(out)
 

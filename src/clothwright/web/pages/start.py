@@ -5,14 +5,24 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from markupsafe import Markup
 from starlette.responses import RedirectResponse, Response
 
 from clothwright.demo.workbooks import DEMOS
 from clothwright.errors import BadInput, ClothwrightError, did_you_mean
+from clothwright.geometry.path import polyline
+from clothwright.geometry.transform import translation
+from clothwright.pattern.pattern import Pattern
+from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke
 from clothwright.units import parse_unit
 from clothwright.web.page import Asked, Door, Page
 from clothwright.web.room import OpenBook
+from clothwright.web.svg import inline
 from clothwright.workbook import Workbook
+
+MOST_SHOWN = 9
+ROUGH_MM = 3.0
+"""A miniature may stray this far from the outline."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,6 +77,7 @@ class Shelved:
     title: str
     words: str = ""
     problem: str = ""
+    miniature: Markup | str = ""
 
 
 def render(asked: Asked) -> Mapping[str, object]:
@@ -95,7 +106,27 @@ def _shelved(book: OpenBook) -> Shelved:
         (len(it.plans), "plan"),
     )
     words = ", ".join(f"{n} {what if n == 1 else what + 's'}" for n, what in counts if n)
-    return Shelved(name=book.name, title=it.title, words=words or "still empty")
+    return Shelved(
+        name=book.name,
+        title=it.title,
+        words=words or "still empty",
+        miniature=book.once("miniature", at.revision, lambda: _miniature(it.bought)),
+    )
+
+
+def _miniature(pattern: Pattern) -> Markup:
+    """Return the pieces in a row, at one scale, by their outlines only; nothing without pieces."""
+    items: list[Item] = []
+    right = 0.0
+    for piece in pattern.pieces[:MOST_SHOWN]:
+        low, high = piece.outline.bounds()
+        line = polyline(piece.outline.flatten(ROUGH_MM)).transformed(
+            translation((right - low.x, -low.y))
+        )
+        right += high.x - low.x + 60.0
+        items.append(Fill(path=line, role=Role.PIECE))
+        items.append(Stroke(path=line, role=Role.PIECE, closed=True))
+    return inline(Picture(items=tuple(items)), alt="", to_scale=False) if items else Markup("")
 
 
 def take_demo(asked: Asked) -> Response:

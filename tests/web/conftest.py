@@ -1,0 +1,188 @@
+"""What the tests of the page share: demo workbooks, the application, a browser, screenshots."""
+
+from __future__ import annotations
+
+import os
+import shutil
+from collections.abc import Callable, Iterator
+from contextlib import ExitStack
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+from urllib.parse import urlsplit
+
+import pytest
+from starlette.testclient import TestClient
+
+from clothwright.demo.workbooks import DEMOS
+from clothwright.store import create
+from clothwright.web.app import make_app
+from clothwright.web.keys import Keys
+from clothwright.web.room import Room
+from clothwright.web.serve import Served, prepare
+
+CHROMIUM = "/usr/bin/chromium"
+PLACE = "127.0.0.1:8000"
+LAPTOP, PHONE = {"width": 1280, "height": 800}, {"width": 390, "height": 844}
+
+
+def demo_at(folder: Path, name: str) -> Path:
+    """Make a demo workbook in a folder; return the workbook's own."""
+    create(folder / name, next(d for d in DEMOS if d.name == name).make())
+    return folder / name
+
+
+@dataclass
+class Desk:
+    """The application in this process, as the owner of the machine sees it."""
+
+    client: TestClient
+    room: Room
+    keys: Keys
+    folder: Path
+    open: Callable[[str], TestClient]
+
+    def post(self, path: str, **more: Any) -> Any:
+        """Send a POST as our own page does."""
+        headers = {"origin": f"http://{PLACE}", **more.pop("headers", {})}
+        return self.client.post(path, headers=headers, follow_redirects=False, **more)
+
+
+@pytest.fixture
+def desk(tmp_path: Path) -> Iterator[Desk]:
+    """A folder with the coat and skirt, served to a client without a browser."""
+    demo_at(tmp_path, "coat-and-skirt")
+    room, keys = Room(root=tmp_path, run="one"), Keys()
+    app = make_app(room, hosts=frozenset({PLACE, "192.168.7.2:8000"}), keys=keys)
+
+    def from_(address: str) -> TestClient:
+        return TestClient(
+            app,
+            base_url=f"http://{PLACE}",
+            client=(address, 50000),
+            raise_server_exceptions=False,
+        )
+
+    with from_("127.0.0.1") as client:
+        yield Desk(client=client, room=room, keys=keys, folder=tmp_path, open=from_)
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Any]:
+    """Chromium, driven by Playwright; without either the test says what is missing."""
+    playwright = pytest.importorskip("playwright.sync_api", reason="playwright is not installed")
+    if not Path(CHROMIUM).exists():
+        pytest.skip(f"no browser at {CHROMIUM}")
+    with playwright.sync_playwright() as it:
+        chromium = it.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox"])
+        yield chromium
+        chromium.close()
+
+
+@dataclass
+class Shown:
+    """A page on a served folder. strays: requests to any other host; trouble: script errors."""
+
+    page: Any
+    served: Served
+    folder: Path
+    strays: list[str] = field(default_factory=list)
+    trouble: list[str] = field(default_factory=list)
+
+    def go(self, path: str) -> None:
+        """Open a path of the server and wait until its websocket is there."""
+        self.page.goto(self.served.address + path)
+        if path.startswith("/b/"):
+            self.page.wait_for_selector("html[data-live]", state="attached")
+
+
+PageOn = Callable[..., Shown]
+
+
+@pytest.fixture
+def page_on(browser: Any, tmp_path: Path) -> Iterator[PageOn]:
+    """Give page_on("coat-and-skirt"): a browser page on a fresh copy of that demo.
+
+    Without a name an empty folder is served. At the end no request may have gone to another host
+    and no script may have failed (`strays`, `trouble`).
+    """
+    shown: list[Shown] = []
+    with ExitStack() as stack:
+
+        def open_(*demos: str, size: dict[str, int] = LAPTOP, theme: str = "light") -> Shown:
+            for name in demos:
+                demo_at(tmp_path, name)
+            served = prepare(tmp_path, port=0, whole=True)
+            served.start()
+            stack.callback(served.stop)
+            phone = size["width"] < 600
+            context = browser.new_context(viewport=size, color_scheme=theme, has_touch=phone)
+            stack.callback(context.close)
+            it = Shown(page=context.new_page(), served=served, folder=tmp_path)
+            watch(it)
+            shown.append(it)
+            return it
+
+        yield open_
+        for it in shown:
+            assert it.strays == []
+            assert it.trouble == []
+
+
+def watch(it: Shown) -> None:
+    """Note every request to another host, and every error a script or the CSP reports."""
+
+    def asked(request: Any) -> None:
+        parts = urlsplit(request.url)
+        if parts.scheme not in ("data", "blob") and parts.netloc != f"127.0.0.1:{it.served.port}":
+            it.strays.append(request.url)
+
+    def said(message: Any) -> None:
+        if message.type == "error" and "WebSocket" not in message.text:
+            it.trouble.append(message.text)
+
+    it.page.on("request", asked)
+    it.page.on("websocket", asked)
+    it.page.on("pageerror", lambda error: it.trouble.append(str(error)))
+    it.page.on("console", said)
+
+
+@pytest.fixture
+def shots(tmp_path_factory: pytest.TempPathFactory) -> Callable[[Shown, str], None]:
+    """Give shots(shown, name): laptop light and dark, phone; into $CLOTHWRIGHT_SHOTS if set."""
+    kept = os.environ.get("CLOTHWRIGHT_SHOTS")
+    folder = Path(kept) if kept else tmp_path_factory.mktemp("shots")
+    folder.mkdir(parents=True, exist_ok=True)
+
+    def take(it: Shown, name: str) -> None:
+        for label, size, theme in (
+            ("laptop-light", LAPTOP, "light"),
+            ("laptop-dark", LAPTOP, "dark"),
+            ("phone", PHONE, "light"),
+        ):
+            it.page.set_viewport_size(size)
+            it.page.emulate_media(color_scheme=theme)
+            it.page.wait_for_timeout(150)
+            it.page.screenshot(path=folder / f"{name}-{label}.png", full_page=True)
+        it.page.set_viewport_size(LAPTOP)
+        it.page.emulate_media(color_scheme="light")
+
+    return take
+
+
+def node() -> str:
+    """Return the path of node, or skip with what is missing."""
+    found = shutil.which("node")
+    if found is None:
+        pytest.skip("node is not installed")
+    return found
+
+
+def node_tool(name: str) -> Path:
+    """Return a file below node_modules of a test tool, or skip with how to get it."""
+    default = Path.home() / ".cache" / "clothwright-web"
+    folder = Path(os.environ.get("CLOTHWRIGHT_NODE_TOOLS", default))
+    found = folder / "node_modules" / name
+    if not found.exists():
+        pytest.skip(f"{name} is not there; npm i --prefix {folder} axe-core typescript brings it")
+    return found

@@ -1,0 +1,94 @@
+"""Every page in a browser: screenshots, accessibility, size, width, no request to elsewhere."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from tests.web.conftest import PHONE, PageOn, Shown, node_tool
+
+PAGES = {
+    "start": "/",
+    "pieces": "/b/coat-and-skirt/pieces",
+    "pieces-edge": "/b/coat-and-skirt/pieces?piece=coat+back&edge=shoulder",
+    "style": "/style",
+    "share": "/share",
+    "enter": "/enter?key=abc",
+}
+"""Every page; a page that is added is added here."""
+MOST_BYTES = 300_000
+AXE = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_screenshots(page_on: PageOn, shots, name: str) -> None:
+    """Each page is drawn on a laptop, light and dark, and on a phone, for a person to look at."""
+    it = page_on("coat-and-skirt")
+    it.go(PAGES[name])
+    shots(it, name)
+
+
+def axe(it: Shown) -> list[str]:
+    """Return what axe finds on the page as it is, a line each."""
+    code = node_tool("axe-core/axe.min.js").read_text(encoding="utf-8")
+    # By the driver, not as a <script> of the page: the page's own rules would refuse it.
+    it.page.evaluate(code + "; undefined")
+    options = json.dumps({"runOnly": AXE})
+    found = it.page.evaluate(f"async () => (await axe.run(document, {options})).violations")
+    return [f"{v['id']}: {n['target']} {n['failureSummary']}" for v in found for n in v["nodes"]]
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"])
+@pytest.mark.parametrize("name", PAGES)
+def test_axe_finds_nothing(page_on: PageOn, name: str, theme: str) -> None:
+    """WCAG 2.2 AA as far as axe-core can tell, in both themes."""
+    it = page_on("coat-and-skirt", theme=theme)
+    it.go(PAGES[name])
+    assert axe(it) == []
+
+
+def test_axe_can_find_something(page_on: PageOn) -> None:
+    """The check above can fail: a field without a label is found."""
+    it = page_on("coat-and-skirt")
+    it.go("/style")
+    it.page.evaluate("document.querySelector('main').append(document.createElement('input'))")
+    assert any("label" in line for line in axe(it))
+
+
+@pytest.mark.parametrize("name", PAGES)
+@pytest.mark.parametrize("width", [360, 1280])
+def test_nothing_hangs_over(page_on: PageOn, name: str, width: int) -> None:
+    """No page has to be pushed sideways at 360 px, nor on a laptop."""
+    it = page_on("coat-and-skirt", size={**PHONE, "width": width})
+    it.go(PAGES[name])
+    wide = it.page.evaluate("document.documentElement.scrollWidth")
+    assert wide <= width
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_targets_are_for_fingers(page_on: PageOn, name: str) -> None:
+    """What is pressed is at least 44 px high or wide enough to be hit, links in sentences apart."""
+    it = page_on("coat-and-skirt", size=PHONE)
+    it.go(PAGES[name])
+    small = it.page.evaluate(
+        """() => [...document.querySelectorAll('a[href], button, input:not([type=hidden])')]
+            .filter(e => !e.closest('p:not(.pair, .next), svg, label') && e.checkVisibility())
+            .filter(e => !e.matches('.skip'))
+            .map(e => [e.textContent.trim() || e.name, e.getBoundingClientRect()])
+            .filter(([, r]) => r.height < 43.9 || r.width < 43.9)
+            .map(([t, r]) => `${t}: ${r.width} x ${r.height}`)"""
+    )
+    assert small == []
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_a_page_is_light(page_on: PageOn, name: str) -> None:
+    """Everything a page fetches, unpacked, stays under 300 kB."""
+    it = page_on("coat-and-skirt")
+    sizes: list[int] = []
+    it.page.on("response", lambda r: sizes.append(len(r.body())))
+    it.go(PAGES[name])
+    it.page.wait_for_load_state("networkidle")
+    assert len(sizes) > 3
+    assert sum(sizes) < MOST_BYTES
