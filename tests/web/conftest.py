@@ -42,6 +42,12 @@ class Desk:
     folder: Path
     open: Callable[[str], TestClient]
 
+    def listen(self, origin: str | None = f"http://{PLACE}", client: Any = None) -> Any:
+        """Open the websocket of the coat and skirt as a page of `origin` does."""
+        headers = {} if origin is None else {"origin": origin}
+        url = f"ws://{PLACE}/live/coat-and-skirt"
+        return (client or self.client).websocket_connect(url, headers=headers)
+
     def post(self, path: str, **more: Any) -> Any:
         """Send a POST as our own page does."""
         headers = {"origin": f"http://{PLACE}", **more.pop("headers", {})}

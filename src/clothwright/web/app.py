@@ -212,6 +212,8 @@ def _limits(pages: tuple[Page, ...]) -> Callable[[str], int]:
 def _http_problem(request: Request, error: Exception) -> Response:
     status = error.status_code if isinstance(error, HTTPException) else 500
     words = "There is no such page here." if status == 404 else "This cannot be done here."
+    if isinstance(error, HTTPException) and status == 413:
+        words = error.detail
     if "text/html" in request.headers.get("accept", ""):
         return HTMLResponse(problem_page(words), status_code=status)
     return JSONResponse({"sentence": words}, status_code=status)

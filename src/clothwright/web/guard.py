@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from http.cookies import CookieError, SimpleCookie
 
 from starlette.datastructures import Headers, MutableHeaders
+from starlette.exceptions import HTTPException
 from starlette.responses import PlainTextResponse
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 from starlette.websockets import WebSocketClose
@@ -36,10 +37,6 @@ HEADERS = (
 )
 OPEN_TO_ALL = ("/enter", "/static/")
 """What a device without a key may fetch: the page that takes the key, and how pages look."""
-
-
-class TooMuch(Exception):  # noqa: N818
-    """More bytes are coming in than this address takes."""
 
 
 @dataclass(slots=True)
@@ -72,18 +69,7 @@ class Guard:
             await self.app(scope, receive, send)
             return
         most = self.limit(scope["path"])
-        marked, begun = self._marked(scope, send), False
-
-        async def watched(message: Message) -> None:
-            nonlocal begun
-            begun = begun or message["type"] == "http.response.start"
-            await marked(message)
-
-        try:
-            await self.app(scope, _counted(receive, most), watched)
-        except TooMuch:
-            if not begun:
-                await PlainTextResponse(_too_big(most), status_code=413)(scope, receive, marked)
+        await self.app(scope, _counted(receive, most), self._marked(scope, send))
 
     def _refusal(self, scope: Scope) -> tuple[int, str] | None:
         headers = Headers(scope=scope)
@@ -150,7 +136,7 @@ def _counted(receive: Receive, most: int) -> Receive:
         message = await receive()
         taken += len(message.get("body", b""))
         if taken > most:
-            raise TooMuch
+            raise HTTPException(413, detail=_too_big(most))
         return message
 
     return counted

@@ -52,6 +52,8 @@ AREAS = (
     (Role.FLAW, "flaw"),
     (Role.FAULT, "fault"),
 )
+ON_CLOTH = ("selvedge", "border", "motif", "measure", "leftover", "fault")
+"""Lines that are drawn on cloth rather than on a piece."""
 SPACES = ("1", "2", "3", "4", "5", "6")
 
 
@@ -61,9 +63,10 @@ def render(asked: Asked) -> Mapping[str, object]:  # noqa: ARG001
         "colours": COLOURS,
         "lines": tuple((r.value, words, _line(r)) for r, words in LINES),
         "areas": tuple((r.value, words, _area(r)) for r, words in AREAS),
+        "on_cloth": ON_CLOTH,
         "spaces": SPACES,
-        "tape_cm": tape(Unit.cm, 900.0),
-        "tape_in": tape(Unit.inch, 900.0),
+        "tape_cm": tape(Unit.cm, 4000.0),
+        "tape_in": tape(Unit.inch, 4000.0),
     }
 
 

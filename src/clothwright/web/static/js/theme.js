@@ -3,7 +3,7 @@
 // A classic script on purpose: a module would come too late and the page would flash.
 (() => {
   const key = "clothwright-theme";
-  const names = { "": "as the device", light: "light", dark: "dark" };
+  const names = { "": "auto", light: "light", dark: "dark" };
   /** @returns {"" | "light" | "dark"} */
   const kept = () => {
     try {
