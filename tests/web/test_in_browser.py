@@ -88,6 +88,22 @@ def test_nonsense_in_a_length_is_said_at_the_field(page_on: PageOn) -> None:
     it.trouble.clear()  # the browser logs the 400 that told us
 
 
+def test_a_refusal_is_shown_and_nothing_is_lost(page_on: PageOn) -> None:
+    """An allowance that cannot be is refused in a sentence, in sight; the workbook stays."""
+    it = page_on("coat-and-skirt")
+    it.go(BOOK + "?piece=coat+back&edge=neck")
+    before = load(it.folder / "coat-and-skirt")
+    it.page.get_by_label("Another allowance for this edge").fill("3 yd")
+    it.page.get_by_role("button", name="Put into the changes").click()
+    alert = it.page.get_by_role("alert")
+    alert.wait_for()
+    assert "was not added" in alert.inner_text()
+    assert load(it.folder / "coat-and-skirt") == before
+    alert.get_by_role("button", name="Close").click()
+    alert.wait_for(state="hidden")
+    it.trouble.clear()  # the browser logs the 409 that told us
+
+
 def test_two_windows(page_on: PageOn) -> None:
     """What one window does appears in the other; a half-typed field there keeps its words."""
     it = page_on("coat-and-skirt")

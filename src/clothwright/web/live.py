@@ -88,7 +88,7 @@ async def listen(socket: WebSocket, hub: Hub, book: str, hello: Callable[[], Mes
         reader.cancel()
         with contextlib.suppress(asyncio.CancelledError, WebSocketDisconnect, RuntimeError):
             await reader
-        with contextlib.suppress(RuntimeError):
+        with contextlib.suppress(WebSocketDisconnect, RuntimeError):
             await socket.close()
 
 

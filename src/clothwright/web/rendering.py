@@ -25,20 +25,23 @@ _env.filters["as_length"] = show_length
 
 
 def whole(page: Page, asked: Asked, pages: Sequence[Page]) -> Markup:
-    """Return a page as HTML, or only the part the query names (?part=NAME, block part_NAME).
+    """Return a page as HTML, or only the parts the query names (?part=A,B: blocks part_A, part_B).
 
     Raises BadInput when the page has no such part.
     """
     template = _env.get_template(f"{page.name}.html")
     context = {**_common(page, asked, pages), **page.render(asked)}
-    part = asked.query.get("part", "")
-    if not part:
+    parts = asked.query.get("part", "")
+    if not parts:
         return Markup(template.render(context))
     blocks = {**_env.get_template("base.html").blocks, **template.blocks}
-    block = blocks.get(f"part_{part}")
-    if block is None:
-        raise BadInput(what=f'this page has no part "{part}"')
-    return Markup("".join(block(template.new_context(context))))
+    out = []
+    for part in parts.split(","):
+        block = blocks.get(f"part_{part}")
+        if block is None:
+            raise BadInput(what=f'this page has no part "{part}"')
+        out.append("".join(block(template.new_context(context))))
+    return Markup("".join(out))
 
 
 def problem_page(words: str) -> Markup:

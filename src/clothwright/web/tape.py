@@ -7,7 +7,7 @@ from markupsafe import Markup
 from clothwright.units import Unit
 from clothwright.web.svg import EM_MM
 
-TALL_MM = 26.0
+TALL_MM = 36.0
 """How tall the tape is drawn, in mm of its own scale."""
 
 
@@ -20,10 +20,10 @@ def tape(unit: Unit, length_mm: float) -> Markup:
     ticks, numbers = [], []
     count = int(length_mm / step)
     for n in range(1, count + 1):
-        tall = 11 if n % bold == 0 else 8 if n % big == 0 else 5
+        tall = 14 if n % bold == 0 else 11 if n % big == 0 else 7
         ticks.append(f"M{n * step:.1f},0v{tall}")
         if n % bold == 0:
-            numbers.append(f'<text x="{n * step:.1f}" y="23" font-size="11.5">{n}</text>')
+            numbers.append(f'<text x="{n * step:.1f}" y="31" font-size="18">{n}</text>')
     return Markup(
         '<svg class="tape-scale" aria-hidden="true" focusable="false" '
         f'width="{length_mm / EM_MM:.1f}em" height="{TALL_MM / EM_MM:.1f}em" '

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import lru_cache
 from urllib.parse import urlencode
 
 from markupsafe import Markup
@@ -102,17 +103,24 @@ def _href(**query: str) -> str:
 
 
 def _laid(piece: Piece, chosen: str, state: str) -> Laid:
-    picture = piece_picture(piece, Unit.mm, words=False, fill=True)
-    low, high = picture.bounds()
+    drawing, wide = _drawn(piece)
     return Laid(
         name=piece.name,
         href=_href(state=state, piece=piece.name),
-        drawing=inline(picture, alt="", margin=2.0),
+        drawing=drawing,
         cuts=tuple(cut_words(c) for c in piece.cuts) or ("not said how often to cut",),
         grain="grain marked" if piece.grain else "no grain line yet",
-        wide=high.x - low.x > WIDE_MM,
+        wide=wide,
         chosen=piece.name == chosen,
     )
+
+
+@lru_cache(maxsize=512)
+def _drawn(piece: Piece) -> tuple[Markup, bool]:
+    """Return a piece for the table, and whether it is a wide one; pieces that stay are kept."""
+    picture = _worded(piece_picture(piece, Unit.mm, words=False, fill=True), None)
+    low, high = picture.bounds()
+    return inline(picture, alt="", margin=2.0), high.x - low.x > WIDE_MM
 
 
 def _total_words(pattern: Pattern) -> str:
@@ -130,8 +138,10 @@ def _one(pattern: Pattern, piece: Piece, edge: str, unit: Unit, state: str) -> M
     lines = tuple(
         _edge_line(pattern, piece, e, unit, chosen=edge, state=state) for e in piece.edges
     )
-    picture = piece_picture(piece, unit, words=False, fill=True).plus(_names(piece))
     low, high = piece.outline.bounds()
+    letters = NAME_SHARE * max(high.x - low.x, high.y - low.y)
+    lines_only = _worded(piece_picture(piece, unit, words=False, fill=True), 0.8 * letters)
+    picture = lines_only.plus(_names(piece, letters))
     size = f"{show_length(high.x - low.x, unit)} × {show_length(high.y - low.y, unit)}"
     sizes = f"{size} over the stitching line"
     drawing = inline(
@@ -157,10 +167,15 @@ def _one(pattern: Pattern, piece: Piece, edge: str, unit: Unit, state: str) -> M
     }
 
 
-def _names(piece: Piece) -> Picture:
+def _worded(picture: Picture, size: float | None) -> Picture:
+    """Return a picture with its words in another size (mm of the piece), or without them."""
+    items = [i for i in picture.items if not isinstance(i, Text) or size is not None]
+    scaled = [replace(i, size=size) if isinstance(i, Text) and size else i for i in items]
+    return replace(picture, items=tuple(scaled))
+
+
+def _names(piece: Piece, size: float) -> Picture:
     """Return each edge's name, written inside along it; an edge too short for it stays bare."""
-    low, high = piece.outline.bounds()
-    size = NAME_SHARE * max(high.x - low.x, high.y - low.y)
     out = []
     for edge in piece.edges:
         if CHAR * size * len(edge.name) > 0.9 * edge.length:

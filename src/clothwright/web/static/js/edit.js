@@ -2,7 +2,6 @@
 // Edits: one at a time, each with the revision it was made on. A refusal is shown as the sentence
 // the server says; nothing is lost, and nothing is overwritten.
 import { moveTo, revision } from "./live.js";
-import { partsFor, refresh } from "./morph.js";
 import { nested } from "./pairing.js";
 
 /** @type {Promise<unknown>} */
@@ -10,16 +9,23 @@ let queue = Promise.resolve();
 
 /** @typedef {{ok: boolean, words: string, revision?: number}} Answer */
 
+/** @type {number | undefined} */
+let fading;
+
 /** Show a sentence: quietly when it went well, as trouble when it did not.
  * @param {string} words @param {boolean} ok */
 export function say(words, ok) {
   const quiet = document.getElementById("said");
   const loud = document.getElementById("trouble");
-  if (quiet) quiet.textContent = ok ? words : "";
-  if (loud) {
+  if (quiet) {
+    quiet.textContent = ok ? words : "";
+    clearTimeout(fading);
+    fading = setTimeout(() => (quiet.textContent = ""), 8000);
+  }
+  const line = loud?.querySelector("span");
+  if (loud && line) {
+    line.textContent = ok ? "" : words;
     loud.hidden = ok || !words;
-    loud.textContent = ok ? "" : words;
-    if (!loud.hidden) loud.scrollIntoView({ block: "nearest" });
   }
 }
 
@@ -52,10 +58,7 @@ export function send(what) {
   const turn = queue.then(async () => {
     const answer = await post("go" in what ? what : { edit: what });
     say(answer.words, answer.ok);
-    if (answer.ok && answer.revision !== undefined) {
-      moveTo(answer.revision);
-      await refresh(partsFor(["book"]));
-    }
+    if (answer.ok && answer.revision !== undefined) await moveTo(answer.revision);
     return answer;
   });
   queue = turn.catch(() => {});
@@ -72,6 +75,7 @@ export function followEdits() {
     send({ edit: form.dataset.edit, ...nested(fields) });
   });
   document.addEventListener("click", (event) => {
+    if (event.target instanceof Element && event.target.closest("[data-close]")) say("", true);
     const button = event.target instanceof Element ? event.target.closest("button[data-go]") : null;
     if (button instanceof HTMLButtonElement) send({ go: button.dataset.go });
   });

@@ -7,6 +7,8 @@ import { partsFor, refresh } from "./morph.js";
 let known = { run: "", revision: Number(document.body.dataset.revision ?? 0) };
 let tries = 0;
 let lost = false;
+/** @type {Promise<void>} */
+let drawing = Promise.resolve();
 /** @type {number | undefined} */
 let timer;
 
@@ -15,10 +17,15 @@ export function revision() {
   return known.revision;
 }
 
-/** Say that the page itself brought the workbook to a revision. @param {number} now */
+/** Show the revision that an edit of this page made, unless the socket told of it already.
+ * @param {number} now @returns {Promise<void>} when it is drawn */
 export function moveTo(now) {
-  known = { ...known, revision: now };
-  document.body.dataset.revision = String(now);
+  if (known.revision !== now) {
+    known = { ...known, revision: now };
+    document.body.dataset.revision = String(now);
+    drawing = refresh(partsFor(["book"]));
+  }
+  return drawing;
 }
 
 /** @param {string} words @param {boolean} back */
@@ -39,7 +46,8 @@ async function take(said) {
     document.dispatchEvent(new CustomEvent("live:progress", { detail: said }));
   }
   if (!next.topics.length) return;
-  await refresh(partsFor(next.topics));
+  drawing = refresh(partsFor(next.topics));
+  await drawing;
   document.dispatchEvent(new CustomEvent("live:event", { detail: { ...said, topics: next.topics } }));
 }
 

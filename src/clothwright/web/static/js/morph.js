@@ -62,26 +62,26 @@ function children(old, fresh) {
 /** @type {Map<string, number>} */
 const latest = new Map();
 
-/** Fetch parts of this page again and morph them. A later call for a part overtakes an earlier.
+let turns = 0;
+
+/** Fetch parts of this page again, in one request, and morph them. A later call for a part
+ * overtakes an earlier one.
  * @param {string[]} names @param {string} [address] @returns {Promise<void>} */
 export async function refresh(names, address = location.href) {
-  await Promise.all(names.map((name) => one(name, address)));
-}
-
-/** @param {string} name @param {string} address */
-async function one(name, address) {
-  const turn = (latest.get(name) ?? 0) + 1;
-  latest.set(name, turn);
+  if (!names.length) return;
+  const turn = ++turns;
+  for (const name of names) latest.set(name, turn);
   const url = new URL(address, location.href);
-  url.searchParams.set("part", name);
+  url.searchParams.set("part", names.join(","));
   url.hash = "";
   const answer = await fetch(url, { headers: { Accept: "application/json" } });
-  if (!answer.ok || latest.get(name) !== turn) return;
+  if (!answer.ok) return;
   const box = document.createElement("template");
   box.innerHTML = await answer.text();
-  const fresh = box.content.firstElementChild;
-  const old = document.querySelector(`[data-part="${CSS.escape(name)}"]`);
-  if (fresh && old && latest.get(name) === turn) {
+  for (const fresh of [...box.content.children]) {
+    const name = fresh.getAttribute("data-part") ?? "";
+    const old = document.querySelector(`[data-part="${CSS.escape(name)}"]`);
+    if (!old || latest.get(name) !== turn) continue;
     const put = morph(old, fresh);
     put.dispatchEvent(new CustomEvent("morphed", { bubbles: true, detail: name }));
   }
