@@ -83,6 +83,16 @@ def test_what_the_page_says_of_an_edge(desk: Desk) -> None:
     assert "this side is 1/4 in longer" in ticket
 
 
+def test_in_a_run_of_edges_each_meets_its_own(desk: Desk) -> None:
+    """A facing sewn on over two edges: each edge names the one it meets; two armholes one cap."""
+    neck = desk.client.get(f"{BOOK}/pieces?piece=coat+front&edge=neck&part=piece").text
+    ticket = neck[neck.index('class="ticket"') : neck.index("<table")]
+    assert "front facing, neck" in ticket
+    assert "front facing, front edge" not in ticket
+    cap = desk.client.get(f"{BOOK}/pieces?piece=coat+sleeve&edge=cap&part=piece").text
+    assert "coat front, armhole and coat back, armhole" in cap
+
+
 def test_an_empty_workbook_says_what_to_do(desk: Desk) -> None:
     """From nothing: begin a workbook, see what to do next, no fault."""
     answer = desk.post("/start/new", data={"title": "Spring / coat", "unit": "in"})

@@ -16,7 +16,9 @@ from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, NotchKind, Piece, Role
 from clothwright.pattern.refs import EdgeRef
+from clothwright.pattern.whole import levels_at
 from clothwright.picture.picture import Picture, Text
+from clothwright.picture.picture import Role as PictureRole
 from clothwright.units import Unit, say, show_length
 from clothwright.web.page import Asked, Page
 from clothwright.web.svg import brief_path, inline
@@ -118,7 +120,7 @@ def _laid(piece: Piece, chosen: str, state: str) -> Laid:
 @lru_cache(maxsize=512)
 def _drawn(piece: Piece) -> tuple[Markup, bool]:
     """Return a piece for the table, and whether it is a wide one; pieces that stay are kept."""
-    picture = _worded(piece_picture(piece, Unit.mm, words=False, fill=True), None)
+    picture = _wordless(piece)
     low, high = picture.bounds()
     return inline(picture, alt="", margin=2.0), high.x - low.x > WIDE_MM
 
@@ -140,8 +142,7 @@ def _one(pattern: Pattern, piece: Piece, edge: str, unit: Unit, state: str) -> M
     )
     low, high = piece.outline.bounds()
     letters = NAME_SHARE * max(high.x - low.x, high.y - low.y)
-    lines_only = _worded(piece_picture(piece, unit, words=False, fill=True), 0.8 * letters)
-    picture = lines_only.plus(_names(piece, letters))
+    picture = _wordless(piece).plus(_names(piece, letters), _levels(piece, 0.85 * letters))
     size = f"{show_length(high.x - low.x, unit)} × {show_length(high.y - low.y, unit)}"
     sizes = f"{size} over the stitching line"
     drawing = inline(
@@ -167,11 +168,31 @@ def _one(pattern: Pattern, piece: Piece, edge: str, unit: Unit, state: str) -> M
     }
 
 
-def _worded(picture: Picture, size: float | None) -> Picture:
-    """Return a picture with its words in another size (mm of the piece), or without them."""
-    items = [i for i in picture.items if not isinstance(i, Text) or size is not None]
-    scaled = [replace(i, size=size) if isinstance(i, Text) and size else i for i in items]
-    return replace(picture, items=tuple(scaled))
+def _wordless(piece: Piece) -> Picture:
+    """Return the lines and the inside of a piece alone; words made for paper are too small here."""
+    picture = piece_picture(piece, Unit.mm, words=False, fill=True)
+    return replace(picture, items=tuple(i for i in picture.items if not isinstance(i, Text)))
+
+
+def _levels(piece: Piece, size: float) -> Picture:
+    """Return each level's name over its line, a third of the way in, clear of edges and grain."""
+    out = []
+    for level in piece.levels:
+        line = levels_at(piece, level)
+        if line is not None:
+            at = line.point_at(line.length * 0.32) + piece.up * size * 0.3
+            angle_deg = upright(piece.up.perp.angle_deg + 180.0)
+            text = Text(
+                words=level.name,
+                at=at,
+                size=size,
+                role=PictureRole.LEVEL,
+                anchor="middle",
+                angle_deg=angle_deg,
+                group=piece.name,
+            )
+            out.append(text)
+    return Picture(items=tuple(out))
 
 
 def _names(piece: Piece, size: float) -> Picture:
@@ -227,12 +248,15 @@ def _partners(pattern: Pattern, piece: Piece, edge: Edge, unit: Unit) -> tuple[P
     out = []
     for seam in pattern.seams_of(piece.name, edge.name):
         mine = any((r.piece, r.edge) == (piece.name, edge.name) for r in seam.a)
-        other: Sequence[EdgeRef] = seam.b if mine else seam.a
+        here, other = (seam.a, seam.b) if mine else (seam.b, seam.a)
+        if len(here) == len(other):  # edge for edge: only the one that this edge meets
+            at = [(r.piece, r.edge) for r in here].index((piece.name, edge.name))
+            other = other[at : at + 1]
         ease = ""
         if seam.ease:
             longer = "the other side" if mine else "this side"
             ease = say((f"{longer} is ", seam.ease, " longer, eased in"), unit)
-        out.append(Partner(seam=seam.name, other=tuple(other), ease=ease))
+        out.append(Partner(seam=seam.name, other=other, ease=ease))
     return tuple(out)
 
 
