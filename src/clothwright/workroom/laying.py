@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 import os
+import time
 from collections.abc import Callable, Mapping, Sequence
 from concurrent.futures import Future
 from concurrent.futures.process import BrokenProcessPool
@@ -33,7 +34,7 @@ BIAS_MM = 1.25 * 25.4
 """mm: width of the bias strip that a leftover is measured in (1 1/4 in)."""
 
 LATE_S = 5.0
-"""Seconds other searches may need longer than this one (they had to start first)."""
+"""Seconds other searches may need longer than this one (they end at the same moment)."""
 
 LAYS = "lays"
 """Folder of the workbook in which the best lay of each plan is kept."""
@@ -215,16 +216,10 @@ def lay_by_many(
     `rounds` are those of all searches together. Raises BadInput; Ctrl-C keeps the best lay here.
     """
     book.plan(plan_name)
+    until = time.monotonic() + seconds
     with executor(workers - 1) as pool, one_core_here():
         jobs = [
-            pool.submit(
-                lay_plan,
-                book,
-                plan_name,
-                seconds=seconds,
-                seed=seed + 1000 * k,
-                should_stop=stop_asked,
-            )
+            pool.submit(_lay_until, book, plan_name, until=until, seed=seed + 1000 * k)
             for k in range(1, workers)
         ]
         mine = lay_plan(
@@ -239,6 +234,12 @@ def lay_by_many(
     best = min((mine, *others), key=rank)
     rounds = mine.lay.rounds + sum(o.lay.rounds for o in others)
     return replace(best, lay=replace(best.lay, rounds=rounds, stopped=mine.lay.stopped))
+
+
+def _lay_until(book: Workbook, plan_name: str, *, until: float, seed: int) -> Laid:
+    """Lay a plan in a worker, whose start has cost time; it ends when the search at home does."""
+    left = max(0.0, until - time.monotonic())
+    return lay_plan(book, plan_name, seconds=left, seed=seed, should_stop=stop_asked)
 
 
 def _in_time(jobs: Sequence[Future[Laid]], mine: Laid) -> list[Laid]:
