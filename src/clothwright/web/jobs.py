@@ -1,0 +1,469 @@
+"""Lays computed beside the page: one job a plan, each in a process, kept as it gets better.
+
+A job never blocks the server: a process searches, a thread here listens to it. The better lays are
+written with the workbook while the search goes on, by the process itself; so a server that is
+killed loses nothing, and the next one recalls them. An edit that changes what is to be laid (a
+piece, a cloth, a rule of the plan) makes a running job stale and ends it.
+"""
+
+from __future__ import annotations
+
+import atexit
+import contextlib
+import multiprocessing
+import os
+import signal
+import threading
+import time
+from collections import deque
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
+from functools import partial
+from multiprocessing.connection import Connection
+from pathlib import Path
+from typing import Any, Literal
+
+from clothwright.errors import ClothwrightError
+from clothwright.lay.result import Lay
+from clothwright.store import Opened
+from clothwright.units import Unit, show_length
+from clothwright.web.room import OpenBook
+from clothwright.workbook import Workbook
+from clothwright.workroom.laying import (
+    Laid,
+    compile_plan,
+    digest,
+    keep_better,
+    lay_by_many,
+    lay_file,
+    lay_plan,
+    rank,
+    recall,
+)
+from clothwright.workroom.spreading import one_core
+
+Stage = Literal["none", "waiting", "laying", "done", "stale", "failed"]
+
+SECONDS = 20.0
+"""How long a lay is searched for when nobody says."""
+TELL_S = 0.5
+"""A process tells of better lays no more often than this."""
+KEEP_S = 2.0
+"""... and writes them with the workbook no more often than this."""
+LOOK_S = 0.4
+"""How often a listening thread looks whether the workbook was edited."""
+END_S = 6.0
+"""How long a process that was asked to end may take before it is ended."""
+TOPIC = "lay"
+
+
+def spare_cores() -> int:
+    """Return how many cores may search at once: one is kept for the page."""
+    return max(1, (os.cpu_count() or 1) - 1)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LayState:
+    """How far the lay of one plan is.
+
+    stage: "none" (no lay yet, or only one kept before, see `laid`), "waiting" for a core, "laying",
+    "done", "stale" (stopped, because an edit changed what is to be laid), "failed" (see `trouble`).
+    laid: the best lay for the pieces as they are now, found or kept; None when there is none.
+    seconds, spent: how long it searches, and has. trouble: why it failed, a sentence, else "".
+    """
+
+    plan: str
+    stage: Stage = "none"
+    laid: Laid | None = None
+    seconds: float = 0.0
+    spent: float = 0.0
+    trouble: str = ""
+
+    @property
+    def busy(self) -> bool:
+        """True while it waits for a core or is being laid."""
+        return self.stage in ("waiting", "laying")
+
+
+@dataclass(slots=True, kw_only=True)
+class _Job:
+    """One search for one plan of the workbook as it was at its start."""
+
+    book: Workbook
+    plan: str
+    digest: str
+    revision: int
+    seconds: float
+    workers: int
+    seed: int
+    stage: Stage = "waiting"
+    best: Lay | None = None
+    trouble: str = ""
+    began: float = 0.0
+    spent: float = 0.0
+    unwanted: threading.Event = field(default_factory=threading.Event)
+    over: threading.Event = field(default_factory=threading.Event)
+
+
+@dataclass(slots=True)
+class Lays:
+    """The lays of one open workbook; get it by `lays_of`. Every call may come from any thread."""
+
+    opened: OpenBook
+    cores: Callable[[], int] = spare_cores
+    _jobs: dict[str, _Job] = field(default_factory=dict)
+    _starts: dict[tuple[int, str], tuple[Laid, str]] = field(default_factory=dict)
+    _kept: dict[str, tuple[tuple[object, ...], Laid | None]] = field(default_factory=dict)
+    _best: dict[str, Laid] = field(default_factory=dict)
+    _turns: int = 0
+    _lock: threading.RLock = field(default_factory=threading.RLock)
+
+    def start(self, plan: str = "", *, seconds: float = SECONDS, workers: int = 1) -> str:
+        """Begin to lay a plan ("" = the chosen one); return its name. Raises BadInput, Mistakes.
+
+        It waits when no core is free. A plan that is being laid already goes on as it is, unless
+        what is to be laid has changed. workers: cores to search with, at most all but one. Each
+        start searches anew, with another seed; the better of the lays stays.
+        """
+        at = self.opened.read()
+        name = at.book.plan(plan).name
+        _, mark = self._start_of(at, name)
+        with self._lock:
+            before = self._jobs.get(name)
+            if before is not None and not before.over.is_set():
+                if before.digest == mark:
+                    return name
+                before.unwanted.set()
+            self._turns += 1
+            job = _Job(
+                book=at.book,
+                plan=name,
+                digest=mark,
+                revision=at.revision,
+                seconds=max(0.0, min(seconds, 3600.0)),
+                workers=max(1, min(workers, self.cores())),
+                seed=(self._turns - 1) * 100_000,
+            )
+            self._jobs[name] = job
+        threading.Thread(target=self._follow, args=(job,), daemon=True).start()
+        self.opened.tell(TOPIC, plan=name)
+        return name
+
+    def start_all(self, *, seconds: float = SECONDS) -> tuple[str, ...]:
+        """Lay every plan of the workbook, as many at once as cores are free. Raises BadInput."""
+        book = self.opened.read().book
+        names = tuple(p.name for p in book.plans) or ("",)
+        return tuple(self.start(name, seconds=seconds) for name in names)
+
+    def stop(self, plan: str | None = None) -> None:
+        """Stop one plan's search, or all; the best lay so far is kept. Returns at once."""
+        with self._lock:
+            jobs = [j for n, j in self._jobs.items() if plan is None or n == plan]
+        for job in jobs:
+            job.unwanted.set()
+
+    def wait(self, plan: str = "", *, seconds: float = 60.0) -> LayState:
+        """Wait until a plan's search is over, at most so long; return its state."""
+        name = self.opened.read().book.plan(plan).name
+        job = self._jobs.get(name)
+        if job is not None:
+            job.over.wait(seconds)
+        return self.state(name)
+
+    def states(self) -> tuple[LayState, ...]:
+        """Return the state of every plan, in the workbook's order (the implied one if none)."""
+        at = self.opened.read()
+        names = tuple(p.name for p in at.book.plans) or (at.book.plan().name,)
+        return tuple(self._state(at, name) for name in names)
+
+    def state(self, plan: str = "") -> LayState:
+        """Return the state of one plan ("" = the chosen one). Raises BadInput."""
+        at = self.opened.read()
+        return self._state(at, at.book.plan(plan).name)
+
+    def _state(self, at: Opened, name: str) -> LayState:
+        try:
+            start, mark = self._start_of(at, name)
+        except ClothwrightError as error:
+            return LayState(plan=name, stage="failed", trouble=str(error))
+        job = self._jobs.get(name)
+        laid = self._recalled(at, name, mark)
+        if job is None:
+            return LayState(plan=name, laid=laid)
+        if job.digest != mark:
+            stage: Stage = "stale"
+        else:
+            stage, laid = job.stage, self._better(start, job, laid)
+        spent = time.monotonic() - job.began if job.stage == "laying" else job.spent
+        return LayState(
+            plan=name,
+            stage=stage,
+            laid=laid,
+            seconds=job.seconds,
+            spent=min(spent, job.seconds),
+            trouble=job.trouble if stage == "failed" else "",
+        )
+
+    def _better(self, start: Laid, job: _Job, kept: Laid | None) -> Laid | None:
+        """Return the better of the job's lay so far and the kept one."""
+        if job.best is None:
+            return kept
+        with self._lock:
+            mine = self._best.get(job.plan)
+            if mine is None or mine.lay is not job.best:
+                mine = self._best[job.plan] = replace(start, lay=job.best)
+        return mine if kept is None or rank(mine) < rank(kept) else kept
+
+    def _start_of(self, at: Opened, name: str) -> tuple[Laid, str]:
+        """Return a plan's lay problem and its fingerprint, made once a revision."""
+        key = (at.revision, name)
+        found = self._starts.get(key)
+        if found is None:
+            start = compile_plan(at.book, at.book.plan(name))
+            found = start, digest(start.compiled.problem)
+            with self._lock:
+                self._starts = {k: v for k, v in self._starts.items() if k[0] == at.revision}
+                self._starts[key] = found
+        return found
+
+    def _recalled(self, at: Opened, name: str, mark: str) -> Laid | None:
+        """Return the lay kept with the workbook, read again when its file has changed."""
+        try:
+            stat = lay_file(self.opened.folder, name).stat()
+        except OSError:
+            return None
+        seen = (mark, stat.st_mtime_ns, stat.st_size, stat.st_ino)
+        found = self._kept.get(name)
+        if found is None or found[0] != seen:
+            with contextlib.suppress(KeyError, TypeError, ValueError, ClothwrightError):
+                found = seen, recall(self.opened.folder, at.book, name)
+                self._kept[name] = found
+        return found[1] if found is not None and found[0] == seen else None
+
+    # --- one job, in its thread ---------------------------------------------------------------
+
+    def _follow(self, job: _Job) -> None:
+        """Wait for a core, start the process, listen to it until it has ended."""
+        try:
+            with _cores_for(job, self.cores()) as mine:
+                if mine:
+                    self._listen(job)
+                elif job.stage == "waiting":
+                    job.stage = "none"
+        except (OSError, EOFError) as error:
+            job.stage, job.trouble = "failed", f"The search ended by itself ({error})."
+        finally:
+            job.over.set()
+            self.opened.tell(TOPIC, plan=job.plan)
+            if job.stage == "done":
+                self._progress(job, share=1.0)
+
+    def _listen(self, job: _Job) -> None:
+        job.stage, job.began = "laying", time.monotonic()
+        self.opened.tell(TOPIC, plan=job.plan)
+        context = multiprocessing.get_context("spawn")
+        ours, theirs = context.Pipe()
+        task = _Task(
+            folder=self.opened.folder,
+            book=job.book,
+            plan=job.plan,
+            seconds=job.seconds,
+            workers=job.workers,
+            seed=job.seed,
+        )
+        process = context.Process(target=_search, args=(theirs, task))
+        process.start()
+        theirs.close()
+        _running.append(ours)
+        try:
+            self._hear(job, ours)
+        finally:
+            job.spent = time.monotonic() - job.began
+            _running.remove(ours)
+            ours.close()
+            process.join(END_S)
+            if process.is_alive():
+                process.terminate()
+
+    def _hear(self, job: _Job, line: Connection) -> None:
+        """Take what the process says until it says the last; tell the pages."""
+        asked = False
+        while job.stage == "laying":
+            if not asked and self._is_stale(job):
+                asked = True
+                line.send("drop")
+            if not asked and job.unwanted.is_set():
+                asked = True
+                line.send("stop")
+            if not line.poll(LOOK_S):
+                self._progress(job)
+                continue
+            try:
+                kind, what = line.recv()
+            except (EOFError, OSError):
+                job.stage, job.trouble = "failed", "The search ended by itself; lay it once more."
+                return
+            if kind == "failed":
+                job.stage, job.trouble = "failed", str(what)
+            else:
+                job.best = what
+                job.stage = "done" if kind == "done" else "laying"
+            self.opened.tell(TOPIC, plan=job.plan)
+
+    def _is_stale(self, job: _Job) -> bool:
+        """Tell whether an edit since its start has changed what it lays."""
+        try:
+            at = self.opened.read()
+            if at.revision == job.revision:
+                return False
+            _, mark = self._start_of(at, job.plan)
+        except ClothwrightError:
+            return True  # the plan is gone, or can no longer be laid
+        if mark == job.digest:
+            job.revision = at.revision
+        return mark != job.digest
+
+    def _progress(self, job: _Job, *, share: float | None = None) -> None:
+        if share is None:
+            share = (time.monotonic() - job.began) / job.seconds if job.seconds else 0.0
+        words = f"{job.plan}: {best_words(job.best, job.book.unit)}"
+        self.opened.progress(TOPIC, words, share=min(1.0, share))
+
+
+def best_words(lay: Lay | None, unit: Unit) -> str:
+    """Say what the best lay so far is worth."""
+    if lay is None:
+        return "the first lay is being made"
+    used = ", ".join(f"{n} {show_length(u, unit)}" for n, u in lay.used.items())
+    if lay.unplaced:
+        return f"no place yet for {', '.join(lay.unplaced)}"
+    if lay.short_by:
+        return f"best so far {used}; short by {show_length(lay.short_by, unit)}"
+    return f"best so far {used}{'; fits' if lay.fits else ''}"
+
+
+# --- whose lays, and whose cores ------------------------------------------------------------------
+
+_all: dict[int, Lays] = {}
+_running: list[Connection] = []
+_queue: deque[_Job] = deque()
+_taken: dict[int, int] = {}
+_turn = threading.Condition()
+
+
+def lays_of(opened: OpenBook) -> Lays:
+    """Return the lays of an open workbook, the same each time."""
+    with _turn:
+        return _all.setdefault(id(opened), Lays(opened=opened))
+
+
+@contextlib.contextmanager
+def _cores_for(job: _Job, cores: int) -> Any:
+    """Wait in line until the job's cores are free; yields False when it is no longer wanted."""
+    with _turn:
+        _queue.append(job)
+        while not job.unwanted.is_set():
+            first = _queue[0] is job
+            if first and (not _taken or sum(_taken.values()) + job.workers <= cores):
+                break
+            _turn.wait(LOOK_S)
+        _queue.remove(job)
+        wanted = not job.unwanted.is_set()
+        if wanted:
+            _taken[id(job)] = job.workers
+        _turn.notify_all()
+    try:
+        yield wanted
+    finally:
+        with _turn:
+            _taken.pop(id(job), None)
+            _turn.notify_all()
+
+
+@atexit.register
+def _end_all() -> None:
+    """Let every search end and keep its best lay when the server goes."""
+    for line in tuple(_running):
+        with contextlib.suppress(OSError):
+            line.close()
+
+
+# --- in the process -------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Task:
+    """What a process is to lay, and where better lays are kept."""
+
+    folder: Path
+    book: Workbook
+    plan: str
+    seconds: float
+    workers: int
+    seed: int
+
+
+@dataclass(slots=True)
+class _Teller:
+    """Sends better lays home and keeps them with the workbook, each not too often."""
+
+    line: Connection
+    task: _Task
+    told: float = 0.0
+    kept: float = 0.0
+    keep: bool = True
+    _ended: threading.Event = field(default_factory=threading.Event)
+
+    def listen(self) -> None:
+        """Wait for "stop", "drop" (keep nothing more) or the end of the server."""
+        try:
+            said = self.line.recv()
+        except (EOFError, OSError):
+            said = "stop"
+        self.keep = said != "drop"
+        self._ended.set()
+
+    def ended(self) -> bool:
+        """Tell whether the search is no longer wanted."""
+        return self._ended.is_set()
+
+    def better(self, start: Laid, lay: Lay) -> None:
+        """Take a better lay."""
+        now = time.monotonic()
+        if self.told == 0.0 or now - self.told >= TELL_S:
+            self.told = now
+            self.say("better", lay)
+        if self.keep and now - self.kept >= KEEP_S:
+            keep_better(self.task.folder, self.task.book, replace(start, lay=lay))
+            self.kept = time.monotonic()
+
+    def say(self, kind: str, what: object) -> None:
+        """Tell the server, if it is still there."""
+        with contextlib.suppress(OSError):
+            self.line.send((kind, what))
+
+
+def _search(line: Connection, task: _Task) -> None:
+    """Lay one plan in a process of its own, and keep the best with the workbook."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C is for the server; its end reaches us
+    one_core()
+    teller = _Teller(line, task)
+    threading.Thread(target=teller.listen, daemon=True).start()
+    many = partial(lay_by_many, workers=task.workers) if task.workers > 1 else lay_plan
+    try:
+        start = compile_plan(task.book, task.book.plan(task.plan))
+        laid = many(
+            task.book,
+            task.plan,
+            seconds=task.seconds,
+            seed=task.seed,
+            on_better=partial(teller.better, start),
+            should_stop=teller.ended,
+        )
+        if teller.keep:
+            laid = keep_better(task.folder, task.book, laid)
+        teller.say("done", laid.lay)
+    except ClothwrightError as error:
+        teller.say("failed", str(error))
+    except OSError as error:
+        teller.say("failed", f"The lay could not be kept: {error.strerror or error}.")

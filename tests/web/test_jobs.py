@@ -1,0 +1,187 @@
+"""Lays beside the page: found, kept, stopped, made stale, and not lost with the server."""
+
+from __future__ import annotations
+
+import os
+import signal
+import subprocess
+import sys
+import time
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+
+from clothwright.store import load
+from clothwright.web import jobs
+from clothwright.web.jobs import Lays, best_words, lays_of, spare_cores
+from clothwright.web.room import Room
+from clothwright.workroom.laying import lay_file, recall
+from tests.web.conftest import demo_at
+
+NAME = "coat-and-skirt"
+
+
+@pytest.fixture
+def lays(tmp_path: Path) -> Iterator[Lays]:
+    """The lays of a fresh coat and skirt; what still runs at the end is stopped."""
+    demo_at(tmp_path, NAME)
+    found = lays_of(Room(root=tmp_path).book(NAME))
+    yield found
+    found.stop()
+    for job in found._jobs.values():
+        assert job.over.wait(20)
+
+
+def until(true: Callable[[], bool], seconds: float = 30.0) -> None:
+    """Wait until something is true."""
+    end = time.monotonic() + seconds
+    while not true():
+        assert time.monotonic() < end, "it did not come to pass"
+        time.sleep(0.05)
+
+
+def plans(lays: Lays) -> tuple[str, ...]:
+    """Return the names of the plans."""
+    return tuple(s.plan for s in lays.states())
+
+
+def test_nothing_is_laid_at_first(lays: Lays) -> None:
+    """Every plan of the workbook has a state; none has a lay before one was asked for."""
+    assert plans(lays) == tuple(p.name for p in lays.opened.read().book.plans)
+    assert {(s.stage, s.laid) for s in lays.states()} == {("none", None)}
+
+
+def test_a_lay_is_found_and_kept(lays: Lays) -> None:
+    """When it is done its lay is the one kept with the workbook, and a new server recalls it."""
+    name = lays.start(plans(lays)[0], seconds=1)
+    done = lays.wait(name)
+    assert done.stage == "done"
+    assert done.laid is not None
+    assert not done.laid.faults
+    kept = recall(lays.opened.folder, load(lays.opened.folder), name)
+    assert kept is not None
+    assert kept.lay.used == pytest.approx(dict(done.laid.lay.used))
+    again = Lays(opened=Room(root=lays.opened.folder.parent).book(NAME)).state(name)
+    assert again.stage == "none"
+    assert again.laid is not None
+    assert again.laid.lay.used == pytest.approx(dict(done.laid.lay.used))
+
+
+def test_only_spare_cores_search(lays: Lays) -> None:
+    """One core stays with the page: with one to spare, the second plan waits for the first."""
+    lays.cores = lambda: 1
+    first, second = plans(lays)[:2]
+    lays.start(first, seconds=30)
+    until(lambda: lays.state(first).stage == "laying")
+    lays.start(second, seconds=30)
+    assert lays.state(second).stage == "waiting"
+    lays.stop(first)
+    until(lambda: lays.state(second).stage == "laying")
+    assert spare_cores() <= max(1, (os.cpu_count() or 1) - 1)
+
+
+def test_stopped_it_keeps_its_best(lays: Lays) -> None:
+    """Stop ends the search within moments, long before its time, with the best lay so far."""
+    name = lays.start(plans(lays)[0], seconds=600)
+    until(lambda: lays.state(name).laid is not None)
+    lays.stop(name)
+    done = lays.wait(name, seconds=20)
+    assert done.stage == "done"
+    assert done.laid is not None
+    assert done.laid.lay.seconds < 60
+    assert lay_file(lays.opened.folder, name).exists()
+
+
+def test_one_that_waits_can_be_stopped(lays: Lays) -> None:
+    """A plan that has not begun is taken out of the line and leaves nothing."""
+    lays.cores = lambda: 1
+    first, second = plans(lays)[:2]
+    lays.start(first, seconds=600)
+    until(lambda: lays.state(first).stage == "laying")
+    lays.start(second, seconds=600)
+    lays.stop(second)
+    assert lays.wait(second, seconds=20).stage == "none"
+    assert lays.state(first).stage == "laying"
+
+
+def test_an_edit_of_what_is_laid_makes_it_stale(lays: Lays) -> None:
+    """The search of the old pieces ends, its lay is not shown for the new; others go on."""
+    name = lays.start(plans(lays)[0], seconds=600)
+    until(lambda: lays.state(name).laid is not None)
+    at = lays.opened.read()
+    edit = {"edit": "set-settings", "values": {"gap": "7 mm"}}
+    lays.opened.edit(edit, base=at.revision)
+    found = lays.state(name)
+    assert (found.stage, found.laid) == ("stale", None)
+    assert lays._jobs[name].over.wait(20)
+
+
+def test_another_edit_does_not(lays: Lays) -> None:
+    """Choosing a plan or writing notes leaves a running search alone."""
+    name = lays.start(plans(lays)[0], seconds=600)
+    until(lambda: lays.state(name).stage == "laying")
+    at = lays.opened.read()
+    lays.opened.edit({"edit": "set-notes", "notes": "by the window"}, base=at.revision)
+    time.sleep(3 * jobs.LOOK_S)
+    assert lays.state(name).stage == "laying"
+
+
+def test_a_plan_that_is_laid_is_not_begun_twice(lays: Lays) -> None:
+    """A second press goes on with the first search."""
+    name = lays.start(plans(lays)[0], seconds=600)
+    job = lays._jobs[name]
+    assert lays.start(name, seconds=600) == name
+    assert lays._jobs[name] is job
+
+
+def test_a_plan_that_cannot_be_laid_says_why(lays: Lays) -> None:
+    """A cloth too narrow for a rule is a sentence at that plan, not a broken page."""
+    at = lays.opened.read()
+    cloth = next(c.name for c in at.book.cloths if c.print.borders)
+    plan = next(
+        p.name for p in at.book.plans if any(type(r).__name__ == "OnBorder" for r in p.rules)
+    )
+    lays.opened.edit({"edit": "remove-cloth", "cloth": cloth}, base=at.revision)
+    found = lays.state(plan)
+    assert found.stage == "failed"
+    assert found.trouble
+
+
+SERVER = """
+import sys, time
+from pathlib import Path
+from clothwright.web.jobs import lays_of
+from clothwright.web.room import Room
+
+if __name__ == "__main__":
+    lays = lays_of(Room(root=Path(sys.argv[1])).book("coat-and-skirt"))
+    name = lays.start("", seconds=600)
+    while lays.state(name).laid is None:
+        time.sleep(0.05)
+    print("laid", flush=True)
+    time.sleep(600)
+"""
+
+
+def test_a_killed_server_loses_nothing(tmp_path: Path) -> None:
+    """Killed in the middle of a search: the search keeps its best lay, ends, and is recalled."""
+    folder = demo_at(tmp_path, NAME)
+    script = tmp_path / "server.py"
+    script.write_text(SERVER, encoding="utf-8")
+    with subprocess.Popen(
+        [sys.executable, str(script), str(tmp_path)], stdout=subprocess.PIPE, text=True
+    ) as server:
+        assert server.stdout is not None
+        assert server.stdout.readline().strip() == "laid"
+        os.kill(server.pid, signal.SIGKILL)
+    lays = lays_of(Room(root=tmp_path).book(NAME))
+    until(lambda: lays.state().laid is not None)
+    assert recall(folder, load(folder)) is not None
+
+
+def test_words_of_the_best_so_far() -> None:
+    """Before the first lay it says so."""
+    from clothwright.units import Unit
+
+    assert best_words(None, Unit.cm) == "the first lay is being made"
