@@ -114,7 +114,7 @@ def test_an_edit_of_what_is_laid_makes_it_stale(lays: Lays) -> None:
     lays.opened.edit(edit, base=at.revision)
     found = lays.state(name)
     assert (found.stage, found.laid) == ("stale", None)
-    assert lays._jobs[name].over.wait(20)
+    assert lays._jobs["lay", name].over.wait(20)
 
 
 def test_another_edit_does_not(lays: Lays) -> None:
@@ -130,9 +130,9 @@ def test_another_edit_does_not(lays: Lays) -> None:
 def test_a_plan_that_is_laid_is_not_begun_twice(lays: Lays) -> None:
     """A second press goes on with the first search."""
     name = lays.start(plans(lays)[0], seconds=600)
-    job = lays._jobs[name]
+    job = lays._jobs["lay", name]
     assert lays.start(name, seconds=600) == name
-    assert lays._jobs[name] is job
+    assert lays._jobs["lay", name] is job
 
 
 def test_a_plan_that_cannot_be_laid_says_why(lays: Lays) -> None:
@@ -178,6 +178,22 @@ def test_a_killed_server_loses_nothing(tmp_path: Path) -> None:
     lays = lays_of(Room(root=tmp_path).book(NAME))
     until(lambda: lays.state().laid is not None)
     assert recall(folder, load(folder)) is not None
+
+
+def test_ways_out_are_found_and_kept(lays: Lays) -> None:
+    """For a plan that does not fit: each way tried is told, the list is kept for this problem."""
+    name = plans(lays)[-1]
+    lays.start_ways(name, seconds=6)
+    until(lambda: lays.ways(name).stage == "laying")
+    assert lays.ways(name).ways is None
+    assert lays._jobs["ways", name].over.wait(60)
+    found = lays.ways(name)
+    assert found.stage == "done"
+    assert found.tried
+    assert found.ways is not None
+    assert [w["number"] for w in found.ways] == list(range(1, len(found.ways) + 1))
+    again = Lays(opened=Room(root=lays.opened.folder.parent).book(NAME)).ways(name)
+    assert again.ways == found.ways
 
 
 def test_words_of_the_best_so_far() -> None:

@@ -3,24 +3,23 @@
 A job never blocks the server: a process searches, a thread here listens to it. The better lays are
 written with the workbook while the search goes on, by the process itself; so a server that is
 killed loses nothing, and the next one recalls them. An edit that changes what is to be laid (a
-piece, a cloth, a rule of the plan) makes a running job stale and ends it.
+piece, a cloth, a rule of the plan) makes a running job stale and ends it. What the processes do is
+in searching.py; ways out of a plan that does not fit are found by them too.
 """
 
 from __future__ import annotations
 
 import atexit
 import contextlib
+import json
 import multiprocessing
 import os
-import signal
 import threading
 import time
 from collections import deque
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
-from functools import partial
 from multiprocessing.connection import Connection
-from pathlib import Path
 from typing import Any, Literal
 
 from clothwright.errors import ClothwrightError
@@ -28,28 +27,15 @@ from clothwright.lay.result import Lay
 from clothwright.store import Opened
 from clothwright.units import Unit, show_length
 from clothwright.web.room import OpenBook
+from clothwright.web.searching import Kind, Task, search
 from clothwright.workbook import Workbook
-from clothwright.workroom.laying import (
-    Laid,
-    compile_plan,
-    digest,
-    keep_better,
-    lay_by_many,
-    lay_file,
-    lay_plan,
-    rank,
-    recall,
-)
-from clothwright.workroom.spreading import one_core
+from clothwright.workroom.laying import Laid, compile_plan, digest, lay_file, rank, recall
+from clothwright.workroom.ways_kept import ways_file
 
 Stage = Literal["none", "waiting", "laying", "done", "stale", "failed"]
 
 SECONDS = 20.0
 """How long a lay is searched for when nobody says."""
-TELL_S = 0.5
-"""A process tells of better lays no more often than this."""
-KEEP_S = 2.0
-"""... and writes them with the workbook no more often than this."""
 LOOK_S = 0.4
 """How often a listening thread looks whether the workbook was edited."""
 END_S = 6.0
@@ -85,10 +71,31 @@ class LayState:
         return self.stage in ("waiting", "laying")
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WaysState:
+    """How far the search for ways out of one plan is.
+
+    stage: as of a LayState. tried: what was tried so far, a sentence each. ways: the kept list of
+    ways (docs/ways-out.md, "ways") for the pieces as they are now, None when there is none.
+    """
+
+    plan: str
+    stage: Stage = "none"
+    tried: tuple[str, ...] = ()
+    ways: tuple[Mapping[str, Any], ...] | None = None
+    trouble: str = ""
+
+    @property
+    def busy(self) -> bool:
+        """True while it waits for a core or is searching."""
+        return self.stage in ("waiting", "laying")
+
+
 @dataclass(slots=True, kw_only=True)
 class _Job:
     """One search for one plan of the workbook as it was at its start."""
 
+    kind: Kind
     book: Workbook
     plan: str
     digest: str
@@ -98,6 +105,7 @@ class _Job:
     seed: int
     stage: Stage = "waiting"
     best: Lay | None = None
+    tried: tuple[str, ...] = ()
     trouble: str = ""
     began: float = 0.0
     spent: float = 0.0
@@ -111,7 +119,7 @@ class Lays:
 
     opened: OpenBook
     cores: Callable[[], int] = spare_cores
-    _jobs: dict[str, _Job] = field(default_factory=dict)
+    _jobs: dict[tuple[Kind, str], _Job] = field(default_factory=dict)
     _starts: dict[tuple[int, str], tuple[Laid, str]] = field(default_factory=dict)
     _kept: dict[str, tuple[tuple[object, ...], Laid | None]] = field(default_factory=dict)
     _best: dict[str, Laid] = field(default_factory=dict)
@@ -125,17 +133,25 @@ class Lays:
         what is to be laid has changed. workers: cores to search with, at most all but one. Each
         start searches anew, with another seed; the better of the lays stays.
         """
+        return self._start("lay", plan, seconds, workers)
+
+    def start_ways(self, plan: str = "", *, seconds: float = 30.0) -> str:
+        """Begin to find ways out of a plan that does not fit; return its name. As `start`."""
+        return self._start("ways", plan, seconds, 1)
+
+    def _start(self, kind: Kind, plan: str, seconds: float, workers: int) -> str:
         at = self.opened.read()
         name = at.book.plan(plan).name
         _, mark = self._start_of(at, name)
         with self._lock:
-            before = self._jobs.get(name)
-            if before is not None and not before.over.is_set():
+            before = self._jobs.get((kind, name))
+            if before is not None and not before.over.is_set() and not before.unwanted.is_set():
                 if before.digest == mark:
                     return name
                 before.unwanted.set()
             self._turns += 1
             job = _Job(
+                kind=kind,
                 book=at.book,
                 plan=name,
                 digest=mark,
@@ -144,7 +160,7 @@ class Lays:
                 workers=max(1, min(workers, self.cores())),
                 seed=(self._turns - 1) * 100_000,
             )
-            self._jobs[name] = job
+            self._jobs[kind, name] = job
         threading.Thread(target=self._follow, args=(job,), daemon=True).start()
         self.opened.tell(TOPIC, plan=name)
         return name
@@ -158,14 +174,14 @@ class Lays:
     def stop(self, plan: str | None = None) -> None:
         """Stop one plan's search, or all; the best lay so far is kept. Returns at once."""
         with self._lock:
-            jobs = [j for n, j in self._jobs.items() if plan is None or n == plan]
+            jobs = [j for (_, n), j in self._jobs.items() if plan is None or n == plan]
         for job in jobs:
             job.unwanted.set()
 
     def wait(self, plan: str = "", *, seconds: float = 60.0) -> LayState:
         """Wait until a plan's search is over, at most so long; return its state."""
         name = self.opened.read().book.plan(plan).name
-        job = self._jobs.get(name)
+        job = self._jobs.get(("lay", name))
         if job is not None:
             job.over.wait(seconds)
         return self.state(name)
@@ -186,7 +202,7 @@ class Lays:
             start, mark = self._start_of(at, name)
         except ClothwrightError as error:
             return LayState(plan=name, stage="failed", trouble=str(error))
-        job = self._jobs.get(name)
+        job = self._jobs.get(("lay", name))
         laid = self._recalled(at, name, mark)
         if job is None:
             return LayState(plan=name, laid=laid)
@@ -203,6 +219,31 @@ class Lays:
             spent=min(spent, job.seconds),
             trouble=job.trouble if stage == "failed" else "",
         )
+
+    def ways(self, plan: str = "") -> WaysState:
+        """Return how far the search for ways out of a plan is, and the kept list. BadInput."""
+        at = self.opened.read()
+        name = at.book.plan(plan).name
+        try:
+            _, mark = self._start_of(at, name)
+        except ClothwrightError as error:
+            return WaysState(plan=name, stage="failed", trouble=str(error))
+        job = self._jobs.get(("ways", name))
+        ways = self._kept_ways(name, mark)
+        if job is None or job.digest != mark:
+            return WaysState(plan=name, ways=ways)
+        trouble = job.trouble if job.stage == "failed" else ""
+        return WaysState(plan=name, stage=job.stage, tried=job.tried, ways=ways, trouble=trouble)
+
+    def _kept_ways(self, name: str, mark: str) -> tuple[Mapping[str, Any], ...] | None:
+        try:
+            data = json.loads(ways_file(self.opened.folder, name).read_text(encoding="utf-8"))
+        except (OSError, ValueError):
+            return None
+        if not isinstance(data, dict) or data.get("digest") != mark:
+            return None
+        found = data.get("ways")
+        return tuple(found) if isinstance(found, list) else None
 
     def _better(self, start: Laid, job: _Job, kept: Laid | None) -> Laid | None:
         """Return the better of the job's lay so far and the kept one."""
@@ -263,7 +304,8 @@ class Lays:
         self.opened.tell(TOPIC, plan=job.plan)
         context = multiprocessing.get_context("spawn")
         ours, theirs = context.Pipe()
-        task = _Task(
+        task = Task(
+            kind=job.kind,
             folder=self.opened.folder,
             book=job.book,
             plan=job.plan,
@@ -271,7 +313,7 @@ class Lays:
             workers=job.workers,
             seed=job.seed,
         )
-        process = context.Process(target=_search, args=(theirs, task))
+        process = context.Process(target=search, args=(theirs, task))
         process.start()
         theirs.close()
         _running.append(ours)
@@ -303,12 +345,19 @@ class Lays:
             except (EOFError, OSError):
                 job.stage, job.trouble = "failed", "The search ended by itself; lay it once more."
                 return
-            if kind == "failed":
-                job.stage, job.trouble = "failed", str(what)
-            else:
-                job.best = what
-                job.stage = "done" if kind == "done" else "laying"
+            self._take(job, kind, what)
             self.opened.tell(TOPIC, plan=job.plan)
+
+    def _take(self, job: _Job, kind: str, what: Any) -> None:
+        if kind == "failed":
+            job.stage, job.trouble = "failed", str(what)
+            return
+        if kind == "tried":
+            job.tried = (*job.tried, str(what))
+        elif job.kind == "lay":
+            job.best = what
+        if kind == "done":
+            job.stage = "done"
 
     def _is_stale(self, job: _Job) -> bool:
         """Tell whether an edit since its start has changed what it lays."""
@@ -326,8 +375,16 @@ class Lays:
     def _progress(self, job: _Job, *, share: float | None = None) -> None:
         if share is None:
             share = (time.monotonic() - job.began) / job.seconds if job.seconds else 0.0
-        words = f"{job.plan}: {best_words(job.best, job.book.unit)}"
+        words = f"{job.plan}: {_words(job)}"
         self.opened.progress(TOPIC, words, share=min(1.0, share))
+
+
+def _words(job: _Job) -> str:
+    if job.kind == "lay":
+        return best_words(job.best, job.book.unit)
+    if not job.tried:
+        return "looking for ways out"
+    return f"{len(job.tried)} ways out tried, the last: {job.tried[-1]}"
 
 
 def best_words(lay: Lay | None, unit: Unit) -> str:
@@ -358,7 +415,7 @@ def lays_of(opened: OpenBook) -> Lays:
 
 
 @contextlib.contextmanager
-def _cores_for(job: _Job, cores: int) -> Any:
+def _cores_for(job: _Job, cores: int) -> Iterator[bool]:
     """Wait in line until the job's cores are free; yields False when it is no longer wanted."""
     with _turn:
         _queue.append(job)
@@ -386,84 +443,3 @@ def _end_all() -> None:
     for line in tuple(_running):
         with contextlib.suppress(OSError):
             line.close()
-
-
-# --- in the process -------------------------------------------------------------------------------
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Task:
-    """What a process is to lay, and where better lays are kept."""
-
-    folder: Path
-    book: Workbook
-    plan: str
-    seconds: float
-    workers: int
-    seed: int
-
-
-@dataclass(slots=True)
-class _Teller:
-    """Sends better lays home and keeps them with the workbook, each not too often."""
-
-    line: Connection
-    task: _Task
-    told: float = 0.0
-    kept: float = 0.0
-    keep: bool = True
-    _ended: threading.Event = field(default_factory=threading.Event)
-
-    def listen(self) -> None:
-        """Wait for "stop", "drop" (keep nothing more) or the end of the server."""
-        try:
-            said = self.line.recv()
-        except (EOFError, OSError):
-            said = "stop"
-        self.keep = said != "drop"
-        self._ended.set()
-
-    def ended(self) -> bool:
-        """Tell whether the search is no longer wanted."""
-        return self._ended.is_set()
-
-    def better(self, start: Laid, lay: Lay) -> None:
-        """Take a better lay."""
-        now = time.monotonic()
-        if self.told == 0.0 or now - self.told >= TELL_S:
-            self.told = now
-            self.say("better", lay)
-        if self.keep and now - self.kept >= KEEP_S:
-            keep_better(self.task.folder, self.task.book, replace(start, lay=lay))
-            self.kept = time.monotonic()
-
-    def say(self, kind: str, what: object) -> None:
-        """Tell the server, if it is still there."""
-        with contextlib.suppress(OSError):
-            self.line.send((kind, what))
-
-
-def _search(line: Connection, task: _Task) -> None:
-    """Lay one plan in a process of its own, and keep the best with the workbook."""
-    signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C is for the server; its end reaches us
-    one_core()
-    teller = _Teller(line, task)
-    threading.Thread(target=teller.listen, daemon=True).start()
-    many = partial(lay_by_many, workers=task.workers) if task.workers > 1 else lay_plan
-    try:
-        start = compile_plan(task.book, task.book.plan(task.plan))
-        laid = many(
-            task.book,
-            task.plan,
-            seconds=task.seconds,
-            seed=task.seed,
-            on_better=partial(teller.better, start),
-            should_stop=teller.ended,
-        )
-        if teller.keep:
-            laid = keep_better(task.folder, task.book, laid)
-        teller.say("done", laid.lay)
-    except ClothwrightError as error:
-        teller.say("failed", str(error))
-    except OSError as error:
-        teller.say("failed", f"The lay could not be kept: {error.strerror or error}.")

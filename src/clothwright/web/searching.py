@@ -1,0 +1,159 @@
+"""What a process does that searches beside the page: lay a plan, or find its ways out.
+
+It keeps what it finds with the workbook itself, also when the server is gone (its end of the line
+closes then, which means "stop").
+"""
+
+from __future__ import annotations
+
+import contextlib
+import signal
+import threading
+import time
+from dataclasses import dataclass, field, replace
+from functools import partial
+from multiprocessing.connection import Connection
+from pathlib import Path
+from typing import Literal
+
+from clothwright.errors import ClothwrightError
+from clothwright.lay.result import Lay
+from clothwright.units import say
+from clothwright.workbook import Workbook
+from clothwright.workroom.concessions import LEAST_HEM_MM
+from clothwright.workroom.guiding import fit_words
+from clothwright.workroom.laying import (
+    Laid,
+    compile_plan,
+    keep_better,
+    lay_by_many,
+    lay_plan,
+    recall,
+)
+from clothwright.workroom.spreading import one_core
+from clothwright.workroom.ways_kept import keep_ways, ways_report
+from clothwright.workroom.ways_out import WayOut, ways_out
+
+TELL_S = 0.5
+"""Better lays are told no more often than this."""
+KEEP_S = 2.0
+"""... and written with the workbook no more often than this."""
+
+Kind = Literal["lay", "ways"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Task:
+    """What a process is to lay, and where better lays are kept."""
+
+    kind: Kind
+    folder: Path
+    book: Workbook
+    plan: str
+    seconds: float
+    workers: int
+    seed: int
+
+
+@dataclass(slots=True)
+class Teller:
+    """Sends better lays home and keeps them with the workbook, each not too often."""
+
+    line: Connection
+    task: Task
+    told: float = 0.0
+    kept: float = 0.0
+    keep: bool = True
+    _ended: threading.Event = field(default_factory=threading.Event)
+
+    def listen(self) -> None:
+        """Wait for "stop", "drop" (keep nothing more) or the end of the server."""
+        try:
+            said = self.line.recv()
+        except (EOFError, OSError):
+            said = "stop"
+        self.keep = said != "drop"
+        self._ended.set()
+
+    def ended(self) -> bool:
+        """Tell whether the search is no longer wanted."""
+        return self._ended.is_set()
+
+    def better(self, start: Laid, lay: Lay) -> None:
+        """Take a better lay."""
+        now = time.monotonic()
+        if self.told == 0.0 or now - self.told >= TELL_S:
+            self.told = now
+            self.say("better", lay)
+        if self.keep and now - self.kept >= KEEP_S:
+            keep_better(self.task.folder, self.task.book, replace(start, lay=lay))
+            self.kept = time.monotonic()
+
+    def say(self, kind: str, what: object) -> None:
+        """Tell the server, if it is still there."""
+        with contextlib.suppress(OSError):
+            self.line.send((kind, what))
+
+
+def search(line: Connection, task: Task) -> None:
+    """Do a task in a process of its own; tell ("better", Lay), ("tried", words), then the last.
+
+    The last is ("done", Lay or None) or ("failed", a sentence).
+    """
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C is for the server; its end reaches us
+    one_core()
+    teller = Teller(line, task)
+    threading.Thread(target=teller.listen, daemon=True).start()
+    try:
+        if task.kind == "lay":
+            teller.say("done", _lay(teller))
+        else:
+            _ways(teller)
+            teller.say("done", None)
+    except _EndedError:
+        teller.say("done", None)
+    except ClothwrightError as error:
+        teller.say("failed", str(error))
+    except OSError as error:
+        teller.say("failed", f"What was found could not be kept: {error.strerror or error}.")
+
+
+def _lay(teller: Teller) -> Lay:
+    """Lay the plan, and keep the best with the workbook."""
+    task = teller.task
+    many = partial(lay_by_many, workers=task.workers) if task.workers > 1 else lay_plan
+    start = compile_plan(task.book, task.book.plan(task.plan))
+    laid = many(
+        task.book,
+        task.plan,
+        seconds=task.seconds,
+        seed=task.seed,
+        on_better=partial(teller.better, start),
+        should_stop=teller.ended,
+    )
+    return keep_better(task.folder, task.book, laid).lay if teller.keep else laid.lay
+
+
+class _EndedError(Exception):
+    """The search for ways out is no longer wanted; a list half made does not count."""
+
+
+def _ways(teller: Teller) -> None:
+    """Find the ways out of the plan's best lay, and keep the list with the workbook."""
+    task = teller.task
+    before = recall(task.folder, task.book, task.plan)
+    if before is None:
+        seconds = max(1.0, task.seconds / 5)
+        laid = lay_plan(task.book, task.plan, seconds=seconds, should_stop=teller.ended)
+        before = keep_better(task.folder, task.book, laid) if teller.keep else laid
+
+    def told(way: WayOut) -> None:
+        if teller.ended():
+            raise _EndedError
+        unit = task.book.unit
+        teller.say("tried", f"{say(way.what, unit)}: {fit_words(way.laid, unit)}")
+
+    found = ways_out(task.book, before, seconds=task.seconds, seed=task.seed, told=told)
+    if teller.ended():
+        raise _EndedError
+    keep_ways(task.folder, ways_report(task.book, before, found, least_hem=LEAST_HEM_MM))
