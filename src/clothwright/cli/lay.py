@@ -9,10 +9,15 @@ from cyclopts import Parameter
 
 from clothwright.cli.progress import watching
 from clothwright.cli.saying import listed, opened, out, seconds_ok, write_json
+from clothwright.drawing.folded import folded_picture
 from clothwright.drawing.lay import lay_picture
-from clothwright.units import say, show_length
+from clothwright.lay.folded import Fold
+from clothwright.store import save_step
+from clothwright.units import Unit, say, show_length
+from clothwright.workbook import Workbook
+from clothwright.workroom.folding import folds_asked, with_folds_in, worth_folding
 from clothwright.workroom.guiding import fit_words
-from clothwright.workroom.laying import keep_better, lay_by_many, lay_plan, write_whole
+from clothwright.workroom.laying import Laid, keep_better, lay_by_many, lay_plan, write_whole
 from clothwright.workroom.printing import lay_drawing, lay_pdf
 
 
@@ -24,6 +29,7 @@ def lay(
     seed: int = 0,
     rounds: int | None = None,
     workers: int = 1,
+    fold: Annotated[tuple[str, ...], Parameter(consume_multiple=True)] = (),
     json: Annotated[str, Parameter(allow_leading_hyphen=True)] = "",
     out_: Annotated[Path | None, Parameter(name="--out")] = None,
     quiet: bool = False,
@@ -47,6 +53,10 @@ def lay(
         Stop after this many rounds instead of only by time (with one worker).
     workers
         Searches at once, one core each; the best of them counts.
+    fold
+        Lay cloth double: lengthwise, partial, crosswise or single, or CLOTH=one of these. Written
+        into the plan (undo takes it back); refused with the reason where nap, border or a rule on
+        the print forbid it.
     json
         Write the lay as JSON to this file ("-" for standard output); docs/lay-json.md.
     out_
@@ -55,6 +65,8 @@ def lay(
         Do not show the search at work.
     """
     book = opened(workbook)
+    if fold:
+        book = _folded(workbook, book, plan, fold)
     with watching("lay", book.unit, quiet=quiet) as tell:
         if workers > 1 and rounds is None:
             laid = lay_by_many(
@@ -73,26 +85,69 @@ def lay(
     if json:
         write_json(laid.report, json)
     if json != "-":
-        if best is not laid:
-            out.print("A better lay of this plan was kept before; it stays the one to cut by.")
-        out.print(f"{laid.plan.name}: {fit_words(laid, book.unit)}", markup=False)
-        for name, used in laid.lay.used.items():
-            share = laid.filled[name]
-            out.print(f"  {name}: {show_length(used, book.unit)} used, {share:.0%} of it covered")
-        for finding in laid.faults:
-            out.print(f"  Fault: {say(finding.words, book.unit)}", markup=False)
-        for note in laid.compiled.notes:
-            out.print(f"  Note: {note}", markup=False)
-        if not laid.lay.fits:
-            name = f' --plan "{laid.plan.name}"'
-            out.print(f"  Ways out: clothwright ways-out {workbook}{name}", markup=False)
+        _say(workbook, laid, best, book.unit, seed=seed)
     if out_ is not None:
-        files = []
-        for region in best.compiled.problem.regions:
-            picture = lay_picture(best.compiled, best.lay, region.name, book.unit)
-            for suffix, data in (("svg", lay_drawing(picture)), ("pdf", lay_pdf(picture))):
-                file = out_ / f"lay-{region.name}.{suffix}"
-                write_whole(file, data)
-                files.append(file)
-        listed(files)
+        listed(_pictures(best, out_, book.unit))
     return 0 if laid.lay.fits else 1
+
+
+def _folded(workbook: Path, book: Workbook, plan: str, words: tuple[str, ...]) -> Workbook:
+    """Write the folds asked for into the plan and save it as a step."""
+    name = book.plan(plan).name
+    folds, notes = folds_asked(book, plan, words)
+    for note in notes:
+        out.print(f"  Note: {note}", markup=False)
+    after = with_folds_in(book, plan, folds)
+    if after != book:
+        save_step(workbook, after, words=f"{name}: fold {', '.join(words)}", previous=book)
+    return after
+
+
+def _double(fold: Fold, unit: Unit) -> str:
+    """Say what is cut double."""
+    pairs = f"{len(fold.pairs)} cut through both layers"
+    return f"{show_length(fold.depth, unit)} double, {pairs}, {len(fold.on_fold)} on the fold"
+
+
+def _pictures(laid: Laid, folder: Path, unit: Unit) -> list[Path]:
+    """Write the lay on each cloth, and each cloth as it lies folded; return the files."""
+    pictures = {}
+    for region in laid.compiled.problem.regions:
+        pictures[f"lay-{region.name}"] = lay_picture(
+            laid.compiled, laid.lay, region.name, unit, folds=laid.folds
+        )
+    for fold in laid.folds:
+        pictures[f"lay-{fold.cloth}-folded"] = folded_picture(laid.compiled, laid.lay, fold, unit)
+    files = []
+    for name, picture in pictures.items():
+        for suffix, data in (("svg", lay_drawing(picture)), ("pdf", lay_pdf(picture))):
+            file = folder / f"{name}.{suffix}"
+            write_whole(file, data)
+            files.append(file)
+    return files
+
+
+def _say(workbook: Path, laid: Laid, best: Laid, unit: Unit, *, seed: int) -> None:
+    """Say whether it fits, what is used, how cloth is folded, and what may be done."""
+    if best is not laid:
+        out.print("A better lay of this plan was kept before; it stays the one to cut by.")
+    out.print(f"{laid.plan.name}: {fit_words(laid, unit)}", markup=False)
+    for name, used in laid.lay.used.items():
+        share = laid.filled[name]
+        out.print(f"  {name}: {show_length(used, unit)} used, {share:.0%} of it covered")
+    for finding in laid.faults:
+        out.print(f"  Fault: {say(finding.words, unit)}", markup=False)
+    for note in laid.compiled.notes:
+        out.print(f"  Note: {note}", markup=False)
+    for one in laid.folds:
+        out.print(f"  {one.cloth} folded {one.way}: {_double(one, unit)}", markup=False)
+    for hint in worth_folding(laid, seed=seed):
+        out.print(
+            f"  Folded {hint.folded.way}, the {hint.folded.cloth} takes "
+            f"{show_length(hint.used, unit)} and {hint.lines} cutting lines instead of "
+            f'{hint.lines_single}: --fold "{hint.folded.cloth}={hint.folded.way}"',
+            markup=False,
+        )
+    if not laid.lay.fits:
+        name = f' --plan "{laid.plan.name}"'
+        out.print(f"  Ways out: clothwright ways-out {workbook}{name}", markup=False)

@@ -122,8 +122,30 @@ class Pin:
     flipped: bool = False
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Folded:
+    """A cloth is laid double: "lengthwise", "partial" or "crosswise".
+
+    depth: mm of doubled cloth from the fold, for a partial fold; None leaves it to the search.
+    """
+
+    cloth: str
+    way: str
+    depth: float | None = None
+
+
 PlacingRule = (
-    OnBorder | AtPhase | Meets | Mirrored | Clear | KeepOff | OneWay | OnGrain | CutFrom | Pin
+    OnBorder
+    | AtPhase
+    | Meets
+    | Mirrored
+    | Clear
+    | KeepOff
+    | OneWay
+    | OnGrain
+    | CutFrom
+    | Folded
+    | Pin
 )
 
 

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from clothwright.cloth.cloth import Cloth
+from clothwright.drawing.folded import fold_lines
 from clothwright.drawing.words import CHAR, place_words, upright
 from clothwright.geometry.path import Path, polyline
 from clothwright.geometry.vec import Vec
 from clothwright.lay.compile import Compiled
+from clothwright.lay.folded import Fold
 from clothwright.lay.match import placement_move
 from clothwright.lay.order import LayingStep, laying_list
 from clothwright.lay.problem import Ring
@@ -23,10 +26,17 @@ ROOM_MM = 120.0
 
 
 def lay_picture(
-    compiled: Compiled, lay: Lay, cloth_name: str, unit: Unit, *, positions: bool = True
+    compiled: Compiled,
+    lay: Lay,
+    cloth_name: str,
+    unit: Unit,
+    *,
+    positions: bool = True,
+    folds: Sequence[Fold] = (),
 ) -> Picture:
     """Return one cloth with every piece on it, true to scale in mm.
 
+    folds: where cloths were folded; drawn as a line on the opened-out cloth.
     positions: number the pieces in laying order and draw the measures of each grain line.
     """
     cloth = compiled.cloth(cloth_name)
@@ -37,6 +47,9 @@ def lay_picture(
     for step in steps:
         items.extend(_laid(compiled, lay, step, positions=positions))
     items.extend(_border_lines(cloth, shown))
+    for fold in folds:
+        if fold.cloth == cloth_name:
+            items.extend(fold_lines(fold, used, cloth.width))
     if positions:
         for step in steps:
             items.extend(_measures(step, unit))

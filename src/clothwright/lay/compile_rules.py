@@ -58,8 +58,21 @@ class Table:
         way = ways.get(type(rule))
         if way is not None:
             return way(number, rule)
+        if isinstance(rule, asked.Folded):
+            self._folded(number, rule)
+            return []
         self.pattern.piece(rule.piece)  # type: ignore[union-attr]
         return []
+
+    def _folded(self, number: str, rule: asked.Folded) -> None:
+        """A fold is no rule on shapes (`lay.folded` lays by it); its cloth must be there."""
+        names = [c.name for c in self.cloths]
+        if rule.cloth not in names:
+            raise BadInput(
+                where=self._where(number),
+                what=f'there is no cloth "{rule.cloth}" to fold.{did_you_mean(rule.cloth, names)}',
+                expected="one of " + ", ".join(names),
+            )
 
     def _where(self, number: str) -> str:
         return f'plan "{self.plan.name}", rule {number}'

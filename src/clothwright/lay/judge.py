@@ -28,6 +28,7 @@ from shapely.geometry.base import BaseGeometry
 
 from clothwright.lay.problem import (
     AtPhase,
+    CutTogether,
     KeepClear,
     KeepOff,
     LayProblem,
@@ -387,7 +388,7 @@ def _rules(problem: LayProblem, lay: Lay) -> Iterator[Finding]:
 
 
 def _names(rule: Rule) -> tuple[str, ...]:
-    if isinstance(rule, SamePhase | MirrorPhase):
+    if isinstance(rule, SamePhase | MirrorPhase | CutTogether):
         return (rule.shape_a, rule.shape_b)
     return rule.shapes if isinstance(rule, SameTurn) else (rule.shape,)
 
@@ -492,6 +493,20 @@ def _pinned(rule: Pinned, _: _Shapes, placed: _Placed) -> float:
     return away + 2.0 * ARM * math.sin(turned / 2.0) + FLIP * wrong
 
 
+def _cut_together(rule: CutTogether, known: _Shapes, placed: _Placed) -> float:
+    """How far the one is from being the mirror image of the other about the fold."""
+    first, second = placed[rule.shape_a], placed[rule.shape_b]
+    if first.region != second.region:
+        return math.inf
+    ring = _move(known[rule.shape_a].outline, first)
+    column = {"along": 0, "across": 1}.get(rule.axis)
+    if column is None or not bool(np.isfinite(ring).all()):
+        return math.inf
+    ring[:, column] = 2.0 * rule.at - ring[:, column]
+    other = shapely.LinearRing(_move(known[rule.shape_b].outline, second))
+    return float(shapely.LinearRing(ring).hausdorff_distance(other))
+
+
 _MEASURES: dict[type[Rule], Callable[..., float]] = {
     OnLine: _on_line,
     AtPhase: _at_phase,
@@ -501,4 +516,5 @@ _MEASURES: dict[type[Rule], Callable[..., float]] = {
     KeepOff: _keep_off,
     SameTurn: _same_turn,
     Pinned: _pinned,
+    CutTogether: _cut_together,
 }

@@ -14,6 +14,7 @@ from shapely.geometry.base import BaseGeometry
 from clothwright.lay.atlas import Atlas, Kind, turned_points
 from clothwright.lay.convex import convex_parts
 from clothwright.lay.problem import (
+    CutTogether,
     KeepClear,
     KeepOff,
     LayProblem,
@@ -129,7 +130,9 @@ def prepare(problem: LayProblem) -> Model:
         mine = [rule for rule in problem.rules if shape.id in names_of(rule)]
         pin = next((rule for rule in mine if isinstance(rule, Pinned)), None)
         placing = tuple(
-            r for r in mine if not isinstance(r, SameTurn | Pinned | KeepClear | KeepOff)
+            r
+            for r in mine
+            if not isinstance(r, SameTurn | Pinned | KeepClear | KeepOff | CutTogether)
         )
         partners = {number[name] for rule in placing for name in names_of(rule)}
         partners.discard(number[shape.id])
@@ -192,7 +195,7 @@ def _links(problem: LayProblem, number: dict[str, int]) -> tuple[tuple[Link, ...
 
 def names_of(rule: Rule) -> tuple[str, ...]:
     """The shapes a rule speaks of."""
-    if isinstance(rule, SamePhase | Mirror):
+    if isinstance(rule, SamePhase | Mirror | CutTogether):
         return (rule.shape_a, rule.shape_b)
     return rule.shapes if isinstance(rule, SameTurn) else (rule.shape,)
 

@@ -187,7 +187,34 @@ class Pinned:
     flipped: bool
 
 
-Rule = OnLine | AtPhase | SamePhase | MirrorPhase | KeepClear | KeepOff | SameTurn | Pinned
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutTogether:
+    """Cut through two layers of a folded cloth: b is the mirror image of a about the fold.
+
+    The fold is the line y = at (axis "across") or x = at (axis "along"). With shape_b = shape_a
+    the shape lies on the fold and is its own mirror image. For the judge only: a folded lay is
+    searched for by laying the doubled cloth (`lay.folded`).
+    Residual: the largest distance between the mirror image and the outline, mm.
+    """
+
+    id: str
+    shape_a: str
+    shape_b: str
+    axis: str
+    at: float
+
+
+Rule = (
+    OnLine
+    | AtPhase
+    | SamePhase
+    | MirrorPhase
+    | KeepClear
+    | KeepOff
+    | SameTurn
+    | Pinned
+    | CutTogether
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -71,6 +71,7 @@ _KINDS = {
     "KeepOff": "keep-off",
     "SameTurn": "same-turn",
     "Pinned": "pinned",
+    "CutTogether": "cut-together",
 }
 
 

@@ -11,6 +11,7 @@ from shapely.validation import explain_validity
 from clothwright.errors import BadInput, did_you_mean, raise_all
 from clothwright.lay.problem import (
     AtPhase,
+    CutTogether,
     KeepClear,
     KeepOff,
     LayProblem,
@@ -157,6 +158,8 @@ def _spoken_of(rule: Rule) -> tuple[tuple[str, tuple[str, ...]], ...]:
         return ((rule.shape, (rule.point,)),)
     if isinstance(rule, SamePhase | MirrorPhase):
         return ((rule.shape_a, (rule.point_a,)), (rule.shape_b, (rule.point_b,)))
+    if isinstance(rule, CutTogether):
+        return ((rule.shape_a, ()), (rule.shape_b, ()))
     if isinstance(rule, SameTurn):
         return tuple((name, ()) for name in rule.shapes)
     return ((rule.shape, ()),)

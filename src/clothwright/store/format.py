@@ -38,6 +38,7 @@ RULES: dict[str, type[plans.PlacingRule]] = {
     "one-way": plans.OneWay,
     "on-grain": plans.OnGrain,
     "cut-from": plans.CutFrom,
+    "folded": plans.Folded,
     "pin": plans.Pin,
 }
 

@@ -275,6 +275,15 @@ class CutFromTable(Strict):
     cloth: str
 
 
+class FoldedTable(Strict):
+    """A cloth laid double."""
+
+    kind: Literal["folded"]
+    cloth: str
+    way: Literal["lengthwise", "partial", "crosswise"]
+    depth: Annotated[Length, Field(gt=0)] | None = None
+
+
 class PinTable(Strict):
     """One copy where the maker laid it."""
 
@@ -298,6 +307,7 @@ RULE_TABLES: tuple[type[Strict], ...] = (
     OneWayTable,
     OnGrainTable,
     CutFromTable,
+    FoldedTable,
     PinTable,
 )
 
@@ -318,6 +328,7 @@ RuleTable = Annotated[
     | Annotated[OneWayTable, Tag("one-way")]
     | Annotated[OnGrainTable, Tag("on-grain")]
     | Annotated[CutFromTable, Tag("cut-from")]
+    | Annotated[FoldedTable, Tag("folded")]
     | Annotated[PinTable, Tag("pin")],
     Discriminator(
         _kind,

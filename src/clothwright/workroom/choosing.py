@@ -8,7 +8,7 @@ from collections.abc import Callable, Sequence
 from concurrent.futures import Executor
 from dataclasses import dataclass, fields, replace
 
-from clothwright.cloth.plan import OnBorder, PlacingRule, Plan
+from clothwright.cloth.plan import Folded, OnBorder, PlacingRule, Plan
 from clothwright.errors import BadInput, did_you_mean
 from clothwright.pattern.refs import parse_edge
 from clothwright.units import parse_length
@@ -131,6 +131,8 @@ def plans_from(book: Workbook, wishes: Sequence[Wish]) -> tuple[tuple[tuple[str,
 
 def _fits(rule: PlacingRule, bordered: frozenset[str]) -> bool:
     """Tell whether a rule comes along: its pieces all on the border, or, for grain, none."""
+    if isinstance(rule, Folded):
+        return True
     named = {getattr(rule, f.name) for f in fields(rule) if f.name.startswith("piece")}
     pieces = {p for p in named if isinstance(p, str)}
     if type(rule).__name__ in ("OnGrain", "CutFrom", "OneWay", "Clear", "KeepOff", "Pin"):

@@ -14,6 +14,7 @@ from clothwright.cloth.plan import (
     AtPhase,
     Clear,
     CutFrom,
+    Folded,
     KeepOff,
     Meets,
     Mirrored,
@@ -77,6 +78,7 @@ def concessions(
     least_hem: mm, the shallowest hem offered.
     """
     found = (
+        *single_layer(plan),
         *_gap(book),
         *_hems(pattern, short, least_hem),
         *_facings(pattern, book, plan, short),
@@ -86,6 +88,29 @@ def concessions(
     )
     seen: set[str] = set()
     return tuple(c for c in found if not (c.key in seen or seen.add(c.key)))  # type: ignore[func-returns-value]
+
+
+# --- the fold -----------------------------------------------------------------------------------
+
+
+def single_layer(plan: Plan) -> tuple[Concession, ...]:
+    """Return the concession to lay single what the plan lays double, if it folds a cloth."""
+    numbers = [i for i, r in enumerate(plan.rules, start=1) if isinstance(r, Folded)]
+    names = [r.cloth for r in plan.rules if isinstance(r, Folded)]
+    if not numbers:
+        return ()
+    return (
+        Concession(
+            key="single layer",
+            kind="fold",
+            what=(
+                f"lay the {listed(names)} single: pieces on the fold unfolded, pairs one by one",
+            ),
+            look=(("nothing is seen of it; there are more lines to cut",),),
+            loss=0,
+            edit=Edit(drop=tuple(numbers)),
+        ),
+    )
 
 
 # --- the gap ------------------------------------------------------------------------------------

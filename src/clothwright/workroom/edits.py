@@ -9,6 +9,7 @@ from clothwright.cloth.plan import (
     AtPhase,
     Clear,
     CutFrom,
+    Folded,
     KeepOff,
     Meets,
     Mirrored,
@@ -45,6 +46,8 @@ def of(rule: PlacingRule) -> frozenset[str]:
             return frozenset((rule.piece_a, rule.piece_b))
         case OneWay():
             return frozenset(rule.pieces)
+        case Folded():
+            return frozenset()
     return frozenset((rule.piece,))
 
 

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from pathlib import Path as FilePath
 
 from clothwright.checks import run_checks
+from clothwright.drawing.folded import folded_picture
 from clothwright.drawing.lay import lay_picture
 from clothwright.drawing.match import match_picture
 from clothwright.drawing.piece import piece_picture
@@ -47,6 +48,14 @@ CHILD = (
     "or toggles. Nightwear must be close-fitting or of cloth that passes the flame test. Rules "
     "differ from place to place: look up those that hold where the garment is worn."
 )
+FOLD_WAYS = {
+    "lengthwise": "Fold the cloth lengthwise, right sides together, selvedge on selvedge ({} "
+    "double). Smooth it until the fold lies without a ripple.",
+    "partial": "Fold the upper selvedge over, right sides together, only so far that {} lies "
+    "double; the rest stays single. Measure from the selvedge in several places.",
+    "crosswise": "Fold the cloth across, right sides together, so that {} from the fold lies "
+    "double, selvedge on selvedge on both sides.",
+}
 PRESHRINK = (
     "Wash or steam the cloth as you will wash the garment, and measure its length and width "
     "again, before you lay anything: a measured sample beats any table."
@@ -351,7 +360,7 @@ def _before_laying(laid: Laid) -> tuple[Block, ...]:
 
 def _cloth_blocks(book: Workbook, laid: Laid, cloth: str) -> tuple[Block, ...]:
     unit = book.unit
-    picture = lay_picture(laid.compiled, laid.lay, cloth, unit)
+    picture = lay_picture(laid.compiled, laid.lay, cloth, unit, folds=laid.folds)
     steps = [s for s in laying_list(laid.compiled, laid.lay) if s.cloth == cloth]
     rows = tuple(
         (
@@ -379,11 +388,39 @@ def _cloth_blocks(book: Workbook, laid: Laid, cloth: str) -> tuple[Block, ...]:
     )
     used = show_length(laid.lay.used.get(cloth, 0.0), unit)
     return (
+        *_fold_blocks(laid, cloth, unit),
         Para(words=f"{len(steps)} pieces on {used} of cloth."),
         Figure(picture=picture, alt=f"The lay on the {cloth}, seen from above.", width=180.0),
         table,
         *_match_blocks(laid, cloth),
     )
+
+
+def _fold_blocks(laid: Laid, cloth: str, unit: Unit) -> tuple[Block, ...]:
+    """Say how the cloth is folded, what is cut through both layers, and what after opening it."""
+    fold = next((f for f in laid.folds if f.cloth == cloth), None)
+    if fold is None:
+        return ()
+    double = {n for pair in fold.pairs for n in pair} | set(fold.on_fold)
+    single = [p.shape for p in laid.lay.placements if p.region == cloth and p.shape not in double]
+    steps = [FOLD_WAYS[fold.way].format(show_length(fold.depth, unit))]
+    steps.append(
+        "Lay the tissue as in the picture, pin through both layers, cut both at once; do not cut "
+        "along the fold."
+    )
+    if fold.pairs:
+        steps.append("Cut as pairs: " + "; ".join(" and ".join(pair) for pair in fold.pairs) + ".")
+    if fold.on_fold:
+        steps.append("On the fold: " + ", ".join(fold.on_fold) + ".")
+    if single:
+        steps.append(
+            "Then open the cloth out, right side up, and cut singly from what is left: "
+            + ", ".join(single)
+            + "."
+        )
+    picture = folded_picture(laid.compiled, laid.lay, fold, unit)
+    alt = f"The {cloth} folded {fold.way}, seen from above."
+    return (Points(items=tuple(steps)), Figure(picture=picture, alt=alt, width=180.0))
 
 
 def _match_blocks(laid: Laid, cloth: str) -> tuple[Block, ...]:

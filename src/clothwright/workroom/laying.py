@@ -9,19 +9,21 @@ import time
 from collections.abc import Callable, Mapping, Sequence
 from concurrent.futures import Future
 from concurrent.futures.process import BrokenProcessPool
-from dataclasses import dataclass, replace
+from dataclasses import asdict, dataclass, replace
 from functools import cached_property
 from pathlib import Path as FilePath
 
 from clothwright.cloth.cloth import Cloth, to_buy
-from clothwright.cloth.plan import Plan
+from clothwright.cloth.plan import Folded, Plan
 from clothwright.geometry.region import polygon_area
 from clothwright.geometry.transform import Transform, rotation_deg, translation
 from clothwright.lay.compile import Compiled, compile_lay
+from clothwright.lay.fold_search import solve_folded, with_folds
+from clothwright.lay.folded import Fold, asked_folds
 from clothwright.lay.judge import judge, residuals
 from clothwright.lay.leftover import Rest, bias_yield, largest_rest
 from clothwright.lay.match import SeamMatch, match_seams
-from clothwright.lay.problem import LayProblem, Shape
+from clothwright.lay.problem import CutTogether, LayProblem, Shape
 from clothwright.lay.report import lay_report
 from clothwright.lay.result import Lay, Placement
 from clothwright.lay.solve import solve
@@ -52,6 +54,13 @@ class Laid:
     cloths: tuple[Cloth, ...]
     compiled: Compiled
     lay: Lay
+    folds: tuple[Fold, ...] = ()
+    """How cloths were folded for it; the lay itself is stated on the opened-out cloth."""
+
+    @property
+    def mark(self) -> str:
+        """The fingerprint of what is laid: pieces, cloths, rules and the folds asked for."""
+        return digest(self.compiled.problem, asked_folds(self.plan))
 
     @cached_property
     def faults(self) -> tuple[Finding, ...]:
@@ -140,7 +149,8 @@ class Laid:
         """The lay as plain data (docs/lay-json.md)."""
         return {
             **lay_report(self.compiled, self.lay, plan=self.plan.name, matches=self.matches),
-            "digest": digest(self.compiled.problem),
+            "digest": self.mark,
+            "folds": [asdict(fold) for fold in self.folds],
             "faults": [f.code for f in self.faults],
             "off_grain": list(self.off_grain),
             "left_over": [
@@ -189,6 +199,20 @@ def lay_plan(
 ) -> Laid:
     """Lay one plan (the chosen one without a name). Raises BadInput; Ctrl-C keeps the best lay."""
     start = compile_plan(book, book.plan(plan_name))
+    folds = asked_folds(start.plan)
+    if folds:
+        found = solve_folded(
+            start.compiled,
+            start.plan,
+            folds,
+            seconds=seconds,
+            seed=seed,
+            rounds=rounds,
+            on_better=on_better,
+            should_stop=should_stop,
+        )
+        compiled = with_folds(start.compiled, found.folds)
+        return replace(start, compiled=compiled, lay=found.lay, folds=found.folds)
     lay = solve(
         start.compiled.problem,
         seconds=seconds,
@@ -276,9 +300,14 @@ def compare_plans(
     return tuple(out)
 
 
-def digest(problem: LayProblem) -> str:
-    """Return a fingerprint of a lay problem: a kept lay counts only for the same problem."""
-    return hashlib.sha256(repr(problem).encode()).hexdigest()[:16]
+def digest(problem: LayProblem, folds: Sequence[Folded] = ()) -> str:
+    """Return a fingerprint of a lay problem: a kept lay counts only for the same problem.
+
+    folds: those the plan asks for; where a fold came to lie does not count.
+    """
+    rules = tuple(r for r in problem.rules if not isinstance(r, CutTogether))
+    asked = repr(replace(problem, rules=rules)) + (repr(tuple(folds)) if folds else "")
+    return hashlib.sha256(asked.encode()).hexdigest()[:16]
 
 
 def rank(laid: Laid) -> tuple[int, int, float, float]:
@@ -303,7 +332,7 @@ def recall(folder: FilePath, book: Workbook, plan_name: str = "") -> Laid | None
     except (OSError, ValueError):
         return None
     problem = start.compiled.problem
-    if not isinstance(data, dict) or data.get("digest") != digest(problem):
+    if not isinstance(data, dict) or data.get("digest") != start.mark:
         return None
     shapes = {s.id: s for s in problem.shapes}
     placements = tuple(
@@ -320,8 +349,22 @@ def recall(folder: FilePath, book: Workbook, plan_name: str = "") -> Laid | None
         rounds=data["rounds"],
         stopped=data["stopped"],
     )
-    kept = replace(start, lay=lay)
+    folds = tuple(_fold(f) for f in data.get("folds", ()))
+    compiled = with_folds(start.compiled, folds)
+    kept = replace(start, lay=lay, compiled=compiled, folds=folds)
     return None if kept.faults else kept
+
+
+def _fold(data: Mapping[str, object]) -> Fold:
+    return Fold(
+        cloth=str(data["cloth"]),
+        way=str(data["way"]),
+        axis=str(data["axis"]),
+        at=float(data["at"]),  # type: ignore[arg-type]
+        depth=float(data["depth"]),  # type: ignore[arg-type]
+        pairs=tuple((str(a), str(b)) for a, b in data["pairs"]),  # type: ignore[attr-defined]
+        on_fold=tuple(str(n) for n in data["on_fold"]),  # type: ignore[attr-defined]
+    )
 
 
 def _used(region: str, placements: Sequence[Placement]) -> float:

@@ -15,7 +15,7 @@ from clothwright.lay.result import Lay
 from clothwright.lay.solve import solve, split
 from clothwright.units import Sentence
 from clothwright.workbook import Workbook, replay
-from clothwright.workroom.concessions import LEAST_HEM_MM, Concession, concessions
+from clothwright.workroom.concessions import LEAST_HEM_MM, Concession, concessions, single_layer
 from clothwright.workroom.edits import Edit, edited, together
 from clothwright.workroom.laying import Laid, compile_plan, digest
 
@@ -224,7 +224,7 @@ class _Trial:
 
     def starts(self, given: Iterable[tuple[Concession, ...]]) -> list[_Start]:
         """Return the ways that change the problem at all, the most promising first."""
-        same = {digest(self.before.compiled.problem)}
+        same = {self.before.mark}
         out = []
         for each in given:
             start = self._start(each)
@@ -243,6 +243,7 @@ class _Trial:
         return start.loss - PROMISE * min(1.0, max(0.0, frees))
 
     def _start(self, given: tuple[Concession, ...]) -> _Start | None:
+        given = (*(c for c in single_layer(self.before.plan) if c not in given), *given)
         edit = together([c.edit for c in given])
         plan = self.before.plan
         name = f"{plan.name}, {_short_name(given)}"

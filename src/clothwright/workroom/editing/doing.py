@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from clothwright.changes.change import read_params
-from clothwright.cloth.plan import CutFrom, OneWay, Pin, PlacingRule, Plan
+from clothwright.cloth.plan import CutFrom, Folded, OneWay, Pin, PlacingRule, Plan
 from clothwright.errors import BadInput, CannotDo
 from clothwright.pattern.pattern import Pattern
 from clothwright.store import Opened
@@ -197,7 +197,7 @@ def set_cloth(e: kinds.SetCloth, desk: Desk) -> Desk:
         _new_name("cloth", new.name, [c.name for c in desk.book.cloths])
 
     def renamed(rule: PlacingRule) -> PlacingRule:
-        if isinstance(rule, Pin | CutFrom) and rule.cloth == old.name:
+        if isinstance(rule, Pin | CutFrom | Folded) and rule.cloth == old.name:
             return replace(rule, cloth=new.name)
         return rule
 
@@ -207,7 +207,7 @@ def set_cloth(e: kinds.SetCloth, desk: Desk) -> Desk:
 
 
 def remove_cloth(e: kinds.RemoveCloth, desk: Desk) -> Desk:
-    """Take a cloth out, with the pins on it."""
+    """Take a cloth out, with the pins and folds on it."""
     name = desk.book.cloth(e.cloth).name
     for plan in desk.book.plans:
         for rule in plan.rules:
@@ -218,7 +218,12 @@ def remove_cloth(e: kinds.RemoveCloth, desk: Desk) -> Desk:
                     nearest="to take that rule out first",
                 )
     plans = tuple(
-        replace(p, rules=tuple(r for r in p.rules if not (isinstance(r, Pin) and r.cloth == name)))
+        replace(
+            p,
+            rules=tuple(
+                r for r in p.rules if not (isinstance(r, Pin | Folded) and r.cloth == name)
+            ),
+        )
         for p in desk.book.plans
     )
     return desk.with_book(cloths=tuple(c for c in desk.book.cloths if c.name != name), plans=plans)

@@ -1,0 +1,163 @@
+"""Cloth laid double, as it lies on the table: the fold, the selvedges, what is cut through both."""
+
+from __future__ import annotations
+
+import shapely
+from shapely.geometry import Polygon
+
+from clothwright.drawing.words import CHAR, place_words
+from clothwright.geometry.path import Path, polyline
+from clothwright.geometry.vec import Vec
+from clothwright.lay.compile import Compiled
+from clothwright.lay.folded import Fold
+from clothwright.lay.order import laying_list
+from clothwright.lay.problem import Ring
+from clothwright.lay.result import Lay
+from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
+from clothwright.units import Unit, show_length
+
+LAYER_MM = 5.0
+"""mm: the layer below shows so far beyond the fold in the picture."""
+SIZES = (20.0, 16.0, 13.0, 10.0, 8.0)
+
+
+def folded_picture(compiled: Compiled, lay: Lay, fold: Fold, unit: Unit) -> Picture:
+    """Return the doubled cloth seen from above, mm: the lower layer lies right side up.
+
+    Only what is cut double is shown; of a piece on the fold, the half that the tissue shows.
+    """
+    cloth = compiled.cloth(fold.cloth)
+    end = max(lay.used.get(fold.cloth, 0.0), cloth.length or 0.0)
+    if fold.axis == "across":
+        low, high = Vec(0.0, 0.0), Vec(end, fold.at)
+        crease = ((0.0, fold.at), (end, fold.at))
+        edge, other = fold.at - fold.depth, max(0.0, 2 * fold.at - cloth.width)
+        layer = ((0.0, other), (end, other))
+        usable = ((0.0, edge), (end, edge))
+    else:
+        low, high = Vec(fold.at, 0.0), Vec(fold.at + fold.depth, cloth.width)
+        crease = ((fold.at, 0.0), (fold.at, cloth.width))
+        layer = ((high.x, 0.0), (high.x, cloth.width))
+        usable = layer
+    items: list[Item] = [
+        Fill(path=_box(low, high), role=Role.CLOTH),
+        Stroke(path=_box(low, high), role=Role.CLOTH, closed=True),
+        Stroke(path=polyline(layer), role=Role.SELVEDGE),
+        Stroke(path=polyline(usable), role=Role.MEASURE),
+    ]
+    side = shapely.box(low.x, low.y, high.x, high.y)
+    for name, ring in _tissues(lay, fold, side):
+        grain = _grain(compiled, lay, name, fold)
+        items.extend(_tissue(name, ring, grain, on_fold=name in fold.on_fold))
+    items.append(Stroke(path=polyline(crease), role=Role.FOLD))
+    off = Vec(0.0, LAYER_MM) if fold.axis == "across" else Vec(-LAYER_MM, 0.0)
+    outer = [Vec(*p) + off for p in crease]
+    items.append(Stroke(path=polyline(outer), role=Role.CLOTH))
+    items.extend(_words(fold, low, high, unit))
+    return Picture(items=tuple(items), title=f"{fold.cloth}, folded {fold.way}")
+
+
+def fold_lines(fold: Fold, along: float, across: float) -> list[Item]:
+    """Return the fold as a line on the opened-out cloth, with its word."""
+    if fold.axis == "across":
+        line, at, angle = ((0.0, fold.at), (along, fold.at)), Vec(along + 8.0, fold.at - 5.0), 0.0
+    else:
+        line, at, angle = (
+            ((fold.at, 0.0), (fold.at, across)),
+            Vec(fold.at + 5.0, across + 8.0),
+            90.0,
+        )
+    return [
+        Stroke(path=polyline(line), role=Role.FOLD),
+        Text(words="fold", at=at, size=14.0, role=Role.MEASURE, angle_deg=angle),
+    ]
+
+
+def _tissues(lay: Lay, fold: Fold, side: Polygon) -> list[tuple[str, Ring]]:
+    """Return, for each thing cut double, its outline on the side where the tissue lies."""
+    rings = {p.shape: p.outline for p in lay.placements if p.region == fold.cloth}
+    out: list[tuple[str, Ring]] = []
+    for pair in fold.pairs:
+        name = max(pair, key=lambda n: Polygon(rings[n]).intersection(side).area)
+        out.append((name, rings[name]))
+    for name in fold.on_fold:
+        half = Polygon(rings[name]).intersection(side)
+        if half.geom_type != "Polygon":
+            half = max(shapely.get_parts(half), key=lambda part: part.area)
+        out.append((name, tuple((float(x), float(y)) for x, y in half.exterior.coords[:-1])))
+    return out
+
+
+def _grain(compiled: Compiled, lay: Lay, name: str, fold: Fold) -> tuple[Vec, Vec]:
+    """Return tail and head of a piece's grain arrow on the side where the tissue lies."""
+    step = next(s for s in laying_list(compiled, lay) if s.shape == name)
+    ends = (step.tail, step.head)
+    if fold.axis == "across" and step.tail.y > fold.at:
+        return tuple(Vec(p.x, 2 * fold.at - p.y) for p in ends)  # type: ignore[return-value]
+    if fold.axis == "along" and step.tail.x < fold.at:
+        return tuple(Vec(2 * fold.at - p.x, p.y) for p in ends)  # type: ignore[return-value]
+    return ends
+
+
+def _arrow(tail: Vec, head: Vec, group: str) -> list[Item]:
+    u = (head - tail).unit
+    if u.norm == 0:
+        return []
+    tip = polyline((head - u * 16 + u.perp * 6, head, head - u * 16 - u.perp * 6))
+    return [Stroke(path=p, role=Role.GRAIN, group=group) for p in (polyline((tail, head)), tip)]
+
+
+def _tissue(name: str, ring: Ring, grain: tuple[Vec, Vec], *, on_fold: bool) -> list[Item]:
+    path = polyline((*ring, ring[0]))
+    out: list[Item] = [
+        Fill(path=path, role=Role.PIECE, group=name),
+        Stroke(path=path, role=Role.CUT, closed=True, group=name),
+        *_arrow(*grain, name),
+    ]
+    words = f"{name}, on the fold" if on_fold else f"{name.rsplit(' ', 1)[0]}, both at once"
+    for size in SIZES:
+        for along in (Vec(1.0, 0.0), Vec(0.0, 1.0)):
+            spot = place_words(ring, CHAR * size * len(words), size * 1.4, along, grain)
+            if spot is not None:
+                at = spot - along.perp * (size * 0.35)
+                angle = along.angle_deg
+                text = Text(
+                    words=words,
+                    at=at,
+                    size=size,
+                    role=Role.LABEL,
+                    anchor="middle",
+                    angle_deg=angle,
+                    group=name,
+                )
+                return [*out, text]
+    return out
+
+
+def _words(fold: Fold, low: Vec, high: Vec, unit: Unit) -> list[Item]:
+    depth = show_length(fold.depth, unit)
+    if fold.axis == "across":
+        spots = [
+            (f"fold, right sides together; {depth} double", Vec(low.x + 8.0, high.y + 14.0), 0.0),
+            (
+                "selvedges"
+                if fold.way == "lengthwise"
+                else "lower selvedge; single up to the line",
+                Vec(low.x + 8.0, low.y - 24.0),
+                0.0,
+            ),
+        ]
+    else:
+        spots = [
+            (
+                f"fold, right sides together; {depth} double",
+                Vec(low.x - 14.0, low.y + 8.0),
+                90.0,
+            ),
+            ("cut ends", Vec(high.x + 24.0, low.y + 8.0), 90.0),
+        ]
+    return [Text(words=w, at=at, size=16.0, role=Role.MEASURE, angle_deg=a) for w, at, a in spots]
+
+
+def _box(low: Vec, high: Vec) -> Path:
+    return polyline(((low.x, low.y), (high.x, low.y), (high.x, high.y), (low.x, high.y), low))
