@@ -350,6 +350,24 @@ def stripes() -> LayProblem:
     return LayProblem(regions=problem.regions, shapes=problem.shapes, rules=tuple(rules), gap=GAP)
 
 
+def fold() -> LayProblem:
+    """Half a cloth folded lengthwise: the demo outfit's pairs once, its halves bound to the fold.
+
+    The comb and the problem without rules are given the same halves and pairs.
+    """
+    from clothwright.cloth.cloth import Cloth
+    from clothwright.cloth.plan import Plan
+    from clothwright.demo import coat_and_skirt
+    from clothwright.lay.compile import compile_lay
+    from clothwright.lay.folded import depths, doubled
+    from clothwright.workbook import replay
+
+    cloth = Cloth(name="plain wool", width=1500.0)
+    pattern = replay(coat_and_skirt()).pattern
+    done = compile_lay(pattern, (cloth,), Plan(name="folded"), gap=GAP)
+    return doubled(done, cloth, "lengthwise", depths(done, cloth, "lengthwise")[0]).problem
+
+
 RULED = {
     "border one side": border_one,
     "border coat": border_coat,
@@ -360,6 +378,7 @@ RULED = {
     "mirrored pairs": mirrored,
     "flaws": flaw,
     "remnant": remnant,
+    "fold": fold,
 }
 
 

@@ -19,7 +19,7 @@ from clothwright.store.format import FORMAT, RULES, seam_of, to_workbook
 from clothwright.units import Unit, parse_length
 from clothwright.workbook import Step, Workbook
 
-LENGTH_KEYS = frozenset({"above", "along", "across", "by", "x", "y"})
+LENGTH_KEYS = frozenset({"above", "along", "across", "by", "depth", "x", "y"})
 """The keys of placing rules that are lengths."""
 
 Say = Callable[[float], str]
