@@ -12,6 +12,7 @@ PAGES = {
     "start": "/",
     "pieces": "/b/coat-and-skirt/pieces",
     "pieces-edge": "/b/coat-and-skirt/pieces?piece=coat+back&edge=shoulder",
+    "plans": "/b/coat-and-skirt/plans",
     "style": "/style",
     "share": "/share",
     "enter": "/enter?key=abc",

@@ -375,7 +375,7 @@ class Lays:
     def _progress(self, job: _Job, *, share: float | None = None) -> None:
         if share is None:
             share = (time.monotonic() - job.began) / job.seconds if job.seconds else 0.0
-        words = f"{job.plan}: {_words(job)}"
+        words = f"{job.plan}: {'done' if job.over.is_set() else _words(job)}"
         self.opened.progress(TOPIC, words, share=min(1.0, share))
 
 
