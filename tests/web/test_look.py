@@ -13,6 +13,7 @@ PAGES = {
     "pieces": "/b/coat-and-skirt/pieces",
     "pieces-edge": "/b/coat-and-skirt/pieces?piece=coat+back&edge=shoulder",
     "plans": "/b/coat-and-skirt/plans",
+    "cloth": "/b/coat-and-skirt/cloth",
     "style": "/style",
     "share": "/share",
     "enter": "/enter?key=abc",

@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-import shapely
-from shapely.geometry import Polygon
-
 from clothwright.drawing.words import CHAR, place_words
 from clothwright.geometry.path import Path, polyline
 from clothwright.geometry.vec import Vec
 from clothwright.lay.compile import Compiled
-from clothwright.lay.folded import Fold
+from clothwright.lay.folded import Fold, tissues
 from clothwright.lay.order import laying_list
 from clothwright.lay.problem import Ring
 from clothwright.lay.result import Lay
@@ -45,8 +42,7 @@ def folded_picture(compiled: Compiled, lay: Lay, fold: Fold, unit: Unit) -> Pict
         Stroke(path=polyline(layer), role=Role.SELVEDGE),
         Stroke(path=polyline(usable), role=Role.MEASURE),
     ]
-    side = shapely.box(low.x, low.y, high.x, high.y)
-    for name, ring in _tissues(lay, fold, side):
+    for name, ring in tissues(fold, lay, cloth.width):
         grain = _grain(compiled, lay, name, fold)
         items.extend(_tissue(name, ring, grain, on_fold=name in fold.on_fold))
     items.append(Stroke(path=polyline(crease), role=Role.FOLD))
@@ -71,21 +67,6 @@ def fold_lines(fold: Fold, along: float, across: float) -> list[Item]:
         Stroke(path=polyline(line), role=Role.FOLD),
         Text(words="fold", at=at, size=14.0, role=Role.MEASURE, angle_deg=angle),
     ]
-
-
-def _tissues(lay: Lay, fold: Fold, side: Polygon) -> list[tuple[str, Ring]]:
-    """Return, for each thing cut double, its outline on the side where the tissue lies."""
-    rings = {p.shape: p.outline for p in lay.placements if p.region == fold.cloth}
-    out: list[tuple[str, Ring]] = []
-    for pair in fold.pairs:
-        name = max(pair, key=lambda n: Polygon(rings[n]).intersection(side).area)
-        out.append((name, rings[name]))
-    for name in fold.on_fold:
-        half = Polygon(rings[name]).intersection(side)
-        if half.geom_type != "Polygon":
-            half = max(shapely.get_parts(half), key=lambda part: part.area)
-        out.append((name, tuple((float(x), float(y)) for x, y in half.exterior.coords[:-1])))
-    return out
 
 
 def _grain(compiled: Compiled, lay: Lay, name: str, fold: Fold) -> tuple[Vec, Vec]:

@@ -40,7 +40,7 @@ from clothwright.lay.problem import (
     SameTurn,
     Shape,
 )
-from clothwright.lay.result import Placement
+from clothwright.lay.result import Lay, Placement
 
 WAYS = ("lengthwise", "partial", "crosswise")
 FOLD_POINT = "on the fold"
@@ -455,3 +455,27 @@ def moved_ring(outline: Ring, x: float, y: float, turn_deg: float, flipped: bool
         (cos * px - sin * side * py + x, sin * px + cos * side * py + y) for px, py in outline
     ]
     return tuple(ring[::-1]) if flipped else tuple(ring)
+
+
+def tissues(fold: Fold, lay: Lay, width: float) -> tuple[tuple[str, Ring], ...]:
+    """Return, for each thing cut double, its outline on the side where the tissue lies.
+
+    That side is the lower layer of a lengthwise or partial fold, and the one beyond the fold of a
+    crosswise one. Of a piece on the fold it is the half. width: of the cloth, mm.
+    """
+    far = lay.used.get(fold.cloth, 0.0) + 1.0
+    if fold.axis == "across":
+        side = shapely.box(-1.0, -1.0, far, fold.at)
+    else:
+        side = shapely.box(fold.at, -1.0, far, width + 1.0)
+    rings = {p.shape: p.outline for p in lay.placements if p.region == fold.cloth}
+    out: list[tuple[str, Ring]] = []
+    for pair in fold.pairs:
+        name = max(pair, key=lambda n: Polygon(rings[n]).intersection(side).area)
+        out.append((name, rings[name]))
+    for name in fold.on_fold:
+        half = Polygon(rings[name]).intersection(side)
+        if half.geom_type != "Polygon":
+            half = max(shapely.get_parts(half), key=lambda part: part.area)
+        out.append((name, tuple((float(x), float(y)) for x, y in half.exterior.coords[:-1])))
+    return tuple(out)

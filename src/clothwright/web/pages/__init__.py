@@ -1,11 +1,12 @@
 """The pages, one file each, listed by hand."""
 
 from clothwright.web.page import Page
-from clothwright.web.pages import devices, pieces, plans, start, style
+from clothwright.web.pages import cloth, devices, pieces, plans, start, style
 
 PAGES: tuple[Page, ...] = (
     start.PAGE,
     pieces.PAGE,
+    cloth.PAGE,
     plans.PAGE,
     style.PAGE,
     devices.SHARE,

@@ -1,0 +1,94 @@
+"""What a cloth's figures mean at the table, in sentences; and its length at other widths."""
+
+from __future__ import annotations
+
+from clothwright.cloth.cloth import Cloth, after_washing, to_buy
+from clothwright.cloth.widths import convert
+from clothwright.errors import BadInput
+from clothwright.units import Unit, show_fraction, show_length
+
+IN = 25.4
+YARD = 914.4
+OTHER_WIDTHS_IN = (36.0, 45.0, 54.0, 60.0)
+"""Usual widths to ask about, inches; each lies in a column of the published table."""
+FEET = {
+    "selvedge": "Its foot points to that selvedge: hems laid on it point there too.",
+    "middle": "Its foot points to the middle of the cloth: hems laid on it point there too.",
+    "either": "It has no foot: pieces may point either way.",
+}
+
+
+def cloth_words(cloth: Cloth, unit: Unit) -> tuple[str, ...]:
+    """Return what the maker should know about a cloth, a sentence each."""
+
+    def s(mm: float) -> str:
+        return show_length(mm, unit)
+
+    usable = cloth.width - cloth.margin_lower - cloth.margin_upper
+    out = [f"Pieces may use {s(usable)} of its {s(cloth.width)} width."]
+    if cloth.outline:
+        out.append("It is a remnant: pieces stay inside its own outline.")
+    if cloth.shrink_along or cloth.shrink_across:
+        out.append(_shrink_words(cloth, unit))
+    else:
+        out.append(
+            "No shrinkage is given. Wash a sample as you will wash the garment, and measure it."
+        )
+    if cloth.nap or cloth.print.one_way:
+        out.append("All tops point one way; no piece is turned round to save cloth.")
+    out += _print_words(cloth, unit)
+    out += [f"Nothing is cut within {s(f.margin)} of the {f.name}." for f in cloth.flaws]
+    return tuple(out)
+
+
+def _shrink_words(cloth: Cloth, unit: Unit) -> str:
+    washed = after_washing(cloth)
+    words = (
+        f"It will lose {show_fraction(cloth.shrink_along)} along and "
+        f"{show_fraction(cloth.shrink_across)} across: {show_length(washed.width, unit)} wide"
+    )
+    if washed.length is not None:
+        return f"{words} and {show_length(washed.length, unit)} long when it is cut."
+    each = 1000.0 if unit.is_metric else YARD
+    bought = to_buy(each, cloth.shrink_along)
+    return f"{words} when it is cut. Buy {bought / each:.3g} times the length you need."
+
+
+def _print_words(cloth: Cloth, unit: Unit) -> list[str]:
+    design, out = cloth.print, list[str]()
+    for b in design.borders:
+        out.append(
+            f"{b.name}: from {show_length(b.base, unit)} to {show_length(b.base + b.height, unit)} "
+            f"in from the {b.side} selvedge. {FEET[b.down]}"
+        )
+        top = b.base + b.height
+        if top > cloth.width:
+            out.append(f"{b.name} reaches beyond the other selvedge; look at its figures.")
+    for way, other in (("along", "cut end"), ("across", "lower selvedge")):
+        size = design.repeat(way)
+        if size is not None:
+            out.append(
+                f"The figure comes again every {show_length(size, unit)} {way} the cloth, first "
+                f"{show_length(design.origin(way), unit)} from the {other}. Matching can cost up "
+                "to one repeat a piece."
+            )
+    if design.axes_along or design.axes_across:
+        out.append("A pair can mirror, and a centre front can lie, on the dotted lines.")
+    return out
+
+
+def other_widths(cloth: Cloth, unit: Unit) -> tuple[tuple[str, str], ...]:
+    """Return how much of other widths this length is worth, as (width, length); () if unknown.
+
+    By the published table of `cloth.widths`: a guide for plain cloth only.
+    """
+    if cloth.length is None or cloth.outline:
+        return ()
+    out = []
+    for inches in OTHER_WIDTHS_IN:
+        try:
+            yards = convert(cloth.length / YARD, cloth.width / IN, inches)
+        except BadInput:
+            continue
+        out.append((show_length(inches * IN, unit), show_length(yards * YARD, unit)))
+    return tuple(out)

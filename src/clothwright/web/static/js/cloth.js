@@ -1,0 +1,194 @@
+// @ts-check
+// The cloth: handles dragged by pointer or keys, forms whose fields are entries of the workbook.
+// Every drag ends as an edit with numbers that stand in the form below.
+import { say, send } from "./edit.js";
+import { refresh } from "./morph.js";
+import { cornersOf, dragged, gathered, listOf, pressed, shift, stepOf, valuesFor, written } from "./holds.js";
+
+/** @typedef {import("./holds.js").Hold} Hold */
+
+/** @returns {Record<string, any> | null} */
+function state() {
+  const box = document.getElementById("cloth-state");
+  return box ? JSON.parse(box.dataset.state ?? "{}") : null;
+}
+
+/** @param {Element} node @returns {Hold} */
+function holdOf(node) {
+  const d = /** @type {SVGElement} */ (node).dataset;
+  return { mm: Number(d.mm), axis: d.axis ?? "y", sign: Number(d.sign), least: Number(d.least), most: Number(d.most) };
+}
+
+/** Where it is while it is moved: drawn, and said (by the server, in the maker's unit).
+ * @param {Element} node @param {number} mm */
+function show(node, mm) {
+  const at = shift(holdOf(node), mm);
+  node.setAttribute("transform", `translate(${at.x} ${at.y})`);
+  node.setAttribute("aria-valuenow", mm.toFixed(1));
+  saying(node, mm);
+}
+
+/** @type {number} */
+let said = 0;
+
+/** @param {Element} node @param {number} mm */
+async function saying(node, mm) {
+  const turn = ++said;
+  const url = `/b/${encodeURIComponent(document.body.dataset.book ?? "")}/length?text=${encodeURIComponent(written(mm))}`;
+  try {
+    const answer = await (await fetch(url)).json();
+    if (turn !== said) return;
+    node.setAttribute("aria-valuetext", answer.shown);
+    const out = document.getElementById("hold-said");
+    if (out) out.textContent = `${node.getAttribute("aria-label")}: ${answer.shown}`;
+  } catch {
+    // said again with the next move
+  }
+}
+
+/** @param {Element} node @param {number} mm */
+async function keep(node, mm) {
+  const now = state();
+  if (!now || Math.abs(mm - holdOf(node).mm) < 1e-6) return;
+  const key = /** @type {SVGElement} */ (node).dataset.key ?? "";
+  const answer = await send({ edit: "set-cloth", cloth: now.cloth, values: valuesFor(key, mm, now.border) });
+  const put = document.querySelector(`.hold[data-key="${CSS.escape(key)}"]`);
+  if (!answer.ok || put === node) put?.removeAttribute("transform");
+  if (!answer.ok) await refresh(["cloth"]);
+}
+
+/** @param {SVGElement} node @param {PointerEvent} event @returns {DOMPoint} */
+function onDrawing(node, event) {
+  const matrix = node.ownerSVGElement?.getScreenCTM();
+  return new DOMPoint(event.clientX, event.clientY).matrixTransform(matrix?.inverse());
+}
+
+document.addEventListener("pointerdown", (event) => {
+  const node = event.target instanceof Element ? event.target.closest(".hold") : null;
+  const unit = state()?.unit ?? "mm";
+  if (!(node instanceof SVGElement) || event.button !== 0) return;
+  event.preventDefault();
+  node.focus();
+  node.setPointerCapture(event.pointerId);
+  const from = onDrawing(node, event);
+  const hold = holdOf(node);
+  let mm = hold.mm;
+  /** @param {PointerEvent} e */
+  const move = (e) => show(node, (mm = dragged(hold, from, onDrawing(node, e), stepOf(unit, false))));
+  /** @param {PointerEvent} e */
+  const end = (e) => {
+    node.removeEventListener("pointermove", move);
+    node.removeEventListener("pointerup", end);
+    node.removeEventListener("pointercancel", end);
+    if (e.type === "pointerup") keep(node, mm);
+    else node.removeAttribute("transform");
+  };
+  node.addEventListener("pointermove", move);
+  node.addEventListener("pointerup", end);
+  node.addEventListener("pointercancel", end);
+});
+
+/** @type {{node: Element, mm: number, timer: number} | null} */
+let waiting = null;
+
+/** Keep what the keys have moved. @returns {Promise<void> | undefined} */
+function settle() {
+  if (!waiting) return;
+  const { node, mm, timer } = waiting;
+  clearTimeout(timer);
+  waiting = null;
+  return keep(node, mm);
+}
+
+document.addEventListener("keydown", (event) => {
+  const node = event.target instanceof Element ? event.target.closest(".hold") : null;
+  if (!node || event.ctrlKey || event.metaKey || event.altKey) return;
+  if (event.key === "Escape" && waiting) {
+    clearTimeout(waiting.timer);
+    show(node, holdOf(node).mm);
+    waiting = null;
+    return;
+  }
+  if (event.key === "Enter") settle();
+  const here = waiting?.node === node ? waiting.mm : holdOf(node).mm;
+  const mm = pressed({ ...holdOf(node), mm: here }, event.key, event.shiftKey, state()?.unit ?? "mm");
+  if (mm === null) return;
+  event.preventDefault();
+  if (waiting) clearTimeout(waiting.timer);
+  waiting = { node, mm, timer: window.setTimeout(settle, 700) };
+  show(node, mm);
+});
+document.addEventListener("focusout", () => void settle());
+
+/** @param {HTMLFormElement} form @returns {[string, string | boolean | string[] | string[][]][]} */
+function fieldsOf(form) {
+  /** @type {[string, string | boolean | string[] | string[][]][]} */
+  const out = [];
+  for (const field of form.elements) {
+    if (!(field instanceof HTMLInputElement || field instanceof HTMLSelectElement || field instanceof HTMLTextAreaElement)) continue;
+    if (!field.name) continue;
+    if (field instanceof HTMLInputElement && field.type === "checkbox") out.push([field.name, field.checked]);
+    else if ("list" in field.dataset) out.push([field.name, listOf(field.value)]);
+    else if ("corners" in field.dataset) out.push([field.name, cornersOf(field.value)]);
+    else if ("number" in field.dataset) out.push([field.name, field.value.trim().replace(",", ".")]);
+    else out.push([field.name, field.value.trim()]);
+  }
+  return out;
+}
+
+document.addEventListener("submit", async (event) => {
+  const form = event.target;
+  if (!(form instanceof HTMLFormElement) || form.dataset.cloth === undefined) return;
+  event.preventDefault();
+  const values = gathered(fieldsOf(form));
+  const answer = await send({ edit: "set-cloth", cloth: form.dataset.cloth, values });
+  if (answer.ok && values.name && values.name !== form.dataset.cloth) goTo(values.name);
+});
+
+/** @param {string} name */
+function goTo(name) {
+  const url = new URL(location.href);
+  url.searchParams.set("cloth", name);
+  history.replaceState(null, "", url);
+  refresh(["cloth"]);
+}
+
+document.addEventListener("submit", (event) => {
+  const form = event.target;
+  if (!(form instanceof HTMLFormElement) || form.dataset.edit !== "add-cloth") return;
+  const name = String(new FormData(form).get("values.name") ?? "");
+  const url = new URL(location.href);
+  url.searchParams.set("cloth", name);
+  history.replaceState(null, "", url);
+});
+
+document.addEventListener("click", (event) => {
+  const button = event.target instanceof Element ? event.target.closest("button[data-more], button[data-less]") : null;
+  const now = state();
+  if (!(button instanceof HTMLButtonElement) || !now) return;
+  const what = button.dataset.more ?? button.dataset.less ?? "";
+  /** @type {Record<string, any>[]} */
+  let rows = now[what];
+  if (button.dataset.more) rows = [...rows, named(now.fresh[what], rows)];
+  else rows = rows.filter((_, n) => n !== Number(button.dataset.at));
+  const values = what === "flaw" ? { flaw: rows } : { print: { [what]: rows } };
+  send({ edit: "set-cloth", cloth: now.cloth, values }).then((answer) => answer.ok || say(answer.words, false));
+});
+
+/** @param {Record<string, any>} row @param {Record<string, any>[]} rows @returns {Record<string, any>} */
+function named(row, rows) {
+  const names = rows.map((r) => r.name);
+  let name = row.name;
+  for (let n = 2; names.includes(name); n++) name = `${row.name} ${n}`;
+  return { ...row, name };
+}
+
+// A part that came anew: what is chosen or written in many lines follows the workbook too.
+document.addEventListener("morphed", (event) => {
+  if (!(event.target instanceof Element)) return;
+  for (const field of event.target.querySelectorAll("select, textarea")) {
+    if (field === document.activeElement) continue;
+    if (field instanceof HTMLTextAreaElement) field.value = field.defaultValue;
+    if (field instanceof HTMLSelectElement) for (const o of field.options) o.selected = o.defaultSelected;
+  }
+});
