@@ -87,7 +87,7 @@ def test_the_guide_says_how_to_fold():
     book = with_folds_in(checked_waistcoat(), PLAN, (Folded(cloth="check", way="lengthwise"),))
     laid = lay_plan(book, PLAN, seconds=0.0)
     words = repr(guide_document(book, (laid,)))
-    for part in ("right sides together", "Cut as pairs", "On the fold", "do not cut along"):
+    for part in ("right sides out", "Cut as pairs", "On the fold", "do not cut along"):
         assert part in words
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from clothwright.cloth.cloth import Cloth
 from clothwright.drawing.words import CHAR, place_words
 from clothwright.geometry.path import Path, polyline
 from clothwright.geometry.vec import Vec
@@ -49,8 +50,16 @@ def folded_picture(compiled: Compiled, lay: Lay, fold: Fold, unit: Unit) -> Pict
     off = Vec(0.0, LAYER_MM) if fold.axis == "across" else Vec(-LAYER_MM, 0.0)
     outer = [Vec(*p) + off for p in crease]
     items.append(Stroke(path=polyline(outer), role=Role.CLOTH))
-    items.extend(_words(fold, low, high, unit))
+    items.extend(_words(fold, cloth, low, high, unit))
     return Picture(items=tuple(items), title=f"{fold.cloth}, folded {fold.way}")
+
+
+def sides(cloth: Cloth) -> str:
+    """Return which sides lie on each other: right sides in, but out where a design is to be seen.
+
+    (Home-economics leaflets; docs/sources.md, "folded cloth".)
+    """
+    return "right sides out" if cloth.print.has_design else "right sides together"
 
 
 def fold_lines(fold: Fold, along: float, across: float) -> list[Item]:
@@ -115,11 +124,11 @@ def _tissue(name: str, ring: Ring, grain: tuple[Vec, Vec], *, on_fold: bool) -> 
     return out
 
 
-def _words(fold: Fold, low: Vec, high: Vec, unit: Unit) -> list[Item]:
+def _words(fold: Fold, cloth: Cloth, low: Vec, high: Vec, unit: Unit) -> list[Item]:
     depth = show_length(fold.depth, unit)
     if fold.axis == "across":
         spots = [
-            (f"fold, right sides together; {depth} double", Vec(low.x + 8.0, high.y + 14.0), 0.0),
+            (f"fold, {sides(cloth)}; {depth} double", Vec(low.x + 8.0, high.y + 14.0), 0.0),
             (
                 "selvedges"
                 if fold.way == "lengthwise"
@@ -131,7 +140,7 @@ def _words(fold: Fold, low: Vec, high: Vec, unit: Unit) -> list[Item]:
     else:
         spots = [
             (
-                f"fold, right sides together; {depth} double",
+                f"fold, {sides(cloth)}; {depth} double",
                 Vec(low.x - 14.0, low.y + 8.0),
                 90.0,
             ),

@@ -7,8 +7,8 @@ pieces on the fold are their own. So everything here is stated in the opened-out
 
 Ways (common practice; the words follow home-economics leaflets, see docs/sources.md):
 "lengthwise": selvedges together; "partial": one selvedge folded over only as deep as the pieces
-need, the rest single; "crosswise": folded across, as long as the pieces need. Right sides
-together, so that the lower layer lies as the cloth does, right side up.
+need, the rest single; "crosswise": folded across, as long as the pieces need. Of right
+sides in or out the geometry knows nothing; `drawing.folded` says which.
 
 The doubled pieces are laid and cut first; then the cloth is opened out and what is cut singly is
 laid on what is left of it.

@@ -2,7 +2,8 @@
 
 Whatever ends the search (time, rounds, a wish to stop, Ctrl-C, a dead child), the best lay so far
 comes back. Cloths that share no shape and no rule are laid one after another, each with its share
-of the time; the first lay of all of them is there before any is made better.
+of the time; the first lay of all of them is there before any is made better. Free parts come first:
+their search may end early, and what it leaves goes to the bound ones.
 """
 
 from __future__ import annotations
@@ -146,8 +147,11 @@ def _search(run: Run, rounds: int | None) -> None:
             run.parts.append(Part(model=model, best=best, floor=least_length(model)))
         run.first = True
         run.tell()
-        weights = [len(part.model.items) for part in run.parts]
-        for number, (part, packer) in enumerate(zip(run.parts, helpers, strict=True)):
+        pairs = sorted(
+            zip(run.parts, helpers, strict=True), key=lambda pair: not all_free(pair[0].model)
+        )
+        weights = [len(part.model.items) for part, _ in pairs]
+        for number, (part, packer) in enumerate(pairs):
             share = weights[number] / max(1, sum(weights[number:]))
             left = run.clock.left() * share
             run.clock.until = time.perf_counter() + left - min(PRESS_TIME, PRESS_SHARE * left)

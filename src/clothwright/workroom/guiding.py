@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from pathlib import Path as FilePath
 
 from clothwright.checks import run_checks
-from clothwright.drawing.folded import folded_picture
+from clothwright.drawing.folded import folded_picture, sides
 from clothwright.drawing.lay import lay_picture
 from clothwright.drawing.match import match_picture
 from clothwright.drawing.piece import piece_picture
@@ -49,11 +49,11 @@ CHILD = (
     "differ from place to place: look up those that hold where the garment is worn."
 )
 FOLD_WAYS = {
-    "lengthwise": "Fold the cloth lengthwise, right sides together, selvedge on selvedge ({} "
+    "lengthwise": "Fold the cloth lengthwise, {1}, selvedge on selvedge ({0} "
     "double). Smooth it until the fold lies without a ripple.",
-    "partial": "Fold the upper selvedge over, right sides together, only so far that {} lies "
+    "partial": "Fold the upper selvedge over, {1}, only so far that {0} lies "
     "double; the rest stays single. Measure from the selvedge in several places.",
-    "crosswise": "Fold the cloth across, right sides together, so that {} from the fold lies "
+    "crosswise": "Fold the cloth across, {1}, so that {0} from the fold lies "
     "double, selvedge on selvedge on both sides.",
 }
 PRESHRINK = (
@@ -403,7 +403,9 @@ def _fold_blocks(laid: Laid, cloth: str, unit: Unit) -> tuple[Block, ...]:
         return ()
     double = {n for pair in fold.pairs for n in pair} | set(fold.on_fold)
     single = [p.shape for p in laid.lay.placements if p.region == cloth and p.shape not in double]
-    steps = [FOLD_WAYS[fold.way].format(show_length(fold.depth, unit))]
+    steps = [
+        FOLD_WAYS[fold.way].format(show_length(fold.depth, unit), sides(laid.compiled.cloth(cloth)))
+    ]
     steps.append(
         "Lay the tissue as in the picture, pin through both layers, cut both at once; do not cut "
         "along the fold."
