@@ -26,8 +26,8 @@ from clothwright.workroom.laying import Laid
 
 ROUGH_MM = 1.5
 """A small drawing may stray this far from the cutting line."""
-LETTERS_MM = (62.0, 50.0, 40.0)
-"""Sizes of a piece's name in a small drawing, the first that fits."""
+LETTERS = (0.034, 0.029, 0.025)
+"""Sizes of a piece's name, as shares of the drawing's width, the first that fits."""
 SAME_MM = 0.05
 """A print that is apart by less than this meets."""
 KEPT = frozenset({Role.MOTIF, Role.BORDER, Role.FLAW})
@@ -98,6 +98,11 @@ def _card(
     )
 
 
+def _long(mm: float, unit: Unit) -> str:
+    """Return a length that is not broken at the end of a line."""
+    return show_length(mm, unit).replace(" ", "\u00a0")
+
+
 def _verdict(state: LayState, unit: Unit) -> tuple[str, str]:
     """Return how a plan stands, as a kind and a sentence."""
     laid = state.laid
@@ -121,7 +126,7 @@ def _fit(laid: Laid, unit: Unit) -> str:
     if laid.faults:
         return "not to be cut by: the lay has faults"
     words = fit_words(laid, unit)
-    spare = [f"{show_length(v, unit)} of {n} left" for n, v in laid.left_over.items()]
+    spare = [f"{_long(v, unit)} of {n} left" for n, v in laid.left_over.items()]
     if laid.lay.fits:
         return f"{words}, {', '.join(spare)}" if spare else words
     return words if words.startswith("does not") else f"does not fit: {words}"
@@ -160,9 +165,9 @@ def _facts(laid: Laid, unit: Unit) -> Iterator[tuple[str, str]]:
     """Yield what a maker weighs, as pairs of a label and words."""
     for name, used in laid.lay.used.items():
         left = laid.left_over.get(name)
-        spare = f", {show_length(left, unit)} left" if left else ""
+        spare = f", {_long(left, unit)} left" if left else ""
         if used > 0:
-            yield name, f"{show_length(used, unit)} used{spare}"
+            yield name, f"{_long(used, unit)} used{spare}"
     yield from _print_facts(laid.matches)
     if laid.off_grain:
         yield "off the usual grain", ", ".join(laid.off_grain)
@@ -197,9 +202,13 @@ def _small(laid: Laid, cloth: Cloth, unit: Unit, longest: float) -> SmallLay:
     """Return one cloth with its pieces, to the scale of the longest lay on that cloth."""
     used = laid.lay.used[cloth.name]
     end = cloth.length if cloth.length is not None else used
-    items: list[Item] = [*_ground(laid, cloth, unit, end, used)]
+    drawn = lay_picture(laid.compiled, laid.lay, cloth.name, unit, positions=False)
+    printed = [i for i in drawn.items if i.role in KEPT and not isinstance(i, Text)]
+    items: list[Item] = [*_ground(cloth, printed, end, used)]
     for placement in (p for p in laid.lay.placements if p.region == cloth.name):
-        items += _piece(laid, placement)
+        items += _piece(laid, placement, max(longest, end))
+    # the lines of a border show through the tissue
+    items += [i for i in printed if isinstance(i, Stroke) and i.role is Role.BORDER]
     if used > end + 1.0:
         line = polyline(((end, -20.0), (end, cloth.width + 20.0)))
         items.append(Stroke(path=line, role=Role.FAULT))
@@ -219,24 +228,21 @@ def _small(laid: Laid, cloth: Cloth, unit: Unit, longest: float) -> SmallLay:
     return SmallLay(cloth=cloth.name, words=words, drawing=drawing, large=large)
 
 
-def _ground(laid: Laid, cloth: Cloth, unit: Unit, end: float, used: float) -> Iterator[Item]:
+def _ground(cloth: Cloth, printed: Sequence[Item], end: float, used: float) -> Iterator[Item]:
     """Yield the cloth with its print and flaws; what lies past its end is no cloth."""
     outline = _rough(cloth.outline) if cloth.outline else _box(0.0, 0.0, end, cloth.width)
     yield Fill(path=outline, role=Role.CLOTH)
-    drawn = lay_picture(laid.compiled, laid.lay, cloth.name, unit, positions=False)
-    for item in drawn.items:
-        if item.role in KEPT and not isinstance(item, Text):
-            yield item
+    yield from printed
     if used > end + 1.0:
         yield Fill(path=_box(end, 0.0, used, cloth.width), role=Role.FAULT)
 
 
-def _piece(laid: Laid, placement: Placement) -> Iterator[Item]:
+def _piece(laid: Laid, placement: Placement, wide_mm: float) -> Iterator[Item]:
     """Yield one piece and, where it finds room, its name."""
     path = _rough(placement.outline)
     yield Fill(path=path, role=Role.PIECE, group=placement.shape)
     words = laid.compiled.copy(placement.shape).piece.name
-    for size in LETTERS_MM:
+    for size in (share * wide_mm for share in LETTERS):
         for along in (Vec(1.0, 0.0), Vec(0.0, 1.0)):
             wide = CHAR * size * len(words)
             spot = place_words(placement.outline, wide, size * 1.2, along)

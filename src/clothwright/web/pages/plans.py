@@ -202,7 +202,7 @@ def _wishes(asked: Asked) -> tuple[Wish, ...]:
     """Read the ticked wishes of the workbook and the one that was put together. BadInput."""
     known, form = wishes_of(asked.book), asked.form
     out = [w for n, w in enumerate(known) if form.get(f"wish{n}")]
-    ticked = [v for k, v in form.items() if k.startswith("edge") and v]
+    ticked = [v for k, v in form.items() if k.startswith("edge") and k != "edges"]
     typed = [e.strip() for e in form.get("edges", "").split(",") if e.strip()]
     edges = [*ticked, *typed]
     if edges:

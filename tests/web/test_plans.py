@@ -1,0 +1,248 @@
+"""The plans page: laid, compared, chosen, wished for, and ways out taken."""
+
+from __future__ import annotations
+
+import html
+import re
+import time
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+
+from clothwright.store import load
+from clothwright.units import Unit
+from clothwright.web.jobs import Lays, lays_of
+from clothwright.web.plan_cards import cards
+from tests.web.conftest import PHONE, Desk, PageOn, Shown
+from tests.web.test_look import axe
+
+PLANS = "/b/coat-and-skirt/plans"
+NAMES = ("skirt only", "skirt and sleeves", "skirt, sleeves and coat")
+
+
+@pytest.fixture
+def lays(desk: Desk) -> Iterator[Lays]:
+    """The lays of the served workbook; none is left running."""
+    found = lays_of(desk.room.book("coat-and-skirt"))
+    yield found
+    found.stop()
+    for job in found._jobs.values():
+        assert job.over.wait(30)
+
+
+def pressed(desk: Desk, what: str, **form: str) -> tuple[int, str]:
+    """Press a button as the page's script does; return the status and what is said."""
+    headers = {"accept": "application/json"}
+    answer = desk.post(f"{PLANS}/{what}", data={**form, "by": "script"}, headers=headers)
+    said = answer.json()
+    return answer.status_code, said.get("words") or said["sentence"]
+
+
+def shown(desk: Desk, part: str = "plans") -> str:
+    """Return the words of a part of the page."""
+    text = desk.client.get(f"{PLANS}?part={part}").text
+    words = html.unescape(re.sub(r"<[^>]+>", " ", text)).replace("\u00a0", " ")
+    return " ".join(words.split())
+
+
+def test_before_anything_is_laid(desk: Desk) -> None:
+    """Every plan is there with what it is for, and says that it is not laid."""
+    words = shown(desk)
+    for plan in load(desk.folder / "coat-and-skirt").plans:
+        assert plan.name in words
+        assert plan.why in words
+    assert words.count("Not laid yet.") == len(NAMES)
+    assert words.count("Chosen: cut by this one") == 1
+
+
+def test_laid_it_says_what_a_maker_weighs(desk: Desk, lays: Lays) -> None:
+    """Fit, length used, what is left, how the print meets, cost and a drawing, as laid."""
+    assert pressed(desk, "lay", plan=NAMES[0], seconds="10")[0] == 200
+    lays.stop(NAMES[0]) if lays.wait(NAMES[0], seconds=3).busy else None
+    laid = lays.wait(NAMES[0], seconds=30).laid
+    assert laid is not None
+    words = shown(desk)
+    assert "Fits, " in words or "Does not fit" in words
+    assert f"cost {laid.cost:.2f}" in words
+    assert "print apart in height" in words
+    text = desk.client.get(f"{PLANS}?part=plans").text
+    on_wool = [p for p in laid.lay.placements if p.region == "bordered wool"]
+    assert text.count('class="r-piece"') >= 1
+    drawing = text[text.index("<svg") : text.index("</svg>")]
+    assert len(re.findall(r'class="area" data-group', drawing)) == len(on_wool)
+
+
+def test_a_plan_too_long_says_by_how_much(desk: Desk, lays: Lays) -> None:
+    """Not colour alone: the words say that it does not fit, and the ways out are offered."""
+    lays.start(NAMES[2], seconds=0)
+    state = lays.wait(NAMES[2])
+    card = cards([state], Unit.inch, {}, "")[0]
+    assert (card.kind, card.fits) == ("bad", False)
+    assert card.verdict.startswith("Does not fit: short by")
+    assert "Look for ways out" in shown(desk, "ways")
+
+
+def test_lays_on_one_cloth_are_drawn_to_one_scale(lays: Lays) -> None:
+    """The same view for every plan, so that the eye compares lengths."""
+    for name in (NAMES[0], NAMES[2]):
+        lays.start(name, seconds=0)
+        lays.wait(name)
+    found = cards(lays.states(), Unit.inch, {}, "")
+    views = [
+        re.search(r'viewBox="([^"]+)"', str(s.drawing))[1]  # type: ignore[index]
+        for c in found
+        for s in c.lays
+        if s.cloth == "bordered wool"
+    ]
+    assert len(views) == 2
+    assert len(set(views)) == 1
+
+
+def test_a_time_that_is_not_offered_is_refused(desk: Desk) -> None:
+    """The server takes no other than the times of the list."""
+    status, words = pressed(desk, "lay", seconds="999999")
+    assert status == 400
+    assert "is not offered" in words
+
+
+def test_without_a_script_the_page_comes_back(desk: Desk) -> None:
+    """A plain form leads back to the page."""
+    answer = desk.post(f"{PLANS}/stop", data={})
+    assert answer.status_code == 303
+    assert answer.headers["location"] == PLANS
+
+
+def test_wishes_become_a_plan(desk: Desk) -> None:
+    """Two wishes of the workbook make one plan of both, which is not added twice."""
+    folder = desk.folder / "coat-and-skirt"
+    before = load(folder).plans
+    status, words = pressed(desk, "wish", wish0="yes", wish2="yes", how="one")
+    assert status == 200, words
+    added = load(folder).plans[len(before) :]
+    assert len(added) == 1
+    pieces = {r.piece for r in added[0].rules if type(r).__name__ == "OnBorder"}
+    assert pieces == {"skirt front", "skirt back", "coat front", "coat back"}
+    status, words = pressed(desk, "wish", wish0="yes", wish2="yes", how="one")
+    assert status == 400
+    assert "already" in words
+
+
+def test_a_new_wish_is_put_together(desk: Desk) -> None:
+    """Edges ticked and typed, and how far above the border, in the maker's unit."""
+    form = {"edge0": "skirt front.hem", "edges": "skirt back.hem", "above": "1/2 in", "how": "one"}
+    status, words = pressed(desk, "wish", **form)
+    assert status == 200, words
+    plan = load(desk.folder / "coat-and-skirt").plans[-1]
+    on = [r for r in plan.rules if type(r).__name__ == "OnBorder"]
+    assert [(r.piece, r.edge) for r in on] == [("skirt front", "hem"), ("skirt back", "hem")]
+    assert {round(r.above, 3) for r in on} == {12.7}
+
+
+@pytest.mark.parametrize(
+    ("form", "words"),
+    [
+        ({}, "nothing is ticked"),
+        ({"edges": "skirt front.hemm"}, "hemm"),
+        ({"edges": "nonsense"}, "nonsense"),
+        ({"wish0": "yes", "edges": "skirt front.hem", "above": "five ells"}, "five ells"),
+    ],
+)
+def test_a_wish_that_cannot_be_read(desk: Desk, form: dict[str, str], words: str) -> None:
+    """A sentence says what is wrong; nothing was written."""
+    before = load(desk.folder / "coat-and-skirt")
+    status, said = pressed(desk, "wish", how="one", **form)
+    assert status == 400
+    assert words in said
+    assert load(desk.folder / "coat-and-skirt") == before
+
+
+def test_a_way_out_is_found_and_taken(desk: Desk, lays: Lays) -> None:
+    """One press makes it a plan, chosen, with the lay that was found for it; undo takes it back."""
+    name, folder = NAMES[2], desk.folder / "coat-and-skirt"
+    lays.start(name, seconds=0)
+    lays.wait(name)
+    lays.start_ways(name, seconds=8)
+    assert lays._jobs["ways", name].over.wait(90)
+    ways = lays.ways(name).ways
+    assert ways
+    first = ways[0]
+    words = shown(desk, "ways")
+    assert first["what"][1:] in words
+    before = load(folder)
+    status, said = pressed(desk, "take", plan=name, number="1")
+    assert status == 200, said
+    after = load(folder)
+    assert after.chosen_plan == first["plan"] not in {p.name for p in before.plans}
+    laid = lays.state(first["plan"]).laid
+    assert laid is not None
+    assert laid.lay.fits is first["fits"]
+    book = desk.room.book("coat-and-skirt")
+    book.undo(base=book.read().revision)
+    assert load(folder) == before
+
+
+def test_a_way_out_of_another_list_is_refused(desk: Desk) -> None:
+    """Without a list for the pieces as they are, nothing is taken."""
+    status, said = pressed(desk, "take", plan=NAMES[2], number="1")
+    assert status == 400
+    assert "no ways out" in said
+
+
+def test_a_workbook_without_cloth(desk: Desk) -> None:
+    """It says what is missing."""
+    desk.post("/start/new", data={"title": "Empty", "unit": "cm"})
+    assert "has no pieces yet" in desk.client.get("/b/Empty/plans").text
+
+
+# --- in the browser -------------------------------------------------------------------------------
+
+
+def plan(it: Shown, name: str) -> Any:
+    """Return the card of a plan."""
+    return it.page.get_by_role("region", name=name, exact=True)
+
+
+def lay_all(it: Shown) -> None:
+    """Press "Lay all" with the shortest time, and wait until every plan is laid."""
+    it.page.get_by_label("Search for each plan").select_option("10")
+    it.page.get_by_role("button", name="Lay all").click()
+    it.page.wait_for_selector("progress")
+    end = time.monotonic() + 120
+    while it.page.locator("progress").count() or it.page.locator(".small").count() < len(NAMES):
+        assert time.monotonic() < end
+        it.page.wait_for_timeout(200)
+
+
+def test_compare_choose_and_reload(page_on: PageOn, shots) -> None:
+    """Lay all three live, see which fit, choose one, reload: chosen, laid, drawn as before."""
+    it = page_on("coat-and-skirt")
+    it.go(PLANS)
+    lay_all(it)
+    shots(it, "plans-laid")
+    verdicts = it.page.locator(".verdict").all_inner_texts()
+    assert verdicts[0].startswith("Fits")
+    assert verdicts[2].startswith("Does not fit: short by")
+    assert axe(it) == []
+    plan(it, NAMES[0]).get_by_role("button", name="Choose this one").click()
+    it.page.wait_for_selector(f".plan.chosen h2:has-text('{NAMES[0]}')")
+    assert load(it.folder / "coat-and-skirt").chosen_plan == NAMES[0]
+    it.page.reload()
+    assert it.page.locator(".verdict").all_inner_texts() == verdicts
+    assert it.page.locator(".plan.chosen h2").inner_text() == NAMES[0]
+    assert it.page.locator(".small svg").count() >= len(NAMES)
+
+
+def test_one_plan_by_the_keys_on_a_phone(page_on: PageOn) -> None:
+    """Lay one plan and stop it, without a pointer, on a narrow screen; the lay stays."""
+    it = page_on("coat-and-skirt", size=PHONE)
+    it.go(PLANS)
+    plan(it, NAMES[0]).get_by_role("button", name="Lay this plan").focus()
+    it.page.keyboard.press("Enter")
+    it.page.wait_for_selector(".small svg", timeout=60000)
+    it.page.get_by_role("button", name="Stop").focus()
+    it.page.keyboard.press("Enter")
+    it.page.wait_for_selector("progress", state="detached", timeout=30000)
+    assert it.page.locator(".verdict").first.inner_text().startswith("Fits")
+    wide = it.page.evaluate("document.documentElement.scrollWidth")
+    assert wide <= PHONE["width"]
