@@ -62,11 +62,15 @@ def phases(origin: float, repeat: float | None, phase: float, end: float) -> lis
 
 
 def _axes(cloth: Cloth, shown: float) -> list[Item]:
-    """Return the lines in which the figure mirrors."""
+    """Return the lines in which the figure mirrors; of a border alone, within its band."""
     design, out = cloth.print, list[Item]()
+    bands = [(0.0, cloth.width)]
+    if design.repeat_along is None and design.borders:
+        bands = [(b.line(cloth.width), b.line(cloth.width, b.height)) for b in design.borders]
     for phase in design.axes_along:
         for x in phases(design.origin("along"), design.repeat("along"), phase, shown):
-            out.append(Stroke(path=polyline(((x, 0.0), (x, cloth.width))), role=Role.LEVEL))
+            lines = [polyline(((x, low), (x, high))) for low, high in bands]
+            out += [Stroke(path=line, role=Role.LEVEL) for line in lines]
     for phase in design.axes_across:
         for y in phases(design.origin("across"), design.repeat("across"), phase, cloth.width):
             out.append(Stroke(path=polyline(((0.0, y), (shown, y))), role=Role.LEVEL))
