@@ -22,6 +22,8 @@ from clothwright.lay.solve import solve
 
 TRIALS = 12
 """So many combinations of depths are laid at once in the beginning; the best is made better."""
+LEAST_TRYING = 0.5
+"""s: further depths are tried only so long, when little or no time is given."""
 DOUBLED_SHARE = 0.6
 """Share of the time for the doubled part; the rest is for what is cut singly."""
 
@@ -79,7 +81,8 @@ def solve_folded(
         if best is None or found.worth < best.worth:
             best, nearest = found, parts
             search.tell(best)
-        if search.stopped():
+        spent = time.monotonic() - began
+        if search.stopped() or (rounds is None and spent > max(LEAST_TRYING, seconds * 0.4)):
             break
     left = seconds - (time.monotonic() - began)
     if best is not None and (left > 0.1 or rounds is not None) and not search.stopped():
