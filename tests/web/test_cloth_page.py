@@ -140,7 +140,7 @@ def test_a_flaw_is_marked_and_a_cloth_renamed(page_on: PageOn) -> None:
     corners.fill("50 cm by 40 cm\n60 cm by 40 cm\n60 cm by 50 cm")
     it.page.get_by_role("button", name="Keep the flaws").click()
     it.page.wait_for_selector("#said:has-text('Cloth')")
-    it.page.wait_for_selector("#w-ring-0:text-matches('50 cm')")
+    it.page.wait_for_selector("#w-ring-0:text-matches('500 mm by 400 mm')")
     assert cloth_of(it).flaws[0].ring == ((500.0, 400.0), (600.0, 400.0), (600.0, 500.0))
     it.page.locator("#c-name").fill("wool")
     it.page.get_by_role("button", name="Keep these figures").click()

@@ -14,6 +14,7 @@ PAGES = {
     "pieces-edge": "/b/coat-and-skirt/pieces?piece=coat+back&edge=shoulder",
     "plans": "/b/coat-and-skirt/plans",
     "cloth": "/b/coat-and-skirt/cloth",
+    "sew": "/b/coat-and-skirt/sew",
     "style": "/style",
     "share": "/share",
     "enter": "/enter?key=abc",

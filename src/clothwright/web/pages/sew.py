@@ -1,0 +1,217 @@
+"""In what order is it sewn? The steps to tick, and the whole guide with its pictures."""
+
+from __future__ import annotations
+
+import io
+import json
+import zipfile
+from collections.abc import Mapping
+
+from markupsafe import Markup
+from starlette.responses import JSONResponse, Response
+
+from clothwright.errors import BadInput, ClothwrightError
+from clothwright.outputs.guide_md import guide_md
+from clothwright.outputs.guide_pdf import guide_pdf
+from clothwright.outputs.paper import parse_paper
+from clothwright.outputs.table_csv import table_csv
+from clothwright.picture.document import (
+    Block,
+    Caution,
+    Document,
+    Figure,
+    Para,
+    Points,
+    Table,
+)
+from clothwright.web.page import Asked, Door, Page
+from clothwright.web.svg import inline
+from clothwright.workroom.guiding import BLADES, cuts_table, guide_document
+from clothwright.workroom.laying import Laid, lay_file, recall
+from clothwright.workroom.sewing import sew_steps
+from clothwright.workroom.ticks import done_ticks, set_ticks
+
+SEWING = "sewing"
+"""The list of ticks of the sewing; it belongs to no plan, and stays when the lay becomes another."""
+
+
+def render(asked: Asked) -> Mapping[str, object]:
+    """Return the steps with their ticks, and the guide as blocks of HTML."""
+    steps = sew_steps(asked.replayed.pattern, asked.book.unit)
+    done = done_ticks(asked.opened.folder, SEWING, SEWING)
+    laid, why_not = _laid(asked)
+    return {
+        "steps": tuple({"step": s, "done": s.key in done} for s in steps),
+        "left": sum(1 for s in steps if s.key not in done),
+        "guide": _guide(asked, laid),
+        "plan": asked.book.chosen_plan,
+        "has_lay": laid is not None,
+        "why_not": why_not,
+        "blades": BLADES,
+    }
+
+
+def _laid(asked: Asked) -> tuple[Laid | None, str]:
+    """Return the kept lay of the chosen plan, or None and a sentence that says why there is none.
+
+    It is made once for a revision and for the kept lay's file as it is.
+    """
+    book, folder = asked.book, asked.opened.folder
+    if not book.plans:
+        return None, "There is no plan yet."
+    try:
+        plan = book.plan("").name
+        file = lay_file(folder, plan)
+        stamp = file.stat().st_mtime_ns if file.exists() else 0
+        found = asked.opened.once(
+            f"kept lay {plan} {stamp}", asked.revision, lambda: recall(folder, book)
+        )
+    except ClothwrightError as error:
+        return None, str(error)
+    if not isinstance(found, Laid):
+        return None, f"The plan “{plan}” is not laid yet, or the pieces have changed since."
+    return found, ""
+
+
+def _document(asked: Asked, laid: Laid | None) -> Document:
+    made = asked.opened.once(
+        f"guide {laid.lay.placements if laid else None!r}",
+        asked.revision,
+        lambda: guide_document(asked.book, [laid] if laid else []),
+    )
+    if not isinstance(made, Document):
+        raise TypeError("the guide is no document")
+    return made
+
+
+def _guide(asked: Asked, laid: Laid | None) -> tuple[Mapping[str, object], ...]:
+    """Return the guide's sections with their depth, title and blocks as HTML, in reading order."""
+    document = _document(asked, laid)
+    first = [{"depth": 0, "title": "", "blocks": tuple(map(block_html, document.blocks))}]
+    return (
+        *first,
+        *(
+            {"depth": depth, "title": s.title, "blocks": tuple(map(block_html, s.blocks))}
+            for depth, s in document.walk()
+        ),
+    )
+
+
+def block_html(block: Block) -> Markup:
+    """Return one block of a document as HTML."""
+    match block:
+        case Para():
+            return Markup("<p>{}</p>").format(block.words)
+        case Caution():
+            return Markup('<p class="words notice caution"><b>Take care.</b> {}</p>').format(
+                block.words
+            )
+        case Points():
+            tag = Markup("ol" if block.numbered else "ul")
+            items = Markup("").join(Markup("<li>{}</li>").format(i) for i in block.items)
+            return Markup("<{0}>{1}</{0}>").format(tag, items)
+        case Table():
+            return _table(block)
+        case Figure():
+            return _figure(block)
+
+
+def _table(table: Table) -> Markup:
+    def cells(row: tuple[str, ...], tag: str, scope: str) -> Markup:
+        out = []
+        for n, words in enumerate(row):
+            kind = Markup(' class="figure"') if n in table.figures else Markup("")
+            name = tag if n or scope == "col" else "th"
+            mark = Markup(f' scope="{scope}"') if name == "th" else Markup("")
+            out.append(Markup("<{0}{1}{2}>{3}</{0}>").format(Markup(name), mark, kind, words))
+        return Markup("").join(out)
+
+    body = Markup("").join(
+        Markup("<tr>{}</tr>").format(cells(row, "td", "row")) for row in table.rows
+    )
+    caption = Markup("<caption>{}</caption>").format(table.caption) if table.caption else ""
+    return Markup(
+        '<div class="wide-table" tabindex="0" role="region" aria-label="{}"><table>{}<thead><tr>{}'
+        "</tr></thead><tbody>{}</tbody></table></div>"
+    ).format(table.caption or "Table", caption, cells(table.head, "th", "col"), body)
+
+
+def _figure(figure: Figure) -> Markup:
+    if not figure.picture.items:
+        return Markup("")
+    drawing = inline(figure.picture, alt=figure.alt, to_scale=False)
+    words = Markup("<figcaption>{}</figcaption>").format(figure.caption) if figure.caption else ""
+    return Markup(
+        '<figure class="guide-figure"><div class="wide-figure" tabindex="0" role="region" '
+        'aria-label="{}">{}</div>{}</figure>'
+    ).format(f"Picture: {figure.alt}", drawing, words)
+
+
+def _file(content: bytes, name: str, kind: str) -> Response:
+    return Response(
+        content,
+        media_type=kind,
+        headers={"Content-Disposition": f'attachment; filename="{name}"'},
+    )
+
+
+def _pdf(asked: Asked) -> Response:
+    """GET guide.pdf."""
+    book = asked.book
+    page = parse_paper(book.settings.paper, unit=book.unit)
+    document = _document(asked, _laid(asked)[0])
+    return _file(guide_pdf(document, paper=page), "guide.pdf", "application/pdf")
+
+
+def _text(asked: Asked) -> Response:
+    """GET guide.zip: the text with its pictures beside it."""
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as box:
+        for file in guide_md(_document(asked, _laid(asked)[0])):
+            box.writestr(file.name, file.content)
+    return _file(out.getvalue(), "guide.zip", "application/zip")
+
+
+def _cuts(asked: Asked) -> Response:
+    """GET cuts.csv."""
+    content = table_csv(cuts_table(asked.replayed.pattern))
+    return _file(content, "cuts.csv", "text/csv; charset=utf-8")
+
+
+def _tick(asked: Asked) -> Response:
+    """POST {"key": "sew seam side", "done": true, "at": ""}."""
+    try:
+        sent = json.loads(asked.sent or b"null")
+    except ValueError:
+        sent = None
+    if not isinstance(sent, dict) or not isinstance(sent.get("done"), bool):
+        raise BadInput(where="tick", what="this is no tick", expected="a key, and done or not")
+    key, at = sent.get("key"), sent.get("at", "")
+    steps = sew_steps(asked.replayed.pattern, asked.book.unit)
+    step = next((s for s in steps if s.key == key), None)
+    if step is None:
+        raise BadInput(where="tick", what="there is no such step", expected="a step of the list")
+    set_ticks(
+        asked.opened.folder,
+        SEWING,
+        SEWING,
+        {step.key: sent["done"]},
+        at=at if isinstance(at, str) else "",
+    )
+    asked.opened.tell("ticks")
+    return JSONResponse({"key": step.key, "done": sent["done"]})
+
+
+PAGE = Page(
+    name="sew",
+    path="/b/{book}/sew",
+    question="In what order is it sewn?",
+    render=render,
+    doors=(
+        Door(path="/b/{book}/sew/guide.pdf", answer=_pdf),
+        Door(path="/b/{book}/sew/guide.zip", answer=_text),
+        Door(path="/b/{book}/sew/cuts.csv", answer=_cuts),
+        Door(path="/b/{book}/sew/tick", answer=_tick, methods=("POST",)),
+    ),
+    modules=("sew.js",),
+)
