@@ -164,17 +164,22 @@ if __name__ == "__main__":
 """
 
 
-def test_a_killed_server_loses_nothing(tmp_path: Path) -> None:
-    """Killed in the middle of a search: the search keeps its best lay, ends, and is recalled."""
+@pytest.mark.parametrize("how", [signal.SIGKILL, signal.SIGINT])
+def test_a_server_that_goes_loses_nothing(tmp_path: Path, how: signal.Signals) -> None:
+    """Killed, or ended by Ctrl-C, in a search: that keeps its best lay, ends, and is recalled."""
     folder = demo_at(tmp_path, NAME)
     script = tmp_path / "server.py"
     script.write_text(SERVER, encoding="utf-8")
     with subprocess.Popen(
-        [sys.executable, str(script), str(tmp_path)], stdout=subprocess.PIPE, text=True
+        [sys.executable, str(script), str(tmp_path)],
+        stdout=subprocess.PIPE,
+        stderr=subprocess.DEVNULL,
+        text=True,
     ) as server:
         assert server.stdout is not None
         assert server.stdout.readline().strip() == "laid"
-        os.kill(server.pid, signal.SIGKILL)
+        os.kill(server.pid, how)
+        server.wait(20)
     lays = lays_of(Room(root=tmp_path).book(NAME))
     until(lambda: lays.state().laid is not None)
     assert recall(folder, load(folder)) is not None

@@ -13,26 +13,25 @@ import atexit
 import contextlib
 import json
 import multiprocessing
-import os
 import threading
 import time
-from collections import deque
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from multiprocessing.connection import Connection
-from typing import Any, Literal
+from typing import Any
 
 from clothwright.errors import ClothwrightError
 from clothwright.lay.result import Lay
 from clothwright.store import Opened
-from clothwright.units import Unit, show_length
+from clothwright.web.cores import cores_for, spare_cores
+from clothwright.web.lay_state import LayState, Stage, WaysState, best_words
 from clothwright.web.room import OpenBook
 from clothwright.web.searching import Kind, Task, search
 from clothwright.workbook import Workbook
 from clothwright.workroom.laying import Laid, compile_plan, digest, lay_file, rank, recall
 from clothwright.workroom.ways_kept import ways_file
 
-Stage = Literal["none", "waiting", "laying", "done", "stale", "failed"]
+__all__ = ["SECONDS", "LayState", "Lays", "WaysState", "best_words", "lays_of", "spare_cores"]
 
 SECONDS = 20.0
 """How long a lay is searched for when nobody says."""
@@ -41,54 +40,6 @@ LOOK_S = 0.4
 END_S = 6.0
 """How long a process that was asked to end may take before it is ended."""
 TOPIC = "lay"
-
-
-def spare_cores() -> int:
-    """Return how many cores may search at once: one is kept for the page."""
-    return max(1, (os.cpu_count() or 1) - 1)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LayState:
-    """How far the lay of one plan is.
-
-    stage: "none" (no lay yet, or only one kept before, see `laid`), "waiting" for a core, "laying",
-    "done", "stale" (stopped, because an edit changed what is to be laid), "failed" (see `trouble`).
-    laid: the best lay for the pieces as they are now, found or kept; None when there is none.
-    seconds, spent: how long it searches, and has. trouble: why it failed, a sentence, else "".
-    """
-
-    plan: str
-    stage: Stage = "none"
-    laid: Laid | None = None
-    seconds: float = 0.0
-    spent: float = 0.0
-    trouble: str = ""
-
-    @property
-    def busy(self) -> bool:
-        """True while it waits for a core or is being laid."""
-        return self.stage in ("waiting", "laying")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class WaysState:
-    """How far the search for ways out of one plan is.
-
-    stage: as of a LayState. tried: what was tried so far, a sentence each. ways: the kept list of
-    ways (docs/ways-out.md, "ways") for the pieces as they are now, None when there is none.
-    """
-
-    plan: str
-    stage: Stage = "none"
-    tried: tuple[str, ...] = ()
-    ways: tuple[Mapping[str, Any], ...] | None = None
-    trouble: str = ""
-
-    @property
-    def busy(self) -> bool:
-        """True while it waits for a core or is searching."""
-        return self.stage in ("waiting", "laying")
 
 
 @dataclass(slots=True, kw_only=True)
@@ -286,7 +237,7 @@ class Lays:
     def _follow(self, job: _Job) -> None:
         """Wait for a core, start the process, listen to it until it has ended."""
         try:
-            with _cores_for(job, self.cores()) as mine:
+            with cores_for(job.workers, job.unwanted, self.cores()) as mine:
                 if mine:
                     self._listen(job)
                 elif job.stage == "waiting":
@@ -387,54 +338,17 @@ def _words(job: _Job) -> str:
     return f"{len(job.tried)} ways out tried, the last: {job.tried[-1]}"
 
 
-def best_words(lay: Lay | None, unit: Unit) -> str:
-    """Say what the best lay so far is worth."""
-    if lay is None:
-        return "the first lay is being made"
-    used = ", ".join(f"{n} {show_length(u, unit)}" for n, u in lay.used.items())
-    if lay.unplaced:
-        return f"no place yet for {', '.join(lay.unplaced)}"
-    if lay.short_by:
-        return f"best so far {used}; short by {show_length(lay.short_by, unit)}"
-    return f"best so far {used}{'; fits' if lay.fits else ''}"
-
-
 # --- whose lays, and whose cores ------------------------------------------------------------------
 
 _all: dict[int, Lays] = {}
 _running: list[Connection] = []
-_queue: deque[_Job] = deque()
-_taken: dict[int, int] = {}
-_turn = threading.Condition()
+_door = threading.Lock()
 
 
 def lays_of(opened: OpenBook) -> Lays:
     """Return the lays of an open workbook, the same each time."""
-    with _turn:
+    with _door:
         return _all.setdefault(id(opened), Lays(opened=opened))
-
-
-@contextlib.contextmanager
-def _cores_for(job: _Job, cores: int) -> Iterator[bool]:
-    """Wait in line until the job's cores are free; yields False when it is no longer wanted."""
-    with _turn:
-        _queue.append(job)
-        while not job.unwanted.is_set():
-            first = _queue[0] is job
-            if first and (not _taken or sum(_taken.values()) + job.workers <= cores):
-                break
-            _turn.wait(LOOK_S)
-        _queue.remove(job)
-        wanted = not job.unwanted.is_set()
-        if wanted:
-            _taken[id(job)] = job.workers
-        _turn.notify_all()
-    try:
-        yield wanted
-    finally:
-        with _turn:
-            _taken.pop(id(job), None)
-            _turn.notify_all()
 
 
 @atexit.register

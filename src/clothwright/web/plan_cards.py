@@ -2,20 +2,20 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
 from markupsafe import Markup
-from shapely.geometry import Polygon
 
 from clothwright.cloth.cloth import Cloth
-from clothwright.drawing.lay import lay_picture
+from clothwright.drawing.lay import ROOM_MM, lay_picture
 from clothwright.drawing.words import CHAR, place_words
 from clothwright.geometry.path import Path, polyline
 from clothwright.geometry.vec import Vec
 from clothwright.lay.match import SeamMatch
-from clothwright.lay.problem import Ring
+from clothwright.lay.problem import Point, Ring
 from clothwright.lay.result import Placement
 from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
 from clothwright.units import Unit, say, show_length
@@ -69,8 +69,9 @@ def cards(
     for state in states:
         if state.laid is not None:
             for cloth in state.laid.laid_cloths:
+                room = 0.0 if cloth.length is not None else ROOM_MM
                 ends = (longest.get(cloth.name, 0.0), cloth.length or 0.0)
-                longest[cloth.name] = max(*ends, state.laid.lay.used[cloth.name])
+                longest[cloth.name] = max(*ends, state.laid.lay.used[cloth.name] + room)
     return tuple(
         _card(s, unit, whys.get(s.plan, ""), s.plan == chosen, tuple(longest.items()))
         for s in states
@@ -127,6 +128,7 @@ def _fit(laid: Laid, unit: Unit) -> str:
         return "not to be cut by: the lay has faults"
     words = fit_words(laid, unit)
     spare = [f"{_long(v, unit)} of {n} left" for n, v in laid.left_over.items()]
+    spare = spare or [f"{_long(v, unit)} of {n} to buy" for n, v in laid.buy.items()]
     if laid.lay.fits:
         return f"{words}, {', '.join(spare)}" if spare else words
     return words if words.startswith("does not") else f"does not fit: {words}"
@@ -201,7 +203,7 @@ def _apart(mm: float, seam: str) -> str:
 def _small(laid: Laid, cloth: Cloth, unit: Unit, longest: float) -> SmallLay:
     """Return one cloth with its pieces, to the scale of the longest lay on that cloth."""
     used = laid.lay.used[cloth.name]
-    end = cloth.length if cloth.length is not None else used
+    end = cloth.length if cloth.length is not None else used + ROOM_MM
     drawn = lay_picture(laid.compiled, laid.lay, cloth.name, unit, positions=False)
     printed = [i for i in drawn.items if i.role in KEPT and not isinstance(i, Text)]
     items: list[Item] = [*_ground(cloth, printed, end, used)]
@@ -260,9 +262,22 @@ def _piece(laid: Laid, placement: Placement, wide_mm: float) -> Iterator[Item]:
 
 def _rough(ring: Ring) -> Path:
     """Return a ring with as few corners as a small drawing needs."""
-    found = Polygon(ring).simplify(ROUGH_MM)
-    points = found.exterior.coords if isinstance(found, Polygon) else [*ring, ring[0]]
+    far = max(range(len(ring)), key=lambda k: math.dist(ring[0], ring[k]))
+    points = [*_thinned(ring[: far + 1]), *_thinned((*ring[far:], ring[0]))[1:]]
     return polyline(tuple((round(x, 1), round(y, 1)) for x, y in points))
+
+
+def _thinned(line: Sequence[Point]) -> list[Point]:
+    """Return a line without the corners it stays within ROUGH_MM of (Douglas and Peucker)."""
+    (x0, y0), (x1, y1) = line[0], line[-1]
+    span = math.hypot(x1 - x0, y1 - y0)
+    if len(line) < 3 or span == 0.0:
+        return list(line)
+    off = [abs((x1 - x0) * (y - y0) - (y1 - y0) * (x - x0)) / span for x, y in line[1:-1]]
+    worst = max(range(len(off)), key=off.__getitem__)
+    if off[worst] <= ROUGH_MM:
+        return [line[0], line[-1]]
+    return [*_thinned(line[: worst + 2]), *_thinned(line[worst + 1 :])[1:]]
 
 
 def _box(x0: float, y0: float, x1: float, y1: float) -> Path:
