@@ -1,0 +1,119 @@
+"""The page of the sewing: steps in order, ticks that stay, the guide and its files."""
+
+from __future__ import annotations
+
+import io
+import json
+import zipfile
+from dataclasses import replace
+
+import pytest
+
+from clothwright.picture.document import Caution, Table
+from clothwright.store import load
+from clothwright.web.pages.sew import block_html
+from clothwright.workroom.laying import keep_better, lay_plan
+from clothwright.workroom.sewing import sew_steps
+from tests.web.conftest import Desk, PageOn
+
+BOOK = "/b/coat-and-skirt/sew"
+
+
+def test_steps_come_in_the_order_of_the_work(desk: Desk) -> None:
+    """Darts before seams, a sleeve after the side seam it crosses, hems last; keys are unlike."""
+    book = load(desk.folder / "coat-and-skirt")
+    steps = sew_steps(book.bought, book.unit)
+    keys = [s.key for s in steps]
+    assert len(set(keys)) == len(keys) > 10
+    kinds = [k.split()[1] for k in keys]
+    assert kinds == sorted(kinds, key=("dart", "seam", "hem").index)
+    words = [s.words for s in steps]
+    side = next(i for i, w in enumerate(words) if w == "Sew coat front, side to coat back, side.")
+    sleeve = next(i for i, w in enumerate(words) if w.startswith("Set the sleeve: coat sleeve"))
+    assert side < sleeve
+    assert "ease it in between the notches" in steps[sleeve].more
+
+
+def test_a_step_names_the_seams_own_figures(desk: Desk) -> None:
+    """Ease and allowance are those of the workbook; no seam, no step."""
+    book = load(desk.folder / "coat-and-skirt")
+    seam = next(s for s in book.bought.seams if s.kind == "cap")
+    eased = replace(seam, ease=25.4, ease_from="", ease_to="")
+    steps = sew_steps(replace(book.bought, seams=(eased,)), book.unit)
+    found = [s for s in steps if s.key.startswith("sew seam")]
+    assert len(found) == 1
+    assert "1 in longer: ease it in." in found[0].more
+
+
+def test_blocks_are_safe_html() -> None:
+    """Words of the workbook are words on the page; a caution is set apart."""
+    assert "&lt;b&gt;" in block_html(Caution(words="<b>"))
+    table = block_html(Table(head=("a", "b"), rows=(("<i>", "2"),), figures=(1,)))
+    assert '<th scope="row">&lt;i&gt;</th><td class="figure">2</td>' in table
+
+
+def test_without_a_lay_the_page_says_so(desk: Desk) -> None:
+    """The guide is there all the same, and what is missing in it is said."""
+    text = desk.client.get(BOOK).text
+    assert "is not laid yet" in text
+    assert "What was changed" in text
+    assert "How to lay it" not in text
+
+
+@pytest.fixture
+def laid(desk: Desk) -> Desk:
+    """Lay the chosen plan for a moment and keep what was found, whether it fits or not."""
+    folder = desk.folder / "coat-and-skirt"
+    book = load(folder)
+    keep_better(folder, book, lay_plan(book, seconds=2.0))
+    return desk
+
+
+def test_with_a_lay_the_guide_has_it(laid: Desk) -> None:
+    """A kept lay stands in the guide with its picture, its table and the cautions."""
+    text = laid.client.get(BOOK).text
+    assert "How to lay it" in text
+    assert "Where each grain line lies" in text
+    assert "is not laid yet" not in text
+    assert len(text.encode()) < 260_000
+
+
+def test_files_to_take_away(desk: Desk) -> None:
+    """The guide as PDF and as text with pictures, the cuts as a table."""
+    pdf = desk.client.get(f"{BOOK}/guide.pdf")
+    assert pdf.content.startswith(b"%PDF")
+    assert 'filename="guide.pdf"' in pdf.headers["content-disposition"]
+    box = zipfile.ZipFile(io.BytesIO(desk.client.get(f"{BOOK}/guide.zip").content))
+    assert {"guide.md"} < set(box.namelist())
+    assert any(n.endswith(".svg") for n in box.namelist())
+    assert "coat back" in desk.client.get(f"{BOOK}/cuts.csv").text
+
+
+def test_a_tick_of_no_step_is_refused(desk: Desk) -> None:
+    """Only steps of the list are ticked."""
+    for sent in ({"key": "sew wings", "done": True}, {"key": "sew wings"}, [], None):
+        answer = desk.post(f"{BOOK}/tick", content=json.dumps(sent))
+        assert answer.status_code == 400
+    assert not (desk.folder / "coat-and-skirt" / "ticks").exists()
+
+
+def test_ticks_survive_a_reload_and_reach_another_window(page_on: PageOn) -> None:
+    """By the keys alone: a step is ticked with the space bar; both windows and a reload show it."""
+    it = page_on("coat-and-skirt")
+    it.go(BOOK)
+    other = it.page.context.new_page()
+    other.goto(it.served.address + BOOK)
+    other.wait_for_selector("html[data-live]", state="attached")
+    it.page.bring_to_front()
+    box = it.page.get_by_role("checkbox").nth(2)
+    for _ in range(30):
+        it.page.keyboard.press("Tab")
+        if box.evaluate("e => e === document.activeElement"):
+            break
+    left = int(it.page.locator("#steps-head").inner_text().split()[0])
+    it.page.keyboard.press("Space")
+    other.wait_for_selector(f"#steps-head:has-text('{left - 1} of')")
+    assert other.get_by_role("checkbox").nth(2).is_checked()
+    it.page.reload()
+    assert box.is_checked()
+    assert not it.page.get_by_role("checkbox").nth(1).is_checked()
