@@ -6,14 +6,17 @@ import html
 import re
 import time
 from collections.abc import Iterator
-from typing import Any
+from typing import Any, get_args
 
 import pytest
 
+from clothwright.cloth.plan import Clear, CutFrom, Folded, KeepOff, Pin, PlacingRule
+from clothwright.demo.workbooks import DEMOS
 from clothwright.store import load
 from clothwright.units import Unit
 from clothwright.web.jobs import Lays, lays_of
 from clothwright.web.plan_cards import cards
+from clothwright.web.rule_words import rule_words
 from tests.web.conftest import PHONE, Desk, PageOn, Shown
 from tests.web.test_look import axe
 
@@ -187,6 +190,38 @@ def test_a_way_out_of_another_list_is_refused(desk: Desk) -> None:
     status, said = pressed(desk, "take", plan=NAMES[2], number="1")
     assert status == 400
     assert "no ways out" in said
+
+
+def test_the_rules_of_a_plan_are_told_and_left_out(desk: Desk) -> None:
+    """Every rule in words; one pressed is taken out of that plan alone, as a step to be undone."""
+    folder = desk.folder / "coat-and-skirt"
+    before = {p.name: p.rules for p in load(folder).plans}
+    words = shown(desk)
+    assert "Skirt front, hem, lies along the woven border" in words
+    assert words.count("Leave out") == sum(len(rules) for rules in before.values())
+    status, said = pressed(desk, "drop", plan=NAMES[0], rule="1")
+    assert status == 200, said
+    after = {p.name: p.rules for p in load(folder).plans}
+    assert after == {**before, NAMES[0]: before[NAMES[0]][1:]}
+    assert pressed(desk, "drop", plan=NAMES[0], rule="99")[0] == 400
+    assert pressed(desk, "drop", plan=NAMES[0], rule="x")[0] == 400
+
+
+def test_every_kind_of_rule_has_words() -> None:
+    """No rule of any demo, and none of a kind without a demo, is without a sentence of its own."""
+    rules = [r for d in DEMOS for p in d.make().plans for r in p.rules]
+    rules += [
+        KeepOff(piece="collar", border="scroll", by=10.0),
+        Clear(piece="front", point="apex", figure="rose"),
+        CutFrom(piece="facing", material="shell", cloth="lining"),
+        Pin(piece="front", copy=2, cloth="linen", x=1.0, y=2.0, turn_deg=0.0),
+        Folded(cloth="linen", way="partial", depth=300.0),
+    ]
+    assert {type(r) for r in rules} == set(get_args(PlacingRule))
+    said = [rule_words(r, Unit.cm) for r in rules]
+    assert all(said)
+    assert rule_words(rules[-5], Unit.cm) == "collar keeps off the scroll by 1 cm"
+    assert rule_words(rules[-1], Unit.cm) == "linen is laid double, partial, 30 cm deep"
 
 
 def test_a_workbook_without_cloth(desk: Desk) -> None:

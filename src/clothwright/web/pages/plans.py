@@ -16,6 +16,7 @@ from clothwright.units import Unit, show_length
 from clothwright.web.jobs import SECONDS, WaysState, lays_of
 from clothwright.web.page import Asked, Door, Page
 from clothwright.web.plan_cards import cards
+from clothwright.web.rule_words import rule_words
 from clothwright.workbook import Workbook
 from clothwright.workroom.choosing import MOST_WISHES, Wish, parse_wish, plans_from, wishes_of
 from clothwright.workroom.guiding import compare_table
@@ -79,6 +80,7 @@ def render(asked: Asked) -> Mapping[str, object]:
         "borders": tuple(b.name for c in book.cloths for b in c.print.borders),
         "edges": tuple(_easy(book)) if ready else (),
         "most": MOST_WISHES,
+        "rules": {p.name: tuple(rule_words(x, book.unit) for x in p.rules) for p in book.plans},
         "spare": {p.name: len(book.plans) > 1 for p in book.plans},
     }
 
@@ -175,6 +177,17 @@ def take_way(asked: Asked) -> Response:
     return _said(asked, f"“{entry['plan']}” is a plan now, and chosen.{extra}")
 
 
+def drop_rule(asked: Asked) -> Response:
+    """Take a placing rule out of a plan. Raises BadInput, Mistakes, CannotDo."""
+    text = asked.form.get("rule", "")
+    if not text.isdigit():
+        raise BadInput(where="rule", what=f'"{text}" is no number', expected="a rule's number")
+    edit = {"edit": "remove-rule", "plan": asked.form.get("plan", ""), "rule": int(text)}
+    base = asked.form.get("base", "")
+    done = asked.opened.edit(edit, base=int(base) if base.isdigit() else asked.revision)
+    return _said(asked, done.words)
+
+
 def wish(asked: Asked) -> Response:
     """Add the plan of the wishes ticked, or a plan for every set of them. Raises BadInput."""
     wishes = _wishes(asked)
@@ -254,6 +267,7 @@ PAGE = Page(
         _post("stop", stop),
         _post("ways", find_ways),
         _post("take", take_way),
+        _post("drop", drop_rule),
         _post("wish", wish),
     ),
     modules=("plans.js",),
