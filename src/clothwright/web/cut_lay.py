@@ -1,0 +1,387 @@
+"""The lay that lies on the table of the cut page, and one piece of it tried somewhere else."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from clothwright.errors import BadInput, did_you_mean
+from clothwright.geometry.transform import Transform, rotation_deg, translation
+from clothwright.lay.judge import judge
+from clothwright.lay.problem import (
+    CutTogether,
+    LayProblem,
+    MirrorPhase,
+    Pinned,
+    Point,
+    Rule,
+    SamePhase,
+    SameTurn,
+    Shape,
+)
+from clothwright.lay.result import Lay, Placement
+from clothwright.lay.track import Asking, Track, track
+from clothwright.lay.track import Laid as LaidPoints
+from clothwright.pattern.finding import Severity
+from clothwright.units import Unit, say, show_length
+from clothwright.web.jobs import LayState, lays_of
+from clothwright.web.page import Asked
+from clothwright.workroom.laying import Laid, compile_plan, lay_file
+
+NEAR_TEETH = 40
+"""How many repeats either way are looked through for a place that keeps several rules."""
+YIELDING = ("lay-overlap", "lay-gap")
+"""Faults against pieces that are not pinned: the rest gives way when it is laid anew."""
+MOST_MM = 1e6
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Table:
+    """A lay as it lies on the table.
+
+    laid: the lay, with the problem as it is now. fresh: it was searched for as the problem is now;
+    else it is the lay kept last, with the pinned pieces where they were pinned since.
+    mark: fingerprint of where everything lies; the ticks of the laying list belong to it.
+    """
+
+    laid: Laid
+    fresh: bool
+    mark: str
+    shapes: Mapping[str, Shape]
+    places: Mapping[str, Placement]
+    rules: Mapping[str, tuple[Rule, ...]]
+    points: Mapping[str, LaidPoints]
+    pins: frozenset[str]
+
+    @property
+    def problem(self) -> LayProblem:
+        """The lay problem as it is now."""
+        return self.laid.compiled.problem
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tried:
+    """One piece tried at a place.
+
+    place: the nearest place that keeps its rules. faults: what is wrong there, in sentences.
+    over: the pieces it lies on or too near to. may_pin: it can be pinned there; what lies under it
+    and is not pinned itself gives way when the rest is laid anew.
+    """
+
+    place: Placement
+    faults: tuple[str, ...] = ()
+    over: tuple[str, ...] = ()
+    may_pin: bool = True
+
+
+def lie(
+    shape: Shape, *, region: str, x: float, y: float, turn_deg: float, flipped: bool
+) -> Placement:
+    """Return a shape as it lies: turned over, turned, then moved by (x, y) mm."""
+    ring = tuple(_moved(shape.outline, x, y, turn_deg, flipped))
+    return Placement(
+        shape=shape.id,
+        region=region,
+        turn_deg=turn_deg,
+        flipped=flipped,
+        x=x,
+        y=y,
+        outline=ring[::-1] if flipped else ring,
+    )
+
+
+def _moved(
+    points: Sequence[Point], x: float, y: float, turn_deg: float, flipped: bool
+) -> list[Point]:
+    over = Transform(1.0, 0.0, 0.0, -1.0) if flipped else Transform()
+    move = over.then(rotation_deg(turn_deg)).then(translation((x, y)))
+    return [(q.x, q.y) for q in (move.apply(p) for p in points)]
+
+
+def _points(shape: Shape, p: Placement) -> dict[str, Point]:
+    moved = _moved(tuple(shape.points.values()), p.x, p.y, p.turn_deg, p.flipped)
+    return dict(zip(shape.points, moved, strict=True))
+
+
+# --- what lies on the table -----------------------------------------------------------------------
+
+
+def table_of(asked: Asked) -> tuple[LayState, Table | None]:
+    """Return the state of the chosen plan's lay, and what lies on the table. Raises BadInput."""
+    state = lays_of(asked.opened).state()
+    if state.stage == "failed" and state.laid is None and not state.busy:
+        return state, None
+    if state.laid is not None and state.laid.lay.placements:
+        laid = state.laid
+        made = asked.opened.once(
+            f"table {lay_mark(laid.lay)}", asked.revision, lambda: _table(laid)
+        )
+        return state, made
+    file = lay_file(asked.opened.folder, state.plan)
+    try:
+        seen = file.stat().st_mtime_ns
+    except OSError:
+        return state, None
+    made = asked.opened.once(f"kept {seen}", asked.revision, lambda: _as_kept(asked, state.plan))
+    return state, made
+
+
+def lay_mark(lay: Lay) -> str:
+    """Return a fingerprint of where every piece of a lay lies, to 0.01 mm."""
+    rows = sorted(
+        (p.shape, p.region, round(p.x, 2), round(p.y, 2), round(p.turn_deg, 2), p.flipped)
+        for p in lay.placements
+    )
+    return hashlib.sha256(repr(rows).encode()).hexdigest()[:16]
+
+
+def _table(laid: Laid, *, fresh: bool = True) -> Table:
+    problem = laid.compiled.problem
+    shapes = {s.id: s for s in problem.shapes}
+    rules: dict[str, list[Rule]] = {s: [] for s in shapes}
+    for rule in problem.rules:
+        for name in {n for n in _names(rule) if n in rules}:
+            rules[name].append(rule)
+    places = {p.shape: p for p in laid.lay.placements}
+    return Table(
+        laid=laid,
+        fresh=fresh,
+        mark=lay_mark(laid.lay),
+        shapes=shapes,
+        places=places,
+        rules={n: tuple(r) for n, r in rules.items()},
+        points={n: LaidPoints(points=_points(shapes[n], p)) for n, p in places.items()},
+        pins=frozenset(r.shape for r in problem.rules if isinstance(r, Pinned)),
+    )
+
+
+def _names(rule: Rule) -> tuple[str, ...]:
+    """Return the shapes a rule speaks of."""
+    if isinstance(rule, SameTurn):
+        return rule.shapes
+    if isinstance(rule, SamePhase | MirrorPhase | CutTogether):
+        return (rule.shape_a, rule.shape_b)
+    return (rule.shape,)
+
+
+def _as_kept(asked: Asked, plan: str) -> Table | None:
+    """Return the lay kept last, with the pins as they are now, whatever it was laid for."""
+    start = compile_plan(asked.book, asked.book.plan(plan))
+    problem = start.compiled.problem
+    shapes = {s.id: s for s in problem.shapes}
+    try:
+        data = json.loads(lay_file(asked.opened.folder, plan).read_text(encoding="utf-8"))
+        rows = data["placements"] if not data.get("folds") else []
+        places = {
+            r["shape"]: lie(
+                shapes[r["shape"]],
+                region=str(r["cloth"]),
+                x=float(r["x_mm"]),
+                y=float(r["y_mm"]),
+                turn_deg=float(r["turn_deg"]),
+                flipped=bool(r["flipped"]),
+            )
+            for r in rows
+            if r["shape"] in shapes
+        }
+    except (OSError, ValueError, KeyError, TypeError):
+        return None
+    known = {r.name for r in problem.regions}
+    places = {n: p for n, p in places.items() if p.region in known}
+    for rule in problem.rules:
+        if isinstance(rule, Pinned) and rule.shape in shapes:
+            places[rule.shape] = lie(
+                shapes[rule.shape],
+                region=rule.region,
+                x=rule.x,
+                y=rule.y,
+                turn_deg=rule.turn_deg,
+                flipped=rule.flipped,
+            )
+    if not places:
+        return None
+    return _table(replace(start, lay=_lay_of(problem, places)), fresh=False)
+
+
+def _lay_of(problem: LayProblem, places: Mapping[str, Placement]) -> Lay:
+    """Return a lay of these places, with what it says of itself measured anew."""
+    used, over = {}, 0.0
+    for region in problem.regions:
+        ends = [x for p in places.values() if p.region == region.name for x, _ in p.outline]
+        used[region.name] = max(ends, default=0.0)
+        end = region.length
+        if end is None and region.outline is not None:
+            end = max(x for x, _ in region.outline)
+        if end is not None:
+            over = max(over, used[region.name] - (end - region.margin_end))
+    over = over if over > 0.01 else 0.0
+    gone = {s.id: "it is new since the lay was made" for s in problem.shapes if s.id not in places}
+    return Lay(
+        placements=tuple(places.values()),
+        unplaced=gone,
+        used=used,
+        fits=not gone and not over,
+        short_by=over,
+        stopped="moved by hand",
+    )
+
+
+# --- one piece tried ------------------------------------------------------------------------------
+
+
+def shape_named(table: Table, name: str) -> Shape:
+    """Return a shape that lies on the table. Raises BadInput."""
+    if name not in table.places:
+        raise BadInput(
+            where="piece",
+            what=f'"{name[:60]}" does not lie on the table.{did_you_mean(name, table.places)}',
+            expected="a piece of the lay",
+        )
+    return table.shapes[name]
+
+
+def track_of(table: Table, place: Placement, axis: int) -> Track | None:
+    """Return where its rules let a piece lie on an axis (0 along, 1 across), others as they are."""
+    shape = table.shapes[place.shape]
+    here = lie(
+        shape, region=place.region, x=0.0, y=0.0, turn_deg=place.turn_deg, flipped=place.flipped
+    )
+    laid = {n: p for n, p in table.points.items() if n != place.shape}
+    asking = Asking(shape=place.shape, points=_points(shape, here), laid=laid, axis=axis)
+    return track(asking, table.rules[place.shape])
+
+
+def held_words(table: Table, name: str, unit: Unit) -> tuple[str, ...]:
+    """Say in sentences where the rules let a piece lie."""
+    out = []
+    for axis, way in enumerate(("along the cloth", "across the cloth")):
+        found = track_of(table, table.places[name], axis)
+        if found is None:
+            out.append(f"Its rules contradict each other {way}.")
+        elif found.value is not None:
+            out.append(f"Held on one line {way} by the plan.")
+        elif not found.free:
+            out.append(f"Only every {show_length(found.repeat, unit)} {way}, by the print.")
+    return tuple(out)
+
+
+def _nearest(found: Track | None, wanted: float, was: float, step: float) -> float:
+    """Return the nearest place on a track; a step goes at least to the next place its way."""
+    if found is None or found.free:
+        return wanted
+    if found.value is not None:
+        return found.value
+    reach = NEAR_TEETH * found.repeat
+    teeth = found.teeth(wanted - reach, wanted + reach)
+    if step:
+        on = [t for t in teeth if (t - was) * step > 0.5 * abs(step)]
+        if on:
+            return min(on, key=lambda t: abs(t - wanted))
+    return min(teeth, key=lambda t: abs(t - wanted), default=wanted)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wanted:
+    """Where a piece was put.
+
+    step: mm it was pushed by a key (along, across), else zeros. came: where from, when pushed.
+    """
+
+    shape: str
+    x: float
+    y: float
+    turn_deg: float
+    flipped: bool
+    step: Point = (0.0, 0.0)
+    came: Point = (0.0, 0.0)
+
+
+def try_place(table: Table, wanted: Wanted, unit: Unit) -> Tried:
+    """Return the nearest place that keeps the piece's rules, judged there. Raises BadInput."""
+    shape = shape_named(table, wanted.shape)
+    was = table.places[wanted.shape]
+    if not (abs(wanted.x) < MOST_MM and abs(wanted.y) < MOST_MM and abs(wanted.turn_deg) < 3600):
+        raise BadInput(where="place", what="it is no place on a cloth", expected="mm on the cloth")
+    place = replace(was, turn_deg=wanted.turn_deg, flipped=wanted.flipped)
+    x = _nearest(track_of(table, place, 0), wanted.x, wanted.came[0], wanted.step[0])
+    y = _nearest(track_of(table, place, 1), wanted.y, wanted.came[1], wanted.step[1])
+    there = lie(
+        shape, region=was.region, x=x, y=y, turn_deg=wanted.turn_deg, flipped=wanted.flipped
+    )
+    return _judged(table, there, unit)
+
+
+def turned(table: Table, name: str) -> Wanted:
+    """Return a piece in its next allowed turn or side, about its middle. Raises BadInput."""
+    shape = shape_named(table, name)
+    was = table.places[name]
+    ways = [(t, f) for f in shape.flips for t in shape.turns_deg] or [(was.turn_deg, was.flipped)]
+    near = min(
+        range(len(ways)),
+        key=lambda i: (
+            ways[i][1] != was.flipped,
+            abs((ways[i][0] - was.turn_deg + 180) % 360 - 180),
+        ),
+    )
+    turn, flipped = ways[(near + 1) % len(ways)]
+    there = lie(shape, region=was.region, x=0.0, y=0.0, turn_deg=turn, flipped=flipped)
+    (ax, ay), (bx, by) = _middle(was), _middle(there)
+    return Wanted(shape=name, x=ax - bx, y=ay - by, turn_deg=turn, flipped=flipped)
+
+
+def may_turn(shape: Shape) -> bool:
+    """Tell whether a piece may lie in more than one way."""
+    return len(shape.flips) * len(shape.turns_deg) > 1
+
+
+def _middle(p: Placement) -> Point:
+    xs, ys = [q[0] for q in p.outline], [q[1] for q in p.outline]
+    return (min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2
+
+
+def _judged(table: Table, there: Placement, unit: Unit) -> Tried:
+    """Judge one piece at a place against those near it and those its rules speak of."""
+    rules = tuple(r for r in table.rules[there.shape] if not isinstance(r, Pinned))
+    tied = {n for r in rules for n in _names(r)}
+    problem = table.problem
+    others = tuple(
+        p
+        for n, p in table.places.items()
+        if n != there.shape
+        and p.region == there.region
+        and (n in tied or _near(p, there, problem.gap))
+    )
+    far = tuple(table.places[n] for n in tied if n in table.places and n != there.shape)
+    near = {p.shape: p for p in (*far, *others)}
+    small = replace(
+        problem,
+        shapes=(*(table.shapes[n] for n in near), table.shapes[there.shape]),
+        rules=rules,
+    )
+    found = judge(small, Lay(placements=(*near.values(), there), fits=True))
+    faults, over, may_pin = [], [], True
+    for f in found:
+        mine = f.where.point == there.shape or f.code == "lay-rule"
+        if f.severity is not Severity.FAULT or not mine:
+            continue
+        faults.append(say(f.words, unit))
+        if f.code in YIELDING:
+            other = next((n for n in near if str(f.words[0]).startswith(f"{n} and ")), "")
+            over.append(other)
+            may_pin = may_pin and other not in table.pins
+        else:
+            may_pin = False
+    return Tried(place=there, faults=tuple(faults), over=tuple(over), may_pin=may_pin)
+
+
+def _near(a: Placement, b: Placement, gap: float) -> bool:
+    ax, ay = [q[0] for q in a.outline], [q[1] for q in a.outline]
+    bx, by = [q[0] for q in b.outline], [q[1] for q in b.outline]
+    return (
+        min(ax) <= max(bx) + gap
+        and min(bx) <= max(ax) + gap
+        and min(ay) <= max(by) + gap
+        and min(by) <= max(ay) + gap
+    )
