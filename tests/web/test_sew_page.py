@@ -15,6 +15,7 @@ from clothwright.web.pages.sew import block_html
 from clothwright.workroom.laying import keep_better, lay_plan
 from clothwright.workroom.sewing import sew_steps
 from tests.web.conftest import Desk, PageOn
+from tests.web.test_look import axe
 
 BOOK = "/b/coat-and-skirt/sew"
 
@@ -117,3 +118,27 @@ def test_ticks_survive_a_reload_and_reach_another_window(page_on: PageOn) -> Non
     it.page.reload()
     assert box.is_checked()
     assert not it.page.get_by_role("checkbox").nth(1).is_checked()
+
+
+def test_the_print_is_shown_on_the_pieces(laid: Desk) -> None:
+    """Each piece laid on the bordered wool has a picture; the plain lining has none."""
+    text = laid.client.get(BOOK).text
+    part = text[text.index('data-part="printed"') : text.index('data-part="guide"')]
+    assert 'data-key="skirt front' in part
+    assert 'data-key="lining' not in part
+    assert 'class="r-border"' in part
+    assert 'data-part="printed"' in laid.client.get(f"{BOOK}?part=printed").text
+
+
+def test_a_page_with_a_lay_is_drawn_and_reachable(page_on: PageOn, shots) -> None:
+    """With the lay in it the page is still free of faults that axe finds, and fits a phone."""
+    it = page_on("coat-and-skirt")
+    folder = it.folder / "coat-and-skirt"
+    book = load(folder)
+    keep_better(folder, book, lay_plan(book, seconds=8.0))
+    it.go(BOOK)
+    it.page.wait_for_selector(".printed li")
+    shots(it, "sew-laid")
+    assert axe(it) == []
+    it.page.set_viewport_size({"width": 360, "height": 800})
+    assert it.page.evaluate("document.documentElement.scrollWidth") <= 360

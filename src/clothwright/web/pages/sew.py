@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from markupsafe import Markup
 from starlette.responses import JSONResponse, Response
 
+from clothwright.drawing.printed import printed_piece
 from clothwright.errors import BadInput, ClothwrightError
 from clothwright.outputs.guide_md import guide_md
 from clothwright.outputs.guide_pdf import guide_pdf
@@ -32,7 +33,7 @@ from clothwright.workroom.sewing import sew_steps
 from clothwright.workroom.ticks import done_ticks, set_ticks
 
 SEWING = "sewing"
-"""The list of ticks of the sewing; it belongs to no plan, and stays when the lay becomes another."""
+"""The list of ticks of the sewing: of no plan, so that it stays when the lay is another."""
 
 
 def render(asked: Asked) -> Mapping[str, object]:
@@ -48,6 +49,7 @@ def render(asked: Asked) -> Mapping[str, object]:
         "has_lay": laid is not None,
         "why_not": why_not,
         "blades": BLADES,
+        "printed": _printed(asked, laid),
     }
 
 
@@ -71,6 +73,26 @@ def _laid(asked: Asked) -> tuple[Laid | None, str]:
     if not isinstance(found, Laid):
         return None, f"The plan “{plan}” is not laid yet, or the pieces have changed since."
     return found, ""
+
+
+def _printed(asked: Asked, laid: Laid | None) -> tuple[Mapping[str, object], ...]:
+    """Return each laid piece of a printed cloth with the print on it, all to one scale."""
+    if laid is None:
+        return ()
+    designed = {c.name for c in laid.compiled.cloths if c.print.has_design}
+
+    def make() -> tuple[Mapping[str, object], ...]:
+        return tuple(
+            {
+                "name": p.shape,
+                "drawing": inline(printed_piece(laid.compiled, p), alt="", margin=3.0),
+            }
+            for p in sorted(laid.lay.placements, key=lambda p: p.shape)
+            if p.region in designed
+        )
+
+    found = asked.opened.once(f"printed {laid.lay.placements!r}", asked.revision, make)
+    return found if isinstance(found, tuple) else ()
 
 
 def _document(asked: Asked, laid: Laid | None) -> Document:
@@ -122,6 +144,7 @@ def _table(table: Table) -> Markup:
         for n, words in enumerate(row):
             kind = Markup(' class="figure"') if n in table.figures else Markup("")
             name = tag if n or scope == "col" else "th"
+            name = name if words else "td"
             mark = Markup(f' scope="{scope}"') if name == "th" else Markup("")
             out.append(Markup("<{0}{1}{2}>{3}</{0}>").format(Markup(name), mark, kind, words))
         return Markup("").join(out)
@@ -131,7 +154,7 @@ def _table(table: Table) -> Markup:
     )
     caption = Markup("<caption>{}</caption>").format(table.caption) if table.caption else ""
     return Markup(
-        '<div class="wide-table" tabindex="0" role="region" aria-label="{}"><table>{}<thead><tr>{}'
+        '<div class="wide-table" tabindex="0" role="group" aria-label="{}"><table>{}<thead><tr>{}'
         "</tr></thead><tbody>{}</tbody></table></div>"
     ).format(table.caption or "Table", caption, cells(table.head, "th", "col"), body)
 
@@ -142,7 +165,7 @@ def _figure(figure: Figure) -> Markup:
     drawing = inline(figure.picture, alt=figure.alt, to_scale=False)
     words = Markup("<figcaption>{}</figcaption>").format(figure.caption) if figure.caption else ""
     return Markup(
-        '<figure class="guide-figure"><div class="wide-figure" tabindex="0" role="region" '
+        '<figure class="guide-figure"><div class="wide-figure" tabindex="0" role="group" '
         'aria-label="{}">{}</div>{}</figure>'
     ).format(f"Picture: {figure.alt}", drawing, words)
 
