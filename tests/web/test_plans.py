@@ -10,7 +10,7 @@ from typing import Any, get_args
 
 import pytest
 
-from clothwright.cloth.plan import Clear, CutFrom, Folded, KeepOff, Pin, PlacingRule
+from clothwright.cloth.plan import AtPhase, Clear, CutFrom, Folded, KeepOff, Pin, PlacingRule
 from clothwright.demo.workbooks import DEMOS
 from clothwright.store import load
 from clothwright.units import Unit
@@ -220,6 +220,9 @@ def test_every_kind_of_rule_has_words() -> None:
     assert {type(r) for r in rules} == set(get_args(PlacingRule))
     said = [rule_words(r, Unit.cm) for r in rules]
     assert all(said)
+    phase = AtPhase(piece="back", point="nape", along=0.0, across=25.0)
+    words = "back, nape, lies at the start of the repeat along the cloth and 2.5 cm into the repeat"
+    assert rule_words(phase, Unit.cm) == f"{words} across the cloth"
     assert rule_words(rules[-5], Unit.cm) == "collar keeps off the scroll by 1 cm"
     assert rule_words(rules[-1], Unit.cm) == "linen is laid double, partial, 30 cm deep"
 
@@ -258,7 +261,12 @@ def test_compare_choose_and_reload(page_on: PageOn, shots) -> None:
     verdicts = it.page.locator(".verdict").all_inner_texts()
     assert verdicts[0].startswith("Fits")
     assert verdicts[2].startswith("Does not fit: short by")
+    for closed in it.page.locator("summary").all():
+        closed.click()
     assert axe(it) == []
+    it.page.set_viewport_size(PHONE)
+    assert it.page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
+    shots(it, "plans-open")
     plan(it, NAMES[0]).get_by_role("button", name="Choose this one").click()
     it.page.wait_for_selector(f".plan.chosen h2:has-text('{NAMES[0]}')")
     assert load(it.folder / "coat-and-skirt").chosen_plan == NAMES[0]

@@ -35,7 +35,7 @@ def rule_words(rule: PlacingRule, unit: Unit) -> str:  # noqa: PLR0911 (one retu
             turned = ", upside down" if rule.upside_down else ""
             return f"{rule.piece}, {rule.edge}, lies along the {rule.border}{above}{turned}"
         case AtPhase():
-            return f"the figure has its place at {rule.piece}, {rule.point}{_phase(rule, unit)}"
+            return f"{rule.piece}, {rule.point}, lies {_phase(rule, unit)}"
         case Meets():
             two = f"{rule.piece_a}, {rule.point_a}, and {rule.piece_b}, {rule.point_b}"
             return f"the print meets {MATCHES[rule.match]} at {two}"
@@ -67,5 +67,10 @@ def _by(rule: Clear | KeepOff, unit: Unit) -> str:
 
 def _phase(rule: AtPhase, unit: Unit) -> str:
     parts = ((rule.along, "along"), (rule.across, "across"))
-    told = [f"{show_length(mm, unit)} {way} the repeat" for mm, way in parts if mm is not None]
-    return f": {' and '.join(told)}" if told else ""
+    told = [
+        (f"{show_length(mm, unit)} into" if mm else "at the start of")
+        + f" the repeat {way} the cloth"
+        for mm, way in parts
+        if mm is not None
+    ]
+    return " and ".join(told) or "anywhere in the repeat"
