@@ -35,6 +35,9 @@ from clothwright.workroom.ticks import done_ticks, set_ticks
 SEWING = "sewing"
 """The list of ticks of the sewing: of no plan, so that it stays when the lay is another."""
 
+WIDE_MM = 420.0
+"""A piece wider than this takes a whole row on a phone."""
+
 
 def render(asked: Asked) -> Mapping[str, object]:
     """Return the steps with their ticks, and the guide as blocks of HTML."""
@@ -82,14 +85,15 @@ def _printed(asked: Asked, laid: Laid | None) -> tuple[Mapping[str, object], ...
     designed = {c.name for c in laid.compiled.cloths if c.print.has_design}
 
     def make() -> tuple[Mapping[str, object], ...]:
-        return tuple(
-            {
-                "name": p.shape,
-                "drawing": inline(printed_piece(laid.compiled, p), alt="", margin=3.0),
-            }
-            for p in sorted(laid.lay.placements, key=lambda p: p.shape)
-            if p.region in designed
-        )
+        out = []
+        for placement in sorted(laid.lay.placements, key=lambda p: p.shape):
+            if placement.region in designed:
+                picture = printed_piece(laid.compiled, placement)
+                low, high = picture.bounds()
+                drawing = inline(picture, alt="", margin=3.0)
+                wide = high.x - low.x > WIDE_MM
+                out.append({"name": placement.shape, "drawing": drawing, "wide": wide})
+        return tuple(out)
 
     found = asked.opened.once(f"printed {laid.lay.placements!r}", asked.revision, make)
     return found if isinstance(found, tuple) else ()
