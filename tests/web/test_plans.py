@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import html
 import re
+import socket
+import subprocess
+import sys
 import time
 from collections.abc import Iterator
 from typing import Any, get_args
@@ -17,6 +20,7 @@ from clothwright.units import Unit
 from clothwright.web.jobs import Lays, lays_of
 from clothwright.web.plan_cards import cards
 from clothwright.web.rule_words import rule_words
+from clothwright.web.serve import prepare
 from tests.web.conftest import PHONE, Desk, PageOn, Shown
 from tests.web.test_look import axe
 
@@ -289,3 +293,52 @@ def test_one_plan_by_the_keys_on_a_phone(page_on: PageOn) -> None:
     assert it.page.locator(".verdict").first.inner_text().startswith("Fits")
     wide = it.page.evaluate("document.documentElement.scrollWidth")
     assert wide <= PHONE["width"]
+
+
+SERVER = """
+import sys
+from pathlib import Path
+from clothwright.web.serve import prepare
+
+if __name__ == "__main__":
+    prepare(Path(sys.argv[1]), port=int(sys.argv[2]), whole=True).run()
+"""
+
+
+def test_the_server_is_killed_during_a_lay(page_on: PageOn) -> None:
+    """Killed outright: the page says so, finds the next server, and shows the lay that was kept."""
+    it = page_on("coat-and-skirt")
+    it.served.stop()
+    script = it.folder / "server.py"
+    script.write_text(SERVER, encoding="utf-8")
+    port = it.served.port
+    with subprocess.Popen([sys.executable, str(script), str(it.folder), str(port)]) as server:
+        until_served(port)
+        it.go(PLANS)
+        it.page.get_by_label("Search for each plan").select_option("300")
+        plan(it, NAMES[0]).get_by_role("button", name="Lay this plan").click()
+        it.page.wait_for_selector(".small svg", timeout=60000)
+        server.kill()
+        server.wait(20)
+    it.page.wait_for_selector("#link-state:has-text('lost')", timeout=15000)
+    again = prepare(it.folder, port=port, whole=True)
+    again.start()
+    try:
+        it.page.wait_for_selector("#link-state:has-text('back')", timeout=20000)
+        it.page.wait_for_selector("progress", state="detached", timeout=20000)
+        assert plan(it, NAMES[0]).locator(".verdict").inner_text().startswith("Fits")
+        assert plan(it, NAMES[0]).locator(".small svg").count() == 1
+    finally:
+        again.stop()
+    it.trouble.clear()  # refused connections while it was away
+
+
+def until_served(port: int) -> None:
+    """Wait until something answers at a port of this machine."""
+    end = time.monotonic() + 30
+    while True:
+        with socket.socket() as probe:
+            if probe.connect_ex(("127.0.0.1", port)) == 0:
+                return
+        assert time.monotonic() < end
+        time.sleep(0.1)
