@@ -10,7 +10,7 @@ from clothwright.store import load
 from clothwright.units import Unit
 from clothwright.web.cloth_holds import holds
 from clothwright.web.cloth_words import cloth_words, other_widths
-from tests.web.conftest import Desk, PageOn
+from tests.web.conftest import PHONE, Desk, PageOn
 
 BOOK = "/b/coat-and-skirt/cloth"
 WOOL = "bordered wool"
@@ -54,7 +54,7 @@ def test_words_of_a_cloth() -> None:
     assert "138 cm of its 140 cm" in words
     assert "1.05 times" in words
     assert "tops point one way" in words
-    assert "from 4 cm to 14 cm in from the lower selvedge" in words
+    assert "from 4 cm to 14 cm, counted from the lower selvedge" in words
 
 
 def test_other_widths_come_from_the_published_table() -> None:
@@ -106,7 +106,7 @@ def test_the_repeat_is_dragged(page_on: PageOn) -> None:
     """The pointer takes the knob along; when it lets go, the value is kept once."""
     it = page_on("coat-and-skirt")
     it.go(BOOK)
-    knob = it.page.locator('.hold[data-key="origin_along"] circle')
+    knob = it.page.locator('.hold[data-key="origin_along"] .knob')
     knob.scroll_into_view_if_needed()
     box = knob.bounding_box()
     x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
@@ -160,3 +160,18 @@ def test_a_cloth_is_added_and_taken_out(page_on: PageOn) -> None:
     it.page.get_by_role("button", name="Take linen out").click()
     it.page.wait_for_selector(f"#cloth-name:text-is('{WOOL}')")
     assert len(load(it.folder / "coat-and-skirt").cloths) == 3
+
+
+def test_a_knob_is_for_fingers(page_on: PageOn) -> None:
+    """On a phone the knob of a border is in sight and takes a finger 22 px beside its middle."""
+    it = page_on("coat-and-skirt", size=PHONE)
+    it.go(BOOK)
+    knob = it.page.locator('.hold[data-key="border.0.base"] .knob')
+    knob.scroll_into_view_if_needed()
+    box = knob.bounding_box()
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    assert 0 < x < PHONE["width"]
+    found = it.page.evaluate(
+        "([x, y]) => document.elementFromPoint(x, y)?.closest('.hold')?.dataset.key", [x - 21, y]
+    )
+    assert found == "border.0.base"

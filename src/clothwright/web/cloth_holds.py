@@ -87,8 +87,8 @@ def holds(cloth: Cloth, unit: Unit) -> tuple[Hold, ...]:
 def handles(cloth: Cloth, on_it: tuple[Hold, ...]) -> Markup:
     """Return the handles as SVG, each a slider with a line and a knob; y turned down.
 
-    Knobs of lines along the cloth stand near the right end, one after another; those of lines
-    across it near the upper selvedge, where none hides the next.
+    Knobs of lines along the cloth stand near its cut end, where a phone shows them, one after
+    another; those of lines across it near the upper selvedge, where none hides the next.
     """
     wide, long = cloth.width, shown_length(cloth)
     knob = 0.011 * max(wide, long)
@@ -99,7 +99,7 @@ def handles(cloth: Cloth, on_it: tuple[Hold, ...]) -> Markup:
         steps[hold.axis] += 1
         if hold.axis == "y":
             line = f"M0 {-hold.at:.2f}H{long:.2f}"
-            spot = (long - knob * (2.5 + 5.0 * n), -hold.at)
+            spot = (0.2 * long + knob * 5.0 * n, -hold.at)
         else:
             line = f"M{hold.at:.2f} 0V{-wide:.2f}"
             spot = (hold.at, -wide + knob * (2.5 + 5.0 * n))
@@ -110,7 +110,8 @@ def handles(cloth: Cloth, on_it: tuple[Hold, ...]) -> Markup:
                 'aria-label="{}" aria-valuenow="{:.1f}" aria-valuemin="{:.1f}" '
                 'aria-valuemax="{:.1f}" aria-valuetext="{}" aria-orientation="{}">'
                 '<path class="reach" d="{}"/><path class="shown" d="{}"/>'
-                '<circle cx="{:.2f}" cy="{:.2f}" r="{:.2f}"/></g>'
+                '<circle class="grip" cx="{:.2f}" cy="{:.2f}" r="{:.2f}"/>'
+                '<circle class="knob" cx="{:.2f}" cy="{:.2f}" r="{:.2f}"/></g>'
             ).format(
                 hold.axis,
                 hold.key,
@@ -127,6 +128,8 @@ def handles(cloth: Cloth, on_it: tuple[Hold, ...]) -> Markup:
                 "vertical" if hold.axis == "y" else "horizontal",
                 line,
                 line,
+                *spot,
+                knob,
                 *spot,
                 knob,
             )

@@ -58,8 +58,8 @@ def _print_words(cloth: Cloth, unit: Unit) -> list[str]:
     design, out = cloth.print, list[str]()
     for b in design.borders:
         out.append(
-            f"{b.name}: from {show_length(b.base, unit)} to {show_length(b.base + b.height, unit)} "
-            f"in from the {b.side} selvedge. {FEET[b.down]}"
+            f"{b.name}: from {show_length(b.base, unit)} to {show_length(b.base + b.height, unit)}"
+            f", counted from the {b.side} selvedge. {FEET[b.down]}"
         )
         top = b.base + b.height
         if top > cloth.width:
