@@ -1,13 +1,15 @@
 """The pages, one file each, listed by hand."""
 
 from clothwright.web.page import Page
-from clothwright.web.pages import cloth, devices, pieces, plans, sew, start, style
+from clothwright.web.pages import cloth, cut, devices, pieces, plans, sew, start, style, walk
 
 PAGES: tuple[Page, ...] = (
     start.PAGE,
     pieces.PAGE,
+    walk.PAGE,
     cloth.PAGE,
     plans.PAGE,
+    cut.PAGE,
     sew.PAGE,
     style.PAGE,
     devices.SHARE,

@@ -37,6 +37,7 @@ from clothwright.workroom.printing import lay_drawing, lay_pdf, print_pieces
 from clothwright.workroom.ticks import done_ticks, set_ticks
 
 PAPERS = ("A4", "Letter")
+MOST_FAULTS = 3
 MARGIN_MM = 20.0
 NUDGES = ((1.0, "1 mm"), (10.0, "10 mm"))
 WAYS = (("left", -1, 0), ("right", 1, 0), ("up", 0, 1), ("down", 0, -1))
@@ -115,7 +116,9 @@ def _verdict(state: LayState, table: Table | None, unit: Unit) -> tuple[str, tup
     if short:
         out.append(f"The cloth is too short by {show_length(short, unit)}.")
     if faults:
-        out += faults
+        out += faults[:MOST_FAULTS]
+        if len(faults) > MOST_FAULTS:
+            out.append(f"And {len(faults) - MOST_FAULTS} more.")
         if not state.busy:
             out.append("Do not cut by it yet: lay the rest around the pinned pieces.")
     elif not table.fresh and not short:
@@ -231,7 +234,7 @@ def _one(table: Table, step: LayingStep, unit: Unit) -> Mapping[str, object]:
 def _holds(table: Table, rows: tuple[Row, ...], cloth: str) -> Markup:
     """Return something to take hold of over every piece of the lay."""
     out = []
-    order = list(table.places)
+    order = list(table.shapes)
     for row in sorted(rows, key=lambda r: order.index(r.shape)):
         place = table.places[row.shape]
         copy = table.laid.compiled.copy(row.shape)
