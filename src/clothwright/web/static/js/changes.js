@@ -1,0 +1,110 @@
+// @ts-check
+// The list of changes: switched, moved, taken out, edited and added; shown before it is saved.
+import { send } from "./edit.js";
+
+/** @param {HTMLFormElement} form @returns {Record<string, unknown>} */
+function edit(form) {
+  const set = form.dataset.set;
+  /** @type {Record<string, unknown>} */
+  const params = {};
+  form.querySelectorAll("[data-param]").forEach((field) => {
+    if (!(field instanceof HTMLInputElement || field instanceof HTMLSelectElement)) return;
+    const text = field.value.trim();
+    const name = field.dataset.param ?? "";
+    if (text) params[name] = field.dataset.kind === "flag" ? text === "yes" : text;
+    else if (set) params[name] = null;
+  });
+  form.querySelectorAll("[data-many]").forEach((many) => {
+    if (!(many instanceof HTMLElement)) return;
+    const ticked = [...many.querySelectorAll("input:checked")].map((box) => /** @type {HTMLInputElement} */ (box).value);
+    if (ticked.length) params[many.dataset.many ?? ""] = ticked;
+    else if (set) params[many.dataset.many ?? ""] = null;
+  });
+  if (set) return { edit: "set-change", change: set, params };
+  const why = form.querySelector("[data-why]");
+  return { edit: "add-change", kind: form.dataset.add, params, why: why instanceof HTMLInputElement ? why.value : "" };
+}
+
+/** @param {HTMLFormElement} form */
+async function preview(form) {
+  const book = encodeURIComponent(document.body.dataset.book ?? "");
+  const shown = form.querySelector("[data-shown]");
+  if (!shown) return;
+  const answer = await fetch(`/b/${book}/changes/preview`, {
+    method: "POST",
+    headers: { "Content-Type": "application/json", Accept: "application/json" },
+    body: JSON.stringify(edit(form)),
+  }).catch(() => null);
+  const said = await answer?.json().catch(() => null);
+  const words = document.createElement("p");
+  words.className = answer?.ok ? "words good" : "words bad";
+  words.textContent = said?.words ?? said?.sentence ?? "The server does not answer.";
+  shown.replaceChildren(words);
+  if (answer?.ok) shown.append(...new DOMParser().parseFromString(said.html, "text/html").body.childNodes);
+}
+
+document.addEventListener("submit", async (event) => {
+  const form = event.target;
+  if (!(form instanceof HTMLFormElement) || !(form.dataset.set || form.dataset.add)) return;
+  event.preventDefault();
+  const answer = await send(edit(form));
+  if (answer.ok) form.querySelector("[data-shown]")?.replaceChildren();
+});
+
+document.addEventListener("click", (event) => {
+  const button = event.target instanceof Element ? event.target.closest("button") : null;
+  if (!button) return;
+  const { move, to, remove } = button.dataset;
+  if (move) send({ edit: "move-change", change: move, to: Number(to) });
+  if (remove) send({ edit: "remove-change", change: remove });
+  if ("preview" in button.dataset && button.form) preview(button.form);
+});
+
+document.addEventListener("change", async (event) => {
+  const box = event.target;
+  if (!(box instanceof HTMLInputElement) || !box.dataset.switch) return;
+  const answer = await send({ edit: "switch-change", change: box.dataset.switch, on: box.checked });
+  if (!answer.ok) box.checked = !box.checked;
+});
+
+/** @param {string} id @returns {HTMLElement | null} */
+const card = (id) => document.querySelector(`[data-change="${CSS.escape(id)}"]`);
+
+/** @param {string} id @param {number} to */
+function move(id, to) {
+  const here = Number(card(id)?.dataset.number);
+  if (to === here || to < 1 || to > document.querySelectorAll("[data-change]").length) return;
+  send({ edit: "move-change", change: id, to });
+}
+
+document.addEventListener("keydown", (event) => {
+  const grip = event.target instanceof HTMLElement ? event.target.dataset.grip : "";
+  if (!grip || (event.key !== "ArrowUp" && event.key !== "ArrowDown")) return;
+  event.preventDefault();
+  move(grip, Number(card(grip)?.dataset.number) + (event.key === "ArrowUp" ? -1 : 1));
+});
+
+document.addEventListener("pointerdown", (event) => {
+  const grip = event.target instanceof Element ? event.target.closest("[data-grip]") : null;
+  if (!(grip instanceof HTMLElement) || event.button !== 0) return;
+  grip.setPointerCapture(event.pointerId);
+  /** @type {HTMLElement | null} */
+  let aim = null;
+  const over = (/** @type {PointerEvent} */ at) => {
+    aim?.classList.remove("aim");
+    const under = document.elementFromPoint(at.clientX, at.clientY)?.closest("[data-change]");
+    aim = under instanceof HTMLElement ? under : null;
+    aim?.classList.add("aim");
+  };
+  const end = (/** @type {PointerEvent} */ at) => {
+    grip.removeEventListener("pointermove", over);
+    grip.removeEventListener("pointerup", end);
+    grip.removeEventListener("pointercancel", end);
+    aim?.classList.remove("aim");
+    if (at.type === "pointerup" && aim) move(grip.dataset.grip ?? "", Number(aim.dataset.number));
+
+  };
+  grip.addEventListener("pointermove", over);
+  grip.addEventListener("pointerup", end);
+  grip.addEventListener("pointercancel", end);
+});
