@@ -13,6 +13,8 @@ PAGES = {
     "pieces": "/b/coat-and-skirt/pieces",
     "pieces-edge": "/b/coat-and-skirt/pieces?piece=coat+back&edge=shoulder",
     "walk": "/b/coat-and-skirt/walk",
+    "changes": "/b/coat-and-skirt/changes",
+    "changes-crop": "/b/coat-and-skirt/changes?kind=crop",
     "plans": "/b/coat-and-skirt/plans",
     "cut": "/b/coat-and-skirt/cut",
     "cloth": "/b/coat-and-skirt/cloth",

@@ -1,4 +1,4 @@
-"""A piece before and after a change: the new one as it is, the old cutting line behind its lines."""
+"""A piece before and after a change: the new one, the old cutting line behind its lines."""
 
 from __future__ import annotations
 

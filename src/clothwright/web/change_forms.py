@@ -70,23 +70,21 @@ def chosen(value: object, kind: str) -> tuple[str, ...]:
 
 
 def choices(kind: str, pattern: Pattern, own: Sequence[str]) -> tuple[str, ...]:
-    """Return what the pattern has of a kind: pieces, edges, levels, darts, seams, points."""
+    """Return what the pattern has of a kind: pieces, edges, levels, darts, seams."""
     pieces = pattern.pieces
-    match kind:
-        case "piece" | "pieces":
-            return tuple(p.name for p in pieces)
-        case "edge" | "edges":
-            return tuple(f"{p.name}.{e.name}" for p in pieces for e in p.edges)
-        case "level":
-            return tuple(dict.fromkeys(v.name for p in pieces for v in p.levels))
-        case "dart":
-            return tuple(f"{p.name}.{d.name}" for p in pieces for d in p.darts)
-        case "seam":
-            return tuple(s.name for s in pattern.seams)
-        case "flag":
-            return ("yes", "no")
-        case _:
-            return tuple(own)
+    edges = tuple(f"{p.name}.{e.name}" for p in pieces for e in p.edges)
+    names = tuple(p.name for p in pieces)
+    known = {
+        "piece": names,
+        "pieces": names,
+        "edge": edges,
+        "edges": edges,
+        "level": tuple(dict.fromkeys(v.name for p in pieces for v in p.levels)),
+        "dart": tuple(f"{p.name}.{d.name}" for p in pieces for d in p.darts),
+        "seam": tuple(s.name for s in pattern.seams),
+        "flag": ("yes", "no"),
+    }
+    return known.get(kind, tuple(own))
 
 
 def default_words(value: object, kind: str, unit: Unit) -> str:

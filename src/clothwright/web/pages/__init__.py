@@ -1,11 +1,23 @@
 """The pages, one file each, listed by hand."""
 
 from clothwright.web.page import Page
-from clothwright.web.pages import cloth, cut, devices, pieces, plans, sew, start, style, walk
+from clothwright.web.pages import (
+    changes,
+    cloth,
+    cut,
+    devices,
+    pieces,
+    plans,
+    sew,
+    start,
+    style,
+    walk,
+)
 
 PAGES: tuple[Page, ...] = (
     start.PAGE,
     pieces.PAGE,
+    changes.PAGE,
     walk.PAGE,
     cloth.PAGE,
     plans.PAGE,
