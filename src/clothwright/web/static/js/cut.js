@@ -205,6 +205,7 @@ async function pin(hold, tried) {
   });
   if (answer.ok) hold.removeAttribute("transform");
   else unshow(hold);
+  if (answer.ok) trying("");
   hold.classList.remove("moving");
 }
 
