@@ -1,0 +1,130 @@
+"""The changes page: its preview's door, and what a person does with the list in Chromium."""
+
+from __future__ import annotations
+
+from dataclasses import fields
+from typing import Any
+
+import pytest
+
+from clothwright.store import load, opened
+from clothwright.workbook import change_of
+from tests.web.change_demo import CROP
+from tests.web.conftest import Desk, PageOn
+
+BOOK = "/b/coat-and-skirt/changes"
+
+
+def preview(desk: Desk, **edit: Any) -> Any:
+    """Ask what an edit would do."""
+    return desk.post(BOOK + "/preview", json=edit)
+
+
+def test_every_change_is_a_card_with_its_pieces(desk: Desk) -> None:
+    """Each change stands there with its lasting name, its sentence, and the old line on a piece."""
+    shown = desk.client.get(BOOK).text
+    at = opened(desk.folder / "coat-and-skirt")
+    assert all(f'data-change="{name}"' in shown for name in at.ids)
+    assert shown.count('class="change"') == len(at.book.steps)
+    assert shown.count('class="r-leftover"') >= len(at.book.steps)
+
+
+@pytest.mark.parametrize("theirs", ["crop", "rotate-dart", "set-hem", "mirror", "piece-panel"])
+def test_a_form_asks_for_every_parameter(desk: Desk, theirs: str) -> None:
+    """The form of a change has a field for each of its parameters, with the pattern's own names."""
+    shown = desk.client.get(BOOK, params={"kind": theirs, "part": "adding"}).text
+    for f in fields(change_of(theirs).params):  # type: ignore[arg-type]
+        assert f'data-param="{f.name}"' in shown or f'data-many="{f.name}"' in shown
+
+
+def test_a_preview_saves_nothing(desk: Desk) -> None:
+    """What a change would do is drawn and said; the workbook stays as it is."""
+    before = opened(desk.folder / "coat-and-skirt")
+    answer = preview(desk, edit="add-change", kind="set-hem", params=hem())
+    assert answer.status_code == 200, answer.text
+    assert "before-after" in answer.json()["html"]
+    assert answer.json()["words"]
+    assert opened(desk.folder / "coat-and-skirt") == before
+
+
+def hem() -> dict[str, object]:
+    """Return a hem of the skirt that another depth is asked for."""
+    return {"edges": ["skirt front.hem"], "depth": "7 cm"}
+
+
+def test_a_preview_says_why_not(desk: Desk) -> None:
+    """A change that cannot be done is answered with its sentence, and another edit with one too."""
+    bad = preview(desk, edit="add-change", kind="crop", params={**CROP, "length": "-2 cm"})
+    assert bad.status_code in (400, 409)
+    assert "sentence" in bad.json()
+    other = preview(desk, edit="rename-workbook", title="x")
+    assert other.status_code == 400
+    assert "change" in other.json()["sentence"]
+
+
+def test_add_switch_undo_redo_move_reload(page_on: PageOn) -> None:
+    """A change is added, seen, switched off, undone, done again, moved; a reload shows the same."""
+    it = page_on("coat-and-skirt")
+    it.go(BOOK)
+    page, folder = it.page, it.folder / "coat-and-skirt"
+    n = len(load(folder).steps)
+    page.locator(".menu a", has_text="set hem").click()
+    page.wait_for_selector("form[data-add=set-hem]")
+    page.locator("form[data-add] label", has_text="skirt front.hem").click()
+    page.get_by_label("depth").fill("7 cm")
+    page.get_by_role("button", name="Show it first").click()
+    page.wait_for_selector("[data-shown] svg")
+    assert len(load(folder).steps) == n
+    page.get_by_role("button", name="Add the change").click()
+    page.wait_for_function("n => document.querySelectorAll('.change').length === n", arg=n + 1)
+    last = page.locator(".change").last
+    assert last.locator(".r-leftover").count() == 1
+    last.get_by_role("checkbox").uncheck()
+    page.wait_for_selector(".change.off")
+    assert not load(folder).steps[-1].on
+    page.locator("[data-go=undo]").click()
+    page.wait_for_selector(".change.off", state="detached")
+    page.locator("[data-go=redo]").click()
+    page.wait_for_selector(".change.off")
+    last.get_by_role("button", name="Up").click()
+    page.wait_for_selector(f".change.off[data-number='{n}']")
+    page.reload()
+    assert load(folder).steps[-2].change == "set-hem"
+    assert page.locator(".change").nth(n - 1).evaluate("e => e.classList.contains('off')")
+
+
+def test_edited_in_place(page_on: PageOn) -> None:
+    """The numbers of a change are typed anew where it stands, in any unit."""
+    it = page_on("coat-and-skirt")
+    it.go(BOOK)
+    page = it.page
+    page.get_by_role("link", name="Edit change 1").click()
+    field = page.locator("form[data-set]").get_by_label("length")
+    field.fill("49 cm")
+    page.get_by_role("button", name="Save the change").click()
+    page.wait_for_selector(".change dd:text-is('49 cm')")
+    assert load(it.folder / "coat-and-skirt").steps[0].params["length"] == "49 cm"
+
+
+def test_dragged_and_by_the_keys(page_on: PageOn) -> None:
+    """The handle moves a change by the pointer, and by the arrow keys alone."""
+    it = page_on("coat-and-skirt")
+    it.go(BOOK)
+    page, folder = it.page, it.folder / "coat-and-skirt"
+    names = opened(folder).ids
+    grip = page.locator(f"[data-grip='{names[0]}']")
+    grip.focus()
+    page.keyboard.press("ArrowDown")
+    page.wait_for_selector(f"[data-change='{names[0]}'][data-number='2']")
+    assert opened(folder).ids[:2] == (names[1], names[0])
+    assert grip.evaluate("e => e === document.activeElement")
+    page.set_viewport_size({"width": 1280, "height": 2400})
+    page.evaluate("scrollTo(0, 0)")
+    start = grip.bounding_box()
+    goal = page.locator(f"[data-change='{names[1]}'] h3").bounding_box()
+    page.mouse.move(start["x"] + 9, start["y"] + 9)
+    page.mouse.down()
+    page.mouse.move(goal["x"] + 9, goal["y"] + 9, steps=4)
+    page.mouse.up()
+    page.wait_for_selector(f"[data-change='{names[0]}'][data-number='1']")
+    assert opened(folder).ids == names
