@@ -71,7 +71,7 @@ def test_add_switch_undo_redo_move_reload(page_on: PageOn) -> None:
     page.locator(".menu a", has_text="set hem").click()
     page.wait_for_selector("form[data-add=set-hem]")
     page.locator("form[data-add] label", has_text="skirt front.hem").click()
-    page.get_by_label("depth").fill("7 cm")
+    page.get_by_role("textbox", name="depth").fill("7 cm")
     page.get_by_role("button", name="Show it first").click()
     page.wait_for_selector("[data-shown] svg")
     assert len(load(folder).steps) == n
@@ -128,3 +128,31 @@ def test_dragged_and_by_the_keys(page_on: PageOn) -> None:
     page.mouse.up()
     page.wait_for_selector(f"[data-change='{names[0]}'][data-number='1']")
     assert opened(folder).ids == names
+
+
+def test_added_by_the_keys_alone(page_on: PageOn) -> None:
+    """Without a pointer: pick a change, tick a piece's edge, type its number, add it."""
+    it = page_on("coat-and-skirt")
+    it.go(BOOK)
+    page, folder = it.page, it.folder / "coat-and-skirt"
+    n = len(load(folder).steps)
+
+    def reach(what: str) -> None:
+        """Press Tab until it has the focus."""
+        goal = page.locator(what)
+        for _ in range(260):
+            page.keyboard.press("Tab")
+            if goal.evaluate("e => e === document.activeElement"):
+                return
+        raise AssertionError(f"{what} cannot be reached")
+
+    reach(".menu a[href='?kind=set-hem']")
+    page.keyboard.press("Enter")
+    page.wait_for_selector("form[data-add=set-hem]")
+    reach("form[data-add] input[value='skirt front.hem']")
+    page.keyboard.press("Space")
+    reach("#add-set-hem-depth")
+    page.keyboard.type("2 3/4 in")
+    page.keyboard.press("Enter")
+    page.wait_for_function("n => document.querySelectorAll('.change').length === n", arg=n + 1)
+    assert load(folder).steps[-1].params["depth"] == "2 3/4 in"

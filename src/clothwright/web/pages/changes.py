@@ -16,7 +16,8 @@ from clothwright.units import say
 from clothwright.web.change_cards import TITLES, cards, drawn, states
 from clothwright.web.change_forms import fields_of
 from clothwright.web.page import Asked, Door, Page
-from clothwright.workbook import change_of, replay
+from clothwright.workbook import Workbook, change_of, replay
+from clothwright.workroom.checking import findings_of
 from clothwright.workroom.editing import AddChange, SetChange, apply_edit, edit_from
 
 NO_PIECE = "No piece is drawn otherwise than before."
@@ -77,7 +78,18 @@ def _preview(asked: Asked) -> Response:
         for d in drawn(before, done.pattern, asked.book.unit)
     )
     html = Markup('<ul class="laid">{}</ul>').format(items) if items else NO_PIECE
-    return JSONResponse({"words": say(told.said, asked.book.unit), "html": str(html)})
+    words = f"{say(told.said, asked.book.unit)} {_findings(asked, after)}"
+    return JSONResponse({"words": words, "html": str(html)})
+
+
+def _findings(asked: Asked, after: Workbook) -> str:
+    """Say how many findings the walk has now, and would have."""
+    was = asked.opened.once("count of findings", asked.revision, lambda: _count(asked.book))
+    return f"Findings of the walk: {was} now, {_count(after)} with it."
+
+
+def _count(book: Workbook) -> int:
+    return len(findings_of(book))
 
 
 def _sent(asked: Asked) -> Any:
