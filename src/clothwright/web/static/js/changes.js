@@ -48,7 +48,9 @@ document.addEventListener("submit", async (event) => {
   if (!(form instanceof HTMLFormElement) || !(form.dataset.set || form.dataset.add)) return;
   event.preventDefault();
   const answer = await send(edit(form));
-  if (answer.ok) form.querySelector("[data-shown]")?.replaceChildren();
+  if (!answer.ok) return;
+  form.querySelector("[data-shown]")?.replaceChildren();
+  if (form.dataset.add) form.reset();
 });
 
 document.addEventListener("click", (event) => {
