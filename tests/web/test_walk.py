@@ -5,15 +5,18 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
+import pytest
+
 from clothwright.checks import CHECKS
 from clothwright.store import load, save
 from clothwright.workbook import switched
 from clothwright.workroom.checking import findings_of
 from tests.web.conftest import Desk, PageOn
+from tests.web.test_look import axe
 
 BOOK = "/b/coat-and-skirt/walk"
-SKIRT, FRONT, ELBOW = 3, 4, 6
-"""Changes of the demo: coat side made to match; front facing made to match; sleeve straightened."""
+SIDE, ELBOW = 3, 6
+"""Changes of the demo: the coat's side made to match; its sleeve straightened."""
 
 
 def undo(folder: Path, number: int) -> None:
@@ -33,7 +36,7 @@ def test_all_agrees(desk: Desk) -> None:
 
 def test_a_finding_says_what_its_mend_will_do(desk: Desk) -> None:
     """Measured difference in the maker's unit, the change that mends it, and what comes after."""
-    undo(desk.folder / "coat-and-skirt", SKIRT)
+    undo(desk.folder / "coat-and-skirt", SIDE)
     text = desk.client.get(f"{BOOK}?part=findings").text
     assert "coat front.side is 3/8 in longer than coat back.side" in text
     assert 'name="kind" value="match-edge"' in text
@@ -71,7 +74,7 @@ def test_read_a_finding_apply_its_mend(page_on: PageOn) -> None:
     """Read, press, gone; still gone after a reload; the change is in the workbook."""
     it = page_on("coat-and-skirt")
     folder = it.folder / "coat-and-skirt"
-    undo(folder, SKIRT)
+    undo(folder, SIDE)
     before = len(load(folder).steps)
     it.go(BOOK)
     it.page.wait_for_selector("#verdict:has-text('2 faults')")
@@ -91,7 +94,7 @@ def test_read_a_finding_apply_its_mend(page_on: PageOn) -> None:
 def test_by_the_keys(page_on: PageOn) -> None:
     """By keyboard alone: reach the mend, press it, and be at the verdict; then choose a seam."""
     it = page_on("coat-and-skirt")
-    undo(it.folder / "coat-and-skirt", SKIRT)
+    undo(it.folder / "coat-and-skirt", SIDE)
     it.go(BOOK)
     reach(it.page, it.page.get_by_role("button", name="Mend coat side"))
     it.page.keyboard.press("Enter")
@@ -112,10 +115,20 @@ def reach(page, wanted) -> None:
     raise AssertionError("not reached by the Tab key")
 
 
+@pytest.mark.parametrize("theme", ["light", "dark"])
+def test_axe_finds_nothing_beside_findings(page_on: PageOn, theme: str) -> None:
+    """WCAG 2.2 AA as far as axe-core can tell, with findings and mends on the page."""
+    it = page_on("coat-and-skirt", theme=theme)
+    undo(it.folder / "coat-and-skirt", SIDE)
+    it.go(BOOK)
+    it.page.wait_for_selector(".mending")
+    assert axe(it) == []
+
+
 def test_a_page_with_findings_is_looked_at(page_on: PageOn, shots) -> None:
     """A page with findings, for a person to look at; nothing hangs over at 360 px."""
     it = page_on("coat-and-skirt")
-    undo(it.folder / "coat-and-skirt", SKIRT)
+    undo(it.folder / "coat-and-skirt", SIDE)
     it.go(f"{BOOK}?seam=coat+side")
     it.page.wait_for_selector(".find")
     shots(it, "walk-findings")
