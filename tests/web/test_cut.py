@@ -290,6 +290,40 @@ def test_by_touch_on_a_phone(page_on: PageOn, laid: Laid) -> None:
     page.get_by_text("It stays").wait_for()
 
 
+def test_a_finger_drags_the_chosen_piece_and_pinches(page_on: PageOn, laid: Laid) -> None:
+    """A chosen piece follows the finger and is pinned; another stays; two fingers look nearer."""
+    it = on_table(page_on, laid, size=PHONE)
+    page = it.page
+    fingers = page.context.new_cdp_session(page)
+
+    def touch(kind: str, *at: tuple[float, float]) -> None:
+        points = [{"x": x, "y": y, "id": n} for n, (x, y) in enumerate(at)]
+        fingers.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
+
+    def swipe(x: float, y: float) -> None:
+        touch("touchStart", (x, y))
+        for k in range(1, 7):
+            touch("touchMove", (x + 4 * k, y + 2 * k))
+            page.wait_for_timeout(30)
+        touch("touchEnd")
+
+    name = "coat back"
+    swipe(*middle(it, name))
+    page.wait_for_timeout(400)
+    assert pinned(it) == []
+    page.touchscreen.tap(*middle(it, name))
+    page.wait_for_selector(f'.hold.chosen[data-shape="{name}"]')
+    swipe(*middle(it, name))
+    page.wait_for_selector(f'.hold.pinned[data-shape="{name}"]')
+    assert pinned(it) == ["coat back 1"]
+    before = page.locator("svg.lay").bounding_box()["width"]
+    x, y = middle(it, "skirt front")
+    touch("touchStart", (x - 20, y), (x + 20, y))
+    touch("touchMove", (x - 40, y), (x + 40, y))
+    touch("touchEnd")
+    assert page.locator("svg.lay").bounding_box()["width"] > 1.5 * before
+
+
 def test_by_keyboard_alone(page_on: PageOn, laid: Laid) -> None:
     """Arrow keys move the focused piece; when it rests it is pinned, with the focus still on it."""
     it = on_table(page_on, laid)

@@ -73,11 +73,16 @@ function fingers(event) {
 }
 
 let apart = 0;
-long?.addEventListener("touchstart", (event) => {
-  if (event.touches.length !== 2) return;
-  putBack();
-  apart = fingers(event).apart;
-}, { passive: true });
+long?.addEventListener(
+  "touchstart",
+  (event) => {
+    if (drag && event.touches.length === 1) event.preventDefault(); // the piece moves, not the cloth
+    if (event.touches.length !== 2) return;
+    putBack();
+    apart = fingers(event).apart;
+  },
+  { passive: false },
+);
 long?.addEventListener(
   "touchmove",
   (event) => {
