@@ -92,6 +92,8 @@ def walked_drawings(asked: Asked, pattern: Pattern, seam: Seam) -> tuple[Markup,
     alt = f"Seam {seam.name}: {_off_words(walk, unit)}"
     drawing = inline(picture, alt=alt, to_scale=False, extra="walked")
     close, caption = Markup(""), "Both stitching lines straightened, darts folded out, to scale."
+    if walk.meant != (0.0, 0.0):
+        caption += " The part in green is the ease that is meant."
     longest = max(walk.a.length, walk.b.length)
     if abs(walk.off) > agree and longest > MUCH * abs(walk.off):
         near = walked_picture(pattern, seam, unit, agree=agree, close=True)
