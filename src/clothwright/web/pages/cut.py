@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 import tempfile
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
@@ -10,7 +11,6 @@ from pathlib import Path as FilePath
 from urllib.parse import urlencode
 
 from markupsafe import Markup
-from shapely.geometry import Polygon
 from starlette.responses import JSONResponse, RedirectResponse, Response
 
 from clothwright.drawing.lay import lay_picture
@@ -199,8 +199,23 @@ def _on_screen(table: Table, cloth: str, unit: Unit) -> Picture:
 
 
 def _rough(ring: Ring) -> Ring:
-    thin = Polygon(ring).simplify(ROUGH_MM)
-    return tuple((x, y) for x, y in thin.exterior.coords[:-1])
+    """Return a ring without the corners it stays within ROUGH_MM of."""
+    far = max(range(len(ring)), key=lambda k: math.dist(ring[0], ring[k]))
+    there, back = ring[: far + 1], (*ring[far:], ring[0])
+    return (*_thinned(there)[:-1], *_thinned(back)[:-1])
+
+
+def _thinned(line: Ring) -> Ring:
+    """Return an open line thinned (Douglas and Peucker), its ends kept."""
+    (ax, ay), (bx, by) = line[0], line[-1]
+    long = math.dist(line[0], line[-1])
+    if len(line) < 3 or long == 0.0:
+        return line
+    off = [abs((x - ax) * (by - ay) - (y - ay) * (bx - ax)) / long for x, y in line[1:-1]]
+    worst = max(range(len(off)), key=off.__getitem__)
+    if off[worst] <= ROUGH_MM:
+        return (line[0], line[-1])
+    return (*_thinned(line[: worst + 2])[:-1], *_thinned(line[worst + 1 :]))
 
 
 def _lines(lines: tuple[tuple[str, str], ...], done: frozenset[str]) -> tuple[Line, ...]:
