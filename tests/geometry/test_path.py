@@ -55,6 +55,14 @@ def test_split_keeps_points_and_lengths(path: Path, share: float) -> None:
     assert path.nearest(second.point_at(second.length / 3))[1] < 1e-6
 
 
+def test_the_nearest_point_on_a_hairpin() -> None:
+    """Two turns of the distance within a sixteenth of the curve: a point on it is found on it."""
+    hairpin = Path((Cubic(Vec(0.0, -41.0), Vec(0.0, 6.0), Vec(0.0, -8.0), Vec(1.0, -50.0)),))
+    for k in range(1, 400):
+        point = hairpin.segments[0].point(k / 400)
+        assert hairpin.nearest(point)[1] < 1e-6
+
+
 @few
 @given(paths, st.lists(st.floats(0.02, 0.98), min_size=2, max_size=4, unique=True))
 def test_many_cuts_add_up(path: Path, shares: list[float]) -> None:

@@ -234,18 +234,36 @@ def nearest_t(segment: Segment, p: tuple[float, float]) -> float:
         size = d.dot(d)
         return min(1.0, max(0.0, (Vec(*p) - segment.p0).dot(d) / size)) if size > 0 else 0.0
     slope = _approach(segment, p)
-    candidates = [0.0, 1.0]
-    before = _horner(slope, 0.0)
-    for i in range(1, _STEPS + 1):
-        here = _horner(slope, i / _STEPS)
-        if before < 0.0 <= here:
-            candidates.append(_rising_root(slope, (i - 1) / _STEPS, i / _STEPS))
-        before = here
+    candidates = [0.0, 1.0, *_rises(slope)]
     return min(candidates, key=lambda t: segment.point(t).distance(p))
 
 
-_STEPS = 16
-"""Stretches of a curve that are searched for a nearest point, one in each."""
+def _rises(f: tuple[float, ...]) -> list[float]:
+    """Every place between 0 and 1 at which a polynomial goes from negative to not negative.
+
+    Between two zeros of its slope it is monotone, so none is missed; the slope's own are found in
+    the same way, degree by degree.
+    """
+    return [t for t, rising in _crossings(f) if rising]
+
+
+def _crossings(f: tuple[float, ...]) -> list[tuple[float, bool]]:
+    """All sign changes of a polynomial between 0 and 1, in order; True where it rises."""
+    if len(f) <= 2:
+        if len(f) < 2 or f[0] == 0.0 or not 0.0 < -f[1] / f[0] < 1.0:
+            return []
+        return [(-f[1] / f[0], f[0] > 0.0)]
+    slope = tuple(k * (len(f) - 1 - i) for i, k in enumerate(f[:-1]))
+    found = []
+    low, before = 0.0, _horner(f, 0.0)
+    for high in (*(t for t, _ in _crossings(slope)), 1.0):
+        here = _horner(f, high)
+        if before < 0.0 <= here:
+            found.append((_rising_root(f, low, high), True))
+        elif before >= 0.0 > here:
+            found.append((_rising_root(tuple(-k for k in f), low, high), False))
+        low, before = high, here
+    return found
 
 
 def _approach(curve: Cubic, p: tuple[float, float]) -> tuple[float, ...]:
