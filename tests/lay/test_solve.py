@@ -505,3 +505,20 @@ def test_a_level_hem_is_not_tilted() -> None:
     rule = OnLine(id="r", shape="a", points=("o", "b"), axis="across", at=50.0)
     model = prepare(problem(shape("a", block(200, 100), tilt_deg=2.0), rules=(rule,)))
     assert not any(option.tilted for option in model.items[0].options)
+
+
+def test_the_packer_leaves_out_what_the_rules_refuse():
+    """Two shapes that can never lie one way: the other stays refused, with its reason, though the
+    packer, which knows no rules, found a place for it."""
+    small = (shape(f"c{k}", block(37 + k, 61 - k)) for k in range(12))
+    asked = problem(
+        shape("a", block(60, 40), turns_deg=(0.0,)),
+        shape("b", block(70, 30), turns_deg=(90.0,)),
+        *small,
+        rules=(SameTurn(id="r", shapes=("b", "a")),),
+        region=cloth(width=300.0, length=400.0),
+    )
+    lay = solve(asked, seconds=2.5)
+    assert set(lay.unplaced) == {"b"}
+    assert "one way" in lay.unplaced["b"]
+    assert len(lay.placements) == 13

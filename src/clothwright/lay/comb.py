@@ -148,7 +148,7 @@ def _threads(polys: Sequence[BaseGeometry]) -> list[LineString]:
 
 
 def draft_from(model: Model, packed: Packed, base: Draft) -> Draft:
-    """The packer's lay as a draft; bound shapes stay as in `base`.
+    """The packer's lay as a draft; bound shapes stay as in `base`, and so do those it refuses.
 
     Shapes that the packer laid before the comb's bar are left out: the caller lays them again.
     """
@@ -163,6 +163,8 @@ def draft_from(model: Model, packed: Packed, base: Draft) -> Draft:
         if name == COMB:
             continue
         index = int(name)
+        if index not in sides:
+            continue  # refused by its rules, which the packer knows nothing of
         item = model.items[index]
         option = _option(item, turn, item.options[sides[index]].kind.flipped)
         low = item.options[option].kind.low
