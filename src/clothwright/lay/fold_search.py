@@ -16,6 +16,7 @@ from clothwright.cloth.plan import Folded, Plan
 from clothwright.errors import CannotDo
 from clothwright.lay.compile import Compiled
 from clothwright.lay.folded import Doubled, Fold, depths, doubled, opened, why_single
+from clothwright.lay.model import names_of
 from clothwright.lay.problem import LayProblem, Pinned, Shape
 from clothwright.lay.result import Lay, Placement
 from clothwright.lay.solve import solve
@@ -188,7 +189,7 @@ class _Search:
             for p in fixed
         )
         kept = tuple(s for s in problem.shapes if s.id not in gone)
-        rules = tuple(r for r in problem.rules if not set(_names(r)) & set(gone))
+        rules = tuple(r for r in problem.rules if not set(names_of(r)) & set(gone))
         inner = replace(problem, shapes=kept, rules=(*rules, *pins))
         lay = self._solved(inner, seconds if rest else 0.0)
         unplaced = {**lay.unplaced, **gone}
@@ -198,11 +199,6 @@ class _Search:
             fits=lay.fits and not gone,
             short_by=None if gone else lay.short_by,
         )
-
-
-def _names(rule: object) -> tuple[str, ...]:
-    names = (getattr(rule, "shape", ""), getattr(rule, "shape_a", ""), getattr(rule, "shape_b", ""))
-    return (*names, *getattr(rule, "shapes", ()))
 
 
 def _cut_so(fold: Fold, lay: Lay) -> Fold:

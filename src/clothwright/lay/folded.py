@@ -28,6 +28,7 @@ from clothwright.cloth.plan import Folded, Plan
 from clothwright.errors import BadInput, did_you_mean
 from clothwright.lay.compile import Compiled
 from clothwright.lay.copies import Copy
+from clothwright.lay.model import names_of
 from clothwright.lay.problem import (
     CutTogether,
     LayProblem,
@@ -117,7 +118,7 @@ def _forbidding(compiled: Compiled, cloth: Cloth, way: str) -> Iterator[str]:
         )
     mine = {s.id for s in compiled.problem.shapes if cloth.name in s.regions}
     for rule in compiled.problem.rules:
-        named = [n for n in _named(rule) if n in mine]
+        named = [n for n in names_of(rule) if n in mine]
         if isinstance(rule, Pinned) and named:
             yield f"{named[0]} is pinned; a pin holds one copy only, a fold cuts two"
         elif named and not isinstance(rule, SameTurn):
@@ -134,12 +135,6 @@ def _forbidding(compiled: Compiled, cloth: Cloth, way: str) -> Iterator[str]:
             yield "its flaws lie at unknown places of the lower layer until its length is known"
     if not any(True for _ in _doubles(compiled, cloth, way)):
         yield "no piece cut from it is a pair, or a half with its fold along the grain"
-
-
-def _named(rule: Rule) -> tuple[str, ...]:
-    both = (getattr(rule, "shape_a", ""), getattr(rule, "shape_b", ""))
-    names = (getattr(rule, "shape", ""), *both, *getattr(rule, "shapes", ()))
-    return tuple(n for n in names if n)
 
 
 # --- what can be cut double -----------------------------------------------------------------------

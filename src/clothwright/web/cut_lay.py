@@ -10,15 +10,12 @@ from dataclasses import dataclass, replace
 from clothwright.errors import BadInput, did_you_mean
 from clothwright.geometry.transform import Transform, rotation_deg, translation
 from clothwright.lay.judge import judge
+from clothwright.lay.model import names_of
 from clothwright.lay.problem import (
-    CutTogether,
     LayProblem,
-    MirrorPhase,
     Pinned,
     Point,
     Rule,
-    SamePhase,
-    SameTurn,
     Shape,
 )
 from clothwright.lay.result import Lay, Placement
@@ -142,7 +139,7 @@ def _table(laid: Laid, *, fresh: bool = True) -> Table:
     shapes = {s.id: s for s in problem.shapes}
     rules: dict[str, list[Rule]] = {s: [] for s in shapes}
     for rule in problem.rules:
-        for name in {n for n in _names(rule) if n in rules}:
+        for name in {n for n in names_of(rule) if n in rules}:
             rules[name].append(rule)
     places = {p.shape: p for p in laid.lay.placements}
     return Table(
@@ -155,15 +152,6 @@ def _table(laid: Laid, *, fresh: bool = True) -> Table:
         points={n: LaidPoints(points=_points(shapes[n], p)) for n, p in places.items()},
         pins=frozenset(r.shape for r in problem.rules if isinstance(r, Pinned)),
     )
-
-
-def _names(rule: Rule) -> tuple[str, ...]:
-    """Return the shapes a rule speaks of."""
-    if isinstance(rule, SameTurn):
-        return rule.shapes
-    if isinstance(rule, SamePhase | MirrorPhase | CutTogether):
-        return (rule.shape_a, rule.shape_b)
-    return (rule.shape,)
 
 
 def _as_kept(asked: Asked, plan: str) -> Table | None:
@@ -344,7 +332,7 @@ def _middle(p: Placement) -> Point:
 def _judged(table: Table, there: Placement, unit: Unit) -> Tried:
     """Judge one piece at a place against those near it and those its rules speak of."""
     rules = tuple(r for r in table.rules[there.shape] if not isinstance(r, Pinned))
-    tied = {n for r in rules for n in _names(r)}
+    tied = {n for r in rules for n in names_of(r)}
     problem = table.problem
     others = tuple(
         p

@@ -28,7 +28,7 @@ from clothwright.web.lay_state import LayState, Stage, WaysState, best_words
 from clothwright.web.room import OpenBook
 from clothwright.web.searching import Kind, Task, search
 from clothwright.workbook import Workbook
-from clothwright.workroom.laying import Laid, compile_plan, digest, lay_file, rank, recall
+from clothwright.workroom.laying import Laid, compile_plan, lay_file, rank, recall
 from clothwright.workroom.ways_kept import ways_file
 
 __all__ = ["SECONDS", "LayState", "Lays", "WaysState", "best_words", "lays_of", "spare_cores"]
@@ -212,7 +212,7 @@ class Lays:
         found = self._starts.get(key)
         if found is None:
             start = compile_plan(at.book, at.book.plan(name))
-            found = start, digest(start.compiled.problem)
+            found = start, start.mark
             with self._lock:
                 self._starts = {k: v for k, v in self._starts.items() if k[0] == at.revision}
                 self._starts[key] = found

@@ -15,7 +15,7 @@ from clothwright.units import Unit, say
 from clothwright.workbook import Workbook
 from clothwright.workroom.concessions import concessions
 from clothwright.workroom.edits import Edit, edited, together
-from clothwright.workroom.laying import Laid, compile_plan, digest, lay_file, write_whole
+from clothwright.workroom.laying import Laid, compile_plan, lay_file, write_whole
 from clothwright.workroom.ways_out import WayOut, short_cloths
 
 FORMAT = "clothwright-ways-out/1"
@@ -28,7 +28,7 @@ def ways_report(
     return {
         "format": FORMAT,
         "plan": before.plan.name,
-        "digest": digest(before.compiled.problem),
+        "digest": before.mark,
         "short_by_mm": before.lay.short_by,
         "short_cloths": list(short_cloths(before)),
         "least_hem_mm": least_hem,
@@ -123,7 +123,7 @@ def _kept(folder: FilePath, before: Laid) -> dict[str, Any]:
         data = json.loads(ways_file(folder, before.plan.name).read_text(encoding="utf-8"))
     except (OSError, ValueError):
         data = None
-    if not isinstance(data, dict) or data.get("digest") != digest(before.compiled.problem):
+    if not isinstance(data, dict) or data.get("digest") != before.mark:
         raise BadInput(
             where="--apply",
             what=f'no ways out are kept for "{before.plan.name}" as it is now',
