@@ -2,7 +2,7 @@
 
 from clothwright.intake import svg
 from clothwright.intake.answers import Answers, Question
-from clothwright.intake.drawing import Drawing, DrawnLine, Reader
+from clothwright.intake.drawing import Drawing, DrawnLine, DrawnText, Reader
 from clothwright.intake.outlines import Found, outlines
 from clothwright.intake.recognise import Draft, propose, questions
 from clothwright.intake.svg import is_annotated, read_svg
@@ -16,6 +16,7 @@ __all__ = [
     "Draft",
     "Drawing",
     "DrawnLine",
+    "DrawnText",
     "Found",
     "Question",
     "Reader",

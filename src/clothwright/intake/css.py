@@ -1,4 +1,4 @@
-"""As much of style sheets as a pattern needs: what is hidden, what is moved.
+"""As much of style sheets as a pattern needs: what is hidden, what is moved, how large words are.
 
 Simple selectors are read (element, #id, .class and lists of them); others are passed over.
 """
@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from typing import NamedTuple
 from xml.etree import ElementTree as ET
 
-WANTED = ("display", "visibility", "transform")
+WANTED = ("display", "visibility", "transform", "font-size", "text-anchor")
 _COMMENT = re.compile(r"/\*.*?\*/", re.DOTALL)
 _RULE = re.compile(r"([^{}]+)\{([^{}]*)\}")
 _SIMPLE = re.compile(r"(\*|[A-Za-z][\w-]*)?((?:[.#][\w-]+)*)")
@@ -67,7 +67,7 @@ def _rule(selector: str, sets: Mapping[str, str]) -> Rule | None:
 
 
 def style_of(element: ET.Element, rules: tuple[Rule, ...]) -> dict[str, str]:
-    """Return the element's own display, visibility and transform: attribute, sheet, style."""
+    """Return what is wanted of the element's own style: attribute, sheet, style."""
     out = {name: value for name in WANTED if (value := element.get(name)) is not None}
     if rules:
         tag, id_ = element.tag.rsplit("}", 1)[-1], element.get("id", "")

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from clothwright.geometry.path import Path
+from clothwright.geometry.vec import Vec
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -17,24 +19,45 @@ class DrawnLine:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class DrawnText:
+    """Words written in a drawing. at: the middle of the words, mm, y up.
+
+    height: of the letters, mm (0 when the file does not say). turn_deg: the direction of reading,
+    degrees counter-clockwise from the right.
+    """
+
+    words: str
+    at: Vec
+    height: float = 0.0
+    turn_deg: float = 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Drawing:
     """A drawing read from a file.
 
     scale_known: False when the file names no physical unit, so that the size must be asked; then
     lengths are in the file's own units, as if one of them were 1 mm.
-    notes: what was left out or repaired, in words.
+    notes: what was left out or repaired, in words. texts: what is written in it, as far as the
+    file has letters (letters drawn as lines are lines).
     """
 
     name: str
     lines: tuple[DrawnLine, ...]
     scale_known: bool
     notes: tuple[str, ...] = ()
+    texts: tuple[DrawnText, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Reader:
-    """A kind of file that can be read. suffixes: endings of its files, with the dot."""
+    """A kind of file that can be read.
+
+    suffixes: endings of its files, small letters with the dot. read: from the file's bytes and its
+    name (for messages) to its drawing; raises BadInput or CannotDo in words, never anything else.
+    """
 
     id: str
     title: str
     suffixes: tuple[str, ...]
+    read: Callable[[bytes, str], Drawing]

@@ -19,19 +19,18 @@ from clothwright.geometry.path import Path
 from clothwright.geometry.segment import Line, Segment
 from clothwright.geometry.transform import IDENTITY, Transform
 from clothwright.intake.css import Rule, rules_of, style_of
-from clothwright.intake.drawing import Drawing, DrawnLine, Reader
+from clothwright.intake.drawing import Drawing, DrawnLine, DrawnText, Reader
 from clothwright.intake.frames import Box, fitted, inner_length, page, transform_of, upright
 from clothwright.intake.path_data import FARTHEST, DataLine
 from clothwright.intake.safe_xml import PlacedXml, placed_xml
 from clothwright.intake.shapes import SHAPES, Lengths, lines_of
-
-READER = Reader(id="svg", title="SVG drawing", suffixes=(".svg",))
+from clothwright.intake.svg_text import LETTERS, MOST_WORDS, size_of, texts_of
 
 CLOSE_MM = 1e-3
 """mm: a line whose ends are nearer than this is closed."""
 MOST_LINES = 20_000
 GROUPS = frozenset({"svg", "g", "a", "switch", "use", "symbol"})
-WORDLESS = {"text": "text", "image": "picture", "foreignObject": "insert"}
+WORDLESS = {"image": "picture", "foreignObject": "insert"}
 HIDDEN = "hidden part"
 MISSING = "use of something that is not in this file"
 _LABELS = ("{http://www.inkscape.org/namespaces/inkscape}label", "data-name", "aria-label", "id")
@@ -67,7 +66,13 @@ def read_svg(data: bytes, name: str) -> Drawing:
     walk = _Walk(found, name)
     state = _State(frame=here.frame, box=here.box)
     lines = tuple(line for child in found.root for line in walk.lines(child, state))
-    return Drawing(name=name, lines=lines, scale_known=here.known, notes=walk.notes())
+    return Drawing(
+        name=name,
+        lines=lines,
+        scale_known=here.known,
+        notes=walk.notes(),
+        texts=tuple(walk.texts),
+    )
 
 
 def _tag(element: ET.Element) -> str:
@@ -84,6 +89,8 @@ class _State:
     shown: bool = True
     used: tuple[ET.Element, ...] = ()
     size: tuple[str, str] | None = None
+    letters: float = LETTERS
+    anchor: str = "start"
 
 
 class _Walk:
@@ -95,6 +102,7 @@ class _Walk:
         self.rules: tuple[Rule, ...] = rules_of(found.root)
         self.by_id = {e.get("id", ""): e for e in found.root.iter() if e.get("id")}
         self.left_out: Counter[str] = Counter()
+        self.texts: list[DrawnText] = []
         self.made = 0
 
     def notes(self) -> tuple[str, ...]:
@@ -112,14 +120,16 @@ class _Walk:
         if tag in WORDLESS:
             self.left_out[WORDLESS[tag]] += 1
             return
-        if tag not in GROUPS and tag not in SHAPES:
+        if tag not in GROUPS and tag not in SHAPES and tag != "text":
             return
         style = style_of(element, self.rules)
         if style.get("display") == "none":
             self.left_out[HIDDEN] += 1
             return
         state = self._inside(element, style, state)
-        if tag in SHAPES:
+        if tag == "text":
+            self._text(element, state)
+        elif tag in SHAPES:
             yield from self._shape(element, tag, state)
         elif tag == "use":
             yield from self._use(element, state)
@@ -140,6 +150,8 @@ class _Walk:
             frame=self._moved(element, style.get("transform", ""), state.frame),
             shown=shown,
             label=_label(element) or state.label,
+            letters=size_of(style, state.letters),
+            anchor=style.get("text-anchor") or state.anchor,
         )
 
     def _moved(self, element: ET.Element, text: str, frame: Transform) -> Transform:
@@ -210,6 +222,11 @@ class _Walk:
         except ValueError as error:
             raise self._fault(element, f"{name}: {error}", "a number or a length") from None
 
+    def _text(self, element: ET.Element, state: _State) -> None:
+        if state.shown and len(self.texts) < MOST_WORDS:
+            found = texts_of(element, state.frame, state.letters, state.anchor)
+            self.texts += (t for t in found if max(map(abs, t.at)) <= FARTHEST)
+
     def _shape(self, element: ET.Element, tag: str, state: _State) -> Iterator[DrawnLine]:
         if not state.shown:
             self.left_out[HIDDEN] += 1
@@ -261,3 +278,6 @@ def _label(element: ET.Element) -> str:
         if _tag(child) == "title" and (child.text or "").strip():
             return (child.text or "").strip()
     return ""
+
+
+READER = Reader(id="svg", title="SVG drawing", suffixes=(".svg",), read=read_svg)

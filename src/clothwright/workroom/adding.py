@@ -6,12 +6,26 @@ from dataclasses import replace
 from pathlib import Path as FilePath
 
 from clothwright.errors import BadInput
-from clothwright.intake import READERS
+from clothwright.intake import READERS, Reader
 from clothwright.intake.recognise import Answers, propose
-from clothwright.intake.svg import is_annotated, read_svg
+from clothwright.intake.svg import is_annotated
 from clothwright.pattern.piece import Piece
 from clothwright.store import piece_from_svg
 from clothwright.workbook import Workbook
+
+
+def reader_of(name: str) -> Reader:
+    """Return the reader for a file of this name. Raises BadInput: which endings are read."""
+    suffix = FilePath(name).suffix.lower()
+    for reader in READERS:
+        if suffix in reader.suffixes:
+            return reader
+    known = [s for r in READERS for s in r.suffixes]
+    raise BadInput(
+        where=name,
+        what=f'files ending in "{suffix}" are not read yet' if suffix else "its name has no ending",
+        expected="a file ending in " + " or ".join(known),
+    )
 
 
 def with_drawing(
@@ -21,13 +35,7 @@ def with_drawing(
 
     Raises BadInput; the workbook given stays as it is.
     """
-    suffixes = [s for r in READERS for s in r.suffixes]
-    if file.suffix.lower() not in suffixes:
-        raise BadInput(
-            where=str(file),
-            what=f'files ending in "{file.suffix}" are not read yet',
-            expected="a file ending in " + " or ".join(suffixes),
-        )
+    reader = reader_of(file.name)
     try:
         data = file.read_bytes()
     except OSError as error:
@@ -37,7 +45,7 @@ def with_drawing(
     if is_annotated(data):
         pieces = (piece_from_svg(data, file.name),)
     else:
-        draft = propose(read_svg(data, file.name), answers, unit=book.unit)
+        draft = propose(reader.read(data, file.name), answers, unit=book.unit)
         pieces, notes = draft.pieces, draft.notes
     kept = {p.name: p for p in book.bought.pieces}
     for piece in pieces:
