@@ -23,6 +23,7 @@ EXAMPLES = {
         "hem,side,armhole,shoulder,neck,front --cut 'shell pair'",
         "clothwright add coat sleeve.svg --allowance none --scale cm --dry-run",
     ],
+    "sheets": ["clothwright sheets", "clothwright sheets --count 4 --paper Letter"],
     "show": ["clothwright show coat", 'clothwright show coat "coat front"'],
     "alter": [
         "clothwright alter coat",
