@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from clothwright.cloth.cloth import Cloth, Flaw
 from clothwright.cloth.plan import AtPhase, Clear, CutFrom, Meets, OneWay, Pin, Plan
-from clothwright.cloth.prints import Border, Figure, Print
+from clothwright.cloth.prints import Border, Figure, Print, PrintPicture
 from clothwright.demo.checked_waistcoat import checked_waistcoat
 from clothwright.errors import BadInput, Mistakes
 from clothwright.store import create, load, save
@@ -57,6 +57,9 @@ def everything() -> Workbook:
             figures=(Figure(name="f", x=1.0, y=2.0, radius=30.0),),
             one_way=True,
             look="figures",
+            picture=PrintPicture(
+                file="photo-1.jpg", width=60.5, height=1400.0, along=1.25, across=-3.0
+            ),
         ),
     )
     rules = (

@@ -6,9 +6,10 @@ import pytest
 
 from clothwright.cloth.cloth import Cloth
 from clothwright.cloth.prints import Border, Print
-from clothwright.store import load
+from clothwright.store import keep_picture, load, opened
 from clothwright.units import Unit
 from clothwright.web.cloth_holds import holds
+from clothwright.web.cloth_pictures import picture_address
 from clothwright.web.cloth_words import cloth_words, other_widths
 from tests.web.conftest import PHONE, Desk, PageOn
 
@@ -175,3 +176,22 @@ def test_a_knob_is_for_fingers(page_on: PageOn) -> None:
         "([x, y]) => document.elementFromPoint(x, y)?.closest('.hold')?.dataset.key", [x - 21, y]
     )
     assert found == "border.0.base"
+
+
+def test_only_pictures_that_the_workbook_names_are_served(desk: Desk) -> None:
+    """The door gives the picture a cloth names, with its type; any other is refused."""
+    folder = desk.folder / "coat-and-skirt"
+    data, other = (b"\x89PNG\r\n\x1a\n" + bytes([k] * 40) for k in (1, 2))
+    name, unnamed = keep_picture(folder, data), keep_picture(folder, other)
+    values = {"file": name, "width": "20 cm", "height": "1 m"}
+    edit = {"edit": "set-picture", "cloth": WOOL, "values": values}
+    sent = {"base": opened(folder).revision, "token": "", "edit": edit}
+    assert desk.post("/b/coat-and-skirt/edit", json=sent).status_code == 200
+    answer = desk.client.get(picture_address("coat-and-skirt", name))
+    assert (answer.status_code, answer.content) == (200, data)
+    assert answer.headers["content-type"] == "image/png"
+    assert answer.headers["x-content-type-options"] == "nosniff"
+    for wrong in (unnamed, "..%2Fworkbook.toml", "%2e%2e%2fworkbook.toml", "x.png"):
+        refused = desk.client.get(f"/b/coat-and-skirt/pictures/{wrong}")
+        assert refused.status_code in (400, 404)
+        assert b"unit" not in refused.content

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 
@@ -39,6 +40,22 @@ class Figure:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class PrintPicture:
+    """A straightened photo of the cloth, right side up, true to scale.
+
+    file: its name in the workbook's folder "pictures". width, height: mm of cloth that it shows
+    along and across. along, across: mm in the cloth's frame where its lower left corner lies.
+    It comes again with the print's own repeats (`picture_spots`).
+    """
+
+    file: str
+    width: float
+    height: float
+    along: float = 0.0
+    across: float = 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Print:
     """The design on the cloth, right side up.
 
@@ -48,6 +65,7 @@ class Print:
     axes_across: the same for lines along it.
     one_way: the design has a top. top: "end" when its top points away from the cut end (+x),
     "start", "upper" or "lower" selvedge.
+    picture: a photo of the cloth that shows the print; None when there is none.
     look: how to draw it: "plain", "stripes along", "stripes across", "check", "border", "figures".
     """
 
@@ -61,6 +79,7 @@ class Print:
     figures: tuple[Figure, ...] = ()
     one_way: bool = False
     look: str = "plain"
+    picture: PrintPicture | None = None
 
     @property
     def has_design(self) -> bool:
@@ -100,4 +119,45 @@ class Print:
                 replace(f, x=f.x * along, y=f.y * across, radius=f.radius * max(along, across))
                 for f in self.figures
             ),
+            picture=self.picture
+            and replace(
+                self.picture,
+                width=self.picture.width * along,
+                height=self.picture.height * across,
+                along=self.picture.along * along,
+                across=self.picture.across * across,
+            ),
         )
+
+
+MOST_SPOTS = 4000
+"""A picture is drawn at most so often; a smaller one than that cannot be told apart any more."""
+
+
+def picture_spots(design: Print, long: float, wide: float) -> tuple[tuple[float, float], ...]:
+    """Return every place of the lower left corner of the picture on a cloth, mm.
+
+    long, wide: of the cloth, mm. The picture comes again after as many whole repeats as it shows,
+    so that copies lie edge to edge. Across, it comes again only on a cloth without a border: a
+    border comes once. Empty without a picture, or where it would be too small to be seen.
+    """
+    picture = design.picture
+    if picture is None:
+        return ()
+    across = None if design.borders else design.repeat_across
+    xs = _spots(picture.along, picture.width, design.repeat("along"), long)
+    ys = _spots(picture.across, picture.height, across, wide)
+    if len(xs) * len(ys) > MOST_SPOTS:
+        return ()
+    return tuple((x, y) for y in ys for x in xs)
+
+
+def _spots(start: float, size: float, repeat: float | None, end: float) -> tuple[float, ...]:
+    """Return where copies of one `size` begin, so that together they reach from 0 to `end`."""
+    if not repeat:
+        return (start,)
+    step = repeat * max(1, math.floor(size / repeat + 0.01))
+    first, last = math.floor((0.0 - start - size) / step) + 1, math.ceil((end - start) / step) - 1
+    if last - first > MOST_SPOTS:
+        return ()
+    return tuple(start + k * step for k in range(first, last + 1))

@@ -11,6 +11,7 @@ from clothwright.store.history import (
     steps,
     undo,
 )
+from clothwright.store.pictures import keep_picture, picture, pictures_named
 from clothwright.store.piece_read import piece_from_svg
 from clothwright.store.piece_svg import piece_to_svg
 from clothwright.store.record import Saved
@@ -22,8 +23,11 @@ __all__ = [
     "Undoable",
     "create",
     "is_workbook",
+    "keep_picture",
     "load",
     "opened",
+    "picture",
+    "pictures_named",
     "piece_from_svg",
     "piece_to_svg",
     "redo",

@@ -11,10 +11,11 @@ from clothwright.changes.change import read_params
 from clothwright.checks.check import BorderEdge, CheckSettings
 from clothwright.cloth import plan as plans
 from clothwright.cloth.cloth import Cloth, Flaw
-from clothwright.cloth.prints import Border, Figure, Print
+from clothwright.cloth.prints import Border, Figure, Print, PrintPicture
 from clothwright.errors import BadInput, ClothwrightError, Mistakes, raise_all
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Piece
+from clothwright.pattern.sizes import SizeRange
 from clothwright.store import models
 from clothwright.store.mistakes import mistake_of
 from clothwright.store.places import line_of, place_words, places
@@ -91,13 +92,16 @@ def read_book(text: str, where: str, draw: Draw) -> Workbook:
         return f"{where}, line {line}, {place_words(place)}" if line else where
 
     pieces: list[Piece] = []
+    own: list[Piece] = []
     mistakes = _twice(table, at)
     for k, row in enumerate(table.piece):
         try:
             pieces.append(draw(row.name, row.file))
+            own += [] if row.size else pieces[-1:]
         except BadInput as error:
             mistakes.append(error if error.where else error.at(at("piece", k)))
-    mistakes += _seam_faults(table, pieces, at)
+    mistakes += _seam_faults(table, own, at)
+    mistakes += _size_faults(table, at)
     mistakes += _change_faults(table, at)
     raise_all(mistakes)
     return to_workbook(table, tuple(pieces))
@@ -130,11 +134,11 @@ def _twice(table: models.BookTable, at: Callable[..., str]) -> list[BadInput]:
     """Return a mistake for every name that two pieces, seams, cloths or plans share."""
     faults = []
     for kind in ("piece", "seam", "cloth", "plan"):
-        names = [row.name for row in getattr(table, kind)]
+        names = [getattr(row, "key", row.name) for row in getattr(table, kind)]
         faults += [
             BadInput(
                 where=at(kind, k, "name"),
-                what=f'the name "{name}" stands twice',
+                what=f'the name "{name.replace(chr(10), ", size ")}" stands twice',
                 expected=f"a different name for every {kind}",
             )
             for k, name in enumerate(names)
@@ -190,7 +194,7 @@ def to_workbook(table: models.BookTable, pieces: tuple[Piece, ...]) -> Workbook:
     return Workbook(
         title=table.title,
         unit=table.unit,
-        bought=Pattern(pieces=pieces, seams=tuple(seam_of(t) for t in table.seam)),
+        bought=_bought(table, pieces),
         steps=tuple(
             Step(change=c.kind, params=settled(c.model_extra or {}), on=c.on, why=c.why)
             for c in table.change
@@ -209,6 +213,57 @@ def to_workbook(table: models.BookTable, pieces: tuple[Piece, ...]) -> Workbook:
         chosen_plan=table.chosen_plan,
         notes=table.notes,
     )
+
+
+def _bought(table: models.BookTable, pieces: tuple[Piece, ...]) -> Pattern:
+    """Return the pattern of a table and its drawings, one for each entry (or none at all)."""
+    drawn = list(zip(table.piece, pieces, strict=False))
+    own = tuple(p for row, p in drawn if not row.size)
+    seams = tuple(seam_of(t) for t in table.seam)
+    sizes: SizeRange | None = None
+    several = {row.name for row, _ in drawn if row.size}
+    if table.sizes is not None and several:
+        of = {row.key: p for row, p in drawn}
+        names = tuple(p.name for p in own if p.name in several)
+        sizes = SizeRange(
+            names=tuple(table.sizes.names),
+            drawn=table.sizes.drawn,
+            pieces=tuple(
+                tuple(
+                    of[key]
+                    for n in names
+                    if (key := models.drawing_key(n, "" if s == table.sizes.drawn else s)) in of
+                )
+                for s in table.sizes.names
+            ),
+        )
+    return Pattern(pieces=own, seams=seams, sizes=sizes)
+
+
+def _size_faults(table: models.BookTable, at: Callable[..., str]) -> list[BadInput]:
+    """Return the drawings of a size that [sizes] does not name, or of a piece that is not there."""
+    known = [] if table.sizes is None else table.sizes.names
+    drawn = "" if table.sizes is None else table.sizes.drawn
+    own = {row.name for row in table.piece if not row.size}
+    faults = []
+    for k, row in enumerate(table.piece):
+        if row.size and (row.size not in known or row.size == drawn):
+            faults.append(
+                BadInput(
+                    where=at("piece", k, "size"),
+                    what=f'the size "{row.size}" is not one of the further sizes in [sizes]',
+                    expected="one of " + (", ".join(n for n in known if n != drawn) or "(none)"),
+                )
+            )
+        elif row.size and row.name not in own:
+            faults.append(
+                BadInput(
+                    where=at("piece", k, "name"),
+                    what=f'size {row.size} of "{row.name}", which is no piece of the workbook',
+                    expected=f'an entry for "{row.name}" without a size, too',
+                )
+            )
+    return faults
 
 
 def settled(params: Mapping[str, object]) -> dict[str, object]:
@@ -246,13 +301,17 @@ def cloth_of(t: models.ClothTable) -> Cloth:
     return Cloth(**data, flaws=flaws, print=_print(t.print))
 
 
+PRINT_TABLES = ("border", "figure", "picture")
+
+
 def _print(t: models.PrintTable) -> Print:
-    data = {k: getattr(t, k) for k in type(t).model_fields if k not in ("border", "figure")}
+    data = {k: getattr(t, k) for k in type(t).model_fields if k not in PRINT_TABLES}
     data["axes_along"], data["axes_across"] = tuple(t.axes_along), tuple(t.axes_across)
     return Print(
         **data,
         borders=tuple(Border(**b.model_dump()) for b in t.border),
         figures=tuple(Figure(**f.model_dump()) for f in t.figure),
+        picture=None if t.picture is None else PrintPicture(**t.picture.model_dump()),
     )
 
 

@@ -8,6 +8,7 @@ out at the next look.
 
 from __future__ import annotations
 
+import contextlib
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
@@ -27,6 +28,7 @@ from clothwright.store.file import (
 )
 from clothwright.store.format import read_table, up_to_date
 from clothwright.store.lock import Lock, held
+from clothwright.store.pictures import drop_pictures
 from clothwright.store.plain import said_by, to_plain
 from clothwright.store.record import Key, Record, Saved, add_line, mark, read_record, rewrite
 from clothwright.store.sync import synced
@@ -388,9 +390,9 @@ def _back(now: Now, old: State) -> Ready:
                 taken = {*here, *new, *(r.file for r in table.piece)}
                 file = free_name(row.name, taken, now.folder)
             new[file] = data
-        files[row.name] = file
+        files[row.key] = file
     text = old.book.decode("utf-8")
-    if any(files[row.name] != row.file for row in table.piece):
+    if any(files[row.key] != row.file for row in table.piece):
         book = old.workbook()
         said = said_by(table, book.unit)
         text = synced(up_to_date(old.text, BOOK_FILE), said, to_plain(book, files))
@@ -437,3 +439,5 @@ def _trim(folder: Path) -> None:
     lines = tuple(s for s in record.lines if s.number in wanted)
     rewrite(folder, lines)
     drop_unnamed(folder, {s.state for s in lines})
+    with contextlib.suppress(ClothwrightError, ValueError):
+        drop_pictures(folder, [kept(folder, s.state).text for s in lines])

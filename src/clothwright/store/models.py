@@ -16,6 +16,7 @@ from pydantic import (
 
 from clothwright.errors import BadInput
 from clothwright.pattern.refs import EdgeRef, parse_edge
+from clothwright.store.picture_name import is_picture_name
 from clothwright.units import Unit, parse_fraction, parse_length, parse_unit
 
 
@@ -105,10 +106,31 @@ class SettingsTable(Strict):
 
 
 class PieceTable(Strict):
-    """[[piece]]: where a piece's drawing lies, in the order of the pieces."""
+    """[[piece]]: where a piece's drawing lies, in the order of the pieces.
+
+    size: of which size it is; without one it is the piece itself.
+    """
 
     name: str = Field(min_length=1)
+    size: str = ""
     file: str = Field(min_length=1)
+
+    @property
+    def key(self) -> str:
+        """What tells this drawing from all others."""
+        return drawing_key(self.name, self.size)
+
+
+def drawing_key(name: str, size: str = "") -> str:
+    """Return the key of a piece's drawing, or of its drawing in another size."""
+    return f"{name}\n{size}" if size else name
+
+
+class SizesTable(Strict):
+    """[sizes]: the sizes the pattern was bought in, smallest first."""
+
+    names: list[str] = Field(min_length=2)
+    drawn: str = Field(min_length=1)
 
 
 class SeamTable(Strict):
@@ -144,6 +166,25 @@ class FigureTable(Strict):
     radius: Annotated[Length, Field(gt=0)]
 
 
+def _picture_file(value: object) -> str:
+    if isinstance(value, str) and is_picture_name(value):
+        return value
+    raise ValueError(
+        f"{value!r} is no picture of the workbook; expected the plain name of a JPEG or PNG file "
+        'in its folder "pictures"'
+    )
+
+
+class PictureTable(Strict):
+    """[cloth.print.picture]."""
+
+    file: Annotated[str, BeforeValidator(_picture_file)]
+    width: Annotated[Length, Field(gt=0)]
+    height: Annotated[Length, Field(gt=0)]
+    along: Length = 0.0
+    across: Length = 0.0
+
+
 class PrintTable(Strict):
     """[cloth.print]."""
 
@@ -157,6 +198,7 @@ class PrintTable(Strict):
     axes_across: list[Length] = []
     one_way: bool = False
     look: str = "plain"
+    picture: PictureTable | None = None
 
 
 class FlawTable(Strict):
@@ -365,6 +407,7 @@ class BookTable(Strict):
     notes: str = ""
     chosen_plan: str = ""
     settings: SettingsTable = Field(default_factory=SettingsTable)
+    sizes: SizesTable | None = None
     piece: list[PieceTable] = []
     seam: list[SeamTable] = []
     cloth: list[ClothTable] = []

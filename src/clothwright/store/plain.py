@@ -11,9 +11,10 @@ from typing import Any
 
 from clothwright.cloth import plan as plans
 from clothwright.cloth.cloth import Cloth
-from clothwright.cloth.prints import Border, Print
+from clothwright.cloth.prints import Border, Print, PrintPicture
 from clothwright.errors import BadInput
-from clothwright.pattern.pattern import Seam
+from clothwright.pattern.pattern import Pattern, Seam
+from clothwright.pattern.piece import Piece
 from clothwright.store import models
 from clothwright.store.format import FORMAT, RULES, seam_of, to_workbook
 from clothwright.units import Unit, parse_length
@@ -58,19 +59,44 @@ def _tries(mm: float, unit: Unit) -> list[str]:
 
 def to_plain(book: Workbook, files: Mapping[str, str]) -> dict[str, Any]:
     """Return the workbook as plain data for TOML. files: piece name -> file name."""
-    rows = [{"name": p.name, "file": files[p.name]} for p in book.bought.pieces]
-    return _plain(book, rows, book.bought.seams)
+    rows = [
+        _row(p.name, size, files[models.drawing_key(p.name, size)])
+        for p, size in drawings(book.bought)
+    ]
+    found = book.bought.sizes
+    sizes = {} if found is None else {"names": list(found.names), "drawn": found.drawn}
+    return _plain(book, rows, sizes, book.bought.seams)
+
+
+def drawings(pattern: Pattern) -> list[tuple[Piece, str]]:
+    """Return every piece with "", then its drawing in each further size with that size's name."""
+    out: list[tuple[Piece, str]] = []
+    sizes = pattern.sizes
+    for piece in pattern.pieces:
+        out.append((piece, ""))
+        if sizes is not None and piece.name in sizes.piece_names:
+            each = zip(sizes.names, sizes.each(piece.name), strict=True)
+            out += [(p, size) for size, p in each if size != sizes.drawn]
+    return out
+
+
+def _row(name: str, size: str, file: str) -> dict[str, str]:
+    return {"name": name, "size": size, "file": file} if size else {"name": name, "file": file}
 
 
 def said_by(table: models.BookTable, unit: Unit) -> dict[str, Any]:
     """Return what a checked text says, in the form of `to_plain`, lengths written in `unit`."""
     bare = to_workbook(table.model_copy(update={"seam": []}), ())
-    rows = [{"name": p.name, "file": p.file} for p in table.piece]
-    said = _plain(replace(bare, unit=unit), rows, tuple(seam_of(t) for t in table.seam))
+    rows = [_row(p.name, p.size, p.file) for p in table.piece]
+    sizes = {} if table.sizes is None else table.sizes.model_dump()
+    seams = tuple(seam_of(t) for t in table.seam)
+    said = _plain(replace(bare, unit=unit), rows, sizes, seams)
     return {**said, "unit": table.unit.value, "format": table.format}
 
 
-def _plain(book: Workbook, rows: list[dict[str, str]], seams: tuple[Seam, ...]) -> dict[str, Any]:
+def _plain(
+    book: Workbook, rows: list[dict[str, str]], sizes: dict[str, Any], seams: tuple[Seam, ...]
+) -> dict[str, Any]:
     def ln(mm: float) -> str:
         return length_text(mm, book.unit)
 
@@ -97,6 +123,8 @@ def _plain(book: Workbook, rows: list[dict[str, str]], seams: tuple[Seam, ...]) 
             {"piece": b.piece, "edge": b.edge, "plan": b.plan, "rise_max": ln(b.rise_max)}
             for b in c.borders
         ]
+    if sizes:
+        data["sizes"] = sizes
     data["piece"] = rows
     data["seam"] = [plain_seam(s, ln) for s in seams]
     data["cloth"] = [_plain_cloth(c_, ln) for c_ in book.cloths]
@@ -176,12 +204,20 @@ def _plain_print(p: Print, ln: Say) -> dict[str, Any]:
         out["one_way"] = True
     if p.look != "plain":
         out["look"] = p.look
+    if p.picture is not None:
+        out["picture"] = _plain_picture(p.picture, ln)
     if p.borders:
         out["border"] = [_plain_border(b, ln) for b in p.borders]
     if p.figures:
         out["figure"] = [
             {"name": f.name, "x": ln(f.x), "y": ln(f.y), "radius": ln(f.radius)} for f in p.figures
         ]
+    return out
+
+
+def _plain_picture(p: PrintPicture, ln: Say) -> dict[str, Any]:
+    out: dict[str, Any] = {"file": p.file, "width": ln(p.width), "height": ln(p.height)}
+    out.update({key: ln(getattr(p, key)) for key in ("along", "across") if getattr(p, key)})
     return out
 
 

@@ -11,6 +11,7 @@ from clothwright.drawing.cloth import cloth_picture
 from clothwright.store.plain import length_text
 from clothwright.units import Unit, show_fraction, show_length
 from clothwright.web.cloth_holds import handles, holds
+from clothwright.web.cloth_pictures import PICTURES
 from clothwright.web.cloth_words import cloth_words, other_widths
 from clothwright.web.page import Asked, Page
 from clothwright.web.svg import inline
@@ -197,5 +198,6 @@ PAGE = Page(
     path="/b/{book}/cloth",
     question="What do I cut from?",
     render=render,
+    doors=(PICTURES,),
     modules=("cloth.js",),
 )

@@ -229,6 +229,16 @@ def remove_cloth(e: kinds.RemoveCloth, desk: Desk) -> Desk:
     return desk.with_book(cloths=tuple(c for c in desk.book.cloths if c.name != name), plans=plans)
 
 
+def set_picture(e: kinds.SetPicture, desk: Desk) -> Desk:
+    """Show a photo as the ground of a cloth."""
+    return set_cloth(kinds.SetCloth(cloth=e.cloth, values={"print": {"picture": e.values}}), desk)
+
+
+def remove_picture(e: kinds.RemovePicture, desk: Desk) -> Desk:
+    """Show a cloth without its photo."""
+    return set_cloth(kinds.SetCloth(cloth=e.cloth, values={"print": {"picture": None}}), desk)
+
+
 def add_plan(e: kinds.AddPlan, desk: Desk) -> Desk:
     """Add a plan."""
     _new_name("plan", e.plan, [p.name for p in desk.book.plans])
@@ -361,7 +371,8 @@ def remove_piece(e: kinds.RemovePiece, desk: Desk) -> Desk:
     plans = tuple(
         replace(p, rules=tuple(r for rule in p.rules for r in left(rule))) for p in desk.book.plans
     )
-    return desk.with_book(bought=Pattern(pieces=pieces, seams=seams), plans=plans)
+    sizes = bought.sizes and bought.sizes.without(name)
+    return desk.with_book(bought=Pattern(pieces=pieces, seams=seams, sizes=sizes), plans=plans)
 
 
 def set_unit(e: kinds.SetUnit, desk: Desk) -> Desk:
@@ -421,6 +432,8 @@ DO: dict[type, Callable[[Any, Desk], Desk]] = {
     kinds.AddCloth: add_cloth,
     kinds.SetCloth: set_cloth,
     kinds.RemoveCloth: remove_cloth,
+    kinds.SetPicture: set_picture,
+    kinds.RemovePicture: remove_picture,
     kinds.AddPlan: add_plan,
     kinds.SetPlan: set_plan,
     kinds.RemovePlan: remove_plan,

@@ -81,6 +81,21 @@ class RemoveCloth:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SetPicture:
+    """Show a photo as the ground of a cloth: file, width, height, along, across."""
+
+    cloth: str
+    values: Values
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RemovePicture:
+    """Show a cloth without its photo; the figures found in it stay."""
+
+    cloth: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class AddPlan:
     """Add a plan. like: a plan whose rules it begins with."""
 
@@ -239,6 +254,8 @@ Edit = (
     | AddCloth
     | SetCloth
     | RemoveCloth
+    | SetPicture
+    | RemovePicture
     | AddPlan
     | SetPlan
     | RemovePlan
@@ -268,6 +285,8 @@ EDITS: tuple[type[Edit], ...] = (
     AddCloth,
     SetCloth,
     RemoveCloth,
+    SetPicture,
+    RemovePicture,
     AddPlan,
     SetPlan,
     RemovePlan,

@@ -76,6 +76,8 @@ SAY: dict[type, Callable[[Any, Opened | None], str]] = {
     kinds.AddCloth: lambda e, _: f'added cloth "{e.values.get("name", "")}"',
     kinds.SetCloth: lambda e, _: f'cloth "{e.cloth}": {_values(e.values) or "another name"}',
     kinds.RemoveCloth: lambda e, _: f'took out cloth "{e.cloth}"',
+    kinds.SetPicture: lambda e, _: f'cloth "{e.cloth}": drawn from a photo',
+    kinds.RemovePicture: lambda e, _: f'cloth "{e.cloth}": no photo any more',
     kinds.AddPlan: lambda e, _: f'added plan "{e.plan}"',
     kinds.SetPlan: _set_plan,
     kinds.RemovePlan: lambda e, _: f"took out {_plan(e.plan)}",
