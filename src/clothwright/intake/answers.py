@@ -9,14 +9,17 @@ from dataclasses import dataclass
 class Answers:
     """What the maker has answered; empty = not answered. Texts as typed on the command line.
 
-    allowance: "none" (the outline is the stitching line), or what the outline includes: "5/8 in",
-        or "5/8 in, hem=2 in" with edges of their own.
+    allowance: "none" (the outline is the stitching line), "drawn" (the line inside it is), or what
+        the outline includes: "5/8 in", or "5/8 in, hem=2 in" with edges of their own.
     scale: "10 cm is 3.94" (a length in the world is so many of the drawing's units), or what one
         unit of the drawing is ("mm", "1/72 in").
-    corners: number of corners ("5") or the least bend ("30 deg"). grain: "up" or degrees.
+    corners: number of corners ("5"), the least bend ("30 deg"), or their places ("at 0,0; 9,30").
+    grain: "up", degrees, or "drawn" (the arrow that was recognised). fold: an edge, or "none".
     edges: names in order, counter-clockwise from the lower left corner; the same name twice running
         makes one edge of two. add: allowance to add to a
         stitching line. cut: "shell pair", "lining fold", with commas for more.
+    notches, darts, levels: "none" when what was recognised is none. marks: "none", or numbers of
+        the inner lines that are kept ("1,3").
     """
 
     name: str = ""
@@ -28,6 +31,10 @@ class Answers:
     fold: str = ""
     grain: str = ""
     cut: str = ""
+    notches: str = ""
+    darts: str = ""
+    levels: str = ""
+    marks: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

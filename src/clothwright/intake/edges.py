@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from itertools import pairwise
 
 from clothwright.errors import BadInput, did_you_mean
 from clothwright.geometry.path import Path
@@ -14,6 +15,10 @@ from clothwright.units import Unit, parse_angle_deg, parse_length
 
 CORNER_DEG = 25.0
 """degrees: a bend sharper than this is proposed as a corner."""
+DRAWN = "drawn"
+"""The answer that the line inside the outline is the stitching line."""
+SNAP_MM = 1.0
+"""mm: a corner asked for this near to a joint of two lines is at the joint."""
 
 
 def _bends(path: Path) -> list[tuple[float, int]]:
@@ -24,10 +29,25 @@ def _bends(path: Path) -> list[tuple[float, int]]:
     ]
 
 
+def corner_starts(path: Path, least_deg: float) -> list[int]:
+    """Return the numbers of the segments that begin at a corner of a closed path."""
+    return [i for bend, i in _bends(path) if bend >= least_deg]
+
+
+def joints_of(path: Path, least_deg: float = 2.0) -> list[Vec]:
+    """Return the points of a closed path where it bends at all: where a corner may be."""
+    return [path.segments[i].start for i in corner_starts(path, least_deg)]
+
+
 def parts_of(path: Path, corners: str, where: str) -> list[Path]:
-    """Cut a closed path at its corners, starting at the lower left one."""
-    bends = _bends(path)
+    """Cut a closed path at its corners, starting at the lower left one.
+
+    corners: how many, the least bend ("30 deg"), or where they are: "at 0,0; 120.5,300" (mm).
+    """
     text = corners.strip().lower()
+    if text.startswith("at "):
+        return _rotated(_cut_at(path, _points(text, where)))
+    bends = _bends(path)
     if re.fullmatch(r"\d+", text):
         count = int(text)
         if not 2 <= count <= len(bends):
@@ -43,14 +63,54 @@ def parts_of(path: Path, corners: str, where: str) -> list[Path]:
     if len(sharp) < 2:
         return _halves(path)
     at = [i for _, i in sharp]
-    lower_left = min(at, key=lambda i: path.segments[i].start.x + path.segments[i].start.y)
-    k = at.index(lower_left)
-    at = at[k:] + at[:k]
     n = len(path.segments)
     out = []
     for a, b in zip(at, (*at[1:], at[0]), strict=True):
         out.append(Path(tuple(path.segments[j % n] for j in range(a, b if b > a else b + n))))
-    return out
+    return _rotated(out)
+
+
+def _rotated(parts: list[Path]) -> list[Path]:
+    """Return parts in the same order, beginning at the lower left corner."""
+    k = min(range(len(parts)), key=lambda i: parts[i].start.x + parts[i].start.y)
+    return parts[k:] + parts[:k]
+
+
+def _points(text: str, where: str) -> list[Vec]:
+    try:
+        pairs = [[float(n) for n in p.split(",")] for p in text[3:].split(";") if p.strip()]
+        points = [Vec(x, y) for x, y in pairs]
+    except ValueError:
+        points = []
+    if len(points) < 2:
+        raise BadInput(
+            where=f"{where}, --corners",
+            what=f'"{text[:60]}" does not say where two corners or more are',
+            expected='points in mm, for example "at 0,0; 120.5,300"',
+        )
+    return points
+
+
+def _cut_at(path: Path, points: Sequence[Vec]) -> list[Path]:
+    """Cut a closed path at its points nearest to these; a joint is taken where one is near."""
+    whole = path.length
+    joints, run = [], 0.0
+    for s in path.segments:
+        joints.append(run)
+        run += s.length
+    joints.append(whole)
+    ats = set()
+    for p in points:
+        at = path.nearest(p)[0]
+        ats.add(min((*joints, at), key=lambda j: (abs(j - at) > SNAP_MM, j == at)) % whole)
+    cuts = sorted(ats)
+    kept = [at for k, at in enumerate(cuts) if k == 0 or at - cuts[k - 1] > SNAP_MM]
+    if len(kept) < 2:
+        return _halves(path)
+    out = [path.between(a, b) for a, b in pairwise(kept)]
+    rest = [(kept[-1], whole), (0.0, kept[0])]
+    last = [path.between(a, b) for a, b in rest if b - a > 1e-6]
+    return [*out, last[0].joined(last[1]) if len(last) > 1 else last[0]]
 
 
 def merged(parts: Sequence[Path], names: Sequence[str]) -> tuple[list[Path], list[str]]:
@@ -112,17 +172,30 @@ def names_of(parts: Sequence[Path], given: Sequence[str], where: str) -> list[st
 
 
 def edges_of(
-    parts: Sequence[Path], names: Sequence[str], answers: Answers, unit: Unit, where: str
+    parts: Sequence[Path],
+    names: Sequence[str],
+    answers: Answers,
+    unit: Unit,
+    where: str,
+    *,
+    drawn: Sequence[float] = (),
 ) -> tuple[Edge, ...]:
-    """Return the edges with their roles, allowances and joins. Raises BadInput."""
-    widths = _allowances(answers, names, unit, where)
-    if answers.fold and answers.fold not in names:
+    """Return the edges with their roles, allowances and joins. Raises BadInput.
+
+    drawn: the allowance of each edge as drawn, mm; used when the answer is "drawn".
+    """
+    if answers.allowance.strip().lower() == DRAWN:
+        widths = dict(zip(names, drawn, strict=True))
+    else:
+        widths = _allowances(answers, names, unit, where)
+    fold = answers.fold if answers.fold.strip().lower() != "none" else ""
+    if fold and fold not in names:
         raise BadInput(
             where=f"{where}, --fold",
-            what=f'there is no edge "{answers.fold}".{did_you_mean(answers.fold, list(names))}',
-            expected="one of " + ", ".join(names),
+            what=f'there is no edge "{fold}".{did_you_mean(fold, list(names))}',
+            expected="one of " + ", ".join(names) + ", or none",
         )
-    roles = [_role(n, answers.fold) for n in names]
+    roles = [_role(n, fold) for n in names]
     hems = [r is Role.HEM for r in roles]
     return tuple(
         Edge(

@@ -19,11 +19,15 @@ MOST_MARKS = 200
 
 
 class Found(NamedTuple):
-    """Outlines, the largest first, counter-clockwise; other lines; what was done, in words."""
+    """Outlines, the largest first, counter-clockwise; other lines; what was done, in words.
+
+    nested: large closed lines inside each outline (another size, a stitching line), largest first.
+    """
 
     outlines: tuple[DrawnLine, ...]
     others: tuple[DrawnLine, ...]
     notes: tuple[str, ...]
+    nested: tuple[tuple[DrawnLine, ...], ...] = ()
 
 
 def outlines(lines: Sequence[DrawnLine]) -> Found:
@@ -39,15 +43,22 @@ def outlines(lines: Sequence[DrawnLine]) -> Found:
     ]
     small = [x for area, x in sized if area < SMALL_MM2]
     kept: list[DrawnLine] = []
-    inside = 0
+    nested: list[list[DrawnLine]] = []
     for _, line in sorted((s for s in sized if s[0] >= SMALL_MM2), key=lambda s: -s[0]):
-        if any(contains(ring(k.path), ring(line.path), tol=0.01) for k in kept):
-            inside += 1
+        mine = ring(line.path)
+        around = next(
+            (n for n, k in enumerate(kept) if contains(ring(k.path), mine, tol=0.01)), None
+        )
+        if around is not None:
+            nested[around].append(_turned(line))
         else:
             kept.append(_turned(line))
+            nested.append([])
+    inside = sum(map(len, nested))
     if inside:
         notes.append(f"left out, large closed lines inside another outline: {inside}")
-    return Found(tuple(kept), (*loose, *small), tuple(notes))
+    others = (*loose, *small)
+    return Found(tuple(kept), others, tuple(notes), tuple(tuple(n) for n in nested))
 
 
 def shared_out(found: Found) -> tuple[tuple[tuple[DrawnLine, ...], ...], int]:

@@ -2,24 +2,16 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
 
 from clothwright.errors import BadInput, raise_all
-from clothwright.geometry.path import Path
-from clothwright.geometry.region import is_simple
-from clothwright.geometry.transform import scaling
-from clothwright.geometry.vec import unit_at
 from clothwright.intake.answers import Answers, Question
-from clothwright.intake.drawing import Drawing, DrawnLine
-from clothwright.intake.edges import edges_of, merged, names_of, parts_of
-from clothwright.intake.outlines import MOST_MARKS, Found, outlines, ring, shared_out
-from clothwright.pattern.derive import piece_from_cutting
-from clothwright.pattern.piece import Cut, Grain, Mark, Piece
-from clothwright.units import Unit, parse_angle_deg, parse_length, show_length
-
-NONE = "none"
-"""The answer that an outline includes no allowance."""
+from clothwright.intake.candidates import Candidate, Seen, see
+from clothwright.intake.drafting import NONE, draft
+from clothwright.intake.drawing import Drawing
+from clothwright.intake.edges import DRAWN
+from clothwright.pattern.piece import Piece
+from clothwright.units import Unit, show_length
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,68 +32,79 @@ def questions(drawing: Drawing, answers: Answers, *, unit: Unit) -> tuple[Questi
 
     These are never guessed: a wrong guess would be cut into cloth.
     """
-    asked = []
-    if not answers.scale and not drawing.scale_known:
-        asked.append(
-            Question(
-                id="scale",
-                words="the drawing names no physical size (its width and height have no unit)",
-                choices=("mm", "cm", "in", "1/72 in", "10 cm is 378"),
-            )
-        )
-    if not answers.allowance:
-        words = "it does not say whether the outline includes the seam allowance"
-        found = outlines(_scaled(drawing, answers, unit)) if not asked else None
-        if found and found.outlines:
-            low, high = found.outlines[0].path.bounds()
-            wide, tall = show_length(high.x - low.x, unit), show_length(high.y - low.y, unit)
-            words += f" (the first piece is {wide} wide and {tall} high)"
-        asked.append(Question(id="allowance", words=words, choices=("5/8 in", NONE)))
-    return tuple(asked)
+    if scale_question(drawing, answers.scale):
+        asked = [scale_question(drawing, answers.scale), allowance_question(None, answers, unit)]
+        return tuple(q for q in asked if q)
+    seen = see(drawing, answers.scale, unit)
+    first = seen.candidates[0] if seen.candidates else None
+    asked = [allowance_question(first, answers, unit)]
+    return tuple(q for q in asked if q)
+
+
+def scale_question(drawing: Drawing, scale: str) -> Question | None:
+    """Return the question of size, None when the file or the maker has said it."""
+    if scale or drawing.scale_known:
+        return None
+    return Question(
+        id="scale",
+        words="the drawing names no physical size (its width and height have no unit)",
+        choices=("mm", "cm", "in", "1/72 in", "10 cm is 378"),
+    )
+
+
+def allowance_question(
+    candidate: Candidate | None, answers: Answers, unit: Unit
+) -> Question | None:
+    """Return the question of the allowance, None when it is answered. It is never guessed."""
+    if answers.allowance:
+        return None
+    words = "it does not say whether the outline includes the seam allowance"
+    choices: tuple[str, ...] = ("5/8 in", NONE)
+    if candidate is not None:
+        low, high = candidate.outline.path.bounds()
+        wide, tall = show_length(high.x - low.x, unit), show_length(high.y - low.y, unit)
+        words += f" (the first piece is {wide} wide and {tall} high"
+        inner = candidate.stitching
+        if inner is not None:
+            widths = [show_length(w, unit) for w in (inner.least, inner.most)]
+            words += f"; a line runs inside it, {' to '.join(dict.fromkeys(widths))} away"
+            choices = (DRAWN, *choices)
+        words += ")"
+    return Question(id="allowance", words=words, choices=choices)
 
 
 def propose(drawing: Drawing, answers: Answers, *, unit: Unit) -> Draft:
     """Return the pieces of a drawing. Raises BadInput that names the option to answer with."""
-    raise_all(
-        [_unanswered(drawing, q) for q in questions(drawing, answers, unit=unit) if q.id == "scale"]
-    )
-    lines = _scaled(drawing, answers, unit)
-    found = outlines(lines)
-    if not found.outlines:
+    scale = scale_question(drawing, answers.scale)
+    if scale:
+        raise _unanswered(drawing, scale)
+    seen = see(drawing, answers.scale, unit)
+    if not seen.candidates:
         raise BadInput(
             where=drawing.name,
-            what=f"there is no closed outline among its {len(lines)} lines",
+            what=f"there is no closed outline among its {seen.lines} lines",
             expected="a closed line round each piece",
             try_="joining the ends of the outline in the drawing",
         )
-    raise_all([_unanswered(drawing, q) for q in questions(drawing, answers, unit=unit)])
-    notes = [*drawing.notes, *found.notes]
-    if answers.edges and len(found.outlines) > 1:
+    asked = allowance_question(seen.candidates[0], answers, unit)
+    raise_all([_unanswered(drawing, asked)] if asked else [])
+    return _pieces(drawing, seen, answers, unit)
+
+
+def _pieces(drawing: Drawing, seen: Seen, answers: Answers, unit: Unit) -> Draft:
+    notes = list(seen.notes)
+    if answers.edges and len(seen.candidates) > 1:
         notes.append("the same edge names were given to every outline")
-    pieces, asked = _pieces(drawing, answers, unit, found, notes)
-    return Draft(pieces=pieces, notes=tuple(notes), questions=tuple(asked))
-
-
-def _pieces(
-    drawing: Drawing, answers: Answers, unit: Unit, found: Found, notes: list[str]
-) -> tuple[tuple[Piece, ...], list[Question]]:
-    inside, nowhere = shared_out(found)
-    if nowhere:
-        notes.append(f"left out, lines that lie in no outline: {nowhere}")
-    names = _piece_names(found.outlines, answers)
-    pieces, asked = [], []
-    for line, name, inner in zip(found.outlines, names, inside, strict=True):
-        marks = _marks(inner) if len(inner) <= MOST_MARKS else ()
-        if marks:
-            notes.append(f'"{name}": inner lines kept as marks: {len(marks)}')
-        elif inner:
-            notes.append(f'"{name}": left out, more inner lines than marks: {len(inner)}')
+    pieces: list[Piece] = []
+    asked: list[Question] = []
+    for one, name in zip(seen.candidates, piece_names(seen.candidates, answers), strict=True):
         where = f'{drawing.name}, outline "{name}"'
-        piece = _piece(line, name, answers, unit=unit, where=where, marks=marks)
-        pieces.append(piece)
-        asked += _proposed(piece, answers)
+        made = draft(one, name, answers, unit=unit, where=where)
+        pieces.append(made.piece)
+        asked += made.questions
+        notes += [f'"{name}": {note}' for note in made.notes]
     notes.extend(f'"{q.piece}": {q.words} (--{q.id} for another)' for q in asked)
-    return tuple(pieces), asked
+    return Draft(pieces=tuple(pieces), notes=tuple(notes), questions=tuple(asked))
 
 
 def _unanswered(drawing: Drawing, question: Question) -> BadInput:
@@ -111,125 +114,23 @@ def _unanswered(drawing: Drawing, question: Question) -> BadInput:
         '"10 cm is 378" for a measured length',
         "allowance": f'{option} "5/8 in" when it is included, or {option} none',
     }[question.id]
+    if DRAWN in question.choices:
+        expected += f", or {option} drawn when the line inside is the stitching line"
     return BadInput(where=drawing.name, what=question.words, expected=expected)
 
 
-def _proposed(piece: Piece, answers: Answers) -> list[Question]:
-    """What was taken for granted about a piece."""
-    asked = []
-    if not answers.edges:
-        names = ",".join(e.name for e in piece.edges)
-        asked.append(
-            Question(
-                id="edges",
-                piece=piece.name,
-                words="edges named, counter-clockwise from the lower left: " + names,
-                default=names,
-            )
-        )
-    if not answers.grain:
-        asked.append(
-            Question(id="grain", piece=piece.name, words="grain taken as up the page", default="up")
-        )
-    return asked
-
-
-def _scaled(drawing: Drawing, answers: Answers, unit: Unit) -> list[DrawnLine]:
-    move = scaling(_scale(answers, unit))
-    return [
-        DrawnLine(path=x.path.transformed(move), closed=x.closed, label=x.label)
-        for x in drawing.lines
-    ]
-
-
-def _scale(answers: Answers, unit: Unit) -> float:
-    """Return mm for one unit of the drawing."""
-    if not answers.scale:
-        return 1.0
-    known = re.fullmatch(r"\s*(.+?)\s+is\s+(.+?)\s*", answers.scale)
-    if known:
-        real = parse_length(known.group(1), unit=unit, where="--scale", least_mm=1e-6)
-        drawn = parse_length(known.group(2), unit=Unit.mm, where="--scale", least_mm=1e-6)
-        return real / drawn
-    one = answers.scale if answers.scale.strip()[:1].isdigit() else f"1 {answers.scale}"
-    return parse_length(one, unit=unit, where="--scale", least_mm=1e-6)
-
-
-def _piece_names(lines: tuple[DrawnLine, ...], answers: Answers) -> list[str]:
-    """Return a different name for each outline: as answered, else its own label, else a number."""
+def piece_names(candidates: tuple[Candidate, ...], answers: Answers) -> list[str]:
+    """Return a different name for each outline: as answered, as labelled or written, or numbers."""
+    if answers.name and len(candidates) > 1:
+        return [f"{answers.name} {k}" for k in range(1, len(candidates) + 1)]
     wanted = [
-        answers.name or line.label.replace(".", " ").strip() or f"piece {k}"
-        for k, line in enumerate(lines, start=1)
+        answers.name or one.words.name or f"piece {k}" for k, one in enumerate(candidates, start=1)
     ]
-    if answers.name and len(lines) > 1:
-        return [f"{answers.name} {k}" for k in range(1, len(lines) + 1)]
     names: list[str] = []
     for name in wanted:
-        tries = (name if k == 1 else f"{name} {k}" for k in range(1, len(lines) + 1))
+        tries = (name if k == 1 else f"{name} {k}" for k in range(1, len(candidates) + 1))
         names.append(next(t for t in tries if t not in names))
     return names
-
-
-def _marks(lines: tuple[DrawnLine, ...]) -> tuple[Mark, ...]:
-    """Return inner lines as marks, named by their labels or numbered."""
-    names: list[str] = []
-    for k, line in enumerate(lines, start=1):
-        label = line.label.replace(".", " ").strip()
-        names.append(label if label and label not in names else f"line {k}")
-    return tuple(Mark(name=n, path=x.path) for n, x in zip(names, lines, strict=True))
-
-
-def _piece(
-    line: DrawnLine,
-    name: str,
-    answers: Answers,
-    *,
-    unit: Unit,
-    where: str,
-    marks: tuple[Mark, ...],
-) -> Piece:
-    if not is_simple(ring(line.path)):
-        raise BadInput(
-            where=where,
-            what="the outline crosses or touches itself",
-            expected="a line that goes once round the piece",
-        )
-    parts = parts_of(line.path, answers.corners, where)
-    parts, names = merged(parts, names_of(parts, answers.edges, where))
-    edges = edges_of(parts, names, answers, unit, where)
-    grain = _grain(line.path, answers.grain)
-    cuts = _cuts(answers.cut, folded=bool(answers.fold))
-    if answers.allowance.strip().lower() == NONE:
-        return Piece(name=name, edges=edges, grain=grain, cuts=cuts, marks=marks)
-    return piece_from_cutting(name, edges, grain=grain, cuts=cuts, marks=marks)
-
-
-def _grain(path: Path, text: str) -> Grain:
-    """Return a grain line through the middle of the outline, half as long as it is high."""
-    plain = text.strip().lower()
-    angle = 90.0 if plain in ("", "up") else parse_angle_deg(text, where="--grain")
-    low, high = path.bounds()
-    middle, u = (low + high) / 2, unit_at(angle)
-    reach = max(abs(u.x) * (high.x - low.x), abs(u.y) * (high.y - low.y)) / 4
-    return Grain(start=middle - u * reach, end=middle + u * reach)
-
-
-def _cuts(text: str, *, folded: bool) -> tuple[Cut, ...]:
-    if not text.strip():
-        return (Cut(how="fold" if folded else "once"),)
-    cuts = []
-    for part in text.split(","):
-        words = part.split()
-        count = int(words.pop()) if words and words[-1].isdigit() else 1
-        how = words.pop() if words and words[-1] in ("once", "pair", "fold") else ""
-        if not how or not words or not 0 < count < 100:
-            raise BadInput(
-                where="--cut",
-                what=f'"{part.strip()}" does not say how to cut',
-                expected='MATERIAL and once, pair or fold, for example "shell pair, lining pair"',
-            )
-        cuts.append(Cut(material=" ".join(words), how=how, count=count))
-    return tuple(cuts)
 
 
 __all__ = ["Answers", "Draft", "Question", "propose", "questions"]

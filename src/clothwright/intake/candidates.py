@@ -1,0 +1,159 @@
+"""Every outline of a drawing with all that belongs to it, and what was recognised there."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+from clothwright.geometry.path import Path
+from clothwright.geometry.region import all_inside, is_simple
+from clothwright.geometry.transform import scaling
+from clothwright.intake.drawing import Drawing, DrawnLine, DrawnText
+from clothwright.intake.inner_lines import InnerRead, inner_read
+from clothwright.intake.notch_shapes import NotchFind, without_notches
+from clothwright.intake.outlines import MOST_MARKS, Found, outlines, ring, shared_out
+from clothwright.intake.stitching import InnerLine, inner_line
+from clothwright.intake.words_read import WordsRead, words_read
+from clothwright.units import Unit, parse_length
+
+TOUCH_MM = 1.0
+SMALL_MM = 25.0
+"""mm: a line no longer than this that touches an outline from outside belongs to it."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Candidate:
+    """An outline that may be a piece, mm, counter-clockwise, and all that lies in it.
+
+    nested: large closed lines inside. inner: other lines inside or across it. texts: words in it.
+    """
+
+    outline: DrawnLine
+    nested: tuple[DrawnLine, ...] = ()
+    inner: tuple[DrawnLine, ...] = ()
+    texts: tuple[DrawnText, ...] = ()
+
+    @cached_property
+    def plain(self) -> tuple[Path, tuple[NotchFind, ...]]:
+        """The outline with its notches straightened out, and these notches."""
+        path, found = without_notches(self.outline.path)
+        return (path, found) if found and is_simple(ring(path)) else (self.outline.path, ())
+
+    @cached_property
+    def stitching(self) -> InnerLine | None:
+        """The line inside that may be the stitching line: the largest that runs steadily."""
+        for line in self.nested:
+            known = inner_line(self.plain[0], line)
+            if known.steady:
+                return known
+        return None
+
+    @cached_property
+    def words(self) -> WordsRead:
+        """What the words in it say."""
+        return words_read(self.texts, self.outline.label.replace(".", " ").strip())
+
+    @cached_property
+    def read(self) -> InnerRead:
+        """What its inner lines mean; notches and darts stand on the stitching line if drawn."""
+        base = self.stitching.line.path if self.stitching else self.plain[0]
+        if len(self.inner) > MOST_MARKS:
+            return InnerRead((), (), None, None, (), self.inner)
+        return inner_read(base, self.inner, self.words.grains, self.words.levels)
+
+    @property
+    def notches(self) -> tuple[NotchFind, ...]:
+        """The notches cut into the outline, and those drawn on it."""
+        return (*self.plain[1], *self.read.notches)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Seen:
+    """All that a drawing holds. notes: what was joined or left out, in words."""
+
+    candidates: tuple[Candidate, ...]
+    notes: tuple[str, ...]
+    lines: int
+
+
+def see(drawing: Drawing, scale: str, unit: Unit) -> Seen:
+    """Return the outlines of a drawing with what lies in each. scale: as in `Answers`. BadInput."""
+    factor = scale_of(scale, unit)
+    move = scaling(factor)
+    lines = [
+        DrawnLine(path=x.path.transformed(move), closed=x.closed, label=x.label)
+        for x in drawing.lines
+    ]
+    texts = [
+        DrawnText(words=t.words, at=t.at * factor, height=t.height * factor, turn_deg=t.turn_deg)
+        for t in drawing.texts
+    ]
+    found = outlines(lines)
+    inside, free = _shared(found)
+    words, stray = _words_in(found, texts)
+    notes = [*drawing.notes, *found.notes]
+    if free:
+        notes.append(f"left out, lines that lie in no outline: {free}")
+    if stray:
+        notes.append(f"left out, words that stand in no outline: {stray}")
+    nested = found.nested or ((),) * len(found.outlines)
+    return Seen(
+        candidates=tuple(
+            Candidate(outline=o, nested=n, inner=i, texts=w)
+            for o, n, i, w in zip(found.outlines, nested, inside, words, strict=True)
+        ),
+        notes=tuple(notes),
+        lines=len(lines),
+    )
+
+
+def _shared(found: Found) -> tuple[list[tuple[DrawnLine, ...]], int]:
+    """Share the other lines out; a short one that touches an outline belongs to it too."""
+    inside, nowhere = shared_out(found)
+    shared = [list(i) for i in inside]
+    taken = {id(x) for i in inside for x in i}
+    for line in found.others if nowhere else ():
+        low, high = line.path.bounds()
+        if id(line) in taken or (high - low).norm > SMALL_MM:
+            continue
+        for k, outline in enumerate(found.outlines):
+            if _touches(outline.path, line.path):
+                shared[k].append(line)
+                nowhere -= 1
+                break
+    return [tuple(s) for s in shared], nowhere
+
+
+def _touches(outline: Path, line: Path) -> bool:
+    low, high = outline.bounds()
+    a, b = line.start, line.end
+    if not (low.x - SMALL_MM < a.x < high.x + SMALL_MM):
+        return False
+    if not (low.y - SMALL_MM < a.y < high.y + SMALL_MM):
+        return False
+    return min(outline.nearest(p)[1] for p in (a, b, a.lerp(b, 0.5))) <= TOUCH_MM
+
+
+def _words_in(found: Found, texts: Sequence[DrawnText]) -> tuple[list[tuple[DrawnText, ...]], int]:
+    free = list(texts)
+    out = []
+    for outline in found.outlines:
+        within = all_inside([[t.at] for t in free], ring(outline.path)) if free else ()
+        out.append(tuple(t for t, yes in zip(free, within, strict=True) if yes))
+        free = [t for t, yes in zip(free, within, strict=True) if not yes]
+    return out, len(free)
+
+
+def scale_of(scale: str, unit: Unit) -> float:
+    """Return mm for one unit of the drawing. Raises BadInput."""
+    if not scale:
+        return 1.0
+    known = re.fullmatch(r"\s*(.+?)\s+is\s+(.+?)\s*", scale)
+    if known:
+        real = parse_length(known.group(1), unit=unit, where="--scale", least_mm=1e-6)
+        drawn = parse_length(known.group(2), unit=Unit.mm, where="--scale", least_mm=1e-6)
+        return real / drawn
+    one = scale if scale.strip()[:1].isdigit() else f"1 {scale}"
+    return parse_length(one, unit=unit, where="--scale", least_mm=1e-6)

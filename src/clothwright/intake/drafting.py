@@ -1,0 +1,287 @@
+"""One outline and the answers about it become one piece, with a question for every proposal."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from clothwright.errors import BadInput
+from clothwright.geometry.path import Path
+from clothwright.geometry.region import is_simple
+from clothwright.geometry.vec import unit_at
+from clothwright.intake.answers import Answers, Question
+from clothwright.intake.candidates import Candidate
+from clothwright.intake.drawing import DrawnLine
+from clothwright.intake.edges import DRAWN, edges_of, merged, names_of, parts_of
+from clothwright.intake.inner_lines import DartFind
+from clothwright.intake.notch_shapes import NotchFind
+from clothwright.intake.outlines import MOST_MARKS, ring
+from clothwright.intake.stitching import distance_to
+from clothwright.intake.words_read import edge_names
+from clothwright.pattern.derive import piece_from_cutting
+from clothwright.pattern.piece import Cut, Dart, Edge, Grain, Level, Mark, Notch, Piece
+from clothwright.units import Unit, parse_angle_deg, show_length
+
+NONE = "none"
+"""The answer that an outline includes no allowance, or that there is no such thing."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Draft1:
+    """One piece made of an outline. questions: what was proposed; notes: what was left out."""
+
+    piece: Piece
+    questions: tuple[Question, ...]
+    notes: tuple[str, ...]
+
+
+def base_of(candidate: Candidate, answers: Answers) -> Path:
+    """Return the closed line that is cut into edges: the outline, or the stitching line in it."""
+    if _says(answers.allowance, DRAWN):
+        if candidate.stitching is None:
+            raise BadInput(
+                where="--allowance",
+                what="no line inside the outline runs along it at steady distances",
+                expected='a length such as "5/8 in", or none',
+            )
+        return candidate.stitching.line.path
+    return candidate.outline.path if _says(answers.notches, NONE) else candidate.plain[0]
+
+
+def parts_and_names(
+    candidate: Candidate, answers: Answers, name: str, where: str
+) -> tuple[list[Path], list[str]]:
+    """Return the edges of an outline and what they are called. Raises BadInput."""
+    base = base_of(candidate, answers)
+    if not is_simple(ring(base)):
+        raise BadInput(
+            where=where,
+            what="the outline crosses or touches itself",
+            expected="a line that goes once round the piece",
+        )
+    parts = parts_of(base, answers.corners, where)
+    names = names_of(parts, answers.edges, where)
+    if not answers.edges:
+        said = edge_names(parts, candidate.words.edges, name)
+        names = [s or n for s, n in zip(said, names, strict=True)]
+        names = [
+            n if names.count(n) == 1 else f"{n} {names[: k + 1].count(n)}"
+            for k, n in enumerate(names)
+        ]
+    return merged(parts, names)
+
+
+def draft(candidate: Candidate, name: str, answers: Answers, *, unit: Unit, where: str) -> Draft1:
+    """Return the piece that an outline becomes. Raises BadInput, CannotDo."""
+    parts, names = parts_and_names(candidate, answers, name, where)
+    fold = answers.fold or fold_proposed(candidate, parts, names)
+    settled = replace(answers, fold="" if _says(fold, NONE) else fold)
+    cutting = candidate.plain[0]
+    drawn = [0.01 * round(100 * distance_to(cutting, p)[0]) for p in parts]
+    edges = edges_of(parts, names, settled, unit, where, drawn=drawn)
+    notches = () if _says(answers.notches, NONE) else candidate.notches
+    darts = () if _says(answers.darts, NONE) else candidate.read.darts
+    edges = _notched(edges, notches)
+    asked = _asked(candidate, answers, edges, settled.fold, unit)
+    cuts = cuts_of(answers.cut or candidate.words.cut, folded=bool(settled.fold))
+    marks, left = _marks(candidate, answers)
+    rest = {
+        "grain": _grain(candidate, answers),
+        "cuts": cuts,
+        "marks": marks,
+        "levels": () if _says(answers.levels, NONE) else _levels(candidate),
+        "note": f"Size {candidate.words.size}" if candidate.words.size else "",
+    }
+    found, stray = _darts(edges, darts)
+    notes = [*left, *([f"left out, darts whose legs end on two edges: {stray}"] if stray else [])]
+    if _says(answers.allowance, NONE) or _says(answers.allowance, DRAWN):
+        piece = Piece(name=name, edges=edges, darts=found, **rest)  # type: ignore[arg-type]
+    else:
+        piece = piece_from_cutting(name, edges, found, **rest)
+    return Draft1(
+        piece=piece,
+        questions=tuple(replace(q, piece=name) for q in asked),
+        notes=tuple(notes),
+    )
+
+
+def _says(answer: str, word: str) -> bool:
+    return answer.strip().lower() == word
+
+
+def fold_proposed(candidate: Candidate, parts: Sequence[Path], names: Sequence[str]) -> str:
+    """Return the edge that a fold mark or the word "fold" points to; "" without one."""
+    straight = [k for k, p in enumerate(parts) if p.is_straight]
+    at = candidate.read.fold_at
+    places = [at] if at else [t.at for t in candidate.words.folds]
+    for place in places:
+        near = sorted((parts[k].nearest(place)[1], k) for k in straight)
+        if near and near[0][0] < 25.0:
+            return names[near[0][1]]
+    called = [n for k, n in enumerate(names) if "fold" in n.split() and k in straight]
+    return called[0] if len(called) == 1 else ""
+
+
+def _asked(
+    candidate: Candidate, answers: Answers, edges: Sequence[Edge], fold: str, unit: Unit
+) -> list[Question]:
+    """Return what was taken for granted about a piece, a question each."""
+    out: list[Question] = []
+    read, words = candidate.read, candidate.words
+
+    def ask(id_: str, said: str, default: str, choices: tuple[str, ...] = ()) -> None:
+        if not getattr(answers, id_):
+            out.append(Question(id=id_, words=said, default=default, choices=choices))
+
+    names = ",".join(e.name for e in edges)
+    ask("edges", "edges named, counter-clockwise from the lower left: " + names, names)
+    if read.grain:
+        ask("grain", "grain taken from the arrow that is drawn", DRAWN, (DRAWN, "up"))
+    else:
+        ask("grain", "grain taken as up the page", "up", ("up", "90 deg"))
+    if candidate.notches:
+        shown = _count_words([n.shape for n in candidate.notches])
+        ask("notches", f"recognised as notches: {shown}", "found", ("found", NONE))
+    if read.darts:
+        wide = ", ".join(show_length(d.a.distance(d.b), unit) for d in read.darts)
+        said = f"recognised as darts: {len(read.darts)} (as wide as {wide})"
+        ask("darts", said, "found", ("found", NONE))
+    if read.levels:
+        said = "recognised as level lines: " + ", ".join(x.name for x in read.levels)
+        ask("levels", said, "found", ("found", NONE))
+    if fold:
+        ask("fold", f'"{fold}" taken as lying on the fold, as it is marked', fold, (fold, NONE))
+    elif words.on_fold:
+        ask("fold", f'it says "{words.said}", and no edge is marked as the fold', NONE, (NONE,))
+    if words.cut:
+        ask("cut", f'it says "{words.said}": taken as {words.cut}', words.cut, (words.cut,))
+    return out
+
+
+def _count_words(shapes: Sequence[str]) -> str:
+    names = {"tick": "mark", "slit": "slit", "V": "V", "T": "T", "box": "box"}
+    return ", ".join(
+        f"{shapes.count(s)} {names.get(s, s)}" + ("s" if shapes.count(s) > 1 else "")
+        for s in dict.fromkeys(shapes)
+    )
+
+
+def _notched(edges: Sequence[Edge], found: Sequence[NotchFind]) -> tuple[Edge, ...]:
+    """Return the edges with each notch on the edge it lies nearest to."""
+    mine: list[list[Notch]] = [[] for _ in edges]
+    for notch in found:
+        near = [(e.path.nearest(notch.at), k) for k, e in enumerate(edges)]
+        (at, _), k = min(near, key=lambda x: x[0][1])
+        mine[k].append(Notch(at=round(at, 4), kind=notch.kind))
+    return tuple(
+        replace(e, notches=tuple(sorted(m, key=lambda n: n.at)))
+        for e, m in zip(edges, mine, strict=True)
+    )
+
+
+def _darts(edges: Sequence[Edge], found: Sequence[DartFind]) -> tuple[tuple[Dart, ...], int]:
+    """Return darts on the edge that both legs reach, and how many reach two edges."""
+    out: list[Dart] = []
+    stray = 0
+    for dart in found:
+        best = min(edges, key=lambda e: max(e.path.nearest(dart.a)[1], e.path.nearest(dart.b)[1]))
+        a, b = best.path.nearest(dart.a), best.path.nearest(dart.b)
+        if max(a[1], b[1]) > 2.0 or abs(a[0] - b[0]) < 1.0:
+            stray += 1
+            continue
+        low, high = sorted((a[0], b[0]))
+        out.append(Dart(name="", edge=best.name, a=low, b=high, point=dart.point))
+    many = [d.edge for d in out]
+    named = []
+    for k, d in enumerate(out):
+        nth = many[: k + 1].count(d.edge)
+        name = f"{d.edge} dart" if many.count(d.edge) == 1 else f"{d.edge} dart {nth}"
+        named.append(replace(d, name=name))
+    return tuple(named), stray
+
+
+def _levels(candidate: Candidate) -> tuple[Level, ...]:
+    return tuple(Level(name=x.name, at=x.at) for x in candidate.read.levels)
+
+
+def _marks(candidate: Candidate, answers: Answers) -> tuple[tuple[Mark, ...], list[str]]:
+    """Return the inner lines that nothing was recognised in as marks, named or numbered."""
+    lines = candidate.read.rest
+    if _says(answers.notches, NONE) or _says(answers.darts, NONE) or _says(answers.levels, NONE):
+        lines = _given_back(candidate, answers)
+    if not lines or _says(answers.marks, NONE):
+        return (), []
+    if len(lines) > MOST_MARKS:
+        return (), [f"left out, more inner lines than marks: {len(lines)}"]
+    kept = _kept(lines, answers.marks)
+    names: list[str] = []
+    for k, line in enumerate(kept, start=1):
+        label = line.label.replace(".", " ").strip()
+        names.append(label if label and label not in names else f"line {k}")
+    marks = tuple(Mark(name=n, path=x.path) for n, x in zip(names, kept, strict=True))
+    return marks, [f"inner lines kept as marks: {len(marks)}"]
+
+
+def _given_back(candidate: Candidate, answers: Answers) -> tuple[DrawnLine, ...]:
+    """Return the lines that are marks when something recognised is said to be none."""
+    rest = set(map(id, candidate.read.rest))
+    wrong = {
+        "notches": [n.at for n in candidate.read.notches],
+        "darts": [d.point for d in candidate.read.darts],
+        "levels": [x.at for x in candidate.read.levels],
+    }
+    places = [p for key, at in wrong.items() if _says(getattr(answers, key), NONE) for p in at]
+    return tuple(
+        x
+        for x in candidate.inner
+        if id(x) in rest or any(x.path.nearest(p)[1] < 1.0 for p in places)
+    )
+
+
+def _kept(lines: Sequence[DrawnLine], text: str) -> list[DrawnLine]:
+    if not text.strip() or _says(text, "all"):
+        return list(lines)
+    numbers = [n.strip() for n in text.split(",")]
+    if not all(n.isdigit() and 1 <= int(n) <= len(lines) for n in numbers):
+        raise BadInput(
+            where="--marks",
+            what=f'"{text}" does not say which inner lines are kept',
+            expected=f"numbers from 1 to {len(lines)} with commas, all, or none",
+        )
+    return [lines[int(n) - 1] for n in dict.fromkeys(numbers)]
+
+
+def _grain(candidate: Candidate, answers: Answers) -> Grain:
+    """Return the arrow that is drawn, or a line through the middle, half as long as it is high."""
+    plain = answers.grain.strip().lower()
+    drawn = candidate.read.grain
+    if drawn and plain in ("", DRAWN):
+        return drawn
+    if plain == DRAWN:
+        raise BadInput(
+            where="--grain", what="no grain arrow was recognised", expected="up, or degrees"
+        )
+    angle = 90.0 if plain in ("", "up") else parse_angle_deg(answers.grain, where="--grain")
+    low, high = candidate.outline.path.bounds()
+    middle, u = (low + high) / 2, unit_at(angle)
+    reach = max(abs(u.x) * (high.x - low.x), abs(u.y) * (high.y - low.y)) / 4
+    return Grain(start=middle - u * reach, end=middle + u * reach)
+
+
+def cuts_of(text: str, *, folded: bool) -> tuple[Cut, ...]:
+    """Read "shell pair, lining fold 2" into cutting counts. Raises BadInput."""
+    if not text.strip():
+        return (Cut(how="fold" if folded else "once"),)
+    cuts = []
+    for part in text.split(","):
+        words = part.split()
+        count = int(words.pop()) if words and words[-1].isdigit() else 1
+        how = words.pop() if words and words[-1] in ("once", "pair", "fold") else ""
+        if not how or not words or not 0 < count < 100:
+            raise BadInput(
+                where="--cut",
+                what=f'"{part.strip()}" does not say how to cut',
+                expected='MATERIAL and once, pair or fold, for example "shell pair, lining pair"',
+            )
+        cuts.append(Cut(material=" ".join(words), how=how, count=count))
+    return tuple(cuts)

@@ -1,0 +1,321 @@
+"""What the lines inside an outline mean: notch marks, darts, grain arrow, fold mark, levels.
+
+Everything found here is a proposal; the maker is asked about each. Figures are our own choice.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from clothwright.geometry.intersect import crossings
+from clothwright.geometry.path import Path
+from clothwright.geometry.segment import Line
+from clothwright.geometry.vec import Vec, turn_between_deg
+from clothwright.intake.drawing import DrawnLine, DrawnText
+from clothwright.intake.notch_shapes import NotchFind, doubled
+from clothwright.pattern.piece import Grain
+
+ON_MM = 0.8
+"""mm: a mark this near to a line touches it."""
+TICK_MM = (2.0, 16.0)
+TICK_DEG = 55.0
+"""degrees: a notch mark stands at least this steep on its line."""
+DART_MM = (20.0, 320.0)
+MOUTH_MM = 90.0
+DART_DEG = 60.0
+RUN_ON_MM = 60.0
+"""mm: a dart's leg is run on to the outline over the seam allowance, at most this far."""
+ARROW_MM = 40.0
+HEAD_MM = 25.0
+BRACKET_MM = 45.0
+
+
+class DartFind(NamedTuple):
+    """A dart that was recognised. a, b: where its legs meet the outline; point: where they meet."""
+
+    a: Vec
+    b: Vec
+    point: Vec
+
+
+class LevelFind(NamedTuple):
+    """A level line that was recognised: its name and a point on it."""
+
+    name: str
+    at: Vec
+
+
+class InnerRead(NamedTuple):
+    """What was recognised, and the lines that mean nothing known and stay marks.
+
+    fold_at: a point of the edge that a bracket points to, None without one.
+    """
+
+    notches: tuple[NotchFind, ...]
+    darts: tuple[DartFind, ...]
+    grain: Grain | None
+    fold_at: Vec | None
+    levels: tuple[LevelFind, ...]
+    rest: tuple[DrawnLine, ...]
+
+
+def inner_read(
+    base: Path,
+    lines: Sequence[DrawnLine],
+    grains: Sequence[Vec] = (),
+    levels: Sequence[DrawnText] = (),
+) -> InnerRead:
+    """Return what lines (mm) inside or across a closed line mean.
+
+    base: the closed line that notches and darts stand on (the stitching line where it is drawn,
+    else the outline). grains: places of words about the grain. levels: words that name levels.
+    """
+    left = list(lines)
+    darts = _darts(base, left)
+    notches = _ticks(base, left)
+    fold_at = _bracket(base, left)
+    grain = _grain(left, grains)
+    found = _levels(left, levels, grain)
+    return InnerRead(notches, darts, grain, fold_at, found, tuple(left))
+
+
+def _straight(line: DrawnLine) -> bool:
+    return not line.closed and line.path.is_straight and line.path.length > 0.5
+
+
+def _ends(line: DrawnLine) -> tuple[Vec, Vec]:
+    return line.path.start, line.path.end
+
+
+def _away(base: Path, p: Vec) -> float:
+    return base.nearest(p)[1]
+
+
+# --- darts ---------------------------------------------------------------------------------------
+
+
+def _darts(base: Path, left: list[DrawnLine]) -> tuple[DartFind, ...]:
+    """Take darts out of the lines: two straight legs that meet in a point and begin at an edge."""
+    found: list[DartFind] = []
+    for line in list(left):
+        s = line.path.segments
+        if not line.closed and len(s) == 2 and all(isinstance(x, Line) for x in s):
+            dart = _dart(base, s[0].start, s[0].end, s[1].end)
+            if dart:
+                found.append(dart)
+                left.remove(line)
+    legs = [x for x in left if _straight(x) and DART_MM[0] <= x.path.length <= DART_MM[1]]
+    taken: list[DrawnLine] = []
+    for i, one in enumerate(legs):
+        for other in legs[i + 1 :]:
+            if one in taken or other in taken:
+                continue
+            dart = _dart_of_two(base, one, other)
+            if dart:
+                found.append(dart)
+                taken += [one, other]
+    for line in taken:
+        left.remove(line)
+    return tuple(found)
+
+
+def _dart_of_two(base: Path, one: DrawnLine, other: DrawnLine) -> DartFind | None:
+    for a, p in (_ends(one), _ends(one)[::-1]):
+        for q, b in (_ends(other), _ends(other)[::-1]):
+            if p.distance(q) <= 0.5:
+                return _dart(base, a, p.lerp(q, 0.5), b)
+    return None
+
+
+def _dart(base: Path, a: Vec, point: Vec, b: Vec) -> DartFind | None:
+    legs = a.distance(point), b.distance(point)
+    if not all(DART_MM[0] <= leg <= DART_MM[1] for leg in legs) or max(legs) > 1.5 * min(legs):
+        return None
+    if abs(turn_between_deg(a - point, b - point)) > DART_DEG or _away(base, point) < 5.0:
+        return None
+    at_a, at_b = _reach(base, point, a), _reach(base, point, b)
+    if at_a is None or at_b is None or not 1.0 < at_a.distance(at_b) <= MOUTH_MM:
+        return None
+    return DartFind(at_a, at_b, point)
+
+
+def _reach(base: Path, point: Vec, end: Vec) -> Vec | None:
+    """Return where a leg meets the line, run on over an allowance; None when it does not."""
+    if _away(base, end) <= ON_MM:
+        return end
+    u = (end - point).unit
+    found = crossings(Path((Line(point, end + u * RUN_ON_MM),)), base)
+    if len(found) != 1:
+        return None
+    return found[0].point
+
+
+# --- notch marks ---------------------------------------------------------------------------------
+
+
+def _ticks(base: Path, left: list[DrawnLine]) -> tuple[NotchFind, ...]:
+    """Take notch marks out of the lines: a tick across or on an edge, a V on it, a T on it."""
+    found: list[NotchFind] = []
+    stems: list[tuple[int, Vec, Vec]] = []
+    for line in list(left):
+        low, high = line.path.bounds()
+        if (high - low).norm > 1.5 * TICK_MM[1]:
+            continue
+        at = _vee(base, line)
+        if at is not None:
+            found.append(NotchFind(at, "V"))
+            left.remove(line)
+            continue
+        tick = _tick(base, line)
+        if tick is not None:
+            found.append(NotchFind(tick[0], "tick"))
+            stems.append((len(found) - 1, *tick[1:]))
+            left.remove(line)
+    for line in list(left):
+        for k, end, u in stems:
+            if _is_bar(line, end, u):
+                found[k] = NotchFind(found[k].at, "T")
+                left.remove(line)
+                break
+    return doubled(_in_order(base, found))
+
+
+def _in_order(base: Path, found: Sequence[NotchFind]) -> list[NotchFind]:
+    return sorted(found, key=lambda f: base.nearest(f.at)[0])
+
+
+def _tick(base: Path, line: DrawnLine) -> tuple[Vec, Vec, Vec] | None:
+    """Return (place on the line, the mark's free end, its direction) of a tick, or None."""
+    if not _straight(line) or not TICK_MM[0] <= line.path.length <= TICK_MM[1]:
+        return None
+    a, b = _ends(line)
+    near = sorted((a, b, a.lerp(b, 0.5)), key=lambda p: _away(base, p))
+    at, away = base.nearest(near[0])
+    point = base.point_at(at)
+    if away > ON_MM:
+        met = crossings(line.path, base)
+        if len(met) != 1:
+            return None
+        at, point = met[0].at_b, met[0].point
+    steep = abs(turn_between_deg(base.tangent_at(at), b - a)) % 180.0
+    if min(steep, 180.0 - steep) < TICK_DEG:
+        return None
+    free = max((a, b), key=point.distance)
+    return point, free, (free - point).unit
+
+
+def _vee(base: Path, line: DrawnLine) -> Vec | None:
+    """Return where a small triangle, or a V of two lines, stands with its mouth on the line."""
+    s = line.path.segments
+    if not 2 <= len(s) <= 3 or not all(isinstance(x, Line) for x in s):
+        return None
+    corners = [x.start for x in s] + ([] if line.closed else [s[-1].end])
+    if len(corners) != 3 or (not line.closed and len(s) != 2):
+        return None
+    on = [p for p in corners if _away(base, p) <= ON_MM]
+    if len(on) != 2 or not 1.0 <= on[0].distance(on[1]) <= TICK_MM[1]:
+        return None
+    return base.point_at(base.nearest(on[0].lerp(on[1], 0.5))[0])
+
+
+def _is_bar(line: DrawnLine, end: Vec, u: Vec) -> bool:
+    if not _straight(line) or line.path.length > TICK_MM[1]:
+        return False
+    a, b = _ends(line)
+    return abs((b - a).unit.dot(u)) < 0.3 and a.lerp(b, 0.5).distance(end) < 1.5
+
+
+# --- fold ----------------------------------------------------------------------------------------
+
+
+def _bracket(base: Path, left: list[DrawnLine]) -> Vec | None:
+    """Take a fold mark out of the lines: a long side along an edge, both its ends bent to it."""
+    for line in list(left):
+        s = line.path.segments
+        if line.closed or len(s) != 3 or not all(isinstance(x, Line) for x in s):
+            continue
+        middle = s[1].start.lerp(s[1].end, 0.5)
+        at, away = base.nearest(middle)
+        legs = max(s[0].length, s[2].length)
+        along = abs(base.tangent_at(at).dot((s[1].end - s[1].start).unit)) > 0.99
+        ends = max(_away(base, p) for p in _ends(line))
+        if along and away <= BRACKET_MM and ends < away and s[1].length > 1.5 * legs:
+            left.remove(line)
+            for end in _ends(line):
+                _take_heads(left, end, BRACKET_MM / 2)
+            return base.point_at(at)
+    return None
+
+
+# --- grain ---------------------------------------------------------------------------------------
+
+
+def _grain(left: list[DrawnLine], words: Sequence[Vec]) -> Grain | None:
+    """Take the grain arrow out of the lines: a straight line with heads, or with its word."""
+    best: tuple[float, DrawnLine, bool, bool] | None = None
+    for line in left:
+        if not _straight(line) or line.path.length < ARROW_MM:
+            continue
+        a, b = _ends(line)
+        reach = min(HEAD_MM, 0.3 * line.path.length)
+        heads = [bool(_heads(left, line, end, reach)) for end in (a, b)]
+        named = "grain" in line.label.lower() or any(
+            Path((Line(a, b),)).nearest(w)[1] < 15.0 for w in words
+        )
+        score = 2.0 * sum(heads) + 1.5 * named
+        if score and (best is None or (score, line.path.length) > (best[0], best[1].path.length)):
+            best = (score, line, heads[0], heads[1])
+    if best is None:
+        return None
+    _, line, at_start, at_end = best
+    left.remove(line)
+    a, b = _ends(line)
+    for end in (a, b):
+        _take_heads(left, end, min(HEAD_MM, 0.3 * line.path.length))
+    turned = at_start if at_start != at_end else (b - a).unit.y < -1e-6
+    return Grain(start=b, end=a) if turned else Grain(start=a, end=b)
+
+
+def _heads(left: Sequence[DrawnLine], arrow: DrawnLine, end: Vec, reach: float) -> list[DrawnLine]:
+    """Return the lines that make an arrow's head at an end: a corner or an end of them is there."""
+    out = []
+    for line in left:
+        if line is arrow:
+            continue
+        low, high = line.path.bounds()
+        if (high - low).norm <= reach and any(
+            p.distance(end) <= 1.5 for s in line.path.segments for p in (s.start, s.end)
+        ):
+            out.append(line)
+    return out
+
+
+def _take_heads(left: list[DrawnLine], end: Vec, reach: float) -> None:
+    stub = DrawnLine(path=Path((Line(end, end + Vec(1e-6, 0.0)),)), closed=False)
+    for line in _heads(left, stub, end, reach):
+        left.remove(line)
+
+
+# --- levels --------------------------------------------------------------------------------------
+
+
+def _levels(
+    left: list[DrawnLine], words: Sequence[DrawnText], grain: Grain | None
+) -> tuple[LevelFind, ...]:
+    """Take lines square to the grain out whose word stands beside them."""
+    up = grain.direction if grain else Vec(0.0, 1.0)
+    found: list[LevelFind] = []
+    for line in list(left):
+        if not _straight(line) or line.path.length < ARROW_MM:
+            continue
+        a, b = _ends(line)
+        if abs((b - a).unit.dot(up)) > math.sin(math.radians(2.0)):
+            continue
+        near = [(line.path.nearest(w.at)[1] - w.height, w.words.strip().lower()) for w in words]
+        known = [n for n in sorted(near) if n[0] < 12.0 and n[1] not in {f.name for f in found}]
+        if known:
+            found.append(LevelFind(known[0][1], a.lerp(b, 0.5)))
+            left.remove(line)
+    return tuple(found)

@@ -1,0 +1,137 @@
+"""What the words on a piece say: its name, how to cut it, its size, what its edges are called."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from clothwright.geometry.path import Path
+from clothwright.geometry.vec import Vec, turn_between_deg, unit_at
+from clothwright.intake.drawing import DrawnText
+
+LEVELS = ("waist", "high hip", "hip", "bust", "chest", "biceps", "elbow", "knee", "underbust")
+MATERIALS = {
+    "lining": "lining",
+    "interfacing": "interfacing",
+    "interlining": "interlining",
+    "shell": "shell",
+    "fabric": "shell",
+    "cloth": "shell",
+    "self": "shell",
+    "main": "shell",
+}
+"""Words for a material; an order to cut without one is for the shell."""
+_CUT = re.compile(r"\bcut\s*:?\s*(\d{1,2}|one|two|three|four)\b", re.IGNORECASE)
+_SIZE = re.compile(r"\bsize\s*:?\s*([\w/.-]{1,8})", re.IGNORECASE)
+_COUNT = {"one": 1, "two": 2, "three": 3, "four": 4}
+_GRAIN = re.compile(r"\bgrain\b|\bgrainline\b|straight of goods|lengthwise", re.IGNORECASE)
+_FOLD = re.compile(r"\bfold\b", re.IGNORECASE)
+REACH_MM = 6.0
+"""mm: words this near to an edge, and their height more, are about it."""
+
+
+class WordsRead(NamedTuple):
+    """What was read. cut: an order to cut as `Answers.cut` says it. edges: words that may name one.
+
+    folds: places of words that speak of a fold. on_fold: an order to cut on the fold was read.
+    """
+
+    name: str
+    cut: str
+    size: str
+    said: str
+    on_fold: bool
+    edges: tuple[DrawnText, ...]
+    folds: tuple[DrawnText, ...]
+    grains: tuple[Vec, ...]
+    levels: tuple[DrawnText, ...]
+
+
+def words_read(texts: Sequence[DrawnText], label: str = "") -> WordsRead:
+    """Return what the words inside an outline say. label: the outline's own name in the file."""
+    orders = [t for t in texts if _CUT.search(t.words)]
+    sizes = [m[1] for t in texts if (m := _SIZE.search(t.words))]
+    folds = [t for t in texts if _FOLD.search(t.words) and t not in orders]
+    grains = tuple(t.at for t in texts if _GRAIN.search(t.words))
+    plain = [
+        t
+        for t in texts
+        if t not in orders
+        and not _SIZE.search(t.words)
+        and not _GRAIN.search(t.words)
+        and re.search(r"[^\W\d_]{2}", t.words)
+    ]
+    cuts = [c for t in orders for c in _orders(t.words)]
+    return WordsRead(
+        name=label or _name(plain, orders),
+        cut=", ".join(dict.fromkeys(cuts)),
+        size=sizes[0] if sizes else "",
+        said="; ".join(dict.fromkeys(t.words for t in orders)),
+        on_fold=any("fold" in c.split() for c in cuts),
+        edges=tuple(plain),
+        folds=tuple(folds),
+        grains=grains,
+        levels=tuple(t for t in plain if t.words.strip().lower() in LEVELS),
+    )
+
+
+def _name(plain: Sequence[DrawnText], orders: Sequence[DrawnText]) -> str:
+    """Return the words in the largest letters, if some are larger than the others; or before "cut".
+
+    "Front: cut 2" names the front too.
+    """
+    level = [t for t in plain if t.words.strip().lower() not in LEVELS]
+    if level:
+        tall = max(t.height for t in level)
+        largest = [t for t in level if t.height > 0.99 * tall]
+        if len(largest) == 1 and (len(level) == 1 or tall > 0):
+            return _tidy(largest[0].words)
+    for order in orders:
+        before = re.split(r"[:,;.–-]|\bcut\b", order.words, maxsplit=1, flags=re.IGNORECASE)[0]
+        if before.strip() and before.strip().lower() not in MATERIALS:
+            return _tidy(before)
+    return ""
+
+
+def _tidy(words: str) -> str:
+    return " ".join(words.replace(".", " ").split())[:60].strip()
+
+
+def _orders(words: str) -> list[str]:
+    """Read "cut 1 on fold", "shell: cut 1 pair", "cut 2 of lining" as `Answers.cut` says them."""
+    found = _CUT.search(words)
+    if not found:
+        return []
+    count = _COUNT.get(found[1].lower()) or int(found[1])
+    low = words.lower()
+    material = next((MATERIALS[w] for w in re.findall(r"[a-z]+", low) if w in MATERIALS), "shell")
+    if "fold" in low:
+        how = "fold"
+    elif re.search(r"\bpairs?\b", low):
+        how = "pair"
+    elif count % 2 == 0:
+        how, count = "pair", count // 2
+    else:
+        how = "once"
+    return [f"{material} {how}" + (f" {count}" if count > 1 else "")] if count else []
+
+
+def edge_names(parts: Sequence[Path], texts: Sequence[DrawnText], name: str) -> list[str]:
+    """Return for each part of an outline what the words along it call it; "" where none do."""
+    out = [""] * len(parts)
+    found = []
+    for text in texts:
+        words = re.sub(r"\(.*?\)", "", text.words).replace(".", " ").strip().lower()
+        if not words or words == name.lower() or len(words) > 24 or re.search(r"[,=;]", words):
+            continue
+        near = [(part.nearest(text.at), k) for k, part in enumerate(parts)]
+        (at, away), k = min(near, key=lambda x: x[0][1])
+        along = parts[k].tangent_at(at)
+        aslant = abs(turn_between_deg(unit_at(text.turn_deg), along)) % 180.0
+        if away <= REACH_MM + text.height and min(aslant, 180.0 - aslant) < 25.0:
+            found.append((away, k, words))
+    for _, k, words in sorted(found):
+        if not out[k] and words not in out:
+            out[k] = words
+    return out
