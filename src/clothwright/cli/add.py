@@ -24,39 +24,55 @@ def add(
     fold: str = "",
     grain: str = "",
     cut: str = "",
+    notches: str = "",
+    darts: str = "",
+    levels: str = "",
+    marks: str = "",
     replace: bool = False,
     dry_run: bool = False,
 ) -> None:
-    """Add the pieces of an SVG drawing to a workbook.
+    """Add the pieces of a drawing to a workbook.
 
     What the drawing does not say is asked, not guessed: whether the allowance is included, and the
-    scale when the file names no unit. Edges are counted counter-clockwise from the lower left
-    corner. A drawing annotated as in docs/file-format.md needs no options.
+    scale when the file names no unit. What is recognised (notches, darts, grain, fold, words) is
+    proposed and told; an option says otherwise. Edges are counted counter-clockwise from the lower
+    left corner. A drawing annotated as in docs/file-format.md needs no options.
 
     Parameters
     ----------
     workbook
         The workbook's folder.
     drawing
-        The SVG file.
+        The file.
     name
         Name of the piece; several outlines get numbers.
     allowance
-        What the outline includes: "5/8 in", "5/8 in, hem=2 in", or none (it is the stitching line).
+        What the outline includes: "5/8 in", "5/8 in, hem=2 in"; none (it is the stitching line); or
+        drawn (a line inside it is).
     add
         With --allowance none: the allowance to add outside, in the same way.
     scale
         The unit it was drawn in (mm, cm, in), or a measured length: "10 cm is 378".
     corners
-        How many corners an outline has ("5"), or the least bend that is one ("30 deg").
+        How many corners an outline has ("5"), the least bend that is one ("30 deg"), or where they
+        are, in mm ("at 0,0; 120.5,300").
     edges
         Names of the edges in order, with commas; "hem" becomes a hem.
     fold
-        The edge that lies on the fold.
+        The edge that lies on the fold; none when the mark that was recognised is no fold.
     grain
-        Direction of the grain arrow: up (the page), or degrees from the right, counter-clockwise.
+        The grain arrow: drawn (the one recognised), up (the page), or degrees from the right,
+        counter-clockwise.
     cut
         How to cut: "shell pair", "shell fold, lining fold".
+    notches
+        none: what was recognised as notches is no notch.
+    darts
+        none: what was recognised as darts is no dart.
+    levels
+        none: what was recognised as level lines is none.
+    marks
+        Inner lines to keep as marks: none, or their numbers ("1,3").
     replace
         Replace a piece of the same name.
     dry_run
@@ -73,6 +89,10 @@ def add(
         fold=fold,
         grain=grain,
         cut=cut,
+        notches=notches,
+        darts=darts,
+        levels=levels,
+        marks=marks,
     )
     after, added, notes = with_drawing(book, drawing, answers, replace_same=replace)
     for piece in added:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from clothwright.errors import BadInput
 from clothwright.geometry.path import Path
 from clothwright.geometry.region import is_simple
-from clothwright.geometry.vec import unit_at
+from clothwright.geometry.vec import Vec, unit_at
 from clothwright.intake.answers import Answers, Question
 from clothwright.intake.candidates import Candidate
 from clothwright.intake.drawing import DrawnLine
@@ -22,6 +22,10 @@ from clothwright.pattern.derive import piece_from_cutting
 from clothwright.pattern.piece import Cut, Dart, Edge, Grain, Level, Mark, Notch, Piece
 from clothwright.units import Unit, parse_angle_deg, show_length
 
+SPOT_MM = 16.0
+"""mm: a closed line that is no larger marks a point."""
+WORDS_MM = 10.0
+"""mm: words this near to a point name it."""
 NONE = "none"
 """The answer that an outline includes no allowance, or that there is no such thing."""
 
@@ -60,6 +64,8 @@ def parts_and_names(
             expected="a line that goes once round the piece",
         )
     parts = parts_of(base, answers.corners, where)
+    if not answers.corners and not _says(answers.darts, NONE):
+        parts = without_mouths(parts, candidate.read.darts)
     names = names_of(parts, answers.edges, where)
     if not answers.edges:
         said = edge_names(parts, candidate.words.edges, name)
@@ -107,6 +113,20 @@ def draft(candidate: Candidate, name: str, answers: Answers, *, unit: Unit, wher
 
 def _says(answer: str, word: str) -> bool:
     return answer.strip().lower() == word
+
+
+def without_mouths(parts: Sequence[Path], darts: Sequence[DartFind]) -> list[Path]:
+    """Return parts joined where a corner lies in a dart's mouth: its ends, its cap."""
+    out = list(parts)
+    for dart in darts:
+        wide = dart.a.distance(dart.b)
+        for k in range(len(out) - 1, -1, -1):
+            p = out[k].start
+            if len(out) > 2 and max(p.distance(dart.a), p.distance(dart.b)) <= wide + 0.5:
+                before = out[k - 1]
+                out[k - 1] = before.joined(out[k])
+                del out[k]
+    return out
 
 
 def fold_proposed(candidate: Candidate, parts: Sequence[Path], names: Sequence[str]) -> str:
@@ -214,12 +234,21 @@ def _marks(candidate: Candidate, answers: Answers) -> tuple[tuple[Mark, ...], li
     if len(lines) > MOST_MARKS:
         return (), [f"left out, more inner lines than marks: {len(lines)}"]
     kept = _kept(lines, answers.marks)
-    names: list[str] = []
+    marks: list[Mark] = []
     for k, line in enumerate(kept, start=1):
-        label = line.label.replace(".", " ").strip()
-        names.append(label if label and label not in names else f"line {k}")
-    marks = tuple(Mark(name=n, path=x.path) for n, x in zip(names, kept, strict=True))
-    return marks, [f"inner lines kept as marks: {len(marks)}"]
+        at = _spot(line)
+        near = [t.words for t in candidate.texts if at and at.distance(t.at) < WORDS_MM]
+        label = (line.label or (near[0] if near else "")).replace(".", " ").strip()
+        taken = [m.name for m in marks]
+        name = label if label and label not in taken else f"{'point' if at else 'line'} {k}"
+        marks.append(Mark(name=name, at=at, path=None if at else line.path))
+    return tuple(marks), [f"inner lines kept as marks: {len(marks)}"]
+
+
+def _spot(line: DrawnLine) -> Vec | None:
+    """Return the middle of a small closed line (a drill mark, a button), None for any other."""
+    low, high = line.path.bounds()
+    return (low + high) / 2 if line.closed and max(high - low) <= SPOT_MM else None
 
 
 def _given_back(candidate: Candidate, answers: Answers) -> tuple[DrawnLine, ...]:

@@ -61,6 +61,16 @@ class InnerRead(NamedTuple):
     rest: tuple[DrawnLine, ...]
 
 
+def flat_span(path: Path) -> tuple[Vec, Vec] | None:
+    """Return the ends of a line that runs straight, maybe forth and back; None when it bends."""
+    points = [p for s in path.segments for p in s.controls()]
+    a = points[0]
+    b = max(points, key=a.distance)
+    a = max(points, key=b.distance)
+    u = (b - a).unit
+    return (a, b) if all(abs(u.cross(p - a)) < 0.1 for p in points) else None
+
+
 def inner_read(
     base: Path,
     lines: Sequence[DrawnLine],
@@ -308,9 +318,10 @@ def _levels(
     up = grain.direction if grain else Vec(0.0, 1.0)
     found: list[LevelFind] = []
     for line in list(left):
-        if not _straight(line) or line.path.length < ARROW_MM:
+        span = None if line.closed else flat_span(line.path)
+        if span is None or span[0].distance(span[1]) < ARROW_MM:
             continue
-        a, b = _ends(line)
+        a, b = span
         if abs((b - a).unit.dot(up)) > math.sin(math.radians(2.0)):
             continue
         near = [(line.path.nearest(w.at)[1] - w.height, w.words.strip().lower()) for w in words]

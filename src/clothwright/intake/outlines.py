@@ -8,10 +8,9 @@ from typing import NamedTuple
 from clothwright.geometry.path import Path
 from clothwright.geometry.region import all_inside, contains, polygon_area
 from clothwright.geometry.vec import Vec
+from clothwright.intake.chains import chains
 from clothwright.intake.drawing import DrawnLine
 
-JOIN_MM = 0.5
-"""mm: ends of open lines nearer than this are taken to meet."""
 SMALL_MM2 = 400.0
 """mm2: closed lines with less area (marks, holes, letters) are no pieces."""
 MOST_MARKS = 200
@@ -36,7 +35,7 @@ def outlines(lines: Sequence[DrawnLine]) -> Found:
     Open lines whose ends meet are joined. Large closed lines inside another (another size, the
     stitching line inside the cutting line, a copy) are left out and told.
     """
-    joined, loose = _chains([x for x in lines if not x.closed])
+    joined, loose = chains([x for x in lines if not x.closed])
     notes = [f"outlines joined from open lines: {len(joined)}"] if joined else []
     sized = [
         (abs(polygon_area(ring(x.path))), x) for x in (*(x for x in lines if x.closed), *joined)
@@ -86,31 +85,3 @@ def _turned(line: DrawnLine) -> DrawnLine:
     if polygon_area(ring(path)) < 0:
         path = path.reversed()
     return DrawnLine(path=path, closed=True, label=line.label)
-
-
-def _chains(open_lines: Sequence[DrawnLine]) -> tuple[list[DrawnLine], list[DrawnLine]]:
-    """Join open lines end to end; return the closed chains and the lines that stayed loose."""
-    rest = list(open_lines)
-    made: list[DrawnLine] = []
-    loose: list[DrawnLine] = []
-    while rest:
-        chain = [rest.pop(0)]
-        grown = True
-        path = chain[0].path
-        while grown and path.start.distance(path.end) > JOIN_MM:
-            grown = False
-            for k, other in enumerate(rest):
-                for candidate in (other.path, other.path.reversed()):
-                    if path.end.distance(candidate.start) <= JOIN_MM:
-                        path = path.joined(candidate.with_ends(start=path.end))
-                        chain.append(rest.pop(k))
-                        grown = True
-                        break
-                if grown:
-                    break
-        if path.start.distance(path.end) <= JOIN_MM and len(path.segments) > 1:
-            label = next((c.label for c in chain if c.label), "")
-            made.append(DrawnLine(path=path.with_ends(end=path.start), closed=True, label=label))
-        else:
-            loose += chain
-    return made, loose

@@ -15,7 +15,7 @@ from clothwright.changes.change import read_params
 from clothwright.cloth.plan import CutFrom, Folded, OneWay, Pin, PlacingRule, Plan
 from clothwright.errors import BadInput, CannotDo
 from clothwright.pattern.pattern import Pattern
-from clothwright.store import Opened
+from clothwright.store import Opened, piece_from_svg
 from clothwright.store.parts import cloth_with, rule_with, seam_with, settings_with
 from clothwright.store.plain import length_text
 from clothwright.units import Unit, parse_length, parse_unit
@@ -354,6 +354,18 @@ def remove_seam(e: kinds.RemoveSeam, desk: Desk) -> Desk:
     return desk.with_book(bought=replace(bought, seams=seams))
 
 
+def add_pieces(e: kinds.AddPieces, desk: Desk) -> Desk:
+    """Add pieces, all or none."""
+    bought = desk.book.bought
+    kept = {p.name: p for p in bought.pieces}
+    for n, drawing in enumerate(e.drawings, start=1):
+        piece = piece_from_svg(drawing.encode("utf-8"), f"drawing {n}")
+        if not e.replace:
+            _new_name("piece", piece.name, list(kept))
+        kept[piece.name] = piece
+    return desk.with_book(bought=replace(bought, pieces=tuple(kept.values())))
+
+
 def remove_piece(e: kinds.RemovePiece, desk: Desk) -> Desk:
     """Take a piece out, with what names it."""
     bought = desk.book.bought
@@ -446,6 +458,7 @@ DO: dict[type, Callable[[Any, Desk], Desk]] = {
     kinds.AddSeam: add_seam,
     kinds.SetSeam: set_seam,
     kinds.RemoveSeam: remove_seam,
+    kinds.AddPieces: add_pieces,
     kinds.RemovePiece: remove_piece,
     kinds.SetUnit: set_unit,
     kinds.SetSettings: set_settings,

@@ -203,6 +203,14 @@ class RemoveSeam:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class AddPieces:
+    """Add pieces, each an annotated drawing (docs/file-format.md). replace: those of their name."""
+
+    drawings: tuple[str, ...]
+    replace: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class RemovePiece:
     """Take a piece out, with the seams and the placing rules that name it."""
 
@@ -268,6 +276,7 @@ Edit = (
     | AddSeam
     | SetSeam
     | RemoveSeam
+    | AddPieces
     | RemovePiece
     | SetUnit
     | SetSettings
@@ -299,6 +308,7 @@ EDITS: tuple[type[Edit], ...] = (
     AddSeam,
     SetSeam,
     RemoveSeam,
+    AddPieces,
     RemovePiece,
     SetUnit,
     SetSettings,

@@ -138,6 +138,7 @@ READ: dict[str, Callable[[object, str], object]] = {
     "int | None": _or_none(_whole),
     "Values": _table,
     "tuple[Values, ...]": _many(_table),
+    "tuple[str, ...]": _many(_text),
     "tuple[Edit, ...]": _many(_inner),
 }
 """How each type of field is read."""

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
 from typing import Any
+from xml.sax.saxutils import unescape
 
 from clothwright.store import Opened
 from clothwright.workroom.editing import kinds
@@ -61,6 +63,12 @@ def _set_plan(e: kinds.SetPlan, _: Opened | None) -> str:
     return f"{_plan(e.plan)}: another reason"
 
 
+def _drawn_name(drawing: str) -> str:
+    """Return the name of the piece that a drawing of ours shows."""
+    found = re.search(r'data-clothwright-piece="([^"]*)"', drawing)
+    return unescape(found[1], {"&quot;": '"'}) if found else "a piece"
+
+
 def _several(e: kinds.Several, at: Opened | None) -> str:
     return e.words or "; ".join(edit_words(each, at) for each in e.edits) or "nothing"
 
@@ -92,6 +100,7 @@ SAY: dict[type, Callable[[Any, Opened | None], str]] = {
     kinds.AddSeam: lambda e, _: f'added seam "{e.values.get("name", "")}"',
     kinds.SetSeam: lambda e, _: f'seam "{e.seam}": {_values(e.values) or "another name"}',
     kinds.RemoveSeam: lambda e, _: f'took out seam "{e.seam}"',
+    kinds.AddPieces: lambda e, _: "added " + ", ".join(_drawn_name(d) for d in e.drawings),
     kinds.RemovePiece: lambda e, _: f'took out piece "{e.piece}"',
     kinds.SetUnit: lambda e, _: f"unit {e.unit}",
     kinds.SetSettings: lambda e, _: f"settings: {_values(e.values)}",

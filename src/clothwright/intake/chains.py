@@ -1,0 +1,136 @@
+"""Open lines whose ends meet, joined into closed ones: always the way round the outside."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from clothwright.geometry.path import Path
+from clothwright.geometry.vec import Vec, turn_between_deg
+from clothwright.intake.drawing import DrawnLine
+
+JOIN_MM = 0.5
+"""mm: ends of open lines nearer than this are taken to meet."""
+
+
+class _Way(NamedTuple):
+    """An open line between two places where ends meet, by their numbers."""
+
+    line: DrawnLine
+    a: int
+    b: int
+
+
+def chains(open_lines: Sequence[DrawnLine]) -> tuple[list[DrawnLine], list[DrawnLine]]:
+    """Return the closed lines that open lines make, and the lines that stayed loose.
+
+    Where more than two ends meet (a level line that ends at a corner), the outermost way is taken;
+    what is left inside may close once more or stays loose.
+    """
+    made = [x for x in open_lines if _closes(x.path) and len(x.path.segments) > 1]
+    ways = _ways([x for x in open_lines if x not in made])
+    closed = [DrawnLine(path=_shut(x.path), closed=True, label=x.label) for x in made]
+    loose: list[DrawnLine] = []
+    while ways:
+        kept = _pruned(ways)
+        loose += [w.line for w in ways if w not in kept]
+        if not kept:
+            break
+        loop = _loop(kept)
+        used = {id(w) for w, _ in loop}
+        if len(loop) < 2:
+            loose += [w.line for w, _ in loop]
+        else:
+            closed.append(_joined(loop))
+        ways = [w for w in kept if id(w) not in used]
+    return closed, loose
+
+
+def _closes(path: Path) -> bool:
+    return path.start.distance(path.end) <= JOIN_MM
+
+
+def _shut(path: Path) -> Path:
+    return path.with_ends(end=path.start)
+
+
+def _ways(lines: Sequence[DrawnLine]) -> list[_Way]:
+    """Number the places where ends meet; ends in one cell of a grid or in a neighbour's meet."""
+    places: list[Vec] = []
+    cells: dict[tuple[int, int], list[int]] = defaultdict(list)
+
+    def place(p: Vec) -> int:
+        x, y = int(p.x // JOIN_MM), int(p.y // JOIN_MM)
+        near = [n for i in (-1, 0, 1) for j in (-1, 0, 1) for n in cells[x + i, y + j]]
+        best = min(near, key=lambda n: places[n].distance(p), default=None)
+        if best is not None and places[best].distance(p) <= JOIN_MM:
+            return best
+        places.append(p)
+        cells[x, y].append(len(places) - 1)
+        return len(places) - 1
+
+    return [_Way(x, place(x.path.start), place(x.path.end)) for x in lines]
+
+
+def _pruned(ways: Sequence[_Way]) -> list[_Way]:
+    """Leave out the lines that end where nothing goes on, again and again."""
+    kept = list(ways)
+    while True:
+        ends: dict[int, int] = defaultdict(int)
+        for w in kept:
+            ends[w.a] += 1
+            ends[w.b] += 1
+        on = [w for w in kept if w.a != w.b and ends[w.a] > 1 and ends[w.b] > 1]
+        if len(on) == len(kept):
+            return on
+        kept = on
+
+
+def _loop(ways: Sequence[_Way]) -> list[tuple[_Way, Path]]:
+    """Return the way round the outside, counter-clockwise, from the lowest line on.
+
+    At every place the sharpest turn to the right is taken. When the way comes back to a place it
+    has passed, the part from there on is returned.
+    """
+    at: dict[int, list[_Way]] = defaultdict(list)
+    for w in ways:
+        at[w.a].append(w)
+        at[w.b].append(w)
+    first = min(ways, key=lambda w: w.line.path.bounds()[0].y)
+    here, path = _rightward(first)
+    out = [(first, path)]
+    passed = [first.a if here == first.b else first.b]
+    while here not in passed:
+        passed.append(here)
+        back = out[-1][0]
+        options = [
+            (w, w.line.path if w.a == here else w.line.path.reversed(), w.b if w.a == here else w.a)
+            for w in at[here]
+            if w is not back
+        ]
+        if not options:
+            return out
+        u = out[-1][1].end_tangent
+        way, path, here = min(options, key=lambda o: turn_between_deg(u, o[1].start_tangent))
+        out.append((way, path))
+    return out[passed.index(here) :]
+
+
+def _rightward(way: _Way) -> tuple[int, Path]:
+    """Return a line travelled so that at its lowest point it runs to the right, and where to."""
+    path = way.line.path
+    points = path.flatten(0.5)
+    k = min(range(len(points)), key=lambda i: points[i].y)
+    before, after = points[max(k - 1, 0)], points[min(k + 1, len(points) - 1)]
+    if (after - before).x >= 0:
+        return way.b, path
+    return way.a, path.reversed()
+
+
+def _joined(loop: Sequence[tuple[_Way, Path]]) -> DrawnLine:
+    path = loop[0][1]
+    for _, part in loop[1:]:
+        path = path.joined(part.with_ends(start=path.end))
+    label = next((w.line.label for w, _ in loop if w.line.label), "")
+    return DrawnLine(path=_shut(path), closed=True, label=label)
