@@ -1,0 +1,363 @@
+"""The intake sitting: a waiting drawing, its outlines, what was answered, and what it would become.
+
+Everything is worked out anew from the drawing and the answers, so that nothing but these is kept.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+from clothwright.errors import BadInput, CannotDo, ClothwrightError
+from clothwright.geometry.path import Path
+from clothwright.geometry.vec import Vec
+from clothwright.intake import Answers, Question, is_annotated
+from clothwright.intake.candidates import Candidate, Seen, see
+from clothwright.intake.drafting import NONE, base_of, draft, parts_and_names
+from clothwright.intake.edges import DRAWN, joints_of, parts_of
+from clothwright.intake.recognise import allowance_question, piece_names, scale_question
+from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.piece import Piece
+from clothwright.store import piece_from_svg, piece_to_svg
+from clothwright.units import Unit
+from clothwright.workroom.adding import reader_of
+from clothwright.workroom.editing import AddPieces
+from clothwright.workroom.inbox import Said, Waiting
+
+NEAR_MM = 4.0
+"""mm: a press this near to a corner means that corner."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Outline:
+    """One outline in the sitting. candidate: None for a drawing of our own, which needs no answer.
+
+    piece: what it becomes as answered so far, None where it cannot yet; then trouble says why.
+    must: questions that need an answer. asked: proposals, taken as shown unless answered.
+    taken: the name is that of a piece in the workbook.
+    """
+
+    number: int
+    name: str
+    said: Said
+    candidate: Candidate | None
+    piece: Piece | None
+    trouble: str
+    must: tuple[Question, ...]
+    asked: tuple[Question, ...]
+    notes: tuple[str, ...]
+    taken: bool
+
+    @property
+    def wanted(self) -> bool:
+        """False when the maker has said that it is no piece."""
+        return self.said.take != "no"
+
+    @property
+    def ready(self) -> bool:
+        """Tell whether it could be added now."""
+        return self.wanted and self.piece is not None and not self.must
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Look:
+    """A drawing as it stands in the sitting. scale: the question of its size, None when known."""
+
+    waiting: Waiting
+    scale: Question | None
+    outlines: tuple[Outline, ...]
+    notes: tuple[str, ...]
+    trouble: str = ""
+
+    @property
+    def ready(self) -> bool:
+        """Tell whether everything that is wanted could be added now, and something is."""
+        wanted = [o for o in self.outlines if o.wanted]
+        return self.scale is None and bool(wanted) and all(o.ready for o in wanted)
+
+
+def look(one: Waiting, bought: Pattern, unit: Unit) -> Look:
+    """Return how a drawing stands. What is wrong with the file is told in `trouble`."""
+    try:
+        stamp = one.stored.stat().st_mtime_ns
+        return _looked(one, bought, unit, stamp)
+    except ClothwrightError as error:
+        return Look(waiting=one, scale=None, outlines=(), notes=(), trouble=str(error))
+    except OSError as error:
+        words = f"{one.file}: it cannot be read ({error.strerror})."
+        return Look(waiting=one, scale=None, outlines=(), notes=(), trouble=words)
+
+
+def _looked(one: Waiting, bought: Pattern, unit: Unit, stamp: int) -> Look:
+    own = _own(one)
+    if own is not None:
+        return _own_look(one, own, bought)
+    known, seen = _seen(str(one.stored), one.file, stamp, one.scale, unit)
+    scale = known if not one.scale else None
+    if not seen.candidates:
+        raise BadInput(
+            where=one.file,
+            what=f"there is no closed outline among its {seen.lines} lines",
+            expected="a closed line round each piece",
+            try_="joining the ends of the outline in the drawing",
+        )
+    names = _names(one, seen)
+    outlines = tuple(
+        _outline(one, n, c, name, bought=bought, unit=unit)
+        for n, (c, name) in enumerate(zip(seen.candidates, names, strict=True))
+    )
+    return Look(waiting=one, scale=scale, outlines=outlines, notes=seen.notes)
+
+
+@lru_cache(maxsize=8)
+def _seen(
+    stored: str,
+    file: str,
+    stamp: int,
+    scale: str,
+    unit: Unit,
+) -> tuple[Question | None, Seen]:
+    """Read a drawing; kept while it is answered about. stamp: changes when the file does."""
+    del stamp
+    with open(stored, "rb") as handle:  # noqa: PTH123
+        drawing = reader_of(file).read(handle.read(), file)
+    return scale_question(drawing, ""), see(drawing, scale, unit)
+
+
+def _own(one: Waiting) -> bytes | None:
+    if one.stored.suffix != ".svg":
+        return None
+    data = one.stored.read_bytes()
+    return data if is_annotated(data) else None
+
+
+def _own_look(one: Waiting, data: bytes, bought: Pattern) -> Look:
+    """A drawing with our annotation is read exactly; only its name may stand in the way."""
+    said = one.about(0)
+    piece = piece_from_svg(data, one.file)
+    if said.answers.name:
+        piece = replace(piece, name=said.answers.name)
+    taken = any(p.name == piece.name for p in bought.pieces)
+    outline = Outline(
+        number=0,
+        name=piece.name,
+        said=said,
+        candidate=None,
+        piece=piece,
+        trouble="",
+        must=_name_question(piece.name, said) if taken else (),
+        asked=(),
+        notes=("read exactly, by its own annotation",),
+        taken=taken,
+    )
+    return Look(waiting=one, scale=None, outlines=(outline,), notes=())
+
+
+def _names(one: Waiting, seen: Seen) -> list[str]:
+    """Return the outlines' names: as answered, else as read; read ones never twice."""
+    read = piece_names(seen.candidates, Answers())
+    given = [one.about(n).answers.name for n in range(len(read))]
+    return [g or r for g, r in zip(given, read, strict=True)]
+
+
+def _outline(
+    one: Waiting, number: int, candidate: Candidate, name: str, *, bought: Pattern, unit: Unit
+) -> Outline:
+    said = one.about(number)
+    taken = any(p.name == name for p in bought.pieces)
+    must: list[Question] = list(_name_question(name, said)) if taken else []
+    allowance = allowance_question(candidate, said.answers, unit)
+    if allowance:
+        must.append(replace(allowance, piece=name))
+    piece, trouble = None, ""
+    asked: tuple[Question, ...] = ()
+    notes: tuple[str, ...] = ()
+    shown = Answers(**{**_fields(said), "allowance": said.answers.allowance or NONE})  # type: ignore[arg-type]
+    try:
+        made = draft(candidate, name, whole_answers(said, shown), unit=unit, where=name)
+        piece, asked, notes = made.piece, made.questions, made.notes
+        if candidate.words.on_fold and piece.fold is None and not said.answers.fold:
+            must += [q for q in asked if q.id == "fold"]
+            asked = tuple(q for q in asked if q.id != "fold")
+    except ClothwrightError as error:
+        trouble = str(error)
+    return Outline(
+        number=number,
+        name=name,
+        said=said,
+        candidate=candidate,
+        piece=piece,
+        trouble=trouble,
+        must=tuple(must),
+        asked=asked,
+        notes=notes,
+        taken=taken,
+    )
+
+
+def _fields(said: Said) -> dict[str, object]:
+    return {n: getattr(said.answers, n) for n in Answers.__dataclass_fields__}
+
+
+def whole_answers(said: Said, answers: Answers | None = None) -> Answers:
+    """Return the answers with the widths of single edges written into the allowance."""
+    base = answers or said.answers
+    own = [f"{edge}={width}" for edge, width in said.widths.items() if width.strip()]
+    if not own or base.allowance == DRAWN:
+        return base
+    if base.allowance == NONE:
+        return replace(base, add=", ".join((base.add or "0 mm", *own)))
+    return replace(base, allowance=", ".join((base.allowance, *own)))
+
+
+def _name_question(name: str, said: Said) -> tuple[Question, ...]:
+    if said.replace == "yes":
+        return ()
+    words = f'the workbook has a piece "{name}" already'
+    return (Question(id="name", words=words, piece=name, choices=("another name", "replace it")),)
+
+
+def edit_of(one: Look) -> AddPieces:
+    """Return the one edit that adds the pieces of a drawing. Raises CannotDo: what is missing."""
+    wanted = [o for o in one.outlines if o.wanted]
+    missing = [one.scale.words] if one.scale else []
+    missing += [one.trouble] if one.trouble else []
+    missing += [f'"{o.name}": {q.words}' for o in wanted for q in o.must]
+    missing += [f'"{o.name}": {o.trouble}' for o in wanted if o.trouble]
+    names = [o.name for o in wanted]
+    missing += [f'two pieces are called "{n}"' for n in dict.fromkeys(names) if names.count(n) > 1]
+    if not wanted and not missing:
+        missing.append("no outline of it is a piece")
+    if missing:
+        raise CannotDo(
+            what="the pieces were not added",
+            why="; ".join(missing),
+            nearest="to answer this first; what you have answered is kept",
+        )
+    return AddPieces(
+        drawings=tuple(piece_to_svg(o.piece) for o in wanted if o.piece is not None),
+        replace=any(o.taken for o in wanted),
+    )
+
+
+# --- corners and edges ---------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Corner:
+    """A place where the outline bends, or where a corner was made. on: it is a corner now."""
+
+    at: Vec
+    on: bool
+
+
+def settled(outline: Outline) -> tuple[Answers, Path, list[Path], list[str]]:
+    """Return the answers as shown, the line cut into edges, its edges and their names. BadInput."""
+    if outline.candidate is None:
+        raise BadInput(what="this drawing is read exactly; its edges are as they are")
+    said = outline.said.answers
+    shown = replace(said, allowance=said.allowance or NONE)
+    base = base_of(outline.candidate, shown)
+    parts, names = parts_and_names(outline.candidate, shown, outline.name, outline.name)
+    return shown, base, parts, names
+
+
+def corners_of(outline: Outline) -> tuple[Corner, ...]:
+    """Return every place that is a corner or may become one by a press."""
+    try:
+        _, base, parts, _ = settled(outline)
+    except ClothwrightError:
+        return ()
+    on = [p.start for p in parts]
+    joints = [j for j in joints_of(base) if all(j.distance(p) > 1.0 for p in on)]
+    return tuple(Corner(at=p, on=True) for p in on) + tuple(Corner(at=j, on=False) for j in joints)
+
+
+def with_corner(one: Waiting, outline: Outline, at: Vec) -> Waiting:
+    """Return the drawing with a corner made at a place, or unmade where there is one. BadInput."""
+    shown, base, parts, names = settled(outline)
+    points = [p.start for p in parts]
+    near = min(points, key=at.distance)
+    if near.distance(at) <= NEAR_MM:
+        points.remove(near)
+    else:
+        points.append(base.point_at(base.nearest(at)[0]))
+    if len(points) < 2:
+        raise CannotDo(
+            what="this corner stays", why="an outline needs two corners or more to have edges"
+        )
+    return _cut_at(one, outline, (shown, base, parts, names), points)
+
+
+def _cut_at(
+    one: Waiting,
+    outline: Outline,
+    before: tuple[Answers, Path, list[Path], list[str]],
+    points: Sequence[Vec],
+) -> Waiting:
+    """Cut an outline at these points; an edge keeps its name where one had been given."""
+    _, base, parts, names = before
+    corners = "at " + "; ".join(f"{p.x:.3f},{p.y:.3f}" for p in points)
+    given = outline.said.answers.edges
+    edges: list[str] = []
+    if given:
+        for part in parts_of(base, corners, outline.name):
+            middle = part.point_at(part.length / 2)
+            name = min(zip(parts, names, strict=True), key=lambda x: x[0].nearest(middle)[1])[1]
+            tries = (name, *(f"{name} {k}" for k in range(2, 99)))
+            edges.append(next(t for t in tries if t not in edges))
+    said = replace(
+        outline.said,
+        answers=replace(outline.said.answers, corners=corners, edges=tuple(edges)),
+    )
+    return replace(one, said={**one.said, outline.number: said})
+
+
+def with_edges(
+    one: Waiting, outline: Outline, names: Sequence[str], fold: str, widths: Mapping[int, str]
+) -> Waiting:
+    """Return the drawing with its edges named, in the order shown. Raises BadInput.
+
+    fold: the name of the edge on the fold, "none", or "" (not answered). widths: an allowance of
+    its own for an edge, by its number from 0, as typed.
+    """
+    _, base, parts, _ = settled(outline)
+    tidy = [" ".join(n.split()) for n in names]
+    wrong = next((n for n in tidy if not n or set(n) & set(",.=;")), None)
+    if wrong is not None:
+        raise BadInput(
+            where="edges",
+            what=f'"{wrong}" cannot name an edge' if wrong else "an edge has no name",
+            expected="a plain name without comma, dot or equals sign",
+        )
+    if len(tidy) != len(parts):
+        raise CannotDo(
+            what="the names were not kept",
+            why="the corners were changed meanwhile",
+            nearest="to look at the edges as they are now",
+        )
+    corners = "at " + "; ".join(f"{p.start.x:.3f},{p.start.y:.3f}" for p in parts)
+    again = parts_of(base, corners, outline.name)
+    turn = min(range(len(parts)), key=lambda k: parts[k].start.distance(again[0].start))
+    order = [(turn + k) % len(parts) for k in range(len(parts))]
+    answers = replace(
+        outline.said.answers,
+        corners=corners,
+        edges=tuple(tidy[k] for k in order),
+        fold=fold,
+    )
+    kept = {tidy[k]: w for k, w in widths.items() if k < len(tidy) and w.strip()}
+    said = replace(outline.said, answers=answers, widths=kept)
+    return replace(one, said={**one.said, outline.number: said})
+
+
+def with_scale(one: Waiting, scale: str) -> Waiting:
+    """Return the drawing with another size; corners that were pressed are found anew."""
+    said = {
+        k: replace(s, answers=replace(s.answers, corners="", edges=()))
+        if s.answers.corners.startswith("at ")
+        else s
+        for k, s in one.said.items()
+    }
+    return replace(one, scale=scale.strip(), said=said)
