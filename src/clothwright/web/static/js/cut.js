@@ -1,8 +1,10 @@
 // @ts-check
 // The lay on the table: look nearer, drag a piece, push it by keys, pin it; tick the laying list.
 // The server says where a piece may lie; here it is only shown and sent.
-import { say, send } from "./edit.js";
+import { send } from "./edit.js";
 import { refresh } from "./morph.js";
+import { patiently } from "./patient.js";
+import { say } from "./say.js";
 import { dragged, factorOf, lastOf, nearer, pushOf, scrollKeeping, shiftOf, spread, wheelFactor, wordsOf } from "./table.js";
 
 /** @typedef {import("./table.js").Place} Place */
@@ -154,24 +156,35 @@ function trying(words) {
   if (line && line.textContent !== words) line.textContent = words;
 }
 
-/** @param {Record<string, unknown>} where @returns {Promise<Tried>} */
+/** @param {Record<string, unknown>} where @returns {RequestInit} */
+function asJson(where) {
+  const headers = { "Content-Type": "application/json", Accept: "application/json" };
+  return { method: "POST", headers, body: JSON.stringify(where) };
+}
+
+/** Ask about a place on the way; without a server there is no answer.
+ * @param {Record<string, unknown>} where @returns {Promise<Tried>} */
 async function post(where) {
-  const answer = await fetch(`${base}/try`, {
-    method: "POST",
-    headers: { "Content-Type": "application/json", Accept: "application/json" },
-    body: JSON.stringify(where),
-  });
+  const answer = await fetch(`${base}/try`, asJson(where));
   const said = await answer.json();
   if (!answer.ok) throw new Error(said.sentence);
   return said;
 }
 
+/** Ask about a place where a piece was put: it waits for the server.
+ * @param {Record<string, unknown>} where @returns {Promise<Tried>} */
+async function put(where) {
+  const { ok, said } = await patiently(`${base}/try`, asJson(where));
+  if (!ok) throw new Error(said.sentence);
+  return said;
+}
+
 const ask = lastOf(post);
 
-/** @param {SVGGElement} hold @param {Place} at @param {Record<string, unknown>} [more] */
-function asking(hold, at, more = {}) {
+/** @param {SVGGElement} hold @param {Place} at */
+function asked(hold, at) {
   const d = hold.dataset;
-  return ask({ shape: d.shape, x: at.x, y: at.y, turn: Number(d.turn), flipped: d.flipped === "yes", ...more });
+  return { shape: d.shape, x: at.x, y: at.y, turn: Number(d.turn), flipped: d.flipped === "yes" };
 }
 
 /** @param {SVGGElement} hold @param {Tried} tried @param {Place} [finger] */
@@ -184,8 +197,7 @@ function take(hold, tried, finger) {
 
 /** @param {unknown} error */
 function failed(error) {
-  const words = error instanceof TypeError ? "The server does not answer; nothing was moved. Start it again, then repeat this." : String(error instanceof Error ? error.message : error);
-  say(words, false);
+  say(error instanceof Error ? error.message : String(error), false);
 }
 
 /** Pin a piece where it was tried, or put it back. @param {SVGGElement} hold @param {Tried} tried */
@@ -255,7 +267,7 @@ document.addEventListener("pointermove", (event) => {
   now.hold.classList.add("moving");
   const to = dragged(now.start, now.from, onDrawing(event));
   show(now.hold, now.last ?? to, to);
-  asking(now.hold, to).then((tried) => {
+  ask(asked(now.hold, to)).then((tried) => {
     if (!tried || drag !== now) return;
     now.last = tried;
     take(now.hold, tried, to);
@@ -269,8 +281,7 @@ document.addEventListener("pointerup", async (event) => {
   if (!now?.moved) return;
   pressed = true;
   try {
-    const tried = await asking(now.hold, dragged(now.start, now.from, onDrawing(event)));
-    if (!tried) return;
+    const tried = await put(asked(now.hold, dragged(now.start, now.from, onDrawing(event))));
     take(now.hold, tried);
     await pin(now.hold, tried);
   } catch (error) {
@@ -323,7 +334,7 @@ async function pushOne(hold, by) {
   const d = hold.dataset;
   const where = { shape: d.shape, turn: Number(d.turn), flipped: d.flipped === "yes", x: now.at.x + by.x, y: now.at.y + by.y };
   try {
-    const tried = await post({ ...where, step_x: by.x, step_y: by.y, from_x: now.at.x, from_y: now.at.y });
+    const tried = await put({ ...where, step_x: by.x, step_y: by.y, from_x: now.at.x, from_y: now.at.y });
     const stuck = Math.abs(tried.x - now.at.x) + Math.abs(tried.y - now.at.y) < 1e-6;
     Object.assign(now, { at: { x: tried.x, y: tried.y }, tried });
     hold.classList.add("moving");
@@ -390,15 +401,12 @@ document.addEventListener("click", async (event) => {
       const [x, y] = d.nudge.split(",").map(Number);
       await push(hold, { x, y });
     } else if (d.turn) {
-      const tried = await ask({ shape: d.turn, next: true });
-      if (tried) {
-        trying(wordsOf(tried));
-        await pin(hold, tried);
-      }
+      const tried = await put({ shape: d.turn, next: true });
+      trying(wordsOf(tried));
+      await pin(hold, tried);
     } else if (d.pin) {
       await rest();
-      const tried = await asking(hold, placeOf(hold));
-      if (tried) await pin(hold, tried);
+      await pin(hold, await put(asked(hold, placeOf(hold))));
     } else if (d.unpin) {
       await send({ edit: "unpin-shape", plan: long?.dataset.plan ?? "", piece: hold.dataset.piece, copy: Number(hold.dataset.copy) });
     }
@@ -411,16 +419,12 @@ document.addEventListener("click", async (event) => {
 
 /** @param {string} to @param {Record<string, string>} fields @returns {Promise<{ok: boolean, words: string}>} */
 async function tell(to, fields) {
-  for (let tries = 0; ; tries++) {
-    try {
-      const headers = { Accept: "application/json" };
-      const answer = await fetch(to, { method: "POST", headers, body: new URLSearchParams({ ...fields, by: "script" }) });
-      const told = await answer.json();
-      return { ok: answer.ok, words: answer.ok ? told.words : told.sentence };
-    } catch {
-      if (tries >= 5) return { ok: false, words: "The server does not answer; this was not saved. Start it again, then repeat this." };
-      await new Promise((done) => setTimeout(done, 300 * 2 ** tries));
-    }
+  const body = new URLSearchParams({ ...fields, by: "script" });
+  try {
+    const { ok, said } = await patiently(to, { method: "POST", headers: { Accept: "application/json" }, body });
+    return { ok, words: ok ? said.words : said.sentence };
+  } catch (error) {
+    return { ok: false, words: error instanceof Error ? error.message : String(error) };
   }
 }
 

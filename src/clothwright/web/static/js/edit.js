@@ -3,52 +3,29 @@
 // the server says; nothing is lost, and nothing is overwritten.
 import { moveTo, revision } from "./live.js";
 import { nested } from "./pairing.js";
+import { patiently } from "./patient.js";
+import { say } from "./say.js";
 
 /** @type {Promise<unknown>} */
 let queue = Promise.resolve();
 
 /** @typedef {{ok: boolean, words: string, revision?: number}} Answer */
 
-/** @type {number | undefined} */
-let fading;
-
-/** Show a sentence: quietly when it went well, as trouble when it did not.
- * @param {string} words @param {boolean} ok */
-export function say(words, ok) {
-  const quiet = document.getElementById("said");
-  const loud = document.getElementById("trouble");
-  if (quiet) {
-    quiet.textContent = ok ? words : "";
-    clearTimeout(fading);
-    fading = setTimeout(() => (quiet.textContent = ""), 8000);
-  }
-  const line = loud?.querySelector("span");
-  if (loud && line) {
-    line.textContent = ok ? "" : words;
-    loud.hidden = ok || !words;
-  }
-}
+export { say } from "./say.js";
 
 /** @param {Record<string, unknown>} body @returns {Promise<Answer>} */
 async function post(body) {
   const book = document.body.dataset.book ?? "";
-  const token = crypto.getRandomValues(new Uint32Array(2)).join("-");
-  const sent = JSON.stringify({ base: revision(), token, ...body });
-  for (let tries = 0; ; tries++) {
-    try {
-      const answer = await fetch(`/b/${encodeURIComponent(book)}/edit`, {
-        method: "POST",
-        headers: { "Content-Type": "application/json", Accept: "application/json" },
-        body: sent,
-      });
-      const said = await answer.json().catch(() => ({ sentence: "The server did not answer in words." }));
-      if (answer.ok) return { ok: true, words: said.words, revision: said.revision };
-      return { ok: false, words: said.sentence };
-    } catch {
-      // the server is away for a moment: the same message again, its token keeps it from counting twice
-      if (tries >= 5) return { ok: false, words: "The server does not answer; this was not saved. Start it again, then repeat this." };
-      await new Promise((done) => setTimeout(done, 300 * 2 ** tries));
-    }
+  const token = crypto.getRandomValues(new Uint32Array(2)).join("-"); // sent again it counts once
+  try {
+    const { ok, said } = await patiently(`/b/${encodeURIComponent(book)}/edit`, {
+      method: "POST",
+      headers: { "Content-Type": "application/json", Accept: "application/json" },
+      body: JSON.stringify({ base: revision(), token, ...body }),
+    });
+    return ok ? { ok, words: said.words, revision: said.revision } : { ok, words: said.sentence };
+  } catch (error) {
+    return { ok: false, words: error instanceof Error ? error.message : String(error) };
   }
 }
 

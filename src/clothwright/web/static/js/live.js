@@ -9,6 +9,8 @@ let tries = 0;
 let lost = false;
 /** @type {Promise<void>} */
 let drawing = Promise.resolve();
+/** Topics whose news could not be fetched, because the server was away. @type {Set<string>} */
+const owed = new Set();
 /** @type {number | undefined} */
 let timer;
 
@@ -23,9 +25,19 @@ export function moveTo(now) {
   if (known.revision !== now) {
     known = { ...known, revision: now };
     document.body.dataset.revision = String(now);
-    drawing = refresh(partsFor(["book"]));
+    drawing = draw(["book"]);
   }
   return drawing;
+}
+
+/** Fetch what shows these topics; what cannot be fetched now is owed until the server is back.
+ * @param {string[]} topics @returns {Promise<void>} */
+async function draw(topics) {
+  try {
+    await refresh(partsFor(topics));
+  } catch {
+    for (const topic of topics) owed.add(topic);
+  }
 }
 
 /** @param {string} words @param {boolean} back */
@@ -45,10 +57,12 @@ async function take(said) {
   if (said.kind === "progress") {
     document.dispatchEvent(new CustomEvent("live:progress", { detail: said }));
   }
-  if (!next.topics.length) return;
-  drawing = refresh(partsFor(next.topics));
+  const topics = [...new Set([...next.topics, ...owed])];
+  if (!topics.length) return;
+  owed.clear();
+  drawing = draw(topics);
   await drawing;
-  document.dispatchEvent(new CustomEvent("live:event", { detail: { ...said, topics: next.topics } }));
+  document.dispatchEvent(new CustomEvent("live:event", { detail: { ...said, topics } }));
 }
 
 export function connect() {
@@ -60,6 +74,7 @@ export function connect() {
   socket.addEventListener("open", () => {
     tries = 0;
     document.documentElement.dataset.live = "yes";
+    document.dispatchEvent(new CustomEvent("live:back"));
     if (lost) {
       lost = false;
       state("The connection is back.", true);

@@ -1,26 +1,22 @@
 // @ts-check
 // Ticks of the sewing: each is sent as it is set, and sent again when the server was away.
-import { say } from "./edit.js";
+import { patiently } from "./patient.js";
+import { say } from "./say.js";
 
 /** @param {HTMLInputElement} box */
 async function tick(box) {
   const path = `/b/${encodeURIComponent(document.body.dataset.book ?? "")}/sew/tick`;
   const done = box.checked;
   const body = JSON.stringify({ key: box.dataset.tick, done, at: new Date().toISOString() });
-  for (let tries = 0; tries < 6; tries++) {
-    try {
-      const answer = await fetch(path, { method: "POST", headers: { "Content-Type": "application/json", Accept: "application/json" }, body });
-      if (!answer.ok) {
-        box.checked = !done;
-        say((await answer.json()).sentence, false);
-      }
-      return;
-    } catch {
-      await new Promise((go) => setTimeout(go, 300 * 2 ** tries));
-    }
+  const headers = { "Content-Type": "application/json", Accept: "application/json" };
+  try {
+    const { ok, said } = await patiently(path, { method: "POST", headers, body });
+    if (ok) return;
+    say(said.sentence, false);
+  } catch (error) {
+    say(error instanceof Error ? error.message : String(error), false);
   }
   box.checked = !done;
-  say("The server does not answer; this tick was not kept.", false);
 }
 
 document.addEventListener("change", (event) => {

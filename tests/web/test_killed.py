@@ -1,0 +1,192 @@
+"""The server is killed outright (SIGKILL) while a maker works: nothing kept is lost or doubled."""
+
+from __future__ import annotations
+
+import random
+import subprocess
+import sys
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from clothwright.store import load
+from clothwright.web.room import Room
+from clothwright.workroom.laying import Laid, keep_better
+from tests.web.conftest import PageOn, Shown
+from tests.web.test_cut import CUT, FREE, laid, middle, pinned
+from tests.web.test_plans import SERVER, until_served
+
+__all__ = ["laid"]
+LOST, BACK = "#link-state:has-text('lost')", "#link-state:has-text('back')"
+PIECES = "/b/coat-and-skirt/pieces?piece=coat+back&edge=side"
+EDITS = 20
+
+
+@dataclass
+class Server:
+    """A server in a process of its own, which can be killed and started again on its port."""
+
+    folder: Path
+    port: int
+    process: subprocess.Popen[bytes] | None = None
+
+    def start(self) -> None:
+        """Start it and wait until it answers."""
+        script = self.folder / "server.py"
+        script.write_text(SERVER, encoding="utf-8")
+        self.process = subprocess.Popen(
+            [sys.executable, str(script), str(self.folder), str(self.port)]
+        )
+        until_served(self.port)
+
+    def kill(self) -> None:
+        """End it as a power cut does: SIGKILL, and gone."""
+        if self.process is not None:
+            self.process.kill()
+            self.process.wait(20)
+            self.process = None
+
+
+Killable = Callable[[], tuple[Shown, Server]]
+
+
+@pytest.fixture
+def killable(page_on: PageOn, laid: Laid) -> Iterator[Killable]:
+    """Give killable(): a page on the laid demo whose server may be killed."""
+    servers: list[Server] = []
+    pages: list[Shown] = []
+
+    def open_() -> tuple[Shown, Server]:
+        it = page_on("coat-and-skirt")
+        at = it.folder / "coat-and-skirt"
+        keep_better(at, load(at), laid)
+        it.served.stop()
+        server = Server(folder=it.folder, port=it.served.port)
+        server.start()
+        servers.append(server)
+        pages.append(it)
+        return it, server
+
+    yield open_
+    for server in servers:
+        server.kill()
+    for it in pages:  # refused connections while it was away are no trouble; script errors are
+        it.trouble[:] = [words for words in it.trouble if "net::ERR" not in words]
+
+
+def second_device(it: Shown, path: str) -> Any:
+    """Open the same page in another browser context, as another device would."""
+    context = it.page.context.browser.new_context()
+    page = context.new_page()
+    page.goto(it.served.address + path)
+    page.wait_for_selector("html[data-live]", state="attached")
+    return page
+
+
+def drag(it: Shown, dx: float, dy: float) -> None:
+    """Take the free piece and move it; the pointer stays down."""
+    x, y = middle(it, FREE)
+    it.page.mouse.move(x, y)
+    it.page.mouse.down()
+    it.page.mouse.move(x + dx, y + dy, steps=5)
+    it.page.wait_for_selector(f'.hold.moving[data-shape="{FREE}"]')
+
+
+def test_killed_while_a_piece_is_dragged(killable: Killable) -> None:
+    """Let go while the server is away, the piece waits; it is pinned there when it is back.
+
+    What was pinned before is still pinned, and a second device shows the same places.
+    """
+    it, server = killable()
+    it.go(CUT)
+    other = second_device(it, CUT)
+    it.page.locator('.hold[data-shape="skirt front"]').click()
+    it.page.get_by_role("button", name="Pin it here").click()
+    it.page.wait_for_selector('.hold.pinned[data-shape="skirt front"]')
+    was = float(it.page.get_attribute(f'.hold[data-shape="{FREE}"]', "data-x") or "nan")
+    drag(it, 30, 12)
+    server.kill()
+    x, y = middle(it, FREE)
+    it.page.mouse.move(x + 6, y + 2, steps=3)
+    it.page.mouse.up()
+    it.page.wait_for_selector(LOST, timeout=15000)
+    it.page.get_by_role("alert").get_by_text("waits here").wait_for()
+    assert pinned(it) == ["skirt front 1"]
+    server.start()
+    it.page.wait_for_selector(f'.hold.pinned[data-shape="{FREE}"]', timeout=20000)
+    it.page.wait_for_selector(BACK, timeout=20000)
+    it.page.get_by_role("alert").wait_for(state="hidden")
+    assert sorted(pinned(it)) == [FREE, "skirt front 1"]
+    other.wait_for_selector(f'.hold.pinned[data-shape="{FREE}"]', timeout=20000)
+    places = [
+        page.eval_on_selector_all(
+            ".hold", "all => all.map(h => [h.dataset.shape, h.dataset.x, h.dataset.y])"
+        )
+        for page in (it.page, other)
+    ]
+    assert places[0] == places[1]
+    now = float(next(x for name, x, _ in places[0] if name == FREE))
+    assert abs(now - was) > 1
+    assert not it.page.locator(".hold.moving").count()
+    other.context.close()
+
+
+def test_a_drag_that_cannot_be_kept_is_said(killable: Killable) -> None:
+    """When the server stays away the piece goes back and the page says that it was not kept."""
+    it, server = killable()
+    it.page.clock.install()
+    it.go(CUT)
+    drag(it, 30, 12)
+    server.kill()
+    it.page.mouse.up()
+    it.page.get_by_role("alert").get_by_text("waits here").wait_for()
+    for _ in range(30):
+        it.page.clock.run_for(10_000)
+    it.page.get_by_role("alert").get_by_text("was not kept").wait_for(timeout=10000)
+    assert it.page.locator(".hold.moving").count() == 0
+    assert pinned(it) == []
+
+
+SEND = """async ([count, at]) => {
+    const { send } = await import("/static/js/edit.js");
+    window.kept = [];
+    for (let k = 0; k < count; k++) {
+        const params = { edges: ["coat back.side"], amount: `${10 + k} mm` };
+        const edit = { edit: "add-change", kind: "set-allowance", params };
+        send(edit).then((a) => {
+            window.kept.push([k, a.ok, a.words]);
+            if (k === at) document.documentElement.dataset.reached = "yes";
+            if (k === count - 1) document.documentElement.dataset.all = "yes";
+        });
+    }
+}"""
+
+
+@pytest.mark.parametrize("seed", [1, 2, 3])
+def test_killed_between_edits_in_fast_sequence(killable: Killable, seed: int) -> None:
+    """Twenty edits at once, killed at any of them: all that the page says is kept, once each."""
+    it, server = killable()
+    it.go(PIECES)
+    other = second_device(it, PIECES)
+    before = len(load(it.folder / "coat-and-skirt").steps)
+    it.page.evaluate(SEND, [EDITS, random.Random(seed).randrange(EDITS - 1)])
+    it.page.wait_for_selector("html[data-reached]", state="attached")
+    server.kill()
+    shown = it.page.evaluate("window.kept.filter(([, ok]) => ok).length")
+    on_disk = len(load(it.folder / "coat-and-skirt").steps) - before
+    assert shown <= on_disk <= shown + 1
+    server.start()
+    it.page.wait_for_selector("html[data-all]", state="attached", timeout=60000)
+    assert it.page.evaluate("window.kept.map(([k, ok]) => [k, ok])") == [
+        [k, True] for k in range(EDITS)
+    ]
+    steps = load(it.folder / "coat-and-skirt").steps[before:]
+    assert [step.params["amount"] for step in steps] == [f"{10 + k} mm" for k in range(EDITS)]
+    now = Room(root=it.folder).book("coat-and-skirt").read().revision
+    for page in (it.page, other):
+        page.wait_for_selector(f"body[data-revision='{now}']", timeout=20000)
+        page.wait_for_selector("tr.chosen td:has-text('1 1/8 in')", timeout=20000)  # 29 mm
+    other.context.close()
