@@ -25,6 +25,8 @@ from clothwright.workroom.adding import reader_of
 from clothwright.workroom.editing import AddPieces
 from clothwright.workroom.inbox import Said, Waiting
 
+FAR_MM = 30.0
+"""mm: a press farther from the outline means nothing."""
 NEAR_MM = 4.0
 """mm: a press this near to a corner means that corner."""
 
@@ -277,6 +279,8 @@ def corners_of(outline: Outline) -> tuple[Corner, ...]:
 def with_corner(one: Waiting, outline: Outline, at: Vec) -> Waiting:
     """Return the drawing with a corner made at a place, or unmade where there is one. BadInput."""
     shown, base, parts, names = settled(outline)
+    if base.nearest(at)[1] > FAR_MM:
+        raise BadInput(where="corner", what="that is not on the outline", expected="a press on it")
     points = [p.start for p in parts]
     near = min(points, key=at.distance)
     if near.distance(at) <= NEAR_MM:

@@ -2,6 +2,7 @@
 
 from clothwright.web.page import Page
 from clothwright.web.pages import (
+    add,
     changes,
     cloth,
     cut,
@@ -17,6 +18,7 @@ from clothwright.web.pages import (
 PAGES: tuple[Page, ...] = (
     start.PAGE,
     pieces.PAGE,
+    add.PAGE,
     changes.PAGE,
     walk.PAGE,
     cloth.PAGE,

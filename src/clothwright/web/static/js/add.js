@@ -1,0 +1,100 @@
+// @ts-check
+// The intake: a file is sent as it is, every answer is kept at once, a corner is pressed on the
+// drawing. What is chosen stands in the address, so that a reload shows the same.
+import { say } from "./edit.js";
+import { moveTo } from "./live.js";
+import { refresh } from "./morph.js";
+import { cornerText, tooBig } from "./intake.js";
+
+const AWAY = "The server does not answer; this was not kept. Start it again, then repeat this.";
+const PARTS = ["inbox", "table", "sitting"];
+
+/** @param {string} to @param {BodyInit} body @returns {Promise<Record<string, any> | null>} */
+async function post(to, body) {
+  try {
+    const answer = await fetch(to, { method: "POST", headers: { Accept: "application/json" }, body });
+    const told = await answer.json().catch(() => ({ sentence: "The server did not answer in words." }));
+    say(answer.ok ? told.words : told.sentence, answer.ok);
+    return answer.ok ? told : null;
+  } catch {
+    say(AWAY, false);
+    return null;
+  }
+}
+
+/** @param {HTMLFormElement} form @param {HTMLElement | null} pressed */
+async function answer(form, pressed) {
+  const body = new URLSearchParams();
+  for (const [name, value] of new FormData(form)) body.append(name, String(value));
+  if (pressed instanceof HTMLButtonElement && pressed.name) body.append(pressed.name, pressed.value);
+  body.set("by", "script");
+  const told = await post(form.action, body);
+  if (!told) return;
+  if (told.revision !== undefined) await moveTo(told.revision);
+  if (told.address) location.assign(told.address);
+  else await refresh(PARTS);
+}
+
+/** @param {HTMLFormElement} form */
+async function upload(form) {
+  const field = form.querySelector("input[type=file]");
+  const file = field instanceof HTMLInputElement ? field.files?.[0] : undefined;
+  if (!file) return say("Choose a file first.", false);
+  const wrong = tooBig(file.name, file.size);
+  if (wrong) return say(wrong, false);
+  const told = await post(`${form.dataset.upload}?${new URLSearchParams({ name: file.name })}`, file);
+  if (told?.address) location.assign(told.address);
+}
+
+document.addEventListener("submit", (event) => {
+  const form = event.target;
+  if (!(form instanceof HTMLFormElement)) return;
+  if (form.dataset.upload !== undefined) {
+    event.preventDefault();
+    upload(form);
+  } else if (form.dataset.answer !== undefined) {
+    event.preventDefault();
+    answer(form, event.submitter);
+  }
+});
+
+/** Make or unmake the corner at a place of the drawing. @param {string} at */
+async function corner(at) {
+  const form = document.getElementById("q-corners");
+  if (!(form instanceof HTMLFormElement)) return;
+  const told = await post(form.action, new URLSearchParams({ what: "corner", at, by: "script" }));
+  if (told) await refresh(PARTS);
+}
+
+document.addEventListener("click", (event) => {
+  const target = event.target instanceof Element ? event.target : null;
+  const dot = target?.closest("[data-corner]");
+  if (dot) {
+    event.preventDefault();
+    corner(dot.getAttribute("data-corner") ?? "");
+    return;
+  }
+  const line = target?.closest("[data-base]");
+  if (line instanceof SVGGraphicsElement) {
+    const screen = line.getScreenCTM();
+    if (!screen) return;
+    const at = new DOMPoint(event.clientX, event.clientY).matrixTransform(screen.inverse());
+    corner(cornerText(at.x, at.y));
+  }
+});
+
+document.addEventListener("keydown", (event) => {
+  const dot = event.target instanceof Element ? event.target.closest("[data-corner]") : null;
+  if (!dot || event.key !== " ") return;
+  event.preventDefault();
+  corner(dot.getAttribute("data-corner") ?? "");
+});
+
+/** A width typed means the choice beside it. */
+document.addEventListener("input", (event) => {
+  const field = event.target;
+  if (!(field instanceof HTMLInputElement) || !["amount", "add", "tall", "angle"].includes(field.name)) return;
+  const means = { amount: "included", add: "none", tall: "measured", angle: "angle" }[field.name];
+  const radio = field.form?.querySelector(`input[type=radio][value="${means}"]`);
+  if (radio instanceof HTMLInputElement && field.value.trim()) radio.checked = true;
+});
