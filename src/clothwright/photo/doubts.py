@@ -1,0 +1,159 @@
+"""What is doubtful about an outline found in a photo: told with its place, never swallowed."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from clothwright.geometry.vec import Vec
+from clothwright.photo.flatten import Flat
+from clothwright.photo.region import LINE_DARK, Region
+from clothwright.photo.shades import Shades
+from clothwright.photo.trace import STEP_MM, Fitted, Traced, outward, profiles, smoothed
+
+Numbers = NDArray[np.float64]
+Mask = NDArray[np.bool_]
+
+NEAR_MM, FAR_MM = 2.4, 14.0
+"""Other lines within this of the outline are looked for."""
+SECOND_MM = 25.0
+"""A line that runs beside the outline for so long is another size's."""
+TOUCH_MM = 2.0
+GAP_MM, FAINT_MM = 1.5, 4.0
+FAINT_DARK = 0.035
+
+
+class Doubt(NamedTuple):
+    """code: kebab-case. at: where, mm of the flat picture. words: what, for the maker."""
+
+    code: str
+    at: Vec
+    words: str
+
+
+WORDS = {
+    "gap": "the line has a gap here; it was drawn straight across",
+    "touch": "lettering or another line touches the line here",
+    "second-line": "a second line, perhaps of another size, runs beside the line here",
+    "crease": "a crease or faint line runs beside the line here",
+    "faint": "the line is faint or hidden here",
+    "edge": "the edge of the paper is hard to tell from the table or a shadow here",
+    "jump": "the line jumps here: a crease, a fold or lettering",
+    "cut-off": "the outline comes to the rim of the photos or under a marker sheet here",
+}
+
+
+def doubts_of(
+    dim: Shades, flat: Flat, region: Region, trace: Traced, fit: Fitted
+) -> tuple[Doubt, ...]:
+    """Return the doubts about an outline, each once, in order along it."""
+    found: list[tuple[str, Vec]] = []
+    ground = flat.ground
+    for code, spots in (("gap", region.bridged), ("touch", region.strokes)):
+        found += [(code, Vec(*map(float, p))) for p in ground.to_mm(spots)] if len(spots) else []
+    weak = "faint" if region.by_line else "edge"
+    away = _from_corners(len(trace.points), fit.corners, 3.0)
+    found += _runs(weak, ~trace.good & away, trace.points, GAP_MM)
+    found += _runs("jump", fit.jumps, trace.points, 1.0)
+    found += _beside(dim, trace, away, by_line=region.by_line)
+    found += _runs("cut-off", _at_the_rim(dim, trace.points), trace.points, 1.0)
+    return _once(found)
+
+
+def _runs(code: str, which: Mask, points: Numbers, least_mm: float) -> list[tuple[str, Vec]]:
+    """The middle of each run of points, closed round the end."""
+    return [
+        (code, Vec(*map(float, points[middle])))
+        for middle, length in _lengths(which)
+        if length * STEP_MM >= least_mm
+    ]
+
+
+def _lengths(which: Mask) -> list[tuple[int, int]]:
+    """(middle, number of points) of each run in a closed line; gaps of 3 points are bridged."""
+    n = len(which)
+    if not which.any():
+        return []
+    if which.all():
+        return [(0, n)]
+    start = int(np.argmin(which))
+    at = np.flatnonzero(np.roll(which, -start))
+    groups = np.split(at, np.flatnonzero(np.diff(at) > 4) + 1)
+    return [((int(g[len(g) // 2]) + start) % n, int(g[-1] - g[0] + 1)) for g in groups]
+
+
+def _from_corners(n: int, corners: tuple[int, ...], clear_mm: float) -> Mask:
+    """Which points are clear of all corners."""
+    index = np.arange(n)
+    away = np.full(n, float(n))
+    for c in corners:
+        gap = np.abs(index - c)
+        away = np.minimum(away, np.minimum(gap, n - gap))
+    return np.asarray(away * STEP_MM > clear_mm)
+
+
+def _beside(dim: Shades, trace: Traced, away: Mask, *, by_line: bool) -> list[tuple[str, Vec]]:
+    """Other lines beside the outline: dark (another size, touching) or faint (a crease).
+
+    Beside the edge of cut paper only its inside counts; the rest is table.
+    """
+    points = trace.points
+    across = outward(smoothed(points, 2.0 / STEP_MM))
+    steps = np.arange(-FAR_MM, FAR_MM + 0.1 if by_line else 0.0, 0.25)
+    dark = profiles(dim, points, across, steps, dark=True)
+    mine = float(np.median(dark[:, np.abs(steps) < NEAR_MM].max(axis=1))) if by_line else 0.0
+    level = max(LINE_DARK, 0.4 * mine)
+    found: list[tuple[str, Vec]] = []
+    taken = np.zeros(len(points), dtype=bool)
+    for side in (steps > NEAR_MM, steps < -NEAR_MM):
+        if not side.any():
+            continue
+        strong = (dark[:, side] > level).any(axis=1) & away
+        for middle, length in _lengths(strong):
+            if length * STEP_MM >= SECOND_MM:
+                found.append(("second-line", Vec(*map(float, points[middle]))))
+                taken |= _around(len(points), middle, length)
+        near = side & (np.abs(steps) < NEAR_MM + 1.2)
+        close = (dark[:, near] > level).any(axis=1) & away & ~taken
+        found += _runs("touch", close, points, 0.5)
+    near = (np.abs(steps) > (1.6 if by_line else 3.0)) & (np.abs(steps) < 6.0)
+    faint = _steady(dark[:, near], level)
+    found += _runs("crease", faint & away & ~taken, points, 12.0)
+    return found
+
+
+def _steady(dark: Numbers, level: float) -> Mask:
+    """Where a faint ridge runs along: dark at one distance over 8 mm of the outline."""
+    width = 8.0 / STEP_MM
+    along = np.stack([smoothed(np.stack([c, c], axis=1), width / 3)[:, 0] for c in dark.T], axis=1)
+    plain = np.median(along, axis=1, keepdims=True)
+    ridge = (along - plain).max(axis=1)
+    return np.asarray((ridge > FAINT_DARK) & (along.max(axis=1) < level))
+
+
+def _around(n: int, middle: int, length: int) -> Mask:
+    gap = np.abs(np.arange(n) - middle)
+    return np.asarray(np.minimum(gap, n - gap) <= length / 2 + 3.0 / STEP_MM)
+
+
+def _at_the_rim(dim: Shades, points: Numbers) -> Mask:
+    """Which points lie where the photos show nothing, or a sheet lies."""
+    rows, columns = dim.usable.shape
+    column = np.clip((points[:, 0] * dim.px_per_mm).astype(int), 0, columns - 1)
+    row = np.clip((rows - points[:, 1] * dim.px_per_mm).astype(int), 0, rows - 1)
+    return np.asarray(~dim.usable[row, column])
+
+
+ORDER = tuple(WORDS)
+ONCE_MM = 12.0
+
+
+def _once(found: list[tuple[str, Vec]]) -> tuple[Doubt, ...]:
+    """Doubts nearer than 12 mm to one of the same or of a graver kind are the same."""
+    kept: list[Doubt] = []
+    for code, at in sorted(found, key=lambda f: ORDER.index(f[0])):
+        if all(d.at.distance(at) > ONCE_MM for d in kept):
+            kept.append(Doubt(code, at, WORDS[code]))
+    return tuple(kept)

@@ -1,0 +1,173 @@
+"""The outline of a paper piece in a flat picture, with what is doubtful about it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from clothwright.errors import BadInput
+from clothwright.geometry.fit import smooth_through
+from clothwright.geometry.path import Path
+from clothwright.geometry.vec import Vec
+from clothwright.photo.doubts import Doubt, doubts_of
+from clothwright.photo.flatten import Flat
+from clothwright.photo.inner import inner_lines
+from clothwright.photo.region import Region, inside_line, paper
+from clothwright.photo.shades import Shades, shades
+from clothwright.photo.trace import Traced, fitted, traced
+
+Numbers = NDArray[np.float64]
+
+LINE_SHARE = 0.25
+"""An area inside a line counts when it fills this part of the paper it is drawn on."""
+TRUSTED = 0.8
+"""Part of an outline that must be seen clearly."""
+LINE_MM = 0.2
+"""How well the middle of a pen line, or the edge of paper, is told, 19 times in 20."""
+DRAG_MM = 25.0
+"""A dragged point bends the outline so far to both sides at most."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Outlined:
+    """A piece found in a flat picture; mm, y up, (0, 0) at the picture's lower left.
+
+    path: closed, counter-clockwise. inner: lines drawn inside it. by_line: along the middle of a
+    drawn line, else along the edge of the paper. error_mm: 19 times in 20 the outline lies nowhere
+    farther than this from where it is on the paper, doubtful places left out.
+    """
+
+    path: Path
+    inner: tuple[Path, ...]
+    doubts: tuple[Doubt, ...]
+    error_mm: float
+    by_line: bool
+
+
+def find_outline(flat: Flat, at: tuple[float, float] | None = None, *, by: str = "") -> Outlined:
+    """Return the outline of the piece.
+
+    at: a place inside the piece, mm of the flat picture; None for the largest. by: "line" for the
+    middle of a drawn line, "edge" for the edge of cut paper, "" for whichever is there. Raises
+    BadInput when no outline is found.
+    """
+    if by not in ("", "line", "edge"):
+        raise BadInput(what=f'an outline by "{by}"', expected='"line" or "edge"')
+    dim = shades(flat)
+    spot = None if at is None else tuple(flat.ground.to_pixels(np.array([at]))[0].tolist())
+    region, trace = _found(dim, spot, by)
+    fit = fitted(trace)
+    points = np.array(fit.path.flatten(0.5))
+    error = math.hypot(flat.error_over(points), LINE_MM)
+    return Outlined(
+        path=fit.path,
+        inner=inner_lines(dim, region.mask),
+        doubts=doubts_of(dim, flat, region, trace, fit),
+        error_mm=error,
+        by_line=region.by_line,
+    )
+
+
+def _found(dim: Shades, spot: tuple[float, float] | None, by: str) -> tuple[Region, Traced]:
+    """The line without gaps, the line with gaps, the paper: the first that is seen clearly."""
+    sheet = paper(dim, spot) if by != "line" else None
+    tries = [] if by == "edge" else [inside_line(dim, spot, bridge=False)]
+    if by != "edge" and not _is_clear(dim, tries[0], sheet):
+        tries.append(inside_line(dim, spot))
+    for region in (*tries, sheet):
+        trace = _is_clear(dim, region, sheet)
+        if region is not None and trace is not None:
+            return region, trace
+    raise BadInput(
+        what="no outline is found" + (" round this place" if spot else ""),
+        expected="a dark line all round the piece, or paper that stands out from the table",
+        try_="pointing at the middle of the piece, or going over faint lines with a dark pen",
+    )
+
+
+def _is_clear(dim: Shades, region: Region | None, sheet: Region | None) -> Traced | None:
+    """The traced outline of an area, None when it is not seen clearly or a small part only."""
+    if region is None:
+        return None
+    if region.by_line and sheet and region.mask.sum() < LINE_SHARE * sheet.mask.sum():
+        return None
+    trace = traced(dim, region.mask, by_line=region.by_line)
+    clear = float(trace.good.mean()) >= TRUSTED and _strong(trace, region.by_line)
+    return trace if clear else None
+
+
+def _strong(trace: Traced, by_line: bool) -> bool:
+    """Tell whether a line is dark enough, or an edge high enough, to be one at all."""
+    return float(np.median(trace.strength)) > (0.08 if by_line else 1.0)
+
+
+def dragged(
+    found: Outlined, moves: Sequence[tuple[tuple[float, float], tuple[float, float]]]
+) -> Outlined:
+    """Return the outline pulled through points: each move is (a place on or near it, where to).
+
+    The outline is bent for 25 mm to both sides of the place, or up to the next corner or other
+    dragged place; a corner that is dragged takes both its edges along. mm of the flat picture.
+    """
+    path = found.path
+    for start, to in moves:
+        path = _pulled(path, start, Vec(*to))
+    gone = [d for d in found.doubts if any(d.at.distance(m[1]) < DRAG_MM for m in moves)]
+    return replace(found, path=path, doubts=tuple(d for d in found.doubts if d not in gone))
+
+
+CORNER_MM = 3.0
+
+
+def _pulled(path: Path, start: tuple[float, float], to: Vec) -> Path:
+    """Move one place of a closed path."""
+    length = path.length
+    at, _ = path.nearest(start)
+    joints = _joints(path)
+    corner = min(joints, key=lambda j: min(abs(j - at), length - abs(j - at)), default=None)
+    if corner is not None and min(abs(corner - at), length - abs(corner - at)) <= CORNER_MM:
+        at = corner
+        joints = [j for j in joints if j != corner]
+        before, after = DRAG_MM, DRAG_MM
+    else:
+        before, after = DRAG_MM, DRAG_MM
+    # Begin the path half-way round, so that what is bent lies whole within it.
+    turned = _from(path, (at + length / 2) % length)
+    middle = length / 2
+    ahead = [(j - at) % length for j in joints]
+    after = min([after, *(d for d in ahead if d > 0.5)])
+    before = min([before, *(length - d for d in ahead if d < length - 0.5)])
+    low, high = middle - before, middle + after
+    head, tail = turned.between(0.0, low), turned.between(high, length)
+    if corner is not None and at == corner:
+        first = smooth_through([head.end, to], start_tangent=head.end_tangent)
+        last = smooth_through([to, tail.start], end_tangent=tail.start_tangent)
+        return head.joined(first).joined(last).joined(tail.with_ends(start=last.end))
+    bend = smooth_through([head.end, to, tail.start], head.end_tangent, tail.start_tangent)
+    return head.joined(bend).joined(tail.with_ends(start=bend.end))
+
+
+def _from(path: Path, at: float) -> Path:
+    """The same closed path, begun `at` mm along it."""
+    if at < 1e-6 or at > path.length - 1e-6:
+        return path
+    first, second = path.split_at(at)
+    return second.joined(first.with_ends(start=second.end))
+
+
+def _joints(path: Path) -> list[float]:
+    """Distances along a closed path where it has a corner (a turn of more than 20°)."""
+    at, found = 0.0, []
+    before = path.segments[-1].tangent(1.0)
+    for segment in path.segments:
+        ahead = segment.tangent(0.0)
+        turn = abs(math.degrees(math.atan2(before.cross(ahead), before.dot(ahead))))
+        if turn > 20.0:
+            found.append(at)
+        at += segment.length
+        before = segment.tangent(1.0)
+    return found
