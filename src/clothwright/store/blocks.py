@@ -10,6 +10,7 @@ from __future__ import annotations
 import tomllib
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Any, NamedTuple
 
 
@@ -130,7 +131,7 @@ def blocks(text: str) -> Block:
     waiting: list[Entry] = []
     for kind, part, line in logical_lines(text):
         if kind == "entry":
-            here.entries += [*waiting, Entry(part, next(iter(tomllib.loads(part))), line)]
+            here.entries += [*waiting, Entry(part, _key(part), line)]
             waiting = []
         elif kind == "header":
             path, many = _header_path(part)
@@ -141,6 +142,12 @@ def blocks(text: str) -> Block:
             waiting.append(Entry(part, "", line))
     root.after = "".join(e.text for e in waiting)
     return root
+
+
+@lru_cache(maxsize=2048)
+def _key(entry: str) -> str:
+    """Return the key of a line of TOML; the same lines come again and again."""
+    return next(iter(tomllib.loads(entry)))
 
 
 def _header_path(header: str) -> tuple[tuple[str, ...], bool]:

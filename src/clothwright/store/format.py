@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Callable, Mapping, Sequence
+from functools import lru_cache
 
 from pydantic import ValidationError
 
@@ -44,8 +45,12 @@ RULES: dict[str, type[plans.PlacingRule]] = {
 }
 
 
+@lru_cache(maxsize=8)
 def read_table(text: str, where: str) -> models.BookTable:
-    """Return the checked contents of workbook.toml. Raises BadInput or Mistakes with places."""
+    """Return the checked contents of workbook.toml. Raises BadInput or Mistakes with places.
+
+    The texts read last are remembered; what is returned is not to be changed.
+    """
     raw = tomllib.loads(up_to_date(text, where))
     try:
         unit = parse_unit(raw.get("unit", "mm"))

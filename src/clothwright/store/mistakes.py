@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from typing import Any, get_args
 
 from pydantic import BaseModel
@@ -15,7 +16,9 @@ KINDS = tuple(get_args(m.model_fields["kind"].annotation)[0] for m in models.RUL
 """Every kind of placing rule, as the file names it."""
 
 
-def mistake_of(error: dict[str, Any], found: dict[Place, int], where: str) -> tuple[int, BadInput]:
+def mistake_of(
+    error: dict[str, Any], found: Mapping[Place, int], where: str
+) -> tuple[int, BadInput]:
     """Return the line and the sentence of one error as pydantic tells it."""
     loc = place_of(error["loc"])
     line = line_of(loc, found)

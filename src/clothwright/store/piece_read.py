@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from functools import lru_cache
 from xml.etree import ElementTree as ET
 
 from clothwright.errors import BadInput, did_you_mean
@@ -33,13 +34,17 @@ from clothwright.store.piece_svg import FORMAT, PIECE
 from clothwright.store.placed import Placed
 
 MIRROR = reflection((0.0, 0.0), (0.0, 1.0))
+MOST_KEPT = 256
+"""Drawings remembered as pieces."""
 
 
+@lru_cache(maxsize=MOST_KEPT)
 def piece_from_svg(data: bytes, where: str) -> Piece:
     """Return the piece of an annotated SVG. Raises BadInput that names file, line and element.
 
     What `piece_to_svg` wrote comes back exactly. Edges may stand in any order and be drawn either
     way round; a drawing that was moved, turned, scaled or turned over is read as it now lies.
+    The drawings read last are remembered: an edit touches few of a workbook's pieces.
     """
     found = placed_xml(data, where)
     name = found.root.get(PIECE)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from functools import lru_cache
 from typing import Any
 
 from clothwright.store.blocks import Block, blocks
@@ -9,7 +11,8 @@ from clothwright.store.blocks import Block, blocks
 Place = tuple[Any, ...]
 
 
-def places(text: str) -> dict[Place, int]:
+@lru_cache(maxsize=8)
+def places(text: str) -> Mapping[Place, int]:
     r"""Return the line (from 1) of every table and key, by its path with list places from 0.
 
     The text must be valid TOML.
@@ -37,7 +40,7 @@ def _gather(block: Block, at: Place, found: dict[Place, int]) -> None:
         _gather(child, below, found)
 
 
-def line_of(place: Place, found: dict[Place, int]) -> int | None:
+def line_of(place: Place, found: Mapping[Place, int]) -> int | None:
     """Return the line of a place, or of the nearest table around it that stands in the text."""
     return next((found[place[:n]] for n in range(len(place), 0, -1) if place[:n] in found), None)
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Callable
+from functools import lru_cache
 
 from clothwright.errors import BadInput
 from clothwright.store.blocks import Block, Entry, blocks
@@ -37,6 +38,7 @@ STEPS: dict[int, Callable[[Block], None]] = {0: from_0}
 """From each old format to the next."""
 
 
+@lru_cache(maxsize=8)
 def format_of(text: str, current: int, where: str) -> int:
     """Return a TOML text's format. Raises BadInput for a newer, missing or odd one."""
     raw = tomllib.loads(text)
