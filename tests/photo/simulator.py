@@ -141,15 +141,27 @@ def _lay_paper(scene: Scene, grey: np.ndarray, rng: np.random.Generator) -> None
         ring += rng.uniform(-15, 15, ring.shape)
     else:
         ring = points
-    big = cv2.resize(mask, None, fx=1, fy=1)
-    cv2.fillPoly(big, [np.round(px(ring, scene.half) * 256).astype(np.int32)], 255, cv2.LINE_AA, 8)
-    share = cv2.GaussianBlur(big, (0, 0), 0.7).astype(np.float32) / 255
+    _fill(mask, px(ring, scene.half))
+    share = cv2.GaussianBlur(mask, (0, 0), 0.7).astype(np.float32) / 255
     white = 222.0 + 1.5 * rng.normal(0, 1, grey.shape).astype(np.float32)
     cover = 0.72 if scene.paper == "tissue" else 1.0
     if scene.paper == "tissue":
         white += _wrinkles(rng, grey.shape) - 12.0
     grey += (white - grey) * share * cover
     _draw_piece(scene, grey, points)
+
+
+def _fill(mask: np.ndarray, at: np.ndarray, finer: int = 4) -> None:
+    """Fill a polygon by how much of each pixel it covers (OpenCV's own fill is half a pixel fat)."""
+    low = np.floor(at.min(axis=0)).astype(int).clip(0) - 1
+    high = np.ceil(at.max(axis=0)).astype(int) + 2
+    big = np.zeros(((high[1] - low[1]) * finer, (high[0] - low[0]) * finer), np.uint8)
+    spots = (at - low + 0.5) * finer - 0.5
+    cv2.fillPoly(big, [np.round(spots * 256).astype(np.int32)], 255, cv2.LINE_8, 8)
+    size = (big.shape[1] // finer, big.shape[0] // finer)
+    small = cv2.resize(big, size, interpolation=cv2.INTER_AREA)
+    part = mask[low[1] : high[1], low[0] : high[0]]
+    part[:] = small[: part.shape[0], : part.shape[1]]
 
 
 def _wrinkles(rng: np.random.Generator, shape: tuple[int, int]) -> np.ndarray:
@@ -247,9 +259,7 @@ def look(table: Table, shot: Shot) -> np.ndarray:
     where = _on_table(u, v, shot)
     at = px(where.reshape(-1, 2), table.half).reshape(*where.shape)
     maps = [_finer(at[..., k], step, more, (height, width)) for k in (0, 1)]
-    seen = cv2.remap(
-        table.grey.astype(np.float32), *maps, cv2.INTER_LINEAR, borderValue=118.0
-    )
+    seen = cv2.remap(table.grey.astype(np.float32), *maps, cv2.INTER_LINEAR, borderValue=118.0)
     seen *= _light(shot, rng, (height, width))
     if shot.blur_px > 0:
         seen = cv2.GaussianBlur(seen, (0, 0), shot.blur_px)

@@ -26,6 +26,8 @@ LINE_SHARE = 0.25
 """An area inside a line counts when it fills this part of the paper it is drawn on."""
 TRUSTED = 0.8
 """Part of an outline that must be seen clearly."""
+MOST_GAPS = 8
+"""A line with more gaps is none: texture of the table, or a shading."""
 LINE_MM = 0.2
 """How well the middle of a pen line, or the edge of paper, is told, 19 times in 20."""
 DRAG_MM = 25.0
@@ -94,6 +96,8 @@ def _is_clear(dim: Shades, region: Region | None, sheet: Region | None) -> Trace
     if region is None:
         return None
     if region.by_line and sheet and region.mask.sum() < LINE_SHARE * sheet.mask.sum():
+        return None
+    if len(region.bridged) > MOST_GAPS:
         return None
     trace = traced(dim, region.mask, by_line=region.by_line)
     clear = float(trace.good.mean()) >= TRUSTED and _strong(trace, region.by_line)
