@@ -22,6 +22,12 @@ EXAMPLES = {
         'clothwright add coat front.svg --allowance "5/8 in" --edges '
         "hem,side,armhole,shoulder,neck,front --cut 'shell pair'",
         "clothwright add coat sleeve.svg --allowance none --scale cm --dry-run",
+        "clothwright add coat back.svg --allowance drawn --notches none --marks 1,2",
+    ],
+    "seams": [
+        "clothwright seams coat",
+        "clothwright seams coat --confirm all",
+        'clothwright seams coat --confirm 1,3 --ease "3=28 mm" --refuse 4',
     ],
     "sheets": ["clothwright sheets", "clothwright sheets --count 4 --paper Letter"],
     "show": ["clothwright show coat", 'clothwright show coat "coat front"'],

@@ -17,6 +17,9 @@ MOST_MARKS = 200
 """More inner lines than this in one piece are a shading, not marks."""
 
 
+NESTED = "left out, large closed lines inside another outline"
+
+
 class Found(NamedTuple):
     """Outlines, the largest first, counter-clockwise; other lines; what was done, in words.
 
@@ -55,7 +58,7 @@ def outlines(lines: Sequence[DrawnLine]) -> Found:
             nested.append([])
     inside = sum(map(len, nested))
     if inside:
-        notes.append(f"left out, large closed lines inside another outline: {inside}")
+        notes.append(f"{NESTED}: {inside}")
     others = (*loose, *small)
     return Found(tuple(kept), others, tuple(notes), tuple(tuple(n) for n in nested))
 

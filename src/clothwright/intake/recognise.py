@@ -10,6 +10,7 @@ from clothwright.intake.candidates import Candidate, Seen, see
 from clothwright.intake.drafting import NONE, draft
 from clothwright.intake.drawing import Drawing
 from clothwright.intake.edges import DRAWN
+from clothwright.intake.outlines import NESTED
 from clothwright.pattern.piece import Piece
 from clothwright.units import Unit, show_length
 
@@ -92,7 +93,7 @@ def propose(drawing: Drawing, answers: Answers, *, unit: Unit) -> Draft:
 
 
 def _pieces(drawing: Drawing, seen: Seen, answers: Answers, unit: Unit) -> Draft:
-    notes = list(seen.notes)
+    notes = [n for n in seen.notes if not (answers.allowance == DRAWN and n.startswith(NESTED))]
     if answers.edges and len(seen.candidates) > 1:
         notes.append("the same edge names were given to every outline")
     pieces: list[Piece] = []
@@ -103,8 +104,15 @@ def _pieces(drawing: Drawing, seen: Seen, answers: Answers, unit: Unit) -> Draft
         pieces.append(made.piece)
         asked += made.questions
         notes += [f'"{name}": {note}' for note in made.notes]
-    notes.extend(f'"{q.piece}": {q.words} (--{q.id} for another)' for q in asked)
+    notes.extend(f'"{q.piece}": {q.words} ({_otherwise(q)})' for q in asked)
     return Draft(pieces=tuple(pieces), notes=tuple(notes), questions=tuple(asked))
+
+
+def _otherwise(question: Question) -> str:
+    """Return how something else is said on the command line."""
+    if NONE in question.choices:
+        return f"--{question.id} none if not"
+    return f"--{question.id} for another"
 
 
 def _unanswered(drawing: Drawing, question: Question) -> BadInput:

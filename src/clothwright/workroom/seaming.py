@@ -122,6 +122,42 @@ def proposed_seams(pattern: Pattern, refused: Collection[str] = ()) -> tuple[Pro
     return tuple(_named(_thinned(found), pattern))
 
 
+def pair_of(
+    pattern: Pattern, a: tuple[EdgeRef, ...], b: tuple[EdgeRef, ...], name: str = ""
+) -> Proposed:
+    """Return a seam of edges that the maker has named, its ends as they seem to belong together.
+
+    Raises BadInput for edges that are not there.
+    """
+    one, other = _run(pattern, a), _run(pattern, b)
+    alone = a == b
+    refs_a, refs_b, sure = _turned(pattern, one, other, alone=alone)
+    if other.length < one.length:
+        refs_a, refs_b = refs_b, refs_a
+    seam = Seam(name=name or _seam_name(one, other, "plain", alone=alone), a=refs_a, b=refs_b)
+    _, words = _notch_score(pattern, seam)
+    difference = abs(other.length - one.length)
+    return Proposed(
+        seam=seam,
+        score=sure,
+        why=(*_why(difference, 0.5, alone=alone), *words),
+        difference=difference,
+    )
+
+
+def ends_words(pattern: Pattern, seam: Seam) -> tuple[str, str]:
+    """Say what meets at both ends of a seam: "front at the hem, back at the hem"."""
+
+    def end(ref: EdgeRef, *, at_end: bool) -> str:
+        piece = pattern.piece(ref.piece)
+        i = piece.index(ref.edge)
+        step = 1 if at_end is not ref.reversed else -1
+        return f"{ref.piece} at the {piece.edges[(i + step) % len(piece.edges)].name}"
+
+    start = f"{end(seam.a[0], at_end=False)} to {end(seam.b[0], at_end=False)}"
+    return start, f"{end(seam.a[-1], at_end=True)} to {end(seam.b[-1], at_end=True)}"
+
+
 def _within(part: Proposed, whole: Proposed) -> bool:
     """Tell whether a proposal is a part of one with longer runs that is about as good."""
     if len(whole.seam.a) <= len(part.seam.a) or len(whole.seam.b) <= len(part.seam.b):

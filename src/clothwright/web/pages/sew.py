@@ -25,6 +25,7 @@ from clothwright.picture.document import (
     Points,
     Table,
 )
+from clothwright.web.jobs import lays_of
 from clothwright.web.page import Asked, Door, Page
 from clothwright.web.svg import inline
 from clothwright.workroom.guiding import BLADES, cuts_table, guide_document
@@ -69,13 +70,19 @@ def _laid(asked: Asked) -> tuple[Laid | None, str]:
         file = lay_file(folder, plan)
         stamp = file.stat().st_mtime_ns if file.exists() else 0
         found = asked.opened.once(
-            f"kept lay {plan} {stamp}", asked.revision, lambda: recall(folder, book)
+            f"kept lay {plan} {stamp}",
+            asked.revision,
+            lambda: recall(folder, book, plan, _start(asked, plan)),
         )
     except ClothwrightError as error:
         return None, str(error)
     if not isinstance(found, Laid):
         return None, f"The plan “{plan}” is not laid yet, or the pieces have changed since."
     return found, ""
+
+
+def _start(asked: Asked, plan: str) -> Laid:
+    return lays_of(asked.opened).start_of(asked.at or asked.opened.read(), plan)[0]
 
 
 def _printed(asked: Asked, laid: Laid | None) -> tuple[Mapping[str, object], ...]:
@@ -103,7 +110,7 @@ def _document(asked: Asked, laid: Laid | None) -> Document:
     made = asked.opened.once(
         f"guide {laid.lay.placements if laid else None!r}",
         asked.revision,
-        lambda: guide_document(asked.book, [laid] if laid else []),
+        lambda: guide_document(asked.book, [laid] if laid else [], asked.replayed),
     )
     if not isinstance(made, Document):
         raise TypeError("the guide is no document")

@@ -44,7 +44,7 @@ class SeamLine:
 def render(asked: Asked) -> Mapping[str, object]:
     """Return the findings in groups, every seam, and the chosen seam stretch by stretch."""
     shown = asked.opened.once("walk", asked.revision, lambda: _findings(asked))
-    pattern, found = asked.replayed.pattern, findings_of(asked.book)
+    pattern, found = asked.replayed.pattern, findings_of(asked.book, asked.replayed)
     wanted, unit = asked.query.get("seam", ""), asked.book.unit
     known = [s.name for s in pattern.seams]
     chosen = wanted if wanted in known else (known[0] if known else "")
@@ -59,7 +59,7 @@ def render(asked: Asked) -> Mapping[str, object]:
 
 def _findings(asked: Asked) -> Mapping[str, object]:
     """Return every finding as a card, in groups, and the checks that agree."""
-    pattern, found = asked.replayed.pattern, findings_of(asked.book)
+    pattern, found = asked.replayed.pattern, findings_of(asked.book, asked.replayed)
     codes = {f.code for f in found}
     groups = []
     for weight, title, kind, why in GROUPS:
