@@ -1,0 +1,217 @@
+"""A paper piece from its photos: flattened, outlined, shown for correction, made into a drawing."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path as FilePath
+
+import numpy as np
+from PIL import Image, ImageDraw
+
+from clothwright.errors import BadInput
+from clothwright.geometry.path import Path
+from clothwright.geometry.segment import Line
+from clothwright.geometry.transform import translation
+from clothwright.geometry.vec import Vec
+from clothwright.intake import Drawing, DrawnLine
+from clothwright.photo.doubts import Doubt
+from clothwright.photo.flatten import Flat, flatten
+from clothwright.photo.outline import Outlined, dragged, find_outline
+from clothwright.photo.read import Photo, Pixels, read_photo
+from clothwright.photo.sheet import BAR_MM
+from clothwright.units import Unit, parse_length, show_length
+
+SUFFIXES = (".jpg", ".jpeg", ".png", ".heic", ".heif")
+"""Endings of the photos that are read."""
+ROUND_MM = 40.0
+"""So much of the table is shown round the outline."""
+LINE, INNER, DOUBT = (200, 30, 30), (30, 60, 190), (220, 120, 0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Photographed:
+    """A piece found in photos; mm, y up, (0, 0) at the lower left of `picture`.
+
+    outline: closed path, lines inside it, doubts with their places, error. picture: (h, w, 3) red,
+    green, blue, straight from above, `px_per_mm`. notes: what is doubtful about the photos, words.
+    """
+
+    name: str
+    outline: Outlined
+    picture: Pixels
+    px_per_mm: float
+    notes: tuple[str, ...]
+
+    @property
+    def error_mm(self) -> float:
+        """The stated error of the outline: 19 times in 20 it lies no farther off."""
+        return self.outline.error_mm
+
+
+def is_photo(name: str) -> bool:
+    """Tell whether a file's name is that of a photo."""
+    return FilePath(name).suffix.lower() in SUFFIXES
+
+
+def bar_length(text: str) -> float:
+    """Return the measured length of the bar, mm; "" stands for 200 mm. Raises BadInput."""
+    return parse_length(text, unit=Unit.mm, where="--bar", least_mm=1.0) if text else BAR_MM
+
+
+def photos_in(files: Sequence[FilePath]) -> tuple[Photo, ...]:
+    """Return the photos in files. Raises BadInput: one that cannot be read, and why."""
+    found = []
+    for file in files:
+        try:
+            data = file.read_bytes()
+        except OSError as error:
+            raise BadInput(where=str(file), what=f"it cannot be read ({error.strerror})") from None
+        found.append(read_photo(data, file.name))
+    return tuple(found)
+
+
+def photographed(
+    photos: Sequence[Photo],
+    *,
+    bar_mm: float = BAR_MM,
+    at: tuple[float, float] | None = None,
+    by: str = "",
+    name: str = "",
+) -> Photographed:
+    """Return the piece in photos that show marker sheets beside it.
+
+    bar_mm: what a ruler says of the sheets' bar. at: a place inside the piece, mm of the whole flat
+    picture, None for the largest. by: "line", "edge" or "". name: of the piece. Raises BadInput.
+    """
+    flat = flatten(photos, bar_mm=bar_mm)
+    found = find_outline(flat, at, by=by)
+    title = name or FilePath(photos[0].name).stem
+    return _cropped(flat, found, title)
+
+
+def _cropped(flat: Flat, found: Outlined, name: str) -> Photographed:
+    """The part of the flat picture round the piece, everything counted from its lower left."""
+    low, high = found.path.bounds()
+    scale, rows, columns = flat.px_per_mm, *flat.image.shape[:2]
+    left = max(0, int((low.x - ROUND_MM) * scale))
+    right = min(columns, int((high.x + ROUND_MM) * scale) + 1)
+    top = max(0, int(rows - (high.y + ROUND_MM) * scale))
+    bottom = min(rows, int(rows - (low.y - ROUND_MM) * scale) + 1)
+    shift = Vec(-left / scale, -(rows - bottom) / scale)
+    move = translation(shift)
+    outline = replace(
+        found,
+        path=found.path.transformed(move),
+        inner=tuple(p.transformed(move) for p in found.inner),
+        doubts=tuple(d._replace(at=d.at + shift) for d in found.doubts),
+    )
+    return Photographed(
+        name=name,
+        outline=outline,
+        picture=flat.image[top:bottom, left:right].copy(),
+        px_per_mm=scale,
+        notes=flat.doubts,
+    )
+
+
+def corrected(
+    found: Photographed, moves: Sequence[tuple[tuple[float, float], tuple[float, float]]]
+) -> Photographed:
+    """Return the piece with its outline pulled through points.
+
+    moves: (a place on the outline, where it should be), mm of the picture. Doubts that lie there
+    count as seen to. Raises BadInput for a place outside the picture.
+    """
+    rows, columns = found.picture.shape[:2]
+    wide, tall = columns / found.px_per_mm, rows / found.px_per_mm
+    for _, (x, y) in moves:
+        if not (0 <= x <= wide and 0 <= y <= tall):
+            raise BadInput(
+                where="outline",
+                what="a point was dragged out of the picture",
+                expected="a place in the picture",
+            )
+    return replace(found, outline=dragged(found.outline, moves))
+
+
+def outline_drawing(found: Photographed, unit: Unit) -> Drawing:
+    """Return a piece from photos as a drawing like any other, its doubts as notes."""
+    lines = [DrawnLine(path=found.outline.path, closed=True, label=found.name)]
+    lines += [DrawnLine(path=p, closed=False) for p in found.outline.inner]
+    how = "the middle of the drawn line" if found.outline.by_line else "the edge of the paper"
+    notes = [
+        f"the outline follows {how}; by the photos it lies within "
+        f"{show_length(found.error_mm, Unit.mm)} of it (19 times in 20)",
+        *found.notes,
+        *(said_of(d, unit) for d in found.outline.doubts),
+    ]
+    return Drawing(name=found.name, lines=tuple(lines), scale_known=True, notes=tuple(notes))
+
+
+def said_of(doubt: Doubt, unit: Unit) -> str:
+    """Return a doubt with its place, counted from the lower left corner of the picture."""
+    right, up = show_length(doubt.at.x, unit), show_length(doubt.at.y, unit)
+    return f"{doubt.words} ({right} from the left, {up} from below)"
+
+
+def drawing_svg(found: Photographed) -> bytes:
+    """Return a piece from photos as an SVG in mm, which is read like any drawing."""
+    rows, columns = found.picture.shape[:2]
+    wide, tall = columns / found.px_per_mm, rows / found.px_per_mm
+    paths = [
+        f'  <path id="{_plain(found.name)}" d="{_data(found.outline.path, tall)} Z"/>',
+        *(f'  <path d="{_data(p, tall)}"/>' for p in found.outline.inner),
+    ]
+    head = (
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{wide:.3f}mm" height="{tall:.3f}mm" '
+        f'viewBox="0 0 {wide:.3f} {tall:.3f}">'
+    )
+    body = '<g fill="none" stroke="black" stroke-width="0.3">'
+    return "\n".join([head, body, *paths, "</g>", "</svg>", ""]).encode()
+
+
+def _plain(name: str) -> str:
+    """A name that may stand in an attribute."""
+    return "".join(c if c.isalnum() or c in " -_" else " " for c in name).strip() or "piece"
+
+
+def _data(path: Path, tall: float) -> str:
+    """Path data with y down."""
+    words = [f"M {path.start.x:.3f} {tall - path.start.y:.3f}"]
+    for segment in path.segments:
+        points = segment.controls()[1:]
+        kind = "L" if isinstance(segment, Line) else "C"
+        words.append(kind + " " + " ".join(f"{p.x:.3f} {tall - p.y:.3f}" for p in points))
+    return " ".join(words)
+
+
+def picture_png(found: Photographed, *, over: bool = True, longest: int = 2000) -> bytes:
+    """Return the flat picture as a PNG of at most `longest` pixels a side.
+
+    over: with the outline, the lines inside and a numbered ring round every doubt drawn on it.
+    """
+    image = Image.fromarray(found.picture)
+    share = min(1.0, longest / max(image.size))
+    size = (max(1, round(image.width * share)), max(1, round(image.height * share)))
+    image = image.resize(size, Image.Resampling.BOX)
+    if over:
+        _draw_over(image, found, share * found.px_per_mm)
+    out = io.BytesIO()
+    image.save(out, "PNG")
+    return out.getvalue()
+
+
+def _draw_over(image: Image.Image, found: Photographed, scale: float) -> None:
+    pen = ImageDraw.Draw(image)
+    for path, colour in (
+        (found.outline.path, LINE),
+        *((p, INNER) for p in found.outline.inner),
+    ):
+        at = np.array(path.flatten(0.1)) * scale
+        pen.line([(float(x), image.height - float(y)) for x, y in at], fill=colour, width=2)
+    for number, doubt in enumerate(found.outline.doubts, start=1):
+        x, y, r = doubt.at.x * scale, image.height - doubt.at.y * scale, 9.0 * scale
+        pen.ellipse((x - r, y - r, x + r, y + r), outline=DOUBT, width=3)
+        pen.text((x + r, y - r), str(number), fill=DOUBT, font_size=max(14.0, 9.0 * scale))
