@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from functools import lru_cache
 
 from clothwright.cloth.cloth import Cloth
 from clothwright.drawing.cloth import border_lines, cloth_ground, cloth_tape, print_lines, ring_path
@@ -97,11 +98,15 @@ def _laid(compiled: Compiled, lay: Lay, step: LayingStep, *, positions: bool) ->
             Stroke(path=p, role=Role.GRAIN, group=group)
             for p in (polyline((step.tail, step.head)), tip)
         ]
-    return out + _name(step, placement.outline, positions=positions)
+    return [*out, *_name(step, placement.outline, positions=positions)]
 
 
-def _name(step: LayingStep, ring: Ring, *, positions: bool) -> list[Item]:
-    """Return number and name where they stand clear of the outline and the grain arrow."""
+@lru_cache(maxsize=512)
+def _name(step: LayingStep, ring: Ring, *, positions: bool) -> tuple[Item, ...]:
+    """Return number and name where they stand clear of the outline and the grain arrow.
+
+    What was found last is remembered: of a lay that is moved most stays where it is.
+    """
     words = step.shape + (" (turned over)" if step.turned_over else "")
     if positions:
         words = f"{step.number}  {words}"
@@ -110,9 +115,9 @@ def _name(step: LayingStep, ring: Ring, *, positions: bool) -> list[Item]:
         for along in (Vec(1.0, 0.0), Vec(0.0, 1.0)):
             spot = place_words(ring, CHAR * size * len(words), size * 1.4, along, avoid)
             if spot is not None:
-                return [_word(words, spot - along.perp * (size * 0.35), size, along, step.shape)]
+                return (_word(words, spot - along.perp * (size * 0.35), size, along, step.shape),)
     middle = (step.low + step.high) / 2
-    return [_word(words, middle, 6.5, Vec(1.0, 0.0), step.shape)]
+    return (_word(words, middle, 6.5, Vec(1.0, 0.0), step.shape),)
 
 
 def _word(words: str, at: Vec, size: float, along: Vec, group: str) -> Text:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from clothwright.drawing.words import CHAR, place_words, upright
 from clothwright.geometry.path import polyline
 from clothwright.geometry.vec import Vec
@@ -20,8 +22,12 @@ TEXT_MM = 5.0
 """mm: size of ordinary words on a full-size piece."""
 
 
+@lru_cache(maxsize=256)
 def piece_picture(piece: Piece, unit: Unit, *, words: bool = True, fill: bool = False) -> Picture:
-    """Return the piece in its own frame, mm; `words` adds names and figures, `fill` its inside."""
+    """Return the piece in its own frame, mm; `words` adds names and figures, `fill` its inside.
+
+    The pieces drawn last are remembered.
+    """
     cut = cutting_line(piece)
     items: list[Item] = []
     if fill:

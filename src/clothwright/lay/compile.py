@@ -7,22 +7,27 @@ to its points' names with `whole.TWIN` at the end.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from clothwright.cloth.cloth import Cloth, after_washing
 from clothwright.cloth.plan import OnBorder, OnGrain, Pin, Plan
 from clothwright.cloth.prints import Border
 from clothwright.errors import BadInput, did_you_mean
 from clothwright.geometry.region import grown
+from clothwright.geometry.transform import Transform
 from clothwright.geometry.vec import Vec
 from clothwright.lay.compile_rules import Table, compile_rules
 from clothwright.lay.copies import Copy, copies_to_cut
 from clothwright.lay.problem import LayProblem, Point, Region, Ring, Rule, Shape
 from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.piece import Piece
 from clothwright.pattern.whole import TWIN, unfolded
 
+MOST_KEPT = 512
+"""Outlines and points of pieces remembered between one lay problem and the next."""
 FLATTEN_MM = 0.05
 """mm: sagitta of the polygon that stands for a cutting line in a lay."""
 
@@ -125,19 +130,24 @@ def _shape(
         border = None
     cloth = next(c for c in cloths if c.name == home[0])
     turns, tilt = _turns(copy, border, cloth, plan)
-    whole = unfolded(copy.piece)
-    ring = cutting_line(whole).outline.transformed(copy.to_frame).flatten(FLATTEN_MM)
     return Shape(
         id=copy.id,
         piece=copy.piece.name,
         copy=copy.copy,
-        outline=_clean(ring),
+        outline=_ring(copy.piece, copy.to_frame),
         turns_deg=turns,
         tilt_deg=tilt,
         flips=(copy.turned_over,),
         regions=home,
-        points=_points(copy),
+        points=dict(_points(copy)),
     )
+
+
+@lru_cache(maxsize=MOST_KEPT)
+def _ring(piece: Piece, to_frame: Transform) -> Ring:
+    """Return a piece's cutting line, opened out, in the shape's frame; the last ones are kept."""
+    whole = cutting_line(unfolded(piece)).outline
+    return _clean(whole.transformed(to_frame).flatten(FLATTEN_MM))
 
 
 def _clean(points: Sequence[Vec]) -> Ring:
@@ -151,7 +161,9 @@ def _clean(points: Sequence[Vec]) -> Ring:
     return tuple(out)
 
 
-def _points(copy: Copy) -> dict[str, Point]:
+@lru_cache(maxsize=MOST_KEPT)
+def _points(copy: Copy) -> Mapping[str, Point]:
+    """Return the named points of a copy in its frame, those of its mirrored half too."""
     found: dict[str, Point] = {}
     for name, p in copy.piece.points().items():
         q = copy.frame_point(p)

@@ -25,7 +25,7 @@ from clothwright.pattern.finding import Severity
 from clothwright.units import Unit, say, show_length
 from clothwright.web.jobs import LayState, lays_of
 from clothwright.web.page import Asked
-from clothwright.workroom.laying import Laid, compile_plan, lay_file
+from clothwright.workroom.laying import Laid, lay_file
 
 NEAR_TEETH = 40
 """How many repeats either way are looked through for a place that keeps several rules."""
@@ -156,7 +156,7 @@ def _table(laid: Laid, *, fresh: bool = True) -> Table:
 
 def _as_kept(asked: Asked, plan: str) -> Table | None:
     """Return the lay kept last, with the pins as they are now, whatever it was laid for."""
-    start = compile_plan(asked.book, asked.book.plan(plan))
+    start, _ = lays_of(asked.opened).start_of(asked.at or asked.opened.read(), plan)
     problem = start.compiled.problem
     shapes = {s.id: s for s in problem.shapes}
     try:

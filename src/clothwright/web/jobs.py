@@ -93,7 +93,7 @@ class Lays:
     def _start(self, kind: Kind, plan: str, seconds: float, workers: int) -> str:
         at = self.opened.read()
         name = at.book.plan(plan).name
-        _, mark = self._start_of(at, name)
+        _, mark = self.start_of(at, name)
         with self._lock:
             before = self._jobs.get((kind, name))
             if before is not None and not before.over.is_set() and not before.unwanted.is_set():
@@ -150,11 +150,11 @@ class Lays:
 
     def _state(self, at: Opened, name: str) -> LayState:
         try:
-            start, mark = self._start_of(at, name)
+            start, mark = self.start_of(at, name)
         except ClothwrightError as error:
             return LayState(plan=name, stage="failed", trouble=str(error))
         job = self._jobs.get(("lay", name))
-        laid = self._recalled(at, name, mark)
+        laid = self._recalled(at, name, start)
         if job is None:
             return LayState(plan=name, laid=laid)
         if job.digest != mark:
@@ -176,7 +176,7 @@ class Lays:
         at = self.opened.read()
         name = at.book.plan(plan).name
         try:
-            _, mark = self._start_of(at, name)
+            _, mark = self.start_of(at, name)
         except ClothwrightError as error:
             return WaysState(plan=name, stage="failed", trouble=str(error))
         job = self._jobs.get(("ways", name))
@@ -206,29 +206,30 @@ class Lays:
                 mine = self._best[job.plan] = replace(start, lay=job.best)
         return mine if kept is None or rank(mine) < rank(kept) else kept
 
-    def _start_of(self, at: Opened, name: str) -> tuple[Laid, str]:
+    def start_of(self, at: Opened, name: str) -> tuple[Laid, str]:
         """Return a plan's lay problem and its fingerprint, made once a revision."""
         key = (at.revision, name)
         found = self._starts.get(key)
         if found is None:
-            start = compile_plan(at.book, at.book.plan(name))
+            pattern = self.opened.replayed(at).pattern
+            start = compile_plan(at.book, at.book.plan(name), pattern)
             found = start, start.mark
             with self._lock:
                 self._starts = {k: v for k, v in self._starts.items() if k[0] == at.revision}
                 self._starts[key] = found
         return found
 
-    def _recalled(self, at: Opened, name: str, mark: str) -> Laid | None:
+    def _recalled(self, at: Opened, name: str, start: Laid) -> Laid | None:
         """Return the lay kept with the workbook, read again when its file has changed."""
         try:
             stat = lay_file(self.opened.folder, name).stat()
         except OSError:
             return None
-        seen = (mark, stat.st_mtime_ns, stat.st_size, stat.st_ino)
+        seen = (start.mark, stat.st_mtime_ns, stat.st_size, stat.st_ino)
         found = self._kept.get(name)
         if found is None or found[0] != seen:
             with contextlib.suppress(KeyError, TypeError, ValueError, ClothwrightError):
-                found = seen, recall(self.opened.folder, at.book, name)
+                found = seen, recall(self.opened.folder, at.book, name, start)
                 self._kept[name] = found
         return found[1] if found is not None and found[0] == seen else None
 
@@ -316,7 +317,7 @@ class Lays:
             at = self.opened.read()
             if at.revision == job.revision:
                 return False
-            _, mark = self._start_of(at, job.plan)
+            _, mark = self.start_of(at, job.plan)
         except ClothwrightError:
             return True  # the plan is gone, or can no longer be laid
         if mark == job.digest:

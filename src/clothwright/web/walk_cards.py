@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 from markupsafe import Markup
 
 from clothwright.changes.change import read_params
-from clothwright.checks import run_checks
 from clothwright.checks.walk import Walk, walk_seam
 from clothwright.drawing.piece import piece_picture
 from clothwright.drawing.walked import walked_picture
@@ -20,6 +19,7 @@ from clothwright.units import Unit, say, show_length
 from clothwright.web.page import Asked
 from clothwright.web.svg import inline
 from clothwright.workbook import change_of, check_settings
+from clothwright.workroom.checking import checked
 
 MUCH = 8.0
 """A difference is looked at closely when the seam is more than this many times as long."""
@@ -141,7 +141,7 @@ def _mending(
         return Mending(
             title=change.title, fields=(), does="", after="", whole=False, trouble=str(error)
         )
-    then = run_checks(outcome.pattern, check_settings(book))
+    then = checked(outcome.pattern, check_settings(book))
     before = {_mark(x) for x in found}
     fresh = [say(x.words, book.unit) for x in then if _mark(x) not in before]
     gone = _mark(f) not in {_mark(x) for x in then}

@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from clothwright.checks import run_checks
+from clothwright.checks.check import CheckSettings
 from clothwright.pattern.finding import Finding, Severity, Where
-from clothwright.workbook import Workbook, check_settings, replay
+from clothwright.pattern.pattern import Pattern
+from clothwright.workbook import Replay, Workbook, check_settings, replay
 
 
-def findings_of(book: Workbook) -> tuple[Finding, ...]:
-    """Return every finding on the pieces as changed, the gravest first."""
-    done = replay(book)
+def findings_of(book: Workbook, done: Replay | None = None) -> tuple[Finding, ...]:
+    """Return every finding on the pieces as changed, the gravest first.
+
+    done: the workbook's changes as applied, where they are at hand.
+    """
+    done = done or replay(book)
     undone = tuple(
         Finding(
             code="change-not-done",
@@ -21,4 +28,10 @@ def findings_of(book: Workbook) -> tuple[Finding, ...]:
         for t in done.told
         if t.error
     )
-    return undone + run_checks(done.pattern, check_settings(book))
+    return undone + checked(done.pattern, check_settings(book))
+
+
+@lru_cache(maxsize=16)
+def checked(pattern: Pattern, settings: CheckSettings) -> tuple[Finding, ...]:
+    """Return what the checks find; the patterns checked last are remembered, by content."""
+    return run_checks(pattern, settings)

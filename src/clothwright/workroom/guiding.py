@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path as FilePath
 
-from clothwright.checks import run_checks
 from clothwright.drawing.folded import folded_picture, sides
 from clothwright.drawing.lay import lay_picture
 from clothwright.drawing.match import match_picture
@@ -31,7 +30,8 @@ from clothwright.picture.document import (
     Table,
 )
 from clothwright.units import Unit, say, show_length
-from clothwright.workbook import Workbook, check_settings, replay
+from clothwright.workbook import Replay, Workbook, check_settings, replay
+from clothwright.workroom.checking import checked
 from clothwright.workroom.laying import BIAS_MM, Laid, write_whole
 
 TRIAL = (
@@ -84,15 +84,19 @@ def write_guide(
     return tuple(files)
 
 
-def guide_document(book: Workbook, laid: Sequence[Laid]) -> Document:
-    """Return the guide of a workbook: the plan to cut by, and the others for comparison."""
-    pattern = replay(book).pattern
+def guide_document(book: Workbook, laid: Sequence[Laid], done: Replay | None = None) -> Document:
+    """Return the guide of a workbook: the plan to cut by, and the others for comparison.
+
+    done: the workbook's changes as applied, where they are at hand.
+    """
+    done = done or replay(book)
+    pattern = done.pattern
     cautions: tuple[Block, ...] = (Caution(words=TRIAL),)
     if book.settings.for_child:
         cautions += (Caution(words=CHILD),)
     sections = [
         Section(title="The pieces", blocks=_pieces(book, pattern)),
-        Section(title="What was changed", blocks=_changes(book)),
+        Section(title="What was changed", blocks=_changes(book, done)),
         Section(title="What the walk found", blocks=_found(book, pattern)),
     ]
     if len(laid) > 1:
@@ -161,8 +165,8 @@ def _pieces(book: Workbook, pattern: Pattern) -> tuple[Block, ...]:
     )
 
 
-def _changes(book: Workbook) -> tuple[Block, ...]:
-    told = replay(book).told
+def _changes(book: Workbook, done: Replay) -> tuple[Block, ...]:
+    told = done.told
     if not told:
         return (Para(words="Nothing: the pieces are as bought."),)
     lines = []
@@ -182,7 +186,7 @@ SEVERITY_WORDS = {
 
 
 def _found(book: Workbook, pattern: Pattern) -> tuple[Block, ...]:
-    findings = run_checks(pattern, check_settings(book))
+    findings = checked(pattern, check_settings(book))
     if not findings:
         return (
             Para(

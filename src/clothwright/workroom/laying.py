@@ -57,7 +57,7 @@ class Laid:
     folds: tuple[Fold, ...] = ()
     """How cloths were folded for it; the lay itself is stated on the opened-out cloth."""
 
-    @property
+    @cached_property
     def mark(self) -> str:
         """The fingerprint of what is laid: pieces, cloths, rules and the folds asked for."""
         return digest(self.compiled.problem, asked_folds(self.plan))
@@ -174,9 +174,12 @@ class Laid:
         }
 
 
-def compile_plan(book: Workbook, plan: Plan) -> Laid:
-    """Return the plan with its lay problem and nothing laid yet. Raises BadInput."""
-    pattern = replay(book).pattern
+def compile_plan(book: Workbook, plan: Plan, pattern: Pattern | None = None) -> Laid:
+    """Return the plan with its lay problem and nothing laid yet. Raises BadInput.
+
+    pattern: the pieces as changed, where they are at hand.
+    """
+    pattern = pattern or replay(book).pattern
     compiled = compile_lay(pattern, book.cloths, plan, gap=book.settings.gap)
     return Laid(
         plan=plan,
@@ -323,14 +326,19 @@ def lay_file(folder: FilePath, plan: str) -> FilePath:
     return folder / LAYS / f"{plain}.json"
 
 
-def recall(folder: FilePath, book: Workbook, plan_name: str = "") -> Laid | None:
-    """Return the kept lay of a plan, or None when there is none for the pieces as they are now."""
-    start = compile_plan(book, book.plan(plan_name))
-    file = lay_file(folder, start.plan.name)
+def recall(
+    folder: FilePath, book: Workbook, plan_name: str = "", start: Laid | None = None
+) -> Laid | None:
+    """Return the kept lay of a plan, or None when there is none for the pieces as they are now.
+
+    start: the plan compiled, where it is at hand.
+    """
+    file = lay_file(folder, book.plan(plan_name).name)
     try:
         data = json.loads(file.read_text(encoding="utf-8"))
     except (OSError, ValueError):
         return None
+    start = start or compile_plan(book, book.plan(plan_name))
     problem = start.compiled.problem
     if not isinstance(data, dict) or data.get("digest") != start.mark:
         return None
