@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import asdict, replace
+from dataclasses import asdict
 from urllib.parse import urlencode
 
 from starlette.responses import JSONResponse, RedirectResponse, Response
@@ -162,19 +162,8 @@ def _allowance(asked: Asked, one: Waiting, outline: Outline) -> Waiting:
         parse_length(amount, unit=unit, where="allowance", least_mm=0.0)
     if how == NONE and add:
         parse_length(add, unit=unit, where="allowance to add", least_mm=0.0)
-    changed = {"allowance": amount if how == "included" else how, "add": add if how == NONE else ""}
-    before = outline.said.answers.allowance
-    if DRAWN in (how, before) and how != before:  # another line is cut into edges
-        changed |= {"corners": "", "fold": ""}
-        after = inbox.with_answers(one, outline.number, **changed, edges=())
-        return replace(
-            after,
-            said={
-                **after.said,
-                outline.number: replace(after.about(outline.number), widths={}),
-            },
-        )
-    return inbox.with_answers(one, outline.number, **changed)
+    allowance = amount if how == "included" else how
+    return sitting.with_allowance(one, outline, allowance, add if how == NONE else "")
 
 
 def _corners(asked: Asked, one: Waiting, outline: Outline) -> Waiting:

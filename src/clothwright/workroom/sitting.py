@@ -175,7 +175,7 @@ def _outline(
     piece, trouble = None, ""
     asked: tuple[Question, ...] = ()
     notes: tuple[str, ...] = ()
-    shown = Answers(**{**_fields(said), "allowance": said.answers.allowance or NONE})  # type: ignore[arg-type]
+    shown = _shown(said, candidate)
     try:
         made = draft(candidate, name, whole_answers(said, shown), unit=unit, where=name)
         piece, asked, notes = made.piece, made.questions, made.notes
@@ -198,8 +198,11 @@ def _outline(
     )
 
 
-def _fields(said: Said) -> dict[str, object]:
-    return {n: getattr(said.answers, n) for n in Answers.__dataclass_fields__}
+def _shown(said: Said, candidate: Candidate) -> Answers:
+    """Return the answers with an allowance to draw the piece by while none is answered."""
+    if said.answers.allowance:
+        return said.answers
+    return replace(said.answers, allowance=DRAWN if candidate.stitching else NONE)
 
 
 def whole_answers(said: Said, answers: Answers | None = None) -> Answers:
@@ -211,6 +214,22 @@ def whole_answers(said: Said, answers: Answers | None = None) -> Answers:
     if base.allowance == NONE:
         return replace(base, add=", ".join((base.add or "0 mm", *own)))
     return replace(base, allowance=", ".join((base.allowance, *own)))
+
+
+def with_allowance(one: Waiting, outline: Outline, allowance: str, add: str) -> Waiting:
+    """Return the drawing with the question of the allowance answered.
+
+    When another line is cut into edges by it, corners and names that were given begin anew.
+    """
+    if outline.candidate is None:
+        raise BadInput(what="this drawing is read exactly; its allowances are as they are")
+    before = _shown(outline.said, outline.candidate).allowance
+    answers = replace(outline.said.answers, allowance=allowance, add=add)
+    widths = outline.said.widths
+    if allowance != before and DRAWN in (allowance, before):
+        answers, widths = replace(answers, corners="", fold="", edges=()), {}
+    said = replace(outline.said, answers=answers, widths=widths)
+    return replace(one, said={**one.said, outline.number: said})
 
 
 def _name_question(name: str, said: Said) -> tuple[Question, ...]:
@@ -258,8 +277,7 @@ def settled(outline: Outline) -> tuple[Answers, Path, list[Path], list[str]]:
     """Return the answers as shown, the line cut into edges, its edges and their names. BadInput."""
     if outline.candidate is None:
         raise BadInput(what="this drawing is read exactly; its edges are as they are")
-    said = outline.said.answers
-    shown = replace(said, allowance=said.allowance or NONE)
+    shown = _shown(outline.said, outline.candidate)
     base = base_of(outline.candidate, shown)
     parts, names = parts_and_names(outline.candidate, shown, outline.name, outline.name)
     return shown, base, parts, names
