@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import tomllib
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -11,7 +12,11 @@ import pytest
 
 from clothwright.changes import CHANGES
 from clothwright.changes.change import Change, read_params
+from clothwright.geometry.transform import Transform
+from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.piece import Level, Piece
+from clothwright.pattern.sizes import SizeRange
 from clothwright.units import Unit, say
 from tests.specimens import bodice, skirt, sleeve
 
@@ -20,11 +25,44 @@ PAGES = Path(__file__).parents[2] / "docs" / "changes"
 
 def wardrobe() -> Pattern:
     """Bodice, skirt and sleeve in one pattern."""
-    parts = (bodice(), skirt(), sleeve())
+    parts = (bodice(), replace(skirt(), pieces=skirt_pieces()), sleeve())
     return Pattern(
         pieces=tuple(p for part in parts for p in part.pieces),
         seams=tuple(s for part in parts for s in part.seams),
+        sizes=skirt_sizes(),
     )
+
+
+def skirt_sizes() -> SizeRange:
+    """The skirt in sizes 12 to 16: a 14 with a waist level, one 3 % smaller, one 3 % larger."""
+    own = skirt_pieces()
+    sets = [
+        tuple(_scaled(p, factor) for p in own) if factor != 1 else own for factor in (0.97, 1, 1.03)
+    ]
+    return SizeRange(names=("12", "14", "16"), drawn="14", pieces=tuple(sets))
+
+
+def skirt_pieces() -> tuple[Piece, ...]:
+    """The skirt's pieces with a level at the waist."""
+    waist = Level(name="waist", at=Vec(100.0, 600.0))
+    return tuple(replace(p, levels=(waist, *p.levels)) for p in skirt().pieces)
+
+
+def _scaled(piece: Piece, factor: float) -> Piece:
+    grow = Transform(factor, 0.0, 0.0, factor, 0.0, 0.0)
+    edges = tuple(
+        replace(
+            e,
+            path=e.path.transformed(grow),
+            notches=tuple(replace(n, at=n.at * factor) for n in e.notches),
+        )
+        for e in piece.edges
+    )
+    darts = tuple(
+        replace(d, a=d.a * factor, b=d.b * factor, point=d.point * factor) for d in piece.darts
+    )
+    levels = tuple(replace(lv, at=lv.at * factor) for lv in piece.levels)
+    return replace(piece, edges=edges, darts=darts, levels=levels)
 
 
 @pytest.mark.parametrize("change", CHANGES, ids=lambda c: c.id)

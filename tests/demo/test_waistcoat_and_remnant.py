@@ -32,7 +32,12 @@ def laid(book: Workbook, plan: str, rounds: int) -> Lay:
 
 def test_the_demos_are_named_once() -> None:
     """Names are what the command line asks for."""
-    assert [d.name for d in DEMOS] == ["coat-and-skirt", "checked-waistcoat", "remnant"]
+    assert [d.name for d in DEMOS] == [
+        "coat-and-skirt",
+        "checked-waistcoat",
+        "remnant",
+        "three-sizes",
+    ]
     assert all(d.title for d in DEMOS)
 
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from clothwright.changes import (
+    blend_sizes,
+    choose_size,
     crop,
     elbow_to_ease,
     elbow_to_hem,
@@ -27,6 +29,8 @@ from clothwright.changes import (
 from clothwright.changes.change import Change
 
 CHANGES: tuple[Change[Any], ...] = (
+    choose_size.CHANGE,
+    blend_sizes.CHANGE,
     lengthen.CHANGE,
     crop.CHANGE,
     match_edge.CHANGE,
@@ -46,4 +50,4 @@ CHANGES: tuple[Change[Any], ...] = (
     mirror.CHANGE,
     piece_panel.CHANGE,
 )
-"""The menu, in the order shown: lengths, edges, darts and sleeves, allowances, whole pieces."""
+"""The menu, in the order shown: sizes, lengths, edges, darts, sleeves, allowances, whole pieces."""

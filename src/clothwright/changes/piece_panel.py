@@ -443,7 +443,7 @@ def _joined(pattern: Pattern, piece: Piece, upper: Piece, lower: Piece) -> Outco
         edge.allowance,
         ".",
     )
-    return Outcome(pattern=Pattern(pieces=pieces, seams=tuple(seams)), said=said)
+    return Outcome(pattern=replace(pattern, pieces=pieces, seams=tuple(seams)), said=said)
 
 
 def _from_centre(part: Piece, edge: str) -> bool:

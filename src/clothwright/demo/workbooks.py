@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from clothwright.demo.checked_waistcoat import checked_waistcoat
 from clothwright.demo.coat_and_skirt import coat_and_skirt
 from clothwright.demo.remnant import remnant
+from clothwright.demo.three_sizes import three_sizes
 from clothwright.workbook import Workbook
 
 
@@ -35,6 +36,11 @@ DEMOS = (
         name="remnant",
         title="a short skirt from a corduroy remnant with a hole and a ragged end",
         make=remnant,
+    ),
+    Demo(
+        name="three-sizes",
+        title="a panel skirt in three nested sizes, one at the waist and another at the hip",
+        make=three_sizes,
     ),
 )
 """Every demo, in the order they are offered."""

@@ -15,7 +15,7 @@ def quadratic_roots(a: float, b: float, c: float) -> tuple[float, ...]:
     if size == 0.0 or max(abs(a), abs(b)) <= 1e-15 * size:
         return ()
     if abs(a) <= 1e-14 * size:
-        return (-c / b,)
+        return (-c / b,) if b != 0.0 else ()
     under = b * b - 4 * a * c
     if under < 0.0:
         return ()

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from clothwright.errors import BadInput, did_you_mean
 from clothwright.pattern.piece import Edge, Piece
 from clothwright.pattern.refs import EdgeRef
+from clothwright.pattern.sizes import SizeRange
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,10 +37,14 @@ class Seam:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pattern:
-    """Pieces and seams. Raises BadInput when a seam names an edge that is not there."""
+    """Pieces and seams. Raises BadInput when a seam names an edge that is not there.
+
+    sizes: the pieces as bought in every size, when there are several; changes leave them alone.
+    """
 
     pieces: tuple[Piece, ...]
     seams: tuple[Seam, ...] = ()
+    sizes: SizeRange | None = None
 
     def __post_init__(self) -> None:
         """Check that names are unique and every seam finds its edges."""

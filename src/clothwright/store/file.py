@@ -20,9 +20,10 @@ from clothwright.errors import BadInput, ClothwrightError
 from clothwright.pattern.piece import Piece
 from clothwright.store.format import FORMAT, read_book, read_table, settled, up_to_date
 from clothwright.store.lock import Lock, held
+from clothwright.store.models import drawing_key
 from clothwright.store.piece_read import piece_from_svg
 from clothwright.store.piece_svg import piece_to_svg
-from clothwright.store.plain import said_by, to_plain
+from clothwright.store.plain import drawings, said_by, to_plain
 from clothwright.store.sync import fresh, synced
 from clothwright.store.upgrade import format_of
 from clothwright.workbook import Workbook
@@ -154,6 +155,7 @@ def _save(book: Workbook, folder: Path, text: str | None, lock: Lock) -> None:
 class Ready(NamedTuple):
     """A state about to be saved: workbook.toml, the file of each piece, and the drawings to write.
 
+    files: by the key of each drawing (models.drawing_key).
     gone: drawings that the state before names and this one does not.
     """
 
@@ -170,7 +172,7 @@ def made_ready(book: Workbook, folder: Path, text: str | None) -> Ready:
     back as it is.
     """
     old_table = None if text is None else read_table(text, BOOK_FILE)
-    old = {} if old_table is None else {p.name: p.file for p in old_table.piece}
+    old = {} if old_table is None else {p.key: p.file for p in old_table.piece}
     files, new = _place_pieces(book, folder, old)
     plain = to_plain(book, files)
     if text is None or old_table is None:
@@ -221,7 +223,7 @@ def _keep_old_format(folder: Path, text: str) -> None:
 
 def _prove(text: str, book: Workbook, files: Mapping[str, str]) -> None:
     """Read back what is about to be saved. Raises BadInput when it would come back different."""
-    pieces = {files[p.name]: p for p in book.bought.pieces}
+    pieces = {files[drawing_key(p.name, size)]: p for p, size in drawings(book.bought)}
     again = read_book(text, BOOK_FILE, lambda _, file: pieces[file])
     steps = tuple(replace(s, params=settled(s.params)) for s in book.steps)
     for f in fields(Workbook):
@@ -241,12 +243,13 @@ def _place_pieces(
     files: dict[str, str] = {}
     new: dict[str, bytes] = {}
     taken = set(old.values())
-    for piece in book.bought.pieces:
-        name = old.get(piece.name)
+    for piece, size in drawings(book.bought):
+        key = drawing_key(piece.name, size)
+        name = old.get(key)
         if name is not None and _holds(folder, name, piece):
-            files[piece.name] = name
+            files[key] = name
             continue
-        files[piece.name] = name = free_name(piece.name, taken, folder)
+        files[key] = name = free_name(f"{piece.name} {size}".strip(), taken, folder)
         taken.add(name)
         new[name] = _proven_drawing(piece)
     return files, new
