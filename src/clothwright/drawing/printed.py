@@ -33,7 +33,7 @@ def printed_piece(compiled: Compiled, placement: Placement) -> Picture:
     move = placement_move(copy, placement)
     ring, group = placement.outline, placement.shape
     items: list[Item] = [Fill(path=ring_path(ring), role=Role.CLOTH, group=group)]
-    items += _printed(ring, cloth)
+    items += print_inside(ring, cloth)
     roles = {EdgeRole.HEM: Role.HEM}
     items += [
         Stroke(path=e.path.transformed(move), role=roles.get(e.role, Role.STITCH), group=group)
@@ -45,7 +45,7 @@ def printed_piece(compiled: Compiled, placement: Placement) -> Picture:
     return Picture(items=tuple(items), title=placement.shape).transformed(rotation_deg(turn_deg))
 
 
-def _printed(ring: Ring, cloth: Cloth) -> list[Item]:
+def print_inside(ring: Ring, cloth: Cloth) -> list[Item]:
     """Return what of the print lies inside a ring of the cloth: bands, lines, axes, figures."""
     design, out = cloth.print, list[Item]()
     spans: list[tuple[float, float]] = []

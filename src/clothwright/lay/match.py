@@ -158,6 +158,41 @@ def along_seam(
     )
 
 
+def seam_places(
+    pattern: Pattern,
+    compiled: Compiled,
+    placed: Mapping[str, Placement],
+    seam: Seam,
+    *,
+    places: int = 120,
+) -> tuple[tuple[tuple[str, Vec, str, Vec], ...], ...]:
+    """Return, for each side of the body, which places of which copies are sewn together.
+
+    Each row walks the seam from its start in `places` even steps, darts folded out: copy and
+    place on side a, copy and place on side b, where `placed` has them. Copies that are missing
+    in `placed` leave their side of the body out.
+    """
+    out = []
+    for a, b in seam_halves(compiled.copies, seam):
+        if not all(h.shape in placed for h in (*a, *b)):
+            continue
+        one = _Walk.of(pattern, compiled, placed, seam.a, a)
+        two = _Walk.of(pattern, compiled, placed, seam.b, b)
+        shares = [k / places for k in range(places + 1)]
+        out.append(
+            tuple(
+                (
+                    a[one.run(s * one.length)].shape,
+                    one.point(s * one.length),
+                    b[two.run(s * two.length)].shape,
+                    two.point(s * two.length),
+                )
+                for s in shares
+            )
+        )
+    return tuple(out)
+
+
 def _match(
     pattern: Pattern, compiled: Compiled, placed: Mapping[str, Placement], join: _Join
 ) -> SeamMatch | None:
@@ -207,11 +242,15 @@ class _Walk:
             total += net_length(piece, ref.edge)
         return cls(length=total, runs=tuple(runs))
 
+    def run(self, net: float) -> int:
+        """Return which run the place `net` mm from the seam's start belongs to."""
+        return next(
+            (k for k in reversed(range(len(self.runs))) if net >= self.runs[k][0] - 1e-9), 0
+        )
+
     def point(self, net: float) -> Vec:
         """Return where the place `net` mm from the seam's start lies on the cloth."""
-        start, piece, ref, move = next(
-            (r for r in reversed(self.runs) if net >= r[0] - 1e-9), self.runs[0]
-        )
+        start, piece, ref, move = self.runs[self.run(net)]
         edge = piece.edge(ref.edge)
         along = net - start
         if ref.reversed:

@@ -1,0 +1,118 @@
+"""The print on the garment: front and back put together flat, each piece with its own print."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from clothwright.drawing.assembled import Garment, Part, View
+from clothwright.drawing.cloth import ring_path
+from clothwright.drawing.printed import print_inside
+from clothwright.geometry.transform import Transform, rotation_deg, translation
+from clothwright.geometry.vec import Vec
+from clothwright.lay.compile import Compiled
+from clothwright.lay.match import SeamMatch
+from clothwright.lay.result import Lay, Placement
+from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
+
+ROOM_MM = 90.0
+"""mm between the front and the back in one picture."""
+LETTERS_MM = 34.0
+SEEN_MM = 0.1
+"""A print that is apart by less than this meets."""
+
+
+def place_on_cloth(placement: Placement) -> Transform:
+    """Return the move from a copy right side up in its frame to the cloth."""
+    return rotation_deg(placement.turn_deg).then(translation((placement.x, placement.y)))
+
+
+def cloth_to_view(part: Part, placement: Placement) -> Transform:
+    """Return the move that carries the cloth under a copy to where it lies on the garment.
+
+    Never a mirroring one: the right side of the cloth is what is seen.
+    """
+    return place_on_cloth(placement).inverse().then(part.move)
+
+
+def view_picture(view: View, compiled: Compiled, lay: Lay) -> Picture:
+    """Return one view of a garment true to scale, mm, y up the body.
+
+    Copies that are not laid are drawn without cloth, as an outline.
+    """
+    placed = {p.shape: p for p in lay.placements}
+    items: list[Item] = []
+    for part in view.parts:
+        items += _part(part, compiled, placed.get(part.shape))
+    return Picture(items=tuple(items), title=view.name)
+
+
+def _part(part: Part, compiled: Compiled, placement: Placement | None) -> list[Item]:
+    line = Stroke(
+        path=ring_path(part.outline),
+        role=Role.CUT if placement else Role.STITCH,
+        closed=True,
+        group=part.shape,
+    )
+    if placement is None:
+        return [line]
+    move = place_on_cloth(placement)
+    ring = tuple((q.x, q.y) for q in (move.apply(p) for p in part.ring))
+    printed = Picture(items=tuple(print_inside(ring, compiled.cloth(placement.region))))
+    ground = Fill(path=ring_path(part.outline), role=Role.CLOTH, group=part.shape)
+    return [ground, *printed.transformed(cloth_to_view(part, placement)).items, line]
+
+
+def garment_picture(garment: Garment, compiled: Compiled, lay: Lay) -> Picture:
+    """Return every view of a garment side by side, front first, the name of each below it."""
+    items: list[Item] = []
+    x, low = 0.0, min(v.box[1] for v in garment.views)
+    for view in garment.views:
+        x0, y0, x1, _ = view.box
+        drop = Vec(x - x0, low - y0 if view.name not in ("front", "back") else 0.0)
+        items += view_picture(view, compiled, lay).transformed(translation(drop)).items
+        items.append(
+            Text(
+                words=view_words(garment, view),
+                at=Vec(x + (x1 - x0) / 2, low - 2.0 * LETTERS_MM),
+                size=LETTERS_MM,
+                anchor="middle",
+            )
+        )
+        x += x1 - x0 + ROOM_MM
+    return Picture(items=tuple(items), title=f"The print on the {garment.name}")
+
+
+def view_words(garment: Garment, view: View) -> str:
+    """Return the name of a view for the reader: "coat front", "beside the coat"."""
+    if view.name not in ("front", "back"):
+        return f"beside the {garment.name}"
+    return f"{garment.name} {view.name}"
+
+
+def meeting_words(garment: Garment, matches: Sequence[SeamMatch]) -> tuple[tuple[str, str], ...]:
+    """Return what the print does at every seam of a garment: "good" or "notice", and a sentence.
+
+    The worst of both sides of the body is told, mm at the stitching line.
+    """
+    shapes = {p.shape for v in garment.views for p in v.parts}
+    worst: dict[str, SeamMatch] = {}
+    for m in matches:
+        if set(m.shapes) <= shapes:
+            old = worst.get(m.seam)
+            if old is None or (old.alike and (not m.alike or m.worst > old.worst)):
+                worst[m.seam] = m
+    return tuple(_meeting(m) for m in worst.values())
+
+
+def _meeting(m: SeamMatch) -> tuple[str, str]:
+    name = m.seam[:1].upper() + m.seam[1:]
+    if not m.alike:
+        return "notice", f"{name}: the two sides lie in different directions, the print stops."
+    if m.worst <= SEEN_MM:
+        return "good", f"{name}: the print meets all along."
+    parts = [
+        f"{mm:.1f} mm {way}"
+        for mm, way in ((m.level or 0.0, "in height"), (m.upright or 0.0, "sideways"))
+        if mm > SEEN_MM
+    ]
+    return "notice", f"{name}: the print is apart by up to {' and '.join(parts)}."
