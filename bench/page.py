@@ -147,10 +147,10 @@ def weights(client: TestClient, say: Say) -> None:
 def _weight(client: TestClient, path: str) -> float:
     text = client.get(path).text
     total, seen = len(text.encode()), set()
-    queue = re.findall(r'(?:src|href)="(/(?:static|b/[^"]*\.(?:png|jpg|svg))[^"]*)"', text)
+    queue = re.findall(r'(?:src="|rel="stylesheet" href=")(/[^"]+)"', text)
     while queue:
         address = queue.pop()
-        if address in seen or "download" in address:
+        if address in seen:
             continue
         seen.add(address)
         got = client.get(address)

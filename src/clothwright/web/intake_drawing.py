@@ -13,7 +13,8 @@ from clothwright.geometry.vec import Vec
 from clothwright.pattern.piece import Piece
 from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
 from clothwright.units import Unit
-from clothwright.web.svg import brief_path, inline
+from clothwright.web.brief import brief_path
+from clothwright.web.svg import inline
 from clothwright.workroom.sitting import Corner, Look, Outline, corners_of, settled
 
 NAME_SHARE = 0.028

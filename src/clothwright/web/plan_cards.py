@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
@@ -13,9 +12,10 @@ from clothwright.cloth.cloth import Cloth
 from clothwright.drawing.lay import ROOM_MM, lay_picture
 from clothwright.drawing.words import CHAR, place_words
 from clothwright.geometry.path import Path, polyline
+from clothwright.geometry.thin import thinned_ring
 from clothwright.geometry.vec import Vec
 from clothwright.lay.match import SeamMatch
-from clothwright.lay.problem import Point, Ring
+from clothwright.lay.problem import Ring
 from clothwright.lay.result import Placement
 from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
 from clothwright.units import Unit, say, show_length
@@ -261,23 +261,9 @@ def _piece(laid: Laid, placement: Placement, wide_mm: float) -> Iterator[Item]:
 
 
 def _rough(ring: Ring) -> Path:
-    """Return a ring with as few corners as a small drawing needs."""
-    far = max(range(len(ring)), key=lambda k: math.dist(ring[0], ring[k]))
-    points = [*_thinned(ring[: far + 1]), *_thinned((*ring[far:], ring[0]))[1:]]
-    return polyline(tuple((round(x, 1), round(y, 1)) for x, y in points))
-
-
-def _thinned(line: Sequence[Point]) -> list[Point]:
-    """Return a line without the corners it stays within ROUGH_MM of (Douglas and Peucker)."""
-    (x0, y0), (x1, y1) = line[0], line[-1]
-    span = math.hypot(x1 - x0, y1 - y0)
-    if len(line) < 3 or span == 0.0:
-        return list(line)
-    off = [abs((x1 - x0) * (y - y0) - (y1 - y0) * (x - x0)) / span for x, y in line[1:-1]]
-    worst = max(range(len(off)), key=off.__getitem__)
-    if off[worst] <= ROUGH_MM:
-        return [line[0], line[-1]]
-    return [*_thinned(line[: worst + 2]), *_thinned(line[worst + 1 :])[1:]]
+    """Return a ring with as few corners as a small drawing needs, closed."""
+    points = thinned_ring(ring, ROUGH_MM)
+    return polyline(tuple((round(x, 1), round(y, 1)) for x, y in (*points, points[0])))
 
 
 def _box(x0: float, y0: float, x1: float, y1: float) -> Path:

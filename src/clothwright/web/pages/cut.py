@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import math
 import tempfile
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
@@ -15,8 +14,8 @@ from starlette.responses import JSONResponse, RedirectResponse, Response
 
 from clothwright.drawing.lay import lay_picture
 from clothwright.errors import BadInput, CannotDo
+from clothwright.geometry.thin import thinned_ring
 from clothwright.lay.order import LayingStep, laying_list
-from clothwright.lay.problem import Ring
 from clothwright.pattern.finding import Severity
 from clothwright.picture.picture import Picture
 from clothwright.units import Unit, say, show_length
@@ -163,6 +162,7 @@ def _shown(asked: Asked, plan: str, table: Table) -> Mapping[str, object]:
             over=_holds(table, rows, cloth),
             margin=MARGIN_MM,
             extra="lay",
+            rough=ROUGH_MM,
         ),
         "rows": rows,
         "before": _lines(READY, done),
@@ -193,29 +193,11 @@ def picture_of(table: Table, cloth: str, unit: Unit) -> Picture:
 def _on_screen(table: Table, cloth: str, unit: Unit) -> Picture:
     """Return the same with outlines as fine as a screen shows them: a third less to send."""
     laid = table.laid
-    rough = tuple(replace(p, outline=_rough(p.outline)) for p in laid.lay.placements)
+    rough = tuple(
+        replace(p, outline=thinned_ring(p.outline, ROUGH_MM)) for p in laid.lay.placements
+    )
     lay = replace(laid.lay, placements=rough)
     return lay_picture(laid.compiled, lay, cloth, unit, folds=laid.folds)
-
-
-def _rough(ring: Ring) -> Ring:
-    """Return a ring without the corners it stays within ROUGH_MM of."""
-    far = max(range(len(ring)), key=lambda k: math.dist(ring[0], ring[k]))
-    there, back = ring[: far + 1], (*ring[far:], ring[0])
-    return (*_thinned(there)[:-1], *_thinned(back)[:-1])
-
-
-def _thinned(line: Ring) -> Ring:
-    """Return an open line thinned (Douglas and Peucker), its ends kept."""
-    (ax, ay), (bx, by) = line[0], line[-1]
-    long = math.dist(line[0], line[-1])
-    if len(line) < 3 or long == 0.0:
-        return line
-    off = [abs((x - ax) * (by - ay) - (y - ay) * (bx - ax)) / long for x, y in line[1:-1]]
-    worst = max(range(len(off)), key=off.__getitem__)
-    if off[worst] <= ROUGH_MM:
-        return (line[0], line[-1])
-    return (*_thinned(line[: worst + 2])[:-1], *_thinned(line[worst + 1 :]))
 
 
 def _lines(lines: tuple[tuple[str, str], ...], done: frozenset[str]) -> tuple[Line, ...]:

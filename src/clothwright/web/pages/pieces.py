@@ -20,8 +20,9 @@ from clothwright.pattern.whole import levels_at
 from clothwright.picture.picture import Picture, Text
 from clothwright.picture.picture import Role as PictureRole
 from clothwright.units import Unit, say, show_length
+from clothwright.web.brief import brief_path
 from clothwright.web.page import Asked, Page
-from clothwright.web.svg import brief_path, inline
+from clothwright.web.svg import inline
 from clothwright.web.tape import tape
 
 TAPE_MM = 6000.0

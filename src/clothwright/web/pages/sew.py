@@ -6,6 +6,7 @@ import io
 import json
 import zipfile
 from collections.abc import Mapping
+from dataclasses import replace
 
 from markupsafe import Markup
 from starlette.responses import JSONResponse, Response
@@ -36,6 +37,11 @@ from clothwright.workroom.ticks import done_ticks, set_ticks
 SEWING = "sewing"
 """The list of ticks of the sewing: of no plan, so that it stays when the lay is another."""
 
+ROUGH_MM = 0.5
+PIXELS = 2500.0
+"""A line may stray this far on the screen, or by this part of a picture's width: half a pixel."""
+FINE = 400.0
+"""Words lower than this part of a picture's width are left out: nobody could read them."""
 WIDE_MM = 420.0
 """A piece wider than this takes a whole row on a phone."""
 
@@ -97,7 +103,7 @@ def _printed(asked: Asked, laid: Laid | None) -> tuple[Mapping[str, object], ...
             if placement.region in designed:
                 picture = printed_piece(laid.compiled, placement)
                 low, high = picture.bounds()
-                drawing = inline(picture, alt="", margin=3.0)
+                drawing = inline(picture, alt="", margin=3.0, rough=ROUGH_MM)
                 wide = high.x - low.x > WIDE_MM
                 out.append({"name": placement.shape, "drawing": drawing, "wide": wide})
         return tuple(out)
@@ -173,7 +179,10 @@ def _table(table: Table) -> Markup:
 def _figure(figure: Figure) -> Markup:
     if not figure.picture.items:
         return Markup("")
-    drawing = inline(figure.picture, alt=figure.alt, to_scale=False)
+    picture = replace(
+        figure.picture, items=tuple(replace(i, group="") for i in figure.picture.items)
+    )
+    drawing = inline(picture, alt=figure.alt, to_scale=False, rough=ROUGH_MM)
     words = Markup("<figcaption>{}</figcaption>").format(figure.caption) if figure.caption else ""
     return Markup(
         '<figure class="guide-figure"><div class="wide-figure" tabindex="0" role="group" '
