@@ -13,6 +13,8 @@ from typing import Any
 from tests.specimens import INCH, bodice, skirt, sleeve
 
 from clothwright.changes import (
+    blend_sizes,
+    choose_size,
     crop,
     elbow_to_ease,
     elbow_to_hem,
@@ -34,6 +36,7 @@ from clothwright.changes import (
 )
 from clothwright.changes.change import Change
 from clothwright.changes.redraw import swung_edge
+from clothwright.demo.three_sizes import nested_skirt
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Pattern
 
@@ -132,6 +135,9 @@ SQUARE = square_hem.SquareHem
 TRUE = true_seam.TrueSeam
 UNFOLD = unfold.Unfold
 MIRROR = mirror.Mirror
+SIZE = choose_size.ChooseSize
+BLEND = blend_sizes.BlendSizes
+PANELS = ("skirt front", "skirt back")
 PIECE = piece_panel.PiecePanel
 ROTATE = rotate_dart.RotateDart
 SHORTEN = shorten_dart.ShortenDart
@@ -387,6 +393,30 @@ ROWS: tuple[Row, ...] = (
         touched=("front",),
         renames=True,  # twins are added
         impossible=((UNFOLD(pieces=("sleeve",)), ("sleeve", "front")),),
+    ),
+    Row(
+        change=choose_size.CHANGE,
+        pattern=nested_skirt,
+        params=SIZE(size="15", pieces=PANELS),
+        none=SIZE(size="14", pieces=PANELS),
+        touched=PANELS,
+        impossible=(
+            (SIZE(size="18"), ("Size 18", "beyond them", "size 16")),
+            (SIZE(size="10"), ("Size 10", "beyond them", "size 12")),
+        ),
+        move_mm=0.05,  # curves between sizes are fitted within 0.02 mm
+    ),
+    Row(
+        change=blend_sizes.CHANGE,
+        pattern=nested_skirt,
+        params=BLEND(at="waist 12, hip 16", pieces=PANELS),
+        none=BLEND(at="waist 14, hip 14", pieces=PANELS),
+        touched=PANELS,
+        impossible=(
+            (BLEND(at="waist 12, hip 20"), ("Size 20", "beyond them", "size 16")),
+            (BLEND(at="waist 12, hip 16"), ("waistband", "none of the levels", "name it")),
+        ),
+        move_mm=0.05,  # curves between sizes are fitted within 0.02 mm
     ),
     Row(
         change=mirror.CHANGE,

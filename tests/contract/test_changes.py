@@ -48,7 +48,11 @@ def moved_pattern(pattern: Pattern, move: Transform) -> Pattern:
             )
             for s in seams
         )
-    return Pattern(pieces=pieces, seams=seams)
+    sizes = pattern.sizes and replace(
+        pattern.sizes,
+        pieces=tuple(tuple(moved(p, move) for p in set_) for set_ in pattern.sizes.pieces),
+    )
+    return Pattern(pieces=pieces, seams=seams, sizes=sizes)
 
 
 def differences(a: Pattern, b: Pattern, tol: float) -> list[str]:
