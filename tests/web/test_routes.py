@@ -100,7 +100,7 @@ def test_an_empty_workbook_says_what_to_do(desk: Desk) -> None:
     assert (desk.folder / "Spring coat" / "workbook.toml").is_file()
     text = desk.client.get(answer.headers["location"], headers=HTML).text
     assert "No pieces yet" in text
-    assert "clothwright add" in text
+    assert "/b/Spring%20coat/add" in text
 
 
 def test_a_demo_is_one_press_away(desk: Desk) -> None:

@@ -43,14 +43,16 @@ STEPS = (
         command="clothwright new",
     ),
     FirstStep(
-        words="Look at the pieces",
-        why="Every piece to scale: its edges, how long each is, and what it is sewn to.",
+        words="Take in the pieces, and look at them",
+        why="A file of what you own becomes pieces by a few questions. Every piece is shown to "
+        "scale: its edges, how long each is, and what it is sewn to.",
         page="pieces",
         command="clothwright show",
     ),
     FirstStep(
         words="Walk the seams",
-        why="What no longer sews together is found on paper, before any cloth is cut.",
+        why="Which edges are sewn together is proposed, you say it; what no longer sews together "
+        "is found on paper, before any cloth is cut.",
         page="walk",
         command="clothwright check",
     ),
@@ -78,6 +80,11 @@ class Shelved:
     words: str = ""
     problem: str = ""
     miniature: Markup | str = ""
+    pieces: int = 0
+
+    def address(self, page: str) -> str:
+        """Return where a step is done in it: what comes first there while there is nothing yet."""
+        return "add" if page == "pieces" and not self.pieces else page
 
 
 def render(asked: Asked) -> Mapping[str, object]:
@@ -110,6 +117,7 @@ def _shelved(book: OpenBook) -> Shelved:
         name=book.name,
         title=it.title,
         words=words or "still empty",
+        pieces=len(it.bought.pieces),
         miniature=book.once("miniature", at.revision, lambda: _miniature(it.bought)),
     )
 
