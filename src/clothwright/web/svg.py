@@ -64,6 +64,11 @@ def inline(
     return head + Markup("").join(_groups(picture, rough)) + Markup(over) + Markup("</svg>")
 
 
+def inner(picture: Picture, *, rough: float = 0.0) -> Markup:
+    """Return what stands inside the <svg> element of a picture, to be put into another one."""
+    return Markup("").join(_groups(picture, rough))
+
+
 def _groups(picture: Picture, rough: float) -> list[Markup]:
     """Each run of one role is a group of class r-ROLE."""
     out: list[Markup] = []

@@ -123,6 +123,13 @@ function show(hold, to, finger = to) {
     node.setAttribute("transform", shiftOf(from, to, own.get(node)));
   }
   hold.setAttribute("transform", shiftOf(from, finger));
+  tellMoved(hold, to);
+}
+
+/** Tell the picture of the garment where a piece lies now. @param {SVGGElement} hold @param {Place} to */
+function tellMoved(hold, to) {
+  const detail = { shape: hold.dataset.shape, x: to.x, y: to.y, turn: Number(hold.dataset.turn) };
+  document.dispatchEvent(new CustomEvent("piece-moved", { detail }));
 }
 
 /** @param {SVGGElement} hold */
@@ -135,6 +142,7 @@ function unshow(hold) {
   }
   hold.removeAttribute("transform");
   hold.classList.remove("moving", "clash");
+  tellMoved(hold, placeOf(hold));
   mark([]);
 }
 
