@@ -175,18 +175,7 @@ class Cubic:
         whole = self.length
         if distance <= 0.0 or whole == 0.0:
             return 0.0
-        if distance >= whole:
-            return 1.0
-        low, high, t = 0.0, 1.0, distance / whole
-        for _ in range(60):
-            error = self.length_to(t) - distance
-            if abs(error) < 1e-7:
-                break
-            low, high = (low, t) if error > 0 else (t, high)
-            speed = self.derivative(t).norm
-            guess = t - error / speed if speed > 0 else -1.0
-            t = guess if low < guess < high else (low + high) / 2
-        return t
+        return 1.0 if distance >= whole else _cubic_t_at(self, distance)
 
     def split(self, t: float) -> tuple[Cubic, Cubic]:
         """Split exactly at parameter t (de Casteljau)."""
@@ -223,6 +212,24 @@ Segment = Line | Cubic
 @lru_cache(maxsize=65536)
 def _cubic_length(curve: Cubic) -> float:
     return _length_up_to(curve, 1.0)
+
+
+@lru_cache(maxsize=32768)
+def _cubic_t_at(curve: Cubic, distance: float) -> float:
+    """Return where a curve is `distance` mm long (more than nothing, less than the whole).
+
+    Remembered, as seams are walked in the same steps again and again.
+    """
+    low, high, t = 0.0, 1.0, distance / curve.length
+    for _ in range(60):
+        error = curve.length_to(t) - distance
+        if abs(error) < 1e-7:
+            break
+        low, high = (low, t) if error > 0 else (t, high)
+        speed = curve.derivative(t).norm
+        guess = t - error / speed if speed > 0 else -1.0
+        t = guess if low < guess < high else (low + high) / 2
+    return t
 
 
 def _length_up_to(curve: Cubic, t: float) -> float:
