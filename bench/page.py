@@ -44,7 +44,7 @@ PLACE = "127.0.0.1:8000"
 ASKING = {"origin": f"http://{PLACE}", "accept": "application/json"}
 GROUPS = ("drag", "change", "weight", "ready")
 NAMES = tuple(s.name for s in STAGES)
-PIECES, MOVES, EDITS, LOADS = 30, 60, 15, 7
+PIECES, MOVES, EDITS, LOADS = 30, 60, 15, 5
 DRAG_MS, CHANGE_MS, READY_MS, WEIGHT_KB = 50.0, 200.0, 1000.0, 300.0
 SLOWER = 4
 """For information: Chromium on a processor this many times slower."""
@@ -82,7 +82,7 @@ def large_book() -> Workbook:
 
 def change_edit(k: int) -> dict[str, object]:
     """Return an edit never made before: the coat's back cropped a little longer each time."""
-    params = {"length": f"{508 + 0.37 * (k + 1):.2f} mm"}
+    params = {"length": f"{508 + 0.037 * (k + 1):.3f} mm"}
     return {"edit": "set-change", "change": "1", "params": params}
 
 
@@ -105,10 +105,10 @@ def drags_inside(client: TestClient, say: Say) -> None:
     say(Line(what=f"drag, {len(holds)} pieces on the cloth, in one process", values=times, aim=50))
 
 
-def changes_inside(client: TestClient, say: Say) -> None:
+def changes_inside(client: TestClient, say: Say, names: Sequence[str]) -> None:
     """Measure a new change, then all parts that a page which shows the workbook draws anew."""
     done = 0
-    for name in NAMES:
+    for name in names:
         text = client.get(f"/b/outfit/{name}").text
         parts = ",".join(_parts(text))
         revision = int(_found(r'data-revision="(\d+)"', text))
@@ -221,10 +221,10 @@ CHANGE = """async edit => {
 }"""
 
 
-def changes_outside(page: Any, address: str, say: Say, slower: int = 1) -> None:
+def changes_outside(page: Any, address: str, say: Say, names: Sequence[str]) -> None:
     """Send a new change from the page; measure until drawing and findings are on the screen."""
-    done = 100 * slower
-    for name in NAMES:
+    done = 1000
+    for name in names:
         _go(page, f"{address}/b/outfit/{name}")
         times = []
         for _ in range(EDITS):
@@ -237,9 +237,9 @@ def changes_outside(page: Any, address: str, say: Say, slower: int = 1) -> None:
         say(Line(what=f"change to {name} on the screen, Chromium", values=times, aim=CHANGE_MS))
 
 
-def ready(browser: Any, address: str, say: Say) -> None:
+def ready(browser: Any, address: str, say: Say, names: Sequence[str]) -> None:
     """Measure from the start of a visit until every module runs: new to it, and again; slowed."""
-    for name in NAMES:
+    for name in names:
         url, cold, warm, slowed = f"{address}/b/outfit/{name}", [], [], []
         for _ in range(LOADS):
             context = browser.new_context()
@@ -265,7 +265,7 @@ def _ready(page: Any, url: str) -> float:
     return float(page.evaluate("performance.getEntriesByName('ready')[0].startTime"))
 
 
-def in_chromium(folder: Path, only: Sequence[str], say: Say) -> None:
+def in_chromium(folder: Path, only: Sequence[str], say: Say, names: Sequence[str]) -> None:
     """Do what needs a browser, if there is one."""
     try:
         from playwright.sync_api import sync_playwright
@@ -279,11 +279,11 @@ def in_chromium(folder: Path, only: Sequence[str], say: Say) -> None:
         browser = it.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox"])
         page = browser.new_page(viewport={"width": 1280, "height": 800})
         if "ready" in only:
-            ready(browser, address, say)
+            ready(browser, address, say, names)
         if "drag" in only:
             drags_outside(page, address, say)
         if "change" in only:
-            changes_outside(page, address, say)
+            changes_outside(page, address, say, names)
         browser.close()
 
 
@@ -299,9 +299,10 @@ def main(argv: Sequence[str] | None = None) -> None:
     parser = argparse.ArgumentParser(description=__doc__.split("\n")[0] if __doc__ else "")
     parser.add_argument("--only", default=",".join(GROUPS))
     parser.add_argument("--seconds", type=float, default=12.0, help="for the lay")
+    parser.add_argument("--pages", default=",".join(NAMES), help="for changes and readiness")
     parser.add_argument("--inside", action="store_true", help="no browser")
     given = parser.parse_args(argv)
-    only = given.only.split(",")
+    only, names = given.only.split(","), given.pages.split(",")
     with tempfile.TemporaryDirectory() as place:
         folder = Path(place)
         create(folder / "outfit", large_book())
@@ -316,7 +317,7 @@ def main(argv: Sequence[str] | None = None) -> None:
             print(line.row(), flush=True)
 
         if not given.inside:
-            in_chromium(folder, only, say)
+            in_chromium(folder, only, say, names)
         app = make_app(Room(root=folder, run="bench"), hosts=frozenset({PLACE}))
         with TestClient(app, base_url=f"http://{PLACE}", client=("127.0.0.1", 5000)) as client:
             if "weight" in only:
@@ -324,7 +325,7 @@ def main(argv: Sequence[str] | None = None) -> None:
             if "drag" in only and given.inside:
                 drags_inside(client, say)
             if "change" in only:
-                changes_inside(client, say)
+                changes_inside(client, say, names)
 
 
 if __name__ == "__main__":
