@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import lru_cache
 
 from clothwright.drawing.printed import within
 from clothwright.geometry.rigid import rigid_fit
@@ -26,6 +27,9 @@ SAGITTA_MM = 0.2
 """mm: how far the drawn outline may stray from the stitching line."""
 GAP_MM = 14.0
 """mm left between pieces that no seam joins in a view."""
+PLACES = 60
+"""Places along a seam by which one piece is fitted to the next."""
+MOST_KEPT = 16
 INNER = ("lining", "interfacing", "interlining")
 FRONT, BACK, BESIDE = "front", "back", "beside"
 UPRIGHT = rotation_deg(90.0)
@@ -87,12 +91,34 @@ def assembled(pattern: Pattern, compiled: Compiled) -> tuple[Garment, ...]:
     both, each stretch at what it is sewn to. Sleeves (the second side of a cap seam) lie opened
     out beside the front. Anything else lies beside, and a note says so.
     """
+    return _assembled(_Asked(pattern=pattern, compiled=compiled))
+
+
+class _Asked:
+    """What is put together, as the key of a cache: the very same pattern, the same copies."""
+
+    def __init__(self, *, pattern: Pattern, compiled: Compiled) -> None:
+        self.pattern, self.compiled = pattern, compiled
+        self.copies = tuple((c.id, c.material, c.turned_over) for c in compiled.copies)
+
+    def __eq__(self, other: object) -> bool:
+        if not isinstance(other, _Asked):
+            return False
+        return other.pattern is self.pattern and other.copies == self.copies
+
+    def __hash__(self) -> int:
+        return hash((id(self.pattern), self.copies))
+
+
+@lru_cache(maxsize=MOST_KEPT)
+def _assembled(asked: _Asked) -> tuple[Garment, ...]:
+    pattern, compiled = asked.pattern, asked.compiled
     shown = {c.id: c for c in compiled.copies if _is_outside(pattern, c)}
     placed = {k: _resting(c) for k, c in shown.items()}
     rows: list[tuple[str, tuple[Joined, ...]]] = []
     for seam in pattern.seams:
         if seam.kind in ("plain", "cap"):
-            found = seam_places(pattern, compiled, placed, seam)
+            found = seam_places(pattern, compiled, placed, seam, places=PLACES)
             rows += [(seam.kind, row) for row in found]
     groups = _groups(shown, [row for _, row in rows])
     several = len(groups) > 1

@@ -164,7 +164,7 @@ def seam_places(
     placed: Mapping[str, Placement],
     seam: Seam,
     *,
-    places: int = 120,
+    places: int = 60,
 ) -> tuple[tuple[tuple[str, Vec, str, Vec], ...], ...]:
     """Return, for each side of the body, which places of which copies are sewn together.
 

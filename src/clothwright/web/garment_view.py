@@ -7,6 +7,7 @@ else (static/js/garment.js).
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from markupsafe import Markup
@@ -23,6 +24,9 @@ from clothwright.lay.problem import Ring
 from clothwright.lay.result import Placement
 from clothwright.picture.picture import Fill, Picture, Role
 from clothwright.web.cloth_pictures import picture_address
+from clothwright.web.cut_lay import lay_mark
+from clothwright.web.jobs import LayState
+from clothwright.web.page import Asked
 from clothwright.web.svg import EM_MM, inner
 from clothwright.workroom.laying import Laid
 
@@ -56,6 +60,23 @@ class Worn:
 
     prints: Markup
     garments: tuple[GarmentShown, ...]
+
+
+def worn_of(asked: Asked, laid: Laid, key: str) -> Worn:
+    """Return `worn` for a page, kept until the next edit. key: as for `worn`."""
+    name = f"worn {key} {lay_mark(laid.lay)}"
+    made = asked.opened.once(
+        name, asked.revision, lambda: worn(laid, book=asked.opened.name, key=key)
+    )
+    if not isinstance(made, Worn):
+        raise TypeError("another thing was kept under this name")
+    return made
+
+
+def worn_by_plan(asked: Asked, states: Sequence[LayState]) -> dict[str, Worn]:
+    """Return `worn` of every plan that is laid, by the plan's name."""
+    laid = [s.laid for s in states if s.laid is not None]
+    return {one.plan.name: worn_of(asked, one, f"plan{n}") for n, one in enumerate(laid)}
 
 
 def worn(laid: Laid, *, book: str, key: str) -> Worn:

@@ -30,7 +30,7 @@ from clothwright.web.cut_lay import (
     try_place,
     turned,
 )
-from clothwright.web.garment_view import worn
+from clothwright.web.garment_view import worn_of
 from clothwright.web.jobs import SECONDS, LayState, lays_of
 from clothwright.web.page import Asked, Door, Page
 from clothwright.web.svg import inline
@@ -152,7 +152,6 @@ def _shown(asked: Asked, plan: str, table: Table) -> Mapping[str, object]:
         asked.revision,
         lambda: _on_screen(table, cloth, unit),
     )
-    name = asked.opened.name
     title = f"The lay on {cloth}: {len(rows)} pieces, {_used(table, cloth, unit)}"
     return {
         "cloth": cloth,
@@ -171,9 +170,7 @@ def _shown(asked: Asked, plan: str, table: Table) -> Mapping[str, object]:
         "after_laid": _lines(CHECKED, done),
         "done": sum(r.laid for r in rows),
         "one": _one(table, of[chosen], unit) if chosen else None,
-        "worn": asked.opened.once(
-            f"worn {table.mark}", asked.revision, lambda: worn(table.laid, book=name, key="cut")
-        ),
+        "worn": worn_of(asked, table.laid, "cut"),
         "folded": bool(table.laid.folds),
         "pins": len(table.pins),
         "nudges": NUDGES,

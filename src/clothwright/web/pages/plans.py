@@ -13,6 +13,7 @@ from clothwright.errors import BadInput
 from clothwright.pattern.piece import Role
 from clothwright.store import save_step
 from clothwright.units import Unit, show_length
+from clothwright.web.garment_view import worn_by_plan
 from clothwright.web.jobs import SECONDS, WaysState, lays_of
 from clothwright.web.page import Asked, Door, Page
 from clothwright.web.plan_cards import cards
@@ -71,6 +72,7 @@ def render(asked: Asked) -> Mapping[str, object]:
         "busy": any(c.busy for c in shown) or any(lays.ways(n).busy for n in short),
         "how_many_fit": sum(1 for c in shown if c.fits),
         "laid": len(laid),
+        "worn": worn_by_plan(asked, states),
         "ways": {n: _ways(lays.ways(n), by, book.unit) for n, by in short.items()},
         "times": TIMES,
         "usual": int(SECONDS),
