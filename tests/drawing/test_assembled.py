@@ -1,0 +1,132 @@
+"""The garment put together flat: seams meet, hands mirror, what is not known is said."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from shapely import Polygon
+
+from clothwright.demo.checked_waistcoat import checked_waistcoat
+from clothwright.demo.coat_and_skirt import coat_and_skirt
+from clothwright.demo.remnant import remnant
+from clothwright.demo.workbooks import DEMOS
+from clothwright.drawing.assembled import Garment, Part, _resting, assembled
+from clothwright.lay.match import seam_places
+from clothwright.pattern.pattern import Pattern
+from clothwright.workbook import Workbook
+from clothwright.workroom.laying import compile_plan
+
+
+def put_together(book: Workbook, pattern: Pattern | None = None) -> tuple[Garment, ...]:
+    """Return the garments of a workbook, of other pieces where they are given."""
+    laid = compile_plan(book, book.plan(), pattern)
+    return assembled(laid.pattern, laid.compiled)
+
+
+def parts(garment: Garment, view: str) -> dict[str, Part]:
+    """Return the copies of a view by name."""
+    return {p.shape: p for v in garment.views if v.name == view for p in v.parts}
+
+
+def test_a_coat_and_a_skirt_are_two_garments_with_a_front_and_a_back() -> None:
+    """What seams join is one garment; facings and linings are not seen from outside."""
+    coat, skirt = put_together(coat_and_skirt())
+    assert (coat.name, skirt.name) == ("coat", "skirt")
+    assert [v.name for v in coat.views] == ["front", "back"]
+    assert set(parts(coat, "back")) == {"coat back"}
+    assert set(parts(skirt, "front")) == {"skirt front", "waistband shell"}
+    assert set(parts(skirt, "back")) == {"skirt back 1", "skirt back 2", "waistband shell"}
+
+
+def test_the_ends_of_a_seam_without_darts_coincide() -> None:
+    """Centre back: both stitching lines lie on each other from waist to hem within the fit."""
+    book = remnant()
+    laid = compile_plan(book, book.plan())
+    (skirt,) = assembled(laid.pattern, laid.compiled)
+    back = parts(skirt, "back")
+    placed = {c.id: _resting(c) for c in laid.compiled.copies}
+    seam = laid.pattern.seam("skirt centre back")
+    row = seam_places(laid.pattern, laid.compiled, placed, seam)[0]
+    for a, p, b, q in (row[0], row[-1]):
+        assert {a, b} == {"skirt back 1", "skirt back 2"}
+        assert back[a].move.apply(p).is_near(back[b].move.apply(q), 0.01)
+    assert max(p.off for k, p in back.items() if k.startswith("skirt")) < 0.01
+
+
+@pytest.mark.parametrize(
+    ("book", "one", "two"),
+    [
+        (coat_and_skirt(), "coat front 1", "coat front 2"),
+        (coat_and_skirt(), "coat sleeve 1", "coat sleeve 2"),
+        (checked_waistcoat(), "front shell 1", "front shell 2"),
+    ],
+)
+def test_the_two_of_a_pair_are_mirror_images(book: Workbook, one: str, two: str) -> None:
+    """Left and right lie as each other's reflection in the middle of the view."""
+    front = parts(put_together(book)[0], "front")
+    mirrored = Polygon([(-x, y) for x, y in front[one].outline])
+    assert Polygon(front[two].outline).symmetric_difference(mirrored).area < 1.0
+    assert not front[one].move.mirrors
+
+
+@pytest.mark.parametrize("demo", DEMOS, ids=lambda d: d.name)
+def test_the_pieces_of_a_view_lie_beside_each_other(demo: object) -> None:
+    """No heap: in front and back no piece lies on another, but for a strip on a curved seam."""
+    for garment in put_together(demo.make()):  # type: ignore[attr-defined]
+        for view in garment.views:
+            shapes = [Polygon(p.outline).buffer(0) for p in view.parts]
+            for n, one in enumerate(shapes):
+                for other in shapes[n + 1 :]:
+                    shared = one.intersection(other).area
+                    assert shared < 0.06 * min(one.area, other.area)
+
+
+def test_the_side_seams_of_front_and_back_end_at_one_height() -> None:
+    """The two views stand beside each other with the lower end of the side seam level."""
+    for garment in put_together(coat_and_skirt()):
+        low = [
+            min(y for p in garment_parts.values() for _, y in p.outline)
+            for garment_parts in (
+                {k: p for k, p in parts(garment, v).items() if "sleeve" not in k}
+                for v in ("front", "back")
+            )
+        ]
+        assert low[0] == pytest.approx(low[1], abs=3.0)
+
+
+def test_each_stretch_of_a_waistband_lies_at_what_it_is_sewn_to() -> None:
+    """The front shows the middle of the band, the back both ends; together the whole band."""
+    skirt = put_together(coat_and_skirt())[1]
+    bands = [p for v in skirt.views for p in v.parts if p.shape == "waistband shell"]
+    assert len(bands) == 3
+    whole = compile_plan(coat_and_skirt(), coat_and_skirt().plan()).pattern.piece("waistband")
+    low, high = whole.outline.bounds()
+    areas = sum(Polygon(p.ring).area for p in bands)
+    assert areas == pytest.approx((high.x - low.x) * (high.y - low.y), rel=0.02)
+
+
+def test_a_dart_is_a_gap() -> None:
+    """The wedge that will be sewn away is cut out of the outline."""
+    skirt = put_together(coat_and_skirt())[1]
+    part = parts(skirt, "front")["skirt front"]
+    hull = Polygon(part.outline).convex_hull.area
+    assert hull - Polygon(part.outline).area > 3000.0
+
+
+def test_what_cannot_be_known_is_said_and_laid_beside() -> None:
+    """A pocket in no seam is neither front nor back; a note names it."""
+    (garment,) = put_together(checked_waistcoat())
+    assert set(parts(garment, "beside")) == {"pocket 1", "pocket 2"}
+    assert any('"pocket"' in n for n in garment.notes)
+
+
+def test_without_seams_nothing_is_guessed() -> None:
+    """Pieces that no seam joins are not put together; each is shown, and that is said."""
+    book = coat_and_skirt()
+    laid = compile_plan(book, book.plan())
+    alone = replace(laid.pattern, seams=())
+    found = put_together(book, alone)
+    shown = {p.shape for g in found for v in g.views for p in v.parts}
+    assert {"skirt front", "skirt back 1", "coat front 2", "waistband shell"} <= shown
+    assert any(g.notes for g in found)
