@@ -135,3 +135,17 @@ def test_the_command_ends_by_ctrl_c(tmp_path: Path) -> None:
             it.kill()
     assert "Traceback" not in err
     assert it.returncode in (0, 130)
+
+
+def test_small_answers_are_sent_at_once(tmp_path: Path) -> None:
+    """The socket says that it is TCP: only then does asyncio switch off the wait for more to send.
+
+    (asyncio's own rule, `base_events._set_nodelay`; without it every answer came 40 ms late.)
+    """
+    demo_at(tmp_path, "remnant")
+    served = prepare(tmp_path / "remnant")
+    try:
+        assert [s.proto for s in served.sockets] == [socket.IPPROTO_TCP]
+    finally:
+        for each in served.sockets:
+            each.close()
