@@ -1,0 +1,153 @@
+"""The print on the garment in the browser: on the cut page, live in a drag, and for each plan."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from clothwright.cloth.prints import PrintPicture
+from clothwright.geometry.transform import IDENTITY, rotation_deg, translation
+from clothwright.store import load
+from clothwright.web.garment_view import matrix, under, worn
+from clothwright.workroom.laying import Laid, keep_better, lay_plan
+from tests.web.conftest import Desk, PageOn, demo_at
+
+CUT, PLANS = "/b/coat-and-skirt/cut", "/b/coat-and-skirt/plans"
+MOST_BYTES = 300_000
+PIECE = "skirt front"
+
+
+@pytest.fixture(scope="module")
+def laid(tmp_path_factory: pytest.TempPathFactory) -> Laid:
+    """The chosen plan of the demo, laid once."""
+    at = demo_at(tmp_path_factory.mktemp("garment"), "coat-and-skirt")
+    return lay_plan(load(at), seconds=60, rounds=3)
+
+
+def keep(folder: Path, laid: Laid) -> None:
+    """Keep the lay in a workbook, as an earlier evening did."""
+    at = folder / "coat-and-skirt"
+    keep_better(at, load(at), laid)
+
+
+def test_the_cut_page_shows_front_and_back(desk: Desk, laid: Laid) -> None:
+    """Both garments, front and back, with words for every seam that the print crosses."""
+    keep(desk.folder, laid)
+    html = desk.client.get(CUT).text
+    for words in ("Coat front", "Coat back", "Skirt front", "Skirt back"):
+        assert f"<figcaption>{words}</figcaption>" in html
+    assert "Skirt centre back: the print meets all along." in html
+    assert 'data-worn="skirt front"' in html
+    assert "style=" not in html
+    assert len(html.encode()) < MOST_BYTES
+
+
+def test_the_part_is_drawn_alone_with_the_same_ids(desk: Desk, laid: Laid) -> None:
+    """Fetched anew after a drop, the part names the prints and clips that it has itself."""
+    keep(desk.folder, laid)
+    part = desk.client.get(f"{CUT}?part=garment").text
+    ids = set(re.findall(r' id="([^"]+)"', part))
+    assert len(ids) == len(re.findall(r' id="([^"]+)"', part))
+    for used in re.findall(r'href="#([^"]+)"', part) + re.findall(r"url\(#([^)]+)\)", part):
+        assert used in ids
+
+
+def test_before_a_lay_the_part_says_so(desk: Desk) -> None:
+    """Nothing laid: no picture, a sentence."""
+    part = desk.client.get(f"{CUT}?part=garment").text
+    assert "As soon as the plan is laid" in part
+    assert "<svg" not in part
+
+
+def test_every_plan_that_is_laid_shows_its_garment(desk: Desk, laid: Laid) -> None:
+    """The plans page answers its question with the picture, and stays under its weight."""
+    keep(desk.folder, laid)
+    html = desk.client.get(PLANS).text
+    assert html.count("<figcaption>Skirt front</figcaption>") == 1
+    assert len(html.encode()) < MOST_BYTES
+
+
+def test_a_photo_of_the_cloth_is_drawn_instead_of_its_lines(laid: Laid) -> None:
+    """With a photo the pieces are cut from the photo, wherever it comes again."""
+    cloth = next(c for c in laid.compiled.cloths if c.print.borders)
+    before = str(worn(laid, book="one", key="k").prints)
+    assert "<image" not in before
+    assert "r-border" in before
+    picture = PrintPicture(file="wool.png", width=500.0, height=cloth.width)
+    cloths = tuple(
+        replace(c, print=replace(c.print, picture=picture)) if c.name == cloth.name else c
+        for c in laid.compiled.cloths
+    )
+    after = str(
+        worn(
+            replace(laid, compiled=replace(laid.compiled, cloths=cloths)), book="a b", key="k"
+        ).prints
+    )
+    assert '<image href="/b/a%20b/pictures/wool.png"' in after
+    assert f'y="{-cloth.width:g}"' in after
+    assert "r-border" not in after
+
+
+def test_moves_are_written_as_svg_reads_them() -> None:
+    """y points up here and down there: a turn to the left stays one, a shift up goes up."""
+    assert matrix(IDENTITY) == "matrix(1.000000, -0.000000, -0.000000, 1.000000, 0, 0)"
+    assert matrix(translation((3.0, 4.0))).endswith("3, -4)")
+    assert matrix(rotation_deg(90.0)).startswith("matrix(0.000000, -1.000000, 1.000000, 0.000000")
+    assert under(120.25, 40.0, 90.0) == "rotate(90) translate(-120.25 40)"
+
+
+USES = f"""[...document.querySelectorAll('[data-worn="{PIECE}"] use')]
+    .map((u) => u.getAttribute("transform"))"""
+
+
+def test_the_print_follows_while_a_piece_is_dragged(page_on: PageOn, laid: Laid) -> None:
+    """In the drag itself, before anything is let go, the cloth moves under the piece's outline."""
+    it = page_on("coat-and-skirt")
+    keep(it.folder, laid)
+    it.go(CUT)
+    before = it.page.evaluate(USES)
+    others = it.page.evaluate("document.querySelector('[data-worn=\"coat back\"] use').outerHTML")
+    place = next(p for p in laid.lay.placements if p.shape == PIECE)
+    assert before == [under(place.x, place.y, place.turn_deg)]
+    revision = it.page.get_attribute("body", "data-revision")
+    hold = it.page.locator(f'.hold[data-shape="{PIECE}"]')
+    hold.scroll_into_view_if_needed()
+    box = hold.bounding_box()
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    it.page.route("**/cut/try", lambda route: None)  # the server does not answer meanwhile
+    it.page.mouse.move(x, y)
+    it.page.mouse.down()
+    it.page.mouse.move(x + 40, y, steps=4)
+    now = it.page.evaluate(USES)
+    mm = it.page.evaluate("1 / document.querySelector('svg.lay').getScreenCTM().a")
+    along = [float(re.search(r"translate\((\S+) ", t)[1]) for t in (before[0], now[0])]  # type: ignore[index]
+    assert along[1] - along[0] == pytest.approx(-40 * mm, abs=0.5)
+    assert it.page.get_attribute("body", "data-revision") == revision
+    assert others == it.page.evaluate(
+        "document.querySelector('[data-worn=\"coat back\"] use').outerHTML"
+    )
+
+
+def test_after_the_drop_the_picture_is_the_servers(page_on: PageOn, laid: Laid) -> None:
+    """Let go and pinned, the print lies where the piece was pinned, as a reload shows it."""
+    it = page_on("coat-and-skirt")
+    keep(it.folder, laid)
+    it.go(CUT)
+    before = it.page.evaluate(USES)
+    hold = it.page.locator(f'.hold[data-shape="{PIECE}"]')
+    hold.scroll_into_view_if_needed()
+    box = hold.bounding_box()
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    it.page.mouse.move(x, y)
+    it.page.mouse.down()
+    it.page.mouse.move(x + 12, y, steps=4)
+    it.page.mouse.up()
+    it.page.wait_for_selector(f'.hold.pinned[data-shape="{PIECE}"]', state="attached")
+    it.page.wait_for_timeout(400)
+    after = it.page.evaluate(USES)
+    assert after != before
+    it.go(CUT)
+    assert it.page.evaluate(USES) == after
