@@ -66,3 +66,14 @@ def test_two_pieces_side_by_side():
     closed, loose = chains([*SIDES, *other])
     assert loose == []
     assert sorted(round(abs(polygon_area(ring(c.path)))) for c in closed) == [9000, 9600]
+
+
+def test_a_grid_comes_to_an_end(monkeypatch):
+    """A grid of many small lines is not taken apart for ever: what is left of it stays loose."""
+    monkeypatch.setattr("clothwright.intake.chains.MOST_WORK", 500)
+    cells = range(12)
+    grid = [line((i, j), (i + 1, j)) for i in cells for j in cells]
+    grid += [line((i, j), (i, j + 1)) for i in cells for j in cells]
+    closed, loose = chains(grid)
+    assert closed
+    assert loose

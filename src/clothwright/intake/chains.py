@@ -14,6 +14,10 @@ JOIN_MM = 0.5
 """mm: ends of open lines nearer than this are taken to meet."""
 
 
+MOST_WORK = 400_000
+"""Lines looked at in one group of lines before the rest of it counts as a grid, not as pieces."""
+
+
 class _Way(NamedTuple):
     """An open line between two places where ends meet, by their numbers."""
 
@@ -28,13 +32,31 @@ def chains(open_lines: Sequence[DrawnLine]) -> tuple[list[DrawnLine], list[Drawn
     Where more than two ends meet (a level line that ends at a corner), the outermost way is taken;
     what is left inside may close once more or stays loose.
     """
-    made = [x for x in open_lines if _closes(x.path) and len(x.path.segments) > 1]
-    ways = _ways([x for x in open_lines if x not in made])
+    made = [x for x in open_lines if _shuts(x)]
+    ways = _ways([x for x in open_lines if not _shuts(x)])
     closed = [DrawnLine(path=_shut(x.path), closed=True, label=x.label) for x in made]
     loose: list[DrawnLine] = []
-    while ways:
-        kept = _pruned(ways)
-        loose += [w.line for w in ways if w not in kept]
+    for group in _groups(ways):
+        more, rest = _closed(group)
+        closed += more
+        loose += rest
+    return closed, loose
+
+
+def _closed(ways: Sequence[_Way]) -> tuple[list[DrawnLine], list[DrawnLine]]:
+    """Return the closed lines and the loose ones of lines that hang together."""
+    closed: list[DrawnLine] = []
+    loose: list[DrawnLine] = []
+    rest = list(ways)
+    work = 0
+    while rest:
+        work += len(rest)
+        if work > MOST_WORK:
+            loose += [w.line for w in rest]
+            break
+        kept = _pruned(rest)
+        on = {id(w) for w in kept}
+        loose += [w.line for w in rest if id(w) not in on]
         if not kept:
             break
         loop = _loop(kept)
@@ -43,12 +65,43 @@ def chains(open_lines: Sequence[DrawnLine]) -> tuple[list[DrawnLine], list[Drawn
             loose += [w.line for w, _ in loop]
         else:
             closed.append(_joined(loop))
-        ways = [w for w in kept if id(w) not in used]
+        rest = [w for w in kept if id(w) not in used]
     return closed, loose
 
 
-def _closes(path: Path) -> bool:
-    return path.start.distance(path.end) <= JOIN_MM
+def _groups(ways: Sequence[_Way]) -> list[list[_Way]]:
+    """Return the lines in groups that hang together, in the order of their first lines."""
+    at = _by_place(ways)
+    seen: set[int] = set()
+    groups = []
+    for first in ways:
+        if id(first) in seen:
+            continue
+        seen.add(id(first))
+        group, ahead = [], [first]
+        while ahead:
+            w = ahead.pop()
+            group.append(w)
+            for other in (*at[w.a], *at[w.b]):
+                if id(other) not in seen:
+                    seen.add(id(other))
+                    ahead.append(other)
+        groups.append(group)
+    return groups
+
+
+def _by_place(ways: Sequence[_Way]) -> dict[int, list[_Way]]:
+    at: dict[int, list[_Way]] = defaultdict(list)
+    for w in ways:
+        at[w.a].append(w)
+        if w.b != w.a:
+            at[w.b].append(w)
+    return at
+
+
+def _shuts(line: DrawnLine) -> bool:
+    path = line.path
+    return path.start.distance(path.end) <= JOIN_MM and len(path.segments) > 1
 
 
 def _shut(path: Path) -> Path:
@@ -75,16 +128,23 @@ def _ways(lines: Sequence[DrawnLine]) -> list[_Way]:
 
 def _pruned(ways: Sequence[_Way]) -> list[_Way]:
     """Leave out the lines that end where nothing goes on, again and again."""
-    kept = list(ways)
-    while True:
-        ends: dict[int, int] = defaultdict(int)
-        for w in kept:
-            ends[w.a] += 1
-            ends[w.b] += 1
-        on = [w for w in kept if w.a != w.b and ends[w.a] > 1 and ends[w.b] > 1]
-        if len(on) == len(kept):
-            return on
-        kept = on
+    at = _by_place(ways)
+    left = {place: len(there) for place, there in at.items()}
+    gone = {id(w) for w in ways if w.a == w.b}
+    for w in ways:
+        if w.a == w.b:
+            left[w.a] -= 1
+    ends = [place for place, n in left.items() if n == 1]
+    while ends:
+        for w in at[ends.pop()]:
+            if id(w) in gone:
+                continue
+            gone.add(id(w))
+            for place in (w.a, w.b):
+                left[place] -= 1
+                if left[place] == 1:
+                    ends.append(place)
+    return [w for w in ways if id(w) not in gone]
 
 
 def _loop(ways: Sequence[_Way]) -> list[tuple[_Way, Path]]:
@@ -93,16 +153,13 @@ def _loop(ways: Sequence[_Way]) -> list[tuple[_Way, Path]]:
     At every place the sharpest turn to the right is taken. When the way comes back to a place it
     has passed, the part from there on is returned.
     """
-    at: dict[int, list[_Way]] = defaultdict(list)
-    for w in ways:
-        at[w.a].append(w)
-        at[w.b].append(w)
+    at = _by_place(ways)
     first = min(ways, key=lambda w: w.line.path.bounds()[0].y)
     here, path = _rightward(first)
     out = [(first, path)]
-    passed = [first.a if here == first.b else first.b]
+    passed = {first.a if here == first.b else first.b: 0}
     while here not in passed:
-        passed.append(here)
+        passed[here] = len(passed)
         back = out[-1][0]
         options = [
             (w, w.line.path if w.a == here else w.line.path.reversed(), w.b if w.a == here else w.a)
@@ -114,7 +171,7 @@ def _loop(ways: Sequence[_Way]) -> list[tuple[_Way, Path]]:
         u = out[-1][1].end_tangent
         way, path, here = min(options, key=lambda o: turn_between_deg(u, o[1].start_tangent))
         out.append((way, path))
-    return out[passed.index(here) :]
+    return out[passed[here] :]
 
 
 def _rightward(way: _Way) -> tuple[int, Path]:

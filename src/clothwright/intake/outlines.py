@@ -45,22 +45,46 @@ def outlines(lines: Sequence[DrawnLine]) -> Found:
     ]
     small = [x for area, x in sized if area < SMALL_MM2]
     kept: list[DrawnLine] = []
+    rings: list[_Ring] = []
     nested: list[list[DrawnLine]] = []
     for _, line in sorted((s for s in sized if s[0] >= SMALL_MM2), key=lambda s: -s[0]):
-        mine = ring(line.path)
-        around = next(
-            (n for n, k in enumerate(kept) if contains(ring(k.path), mine, tol=0.01)), None
-        )
+        mine = _ringed(line.path)
+        around = next((n for n, k in enumerate(rings) if _holds(k, mine)), None)
         if around is not None:
             nested[around].append(_turned(line))
         else:
             kept.append(_turned(line))
+            rings.append(mine)
             nested.append([])
     inside = sum(map(len, nested))
     if inside:
         notes.append(f"{NESTED}: {inside}")
     others = (*loose, *small)
     return Found(tuple(kept), others, tuple(notes), tuple(tuple(n) for n in nested))
+
+
+class _Ring(NamedTuple):
+    """A polygon and the box around it."""
+
+    points: list[tuple[float, float]]
+    low: Vec
+    high: Vec
+
+
+def _ringed(path: Path) -> _Ring:
+    points = ring(path)
+    xs, ys = [p[0] for p in points], [p[1] for p in points]
+    return _Ring(points, Vec(min(xs), min(ys)), Vec(max(xs), max(ys)))
+
+
+def _holds(outer: _Ring, inner: _Ring) -> bool:
+    """Tell whether a polygon lies inside another, within 0.01 mm; boxes first, they are quick."""
+    slack = 0.1
+    if outer.low.x > inner.low.x + slack or outer.low.y > inner.low.y + slack:
+        return False
+    if outer.high.x < inner.high.x - slack or outer.high.y < inner.high.y - slack:
+        return False
+    return contains(outer.points, inner.points, tol=0.01)
 
 
 def shared_out(found: Found) -> tuple[tuple[tuple[DrawnLine, ...], ...], int]:
