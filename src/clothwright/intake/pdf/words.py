@@ -1,0 +1,100 @@
+"""The words on a page, with place, height and direction, by pdfium."""
+
+from __future__ import annotations
+
+import ctypes
+import math
+from collections.abc import Iterator
+from typing import Any
+
+import pypdfium2
+from pypdfium2 import raw
+
+from clothwright.geometry.transform import Transform
+from clothwright.geometry.vec import Vec
+from clothwright.intake.drawing import DrawnText
+
+MOST_LETTERS = 200_000
+MOST_WORDS = 400
+POINTS_MM = 25.4 / 72
+
+
+def words_of(page: Any, move: Transform) -> tuple[DrawnText, ...]:
+    """Return the texts of a page of pypdfium2. move: from its coordinates to mm as shown.
+
+    Letters that follow each other on one base line are one text.
+    """
+    text = page.get_textpage()
+    try:
+        return tuple(_texts(text, move))
+    finally:
+        text.close()
+
+
+def _texts(text: Any, move: Transform) -> Iterator[DrawnText]:
+    count = min(text.count_chars(), MOST_LETTERS)
+    run: list[tuple[str, Vec, Vec]] = []
+    turn, size = 0.0, 0.0
+    for k in range(count):
+        letter = chr(raw.FPDFText_GetUnicode(text, k) or 32)
+        if letter in "\r\n":
+            if run:
+                yield _joined(run, turn, size, move)
+            run = []
+            continue
+        found = _box(text, k)
+        if found is None:
+            if run:
+                run.append((letter, run[-1][1], run[-1][2]))
+            continue
+        low, high = found
+        now, em = raw.FPDFText_GetCharAngle(text, k), raw.FPDFText_GetFontSize(text, k)
+        if run and (abs(now - turn) > 0.02 or _far(run, low, high, em)):
+            yield _joined(run, turn, size, move)
+            run = []
+        if not run:
+            turn, size = max(now, 0.0), em
+        run.append((letter, low, high))
+    if run:
+        yield _joined(run, turn, size, move)
+
+
+def _box(text: Any, k: int) -> tuple[Vec, Vec] | None:
+    left, right, bottom, top = (ctypes.c_double() for _ in range(4))
+    if not raw.FPDFText_GetCharBox(text, k, left, right, bottom, top):
+        return None
+    return Vec(left.value, bottom.value), Vec(right.value, top.value)
+
+
+def _far(run: list[tuple[str, Vec, Vec]], low: Vec, high: Vec, em: float) -> bool:
+    """Tell whether a letter stands too far from the one before to belong to the same words."""
+    tall = max(em, *(max(h.y - w.y, h.x - w.x) for _, w, h in run[-8:]), 1.0)
+    middle = (low + high) / 2
+    last = (run[-1][1] + run[-1][2]) / 2
+    return middle.distance(last) > 3 * tall or len(run) > MOST_WORDS
+
+
+def _joined(
+    run: list[tuple[str, Vec, Vec]], turn: float, size: float, move: Transform
+) -> DrawnText:
+    words = " ".join("".join(letter for letter, _, _ in run).split())
+    lows, highs = [low for _, low, _ in run], [high for _, _, high in run]
+    at = Vec(
+        (min(p.x for p in lows) + max(p.x for p in highs)) / 2,
+        (min(p.y for p in lows) + max(p.y for p in highs)) / 2,
+    )
+    scale = abs(move.determinant) ** 0.5
+    along = move.apply_direction(Vec(math.cos(turn), math.sin(turn)))
+    tall = max(max(p.y for p in highs) - min(p.y for p in lows), 0.0)
+    height = size if size > 1.5 else tall  # a size of 1 is scaled by the text's own matrix
+    return DrawnText(
+        words=words, at=move.apply(at), height=height * scale, turn_deg=along.angle_deg
+    )
+
+
+def open_words(data: bytes) -> Any:
+    """Open a file for its words; None when pdfium cannot."""
+    try:
+        return pypdfium2.PdfDocument(data)
+    except pypdfium2.PdfiumError:
+        return None

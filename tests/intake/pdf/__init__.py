@@ -1,0 +1,1 @@
+"""Reading PDF files of many makers."""
