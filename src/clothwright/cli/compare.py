@@ -8,8 +8,8 @@ from typing import Annotated
 from cyclopts import Parameter
 
 from clothwright.cli.progress import watching
-from clothwright.cli.saying import opened, seconds_ok, table, write_json
-from clothwright.workroom.guiding import compare_table
+from clothwright.cli.saying import listed, opened, out, seconds_ok, table, write_json
+from clothwright.workroom.guiding import compare_table, write_choices
 from clothwright.workroom.laying import keep_better, lay_plan
 
 
@@ -19,6 +19,7 @@ def compare(
     seconds: float = 10.0,
     seed: int = 0,
     json: Annotated[str, Parameter(allow_leading_hyphen=True)] = "",
+    out_: Annotated[Path | None, Parameter(name="--out")] = None,
     quiet: bool = False,
 ) -> None:
     """Lay several plans on the same cloth and show them side by side.
@@ -35,6 +36,9 @@ def compare(
         A number that makes the search repeatable.
     json
         Write one entry a plan as JSON to this file ("-" for standard output).
+    out_
+        Folder for the plans side by side, each with its lay and the print on the garment drawn
+        small (text with pictures, and PDF).
     quiet
         Do not show the search at work.
     """
@@ -49,3 +53,8 @@ def compare(
     if json != "-":
         grid = compare_table(book, laid)
         table(grid.head, grid.rows, book.title)
+    if out_ is not None:
+        files = write_choices(book, laid, out_)
+        if json != "-":
+            out.print(f"Wrote {len(files)} files:")
+            listed(files)

@@ -13,12 +13,14 @@ from clothwright.drawing.folded import folded_picture
 from clothwright.drawing.lay import lay_picture
 from clothwright.lay.folded import Fold
 from clothwright.store import save_step
+from clothwright.store.file import write_whole
 from clothwright.units import Unit, say, show_length
 from clothwright.workbook import Workbook
 from clothwright.workroom.folding import folds_asked, with_folds_in, worth_folding
 from clothwright.workroom.guiding import fit_words
-from clothwright.workroom.laying import Laid, keep_better, lay_by_many, lay_plan, write_whole
+from clothwright.workroom.laying import Laid, keep_better, lay_by_many, lay_plan
 from clothwright.workroom.printing import lay_drawing, lay_pdf
+from clothwright.workroom.wearing import garment_pictures, has_print
 
 
 def lay(
@@ -118,6 +120,8 @@ def _pictures(laid: Laid, folder: Path, unit: Unit) -> list[Path]:
         )
     for fold in laid.folds:
         pictures[f"lay-{fold.cloth}-folded"] = folded_picture(laid.compiled, laid.lay, fold, unit)
+    if has_print(laid):
+        pictures |= {f"garment-{n}": p for n, p in garment_pictures(laid).items()}
     files = []
     for name, picture in pictures.items():
         for suffix, data in (("svg", lay_drawing(picture)), ("pdf", lay_pdf(picture))):

@@ -29,6 +29,7 @@ from clothwright.web.jobs import LayState
 from clothwright.web.page import Asked
 from clothwright.web.svg import EM_MM, inner
 from clothwright.workroom.laying import Laid
+from clothwright.workroom.wearing import has_print
 
 MARGIN_MM = 6.0
 ROUGH_MM = 0.4
@@ -56,9 +57,12 @@ class GarmentShown:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Worn:
-    """Everything that is cut for one plan, put together. prints: the cloths, drawn once."""
+    """Everything that is cut for one plan, put together. prints: the cloths, drawn once.
+    printed: whether anything is printed on them.
+    """
 
     prints: Markup
+    printed: bool
     garments: tuple[GarmentShown, ...]
 
 
@@ -103,7 +107,11 @@ def worn(laid: Laid, *, book: str, key: str) -> Worn:
         )
         meets = meeting_words(garment, laid.matches)
         out.append(GarmentShown(name=garment.name, views=views, meets=meets, notes=garment.notes))
-    return Worn(prints=Markup(head) + prints + Markup("</defs></svg>"), garments=tuple(out))
+    return Worn(
+        printed=has_print(laid),
+        prints=Markup(head) + prints + Markup("</defs></svg>"),
+        garments=tuple(out),
+    )
 
 
 def _print(laid: Laid, name: str, id_: str, book: str) -> Markup:

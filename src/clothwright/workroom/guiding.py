@@ -29,10 +29,12 @@ from clothwright.picture.document import (
     Section,
     Table,
 )
+from clothwright.store.file import write_whole
 from clothwright.units import Unit, say, show_length
 from clothwright.workbook import Replay, Workbook, check_settings, replay
 from clothwright.workroom.checking import checked
-from clothwright.workroom.laying import BIAS_MM, Laid, write_whole
+from clothwright.workroom.laying import BIAS_MM, Laid
+from clothwright.workroom.wearing import garment_blocks, garment_figures
 
 TRIAL = (
     "Make a trial garment in cheap cloth before you cut cloth that cannot be replaced. Figures "
@@ -114,6 +116,8 @@ def guide_document(book: Workbook, laid: Sequence[Laid], done: Replay | None = N
                 ),
             ),
         ]
+        worn = garment_blocks(laid[0])
+        sections += [Section(title="Where the print comes to lie", blocks=worn)] if worn else []
     note: tuple[Block, ...] = (Para(words=book.notes),) if book.notes else ()
     return Document(
         title=book.title,
@@ -137,7 +141,8 @@ def write_choices(book: Workbook, laid: Sequence[Laid], out: FilePath) -> tuple[
             if r.length is not None or len(one.compiled.problem.regions) == 1
         )
         words = Para(words=f"{one.plan.why or one.plan.name}: {fit_words(one, book.unit)}.")
-        sections.append(Section(title=one.plan.name, blocks=(words, *figures)))
+        worn = garment_figures(one, width=110.0)
+        sections.append(Section(title=one.plan.name, blocks=(words, *figures, *worn)))
     document = Document(
         title=f"{book.title}: plans to choose from",
         blocks=(choice_table(book, laid),),
