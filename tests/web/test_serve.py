@@ -143,7 +143,7 @@ def test_small_answers_are_sent_at_once(tmp_path: Path) -> None:
     (asyncio's own rule, `base_events._set_nodelay`; without it every answer came 40 ms late.)
     """
     demo_at(tmp_path, "remnant")
-    served = prepare(tmp_path / "remnant")
+    served = serve.prepare(tmp_path / "remnant")
     try:
         assert [s.proto for s in served.sockets] == [socket.IPPROTO_TCP]
     finally:
