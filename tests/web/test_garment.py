@@ -14,6 +14,7 @@ from clothwright.store import load
 from clothwright.web.garment_view import matrix, under, worn
 from clothwright.workroom.laying import Laid, keep_better, lay_plan
 from tests.web.conftest import Desk, PageOn, demo_at
+from tests.web.test_look import axe
 
 CUT, PLANS = "/b/coat-and-skirt/cut", "/b/coat-and-skirt/plans"
 MOST_BYTES = 300_000
@@ -129,6 +130,20 @@ def test_the_print_follows_while_a_piece_is_dragged(page_on: PageOn, laid: Laid)
     assert others == it.page.evaluate(
         "document.querySelector('[data-worn=\"coat back\"] use').outerHTML"
     )
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"])
+@pytest.mark.parametrize("path", [CUT, PLANS])
+def test_axe_finds_nothing_on_the_pictures(
+    page_on: PageOn, laid: Laid, path: str, theme: str
+) -> None:
+    """WCAG 2.2 AA as far as axe-core can tell, with the garment on the page; 360 px wide."""
+    it = page_on("coat-and-skirt", size={"width": 360, "height": 740}, theme=theme)
+    keep(it.folder, laid)
+    it.go(path)
+    assert it.page.locator("svg.worn-view").count() == 4
+    assert axe(it) == []
+    assert it.page.evaluate("document.documentElement.scrollWidth") <= 360
 
 
 def test_after_the_drop_the_picture_is_the_servers(page_on: PageOn, laid: Laid) -> None:

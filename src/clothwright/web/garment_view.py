@@ -57,8 +57,9 @@ class GarmentShown:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Worn:
-    """Everything that is cut for one plan, put together. prints: the cloths, drawn once.
-    printed: whether anything is printed on them.
+    """What is cut for one plan, put together.
+
+    prints: the cloths, drawn once. printed: whether anything is printed on them.
     """
 
     prints: Markup
