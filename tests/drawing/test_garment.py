@@ -138,9 +138,12 @@ def test_what_the_print_does_at_a_seam_is_said() -> None:
         shapes = ("skirt front", "skirt back 1")
         return SeamMatch(seam=seam, half=half, shapes=shapes, alike=alike, spots=(spot,))
 
+    partly = match("centre", 8.0, 0)
+    near = replace(partly.spots[0], along=0.5)
     said = meeting_words(
         skirt,
         (
+            replace(partly, spots=(*partly.spots, near, near, near)),
             match("side", 0.05, 0),
             match("side", 4.0, 1),
             match("yoke", 0.0, 0),
@@ -149,6 +152,10 @@ def test_what_the_print_does_at_a_seam_is_said() -> None:
         ),
     )
     assert said == (
+        (
+            "notice",
+            "Centre: the print is apart by up to 8.0 mm in height. It meets along about 75% of it.",
+        ),
         ("notice", "Side: the print is apart by up to 4.0 mm in height."),
         ("good", "Yoke: the print meets all along."),
         ("notice", "Hip: the two sides lie in different directions, the print stops."),

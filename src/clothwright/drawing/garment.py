@@ -19,6 +19,8 @@ ROOM_MM = 90.0
 LETTERS_MM = 34.0
 SEEN_MM = 0.1
 """A print that is apart by less than this meets."""
+NEAR_MM = 1.0
+"""A stretch of a seam where the print is apart by no more than this counts as meeting."""
 
 
 def place_on_cloth(placement: Placement) -> Transform:
@@ -115,4 +117,7 @@ def _meeting(m: SeamMatch) -> tuple[str, str]:
         for mm, way in ((m.level or 0.0, "in height"), (m.upright or 0.0, "sideways"))
         if mm > SEEN_MM
     ]
-    return "notice", f"{name}: the print is apart by up to {' and '.join(parts)}."
+    counted = [s for s in m.spots if s.counts]
+    share = sum(s.worst <= NEAR_MM for s in counted) / len(counted) if counted else 0.0
+    some = f" It meets along about {share:.0%} of it." if 0.05 <= share < 0.995 else ""
+    return "notice", f"{name}: the print is apart by up to {' and '.join(parts)}.{some}"
