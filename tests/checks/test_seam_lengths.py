@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from clothwright.checks import CheckSettings, run_checks
+from clothwright.checks.check import BorderEdge
 from clothwright.checks.seam_lengths import CHECK
 from clothwright.pattern.finding import Finding, Severity
 from clothwright.pattern.pattern import Pattern
@@ -141,3 +142,18 @@ def test_a_notch_off_its_place_is_told_as_such() -> None:
     found = only(plant.with_notch(outfit(), "front", "side", 0, at=95.0))
     assert found.code == "seam-section-length"
     assert say(found.words, Unit.mm).endswith(': notch "waist" sits 5 mm off its partner.')
+
+
+def test_a_hem_on_a_border_is_moved_as_a_whole() -> None:
+    """Where the end that moves is on a hem that a plan lays along a border, the hem stays straight.
+
+    Tapered it would rise above the print, which `hem-for-border` would then find.
+    """
+    hem = BorderEdge(piece="front", edge="hem", plan="skirt only")
+    found = only(longer_front(9.525), CheckSettings(borders=(hem,)))
+    assert found.mend is not None
+    assert found.mend.params["neighbour"] == "parallel"
+    elsewhere = BorderEdge(piece="back", edge="hem", plan="skirt only")
+    found = only(longer_front(9.525), CheckSettings(borders=(elsewhere,)))
+    assert found.mend is not None
+    assert "neighbour" not in found.mend.params

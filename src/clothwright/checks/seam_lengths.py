@@ -51,12 +51,22 @@ def _whole(
         expected=length - abs(walk.off),
         unit="mm",
         words=(*difference_words(seam, walk), *_place_words(walk, settings), "."),
-        mend=None if at_end is None else _mend(pattern, seam, refs, at_end=at_end),
+        mend=None if at_end is None else _mend(pattern, seam, refs, settings, at_end=at_end),
     )
 
 
-def _mend(pattern: Pattern, seam: Seam, refs: tuple[EdgeRef, ...], *, at_end: bool) -> Mend | None:
-    """Return the change that shortens the longer side at that end, unless a fold holds it there."""
+def _mend(
+    pattern: Pattern,
+    seam: Seam,
+    refs: tuple[EdgeRef, ...],
+    settings: CheckSettings,
+    *,
+    at_end: bool,
+) -> Mend | None:
+    """Return the change that shortens the longer side at that end, unless a fold holds it there.
+
+    A hem that some plan lays along a border stays straight: all of it moves.
+    """
     name, index = corner_index(pattern, refs, at_end=at_end)
     edges = pattern.piece(name).edges
     if Role.FOLD in (edges[index].role, edges[index - 1].role):
@@ -64,7 +74,11 @@ def _mend(pattern: Pattern, seam: Seam, refs: tuple[EdgeRef, ...], *, at_end: bo
     ref = refs[-1 if at_end else 0]
     at = "end" if at_end else "start"
     edge = f"{ref.piece}.{ref.edge}"
-    return Mend(change="match-edge", params={"seam": seam.name, "edge": edge, "at": at})
+    params = {"seam": seam.name, "edge": edge, "at": at}
+    hems = {(b.piece, b.edge) for b in settings.borders}
+    if any((name, e.name) in hems for e in (edges[index], edges[index - 1]) if e.name != ref.edge):
+        params["neighbour"] = "parallel"
+    return Mend(change="match-edge", params=params)
 
 
 def difference_words(seam: Seam, walk: Walk) -> Sentence:
