@@ -11,6 +11,7 @@ from clothwright.cli.saying import err, opened, out, seconds_ok, table, write_js
 from clothwright.errors import BadInput
 from clothwright.outputs.guide_md import guide_md
 from clothwright.outputs.table_csv import table_csv
+from clothwright.store.file import write_whole
 from clothwright.units import Unit, parse_length, show_length
 from clothwright.workroom.chart import CHART_FILE, Cell, tasks_of
 from clothwright.workroom.chart import chart as make
@@ -22,7 +23,6 @@ from clothwright.workroom.chart_words import (
     reasons,
     step_of,
 )
-from clothwright.workroom.laying import write_whole
 
 STOPPED = 130
 

@@ -15,9 +15,10 @@ from clothwright.demo.workbooks import DEMOS
 from clothwright.drawing.lay import lay_picture
 from clothwright.errors import BadInput, did_you_mean
 from clothwright.store import create, is_workbook
+from clothwright.store.file import write_whole
 from clothwright.workroom.checking import findings_of
 from clothwright.workroom.guiding import compare_table, finding_words, write_guide
-from clothwright.workroom.laying import keep_better, lay_plan, write_whole
+from clothwright.workroom.laying import keep_better, lay_plan
 from clothwright.workroom.printing import lay_drawing, lay_pdf, print_pieces
 
 

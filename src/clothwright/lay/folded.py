@@ -28,13 +28,13 @@ from clothwright.cloth.plan import Folded, Plan
 from clothwright.errors import BadInput, did_you_mean
 from clothwright.lay.compile import Compiled
 from clothwright.lay.copies import Copy
+from clothwright.lay.lying import moved_ring
 from clothwright.lay.model import names_of
 from clothwright.lay.problem import (
     CutTogether,
     LayProblem,
     OnLine,
     Pinned,
-    Point,
     Region,
     Ring,
     Rule,
@@ -440,16 +440,6 @@ def _laid(shape: Shape, spot: Spot, fold: Fold) -> Placement:
         y=y,
         outline=ring,
     )
-
-
-def moved_ring(outline: Ring, x: float, y: float, turn_deg: float, flipped: bool) -> Ring:
-    """Return an outline as it lies (see `lay.problem`), counter-clockwise."""
-    cos, sin = math.cos(math.radians(turn_deg)), math.sin(math.radians(turn_deg))
-    side = -1.0 if flipped else 1.0
-    ring: list[Point] = [
-        (cos * px - sin * side * py + x, sin * px + cos * side * py + y) for px, py in outline
-    ]
-    return tuple(ring[::-1]) if flipped else tuple(ring)
 
 
 def tissues(fold: Fold, lay: Lay, width: float) -> tuple[tuple[str, Ring], ...]:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from clothwright.errors import BadInput, did_you_mean
-from clothwright.geometry.transform import Transform, rotation_deg, translation
 from clothwright.lay.judge import judge
+from clothwright.lay.lying import lie, moved_points
 from clothwright.lay.model import names_of
 from clothwright.lay.problem import (
     LayProblem,
@@ -73,32 +73,8 @@ class Tried:
     may_pin: bool = True
 
 
-def lie(
-    shape: Shape, *, region: str, x: float, y: float, turn_deg: float, flipped: bool
-) -> Placement:
-    """Return a shape as it lies: turned over, turned, then moved by (x, y) mm."""
-    ring = tuple(_moved(shape.outline, x, y, turn_deg, flipped))
-    return Placement(
-        shape=shape.id,
-        region=region,
-        turn_deg=turn_deg,
-        flipped=flipped,
-        x=x,
-        y=y,
-        outline=ring[::-1] if flipped else ring,
-    )
-
-
-def _moved(
-    points: Sequence[Point], x: float, y: float, turn_deg: float, flipped: bool
-) -> list[Point]:
-    over = Transform(1.0, 0.0, 0.0, -1.0) if flipped else Transform()
-    move = over.then(rotation_deg(turn_deg)).then(translation((x, y)))
-    return [(q.x, q.y) for q in (move.apply(p) for p in points)]
-
-
 def _points(shape: Shape, p: Placement) -> dict[str, Point]:
-    moved = _moved(tuple(shape.points.values()), p.x, p.y, p.turn_deg, p.flipped)
+    moved = moved_points(tuple(shape.points.values()), p.x, p.y, p.turn_deg, p.flipped)
     return dict(zip(shape.points, moved, strict=True))
 
 

@@ -24,9 +24,9 @@ from clothwright.lay.model import names_of
 from clothwright.lay.problem import LayProblem
 from clothwright.lay.solve import solve
 from clothwright.pattern.pattern import Pattern
+from clothwright.store.file import write_whole
 from clothwright.units import show_length
 from clothwright.workbook import Workbook, replay
-from clothwright.workroom.laying import write_whole
 from clothwright.workroom.spreading import InterruptedWorkError, spread, stop_asked
 
 WIDTHS_MM = (900.0, 1150.0, 1400.0, 1500.0)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import hashlib
 import json
-import os
 import time
 from collections.abc import Callable, Mapping, Sequence
 from concurrent.futures import Future
@@ -16,12 +15,12 @@ from pathlib import Path as FilePath
 from clothwright.cloth.cloth import Cloth, to_buy
 from clothwright.cloth.plan import Folded, Plan
 from clothwright.geometry.region import polygon_area
-from clothwright.geometry.transform import Transform, rotation_deg, translation
 from clothwright.lay.compile import Compiled, compile_lay
 from clothwright.lay.fold_search import solve_folded, with_folds
 from clothwright.lay.folded import Fold, asked_folds
 from clothwright.lay.judge import judge, residuals
 from clothwright.lay.leftover import Rest, bias_yield, largest_rest
+from clothwright.lay.lying import lie
 from clothwright.lay.match import SeamMatch, match_seams
 from clothwright.lay.problem import CutTogether, LayProblem, Shape
 from clothwright.lay.report import lay_report
@@ -29,6 +28,7 @@ from clothwright.lay.result import Lay, Placement
 from clothwright.lay.solve import solve
 from clothwright.pattern.finding import Finding
 from clothwright.pattern.pattern import Pattern
+from clothwright.store.file import write_whole
 from clothwright.workbook import Workbook, replay
 from clothwright.workroom.spreading import executor, one_core_here, stop_asked
 
@@ -380,20 +380,9 @@ def _used(region: str, placements: Sequence[Placement]) -> float:
 
 
 def _placement(shape: Shape, data: Mapping[str, object]) -> Placement:
-    turn, flipped = float(data["turn_deg"]), bool(data["flipped"])  # type: ignore[arg-type]
-    x, y = float(data["x_mm"]), float(data["y_mm"])  # type: ignore[arg-type]
-    over = Transform(1.0, 0.0, 0.0, -1.0) if flipped else Transform()
-    move = over.then(rotation_deg(turn)).then(translation((x, y)))
-    ring = tuple((q.x, q.y) for q in (move.apply(p) for p in shape.outline))
-    return Placement(
-        shape=shape.id,
-        region=str(data["cloth"]),
-        turn_deg=turn,
-        flipped=flipped,
-        x=x,
-        y=y,
-        outline=ring[::-1] if flipped else ring,
-    )
+    turn, x, y = (float(data[k]) for k in ("turn_deg", "x_mm", "y_mm"))  # type: ignore[arg-type]
+    region, flipped = str(data["cloth"]), bool(data["flipped"])
+    return lie(shape, region=region, x=x, y=y, turn_deg=turn, flipped=flipped)
 
 
 def keep_better(folder: FilePath, book: Workbook, laid: Laid) -> Laid:
@@ -405,14 +394,3 @@ def keep_better(folder: FilePath, book: Workbook, laid: Laid) -> Laid:
     file.parent.mkdir(exist_ok=True)
     write_whole(file, json.dumps(laid.report, indent=1, ensure_ascii=False).encode())
     return laid
-
-
-def write_whole(file: FilePath, data: bytes) -> None:
-    """Write a file so that it is there whole or not at all."""
-    file.parent.mkdir(parents=True, exist_ok=True)
-    draft = file.with_name(f".{file.name}.{os.getpid()}.part")
-    with draft.open("wb") as out:
-        out.write(data)
-        out.flush()
-        os.fsync(out.fileno())
-    draft.replace(file)

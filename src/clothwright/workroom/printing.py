@@ -18,9 +18,9 @@ from clothwright.outputs.tiled_pdf import PrintSetting, plan_pages, tiled_pdf
 from clothwright.pattern.pattern import Pattern
 from clothwright.picture.document import Document, Figure
 from clothwright.picture.picture import Picture
+from clothwright.store.file import write_whole
 from clothwright.units import Unit
 from clothwright.workbook import Workbook, replay
-from clothwright.workroom.laying import write_whole
 
 KINDS = ("pages", "sheet", "drawings")
 """What `print_pieces` can make."""

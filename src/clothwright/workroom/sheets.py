@@ -11,8 +11,8 @@ from clothwright.geometry.vec import Vec
 from clothwright.outputs.paper import Paper, parse_paper
 from clothwright.outputs.pdf_canvas import PagePart, PdfPage, pdf_of_pages
 from clothwright.photo.sheet import HEIGHT_MM, SHEETS, WIDTH_MM, sheet_picture, sheet_words
+from clothwright.store.file import write_whole
 from clothwright.units import Unit
-from clothwright.workroom.laying import write_whole
 
 CLEAR_MM = 5.0
 """mm: no printer is trusted nearer to the edge of the paper than this."""

@@ -15,8 +15,9 @@ from datetime import UTC, datetime
 from pathlib import Path as FilePath
 
 from clothwright.errors import BadInput
+from clothwright.store.file import write_whole
 from clothwright.store.lock import held
-from clothwright.workroom.laying import lay_file, write_whole
+from clothwright.workroom.laying import lay_file
 
 FORMAT = "clothwright-ticks/1"
 TICKS = "ticks"

@@ -11,11 +11,12 @@ from typing import Any
 
 from clothwright.cloth.plan import PlacingRule
 from clothwright.errors import BadInput, CannotDo
+from clothwright.store.file import write_whole
 from clothwright.units import Unit, say
 from clothwright.workbook import Workbook
 from clothwright.workroom.concessions import concessions
 from clothwright.workroom.edits import Edit, edited, together
-from clothwright.workroom.laying import Laid, compile_plan, lay_file, write_whole
+from clothwright.workroom.laying import Laid, compile_plan, lay_file
 from clothwright.workroom.ways_out import WayOut, short_cloths
 
 FORMAT = "clothwright-ways-out/1"

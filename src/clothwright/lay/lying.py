@@ -1,0 +1,43 @@
+"""A shape as it lies: turned over, turned, then moved (the words of `lay.problem`)."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from clothwright.lay.problem import Point, Shape
+from clothwright.lay.result import Placement
+
+
+def moved_points(
+    points: Sequence[Point], x: float, y: float, turn_deg: float, flipped: bool
+) -> tuple[Point, ...]:
+    """Return points of a shape's frame where they lie on the cloth, mm."""
+    cos, sin = math.cos(math.radians(turn_deg)), math.sin(math.radians(turn_deg))
+    side = -1.0 if flipped else 1.0
+    return tuple(
+        (cos * px - sin * side * py + x, sin * px + cos * side * py + y) for px, py in points
+    )
+
+
+def moved_ring(
+    outline: Sequence[Point], x: float, y: float, turn_deg: float, flipped: bool
+) -> tuple[Point, ...]:
+    """Return an outline where it lies, counter-clockwise, turned over or not."""
+    ring = moved_points(outline, x, y, turn_deg, flipped)
+    return ring[::-1] if flipped else ring
+
+
+def lie(
+    shape: Shape, *, region: str, x: float, y: float, turn_deg: float, flipped: bool
+) -> Placement:
+    """Return a shape as it lies: turned over, turned, then moved by (x, y) mm."""
+    return Placement(
+        shape=shape.id,
+        region=region,
+        turn_deg=turn_deg,
+        flipped=flipped,
+        x=x,
+        y=y,
+        outline=moved_ring(shape.outline, x, y, turn_deg, flipped),
+    )
