@@ -159,6 +159,43 @@ def zipped() -> bytes:
     return out.getvalue()
 
 
+NESTED = (
+    b'<svg xmlns="http://www.w3.org/2000/svg" width="40cm" height="40cm" viewBox="0 0 400 400">'
+    b'<path id="large" d="M0 0H300V360H0Z"/><path id="small" d="M4 9H280V330H4Z"/>'
+    b'<path id="pocket" d="M50 50H150V160H50Z"/><path d="M60 60V120"/></svg>'
+)
+
+
+def test_lines_in_each_other_are_sizes_marks_or_pieces(mine: Desk) -> None:
+    """The line inside may be the piece's own, a mark that is kept, or a piece of its own."""
+    key = parse_qs(urlsplit(take_in(mine, "n.svg", NESTED).json()["address"]).query)["drawing"][0]
+    assert "Closed lines lie in each other" in page(mine, key)
+    form = {"what": "nested", "outline": "2", "inside.2": "piece"}
+    assert say(mine, key, **form).status_code == 200
+    assert say(mine, key, what="allowance", how="none").status_code == 200
+    path = f"{BOOK}/add/answer?drawing={key}&piece=1002"
+    answer = mine.post(path, data={"what": "allowance", "how": "none"}, headers=HTML)
+    assert answer.status_code == 303
+    assert mine.client.get(answer.headers["location"], headers=HTML).status_code == 200
+    mine.post(f"{BOOK}/add/confirm?drawing={key}", data={}, headers=HTML)
+    sizes = {}
+    for piece in load(mine.folder / "Mine").bought.pieces:
+        low, high = piece.outline.bounds()
+        sizes[piece.name] = (round(high.x - low.x), round(high.y - low.y), len(piece.marks))
+    assert sizes == {"small": (276, 321, 0), "pocket": (100, 110, 1)}
+
+
+def test_a_line_inside_kept_as_a_mark(mine: Desk) -> None:
+    """It is drawn inside the piece, under its own name."""
+    key = parse_qs(urlsplit(take_in(mine, "n.svg", NESTED).json()["address"]).query)["drawing"][0]
+    assert say(mine, key, what="nested", outline="9").status_code == 400
+    say(mine, key, **{"what": "nested", "outline": "1", "inside.2": "mark"})
+    say(mine, key, what="allowance", how="none")
+    mine.post(f"{BOOK}/add/confirm?drawing={key}", data={}, headers=HTML)
+    (piece,) = load(mine.folder / "Mine").bought.pieces
+    assert "pocket" in {m.name for m in piece.marks}
+
+
 LAUGHS = (
     b'<!DOCTYPE svg [<!ENTITY a "ha"><!ENTITY b "&a;&a;&a;&a;"><!ENTITY c "&b;&b;&b;&b;">]>'
     b'<svg xmlns="http://www.w3.org/2000/svg"><text>&c;</text></svg>'

@@ -28,6 +28,8 @@ def add(
     darts: str = "",
     levels: str = "",
     marks: str = "",
+    outline: str = "",
+    inside: str = "",
     replace: bool = False,
     dry_run: bool = False,
 ) -> None:
@@ -73,6 +75,11 @@ def add(
         none: what was recognised as level lines is none.
     marks
         Inner lines to keep as marks: none, or their numbers ("1,3").
+    outline
+        Which closed line is the piece's own, where several lie in each other (sizes): 1 is the
+        outermost.
+    inside
+        What the large closed lines inside are: "1=mark, 2=piece"; others are left out.
     replace
         Replace a piece of the same name.
     dry_run
@@ -93,6 +100,8 @@ def add(
         darts=darts,
         levels=levels,
         marks=marks,
+        outline=outline,
+        inside=inside,
     )
     after, added, notes = with_drawing(book, drawing, answers, replace_same=replace)
     for piece in added:

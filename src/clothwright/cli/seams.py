@@ -7,7 +7,7 @@ from typing import Annotated
 
 from cyclopts import Parameter
 
-from clothwright.cli.saying import opened, out, table
+from clothwright.cli.saying import opened, out
 from clothwright.errors import BadInput
 from clothwright.pattern.measure import side
 from clothwright.pattern.pattern import Pattern
@@ -22,7 +22,7 @@ from clothwright.workroom.seam_choices import (
     refuse,
     said_seam,
 )
-from clothwright.workroom.seaming import Proposed
+from clothwright.workroom.seaming import Proposed, ends_words
 
 
 def seams(
@@ -96,22 +96,18 @@ def _show(pattern: Pattern, found: tuple[Proposed, ...], unit: Unit) -> None:
     if not found:
         out.print("No edges are left that might be sewn together.")
         return
-    rows = []
+    out.print("Which edges are sewn together?")
     for n, p in enumerate(found, start=1):
         lengths = [show_length(side(pattern, refs).length, unit) for refs in (p.seam.a, p.seam.b)]
         sides = [" + ".join(map(str, refs)) for refs in (p.seam.a, p.seam.b)]
-        rows.append(
-            (
-                str(n),
-                p.seam.name,
-                f"{sides[0]} ({lengths[0]})",
-                f"{sides[1]} ({lengths[1]})",
-                show_length(p.seam.ease, unit) if p.seam.ease else "none",
-                "; ".join(p.why),
-            )
+        start, end = ends_words(pattern, p.seam)
+        ease = f"ease {show_length(p.seam.ease, unit)} proposed" if p.seam.ease else "no ease"
+        out.print(
+            f"{n:3}  {p.seam.name}: {sides[0]} ({lengths[0]}) to {sides[1]} ({lengths[1]})\n"
+            f"     {'; '.join((ease, *p.why))}\n"
+            f"     what meets: {start}; {end}",
+            markup=False,
         )
-    head = ("", "seam", "first side", "second side", "ease", "why")
-    table(head, rows, "Which edges are sewn together?")
     out.print("Confirm with --confirm 1,2 (or all), refuse with --refuse 3.", markup=False)
 
 

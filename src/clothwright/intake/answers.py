@@ -20,6 +20,8 @@ class Answers:
         stitching line. cut: "shell pair", "lining fold", with commas for more.
     notches, darts, levels: "none" when what was recognised is none. marks: "none", or numbers of
         the inner lines that are kept ("1,3").
+    outline: which closed line is the piece's own (1 = the outermost). inside: what becomes of the
+        large closed lines inside it: "1=mark, 2=piece"; others are left out.
     """
 
     name: str = ""
@@ -35,6 +37,8 @@ class Answers:
     darts: str = ""
     levels: str = ""
     marks: str = ""
+    outline: str = ""
+    inside: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -28,12 +28,14 @@ class Candidate:
     """An outline that may be a piece, mm, counter-clockwise, and all that lies in it.
 
     nested: large closed lines inside. inner: other lines inside or across it. texts: words in it.
+    kept: closed lines inside that the maker has said are marks.
     """
 
     outline: DrawnLine
     nested: tuple[DrawnLine, ...] = ()
     inner: tuple[DrawnLine, ...] = ()
     texts: tuple[DrawnText, ...] = ()
+    kept: tuple[DrawnLine, ...] = ()
 
     @cached_property
     def plain(self) -> tuple[Path, tuple[NotchFind, ...]]:

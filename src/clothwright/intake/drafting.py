@@ -229,11 +229,12 @@ def _marks(candidate: Candidate, answers: Answers) -> tuple[tuple[Mark, ...], li
     lines = candidate.read.rest
     if _says(answers.notches, NONE) or _says(answers.darts, NONE) or _says(answers.levels, NONE):
         lines = _given_back(candidate, answers)
-    if not lines or _says(answers.marks, NONE):
-        return (), []
     if len(lines) > MOST_MARKS:
         return (), [f"left out, more inner lines than marks: {len(lines)}"]
-    kept = _kept(lines, answers.marks)
+    kept = [] if not lines or _says(answers.marks, NONE) else _kept(lines, answers.marks)
+    kept += candidate.kept
+    if not kept:
+        return (), []
     marks: list[Mark] = []
     for k, line in enumerate(kept, start=1):
         at = _spot(line)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from clothwright.errors import BadInput, raise_all
 from clothwright.intake.answers import Answers, Question
@@ -10,6 +10,7 @@ from clothwright.intake.candidates import Candidate, Seen, see
 from clothwright.intake.drafting import NONE, draft
 from clothwright.intake.drawing import Drawing
 from clothwright.intake.edges import DRAWN
+from clothwright.intake.nested import answered, own_pieces
 from clothwright.intake.outlines import NESTED
 from clothwright.pattern.piece import Piece
 from clothwright.units import Unit, show_length
@@ -36,10 +37,18 @@ def questions(drawing: Drawing, answers: Answers, *, unit: Unit) -> tuple[Questi
     if scale_question(drawing, answers.scale):
         asked = [scale_question(drawing, answers.scale), allowance_question(None, answers, unit)]
         return tuple(q for q in asked if q)
-    seen = see(drawing, answers.scale, unit)
+    seen = as_said(see(drawing, answers.scale, unit), answers)
     first = seen.candidates[0] if seen.candidates else None
     asked = [allowance_question(first, answers, unit)]
     return tuple(q for q in asked if q)
+
+
+def as_said(seen: Seen, answers: Answers) -> Seen:
+    """Return the outlines as the answers say, lines inside that are pieces of their own last."""
+    if not answers.outline and not answers.inside:
+        return seen
+    own = [p for c in seen.candidates for p in own_pieces(c, answers).values()]
+    return replace(seen, candidates=(*(answered(c, answers) for c in seen.candidates), *own))
 
 
 def scale_question(drawing: Drawing, scale: str) -> Question | None:
@@ -79,7 +88,7 @@ def propose(drawing: Drawing, answers: Answers, *, unit: Unit) -> Draft:
     scale = scale_question(drawing, answers.scale)
     if scale:
         raise _unanswered(drawing, scale)
-    seen = see(drawing, answers.scale, unit)
+    seen = as_said(see(drawing, answers.scale, unit), answers)
     if not seen.candidates:
         raise BadInput(
             where=drawing.name,

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from clothwright.errors import ClothwrightError
 from clothwright.intake.drafting import NONE
 from clothwright.intake.edges import DRAWN
+from clothwright.intake.nested import FATES, fates_of
 from clothwright.pattern.piece import Cut, Piece, Role
 from clothwright.units import Unit, show_length
 from clothwright.workroom.sitting import Look, Outline, settled
@@ -152,6 +153,27 @@ def _found(outline: Outline, key: str, head: str, words: str) -> Proposal:
         value=value or "found",
         state=state_words(outline, key),
     )
+
+
+def nested_card(outline: Outline, unit: Unit) -> Mapping[str, object] | None:
+    """Return the closed lines that lie in each other here; None when there is only one."""
+    if outline.whole is None or not outline.whole.nested:
+        return None
+    answers = outline.said.answers
+    fates = fates_of(answers.inside, len(outline.whole.nested))
+    lines = []
+    for n, line in enumerate((outline.whole.outline, *outline.whole.nested), start=1):
+        low, high = line.path.bounds()
+        wide, tall = (show_length(x, unit) for x in high - low)
+        words = f"{line.label}, " if line.label else ""
+        words += f"{wide} wide, {tall} tall" + (" (the outermost)" if n == 1 else "")
+        lines.append({"number": n, "words": words, "fate": fates.get(n - 1, "left out")})
+    return {
+        "lines": tuple(lines),
+        "chosen": int(answers.outline or "1"),
+        "fates": FATES,
+        "state": "answered" if answers.outline or answers.inside else "proposed",
+    }
 
 
 def grain_card(outline: Outline) -> Mapping[str, object]:

@@ -14,6 +14,7 @@ from clothwright.geometry.vec import Vec
 from clothwright.intake.candidates import scale_of
 from clothwright.intake.drafting import NONE, cuts_of
 from clothwright.intake.edges import DRAWN
+from clothwright.intake.nested import FATES
 from clothwright.units import parse_angle_deg, parse_length
 from clothwright.web.page import Asked
 from clothwright.workroom import inbox, sitting
@@ -102,13 +103,12 @@ def _seen(asked: Asked, one: Waiting) -> Look:
 def _outline(seen: Look, number: int) -> Outline:
     if seen.trouble:
         raise BadInput(what=seen.trouble)
-    if number >= len(seen.outlines):
+    found = next((o for o in seen.outlines if o.number == number), None)
+    if found is None:
         raise BadInput(
-            where="piece",
-            what=f"there is no outline {number + 1}",
-            expected=f"1 to {len(seen.outlines)}",
+            where="piece", what=f"there is no outline {number}", expected="one that is shown"
         )
-    return seen.outlines[number]
+    return found
 
 
 def _back(asked: Asked, key: str, number: int, words: str) -> Response:
@@ -221,6 +221,20 @@ def _found(asked: Asked, one: Waiting, outline: Outline) -> Waiting:
     return inbox.with_answers(one, outline.number, **{key: value})
 
 
+def _nested(asked: Asked, one: Waiting, outline: Outline) -> Waiting:
+    """Which closed line is the piece's own, and what the others inside are."""
+    count = len(outline.whole.nested) if outline.whole else 0
+    chosen = _one_of(asked, "outline", tuple(str(n) for n in range(1, count + 2)))
+    fates = [
+        f"{n}={fate}"
+        for n in range(1, count + 1)
+        if (fate := asked.form.get(f"inside.{n}", "left out")) in FATES[:2] and str(n + 1) != chosen
+    ]
+    return sitting.with_nested(
+        one, outline.number, "" if chosen == "1" else chosen, ", ".join(fates)
+    )
+
+
 def _marks(asked: Asked, one: Waiting, outline: Outline) -> Waiting:
     kept = sorted(int(k[5:]) for k in asked.form if re.fullmatch(r"keep\.\d{1,3}", k))
     return inbox.with_answers(one, outline.number, marks=",".join(map(str, kept)) if kept else NONE)
@@ -258,5 +272,6 @@ ANSWERS: Mapping[str, Answered] = {
     "cut": _cut,
     "found": _found,
     "marks": _marks,
+    "nested": _nested,
     "all": _all,
 }

@@ -16,6 +16,7 @@ from clothwright.intake import Answers, Question, is_annotated
 from clothwright.intake.candidates import Candidate, Seen, see
 from clothwright.intake.drafting import NONE, base_of, draft, parts_and_names
 from clothwright.intake.edges import DRAWN, joints_of, parts_of
+from clothwright.intake.nested import answered, fates_of, own_pieces
 from clothwright.intake.recognise import allowance_question, piece_names, scale_question
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
@@ -25,6 +26,8 @@ from clothwright.workroom.adding import reader_of
 from clothwright.workroom.editing import AddPieces
 from clothwright.workroom.inbox import Said, Waiting
 
+INNER = 1000
+"""Lines inside outline 0 that are pieces of their own are numbered from 1001, and so on."""
 FAR_MM = 30.0
 """mm: a press farther from the outline means nothing."""
 NEAR_MM = 4.0
@@ -35,6 +38,8 @@ NEAR_MM = 4.0
 class Outline:
     """One outline in the sitting. candidate: None for a drawing of our own, which needs no answer.
 
+    number: what it is called between requests. whole: the outermost line with all that lies in it,
+    where candidate is what the maker has made of it.
     piece: what it becomes as answered so far, None where it cannot yet; then trouble says why.
     must: questions that need an answer. asked: proposals, taken as shown unless answered.
     taken: the name is that of a piece in the workbook.
@@ -44,6 +49,7 @@ class Outline:
     name: str
     said: Said
     candidate: Candidate | None
+    whole: Candidate | None
     piece: Piece | None
     trouble: str
     must: tuple[Question, ...]
@@ -104,12 +110,30 @@ def _looked(one: Waiting, bought: Pattern, unit: Unit, stamp: int) -> Look:
             expected="a closed line round each piece",
             try_="joining the ends of the outline in the drawing",
         )
-    names = _names(one, seen)
+    found = _all_outlines(one, seen.candidates)
+    read = piece_names(tuple(c for _, c in found.values()), Answers())
     outlines = tuple(
-        _outline(one, n, c, name, bought=bought, unit=unit)
-        for n, (c, name) in enumerate(zip(seen.candidates, names, strict=True))
+        _outline(one, n, pair, one.about(n).answers.name or name, bought=bought, unit=unit)
+        for (n, pair), name in zip(found.items(), read, strict=True)
     )
     return Look(waiting=one, scale=scale, outlines=outlines, notes=seen.notes)
+
+
+def _all_outlines(
+    one: Waiting, candidates: Sequence[Candidate]
+) -> dict[int, tuple[Candidate, Candidate]]:
+    """Return every outline by its number: as drawn, and as the maker has said it is.
+
+    Lines inside that are pieces of their own come after the outline, under numbers that stay.
+    """
+    found: dict[int, tuple[Candidate, Candidate]] = {}
+    for n, whole in enumerate(candidates):
+        answers = one.about(n).answers
+        found[n] = (whole, answered(whole, answers))
+        for k, inner in own_pieces(whole, answers).items():
+            number = INNER * (n + 1) + k
+            found[number] = (inner, answered(inner, one.about(number).answers))
+    return found
 
 
 @lru_cache(maxsize=8)
@@ -146,6 +170,7 @@ def _own_look(one: Waiting, data: bytes, bought: Pattern) -> Look:
         name=piece.name,
         said=said,
         candidate=None,
+        whole=None,
         piece=piece,
         trouble="",
         must=_name_question(piece.name, said) if taken else (),
@@ -156,16 +181,16 @@ def _own_look(one: Waiting, data: bytes, bought: Pattern) -> Look:
     return Look(waiting=one, scale=None, outlines=(outline,), notes=())
 
 
-def _names(one: Waiting, seen: Seen) -> list[str]:
-    """Return the outlines' names: as answered, else as read; read ones never twice."""
-    read = piece_names(seen.candidates, Answers())
-    given = [one.about(n).answers.name for n in range(len(read))]
-    return [g or r for g, r in zip(given, read, strict=True)]
-
-
 def _outline(
-    one: Waiting, number: int, candidate: Candidate, name: str, *, bought: Pattern, unit: Unit
+    one: Waiting,
+    number: int,
+    pair: tuple[Candidate, Candidate],
+    name: str,
+    *,
+    bought: Pattern,
+    unit: Unit,
 ) -> Outline:
+    whole, candidate = pair
     said = one.about(number)
     taken = any(p.name == name for p in bought.pieces)
     must: list[Question] = list(_name_question(name, said)) if taken else []
@@ -189,6 +214,7 @@ def _outline(
         name=name,
         said=said,
         candidate=candidate,
+        whole=whole,
         piece=piece,
         trouble=trouble,
         must=tuple(must),
@@ -372,6 +398,20 @@ def with_edges(
     kept = {tidy[k]: w for k, w in widths.items() if k < len(tidy) and w.strip()}
     said = replace(outline.said, answers=answers, widths=kept)
     return replace(one, said={**one.said, outline.number: said})
+
+
+def with_nested(one: Waiting, number: int, outline: str, inside: str) -> Waiting:
+    """Return the drawing with another closed line as an outline's own, and what those inside are.
+
+    Corners and names that were given belonged to the line before and begin anew. Raises BadInput.
+    """
+    said = one.about(number)
+    fates_of(inside, 99)
+    answers = replace(said.answers, outline=outline, inside=inside)
+    if outline != said.answers.outline:
+        answers = replace(answers, corners="", edges=(), fold="", marks="")
+        said = replace(said, widths={})
+    return replace(one, said={**one.said, number: replace(said, answers=answers)})
 
 
 def with_scale(one: Waiting, scale: str) -> Waiting:

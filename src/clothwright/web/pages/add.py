@@ -43,9 +43,10 @@ def _href(drawing: str, piece: int | None = None) -> str:
 def _shown(asked: Asked, seen: Look) -> Mapping[str, object]:
     key, unit = seen.waiting.id, asked.book.unit
     number = asked.query.get("piece", "0")
-    n = int(number) if number.isascii() and number.isdigit() and len(number) < 5 else 0
-    n = n if n < len(seen.outlines) else 0
-    chosen = seen.outlines[n] if seen.outlines else None
+    wanted = int(number) if number.isascii() and number.isdigit() and len(number) < 7 else 0
+    first = seen.outlines[0] if seen.outlines else None
+    chosen = next((o for o in seen.outlines if o.number == wanted), first)
+    n = chosen.number if chosen else 0
     hrefs = [_href(key, o.number) for o in seen.outlines]
     return {
         "id": key,
@@ -100,6 +101,7 @@ def _one(outline: Outline, asked: Asked) -> Mapping[str, object]:
         "fold": outline.said.answers.fold,
         "edge_words": cards.EDGE_WORDS,
         "found": cards.proposals(outline, unit),
+        "nested": cards.nested_card(outline, unit),
         "grain": cards.grain_card(outline),
         "cut": cards.cut_card(outline),
         "marks": cards.marks_card(outline, unit),
