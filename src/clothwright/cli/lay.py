@@ -62,7 +62,8 @@ def lay(
     json
         Write the lay as JSON to this file ("-" for standard output); docs/lay-json.md.
     out_
-        A folder for the lay plan as PDF and SVG, one of each a cloth.
+        A folder for the lay plan as PDF and SVG, one of each a cloth, and the print on each
+        garment, front and back.
     quiet
         Do not show the search at work.
     """
