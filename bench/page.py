@@ -316,12 +316,12 @@ def main(argv: Sequence[str] | None = None) -> None:
         def say(line: Line) -> None:
             print(line.row(), flush=True)
 
-        if not given.inside:
-            in_chromium(folder, only, say, names)
         app = make_app(Room(root=folder, run="bench"), hosts=frozenset({PLACE}))
         with TestClient(app, base_url=f"http://{PLACE}", client=("127.0.0.1", 5000)) as client:
             if "weight" in only:
-                weights(client, say)
+                weights(client, say)  # before any change: with the lay in the guide
+            if not given.inside:
+                in_chromium(folder, only, say, names)
             if "drag" in only and given.inside:
                 drags_inside(client, say)
             if "change" in only:

@@ -26,6 +26,7 @@ from clothwright.picture.document import (
     Points,
     Table,
 )
+from clothwright.picture.picture import Picture, Text
 from clothwright.web.jobs import lays_of
 from clothwright.web.page import Asked, Door, Page
 from clothwright.web.svg import inline
@@ -101,7 +102,7 @@ def _printed(asked: Asked, laid: Laid | None) -> tuple[Mapping[str, object], ...
         out = []
         for placement in sorted(laid.lay.placements, key=lambda p: p.shape):
             if placement.region in designed:
-                picture = printed_piece(laid.compiled, placement)
+                picture = _bare(printed_piece(laid.compiled, placement))
                 low, high = picture.bounds()
                 drawing = inline(picture, alt="", margin=3.0, rough=ROUGH_MM)
                 wide = high.x - low.x > WIDE_MM
@@ -179,15 +180,22 @@ def _table(table: Table) -> Markup:
 def _figure(figure: Figure) -> Markup:
     if not figure.picture.items:
         return Markup("")
-    picture = replace(
-        figure.picture, items=tuple(replace(i, group="") for i in figure.picture.items)
-    )
-    drawing = inline(picture, alt=figure.alt, to_scale=False, rough=ROUGH_MM)
+    low, high = figure.picture.bounds()
+    wide = high.x - low.x
+    seen = (i for i in figure.picture.items if not (isinstance(i, Text) and i.size < wide / FINE))
+    picture = _bare(replace(figure.picture, items=tuple(seen)))
+    rough = max(ROUGH_MM, wide / PIXELS)
+    drawing = inline(picture, alt=figure.alt, to_scale=False, rough=rough)
     words = Markup("<figcaption>{}</figcaption>").format(figure.caption) if figure.caption else ""
     return Markup(
         '<figure class="guide-figure"><div class="wide-figure" tabindex="0" role="group" '
         'aria-label="{}">{}</div>{}</figure>'
     ).format(f"Picture: {figure.alt}", drawing, words)
+
+
+def _bare(picture: Picture) -> Picture:
+    """Return a picture whose parts nothing takes hold of: without the names of their pieces."""
+    return replace(picture, items=tuple(replace(i, group="") for i in picture.items))
 
 
 def _file(content: bytes, name: str, kind: str) -> Response:
