@@ -18,6 +18,9 @@ from clothwright.errors import BadInput, ClothwrightError, did_you_mean
 from clothwright.pattern.pattern import Pattern
 from clothwright.units import Sentence, Unit
 
+FREE = Plan(name="free", why="no placing rules: every piece where it fits best")
+"""The plan of a workbook in which nobody has made one."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Step:
@@ -62,12 +65,15 @@ class Workbook:
         raise _unknown("cloth", name, [c.name for c in self.cloths])
 
     def plan(self, name: str = "") -> Plan:
-        """Return a named plan; without a name the chosen one, or the first. Raises BadInput."""
+        """Return a named plan; without a name the chosen one, or the first. Raises BadInput.
+
+        A workbook without plans has the one plan FREE, by its name too.
+        """
         wanted = name or self.chosen_plan
         if not wanted and self.plans:
             return self.plans[0]
-        if not wanted:
-            return Plan(name="free", why="no placing rules: every piece where it fits best")
+        if not self.plans and wanted in ("", FREE.name):
+            return FREE
         for plan in self.plans:
             if plan.name == wanted:
                 return plan

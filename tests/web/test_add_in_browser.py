@@ -54,6 +54,22 @@ def answered(it, name: str) -> None:
     it.page.get_by_text("in the workbook now").wait_for()
 
 
+def laid_out(it) -> None:
+    """Add a cloth and lay the pieces on it, in a workbook in which nobody has made a plan."""
+    it.page.get_by_role("link", name="What do I cut from?").or_(
+        it.page.get_by_role("link", name="4 cloth")
+    ).first.click()
+    it.page.wait_for_selector("html[data-live]", state="attached")
+    it.page.get_by_label("Name", exact=True).fill("linen")
+    it.page.get_by_label("Width, selvedge to selvedge").fill("150 cm")
+    it.page.get_by_role("button", name="Add this cloth").click()
+    told(it, "linen")
+    it.page.get_by_role("link", name="6 cut").click()
+    it.page.wait_for_selector("html[data-live]", state="attached")
+    it.page.get_by_role("button", name="Lay this plan").click()
+    it.page.wait_for_selector('.hold[data-shape^="skirt front"]', timeout=60_000)
+
+
 def test_from_nothing_to_a_walked_pattern(page_on: PageOn, shots, tmp_path) -> None:
     """New workbook, two files, questions, pieces, a seam, the walk; a reload shows it all again."""
     it = page_on()
@@ -83,6 +99,7 @@ def test_from_nothing_to_a_walked_pattern(page_on: PageOn, shots, tmp_path) -> N
     assert "2 seams agree" in verdict
     it.page.reload()
     assert it.page.locator("#verdict").inner_text() == verdict
+    laid_out(it)
     book = load(tmp_path / "Mine")
     assert [p.name for p in book.bought.pieces] == ["skirt front", "skirt back"]
     assert {d.edge for p in book.bought.pieces for d in p.darts} == {"waist"}
