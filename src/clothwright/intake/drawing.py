@@ -11,11 +11,15 @@ from clothwright.geometry.vec import Vec
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DrawnLine:
-    """One line of a drawing, mm, y up. label: its id or name in the file, "" when it has none."""
+    """One line of a drawing, mm, y up. label: its id or name in the file, "" when it has none.
+
+    size: the pattern size it belongs to; "" when it belongs to every size, or there is only one.
+    """
 
     path: Path
     closed: bool
     label: str = ""
+    size: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,7 +43,8 @@ class Drawing:
     scale_known: False when the file names no physical unit, so that the size must be asked; then
     lengths are in the file's own units, as if one of them were 1 mm.
     notes: what was left out or repaired, in words. texts: what is written in it, as far as the
-    file has letters (letters drawn as lines are lines).
+    file has letters (letters drawn as lines are lines). sizes: the pattern sizes it holds, the
+    smallest first; () when it holds one.
     """
 
     name: str
@@ -47,6 +52,7 @@ class Drawing:
     scale_known: bool
     notes: tuple[str, ...] = ()
     texts: tuple[DrawnText, ...] = ()
+    sizes: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

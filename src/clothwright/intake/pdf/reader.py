@@ -1,0 +1,100 @@
+"""The reader of PDF files: pages, joined where they are tiles, as one drawing in mm."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import replace
+
+from clothwright.errors import BadInput
+from clothwright.intake.drawing import Drawing, DrawnLine, DrawnText, Reader
+from clothwright.intake.pdf.dashes import straightened, with_dashes
+from clothwright.intake.pdf.drawn import DrawnPage, PenLine
+from clothwright.intake.pdf.fewer import with_fewer_curves
+from clothwright.intake.pdf.file import read_pages
+from clothwright.intake.pdf.sizes import told_apart
+from clothwright.intake.pdf.tiles import Joined, join
+from clothwright.intake.pdf.true_size import checked
+
+MOST_LINES = 60_000
+
+
+def read_pdf(data: bytes, name: str) -> Drawing:
+    """Return the lines and words of a PDF file in mm, y up. Raises BadInput.
+
+    Layers that the file hides are left out, and told. Pages that are tiles of one drawing are
+    joined (`tiles`); others are laid side by side. `scale_known` is False when a test square says
+    that the file is not true to size.
+    """
+    read = read_pages(data, name)
+    notes = [f"not read, {kind}: {n}" for kind, n in sorted(read.left_out.items())]
+    hidden = sum(not x.pen.shown for p in read.pages for x in p.lines)
+    if hidden:
+        notes.append(f"left out, lines on layers that the file hides: {hidden}")
+    pages = tuple(_tidied(p) for p in read.pages)
+    if not any(p.lines for p in pages):
+        raise BadInput(
+            where=name,
+            what="there are no lines in it, only "
+            + ("pictures" if read.left_out["picture"] else "words or nothing"),
+            expected="a file whose pieces are drawn as lines",
+            try_="the photo reader, when the file is a scan",
+        )
+    joined = join(pages)
+    notes += joined.notes
+    return _drawing(name, joined, notes)
+
+
+def _tidied(page: DrawnPage) -> DrawnPage:
+    shown = [x for x in page.lines if x.pen.shown]
+    lines = [replace(x, path=straightened(x.path)) for x in with_dashes(shown)]
+    lines = [replace(x, closed=x.closed and len(x.path.segments) > 1) for x in lines]
+    return replace(page, lines=tuple(lines))
+
+
+def _drawing(name: str, joined: Joined, notes: list[str]) -> Drawing:
+    sized = told_apart(joined.lines, joined.texts)
+    if sized.names:
+        notes.append(f"sizes told apart by {sized.by}: {', '.join(sized.names)}")
+    scale = checked(joined.lines, joined.texts)
+    notes += scale.notes
+    lines = tuple(
+        _line(line, size)
+        for k, (line, size) in enumerate(zip(joined.lines, sized.sizes, strict=True))
+        if size is not None and k not in scale.of_square
+    )
+    if len(lines) > MOST_LINES:
+        raise BadInput(
+            where=name,
+            what=f"it holds {len(lines)} lines",
+            expected=f"at most {MOST_LINES}",
+            try_="a file without pictures and shading",
+        )
+    return Drawing(
+        name=name,
+        lines=lines,
+        scale_known=scale.agrees,
+        notes=tuple(notes),
+        texts=_words(joined.texts),
+        sizes=sized.names,
+    )
+
+
+def _line(line: PenLine, size: str) -> DrawnLine:
+    path = with_fewer_curves(line.path, closed=line.closed)
+    return DrawnLine(path=path, closed=line.closed, size=size)
+
+
+def _words(texts: Iterable[DrawnText]) -> tuple[DrawnText, ...]:
+    """Return each text once, though it stood on the margins of two pages."""
+    seen: Counter[tuple[str, int, int]] = Counter()
+    out = []
+    for text in texts:
+        key = (text.words, round(text.at.x / 3), round(text.at.y / 3))
+        seen[key] += 1
+        if seen[key] == 1:
+            out.append(text)
+    return tuple(out)
+
+
+READER = Reader(id="pdf", title="PDF file with lines", suffixes=(".pdf",), read=read_pdf)

@@ -1,0 +1,132 @@
+"""Sizes nested in one drawing, told apart by layer, dash, colour or width of their lines.
+
+A name comes from the layer, or from a legend: a short straight stretch of the line with the size
+written beside it. Without either there is nothing to call a size by, and nothing is guessed.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping, Sequence
+from typing import NamedTuple
+
+from clothwright.intake.drawing import DrawnText
+from clothwright.intake.pdf.drawn import Pen, PenLine
+
+LETTERS = ("XXXS", "XXS", "XS", "S", "M", "L", "XL", "XXL", "XXXL", "2XL", "3XL", "4XL", "5XL")
+_SIZE = re.compile(
+    r"(?:size|sz|gr\.?|taille)?[\s:_-]*([0-9]{1,3}|" + "|".join(LETTERS) + r")", re.IGNORECASE
+)
+SAMPLE_MM = (8.0, 120.0)
+"""mm: how long a stretch of a line in a legend is."""
+BESIDE_MM = 60.0
+"""mm: how far from its end the size is written."""
+
+Key = tuple[object, ...]
+KINDS: tuple[tuple[str, Callable[[Pen], Key]], ...] = (
+    ("layer", lambda pen: (pen.layer,)),
+    ("dashes", lambda pen: tuple(round(d, 1) for d in pen.dash)),
+    ("colour", lambda pen: (pen.colour,)),
+    ("width", lambda pen: (round(pen.width, 2),)),
+)
+"""What may tell sizes apart, in the order tried."""
+
+
+class Sized(NamedTuple):
+    """The size of each line ("" for all sizes; None for a line of the legend), and all sizes.
+
+    by: what told them apart, in words.
+    """
+
+    sizes: tuple[str | None, ...]
+    names: tuple[str, ...]
+    by: str
+
+
+def told_apart(lines: Sequence[PenLine], texts: Sequence[DrawnText]) -> Sized:
+    """Tell the sizes of a drawing apart; no names when it holds one size, or none that is named."""
+    for by, key_of in KINDS:
+        keys = [key_of(line.pen) for line in lines]
+        names = _by_layer(keys) if by == "layer" else _by_legend(lines, keys, texts)
+        if len(names) < 2 or not _drawn(lines, keys, names):
+            continue
+        samples = set() if by == "layer" else _samples(lines, keys, texts)
+        sizes = tuple(None if k in samples else names.get(key, "") for k, key in enumerate(keys))
+        return Sized(sizes, _in_order(names.values()), by)
+    return Sized(("",) * len(lines), (), "")
+
+
+def size_in(words: str) -> str:
+    """Return the size that words are, "" when they are something else.
+
+    >>> size_in("Size 14"), size_in("XL"), size_in("skirt front")
+    ('14', 'XL', '')
+    """
+    found = _SIZE.fullmatch(words.strip())
+    return found[1].upper() if found else ""
+
+
+def _by_layer(keys: Sequence[Key]) -> dict[Key, str]:
+    return {k: size for k in dict.fromkeys(keys) if (size := size_in(str(k[0])))}
+
+
+def _by_legend(
+    lines: Sequence[PenLine], keys: Sequence[Key], texts: Sequence[DrawnText]
+) -> dict[Key, str]:
+    found: dict[Key, str] = {}
+    twice: set[Key] = set()
+    for k, words in _legend(lines, texts).items():
+        if keys[k] in found and found[keys[k]] != words:
+            twice.add(keys[k])
+        found[keys[k]] = words
+    names = {k: w for k, w in found.items() if k not in twice}
+    return names if len(set(names.values())) == len(names) else {}
+
+
+def _samples(lines: Sequence[PenLine], keys: Sequence[Key], texts: Sequence[DrawnText]) -> set[int]:
+    return set(_legend(lines, texts)) if keys else set()
+
+
+def _legend(lines: Sequence[PenLine], texts: Sequence[DrawnText]) -> dict[int, str]:
+    """Return the lines of a legend, and the size written beside each."""
+    sizes = [(t, size) for t in texts if (size := size_in(t.words))]
+    found: dict[int, str] = {}
+    for k, line in enumerate(lines):
+        if line.pen.filled or not line.path.is_straight:
+            continue
+        if not SAMPLE_MM[0] <= line.path.length <= SAMPLE_MM[1]:
+            continue
+        near = [(_beside(line, t), size) for t, size in sizes]
+        best = min((x for x in near if x[0] is not None), default=None, key=lambda x: x[0] or 0.0)
+        if best is not None:
+            found[k] = best[1]
+    return found
+
+
+def _beside(line: PenLine, text: DrawnText) -> float | None:
+    """Return how far words stand from a line's end, if they stand in its run; else None."""
+    a, b = line.path.start, line.path.end
+    along = (b - a).unit
+    ahead = along.dot(text.at - a)
+    aside = abs(along.cross(text.at - a))
+    away = max(-ahead, ahead - line.path.length)
+    if aside > max(4.0, 0.9 * text.height) or not 0.0 <= away <= BESIDE_MM:
+        return None
+    return away + aside
+
+
+def _drawn(lines: Sequence[PenLine], keys: Sequence[Key], names: Mapping[Key, str]) -> bool:
+    """Tell whether at least two named sizes draw something as large as a piece."""
+    large: set[Key] = set()
+    for line, key in zip(lines, keys, strict=True):
+        low, high = line.path.bounds()
+        if key in names and (high - low).norm > 2 * SAMPLE_MM[1]:
+            large.add(key)
+    return len(large) > 1
+
+
+def _in_order(names: object) -> tuple[str, ...]:
+    listed = list(dict.fromkeys(str(n) for n in names))  # type: ignore[attr-defined]
+    if all(n.isdigit() for n in listed):
+        return tuple(sorted(listed, key=int))
+    return tuple(sorted(listed, key=lambda n: LETTERS.index(n) if n in LETTERS else 99))

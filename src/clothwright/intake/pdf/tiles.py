@@ -1,0 +1,1 @@
+"""Pages that are tiles of one drawing, joined (being written by the lead: leave this file alone)."""

@@ -1,0 +1,88 @@
+"""The test square of a printed pattern: it checks that the file is true to size.
+
+Its side is written in it or beside it ("10 cm", "4 in", '2" x 2"', "100 mm").
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from typing import NamedTuple
+
+from clothwright.errors import BadInput
+from clothwright.geometry.region import polygon_area
+from clothwright.geometry.vec import Vec
+from clothwright.intake.drawing import DrawnText
+from clothwright.intake.pdf.drawn import PenLine
+from clothwright.units import Unit, parse_length
+
+_LENGTH = re.compile(
+    r"(\d+(?:[.,]\d+)?(?:\s+\d/\d)?|\d/\d)\s*(mm|cm|inches|inch|in\b|\"|″|”)", re.IGNORECASE
+)
+NEAR_MM = 25.0
+"""mm: how far outside the square its length may be written."""
+OFF = 0.004
+"""Share by which a square may differ from what is written."""
+LARGEST_MM = 260.0
+
+
+class Scale(NamedTuple):
+    """agrees: no test square says otherwise. of_square: the numbers of its lines."""
+
+    agrees: bool
+    notes: tuple[str, ...]
+    of_square: frozenset[int]
+
+
+def checked(lines: Sequence[PenLine], texts: Sequence[DrawnText]) -> Scale:
+    """Check the size of a drawing by its test squares, if it has any with a length written."""
+    said: list[tuple[float, float, int]] = []
+    for k, low, high in _squares(lines):
+        wanted = _written(low, high, texts)
+        if wanted:
+            said.append((min(wanted, key=lambda w: abs(w - (high - low).x)), (high - low).x, k))
+    if not said:
+        return Scale(True, (), frozenset())
+    of_square = frozenset(k for _, _, k in said)
+    off = [(w, s) for w, s, _ in said if abs(s - w) > OFF * w + 0.05]
+    if off:
+        wanted, side = off[0]
+        words = (
+            f"a test square says {wanted:.1f} mm and measures {side:.1f} mm in the file: it is not "
+            "true to size"
+        )
+        return Scale(False, (words,), of_square)
+    wanted, side, _ = said[0]
+    return Scale(True, (f"test square checked: {wanted:.1f} mm, as written",), of_square)
+
+
+def _squares(lines: Sequence[PenLine]) -> Iterator[tuple[int, Vec, Vec]]:
+    for k, line in enumerate(lines):
+        if not line.closed or len(line.path.segments) != 4:
+            continue
+        low, high = line.path.bounds()
+        wide, tall = high.x - low.x, high.y - low.y
+        if not 10.0 <= wide <= LARGEST_MM or abs(wide - tall) > 0.01 * wide:
+            continue
+        points = [(s.start.x, s.start.y) for s in line.path.segments]
+        if abs(abs(polygon_area(points)) - wide * tall) < 0.001 * wide * tall:
+            yield k, low, high
+
+
+def _written(low: Vec, high: Vec, texts: Sequence[DrawnText]) -> list[float]:
+    """Return the lengths written in a square or beside it, in mm."""
+    found: list[float] = []
+    for text in texts:
+        inside = (
+            low.x - NEAR_MM <= text.at.x <= high.x + NEAR_MM
+            and low.y - NEAR_MM <= text.at.y <= high.y + NEAR_MM
+        )
+        if not inside:
+            continue
+        for number, unit in _LENGTH.findall(text.words):
+            plain = "in" if unit.lower() not in ("mm", "cm") else unit.lower()
+            try:
+                found.append(parse_length(f"{number} {plain}", unit=Unit.mm))
+            except BadInput:
+                continue
+    return found
