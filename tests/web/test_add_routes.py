@@ -201,7 +201,7 @@ LAUGHS = (
     b'<svg xmlns="http://www.w3.org/2000/svg"><text>&c;</text></svg>'
 )
 OUTSIDE = (
-    b'<!DOCTYPE svg [<!ENTITY x SYSTEM "file:///etc/passwd">]>'
+    b'<!DOCTYPE svg [<!ENTITY x SYSTEM "outside.txt">]>'
     b'<svg xmlns="http://www.w3.org/2000/svg"><text>&x;</text></svg>'
 )
 
