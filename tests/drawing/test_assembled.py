@@ -7,13 +7,17 @@ from dataclasses import replace
 import pytest
 from shapely import Polygon
 
+from clothwright.cloth.cloth import Cloth
 from clothwright.demo.checked_waistcoat import checked_waistcoat
 from clothwright.demo.coat_and_skirt import coat_and_skirt
 from clothwright.demo.remnant import remnant
 from clothwright.demo.workbooks import DEMOS
 from clothwright.drawing.assembled import Garment, Part, _resting, assembled
+from clothwright.geometry.path import polyline
 from clothwright.lay.match import seam_places
-from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.pattern import Pattern, Seam
+from clothwright.pattern.piece import Cut, Edge, Piece
+from clothwright.pattern.refs import EdgeRef
 from clothwright.workbook import Workbook
 from clothwright.workroom.laying import compile_plan
 
@@ -130,3 +134,73 @@ def test_without_seams_nothing_is_guessed() -> None:
     shown = {p.shape for g in found for v in g.views for p in v.parts}
     assert {"skirt front", "skirt back 1", "coat front 2", "waistband shell"} <= shown
     assert any(g.notes for g in found)
+
+
+def box_piece(name: str, wide: float, high: float, how: str = "pair") -> Piece:
+    """Return a box with the edges low, right, top, left (mm), to be cut from the shell."""
+    corners = [(0.0, 0.0), (wide, 0.0), (wide, high), (0.0, high), (0.0, 0.0)]
+    edges = tuple(
+        Edge(name=n, path=polyline(corners[k : k + 2]))
+        for k, n in enumerate(("low", "right", "top", "left"))
+    )
+    return Piece(name=name, edges=edges, cuts=(Cut(how=how),))
+
+
+def seam(name: str, a: str, b: str, *, kind: str = "plain", back: bool = True) -> Seam:
+    """Return a seam of one edge to one other, "piece.edge", the second travelled back."""
+    one, two = (EdgeRef(*text.split(".")) for text in (a, b))
+    return Seam(name=name, a=(one,), b=(replace(two, reversed=back),), kind=kind)
+
+
+def test_the_two_parts_of_a_sleeve_lie_along_one_seam() -> None:
+    """Joined by both its seams a sleeve is a tube: it is opened at one of them, not folded flat."""
+    sleeve = Seam(
+        name="armhole",
+        a=(EdgeRef("front", "right"),),
+        b=(EdgeRef("upper sleeve", "top", True), EdgeRef("under sleeve", "top", True)),
+        kind="cap",
+    )
+    pattern = Pattern(
+        pieces=(
+            box_piece("front", 250.0, 250.0),
+            box_piece("upper sleeve", 150.0, 400.0),
+            box_piece("under sleeve", 100.0, 400.0),
+        ),
+        seams=(
+            sleeve,
+            seam("back of the sleeve", "upper sleeve.right", "under sleeve.left"),
+            seam("front of the sleeve", "upper sleeve.left", "under sleeve.right"),
+        ),
+    )
+    book = Workbook(title="demo", cloths=(Cloth(name="wool", width=1500.0),))
+    (garment,) = put_together(book, pattern)
+    shown = parts(garment, "front")
+    for k in ("1", "2"):
+        upper, under = (Polygon(shown[f"{n} sleeve {k}"].outline) for n in ("upper", "under"))
+        assert upper.intersection(under).area < 1.0
+        assert upper.distance(under) < 0.01
+
+
+def test_a_side_front_is_laid_along_the_seam_to_the_front() -> None:
+    """Panels meet along their seams; one without "front" in its name goes with its neighbour."""
+    pattern = Pattern(
+        pieces=(
+            box_piece("front", 200.0, 500.0, "once"),
+            box_piece("side front", 120.0, 500.0, "once"),
+            box_piece("gusset", 60.0, 500.0, "once"),
+        ),
+        seams=(
+            seam("panel", "front.right", "side front.left"),
+            seam("gusset", "side front.right", "gusset.left"),
+        ),
+    )
+    book = Workbook(title="demo", cloths=(Cloth(name="wool", width=1500.0),))
+    (garment,) = put_together(book, pattern)
+    shown = parts(garment, "front")
+    assert set(shown) == {"front", "side front", "gusset"}
+    whole = Polygon()
+    for part in shown.values():
+        whole = whole.union(Polygon(part.outline).buffer(0.01))
+    low_x, low_y, high_x, high_y = whole.bounds
+    assert high_x - low_x == pytest.approx(380.0, abs=0.1)
+    assert high_y - low_y == pytest.approx(500.0, abs=0.1)

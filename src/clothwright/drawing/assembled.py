@@ -30,6 +30,9 @@ GAP_MM = 14.0
 PLACES = 60
 """Places along a seam by which one piece is fitted to the next."""
 MOST_KEPT = 16
+TUBE_MM = 25.0
+"""Fitted to several seams and still so far off (RMS, mm), a piece closes a tube with its
+neighbour; then it is laid along one of them."""
 INNER = ("lining", "interfacing", "interlining")
 FRONT, BACK, BESIDE = "front", "back", "beside"
 UPRIGHT = rotation_deg(90.0)
@@ -285,16 +288,18 @@ class _Making:
         """Lay one copy upright and fit to it all that its seams join, one after the other."""
         done = {start: Part(shape=start, ring=self.rings[start], move=UPRIGHT)}
         while True:
-            onto: dict[str, list[tuple[Vec, Vec]]] = {}
-            for row in self.plain:
-                for here, p, there, q in row:
-                    for a, pa, b, qb in ((here, p, there, q), (there, q, here, p)):
-                        if a in done and b in free and b not in done:
-                            onto.setdefault(b, []).append((qb, done[a].move.apply(pa)))
+            onto: dict[str, list[list[tuple[Vec, Vec]]]] = {}
+            for k in (k for k in free if k not in done):
+                for row in self.plain:
+                    sewn = [
+                        (p, done[a].move.apply(q)) for _, p, a, q in _seen_from(row, k) if a in done
+                    ]
+                    if len(sewn) > 1:
+                        onto.setdefault(k, []).append(sewn)
             if not onto:
                 return list(done.values())
-            k = max(onto, key=lambda b: len(onto[b]))
-            move, off = rigid_fit([q for q, _ in onto[k]], [p for _, p in onto[k]])
+            k = max(onto, key=lambda b: sum(len(sewn) for sewn in onto[b]))
+            move, off = _fit_seams(onto[k])
             done[k] = Part(shape=k, ring=self.rings[k], move=move, off=off)
 
     def _has_centre(self, parts: Sequence[Part]) -> bool:
@@ -303,7 +308,7 @@ class _Making:
         return folded or any(names.count(n) > 1 for n in names)
 
     def _hand(self, parts: Sequence[Part], views: Mapping[str, str]) -> int:
-        """Return 1 when the parts' seams to the other view lie on the right, -1 on the left."""
+        """Return 1 when their seams to the other view and to sleeves lie on the right, else -1."""
         moves = {p.shape: p.move for p in parts}
         x0, _, x1, _ = View(name="", parts=tuple(parts)).box
         away = [
@@ -312,6 +317,12 @@ class _Making:
             for k in moves
             for _, p, other, _ in _seen_from(row, k)
             if views.get(other, "") not in ("", views[k])
+        ]
+        away += [
+            moves[k].apply(p).x - (x0 + x1) / 2
+            for row in self.caps
+            for k, p, _, _ in row
+            if k in moves
         ]
         if not away:
             return 0
@@ -340,14 +351,16 @@ class _Making:
         out: list[Part] = []
         for row in self.caps:
             sewn = [(moves[a].apply(p), q) for a, p, _, q in row if a in moves]
-            k = row[0][2]
-            if not sewn or k in {p.shape for p in out}:
+            mine = list(dict.fromkeys(k for _, _, k, _ in row))
+            if not sewn or mine[0] in {p.shape for p in out}:
                 continue
             hand = 1 if sum(p.x for p, _ in sewn) > 0 else -1
-            part = Part(shape=k, ring=self.rings[k], move=UPRIGHT)
-            drop = min(p.y for p, _ in sewn) - min(UPRIGHT.apply(q).y for _, _, _, q in row)
-            lain = _shifted([part], Vec(0.0, drop))
-            out += _beyond(lain, hand, _reach(front, hand) + GAP_MM)
+            sleeve = self._grown(mine[0], mine)
+            at = {p.shape: p.move for p in sleeve}
+            ends = [at[k].apply(q).y for _, _, k, q in row if k in at]
+            level = Vec(0.0, min(p.y for p, _ in sewn) - min(ends))
+            beyond = _reach([*front, *out], hand) + GAP_MM
+            out += _beyond(_shifted(sleeve, level), hand, beyond)
         if out:
             self.notes.append("The sleeves lie opened out beside the front, underarm level.")
         return out
@@ -365,6 +378,8 @@ class _Making:
         if len(sewn) < 2:
             return []
         far = max(all_of, key=all_of[0].distance)
+        if far.distance(all_of[0]) < 1.0:
+            return []
         along = (far - all_of[0]).unit
         ends = [p.dot(along) for p in all_of]
         step = 3.0 * (max(ends) - min(ends)) / len(ends)
@@ -396,6 +411,16 @@ class _Making:
             out += _shifted([part], Vec(x - x0, -y0))
             x += x1 - x0 + GAP_MM
         return out
+
+
+def _fit_seams(seams: Sequence[list[tuple[Vec, Vec]]]) -> tuple[Transform, float]:
+    """Lay a copy along all its seams, or along the longest where they close a tube."""
+    together = [pair for sewn in seams for pair in sewn]
+    move, off = rigid_fit([p for p, _ in together], [q for _, q in together])
+    if off <= TUBE_MM or len(seams) == 1:
+        return move, off
+    longest = max(seams, key=lambda sewn: sewn[0][0].distance(sewn[-1][0]))
+    return rigid_fit([p for p, _ in longest], [q for _, q in longest])
 
 
 def _seen_from(row: Sequence[Joined], shape: str) -> list[Joined]:
