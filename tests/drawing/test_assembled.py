@@ -12,7 +12,8 @@ from clothwright.demo.checked_waistcoat import checked_waistcoat
 from clothwright.demo.coat_and_skirt import coat_and_skirt
 from clothwright.demo.remnant import remnant
 from clothwright.demo.workbooks import DEMOS
-from clothwright.drawing.assembled import Garment, Part, _resting, assembled
+from clothwright.drawing.assembled import assembled
+from clothwright.drawing.flat import Garment, Part, resting
 from clothwright.geometry.path import polyline
 from clothwright.lay.match import seam_places
 from clothwright.pattern.pattern import Pattern, Seam
@@ -49,7 +50,7 @@ def test_the_ends_of_a_seam_without_darts_coincide() -> None:
     laid = compile_plan(book, book.plan())
     (skirt,) = assembled(laid.pattern, laid.compiled)
     back = parts(skirt, "back")
-    placed = {c.id: _resting(c) for c in laid.compiled.copies}
+    placed = {c.id: resting(c) for c in laid.compiled.copies}
     seam = laid.pattern.seam("skirt centre back")
     row = seam_places(laid.pattern, laid.compiled, placed, seam)[0]
     for a, p, b, q in (row[0], row[-1]):

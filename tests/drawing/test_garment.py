@@ -8,7 +8,8 @@ import pytest
 from shapely import Point, Polygon
 
 from clothwright.demo.coat_and_skirt import coat_and_skirt
-from clothwright.drawing.assembled import View, assembled
+from clothwright.drawing.assembled import assembled
+from clothwright.drawing.flat import View
 from clothwright.drawing.garment import (
     cloth_to_view,
     garment_picture,

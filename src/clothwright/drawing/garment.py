@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from clothwright.drawing.assembled import Garment, Part, View
 from clothwright.drawing.cloth import ring_path
+from clothwright.drawing.flat import Garment, Part, View
 from clothwright.drawing.printed import print_inside
 from clothwright.geometry.transform import Transform, rotation_deg, translation
 from clothwright.geometry.vec import Vec

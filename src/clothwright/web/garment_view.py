@@ -14,8 +14,9 @@ from markupsafe import Markup
 
 from clothwright.cloth.cloth import Cloth
 from clothwright.cloth.prints import picture_spots
-from clothwright.drawing.assembled import Garment, Part, View, assembled
+from clothwright.drawing.assembled import assembled
 from clothwright.drawing.cloth import ring_path
+from clothwright.drawing.flat import Garment, Part, View
 from clothwright.drawing.garment import meeting_words, view_words
 from clothwright.drawing.printed import print_inside
 from clothwright.geometry.thin import thinned_ring
