@@ -23,7 +23,8 @@ from clothwright.workroom.seam_choices import (
     refuse,
     said_seam,
 )
-from clothwright.workroom.seaming import ends_words, key_of, pair_of, proposed_seams
+from clothwright.workroom.seam_ends import ends_words
+from clothwright.workroom.seaming import key_of, pair_of, proposed_seams
 
 BOOKS = {d.name: d.make() for d in DEMOS}
 

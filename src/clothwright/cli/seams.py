@@ -22,7 +22,8 @@ from clothwright.workroom.seam_choices import (
     refuse,
     said_seam,
 )
-from clothwright.workroom.seaming import Proposed, ends_words
+from clothwright.workroom.seam_ends import ends_words
+from clothwright.workroom.seaming import Proposed
 
 
 def seams(

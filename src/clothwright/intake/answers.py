@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+NONE = "none"
+"""The answer that an outline includes no allowance, or that there is no such thing."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Answers:
@@ -55,3 +58,8 @@ class Question:
     piece: str = ""
     choices: tuple[str, ...] = ()
     default: str = ""
+
+
+def says(answer: str, word: str) -> bool:
+    """Tell whether an answer is a certain word, however it is written."""
+    return answer.strip().lower() == word

@@ -8,26 +8,19 @@ from dataclasses import dataclass, replace
 from clothwright.errors import BadInput
 from clothwright.geometry.path import Path
 from clothwright.geometry.region import is_simple
-from clothwright.geometry.vec import Vec, unit_at
-from clothwright.intake.answers import Answers, Question
+from clothwright.geometry.vec import unit_at
+from clothwright.intake.answers import NONE, Answers, Question, says
 from clothwright.intake.candidates import Candidate
-from clothwright.intake.drawing import DrawnLine
 from clothwright.intake.edges import DRAWN, edges_of, merged, names_of, parts_of
 from clothwright.intake.inner_lines import DartFind
+from clothwright.intake.marks import marks_of
 from clothwright.intake.notch_shapes import NotchFind
-from clothwright.intake.outlines import MOST_MARKS, ring
+from clothwright.intake.outlines import ring
 from clothwright.intake.stitching import distance_to
 from clothwright.intake.words_read import edge_names
 from clothwright.pattern.derive import piece_from_cutting
-from clothwright.pattern.piece import Cut, Dart, Edge, Grain, Level, Mark, Notch, Piece
+from clothwright.pattern.piece import Cut, Dart, Edge, Grain, Level, Notch, Piece
 from clothwright.units import Unit, parse_angle_deg, show_length
-
-SPOT_MM = 16.0
-"""mm: a closed line that is no larger marks a point."""
-WORDS_MM = 10.0
-"""mm: words this near to a point name it."""
-NONE = "none"
-"""The answer that an outline includes no allowance, or that there is no such thing."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,7 +34,7 @@ class Draft1:
 
 def base_of(candidate: Candidate, answers: Answers) -> Path:
     """Return the closed line that is cut into edges: the outline, or the stitching line in it."""
-    if _says(answers.allowance, DRAWN):
+    if says(answers.allowance, DRAWN):
         if candidate.stitching is None:
             raise BadInput(
                 where="--allowance",
@@ -49,7 +42,7 @@ def base_of(candidate: Candidate, answers: Answers) -> Path:
                 expected='a length such as "5/8 in", or none',
             )
         return candidate.stitching.line.path
-    return candidate.outline.path if _says(answers.notches, NONE) else candidate.plain[0]
+    return candidate.outline.path if says(answers.notches, NONE) else candidate.plain[0]
 
 
 def parts_and_names(
@@ -64,7 +57,7 @@ def parts_and_names(
             expected="a line that goes once round the piece",
         )
     parts = parts_of(base, answers.corners, where)
-    if not answers.corners and not _says(answers.darts, NONE):
+    if not answers.corners and not says(answers.darts, NONE):
         parts = without_mouths(parts, candidate.read.darts)
     names = names_of(parts, answers.edges, where)
     if not answers.edges:
@@ -81,26 +74,26 @@ def draft(candidate: Candidate, name: str, answers: Answers, *, unit: Unit, wher
     """Return the piece that an outline becomes. Raises BadInput, CannotDo."""
     parts, names = parts_and_names(candidate, answers, name, where)
     fold = answers.fold or fold_proposed(candidate, parts, names)
-    settled = replace(answers, fold="" if _says(fold, NONE) else fold)
+    settled = replace(answers, fold="" if says(fold, NONE) else fold)
     cutting = candidate.plain[0]
     drawn = [0.01 * round(100 * distance_to(cutting, p)[0]) for p in parts]
     edges = edges_of(parts, names, settled, unit, where, drawn=drawn)
-    notches = () if _says(answers.notches, NONE) else candidate.notches
-    darts = () if _says(answers.darts, NONE) else candidate.read.darts
+    notches = () if says(answers.notches, NONE) else candidate.notches
+    darts = () if says(answers.darts, NONE) else candidate.read.darts
     edges = _notched(edges, notches)
     asked = _asked(candidate, answers, edges, settled.fold, unit)
     cuts = cuts_of(answers.cut or candidate.words.cut, folded=bool(settled.fold))
-    marks, left = _marks(candidate, answers)
+    marks, left = marks_of(candidate, answers)
     rest = {
         "grain": _grain(candidate, answers),
         "cuts": cuts,
         "marks": marks,
-        "levels": () if _says(answers.levels, NONE) else _levels(candidate),
+        "levels": () if says(answers.levels, NONE) else _levels(candidate),
         "note": f"Size {candidate.words.size}" if candidate.words.size else "",
     }
     found, stray = _darts(edges, darts)
     notes = [*left, *([f"left out, darts whose legs end on two edges: {stray}"] if stray else [])]
-    if _says(answers.allowance, NONE) or _says(answers.allowance, DRAWN):
+    if says(answers.allowance, NONE) or says(answers.allowance, DRAWN):
         piece = Piece(name=name, edges=edges, darts=found, **rest)  # type: ignore[arg-type]
     else:
         piece = piece_from_cutting(name, edges, found, **rest)
@@ -109,10 +102,6 @@ def draft(candidate: Candidate, name: str, answers: Answers, *, unit: Unit, wher
         questions=tuple(replace(q, piece=name) for q in asked),
         notes=tuple(notes),
     )
-
-
-def _says(answer: str, word: str) -> bool:
-    return answer.strip().lower() == word
 
 
 def without_mouths(parts: Sequence[Path], darts: Sequence[DartFind]) -> list[Path]:
@@ -222,63 +211,6 @@ def _darts(edges: Sequence[Edge], found: Sequence[DartFind]) -> tuple[tuple[Dart
 
 def _levels(candidate: Candidate) -> tuple[Level, ...]:
     return tuple(Level(name=x.name, at=x.at) for x in candidate.read.levels)
-
-
-def _marks(candidate: Candidate, answers: Answers) -> tuple[tuple[Mark, ...], list[str]]:
-    """Return the inner lines that nothing was recognised in as marks, named or numbered."""
-    lines = candidate.read.rest
-    if _says(answers.notches, NONE) or _says(answers.darts, NONE) or _says(answers.levels, NONE):
-        lines = _given_back(candidate, answers)
-    if len(lines) > MOST_MARKS:
-        return (), [f"left out, more inner lines than marks: {len(lines)}"]
-    kept = [] if not lines or _says(answers.marks, NONE) else _kept(lines, answers.marks)
-    kept += candidate.kept
-    if not kept:
-        return (), []
-    marks: list[Mark] = []
-    for k, line in enumerate(kept, start=1):
-        at = _spot(line)
-        near = [t.words for t in candidate.texts if at and at.distance(t.at) < WORDS_MM]
-        label = (line.label or (near[0] if near else "")).replace(".", " ").strip()
-        taken = [m.name for m in marks]
-        name = label if label and label not in taken else f"{'point' if at else 'line'} {k}"
-        marks.append(Mark(name=name, at=at, path=None if at else line.path))
-    return tuple(marks), [f"inner lines kept as marks: {len(marks)}"]
-
-
-def _spot(line: DrawnLine) -> Vec | None:
-    """Return the middle of a small closed line (a drill mark, a button), None for any other."""
-    low, high = line.path.bounds()
-    return (low + high) / 2 if line.closed and max(high - low) <= SPOT_MM else None
-
-
-def _given_back(candidate: Candidate, answers: Answers) -> tuple[DrawnLine, ...]:
-    """Return the lines that are marks when something recognised is said to be none."""
-    rest = set(map(id, candidate.read.rest))
-    wrong = {
-        "notches": [n.at for n in candidate.read.notches],
-        "darts": [d.point for d in candidate.read.darts],
-        "levels": [x.at for x in candidate.read.levels],
-    }
-    places = [p for key, at in wrong.items() if _says(getattr(answers, key), NONE) for p in at]
-    return tuple(
-        x
-        for x in candidate.inner
-        if id(x) in rest or any(x.path.nearest(p)[1] < 1.0 for p in places)
-    )
-
-
-def _kept(lines: Sequence[DrawnLine], text: str) -> list[DrawnLine]:
-    if not text.strip() or _says(text, "all"):
-        return list(lines)
-    numbers = [n.strip() for n in text.split(",")]
-    if not all(n.isdigit() and 1 <= int(n) <= len(lines) for n in numbers):
-        raise BadInput(
-            where="--marks",
-            what=f'"{text}" does not say which inner lines are kept',
-            expected=f"numbers from 1 to {len(lines)} with commas, all, or none",
-        )
-    return [lines[int(n) - 1] for n in dict.fromkeys(numbers)]
 
 
 def _grain(candidate: Candidate, answers: Answers) -> Grain:

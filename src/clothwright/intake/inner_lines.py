@@ -14,14 +14,10 @@ from clothwright.geometry.path import Path
 from clothwright.geometry.segment import Line
 from clothwright.geometry.vec import Vec, turn_between_deg
 from clothwright.intake.drawing import DrawnLine, DrawnText
-from clothwright.intake.notch_shapes import NotchFind, doubled
+from clothwright.intake.notch_marks import ON_MM, away_from, ends_of, is_straight, tick_notches
+from clothwright.intake.notch_shapes import NotchFind
 from clothwright.pattern.piece import Grain
 
-ON_MM = 0.8
-"""mm: a mark this near to a line touches it."""
-TICK_MM = (2.0, 16.0)
-TICK_DEG = 55.0
-"""degrees: a notch mark stands at least this steep on its line."""
 DART_MM = (20.0, 320.0)
 MOUTH_MM = 90.0
 DART_DEG = 60.0
@@ -84,23 +80,11 @@ def inner_read(
     """
     left = list(lines)
     darts = _darts(base, left)
-    notches = _ticks(base, left)
+    notches = tick_notches(base, left)
     fold_at = _bracket(base, left)
     grain = _grain(left, grains)
     found = _levels(left, levels, grain)
     return InnerRead(notches, darts, grain, fold_at, found, tuple(left))
-
-
-def _straight(line: DrawnLine) -> bool:
-    return not line.closed and line.path.is_straight and line.path.length > 0.5
-
-
-def _ends(line: DrawnLine) -> tuple[Vec, Vec]:
-    return line.path.start, line.path.end
-
-
-def _away(base: Path, p: Vec) -> float:
-    return base.nearest(p)[1]
 
 
 # --- darts ---------------------------------------------------------------------------------------
@@ -116,7 +100,7 @@ def _darts(base: Path, left: list[DrawnLine]) -> tuple[DartFind, ...]:
             if dart:
                 found.append(dart)
                 left.remove(line)
-    legs = [x for x in left if _straight(x) and DART_MM[0] <= x.path.length <= DART_MM[1]]
+    legs = [x for x in left if is_straight(x) and DART_MM[0] <= x.path.length <= DART_MM[1]]
     taken: list[DrawnLine] = []
     for i, one in enumerate(legs):
         for other in legs[i + 1 :]:
@@ -132,8 +116,8 @@ def _darts(base: Path, left: list[DrawnLine]) -> tuple[DartFind, ...]:
 
 
 def _dart_of_two(base: Path, one: DrawnLine, other: DrawnLine) -> DartFind | None:
-    for a, p in (_ends(one), _ends(one)[::-1]):
-        for q, b in (_ends(other), _ends(other)[::-1]):
+    for a, p in (ends_of(one), ends_of(one)[::-1]):
+        for q, b in (ends_of(other), ends_of(other)[::-1]):
             if p.distance(q) <= 0.5:
                 return _dart(base, a, p.lerp(q, 0.5), b)
     return None
@@ -143,7 +127,7 @@ def _dart(base: Path, a: Vec, point: Vec, b: Vec) -> DartFind | None:
     legs = a.distance(point), b.distance(point)
     if not all(DART_MM[0] <= leg <= DART_MM[1] for leg in legs) or max(legs) > 1.5 * min(legs):
         return None
-    if abs(turn_between_deg(a - point, b - point)) > DART_DEG or _away(base, point) < 5.0:
+    if abs(turn_between_deg(a - point, b - point)) > DART_DEG or away_from(base, point) < 5.0:
         return None
     at_a, at_b = _reach(base, point, a), _reach(base, point, b)
     if at_a is None or at_b is None or not 1.0 < at_a.distance(at_b) <= MOUTH_MM:
@@ -153,88 +137,13 @@ def _dart(base: Path, a: Vec, point: Vec, b: Vec) -> DartFind | None:
 
 def _reach(base: Path, point: Vec, end: Vec) -> Vec | None:
     """Return where a leg meets the line, run on over an allowance; None when it does not."""
-    if _away(base, end) <= ON_MM:
+    if away_from(base, end) <= ON_MM:
         return end
     u = (end - point).unit
     found = crossings(Path((Line(point, end + u * RUN_ON_MM),)), base)
     if len(found) != 1:
         return None
     return found[0].point
-
-
-# --- notch marks ---------------------------------------------------------------------------------
-
-
-def _ticks(base: Path, left: list[DrawnLine]) -> tuple[NotchFind, ...]:
-    """Take notch marks out of the lines: a tick across or on an edge, a V on it, a T on it."""
-    found: list[NotchFind] = []
-    stems: list[tuple[int, Vec, Vec]] = []
-    for line in list(left):
-        low, high = line.path.bounds()
-        if (high - low).norm > 1.5 * TICK_MM[1]:
-            continue
-        at = _vee(base, line)
-        if at is not None:
-            found.append(NotchFind(at, "V"))
-            left.remove(line)
-            continue
-        tick = _tick(base, line)
-        if tick is not None:
-            found.append(NotchFind(tick[0], "tick"))
-            stems.append((len(found) - 1, *tick[1:]))
-            left.remove(line)
-    for line in list(left):
-        for k, end, u in stems:
-            if _is_bar(line, end, u):
-                found[k] = NotchFind(found[k].at, "T")
-                left.remove(line)
-                break
-    return doubled(_in_order(base, found))
-
-
-def _in_order(base: Path, found: Sequence[NotchFind]) -> list[NotchFind]:
-    return sorted(found, key=lambda f: base.nearest(f.at)[0])
-
-
-def _tick(base: Path, line: DrawnLine) -> tuple[Vec, Vec, Vec] | None:
-    """Return (place on the line, the mark's free end, its direction) of a tick, or None."""
-    if not _straight(line) or not TICK_MM[0] <= line.path.length <= TICK_MM[1]:
-        return None
-    a, b = _ends(line)
-    near = sorted((a, b, a.lerp(b, 0.5)), key=lambda p: _away(base, p))
-    at, away = base.nearest(near[0])
-    point = base.point_at(at)
-    if away > ON_MM:
-        met = crossings(line.path, base)
-        if len(met) != 1:
-            return None
-        at, point = met[0].at_b, met[0].point
-    steep = abs(turn_between_deg(base.tangent_at(at), b - a)) % 180.0
-    if min(steep, 180.0 - steep) < TICK_DEG:
-        return None
-    free = max((a, b), key=point.distance)
-    return point, free, (free - point).unit
-
-
-def _vee(base: Path, line: DrawnLine) -> Vec | None:
-    """Return where a small triangle, or a V of two lines, stands with its mouth on the line."""
-    s = line.path.segments
-    if not 2 <= len(s) <= 3 or not all(isinstance(x, Line) for x in s):
-        return None
-    corners = [x.start for x in s] + ([] if line.closed else [s[-1].end])
-    if len(corners) != 3 or (not line.closed and len(s) != 2):
-        return None
-    on = [p for p in corners if _away(base, p) <= ON_MM]
-    if len(on) != 2 or not 1.0 <= on[0].distance(on[1]) <= TICK_MM[1]:
-        return None
-    return base.point_at(base.nearest(on[0].lerp(on[1], 0.5))[0])
-
-
-def _is_bar(line: DrawnLine, end: Vec, u: Vec) -> bool:
-    if not _straight(line) or line.path.length > TICK_MM[1]:
-        return False
-    a, b = _ends(line)
-    return abs((b - a).unit.dot(u)) < 0.3 and a.lerp(b, 0.5).distance(end) < 1.5
 
 
 # --- fold ----------------------------------------------------------------------------------------
@@ -250,10 +159,10 @@ def _bracket(base: Path, left: list[DrawnLine]) -> Vec | None:
         at, away = base.nearest(middle)
         legs = max(s[0].length, s[2].length)
         along = abs(base.tangent_at(at).dot((s[1].end - s[1].start).unit)) > 0.99
-        ends = max(_away(base, p) for p in _ends(line))
+        ends = max(away_from(base, p) for p in ends_of(line))
         if along and away <= BRACKET_MM and ends < away and s[1].length > 1.5 * legs:
             left.remove(line)
-            for end in _ends(line):
+            for end in ends_of(line):
                 _take_heads(left, end, BRACKET_MM / 2)
             return base.point_at(at)
     return None
@@ -266,9 +175,9 @@ def _grain(left: list[DrawnLine], words: Sequence[Vec]) -> Grain | None:
     """Take the grain arrow out of the lines: a straight line with heads, or with its word."""
     best: tuple[float, DrawnLine, bool, bool] | None = None
     for line in left:
-        if not _straight(line) or line.path.length < ARROW_MM:
+        if not is_straight(line) or line.path.length < ARROW_MM:
             continue
-        a, b = _ends(line)
+        a, b = ends_of(line)
         reach = min(HEAD_MM, 0.3 * line.path.length)
         heads = [bool(_heads(left, line, end, reach)) for end in (a, b)]
         named = "grain" in line.label.lower() or any(
@@ -281,7 +190,7 @@ def _grain(left: list[DrawnLine], words: Sequence[Vec]) -> Grain | None:
         return None
     _, line, at_start, at_end = best
     left.remove(line)
-    a, b = _ends(line)
+    a, b = ends_of(line)
     for end in (a, b):
         _take_heads(left, end, min(HEAD_MM, 0.3 * line.path.length))
     turned = at_start if at_start != at_end else (b - a).unit.y < -1e-6

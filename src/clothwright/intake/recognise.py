@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from clothwright.errors import BadInput, raise_all
-from clothwright.intake.answers import Answers, Question
+from clothwright.intake.answers import NONE, Answers, Question
 from clothwright.intake.candidates import Candidate, Seen, see
-from clothwright.intake.drafting import NONE, draft
+from clothwright.intake.drafting import draft
 from clothwright.intake.drawing import Drawing
 from clothwright.intake.edges import DRAWN
 from clothwright.intake.nested import answered, own_pieces

@@ -6,12 +6,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from clothwright.errors import ClothwrightError
-from clothwright.intake.drafting import NONE
+from clothwright.intake.answers import NONE
 from clothwright.intake.edges import DRAWN
 from clothwright.intake.nested import FATES, fates_of
 from clothwright.pattern.piece import Cut, Piece, Role
 from clothwright.units import Unit, show_length
-from clothwright.workroom.sitting import Look, Outline, settled
+from clothwright.workroom.sitting import Look, Outline
+from clothwright.workroom.sitting_edges import settled
 
 EDGE_WORDS = (
     "hem",

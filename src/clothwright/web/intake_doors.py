@@ -11,13 +11,14 @@ from starlette.responses import JSONResponse, RedirectResponse, Response
 
 from clothwright.errors import BadInput
 from clothwright.geometry.vec import Vec
+from clothwright.intake.answers import NONE
 from clothwright.intake.candidates import scale_of
-from clothwright.intake.drafting import NONE, cuts_of
+from clothwright.intake.drafting import cuts_of
 from clothwright.intake.edges import DRAWN
 from clothwright.intake.nested import FATES
 from clothwright.units import parse_angle_deg, parse_length
 from clothwright.web.page import Asked
-from clothwright.workroom import inbox, sitting
+from clothwright.workroom import inbox, sitting, sitting_edges
 from clothwright.workroom.inbox import Waiting
 from clothwright.workroom.sitting import Look, Outline
 
@@ -151,7 +152,7 @@ def _size(asked: Asked, one: Waiting, outline: Outline) -> Waiting:
         scale = f"{real.strip()} is {drawn:.6f}"
     elif scale:
         scale_of(scale, asked.book.unit)
-    return sitting.with_scale(one, scale)
+    return sitting_edges.with_scale(one, scale)
 
 
 def _allowance(asked: Asked, one: Waiting, outline: Outline) -> Waiting:
@@ -163,7 +164,7 @@ def _allowance(asked: Asked, one: Waiting, outline: Outline) -> Waiting:
     if how == NONE and add:
         parse_length(add, unit=unit, where="allowance to add", least_mm=0.0)
     allowance = amount if how == "included" else how
-    return sitting.with_allowance(one, outline, allowance, add if how == NONE else "")
+    return sitting_edges.with_allowance(one, outline, allowance, add if how == NONE else "")
 
 
 def _corners(asked: Asked, one: Waiting, outline: Outline) -> Waiting:
@@ -177,7 +178,7 @@ def _corner(asked: Asked, one: Waiting, outline: Outline) -> Waiting:
     found = re.fullmatch(r"(-?\d{1,6}(?:\.\d+)?),(-?\d{1,6}(?:\.\d+)?)", asked.form.get("at", ""))
     if not found:
         raise BadInput(where="corner", what="it says no place", expected='"x,y" in mm')
-    return sitting.with_corner(one, outline, Vec(float(found[1]), float(found[2])))
+    return sitting_edges.with_corner(one, outline, Vec(float(found[1]), float(found[2])))
 
 
 def _edges(asked: Asked, one: Waiting, outline: Outline) -> Waiting:
@@ -190,7 +191,7 @@ def _edges(asked: Asked, one: Waiting, outline: Outline) -> Waiting:
     widths = {n: form[f"width.{n}"] for n in range(count) if form.get(f"width.{n}", "").strip()}
     for n, text in widths.items():
         parse_length(text, unit=asked.book.unit, where=f"allowance of {names[n]}", least_mm=0.0)
-    return sitting.with_edges(one, outline, names, fold, widths)
+    return sitting_edges.with_edges(one, outline, names, fold, widths)
 
 
 def _grain(asked: Asked, one: Waiting, outline: Outline) -> Waiting:
@@ -230,7 +231,7 @@ def _nested(asked: Asked, one: Waiting, outline: Outline) -> Waiting:
         for n in range(1, count + 1)
         if (fate := asked.form.get(f"inside.{n}", "left out")) in FATES[:2] and str(n + 1) != chosen
     ]
-    return sitting.with_nested(
+    return sitting_edges.with_nested(
         one, outline.number, "" if chosen == "1" else chosen, ", ".join(fates)
     )
 
@@ -246,7 +247,7 @@ def _all(asked: Asked, one: Waiting, outline: Outline) -> Waiting:  # noqa: ARG0
     for q in outline.asked:
         values[q.id] = tuple(q.default.split(",")) if q.id == "edges" else q.default
     if "edges" in values:
-        _, _, parts, _ = sitting.settled(outline)
+        _, _, parts, _ = sitting_edges.settled(outline)
         values["corners"] = "at " + "; ".join(f"{p.start.x:.3f},{p.start.y:.3f}" for p in parts)
     return inbox.with_answers(one, outline.number, **values)
 

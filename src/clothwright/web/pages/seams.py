@@ -26,7 +26,8 @@ from clothwright.workroom.seam_choices import (
     said_seam,
     turned,
 )
-from clothwright.workroom.seaming import Proposed, ends_words, pair_of
+from clothwright.workroom.seam_ends import ends_words
+from clothwright.workroom.seaming import Proposed, pair_of
 
 MOST_SHOWN = 30
 
