@@ -6,6 +6,7 @@ import re
 from dataclasses import replace
 from pathlib import Path
 
+import pypdfium2
 import pytest
 
 from clothwright.cloth.prints import PrintPicture
@@ -54,6 +55,20 @@ def test_the_part_is_drawn_alone_with_the_same_ids(desk: Desk, laid: Laid) -> No
     assert len(ids) == len(re.findall(r' id="([^"]+)"', part))
     for used in re.findall(r'href="#([^"]+)"', part) + re.findall(r"url\(#([^)]+)\)", part):
         assert used in ids
+
+
+def test_a_garment_is_taken_away_as_a_page(desk: Desk, laid: Laid) -> None:
+    """The page links a PDF of each garment; another name is refused with the names there are."""
+    keep(desk.folder, laid)
+    html = desk.client.get(CUT).text
+    assert "The print on the skirt, front and back (PDF)" in html
+    answer = desk.client.get(f"{CUT}/garment.pdf?name=skirt")
+    assert answer.headers["content-type"] == "application/pdf"
+    (page,) = pypdfium2.PdfDocument(answer.content)
+    assert "skirt back" in page.get_textpage().get_text_range()
+    wrong = desk.client.get(f"{CUT}/garment.pdf?name=hat", headers={"accept": "application/json"})
+    assert wrong.status_code == 400
+    assert "coat, skirt" in wrong.text
 
 
 def test_before_a_lay_the_part_says_so(desk: Desk) -> None:

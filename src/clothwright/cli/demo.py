@@ -20,6 +20,7 @@ from clothwright.workroom.checking import findings_of
 from clothwright.workroom.guiding import compare_table, finding_words, write_guide
 from clothwright.workroom.laying import keep_better, lay_plan
 from clothwright.workroom.printing import lay_drawing, lay_pdf, print_pieces
+from clothwright.workroom.wearing import garment_pictures, has_print
 
 
 def demo(
@@ -78,6 +79,9 @@ def demo(
         picture = lay_picture(chosen.compiled, chosen.lay, region.name, book.unit)
         write_whole(folder / "lay" / f"lay-{region.name}.svg", lay_drawing(picture))
         write_whole(folder / "lay" / f"lay-{region.name}.pdf", lay_pdf(picture))
+    for what, worn in (garment_pictures(chosen) if has_print(chosen) else {}).items():
+        write_whole(folder / "lay" / f"garment-{what}.svg", lay_drawing(worn))
+        write_whole(folder / "lay" / f"garment-{what}.pdf", lay_pdf(worn))
     files = [
         *print_pieces(book, folder / "print", paper="A4"),
         *print_pieces(book, folder / "print", kinds=("pages",), paper="Letter"),
@@ -86,7 +90,7 @@ def demo(
     out.print(f"4. Wrote {len(files)} files in {time.monotonic() - began:.0f} s. Look at:")
     for label, file in (
         ("the guide", folder / "guide" / "guide.pdf"),
-        ("the lay plan", folder / "lay"),
+        ("the lay plan, and the print on the garment", folder / "lay"),
         ("full-size pages", folder / "print" / "pieces-a4.pdf"),
         ("one large sheet", folder / "print" / "pieces-sheet.pdf"),
         ("the workbook, to read and edit", folder / "workbook.toml"),

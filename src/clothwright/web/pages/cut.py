@@ -37,6 +37,7 @@ from clothwright.web.svg import inline
 from clothwright.workroom.laying import lay_file
 from clothwright.workroom.printing import lay_drawing, lay_pdf, print_pieces
 from clothwright.workroom.ticks import done_ticks, set_ticks
+from clothwright.workroom.wearing import garment_pictures
 
 PAPERS = ("A4", "Letter")
 MOST_FAULTS = 3
@@ -437,6 +438,21 @@ def _lay_file(kind: str, make: Callable[[Picture], bytes]) -> Callable[[Asked], 
     return answer
 
 
+def garment_pdf(asked: Asked) -> Response:
+    """Return front and back of a garment with its print as one page. Raises BadInput, CannotDo."""
+    state, table = _on_table(asked)
+    pictures = garment_pictures(table.laid)
+    name = asked.query.get("name", "")
+    if name not in pictures:
+        raise BadInput(
+            where="name",
+            what=f'there is no garment "{name[:60]}"',
+            expected="one of " + ", ".join(pictures),
+        )
+    stem = lay_file(FilePath(), f"{state.plan} on the {name}").stem
+    return _file(lay_pdf(pictures[name]), "application/pdf", f"{stem}.pdf")
+
+
 def _file(data: bytes, media: str, name: str) -> Response:
     plain = "".join(c for c in name if c.isascii() and (c.isalnum() or c in "-_. "))
     headers = {"Content-Disposition": f'attachment; filename="{plain}"'}
@@ -463,6 +479,7 @@ PAGE = Page(
         _post("stop", stop),
         _get("pages.pdf", pages_pdf),
         _get("lay.pdf", _lay_file("pdf", lay_pdf)),
+        _get("garment.pdf", garment_pdf),
         _get("lay.svg", _lay_file("svg", lay_drawing)),
     ),
     modules=("cut.js", "garment.js"),
