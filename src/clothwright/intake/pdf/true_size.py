@@ -38,22 +38,22 @@ def checked(lines: Sequence[PenLine], texts: Sequence[DrawnText]) -> Scale:
     """Check the size of a drawing by its test squares, if it has any with a length written."""
     said: list[tuple[float, float, int]] = []
     for k, low, high in _squares(lines):
-        wanted = _written(low, high, texts)
-        if wanted:
-            said.append((min(wanted, key=lambda w: abs(w - (high - low).x)), (high - low).x, k))
+        written, side = _written(low, high, texts), (high - low).x
+        if written:
+            near = sorted((abs(w - side), w) for w in written)
+            said.append((near[0][1], side, k))
     if not said:
         return Scale(True, (), frozenset())
     of_square = frozenset(k for _, _, k in said)
     off = [(w, s) for w, s, _ in said if abs(s - w) > OFF * w + 0.05]
     if off:
-        wanted, side = off[0]
+        wrong, side = off[0]
         words = (
-            f"a test square says {wanted:.1f} mm and measures {side:.1f} mm in the file: it is not "
+            f"a test square says {wrong:.1f} mm and measures {side:.1f} mm in the file: it is not "
             "true to size"
         )
         return Scale(False, (words,), of_square)
-    wanted, side, _ = said[0]
-    return Scale(True, (f"test square checked: {wanted:.1f} mm, as written",), of_square)
+    return Scale(True, (f"test square checked: {said[0][0]:.1f} mm, as written",), of_square)
 
 
 def _squares(lines: Sequence[PenLine]) -> Iterator[tuple[int, Vec, Vec]]:

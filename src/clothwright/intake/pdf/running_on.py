@@ -1,0 +1,328 @@
+"""Lines that run on from page to page: which pages are neighbours, and how far lines miss."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from typing import NamedTuple
+
+from clothwright.geometry.intersect import line_crossings
+from clothwright.geometry.transform import translation
+from clothwright.geometry.vec import Vec, turn_between_deg
+from clothwright.intake.pdf.clip import Window
+from clothwright.intake.pdf.drawn import DrawnPage, PenLine
+
+NEAR_MM = 0.6
+"""mm: ends nearer than this at a joint are one line's."""
+TURN_DEG = 6.0
+WIDEST_OVERLAP_MM = 60.0
+STEP_MM, FINE_MM = 0.25, 0.025
+"""mm: overlaps are tried in steps of the first, then near the best in steps of the second."""
+
+
+class Grid(NamedTuple):
+    """How tiles lie: columns; each page's move; seams: x of upright joints, y of level ones."""
+
+    columns: int
+    by: tuple[Vec, ...]
+    seams: tuple[tuple[float, ...], tuple[float, ...]]
+
+
+class End(NamedTuple):
+    """Where a line is cut at a page's edge: place along that edge, and direction outward."""
+
+    at: float
+    angle: float
+
+
+Cells = Sequence[tuple[int, int]]
+"""For each page its column (from the left) and row (from the top)."""
+
+
+def best_grid(
+    pages: Sequence[DrawnPage],
+    names: Sequence[tuple[int, int] | None],
+    step: Vec,
+    columns: int = 0,
+) -> Grid | None:
+    """Return how pages of one window lie together: where most lines run on. None when none do."""
+    ends = [{side: _ends(p, side, step) for side in SIDES} for p in pages]
+    tried = [
+        (_score(ends, cells), -k, cells)
+        for k, cells in enumerate(_cells(names, len(pages), columns))
+    ]
+    if not tried:
+        return None
+    score, _, cells = max(tried)
+    if score <= 0 and not columns and not _named(names):
+        return None
+    return _grid(cells, step)
+
+
+def _grid(cells: Cells, step: Vec) -> Grid:
+    wide, tall = max(c for c, _ in cells) + 1, max(r for _, r in cells) + 1
+    by = tuple(Vec(c * step.x, (tall - 1 - r) * step.y) for c, r in cells)
+    seams = (
+        tuple(k * step.x for k in range(1, wide)),
+        tuple(k * step.y for k in range(1, tall)),
+    )
+    return Grid(wide, by, seams)
+
+
+SIDES = ("left", "right", "low", "high")
+
+
+def _ends(page: DrawnPage, side: str, size: Vec) -> list[End]:
+    """Return where open lines end on one side of a window (0, 0)-(size)."""
+    out = []
+    for line in page.lines:
+        if line.closed:
+            continue
+        path = line.path
+        for p, way in ((path.start, path.start_tangent * -1.0), (path.end, path.end_tangent)):
+            on = {
+                "left": abs(p.x) < 0.05,
+                "right": abs(p.x - size.x) < 0.05,
+                "low": abs(p.y) < 0.05,
+                "high": abs(p.y - size.y) < 0.05,
+            }[side]
+            if on:
+                out.append(End(p.y if side in ("left", "right") else p.x, way.angle_deg))
+    return out
+
+
+def _named(names: Sequence[tuple[int, int] | None]) -> bool:
+    return all(n is not None for n in names) and len(set(names)) == len(names)
+
+
+def _cells(
+    names: Sequence[tuple[int, int] | None], count: int, columns: int
+) -> Iterator[list[tuple[int, int]]]:
+    """Yield the ways pages may lie: by their names, or row by row, or column by column."""
+    if _named(names):
+        known = [n for n in names if n is not None]
+        least = (min(a for a, _ in known), min(b for _, b in known))
+        cells = [(a - least[0], b - least[1]) for a, b in known]
+        yield cells
+        yield [(b, a) for a, b in cells]
+    for wide in [columns] if columns else range(1, count + 1):
+        yield [(k % wide, k // wide) for k in range(count)]
+    for tall in range(2, count):
+        if not columns or math.ceil(count / tall) == columns:
+            yield [(k // tall, k % tall) for k in range(count)]
+
+
+def _score(ends: Sequence[dict[str, list[End]]], cells: Cells) -> float:
+    """Return how many cut ends find their partner, less those that do not."""
+    at = {cell: k for k, cell in enumerate(cells)}
+    score = 0.0
+    for (c, r), k in at.items():
+        for side, other, cell in (("right", "left", (c + 1, r)), ("low", "high", (c, r + 1))):
+            mine = ends[k][side]
+            if cell not in at:
+                score -= 0.25 * len(mine)
+                continue
+            theirs = ends[at[cell]][other]
+            met = _met(mine, theirs, NEAR_MM)
+            score += met - 0.5 * (len(mine) + len(theirs) - 2 * met)
+        for side, cell in (("left", (c - 1, r)), ("high", (c, r - 1))):
+            if cell not in at:
+                score -= 0.25 * len(ends[k][side])
+    return score
+
+
+def _met(mine: Sequence[End], theirs: Sequence[End], tol: float) -> int:
+    left = list(theirs)
+    met = 0
+    for end in mine:
+        for k, other in enumerate(left):
+            turn = abs((end.angle - other.angle + 180.0 + 180.0) % 360.0 - 180.0)
+            if abs(end.at - other.at) <= tol and turn <= TURN_DEG:
+                met += 1
+                del left[k]
+                break
+    return met
+
+
+def overlap_of(pages: Sequence[DrawnPage], columns: int = 0) -> tuple[Grid, Window] | None:
+    """Return how overlapping pages lie, and the window of each that is kept; None when none do.
+
+    The overlap is the same between all pages of a row, and between all of a column. It is found by
+    trying: a line cut at one page's edge must run on inside its neighbour.
+    """
+    low, high = _reach(pages)
+    size = high - low
+    overlaps = _Overlaps([_from(p, low) for p in pages], size)
+    best: tuple[float, int, list[tuple[int, int]], Vec] | None = None
+    for k, cells in enumerate(_cells([None] * len(pages), len(pages), columns)):
+        found = overlaps.of(cells)
+        if found is not None and (best is None or (found[0], -k) > best[:2]):
+            best = (found[0], -k, cells, found[1])
+    if best is None or best[0] <= 0:
+        return None
+    step = best[3]
+    half = (size - step) / 2
+    return _grid(best[2], step), Window(low + half, low + half + step)
+
+
+def _reach(pages: Sequence[DrawnPage]) -> tuple[Vec, Vec]:
+    """Return the box that holds what any page draws: beyond it all are cut."""
+    boxes = [line.path.bounds() for p in pages for line in p.lines]
+    return (
+        Vec(min(a.x for a, _ in boxes), min(a.y for a, _ in boxes)),
+        Vec(max(b.x for _, b in boxes), max(b.y for _, b in boxes)),
+    )
+
+
+def _from(page: DrawnPage, low: Vec) -> DrawnPage:
+    move = translation(low * -1.0)
+    return replace(page, lines=tuple(replace(x, path=x.path.transformed(move)) for x in page.lines))
+
+
+class _Overlaps:
+    """Tries overlaps; remembers where each page's lines cross each place that was asked for."""
+
+    def __init__(self, pages: Sequence[DrawnPage], size: Vec) -> None:
+        self.pages, self.size = pages, size
+        self.ends = [{side: _ends(p, side, size) for side in SIDES} for p in pages]
+        self._known: dict[tuple[int, int, bool], list[float]] = {}
+        self._pairs: dict[tuple[tuple[tuple[int, int], ...], bool], tuple[float, float] | None] = {}
+
+    def of(self, cells: Cells) -> tuple[float, Vec] | None:
+        """Return how well pages in these cells agree, and the best step from page to page."""
+        at = {cell: k for k, cell in enumerate(cells)}
+        rows = tuple((k, at[c + 1, r]) for (c, r), k in at.items() if (c + 1, r) in at)
+        files = tuple((at[c, r + 1], k) for (c, r), k in at.items() if (c, r + 1) in at)
+        across, down = self._agree(rows, upright=True), self._agree(files, upright=False)
+        if across is None or down is None:
+            return None
+        return across[0] + down[0], Vec(self.size.x - across[1], self.size.y - down[1])
+
+    def _agree(
+        self, pairs: tuple[tuple[int, int], ...], *, upright: bool
+    ) -> tuple[float, float] | None:
+        """Return (score, overlap) for pairs, the first to the left or below: lines that run on."""
+        if not pairs:
+            return (0.0, 0.0)
+        if (pairs, upright) not in self._pairs:
+            self._pairs[pairs, upright] = self._best(pairs, upright=upright)
+        return self._pairs[pairs, upright]
+
+    def _best(
+        self, pairs: tuple[tuple[int, int], ...], *, upright: bool
+    ) -> tuple[float, float] | None:
+        mine, theirs = ("right", "left") if upright else ("high", "low")
+        wanted = sum(len(self.ends[a][mine]) + len(self.ends[b][theirs]) for a, b in pairs)
+        if not wanted:
+            return None
+        coarse = round(STEP_MM / FINE_MM)
+        rough = [
+            (*self._run_on(pairs, k * coarse, upright=upright), k * coarse)
+            for k in range(int(WIDEST_OVERLAP_MM / STEP_MM) + 1)
+        ]
+        met, _, k = max(rough, key=lambda x: (x[0], -x[1]))
+        near = range(max(0, k - coarse), k + coarse + 1)
+        fine = [(*self._run_on(pairs, n, upright=upright), n) for n in near]
+        met, off, k = max(fine, key=lambda x: (x[0], -x[1]))
+        return met - 0.5 * (wanted - met) - 0.001 * off, k * FINE_MM
+
+    def _run_on(
+        self, pairs: Sequence[tuple[int, int]], k: int, *, upright: bool
+    ) -> tuple[int, float]:
+        """Return how many cut ends lie on a line of the neighbour, and the sum of their misses."""
+        mine, theirs = ("right", "left") if upright else ("high", "low")
+        length = round((self.size.x if upright else self.size.y) / FINE_MM)
+        met, off = 0, 0.0
+        for a, b in pairs:
+            for ends, there in (
+                (self.ends[a][mine], self._crossed(b, k, upright=upright)),
+                (self.ends[b][theirs], self._crossed(a, length - k, upright=upright)),
+            ):
+                for end in ends:
+                    near = min((abs(end.at - y) for y in there), default=math.inf)
+                    if near <= NEAR_MM:
+                        met += 1
+                        off += near
+        return met, off
+
+    def _crossed(self, page: int, k: int, *, upright: bool) -> list[float]:
+        """Return where lines cross an upright line at x, or a level one at y (steps of FINE_MM)."""
+        if (page, k, upright) not in self._known:
+            at = k * FINE_MM
+            self._known[page, k, upright] = _crossings(self.pages[page], at, upright=upright)
+        return self._known[page, k, upright]
+
+
+def _crossings(page: DrawnPage, at: float, *, upright: bool) -> list[float]:
+    p, v = (Vec(at, 0.0), Vec(0.0, 1.0)) if upright else (Vec(0.0, at), Vec(1.0, 0.0))
+    out: list[float] = []
+    for line in page.lines:
+        low, high = line.path.bounds()
+        a, b = (low.x, high.x) if upright else (low.y, high.y)
+        if a - 0.01 <= at <= b + 0.01:
+            found = line_crossings(line.path, p, v)
+            out += [c.point.y if upright else c.point.x for c in found]
+    return out
+
+
+def joined_ends(
+    lines: Sequence[PenLine], seams: tuple[tuple[float, ...], tuple[float, ...]]
+) -> tuple[list[PenLine], float]:
+    """Join lines that were cut at the joints of pages; return them, and the worst miss in mm."""
+    done = [x for x in lines if x.closed]
+    left = [x for x in lines if not x.closed]
+    worst = 0.0
+    while left:
+        line = left.pop(0)
+        grown = True
+        while grown and not line.closed:
+            grown = False
+            for forward in (True, False):
+                here = line if forward else replace(line, path=line.path.reversed())
+                if not _on_seam(here.path.end, seams):
+                    continue
+                if (
+                    here.path.end.distance(here.path.start) <= NEAR_MM
+                    and len(here.path.segments) > 2
+                ):
+                    worst = max(worst, here.path.end.distance(here.path.start))
+                    line = replace(here, path=here.path.with_ends(end=here.path.start), closed=True)
+                    break
+                k = _next(here, left)
+                if k is not None:
+                    other = left.pop(k)
+                    path = other.path
+                    if here.path.end.distance(path.end) < here.path.end.distance(path.start):
+                        path = path.reversed()
+                    worst = max(worst, here.path.end.distance(path.start))
+                    line = replace(here, path=here.path.joined(path.with_ends(start=here.path.end)))
+                    grown = True
+                    break
+        done.append(line)
+    return done, worst
+
+
+def _on_seam(p: Vec, seams: tuple[tuple[float, ...], tuple[float, ...]]) -> bool:
+    return any(abs(p.x - x) < 0.1 for x in seams[0]) or any(abs(p.y - y) < 0.1 for y in seams[1])
+
+
+def _next(line: PenLine, others: Sequence[PenLine]) -> int | None:
+    """Return the number of the line that goes on where this one ends, straight on."""
+    best: tuple[float, int] | None = None
+    end, way = line.path.end, line.path.end_tangent
+    for k, other in enumerate(others):
+        if other.pen.layer != line.pen.layer or other.pen.colour != line.pen.colour:
+            continue
+        for p, onward in (
+            (other.path.start, other.path.start_tangent),
+            (other.path.end, other.path.end_tangent * -1.0),
+        ):
+            away = end.distance(p)
+            if (
+                away <= NEAR_MM
+                and abs(turn_between_deg(way, onward)) <= 2 * TURN_DEG
+                and (best is None or away < best[0])
+            ):
+                best = (away, k)
+    return best[1] if best else None
