@@ -41,7 +41,7 @@ def apply(pattern: Pattern, params: BlendSizes) -> Outcome:
     _known(wanted, sizes, names)
     changed = with_sizes(pattern, sizes, names, lambda each, name: _made(each, name, wanted))
     listed = ", ".join(f"{place} {sizes.words(at)}" for place, at in wanted.items())
-    which = ", ".join(names) if params.pieces else f"{len(names)} pieces"
+    which = ", ".join(names) if len(names) < 3 or params.pieces else f"{len(names)} pieces"
     return Outcome(pattern=changed, said=(f"Sizes blended ({listed}): {which}.",))
 
 

@@ -35,7 +35,7 @@ def apply(pattern: Pattern, params: ChooseSize) -> Outcome:
     at = sizes.position(params.size)
     names = params.pieces or sizes.piece_names
     changed = with_sizes(pattern, sizes, names, lambda each, _: graded(each, at))
-    which = ", ".join(names) if params.pieces else f"{len(names)} pieces"
+    which = ", ".join(names) if len(names) < 3 or params.pieces else f"{len(names)} pieces"
     said = f"Size {sizes.words(at)} instead of {sizes.drawn}: {which}."
     return Outcome(pattern=changed, said=(said,))
 

@@ -19,6 +19,7 @@ def add(
     allowance: str = "",
     add: str = "",
     scale: str = "",
+    size: str = "",
     corners: str = "",
     edges: str = "",
     fold: str = "",
@@ -55,6 +56,8 @@ def add(
         With --allowance none: the allowance to add outside, in the same way.
     scale
         The unit it was drawn in (mm, cm, in), or a measured length: "10 cm is 378".
+    size
+        The size to begin with, when the drawing holds several; the others are kept.
     corners
         How many corners an outline has ("5"), the least bend that is one ("30 deg"), or where they
         are, in mm ("at 0,0; 120.5,300").
@@ -91,6 +94,7 @@ def add(
         allowance=allowance,
         add=add,
         scale=scale,
+        size=size,
         corners=corners,
         edges=tuple(e for e in edges.split(",") if e.strip()),
         fold=fold,

@@ -3,11 +3,13 @@
 from clothwright.intake import svg
 from clothwright.intake.answers import Answers, Question
 from clothwright.intake.drawing import Drawing, DrawnLine, DrawnText, Reader
+from clothwright.intake.in_sizes import Sized, of_size, propose_sized, size_question
 from clothwright.intake.outlines import Found, outlines
+from clothwright.intake.pdf import reader as pdf
 from clothwright.intake.recognise import Draft, propose, questions
 from clothwright.intake.svg import is_annotated, read_svg
 
-READERS: tuple[Reader, ...] = (svg.READER,)
+READERS: tuple[Reader, ...] = (svg.READER, pdf.READER)
 """Every kind of file that can be read."""
 
 __all__ = [
@@ -20,9 +22,13 @@ __all__ = [
     "Found",
     "Question",
     "Reader",
+    "Sized",
     "is_annotated",
+    "of_size",
     "outlines",
     "propose",
+    "propose_sized",
     "questions",
     "read_svg",
+    "size_question",
 ]

@@ -23,6 +23,7 @@ class Answers:
         stitching line. cut: "shell pair", "lining fold", with commas for more.
     notches, darts, levels: "none" when what was recognised is none. marks: "none", or numbers of
         the inner lines that are kept ("1,3").
+    size: which of the sizes in it is the one to begin with.
     outline: which closed line is the piece's own (1 = the outermost). inside: what becomes of the
         large closed lines inside it: "1=mark, 2=piece"; others are left out.
     """
@@ -42,6 +43,7 @@ class Answers:
     marks: str = ""
     outline: str = ""
     inside: str = ""
+    size: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

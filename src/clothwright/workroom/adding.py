@@ -6,10 +6,11 @@ from dataclasses import replace
 from pathlib import Path as FilePath
 
 from clothwright.errors import BadInput
-from clothwright.intake import READERS, Reader
-from clothwright.intake.recognise import Answers, propose
+from clothwright.intake import READERS, Reader, propose_sized
+from clothwright.intake.recognise import Answers
 from clothwright.intake.svg import is_annotated
 from clothwright.pattern.piece import Piece
+from clothwright.pattern.sizes import SizeRange
 from clothwright.store import piece_from_svg
 from clothwright.workbook import Workbook
 
@@ -42,11 +43,12 @@ def with_drawing(
         raise BadInput(where=str(file), what=f"it cannot be read ({error.strerror})") from None
     pieces: tuple[Piece, ...]
     notes: tuple[str, ...] = ()
+    sizes: SizeRange | None = None
     if is_annotated(data):
         pieces = (piece_from_svg(data, file.name),)
     else:
-        draft = propose(reader.read(data, file.name), answers, unit=book.unit)
-        pieces, notes = draft.pieces, draft.notes
+        sized = propose_sized(reader.read(data, file.name), answers, unit=book.unit)
+        pieces, notes, sizes = sized.draft.pieces, sized.draft.notes, sized.sizes
     kept = {p.name: p for p in book.bought.pieces}
     for piece in pieces:
         if piece.name in kept and not replace_same:
@@ -56,5 +58,29 @@ def with_drawing(
                 expected="another name (--name), or --replace",
             )
         kept[piece.name] = piece
-    bought = replace(book.bought, pieces=tuple(kept.values()))
-    return replace(book, bought=bought), pieces, notes
+    known, more = with_sizes(book.bought.sizes, sizes, {p.name for p in pieces})
+    bought = replace(book.bought, pieces=tuple(kept.values()), sizes=known)
+    return replace(book, bought=bought), pieces, (*notes, *more)
+
+
+def with_sizes(
+    known: SizeRange | None, new: SizeRange | None, added: set[str]
+) -> tuple[SizeRange | None, tuple[str, ...]]:
+    """Return the sizes of a pattern after pieces were added, and what became of new ones, in words.
+
+    added: names of the pieces added; what was known of their sizes is forgotten. Sizes of another
+    range than the pattern's own are not kept.
+    """
+    for name in added:
+        if known is not None and name in known.piece_names:
+            known = known.without(name)
+    if new is None or known is None:
+        return new or known, ()
+    if (known.names, known.drawn) != (new.names, new.drawn):
+        words = (
+            f"other sizes not kept: the workbook has {', '.join(known.names)} with {known.drawn} "
+            f"shown, this drawing {', '.join(new.names)} with {new.drawn}"
+        )
+        return known, (words,)
+    sets = (a + b for a, b in zip(known.pieces, new.pieces, strict=True))
+    return replace(known, pieces=tuple(sets)), ()

@@ -12,7 +12,7 @@ from itertools import pairwise
 from statistics import median
 
 from clothwright.geometry.fit import fit_curve
-from clothwright.geometry.path import Path
+from clothwright.geometry.path import Path, polyline
 from clothwright.geometry.segment import Cubic, Line, Segment
 from clothwright.geometry.transform import Transform
 from clothwright.geometry.vec import Vec, turn_between_deg
@@ -90,8 +90,10 @@ def _ends(segments: Sequence[Segment], hint: float) -> list[tuple[int, int]]:
 
 @dataclass(frozen=True, slots=True)
 class _Sides:
-    """The two sides of a dash, running the same way. turns: points of the middle line that a side
-    names, where the pen turned a corner: the inner side runs to it and back out.
+    """The two sides of a dash, running the same way.
+
+    turns: points of the middle line that a side names, where the pen turned a corner: the inner
+    side runs to it and back out.
     """
 
     one: Path
