@@ -79,11 +79,18 @@ def test_before_a_lay_the_part_says_so(desk: Desk) -> None:
 
 
 def test_every_plan_that_is_laid_shows_its_garment(desk: Desk, laid: Laid) -> None:
-    """The plans page answers its question with the picture, and stays under its weight."""
+    """The plans page answers its question with the picture; a cloth is drawn once for all plans."""
     keep(desk.folder, laid)
-    html = desk.client.get(PLANS).text
-    assert html.count("<figcaption>Skirt front</figcaption>") == 1
-    assert len(html.encode()) < MOST_BYTES
+    at = desk.folder / "coat-and-skirt"
+    keep_better(at, load(at), lay_plan(load(at), "skirt only", seconds=60, rounds=1))
+    for html in (desk.client.get(PLANS).text, desk.client.get(f"{PLANS}?part=plans").text):
+        assert html.count("<figcaption>Skirt front</figcaption>") == 2
+        assert len(html.encode()) < MOST_BYTES
+        drawn = re.findall(r' id="(print-[^"]+)"', html)
+        assert len(drawn) == 1
+        assert set(re.findall(r'<use href="#([^"]+)"', html)) == set(drawn)
+        clips = re.findall(r' id="(clip-[^"]+)"', html)
+        assert len(set(clips)) == len(clips)
 
 
 def test_a_photo_of_the_cloth_is_drawn_instead_of_its_lines(laid: Laid) -> None:

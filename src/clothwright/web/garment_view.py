@@ -7,7 +7,7 @@ else (static/js/garment.js).
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from markupsafe import Markup
@@ -57,15 +57,34 @@ class GarmentShown:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ClothDrawn:
+    """A cloth with its print, `long` mm of it, to be used under the pieces by its id."""
+
+    id: str
+    long: float
+    drawing: Markup
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Worn:
     """What is cut for one plan, put together.
 
-    prints: the cloths, drawn once. printed: whether anything is printed on them.
+    cloths: the cloths, each drawn once. prints: all of them, to be put into the page before the
+    garments. printed: whether anything is printed on them.
     """
 
+    cloths: tuple[ClothDrawn, ...]
     prints: Markup
     printed: bool
     garments: tuple[GarmentShown, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WornPlans:
+    """The garments of several plans. prints: every cloth, drawn once for all of them."""
+
+    prints: Markup
+    plans: Mapping[str, Worn]
 
 
 def worn_of(asked: Asked, laid: Laid, key: str) -> Worn:
@@ -79,10 +98,16 @@ def worn_of(asked: Asked, laid: Laid, key: str) -> Worn:
     return made
 
 
-def worn_by_plan(asked: Asked, states: Sequence[LayState]) -> dict[str, Worn]:
-    """Return `worn` of every plan that is laid, by the plan's name."""
-    laid = [s.laid for s in states if s.laid is not None]
-    return {one.plan.name: worn_of(asked, one, f"plan{n}") for n, one in enumerate(laid)}
+def worn_by_plan(asked: Asked, states: Sequence[LayState]) -> WornPlans:
+    """Return `worn` of every plan that is laid on a printed cloth; each cloth is drawn once."""
+    laid = [s.laid for s in states if s.laid is not None and has_print(s.laid)]
+    plans = {one.plan.name: worn_of(asked, one, f"plan{n}") for n, one in enumerate(laid)}
+    longest: dict[str, ClothDrawn] = {}
+    for one in plans.values():
+        for cloth in one.cloths:
+            if cloth.id not in longest or cloth.long > longest[cloth.id].long:
+                longest[cloth.id] = cloth
+    return WornPlans(prints=_defs(longest.values()), plans=plans)
 
 
 def worn(laid: Laid, *, book: str, key: str) -> Worn:
@@ -95,9 +120,9 @@ def worn(laid: Laid, *, book: str, key: str) -> Worn:
     garments = assembled(laid.pattern, laid.compiled)
     shown = {p.shape for g in garments for v in g.views for p in v.parts} & set(placed)
     names = dict.fromkeys(placed[s].region for s in sorted(shown))
-    ids = {name: f"print-{key}-{n}" for n, name in enumerate(names)}
-    prints = Markup("").join(_print(laid, name, ids[name], book) for name in names)
-    head = '<svg class="prints" width="0" height="0" aria-hidden="true" focusable="false"><defs>'
+    order = [c.name for c in laid.compiled.cloths]
+    ids = {name: f"print-{order.index(name)}" for name in names}
+    cloths = tuple(_print(laid, name, ids[name], book) for name in names)
     out = []
     for n, garment in enumerate(garments):
         views = tuple(
@@ -111,19 +136,28 @@ def worn(laid: Laid, *, book: str, key: str) -> Worn:
         out.append(GarmentShown(name=garment.name, views=views, meets=meets, notes=garment.notes))
     return Worn(
         printed=has_print(laid),
-        prints=Markup(head) + prints + Markup("</defs></svg>"),
+        cloths=cloths,
+        prints=_defs(cloths),
         garments=tuple(out),
     )
 
 
-def _print(laid: Laid, name: str, id_: str, book: str) -> Markup:
+def _defs(cloths: Iterable[ClothDrawn]) -> Markup:
+    """Return cloths as what is drawn nowhere itself and used by the pieces."""
+    head = '<svg class="prints" width="0" height="0" aria-hidden="true" focusable="false"><defs>'
+    return Markup(head) + Markup("").join(c.drawing for c in cloths) + Markup("</defs></svg>")
+
+
+def _print(laid: Laid, name: str, id_: str, book: str) -> ClothDrawn:
     """Return a whole cloth with its print as a group to be used, in the cloth's own frame."""
     cloth = laid.compiled.cloth(name)
-    ring = _whole(cloth, max(laid.lay.used.get(name, 0.0), cloth.length or 0.0) + MORE_MM)
+    long = max(laid.lay.used.get(name, 0.0), cloth.length or 0.0) + MORE_MM
+    ring = _whole(cloth, long)
     ground = Fill(path=ring_path(ring), role=Role.CLOTH)
     photo = _photo(cloth, ring, book)
     drawn = (ground,) if photo else (ground, *print_inside(ring, cloth))
-    return Markup('<g id="{}">{}{}</g>').format(id_, inner(Picture(items=drawn)), photo)
+    group = Markup('<g id="{}">{}{}</g>').format(id_, inner(Picture(items=drawn)), photo)
+    return ClothDrawn(id=id_, long=long, drawing=group)
 
 
 def _whole(cloth: Cloth, long: float) -> Ring:
