@@ -130,7 +130,7 @@ def svg_of(sheet: Sheet, *, groups: bool = True) -> str:
 
 def by_reportlab(sheet: Sheet, folder: FilePath) -> bytes:
     """Write with reportlab; layers put round the lines afterwards by pikepdf."""
-    from reportlab.pdfgen.canvas import Canvas  # noqa: PLC0415
+    from reportlab.pdfgen.canvas import Canvas
 
     out = io.BytesIO()
     canvas = Canvas(out, pagesize=(sheet.width * MM, sheet.height * MM))
@@ -166,9 +166,9 @@ def _reportlab_path(canvas, path: Path):
 
 def by_fpdf2(sheet: Sheet, folder: FilePath) -> bytes:
     """Write with fpdf2."""
-    from fpdf import FPDF  # noqa: PLC0415
-    from fpdf.drawing import DeviceRGB, PaintedPath  # noqa: PLC0415
-    from fpdf.enums import PathPaintRule  # noqa: PLC0415
+    from fpdf import FPDF
+    from fpdf.drawing import DeviceRGB, PaintedPath
+    from fpdf.enums import PathPaintRule
 
     pdf = FPDF(unit="mm", format=(sheet.width, sheet.height))
     pdf.add_page()
@@ -266,7 +266,7 @@ WRITERS: dict[str, Writer] = {
 
 def farthest(found: Path, wanted: Path, step: float = 2.0) -> float:
     """Return how far two lines lie apart at most, both ways, in mm."""
-    return max(max(_distances(found, wanted, step)), max(_distances(wanted, found, step)))
+    return max(*_distances(found, wanted, step), *_distances(wanted, found, step))
 
 
 def _distances(a: Path, b: Path, step: float) -> Iterator[float]:
