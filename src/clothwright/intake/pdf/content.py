@@ -22,11 +22,12 @@ from clothwright.geometry.vec import Vec
 from clothwright.intake.pdf.colours import BLACK, from_numbers
 from clothwright.intake.pdf.drawn import Pen, PenLine
 from clothwright.intake.pdf.layers import NO_LAYER, Layer, Layers
+from clothwright.intake.pdf.weigh import weigh
 
 DEEPEST = 24
 """Forms within forms."""
-MOST_OPERATORS = 1_500_000
-MOST_SEGMENTS = 600_000
+MOST_OPERATORS = 800_000
+MOST_SEGMENTS = 400_000
 FARTHEST_MM = 100_000.0
 """mm: what lies farther from the page than this is nothing drawn."""
 TINY_MM = 1e-6
@@ -161,6 +162,7 @@ class Content:
             self.budget.left_out["picture"] += 1
             return
         self.budget.spend(operators=20)
+        weigh(form, self.budget.where)
         numbers = [float(n) for n in form.get("/Matrix", ()) if _is_number(n)]
         move = Transform(*numbers).then(state.move) if len(numbers) == 6 else state.move
         layer = self.layers.of(form.get("/OC"))

@@ -18,12 +18,11 @@ from clothwright.intake.drawing import DrawnText
 from clothwright.intake.pdf.content import Budget, Content
 from clothwright.intake.pdf.drawn import DrawnPage
 from clothwright.intake.pdf.layers import Layers
+from clothwright.intake.pdf.weigh import weigh
 from clothwright.intake.pdf.words import POINTS_MM, open_words, words_of
 
 MOST_BYTES = 60_000_000
 MOST_PAGES = 400
-MOST_STREAM = 80_000_000
-"""Bytes that one page's content may unpack to."""
 
 
 class Read(NamedTuple):
@@ -103,7 +102,7 @@ def _pages(
         move, width, height = _frame(page, where)
         content = Content(layers, budget)
         if "/Contents" in page.obj:
-            _weigh(page.obj["/Contents"], budget, where)
+            weigh(page.obj["/Contents"], where)
             content.draw(page, page.obj.get("/Resources") or page.resources, move)
         texts: tuple[DrawnText, ...] = ()
         if words is not None and number <= len(words):
@@ -115,22 +114,6 @@ def _pages(
             lines=tuple(content.lines),
             texts=tuple(t for t in texts if t.words),
         )
-
-
-def _weigh(contents: Any, budget: Budget, where: str) -> None:
-    """Refuse content that unpacks to more than any pattern needs, before it is taken apart."""
-    streams = list(contents) if isinstance(contents, pikepdf.Array) else [contents]
-    total = 0
-    for stream in streams[:1000]:
-        if isinstance(stream, pikepdf.Stream):
-            total += len(stream.read_bytes())
-            if total > MOST_STREAM:
-                raise BadInput(
-                    where=where,
-                    what="a page unpacks to more than a drawing of lines can hold",
-                    expected=f"at most {MOST_STREAM / 1e6:.0f} MB",
-                )
-    budget.spend(operators=10)
 
 
 def _frame(page: pikepdf.Page, where: str) -> tuple[Transform, float, float]:

@@ -35,7 +35,7 @@ class Layers:
         """Return the layer of a group, or of a membership dictionary (its first group's name)."""
         if not isinstance(entry, pikepdf.Dictionary) or deep > DEEPEST:
             return NO_LAYER
-        if _name(_get(entry, "/Type")) == "/OCMD":
+        if _is_member(entry):
             return self._member(entry, deep)
         words = _get(entry, "/Name")
         shown = _key(entry) not in self._off
@@ -44,7 +44,7 @@ class Layers:
     def _member(self, entry: Any, deep: int) -> Layer:
         groups = _get(entry, "/OCGs")
         each = [groups] if isinstance(groups, pikepdf.Dictionary) else _items(groups)
-        found = [self.of(g, deep + 1) for g in each[:50]]
+        found = [self.of(g, deep + 1) for g in each[:50] if not _is_member(g)]
         if not found:
             return NO_LAYER
         shown = [layer.shown for layer in found]
@@ -55,6 +55,11 @@ class Layers:
             "/AllOff": not any(shown),
         }.get(policy, any(shown))
         return Layer(found[0].name, state)
+
+
+def _is_member(entry: Any) -> bool:
+    """Tell a membership from a group: a membership may hold groups only (table 97)."""
+    return _name(_get(entry, "/Type")) == "/OCMD"
 
 
 def _get(holder: Any, key: str) -> Any:

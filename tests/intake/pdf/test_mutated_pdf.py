@@ -1,0 +1,49 @@
+"""More than two hundred broken PDF files: a drawing or a sentence each, nothing else."""
+
+from __future__ import annotations
+
+import pytest
+
+from clothwright.intake.pdf.reader import read_pdf
+from tests.intake.mutations import Broken, damaged, outcomes
+from tests.intake.pdf.bombs import BOMBS
+from tests.intake.pdf.sheets import by_fpdf2, by_reportlab, nested_sheet, skirt_sheet
+
+DAMAGED = 210
+
+
+@pytest.fixture(scope="module")
+def seeds(tmp_path_factory: pytest.TempPathFactory) -> list[bytes]:
+    """Whole files: packed and plain, with layers, dashes and words."""
+    folder = tmp_path_factory.mktemp("seeds")
+    return [
+        by_reportlab(skirt_sheet(), folder),
+        by_reportlab(nested_sheet("dash"), folder),
+        by_fpdf2(nested_sheet("colour"), folder),
+    ]
+
+
+@pytest.mark.parametrize("first", range(0, DAMAGED, 42))
+def test_damaged_files(seeds, first):
+    """Cut off, bits turned, parts missing or twice, other numbers: a drawing or a sentence."""
+    found = outcomes(read_pdf, list(damaged(seeds, 42, first=first)), "damaged.pdf")
+    assert len(found) == 42
+    said = [o.said for o in found if o.said]
+    assert all(s.startswith("damaged.pdf: ") for s in said), said
+
+
+@pytest.mark.parametrize("how", BOMBS)
+def test_files_made_to_break_a_reader(how):
+    """Endless forms, packed bombs, passwords, rings: a drawing or a sentence."""
+    (found,) = outcomes(read_pdf, [Broken(how, BOMBS[how]())], "bomb.pdf")
+    assert not found.said or found.said.startswith("bomb.pdf: ")
+
+
+@pytest.mark.parametrize("how", ["locked with a password", "a form in itself", "400 MB packed"])
+def test_what_must_be_refused(how):
+    """A locked file is told as locked; what would be endless is refused or left out."""
+    (found,) = outcomes(read_pdf, [Broken(how, BOMBS[how]())], "bomb.pdf")
+    if how == "locked with a password":
+        assert "password" in found.said
+    else:
+        assert found.said
