@@ -47,3 +47,19 @@ def test_what_must_be_refused(how):
         assert "password" in found.said
     else:
         assert found.said
+
+
+def test_what_was_mended_is_told(seeds):
+    """A file without its end may be read, and then says that it was damaged."""
+    whole, cut = read_pdf(seeds[2], "whole.pdf"), read_pdf(seeds[2][:-60], "cut.pdf")
+    assert not any("mended" in n for n in whole.notes)
+    assert any("mended" in n for n in cut.notes)
+    assert len(cut.lines) == len(whole.lines)
+
+
+def test_sentences_name_no_innards(seeds):
+    """What a library calls a file inside itself is not told to the maker."""
+    found = outcomes(read_pdf, list(damaged(seeds, 70)), "damaged.pdf")
+    assert not [o.said for o in found if "object at" in o.said or "BytesIO" in o.said]
+    assert any(o.said for o in found)
+    assert any(not o.said for o in found)

@@ -7,6 +7,7 @@ Clips, shadings, patterns and pictures are not read; words are read elsewhere (`
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
@@ -286,11 +287,17 @@ def _parsed(content: Any, budget: Budget) -> list[tuple[Any, Any]]:
     except (pikepdf.PdfError, ValueError, TypeError, RuntimeError) as error:
         raise BadInput(
             where=budget.where,
-            what=f"what is drawn on a page cannot be read ({str(error)[:80]})",
+            what=f"what is drawn on a page cannot be read ({said(error)})",
             expected="a whole PDF file",
         ) from None
     budget.spend(operators=len(found))
     return found
+
+
+def said(error: Exception) -> str:
+    """Return what a library said, in one short line, without the names it gives to things."""
+    line = re.sub(r"(content )?stream [<(].*?[>)](\s*\([^)]*\))?\)?: ", "", str(error), count=1)
+    return " ".join(line.split())[:90] or type(error).__name__
 
 
 def _numbered(state: _State, name: str, numbers: Sequence[float]) -> _State:

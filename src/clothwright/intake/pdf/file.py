@@ -6,6 +6,7 @@ Page boxes, rotation and UserUnit: ISO 32000-2, 7.7.3.3 and 14.11.2.
 from __future__ import annotations
 
 import io
+import logging
 from collections import Counter
 from collections.abc import Iterator
 from typing import Any, NamedTuple
@@ -15,21 +16,23 @@ import pikepdf
 from clothwright.errors import BadInput
 from clothwright.geometry.transform import Transform
 from clothwright.intake.drawing import DrawnText
-from clothwright.intake.pdf.content import Budget, Content
+from clothwright.intake.pdf.content import Budget, Content, said
 from clothwright.intake.pdf.drawn import DrawnPage
 from clothwright.intake.pdf.layers import Layers
 from clothwright.intake.pdf.weigh import weigh
-from clothwright.intake.pdf.words import POINTS_MM, open_words, words_of
+from clothwright.intake.pdf.words import ONE_AT_A_TIME, POINTS_MM, open_words, words_of
 
 MOST_BYTES = 60_000_000
 MOST_PAGES = 400
+logging.getLogger("pikepdf").addHandler(logging.NullHandler())  # told in `Read.mended`
 
 
 class Read(NamedTuple):
-    """Pages of a file; what was not read, by kind; whether UserUnit was used."""
+    """Pages of a file; what was not read, by kind; whether the file was damaged and mended."""
 
     pages: tuple[DrawnPage, ...]
     left_out: Counter[str]
+    mended: bool = False
 
 
 def read_pages(data: bytes, where: str) -> Read:
@@ -44,26 +47,22 @@ def read_pages(data: bytes, where: str) -> Read:
         budget = Budget(where)
         try:
             layers = Layers(file.Root)
-            words = open_words(data)
-            try:
+            with ONE_AT_A_TIME, open_words(data) as words:
                 pages = tuple(_pages(file, layers, budget, words, where))
-            finally:
-                if words is not None:
-                    words.close()
+            mended = bool(file.get_warnings())
         except BadInput:
             raise
         except (pikepdf.PdfError, ValueError, TypeError, KeyError, IndexError) as error:
             raise _broken(where, error) from None
         except (AttributeError, RuntimeError, RecursionError, OverflowError) as error:
             raise _broken(where, error) from None
-    return Read(pages, budget.left_out)
+    return Read(pages, budget.left_out, mended)
 
 
 def _broken(where: str, error: Exception) -> BadInput:
-    said = (str(error).splitlines() or [""])[0][:80]
     return BadInput(
         where=where,
-        what=f"its pages cannot be read ({said or type(error).__name__})",
+        what=f"its pages cannot be read ({said(error)})",
         expected="a whole PDF file",
         try_="saving or downloading it again",
     )
@@ -82,7 +81,7 @@ def _opened(data: bytes, where: str) -> pikepdf.Pdf:
     except (pikepdf.PdfError, ValueError, RuntimeError, OverflowError) as error:
         raise BadInput(
             where=where,
-            what=f"it is no readable PDF file ({str(error).splitlines()[0][:80]})",
+            what=f"it is no readable PDF file ({said(error)})",
             expected="a whole PDF file",
             try_="saving or downloading it again",
         ) from None

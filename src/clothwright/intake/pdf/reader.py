@@ -28,6 +28,8 @@ def read_pdf(data: bytes, name: str) -> Drawing:
     """
     read = read_pages(data, name)
     notes = [f"not read, {kind}: {n}" for kind, n in sorted(read.left_out.items())]
+    if read.mended:
+        notes.append("the file is damaged and was mended: look whether anything is missing")
     hidden = sum(not x.pen.shown for p in read.pages for x in p.lines)
     if hidden:
         notes.append(f"left out, lines on layers that the file hides: {hidden}")

@@ -5,6 +5,8 @@ from __future__ import annotations
 import ctypes
 import math
 from collections.abc import Iterator
+from contextlib import contextmanager
+from threading import Lock
 from typing import Any
 
 import pypdfium2
@@ -17,6 +19,8 @@ from clothwright.intake.drawing import DrawnText
 MOST_LETTERS = 200_000
 MOST_WORDS = 400
 POINTS_MM = 25.4 / 72
+ONE_AT_A_TIME = Lock()
+"""pdfium may be used by one thread at a time only."""
 
 
 def words_of(page: Any, move: Transform) -> tuple[DrawnText, ...]:
@@ -92,9 +96,15 @@ def _joined(
     )
 
 
-def open_words(data: bytes) -> Any:
-    """Open a file for its words; None when pdfium cannot."""
+@contextmanager
+def open_words(data: bytes) -> Iterator[Any]:
+    """Open a file for its words; None when pdfium cannot. Hold `ONE_AT_A_TIME` meanwhile."""
     try:
-        return pypdfium2.PdfDocument(data)
+        words = pypdfium2.PdfDocument(data)
     except pypdfium2.PdfiumError:
-        return None
+        yield None
+        return
+    try:
+        yield words
+    finally:
+        words.close()
