@@ -5,7 +5,16 @@ from __future__ import annotations
 from functools import cache
 
 from clothwright.cloth.cloth import Cloth
-from clothwright.cloth.plan import AtPhase, Meets, Mirrored, OnBorder, OnGrain, PlacingRule, Plan
+from clothwright.cloth.plan import (
+    AtPhase,
+    KeepOff,
+    Meets,
+    Mirrored,
+    OnBorder,
+    OnGrain,
+    PlacingRule,
+    Plan,
+)
 from clothwright.cloth.prints import Border, Print
 from clothwright.demo.body import INCH, WEARER, Body, CoatStyle, SkirtStyle
 from clothwright.demo.coat import draft_coat_back, draft_coat_front
@@ -266,12 +275,12 @@ def plans() -> tuple[Plan, ...]:
         Plan(
             name="skirt only",
             why="The border runs round the skirt; the coat stays plain.",
-            rules=_skirt_rules(),
+            rules=(*_skirt_rules(), *_plain("coat front", "coat back", "coat sleeve")),
         ),
         Plan(
             name="skirt and sleeves",
             why="The border runs round the skirt and round both sleeve hems.",
-            rules=(*_skirt_rules(), *_sleeve_rules()),
+            rules=(*_skirt_rules(), *_sleeve_rules(), *_plain("coat front", "coat back")),
         ),
         Plan(
             name="skirt, sleeves and coat",
@@ -303,6 +312,11 @@ def _sleeve_rules() -> tuple[PlacingRule, ...]:
         OnBorder(piece="coat sleeve", edge="hem", border=BORDER),
         Mirrored(piece="coat sleeve", point="front wrist"),
     )
+
+
+def _plain(*pieces: str) -> tuple[PlacingRule, ...]:
+    """Keep pieces off the border, so that what is meant to stay plain does."""
+    return tuple(KeepOff(piece=p, border=BORDER) for p in pieces)
 
 
 def _coat_rules() -> tuple[PlacingRule, ...]:
