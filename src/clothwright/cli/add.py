@@ -20,6 +20,8 @@ def add(
     add: str = "",
     scale: str = "",
     size: str = "",
+    tiles: str = "",
+    shift: str = "",
     corners: str = "",
     edges: str = "",
     fold: str = "",
@@ -58,6 +60,10 @@ def add(
         The unit it was drawn in (mm, cm, in), or a measured length: "10 cm is 378".
     size
         The size to begin with, when the drawing holds several; the others are kept.
+    tiles
+        How the pages of a PDF lie together: "3x2" is 3 across and 2 down; none: each by itself.
+    shift
+        With --tiles: how far it is from a page to the next, across and down: "190 mm, 277 mm".
     corners
         How many corners an outline has ("5"), the least bend that is one ("30 deg"), or where they
         are, in mm ("at 0,0; 120.5,300").
@@ -95,6 +101,8 @@ def add(
         add=add,
         scale=scale,
         size=size,
+        tiles=tiles,
+        shift=shift,
         corners=corners,
         edges=tuple(e for e in edges.split(",") if e.strip()),
         fold=fold,

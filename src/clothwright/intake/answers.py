@@ -24,6 +24,8 @@ class Answers:
     notches, darts, levels: "none" when what was recognised is none. marks: "none", or numbers of
         the inner lines that are kept ("1,3").
     size: which of the sizes in it is the one to begin with.
+    tiles: how the pages of a file lie together: "3x2" (3 across, 2 down), or "none". shift: how far
+        a page moves to the next, across and down: "190 mm, 277 mm".
     outline: which closed line is the piece's own (1 = the outermost). inside: what becomes of the
         large closed lines inside it: "1=mark, 2=piece"; others are left out.
     """
@@ -44,6 +46,8 @@ class Answers:
     outline: str = ""
     inside: str = ""
     size: str = ""
+    tiles: str = ""
+    shift: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from clothwright.geometry.path import Path
 from clothwright.geometry.vec import Vec
+from clothwright.intake.answers import Answers
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,9 +62,15 @@ class Reader:
 
     suffixes: endings of its files, small letters with the dot. read: from the file's bytes and its
     name (for messages) to its drawing; raises BadInput or CannotDo in words, never anything else.
+    read_as: the same with what the maker has answered (how pages lie together), where that matters.
     """
 
     id: str
     title: str
     suffixes: tuple[str, ...]
     read: Callable[[bytes, str], Drawing]
+    read_as: Callable[[bytes, str, Answers], Drawing] | None = None
+
+    def drawing(self, data: bytes, name: str, answers: Answers) -> Drawing:
+        """Return the drawing as the maker has answered. Raises BadInput or CannotDo."""
+        return self.read_as(data, name, answers) if self.read_as else self.read(data, name)

@@ -47,7 +47,7 @@ def with_drawing(
     if is_annotated(data):
         pieces = (piece_from_svg(data, file.name),)
     else:
-        sized = propose_sized(reader.read(data, file.name), answers, unit=book.unit)
+        sized = propose_sized(reader.drawing(data, file.name, answers), answers, unit=book.unit)
         pieces, notes, sizes = sized.draft.pieces, sized.draft.notes, sized.sizes
     kept = {p.name: p for p in book.bought.pieces}
     for piece in pieces:

@@ -62,10 +62,11 @@ def marks(
         path = Path(tuple(Line(a, b) for a, b in itertools.pairwise(ring)))
         return (Drawn(path=path, width=0.2),), ()
     if kind == "crosses":
-        strokes = []
-        for c in corners:
-            for d in (Vec(4.0, 0.0), Vec(0.0, 4.0)):
-                strokes.append(Drawn(path=Path((Line(c - d, c + d),)), width=0.2))
+        strokes = [
+            Drawn(path=Path((Line(c - d, c + d),)), width=0.2)
+            for c in corners
+            for d in (Vec(4.0, 0.0), Vec(0.0, 4.0))
+        ]
         name = f"{'ABCDEFGH'[row]}{column + 1}"
         return tuple(strokes), ((name, window * 0.5, 12.0),)
     return (), ()

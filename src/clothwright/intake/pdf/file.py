@@ -47,9 +47,12 @@ def read_pages(data: bytes, where: str) -> Read:
         budget = Budget(where)
         try:
             layers = Layers(file.Root)
-            with ONE_AT_A_TIME, open_words(data) as words:
-                pages = tuple(_pages(file, layers, budget, words, where))
             mended = bool(file.get_warnings())
+            with ONE_AT_A_TIME, open_words(_whole(file) if mended else data) as words:
+                if words is None:
+                    budget.left_out["words"] += 1
+                pages = tuple(_pages(file, layers, budget, words, where))
+            mended = mended or bool(file.get_warnings())
         except BadInput:
             raise
         except (pikepdf.PdfError, ValueError, TypeError, KeyError, IndexError) as error:
@@ -57,6 +60,13 @@ def read_pages(data: bytes, where: str) -> Read:
         except (AttributeError, RuntimeError, RecursionError, OverflowError) as error:
             raise _broken(where, error) from None
     return Read(pages, budget.left_out, mended)
+
+
+def _whole(file: pikepdf.Pdf) -> bytes:
+    """Return a mended file as a whole one, for the reader of words."""
+    out = io.BytesIO()
+    file.save(out)
+    return out.getvalue()
 
 
 def _broken(where: str, error: Exception) -> BadInput:

@@ -7,11 +7,13 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from clothwright.errors import BadInput
+from clothwright.intake.answers import Answers
 from clothwright.intake.drawing import Drawing, DrawnLine, DrawnText, Reader
 from clothwright.intake.pdf.dashes import straightened, with_dashes
 from clothwright.intake.pdf.drawn import DrawnPage, PenLine
 from clothwright.intake.pdf.fewer import with_fewer_curves
 from clothwright.intake.pdf.file import read_pages
+from clothwright.intake.pdf.said_tiles import said_tiles
 from clothwright.intake.pdf.sizes import told_apart
 from clothwright.intake.pdf.tiles import Joined, join
 from clothwright.intake.pdf.true_size import checked
@@ -19,13 +21,14 @@ from clothwright.intake.pdf.true_size import checked
 MOST_LINES = 60_000
 
 
-def read_pdf(data: bytes, name: str) -> Drawing:
+def read_pdf(data: bytes, name: str, answers: Answers = Answers()) -> Drawing:  # noqa: B008
     """Return the lines and words of a PDF file in mm, y up. Raises BadInput.
 
     Layers that the file hides are left out, and told. Pages that are tiles of one drawing are
-    joined (`tiles`); others are laid side by side. `scale_known` is False when a test square says
-    that the file is not true to size.
+    joined (`tiles`), as the answers say if they do; others are laid side by side. `scale_known`
+    is False when a test square says that the file is not true to size.
     """
+    said = said_tiles(answers.tiles, answers.shift)
     read = read_pages(data, name)
     notes = [f"not read, {kind}: {n}" for kind, n in sorted(read.left_out.items())]
     if read.mended:
@@ -42,7 +45,7 @@ def read_pdf(data: bytes, name: str) -> Drawing:
             expected="a file whose pieces are drawn as lines",
             try_="the photo reader, when the file is a scan",
         )
-    joined = join(pages)
+    joined = join(pages, said)
     notes += joined.notes
     return _drawing(name, joined, notes)
 
@@ -99,4 +102,10 @@ def _words(texts: Iterable[DrawnText]) -> tuple[DrawnText, ...]:
     return tuple(out)
 
 
-READER = Reader(id="pdf", title="PDF file with lines", suffixes=(".pdf",), read=read_pdf)
+READER = Reader(
+    id="pdf",
+    title="PDF file with lines",
+    suffixes=(".pdf",),
+    read=read_pdf,
+    read_as=read_pdf,
+)

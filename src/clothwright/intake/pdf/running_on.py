@@ -60,6 +60,11 @@ def best_grid(
     return _grid(cells, step)
 
 
+def grid_of(across: int, down: int, step: Vec) -> Grid:
+    """Return pages lying row by row from the top left, a step apart."""
+    return _grid([(k % across, k // across) for k in range(across * down)], step)
+
+
 def _grid(cells: Cells, step: Vec) -> Grid:
     wide, tall = max(c for c, _ in cells) + 1, max(r for _, r in cells) + 1
     by = tuple(Vec(c * step.x, (tall - 1 - r) * step.y) for c, r in cells)
@@ -151,7 +156,7 @@ def overlap_of(pages: Sequence[DrawnPage], columns: int = 0) -> tuple[Grid, Wind
     The overlap is the same between all pages of a row, and between all of a column. It is found by
     trying: a line cut at one page's edge must run on inside its neighbour.
     """
-    low, high = _reach(pages)
+    low, high = reach_of(pages)
     size = high - low
     overlaps = _Overlaps([_from(p, low) for p in pages], size)
     best: tuple[float, int, list[tuple[int, int]], Vec] | None = None
@@ -166,7 +171,7 @@ def overlap_of(pages: Sequence[DrawnPage], columns: int = 0) -> tuple[Grid, Wind
     return _grid(best[2], step), Window(low + half, low + half + step)
 
 
-def _reach(pages: Sequence[DrawnPage]) -> tuple[Vec, Vec]:
+def reach_of(pages: Sequence[DrawnPage]) -> tuple[Vec, Vec]:
     """Return the box that holds what any page draws: beyond it all are cut."""
     boxes = [line.path.bounds() for p in pages for line in p.lines]
     return (

@@ -13,13 +13,22 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
+from clothwright.errors import BadInput
 from clothwright.geometry.transform import translation
 from clothwright.geometry.vec import Vec
 from clothwright.intake.drawing import DrawnText
 from clothwright.intake.pdf.clip import Window, clipped
 from clothwright.intake.pdf.drawn import DrawnPage, PenLine
 from clothwright.intake.pdf.furniture import frame_of, is_furniture, name_of
-from clothwright.intake.pdf.running_on import Grid, best_grid, joined_ends, overlap_of
+from clothwright.intake.pdf.running_on import (
+    Grid,
+    best_grid,
+    grid_of,
+    joined_ends,
+    overlap_of,
+    reach_of,
+)
+from clothwright.intake.pdf.said_tiles import SaidTiles
 from clothwright.intake.pdf.whole_on_each import shifts_of
 
 SAME_PAGE_MM = 1.0
@@ -48,22 +57,73 @@ class Joined(NamedTuple):
     miss: float = 0.0
 
 
-def join(pages: Sequence[DrawnPage], columns: int = 0) -> Joined:
-    """Join the pages of a file. columns: how many stand side by side, when the maker says it."""
+def join(pages: Sequence[DrawnPage], said: SaidTiles = SaidTiles()) -> Joined:  # noqa: B008
+    """Join the pages of a file. said: how they lie, when the maker says it. Raises BadInput."""
     drawn = [p for p in pages if p.lines]
+    if said.apart and len(drawn) > 1:
+        return _side_by_side(drawn, pages)
     if len(drawn) < 2:
         left = [p.number for p in pages if not p.lines]
         return Joined(drawn[0].lines, drawn[0].texts, _left_out(left, "blank"))
     group = _of_one_size(drawn)
+    if said.across:
+        return _as_said(pages, _tiles_said(pages, said), said)
     whole = shifts_of(group)
     if whole is not None:
         return _whole_on_each(pages, group, whole)
     tiles = _without_covers(group)
     found = frame_of(tiles) if len(tiles) > 1 else None
-    joined = _framed(pages, tiles, *found, columns) if found else None
+    joined = _framed(pages, tiles, *found, 0) if found else None
     if joined is None and len(tiles) > 1:
-        joined = _overlapping(pages, tiles, columns)
+        joined = _overlapping(pages, tiles, 0)
     return joined if joined is not None else _side_by_side(drawn, pages)
+
+
+def _tiles_said(pages: Sequence[DrawnPage], said: SaidTiles) -> list[DrawnPage]:
+    """Return the pages that the maker says lie together: the last ones, blank ones too."""
+    count = said.across * said.down
+    drawn = [p for p in pages if p.lines]
+    for tiles in (drawn, list(pages)):
+        if len(tiles) == count:
+            return tiles
+    group = _without_covers(_of_one_size(pages))
+    if len(group) != count:
+        raise BadInput(
+            where="--tiles",
+            what=f"{said.across} across and {said.down} down are {count} pages, the file has "
+            f"{len(group)} that may lie together",
+            expected="the number of pages that carry a part of the drawing",
+        )
+    return group
+
+
+def _as_said(pages: Sequence[DrawnPage], tiles: Sequence[DrawnPage], said: SaidTiles) -> Joined:
+    """Join pages as the maker says, row by row; what she did not say is found."""
+    found = None
+    if said.step is not None:
+        low, high = reach_of(tiles)
+        half = (high - low - said.step) / 2
+        window = Window(low + half, low + half + said.step)
+        return _laid(
+            pages,
+            tiles,
+            [_windowed(p, window) for p in tiles],
+            grid_of(said.across, said.down, said.step),
+            "as you said",
+        )
+    marked = frame_of([p for p in tiles if p.lines])
+    if marked is not None:
+        found = _framed(pages, tiles, *marked, said.across)
+    if found is None:
+        found = _overlapping(pages, tiles, said.across)
+    if found is None:
+        raise BadInput(
+            where="--tiles",
+            what="no line runs on from page to page when they lie so",
+            expected="pages in the order of the file, row by row from the top",
+            try_='--shift with the distance from a page to the next, such as "190 mm, 277 mm"',
+        )
+    return found
 
 
 def _of_one_size(pages: Sequence[DrawnPage]) -> list[DrawnPage]:
