@@ -171,7 +171,7 @@ def _shown(asked: Asked, plan: str, table: Table) -> Mapping[str, object]:
         "after_laid": _lines(CHECKED, done),
         "done": sum(r.laid for r in rows),
         "one": _one(table, of[chosen], unit) if chosen else None,
-        "worn": worn_of(asked, table.laid, "cut"),
+        "worn_now": lambda: worn_of(asked, table.laid, "cut"),
         "folded": bool(table.laid.folds),
         "pins": len(table.pins),
         "nudges": NUDGES,

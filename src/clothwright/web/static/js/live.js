@@ -30,14 +30,18 @@ export function moveTo(now) {
   return drawing;
 }
 
-/** Fetch what shows these topics; what cannot be fetched now is owed until the server is back.
+/** Fetch what shows these topics, parts marked data-later in a request of their own behind it; what cannot be fetched now is owed until the server is back.
  * @param {string[]} topics @returns {Promise<void>} */
 async function draw(topics) {
+  const owe = () => topics.forEach((topic) => owed.add(topic));
+  const names = partsFor(topics);
+  const later = names.filter((n) => document.querySelector(`[data-part="${CSS.escape(n)}"][data-later]`));
   try {
-    await refresh(partsFor(topics));
+    await refresh(names.filter((n) => !later.includes(n)));
   } catch {
-    for (const topic of topics) owed.add(topic);
+    owe();
   }
+  if (later.length) refresh(later).catch(owe);
 }
 
 /** @param {string} words @param {boolean} back */
