@@ -42,7 +42,8 @@ class Drawing:
     """A drawing read from a file.
 
     scale_known: False when the file names no physical unit, so that the size must be asked; then
-    lengths are in the file's own units, as if one of them were 1 mm.
+    lengths are in the file's own units, as if one of them were 1 mm. scale_why: why it must be
+    asked, in words, where the reader knows more than that.
     notes: what was left out or repaired, in words. texts: what is written in it, as far as the
     file has letters (letters drawn as lines are lines). sizes: the pattern sizes it holds, the
     smallest first; () when it holds one.
@@ -54,6 +55,7 @@ class Drawing:
     notes: tuple[str, ...] = ()
     texts: tuple[DrawnText, ...] = ()
     sizes: tuple[str, ...] = ()
+    scale_why: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

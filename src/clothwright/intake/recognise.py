@@ -57,7 +57,8 @@ def scale_question(drawing: Drawing, scale: str) -> Question | None:
         return None
     return Question(
         id="scale",
-        words="the drawing names no physical size (its width and height have no unit)",
+        words=drawing.scale_why
+        or "the drawing names no physical size (its width and height have no unit)",
         choices=("mm", "cm", "in", "1/72 in", "10 cm is 378"),
     )
 

@@ -13,6 +13,7 @@ from clothwright.intake.pdf.dashes import straightened, with_dashes
 from clothwright.intake.pdf.drawn import DrawnPage, PenLine
 from clothwright.intake.pdf.fewer import with_fewer_curves
 from clothwright.intake.pdf.file import read_pages
+from clothwright.intake.pdf.mended import with_cuts_mended
 from clothwright.intake.pdf.said_tiles import said_tiles
 from clothwright.intake.pdf.sizes import told_apart
 from clothwright.intake.pdf.tiles import Joined, join
@@ -79,6 +80,7 @@ def _drawing(name: str, joined: Joined, notes: list[str]) -> Drawing:
         name=name,
         lines=lines,
         scale_known=scale.agrees,
+        scale_why=scale.notes[0] if not scale.agrees else "",
         notes=tuple(notes),
         texts=_words(joined.texts),
         sizes=sized.names,
@@ -86,7 +88,8 @@ def _drawing(name: str, joined: Joined, notes: list[str]) -> Drawing:
 
 
 def _line(line: PenLine, size: str) -> DrawnLine:
-    path = with_fewer_curves(line.path, closed=line.closed)
+    path = with_cuts_mended(line.path, closed=line.closed)
+    path = with_fewer_curves(path, closed=line.closed)
     return DrawnLine(path=path, closed=line.closed, size=size)
 
 

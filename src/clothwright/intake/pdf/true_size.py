@@ -43,7 +43,10 @@ def checked(lines: Sequence[PenLine], texts: Sequence[DrawnText]) -> Scale:
             near = sorted((abs(w - side), w) for w in written)
             said.append((near[0][1], side, k))
     if not said:
-        return Scale(True, (), frozenset())
+        words = (
+            "no test square with its length was found: measure a known length on the first print"
+        )
+        return Scale(True, (words,), frozenset())
     of_square = frozenset(k for _, _, k in said)
     off = [(w, s) for w, s, _ in said if abs(s - w) > OFF * w + 0.05]
     if off:
