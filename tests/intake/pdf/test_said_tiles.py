@@ -65,7 +65,7 @@ def test_pages_each_by_itself():
     assert any("side by side" in n for n in drawing.notes)
 
 
-@pytest.mark.parametrize("kind", ["frame", "crosses", "overlap"])
+@pytest.mark.parametrize("kind", ["frame", "crosses", "halves", "overlap"])
 def test_a_cover_is_left_out_and_told(kind):
     """A page before the tiles that carries no part of the drawing, and a blank one after."""
     out, cover = pikepdf.open(io.BytesIO(tiled(SHEET, kind))), pikepdf.new()

@@ -199,7 +199,7 @@ def test_user_unit_is_a_scale(tmp_path: FilePath) -> None:
 # --- tiles ---------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("kind", ["whole", "frame", "crosses", "overlap"])
+@pytest.mark.parametrize("kind", ["whole", "frame", "crosses", "halves", "overlap"])
 def test_tiles_are_joined(kind: str) -> None:
     """Sixteen pages become one sheet, outlines within 0.2 mm, each name once."""
     sheet = skirt_sheet()

@@ -8,7 +8,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import replace
 
-from clothwright.geometry.path import Path
+from clothwright.geometry.path import Path, polyline
 from clothwright.geometry.segment import Line
 from clothwright.geometry.transform import translation
 from clothwright.geometry.vec import Vec
@@ -55,7 +55,7 @@ def part_of(sheet: Sheet, at: Vec, window: Vec) -> Sheet:
 def marks(
     kind: str, window: Vec, column: int, row: int
 ) -> tuple[tuple[Drawn, ...], tuple[tuple[str, Vec, float], ...]]:
-    """Return the marks round a tile's window: "frame", "crosses" (and a name), or nothing."""
+    """Return the marks round a tile's window: "frame", "crosses", "halves" (and a name), none."""
     corners = [Vec(0, 0), Vec(window.x, 0), window, Vec(0, window.y)]
     if kind == "frame":
         ring = [*corners, corners[0]]
@@ -69,11 +69,21 @@ def marks(
         ]
         name = f"{'ABCDEFGH'[row]}{column + 1}"
         return tuple(strokes), ((name, window * 0.5, 12.0),)
+    if kind == "halves":
+        w, h = window
+        sides = (
+            ((0, h / 2 - 6), (8, h / 2), (0, h / 2 + 6)),
+            ((w, h / 2 + 6), (w - 8, h / 2), (w, h / 2 - 6)),
+            ((w / 2 - 6, 0), (w / 2, 8), (w / 2 + 6, 0)),
+            ((w / 2 - 6, h), (w / 2, h - 8), (w / 2 + 6, h)),
+        )
+        drawn = tuple(Drawn(path=polyline(s), width=0.2) for s in sides)
+        return drawn, ((f"{row + 1}/{column + 1}", Vec(14.0, h / 2), 5.0),)
     return (), ()
 
 
 def tiled(sheet: Sheet, kind: str) -> bytes:
-    """Return a PDF of A4 pages. kind: "whole", "frame", "crosses", "overlap"."""
+    """Return a PDF of A4 pages. kind: "whole", "frame", "crosses", "halves", "overlap"."""
     from reportlab.pdfgen.canvas import Canvas
 
     window = A4 - Vec(2 * MARGIN, 2 * MARGIN)
@@ -106,6 +116,8 @@ def tiled(sheet: Sheet, kind: str) -> bytes:
 def _draw(canvas, sheet: Sheet, by: Vec) -> None:
     for line in sheet.lines:
         canvas.setLineWidth(line.width * MM)
+        canvas.setStrokeColorRGB(*line.colour)
+        canvas.setDash([d * MM for d in line.dash] or [])
         canvas.drawPath(
             _reportlab_path(canvas, line.path.transformed(translation(by))), stroke=1, fill=0
         )

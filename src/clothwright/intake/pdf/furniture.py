@@ -9,6 +9,7 @@ from itertools import combinations
 from clothwright.geometry.vec import Vec
 from clothwright.intake.pdf.clip import Window
 from clothwright.intake.pdf.drawn import DrawnPage, PenLine
+from clothwright.intake.pdf.halves import is_half_at, windows_of
 
 SAME_MM = 0.5
 """mm: furniture stands at the same place of every page within this."""
@@ -26,7 +27,8 @@ _NAMES = (
 def frame_of(pages: Sequence[DrawnPage]) -> tuple[Window, str] | None:
     """Return the window that every page shows of the drawing, and what marks it; None without.
 
-    A drawn rectangle at the same place of every page, or crosses at the corners of one.
+    A drawn rectangle at the same place of every page, crosses at the corners of one, or half
+    diamonds on its sides.
     """
     rectangles = _common([list(_rectangles(p)) for p in pages])
     if rectangles:
@@ -35,11 +37,16 @@ def frame_of(pages: Sequence[DrawnPage]) -> tuple[Window, str] | None:
     corners = _common([list(_windows(c, p)) for c, p in zip(crosses, pages, strict=True)])
     if corners:
         return max(corners, key=_area), "joining crosses"
+    halves = _common([list(windows_of(p)) for p in pages])
+    if halves:
+        return max(halves, key=_area), "half diamonds"
     return None
 
 
 def is_furniture(line: PenLine, window: Window) -> bool:
     """Tell whether a line is the frame itself or one of its crosses."""
+    if is_half_at(line, window):
+        return True
     low, high = line.path.bounds()
     if line.path.is_straight and line.path.length <= CROSS_MM[1]:
         middle = (low + high) / 2

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
 from clothwright.geometry.intersect import line_crossings
 from clothwright.geometry.transform import translation
-from clothwright.geometry.vec import Vec, turn_between_deg
+from clothwright.geometry.vec import Vec
 from clothwright.intake.pdf.clip import Window
-from clothwright.intake.pdf.drawn import DrawnPage, PenLine
+from clothwright.intake.pdf.drawn import DrawnPage
+from clothwright.intake.pdf.ways_to_lie import Cells, named, ways_to_lie
 
 NEAR_MM = 0.6
 """mm: ends nearer than this at a joint are one line's."""
@@ -36,8 +37,9 @@ class End(NamedTuple):
     angle: float
 
 
-Cells = Sequence[tuple[int, int]]
-"""For each page its column (from the left) and row (from the top)."""
+SURE, LEAST = 0.9, 0.5
+"""Share of all cut ends that run on: above the first no other way to lie is tried; below the second
+pages are not taken to lie together."""
 
 
 def best_grid(
@@ -48,16 +50,18 @@ def best_grid(
 ) -> Grid | None:
     """Return how pages of one window lie together: where most lines run on. None when none do."""
     ends = [{side: _ends(p, side, step) for side in SIDES} for p in pages]
-    tried = [
-        (_score(ends, cells), -k, cells)
-        for k, cells in enumerate(_cells(names, len(pages), columns))
-    ]
-    if not tried:
+    full = sum(len(each) for page in ends for each in page.values()) / 2
+    best: tuple[float, Cells] | None = None
+    for some in ways_to_lie(pages, names, columns):
+        for cells in some:
+            score = _score(ends, cells)
+            if best is None or score > best[0]:
+                best = (score, cells)
+        if best is not None and best[0] >= SURE * full:
+            break
+    if best is None or (best[0] < LEAST * full and not columns and not named(names)):
         return None
-    score, _, cells = max(tried)
-    if score <= 0 and not columns and not _named(names):
-        return None
-    return _grid(cells, step)
+    return _grid(best[1], step) if full or columns or named(names) else None
 
 
 def grid_of(across: int, down: int, step: Vec) -> Grid:
@@ -95,27 +99,6 @@ def _ends(page: DrawnPage, side: str, size: Vec) -> list[End]:
             if on:
                 out.append(End(p.y if side in ("left", "right") else p.x, way.angle_deg))
     return out
-
-
-def _named(names: Sequence[tuple[int, int] | None]) -> bool:
-    return all(n is not None for n in names) and len(set(names)) == len(names)
-
-
-def _cells(
-    names: Sequence[tuple[int, int] | None], count: int, columns: int
-) -> Iterator[list[tuple[int, int]]]:
-    """Yield the ways pages may lie: by their names, or row by row, or column by column."""
-    if _named(names):
-        known = [n for n in names if n is not None]
-        least = (min(a for a, _ in known), min(b for _, b in known))
-        cells = [(a - least[0], b - least[1]) for a, b in known]
-        yield cells
-        yield [(b, a) for a, b in cells]
-    for wide in [columns] if columns else range(1, count + 1):
-        yield [(k % wide, k // wide) for k in range(count)]
-    for tall in range(2, count):
-        if not columns or math.ceil(count / tall) == columns:
-            yield [(k // tall, k % tall) for k in range(count)]
 
 
 def _score(ends: Sequence[dict[str, list[End]]], cells: Cells) -> float:
@@ -159,16 +142,20 @@ def overlap_of(pages: Sequence[DrawnPage], columns: int = 0) -> tuple[Grid, Wind
     low, high = reach_of(pages)
     size = high - low
     overlaps = _Overlaps([_from(p, low) for p in pages], size)
-    best: tuple[float, int, list[tuple[int, int]], Vec] | None = None
-    for k, cells in enumerate(_cells([None] * len(pages), len(pages), columns)):
-        found = overlaps.of(cells)
-        if found is not None and (best is None or (found[0], -k) > best[:2]):
-            best = (found[0], -k, cells, found[1])
-    if best is None or best[0] <= 0:
+    full = sum(len(each) for page in overlaps.ends for each in page.values())
+    best: tuple[float, Cells, Vec] | None = None
+    for some in ways_to_lie(pages, [None] * len(pages), columns):
+        for cells in some:
+            found = overlaps.of(cells)
+            if found is not None and (best is None or found[0] > best[0]):
+                best = (found[0], cells, found[1])
+        if best is not None and best[0] >= SURE * full:
+            break
+    if best is None or best[0] < LEAST * full or best[0] <= 0:
         return None
-    step = best[3]
+    step = best[2]
     half = (size - step) / 2
-    return _grid(best[2], step), Window(low + half, low + half + step)
+    return _grid(best[1], step), Window(low + half, low + half + step)
 
 
 def reach_of(pages: Sequence[DrawnPage]) -> tuple[Vec, Vec]:
@@ -269,65 +256,3 @@ def _crossings(page: DrawnPage, at: float, *, upright: bool) -> list[float]:
             found = line_crossings(line.path, p, v)
             out += [c.point.y if upright else c.point.x for c in found]
     return out
-
-
-def joined_ends(
-    lines: Sequence[PenLine], seams: tuple[tuple[float, ...], tuple[float, ...]]
-) -> tuple[list[PenLine], float]:
-    """Join lines that were cut at the joints of pages; return them, and the worst miss in mm."""
-    done = [x for x in lines if x.closed]
-    left = [x for x in lines if not x.closed]
-    worst = 0.0
-    while left:
-        line = left.pop(0)
-        grown = True
-        while grown and not line.closed:
-            grown = False
-            for forward in (True, False):
-                here = line if forward else replace(line, path=line.path.reversed())
-                if not _on_seam(here.path.end, seams):
-                    continue
-                if (
-                    here.path.end.distance(here.path.start) <= NEAR_MM
-                    and len(here.path.segments) > 2
-                ):
-                    worst = max(worst, here.path.end.distance(here.path.start))
-                    line = replace(here, path=here.path.with_ends(end=here.path.start), closed=True)
-                    break
-                k = _next(here, left)
-                if k is not None:
-                    other = left.pop(k)
-                    path = other.path
-                    if here.path.end.distance(path.end) < here.path.end.distance(path.start):
-                        path = path.reversed()
-                    worst = max(worst, here.path.end.distance(path.start))
-                    line = replace(here, path=here.path.joined(path.with_ends(start=here.path.end)))
-                    grown = True
-                    break
-        done.append(line)
-    return done, worst
-
-
-def _on_seam(p: Vec, seams: tuple[tuple[float, ...], tuple[float, ...]]) -> bool:
-    return any(abs(p.x - x) < 0.1 for x in seams[0]) or any(abs(p.y - y) < 0.1 for y in seams[1])
-
-
-def _next(line: PenLine, others: Sequence[PenLine]) -> int | None:
-    """Return the number of the line that goes on where this one ends, straight on."""
-    best: tuple[float, int] | None = None
-    end, way = line.path.end, line.path.end_tangent
-    for k, other in enumerate(others):
-        if other.pen.layer != line.pen.layer or other.pen.colour != line.pen.colour:
-            continue
-        for p, onward in (
-            (other.path.start, other.path.start_tangent),
-            (other.path.end, other.path.end_tangent * -1.0),
-        ):
-            away = end.distance(p)
-            if (
-                away <= NEAR_MM
-                and abs(turn_between_deg(way, onward)) <= 2 * TURN_DEG
-                and (best is None or away < best[0])
-            ):
-                best = (away, k)
-    return best[1] if best else None

@@ -8,7 +8,6 @@ page to page, and the result says how far they miss.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import replace
 from typing import NamedTuple
@@ -20,11 +19,11 @@ from clothwright.intake.drawing import DrawnText
 from clothwright.intake.pdf.clip import Window, clipped
 from clothwright.intake.pdf.drawn import DrawnPage, PenLine
 from clothwright.intake.pdf.furniture import frame_of, is_furniture, name_of
+from clothwright.intake.pdf.joined_ends import joined_ends
 from clothwright.intake.pdf.running_on import (
     Grid,
     best_grid,
     grid_of,
-    joined_ends,
     overlap_of,
     reach_of,
 )
@@ -261,7 +260,7 @@ def _laid(
     whole, miss = joined_ends(lines, grid.seams)
     numbers = {p.number for p in tiles}
     left = [p.number for p in pages if p.number not in numbers]
-    rows = math.ceil(len(tiles) / grid.columns)
+    rows = len(grid.seams[1]) + 1
     words = f"{len(tiles)} pages, {grid.columns} across and {rows} down, {how}"
     note = f"joined: {words}; lines that run on miss by {miss:.2f} mm at most"
     return Joined(
@@ -286,7 +285,10 @@ def _side_by_side(drawn: Sequence[DrawnPage], pages: Sequence[DrawnPage]) -> Joi
         places.append(Place(page.number, Vec(x, 0.0)))
         x += page.width + APART_MM
     left = [p.number for p in pages if not p.lines]
-    note = f"{len(drawn)} pages laid side by side: nothing runs on from one to another"
+    note = (
+        f"{len(drawn)} pages laid side by side: too little runs on from one to another (when they "
+        'are parts of one drawing, say how they lie, such as --tiles "3x2")'
+    )
     return Joined(tuple(lines), tuple(texts), (note, *_left_out(left, "blank")), tuple(places))
 
 

@@ -1,0 +1,84 @@
+"""Lines that were cut at the joints of pages, joined again."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from clothwright.geometry.vec import Vec, turn_between_deg
+from clothwright.intake.pdf.drawn import Pen, PenLine
+
+NEAR_MM = 0.6
+"""mm: ends nearer than this at a joint are one line's."""
+TURN_DEG = 12.0
+
+
+def joined_ends(
+    lines: Sequence[PenLine], seams: tuple[tuple[float, ...], tuple[float, ...]]
+) -> tuple[list[PenLine], float]:
+    """Join lines that were cut at the joints of pages; return them, and the worst miss in mm."""
+    done = [x for x in lines if x.closed]
+    left = [x for x in lines if not x.closed]
+    worst = 0.0
+    while left:
+        line = left.pop(0)
+        grown = True
+        while grown and not line.closed:
+            grown = False
+            for forward in (True, False):
+                here = line if forward else replace(line, path=line.path.reversed())
+                if not _on_seam(here.path.end, seams):
+                    continue
+                if (
+                    here.path.end.distance(here.path.start) <= NEAR_MM
+                    and len(here.path.segments) > 2
+                ):
+                    worst = max(worst, here.path.end.distance(here.path.start))
+                    line = replace(here, path=here.path.with_ends(end=here.path.start), closed=True)
+                    break
+                k = _next(here, left)
+                if k is not None:
+                    other = left.pop(k)
+                    path = other.path
+                    if here.path.end.distance(path.end) < here.path.end.distance(path.start):
+                        path = path.reversed()
+                    worst = max(worst, here.path.end.distance(path.start))
+                    line = replace(here, path=here.path.joined(path.with_ends(start=here.path.end)))
+                    grown = True
+                    break
+        done.append(line)
+    return done, worst
+
+
+def _on_seam(p: Vec, seams: tuple[tuple[float, ...], tuple[float, ...]]) -> bool:
+    return any(abs(p.x - x) < 0.1 for x in seams[0]) or any(abs(p.y - y) < 0.1 for y in seams[1])
+
+
+def _alike(a: Pen, b: Pen) -> bool:
+    """Tell whether two lines are drawn alike: layer, colour, about the same dashes."""
+    return (
+        (a.layer, a.colour, len(a.dash)) == (b.layer, b.colour, len(b.dash))
+        and abs(a.width - b.width) < 0.1
+        and all(abs(p - q) < 0.5 for p, q in zip(a.dash, b.dash, strict=True))
+    )
+
+
+def _next(line: PenLine, others: Sequence[PenLine]) -> int | None:
+    """Return the number of the line that goes on where this one ends, straight on."""
+    best: tuple[float, int] | None = None
+    end, way = line.path.end, line.path.end_tangent
+    for k, other in enumerate(others):
+        if not _alike(line.pen, other.pen):
+            continue
+        for p, onward in (
+            (other.path.start, other.path.start_tangent),
+            (other.path.end, other.path.end_tangent * -1.0),
+        ):
+            away = end.distance(p)
+            if (
+                away <= NEAR_MM
+                and abs(turn_between_deg(way, onward)) <= TURN_DEG
+                and (best is None or away < best[0])
+            ):
+                best = (away, k)
+    return best[1] if best else None
