@@ -1,0 +1,81 @@
+"""A straightened photo as colours to compare: its light evened out, lightness and two colours."""
+
+from __future__ import annotations
+
+from typing import Any, cast
+
+import numpy as np
+from numpy.typing import NDArray
+
+from clothwright.photo.extra import library
+from clothwright.photo.read import Pixels
+
+Floats = NDArray[np.float64]
+Colours = NDArray[np.float32]
+"""(height, width, 3): L* a* b* of CIE 1976 (100 = white), row 0 on top."""
+GRID = 40
+
+
+def evened(image: Pixels) -> Pixels:
+    """Return a picture as if it were lit the same all over.
+
+    A smooth sheet of light (of second degree, in both ways) is fitted to the brightness of small
+    patches; patches that stand out, such as those of a border, count little.
+    """
+    return _pixels(_linear(image) / _light(image)[:, :, None])
+
+
+def colours(image: Pixels) -> Colours:
+    """Return a picture as L* a* b*."""
+    cv2 = library("cv2")
+    return cast(Colours, cv2.cvtColor(image.astype(np.float32) / 255.0, cv2.COLOR_RGB2Lab))
+
+
+def blurred(picture: Colours, sigma_px: float) -> Colours:
+    """Return a picture softened by a bell of this size, to quieten weave and camera noise."""
+    cv2 = library("cv2")
+    return cast(Colours, cv2.GaussianBlur(picture, (0, 0), max(sigma_px, 0.3)))
+
+
+def shrunk(picture: Any, factor: float) -> Any:
+    """Return a picture made smaller by a factor of 1 or more."""
+    if factor <= 1.0:
+        return picture
+    cv2 = library("cv2")
+    h, w = (max(1, round(n / factor)) for n in picture.shape[:2])
+    return cv2.resize(picture, (w, h), interpolation=cv2.INTER_AREA)
+
+
+def _linear(image: Pixels) -> Floats:
+    return np.asarray((image.astype(np.float64) / 255.0) ** 2.2)
+
+
+def _pixels(linear: Floats) -> Pixels:
+    return (np.clip(linear, 0.0, 1.0) ** (1.0 / 2.2) * 255.0 + 0.5).astype(np.uint8)
+
+
+def _light(image: Pixels) -> Floats:
+    """Return the light on each pixel, 1 where it is as bright as on the median patch."""
+    h, w = image.shape[:2]
+    factor = max(1.0, min(h, w) / GRID)
+    small = np.log(shrunk(_linear(image), factor).mean(axis=2) + 0.01)
+    gh, gw = small.shape
+    terms = _terms(gh, gw).reshape(-1, 6)
+    wanted, weight = small.ravel(), np.ones(small.size)
+    found = np.zeros(6)
+    for _ in range(12):
+        root = np.sqrt(weight)[:, None]
+        found = np.linalg.lstsq(terms * root, wanted * root[:, 0], rcond=None)[0]
+        off = wanted - terms @ found
+        spread = 1.4826 * float(np.median(np.abs(off))) + 1e-3
+        weight = 1.0 / (1.0 + (off / (1.5 * spread)) ** 2) ** 2
+    sheet = terms @ found
+    light = (_terms(h, w) @ found) - float(np.median(sheet))
+    return np.asarray(np.exp(np.clip(light, -1.5, 1.5)))
+
+
+def _terms(h: int, w: int) -> Floats:
+    y, x = np.meshgrid(
+        (np.arange(h) + 0.5) / h - 0.5, (np.arange(w) + 0.5) / w - 0.5, indexing="ij"
+    )
+    return np.stack([np.ones_like(x), x, y, x * x, x * y, y * y], axis=2)
