@@ -13,14 +13,14 @@ from clothwright.photo.corners import by_corners, by_scan
 from clothwright.photo.read import Photo
 from tests.photo.cloths import Design, cloth, designs, photographed
 
-COUNT = 30
+COUNT = 24
 
 
 @cache
 def found(number: int) -> tuple[Design, PrintFound]:
     """Return a design and what was found in its photo."""
     k, design = designs(COUNT)[number]
-    shot = photographed(design, k, pixels=1000)
+    shot = photographed(design, k, pixels=1300)
     straight = by_corners(shot.photo, shot.corners, shot.width, shot.height)
     return design, print_in(straight)
 
@@ -87,7 +87,7 @@ def test_no_axes_of_a_leaning_design(number: int) -> None:
 @pytest.mark.parametrize("seed", range(4))
 def test_a_plain_cloth_has_nothing(seed: int) -> None:
     """No repeat, no border, and a sentence that says so."""
-    shot = photographed(Design(kind="plain"), seed, pixels=1000)
+    shot = photographed(Design(kind="plain"), seed, pixels=1300)
     it = print_in(by_corners(shot.photo, shot.corners, shot.width, shot.height))
     assert (it.borders, it.repeat_along, it.repeat_across, it.axes_along) == ((), None, None, ())
     assert any("stand out" in d for d in it.doubts)

@@ -21,6 +21,7 @@ PAGES = {
     "plans": "/b/coat-and-skirt/plans",
     "cut": "/b/coat-and-skirt/cut",
     "cloth": "/b/coat-and-skirt/cloth",
+    "cloth-photo": "/b/coat-and-skirt/cloth/photo",
     "sew": "/b/coat-and-skirt/sew",
     "style": "/style",
     "share": "/share",

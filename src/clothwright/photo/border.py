@@ -46,7 +46,8 @@ def bands_of(picture: Colours, px_per_mm: float, share: float = 0.0) -> tuple[Ba
     """Return the borders of a picture, the lower one first; () when no band stands out.
 
     picture: as `evened.colours`, its light as it was, the selvedge along x, row 0 on top.
-    share: how far its scale may be wrong. A band in the middle, or several all over (stripes), are no borders.
+    share: how far its scale may be wrong. A band in the middle, or several all over (stripes), are
+    no borders.
     """
     rows = _rows(picture)
     away = np.sqrt(((rows - _ground(rows)) ** 2).sum(axis=1))

@@ -4,11 +4,15 @@ from __future__ import annotations
 
 from urllib.parse import quote
 
+from markupsafe import Markup
 from starlette.responses import Response
 
+from clothwright.cloth.cloth import Cloth
+from clothwright.cloth.prints import picture_spots
 from clothwright.errors import BadInput
 from clothwright.store import picture, pictures_named
 from clothwright.store.picture_name import picture_type
+from clothwright.web.brief import brief
 from clothwright.web.page import Asked, Door
 
 PATH = "/b/{book}/pictures/{file}"
@@ -35,3 +39,23 @@ def send_picture(asked: Asked) -> Response:
 
 
 PICTURES = Door(path=PATH, answer=send_picture)
+
+
+def photo_on(cloth: Cloth, long: float, book: str) -> Markup:
+    """Return the photo of the cloth wherever it comes again on `long` mm of it; "" without one."""
+    picture = cloth.print.picture
+    if picture is None:
+        return Markup("")
+    spots = picture_spots(cloth.print, long, cloth.width)
+    if not spots:
+        return Markup("")
+    size = Markup('width="{}" height="{}" preserveAspectRatio="none"').format(
+        brief(picture.width), brief(picture.height)
+    )
+    address = picture_address(book, picture.file)
+    return Markup("").join(
+        Markup('<image href="{}" x="{}" y="{}" {}/>').format(
+            address, brief(x), brief(-y - picture.height), size
+        )
+        for x, y in spots
+    )

@@ -13,7 +13,6 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from clothwright.cloth.cloth import Cloth
-from clothwright.cloth.prints import picture_spots
 from clothwright.drawing.assembled import assembled
 from clothwright.drawing.cloth import ring_path
 from clothwright.drawing.flat import Garment, Part, View
@@ -24,7 +23,7 @@ from clothwright.geometry.transform import Transform
 from clothwright.lay.problem import Ring
 from clothwright.lay.result import Placement
 from clothwright.picture.picture import Fill, Picture, Role
-from clothwright.web.cloth_pictures import picture_address
+from clothwright.web.cloth_pictures import photo_on
 from clothwright.web.cut_lay import lay_mark
 from clothwright.web.jobs import LayState
 from clothwright.web.page import Asked
@@ -154,7 +153,7 @@ def _print(laid: Laid, name: str, id_: str, book: str) -> ClothDrawn:
     long = max(laid.lay.used.get(name, 0.0), cloth.length or 0.0) + MORE_MM
     ring = _whole(cloth, long)
     ground = Fill(path=ring_path(ring), role=Role.CLOTH)
-    photo = _photo(cloth, ring, book)
+    photo = photo_on(cloth, max(x for x, _ in ring), book)
     drawn = (ground,) if photo else (ground, *print_inside(ring, cloth))
     group = Markup('<g id="{}">{}{}</g>').format(id_, inner(Picture(items=drawn)), photo)
     return ClothDrawn(id=id_, long=long, drawing=group)
@@ -164,26 +163,6 @@ def _whole(cloth: Cloth, long: float) -> Ring:
     if cloth.outline:
         return cloth.outline
     return ((0.0, 0.0), (long, 0.0), (long, cloth.width), (0.0, cloth.width))
-
-
-def _photo(cloth: Cloth, ring: Ring, book: str) -> Markup:
-    """Return the photo of the cloth wherever it comes again; nothing without one."""
-    picture = cloth.print.picture
-    if picture is None:
-        return Markup("")
-    spots = picture_spots(cloth.print, max(x for x, _ in ring), cloth.width)
-    if not spots:
-        return Markup("")
-    size = Markup('width="{}" height="{}" preserveAspectRatio="none"').format(
-        _n(picture.width), _n(picture.height)
-    )
-    address = picture_address(book, picture.file)
-    return Markup("").join(
-        Markup('<image href="{}" x="{}" y="{}" {}/>').format(
-            address, _n(x), _n(-y - picture.height), size
-        )
-        for x, y in spots
-    )
 
 
 def _view(

@@ -27,6 +27,7 @@ def inline(
     *,
     alt: str,
     over: Markup | str = "",
+    on_first: Markup | str = "",
     margin: float = 4.0,
     to_scale: bool = True,
     extra: str = "",
@@ -36,7 +37,8 @@ def inline(
     """Return a picture as an <svg> element whose user unit is one mm (y turned down).
 
     alt: what it shows, read aloud; "" for a drawing that only repeats its caption. over: more SVG
-    drawn on top, for edges that can be taken hold of. margin: mm of clear space round it.
+    drawn on top, for edges that can be taken hold of. on_first: more SVG drawn on the first role
+    and under all others: a photo on its cloth. margin: mm of clear space round it.
     to_scale: give it a size in em (EM_MM); else it fills its place. extra: more class names.
     within: lower left and upper right corner to show instead of everything drawn. rough: mm that
     lines of many corners may stray, which makes them shorter to send; 0: not at all.
@@ -61,7 +63,9 @@ def inline(
     head = Markup('<svg class="pic{}" {}{} viewBox="{} {} {} {}" focusable="false">').format(
         names, told, Markup(size), brief(low.x), brief(-high.y), brief(wide), brief(tall)
     )
-    return head + Markup("").join(_groups(picture, rough)) + Markup(over) + Markup("</svg>")
+    groups = _groups(picture, rough)
+    groups.insert(1, Markup(on_first))
+    return head + Markup("").join(groups) + Markup(over) + Markup("</svg>")
 
 
 def inner(picture: Picture, *, rough: float = 0.0) -> Markup:

@@ -6,12 +6,14 @@ import json
 from collections.abc import Mapping
 from urllib.parse import urlencode
 
+from markupsafe import Markup
+
 from clothwright.cloth.cloth import Cloth
-from clothwright.drawing.cloth import cloth_picture
+from clothwright.drawing.cloth import cloth_picture, shown_length
 from clothwright.store.plain import length_text
 from clothwright.units import Unit, show_fraction, show_length
 from clothwright.web.cloth_holds import handles, holds
-from clothwright.web.cloth_pictures import PICTURES
+from clothwright.web.cloth_pictures import PICTURES, photo_on
 from clothwright.web.cloth_words import cloth_words, other_widths
 from clothwright.web.page import Asked, Page
 from clothwright.web.svg import inline
@@ -33,7 +35,7 @@ def render(asked: Asked) -> Mapping[str, object]:
     return {
         "cloths": tuple(_tab(c, chosen, asked.book.unit) for c in cloths),
         "missing": wanted if wanted and wanted not in names else "",
-        "one": None if chosen is None else _one(chosen, asked.book.unit),
+        "one": None if chosen is None else _one(chosen, asked.book.unit, asked.opened.name),
         "looks": LOOKS,
         "downs": DOWNS,
         "materials": sorted(_materials(asked) | {"shell"}),
@@ -57,7 +59,7 @@ def _tab(cloth: Cloth, chosen: Cloth | None, unit: Unit) -> Mapping[str, object]
     }
 
 
-def _one(cloth: Cloth, unit: Unit) -> Mapping[str, object]:
+def _one(cloth: Cloth, unit: Unit, book: str) -> Mapping[str, object]:
     """Return everything about one cloth, as its template shows it."""
     on_it = holds(cloth, unit)
     size = f"{show_length(cloth.width, unit)} wide"
@@ -69,9 +71,10 @@ def _one(cloth: Cloth, unit: Unit) -> Mapping[str, object]:
             cloth_picture(cloth, unit),
             alt=f"The cloth {cloth.name}, {size}, right side up; its handles follow",
             over=handles(cloth, on_it),
+            on_first=_photo(cloth, book),
             margin=20.0,
             to_scale=False,
-            extra="cloth-pic",
+            extra="cloth-pic has-photo" if cloth.print.picture else "cloth-pic",
         ),
         "holds": on_it,
         "words": cloth_words(cloth, unit),
@@ -79,6 +82,19 @@ def _one(cloth: Cloth, unit: Unit) -> Mapping[str, object]:
         "state": json.dumps(_state(cloth, unit)),
         **_fields(cloth, unit),
     }
+
+
+def _photo(cloth: Cloth, book: str) -> Markup:
+    """Return the cloth's photo, cut off at its edges."""
+    long = shown_length(cloth)
+    inside = photo_on(cloth, long, book)
+    box = f'x="0" y="{-cloth.width:g}" width="{long:g}" height="{cloth.width:g}"'
+    view = f'viewBox="0 {-cloth.width:g} {long:g} {cloth.width:g}"'
+    return (
+        Markup("<svg {} {}>{}</svg>").format(Markup(box), Markup(view), inside)
+        if inside
+        else inside
+    )
 
 
 def _fields(cloth: Cloth, unit: Unit) -> Mapping[str, object]:

@@ -21,6 +21,8 @@ COLOURS = (
     ("tissue", "pattern pieces"),
     ("cloth", "cloth, and what lies flat"),
     ("chalk", "what can be pressed or followed"),
+    ("on-photo", "lines over a photo"),
+    ("photo-halo", "the dark edge round them"),
     ("tape", "the tape measure: where you are"),
     ("good", "fits, agrees"),
     ("notice", "look twice"),

@@ -1,0 +1,104 @@
+// @ts-check
+// A photo of the cloth: its four corners are put in place by pointer or keys, and sent with the size.
+import { say } from "./edit.js";
+import { moved, spotsText, stepOf, within } from "./corners.js";
+
+const AWAY = "The server does not answer; this was not kept. Start it again, then repeat this.";
+
+/** @returns {SVGSVGElement | null} */
+function picture() {
+  return document.querySelector("svg.photo[data-width]");
+}
+
+/** @returns {SVGGElement[]} */
+function knobs() {
+  return [...document.querySelectorAll(".photo .knob")].filter((k) => k instanceof SVGGElement);
+}
+
+/** Put a corner at shares of the photo; the frame and the form follow.
+ * @param {SVGGElement} knob @param {{x: number, y: number}} to */
+function put(knob, to) {
+  const svg = picture();
+  if (!svg) return;
+  const spot = within(to);
+  const wide = Number(svg.dataset.width);
+  const tall = Number(svg.dataset.height);
+  knob.dataset.x = spot.x.toFixed(5);
+  knob.dataset.y = spot.y.toFixed(5);
+  knob.setAttribute("transform", `translate(${(spot.x * wide).toFixed(1)} ${(spot.y * tall).toFixed(1)})`);
+  knob.setAttribute("aria-valuenow", (100 * spot.x).toFixed(1));
+  knob.setAttribute("aria-valuetext", `${(100 * spot.x).toFixed(1)} % from the left, ${(100 * spot.y).toFixed(1)} % from the top`);
+  const spots = knobs().map((k) => ({ x: Number(k.dataset.x), y: Number(k.dataset.y) }));
+  svg.querySelector(".ring")?.setAttribute("points", spots.map((s) => `${s.x * wide},${s.y * tall}`).join(" "));
+  const field = document.querySelector("#size-form input[name=corners]");
+  if (field instanceof HTMLInputElement) field.value = spotsText(spots);
+}
+
+/** @param {SVGSVGElement} svg @param {PointerEvent} event */
+function shares(svg, event) {
+  const box = svg.getBoundingClientRect();
+  return { x: (event.clientX - box.left) / box.width, y: (event.clientY - box.top) / box.height };
+}
+
+function follow() {
+  const svg = picture();
+  if (!svg) return;
+  for (const knob of knobs()) {
+    knob.addEventListener("pointerdown", (event) => {
+      const from = shares(svg, event);
+      const begun = { x: Number(knob.dataset.x), y: Number(knob.dataset.y) };
+      knob.setPointerCapture(event.pointerId);
+      knob.focus();
+      /** @param {PointerEvent} e */
+      const move = (e) => {
+        const now = shares(svg, e);
+        put(knob, { x: begun.x + now.x - from.x, y: begun.y + now.y - from.y });
+      };
+      const end = () => knob.removeEventListener("pointermove", move);
+      knob.addEventListener("pointermove", move);
+      knob.addEventListener("pointerup", end, { once: true });
+      knob.addEventListener("pointercancel", end, { once: true });
+      event.preventDefault();
+    });
+    knob.addEventListener("keydown", (event) => {
+      const by = moved(event.key, stepOf(event.shiftKey));
+      if (!by) return;
+      event.preventDefault();
+      put(knob, { x: Number(knob.dataset.x) + by.x, y: Number(knob.dataset.y) + by.y });
+    });
+  }
+}
+
+/** @param {string} to @param {BodyInit} body */
+async function post(to, body) {
+  try {
+    const answer = await fetch(to, { method: "POST", headers: { Accept: "application/json" }, body });
+    const told = await answer.json().catch(() => ({ sentence: "The server did not answer in words." }));
+    say(answer.ok ? told.words : told.sentence, answer.ok);
+    if (answer.ok && told.address) location.assign(told.address);
+  } catch {
+    say(AWAY, false);
+  }
+}
+
+document.addEventListener("submit", (event) => {
+  const form = event.target;
+  if (!(form instanceof HTMLFormElement)) return;
+  const { upload, take, throw: away } = form.dataset;
+  if (upload !== undefined) {
+    event.preventDefault();
+    const field = form.querySelector("input[type=file]");
+    const file = field instanceof HTMLInputElement ? field.files?.[0] : undefined;
+    if (!file) say("Choose a photo first.", false);
+    else if (file.size > 25_000_000) say(`${file.name} has ${Math.round(file.size / 1e6)} MB; at most 25 are taken.`, false);
+    else post(`${upload}&${new URLSearchParams({ name: file.name })}`, file);
+  } else if (take !== undefined || away !== undefined) {
+    event.preventDefault();
+    const body = new URLSearchParams({ by: "script" });
+    for (const [name, value] of new FormData(form)) body.append(name, String(value));
+    post(away === undefined ? `${form.action}${location.search}` : form.action, body);
+  }
+});
+
+follow();
+if (document.getElementById("straight-name")) document.getElementById("straight-name")?.focus({ preventScroll: false });
