@@ -205,7 +205,8 @@ def edit_of(
         typed = getattr(figures, key)
         if typed:
             values[key] = typed
-    if figures.axes_along:
+    measured = figures.repeat_along or any(b["repeat"] for b in figures.borders)
+    if figures.axes_along or measured:
         values["axes_along"] = list(figures.axes_along)
     if figures.borders:
         old = {b.name: b for b in cloth.print.borders}
