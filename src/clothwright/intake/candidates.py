@@ -63,7 +63,8 @@ class Candidate:
         base = self.stitching.line.path if self.stitching else self.plain[0]
         if len(self.inner) > MOST_MARKS:
             return InnerRead((), (), None, None, (), self.inner)
-        return inner_read(base, self.inner, self.words.grains, self.words.levels)
+        outer = self.plain[0] if self.stitching else None
+        return inner_read(base, self.inner, self.words.grains, self.words.levels, outer)
 
     @property
     def notches(self) -> tuple[NotchFind, ...]:

@@ -12,7 +12,7 @@ from clothwright.geometry.vec import unit_at
 from clothwright.intake.answers import NONE, Answers, Question, says
 from clothwright.intake.candidates import Candidate
 from clothwright.intake.edges import DRAWN, edges_of, merged, names_of, parts_of
-from clothwright.intake.inner_lines import DartFind
+from clothwright.intake.inner_lines import BRACKET_MM, DartFind
 from clothwright.intake.marks import marks_of
 from clothwright.intake.notch_shapes import NotchFind
 from clothwright.intake.outlines import ring
@@ -21,6 +21,11 @@ from clothwright.intake.words_read import edge_names
 from clothwright.pattern.derive import piece_from_cutting
 from clothwright.pattern.piece import Cut, Dart, Edge, Grain, Level, Notch, Piece
 from clothwright.units import Unit, parse_angle_deg, show_length
+
+FOLD_MM = 12.0
+"""mm: words about a fold this near to an edge, and their height more, are about it."""
+ALONG = 0.3
+"""Sine of the angle up to which words run along an edge."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -122,11 +127,18 @@ def fold_proposed(candidate: Candidate, parts: Sequence[Path], names: Sequence[s
     """Return the edge that a fold mark or the word "fold" points to; "" without one."""
     straight = [k for k, p in enumerate(parts) if p.is_straight]
     at = candidate.read.fold_at
-    places = [at] if at else [t.at for t in candidate.words.folds]
-    for place in places:
-        near = sorted((parts[k].nearest(place)[1], k) for k in straight)
-        if near and near[0][0] < 25.0:
-            return names[near[0][1]]
+    if at is not None and straight:
+        away, k = min((parts[k].nearest(at)[1], k) for k in straight)
+        if away < BRACKET_MM:
+            return names[k]
+    for text in candidate.words.folds:
+        near = [
+            (parts[k].nearest(text.at)[1], k)
+            for k in straight
+            if abs(parts[k].start_tangent.cross(unit_at(text.turn_deg))) < ALONG
+        ]
+        if near and min(near)[0] < FOLD_MM + text.height:
+            return names[min(near)[1]]
     called = [n for k, n in enumerate(names) if "fold" in n.split() and k in straight]
     return called[0] if len(called) == 1 else ""
 

@@ -14,7 +14,14 @@ from clothwright.geometry.path import Path
 from clothwright.geometry.segment import Line
 from clothwright.geometry.vec import Vec, turn_between_deg
 from clothwright.intake.drawing import DrawnLine, DrawnText
-from clothwright.intake.notch_marks import ON_MM, away_from, ends_of, is_straight, tick_notches
+from clothwright.intake.notch_marks import (
+    ON_MM,
+    TICK_MM,
+    away_from,
+    ends_of,
+    is_straight,
+    tick_notches,
+)
 from clothwright.intake.notch_shapes import NotchFind
 from clothwright.pattern.piece import Grain
 
@@ -72,15 +79,19 @@ def inner_read(
     lines: Sequence[DrawnLine],
     grains: Sequence[Vec] = (),
     levels: Sequence[DrawnText] = (),
+    outer: Path | None = None,
 ) -> InnerRead:
     """Return what lines (mm) inside or across a closed line mean.
 
     base: the closed line that notches and darts stand on (the stitching line where it is drawn,
     else the outline). grains: places of words about the grain. levels: words that name levels.
+    outer: the cutting line outside it, on which notches may be drawn too.
     """
     left = list(lines)
     darts = _darts(base, left)
     notches = tick_notches(base, left)
+    if outer is not None:
+        notches += tick_notches(outer, left)
     fold_at = _bracket(base, left)
     grain = _grain(left, grains)
     found = _levels(left, levels, grain)
@@ -101,18 +112,37 @@ def _darts(base: Path, left: list[DrawnLine]) -> tuple[DartFind, ...]:
                 found.append(dart)
                 left.remove(line)
     legs = [x for x in left if is_straight(x) and DART_MM[0] <= x.path.length <= DART_MM[1]]
+    pairs = [
+        (dart.a.distance(dart.b), i, j, dart)
+        for i, one in enumerate(legs)
+        for j, other in enumerate(legs[i + 1 :], start=i + 1)
+        if (dart := _dart_of_two(base, one, other))
+    ]
     taken: list[DrawnLine] = []
-    for i, one in enumerate(legs):
-        for other in legs[i + 1 :]:
-            if one in taken or other in taken:
-                continue
-            dart = _dart_of_two(base, one, other)
-            if dart:
-                found.append(dart)
-                taken += [one, other]
+    for _, i, j, dart in sorted(pairs, key=lambda p: -p[0]):  # the middle line makes half a dart
+        free = legs[i] not in taken and legs[j] not in taken
+        if free and not any(dart.point.distance(d.point) < 1.0 for d in found):
+            found.append(dart)
+            taken += [legs[i], legs[j]]
     for line in taken:
         left.remove(line)
+    for dart in found:
+        left[:] = [x for x in left if not _of_dart(x, dart)]
     return tuple(found)
+
+
+def _of_dart(line: DrawnLine, dart: DartFind) -> bool:
+    """Tell whether a line is a dart's middle, or the tick across its point."""
+    if not is_straight(line):
+        return False
+    a, b = ends_of(line)
+    if line.path.length <= TICK_MM[1] and a.lerp(b, 0.5).distance(dart.point) < 1.0:
+        return True
+    middle = dart.a.lerp(dart.b, 0.5)
+    wide = dart.a.distance(dart.b) / 2
+    return any(
+        p.distance(dart.point) < 1.0 and q.distance(middle) < wide for p, q in ((a, b), (b, a))
+    )
 
 
 def _dart_of_two(base: Path, one: DrawnLine, other: DrawnLine) -> DartFind | None:

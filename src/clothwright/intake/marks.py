@@ -9,6 +9,7 @@ from clothwright.geometry.vec import Vec
 from clothwright.intake.answers import NONE, Answers, says
 from clothwright.intake.candidates import Candidate
 from clothwright.intake.drawing import DrawnLine
+from clothwright.intake.notch_marks import crossed
 from clothwright.intake.outlines import MOST_MARKS
 from clothwright.pattern.piece import Mark
 
@@ -30,8 +31,11 @@ def marks_of(candidate: Candidate, answers: Answers) -> tuple[tuple[Mark, ...], 
     if not kept:
         return (), []
     marks: list[Mark] = []
+    crosses = crossed(kept)
     for k, line in enumerate(kept, start=1):
-        at = _spot(line)
+        if id(line) in crosses and crosses[id(line)] is None:
+            continue
+        at = _spot(line) or crosses.get(id(line))
         near = [t.words for t in candidate.texts if at and at.distance(t.at) < WORDS_MM]
         label = (line.label or (near[0] if near else "")).replace(".", " ").strip()
         taken = [m.name for m in marks]

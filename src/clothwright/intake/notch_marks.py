@@ -37,7 +37,10 @@ def tick_notches(base: Path, left: list[DrawnLine]) -> tuple[NotchFind, ...]:
     """Take notch marks out of the lines: a tick across or on an edge, a V on it, a T on it."""
     found: list[NotchFind] = []
     stems: list[tuple[int, Vec, Vec]] = []
+    crosses = crossed(left)
     for line in list(left):
+        if id(line) in crosses:
+            continue
         low, high = line.path.bounds()
         if (high - low).norm > 1.5 * TICK_MM[1]:
             continue
@@ -103,3 +106,21 @@ def _is_bar(line: DrawnLine, end: Vec, u: Vec) -> bool:
         return False
     a, b = ends_of(line)
     return abs((b - a).unit.dot(u)) < 0.3 and a.lerp(b, 0.5).distance(end) < 1.5
+
+
+def crossed(lines: Sequence[DrawnLine]) -> dict[int, Vec | None]:
+    """Return for two short lines that cross in their middles the place: of the first, None after.
+
+    Such a cross marks a point: a button, a dart's tip.
+    """
+    short = [x for x in lines if is_straight(x) and x.path.length <= TICK_MM[1]]
+    middle = {id(x): x.path.start.lerp(x.path.end, 0.5) for x in short}
+    out: dict[int, Vec | None] = {}
+    for n, one in enumerate(short):
+        for other in short[n + 1 :]:
+            if id(one) in out or id(other) in out:
+                continue
+            across = one.path.start_tangent.cross(other.path.start_tangent)
+            if middle[id(one)].distance(middle[id(other)]) < 0.5 and abs(across) > 0.5:
+                out[id(one)], out[id(other)] = middle[id(one)], None
+    return out

@@ -26,7 +26,19 @@ _CUT = re.compile(r"\bcut\s*:?\s*(\d{1,2}|one|two|three|four)\b", re.IGNORECASE)
 _SIZE = re.compile(r"\bsize\s*:?\s*([\w/.-]{1,8})", re.IGNORECASE)
 _COUNT = {"one": 1, "two": 2, "three": 3, "four": 4}
 _GRAIN = re.compile(r"\bgrain\b|\bgrainline\b|straight of goods|lengthwise", re.IGNORECASE)
-_FOLD = re.compile(r"\bfold\b", re.IGNORECASE)
+_FOLD = re.compile(r"\bon (the )?fold\b|\(fold\)|^fold$|\bfold edge\b", re.IGNORECASE)
+_PLACE = re.compile(r"\b(place|lay|cut)\b.*\bfold\b|^(on (the )?)?fold$", re.IGNORECASE)
+_AFTER = re.compile(r"\(.*?\)|\s*[·:;,=].*|\s+\d.*")
+"""What may follow an edge's name in its words: an allowance, a turn-up, a remark."""
+GENERIC = frozenset(
+    (
+        *("cut", "cutting", "stitch", "stitching", "outline", "outlines", "piece", "pieces"),
+        *("pattern", "patterns", "seam", "seams", "line", "lines", "layer", "path", "paths"),
+        *("shape", "drawing", "mark", "marks", "notch", "notches", "text", "page", "default"),
+        *("group", "fold", "grain", "dart", "darts"),
+    )
+)
+"""Names that layers and kinds of line have; they name no piece."""
 REACH_MM = 6.0
 """mm: words this near to an edge, and their height more, are about it."""
 
@@ -50,6 +62,7 @@ class WordsRead(NamedTuple):
 
 def words_read(texts: Sequence[DrawnText], label: str = "") -> WordsRead:
     """Return what the words inside an outline say. label: the outline's own name in the file."""
+    label = "" if set(re.findall(r"[a-z]+", label.lower())) <= GENERIC else label
     orders = [t for t in texts if _CUT.search(t.words)]
     sizes = [m[1] for t in texts if (m := _SIZE.search(t.words))]
     folds = [t for t in texts if _FOLD.search(t.words) and t not in orders]
@@ -108,7 +121,7 @@ def _orders(words: str) -> list[str]:
     material = next((MATERIALS[w] for w in re.findall(r"[a-z]+", low) if w in MATERIALS), "shell")
     if "fold" in low:
         how = "fold"
-    elif re.search(r"\bpairs?\b", low):
+    elif re.search(r"\d\s+pairs?\b|\bone pair\b", low) or ("pair" in low and count % 2):
         how = "pair"
     elif count % 2 == 0:
         how, count = "pair", count // 2
@@ -122,8 +135,10 @@ def edge_names(parts: Sequence[Path], texts: Sequence[DrawnText], name: str) -> 
     out = [""] * len(parts)
     found = []
     for text in texts:
-        words = re.sub(r"\(.*?\)", "", text.words).replace(".", " ").strip().lower()
-        if not words or words == name.lower() or len(words) > 24 or re.search(r"[,=;]", words):
+        words = _AFTER.sub("", text.words).replace(".", " ").strip().lower()
+        if _PLACE.search(text.words):
+            words = "fold"
+        if not words or words == name.lower() or len(words) > 24:
             continue
         near = [(part.nearest(text.at), k) for k, part in enumerate(parts)]
         (at, away), k = min(near, key=lambda x: x[0][1])
