@@ -135,3 +135,32 @@ def test_a_level_by_its_word():
     read = inner_read(BASE, [across], levels=[word])
     assert [(x.name, x.at.y) for x in read.levels] == [("hip", 200)]
     assert inner_read(BASE, [across]).rest == (across,)
+
+
+def test_the_middle_line_of_a_dart_belongs_to_it():
+    """Legs, a middle line and a tick across the point: one dart, as wide as its legs."""
+    lines = [
+        line((150, 400), (150, 280)),
+        line((140, 400), (150, 280)),
+        line((160, 400), (150, 280)),
+        line((147, 280), (153, 280)),
+    ]
+    read = inner_read(BASE, lines)
+    (dart,) = read.darts
+    assert dart.a.distance(dart.b) == pytest.approx(20)
+    assert read.rest == ()
+
+
+def test_marks_on_the_cutting_line_outside():
+    """Where the stitching line is drawn, notches may stand on the cutting line too."""
+    outer = polyline([(-16, -16), (316, -16), (316, 416), (-16, 416), (-16, -16)])
+    tick = line((100, -16), (100, -10))
+    assert inner_read(BASE, [tick]).notches == ()
+    (notch,) = inner_read(BASE, [tick], outer=outer).notches
+    assert notch.at.is_near((100, -16), 1e-6)
+
+
+def test_a_cross_on_an_edge_is_a_point_not_a_notch():
+    """Two short lines that cross in their middles mark a button or a point."""
+    cross = [line((100, -4), (100, 4)), line((96, 0), (104, 0))]
+    assert inner_read(BASE, cross).notches == ()

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from clothwright.drawing.piece import piece_picture
 from clothwright.errors import BadInput
 from clothwright.intake import Answers, propose, questions, read_svg
+from clothwright.outputs.svg import svg
 from clothwright.pattern.piece import Role
 from clothwright.units import Unit
 from tests.web.intake_demo import bare, demo_piece
@@ -133,3 +135,28 @@ def test_corners_where_they_are_said_to_be():
     assert more.outline.length == pytest.approx(piece.outline.length, abs=1e-6)
     with pytest.raises(BadInput, match="two corners"):
         come_back("skirt front", corners="at 1,1")
+
+
+@pytest.mark.parametrize("name", PIECES)
+def test_a_piece_drawn_for_paper_comes_back(name):
+    """The same by our other writer: ticks on the cutting line, crosses, allowances in the words.
+
+    Edges in order with their lengths, allowances and notches; darts as wide as they were. An edge
+    that says only "place on the fold" is called "fold".
+    """
+    want = demo_piece(name)
+    drawing = read_svg(svg(piece_picture(want, Unit.inch)).encode(), f"{name}.svg")
+    (got,) = propose(drawing, Answers(allowance="drawn"), unit=Unit.inch).pieces
+    assert got.name == name
+    names = ["fold" if e.role is Role.FOLD else e.name for e in want.edges]
+    k = [e.name for e in got.edges].index(names[0])
+    edges = (*got.edges[k:], *got.edges[:k])
+    assert [e.name for e in edges] == names
+    for a, b in zip(edges, want.edges, strict=True):
+        assert a.length == pytest.approx(b.length, abs=0.1)
+        assert a.allowance == pytest.approx(b.allowance, abs=0.01)
+        assert len(a.notches) == len(b.notches)
+        assert [n.at for n in a.notches] == pytest.approx([n.at for n in b.notches], abs=0.1)
+    wide = [sorted(d.b - d.a for d in p.darts) for p in (got, want)]
+    assert wide[0] == pytest.approx(wide[1], abs=0.1)
+    assert [c.how for c in got.cuts] == [c.how for c in want.cuts]

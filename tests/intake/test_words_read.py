@@ -24,6 +24,8 @@ def text(words, height=5.0, at=(0, 0), turn=0.0):
         ("shell: cut 1 pair", "shell pair"),
         ("Interfacing: cut one on the fold", "interfacing fold"),
         ("cut 3 self", "shell once 3"),
+        ("cut 2 (a pair) in shell", "shell pair"),
+        ("cut 2 pairs", "shell pair 2"),
         ("shortcut 2", ""),
         ("cut here", ""),
     ],
@@ -56,6 +58,15 @@ def test_edges_are_named_by_the_words_along_them():
         text("name", at=(150, 394)),
     ]
     assert edge_names(parts, texts, "name") == ["hem", "side", "", "centre"]
+
+
+def test_remarks_after_a_name_are_left_off():
+    """Allowances and turn-ups are no part of a name; a layer's name is no piece's."""
+    edge = polyline([(0, 0), (300, 0)])
+    for words in ("hem: turn up 1 1/2 in", "hem · 5/8 in", "Hem 2 cm", "hem (straight)"):
+        assert edge_names([edge], [text(words, at=(150, 4))], "") == ["hem"]
+    assert edge_names([edge], [text("place on the fold", at=(150, 4))], "") == ["fold"]
+    assert words_read([text("Front", 9)], "cut").name == "Front"
 
 
 def test_words_of_a_fold_and_of_the_grain():
