@@ -94,7 +94,13 @@ def _name(plain: Sequence[DrawnText], orders: Sequence[DrawnText]) -> str:
 
     "Front: cut 2" names the front too.
     """
-    level = [t for t in plain if t.words.strip().lower() not in LEVELS]
+    level = [
+        t
+        for t in plain
+        if t.words.strip().lower() not in LEVELS
+        and not _FOLD.search(t.words)
+        and not _PLACE.search(t.words)
+    ]
     if level:
         tall = max(t.height for t in level)
         largest = [t for t in level if t.height > 0.99 * tall]
