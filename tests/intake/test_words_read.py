@@ -43,6 +43,7 @@ def test_the_name_is_in_the_largest_letters():
     assert words_read(texts, "my sleeve").name == "my sleeve"
     assert words_read([text("Collar: cut 2")]).name == "Collar"
     assert words_read([text("Lining: cut 2")]).name == ""
+    assert words_read([text("side", 12, turn=90), text("Yoke", 8)]).name == "Yoke"
     assert words_read([text("place on the fold", 12), text("Yoke", 8)]).name == "Yoke"
     assert words_read([text("front", 5), text("side", 5)]).name == ""
 

@@ -39,6 +39,8 @@ GENERIC = frozenset(
     )
 )
 """Names that layers and kinds of line have; they name no piece."""
+LEVEL_DEG = 5.0
+"""degrees: words turned less are level; a name is looked for among them first."""
 REACH_MM = 6.0
 """mm: words this near to an edge, and their height more, are about it."""
 
@@ -101,6 +103,7 @@ def _name(plain: Sequence[DrawnText], orders: Sequence[DrawnText]) -> str:
         and not _FOLD.search(t.words)
         and not _PLACE.search(t.words)
     ]
+    level = [t for t in level if abs(t.turn_deg) < LEVEL_DEG] or level
     if level:
         tall = max(t.height for t in level)
         largest = [t for t in level if t.height > 0.99 * tall]
