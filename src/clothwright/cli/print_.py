@@ -33,7 +33,7 @@ def print_(
     out_
         Folder for the files; without it, "print" inside the workbook.
     as_
-        What to make, with commas: pages, sheet, drawings.
+        What to make, with commas: pages, sheet, drawings; dxf, or dxf-numbered.
     paper
         Paper of the pages: A4, Letter, A3, A0 …, or "30 x 45 cm".
     piece

@@ -1,6 +1,6 @@
 """From the outside to draft pieces: bytes -> lines in mm -> proposals and questions."""
 
-from clothwright.intake import svg
+from clothwright.intake import dxf, svg
 from clothwright.intake.answers import Answers, Question
 from clothwright.intake.drawing import Drawing, DrawnLine, DrawnText, Reader
 from clothwright.intake.in_sizes import Sized, of_size, propose_sized, size_question
@@ -9,7 +9,7 @@ from clothwright.intake.pdf import reader as pdf
 from clothwright.intake.recognise import Draft, propose, questions
 from clothwright.intake.svg import is_annotated, read_svg
 
-READERS: tuple[Reader, ...] = (svg.READER, pdf.READER)
+READERS: tuple[Reader, ...] = (svg.READER, pdf.READER, dxf.READER)
 """Every kind of file that can be read."""
 
 __all__ = [

@@ -10,6 +10,7 @@ from clothwright.drawing.piece import piece_picture
 from clothwright.drawing.style import PRINT, TABLE
 from clothwright.errors import BadInput, did_you_mean
 from clothwright.outputs.arrange import side_by_side
+from clothwright.outputs.dxf import dxf
 from clothwright.outputs.guide_pdf import guide_pdf
 from clothwright.outputs.paper import parse_paper
 from clothwright.outputs.sheet_pdf import SheetSetting, sheet_pdf
@@ -23,7 +24,9 @@ from clothwright.units import Unit
 from clothwright.workbook import Workbook, replay
 
 KINDS = ("pages", "sheet", "drawings")
-"""What `print_pieces` can make."""
+"""What `print_pieces` makes unless it is told otherwise."""
+MORE_KINDS = ("dxf", "dxf-numbered")
+"""What it can make besides."""
 
 
 def chosen_pieces(
@@ -67,13 +70,15 @@ def print_pieces(
     """Write the pieces as changed, at full size; return the files written.
 
     kinds: "pages" (a PDF of many pages of `paper`), "sheet" (a PDF of one large sheet, or of strips
-    for a roll `roll` mm wide), "drawings" (one SVG a piece). Raises BadInput, CannotDo.
+    for a roll `roll` mm wide), "drawings" (one SVG a piece), "dxf" (one DXF of all;
+    "dxf-numbered": its layers numbered). Raises BadInput, CannotDo.
     """
+    known = (*KINDS, *MORE_KINDS)
     for kind in kinds:
-        if kind not in KINDS:
+        if kind not in known:
             raise BadInput(
-                what=f'"{kind}" is nothing that can be printed.{did_you_mean(kind, KINDS)}',
-                expected="one of " + ", ".join(KINDS),
+                what=f'"{kind}" is nothing that can be printed.{did_you_mean(kind, known)}',
+                expected="one of " + ", ".join(known),
             )
     pattern = replay(book).pattern
     chosen = chosen_pieces(pattern, names, material)
@@ -98,6 +103,11 @@ def print_pieces(
         for name in chosen:
             drawing = svg(piece_picture(pattern.piece(name), book.unit), look=PRINT, alt=name)
             write(f"pieces/{name}.svg", drawing.encode())
+    pictures = [piece_picture(pattern.piece(n), book.unit) for n in chosen]
+    if "dxf" in kinds:
+        write("pieces.dxf", dxf(pictures))
+    if "dxf-numbered" in kinds:
+        write("pieces-numbered.dxf", dxf(pictures, numbered=True))
     return tuple(files)
 
 

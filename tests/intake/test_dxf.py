@@ -1,0 +1,240 @@
+"""DXF files: our own read back, ezdxf's shapes against their formulas, broken files."""
+
+from __future__ import annotations
+
+import io
+import math
+from functools import cache
+
+import ezdxf
+import pytest
+from ezdxf import recover
+
+from clothwright.demo import DEMOS
+from clothwright.drawing.piece import piece_picture
+from clothwright.errors import BadInput
+from clothwright.geometry.path import Path
+from clothwright.geometry.transform import translation
+from clothwright.geometry.vec import Vec
+from clothwright.intake import Answers, propose
+from clothwright.intake.dxf import read_dxf
+from clothwright.intake.svg import read_svg
+from clothwright.outputs.dxf import dxf
+from clothwright.outputs.svg import svg
+from clothwright.pattern.outline import cutting_line
+from clothwright.pattern.piece import Piece
+from clothwright.units import Unit
+from tests.intake.mutations import damaged, outcomes
+
+PIECES = {f"{d.name}: {p.name}": p for d in DEMOS[:2] for p in d.make().bought.pieces}
+
+
+def file_of(*draw, version: str = "R2010", insunits: int | None = 4) -> bytes:
+    """Return a DXF file on which each function has drawn."""
+    file = ezdxf.new(version)
+    if insunits is not None:
+        file.header["$INSUNITS"] = insunits
+    for each in draw:
+        each(file.modelspace())
+    out = io.StringIO()
+    file.write(out)
+    return out.getvalue().encode()
+
+
+def farthest(found: Path, wanted: Path, step: float = 6.0) -> float:
+    """Return how far two lines lie apart at most, both ways, mm."""
+    worst = 0.0
+    for a, b in ((found, wanted), (wanted, found)):
+        count = max(2, int(a.length / step))
+        worst = max(
+            worst, *(b.nearest(a.point_at(a.length * k / count))[1] for k in range(count + 1))
+        )
+    return worst
+
+
+def moved_onto(path: Path, wanted: Path) -> Path:
+    """Return a path with its box's lower left corner on another's."""
+    return path.transformed(translation(wanted.bounds()[0] - path.bounds()[0]))
+
+
+@pytest.mark.parametrize("name", PIECES)
+def test_a_piece_comes_back(name: str) -> None:
+    """Every demo piece by DXF and by SVG: the cutting line within 0.01 mm, its name, its grain."""
+    piece = PIECES[name]
+    picture = piece_picture(piece, Unit.mm)
+    wanted = cutting_line(piece).outline
+    for drawing in (
+        read_dxf(dxf([picture]), "piece.dxf"),
+        read_svg(svg(picture).encode(), "piece.svg"),
+    ):
+        assert drawing.scale_known
+        made = propose(drawing, Answers(allowance="none"), unit=Unit.mm)
+        assert len(made.pieces) == 1
+        found = max((x.path for x in _closed(drawing)), key=lambda p: p.length)
+        assert farthest(moved_onto(found, wanted), wanted) < 0.01
+
+
+def _closed(drawing):
+    from clothwright.intake.outlines import outlines
+
+    return outlines(drawing.lines).outlines
+
+
+@cache
+def demo_file(numbered: bool = False) -> bytes:
+    """Return all pieces of the first demo as one DXF file."""
+    pictures = [piece_picture(p, Unit.inch) for p in DEMOS[0].make().bought.pieces]
+    return dxf(pictures, numbered=numbered)
+
+
+@pytest.mark.parametrize("numbered", [False, True])
+def test_the_audit_has_nothing_to_say(numbered: bool) -> None:
+    """A file of ours is read by ezdxf's own audit without complaint; a block for every piece."""
+    file, auditor = recover.read(io.BytesIO(demo_file(numbered)))
+    assert not auditor.has_errors
+    assert not auditor.has_fixes
+    assert file.units == ezdxf.units.MM
+    names = {b.name for b in file.blocks if not b.name.startswith(("*", "_"))}
+    assert {p.name for p in DEMOS[0].make().bought.pieces} <= names
+
+
+def test_numbered_layers() -> None:
+    """Boundary 1, notches 4, grain 7, sew lines 14, words 15 (ASTM D6673, from memory)."""
+    file, _ = recover.read(io.BytesIO(demo_file(True)))
+    used = {e.dxf.layer for b in file.blocks for e in b}
+    assert {"1", "4", "7", "14"} <= used
+    assert "cut" not in used
+
+
+@pytest.mark.parametrize(("insunits", "mm"), [(1, 25.4), (4, 1.0), (5, 10.0), (6, 1000.0)])
+def test_the_unit_is_what_the_file_says(insunits: int, mm: float) -> None:
+    """$INSUNITS: inches, millimetres, centimetres, metres."""
+    data = file_of(lambda m: m.add_circle((0, 0), 3.0), insunits=insunits)
+    line = read_dxf(data, "x.dxf").lines[0]
+    assert line.closed
+    assert line.path.length == pytest.approx(2 * math.pi * 3.0 * mm, rel=1e-4)
+
+
+@pytest.mark.parametrize(("version", "insunits"), [("R12", None), ("R2010", 0)])
+def test_without_a_unit_it_is_asked(version: str, insunits: int | None) -> None:
+    """R12 has no unit; unit 0 is none."""
+    data = file_of(lambda m: m.add_line((0, 0), (10, 5)), version=version, insunits=insunits)
+    assert not read_dxf(data, "x.dxf").scale_known
+
+
+def test_bulges_ellipses_and_splines() -> None:
+    """A half circle by a bulge, an ellipse against scipy, a spline against ezdxf's own points."""
+    special = pytest.importorskip("scipy.special")
+    bulge = file_of(lambda m: m.add_lwpolyline([(0, 0, 1.0), (20, 0, 0)], format="xyb"))
+    assert read_dxf(bulge, "x").lines[0].path.length == pytest.approx(math.pi * 10, abs=0.01)
+    ellipse = file_of(lambda m: m.add_ellipse((0, 0), (50, 0), 0.4))
+    wanted = 4 * 50 * special.ellipe(1 - 0.4**2)
+    assert read_dxf(ellipse, "x").lines[0].path.length == pytest.approx(wanted, abs=0.02)
+    points = [(0, 0), (30, 40), (80, -20), (120, 30), (160, 0)]
+    spline = file_of(lambda m: m.add_spline_control_frame(points))
+    path = read_dxf(spline, "x").lines[0].path
+    tool = recover.read(io.BytesIO(spline))[0].modelspace()[0].construction_tool()
+    for p in tool.approximate(200):
+        assert path.nearest((p.x, p.y))[1] < 0.01
+
+
+def test_blocks_mirrored_turned_and_scaled() -> None:
+    """An insert's move is applied: mirrored, turned by 90 degrees, twice the size."""
+
+    def draw(space) -> None:
+        block = space.doc.blocks.new("leaf")
+        block.add_line((0, 0), (10, 0))
+        space.add_blockref(
+            "leaf", (100, 50), dxfattribs={"xscale": -2, "yscale": 2, "rotation": 90}
+        )
+
+    path = read_dxf(file_of(draw), "x.dxf").lines[0].path
+    assert path.start.is_near(Vec(100, 50), 1e-6)
+    assert path.end.is_near(Vec(100, 30), 1e-6)
+
+
+def test_words_with_place_and_turn() -> None:
+    """TEXT and MTEXT become words."""
+
+    def draw(space) -> None:
+        space.add_line((0, 0), (1, 1))
+        space.add_text("front", height=5, rotation=90).set_placement((10, 20))
+        space.add_mtext("cut 2", dxfattribs={"insert": (30, 40), "char_height": 4})
+
+    texts = read_dxf(file_of(draw), "x.dxf").texts
+    assert {t.words for t in texts} == {"front", "cut 2"}
+    assert next(t for t in texts if t.words == "front").turn_deg == pytest.approx(90)
+
+
+def test_a_hidden_layer_is_left_out_and_told() -> None:
+    """What the file does not show is not read."""
+
+    def draw(space) -> None:
+        space.doc.layers.add("secret").off()
+        space.add_line((0, 0), (1, 1), dxfattribs={"layer": "secret"})
+        space.add_line((0, 0), (9, 9))
+
+    drawing = read_dxf(file_of(draw), "x.dxf")
+    assert len(drawing.lines) == 1
+    assert "left out, on layers that the file hides: 1" in drawing.notes
+
+
+def nested_blocks() -> bytes:
+    """Return a file whose blocks double twenty times over: a million lines unfolded."""
+
+    def draw(space) -> None:
+        for k in range(20):
+            block = space.doc.blocks.new(f"b{k}")
+            if k == 0:
+                block.add_line((0, 0), (1, 1))
+            else:
+                block.add_blockref(f"b{k - 1}", (0, 0))
+                block.add_blockref(f"b{k - 1}", (1, 0))
+        space.add_blockref("b19", (0, 0))
+
+    return file_of(draw)
+
+
+@pytest.mark.parametrize(
+    ("data", "words"),
+    [
+        (b"", "no"),
+        (b"not a dxf file at all", "no"),
+        (file_of(), "no lines"),
+        (nested_blocks(), "more than"),
+    ],
+)
+def test_what_is_none_is_refused(data: bytes, words: str) -> None:
+    """Empty, something else, no lines, a bomb of blocks: a sentence."""
+    with pytest.raises(BadInput, match=words):
+        read_dxf(data, "x.dxf")
+
+
+def test_two_hundred_broken_files() -> None:
+    """Each is read after all, or answered with a sentence; nothing else happens."""
+    seeds = [
+        demo_file(),
+        file_of(lambda m: m.add_lwpolyline([(0, 0, 1.0), (20, 0, 0)], format="xyb")),
+        file_of(lambda m: m.add_spline_control_frame([(0, 0), (5, 9), (9, 0), (12, 4)])),
+    ]
+    said = outcomes(read_dxf, list(damaged(seeds, 200)), "damaged.dxf")
+    assert len(said) == 200
+    assert sum(bool(o.said) for o in said) > 20
+
+
+def test_through_the_command_line(tmp_path) -> None:
+    """Printed as DXF, added to a new workbook: the piece, named by the file."""
+    from clothwright.store import create, load
+    from clothwright.workbook import Workbook
+    from clothwright.workroom.adding import with_drawing
+    from clothwright.workroom.printing import print_pieces
+
+    book = DEMOS[0].make()
+    files = print_pieces(book, tmp_path, kinds=("dxf",), names=("skirt front",))
+    after, added, _ = with_drawing(
+        Workbook(title="mine"), files[0], Answers(allowance="5/8 in, bottom=2.5 in"), replace_same=False
+    )
+    piece: Piece = added[0]
+    assert piece.name == "skirt front"
+    create(tmp_path / "w", after)
+    assert load(tmp_path / "w").bought.pieces == after.bought.pieces
