@@ -27,8 +27,10 @@ from clothwright.intake.pdf.weigh import weigh
 
 DEEPEST = 24
 """Forms within forms."""
-MOST_OPERATORS = 800_000
-MOST_SEGMENTS = 400_000
+MOST_OPERATORS = 1_000_000
+MOST_SEGMENTS = 1_000_000
+KEPT_OPERATORS = 100_000
+"""Operators of forms that are kept for when they are drawn again, on the next page."""
 FARTHEST_MM = 100_000.0
 """mm: what lies farther from the page than this is nothing drawn."""
 TINY_MM = 1e-6
@@ -73,6 +75,7 @@ class Budget:
     operators: int = MOST_OPERATORS
     segments: int = MOST_SEGMENTS
     left_out: Counter[str] = field(default_factory=Counter)
+    kept: dict[tuple[int, int], list[tuple[Any, Any]]] = field(default_factory=dict)
 
     def spend(self, operators: int = 0, segments: int = 0) -> None:
         """Take away from what is left. Raises BadInput when nothing is."""
@@ -85,6 +88,9 @@ class Budget:
                 expected=f"at most {MOST_SEGMENTS} of them",
                 try_="a file with fewer pages or pictures",
             )
+
+
+NO_KEY = (0, 0)
 
 
 class Content:
@@ -163,7 +169,6 @@ class Content:
             self.budget.left_out["picture"] += 1
             return
         self.budget.spend(operators=20)
-        weigh(form, self.budget.where)
         numbers = [float(n) for n in form.get("/Matrix", ()) if _is_number(n)]
         move = Transform(*numbers).then(state.move) if len(numbers) == 6 else state.move
         layer = self.layers.of(form.get("/OC"))
@@ -179,7 +184,6 @@ class Content:
         parts = path.parts(closing=closing)
         path.clear()
         for points, closed in parts:
-            self.budget.spend(segments=len(points))
             made = _moved(points, state.move)
             if made is None:
                 continue
@@ -278,6 +282,12 @@ def _moved(points: Sequence[tuple[tuple[float, float], ...]], move: Transform) -
 
 def _parsed(content: Any, budget: Budget) -> list[tuple[Any, Any]]:
     """Return the operators of a page or form. Raises BadInput when they cannot be read."""
+    known = budget.kept.get(_key(content))
+    if known is not None:
+        budget.spend(operators=len(known))
+        return known
+    if isinstance(content, pikepdf.Stream):
+        weigh(content, budget.where)
     try:
         found = [
             (i.operands, i.operator)
@@ -291,7 +301,17 @@ def _parsed(content: Any, budget: Budget) -> list[tuple[Any, Any]]:
             expected="a whole PDF file",
         ) from None
     budget.spend(operators=len(found))
+    key, kept = _key(content), sum(map(len, budget.kept.values()))
+    if key != NO_KEY and kept + len(found) <= KEPT_OPERATORS:
+        budget.kept[key] = found
     return found
+
+
+def _key(content: Any) -> tuple[int, int]:
+    """Return what tells a form from all others of its file."""
+    if isinstance(content, pikepdf.Stream) and content.is_indirect:
+        return content.objgen
+    return NO_KEY
 
 
 def said(error: Exception) -> str:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import pairwise
 from typing import NamedTuple
 
-from clothwright.geometry.intersect import line_crossings
+import numpy as np
+from numpy.typing import NDArray
+
 from clothwright.geometry.transform import translation
 from clothwright.geometry.vec import Vec
 from clothwright.intake.pdf.clip import Window
@@ -20,6 +22,10 @@ TURN_DEG = 6.0
 WIDEST_OVERLAP_MM = 60.0
 STEP_MM, FINE_MM = 0.25, 0.025
 """mm: overlaps are tried in steps of the first, then near the best in steps of the second."""
+
+FLAT_MM = 0.005
+Steps = NDArray[np.float64]
+Places = NDArray[np.float64]
 
 
 class Grid(NamedTuple):
@@ -57,6 +63,8 @@ def best_grid(
             score = _score(ends, cells)
             if best is None or score > best[0]:
                 best = (score, cells)
+            if best[0] >= SURE * full:
+                break
         if best is not None and best[0] >= SURE * full:
             break
     if best is None or (best[0] < LEAST * full and not columns and not named(names)):
@@ -149,6 +157,8 @@ def overlap_of(pages: Sequence[DrawnPage], columns: int = 0) -> tuple[Grid, Wind
             found = overlaps.of(cells)
             if found is not None and (best is None or found[0] > best[0]):
                 best = (found[0], cells, found[1])
+            if best is not None and best[0] >= SURE * full:
+                break
         if best is not None and best[0] >= SURE * full:
             break
     if best is None or best[0] < LEAST * full or best[0] <= 0:
@@ -178,7 +188,8 @@ class _Overlaps:
     def __init__(self, pages: Sequence[DrawnPage], size: Vec) -> None:
         self.pages, self.size = pages, size
         self.ends = [{side: _ends(p, side, size) for side in SIDES} for p in pages]
-        self._known: dict[tuple[int, int, bool], list[float]] = {}
+        self._steps = [_steps(p) for p in pages]
+        self._known: dict[tuple[int, int, bool], Places] = {}
         self._pairs: dict[tuple[tuple[tuple[int, int], ...], bool], tuple[float, float] | None] = {}
 
     def of(self, cells: Cells) -> tuple[float, Vec] | None:
@@ -231,28 +242,36 @@ class _Overlaps:
                 (self.ends[a][mine], self._crossed(b, k, upright=upright)),
                 (self.ends[b][theirs], self._crossed(a, length - k, upright=upright)),
             ):
-                for end in ends:
-                    near = min((abs(end.at - y) for y in there), default=math.inf)
-                    if near <= NEAR_MM:
-                        met += 1
-                        off += near
+                if ends and len(there):
+                    at = np.array([end.at for end in ends])
+                    near = np.abs(at[:, None] - there[None, :]).min(axis=1)
+                    met += int((near <= NEAR_MM).sum())
+                    off += float(near[near <= NEAR_MM].sum())
         return met, off
 
-    def _crossed(self, page: int, k: int, *, upright: bool) -> list[float]:
+    def _crossed(self, page: int, k: int, *, upright: bool) -> Places:
         """Return where lines cross an upright line at x, or a level one at y (steps of FINE_MM)."""
         if (page, k, upright) not in self._known:
             at = k * FINE_MM
-            self._known[page, k, upright] = _crossings(self.pages[page], at, upright=upright)
+            self._known[page, k, upright] = _crossings(self._steps[page], at, upright=upright)
         return self._known[page, k, upright]
 
 
-def _crossings(page: DrawnPage, at: float, *, upright: bool) -> list[float]:
-    p, v = (Vec(at, 0.0), Vec(0.0, 1.0)) if upright else (Vec(0.0, at), Vec(1.0, 0.0))
-    out: list[float] = []
-    for line in page.lines:
-        low, high = line.path.bounds()
-        a, b = (low.x, high.x) if upright else (low.y, high.y)
-        if a - 0.01 <= at <= b + 0.01:
-            found = line_crossings(line.path, p, v)
-            out += [c.point.y if upright else c.point.x for c in found]
-    return out
+def _steps(page: DrawnPage) -> Steps:
+    """Return the lines of a page as short straight steps: x, y of their starts, then ends."""
+    rows = [
+        (a.x, a.y, b.x, b.y) for line in page.lines for a, b in pairwise(line.path.flatten(FLAT_MM))
+    ]
+    return np.array(rows, dtype=np.float64).reshape(-1, 4)
+
+
+def _crossings(steps: Steps, at: float, *, upright: bool) -> Places:
+    near, far = (0, 2) if upright else (1, 3)
+    a, b = steps[:, near], steps[:, far]
+    some = steps[(np.minimum(a, b) - 0.01 <= at) & (at <= np.maximum(a, b) + 0.01)]
+    along = some[:, far] - some[:, near]
+    flat = np.abs(along) < 1e-9
+    t = np.clip((at - some[:, near]) / np.where(flat, 1.0, along), 0.0, 1.0)
+    one, other = (1, 3) if upright else (0, 2)
+    places: Places = some[:, one] + t * (some[:, other] - some[:, one])
+    return places[~flat]
