@@ -204,7 +204,7 @@ def test_ctrl_c_keeps_the_best_lay(book, tmp_path):
             assert child.poll() is None
         time.sleep(0.3)
         os.kill(child.pid, signal.SIGINT)
-        child.communicate(timeout=30)
+        child.communicate(timeout=120)
         assert child.returncode == 0
     data = json.loads(file.read_text())
     assert data["stopped"] == "interrupted"

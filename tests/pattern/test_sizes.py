@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.specimens import skirt_front
 
@@ -78,6 +78,7 @@ def test_a_drawn_size_is_exactly_as_drawn() -> None:
 
 
 @pytest.mark.parametrize("name", ["skirt front", "skirt back", "waistband"])
+@settings(max_examples=25, deadline=None)
 @given(at=st.floats(0, 2))
 def test_every_named_point_lies_on_the_line_between_its_places(name: str, at: float) -> None:
     """Grading by point shifts: the share of the way is the same for every point."""

@@ -66,8 +66,7 @@ def test_before_anything_is_laid(desk: Desk) -> None:
 def test_laid_it_says_what_a_maker_weighs(desk: Desk, lays: Lays) -> None:
     """Fit, length used, what is left, how the print meets, cost and a drawing, as laid."""
     assert pressed(desk, "lay", plan=NAMES[0], seconds="10")[0] == 200
-    lays.stop(NAMES[0]) if lays.wait(NAMES[0], seconds=3).busy else None
-    laid = lays.wait(NAMES[0], seconds=30).laid
+    laid = lays.wait(NAMES[0], seconds=60).laid
     assert laid is not None
     words = shown(desk)
     assert "Fits, " in words or "Does not fit" in words

@@ -42,7 +42,8 @@ def test_a_finding_says_what_its_mend_will_do(desk: Desk) -> None:
     assert 'name="kind" value="match-edge"' in text
     assert 'name="params.edge" value="coat front.side"' in text
     assert "this finding is gone" in text
-    assert "New would be: coat front.hem lies 3/8 in higher at one end" in text
+    assert 'name="params.neighbour" value="parallel"' in text  # its hem lies along a border
+    assert "New would be: front facing.neck" in text
     assert "2 faults to mend" in text
 
 

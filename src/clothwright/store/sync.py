@@ -8,6 +8,7 @@ line parts from it stay in the file.
 
 from __future__ import annotations
 
+import tomllib
 from typing import Any
 
 import tomlkit
@@ -207,7 +208,7 @@ def _item(value: object) -> Any:
     if isinstance(value, str) and "\n" in value:
         many: String = tomlkit.string(value, multiline=True)
         try:
-            if tomlkit.parse("x = " + many.as_string() + "\n")["x"] == value:
+            if tomllib.loads("x = " + many.as_string() + "\n")["x"] == value:
                 return many
         except (ValueError, KeyError):
             pass
