@@ -5,6 +5,8 @@ from __future__ import annotations
 import pytest
 
 from clothwright.store import load
+from tests.intake.pdf.sheets import by_reportlab, nested_sheet, skirt_sheet
+from tests.intake.pdf.tiled import tiled
 from tests.web.conftest import PHONE, PageOn
 from tests.web.intake_demo import bare_file
 from tests.web.test_look import axe
@@ -197,3 +199,64 @@ def test_a_file_that_is_none_is_refused_in_words(page_on: PageOn, tmp_path) -> N
         it.page.get_by_role("button", name="Take it in").click()
         it.page.locator("#trouble", has_text=words).wait_for()
     it.trouble.clear()  # the browser itself notes a refused request
+
+
+def test_a_pdf_of_many_pages_becomes_a_walked_pattern(page_on: PageOn, shots, tmp_path) -> None:
+    """skirt.pdf: sixteen pages joined, answered, added, a seam confirmed, walked, reloaded."""
+    file = tmp_path / "skirt.pdf"
+    file.write_bytes(tiled(skirt_sheet(), "frame"))
+    it = page_on()
+    begin(it)
+    take_in(it, file)
+    it.page.get_by_text("What was joined or left out").click()
+    it.page.get_by_text("joined: 16 pages, 4 across and 4 down").first.wait_for()
+    shots(it, "add-pdf")
+    for name in ("skirt back", "skirt front"):
+        it.page.locator(".outlines a", has_text=name).click()
+        it.page.wait_for_selector(f"#outline-name:has-text('{name}')")
+        it.page.get_by_label("Yes, as wide as").first.check()
+        it.page.get_by_label("Width all round").first.fill("5/8 in")
+        it.page.get_by_role("button", name="Keep the allowance").click()
+        told(it, "Kept")
+        it.page.get_by_role("button", name=f"All as shown for {name}").click()
+        told(it, "Kept")
+    it.page.get_by_text("2 pieces can be added").wait_for()
+    it.page.get_by_role("button", name="Add these pieces").click()
+    it.page.get_by_text("in the workbook now").wait_for()
+    it.page.get_by_role("link", name="which edges are sewn together").first.click()
+    it.page.wait_for_selector("html[data-live]", state="attached")
+    it.page.get_by_role("button", name="Sewn together").first.click()
+    it.page.wait_for_function("() => document.getElementById('said')?.textContent")
+    it.page.get_by_role("link", name="Does it still sew together?").click()
+    verdict = it.page.locator("#verdict").inner_text()
+    it.page.reload()
+    assert it.page.locator("#verdict").inner_text() == verdict
+    book = load(tmp_path / "Mine")
+    assert {p.name for p in book.bought.pieces} == {"skirt back", "skirt front"}
+    assert len(book.bought.seams) == 1
+
+
+def test_nested_sizes_come_in_together(page_on: PageOn, shots, tmp_path) -> None:
+    """A PDF in three sizes: asked which to begin with; the others are kept, one is chosen later."""
+    file = tmp_path / "front.pdf"
+    file.write_bytes(by_reportlab(nested_sheet("dash"), tmp_path))
+    it = page_on()
+    begin(it)
+    take_in(it, file)
+    it.page.get_by_role("radio", name="12").check()
+    shots(it, "add-sizes")
+    it.page.get_by_role("button", name="Begin with it").click()
+    told(it, "Kept")
+    it.page.get_by_label("No: the outline is the stitching line").first.check()
+    it.page.get_by_role("button", name="Keep the allowance").click()
+    told(it, "Kept")
+    it.page.get_by_role("button", name="All as shown for skirt front").click()
+    told(it, "Kept")
+    it.page.get_by_role("button", name="Add this piece").click()
+    it.page.get_by_text("in the workbook now").wait_for()
+    book = load(tmp_path / "Mine")
+    sizes = book.bought.sizes
+    assert sizes is not None
+    assert (sizes.names, sizes.drawn) == (("12", "14", "16"), "12")
+    hems = [max(e.length for e in p.edges if e.path.is_straight) for p in sizes.each("skirt front")]
+    assert hems == sorted(hems)

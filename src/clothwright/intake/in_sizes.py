@@ -104,7 +104,7 @@ def _alike(
                 expected="the same corners in every size",
                 try_="--corners with their number",
             )
-        out.append(_named_like(near, piece))
+        out.append(named_like(near, piece))
     if left:
         raise BadInput(what=f"size {size} has {len(made)} pieces, the size chosen {len(own)}")
     return tuple(out)
@@ -115,7 +115,7 @@ def _middle(piece: Piece) -> Vec:
     return (low + high) / 2
 
 
-def _named_like(piece: Piece, like: Piece) -> Piece:
+def named_like(piece: Piece, like: Piece) -> Piece:
     """Give a piece the name, the edge names, the roles and the words of the same one."""
     shift = _turn(piece, like)
     edges = [*piece.edges[shift:], *piece.edges[:shift]]

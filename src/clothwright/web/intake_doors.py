@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from urllib.parse import urlencode
 
 from starlette.responses import JSONResponse, RedirectResponse, Response
@@ -21,6 +21,7 @@ from clothwright.web.page import Asked
 from clothwright.workroom import inbox, sitting, sitting_edges
 from clothwright.workroom.inbox import Waiting
 from clothwright.workroom.sitting import Look, Outline
+from clothwright.workroom.sitting_sizes import plain_sizes, sizes_of
 
 LARGEST = 25_000_000
 FREE = ("notches", "darts", "levels", "fold")
@@ -68,14 +69,17 @@ def confirm(asked: Asked) -> Response:
     """POST ?drawing=ID: add its pieces, as one edit. Raises BadInput, CannotDo: what is missing."""
     key, _ = _about(asked)
     one = inbox.one_waiting(asked.opened.folder, key)
-    edit = sitting.edit_of(_seen(asked, one))
-    sent = {"edit": "add-pieces", **asdict(edit)}
+    seen = _seen(asked, one)
+    edit = sitting.edit_of(seen)
+    sizes, why = sizes_of(seen, asked.book.unit)
+    sent = {"edit": "add-pieces", **asdict(edit), "sizes": plain_sizes(sizes) if sizes else {}}
     done = asked.opened.edit(sent, base=asked.revision, token=f"add-{key}")
     inbox.throw_away(asked.opened.folder, key)
     asked.opened.tell("inbox")
     address = f"/b/{asked.opened.name}/add?" + urlencode({"added": len(edit.drawings)})
     if asked.form.get("by") == "script":
-        return JSONResponse({"words": done.words, "revision": done.revision, "address": address})
+        words = f"{done.words} {why}".strip()
+        return JSONResponse({"words": words, "revision": done.revision, "address": address})
     return RedirectResponse(address, status_code=303)
 
 
@@ -153,6 +157,13 @@ def _size(asked: Asked, one: Waiting, outline: Outline) -> Waiting:
     elif scale:
         scale_of(scale, asked.book.unit)
     return sitting_edges.with_scale(one, scale)
+
+
+def _begin(asked: Asked, one: Waiting, outline: Outline) -> Waiting:
+    """The pattern size to begin with; corners that were pressed are found anew."""
+    del outline
+    sizes = _seen(asked, one).sizes
+    return replace(sitting_edges.with_scale(one, one.scale), size=_one_of(asked, "begin", sizes))
 
 
 def _allowance(asked: Asked, one: Waiting, outline: Outline) -> Waiting:
@@ -265,6 +276,7 @@ ANSWERS: Mapping[str, Answered] = {
     "take": _take,
     "name": _name,
     "size": _size,
+    "begin": _begin,
     "allowance": _allowance,
     "corners": _corners,
     "corner": _corner,

@@ -46,13 +46,17 @@ class Said:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Waiting:
-    """A drawing in the inbox. file: what it was called. came: when, UTC. said: by outline."""
+    """A drawing in the inbox. file: what it was called. came: when, UTC. said: by outline.
+
+    scale, size: the answers about the whole drawing, "" while there are none.
+    """
 
     id: str
     file: str
     came: str
     stored: FilePath
     scale: str = ""
+    size: str = ""
     said: Mapping[int, Said] = field(default_factory=dict)
 
     def about(self, outline: int) -> Said:
@@ -171,6 +175,7 @@ def _write(place: FilePath, one: Waiting) -> None:
         "file": one.file,
         "came": one.came,
         "scale": one.scale,
+        "size": one.size,
         "said": said,
     }
     write_whole(place / SITTING, json.dumps(plain, indent=1).encode("utf-8"))
@@ -189,6 +194,7 @@ def _read(folder: FilePath, key: str) -> Waiting | None:
             came=str(data["came"]),
             stored=stored,
             scale=str(data["scale"]),
+            size=str(data.get("size", "")),
             said={int(k): _said(v) for k, v in data["said"].items()},
         )
     except (OSError, ValueError, KeyError, TypeError, AttributeError, StopIteration):

@@ -14,7 +14,9 @@ from clothwright.intake import Answers, Question, is_annotated
 from clothwright.intake.answers import NONE
 from clothwright.intake.candidates import Candidate, Seen, see
 from clothwright.intake.drafting import draft
+from clothwright.intake.drawing import Drawing
 from clothwright.intake.edges import DRAWN
+from clothwright.intake.in_sizes import of_size, size_question
 from clothwright.intake.nested import answered, own_pieces
 from clothwright.intake.recognise import allowance_question, piece_names, scale_question
 from clothwright.pattern.pattern import Pattern
@@ -65,19 +67,26 @@ class Outline:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Look:
-    """A drawing as it stands in the sitting. scale: the question of its size, None when known."""
+    """A drawing as it stands in the sitting. scale: the question of its scale, None when known.
+
+    size: the question with which of its pattern sizes to begin, None when it is answered or there
+    is one only. sizes: all of them, the smallest first.
+    """
 
     waiting: Waiting
     scale: Question | None
     outlines: tuple[Outline, ...]
     notes: tuple[str, ...]
     trouble: str = ""
+    size: Question | None = None
+    sizes: tuple[str, ...] = ()
 
     @property
     def ready(self) -> bool:
         """Tell whether everything that is wanted could be added now, and something is."""
         wanted = [o for o in self.outlines if o.wanted]
-        return self.scale is None and bool(wanted) and all(o.ready for o in wanted)
+        asked = self.scale or self.size
+        return asked is None and bool(wanted) and all(o.ready for o in wanted)
 
 
 def look(one: Waiting, bought: Pattern, unit: Unit) -> Look:
@@ -96,8 +105,9 @@ def _looked(one: Waiting, bought: Pattern, unit: Unit, stamp: int) -> Look:
     own = _own(one)
     if own is not None:
         return _own_look(one, own, bought)
-    known, seen = _seen(str(one.stored), one.file, stamp, one.scale, unit)
-    scale = known if not one.scale else None
+    drawing = read_drawing(one, stamp)
+    scale = scale_question(drawing, one.scale)
+    seen = seen_in(one, stamp, size_shown(one, drawing.sizes), unit)
     if not seen.candidates:
         raise BadInput(
             where=one.file,
@@ -111,7 +121,31 @@ def _looked(one: Waiting, bought: Pattern, unit: Unit, stamp: int) -> Look:
         _outline(one, n, pair, one.about(n).answers.name or name, bought=bought, unit=unit)
         for (n, pair), name in zip(found.items(), read, strict=True)
     )
-    return Look(waiting=one, scale=scale, outlines=outlines, notes=seen.notes)
+    return Look(
+        waiting=one,
+        scale=scale,
+        size=size_question(drawing, one.size),
+        sizes=drawing.sizes,
+        outlines=outlines,
+        notes=seen.notes,
+    )
+
+
+def size_shown(one: Waiting, sizes: Sequence[str]) -> str:
+    """Return the size that is shown: the one chosen, or one in the middle; "" of a single one."""
+    if one.size in sizes:
+        return one.size
+    return sizes[len(sizes) // 2] if sizes else ""
+
+
+def read_drawing(one: Waiting, stamp: int) -> Drawing:
+    """Return what the reader makes of the file. stamp: changes when the file does. BadInput."""
+    return _read_file(str(one.stored), one.file, stamp)
+
+
+def seen_in(one: Waiting, stamp: int, size: str, unit: Unit) -> Seen:
+    """Return the outlines of one size of a drawing ("": it holds one only). Raises BadInput."""
+    return _seen(str(one.stored), one.file, stamp, one.scale, size, unit)
 
 
 def _all_outlines(
@@ -131,19 +165,18 @@ def _all_outlines(
     return found
 
 
-@lru_cache(maxsize=8)
-def _seen(
-    stored: str,
-    file: str,
-    stamp: int,
-    scale: str,
-    unit: Unit,
-) -> tuple[Question | None, Seen]:
-    """Read a drawing; kept while it is answered about. stamp: changes when the file does."""
+@lru_cache(maxsize=4)
+def _read_file(stored: str, file: str, stamp: int) -> Drawing:
+    """Read a drawing; kept while it is answered about."""
     del stamp
     with open(stored, "rb") as handle:  # noqa: PTH123
-        drawing = reader_of(file).read(handle.read(), file)
-    return scale_question(drawing, ""), see(drawing, scale, unit)
+        return reader_of(file).read(handle.read(), file)
+
+
+@lru_cache(maxsize=16)
+def _seen(stored: str, file: str, stamp: int, scale: str, size: str, unit: Unit) -> Seen:  # noqa: PLR0917
+    drawing = _read_file(stored, file, stamp)
+    return see(of_size(drawing, size) if size else drawing, scale, unit)
 
 
 def _own(one: Waiting) -> bytes | None:
@@ -247,7 +280,7 @@ def _name_question(name: str, said: Said) -> tuple[Question, ...]:
 def edit_of(one: Look) -> AddPieces:
     """Return the one edit that adds the pieces of a drawing. Raises CannotDo: what is missing."""
     wanted = [o for o in one.outlines if o.wanted]
-    missing = [one.scale.words] if one.scale else []
+    missing = [q.words for q in (one.scale, one.size) if q]
     missing += [one.trouble] if one.trouble else []
     missing += [f'"{o.name}": {q.words}' for o in wanted for q in o.must]
     missing += [f'"{o.name}": {o.trouble}' for o in wanted if o.trouble]

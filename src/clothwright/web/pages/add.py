@@ -11,7 +11,7 @@ from clothwright.web import intake_doors as doors
 from clothwright.web.intake_drawing import preview, whole_drawing
 from clothwright.web.page import Asked, Door, Page
 from clothwright.workroom import inbox, sitting
-from clothwright.workroom.sitting import Look, Outline
+from clothwright.workroom.sitting import Look, Outline, size_shown
 
 
 def render(asked: Asked) -> Mapping[str, object]:
@@ -56,13 +56,18 @@ def _shown(asked: Asked, seen: Look) -> Mapping[str, object]:
         "ready": seen.ready,
         "scale": seen.waiting.scale,
         "scale_asked": seen.scale is not None,
+        "sizes": seen.sizes,
+        "begin": seen.waiting.size,
+        "begin_shown": size_shown(seen.waiting, seen.sizes),
         "size": cards.size_words(seen, unit),
         "drawing": whole_drawing(seen, n, hrefs),
         "outlines": tuple(
             {"name": o.name, "href": h, "state": _state(o), "chosen": o.number == n}
             for o, h in zip(seen.outlines, hrefs, strict=True)
         ),
-        "left": sum(len(o.must) for o in seen.outlines if o.wanted) + (seen.scale is not None),
+        "left": sum(len(o.must) for o in seen.outlines if o.wanted)
+        + (seen.scale is not None)
+        + (seen.size is not None),
         "proposed": sum(len(o.asked) for o in seen.outlines if o.wanted),
         "count": sum(1 for o in seen.outlines if o.wanted),
         "one": _one(chosen, asked) if chosen else None,

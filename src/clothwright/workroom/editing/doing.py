@@ -7,7 +7,7 @@ other: a change by its lasting name, a rule by what it says.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -15,11 +15,14 @@ from clothwright.changes.change import read_params
 from clothwright.cloth.plan import CutFrom, Folded, OneWay, Pin, PlacingRule, Plan
 from clothwright.errors import BadInput, CannotDo
 from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.piece import Piece
+from clothwright.pattern.sizes import SizeRange
 from clothwright.store import Opened, piece_from_svg
 from clothwright.store.parts import cloth_with, rule_with, seam_with, settings_with
 from clothwright.store.plain import length_text
 from clothwright.units import Unit, parse_length, parse_unit
 from clothwright.workbook import Step, Workbook, change_of
+from clothwright.workroom.adding import with_sizes
 from clothwright.workroom.editing import kinds
 from clothwright.workroom.edits import of
 
@@ -358,12 +361,33 @@ def add_pieces(e: kinds.AddPieces, desk: Desk) -> Desk:
     """Add pieces, all or none."""
     bought = desk.book.bought
     kept = {p.name: p for p in bought.pieces}
+    added: list[Piece] = []
     for n, drawing in enumerate(e.drawings, start=1):
         piece = piece_from_svg(drawing.encode("utf-8"), f"drawing {n}")
         if not e.replace:
             _new_name("piece", piece.name, list(kept))
         kept[piece.name] = piece
-    return desk.with_book(bought=replace(bought, pieces=tuple(kept.values())))
+        added.append(piece)
+    known, _ = with_sizes(bought.sizes, _sizes(e.sizes, added), {p.name for p in added})
+    return desk.with_book(bought=replace(bought, pieces=tuple(kept.values()), sizes=known))
+
+
+def _sizes(plain: kinds.Values, drawn: Sequence[Piece]) -> SizeRange | None:
+    """Return the sizes that came with pieces. Raises BadInput."""
+    if not plain:
+        return None
+    names, own, drawings = plain.get("names"), plain.get("drawn"), plain.get("drawings")
+    if not isinstance(names, list | tuple) or not isinstance(drawings, Mapping):
+        raise BadInput(where="sizes", what="they cannot be read", expected="names and drawings")
+    sets = [
+        tuple(drawn)
+        if name == own
+        else tuple(
+            piece_from_svg(str(d).encode("utf-8"), f"size {name}") for d in drawings.get(name, ())
+        )
+        for name in names
+    ]
+    return SizeRange(names=tuple(map(str, names)), drawn=str(own), pieces=tuple(sets))
 
 
 def remove_piece(e: kinds.RemovePiece, desk: Desk) -> Desk:

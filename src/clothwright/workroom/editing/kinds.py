@@ -204,10 +204,15 @@ class RemoveSeam:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AddPieces:
-    """Add pieces, each an annotated drawing (docs/file-format.md). replace: those of their name."""
+    """Add pieces, each an annotated drawing (docs/file-format.md). replace: those of their name.
+
+    sizes: nothing, or "names" (smallest first), "drawn" (the size of the pieces) and "drawings":
+    for every further size its drawings, of the same pieces.
+    """
 
     drawings: tuple[str, ...]
     replace: bool = False
+    sizes: Values = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
