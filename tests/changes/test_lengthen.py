@@ -8,12 +8,14 @@ from dataclasses import replace
 import pytest
 
 from clothwright.changes.lengthen import Lengthen, apply
+from clothwright.demo import DEMOS
 from clothwright.errors import CannotDo
 from clothwright.geometry.vec import Vec, turn_between_deg
 from clothwright.pattern.measure import dart_angle_deg, dart_legs, side
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Level, Piece, signed_area
 from clothwright.units import Unit, say
+from clothwright.workbook import replay
 from tests.specimens import INCH, bodice, edge, line, skirt, skirt_front, sleeve
 
 
@@ -169,3 +171,15 @@ def test_the_sentence() -> None:
         say(apply(bodice(), how).said, Unit.inch)
         == "Shortened front, back by 1 in 2 in above the waist level."
     )
+
+
+def test_a_cut_through_a_corner() -> None:
+    """A level that runs through the end of an edge cuts it there: longer by as much, no fall."""
+    for demo in DEMOS[:1]:
+        pattern = replay(demo.make()).pattern
+        before = pattern.piece("coat sleeve")
+        made = apply(pattern, Lengthen(pieces=("coat sleeve",), level="biceps", by=12.7)).pattern
+        after = made.piece("coat sleeve")
+        low = [min(p.y for p in q.outline.flatten(0.1)) for q in (before, after)]
+        high = [max(p.y for p in q.outline.flatten(0.1)) for q in (before, after)]
+        assert (high[1] - low[1]) - (high[0] - low[0]) == pytest.approx(12.7, abs=0.05)

@@ -18,6 +18,7 @@ PAGES = {
     "walk": "/b/coat-and-skirt/walk",
     "changes": "/b/coat-and-skirt/changes",
     "changes-crop": "/b/coat-and-skirt/changes?kind=crop",
+    "direct": "/b/coat-and-skirt/direct?piece=skirt+front",
     "plans": "/b/coat-and-skirt/plans",
     "cut": "/b/coat-and-skirt/cut",
     "cloth": "/b/coat-and-skirt/cloth",

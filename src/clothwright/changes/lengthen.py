@@ -240,6 +240,8 @@ def _run(piece: Piece, edge: Edge, at: float) -> tuple[float, float]:
             marks.append(run)
     low = max(m for m in marks if m <= at + JOIN_MM)
     high = min((m for m in marks if m > max(at, low) + JOIN_MM), default=edge.length)
+    if high - low <= JOIN_MM:  # the cut runs through the edge's own end: the run before it
+        low = max((m for m in marks if m < high - JOIN_MM), default=0.0)
     return low, high
 
 

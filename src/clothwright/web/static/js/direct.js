@@ -1,0 +1,194 @@
+// @ts-check
+// A piece pulled by its handles: the knob moves at once, the server says what the piece and its
+// seams would be, one question under way at a time; letting go makes one change of the list.
+import { say, send } from "./edit.js";
+import { keyed, pulledBy, stepOf } from "./pull.js";
+
+/** @returns {HTMLElement | null} */
+const table = () => document.getElementById("direct");
+
+/** @param {SVGElement} knob */
+const wayOf = (knob) => ({ x: Number(knob.dataset.wx), y: Number(knob.dataset.wy) });
+
+/** @param {SVGElement} knob @param {number} mm */
+function show(knob, mm) {
+  const way = wayOf(knob);
+  const x = Number(knob.dataset.x) + way.x * mm;
+  const y = Number(knob.dataset.y) + way.y * mm;
+  const turn = (Math.atan2(way.y, way.x) * 180) / Math.PI;
+  knob.setAttribute("transform", `translate(${x.toFixed(2)} ${y.toFixed(2)}) rotate(${turn.toFixed(2)})`);
+  knob.setAttribute("aria-valuenow", mm.toFixed(1));
+}
+
+/** @type {{kind: string, params: Record<string, unknown>, mm: number} | null} */
+let last = null;
+let asking = false;
+/** @type {{knob: SVGElement, mm: number} | null} */
+let next = null;
+/** @type {Promise<void>} */
+let answered = Promise.resolve();
+
+/** @param {string} words @param {string} kind */
+function told(words, kind) {
+  const line = document.getElementById("pulled");
+  if (!line) return;
+  line.textContent = words;
+  line.className = `words ${kind}`;
+}
+
+/** @param {SVGElement} knob @param {number} mm */
+function ask(knob, mm) {
+  next = { knob, mm };
+  if (!asking) answered = run();
+}
+
+async function run() {
+  asking = true;
+  while (next) {
+    const { knob, mm } = next;
+    next = null;
+    await question(knob, mm);
+  }
+  asking = false;
+}
+
+/** @param {SVGElement} knob @param {number} mm */
+async function question(knob, mm) {
+  const book = encodeURIComponent(document.body.dataset.book ?? "");
+  const body = JSON.stringify({ piece: table()?.dataset.piece, key: knob.dataset.key, mm });
+  const answer = await fetch(`/b/${book}/direct/try`, { method: "POST", headers: { "Content-Type": "application/json", Accept: "application/json" }, body }).catch(() => null);
+  const said = await answer?.json().catch(() => null);
+  if (!answer?.ok || !said) {
+    last = null;
+    told(said?.sentence ?? "The server does not answer; nothing was kept.", "bad");
+    return;
+  }
+  last = { kind: said.kind, params: said.params, mm };
+  knob.setAttribute("aria-valuetext", said.shown);
+  const ghost = document.querySelector(".ghost");
+  ghost?.setAttribute("d", said.d);
+  ghost?.removeAttribute("hidden");
+  told(said.words, "");
+  for (const row of said.seams) {
+    const line = document.querySelector(`#walks [data-key="${CSS.escape(row.name)}"]`);
+    const cell = line?.querySelector("[data-now]");
+    if (line) line.setAttribute("class", row.kind);
+    if (cell) cell.textContent = row.now;
+  }
+}
+
+/** @param {SVGElement} knob */
+function giveUp(knob) {
+  next = null;
+  last = null;
+  show(knob, 0);
+  document.querySelector(".ghost")?.setAttribute("hidden", "");
+  document.querySelectorAll("#walks tr").forEach((line) => {
+    const cell = line.querySelector("[data-now]");
+    if (cell && line.children[1]) cell.textContent = line.children[1].textContent;
+  });
+  told("Given up; nothing was changed.", "");
+}
+
+/** @param {SVGElement} knob @param {number} mm */
+async function keep(knob, mm) {
+  if (!mm) return giveUp(knob);
+  ask(knob, mm);
+  await answered;
+  const done = last;
+  if (!done || Math.abs(done.mm - mm) > 1e-6) {
+    const why = document.getElementById("pulled")?.textContent ?? "";
+    show(knob, 0);
+    document.querySelector(".ghost")?.setAttribute("hidden", "");
+    return say(why, false);
+  }
+  const answer = await send({ edit: "add-change", kind: done.kind, params: done.params, why: "pulled on the piece" });
+  last = null;
+  if (!answer.ok) return giveUp(knob);
+  const again = document.querySelector(`.pull[data-key="${CSS.escape(knob.dataset.key ?? "")}"]`);
+  if (again instanceof SVGElement) {
+    show(again, 0);
+    again.focus();
+  }
+  document.querySelector(".ghost")?.setAttribute("hidden", "");
+}
+
+/** @param {SVGElement} knob @param {PointerEvent} event */
+function onDrawing(knob, event) {
+  const matrix = knob.ownerSVGElement?.getScreenCTM();
+  return new DOMPoint(event.clientX, event.clientY).matrixTransform(matrix?.inverse());
+}
+
+document.addEventListener("pointerdown", (event) => {
+  const knob = event.target instanceof Element ? event.target.closest(".pull") : null;
+  if (!(knob instanceof SVGElement) || event.button !== 0) return;
+  event.preventDefault();
+  knob.focus();
+  knob.setPointerCapture(event.pointerId);
+  const from = onDrawing(knob, event);
+  const step = stepOf(table()?.dataset.step ?? "mm", false);
+  let mm = 0;
+  /** @param {PointerEvent} e */
+  const move = (e) => {
+    const now = pulledBy(from, onDrawing(knob, e), wayOf(knob), step);
+    if (now === mm) return;
+    mm = now;
+    show(knob, mm);
+    ask(knob, mm);
+  };
+  /** @param {PointerEvent} e */
+  const end = (e) => {
+    knob.removeEventListener("pointermove", move);
+    knob.removeEventListener("pointerup", end);
+    knob.removeEventListener("pointercancel", end);
+    if (e.type === "pointerup") keep(knob, mm);
+    else giveUp(knob);
+  };
+  knob.addEventListener("pointermove", move);
+  knob.addEventListener("pointerup", end);
+  knob.addEventListener("pointercancel", end);
+});
+
+/** @type {{knob: SVGElement, mm: number} | null} */
+let held = null;
+
+document.addEventListener("keydown", (event) => {
+  const target = event.target instanceof Element ? event.target : null;
+  const edge = target?.closest(".direct-pic .edge");
+  if (edge && (event.key === "Enter" || event.key === " ")) {
+    event.preventDefault();
+    told(/** @type {SVGElement} */ (edge).dataset.words ?? "", "");
+  }
+  const knob = target?.closest(".pull");
+  if (!(knob instanceof SVGElement) || event.ctrlKey || event.metaKey || event.altKey) return;
+  if (held && held.knob !== knob) held = null;
+  if (event.key === "Escape" && held) {
+    held = null;
+    return giveUp(knob);
+  }
+  if (event.key === "Enter" && held) {
+    const { mm } = held;
+    held = null;
+    keep(knob, mm);
+    return;
+  }
+  const by = keyed(event.key, wayOf(knob), stepOf(table()?.dataset.step ?? "mm", event.shiftKey));
+  if (by === null) return;
+  event.preventDefault();
+  held = { knob, mm: (held?.mm ?? 0) + by };
+  show(knob, held.mm);
+  ask(knob, held.mm);
+});
+
+document.addEventListener("focusout", (event) => {
+  if (held && event.target === held.knob) {
+    const { knob } = held;
+    held = null;
+    giveUp(knob);
+  }
+});
+
+document.addEventListener("click", (event) => {
+  const edge = event.target instanceof Element ? event.target.closest(".direct-pic .edge") : null;
+  if (edge instanceof SVGElement) told(edge.dataset.words ?? "", "");
+});
