@@ -152,7 +152,7 @@ def _lay_paper(scene: Scene, grey: np.ndarray, rng: np.random.Generator) -> None
 
 
 def _fill(mask: np.ndarray, at: np.ndarray, finer: int = 4) -> None:
-    """Fill a polygon by how much of each pixel it covers (OpenCV's own fill is half a pixel fat)."""
+    """Fill a polygon by how much of each pixel it covers (OpenCV's fill is half a pixel fat)."""
     low = np.floor(at.min(axis=0)).astype(int).clip(0) - 1
     high = np.ceil(at.max(axis=0)).astype(int) + 2
     big = np.zeros(((high[1] - low[1]) * finer, (high[0] - low[0]) * finer), np.uint8)
@@ -174,11 +174,7 @@ def _draw_piece(scene: Scene, grey: np.ndarray, points: np.ndarray) -> None:
     half, pen, ink = scene.half, scene.pen_mm or 0.8, scene.pen_grey
     if scene.pen_mm > 0:
         if scene.gap_at is not None:
-            away = np.hypot(*(points - np.array(scene.gap_at)).T) > 4.0
-            start = int(np.argmin(away))
-            points = np.roll(points[:-1], -start, axis=0)
-            away = np.hypot(*(points - np.array(scene.gap_at)).T) > 4.0
-            points = points[np.argmax(away) :][: int(away.sum())]
+            points = _without_gap(points, scene.gap_at)
         _line(grey, points, half, pen, ink)
     for path in scene.inner:
         _line(grey, _flat(path), half, 0.7, ink)
@@ -193,7 +189,17 @@ def _draw_piece(scene: Scene, grey: np.ndarray, points: np.ndarray) -> None:
         grey += (ink - grey) * (layer.astype(np.float32) / 255)
     if scene.crease is not None:
         dark = np.array(scene.crease, dtype=float)
-        _line(grey, dark, half, 0.6, 165.0)
+        _line(grey, dark, half, 0.6, 140.0)
+
+
+def _without_gap(points: np.ndarray, at: tuple[float, float], half: float = 3.0) -> np.ndarray:
+    """A closed line with a gap of 6 mm at a place."""
+    along = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(points, axis=0).T))])
+    steps = np.arange(0.0, along[-1], 0.25)
+    fine = np.stack([np.interp(steps, along, points[:, k]) for k in (0, 1)], axis=1)
+    away = np.hypot(*(fine - np.array(at)).T)
+    fine = np.roll(fine, -int(np.argmin(away)), axis=0)
+    return fine[np.hypot(*(fine - np.array(at)).T) > half]
 
 
 def _lay_sheet(grey: np.ndarray, laid: Laid, scene: Scene) -> None:

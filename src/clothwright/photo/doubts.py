@@ -21,8 +21,10 @@ NEAR_MM, FAR_MM = 2.4, 14.0
 SECOND_MM = 25.0
 """A line that runs beside the outline for so long is another size's."""
 TOUCH_MM = 2.0
-GAP_MM, FAINT_MM = 1.5, 4.0
-FAINT_DARK = 0.035
+GAP_MM = 1.5
+GONE = 0.2
+"""A line is gone where it is no darker than this part of what it is elsewhere."""
+FAINT_DARK = 0.03
 
 
 class Doubt(NamedTuple):
@@ -56,6 +58,9 @@ def doubts_of(
     weak = "faint" if region.by_line else "edge"
     away = _from_corners(len(trace.points), fit.corners, 3.0)
     found += _runs(weak, ~trace.good & away, trace.points, GAP_MM)
+    if region.by_line:
+        gone = trace.strength < GONE * float(np.median(trace.strength))
+        found += _runs("gap", gone & away, trace.points, GAP_MM)
     found += _runs("jump", fit.jumps, trace.points, 1.0)
     found += _beside(dim, trace, away, by_line=region.by_line)
     found += _runs("cut-off", _at_the_rim(dim, trace.points), trace.points, 1.0)

@@ -24,10 +24,11 @@ Numbers = NDArray[np.float64]
 
 LINE_SHARE = 0.25
 """An area inside a line counts when it fills this part of the paper it is drawn on."""
-TRUSTED = 0.8
-"""Part of an outline that must be seen clearly."""
+TRUSTED, TRUSTED_EDGE = 0.8, 0.6
+"""Part of an outline that must be seen clearly: of a line, of an edge against a streaky table."""
 MOST_GAPS = 8
 """A line with more gaps is none: texture of the table, or a shading."""
+MOST_STROKES = 40
 LINE_MM = 0.2
 """How well the middle of a pen line, or the edge of paper, is told, 19 times in 20."""
 DRAG_MM = 25.0
@@ -97,10 +98,13 @@ def _is_clear(dim: Shades, region: Region | None, sheet: Region | None) -> Trace
         return None
     if region.by_line and sheet and region.mask.sum() < LINE_SHARE * sheet.mask.sum():
         return None
-    if len(region.bridged) > MOST_GAPS:
+    if len(region.bridged) > MOST_GAPS or len(region.strokes) > MOST_STROKES:
+        return None
+    if region.mended and sheet and (region.mask & ~sheet.mask).sum() > 0.05 * region.mask.sum():
         return None
     trace = traced(dim, region.mask, by_line=region.by_line)
-    clear = float(trace.good.mean()) >= TRUSTED and _strong(trace, region.by_line)
+    least = TRUSTED if region.by_line else TRUSTED_EDGE
+    clear = float(trace.good.mean()) >= least and _strong(trace, region.by_line)
     return trace if clear else None
 
 

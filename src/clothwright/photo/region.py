@@ -17,8 +17,8 @@ LINE_DARK = 0.13
 """A place this much darker than its surroundings may be a line."""
 LEAST_MM2 = 2000.0
 """A smaller area is no piece (a cuff has about 200 cm², a patch pocket's flap 40)."""
-BRIDGES_MM = (1.2, 2.5, 4.5)
-"""Gaps of the line are closed with brushes of these radii until the area is closed."""
+BRIDGES_MM = (1.2, 2.5, 5.0)
+"""Half the widest gap of the line that is closed, tried in turn until the area is closed."""
 STROKE_MM = 2.0
 """Strokes of letters that reach into the area from its line and are narrower than twice this are
 taken out of the outline."""
@@ -28,12 +28,14 @@ class Region(NamedTuple):
     """mask: the area (h, w), holes filled. by_line: found inside a drawn line, else by its edge.
 
     bridged: pixels (n, 2) where a gap was closed. strokes: middles of what touched the line.
+    mended: gaps had to be closed to find it.
     """
 
     mask: Mask
     by_line: bool
     bridged: Spots
     strokes: Spots
+    mended: bool = False
 
 
 def inside_line(
@@ -46,16 +48,18 @@ def inside_line(
     cv2 = library("cv2")
     line = shades.dark > LINE_DARK
     for radius in (0.0, *BRIDGES_MM) if bridge else (0.0,):
-        wall = line
-        if radius:
-            brush = disc(radius * shades.px_per_mm)
-            wall = cv2.morphologyEx(line.astype(np.uint8), cv2.MORPH_CLOSE, brush) > 0
+        brush = disc(radius * shades.px_per_mm)
+        wall = cv2.dilate(line.astype(np.uint8), brush) > 0 if radius else line
         area = _closed_area(cv2, shades, wall, at)
-        if area is not None:
-            whole = _filled(cv2, area)
-            joints = _joints(cv2, wall & ~line, whole, shades.px_per_mm) if radius else _none()
-            clean, strokes = _without_strokes(cv2, whole, shades.px_per_mm)
-            return Region(clean, True, joints, strokes)
+        if area is None:
+            continue
+        if radius:
+            area = (cv2.dilate(area.astype(np.uint8), brush) > 0) & ~line
+        whole = _filled(cv2, area)
+        reach = (1.0 + 0.5 * radius) * shades.px_per_mm
+        joints = _joints(cv2, line, whole, reach) if radius else _none()
+        clean, strokes = _without_strokes(cv2, whole, shades.px_per_mm)
+        return Region(clean, True, joints, strokes, radius > 0)
     return None
 
 
@@ -116,11 +120,12 @@ def _filled(cv2: Any, area: Mask) -> Mask:
     return out > 0
 
 
-def _joints(cv2: Any, bridged: Mask, area: Mask, px_per_mm: float) -> Spots:
-    """Middles of bridged gaps that lie on the rim of the area."""
-    near = cv2.dilate(area.astype(np.uint8), disc(1.5 * px_per_mm)) > 0
-    inner = cv2.erode(area.astype(np.uint8), disc(1.0 * px_per_mm)) > 0
-    return _blobs(cv2, bridged & near & ~inner, (1.2 * px_per_mm) ** 2)
+def _joints(cv2: Any, line: Mask, area: Mask, reach: float) -> Spots:
+    """Middles of the stretches of an area's rim where no line is within `reach` pixels."""
+    whole = area.astype(np.uint8)
+    rim = area & ~(cv2.erode(whole, np.ones((3, 3), np.uint8)) > 0)
+    near = cv2.dilate(line.astype(np.uint8), disc(reach)) > 0
+    return _blobs(cv2, rim & ~near, 1.0)
 
 
 def _blobs(cv2: Any, mask: Mask, least: float) -> Spots:
@@ -142,6 +147,7 @@ def _without_strokes(cv2: Any, area: Mask, px_per_mm: float) -> tuple[Mask, Spot
 # --- by the edge of the paper --------------------------------------------------------------------
 
 COARSE_PX_MM = 1.0
+OTHER_MM2 = 2500.0
 SURE = 0.25
 """Part of the step from table to paper on either side of the middle that is left to the edges."""
 
@@ -158,12 +164,15 @@ def paper(shades: Shades, at: tuple[float, float] | None = None) -> Region | Non
         max(8, round(shades.grey.shape[0] * share)),
     )
     grey = cv2.resize(shades.grey, size, interpolation=cv2.INTER_AREA)
-    usable = cv2.resize(shades.usable.astype(np.uint8), size, interpolation=cv2.INTER_NEAREST) > 0
+    usable, sheets = (
+        cv2.resize(m.astype(np.uint8), size, interpolation=cv2.INTER_NEAREST) > 0
+        for m in (shades.usable, shades.sheets)
+    )
     brush = disc(2.5 * COARSE_PX_MM)
     plain = cv2.morphologyEx(grey, cv2.MORPH_CLOSE, brush)
-    even = _evened(plain, usable)
+    even = _evened(plain, usable, sheets)
     spot = None if at is None else (at[0] * share, at[1] * share)
-    area = _by_step(cv2, plain, even, usable, spot)
+    area = _by_step(cv2, even, usable, spot)
     if area is None:
         return None
     back = (shades.grey.shape[1], shades.grey.shape[0])
@@ -171,45 +180,94 @@ def paper(shades: Shades, at: tuple[float, float] | None = None) -> Region | Non
     return Region(_filled(cv2, fine), False, _none(), _none())
 
 
-def _evened(grey: NDArray[np.float32], usable: Mask) -> NDArray[np.float32]:
-    """Take the slow change of light out by what the sheets show, all of one white."""
-    sheet = (~usable) & (grey > 8)
-    if sheet.sum() < 500:
+def _evened(grey: NDArray[np.float32], usable: Mask, sheets: Mask) -> NDArray[np.float32]:
+    """Take light and shadow out: what is left is how white each place is.
+
+    Light is a smooth surface (a polynomial of its logarithm). Sheets are of one white; all else is
+    table or paper, which is told apart and the light found anew, in turns.
+    """
+    rows, columns = np.nonzero((grey > 6) & (usable | sheets))
+    if len(rows) < 1000:
         return grey
-    rows, columns = np.nonzero(sheet)
-    pick = np.random.default_rng(3).choice(len(rows), min(len(rows), 6000), replace=False)
+    rng = np.random.default_rng(3)
+    pick = rng.choice(len(rows), min(len(rows), 10_000), replace=False)
     rows, columns = rows[pick], columns[pick]
-    values = np.log(grey[rows, columns])
-    y, x = rows / grey.shape[0] - 0.5, columns / grey.shape[1] - 0.5
-    terms = np.stack([np.ones_like(x), x, y], axis=1)
-    fit = np.zeros(3)
+    sheet = sheets[rows, columns]
+    values = np.log(grey[rows, columns].astype(np.float64))
+    terms = _terms(rows / grey.shape[0] - 0.5, columns / grey.shape[1] - 0.5)
+    few = LIGHT_TERMS[0]
+    use = sheet if sheet.sum() > 300 else np.ones(len(rows), dtype=bool)
+    light: NDArray[np.float64] = np.zeros(terms.shape[1])
+    light[:few] = _upper_fit(terms[use][:, :few], values[use])
+    for count in LIGHT_TERMS:
+        for _ in range(4):
+            white = values - terms @ light
+            level = _levels(white, sheet)
+            light[:] = 0.0
+            near = np.abs(white - level) < 0.25
+            fit = np.linalg.lstsq(terms[near][:, :count], (values - level)[near], rcond=None)[0]
+            light[:count] = fit
+    y, x = np.mgrid[0 : grey.shape[0], 0 : grey.shape[1]].astype(np.float32)
+    every = _terms(y.ravel() / grey.shape[0] - 0.5, x.ravel() / grey.shape[1] - 0.5)
+    light[0] = 0.0
+    slope = np.exp((every @ light).reshape(grey.shape))
+    return np.asarray(grey / slope, dtype=np.float32)
+
+
+LIGHT_TERMS = (3, 6, 10, 15)
+"""Terms of a surface of degree 1, 2, 3, 4."""
+
+
+def _terms(y: NDArray[np.floating], x: NDArray[np.floating]) -> NDArray[np.float64]:
+    """Powers of x and y up to the fourth, lowest first."""
+    powers = [(2 * x) ** (d - k) * (2 * y) ** k for d in range(5) for k in range(d + 1)]
+    return np.asarray(np.stack(powers, axis=1), dtype=np.float64)
+
+
+def _upper_fit(terms: NDArray[np.float64], values: NDArray[np.float64]) -> NDArray[np.float64]:
+    """The surface through the lighter of the values (a sheet's white, not its markers)."""
+    fit: NDArray[np.floating] = np.zeros(terms.shape[1])
     for _ in range(6):
         fit = np.linalg.lstsq(terms, values, rcond=None)[0]
         above = values - terms @ fit > -0.1
         if above.sum() < 50:
             break
         terms, values = terms[above], values[above]
-    yy, xx = np.mgrid[0 : grey.shape[0], 0 : grey.shape[1]].astype(np.float32)
-    slope = fit[1] * (xx / grey.shape[1] - 0.5) + fit[2] * (yy / grey.shape[0] - 0.5)
-    return np.asarray(grey / np.exp(slope), dtype=np.float32)
+    return np.asarray(fit, dtype=np.float64)
+
+
+def _levels(white: NDArray[np.floating], sheet: Mask) -> NDArray[np.float64]:
+    """What each place would be in even light: sheet, or the nearer of table and paper."""
+    rest = white[~sheet]
+    low, high = np.quantile(rest, [0.05, 0.95])
+    for _ in range(8):
+        upper = rest > (low + high) / 2
+        if upper.all() or not upper.any():
+            break
+        low, high = float(np.median(rest[~upper])), float(np.median(rest[upper]))
+    level = np.where(white > (low + high) / 2, high, low)
+    if sheet.any():
+        level[sheet] = np.quantile(white[sheet], 0.7)
+    return np.asarray(level, dtype=np.float64)
 
 
 def _by_step(
     cv2: Any,
-    grey: NDArray[np.float32],
     even: NDArray[np.float32],
     usable: Mask,
     at: tuple[float, float] | None,
 ) -> Mask | None:
-    values = np.clip(even[usable], 0, 255).astype(np.uint8)
-    if len(values) < 1000:
+    if usable.sum() < 1000:
         return None
+    even = even * (200.0 / max(float(np.quantile(even[usable], 0.98)), 1.0))
+    values = np.clip(even[usable], 0, 255).astype(np.uint8)
     step, _ = cv2.threshold(values[:, None], 0, 255, cv2.THRESH_BINARY + cv2.THRESH_OTSU)
     low, high = float(np.median(values[values <= step])), float(np.median(values[values > step]))
     if high - low < 12:
         return None
     middle, room = (low + high) / 2, SURE * (high - low)
-    bright, dim = usable & (even > middle + room), usable & (even < middle - room)
+    calm = cv2.GaussianBlur(even, (0, 0), 2.0)
+    bright, dim = usable & (calm > middle + room), usable & (calm < middle - room)
     if at is not None and _most_near(dim, at) > _most_near(bright, at):
         bright, dim = dim, bright
     bright = cv2.erode(bright.astype(np.uint8), disc(2.0)) > 0
@@ -219,15 +277,23 @@ def _by_step(
     chosen = _label_near(labels, at, 4.0) if at is not None else int(sizes.argmax())
     if count < 2 or chosen == 0 or sizes[chosen] < LEAST_MM2 * COARSE_PX_MM**2 / 2:
         return None
-    seeds = np.zeros(grey.shape, np.int32)
-    seeds[dim | ~usable] = 1
-    seeds[bright] = 3
+    seeds = np.zeros(even.shape, np.int32)
+    seeds[_large(cv2, dim | ~usable, OTHER_MM2)] = 1
+    seeds[_large(cv2, bright, OTHER_MM2)] = 3
     seeds[labels == chosen] = 2
-    picture = np.clip(cv2.GaussianBlur(grey, (0, 0), 0.8), 0, 255).astype(np.uint8)
+    picture = np.clip(cv2.GaussianBlur(even, (0, 0), 0.8), 0, 255).astype(np.uint8)
     cv2.watershed(np.repeat(picture[:, :, None], 3, axis=2), seeds)
     area = seeds == 2
     rim = np.concatenate([area[1], area[-2], area[:, 1], area[:, -2]])
     return None if rim.any() else area
+
+
+def _large(cv2: Any, mask: Mask, least: float) -> Mask:
+    """Only the parts of an area that are large: blotches of tissue are no table."""
+    _, labels, stats, _ = cv2.connectedComponentsWithStats(mask.astype(np.uint8))
+    big = stats[:, cv2.CC_STAT_AREA] >= least * COARSE_PX_MM**2
+    big[0] = False
+    return np.asarray(big[labels])
 
 
 def _most_near(mask: Mask, at: tuple[float, float]) -> int:

@@ -25,11 +25,12 @@ class Shades:
     """Shades of a flat picture, all (h, w).
 
     grey: 0 to 255. dark: how much light a narrow dark line takes away, 0 on plain paper, 0.6 on a
-    black line. usable: what is seen and not covered by a marker sheet.
+    black line. sheets: where marker sheets lie. usable: what is seen and no sheet covers.
     """
 
     grey: Shade
     dark: Shade
+    sheets: Mask
     usable: Mask
     px_per_mm: float
 
@@ -46,7 +47,14 @@ def shades(flat: Flat) -> Shades:
     around = cv2.morphologyEx(plain, cv2.MORPH_CLOSE, kernel)
     grey = plain.astype(np.float32)
     dark = 1.0 - (grey + 1.0) / (around.astype(np.float32) + 1.0)
-    return Shades(grey=grey, dark=dark, usable=usable & ~_covered(flat), px_per_mm=flat.px_per_mm)
+    sheets = _covered(flat) & usable
+    return Shades(
+        grey=grey,
+        dark=dark,
+        sheets=sheets,
+        usable=usable & ~sheets,
+        px_per_mm=flat.px_per_mm,
+    )
 
 
 def _covered(flat: Flat) -> Mask:

@@ -28,7 +28,7 @@ TRIM_MM = 2.2
 """So near to a corner the profile across the line is spoilt by the other line."""
 WINDOW_MM = 6.0
 OFF_MM = 0.3
-FIT_MM = 0.12
+FIT_MM = 0.15
 REACH_MM = 9.0
 
 
@@ -110,7 +110,7 @@ def traced(shades: Shades, mask: Mask, *, by_line: bool) -> Traced:
         steps = np.arange(-inside, outside + FINE_MM / 2, FINE_MM)
         grey = profiles(shades, points, across, steps)
         offset, strength = (_line_at if by_line else _edge_at)(grey, steps)
-        good = strength > 0.35 * float(np.median(strength))
+        good = strength > (0.35 if by_line else 0.25) * float(np.median(strength))
         offset = np.where(good, offset, 0.0)
         points = points + offset[:, None] * across
         if turn < 2:
