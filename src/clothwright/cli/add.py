@@ -14,7 +14,7 @@ from clothwright.workroom.adding import with_drawing
 def add(
     workbook: Path,
     drawing: Path,
-    *,
+    *more: Path,
     name: str = "",
     allowance: str = "",
     add: str = "",
@@ -33,6 +33,8 @@ def add(
     marks: str = "",
     outline: str = "",
     inside: str = "",
+    bar: str = "",
+    show: Path | None = None,
     replace: bool = False,
     dry_run: bool = False,
 ) -> None:
@@ -49,6 +51,8 @@ def add(
         The workbook's folder.
     drawing
         The file.
+    more
+        Further photos of the same paper piece (clothwright sheets prints what lies beside it).
     name
         Name of the piece; several outlines get numbers.
     allowance
@@ -89,6 +93,10 @@ def add(
         outermost.
     inside
         What the large closed lines inside are: "1=mark, 2=piece"; others are left out.
+    bar
+        For photos: what a ruler says of the 200 mm bar on the marker sheets ("199.5 mm").
+    show
+        For photos: write the flat picture with the outline and the doubts drawn on it here.
     replace
         Replace a piece of the same name.
     dry_run
@@ -115,7 +123,9 @@ def add(
         outline=outline,
         inside=inside,
     )
-    after, added, notes = with_drawing(book, drawing, answers, replace_same=replace)
+    after, added, notes = with_drawing(
+        book, drawing, answers, more=more, bar=bar, show=show, replace_same=replace
+    )
     for piece in added:
         rows = [
             (

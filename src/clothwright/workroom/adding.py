@@ -2,26 +2,55 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path as FilePath
 
 from clothwright.errors import BadInput
-from clothwright.intake import READERS, Reader, propose_sized
+from clothwright.intake import READERS, Drawing, Reader, propose_sized
 from clothwright.intake.recognise import Answers
 from clothwright.intake.svg import is_annotated
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.sizes import SizeRange
+from clothwright.photo.read import read_photo
 from clothwright.store import piece_from_svg
+from clothwright.store.file import write_whole
+from clothwright.units import Unit
 from clothwright.workbook import Workbook
+from clothwright.workroom.photographing import (
+    SUFFIXES,
+    bar_length,
+    outline_drawing,
+    photographed,
+    photos_in,
+    picture_png,
+)
+
+
+def _photo(data: bytes, name: str) -> Drawing:
+    """Return the outline of a paper piece in one photo, its sheet's bar taken to be 200 mm."""
+    drawing = outline_drawing(photographed((read_photo(data, name),)), Unit.mm)
+    words = "the sheet's bar was taken to be 200 mm: measure it, and say a length if it is not"
+    return replace(drawing, notes=(*drawing.notes, words))
+
+
+PHOTO_READER = Reader(
+    id="photo",
+    title="Photo of a paper piece beside a marker sheet",
+    suffixes=SUFFIXES,
+    read=_photo,
+)
+ALL_READERS: tuple[Reader, ...] = (*READERS, PHOTO_READER)
+"""Every kind of file that pieces come from: drawings, and photos of paper pieces."""
 
 
 def reader_of(name: str) -> Reader:
     """Return the reader for a file of this name. Raises BadInput: which endings are read."""
     suffix = FilePath(name).suffix.lower()
-    for reader in READERS:
+    for reader in ALL_READERS:
         if suffix in reader.suffixes:
             return reader
-    known = [s for r in READERS for s in r.suffixes]
+    known = [s for r in ALL_READERS for s in r.suffixes]
     raise BadInput(
         where=name,
         what=f'files ending in "{suffix}" are not read yet' if suffix else "its name has no ending",
@@ -30,10 +59,19 @@ def reader_of(name: str) -> Reader:
 
 
 def with_drawing(
-    book: Workbook, file: FilePath, answers: Answers, *, replace_same: bool = False
+    book: Workbook,
+    file: FilePath,
+    answers: Answers,
+    *,
+    more: Sequence[FilePath] = (),
+    bar: str = "",
+    show: FilePath | None = None,
+    replace_same: bool = False,
 ) -> tuple[Workbook, tuple[Piece, ...], tuple[str, ...]]:
     """Return the workbook with the drawing's pieces, those pieces, and notes in words.
 
+    more: further photos of the same piece. bar: what a ruler says of the sheets' 200 mm bar. show:
+    where the flat picture with the outline over it is written (photos only).
     Raises BadInput; the workbook given stays as it is.
     """
     reader = reader_of(file.name)
@@ -47,7 +85,17 @@ def with_drawing(
     if is_annotated(data):
         pieces = (piece_from_svg(data, file.name),)
     else:
-        sized = propose_sized(reader.drawing(data, file.name, answers), answers, unit=book.unit)
+        if reader is PHOTO_READER:
+            drawing = _from_photos((file, *more), answers, bar, show, book.unit)
+        elif more or bar or show:
+            raise BadInput(
+                where=file.name,
+                what="only photos of one piece come several at once, with --bar and --show",
+                expected="one drawing at a time",
+            )
+        else:
+            drawing = reader.drawing(data, file.name, answers)
+        sized = propose_sized(drawing, answers, unit=book.unit)
         pieces, notes, sizes = sized.draft.pieces, sized.draft.notes, sized.sizes
     kept = {p.name: p for p in book.bought.pieces}
     for piece in pieces:
@@ -58,9 +106,19 @@ def with_drawing(
                 expected="another name (--name), or --replace",
             )
         kept[piece.name] = piece
-    known, more = with_sizes(book.bought.sizes, sizes, {p.name for p in pieces})
+    known, said = with_sizes(book.bought.sizes, sizes, {p.name for p in pieces})
     bought = replace(book.bought, pieces=tuple(kept.values()), sizes=known)
-    return replace(book, bought=bought), pieces, (*notes, *more)
+    return replace(book, bought=bought), pieces, (*notes, *said)
+
+
+def _from_photos(
+    files: Sequence[FilePath], answers: Answers, bar: str, show: FilePath | None, unit: Unit
+) -> Drawing:
+    """Return the outline of the piece in several photos; write its picture if that is asked."""
+    found = photographed(photos_in(files), bar_mm=bar_length(bar), name=answers.name)
+    if show is not None:
+        write_whole(show, picture_png(found))
+    return outline_drawing(found, unit)
 
 
 def with_sizes(
