@@ -244,6 +244,8 @@ def _doubts(
     uneven = [
         s for s, off in solved.sheet_px.items() if off > max(UNEVEN_PX, UNEVEN_TIMES * middle)
     ]
+    if not uneven and solved.rms_px > UNEVEN_PX:
+        uneven = [max(solved.sheet_px, key=lambda s: solved.sheet_px[s])]
     if uneven:
         said.append(f"sheet {sheet_names(uneven)} may not lie flat, or was moved between photos")
     if solved.dropped:

@@ -18,6 +18,8 @@ Numbers = NDArray[np.float64]
 LEAST_MM = 30.0
 """Shorter lines are taken for letters and marks."""
 CLEAR_MM = 4.0
+GAP_MM = 5.0
+"""A line with a longer gap in it is two lines."""
 MOST = 12
 
 
@@ -76,12 +78,21 @@ def _longest(cv2: Any, shape: tuple[int, ...], spots: Numbers, px_per_mm: float)
 
 
 def _refined(spots: Numbers, ends: Numbers, px_per_mm: float) -> Numbers:
-    """The same line by least squares over all spots that lie on it, as far as they run."""
-    near = spots[_off_line(spots, ends) < 1.0 * px_per_mm]
-    middle = near.mean(axis=0)
-    along = np.linalg.svd(near - middle, full_matrices=False)[2][0]
+    """The same line by least squares over all spots that lie on it, as far as it runs on."""
+    middle = ends.mean(axis=0)
+    along = (ends[1] - ends[0]) / max(float(np.hypot(*(ends[1] - ends[0]))), 1e-9)
+    across = np.array([-along[1], along[0]])
+    near = spots[np.abs((spots - middle) @ across) < 1.0 * px_per_mm]
     at = (near - middle) @ along
-    refined: Numbers = middle + np.array([[at.min()], [at.max()]]) * along
+    order = np.argsort(at)
+    near, at = near[order], at[order]
+    runs = np.split(np.arange(len(at)), np.flatnonzero(np.diff(at) > GAP_MM * px_per_mm) + 1)
+    run = min(runs, key=lambda r: max(float(at[r[0]]), -float(at[r[-1]])))
+    mine = near[run]
+    centre = mine.mean(axis=0)
+    along = np.linalg.svd(mine - centre, full_matrices=False)[2][0]
+    at = (mine - centre) @ along
+    refined: Numbers = centre + np.array([[at.min()], [at.max()]]) * along
     return refined
 
 
