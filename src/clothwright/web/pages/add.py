@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from urllib.parse import urlencode
 
-from clothwright.intake import READERS
 from clothwright.web import intake_cards as cards
 from clothwright.web import intake_doors as doors
 from clothwright.web.intake_drawing import preview, whole_drawing
 from clothwright.web.page import Asked, Door, Page
 from clothwright.workroom import inbox, sitting
+from clothwright.workroom.adding import ALL_READERS
 from clothwright.workroom.sitting import Look, Outline, size_shown
 
 
@@ -26,8 +26,8 @@ def render(asked: Asked) -> Mapping[str, object]:
             {"id": w.id, "file": w.file, "href": _href(w.id), "chosen": w.id == wanted}
             for w in waiting
         ),
-        "suffixes": tuple(s for r in READERS for s in r.suffixes),
-        "titles": tuple(f"{r.title} ({', '.join(r.suffixes)})" for r in READERS),
+        "suffixes": tuple(s for r in ALL_READERS for s in r.suffixes),
+        "titles": tuple(f"{r.title} ({', '.join(r.suffixes)})" for r in ALL_READERS),
         "missing": bool(wanted) and one is None,
         "added": int(added) if added.isascii() and added.isdigit() and len(added) < 4 else 0,
         "have": len(asked.book.bought.pieces),
