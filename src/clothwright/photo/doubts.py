@@ -25,6 +25,8 @@ GAP_MM = 1.5
 GONE = 0.2
 """A line is gone where it is no darker than this part of what it is elsewhere."""
 FAINT_DARK = 0.03
+RIPPLE = 9.0
+"""A crease stands out so many times more than the ripples of the paper beside the line."""
 
 
 class Doubt(NamedTuple):
@@ -135,7 +137,10 @@ def _steady(dark: Numbers, level: float) -> Mask:
     along = np.stack([smoothed(np.stack([c, c], axis=1), width / 3)[:, 0] for c in dark.T], axis=1)
     plain = np.median(along, axis=1, keepdims=True)
     ridge = (along - plain).max(axis=1)
-    return np.asarray((ridge > FAINT_DARK) & (along.max(axis=1) < level))
+    usual = float(np.median(ridge))
+    spread = float(np.median(np.abs(ridge - usual)))
+    faint = max(FAINT_DARK, usual + RIPPLE * spread)
+    return np.asarray((ridge > faint) & (along.max(axis=1) < level))
 
 
 def _around(n: int, middle: int, length: int) -> Mask:
