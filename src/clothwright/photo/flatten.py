@@ -22,7 +22,7 @@ Numbers = NDArray[np.float64]
 
 MOST_PHOTOS = 12
 BAR_LEAST_MM, BAR_MOST_MM = 180.0, 220.0
-BAR_READING_MM = 0.25
+BAR_READING_MM = 0.3
 """How well a ruler is read at both ends of the bar together, 19 times in 20."""
 LIFT_MM = 0.4
 """How far paper that looks flat stands off the table here and there; it then seems shifted

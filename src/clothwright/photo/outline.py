@@ -29,7 +29,7 @@ TRUSTED, TRUSTED_EDGE = 0.8, 0.6
 MOST_GAPS = 8
 """A line with more gaps is none: texture of the table, or a shading."""
 MOST_STROKES = 40
-LINE_MM = 0.2
+LINE_MM = 0.25
 """How well the middle of a pen line, or the edge of paper, is told, 19 times in 20."""
 DRAG_MM = 25.0
 """A dragged point bends the outline so far to both sides at most."""
