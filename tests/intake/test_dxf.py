@@ -232,7 +232,10 @@ def test_through_the_command_line(tmp_path) -> None:
     book = DEMOS[0].make()
     files = print_pieces(book, tmp_path, kinds=("dxf",), names=("skirt front",))
     after, added, _ = with_drawing(
-        Workbook(title="mine"), files[0], Answers(allowance="5/8 in, bottom=2.5 in"), replace_same=False
+        Workbook(title="mine"),
+        files[0],
+        Answers(allowance="5/8 in, bottom=2.5 in"),
+        replace_same=False,
     )
     piece: Piece = added[0]
     assert piece.name == "skirt front"
