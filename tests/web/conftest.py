@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import itertools
 import os
 import shutil
+import socket
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack
 from dataclasses import dataclass, field
@@ -102,6 +104,23 @@ class Shown:
             self.page.wait_for_selector("html[data-live]", state="attached")
 
 
+_PORTS = itertools.count()
+
+
+def own_port() -> int:
+    """Return a free port that no other worker of this test run takes.
+
+    A test that kills its server and starts it again on the same port must not find another test's
+    server there in between.
+    """
+    worker = int(os.environ.get("PYTEST_XDIST_WORKER", "gw0").removeprefix("gw"))
+    while True:
+        port = 20_000 + 1_000 * worker + next(_PORTS) % 1_000
+        with socket.socket() as probe:
+            if probe.connect_ex(("127.0.0.1", port)) != 0:
+                return port
+
+
 PageOn = Callable[..., Shown]
 
 
@@ -118,7 +137,7 @@ def page_on(browser: Any, tmp_path: Path) -> Iterator[PageOn]:
         def open_(*demos: str, size: dict[str, int] = LAPTOP, theme: str = "light") -> Shown:
             for name in demos:
                 demo_at(tmp_path, name)
-            served = prepare(tmp_path, port=0, whole=True)
+            served = prepare(tmp_path, port=own_port(), whole=True)
             served.start()
             stack.callback(served.stop)
             phone = size["width"] < 600
