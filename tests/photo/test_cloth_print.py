@@ -127,3 +127,12 @@ def test_corners_that_are_none_are_refused(corners) -> None:
     photo = Photo(pixels=np.zeros((200, 200, 3), dtype=np.uint8), focal_px=None, name="x.png")
     with pytest.raises(BadInput):
         by_corners(photo, corners, 100.0, 100.0)
+
+
+@pytest.mark.parametrize("step", [7.3, 12.0, 31.7])
+def test_the_smallest_true_repeat_not_a_multiple(step: float) -> None:
+    """Narrow stripes on a large picture: the stripe's own repeat, not one that fits the pixels."""
+    pixels = cloth(Design(kind="stripes", across=step), 420.0, 500.0, 100 / 25.4, 2)
+    it = print_in(by_scan(Photo(pixels=pixels, focal_px=None, name="scan.png"), 100.0))
+    assert it.repeat_across is not None
+    assert it.repeat_across.mm == pytest.approx(step, rel=0.005)

@@ -67,18 +67,24 @@ def repeat_of(
 
 
 def _roughly(picture: Colours, px_per_mm: float) -> float | None:
-    """Return about how many pixels the repeat has: in a small picture, else in its middle."""
+    """Return about how many pixels the repeat has: in a small picture, and in its middle.
+
+    A repeat of few pixels is only seen where a multiple of it falls on whole pixels of the small
+    picture; so the middle at full size is asked too, and believed when the other is a multiple.
+    """
     factor = max(1.0, max(picture.shape[:2]) / COARSE_SIDE)
-    coarse = _best(shrunk(picture, factor), px_per_mm / factor)
-    if coarse is not None and coarse >= 14.0:
-        return float(coarse * factor)
+    small = _best(shrunk(picture, factor), px_per_mm / factor)
+    if factor == 1.0:
+        return small
+    coarse = None if small is None else small * factor
     h, w = picture.shape[:2]
     top, left = max(0, (h - FINE_SIDE) // 2), max(0, (w - FINE_SIDE) // 2)
-    middle = picture[top : top + FINE_SIDE, left : left + FINE_SIDE]
-    fine = _best(middle, px_per_mm) if factor > 1.0 else None
-    if fine is not None:
-        return fine
-    return None if coarse is None else float(coarse * factor)
+    fine = _best(picture[top : top + FINE_SIDE, left : left + FINE_SIDE], px_per_mm)
+    if fine is None or coarse is None:
+        return fine or coarse
+    times = round(coarse / fine)
+    off = abs(coarse - times * fine)
+    return fine if times >= 1 and off <= max(2.0 * factor, 0.01 * coarse) + 0.5 * times else coarse
 
 
 def likeness(picture: Colours) -> Floats:
@@ -125,7 +131,7 @@ def _best(picture: Colours, px_per_mm: float) -> float | None:
     start = _after_first_fall(row, LEAST_MM * px_per_mm)
     peaks, facts = library("scipy.signal").find_peaks(row, prominence=STANDS_OUT)
     good = [
-        (int(p), float(row[p]))
+        (int(p), _height(row[p - 1 : p + 2]))
         for p, up in zip(peaks, facts["prominences"], strict=True)
         if p >= start and row[p] >= LIKE and up >= STANDS_OUT
     ]
@@ -216,6 +222,13 @@ def _table(flat: Colours, x0: int, y0: int, reach: int) -> Floats | None:
             size = math.sqrt(float(np.vdot(a, a)) * float(np.vdot(b, b)))
             out[i, j] = float(np.vdot(a, b)) / max(size, 1e-9)
     return out
+
+
+def _height(three: Floats) -> float:
+    """Return how high the top of a parabola through three neighbours is."""
+    a, b, c = (float(v) for v in three)
+    bend = a - 2.0 * b + c
+    return b if bend >= -1e-12 else b - (a - c) ** 2 / (8.0 * bend)
 
 
 def _top(three: Floats) -> float:
