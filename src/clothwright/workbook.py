@@ -9,6 +9,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
+from clothwright.body.body import Body
+from clothwright.body.chart import SizeChart
 from clothwright.changes import CHANGES
 from clothwright.changes.change import Change, read_params
 from clothwright.checks.check import BorderEdge, CheckSettings
@@ -45,7 +47,10 @@ class Settings:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Workbook:
-    """Everything the maker has decided about one outfit."""
+    """Everything the maker has decided about one outfit.
+
+    body: the wearer's measurements; chart: the size chart of the pattern, as typed.
+    """
 
     title: str
     unit: Unit = Unit.cm
@@ -56,6 +61,8 @@ class Workbook:
     settings: Settings = Settings()
     chosen_plan: str = ""
     notes: str = ""
+    body: Body = Body()
+    chart: SizeChart | None = None
 
     def cloth(self, name: str) -> Cloth:
         """Return a named cloth. Raises BadInput."""

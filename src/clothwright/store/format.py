@@ -8,6 +8,8 @@ from functools import lru_cache
 
 from pydantic import ValidationError
 
+from clothwright.body.body import Body
+from clothwright.body.measures import MEASURES
 from clothwright.changes.change import read_params
 from clothwright.checks.check import BorderEdge, CheckSettings
 from clothwright.cloth import plan as plans
@@ -217,7 +219,16 @@ def to_workbook(table: models.BookTable, pieces: tuple[Piece, ...]) -> Workbook:
         ),
         chosen_plan=table.chosen_plan,
         notes=table.notes,
+        body=body_of(table.body),
+        chart=None if table.chart is None else table.chart.chart(table.unit),
     )
+
+
+def body_of(t: models.BodyTable) -> Body:
+    """Return the body of a checked table."""
+    found = ((m.id, getattr(t, m.key)) for m in MEASURES)
+    taken = tuple((name, figure) for name, figure in found if figure is not None)
+    return Body(taken=taken, note=t.note, day=t.date, compare=t.compare)
 
 
 def _bought(table: models.BookTable, pieces: tuple[Piece, ...]) -> Pattern:

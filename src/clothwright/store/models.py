@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal
+import datetime as dt
+from typing import TYPE_CHECKING, Annotated, Any, Literal
 
 from pydantic import (
     BaseModel,
@@ -12,9 +13,14 @@ from pydantic import (
     Field,
     Tag,
     ValidationInfo,
+    create_model,
+    model_validator,
 )
 
-from clothwright.errors import BadInput
+from clothwright.body.body import Figure, day_of, figure
+from clothwright.body.chart import SizeChart, chart_from
+from clothwright.body.measures import MEASURES, measure_of
+from clothwright.errors import BadInput, Mistakes
 from clothwright.pattern.refs import EdgeRef, parse_edge
 from clothwright.store.picture_name import is_picture_name
 from clothwright.units import Unit, parse_fraction, parse_length, parse_unit
@@ -131,6 +137,64 @@ class SizesTable(Strict):
 
     names: list[str] = Field(min_length=2)
     drawn: str = Field(min_length=1)
+
+
+def _figure(value: object, info: ValidationInfo) -> Figure:
+    if isinstance(value, bool) or not isinstance(value, str | int | float):
+        raise ValueError(f'{value!r} is not a length; expected text such as "36 1/2 in"')
+    unit = info.context["unit"] if info.context else Unit.mm
+    try:
+        return figure(value, measure=measure_of(str(info.field_name)), unit=unit)
+    except BadInput as error:
+        raise ValueError(str(error)) from None
+
+
+def _day(value: object) -> str:
+    try:
+        return day_of(value.isoformat() if isinstance(value, dt.date) else str(value))
+    except BadInput as error:
+        raise ValueError(str(error)) from None
+
+
+class BodyNotes(Strict):
+    """What [body] has besides measurements."""
+
+    date: Annotated[str, BeforeValidator(_day)] = ""
+    note: str = ""
+    compare: bool = True
+
+
+if TYPE_CHECKING:
+    BodyTable = BodyNotes
+else:
+    BodyTable = create_model(
+        "BodyTable",
+        __base__=BodyNotes,
+        **{m.key: (Annotated[Any, BeforeValidator(_figure)], None) for m in MEASURES},
+    )
+    """[body]: an entry for each measurement taken, its name with _ for - (back_waist)."""
+
+
+class ChartTable(Strict):
+    """[chart]: the size chart as typed. unit: of the figures that name none."""
+
+    name: str = "my chart"
+    source: str = ""
+    unit: Annotated[Unit, BeforeValidator(_unit)] | None = None
+    text: str = Field(min_length=1)
+
+    def chart(self, unit: Unit) -> SizeChart:
+        """Return the chart. unit: the workbook's. Raises BadInput, Mistakes."""
+        own = self.unit or unit
+        return chart_from(self.text, name=self.name, source=self.source, unit=own)
+
+    @model_validator(mode="after")
+    def _readable(self, info: ValidationInfo) -> ChartTable:
+        try:
+            self.chart(info.context["unit"] if info.context else Unit.mm)
+        except (BadInput, Mistakes) as error:
+            raise ValueError(str(error)) from None
+        return self
 
 
 class SeamTable(Strict):
@@ -407,6 +471,8 @@ class BookTable(Strict):
     notes: str = ""
     chosen_plan: str = ""
     settings: SettingsTable = Field(default_factory=SettingsTable)
+    body: BodyTable = Field(default_factory=BodyTable)
+    chart: ChartTable | None = None
     sizes: SizesTable | None = None
     piece: list[PieceTable] = []
     seam: list[SeamTable] = []

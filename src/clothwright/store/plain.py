@@ -9,6 +9,8 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
+from clothwright.body.body import Body
+from clothwright.body.chart import SizeChart
 from clothwright.cloth import plan as plans
 from clothwright.cloth.cloth import Cloth
 from clothwright.cloth.prints import Border, Print, PrintPicture
@@ -123,6 +125,10 @@ def _plain(
             {"piece": b.piece, "edge": b.edge, "plan": b.plan, "rise_max": ln(b.rise_max)}
             for b in c.borders
         ]
+    if book.body != Body():
+        data["body"] = plain_body(book.body)
+    if book.chart is not None:
+        data["chart"] = plain_chart(book.chart)
     if sizes:
         data["sizes"] = sizes
     data["piece"] = rows
@@ -131,6 +137,24 @@ def _plain(
     data["plan"] = [_plain_plan(p, ln) for p in book.plans]
     data["change"] = [_plain_step(s) for s in book.steps]
     return {k: v for k, v in data.items() if v != []}
+
+
+def plain_body(body: Body) -> dict[str, Any]:
+    """Return the measurements as plain data, each as typed."""
+    out: dict[str, Any] = {"date": body.day} if body.day else {}
+    if body.note:
+        out["note"] = body.note
+    if not body.compare:
+        out["compare"] = False
+    return out | {m.replace("-", "_"): figure.text for m, figure in body.taken}
+
+
+def plain_chart(chart: SizeChart) -> dict[str, Any]:
+    """Return a size chart as plain data, as typed."""
+    out: dict[str, Any] = {"name": chart.name}
+    if chart.source:
+        out["source"] = chart.source
+    return out | {"unit": chart.unit.value, "text": chart.text}
 
 
 def plain_seam(s: Seam, ln: Say) -> dict[str, Any]:

@@ -8,6 +8,7 @@ from dataclasses import asdict, fields
 from difflib import SequenceMatcher
 from typing import Any
 
+from clothwright.body.body import Body
 from clothwright.cloth.plan import Pin, PlacingRule, Plan
 from clothwright.store.record import Key
 from clothwright.workbook import Step, Workbook
@@ -41,6 +42,8 @@ def touched(
         if getattr(before, name) != getattr(after, name)
     ]
     out += _fields(("settings",), before.settings, after.settings, inner=("checks",))
+    out += _body(before.body, after.body)
+    out += [("chart",)] if before.chart != after.chart else []
     out += _named("piece", before.bought.pieces, after.bought.pieces, lambda _k, _a, _b: [])
     out += _named("seam", before.bought.seams, after.bought.seams, _fields)
     out += _named("cloth", before.cloths, after.cloths, _cloth)
@@ -60,6 +63,13 @@ def _fields(at: Key, a: Any, b: Any, inner: tuple[str, ...] = ()) -> list[Key]:
             continue
         out += _fields((*at, f.name), one, other) if f.name in inner else [(*at, f.name)]
     return out
+
+
+def _body(a: Body, b: Body) -> list[Key]:
+    old, new = dict(a.taken), dict(b.taken)
+    out: list[Key] = [("body", m) for m in {**old, **new} if old.get(m) != new.get(m)]
+    others = [n for n in ("note", "day", "compare") if getattr(a, n) != getattr(b, n)]
+    return out + [("body", n) for n in others]
 
 
 def _cloth(at: Key, a: Any, b: Any) -> list[Key]:

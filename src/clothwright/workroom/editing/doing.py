@@ -11,6 +11,8 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
+from clothwright.body.body import body_with
+from clothwright.body.chart import chart_from
 from clothwright.changes.change import read_params
 from clothwright.cloth.plan import CutFrom, Folded, OneWay, Pin, PlacingRule, Plan
 from clothwright.errors import BadInput, CannotDo
@@ -411,6 +413,19 @@ def remove_piece(e: kinds.RemovePiece, desk: Desk) -> Desk:
     return desk.with_book(bought=Pattern(pieces=pieces, seams=seams, sizes=sizes), plans=plans)
 
 
+def set_body(e: kinds.SetBody, desk: Desk) -> Desk:
+    """Note measurements of the wearer."""
+    return desk.with_book(body=body_with(desk.book.body, e.values, unit=desk.book.unit))
+
+
+def set_chart(e: kinds.SetChart, desk: Desk) -> Desk:
+    """Keep a size chart, or none."""
+    if not e.text.strip():
+        return desk.with_book(chart=None)
+    unit = parse_unit(e.unit, where="chart, unit") if e.unit else desk.book.unit
+    return desk.with_book(chart=chart_from(e.text, name=e.name, source=e.source, unit=unit))
+
+
 def set_unit(e: kinds.SetUnit, desk: Desk) -> Desk:
     """Think in another unit; bare numbers in the changes get the unit they were meant in."""
     old, new = desk.book.unit, parse_unit(e.unit, where="unit")
@@ -484,6 +499,8 @@ DO: dict[type, Callable[[Any, Desk], Desk]] = {
     kinds.RemoveSeam: remove_seam,
     kinds.AddPieces: add_pieces,
     kinds.RemovePiece: remove_piece,
+    kinds.SetBody: set_body,
+    kinds.SetChart: set_chart,
     kinds.SetUnit: set_unit,
     kinds.SetSettings: set_settings,
     kinds.RenameWorkbook: rename_workbook,

@@ -223,6 +223,23 @@ class RemovePiece:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SetBody:
+    """Note measurements of the wearer: by name, as typed; "note", "date", "compare" too."""
+
+    values: Values
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SetChart:
+    """Keep a size chart as typed; with an empty text none is kept. unit: "" = the workbook's."""
+
+    text: str
+    name: str = ""
+    source: str = ""
+    unit: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SetUnit:
     """Think in another unit; no length changes by it."""
 
@@ -283,6 +300,8 @@ Edit = (
     | RemoveSeam
     | AddPieces
     | RemovePiece
+    | SetBody
+    | SetChart
     | SetUnit
     | SetSettings
     | RenameWorkbook
@@ -315,6 +334,8 @@ EDITS: tuple[type[Edit], ...] = (
     RemoveSeam,
     AddPieces,
     RemovePiece,
+    SetBody,
+    SetChart,
     SetUnit,
     SetSettings,
     RenameWorkbook,

@@ -102,6 +102,10 @@ SAY: dict[type, Callable[[Any, Opened | None], str]] = {
     kinds.RemoveSeam: lambda e, _: f'took out seam "{e.seam}"',
     kinds.AddPieces: lambda e, _: "added " + ", ".join(_drawn_name(d) for d in e.drawings),
     kinds.RemovePiece: lambda e, _: f'took out piece "{e.piece}"',
+    kinds.SetBody: lambda e, _: "measured " + (", ".join(e.values) or "nothing"),
+    kinds.SetChart: lambda e, _: (
+        f'size chart "{e.name or "my chart"}"' if e.text.strip() else "took the size chart out"
+    ),
     kinds.SetUnit: lambda e, _: f"unit {e.unit}",
     kinds.SetSettings: lambda e, _: f"settings: {_values(e.values)}",
     kinds.RenameWorkbook: lambda e, _: f'called the workbook "{e.title}"',
