@@ -10,9 +10,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from clothwright.errors import BadInput
-from clothwright.geometry.fit import smooth_through
 from clothwright.geometry.path import Path
 from clothwright.geometry.vec import Vec
+from clothwright.photo.correct import REACH_MM, Correction, corrected_path
 from clothwright.photo.doubts import Doubt, doubts_of
 from clothwright.photo.flatten import Flat
 from clothwright.photo.inner import inner_lines
@@ -31,8 +31,6 @@ MOST_GAPS = 8
 MOST_STROKES = 40
 LINE_MM = 0.25
 """How well the middle of a pen line, or the edge of paper, is told, 19 times in 20."""
-DRAG_MM = 25.0
-"""A dragged point bends the outline so far to both sides at most."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -118,64 +116,8 @@ def dragged(
 ) -> Outlined:
     """Return the outline pulled through points: each move is (a place on or near it, where to).
 
-    The outline is bent for 25 mm to both sides of the place, or up to the next corner or other
-    dragged place; a corner that is dragged takes both its edges along. mm of the flat picture.
+    mm of the flat picture; see `correct`. Doubts within 25 mm of a move count as seen to.
     """
-    path = found.path
-    for start, to in moves:
-        path = _pulled(path, start, Vec(*to))
-    gone = [d for d in found.doubts if any(d.at.distance(m[1]) < DRAG_MM for m in moves)]
+    path = corrected_path(found.path, [Correction(Vec(*a), Vec(*b)) for a, b in moves])
+    gone = [d for d in found.doubts if any(d.at.distance(m[1]) < REACH_MM for m in moves)]
     return replace(found, path=path, doubts=tuple(d for d in found.doubts if d not in gone))
-
-
-CORNER_MM = 3.0
-
-
-def _pulled(path: Path, start: tuple[float, float], to: Vec) -> Path:
-    """Move one place of a closed path."""
-    length = path.length
-    at, _ = path.nearest(start)
-    joints = _joints(path)
-    corner = min(joints, key=lambda j: min(abs(j - at), length - abs(j - at)), default=None)
-    if corner is not None and min(abs(corner - at), length - abs(corner - at)) <= CORNER_MM:
-        at = corner
-        joints = [j for j in joints if j != corner]
-        before, after = DRAG_MM, DRAG_MM
-    else:
-        before, after = DRAG_MM, DRAG_MM
-    # Begin the path half-way round, so that what is bent lies whole within it.
-    turned = _from(path, (at + length / 2) % length)
-    middle = length / 2
-    ahead = [(j - at) % length for j in joints]
-    after = min([after, *(d for d in ahead if d > 0.5)])
-    before = min([before, *(length - d for d in ahead if d < length - 0.5)])
-    low, high = middle - before, middle + after
-    head, tail = turned.between(0.0, low), turned.between(high, length)
-    if corner is not None and at == corner:
-        first = smooth_through([head.end, to], start_tangent=head.end_tangent)
-        last = smooth_through([to, tail.start], end_tangent=tail.start_tangent)
-        return head.joined(first).joined(last).joined(tail.with_ends(start=last.end))
-    bend = smooth_through([head.end, to, tail.start], head.end_tangent, tail.start_tangent)
-    return head.joined(bend).joined(tail.with_ends(start=bend.end))
-
-
-def _from(path: Path, at: float) -> Path:
-    """The same closed path, begun `at` mm along it."""
-    if at < 1e-6 or at > path.length - 1e-6:
-        return path
-    first, second = path.split_at(at)
-    return second.joined(first.with_ends(start=second.end))
-
-
-def _joints(path: Path) -> list[float]:
-    """Distances along a closed path where it has a corner (a turn of more than 20°)."""
-    at, found = 0.0, []
-    before = path.segments[-1].tangent(1.0)
-    for segment in path.segments:
-        ahead = segment.tangent(0.0)
-        turn = abs(math.degrees(math.atan2(before.cross(ahead), before.dot(ahead))))
-        if turn > 20.0:
-            found.append(at)
-        at += segment.length
-        before = segment.tangent(1.0)
-    return found
