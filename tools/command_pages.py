@@ -30,6 +30,13 @@ EXAMPLES = {
         'clothwright seams coat --confirm 1,3 --ease "3=28 mm" --refuse 4',
     ],
     "sheets": ["clothwright sheets", "clothwright sheets --count 4 --paper Letter"],
+    "body": [
+        "clothwright body coat",
+        "clothwright body coat --how all",
+        'clothwright body coat --set "bust=36 1/2 in" --set "hip=97 cm"',
+        "clothwright body coat --chart envelope.txt --chart-unit in",
+        "clothwright body coat --chart example --take",
+    ],
     "show": ["clothwright show coat", 'clothwright show coat "coat front"'],
     "alter": [
         "clothwright alter coat",

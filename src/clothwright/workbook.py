@@ -148,14 +148,20 @@ def replay(book: Workbook) -> Replay:
 
 
 def check_settings(book: Workbook) -> CheckSettings:
-    """Return the check settings with every edge that some plan lays along a border."""
+    """Return the check settings with the edges that plans lay along a border, and the wearer."""
     borders = [
         BorderEdge(piece=rule.piece, edge=rule.edge, plan=plan.name)
         for plan in book.plans
         for rule in plan.rules
         if isinstance(rule, OnBorder)
     ]
-    return replace(book.settings.checks, borders=book.settings.checks.borders + tuple(borders))
+    shell = [c for c in book.cloths if c.material == "shell"]
+    return replace(
+        book.settings.checks,
+        borders=book.settings.checks.borders + tuple(borders),
+        body=tuple(book.body.figures().items()),
+        stretches=bool(shell) and all(c.stretch > 0 for c in shell),
+    )
 
 
 def with_step(book: Workbook, step: Step, at: int | None = None) -> Workbook:

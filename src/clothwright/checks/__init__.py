@@ -12,6 +12,7 @@ from clothwright.checks import (
     notch_partners,
     outline,
     seam_lengths,
+    wearing_ease,
 )
 from clothwright.checks.check import BorderEdge, Check, CheckSettings
 from clothwright.checks.weigh import FAILURES, skipped
@@ -28,8 +29,9 @@ CHECKS: tuple[Check, ...] = (
     mating_allowances.CHECK,
     grain_and_fold.CHECK,
     hem_for_border.CHECK,
+    wearing_ease.CHECK,
 )
-"""The menu, shapes first, then seams, then what the cloth asks."""
+"""The menu, shapes first, then seams, then what the cloth asks, then the wearer."""
 
 _ORDER = (Severity.FAULT, Severity.NOTICE, Severity.SKIPPED, Severity.NOTE)
 

@@ -29,6 +29,8 @@ class CheckSettings:
     agree, notice: up to `agree` mm is no finding, up to `notice` a notice, more a fault.
     cap_ease_min, cap_ease_max: mm outside which a woven set-in cap is noticed (1/2 to 1 1/2 in).
     corner_deg: how far a joined edge may depart from fair (180 or 90 degrees) as sewn.
+    body: the wearer's measurements, mm by their ids (body.measures); none were typed when empty.
+    stretches: the cloth is a knit, so that a garment may be smaller than its wearer.
     """
 
     agree: float = 1.5
@@ -37,6 +39,8 @@ class CheckSettings:
     cap_ease_max: float = 38.1
     corner_deg: float = 5.0
     borders: tuple[BorderEdge, ...] = ()
+    body: tuple[tuple[str, float], ...] = ()
+    stretches: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

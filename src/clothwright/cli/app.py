@@ -12,6 +12,7 @@ from clothwright import __version__
 from clothwright.cli import (
     add,
     alter,
+    body,
     chart,
     check,
     choose,
@@ -47,6 +48,7 @@ COMMANDS: tuple[tuple[str, Callable[..., Any]], ...] = (
     ("sheets", sheets.sheets),
     ("add", add.add),
     ("seams", seams.seams),
+    ("body", body.body),
     ("show", show.show),
     ("alter", alter.alter),
     ("undo", undo.undo),

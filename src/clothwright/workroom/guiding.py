@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path as FilePath
 
 from clothwright.drawing.folded import folded_picture, sides
@@ -191,7 +192,8 @@ SEVERITY_WORDS = {
 
 
 def _found(book: Workbook, pattern: Pattern) -> tuple[Block, ...]:
-    findings = checked(pattern, check_settings(book))
+    unmeasured = replace(check_settings(book), body=())  # what is printed tells no body's figures
+    findings = checked(pattern, unmeasured)
     if not findings:
         return (
             Para(

@@ -1,0 +1,97 @@
+"""Is there room for the wearer? Finished girths against her measurements and wearing ease."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from clothwright.body.ease import LEVELS, ease_at
+from clothwright.body.measures import measure_of
+from clothwright.checks.check import Check, CheckSettings
+from clothwright.checks.weigh import each, skipped
+from clothwright.pattern.finding import Finding, Severity, Where
+from clothwright.pattern.girth import Girth, finished_girths
+from clothwright.pattern.pattern import Pattern
+from clothwright.units import Sentence
+
+ID = "wearing-ease"
+
+
+def wearing_ease(pattern: Pattern, settings: CheckSettings) -> Iterator[Finding]:
+    """Compare each finished girth with the wearer's; nothing when nobody was measured."""
+    body = dict(settings.body)
+    levels = tuple(lv for lv, measure in LEVELS.items() if measure in body)
+    girths = finished_girths(pattern, levels) if levels else ()
+    yield from each(ID, girths, _at, lambda g: _room(g, body[LEVELS[g.level]], settings))
+
+
+def _room(girth: Girth, body: float, settings: CheckSettings) -> Iterator[Finding]:
+    least = ease_at(girth.level, lower=girth.lower)
+    if least is None:
+        return
+    name = measure_of(least.measure).name
+    if girth.missing:
+        what = f"The finished girth at the {girth.level}"
+        yield skipped(ID, _at(girth), girth.missing, what)
+        return
+    ease = girth.mm - body
+    said: Sentence = (
+        f"{_listed(girth.pieces)} at the {girth.level}: ", girth.mm, " finished, and your ", name,
+        " is ", body,
+    )  # fmt: skip
+    if ease < -settings.agree:
+        weight = Severity.NOTICE if settings.stretches else Severity.FAULT
+        stretch = (
+            "the cloth stretches, so this may be meant."
+            if settings.stretches
+            else "unless the cloth stretches it cannot be closed."
+        )
+        words: Sentence = (*said, "; that is ", -ease, f" less than the body: {stretch}")
+        yield _finding("ease-below-body", weight, girth, words, measured=ease, expected=0.0)
+    elif ease < least.least - settings.agree and not settings.stretches:
+        words = (
+            *said, "; that leaves ", ease, " to move in, and woven cloth wants at least ",
+            least.least, f" there ({least.source}; a guide).",
+        )  # fmt: skip
+        yield _finding(
+            "ease-below-least",
+            Severity.NOTICE,
+            girth,
+            words,
+            measured=ease,
+            expected=least.least,
+        )
+
+
+def _listed(names: tuple[str, ...]) -> str:
+    return " and ".join(names) if len(names) < 3 else ", ".join(names[:-1]) + " and " + names[-1]
+
+
+def _finding(
+    code: str, weight: Severity, girth: Girth, words: Sentence, *, measured: float, expected: float
+) -> Finding:
+    return Finding(
+        code=code,
+        severity=weight,
+        where=_at(girth),
+        measured=measured,
+        expected=expected,
+        unit="mm",
+        words=words,
+    )
+
+
+def _at(girth: Girth) -> Where:
+    return Where(piece=girth.pieces[0], point=f"{girth.level} level")
+
+
+CHECK = Check(
+    id=ID,
+    title="Is there room for the wearer?",
+    why="A garment needs to be larger than its wearer, so that she can breathe, sit and reach; "
+    "smaller than she is, it cannot be closed at all.",
+    source="Least ease by a university's costume text (bust 1 1/2, waist of a dress 3/4, of a "
+    "skirt 1/2, hip 2, thigh 1 in) and by a textbook draft (biceps 2 in): docs/sources.md, ease. "
+    "Guides for woven cloth; ease = finished girth less body girth.",
+    codes=("ease-below-body", "ease-below-least", f"{ID}-skipped"),
+    run=wearing_ease,
+)

@@ -1,0 +1,164 @@
+"""clothwright body: the wearer's measurements, the size chart, and the size they suggest."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from clothwright.body.charts import EXAMPLES
+from clothwright.body.measures import MEASURES, measure_of
+from clothwright.body.plausible import WHO, doubts
+from clothwright.body.suggest import KINDS
+from clothwright.cli.saying import out, table
+from clothwright.errors import BadInput
+from clothwright.store import opened, revision
+from clothwright.units import say, show_length
+from clothwright.workbook import Workbook, replay
+from clothwright.workroom.editing import Edit, SetBody, SetChart, commit_edit
+from clothwright.workroom.sizing import Sizing, room_words, rooms_of, size_edit, sizing_of
+
+
+def body(
+    workbook: Path,
+    *,
+    set_: tuple[str, ...] = (),
+    chart: str = "",
+    chart_unit: str = "",
+    how: str = "",
+    take: bool = False,
+) -> None:
+    """Note the wearer's measurements, and say which size of the chart they suggest.
+
+    The figures stay in the workbook's folder; what is printed does not tell them. A warning is a
+    question: bodies vary. Without options what is known is shown.
+
+    Parameters
+    ----------
+    workbook
+        The workbook's folder.
+    set_
+        "bust=36 1/2 in", several times; "bust=" takes it out. Also note=, date=2026-11-25,
+        compare=no (not to be held against the figures of adult women).
+    chart
+        A text file with the size chart from the envelope: a line "size 8 10 12", then lines such
+        as "bust 31 1/2 32 1/2 34". "example" takes the chart of purchased patterns, "none" none.
+    chart_unit
+        Unit of the chart's figures where they name none (in, cm); else the workbook's.
+    how
+        How to take a measurement: its name, or "all".
+    take
+        Put the change into the list that cuts the pieces in the suggested size.
+    """
+    if how:
+        _how(how)
+        return
+    for edit in _edits(set_, chart, chart_unit):
+        _done(workbook, edit)
+    if take:
+        _done(workbook, size_edit(opened(workbook).book))
+    _show(opened(workbook).book)
+
+
+def _done(workbook: Path, edit: Edit) -> None:
+    commit_edit(workbook, edit, base=revision(workbook))
+
+
+def _edits(set_: Sequence[str], chart: str, unit: str) -> list[Edit]:
+    edits: list[Edit] = []
+    if set_:
+        edits.append(SetBody(values=dict(_value(text) for text in set_)))
+    if chart == "none":
+        edits.append(SetChart(text=""))
+    elif chart == "example":
+        it = EXAMPLES[0]
+        edits.append(SetChart(text=it.text, name=it.name, source=it.source, unit=it.unit.value))
+    elif chart:
+        edits.append(SetChart(text=_text(Path(chart)), name=Path(chart).stem, unit=unit))
+    return edits
+
+
+def _value(text: str) -> tuple[str, str | bool]:
+    name, equals, value = (part.strip() for part in text.partition("="))
+    if not equals:
+        raise BadInput(
+            where="--set", what=f'"{text}" has no =', expected='such as "bust=36 1/2 in"'
+        )
+    if name == "compare":
+        if value not in ("yes", "no"):
+            raise BadInput(where="--set compare", what=f'found "{value}"', expected="yes or no")
+        return name, value == "yes"
+    return name, value
+
+
+def _text(file: Path) -> str:
+    try:
+        return file.read_text(encoding="utf-8-sig")
+    except UnicodeDecodeError:
+        raise BadInput(
+            where=str(file), what="this is no text", expected="a text file in UTF-8"
+        ) from None
+    except OSError as error:
+        raise BadInput(
+            where=str(file),
+            what=f"it cannot be read ({error.strerror})",
+            expected='a text file with the chart, "example" or "none"',
+        ) from None
+
+
+def _how(name: str) -> None:
+    for measure in MEASURES if name == "all" else (measure_of(name, where="--how"),):
+        out.print(f"{measure.id}: {measure.name}. {measure.how}", markup=False)
+        out.print(f"  Used for {measure.used}.", markup=False)
+
+
+def _show(book: Workbook) -> None:
+    if not book.body.taken:
+        out.print('Nobody has been measured yet. Try --set "bust=36 1/2 in", or --how all.')
+    else:
+        _measures(book)
+    sizing = sizing_of(book)
+    if book.chart is None:
+        out.print("There is no size chart yet: --chart FILE, or --chart example.")
+    elif sizing is not None:
+        _sizes(book, sizing)
+    rooms = rooms_of(book, replay(book).pattern)
+    if rooms:
+        out.print("Ease of the pieces as changed (a guide):")
+    for room in rooms:
+        names = " and ".join(room.girth.pieces)
+        out.print(f"  {names}. {say(room_words(room), book.unit)}", markup=False)
+
+
+def _measures(book: Workbook) -> None:
+    rows = [
+        (measure_of(m).name, figure.text, show_length(figure.mm, book.unit))
+        for m, figure in book.body.taken
+    ]
+    noted = ", ".join(x for x in (book.body.day, book.body.note) if x)
+    table(("measurement", "as typed", f"in {book.unit.value}"), rows, noted)
+    found = doubts(book.body)
+    for doubt in found:
+        out.print(f"Look again: {say(doubt.words, book.unit)}", markup=False)
+    if found and book.body.compare:
+        out.print(f"Compared with {WHO}", markup=False)
+
+
+def _sizes(book: Workbook, sizing: Sizing) -> None:
+    if book.chart is not None:
+        out.print(f"Size chart: {book.chart.name}.", markup=False)
+    for place in sizing.standings:
+        out.print(f"  {measure_of(place.measure).name}: {place.words}", markup=False)
+    for it in sizing.suggestions:
+        said = f"{say(it.words, book.unit)} {say(it.why, book.unit)}"
+        out.print(f"{KINDS[it.kind].capitalize()}: {said}", markup=False)
+    if not sizing.suggestions:
+        out.print("Measure bust and hip, and the chart says which size.")
+    if sizing.done:
+        out.print("The pieces are cut so: the change stands in the list.")
+    elif sizing.step is not None:
+        params = " ".join(f'{k}="{v}"' for k, v in sizing.step.params.items())
+        out.print(
+            f"The change for it: {sizing.step.change} {params} (--take does it)", markup=False
+        )
+    elif sizing.why_not and sizing.suggestions:
+        out.print(sizing.why_not, markup=False)
