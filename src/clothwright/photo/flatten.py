@@ -91,6 +91,11 @@ def flatten(photos: Sequence[Photo], *, bar_mm: float = BAR_MM) -> Flat:
 def _check(photos: Sequence[Photo], bar_mm: float) -> None:
     if not 1 <= len(photos) <= MOST_PHOTOS:
         raise BadInput(what=f"{len(photos)} photos", expected=f"1 to {MOST_PHOTOS} photos")
+    check_bar(bar_mm)
+
+
+def check_bar(bar_mm: float) -> None:
+    """Raise BadInput for what cannot be the length of the bar of a printed sheet, mm."""
     if not BAR_LEAST_MM <= bar_mm <= BAR_MOST_MM:
         raise BadInput(
             where="bar",
@@ -253,11 +258,14 @@ def _doubts(
     few = [s for s in solved.sheets if _count(found, s) < MARKERS // 2]
     if few:
         said.append(f"of sheet {sheet_names(few)} hardly any markers are seen whole")
-    if abs(bar_mm - BAR_MM) > 3.0:
-        said.append(
-            f"the bar of {bar_mm:.1f} mm is far from 200 mm: was the sheet printed at 100 %?"
-        )
-    return tuple(said)
+    return (*said, *bar_doubts(bar_mm))
+
+
+def bar_doubts(bar_mm: float) -> tuple[str, ...]:
+    """Return what is doubtful about the length of the bar, in words."""
+    if abs(bar_mm - BAR_MM) <= 3.0:
+        return ()
+    return (f"the bar of {bar_mm:.1f} mm is far from 200 mm: was the sheet printed at 100 %?",)
 
 
 def _count(found: Sequence[Found], sheet: int) -> int:

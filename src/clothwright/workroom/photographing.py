@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from pathlib import Path as FilePath
 
 import numpy as np
@@ -13,12 +13,13 @@ from PIL import Image, ImageDraw
 from clothwright.errors import BadInput
 from clothwright.geometry.path import Path
 from clothwright.geometry.segment import Line
-from clothwright.geometry.transform import translation
+from clothwright.geometry.transform import scaling, translation
 from clothwright.geometry.vec import Vec
 from clothwright.intake import Drawing, DrawnLine
+from clothwright.photo.correct import REACH_MM, Correction, Mended, mended
 from clothwright.photo.doubts import Doubt
-from clothwright.photo.flatten import Flat, flatten
-from clothwright.photo.outline import Outlined, dragged, find_outline
+from clothwright.photo.flatten import Flat, bar_doubts, check_bar, flatten
+from clothwright.photo.outline import Outlined, find_outline
 from clothwright.photo.read import Photo, Pixels, read_photo
 from clothwright.photo.sheet import BAR_MM
 from clothwright.units import Unit, parse_length, show_length
@@ -27,6 +28,8 @@ SUFFIXES = (".jpg", ".jpeg", ".png", ".heic", ".heif")
 """Endings of the photos that are read."""
 ROUND_MM = 40.0
 """So much of the table is shown round the outline."""
+FAR_MM = 10.0
+"""A place farther from the outline than this means no point of it."""
 LINE, INNER, DOUBT = (200, 30, 30), (30, 60, 190), (220, 120, 0)
 
 
@@ -36,6 +39,8 @@ class Photographed:
 
     outline: closed path, lines inside it, doubts with their places, error. picture: (h, w, 3) red,
     green, blue, straight from above, `px_per_mm`. notes: what is doubtful about the photos, words.
+    sheets: corners of each marker sheet. by_hand_mm: how far it was corrected by hand at most, None
+    when it was not.
     """
 
     name: str
@@ -43,11 +48,19 @@ class Photographed:
     picture: Pixels
     px_per_mm: float
     notes: tuple[str, ...]
+    sheets: Mapping[int, tuple[Vec, ...]] = field(default_factory=dict)
+    by_hand_mm: float | None = None
 
     @property
     def error_mm(self) -> float:
         """The stated error of the outline: 19 times in 20 it lies no farther off."""
         return self.outline.error_mm
+
+    @property
+    def size_mm(self) -> tuple[float, float]:
+        """Width and height of the picture."""
+        rows, columns = self.picture.shape[:2]
+        return columns / self.px_per_mm, rows / self.px_per_mm
 
 
 def is_photo(name: str) -> bool:
@@ -55,9 +68,9 @@ def is_photo(name: str) -> bool:
     return FilePath(name).suffix.lower() in SUFFIXES
 
 
-def bar_length(text: str) -> float:
+def bar_length(text: str, where: str = "--bar") -> float:
     """Return the measured length of the bar, mm; "" stands for 200 mm. Raises BadInput."""
-    return parse_length(text, unit=Unit.mm, where="--bar", least_mm=1.0) if text else BAR_MM
+    return parse_length(text, unit=Unit.mm, where=where, least_mm=1.0) if text else BAR_MM
 
 
 def photos_in(files: Sequence[FilePath]) -> tuple[Photo, ...]:
@@ -113,27 +126,84 @@ def _cropped(flat: Flat, found: Outlined, name: str) -> Photographed:
         picture=flat.image[top:bottom, left:right].copy(),
         px_per_mm=scale,
         notes=flat.doubts,
+        sheets={
+            n: tuple(Vec(float(x), float(y)) + shift for x, y in at)
+            for n, at in flat.sheets.items()
+        },
+    )
+
+
+def with_bar(found: Photographed, bar_mm: float) -> Photographed:
+    """Return a piece that was found with a bar of 200 mm, with the bar as a ruler says.
+
+    All lengths grow by the same factor. Raises BadInput for a bar that cannot be right.
+    """
+    check_bar(bar_mm)
+    share = bar_mm / BAR_MM
+    grown = scaling(share)
+    outline = replace(
+        found.outline,
+        path=found.outline.path.transformed(grown),
+        inner=tuple(p.transformed(grown) for p in found.outline.inner),
+        doubts=tuple(d._replace(at=d.at * share) for d in found.outline.doubts),
+        error_mm=found.outline.error_mm * share,
+    )
+    return replace(
+        found,
+        outline=outline,
+        px_per_mm=found.px_per_mm / share,
+        notes=(*found.notes, *bar_doubts(bar_mm)),
+        sheets={n: tuple(p * share for p in at) for n, at in found.sheets.items()},
     )
 
 
 def corrected(
-    found: Photographed, moves: Sequence[tuple[tuple[float, float], tuple[float, float]]]
+    found: Photographed, moves: Sequence[tuple[tuple[float, float], tuple[float, float] | None]]
 ) -> Photographed:
-    """Return the piece with its outline pulled through points.
+    """Return the piece with its outline corrected by hand.
 
-    moves: (a place on the outline, where it should be), mm of the picture. Doubts that lie there
-    count as seen to. Raises BadInput for a place outside the picture.
+    moves: (a place on the outline, where it should be; None takes the place out, so that the line
+    runs fair across), mm of the picture. Doubts that lie there count as seen to.
+    Raises BadInput for a place outside the picture.
     """
-    rows, columns = found.picture.shape[:2]
-    wide, tall = columns / found.px_per_mm, rows / found.px_per_mm
-    for _, (x, y) in moves:
-        if not (0 <= x <= wide and 0 <= y <= tall):
+    made = corrections_of(found, moves)
+    if not made:
+        return found
+    after = mended(found.outline.path, made)
+    spots = [p for c in made for p in (c.at, c.to) if p is not None and c.to != c.at]
+    doubts = tuple(
+        d for d in found.outline.doubts if all(d.at.distance(p) >= REACH_MM for p in spots)
+    )
+    outline = replace(found.outline, path=after.path, doubts=doubts)
+    return replace(found, outline=outline, by_hand_mm=after.farthest_mm)
+
+
+def holds_of(found: Photographed, made: Sequence[Correction]) -> Mended:
+    """Return the outline corrected, with its points to take hold of: at each doubt, too."""
+    return mended(found.outline.path, made, [d.at for d in found.outline.doubts])
+
+
+def corrections_of(
+    found: Photographed, moves: Sequence[tuple[tuple[float, float], tuple[float, float] | None]]
+) -> tuple[Correction, ...]:
+    """Return moves as corrections. Raises BadInput: a place far from the outline or outside."""
+    wide, tall = found.size_mm
+    made = []
+    for at, to in moves:
+        if to is not None and not (0 <= to[0] <= wide and 0 <= to[1] <= tall):
             raise BadInput(
                 where="outline",
                 what="a point was dragged out of the picture",
                 expected="a place in the picture",
             )
-    return replace(found, outline=dragged(found.outline, moves))
+        if found.outline.path.nearest(at)[1] > FAR_MM:
+            raise BadInput(
+                where="outline",
+                what=f"{at[0]:.0f},{at[1]:.0f} mm is not on the outline",
+                expected=f"a place within {FAR_MM:.0f} mm of it, from the lower left corner",
+            )
+        made.append(Correction(Vec(*at), None if to is None else Vec(*to)))
+    return tuple(made)
 
 
 def outline_drawing(found: Photographed, unit: Unit) -> Drawing:
@@ -144,10 +214,18 @@ def outline_drawing(found: Photographed, unit: Unit) -> Drawing:
     notes = [
         f"the outline follows {how}; by the photos it lies within "
         f"{show_length(found.error_mm, Unit.mm)} of it (19 times in 20)",
+        *by_hand_words(found),
         *found.notes,
         *(said_of(d, unit) for d in found.outline.doubts),
     ]
     return Drawing(name=found.name, lines=tuple(lines), scale_known=True, notes=tuple(notes))
+
+
+def by_hand_words(found: Photographed) -> tuple[str, ...]:
+    """Say that the outline was corrected by hand, and how far; nothing when it was not."""
+    if found.by_hand_mm is None:
+        return ()
+    return (f"corrected by hand, by {found.by_hand_mm:.1f} mm at most",)
 
 
 def said_of(doubt: Doubt, unit: Unit) -> str:
@@ -158,8 +236,7 @@ def said_of(doubt: Doubt, unit: Unit) -> str:
 
 def drawing_svg(found: Photographed) -> bytes:
     """Return a piece from photos as an SVG in mm, which is read like any drawing."""
-    rows, columns = found.picture.shape[:2]
-    wide, tall = columns / found.px_per_mm, rows / found.px_per_mm
+    wide, tall = found.size_mm
     paths = [
         f'  <path id="{_plain(found.name)}" d="{_data(found.outline.path, tall)} Z"/>',
         *(f'  <path d="{_data(p, tall)}"/>' for p in found.outline.inner),
