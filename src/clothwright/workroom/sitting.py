@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
+from pathlib import Path as FilePath
 
 from clothwright.errors import BadInput, CannotDo, ClothwrightError
 from clothwright.intake import Answers, Question, is_annotated
@@ -23,9 +24,11 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
 from clothwright.store import piece_from_svg, piece_to_svg
 from clothwright.units import Unit
+from clothwright.workroom import photo_sitting
 from clothwright.workroom.adding import reader_of
 from clothwright.workroom.editing import AddPieces
 from clothwright.workroom.inbox import Said, Waiting
+from clothwright.workroom.photographing import is_photo
 
 INNER = 1000
 """Lines inside outline 0 that are pieces of their own are numbered from 1001, and so on."""
@@ -70,7 +73,8 @@ class Look:
     """A drawing as it stands in the sitting. scale: the question of its scale, None when known.
 
     size: the question with which of its pattern sizes to begin, None when it is answered or there
-    is one only. sizes: all of them, the smallest first.
+    is one only. sizes: all of them, the smallest first. bar: the question of the sheets' bar,
+    None for other drawings and when it was measured.
     """
 
     waiting: Waiting
@@ -80,19 +84,20 @@ class Look:
     trouble: str = ""
     size: Question | None = None
     sizes: tuple[str, ...] = ()
+    bar: Question | None = None
 
     @property
     def ready(self) -> bool:
         """Tell whether everything that is wanted could be added now, and something is."""
         wanted = [o for o in self.outlines if o.wanted]
-        asked = self.scale or self.size
+        asked = self.scale or self.size or self.bar
         return asked is None and bool(wanted) and all(o.ready for o in wanted)
 
 
 def look(one: Waiting, bought: Pattern, unit: Unit) -> Look:
     """Return how a drawing stands. What is wrong with the file is told in `trouble`."""
     try:
-        stamp = one.stored.stat().st_mtime_ns
+        stamp = photo_sitting.stamp_of(one.stored)
         return _looked(one, bought, unit, stamp)
     except ClothwrightError as error:
         return Look(waiting=one, scale=None, outlines=(), notes=(), trouble=str(error))
@@ -126,6 +131,7 @@ def _looked(one: Waiting, bought: Pattern, unit: Unit, stamp: int) -> Look:
         scale=scale,
         size=size_question(drawing, one.size),
         sizes=drawing.sizes,
+        bar=photo_sitting.bar_question(one),
         outlines=outlines,
         notes=seen.notes,
     )
@@ -169,6 +175,8 @@ def _all_outlines(
 def _read_file(stored: str, file: str, stamp: int) -> Drawing:
     """Read a drawing; kept while it is answered about."""
     del stamp
+    if is_photo(stored):
+        return photo_sitting.drawing_in(FilePath(stored))
     with open(stored, "rb") as handle:  # noqa: PTH123
         return reader_of(file).read(handle.read(), file)
 
@@ -231,7 +239,7 @@ def _outline(
     shown = shown_answers(said, candidate)
     try:
         made = draft(candidate, name, whole_answers(said, shown), unit=unit, where=name)
-        piece, asked, notes = made.piece, made.questions, made.notes
+        piece, asked, notes = photo_sitting.noted(one, made.piece), made.questions, made.notes
         if candidate.words.on_fold and piece.fold is None and not said.answers.fold:
             must += [q for q in asked if q.id == "fold"]
             asked = tuple(q for q in asked if q.id != "fold")
@@ -280,7 +288,7 @@ def _name_question(name: str, said: Said) -> tuple[Question, ...]:
 def edit_of(one: Look) -> AddPieces:
     """Return the one edit that adds the pieces of a drawing. Raises CannotDo: what is missing."""
     wanted = [o for o in one.outlines if o.wanted]
-    missing = [q.words for q in (one.scale, one.size) if q]
+    missing = [q.words for q in (one.scale, one.size, one.bar) if q]
     missing += [one.trouble] if one.trouble else []
     missing += [f'"{o.name}": {q.words}' for o in wanted for q in o.must]
     missing += [f'"{o.name}": {o.trouble}' for o in wanted if o.trouble]
