@@ -22,6 +22,7 @@ def add(
     size: str = "",
     tiles: str = "",
     shift: str = "",
+    layers: str = "",
     corners: str = "",
     edges: str = "",
     fold: str = "",
@@ -68,6 +69,9 @@ def add(
         How the pages of a PDF lie together: "3x2" is 3 across and 2 down; none: each by itself.
     shift
         With --tiles: how far it is from a page to the next, across and down: "190 mm, 277 mm".
+    layers
+        What numbers of layers in a DXF file mean: numbered (1 boundary, 4 notches, 7 grain, 14 sew
+        lines ... as in ASTM D6673) or names (nothing); without it, proposed by the file's looks.
     corners
         How many corners an outline has ("5"), the least bend that is one ("30 deg"), or where they
         are, in mm ("at 0,0; 120.5,300").
@@ -111,6 +115,7 @@ def add(
         size=size,
         tiles=tiles,
         shift=shift,
+        layers=layers,
         corners=corners,
         edges=tuple(e for e in edges.split(",") if e.strip()),
         fold=fold,

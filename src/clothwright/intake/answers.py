@@ -26,6 +26,7 @@ class Answers:
     size: which of the sizes in it is the one to begin with.
     tiles: how the pages of a file lie together: "3x2" (3 across, 2 down), or "none". shift: how far
         a page moves to the next, across and down: "190 mm, 277 mm".
+    layers: whether numbers of layers say what a line is: "numbered" or "names".
     outline: which closed line is the piece's own (1 = the outermost). inside: what becomes of the
         large closed lines inside it: "1=mark, 2=piece"; others are left out.
     """
@@ -48,6 +49,7 @@ class Answers:
     size: str = ""
     tiles: str = ""
     shift: str = ""
+    layers: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

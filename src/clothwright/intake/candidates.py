@@ -4,16 +4,18 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from clothwright.geometry.path import Path
 from clothwright.geometry.region import all_inside, is_simple
 from clothwright.geometry.transform import scaling
-from clothwright.intake.drawing import Drawing, DrawnLine, DrawnText
+from clothwright.intake.by_kind import outlines_by_kind
+from clothwright.intake.drawing import CUT, STITCH, Drawing, DrawnLine, DrawnText
 from clothwright.intake.inner_lines import InnerRead, inner_read
 from clothwright.intake.notch_shapes import NotchFind, without_notches
 from clothwright.intake.outlines import MOST_MARKS, Found, outlines, ring, shared_out
+from clothwright.intake.spots import is_spot, middle_of, ring_round
 from clothwright.intake.stitching import InnerLine, inner_line
 from clothwright.intake.words_read import WordsRead, words_read
 from clothwright.units import Unit, parse_length
@@ -45,7 +47,13 @@ class Candidate:
 
     @cached_property
     def stitching(self) -> InnerLine | None:
-        """The line inside that may be the stitching line: the largest that runs steadily."""
+        """The line inside that may be the stitching line: the largest that runs steadily.
+
+        Where the file itself says which it is, that one.
+        """
+        said = next((x for x in self.nested if x.kind == STITCH), None)
+        if said is not None:
+            return inner_line(self.plain[0], said)._replace(steady=True)
         for line in self.nested:
             known = inner_line(self.plain[0], line)
             if known.steady:
@@ -67,6 +75,11 @@ class Candidate:
         return inner_read(base, self.inner, self.words.grains, self.words.levels, outer)
 
     @property
+    def stitching_said(self) -> bool:
+        """Tell whether the file itself says which line is the stitching line."""
+        return any(x.kind == STITCH for x in self.nested)
+
+    @property
     def notches(self) -> tuple[NotchFind, ...]:
         """The notches cut into the outline, and those drawn on it."""
         return (*self.plain[1], *self.read.notches)
@@ -86,14 +99,18 @@ def see(drawing: Drawing, scale: str, unit: Unit) -> Seen:
     factor = scale_of(scale, unit)
     move = scaling(factor)
     lines = [
-        DrawnLine(path=x.path.transformed(move), closed=x.closed, label=x.label)
+        replace(
+            x,
+            path=ring_round(middle_of(x) * factor) if is_spot(x) else x.path.transformed(move),
+            size="",
+        )
         for x in drawing.lines
     ]
     texts = [
         DrawnText(words=t.words, at=t.at * factor, height=t.height * factor, turn_deg=t.turn_deg)
         for t in drawing.texts
     ]
-    found = outlines(lines)
+    found = outlines_by_kind(lines) if any(x.kind == CUT for x in lines) else outlines(lines)
     inside, free = _shared(found)
     words, stray = _words_in(found, texts)
     notes = [*drawing.notes, *found.notes]
@@ -119,10 +136,12 @@ def _shared(found: Found) -> tuple[list[tuple[DrawnLine, ...]], int]:
     taken = {id(x) for i in inside for x in i}
     for line in found.others if nowhere else ():
         low, high = line.path.bounds()
-        if id(line) in taken or (high - low).norm > SMALL_MM:
+        large = (high - low).norm > SMALL_MM
+        if id(line) in taken or (large and not line.kind):
             continue
         for k, outline in enumerate(found.outlines):
-            if _touches(outline.path, line.path):
+            same = bool(line.kind and line.label) and line.label == outline.label
+            if same or (not large and _touches(outline.path, line.path)):
                 shared[k].append(line)
                 nowhere -= 1
                 break

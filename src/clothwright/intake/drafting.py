@@ -180,7 +180,7 @@ def _asked(
 
 
 def _count_words(shapes: Sequence[str]) -> str:
-    names = {"tick": "mark", "slit": "slit", "V": "V", "T": "T", "box": "box"}
+    names = {"tick": "mark", "slit": "slit", "V": "V", "T": "T", "box": "box", "point": "point"}
     return ", ".join(
         f"{shapes.count(s)} {names.get(s, s)}" + ("s" if shapes.count(s) > 1 else "")
         for s in dict.fromkeys(shapes)

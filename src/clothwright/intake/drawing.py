@@ -9,18 +9,26 @@ from clothwright.geometry.path import Path
 from clothwright.geometry.vec import Vec
 from clothwright.intake.answers import Answers
 
+CUT, STITCH, NOTCH, GRAIN, FOLD = "cut", "stitch", "notch", "grain", "fold"
+INNER, POINT, NOTCH_POINT = "inner", "point", "notch point"
+KINDS = (CUT, STITCH, NOTCH, GRAIN, FOLD, INNER, POINT, NOTCH_POINT)
+"""What a file may say that a line is. INNER: any line inside. The last two are small rings round
+points (`spots.ring_round`)."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DrawnLine:
     """One line of a drawing, mm, y up. label: its id or name in the file, "" when it has none.
 
     size: the pattern size it belongs to; "" when it belongs to every size, or there is only one.
+    kind: what the file itself says that it is (one of `KINDS`); "" when it says nothing.
     """
 
     path: Path
     closed: bool
     label: str = ""
     size: str = ""
+    kind: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,7 +54,8 @@ class Drawing:
     asked, in words, where the reader knows more than that.
     notes: what was left out or repaired, in words. texts: what is written in it, as far as the
     file has letters (letters drawn as lines are lines). sizes: the pattern sizes it holds, the
-    smallest first; () when it holds one.
+    smallest first; () when it holds one. layers: how layers that are numbers were taken, "numbered"
+    (each number says what a line is) or "names" (it says nothing); "" when there are none.
     """
 
     name: str
@@ -56,6 +65,7 @@ class Drawing:
     texts: tuple[DrawnText, ...] = ()
     sizes: tuple[str, ...] = ()
     scale_why: str = ""
+    layers: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,8 +1,7 @@
 """Lines of a DXF file, by ezdxf: blocks, bulges, arcs, splines and words, in mm.
 
-A file names its unit ($INSUNITS), or it does not (R12, or unit 0): then the size is asked. With
-numbers for layers, as the withdrawn ASTM D6673 lists them, some layers say what a line is; that
-table is from memory (docs/intake-dxf.md).
+A file names its unit ($INSUNITS), or it does not (R12, or unit 0): then the size is asked. Where
+layers are numbers, these may say what a line is (`dxf_layers`): proposed, or as it is answered.
 """
 
 from __future__ import annotations
@@ -10,7 +9,7 @@ from __future__ import annotations
 import io
 import struct
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 from ezdxf import recover
@@ -23,7 +22,27 @@ from clothwright.geometry.path import Path
 from clothwright.geometry.segment import Cubic, Line, Segment
 from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.geometry.vec import Vec, unit_at
-from clothwright.intake.drawing import Drawing, DrawnLine, DrawnText, Reader
+from clothwright.intake.answers import Answers
+from clothwright.intake.drawing import (
+    INNER,
+    NOTCH,
+    NOTCH_POINT,
+    POINT,
+    Drawing,
+    DrawnLine,
+    DrawnText,
+    Reader,
+)
+from clothwright.intake.dxf_layers import (
+    CALLED,
+    MEANINGS,
+    NAMES,
+    NOT_DRAWN,
+    NUMBERED,
+    layers_taken,
+)
+from clothwright.intake.dxf_mended import mended
+from clothwright.intake.spots import ring_round
 
 MOST_BYTES = 20_000_000
 MOST_ENTITIES = 60_000
@@ -34,8 +53,6 @@ FARTHEST = 1e7
 """A coordinate farther off than this, in the file's unit, is a broken file's."""
 UNIT_MM = {1: 25.4, 2: 304.8, 4: 1.0, 5: 10.0, 6: 1000.0, 10: 914.4, 14: 100.0}
 """$INSUNITS to mm: inch, foot, mm, cm, m, yard, decimetre (DXF reference)."""
-NOT_DRAWN = {"2": "turn points", "3": "curve points", "5": "grade reference lines"}
-"""Numbered layers whose entities are no lines of the piece (ASTM D6673, from memory)."""
 WORDS = {"TEXT", "MTEXT", "ATTRIB"}
 LINES = {"LINE", "LWPOLYLINE", "POLYLINE", "SPLINE", "ELLIPSE", "ARC", "CIRCLE"}
 _FALLS = (
@@ -57,11 +74,12 @@ _FALLS = (
 """What ezdxf raises for files that are broken (seen, with mutated files)."""
 
 
-def read_dxf(data: bytes, name: str) -> Drawing:
+def read_dxf(data: bytes, name: str, answers: Answers = Answers()) -> Drawing:  # noqa: B008
     """Return the lines and words of a DXF file in mm, y up. Raises BadInput, never anything else.
 
-    Curves come out within 0.01 mm; arcs and bulges as cubics. Entities on layers that are off or
-    frozen are left out, and told.
+    Curves come out within 0.01 mm; arcs and bulges as cubics; points as small rings. Entities on
+    layers that are off or frozen are left out, and told; so is what ezdxf mended. answers.layers
+    says whether numbers of layers have a meaning; unanswered it is proposed by the file's looks.
     """
     if len(data) > MOST_BYTES:
         raise BadInput(
@@ -69,10 +87,10 @@ def read_dxf(data: bytes, name: str) -> Drawing:
             what=f"it has {len(data) / 1e6:.0f} MB",
             expected=f"at most {MOST_BYTES / 1e6:.0f} MB",
         )
-    file = _opened(data, name)
+    file, notes = _opened(data, name)
     walk = _Walk(file, name)
     try:
-        lines, texts = walk.all()
+        lines, texts = walk.all(answers.layers)
     except BadInput:
         raise
     except _FALLS as error:
@@ -89,8 +107,9 @@ def read_dxf(data: bytes, name: str) -> Drawing:
         name=name,
         lines=tuple(lines),
         scale_known=unit is not None,
-        notes=tuple(walk.notes()),
+        notes=(*notes, *walk.notes(said=bool(answers.layers))),
         texts=tuple(texts),
+        layers=walk.layers,
     )
 
 
@@ -104,13 +123,13 @@ def _broken(name: str, error: BaseException) -> BadInput:
     )
 
 
-def _opened(data: bytes, name: str) -> Any:
+def _opened(data: bytes, name: str) -> tuple[Any, tuple[str, ...]]:
+    """Return the file, and what was mended in it."""
     try:
         file, auditor = recover.read(io.BytesIO(data))
     except _FALLS as error:
         raise _broken(name, error) from None
-    del auditor
-    return file
+    return file, mended(auditor)
 
 
 class _Walk:
@@ -119,6 +138,7 @@ class _Walk:
     def __init__(self, file: Any, where: str) -> None:
         self.file, self.where = file, where
         self.left = Counter[str]()
+        self.layers = ""
         self.points = 0
         version = str(file.dxfversion)
         units = file.header.get("$INSUNITS", 0)
@@ -126,31 +146,79 @@ class _Walk:
         self.unit = units if known else 0
         self.scale = UNIT_MM.get(self.unit, 1.0)
 
-    def notes(self) -> Iterator[str]:
-        """Yield what was left out, in words."""
+    def notes(self, *, said: bool) -> Iterator[str]:
+        """Yield how layers were taken and what was left out, in words. said: the maker said how."""
+        if self.layers == NUMBERED:
+            yield (
+                "numbers of layers taken for what they mean in ASTM D6673 (1 boundary, 4 notches, "
+                "7 grain, 14 sew lines; the table is from memory)"
+                + ("" if said else f"; --layers {NAMES} if they mean nothing")
+            )
         for kind, count in sorted(self.left.items()):
             yield f"left out, {kind}: {count}"
 
-    def all(self) -> tuple[list[DrawnLine], list[DrawnText]]:
-        """Return every line and text of the model space."""
+    def all(self, said: str) -> tuple[list[DrawnLine], list[DrawnText]]:
+        """Return every line and text of the model space. said: what numbers of layers mean."""
+        found, blocks = self._entities()
+        self.layers = layers_taken(said, {layer for _, layer in found}, blocks=blocks)
         lines: list[DrawnLine] = []
         texts: list[DrawnText] = []
-        for count, entity in enumerate(recursive_decompose(self.file.modelspace())):
-            if count > MOST_ENTITIES:
-                raise self._too_much(f"more than {MOST_ENTITIES} entities")
-            kind, layer = entity.dxftype(), str(entity.dxf.get("layer", "0"))
-            if self._hidden(layer):
-                self.left["on layers that the file hides"] += 1
-            elif layer in NOT_DRAWN:
+        points: list[tuple[Any, str]] = []
+        for entity, layer in found:
+            kind = entity.dxftype()
+            if self.layers == NUMBERED and layer in NOT_DRAWN:
                 self.left[NOT_DRAWN[layer]] += 1
             elif kind in WORDS:
                 text = self._text(entity)
                 texts += [text] if text else []
             elif kind in LINES:
-                lines += self._lines(entity)
-            elif kind != "POINT":
+                lines += self._lines(entity, layer)
+            elif kind == "POINT":
+                points.append((entity, layer))
+            else:
                 self.left[f"entities of kind {kind[:20]}"] += 1
-        return lines, texts
+        return [*lines, *self._spots(points, lines)], texts
+
+    def _entities(self) -> tuple[list[tuple[Any, str]], bool]:
+        """Return what is shown, with its layer; and whether some of it stands in a block."""
+        out: list[tuple[Any, str]] = []
+        blocks = False
+        for count, entity in enumerate(recursive_decompose(self.file.modelspace())):
+            if count > MOST_ENTITIES:
+                raise self._too_much(f"more than {MOST_ENTITIES} entities")
+            layer = str(entity.dxf.get("layer", "0"))
+            if self._hidden(layer):
+                self.left["on layers that the file hides"] += 1
+                continue
+            out.append((entity, layer))
+            blocks = blocks or bool(self._block(entity))
+        return out, blocks
+
+    def _spots(
+        self, points: Sequence[tuple[Any, str]], lines: Sequence[DrawnLine]
+    ) -> Iterator[DrawnLine]:
+        """Yield a ring for each point that says something of its own.
+
+        A point at an end or a corner of a line says nothing, unless its layer does; it is told.
+        """
+        ends = {_cell(p) for x in lines for s in x.path.segments for p in (s.start, s.end)}
+        for entity, layer in points:
+            at = self._at(entity.dxf.location)
+            kind = self._kind(layer)
+            notch = kind == NOTCH or (not kind and "notch" in layer.lower())
+            if not notch and (kind not in ("", INNER) or (not kind and _cell(at) in ends)):
+                self.left["points at the ends and corners of lines"] += 1
+                continue
+            yield DrawnLine(
+                path=ring_round(at),
+                closed=True,
+                label=self._label(entity, layer),
+                kind=NOTCH_POINT if notch else POINT,
+            )
+
+    def _kind(self, layer: str) -> str:
+        """Return what the layer says that a line is; "" when layers say nothing."""
+        return MEANINGS.get(layer, INNER) if self.layers == NUMBERED else ""
 
     def _too_much(self, what: str) -> BadInput:
         return BadInput(
@@ -166,7 +234,7 @@ class _Walk:
         found = self.file.layers.get(layer)
         return bool(found.is_off() or found.is_frozen())
 
-    def _lines(self, entity: Any) -> Iterator[DrawnLine]:
+    def _lines(self, entity: Any, layer: str) -> Iterator[DrawnLine]:
         if entity.dxftype() == "SPLINE" and entity.control_point_count() > 5_000:
             raise self._too_much("a spline of more points than any pattern has")
         path = make_path(entity, segments=ARCS, level=8)
@@ -176,10 +244,21 @@ class _Walk:
                 made = Path(tuple(segments))
                 closed = len(segments) > 1 and made.start.distance(made.end) <= 10 * JOIN_MM
                 made = made.with_ends(end=made.start) if closed else made
-                yield DrawnLine(path=made, closed=closed, label=self._label(entity))
+                yield DrawnLine(
+                    path=made,
+                    closed=closed,
+                    label=self._label(entity, layer),
+                    kind=self._kind(layer),
+                )
 
-    def _label(self, entity: Any) -> str:
-        """Return the name of the block a boundary stands in, when somebody chose it."""
+    def _label(self, entity: Any, layer: str) -> str:
+        """Return what a mark of a numbered layer is called, else the name of its block."""
+        called = CALLED.get(layer) if self.layers == NUMBERED else None
+        return called or self._block(entity)
+
+    @staticmethod
+    def _block(entity: Any) -> str:
+        """Return the name of the block something stands in, when somebody chose it."""
         source = (
             entity.source_block_reference if hasattr(entity, "source_block_reference") else None
         )
@@ -235,4 +314,9 @@ class _Walk:
         return DrawnText(words=words, at=at, height=tall, turn_deg=turn)
 
 
-READER = Reader(id="dxf", title="DXF drawing", suffixes=(".dxf",), read=read_dxf)
+def _cell(p: Vec) -> tuple[int, int]:
+    """Return a place to a tenth of a mm."""
+    return round(10 * p.x), round(10 * p.y)
+
+
+READER = Reader(id="dxf", title="DXF drawing", suffixes=(".dxf",), read=read_dxf, read_as=read_dxf)

@@ -13,7 +13,7 @@ from clothwright.geometry.intersect import crossings
 from clothwright.geometry.path import Path
 from clothwright.geometry.segment import Line
 from clothwright.geometry.vec import Vec, turn_between_deg
-from clothwright.intake.drawing import DrawnLine, DrawnText
+from clothwright.intake.drawing import NOTCH_POINT, POINT, DrawnLine, DrawnText
 from clothwright.intake.notch_marks import (
     ON_MM,
     TICK_MM,
@@ -23,6 +23,7 @@ from clothwright.intake.notch_marks import (
     tick_notches,
 )
 from clothwright.intake.notch_shapes import NotchFind
+from clothwright.intake.said_lines import said_fold, said_grain, said_notches
 from clothwright.pattern.piece import Grain
 
 DART_MM = (20.0, 320.0)
@@ -89,11 +90,14 @@ def inner_read(
     """
     left = list(lines)
     darts = _darts(base, left)
-    notches = tick_notches(base, left)
-    if outer is not None:
-        notches += tick_notches(outer, left)
-    fold_at = _bracket(base, left)
-    grain = _grain(left, grains)
+    notches = said_notches(base, outer, left)
+    fold_at, grain = said_fold(base, left), said_grain(left)
+    if not any(x.kind not in (POINT, NOTCH_POINT, "") for x in lines):
+        notches += tick_notches(base, left)
+        if outer is not None:
+            notches += tick_notches(outer, left)
+        fold_at = _bracket(base, left)
+        grain = _grain(left, grains)
     found = _levels(left, levels, grain)
     return InnerRead(notches, darts, grain, fold_at, found, tuple(left))
 

@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from clothwright.errors import BadInput
-from clothwright.geometry.vec import Vec
+from clothwright.geometry.path import Path
+from clothwright.geometry.segment import Line
+from clothwright.geometry.vec import Vec, unit_at
 from clothwright.intake.answers import NONE, Answers, says
 from clothwright.intake.candidates import Candidate
-from clothwright.intake.drawing import DrawnLine
+from clothwright.intake.drawing import DrawnLine, DrawnText
 from clothwright.intake.notch_marks import crossed
 from clothwright.intake.outlines import MOST_MARKS
 from clothwright.pattern.piece import Mark
@@ -36,12 +38,27 @@ def marks_of(candidate: Candidate, answers: Answers) -> tuple[tuple[Mark, ...], 
         if id(line) in crosses and crosses[id(line)] is None:
             continue
         at = _spot(line) or crosses.get(id(line))
-        near = [t.words for t in candidate.texts if at and at.distance(t.at) < WORDS_MM]
-        label = (line.label or (near[0] if near else "")).replace(".", " ").strip()
+        near = _words_at(candidate.texts, at) if at else []
+        own = line.label if line.label != candidate.outline.label else ""
+        label = (own or (near[0] if near else "")).replace(".", " ").strip()
         taken = [m.name for m in marks]
-        name = label if label and label not in taken else f"{'point' if at else 'line'} {k}"
+        name = f"{'point' if at else 'line'} {k}"
+        if label:
+            tries = (label if n == 1 else f"{label} {n}" for n in range(1, len(kept) + 2))
+            name = next(t for t in tries if t not in taken)
         marks.append(Mark(name=name, at=at, path=None if at else line.path))
     return tuple(marks), [f"inner lines kept as marks: {len(marks)}"]
+
+
+def _words_at(texts: Sequence[DrawnText], at: Vec) -> list[str]:
+    """Return the words that begin, end or run near a place, the nearest first."""
+    found = []
+    for text in texts:
+        half = unit_at(text.turn_deg) * (0.3 * text.height * len(text.words) + 1e-6)
+        away = Path((Line(text.at - half, text.at + half),)).nearest(at)[1]
+        if away < WORDS_MM:
+            found.append((away, text.words))
+    return [words for _, words in sorted(found)]
 
 
 def _spot(line: DrawnLine) -> Vec | None:

@@ -51,9 +51,9 @@ def outlines(lines: Sequence[DrawnLine]) -> Found:
         mine = _ringed(line.path)
         around = next((n for n, k in enumerate(rings) if _holds(k, mine)), None)
         if around is not None:
-            nested[around].append(_turned(line))
+            nested[around].append(turned(line))
         else:
-            kept.append(_turned(line))
+            kept.append(turned(line))
             rings.append(mine)
             nested.append([])
     inside = sum(map(len, nested))
@@ -105,10 +105,11 @@ def ring(path: Path) -> list[tuple[float, float]]:
     return points[:-1] if Vec(*points[0]).distance(points[-1]) < 1e-6 else points
 
 
-def _turned(line: DrawnLine) -> DrawnLine:
+def turned(line: DrawnLine) -> DrawnLine:
+    """Return a closed line counter-clockwise, its end exactly on its start."""
     path = line.path
     if path.start.distance(path.end) > 1e-9:
         path = path.with_ends(end=path.start)
     if polygon_area(ring(path)) < 0:
         path = path.reversed()
-    return DrawnLine(path=path, closed=True, label=line.label)
+    return DrawnLine(path=path, closed=True, label=line.label, kind=line.kind)

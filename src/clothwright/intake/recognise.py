@@ -67,7 +67,7 @@ def allowance_question(
     candidate: Candidate | None, answers: Answers, unit: Unit
 ) -> Question | None:
     """Return the question of the allowance, None when it is answered. It is never guessed."""
-    if answers.allowance:
+    if answers.allowance or (candidate is not None and candidate.stitching_said):
         return None
     words = "it does not say whether the outline includes the seam allowance"
     choices: tuple[str, ...] = ("5/8 in", NONE)
@@ -84,6 +84,26 @@ def allowance_question(
     return Question(id="allowance", words=words, choices=choices)
 
 
+def said_allowance(candidate: Candidate, answers: Answers) -> Answers:
+    """Return the answers, with the sew line the file names as the allowance while none is said."""
+    if answers.allowance or not candidate.stitching_said:
+        return answers
+    return replace(answers, allowance=DRAWN)
+
+
+def allowance_proposal(candidate: Candidate, unit: Unit) -> Question:
+    """Return what is taken of an outline whose file says which line is the sew line."""
+    inner = candidate.stitching
+    widths = [show_length(w, unit) for w in (inner.least, inner.most)] if inner else []
+    return Question(
+        id="allowance",
+        words="allowance taken from the sew line that is drawn inside, "
+        + " to ".join(dict.fromkeys(widths)),
+        choices=(DRAWN,),
+        default=DRAWN,
+    )
+
+
 def propose(drawing: Drawing, answers: Answers, *, unit: Unit) -> Draft:
     """Return the pieces of a drawing. Raises BadInput that names the option to answer with."""
     scale = scale_question(drawing, answers.scale)
@@ -97,7 +117,8 @@ def propose(drawing: Drawing, answers: Answers, *, unit: Unit) -> Draft:
             expected="a closed line round each piece",
             try_="joining the ends of the outline in the drawing",
         )
-    asked = allowance_question(seen.candidates[0], answers, unit)
+    all_asked = (allowance_question(c, answers, unit) for c in seen.candidates)
+    asked = next((q for q in all_asked if q), None)
     raise_all([_unanswered(drawing, asked)] if asked else [])
     return _pieces(drawing, seen, answers, unit)
 
@@ -110,7 +131,10 @@ def _pieces(drawing: Drawing, seen: Seen, answers: Answers, unit: Unit) -> Draft
     asked: list[Question] = []
     for one, name in zip(seen.candidates, piece_names(seen.candidates, answers), strict=True):
         where = f'{drawing.name}, outline "{name}"'
-        made = draft(one, name, answers, unit=unit, where=where)
+        one_of = said_allowance(one, answers)
+        made = draft(one, name, one_of, unit=unit, where=where)
+        if one_of is not answers:
+            asked.append(replace(allowance_proposal(one, unit), piece=name))
         pieces.append(made.piece)
         asked += made.questions
         notes += [f'"{name}": {note}' for note in made.notes]

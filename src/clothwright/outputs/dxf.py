@@ -16,7 +16,7 @@ from clothwright.geometry.path import Path
 from clothwright.geometry.segment import Line, Segment
 from clothwright.geometry.vec import Vec
 from clothwright.outputs.writer import Writer
-from clothwright.picture.picture import Picture, Role, Stroke, Text
+from clothwright.picture.picture import Item, Picture, Role, Stroke, Text
 
 WRITER = Writer(
     id="dxf",
@@ -33,9 +33,10 @@ NUMBERS = {
     Role.FOLD: "6",
     Role.GRAIN: "7",
     Role.STITCH: "14",
-    Role.LABEL: "15",
+    Role.HEM: "14",
 }
-"""Layers as ASTM D6673 numbers them, from memory; everything else is an internal line, "8"."""
+"""Layers as ASTM D6673 numbers them, from memory; every other line is an internal line, "8"."""
+WORDS_NUMBER = "15"
 
 
 def dxf(pictures: Sequence[Picture], *, numbered: bool = False) -> bytes:
@@ -58,7 +59,7 @@ def dxf(pictures: Sequence[Picture], *, numbered: bool = False) -> bytes:
         name = _name(picture.title or "piece", taken)
         block = file.blocks.new(name=name)
         for item in picture.items:
-            layer = NUMBERS.get(item.role, "8") if numbered else item.role.value
+            layer = _number(item) if numbered else item.role.value
             if layer not in file.layers:
                 file.layers.add(layer, color=COLOURS.get(item.role, 8))
             if isinstance(item, Stroke):
@@ -71,6 +72,10 @@ def dxf(pictures: Sequence[Picture], *, numbered: bool = False) -> bytes:
     out = io.StringIO()
     file.write(out)
     return out.getvalue().encode("utf-8")
+
+
+def _number(item: Item) -> str:
+    return WORDS_NUMBER if isinstance(item, Text) else NUMBERS.get(item.role, "8")
 
 
 def _name(title: str, taken: set[str]) -> str:
@@ -118,7 +123,6 @@ def _v(p: Vec) -> Vec3:
 
 
 def _text(block: object, text: Text, layer: str) -> None:
-
     align = {
         "start": TextEntityAlignment.LEFT,
         "middle": TextEntityAlignment.CENTER,

@@ -31,7 +31,9 @@ EDGE_WORDS = (
 )
 """Names offered for an edge; any other may be typed."""
 HOW = (("once", "once"), ("pair", "a pair, the second turned over"), ("fold", "on the fold"))
-SHAPE_WORDS = {"tick": "mark", "slit": "slit", "V": "V", "T": "T", "box": "box"}
+SHAPE_WORDS = {
+    **{"tick": "mark", "slit": "slit", "V": "V", "T": "T", "box": "box", "point": "point"},
+}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -48,7 +48,8 @@ class Said:
 class Waiting:
     """A drawing in the inbox. file: what it was called. came: when, UTC. said: by outline.
 
-    scale, size: the answers about the whole drawing, "" while there are none.
+    scale, size: the answers about the whole drawing, "" while there are none. how: those by which
+    the file is read (tiles, shift, moved, layers).
     """
 
     id: str
@@ -57,6 +58,7 @@ class Waiting:
     stored: FilePath
     scale: str = ""
     size: str = ""
+    how: Answers = Answers()  # noqa: RUF009
     said: Mapping[int, Said] = field(default_factory=dict)
 
     def about(self, outline: int) -> Said:
@@ -176,6 +178,7 @@ def _write(place: FilePath, one: Waiting) -> None:
         "came": one.came,
         "scale": one.scale,
         "size": one.size,
+        "how": {n: v for n, v in asdict(one.how).items() if v},
         "said": said,
     }
     write_whole(place / SITTING, json.dumps(plain, indent=1).encode("utf-8"))
@@ -195,6 +198,7 @@ def _read(folder: FilePath, key: str) -> Waiting | None:
             stored=stored,
             scale=str(data["scale"]),
             size=str(data.get("size", "")),
+            how=_answers(data.get("how", {})),
             said={int(k): _said(v) for k, v in data["said"].items()},
         )
     except (OSError, ValueError, KeyError, TypeError, AttributeError, StopIteration):
@@ -205,15 +209,20 @@ def _said(data: Mapping[str, object]) -> Said:
     answers, widths = data["answers"], data["widths"]
     if not isinstance(answers, dict) or not isinstance(widths, dict):
         raise TypeError("not tables")
-    known = {f.name for f in fields(Answers)}
-    values = {
-        k: tuple(map(str, v)) if isinstance(v, list) else str(v)
-        for k, v in answers.items()
-        if k in known
-    }
     return Said(
         take=str(data["take"]),
         replace=str(data["replace"]),
-        answers=Answers(**values),  # type: ignore[arg-type]
+        answers=_answers(answers),
         widths={str(k): str(v) for k, v in widths.items()},
     )
+
+
+def _answers(data: object) -> Answers:
+    """Return answers from a table; what this version does not know is left out."""
+    known = {f.name for f in fields(Answers)}
+    values = {
+        k: tuple(map(str, v)) if isinstance(v, list) else str(v)
+        for k, v in (data.items() if isinstance(data, dict) else ())
+        if k in known
+    }
+    return Answers(**values)  # type: ignore[arg-type]

@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from pathlib import Path as FilePath
+from typing import NamedTuple
 
 from clothwright.errors import BadInput, CannotDo, ClothwrightError
 from clothwright.intake import Answers, Question, is_annotated
@@ -19,7 +20,12 @@ from clothwright.intake.drawing import Drawing
 from clothwright.intake.edges import DRAWN
 from clothwright.intake.in_sizes import of_size, size_question
 from clothwright.intake.nested import answered, own_pieces
-from clothwright.intake.recognise import allowance_question, piece_names, scale_question
+from clothwright.intake.recognise import (
+    allowance_proposal,
+    allowance_question,
+    piece_names,
+    scale_question,
+)
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
 from clothwright.store import piece_from_svg, piece_to_svg
@@ -146,12 +152,13 @@ def size_shown(one: Waiting, sizes: Sequence[str]) -> str:
 
 def read_drawing(one: Waiting, stamp: int) -> Drawing:
     """Return what the reader makes of the file. stamp: changes when the file does. BadInput."""
-    return _read_file(str(one.stored), one.file, stamp)
+    return _read_file(str(one.stored), one.file, stamp, one.how)
 
 
 def seen_in(one: Waiting, stamp: int, size: str, unit: Unit) -> Seen:
     """Return the outlines of one size of a drawing ("": it holds one only). Raises BadInput."""
-    return _seen(str(one.stored), one.file, stamp, one.scale, size, unit)
+    whole = _Whole(str(one.stored), one.file, stamp, one.how, one.scale)
+    return _seen(whole, size, unit)
 
 
 def _all_outlines(
@@ -172,19 +179,29 @@ def _all_outlines(
 
 
 @lru_cache(maxsize=4)
-def _read_file(stored: str, file: str, stamp: int) -> Drawing:
+def _read_file(stored: str, file: str, stamp: int, how: Answers) -> Drawing:
     """Read a drawing; kept while it is answered about."""
     del stamp
     if is_photo(stored):
         return photo_sitting.drawing_in(FilePath(stored))
     with open(stored, "rb") as handle:  # noqa: PTH123
-        return reader_of(file).read(handle.read(), file)
+        return reader_of(file).drawing(handle.read(), file, how)
+
+
+class _Whole(NamedTuple):
+    """What a drawing is read by; what was seen in it is kept while this is the same."""
+
+    stored: str
+    file: str
+    stamp: int
+    how: Answers
+    scale: str
 
 
 @lru_cache(maxsize=16)
-def _seen(stored: str, file: str, stamp: int, scale: str, size: str, unit: Unit) -> Seen:  # noqa: PLR0917
-    drawing = _read_file(stored, file, stamp)
-    return see(of_size(drawing, size) if size else drawing, scale, unit)
+def _seen(whole: _Whole, size: str, unit: Unit) -> Seen:
+    drawing = _read_file(*whole[:4])
+    return see(of_size(drawing, size) if size else drawing, whole.scale, unit)
 
 
 def _own(one: Waiting) -> bytes | None:
@@ -233,6 +250,7 @@ def _outline(
     allowance = allowance_question(candidate, said.answers, unit)
     if allowance:
         must.append(replace(allowance, piece=name))
+    stated = candidate.stitching_said and not said.answers.allowance
     piece, trouble = None, ""
     asked: tuple[Question, ...] = ()
     notes: tuple[str, ...] = ()
@@ -240,6 +258,8 @@ def _outline(
     try:
         made = draft(candidate, name, whole_answers(said, shown), unit=unit, where=name)
         piece, asked, notes = photo_sitting.noted(one, made.piece), made.questions, made.notes
+        if stated:
+            asked = (replace(allowance_proposal(candidate, unit), piece=name), *asked)
         if candidate.words.on_fold and piece.fold is None and not said.answers.fold:
             must += [q for q in asked if q.id == "fold"]
             asked = tuple(q for q in asked if q.id != "fold")
