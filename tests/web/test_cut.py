@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import io
 import re
+import zipfile
 from pathlib import Path
 from typing import Any
 
 import pypdfium2
 import pytest
 
+from clothwright.intake.dxf import read_dxf
 from clothwright.lay.judge import judge, residuals
 from clothwright.lay.problem import Pinned
 from clothwright.lay.track import Track
@@ -210,6 +212,25 @@ def test_files_to_take_away(kept: Desk) -> None:
     assert b"<svg" in kept.client.get(f"{CUT}/lay.svg").content
     assert kept.client.get(f"{CUT}/pages.pdf?paper=A9").status_code == 400
     assert kept.client.get(f"{CUT}/lay.svg?cloth=silk").status_code == 400
+
+
+def test_the_pieces_for_other_programs(kept: Desk) -> None:
+    """Every kind the command line makes: one large sheet, both DXF kinds, an SVG of each piece."""
+    shown = kept.client.get(CUT).text
+    for name in ("pieces-sheet.pdf", "pieces-svg.zip", "pieces.dxf", "pieces-numbered.dxf"):
+        assert f'/cut/{name}" download' in shown
+        answer = kept.client.get(f"{CUT}/{name}")
+        assert answer.status_code == 200
+        assert f'filename="{name}"' in answer.headers["content-disposition"]
+    names = {p.name for p in load(kept.folder / "coat-and-skirt").bought.pieces}
+    drawings = zipfile.ZipFile(io.BytesIO(kept.client.get(f"{CUT}/pieces-svg.zip").content))
+    assert set(drawings.namelist()) == {f"{n}.svg" for n in names}
+    plain, numbered = (
+        read_dxf(kept.client.get(f"{CUT}/{n}").content, n)
+        for n in ("pieces.dxf", "pieces-numbered.dxf")
+    )
+    assert (plain.layers, numbered.layers) == ("", "numbered")
+    assert {x.label for x in plain.lines} == names
 
 
 # --- in the browser -------------------------------------------------------------------------------

@@ -8,8 +8,9 @@ from clothwright.intake.outlines import Found, outlines
 from clothwright.intake.pdf import reader as pdf
 from clothwright.intake.recognise import Draft, propose, questions
 from clothwright.intake.svg import is_annotated, read_svg
+from clothwright.intake.typed import file as typed
 
-READERS: tuple[Reader, ...] = (svg.READER, pdf.READER, dxf.READER)
+READERS: tuple[Reader, ...] = (svg.READER, pdf.READER, dxf.READER, typed.READER)
 """Every kind of file that can be read."""
 
 __all__ = [

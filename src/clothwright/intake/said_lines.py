@@ -28,7 +28,6 @@ def said_notches(base: Path, outer: Path | None, left: list[DrawnLine]) -> tuple
         at = _foot(outer or base, line)
         if at is not None and (high - low).norm <= REACH_MM:
             found.append(NotchFind(at, "tick"))
-    found = list(doubled(sorted(found, key=lambda f: base.nearest(f.at)[0])))
     for line in list(left):
         if line.kind == NOTCH:
             left.remove(line)
@@ -38,7 +37,7 @@ def said_notches(base: Path, outer: Path | None, left: list[DrawnLine]) -> tuple
             if away <= (REACH_MM if line.kind == NOTCH_POINT else ON_MM):
                 found.append(NotchFind(at, "point"))
                 left.remove(line)
-    return tuple(found)
+    return doubled(sorted(found, key=lambda f: base.nearest(f.at)[0]))
 
 
 def _foot(base: Path, line: DrawnLine) -> Vec | None:

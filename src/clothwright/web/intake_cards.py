@@ -32,7 +32,12 @@ EDGE_WORDS = (
 """Names offered for an edge; any other may be typed."""
 HOW = (("once", "once"), ("pair", "a pair, the second turned over"), ("fold", "on the fold"))
 SHAPE_WORDS = {
-    **{"tick": "mark", "slit": "slit", "V": "V", "T": "T", "box": "box", "point": "point"},
+    "tick": "mark",
+    "slit": "slit",
+    "V": "V",
+    "T": "T",
+    "box": "box",
+    "point": "point",
 }
 
 

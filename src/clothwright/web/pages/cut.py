@@ -19,6 +19,7 @@ from clothwright.lay.order import LayingStep, laying_list
 from clothwright.pattern.finding import Severity
 from clothwright.picture.picture import Picture
 from clothwright.units import Unit, say, show_length
+from clothwright.web.cut_files import PIECE_FILES, piece_doors
 from clothwright.web.cut_lay import (
     Table,
     Wanted,
@@ -94,6 +95,7 @@ def render(asked: Asked) -> Mapping[str, object]:
         "busy": state.busy,
         "verdict": _verdict(state, table, asked.book.unit),
         "papers": PAPERS,
+        "piece_files": PIECE_FILES,
         "mine": "Letter" if not asked.book.unit.is_metric else "A4",
     }
     if table is None:
@@ -481,6 +483,7 @@ PAGE = Page(
         _get("lay.pdf", _lay_file("pdf", lay_pdf)),
         _get("garment.pdf", garment_pdf),
         _get("lay.svg", _lay_file("svg", lay_drawing)),
+        *piece_doors(),
     ),
     modules=("cut.js", "garment.js"),
 )
