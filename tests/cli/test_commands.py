@@ -186,6 +186,8 @@ def test_ctrl_c_keeps_the_best_lay(book, tmp_path):
         [
             sys.executable,
             "-c",
+            # A shell that runs the tests in the background has Ctrl-C ignored in all below it.
+            "import signal; signal.signal(signal.SIGINT, signal.default_int_handler); "
             "from clothwright.cli import main; main()",
             "lay",
             str(book),

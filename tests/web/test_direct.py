@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+from typing import TYPE_CHECKING
 
 import pytest
 
@@ -15,6 +16,9 @@ from clothwright.workbook import replay
 from clothwright.workroom.pulling import pulled, pulls_of
 from tests.web.conftest import PHONE, Desk, PageOn
 from tests.web.test_look import axe
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Route
 
 HERE = "/b/coat-and-skirt/direct"
 INCH = 25.4
@@ -137,6 +141,28 @@ def test_pulled_by_the_keys(page_on: PageOn) -> None:
     )
     it.go("/b/coat-and-skirt/changes")
     assert it.page.get_by_text(re.compile("3/8 in")).count() > 0
+
+
+def test_an_answer_after_giving_up_is_not_shown(page_on: PageOn) -> None:
+    """The server is slow, Escape comes first: no ghost, no words of a pull that was given up."""
+    it = page_on("coat-and-skirt")
+    it.go(f"{HERE}?piece=skirt+front")
+    waiting: list[Route] = []
+
+    def hold(route: Route) -> None:
+        waiting.append(route)
+
+    it.page.route("**/direct/try", hold)
+    knob(it, "edge hem").focus()
+    with it.page.expect_request("**/direct/try"):
+        it.page.keyboard.press("ArrowDown")
+    it.page.keyboard.press("Escape")
+    it.page.get_by_text("Given up").wait_for()
+    with it.page.expect_response("**/direct/try"):
+        waiting[0].continue_()
+    it.page.wait_for_timeout(200)
+    assert it.page.locator("#pulled").inner_text().startswith("Given up")
+    assert it.page.locator(".ghost").get_attribute("hidden") is not None
 
 
 def test_an_edge_is_pressed_on_a_phone(page_on: PageOn) -> None:

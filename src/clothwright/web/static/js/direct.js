@@ -25,6 +25,8 @@ let last = null;
 let asking = false;
 /** @type {{knob: SVGElement, mm: number} | null} */
 let next = null;
+/** Counts what was given up: an answer that comes later than that is not shown. */
+let givenUp = 0;
 /** @type {Promise<void>} */
 let answered = Promise.resolve();
 
@@ -54,10 +56,12 @@ async function run() {
 
 /** @param {SVGElement} knob @param {number} mm */
 async function question(knob, mm) {
+  const before = givenUp;
   const book = encodeURIComponent(document.body.dataset.book ?? "");
   const body = JSON.stringify({ piece: table()?.dataset.piece, key: knob.dataset.key, mm });
   const answer = await fetch(`/b/${book}/direct/try`, { method: "POST", headers: { "Content-Type": "application/json", Accept: "application/json" }, body }).catch(() => null);
   const said = await answer?.json().catch(() => null);
+  if (givenUp !== before) return;
   if (!answer?.ok || !said) {
     last = null;
     told(said?.sentence ?? "The server does not answer; nothing was kept.", "bad");
@@ -79,6 +83,7 @@ async function question(knob, mm) {
 
 /** @param {SVGElement} knob */
 function giveUp(knob) {
+  givenUp += 1;
   next = null;
   last = null;
   show(knob, 0);
