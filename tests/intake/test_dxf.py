@@ -199,14 +199,25 @@ def test_what_is_none_is_refused(data: bytes, words: str) -> None:
         read_dxf(data, "x.dxf")
 
 
+def read_and_made(data: bytes, name: str) -> None:
+    """Read a file and make pieces of what is in it."""
+    drawing = read_dxf(data, name)
+    allowance = "" if drawing.layers == "numbered" else "5/8 in"
+    propose(drawing, Answers(scale="mm", allowance=allowance), unit=Unit.mm)
+
+
 def test_two_hundred_broken_files() -> None:
     """Each is read after all, or answered with a sentence; nothing else happens."""
     seeds = [
         demo_file(),
+        demo_file(True),
+        file_of(
+            lambda m: [m.add_point((k, k)) for k in range(9)], lambda m: m.add_circle((0, 0), 9)
+        ),
         file_of(lambda m: m.add_lwpolyline([(0, 0, 1.0), (20, 0, 0)], format="xyb")),
         file_of(lambda m: m.add_spline_control_frame([(0, 0), (5, 9), (9, 0), (12, 4)])),
     ]
-    said = outcomes(read_dxf, list(damaged(seeds, 200)), "damaged.dxf")
+    said = outcomes(read_and_made, list(damaged(seeds, 200)), "damaged.dxf")
     assert len(said) == 200
     assert sum(bool(o.said) for o in said) > 20
 
