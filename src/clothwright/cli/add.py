@@ -8,6 +8,7 @@ from clothwright.cli.saying import opened, out, table
 from clothwright.intake.recognise import Answers
 from clothwright.store import save_step
 from clothwright.units import show_length
+from clothwright.workroom import typing
 from clothwright.workroom.adding import with_drawing
 
 
@@ -44,7 +45,8 @@ def add(
     What the drawing does not say is asked, not guessed: whether the allowance is included, and the
     scale when the file names no unit. What is recognised (notches, darts, grain, fold, words) is
     proposed and told; an option says otherwise. Edges are counted counter-clockwise from the lower
-    left corner. A drawing annotated as in docs/file-format.md needs no options.
+    left corner. A drawing annotated as in docs/file-format.md needs no options, and so do typed
+    measurements (.txt, docs/typed.md) but for what they do not say.
 
     Parameters
     ----------
@@ -147,4 +149,5 @@ def add(
     if not dry_run:
         words = f"Added {', '.join(p.name for p in added)}"
         save_step(workbook, after, words=words, previous=book)
+        typing.keep_file(workbook, drawing, added)
         out.print(f"{words}.", markup=False)

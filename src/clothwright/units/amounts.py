@@ -53,6 +53,15 @@ def tidy(text: str) -> str:
     """
     if len(text) > LONGEST_TEXT:
         raise Unreadable("it is far too long")
+    return spelled(text).casefold()
+
+
+def spelled(text: str) -> str:
+    """The text as `tidy` makes it, big and small letters kept.
+
+    >>> spelled("A  38½ ″")
+    'A 38 1/2 "'
+    """
     plain = _RAISED.sub(lambda found: " " + _digits(found[0]), text)
     plain = _LOWERED.sub(lambda found: _digits(found[0]), plain)
     out = ""
@@ -64,7 +73,7 @@ def tidy(text: str) -> str:
         else:
             out += letter
     plain = " ".join(out.translate(_TO_PLAIN).split())
-    return plain.replace("''", '"').casefold()
+    return plain.replace("''", '"')
 
 
 def take_sign(text: str) -> tuple[int, str]:

@@ -10,6 +10,8 @@ from clothwright.errors import BadInput
 from clothwright.intake import READERS, Drawing, Reader, propose_sized
 from clothwright.intake.recognise import Answers
 from clothwright.intake.svg import is_annotated
+from clothwright.intake.typed.file import READER as TYPED_READER
+from clothwright.intake.typed.file import typed_pieces
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.sizes import SizeRange
 from clothwright.photo.read import read_photo
@@ -84,6 +86,8 @@ def with_drawing(
     sizes: SizeRange | None = None
     if is_annotated(data):
         pieces = (piece_from_svg(data, file.name),)
+    elif reader is TYPED_READER and not (more or bar or show):
+        pieces, notes = typed_pieces(data, file.name, answers, book.unit)
     else:
         if reader is PHOTO_READER:
             drawing = _from_photos((file, *more), answers, bar, show, book.unit)

@@ -26,11 +26,13 @@ from clothwright.intake.recognise import (
     piece_names,
     scale_question,
 )
+from clothwright.intake.typed import pieces as typed_pieces
+from clothwright.intake.typed.sheet import TypedPiece
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
 from clothwright.store import piece_from_svg, piece_to_svg
 from clothwright.units import Unit
-from clothwright.workroom import photo_sitting
+from clothwright.workroom import photo_sitting, typing
 from clothwright.workroom.adding import reader_of
 from clothwright.workroom.editing import AddPieces
 from clothwright.workroom.inbox import Said, Waiting
@@ -48,7 +50,7 @@ class Outline:
     where candidate is what the maker has made of it.
     piece: what it becomes as answered so far, None where it cannot yet; then trouble says why.
     must: questions that need an answer. asked: proposals, taken as shown unless answered.
-    taken: the name is that of a piece in the workbook.
+    taken: the name is that of a piece in the workbook. typed: what was typed, where it was.
     """
 
     number: int
@@ -62,6 +64,7 @@ class Outline:
     asked: tuple[Question, ...]
     notes: tuple[str, ...]
     taken: bool
+    typed: TypedPiece | None = None
 
     @property
     def wanted(self) -> bool:
@@ -116,6 +119,8 @@ def _looked(one: Waiting, bought: Pattern, unit: Unit, stamp: int) -> Look:
     own = _own(one)
     if own is not None:
         return _own_look(one, own, bought)
+    if typing.is_notes(one):
+        return _typed_look(one, bought, unit)
     drawing = read_drawing(one, stamp)
     scale = scale_question(drawing, one.scale)
     seen = seen_in(one, stamp, size_shown(one, drawing.sizes), unit)
@@ -232,6 +237,45 @@ def _own_look(one: Waiting, data: bytes, bought: Pattern) -> Look:
         taken=taken,
     )
     return Look(waiting=one, scale=None, outlines=(outline,), notes=())
+
+
+def _typed_look(one: Waiting, bought: Pattern, unit: Unit) -> Look:
+    """Typed measurements are read exactly; asked is only what they do not say."""
+    typed = typing.typed_of(one, unit)
+    typed.raise_slips("")
+    found = tuple(
+        _typed_outline(one, n, piece, bought, unit) for n, piece in enumerate(typed.pieces)
+    )
+    return Look(waiting=one, scale=None, outlines=found, notes=())
+
+
+def _typed_outline(
+    one: Waiting, number: int, typed: TypedPiece, bought: Pattern, unit: Unit
+) -> Outline:
+    said = one.about(number)
+    answers = typed_pieces.silenced(typed, said.answers)
+    name = answers.name or typed.name
+    taken = any(p.name == name for p in bought.pieces)
+    asked = typed_pieces.allowance_asked(typed, answers)
+    piece, trouble = None, ""
+    try:
+        piece = typed_pieces.piece_of(typed, answers, unit, name=name)
+    except ClothwrightError as error:
+        trouble = str(error)
+    return Outline(
+        number=number,
+        name=name,
+        said=said,
+        candidate=None,
+        whole=None,
+        typed=typed,
+        piece=piece,
+        trouble=trouble,
+        must=(*(_name_question(name, said) if taken else ()), *([asked] if asked else [])),
+        asked=typed_pieces.proposed(typed, answers),
+        notes=(*(f"Checked: {c.words}" for c in typed.checks), *typed.took),
+        taken=taken,
+    )
 
 
 def _outline(

@@ -160,6 +160,11 @@ def with_allowance(one: Waiting, outline: Outline, allowance: str, add: str) -> 
 
     When another line is cut into edges by it, corners and names that were given begin anew.
     """
+    if outline.typed is not None:
+        answers = replace(outline.said.answers, allowance=allowance, add=add)
+        return replace(
+            one, said={**one.said, outline.number: replace(outline.said, answers=answers)}
+        )
     if outline.candidate is None:
         raise BadInput(what="this drawing is read exactly; its allowances are as they are")
     before = shown_answers(outline.said, outline.candidate).allowance

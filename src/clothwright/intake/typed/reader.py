@@ -1,0 +1,237 @@
+"""Typed measurements read line by line: pieces as far as they go, and every slip with its line."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+
+from clothwright.errors import BadInput
+from clothwright.intake.typed import details
+from clothwright.intake.typed.edges import edge_of, is_edge
+from clothwright.intake.typed.lines import (
+    LENGTH,
+    LONGEST_LINE,
+    Note,
+    Slip,
+    closest_word,
+    length_in,
+    new_name,
+    notes_of,
+)
+from clothwright.intake.typed.points import placed, spot_of
+from clothwright.intake.typed.sheet import Sheet, Typed
+from clothwright.intake.typed.whole import finished
+from clothwright.units import Unit, parse_unit, show_length
+
+MOST_POINTS = 200
+MOST_EDGES = 60
+MOST_PIECES = 20
+MOST_SLIPS = 30
+FARTHEST_MM = 10_000.0
+_I = re.IGNORECASE
+_POINT = re.compile(r"(?:point )?(?P<name>[^,:=]+?)(?: is|:| =|=) ?(?P<rest>.+)", _I)
+_POINT_FROM = re.compile(r"(?:point )?(?P<name>[^,:=]+?) (?P<rest>from .+)", _I)
+_TO_POINT = re.compile(r"(?P<rest>from .+?),? (?:to|is|gives|reaches) (?P<name>[^,:=]+)", _I)
+_START = re.compile(r"(?:start|begin)(?:ing)?(?: at| with| from)?:? (?P<name>.+)", _I)
+_CENTRE = re.compile(
+    r"(?:the )?(?:centre|center|middle)(?: (?:front|back))?(?: is| lies)?(?: on| to)? ?(?:the )?"
+    r"(?P<side>left|right)(?: side)?",
+    _I,
+)
+_ALLOWANCE = re.compile(
+    rf"(?:the )?(?:seam )?allowances?:? ?(?:is |are )?"
+    rf"(?:(?P<a>{LENGTH}),? )?(?:is |are )?(?P<not>not )?(?P<how>included|added|to add|to be added)"
+    rf"(?:[:,]? (?:add )?(?P<b>{LENGTH}))?(?: all round)?",
+    _I,
+)
+_WITHIN = re.compile(rf"(?:checks? )?within (?P<a>{LENGTH})", _I)
+_UNIT = re.compile(r"(?:unit|measured in|all in|in):? (?P<unit>[^\W\d_]+)", _I)
+_HEAD = re.compile(r"piece:? (?P<name>.+)", _I)
+_SIZE = re.compile(r"size:? (?P<size>[\w/. -]{1,12})", _I)
+_NOTE = re.compile(r"notes?:? (?P<text>.+)", _I)
+FIRST_WORDS = (
+    *("piece", "unit", "centre", "size", "note", "cut", "allowance", "edge", "seam", "hem", "fold"),
+    *("bound", "raw", "notch", "double", "dart", "grain", "level", "mark", "check", "within"),
+    *("start", "from", "point"),
+)
+
+
+def read_typed(text: str, unit: Unit) -> Typed:
+    """Read the notes; what is wrong with a line is a slip, and the rest is read all the same.
+
+    unit: of numbers that have none, unless the notes say another one.
+    """
+    sheets: list[Sheet] = []
+    loose: list[Slip] = []
+    for note in notes_of(text):
+        head = _HEAD.fullmatch(note.text)
+        if head:
+            _begin(sheets, note, head["name"], unit)
+        elif not sheets:
+            loose.append(Slip(note.number, _headless(note)))
+            sheets.append(Sheet(head=note, name="piece", unit=unit))
+            _take(sheets[-1], note)
+        else:
+            _take(sheets[-1], note)
+        if len(loose) + sum(len(s.slips) for s in sheets) > MOST_SLIPS:
+            break
+    if not sheets and not loose:
+        loose.append(Slip(0, BadInput(what="there is nothing in it", expected="piece NAME first")))
+    made = tuple(finished(s) for s in sheets)
+    slips = sorted((*loose, *(x for p in made for x in p.slips)), key=lambda x: x.line)
+    return Typed(pieces=made, slips=tuple(slips[:MOST_SLIPS]))
+
+
+def says_unit(text: str) -> bool:
+    """Tell whether the notes say in which unit numbers alone are."""
+    return any(_UNIT.fullmatch(n.text) for n in notes_of(text))
+
+
+def _headless(note: Note) -> BadInput:
+    return note.fault("no piece has been named before it", "a first line such as: piece front")
+
+
+def _begin(sheets: list[Sheet], note: Note, name: str, unit: Unit) -> None:
+    sheet = Sheet(head=note, name=name, unit=sheets[-1].unit if sheets else unit)
+
+    def named() -> None:
+        if len(sheets) >= MOST_PIECES:
+            raise note.fault("there are too many pieces", f"at most {MOST_PIECES}")
+        sheet.name = new_name(note, name, [s.name for s in sheets], "piece")
+
+    sheet.tried(note, named)
+    sheets.append(sheet)
+
+
+def _take(sheet: Sheet, note: Note) -> None:
+    """Read one line into a piece, or put it by until the outline is known."""
+    if len(note.text) > LONGEST_LINE:
+        error = note.fault("the line is too long", f"at most {LONGEST_LINE} letters")
+        sheet.slips.append(Slip(note.number, error))
+        return
+    for pattern, read in _SAYINGS:
+        m = pattern.fullmatch(note.text)
+        if m:
+            sheet.tried(note, lambda r=read, m=m: r(sheet, note, m))  # type: ignore[misc]
+            return
+    first = re.split(r"[ :]", note.text.lower(), maxsplit=1)[0]
+    if first == "check":
+        sheet.measured.append(note)
+    elif first in ("notch", "dart", "grain", "grainline", "level", "mark") or re.match(
+        r"(?:single|double) notch|straight grain", note.text, _I
+    ):
+        sheet.later.append(note)
+    elif first == "cut":
+        sheet.tried(note, lambda: _cut(sheet, note))
+    elif is_edge(note, sheet.at):
+        sheet.tried(note, lambda: _edge(sheet, note))
+    elif first == "allowance":
+        sheet.tried(note, lambda: _allowance_unread(note))
+    else:
+        sheet.tried(note, lambda: _point(sheet, note))
+
+
+def _unit(sheet: Sheet, note: Note, m: re.Match[str]) -> None:
+    unit = parse_unit(m["unit"], where=note.where)
+    if unit is not sheet.unit and (sheet.at or sheet.edges):
+        raise note.fault("lengths have been read in another unit already", "the unit first of all")
+    sheet.unit = unit
+
+
+def _centre(sheet: Sheet, note: Note, m: re.Match[str]) -> None:
+    side = m["side"].lower()
+    if sheet.inward not in ("", side):
+        raise note.fault(f"the centre was said to lie on the {sheet.inward}", "one side of the two")
+    sheet.inward = side
+
+
+def _allowance(sheet: Sheet, note: Note, m: re.Match[str]) -> None:
+    sheet.included = m["how"].lower() == "included" and not m["not"]
+    text = m["a"] or m["b"]
+    if text:
+        sheet.width = length_in(note, text, sheet.unit, least=0.0)
+
+
+def _allowance_unread(note: Note) -> None:
+    raise note.fault(
+        "it does not say whether the measured line includes the allowance",
+        '"allowance 5/8 in included", "allowance not included" or "allowance 5/8 in to add"',
+    )
+
+
+def _within(sheet: Sheet, note: Note, m: re.Match[str]) -> None:
+    sheet.within = length_in(note, m["a"], sheet.unit, least=0.0)
+
+
+def _remark(sheet: Sheet, note: Note, m: re.Match[str]) -> None:
+    del note
+    sheet.said.append(m["text"])
+
+
+def _size(sheet: Sheet, note: Note, m: re.Match[str]) -> None:
+    del note
+    sheet.said.insert(0, f"Size {m['size'].strip()}")
+
+
+_SAYINGS: tuple[tuple[re.Pattern[str], Callable[[Sheet, Note, re.Match[str]], None]], ...] = (
+    (_NOTE, _remark),
+    (_UNIT, _unit),
+    (_CENTRE, _centre),
+    (_ALLOWANCE, _allowance),
+    (_WITHIN, _within),
+    (_SIZE, _size),
+)
+"""Lines about the whole piece, and what reads them."""
+
+
+def _cut(sheet: Sheet, note: Note) -> None:
+    cut, took = details.cut_of(note)
+    if len(sheet.cuts) >= 8:
+        raise note.fault("there are too many orders to cut", "at most eight")
+    sheet.cuts.append(cut)
+    sheet.took += [took] if took else []
+
+
+def _edge(sheet: Sheet, note: Note) -> None:
+    if len(sheet.edges) >= MOST_EDGES:
+        raise note.fault("the piece has too many edges", f"at most {MOST_EDGES}")
+    edge = edge_of(note, sheet.unit, sheet.at, sheet.edges)
+    sheet.edges[edge.name] = edge
+
+
+def _point(sheet: Sheet, note: Note) -> None:
+    m = _START.fullmatch(note.text)
+    if m:
+        name, rest = m["name"], "start"
+    else:
+        m = _POINT.fullmatch(note.text) or _TO_POINT.fullmatch(note.text)
+        m = m or _POINT_FROM.fullmatch(note.text)
+        if m is None:
+            raise _unknown(sheet, note)
+        name, rest = m["name"], m["rest"]
+    if len(sheet.spots) >= MOST_POINTS:
+        raise note.fault("the piece has too many points", f"at most {MOST_POINTS}")
+    name = new_name(note, name, sheet.spots, "point")
+    spot = spot_of(name, rest, note, sheet.unit, sheet.at)
+    if spot.kind == "start" and sheet.at:
+        first = next(iter(sheet.at))
+        raise note.fault(
+            f"{first} is where this piece starts", f"where {name} lies, from {first} or another"
+        )
+    here = placed(spot, sheet.at, sheet.inward, sheet.unit)
+    if here.norm > FARTHEST_MM:
+        raise note.fault(
+            f"{name} would lie {show_length(here.norm, sheet.unit)} from the start",
+            f"a piece of cloth: at most {show_length(FARTHEST_MM, sheet.unit)}",
+        )
+    sheet.spots[name] = spot
+    sheet.at[name] = here
+
+
+def _unknown(sheet: Sheet, note: Note) -> BadInput:
+    hint = closest_word(note.text, FIRST_WORDS, (*sheet.at, *sheet.edges))
+    return note.fault(
+        f"this line is not understood.{hint}",
+        'a point ("B is 38 cm down from A"), an edge ("edge side from B to C, straight"), or '
+        "piece, allowance, cut, grain, notch, dart, level, mark, check",
+    )
