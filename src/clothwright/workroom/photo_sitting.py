@@ -7,20 +7,21 @@ table is put together anew, they go along.
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path as FilePath
 from typing import NamedTuple
 
 from clothwright.errors import BadInput, CannotDo
 from clothwright.geometry.path import Path
-from clothwright.geometry.transform import Transform
 from clothwright.geometry.vec import Vec
 from clothwright.intake import Drawing, Question
 from clothwright.pattern.piece import Piece
 from clothwright.photo.correct import REACH_MM, Correction, Mended, corners_along
 from clothwright.units import Unit
+from clothwright.workroom.inbox import Said as About
 from clothwright.workroom.inbox import Waiting
+from clothwright.workroom.photo_carried import SAME_MM, carried, same_doubt, scaled_moves
 from clothwright.workroom.photo_found import FOUND
 from clothwright.workroom.photo_said import (
     PHOTOS,
@@ -46,8 +47,6 @@ from clothwright.workroom.photographing import (
 )
 
 MOST_MOVES, MOST_STEPS = 400, 200
-SAME_MM = 12.0
-"""A doubt found anew this near to one that was looked at is the same."""
 RIGHT, MOVED = "right", "moved"
 
 
@@ -111,6 +110,48 @@ def correct(folder: FilePath, key: str, at: Vec, to: Vec | None) -> View:
     return _corrected(folder, key, lambda view: _with(view, Correction(at, to)))
 
 
+def add_point(folder: FilePath, key: str, at: Vec) -> View:
+    """Add a point at the place of the line nearest to `at`; the line stays. Raises BadInput."""
+
+    def make(view: View) -> Moves:
+        now, found = view.now.outline.path, view.found.outline.path
+        if now.nearest(at)[1] > REACH_MM:
+            raise BadInput(
+                where="outline", what="that is not on the line", expected="a place on it"
+            )
+        to = now.point_at(now.nearest(at)[0])
+        return _with(view, Correction(found.point_at(found.nearest(to)[0]), to))
+
+    return _corrected(folder, key, make)
+
+
+def add_after(folder: FilePath, key: str, at: Vec) -> View:
+    """Add a point half-way from the one named `at` (on the found line) to the next. BadInput."""
+    view = view_of(piece_waiting(folder, key))
+    holds, path = view.mended.holds, view.now.outline.path
+    k = min(range(len(holds)), key=lambda n: holds[n].at.distance(at))
+    here = path.nearest(holds[k].now)[0]
+    there = path.nearest(holds[(k + 1) % len(holds)].now)[0]
+    way = (there - here) % path.length
+    return add_point(folder, key, path.point_at((here + way / 2) % path.length))
+
+
+def corners_after(before: View, after: View, answered: About) -> str:
+    """Return corners that were pressed ("at x,y; ...") where the line has gone since."""
+    old, new = before.mended.holds, after.mended.holds
+    gone = {h.at: h.now for h in new}
+    out = []
+    for part in answered.answers.corners.removeprefix("at ").split(";"):
+        place = Vec(*(float(n) for n in part.split(",")))
+        near = min(old, key=lambda h: h.now.distance(place), default=None)
+        if near is not None and near.at in gone and near.now.distance(place) < SAME_MM:
+            place = place + gone[near.at] - near.now
+        path = after.now.outline.path
+        place = path.point_at(path.nearest(place)[0])
+        out.append(f"{place.x:.3f},{place.y:.3f}")
+    return "at " + "; ".join(out)
+
+
 def give_back(folder: FilePath, key: str, at: Vec) -> View:
     """Take the correction of a place back: the outline is as found there. Raises BadInput."""
     return _corrected(folder, key, lambda view: _without(view, at))
@@ -151,7 +192,7 @@ def step(folder: FilePath, key: str, *, back: bool, have: int) -> View:
     def change(photos: Photos) -> Photos:
         if len(photos.before) != have:
             return photos
-        now = _carried(photos, view.found, view.share)
+        now = carried(photos, view.found, view.share)
         if back and now.before:
             return replace(
                 now, moves=now.before[-1], before=now.before[:-1], after=(*now.after, now.moves)
@@ -175,8 +216,8 @@ def tick(folder: FilePath, key: str, number: int, said: str) -> View:
     new = Tick(doubt.code, doubt.at * (1 / view.share), said)
 
     def change(photos: Photos) -> Photos:
-        now = _carried(photos, view.found, view.share)
-        return replace(now, ticks=(*(t for t in now.ticks if not _same(t, new)), new))
+        now = carried(photos, view.found, view.share)
+        return replace(now, ticks=(*(t for t in now.ticks if not same_doubt(t, new)), new))
 
     changed(folder, key, change)
     return view_of(piece_waiting(folder, key))
@@ -212,7 +253,7 @@ def _without(view: View, at: Vec) -> Moves:
 
 
 def _moves(view: View) -> Moves:
-    return _scaled(_carried(view.photos, view.found, view.share).moves, view.share)
+    return scaled_moves(carried(view.photos, view.found, view.share).moves, view.share)
 
 
 def _corrected(folder: FilePath, key: str, make: Callable[[View], Moves]) -> View:
@@ -222,8 +263,8 @@ def _corrected(folder: FilePath, key: str, make: Callable[[View], Moves]) -> Vie
     corrected(view.found, moves)
 
     def change(photos: Photos) -> Photos:
-        now = _carried(photos, view.found, view.share)
-        new = _scaled(moves, 1 / view.share)
+        now = carried(photos, view.found, view.share)
+        new = scaled_moves(moves, 1 / view.share)
         if new == now.moves:
             return photos
         return replace(now, moves=new, before=(*now.before, now.moves)[-MOST_STEPS:], after=())
@@ -244,8 +285,8 @@ def view_of(one: Waiting) -> View:
 
 def _seen(photos: Photos, found: Photographed, moves: Moves | None = None) -> View:
     share = bar_length(photos.bar) / 200.0
-    carried = _carried(photos, found, share)
-    made = _scaled(carried.moves, share) if moves is None else moves
+    seen = carried(photos, found, share)
+    made = scaled_moves(seen.moves, share) if moves is None else moves
     path = found.outline.path
     fits = [m for m in made if path.nearest(m.at)[1] < REACH_MM]
     near = [_put_on(path, m) for m in fits]
@@ -253,12 +294,12 @@ def _seen(photos: Photos, found: Photographed, moves: Moves | None = None) -> Vi
     doubts = []
     for d in found.outline.doubts:
         mark = Tick(d.code, d.at * (1 / share), "")
-        said = next((t.said for t in carried.ticks if _same(t, mark)), None)
+        said = next((t.said for t in seen.ticks if same_doubt(t, mark)), None)
         if said is None:
             said = MOVED if any(d.at.distance(p) < REACH_MM for p in spots) else ""
         doubts.append(Said(d.code, d.at, d.words, said))
     return View(
-        photos=carried,
+        photos=seen,
         found=found,
         now=corrected(found, near),
         mended=holds_of(found, near),
@@ -309,51 +350,3 @@ def noted(one: Waiting, piece: Piece) -> Piece:
     """Return a piece with a note of how it came from photos, when it did."""
     words = note_of(one)
     return replace(piece, note="; ".join(w for w in (piece.note, words) if w)) if words else piece
-
-
-# --- carried over --------------------------------------------------------------------------------
-
-
-def _carried(photos: Photos, found: Photographed, share: float) -> Photos:
-    """What was said, with places as the sheets lie in what is found now (as printed)."""
-    frame = {n: tuple(p * (1 / share) for p in at) for n, at in found.sheets.items()}
-    move = _between(photos.frame, frame)
-    if move is None:
-        return replace(photos, frame=frame)
-
-    def moved(moves: Moves) -> Moves:
-        return tuple(Correction(move.apply(m.at), m.to and move.apply(m.to)) for m in moves)
-
-    return replace(
-        photos,
-        moves=moved(photos.moves),
-        before=tuple(map(moved, photos.before)),
-        after=tuple(map(moved, photos.after)),
-        ticks=tuple(t._replace(at=move.apply(t.at)) for t in photos.ticks),
-        frame=frame,
-    )
-
-
-def _between(
-    old: Mapping[int, tuple[Vec, ...]], new: Mapping[int, tuple[Vec, ...]]
-) -> Transform | None:
-    """The shift and turn that lays sheets where they lie now; None when they lie there already."""
-    pairs = [(p, q) for n in old if n in new for p, q in zip(old[n], new[n], strict=True)]
-    if not pairs or all(p.distance(q) < 1e-6 for p, q in pairs):
-        return None
-    here = sum((complex(*p) for p, _ in pairs), 0j) / len(pairs)
-    there = sum((complex(*q) for _, q in pairs), 0j) / len(pairs)
-    turn = sum((complex(*q) - there) * (complex(*p) - here).conjugate() for p, q in pairs)
-    turn /= abs(turn)
-    shift = there - turn * here
-    return Transform(turn.real, turn.imag, -turn.imag, turn.real, shift.real, shift.imag)
-
-
-def _scaled(moves: Moves, share: float) -> Moves:
-    if share == 1.0:
-        return moves
-    return tuple(Correction(m.at * share, None if m.to is None else m.to * share) for m in moves)
-
-
-def _same(a: Tick, b: Tick) -> bool:
-    return a.code == b.code and a.at.distance(b.at) < SAME_MM

@@ -1,0 +1,154 @@
+"""The outline over the flat photo: what the page shows of a paper piece in photos."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from contextlib import suppress
+from urllib.parse import urlencode
+
+from clothwright.errors import ClothwrightError
+from clothwright.geometry.vec import Vec
+from clothwright.photo.correct import Hold
+from clothwright.units import Unit, show_length
+from clothwright.web.brief import brief_path
+from clothwright.web.page import Asked
+from clothwright.workroom.inbox import Waiting
+from clothwright.workroom.photo_said import MOST, MOVED, RIGHT, Photos, photos_of
+from clothwright.workroom.photo_sitting import Said, View, of_photos, view_of
+
+RING_MM = 9.0
+"""Radius of the ring round a doubt."""
+STATES = {"": "not looked at yet", RIGHT: "looked at: it is right", MOVED: "moved by hand"}
+
+
+def card(asked: Asked, one: Waiting | None) -> Mapping[str, object] | None:
+    """Return everything about the photos of a waiting piece; None for other drawings."""
+    if one is None or not of_photos(one):
+        return None
+    photos = photos_of(one)
+    shown: dict[str, object] = {
+        "id": one.id,
+        "taken": tuple(
+            {"number": k, "name": t.name, "used": t.used}
+            for k, t in enumerate(photos.taken, start=1)
+        ),
+        "count": len(photos.used),
+        "room": len(photos.used) < MOST,
+        "most": MOST,
+        "bar": photos.bar,
+        "outline": None,
+    }
+    with suppress(ClothwrightError):  # the sitting itself says what is wrong
+        shown["outline"] = _outline(asked, one, view_of(one))
+    return shown
+
+
+def sheet_links(unit: Unit) -> tuple[tuple[str, str], ...]:
+    """Return the marker sheets to take away: what they are, and the query of their address."""
+    papers = ("A4", "Letter") if unit.is_metric else ("Letter", "A4")
+    return tuple(
+        (f"{words} on {paper}", urlencode({"count": count, "paper": paper}))
+        for paper in papers
+        for count, words in ((4, "4 sheets"), (8, "8 sheets"))
+    )
+
+
+def _outline(asked: Asked, one: Waiting, view: View) -> Mapping[str, object]:
+    """Return the drawing over the photo, the doubts, and what was corrected."""
+    wide, tall = view.found.size_mm
+    photos: Photos = view.photos
+    query = urlencode({"drawing": one.id, "of": _mark(view)})
+    by_hand = view.now.by_hand_mm
+    return {
+        "href": f"/b/{asked.opened.name}/add/flat.jpg?{query}",
+        "wide": wide,
+        "tall": tall,
+        "line": brief_path(view.now.outline.path, closed=True),
+        "found": "" if by_hand is None else brief_path(view.found.outline.path, closed=True),
+        "inner": tuple(brief_path(p) for p in view.found.outline.inner),
+        "knobs": _knobs(view, asked.book.unit),
+        "doubts": tuple(_doubt(k, d, asked.book.unit) for k, d in enumerate(view.doubts, start=1)),
+        "open": sum(not d.said for d in view.doubts),
+        "error": show_length(view.found.error_mm, Unit.mm),
+        "how": "the middle of the drawn line"
+        if view.found.outline.by_line
+        else "the edge of the paper",
+        "by_hand": "" if by_hand is None else show_length(by_hand, Unit.mm),
+        "notes": view.found.notes,
+        "lost": view.lost,
+        "undo": len(photos.before),
+        "redo": len(photos.after),
+        "moves": len(photos.moves),
+        "unit": "in" if not asked.book.unit.is_metric else "mm",
+    }
+
+
+def _mark(view: View) -> str:
+    """What changes when another picture is shown."""
+    return "-".join(t.file for t in view.photos.used)
+
+
+def _doubt(number: int, one: Said, unit: Unit) -> Mapping[str, object]:
+    right, up = show_length(one.at.x, unit), show_length(one.at.y, unit)
+    r = RING_MM
+    return {
+        "number": number,
+        "words": one.words,
+        "said": one.said,
+        "state": STATES[one.said],
+        "place": f"{right} from the left, {up} from below",
+        "x": f"{one.at.x:.1f}",
+        "y": f"{one.at.y:.1f}",
+        "ring": f"M {one.at.x - r:.1f} {-one.at.y:.1f} a {r} {r} 0 1 0 {2 * r} 0"
+        f" a {r} {r} 0 1 0 {-2 * r} 0",
+        "label_x": f"{one.at.x + r * 1.15:.1f}",
+        "label_y": f"{-one.at.y - r * 0.6:.1f}",
+    }
+
+
+def _knobs(view: View, unit: Unit) -> tuple[Mapping[str, object], ...]:
+    """Return the points to take hold of, in order along the outline, then what was taken out."""
+    holds = view.mended.holds
+    out = [_knob(k, h, len(holds), unit) for k, h in enumerate(holds, start=1)]
+    path = view.now.outline.path
+    for at in view.mended.taken:
+        now = path.point_at(path.nearest(at)[0])
+        words = "a point that was taken away"
+        out.append(_one(at, now, "gone", words, unit))
+    return tuple(out)
+
+
+def _knob(number: int, hold: Hold, count: int, unit: Unit) -> Mapping[str, object]:
+    words = f"{'corner' if hold.corner else 'point'} {number} of {count}"
+    if hold.by_hand:
+        words += ", put by hand"
+    kind = "hand" if hold.by_hand else "found"
+    return {**_one(hold.at, hold.now, kind, words, unit), "corner": hold.corner}
+
+
+def _one(at: Vec, now: Vec, kind: str, words: str, unit: Unit) -> Mapping[str, object]:
+    return {
+        "at": f"{at.x:.3f},{at.y:.3f}",
+        "x": f"{now.x:.3f}",
+        "y": f"{now.y:.3f}",
+        "down": f"{-now.y:.3f}",
+        "kind": kind,
+        "corner": False,
+        "words": words,
+        "place": place_words(now, unit),
+    }
+
+
+def place_words(at: Vec, unit: Unit) -> str:
+    """Say where a place of the picture is."""
+    right, up = show_length(at.x, unit), show_length(at.y, unit)
+    return f"{right} from the left, {up} from below"
+
+
+def open_doubts(shown: Mapping[str, object] | None) -> int:
+    """Return how many doubts nobody has looked at."""
+    outline = shown["outline"] if shown else None
+    if not isinstance(outline, Mapping):
+        return 0
+    doubts: Sequence[Mapping[str, object]] = outline["doubts"]
+    return sum(1 for d in doubts if not d["said"])
