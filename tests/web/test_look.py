@@ -15,6 +15,7 @@ PAGES = {
     "add": "/b/coat-and-skirt/add",
     "seams": "/b/coat-and-skirt/seams",
     "seams-own": "/b/coat-and-skirt/seams?a=coat+front.side&b=coat+back.side",
+    "body": "/b/coat-and-skirt/body",
     "walk": "/b/coat-and-skirt/walk",
     "changes": "/b/coat-and-skirt/changes",
     "changes-crop": "/b/coat-and-skirt/changes?kind=crop",

@@ -84,7 +84,7 @@ def day_of(text: str, *, where: str = "date") -> str:
 def body_with(body: Body, values: Mapping[str, object], *, unit: Unit, where: str = "body") -> Body:
     """Return the body with other entries; None or "" takes one out. Raises BadInput.
 
-    values: by the name of a measurement, or "note", "date", "compare".
+    values: by the name of a measurement, or "note", "date", "compare" (true, false, yes, no).
     """
     taken = dict(body.taken)
     note, day, compare = body.note, body.day, body.compare
@@ -95,9 +95,7 @@ def body_with(body: Body, values: Mapping[str, object], *, unit: Unit, where: st
         elif key == "date":
             day = day_of(_text(value, place), where=place)
         elif key == "compare":
-            if not isinstance(value, bool | None):
-                raise BadInput(where=place, what=f"found {value!r}", expected="true or false")
-            compare = True if value is None else value
+            compare = _yes(value, place)
         else:
             measure = measure_of(key, where=where)
             if value is None or (isinstance(value, str) and not value.strip()):
@@ -110,6 +108,13 @@ def body_with(body: Body, values: Mapping[str, object], *, unit: Unit, where: st
                 raise BadInput(where=place, what=f"found {value!r}", expected="a length")
     in_order = tuple((m.id, taken[m.id]) for m in MEASURES if m.id in taken)
     return replace(body, taken=in_order, note=note, day=day, compare=compare)
+
+
+def _yes(value: object, where: str) -> bool:
+    known = {"yes": True, "no": False, True: True, False: False, None: True}
+    if isinstance(value, str | bool | None) and value in known:
+        return known[value]
+    raise BadInput(where=where, what=f"found {value!r}", expected="yes or no")
 
 
 def _text(value: object, where: str) -> str:

@@ -42,13 +42,13 @@ class Measure:
 MEASURES: tuple[Measure, ...] = (
     Measure(
         id="high-bust",
-        name="upper chest girth",
-        wording="memory",
+        name="high bust girth",
+        wording="ours",
         how="The tape high under both arms, over the top of the bust and level across the back.",
         used="the size of bodices, coats and dresses when the bust is fuller than the pattern's",
         least=350,
         most=1900,
-        also=("high bust", "upper bust", "upper chest", "chest above bust"),
+        also=("high bust", "upper bust", "upper chest", "upper chest girth"),
     ),
     Measure(
         id="bust",

@@ -169,7 +169,7 @@ def size_words(place: Standing, chart: SizeChart) -> Sentence:
     below, above = row[low] or 0.0, row[high] or 0.0
     part = _part((place.mm - below) / (above - below))
     return (
-        f"Between {place.low} and {place.high}, by {name}: ", below, " and ", above, " in the "
+        f"Between {place.low} and {place.high}, by {name}: ", below, " and ", above, " on the "
         f"chart, {part}. Take {place.low} for a close fit, {place.high} for an easy one, or the "
         "size in between.",
     )  # fmt: skip

@@ -14,7 +14,7 @@ from clothwright.errors import BadInput
 from clothwright.store import opened, revision
 from clothwright.units import say, show_length
 from clothwright.workbook import Workbook, replay
-from clothwright.workroom.editing import Edit, SetBody, SetChart, commit_edit
+from clothwright.workroom.editing import Edit, SetBody, SetChart, commit_edit, edit_from
 from clothwright.workroom.sizing import Sizing, room_words, rooms_of, size_edit, sizing_of
 
 
@@ -55,7 +55,7 @@ def body(
     for edit in _edits(set_, chart, chart_unit):
         _done(workbook, edit)
     if take:
-        _done(workbook, size_edit(opened(workbook).book))
+        _done(workbook, edit_from(size_edit(opened(workbook).book)))
     _show(opened(workbook).book)
 
 
@@ -77,16 +77,12 @@ def _edits(set_: Sequence[str], chart: str, unit: str) -> list[Edit]:
     return edits
 
 
-def _value(text: str) -> tuple[str, str | bool]:
+def _value(text: str) -> tuple[str, str]:
     name, equals, value = (part.strip() for part in text.partition("="))
     if not equals:
         raise BadInput(
             where="--set", what=f'"{text}" has no =', expected='such as "bust=36 1/2 in"'
         )
-    if name == "compare":
-        if value not in ("yes", "no"):
-            raise BadInput(where="--set compare", what=f'found "{value}"', expected="yes or no")
-        return name, value == "yes"
     return name, value
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 from clothwright.body.chart import SizeChart
 from clothwright.body.ease import LEVELS, ease_at
@@ -23,7 +24,6 @@ from clothwright.pattern.piece import Piece
 from clothwright.pattern.sizes import SizeRange
 from clothwright.units import Sentence
 from clothwright.workbook import Step, Workbook, change_of
-from clothwright.workroom.editing import AddChange, Edit, RemoveChange, Several
 
 SIZE_CHANGES = ("choose-size", "blend-sizes")
 
@@ -87,8 +87,11 @@ def sizing_of(book: Workbook) -> Sizing | None:
     return Sizing(suggestions=suggestions, standings=each, step=step, done=done)
 
 
-def size_edit(book: Workbook) -> Edit:
-    """Return the edit that cuts the pattern in the suggested size. Raises BadInput when none is."""
+def size_edit(book: Workbook) -> dict[str, Any]:
+    """Return the edit, as plain data, that cuts the pattern in the suggested size.
+
+    An older change of size makes room for it. Raises BadInput when no size is suggested.
+    """
     sizing = sizing_of(book)
     if sizing is None or sizing.step is None:
         why = "" if sizing is None else sizing.why_not
@@ -97,12 +100,14 @@ def size_edit(book: Workbook) -> Edit:
             expected="measurements, a size chart, and a pattern in several sizes",
         )
     step = sizing.step
-    add = AddChange(kind=step.change, params=step.params, why=step.why, at=1)
+    params = dict(step.params)
+    add = {"edit": "add-change", "kind": step.change, "params": params, "why": step.why, "at": 1}
     old = [n for n, s in enumerate(book.steps, start=1) if s.change in SIZE_CHANGES]
     if not old:
         return add
-    out = tuple(RemoveChange(change=str(n)) for n in reversed(old))
-    return Several(edits=(*out, add), words=f"{step.change} from the size chart")
+    out = [{"edit": "remove-change", "change": str(n)} for n in reversed(old)]
+    words = f"{step.change} from the size chart"
+    return {"edit": "several", "edits": [*out, add], "words": words}
 
 
 def rooms_of(book: Workbook, pattern: Pattern) -> tuple[Room, ...]:
@@ -143,9 +148,8 @@ def _step(book: Workbook, chart: SizeChart, suggestions: tuple[Suggestion, ...])
     sizes = book.bought.sizes
     if sizes is None:
         raise BadInput(
-            what="the pieces of this workbook came in one size, so there is no size to choose",
-            expected="a pattern in several sizes",
-            try_="to alter the pieces where the chart and you differ",
+            what="the pieces of this workbook came in one size, so there is none to choose",
+            try_="changes of your own where that size and you differ",
         )
     if not suggestions:
         raise BadInput(

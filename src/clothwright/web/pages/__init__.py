@@ -3,6 +3,7 @@
 from clothwright.web.page import Page
 from clothwright.web.pages import (
     add,
+    body,
     changes,
     cloth,
     cloth_photo,
@@ -23,6 +24,7 @@ PAGES: tuple[Page, ...] = (
     pieces.PAGE,
     add.PAGE,
     seams.PAGE,
+    body.PAGE,
     changes.PAGE,
     direct.PAGE,
     walk.PAGE,

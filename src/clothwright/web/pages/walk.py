@@ -71,7 +71,12 @@ def _findings(asked: Asked) -> Mapping[str, object]:
     faults = sum(1 for f in found if f.severity is Severity.FAULT)
     return {
         "groups": tuple(groups),
-        "agree": tuple(c.title for c in CHECKS if not codes & set(c.codes)),
+        "agree": tuple(
+            c.title
+            for c in CHECKS
+            if not codes & set(c.codes) and (asked.book.body.taken or c.id != "wearing-ease")
+        ),
+        "unmeasured": not asked.book.body.taken,
         "verdict": _verdict(pattern, found, faults),
         "verdict_kind": "bad" if faults else "notice" if groups or not pattern.seams else "good",
     }
