@@ -9,6 +9,7 @@ from clothwright.errors import ClothwrightError
 from clothwright.intake.answers import NONE
 from clothwright.intake.edges import DRAWN
 from clothwright.intake.nested import FATES, fates_of
+from clothwright.intake.typed.pieces import said_by
 from clothwright.pattern.piece import Cut, Piece, Role
 from clothwright.units import Unit, show_length
 from clothwright.workroom.sitting import Look, Outline
@@ -77,6 +78,12 @@ def size_words(one: Look, unit: Unit) -> Mapping[str, object]:
         "wide": show_length(high.x - low.x, unit),
         "tall": show_length(high.y - low.y, unit),
     }
+
+
+def open_questions(outline: Outline) -> frozenset[str]:
+    """Return which of allowance, grain and cutting the drawing leaves to be answered."""
+    said = said_by(outline.typed) if outline.typed else ()
+    return frozenset(("allowance", "grain", "cut")) - frozenset(said)
 
 
 def state_words(outline: Outline, key: str) -> str:

@@ -18,7 +18,7 @@ from clothwright.intake.edges import DRAWN
 from clothwright.intake.nested import FATES
 from clothwright.units import parse_angle_deg, parse_length
 from clothwright.web.page import Asked
-from clothwright.workroom import inbox, sitting, sitting_edges
+from clothwright.workroom import inbox, sitting, sitting_edges, typing
 from clothwright.workroom.inbox import Waiting
 from clothwright.workroom.sitting import Look, Outline
 from clothwright.workroom.sitting_sizes import plain_sizes, sizes_of
@@ -39,7 +39,7 @@ def take_in(asked: Asked) -> Response:
         raise BadInput(where="file", what="it has no name", expected="a file with its name")
     one = inbox.put_in(asked.opened.folder, name, asked.sent)
     seen = sitting.look(one, asked.book.bought, asked.book.unit)
-    if seen.trouble:
+    if seen.trouble and not typing.is_notes(one):
         inbox.throw_away(asked.opened.folder, one.id)
         return JSONResponse({"sentence": seen.trouble}, status_code=400)
     asked.opened.tell("inbox")
@@ -74,6 +74,9 @@ def confirm(asked: Asked) -> Response:
     sizes, why = sizes_of(seen, asked.book.unit)
     sent = {"edit": "add-pieces", **asdict(edit), "sizes": plain_sizes(sizes) if sizes else {}}
     done = asked.opened.edit(sent, base=asked.revision, token=f"add-{key}")
+    if typing.is_notes(one):
+        added = tuple(o.piece for o in seen.outlines if o.wanted and o.piece is not None)
+        typing.keep(asked.opened.folder, typing.notes_in(one), added)
     inbox.throw_away(asked.opened.folder, key)
     asked.opened.tell("inbox")
     address = f"/b/{asked.opened.name}/add?" + urlencode({"added": len(edit.drawings)})

@@ -68,6 +68,8 @@ def preview(outline: Outline) -> Markup:
             brief_path(base, closed=True)
         )
         over += _handles(corners, [p.start for p in parts], names)
+    if not items:
+        return Markup("")
     alt = f"{outline.name} as answered so far"
     return inline(
         Picture(items=tuple(items)), alt=alt, over=over, margin=14.0, to_scale=False, extra="intake"

@@ -1,0 +1,141 @@
+"""Typed measurements on the page: the text, what is wrong in it, and what it draws as it stands."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from markupsafe import Markup
+
+from clothwright.drawing.piece import piece_picture
+from clothwright.errors import BadInput, ClothwrightError
+from clothwright.geometry.fit import arc
+from clothwright.geometry.path import join_all, polyline
+from clothwright.geometry.vec import Vec
+from clothwright.intake.answers import Answers
+from clothwright.intake.typed.pieces import piece_of
+from clothwright.intake.typed.sheet import TypedPiece
+from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
+from clothwright.units import Unit
+from clothwright.web.page import Asked
+from clothwright.web.svg import inline
+from clothwright.workroom import typing
+from clothwright.workroom.inbox import Waiting
+
+EXAMPLE = """piece pocket
+unit cm
+allowance not included
+A is the start
+B is 18 down from A
+C is 15 right of B
+D is 15 right of A
+hem from A to D, straight, allowance 3 cm
+side from D to C, straight, allowance 1,5 cm
+bottom from C to B, curve 2 cm out, allowance 1,5 cm
+front from B to A, straight, allowance 1,5 cm
+grain up
+cut 2 shell, pair
+check A to C 23,4
+"""
+NAME_SHARE = 0.035
+
+
+def typed_context(asked: Asked, one: Waiting | None) -> Mapping[str, object] | None:
+    """Return what the page shows of typed measurements; None while another file is answered."""
+    if one is not None and not typing.is_notes(one):
+        return None
+    text, base, pieces, slips = "", "", (), ()
+    if one is not None:
+        text = typing.notes_in(one)
+        base = typing.digest(text)
+        typed = typing.typed_of(one, asked.book.unit)
+        pieces = tuple(_piece(p) for p in typed.pieces)
+        slips = tuple((s.line, _bare(s.error)) for s in typed.slips)
+    present = {p.name: p for p in asked.book.bought.pieces}
+    return {
+        "id": one.id if one else "",
+        "text": text,
+        "base": base,
+        "pieces": pieces,
+        "slips": slips,
+        "state": _state(text, len(pieces), len(slips)),
+        "example": EXAMPLE,
+        "kept": typing.kept(asked.opened.folder, present) if one is None else (),
+        "unit": asked.book.unit.plural,
+    }
+
+
+def _state(text: str, pieces: int, slips: int) -> str:
+    if not text.strip():
+        return "Nothing is typed yet."
+    if slips:
+        return f"{slips} {'line' if slips == 1 else 'lines'} to look at."
+    return f"All lines are read; {pieces} {'piece' if pieces == 1 else 'pieces'} drawn."
+
+
+def _bare(error: BadInput) -> str:
+    """Return what is wrong without the line, which stands before it."""
+    words = str(BadInput(what=error.what, expected=error.expected, try_=error.try_))
+    return words[:1].upper() + words[1:]
+
+
+def _piece(one: TypedPiece) -> Mapping[str, object]:
+    picture = typed_picture(one)
+    count = f"{len(one.points)} points, {len(one.paths)} edges"
+    whole = "the outline is whole" if one.edges else "the outline is not whole yet"
+    return {
+        "name": one.name,
+        "words": f"{count}; {whole}",
+        "checks": tuple((c.words, c.agrees) for c in one.checks),
+        "drawing": inline(
+            picture, alt=f"{one.name} as typed: {count}; {whole}", margin=16.0, to_scale=False
+        )
+        if picture.items
+        else Markup(""),
+    }
+
+
+def typed_picture(one: TypedPiece) -> Picture:
+    """Return a piece as far as it goes: its lines, measured diagonals, points with their names."""
+    items: list[Item] = []
+    if one.edges:
+        items.append(Fill(path=join_all([e.path for e in one.edges]), role=Role.PIECE))
+        items += _inner(one)
+    for checked in one.checks:
+        ends = checked.check.ends
+        if ends:
+            line = polyline([one.points[p] for p in ends])
+            items.append(Stroke(path=line, role=Role.LEVEL if checked.agrees else Role.FAULT))
+    items += [Stroke(path=path, role=Role.CUT, group=name) for name, path in one.paths]
+    return Picture(items=(*items, *_points(one)))
+
+
+def _inner(one: TypedPiece) -> list[Item]:
+    """Return what lies on the outline (notches, darts, grain), drawn as on any piece."""
+    answers = Answers(allowance="none") if one.included is None else Answers()
+    try:
+        plain = replace(one, included=False, own={}, width=0.0)
+        picture = piece_picture(piece_of(plain, answers, Unit.mm), Unit.mm, words=False)
+    except ClothwrightError:
+        return []
+    wanted = (Role.NOTCH, Role.DART, Role.GRAIN, Role.FOLD, Role.MARK)
+    return [i for i in picture.items if i.role in wanted and not isinstance(i, Text)]
+
+
+def _points(one: TypedPiece) -> list[Item]:
+    at = list(one.points.values())
+    if not at:
+        return []
+    low = Vec(min(p.x for p in at), min(p.y for p in at))
+    high = Vec(max(p.x for p in at), max(p.y for p in at))
+    size = max(NAME_SHARE * max(high.x - low.x, high.y - low.y), 6.0)
+    middle = (low + high) / 2
+    out: list[Item] = []
+    for name, p in one.points.items():
+        out.append(Fill(path=arc(p, size * 0.16, 0, 360), role=Role.MARK))
+        away = p - middle
+        x = size * (0.35 if away.x >= 0 else -0.35)
+        y = size * (0.35 if away.y >= 0 else -0.95)
+        anchor = "start" if away.x >= 0 else "end"
+        out.append(Text(words=name, at=p + Vec(x, y), size=size, role=Role.MEASURE, anchor=anchor))
+    return out
