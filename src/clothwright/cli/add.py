@@ -23,6 +23,7 @@ def add(
     size: str = "",
     tiles: str = "",
     shift: str = "",
+    moved: str = "",
     layers: str = "",
     corners: str = "",
     edges: str = "",
@@ -68,9 +69,12 @@ def add(
     size
         The size to begin with, when the drawing holds several; the others are kept.
     tiles
-        How the pages of a PDF lie together: "3x2" is 3 across and 2 down; none: each by itself.
+        How the pages of a PDF lie together: "3x2" is 3 across and 2 down, "3x2 by columns" counts
+        downward first; or their numbers row by row, "1 2 3 / 4 - 5"; none: each by itself.
     shift
         With --tiles: how far it is from a page to the next, across and down: "190 mm, 277 mm".
+    moved
+        Single pages that lie off their place: "5: 2 mm, -1 mm" is 2 mm to the right and 1 mm down.
     layers
         What numbers of layers in a DXF file mean: numbered (1 boundary, 4 notches, 7 grain, 14 sew
         lines ... as in ASTM D6673) or names (nothing); without it, proposed by the file's looks.
@@ -117,6 +121,7 @@ def add(
         size=size,
         tiles=tiles,
         shift=shift,
+        moved=moved,
         layers=layers,
         corners=corners,
         edges=tuple(e for e in edges.split(",") if e.strip()),

@@ -24,8 +24,9 @@ class Answers:
     notches, darts, levels: "none" when what was recognised is none. marks: "none", or numbers of
         the inner lines that are kept ("1,3").
     size: which of the sizes in it is the one to begin with.
-    tiles: how the pages of a file lie together: "3x2" (3 across, 2 down), or "none". shift: how far
-        a page moves to the next, across and down: "190 mm, 277 mm".
+    tiles: how the pages of a file lie together: "3x2" (3 across, 2 down), "1 2 3 / 4 - 5" (their
+        numbers row by row), or "none". shift: how far a page moves to the next, across and down:
+        "190 mm, 277 mm". moved: pages that lie off their place: "5: 2 mm, -1 mm" (right, up).
     layers: whether numbers of layers say what a line is: "numbered" or "names".
     outline: which closed line is the piece's own (1 = the outermost). inside: what becomes of the
         large closed lines inside it: "1=mark, 2=piece"; others are left out.
@@ -49,6 +50,7 @@ class Answers:
     size: str = ""
     tiles: str = ""
     shift: str = ""
+    moved: str = ""
     layers: str = ""
 
 

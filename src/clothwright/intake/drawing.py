@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from clothwright.geometry.path import Path
 from clothwright.geometry.vec import Vec
@@ -45,6 +46,37 @@ class DrawnText:
     turn_deg: float = 0.0
 
 
+class Sheet(NamedTuple):
+    """A page where it lies in the drawing: its number in the file, its corners, mm."""
+
+    number: int
+    low: Vec
+    high: Vec
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pages:
+    """How the pages of a file lie together.
+
+    how: in words. apart: each was read on its own. whole: every page draws everything, so that
+    nothing can miss. rows: numbers as they lie, from the top, 0 for an empty place; () when they
+    lie in no rows. step: mm from a page to the next. miss: mm by which lines that run on miss each
+    other at most, at miss_at; loose: ends at the joints that nothing runs on from. left: numbers
+    of the pages that were left out.
+    """
+
+    sheets: tuple[Sheet, ...]
+    how: str
+    apart: bool = False
+    whole: bool = False
+    rows: tuple[tuple[int, ...], ...] = ()
+    step: Vec | None = None
+    miss: float = 0.0
+    miss_at: Vec | None = None
+    loose: int = 0
+    left: tuple[int, ...] = ()
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Drawing:
     """A drawing read from a file.
@@ -56,6 +88,7 @@ class Drawing:
     file has letters (letters drawn as lines are lines). sizes: the pattern sizes it holds, the
     smallest first; () when it holds one. layers: how layers that are numbers were taken, "numbered"
     (each number says what a line is) or "names" (it says nothing); "" when there are none.
+    pages: how the pages of a file lie together; None where there is one only.
     """
 
     name: str
@@ -66,6 +99,7 @@ class Drawing:
     sizes: tuple[str, ...] = ()
     scale_why: str = ""
     layers: str = ""
+    pages: Pages | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

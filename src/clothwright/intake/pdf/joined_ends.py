@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import NamedTuple
 
 from clothwright.geometry.vec import Vec, turn_between_deg
 from clothwright.intake.pdf.drawn import Pen, PenLine
@@ -13,13 +14,25 @@ NEAR_MM = 0.6
 TURN_DEG = 12.0
 
 
+class Ends(NamedTuple):
+    """Lines joined at the joints of pages. miss: mm by which the worst two missed, there at `at`.
+
+    loose: how many ends at the joints found nothing that runs on.
+    """
+
+    lines: list[PenLine]
+    miss: float
+    at: Vec | None
+    loose: int
+
+
 def joined_ends(
     lines: Sequence[PenLine], seams: tuple[tuple[float, ...], tuple[float, ...]]
-) -> tuple[list[PenLine], float]:
-    """Join lines that were cut at the joints of pages; return them, and the worst miss in mm."""
+) -> Ends:
+    """Join lines that were cut at the joints of pages."""
     done = [x for x in lines if x.closed]
     left = [x for x in lines if not x.closed]
-    worst = 0.0
+    worst: tuple[float, Vec | None] = (0.0, None)
     while left:
         line = left.pop(0)
         grown = True
@@ -33,7 +46,7 @@ def joined_ends(
                     here.path.end.distance(here.path.start) <= NEAR_MM
                     and len(here.path.segments) > 2
                 ):
-                    worst = max(worst, here.path.end.distance(here.path.start))
+                    worst = _worse(worst, here.path.end, here.path.start)
                     line = replace(here, path=here.path.with_ends(end=here.path.start), closed=True)
                     break
                 k = _next(here, left)
@@ -42,12 +55,19 @@ def joined_ends(
                     path = other.path
                     if here.path.end.distance(path.end) < here.path.end.distance(path.start):
                         path = path.reversed()
-                    worst = max(worst, here.path.end.distance(path.start))
+                    worst = _worse(worst, here.path.end, path.start)
                     line = replace(here, path=here.path.joined(path.with_ends(start=here.path.end)))
                     grown = True
                     break
         done.append(line)
-    return done, worst
+    ends = (p for x in done if not x.closed for p in (x.path.start, x.path.end))
+    return Ends(done, *worst, sum(_on_seam(p, seams) for p in ends))
+
+
+def _worse(known: tuple[float, Vec | None], a: Vec, b: Vec) -> tuple[float, Vec | None]:
+    """Return the worst miss so far, and where."""
+    away = a.distance(b)
+    return (away, a.lerp(b, 0.5)) if away > known[0] else known
 
 
 def _on_seam(p: Vec, seams: tuple[tuple[float, ...], tuple[float, ...]]) -> bool:

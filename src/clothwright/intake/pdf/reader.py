@@ -13,10 +13,11 @@ from clothwright.intake.pdf.dashes import straightened, with_dashes
 from clothwright.intake.pdf.drawn import DrawnPage, PenLine
 from clothwright.intake.pdf.fewer import with_fewer_curves
 from clothwright.intake.pdf.file import read_pages
+from clothwright.intake.pdf.laid_pages import Joined
 from clothwright.intake.pdf.mended import with_cuts_mended
 from clothwright.intake.pdf.said_tiles import said_tiles
 from clothwright.intake.pdf.sizes import told_apart
-from clothwright.intake.pdf.tiles import Joined, join
+from clothwright.intake.pdf.tiles import join
 from clothwright.intake.pdf.true_size import checked
 
 MOST_LINES = 60_000
@@ -29,7 +30,7 @@ def read_pdf(data: bytes, name: str, answers: Answers = Answers()) -> Drawing:  
     joined (`tiles`), as the answers say if they do; others are laid side by side. `scale_known`
     is False when a test square says that the file is not true to size.
     """
-    said = said_tiles(answers.tiles, answers.shift)
+    said = said_tiles(answers.tiles, answers.shift, answers.moved)
     read = read_pages(data, name)
     notes = [f"not read, {kind}: {n}" for kind, n in sorted(read.left_out.items())]
     if read.mended:
@@ -84,6 +85,7 @@ def _drawing(name: str, joined: Joined, notes: list[str]) -> Drawing:
         notes=tuple(notes),
         texts=_words(joined.texts),
         sizes=sized.names,
+        pages=joined.pages,
     )
 
 

@@ -52,13 +52,18 @@ def best_grid(
     pages: Sequence[DrawnPage],
     names: Sequence[tuple[int, int] | None],
     step: Vec,
-    columns: int = 0,
+    said: Cells | None = None,
 ) -> Grid | None:
-    """Return how pages of one window lie together: where most lines run on. None when none do."""
+    """Return how pages of one window lie together: where most lines run on. None when none do.
+
+    said: how they lie, when the maker says it.
+    """
+    if said is not None:
+        return grid_at(said, step)
     ends = [{side: _ends(p, side, step) for side in SIDES} for p in pages]
     full = sum(len(each) for page in ends for each in page.values()) / 2
     best: tuple[float, Cells] | None = None
-    for some in ways_to_lie(pages, names, columns):
+    for some in ways_to_lie(pages, names):
         for cells in some:
             score = _score(ends, cells)
             if best is None or score > best[0]:
@@ -67,17 +72,13 @@ def best_grid(
                 break
         if best is not None and best[0] >= SURE * full:
             break
-    if best is None or (best[0] < LEAST * full and not columns and not named(names)):
+    if best is None or (best[0] < LEAST * full and not named(names)):
         return None
-    return _grid(best[1], step) if full or columns or named(names) else None
+    return grid_at(best[1], step) if full or named(names) else None
 
 
-def grid_of(across: int, down: int, step: Vec) -> Grid:
-    """Return pages lying row by row from the top left, a step apart."""
-    return _grid([(k % across, k // across) for k in range(across * down)], step)
-
-
-def _grid(cells: Cells, step: Vec) -> Grid:
+def grid_at(cells: Cells, step: Vec) -> Grid:
+    """Return pages lying in these cells, a step apart."""
     wide, tall = max(c for c, _ in cells) + 1, max(r for _, r in cells) + 1
     by = tuple(Vec(c * step.x, (tall - 1 - r) * step.y) for c, r in cells)
     seams = (
@@ -141,18 +142,20 @@ def _met(mine: Sequence[End], theirs: Sequence[End], tol: float) -> int:
     return met
 
 
-def overlap_of(pages: Sequence[DrawnPage], columns: int = 0) -> tuple[Grid, Window] | None:
+def overlap_of(pages: Sequence[DrawnPage], said: Cells | None = None) -> tuple[Grid, Window] | None:
     """Return how overlapping pages lie, and the window of each that is kept; None when none do.
 
     The overlap is the same between all pages of a row, and between all of a column. It is found by
-    trying: a line cut at one page's edge must run on inside its neighbour.
+    trying: a line cut at one page's edge must run on inside its neighbour. said: how the pages lie,
+    when the maker says it.
     """
     low, high = reach_of(pages)
     size = high - low
     overlaps = _Overlaps([_from(p, low) for p in pages], size)
     full = sum(len(each) for page in overlaps.ends for each in page.values())
     best: tuple[float, Cells, Vec] | None = None
-    for some in ways_to_lie(pages, [None] * len(pages), columns):
+    ways = ways_to_lie(pages, [None] * len(pages)) if said is None else iter([iter([said])])
+    for some in ways:
         for cells in some:
             found = overlaps.of(cells)
             if found is not None and (best is None or found[0] > best[0]):
@@ -165,15 +168,16 @@ def overlap_of(pages: Sequence[DrawnPage], columns: int = 0) -> tuple[Grid, Wind
         return None
     step = best[2]
     half = (size - step) / 2
-    return _grid(best[1], step), Window(low + half, low + half + step)
+    return grid_at(best[1], step), Window(low + half, low + half + step)
 
 
 def reach_of(pages: Sequence[DrawnPage]) -> tuple[Vec, Vec]:
-    """Return the box that holds what any page draws: beyond it all are cut."""
+    """Return the box that holds what any page draws and shows: beyond it all are cut."""
     boxes = [line.path.bounds() for p in pages for line in p.lines]
+    wide, tall = max(p.width for p in pages), max(p.height for p in pages)
     return (
-        Vec(min(a.x for a, _ in boxes), min(a.y for a, _ in boxes)),
-        Vec(max(b.x for _, b in boxes), max(b.y for _, b in boxes)),
+        Vec(max(0.0, min(a.x for a, _ in boxes)), max(0.0, min(a.y for a, _ in boxes))),
+        Vec(min(wide, max(b.x for _, b in boxes)), min(tall, max(b.y for _, b in boxes))),
     )
 
 

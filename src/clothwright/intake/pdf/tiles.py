@@ -10,111 +10,66 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from typing import NamedTuple
 
 from clothwright.errors import BadInput
 from clothwright.geometry.transform import translation
 from clothwright.geometry.vec import Vec
-from clothwright.intake.drawing import DrawnText
-from clothwright.intake.pdf.clip import Window, clipped
+from clothwright.intake.drawing import DrawnText, Pages, Sheet
+from clothwright.intake.pdf.clip import Window
 from clothwright.intake.pdf.drawn import DrawnPage, PenLine
-from clothwright.intake.pdf.furniture import frame_of, is_furniture, name_of
-from clothwright.intake.pdf.joined_ends import joined_ends
-from clothwright.intake.pdf.running_on import (
-    Grid,
-    best_grid,
-    grid_of,
-    overlap_of,
-    reach_of,
-)
-from clothwright.intake.pdf.said_tiles import SaidTiles
+from clothwright.intake.pdf.furniture import frame_of, name_of
+from clothwright.intake.pdf.laid_pages import Joined, laid, left_out, side_by_side, windowed
+from clothwright.intake.pdf.running_on import best_grid, grid_at, overlap_of, reach_of
+from clothwright.intake.pdf.said_tiles import SaidTiles, tiles_said
+from clothwright.intake.pdf.ways_to_lie import Cells
 from clothwright.intake.pdf.whole_on_each import shifts_of
 
 SAME_PAGE_MM = 1.0
-APART_MM = 20.0
-"""mm between pages that are not tiles."""
-
-
-class Place(NamedTuple):
-    """Where a page lies in the joined drawing: its number, and how it was moved."""
-
-    page: int
-    by: Vec
-
-
-class Joined(NamedTuple):
-    """One drawing from many pages. miss: mm by which lines miss each other at the joints.
-
-    how: in words, "" when there was nothing to join.
-    """
-
-    lines: tuple[PenLine, ...]
-    texts: tuple[DrawnText, ...]
-    notes: tuple[str, ...]
-    places: tuple[Place, ...] = ()
-    how: str = ""
-    miss: float = 0.0
 
 
 def join(pages: Sequence[DrawnPage], said: SaidTiles = SaidTiles()) -> Joined:  # noqa: B008
     """Join the pages of a file. said: how they lie, when the maker says it. Raises BadInput."""
     drawn = [p for p in pages if p.lines]
     if said.apart and len(drawn) > 1:
-        return _side_by_side(drawn, pages)
+        return side_by_side(drawn, pages, said)
     if len(drawn) < 2:
         left = [p.number for p in pages if not p.lines]
-        return Joined(drawn[0].lines, drawn[0].texts, _left_out(left, "blank"))
-    group = _of_one_size(drawn)
-    if said.across:
-        return _as_said(pages, _tiles_said(pages, said), said)
-    whole = shifts_of(group)
+        return Joined(drawn[0].lines, drawn[0].texts, left_out(left, "blank"))
+    group = _those_said(_of_one_size(drawn), said)
+    whole = shifts_of(group) if said.step is None else None
     if whole is not None:
-        return _whole_on_each(pages, group, whole)
+        return _whole_on_each(pages, group, whole, said)
+    if said.says:
+        return _as_said(pages, said)
     tiles = _without_covers(group)
     found = frame_of(tiles) if len(tiles) > 1 else None
-    joined = _framed(pages, tiles, *found, 0) if found else None
+    joined = _framed(pages, tiles, *found, said=said) if found else None
     if joined is None and len(tiles) > 1:
-        joined = _overlapping(pages, tiles, 0)
-    return joined if joined is not None else _side_by_side(drawn, pages)
+        joined = _overlapping(pages, tiles, said)
+    return joined if joined is not None else side_by_side(drawn, pages, said)
 
 
-def _tiles_said(pages: Sequence[DrawnPage], said: SaidTiles) -> list[DrawnPage]:
-    """Return the pages that the maker says lie together: the last ones, blank ones too."""
-    count = said.across * said.down
-    drawn = [p for p in pages if p.lines]
-    for tiles in (drawn, list(pages)):
-        if len(tiles) == count:
-            return tiles
-    group = _without_covers(_of_one_size(pages))
-    if len(group) != count:
-        raise BadInput(
-            where="--tiles",
-            what=f"{said.across} across and {said.down} down are {count} pages, the file has "
-            f"{len(group)} that may lie together",
-            expected="the number of pages that carry a part of the drawing",
-        )
-    return group
+def _those_said(group: list[DrawnPage], said: SaidTiles) -> list[DrawnPage]:
+    """Return the pages that the maker named, where she named some."""
+    named_ = {n for row in said.rows for n in row}
+    some = [p for p in group if p.number in named_]
+    return some if len(some) > 1 else group
 
 
-def _as_said(pages: Sequence[DrawnPage], tiles: Sequence[DrawnPage], said: SaidTiles) -> Joined:
-    """Join pages as the maker says, row by row; what she did not say is found."""
-    found = None
+def _as_said(pages: Sequence[DrawnPage], said: SaidTiles) -> Joined:
+    """Join pages as the maker says; what she did not say is found. Raises BadInput."""
+    tiles, cells = tiles_said(pages, _of_one_size(pages), _without_covers, said)
     if said.step is not None:
         low, high = reach_of(tiles)
         half = (high - low - said.step) / 2
         window = Window(low + half, low + half + said.step)
-        return _laid(
-            pages,
-            tiles,
-            [_windowed(p, window) for p in tiles],
-            grid_of(said.across, said.down, said.step),
-            "as you said",
-        )
+        return laid(pages, tiles, window, grid_at(cells, said.step), how="as you said", said=said)
+    found = None
     marked = frame_of([p for p in tiles if p.lines])
     if marked is not None:
-        found = _framed(pages, tiles, *marked, said.across)
+        found = _framed(pages, tiles, *marked, said=said, cells=cells)
     if found is None:
-        found = _overlapping(pages, tiles, said.across)
+        found = _overlapping(pages, tiles, said, cells)
     if found is None:
         raise BadInput(
             where="--tiles",
@@ -150,10 +105,15 @@ def _without_covers(pages: Sequence[DrawnPage]) -> list[DrawnPage]:
 
 
 def _whole_on_each(
-    pages: Sequence[DrawnPage], group: Sequence[DrawnPage], shifts: Sequence[Vec | None]
+    pages: Sequence[DrawnPage],
+    group: Sequence[DrawnPage],
+    shifts: Sequence[Vec | None],
+    said: SaidTiles,
 ) -> Joined:
     """Every page draws everything: take the first page's lines, and what others have more."""
-    kept = [(p, s) for p, s in zip(group, shifts, strict=True) if s is not None]
+    kept = [
+        (p, s + said.move_of(p.number)) for p, s in zip(group, shifts, strict=True) if s is not None
+    ]
     seen: set[tuple[int, ...]] = set()
     lines: list[PenLine] = []
     texts: list[DrawnText] = []
@@ -174,9 +134,13 @@ def _whole_on_each(
     return Joined(
         tuple(lines),
         tuple(texts),
-        (f"joined: {how}", *_left_out(left, "no part of it")),
-        tuple(Place(p.number, s) for p, s in kept),
-        how,
+        (f"joined: {how}", *left_out(left, "no part of it")),
+        Pages(
+            sheets=tuple(Sheet(p.number, s, s + Vec(p.width, p.height)) for p, s in kept),
+            how=how,
+            whole=True,
+            left=tuple(left),
+        ),
     )
 
 
@@ -204,96 +168,31 @@ def _print_of(line: PenLine) -> tuple[int, ...]:
 
 
 def _framed(
-    pages: Sequence[DrawnPage], tiles: Sequence[DrawnPage], window: Window, marks: str, columns: int
+    pages: Sequence[DrawnPage],
+    tiles: Sequence[DrawnPage],
+    window: Window,
+    marks: str,
+    *,
+    said: SaidTiles,
+    cells: Cells | None = None,
 ) -> Joined | None:
-    """Join pages by the window that each shows."""
-    cut = [_windowed(p, window) for p in tiles]
+    """Join pages by the window that each shows. cells: how they lie, when it is said."""
+    cut = [windowed(p, window) for p in tiles]
     names = [name_of(p) for p in tiles]
-    grid = best_grid(cut, names, window.size, columns)
-    if grid is None:
-        return None
-    return _laid(pages, tiles, cut, grid, f"by {marks}")
-
-
-def _windowed(page: DrawnPage, window: Window) -> DrawnPage:
-    """Return the page's lines inside a window, measured from its lower left corner."""
-    move = translation(window.low * -1.0)
-    lines = [
-        replace(part, path=part.path.transformed(move))
-        for x in page.lines
-        if not is_furniture(x, window)
-        for part in clipped(x, window)
-    ]
-    texts = tuple(replace(t, at=move.apply(t.at)) for t in page.texts if window.holds(t.at))
-    return replace(page, lines=tuple(lines), texts=texts)
+    grid = best_grid(cut, names, window.size, cells)
+    return None if grid is None else laid(pages, tiles, window, grid, how=f"by {marks}", said=said)
 
 
 def _overlapping(
-    pages: Sequence[DrawnPage], tiles: Sequence[DrawnPage], columns: int
+    pages: Sequence[DrawnPage],
+    tiles: Sequence[DrawnPage],
+    said: SaidTiles,
+    cells: Cells | None = None,
 ) -> Joined | None:
     """Join pages whose margins repeat what the neighbour shows."""
-    found = overlap_of(tiles, columns)
+    found = overlap_of(tiles, cells)
     if found is None:
         return None
     grid, window = found
-    cut = [_windowed(p, window) for p in tiles]
-    return _laid(pages, tiles, cut, grid, "by what neighbouring pages both show")
-
-
-def _laid(
-    pages: Sequence[DrawnPage],
-    tiles: Sequence[DrawnPage],
-    cut: Sequence[DrawnPage],
-    grid: Grid,
-    how: str,
-) -> Joined:
-    lines: list[PenLine] = []
-    texts: list[DrawnText] = []
-    for page, by in zip(cut, grid.by, strict=True):
-        move = translation(by)
-        lines += [replace(x, path=x.path.transformed(move)) for x in page.lines]
-        texts += [
-            replace(t, at=move.apply(t.at))
-            for t in page.texts
-            if name_of(replace(page, texts=(t,))) is None
-        ]
-    whole, miss = joined_ends(lines, grid.seams)
-    numbers = {p.number for p in tiles}
-    left = [p.number for p in pages if p.number not in numbers]
-    rows = len(grid.seams[1]) + 1
-    words = f"{len(tiles)} pages, {grid.columns} across and {rows} down, {how}"
-    note = f"joined: {words}; lines that run on miss by {miss:.2f} mm at most"
-    return Joined(
-        tuple(whole),
-        tuple(texts),
-        (note, *_left_out(left, "no part of it")),
-        tuple(Place(p.number, b) for p, b in zip(tiles, grid.by, strict=True)),
-        words,
-        miss,
-    )
-
-
-def _side_by_side(drawn: Sequence[DrawnPage], pages: Sequence[DrawnPage]) -> Joined:
-    lines: list[PenLine] = []
-    texts: list[DrawnText] = []
-    places = []
-    x = 0.0
-    for page in drawn:
-        move = translation((x, 0.0))
-        lines += [replace(line, path=line.path.transformed(move)) for line in page.lines]
-        texts += [replace(t, at=move.apply(t.at)) for t in page.texts]
-        places.append(Place(page.number, Vec(x, 0.0)))
-        x += page.width + APART_MM
-    left = [p.number for p in pages if not p.lines]
-    note = (
-        f"{len(drawn)} pages laid side by side: too little runs on from one to another (when they "
-        'are parts of one drawing, say how they lie, such as --tiles "3x2")'
-    )
-    return Joined(tuple(lines), tuple(texts), (note, *_left_out(left, "blank")), tuple(places))
-
-
-def _left_out(numbers: Sequence[int], why: str) -> tuple[str, ...]:
-    if not numbers:
-        return ()
-    listed = ", ".join(map(str, numbers[:12])) + (" and more" if len(numbers) > 12 else "")
-    return (f"left out, pages ({why}): {listed}",)
+    how = "by what neighbouring pages both show"
+    return laid(pages, tiles, window, grid, how=how, said=said)

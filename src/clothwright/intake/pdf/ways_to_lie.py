@@ -16,20 +16,17 @@ def named(names: Names) -> bool:
     return all(n is not None for n in names) and len(set(names)) == len(names)
 
 
-def ways_to_lie(
-    pages: Sequence[DrawnPage], names: Names, columns: int = 0
-) -> Iterator[Iterator[Cells]]:
+def ways_to_lie(pages: Sequence[DrawnPage], names: Names) -> Iterator[Iterator[Cells]]:
     """Yield groups of ways: as the names say and row by row; then those of turned pages.
 
     Blank pages between the first and the last have their places; the way in which they have none
-    is tried too. columns: how many lie side by side, when the maker says it.
+    is tried too.
     """
-    yield _from_top_left(pages, names, columns)
-    if not columns:
-        yield _flipped(pages, names)
+    yield _from_top_left(pages, names)
+    yield _flipped(pages, names)
 
 
-def _from_top_left(pages: Sequence[DrawnPage], names: Names, columns: int) -> Iterator[Cells]:
+def _from_top_left(pages: Sequence[DrawnPage], names: Names) -> Iterator[Cells]:
     if named(names):
         known = [n for n in names if n is not None]
         least = (min(a for a, _ in known), min(b for _, b in known))
@@ -38,11 +35,10 @@ def _from_top_left(pages: Sequence[DrawnPage], names: Names, columns: int) -> It
         yield cells
     for order in _orders(pages):
         count = order[-1] + 1
-        for wide in [columns] if columns else range(1, count + 1):
+        for wide in range(1, count + 1):
             yield [(k % wide, k // wide) for k in order]
         for tall in range(2, count):
-            if not columns or -(-count // tall) == columns:
-                yield [(k // tall, k % tall) for k in order]
+            yield [(k // tall, k % tall) for k in order]
 
 
 def _orders(pages: Sequence[DrawnPage]) -> list[list[int]]:
@@ -53,7 +49,7 @@ def _orders(pages: Sequence[DrawnPage]) -> list[list[int]]:
 
 def _flipped(pages: Sequence[DrawnPage], names: Names) -> Iterator[Cells]:
     """Yield the ways that begin at another corner: all pages were turned by a quarter or a half."""
-    for cells in _from_top_left(pages, names, 0):
+    for cells in _from_top_left(pages, names):
         wide, tall = max(c for c, _ in cells), max(r for _, r in cells)
         if wide and tall:
             yield [(wide - c, r) for c, r in cells]

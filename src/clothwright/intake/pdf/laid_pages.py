@@ -1,0 +1,139 @@
+"""Pages laid where they belong, and joined to one drawing; or side by side."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import NamedTuple
+
+from clothwright.geometry.transform import translation
+from clothwright.geometry.vec import Vec
+from clothwright.intake.drawing import DrawnText, Pages, Sheet
+from clothwright.intake.pdf.clip import Window, clipped
+from clothwright.intake.pdf.drawn import DrawnPage, PenLine
+from clothwright.intake.pdf.furniture import is_furniture, name_of
+from clothwright.intake.pdf.joined_ends import joined_ends
+from clothwright.intake.pdf.running_on import Grid
+from clothwright.intake.pdf.said_tiles import SaidTiles, check_moved
+
+APART_MM = 20.0
+"""mm between pages that are not tiles."""
+
+
+class Joined(NamedTuple):
+    """One drawing from many pages. notes: what was done, in words. pages: None of a single one."""
+
+    lines: tuple[PenLine, ...]
+    texts: tuple[DrawnText, ...]
+    notes: tuple[str, ...]
+    pages: Pages | None = None
+
+
+def windowed(page: DrawnPage, window: Window, moved: Vec = Vec(0.0, 0.0)) -> DrawnPage:  # noqa: B008
+    """Return the page's lines inside a window, measured from its lower left corner.
+
+    moved: by how much the page lies off its place; the window shows that much less of one side.
+    """
+    shown = Window(window.low - moved, window.high - moved)
+    move = translation(shown.low * -1.0)
+    lines = [
+        replace(part, path=part.path.transformed(move))
+        for x in page.lines
+        if not is_furniture(x, window)
+        for part in clipped(x, shown)
+    ]
+    texts = tuple(replace(t, at=move.apply(t.at)) for t in page.texts if shown.holds(t.at))
+    return replace(page, lines=tuple(lines), texts=texts)
+
+
+def laid(
+    pages: Sequence[DrawnPage],
+    tiles: Sequence[DrawnPage],
+    window: Window,
+    grid: Grid,
+    *,
+    how: str,
+    said: SaidTiles,
+) -> Joined:
+    """Return tiles in the places of a grid, joined. how: found, in words. Raises BadInput."""
+    check_moved(said, [p.number for p in tiles])
+    lines: list[PenLine] = []
+    texts: list[DrawnText] = []
+    for whole, by in zip(tiles, grid.by, strict=True):
+        page = windowed(whole, window, said.move_of(whole.number))
+        move = translation(by)
+        lines += [replace(x, path=x.path.transformed(move)) for x in page.lines]
+        texts += [
+            replace(t, at=move.apply(t.at))
+            for t in page.texts
+            if name_of(replace(page, texts=(t,))) is None
+        ]
+    ends = joined_ends(lines, grid.seams)
+    numbers = {p.number for p in tiles}
+    left = tuple(p.number for p in pages if p.number not in numbers)
+    words = f"{len(tiles)} pages, {grid.columns} across and {len(grid.seams[1]) + 1} down, {how}"
+    note = f"joined: {words}; lines that run on miss by {ends.miss:.2f} mm at most"
+    if ends.loose:
+        note += f"; {ends.loose} {'end' if ends.loose == 1 else 'ends'} at the joints stay loose"
+    size = window.size
+    return Joined(
+        tuple(ends.lines),
+        tuple(texts),
+        (note, *left_out(left, "no part of it")),
+        Pages(
+            sheets=tuple(
+                Sheet(p.number, by, by + size) for p, by in zip(tiles, grid.by, strict=True)
+            ),
+            how=words,
+            rows=_rows(tiles, grid),
+            step=size,
+            miss=ends.miss,
+            miss_at=ends.at,
+            loose=ends.loose,
+            left=left,
+        ),
+    )
+
+
+def _rows(tiles: Sequence[DrawnPage], grid: Grid) -> tuple[tuple[int, ...], ...]:
+    """Return the pages' numbers as they lie, row by row from the top; 0 where none lies."""
+    at = {(round(by.x, 3), round(by.y, 3)): p.number for p, by in zip(tiles, grid.by, strict=True)}
+    xs = sorted({x for x, _ in at})
+    ys = sorted({y for _, y in at}, reverse=True)
+    return tuple(tuple(at.get((x, y), 0) for x in xs) for y in ys)
+
+
+def side_by_side(drawn: Sequence[DrawnPage], pages: Sequence[DrawnPage], said: SaidTiles) -> Joined:
+    """Return pages that are no tiles, each by itself, in a row."""
+    lines: list[PenLine] = []
+    texts: list[DrawnText] = []
+    sheets = []
+    x = 0.0
+    for page in drawn:
+        move = translation((x, 0.0))
+        lines += [replace(line, path=line.path.transformed(move)) for line in page.lines]
+        texts += [replace(t, at=move.apply(t.at)) for t in page.texts]
+        sheets.append(Sheet(page.number, Vec(x, 0.0), Vec(x + page.width, page.height)))
+        x += page.width + APART_MM
+    left = tuple(p.number for p in pages if not p.lines)
+    note = f"{len(drawn)} pages laid side by side, each read on its own, as you said"
+    if not said.apart:
+        note = (
+            f"{len(drawn)} pages laid side by side: too little runs on from one to another (when "
+            'they are parts of one drawing, say how they lie, such as --tiles "3x2")'
+        )
+    how = f"{len(drawn)} pages, each read on its own"
+    return Joined(
+        tuple(lines),
+        tuple(texts),
+        (note, *left_out(left, "blank")),
+        Pages(sheets=tuple(sheets), how=how, apart=True, left=left),
+    )
+
+
+def left_out(numbers: Sequence[int], why: str) -> tuple[str, ...]:
+    """Return a note on pages that were left out; () when there are none."""
+    if not numbers:
+        return ()
+    listed = ", ".join(map(str, numbers[:12])) + (" and more" if len(numbers) > 12 else "")
+    return (f"left out, pages ({why}): {listed}",)
