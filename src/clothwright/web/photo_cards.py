@@ -13,8 +13,8 @@ from clothwright.units import Unit, show_length
 from clothwright.web.brief import brief_path
 from clothwright.web.page import Asked
 from clothwright.workroom.inbox import Waiting
-from clothwright.workroom.photo_said import MOST, MOVED, RIGHT, Photos, photos_of
-from clothwright.workroom.photo_sitting import Said, View, of_photos, view_of
+from clothwright.workroom.photo_said import MOST, Photos, of_photos, photos_of
+from clothwright.workroom.photo_sitting import MOVED, RIGHT, Said, View, view_of
 
 RING_MM = 9.0
 """Radius of the ring round a doubt."""

@@ -1,4 +1,4 @@
-"""What was said about photos, carried over to where the sheets lie when all is put together anew."""
+"""What was said about photos, carried over to where the sheets lie when all is seen anew."""
 
 from __future__ import annotations
 

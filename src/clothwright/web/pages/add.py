@@ -7,8 +7,11 @@ from urllib.parse import urlencode
 
 from clothwright.web import intake_cards as cards
 from clothwright.web import intake_doors as doors
+from clothwright.web import photo_cards, photo_doors
 from clothwright.web.intake_drawing import preview, whole_drawing
 from clothwright.web.page import Asked, Door, Page
+from clothwright.web.typed_doors import DOORS as TYPED_DOORS
+from clothwright.web.typed_view import typed_context
 from clothwright.workroom import inbox, sitting
 from clothwright.workroom.adding import ALL_READERS
 from clothwright.workroom.sitting import Look, Outline, size_shown
@@ -32,6 +35,9 @@ def render(asked: Asked) -> Mapping[str, object]:
         "added": int(added) if added.isascii() and added.isdigit() and len(added) < 4 else 0,
         "have": len(asked.book.bought.pieces),
         "seen": _shown(asked, seen) if seen else None,
+        "typed": typed_context(asked, one),
+        "photo": photo_cards.card(asked, one),
+        "sheet_links": photo_cards.sheet_links(asked.book.unit),
     }
 
 
@@ -67,7 +73,8 @@ def _shown(asked: Asked, seen: Look) -> Mapping[str, object]:
         ),
         "left": sum(len(o.must) for o in seen.outlines if o.wanted)
         + (seen.scale is not None)
-        + (seen.size is not None),
+        + (seen.size is not None)
+        + (seen.bar is not None),
         "proposed": sum(len(o.asked) for o in seen.outlines if o.wanted),
         "count": sum(1 for o in seen.outlines if o.wanted),
         "one": _one(chosen, asked) if chosen else None,
@@ -95,6 +102,8 @@ def _one(outline: Outline, asked: Asked) -> Mapping[str, object]:
         "replace": outline.said.replace == "yes",
         "taken": outline.taken,
         "exact": outline.candidate is None,
+        "typed": outline.typed is not None,
+        "open": cards.open_questions(outline),
         "trouble": outline.trouble,
         "notes": outline.notes,
         "must": tuple(q.id for q in outline.must),
@@ -129,6 +138,8 @@ PAGE = Page(
         Door(path="/b/{book}/add/answer", answer=doors.answer, methods=("POST",)),
         Door(path="/b/{book}/add/confirm", answer=doors.confirm, methods=("POST",)),
         Door(path="/b/{book}/add/throw", answer=doors.throw, methods=("POST",)),
+        *TYPED_DOORS,
+        *photo_doors.DOORS,
     ),
-    modules=("add.js",),
+    modules=("add.js", "typed.js", "outline.js"),
 )

@@ -23,6 +23,7 @@ COLOURS = (
     ("chalk", "what can be pressed or followed"),
     ("on-photo", "lines over a photo"),
     ("photo-halo", "the dark edge round them"),
+    ("traced", "the outline found in a photo"),
     ("tape", "the tape measure: where you are"),
     ("good", "fits, agrees"),
     ("notice", "look twice"),

@@ -1,0 +1,456 @@
+// @ts-check
+// The outline over the flat photo: points dragged by mouse, finger or keys, each kept at once. While
+// a point moves the server says how the line would run, one question under way at a time.
+import { say } from "./edit.js";
+import { refresh } from "./morph.js";
+import { Away, patiently } from "./patient.js";
+import { fitting, keyed, ringStep, spotText, stepOf, within, wrongPhotos, zoomed } from "./spots.js";
+
+/** @typedef {import("./spots.js").Spot} Spot */
+
+const PARTS = ["outline", "table", "sitting", "inbox"];
+const MOST = 5;
+/** mm of the photo that the magnifier shows. */
+const LOUPE_MM = 20;
+
+let zoom = 1;
+let hidden = false;
+/** The chosen point, by its place on the line as found. */
+let chosen = "";
+
+/** @returns {HTMLElement | null} */
+const board = () => document.getElementById("outline");
+/** @returns {SVGSVGElement | null} */
+function pic() {
+  const it = document.getElementById("outline-pic");
+  return it instanceof SVGSVGElement ? it : null;
+}
+/** @returns {SVGGElement[]} */
+const knobs = () => [...document.querySelectorAll("#outline-pic .knob")].filter((k) => k instanceof SVGGElement);
+const knobOf = (/** @type {string} */ at) => knobs().find((k) => k.dataset.at === at) ?? null;
+/** @param {SVGElement} knob @returns {Spot} */
+const placeOf = (knob) => ({ x: Number(knob.dataset.x), y: Number(knob.dataset.y) });
+const sizeOf = () => ({ wide: Number(board()?.dataset.wide), tall: Number(board()?.dataset.tall) });
+
+/** @param {string} words */
+function told(words) {
+  const line = document.getElementById("outline-said");
+  if (line) line.textContent = words;
+}
+
+// --- what is sent --------------------------------------------------------------------------------
+
+/** @type {Promise<unknown>} */
+let queue = Promise.resolve();
+
+/** Say one thing about the outline; it is kept when this is done.
+ * @param {Record<string, string>} what @param {string} [to] @returns {Promise<boolean>} */
+function keep(what, to = board()?.dataset.outline ?? "") {
+  const turn = queue.then(async () => {
+    try {
+      const body = new URLSearchParams({ ...what, by: "script" });
+      const { ok, said } = await patiently(to, { method: "POST", headers: { Accept: "application/json" }, body });
+      say(ok ? said.words : said.sentence, ok);
+      if (ok) told(said.words);
+      await refresh(PARTS);
+      return ok;
+    } catch (error) {
+      say(error instanceof Away ? error.message : "This was not kept. Repeat it.", false);
+      await refresh(PARTS).catch(() => {});
+      return false;
+    }
+  });
+  queue = turn.catch(() => {});
+  return turn;
+}
+
+/** @type {{at: string, to: string} | null} */
+let next = null;
+let asking = false;
+/** Counts what was let go: an answer that comes later than that is not shown. */
+let ended = 0;
+
+/** @param {string} at @param {Spot} to */
+function ask(at, to) {
+  next = { at, to: spotText(to) };
+  if (!asking) run();
+}
+
+async function run() {
+  asking = true;
+  while (next) {
+    const body = new URLSearchParams({ ...next });
+    const turn = ended;
+    next = null;
+    const address = (board()?.dataset.outline ?? "").replace("/outline?", "/outline/try?");
+    const answer = await fetch(address, { method: "POST", headers: { Accept: "application/json" }, body }).catch(() => null);
+    const said = await answer?.json().catch(() => null);
+    if (turn !== ended || !said) continue;
+    if (answer?.ok) line(said.line);
+    told(answer?.ok ? `${said.words[0].toUpperCase()}${said.words.slice(1)}; ${said.place}.` : said.sentence);
+  }
+  asking = false;
+}
+
+/** @param {string} d */
+function line(d) {
+  for (const id of ["outline-line", "outline-halo"]) document.getElementById(id)?.setAttribute("d", d);
+}
+
+// --- what is seen --------------------------------------------------------------------------------
+
+/** @param {SVGElement} knob @param {Spot} to */
+function put(knob, to) {
+  const { wide, tall } = sizeOf();
+  const at = within(to, wide, tall);
+  knob.setAttribute("transform", `translate(${at.x.toFixed(3)} ${(-at.y).toFixed(3)})`);
+  knob.setAttribute("aria-valuenow", at.x.toFixed(1));
+  magnify(at);
+  return at;
+}
+
+/** @param {Spot} at */
+function magnify(at) {
+  const loupe = document.getElementById("loupe");
+  const svg = pic();
+  if (!(loupe instanceof SVGSVGElement) || !svg) return;
+  const r = LOUPE_MM / 2;
+  loupe.setAttribute("viewBox", `${at.x - r} ${-at.y - r} ${LOUPE_MM} ${LOUPE_MM}`);
+  document.getElementById("loupe-cross")?.setAttribute("d", `M ${at.x - r} ${-at.y} h ${LOUPE_MM} M ${at.x} ${-at.y - r} v ${LOUPE_MM}`);
+  loupe.removeAttribute("hidden");
+  const frame = loupe.parentElement?.getBoundingClientRect();
+  const screen = new DOMPoint(at.x, -at.y).matrixTransform(svg.getScreenCTM() ?? undefined);
+  if (frame) loupe.classList.toggle("left", screen.y - frame.top < 200 && screen.x > frame.left + frame.width / 2);
+}
+
+/** Choose a point. @param {SVGElement | null} knob */
+function choose(knob) {
+  chosen = knob?.dataset.at ?? "";
+  for (const k of knobs()) {
+    k.classList.toggle("chosen", k === knob);
+    k.setAttribute("tabindex", k === knob ? "0" : "-1");
+  }
+  if (!knob && knobs()[0]) knobs()[0].setAttribute("tabindex", "0");
+  for (const button of document.querySelectorAll("[data-nudge], [data-do]")) {
+    if (button instanceof HTMLButtonElement) button.disabled = !knob;
+  }
+  const words = document.querySelector('[data-do="out"] [data-words]');
+  const kind = knob?.dataset.kind ?? "found";
+  if (words) words.textContent = { found: "Take this point away", hand: "Take my correction back", gone: "Bring the point back" }[kind] ?? "";
+  if (knob) magnify(placeOf(knob));
+  else document.getElementById("loupe")?.setAttribute("hidden", "");
+}
+
+/** Show the picture at the zoom, with a place in the middle. @param {Spot | null} middle */
+function draw(middle) {
+  const svg = pic();
+  const view = svg?.parentElement;
+  if (!svg || !view) return;
+  const { wide, tall } = sizeOf();
+  svg.classList.toggle("near", zoom > 1);
+  document.querySelector(".outline-frame")?.classList.toggle("bare", hidden);
+  document.querySelector("[data-hide]")?.setAttribute("aria-pressed", String(hidden));
+  const part = window.innerWidth <= 640 ? 0.66 : 0.74;
+  const fit = fitting(wide, tall, view.clientWidth, window.innerHeight * part);
+  svg.style.width = zoom > 1 ? `${fit.width * zoom}px` : "";
+  svg.style.height = zoom > 1 ? `${fit.height * zoom}px` : "";
+  for (const text of svg.querySelectorAll("text")) text.setAttribute("font-size", String(16 / (fit.scale * zoom)));
+  for (const button of document.querySelectorAll("[data-zoom]")) {
+    if (button instanceof HTMLButtonElement) button.disabled = Number(button.dataset.zoom) !== 0 && zoomed(zoom, Number(button.dataset.zoom)) === zoom;
+  }
+  if (middle && zoom > 1) {
+    view.scrollLeft = middle.x * fit.scale * zoom - view.clientWidth / 2;
+    view.scrollTop = (tall - middle.y) * fit.scale * zoom - view.clientHeight / 2;
+  }
+}
+
+/** The place in the middle of what is seen, or the chosen point. @returns {Spot} */
+function middle() {
+  const knob = knobOf(chosen);
+  if (knob) return placeOf(knob);
+  const svg = pic();
+  const view = svg?.parentElement?.getBoundingClientRect();
+  if (!svg || !view) return { x: 0, y: 0 };
+  const at = new DOMPoint(view.left + view.width / 2, view.top + view.height / 2).matrixTransform(svg.getScreenCTM()?.inverse());
+  return { x: at.x, y: -at.y };
+}
+
+/** @param {string} at "x,y" */
+function showPlace(at) {
+  const [x, y] = at.split(",").map(Number);
+  const spot = { x, y };
+  const far = (/** @type {SVGElement} */ k) => Math.hypot(placeOf(k).x - x, placeOf(k).y - y);
+  const near = knobs().sort((a, b) => far(a) - far(b))[0];
+  if (near && far(near) < 25) choose(near);
+  zoom = Math.max(zoom, 4);
+  draw(spot);
+  board()?.querySelector(".outline-frame")?.scrollIntoView({ block: "nearest" });
+  if (near && far(near) < 25) near.focus({ preventScroll: true });
+}
+
+// --- by keys and buttons -------------------------------------------------------------------------
+
+/** @type {{at: string, to: Spot, timer: number} | null} */
+let held = null;
+
+/** Keep what the keys have moved. */
+function settle() {
+  if (!held) return;
+  const { at, to, timer } = held;
+  clearTimeout(timer);
+  held = null;
+  ended += 1;
+  next = null;
+  keep({ what: "move", at, to: spotText(to) });
+}
+
+function giveUp() {
+  if (held) clearTimeout(held.timer);
+  held = null;
+  ended += 1;
+  next = null;
+  refresh(["outline"]);
+  told("Given up; nothing was changed.");
+}
+
+/** @param {string} key @param {boolean} far */
+function nudge(key, far) {
+  const knob = knobOf(chosen);
+  const by = keyed(key, stepOf(board()?.dataset.unit ?? "mm", far));
+  if (!knob || !by) return false;
+  const from = held?.at === chosen ? held.to : placeOf(knob);
+  if (held && held.at !== chosen) settle();
+  if (held) clearTimeout(held.timer);
+  const to = put(knob, { x: from.x + by.x, y: from.y + by.y });
+  held = { at: chosen, to, timer: window.setTimeout(settle, 900) };
+  ask(chosen, to);
+  return true;
+}
+
+/** @param {number} by */
+function walk(by) {
+  settle();
+  const all = knobs();
+  const at = ringStep(all.findIndex((k) => k.dataset.at === chosen), by, all.length);
+  const knob = all[at];
+  if (!knob) return;
+  choose(knob);
+  if (zoom > 1) draw(placeOf(knob));
+  told(`${knob.getAttribute("aria-label")}: ${knob.getAttribute("aria-valuetext")}`);
+  return knob;
+}
+
+function takeAway() {
+  const knob = knobOf(chosen);
+  if (!knob) return;
+  if (held) clearTimeout(held.timer);
+  held = null;
+  const what = knob.dataset.kind === "found" ? "out" : "back";
+  keep({ what, at: chosen });
+}
+
+document.addEventListener(
+  "keydown",
+  (event) => {
+    const target = event.target instanceof Element ? event.target : null;
+    const inside = target?.closest("#outline");
+    if (!inside) return;
+    if ((event.ctrlKey || event.metaKey) && event.key.toLowerCase() === "z") {
+      event.preventDefault();
+      event.stopImmediatePropagation();
+      step(event.shiftKey ? "redo" : "undo");
+      return;
+    }
+    const knob = target?.closest(".knob");
+    if (!(knob instanceof SVGElement) || event.ctrlKey || event.metaKey || event.altKey) return;
+    if (knob.dataset.at !== chosen) choose(knob);
+    if (event.key === "PageDown" || event.key === "PageUp") walk(event.key === "PageDown" ? 1 : -1)?.focus({ preventScroll: zoom > 1 });
+    else if (event.key === "Enter") settle();
+    else if (event.key === "Escape") giveUp();
+    else if (event.key === "Delete" || event.key === "Backspace") takeAway();
+    else if (event.key === "+" || event.key === "-") magnifyBy(event.key === "+" ? 1 : -1);
+    else if (!nudge(event.key, event.shiftKey)) return;
+    event.preventDefault();
+  },
+  true,
+);
+document.addEventListener("focusin", (event) => {
+  const knob = event.target instanceof Element ? event.target.closest("#outline-pic .knob") : null;
+  if (knob instanceof SVGElement && knob.dataset.at !== chosen) choose(knob);
+});
+document.addEventListener("focusout", (event) => {
+  if (held && event.target instanceof Element && event.target.closest(".knob")) settle();
+});
+
+/** @param {"undo" | "redo" | "all-back"} what */
+function step(what) {
+  if (held) return giveUp();
+  keep({ what, have: board()?.dataset.have ?? "0" });
+}
+
+/** @param {number} by */
+function magnifyBy(by) {
+  const at = middle();
+  zoom = zoomed(zoom, by);
+  draw(at);
+  const knob = knobOf(chosen);
+  if (knob) magnify(placeOf(knob));
+}
+
+document.addEventListener("click", (event) => {
+  const target = event.target instanceof Element ? event.target : null;
+  if (target?.id === "outline-reach" && event instanceof MouseEvent) {
+    const at = onPhoto(event);
+    if (at) keep({ what: "add", at: spotText(at) });
+    return;
+  }
+  const button = target?.closest("button");
+  if (!(button instanceof HTMLButtonElement)) return;
+  const { zoom: by, walk: go, nudge: key, do: what, step: way, show, tick, said, across, hide } = button.dataset;
+  if (by !== undefined) magnifyBy(Number(by));
+  else if (go !== undefined) walk(Number(go));
+  else if (key !== undefined) nudge(key, event.shiftKey);
+  else if (what === "after") keep({ what, at: chosen });
+  else if (what === "out") takeAway();
+  else if (way === "undo" || way === "redo" || way === "all-back") step(way);
+  else if (show !== undefined) showPlace(show);
+  else if (tick !== undefined) keep({ what: "tick", doubt: tick, said: said ?? "" });
+  else if (across !== undefined) keep({ what: "across", doubt: across });
+  else if (hide !== undefined) {
+    hidden = !hidden;
+    draw(null);
+  }
+});
+
+// --- by mouse and finger -------------------------------------------------------------------------
+
+/** @param {MouseEvent} event @returns {Spot | null} */
+function onPhoto(event) {
+  const matrix = pic()?.getScreenCTM();
+  if (!matrix) return null;
+  const at = new DOMPoint(event.clientX, event.clientY).matrixTransform(matrix.inverse());
+  return { x: at.x, y: -at.y };
+}
+
+document.addEventListener("pointerdown", (event) => {
+  const knob = event.target instanceof Element ? event.target.closest("#outline-pic .knob") : null;
+  if (!(knob instanceof SVGElement) || event.button !== 0) return;
+  event.preventDefault();
+  settle();
+  choose(knob);
+  knob.focus({ preventScroll: true });
+  knob.setPointerCapture(event.pointerId);
+  const from = onPhoto(event);
+  const begun = placeOf(knob);
+  const at = knob.dataset.at ?? "";
+  /** @type {Spot | null} */
+  let to = null;
+  const begin = { x: event.clientX, y: event.clientY };
+  /** @param {PointerEvent} e */
+  const move = (e) => {
+    const now = onPhoto(e);
+    if (!from || !now || (!to && Math.hypot(e.clientX - begin.x, e.clientY - begin.y) < 3)) return;
+    to = put(knob, { x: begun.x + now.x - from.x, y: begun.y + now.y - from.y });
+    ask(at, to);
+  };
+  /** @param {PointerEvent} e */
+  const end = (e) => {
+    knob.removeEventListener("pointermove", move);
+    knob.removeEventListener("pointerup", end);
+    knob.removeEventListener("pointercancel", end);
+    ended += 1;
+    next = null;
+    if (!to) return;
+    if (e.type === "pointerup") keep({ what: "move", at, to: spotText(to) });
+    else giveUp();
+  };
+  knob.addEventListener("pointermove", move);
+  knob.addEventListener("pointerup", end);
+  knob.addEventListener("pointercancel", end);
+});
+
+// --- photos --------------------------------------------------------------------------------------
+
+/** Send photos one after the other; what is wrong with one does not keep the others back.
+ * @param {HTMLFormElement} form */
+async function sendPhotos(form) {
+  const field = form.querySelector("input[type=file]");
+  const files = field instanceof HTMLInputElement ? [...(field.files ?? [])] : [];
+  const wrong = wrongPhotos(files, MOST);
+  if (wrong) return say(wrong, false);
+  const here = form.dataset.photos ?? "";
+  let piece = form.dataset.piece ?? "";
+  let came = 0;
+  /** @type {string[]} */
+  const trouble = [];
+  for (const [k, file] of files.entries()) {
+    say(`Sending ${file.name}, ${k + 1} of ${files.length} …`, true);
+    const query = new URLSearchParams({ name: file.name, ...(piece ? { drawing: piece } : {}) });
+    const said = await once(`${here}/photo?${query}`, file);
+    if (said.drawing) {
+      piece = said.drawing;
+      came += 1;
+    } else trouble.push(said.sentence);
+  }
+  if (!came) return say(trouble.join(" "), false);
+  say("Putting the photos together; this takes some seconds …", true);
+  const to = `${here}/outline?${new URLSearchParams({ drawing: piece })}`;
+  const bar = form.querySelector("input[name=bar]");
+  if (bar instanceof HTMLInputElement && bar.value.trim()) {
+    const said = await once(to, new URLSearchParams({ what: "bar", bar: bar.value, by: "script" }));
+    if (said.sentence) trouble.push(said.sentence);
+  }
+  const solved = await once(to, new URLSearchParams({ what: "solve", by: "script" }));
+  if (solved.sentence) trouble.push(solved.sentence);
+  if (!form.dataset.piece) {
+    const url = new URL(location.href);
+    url.search = new URLSearchParams({ drawing: piece }).toString();
+    url.hash = "";
+    history.replaceState(null, "", url);
+    chosen = "";
+    zoom = 1;
+  }
+  form.reset();
+  await refresh(PARTS);
+  say(trouble.length ? `${trouble.join(" ")} ${came === 1 ? "The photo that" : "The photos that"} came in wait below.` : solved.words, !trouble.length);
+  document.querySelector("#outline, #q-bar")?.scrollIntoView({ block: "start" });
+}
+
+/** @param {string} to @param {BodyInit} body @returns {Promise<Record<string, string>>} */
+async function once(to, body) {
+  try {
+    const answer = await fetch(to, { method: "POST", headers: { Accept: "application/json" }, body });
+    const said = await answer.json().catch(() => ({}));
+    return answer.ok ? said : { sentence: said.sentence ?? "The server did not answer in words." };
+  } catch {
+    return { sentence: "The server does not answer; this was not kept. Start it again, then repeat this." };
+  }
+}
+
+document.addEventListener("submit", (event) => {
+  const form = event.target;
+  if (!(form instanceof HTMLFormElement)) return;
+  if (form.dataset.photos !== undefined) {
+    event.preventDefault();
+    const button = form.querySelector("button");
+    if (button) button.disabled = true;
+    sendPhotos(form).finally(() => button && (button.disabled = false));
+  } else if (form.dataset.say !== undefined) {
+    event.preventDefault();
+    const what = Object.fromEntries([...new FormData(form, event.submitter)].map(([k, v]) => [k, String(v)]));
+    keep(what, form.action);
+  }
+});
+
+// --- follow --------------------------------------------------------------------------------------
+
+document.addEventListener("morphed", (event) => {
+  if (!(event instanceof CustomEvent) || event.detail !== "outline") return;
+  draw(null);
+  choose(knobOf(chosen));
+  const knob = knobOf(chosen);
+  if (held && knob) put(knob, held.to);
+});
+addEventListener("resize", () => draw(null));
+draw(null);
+choose(null);
