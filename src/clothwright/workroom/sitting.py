@@ -83,7 +83,8 @@ class Look:
 
     size: the question with which of its pattern sizes to begin, None when it is answered or there
     is one only. sizes: all of them, the smallest first. bar: the question of the sheets' bar,
-    None for other drawings and when it was measured.
+    None for other drawings and when it was measured. drawing: as the reader made it, None when it
+    could not, and for what is no drawing of others.
     """
 
     waiting: Waiting
@@ -94,6 +95,7 @@ class Look:
     size: Question | None = None
     sizes: tuple[str, ...] = ()
     bar: Question | None = None
+    drawing: Drawing | None = None
 
     @property
     def ready(self) -> bool:
@@ -125,12 +127,7 @@ def _looked(one: Waiting, bought: Pattern, unit: Unit, stamp: int) -> Look:
     scale = scale_question(drawing, one.scale)
     seen = seen_in(one, stamp, size_shown(one, drawing.sizes), unit)
     if not seen.candidates:
-        raise BadInput(
-            where=one.file,
-            what=f"there is no closed outline among its {seen.lines} lines",
-            expected="a closed line round each piece",
-            try_="joining the ends of the outline in the drawing",
-        )
+        return _without_outlines(one, drawing, seen)
     found = _all_outlines(one, seen.candidates)
     read = piece_names(tuple(c for _, c in found.values()), Answers())
     outlines = tuple(
@@ -145,6 +142,25 @@ def _looked(one: Waiting, bought: Pattern, unit: Unit, stamp: int) -> Look:
         bar=photo_sitting.bar_question(one),
         outlines=outlines,
         notes=seen.notes,
+        drawing=drawing,
+    )
+
+
+def _without_outlines(one: Waiting, drawing: Drawing, seen: Seen) -> Look:
+    """A drawing in which no line closes: how it is read may still be said otherwise."""
+    error = BadInput(
+        where=one.file,
+        what=f"there is no closed outline among its {seen.lines} lines",
+        expected="a closed line round each piece",
+        try_="joining the ends of the outline in the drawing",
+    )
+    return Look(
+        waiting=one,
+        scale=None,
+        outlines=(),
+        notes=seen.notes,
+        trouble=str(error),
+        drawing=drawing,
     )
 
 
