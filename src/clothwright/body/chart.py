@@ -13,6 +13,7 @@ from clothwright.units import Unit, parse_length, parse_unit, show_length
 
 MOST_SIZES = 60
 LONGEST_TEXT = 20_000
+LONGEST_LINE = 1_000
 
 NONE = frozenset({"-", "–", "—", "−", "?", "."})
 """Marks for "no figure for this size"."""
@@ -23,7 +24,10 @@ _FIGURE = re.compile(
 )
 _SIZE = re.compile(r"^\s*(?:size|sizes|sz)\b\s*:?\s*(?P<rest>.*)$", re.IGNORECASE)
 _UNIT = re.compile(r"^\s*(?:unit|units|all in)\b\s*:?\s+(?P<unit>[a-zA-Z\"]+)\s*$", re.IGNORECASE)
-_ROW = re.compile(r"^\s*(?P<name>[^\W\d][^\d¼½¾⅛⅜⅝⅞]*?)[\s:|;,(]*(?P<rest>[\d¼½¾⅛⅜⅝⅞.\-–—−?].*)$")
+_ROW = re.compile(
+    r"^\s*(?P<name>[^\W\d][^\d¼½¾⅛⅜⅝⅞]*?)[\s:|;,(]*"
+    r"(?P<rest>(?:[\d¼½¾⅛⅜⅝⅞]|[.,]\d|[-–—−?](?=[\s|;,]|$)).*)$"
+)
 _UNIT_WORD = re.compile(r"[\s(\[]+(?P<unit>mm|cm|in|ins|inch|inches|centimetres|\")[)\]:.\s]*$")
 
 
@@ -112,7 +116,7 @@ class _Reader:
             self._row(line, where)
 
     def _row(self, line: str, where: str) -> None:
-        found = _ROW.match(line)
+        found = _ROW.match(line) if len(line) <= LONGEST_LINE else None
         if found is None:
             raise BadInput(
                 where=where,
@@ -125,6 +129,8 @@ class _Reader:
                 what="figures before the sizes",
                 expected='the sizes on the first line, such as "size 8 10 12"',
             )
+        if found["name"][-1] in "-–—−":
+            raise _odd(found["name"][-1] + found["rest"], 0, where)
         name, unit = _name_and_unit(found["name"], self.unit)
         measure = measure_of(name, where=where)
         if any(r.measure == measure.id for r in self.rows):

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Literal
@@ -14,8 +13,8 @@ from clothwright.units import Sentence, Unit
 Kind = Literal["upper", "lower"]
 """A garment chosen by the bust (bodice, dress, coat), or by the hip (skirt, trousers)."""
 
-TAPE_MM = 3.0
-"""Nearer to a size than this (about 1/8 in) is that size: a tape tells no more (our own guide)."""
+TAPE_MM = Unit.inch.in_mm / 8 + 1e-6
+"""Nearer to a size than this (1/8 in) is that size: a tape tells no more (our own guide)."""
 
 FULLER_MM = 2 * Unit.inch.in_mm
 """Fuller over the bust than above it by this or more: sized by the high bust (an extension's rule,
@@ -33,7 +32,8 @@ class Standing:
 
     measure: what was measured; row: the chart's row it was held against; mm: the figure held
     against it. at: 0 for the first size, 1 for the second, 1.5 half-way on; held at the ends.
-    low, high: the sizes it lies between (the same when it is one). beyond: mm over the largest
+    low, high: the sizes it lies between (the same when it is one), share: how far from the one to
+    the other, 0 to 1. beyond: mm over the largest
     size (more than 0) or under the smallest (less than 0), 0 within.
     """
 
@@ -43,6 +43,7 @@ class Standing:
     at: float
     low: str
     high: str
+    share: float = 0.0
     beyond: float = 0.0
 
     @property
@@ -75,7 +76,9 @@ def standing(chart: SizeChart, row: str, mm: float, *, measure: str = "") -> Sta
     if not known:
         return None
 
-    def at(place: float, low: int, high: int, beyond: float = 0.0) -> Standing:
+    def at(
+        place: float, low: int, high: int, *, share: float = 0.0, beyond: float = 0.0
+    ) -> Standing:
         return Standing(
             measure=measure or row,
             row=row,
@@ -83,6 +86,7 @@ def standing(chart: SizeChart, row: str, mm: float, *, measure: str = "") -> Sta
             at=place,
             low=chart.sizes[low],
             high=chart.sizes[high],
+            share=share,
             beyond=beyond,
         )
 
@@ -91,13 +95,13 @@ def standing(chart: SizeChart, row: str, mm: float, *, measure: str = "") -> Sta
         return at(float(near), near, near)
     (first, least), (last, most) = known[0], known[-1]
     if mm < least:
-        return at(float(first), first, first, mm - least)
+        return at(float(first), first, first, beyond=mm - least)
     if mm > most:
-        return at(float(last), last, last, mm - most)
+        return at(float(last), last, last, beyond=mm - most)
     k = max(i for i, (_, v) in enumerate(known) if v <= mm)
     (low, below), (high, above) = known[k], known[k + 1]
     share = (mm - below) / (above - below)
-    return at(low + share * (high - low), low, high)
+    return at(low + share * (high - low), low, high, share=share)
 
 
 def standings(body: Mapping[str, float], chart: SizeChart) -> tuple[Standing, ...]:
@@ -167,7 +171,7 @@ def size_words(place: Standing, chart: SizeChart) -> Sentence:
     row = chart.row(place.row) or ()
     low, high = (chart.sizes.index(s) for s in (place.low, place.high))
     below, above = row[low] or 0.0, row[high] or 0.0
-    part = _part((place.mm - below) / (above - below))
+    part = _part(place.share)
     return (
         f"Between {place.low} and {place.high}, by {name}: ", below, " and ", above, " on the "
         f"chart, {part}. Take {place.low} for a close fit, {place.high} for an easy one, or the "
@@ -187,18 +191,13 @@ def size_text(place: Standing, names: Iterable[str]) -> str:
     """
     if place.is_size or place.beyond:
         return place.low
-    share = place.at - math.floor(place.at)
+    share = place.share
     low, high = _number(place.low), _number(place.high)
     if low is not None and high is not None and all(_number(n) is not None for n in names):
-        return f"{round(low + _along(place) * (high - low), 2):g}"
+        return f"{round(low + share * (high - low), 2):g}"
     if 0.25 < share < 0.75:
         return f"{place.low}/{place.high}"
     return place.low if share <= 0.25 else place.high
-
-
-def _along(place: Standing) -> float:
-    """Return how far from its lower to its higher size a standing lies, 0 to 1."""
-    return place.at - math.floor(place.at)
 
 
 def _number(text: str) -> float | None:
