@@ -44,7 +44,9 @@ def typed_context(asked: Asked, one: Waiting | None) -> Mapping[str, object] | N
     """Return what the page shows of typed measurements; None while another file is answered."""
     if one is not None and not typing.is_notes(one):
         return None
-    text, base, pieces, slips = "", "", (), ()
+    text, base = "", ""
+    pieces: tuple[Mapping[str, object], ...] = ()
+    slips: tuple[tuple[int, str], ...] = ()
     if one is not None:
         text = typing.notes_in(one)
         base = typing.digest(text)

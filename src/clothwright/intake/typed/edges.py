@@ -38,14 +38,15 @@ _ROLE = re.compile(r"(?:it is )?(?:a |an |on the |to be |the )?(\w+)(?: edge)?",
 _HEAD = re.compile(rf"(?P<kind>{'|'.join(KINDS)})\b[ :]*(?P<rest>.*)", _I)
 _PLAIN = re.compile(
     r"(?!from )[^,:]+?(?: from |: (?:from )?)(?P<p>[^,]+?) "
-    r"(?:(?:straight|curved?|through .+?) )?to ",
+    r"(?:(?:straight|curv(?:ed?|ing)),? )?(?:through .+? )?to ",
     _I,
 )
 _IS = re.compile(r"[^,:]+ is ", _I)
-_FROM_TO = re.compile(r"(?P<name>.*?)[ :]*\bfrom (?P<p>.+?) (?P<steps>(?:\w+ )??to .+)", _I)
-_BARE = re.compile(r"(?P<name>.*?) ?(?P<steps>(?:straight |curved? )?to .+)", _I)
+_TO = r"(?P<steps>(?:(?:straight|curv(?:ed?|ing)),? )?(?:through .+? )?to .+)"
+_FROM_TO = re.compile(rf"(?P<name>.*?)[ :]*\bfrom (?P<p>.+?),? {_TO}", _I)
+_BARE = re.compile(rf"(?P<name>.*?),? ?{_TO}", _I)
 _STEP = re.compile(
-    r"(?:then )?(?:(?P<how>straight|curved?|on|curving) )?(?:through (?P<via>.+?) )?to (?P<q>.+)",
+    r"(?:then )?(?:(?P<how>straight|curved?|on|curving),? )?(?:through (?P<via>.+?) )?to (?P<q>.+)",
     _I,
 )
 _AFTER = re.compile(
@@ -189,7 +190,7 @@ def edge_of(
     kind, rest = (m["kind"].lower(), m["rest"]) if m else ("edge", parts[0])
     read = _Reading(note, unit, points)
     while len(parts) > 1 and not re.search(r"\bto\b", rest):
-        rest = f"{rest} {parts.pop(1)}".strip()
+        rest = f"{rest}, {parts.pop(1)}".strip(", ")
     name = _first_step(read, rest)
     role, own, named = KINDS[kind], None, name or (kind if kind not in ("edge", "seam") else "")
     for clause in parts[1:]:
@@ -236,7 +237,7 @@ def _first_step(read: _Reading, rest: str) -> str:
     read.steps.append(Step(start=start, end=start))
     _step(read, steps)
     del read.steps[0]
-    return name.strip(" :")
+    return name.strip(" :,")
 
 
 def _step(read: _Reading, text: str) -> None:

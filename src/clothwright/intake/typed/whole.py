@@ -104,7 +104,7 @@ def _drawable(
 def _going_round(sheet: Sheet, round_: Round, paths: Mapping[str, Path]) -> tuple[Edge, ...]:
     """Return the edges counter-clockwise, ends on each other, corners named by their points."""
     turns = round_.turns
-    hems = [t.edge.role is Role.HEM for t in turns]
+    roles = [t.edge.role for t in turns]
     out = []
     for k, turn in enumerate(turns):
         path = paths[turn.edge.name]
@@ -116,13 +116,19 @@ def _going_round(sheet: Sheet, round_: Round, paths: Mapping[str, Path]) -> tupl
                 path=path.with_ends(start, end),
                 role=turn.edge.role,
                 corner=round_.joined.get(turn.start, turn.start),
-                join=Join.FOLDED if hems[k] != hems[k - 1] else Join.EXTENDED,
+                join=_join(roles[k - 1], roles[k]),
             )
         )
     for p, q in round_.joined.items():
         gap = show_length(sheet.at[p].distance(sheet.at[q]), Unit.mm)
         sheet.took.append(f"{p} and {q}, {gap} apart, taken as one point")
     return tuple(out)
+
+
+def _join(before: Role, after: Role) -> Join:
+    """Return how a corner is turned: a hem folds back what it meets, but for a fold."""
+    both = (before, after)
+    return Join.FOLDED if both.count(Role.HEM) == 1 and Role.FOLD not in both else Join.EXTENDED
 
 
 def _compared(sheet: Sheet, round_: Round | None) -> tuple[Checked, ...]:
