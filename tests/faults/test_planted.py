@@ -46,6 +46,12 @@ class Planted(NamedTuple):
     severity: Severity
     spoil: Callable[[Pattern], Pattern]
     borders: tuple[BorderEdge, ...] = ()
+    body: tuple[tuple[str, float], ...] = ()
+
+    @property
+    def settings(self) -> CheckSettings:
+        """What the checks are run with: borders at hems, a wearer too large."""
+        return CheckSettings(borders=self.borders, body=self.body)
 
 
 def hem(*points: tuple[float, float]) -> Callable[[Pattern], Pattern]:
@@ -216,6 +222,9 @@ PLANTED = (
     Planted(
         "hem-for-border-skipped", SKIPPED, lambda p: p, (BorderEdge(piece="frnt", edge="hem"),)
     ),
+    Planted("ease-below-body", FAULT, lambda p: p, body=(("waist", 970.0),)),
+    Planted("ease-below-least", NOTICE, lambda p: p, body=(("hip", 930.0),)),
+    Planted("wearing-ease-skipped", SKIPPED, lambda p: p, body=(("bust", 900.0),)),
 )
 
 BROKEN = (
@@ -241,7 +250,7 @@ def test_our_own_pattern_has_no_finding() -> None:
 def test_a_planted_fault_raises_its_code_and_no_other(fault: Planted) -> None:
     """One fault, one finding: the code and weight expected, a place that exists, words to read."""
     spoilt = fault.spoil(outfit())
-    found = run_checks(spoilt, CheckSettings(borders=fault.borders))
+    found = run_checks(spoilt, fault.settings)
     assert {f.code for f in found} == {fault.code}, [say(f.words, Unit.mm) for f in found]
     assert len(found) == 1
     assert found[0].severity is fault.severity
@@ -296,7 +305,7 @@ MOVES = {
 }
 
 
-def _told(pattern: Pattern, borders: tuple[BorderEdge, ...]) -> list[tuple[object, ...]]:
+def _told(pattern: Pattern, settings: CheckSettings) -> list[tuple[object, ...]]:
     return [
         (
             f.code,
@@ -307,7 +316,7 @@ def _told(pattern: Pattern, borders: tuple[BorderEdge, ...]) -> list[tuple[objec
             say(f.words, Unit.mm),
             f.mend,
         )
-        for f in run_checks(pattern, CheckSettings(borders=borders))
+        for f in run_checks(pattern, settings)
     ]
 
 
@@ -317,7 +326,7 @@ def test_moving_the_pattern_changes_no_finding(fault: Planted, move: str) -> Non
     """Lying elsewhere, turned or turned over, the pattern gets the same findings, word for word."""
     spoilt = fault.spoil(outfit())
     moved = plant.turned(spoilt, MOVES[move])
-    assert _told(moved, fault.borders) == _told(spoilt, fault.borders)
+    assert _told(moved, fault.settings) == _told(spoilt, fault.settings)
 
 
 @pytest.mark.parametrize("move", MOVES)
@@ -331,4 +340,4 @@ def test_a_spoilt_piece_differs(  # the planting itself can fail
     """Each planted fault really changes the pattern, or the settings."""
     clean = outfit()
     for fault in PLANTED:
-        assert fault.spoil(clean) != clean or fault.borders
+        assert fault.spoil(clean) != clean or fault.borders or fault.body

@@ -1,0 +1,101 @@
+"""Room for the wearer: the published worked examples, planted wearers, and what cannot be told."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from clothwright.body.ease import EASES, ease_at
+from clothwright.checks import run_check
+from clothwright.checks.check import CheckSettings
+from clothwright.checks.wearing_ease import CHECK
+from clothwright.cloth.cloth import Cloth
+from clothwright.demo.body import INCH
+from clothwright.demo.checked_waistcoat import checked_waistcoat
+from clothwright.demo.coat_and_skirt import coat_and_skirt, skirt_seams
+from clothwright.demo.three_sizes import draft_size, three_sizes
+from clothwright.pattern.finding import Severity
+from clothwright.pattern.pattern import Pattern
+from clothwright.units import Unit, say
+from clothwright.workbook import check_settings
+
+SKIRT = Pattern(pieces=draft_size("14"), seams=skirt_seams())
+"""Waist 28 in + 18 mm, hip 38 in + 50 mm finished."""
+
+
+def found(pattern: Pattern, *, stretches: bool = False, **inches: float):
+    body = tuple((k.replace("_", "-"), v * INCH) for k, v in inches.items())
+    return run_check(CHECK, pattern, CheckSettings(body=body, stretches=stretches))
+
+
+def test_nobody_measured_nothing_said() -> None:
+    """Without a measurement there is no finding at all."""
+    assert found(SKIRT) == ()
+    assert found(SKIRT, wrist=6) == ()
+
+
+def test_the_wearer_it_was_drafted_for_has_room() -> None:
+    """Size 14 on the table's 14: 18 mm at the waist (1/2 in wanted), 50 at the hip (2 in less the
+    1.5 mm that agree)."""
+    assert found(SKIRT, waist=28, hip=38) == ()
+
+
+def test_too_little_ease_is_a_notice() -> None:
+    """Hip 39 in: 50 - 25.4 = 24.6 mm are left, and 2 in are wanted."""
+    (finding,) = found(SKIRT, waist=28, hip=39)
+    assert (finding.code, finding.severity) == ("ease-below-least", Severity.NOTICE)
+    assert finding.measured == pytest.approx(24.6, abs=0.1)
+    assert finding.expected == pytest.approx(50.8)
+    words = say(finding.words, Unit.inch)
+    assert words.startswith("skirt front and skirt back at the hip: 39 15/16 in finished")
+    assert "2 in there (a university's costume text; a guide)" in words
+
+
+def test_smaller_than_the_body_is_a_fault() -> None:
+    """Waist 29 in against 28 in + 18 mm: 7.4 mm too small; a knit may be."""
+    (finding,) = found(SKIRT, waist=29)
+    assert (finding.code, finding.severity) == ("ease-below-body", Severity.FAULT)
+    assert finding.measured == pytest.approx(-7.4, abs=0.1)
+    (finding,) = found(SKIRT, waist=29, stretches=True)
+    assert finding.severity is Severity.NOTICE
+    assert found(SKIRT, hip=39, stretches=True) == ()
+
+
+def test_the_sleeve_of_the_worked_example() -> None:
+    """Ease of 2 in at the biceps is enough, less is not: a 14 in sleeve on 12 and on 12 1/2 in."""
+    coat = coat_and_skirt().bought
+    assert found(coat, upper_arm=12) == ()
+    (finding,) = found(coat, upper_arm=12.5)
+    assert finding.where.piece == "coat sleeve"
+    assert finding.measured == pytest.approx(1.5 * INCH, abs=0.1)
+
+
+def test_a_dress_wants_more_at_the_waist_than_a_skirt() -> None:
+    """3/4 in with a bust level, 1/2 in without; every row has its source."""
+    assert ease_at("waist", lower=False).least == pytest.approx(0.75 * INCH)
+    assert ease_at("waist", lower=True).least == pytest.approx(0.5 * INCH)
+    assert ease_at("elbow", lower=False) is None
+    assert all(e.source and 0 < e.least <= e.usual for e in EASES)
+
+
+def test_what_is_not_known_is_skipped() -> None:
+    """The waistcoat's back has no bust level: skipped is not passed."""
+    (finding,) = found(checked_waistcoat().bought, bust=35)
+    assert finding.code == "wearing-ease-skipped"
+    assert "has no bust level" in say(finding.words, Unit.inch)
+
+
+def test_the_workbook_gives_the_wearer_and_whether_the_cloth_stretches() -> None:
+    """All cloths of the shell must stretch; the lining's does not count."""
+    from clothwright.body.body import body_with
+
+    book = three_sizes()
+    book = replace(book, body=body_with(book.body, {"hip": "38 in"}, unit=Unit.inch))
+    assert check_settings(book).body == (("hip", pytest.approx(38 * INCH)),)
+    assert not check_settings(book).stretches
+    knit = Cloth(name="knit", width=1500.0, stretch=0.5)
+    silk = Cloth(name="silk", width=1400.0, material="lining")
+    assert check_settings(replace(book, cloths=(knit, silk))).stretches
+    assert not check_settings(replace(book, cloths=(knit, *book.cloths))).stretches
+    assert not check_settings(replace(book, cloths=())).stretches

@@ -1,0 +1,196 @@
+"""From the tape to the change: which size at which level, what is refused, what it does."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from clothwright.body.body import Body, body_with
+from clothwright.body.chart import chart_from
+from clothwright.body.charts import EXAMPLES
+from clothwright.demo.coat_and_skirt import coat_and_skirt
+from clothwright.demo.three_sizes import MISSES, three_sizes
+from clothwright.errors import BadInput
+from clothwright.pattern.girth import finished_girths
+from clothwright.store import create, load, redo, revision, undo
+from clothwright.units import Unit, say
+from clothwright.workbook import Workbook, replay
+from clothwright.workroom.checking import findings_of
+from clothwright.workroom.editing import apply_edit, commit_edit, edit_from
+from clothwright.workroom.guiding import guide_document
+from clothwright.workroom.sizing import kinds_of, room_words, rooms_of, size_edit, sizing_of
+
+IN = 25.4
+
+
+def wearing(book: Workbook, **inches: object) -> Workbook:
+    """Return the workbook with a wearer (inches) and the example chart."""
+    body = body_with(Body(), inches, unit=Unit.inch)
+    return replace(book, body=body, chart=EXAMPLES[0])
+
+
+def skirt(**inches: object) -> Workbook:
+    return wearing(replace(three_sizes(), steps=()), **inches)
+
+
+def test_one_size_everywhere_is_chosen() -> None:
+    """Waist and hip of a 16: choose-size 16, for the waistband too."""
+    found = sizing_of(skirt(waist=30, hip=40))
+    assert (found.step.change, dict(found.step.params)) == ("choose-size", {"size": "16"})
+    assert not found.done
+
+
+def test_two_sizes_are_blended_and_the_waistband_follows_the_waist() -> None:
+    """12 at the waist, 14 at the hip: what the demo's own maker wrote into her list by hand."""
+    found = sizing_of(skirt(waist="26 1/2", hip=38))
+    assert found.step.change == "blend-sizes"
+    assert found.step.params["at"] == three_sizes().steps[0].params["at"]
+    assert sizing_of(wearing(three_sizes(), waist="26 1/2", hip=38)).done
+
+
+def test_in_between_both_ways() -> None:
+    """The demo's wearer, between 12 and 14 at both: size 13."""
+    assert dict(sizing_of(skirt(waist="27 1/4", hip=37)).step.params) == {"size": "13"}
+
+
+@settings(max_examples=25, deadline=None)
+@given(st.floats(26.5, 30), st.floats(36, 40))
+def test_the_pieces_cut_so_fit_her(waist: float, hip: float) -> None:
+    """Whatever waist and hip within the range: the girths of the pieces, once the change is made,
+    are hers and the style's ease (18 and 50 mm), but for a tape's eighth and a size's hundredth."""
+    book = skirt(waist=f"{waist:.3f}", hip=f"{hip:.3f}")
+    after = apply_edit(book, edit_from(size_edit(book)))
+    done = replay(after)
+    assert not any(t.error for t in done.told)
+    girths = {g.level: g.mm for g in finished_girths(done.pattern, ("waist", "hip"))}
+    assert girths["waist"] == pytest.approx(waist * IN + 18, abs=4.0)
+    assert girths["hip"] == pytest.approx(hip * IN + 50, abs=4.0)
+    assert not [f for f in findings_of(after) if f.where.seam]
+
+
+@pytest.mark.parametrize(
+    ("inches", "words"),
+    [
+        ({"waist": 30, "hip": 44}, "Size 20 cannot be made"),
+        ({"waist": 30, "hip": 60}, "beyond 26 of the chart"),
+        ({"wrist": 6}, "missing"),
+    ],
+)
+def test_why_no_size_is_offered(inches, words: str) -> None:
+    """Beyond the pattern, beyond the chart, nothing to go by: each in a sentence, no change."""
+    book = skirt(**inches)
+    found = sizing_of(book)
+    assert found.step is None
+    assert words in found.why_not
+    with pytest.raises(BadInput, match=words[:4]):
+        size_edit(book)
+
+
+def test_a_pattern_in_one_size_has_suggestions_and_no_change() -> None:
+    """The coat and skirt: an upper and a lower suggestion, and the reason why no size is cut."""
+    book = wearing(coat_and_skirt(), bust=36, hip=40)
+    assert kinds_of(book.bought) == ("upper", "lower")
+    found = sizing_of(book)
+    assert [(s.kind, s.standing.words) for s in found.suggestions] == [
+        ("upper", "14"),
+        ("lower", "16"),
+    ]
+    assert "came in one size" in found.why_not
+
+
+def test_nothing_without_a_chart_or_a_measurement() -> None:
+    """There is no sizing then, and taking it says what is needed."""
+    book = replace(three_sizes(), chart=EXAMPLES[0])
+    assert sizing_of(book) is None
+    assert sizing_of(replace(skirt(hip=38), chart=None)) is None
+    with pytest.raises(BadInput, match="measurements, a size chart"):
+        size_edit(book)
+
+
+def test_an_older_change_of_size_makes_room() -> None:
+    """Taken twice, one change stands at the head of the list; what comes after stays."""
+    book = wearing(three_sizes(), waist=28, hip=38)
+    lengthen = edit_from(
+        {"edit": "add-change", "kind": "set-hem",
+         "params": {"edges": ["skirt front.hem"], "depth": "2 in"}}
+    )  # fmt: skip
+    book = apply_edit(book, lengthen)
+    after = apply_edit(book, edit_from(size_edit(book)))
+    assert [s.change for s in after.steps] == ["choose-size", "set-hem"]
+    assert sizing_of(after).done
+
+
+def test_letters_of_a_pattern() -> None:
+    """Sizes that are letters: in the middle between two the change says so, "S/M"."""
+    book = skirt(waist=27.25, hip=37)
+    sizes = replace(book.bought.sizes, names=("S", "M", "L"), drawn="M")
+    book = replace(
+        book,
+        bought=replace(book.bought, sizes=sizes),
+        chart=chart_from("size S M L\nwaist 26 1/2 28 30\nhip 36 38 40", unit=Unit.inch),
+    )
+    assert dict(sizing_of(book).step.params) == {"size": "S/M"}
+
+
+def test_ease_is_finished_less_body() -> None:
+    """The published definition: finished bust 38, body 36, ease 2 in; here the skirt's own."""
+    book = skirt(waist=28, hip=38)
+    rooms = {r.girth.level: r for r in rooms_of(book, book.bought)}
+    assert rooms["waist"].ease == pytest.approx(18, abs=0.1)
+    assert rooms["hip"].ease == pytest.approx(50, abs=0.1)
+    assert "at least 2 in to 2 3/4 in is asked for" in say(room_words(rooms["hip"]), Unit.inch)
+    tight = rooms_of(skirt(hip=42), book.bought)
+    assert "less than the body" in say(room_words(tight[0]), Unit.inch)
+
+
+def test_undo_and_redo_of_all_three(tmp_path) -> None:
+    """Measurements, chart and change: three steps, taken back one by one, and done again."""
+    folder = tmp_path / "w"
+    create(folder, replace(three_sizes(), steps=()))
+    states = [load(folder)]
+    it = EXAMPLES[0]
+    for edit in (
+        {"edit": "set-body", "values": {"waist": "26 1/2", "hip": "38", "date": "2026-11-25"}},
+        {"edit": "set-chart", "text": it.text, "name": it.name, "unit": "in"},
+        None,
+    ):
+        data = size_edit(states[-1]) if edit is None else edit
+        commit_edit(folder, edit_from(data), base=revision(folder))
+        states.append(load(folder))
+    assert len({(s.body, s.chart, len(s.steps)) for s in states}) == 4
+    for state in reversed(states[:-1]):
+        undo(folder)
+        assert load(folder) == state
+    for state in states[1:]:
+        redo(folder)
+        assert load(folder) == state
+
+
+def test_two_devices_measure_at_once(tmp_path) -> None:
+    """One types the waist, the other the hip, both from the same state: both are there."""
+    folder = tmp_path / "w"
+    create(folder, three_sizes())
+    base = revision(folder)
+    for key, value in (("waist", "70 cm"), ("hip", "96 cm")):
+        commit_edit(folder, edit_from({"edit": "set-body", "values": {key: value}}), base=base)
+    assert load(folder).body.figures() == {"waist": 700.0, "hip": 960.0}
+
+
+def test_steps_and_guide_tell_no_figure(tmp_path) -> None:
+    """The words of the steps and the guide's text have none of her figures in them."""
+    folder = tmp_path / "w"
+    create(folder, three_sizes())
+    values = {"waist": "31 3/8 in", "hip": "61 5/8 in", "note": "privately"}
+    done = commit_edit(
+        folder, edit_from({"edit": "set-body", "values": values}), base=revision(folder)
+    )
+    assert done.saved.words == "measured waist, hip, note"
+    book = load(folder)
+    assert any(f.code == "ease-below-body" for f in findings_of(book))
+    document = guide_document(book, [])
+    text = repr(document)
+    assert not any(w in text for w in ("31 3/8", "61 5/8", "privately", "less than the body"))
+    assert MISSES
