@@ -25,6 +25,15 @@ def _full(folder: Path) -> Path:
     return folder / "w"
 
 
+def _chart(text: str) -> Callable[[Path], list[str]]:
+    def write(folder: Path) -> list[str]:
+        file = folder / "chart.txt"
+        file.write_bytes(text.encode("utf-8", errors="surrogateescape"))
+        return ["body", str(_book(folder)), "--chart", str(file)]
+
+    return write
+
+
 def _adding(data: bytes, *options: str) -> Callable[[Path], list[str]]:
     def write(folder: Path) -> list[str]:
         file = folder / "d.svg"
@@ -171,6 +180,26 @@ BROKEN: tuple[Case, ...] = (
     ),
     ("unknown demo", lambda f: ["demo", "coat-and-skrit", "--out", str(f)], "Did you mean"),
     ("unknown command", lambda f: ["cuddle", str(f)], "cuddle"),
+    (
+        "measurement of nothing",
+        lambda f: ["body", str(_book(f)), "--set", "hipp=97"],
+        'Did you mean "hip"?',
+    ),
+    ("measurement no length", lambda f: ["body", str(_book(f)), "--set", "hip=much"], "a length"),
+    (
+        "chart that is not there",
+        lambda f: ["body", str(_book(f)), "--chart", "no"],
+        "cannot be read",
+    ),
+    ("chart with a gap", _chart("size 8 10\nbust 80"), "line 2: 1 figures for 2 sizes"),
+    ("chart of bytes", _chart("size \udcff 8"), "no text"),
+    ("no size to take", lambda f: ["body", str(_book(f)), "--take"], "a size chart"),
+    ("body with a slip", _edited("[[seam]]", '[body]\nhipp = "9 cm"\n[[seam]]'), "not known"),
+    (
+        "chart in the file with a slip",
+        _edited("[[seam]]", '[chart]\ntext = "size 8 10\\nbust 80"\n[[seam]]'),
+        "line 2: 1 figures",
+    ),
     ("unit nonsense", lambda f: ["new", str(f / "n"), "--unit", "ells"], "ells"),
     ("number wanted", lambda f: ["lay", str(_full(f)), "--seconds", "soon"], "soon"),
 )

@@ -35,7 +35,9 @@ from clothwright.workroom.editing import (
     RemovePlan,
     RemoveRule,
     RenameWorkbook,
+    SetBody,
     SetChange,
+    SetChart,
     SetCloth,
     SetNotes,
     SetPlan,
@@ -402,6 +404,15 @@ EDITS_OF = st.one_of(
     st.builds(lambda n, on: SwitchChange(change=str(n), on=on), st.integers(1, 4), st.booleans()),
     st.builds(lambda n: RemoveRule(plan=PLAN, rule=n), st.integers(1, 9)),
     st.builds(SetUnit, unit=st.sampled_from(["cm", "in", "mm"])),
+    st.builds(
+        lambda m, n: SetBody(values={m: n}),
+        st.sampled_from(["bust", "hip"]),
+        st.sampled_from(["36 1/2", "92 cm", ""]),
+    ),
+    st.builds(
+        lambda n: SetChart(text=n, unit="in"),
+        st.sampled_from(["", "size 8 10\nbust 31 1/2 32 1/2", "size 8 10\nhip 33 34"]),
+    ),
 )
 
 

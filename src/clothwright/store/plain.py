@@ -93,6 +93,8 @@ def said_by(table: models.BookTable, unit: Unit) -> dict[str, Any]:
     sizes = {} if table.sizes is None else table.sizes.model_dump()
     seams = tuple(seam_of(t) for t in table.seam)
     said = _plain(replace(bare, unit=unit), rows, sizes, seams)
+    if table.chart is not None and table.chart.unit is None and unit is not table.unit:
+        del said["chart"]["unit"]  # left out it meant the old unit; from now on it is said
     return {**said, "unit": table.unit.value, "format": table.format}
 
 
