@@ -90,11 +90,17 @@ document.addEventListener("keydown", (event) => {
   corner(dot.getAttribute("data-corner") ?? "");
 });
 
-/** A width typed means the choice beside it. */
+/** What is typed in a field means the choice beside it. @type {Record<string, string>} */
+const MEANS = {
+  amount: "included", add: "none", tall: "measured", angle: "angle",
+  across: "grid", down: "grid", order: "grid", rows: "rows",
+};
+
 document.addEventListener("input", (event) => {
   const field = event.target;
-  if (!(field instanceof HTMLInputElement) || !["amount", "add", "tall", "angle"].includes(field.name)) return;
-  const means = { amount: "included", add: "none", tall: "measured", angle: "angle" }[field.name];
+  if (!(field instanceof HTMLInputElement || field instanceof HTMLTextAreaElement || field instanceof HTMLSelectElement)) return;
+  const means = MEANS[field.name];
+  if (!means) return;
   const radio = field.form?.querySelector(`input[type=radio][value="${means}"]`);
   if (radio instanceof HTMLInputElement && field.value.trim()) radio.checked = true;
 });

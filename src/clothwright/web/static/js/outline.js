@@ -10,6 +10,8 @@ import { fitting, keyed, ringStep, spotText, stepOf, within, wrongPhotos, zoomed
 
 const PARTS = ["outline", "table", "sitting", "inbox"];
 const MOST = 5;
+/** What is said once the page is there that shows it. */
+const LATER = "clothwright-photos-said";
 /** mm of the photo that the magnifier shows. */
 const LOUPE_MM = 20;
 
@@ -32,8 +34,11 @@ const knobOf = (/** @type {string} */ at) => knobs().find((k) => k.dataset.at ==
 const placeOf = (knob) => ({ x: Number(knob.dataset.x), y: Number(knob.dataset.y) });
 const sizeOf = () => ({ wide: Number(board()?.dataset.wide), tall: Number(board()?.dataset.tall) });
 
+let last = "";
+
 /** @param {string} words */
 function told(words) {
+  last = words;
   const line = document.getElementById("outline-said");
   if (line) line.textContent = words;
 }
@@ -50,9 +55,10 @@ function keep(what, to = board()?.dataset.outline ?? "") {
     try {
       const body = new URLSearchParams({ ...what, by: "script" });
       const { ok, said } = await patiently(to, { method: "POST", headers: { Accept: "application/json" }, body });
+      await refresh(["outline"]);
       say(ok ? said.words : said.sentence, ok);
       if (ok) told(said.words);
-      await refresh(PARTS);
+      await refresh(PARTS.slice(1));
       return ok;
     } catch (error) {
       say(error instanceof Away ? error.message : "This was not kept. Repeat it.", false);
@@ -123,6 +129,9 @@ function magnify(at) {
   if (frame) loupe.classList.toggle("left", screen.y - frame.top < 200 && screen.x > frame.left + frame.width / 2);
 }
 
+/** What was in the middle when the window had another size. @type {Spot | null} */
+let seen = null;
+
 /** Choose a point. @param {SVGElement | null} knob */
 function choose(knob) {
   chosen = knob?.dataset.at ?? "";
@@ -158,6 +167,7 @@ function draw(middle) {
   for (const button of document.querySelectorAll("[data-zoom]")) {
     if (button instanceof HTMLButtonElement) button.disabled = Number(button.dataset.zoom) !== 0 && zoomed(zoom, Number(button.dataset.zoom)) === zoom;
   }
+  seen = middle ?? seen;
   if (middle && zoom > 1) {
     view.scrollLeft = middle.x * fit.scale * zoom - view.clientWidth / 2;
     view.scrollTop = (tall - middle.y) * fit.scale * zoom - view.clientHeight / 2;
@@ -402,18 +412,14 @@ async function sendPhotos(form) {
   }
   const solved = await once(to, new URLSearchParams({ what: "solve", by: "script" }));
   if (solved.sentence) trouble.push(solved.sentence);
+  const words = trouble.length ? `${trouble.join(" ")} ${came === 1 ? "The photo that" : "The photos that"} came in wait below.` : solved.words;
   if (!form.dataset.piece) {
-    const url = new URL(location.href);
-    url.search = new URLSearchParams({ drawing: piece }).toString();
-    url.hash = "";
-    history.replaceState(null, "", url);
-    chosen = "";
-    zoom = 1;
+    sessionStorage.setItem(LATER, JSON.stringify({ words, ok: !trouble.length }));
+    return location.assign(`${here}?${new URLSearchParams({ drawing: piece })}#outline`);
   }
   form.reset();
   await refresh(PARTS);
-  say(trouble.length ? `${trouble.join(" ")} ${came === 1 ? "The photo that" : "The photos that"} came in wait below.` : solved.words, !trouble.length);
-  document.querySelector("#outline, #q-bar")?.scrollIntoView({ block: "start" });
+  say(words, !trouble.length);
 }
 
 /** @param {string} to @param {BodyInit} body @returns {Promise<Record<string, string>>} */
@@ -450,7 +456,15 @@ document.addEventListener("morphed", (event) => {
   choose(knobOf(chosen));
   const knob = knobOf(chosen);
   if (held && knob) put(knob, held.to);
+  if (last) told(last);
 });
-addEventListener("resize", () => draw(null));
+document.addEventListener("scrollend", () => (seen = pic() ? middle() : null), true);
+addEventListener("resize", () => draw(seen));
 draw(null);
 choose(null);
+const later = sessionStorage.getItem(LATER);
+if (later) {
+  sessionStorage.removeItem(LATER);
+  const { words, ok } = JSON.parse(later);
+  say(words, ok);
+}
