@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from markupsafe import Markup
 
 from clothwright.drawing.piece import piece_picture
+from clothwright.drawing.words import CHAR
 from clothwright.errors import BadInput, ClothwrightError
 from clothwright.geometry.fit import arc
 from clothwright.geometry.path import join_all, polyline
@@ -107,7 +108,7 @@ def typed_picture(one: TypedPiece) -> Picture:
         ends = checked.check.ends
         if ends:
             line = polyline([one.points[p] for p in ends])
-            items.append(Stroke(path=line, role=Role.LEVEL if checked.agrees else Role.FAULT))
+            items.append(Stroke(path=line, role=Role.DART if checked.agrees else Role.FAULT))
     items += [Stroke(path=path, role=Role.CUT, group=name) for name, path in one.paths]
     return Picture(items=(*items, *_points(one)))
 
@@ -131,13 +132,36 @@ def _points(one: TypedPiece) -> list[Item]:
     low = Vec(min(p.x for p in at), min(p.y for p in at))
     high = Vec(max(p.x for p in at), max(p.y for p in at))
     size = max(NAME_SHARE * max(high.x - low.x, high.y - low.y), 6.0)
-    middle = (low + high) / 2
+    middle, taken = (low + high) / 2, list[tuple[Vec, Vec]]()
     out: list[Item] = []
+    for p in at:
+        out.append(Fill(path=arc(p, size * 0.2, 0, 360), role=Role.MARK))
+        taken.append((p - Vec(size, size) * 0.2, p + Vec(size, size) * 0.2))
     for name, p in one.points.items():
-        out.append(Fill(path=arc(p, size * 0.16, 0, 360), role=Role.MARK))
-        away = p - middle
-        x = size * (0.35 if away.x >= 0 else -0.35)
-        y = size * (0.35 if away.y >= 0 else -0.95)
-        anchor = "start" if away.x >= 0 else "end"
-        out.append(Text(words=name, at=p + Vec(x, y), size=size, role=Role.MEASURE, anchor=anchor))
+        box = _free(p, p - middle, Vec(CHAR * size * len(name), 0.75 * size), size, taken)
+        taken.append(box)
+        out.append(Text(words=name, at=box[0], size=size, role=Role.MEASURE))
     return out
+
+
+def _free(
+    p: Vec, away: Vec, room: Vec, size: float, taken: Sequence[tuple[Vec, Vec]]
+) -> tuple[Vec, Vec]:
+    """Return the box of a point's name beside it, outwards, where no other name stands."""
+    sides = (1 if away.x >= 0 else -1, 1 if away.y >= 0 else -1)
+    first: tuple[Vec, Vec] | None = None
+    for far in (0.35, 1.4, 2.5, 3.6):
+        for x, y in ((sides[0], sides[1]), (0, sides[1]), (-sides[0], sides[1]), (sides[0], 0)):
+            low = Vec(
+                p.x + x * size * 0.35 + room.x * (x - 1) / 2,
+                p.y + y * size * far + room.y * (y - 1) / 2,
+            )
+            box = (low, low + room)
+            first = first or box
+            if not any(_meet(box, other) for other in taken):
+                return box
+    return first or (p, p + room)
+
+
+def _meet(a: tuple[Vec, Vec], b: tuple[Vec, Vec]) -> bool:
+    return a[0].x < b[1].x and b[0].x < a[1].x and a[0].y < b[1].y and b[0].y < a[1].y
