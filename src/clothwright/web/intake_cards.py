@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from clothwright.errors import ClothwrightError
 from clothwright.intake.answers import NONE
+from clothwright.intake.drawing import STITCH
 from clothwright.intake.edges import DRAWN
 from clothwright.intake.nested import FATES, fates_of
 from clothwright.intake.typed.pieces import said_by
@@ -172,7 +173,7 @@ def _found(outline: Outline, key: str, head: str, words: str) -> Proposal:
 
 def nested_card(outline: Outline, unit: Unit) -> Mapping[str, object] | None:
     """Return the closed lines that lie in each other here; None when there is only one."""
-    if outline.whole is None or not outline.whole.nested:
+    if outline.whole is None or all(x.kind == STITCH for x in outline.whole.nested):
         return None
     answers = outline.said.answers
     fates = fates_of(answers.inside, len(outline.whole.nested))

@@ -21,6 +21,7 @@ from clothwright.web.page import Asked
 from clothwright.workroom import inbox, sitting, sitting_edges, typing
 from clothwright.workroom.inbox import Waiting
 from clothwright.workroom.sitting import Look, Outline
+from clothwright.workroom.sitting_reading import may_be_read_otherwise
 from clothwright.workroom.sitting_sizes import plain_sizes, sizes_of
 
 LARGEST = 25_000_000
@@ -39,7 +40,8 @@ def take_in(asked: Asked) -> Response:
         raise BadInput(where="file", what="it has no name", expected="a file with its name")
     one = inbox.put_in(asked.opened.folder, name, asked.sent)
     seen = sitting.look(one, asked.book.bought, asked.book.unit)
-    if seen.trouble and not typing.is_notes(one):
+    kept = typing.is_notes(one) or may_be_read_otherwise(seen)
+    if seen.trouble and not kept:
         inbox.throw_away(asked.opened.folder, one.id)
         return JSONResponse({"sentence": seen.trouble}, status_code=400)
     asked.opened.tell("inbox")

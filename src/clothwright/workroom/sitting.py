@@ -152,7 +152,9 @@ def _without_outlines(one: Waiting, drawing: Drawing, seen: Seen) -> Look:
         where=one.file,
         what=f"there is no closed outline among its {seen.lines} lines",
         expected="a closed line round each piece",
-        try_="joining the ends of the outline in the drawing",
+        try_="saying below how its pages lie together"
+        if drawing.pages is not None
+        else "joining the ends of the outline in the drawing",
     )
     return Look(
         waiting=one,

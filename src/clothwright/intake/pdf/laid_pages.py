@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import replace
 from typing import NamedTuple
@@ -104,17 +105,19 @@ def _rows(tiles: Sequence[DrawnPage], grid: Grid) -> tuple[tuple[int, ...], ...]
 
 
 def side_by_side(drawn: Sequence[DrawnPage], pages: Sequence[DrawnPage], said: SaidTiles) -> Joined:
-    """Return pages that are no tiles, each by itself, in a row."""
+    """Return pages that are no tiles, each by itself, in rows from the top."""
     lines: list[PenLine] = []
     texts: list[DrawnText] = []
     sheets = []
-    x = 0.0
-    for page in drawn:
-        move = translation((x, 0.0))
+    wide, tall = max(p.width for p in drawn) + APART_MM, max(p.height for p in drawn) + APART_MM
+    across = math.ceil(math.sqrt(1.5 * len(drawn)))
+    down = -(-len(drawn) // across)
+    for k, page in enumerate(drawn):
+        low = Vec(k % across * wide, (down - 1 - k // across) * tall)
+        move = translation(low)
         lines += [replace(line, path=line.path.transformed(move)) for line in page.lines]
         texts += [replace(t, at=move.apply(t.at)) for t in page.texts]
-        sheets.append(Sheet(page.number, Vec(x, 0.0), Vec(x + page.width, page.height)))
-        x += page.width + APART_MM
+        sheets.append(Sheet(page.number, low, low + Vec(page.width, page.height)))
     left = tuple(p.number for p in pages if not p.lines)
     note = f"{len(drawn)} pages laid side by side, each read on its own, as you said"
     if not said.apart:

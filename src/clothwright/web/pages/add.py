@@ -10,6 +10,8 @@ from clothwright.web import intake_doors as doors
 from clothwright.web import photo_cards, photo_doors
 from clothwright.web.intake_drawing import preview, whole_drawing
 from clothwright.web.page import Asked, Door, Page
+from clothwright.web.reading_doors import DOORS as READING_DOORS
+from clothwright.web.reading_view import reading
 from clothwright.web.typed_doors import DOORS as TYPED_DOORS
 from clothwright.web.typed_view import typed_context
 from clothwright.workroom import inbox, sitting
@@ -58,6 +60,7 @@ def _shown(asked: Asked, seen: Look) -> Mapping[str, object]:
         "id": key,
         "file": seen.waiting.file,
         "trouble": seen.trouble,
+        "reading": reading(seen),
         "notes": seen.notes,
         "ready": seen.ready,
         "scale": seen.waiting.scale,
@@ -139,6 +142,7 @@ PAGE = Page(
         Door(path="/b/{book}/add/confirm", answer=doors.confirm, methods=("POST",)),
         Door(path="/b/{book}/add/throw", answer=doors.throw, methods=("POST",)),
         *TYPED_DOORS,
+        *READING_DOORS,
         *photo_doors.DOORS,
     ),
     modules=("add.js", "typed.js", "outline.js"),
