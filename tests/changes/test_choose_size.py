@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from clothwright.body.body import Body
 from clothwright.changes.blend_sizes import BlendSizes
 from clothwright.changes.blend_sizes import apply as blend
 from clothwright.changes.choose_size import ChooseSize
@@ -22,7 +23,7 @@ from tests.specimens import skirt
 
 def with_steps(*steps: Step) -> Workbook:
     """Return the demo with other changes."""
-    return replace(three_sizes(), steps=steps)
+    return replace(three_sizes(), steps=steps, body=Body())
 
 
 @pytest.mark.parametrize("size", MISSES)

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 
+from clothwright.body.body import Body, body_with
 from clothwright.body.ease import EASES, ease_at
 from clothwright.checks import run_check
 from clothwright.checks.check import CheckSettings
@@ -88,10 +89,8 @@ def test_what_is_not_known_is_skipped() -> None:
 
 def test_the_workbook_gives_the_wearer_and_whether_the_cloth_stretches() -> None:
     """All cloths of the shell must stretch; the lining's does not count."""
-    from clothwright.body.body import body_with
-
     book = three_sizes()
-    book = replace(book, body=body_with(book.body, {"hip": "38 in"}, unit=Unit.inch))
+    book = replace(book, body=body_with(Body(), {"hip": "38 in"}, unit=Unit.inch))
     assert check_settings(book).body == (("hip", pytest.approx(38 * INCH)),)
     assert not check_settings(book).stretches
     knit = Cloth(name="knit", width=1500.0, stretch=0.5)

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 
+from clothwright.body.body import Body
 from clothwright.cli.app import run
 from clothwright.demo.three_sizes import three_sizes
 from clothwright.store import create, load
@@ -14,7 +15,7 @@ from clothwright.store import create, load
 @pytest.fixture
 def book(tmp_path):
     folder = tmp_path / "skirt"
-    create(folder, replace(three_sizes(), steps=()))
+    create(folder, replace(three_sizes(), steps=(), body=Body(), chart=None))
     return folder
 
 

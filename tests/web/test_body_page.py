@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from clothwright.store import load
+from clothwright.store import load, revision
 from clothwright.workroom.editing import commit_edit, edit_from
 from tests.web.conftest import PHONE, Desk, PageOn, Shown
 from tests.web.test_look import axe
@@ -16,6 +16,17 @@ ENVELOPE = "size 12 14 16\nwaist 26 1/2 28 30\nhip 36 38 40"
 def book_of(it: Shown):
     """Return the workbook as it is on the disk now."""
     return load(it.folder / "three-sizes")
+
+
+def bare(page_on: PageOn, **more: object) -> Shown:
+    """Open the page of the skirt in three sizes, nobody measured and no chart typed."""
+    it = page_on("three-sizes", **more)
+    folder = it.folder / "three-sizes"
+    gone = {"edit": "set-body", "values": dict.fromkeys(("bust", "waist", "hip", "note"), "")}
+    for edit in (gone, {"edit": "set-chart", "text": ""}):
+        commit_edit(folder, edit_from(edit), base=revision(folder))
+    it.go(BOOK)
+    return it
 
 
 def keep(it: Shown) -> None:
@@ -35,8 +46,7 @@ def filled(it: Shown) -> None:
 
 def test_from_the_tape_to_the_cut_and_back(page_on: PageOn) -> None:
     """Typed, the example taken, one press puts the blend into the changes; Undo takes it back."""
-    it = page_on("three-sizes")
-    it.go(BOOK)
+    it = bare(page_on)
     filled(it)
     assert book_of(it).chart.name == "purchased-pattern misses sizes"
     it.page.get_by_role("button", name="Cut the pieces so").click()
@@ -54,8 +64,7 @@ def test_from_the_tape_to_the_cut_and_back(page_on: PageOn) -> None:
 
 def test_a_slip_is_asked_about_beside_its_field_and_mended(page_on: PageOn) -> None:
     """83 in of hip beside a waist: two digits changed places, and one press takes 38 in."""
-    it = page_on("three-sizes")
-    it.go(BOOK)
+    it = bare(page_on)
     it.page.get_by_label("Waist girth", exact=True).fill("27 1/4 in")
     it.page.get_by_label("Hip girth", exact=True).fill("83")
     keep(it)
@@ -72,8 +81,7 @@ def test_a_slip_is_asked_about_beside_its_field_and_mended(page_on: PageOn) -> N
 
 def test_a_chart_is_typed_mended_and_taken_out(page_on: PageOn) -> None:
     """A mistake is said with its line and keeps what was typed; mended, the chart is a table."""
-    it = page_on("three-sizes")
-    it.go(BOOK)
+    it = bare(page_on)
     field = it.page.get_by_label("Sizes and figures")
     field.fill(ENVELOPE.replace("26 1/2 28 30", "26 1/2 28"))
     it.page.get_by_role("button", name="Keep this chart").click()
@@ -94,8 +102,7 @@ def test_a_chart_is_typed_mended_and_taken_out(page_on: PageOn) -> None:
 
 def test_how_to_take_it_opens_by_the_keyboard(page_on: PageOn) -> None:
     """Each measurement tells how it is taken, under its field."""
-    it = page_on("three-sizes")
-    it.go(BOOK)
+    it = bare(page_on)
     it.page.get_by_text("How to take it: Waist girth").focus()
     it.page.keyboard.press("Enter")
     assert it.page.get_by_text("Tie a cord round the waist").is_visible()
@@ -104,8 +111,7 @@ def test_how_to_take_it_opens_by_the_keyboard(page_on: PageOn) -> None:
 @pytest.mark.parametrize("theme", ["light", "dark"])
 def test_the_filled_page_on_a_phone(page_on: PageOn, theme: str) -> None:
     """With questions, a size and a chart: axe finds nothing, and nothing hangs over at 360 px."""
-    it = page_on("three-sizes", size={**PHONE, "width": 360}, theme=theme)
-    it.go(BOOK)
+    it = bare(page_on, size={**PHONE, "width": 360}, theme=theme)
     filled(it)
     it.page.get_by_label("Hip girth", exact=True).fill("83")
     keep(it)

@@ -51,6 +51,13 @@ def test_two_sizes_are_blended_and_the_waistband_follows_the_waist() -> None:
     assert sizing_of(wearing(three_sizes(), waist="26 1/2", hip=38)).done
 
 
+def test_the_demo_is_cut_for_its_wearer() -> None:
+    """Its list has the change that its own wearer and chart suggest, and there is room for her."""
+    book = three_sizes()
+    assert sizing_of(book).done
+    assert findings_of(book) == ()
+
+
 def test_in_between_both_ways() -> None:
     """The demo's wearer, between 12 and 14 at both: size 13."""
     assert dict(sizing_of(skirt(waist="27 1/4", hip=37)).step.params) == {"size": "13"}
@@ -103,7 +110,7 @@ def test_a_pattern_in_one_size_has_suggestions_and_no_change() -> None:
 
 def test_nothing_without_a_chart_or_a_measurement() -> None:
     """There is no sizing then, and taking it says what is needed."""
-    book = replace(three_sizes(), chart=EXAMPLES[0])
+    book = replace(three_sizes(), body=Body())
     assert sizing_of(book) is None
     assert sizing_of(replace(skirt(hip=38), chart=None)) is None
     with pytest.raises(BadInput, match="measurements, a size chart"):
@@ -149,7 +156,7 @@ def test_ease_is_finished_less_body() -> None:
 def test_undo_and_redo_of_all_three(tmp_path) -> None:
     """Measurements, chart and change: three steps, taken back one by one, and done again."""
     folder = tmp_path / "w"
-    create(folder, replace(three_sizes(), steps=()))
+    create(folder, replace(three_sizes(), steps=(), body=Body(), chart=None))
     states = [load(folder)]
     it = EXAMPLES[0]
     for edit in (
@@ -172,7 +179,7 @@ def test_undo_and_redo_of_all_three(tmp_path) -> None:
 def test_two_devices_measure_at_once(tmp_path) -> None:
     """One types the waist, the other the hip, both from the same state: both are there."""
     folder = tmp_path / "w"
-    create(folder, three_sizes())
+    create(folder, replace(three_sizes(), body=Body()))
     base = revision(folder)
     for key, value in (("waist", "70 cm"), ("hip", "96 cm")):
         commit_edit(folder, edit_from({"edit": "set-body", "values": {key: value}}), base=base)
@@ -182,7 +189,7 @@ def test_two_devices_measure_at_once(tmp_path) -> None:
 def test_steps_and_guide_tell_no_figure(tmp_path) -> None:
     """The words of the steps and the guide's text have none of her figures in them."""
     folder = tmp_path / "w"
-    create(folder, three_sizes())
+    create(folder, replace(three_sizes(), body=Body()))
     values = {"waist": "31 3/8 in", "hip": "61 5/8 in", "note": "privately"}
     done = commit_edit(
         folder, edit_from({"edit": "set-body", "values": values}), base=revision(folder)

@@ -1,7 +1,7 @@
 """A panel skirt in three nested sizes, for a wearer who is one size at the waist, another below.
 
 The figures of the three sizes are waist and hip of purchased-pattern misses sizes 12, 14 and 16
-(docs/sources.md); the pieces are our own draft.
+(docs/sources.md); the pieces are our own draft, and the wearer is nobody.
 """
 
 from __future__ import annotations
@@ -9,6 +9,8 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import cache
 
+from clothwright.body.body import Body, body_with
+from clothwright.body.charts import EXAMPLES
 from clothwright.cloth.cloth import Cloth
 from clothwright.cloth.plan import OneWay, Plan
 from clothwright.demo.body import INCH, WEARER, SkirtStyle
@@ -24,6 +26,7 @@ from clothwright.workbook import Step, Workbook
 MISSES = {"12": (26.5, 36.0), "14": (28.0, 38.0), "16": (30.0, 40.0)}
 """Waist and hip in inches of three purchased-pattern misses sizes."""
 DRAWN = "14"
+HERS = {"bust": "35 in", "waist": "26 1/2 in", "hip": "38 in", "note": "demo data"}
 
 
 @cache
@@ -49,7 +52,9 @@ def three_sizes() -> Workbook:
             ),
         ),
         chosen_plan="tops one way",
-        notes="Demo data: pieces and cloth are our own invention.",
+        notes="Demo data: pieces, cloth and wearer are our own invention.",
+        body=body_with(Body(), HERS, unit=Unit.inch),
+        chart=EXAMPLES[0],
     )
 
 
