@@ -3,17 +3,24 @@
 from __future__ import annotations
 
 import math
+import re
+from pathlib import Path
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
-from clothwright.errors import BadInput, ClothwrightError
+from clothwright.errors import BadInput, ClothwrightError, Mistakes
+from clothwright.geometry.vec import turn_between_deg
 from clothwright.intake import Answers
 from clothwright.intake.typed.checks import other_orders
-from clothwright.intake.typed.file import typed_pieces
+from clothwright.intake.typed.file import READER, typed_pieces
 from clothwright.intake.typed.lines import Measure
 from clothwright.intake.typed.reader import read_typed
 from clothwright.pattern.piece import NotchKind, Role
 from clothwright.units import Unit
+from tests.intake.mutations import damaged, outcomes
+from tests.web.intake_demo import demo_piece
 
 SQUARE = """piece panel
 unit cm
@@ -340,3 +347,170 @@ def test_all_slips_are_told_at_once():
     assert 'no point is called "B"' in said[6]
     with pytest.raises(ClothwrightError, match="mistakes"):
         piece(text)
+
+
+DOCS = Path(__file__).parents[2] / "docs" / "typed.md"
+COAT_BACK = """piece coat back
+unit cm
+allowance 5/8 in to add
+W is the start                       # centre back at the waist
+B is 11,6 down from W
+N is 42 above W
+P is 44,3 above W, 8,3 left          # neck point
+T is 4 below P, 12,4 left            # shoulder tip
+U is 20 above W, 24,7 left           # underarm
+X is 30,2 above W, 18,3 left         # on the armhole
+Y is 22,2 above W, 20,3 left
+V is 23,8 left of W                  # side at the waist
+S is 23,8 left of B
+Z is 42,4 above W, 5,2 left          # on the neckline
+hem from S to B, straight, allowance 1 1/2 in
+fold centre from B to N
+neck from N curve through Z to P, level at N, square to shoulder
+shoulder from P to T, straight
+armhole from T curve through X, Y to U, square to shoulder, level at U
+side from U curve to V, upright at U, upright at V, then straight to S
+double notch on armhole 13,4 cm from T, called back
+notch on side 20 cm from U, called waist
+level bust is 17,5 cm above W
+level waist at W
+mark centre back at W
+grain along centre
+cut 1 shell, fold
+check T to B 55,8
+check U to P 29,4
+check shoulder 13
+check neck 9
+"""
+
+
+def example() -> str:
+    """Return the example of the page about typed measurements."""
+    return DOCS.read_text(encoding="utf-8").split("```text\n")[1].split("```")[0]
+
+
+@pytest.mark.parametrize("text", [example(), COAT_BACK], ids=["skirt front", "coat back"])
+def test_demo_pieces_measured_with_a_tape_come_back(text):
+    """Measured to the millimetre and typed, every edge lies within 1 mm of the demo's own."""
+    made = piece(text, Unit.inch)
+    demo = demo_piece(made.name)
+    by = demo.edge("centre").path.start - made.edge("centre").path.start
+    assert {e.name for e in made.edges} == {e.name for e in demo.edges}
+    for own in demo.edges:
+        edge = made.edge(own.name)
+        far = [own.path.nearest(p + by)[1] for p in edge.path.flatten(0.05)]
+        far += [edge.path.nearest(p - by)[1] for p in own.path.flatten(0.05)]
+        assert max(far) < 1.0
+        assert abs(edge.length - own.length) < 0.5
+        assert len(edge.path.segments) <= len(own.path.segments) + 1
+        assert (edge.role, edge.join) == (own.role, own.join)
+        assert edge.allowance == pytest.approx(own.allowance)
+        assert [n.at for n in edge.notches] == pytest.approx([n.at for n in own.notches], abs=0.3)
+        assert [(n.kind, n.name) for n in edge.notches] == [(n.kind, n.name) for n in own.notches]
+    for dart in demo.darts:
+        same = made.dart(dart.name)
+        assert (same.a, same.b) == pytest.approx((dart.a, dart.b), abs=0.5)
+        assert (same.point + by).distance(dart.point) < 0.5
+        assert same.pressed == dart.pressed
+    assert made.cuts == demo.cuts
+    assert {v.name for v in made.levels} == {v.name for v in demo.levels}
+
+
+def test_the_page_tells_what_a_wrong_length_in_its_example_gives():
+    """docs/typed.md quotes the sentence for C 27,5 cm: the program says just that."""
+    wrong = example().replace("C is 25,7 cm right", "C is 27,5 cm right")
+    (said,) = slips(wrong, Unit.inch).values()
+    quoted = " ".join(DOCS.read_text(encoding="utf-8").split())
+    start = said.index("measured 67.1")
+    assert said[start : said.index("; expected")] in quoted
+
+
+@pytest.mark.parametrize("name", list("BCHKS"))
+def test_any_single_slip_in_the_example_is_found(name):
+    """Each corner's own length typed 3 cm wrong: the checks miss and that point is named."""
+    lines = example().splitlines()
+    at = next(n for n, x in enumerate(lines) if x.startswith(f"{name} is "))
+    number = re.search(r"\d+(?:,\d)?", lines[at])
+    assert number is not None
+    wrong = f"{float(number[0].replace(',', '.')) + 3:g}".replace(".", ",")
+    lines[at] = lines[at].replace(number[0], wrong, 1)
+    said = " ".join(slips("\n".join(lines), Unit.inch).values())
+    assert f"{name} (line {at + 1}" in said
+
+
+def test_a_block_with_figures_of_the_trade():
+    """A dart 2 cm wide with legs of 13 cm encloses 2 asin(1/13) = 8.82°; a hip line 7 in down.
+
+    Sources: the worked dart of the article in docs/sources.md; the 1900s manuals' hip line 7 in
+    below the waist (class B there).
+    """
+    text = SQUARE.replace("D is 40 right of A", "D is 40 right of A\nH is 7 in below A") + (
+        "L is 14 right of A\nR is 16 right of A\n"
+        "T is 13 cm from L and 13 cm from R, below\n"
+        "dart front dart on waist from L to R, point T\n"
+        "level hip at H\n"
+    )
+    made = piece(text)
+    dart = made.dart("front dart")
+    legs = [made.edge("waist").path.point_at(at) - dart.point for at in (dart.a, dart.b)]
+    assert [leg.norm for leg in legs] == pytest.approx([130, 130])
+    assert abs(turn_between_deg(*legs)) == pytest.approx(8.82, abs=0.005)
+    assert made.level("hip").at.y == pytest.approx(-177.8)
+
+
+def test_two_hundred_broken_texts():
+    """Damaged texts: pieces, or sentences of ours; no traceback, nothing reached for, no file."""
+    seeds = [t.encode() for t in (SQUARE, COAT_BACK, example())]
+
+    def read(data: bytes, name: str) -> object:
+        try:
+            return typed_pieces(data, name, Answers(allowance=""), Unit.inch)
+        except Mistakes as error:
+            for each in error.mistakes:
+                assert "\n" not in str(each)
+            raise error.mistakes[0] from None
+
+    found = outcomes(read, list(damaged(seeds, 210)), "notes.txt")
+    assert len(found) == 210
+    assert sum(1 for f in found if f.said) > 100
+    assert max(f.seconds for f in found) < 5.0
+
+
+@given(st.text(max_size=200))
+@settings(max_examples=150, deadline=None)
+def test_any_text_at_all_is_read_or_told(text):
+    """Whatever stands in a line, it is a slip with its line's number or it is read."""
+    typed = read_typed(SQUARE + text, Unit.cm)
+    lines = (SQUARE + text).count("\n") + len(text) + 2
+    assert all(0 <= s.line <= lines and str(s.error) for s in typed.slips)
+
+
+WORDS = SQUARE.split() + COAT_BACK.split() + ["in", "out", "4", "1/2", "curve", "by", "middle", ","]
+
+
+@given(st.lists(st.sampled_from(WORDS), max_size=14))
+@settings(max_examples=200, deadline=None)
+def test_any_words_of_the_notes_in_any_order(words):
+    """Words of the language mixed up: a slip or a line that is read, never anything else."""
+    read_typed(SQUARE + " ".join(words), Unit.cm)
+
+
+def test_files_that_are_no_notes():
+    """Bytes, nothing, and far too much: a sentence each."""
+    for data, words in (
+        (b"\0\1", "not plain text"),
+        (b"", "nothing in it"),
+        (b"a\n" * 5000, "too long"),
+        (b"A is the start\n", "no piece has been named"),
+        (b"piece x\n" + b"z" * 900, "too long"),
+    ):
+        with pytest.raises(ClothwrightError, match=words):
+            typed_pieces(data, "notes.txt", Answers(), Unit.cm)
+
+
+def test_as_a_drawing_the_unit_must_be_said():
+    """What knows drawings only gets the outline; numbers without a unit are not guessed."""
+    drawing = READER.read(SQUARE.encode(), "notes.txt")
+    assert drawing.lines[0].path.length == pytest.approx(2000)
+    with pytest.raises(BadInput, match="unit cm"):
+        READER.read(SQUARE.replace("unit cm\n", "").encode(), "notes.txt")
