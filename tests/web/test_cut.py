@@ -21,7 +21,7 @@ from clothwright.web.cut_lay import Table, _lay_of, _nearest, _table, try_place,
 from clothwright.web.cut_lay import Wanted as Put
 from clothwright.web.jobs import lays_of
 from clothwright.workroom.laying import Laid, keep_better, lay_plan
-from tests.web.conftest import PHONE, Desk, PageOn, Shown, demo_at
+from tests.web.conftest import PHONE, Desk, PageOn, Shown, demo_at, wait_for_a_lay
 from tests.web.test_look import axe
 
 CUT = "/b/coat-and-skirt/cut"
@@ -169,7 +169,10 @@ def test_pinned_then_the_rest_laid_around_it(kept: Desk, laid: Laid) -> None:
     assert "Lay the rest around it" in text
     assert kept.post(f"{CUT}/lay", data={"by": "script"}).status_code == 200
     lays = lays_of(opened)
-    lays.wait(seconds=6)
+    for _ in range(60):
+        best = lays.wait(seconds=1).laid
+        if best is not None and not best.faults:
+            break
     assert kept.post(f"{CUT}/stop", data={"by": "script"}).status_code == 200
     found = lays.wait(seconds=30).laid
     assert found is not None
@@ -273,7 +276,7 @@ def test_drag_lay_print_tick_reload(page_on: PageOn, laid: Laid, shots: Any) -> 
     at = page.get_attribute(f'.hold[data-shape="{FREE}"]', "data-x")
     page.get_by_role("button", name="Lay the rest around it").click()
     page.get_by_role("button", name="Stop").wait_for()
-    page.wait_for_timeout(6000)
+    wait_for_a_lay(it)
     if page.get_by_role("button", name="Stop").is_visible():
         page.get_by_role("button", name="Stop").click()
     page.get_by_text("every rule is kept and nothing overlaps").wait_for(timeout=20000)

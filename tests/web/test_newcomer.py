@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 
 from clothwright.store import load
-from tests.web.conftest import LAPTOP, PHONE, PageOn, Shown
+from tests.web.conftest import LAPTOP, PHONE, PageOn, Shown, wait_for_a_lay
 
 PIECE = "back neck facing shell"
 """A piece that no rule holds, so that it may lie anywhere."""
@@ -213,7 +213,7 @@ def dragged_and_laid(it: Shown, hands: Mouse) -> str:
     hands.press(it.page.get_by_role("button", name="Lay the rest around it"))
     stop = it.page.get_by_role("button", name="Stop")
     stop.wait_for()
-    it.page.wait_for_timeout(3000)
+    wait_for_a_lay(it)
     if stop.is_visible():
         hands.press(stop)
     it.page.get_by_text("every rule is kept and nothing overlaps").wait_for(timeout=WAIT)

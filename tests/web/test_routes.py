@@ -49,6 +49,18 @@ def test_every_module_of_the_pages_is_in_the_list() -> None:
     assert files == listed
 
 
+def test_long_answers_are_packed_and_the_same(desk: Desk) -> None:
+    """RFC 9110, 8.4.1.3: gzip for who accepts it, plain for who does not, the same bytes."""
+    path = "/b/coat-and-skirt/pieces"
+    packed = desk.client.get(path, headers={"accept-encoding": "gzip"})
+    plain = desk.client.get(path, headers={"accept-encoding": "identity"})
+    assert packed.headers["content-encoding"] == "gzip"
+    assert "content-encoding" not in plain.headers
+    assert int(packed.headers["content-length"]) < len(plain.content) / 3
+    assert packed.headers["content-security-policy"] == plain.headers["content-security-policy"]
+    assert packed.text == plain.text
+
+
 def test_stages_of_pages_not_built_are_not_shown(desk: Desk) -> None:
     """The tape leads only to pages that are there."""
     text = desk.client.get(f"{BOOK}/pieces").text

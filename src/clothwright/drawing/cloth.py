@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 from clothwright.cloth.cloth import Cloth
 from clothwright.geometry.path import Path, polyline
@@ -148,7 +149,10 @@ def border_lines(cloth: Cloth, shown: float) -> list[Item]:
     return out
 
 
-def cloth_tape(shown: float, width: float, unit: Unit, *, letters: float = 13.0) -> list[Item]:
+@lru_cache(maxsize=32)
+def cloth_tape(
+    shown: float, width: float, unit: Unit, *, letters: float = 13.0
+) -> tuple[Item, ...]:
     """Return a tape measure along the lower selvedge and up the cut end. letters: mm high."""
     step, big = (50.0, 100.0) if unit.is_metric else (25.4, 127.0)
     out: list[Item] = []
@@ -174,4 +178,4 @@ def cloth_tape(shown: float, width: float, unit: Unit, *, letters: float = 13.0)
                     )
                 )
             k += 1
-    return out
+    return tuple(out)

@@ -13,11 +13,12 @@ from clothwright.drawing.words import CHAR, place_words, upright
 from clothwright.geometry.path import polyline
 from clothwright.geometry.vec import Vec
 from clothwright.lay.compile import Compiled
+from clothwright.lay.copies import Copy
 from clothwright.lay.folded import Fold
 from clothwright.lay.match import placement_move
 from clothwright.lay.order import LayingStep, laying_list
 from clothwright.lay.problem import Ring
-from clothwright.lay.result import Lay
+from clothwright.lay.result import Lay, Placement
 from clothwright.pattern.piece import Role as EdgeRole
 from clothwright.pattern.whole import unfolded
 from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
@@ -25,6 +26,8 @@ from clothwright.units import Unit, show_length
 
 ROOM_MM = 120.0
 """mm drawn past the last piece on a cloth that is still to be bought."""
+MOST_KEPT = 512
+"""Pieces as they lie, and their names, remembered between one drawing and the next."""
 
 
 def lay_picture(
@@ -51,7 +54,8 @@ def lay_picture(
     ]
     steps = [s for s in laying_list(compiled, lay) if s.cloth == cloth_name]
     for step in steps:
-        items.extend(_laid(compiled, lay, step, positions=positions))
+        placement = next(p for p in lay.placements if p.shape == step.shape)
+        items.extend(_laid(compiled.copy(step.shape), placement, step, positions=positions))
     items.extend(border_lines(cloth, shown))
     for fold in folds:
         if fold.cloth == cloth_name:
@@ -74,9 +78,11 @@ def _flaws(compiled: Compiled, cloth: Cloth) -> list[Item]:
     return out + [Stroke(path=ring_path(keep), role=Role.FLAW, closed=True) for keep in grown]
 
 
-def _laid(compiled: Compiled, lay: Lay, step: LayingStep, *, positions: bool) -> list[Item]:
-    copy = compiled.copy(step.shape)
-    placement = next(p for p in lay.placements if p.shape == step.shape)
+@lru_cache(maxsize=MOST_KEPT)
+def _laid(
+    copy: Copy, placement: Placement, step: LayingStep, *, positions: bool
+) -> tuple[Item, ...]:
+    """Return one piece as it lies. Remembered: a change leaves most pieces as they were."""
     move = placement_move(copy, placement)
     outline = ring_path(placement.outline)
     group = step.shape
@@ -98,10 +104,10 @@ def _laid(compiled: Compiled, lay: Lay, step: LayingStep, *, positions: bool) ->
             Stroke(path=p, role=Role.GRAIN, group=group)
             for p in (polyline((step.tail, step.head)), tip)
         ]
-    return [*out, *_name(step, placement.outline, positions=positions)]
+    return (*out, *_name(step, placement.outline, positions=positions))
 
 
-@lru_cache(maxsize=512)
+@lru_cache(maxsize=MOST_KEPT)
 def _name(step: LayingStep, ring: Ring, *, positions: bool) -> tuple[Item, ...]:
     """Return number and name where they stand clear of the outline and the grain arrow.
 

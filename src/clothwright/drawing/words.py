@@ -9,6 +9,8 @@ from clothwright.geometry.vec import Vec
 
 STEPS = 14
 """Places tried each way across the outline."""
+AT_ONCE = 24
+"""Places asked about in one go."""
 CHAR = 0.62
 """Width of a letter as a share of the type size, generously."""
 
@@ -40,11 +42,14 @@ def place_words(
         for j in range(1, STEPS)
     ]
     spots.append(middle)
-    spots = [p for p in spots if not _on_line(p, wide, tall, along, avoid)]
     spots.sort(key=middle.distance)
-    boxes = [_box(p, wide, tall, along) for p in spots]
-    inside = all_inside(boxes, ring)
-    return next((p for p, ok in zip(spots, inside, strict=True) if ok), None)
+    for k in range(0, len(spots), AT_ONCE):  # the nearest first: mostly one of these will do
+        near = [p for p in spots[k : k + AT_ONCE] if not _on_line(p, wide, tall, along, avoid)]
+        inside = all_inside([_box(p, wide, tall, along) for p in near], ring)
+        for p, ok in zip(near, inside, strict=True):
+            if ok:
+                return p
+    return None
 
 
 def _box(p: Vec, wide: float, tall: float, along: Vec) -> list[Vec]:

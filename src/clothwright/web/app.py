@@ -12,6 +12,7 @@ from urllib.parse import parse_qsl
 from starlette.applications import Starlette
 from starlette.concurrency import run_in_threadpool
 from starlette.exceptions import HTTPException
+from starlette.middleware.gzip import GZipMiddleware
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, JSONResponse, Response
 from starlette.routing import BaseRoute, Mount, Route, WebSocketRoute, compile_path
@@ -32,6 +33,8 @@ from clothwright.web.room import Room
 STATIC = Path(__file__).with_name("static")
 SMALL = 100_000
 """Bytes of an ordinary request's body; a door that takes files says so itself (`Door.takes`)."""
+PACKED, PACKING = 2000, 4
+"""Answers of more bytes are sent packed, quickly rather than tightly: drawings to a fifth."""
 WATCH_S = 1.0
 """How often the files of a workbook that somebody looks at are looked at."""
 
@@ -54,7 +57,8 @@ def make_app(
         lifespan=_lifespan(room),
         exception_handlers={HTTPException: _http_problem, Exception: _own_fault},
     )
-    return Guard(app=inner, hosts=hosts, keys=shared, limit=_limits(pages))
+    packed = GZipMiddleware(inner, minimum_size=PACKED, compresslevel=PACKING)
+    return Guard(app=packed, hosts=hosts, keys=shared, limit=_limits(pages))
 
 
 def _shows(page: Page, pages: tuple[Page, ...]) -> Callable[[Asked], Response]:

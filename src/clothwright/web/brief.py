@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 from clothwright.geometry.path import Path, polyline
 from clothwright.geometry.segment import Line
@@ -12,6 +13,8 @@ from clothwright.outputs.svg import path_data
 
 COARSE_MM = 0.1
 """A rough line's points are told to this."""
+MOST_KEPT = 4096
+"""Lines remembered."""
 
 
 def brief_path(path: Path, *, closed: bool = False) -> str:
@@ -25,8 +28,11 @@ def brief(value: float) -> str:
     return "0" if text in ("-0", "") else text
 
 
+@lru_cache(maxsize=MOST_KEPT)
 def rough_path(path: Path, rough: float, *, closed: bool = False) -> str:
     """Return a path in steps from point to point, to COARSE_MM: half as long as `brief_path`.
+
+    Remembered, as a drawing is mostly sent again with a little of it changed.
 
     rough: mm that a line of many corners may stray. Each step leads from a rounded point to the
     next, so the rounding does not add up.

@@ -6,6 +6,7 @@ import json
 import tempfile
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from pathlib import Path as FilePath
 from urllib.parse import urlencode
 
@@ -16,6 +17,7 @@ from clothwright.drawing.lay import lay_picture
 from clothwright.errors import BadInput, CannotDo
 from clothwright.geometry.thin import thinned_ring
 from clothwright.lay.order import LayingStep, laying_list
+from clothwright.lay.problem import Ring
 from clothwright.pattern.finding import Severity
 from clothwright.picture.picture import Picture
 from clothwright.units import Unit, say, show_length
@@ -198,11 +200,14 @@ def picture_of(table: Table, cloth: str, unit: Unit) -> Picture:
 def _on_screen(table: Table, cloth: str, unit: Unit) -> Picture:
     """Return the same with outlines as fine as a screen shows them: a third less to send."""
     laid = table.laid
-    rough = tuple(
-        replace(p, outline=thinned_ring(p.outline, ROUGH_MM)) for p in laid.lay.placements
-    )
+    rough = tuple(replace(p, outline=_rough(p.outline)) for p in laid.lay.placements)
     lay = replace(laid.lay, placements=rough)
     return lay_picture(laid.compiled, lay, cloth, unit, folds=laid.folds)
+
+
+@lru_cache(maxsize=512)
+def _rough(outline: Ring) -> Ring:
+    return thinned_ring(outline, ROUGH_MM)
 
 
 def _lines(lines: tuple[tuple[str, str], ...], done: frozenset[str]) -> tuple[Line, ...]:
