@@ -20,6 +20,7 @@ def guide(
     plan: str = "",
     seconds: float = 10.0,
     paper: str = "",
+    wearer: bool = False,
     quiet: bool = False,
 ) -> None:
     """Write the guide: what was changed and found, what to buy and cut, how to lay it.
@@ -39,6 +40,8 @@ def guide(
         How long to search, if the plan has not been laid yet.
     paper
         Paper of the PDF.
+    wearer
+        With the wearer's measurements, size and ease, which are left out otherwise.
     quiet
         Do not show the search at work.
     """
@@ -53,6 +56,8 @@ def guide(
         kept = None if other.name == main.plan.name else recall(workbook, book, other.name)
         if kept is not None:
             others.append(kept)
-    files = write_guide(book, (main, *others), out_ or workbook / "guide", paper=paper)
+    files = write_guide(
+        book, (main, *others), out_ or workbook / "guide", paper=paper, wearer=wearer
+    )
     out.print(f"Wrote {len(files)} files:")
     listed(files)

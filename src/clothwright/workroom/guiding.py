@@ -35,6 +35,7 @@ from clothwright.units import Unit, say, show_length
 from clothwright.workbook import Replay, Workbook, check_settings, replay
 from clothwright.workroom.checking import checked
 from clothwright.workroom.laying import BIAS_MM, Laid
+from clothwright.workroom.wearer import wearer_sections
 from clothwright.workroom.wearing import garment_blocks, garment_figures
 
 TRIAL = (
@@ -66,14 +67,14 @@ PRESHRINK = (
 
 
 def write_guide(
-    book: Workbook, laid: Sequence[Laid], out: FilePath, *, paper: str = ""
+    book: Workbook, laid: Sequence[Laid], out: FilePath, *, paper: str = "", wearer: bool = False
 ) -> tuple[FilePath, ...]:
     """Write the guide as text with pictures and as PDF, and the table of cuts as CSV.
 
-    laid: the plan to cut by first, then any others that were compared with it.
-    Returns the files written. Raises BadInput.
+    laid: the plan to cut by first, then any others that were compared with it. wearer: with her
+    measurements. Returns the files written. Raises BadInput.
     """
-    document = guide_document(book, laid)
+    document = guide_document(book, laid, wearer=wearer)
     files = []
     page = parse_paper(paper or book.settings.paper, unit=book.unit)
     parts = [
@@ -87,10 +88,13 @@ def write_guide(
     return tuple(files)
 
 
-def guide_document(book: Workbook, laid: Sequence[Laid], done: Replay | None = None) -> Document:
+def guide_document(
+    book: Workbook, laid: Sequence[Laid], done: Replay | None = None, *, wearer: bool = False
+) -> Document:
     """Return the guide of a workbook: the plan to cut by, and the others for comparison.
 
-    done: the workbook's changes as applied, where they are at hand.
+    done: the workbook's changes as applied, where they are at hand. wearer: with her figures,
+    which are left out otherwise.
     """
     done = done or replay(book)
     pattern = done.pattern
@@ -101,6 +105,7 @@ def guide_document(book: Workbook, laid: Sequence[Laid], done: Replay | None = N
         Section(title="The pieces", blocks=_pieces(book, pattern)),
         Section(title="What was changed", blocks=_changes(book, done)),
         Section(title="What the walk found", blocks=_found(book, pattern)),
+        *(wearer_sections(book, pattern) if wearer else ()),
     ]
     if len(laid) > 1:
         sections.append(Section(title="The plans compared", blocks=_compared(book, laid)))
