@@ -107,15 +107,15 @@ def _doubt(number: int, one: Said, unit: Unit) -> Mapping[str, object]:
 
 
 def _knobs(view: View, unit: Unit) -> tuple[Mapping[str, object], ...]:
-    """Return the points to take hold of, in order along the outline, then what was taken out."""
+    """Return the points to take hold of, and those taken out, in order along the outline."""
     holds = view.mended.holds
-    out = [_knob(k, h, len(holds), unit) for k, h in enumerate(holds, start=1)]
-    path = view.now.outline.path
+    path, found = view.now.outline.path, view.found.outline.path
+    out = [(h.at, _knob(k, h, len(holds), unit)) for k, h in enumerate(holds, start=1)]
     for at in view.mended.taken:
         now = path.point_at(path.nearest(at)[0])
         words = "a point that was taken away"
-        out.append(_one(at, now, "gone", words, unit))
-    return tuple(out)
+        out.append((at, _one(at, now, "gone", words, unit)))
+    return tuple(knob for _, knob in sorted(out, key=lambda o: found.nearest(o[0])[0]))
 
 
 def _knob(number: int, hold: Hold, count: int, unit: Unit) -> Mapping[str, object]:

@@ -284,8 +284,11 @@ document.addEventListener(
   },
   true,
 );
+/** The point that has the keys; a point drawn anew at another place in the list gets them back. */
+let keyedPoint = "";
 document.addEventListener("focusin", (event) => {
   const knob = event.target instanceof Element ? event.target.closest("#outline-pic .knob") : null;
+  keyedPoint = knob instanceof SVGElement ? (knob.dataset.at ?? "") : "";
   if (knob instanceof SVGElement && knob.dataset.at !== chosen) choose(knob);
 });
 document.addEventListener("focusout", (event) => {
@@ -343,6 +346,7 @@ function onPhoto(event) {
 }
 
 document.addEventListener("pointerdown", (event) => {
+  keyedPoint = "";
   const knob = event.target instanceof Element ? event.target.closest("#outline-pic .knob") : null;
   if (!(knob instanceof SVGElement) || event.button !== 0) return;
   event.preventDefault();
@@ -457,6 +461,7 @@ document.addEventListener("morphed", (event) => {
   const knob = knobOf(chosen);
   if (held && knob) put(knob, held.to);
   if (last) told(last);
+  if (keyedPoint && document.activeElement === document.body) knobOf(keyedPoint)?.focus({ preventScroll: true });
 });
 document.addEventListener("scrollend", () => (seen = pic() ? middle() : null), true);
 addEventListener("resize", () => draw(seen));
