@@ -74,7 +74,7 @@ EXAMPLES = {
         'clothwright print coat --as pages --paper Letter --piece "coat front"',
         'clothwright print coat --as sheet --roll "36 in"',
     ],
-    "guide": ["clothwright guide coat"],
+    "guide": ["clothwright guide coat", "clothwright guide coat --wearer"],
 }
 
 
