@@ -106,7 +106,7 @@ def render(asked: Asked) -> Mapping[str, object]:
 
 
 def _missing(asked: Asked) -> str:
-    return "pieces" if not asked.book.bought.pieces else "a cloth"
+    return "pieces" if not asked.book.bought.pieces else "cloth"
 
 
 def _verdict(state: LayState, table: Table | None, unit: Unit) -> tuple[str, tuple[str, ...]]:

@@ -66,7 +66,7 @@ def render(asked: Asked) -> Mapping[str, object]:
     laid = [s.laid for s in states if s.laid is not None]
     return {
         "ready": ready,
-        "missing": "pieces" if not book.bought.pieces else "a cloth",
+        "missing": "pieces" if not book.bought.pieces else "cloth",
         "cards": shown,
         "numbers": {c.name: n for n, c in enumerate(shown, start=1)},
         "busy": any(c.busy for c in shown) or any(lays.ways(n).busy for n in short),
