@@ -37,6 +37,7 @@ def add(
     outline: str = "",
     inside: str = "",
     bar: str = "",
+    correct: str = "",
     show: Path | None = None,
     replace: bool = False,
     dry_run: bool = False,
@@ -105,6 +106,10 @@ def add(
         What the large closed lines inside are: "1=mark, 2=piece"; others are left out.
     bar
         For photos: what a ruler says of the 200 mm bar on the marker sheets ("199.5 mm").
+    correct
+        For photos: places of the outline put elsewhere by hand, mm from the lower left corner of
+        the picture, right and up: "120,35 by 2,0"; "60,300 out" lets the line run fair across
+        there; several with semicolons.
     show
         For photos: write the flat picture with the outline and the doubts drawn on it here.
     replace
@@ -136,7 +141,7 @@ def add(
         inside=inside,
     )
     after, added, notes = with_drawing(
-        book, drawing, answers, more=more, bar=bar, show=show, replace_same=replace
+        book, drawing, answers, more=more, bar=bar, correct=correct, show=show, replace_same=replace
     )
     for piece in added:
         rows = [

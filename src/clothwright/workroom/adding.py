@@ -21,7 +21,11 @@ from clothwright.units import Unit
 from clothwright.workbook import Workbook
 from clothwright.workroom.photographing import (
     SUFFIXES,
+    Photographed,
     bar_length,
+    corrected,
+    moves_from,
+    note_words,
     outline_drawing,
     photographed,
     photos_in,
@@ -67,13 +71,15 @@ def with_drawing(
     *,
     more: Sequence[FilePath] = (),
     bar: str = "",
+    correct: str = "",
     show: FilePath | None = None,
     replace_same: bool = False,
 ) -> tuple[Workbook, tuple[Piece, ...], tuple[str, ...]]:
     """Return the workbook with the drawing's pieces, those pieces, and notes in words.
 
-    more: further photos of the same piece. bar: what a ruler says of the sheets' 200 mm bar. show:
-    where the flat picture with the outline over it is written (photos only).
+    more: further photos of the same piece. bar: what a ruler says of the sheets' 200 mm bar.
+    correct: places of the outline put elsewhere by hand ("120,35 by 2,0; 60,300 out"). show: where
+    the flat picture with the outline over it is written (these four: photos only).
     Raises BadInput; the workbook given stays as it is.
     """
     reader = reader_of(file.name)
@@ -83,24 +89,33 @@ def with_drawing(
         raise BadInput(where=str(file), what=f"it cannot be read ({error.strerror})") from None
     pieces: tuple[Piece, ...]
     notes: tuple[str, ...] = ()
+    note = ""
     sizes: SizeRange | None = None
     if is_annotated(data):
         pieces = (piece_from_svg(data, file.name),)
-    elif reader is TYPED_READER and not (more or bar or show):
+    elif reader is TYPED_READER and not (more or bar or show or correct):
         pieces, notes = typed_pieces(data, file.name, answers, book.unit)
     else:
         if reader is PHOTO_READER:
-            drawing = _from_photos((file, *more), answers, bar, show, book.unit)
-        elif more or bar or show:
+            found = _from_photos((file, *more), answers, bar, correct)
+            note = note_words(found, 1 + len(more), len(found.outline.doubts))
+            if show is not None:
+                write_whole(show, picture_png(found))
+            drawing = outline_drawing(found, book.unit)
+        elif more or bar or show or correct:
             raise BadInput(
                 where=file.name,
-                what="only photos of one piece come several at once, with --bar and --show",
+                what="only photos of one piece come several at once, with --bar, --correct, --show",
                 expected="one drawing at a time",
             )
         else:
             drawing = reader.drawing(data, file.name, answers)
         sized = propose_sized(drawing, answers, unit=book.unit)
         pieces, notes, sizes = sized.draft.pieces, sized.draft.notes, sized.sizes
+        if note:
+            pieces = tuple(
+                replace(p, note="; ".join(w for w in (p.note, note) if w)) for p in pieces
+            )
     kept = {p.name: p for p in book.bought.pieces}
     for piece in pieces:
         if piece.name in kept and not replace_same:
@@ -116,13 +131,12 @@ def with_drawing(
 
 
 def _from_photos(
-    files: Sequence[FilePath], answers: Answers, bar: str, show: FilePath | None, unit: Unit
-) -> Drawing:
-    """Return the outline of the piece in several photos; write its picture if that is asked."""
+    files: Sequence[FilePath], answers: Answers, bar: str, correct: str
+) -> Photographed:
+    """Return the piece in several photos, its outline corrected as asked. Raises BadInput."""
+    moves = moves_from(correct)
     found = photographed(photos_in(files), bar_mm=bar_length(bar), name=answers.name)
-    if show is not None:
-        write_whole(show, picture_png(found))
-    return outline_drawing(found, unit)
+    return corrected(found, moves)
 
 
 def with_sizes(

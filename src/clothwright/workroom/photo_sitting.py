@@ -42,6 +42,7 @@ from clothwright.workroom.photographing import (
     corrections_of,
     holds_of,
     is_photo,
+    note_words,
     outline_drawing,
     with_bar,
 )
@@ -335,15 +336,8 @@ def note_of(one: Waiting) -> str:
     if not of_photos(one):
         return ""
     view = view_of(one)
-    count = len(view.photos.used)
-    words = [f"from {'a photo' if count == 1 else f'{count} photos'}"]
-    words[0] += f", within {view.found.error_mm:.1f} mm"
-    if view.now.by_hand_mm is not None:
-        words.append(f"corrected by hand, by {view.now.by_hand_mm:.1f} mm at most")
     left = sum(not d.said for d in view.doubts)
-    if left:
-        words.append(f"{left} doubtful {'place' if left == 1 else 'places'} not looked at")
-    return "; ".join(words)
+    return note_words(view.now, len(view.photos.used), left)
 
 
 def noted(one: Waiting, piece: Piece) -> Piece:

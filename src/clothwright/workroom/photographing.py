@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path as FilePath
@@ -178,6 +179,35 @@ def corrected(
     return replace(found, outline=outline, by_hand_mm=after.farthest_mm)
 
 
+_NUMBER = r"(-?\d{1,5}(?:\.\d{1,4})?)"
+_MOVE = re.compile(
+    rf"(?:at\s+)?{_NUMBER}\s*,\s*{_NUMBER}\s+(?:by\s+{_NUMBER}\s*,\s*{_NUMBER}|(out))",
+    re.IGNORECASE,
+)
+
+
+def moves_from(text: str) -> tuple[tuple[Vec, Vec | None], ...]:
+    """Read "120,35 by 2,0; 60,300 out" into moves of places on the outline, mm of the picture.
+
+    by: to the right and up (negative: to the left, down). out: the place is taken out of the line.
+    Raises BadInput.
+    """
+    moves = []
+    for part in filter(str.strip, text.split(";")):
+        found = _MOVE.fullmatch(part.strip())
+        if not found:
+            raise BadInput(
+                where="--correct",
+                what=f'"{part.strip()}" is no correction',
+                expected='a place and how far it goes, in mm, such as "120,35 by 2,0", or '
+                '"60,300 out"',
+            )
+        at = Vec(float(found[1]), float(found[2]))
+        to = None if found[5] else at + Vec(float(found[3]), float(found[4]))
+        moves.append((at, to))
+    return tuple(moves)
+
+
 def holds_of(found: Photographed, made: Sequence[Correction]) -> Mended:
     """Return the outline corrected, with its points to take hold of: at each doubt, too."""
     return mended(found.outline.path, made, [d.at for d in found.outline.doubts])
@@ -226,6 +256,15 @@ def by_hand_words(found: Photographed) -> tuple[str, ...]:
     if found.by_hand_mm is None:
         return ()
     return (f"corrected by hand, by {found.by_hand_mm:.1f} mm at most",)
+
+
+def note_words(found: Photographed, count: int, doubts: int) -> str:
+    """Return what a piece made of photos says of itself. doubts: those nobody has looked at."""
+    photos = "a photo" if count == 1 else f"{count} photos"
+    words = [f"from {photos}, within {found.error_mm:.1f} mm", *by_hand_words(found)]
+    if doubts:
+        words.append(f"{doubts} doubtful {'place' if doubts == 1 else 'places'} not looked at")
+    return "; ".join(words)
 
 
 def said_of(doubt: Doubt, unit: Unit) -> str:
