@@ -349,6 +349,53 @@ def test_all_slips_are_told_at_once():
         piece(text)
 
 
+AS_SHE_GOES = """piece panel
+unit cm
+centre on the left
+allowance not included
+start at A
+fold centre from A 60 cm down, straight to B
+hem from B 25 cm right, curve to C 4 mm out at the middle
+side from C 40 cm up, 5 mm in, straight to K
+from K 19 cm up, 3 cm in, curve to D by 6 mm out at the middle
+from D curve to A 8 mm in, called waist, square to centre
+check A to C 65
+"""
+
+
+def test_point_and_edge_in_one_line_as_she_goes_round():
+    """from A 38 cm down, curve to B: the point and the edge that leads to it."""
+    made = piece(AS_SHE_GOES)
+    assert [e.name for e in made.edges] == ["centre", "hem", "side", "K to D", "waist"]
+    assert made.point("D") == pytest.approx((215, -10))
+    assert made.edge("waist").path.end_tangent == pytest.approx((-1, 0))
+    again = slips(AS_SHE_GOES + "side 2 from C 40 cm up, straight to K\n")
+    assert "lies somewhere already" in again[12]
+    assert "side 2 from C 40 cm up, straight to K" in again[12]
+
+
+def test_a_curve_may_be_what_is_wrong():
+    """The hem's own length misses because its curve was typed 24 mm deep: that line is named."""
+    wrong = AS_SHE_GOES.replace("4 mm out", "24 mm out").replace("65", "65, within 1 mm")
+    wrong += "check hem 25,1 cm, within 2 mm\n"
+    said = slips(wrong)[12]
+    assert 'One curve explains it: the curve of hem (line 7: "24 mm" would fit' in said
+
+
+@pytest.mark.parametrize("name", ["in", "left", "to", "Start", "3", "a,b", "x" * 60, "?"])
+def test_names_that_cannot_be(name):
+    """A name that is a word of the notes, or no word at all, is refused."""
+    assert 14 in slips(SQUARE + f"{name} is 3 cm down from A\n")
+
+
+def test_inches_are_told_in_inches():
+    """In an inch book lengths and differences are inches; less than half a sixteenth is nothing."""
+    text = SQUARE.replace("unit cm", "unit in") + "check A to C 72 1/8\ncheck B to D 72,5\n"
+    typed = read_typed(text, Unit.cm)
+    assert typed.pieces[0].checks[0].words == "A to C: 72 1/8 in, as measured"
+    assert "72 1/8 in: 3/8 in less" in str(typed.slips[0].error)
+
+
 DOCS = Path(__file__).parents[2] / "docs" / "typed.md"
 COAT_BACK = """piece coat back
 unit cm

@@ -115,6 +115,20 @@ def test_what_the_text_does_not_say_is_asked(mine: Desk) -> None:
     assert not any(f'id="q-{q}"' in whole for q in ("allowance", "grain", "cut", "corners"))
 
 
+def test_two_pieces_in_one_text(mine: Desk) -> None:
+    """Each is drawn, each is asked about by itself, both are added as one edit."""
+    two = EXAMPLE + "\n" + EXAMPLE.replace("piece pocket", "piece flap").replace("grain up\n", "")
+    key = write(mine, two).json()["drawing"]
+    seen = page(mine, key)
+    assert "2 pieces drawn" in seen
+    assert f"?drawing={key}&amp;piece=1" in seen
+    assert "2 pieces can be added. 1 answer you have not pressed" in seen
+    done = mine.post(f"{BOOK}/add/confirm?drawing={key}", data={"by": "script"}, headers=JSON)
+    assert done.json()["words"] == "added pocket, flap"
+    mine.post(f"{BOOK}/edit", json={"base": done.json()["revision"], "go": "undo"})
+    assert load(mine.folder / "Mine").bought.pieces == ()
+
+
 def test_correcting_what_was_added(mine: Desk) -> None:
     """The kept text comes back, its piece to take the place of the one that is there."""
     key = write(mine, EXAMPLE).json()["drawing"]

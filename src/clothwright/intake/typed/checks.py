@@ -114,7 +114,7 @@ def told(check: Check, drawn: float, unit: Unit) -> Checked:
     """Return a check with the words that tell its difference."""
     miss = drawn - check.mm
     measured = show_length(check.mm, unit)
-    if abs(miss) < 0.05:
+    if _fine(abs(miss), unit).startswith("0 "):
         words = f"{check.what}: {measured}, as measured"
     else:
         more = "more" if miss > 0 else "less"
@@ -123,13 +123,21 @@ def told(check: Check, drawn: float, unit: Unit) -> Checked:
 
 
 def misses(
-    checked: Sequence[Checked], spots: Sequence[Spot], drawn: Drawn, unit: Unit
+    checked: Sequence[Checked],
+    spots: Sequence[Spot],
+    others: Sequence[Owner],
+    drawn: Drawn,
+    unit: Unit,
 ) -> tuple[BadInput, ...]:
-    """Return a sentence for every check that misses by more than it may."""
+    """Return a sentence for every check that misses by more than it may.
+
+    spots: the points. others: further measures that a length hangs on, the depths of curves.
+    """
     wrong = [c for c in checked if not c.agrees]
     if not wrong:
         return ()
-    found = explaining(checked, spots, drawn)
+    own = [Owner(s.name, s.note, m) for s in spots for m in s.all_measures]
+    found = explaining(checked, (*own, *others), drawn)
     why = _likely(wrong, found, spots, unit)
     out = []
     for c in wrong:
@@ -150,33 +158,41 @@ def _fine(mm: float, unit: Unit) -> str:
     return show_length(mm, Unit.mm if unit.is_metric and mm < 20 else unit)
 
 
+class Owner(NamedTuple):
+    """A measure and what was measured with it: a point, or the curve of an edge."""
+
+    name: str
+    note: Note
+    measure: Measure
+
+
 class Cure(NamedTuple):
     """A measure that, read otherwise, makes every check agree. mm: what it would be.
 
     worst: the largest miss left, as part of what is allowed. swapped: only digits changed places.
     """
 
-    spot: Spot
-    measure: Measure
+    owner: Owner
     mm: float
     worst: float
     swapped: bool
 
 
-def explaining(checked: Sequence[Checked], spots: Sequence[Spot], drawn: Drawn) -> tuple[Cure, ...]:
+def explaining(checked: Sequence[Checked], own: Sequence[Owner], drawn: Drawn) -> tuple[Cure, ...]:
     """Return the single measures that would explain all misses, the likeliest first.
 
     Each measure alone is moved so that the misses become least (Gauss-Newton in one unknown).
     """
-    own = [(s, m) for s in spots for m in s.all_measures]
     if len(own) > MOST_MEASURES:
         return ()
-    found = [cure for s, m in own if (cure := _cure(s, m, checked, drawn))]
+    found = [cure for o in own if (cure := _cure(o, checked, drawn))]
     found.sort(key=lambda c: (not c.swapped, c.worst > 0.5, c.worst))
     return tuple(found)
 
 
-def _cure(spot: Spot, measure: Measure, checked: Sequence[Checked], drawn: Drawn) -> Cure | None:
+def _cure(owner: Owner, checked: Sequence[Checked], drawn: Drawn) -> Cure | None:
+    measure = owner.measure
+
     def off(by: float) -> list[float]:
         def mm(m: Measure) -> float:
             return m.mm + by if m.key == measure.key else m.mm
@@ -208,8 +224,8 @@ def _cure(spot: Spot, measure: Measure, checked: Sequence[Checked], drawn: Drawn
         return None
     for other in other_orders(measure):
         if abs(other - mm) < 4 * max(allowed) and _agree(off(other - measure.mm), allowed):
-            return Cure(spot, measure, other, worst, swapped=True)
-    return Cure(spot, measure, mm, worst, swapped=False)
+            return Cure(owner, other, worst, swapped=True)
+    return Cure(owner, mm, worst, swapped=False)
 
 
 def _agree(left: Sequence[float], allowed: Sequence[float]) -> bool:
@@ -243,14 +259,15 @@ def _likely(
     if found:
         best: dict[str, Cure] = {}
         for cure in found:
-            best.setdefault(cure.spot.name, cure)
+            best.setdefault(cure.owner.name, cure)
         said = [
-            f'{n} (line {c.spot.note.number}: "{c.measure.text}" would fit as '
+            f'{n} (line {c.owner.note.number}: "{c.owner.measure.text}" would fit as '
             f"{show_length(c.mm, unit)}{', its digits changed about' if c.swapped else ''})"
             for n, c in list(best.items())[:MOST_NAMED]
         ]
         if len(best) == 1:
-            words = f"One point explains {'it' if lone else 'all misses'}: {said[0]}"
+            one = "One curve" if " of " in found[0].owner.name else "One point"
+            words = f"{one} explains {'it' if lone else 'all misses'}: {said[0]}"
         else:
             words = "Likely wrong is one of " + ", or ".join(said)
         return words + ("; or this check was misread" if lone else "")

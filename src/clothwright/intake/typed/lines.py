@@ -28,18 +28,27 @@ LENGTH = rf"(?:{_ONE}(?: {_NUMBER} ?(?:{_UNITS}))*)"
 _COMMA = re.compile(r"\s*(?:,(?=\s)|,$|;)\s*")
 _NAME = re.compile(r"[^\W\d_][\w '~*()/-]*")
 _HEAD = "#"
+RESERVED = frozenset(
+    ("in", "out", "up", "down", "left", "right", "to", "from", "and", "then", "is", "at", "by")
+) | {"straight", "curve", "curved", "through", "on", "the", "start", "above", "below"}
+"""Words that name nothing, since a line could then be read two ways."""
 
 
 class Note(NamedTuple):
-    """One line of the notes. number: in the text, from 1. text: without remark, spelled plainly."""
+    """One line of the notes. number: in the text, from 1. text: without remark, spelled plainly.
+
+    said: the line as it is shown, where the text is only a part of what it says.
+    """
 
     number: int
     text: str
+    said: str = ""
 
     @property
     def where(self) -> str:
         """The line as a message names it."""
-        short = self.text if len(self.text) <= 90 else self.text[:87] + "..."
+        text = self.said or self.text
+        short = text if len(text) <= 90 else text[:87] + "..."
         return f"line {self.number} ({short})"
 
     def fault(self, what: str, expected: str = "", try_: str = "") -> BadInput:
@@ -145,6 +154,8 @@ def new_name(note: Note, name: str, known: Iterable[str], kind: str) -> str:
             f'"{tidy[:40]}" cannot be the name of a {kind}' if tidy else f"the {kind} has no name",
             "a letter, or a few plain words such as side hem",
         )
+    if folded(tidy) in RESERVED:
+        raise note.fault(f'"{tidy}" is a word of these notes, and cannot name a {kind}')
     if found_in(known, tidy):
         raise note.fault(f'a {kind} "{tidy}" has been given already', f"another {kind}'s name")
     return tidy

@@ -37,7 +37,7 @@ _WAY = (
     r"(?:(?:straight |square )?(?:to the |towards the )?(?:" + "|".join(sorted(_WAY_OF)) + r")\b)"
 )
 _MOVE = rf"(?:{LENGTH} {_WAY}|{_WAY} {LENGTH})"
-_MOVES = rf"(?:{_MOVE}(?:,? (?:and |then |and then )?{_MOVE})*)"
+MOVES = rf"(?:{_MOVE}(?:,? (?:and |then |and then )?{_MOVE})*)"
 _I = re.IGNORECASE
 
 
@@ -46,10 +46,10 @@ def _re(pattern: str) -> re.Pattern[str]:
 
 
 _ONE_MOVE = _re(rf"(?P<a>{LENGTH}) (?P<way>{_WAY})|(?P<way2>{_WAY}) (?P<b>{LENGTH})")
-_ONLY_MOVES = _re(_MOVES)
-_MOVES_FROM = _re(rf"(?P<moves>{_MOVES}) (?:from|of) (?P<base>.+)")
+_ONLY_MOVES = _re(MOVES)
+_MOVES_FROM = _re(rf"(?P<moves>{MOVES}) (?:from|of) (?P<base>.+)")
 _ABOVE = _re(rf"(?P<a>{LENGTH}) (?:straight )?(?P<way>above|over|below|under|beneath) (?P<p>.+)")
-_FROM_MOVES = _re(rf"from (?P<base>.+?) (?P<moves>{_MOVES})")
+_FROM_MOVES = _re(rf"from (?P<base>.+?) (?P<moves>{MOVES})")
 _FROM = _re(r"from (?P<base>.+)")
 _HALFWAY = _re(
     r"(?:at |in )?(?:the )?(?:halfway|half way|midway|half|middle)"

@@ -14,11 +14,12 @@ from clothwright.intake.typed.lines import (
     Note,
     Slip,
     closest_word,
+    found_in,
     length_in,
     new_name,
     notes_of,
 )
-from clothwright.intake.typed.points import placed, spot_of
+from clothwright.intake.typed.points import MOVES, placed, spot_of
 from clothwright.intake.typed.sheet import Sheet, Typed
 from clothwright.intake.typed.whole import finished
 from clothwright.units import Unit, parse_unit, show_length
@@ -33,6 +34,12 @@ _POINT = re.compile(r"(?:point )?(?P<name>[^,:=]+?)(?: is|:| =|=) ?(?P<rest>.+)"
 _POINT_FROM = re.compile(r"(?:point )?(?P<name>[^,:=]+?) (?P<rest>from .+)", _I)
 _TO_POINT = re.compile(r"(?P<rest>from .+?),? (?:to|is|gives|reaches) (?P<name>[^,:=]+)", _I)
 _START = re.compile(r"(?:start|begin)(?:ing)?(?: at| with| from)?:? (?P<name>.+)", _I)
+_WALK = re.compile(
+    rf"(?:(?P<head>(?!from )[^,:]+?):? )?from (?P<p>[^,]+?)(?:,? (?P<moves>{MOVES}),?)? "
+    r"(?P<how>straight|curv(?:ed?|ing)|in a straight line) to (?P<q>[^,]+?)"
+    rf"(?P<rest>,.*| (?:by|through|hollow|full|{LENGTH}).*)?",
+    _I,
+)
 _CENTRE = re.compile(
     r"(?:the )?(?:centre|center|middle)(?: (?:front|back))?(?: is| lies)?(?: on| to)? ?(?:the )?"
     r"(?P<side>left|right)(?: side)?",
@@ -108,6 +115,10 @@ def _take(sheet: Sheet, note: Note) -> None:
     if len(note.text) > LONGEST_LINE:
         error = note.fault("the line is too long", f"at most {LONGEST_LINE} letters")
         sheet.slips.append(Slip(note.number, error))
+        return
+    walk = _WALK.fullmatch(note.text)
+    if walk and (walk["moves"] or not walk["head"]):
+        sheet.tried(note, lambda: _walked(sheet, note, walk))
         return
     for pattern, read in _SAYINGS:
         m = pattern.fullmatch(note.text)
@@ -226,6 +237,23 @@ def _point(sheet: Sheet, note: Note) -> None:
         )
     sheet.spots[name] = spot
     sheet.at[name] = here
+
+
+def _walked(sheet: Sheet, note: Note, m: re.Match[str]) -> None:
+    """Read "from A 38 cm down, curve to B 6 mm out": a point and the edge that leads to it."""
+    point, said = m["q"], note.said or note.text
+    if m["moves"]:
+        if found_in(sheet.spots, point):
+            raise note.fault(
+                f"{point} lies somewhere already, and this line measures it again",
+                f"an edge to it without lengths: from {m['p']} {m['how']} to {point}",
+                "a line that begins with check, for what was measured twice",
+            )
+        where = f"{point} is from {m['p']} {m['moves']}"
+        _point(sheet, Note(note.number, where, said))
+    head = (m["head"] or "").strip() or "edge"
+    edge = f"{head} from {m['p']} {m['how'].split()[-1]} to {point}{m['rest'] or ''}"
+    _edge(sheet, Note(note.number, edge.replace(" line to ", " straight to "), said))
 
 
 def _unknown(sheet: Sheet, note: Note) -> BadInput:

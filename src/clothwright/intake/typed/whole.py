@@ -11,7 +11,7 @@ from clothwright.geometry.path import Path
 from clothwright.geometry.vec import Vec
 from clothwright.intake.typed import checks as diagonals
 from clothwright.intake.typed import details
-from clothwright.intake.typed.checks import Check, Checked
+from clothwright.intake.typed.checks import Check, Checked, Owner
 from clothwright.intake.typed.curves import Lines, line_of
 from clothwright.intake.typed.edges import TypedEdge
 from clothwright.intake.typed.lines import Lengths, Note, Slip, as_typed
@@ -159,9 +159,20 @@ def _compared(sheet: Sheet, round_: Round | None) -> tuple[Checked, ...]:
         except BadInput:
             continue
         checked.append(diagonals.told(check, far, sheet.unit))
-    for error in diagonals.misses(checked, spots, drawn, sheet.unit):
+    for error in diagonals.misses(checked, spots, _depths(sheet), drawn, sheet.unit):
         sheet.slips.append(Slip(_line_of(error, sheet.head.number), error))
     return tuple(checked)
+
+
+def _depths(sheet: Sheet) -> tuple[Owner, ...]:
+    """Return the measures of every curve that is given by its depth."""
+    return tuple(
+        Owner(f"the curve of {e.name}", e.note, m)
+        for e in sheet.edges.values()
+        for step in e.steps
+        for depth in step.depths
+        for m in (depth.measure, *([depth.at] if depth.at else []))
+    )
 
 
 @dataclass(slots=True)
