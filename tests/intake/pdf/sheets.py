@@ -179,6 +179,7 @@ def by_fpdf2(sheet: Sheet, folder: FilePath) -> bytes:
             path = line.path.transformed(flip)
             made = PaintedPath()
             made.style.paint_rule = PathPaintRule.STROKE
+            made.style.auto_close = False
             made.style.stroke_width = line.width
             made.style.stroke_color = DeviceRGB(*line.colour)
             if line.dash:

@@ -113,7 +113,7 @@ def side_by_side(drawn: Sequence[DrawnPage], pages: Sequence[DrawnPage], said: S
     across = math.ceil(math.sqrt(1.5 * len(drawn)))
     down = -(-len(drawn) // across)
     for k, page in enumerate(drawn):
-        low = Vec(k % across * wide, (down - 1 - k // across) * tall)
+        low = Vec(k % across * wide, (down - 1 - k // across) * tall) + said.move_of(page.number)
         move = translation(low)
         lines += [replace(line, path=line.path.transformed(move)) for line in page.lines]
         texts += [replace(t, at=move.apply(t.at)) for t in page.texts]

@@ -18,6 +18,9 @@ from clothwright.intake.drawing import DrawnText
 
 MOST_LETTERS = 200_000
 MOST_WORDS = 400
+TOUCH_EM, SPACE_EM = 0.1, (0.2, 0.75)
+"""Of the size of the type: letters of one word may overlap by the first; a space is as wide as the
+second."""
 POINTS_MM = 25.4 / 72
 ONE_AT_A_TIME = Lock()
 """pdfium may be used by one thread at a time only."""
@@ -38,21 +41,27 @@ def words_of(page: Any, move: Transform) -> tuple[DrawnText, ...]:
 def _texts(text: Any, move: Transform) -> Iterator[DrawnText]:
     count = min(text.count_chars(), MOST_LETTERS)
     run: list[tuple[str, Vec, Vec]] = []
-    turn, size = 0.0, 0.0
+    turn, size, last, broken = 0.0, 0.0, 0, False
     for k in range(count):
         letter = chr(raw.FPDFText_GetUnicode(text, k) or 32)
         if letter in "\r\n":
-            if run:
-                yield _joined(run, turn, size, move)
-            run = []
+            broken = True
             continue
         found = _box(text, k)
         if found is None:
-            if run:
+            if run and not broken:
                 run.append((letter, run[-1][1], run[-1][2]))
             continue
         low, high = found
         now, em = raw.FPDFText_GetCharAngle(text, k), raw.FPDFText_GetFontSize(text, k)
+        if broken and run:
+            gap = _gap(text, last, k, run[-1], found) / max(em, 1e-6)
+            if not -TOUCH_EM <= gap <= SPACE_EM[1]:
+                yield _joined(run, turn, size, move)
+                run = []
+            elif gap >= SPACE_EM[0]:
+                run.append((" ", run[-1][1], run[-1][2]))
+        last, broken = k, False
         if run and (abs(now - turn) > 0.02 or _far(run, low, high, em)):
             yield _joined(run, turn, size, move)
             run = []
@@ -68,6 +77,28 @@ def _box(text: Any, k: int) -> tuple[Vec, Vec] | None:
     if not raw.FPDFText_GetCharBox(text, k, left, right, bottom, top):
         return None
     return Vec(left.value, bottom.value), Vec(right.value, top.value)
+
+
+def _gap(text: Any, a: int, b: int, before: tuple[str, Vec, Vec], box: tuple[Vec, Vec]) -> float:
+    """Return how much room is between two letters of one base line; infinite off it.
+
+    Where few letters stand on a page, pdfium may take each for a line of its own.
+    """
+    turn = raw.FPDFText_GetCharAngle(text, b)
+    along = Vec(math.cos(turn), math.sin(turn))
+    em = raw.FPDFText_GetFontSize(text, b)
+    places = []
+    for k in (a, b):
+        x, y = ctypes.c_double(), ctypes.c_double()
+        if not raw.FPDFText_GetCharOrigin(text, k, x, y):
+            return math.inf
+        places.append(Vec(x.value, y.value))
+    alike = abs(raw.FPDFText_GetFontSize(text, a) - em) < 0.05 * em
+    if not alike or abs(along.cross(places[1] - places[0])) > TOUCH_EM * em:
+        return math.inf
+    first = [Vec(x, y) for x in (before[1].x, before[2].x) for y in (before[1].y, before[2].y)]
+    second = [Vec(x, y) for x in (box[0].x, box[1].x) for y in (box[0].y, box[1].y)]
+    return min(along.dot(p) for p in second) - max(along.dot(p) for p in first)
 
 
 def _far(run: list[tuple[str, Vec, Vec]], low: Vec, high: Vec, em: float) -> bool:
