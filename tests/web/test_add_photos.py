@@ -208,3 +208,8 @@ def test_what_is_wrong_is_said_and_the_rest_stays(page_on: PageOn, files, tmp_pa
     it.page.mouse.click(x, y)
     told(it, "point was added")
     assert sum(h.by_hand for h in waits(it).mended.holds) == 1
+    again = page_on()  # another server on the same folder
+    again.go("/b/Mine/add")
+    again.page.get_by_role("link", name="front 1.jpg").click()
+    again.page.wait_for_selector("#outline-pic")
+    assert again.page.locator("#outline-pic .knob.hand").count() == 1

@@ -251,3 +251,13 @@ def test_photos_that_cannot_be_put_together_are_kept(folder, monkeypatch):
         assert "image.jpg: no marker sheet" in sitting.look(one, EMPTY, Unit.cm).trouble
     photo_said.use_photo(folder, one.id, 3, used=False)
     assert sitting.look(one, EMPTY, Unit.cm).trouble == ""
+
+
+def test_what_was_thrown_away_meanwhile_is_a_sentence(folder):
+    """Another device threw it away while it was shown here."""
+    one = piece(folder)
+    inbox.throw_away(folder, one.id)
+    for ask in (photo_sitting.view_of, photo_said.photos_of):
+        with pytest.raises(BadInput, match=r"(?i)not waiting|cannot be read"):
+            ask(one)
+    assert sitting.look(one, EMPTY, Unit.cm).trouble

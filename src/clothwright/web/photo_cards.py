@@ -25,7 +25,10 @@ def card(asked: Asked, one: Waiting | None) -> Mapping[str, object] | None:
     """Return everything about the photos of a waiting piece; None for other drawings."""
     if one is None or not of_photos(one):
         return None
-    photos = photos_of(one)
+    try:
+        photos = photos_of(one)
+    except ClothwrightError:
+        return None  # thrown away or added meanwhile
     shown: dict[str, object] = {
         "id": one.id,
         "taken": tuple(
@@ -38,7 +41,7 @@ def card(asked: Asked, one: Waiting | None) -> Mapping[str, object] | None:
         "bar": photos.bar,
         "outline": None,
     }
-    with suppress(ClothwrightError):  # the sitting itself says what is wrong
+    with suppress(ClothwrightError, OSError):  # the sitting itself says what is wrong
         shown["outline"] = _outline(asked, one, view_of(one))
     return shown
 

@@ -198,9 +198,18 @@ def read_said(place: FilePath, one: Waiting | None) -> Photos:
             return _photos(data)
     except (OSError, ValueError, KeyError, TypeError, AttributeError):
         pass
-    first = next(p.name for p in sorted(place.iterdir()) if p.stem == "drawing")
+    first = _first(place)
     name = one.file if one else _called(place, first)
     return Photos(taken=(Taken(first, name, used=True),))
+
+
+def _first(place: FilePath) -> str:
+    try:
+        return next(p.name for p in sorted(place.iterdir()) if p.stem == "drawing")
+    except (OSError, StopIteration):
+        raise BadInput(
+            what="these photos are not waiting here any more", try_="taking them in again"
+        ) from None
 
 
 def _called(place: FilePath, first: str) -> str:

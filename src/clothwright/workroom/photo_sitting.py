@@ -9,6 +9,7 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from pathlib import Path as FilePath
 from typing import NamedTuple
 
@@ -278,10 +279,19 @@ def _corrected(folder: FilePath, key: str, make: Callable[[View], Moves]) -> Vie
 
 def view_of(one: Waiting) -> View:
     """Return the piece as it stands. Raises BadInput: what is wrong with the photos."""
-    place = one.stored.parent
-    photos = photos_of(one)
-    raw = found_in(place, photos)
-    return _seen(photos, with_bar(raw, bar_length(photos.bar)))
+    try:
+        return _viewed(one.stored, stamp_of(one.stored))
+    except OSError as error:
+        raise BadInput(where=one.file, what=f"it cannot be read ({error.strerror})") from None
+
+
+@lru_cache(maxsize=8)
+def _viewed(stored: FilePath, stamp: int) -> View:
+    """The piece as it stands; kept until something else is said. stamp: changes then."""
+    del stamp
+    place = stored.parent
+    photos = read_said(place, None)
+    return _seen(photos, with_bar(found_in(place, photos), bar_length(photos.bar)))
 
 
 def _seen(photos: Photos, found: Photographed, moves: Moves | None = None) -> View:
@@ -317,9 +327,7 @@ def _put_on(path: Path, one: Correction) -> Correction:
 
 def drawing_in(stored: FilePath) -> Drawing:
     """Return the outline as corrected as a drawing. stored: the first photo. Raises BadInput."""
-    place = stored.parent
-    photos = read_said(place, None)
-    view = _seen(photos, with_bar(found_in(place, photos), bar_length(photos.bar)))
+    view = _viewed(stored, stamp_of(stored))
     open_ = [d for d in view.doubts if not d.said]
     outline = replace(
         view.now.outline, doubts=tuple(d for d in view.found.outline.doubts if _open(d.at, open_))

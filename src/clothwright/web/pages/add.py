@@ -24,7 +24,8 @@ def render(asked: Asked) -> Mapping[str, object]:
     waiting = inbox.waiting(asked.opened.folder)
     wanted = asked.query.get("drawing", "")
     one = next((w for w in waiting if w.id == wanted), None)
-    seen = sitting.look(one, asked.book.bought, asked.book.unit) if one else None
+    alone = asked.query.get("part") == "outline"  # it shows nothing of the questions
+    seen = sitting.look(one, asked.book.bought, asked.book.unit) if one and not alone else None
     added = asked.query.get("added", "")
     return {
         "waiting": tuple(

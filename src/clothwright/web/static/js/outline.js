@@ -58,8 +58,8 @@ function keep(what, to = board()?.dataset.outline ?? "") {
       await refresh(["outline"]);
       say(ok ? said.words : said.sentence, ok);
       if (ok) told(said.words);
-      await refresh(PARTS.slice(1));
-      return ok;
+      if (!ok || !("live" in document.documentElement.dataset)) await refresh(PARTS.slice(1));
+      return ok; // else the server's own news brings the other parts
     } catch (error) {
       say(error instanceof Away ? error.message : "This was not kept. Repeat it.", false);
       await refresh(PARTS).catch(() => {});
@@ -111,6 +111,8 @@ function put(knob, to) {
   const at = within(to, wide, tall);
   knob.setAttribute("transform", `translate(${at.x.toFixed(3)} ${(-at.y).toFixed(3)})`);
   knob.setAttribute("aria-valuenow", at.x.toFixed(1));
+  knob.dataset.x = at.x.toFixed(3);
+  knob.dataset.y = at.y.toFixed(3);
   magnify(at);
   return at;
 }
