@@ -424,10 +424,18 @@ level waist at W
 mark centre back at W
 grain along centre
 cut 1 shell, fold
-check T to B 55,8
-check U to P 29,4
-check shoulder 13
-check neck 9
+check T to B 55,9
+check U to P 29,3
+check N to S 58,6
+check X to N 21,8
+check Y to P 25,1
+check Z to U 29,7
+check V to P 46,9
+check S to U 31,6
+check X to B 45,6
+check Y to B 39,4
+check Z to B 54,2
+check V to N 48,3
 """
 
 
@@ -483,6 +491,47 @@ def test_any_single_slip_in_the_example_is_found(name):
     lines[at] = lines[at].replace(number[0], wrong, 1)
     said = " ".join(slips("\n".join(lines), Unit.inch).values())
     assert f"{name} (line {at + 1}" in said
+
+
+def single_slips(text: str):
+    """Yield (point, text) with one length of one point typed wrong."""
+    lines = text.splitlines()
+    for n, line in enumerate(lines):
+        m = re.match(r"(\w+) is (?!the start)", line)
+        body = line.split("#", maxsplit=1)[0]
+        lengths = re.finditer(r"\d+(?:,\d)?(?= (?:down|above|below|left))", body) if m else ()
+        for number in lengths:
+            value = float(number[0].replace(",", "."))
+            others = {value + 1, value - 1, value + 3, value - 3}
+            digits = number[0].replace(",", "")
+            if len(set(digits[:2])) == 2:
+                turned = float(digits[1] + digits[0] + digits[2:])
+                others.add(turned / 10 if "," in number[0] else turned)
+            for other in sorted(o for o in others if o > 0):
+                wrong = body[: number.start()] + f"{other:g}".replace(".", ",")
+                yield m[1], "\n".join([*lines[:n], wrong + body[number.end() :], *lines[n + 1 :]])
+
+
+def test_single_slips_are_seen_and_their_point_named():
+    """Every length of every point of the coat back wrong in turn: what docs/typed.md says of it."""
+    seen = named = alone = count = 0
+    for point, text in single_slips(COAT_BACK):
+        count += 1
+        said = [s for s in slips(text).values() if "measured" in s]
+        seen += bool(said)
+        names = re.findall(r'(\w+) \(line \d+: "', said[0]) if said else []
+        named += point in names
+        alone += names == [point]
+    assert (count, seen, named, alone) == (76, 76, 75, 72)
+
+
+def test_points_that_no_check_tells_of_are_listed():
+    """Two diagonals that end elsewhere say nothing of D, and that is told."""
+    made = one(SQUARE + "check A to C 72,1\n")
+    assert any("of D: a slip" in t for t in made.took)
+    assert not any("a slip" in t for t in one(SQUARE).took)
+    every = one(SQUARE + "check A to C 72,1\ncheck B to D 72,1\n")
+    assert not any("a slip" in t for t in every.took)
 
 
 def test_a_block_with_figures_of_the_trade():

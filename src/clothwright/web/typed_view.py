@@ -90,6 +90,7 @@ def _piece(one: TypedPiece) -> Mapping[str, object]:
         "name": one.name,
         "words": f"{count}; {whole}",
         "checks": tuple((c.words, c.agrees) for c in one.checks),
+        "took": tuple(t[:1].upper() + t[1:] for t in one.took),
         "drawing": inline(
             picture, alt=f"{one.name} as typed: {count}; {whole}", margin=16.0, to_scale=False
         )

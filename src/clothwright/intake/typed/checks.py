@@ -277,6 +277,29 @@ def _likely(
     return f"No single measurement explains {'it' if lone else 'all misses'}{more}"
 
 
+SENSED_MM = 0.2
+"""mm: a check that changes by less than this for 1 mm of a length says nothing of it."""
+
+
+def unchecked(checked: Sequence[Checked], spots: Sequence[Spot], drawn: Drawn) -> tuple[str, ...]:
+    """Return the points with a length that no check hangs on: a slip in it would not be seen."""
+    out: list[str] = []
+    if not checked or sum(len(s.all_measures) for s in spots) > MOST_MEASURES:
+        return ()
+    for owner in (Owner(s.name, s.note, m) for s in spots for m in s.all_measures):
+
+        def mm(m: Measure, key: tuple[int, int] = owner.measure.key) -> float:
+            return m.mm + 1.0 if m.key == key else m.mm
+
+        try:
+            moved = any(abs(drawn(c.check, mm) - c.drawn) > SENSED_MM for c in checked)
+        except BadInput:
+            moved = True
+        if not moved and owner.name not in out:
+            out.append(owner.name)
+    return tuple(out)
+
+
 def _behind(ends: Sequence[str], spots: Sequence[Spot]) -> tuple[str, ...]:
     """Return the points that decide where these lie, themselves among them; not the start."""
     by = {s.name: s for s in spots}

@@ -159,6 +159,12 @@ def _compared(sheet: Sheet, round_: Round | None) -> tuple[Checked, ...]:
         except BadInput:
             continue
         checked.append(diagonals.told(check, far, sheet.unit))
+    lone = diagonals.unchecked(checked, spots, drawn)
+    if lone:
+        few = ", ".join(lone[:12]) + (f" and {len(lone) - 12} more" if len(lone) > 12 else "")
+        sheet.took.append(
+            f"no check tells of every length of {few}: a slip there would not be seen"
+        )
     for error in diagonals.misses(checked, spots, _depths(sheet), drawn, sheet.unit):
         sheet.slips.append(Slip(_line_of(error, sheet.head.number), error))
     return tuple(checked)
