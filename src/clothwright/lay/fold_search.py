@@ -62,17 +62,24 @@ def solve_folded(
     seed: int = 0,
     rounds: int | None = None,
     on_better: OnBetter | None = None,
+    on_found: Callable[[FoldedLay], None] | None = None,
     should_stop: Wish | None = None,
 ) -> FoldedLay:
     """Return the best lay found with these cloths folded; seconds, seed, rounds as in `solve`.
 
+    on_found: as on_better, told how the cloths were folded too.
     Raises CannotDo with the reason when a cloth may not be folded so, BadInput for a cloth or a
     way that is not there.
     """
     began = time.monotonic()
     choices = [_choices(compiled, plan, folded) for folded in folds]
     search = _Search(
-        compiled=compiled, seed=seed, rounds=rounds, on_better=on_better, should_stop=should_stop
+        compiled=compiled,
+        seed=seed,
+        rounds=rounds,
+        on_better=on_better,
+        on_found=on_found,
+        should_stop=should_stop,
     )
     combos = list(itertools.product(*choices))[:TRIALS]
     best: FoldedLay | None = None
@@ -122,6 +129,7 @@ class _Search:
     seed: int
     rounds: int | None
     on_better: OnBetter | None
+    on_found: Callable[[FoldedLay], None] | None
     should_stop: Wish | None
     made: int = 0
 
@@ -131,6 +139,8 @@ class _Search:
     def tell(self, found: FoldedLay) -> None:
         if self.on_better is not None:
             self.on_better(found.lay)
+        if self.on_found is not None:
+            self.on_found(found)
 
     def lay(self, parts: Sequence[Doubled], seconds: float) -> FoldedLay:
         """Lay the doubled parts, open them out, lay the rest around."""

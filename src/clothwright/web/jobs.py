@@ -16,11 +16,12 @@ import multiprocessing
 import threading
 import time
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from multiprocessing.connection import Connection
 from typing import Any
 
 from clothwright.errors import ClothwrightError
+from clothwright.lay.folded import Fold
 from clothwright.lay.result import Lay
 from clothwright.store import Opened
 from clothwright.web.cores import cores_for, spare_cores
@@ -28,7 +29,7 @@ from clothwright.web.lay_state import LayState, Stage, WaysState, best_words
 from clothwright.web.room import OpenBook
 from clothwright.web.searching import Kind, Task, search
 from clothwright.workbook import Workbook
-from clothwright.workroom.laying import Laid, compile_plan, lay_file, rank, recall
+from clothwright.workroom.laying import Laid, compile_plan, laid_so, lay_file, rank, recall
 from clothwright.workroom.ways_kept import ways_file
 
 __all__ = ["SECONDS", "LayState", "Lays", "WaysState", "best_words", "lays_of", "spare_cores"]
@@ -56,6 +57,7 @@ class _Job:
     seed: int
     stage: Stage = "waiting"
     best: Lay | None = None
+    folds: tuple[Fold, ...] = ()
     tried: tuple[str, ...] = ()
     trouble: str = ""
     began: float = 0.0
@@ -203,7 +205,7 @@ class Lays:
         with self._lock:
             mine = self._best.get(job.plan)
             if mine is None or mine.lay is not job.best:
-                mine = self._best[job.plan] = replace(start, lay=job.best)
+                mine = self._best[job.plan] = laid_so(start, job.best, job.folds)
         return mine if kept is None or rank(mine) < rank(kept) else kept
 
     def start_of(self, at: Opened, name: str) -> tuple[Laid, str]:
@@ -307,7 +309,7 @@ class Lays:
         if kind == "tried":
             job.tried = (*job.tried, str(what))
         elif job.kind == "lay":
-            job.best = what
+            job.best, job.folds = what
         if kind == "done":
             job.stage = "done"
 

@@ -10,13 +10,14 @@ import contextlib
 import signal
 import threading
 import time
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from functools import partial
 from multiprocessing.connection import Connection
 from pathlib import Path
 from typing import Literal
 
 from clothwright.errors import ClothwrightError
+from clothwright.lay.folded import Fold
 from clothwright.lay.result import Lay
 from clothwright.units import say
 from clothwright.workbook import Workbook
@@ -24,7 +25,6 @@ from clothwright.workroom.concessions import LEAST_HEM_MM
 from clothwright.workroom.guiding import fit_words
 from clothwright.workroom.laying import (
     Laid,
-    compile_plan,
     keep_better,
     lay_by_many,
     lay_plan,
@@ -40,6 +40,8 @@ KEEP_S = 2.0
 """... and written with the workbook no more often than this."""
 
 Kind = Literal["lay", "ways"]
+Found = tuple[Lay, tuple[Fold, ...]]
+"""A lay, and how the cloths were folded for it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -79,14 +81,14 @@ class Teller:
         """Tell whether the search is no longer wanted."""
         return self._ended.is_set()
 
-    def better(self, start: Laid, lay: Lay) -> None:
+    def better(self, laid: Laid) -> None:
         """Take a better lay."""
         now = time.monotonic()
         if self.told == 0.0 or now - self.told >= TELL_S:
             self.told = now
-            self.say("better", lay)
+            self.say("better", (laid.lay, laid.folds))
         if self.keep and now - self.kept >= KEEP_S:
-            keep_better(self.task.folder, self.task.book, replace(start, lay=lay))
+            keep_better(self.task.folder, self.task.book, laid)
             self.kept = time.monotonic()
 
     def say(self, kind: str, what: object) -> None:
@@ -96,9 +98,9 @@ class Teller:
 
 
 def search(line: Connection, task: Task) -> None:
-    """Do a task in a process of its own; tell ("better", Lay), ("tried", words), then the last.
+    """Do a task in a process of its own; tell ("better", Found), ("tried", words), then the last.
 
-    The last is ("done", Lay or None) or ("failed", a sentence).
+    The last is ("done", Found or None) or ("failed", a sentence).
     """
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C is for the server; its end reaches us
     one_core()
@@ -118,20 +120,20 @@ def search(line: Connection, task: Task) -> None:
         teller.say("failed", f"What was found could not be kept: {error.strerror or error}.")
 
 
-def _lay(teller: Teller) -> Lay:
+def _lay(teller: Teller) -> Found:
     """Lay the plan, and keep the best with the workbook."""
     task = teller.task
     many = partial(lay_by_many, workers=task.workers) if task.workers > 1 else lay_plan
-    start = compile_plan(task.book, task.book.plan(task.plan))
     laid = many(
         task.book,
         task.plan,
         seconds=task.seconds,
         seed=task.seed,
-        on_better=partial(teller.better, start),
+        on_laid=teller.better,
         should_stop=teller.ended,
     )
-    return keep_better(task.folder, task.book, laid).lay if teller.keep else laid.lay
+    best = keep_better(task.folder, task.book, laid) if teller.keep else laid
+    return best.lay, best.folds
 
 
 class _EndedError(Exception):

@@ -198,10 +198,21 @@ def lay_plan(
     seed: int = 0,
     rounds: int | None = None,
     on_better: Callable[[Lay], None] | None = None,
+    on_laid: Callable[[Laid], None] | None = None,
     should_stop: Callable[[], bool] | None = None,
 ) -> Laid:
-    """Lay one plan (the chosen one without a name). Raises BadInput; Ctrl-C keeps the best lay."""
+    """Lay one plan (the chosen one without a name). Raises BadInput; Ctrl-C keeps the best lay.
+
+    on_laid: as on_better, told the whole of it, how the cloths were folded too.
+    """
     start = compile_plan(book, book.plan(plan_name))
+
+    def told(lay: Lay, folds: Sequence[Fold] = ()) -> None:
+        if on_better is not None:
+            on_better(lay)
+        if on_laid is not None:
+            on_laid(laid_so(start, lay, folds))
+
     folds = asked_folds(start.plan)
     if folds:
         found = solve_folded(
@@ -211,20 +222,25 @@ def lay_plan(
             seconds=seconds,
             seed=seed,
             rounds=rounds,
-            on_better=on_better,
+            on_found=lambda one: told(one.lay, one.folds),
             should_stop=should_stop,
         )
-        compiled = with_folds(start.compiled, found.folds)
-        return replace(start, compiled=compiled, lay=found.lay, folds=found.folds)
+        return laid_so(start, found.lay, found.folds)
     lay = solve(
         start.compiled.problem,
         seconds=seconds,
         seed=seed,
         rounds=rounds,
-        on_better=on_better,
+        on_better=told,
         should_stop=should_stop,
     )
     return replace(start, lay=lay)
+
+
+def laid_so(start: Laid, lay: Lay, folds: Sequence[Fold] = ()) -> Laid:
+    """Return a plan laid this way; with folds, the judge measures their mirror images too."""
+    compiled = with_folds(start.compiled, folds) if folds else start.compiled
+    return replace(start, lay=lay, compiled=compiled, folds=tuple(folds))
 
 
 def lay_by_many(
@@ -235,6 +251,7 @@ def lay_by_many(
     seed: int = 0,
     workers: int = 2,
     on_better: Callable[[Lay], None] | None = None,
+    on_laid: Callable[[Laid], None] | None = None,
     should_stop: Callable[[], bool] | None = None,
 ) -> Laid:
     """Lay one plan by several searches at once, each with its own seed and core; the best counts.
@@ -255,6 +272,7 @@ def lay_by_many(
             seconds=seconds,
             seed=seed,
             on_better=on_better,
+            on_laid=on_laid,
             should_stop=should_stop,
         )
         others = _in_time(jobs, mine)
@@ -358,8 +376,7 @@ def recall(
         stopped=data["stopped"],
     )
     folds = tuple(_fold(f) for f in data.get("folds", ()))
-    compiled = with_folds(start.compiled, folds)
-    kept = replace(start, lay=lay, compiled=compiled, folds=folds)
+    kept = laid_so(start, lay, folds)
     return None if kept.faults else kept
 
 

@@ -17,6 +17,8 @@ from clothwright.web.garment_view import worn_by_plan
 from clothwright.web.jobs import SECONDS, WaysState, lays_of
 from clothwright.web.page import Asked, Door, Page
 from clothwright.web.plan_cards import cards
+from clothwright.web.plan_rules import address, rules_of
+from clothwright.web.rule_doors import DOORS
 from clothwright.web.rule_words import rule_words
 from clothwright.workbook import Workbook
 from clothwright.workroom.choosing import MOST_WISHES, Wish, parse_wish, plans_from, wishes_of
@@ -84,6 +86,8 @@ def render(asked: Asked) -> Mapping[str, object]:
         "most": MOST_WISHES,
         "rules": {p.name: tuple(rule_words(x, book.unit) for x in p.rules) for p in book.plans},
         "spare": {p.name: len(book.plans) > 1 for p in book.plans},
+        "open": rules_of(asked) if ready else None,
+        "opens": {c.name: address(c.name) for c in shown},
     }
 
 
@@ -271,6 +275,7 @@ PAGE = Page(
         _post("take", take_way),
         _post("drop", drop_rule),
         _post("wish", wish),
+        *DOORS,
     ),
-    modules=("plans.js",),
+    modules=("plans.js", "rules.js"),
 )
