@@ -374,6 +374,25 @@ def test_point_and_edge_in_one_line_as_she_goes_round():
     assert "side 2 from C 40 cm up, straight to K" in again[12]
 
 
+def test_how_it_runs_may_stand_first():
+    """curve D to A by 3/8 in in at the middle; straight from C to D: edges named by their ends."""
+    text = SQUARE.replace("waist from D to A", "curve D to A by 3/8 in in at the middle")
+    made = piece(text.replace("side from C to D", "straight from C to D, called side"))
+    assert [e.name for e in made.edges] == ["hem", "side", "D to A", "centre"]
+    assert made.edge("D to A").path.point_at(made.edge("D to A").length / 2).y == pytest.approx(
+        -9.525, abs=1e-3
+    )
+
+
+def test_a_dart_by_its_width_and_its_point():
+    """Mouth about a middle on the edge, and the point where it was measured."""
+    text = SQUARE + "dart d on waist, middle 15 cm from A, 2 cm wide, point 9 cm below A\n"
+    (dart,) = piece(text).darts
+    assert (dart.b - dart.a, *dart.point) == pytest.approx((20, 0, -90))
+    (dart,) = piece(SQUARE + "dart on waist, legs 10 and 13 from A, depth 8, pressed to D\n").darts
+    assert (dart.name, dart.a, dart.b, dart.pressed) == ("waist dart", 270, 300, "start")
+
+
 def test_a_curve_may_be_what_is_wrong():
     """The hem's own length misses because its curve was typed 24 mm deep: that line is named."""
     wrong = AS_SHE_GOES.replace("4 mm out", "24 mm out").replace("65", "65, within 1 mm")

@@ -40,6 +40,8 @@ _WALK = re.compile(
     rf"(?P<rest>,.*| (?:by|through|hollow|full|{LENGTH}).*)?",
     _I,
 )
+_LED = re.compile(r"^(?P<how>straight|curve)(?: line)?(?: from)? (?P<p>[^,]+?) to ", _I)
+"""How an edge runs, said first of all: "curve B to C by 3/8 in in at the middle"."""
 _CENTRE = re.compile(
     r"(?:the )?(?:centre|center|middle)(?: (?:front|back))?(?: is| lies)?(?: on| to)? ?(?:the )?"
     r"(?P<side>left|right)(?: side)?",
@@ -59,7 +61,7 @@ _NOTE = re.compile(r"notes?:? (?P<text>.+)", _I)
 FIRST_WORDS = (
     *("piece", "unit", "centre", "size", "note", "cut", "allowance", "edge", "seam", "hem", "fold"),
     *("bound", "raw", "notch", "double", "dart", "grain", "level", "mark", "check", "within"),
-    *("start", "from", "point"),
+    *("start", "from", "point", "straight", "curve"),
 )
 
 
@@ -116,7 +118,7 @@ def _take(sheet: Sheet, note: Note) -> None:
         error = note.fault("the line is too long", f"at most {LONGEST_LINE} letters")
         sheet.slips.append(Slip(note.number, error))
         return
-    walk = _WALK.fullmatch(note.text)
+    walk = _WALK.fullmatch(_LED.sub(r"from \g<p> \g<how> to ", note.text))
     if walk and (walk["moves"] or not walk["head"]):
         sheet.tried(note, lambda: _walked(sheet, note, walk))
         return
