@@ -151,7 +151,7 @@ class TypedEdge:
 def is_edge(note: Note, points: Mapping[str, object]) -> bool:
     """Tell whether a line is about an edge: "hem ...", or "side from B to C" with points known."""
     m = _PLAIN.match(note.text)
-    if m and found_in(points, m["p"]):
+    if m and (found_in(points, m["p"]) or re.fullmatch(r"[^\W\d_]\w*", m["p"])):
         return True
     return _HEAD.fullmatch(note.text) is not None and not _IS.match(note.text)
 

@@ -152,7 +152,7 @@ def spot_of(
     read = _Reading(note, unit, known, first)
     if _START.fullmatch(rest.strip()):
         return Spot(name=name, note=note, kind="start")
-    parts = clauses(rest)
+    parts = clauses(re.sub(r"^at ", "", rest, flags=_I))
     far = _far(read, parts)
     if far is not None:
         return replace(far, name=name)
@@ -305,7 +305,9 @@ def _crossing(spot: Spot, p: Sequence[Vec], inward: str, unit: Unit, mm: Lengths
     if high_2 < 0:
         apart = show_length(gap, unit)
         long = far_a + far_b < gap
-        why = "so they cannot reach each other" if long else "so one cannot come back to it"
+        more, less = (show_length(f(far_a, far_b), unit) for f in (max, min))
+        why = f"and {more} is more than {less} and {apart} together"
+        why = "so the two distances do not reach each other" if long else why
         raise spot.note.fault(
             f"{n_a} and {n_b} are {apart} apart, {why}",
             f"two distances that make a triangle with {apart}",

@@ -43,7 +43,7 @@ _WALK = re.compile(
 _LED = re.compile(r"^(?P<how>straight|curve)(?: line)?(?: from)? (?P<p>[^,]+?) to ", _I)
 """How an edge runs, said first of all: "curve B to C by 3/8 in in at the middle"."""
 _CENTRE = re.compile(
-    r"(?:the )?(?:centre|center|middle)(?: (?:front|back))?(?: is| lies)?(?: on| to)? ?(?:the )?"
+    r"(?:the )?(?:centre|center|middle)(?: (?:front|back))?:?(?: is| lies)?(?: on| to)? ?(?:the )?"
     r"(?P<side>left|right)(?: side)?",
     _I,
 )
@@ -225,6 +225,7 @@ def _point(sheet: Sheet, note: Note) -> None:
     if len(sheet.spots) >= MOST_POINTS:
         raise note.fault("the piece has too many points", f"at most {MOST_POINTS}")
     name = new_name(note, name, sheet.spots, "point")
+    sheet.failed[name] = note.number
     spot = spot_of(name, rest, note, sheet.unit, sheet.at)
     if spot.kind == "start" and sheet.at:
         first = next(iter(sheet.at))
@@ -239,6 +240,7 @@ def _point(sheet: Sheet, note: Note) -> None:
         )
     sheet.spots[name] = spot
     sheet.at[name] = here
+    del sheet.failed[name]
 
 
 def _walked(sheet: Sheet, note: Note, m: re.Match[str]) -> None:

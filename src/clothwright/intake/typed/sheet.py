@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
@@ -10,7 +11,7 @@ from clothwright.geometry.path import Path
 from clothwright.geometry.vec import Vec
 from clothwright.intake.typed.checks import TAPE_MM, Checked
 from clothwright.intake.typed.edges import TypedEdge
-from clothwright.intake.typed.lines import Note, Slip
+from clothwright.intake.typed.lines import Note, Slip, found_in
 from clothwright.intake.typed.points import Spot
 from clothwright.pattern.piece import Cut, Dart, Edge, Grain, Level, Mark
 from clothwright.units import Unit
@@ -82,15 +83,27 @@ class Sheet:
     included: bool | None = None
     width: float | None = None
     slips: list[Slip] = field(default_factory=list)
+    failed: dict[str, int] = field(default_factory=dict)
 
     def tried(self, note: Note, read: Callable[[], object]) -> bool:
         """Read something; keep what is wrong as a slip of the line. Return whether it was read."""
         try:
             read()
         except BadInput as error:
-            self.slips.append(Slip(note.number, error))
+            self.slips.append(Slip(note.number, self._behind(note, error)))
             return False
         except CannotDo as error:
             self.slips.append(Slip(note.number, BadInput(where=note.where, what=str(error))))
             return False
         return True
+
+    def _behind(self, note: Note, error: BadInput) -> BadInput:
+        """Return the error, or that it comes of an earlier line: a point that was not read."""
+        m = re.match(r'no point is called "(.+?)"', error.what)
+        name = found_in(self.failed, m[1]) if m else ""
+        if not name:
+            return error
+        line = self.failed[name]
+        return note.fault(
+            f"it hangs on {name}, which line {line} does not give yet", f"line {line} mended"
+        )
