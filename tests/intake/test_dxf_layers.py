@@ -14,10 +14,11 @@ from clothwright.intake import Answers, propose
 from clothwright.intake.dxf import read_dxf
 from clothwright.intake.dxf_layers import looks_numbered
 from clothwright.outputs.dxf import dxf
+from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.piece import NotchKind, Role
 from clothwright.store import load
 from clothwright.units import Unit
-from tests.intake.test_dxf import file_of
+from tests.intake.test_dxf import farthest, file_of, moved_onto
 
 NUMBERED, NAMES = Answers(layers="numbered"), Answers(layers="names")
 
@@ -44,6 +45,7 @@ def panel(space) -> None:
 def test_a_numbered_file_of_ours_comes_back(demo) -> None:
     """No option said: names, allowances, notches, darts, grain, fold, cutting are proposals.
 
+    The cutting line made of the allowances is the one that was drawn, its corners turned as there.
     Edges are compared by their allowance: an edge on the fold comes back as "fold", and two edges
     that meet without a bend as one (nothing in the file says more).
     """
@@ -68,7 +70,11 @@ def test_a_numbered_file_of_ours_comes_back(demo) -> None:
         assert piece.grain is not None
         assert got.grain.direction.dot(piece.grain.direction) == pytest.approx(1.0, abs=1e-6)
         assert got.cuts == piece.cuts
+        wanted, found = (cutting_line(p).outline for p in (piece, got))
+        away = farthest(moved_onto(found, wanted), wanted)
+        assert away < 0.05, f"{piece.name}: the cutting line is {away:.3f} mm off"
         assert (got.fold is None) == (piece.fold is None)
+    assert not any("off the one that is drawn" in n for n in made.notes)
 
 
 def _place(made, name: str) -> int:
@@ -158,6 +164,62 @@ def test_wrong_answers_are_told() -> None:
     other = file_of(lambda m: m.add_circle((0, 0), 9.0, dxfattribs=on("lines")))
     with pytest.raises(BadInput, match="layer 1"):
         read_dxf(other, "x.dxf", NUMBERED)
+
+
+def by_hand() -> bytes:
+    """Return a file as other programs write them: R12 without a header, tag by tag, no library.
+
+    A panel 200 by 300 mm with a peak at its top: its sew line runs straight there (demo data).
+    """
+
+    def tags(*pairs: tuple[int, object]) -> str:
+        return "".join(f"{code}\n{value}\n" for code, value in pairs)
+
+    def ring(layer: str, points: list[tuple[int, int]]) -> str:
+        corners = [tags((0, "VERTEX"), (8, layer), (10, x), (20, y)) for x, y in points]
+        head = tags((0, "POLYLINE"), (8, layer), (66, 1), (70, 1))
+        return head + "".join(corners) + tags((0, "SEQEND"))
+
+    def point(layer: str, x: int, y: int) -> str:
+        return tags((0, "POINT"), (8, layer), (10, x), (20, y))
+
+    outline = [(0, 0), (200, 0), (200, 150), (200, 300), (100, 310), (0, 300)]
+    parts = [
+        tags((0, "SECTION"), (2, "BLOCKS"), (0, "BLOCK"), (8, "0"), (2, "PANEL"), (70, 0)),
+        tags((10, 0), (20, 0)),
+        ring("0", outline),
+        *(point("2", *p) for p in outline),
+        point("4", 200, 150),
+        ring("14", [(15, 15), (185, 15), (185, 285), (15, 285)]),
+        tags((0, "LINE"), (8, "7"), (10, 60), (20, 60), (11, 60), (21, 250)),
+        point("13", 100, 100),
+        ring("11", [(80, 200), (120, 200), (120, 240), (80, 240)]),
+        tags((0, "TEXT"), (8, "1"), (10, 50), (20, 190), (40, 6), (1, "Size 12")),
+        tags((0, "ENDBLK"), (0, "ENDSEC"), (0, "SECTION"), (2, "ENTITIES")),
+        tags((0, "INSERT"), (8, "1"), (2, "PANEL"), (10, 0), (20, 0)),
+        tags((0, "ENDSEC"), (0, "EOF")),
+    ]
+    return "".join(parts).encode("ascii")
+
+
+def test_a_file_written_by_hand() -> None:
+    """No unit: asked. The boundary on layer 0 of the block has the insert's layer, 1.
+
+    Turn points are told, not notches; the point of layer 4 is a notch, that of 13 a mark, and the
+    square of 11 a mark too. Where boundary and sew line are not parallel it is told.
+    """
+    drawing = read_dxf(by_hand(), "panel.dxf")
+    assert (drawing.scale_known, drawing.layers) == (False, "numbered")
+    assert "left out, turn points: 6" in drawing.notes
+    assert not any("mended" in n for n in drawing.notes)
+    made = propose(drawing, Answers(scale="mm"), unit=Unit.mm)
+    (piece,) = made.pieces
+    assert (piece.name, piece.note) == ("PANEL", "Size 12")
+    assert sorted(round(e.allowance) for e in piece.edges) == [15, 15, 15, 22]
+    assert sum(len(e.notches) for e in piece.edges) == 1
+    assert {m.name for m in piece.marks} == {"drill hole", "cut-out"}
+    (note,) = [n for n in made.notes if "off the one that is drawn" in n]
+    assert "up to 6.1 mm off" in note
 
 
 # --- points --------------------------------------------------------------------------------------

@@ -13,6 +13,7 @@ from clothwright.intake.answers import NONE, Answers, Question, says
 from clothwright.intake.candidates import Candidate
 from clothwright.intake.edges import DRAWN, edges_of, merged, names_of, parts_of
 from clothwright.intake.inner_lines import BRACKET_MM, DartFind
+from clothwright.intake.made_cutting import cutting_note, with_corners_as_drawn
 from clothwright.intake.marks import marks_of
 from clothwright.intake.notch_shapes import NotchFind
 from clothwright.intake.outlines import ring
@@ -102,6 +103,9 @@ def draft(candidate: Candidate, name: str, answers: Answers, *, unit: Unit, wher
         piece = Piece(name=name, edges=edges, darts=found, **rest)  # type: ignore[arg-type]
     else:
         piece = piece_from_cutting(name, edges, found, **rest)
+    if says(answers.allowance, DRAWN):
+        piece = with_corners_as_drawn(piece, cutting)
+        notes += [note] if (note := cutting_note(piece, cutting, unit)) else []
     return Draft1(
         piece=piece,
         questions=tuple(replace(q, piece=name) for q in asked),

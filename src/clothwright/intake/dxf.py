@@ -186,7 +186,7 @@ class _Walk:
         for count, entity in enumerate(recursive_decompose(self.file.modelspace())):
             if count > MOST_ENTITIES:
                 raise self._too_much(f"more than {MOST_ENTITIES} entities")
-            layer = str(entity.dxf.get("layer", "0"))
+            layer = self._layer(entity)
             if self._hidden(layer):
                 self.left["on layers that the file hides"] += 1
                 continue
@@ -255,6 +255,15 @@ class _Walk:
         """Return what a mark of a numbered layer is called, else the name of its block."""
         called = CALLED.get(layer) if self.layers == NUMBERED else None
         return called or self._block(entity)
+
+    @staticmethod
+    def _layer(entity: Any) -> str:
+        """Return the layer something lies on: in a block, layer 0 is that of the insert."""
+        layer = str(entity.dxf.get("layer", "0"))
+        source = getattr(entity, "source_block_reference", None)
+        if layer == "0" and source is not None:
+            return str(source.dxf.get("layer", "0"))
+        return layer
 
     @staticmethod
     def _block(entity: Any) -> str:

@@ -16,6 +16,8 @@ from clothwright.pattern.piece import Edge, Join, Notch, Piece, Role
 
 MITRE_RATIO = 1.0
 """A mitred corner is cut off at this many times the larger allowance from the corner."""
+RUNS_ON = 0.05
+"""Sine of the angle up to which an edge runs on into the hem beside it: nothing is folded there."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -145,6 +147,8 @@ def _folded_into_hem(side: Edge, hem: Edge, a: Path, b: Path) -> tuple[Path, Pat
     if hem.allowance <= 0:
         return trim_or_extend(a, b)
     corner, along = hem.path.start, hem.path.start_tangent
+    if abs(along.cross(side.path.end_tangent)) < RUNS_ON:
+        return trim_or_extend(a, b)
     far = 4 * (side.allowance + hem.allowance) + 10
     hem_line = Path((Line(corner - along * far, corner + along * far),))
     above = _until(a, hem_line)

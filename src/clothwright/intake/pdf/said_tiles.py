@@ -88,8 +88,9 @@ def _rows(plain: str, tiles: str) -> tuple[tuple[int, ...], ...]:
     read = [[int(n) if n.isdigit() else 0 for n in row] for row in rows if row]
     wide = max(map(len, read), default=0)
     numbers = [n for row in read for n in row if n]
-    twice = next((n for n in numbers if numbers.count(n) > 1), None)
-    if not numbers or twice is not None or wide > MOST or len(read) > MOST:
+    large = wide > MOST or len(read) > MOST
+    twice = None if large else next((n for n in numbers if numbers.count(n) > 1), None)
+    if not numbers or twice is not None or large:
         raise BadInput(
             where="--tiles",
             what=f"page {twice} stands in it twice"
