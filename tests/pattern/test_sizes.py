@@ -149,6 +149,15 @@ def test_blended_leaves_each_size_in_its_own_direction() -> None:
     assert turns[1] - turns[0] == pytest.approx(0.0, abs=1.5)
 
 
+def test_the_grain_of_blended_sizes_keeps_its_direction() -> None:
+    """Whatever size its ends lie in, the grain stays as parallel to the fold as it was drawn."""
+    each = tuple(s[0] for s in sizes().pieces)
+    made = blended(each, (Station(level="waist", at=0.0), Station(level="hip", at=2.0)))
+    assert made.grain is not None
+    assert made.grain.start.x == pytest.approx(made.grain.end.x, abs=1e-9)
+    assert made.grain.start != each[0].grain.start  # it lies where the size in its middle has it
+
+
 def test_the_same_size_everywhere_is_that_size() -> None:
     """A blend of one size is the piece as drawn."""
     each = sizes().each("skirt front")

@@ -363,6 +363,8 @@ def test_a_cloth_is_folded_and_laid_anew(desk: Desk) -> None:
     laid = lays.wait(plan).laid
     assert laid is not None
     assert [f.way for f in laid.folds] == ["lengthwise"]
+    assert (laid.folds[0].on_fold, len(laid.folds[0].pairs)) == (("skirt front",), 1)
+    assert laid.faults == ()
     deep = made(desk, "fold", "three-sizes", plan=plan, cloth=cloth, way="partial", depth="30 cm")
     assert deep.plan(plan).rules[-1] == Folded(cloth=cloth, way="partial", depth=300.0)
     assert len(deep.plan(plan).rules) == len(folded.rules)
@@ -486,10 +488,10 @@ def test_rules_by_the_keys(page_on: PageOn) -> None:
     it.go(PLANS)
     it.page.get_by_role("link", name=f"Add or change rules of {SKIRT}", exact=True).focus()
     it.page.keyboard.press("Enter")
-    it.page.wait_for_function("document.activeElement.id === 'rules-head'")
+    it.page.wait_for_function("() => document.activeElement.id === 'rules-head'")
     it.page.get_by_role("link", name="A piece on another grain").focus()
     it.page.keyboard.press("Enter")
-    it.page.wait_for_function("document.activeElement.id === 'form-head'")
+    it.page.wait_for_function("() => document.activeElement.id === 'form-head'")
     it.page.keyboard.press("Tab")
     it.page.keyboard.type("skirt back")
     it.page.keyboard.press("Tab")
@@ -518,11 +520,11 @@ def test_a_cloth_is_folded_in_the_browser(page_on: PageOn, shots) -> None:
     rules.get_by_label(f"Fold the cloth: {cloth}").select_option("lengthwise")
     rules.get_by_role("button", name=f"Lay {cloth} like this").click()
     it.page.wait_for_selector(".told li:has-text('is laid double, lengthwise')")
-    it.page.wait_for_selector("figure.small svg", timeout=60000)
+    it.page.wait_for_selector("figure.small .r-fold", state="attached", timeout=60000)
     lays_of(it.served.room.book("three-sizes")).stop()
     it.page.wait_for_selector("progress", state="detached", timeout=60000)
     it.page.reload()
-    assert it.page.locator("figure.small svg").count() >= 1
+    assert it.page.locator("figure.small .r-fold").count() >= 1
     laid = lays_of(it.served.room.book("three-sizes")).state(plan).laid
     assert laid is not None
     assert laid.folds

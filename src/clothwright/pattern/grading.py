@@ -130,16 +130,22 @@ def _mixed(sizes: Sequence[Piece], size_at: SizeAt) -> Piece:
         darts=tuple(
             _dart([p.darts[k] for p in sizes], sizes, of, point) for k in range(len(base.darts))
         ),
-        grain=base.grain
-        and Grain(
-            start=point([p.grain.start for p in sizes if p.grain]),
-            end=point([p.grain.end for p in sizes if p.grain]),
-        ),
+        grain=_grain([p.grain for p in sizes if p.grain], size_at),
         levels=tuple(
             replace(lv, at=point([p.levels[k].at for p in sizes]))
             for k, lv in enumerate(base.levels)
         ),
         marks=tuple(_mark([p.marks[k] for p in sizes], size_at) for k in range(len(base.marks))),
+    )
+
+
+def _grain(drawn: Sequence[Grain], size_at: SizeAt) -> Grain | None:
+    """Return the grain line in the size of its middle, so that it keeps its direction."""
+    if not drawn:
+        return None
+    size = size_at([(g.start + g.end) / 2 for g in drawn])
+    return Grain(
+        start=_weighed([g.start for g in drawn], size), end=_weighed([g.end for g in drawn], size)
     )
 
 

@@ -9,6 +9,7 @@ from functools import lru_cache
 from markupsafe import Markup
 
 from clothwright.cloth.cloth import Cloth
+from clothwright.drawing.folded import fold_lines
 from clothwright.drawing.lay import ROOM_MM, lay_picture
 from clothwright.drawing.words import CHAR, place_words
 from clothwright.geometry.path import Path, polyline
@@ -36,7 +37,7 @@ MOST_KEPT = 64
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SmallLay:
-    """One cloth of a lay, drawn small. large: it is in hand or printed, so it is what decides."""
+    """One cloth of a lay, drawn small. large: in hand, printed or folded, so it is what decides."""
 
     cloth: str
     words: str
@@ -209,6 +210,9 @@ def _small(laid: Laid, cloth: Cloth, unit: Unit, longest: float) -> SmallLay:
     items: list[Item] = [*_ground(cloth, printed, end, used)]
     for placement in (p for p in laid.lay.placements if p.region == cloth.name):
         items += _piece(laid, placement, max(longest, end))
+    folds = [f for f in laid.folds if f.cloth == cloth.name]
+    for fold in folds:
+        items += [i for i in fold_lines(fold, used, cloth.width) if isinstance(i, Stroke)]
     # the lines of a border show through the tissue
     items += [i for i in printed if isinstance(i, Stroke) and i.role is Role.BORDER]
     if used > end + 1.0:
@@ -217,6 +221,7 @@ def _small(laid: Laid, cloth: Cloth, unit: Unit, longest: float) -> SmallLay:
     words = f"{show_length(used, unit)} used"
     if cloth.length is not None:
         words += f" of {show_length(cloth.length, unit)}"
+    words += "".join(f"; folded {f.way}, drawn opened out" for f in folds)
     names = ", ".join(p.shape for p in laid.lay.placements if p.region == cloth.name)
     drawing = inline(
         Picture(items=tuple(items), title=cloth.name),
@@ -226,7 +231,7 @@ def _small(laid: Laid, cloth: Cloth, unit: Unit, longest: float) -> SmallLay:
         extra="small-lay",
         within=(Vec(0.0, 0.0), Vec(max(longest, end), cloth.width)),
     )
-    large = cloth.length is not None or cloth.print.has_design
+    large = cloth.length is not None or cloth.print.has_design or bool(folds)
     return SmallLay(cloth=cloth.name, words=words, drawing=drawing, large=large)
 
 
