@@ -57,6 +57,13 @@ def without_sheets() -> bytes:
     return _jpeg(look(draw_table(replace(it.scene, sheets=())), it.shots[0]))
 
 
+@cache
+def of_another_table() -> bytes:
+    """Return a photo with the same sheets lying otherwise, as if all had been moved."""
+    it = trial(9, size=SIZE)
+    return _jpeg(look(draw_table(it.scene), it.shots[0]))
+
+
 def _jpeg(pixels: object) -> bytes:
     out = io.BytesIO()
     Image.fromarray(pixels).save(out, "JPEG", quality=92)  # type: ignore[arg-type]

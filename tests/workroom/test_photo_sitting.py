@@ -17,7 +17,7 @@ from clothwright.workbook import Workbook
 from clothwright.workroom import inbox, photo_said, photo_sitting, photo_solving, sitting
 from clothwright.workroom.editing import commit_edit
 from tests.photo.measure import off
-from tests.photo.taken import BAR, jpegs, truth, without_sheets
+from tests.photo.taken import BAR, jpegs, of_another_table, truth, without_sheets
 
 EMPTY = Pattern(pieces=())
 
@@ -238,19 +238,16 @@ def test_nothing_is_worked_out_twice(folder, monkeypatch):
     assert [t.name for t in photos.used] == ["coat front.jpg"]
 
 
-def test_photos_that_cannot_be_put_together_are_kept(folder, monkeypatch):
-    """A sentence in the sitting; with another photo it goes on."""
-
-    def fails(*_, **__):
-        raise BadInput(where="image.jpg", what="no marker sheet in it is also seen elsewhere")
-
+def test_photos_that_cannot_be_put_together_are_kept(folder):
+    """A photo of sheets that lie otherwise: named in the sitting; left out, it goes on as before."""
     one = piece(folder)
-    photo_said.add_photo(folder, one.id, "third.jpg", jpegs()[2])
-    with monkeypatch.context() as broken:
-        broken.setattr(photo_solving, "photographed", fails)
-        assert "image.jpg: no marker sheet" in sitting.look(one, EMPTY, Unit.cm).trouble
+    photo_said.add_photo(folder, one.id, "another.jpg", of_another_table())
+    for _ in range(2):
+        trouble = sitting.look(one, EMPTY, Unit.cm).trouble
+        assert "another.jpg: the sheets and photos do not agree" in trouble
     photo_said.use_photo(folder, one.id, 3, used=False)
     assert sitting.look(one, EMPTY, Unit.cm).trouble == ""
+    assert len(photo_said.photos_of(one).taken) == 3
 
 
 def test_what_was_thrown_away_meanwhile_is_a_sentence(folder):

@@ -116,18 +116,19 @@ def solve(photos: Sequence[Photo], seen: Sequence[Sequence[Seen]]) -> Bundle:
         still = ~np.isin(marker_of, marker_of[bad])
         if bool((still == keep).all()):
             break
-        _check_enough(views, still)
+        _check_enough(views, still, [p.name for p in photos])
         keep = still
         guess, jacobian = _solved(guess, views.kept(keep), starts, k2=k2)
     return _bundle(guess, jacobian, views, keep, starts)
 
 
-def _check_enough(views: _Views, keep: NDArray[np.bool_]) -> None:
-    """Raise BadInput when a photo or a sheet is left without a marker."""
+def _check_enough(views: _Views, keep: NDArray[np.bool_], names: Sequence[str]) -> None:
+    """Raise BadInput, naming it, when a photo or a sheet is left without a marker."""
     for group in (views.photo, views.sheet):
-        for one in np.unique(group):
+        for one in np.unique(group).tolist():
             if not keep[group == one].any():
                 raise BadInput(
+                    where=names[one] if group is views.photo else f"sheet {sheet_names([one])}",
                     what="the sheets and photos do not agree with each other",
                     expected="flat sheets that lie still while all photos are taken",
                     try_="taking the photos again",

@@ -397,10 +397,12 @@ async function sendPhotos(form) {
   const here = form.dataset.photos ?? "";
   let piece = form.dataset.piece ?? "";
   let came = 0;
+  const line = form.querySelector("[data-working]");
+  const working = (/** @type {string} */ words) => line && (line.textContent = words);
   /** @type {string[]} */
   const trouble = [];
   for (const [k, file] of files.entries()) {
-    say(`Sending ${file.name}, ${k + 1} of ${files.length} …`, true);
+    working(`Sending ${file.name}, ${k + 1} of ${files.length} …`);
     const query = new URLSearchParams({ name: file.name, ...(piece ? { drawing: piece } : {}) });
     const said = await once(`${here}/photo?${query}`, file);
     if (said.drawing) {
@@ -408,8 +410,9 @@ async function sendPhotos(form) {
       came += 1;
     } else trouble.push(said.sentence);
   }
+  working("");
   if (!came) return say(trouble.join(" "), false);
-  say("Putting the photos together; this takes some seconds …", true);
+  working(`Putting ${came === 1 && !form.dataset.piece ? "it on the table" : "the photos together"}; this takes some seconds a photo …`);
   const to = `${here}/outline?${new URLSearchParams({ drawing: piece })}`;
   const bar = form.querySelector("input[name=bar]");
   if (bar instanceof HTMLInputElement && bar.value.trim()) {
@@ -418,7 +421,8 @@ async function sendPhotos(form) {
   }
   const solved = await once(to, new URLSearchParams({ what: "solve", by: "script" }));
   if (solved.sentence) trouble.push(solved.sentence);
-  const words = trouble.length ? `${trouble.join(" ")} ${came === 1 ? "The photo that" : "The photos that"} came in wait below.` : solved.words;
+  working("");
+  const words = trouble.length ? `${trouble.join(" ")} ${came === 1 ? "The photo that came in waits below." : "The photos that came in wait below."}` : solved.words;
   if (!form.dataset.piece) {
     sessionStorage.setItem(LATER, JSON.stringify({ words, ok: !trouble.length }));
     return location.assign(`${here}?${new URLSearchParams({ drawing: piece })}#outline`);
