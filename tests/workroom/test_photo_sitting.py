@@ -239,7 +239,7 @@ def test_nothing_is_worked_out_twice(folder, monkeypatch):
 
 
 def test_photos_that_cannot_be_put_together_are_kept(folder):
-    """A photo of sheets that lie otherwise: named in the sitting; left out, it goes on as before."""
+    """A photo of sheets that lie otherwise is named; left out, all goes on as before."""
     one = piece(folder)
     photo_said.add_photo(folder, one.id, "another.jpg", of_another_table())
     for _ in range(2):
