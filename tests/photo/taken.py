@@ -8,7 +8,7 @@ from functools import cache
 
 from PIL import Image
 
-from clothwright.geometry.path import Path
+from clothwright.geometry.path import Path, polyline
 from clothwright.geometry.vec import Vec
 from tests.photo.scenes import Trial, trial
 from tests.photo.simulator import draw_table, look
@@ -62,6 +62,20 @@ def of_another_table() -> bytes:
     """Return a photo with the same sheets lying otherwise, as if all had been moved."""
     it = trial(9, size=SIZE)
     return _jpeg(look(draw_table(it.scene), it.shots[0]))
+
+
+POCKET = (120.0, 150.0)
+"""mm: width and height of the pocket below."""
+
+
+@cache
+def with_a_pocket() -> bytes:
+    """Return a photo of the front with a pocket drawn on it, round the middle of the table."""
+    it = front()
+    x, y = POCKET[0] / 2, POCKET[1] / 2
+    pocket = polyline([(-x, -y), (x, -y), (x, y), (-x, y), (-x, -y)])
+    scene = replace(it.scene, inner=(pocket,), words=(), gap_at=None)
+    return _jpeg(look(draw_table(scene), it.shots[0]))
 
 
 def _jpeg(pixels: object) -> bytes:

@@ -17,7 +17,15 @@ from clothwright.workbook import Workbook
 from clothwright.workroom import inbox, photo_said, photo_sitting, photo_solving, sitting
 from clothwright.workroom.editing import commit_edit
 from tests.photo.measure import off
-from tests.photo.taken import BAR, jpegs, of_another_table, truth, without_sheets
+from tests.photo.taken import (
+    BAR,
+    POCKET,
+    jpegs,
+    of_another_table,
+    truth,
+    with_a_pocket,
+    without_sheets,
+)
 
 EMPTY = Pattern(pieces=())
 
@@ -231,7 +239,7 @@ def test_nothing_is_worked_out_twice(folder, monkeypatch):
     def never(*_, **__):
         raise AssertionError("worked out again")
 
-    monkeypatch.setattr(photo_solving, "photographed", never)
+    monkeypatch.setattr(photo_solving, "flatten", never)
     assert view(folder).found.outline.path.length > 1000
     (folder / "inbox" / piece(folder).id / "photos.json").write_text("{", encoding="utf-8")
     photos = photo_said.photos_of(piece(folder))
@@ -258,3 +266,36 @@ def test_what_was_thrown_away_meanwhile_is_a_sentence(folder):
         with pytest.raises(BadInput, match=r"(?i)not waiting|cannot be read"):
             ask(one)
     assert sitting.look(one, EMPTY, Unit.cm).trouble
+
+
+def test_another_piece_is_pointed_at(tmp_path):
+    """A pocket drawn on a front: pressed in its middle it is found, in its size; off it, not."""
+    create(tmp_path / "mine", Workbook(title="Mine", unit=Unit.cm))
+    folder = tmp_path / "mine"
+    one = inbox.put_in(folder, "front.jpg", with_a_pocket())
+    photo_said.set_bar(folder, one.id, BAR)
+    largest = photo_sitting.view_of(one)
+    table = photo_solving.whole_table(one.stored.parent, largest.photos)
+    assert table is not None
+    middle = _in_table(table, largest)
+    pocket = photo_sitting.point_at(folder, one.id, middle)
+    low, high = pocket.found.outline.path.bounds()
+    sides = sorted((high.x - low.x, high.y - low.y))
+    assert sides == pytest.approx(sorted(POCKET), abs=12)  # it lies turned by some degrees
+    length = pocket.found.outline.path.length
+    assert length == pytest.approx(2 * sum(POCKET), rel=0.01)
+    for off_it in (Vec(2, 2), Vec(-5, 9)):
+        with pytest.raises(BadInput):
+            photo_sitting.point_at(folder, one.id, off_it)
+    assert photo_sitting.view_of(one).found.outline.path.length == length
+    again = photo_sitting.point_at(folder, one.id, None)
+    assert again.found.outline.path.length == pytest.approx(largest.found.outline.path.length)
+
+
+def _in_table(table, view) -> Vec:
+    """Where the middle of the simulated table, in the middle of the front, is in the picture."""
+    number, corners = next(iter(table.sheets.items()))
+    there = view.found.sheets[number]
+    low, high = view.found.outline.path.bounds()
+    share = view.share
+    return (low + high) * 0.5 + corners[0] * share - there[0]

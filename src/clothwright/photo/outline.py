@@ -77,10 +77,10 @@ def _found(dim: Shades, spot: tuple[float, float] | None, by: str) -> tuple[Regi
     """The line without gaps, the line with gaps, the paper: the first that is seen clearly."""
     sheet = paper(dim, spot) if by != "line" else None
     tries = [] if by == "edge" else [inside_line(dim, spot, bridge=False)]
-    if by != "edge" and not _is_clear(dim, tries[0], sheet):
+    if by != "edge" and not _is_clear(dim, tries[0], sheet, pointed=spot is not None):
         tries.append(inside_line(dim, spot))
     for region in (*tries, sheet):
-        trace = _is_clear(dim, region, sheet)
+        trace = _is_clear(dim, region, sheet, pointed=spot is not None)
         if region is not None and trace is not None:
             return region, trace
     raise BadInput(
@@ -90,11 +90,21 @@ def _found(dim: Shades, spot: tuple[float, float] | None, by: str) -> tuple[Regi
     )
 
 
-def _is_clear(dim: Shades, region: Region | None, sheet: Region | None) -> Traced | None:
-    """The traced outline of an area, None when it is not seen clearly or a small part only."""
+def _is_clear(
+    dim: Shades, region: Region | None, sheet: Region | None, *, pointed: bool
+) -> Traced | None:
+    """The traced outline of an area, None when it is not seen clearly or a small part only.
+
+    pointed: the maker has pointed at it; then it may be small.
+    """
     if region is None:
         return None
-    if region.by_line and sheet and region.mask.sum() < LINE_SHARE * sheet.mask.sum():
+    if (
+        not pointed
+        and region.by_line
+        and sheet
+        and region.mask.sum() < LINE_SHARE * sheet.mask.sum()
+    ):
         return None
     if len(region.bridged) > MOST_GAPS or len(region.strokes) > MOST_STROKES:
         return None

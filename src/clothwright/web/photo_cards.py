@@ -9,12 +9,15 @@ from urllib.parse import urlencode
 from clothwright.errors import ClothwrightError
 from clothwright.geometry.vec import Vec
 from clothwright.photo.correct import Hold
+from clothwright.photo.sheet import BAR_MM
 from clothwright.units import Unit, show_length
 from clothwright.web.brief import brief_path
 from clothwright.web.page import Asked
 from clothwright.workroom.inbox import Waiting
 from clothwright.workroom.photo_said import MOST, Photos, of_photos, photos_of
 from clothwright.workroom.photo_sitting import MOVED, RIGHT, Said, View, view_of
+from clothwright.workroom.photo_solving import whole_table
+from clothwright.workroom.photographing import bar_length
 
 RING_MM = 9.0
 """Radius of the ring round a doubt."""
@@ -40,9 +43,20 @@ def card(asked: Asked, one: Waiting | None) -> Mapping[str, object] | None:
         "most": MOST,
         "bar": photos.bar,
         "outline": None,
+        "whole": None,
+        "pointed": photos.inside is not None,
     }
     with suppress(ClothwrightError, OSError):  # the sitting itself says what is wrong
         shown["outline"] = _outline(asked, one, view_of(one))
+    table = whole_table(one.stored.parent, photos)
+    if table is not None:
+        share = bar_length(photos.bar) / BAR_MM
+        query = urlencode({"drawing": one.id, "of": "-".join(t.file for t in photos.used)})
+        shown["whole"] = {
+            "href": f"/b/{asked.opened.name}/add/whole.jpg?{query}",
+            "wide": table.size[0] * share,
+            "tall": table.size[1] * share,
+        }
     return shown
 
 

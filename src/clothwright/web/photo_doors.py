@@ -11,13 +11,14 @@ from starlette.responses import JSONResponse, RedirectResponse, Response
 from clothwright.errors import BadInput, ClothwrightError
 from clothwright.geometry.vec import Vec
 from clothwright.outputs.paper import parse_paper
-from clothwright.units import Unit, show_length
+from clothwright.units import Unit, parse_length, show_length
 from clothwright.web.brief import brief_path
 from clothwright.web.page import Asked, Door
 from clothwright.web.photo_cards import place_words
 from clothwright.workroom import inbox, photo_said, photo_sitting, sitting_edges
 from clothwright.workroom.photo_found import PICTURE
 from clothwright.workroom.photo_sitting import View
+from clothwright.workroom.photo_solving import WHOLE
 from clothwright.workroom.photographing import is_photo
 from clothwright.workroom.sheets import sheets_pdf
 
@@ -49,7 +50,20 @@ def flat(asked: Asked) -> Response:
     """Return the photos of ?drawing= put together, seen straight from above."""
     one = photo_said.piece_waiting(asked.opened.folder, asked.query.get("drawing", ""))
     photo_sitting.view_of(one)
-    data = (one.stored.parent / PICTURE).read_bytes()
+    return _picture(one, PICTURE)
+
+
+def whole(asked: Asked) -> Response:
+    """Return the whole table of ?drawing= seen straight from above. Raises BadInput."""
+    one = photo_said.piece_waiting(asked.opened.folder, asked.query.get("drawing", ""))
+    return _picture(one, WHOLE)
+
+
+def _picture(one: inbox.Waiting, name: str) -> Response:
+    try:
+        data = (one.stored.parent / name).read_bytes()
+    except OSError:
+        raise BadInput(what="there is no such picture", expected="photos put together") from None
     # The address names the photos it was made of.
     return Response(data, media_type="image/jpeg", headers={"cache-control": "private, max-age=60"})
 
@@ -156,6 +170,26 @@ def _use(asked: Asked, key: str) -> str:
     return f"{name} counts again." if used else f"{name} is left out; it stays here."
 
 
+def _inside(asked: Asked, key: str) -> str:
+    text = asked.form.get("at", "")
+    unit = asked.book.unit
+    if text == "largest":
+        at = None
+    elif text:
+        at = _spot(asked, "at")
+    else:
+        at = Vec(
+            *(
+                parse_length(asked.form.get(name, ""), unit=unit, where=words, least_mm=0.0)
+                for name, words in (("right", "from the left"), ("up", "from below"))
+            )
+        )
+    view = photo_sitting.point_at(asked.opened.folder, key, at)
+    low, high = view.now.outline.path.bounds()
+    wide, tall = show_length(high.x - low.x, unit), show_length(high.y - low.y, unit)
+    return f"This piece was found: {wide} wide, {tall} tall."
+
+
 def _move(asked: Asked, key: str) -> str:
     at, to = _spot(asked, "at"), _spot(asked, "to")
     photo_sitting.correct(asked.opened.folder, key, at, to)
@@ -212,6 +246,7 @@ SAID: Mapping[str, Callable[[Asked, str], str]] = {
     "solve": _solve,
     "bar": _bar,
     "use": _use,
+    "inside": _inside,
     "move": _move,
     "add": _add,
     "after": _after,
@@ -243,6 +278,7 @@ def _spot(asked: Asked, field: str) -> Vec:
 DOORS = (
     Door(path=f"{HERE}/photo", answer=take_photo, methods=("POST",), takes=LARGEST),
     Door(path=f"{HERE}/flat.jpg", answer=flat),
+    Door(path=f"{HERE}/whole.jpg", answer=whole),
     Door(path=f"{HERE}/sheets.pdf", answer=sheets),
     Door(path=f"{HERE}/outline", answer=outline, methods=("POST",)),
     Door(path=f"{HERE}/outline/try", answer=tried, methods=("POST",)),

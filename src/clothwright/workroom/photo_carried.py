@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import replace
 
 from clothwright.geometry.transform import Transform
-from clothwright.geometry.vec import Vec
 from clothwright.photo.correct import Correction
-from clothwright.workroom.photo_said import Moves, Photos, Tick
+from clothwright.workroom.photo_said import Frame, Moves, Photos, Tick
 from clothwright.workroom.photographing import Photographed
 
 SAME_MM = 12.0
@@ -18,7 +16,7 @@ SAME_MM = 12.0
 def carried(photos: Photos, found: Photographed, share: float) -> Photos:
     """What was said, with places as the sheets lie in what is found now (as printed)."""
     frame = {n: tuple(p * (1 / share) for p in at) for n, at in found.sheets.items()}
-    move = _between(photos.frame, frame)
+    move = between(photos.frame, frame)
     if move is None:
         return replace(photos, frame=frame)
 
@@ -35,10 +33,8 @@ def carried(photos: Photos, found: Photographed, share: float) -> Photos:
     )
 
 
-def _between(
-    old: Mapping[int, tuple[Vec, ...]], new: Mapping[int, tuple[Vec, ...]]
-) -> Transform | None:
-    """The shift and turn that lays sheets where they lie now; None when they lie there already."""
+def between(old: Frame, new: Frame) -> Transform | None:
+    """Return the shift and turn that lays sheets where they lie now; None when they lie there."""
     pairs = [(p, q) for n in old if n in new for p, q in zip(old[n], new[n], strict=True)]
     if not pairs or all(p.distance(q) < 1e-6 for p, q in pairs):
         return None

@@ -27,6 +27,8 @@ PHOTOS = "photos.json"
 MOST, MOST_KEPT = 5, 12
 """Photos that are put together; photos that are kept, those left out counted."""
 Moves = tuple[Correction, ...]
+Frame = Mapping[int, tuple[Vec, ...]]
+"""Where sheets lie: the corners of each."""
 
 
 class Taken(NamedTuple):
@@ -50,7 +52,8 @@ class Photos:
     """What was said about the photos of a piece. All places as printed (bar of 200 mm), mm.
 
     bar: as typed, "" while it is not measured. before, after: corrections to go back to, and to do
-    again. frame: where the sheets lay when places were said.
+    again. frame: where the sheets lay when places were said. inside: a place in the piece that is
+    meant, on the whole table, and where the sheets lay there; None for the largest.
     """
 
     taken: tuple[Taken, ...]
@@ -59,7 +62,8 @@ class Photos:
     before: tuple[Moves, ...] = ()
     after: tuple[Moves, ...] = ()
     ticks: tuple[Tick, ...] = ()
-    frame: Mapping[int, tuple[Vec, ...]] = field(default_factory=dict)
+    frame: Frame = field(default_factory=dict)
+    inside: tuple[Vec, Frame] | None = None
 
     @property
     def used(self) -> tuple[Taken, ...]:
@@ -173,7 +177,8 @@ def _write(place: FilePath, photos: Photos) -> None:
         "before": [_plain(m) for m in photos.before],
         "after": [_plain(m) for m in photos.after],
         "ticks": [[t.code, *t.at, t.said] for t in photos.ticks],
-        "frame": {str(n): [list(p) for p in at] for n, at in photos.frame.items()},
+        "frame": frame_plain(photos.frame),
+        "inside": photos.inside and [list(photos.inside[0]), frame_plain(photos.inside[1])],
     }
     try:
         write_whole(place / PHOTOS, json.dumps(plain).encode())
@@ -184,6 +189,18 @@ def _write(place: FilePath, photos: Photos) -> None:
             expected="a disk that can be written to",
             try_="again when there is room",
         ) from None
+
+
+def frame_plain(frame: Frame) -> dict[str, list[list[float]]]:
+    """Return where sheets lie as plain data."""
+    return {str(n): [list(p) for p in at] for n, at in frame.items()}
+
+
+def frame_of(data: object) -> Frame:
+    """Read where sheets lie. Raises ValueError, TypeError."""
+    if not isinstance(data, dict):
+        raise TypeError("no sheets")
+    return {int(n): tuple(_vec(p) for p in at) for n, at in data.items()}
 
 
 def _plain(moves: Moves) -> list[list[object]]:
@@ -226,8 +243,8 @@ def _photos(data: Mapping[str, object]) -> Photos:
             raise TypeError(name)
         return rows
 
-    frame, rows = data["frame"], data["photos"]
-    if not isinstance(frame, dict) or not isinstance(rows, list) or not rows:
+    rows, inside = data["photos"], data.get("inside")
+    if not isinstance(rows, list) or not rows or not isinstance(inside, list | None):
         raise TypeError("not tables")
     taken = tuple(
         Taken(FilePath(str(r["file"])).name, str(r["name"]), bool(r["used"])) for r in rows
@@ -239,7 +256,8 @@ def _photos(data: Mapping[str, object]) -> Photos:
         before=tuple(_moves_of(m) for m in table("before")),
         after=tuple(_moves_of(m) for m in table("after")),
         ticks=tuple(Tick(str(c), _vec([x, y]), str(s)) for c, x, y, s in table("ticks")),
-        frame={int(n): tuple(_vec(p) for p in at) for n, at in frame.items()},
+        frame=frame_of(data["frame"]),
+        inside=(_vec(inside[0]), frame_of(inside[1])) if inside else None,
     )
 
 

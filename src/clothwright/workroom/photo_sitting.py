@@ -35,7 +35,7 @@ from clothwright.workroom.photo_said import (
     piece_waiting,
     read_said,
 )
-from clothwright.workroom.photo_solving import found_in
+from clothwright.workroom.photo_solving import found_in, whole_table
 from clothwright.workroom.photographing import (
     Photographed,
     bar_length,
@@ -272,6 +272,37 @@ def _corrected(folder: FilePath, key: str, make: Callable[[View], Moves]) -> Vie
         return replace(now, moves=new, before=(*now.before, now.moves)[-MOST_STEPS:], after=())
 
     return _seen(changed(folder, key, change), view.found)
+
+
+def point_at(folder: FilePath, key: str, at: Vec | None) -> View:
+    """Say which piece is meant, by a place in it; None for the largest.
+
+    at: mm by the bar, from the lower left of the whole table. Raises BadInput when no piece is
+    found there; then the one before stays.
+    """
+    one = piece_waiting(folder, key)
+    place = one.stored.parent
+    before = photos_of(one)
+
+    def change(photos: Photos) -> Photos:
+        if at is None:
+            return replace(photos, inside=None)
+        table = whole_table(place, photos)
+        if table is None:
+            raise BadInput(what="the photos are not put together yet", expected="a picture first")
+        spot = at * (200.0 / bar_length(photos.bar))
+        if not (0 <= spot.x <= table.size[0] and 0 <= spot.y <= table.size[1]):
+            raise BadInput(
+                where="the place", what="it is not in the picture", expected="one in the piece"
+            )
+        return replace(photos, inside=(Vec(round(spot.x, 1), round(spot.y, 1)), table.sheets))
+
+    changed(folder, key, change)
+    try:
+        return view_of(one)
+    except BadInput:
+        changed(folder, key, lambda photos: replace(photos, inside=before.inside))
+        raise
 
 
 # --- what stands ---------------------------------------------------------------------------------

@@ -100,9 +100,14 @@ def photographed(
     picture, None for the largest. by: "line", "edge" or "". name: of the piece. Raises BadInput.
     """
     flat = flatten(photos, bar_mm=bar_mm)
-    found = find_outline(flat, at, by=by)
-    title = name or FilePath(photos[0].name).stem
-    return _cropped(flat, found, title)
+    return found_on(flat, name or FilePath(photos[0].name).stem, at=at, by=by)
+
+
+def found_on(
+    flat: Flat, name: str, *, at: tuple[float, float] | None = None, by: str = ""
+) -> Photographed:
+    """Return the piece on a flat table; as `photographed`."""
+    return _cropped(flat, find_outline(flat, at, by=by), name)
 
 
 def _cropped(flat: Flat, found: Outlined, name: str) -> Photographed:

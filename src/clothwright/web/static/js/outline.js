@@ -319,6 +319,14 @@ document.addEventListener("click", (event) => {
     if (at) keep({ what: "add", at: spotText(at) });
     return;
   }
+  const whole = target?.closest("#whole-pic");
+  if (whole instanceof SVGSVGElement && event instanceof MouseEvent) {
+    const at = new DOMPoint(event.clientX, event.clientY).matrixTransform(whole.getScreenCTM()?.inverse());
+    told("Looking for the piece there …");
+    say("Looking for the piece there …", true);
+    keep({ what: "inside", at: spotText({ x: at.x, y: -at.y }) }, whole.dataset.to);
+    return;
+  }
   const button = target?.closest("button");
   if (!(button instanceof HTMLButtonElement)) return;
   const { zoom: by, walk: go, nudge: key, do: what, step: way, show, tick, said, across, hide } = button.dataset;
