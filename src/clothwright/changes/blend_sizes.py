@@ -18,7 +18,7 @@ class BlendSizes:
     """Parameters of `blend-sizes`."""
 
     at: str = param(
-        "text",
+        "sizes",
         'the size at each level, such as "bust 14, hip 16"; a piece without these levels by its '
         'name: "bust 14, hip 16, belt 15"',
     )

@@ -37,8 +37,10 @@ def param(kind: str, help_: str, *, default: Any = MISSING, choices: tuple[str, 
     """Declare a parameter of a change.
 
     kind: "length" (mm inside), "angle" (degrees), "share" (0 to 1), "piece", "edge"
-    ("PIECE.EDGE"), "edges" (a list of them), "point" ("PIECE.POINT"), "level", "dart", "seam",
-    "choice" (one of `choices`), "flag", "text", "pieces" (a list of piece names).
+    ("PIECE.EDGE"), "edges" (a list of them), "point" ("PIECE.POINT"), "place" (an edge or a
+    point), "point of each" (the name of a point that several pieces have), "level", "line" (a
+    level, a line marked on a piece, or "fold"), "dart", "seam", "size", "sizes" ("bust 14, hip
+    16"), "choice" (one of `choices`), "flag", "text", "pieces" (a list of piece names).
     """
     metadata = {"kind": kind, "help": help_, "choices": choices}
     if default is MISSING:

@@ -18,7 +18,7 @@ class ChooseSize:
     """Parameters of `choose-size`."""
 
     size: str = param(
-        "text", 'a size of the pattern ("14"), a number between two ("15"), or half-way ("S/M")'
+        "size", 'a size of the pattern ("14"), a number between two ("15"), or half-way ("S/M")'
     )
     pieces: tuple[str, ...] = param(
         "pieces", "only these pieces; left out: every piece that comes in several sizes", default=()

@@ -22,7 +22,7 @@ class Crop:
     )
     length: float = param("length", "the new length from the point, straight down along the grain")
     point: str = param(
-        "text",
+        "point of each",
         "the point to measure from, under the same name on each piece: the high point of the "
         "shoulder, where the shoulder seam meets the neck",
         default="neck point",

@@ -25,7 +25,7 @@ class ElbowToHem:
 
     dart: str = param("dart", "the elbow dart that goes, as PIECE.DART")
     hem: str = param(
-        "edge",
+        "place",
         "the wrist edge, or a point on it; left out: the piece's hem, a quarter of it from the "
         "darted seam",
         default="",

@@ -39,15 +39,15 @@ class PiecePanel:
 
     piece: str = param("piece", "the piece to cut in two")
     line: str = param(
-        "text",
+        "line",
         'where: a level, a straight line marked on the piece, or "fold" for a seam on its fold',
         default="",
     )
     above: float = param(
         "length", "how far above the level or line to cut (below: less than 0)", default=0.0
     )
-    start: str = param("text", "instead of a line: a point of the outline", default="")
-    end: str = param("text", "and another one; the seam runs straight between them", default="")
+    start: str = param("point", "instead of a line: a point of the outline", default="")
+    end: str = param("point", "and another one; the seam runs straight between them", default="")
     allowance: float = param("length", "allowance on both sides of the new seam", default=15.875)
     names: str = param(
         "text", 'names for the two parts: "UPPER, LOWER" or "INNER, OUTER"', default=""

@@ -26,7 +26,7 @@ class RotateDart:
     """
 
     dart: str = param("dart", "the dart, as PIECE.DART")
-    to: str = param("edge", "where it goes: an edge (PIECE.EDGE), or a point on one (PIECE.POINT)")
+    to: str = param("place", "where it goes: an edge (PIECE.EDGE), or a point on one (PIECE.POINT)")
     at: float | None = param(
         "length", "how far from that edge's start; left out: its middle", default=None
     )

@@ -9,15 +9,28 @@ from typing import Any
 from clothwright.changes.change import Change
 from clothwright.pattern.pattern import Pattern
 from clothwright.units import Unit, show_fraction, show_length
+from clothwright.web.change_options import (
+    TYPED,
+    Option,
+    levels_of_sizes,
+    levels_said,
+    options_of,
+)
 
 LISTS = ("edges", "pieces")
 
 
+Choice = tuple[str, str, bool]
+"""What can be chosen: its value, its words, whether it is chosen."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Field:
-    """One field. options: what can be chosen, with True for what is; () for a field to type in.
+    """One field. groups: what can be chosen, under headings; () for a field to type in.
 
     must: it cannot be left out. left_out: what holds then, in words, "" for nothing.
+    typed: it can be typed instead of chosen; value: what is typed then. parts: one list of choices
+    for each of several names ("waist", "hip"), said together as one text.
     """
 
     name: str
@@ -25,35 +38,60 @@ class Field:
     kind: str
     help: str
     value: str
-    options: tuple[tuple[str, bool], ...]
+    groups: tuple[tuple[str, tuple[Choice, ...]], ...]
     must: bool
     left_out: str
+    typed: bool = False
+    parts: tuple[tuple[str, tuple[Choice, ...]], ...] = ()
 
 
 def fields_of(
     change: Change[Any], pattern: Pattern, unit: Unit, given: Mapping[str, object]
 ) -> tuple[Field, ...]:
     """Return the fields of a change's form. pattern: the pieces it will be done on."""
-    out = []
-    for f in fields(change.params):
-        kind = f.metadata["kind"]
-        said = chosen(given.get(f.name), kind)
-        known = choices(kind, pattern, f.metadata["choices"])
-        # what is named and is not there (any more) stays to be seen
-        known = (*known, *(s for s in said if known and s not in known))
-        out.append(
-            Field(
-                name=f.name,
-                label=f.name.replace("_", " "),
-                kind=kind,
-                help=f.metadata["help"],
-                value=", ".join(said),
-                options=tuple((k, k in said) for k in known),
-                must=f.default is MISSING,
-                left_out="" if f.default is MISSING else default_words(f.default, kind, unit),
-            )
-        )
-    return tuple(out)
+    return tuple(_field(f, pattern, unit, given.get(f.name)) for f in fields(change.params))
+
+
+def _field(f: Any, pattern: Pattern, unit: Unit, given: object) -> Field:
+    kind = f.metadata["kind"]
+    said = chosen(given, kind)
+    known = options_of(kind, pattern, f.metadata["choices"])
+    parts, rest = _parts(kind, pattern, known, ", ".join(said))
+    unknown = tuple(s for s in said if s not in {o.value for o in known})
+    typed = kind in TYPED and bool(known)
+    if known and not typed:  # what is named and is not there (any more) stays to be seen
+        known = (*known, *(Option(s, s) for s in unknown))
+    groups: dict[str, list[Choice]] = {}
+    for o in () if parts else known:
+        groups.setdefault(o.group, []).append((o.value, o.words, o.value in said))
+    value = ", ".join(unknown if typed else said)
+    return Field(
+        name=f.name,
+        label=f.name.replace("_", " "),
+        kind=kind,
+        help=f.metadata["help"],
+        value=rest if parts else value,
+        groups=tuple((g, tuple(found)) for g, found in groups.items()),
+        must=f.default is MISSING,
+        left_out="" if f.default is MISSING else default_words(f.default, kind, unit),
+        typed=typed,
+        parts=parts,
+    )
+
+
+def _parts(
+    kind: str, pattern: Pattern, known: Sequence[Option], text: str
+) -> tuple[tuple[tuple[str, tuple[Choice, ...]], ...], str]:
+    """Return a size to choose at each level, and the text when it says more than that."""
+    names = levels_of_sizes(pattern) if kind == "sizes" else ()
+    said = levels_said(text)
+    values = {o.value for o in known}
+    fits = set(said) <= set(names) and set(said.values()) <= values
+    fits = fits and len(said) == len([part for part in text.split(",") if part.strip()])
+    return tuple(
+        (n, tuple((o.value, o.words, fits and said.get(n) == o.value) for o in known))
+        for n in names
+    ), ("" if fits else text)
 
 
 def chosen(value: object, kind: str) -> tuple[str, ...]:
@@ -67,24 +105,6 @@ def chosen(value: object, kind: str) -> tuple[str, ...]:
     if kind in LISTS:
         return tuple(v.strip() for v in str(value).split(","))
     return (str(value),)
-
-
-def choices(kind: str, pattern: Pattern, own: Sequence[str]) -> tuple[str, ...]:
-    """Return what the pattern has of a kind: pieces, edges, levels, darts, seams."""
-    pieces = pattern.pieces
-    edges = tuple(f"{p.name}.{e.name}" for p in pieces for e in p.edges)
-    names = tuple(p.name for p in pieces)
-    known = {
-        "piece": names,
-        "pieces": names,
-        "edge": edges,
-        "edges": edges,
-        "level": tuple(dict.fromkeys(v.name for p in pieces for v in p.levels)),
-        "dart": tuple(f"{p.name}.{d.name}" for p in pieces for d in p.darts),
-        "seam": tuple(s.name for s in pattern.seams),
-        "flag": ("yes", "no"),
-    }
-    return known.get(kind, tuple(own))
 
 
 def default_words(value: object, kind: str, unit: Unit) -> str:

@@ -2,15 +2,29 @@
 // The list of changes: switched, moved, taken out, edited and added; shown before it is saved.
 import { send } from "./edit.js";
 
+/** What is typed instead of chosen. @param {HTMLFormElement} form @param {string} name */
+function typed(form, name) {
+  const field = form.querySelector(`[data-typed="${CSS.escape(name)}"]`);
+  return field instanceof HTMLInputElement ? field.value.trim() : "";
+}
+
+/** What a field says; a size at each level is said as one text: "waist 12, hip 14".
+ * @param {HTMLElement} field @returns {string} */
+function value(field) {
+  if (field instanceof HTMLInputElement || field instanceof HTMLSelectElement) return field.value.trim();
+  const levels = [...field.querySelectorAll("select")].filter((level) => level.value);
+  return levels.map((level) => `${level.dataset.level} ${level.value}`).join(", ");
+}
+
 /** @param {HTMLFormElement} form @returns {Record<string, unknown>} */
 function edit(form) {
   const set = form.dataset.set;
   /** @type {Record<string, unknown>} */
   const params = {};
   form.querySelectorAll("[data-param]").forEach((field) => {
-    if (!(field instanceof HTMLInputElement || field instanceof HTMLSelectElement)) return;
-    const text = field.value.trim();
+    if (!(field instanceof HTMLElement)) return;
     const name = field.dataset.param ?? "";
+    const text = typed(form, name) || value(field);
     if (text) params[name] = field.dataset.kind === "flag" ? text === "yes" : text;
     else if (set) params[name] = null;
   });
