@@ -21,6 +21,7 @@ PAGES = {
     "changes-crop": "/b/coat-and-skirt/changes?kind=crop",
     "direct": "/b/coat-and-skirt/direct?piece=skirt+front",
     "plans": "/b/coat-and-skirt/plans",
+    "plans-rules": "/b/coat-and-skirt/plans?plan=skirt+only&kind=meets",
     "cut": "/b/coat-and-skirt/cut",
     "cloth": "/b/coat-and-skirt/cloth",
     "cloth-photo": "/b/coat-and-skirt/cloth/photo",
