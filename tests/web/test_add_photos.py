@@ -7,7 +7,8 @@ import pytest
 from clothwright.geometry.path import join_all
 from clothwright.store import load
 from clothwright.workroom import inbox, photo_sitting
-from tests.photo.taken import BAR, jpegs, without_sheets
+from clothwright.workroom.photo_solving import whole_table
+from tests.photo.taken import BAR, POCKET, jpegs, with_a_pocket, without_sheets
 from tests.web.conftest import PHONE, PageOn
 from tests.web.test_add_in_browser import begin, told
 from tests.web.test_look import axe
@@ -213,3 +214,33 @@ def test_what_is_wrong_is_said_and_the_rest_stays(page_on: PageOn, files, tmp_pa
     again.page.get_by_role("link", name="front 1.jpg").click()
     again.page.wait_for_selector("#outline-pic")
     assert again.page.locator("#outline-pic .knob.hand").count() == 1
+
+
+def test_another_piece_is_pointed_at(page_on: PageOn, tmp_path) -> None:
+    """Pressed in the middle of the pocket on the whole table: the pocket is the piece."""
+    file = tmp_path / "front.jpg"
+    file.write_bytes(with_a_pocket())
+    it = page_on()
+    begin(it)
+    take_photos(it, [file])
+    told(it, "flattened")
+    it.page.get_by_text("Another one is meant").click()
+    view = waits(it)
+    (one,) = inbox.waiting(it.folder / "Mine")
+    table = whole_table(one.stored.parent, view.photos)
+    assert table is not None
+    number, corners = next(iter(table.sheets.items()))
+    low, high = view.found.outline.path.bounds()
+    middle = (low + high) * (0.5 / view.share) + corners[0]
+    middle -= view.found.sheets[number][0] * (1 / view.share)
+    it.page.locator("#whole-pic image").scroll_into_view_if_needed()
+    box = it.page.locator("#whole-pic image").bounding_box()
+    x = box["x"] + middle.x / table.size[0] * box["width"]
+    y = box["y"] + (1 - middle.y / table.size[1]) * box["height"]
+    it.page.mouse.click(x, y)
+    told(it, "This piece was found")
+    length = waits(it).found.outline.path.length
+    assert length == pytest.approx(2 * sum(POCKET), rel=0.01)
+    it.page.get_by_role("button", name="Take the largest after all").click()
+    told(it, "This piece was found")
+    assert waits(it).found.outline.path.length > 1500

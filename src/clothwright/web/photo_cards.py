@@ -15,7 +15,7 @@ from clothwright.web.brief import brief_path
 from clothwright.web.page import Asked
 from clothwright.workroom.inbox import Waiting
 from clothwright.workroom.photo_said import MOST, Photos, of_photos, photos_of
-from clothwright.workroom.photo_sitting import MOVED, RIGHT, Said, View, view_of
+from clothwright.workroom.photo_sitting import MOVED, RIGHT, Said, View, stamp_of, view_of
 from clothwright.workroom.photo_solving import whole_table
 from clothwright.workroom.photographing import bar_length
 
@@ -34,6 +34,7 @@ def card(asked: Asked, one: Waiting | None) -> Mapping[str, object] | None:
         return None  # thrown away or added meanwhile
     shown: dict[str, object] = {
         "id": one.id,
+        "mark": mark_of(one),
         "taken": tuple(
             {"number": k, "name": t.name, "used": t.used}
             for k, t in enumerate(photos.taken, start=1)
@@ -58,6 +59,14 @@ def card(asked: Asked, one: Waiting | None) -> Mapping[str, object] | None:
             "tall": table.size[1] * share,
         }
     return shown
+
+
+def mark_of(one: Waiting) -> str:
+    """Return what tells one state of the photos and corrections from another."""
+    try:
+        return f"{stamp_of(one.stored):016x}"
+    except OSError:
+        return ""
 
 
 def sheet_links(unit: Unit) -> tuple[tuple[str, str], ...]:

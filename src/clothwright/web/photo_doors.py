@@ -14,7 +14,7 @@ from clothwright.outputs.paper import parse_paper
 from clothwright.units import Unit, parse_length, show_length
 from clothwright.web.brief import brief_path
 from clothwright.web.page import Asked, Door
-from clothwright.web.photo_cards import place_words
+from clothwright.web.photo_cards import mark_of, place_words
 from clothwright.workroom import inbox, photo_said, photo_sitting, sitting_edges
 from clothwright.workroom.photo_found import PICTURE
 from clothwright.workroom.photo_sitting import View
@@ -104,7 +104,8 @@ def outline(asked: Asked) -> Response:
     _follow(asked, key, before)
     asked.opened.tell("inbox")
     if asked.form.get("by") == "script":
-        return JSONResponse({"words": words})
+        mark = mark_of(photo_said.piece_waiting(asked.opened.folder, key))
+        return JSONResponse({"words": words, "mark": mark})
     return RedirectResponse(f"/b/{asked.opened.name}/add{_to(key)}#outline", status_code=303)
 
 
