@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import io
+
 import pytest
+from PIL import Image
 
 from clothwright.geometry.path import join_all
 from clothwright.store import load
@@ -225,6 +228,7 @@ def test_another_piece_is_pointed_at(page_on: PageOn, tmp_path) -> None:
     take_photos(it, [file])
     told(it, "flattened")
     it.page.get_by_text("Another one is meant").click()
+    before = it.page.locator("#outline-pic image").get_attribute("href")
     view = waits(it)
     (one,) = inbox.waiting(it.folder / "Mine")
     table = whole_table(one.stored.parent, view.photos)
@@ -241,6 +245,11 @@ def test_another_piece_is_pointed_at(page_on: PageOn, tmp_path) -> None:
     told(it, "This piece was found")
     length = waits(it).found.outline.path.length
     assert length == pytest.approx(2 * sum(POCKET), rel=0.01)
+    address = it.page.locator("#outline-pic image").get_attribute("href")
+    assert address != before  # else the browser lays the outline over the picture it has
+    shape = Image.open(io.BytesIO(it.page.request.get(it.served.address + address).body())).size
+    wide, tall = waits(it).found.size_mm
+    assert shape[0] / shape[1] == pytest.approx(wide / tall, rel=0.01)
     it.page.get_by_role("button", name="Take the largest after all").click()
     told(it, "This piece was found")
     assert waits(it).found.outline.path.length > 1500

@@ -14,6 +14,7 @@ from clothwright.units import Unit, show_length
 from clothwright.web.brief import brief_path
 from clothwright.web.page import Asked
 from clothwright.workroom.inbox import Waiting
+from clothwright.workroom.photo_found import FOUND
 from clothwright.workroom.photo_said import MOST, Photos, of_photos, photos_of
 from clothwright.workroom.photo_sitting import MOVED, RIGHT, Said, View, stamp_of, view_of
 from clothwright.workroom.photo_solving import whole_table
@@ -83,7 +84,7 @@ def _outline(asked: Asked, one: Waiting, view: View) -> Mapping[str, object]:
     """Return the drawing over the photo, the doubts, and what was corrected."""
     wide, tall = view.found.size_mm
     photos: Photos = view.photos
-    query = urlencode({"drawing": one.id, "of": _mark(view)})
+    query = urlencode({"drawing": one.id, "of": _mark(one)})
     by_hand = view.now.by_hand_mm
     return {
         "href": f"/b/{asked.opened.name}/add/flat.jpg?{query}",
@@ -109,9 +110,9 @@ def _outline(asked: Asked, one: Waiting, view: View) -> Mapping[str, object]:
     }
 
 
-def _mark(view: View) -> str:
-    """What changes when another picture is shown."""
-    return "-".join(t.file for t in view.photos.used)
+def _mark(one: Waiting) -> str:
+    """What changes when another picture is shown: browsers keep one by its address."""
+    return f"{(one.stored.parent / FOUND).stat().st_mtime_ns:x}"
 
 
 def _doubt(number: int, one: Said, unit: Unit) -> Mapping[str, object]:
