@@ -14,6 +14,7 @@ from clothwright.store.plain import length_text
 from clothwright.units import Unit, show_fraction, show_length
 from clothwright.web.cloth_holds import handles, holds
 from clothwright.web.cloth_pictures import PICTURES, photo_on
+from clothwright.web.cloth_spots import spots
 from clothwright.web.cloth_words import cloth_words, other_widths
 from clothwright.web.page import Asked, Page
 from clothwright.web.svg import inline
@@ -70,13 +71,15 @@ def _one(cloth: Cloth, unit: Unit, book: str) -> Mapping[str, object]:
         "drawing": inline(
             cloth_picture(cloth, unit),
             alt=f"The cloth {cloth.name}, {size}, right side up; its handles follow",
-            over=handles(cloth, on_it),
+            over=handles(cloth, on_it) + spots(cloth, unit),
             on_first=_photo(cloth, book),
             margin=20.0,
             to_scale=False,
             extra="cloth-pic has-photo" if cloth.print.picture else "cloth-pic",
         ),
         "holds": on_it,
+        "long_mm": round(shown_length(cloth), 2),
+        "wide_mm": cloth.width,
         "words": cloth_words(cloth, unit),
         "widths": other_widths(cloth, unit),
         "state": json.dumps(_state(cloth, unit)),
@@ -215,5 +218,5 @@ PAGE = Page(
     question="What do I cut from?",
     render=render,
     doors=(PICTURES,),
-    modules=("cloth.js",),
+    modules=("cloth.js", "flaws.js"),
 )

@@ -8,7 +8,7 @@ import { cornersOf, dragged, gathered, listOf, pressed, shift, stepOf, valuesFor
 /** @typedef {import("./holds.js").Hold} Hold */
 
 /** @returns {Record<string, any> | null} */
-function state() {
+export function state() {
   const box = document.getElementById("cloth-state");
   return box ? JSON.parse(box.dataset.state ?? "{}") : null;
 }
@@ -58,8 +58,9 @@ async function keep(node, mm) {
 }
 
 /** @param {SVGElement} node @param {PointerEvent} event @returns {DOMPoint} */
-function onDrawing(node, event) {
-  const matrix = node.ownerSVGElement?.getScreenCTM();
+export function onDrawing(node, event) {
+  const svg = node instanceof SVGSVGElement ? node : node.ownerSVGElement;
+  const matrix = svg?.getScreenCTM();
   return new DOMPoint(event.clientX, event.clientY).matrixTransform(matrix?.inverse());
 }
 
@@ -87,6 +88,17 @@ document.addEventListener("pointerdown", (event) => {
   node.addEventListener("pointerup", end);
   node.addEventListener("pointercancel", end);
 });
+
+// A finger on a knob drags it; the page does not scroll away under it. (touch-action does not hold
+// for the inner shapes of an SVG in every browser.)
+document.addEventListener(
+  "touchstart",
+  (event) => {
+    const on = event.target instanceof Element ? event.target.closest(".hold, .spot, .cloth-pic.drawing") : null;
+    if (on && event.touches.length === 1 && event.cancelable) event.preventDefault();
+  },
+  { passive: false },
+);
 
 /** @type {{node: Element, mm: number, timer: number} | null} */
 let waiting = null;
@@ -176,7 +188,7 @@ document.addEventListener("click", (event) => {
 });
 
 /** @param {Record<string, any>} row @param {Record<string, any>[]} rows @returns {Record<string, any>} */
-function named(row, rows) {
+export function named(row, rows) {
   const names = rows.map((r) => r.name);
   let name = row.name;
   for (let n = 2; names.includes(name); n++) name = `${row.name} ${n}`;
