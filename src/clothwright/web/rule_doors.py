@@ -46,12 +46,18 @@ def rule(asked: Asked) -> Response:
         return _refused(read.wrong)
     if found:
         edit = {"edit": "set-rule", "plan": plan.name, "rule": found[0], "values": read.values}
-        return _done(asked, edit, address(plan.name))
+        return _done(asked, _step(edit, plan, f"changed: {read.words}"), address(plan.name))
     if read.words in {rule_words(r, src.unit) for r in plan.rules}:
         return _refused({kind.asks[0].name: "The plan has this rule already."})
     values = {k: v for k, v in read.values.items() if v is not None}
     edit = {"edit": "add-rule", "plan": plan.name, "values": values}
-    return _done(asked, edit, address(plan.name, kind=kind.id))
+    added = _step(edit, plan, f"added: {read.words}")
+    return _done(asked, added, address(plan.name, kind=kind.id))
+
+
+def _step(edit: Edit, plan: Plan, words: str) -> Edit:
+    """Return an edit with the maker's words for it."""
+    return {"edit": "several", "edits": [edit], "words": f'plan "{plan.name}": {words}'}
 
 
 def name(asked: Asked) -> Response:

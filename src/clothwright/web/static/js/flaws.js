@@ -56,6 +56,12 @@ const asTyped = (ring) => ring.map(([x, y]) => [written(x), written(y)]);
 /** @param {Ring} a @param {Ring} b */
 const same = (a, b) => a.every(([x, y], n) => Math.abs(x - b[n][0]) < 1e-6 && Math.abs(y - b[n][1]) < 1e-6);
 
+/** Send all flaws of the cloth as one step. @param {any} now @param {any[]} rows @param {string} words */
+function kept(now, rows, words) {
+  const edit = { edit: "set-cloth", cloth: now.cloth, values: { flaw: rows } };
+  return send({ edit: "several", edits: [edit], words: `${now.cloth}: ${words}` });
+}
+
 /** Keep where a flaw is now. @param {SVGElement} node @param {Ring} ring */
 async function keep(node, ring) {
   const now = state();
@@ -63,15 +69,15 @@ async function keep(node, ring) {
   if (!now || same(ring, was)) return show(node, was);
   const at = Number(node.dataset.flaw);
   const rows = now.flaw.map((/** @type {any} */ row, /** @type {number} */ n) => (n === at ? { ...row, ring: asTyped(ring) } : row));
-  const answer = await send({ edit: "set-cloth", cloth: now.cloth, values: { flaw: rows } });
+  const answer = await kept(now, rows, `${node.dataset.name} ${node.dataset.do === "size" ? "has another size" : "moved"}`);
   if (!answer.ok) {
     show(node, was);
     await refresh(["cloth"]);
     return;
   }
-  const kept = document.querySelector(`.spot[data-key="${CSS.escape(node.dataset.key ?? "")}"]`);
+  const put = document.querySelector(`.spot[data-key="${CSS.escape(node.dataset.key ?? "")}"]`);
   const out = document.getElementById("hold-said");
-  if (kept && out) out.textContent = kept.getAttribute("aria-label");
+  if (put && out) out.textContent = put.getAttribute("aria-label");
 }
 
 document.addEventListener("pointerdown", (event) => {
@@ -154,7 +160,7 @@ async function add(ring) {
   draw(false);
   if (!now) return;
   const rows = [...now.flaw, named({ name: "flaw", ring: asTyped(ring) }, now.flaw)];
-  const answer = await send({ edit: "set-cloth", cloth: now.cloth, values: { flaw: rows } });
+  const answer = await kept(now, rows, `${rows[rows.length - 1].name} marked`);
   if (!answer.ok) return;
   const knob = document.querySelector(`.spot[data-key="flaw.${rows.length - 1}.move"]`);
   if (knob instanceof SVGElement) knob.focus();
