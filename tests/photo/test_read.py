@@ -133,5 +133,5 @@ def test_a_missing_library_is_named_with_the_way_to_get_it(monkeypatch):
 
 
 def test_the_heic_reader_is_there():
-    """pi-heif is installed with the tests; it decodes, it cannot encode a sample (see docs)."""
+    """pi-heif is installed with the tests; what it decodes is in test_heic.py."""
     assert pi_heif.libheif_version()

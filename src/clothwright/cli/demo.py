@@ -36,7 +36,7 @@ def demo(
     Parameters
     ----------
     name
-        Which demo: coat-and-skirt, checked-waistcoat or remnant.
+        Which demo: coat-and-skirt, checked-waistcoat, remnant or three-sizes.
     out_
         Folder for everything; a demo workbook there is made anew.
     seconds
