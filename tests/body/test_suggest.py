@@ -114,6 +114,17 @@ def test_letters_for_sizes() -> None:
     assert texts == ["S", "S", "S/M", "M", "M"]
 
 
+def test_sizes_that_are_the_same_number() -> None:
+    """00 and 0 are two sizes: between them both are named, never 0 for what is nearly 00."""
+    wanted = {31.125: "00", 31.26: "00", 31.44: "00/0", 31.55: "00/0", 31.64: "0", 31.75: "0"}
+    for inches, size in wanted.items():
+        found = of(READY_MADE, "upper", bust=inches)
+        assert size_text(found.standing, READY_MADE.sizes) == size
+    between = of(READY_MADE, "upper", bust=31.44)
+    assert between.standing.words == "between 00 and 0"
+    assert "Between 00 and 0" in say(between.words, Unit.inch)
+
+
 def test_silent_sizes_are_passed_over() -> None:
     """Where the chart has no figure, the neighbours that have one are named."""
     chart = chart_from("size 8 10 12\nbust 80 - 90", unit=Unit.cm)

@@ -53,6 +53,17 @@ def test_too_little_ease_is_a_notice() -> None:
     assert "2 in there (a university's costume text; a guide)" in words
 
 
+def test_a_sixteenth_short_is_enough() -> None:
+    """1/16 in less ease than is asked for is no finding, whatever the band; figures are shown no
+    finer, so that "2 in, and at least 2 in" is never too little."""
+    exact = CheckSettings(body=(("hip", 38 * INCH),), agree=0.0)
+    assert run_check(CHECK, SKIRT, exact) == ()
+    over = CheckSettings(body=(("hip", 38.04 * INCH),), agree=0.0)
+    (finding,) = run_check(CHECK, SKIRT, over)
+    assert finding.code == "ease-below-least"
+    assert "leaves 1 15/16 in to move in" in say(finding.words, Unit.inch)
+
+
 def test_smaller_than_the_body_is_a_fault() -> None:
     """Waist 29 in against 28 in + 18 mm: 7.4 mm too small; a knit may be."""
     (finding,) = found(SKIRT, waist=29)

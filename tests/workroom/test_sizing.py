@@ -16,7 +16,7 @@ from clothwright.demo.three_sizes import three_sizes
 from clothwright.errors import BadInput
 from clothwright.pattern.girth import finished_girths
 from clothwright.store import create, load, redo, revision, undo
-from clothwright.units import Unit, say
+from clothwright.units import Unit, say, show_length
 from clothwright.workbook import Workbook, replay
 from clothwright.workroom.checking import findings_of
 from clothwright.workroom.editing import apply_edit, commit_edit, edit_from
@@ -81,19 +81,42 @@ def test_the_pieces_cut_so_fit_her(waist: float, hip: float) -> None:
 @pytest.mark.parametrize(
     ("inches", "words"),
     [
-        ({"waist": 30, "hip": 44}, "Size 20 cannot be made"),
-        ({"waist": 30, "hip": 60}, "beyond 26 of the chart"),
+        (
+            {"waist": 30, "hip": 44},
+            "hip girth is 4 in more than size 16 (you are 20), the pattern's",
+        ),
+        ({"waist": 30, "hip": 60}, "hip girth is 10 in more than size 26, the chart's largest"),
+        (
+            {"waist": 48, "hip": 38},
+            "waist girth is 6 1/2 in more than size 26, the chart's largest",
+        ),
+        ({"waist": 20, "hip": 38}, "waist girth is 2 in less than size 4, the chart's smallest"),
+        ({"waist": 32, "hip": 38}, "waist girth is 2 in more than size 16 (you are 18), the"),
+        ({"waist": 25, "hip": 38}, "waist girth is 1 1/2 in less than size 12 (you are 10), the"),
+        ({"waist": 48, "hip": 60}, "largest; waist girth is"),
         ({"wrist": 6}, "missing"),
     ],
 )
 def test_why_no_size_is_offered(inches, words: str) -> None:
-    """Beyond the pattern, beyond the chart, nothing to go by: each in a sentence, no change."""
+    """Beyond the pattern or the chart at any level, or nothing to go by: which measure, by how
+    much, what to try; no change is offered."""
     book = skirt(**inches)
     found = sizing_of(book)
     assert found.step is None
     assert words in found.why_not
-    with pytest.raises(BadInput, match=words[:4]):
+    assert "try a chart and pattern" in found.why_not or "wrist" in inches
+    with pytest.raises(BadInput) as caught:
         size_edit(book)
+    assert words in str(caught.value)
+
+
+def test_letters_beyond_the_pattern() -> None:
+    """A chart with a size that the pattern has not: the measure and the size are told."""
+    book = skirt(waist=34, hip=37)
+    sizes = replace(book.bought.sizes, names=("S", "M", "L"), drawn="M")
+    chart = chart_from("size S M L XL\nwaist 26 1/2 28 30 34\nhip 36 38 40 44", unit=Unit.inch)
+    book = replace(book, bought=replace(book.bought, sizes=sizes), chart=chart)
+    assert "waist girth is 4 in more than size L (you are XL)" in sizing_of(book).why_not
 
 
 def test_a_pattern_in_one_size_has_suggestions_and_no_change() -> None:
@@ -151,6 +174,30 @@ def test_ease_is_finished_less_body() -> None:
     assert "at least 2 in to 2 3/4 in is asked for" in say(room_words(rooms["hip"]), Unit.inch)
     tight = rooms_of(skirt(hip=42), book.bought)
     assert "less than the body" in say(room_words(tight[0]), Unit.inch)
+
+
+@given(st.floats(35, 45), st.sampled_from([Unit.inch, Unit.cm, Unit.mm]))
+def test_the_words_of_the_ease_agree_with_what_is_made_of_them(hip: float, unit: Unit) -> None:
+    """Where there is said to be too little, the two figures shown differ; nothing is 0 less."""
+    (room,) = (
+        r for r in rooms_of(skirt(hip=f"{hip:.4f}"), three_sizes().bought) if r.girth.level == "hip"
+    )
+    words = say(room_words(room), unit)
+    if room.too_little and not room.too_small:
+        assert show_length(room.ease, unit) != show_length(room.least, unit)
+    assert ", 0 in less" not in words
+    assert "-" not in words
+
+
+def test_short_by_a_thirty_second_is_not_too_little() -> None:
+    """The demo's hip has 50 mm, 1.97 in, where 2.00 are asked for: shown as 2 in, and enough; at
+    a sixteenth more it is still enough, beyond that it is too little."""
+    (room,) = (r for r in rooms_of(skirt(hip=38), three_sizes().bought) if r.girth.level == "hip")
+    assert room.ease == pytest.approx(50, abs=0.1)
+    assert not room.too_little
+    for short, too_little in ((1 / 32, False), (1 / 16 - 0.001, False), (1 / 16 + 0.01, True)):
+        at = replace(room, body=room.girth.mm - room.least + short * IN)
+        assert at.too_little is too_little
 
 
 def test_undo_and_redo_of_all_three(tmp_path) -> None:

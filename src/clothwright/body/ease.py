@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from clothwright.units import Unit
 
 INCH = Unit.inch.in_mm
+NEAR_MM = INCH / 16
+"""Ease that is short by no more than this (1/16 in) is enough: figures are shown no finer."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -187,13 +187,14 @@ def size_text(place: Standing, names: Iterable[str]) -> str:
     """Return a standing as the name of a size, or the nearest a pattern's sizes can name between.
 
     names: the pattern's sizes. "13" half-way from 12 to 14; "S/M" between sizes that are letters,
-    when it is nearer the middle than either.
+    or "00/0", when it is nearer the middle than either.
     """
     if place.is_size or place.beyond:
         return place.low
     share = place.share
     low, high = _number(place.low), _number(place.high)
-    if low is not None and high is not None and all(_number(n) is not None for n in names):
+    numbers = all(_number(n) is not None for n in names)
+    if low is not None and high is not None and low < high and numbers:
         return f"{round(low + share * (high - low), 2):g}"
     if 0.25 < share < 0.75:
         return f"{place.low}/{place.high}"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from clothwright.body.ease import LEVELS, ease_at
+from clothwright.body.ease import LEVELS, NEAR_MM, ease_at
 from clothwright.body.measures import measure_of
 from clothwright.checks.check import Check, CheckSettings
 from clothwright.checks.weigh import each, skipped
@@ -33,12 +33,12 @@ def _room(girth: Girth, body: float, settings: CheckSettings) -> Iterator[Findin
         what = f"The finished girth at the {girth.level}"
         yield skipped(ID, _at(girth), girth.missing, what)
         return
-    ease = girth.mm - body
+    ease, near = girth.mm - body, max(settings.agree, NEAR_MM)
     said: Sentence = (
         f"{_listed(girth.pieces)} at the {girth.level}: ", girth.mm, " finished, and your ", name,
         " is ", body,
     )  # fmt: skip
-    if ease < -settings.agree:
+    if ease < -near:
         weight = Severity.NOTICE if settings.stretches else Severity.FAULT
         stretch = (
             "the cloth stretches, so this may be meant."
@@ -47,7 +47,7 @@ def _room(girth: Girth, body: float, settings: CheckSettings) -> Iterator[Findin
         )
         words: Sentence = (*said, "; that is ", -ease, f" less than the body: {stretch}")
         yield _finding("ease-below-body", weight, girth, words, measured=ease, expected=0.0)
-    elif ease < least.least - settings.agree and not settings.stretches:
+    elif ease < least.least - near and not settings.stretches:
         words = (
             *said, "; that leaves ", ease, " to move in, and woven cloth wants at least ",
             least.least, f" there ({least.source}; a guide).",

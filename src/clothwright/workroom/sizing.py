@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from clothwright.body.chart import SizeChart
-from clothwright.body.ease import LEVELS, ease_at
+from clothwright.body.ease import LEVELS, NEAR_MM, ease_at
+from clothwright.body.measures import measure_of
 from clothwright.body.suggest import (
     Kind,
     Standing,
@@ -22,7 +23,7 @@ from clothwright.pattern.girth import Girth, finished_girths
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.sizes import SizeRange
-from clothwright.units import Sentence
+from clothwright.units import Sentence, Unit, show_length
 from clothwright.workbook import Step, Workbook, change_of
 
 SIZE_CHANGES = ("choose-size", "blend-sizes")
@@ -58,6 +59,16 @@ class Room:
     def ease(self) -> float:
         """Finished girth less body girth, mm; less than 0: smaller than the wearer."""
         return self.girth.mm - self.body
+
+    @property
+    def too_small(self) -> bool:
+        """Tell whether it is smaller than the wearer, by more than is counted."""
+        return self.ease < -NEAR_MM
+
+    @property
+    def too_little(self) -> bool:
+        """Tell whether there is less ease than is asked for, by more than is counted."""
+        return self.ease < self.least - NEAR_MM
 
 
 def kinds_of(pattern: Pattern) -> tuple[Kind, ...]:
@@ -134,11 +145,11 @@ def room_words(room: Room) -> Sentence:
     """Return the ease of a garment at a level as a sentence."""
     girth = room.girth
     said: Sentence = (f"{girth.level.capitalize()}: ", girth.mm, " finished, ")
-    if room.ease < 0:
+    if room.too_small:
         return (*said, -room.ease, " less than the body.")
     at_least: Sentence = (room.least, " to ", room.usual) if room.usual > room.least else ()
     return (
-        *said, room.ease, " more than the body; at least ", *(at_least or (room.least,)),
+        *said, max(room.ease, 0.0), " more than the body; at least ", *(at_least or (room.least,)),
         f" is asked for in woven cloth ({room.source}).",
     )  # fmt: skip
 
@@ -156,14 +167,9 @@ def _step(book: Workbook, chart: SizeChart, suggestions: tuple[Suggestion, ...])
             what="bust, high bust, hip and waist are all missing, in the chart or of you",
             expected="at least one of them in both",
         )
-    outside = next((s for s in suggestions if s.standing.beyond), None)
-    if outside is not None:
-        raise BadInput(
-            what=f"by {outside.standing.measure} you are {outside.standing.words} of the chart, "
-            "so no size is chosen",
-            expected="a chart that goes so far",
-        )
-    texts = _level_sizes(book, chart, sizes, suggestions)
+    places = _level_places(book, chart, sizes, suggestions)
+    _within(book, chart, sizes, (*(s.standing for s in suggestions), *places.values()))
+    texts = {level: size_text(place, sizes.names) for level, place in places.items()}
     main = size_text(suggestions[0].standing, sizes.names)
     whole = {name: _loose_size(book, name, texts, main) for name in _without_level(sizes, texts)}
     every = {**texts, **whole}
@@ -178,14 +184,14 @@ def _step(book: Workbook, chart: SizeChart, suggestions: tuple[Suggestion, ...])
     return step
 
 
-def _level_sizes(
+def _level_places(
     book: Workbook, chart: SizeChart, sizes: SizeRange, suggestions: tuple[Suggestion, ...]
-) -> dict[str, str]:
-    """Return the size at each level of the pattern that the chart and the wearer have."""
+) -> dict[str, Standing]:
+    """Return where the wearer stands at each level that the pattern, the chart and she have."""
     body = book.body.figures()
     by_level = {"bust": "upper", "hip": "lower"}
     chosen = {s.kind: s.standing for s in suggestions}
-    texts: dict[str, str] = {}
+    places: dict[str, Standing] = {}
     for level in dict.fromkeys(lv.name for p in sizes.pieces[0] for lv in p.levels):
         measure = LEVELS.get(level, "")
         place: Standing | None = None
@@ -193,9 +199,46 @@ def _level_sizes(
             place = chosen["upper" if level == "bust" else "lower"]
         elif measure in body:
             place = standing(chart, measure, body[measure])
-        if place is not None and not place.beyond:
-            texts[level] = size_text(place, sizes.names)
-    return texts
+        if place is not None:
+            places[level] = place
+    return places
+
+
+def _within(
+    book: Workbook, chart: SizeChart, sizes: SizeRange, places: tuple[Standing, ...]
+) -> None:
+    """Raise BadInput when the wearer is outside the chart or the pattern's sizes anywhere."""
+    found = (_outside(p, chart, sizes, book.unit) for p in places)
+    said = [words for words in dict.fromkeys(found) if words]
+    if said:
+        raise BadInput(
+            what=f"no size is chosen: {'; '.join(said)}",
+            try_="a chart and pattern that go so far, or choose the nearest size yourself and "
+            "alter the pieces there by changes of your own",
+        )
+
+
+def _outside(place: Standing, chart: SizeChart, sizes: SizeRange, unit: Unit) -> str:
+    """Return by how much a measurement is outside, in words; "" when it is within."""
+    name = measure_of(place.measure).name
+    if place.beyond:
+        return _over(name, place.beyond, unit, f"size {place.low}", "chart")
+    size = size_text(place, sizes.names)
+    try:
+        sizes.position(size)
+    except ClothwrightError as error:
+        for end, text in ((sizes.names[0], "smallest"), (sizes.names[-1], "largest")):
+            figure = chart.value(place.row, end) if end in chart.sizes else None
+            over = 0.0 if figure is None else place.mm - figure
+            if (over < 0) == (text == "smallest") and over:
+                return _over(name, over, unit, f"size {end} (you are {place.words})", "pattern")
+        return f"{name} is {place.words} of the chart, and {str(error)[:1].lower()}{str(error)[1:]}"
+    return ""
+
+
+def _over(name: str, over: float, unit: Unit, size: str, of: str) -> str:
+    side, end = ("more", "largest") if over > 0 else ("less", "smallest")
+    return f"{name} is {show_length(abs(over), unit)} {side} than {size}, the {of}'s {end}"
 
 
 def _without_level(sizes: SizeRange, texts: dict[str, str]) -> list[str]:

@@ -18,8 +18,6 @@ from clothwright.workroom.sizing import Sizing, room_words, rooms_of, size_edit,
 
 FIRST = ("high-bust", "bust", "waist", "hip")
 """What a size is chosen by; other measurements are folded away until they are taken."""
-NEAR_MM = 1.5
-"""So little too little is no trouble: it is no more than a line's breadth."""
 
 
 def render(asked: Asked) -> Mapping[str, object]:
@@ -128,7 +126,6 @@ def _typed(chart: SizeChart | None, unit: Unit) -> Mapping[str, str]:
 
 def _size(sizing: Sizing, book: Workbook) -> Mapping[str, object]:
     """Return the suggestions in words, and the change that cuts the pieces so."""
-    beyond = any(s.standing.beyond for s in sizing.suggestions)
     return {
         "said": [
             {
@@ -142,7 +139,7 @@ def _size(sizing: Sizing, book: Workbook) -> Mapping[str, object]:
         "change": "" if sizing.step is None else _change_words(sizing),
         "edit": "" if sizing.step is None else json.dumps(size_edit(book)),
         "done": sizing.done,
-        "why_not": "" if beyond or not sizing.suggestions else sizing.why_not,
+        "why_not": sizing.why_not if sizing.suggestions else "",
     }
 
 
@@ -161,11 +158,7 @@ def _rooms(asked: Asked) -> list[Mapping[str, object]]:
         {
             "pieces": " and ".join(r.girth.pieces),
             "words": say(room_words(r), asked.book.unit),
-            "kind": "bad"
-            if r.ease < -NEAR_MM
-            else "notice"
-            if r.ease < r.least - NEAR_MM
-            else "good",
+            "kind": "bad" if r.too_small else "notice" if r.too_little else "good",
         }
         for r in rooms
     ]
