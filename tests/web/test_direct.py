@@ -176,6 +176,30 @@ def test_an_edge_is_pressed_on_a_phone(page_on: PageOn) -> None:
     assert it.page.evaluate("document.documentElement.scrollWidth") <= 360
 
 
+def test_pulled_by_a_finger(page_on: PageOn) -> None:
+    """A finger takes the hem along, and the page does not scroll away under it."""
+    it = page_on("coat-and-skirt", size=PHONE)
+    folder = it.folder / "coat-and-skirt"
+    before = load(folder).steps
+    it.go(f"{HERE}?piece=skirt+front")
+    hem = knob(it, "edge hem")
+    hem.scroll_into_view_if_needed()
+    box = hem.locator(".dot").bounding_box()
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    finger, touch = it.page.context.new_cdp_session(it.page), "Input.dispatchTouchEvent"
+    top = it.page.evaluate("scrollY")
+    finger.send(touch, {"type": "touchStart", "touchPoints": [{"x": x, "y": y}]})
+    for k in range(1, 6):
+        finger.send(touch, {"type": "touchMove", "touchPoints": [{"x": x + k, "y": y + 4 * k}]})
+    finger.send(touch, {"type": "touchEnd", "touchPoints": []})
+    for _ in range(100):
+        if len(load(folder).steps) > len(before):
+            break
+        it.page.wait_for_timeout(100)
+    assert load(folder).steps[-1].params["edge"] == "skirt front.hem"
+    assert it.page.evaluate("scrollY") == top
+
+
 @pytest.mark.parametrize("theme", ["light", "dark"])
 def test_axe(page_on: PageOn, theme: str) -> None:
     """WCAG 2.2 AA as far as axe-core can tell."""

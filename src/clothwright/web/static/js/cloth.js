@@ -2,6 +2,7 @@
 // The cloth: handles dragged by pointer or keys, forms whose fields are entries of the workbook.
 // Every drag ends as an edit with numbers that stand in the form below.
 import { say, send } from "./edit.js";
+import { dragByFinger } from "./fingers.js";
 import { refresh } from "./morph.js";
 import { cornersOf, dragged, gathered, listOf, pressed, shift, stepOf, valuesFor, written } from "./holds.js";
 
@@ -89,16 +90,7 @@ document.addEventListener("pointerdown", (event) => {
   node.addEventListener("pointercancel", end);
 });
 
-// A finger on a knob drags it; the page does not scroll away under it. (touch-action does not hold
-// for the inner shapes of an SVG in every browser.)
-document.addEventListener(
-  "touchstart",
-  (event) => {
-    const on = event.target instanceof Element ? event.target.closest(".hold, .spot, .cloth-pic.drawing") : null;
-    if (on && event.touches.length === 1 && event.cancelable) event.preventDefault();
-  },
-  { passive: false },
-);
+dragByFinger(".hold, .spot, .cloth-pic.drawing");
 
 /** @type {{node: Element, mm: number, timer: number} | null} */
 let waiting = null;

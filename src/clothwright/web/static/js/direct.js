@@ -2,7 +2,10 @@
 // A piece pulled by its handles: the knob moves at once, the server says what the piece and its
 // seams would be, one question under way at a time; letting go makes one change of the list.
 import { say, send } from "./edit.js";
+import { dragByFinger } from "./fingers.js";
 import { keyed, pulledBy, stepOf } from "./pull.js";
+
+dragByFinger(".pull");
 
 /** @returns {HTMLElement | null} */
 const table = () => document.getElementById("direct");
