@@ -20,6 +20,7 @@ from clothwright.pattern.finding import Severity
 from clothwright.pattern.pattern import Pattern
 from clothwright.units import Unit, say
 from clothwright.workbook import check_settings
+from clothwright.workroom.sizing import rooms_of
 
 SKIRT = Pattern(pieces=draft_size("14"), seams=skirt_seams())
 """Waist 28 in + 18 mm, hip 38 in + 50 mm finished."""
@@ -96,6 +97,20 @@ def test_what_is_not_known_is_skipped() -> None:
     (finding,) = found(checked_waistcoat().bought, bust=35)
     assert finding.code == "wearing-ease-skipped"
     assert "has no bust level" in say(finding.words, Unit.inch)
+
+
+def test_pieces_that_are_not_sewn_yet_are_skipped() -> None:
+    """Right after pieces are added there is no seam: one piece is not held against her whole
+    girth. Nor is a front whose side is in no seam though its waist is."""
+    unsewn = replace(SKIRT, seams=())
+    findings = found(unsewn, waist=28, hip=38)
+    assert {f.code for f in findings} == {"wearing-ease-skipped"}
+    assert {f.where.piece for f in findings} == {"skirt front", "skirt back"}
+    assert all("is not sewn to anything yet" in say(f.words, Unit.inch) for f in findings)
+    waists = replace(SKIRT, seams=tuple(s for s in SKIRT.seams if "waist" in s.name))
+    assert waists.seams
+    assert {f.code for f in found(waists, hip=38)} == {"wearing-ease-skipped"}
+    assert rooms_of(replace(three_sizes(), bought=unsewn), unsewn) == ()
 
 
 def test_the_workbook_gives_the_wearer_and_whether_the_cloth_stretches() -> None:

@@ -168,12 +168,28 @@ def _folded(piece: Piece, dart: Dart, at: Vec, across: Vec) -> float:
 def _missing(pattern: Pattern, level: str, pieces: list[Piece]) -> str:
     """Return why the pieces with a level do not go all round; "" when they do."""
     names = {p.name for p in pieces}
+    sewn = {(r.piece, r.edge) for s in pattern.seams for r in (*s.a, *s.b)}
+    for piece in pieces:
+        sides = _sides(piece, level)
+        if sides and not any((piece.name, side) in sewn for side in sides):
+            return f'"{piece.name}" is not sewn to anything yet'
     for piece in pieces:
         for edge in _crossed(piece, level):
             for other in _sewn_to(pattern, piece.name, edge):
                 if other not in names:
                     return f'"{other}" has no {level} level, and is sewn to "{piece.name}" there'
     return ""
+
+
+def _sides(piece: Piece, level: str) -> list[str]:
+    """Return the edges at both sides of a piece at a level, without one on the fold."""
+    at, up = piece.level(level).at, piece.up
+    edge = _along(piece, at, Vec(up.y, -up.x))
+    sides = _crossed(piece, level)
+    if edge is not None:
+        k = piece.edges.index(edge)
+        sides = [piece.edges[n % len(piece.edges)].name for n in (k - 1, k + 1)]
+    return [name for name in sides if name != piece.fold]
 
 
 def _crossed(piece: Piece, level: str) -> list[str]:
