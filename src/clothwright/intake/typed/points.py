@@ -17,27 +17,22 @@ from clothwright.intake.typed.lines import (
     as_typed,
     clauses,
     closest_word,
+    found_in,
     known_name,
     length_in,
     not_inches,
 )
+from clothwright.intake.typed.moves import (
+    WAYS,
+    Run,
+    check_whole,
+    ending_with_moves,
+    moves_before_from,
+    only_moves,
+)
 from clothwright.units import Unit, show_length
 
-WAYS: Mapping[str, tuple[str, ...]] = {
-    "up": ("up", "upwards", "upward", "higher"),
-    "down": ("down", "downwards", "downward", "lower"),
-    "left": ("left", "leftwards"),
-    "right": ("right", "rightwards"),
-    "in": ("in", "inwards", "inward"),
-    "out": ("out", "outwards", "outward"),
-}
-_WAY_OF = {w: k for k, words in WAYS.items() for w in words}
 STEPS = {"up": Vec(0, 1), "down": Vec(0, -1), "left": Vec(-1, 0), "right": Vec(1, 0)}
-_WAY = (
-    r"(?:(?:straight |square )?(?:to the |towards the )?(?:" + "|".join(sorted(_WAY_OF)) + r")\b)"
-)
-_MOVE = rf"(?:{LENGTH} {_WAY}|{_WAY} {LENGTH})"
-MOVES = rf"(?:{_MOVE}(?:,? (?:and |then |and then )?{_MOVE})*)"
 _I = re.IGNORECASE
 
 
@@ -45,11 +40,7 @@ def _re(pattern: str) -> re.Pattern[str]:
     return re.compile(pattern, _I)
 
 
-_ONE_MOVE = _re(rf"(?P<a>{LENGTH}) (?P<way>{_WAY})|(?P<way2>{_WAY}) (?P<b>{LENGTH})")
-_ONLY_MOVES = _re(MOVES)
-_MOVES_FROM = _re(rf"(?P<moves>{MOVES}) (?:from|of) (?P<base>.+)")
 _ABOVE = _re(rf"(?P<a>{LENGTH}) (?:straight )?(?P<way>above|over|below|under|beneath) (?P<p>.+)")
-_FROM_MOVES = _re(rf"from (?P<base>.+?) (?P<moves>{MOVES})")
 _FROM = _re(r"from (?P<base>.+)")
 _HALFWAY = _re(
     r"(?:at |in )?(?:the )?(?:halfway|half way|midway|half|middle)"
@@ -134,14 +125,13 @@ class _Reading:
         """Return a way of giving a point, by points known by now. Raises BadInput."""
         return Spot(name="", note=self.note, kind=kind, names=tuple(map(self.point, names)))
 
-    def moves(self, text: str) -> tuple[tuple[Measure, str], ...]:
-        """Return the moves of a phrase made of nothing else."""
+    def moves(self, run: Run) -> tuple[tuple[Measure, str], ...]:
+        """Return the moves of a run, their lengths read."""
         out = []
-        for m in _ONE_MOVE.finditer(text):
-            way = (m["way"] or m["way2"]).split()[-1].lower()
-            if way == "in" and m["way"]:
-                not_inches(self.note, m["a"])
-            out.append((self.measure(m["a"] or m["b"]), _WAY_OF[way]))
+        for move in run.moves:
+            if move.inch:
+                not_inches(self.note, move.amount)
+            out.append((self.measure(move.amount), move.way))
         return tuple(out)
 
 
@@ -162,15 +152,16 @@ def spot_of(
         raise _unread(note, rest, known)
     for clause in parts[1:]:
         text = re.sub(r"^(?:and then|and|then) ", "", clause, flags=_I)
-        if not _ONLY_MOVES.fullmatch(text):
+        run = only_moves(text)
+        if run is None:
             raise _unread(note, clause, known)
-        base = replace(base, moves=(*base.moves, *read.moves(text)))
+        base = replace(base, moves=(*base.moves, *read.moves(run)))
     return replace(base, name=name)
 
 
 def _rejoined(parts: list[str]) -> list[str]:
     """Return the clauses with "from A" and what follows it as one."""
-    if len(parts) > 1 and _FROM.fullmatch(parts[0]) and _ONLY_MOVES.fullmatch(parts[1]):
+    if len(parts) > 1 and _FROM.fullmatch(parts[0]) and only_moves(parts[1]):
         return [f"{parts[0]} {parts[1]}", *parts[2:]]
     if len(parts) > 1 and parts[0].lower().startswith("level with"):
         return [f"{parts[0]} {parts[1]}", *parts[2:]]
@@ -184,14 +175,17 @@ def _base(read: _Reading, text: str) -> Spot | None:
     if m := _ABOVE.fullmatch(text):
         way = "up" if m["way"].lower() in ("above", "over") else "down"
         return replace(read.spot("at", m["p"]), moves=((read.measure(m["a"]), way),))
-    if m := _MOVES_FROM.fullmatch(text):
-        moves = read.moves(m["moves"])
-        base = _place(read, m["base"])
+    if found := moves_before_from(text):
+        moves = read.moves(found[0])
+        base = _place(read, found[1])
         return base and replace(base, moves=moves)
-    if m := _FROM_MOVES.fullmatch(text):
-        base = _place(read, m["base"])
-        return base and replace(base, moves=read.moves(m["moves"]))
-    if m := _FROM.fullmatch(text):
+    m = _FROM.fullmatch(text)
+    if m and (split := ending_with_moves(m["base"], read.known)):
+        base = _place(read, split[0])
+        return base and replace(base, moves=read.moves(split[1]))
+    if m:
+        if not found_in(read.known, m["base"]):
+            check_whole(read.note, m["base"])
         return _place(read, m["base"])
     return _place(read, text, bare=False)
 
@@ -208,7 +202,7 @@ def _place(read: _Reading, text: str, *, bare: bool = True) -> Spot | None:
 def _far(read: _Reading, parts: Sequence[str]) -> Spot | None:
     """Read "61,2 cm from A and 35 cm from B, on the right"; None when it is not that."""
     found: list[tuple[str, str]] = []
-    side, moves = "", ""
+    side, runs = "", list[Run]()
     for clause in parts:
         text = re.sub(r"^and ", "", clause, flags=_I)
         m = _FAR.fullmatch(text)
@@ -216,9 +210,11 @@ def _far(read: _Reading, parts: Sequence[str]) -> Spot | None:
             found += [(m["a"], m["p"])] + ([(m["b"], m["q"])] if m["b"] else [])
         elif (s := _SIDE.fullmatch(text)) and found:
             side = _SIDES.get(s["way"].lower(), s["way"].lower())
-        elif found and _ONLY_MOVES.fullmatch(text):
-            moves += " " + text
+        elif found and (run := only_moves(text)):
+            runs.append(run)
         else:
+            if len(found) == 2:
+                check_whole(read.note, text)
             return None
     if not found:
         return None
@@ -232,7 +228,7 @@ def _far(read: _Reading, parts: Sequence[str]) -> Spot | None:
         read.spot("far", *(p for _, p in found)),
         measures=tuple(read.measure(a) for a, _ in found),
         side=side,
-        moves=read.moves(moves),
+        moves=tuple(m for run in runs for m in read.moves(run)),
     )
 
 
@@ -248,6 +244,8 @@ def _unread(note: Note, text: str, known: Mapping[str, object]) -> BadInput:
             f'"{lone["a"]} {"inwards" if inch else "down"}"',
         )
     hint = closest_word(text, WORDS, known)
+    if not hint:
+        check_whole(note, text)
     return note.fault(f'"{text[:60]}" does not say where a point lies.{hint}', SHOWN)
 
 

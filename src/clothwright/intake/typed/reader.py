@@ -19,29 +19,21 @@ from clothwright.intake.typed.lines import (
     new_name,
     notes_of,
 )
-from clothwright.intake.typed.points import MOVES, placed, spot_of
-from clothwright.intake.typed.sheet import Sheet, Typed
+from clothwright.intake.typed.points import placed, spot_of
+from clothwright.intake.typed.sheet import MOST_SLIPS, Sheet, Typed
+from clothwright.intake.typed.walk import Walk, walk_of
 from clothwright.intake.typed.whole import finished
 from clothwright.units import Unit, parse_unit, show_length
 
 MOST_POINTS = 200
 MOST_EDGES = 60
 MOST_PIECES = 20
-MOST_SLIPS = 30
 FARTHEST_MM = 10_000.0
 _I = re.IGNORECASE
 _POINT = re.compile(r"(?:point )?(?P<name>[^,:=]+?)(?: is|:| =|=) ?(?P<rest>.+)", _I)
 _POINT_FROM = re.compile(r"(?:point )?(?P<name>[^,:=]+?) (?P<rest>from .+)", _I)
 _TO_POINT = re.compile(r"(?P<rest>from .+?),? (?:to|is|gives|reaches) (?P<name>[^,:=]+)", _I)
 _START = re.compile(r"(?:start|begin)(?:ing)?(?: at| with| from)?:? (?P<name>.+)", _I)
-_WALK = re.compile(
-    rf"(?:(?P<head>(?!from )[^,:]+?):? )?from (?P<p>[^,]+?)(?:,? (?P<moves>{MOVES}),?)? "
-    r"(?P<how>straight|curv(?:ed?|ing)|in a straight line) to (?P<q>[^,]+?)"
-    rf"(?P<rest>,.*| (?:by|through|hollow|full|{LENGTH}).*)?",
-    _I,
-)
-_LED = re.compile(r"^(?P<how>straight|curve)(?: line)?(?: from)? (?P<p>[^,]+?) to ", _I)
-"""How an edge runs, said first of all: "curve B to C by 3/8 in in at the middle"."""
 _CENTRE = re.compile(
     r"(?:the )?(?:centre|center|middle)(?: (?:front|back))?:?(?: is| lies)?(?: on| to)? ?(?:the )?"
     r"(?P<side>left|right)(?: side)?",
@@ -118,8 +110,11 @@ def _take(sheet: Sheet, note: Note) -> None:
         error = note.fault("the line is too long", f"at most {LONGEST_LINE} letters")
         sheet.slips.append(Slip(note.number, error))
         return
-    walk = _WALK.fullmatch(_LED.sub(r"from \g<p> \g<how> to ", note.text))
-    if walk and (walk["moves"] or not walk["head"]):
+    walks: list[Walk | None] = []
+    if not sheet.tried(note, lambda: walks.append(walk_of(note, sheet.at))):
+        return
+    walk = walks[0]
+    if walk and (walk.moves or not walk.head):
         sheet.tried(note, lambda: _walked(sheet, note, walk))
         return
     for pattern, read in _SAYINGS:
@@ -243,20 +238,20 @@ def _point(sheet: Sheet, note: Note) -> None:
     del sheet.failed[name]
 
 
-def _walked(sheet: Sheet, note: Note, m: re.Match[str]) -> None:
+def _walked(sheet: Sheet, note: Note, walk: Walk) -> None:
     """Read "from A 38 cm down, curve to B 6 mm out": a point and the edge that leads to it."""
-    point, said = m["q"], note.said or note.text
-    if m["moves"]:
+    point, said = walk.q, note.said or note.text
+    if walk.moves:
         if found_in(sheet.spots, point):
             raise note.fault(
                 f"{point} lies somewhere already, and this line measures it again",
-                f"an edge to it without lengths: from {m['p']} {m['how']} to {point}",
+                f"an edge to it without lengths: from {walk.p} {walk.how} to {point}",
                 "a line that begins with check, for what was measured twice",
             )
-        where = f"{point} is from {m['p']} {m['moves']}"
+        where = f"{point} is from {walk.p} {walk.moves}"
         _point(sheet, Note(note.number, where, said))
-    head = (m["head"] or "").strip() or "edge"
-    edge = f"{head} from {m['p']} {m['how'].split()[-1]} to {point}{m['rest'] or ''}"
+    head = walk.head.strip() or "edge"
+    edge = f"{head} from {walk.p} {walk.how.split()[-1]} to {point}{walk.rest}"
     _edge(sheet, Note(note.number, edge.replace(" line to ", " straight to "), said))
 
 

@@ -16,6 +16,9 @@ from clothwright.intake.typed.points import Spot
 from clothwright.pattern.piece import Cut, Dart, Edge, Grain, Level, Mark
 from clothwright.units import Unit
 
+MOST_SLIPS = 30
+"""After so many no further line is read: they are mended first."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TypedPiece:

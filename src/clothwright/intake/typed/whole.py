@@ -16,7 +16,7 @@ from clothwright.intake.typed.curves import Lines, line_of
 from clothwright.intake.typed.edges import TypedEdge
 from clothwright.intake.typed.lines import Lengths, Note, Slip, as_typed
 from clothwright.intake.typed.outline import Round, check_simple, round_of
-from clothwright.intake.typed.sheet import Sheet, TypedPiece
+from clothwright.intake.typed.sheet import MOST_SLIPS, Sheet, TypedPiece
 from clothwright.pattern.piece import Dart, Edge, Grain, Join, Level, Mark, Role
 from clothwright.units import Unit, show_length
 
@@ -199,6 +199,8 @@ def _detailed(sheet: Sheet, edges: Sequence[Edge]) -> _Found:
         at=sheet.at, edges=dict(found.edges), inward=sheet.inward, unit=sheet.unit
     )
     for note in sheet.later[:MOST_DETAILS]:
+        if len(sheet.slips) > MOST_SLIPS:
+            break
         sheet.tried(note, lambda n=note: _one_detail(found, ground, n))  # type: ignore[misc]
     return found
 
