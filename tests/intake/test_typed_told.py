@@ -84,3 +84,10 @@ def test_moves_are_taken_one_after_the_other():
     assert run.end == len("38 cm down and then 4,5 cm in, right 3")
     made = one(SQUARE + "side 2 is 3 down from D\nX is from side 2 3 cm down\n")
     assert made.points["X"] == pytest.approx((400, -60))
+
+
+def test_the_readers_do_not_hide_the_package_of_typed_measurements():
+    """What the package of readers offers as `typed` is the package of that name."""
+    from clothwright import intake  # noqa: PLC0415
+
+    assert intake.typed.__name__ == "clothwright.intake.typed"

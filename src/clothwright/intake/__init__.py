@@ -8,9 +8,9 @@ from clothwright.intake.outlines import Found, outlines
 from clothwright.intake.pdf import reader as pdf
 from clothwright.intake.recognise import Draft, propose, questions
 from clothwright.intake.svg import is_annotated, read_svg
-from clothwright.intake.typed import file as typed
+from clothwright.intake.typed import file as typed_file
 
-READERS: tuple[Reader, ...] = (svg.READER, pdf.READER, dxf.READER, typed.READER)
+READERS: tuple[Reader, ...] = (svg.READER, pdf.READER, dxf.READER, typed_file.READER)
 """Every kind of file that can be read."""
 
 __all__ = [
