@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import fields
+from functools import cache
 from typing import Any
 
 import pytest
@@ -35,6 +36,7 @@ NAMED = (
 SIZES = "/b/three-sizes/changes"
 
 
+@cache
 def book_of(name: str) -> Workbook:
     """Return a demo workbook."""
     return next(d for d in DEMOS if d.name == name).make()
