@@ -7,6 +7,7 @@ import sys
 
 import pytest
 
+from clothwright import intake
 from clothwright.intake.typed.moves import run_at
 from clothwright.intake.typed.reader import read_typed
 from clothwright.units import Unit
@@ -88,6 +89,4 @@ def test_moves_are_taken_one_after_the_other():
 
 def test_the_readers_do_not_hide_the_package_of_typed_measurements():
     """What the package of readers offers as `typed` is the package of that name."""
-    from clothwright import intake  # noqa: PLC0415
-
     assert intake.typed.__name__ == "clothwright.intake.typed"

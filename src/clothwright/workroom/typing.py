@@ -14,8 +14,10 @@ from dataclasses import dataclass, replace
 from pathlib import Path as FilePath
 
 from clothwright.errors import BadInput
+from clothwright.intake import Answers
 from clothwright.intake.typed.file import SUFFIXES, typed_in
-from clothwright.intake.typed.lines import MOST_LETTERS, text_of
+from clothwright.intake.typed.lines import MOST_LETTERS, MOST_LINES, text_of
+from clothwright.intake.typed.reader import names_in
 from clothwright.intake.typed.sheet import Typed
 from clothwright.pattern.piece import Piece
 from clothwright.store.file import write_whole
@@ -31,10 +33,14 @@ MOST_KEPT = 200
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Kept:
-    """Notes whose pieces were added. key: the file's name without its ending."""
+    """Notes whose pieces were added. key: the file's name without its ending.
+
+    pieces: those of the workbook it is about. by_place: the same by their place in the text.
+    """
 
     key: str
     pieces: tuple[str, ...]
+    by_place: Mapping[int, str]
 
 
 def is_notes(one: Waiting) -> bool:
@@ -94,17 +100,37 @@ def retype(folder: FilePath, key: str, text: str, base: str) -> Waiting:
                 what=f"they could not be kept ({error.strerror or error})",
                 expected="a disk that can be written to",
             ) from None
-        return replace(one, file=_file_name(text)) if one.file.endswith(NAME) else one
+        file = _file_name(text) if one.file.endswith(NAME) else one.file
+        return replace(one, file=file, said=_by_name(one, before, text))
 
     return inbox.answer(folder, key, change)
 
 
+def _by_name(one: Waiting, before: str, after: str) -> Mapping[int, Said]:
+    """Return what was answered, each piece's beside its name wherever it now stands in the text.
+
+    A piece with another name keeps its answers, but not the word that it may take the place of a
+    piece in the workbook: that was said of the name it had.
+    """
+    old, new = names_in(before), names_in(after)
+    if old == new:
+        return one.said
+    said: dict[int, Said] = {}
+    for n, name in enumerate(new):
+        if name in old:
+            said[n] = one.about(old.index(name))
+        elif n < len(old) and old[n] not in new:
+            own = one.about(n)
+            said[n] = own if own.answers.name else replace(own, replace="")
+    return {n: own for n, own in said.items() if own != Said()}
+
+
 def _data(text: str) -> bytes:
-    if len(text) > MOST_LETTERS:
+    if len(text) > MOST_LETTERS or text.count("\n") > MOST_LINES:
         raise BadInput(
             where="measurements",
             what="the text is too long",
-            expected=f"at most {MOST_LETTERS:,} letters",
+            expected=f"at most {MOST_LINES:,} lines and {MOST_LETTERS:,} letters",
             try_="fewer pieces at a time",
         )
     return (text.replace("\r\n", "\n") or "\n").encode()
@@ -112,8 +138,8 @@ def _data(text: str) -> bytes:
 
 def _file_name(text: str) -> str:
     """Return what a typed text is called: by the first piece it names."""
-    m = re.search(r"^\s*piece:?[ \t]+([^\n#]+)", text, re.IGNORECASE | re.MULTILINE)
-    name = " ".join(re.sub(r"[^\w ' -]", " ", m[1]).split())[:40] if m else ""
+    first = next((n for n in names_in(text) if n), "")
+    name = " ".join(re.sub(r"[^\w ' -]", " ", first).split())[:40]
     return f"{name}, {NAME}" if name else NAME
 
 
@@ -154,13 +180,22 @@ def kept(folder: FilePath, present: Mapping[str, object]) -> tuple[Kept, ...]:
             text = text_of(file.read_bytes(), file.name)
         except (BadInput, OSError):
             continue
-        named = re.findall(r"^\s*piece:?[ \t]+([^\n#]+)", text, re.IGNORECASE | re.MULTILINE)
-        names = tuple(n for n in (" ".join(x.split()) for x in named) if n in present)
-        key = file.stem
-        own = tuple(n for n in present if _key(n) == key and n not in names)
-        if names or own:
-            out.append(Kept(key=key, pieces=(*own, *names)))
+        one = _kept_one(file.stem, names_in(text), present)
+        if one.pieces:
+            out.append(one)
     return tuple(out)
+
+
+def _kept_one(key: str, named: tuple[str, ...], present: Mapping[str, object]) -> Kept:
+    """Return which pieces of the workbook a kept text is about. named: as it names them.
+
+    The first may have been added under another name: it is then the one that the key was made of.
+    """
+    own = next((n for n in present if _key(n) == key and n not in named), "")
+    by_place = {n: name for n, name in enumerate(named) if name in present}
+    if own:
+        by_place = {**by_place, 0: own}
+    return Kept(key=key, pieces=tuple(by_place[n] for n in sorted(by_place)), by_place=by_place)
 
 
 def again(folder: FilePath, key: str, present: Mapping[str, object]) -> Waiting:
@@ -173,5 +208,10 @@ def again(folder: FilePath, key: str, present: Mapping[str, object]) -> Waiting:
         raise BadInput(what="these measurements are not kept", expected="one of those shown")
     text = text_of((folder / FOLDER / f"{one.key}.txt").read_bytes(), one.key)
     waiting = begin(folder, text)
-    said = {n: Said(replace="yes") for n in range(20)}
+    named = names_in(text)
+    said = {
+        n: Said(replace="yes", answers=Answers(name="" if named[n] == name else name))
+        for n, name in one.by_place.items()
+        if n < len(named)
+    }
     return inbox.answer(folder, waiting.id, lambda w: replace(w, said=said))

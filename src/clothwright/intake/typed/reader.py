@@ -88,6 +88,18 @@ def says_unit(text: str) -> bool:
     return any(_UNIT.fullmatch(n.text) for n in notes_of(text))
 
 
+def names_in(text: str) -> tuple[str, ...]:
+    """Return the names of the pieces as they follow in the notes; "" for one without a name."""
+    names: list[str] = []
+    for note in notes_of(text):
+        head = _HEAD.fullmatch(note.text)
+        if head:
+            names.append(" ".join(head["name"].strip().strip("\"':").split()))
+        elif not names:
+            names.append("")
+    return tuple(names)
+
+
 def _headless(note: Note) -> BadInput:
     return note.fault("no piece has been named before it", "a first line such as: piece front")
 
