@@ -90,3 +90,80 @@ def test_moves_are_taken_one_after_the_other():
 def test_the_readers_do_not_hide_the_package_of_typed_measurements():
     """What the package of readers offers as `typed` is the package of that name."""
     assert intake.typed.__name__ == "clothwright.intake.typed"
+
+
+@pytest.mark.parametrize("line", ["allowance added", "allowance not added", "allowance not to add"])
+def test_an_allowance_that_may_be_read_two_ways_is_asked_back(line):
+    """Added already, or to be added? Nothing is taken for granted; both ways are shown."""
+    said = slips(SQUARE.replace("allowance not included", line))[3]
+    assert "may be read two ways" in said
+    assert '"allowance included"' in said
+    assert '"allowance to add"' in said
+
+
+def test_two_lines_of_the_allowance_that_contradict_each_other_are_told():
+    """The first holds, the second is a slip that names the first's line; two that agree are one."""
+    said = slips(SQUARE + "allowance 1 cm included\n")[14]
+    assert "line 3 says something else of the allowance" in said
+    assert set(slips(SQUARE + "allowance 1 cm to add\nallowance 2 cm to add\n")) == {15}
+    assert one(SQUARE + "allowance 1 cm to add\n").width == 10
+
+
+def test_no_allowance_anywhere_is_told():
+    """Not included and no width: told once for all edges, or with the edges that have none."""
+    assert any(t.startswith("no allowance anywhere") for t in one(SQUARE).took)
+    some = one(SQUARE.replace("straight", "straight, allowance 4 cm"))
+    assert any(t.startswith("no allowance at side, waist:") for t in some.took)
+    for width in ("5/8 in to add", "0 to add", "1 cm included"):
+        text = SQUARE.replace("allowance not included", f"allowance {width}")
+        assert not any("no allowance" in t for t in one(text).took)
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "line", "words"),
+    [
+        ("fold centre from A to B", "fold centre from A to B, allowance 2 cm", 11, "no allowance"),
+        ("allowance not included", "allowance 50 cm to add", 3, "wider than any seam or hem"),
+        ("straight", "straight, allowance 16 cm", 8, "wider than any seam or hem"),
+        ("grain up", "grain up\ngrain along waist", 14, "gives the grain already"),
+        ("from D to A", "from D to A, straight, curve 2 cm out", 10, "said to be straight"),
+        ("from D to A", "from D straight to A, through B", 10, "said to be straight"),
+        ("from D to A", "from D straight to A, square to side", 10, "said to be straight"),
+    ],
+)
+def test_what_cannot_both_be_meant_is_told(old, new, line, words):
+    """Of two things that exclude each other, or a width that cannot be, none is taken silently."""
+    assert words in slips(SQUARE.replace(old, new))[line]
+
+
+def test_marks_and_levels_far_outside_the_piece_are_told():
+    """4 m beside the piece, or a level above it: told with how far; on the edge nothing."""
+    text = SQUARE + "mark button at 400 cm right of D\nlevel bust is 20 cm above A\nmark x at D\n"
+    assert [t for t in one(text).took if "outside" in t] == [
+        'the mark "button" lies 400 cm outside the piece',
+        'the level "bust" lies 20 cm outside the piece',
+    ]
+
+
+@pytest.mark.parametrize("line", ["from A to B hem", "from A to X", "X is from A"])
+def test_a_point_needs_a_length(line):
+    """from A to B hem: an edge in disorder is never read as a point that lies on A."""
+    said = slips(SQUARE + line + "\n")[14]
+    assert "would lie on A" in said
+    assert "hem from A to B" in said
+
+
+def test_a_remark_stands_alone_or_at_the_beginning():
+    """front #2 never becomes front; # with a space after it, or first of all, begins a remark."""
+    said = slips(SQUARE.replace("piece panel", "piece front #2"))[1]
+    assert '"front #2" cannot be the name of a piece' in said
+    assert "front 2" in said
+    text = SQUARE.replace("piece panel", "piece panel # of the front").replace("unit", "#2\nunit")
+    assert one(text).name == "panel"
+
+
+def test_a_wider_miss_of_checks_joins_no_ends():
+    """within 5 cm is said of checks: ends 2 cm apart are still an open outline."""
+    text = SQUARE.replace("fold centre from A to B", "E is 2 cm left of B\nfold centre from A to E")
+    (said,) = slips(text + "within 5 cm\n").values()
+    assert "stands open" in said

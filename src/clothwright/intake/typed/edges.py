@@ -18,6 +18,7 @@ from clothwright.intake.typed.lines import (
     length_in,
     new_name,
     not_inches,
+    width_in,
 )
 from clothwright.pattern.piece import Role
 from clothwright.units import Unit
@@ -112,10 +113,11 @@ class Run:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Step:
-    """One line of an edge, straight or curved, from a point to the next."""
+    """One line of an edge, from a point to the next. straight: said so; curved: said so."""
 
     start: str
     end: str
+    straight: bool = False
     curved: bool = False
     via: tuple[str, ...] = ()
     depths: tuple[Depth, ...] = ()
@@ -176,9 +178,13 @@ class _Reading:
         mm = length_in(self.note, text, self.unit, least=0.0)
         return Measure(text, mm, (self.note.number, self.count))
 
-    def change(self, **more: object) -> None:
-        """Say more of the last step."""
-        self.steps[-1] = replace(self.steps[-1], **more)  # type: ignore[arg-type]
+    def bent(self, **more: object) -> None:
+        """Say of the last step that it is a curve, and how. Raises BadInput for a straight one."""
+        if self.steps[-1].straight:
+            raise self.note.fault(
+                "it is said to be straight, and then how it curves", "one of the two"
+            )
+        self.steps[-1] = replace(self.steps[-1], curved=True, **more)  # type: ignore[arg-type]
 
 
 def edge_of(
@@ -199,7 +205,7 @@ def edge_of(
             role = found
         elif m := _WIDTH.fullmatch(clause):
             text = m["a"] or m["b"]
-            own = length_in(note, text, unit, least=0.0) if text else 0.0
+            own = width_in(note, text, unit) if text else 0.0
         elif m := _CALLED.fullmatch(clause):
             named = m[1]
         else:
@@ -209,6 +215,12 @@ def edge_of(
     named = new_name(note, named, known, "edge")
     if role is Role.SEAM and kind in ("edge", "seam") and "hem" in named.lower().split():
         role = Role.HEM
+    if role is Role.FOLD and own:
+        raise note.fault(
+            "a fold has no allowance: the cloth goes on there",
+            "no allowance at a fold",
+            "centre, seam or hem instead of fold, if it is cut there",
+        )
     return TypedEdge(name=named, note=note, role=role, steps=tuple(read.steps), allowance=own)
 
 
@@ -255,7 +267,10 @@ def _step(read: _Reading, text: str) -> None:
     if end == start:
         raise read.note.fault(f"it goes from {start} to {start}", "two different points")
     curved = how.startswith("curv") or bool(via)
-    read.steps.append(Step(start=start, end=end, curved=curved, via=via))
+    straight = how == "straight"
+    if straight and via:
+        raise read.note.fault("it is said to be straight, and then how it curves", "one of the two")
+    read.steps.append(Step(start=start, end=end, straight=straight, curved=curved, via=via))
     if more:
         _shape(read, more)
 
@@ -272,26 +287,27 @@ def _shape(read: _Reading, clause: str) -> None:
     if low in ("straight", "in a straight line", "a straight line"):
         if step.curved:
             raise read.note.fault("it is said to be curved and straight", "one of them")
+        read.steps[-1] = replace(step, straight=True)
     elif low in ("curve", "curved", "a curve"):
-        read.change(curved=True)
+        read.bent()
     elif low.startswith("then ") or _STEP.fullmatch(clause):
         _step(read, clause)
     elif m := _DEPTH.fullmatch(clause):
-        read.change(curved=True, depths=(*step.depths, _depth(read, m)))
+        read.bent(depths=(*step.depths, _depth(read, m)))
     elif m := _THROUGH.fullmatch(clause):
-        read.change(curved=True, via=(*step.via, *_names(read, m["names"])))
+        read.bent(via=(*step.via, *_names(read, m["names"])))
     elif m := _RUN.fullmatch(clause):
-        read.change(curved=True, runs=(*step.runs, _run(read, m)))
+        read.bent(runs=(*step.runs, _run(read, m)))
     elif step.via and all(
         found_in(read.points, n) for n in re.split(r" and (?:then )?", clause, flags=_I)
     ):
-        read.change(via=(*step.via, *_names(read, clause)))
+        read.bent(via=(*step.via, *_names(read, clause)))
     elif step.depths and (m := _HERE.fullmatch(clause)):
-        read.change(depths=(*step.depths[:-1], _put(read, step.depths[-1], m)))
+        read.bent(depths=(*step.depths[:-1], _put(read, step.depths[-1], m)))
     elif step.curved and (m := re.fullmatch(r"and (.+)", clause, _I)):
         _shape(read, m[1])
     elif m := re.fullmatch(r"curv(?:ed?|ing) (.+)", clause, _I):
-        read.change(curved=True)
+        read.bent()
         _shape(read, m[1])
     else:
         raise _unread(read.note, clause, read.points)

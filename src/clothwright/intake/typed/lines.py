@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import NamedTuple
 
 from clothwright.errors import BadInput, did_you_mean
-from clothwright.units import Unit, parse_length
+from clothwright.units import Unit, parse_length, show_length
 from clothwright.units.amounts import spelled
 from clothwright.units.unit import UNIT_OF_WORD
 
@@ -16,6 +16,8 @@ MOST_LETTERS = 100_000
 MOST_LINES = 1_500
 LONGEST_LINE = 400
 LONGEST_NAME = 40
+WIDEST_MM = 150.0
+"""mm: an allowance wider than this is a slip (our own figure; deep hems are 5 to 10 cm)."""
 
 _NUMBER = r"[+-]?(?:\d+(?:[.,]\d+)?(?:(?: and | |-)\d+ ?/ ?\d+)?(?: ?/ ?\d+)?|[.,]\d+)"
 _UNITS = "|".join(
@@ -27,7 +29,7 @@ LENGTH = rf"(?:{_ONE}(?: {_NUMBER} ?(?:{_UNITS}))*)"
 """Pattern of a length as it stands in a sentence."""
 _COMMA = re.compile(r"\s*(?:,(?=\s)|,$|;)\s*")
 _NAME = re.compile(r"[^\W\d_][\w '~*()/-]*")
-_HEAD = "#"
+_REMARK = re.compile(r"(?:^|(?<=\s))#(?=\s|$).*|^\s*#.*")
 RESERVED = frozenset(
     ("in", "out", "up", "down", "left", "right", "to", "from", "and", "then", "is", "at", "by")
 ) | {"straight", "curve", "curved", "through", "on", "the", "start", "above", "below"}
@@ -104,7 +106,7 @@ def notes_of(text: str) -> Iterator[Note]:
     held, number = "", 0
     for n, line in enumerate(text.splitlines(), start=1):
         odd = "".join(c if c.isprintable() or c == "\t" else " " for c in line)
-        bare = spelled(odd[: 4 * LONGEST_LINE].split(_HEAD, 1)[0])
+        bare = spelled(_REMARK.sub("", odd[: 4 * LONGEST_LINE]))
         if not bare:
             continue
         number = number if held else n
@@ -153,6 +155,7 @@ def new_name(note: Note, name: str, known: Iterable[str], kind: str) -> str:
         raise note.fault(
             f'"{tidy[:40]}" cannot be the name of a {kind}' if tidy else f"the {kind} has no name",
             "a letter, or a few plain words such as side hem",
+            tidy.replace("#", "") if _NAME.fullmatch(tidy.replace("#", "")) else "",
         )
     if folded(tidy) in RESERVED:
         raise note.fault(f'"{tidy}" is a word of these notes, and cannot name a {kind}')
@@ -167,6 +170,18 @@ def length_in(note: Note, text: str, unit: Unit, *, least: float | None = None) 
         return parse_length(text, unit=unit, least_mm=least)
     except BadInput as error:
         raise error.at(note.where) from None
+
+
+def width_in(note: Note, text: str, unit: Unit) -> float:
+    """Return the width of an allowance in mm. Raises BadInput when no seam or hem is so wide."""
+    mm = length_in(note, text, unit, least=0.0)
+    if mm > WIDEST_MM:
+        raise note.fault(
+            f"an allowance of {show_length(mm, unit)} is wider than any seam or hem",
+            f"at most {show_length(WIDEST_MM, unit)}",
+            "another unit, or a facing or deep hem as part of the piece",
+        )
+    return mm
 
 
 def not_inches(note: Note, amount: str) -> None:

@@ -18,6 +18,7 @@ from clothwright.intake.typed.lines import (
     length_in,
     new_name,
     notes_of,
+    width_in,
 )
 from clothwright.intake.typed.points import placed, spot_of
 from clothwright.intake.typed.sheet import MOST_SLIPS, Sheet, Typed
@@ -166,10 +167,26 @@ def _centre(sheet: Sheet, note: Note, m: re.Match[str]) -> None:
 
 
 def _allowance(sheet: Sheet, note: Note, m: re.Match[str]) -> None:
-    sheet.included = m["how"].lower() == "included" and not m["not"]
-    text = m["a"] or m["b"]
-    if text:
-        sheet.width = length_in(note, text, sheet.unit, least=0.0)
+    how, text = m["how"].lower(), m["a"] or m["b"]
+    if how == "added" or (m["not"] and how != "included"):
+        shown = f"{text} " if text else ""
+        raise note.fault(
+            f'"{"not " if m["not"] else ""}{how}" may be read two ways',
+            f'"allowance {shown}included" when the measured line is the cutting line, '
+            f'"allowance {shown}to add" when it is the stitching line',
+        )
+    if m["a"] and m["b"]:
+        raise note.fault("it names two widths", "one width all round; another one at its edge")
+    included = how == "included" and not m["not"]
+    width = width_in(note, text, sheet.unit) if text else None
+    both = width is not None and sheet.width is not None
+    if sheet.included not in (None, included) or (both and width != sheet.width):
+        raise note.fault(
+            f"line {sheet.allowance_line} says something else of the allowance",
+            "one such line a piece; a width of its own at the edge",
+        )
+    sheet.included, sheet.allowance_line = included, sheet.allowance_line or note.number
+    sheet.width = sheet.width if width is None else width
 
 
 def _allowance_unread(note: Note) -> None:
@@ -239,6 +256,8 @@ def _point(sheet: Sheet, note: Note) -> None:
         raise note.fault(
             f"{first} is where this piece starts", f"where {name} lies, from {first} or another"
         )
+    if spot.kind == "at" and not spot.moves:
+        raise _not_measured(note, name, spot.names[0])
     here = placed(spot, sheet.at, sheet.inward, sheet.unit)
     if here.norm > FARTHEST_MM:
         raise note.fault(
@@ -248,6 +267,15 @@ def _point(sheet: Sheet, note: Note) -> None:
     sheet.spots[name] = spot
     sheet.at[name] = here
     del sheet.failed[name]
+
+
+def _not_measured(note: Note, name: str, base: str) -> BadInput:
+    """Return what to say of "from A to B hem": a point without a length, or an edge in disorder."""
+    return note.fault(
+        f'there is no length in it, so "{name}" would lie on {base}',
+        f'a length and a way for a point ("{name} is 3 cm down from {base}"), or an edge with its '
+        f'name first ("hem from {base} to B, straight")',
+    )
 
 
 def _walked(sheet: Sheet, note: Note, walk: Walk) -> None:

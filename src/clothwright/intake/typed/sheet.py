@@ -85,6 +85,7 @@ class Sheet:
     said: list[str] = field(default_factory=list)
     included: bool | None = None
     width: float | None = None
+    allowance_line: int = 0
     slips: list[Slip] = field(default_factory=list)
     failed: dict[str, int] = field(default_factory=dict)
 

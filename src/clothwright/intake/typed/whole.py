@@ -15,6 +15,7 @@ from clothwright.intake.typed.checks import Check, Checked, Owner
 from clothwright.intake.typed.curves import Lines, line_of
 from clothwright.intake.typed.edges import TypedEdge
 from clothwright.intake.typed.lines import Lengths, Note, Slip, as_typed
+from clothwright.intake.typed.noticed import bare_told, outside_told
 from clothwright.intake.typed.outline import Round, check_simple, round_of
 from clothwright.intake.typed.sheet import MOST_SLIPS, Sheet, TypedPiece
 from clothwright.pattern.piece import Dart, Edge, Grain, Join, Level, Mark, Role
@@ -32,6 +33,8 @@ def finished(sheet: Sheet) -> TypedPiece:
     own = {e.name: e.allowance for e in sheet.edges.values() if e.allowance is not None}
     if edges and not sheet.slips:
         _told_centre(sheet, edges)
+        sheet.took += [*outside_told(edges, found.marks, found.levels, sheet.unit)]
+        sheet.took += [*bare_told(edges, sheet.included, sheet.width, own)]
     return TypedPiece(
         name=sheet.name,
         line=sheet.head.number,
@@ -61,7 +64,7 @@ def _outlined(
     trouble = bool(sheet.slips)
     try:
         where = f"line {sheet.head.number} ({sheet.head.text})"
-        round_ = round_of(edges, sheet.at, sheet.unit, sheet.within, where)
+        round_ = round_of(edges, sheet.at, sheet.unit, min(sheet.within, diagonals.TAPE_MM), where)
     except BadInput as error:
         if not trouble:  # a line that was not read may be the one that is missing
             sheet.slips.append(Slip(_line_of(error, sheet.head.number), error))
@@ -219,7 +222,10 @@ def _one_detail(found: _Found, ground: details.Ground, note: Note) -> None:
     elif low.startswith("mark"):
         found.marks.append(details.mark_of(note, ground, [m.name for m in found.marks]))
     else:
-        found.grain = details.grain_of(note, ground)
+        grain = details.grain_of(note, ground)
+        if found.grain is not None:
+            raise note.fault("a line above gives the grain already", "one grain line a piece")
+        found.grain = grain
 
 
 def _told_centre(sheet: Sheet, edges: Sequence[Edge]) -> None:
