@@ -211,8 +211,9 @@ def _small(laid: Laid, cloth: Cloth, unit: Unit, longest: float) -> SmallLay:
     for placement in (p for p in laid.lay.placements if p.region == cloth.name):
         items += _piece(laid, placement, max(longest, end))
     folds = [f for f in laid.folds if f.cloth == cloth.name]
-    for fold in folds:
-        items += [i for i in fold_lines(fold, used, cloth.width) if isinstance(i, Stroke)]
+    lines = [i for f in folds for i in fold_lines(f, used, cloth.width) if isinstance(i, Stroke)]
+    labels = [i for i in items if isinstance(i, Text)]
+    items = [*(i for i in items if not isinstance(i, Text)), *lines, *labels]
     # the lines of a border show through the tissue
     items += [i for i in printed if isinstance(i, Stroke) and i.role is Role.BORDER]
     if used > end + 1.0:
