@@ -101,6 +101,39 @@ def test_what_numbers_say_is_taken_without_a_shape() -> None:
     assert {q.id for q in made.questions} >= {"allowance", "notches", "grain", "cut"}
 
 
+@pytest.mark.parametrize(
+    ("words", "how", "said"),
+    [
+        (None, "once", "does not say how often it is cut: taken as shell once"),
+        ("Quantity: 1", "once", 'says "Quantity: 1": taken as shell once'),
+        ("Quantity: 2", "pair", 'says "Quantity: 2": taken as shell pair'),
+    ],
+)
+def test_how_often_it_is_cut_is_always_a_proposal(words, how: str, said: str) -> None:
+    """Whether the file says a quantity or nothing: it is told, with the option to say otherwise."""
+
+    def draw(space) -> None:
+        panel(space)
+        block = space.doc.blocks.get("panel")
+        for entity in list(block.query("TEXT MTEXT")):
+            block.delete_entity(entity)
+        if words:
+            block.add_text(words, height=6, dxfattribs=on("1")).set_placement((60, 200))
+
+    made = propose(read_dxf(file_of(draw), "x.dxf"), Answers(), unit=Unit.mm)
+    (piece,) = made.pieces
+    assert [(c.material, c.how, c.count) for c in piece.cuts] == [("shell", how, 1)]
+    (question,) = [q for q in made.questions if q.id == "cut"]
+    assert question.default == f"shell {how}"
+    assert said in question.words
+    assert any(said in n and "--cut for another" in n for n in made.notes)
+    answered = propose(
+        read_dxf(file_of(draw), "x.dxf"), Answers(cut=question.default), unit=Unit.mm
+    )
+    assert answered.pieces[0].cuts == piece.cuts
+    assert "cut" not in {q.id for q in answered.questions}
+
+
 def test_an_edge_without_a_sew_line() -> None:
     """Where no sew line runs the boundary itself is sewn: the edge has no allowance."""
 

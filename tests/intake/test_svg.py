@@ -207,14 +207,15 @@ def test_outlines_of_the_same_name_get_numbers_and_sizes_within_are_left_out():
 
 
 def test_what_was_proposed_can_be_answered_otherwise():
-    """Edges and grain are proposed as questions with what was taken; an answer closes each."""
+    """Edges, grain and cutting are questions with what was taken; an answer closes each."""
     data = read_svg(drawing('<path d="M0 0h100v60h-100z"/>'), "d")
     asked = propose(data, Answers(allowance="none"), unit=Unit.mm).questions
     assert [(q.id, q.default) for q in asked] == [
         ("edges", "bottom,right,top,left"),
         ("grain", "up"),
+        ("cut", "shell once"),
     ]
-    answered = Answers(allowance="none", edges=tuple("abcd"), grain="45")
+    answered = Answers(allowance="none", edges=tuple("abcd"), grain="45", cut="shell pair")
     draft = propose(data, answered, unit=Unit.mm)
     assert draft.questions == ()
     assert draft.pieces[0].grain.direction.angle_deg == pytest.approx(45.0)

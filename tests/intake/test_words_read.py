@@ -28,6 +28,11 @@ def text(words, height=5.0, at=(0, 0), turn=0.0):
         ("cut 2 pairs", "shell pair 2"),
         ("shortcut 2", ""),
         ("cut here", ""),
+        ("Quantity: 2", "shell pair"),
+        ("QUANTITY: 1", "shell once"),
+        ("Qty. 3", "shell once 3"),
+        ("Quantity: 0", ""),
+        ("Quantity of buttons 4", ""),
     ],
 )
 def test_orders_to_cut(words, cut):
@@ -46,6 +51,15 @@ def test_the_name_is_in_the_largest_letters():
     assert words_read([text("side", 12, turn=90), text("Yoke", 8)]).name == "Yoke"
     assert words_read([text("place on the fold", 12), text("Yoke", 8)]).name == "Yoke"
     assert words_read([text("front", 5), text("side", 5)]).name == ""
+
+
+def test_a_quantity_names_no_piece_and_gives_way_to_an_order() -> None:
+    """Files made for pattern programs say "Quantity: 2"; "cut 1 on fold" beside it says more."""
+    read = words_read([text("Quantity: 2", 12), text("Yoke", 8)])
+    assert (read.name, read.cut, read.said) == ("Yoke", "shell pair", "Quantity: 2")
+    assert words_read([text("Quantity: 2")]).name == ""
+    both = words_read([text("Quantity: 2"), text("cut 1 on fold")])
+    assert (both.cut, both.said) == ("shell fold", "cut 1 on fold")
 
 
 def test_edges_are_named_by_the_words_along_them():

@@ -178,8 +178,11 @@ def _asked(
         ask("fold", f'"{fold}" taken as lying on the fold, as it is marked', fold, (fold, NONE))
     elif words.on_fold:
         ask("fold", f'it says "{words.said}", and no edge is marked as the fold', NONE, (NONE,))
+    cut = words.cut or f"shell {'fold' if fold and not says(fold, NONE) else 'once'}"
     if words.cut:
-        ask("cut", f'it says "{words.said}": taken as {words.cut}', words.cut, (words.cut,))
+        ask("cut", f'it says "{words.said}": taken as {cut}', cut, (cut,))
+    else:
+        ask("cut", f"it does not say how often it is cut: taken as {cut}", cut, (cut, "shell pair"))
     return out
 
 

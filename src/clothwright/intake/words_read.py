@@ -23,6 +23,8 @@ MATERIALS = {
 }
 """Words for a material; an order to cut without one is for the shell."""
 _CUT = re.compile(r"\bcut\s*:?\s*(\d{1,2}|one|two|three|four)\b", re.IGNORECASE)
+_QUANTITY = re.compile(r"^\s*(?:quantity|qty)\s*[.:=]?\s*(\d{1,2})\b", re.IGNORECASE)
+"""How often to cut, as files made for pattern programs say it (from memory)."""
 _SIZE = re.compile(r"\bsize\s*:?\s*([\w/.-]{1,8})", re.IGNORECASE)
 _COUNT = {"one": 1, "two": 2, "three": 3, "four": 4}
 _GRAIN = re.compile(r"\bgrain\b|\bgrainline\b|straight of goods|lengthwise", re.IGNORECASE)
@@ -65,6 +67,7 @@ class WordsRead(NamedTuple):
 def words_read(texts: Sequence[DrawnText], label: str = "") -> WordsRead:
     """Return what the words inside an outline say. label: the outline's own name in the file."""
     label = "" if set(re.findall(r"[a-z]+", label.lower())) <= GENERIC else label
+    counts = [t for t in texts if _QUANTITY.search(t.words)]
     orders = [t for t in texts if _CUT.search(t.words)]
     sizes = [m[1] for t in texts if (m := _SIZE.search(t.words))]
     folds = [t for t in texts if _FOLD.search(t.words) and t not in orders]
@@ -73,16 +76,18 @@ def words_read(texts: Sequence[DrawnText], label: str = "") -> WordsRead:
         t
         for t in texts
         if t not in orders
+        and t not in counts
         and not _SIZE.search(t.words)
         and not _GRAIN.search(t.words)
         and re.search(r"[^\W\d_]{2}", t.words)
     ]
-    cuts = [c for t in orders for c in _orders(t.words)]
+    said = orders or counts
+    cuts = [c for t in said for c in _orders(t.words)]
     return WordsRead(
         name=label or _name(plain, orders),
         cut=", ".join(dict.fromkeys(cuts)),
         size=sizes[0] if sizes else "",
-        said="; ".join(dict.fromkeys(t.words for t in orders)),
+        said="; ".join(dict.fromkeys(t.words for t in said)),
         on_fold=any("fold" in c.split() for c in cuts),
         edges=tuple(plain),
         folds=tuple(folds),
@@ -121,8 +126,8 @@ def _tidy(words: str) -> str:
 
 
 def _orders(words: str) -> list[str]:
-    """Read "cut 1 on fold", "shell: cut 1 pair", "cut 2 of lining" as `Answers.cut` says them."""
-    found = _CUT.search(words)
+    """Read "cut 1 on fold", "cut 2 of lining", "Quantity: 2" as `Answers.cut` says them."""
+    found = _CUT.search(words) or _QUANTITY.search(words)
     if not found:
         return []
     count = _COUNT.get(found[1].lower()) or int(found[1])

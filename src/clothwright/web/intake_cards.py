@@ -216,7 +216,9 @@ def cut_card(outline: Outline) -> Mapping[str, object]:
     empty = {"material": "", "how": "once", "count": 1}
     return {
         "rows": (*rows, empty) if len(rows) < 4 else rows,
-        "words": f"On the piece it says “{said}”." if said else "Nothing on the piece says it.",
+        "words": f"On the piece it says “{said}”."
+        if said
+        else "Nothing on the piece says it; what is shown is only a guess.",
         "state": state_words(outline, "cut"),
         "how": HOW,
     }
