@@ -95,12 +95,43 @@ def test_the_outline_is_asked_about_and_answered(mine: Desk) -> None:
         assert answer.status_code == 400, form
         assert answer.json()["sentence"]
     assert say(what="use", photo="1", use="no").status_code == 409
-    assert say(what="move", at=place, to=to).json()["words"] == "Kept: moved by 2 mm."
+    assert say(what="move", at=place, to=to).json()["words"].startswith("Kept: moved by 2 mm.")
     assert len(photo_sitting.view_of(one).photos.moves) == 1
     picture = mine.client.get(f"{BOOK}/flat.jpg?drawing={key}")
     assert picture.headers["content-type"] == "image/jpeg"
     for door in ("flat.jpg?drawing=none", "flat.jpg?drawing=../../x"):
         assert mine.client.get(f"{BOOK}/{door}", headers=JSON).status_code == 400
+
+
+def test_an_outline_that_crosses_itself_is_told_at_once(mine: Desk) -> None:
+    """While a point is dragged, when it is let go, and on the page, until it is undone."""
+    sent = mine.post(f"{BOOK}/photo?name=front.jpg", content=jpegs()[0], headers=JSON)
+    key = sent.json()["drawing"]
+    mine.post(f"{BOOK}/photo?name=b.jpg&drawing={key}", content=jpegs()[1], headers=JSON)
+
+    def say(door: str = "", **form: str):
+        path = f"{BOOK}/outline{door}?drawing={key}"
+        return mine.post(path, data={"by": "script", **form}, headers=JSON).json()["words"]
+
+    def told() -> bool:
+        return 'id="outline-spoiled"' in mine.client.get(f"{BOOK}?drawing={key}").text
+
+    assert say(what="solve")
+    (one,) = inbox.waiting(mine.folder / "Mine")
+    view = photo_sitting.view_of(one)
+    assert (view.spoiled, told()) == ((), False)
+    left = min((h.at for h in view.mended.holds), key=lambda p: p.x)
+    right = view.found.outline.path.bounds()[1].x
+    far = {"at": f"{left.x:.3f},{left.y:.3f}", "to": f"{right + 12:.3f},{left.y:.3f}"}
+    assert "(The outline crosses itself" in say("/try", **far)
+    assert not told()
+    words = say(what="move", **far)
+    assert words.startswith("Kept: moved by")
+    assert "crosses itself" in words
+    assert "from the left" in words
+    assert told()
+    assert say(what="undo", have="1") == "The last correction was undone."
+    assert not told()
 
 
 def test_corners_that_were_pressed_go_along(mine: Desk) -> None:

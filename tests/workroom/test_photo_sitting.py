@@ -7,15 +7,17 @@ import shutil
 import pytest
 
 from clothwright.errors import BadInput, CannotDo
-from clothwright.geometry.path import Path, join_all
+from clothwright.geometry.intersect import self_crossings
+from clothwright.geometry.path import Path, join_all, polyline
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.pattern import Pattern
 from clothwright.store import create, load, revision
-from clothwright.units import Unit
+from clothwright.units import Unit, say, show_length
 from clothwright.workbook import Workbook
 from clothwright.workroom import inbox, photo_said, photo_sitting, photo_solving, sitting
 from clothwright.workroom.editing import commit_edit
+from clothwright.workroom.photo_crossing import spoiled
 from tests.photo.measure import off
 from tests.photo.taken import (
     BAR,
@@ -168,6 +170,37 @@ def test_what_cannot_be_corrected_is_a_sentence(folder):
     with pytest.raises(BadInput, match="no doubt 99"):
         photo_sitting.tick(folder, one.id, 99, "right")
     assert view(folder).photos.before == ()
+
+
+def test_an_outline_that_crosses_itself_is_told_with_the_place(folder):
+    """A point dragged over the opposite edge: told at once, kept, and undone like any other."""
+    one = piece(folder)
+    found = view(folder).found.outline.path
+    assert view(folder).spoiled == ()
+    low, high = found.bounds()
+    at = min((h.at for h in view(folder).mended.holds), key=lambda p: p.x)
+    to = Vec(high.x + 15.0, at.y)
+    assert photo_sitting.tried(one, at, to).spoiled
+    out = photo_sitting.correct(folder, one.id, at, to)
+    words = say(out.spoiled, Unit.mm)
+    crosses = [c.point for c in self_crossings(out.now.outline.path)]
+    assert any(f"{show_length(p.x, Unit.mm)} from the left" in words for p in crosses)
+    assert low.x < crosses[0].x < to.x
+    assert len(out.photos.moves) == 1
+    back = photo_sitting.step(folder, one.id, back=True, have=1)
+    assert (back.spoiled, back.now.outline.path) == ((), found)
+
+
+def test_an_outline_turned_inside_out():
+    """Mirrored, so that it runs the other way round: no piece, though it crosses itself nowhere."""
+    square = polyline([(0, 0), (300, 0), (300, 400), (0, 400), (0, 0)])
+    mirrored = polyline([(300, 0), (0, 0), (0, 400), (300, 400), (300, 0)])
+    bow = polyline([(0, 0), (300, 0), (0, 400), (300, 400), (0, 0)])
+    assert spoiled(square, square) == ()
+    assert spoiled(square, mirrored) == ("The outline is turned inside out.",)
+    assert say(spoiled(square, bow), Unit.cm) == (
+        "The outline crosses itself 15 cm from the left, 20 cm from below."
+    )
 
 
 def test_doubts_are_ticked_and_stay_in_the_notes_until_then(folder):

@@ -10,10 +10,11 @@ from clothwright.errors import ClothwrightError
 from clothwright.geometry.vec import Vec
 from clothwright.photo.correct import Hold
 from clothwright.photo.sheet import BAR_MM
-from clothwright.units import Unit, show_length
+from clothwright.units import Unit, say, show_length
 from clothwright.web.brief import brief_path
 from clothwright.web.page import Asked
 from clothwright.workroom.inbox import Waiting
+from clothwright.workroom.photo_crossing import MEND
 from clothwright.workroom.photo_found import FOUND
 from clothwright.workroom.photo_said import MOST, Photos, of_photos, photos_of
 from clothwright.workroom.photo_sitting import MOVED, RIGHT, Said, View, stamp_of, view_of
@@ -103,6 +104,7 @@ def _outline(asked: Asked, one: Waiting, view: View) -> Mapping[str, object]:
         "by_hand": "" if by_hand is None else show_length(by_hand, Unit.mm),
         "notes": view.found.notes,
         "lost": view.lost,
+        "spoiled": f"{say(view.spoiled, asked.book.unit)} {MEND}" if view.spoiled else "",
         "undo": len(photos.before),
         "redo": len(photos.after),
         "moves": len(photos.moves),

@@ -11,11 +11,12 @@ from starlette.responses import JSONResponse, RedirectResponse, Response
 from clothwright.errors import BadInput, ClothwrightError
 from clothwright.geometry.vec import Vec
 from clothwright.outputs.paper import parse_paper
-from clothwright.units import Unit, parse_length, show_length
+from clothwright.units import Unit, parse_length, say, show_length
 from clothwright.web.brief import brief_path
 from clothwright.web.page import Asked, Door
 from clothwright.web.photo_cards import mark_of, place_words
 from clothwright.workroom import inbox, photo_said, photo_sitting, sitting_edges
+from clothwright.workroom.photo_crossing import MEND
 from clothwright.workroom.photo_found import PICTURE
 from clothwright.workroom.photo_sitting import View
 from clothwright.workroom.photo_solving import WHOLE
@@ -88,7 +89,8 @@ def tried(asked: Asked) -> Response:
     return JSONResponse(
         {
             "line": brief_path(view.now.outline.path, closed=True),
-            "words": _moved(at, to),
+            "words": _moved(at, to)
+            + (f" ({_spoiled(asked, view).rstrip('.')})" if view.spoiled else ""),
             "place": place_words(to, asked.book.unit),
         }
     )
@@ -102,6 +104,9 @@ def outline(asked: Asked) -> Response:
     before = _path(asked, key)
     words = SAID[what](asked, key)
     _follow(asked, key, before)
+    after = _path(asked, key)
+    if after is not None and after.spoiled and what in BENDS:
+        words = f"{words} {_spoiled(asked, after)} {MEND}"
     asked.opened.tell("inbox")
     if asked.form.get("by") == "script":
         mark = mark_of(photo_said.piece_waiting(asked.opened.folder, key))
@@ -115,6 +120,11 @@ def _to(key: str) -> str:
 
 def _moved(at: Vec, to: Vec) -> str:
     return f"moved by {show_length(at.distance(to), Unit.mm)}"
+
+
+def _spoiled(asked: Asked, view: View) -> str:
+    """What is wrong with the outline, in the maker's unit."""
+    return say(view.spoiled, asked.book.unit)
 
 
 # --- corners that were pressed go along ----------------------------------------------------------
@@ -259,6 +269,10 @@ SAID: Mapping[str, Callable[[Asked, str], str]] = {
     "tick": _tick,
     "across": _across,
 }
+
+
+BENDS = frozenset(("move", "add", "after", "out", "back", "undo", "redo", "across"))
+"""What may spoil the outline, or leave it spoiled: then it is told at once."""
 
 
 def _number(asked: Asked, field: str) -> int:

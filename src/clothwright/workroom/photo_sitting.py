@@ -19,10 +19,11 @@ from clothwright.geometry.vec import Vec
 from clothwright.intake import Drawing, Question
 from clothwright.pattern.piece import Piece
 from clothwright.photo.correct import REACH_MM, Correction, Mended, corners_along
-from clothwright.units import Unit
+from clothwright.units import Sentence, Unit
 from clothwright.workroom.inbox import Said as About
 from clothwright.workroom.inbox import Waiting
 from clothwright.workroom.photo_carried import SAME_MM, carried, same_doubt, scaled_moves
+from clothwright.workroom.photo_crossing import spoiled
 from clothwright.workroom.photo_found import FOUND
 from clothwright.workroom.photo_said import (
     PHOTOS,
@@ -66,7 +67,8 @@ class View:
     """A piece in photos as it stands, in mm by the measured bar.
 
     found: with the outline as it was found. now: as corrected. mended: its points to take hold of.
-    lost: corrections that could not be carried over to other photos.
+    lost: corrections that could not be carried over to other photos. spoiled: how the outline
+    crosses itself as it stands, or is turned inside out, and where; () when it is not.
     """
 
     photos: Photos
@@ -75,6 +77,7 @@ class View:
     mended: Mended
     doubts: tuple[Said, ...]
     lost: int = 0
+    spoiled: Sentence = ()
 
     @property
     def share(self) -> float:
@@ -340,13 +343,15 @@ def _seen(photos: Photos, found: Photographed, moves: Moves | None = None) -> Vi
         if said is None:
             said = MOVED if any(d.at.distance(p) < REACH_MM for p in spots) else ""
         doubts.append(Said(d.code, d.at, d.words, said))
+    now = corrected(found, near)
     return View(
         photos=seen,
         found=found,
-        now=corrected(found, near),
+        now=now,
         mended=holds_of(found, near),
         doubts=tuple(doubts),
         lost=len(made) - len(fits),
+        spoiled=spoiled(path, now.outline.path),
     )
 
 
