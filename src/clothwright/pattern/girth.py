@@ -189,7 +189,8 @@ def _sides(piece: Piece, level: str) -> list[str]:
     if edge is not None:
         k = piece.edges.index(edge)
         sides = [piece.edges[n % len(piece.edges)].name for n in (k - 1, k + 1)]
-    return [name for name in sides if name != piece.fold]
+    folded = piece.fold
+    return [name for name in sides if folded is None or name != folded.name]
 
 
 def _crossed(piece: Piece, level: str) -> list[str]:
