@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from clothwright.body.chart import chart_from
+from clothwright.body.chart import SizeChart, chart_from
 from clothwright.body.charts import EXAMPLES
 from clothwright.body.measures import MEASURES
 from clothwright.errors import BadInput, Mistakes
@@ -114,16 +116,30 @@ def test_all_mistakes_are_told_at_once() -> None:
     assert [m.where for m in caught.value.mistakes] == [f"chart, line {n}" for n in (2, 3, 4)]
 
 
+PLACE = re.compile(r"chart$|chart, line [1-9]\d*$")
+
+
 @given(st.text(max_size=200))
 def test_any_text_is_a_chart_or_a_sentence(text: str) -> None:
-    """Nothing that is typed makes anything but a chart or a clear refusal."""
+    """Nothing that is typed makes anything but a whole chart, or mistakes with their line."""
     for whole in (text, "size 8 10 12\n" + text, "size 8 10 12\nbust " + text):
-        said = ""
-        try:
-            chart_from(whole, unit=Unit.cm)
-        except (BadInput, Mistakes) as error:
-            said = str(error)
-        assert not said or "hart" in said
+        made, wrong = _chart_or_mistakes(whole)
+        assert all(PLACE.match(m.where) for m in wrong)
+        if made is None:
+            assert wrong
+        else:
+            assert made.rows
+            assert {len(r.values) for r in made.rows} == {len(made.sizes)}
+            assert chart_from(made.text, unit=Unit.cm) == made
+
+
+def _chart_or_mistakes(text: str) -> tuple[SizeChart | None, tuple[BadInput, ...]]:
+    try:
+        return chart_from(text, unit=Unit.cm), ()
+    except BadInput as error:
+        return None, (error,)
+    except Mistakes as error:
+        return None, tuple(error.mistakes)
 
 
 @given(st.data())

@@ -163,6 +163,7 @@ def wait_for_a_lay(it: Shown, name: str = "coat-and-skirt") -> None:
         if best is not None and not best.faults:
             return
         it.page.wait_for_timeout(200)
+    pytest.fail(f'no plan of "{name}" was laid without a fault in a minute')
 
 
 def watch(it: Shown) -> None:
