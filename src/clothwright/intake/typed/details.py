@@ -6,6 +6,7 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import Literal, cast
 
 from clothwright.geometry.fit import smooth_through
 from clothwright.geometry.vec import Vec, unit_at
@@ -290,20 +291,45 @@ def cut_of(note: Note) -> tuple[Cut, str]:
         )
     low = m["rest"].lower()
     words = re.findall(r"[^\W\d_]+", low)
-    kind = [w for w in words if w not in _CUT_WORDS]
-    material = " ".join(kind) or "shell"
-    if "fold" in words:
-        return Cut(material=material, how="fold", count=count), ""
-    if "pairs" in words:
-        return Cut(material=material, how="pair", count=count), ""
-    if "pair" in words:
-        return Cut(material=material, how="pair", count=max(1, count // 2)), ""
-    if words and {"once", "single", "alike", "same"} & set(words):
-        return Cut(material=material, how="once", count=count), ""
+    how = _how_cut(note, low, words, count)
+    material = " ".join(w for w in words if w not in _CUT_WORDS) or "shell"
+    if how:
+        whole = "pairs" in words or how != "pair"
+        return Cut(material=material, how=how, count=count if whole else max(1, count // 2)), ""
     if count % 2 == 0:
         said = f'"{note.text}" taken as mirrored: say alike if all lie the same way'
         return Cut(material=material, how="pair", count=count // 2), said
     return Cut(material=material, how="once", count=count), ""
+
+
+def _how_cut(
+    note: Note, low: str, words: Sequence[str], count: int
+) -> Literal["once", "pair", "fold", ""]:
+    """Return what the words say, "" when nothing. Raises BadInput for what two could read apart."""
+    shown = 'for example "cut 2 shell, pair", and another line for each other cloth'
+    if {"not", "no", "without"} & set(words):
+        raise note.fault("it says how it is not cut", 'what it is: "pair", "alike" or "fold"')
+    if re.search(r"\d", low) or any(
+        w not in _CUT_WORDS for part in low.split(",")[1:] for w in re.findall(r"[^\W\d_]+", part)
+    ):
+        raise note.fault("it says more than one cloth and one number", shown)
+    said = [
+        how
+        for how, known in (
+            ("fold", {"fold"}),
+            ("pair", {"pair", "pairs", "mirrored"}),
+            ("once", {"once", "single", "alike", "same"}),
+        )
+        if known & set(words)
+    ]
+    if len(said) > 1:
+        raise note.fault("it says two ways of cutting at once", 'one of "pair", "alike" or "fold"')
+    uneven = count % 2 == 1 and (count > 1 or "mirrored" in words)
+    if said == ["pair"] and "pairs" not in words and uneven:
+        raise note.fault(
+            f"{count} cannot be mirrored pairs", 'an even number, or for example "cut 3 pairs"'
+        )
+    return cast(Literal["once", "pair", "fold"], said[0]) if said else ""
 
 
 _CUT_WORDS = frozenset(
