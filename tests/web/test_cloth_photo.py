@@ -87,6 +87,8 @@ def measured(it, shot: Shot, tmp_path: Path) -> None:
     file = tmp_path / "cloth.jpg"
     file.write_bytes(jpeg(shot))
     it.page.get_by_label("Choose the photo").set_input_files(file)
+    # Reached by a link: a form that is sent before the page's script runs cannot send a photo.
+    it.page.wait_for_selector("html[data-live]", state="attached")
     it.page.get_by_role("button", name="Take it in").click()
     it.page.wait_for_selector(".photo .knob")
     for k, (x, y) in enumerate(spots(shot)):

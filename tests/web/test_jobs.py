@@ -149,12 +149,14 @@ def test_a_plan_that_cannot_be_laid_says_why(lays: Lays) -> None:
 
 
 SERVER = """
-import sys, time
+import signal, sys, time
 from pathlib import Path
 from clothwright.web.jobs import lays_of
 from clothwright.web.room import Room
 
 if __name__ == "__main__":
+    # A shell that runs the tests in the background has Ctrl-C ignored in all below it.
+    signal.signal(signal.SIGINT, signal.default_int_handler)
     lays = lays_of(Room(root=Path(sys.argv[1])).book("coat-and-skirt"))
     name = lays.start("", seconds=600)
     while lays.state(name).laid is None:
