@@ -9,6 +9,7 @@ from itertools import pairwise
 from typing import Literal, cast
 
 from clothwright.geometry.fit import smooth_through
+from clothwright.geometry.path import join_all
 from clothwright.geometry.vec import Vec, unit_at
 from clothwright.intake.typed.lines import (
     LENGTH,
@@ -243,9 +244,7 @@ def grain_of(note: Note, ground: Ground) -> Grain:
 
 def grain_through(ground: Ground, way: Vec) -> Grain:
     """Return a grain line through the middle of the piece, half as long as the piece that way."""
-    boxes = [e.path.bounds() for e in ground.edges.values()]
-    low = Vec(min(b[0].x for b in boxes), min(b[0].y for b in boxes))
-    high = Vec(max(b[1].x for b in boxes), max(b[1].y for b in boxes))
+    low, high = join_all([e.path for e in ground.edges.values()]).bounds()
     middle, u = (low + high) / 2, way.unit
     reach = (abs(u.x) * (high.x - low.x) + abs(u.y) * (high.y - low.y)) / 4
     return Grain(start=middle - u * reach, end=middle + u * reach)

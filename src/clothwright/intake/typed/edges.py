@@ -11,11 +11,10 @@ from clothwright.intake.typed.lines import (
     LENGTH,
     Measure,
     Note,
+    Reading,
     clauses,
     closest_word,
     found_in,
-    known_name,
-    length_in,
     new_name,
     not_inches,
     width_in,
@@ -24,6 +23,8 @@ from clothwright.pattern.piece import Role
 from clothwright.units import Unit
 
 _I = re.IGNORECASE
+FIRST_LENGTH = 100
+"""Lengths of an edge are counted from here: those of a point may stand in the same line."""
 KINDS = {
     "edge": Role.SEAM,
     "seam": Role.SEAM,
@@ -159,24 +160,10 @@ def is_edge(note: Note, points: Mapping[str, object]) -> bool:
 
 
 @dataclass(slots=True)
-class _Reading:
-    """One line while it is read."""
+class _EdgeReading(Reading):
+    """A line about an edge while it is read, and its steps so far."""
 
-    note: Note
-    unit: Unit
-    points: Mapping[str, object]
-    count: int = 100
     steps: list[Step] = field(default_factory=list)
-
-    def point(self, name: str) -> str:
-        """Return a point known by now. Raises BadInput."""
-        return known_name(self.note, self.points, name)
-
-    def measure(self, text: str) -> Measure:
-        """Return the next length of the line. Raises BadInput."""
-        self.count += 1
-        mm = length_in(self.note, text, self.unit, least=0.0)
-        return Measure(text, mm, (self.note.number, self.count))
 
     def bent(self, **more: object) -> None:
         """Say of the last step that it is a curve, and how. Raises BadInput for a straight one."""
@@ -194,7 +181,7 @@ def edge_of(
     parts = clauses(note.text)
     m = _HEAD.fullmatch(parts[0])
     kind, rest = (m["kind"].lower(), m["rest"]) if m else ("edge", parts[0])
-    read = _Reading(note, unit, points)
+    read = _EdgeReading(note, unit, points, FIRST_LENGTH)
     while len(parts) > 1 and not re.search(r"\bto\b", rest):
         rest = f"{rest}, {parts.pop(1)}".strip(", ")
     name = _first_step(read, rest)
@@ -229,7 +216,7 @@ def _about(clause: str) -> Role | None:
     return KINDS.get(m[1].lower()) if m and m[1].lower() != "edge" else None
 
 
-def _first_step(read: _Reading, rest: str) -> str:
+def _first_step(read: _EdgeReading, rest: str) -> str:
     """Read "NAME from A straight to B"; return the name, "" when there is none."""
     m = _FROM_TO.fullmatch(rest)
     if m:
@@ -237,10 +224,10 @@ def _first_step(read: _Reading, rest: str) -> str:
     else:
         m = _BARE.fullmatch(rest)
         if m is None:
-            raise _unread(read.note, rest or read.note.text, read.points)
+            raise _unread(read.note, rest or read.note.text, read.known)
         words, steps = m["name"].split(), m["steps"]
         for n in range(len(words)):
-            start = found_in(read.points, " ".join(words[n:]))
+            start = found_in(read.known, " ".join(words[n:]))
             if start:
                 name = " ".join(words[:n])
                 break
@@ -252,13 +239,13 @@ def _first_step(read: _Reading, rest: str) -> str:
     return name.strip(" :,")
 
 
-def _step(read: _Reading, text: str) -> None:
+def _step(read: _EdgeReading, text: str) -> None:
     """Read "curve through P to B by 6 mm out": one more step of the edge."""
     m = _STEP.fullmatch(text)
     if m is None:
-        raise _unread(read.note, text, read.points)
+        raise _unread(read.note, text, read.known)
     how, more = (m["how"] or "").lower(), ""
-    end = found_in(read.points, m["q"])
+    end = found_in(read.known, m["q"])
     if not end:
         after = _AFTER.fullmatch(m["q"])
         end, more = (read.point(after["q"]), after["more"]) if after else (read.point(m["q"]), "")
@@ -275,13 +262,13 @@ def _step(read: _Reading, text: str) -> None:
         _shape(read, more)
 
 
-def _names(read: _Reading, text: str) -> tuple[str, ...]:
+def _names(read: _EdgeReading, text: str) -> tuple[str, ...]:
     return tuple(
         read.point(n) for n in re.split(r",| and then | and ", text, flags=_I) if n.strip()
     )
 
 
-def _shape(read: _Reading, clause: str) -> None:
+def _shape(read: _EdgeReading, clause: str) -> None:
     """Read what a clause says of the last step. Raises BadInput."""
     step, low = read.steps[-1], clause.lower()
     if low in ("straight", "in a straight line", "a straight line"):
@@ -299,7 +286,7 @@ def _shape(read: _Reading, clause: str) -> None:
     elif m := _RUN.fullmatch(clause):
         read.bent(runs=(*step.runs, _run(read, m)))
     elif step.via and all(
-        found_in(read.points, n) for n in re.split(r" and (?:then )?", clause, flags=_I)
+        found_in(read.known, n) for n in re.split(r" and (?:then )?", clause, flags=_I)
     ):
         read.bent(via=(*step.via, *_names(read, clause)))
     elif step.depths and (m := _HERE.fullmatch(clause)):
@@ -310,10 +297,10 @@ def _shape(read: _Reading, clause: str) -> None:
         read.bent()
         _shape(read, m[1])
     else:
-        raise _unread(read.note, clause, read.points)
+        raise _unread(read.note, clause, read.known)
 
 
-def _depth(read: _Reading, m: re.Match[str]) -> Depth:
+def _depth(read: _EdgeReading, m: re.Match[str]) -> Depth:
     way = (m["way"] or m["way2"]).lower()
     if way == "in" and m["way"]:
         not_inches(read.note, m["a"])
@@ -321,7 +308,7 @@ def _depth(read: _Reading, m: re.Match[str]) -> Depth:
     return _put(read, depth, m)
 
 
-def _put(read: _Reading, depth: Depth, m: re.Match[str]) -> Depth:
+def _put(read: _EdgeReading, depth: Depth, m: re.Match[str]) -> Depth:
     """Return a depth at the place that a clause says: so far from an end; else at the middle."""
     if not m["from"]:
         return depth
@@ -334,7 +321,7 @@ def _put(read: _Reading, depth: Depth, m: re.Match[str]) -> Depth:
     return replace(depth, at=read.measure(m["at"]), end=end)
 
 
-def _run(read: _Reading, m: re.Match[str]) -> Run:
+def _run(read: _EdgeReading, m: re.Match[str]) -> Run:
     how = "smooth" if m["run"].lower() == "on" else m["run"].lower()
     step = read.steps[-1]
     at = read.point(m["at"]) if m["at"] else ""

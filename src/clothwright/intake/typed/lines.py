@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass
 from typing import NamedTuple
 
 from clothwright.errors import BadInput, did_you_mean
@@ -71,6 +72,29 @@ class Measure(NamedTuple):
     text: str
     mm: float
     key: tuple[int, int]
+
+
+@dataclass(slots=True)
+class Reading:
+    """One line while it is read: its unit, and the points known by now.
+
+    count: number of the length met last; with the line's number it is the key of a measure.
+    """
+
+    note: Note
+    unit: Unit
+    known: Mapping[str, object]
+    count: int = 0
+
+    def point(self, name: str) -> str:
+        """Return a point known by now. Raises BadInput."""
+        return known_name(self.note, self.known, name)
+
+    def measure(self, text: str) -> Measure:
+        """Return the next measured length of the line. Raises BadInput."""
+        mm = length_in(self.note, text, self.unit, least=0.0)
+        self.count += 1
+        return Measure(text, mm, (self.note.number, self.count))
 
 
 Lengths = Callable[[Measure], float]

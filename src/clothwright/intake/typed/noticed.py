@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
+from clothwright.geometry.path import join_all
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.piece import Edge, Level, Mark, Role
 from clothwright.units import Unit, show_length
@@ -20,9 +21,7 @@ def outside_told(
 
     A mark in a hollow of the outline is not looked for.
     """
-    boxes = [e.path.bounds() for e in edges]
-    low = Vec(min(b[0].x for b in boxes), min(b[0].y for b in boxes))
-    high = Vec(max(b[1].x for b in boxes), max(b[1].y for b in boxes))
+    low, high = join_all([e.path for e in edges]).bounds()
     found = [("mark", m.name, p) for m in marks for p in _ends(m)]
     found += [("level", v.name, Vec(low.x, v.at.y)) for v in levels]
     far: dict[str, float] = {}

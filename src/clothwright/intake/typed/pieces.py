@@ -119,13 +119,7 @@ def said_by(one: TypedPiece) -> tuple[str, ...]:
 
 def silenced(one: TypedPiece, answers: Answers) -> Answers:
     """Return the answers without those that the notes give themselves."""
-    said = said_by(one)
-    return replace(
-        answers,
-        allowance="" if "allowance" in said else answers.allowance,
-        grain="" if "grain" in said else answers.grain,
-        cut="" if "cut" in said else answers.cut,
-    )
+    return replace(answers, **dict.fromkeys(said_by(one), ""))  # type: ignore[arg-type]
 
 
 def check_silent(one: TypedPiece, answers: Answers) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 
 from clothwright.errors import BadInput
 from clothwright.geometry.vec import Vec
@@ -14,12 +14,11 @@ from clothwright.intake.typed.lines import (
     Lengths,
     Measure,
     Note,
+    Reading,
     as_typed,
     clauses,
     closest_word,
     found_in,
-    known_name,
-    length_in,
     not_inches,
 )
 from clothwright.intake.typed.moves import (
@@ -102,24 +101,8 @@ class Spot:
 
 
 @dataclass(slots=True)
-class _Reading:
-    """One phrase while it is read: its line, unit, the points known, the lengths met so far."""
-
-    note: Note
-    unit: Unit
-    known: Mapping[str, object]
-    first: int = 0
-    met: list[Measure] = field(default_factory=list)
-
-    def measure(self, text: str, *, least: float | None = 0.0) -> Measure:
-        """Return the next measured length. Raises BadInput."""
-        mm = length_in(self.note, text, self.unit, least=least)
-        self.met.append(Measure(text, mm, (self.note.number, self.first + len(self.met))))
-        return self.met[-1]
-
-    def point(self, name: str) -> str:
-        """Return a point known by now. Raises BadInput."""
-        return known_name(self.note, self.known, name)
+class _PointReading(Reading):
+    """A phrase about a point while it is read."""
 
     def spot(self, kind: str, *names: str) -> Spot:
         """Return a way of giving a point, by points known by now. Raises BadInput."""
@@ -138,8 +121,8 @@ class _Reading:
 def spot_of(
     name: str, rest: str, note: Note, unit: Unit, known: Mapping[str, object], *, first: int = 0
 ) -> Spot:
-    """Read where a point lies. Raises BadInput. first: number of the phrase's first length."""
-    read = _Reading(note, unit, known, first)
+    """Read where a point lies. Raises BadInput. first: lengths counted before."""
+    read = _PointReading(note, unit, known, first)
     if _START.fullmatch(rest.strip()):
         return Spot(name=name, note=note, kind="start")
     parts = clauses(re.sub(r"^at ", "", rest, flags=_I))
@@ -168,7 +151,7 @@ def _rejoined(parts: list[str]) -> list[str]:
     return parts
 
 
-def _base(read: _Reading, text: str) -> Spot | None:
+def _base(read: _PointReading, text: str) -> Spot | None:
     """Read the first clause: a place, and the moves that stand with it. None: not understood."""
     if m := _LEVEL.fullmatch(text) or _LEVEL_2.fullmatch(text):
         return read.spot("level", m["p"], m["q"])
@@ -190,7 +173,7 @@ def _base(read: _Reading, text: str) -> Spot | None:
     return _place(read, text, bare=False)
 
 
-def _place(read: _Reading, text: str, *, bare: bool = True) -> Spot | None:
+def _place(read: _PointReading, text: str, *, bare: bool = True) -> Spot | None:
     """Read a place without moves: a point, halfway, or along a line."""
     if m := _HALFWAY.fullmatch(text):
         return read.spot("halfway", m["p"], m["q"])
@@ -199,7 +182,7 @@ def _place(read: _Reading, text: str, *, bare: bool = True) -> Spot | None:
     return read.spot("at", text) if bare else None
 
 
-def _far(read: _Reading, parts: Sequence[str]) -> Spot | None:
+def _far(read: _PointReading, parts: Sequence[str]) -> Spot | None:
     """Read "61,2 cm from A and 35 cm from B, on the right"; None when it is not that."""
     found: list[tuple[str, str]] = []
     side, runs = "", list[Run]()

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from clothwright.errors import BadInput
-from clothwright.geometry.path import Path
+from clothwright.geometry.path import Path, join_all
 from clothwright.geometry.vec import Vec
 from clothwright.intake.typed import checks as diagonals
 from clothwright.intake.typed import details
@@ -68,7 +68,7 @@ def _outlined(
     except BadInput as error:
         if not trouble:  # a line that was not read may be the one that is missing
             sheet.slips.append(Slip(_line_of(error, sheet.head.number), error))
-        return None, _drawable(sheet, edges, {}), ()
+        return None, _drawable(sheet, edges), ()
     left = {t.edge.name: not t.reversed for t in round_.turns}
     lines = Lines(edges=sheet.edges, at=sheet.at, inside_left=left, unit=sheet.unit)
     paths: dict[str, Path] = {}
@@ -94,11 +94,9 @@ def _line_of(error: BadInput, default: int) -> int:
     return int(m[1]) if m else default
 
 
-def _drawable(
-    sheet: Sheet, edges: Sequence[TypedEdge], left: Mapping[str, bool]
-) -> tuple[tuple[str, Path], ...]:
-    """Return the lines that can be drawn while the outline stands open."""
-    sides = {e.name: left.get(e.name, True) for e in edges}
+def _drawable(sheet: Sheet, edges: Sequence[TypedEdge]) -> tuple[tuple[str, Path], ...]:
+    """Return the lines that can be drawn while it stands open, the piece taken to their left."""
+    sides = {e.name: True for e in edges}
     lines = Lines(edges=sheet.edges, at=sheet.at, inside_left=sides, unit=sheet.unit)
     found = ((e.name, line_of(lines, e.name)[0]) for e in edges)
     return tuple((n, p) for n, p in found if p is not None)
@@ -233,11 +231,9 @@ def _told_centre(sheet: Sheet, edges: Sequence[Edge]) -> None:
     own = [e for e in edges if e.role in (Role.FOLD, Role.CENTRE)]
     if not sheet.inward or not own:
         return
-    xs = [x for e in edges for x in (p.x for p in e.path.bounds())]
-    middle = (min(xs) + max(xs)) / 2
-    at = own[0].path.point_at(own[0].length / 2).x
-    wide = max(xs) - min(xs)
-    if (at - middle) * (1 if sheet.inward == "right" else -1) < -0.2 * wide:
+    low, high = join_all([e.path for e in edges]).bounds()
+    off = own[0].path.point_at(own[0].length / 2).x - (low.x + high.x) / 2
+    if off * (1 if sheet.inward == "right" else -1) < -0.2 * (high.x - low.x):
         other = "left" if sheet.inward == "right" else "right"
         note = sheet.edges[own[0].name].note
         sheet.slips.append(
