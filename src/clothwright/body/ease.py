@@ -56,8 +56,8 @@ LEVELS = {e.level: e.measure for e in EASES}
 def ease_at(level: str, *, lower: bool) -> Ease | None:
     """Return the least ease at a level of a garment. lower: a skirt or trousers (no bust level).
 
-    >>> ease_at("waist", lower=True).least / INCH, ease_at("waist", lower=False).least / INCH
-    (0.5, 0.75)
+    >>> [round(ease_at("waist", lower=it).least / INCH, 2) for it in (True, False)]
+    [0.5, 0.75]
     """
     found = (e for e in EASES if e.level == level and e.lower in (None, lower))
     return next(found, None)
