@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -197,23 +197,16 @@ def _name_and_unit(name: str, unit: Unit) -> tuple[str, Unit]:
 
 
 def _values(rest: str, unit: Unit, where: str) -> tuple[float | None, ...]:
-    values: list[float | None] = []
-    for text, own in _figures(rest, where):
-        if text in NONE:
-            values.append(None)
-        else:
-            values.append(parse_length(text, unit=own or unit, where=where))
-    if own := _last_unit(rest):
-        values = [
-            None if t in NONE else parse_length(t, unit=u or own, where=where)
-            for t, u in _figures(rest, where)
-        ]
-    return tuple(values)
+    found = tuple(_figures(rest, where))
+    whole = _last_unit(rest, [u for _, u in found if u is not None]) or unit
+    return tuple(
+        None if text in NONE else parse_length(text, unit=own or whole, where=where)
+        for text, own in found
+    )
 
 
-def _last_unit(rest: str) -> Unit | None:
+def _last_unit(rest: str, units: Sequence[Unit]) -> Unit | None:
     """Return a unit that stands once, behind the last figure: it holds for the whole line."""
-    units = [u for _, u in _figures(rest, "") if u is not None]
     ends = re.search(r"(?:mm|cm|inches|inch|ins|in|\")[.\s]*$", rest)
     return units[0] if ends and len(units) == 1 else None
 
@@ -267,10 +260,10 @@ def _check(
         if mm is None:
             continue
         shown = show_length(mm, unit)
-        if not measure.least <= mm <= measure.most:
+        if not measure.fits(mm):
             other = Unit.cm if unit is Unit.inch else Unit.inch
             odd = other.in_mm * mm / unit.in_mm
-            hint = f'a line "unit {other.value}" above' if _fits(measure, odd) else ""
+            hint = f'a line "unit {other.value}" above' if measure.fits(odd) else ""
             raise BadInput(
                 where=where,
                 what=f"{measure.name} {shown} for size {size} is no such measurement",
@@ -286,10 +279,6 @@ def _check(
                 try_="a look at the envelope: a slip, or a fraction that belongs elsewhere",
             )
         before = (size, mm)
-
-
-def _fits(measure: Measure, mm: float) -> bool:
-    return measure.least <= mm <= measure.most
 
 
 def _listed(values: tuple[float | None, ...], unit: Unit) -> str:

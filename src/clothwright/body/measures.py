@@ -38,6 +38,10 @@ class Measure:
         """Its key in workbook.toml."""
         return self.id.replace("-", "_")
 
+    def fits(self, mm: float) -> bool:
+        """Tell whether a figure may be one of a body; otherwise it is a slip."""
+        return self.least <= mm <= self.most
+
 
 MEASURES: tuple[Measure, ...] = (
     Measure(

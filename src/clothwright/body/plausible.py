@@ -20,7 +20,7 @@ import numpy as np
 from clothwright.body.body import Body
 from clothwright.body.measures import MEASURES, measure_of
 from clothwright.errors import BadInput
-from clothwright.units import Sentence, Unit, parse_length
+from clothwright.units import Sentence, Unit, listed, parse_length
 
 WHO = (
     "260 physically active adult women in the United States, measured for a study published in "
@@ -142,7 +142,7 @@ def _is_beyond(given: list[str], others: Mapping[str, float]) -> bool:
 def doubts(body: Body) -> tuple[Doubt, ...]:
     """Return what looks like a slip, in the order of MEASURES; nothing for a usual set."""
     taken = body.figures()
-    wild = [m.id for m in MEASURES if m.id in taken and not m.least <= taken[m.id] <= m.most]
+    wild = [m.id for m in MEASURES if m.id in taken and not m.fits(taken[m.id])]
     wild += [m for m in _same_slip(body, wild) if m not in wild]
     sound = {m: mm for m, mm in taken.items() if m not in wild}
     found = {m: _wild(m, body, sound) for m in wild}
@@ -159,17 +159,12 @@ def _same_slip(body: Body, wild: list[str]) -> list[str]:
     """
     texts = dict(body.taken)
     slips = {m: next(_other_unit(f.text), None) for m, f in texts.items()}
-    meant = [m for m in wild if (s := slips[m]) is not None and _is_body(m, s.mm)]
+    meant = [m for m in wild if (s := slips[m]) is not None and measure_of(m).fits(s.mm)]
     units = {_unit_of(texts[m].text) for m in meant}
     alike = [m for m, f in texts.items() if _unit_of(f.text) in units]
     if len(meant) < 2 or len(units) != 1 or len(meant) * 2 <= len(alike):
         return []
-    return [m for m in alike if (s := slips[m]) is not None and _is_body(m, s.mm)]
-
-
-def _is_body(measure: str, mm: float) -> bool:
-    known = measure_of(measure)
-    return known.least <= mm <= known.most
+    return [m for m in alike if (s := slips[m]) is not None and measure_of(m).fits(s.mm)]
 
 
 def _off(measure: str, mm: float, others: Mapping[str, float]) -> float:
@@ -204,12 +199,12 @@ def _discord(taken: Mapping[str, float]) -> float:
 
 def _tries(measure: str, body: Body, rest: Mapping[str, float]) -> tuple[Try, ...]:
     """Return the slips that would explain a figure, the likeliest two."""
-    text = dict(body.taken)[measure].text
+    text, known = dict(body.taken)[measure].text, measure_of(measure)
     most = 2 if body.compare and expected(measure, rest) is not None else 1
 
     def fits(mm: float) -> bool:
         usual = not body.compare or abs(_off(measure, mm, rest)) <= LIKELY
-        return _is_body(measure, mm) and usual
+        return known.fits(mm) and usual
 
     seen: dict[float, Try] = {}
     for each in (*_other_unit(text), *_swapped(text), *_halves(measure, text)):
@@ -281,7 +276,7 @@ def _wild(measure: str, body: Body, rest: Mapping[str, float]) -> Doubt:
     """Return the warning on a figure that no body has."""
     mm, known = dict(body.taken)[measure].mm, measure_of(measure)
     tries = _tries(measure, body, rest)
-    if _is_body(measure, mm):
+    if known.fits(mm):
         what: Sentence = (" is very large, and others in that unit are no measurements of a body.",)
     else:
         what = (" is no such measurement; expected ", known.least, " to ", known.most, ".")
@@ -303,7 +298,7 @@ def _odd(measure: str, body: Body, rest: Mapping[str, float]) -> Doubt:
     usual = expected(measure, rest) or SUMMARY[measure]
     tries = _tries(measure, body, rest)
     by = [m for m in TIED if m in rest] if measure in TIED else []
-    beside = " beside your " + _and([measure_of(m).name for m in by]) if by else ""
+    beside = " beside your " + listed([measure_of(m).name for m in by]) if by else ""
     words: Sentence = (
         f"{_first(name)}: you measured ", mm, f";{beside} about ", usual.mean,
         " would be expected.", *_try_words(tries, " Measure once more. If it is the same, keep it: "
@@ -328,7 +323,3 @@ def _try_words(tries: tuple[Try, ...], otherwise: str) -> Sentence:
 
 def _first(name: str) -> str:
     return name[:1].upper() + name[1:]
-
-
-def _and(names: list[str]) -> str:
-    return names[0] if len(names) == 1 else ", ".join(names[:-1]) + " and " + names[-1]

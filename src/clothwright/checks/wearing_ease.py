@@ -11,7 +11,7 @@ from clothwright.checks.weigh import each, skipped
 from clothwright.pattern.finding import Finding, Severity, Where
 from clothwright.pattern.girth import Girth, finished_girths
 from clothwright.pattern.pattern import Pattern
-from clothwright.units import Sentence
+from clothwright.units import Sentence, listed
 
 ID = "wearing-ease"
 
@@ -35,7 +35,7 @@ def _room(girth: Girth, body: float, settings: CheckSettings) -> Iterator[Findin
         return
     ease, near = girth.mm - body, max(settings.agree, NEAR_MM)
     said: Sentence = (
-        f"{_listed(girth.pieces)} at the {girth.level}: ", girth.mm, " finished, and your ", name,
+        f"{listed(girth.pieces)} at the {girth.level}: ", girth.mm, " finished, and your ", name,
         " is ", body,
     )  # fmt: skip
     if ease < -near:
@@ -60,10 +60,6 @@ def _room(girth: Girth, body: float, settings: CheckSettings) -> Iterator[Findin
             measured=ease,
             expected=least.least,
         )
-
-
-def _listed(names: tuple[str, ...]) -> str:
-    return " and ".join(names) if len(names) < 3 else ", ".join(names[:-1]) + " and " + names[-1]
 
 
 def _finding(

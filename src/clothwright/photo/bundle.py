@@ -21,6 +21,7 @@ from clothwright.photo.lens import Lens, Pose, on_table, seen_at, turn_of
 from clothwright.photo.markers import Seen
 from clothwright.photo.read import Photo
 from clothwright.photo.sheet import marker_corners, sheet_words
+from clothwright.units import listed
 
 Numbers = NDArray[np.float64]
 Places = NDArray[np.intp]
@@ -368,5 +369,4 @@ TOGETHER = 1.6
 
 def sheet_names(sheets: Sequence[int]) -> str:
     """Return sheets by their numbers in words: "one, two and five"."""
-    words = [sheet_words(s) for s in sorted(sheets)]
-    return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
+    return listed([sheet_words(s) for s in sorted(sheets)])

@@ -11,6 +11,7 @@ from typing import Any
 
 from clothwright.body.body import Body
 from clothwright.body.chart import SizeChart
+from clothwright.body.measures import measure_of
 from clothwright.cloth import plan as plans
 from clothwright.cloth.cloth import Cloth
 from clothwright.cloth.prints import Border, Print, PrintPicture
@@ -148,7 +149,7 @@ def plain_body(body: Body) -> dict[str, Any]:
         out["note"] = body.note
     if not body.compare:
         out["compare"] = False
-    return out | {m.replace("-", "_"): figure.text for m, figure in body.taken}
+    return out | {measure_of(m).key: figure.text for m, figure in body.taken}
 
 
 def plain_chart(chart: SizeChart) -> dict[str, Any]:

@@ -14,6 +14,7 @@ again only to be shown; rounding happens in what is shown and nowhere else.
 from clothwright.units.reading import parse_angle_deg, parse_fraction, parse_length
 from clothwright.units.showing import (
     Sentence,
+    listed,
     say,
     show_angle_deg,
     show_fraction,
@@ -25,6 +26,7 @@ __all__ = [
     "LONGEST_MM",
     "Sentence",
     "Unit",
+    "listed",
     "parse_angle_deg",
     "parse_fraction",
     "parse_length",

@@ -1,6 +1,7 @@
 """Lengths, angles and shares in the maker's words.  Rounding is for the eye only."""
 
 import math
+from collections.abc import Sequence
 from fractions import Fraction
 
 from clothwright.errors import BadInput
@@ -78,6 +79,17 @@ def say(sentence: Sentence, unit: Unit, *, nearest: Fraction | None = None) -> s
         part if isinstance(part, str) else show_length(part, unit, nearest=nearest)
         for part in sentence
     )
+
+
+def listed(names: Sequence[str]) -> str:
+    """Return names as a list in words.
+
+    >>> listed(["front", "back", "sleeve"])
+    'front, back and sleeve'
+    """
+    if len(names) < 2:
+        return "".join(names)
+    return ", ".join(names[:-1]) + " and " + names[-1]
 
 
 def _rounded(mm: float, unit: Unit, step: Fraction) -> Fraction:

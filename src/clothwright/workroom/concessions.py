@@ -27,7 +27,7 @@ from clothwright.cloth.plan import (
 )
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Join, Piece, Role, signed_area
-from clothwright.units import Sentence
+from clothwright.units import Sentence, listed
 from clothwright.workbook import Step, Workbook
 from clothwright.workroom.edits import Edit, of
 
@@ -475,14 +475,3 @@ def _materials(piece: Piece, cloths: Sequence[Cloth]) -> list[str]:
     """Return the materials of a piece that these cloths are."""
     mine = {c.material for c in cloths}
     return [m for m in dict.fromkeys(c.material for c in piece.cuts) if m in mine]
-
-
-def listed(names: Sequence[str]) -> str:
-    """Return names as a list in words.
-
-    >>> listed(["front", "back", "sleeve"])
-    'front, back and sleeve'
-    """
-    if len(names) < 2:
-        return "".join(names)
-    return ", ".join(names[:-1]) + " and " + names[-1]

@@ -101,7 +101,7 @@ def sizing_of(book: Workbook) -> Sizing | None:
 def size_edit(book: Workbook) -> dict[str, Any]:
     """Return the edit, as plain data, that cuts the pattern in the suggested size.
 
-    An older change of size makes room for it. Raises BadInput when no size is suggested.
+    Raises BadInput when no size is suggested.
     """
     sizing = sizing_of(book)
     if sizing is None or sizing.step is None:
@@ -110,7 +110,11 @@ def size_edit(book: Workbook) -> dict[str, Any]:
             what=why or "there is nothing to suggest a size from",
             expected="measurements, a size chart, and a pattern in several sizes",
         )
-    step = sizing.step
+    return step_edit(book, sizing.step)
+
+
+def step_edit(book: Workbook, step: Step) -> dict[str, Any]:
+    """Return the edit, as plain data, that puts a change of size first, in place of older ones."""
     params = dict(step.params)
     add = {"edit": "add-change", "kind": step.change, "params": params, "why": step.why, "at": 1}
     old = [n for n, s in enumerate(book.steps, start=1) if s.change in SIZE_CHANGES]

@@ -13,8 +13,8 @@ from clothwright.body.plausible import WHO, Doubt, doubts
 from clothwright.body.suggest import KINDS, Standing
 from clothwright.units import Unit, say, show_length
 from clothwright.web.page import Asked, Page
-from clothwright.workbook import Workbook
-from clothwright.workroom.sizing import Sizing, room_words, rooms_of, size_edit, sizing_of
+from clothwright.workbook import Step, Workbook
+from clothwright.workroom.sizing import Sizing, room_words, rooms_of, sizing_of, step_edit
 
 FIRST = ("high-bust", "bust", "waist", "hip")
 """What a size is chosen by; other measurements are folded away until they are taken."""
@@ -126,6 +126,7 @@ def _typed(chart: SizeChart | None, unit: Unit) -> Mapping[str, str]:
 
 def _size(sizing: Sizing, book: Workbook) -> Mapping[str, object]:
     """Return the suggestions in words, and the change that cuts the pieces so."""
+    step = sizing.step
     return {
         "said": [
             {
@@ -136,17 +137,14 @@ def _size(sizing: Sizing, book: Workbook) -> Mapping[str, object]:
             }
             for s in sizing.suggestions
         ],
-        "change": "" if sizing.step is None else _change_words(sizing),
-        "edit": "" if sizing.step is None else json.dumps(size_edit(book)),
+        "change": "" if step is None else _change_words(step),
+        "edit": "" if step is None else json.dumps(step_edit(book, step)),
         "done": sizing.done,
         "why_not": sizing.why_not if sizing.suggestions else "",
     }
 
 
-def _change_words(sizing: Sizing) -> str:
-    step = sizing.step
-    if step is None:
-        return ""
+def _change_words(step: Step) -> str:
     if step.change == "choose-size":
         return f"the whole pattern in size {step.params['size']}"
     return f"sizes blended: {step.params['at']}"
