@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from clothwright.geometry.fit import smooth_through
 from clothwright.geometry.path import Path, join_all, polyline
 from clothwright.geometry.vec import Vec
-from clothwright.photo.correct import Correction, corners_along, corrected_path, mended
+from clothwright.photo.correct import Correction, corners_along, mended
 
 SIDE = 300.0
 BOX = polyline([(0, 0), (SIDE, 0), (SIDE, SIDE), (0, SIDE), (0, 0)])
@@ -51,7 +51,7 @@ def test_every_point_is_passed_through_in_any_order():
         move((SIDE, SIDE), (SIDE + 4, SIDE + 1)),
         move((0, 20), (-2, 20)),
     ]
-    one, other = corrected_path(BOX, moves), corrected_path(BOX, moves[::-1])
+    one, other = mended(BOX, moves).path, mended(BOX, moves[::-1]).path
     whole(one)
     for m in moves:
         assert one.nearest(m.to)[1] < 1e-9
@@ -60,7 +60,7 @@ def test_every_point_is_passed_through_in_any_order():
 
 def test_two_neighbours_moved_alike_move_what_is_between_them():
     """The line between two points that went 3 mm up has gone 3 mm up too: no dip."""
-    after = corrected_path(BOX, [move((100, 0), (100, 3)), move((140, 0), (140, 3))])
+    after = mended(BOX, [move((100, 0), (100, 3)), move((140, 0), (140, 3))]).path
     for x in range(100, 141, 4):
         assert after.nearest((x, 3))[1] < 0.02
 
@@ -68,7 +68,7 @@ def test_two_neighbours_moved_alike_move_what_is_between_them():
 def test_away_from_a_move_the_outline_stays():
     """Farther than 25 mm (or twice the move) nothing moves, not by a thousandth."""
     for far in (2.0, 20.0):
-        after = corrected_path(BOX, [move((150, 0), (150, far))])
+        after = mended(BOX, [move((150, 0), (150, far))]).path
         reach = max(25.0, 2 * far)
         for s in range(0, 1200, 5):
             p = BOX.point_at(s)
@@ -79,9 +79,9 @@ def test_away_from_a_move_the_outline_stays():
 
 def test_a_corner_stays_a_corner_and_bounds_what_is_beside_it():
     """A move 10 mm from a corner does not move the corner; a moved corner turns as before."""
-    after = corrected_path(BOX, [move((290, 0), (290, -2))])
+    after = mended(BOX, [move((290, 0), (290, -2))]).path
     assert after.nearest((SIDE, 0))[1] < 1e-9
-    after = corrected_path(BOX, [move((SIDE, 0), (SIDE + 3, -2))])
+    after = mended(BOX, [move((SIDE, 0), (SIDE + 3, -2))]).path
     assert len(corners_along(after)) == 4
     assert after.nearest((SIDE + 3, -2))[1] < 1e-9
 
@@ -89,8 +89,8 @@ def test_a_corner_stays_a_corner_and_bounds_what_is_beside_it():
 def test_a_point_that_is_held_keeps_the_bend_on_its_side():
     """Added without moving it, it changes nothing; then a move beside it stops there."""
     pin = move((160, 0), (160, 0))
-    assert corrected_path(BOX, [pin]).nearest((150, 0))[1] < 1e-9
-    after = corrected_path(BOX, [pin, move((150, 0), (150, 3))])
+    assert mended(BOX, [pin]).path.nearest((150, 0))[1] < 1e-9
+    after = mended(BOX, [pin, move((150, 0), (150, 3))]).path
     assert after.nearest((160, 0))[1] < 1e-9
     assert after.nearest((165, 0))[1] < 1e-9
     assert after.nearest((150, 3))[1] < 1e-9
@@ -112,7 +112,7 @@ def test_a_bump_taken_out_leaves_a_fair_line():
 
 def test_a_corner_taken_out_is_rounded():
     """Three corners are left; the other three stay where they are."""
-    after = corrected_path(BOX, [Correction(Vec(SIDE, SIDE), None)])
+    after = mended(BOX, [Correction(Vec(SIDE, SIDE), None)]).path
     whole(after)
     assert after.nearest((SIDE, SIDE))[1] > 3.0
     assert len(corners_along(after)) == 3
@@ -134,7 +134,7 @@ def test_a_round_outline_without_corners():
 
 def test_the_later_of_two_for_one_place_counts():
     """The same place moved again goes to the new place."""
-    after = corrected_path(BOX, [move((150, 0), (150, 5)), move((150.2, 0), (150, -4))])
+    after = mended(BOX, [move((150, 0), (150, 5)), move((150.2, 0), (150, -4))]).path
     assert after.nearest((150, -4))[1] < 1e-9
     assert after.nearest((150, 5))[1] > 4
 

@@ -10,8 +10,9 @@ import pytest
 from clothwright.errors import BadInput
 from clothwright.geometry.path import polyline
 from clothwright.geometry.vec import Vec
+from clothwright.photo.correct import Correction, mended
 from clothwright.photo.flatten import Flat, flatten
-from clothwright.photo.outline import Outlined, dragged, find_outline
+from clothwright.photo.outline import Outlined, find_outline
 from tests.photo.measure import off
 from tests.photo.scenes import Trial, photos, trial
 
@@ -137,7 +138,7 @@ def test_a_dragged_place_is_passed_through(plain):
     found = plain[1]
     at = found.path.point_at(200.0)
     to = at + Vec(1.5, -2.0)
-    after = dragged(found, [(at, to)])
+    after = mended(found.path, [Correction(at, to)])
     assert after.path.nearest(to)[1] < 1e-6
     for k in range(0, int(found.path.length), 10):
         p = found.path.point_at(k)
@@ -155,6 +156,6 @@ def test_a_dragged_corner_takes_both_edges_along(plain):
         if abs(found.path.segments[k - 1].tangent(1.0).dot(s.tangent(0.0))) < 0.5
     )
     to = corner + Vec(2.0, 2.0)
-    after = dragged(found, [(corner, to)])
+    after = mended(found.path, [Correction(corner, to)])
     assert after.path.nearest(to)[1] < 1e-6
     assert after.path.nearest(corner)[1] > 0.5

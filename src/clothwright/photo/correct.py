@@ -75,14 +75,10 @@ class _Knot(NamedTuple):
     by_hand: bool
 
 
-def corrected_path(path: Path, corrections: Sequence[Correction]) -> Path:
-    """Return a closed path with corrections. It passes exactly through every `to`."""
-    return _Work(path, corrections).path()
-
-
 def mended(path: Path, corrections: Sequence[Correction], more: Sequence[Vec] = ()) -> Mended:
     """Return a closed path corrected, with its points to take hold of, in order along it.
 
+    It passes exactly through every `to`.
     more: further places at which one should lie (doubts), where they are on the outline.
     """
     work = _Work(path, corrections)

@@ -3,16 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from clothwright.errors import BadInput
 from clothwright.geometry.path import Path
-from clothwright.geometry.vec import Vec
-from clothwright.photo.correct import REACH_MM, Correction, corrected_path
 from clothwright.photo.doubts import Doubt, doubts_of
 from clothwright.photo.flatten import Flat
 from clothwright.photo.inner import inner_lines
@@ -119,15 +116,3 @@ def _is_clear(
 def _strong(trace: Traced, by_line: bool) -> bool:
     """Tell whether a line is dark enough, or an edge high enough, to be one at all."""
     return float(np.median(trace.strength)) > (0.08 if by_line else 1.0)
-
-
-def dragged(
-    found: Outlined, moves: Sequence[tuple[tuple[float, float], tuple[float, float]]]
-) -> Outlined:
-    """Return the outline pulled through points: each move is (a place on or near it, where to).
-
-    mm of the flat picture; see `correct`. Doubts within 25 mm of a move count as seen to.
-    """
-    path = corrected_path(found.path, [Correction(Vec(*a), Vec(*b)) for a, b in moves])
-    gone = [d for d in found.doubts if any(d.at.distance(m[1]) < REACH_MM for m in moves)]
-    return replace(found, path=path, doubts=tuple(d for d in found.doubts if d not in gone))

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from contextlib import suppress
 from urllib.parse import urlencode
 
 from clothwright.errors import ClothwrightError
 from clothwright.geometry.vec import Vec
 from clothwright.photo.correct import Hold
-from clothwright.photo.sheet import BAR_MM
 from clothwright.units import Unit, say, show_length
 from clothwright.web.brief import brief_path
 from clothwright.web.page import Asked
@@ -19,7 +18,7 @@ from clothwright.workroom.photo_found import FOUND
 from clothwright.workroom.photo_said import MOST, Photos, of_photos, photos_of
 from clothwright.workroom.photo_sitting import MOVED, RIGHT, Said, View, stamp_of, view_of
 from clothwright.workroom.photo_solving import whole_table
-from clothwright.workroom.photographing import bar_length
+from clothwright.workroom.photographing import followed, place_words
 
 RING_MM = 9.0
 """Radius of the ring round a doubt."""
@@ -53,12 +52,11 @@ def card(asked: Asked, one: Waiting | None) -> Mapping[str, object] | None:
         shown["outline"] = _outline(asked, one, view_of(one))
     table = whole_table(one.stored.parent, photos)
     if table is not None:
-        share = bar_length(photos.bar) / BAR_MM
         query = urlencode({"drawing": one.id, "of": "-".join(t.file for t in photos.used)})
         shown["whole"] = {
             "href": f"/b/{asked.opened.name}/add/whole.jpg?{query}",
-            "wide": table.size[0] * share,
-            "tall": table.size[1] * share,
+            "wide": table.size[0] * photos.share,
+            "tall": table.size[1] * photos.share,
         }
     return shown
 
@@ -98,9 +96,7 @@ def _outline(asked: Asked, one: Waiting, view: View) -> Mapping[str, object]:
         "doubts": tuple(_doubt(k, d, asked.book.unit) for k, d in enumerate(view.doubts, start=1)),
         "open": sum(not d.said for d in view.doubts),
         "error": show_length(view.found.error_mm, Unit.mm),
-        "how": "the middle of the drawn line"
-        if view.found.outline.by_line
-        else "the edge of the paper",
+        "how": followed(view.found.outline),
         "by_hand": "" if by_hand is None else show_length(by_hand, Unit.mm),
         "notes": view.found.notes,
         "lost": view.lost,
@@ -118,14 +114,13 @@ def _mark(one: Waiting) -> str:
 
 
 def _doubt(number: int, one: Said, unit: Unit) -> Mapping[str, object]:
-    right, up = show_length(one.at.x, unit), show_length(one.at.y, unit)
     r = RING_MM
     return {
         "number": number,
         "words": one.words,
         "said": one.said,
         "state": STATES[one.said],
-        "place": f"{right} from the left, {up} from below",
+        "place": place_words(one.at, unit),
         "x": f"{one.at.x:.1f}",
         "y": f"{one.at.y:.1f}",
         "ring": f"M {one.at.x - r:.1f} {-one.at.y:.1f} a {r} {r} 0 1 0 {2 * r} 0"
@@ -166,18 +161,3 @@ def _one(at: Vec, now: Vec, kind: str, words: str, unit: Unit) -> Mapping[str, o
         "words": words,
         "place": place_words(now, unit),
     }
-
-
-def place_words(at: Vec, unit: Unit) -> str:
-    """Say where a place of the picture is."""
-    right, up = show_length(at.x, unit), show_length(at.y, unit)
-    return f"{right} from the left, {up} from below"
-
-
-def open_doubts(shown: Mapping[str, object] | None) -> int:
-    """Return how many doubts nobody has looked at."""
-    outline = shown["outline"] if shown else None
-    if not isinstance(outline, Mapping):
-        return 0
-    doubts: Sequence[Mapping[str, object]] = outline["doubts"]
-    return sum(1 for d in doubts if not d["said"])

@@ -14,13 +14,13 @@ from clothwright.outputs.paper import parse_paper
 from clothwright.units import Unit, parse_length, say, show_length
 from clothwright.web.brief import brief_path
 from clothwright.web.page import Asked, Door
-from clothwright.web.photo_cards import mark_of, place_words
+from clothwright.web.photo_cards import mark_of
 from clothwright.workroom import inbox, photo_said, photo_sitting, sitting_edges
 from clothwright.workroom.photo_crossing import MEND
 from clothwright.workroom.photo_found import PICTURE
 from clothwright.workroom.photo_sitting import View
 from clothwright.workroom.photo_solving import WHOLE
-from clothwright.workroom.photographing import is_photo
+from clothwright.workroom.photographing import is_photo, place_words
 from clothwright.workroom.sheets import sheets_pdf
 
 LARGEST = 25_000_000

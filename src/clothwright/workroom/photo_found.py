@@ -16,6 +16,7 @@ from clothwright.photo.doubts import Doubt
 from clothwright.photo.outline import Outlined
 from clothwright.photo.read import Pixels
 from clothwright.store.file import write_whole
+from clothwright.workroom.photo_said import frame_of, frame_plain
 from clothwright.workroom.photographing import Photographed
 
 FORMAT = "clothwright-found/1"
@@ -39,7 +40,7 @@ def keep_found(place: FilePath, found: Photographed, used: tuple[str, ...]) -> N
         "error_mm": found.outline.error_mm,
         "by_line": found.outline.by_line,
         "notes": list(found.notes),
-        "sheets": {str(n): [list(p) for p in at] for n, at in found.sheets.items()},
+        "sheets": frame_plain(found.sheets),
     }
     write_whole(place / FOUND, json.dumps(plain).encode())
 
@@ -72,10 +73,7 @@ def kept_found(place: FilePath, used: tuple[str, ...]) -> Photographed | None:
             picture=_blank(wide, tall),
             px_per_mm=float(data["px_per_mm"]),
             notes=tuple(map(str, data["notes"])),
-            sheets={
-                int(n): tuple(Vec(float(x), float(y)) for x, y in at)
-                for n, at in data["sheets"].items()
-            },
+            sheets=frame_of(data["sheets"]),
         )
     except (OSError, ValueError, KeyError, TypeError, AttributeError):
         return None

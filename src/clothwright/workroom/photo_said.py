@@ -17,6 +17,7 @@ from clothwright.photo.correct import Correction
 from clothwright.photo.flatten import check_bar
 from clothwright.photo.markers import find_markers
 from clothwright.photo.read import Photo, read_photo
+from clothwright.photo.sheet import BAR_MM
 from clothwright.store.file import write_whole
 from clothwright.store.lock import held
 from clothwright.workroom.inbox import Waiting, one_waiting
@@ -69,6 +70,11 @@ class Photos:
     def used(self) -> tuple[Taken, ...]:
         """The photos that count."""
         return tuple(t for t in self.taken if t.used)
+
+    @property
+    def share(self) -> float:
+        """What one mm as printed is by the measured bar."""
+        return bar_length(self.bar) / BAR_MM
 
 
 def of_photos(one: Waiting) -> bool:

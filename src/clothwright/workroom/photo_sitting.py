@@ -47,6 +47,7 @@ from clothwright.workroom.photographing import (
     note_words,
     outline_drawing,
     with_bar,
+    with_outline,
 )
 
 MOST_MOVES, MOST_STEPS = 400, 200
@@ -82,7 +83,7 @@ class View:
     @property
     def share(self) -> float:
         """What one mm as printed is by the measured bar."""
-        return bar_length(self.photos.bar) / 200.0
+        return self.photos.share
 
 
 def stamp_of(stored: FilePath) -> int:
@@ -265,7 +266,7 @@ def _corrected(folder: FilePath, key: str, make: Callable[[View], Moves]) -> Vie
     """Keep other corrections; what was before can be gone back to."""
     view = view_of(piece_waiting(folder, key))
     moves = make(view)
-    corrected(view.found, moves)
+    corrected(view.found, moves)  # what cannot be drawn is not kept
 
     def change(photos: Photos) -> Photos:
         now = carried(photos, view.found, view.share)
@@ -293,7 +294,7 @@ def point_at(folder: FilePath, key: str, at: Vec | None) -> View:
         table = whole_table(place, photos)
         if table is None:
             raise BadInput(what="the photos are not put together yet", expected="a picture first")
-        spot = at * (200.0 / bar_length(photos.bar))
+        spot = at * (1 / photos.share)
         if not (0 <= spot.x <= table.size[0] and 0 <= spot.y <= table.size[1]):
             raise BadInput(
                 where="the place", what="it is not in the picture", expected="one in the piece"
@@ -329,7 +330,7 @@ def _viewed(stored: FilePath, stamp: int) -> View:
 
 
 def _seen(photos: Photos, found: Photographed, moves: Moves | None = None) -> View:
-    share = bar_length(photos.bar) / 200.0
+    share = photos.share
     seen = carried(photos, found, share)
     made = scaled_moves(seen.moves, share) if moves is None else moves
     path = found.outline.path
@@ -343,12 +344,13 @@ def _seen(photos: Photos, found: Photographed, moves: Moves | None = None) -> Vi
         if said is None:
             said = MOVED if any(d.at.distance(p) < REACH_MM for p in spots) else ""
         doubts.append(Said(d.code, d.at, d.words, said))
-    now = corrected(found, near)
+    mended = holds_of(found, corrections_of(found, near))
+    now = with_outline(found, near, mended) if near else found
     return View(
         photos=seen,
         found=found,
         now=now,
-        mended=holds_of(found, near),
+        mended=mended,
         doubts=tuple(doubts),
         lost=len(made) - len(fits),
         spoiled=spoiled(path, now.outline.path),

@@ -173,9 +173,11 @@ def corrected(
     Raises BadInput for a place outside the picture.
     """
     made = corrections_of(found, moves)
-    if not made:
-        return found
-    after = mended(found.outline.path, made)
+    return with_outline(found, made, mended(found.outline.path, made)) if made else found
+
+
+def with_outline(found: Photographed, made: Sequence[Correction], after: Mended) -> Photographed:
+    """Return the piece with the outline that corrections made of it; see `corrected`."""
     spots = [p for c in made for p in (c.at, c.to) if p is not None and c.to != c.at]
     doubts = tuple(
         d for d in found.outline.doubts if all(d.at.distance(p) >= REACH_MM for p in spots)
@@ -245,15 +247,19 @@ def outline_drawing(found: Photographed, unit: Unit) -> Drawing:
     """Return a piece from photos as a drawing like any other, its doubts as notes."""
     lines = [DrawnLine(path=found.outline.path, closed=True, label=found.name)]
     lines += [DrawnLine(path=p, closed=False) for p in found.outline.inner]
-    how = "the middle of the drawn line" if found.outline.by_line else "the edge of the paper"
     notes = [
-        f"the outline follows {how}; by the photos it lies within "
+        f"the outline follows {followed(found.outline)}; by the photos it lies within "
         f"{show_length(found.error_mm, Unit.mm)} of it (19 times in 20)",
         *by_hand_words(found),
         *found.notes,
         *(said_of(d, unit) for d in found.outline.doubts),
     ]
     return Drawing(name=found.name, lines=tuple(lines), scale_known=True, notes=tuple(notes))
+
+
+def followed(outline: Outlined) -> str:
+    """Say what an outline follows in the photo."""
+    return "the middle of the drawn line" if outline.by_line else "the edge of the paper"
 
 
 def by_hand_words(found: Photographed) -> tuple[str, ...]:
@@ -274,8 +280,12 @@ def note_words(found: Photographed, count: int, doubts: int) -> str:
 
 def said_of(doubt: Doubt, unit: Unit) -> str:
     """Return a doubt with its place, counted from the lower left corner of the picture."""
-    right, up = show_length(doubt.at.x, unit), show_length(doubt.at.y, unit)
-    return f"{doubt.words} ({right} from the left, {up} from below)"
+    return f"{doubt.words} ({place_words(doubt.at, unit)})"
+
+
+def place_words(at: Vec, unit: Unit) -> str:
+    """Say where a place of the picture is."""
+    return f"{show_length(at.x, unit)} from the left, {show_length(at.y, unit)} from below"
 
 
 def drawing_svg(found: Photographed) -> bytes:
