@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from starlette.responses import Response
 
-from clothwright.web.page import Asked, Door
+from clothwright.web.page import Asked, Door, handed_over
 from clothwright.workroom.printing import print_pieces
 
 
@@ -66,8 +66,7 @@ def _answer(wanted: PieceFile) -> Callable[[Asked], Response]:
             files = print_pieces(asked.book, out, kinds=(wanted.kind,))
             one = wanted.kind != "drawings"
             data = files[0].read_bytes() if one else _zipped(files)
-        named = {"Content-Disposition": f'attachment; filename="{wanted.name}"'}
-        return Response(data, media_type=wanted.media, headers=named)
+        return handed_over(data, wanted.media, wanted.name)
 
     return answer
 

@@ -132,3 +132,10 @@ class Page:
     def address(self, book: str = "") -> str:
         """Return its address; `book` is the workbook's name in addresses."""
         return self.path.replace("{book}", book)
+
+
+def handed_over(data: bytes, media: str, name: str) -> Response:
+    """Return a file to be kept under this name, without letters that spoil a header."""
+    plain = "".join(c for c in name if c.isascii() and (c.isalnum() or c in "-_. "))
+    headers = {"Content-Disposition": f'attachment; filename="{plain}"'}
+    return Response(data, media_type=media, headers=headers)

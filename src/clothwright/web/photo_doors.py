@@ -13,7 +13,7 @@ from clothwright.geometry.vec import Vec
 from clothwright.outputs.paper import parse_paper
 from clothwright.units import Unit, parse_length, say, show_length
 from clothwright.web.brief import brief_path
-from clothwright.web.page import Asked, Door
+from clothwright.web.page import Asked, Door, handed_over
 from clothwright.web.photo_cards import mark_of
 from clothwright.workroom import inbox, photo_said, photo_sitting, sitting_edges
 from clothwright.workroom.photo_crossing import MEND
@@ -76,9 +76,7 @@ def sheets(asked: Asked) -> Response:
         raise BadInput(where="count", what=f'"{count[:20]}"', expected="a number of sheets")
     paper = parse_paper(asked.query.get("paper", "A4"), unit=Unit.mm, where="paper")
     data = sheets_pdf(range(int(count)), paper)
-    name = f"marker-sheets-{paper.slug}.pdf"
-    headers = {"content-disposition": f'attachment; filename="{name}"'}
-    return Response(data, media_type="application/pdf", headers=headers)
+    return handed_over(data, "application/pdf", f"marker-sheets-{paper.slug}.pdf")
 
 
 def tried(asked: Asked) -> Response:

@@ -35,7 +35,7 @@ from clothwright.web.cut_lay import (
 )
 from clothwright.web.garment_view import worn_of
 from clothwright.web.jobs import SECONDS, LayState, lays_of
-from clothwright.web.page import Asked, Door, Page
+from clothwright.web.page import Asked, Door, Page, handed_over
 from clothwright.web.svg import inline
 from clothwright.workroom.laying import lay_file
 from clothwright.workroom.printing import lay_drawing, lay_pdf, print_pieces
@@ -424,7 +424,7 @@ def pages_pdf(asked: Asked) -> Response:
     with tempfile.TemporaryDirectory() as out:
         files = print_pieces(asked.book, FilePath(out), kinds=("pages",), paper=paper)
         data = files[0].read_bytes()
-    return _file(data, "application/pdf", files[0].name)
+    return handed_over(data, "application/pdf", files[0].name)
 
 
 def _lay_file(kind: str, make: Callable[[Picture], bytes]) -> Callable[[Asked], Response]:
@@ -440,7 +440,9 @@ def _lay_file(kind: str, make: Callable[[Picture], bytes]) -> Callable[[Asked], 
             )
         stem = lay_file(FilePath(), f"{state.plan} on {cloth}").stem
         ending, media = kind, "application/pdf" if kind == "pdf" else "image/svg+xml"
-        return _file(make(picture_of(table, cloth, asked.book.unit)), media, f"{stem}.{ending}")
+        return handed_over(
+            make(picture_of(table, cloth, asked.book.unit)), media, f"{stem}.{ending}"
+        )
 
     return answer
 
@@ -457,13 +459,7 @@ def garment_pdf(asked: Asked) -> Response:
             expected="one of " + ", ".join(pictures),
         )
     stem = lay_file(FilePath(), f"{state.plan} on the {name}").stem
-    return _file(lay_pdf(pictures[name]), "application/pdf", f"{stem}.pdf")
-
-
-def _file(data: bytes, media: str, name: str) -> Response:
-    plain = "".join(c for c in name if c.isascii() and (c.isalnum() or c in "-_. "))
-    headers = {"Content-Disposition": f'attachment; filename="{plain}"'}
-    return Response(data, media_type=media, headers=headers)
+    return handed_over(lay_pdf(pictures[name]), "application/pdf", f"{stem}.pdf")
 
 
 def _post(name: str, answer: Callable[[Asked], Response]) -> Door:

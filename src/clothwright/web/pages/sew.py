@@ -28,7 +28,7 @@ from clothwright.picture.document import (
 )
 from clothwright.picture.picture import Picture, Text
 from clothwright.web.jobs import lays_of
-from clothwright.web.page import Asked, Door, Page
+from clothwright.web.page import Asked, Door, Page, handed_over
 from clothwright.web.svg import inline
 from clothwright.workroom.guiding import BLADES, cuts_table, guide_document
 from clothwright.workroom.laying import Laid, lay_file, recall
@@ -198,20 +198,12 @@ def _bare(picture: Picture) -> Picture:
     return replace(picture, items=tuple(replace(i, group="") for i in picture.items))
 
 
-def _file(content: bytes, name: str, kind: str) -> Response:
-    return Response(
-        content,
-        media_type=kind,
-        headers={"Content-Disposition": f'attachment; filename="{name}"'},
-    )
-
-
 def _pdf(asked: Asked) -> Response:
     """GET guide.pdf."""
     book = asked.book
     page = parse_paper(book.settings.paper, unit=book.unit)
     document = _document(asked, _laid(asked)[0])
-    return _file(guide_pdf(document, paper=page), "guide.pdf", "application/pdf")
+    return handed_over(guide_pdf(document, paper=page), "application/pdf", "guide.pdf")
 
 
 def _text(asked: Asked) -> Response:
@@ -220,13 +212,13 @@ def _text(asked: Asked) -> Response:
     with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as box:
         for file in guide_md(_document(asked, _laid(asked)[0])):
             box.writestr(file.name, file.content)
-    return _file(out.getvalue(), "guide.zip", "application/zip")
+    return handed_over(out.getvalue(), "application/zip", "guide.zip")
 
 
 def _cuts(asked: Asked) -> Response:
     """GET cuts.csv."""
     content = table_csv(cuts_table(asked.replayed.pattern))
-    return _file(content, "cuts.csv", "text/csv; charset=utf-8")
+    return handed_over(content, "text/csv; charset=utf-8", "cuts.csv")
 
 
 def _tick(asked: Asked) -> Response:

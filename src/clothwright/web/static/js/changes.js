@@ -1,6 +1,7 @@
 // @ts-check
 // The list of changes: switched, moved, taken out, edited and added; shown before it is saved.
 import { send } from "./edit.js";
+import { follow } from "./fingers.js";
 
 /** What is typed instead of chosen. @param {HTMLFormElement} form @param {string} name */
 function typed(form, name) {
@@ -103,7 +104,6 @@ document.addEventListener("keydown", (event) => {
 document.addEventListener("pointerdown", (event) => {
   const grip = event.target instanceof Element ? event.target.closest("[data-grip]") : null;
   if (!(grip instanceof HTMLElement) || event.button !== 0) return;
-  grip.setPointerCapture(event.pointerId);
   /** @type {HTMLElement | null} */
   let aim = null;
   const over = (/** @type {PointerEvent} */ at) => {
@@ -112,15 +112,8 @@ document.addEventListener("pointerdown", (event) => {
     aim = under instanceof HTMLElement ? under : null;
     aim?.classList.add("aim");
   };
-  const end = (/** @type {PointerEvent} */ at) => {
-    grip.removeEventListener("pointermove", over);
-    grip.removeEventListener("pointerup", end);
-    grip.removeEventListener("pointercancel", end);
+  follow(grip, event, over, (kept) => {
     aim?.classList.remove("aim");
-    if (at.type === "pointerup" && aim) move(grip.dataset.grip ?? "", Number(aim.dataset.number));
-
-  };
-  grip.addEventListener("pointermove", over);
-  grip.addEventListener("pointerup", end);
-  grip.addEventListener("pointercancel", end);
+    if (kept && aim) move(grip.dataset.grip ?? "", Number(aim.dataset.number));
+  });
 });

@@ -2,7 +2,7 @@
 // The cloth: handles dragged by pointer or keys, forms whose fields are entries of the workbook.
 // Every drag ends as an edit with numbers that stand in the form below.
 import { say, send } from "./edit.js";
-import { dragByFinger } from "./fingers.js";
+import { dragByFinger, follow, onDrawing } from "./fingers.js";
 import { refresh } from "./morph.js";
 import { cornersOf, dragged, gathered, listOf, pressed, shift, stepOf, valuesFor, written } from "./holds.js";
 
@@ -58,36 +58,21 @@ async function keep(node, mm) {
   if (!answer.ok) await refresh(["cloth"]);
 }
 
-/** @param {SVGElement} node @param {PointerEvent} event @returns {DOMPoint} */
-export function onDrawing(node, event) {
-  const svg = node instanceof SVGSVGElement ? node : node.ownerSVGElement;
-  const matrix = svg?.getScreenCTM();
-  return new DOMPoint(event.clientX, event.clientY).matrixTransform(matrix?.inverse());
-}
-
 document.addEventListener("pointerdown", (event) => {
   const node = event.target instanceof Element ? event.target.closest(".hold") : null;
   const unit = state()?.unit ?? "mm";
   if (!(node instanceof SVGElement) || event.button !== 0) return;
   event.preventDefault();
   node.focus();
-  node.setPointerCapture(event.pointerId);
   const from = onDrawing(node, event);
   const hold = holdOf(node);
   let mm = hold.mm;
-  /** @param {PointerEvent} e */
-  const move = (e) => show(node, (mm = dragged(hold, from, onDrawing(node, e), stepOf(unit, false))));
-  /** @param {PointerEvent} e */
-  const end = (e) => {
-    node.removeEventListener("pointermove", move);
-    node.removeEventListener("pointerup", end);
-    node.removeEventListener("pointercancel", end);
-    if (e.type === "pointerup") keep(node, mm);
-    else node.removeAttribute("transform");
-  };
-  node.addEventListener("pointermove", move);
-  node.addEventListener("pointerup", end);
-  node.addEventListener("pointercancel", end);
+  follow(
+    node,
+    event,
+    (e) => show(node, (mm = dragged(hold, from, onDrawing(node, e), stepOf(unit, false)))),
+    (kept) => (kept ? keep(node, mm) : node.removeAttribute("transform")),
+  );
 });
 
 dragByFinger(".hold, .spot, .cloth-pic.drawing");

@@ -2,7 +2,7 @@
 // A piece pulled by its handles: the knob moves at once, the server says what the piece and its
 // seams would be, one question under way at a time; letting go makes one change of the list.
 import { say, send } from "./edit.js";
-import { dragByFinger } from "./fingers.js";
+import { dragByFinger, follow, onDrawing } from "./fingers.js";
 import { keyed, pulledBy, stepOf } from "./pull.js";
 
 dragByFinger(".pull");
@@ -121,18 +121,11 @@ async function keep(knob, mm) {
   document.querySelector(".ghost")?.setAttribute("hidden", "");
 }
 
-/** @param {SVGElement} knob @param {PointerEvent} event */
-function onDrawing(knob, event) {
-  const matrix = knob.ownerSVGElement?.getScreenCTM();
-  return new DOMPoint(event.clientX, event.clientY).matrixTransform(matrix?.inverse());
-}
-
 document.addEventListener("pointerdown", (event) => {
   const knob = event.target instanceof Element ? event.target.closest(".pull") : null;
   if (!(knob instanceof SVGElement) || event.button !== 0) return;
   event.preventDefault();
   knob.focus();
-  knob.setPointerCapture(event.pointerId);
   const from = onDrawing(knob, event);
   const step = stepOf(table()?.dataset.step ?? "mm", false);
   let mm = 0;
@@ -144,17 +137,7 @@ document.addEventListener("pointerdown", (event) => {
     show(knob, mm);
     ask(knob, mm);
   };
-  /** @param {PointerEvent} e */
-  const end = (e) => {
-    knob.removeEventListener("pointermove", move);
-    knob.removeEventListener("pointerup", end);
-    knob.removeEventListener("pointercancel", end);
-    if (e.type === "pointerup") keep(knob, mm);
-    else giveUp(knob);
-  };
-  knob.addEventListener("pointermove", move);
-  knob.addEventListener("pointerup", end);
-  knob.addEventListener("pointercancel", end);
+  follow(knob, event, move, (kept) => (kept ? keep(knob, mm) : giveUp(knob)));
 });
 
 /** @type {{knob: SVGElement, mm: number} | null} */

@@ -1,7 +1,8 @@
 // @ts-check
 // Flaws on the picture of a cloth: moved and sized by their knobs, drawn by pointer or set by keys.
-import { named, onDrawing, state } from "./cloth.js";
+import { named, state } from "./cloth.js";
 import { send } from "./edit.js";
+import { follow, onDrawing } from "./fingers.js";
 import { stepOf, written } from "./holds.js";
 import { refresh } from "./morph.js";
 import { arrow, boxOf, drawnRing, moved, pathOf, ringOf, sized } from "./flaw_rings.js";
@@ -85,7 +86,6 @@ document.addEventListener("pointerdown", (event) => {
   if (!(node instanceof SVGElement) || event.button !== 0 || drawing()) return;
   event.preventDefault();
   node.focus();
-  node.setPointerCapture(event.pointerId);
   const from = onDrawing(node, event);
   const was = ringOf(node.dataset.ring ?? "");
   let ring = was;
@@ -94,16 +94,7 @@ document.addEventListener("pointerdown", (event) => {
     const to = onDrawing(node, e);
     show(node, (ring = changed(node, to.x - from.x, from.y - to.y, was)));
   };
-  /** @param {PointerEvent} e */
-  const end = (e) => {
-    for (const name of ["pointerup", "pointercancel"]) node.removeEventListener(name, /** @type {any} */ (end));
-    node.removeEventListener("pointermove", move);
-    if (e.type === "pointerup") keep(node, ring);
-    else show(node, was);
-  };
-  node.addEventListener("pointermove", move);
-  node.addEventListener("pointerup", end);
-  node.addEventListener("pointercancel", end);
+  follow(node, event, move, (done) => (done ? keep(node, ring) : show(node, was)));
 });
 
 /** @type {{node: SVGElement, ring: Ring, timer: number} | null} */
@@ -182,7 +173,6 @@ document.addEventListener("pointerdown", (event) => {
   if (!(svg instanceof SVGSVGElement) || !(button instanceof HTMLElement) || event.button !== 0) return;
   event.preventDefault();
   event.stopPropagation();
-  svg.setPointerCapture(event.pointerId);
   const size = { long: Number(button.dataset.long), wide: Number(button.dataset.wide) };
   const step = stepOf(state()?.unit ?? "mm", false);
   const place = (/** @type {PointerEvent} */ e) => {
@@ -196,14 +186,8 @@ document.addEventListener("pointerdown", (event) => {
   let ring = drawnRing(from, from, size, step, TOUCH_MM);
   /** @param {PointerEvent} e */
   const move = (e) => path.setAttribute("d", pathOf((ring = drawnRing(from, place(e), size, step, TOUCH_MM))));
-  /** @param {PointerEvent} e */
-  const end = (e) => {
-    for (const name of ["pointerup", "pointercancel"]) svg.removeEventListener(name, /** @type {any} */ (end));
-    svg.removeEventListener("pointermove", move);
+  follow(svg, event, move, (done) => {
     path.remove();
-    if (e.type === "pointerup") add(ring);
-  };
-  svg.addEventListener("pointermove", move);
-  svg.addEventListener("pointerup", end);
-  svg.addEventListener("pointercancel", end);
+    if (done) add(ring);
+  });
 }, true);

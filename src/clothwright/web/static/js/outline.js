@@ -2,6 +2,7 @@
 // The outline over the flat photo: points dragged by mouse, finger or keys, each kept at once. While
 // a point moves the server says how the line would run, one question under way at a time.
 import { say } from "./edit.js";
+import { follow, onDrawing } from "./fingers.js";
 import { refresh } from "./morph.js";
 import { Away, patiently } from "./patient.js";
 import { fitting, keyed, ringStep, spotText, stepOf, within, wrongPhotos, zoomed } from "./spots.js";
@@ -328,10 +329,9 @@ document.addEventListener("click", (event) => {
   }
   const whole = target?.closest("#whole-pic");
   if (whole instanceof SVGSVGElement && event instanceof MouseEvent) {
-    const at = new DOMPoint(event.clientX, event.clientY).matrixTransform(whole.getScreenCTM()?.inverse());
     told("Looking for the piece there …");
     say("Looking for the piece there …", true);
-    keep({ what: "inside", at: spotText({ x: at.x, y: -at.y }) }, whole.dataset.to);
+    keep({ what: "inside", at: spotText(placeOn(whole, event)) }, whole.dataset.to);
     return;
   }
   const button = target?.closest("button");
@@ -354,12 +354,16 @@ document.addEventListener("click", (event) => {
 
 // --- by mouse and finger -------------------------------------------------------------------------
 
+/** A place on a picture, mm, y up. @param {SVGSVGElement} svg @param {MouseEvent} event @returns {Spot} */
+function placeOn(svg, event) {
+  const at = onDrawing(svg, event);
+  return { x: at.x, y: -at.y };
+}
+
 /** @param {MouseEvent} event @returns {Spot | null} */
 function onPhoto(event) {
-  const matrix = pic()?.getScreenCTM();
-  if (!matrix) return null;
-  const at = new DOMPoint(event.clientX, event.clientY).matrixTransform(matrix.inverse());
-  return { x: at.x, y: -at.y };
+  const svg = pic();
+  return svg && placeOn(svg, event);
 }
 
 document.addEventListener("pointerdown", (event) => {
@@ -370,7 +374,6 @@ document.addEventListener("pointerdown", (event) => {
   settle();
   choose(knob);
   knob.focus({ preventScroll: true });
-  knob.setPointerCapture(event.pointerId);
   const from = onPhoto(event);
   const begun = placeOf(knob);
   const at = knob.dataset.at ?? "";
@@ -384,20 +387,13 @@ document.addEventListener("pointerdown", (event) => {
     to = put(knob, { x: begun.x + now.x - from.x, y: begun.y + now.y - from.y });
     ask(at, to);
   };
-  /** @param {PointerEvent} e */
-  const end = (e) => {
-    knob.removeEventListener("pointermove", move);
-    knob.removeEventListener("pointerup", end);
-    knob.removeEventListener("pointercancel", end);
+  follow(knob, event, move, (kept) => {
     ended += 1;
     next = null;
     if (!to) return;
-    if (e.type === "pointerup") keep({ what: "move", at, to: spotText(to) });
+    if (kept) keep({ what: "move", at, to: spotText(to) });
     else giveUp();
-  };
-  knob.addEventListener("pointermove", move);
-  knob.addEventListener("pointerup", end);
-  knob.addEventListener("pointercancel", end);
+  });
 });
 
 // --- photos --------------------------------------------------------------------------------------

@@ -2,6 +2,7 @@
 // A photo of the cloth: its four corners are put in place by pointer or keys, and sent with the size.
 import { say } from "./edit.js";
 import { moved, spotsText, stepOf, within } from "./corners.js";
+import { follow } from "./fingers.js";
 
 const AWAY = "The server does not answer; this was not kept. Start it again, then repeat this.";
 
@@ -40,24 +41,20 @@ function shares(svg, event) {
   return { x: (event.clientX - box.left) / box.width, y: (event.clientY - box.top) / box.height };
 }
 
-function follow() {
+function takeHold() {
   const svg = picture();
   if (!svg) return;
   for (const knob of knobs()) {
     knob.addEventListener("pointerdown", (event) => {
       const from = shares(svg, event);
       const begun = { x: Number(knob.dataset.x), y: Number(knob.dataset.y) };
-      knob.setPointerCapture(event.pointerId);
       knob.focus();
       /** @param {PointerEvent} e */
       const move = (e) => {
         const now = shares(svg, e);
         put(knob, { x: begun.x + now.x - from.x, y: begun.y + now.y - from.y });
       };
-      const end = () => knob.removeEventListener("pointermove", move);
-      knob.addEventListener("pointermove", move);
-      knob.addEventListener("pointerup", end, { once: true });
-      knob.addEventListener("pointercancel", end, { once: true });
+      follow(knob, event, move, () => {});
       event.preventDefault();
     });
     knob.addEventListener("keydown", (event) => {
@@ -100,5 +97,5 @@ document.addEventListener("submit", (event) => {
   }
 });
 
-follow();
+takeHold();
 if (document.getElementById("straight-name")) document.getElementById("straight-name")?.focus({ preventScroll: false });
