@@ -27,8 +27,8 @@ from clothwright.demo.coat_and_skirt import coat_and_skirt
 from clothwright.errors import BadInput
 from clothwright.pattern.pattern import Pattern
 from clothwright.workbook import Workbook, replay
-from clothwright.workroom.chart import Cell, Task, chart, tasks_of
-from clothwright.workroom.spreading import spread
+from clothwright.workroom.planning.chart import Cell, Task, chart, tasks_of
+from clothwright.workroom.searching.spreading import spread
 
 IN, YARD = 25.4, 914.4
 WIDTHS_IN = (36, 45, 54, 60)

@@ -19,7 +19,7 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.refs import EdgeRef
 from clothwright.units import Unit
 from clothwright.workbook import Step, change_of, check_settings, replay, with_step
-from clothwright.workroom.laying import lay_plan
+from clothwright.workroom.searching.laying import lay_plan
 
 RUNS = 15
 

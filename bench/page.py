@@ -38,7 +38,7 @@ from clothwright.web.page import STAGES
 from clothwright.web.room import Room
 from clothwright.web.serve import prepare
 from clothwright.workbook import Workbook
-from clothwright.workroom.laying import keep_better, lay_plan
+from clothwright.workroom.searching.laying import keep_better, lay_plan
 
 CHROMIUM = "/usr/bin/chromium"
 PLACE = "127.0.0.1:8000"

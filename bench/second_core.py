@@ -16,7 +16,7 @@ import statistics
 from dataclasses import dataclass
 
 from clothwright.demo.coat_and_skirt import coat_and_skirt
-from clothwright.workroom.laying import lay_by_many, lay_plan
+from clothwright.workroom.searching.laying import lay_by_many, lay_plan
 
 AIM = 1.6
 

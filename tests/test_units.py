@@ -12,10 +12,9 @@ import scipy.constants
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from clothwright import units
+from clothwright import units, words
 from clothwright.errors import BadInput
 from clothwright.units import (
-    Sentence,
     Unit,
     amounts,
     parse_angle_deg,
@@ -23,12 +22,16 @@ from clothwright.units import (
     parse_length,
     parse_unit,
     reading,
+    unit,
+)
+from clothwright.words import (
+    Sentence,
     say,
+    saying,
     show_angle_deg,
     show_fraction,
     show_length,
-    showing,
-    unit,
+    told,
 )
 
 DOCS = Path(__file__).parent.parent / "docs"
@@ -55,7 +58,7 @@ ANY_UNIT = st.sampled_from(Unit)
 REASONABLE_MM = st.floats(-900_000, 900_000)
 
 
-@pytest.mark.parametrize("module", [units, unit, amounts, reading, showing])
+@pytest.mark.parametrize("module", [units, unit, amounts, reading, words, saying])
 def test_the_examples_in_the_docstrings_hold(module):
     """Every example shown to a reader is true."""
     outcome = doctest.testmod(module)
@@ -272,8 +275,10 @@ def test_a_length_below_the_least_is_refused():
     """A length that must be something is told so; the least itself is allowed."""
     assert parse_length("0", unit=Unit.cm, least_mm=0) == 0
     assert parse_length("1 in", unit=Unit.cm, least_mm=25.4) == 25.4
-    with pytest.raises(BadInput, match="at least 0 cm"):
-        parse_length("-3", unit=Unit.cm, least_mm=0)
+    with pytest.raises(BadInput) as caught:
+        parse_length("-3", unit=Unit.cm, least_mm=25.4)
+    assert "at least 2.5 cm" in told(caught.value, Unit.cm)
+    assert "at least 1 in" in told(caught.value, Unit.inch)
 
 
 def is_value_or_sentence(parse: Callable[[], float]) -> bool:

@@ -13,6 +13,48 @@ from typing import ClassVar
 
 _STOPS = (".", "!", "?", "…")
 
+Sentence = tuple[str | float, ...]
+"""A sentence in pieces: text as it is, and every number a length in millimetres.
+
+Counts, angles and shares go in as text, so that a number is always a length:
+``("Shortened ", "front", " by ", 25.4)``.
+"""
+
+Said = str | Sentence
+"""Words of an error: text, or a sentence whose lengths are shown in her unit where it is read."""
+
+Show = Callable[[float], str]
+"""Says a length (mm) in somebody's unit."""
+
+
+def in_mm(mm: float) -> str:
+    """A length in millimetres to a tenth, for logs and tests; a maker reads `words.told`.
+
+    >>> in_mm(25.4), in_mm(3.0)
+    ('25.4 mm', '3 mm')
+    """
+    return f"{round(mm, 1):g} mm"
+
+
+def put(said: Said, show: Show = in_mm) -> str:
+    """Words as text, each length of them shown.
+
+    >>> put(("shortened by ", 25.4))
+    'shortened by 25.4 mm'
+    """
+    if isinstance(said, str):
+        return said
+    return "".join(part if isinstance(part, str) else show(part) for part in said)
+
+
+def joined(*parts: Said) -> Sentence:
+    """Text and sentences one behind the other, as one sentence.
+
+    >>> joined('"1 in" is too little: ', ("at least ", 50.8))
+    ('"1 in" is too little: ', 'at least ', 50.8)
+    """
+    return tuple(p for said in parts for p in ((said,) if isinstance(said, str) else said))
+
 
 class ClothwrightError(Exception):
     """Anything the maker should read as a sentence.
@@ -22,6 +64,10 @@ class ClothwrightError(Exception):
     """
 
     exit_code: ClassVar[int] = 1
+
+    def told(self, show: Show) -> str:  # noqa: ARG002 (an error without lengths)
+        """The sentence with its lengths as `show` says them."""
+        return str(self)
 
 
 class BadInput(ClothwrightError):  # noqa: N818
@@ -37,17 +83,23 @@ class BadInput(ClothwrightError):  # noqa: N818
 
     exit_code: ClassVar[int] = 2
 
-    def __init__(self, *, what: str, where: str = "", expected: str = "", try_: str = "") -> None:
+    def __init__(
+        self, *, what: Said, where: str = "", expected: Said = "", try_: Said = ""
+    ) -> None:
         self.what, self.where, self.expected, self.try_ = what, where, expected, try_
         super().__init__(what)
 
     def __str__(self) -> str:
-        words = _bare(self.what)
+        return self.told(in_mm)
+
+    def told(self, show: Show) -> str:
+        """The sentence with its lengths as `show` says them."""
+        words = _bare(put(self.what, show))
         for lead, part in (("expected", self.expected), ("try", self.try_)):
             if part:
                 asked = words.endswith(_STOPS)
                 words += f" {lead.capitalize()} " if asked else f"; {lead} "
-                words += _bare(part)
+                words += _bare(put(part, show))
         return _sentence(words, self.where)
 
     def __reduce__(self) -> tuple[Callable[..., ClothwrightError], tuple[object, ...]]:
@@ -78,15 +130,20 @@ done: rotate the dart to the side seam first.
 
     exit_code: ClassVar[int] = 2
 
-    def __init__(self, *, what: str, why: str, nearest: str = "") -> None:
+    def __init__(self, *, what: Said, why: Said, nearest: Said = "") -> None:
         self.what, self.why, self.nearest = what, why, nearest
         super().__init__(what)
 
     def __str__(self) -> str:
-        first = _sentence(f"{_bare(self.what)}: {_bare(self.why)}" if self.why else self.what)
+        return self.told(in_mm)
+
+    def told(self, show: Show) -> str:
+        """The sentence with its lengths as `show` says them."""
+        what, why = put(self.what, show), put(self.why, show)
+        first = _sentence(f"{_bare(what)}: {_bare(why)}" if why else what)
         if not self.nearest:
             return first
-        return f"{first} The nearest that can be done: {_bare(self.nearest)}."
+        return f"{first} The nearest that can be done: {_bare(put(self.nearest, show))}."
 
     def __reduce__(self) -> tuple[Callable[..., ClothwrightError], tuple[object, ...]]:
         return _cannot_do, (type(self), self.what, self.why, self.nearest)
@@ -109,9 +166,13 @@ class Mistakes(ClothwrightError):  # noqa: N818
         super().__init__(f"{len(self.mistakes)} mistakes")
 
     def __str__(self) -> str:
+        return self.told(in_mm)
+
+    def told(self, show: Show) -> str:
+        """The sentences with their lengths as `show` says them."""
         if len(self.mistakes) == 1:
-            return str(self.mistakes[0])
-        lines = "".join(f"\n- {mistake}" for mistake in self.mistakes)
+            return self.mistakes[0].told(show)
+        lines = "".join(f"\n- {mistake.told(show)}" for mistake in self.mistakes)
         return f"{len(self.mistakes)} mistakes:{lines}"
 
     def __reduce__(self) -> tuple[type["Mistakes"], tuple[object, ...]]:
@@ -163,10 +224,10 @@ def _sentence(text: str, where: str = "") -> str:
 
 
 def _bad_input(
-    kind: type[BadInput], what: str, where: str, expected: str, try_: str
+    kind: type[BadInput], what: Said, where: str, expected: Said, try_: Said
 ) -> ClothwrightError:
     return kind(what=what, where=where, expected=expected, try_=try_)
 
 
-def _cannot_do(kind: type[CannotDo], what: str, why: str, nearest: str) -> ClothwrightError:
+def _cannot_do(kind: type[CannotDo], what: Said, why: Said, nearest: Said) -> ClothwrightError:
     return kind(what=what, why=why, nearest=nearest)

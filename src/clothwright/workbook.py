@@ -18,7 +18,8 @@ from clothwright.cloth.cloth import Cloth
 from clothwright.cloth.plan import OnBorder, Plan
 from clothwright.errors import BadInput, ClothwrightError, did_you_mean
 from clothwright.pattern.pattern import Pattern
-from clothwright.units import Sentence, Unit
+from clothwright.units import Unit
+from clothwright.words import Sentence
 
 FREE = Plan(name="free", why="no placing rules: every piece where it fits best")
 """The plan of a workbook in which nobody has made one."""

@@ -18,7 +18,8 @@ from clothwright.body.plausible import (
     doubts,
     expected,
 )
-from clothwright.units import Unit, say
+from clothwright.units import Unit
+from clothwright.words import say
 
 MEAN = {m: SUMMARY[m].mean for m in TIED}
 

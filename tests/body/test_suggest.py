@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 from clothwright.body.chart import chart_from
 from clothwright.body.charts import EXAMPLES
 from clothwright.body.suggest import FULLER_MM, TAPE_MM, size_text, standing, standings, suggest
-from clothwright.units import Unit, say
+from clothwright.units import Unit
+from clothwright.words import say
 
 IN = 25.4
 (MISSES,) = EXAMPLES

@@ -15,9 +15,9 @@ from clothwright.changes.choose_size import apply as choose
 from clothwright.demo.three_sizes import MISSES, draft_size, nested_skirt, three_sizes
 from clothwright.errors import BadInput, CannotDo
 from clothwright.store import create, load, save
-from clothwright.units import say
+from clothwright.words import say
 from clothwright.workbook import Step, Workbook, replay
-from clothwright.workroom.checking import findings_of
+from clothwright.workroom.walking.checking import findings_of
 from tests.specimens import skirt
 
 

@@ -11,7 +11,8 @@ from clothwright.errors import CannotDo
 from clothwright.geometry.vec import Vec, turn_between_deg
 from clothwright.pattern.measure import dart_angle_deg, dart_legs, side
 from clothwright.pattern.outline import cutting_line
-from clothwright.units import Unit, say
+from clothwright.units import Unit
+from clothwright.words import say
 from tests.contract.changes_table import low_dart
 from tests.specimens import INCH, bodice
 

@@ -16,7 +16,8 @@ from clothwright.geometry.vec import Vec, turn_between_deg, unit_at
 from clothwright.pattern.measure import dart_angle_deg, dart_intake, net_length, side
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Dart, Edge, Grain, Piece, Role
-from clothwright.units import Unit, say
+from clothwright.units import Unit
+from clothwright.words import say
 from tests.changes.dart_specimens import arm
 from tests.specimens import INCH, sleeve
 

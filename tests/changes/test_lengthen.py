@@ -14,7 +14,8 @@ from clothwright.geometry.vec import Vec, turn_between_deg
 from clothwright.pattern.measure import dart_angle_deg, dart_legs, side
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Level, Piece, signed_area
-from clothwright.units import Unit, say
+from clothwright.units import Unit
+from clothwright.words import say
 from clothwright.workbook import replay
 from tests.specimens import INCH, bodice, edge, line, skirt, skirt_front, sleeve
 

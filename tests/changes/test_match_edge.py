@@ -9,7 +9,8 @@ from clothwright.changes.match_edge import CHANGE, MatchEdge, apply
 from clothwright.errors import BadInput, CannotDo
 from clothwright.pattern.measure import net_length, side
 from clothwright.pattern.pattern import Pattern
-from clothwright.units import Unit, say
+from clothwright.units import Unit
+from clothwright.words import say
 from tests.contract.changes_table import long_front
 from tests.specimens import INCH, bodice
 

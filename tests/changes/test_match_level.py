@@ -11,7 +11,8 @@ from clothwright.errors import CannotDo
 from clothwright.geometry.intersect import line_crossings
 from clothwright.pattern.measure import net_at, net_length
 from clothwright.pattern.pattern import Pattern
-from clothwright.units import Unit, say
+from clothwright.units import Unit
+from clothwright.words import say
 from tests.contract.changes_table import high_waist
 from tests.specimens import bodice
 

@@ -9,7 +9,8 @@ from clothwright.errors import BadInput, CannotDo
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.measure import dart_legs
 from clothwright.pattern.piece import signed_area
-from clothwright.units import Unit, say
+from clothwright.units import Unit
+from clothwright.words import say
 from tests.specimens import INCH, bodice, skirt
 
 

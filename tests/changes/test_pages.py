@@ -17,7 +17,8 @@ from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Level, Piece
 from clothwright.pattern.sizes import SizeRange
-from clothwright.units import Unit, say
+from clothwright.units import Unit
+from clothwright.words import say
 from tests.specimens import bodice, skirt, sleeve
 
 PAGES = Path(__file__).parents[2] / "docs" / "changes"

@@ -12,7 +12,8 @@ from clothwright.errors import CannotDo
 from clothwright.geometry.transform import Transform
 from clothwright.pattern.measure import dart_angle_deg, dart_intake, dart_legs, net_length
 from clothwright.pattern.pattern import Pattern
-from clothwright.units import Unit, say
+from clothwright.units import Unit
+from clothwright.words import say
 from tests.changes.dart_specimens import (
     INCH,
     MOVES,

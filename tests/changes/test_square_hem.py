@@ -9,7 +9,8 @@ from clothwright.errors import BadInput, CannotDo
 from clothwright.geometry.transform import rotation_deg
 from clothwright.geometry.vec import turn_between_deg
 from clothwright.pattern.whole import moved
-from clothwright.units import Unit, say
+from clothwright.units import Unit
+from clothwright.words import say
 from tests.contract.changes_table import long_front, low_dart
 from tests.specimens import bodice, skirt, sleeve
 

@@ -14,7 +14,8 @@ from clothwright.pattern.measure import corner_angle_deg, net_length, side
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Dart, Piece, Role
 from clothwright.pattern.whole import levels_at, moved
-from clothwright.units import Unit, say
+from clothwright.units import Unit
+from clothwright.words import say
 from tests.changes.dart_specimens import (
     MOVES,
     arm,

@@ -17,7 +17,8 @@ from clothwright.geometry.vec import Vec, unit_at
 from clothwright.pattern.measure import dart_angle_deg, dart_legs, net_length
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Dart, Edge, Piece
-from clothwright.units import Unit, say
+from clothwright.units import Unit
+from clothwright.words import say
 from tests.changes.dart_specimens import (
     MOVES,
     assert_same_shape,

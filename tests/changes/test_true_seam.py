@@ -14,7 +14,8 @@ from clothwright.errors import CannotDo
 from clothwright.geometry.vec import turn_between_deg
 from clothwright.pattern.measure import corner_angle_deg, side
 from clothwright.pattern.pattern import Pattern
-from clothwright.units import Unit, say
+from clothwright.units import Unit
+from clothwright.words import say
 from tests.contract.changes_table import long_front
 from tests.specimens import bodice, seam, sleeve
 

@@ -10,7 +10,8 @@ from clothwright.checks import CheckSettings
 from clothwright.checks.cap_ease import CHECK, cap_ease_of
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import NotchKind
-from clothwright.units import Unit, say
+from clothwright.units import Unit
+from clothwright.words import say
 from tests.checks.specimens import BACK_EASE, FRONT_EASE, outfit, sleeve
 from tests.faults import planting as plant
 

@@ -17,7 +17,8 @@ from clothwright.pattern.finding import Finding, Severity
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Grain, Piece, Role
 from clothwright.pattern.whole import moved
-from clothwright.units import Unit, say
+from clothwright.units import Unit
+from clothwright.words import say
 
 
 def skirt_panel(hem: Path, *, fold: bool = True) -> Piece:

@@ -16,7 +16,8 @@ from clothwright.geometry.vec import Vec
 from clothwright.pattern.finding import Finding, Severity
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Cut, Edge, Grain, Notch, NotchKind, Piece, Role
-from clothwright.units import Unit, say
+from clothwright.units import Unit
+from clothwright.words import say
 from tests.checks.specimens import SEAM, outfit, seam
 from tests.faults import planting as plant
 

@@ -9,7 +9,8 @@ from clothwright.checks.check import BorderEdge
 from clothwright.checks.seam_lengths import CHECK
 from clothwright.pattern.finding import Finding, Severity
 from clothwright.pattern.pattern import Pattern
-from clothwright.units import Unit, say
+from clothwright.units import Unit
+from clothwright.words import say
 from tests.checks.specimens import outfit
 from tests.faults import planting as plant
 

@@ -18,9 +18,10 @@ from clothwright.demo.coat_and_skirt import coat_and_skirt, skirt_seams
 from clothwright.demo.three_sizes import draft_size, three_sizes
 from clothwright.pattern.finding import Severity
 from clothwright.pattern.pattern import Pattern
-from clothwright.units import Unit, say
+from clothwright.units import Unit
+from clothwright.words import say
 from clothwright.workbook import check_settings
-from clothwright.workroom.sizing import rooms_of
+from clothwright.workroom.pieces.sizing import rooms_of
 
 SKIRT = Pattern(pieces=draft_size("14"), seams=skirt_seams())
 """Waist 28 in + 18 mm, hip 38 in + 50 mm finished."""

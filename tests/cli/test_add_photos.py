@@ -10,7 +10,7 @@ import pytest
 from clothwright.cli.app import run
 from clothwright.errors import BadInput
 from clothwright.store import load
-from clothwright.workroom.photographing import moves_from
+from clothwright.workroom.pieces.photographing import moves_from
 from tests.photo.taken import BAR, jpegs
 
 

@@ -8,7 +8,7 @@ import pytest
 
 from clothwright.cli.app import run
 from clothwright.store import load
-from clothwright.workroom import typing
+from clothwright.workroom.pieces import typing
 from tests.intake.test_typed import SQUARE, example
 
 

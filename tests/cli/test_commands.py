@@ -158,7 +158,7 @@ def test_print_and_guide_write_what_they_name(book, tmp_path, capsys):
 
 def test_the_best_lay_is_kept_and_a_worse_one_does_not_replace_it(book, tmp_path, capsys):
     """A longer search first, then one of a single round: the kept lay is the better of the two."""
-    from clothwright.workroom.laying import rank, recall
+    from clothwright.workroom.searching.laying import rank, recall
 
     said(capsys, "lay", book, "--seconds", 3, "--quiet")
     first = recall(book, load(book))
@@ -171,7 +171,7 @@ def test_the_best_lay_is_kept_and_a_worse_one_does_not_replace_it(book, tmp_path
 
 def test_a_kept_lay_is_forgotten_when_the_pieces_change(book, capsys):
     """After a change the old lay no longer counts."""
-    from clothwright.workroom.laying import recall
+    from clothwright.workroom.searching.laying import recall
 
     said(capsys, "lay", book, "--seconds", 1, "--quiet")
     assert recall(book, load(book)) is not None

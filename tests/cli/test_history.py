@@ -10,7 +10,7 @@ import pytest
 from clothwright.cli.app import run
 from clothwright.demo.checked_waistcoat import checked_waistcoat
 from clothwright.store import create, load
-from clothwright.workroom.laying import compile_plan, digest
+from clothwright.workroom.searching.laying import compile_plan, digest
 
 BOOK = replace(checked_waistcoat(), steps=())
 

@@ -18,7 +18,8 @@ from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Mark, Piece
 from clothwright.pattern.whole import moved
-from clothwright.units import Unit, say
+from clothwright.units import Unit
+from clothwright.words import say
 
 MOVES = {
     "turned": rotation_deg(37.0, (12.0, -5.0)).then(translation((310.0, -77.0))),

@@ -20,7 +20,7 @@ from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Cut, Edge, Piece
 from clothwright.pattern.refs import EdgeRef
 from clothwright.workbook import Workbook
-from clothwright.workroom.laying import compile_plan
+from clothwright.workroom.searching.laying import compile_plan
 
 
 def put_together(book: Workbook, pattern: Pattern | None = None) -> tuple[Garment, ...]:

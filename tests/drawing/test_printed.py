@@ -8,7 +8,7 @@ from shapely import Polygon, box
 from clothwright.demo.coat_and_skirt import coat_and_skirt
 from clothwright.drawing.printed import chords, printed_piece, within
 from clothwright.picture.picture import Fill, Role, Stroke
-from clothwright.workroom.laying import lay_plan
+from clothwright.workroom.searching.laying import lay_plan
 
 L_SHAPE = ((0.0, 0.0), (9.0, 0.0), (9.0, 3.0), (4.0, 3.0), (4.0, 8.0), (0.0, 8.0))
 

@@ -9,7 +9,8 @@ import pytest
 from clothwright.checks import CHECKS, BorderEdge, CheckSettings, run_checks
 from clothwright.errors import ClothwrightError
 from clothwright.pattern.pattern import Pattern
-from clothwright.units import Unit, say
+from clothwright.units import Unit
+from clothwright.words import say
 from tests.checks.specimens import outfit
 from tests.faults import planting as plant
 from tests.faults.test_planted import PLANTED

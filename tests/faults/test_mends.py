@@ -10,7 +10,8 @@ from clothwright.changes.change import read_params
 from clothwright.checks import CheckSettings, run_checks
 from clothwright.pattern.finding import Finding
 from clothwright.pattern.pattern import Pattern
-from clothwright.units import Unit, say
+from clothwright.units import Unit
+from clothwright.words import say
 from tests.checks.specimens import outfit
 from tests.faults.test_planted import PLANTED, Planted
 

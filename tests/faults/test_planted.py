@@ -30,7 +30,8 @@ from clothwright.pattern.finding import Severity
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Cut, Dart, Edge, Level, Notch, NotchKind, Role
 from clothwright.pattern.whole import unfolded
-from clothwright.units import Unit, say
+from clothwright.units import Unit
+from clothwright.words import say
 from tests.checks.specimens import curve, front, outfit, sleeve
 from tests.faults import planting as plant
 

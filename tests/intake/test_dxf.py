@@ -226,8 +226,8 @@ def test_through_the_command_line(tmp_path) -> None:
     """Printed as DXF, added to a new workbook: the piece, named by the file."""
     from clothwright.store import create, load
     from clothwright.workbook import Workbook
-    from clothwright.workroom.adding import with_drawing
-    from clothwright.workroom.printing import print_pieces
+    from clothwright.workroom.cutting.printing import print_pieces
+    from clothwright.workroom.pieces.adding import with_drawing
 
     book = DEMOS[0].make()
     files = print_pieces(book, tmp_path, kinds=("dxf",), names=("skirt front",))

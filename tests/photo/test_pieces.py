@@ -19,8 +19,8 @@ from clothwright.photo.outline import Outlined, find_outline
 from clothwright.photo.read import Photo, read_photo
 from clothwright.store import create, load
 from clothwright.workbook import Workbook
-from clothwright.workroom.adding import with_drawing
-from clothwright.workroom.photographing import corrected, photographed
+from clothwright.workroom.pieces.adding import with_drawing
+from clothwright.workroom.pieces.photographing import corrected, photographed
 from tests.intake.mutations import damaged, outcomes
 from tests.photo.measure import off
 from tests.photo.scenes import Trial, photos, trial

@@ -12,7 +12,7 @@ from clothwright.outputs.paper import parse_paper
 from clothwright.photo import sheet as sheets
 from clothwright.photo.markers import find_markers
 from clothwright.photo.read import Photo
-from clothwright.workroom.sheets import sheets_pdf, write_sheets
+from clothwright.workroom.pieces.sheets import sheets_pdf, write_sheets
 
 DOTS = 150.0
 

@@ -10,7 +10,7 @@ import pytest
 from clothwright.pattern.piece import Join, Role
 from clothwright.pattern.whole import levels_at
 from clothwright.store import piece_from_svg, piece_to_svg
-from clothwright.store.models import RULE_TABLES, BookTable, CheckTable, ClothTable, PrintTable
+from clothwright.store.book.models import RULE_TABLES, BookTable, CheckTable, ClothTable, PrintTable
 
 DOCS = Path(__file__).parents[2] / "docs"
 
@@ -49,7 +49,7 @@ def test_every_entry_of_the_file_is_on_its_page():
 def test_every_attribute_of_a_drawing_is_on_its_page():
     """docs/file-format.md names every data- attribute that is read or written."""
     text = (DOCS / "file-format.md").read_text()
-    source = Path(DOCS.parent / "src" / "clothwright" / "store")
+    source = Path(DOCS.parent / "src" / "clothwright" / "store" / "book")
     code = (source / "piece_read.py").read_text() + (source / "piece_svg.py").read_text()
     for name in set(re.findall(r"data-[a-z-]+", code)) - {"data-"}:
         assert name in text, name

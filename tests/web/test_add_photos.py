@@ -9,8 +9,8 @@ from PIL import Image
 
 from clothwright.geometry.path import join_all
 from clothwright.store import load
-from clothwright.workroom import inbox, photo_sitting
-from clothwright.workroom.photo_solving import whole_table
+from clothwright.workroom.pieces import inbox, photo_sitting
+from clothwright.workroom.pieces.photo_solving import whole_table
 from tests.photo.taken import BAR, POCKET, jpegs, with_a_pocket, without_sheets
 from tests.web.conftest import PHONE, PageOn
 from tests.web.test_add_in_browser import begin, told

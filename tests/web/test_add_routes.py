@@ -11,7 +11,7 @@ from urllib.parse import parse_qs, urlsplit
 import pytest
 
 from clothwright.store import load
-from clothwright.workroom import inbox
+from clothwright.workroom.pieces import inbox
 from tests.web.conftest import Desk
 from tests.web.intake_demo import bare, demo_piece
 

@@ -9,7 +9,7 @@ import pytest
 
 from clothwright.store import load
 from clothwright.web.typed_view import EXAMPLE
-from clothwright.workroom import inbox, typing
+from clothwright.workroom.pieces import inbox, typing
 from tests.web.conftest import PHONE, Desk, PageOn
 from tests.web.test_add_in_browser import begin
 from tests.web.test_look import axe

@@ -20,7 +20,7 @@ from clothwright.units import Unit
 from clothwright.web.cut_lay import Table, _lay_of, _nearest, _table, try_place, turned
 from clothwright.web.cut_lay import Wanted as Put
 from clothwright.web.jobs import lays_of
-from clothwright.workroom.laying import Laid, keep_better, lay_plan
+from clothwright.workroom.searching.laying import Laid, keep_better, lay_plan
 from tests.web.conftest import PHONE, Desk, PageOn, Shown, demo_at, wait_for_a_lay
 from tests.web.test_look import axe
 

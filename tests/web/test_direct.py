@@ -13,7 +13,7 @@ from clothwright.errors import BadInput, ClothwrightError
 from clothwright.store import load
 from clothwright.units import Unit
 from clothwright.workbook import replay
-from clothwright.workroom.pulling import pulled, pulls_of
+from clothwright.workroom.changing.pulling import pulled, pulls_of
 from tests.web.conftest import PHONE, Desk, PageOn
 from tests.web.test_look import axe
 

@@ -13,7 +13,7 @@ from clothwright.cloth.prints import PrintPicture
 from clothwright.geometry.transform import IDENTITY, rotation_deg, translation
 from clothwright.store import load
 from clothwright.web.garment_view import matrix, under, worn
-from clothwright.workroom.laying import Laid, keep_better, lay_plan
+from clothwright.workroom.searching.laying import Laid, keep_better, lay_plan
 from tests.web.conftest import Desk, PageOn, demo_at
 from tests.web.test_look import axe
 

@@ -16,7 +16,7 @@ from clothwright.store import load
 from clothwright.web import jobs
 from clothwright.web.jobs import Lays, best_words, lays_of, spare_cores
 from clothwright.web.room import Room
-from clothwright.workroom.laying import lay_file, recall
+from clothwright.workroom.searching.laying import lay_file, recall
 from tests.web.conftest import demo_at
 
 NAME = "coat-and-skirt"

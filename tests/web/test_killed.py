@@ -14,7 +14,7 @@ import pytest
 
 from clothwright.store import load
 from clothwright.web.room import Room
-from clothwright.workroom.laying import Laid, keep_better
+from clothwright.workroom.searching.laying import Laid, keep_better
 from tests.web.conftest import PageOn, Shown
 from tests.web.test_cut import CUT, FREE, laid, middle, pinned
 from tests.web.test_plans import SERVER, until_served

@@ -8,7 +8,7 @@ import pikepdf
 import pytest
 from PIL import Image
 
-from clothwright.workroom import inbox, photo_sitting
+from clothwright.workroom.pieces import inbox, photo_sitting
 from tests.photo.taken import jpegs
 from tests.web.conftest import Desk
 

@@ -23,13 +23,13 @@ from clothwright.cloth.plan import (
 )
 from clothwright.demo.workbooks import DEMOS
 from clothwright.store import load
-from clothwright.store.parts import rule_with
+from clothwright.store.book.parts import rule_with
 from clothwright.web.jobs import lays_of
 from clothwright.web.rule_choices import CHOICES, NONE, Sources, meeting
 from clothwright.web.rule_forms import fields_of, kind_for, mark_of, read_form, why_not
 from clothwright.web.rule_kinds import KINDS
 from clothwright.workbook import Workbook, replay
-from clothwright.workroom.laying import lay_plan
+from clothwright.workroom.searching.laying import lay_plan
 from tests.web.conftest import PHONE, Desk, PageOn, Shown, demo_at
 from tests.web.test_look import axe
 

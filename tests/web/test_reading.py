@@ -10,7 +10,7 @@ from clothwright.demo.workbooks import DEMOS
 from clothwright.drawing.piece import piece_picture
 from clothwright.outputs.dxf import dxf
 from clothwright.store import load
-from clothwright.workroom import inbox
+from clothwright.workroom.pieces import inbox
 from tests.intake.pdf.sheets import skirt_sheet
 from tests.intake.pdf.test_said_tiles import in_order, off_its_place, rows_of
 from tests.intake.pdf.tiled import A4, MARGIN, OVERLAP, tiled

@@ -82,7 +82,7 @@ def test_a_part_is_the_same_as_in_the_page(desk: Desk) -> None:
 def test_what_the_page_says_of_an_edge(desk: Desk) -> None:
     """Name, sewn length, allowance and partner of the pressed edge; the numbers of `show`."""
     from clothwright.pattern.measure import net_length
-    from clothwright.units import show_length
+    from clothwright.words import show_length
     from clothwright.workbook import replay
 
     book = load(desk.folder / "coat-and-skirt")

@@ -12,8 +12,8 @@ import pytest
 from clothwright.picture.document import Caution, Table
 from clothwright.store import load
 from clothwright.web.pages.sew import block_html
-from clothwright.workroom.laying import keep_better, lay_plan
-from clothwright.workroom.sewing import sew_steps
+from clothwright.workroom.searching.laying import keep_better, lay_plan
+from clothwright.workroom.sewing.order import sew_steps
 from tests.web.conftest import Desk, PageOn
 from tests.web.test_look import axe
 

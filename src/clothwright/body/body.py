@@ -9,7 +9,8 @@ from typing import NamedTuple
 
 from clothwright.body.measures import MEASURES, Measure, measure_of
 from clothwright.errors import BadInput
-from clothwright.units import Unit, parse_length, show_length
+from clothwright.units import Unit, parse_length
+from clothwright.words import show_length
 
 LONGEST_MM = 10_000.0
 """More than this is refused; between it and a body's measure a question is asked."""

@@ -9,7 +9,8 @@ from typing import NamedTuple
 
 from clothwright.body.measures import Measure, measure_of
 from clothwright.errors import BadInput, Mistakes, raise_all
-from clothwright.units import Unit, parse_length, parse_unit, show_length
+from clothwright.units import Unit, parse_length, parse_unit
+from clothwright.words import show_length
 
 MOST_SIZES = 60
 LONGEST_TEXT = 20_000

@@ -20,7 +20,8 @@ import numpy as np
 from clothwright.body.body import Body
 from clothwright.body.measures import MEASURES, measure_of
 from clothwright.errors import BadInput
-from clothwright.units import Sentence, Unit, listed, parse_length
+from clothwright.units import Unit, parse_length
+from clothwright.words import Sentence, listed
 
 WHO = (
     "260 physically active adult women in the United States, measured for a study published in "

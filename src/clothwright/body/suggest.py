@@ -8,7 +8,8 @@ from typing import Literal
 
 from clothwright.body.chart import SizeChart
 from clothwright.body.measures import measure_of
-from clothwright.units import Sentence, Unit
+from clothwright.units import Unit
+from clothwright.words import Sentence
 
 Kind = Literal["upper", "lower"]
 """A garment chosen by the bust (bodice, dress, coat), or by the hip (skirt, trousers)."""

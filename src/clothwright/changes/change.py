@@ -8,7 +8,8 @@ from typing import Any, Generic, TypeVar
 
 from clothwright.errors import BadInput, Mistakes, did_you_mean
 from clothwright.pattern.pattern import Pattern
-from clothwright.units import Sentence, Unit, parse_angle_deg, parse_fraction, parse_length
+from clothwright.units import Unit, parse_angle_deg, parse_fraction, parse_length
+from clothwright.words import Sentence
 
 P = TypeVar("P")
 

@@ -10,7 +10,7 @@ from clothwright.errors import BadInput, CannotDo
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.refs import parse_edge
-from clothwright.units import Sentence
+from clothwright.words import Sentence
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -14,7 +14,7 @@ from clothwright.pattern.measure import net_at, net_length, side
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Dart, Edge, Notch, Piece
 from clothwright.pattern.refs import EdgeRef
-from clothwright.units import Sentence
+from clothwright.words import Sentence
 
 COTTON_MM = 13.0
 WOOL_MM = 25.0

@@ -13,7 +13,7 @@ from clothwright.geometry.path import Path, polyline
 from clothwright.pattern.measure import dart_intake
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Dart, Edge, Piece, Role
-from clothwright.units import Sentence
+from clothwright.words import Sentence
 
 SHARE = 0.25
 """Where the hem opens unless said otherwise: this share of it from the darted underarm seam."""

@@ -16,7 +16,7 @@ from clothwright.geometry.transform import Transform, translation
 from clothwright.geometry.vec import Vec, turn_between_deg
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Grain, Mark, Piece
-from clothwright.units import Sentence
+from clothwright.words import Sentence
 
 REACH_MM = 50.0
 """mm above and below the cut over which a curved edge is redrawn, at least (common practice: the

@@ -25,7 +25,7 @@ from clothwright.pattern.measure import net_length, side
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Piece, Role
 from clothwright.pattern.refs import EdgeRef, parse_edge
-from clothwright.units import Sentence
+from clothwright.words import Sentence
 
 SAME_MM = 1e-3
 """mm: a smaller difference is left alone (a hundredth of a pencil line)."""

@@ -13,7 +13,7 @@ from clothwright.pattern.measure import net_at, net_length
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.refs import EdgeRef
-from clothwright.units import Sentence
+from clothwright.words import Sentence
 
 SAME_MM = 1e-3
 """mm: a smaller difference is left alone."""

@@ -14,7 +14,7 @@ from clothwright.changes.intake import move_intake
 from clothwright.errors import BadInput
 from clothwright.pattern.measure import dart_angle_deg, dart_intake
 from clothwright.pattern.pattern import Pattern
-from clothwright.units import show_angle_deg
+from clothwright.words import show_angle_deg
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

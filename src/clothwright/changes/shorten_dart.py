@@ -17,7 +17,7 @@ from clothwright.geometry.vec import Vec
 from clothwright.pattern.measure import dart_angle_deg
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Dart, Piece
-from clothwright.units import show_angle_deg
+from clothwright.words import show_angle_deg
 
 LEAST_MM = 5.0
 """mm: a dart shorter than this cannot be sewn."""

@@ -12,7 +12,7 @@ from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece, Role
 from clothwright.pattern.refs import parse_edge, parse_point
-from clothwright.units import Sentence
+from clothwright.words import Sentence
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -14,7 +14,7 @@ from clothwright.pattern.measure import dart_intake, net_at, net_length
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Edge, Grain, Notch, Piece, Role
 from clothwright.pattern.refs import EdgeRef, parse_edge
-from clothwright.units import Sentence, show_angle_deg
+from clothwright.words import Sentence, show_angle_deg
 
 LEVEL_MM = 1.5
 """mm: how far out of level the two underarm corners may be (the band in which seams agree)."""

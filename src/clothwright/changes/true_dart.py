@@ -19,7 +19,7 @@ from clothwright.geometry.vec import Vec
 from clothwright.pattern.measure import dart_legs
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Dart, Piece
-from clothwright.units import Sentence
+from clothwright.words import Sentence
 
 REACH_MM = 60.0
 """mm of the seam line beside a leg that may be redrawn to meet the leg's new end."""

@@ -23,7 +23,7 @@ from clothwright.pattern.measure import side
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Edge, Piece, Role
 from clothwright.pattern.refs import EdgeRef
-from clothwright.units import Sentence, show_angle_deg
+from clothwright.words import Sentence, show_angle_deg
 
 SAME_MM = 1e-3
 """mm: a smaller difference in length is left alone."""

@@ -11,7 +11,7 @@ from clothwright.checks.weigh import each, length_band, skipped
 from clothwright.pattern.finding import Finding, Severity, Where
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import NotchKind
-from clothwright.units import Sentence
+from clothwright.words import Sentence
 
 ID = "cap-ease"
 

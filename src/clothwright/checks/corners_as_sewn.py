@@ -13,7 +13,7 @@ from clothwright.pattern.measure import corner_angle_deg
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Edge, Piece, Role
 from clothwright.pattern.refs import EdgeRef
-from clothwright.units import Sentence, show_angle_deg
+from clothwright.words import Sentence, show_angle_deg
 
 ID = "corners-as-sewn"
 

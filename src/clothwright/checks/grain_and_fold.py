@@ -11,7 +11,7 @@ from clothwright.geometry.vec import turn_between_deg
 from clothwright.pattern.finding import Finding, Severity, Where
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Level, Piece, Role
-from clothwright.units import Sentence, show_angle_deg
+from clothwright.words import Sentence, show_angle_deg
 
 ID = "grain-and-fold"
 

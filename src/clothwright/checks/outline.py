@@ -13,7 +13,7 @@ from clothwright.pattern.finding import Finding, Severity, Where
 from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Piece
-from clothwright.units import Sentence
+from clothwright.words import Sentence
 
 ID = "outline"
 

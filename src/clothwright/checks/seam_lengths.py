@@ -11,7 +11,7 @@ from clothwright.pattern.finding import Finding, Mend, Severity, Where
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Role
 from clothwright.pattern.refs import EdgeRef
-from clothwright.units import Sentence
+from clothwright.words import Sentence
 
 ID = "seam-lengths"
 

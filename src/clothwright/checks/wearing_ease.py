@@ -11,7 +11,7 @@ from clothwright.checks.weigh import each, skipped
 from clothwright.pattern.finding import Finding, Severity, Where
 from clothwright.pattern.girth import Girth, finished_girths
 from clothwright.pattern.pattern import Pattern
-from clothwright.units import Sentence, listed
+from clothwright.words import Sentence, listed
 
 ID = "wearing-ease"
 

@@ -7,9 +7,9 @@ from pathlib import Path
 from clothwright.cli.saying import opened, out, table
 from clothwright.intake.recognise import Answers
 from clothwright.store import save_step
-from clothwright.units import show_length
-from clothwright.workroom import typing
-from clothwright.workroom.adding import with_drawing
+from clothwright.words import show_length
+from clothwright.workroom.pieces import typing
+from clothwright.workroom.pieces.adding import with_drawing
 
 
 def add(

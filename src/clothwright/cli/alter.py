@@ -14,7 +14,8 @@ from clothwright.changes.change import read_params
 from clothwright.cli.saying import opened, out, table, write_json
 from clothwright.errors import BadInput, CannotDo
 from clothwright.store import Opened, save_step
-from clothwright.units import Unit, say, show_fraction, show_length
+from clothwright.units import Unit
+from clothwright.words import say, show_fraction, show_length
 from clothwright.workbook import (
     Step,
     Told,
@@ -27,8 +28,8 @@ from clothwright.workbook import (
     with_step_at,
     without_step,
 )
-from clothwright.workroom.checking import findings_of
 from clothwright.workroom.editing import MoveChange, RemoveChange, SwitchChange, edit_words
+from clothwright.workroom.walking.checking import findings_of
 
 
 def alter(

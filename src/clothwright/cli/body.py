@@ -12,10 +12,10 @@ from clothwright.body.suggest import KINDS
 from clothwright.cli.saying import out, table
 from clothwright.errors import BadInput
 from clothwright.store import opened, revision
-from clothwright.units import say, show_length
+from clothwright.words import say, show_length
 from clothwright.workbook import Workbook, replay
 from clothwright.workroom.editing import Edit, SetBody, SetChart, commit_edit, edit_from
-from clothwright.workroom.sizing import Sizing, room_words, rooms_of, size_edit, sizing_of
+from clothwright.workroom.pieces.sizing import Sizing, room_words, rooms_of, size_edit, sizing_of
 
 
 def body(

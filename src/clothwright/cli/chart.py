@@ -11,11 +11,12 @@ from clothwright.cli.saying import err, opened, out, seconds_ok, table, write_js
 from clothwright.errors import BadInput
 from clothwright.outputs.guide_md import guide_md
 from clothwright.outputs.table_csv import table_csv
-from clothwright.store.file import write_whole
-from clothwright.units import Unit, parse_length, show_length
-from clothwright.workroom.chart import CHART_FILE, Cell, tasks_of
-from clothwright.workroom.chart import chart as make
-from clothwright.workroom.chart_words import (
+from clothwright.store.book.file import write_whole
+from clothwright.units import Unit, parse_length
+from clothwright.words import show_length
+from clothwright.workroom.planning.chart import CHART_FILE, Cell, tasks_of
+from clothwright.workroom.planning.chart import chart as make
+from clothwright.workroom.planning.chart_words import (
     chart_data,
     chart_document,
     chart_table,

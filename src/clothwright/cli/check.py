@@ -6,9 +6,9 @@ from pathlib import Path
 
 from clothwright.cli.saying import opened, out, write_json
 from clothwright.pattern.finding import Finding, Severity
-from clothwright.units import say
-from clothwright.workroom.checking import findings_of
-from clothwright.workroom.guiding import finding_words
+from clothwright.words import say
+from clothwright.workroom.sewing.guiding import finding_words
+from clothwright.workroom.walking.checking import findings_of
 
 
 def check(workbook: Path, *, json: bool = False) -> int:

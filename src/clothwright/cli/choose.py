@@ -11,9 +11,9 @@ from cyclopts import Parameter
 
 from clothwright.cli.saying import err, listed, opened, out, seconds_ok, table, write_json
 from clothwright.errors import BadInput
-from clothwright.workroom.choosing import Choice, parse_wish, wishes_of
-from clothwright.workroom.choosing import choose as weigh
-from clothwright.workroom.guiding import choice_table, fit_words, write_choices
+from clothwright.workroom.planning.choosing import Choice, parse_wish, wishes_of
+from clothwright.workroom.planning.choosing import choose as weigh
+from clothwright.workroom.sewing.guiding import choice_table, fit_words, write_choices
 
 
 def choose(

@@ -15,12 +15,12 @@ from clothwright.demo.workbooks import DEMOS
 from clothwright.drawing.lay import lay_picture
 from clothwright.errors import BadInput, did_you_mean
 from clothwright.store import create, is_workbook
-from clothwright.store.file import write_whole
-from clothwright.workroom.checking import findings_of
-from clothwright.workroom.guiding import compare_table, finding_words, write_guide
-from clothwright.workroom.laying import keep_better, lay_plan
-from clothwright.workroom.printing import lay_drawing, lay_pdf, print_pieces
-from clothwright.workroom.wearing import garment_pictures, has_print
+from clothwright.store.book.file import write_whole
+from clothwright.workroom.cutting.printing import lay_drawing, lay_pdf, print_pieces
+from clothwright.workroom.searching.laying import keep_better, lay_plan
+from clothwright.workroom.sewing.guiding import compare_table, finding_words, write_guide
+from clothwright.workroom.sewing.wearing import garment_pictures, has_print
+from clothwright.workroom.walking.checking import findings_of
 
 
 def demo(

@@ -9,8 +9,8 @@ from cyclopts import Parameter
 
 from clothwright.cli.progress import watching
 from clothwright.cli.saying import listed, opened, out, seconds_ok
-from clothwright.workroom.guiding import write_guide
-from clothwright.workroom.laying import Laid, keep_better, lay_plan, recall
+from clothwright.workroom.searching.laying import Laid, keep_better, lay_plan, recall
+from clothwright.workroom.sewing.guiding import write_guide
 
 
 def guide(

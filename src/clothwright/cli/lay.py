@@ -13,14 +13,15 @@ from clothwright.drawing.folded import folded_picture
 from clothwright.drawing.lay import lay_picture
 from clothwright.lay.folded import Fold
 from clothwright.store import save_step
-from clothwright.store.file import write_whole
-from clothwright.units import Unit, say, show_length
+from clothwright.store.book.file import write_whole
+from clothwright.units import Unit
+from clothwright.words import say, show_length
 from clothwright.workbook import Workbook
-from clothwright.workroom.folding import folds_asked, with_folds_in, worth_folding
-from clothwright.workroom.guiding import fit_words
-from clothwright.workroom.laying import Laid, keep_better, lay_by_many, lay_plan
-from clothwright.workroom.printing import lay_drawing, lay_pdf
-from clothwright.workroom.wearing import garment_pictures, has_print
+from clothwright.workroom.cutting.printing import lay_drawing, lay_pdf
+from clothwright.workroom.planning.folding import folds_asked, with_folds_in, worth_folding
+from clothwright.workroom.searching.laying import Laid, keep_better, lay_by_many, lay_plan
+from clothwright.workroom.sewing.guiding import fit_words
+from clothwright.workroom.sewing.wearing import garment_pictures, has_print
 
 
 def lay(

@@ -9,7 +9,7 @@ from cyclopts import Parameter
 
 from clothwright.cli.saying import listed, opened, out
 from clothwright.units import parse_length
-from clothwright.workroom.printing import KINDS, print_pieces
+from clothwright.workroom.cutting.printing import KINDS, print_pieces
 
 
 def print_(

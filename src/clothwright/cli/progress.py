@@ -11,7 +11,8 @@ from rich.text import Text
 
 from clothwright.cli.saying import err
 from clothwright.lay.result import Lay
-from clothwright.units import Unit, show_length
+from clothwright.units import Unit
+from clothwright.words import show_length
 
 
 def best_words(lay: Lay, unit: Unit) -> str:

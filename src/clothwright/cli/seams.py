@@ -12,18 +12,19 @@ from clothwright.errors import BadInput
 from clothwright.pattern.measure import side
 from clothwright.pattern.pattern import Pattern
 from clothwright.store import revision
-from clothwright.units import Unit, show_length
+from clothwright.units import Unit
+from clothwright.words import show_length
 from clothwright.workbook import replay
 from clothwright.workroom.editing import Several, commit_edit
-from clothwright.workroom.seam_choices import (
+from clothwright.workroom.pieces.seam_choices import (
     adding,
     forget_refused,
     open_proposals,
     refuse,
     said_seam,
 )
-from clothwright.workroom.seam_ends import ends_words
-from clothwright.workroom.seaming import Proposed
+from clothwright.workroom.pieces.seam_ends import ends_words
+from clothwright.workroom.pieces.seaming import Proposed
 
 
 def seams(

@@ -8,7 +8,7 @@ from typing import Annotated
 from cyclopts import Parameter
 
 from clothwright.cli.saying import out
-from clothwright.workroom.sheets import write_sheets
+from clothwright.workroom.pieces.sheets import write_sheets
 
 
 def sheets(

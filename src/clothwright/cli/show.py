@@ -7,7 +7,7 @@ from pathlib import Path
 from clothwright.cli.saying import opened, out, table
 from clothwright.drawing.piece import cut_words
 from clothwright.pattern.measure import net_length
-from clothwright.units import show_length
+from clothwright.words import show_length
 from clothwright.workbook import replay
 
 

@@ -11,14 +11,15 @@ from cyclopts import Parameter
 from clothwright.cli.saying import err, opened, out, seconds_ok, write_json
 from clothwright.errors import CannotDo
 from clothwright.store import save_step
-from clothwright.units import Unit, parse_length, say, show_length
+from clothwright.units import Unit, parse_length
+from clothwright.words import say, show_length
 from clothwright.workbook import Workbook
-from clothwright.workroom.concessions import LEAST_HEM_MM
-from clothwright.workroom.guiding import fit_words
-from clothwright.workroom.laying import Laid, keep_better, lay_plan, recall
-from clothwright.workroom.ways_kept import applied, keep_ways, ways_report
-from clothwright.workroom.ways_out import SEEN_MM, WayOut
-from clothwright.workroom.ways_out import ways_out as find_ways
+from clothwright.workroom.planning.concessions import LEAST_HEM_MM
+from clothwright.workroom.planning.ways_kept import applied, keep_ways, ways_report
+from clothwright.workroom.planning.ways_out import SEEN_MM, WayOut
+from clothwright.workroom.planning.ways_out import ways_out as find_ways
+from clothwright.workroom.searching.laying import Laid, keep_better, lay_plan, recall
+from clothwright.workroom.sewing.guiding import fit_words
 
 
 def ways_out(

@@ -12,7 +12,8 @@ from clothwright.lay.order import laying_list
 from clothwright.lay.problem import Ring
 from clothwright.lay.result import Lay
 from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
-from clothwright.units import Unit, show_length
+from clothwright.units import Unit
+from clothwright.words import show_length
 
 LAYER_MM = 5.0
 """mm: the layer below shows so far beyond the fold in the picture."""

@@ -22,7 +22,8 @@ from clothwright.lay.result import Lay, Placement
 from clothwright.pattern.piece import Role as EdgeRole
 from clothwright.pattern.whole import unfolded
 from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
-from clothwright.units import Unit, show_length
+from clothwright.units import Unit
+from clothwright.words import show_length
 
 ROOM_MM = 120.0
 """mm drawn past the last piece on a cloth that is still to be bought."""

@@ -12,7 +12,8 @@ from clothwright.pattern.piece import Cut, Dart, Edge, NotchKind, Piece
 from clothwright.pattern.piece import Role as EdgeRole
 from clothwright.pattern.whole import levels_at
 from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
-from clothwright.units import Unit, show_length
+from clothwright.units import Unit
+from clothwright.words import show_length
 
 NOTCH_MM = 6.0
 """mm: length of a notch tick from the cutting line inwards (never past the stitching line)."""

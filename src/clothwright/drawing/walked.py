@@ -11,7 +11,8 @@ from clothwright.pattern.measure import net_at, net_length
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.refs import EdgeRef
 from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
-from clothwright.units import Unit, show_length
+from clothwright.units import Unit
+from clothwright.words import show_length
 
 LETTERS = 0.032
 """Size of words as a share of what is shown."""

@@ -21,7 +21,8 @@ from clothwright.intake.stitching import distance_to
 from clothwright.intake.words_read import edge_names
 from clothwright.pattern.derive import piece_from_cutting
 from clothwright.pattern.piece import Cut, Dart, Edge, Grain, Level, Notch, Piece
-from clothwright.units import Unit, parse_angle_deg, show_length
+from clothwright.units import Unit, parse_angle_deg
+from clothwright.words import show_length
 
 FOLD_MM = 12.0
 """mm: words about a fold this near to an edge, and their height more, are about it."""

@@ -15,7 +15,8 @@ from clothwright.geometry.path import Path
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.piece import Join, Piece
-from clothwright.units import Unit, show_length
+from clothwright.units import Unit
+from clothwright.words import show_length
 
 TOLD_MM = 1.0
 """mm: what lies no farther off is not told: drawings are no finer."""

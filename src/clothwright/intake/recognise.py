@@ -13,7 +13,8 @@ from clothwright.intake.edges import DRAWN
 from clothwright.intake.nested import answered, own_pieces
 from clothwright.intake.outlines import NESTED
 from clothwright.pattern.piece import Piece
-from clothwright.units import Unit, show_length
+from clothwright.units import Unit
+from clothwright.words import show_length
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

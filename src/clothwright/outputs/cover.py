@@ -13,7 +13,8 @@ from clothwright.outputs.pages import Box, Grid, Tile
 from clothwright.outputs.paper import Paper
 from clothwright.outputs.trace import pieces_on_pages
 from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
-from clothwright.units import Unit, show_length
+from clothwright.units import Unit
+from clothwright.words import show_length
 
 TITLE, HEAD, BODY, FINE = 7.0, 4.0, 3.1, 2.6
 """Type sizes in mm."""

@@ -12,7 +12,8 @@ from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from clothwright.errors import BadInput, did_you_mean
-from clothwright.units import Unit, parse_length, show_length
+from clothwright.units import Unit, parse_length
+from clothwright.words import show_length
 
 INCH = 25.4
 LONGEST_PAGE_MM = 14400 / 72 * INCH

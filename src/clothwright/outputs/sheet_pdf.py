@@ -14,7 +14,8 @@ from clothwright.outputs.pdf_canvas import PagePart, PdfPage, pdf_of_pages
 from clothwright.outputs.tiled_pdf import PrintSetting, pattern_pages, plan_pages
 from clothwright.outputs.writer import Writer
 from clothwright.picture.picture import Item, Picture, Text
-from clothwright.units import Unit, show_length
+from clothwright.units import Unit
+from clothwright.words import show_length
 
 WRITER = Writer(
     id="sheet-pdf",

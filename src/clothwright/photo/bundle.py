@@ -21,7 +21,7 @@ from clothwright.photo.lens import Lens, Pose, on_table, seen_at, turn_of
 from clothwright.photo.markers import Seen
 from clothwright.photo.read import Photo
 from clothwright.photo.sheet import marker_corners, sheet_words
-from clothwright.units import listed
+from clothwright.words import listed
 
 Numbers = NDArray[np.float64]
 Places = NDArray[np.intp]

@@ -1,7 +1,11 @@
 """The workbook on disk: a folder with one readable text file and one drawing a piece."""
 
-from clothwright.store.file import BOOK_FILE, create, is_workbook, load, save
-from clothwright.store.history import (
+from clothwright.store.book.file import BOOK_FILE, create, is_workbook, load, save
+from clothwright.store.book.pictures import keep_picture, picture, pictures_named
+from clothwright.store.book.piece_read import piece_from_svg
+from clothwright.store.book.piece_svg import piece_to_svg
+from clothwright.store.history.record import Saved
+from clothwright.store.history.steps import (
     Opened,
     Undoable,
     opened,
@@ -11,10 +15,6 @@ from clothwright.store.history import (
     steps,
     undo,
 )
-from clothwright.store.pictures import keep_picture, picture, pictures_named
-from clothwright.store.piece_read import piece_from_svg
-from clothwright.store.piece_svg import piece_to_svg
-from clothwright.store.record import Saved
 
 __all__ = [
     "BOOK_FILE",

@@ -8,6 +8,7 @@ import re
 import unicodedata
 from fractions import Fraction
 
+from clothwright.errors import Said
 from clothwright.units.unit import quoted
 
 LONGEST_TEXT = 120
@@ -40,7 +41,7 @@ _SIGN = re.compile(r"([+-]) ?")
 class Unreadable(Exception):  # noqa: N818
     """Why an amount cannot be read, and what to write instead; made into ``BadInput`` outside."""
 
-    def __init__(self, why: str, instead: str = "") -> None:
+    def __init__(self, why: Said, instead: str = "") -> None:
         super().__init__(why)
         self.why, self.instead = why, instead
 

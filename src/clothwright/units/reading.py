@@ -4,9 +4,8 @@ import re
 from fractions import Fraction
 from typing import NamedTuple
 
-from clothwright.errors import BadInput
+from clothwright.errors import BadInput, joined
 from clothwright.units.amounts import Unreadable, exact, take_amount, take_sign, tidy
-from clothwright.units.showing import show_length
 from clothwright.units.unit import LONGEST_MM, UNIT_OF_WORD, Unit, quoted, unit_hint
 
 _UNIT = re.compile(r" ?(?:-(?=[a-z]))?([^\W\d_]+|[\"'])\.?")
@@ -45,7 +44,7 @@ expected a length such as 43.5 cm or 17 1/2 in (a number alone means centimetres
     """
     try:
         value = _length_text(text, unit) if isinstance(text, str) else _number(text) * unit.exact_mm
-        return _within(value, least_mm, unit)
+        return _within(value, least_mm)
     except Unreadable as trouble:
         sample = "43.5 cm or 17 1/2 in" if unit.is_metric else "17 1/2 in or 43.5 cm"
         expected = f"a length such as {sample} (a number alone means {unit.plural})"
@@ -101,7 +100,7 @@ def parse_fraction(
 
 def _refusal(value: object, kind: str, trouble: Unreadable, expected: str, where: str) -> BadInput:
     return BadInput(
-        what=f"{quoted(value)} is not {kind}: {trouble.why}",
+        what=joined(f"{quoted(value)} is not {kind}: ", trouble.why),
         where=where,
         expected=expected,
         try_=trouble.instead,
@@ -114,11 +113,11 @@ def _number(value: object) -> Fraction:
     raise Unreadable("it is neither text nor a number")
 
 
-def _within(mm: Fraction, least_mm: float | None, unit: Unit) -> float:
+def _within(mm: Fraction, least_mm: float | None) -> float:
     if abs(mm) > LONGEST_MM:
         raise Unreadable("it is more than a kilometre")
     if least_mm is not None and mm < least_mm:
-        raise Unreadable(f"it should be at least {show_length(least_mm, unit)}")
+        raise Unreadable(("it should be at least ", least_mm))
     return float(mm)
 
 

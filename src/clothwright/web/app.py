@@ -21,7 +21,7 @@ from starlette.types import ASGIApp
 from starlette.websockets import WebSocket
 
 from clothwright.errors import BadInput, CannotDo, ClothwrightError
-from clothwright.units import parse_length, show_length
+from clothwright.units import parse_length
 from clothwright.web.guard import Guard, is_local
 from clothwright.web.keys import Keys
 from clothwright.web.live import listen
@@ -29,6 +29,7 @@ from clothwright.web.page import Asked, Door, Page
 from clothwright.web.pages import PAGES
 from clothwright.web.rendering import problem_page, whole
 from clothwright.web.room import Room
+from clothwright.words import show_length
 
 STATIC = Path(__file__).with_name("static")
 SMALL = 100_000

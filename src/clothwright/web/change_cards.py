@@ -12,9 +12,10 @@ from clothwright.changes import CHANGES
 from clothwright.drawing.before_after import before_after
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
-from clothwright.units import Unit, say
+from clothwright.units import Unit
 from clothwright.web.change_forms import chosen
 from clothwright.web.svg import inline
+from clothwright.words import say
 from clothwright.workbook import Step, Told, Workbook, replay
 
 TITLES = {c.id: c.title for c in CHANGES}

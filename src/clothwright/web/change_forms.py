@@ -8,7 +8,7 @@ from typing import Any
 
 from clothwright.changes.change import Change
 from clothwright.pattern.pattern import Pattern
-from clothwright.units import Unit, show_fraction, show_length
+from clothwright.units import Unit
 from clothwright.web.change_options import (
     TYPED,
     Option,
@@ -16,6 +16,7 @@ from clothwright.web.change_options import (
     levels_said,
     options_of,
 )
+from clothwright.words import show_fraction, show_length
 
 LISTS = ("edges", "pieces")
 

@@ -8,7 +8,8 @@ from markupsafe import Markup
 
 from clothwright.cloth.cloth import Cloth
 from clothwright.drawing.cloth import shown_length
-from clothwright.units import Unit, show_length
+from clothwright.units import Unit
+from clothwright.words import show_length
 
 LEAST_REPEAT_MM = 5.0
 """A smaller repeat cannot be taken hold of, and nothing is matched to it."""

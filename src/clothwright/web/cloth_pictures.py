@@ -11,7 +11,7 @@ from clothwright.cloth.cloth import Cloth
 from clothwright.cloth.prints import picture_spots
 from clothwright.errors import BadInput
 from clothwright.store import picture, pictures_named
-from clothwright.store.picture_name import picture_type
+from clothwright.store.book.picture_name import picture_type
 from clothwright.web.brief import brief
 from clothwright.web.page import Asked, Door
 

@@ -6,7 +6,8 @@ from markupsafe import Markup
 
 from clothwright.cloth.cloth import Cloth, Flaw
 from clothwright.drawing.cloth import shown_length
-from clothwright.units import Unit, show_length
+from clothwright.units import Unit
+from clothwright.words import show_length
 
 APART = 3.0
 """The knobs stand so many of their radii beside a flaw, so that a finger hits the one meant."""

@@ -5,7 +5,8 @@ from __future__ import annotations
 from clothwright.cloth.cloth import Cloth, after_washing, to_buy
 from clothwright.cloth.widths import convert
 from clothwright.errors import BadInput
-from clothwright.units import Unit, show_fraction, show_length
+from clothwright.units import Unit
+from clothwright.words import show_fraction, show_length
 
 IN = 25.4
 YARD = 914.4

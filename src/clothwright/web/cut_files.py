@@ -12,7 +12,7 @@ from typing import NamedTuple
 from starlette.responses import Response
 
 from clothwright.web.page import Asked, Door, handed_over
-from clothwright.workroom.printing import print_pieces
+from clothwright.workroom.cutting.printing import print_pieces
 
 
 class PieceFile(NamedTuple):

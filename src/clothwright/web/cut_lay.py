@@ -22,10 +22,11 @@ from clothwright.lay.result import Lay, Placement
 from clothwright.lay.track import Asking, Track, track
 from clothwright.lay.track import Laid as LaidPoints
 from clothwright.pattern.finding import Severity
-from clothwright.units import Unit, say, show_length
+from clothwright.units import Unit
 from clothwright.web.jobs import LayState, lays_of
 from clothwright.web.page import Asked
-from clothwright.workroom.laying import Laid, lay_file
+from clothwright.words import say, show_length
+from clothwright.workroom.searching.laying import Laid, lay_file
 
 NEAR_TEETH = 40
 """How many repeats either way are looked through for a place that keeps several rules."""

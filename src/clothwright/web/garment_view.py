@@ -28,8 +28,8 @@ from clothwright.web.cut_lay import lay_mark
 from clothwright.web.jobs import LayState
 from clothwright.web.page import Asked
 from clothwright.web.svg import EM_MM, inner
-from clothwright.workroom.laying import Laid
-from clothwright.workroom.wearing import has_print
+from clothwright.workroom.searching.laying import Laid
+from clothwright.workroom.sewing.wearing import has_print
 
 MARGIN_MM = 6.0
 ROUGH_MM = 0.4

@@ -12,9 +12,10 @@ from clothwright.intake.edges import DRAWN
 from clothwright.intake.nested import FATES, fates_of
 from clothwright.intake.typed.pieces import said_by
 from clothwright.pattern.piece import Cut, Piece, Role
-from clothwright.units import Unit, show_length
-from clothwright.workroom.sitting import Look, Outline
-from clothwright.workroom.sitting_edges import settled
+from clothwright.units import Unit
+from clothwright.words import show_length
+from clothwright.workroom.pieces.sitting import Look, Outline
+from clothwright.workroom.pieces.sitting_edges import settled
 
 EDGE_WORDS = (
     "hem",

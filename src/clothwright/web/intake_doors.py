@@ -18,11 +18,11 @@ from clothwright.intake.edges import DRAWN
 from clothwright.intake.nested import FATES
 from clothwright.units import parse_angle_deg, parse_length
 from clothwright.web.page import Asked
-from clothwright.workroom import inbox, sitting, sitting_edges, typing
-from clothwright.workroom.inbox import Waiting
-from clothwright.workroom.sitting import Look, Outline
-from clothwright.workroom.sitting_reading import may_be_read_otherwise
-from clothwright.workroom.sitting_sizes import plain_sizes, sizes_of
+from clothwright.workroom.pieces import inbox, sitting, sitting_edges, typing
+from clothwright.workroom.pieces.inbox import Waiting
+from clothwright.workroom.pieces.sitting import Look, Outline
+from clothwright.workroom.pieces.sitting_reading import may_be_read_otherwise
+from clothwright.workroom.pieces.sitting_sizes import plain_sizes, sizes_of
 
 LARGEST = 25_000_000
 FREE = ("notches", "darts", "levels", "fold")

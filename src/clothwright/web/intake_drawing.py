@@ -15,8 +15,8 @@ from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
 from clothwright.units import Unit
 from clothwright.web.brief import brief_path
 from clothwright.web.svg import inline
-from clothwright.workroom.sitting import Look, Outline
-from clothwright.workroom.sitting_edges import Corner, corners_of, settled
+from clothwright.workroom.pieces.sitting import Look, Outline
+from clothwright.workroom.pieces.sitting_edges import Corner, corners_of, settled
 
 NAME_SHARE = 0.028
 """Size of an edge's name, as a share of the drawing's longer side."""

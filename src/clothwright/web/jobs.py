@@ -29,8 +29,15 @@ from clothwright.web.lay_state import LayState, Stage, WaysState, best_words
 from clothwright.web.room import OpenBook
 from clothwright.web.searching import Kind, Task, search
 from clothwright.workbook import Workbook
-from clothwright.workroom.laying import Laid, compile_plan, laid_so, lay_file, rank, recall
-from clothwright.workroom.ways_kept import ways_file
+from clothwright.workroom.planning.ways_kept import ways_file
+from clothwright.workroom.searching.laying import (
+    Laid,
+    compile_plan,
+    laid_so,
+    lay_file,
+    rank,
+    recall,
+)
 
 __all__ = ["SECONDS", "LayState", "Lays", "WaysState", "best_words", "lays_of", "spare_cores"]
 

@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from typing import Any, Literal
 
 from clothwright.lay.result import Lay
-from clothwright.units import Unit, show_length
-from clothwright.workroom.laying import Laid
+from clothwright.units import Unit
+from clothwright.words import show_length
+from clothwright.workroom.searching.laying import Laid
 
 Stage = Literal["none", "waiting", "laying", "done", "stale", "failed"]
 

@@ -9,16 +9,17 @@ from urllib.parse import urlencode
 from clothwright.errors import ClothwrightError
 from clothwright.geometry.vec import Vec
 from clothwright.photo.correct import Hold
-from clothwright.units import Unit, say, show_length
+from clothwright.units import Unit
 from clothwright.web.brief import brief_path
 from clothwright.web.page import Asked
-from clothwright.workroom.inbox import Waiting
-from clothwright.workroom.photo_crossing import MEND
-from clothwright.workroom.photo_found import FOUND
-from clothwright.workroom.photo_said import MOST, Photos, of_photos, photos_of
-from clothwright.workroom.photo_sitting import MOVED, RIGHT, Said, View, stamp_of, view_of
-from clothwright.workroom.photo_solving import whole_table
-from clothwright.workroom.photographing import followed, place_words
+from clothwright.words import say, show_length
+from clothwright.workroom.pieces.inbox import Waiting
+from clothwright.workroom.pieces.photo_crossing import MEND
+from clothwright.workroom.pieces.photo_found import FOUND
+from clothwright.workroom.pieces.photo_said import MOST, Photos, of_photos, photos_of
+from clothwright.workroom.pieces.photo_sitting import MOVED, RIGHT, Said, View, stamp_of, view_of
+from clothwright.workroom.pieces.photo_solving import whole_table
+from clothwright.workroom.pieces.photographing import followed, place_words
 
 RING_MM = 9.0
 """Radius of the ring round a doubt."""

@@ -11,17 +11,18 @@ from starlette.responses import JSONResponse, RedirectResponse, Response
 from clothwright.errors import BadInput, ClothwrightError
 from clothwright.geometry.vec import Vec
 from clothwright.outputs.paper import parse_paper
-from clothwright.units import Unit, parse_length, say, show_length
+from clothwright.units import Unit, parse_length
 from clothwright.web.brief import brief_path
 from clothwright.web.page import Asked, Door, handed_over
 from clothwright.web.photo_cards import mark_of
-from clothwright.workroom import inbox, photo_said, photo_sitting, sitting_edges
-from clothwright.workroom.photo_crossing import MEND
-from clothwright.workroom.photo_found import PICTURE
-from clothwright.workroom.photo_sitting import View
-from clothwright.workroom.photo_solving import WHOLE
-from clothwright.workroom.photographing import is_photo, place_words
-from clothwright.workroom.sheets import sheets_pdf
+from clothwright.words import say, show_length
+from clothwright.workroom.pieces import inbox, photo_said, photo_sitting, sitting_edges
+from clothwright.workroom.pieces.photo_crossing import MEND
+from clothwright.workroom.pieces.photo_found import PICTURE
+from clothwright.workroom.pieces.photo_sitting import View
+from clothwright.workroom.pieces.photo_solving import WHOLE
+from clothwright.workroom.pieces.photographing import is_photo, place_words
+from clothwright.workroom.pieces.sheets import sheets_pdf
 
 LARGEST = 25_000_000
 HERE = "/b/{book}/add"

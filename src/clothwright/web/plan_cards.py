@@ -19,11 +19,12 @@ from clothwright.lay.match import SeamMatch
 from clothwright.lay.problem import Ring
 from clothwright.lay.result import Placement
 from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
-from clothwright.units import Unit, say, show_length
+from clothwright.units import Unit
 from clothwright.web.jobs import LayState
 from clothwright.web.svg import inline
-from clothwright.workroom.guiding import fit_words
-from clothwright.workroom.laying import Laid
+from clothwright.words import say, show_length
+from clothwright.workroom.searching.laying import Laid
+from clothwright.workroom.sewing.guiding import fit_words
 
 ROUGH_MM = 1.5
 """A small drawing may stray this far from the cutting line."""

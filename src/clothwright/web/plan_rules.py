@@ -10,7 +10,7 @@ from clothwright.cloth.plan import Folded, Pin, PlacingRule, Plan
 from clothwright.errors import ClothwrightError
 from clothwright.lay.compile import Compiled, compile_lay
 from clothwright.lay.folded import WAYS, asked_folds, why_single
-from clothwright.store.plain import length_text
+from clothwright.store.book.plain import length_text
 from clothwright.web.page import Asked
 from clothwright.web.rule_choices import Sources
 from clothwright.web.rule_forms import RuleField, fields_of, kind_for, mark_of, why_not

@@ -15,9 +15,9 @@ from clothwright.intake.dxf_layers import NAMES, NUMBERED
 from clothwright.intake.pdf.said_tiles import said_tiles
 from clothwright.units import parse_length
 from clothwright.web.page import Asked, Door
-from clothwright.workroom import inbox, sitting
-from clothwright.workroom.inbox import Waiting
-from clothwright.workroom.sitting_reading import with_reading
+from clothwright.workroom.pieces import inbox, sitting
+from clothwright.workroom.pieces.inbox import Waiting
+from clothwright.workroom.pieces.sitting_reading import with_reading
 
 WAYS = ("found", "grid", "rows", NONE)
 

@@ -17,7 +17,7 @@ from clothwright.intake.dxf_layers import NAMES, NUMBERED
 from clothwright.intake.pdf.said_tiles import said_tiles
 from clothwright.picture.picture import Item, Picture, Role, Stroke, Text
 from clothwright.web.svg import inline
-from clothwright.workroom.sitting import Look
+from clothwright.workroom.pieces.sitting import Look
 
 MOST_LINES = 400
 """Lines in the small picture of the pages, the longest."""

@@ -9,8 +9,8 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
 from clothwright.errors import BadInput
-from clothwright.units import show_length
 from clothwright.web.page import Asked, Page
+from clothwright.words import show_length
 
 TEMPLATES = Path(__file__).with_name("templates")
 

@@ -19,11 +19,11 @@ from clothwright.store import (
     Saved,
     Undoable,
     create,
-    history,
     is_workbook,
     opened,
     revision,
 )
+from clothwright.store.history import steps as history
 from clothwright.web.live import Hub
 from clothwright.workbook import Replay, Workbook, replay
 from clothwright.workroom.editing import Committed, commit_edit, edit_from

@@ -10,8 +10,9 @@ from clothwright.cloth.plan import CutFrom, Plan
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Piece, Role
 from clothwright.pattern.refs import EdgeRef
-from clothwright.store.plain import length_text
-from clothwright.units import Unit, show_length
+from clothwright.store.book.plain import length_text
+from clothwright.units import Unit
+from clothwright.words import show_length
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -9,8 +9,8 @@ from dataclasses import dataclass, replace
 from clothwright.cloth.plan import CutFrom, OnBorder, OnGrain, PlacingRule
 from clothwright.errors import BadInput, ClothwrightError, Mistakes
 from clothwright.lay.compile import compile_lay
-from clothwright.store.parts import rule_values, rule_with
-from clothwright.store.plain import length_text
+from clothwright.store.book.parts import rule_values, rule_with
+from clothwright.store.book.plain import length_text
 from clothwright.units import parse_angle_deg, parse_length
 from clothwright.web.rule_choices import CHOICES, NONE, Choice, Sources
 from clothwright.web.rule_kinds import Ask, Kind, kind_of

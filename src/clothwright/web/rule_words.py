@@ -16,7 +16,8 @@ from clothwright.cloth.plan import (
     Pin,
     PlacingRule,
 )
-from clothwright.units import Unit, show_length
+from clothwright.units import Unit
+from clothwright.words import show_length
 
 MATCHES = {"level": "in height", "upright": "to the side", "both": "in height and to the side"}
 GRAINS = {"along": "along the grain", "across": "across the grain", "bias": "on the bias"}

@@ -19,20 +19,20 @@ from typing import Literal
 from clothwright.errors import ClothwrightError
 from clothwright.lay.folded import Fold
 from clothwright.lay.result import Lay
-from clothwright.units import say
+from clothwright.words import say
 from clothwright.workbook import Workbook
-from clothwright.workroom.concessions import LEAST_HEM_MM
-from clothwright.workroom.guiding import fit_words
-from clothwright.workroom.laying import (
+from clothwright.workroom.planning.concessions import LEAST_HEM_MM
+from clothwright.workroom.planning.ways_kept import keep_ways, ways_report
+from clothwright.workroom.planning.ways_out import WayOut, ways_out
+from clothwright.workroom.searching.laying import (
     Laid,
     keep_better,
     lay_by_many,
     lay_plan,
     recall,
 )
-from clothwright.workroom.spreading import one_core
-from clothwright.workroom.ways_kept import keep_ways, ways_report
-from clothwright.workroom.ways_out import WayOut, ways_out
+from clothwright.workroom.searching.spreading import one_core
+from clothwright.workroom.sewing.guiding import fit_words
 
 TELL_S = 0.5
 """Better lays are told no more often than this."""

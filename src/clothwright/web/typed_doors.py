@@ -7,7 +7,7 @@ from urllib.parse import urlencode
 from starlette.responses import JSONResponse, RedirectResponse, Response
 
 from clothwright.web.page import Asked, Door
-from clothwright.workroom import typing
+from clothwright.workroom.pieces import typing
 
 LARGEST = 400_000
 """Bytes of a form with a text."""

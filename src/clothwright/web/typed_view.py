@@ -20,8 +20,8 @@ from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
 from clothwright.units import Unit
 from clothwright.web.page import Asked
 from clothwright.web.svg import inline
-from clothwright.workroom import typing
-from clothwright.workroom.inbox import Waiting
+from clothwright.workroom.pieces import typing
+from clothwright.workroom.pieces.inbox import Waiting
 
 EXAMPLE = """piece pocket
 unit cm

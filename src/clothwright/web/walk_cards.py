@@ -15,11 +15,12 @@ from clothwright.pattern.finding import Finding, Mend
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Piece
 from clothwright.picture.picture import Picture, Role, Stroke, Text
-from clothwright.units import Unit, say, show_length
+from clothwright.units import Unit
 from clothwright.web.page import Asked
 from clothwright.web.svg import inline
+from clothwright.words import say, show_length
 from clothwright.workbook import change_of, check_settings
-from clothwright.workroom.checking import checked
+from clothwright.workroom.walking.checking import checked
 
 MUCH = 8.0
 """A difference is looked at closely when the seam is more than this many times as long."""

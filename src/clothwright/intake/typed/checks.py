@@ -14,7 +14,8 @@ from clothwright.geometry.vec import Vec
 from clothwright.intake.typed.lines import LENGTH, Lengths, Measure, Note, as_typed, known_name
 from clothwright.intake.typed.lines import length_in as length_of
 from clothwright.intake.typed.points import Spot, placed
-from clothwright.units import Unit, show_length
+from clothwright.units import Unit
+from clothwright.words import show_length
 
 TAPE_MM = 3.0
 """mm: a check may miss by this much; what a tape on tissue gives (our own figure)."""

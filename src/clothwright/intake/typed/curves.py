@@ -15,7 +15,8 @@ from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.geometry.vec import Vec
 from clothwright.intake.typed.edges import Depth, Run, Step, TypedEdge
 from clothwright.intake.typed.lines import Lengths, as_typed, known_name
-from clothwright.units import Unit, show_length
+from clothwright.units import Unit
+from clothwright.words import show_length
 
 LEAST_LEAN = 0.03
 """Cosine below which a line stands square to the way the curve goes: two ways are then alike."""

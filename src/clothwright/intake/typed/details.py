@@ -22,7 +22,8 @@ from clothwright.intake.typed.lines import (
 )
 from clothwright.intake.typed.points import placed, spot_of
 from clothwright.pattern.piece import Cut, Dart, Edge, Grain, Level, Mark, Notch, NotchKind
-from clothwright.units import Unit, parse_angle_deg, show_length
+from clothwright.units import Unit, parse_angle_deg
+from clothwright.words import show_length
 
 ON_EDGE_MM = 2.0
 """mm: a point this near to an edge lies on it."""

@@ -9,9 +9,10 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from clothwright.errors import BadInput, did_you_mean
-from clothwright.units import Unit, parse_length, show_length
+from clothwright.units import Unit, parse_length
 from clothwright.units.amounts import spelled
 from clothwright.units.unit import UNIT_OF_WORD
+from clothwright.words import show_length
 
 MOST_LETTERS = 100_000
 MOST_LINES = 1_500

@@ -7,7 +7,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from clothwright.geometry.path import join_all
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.piece import Edge, Level, Mark, Role
-from clothwright.units import Unit, show_length
+from clothwright.units import Unit
+from clothwright.words import show_length
 
 FAR_MM = 30.0
 """mm: a mark may lie so far outside the outline, in an allowance (our own figure)."""

@@ -10,7 +10,8 @@ from clothwright.geometry.path import Path
 from clothwright.geometry.region import is_simple, polygon_area
 from clothwright.geometry.vec import Vec
 from clothwright.intake.typed.edges import TypedEdge
-from clothwright.units import Unit, show_length
+from clothwright.units import Unit
+from clothwright.words import show_length
 
 FLATTEN_MM = 0.1
 

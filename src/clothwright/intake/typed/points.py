@@ -29,7 +29,8 @@ from clothwright.intake.typed.moves import (
     moves_before_from,
     only_moves,
 )
-from clothwright.units import Unit, show_length
+from clothwright.units import Unit
+from clothwright.words import show_length
 
 STEPS = {"up": Vec(0, 1), "down": Vec(0, -1), "left": Vec(-1, 0), "right": Vec(1, 0)}
 _I = re.IGNORECASE

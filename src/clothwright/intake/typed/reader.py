@@ -24,7 +24,8 @@ from clothwright.intake.typed.points import placed, spot_of
 from clothwright.intake.typed.sheet import MOST_SLIPS, Sheet, Typed
 from clothwright.intake.typed.walk import Walk, walk_of
 from clothwright.intake.typed.whole import finished
-from clothwright.units import Unit, parse_unit, show_length
+from clothwright.units import Unit, parse_unit
+from clothwright.words import show_length
 
 MOST_POINTS = 200
 MOST_EDGES = 60

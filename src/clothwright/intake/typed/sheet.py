@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
-from clothwright.errors import BadInput, CannotDo, Mistakes
+from clothwright.errors import BadInput, CannotDo, Mistakes, put
 from clothwright.geometry.path import Path
 from clothwright.geometry.vec import Vec
 from clothwright.intake.typed.checks import TAPE_MM, Checked
@@ -103,7 +103,7 @@ class Sheet:
 
     def _behind(self, note: Note, error: BadInput) -> BadInput:
         """Return the error, or that it comes of an earlier line: a point that was not read."""
-        m = re.match(r'no point is called "(.+?)"', error.what)
+        m = re.match(r'no point is called "(.+?)"', put(error.what))
         name = found_in(self.failed, m[1]) if m else ""
         if not name:
             return error

@@ -19,7 +19,8 @@ from clothwright.intake.typed.noticed import bare_told, outside_told
 from clothwright.intake.typed.outline import Round, check_simple, round_of
 from clothwright.intake.typed.sheet import MOST_SLIPS, Sheet, TypedPiece
 from clothwright.pattern.piece import Dart, Edge, Grain, Join, Level, Mark, Role
-from clothwright.units import Unit, show_length
+from clothwright.units import Unit
+from clothwright.words import show_length
 
 MOST_CHECKS = 40
 MOST_DETAILS = 200

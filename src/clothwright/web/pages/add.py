@@ -14,9 +14,9 @@ from clothwright.web.reading_doors import DOORS as READING_DOORS
 from clothwright.web.reading_view import reading
 from clothwright.web.typed_doors import DOORS as TYPED_DOORS
 from clothwright.web.typed_view import typed_context
-from clothwright.workroom import inbox, sitting
-from clothwright.workroom.adding import ALL_READERS
-from clothwright.workroom.sitting import Look, Outline, size_shown
+from clothwright.workroom.pieces import inbox, sitting
+from clothwright.workroom.pieces.adding import ALL_READERS
+from clothwright.workroom.pieces.sitting import Look, Outline, size_shown
 
 
 def render(asked: Asked) -> Mapping[str, object]:

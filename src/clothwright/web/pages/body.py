@@ -11,10 +11,11 @@ from clothwright.body.charts import EXAMPLES
 from clothwright.body.measures import MEASURES, Measure, measure_of
 from clothwright.body.plausible import WHO, Doubt, doubts
 from clothwright.body.suggest import KINDS, Standing
-from clothwright.units import Unit, say, show_length
+from clothwright.units import Unit
 from clothwright.web.page import Asked, Page
+from clothwright.words import say, show_length
 from clothwright.workbook import Step, Workbook
-from clothwright.workroom.sizing import Sizing, room_words, rooms_of, sizing_of, step_edit
+from clothwright.workroom.pieces.sizing import Sizing, room_words, rooms_of, sizing_of, step_edit
 
 FIRST = ("high-bust", "bust", "waist", "hip")
 """What a size is chosen by; other measurements are folded away until they are taken."""

@@ -12,13 +12,13 @@ from starlette.responses import JSONResponse, Response
 from clothwright.changes import CHANGES
 from clothwright.errors import BadInput, CannotDo, Mistakes
 from clothwright.pattern.pattern import Pattern
-from clothwright.units import say
 from clothwright.web.change_cards import TITLES, cards, drawn, states
 from clothwright.web.change_forms import fields_of
 from clothwright.web.page import Asked, Door, Page
+from clothwright.words import say
 from clothwright.workbook import Workbook, change_of, replay
-from clothwright.workroom.checking import findings_of
 from clothwright.workroom.editing import AddChange, SetChange, apply_edit, edit_from
+from clothwright.workroom.walking.checking import findings_of
 
 NO_PIECE = "No piece is drawn otherwise than before."
 

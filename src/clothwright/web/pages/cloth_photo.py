@@ -15,9 +15,10 @@ from clothwright.cloth.cloth import Cloth
 from clothwright.errors import BadInput, ClothwrightError
 from clothwright.photo.read import Photo
 from clothwright.photo.repeat import Measured
-from clothwright.units import Unit, parse_length, show_length
+from clothwright.units import Unit, parse_length
 from clothwright.web.page import Asked, Door, Page
-from clothwright.workroom.cloth_photos import (
+from clothwright.words import show_length
+from clothwright.workroom.cloth.photos import (
     KEPT_SIDE,
     LARGEST,
     SHOWN_SIDE,

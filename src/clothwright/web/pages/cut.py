@@ -20,7 +20,7 @@ from clothwright.lay.order import LayingStep, laying_list
 from clothwright.lay.problem import Ring
 from clothwright.pattern.finding import Severity
 from clothwright.picture.picture import Picture
-from clothwright.units import Unit, say, show_length
+from clothwright.units import Unit
 from clothwright.web.cut_files import PIECE_FILES, piece_doors
 from clothwright.web.cut_lay import (
     Table,
@@ -37,10 +37,11 @@ from clothwright.web.garment_view import worn_of
 from clothwright.web.jobs import SECONDS, LayState, lays_of
 from clothwright.web.page import Asked, Door, Page, handed_over
 from clothwright.web.svg import inline
-from clothwright.workroom.laying import lay_file
-from clothwright.workroom.printing import lay_drawing, lay_pdf, print_pieces
-from clothwright.workroom.ticks import done_ticks, set_ticks
-from clothwright.workroom.wearing import garment_pictures
+from clothwright.words import say, show_length
+from clothwright.workroom.cutting.printing import lay_drawing, lay_pdf, print_pieces
+from clothwright.workroom.cutting.ticks import done_ticks, set_ticks
+from clothwright.workroom.searching.laying import lay_file
+from clothwright.workroom.sewing.wearing import garment_pictures
 
 PAPERS = ("A4", "Letter")
 MOST_FAULTS = 3

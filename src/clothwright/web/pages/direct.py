@@ -17,12 +17,13 @@ from clothwright.geometry.path import join_all
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.refs import EdgeRef
-from clothwright.units import Unit, say, show_length
+from clothwright.units import Unit
 from clothwright.web.brief import brief, brief_path
 from clothwright.web.page import Asked, Door, Page
 from clothwright.web.svg import inline
+from clothwright.words import say, show_length
 from clothwright.workbook import check_settings
-from clothwright.workroom.pulling import FARTHEST_MM, SeamNow, pulled, pulls_of, seam_now
+from clothwright.workroom.changing.pulling import FARTHEST_MM, SeamNow, pulled, pulls_of, seam_now
 
 HERE = "/b/{book}/direct"
 KNOB_SHARE = 0.012

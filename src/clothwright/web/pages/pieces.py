@@ -19,11 +19,12 @@ from clothwright.pattern.refs import EdgeRef
 from clothwright.pattern.whole import levels_at
 from clothwright.picture.picture import Picture, Text
 from clothwright.picture.picture import Role as PictureRole
-from clothwright.units import Unit, say, show_length
+from clothwright.units import Unit
 from clothwright.web.brief import brief_path
 from clothwright.web.page import Asked, Page
 from clothwright.web.svg import inline
 from clothwright.web.tape import tape
+from clothwright.words import say, show_length
 
 TAPE_MM = 6000.0
 """Longer than any table is shown; what hangs over is cut off."""

@@ -12,7 +12,7 @@ from clothwright.cloth.plan import Plan
 from clothwright.errors import BadInput
 from clothwright.pattern.piece import Role
 from clothwright.store import save_step
-from clothwright.units import Unit, show_length
+from clothwright.units import Unit
 from clothwright.web.garment_view import worn_by_plan
 from clothwright.web.jobs import SECONDS, WaysState, lays_of
 from clothwright.web.page import Asked, Door, Page
@@ -20,10 +20,17 @@ from clothwright.web.plan_cards import cards
 from clothwright.web.plan_rules import address, rules_of
 from clothwright.web.rule_doors import DOORS
 from clothwright.web.rule_words import rule_words
+from clothwright.words import show_length
 from clothwright.workbook import Workbook
-from clothwright.workroom.choosing import MOST_WISHES, Wish, parse_wish, plans_from, wishes_of
-from clothwright.workroom.guiding import compare_table
-from clothwright.workroom.ways_kept import applied
+from clothwright.workroom.planning.choosing import (
+    MOST_WISHES,
+    Wish,
+    parse_wish,
+    plans_from,
+    wishes_of,
+)
+from clothwright.workroom.planning.ways_kept import applied
+from clothwright.workroom.sewing.guiding import compare_table
 
 TIMES = ((10, "10 seconds"), (20, "20 seconds"), (60, "1 minute"), (300, "5 minutes"))
 WAYS_S = 30.0

@@ -13,11 +13,11 @@ from clothwright.errors import BadInput, CannotDo, ClothwrightError
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Role
 from clothwright.pattern.refs import EdgeRef, parse_edge
-from clothwright.units import show_length
 from clothwright.web.page import Asked, Door, Page
 from clothwright.web.walk_cards import walked_drawings
+from clothwright.words import show_length
 from clothwright.workroom.editing import AddSeam
-from clothwright.workroom.seam_choices import (
+from clothwright.workroom.pieces.seam_choices import (
     adding,
     forget_refused,
     open_proposals,
@@ -26,8 +26,8 @@ from clothwright.workroom.seam_choices import (
     said_seam,
     turned,
 )
-from clothwright.workroom.seam_ends import ends_words
-from clothwright.workroom.seaming import Proposed, pair_of
+from clothwright.workroom.pieces.seam_ends import ends_words
+from clothwright.workroom.pieces.seaming import Proposed, pair_of
 
 MOST_SHOWN = 30
 

@@ -30,10 +30,10 @@ from clothwright.picture.picture import Picture, Text
 from clothwright.web.jobs import lays_of
 from clothwright.web.page import Asked, Door, Page, handed_over
 from clothwright.web.svg import inline
-from clothwright.workroom.guiding import BLADES, cuts_table, guide_document
-from clothwright.workroom.laying import Laid, lay_file, recall
-from clothwright.workroom.sewing import sew_steps
-from clothwright.workroom.ticks import done_ticks, set_ticks
+from clothwright.workroom.cutting.ticks import done_ticks, set_ticks
+from clothwright.workroom.searching.laying import Laid, lay_file, recall
+from clothwright.workroom.sewing.guiding import BLADES, cuts_table, guide_document
+from clothwright.workroom.sewing.order import sew_steps
 
 SEWING = "sewing"
 """The list of ticks of the sewing: of no plan, so that it stays when the lay is another."""

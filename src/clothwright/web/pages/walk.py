@@ -11,10 +11,11 @@ from clothwright.checks.walk import Walk, run_name, walk_seam
 from clothwright.pattern.finding import Finding, Severity
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Role as EdgeRole
-from clothwright.units import Unit, show_length
+from clothwright.units import Unit
 from clothwright.web.page import Asked, Page
 from clothwright.web.walk_cards import count_words, difference_words, finding_card, walked_drawings
-from clothwright.workroom.checking import findings_of
+from clothwright.words import show_length
+from clothwright.workroom.walking.checking import findings_of
 
 GROUPS = (
     (Severity.FAULT, "Faults", "bad", "to mend before cutting"),

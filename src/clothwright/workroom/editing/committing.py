@@ -12,11 +12,12 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from clothwright.errors import CannotDo, ClothwrightError
-from clothwright.store import Opened, Saved, history
-from clothwright.store.history import Made, Now
-from clothwright.store.record import Key
-from clothwright.store.touched import clash, touched
-from clothwright.units import say
+from clothwright.store import Opened, Saved
+from clothwright.store.history import steps as history
+from clothwright.store.history.record import Key
+from clothwright.store.history.steps import Made, Now
+from clothwright.store.history.touched import clash, touched
+from clothwright.words import say
 from clothwright.workbook import Replay, Workbook, replay
 from clothwright.workroom.editing import kinds
 from clothwright.workroom.editing.doing import Desk, done

@@ -20,13 +20,13 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.sizes import SizeRange
 from clothwright.store import Opened, piece_from_svg
-from clothwright.store.parts import cloth_with, rule_with, seam_with, settings_with
-from clothwright.store.plain import length_text
+from clothwright.store.book.parts import cloth_with, rule_with, seam_with, settings_with
+from clothwright.store.book.plain import length_text
 from clothwright.units import Unit, parse_length, parse_unit
 from clothwright.workbook import Step, Workbook, change_of
-from clothwright.workroom.adding import with_sizes
 from clothwright.workroom.editing import kinds
-from clothwright.workroom.edits import of
+from clothwright.workroom.pieces.adding import with_sizes
+from clothwright.workroom.planning.tried import of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,0 +1,1 @@
+"""The workbook's text and drawings."""

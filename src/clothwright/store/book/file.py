@@ -1,0 +1,322 @@
+"""The workbook's folder: read whole, saved so that a power cut leaves the last saved state.
+
+Order of a save: new drawings first, each written to the side, flushed and renamed under a name
+that no saved state uses; then workbook.toml, which names them, is replaced in one step; drawings
+that it no longer names are removed last. Whatever moment the power goes, workbook.toml is whole
+and every drawing it names is there.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import fields, replace
+from pathlib import Path
+from typing import NamedTuple
+
+from clothwright.errors import BadInput, ClothwrightError
+from clothwright.pattern.piece import Piece
+from clothwright.store.book.format import FORMAT, read_book, read_table, settled, up_to_date
+from clothwright.store.book.lock import Lock, held
+from clothwright.store.book.models import drawing_key
+from clothwright.store.book.piece_read import piece_from_svg
+from clothwright.store.book.piece_svg import piece_to_svg
+from clothwright.store.book.plain import drawings, said_by, to_plain
+from clothwright.store.book.sync import fresh, synced
+from clothwright.store.book.upgrade import format_of
+from clothwright.workbook import Workbook
+
+BOOK_FILE = "workbook.toml"
+PIECES = "pieces"
+HEAD = """Clothwright workbook: read it, edit it, add comments; they stay.
+Lengths are text such as "5/8 in" or "43,5 cm"; a bare number counts in `unit`.
+The pieces as bought lie in the folder "pieces"; the changes below are replayed on them."""
+
+
+def is_workbook(folder: Path) -> bool:
+    """Tell whether a folder holds a workbook."""
+    return (folder / BOOK_FILE).is_file()
+
+
+def load(folder: Path) -> Workbook:
+    """Return the workbook in a folder. Raises BadInput or Mistakes that name file and line."""
+    text = read_text(folder)
+    while True:
+        try:
+            return read_book(text, BOOK_FILE, lambda name, file: drawn(folder, name, file))
+        except ClothwrightError:
+            again = read_text(folder)
+            if again == text:
+                raise
+            text = again  # somebody saved while we were reading
+
+
+def read_text(folder: Path) -> str:
+    """Return the text of a folder's workbook.toml. Raises BadInput."""
+    file = folder / BOOK_FILE
+    try:
+        return file.read_text(encoding="utf-8")
+    except FileNotFoundError:
+        raise BadInput(
+            where=str(folder),
+            what="there is no workbook in this folder",
+            expected=f"a folder with a {BOOK_FILE}",
+            try_=f"clothwright new {folder}",
+        ) from None
+    except NotADirectoryError:
+        raise BadInput(
+            where=str(folder), what="this is a file", expected="a workbook's folder"
+        ) from None
+    except UnicodeDecodeError as error:
+        raise BadInput(
+            where=BOOK_FILE,
+            what=f"byte {error.start} is not UTF-8 text",
+            expected="a text file in UTF-8",
+        ) from None
+    except OSError as error:
+        raise BadInput(where=str(file), what=f"it cannot be read ({error.strerror})") from None
+
+
+def drawn(folder: Path, name: str, file: str) -> Piece:
+    """Return the piece of a drawing, under the name workbook.toml gives it. Raises BadInput."""
+    return piece_of(drawing(folder, name, file), name, file)
+
+
+def drawing(folder: Path, name: str, file: str) -> bytes:
+    """Return a piece's drawing as it lies in the folder. Raises BadInput, also for one outside."""
+    if not re.fullmatch(r"[^/\\:]+(/[^/\\:]+)*", file) or ".." in file.split("/"):
+        raise BadInput(
+            what=f'the file "{file}" lies outside the workbook',
+            expected=f'a file such as "{PIECES}/{name}.svg"',
+        )
+    try:
+        return (folder / file).read_bytes()
+    except OSError as error:
+        raise BadInput(
+            what=f'the drawing {file} of "{name}" cannot be read ({error.strerror})',
+            expected="the drawing, or no entry for this piece",
+        ) from None
+
+
+def piece_of(data: bytes, name: str, file: str) -> Piece:
+    """Return the piece that a drawing shows, under a name. Raises BadInput."""
+    piece = piece_from_svg(data, file)
+    return piece if piece.name == name else replace(piece, name=name)
+
+
+def create(folder: Path, book: Workbook) -> None:
+    """Make a new workbook in a folder. Raises BadInput when there is one already."""
+    if is_workbook(folder):
+        raise BadInput(
+            where=str(folder),
+            what="there is a workbook in this folder already",
+            expected="a new folder",
+            try_="another name; nothing was changed",
+        )
+    if folder.exists() and not folder.is_dir():
+        raise BadInput(where=str(folder), what="this is a file", expected="a new folder")
+    (folder / PIECES).mkdir(parents=True, exist_ok=True)
+    save(book, folder)
+
+
+def save(book: Workbook, folder: Path, *, previous: Workbook | None = None) -> None:
+    """Save a workbook into its folder, whole or not at all.
+
+    previous: the workbook as it was loaded; when the folder holds another one by now (somebody
+    else saved in between), nothing is written and BadInput says so. A workbook.toml that cannot be
+    read (a slip in an edit by hand) is never overwritten. Raises BadInput, Mistakes.
+    """
+    try:
+        with held(folder) as lock:
+            text = read_text(folder) if is_workbook(folder) else None
+            if previous is not None and text is not None and load(folder) != previous:
+                raise BadInput(
+                    where=str(folder),
+                    what="the workbook was changed by somebody else since you opened it",
+                    expected="the state you opened",
+                    try_="the same again on the new state; nothing was overwritten",
+                )
+            _save(book, folder, text, lock)
+    except OSError as error:
+        raise BadInput(
+            where=str(folder),
+            what=f"the workbook could not be saved ({error.strerror or error})",
+            expected="a disk that can be written to",
+            try_="again when there is room; the last saved state is as it was",
+        ) from None
+
+
+def _save(book: Workbook, folder: Path, text: str | None, lock: Lock) -> None:
+    put_down(folder, made_ready(book, folder, text), text, lock)
+
+
+class Ready(NamedTuple):
+    """A state about to be saved: workbook.toml, the file of each piece, and the drawings to write.
+
+    files: by the key of each drawing (models.drawing_key).
+    gone: drawings that the state before names and this one does not.
+    """
+
+    text: str
+    files: dict[str, str]
+    new: dict[str, bytes]
+    gone: frozenset[str]
+
+
+def made_ready(book: Workbook, folder: Path, text: str | None) -> Ready:
+    """Return what saving a workbook would write, over the text that is there; write nothing.
+
+    Raises BadInput or Mistakes when the text there cannot be read, or the workbook would not come
+    back as it is.
+    """
+    old_table = None if text is None else read_table(text, BOOK_FILE)
+    old = {} if old_table is None else {p.key: p.file for p in old_table.piece}
+    files, new = _place_pieces(book, folder, old)
+    plain = to_plain(book, files)
+    if text is None or old_table is None:
+        whole = fresh(plain, HEAD)
+    else:
+        whole = synced(
+            up_to_date(text, BOOK_FILE),
+            said_by(old_table, book.unit),
+            plain,
+            bare_counts_anew=old_table.unit is not book.unit,
+        )
+    _prove(whole, book, files)
+    return Ready(whole, files, new, frozenset(old.values()) - set(files.values()))
+
+
+def put_down(folder: Path, ready: Ready, text: str | None, lock: Lock) -> None:
+    """Write a state made ready, in the order that a power cut cannot hurt. text: what is there.
+
+    Raises OSError when the disk fails; the state before is then as it was.
+    """
+    if text is not None and ready.text != text:
+        _keep_old_format(folder, text)
+    lock.note({*ready.new, *ready.gone})
+    try:
+        for name, data in ready.new.items():
+            write_whole(folder / name, data)
+        if ready.text != text:
+            write_whole(folder / BOOK_FILE, ready.text.encode("utf-8"))
+    except OSError:
+        _remove(folder, ready.new)
+        raise
+    _remove(folder, ready.gone - set(ready.files.values()))
+    tidy(folder, lock, ready.files.values())
+
+
+def tidy(folder: Path, lock: Lock, files: Iterable[str]) -> None:
+    """Remove what a save that died left behind. files: the drawings that workbook.toml names."""
+    _remove(folder, lock.left_over - set(files))
+    _remove_drafts(folder)
+
+
+def _keep_old_format(folder: Path, text: str) -> None:
+    version = format_of(text, FORMAT, BOOK_FILE)
+    kept = folder / f"workbook.format-{version}.toml"
+    if version != FORMAT and not kept.exists():
+        write_whole(kept, text.encode("utf-8"))
+
+
+def _prove(text: str, book: Workbook, files: Mapping[str, str]) -> None:
+    """Read back what is about to be saved. Raises BadInput when it would come back different."""
+    pieces = {files[drawing_key(p.name, size)]: p for p, size in drawings(book.bought)}
+    again = read_book(text, BOOK_FILE, lambda _, file: pieces[file])
+    steps = tuple(replace(s, params=settled(s.params)) for s in book.steps)
+    for f in fields(Workbook):
+        if getattr(again, f.name) != (steps if f.name == "steps" else getattr(book, f.name)):
+            raise BadInput(
+                where=f"saving, {f.name}",
+                what="something in it would not come back as it is",
+                expected="plain text, finite lengths and whole tables",
+                try_="another value; nothing was changed",
+            )
+
+
+def _place_pieces(
+    book: Workbook, folder: Path, old: Mapping[str, str]
+) -> tuple[dict[str, str], dict[str, bytes]]:
+    """Return each piece's file, and the drawings to write under names that nothing uses."""
+    files: dict[str, str] = {}
+    new: dict[str, bytes] = {}
+    taken = set(old.values())
+    for piece, size in drawings(book.bought):
+        key = drawing_key(piece.name, size)
+        name = old.get(key)
+        if name is not None and _holds(folder, name, piece):
+            files[key] = name
+            continue
+        files[key] = name = free_name(f"{piece.name} {size}".strip(), taken, folder)
+        taken.add(name)
+        new[name] = _proven_drawing(piece)
+    return files, new
+
+
+def _holds(folder: Path, name: str, piece: Piece) -> bool:
+    try:
+        return drawn(folder, piece.name, name) == piece
+    except ClothwrightError:
+        return False
+
+
+def _proven_drawing(piece: Piece) -> bytes:
+    """Return the piece's drawing. Raises BadInput when it would not come back as it is."""
+    data = piece_to_svg(piece).encode("utf-8", errors="replace")
+    again: Piece | None = None
+    with contextlib.suppress(ClothwrightError):
+        again = piece_from_svg(data, piece.name)
+    if again != piece:
+        raise BadInput(
+            where=f'piece "{piece.name}"',
+            what="something in it cannot be written into a drawing",
+            expected="names and notes of printable letters, finite measures",
+            try_="other names; nothing was changed",
+        )
+    return data
+
+
+def free_name(piece: str, taken: set[str], folder: Path) -> str:
+    """Return a file for a new drawing that neither the workbook nor anybody else uses."""
+    plain = "".join(c if c.isalnum() or c in " -_" else "-" for c in piece)[:60].strip() or "piece"
+    lowered = {t.lower() for t in taken}
+    names = (f"{PIECES}/{plain}{'' if k == 1 else f' {k}'}.svg" for k in range(1, 1_000_000))
+    return next(n for n in names if n.lower() not in lowered and not (folder / n).exists())
+
+
+def write_whole(file: Path, data: bytes) -> None:
+    """Write a file so that it is there whole or not at all, whatever happens."""
+    file.parent.mkdir(parents=True, exist_ok=True)
+    draft = file.with_name(f".{file.name}.{os.getpid()}.part")
+    with draft.open("wb") as out:
+        out.write(data)
+        out.flush()
+        os.fsync(out.fileno())
+    draft.replace(file)
+    flush_folder(file.parent)
+
+
+def flush_folder(folder: Path) -> None:
+    """Make a rename last through a power cut (where the system lets a folder be flushed)."""
+    with contextlib.suppress(OSError):
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
+
+
+def _remove(folder: Path, files: Iterable[str]) -> None:
+    for name in files:
+        with contextlib.suppress(OSError):
+            (folder / name).unlink()
+
+
+def _remove_drafts(folder: Path) -> None:
+    """Remove drafts of a save that died; nobody else is writing while the lock is held."""
+    for place in (folder, folder / PIECES):
+        for draft in place.glob(".*.part"):
+            with contextlib.suppress(OSError):
+                draft.unlink()

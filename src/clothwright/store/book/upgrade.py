@@ -1,0 +1,73 @@
+"""Old formats of workbook.toml, brought up to date one step at a time.
+
+A step edits the text's blocks in place, so that comments and wording come through an upgrade.
+The file on disk is written in the current format at the next save; the text as it was is kept
+beside it once.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Callable
+from functools import lru_cache
+
+from clothwright.errors import BadInput
+from clothwright.store.book.blocks import Block, Entry, blocks
+
+
+def from_0(root: Block) -> None:
+    """Format 0 (drafts before the first release): one `selvedge` for both margins of a cloth."""
+    for cloth in (c for c in root.children if c.name == "cloth"):
+        named = {e.key for e in cloth.entries}
+        out: list[Entry] = []
+        for entry in cloth.entries:
+            if entry.key != "selvedge":
+                out.append(entry)
+                continue
+            rest = entry.text.split("=", 1)[1]
+            rest = rest if rest.endswith("\n") else rest + "\n"
+            out += [
+                Entry(f"{side} ={rest}", side, entry.line)
+                for side in ("margin_lower", "margin_upper")
+                if side not in named
+            ]
+        cloth.entries = out
+
+
+STEPS: dict[int, Callable[[Block], None]] = {0: from_0}
+"""From each old format to the next."""
+
+
+@lru_cache(maxsize=8)
+def format_of(text: str, current: int, where: str) -> int:
+    """Return a TOML text's format. Raises BadInput for a newer, missing or odd one."""
+    raw = tomllib.loads(text)
+    version = raw.get("format")
+    if isinstance(version, bool) or not isinstance(version, int) or version < 0:
+        raise BadInput(
+            where=where,
+            what=f'its "format" is {version!r}' if "format" in raw else 'it has no "format"',
+            expected=f"format = {current}",
+        )
+    if version > current:
+        raise BadInput(
+            where=where,
+            what=f"the workbook has format {version}, made by a newer Clothwright",
+            expected=f"format {current} or older",
+            try_="a newer Clothwright; nothing was changed",
+        )
+    return version
+
+
+def upgraded(text: str, current: int, where: str) -> str:
+    """Return the text in the current format. Raises BadInput for a newer, missing or odd one."""
+    version = format_of(text, current, where)
+    if version == current:
+        return text
+    root = blocks(text)
+    for step in range(version, current):
+        STEPS[step](root)
+    root.entries = [
+        e._replace(text=f"format = {current}\n") if e.key == "format" else e for e in root.entries
+    ]
+    return root.text()

@@ -1,0 +1,1 @@
+"""Undo and redo that outlast a restart."""

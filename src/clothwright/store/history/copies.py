@@ -1,0 +1,146 @@
+"""Copies of what was saved, each under a name made from its contents, so that none is kept twice.
+
+A copy is a file that any unpacker opens (gzip). A state of the workbook is one copy too: a line
+that names the copy of every drawing, and then workbook.toml as it stood, to the letter.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import gzip
+import hashlib
+import json
+import zlib
+from collections import OrderedDict
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from threading import Lock
+
+from clothwright.errors import BadInput
+from clothwright.store.book.file import BOOK_FILE, drawing, piece_of, read_text, write_whole
+from clothwright.store.book.format import read_book, read_table
+from clothwright.workbook import Workbook
+
+COPIES = "history/copies"
+MOST_READ = 8
+"""How many workbooks that were read are remembered, by what they were read from."""
+_READ: OrderedDict[str, Workbook] = OrderedDict()
+_AT_ONCE = Lock()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class State:
+    """A saved state, to the letter. book: workbook.toml; drawings: file name -> its bytes."""
+
+    book: bytes
+    drawings: Mapping[str, bytes]
+
+    @property
+    def head(self) -> bytes:
+        """The line that names the copy of every drawing."""
+        names = {file: name_of(data) for file, data in sorted(self.drawings.items())}
+        return json.dumps(names, ensure_ascii=False).encode() + b"\n"
+
+    @property
+    def id(self) -> str:
+        """The name of this state's own copy: two states alike to the letter have the same."""
+        return name_of(self.head + self.book)
+
+    @property
+    def text(self) -> str:
+        """workbook.toml as text, line ends as the program reads them."""
+        return self.book.decode("utf-8").replace("\r\n", "\n").replace("\r", "\n")
+
+    def workbook(self) -> Workbook:
+        """Return the workbook; the last few read are remembered. Raises BadInput, Mistakes."""
+        known = self.id
+        with _AT_ONCE:
+            book = _READ.get(known)
+        if book is None:
+            book = read_book(
+                self.text, BOOK_FILE, lambda name, file: piece_of(self.drawings[file], name, file)
+            )
+        with _AT_ONCE:
+            _READ[known] = book
+            _READ.move_to_end(known)
+            while len(_READ) > MOST_READ:
+                _READ.popitem(last=False)
+        return book
+
+
+def name_of(data: bytes) -> str:
+    """Return the name that a copy of these bytes has."""
+    return hashlib.sha256(data).hexdigest()[:40]
+
+
+def on_disk(folder: Path) -> State:
+    """Return the state that lies in the folder now. Raises BadInput, Mistakes."""
+    text = read_text(folder)
+    raw = (folder / BOOK_FILE).read_bytes()
+    rows = read_table(text, BOOK_FILE).piece
+    drawings = {row.file: drawing(folder, row.name, row.file) for row in rows}
+    return State(book=raw, drawings=drawings)
+
+
+def is_still(folder: Path, state: State) -> bool:
+    """Tell whether the folder holds a state to the letter. Raises OSError."""
+    if (folder / BOOK_FILE).read_bytes() != state.book:
+        return False
+    return all((folder / file).read_bytes() == data for file, data in state.drawings.items())
+
+
+def keep(folder: Path, state: State) -> str:
+    """Keep copies of a state and of its drawings; return the state's name. Raises OSError."""
+    for data in state.drawings.values():
+        _keep(folder, data)
+    return _keep(folder, state.head + state.book)
+
+
+def _keep(folder: Path, data: bytes) -> str:
+    name = name_of(data)
+    file = _file(folder, name)
+    if not file.exists():
+        write_whole(file, gzip.compress(data, 6, mtime=0))
+    return name
+
+
+def _file(folder: Path, name: str) -> Path:
+    return folder / COPIES / f"{name}.gz"
+
+
+def kept(folder: Path, name: str) -> State:
+    """Return a state from its copies. Raises BadInput when one is gone or damaged."""
+    head, _, book = _copy(folder, name).partition(b"\n")
+    names = json.loads(head)
+    return State(book=book, drawings={file: _copy(folder, n) for file, n in names.items()})
+
+
+def _copy(folder: Path, name: str) -> bytes:
+    data: bytes | None = None
+    with contextlib.suppress(OSError, EOFError, zlib.error):
+        data = gzip.decompress(_file(folder, name).read_bytes())
+    if data is None or name_of(data) != name:
+        raise BadInput(
+            where=f"{COPIES}/{name}.gz",
+            what="the copy of an earlier state is gone or damaged",
+            expected="the file as it was written",
+            try_="to go on from the state you have; it is whole",
+        )
+    return data
+
+
+def drop_unnamed(folder: Path, states: Collection[str]) -> int:
+    """Remove every copy that none of these states needs, and drafts; return how many."""
+    needed = set(states)
+    for name in states:
+        with contextlib.suppress(BadInput, ValueError):
+            head, _, _ = _copy(folder, name).partition(b"\n")
+            needed |= set(json.loads(head).values())
+    gone = 0
+    for file in (folder / COPIES).iterdir():
+        if file.name.removesuffix(".gz") not in needed:
+            with contextlib.suppress(OSError):
+                file.unlink()
+                gone += 1
+    return gone

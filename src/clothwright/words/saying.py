@@ -1,0 +1,132 @@
+"""Lengths, angles and shares in the maker's words.  Rounding is for the eye only."""
+
+import math
+from collections.abc import Sequence
+from fractions import Fraction
+
+from clothwright.errors import BadInput, ClothwrightError, Said, put
+from clothwright.units import Unit
+
+_STEP = {
+    Unit.mm: Fraction(1, 10),
+    Unit.cm: Fraction(1, 10),
+    Unit.m: Fraction(1, 100),
+    Unit.inch: Fraction(1, 16),
+    Unit.foot: Fraction(1, 16),
+    Unit.yard: Fraction(1, 8),
+}
+
+
+def show_length(
+    mm: float, unit: Unit, *, nearest: Fraction | None = None, sign: bool = False
+) -> str:
+    """A length in millimetres as the maker reads it in her unit.
+
+    Inches as mixed fractions to the nearest 1/16, feet as feet and inches, yards to 1/8,
+    millimetres and centimetres to 0.1, metres to 0.01.  ``nearest`` is another step, counted in
+    the unit (in inches when feet are shown).  Halfway goes away from zero.  ``sign`` puts a plus
+    before what is longer than nothing.
+
+    >>> show_length(444.5, Unit.inch), show_length(444.5, Unit.cm), show_length(1700, Unit.foot)
+    ('17 1/2 in', '44.5 cm', '5 ft 6 15/16 in')
+    >>> show_length(15.5, Unit.inch, nearest=Fraction(1, 8), sign=True), show_length(-0.01, Unit.mm)
+    ('+5/8 in', '0 mm')
+    """
+    part = Unit.inch if unit is Unit.foot else unit
+    count = _rounded(mm, part, _STEP[unit] if nearest is None else nearest)
+    size = abs(count)
+    if unit is Unit.foot:
+        text = _feet(size)
+    else:
+        text = f"{_decimal(size) if unit.is_metric else _mixed(size)} {unit.value}"
+    return _signed(text, count, sign)
+
+
+def show_angle_deg(angle_deg: float, *, sign: bool = False) -> str:
+    """An angle to a tenth of a degree.
+
+    >>> show_angle_deg(8.8203)
+    '8.8°'
+    """
+    count = _to_step(angle_deg, Fraction(1, 10), "angle")
+    return _signed(f"{_decimal(abs(count))}°", count, sign)
+
+
+def show_fraction(share: float, *, sign: bool = False) -> str:
+    """A share (0.03) in percent, to a tenth.
+
+    >>> show_fraction(0.0325)
+    '3.3 %'
+    """
+    count = _to_step(share * 100, Fraction(1, 10), "share")
+    return _signed(f"{_decimal(abs(count))} %", count, sign)
+
+
+def say(sentence: Said, unit: Unit, *, nearest: Fraction | None = None) -> str:
+    """The sentence as text, each of its lengths shown in ``unit``.
+
+    >>> say(("Shortened ", "front", " by ", 25.4), Unit.inch)
+    'Shortened front by 1 in'
+    """
+    return put(sentence, lambda mm: show_length(mm, unit, nearest=nearest))
+
+
+def told(error: ClothwrightError, unit: Unit) -> str:
+    """Return what an error says, its lengths in ``unit``.
+
+    >>> told(BadInput(what=("the hem would be ", 508.0, " deep")), Unit.inch)
+    'The hem would be 20 in deep.'
+    """
+    return error.told(lambda mm: show_length(mm, unit))
+
+
+def listed(names: Sequence[str]) -> str:
+    """Return names as a list in words.
+
+    >>> listed(["front", "back", "sleeve"])
+    'front, back and sleeve'
+    """
+    if len(names) < 2:
+        return "".join(names)
+    return ", ".join(names[:-1]) + " and " + names[-1]
+
+
+def _rounded(mm: float, unit: Unit, step: Fraction) -> Fraction:
+    if step <= 0:
+        raise BadInput(what=f"lengths cannot be shown to the nearest {step}", expected="1/16 or so")
+    return _to_step(mm, step * unit.exact_mm, "length") / unit.exact_mm
+
+
+def _to_step(value: float, step: Fraction, kind: str) -> Fraction:
+    """The multiple of ``step`` closest to the value; float dust below 1e-9 does not decide ties."""
+    if not math.isfinite(value):
+        raise BadInput(what=f"this {kind} came out as {value}, which is not a number")
+    steps = Fraction(repr(round(float(value), 9))) / step
+    whole = math.floor(abs(steps) + Fraction(1, 2))
+    return (whole if steps > 0 else -whole) * step
+
+
+def _signed(text: str, count: Fraction, plus: bool) -> str:
+    if count < 0:
+        return "-" + text
+    return "+" + text if plus and count > 0 else text
+
+
+def _mixed(size: Fraction) -> str:
+    whole, part = divmod(size, 1)
+    if not part:
+        return str(whole)
+    return f"{whole} {part}" if whole else str(part)
+
+
+def _decimal(size: Fraction) -> str:
+    """At most six decimals, none of them an idle zero at the end."""
+    text = f"{float(size):.6f}".rstrip("0").rstrip(".")
+    return text or "0"
+
+
+def _feet(inches: Fraction) -> str:
+    feet, rest = divmod(inches, 12)
+    if not feet:
+        return f"{_mixed(rest)} in"
+    return f"{feet} ft {_mixed(rest)} in" if rest else f"{feet} ft"

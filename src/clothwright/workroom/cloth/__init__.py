@@ -1,0 +1,1 @@
+"""The cloth and its print."""

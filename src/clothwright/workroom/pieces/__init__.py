@@ -1,0 +1,1 @@
+"""Getting the pieces in: files, photos, typed measurements; seams and sizes."""

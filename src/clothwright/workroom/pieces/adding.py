@@ -1,0 +1,162 @@
+"""Add pieces from drawings to a workbook."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from pathlib import Path as FilePath
+
+from clothwright.errors import BadInput
+from clothwright.intake import READERS, Drawing, Reader, propose_sized
+from clothwright.intake.recognise import Answers
+from clothwright.intake.svg import is_annotated
+from clothwright.intake.typed.file import READER as TYPED_READER
+from clothwright.intake.typed.file import typed_pieces
+from clothwright.pattern.piece import Piece
+from clothwright.pattern.sizes import SizeRange
+from clothwright.photo.read import read_photo
+from clothwright.store import piece_from_svg
+from clothwright.store.book.file import write_whole
+from clothwright.units import Unit
+from clothwright.workbook import Workbook
+from clothwright.workroom.pieces.photographing import (
+    SUFFIXES,
+    Photographed,
+    bar_length,
+    corrected,
+    moves_from,
+    note_words,
+    outline_drawing,
+    photographed,
+    photos_in,
+    picture_png,
+)
+
+
+def _photo(data: bytes, name: str) -> Drawing:
+    """Return the outline of a paper piece in one photo, its sheet's bar taken to be 200 mm."""
+    drawing = outline_drawing(photographed((read_photo(data, name),)), Unit.mm)
+    words = "the sheet's bar was taken to be 200 mm: measure it, and say a length if it is not"
+    return replace(drawing, notes=(*drawing.notes, words))
+
+
+PHOTO_READER = Reader(
+    id="photo",
+    title="Photo of a paper piece beside a marker sheet",
+    suffixes=SUFFIXES,
+    read=_photo,
+)
+ALL_READERS: tuple[Reader, ...] = (*READERS, PHOTO_READER)
+"""Every kind of file that pieces come from: drawings, and photos of paper pieces."""
+
+
+def reader_of(name: str) -> Reader:
+    """Return the reader for a file of this name. Raises BadInput: which endings are read."""
+    suffix = FilePath(name).suffix.lower()
+    for reader in ALL_READERS:
+        if suffix in reader.suffixes:
+            return reader
+    known = [s for r in ALL_READERS for s in r.suffixes]
+    raise BadInput(
+        where=name,
+        what=f'files ending in "{suffix}" are not read yet' if suffix else "its name has no ending",
+        expected="a file ending in " + " or ".join(known),
+    )
+
+
+def with_drawing(
+    book: Workbook,
+    file: FilePath,
+    answers: Answers,
+    *,
+    more: Sequence[FilePath] = (),
+    bar: str = "",
+    correct: str = "",
+    show: FilePath | None = None,
+    replace_same: bool = False,
+) -> tuple[Workbook, tuple[Piece, ...], tuple[str, ...]]:
+    """Return the workbook with the drawing's pieces, those pieces, and notes in words.
+
+    more: further photos of the same piece. bar: what a ruler says of the sheets' 200 mm bar.
+    correct: places of the outline put elsewhere by hand ("120,35 by 2,0; 60,300 out"). show: where
+    the flat picture with the outline over it is written (these four: photos only).
+    Raises BadInput; the workbook given stays as it is.
+    """
+    reader = reader_of(file.name)
+    try:
+        data = file.read_bytes()
+    except OSError as error:
+        raise BadInput(where=str(file), what=f"it cannot be read ({error.strerror})") from None
+    pieces: tuple[Piece, ...]
+    notes: tuple[str, ...] = ()
+    note = ""
+    sizes: SizeRange | None = None
+    if is_annotated(data):
+        pieces = (piece_from_svg(data, file.name),)
+    elif reader is TYPED_READER and not (more or bar or show or correct):
+        pieces, notes = typed_pieces(data, file.name, answers, book.unit)
+    else:
+        if reader is PHOTO_READER:
+            found = _from_photos((file, *more), answers, bar, correct)
+            note = note_words(found, 1 + len(more), len(found.outline.doubts))
+            if show is not None:
+                write_whole(show, picture_png(found))
+            drawing = outline_drawing(found, book.unit)
+        elif more or bar or show or correct:
+            raise BadInput(
+                where=file.name,
+                what="only photos of one piece come several at once, with --bar, --correct, --show",
+                expected="one drawing at a time",
+            )
+        else:
+            drawing = reader.drawing(data, file.name, answers)
+        sized = propose_sized(drawing, answers, unit=book.unit)
+        pieces, notes, sizes = sized.draft.pieces, sized.draft.notes, sized.sizes
+        if note:
+            pieces = tuple(
+                replace(p, note="; ".join(w for w in (p.note, note) if w)) for p in pieces
+            )
+    kept = {p.name: p for p in book.bought.pieces}
+    for piece in pieces:
+        if piece.name in kept and not replace_same:
+            raise BadInput(
+                where=file.name,
+                what=f'the workbook has a piece "{piece.name}" already',
+                expected="another name (--name), or --replace",
+            )
+        kept[piece.name] = piece
+    known, said = with_sizes(book.bought.sizes, sizes, {p.name for p in pieces})
+    bought = replace(book.bought, pieces=tuple(kept.values()), sizes=known)
+    return replace(book, bought=bought), pieces, (*notes, *said)
+
+
+def _from_photos(
+    files: Sequence[FilePath], answers: Answers, bar: str, correct: str
+) -> Photographed:
+    """Return the piece in several photos, its outline corrected as asked. Raises BadInput."""
+    moves = moves_from(correct)
+    found = photographed(photos_in(files), bar_mm=bar_length(bar), name=answers.name)
+    return corrected(found, moves)
+
+
+def with_sizes(
+    known: SizeRange | None, new: SizeRange | None, added: set[str]
+) -> tuple[SizeRange | None, tuple[str, ...]]:
+    """Return the sizes of a pattern after pieces were added, and what became of new ones, in words.
+
+    added: names of the pieces added; what was known of their sizes is forgotten. Sizes of another
+    range than the pattern's own are not kept.
+    """
+    for name in added:
+        if known is not None and name in known.piece_names:
+            known = known.without(name)
+    if new is None or known is None:
+        return new or known, ()
+    if (known.names, known.drawn) != (new.names, new.drawn):
+        words = (
+            f"other sizes not kept: the workbook has {', '.join(known.names)} with {known.drawn} "
+            f"shown, this drawing {', '.join(new.names)} with {new.drawn}"
+        )
+        return known, (words,)
+    sets = (a + b for a, b in zip(known.pieces, new.pieces, strict=True))
+    return replace(known, pieces=tuple(sets)), ()

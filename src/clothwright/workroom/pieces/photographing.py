@@ -1,0 +1,349 @@
+"""A paper piece from its photos: flattened, outlined, shown for correction, made into a drawing."""
+
+from __future__ import annotations
+
+import io
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from pathlib import Path as FilePath
+
+import numpy as np
+from PIL import Image, ImageDraw
+
+from clothwright.errors import BadInput
+from clothwright.geometry.path import Path
+from clothwright.geometry.segment import Line
+from clothwright.geometry.transform import scaling, translation
+from clothwright.geometry.vec import Vec
+from clothwright.intake import Drawing, DrawnLine
+from clothwright.photo.correct import REACH_MM, Correction, Mended, mended
+from clothwright.photo.doubts import Doubt
+from clothwright.photo.flatten import Flat, bar_doubts, check_bar, flatten
+from clothwright.photo.outline import Outlined, find_outline
+from clothwright.photo.read import Photo, Pixels, read_photo
+from clothwright.photo.sheet import BAR_MM
+from clothwright.units import Unit, parse_length
+from clothwright.words import show_length
+
+SUFFIXES = (".jpg", ".jpeg", ".png", ".heic", ".heif")
+"""Endings of the photos that are read."""
+ROUND_MM = 40.0
+"""So much of the table is shown round the outline."""
+FAR_MM = 10.0
+"""A place farther from the outline than this means no point of it."""
+LINE, INNER, DOUBT = (200, 30, 30), (30, 60, 190), (220, 120, 0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Photographed:
+    """A piece found in photos; mm, y up, (0, 0) at the lower left of `picture`.
+
+    outline: closed path, lines inside it, doubts with their places, error. picture: (h, w, 3) red,
+    green, blue, straight from above, `px_per_mm`. notes: what is doubtful about the photos, words.
+    sheets: corners of each marker sheet. by_hand_mm: how far it was corrected by hand at most, None
+    when it was not.
+    """
+
+    name: str
+    outline: Outlined
+    picture: Pixels
+    px_per_mm: float
+    notes: tuple[str, ...]
+    sheets: Mapping[int, tuple[Vec, ...]] = field(default_factory=dict)
+    by_hand_mm: float | None = None
+
+    @property
+    def error_mm(self) -> float:
+        """The stated error of the outline: 19 times in 20 it lies no farther off."""
+        return self.outline.error_mm
+
+    @property
+    def size_mm(self) -> tuple[float, float]:
+        """Width and height of the picture."""
+        rows, columns = self.picture.shape[:2]
+        return columns / self.px_per_mm, rows / self.px_per_mm
+
+
+def is_photo(name: str) -> bool:
+    """Tell whether a file's name is that of a photo."""
+    return FilePath(name).suffix.lower() in SUFFIXES
+
+
+def bar_length(text: str, where: str = "--bar") -> float:
+    """Return the measured length of the bar, mm; "" stands for 200 mm. Raises BadInput."""
+    return parse_length(text, unit=Unit.mm, where=where, least_mm=1.0) if text else BAR_MM
+
+
+def photos_in(files: Sequence[FilePath]) -> tuple[Photo, ...]:
+    """Return the photos in files. Raises BadInput: one that cannot be read, and why."""
+    found = []
+    for file in files:
+        try:
+            data = file.read_bytes()
+        except OSError as error:
+            raise BadInput(where=str(file), what=f"it cannot be read ({error.strerror})") from None
+        found.append(read_photo(data, file.name))
+    return tuple(found)
+
+
+def photographed(
+    photos: Sequence[Photo],
+    *,
+    bar_mm: float = BAR_MM,
+    at: tuple[float, float] | None = None,
+    by: str = "",
+    name: str = "",
+) -> Photographed:
+    """Return the piece in photos that show marker sheets beside it.
+
+    bar_mm: what a ruler says of the sheets' bar. at: a place inside the piece, mm of the whole flat
+    picture, None for the largest. by: "line", "edge" or "". name: of the piece. Raises BadInput.
+    """
+    flat = flatten(photos, bar_mm=bar_mm)
+    return found_on(flat, name or FilePath(photos[0].name).stem, at=at, by=by)
+
+
+def found_on(
+    flat: Flat, name: str, *, at: tuple[float, float] | None = None, by: str = ""
+) -> Photographed:
+    """Return the piece on a flat table; as `photographed`."""
+    return _cropped(flat, find_outline(flat, at, by=by), name)
+
+
+def _cropped(flat: Flat, found: Outlined, name: str) -> Photographed:
+    """The part of the flat picture round the piece, everything counted from its lower left."""
+    low, high = found.path.bounds()
+    scale, rows, columns = flat.px_per_mm, *flat.image.shape[:2]
+    left = max(0, int((low.x - ROUND_MM) * scale))
+    right = min(columns, int((high.x + ROUND_MM) * scale) + 1)
+    top = max(0, int(rows - (high.y + ROUND_MM) * scale))
+    bottom = min(rows, int(rows - (low.y - ROUND_MM) * scale) + 1)
+    shift = Vec(-left / scale, -(rows - bottom) / scale)
+    move = translation(shift)
+    outline = replace(
+        found,
+        path=found.path.transformed(move),
+        inner=tuple(p.transformed(move) for p in found.inner),
+        doubts=tuple(d._replace(at=d.at + shift) for d in found.doubts),
+    )
+    return Photographed(
+        name=name,
+        outline=outline,
+        picture=flat.image[top:bottom, left:right].copy(),
+        px_per_mm=scale,
+        notes=flat.doubts,
+        sheets={
+            n: tuple(Vec(float(x), float(y)) + shift for x, y in at)
+            for n, at in flat.sheets.items()
+        },
+    )
+
+
+def with_bar(found: Photographed, bar_mm: float) -> Photographed:
+    """Return a piece that was found with a bar of 200 mm, with the bar as a ruler says.
+
+    All lengths grow by the same factor. Raises BadInput for a bar that cannot be right.
+    """
+    check_bar(bar_mm)
+    share = bar_mm / BAR_MM
+    grown = scaling(share)
+    outline = replace(
+        found.outline,
+        path=found.outline.path.transformed(grown),
+        inner=tuple(p.transformed(grown) for p in found.outline.inner),
+        doubts=tuple(d._replace(at=d.at * share) for d in found.outline.doubts),
+        error_mm=found.outline.error_mm * share,
+    )
+    return replace(
+        found,
+        outline=outline,
+        px_per_mm=found.px_per_mm / share,
+        notes=(*found.notes, *bar_doubts(bar_mm)),
+        sheets={n: tuple(p * share for p in at) for n, at in found.sheets.items()},
+    )
+
+
+def corrected(
+    found: Photographed, moves: Sequence[tuple[tuple[float, float], tuple[float, float] | None]]
+) -> Photographed:
+    """Return the piece with its outline corrected by hand.
+
+    moves: (a place on the outline, where it should be; None takes the place out, so that the line
+    runs fair across), mm of the picture. Doubts that lie there count as seen to.
+    Raises BadInput for a place outside the picture.
+    """
+    made = corrections_of(found, moves)
+    return with_outline(found, made, mended(found.outline.path, made)) if made else found
+
+
+def with_outline(found: Photographed, made: Sequence[Correction], after: Mended) -> Photographed:
+    """Return the piece with the outline that corrections made of it; see `corrected`."""
+    spots = [p for c in made for p in (c.at, c.to) if p is not None and c.to != c.at]
+    doubts = tuple(
+        d for d in found.outline.doubts if all(d.at.distance(p) >= REACH_MM for p in spots)
+    )
+    outline = replace(found.outline, path=after.path, doubts=doubts)
+    return replace(found, outline=outline, by_hand_mm=after.farthest_mm)
+
+
+_NUMBER = r"(-?\d{1,5}(?:\.\d{1,4})?)"
+_MOVE = re.compile(
+    rf"(?:at\s+)?{_NUMBER}\s*,\s*{_NUMBER}\s+(?:by\s+{_NUMBER}\s*,\s*{_NUMBER}|(out))",
+    re.IGNORECASE,
+)
+
+
+def moves_from(text: str) -> tuple[tuple[Vec, Vec | None], ...]:
+    """Read "120,35 by 2,0; 60,300 out" into moves of places on the outline, mm of the picture.
+
+    by: to the right and up (negative: to the left, down). out: the place is taken out of the line.
+    Raises BadInput.
+    """
+    moves = []
+    for part in filter(str.strip, text.split(";")):
+        found = _MOVE.fullmatch(part.strip())
+        if not found:
+            raise BadInput(
+                where="--correct",
+                what=f'"{part.strip()}" is no correction',
+                expected='a place and how far it goes, in mm, such as "120,35 by 2,0", or '
+                '"60,300 out"',
+            )
+        at = Vec(float(found[1]), float(found[2]))
+        to = None if found[5] else at + Vec(float(found[3]), float(found[4]))
+        moves.append((at, to))
+    return tuple(moves)
+
+
+def holds_of(found: Photographed, made: Sequence[Correction]) -> Mended:
+    """Return the outline corrected, with its points to take hold of: at each doubt, too."""
+    return mended(found.outline.path, made, [d.at for d in found.outline.doubts])
+
+
+def corrections_of(
+    found: Photographed, moves: Sequence[tuple[tuple[float, float], tuple[float, float] | None]]
+) -> tuple[Correction, ...]:
+    """Return moves as corrections. Raises BadInput: a place far from the outline or outside."""
+    wide, tall = found.size_mm
+    made = []
+    for at, to in moves:
+        if to is not None and not (0 <= to[0] <= wide and 0 <= to[1] <= tall):
+            raise BadInput(
+                where="outline",
+                what="a point was dragged out of the picture",
+                expected="a place in the picture",
+            )
+        if found.outline.path.nearest(at)[1] > FAR_MM:
+            raise BadInput(
+                where="outline",
+                what=f"{at[0]:.0f},{at[1]:.0f} mm is not on the outline",
+                expected=f"a place within {FAR_MM:.0f} mm of it, from the lower left corner",
+            )
+        made.append(Correction(Vec(*at), None if to is None else Vec(*to)))
+    return tuple(made)
+
+
+def outline_drawing(found: Photographed, unit: Unit) -> Drawing:
+    """Return a piece from photos as a drawing like any other, its doubts as notes."""
+    lines = [DrawnLine(path=found.outline.path, closed=True, label=found.name)]
+    lines += [DrawnLine(path=p, closed=False) for p in found.outline.inner]
+    notes = [
+        f"the outline follows {followed(found.outline)}; by the photos it lies within "
+        f"{show_length(found.error_mm, Unit.mm)} of it (19 times in 20)",
+        *by_hand_words(found),
+        *found.notes,
+        *(said_of(d, unit) for d in found.outline.doubts),
+    ]
+    return Drawing(name=found.name, lines=tuple(lines), scale_known=True, notes=tuple(notes))
+
+
+def followed(outline: Outlined) -> str:
+    """Say what an outline follows in the photo."""
+    return "the middle of the drawn line" if outline.by_line else "the edge of the paper"
+
+
+def by_hand_words(found: Photographed) -> tuple[str, ...]:
+    """Say that the outline was corrected by hand, and how far; nothing when it was not."""
+    if found.by_hand_mm is None:
+        return ()
+    return (f"corrected by hand, by {found.by_hand_mm:.1f} mm at most",)
+
+
+def note_words(found: Photographed, count: int, doubts: int) -> str:
+    """Return what a piece made of photos says of itself. doubts: those nobody has looked at."""
+    photos = "a photo" if count == 1 else f"{count} photos"
+    words = [f"from {photos}, within {found.error_mm:.1f} mm", *by_hand_words(found)]
+    if doubts:
+        words.append(f"{doubts} doubtful {'place' if doubts == 1 else 'places'} not looked at")
+    return "; ".join(words)
+
+
+def said_of(doubt: Doubt, unit: Unit) -> str:
+    """Return a doubt with its place, counted from the lower left corner of the picture."""
+    return f"{doubt.words} ({place_words(doubt.at, unit)})"
+
+
+def place_words(at: Vec, unit: Unit) -> str:
+    """Say where a place of the picture is."""
+    return f"{show_length(at.x, unit)} from the left, {show_length(at.y, unit)} from below"
+
+
+def drawing_svg(found: Photographed) -> bytes:
+    """Return a piece from photos as an SVG in mm, which is read like any drawing."""
+    wide, tall = found.size_mm
+    paths = [
+        f'  <path id="{_plain(found.name)}" d="{_data(found.outline.path, tall)} Z"/>',
+        *(f'  <path d="{_data(p, tall)}"/>' for p in found.outline.inner),
+    ]
+    head = (
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{wide:.3f}mm" height="{tall:.3f}mm" '
+        f'viewBox="0 0 {wide:.3f} {tall:.3f}">'
+    )
+    body = '<g fill="none" stroke="black" stroke-width="0.3">'
+    return "\n".join([head, body, *paths, "</g>", "</svg>", ""]).encode()
+
+
+def _plain(name: str) -> str:
+    """A name that may stand in an attribute."""
+    return "".join(c if c.isalnum() or c in " -_" else " " for c in name).strip() or "piece"
+
+
+def _data(path: Path, tall: float) -> str:
+    """Path data with y down."""
+    words = [f"M {path.start.x:.3f} {tall - path.start.y:.3f}"]
+    for segment in path.segments:
+        points = segment.controls()[1:]
+        kind = "L" if isinstance(segment, Line) else "C"
+        words.append(kind + " " + " ".join(f"{p.x:.3f} {tall - p.y:.3f}" for p in points))
+    return " ".join(words)
+
+
+def picture_png(found: Photographed, *, over: bool = True, longest: int = 2000) -> bytes:
+    """Return the flat picture as a PNG of at most `longest` pixels a side.
+
+    over: with the outline, the lines inside and a numbered ring round every doubt drawn on it.
+    """
+    image = Image.fromarray(found.picture)
+    share = min(1.0, longest / max(image.size))
+    size = (max(1, round(image.width * share)), max(1, round(image.height * share)))
+    image = image.resize(size, Image.Resampling.BOX)
+    if over:
+        _draw_over(image, found, share * found.px_per_mm)
+    out = io.BytesIO()
+    image.save(out, "PNG")
+    return out.getvalue()
+
+
+def _draw_over(image: Image.Image, found: Photographed, scale: float) -> None:
+    pen = ImageDraw.Draw(image)
+    for path, colour in (
+        (found.outline.path, LINE),
+        *((p, INNER) for p in found.outline.inner),
+    ):
+        at = np.array(path.flatten(0.1)) * scale
+        pen.line([(float(x), image.height - float(y)) for x, y in at], fill=colour, width=2)
+    for number, doubt in enumerate(found.outline.doubts, start=1):
+        x, y, r = doubt.at.x * scale, image.height - doubt.at.y * scale, 9.0 * scale
+        pen.ellipse((x - r, y - r, x + r, y + r), outline=DOUBT, width=3)
+        pen.text((x + r, y - r), str(number), fill=DOUBT, font_size=max(14.0, 9.0 * scale))

@@ -1,0 +1,100 @@
+"""What the maker says to proposed seams: confirmed, turned round, given ease, or refused."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from dataclasses import replace
+from pathlib import Path as FilePath
+
+from clothwright.checks.walk import walk_seam
+from clothwright.errors import BadInput
+from clothwright.pattern.pattern import Pattern, Seam
+from clothwright.pattern.refs import EdgeRef
+from clothwright.store.book.file import write_whole
+from clothwright.store.book.lock import held
+from clothwright.store.book.plain import length_text, plain_seam
+from clothwright.units import Unit, parse_length
+from clothwright.workroom.editing import AddSeam
+from clothwright.workroom.pieces.inbox import INBOX
+from clothwright.workroom.pieces.seaming import Proposed, proposed_seams
+
+FORMAT = "clothwright-refused-seams/1"
+FILE = "refused-seams.json"
+MOST = 2_000
+
+
+def open_proposals(folder: FilePath, pattern: Pattern) -> tuple[Proposed, ...]:
+    """Return the seams proposed for a workbook that have not been refused, best first."""
+    return proposed_seams(pattern, refused(folder))
+
+
+def refused(folder: FilePath) -> frozenset[str]:
+    """Return the keys of the proposals that were refused; a damaged file counts as none."""
+    try:
+        data = json.loads((folder / INBOX / FILE).read_text(encoding="utf-8"))
+        return frozenset(map(str, data["refused"])) if data["format"] == FORMAT else frozenset()
+    except (OSError, ValueError, KeyError, TypeError):
+        return frozenset()
+
+
+def refuse(folder: FilePath, keys: Iterable[str]) -> None:
+    """Remember proposals as refused, so that they are not made again. Raises BadInput."""
+    with held(folder):
+        _write(folder, (*sorted(refused(folder)), *keys))
+
+
+def forget_refused(folder: FilePath) -> None:
+    """Let every refused proposal be made again. Raises BadInput."""
+    with held(folder):
+        _write(folder, ())
+
+
+def _write(folder: FilePath, keys: Iterable[str]) -> None:
+    kept = list(dict.fromkeys(keys))[-MOST:]
+    text = json.dumps({"format": FORMAT, "refused": kept}, indent=1)
+    try:
+        write_whole(folder / INBOX / FILE, text.encode("utf-8"))
+    except OSError as error:
+        raise BadInput(
+            where="inbox",
+            what=f"it could not be kept ({error.strerror or error})",
+            expected="a disk that can be written to",
+        ) from None
+
+
+def turned(seam: Seam) -> Seam:
+    """Return a seam whose second side is laid the other way round: other ends meet."""
+    back = tuple(EdgeRef(r.piece, r.edge, not r.reversed) for r in reversed(seam.b))
+    return replace(seam, b=back)
+
+
+def swapped(seam: Seam) -> Seam:
+    """Return a seam with its sides changed over, so that the longer one is the second."""
+    return replace(seam, a=seam.b, b=seam.a, ease=-seam.ease)
+
+
+def said_seam(
+    pattern: Pattern, proposed: Proposed, *, ease: str, turn: bool, name: str, unit: Unit
+) -> Seam:
+    """Return the seam that a proposal becomes. Raises BadInput.
+
+    ease: what one side is meant to be longer by, as typed; "" = no ease (a difference is then
+    found by the walk). turn: the ends meet the other way round. The longer side becomes the second.
+    """
+    seam = turned(proposed.seam) if turn else proposed.seam
+    meant = parse_length(ease, unit=unit, where="ease", least_mm=0.0) if ease.strip() else 0.0
+    walk = walk_seam(pattern, seam)
+    if meant and walk.b.length < walk.a.length:
+        seam = swapped(seam)
+    name = " ".join(name.split()) or seam.name
+    if "." in name or len(name) > 60:
+        raise BadInput(
+            where="seam", what=f'"{name[:60]}" cannot name a seam', expected="a name without a dot"
+        )
+    return replace(seam, name=name, ease=meant, eased_max=0.0)
+
+
+def adding(seam: Seam, unit: Unit) -> AddSeam:
+    """Return the edit that adds a seam."""
+    return AddSeam(values=plain_seam(seam, lambda mm: length_text(mm, unit)))

@@ -1,0 +1,196 @@
+"""Which edges are sewn together: pairs proposed by length, notches and names, for the maker to say.
+
+Nothing is taken for granted: a proposal becomes a seam only when it is confirmed. Scores and bands
+are our own choice; that shoulders and caps are eased is common practice.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import dataclass
+
+from clothwright.pattern.pattern import Pattern, Seam
+from clothwright.pattern.refs import EdgeRef
+from clothwright.workroom.pieces.seam_ends import notch_score, turned_to
+from clothwright.workroom.pieces.seam_names import name_score, seam_name
+from clothwright.workroom.pieces.seam_runs import Run, faces, mirrored, run_of, runs_of, together
+
+LEAST = 0.5
+"""A pair that scores less is not proposed."""
+AGREE_MM = 1.5
+EASES = {
+    "cap": (8.0, 45.0),
+    "shoulder": (0.0, 13.0),
+    "elbow": (0.0, 16.0),
+    "": (0.0, 4.0),
+}
+"""mm, least and most, by which one side is usually longer, by what is sewn (common practice)."""
+MOST_ALIKE = 3
+"""How many proposals for one edge are shown."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Proposed:
+    """A seam that is proposed. score: 0 to 1. why: what speaks for it, in words.
+
+    difference: mm by which side b is longer, darts folded out.
+    """
+
+    seam: Seam
+    score: float
+    why: tuple[str, ...]
+    difference: float
+
+    @property
+    def key(self) -> str:
+        """What it is called between requests: both sides, whichever way round they are said."""
+        return key_of(self.seam)
+
+
+def key_of(seam: Seam) -> str:
+    """Return both sides of a seam as one text, the same whichever way round it is said."""
+    sides = sorted(
+        " + ".join(sorted(f"{r.piece}.{r.edge}" for r in refs)) for refs in (seam.a, seam.b)
+    )
+    return " / ".join(sides)
+
+
+def proposed_seams(pattern: Pattern, refused: Collection[str] = ()) -> tuple[Proposed, ...]:
+    """Return seams that are not named yet, best first. refused: keys that the maker has refused.
+
+    Edges that are in a seam of their kind already are left alone.
+    """
+    used = {(r.piece, r.edge) for s in pattern.seams for r in (*s.a, *s.b)}
+    runs = [r for r in runs_of(pattern) if not r.keys & used]
+    found: list[Proposed] = []
+    for a, b in itertools.combinations_with_replacement(runs, 2):
+        one = _pair(pattern, a, b)
+        if one is not None and one.score >= LEAST and one.key not in refused:
+            found.append(one)
+    found.sort(key=lambda p: (-p.score, -len(p.seam.a), p.seam.name))
+    found = [p for p in found if not any(_within(p, q) for q in found)]
+    return tuple(_named(_thinned(found), pattern))
+
+
+def pair_of(
+    pattern: Pattern, a: tuple[EdgeRef, ...], b: tuple[EdgeRef, ...], name: str = ""
+) -> Proposed:
+    """Return a seam of edges that the maker has named, its ends as they seem to belong together.
+
+    Raises BadInput for edges that are not there.
+    """
+    one, other = run_of(pattern, a), run_of(pattern, b)
+    alone = a == b
+    refs_a, refs_b, sure = turned_to(pattern, one, other, alone=alone)
+    if other.length < one.length:
+        refs_a, refs_b = refs_b, refs_a
+    seam = Seam(name=name or seam_name(one, other, "plain", alone=alone), a=refs_a, b=refs_b)
+    _, words = notch_score(pattern, seam)
+    difference = abs(other.length - one.length)
+    return Proposed(
+        seam=seam,
+        score=sure,
+        why=(*_why(difference, 0.5, alone=alone), *words),
+        difference=difference,
+    )
+
+
+def _within(part: Proposed, whole: Proposed) -> bool:
+    """Tell whether a proposal is a part of one with longer runs that is about as good."""
+    if len(whole.seam.a) <= len(part.seam.a) or len(whole.seam.b) <= len(part.seam.b):
+        return False
+    a, b = ({(r.piece, r.edge) for r in s} for s in (part.seam.a, part.seam.b))
+    c, d = ({(r.piece, r.edge) for r in s} for s in (whole.seam.a, whole.seam.b))
+    inside = (a <= c and b <= d) or (a <= d and b <= c)
+    return inside and whole.score > part.score - 0.05
+
+
+def _thinned(found: Sequence[Proposed]) -> Iterator[Proposed]:
+    """Leave out what is much worse than another proposal for the same edges."""
+    best: dict[tuple[str, str], list[float]] = {}
+    for p in found:
+        keys = {(r.piece, r.edge) for r in (*p.seam.a, *p.seam.b)}
+        before = [s for k in keys for s in best.get(k, [])[:1]]
+        crowd = max((len(best.get(k, [])) for k in keys), default=0)
+        if crowd < MOST_ALIKE and (not before or p.score > max(before) - 0.12):
+            yield p
+        for k in keys:
+            best.setdefault(k, []).append(p.score)
+
+
+def _named(found: Iterator[Proposed], pattern: Pattern) -> Iterator[Proposed]:
+    taken = {s.name for s in pattern.seams}
+    for p in found:
+        tries = itertools.chain((p.seam.name,), (f"{p.seam.name} {n}" for n in itertools.count(2)))
+        name = next(t for t in tries if t not in taken)
+        taken.add(name)
+        yield Proposed(
+            seam=Seam(name=name, a=p.seam.a, b=p.seam.b, ease=p.seam.ease, kind=p.seam.kind),
+            score=p.score,
+            why=p.why,
+            difference=p.difference,
+        )
+
+
+def _pair(pattern: Pattern, a: Run, b: Run) -> Proposed | None:
+    alone = a.refs == b.refs
+    shared = not alone and bool(a.keys & b.keys)
+    if shared or (len(a.refs) > 1 and len(b.refs) > 1 and not faces(a, b)):
+        return None
+    if alone and not mirrored(a):
+        return None
+    names = name_score(a, b, alone=alone)
+    if names is None:
+        return None
+    named, kind, word = names
+    if a.length > b.length and kind == "cap":
+        a, b = b, a
+    difference = b.length - a.length
+    if not alone and difference < 0 and word:
+        a, b, difference = b, a, -difference
+    fit = _length_score(difference, EASES.get(word, EASES[""]), max(a.length, b.length))
+    if fit <= 0.0:
+        return None
+    refs_a, refs_b, ends = turned_to(pattern, a, b, alone=alone)
+    eased = word in EASES and difference > AGREE_MM
+    seam = Seam(
+        name=seam_name(a, b, kind, alone=alone),
+        a=refs_a,
+        b=refs_b,
+        ease=round(difference, 2) if eased else 0.0,
+        kind=kind,
+    )
+    marks, mark_words = notch_score(pattern, seam)
+    material = 1.0 if all(together(p, q) for p in a.pieces for q in b.pieces) else 0.55
+    if kind == "lining":
+        material = 1.0
+    score = (0.42 * named + 0.33 * fit + 0.15 * marks + 0.10 * ends) * material
+    why = [*_why(difference, named, alone=alone), *mark_words]
+    if material < 1.0:
+        why.append("but they are cut from different cloths")
+    return Proposed(seam=seam, score=score, why=tuple(why), difference=difference)
+
+
+def _length_score(difference: float, ease: tuple[float, float], length: float) -> float:
+    """Return 1 within the usual ease, falling to 0 at a tenth of the length off."""
+    least, most = ease
+    off = max(least - difference, difference - most, 0.0)
+    if least == 0.0 and difference < 0:
+        off = abs(difference)
+    if off <= AGREE_MM:
+        return 1.0
+    return max(0.0, 1.0 - (off - AGREE_MM) / max(0.10 * length, 12.0))
+
+
+def _why(difference: float, named: float, *, alone: bool) -> list[str]:
+    if alone:
+        return ["a centre edge of a piece that is cut as a pair meets its own mirror image"]
+    out = []
+    if named >= 0.9:
+        out.append("their names go together")
+    elif named < 0.3:
+        out.append("their names do not say so")
+    if abs(difference) <= AGREE_MM:
+        out.append("they are equally long")
+    return out

@@ -1,0 +1,54 @@
+"""Print marker sheets: what lies round a piece when it is photographed."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path as FilePath
+
+from clothwright.drawing.style import PRINT
+from clothwright.errors import BadInput
+from clothwright.geometry.vec import Vec
+from clothwright.outputs.paper import Paper, parse_paper
+from clothwright.outputs.pdf_canvas import PagePart, PdfPage, pdf_of_pages
+from clothwright.photo.sheet import HEIGHT_MM, SHEETS, WIDTH_MM, sheet_picture, sheet_words
+from clothwright.store.book.file import write_whole
+from clothwright.units import Unit
+
+CLEAR_MM = 5.0
+"""mm: no printer is trusted nearer to the edge of the paper than this."""
+
+
+def sheets_pdf(sheets: Sequence[int], paper: Paper) -> bytes:
+    """Return a PDF with one marker sheet a page. sheets: their numbers from 0.
+
+    Raises BadInput: no such sheet, or a paper too small for one.
+    """
+    if not sheets or min(sheets) < 0 or max(sheets) >= SHEETS:
+        raise BadInput(what=f"there are {SHEETS} sheets, one to {sheet_words(SHEETS - 1)}")
+    spare = Vec(paper.width - WIDTH_MM, paper.height - HEIGHT_MM)
+    if min(spare.x, spare.y) < 2 * CLEAR_MM or paper.is_roll:
+        raise BadInput(
+            where="--paper",
+            what=f"a marker sheet does not fit on {paper.name}",
+            expected="A4 or Letter, upright",
+        )
+    pages = [
+        PdfPage(
+            paper.width,
+            paper.height,
+            sheet_words(sheet),
+            (PagePart(sheet_picture(sheet), PRINT, spare * 0.5),),
+        )
+        for sheet in sheets
+    ]
+    return pdf_of_pages(pages, "Marker sheets")
+
+
+def write_sheets(out: FilePath, *, count: int, paper: str = "A4") -> FilePath:
+    """Write the first `count` marker sheets as one PDF; return the file. Raises BadInput."""
+    if not 1 <= count <= SHEETS:
+        raise BadInput(where="--count", what=f"{count} sheets", expected=f"1 to {SHEETS}")
+    page = parse_paper(paper, unit=Unit.mm, where="--paper")
+    file = out / f"marker-sheets-{page.slug}.pdf"
+    write_whole(file, sheets_pdf(range(count), page))
+    return file

@@ -1,0 +1,1 @@
+"""Plans: chosen, compared, made to fit, priced."""

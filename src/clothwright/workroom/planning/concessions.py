@@ -1,0 +1,477 @@
+"""What might be given up so that a plan fits: rules, hem depth, facings, a gap, a seam, the grain.
+
+Each concession names itself in the maker's words, says what it costs in look, and holds the exact
+edits that make it so. Whether it helps is found out by laying it (`ways_out`).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+from clothwright.cloth.cloth import Cloth
+from clothwright.cloth.plan import (
+    AtPhase,
+    Clear,
+    CutFrom,
+    Folded,
+    KeepOff,
+    Meets,
+    Mirrored,
+    OnBorder,
+    OneWay,
+    OnGrain,
+    Pin,
+    PlacingRule,
+    Plan,
+)
+from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.piece import Join, Piece, Role, signed_area
+from clothwright.words import Sentence, listed
+from clothwright.workbook import Step, Workbook
+from clothwright.workroom.planning.tried import Edit, of
+
+INCH = 25.4
+LEAST_HEM_MM = 1.25 * INCH
+"""mm: a hem is offered no shallower than this, unless the maker allows less."""
+
+HEM_GUIDE = (
+    ("skirt", 2.0, 3.0),
+    ("coat", 1.5, 2.0),
+    ("jacket", 1.5, 2.0),
+    ("dress", 1.5, 2.0),
+    ("trouser", 0.625, 1.25),
+    ("shorts", 0.625, 1.25),
+    ("blouse", 0.375, 0.75),
+    ("shirt", 0.375, 0.625),
+    ("top", 0.75, 1.25),
+)
+"""A word in a piece's name, and the usual hem depth in inches (docs/sources.md, hem depths, B)."""
+
+LARGEST = 4
+"""So many of the largest pieces are offered with a seam through them."""
+STRIP = 4.0
+"""A piece this many times longer than wide (a band, a strap) may be offered across the grain."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Concession:
+    """One thing to give up.
+
+    key: names it for good, whatever the order. what: in the maker's words. look: what it costs in
+    look and wear. loss: how much is seen of it, 0 (nothing) to 5 (the border breaks off at a seam).
+    """
+
+    key: str
+    kind: str
+    what: Sentence
+    look: tuple[Sentence, ...]
+    loss: int
+    edit: Edit
+
+
+def concessions(
+    pattern: Pattern, book: Workbook, plan: Plan, short: Sequence[Cloth], *, least_hem: float
+) -> tuple[Concession, ...]:
+    """Return everything that might be given up on the cloths that are too short.
+
+    least_hem: mm, the shallowest hem offered.
+    """
+    found = (
+        *single_layer(plan),
+        *_gap(book),
+        *_hems(pattern, short, least_hem),
+        *_facings(pattern, book, plan, short),
+        *_pieced(pattern, short),
+        *_rules(pattern, plan, short),
+        *_across(pattern, plan, short),
+    )
+    seen: set[str] = set()
+    return tuple(c for c in found if not (c.key in seen or seen.add(c.key)))  # type: ignore[func-returns-value]
+
+
+# --- the fold -----------------------------------------------------------------------------------
+
+
+def single_layer(plan: Plan) -> tuple[Concession, ...]:
+    """Return the concession to lay single what the plan lays double, if it folds a cloth."""
+    numbers = [i for i, r in enumerate(plan.rules, start=1) if isinstance(r, Folded)]
+    names = [r.cloth for r in plan.rules if isinstance(r, Folded)]
+    if not numbers:
+        return ()
+    return (
+        Concession(
+            key="single layer",
+            kind="fold",
+            what=(
+                f"lay the {listed(names)} single: pieces on the fold unfolded, pairs one by one",
+            ),
+            look=(("nothing is seen of it; there are more lines to cut",),),
+            loss=0,
+            edit=Edit(drop=tuple(numbers)),
+        ),
+    )
+
+
+# --- the gap ------------------------------------------------------------------------------------
+
+
+def _gap(book: Workbook) -> Iterator[Concession]:
+    if book.settings.gap > 0:
+        yield Concession(
+            key="gap",
+            kind="gap",
+            what=(
+                "lay the pieces edge to edge, with no room between cutting lines (now "
+                f"{book.settings.gap:g} mm)",
+            ),
+            look=(("nothing is seen of it; cut with care, one cut serves both pieces",),),
+            loss=0,
+            edit=Edit(gap=0.0),
+        )
+
+
+# --- hems ---------------------------------------------------------------------------------------
+
+
+def _hems(pattern: Pattern, short: Sequence[Cloth], least: float) -> Iterator[Concession]:
+    hemmed = [
+        p
+        for p in pattern.pieces
+        if any(e.role is Role.HEM and e.allowance > least + 0.5 for e in p.edges)
+    ]
+    for group in groups(pattern, [p.name for p in hemmed], kinds=("plain", "facing")):
+        if not any(_cut_from(pattern.piece(n), short) for n in group):
+            continue
+        edges = [
+            (pattern.piece(n), e)
+            for n in group
+            for e in pattern.piece(n).edges
+            if e.role is Role.HEM and e.allowance > least + 0.5
+        ]
+        by_join: dict[str, list[str]] = {}
+        for piece, e in edges:
+            by_join.setdefault(_corners(piece, e.name), []).append(f"{piece.name}.{e.name}")
+        deepest = max(e.allowance for _, e in edges)
+        yield Concession(
+            key=f"hem {', '.join(group)}",
+            kind="hem",
+            what=("hem ", listed(group), " ", least, " deep instead of ", deepest),
+            look=(_hem_look(group, least),),
+            loss=1,
+            edit=Edit(
+                steps=tuple(
+                    Step(
+                        change="set-hem",
+                        params={"edges": names, "depth": f"{least:.4g} mm", "corners": corners},
+                        why="so that the pieces fit the cloth",
+                    )
+                    for corners, names in by_join.items()
+                )
+            ),
+        )
+
+
+def _corners(piece: Piece, hem: str) -> str:
+    """How the corners of a hem are cut now, as set-hem calls it."""
+    i = piece.index(hem)
+    joins = {piece.edges[i].join, piece.edges[(i + 1) % len(piece.edges)].join}
+    if Join.FOLDED in joins:
+        return "folded"
+    return "squared" if joins & {Join.SQUARED_BEFORE, Join.SQUARED_AFTER} else "extended"
+
+
+def _hem_look(group: Sequence[str], least: float) -> Sentence:
+    words = " ".join(group).lower()
+    guide = next(((w, a, b) for w, a, b in HEM_GUIDE if w in words), None)
+    if guide is None or guide[1] * INCH <= least + 0.5:
+        return ("the hem hangs lighter, and leaves less to let down",)
+    return (
+        f"shallower than the guide for a {guide[0]} (",
+        guide[1] * INCH,
+        " to ",
+        guide[2] * INCH,
+        ", American Sewing Guild): it hangs lighter, and leaves less to let down",
+    )
+
+
+# --- facings ------------------------------------------------------------------------------------
+
+
+def _facings(
+    pattern: Pattern, book: Workbook, plan: Plan, short: Sequence[Cloth]
+) -> Iterator[Concession]:
+    names = [n for n in facing_names(pattern) if _cut_from(pattern.piece(n), short)]
+    moved = {r.piece for r in plan.rules if isinstance(r, CutFrom)}
+    names = [n for n in names if n not in moved]
+    short_names = {c.name for c in short}
+    others = [c for c in book.cloths if c.name not in short_names and c.material != "interfacing"]
+    sets = list(groups(pattern, names, kinds=("plain", "facing")))
+    sets += [(n,) for n in names if (n,) not in sets]
+    for cloth in others:
+        for group in sets:
+            add = tuple(
+                CutFrom(piece=n, material=m, cloth=cloth.name)
+                for n in group
+                for m in _materials(pattern.piece(n), short)
+            )
+            drop = tuple(
+                i for i, r in enumerate(plan.rules, start=1) if _is_print(r) and of(r) & set(group)
+            )
+            yield Concession(
+                key=f"facing {', '.join(group)} from {cloth.name}",
+                kind="facing",
+                what=(f"cut {listed(group)} from the {cloth.name}",),
+                look=(
+                    (
+                        f"the {cloth.name} shows where a facing turns over; interface it so that "
+                        "it carries the edge as the shell would",
+                    ),
+                ),
+                loss=1,
+                edit=Edit(add=add, drop=drop),
+            )
+
+
+def facing_names(pattern: Pattern) -> tuple[str, ...]:
+    """Return the pieces that are facings: by their name, or by the side of a facing seam.
+
+    A facing seam lists the garment on side a and the facing on side b, unless a name says
+    otherwise.
+    """
+    found = [p.name for p in pattern.pieces if "facing" in p.name.lower()]
+    for seam in pattern.seams:
+        if seam.kind != "facing":
+            continue
+        sides = [{r.piece for r in seam.a}, {r.piece for r in seam.b}]
+        if not any(n in found for side in sides for n in side):
+            found.extend(sorted(sides[1] - sides[0]))
+    return tuple(dict.fromkeys(found))
+
+
+# --- a seam through a piece ---------------------------------------------------------------------
+
+
+def _pieced(pattern: Pattern, short: Sequence[Cloth]) -> Iterator[Concession]:
+    """Offer a seam on the fold, or along a level, of each of the largest pieces."""
+    mine = [p for p in pattern.pieces if _cut_from(p, short)]
+    for piece in sorted(mine, key=lambda p: -_size(p))[:LARGEST]:
+        if piece.fold is not None:
+            yield _seam(piece, "fold", f"its {piece.fold.name}, cut as a pair", None)
+        for level in piece.levels:
+            parts = f"{piece.name} upper", f"{piece.name} lower"
+            yield _seam(piece, level.name, f"the {level.name} level", parts)
+        if _is_strip(piece):
+            start, end = _across_the_middle(piece)
+            if start:
+                yield _seam(piece, "middle", "its middle", None, start=start, end=end)
+
+
+def _seam(
+    piece: Piece,
+    line: str,
+    words: str,
+    parts: tuple[str, str] | None,
+    *,
+    start: str = "",
+    end: str = "",
+) -> Concession:
+    where = {"start": start, "end": end} if start else {"line": line}
+    if start:
+        parts = f"{piece.name} one", f"{piece.name} two"
+        where["names"] = ", ".join(parts)
+    step = Step(
+        change="piece-panel",
+        params={"piece": piece.name, **where},
+        why="so that the pieces fit the cloth",
+    )
+    return Concession(
+        key=f"seam {piece.name} {line}",
+        kind="seam",
+        what=(f"piece {piece.name} with a seam at {words}",),
+        look=((f"one more seam, at {words} of {piece.name}: hide it in a quiet part",),),
+        loss=2,
+        edit=Edit(steps=(step,), parts=((piece.name, parts),) if parts else ()),
+    )
+
+
+def _size(piece: Piece) -> float:
+    return sum(1 if c.how == "once" else 2 for c in piece.cuts[:1]) * signed_area(piece)
+
+
+def _across_the_middle(piece: Piece) -> tuple[str, str]:
+    """Return the middles of a strip's two long edges that face each other, or two empty names."""
+    long = sorted(piece.edges, key=lambda e: -e.length)[:2]
+    low, high = piece.outline.bounds()
+    middles = [e.path.point_at(e.length / 2) for e in long]
+    if middles[0].distance(middles[1]) > 1.5 * min(high - low):
+        return "", ""
+    return f"{long[0].name} middle", f"{long[1].name} middle"
+
+
+# --- rules --------------------------------------------------------------------------------------
+
+
+def _rules(pattern: Pattern, plan: Plan, short: Sequence[Cloth]) -> Iterator[Concession]:
+    on = [r.piece for r in plan.rules if isinstance(r, OnBorder)]
+    sets = list(groups(pattern, on, kinds=("plain",)))
+    for group in sets:
+        yield _off_border(plan, group, short, whole=True)
+    for group in sets:
+        if len(group) > 1:
+            for name in group:
+                yield _off_border(plan, (name,), short, whole=False)
+    for number, rule in enumerate(plan.rules, start=1):
+        words = rule_words(rule)
+        if words is not None:
+            yield Concession(
+                key=f"rule {number}",
+                kind="rule",
+                what=(words[0],),
+                look=((words[1],),),
+                loss=2,
+                edit=Edit(drop=(number,)),
+            )
+
+
+def _off_border(
+    plan: Plan, group: Sequence[str], short: Sequence[Cloth], *, whole: bool
+) -> Concession:
+    """Take pieces off the border; what only spoke of the border's figure on them goes as well."""
+    ground = any(c.print.repeat_along or c.print.repeat_across for c in short)
+    drop = []
+    edges = []
+    for i, rule in enumerate(plan.rules, start=1):
+        if not of(rule) & set(group):
+            continue
+        if isinstance(rule, OnBorder):
+            drop.append(i)
+            edges.append(f"{rule.piece} {rule.edge}")
+        elif isinstance(rule, AtPhase | Mirrored | Meets) and not ground:
+            drop.append(i)
+    look: list[Sentence] = [(f"no border at {listed(edges)}",)]
+    if not whole:
+        look.append(("the border breaks off at the seams beside it",))
+    return Concession(
+        key=f"border {', '.join(group)}",
+        kind="border",
+        what=(f"leave {listed(group)} off the border",),
+        look=tuple(look),
+        loss=4 if whole else 5,
+        edit=Edit(drop=tuple(drop)),
+    )
+
+
+def rule_words(rule: PlacingRule) -> tuple[str, str] | None:
+    """Return what dropping a rule means, and what it costs in look; None where it is no choice."""
+    out: tuple[str, str] | None = None
+    match rule:
+        case Meets():
+            both = f"{rule.piece_a} and {rule.piece_b}"
+            out = f"do not match {both}", f"the print jumps where {both} are sewn together"
+        case AtPhase():
+            out = (
+                f"let the figure fall as it may at {rule.piece}, {rule.point}",
+                f"the figure is not centred at {rule.piece}, {rule.point}",
+            )
+        case Mirrored():
+            out = (
+                f"do not mirror the two of {rule.piece}",
+                f"left and right {rule.piece} show the print at different places",
+            )
+        case Clear():
+            out = (
+                f"let {rule.piece}, {rule.point}, fall on a {rule.figure}",
+                f"a {rule.figure} may lie at {rule.point} of {rule.piece}",
+            )
+        case KeepOff():
+            out = (
+                f"let {rule.piece} run into the border {rule.border}",
+                f"the border {rule.border} may show on {rule.piece}",
+            )
+        case OneWay():
+            out = (
+                f"let {listed(rule.pieces) or 'the pieces'} lie either way up",
+                "pieces with their tops opposite ways may shade differently",
+            )
+        case Pin():
+            out = (
+                f"let {rule.piece} {rule.copy} lie elsewhere than where you pinned it",
+                "it lies on another part of the cloth",
+            )
+    return out
+
+
+# --- across the grain ---------------------------------------------------------------------------
+
+
+def _across(pattern: Pattern, plan: Plan, short: Sequence[Cloth]) -> Iterator[Concession]:
+    bordered = {r.piece for r in plan.rules if isinstance(r, OnBorder)}
+    facings = facing_names(pattern)
+    for piece in pattern.pieces:
+        if not _cut_from(piece, short) or piece.name in bordered:
+            continue
+        if not (_is_strip(piece) or piece.name in facings):
+            continue
+        old = [
+            (i, r)
+            for i, r in enumerate(plan.rules, start=1)
+            if isinstance(r, OnGrain) and r.piece == piece.name
+        ]
+        if any(r.grain != "along" for _, r in old):
+            continue
+        yield Concession(
+            key=f"across {piece.name}",
+            kind="across",
+            what=(f"lay {piece.name} across the grain, or along it, as it fits",),
+            look=(
+                (
+                    "OFF GRAIN: cut across, it gives a little more and shades differently; "
+                    "interface it along its length",
+                ),
+            ),
+            loss=3,
+            edit=Edit(
+                drop=tuple(i for i, _ in old), add=(OnGrain(piece=piece.name, grain="across"),)
+            ),
+        )
+
+
+def _is_strip(piece: Piece) -> bool:
+    low, high = piece.outline.bounds()
+    long, wide = max(high - low), min(high - low)
+    return long >= STRIP * wide
+
+
+# --- small questions ----------------------------------------------------------------------------
+
+
+def _is_print(rule: PlacingRule) -> bool:
+    return isinstance(rule, OnBorder | AtPhase | Mirrored | Meets | Clear | KeepOff)
+
+
+def groups(
+    pattern: Pattern, names: Iterable[str], *, kinds: Sequence[str]
+) -> Iterator[tuple[str, ...]]:
+    """Yield the pieces in sets that seams of these kinds hold together, in the pattern's order."""
+    left = [p.name for p in pattern.pieces if p.name in set(names)]
+    while left:
+        group = [left.pop(0)]
+        for name in group:
+            for seam in pattern.seams:
+                pieces = {r.piece for r in (*seam.a, *seam.b)}
+                if seam.kind in kinds and name in pieces:
+                    more = [n for n in left if n in pieces]
+                    group += more
+                    left = [n for n in left if n not in more]
+        yield tuple(p.name for p in pattern.pieces if p.name in group)
+
+
+def _cut_from(piece: Piece, cloths: Sequence[Cloth]) -> bool:
+    return bool(_materials(piece, cloths))
+
+
+def _materials(piece: Piece, cloths: Sequence[Cloth]) -> list[str]:
+    """Return the materials of a piece that these cloths are."""
+    mine = {c.material for c in cloths}
+    return [m for m in dict.fromkeys(c.material for c in piece.cuts) if m in mine]

@@ -1,0 +1,135 @@
+"""The list of ways out, kept with the workbook, so that one can be chosen by its number later."""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import asdict
+from pathlib import Path as FilePath
+from typing import Any
+
+from clothwright.cloth.plan import PlacingRule
+from clothwright.errors import BadInput, CannotDo
+from clothwright.store.book.file import write_whole
+from clothwright.units import Unit
+from clothwright.words import say
+from clothwright.workbook import Workbook
+from clothwright.workroom.planning.concessions import concessions
+from clothwright.workroom.planning.tried import Edit, edited, together
+from clothwright.workroom.planning.ways_out import WayOut, short_cloths
+from clothwright.workroom.searching.laying import Laid, compile_plan, lay_file
+
+FORMAT = "clothwright-ways-out/1"
+
+
+def ways_report(
+    book: Workbook, before: Laid, ways: Sequence[WayOut], *, least_hem: float
+) -> dict[str, object]:
+    """Return the ways out as plain data, numbered from 1 (docs/ways-out.md)."""
+    return {
+        "format": FORMAT,
+        "plan": before.plan.name,
+        "digest": before.mark,
+        "short_by_mm": before.lay.short_by,
+        "short_cloths": list(short_cloths(before)),
+        "least_hem_mm": least_hem,
+        "ways": [_way(n, way, book.unit) for n, way in enumerate(ways, start=1)],
+    }
+
+
+def _way(number: int, way: WayOut, unit: Unit) -> dict[str, object]:
+    return {
+        "number": number,
+        "key": way.key,
+        "keys": [c.key for c in way.given],
+        "kinds": [c.kind for c in way.given],
+        "what": say(way.what, unit),
+        "fits": way.fits,
+        "short_by_mm": way.short_by,
+        "used_mm": {n: round(u, 3) for n, u in way.used.items()},
+        "loss": way.loss,
+        "look": [say(s, unit) for s in way.look],
+        "off_grain": list(way.laid.off_grain),
+        "edits": _edits(way.edit),
+        "plan": way.plan.name,
+        "lay": way.laid.report,
+    }
+
+
+def _edits(edit: Edit) -> dict[str, object]:
+    return {
+        "drop_rules": list(edit.drop),
+        "add_rules": [{"kind": _kind(r), **asdict(r)} for r in edit.add],
+        "changes": [{"kind": s.change, **dict(s.params)} for s in edit.steps],
+        "gap_mm": edit.gap,
+    }
+
+
+def _kind(rule: PlacingRule) -> str:
+    return re.sub(r"(?<!^)([A-Z])", r"-\1", type(rule).__name__).lower()
+
+
+def ways_file(folder: FilePath, plan: str) -> FilePath:
+    """Return where the ways out of a plan are kept."""
+    file = lay_file(folder, plan)
+    return file.with_name(f"{file.stem}.ways-out.json")
+
+
+def keep_ways(folder: FilePath, report: Mapping[str, object]) -> None:
+    """Keep the list with the workbook, for `applied`."""
+    data = json.dumps(report, ensure_ascii=False, indent=1).encode()
+    write_whole(ways_file(folder, str(report["plan"])), data)
+
+
+def applied(
+    folder: FilePath, book: Workbook, plan_name: str, number: int
+) -> tuple[Workbook, dict[str, Any]]:
+    """Return the workbook with way `number` of the kept list made, and its entry in the list.
+
+    The lay that was found for it is kept with the workbook as well. Raises BadInput when no list
+    is kept for the pieces, cloths and rules as they are now, or it has no such number.
+    """
+    before = compile_plan(book, book.plan(plan_name))
+    kept = _kept(folder, before)
+    entries = kept["ways"]
+    if not 1 <= number <= len(entries):
+        raise BadInput(
+            where="--apply",
+            what=f"there is no way out {number}",
+            expected=f"a number from 1 to {len(entries)}",
+        )
+    entry = entries[number - 1]
+    short = [c for c in book.cloths if c.name in kept["short_cloths"]]
+    found = {
+        c.key: c
+        for c in concessions(
+            before.pattern, book, before.plan, short, least_hem=float(kept["least_hem_mm"])
+        )
+    }
+    if any(key not in found for key in entry["keys"]):
+        raise CannotDo(
+            what=f"way out {number} cannot be made",
+            why="the workbook has changed since the list was made",
+            nearest="to list the ways out again",
+        )
+    edit = together([found[key].edit for key in entry["keys"]])
+    after = edited(book, before.plan, edit, entry["plan"])
+    lay = json.dumps(entry["lay"], ensure_ascii=False, indent=1).encode()
+    write_whole(lay_file(folder, entry["plan"]), lay)
+    return after, entry
+
+
+def _kept(folder: FilePath, before: Laid) -> dict[str, Any]:
+    try:
+        data = json.loads(ways_file(folder, before.plan.name).read_text(encoding="utf-8"))
+    except (OSError, ValueError):
+        data = None
+    if not isinstance(data, dict) or data.get("digest") != before.mark:
+        raise BadInput(
+            where="--apply",
+            what=f'no ways out are kept for "{before.plan.name}" as it is now',
+            expected="the list to be made first",
+            try_="clothwright ways-out WORKBOOK without --apply",
+        )
+    return data

@@ -1,0 +1,1 @@
+"""Long computing: lays, spread over cores and machines."""

@@ -1,0 +1,183 @@
+"""Seams proposed for demo pieces (demo data): the real ones are among the first."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from clothwright.demo.workbooks import DEMOS
+from clothwright.errors import BadInput
+from clothwright.geometry.path import polyline
+from clothwright.intake.edges import names_of
+from clothwright.pattern.pattern import Pattern, Seam
+from clothwright.pattern.piece import Cut, Edge, Notch, Piece
+from clothwright.pattern.refs import EdgeRef, parse_edge
+from clothwright.store import create, load, revision, undo
+from clothwright.units import Unit
+from clothwright.workroom.editing import commit_edit
+from clothwright.workroom.pieces.seam_choices import (
+    adding,
+    forget_refused,
+    open_proposals,
+    refuse,
+    said_seam,
+)
+from clothwright.workroom.pieces.seam_ends import ends_words
+from clothwright.workroom.pieces.seaming import key_of, pair_of, proposed_seams
+
+BOOKS = {d.name: d.make() for d in DEMOS}
+
+
+def ways(seam):
+    """Both sides with their directions, the same for a seam told from its other end or side."""
+    sides = []
+    for refs in (seam.a, seam.b):
+        ahead = tuple((r.piece, r.edge, r.reversed) for r in refs)
+        back = tuple((p, e, not r) for p, e, r in reversed(ahead))
+        sides.append((ahead, back))
+    return {
+        frozenset((sides[0][0], sides[1][0])),
+        frozenset((sides[0][1], sides[1][1])),
+    }
+
+
+@pytest.mark.parametrize("name", BOOKS)
+def test_the_demos_seams_are_proposed(name):
+    """Seams taken away: all are proposed, none is wrong, and the ends meet as they should.
+
+    The rules were written with these demos in view, so this is no proof for other patterns.
+    """
+    bought = BOOKS[name].bought
+    found = proposed_seams(replace(bought, seams=()))
+    real = {key_of(s): s for s in bought.seams}
+    assert {p.key for p in found[: len(real)]} == set(real)
+    assert len(found) == len(real)
+    for p in found:
+        assert ways(p.seam) & ways(real[p.key]), p.seam.name
+        assert p.seam.ease == pytest.approx(real[p.key].ease, abs=0.6)
+
+
+def nameless(bought):
+    """The pattern with its edges called by where they lie: what nobody has named yet."""
+    renamed, pieces = {}, []
+    for p in bought.pieces:
+        names = names_of([e.path for e in p.edges], (), "")
+        mine = renamed[p.name] = {e.name: n for e, n in zip(p.edges, names, strict=True)}
+        edges = tuple(replace(e, name=mine[e.name]) for e in p.edges)
+        darts = tuple(replace(d, edge=mine[d.edge]) for d in p.darts)
+        pieces.append(replace(p, edges=edges, darts=darts))
+
+    def named(refs):
+        return tuple(EdgeRef(r.piece, renamed[r.piece][r.edge], r.reversed) for r in refs)
+
+    seams = [replace(s, a=named(s.a), b=named(s.b)) for s in bought.seams]
+    return Pattern(pieces=tuple(pieces)), {key_of(s) for s in seams}
+
+
+def test_without_names_half_are_still_found():
+    """By length and notches alone: at least half of the demos' seams, and half of what is said."""
+    hits = said = wanted = 0
+    for book in BOOKS.values():
+        pattern, real = nameless(book.bought)
+        keys = {p.key for p in proposed_seams(pattern)}
+        hits += len(keys & real)
+        said += len(keys)
+        wanted += len(real)
+    assert hits >= 0.5 * wanted
+    assert hits >= 0.5 * said
+
+
+def panel(name, high, *, notch=None, edge="side"):
+    """A panel with one named side of a given length, and a notch up it."""
+    marks = (Notch(at=notch),) if notch else ()
+    path = polyline([(0, 0), (200, 0), (200, high), (0, high), (0, 0)])
+    names = ["hem", edge, "waist", "centre"]
+    edges = []
+    for n, segment in zip(names, path.segments, strict=True):
+        own = polyline([segment.start, segment.end])
+        edges.append(Edge(name=n, path=own, notches=marks if n == edge else ()))
+    return Piece(name=name, edges=tuple(edges), cuts=(Cut(how="pair"),))
+
+
+def best(*pieces):
+    found = proposed_seams(Pattern(pieces=pieces))
+    return {p.key: p.score for p in found}
+
+
+def test_notches_that_meet_speak_for_a_pair():
+    """The same lengths: the pair whose notches meet scores more than the one whose do not."""
+    key = "back.side / front.side"
+    meet = best(panel("front", 400, notch=120), panel("back", 400, notch=120))
+    off = best(panel("front", 400, notch=120), panel("back", 400, notch=300))
+    assert meet[key] > off[key]
+
+
+def test_lengths_that_differ_much_are_not_proposed():
+    """A side of 400 mm and one of 600 mm are not sewn together."""
+    assert "back.side / front.side" not in best(panel("front", 400), panel("back", 600))
+
+
+def test_a_dart_is_folded_out_before_lengths_are_compared():
+    """The coat's front side is 34 mm longer than the back's, and the dart takes it (demo data)."""
+    bought = BOOKS["coat-and-skirt"].bought
+    front, back = bought.piece("coat front"), bought.piece("coat back")
+    assert front.edge("side").length - back.edge("side").length > 30
+    found = proposed_seams(Pattern(pieces=(front, back)))
+    side = next(p for p in found if p.key == "coat back.side / coat front.side")
+    assert abs(side.difference) < 0.5
+
+
+def test_what_is_sewn_already_is_left_alone():
+    """Edges in a seam are not proposed again."""
+    bought = BOOKS["checked-waistcoat"].bought
+    assert not {p.key for p in proposed_seams(bought)} & {key_of(s) for s in bought.seams}
+
+
+def test_a_pair_of_ones_own():
+    """Any two edges may be named; the ends that seem to belong together meet; unknown ones not."""
+    pattern = replace(BOOKS["checked-waistcoat"].bought, seams=())
+    p = pair_of(pattern, (parse_edge("front.side"),), (parse_edge("back.side"),))
+    start, end = ends_words(pattern, p.seam)
+    assert "hem" in start
+    assert "armhole" in end
+    with pytest.raises(BadInput, match="no edge"):
+        pair_of(pattern, (parse_edge("front.sidee"),), (parse_edge("back.side"),))
+
+
+@pytest.fixture
+def folder(tmp_path):
+    book = BOOKS["coat-and-skirt"]
+    create(tmp_path / "w", replace(book, bought=replace(book.bought, seams=()), steps=(), plans=()))
+    return tmp_path / "w"
+
+
+def test_refused_pairs_are_not_proposed_again(folder):
+    """Until they are asked for again; the file may be damaged without harm."""
+    pattern = load(folder).bought
+    first = open_proposals(folder, pattern)[0]
+    refuse(folder, [first.key])
+    assert first.key not in {p.key for p in open_proposals(folder, pattern)}
+    forget_refused(folder)
+    assert first.key in {p.key for p in open_proposals(folder, pattern)}
+    (folder / "inbox" / "refused-seams.json").write_text("{")
+    assert open_proposals(folder, pattern)
+
+
+def test_a_confirmed_pair_becomes_a_seam(folder):
+    """With the ease as typed, the longer side second, in a step that undo takes back."""
+    pattern = load(folder).bought
+    p = next(x for x in open_proposals(folder, pattern) if x.seam.name == "coat shoulder")
+    seam = said_seam(pattern, p, ease="1/4 in", turn=False, name="my seam", unit=Unit.inch)
+    assert (seam.name, seam.ease) == ("my seam", pytest.approx(6.35))
+    assert seam.b[0].piece == "coat back"
+    commit_edit(folder, adding(seam, Unit.inch), base=revision(folder))
+    (kept,) = load(folder).bought.seams
+    assert kept == seam
+    undo(folder)
+    assert load(folder).bought.seams == ()
+    swapped = replace(p, seam=Seam(name="x", a=p.seam.b, b=p.seam.a))
+    again = said_seam(pattern, swapped, ease="6 mm", turn=False, name="", unit=Unit.inch)
+    assert again.b[0].piece == "coat back"
+    turned = said_seam(pattern, p, ease="", turn=True, name="", unit=Unit.inch)
+    assert turned.b[0].reversed is not p.seam.b[0].reversed
