@@ -39,7 +39,7 @@ class Measure:
         return self.id.replace("-", "_")
 
     def fits(self, mm: float) -> bool:
-        """Tell whether a figure may be one of a body; otherwise it is a slip."""
+        """Tell whether a measurement (mm) may be one of a body; otherwise it is a slip."""
         return self.least <= mm <= self.most
 
 

@@ -71,7 +71,7 @@ class Suggestion:
 
 
 def standing(chart: SizeChart, row: str, mm: float, *, measure: str = "") -> Standing | None:
-    """Return where a figure stands in a row of a chart; None when the chart has no such row."""
+    """Return where a measurement (mm) stands in a row of a chart; None without such a row."""
     found = chart.row(row)
     known = [(k, v) for k, v in enumerate(found or ()) if v is not None]
     if not known:

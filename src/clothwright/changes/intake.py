@@ -89,7 +89,7 @@ def check_legs(piece: Piece, dart: Dart) -> None:
 
 
 def check_cut(piece: Piece, dart: Dart, edge: Edge, at: float) -> None:
-    """Refuse a cut that would leave the piece, or run through another dart. Raises CannotDo."""
+    """Refuse a cut (mm) that would leave the piece, or run through another dart. CannotDo."""
     what = f'dart "{dart.name}" of "{piece.name}" cannot be moved to "{edge.name}" at {at:.1f} mm'
     if edge.role is Role.FOLD:
         raise CannotDo(

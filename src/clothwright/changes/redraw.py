@@ -77,7 +77,7 @@ def _called(notch: Notch) -> str:
 
 
 def kept(at: float) -> float | None:
-    """Place: as far from the start as before."""
+    """Place (mm along the edge): as far from the start as before."""
     return at
 
 
@@ -87,7 +87,7 @@ def from_end(old: float, new: float) -> Place:
 
 
 def from_nearer(old: float, new: float) -> Place:
-    """Place: as far as before from whichever end is nearer; the very middle stays the middle."""
+    """Place (mm along the edge): as far as before from the nearer end; the middle stays it."""
 
     def place(at: float) -> float | None:
         if abs(at - old / 2) < JOIN_MM:

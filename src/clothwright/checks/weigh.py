@@ -19,7 +19,7 @@ FAILURES = (ClothwrightError, ValueError, ZeroDivisionError)
 
 
 def band(difference: float, agree: float, notice: float) -> Severity | None:
-    """Return None up to `agree`, NOTICE up to `notice`, FAULT above; signs do not matter.
+    """Return None up to `agree`, NOTICE up to `notice`, FAULT above (all mm, without sign).
 
     >>> band(-1.5, 1.5, 3.0), band(3.0, 1.5, 3.0), band(3.2, 1.5, 3.0)
     (None, <Severity.NOTICE: 'notice'>, <Severity.FAULT: 'fault'>)

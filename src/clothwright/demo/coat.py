@@ -106,12 +106,12 @@ def draft_coat_back(body: Body, style: CoatStyle) -> Piece:
 
 
 def back_neckline(f: CoatFrame, slope_deg: float) -> Path:
-    """Return the back neck from nape to neck point: flat at centre, square to fold and shoulder."""
+    """Return the back neck (mm), nape to neck point: flat at centre, square to the shoulder."""
     return scoop(f.nape, 180.0, f.back_neck, slope_deg - 90, full=0.46, full_end=0.85)
 
 
 def back_armhole(f: CoatFrame, slope_deg: float) -> Path:
-    """Return the back armhole from shoulder tip to underarm, square to both seams it meets."""
+    """Return the back armhole (mm), shoulder tip to underarm, square to both seams it meets."""
     turn = f.back_blade
     round_ = scoop(turn, -90.0, f.back_underarm, 180.0, full=0.62)
     low = round_.point_at(round_.length * 0.62)
@@ -177,12 +177,12 @@ def _buttons(f: CoatFrame) -> tuple[Mark, ...]:
 
 
 def front_neckline(f: CoatFrame, slope_deg: float) -> Path:
-    """Return the front neck from neck point to centre, square to shoulder and centre."""
+    """Return the front neck (mm), neck point to centre, square to shoulder and centre."""
     return scoop(f.front_neck, slope_deg + 90, f.neck_low, 180.0, full=0.6)
 
 
 def front_armhole(f: CoatFrame, side: Path, slope_deg: float) -> Path:
-    """Return the front armhole from underarm to shoulder tip, square to both seams."""
+    """Return the front armhole (mm), underarm to shoulder tip, square to both seams."""
     start_deg = square_left(side.end_tangent)
     round_ = scoop(side.end, 180.0, f.front_chest, 90.0, full=0.66)
     low = round_.point_at(round_.length * 0.45)
@@ -190,7 +190,7 @@ def front_armhole(f: CoatFrame, side: Path, slope_deg: float) -> Path:
 
 
 def front_side(f: CoatFrame, style: CoatStyle, length: float) -> tuple[Path, Dart]:
-    """Return the side with its dart: as long as the back's once the dart is folded out."""
+    """Return the side with its dart (mm): as long as the back's once the dart is folded out."""
     half_deg = math.degrees(math.asin(style.dart / 2 / _dart_length(f)))
     low, waist = Vec(f.front_waist_x, f.hem_y), Vec(f.front_waist_x, 0.0)
     axis = unit_at(-DART_TILT_DEG)

@@ -23,7 +23,7 @@ def straight(*points: tuple[float, float]) -> Path:
 
 
 def bend(start: Vec, start_deg: float, end: Vec, end_deg: float) -> Path:
-    """Return one gentle curve that leaves and arrives in given directions."""
+    """Return one gentle curve (mm) that leaves and arrives in given directions."""
     reach = start.distance(end) / 3
     return Path(
         (Cubic(start, start + unit_at(start_deg) * reach, end - unit_at(end_deg) * reach, end),)
@@ -39,7 +39,7 @@ def scoop(
     full: float = ROUND,
     full_end: float = 0.0,
 ) -> Path:
-    """Return a curve round a corner, like a quarter of an ellipse; `full` up to 1 fills it.
+    """Return a curve (mm) round a corner, like a quarter of an ellipse; `full`, 0 to 1, fills it.
 
     full_end: the same for the curve's end, where it is to differ.
     """
@@ -117,7 +117,7 @@ def square_left(direction: Vec) -> float:
 
 
 def solve(miss: Callable[[float], float], low: float, high: float) -> float:
-    """Return where a function crosses nothing between two values (to 1e-10), by false position.
+    """Return where a function is zero between two values (to 1e-10 mm), by false position.
 
     The end that stays has its value halved each time (the Illinois way), so that both close in.
     Raises CannotDo when both ends lie on the same side.

@@ -31,7 +31,7 @@ def seam_edge(
     join: Join = Join.EXTENDED,
     allowance: float = SEAM,
 ) -> Edge:
-    """Return an edge that is sewn to another."""
+    """Return an edge that is sewn to another. Allowance and places in mm."""
     return Edge(
         name=name, path=path, corner=corner, notches=notches, join=join, allowance=allowance
     )
@@ -40,7 +40,7 @@ def seam_edge(
 def hem_edge(
     path: Path, corner: str, depth: float, *, name: str = "hem", join: Join = Join.FOLDED
 ) -> Edge:
-    """Return a hem whose allowance is its depth; its first corner folds back with the side."""
+    """Return a hem of a depth (mm), its allowance; its first corner folds back with the side."""
     return Edge(name=name, path=path, role=Role.HEM, corner=corner, allowance=depth, join=join)
 
 
@@ -50,17 +50,17 @@ def fold_edge(name: str, path: Path, corner: str) -> Edge:
 
 
 def single(at: float, name: str) -> Notch:
-    """Return a single notch (front, or a plain match mark)."""
+    """Return a single notch (front, or a plain match mark), mm along its edge."""
     return Notch(at=at, name=name)
 
 
 def double(at: float, name: str) -> Notch:
-    """Return a double notch (back)."""
+    """Return a double notch (back), mm along its edge."""
     return Notch(at=at, kind=NotchKind.DOUBLE, name=name)
 
 
 def grain(x: float, low: float, high: float) -> Grain:
-    """Return a grain line up the piece."""
+    """Return a grain line up the piece (mm)."""
     return Grain(start=Vec(x, low), end=Vec(x, high))
 
 
@@ -84,7 +84,7 @@ def seam(
     ease_from: str = "",
     ease_to: str = "",
 ) -> Seam:
-    """Return a seam from texts such as "coat back.side reversed"."""
+    """Return a seam from texts such as "coat back.side reversed"; ease in mm."""
 
     def refs(side: str | Sequence[str]) -> tuple[str, ...]:
         return (side,) if isinstance(side, str) else tuple(side)

@@ -19,7 +19,7 @@ def hobby_cubics(
     start_tangent: tuple[float, float] | None,
     end_tangent: tuple[float, float] | None,
 ) -> tuple[Cubic, ...]:
-    """Return one cubic between each two neighbouring knots (at least two, none together)."""
+    """Return one cubic between each two neighbouring knots (mm; at least two, none together)."""
     chords = [b - a for a, b in pairwise(knots)]
     turns = [0.0, *(math.radians(turn_between_deg(a, b)) for a, b in pairwise(chords)), 0.0]
     leave = None if start_tangent is None else _angle(chords[0], start_tangent)

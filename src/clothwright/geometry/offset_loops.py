@@ -33,7 +33,7 @@ def with_start(segment: Segment, start: Vec) -> Segment:
 
 
 def cleaned(parts: list[Part], path: Path, distance: float) -> Path:
-    """Cut off loops, then what still runs backwards."""
+    """Cut off loops, then what still runs backwards. Distances in mm."""
     if all(p.sound for p in parts):
         raw = [p.segment for p in parts]
         if raw and goes_one_way(raw):

@@ -216,7 +216,7 @@ def _refined(a: Cubic, b: Cubic, t: float, u: float) -> Pair:
 
 
 def extreme_ts(segment: Segment) -> tuple[float, ...]:
-    """Return the parameters inside (0, 1) where the segment turns back in x or in y."""
+    """Return the parameters inside (0, 1), no unit, where the segment turns back in x or y."""
     if isinstance(segment, Line):
         return ()
     found: list[float] = []
@@ -228,7 +228,7 @@ def extreme_ts(segment: Segment) -> tuple[float, ...]:
 
 
 def nearest_t(segment: Segment, p: tuple[float, float]) -> float:
-    """Return the parameter of the segment's point nearest to p."""
+    """Return the parameter (0 to 1) of the segment's point nearest to p."""
     if isinstance(segment, Line):
         d = segment.p1 - segment.p0
         size = d.dot(d)

@@ -35,7 +35,7 @@ def is_simple(points: Ring) -> bool:
 
 
 def inside(point: tuple[float, float], ring: Ring) -> bool:
-    """Tell whether a point lies inside the ring or on its line."""
+    """Tell whether a point lies inside the ring or on its line (mm)."""
     return bool(_polygon(ring).covers(Point(point)))
 
 

@@ -6,7 +6,7 @@ import math
 
 
 def quadratic_roots(a: float, b: float, c: float) -> tuple[float, ...]:
-    """Return the real roots of a t^2 + b t + c = 0, in order; none when it is constant.
+    """Return the real roots of a t^2 + b t + c = 0 (no unit), in order; none if constant.
 
     >>> quadratic_roots(1, -3, 2)
     (1.0, 2.0)
@@ -24,7 +24,7 @@ def quadratic_roots(a: float, b: float, c: float) -> tuple[float, ...]:
 
 
 def bernstein_roots(f: tuple[float, float, float, float], tol: float) -> tuple[float, ...]:
-    """Return the t in [0, 1] where the cubic with Bernstein coefficients f is zero.
+    """Return the t in [0, 1] (no unit) where the cubic of Bernstein coefficients f is zero.
 
     A turning point or an end that comes within `tol` of zero without reaching it counts as well
     (a touch); the zero polynomial has no roots worth naming and gives none.
@@ -53,7 +53,7 @@ def bernstein_roots(f: tuple[float, float, float, float], tol: float) -> tuple[f
 
 
 def value_at(f: tuple[float, float, float, float], t: float) -> float:
-    """Return the value at t of the cubic with Bernstein coefficients f."""
+    """Return the value at t (0 to 1) of the cubic with Bernstein coefficients f, in f's unit."""
     s = 1.0 - t
     return s * s * (s * f[0] + 3 * t * f[1]) + t * t * (3 * s * f[2] + t * f[3])
 

@@ -49,11 +49,11 @@ class Line:
         return self.p0.distance(self.p1)
 
     def point(self, t: float) -> Vec:
-        """Return the point at parameter t in [0, 1]."""
+        """Return the point (mm) at parameter t in [0, 1]."""
         return self.p0.lerp(self.p1, t)
 
     def derivative(self, t: float) -> Vec:  # noqa: ARG002
-        """Return the first derivative by t (the same everywhere)."""
+        """Return the first derivative by t, mm (the same everywhere)."""
         return self.p1 - self.p0
 
     def tangent(self, t: float) -> Vec:  # noqa: ARG002
@@ -61,7 +61,7 @@ class Line:
         return (self.p1 - self.p0).unit
 
     def curvature(self, t: float) -> float:  # noqa: ARG002
-        """A straight line does not bend: 0."""
+        """A straight line does not bend: 0 (1/mm)."""
         return 0.0
 
     def length_to(self, t: float) -> float:
@@ -74,7 +74,7 @@ class Line:
         return min(1.0, max(0.0, distance / whole)) if whole > 0 else 0.0
 
     def split(self, t: float) -> tuple[Line, Line]:
-        """Split at parameter t."""
+        """Split at parameter t (0 to 1)."""
         m = self.point(t)
         return Line(self.p0, m), Line(m, self.p1)
 
@@ -91,7 +91,7 @@ class Line:
         return (self.p0, self.p1)
 
     def flatten(self, sagitta: float) -> tuple[Vec, ...]:  # noqa: ARG002
-        """Return the points after the start that stand for the segment: its end."""
+        """Return the points (mm) after the start that stand for the segment: its end."""
         return (self.p1,)
 
 
@@ -120,7 +120,7 @@ class Cubic:
         return _cubic_length(self)
 
     def point(self, t: float) -> Vec:
-        """Return the point at parameter t in [0, 1]."""
+        """Return the point (mm) at parameter t in [0, 1]."""
         s = 1.0 - t
         a, b, c, d = s * s * s, 3 * s * s * t, 3 * s * t * t, t * t * t
         return Vec(
@@ -129,7 +129,7 @@ class Cubic:
         )
 
     def derivative(self, t: float) -> Vec:
-        """Return the first derivative by t."""
+        """Return the first derivative by t, mm."""
         s = 1.0 - t
         a, b, c = 3 * s * s, 6 * s * t, 3 * t * t
         return Vec(
@@ -178,7 +178,7 @@ class Cubic:
         return 1.0 if distance >= whole else _cubic_t_at(self, distance)
 
     def split(self, t: float) -> tuple[Cubic, Cubic]:
-        """Split exactly at parameter t (de Casteljau)."""
+        """Split exactly at parameter t, 0 to 1 (de Casteljau)."""
         a, b, c = self.p0.lerp(self.p1, t), self.p1.lerp(self.p2, t), self.p2.lerp(self.p3, t)
         d, e = a.lerp(b, t), b.lerp(c, t)
         m = d.lerp(e, t)

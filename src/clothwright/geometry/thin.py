@@ -37,7 +37,7 @@ def thinned(line: Sequence[Point], within: float) -> tuple[Point, ...]:
 
 
 def thinned_ring(ring: Sequence[Point], within: float) -> tuple[Point, ...]:
-    """Return a closed ring (its first point not repeated) without the corners it can do without.
+    """Return a closed ring (mm, its first point not repeated) without the corners it can spare.
 
     Its first point and the one farthest from that are kept.
     """

@@ -23,14 +23,14 @@ class Transform(NamedTuple):
     f: float = 0.0
 
     def apply(self, p: tuple[float, float]) -> Vec:
-        """Return the moved point."""
+        """Return the moved point (mm)."""
         return Vec(
             self.a * p[0] + self.c * p[1] + self.e,
             self.b * p[0] + self.d * p[1] + self.f,
         )
 
     def apply_direction(self, v: tuple[float, float]) -> Vec:
-        """Return the moved displacement (without the shift)."""
+        """Return the moved displacement (mm, without the shift)."""
         return Vec(self.a * v[0] + self.c * v[1], self.b * v[0] + self.d * v[1])
 
     def then(self, after: Transform) -> Transform:
@@ -81,13 +81,13 @@ def rotation_deg(angle_deg: float, about: tuple[float, float] = (0.0, 0.0)) -> T
 
 
 def scaling(factor: float, about: tuple[float, float] = (0.0, 0.0)) -> Transform:
-    """Scale alike in both directions about a point."""
+    """Scale by a factor, alike in both directions, about a point (mm)."""
     x, y = about
     return Transform(factor, 0.0, 0.0, factor, x * (1 - factor), y * (1 - factor))
 
 
 def reflection(p: tuple[float, float], q: tuple[float, float]) -> Transform:
-    """Mirror in the line through two different points."""
+    """Mirror in the line through two different points (mm)."""
     u = Vec(q[0] - p[0], q[1] - p[1]).unit
     a, b = u.x * u.x - u.y * u.y, 2 * u.x * u.y
     return Transform(a, b, b, -a, p[0] - a * p[0] - b * p[1], p[1] - b * p[0] + a * p[1])

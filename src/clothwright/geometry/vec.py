@@ -64,11 +64,11 @@ class Vec(NamedTuple):
         return math.degrees(math.atan2(self.y, self.x))
 
     def dot(self, other: tuple[float, float]) -> float:
-        """Scalar product."""
+        """Scalar product, mm²."""
         return self.x * other[0] + self.y * other[1]
 
     def cross(self, other: tuple[float, float]) -> float:
-        """Return z of the vector product; positive when `other` lies to the left."""
+        """Return z of the vector product, mm²; positive when `other` lies to the left."""
         return self.x * other[1] - self.y * other[0]
 
     def distance(self, other: tuple[float, float]) -> float:
@@ -76,7 +76,7 @@ class Vec(NamedTuple):
         return math.hypot(self.x - other[0], self.y - other[1])
 
     def lerp(self, other: tuple[float, float], t: float) -> Vec:
-        """Return the point at fraction t of the way to `other`."""
+        """Return the point at fraction t (0 to 1) of the way to `other`."""
         return Vec(self.x + (other[0] - self.x) * t, self.y + (other[1] - self.y) * t)
 
     def is_near(self, other: tuple[float, float], tol: float) -> bool:

@@ -44,7 +44,7 @@ def ellipse_arc(
 def arc_between(
     start: Vec, end: Vec, radii: tuple[float, float], turn_deg: float, *, large: bool, left: bool
 ) -> tuple[Cubic, ...]:
-    """Return the arc of an ellipse from start to end as cubics; empty when both are one point.
+    """Return the arc of an ellipse (mm, degrees) as cubics; empty when both ends are one point.
 
     large: the longer way round. left: counter-clockwise (y up). Radii too small to reach are
     enlarged (SVG 2, appendix B.2.4 and B.2.5). The arc's ends are exactly start and end.

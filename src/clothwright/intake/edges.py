@@ -30,12 +30,12 @@ def _bends(path: Path) -> list[tuple[float, int]]:
 
 
 def corner_starts(path: Path, least_deg: float) -> list[int]:
-    """Return the numbers of the segments that begin at a corner of a closed path."""
+    """Return the numbers of the segments that begin at a corner (degrees) of a closed path."""
     return [i for bend, i in _bends(path) if bend >= least_deg]
 
 
 def joints_of(path: Path, least_deg: float = 2.0) -> list[Vec]:
-    """Return the points of a closed path where it bends at all: where a corner may be."""
+    """Return the points (mm) of a closed path where it bends at all: where a corner may be."""
     return [path.segments[i].start for i in corner_starts(path, least_deg)]
 
 

@@ -18,7 +18,7 @@ _TOKEN = re.compile(r"([a-zA-Z])|([+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)|([^
 
 
 def number_text(value: float) -> str:
-    """Return the shortest text that is read back as the same float.
+    """Return the shortest text that is read back as the same float, in the same unit.
 
     >>> number_text(12.0), number_text(-0.0), number_text(0.1)
     ('12', '0', '0.1')
@@ -66,7 +66,7 @@ def lines_from_text(text: str) -> tuple[DataLine, ...]:
 
 
 def numbers_from_text(text: str) -> list[float]:
-    """Read a list of numbers, as of a polygon's points. Raises ValueError in words."""
+    """Read a list of numbers (user units), as of a polygon's points. Raises ValueError."""
     found = tokens(text)
     numbers = [t for t in found if isinstance(t, float)]
     if len(numbers) != len(found):
@@ -215,7 +215,7 @@ class Tokens(list[str | float]):
     raw: list[str]
 
     def put(self, place: int, first: float, raw: str, rest: Tokens) -> None:
-        """Put a number and what was written close behind it in the place of one token."""
+        """Put a number (no unit) and what was written close behind it in place of one token."""
         self[place : place + 1] = [first, *rest]
         self.raw[place : place + 1] = [raw, *rest.raw]
 

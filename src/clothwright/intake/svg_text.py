@@ -41,7 +41,7 @@ def texts_of(
 
 
 def size_of(style: Mapping[str, str], size: float) -> float:
-    """Return how large an element's letters are: its own `font-size`, else what it inherits."""
+    """Return how large an element's letters are (px): its own `font-size`, else the inherited."""
     return _number(style.get("font-size", ""), size) or size
 
 

@@ -77,7 +77,7 @@ class Atlas:
     pairs: dict[tuple[int, int], Pair] = field(default_factory=dict)
 
     def kind(self, outline: Ring, turn_deg: float, flipped: bool) -> Kind:
-        """The kind for an outline as it lies."""
+        """The kind for an outline as it lies (mm)."""
         number = self.rings.setdefault(outline, len(self.rings))
         key = (number, round(turn_deg % 360.0, 9), flipped)
         if key not in self.known:
@@ -124,7 +124,7 @@ class Atlas:
 
 
 def turned(points: np.ndarray, turn_deg: float, flipped: bool) -> np.ndarray:
-    """Points mirrored across the grain when flipped, then turned about the origin."""
+    """Points (mm) mirrored across the grain when flipped, then turned about the origin."""
     angle = math.radians(turn_deg)
     cos, sin = math.cos(angle), math.sin(angle)
     if turn_deg % 90.0 == 0.0:
@@ -136,7 +136,7 @@ def turned(points: np.ndarray, turn_deg: float, flipped: bool) -> np.ndarray:
 
 
 def turned_points(points: Mapping[str, Point], turn_deg: float, flipped: bool) -> dict[str, Point]:
-    """Named points mirrored and turned like their shape."""
+    """Named points (mm) mirrored and turned (degrees) like their shape."""
     if not points:
         return {}
     moved = turned(np.asarray(list(points.values()), dtype=float), turn_deg, flipped)
@@ -211,7 +211,7 @@ def half_planes(normals: np.ndarray, heights: np.ndarray) -> Pair:
 
 
 def disc(radius: float) -> Pair:
-    """A round forbidden place about the origin, as a polygon of 16 sides around it."""
+    """A round forbidden place (radius in mm) about the origin, as 16 sides around it."""
     angles = np.arange(16) * (math.pi / 8)
     directions = np.column_stack((np.cos(angles), np.sin(angles)))
     normals = np.concatenate([directions, _ROUND])[None]
@@ -219,7 +219,7 @@ def disc(radius: float) -> Pair:
 
 
 def slab(axis: int, low: float, high: float, touch: float = TOUCH) -> Pair:
-    """A forbidden open band between two values of an axis, without end the other way."""
+    """A forbidden open band between two values (mm) of an axis, without end the other way."""
     none = math.inf
     right, over, left, under = (high, none, -low, none) if axis == 0 else (none, high, none, -low)
     heights = np.array([[right, none, over, none, left, none, under, none]])

@@ -90,7 +90,7 @@ def _repeats(model: Model, index: int, axis: int) -> list[float]:
 
 
 def with_comb(track: Track, start: float, step: float) -> Track | None:
-    """The places of a track that lie on a comb too; None when there is none."""
+    """The places (mm) of a track that lie on a comb too; None when there is none."""
     if track.value is not None:
         return track if apart(track.value - start, step) <= AGREE else None
     if track.free:
@@ -119,7 +119,7 @@ def _implied(comb: tuple[float, float], combs: Sequence[tuple[float, float]]) ->
 
 
 def walk(asker: Asker, axis: int, repeat: float) -> Chain:
-    """Follow every tie of one axis and repeat from the asking shape, as far as shapes laid."""
+    """Follow every tie of one axis and repeat (mm) from the asking shape to shapes laid."""
     model = asker.model
     first = Tie(item=asker.index, option=asker.option, sign=1.0, shift=0.0, by=())
     chain = Chain(repeat=repeat, ties=[first])
@@ -285,7 +285,7 @@ def _gaps(free: Sequence[Span], repeat: float, bounds: Span) -> Iterator[Span]:
 
 
 def fault(model: Model, index: int, turns: Sequence[float]) -> str:
-    """Why a shape's chain of rules can never hold, in words; nothing when it can."""
+    """Why a shape's chain of rules can never hold (by over 1e-3 mm), in words; else nothing."""
     item = model.items[index]
     for number in allowed_options(item, turns, model)[:1]:
         asker = Asker(model=model, index=index, option=item.options[number], laid={}, turns=turns)

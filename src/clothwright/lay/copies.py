@@ -31,7 +31,7 @@ class Copy:
     fold: Transform | None
 
     def frame_point(self, p: tuple[float, float], *, twin: bool = False) -> Vec:
-        """Return a point of the piece as drawn (or of its mirrored half) in the shape's frame."""
+        """Return a point of the piece as drawn (or its mirrored half) in the shape's frame, mm."""
         q = self.fold.apply(p) if twin and self.fold is not None else Vec(*p)
         return self.to_frame.apply(q)
 

@@ -158,7 +158,7 @@ def lay_from(
     rounds: int = 0,
     stopped: str = "",
 ) -> Lay:
-    """The draft as a lay, with its claims."""
+    """The draft as a lay, with its claims. `seconds`: how long it was looked for."""
     ends = ends_of(model, draft.spots)
     over = max(
         (max(0.0, end - g.limit) for g, end in zip(model.grounds, ends, strict=True)), default=0.0

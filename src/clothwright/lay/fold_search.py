@@ -41,7 +41,7 @@ class FoldedLay:
 
     @property
     def worth(self) -> tuple[int, float, float]:
-        """What has no place, how much is missing, how much is used; less is better."""
+        """What has no place, how much is missing (mm), how much is used (mm); less is better."""
         lay = self.lay
         return len(lay.unplaced), lay.short_by or 0.0, sum(lay.used.values())
 

@@ -269,7 +269,7 @@ def _most_depth(cloth: Cloth, way: str) -> float:
 
 
 def doubled(compiled: Compiled, cloth: Cloth, way: str, depth: float) -> Doubled:
-    """Return the doubled part of a cloth as a problem: the pairs once, halves bound to the fold."""
+    """Return the doubled part of a cloth (mm) as a problem: pairs once, halves on the fold."""
     gap = compiled.problem.gap
     shapes = {s.id: s for s in compiled.problem.shapes}
     old = next(r for r in compiled.problem.regions if r.name == cloth.name)

@@ -29,7 +29,7 @@ class Rest:
 
     @property
     def area(self) -> float:
-        """Area in mm2."""
+        """Area in mm²."""
         return self.along * self.across
 
 

@@ -23,7 +23,7 @@ def moved_points(
 def moved_ring(
     outline: Sequence[Point], x: float, y: float, turn_deg: float, flipped: bool
 ) -> tuple[Point, ...]:
-    """Return an outline where it lies, counter-clockwise, turned over or not."""
+    """Return an outline where it lies (mm, degrees), counter-clockwise, turned over or not."""
     ring = moved_points(outline, x, y, turn_deg, flipped)
     return ring[::-1] if flipped else ring
 

@@ -234,7 +234,7 @@ def turn_apart(a: float, b: float) -> float:
 
 
 def allowed_options(item: Item, turns: Sequence[float], model: Model) -> list[int]:
-    """Indices of the options that the item's one-way group leaves."""
+    """Indices of the options that the item's one-way group (turn in degrees) leaves."""
     if item.group is None or not model.groups[item.group]:
         return list(range(len(item.options)))
     wanted = turns[item.group]

@@ -69,7 +69,7 @@ def lay_out(
     stop: Callable[[], bool] | None = None,
     tilted: frozenset[int] = frozenset(),
 ) -> Draft:
-    """All items laid in the given order; turns: the turn of each one-way group.
+    """All items laid in the given order; turns: the turn (degrees) of each one-way group.
 
     tilted: the items whose tilts are tried beside their exact turns.
 
@@ -330,7 +330,7 @@ def _shifted(
 def first_place(
     barred: Barred, tracks: tuple[Track, Track], bounds: Bounds
 ) -> tuple[float, float] | None:
-    """The free place with the least x (then the least y) on the tracks, within the bounds."""
+    """The free place with the least x (then y), mm, on the tracks, within the bounds."""
     along, across = tracks
     if not across.free:
         ys = np.asarray(across.teeth(*bounds[1]))
@@ -394,7 +394,7 @@ def first_free(
     bounds: tuple[float, float],
     comb: Track,
 ) -> np.ndarray:
-    """Per line, the least free value on the axis within the bounds; infinite where none is."""
+    """Per line, the least free value (mm) on the axis within bounds; infinite where none is."""
     start = _up(np.full(len(lines), bounds[0]), comb)
     limit = bounds[1] + 1e-6
     if not len(barred.low[0]):
@@ -456,7 +456,7 @@ def _sifted(tooth: float, comb: Track) -> float:
 def why_not(  # noqa: PLR0911 (one return a reason)
     model: Model, index: int, turns: Sequence[float]
 ) -> str:
-    """The reason, in words, why an item found no place."""
+    """The reason, in words, why an item found no place (bounds in mm)."""
     item = model.items[index]
     options = [item.options[number] for number in allowed_options(item, turns, model)]
     if not options:

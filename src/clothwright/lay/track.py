@@ -43,7 +43,7 @@ class Track:
         return all(apart(value - start, repeat) <= within for start, repeat in combs)
 
     def teeth(self, low: float, high: float, most: int = 4096) -> list[float]:
-        """Every place from low to high, the least first (at most `most` of them)."""
+        """Every place (mm) from low to high, the least first (at most `most` of them)."""
         slack = 1e-6
         if self.value is not None:
             return [self.value] if low - slack <= self.value <= high + slack else []
@@ -54,7 +54,7 @@ class Track:
 
 
 def apart(value: float, repeat: float) -> float:
-    """How far a value is from the nearest whole repeat."""
+    """How far a value is from the nearest whole repeat, mm."""
     return abs((value + repeat / 2.0) % repeat - repeat / 2.0)
 
 
@@ -75,11 +75,11 @@ class Asking:
     axis: int
 
     def here(self, point: str) -> float:
-        """A point of the asking shape on the axis, from its reference point."""
+        """A point of the asking shape on the axis, mm from its reference point."""
         return self.points[point][self.axis]
 
     def there(self, shape: str, point: str) -> float:
-        """A point of a shape already laid on the axis, cloth frame."""
+        """A point of a shape already laid on the axis, mm in the cloth's frame."""
         return self.laid[shape].points[point][self.axis]
 
 

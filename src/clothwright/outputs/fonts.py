@@ -97,7 +97,7 @@ def width(words: str, size: float, face: str = PLAIN) -> float:
 
 
 def wrapped(words: str, size: float, widest: float, face: str = PLAIN) -> tuple[str, ...]:
-    """Break words into lines no wider than `widest` (one word that is wider stays whole)."""
+    """Break words into lines no wider than `widest`, pt (one word that is wider stays whole)."""
     lines: list[str] = []
     for word in legible(words).split():
         longer = f"{lines[-1]} {word}" if lines else word
@@ -109,7 +109,7 @@ def wrapped(words: str, size: float, widest: float, face: str = PLAIN) -> tuple[
 
 
 def shortened(words: str, size: float, widest: float, face: str = PLAIN) -> str:
-    """Return the words, cut with an ellipsis when they are wider than `widest`."""
+    """Return the words, cut with an ellipsis when they are wider than `widest` (pt)."""
     text = legible(words)
     if width(text, size, face) <= widest:
         return text

@@ -149,7 +149,7 @@ def _tick(at: Vec, by: Vec) -> Stroke:
 def page_square(
     tile: Tile, overlap: float, trace: Trace, *, title: str, page_of: str, pieces: str = ""
 ) -> Picture:
-    """Return the test square of a page, where it meets the pattern least, with the page's name.
+    """Return the 100 mm test square of a page, where it meets the pattern least, with its name.
 
     page_of: what stands under the name, such as "page 7 of 25". pieces: what the page shows.
     """

@@ -89,7 +89,7 @@ class Grid:
         return tuple(self.tile(r, c) for r in range(self.rows) for c in range(self.columns))
 
     def moved(self, right: float, up: float) -> Grid:
-        """The same grid laid elsewhere over the picture."""
+        """The same grid laid elsewhere (mm) over the picture."""
         return replace(self, top_left=self.top_left + Vec(right, up))
 
 

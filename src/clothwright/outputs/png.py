@@ -10,7 +10,7 @@ from clothwright.errors import BadInput
 
 
 def png_of_page(pdf: bytes, page: int = 0, *, dots_per_inch: float = 96.0) -> bytes:
-    """Return one page of a PDF as a PNG; pages count from 0. For looking at, not for cutting by.
+    """Return one page of a PDF as a PNG (dots per inch); pages count from 0. For the eye only.
 
     Raises BadInput when the file has no such page.
     """

@@ -32,7 +32,7 @@ def colours(image: Pixels) -> Colours:
 
 
 def blurred(picture: Colours, sigma_px: float) -> Colours:
-    """Return a picture softened by a bell of this size, to quieten weave and camera noise."""
+    """Return a picture softened by a bell of this size (px), to quieten weave and noise."""
     cv2 = library("cv2")
     return cast(Colours, cv2.GaussianBlur(picture, (0, 0), max(sigma_px, 0.3)))
 

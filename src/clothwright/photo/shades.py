@@ -75,7 +75,7 @@ _CORNERS = ((-1, -1), (1, -1), (1, 1), (-1, 1))
 
 
 def disc(radius_px: float) -> NDArray[np.uint8]:
-    """Return a round brush (at least 3 across) for widening and narrowing areas."""
+    """Return a round brush (at least 3 px across) for widening and narrowing areas."""
     side = 2 * max(1, round(radius_px)) + 1
     brush: NDArray[np.uint8] = library("cv2").getStructuringElement(
         library("cv2").MORPH_ELLIPSE, (side, side)

@@ -52,7 +52,7 @@ def rough_outline(mask: Mask) -> Numbers:
 
 
 def even_steps(points: Numbers, step: float) -> Numbers:
-    """Return points at even steps along a closed line."""
+    """Return points at even steps (px) along a closed line."""
     ring = np.vstack([points, points[:1]])
     along = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(ring, axis=0).T))])
     count = max(8, round(along[-1] / step))
@@ -61,7 +61,7 @@ def even_steps(points: Numbers, step: float) -> Numbers:
 
 
 def smoothed(points: Numbers, width: float) -> Numbers:
-    """Return a closed line with each point averaged over its neighbours (Gauss, in points)."""
+    """Return a closed line, each point averaged over its neighbours (Gauss, a number of points)."""
     reach = max(1, int(3 * width))
     weights = np.exp(-0.5 * (np.arange(-reach, reach + 1) / width) ** 2)
     weights /= weights.sum()

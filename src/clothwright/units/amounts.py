@@ -97,7 +97,7 @@ def take_amount(text: str, start: int = 0) -> tuple[Fraction, int]:
 
 
 def exact(value: int | float) -> Fraction:
-    """A number from a file as the decimal it was written as."""
+    """A number from a file as the decimal it was written as, in the unit it was written in."""
     if isinstance(value, int):
         return Fraction(int(value))
     if not math.isfinite(value):

@@ -27,7 +27,7 @@ class Window(NamedTuple):
         return self.high - self.low
 
     def holds(self, p: Vec, tol: float = EDGE_MM) -> bool:
-        """Tell whether a point lies inside or on its edge."""
+        """Tell whether a point (mm) lies inside or on its edge."""
         return (
             self.low.x - tol <= p.x <= self.high.x + tol
             and self.low.y - tol <= p.y <= self.high.y + tol

@@ -53,7 +53,7 @@ def with_dashes(lines: Sequence[PenLine]) -> tuple[PenLine, ...]:
 
 
 def centre_line(area: Path, hint: float = 0.0) -> tuple[Path, float] | None:
-    """Return the line along the middle of a dash and the width of its pen; None if it is none.
+    """Return the line along the middle of a dash and its pen's width (mm); None if it is none.
 
     hint: the width of the dashes before it, which tells the ends of a short dash from its sides.
     """

@@ -29,7 +29,7 @@ class Ends(NamedTuple):
 def joined_ends(
     lines: Sequence[PenLine], seams: tuple[tuple[float, ...], tuple[float, ...]]
 ) -> Ends:
-    """Join lines that were cut at the joints of pages."""
+    """Join lines that were cut at the joints of pages (distances in mm)."""
     done = [x for x in lines if x.closed]
     left = [x for x in lines if not x.closed]
     worst: tuple[float, Vec | None] = (0.0, None)

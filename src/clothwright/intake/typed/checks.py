@@ -112,7 +112,7 @@ def places(
 
 
 def told(check: Check, drawn: float, unit: Unit) -> Checked:
-    """Return a check with the words that tell its difference."""
+    """Return a check with the words that tell its difference (mm)."""
     miss = drawn - check.mm
     measured = show_length(check.mm, unit)
     if _fine(abs(miss), unit).startswith("0 "):

@@ -44,7 +44,7 @@ def _ends(mark: Mark) -> tuple[Vec, ...]:
 def bare_told(
     edges: Sequence[Edge], included: bool | None, width: float | None, own: Mapping[str, float]
 ) -> Iterator[str]:
-    """Yield a sentence that names the edges which no line gives an allowance, if there are any.
+    """Yield a sentence on edges which no line gives an allowance (mm), if there are any.
 
     Edges that are bound or left raw have none as a rule (common practice), and a fold never.
     """

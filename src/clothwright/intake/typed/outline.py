@@ -62,7 +62,7 @@ def joined_ends(
 def round_of(
     edges: Sequence[TypedEdge], at: Mapping[str, Vec], unit: Unit, tape: float, where: str
 ) -> Round:
-    """Return the edges as a closed outline. Raises BadInput: where it is open, and by how much."""
+    """Return the edges as a closed outline. Raises BadInput: where it is open, by how many mm."""
     if len(edges) < 2:
         raise BadInput(
             where=where,
