@@ -178,8 +178,8 @@ def inside_of(piece: Piece, start: Vec, direction: Vec) -> float:
 def pressed_by_custom(piece: Piece, edge: Path, a: float, b: float, point: Vec) -> str:
     """Return the way a dart is pressed by custom: a level one down, an upright one to the centre.
 
-    Without a fold or centre edge an upright dart is pressed towards the longer part of its edge.
-    (Common practice.)
+    a, b: places of its legs, mm along the edge. Without a fold or centre edge an upright dart is
+    pressed towards the longer part of its edge. (Common practice.)
     """
     end_a, end_b = edge.point_at(a), edge.point_at(b)
     across, out = end_b - end_a, end_a.lerp(end_b, 0.5) - point

@@ -50,7 +50,7 @@ def job_for(
 ) -> Job | None:
     """The packer's job: free shapes, and the draft's bound ones as a comb; None when it cannot be.
 
-    draft: where the bound shapes lie, and which side of each free one is up.
+    draft: where the bound shapes lie, and which side of each free one is up. turns: degrees.
     """
     ground = model.grounds[0]
     height = ground.high - ground.low

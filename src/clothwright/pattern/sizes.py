@@ -110,7 +110,10 @@ class SizeRange:
         return k + (number - steps[k]) / (steps[k + 1] - steps[k])
 
     def words(self, at: float) -> str:
-        """Return a place in the range (0 = the first size) in words: "14", or "half-way from 14 to 16"."""
+        """Return a place in the range in words: "14", or "half-way from 14 to 16".
+
+        at: a number of sizes from the first, 0 up.
+        """
         k = min(math.floor(at), len(self.names) - 1)
         share = at - k
         if share < 1e-9:
