@@ -11,13 +11,13 @@ import statistics
 import time
 from dataclasses import replace
 
-from clothwright.changes.change import read_params
 from clothwright.checks import run_checks
 from clothwright.demo.coat_and_skirt import coat_and_skirt
 from clothwright.lay.result import Lay
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.refs import EdgeRef
 from clothwright.units import Unit
+from clothwright.units.params import read_params
 from clothwright.workbook import Step, change_of, check_settings, replay, with_step
 from clothwright.workroom.searching.laying import lay_plan
 
@@ -47,7 +47,7 @@ def change_and_checks() -> None:
     took = []
     for k in range(RUNS):
         raw = {"pieces": "coat back", "level": "waist", "by": f"{k + 1}.37 mm"}
-        params = read_params(change, raw, unit=Unit.mm, where="bench")
+        params = read_params(change.params, raw, unit=Unit.mm, where="bench")
         began = time.perf_counter()
         changed = change.apply(pattern, params).pattern
         found = run_checks(changed, settings)

@@ -12,13 +12,14 @@ from dataclasses import dataclass, field, replace
 from clothwright.body.body import Body
 from clothwright.body.chart import SizeChart
 from clothwright.changes import CHANGES
-from clothwright.changes.change import Change, read_params
+from clothwright.changes.change import Change
 from clothwright.checks.check import BorderEdge, CheckSettings
 from clothwright.cloth.cloth import Cloth
 from clothwright.cloth.plan import OnBorder, Plan
 from clothwright.errors import BadInput, ClothwrightError, did_you_mean
 from clothwright.pattern.pattern import Pattern
 from clothwright.units import Unit
+from clothwright.units.params import read_params
 from clothwright.words import Sentence
 
 FREE = Plan(name="free", why="no placing rules: every piece where it fits best")
@@ -137,7 +138,7 @@ def replay(book: Workbook) -> Replay:
         try:
             change = change_of(step.change, where=f"change {number}")
             params = read_params(
-                change, step.params, unit=book.unit, where=f"change {number} ({step.change})"
+                change.params, step.params, unit=book.unit, where=f"change {number} ({step.change})"
             )
             outcome = change.apply(pattern, params)
         except ClothwrightError as error:

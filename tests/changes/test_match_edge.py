@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import pytest
 
-from clothwright.changes.change import read_params
 from clothwright.changes.match_edge import CHANGE, MatchEdge, apply
 from clothwright.errors import BadInput, CannotDo
 from clothwright.pattern.measure import net_length, side
 from clothwright.pattern.pattern import Pattern
 from clothwright.units import Unit
+from clothwright.units.params import read_params
 from clothwright.words import say
 from tests.contract.changes_table import long_front
 from tests.specimens import INCH, bodice
@@ -53,7 +53,7 @@ def test_the_mend_a_finding_offers_is_understood() -> None:
     found = list(checks.seam_lengths(long_front(), CheckSettings()))
     wrong = next(f for f in found if f.code == "seam-length")
     assert abs((wrong.measured or 0) - (wrong.expected or 0)) == pytest.approx(9.525, abs=1e-6)
-    params = read_params(CHANGE, wrong.mend.params, unit=Unit.inch, where="mend")
+    params = read_params(CHANGE.params, wrong.mend.params, unit=Unit.inch, where="mend")
     mended = apply(long_front(), params).pattern
     assert not [f for f in checks.seam_lengths(mended, CheckSettings()) if f.code == "seam-length"]
 

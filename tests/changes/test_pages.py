@@ -11,13 +11,14 @@ from typing import Any
 import pytest
 
 from clothwright.changes import CHANGES
-from clothwright.changes.change import Change, read_params
+from clothwright.changes.change import Change
 from clothwright.geometry.transform import Transform
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Level, Piece
 from clothwright.pattern.sizes import SizeRange
 from clothwright.units import Unit
+from clothwright.units.params import read_params
 from clothwright.words import say
 from tests.specimens import bodice, skirt, sleeve
 
@@ -75,7 +76,7 @@ def test_the_example_on_the_page_works(change: Change[Any]) -> None:
     for block in blocks:
         for table in tomllib.loads(block)["change"]:
             assert table.pop("kind") == change.id
-            params = read_params(change, table, unit=Unit.inch, where="example")
+            params = read_params(change.params, table, unit=Unit.inch, where="example")
             outcome = change.apply(wardrobe(), params)
             assert say(outcome.said, Unit.inch).endswith(".")
 

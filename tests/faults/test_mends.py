@@ -6,11 +6,11 @@ import importlib
 
 import pytest
 
-from clothwright.changes.change import read_params
 from clothwright.checks import CheckSettings, run_checks
 from clothwright.pattern.finding import Finding
 from clothwright.pattern.pattern import Pattern
 from clothwright.units import Unit
+from clothwright.units.params import read_params
 from clothwright.words import say
 from tests.checks.specimens import outfit
 from tests.faults.test_planted import PLANTED, Planted
@@ -30,7 +30,7 @@ def mended(pattern: Pattern, finding: Finding) -> Pattern:
     module = finding.mend.change.replace("-", "_")
     change = importlib.import_module(f"clothwright.changes.{module}").CHANGE
     assert change.id == finding.mend.change
-    params = read_params(change, finding.mend.params, unit=Unit.mm, where="mend")
+    params = read_params(change.params, finding.mend.params, unit=Unit.mm, where="mend")
     return change.apply(pattern, params).pattern
 
 

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from clothwright.changes.change import Change, Outcome, param
+from clothwright.changes.change import Change, Outcome
 from clothwright.changes.choose_size import sizes_of, with_sizes
 from clothwright.errors import BadInput, CannotDo, did_you_mean
 from clothwright.pattern.grading import Station, blended, graded
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.sizes import SizeRange
+from clothwright.units.params import param
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

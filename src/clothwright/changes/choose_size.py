@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from clothwright.changes.change import Change, Outcome, param
+from clothwright.changes.change import Change, Outcome
 from clothwright.errors import CannotDo
 from clothwright.pattern.grading import graded
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.sizes import SizeRange
+from clothwright.units.params import param
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from clothwright.changes.change import Change, Outcome, param
+from clothwright.changes.change import Change, Outcome
 from clothwright.changes.hemline import new_hem
 from clothwright.errors import BadInput, CannotDo
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.refs import parse_edge
+from clothwright.units.params import param
 from clothwright.words import Sentence
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from itertools import count
 
-from clothwright.changes.change import Change, Outcome, param
+from clothwright.changes.change import Change, Outcome
 from clothwright.changes.darts import find_dart, with_path_between
 from clothwright.errors import BadInput, CannotDo
 from clothwright.geometry.path import polyline
@@ -14,6 +14,7 @@ from clothwright.pattern.measure import net_at, net_length, side
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Dart, Edge, Notch, Piece
 from clothwright.pattern.refs import EdgeRef
+from clothwright.units.params import param
 from clothwright.words import Sentence
 
 COTTON_MM = 13.0

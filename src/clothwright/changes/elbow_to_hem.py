@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from clothwright.changes.change import Change, Outcome, param
+from clothwright.changes.change import Change, Outcome
 from clothwright.changes.darts import CORNER_MM, find_dart, find_place, with_path_between
 from clothwright.changes.intake import move_intake
 from clothwright.changes.redraw import blend
@@ -13,6 +13,7 @@ from clothwright.geometry.path import Path, polyline
 from clothwright.pattern.measure import dart_intake
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Dart, Edge, Piece, Role
+from clothwright.units.params import param
 from clothwright.words import Sentence
 
 SHARE = 0.25

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from clothwright.changes.change import Change, Outcome, param
+from clothwright.changes.change import Change, Outcome
 from clothwright.changes.redraw import Redrawn, blend, redrawn, refuse_crossing
 from clothwright.errors import CannotDo
 from clothwright.geometry.intersect import line_crossings
@@ -16,6 +16,7 @@ from clothwright.geometry.transform import Transform, translation
 from clothwright.geometry.vec import Vec, turn_between_deg
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Grain, Mark, Piece
+from clothwright.units.params import param
 from clothwright.words import Sentence
 
 REACH_MM = 50.0

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from clothwright.changes.change import Change, Outcome, param
+from clothwright.changes.change import Change, Outcome
 from clothwright.changes.redraw import (
     Place,
     Recut,
@@ -25,6 +25,7 @@ from clothwright.pattern.measure import net_length, side
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Piece, Role
 from clothwright.pattern.refs import EdgeRef, parse_edge
+from clothwright.units.params import param
 from clothwright.words import Sentence
 
 SAME_MM = 1e-3

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from clothwright.changes.change import Change, Outcome, param
+from clothwright.changes.change import Change, Outcome
 from clothwright.changes.lengthen import lengthened
 from clothwright.errors import BadInput, CannotDo
 from clothwright.geometry.intersect import line_crossings
@@ -13,6 +13,7 @@ from clothwright.pattern.measure import net_at, net_length
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.refs import EdgeRef
+from clothwright.units.params import param
 from clothwright.words import Sentence
 
 SAME_MM = 1e-3

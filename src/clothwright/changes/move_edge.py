@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from clothwright.changes.change import Change, Outcome, param
+from clothwright.changes.change import Change, Outcome
 from clothwright.changes.redraw import (
     Redrawn,
     before_and_after,
@@ -23,6 +23,7 @@ from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Piece, Role
 from clothwright.pattern.refs import parse_edge, parse_point
+from clothwright.units.params import param
 
 LEFT_MM = 5.0
 """mm of stitching line that must be left of an edge that is cut off."""

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
-from clothwright.changes.change import Change, Outcome, param
+from clothwright.changes.change import Change, Outcome
 from clothwright.changes.darts import free_name
 from clothwright.changes.slash import (
     Opening,
@@ -24,6 +24,7 @@ from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Cut, Dart, Edge, Grain, Join, Mark, Notch, Piece, Role
 from clothwright.pattern.refs import EdgeRef, parse_point
+from clothwright.units.params import param
 
 CORNER_MM = 0.5
 """mm: a line that ends nearer than this to a corner ends in the corner."""

@@ -8,12 +8,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from clothwright.changes.change import Change, Outcome, param
+from clothwright.changes.change import Change, Outcome
 from clothwright.changes.darts import find_dart, find_place, free_name
 from clothwright.changes.intake import move_intake
 from clothwright.errors import BadInput
 from clothwright.pattern.measure import dart_angle_deg, dart_intake
 from clothwright.pattern.pattern import Pattern
+from clothwright.units.params import param
 from clothwright.words import show_angle_deg
 
 

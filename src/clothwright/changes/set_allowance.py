@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from clothwright.changes.change import Change, Outcome, param
+from clothwright.changes.change import Change, Outcome
 from clothwright.errors import BadInput, CannotDo
 from clothwright.geometry.intersect import self_crossings
 from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece, Role
 from clothwright.pattern.refs import parse_edge
+from clothwright.units.params import param
 
 ALL_SEAMS = "all seams"
 """Stands for every edge that is sewn to another: in a seam of the pattern, or of role seam."""

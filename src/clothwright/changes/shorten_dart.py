@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from clothwright.changes.change import Change, Outcome, param
+from clothwright.changes.change import Change, Outcome
 from clothwright.changes.darts import (
     find_dart,
     has_true_cap,
@@ -17,6 +17,7 @@ from clothwright.geometry.vec import Vec
 from clothwright.pattern.measure import dart_angle_deg
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Dart, Piece
+from clothwright.units.params import param
 from clothwright.words import show_angle_deg
 
 LEAST_MM = 5.0

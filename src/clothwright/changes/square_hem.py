@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from clothwright.changes.change import Change, Outcome, param
+from clothwright.changes.change import Change, Outcome
 from clothwright.changes.hemline import new_hem
 from clothwright.changes.redraw import before_and_after
 from clothwright.errors import BadInput
@@ -12,6 +12,7 @@ from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece, Role
 from clothwright.pattern.refs import parse_edge, parse_point
+from clothwright.units.params import param
 from clothwright.words import Sentence
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from clothwright.changes.change import Change, Outcome, param
+from clothwright.changes.change import Change, Outcome
 from clothwright.changes.darts import find_dart
 from clothwright.errors import BadInput, CannotDo
 from clothwright.geometry.path import Path, polyline
@@ -14,6 +14,7 @@ from clothwright.pattern.measure import dart_intake, net_at, net_length
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Edge, Grain, Notch, Piece, Role
 from clothwright.pattern.refs import EdgeRef, parse_edge
+from clothwright.units.params import param
 from clothwright.words import Sentence, show_angle_deg
 
 LEVEL_MM = 1.5

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from itertools import accumulate
 
-from clothwright.changes.change import Change, Outcome, param
+from clothwright.changes.change import Change, Outcome
 from clothwright.changes.darts import (
     find_dart,
     has_true_cap,
@@ -19,6 +19,7 @@ from clothwright.geometry.vec import Vec
 from clothwright.pattern.measure import dart_legs
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Dart, Piece
+from clothwright.units.params import param
 from clothwright.words import Sentence
 
 REACH_MM = 60.0

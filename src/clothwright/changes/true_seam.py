@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from clothwright.changes.change import Change, Outcome, param
+from clothwright.changes.change import Change, Outcome
 from clothwright.changes.redraw import (
     Redrawn,
     before_and_after,
@@ -23,6 +23,7 @@ from clothwright.pattern.measure import side
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Edge, Piece, Role
 from clothwright.pattern.refs import EdgeRef
+from clothwright.units.params import param
 from clothwright.words import Sentence, show_angle_deg
 
 SAME_MM = 1e-3

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from clothwright.changes.change import Change, Outcome, param
+from clothwright.changes.change import Change, Outcome
 from clothwright.errors import CannotDo
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.refs import EdgeRef
 from clothwright.pattern.whole import TWIN, unfolded
+from clothwright.units.params import param
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

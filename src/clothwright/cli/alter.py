@@ -10,11 +10,11 @@ from typing import Annotated
 from cyclopts import Parameter
 
 from clothwright.changes import CHANGES
-from clothwright.changes.change import read_params
 from clothwright.cli.saying import opened, out, table, write_json
 from clothwright.errors import BadInput, CannotDo
 from clothwright.store import Opened, save_step
 from clothwright.units import Unit
+from clothwright.units.params import read_params
 from clothwright.words import say, show_fraction, show_length
 from clothwright.workbook import (
     Step,
@@ -130,12 +130,12 @@ def _altered(
         old = book.steps[edit - 1]
         kind = change_of(change or old.change)
         step = replace(old, change=kind.id, params={**old.params, **given}, why=why or old.why)
-        read_params(kind, step.params, unit=book.unit, where=kind.id)
+        read_params(kind.params, step.params, unit=book.unit, where=kind.id)
         return with_step_at(book, edit, step)
     if not change:
         return book
     kind = change_of(change)
-    read_params(kind, given, unit=book.unit, where=kind.id)
+    read_params(kind.params, given, unit=book.unit, where=kind.id)
     return with_step(book, Step(change=kind.id, params=given, why=why), at)
 
 

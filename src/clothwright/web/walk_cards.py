@@ -6,7 +6,6 @@ from dataclasses import dataclass, replace
 
 from markupsafe import Markup
 
-from clothwright.changes.change import read_params
 from clothwright.checks.walk import Walk, walk_seam
 from clothwright.drawing.piece import piece_picture
 from clothwright.drawing.walked import walked_picture
@@ -16,6 +15,7 @@ from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Piece
 from clothwright.picture.picture import Picture, Role, Stroke, Text
 from clothwright.units import Unit
+from clothwright.units.params import read_params
 from clothwright.web.page import Asked
 from clothwright.web.svg import inline
 from clothwright.words import say, show_length
@@ -136,7 +136,7 @@ def _mending(
         suffix = "[]" if isinstance(value, list) else ""
         fields += [(f"params.{name}{suffix}", str(v)) for v in many]
     try:
-        read = read_params(change, params, unit=book.unit, where=mend.change)
+        read = read_params(change.params, params, unit=book.unit, where=mend.change)
         outcome = change.apply(pattern, read)
     except ClothwrightError as error:
         return Mending(

@@ -10,7 +10,6 @@ from pydantic import ValidationError
 
 from clothwright.body.body import Body
 from clothwright.body.measures import MEASURES
-from clothwright.changes.change import read_params
 from clothwright.checks.check import BorderEdge, CheckSettings
 from clothwright.cloth import plan as plans
 from clothwright.cloth.cloth import Cloth, Flaw
@@ -24,6 +23,7 @@ from clothwright.store.book.mistakes import mistake_of
 from clothwright.store.book.places import line_of, place_words, places
 from clothwright.store.book.upgrade import upgraded
 from clothwright.units import Unit, parse_unit
+from clothwright.units.params import read_params
 from clothwright.workbook import Settings, Step, Workbook, change_of
 
 Draw = Callable[[str, str], Piece]
@@ -178,7 +178,7 @@ def _change_faults(table: models.BookTable, at: Callable[..., str]) -> list[BadI
         params = row.model_extra or {}
         try:
             kind = change_of(row.kind)
-            read_params(kind, params, unit=table.unit, where="")
+            read_params(kind.params, params, unit=table.unit, where="")
         except (BadInput, Mistakes) as error:
             for each in _each(error):
                 named = (p for p in params if each.where == f", {p}" or f'"{p}"' in each.what)

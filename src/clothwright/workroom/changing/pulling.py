@@ -8,7 +8,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from clothwright.changes.change import read_params
 from clothwright.checks.walk import run_name, walk_seam
 from clothwright.errors import BadInput
 from clothwright.geometry.vec import Vec
@@ -16,6 +15,7 @@ from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Piece, Role
 from clothwright.store.book.plain import length_text
 from clothwright.units import Unit
+from clothwright.units.params import read_params
 from clothwright.words import Sentence
 from clothwright.workbook import change_of
 
@@ -122,7 +122,9 @@ def pulled(pattern: Pattern, piece: str, key: str, mm: float, unit: Unit) -> Pul
         )
     params = {**found.params, "by": length_text(round(mm, 6), unit)}
     change = change_of(found.kind)
-    outcome = change.apply(pattern, read_params(change, params, unit=unit, where=found.words))
+    outcome = change.apply(
+        pattern, read_params(change.params, params, unit=unit, where=found.words)
+    )
     after = outcome.pattern
     touched = {
         p.name for p in after.pieces if p is not next(q for q in pattern.pieces if q.name == p.name)

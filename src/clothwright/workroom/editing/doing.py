@@ -13,7 +13,6 @@ from typing import Any
 
 from clothwright.body.body import body_with
 from clothwright.body.chart import chart_from
-from clothwright.changes.change import read_params
 from clothwright.cloth.plan import CutFrom, Folded, OneWay, Pin, PlacingRule, Plan
 from clothwright.errors import BadInput, CannotDo
 from clothwright.pattern.pattern import Pattern
@@ -23,6 +22,7 @@ from clothwright.store import Opened, piece_from_svg
 from clothwright.store.book.parts import cloth_with, rule_with, seam_with, settings_with
 from clothwright.store.book.plain import length_text
 from clothwright.units import Unit, parse_length, parse_unit
+from clothwright.units.params import read_params
 from clothwright.workbook import Step, Workbook, change_of
 from clothwright.workroom.editing import kinds
 from clothwright.workroom.pieces.adding import with_sizes
@@ -106,7 +106,7 @@ class Desk:
 def _step(desk: Desk, step: Step, where: str) -> Step:
     kind = change_of(step.change, where=where)
     params = {k: tuple(v) if isinstance(v, list) else v for k, v in step.params.items()}
-    read_params(kind, params, unit=desk.book.unit, where=where)
+    read_params(kind.params, params, unit=desk.book.unit, where=where)
     return replace(step, params=params)
 
 

@@ -17,13 +17,13 @@ from clothwright.body.suggest import (
     standings,
     suggest,
 )
-from clothwright.changes.change import read_params
 from clothwright.errors import BadInput, ClothwrightError
 from clothwright.pattern.girth import Girth, finished_girths
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.sizes import SizeRange
 from clothwright.units import Unit
+from clothwright.units.params import read_params
 from clothwright.words import Sentence, show_length
 from clothwright.workbook import Step, Workbook, change_of
 
@@ -185,7 +185,7 @@ def _step(book: Workbook, chart: SizeChart, suggestions: tuple[Suggestion, ...])
         at = ", ".join(f"{place} {size}" for place, size in every.items())
         step = Step(change="blend-sizes", params={"at": at}, why="by the size chart")
     kind = change_of(step.change)
-    kind.apply(book.bought, read_params(kind, step.params, unit=book.unit, where=""))
+    kind.apply(book.bought, read_params(kind.params, step.params, unit=book.unit, where=""))
     return step
 
 
