@@ -1,4 +1,4 @@
-"""How lengths, names, lists and sentences are said, in her unit; the only place that rounds.
+"""How lengths, names, lists, counts, prices and sentences are said, in her unit; only it rounds.
 
 >>> show_length(444.5, Unit.inch)
 '17 1/2 in'
@@ -8,23 +8,50 @@
 
 from clothwright.errors import Said, Sentence
 from clothwright.units import Unit
+from clothwright.words.buying import (
+    shop_step_mm,
+    shop_unit,
+    show_price,
+    show_run,
+    to_buy,
+    to_buy_mm,
+)
+from clothwright.words.differing import MET_MM, is_met, show_difference
+from clothwright.words.naming import counted, edge_name, listed, point_name, ref_name, refs_name
 from clothwright.words.saying import (
-    listed,
     say,
     show_angle_deg,
     show_fraction,
     show_length,
+    show_number,
+    show_size,
     told,
 )
 
 __all__ = [
+    "MET_MM",
     "Said",
     "Sentence",
     "Unit",
+    "counted",
+    "edge_name",
+    "is_met",
     "listed",
+    "point_name",
+    "ref_name",
+    "refs_name",
     "say",
+    "shop_step_mm",
+    "shop_unit",
     "show_angle_deg",
+    "show_difference",
     "show_fraction",
     "show_length",
+    "show_number",
+    "show_price",
+    "show_run",
+    "show_size",
+    "to_buy",
+    "to_buy_mm",
     "told",
 ]

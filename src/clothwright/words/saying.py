@@ -1,7 +1,6 @@
 """Lengths, angles and shares in the maker's words.  Rounding is for the eye only."""
 
 import math
-from collections.abc import Sequence
 from fractions import Fraction
 
 from clothwright.errors import BadInput, ClothwrightError, Said, put
@@ -80,15 +79,23 @@ def told(error: ClothwrightError, unit: Unit) -> str:
     return error.told(lambda mm: show_length(mm, unit))
 
 
-def listed(names: Sequence[str]) -> str:
-    """Return names as a list in words.
+def show_size(wide: float, tall: float, unit: Unit) -> str:
+    """A width and a height (mm) in her unit.
 
-    >>> listed(["front", "back", "sleeve"])
-    'front, back and sleeve'
+    >>> show_size(25.4, 508.0, Unit.inch)
+    '1 in × 20 in'
     """
-    if len(names) < 2:
-        return "".join(names)
-    return ", ".join(names[:-1]) + " and " + names[-1]
+    return f"{show_length(wide, unit)} × {show_length(tall, unit)}"
+
+
+def show_number(mm: float, unit: Unit) -> str:
+    """A length (mm) without its unit, for a field that has the unit written beside it.
+
+    >>> show_number(444.5, Unit.inch), show_number(435.0, Unit.cm)
+    ('17 1/2', '43.5')
+    """
+    part = Unit.inch if unit is Unit.foot else unit
+    return show_length(mm, part).removesuffix(f" {part.value}")
 
 
 def _rounded(mm: float, unit: Unit, step: Fraction) -> Fraction:

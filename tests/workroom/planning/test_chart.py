@@ -16,6 +16,7 @@ from clothwright.lay.judge import judge
 from clothwright.lay.solve import solve
 from clothwright.store import save
 from clothwright.units import Unit
+from clothwright.words import to_buy_mm
 from clothwright.workbook import Workbook
 from clothwright.workroom.planning.chart import (
     CHART_FILE,
@@ -27,7 +28,6 @@ from clothwright.workroom.planning.chart import (
     tasks_of,
 )
 from clothwright.workroom.planning.chart_words import (
-    bought_length,
     chart_data,
     chart_document,
     chart_table,
@@ -245,7 +245,7 @@ def test_a_border_on_the_upper_selvedge_serves_no_other_width():
 )
 def test_rounded_up_to_what_shops_cut(need, unit, step, buy):
     """5 cm, or 1/8 yd, or a coarser step; never down (common practice)."""
-    assert bought_length(need, unit, step) == pytest.approx(buy)
+    assert to_buy_mm(need, unit, step) == pytest.approx(buy)
 
 
 @pytest.mark.parametrize(("unit", "step"), [(Unit.cm, 3.0), (Unit.inch, 50.0), (Unit.cm, 0.0)])

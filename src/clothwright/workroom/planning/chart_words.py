@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 
 from clothwright.cloth.plan import Pin
 from clothwright.errors import BadInput
 from clothwright.picture.document import Document, Points, Table
 from clothwright.units import Unit
-from clothwright.words import show_length
+from clothwright.words import shop_step_mm, show_length, to_buy, to_buy_mm
 from clothwright.workbook import Workbook
 from clothwright.workroom.planning.chart import CHART_FORMAT, NOT_LAID, NOT_YET, Cell, cloth_of
 
@@ -19,9 +18,9 @@ def step_of(unit: Unit, asked: float | None = None) -> float:
 
     asked: mm; whole centimetres or whole eighths of a yard, because that is how they are shown.
     """
-    least = 10.0 if unit.is_metric else 914.4 / 8
+    least = 10.0 if unit.is_metric else shop_step_mm(unit)
     if asked is None:
-        return 50.0 if unit.is_metric else least
+        return shop_step_mm(unit)
     count = round(asked / least)
     if count < 1 or count > 1000 or abs(count * least - asked) > 1e-6:
         raise BadInput(
@@ -33,24 +32,11 @@ def step_of(unit: Unit, asked: float | None = None) -> float:
     return asked
 
 
-def bought_length(need: float, unit: Unit, step: float | None = None) -> float:
-    """Return a need rounded up to what shops cut: 1/8 yd, or 5 cm, or another step (mm).
-
-    >>> bought_length(1001.0, Unit.cm), bought_length(1001.0, Unit.cm, 100.0)
-    (1050.0, 1100.0)
-    >>> round(bought_length(1000.0, Unit.inch) / 914.4, 3)
-    1.125
-    """
-    step = step or step_of(unit)
-    return math.ceil(need / step - 1e-6) * step
-
-
 def bought_words(cell: Cell, unit: Unit, step: float | None = None) -> str:
     """Say an entry: what to buy, that there is no lay, or that none was looked for."""
     if cell.need is None:
         return NOT_LAID if cell.why.startswith(NOT_LAID) else "does not go"
-    shown = Unit.m if unit.is_metric else Unit.yard
-    return show_length(bought_length(cell.need, unit, step), shown)
+    return to_buy(cell.need, unit, step)
 
 
 def chart_table(cells: Sequence[Cell], unit: Unit, step: float | None = None) -> Table:
@@ -111,7 +97,7 @@ def chart_data(
                 "width_mm": c.width,
                 "nap": c.nap,
                 "need_mm": c.need and round(c.need, 2),
-                "buy_mm": c.need and round(bought_length(c.need, book.unit, step), 2),
+                "buy_mm": c.need and round(to_buy_mm(c.need, book.unit, step), 2),
                 "why": c.why,
                 "like": c.like and {"width_mm": c.like[0], "nap": c.like[1]},
             }
