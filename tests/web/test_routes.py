@@ -14,7 +14,7 @@ from clothwright.store import load, save
 from clothwright.web.page import STAGES
 from clothwright.web.pages import PAGES
 from clothwright.web.rendering import TEMPLATES
-from clothwright.web.room import folder_name
+from clothwright.workroom.editing.opened import folder_name
 from tests.web.conftest import Desk
 
 BOOK = "/b/coat-and-skirt"

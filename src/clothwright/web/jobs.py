@@ -26,9 +26,9 @@ from clothwright.lay.result import Lay
 from clothwright.store import Opened
 from clothwright.web.cores import cores_for, spare_cores
 from clothwright.web.lay_state import LayState, Stage, WaysState, best_words
-from clothwright.web.room import OpenBook
 from clothwright.web.searching import Kind, Task, search
 from clothwright.workbook import Workbook
+from clothwright.workroom.editing.opened import OpenBook
 from clothwright.workroom.planning.ways_kept import ways_file
 from clothwright.workroom.searching.laying import (
     Laid,

@@ -9,8 +9,9 @@ from starlette.responses import Response
 
 from clothwright.store import Opened
 from clothwright.web.keys import Keys
-from clothwright.web.room import OpenBook, Room
+from clothwright.web.room import Room
 from clothwright.workbook import Replay, Workbook
+from clothwright.workroom.editing.opened import OpenBook
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

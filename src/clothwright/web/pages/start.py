@@ -16,9 +16,9 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke
 from clothwright.units import parse_unit
 from clothwright.web.page import Asked, Door, Page
-from clothwright.web.room import OpenBook
 from clothwright.web.svg import inline
 from clothwright.workbook import Workbook
+from clothwright.workroom.editing.opened import OpenBook
 
 MOST_SHOWN = 9
 ROUGH_MM = 3.0

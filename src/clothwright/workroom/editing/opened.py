@@ -1,0 +1,243 @@
+"""The workbooks that are open: found in one folder, read by revision, edited, undone, redone.
+
+The one place through which a door reads and writes a workbook, a page as well as a command.
+"""
+
+from __future__ import annotations
+
+import re
+import threading
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from clothwright.errors import BadInput, did_you_mean
+from clothwright.store import (
+    BOOK_FILE,
+    Opened,
+    Saved,
+    Undoable,
+    create,
+    is_workbook,
+    opened,
+    revision,
+)
+from clothwright.store.history import steps as history
+from clothwright.workbook import Replay, Workbook, replay
+from clothwright.workroom.editing.committing import Committed, commit_edit
+from clothwright.workroom.editing.reading import edit_from
+
+DEEP = 2
+"""Workbooks are looked for in the folder, its folders, and theirs."""
+MOST_SHELVED = 200
+News = Mapping[str, object]
+"""What those who look at a workbook are told: a kind, a topic, and what belongs to it."""
+JOINT = "~"
+"""Stands for the "/" of a path in a workbook's name in addresses."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Result:
+    """What became of an edit, undo or redo: the new revision, and a sentence for the maker."""
+
+    revision: int
+    words: str
+
+
+def _to_nobody(name: str, news: News) -> None:
+    """Tell nobody: nobody else looks at the workbook."""
+
+
+@dataclass(slots=True)
+class OpenBook:
+    """One workbook. name: what it is called in addresses (its place below the shelf's folder).
+
+    to: whom to tell by the workbook's name that it has changed; without it nobody is told.
+    """
+
+    name: str
+    folder: Path
+    to: Callable[[str, News], None] = _to_nobody
+    _at: Opened | None = None
+    _made: dict[str, Any] = field(default_factory=dict)
+    _lock: threading.RLock = field(default_factory=threading.RLock)
+
+    def read(self) -> Opened:
+        """Return the workbook as it is on the disk now. Raises BadInput, Mistakes."""
+        with self._lock:
+            now = revision(self.folder)
+            if self._at is None or self._at.revision != now:
+                self._at = opened(self.folder)
+                self._made = {}
+            return self._at
+
+    def once(self, name: str, at: int, make: Callable[[], Any]) -> Any:
+        """Return what `make` makes of revision `at`, made once and kept until the next edit."""
+        with self._lock:
+            if self._at is None or self._at.revision != at:
+                return make()
+            if name not in self._made:
+                self._made[name] = make()
+            return self._made[name]
+
+    def replayed(self, at: Opened) -> Replay:
+        """Return the pattern after all changes, and the record of each."""
+        found = self.once("replay", at.revision, lambda: replay(at.book))
+        if not isinstance(found, Replay):
+            raise TypeError("another thing was kept under this name")
+        return found
+
+    def edit(self, edit: object, *, base: int, token: str = "") -> Result:
+        """Do an edit given as plain data ({"edit": "set-cloth", ...}) and tell every page.
+
+        base: the revision the sender looked at. Raises BadInput, Mistakes, CannotDo; then nothing
+        was written.
+        """
+        done: Committed = commit_edit(self.folder, edit_from(edit), base=base, token=token)
+        words = done.saved.words
+        if done.merged:
+            words += " (put together with: " + history.told(done.merged) + ")"
+        if done.again and done.saved.number <= base:
+            words = "It was that way already."
+        self.tell_changed(done.revision)
+        return Result(revision=done.revision, words=words)
+
+    def undo(self, *, base: int) -> Result:
+        """Undo the last step. Raises BadInput, Mistakes, CannotDo."""
+        return self._went(
+            history.undo(self.folder, base=base), "Undone", "There is nothing to undo."
+        )
+
+    def redo(self, *, base: int) -> Result:
+        """Do the last undone step again. Raises BadInput, Mistakes, CannotDo."""
+        return self._went(
+            history.redo(self.folder, base=base), "Done again", "There is nothing to do again."
+        )
+
+    def steps(self) -> tuple[Undoable, ...]:
+        """Return what can be undone and redone, oldest first. Raises BadInput, Mistakes."""
+        return history.steps(self.folder)
+
+    def _went(self, saved: Saved | None, lead: str, nothing: str) -> Result:
+        if saved is None:
+            return Result(revision=revision(self.folder), words=nothing)
+        self.tell_changed(saved.number)
+        return Result(revision=saved.number, words=f"{lead}: {saved.words}")
+
+    def tell_changed(self, at: int) -> None:
+        """Tell every page of this workbook that it is at another revision."""
+        self.tell("book", revision=at)
+
+    def tell(self, topic: str, **more: object) -> None:
+        """Tell every page of this workbook that there is news on a topic ("lay", "plans")."""
+        self.to(self.name, {"kind": "event", "topic": topic, **more})
+
+    def progress(self, topic: str, words: str, *, share: float | None = None) -> None:
+        """Tell how far a long work is. share: 0 to 1, None when nobody knows."""
+        self.to(self.name, {"kind": "progress", "topic": topic, "words": words, "share": share})
+
+    def stamp(self) -> tuple[object, ...]:
+        """Return something that differs whenever the files may have been changed."""
+        seen: list[object] = []
+        for file in (self.folder / BOOK_FILE, self.folder / "pieces"):
+            try:
+                stat = file.stat()
+                seen += [stat.st_mtime_ns, stat.st_size]
+            except OSError:
+                seen.append(None)
+        return tuple(seen)
+
+
+@dataclass(slots=True)
+class Shelf:
+    """A folder and the workbooks in it. only: the one workbook that is open, if not all are.
+
+    to: whom to tell, by the workbook's name, that one has changed.
+    """
+
+    root: Path
+    only: Path | None = None
+    to: Callable[[str, News], None] = _to_nobody
+    _books: dict[str, OpenBook] = field(default_factory=dict)
+    _lock: threading.Lock = field(default_factory=threading.Lock)
+
+    @property
+    def may_add(self) -> bool:
+        """Tell whether new workbooks may be made in the folder."""
+        return self.only is None
+
+    def shelf(self) -> tuple[OpenBook, ...]:
+        """Return every workbook here, by name."""
+        root = self.root.resolve()
+        folders = [self.only] if self.only is not None else list(_workbooks(root, DEEP))
+        found: dict[str, OpenBook] = {}
+        for folder in folders[:MOST_SHELVED]:
+            name = JOINT.join(folder.resolve().relative_to(root).parts) or "here"
+            with self._lock:
+                book = self._books.setdefault(name, OpenBook(name=name, folder=folder, to=self.to))
+            found[name] = book
+        return tuple(found[name] for name in sorted(found))
+
+    def book(self, name: str) -> OpenBook:
+        """Return a workbook by its name in addresses. Raises BadInput.
+
+        The name is looked up among those found, never made into a path.
+        """
+        known = self._books.get(name)
+        if known is not None and is_workbook(known.folder):
+            return known
+        shelf = {b.name: b for b in self.shelf()}
+        if name in shelf:
+            return shelf[name]
+        raise BadInput(
+            what=f'there is no workbook "{name}" here.{did_you_mean(name, shelf)}',
+            expected="one of " + (", ".join(shelf) or "(there are none yet)"),
+        )
+
+    def add(self, name: str, book: Workbook) -> OpenBook:
+        """Make a workbook in a new folder; a name that is taken gets a number. Raises BadInput."""
+        if not self.may_add:
+            raise BadInput(
+                what="only one workbook is open here",
+                expected="the whole folder",
+                try_="clothwright open without a workbook",
+            )
+        plain = folder_name(name)
+        target, n = self.root / plain, 2
+        while target.exists():
+            target, n = self.root / f"{plain} {n}", n + 1
+        create(target, book)
+        return self.book(target.name)
+
+
+def folder_name(title: str) -> str:
+    """Return a folder's name for a title: its letters, figures and hyphens. Raises BadInput.
+
+    >>> folder_name("Spring coat / 2")
+    'Spring coat 2'
+    """
+    words = re.sub(r"[^\w\- ]+", " ", title, flags=re.UNICODE)
+    plain = " ".join(words.split())[:60].strip(" .")
+    if not plain:
+        raise BadInput(
+            where="title",
+            what="a workbook needs a name" if not title.strip() else f'"{title}" has no letters',
+            expected="some letters or figures",
+            try_="Spring coat",
+        )
+    return plain
+
+
+def _workbooks(folder: Path, deep: int) -> list[Path]:
+    found = [folder] if is_workbook(folder) else []
+    if deep == 0 or found:
+        return found
+    try:
+        inside = sorted(p for p in folder.iterdir() if p.is_dir() and not p.is_symlink())
+    except OSError:
+        return found
+    for each in inside:
+        if not each.name.startswith("."):
+            found += _workbooks(each, deep - 1)
+    return found
