@@ -10,9 +10,10 @@ import pytest
 from clothwright.errors import BadInput
 from clothwright.geometry.path import polyline
 from clothwright.geometry.vec import Vec
+from clothwright.picture.inline import EM_MM
 from clothwright.picture.picture import Fill, Picture, Role, Stroke, Text
 from clothwright.units import Unit
-from clothwright.web.svg import EM_MM, inline
+from clothwright.web.svg import inline
 from clothwright.web.tape import tape
 
 BOX = polyline((Vec(0, 0), Vec(100, 0), Vec(100, 50), Vec(0, 50), Vec(0, 0)))

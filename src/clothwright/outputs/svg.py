@@ -8,9 +8,9 @@ from xml.sax.saxutils import escape, quoteattr
 from clothwright.drawing.style import PRINT, Look
 from clothwright.errors import BadInput
 from clothwright.geometry.path import Path
-from clothwright.geometry.segment import Line
 from clothwright.geometry.vec import Vec
 from clothwright.outputs.writer import Writer
+from clothwright.picture.paths import decimal, path_data
 from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
 
 WRITER = Writer(
@@ -22,6 +22,8 @@ WRITER = Writer(
 )
 
 MARGIN_MM = 5.0
+PLACES = 4
+"""Decimals of a mm in what may be cut by."""
 
 
 def svg(
@@ -109,13 +111,13 @@ def _element(item: Item) -> str:
     if isinstance(item, Text):
         return _text(item, group)
     if isinstance(item, Fill):
-        rings = " ".join(path_data(ring, closed=True) for ring in (item.path, *item.holes))
+        rings = " ".join(_path(ring, closed=True) for ring in (item.path, *item.holes))
         return f'<path class="area"{group} d="{rings}"/>'
     return _line(item, group)
 
 
 def _line(stroke: Stroke, group: str) -> str:
-    return f'<path class="line"{group} d="{path_data(stroke.path, closed=stroke.closed)}"/>'
+    return f'<path class="line"{group} d="{_path(stroke.path, closed=stroke.closed)}"/>'
 
 
 def _text(text: Text, group: str) -> str:
@@ -128,28 +130,9 @@ def _text(text: Text, group: str) -> str:
     )
 
 
-def path_data(path: Path, *, closed: bool = False) -> str:
-    """Return a path as SVG writes it, y downward, to 0.0001 mm."""
-    parts = [f"M{_xy(path.start)}"]
-    segments = path.segments
-    last = segments[-1]
-    if closed and len(segments) > 1 and isinstance(last, Line) and last.end.is_near(path.start, 0):
-        segments = segments[:-1]
-    for segment in segments:
-        if isinstance(segment, Line):
-            parts.append(f"L{_xy(segment.p1)}")
-        else:
-            parts.append(f"C{_xy(segment.p1)} {_xy(segment.p2)} {_xy(segment.p3)}")
-    if closed:
-        parts.append("Z")
-    return "".join(parts)
-
-
-def _xy(p: Vec) -> str:
-    return f"{_n(p.x)},{_n(-p.y)}"
+def _path(path: Path, *, closed: bool) -> str:
+    return path_data(path, closed=closed, places=PLACES)
 
 
 def _n(value: float) -> str:
-    """A number with four decimals at most and no idle zeros; never "-0"."""
-    text = f"{value:.4f}".rstrip("0").rstrip(".")
-    return "0" if text in ("-0", "") else text
+    return decimal(value, PLACES)

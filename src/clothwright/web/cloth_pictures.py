@@ -10,9 +10,9 @@ from starlette.responses import Response
 from clothwright.cloth.cloth import Cloth
 from clothwright.cloth.prints import picture_spots
 from clothwright.errors import BadInput
+from clothwright.picture.paths import decimal
 from clothwright.store import picture, pictures_named
 from clothwright.store.book.picture_name import picture_type
-from clothwright.web.brief import brief
 from clothwright.web.page import Asked, Door
 
 PATH = "/b/{book}/pictures/{file}"
@@ -50,12 +50,12 @@ def photo_on(cloth: Cloth, long: float, book: str) -> Markup:
     if not spots:
         return Markup("")
     size = Markup('width="{}" height="{}" preserveAspectRatio="none"').format(
-        brief(picture.width), brief(picture.height)
+        decimal(picture.width), decimal(picture.height)
     )
     address = picture_address(book, picture.file)
     return Markup("").join(
         Markup('<image href="{}" x="{}" y="{}" {}/>').format(
-            address, brief(x), brief(-y - picture.height), size
+            address, decimal(x), decimal(-y - picture.height), size
         )
         for x, y in spots
     )

@@ -22,12 +22,12 @@ from clothwright.geometry.thin import thinned_ring
 from clothwright.geometry.transform import Transform
 from clothwright.lay.problem import Ring
 from clothwright.lay.result import Placement
+from clothwright.picture.inline import EM_MM, inner_svg
 from clothwright.picture.picture import Fill, Picture, Role
 from clothwright.web.cloth_pictures import photo_on
 from clothwright.web.cut_lay import lay_mark
 from clothwright.web.jobs import LayState
 from clothwright.web.page import Asked
-from clothwright.web.svg import EM_MM, inner
 from clothwright.workroom.searching.laying import Laid
 from clothwright.workroom.sewing.wearing import has_print
 
@@ -155,7 +155,9 @@ def _print(laid: Laid, name: str, id_: str, book: str) -> ClothDrawn:
     ground = Fill(path=ring_path(ring), role=Role.CLOTH)
     photo = photo_on(cloth, max(x for x, _ in ring), book)
     drawn = (ground,) if photo else (ground, *print_inside(ring, cloth))
-    group = Markup('<g id="{}">{}{}</g>').format(id_, inner(Picture(items=drawn)), photo)
+    group = Markup('<g id="{}">{}{}</g>').format(
+        id_, Markup(inner_svg(Picture(items=drawn))), photo
+    )
     return ClothDrawn(id=id_, long=long, drawing=group)
 
 

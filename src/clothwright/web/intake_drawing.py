@@ -11,9 +11,9 @@ from clothwright.drawing.piece import piece_picture
 from clothwright.drawing.words import CHAR, upright
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.piece import Piece
+from clothwright.picture.paths import path_data
 from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
 from clothwright.units import Unit
-from clothwright.web.brief import brief_path
 from clothwright.web.svg import inline
 from clothwright.workroom.pieces.sitting import Look, Outline
 from clothwright.workroom.pieces.sitting_edges import Corner, corners_of, settled
@@ -41,7 +41,7 @@ def whole_drawing(one: Look, chosen: int, hrefs: Sequence[str]) -> Markup:
         over += Markup(
             '<a class="edge" href="{}" data-swap="table sitting" aria-label="{}" data-edge="o{}"{}>'
             '<path class="reach" d="{}"/><path class="shown" d="{}"/></a>'
-        ).format(href, said, outline.number, current, *[brief_path(path, closed=True)] * 2)
+        ).format(href, said, outline.number, current, *[path_data(path, closed=True)] * 2)
     if not items:
         return Markup("")
     alt = f"{one.waiting.file}: {len(one.outlines)} outlines; press one"
@@ -65,7 +65,7 @@ def preview(outline: Outline) -> Markup:
     if corners:
         _, base, parts, names = settled(outline)
         over += Markup('<path class="base" data-base="" d="{}"/>').format(
-            brief_path(base, closed=True)
+            path_data(base, closed=True)
         )
         over += _handles(corners, [p.start for p in parts], names)
     if not items:

@@ -9,8 +9,8 @@ from urllib.parse import urlencode
 from clothwright.errors import ClothwrightError
 from clothwright.geometry.vec import Vec
 from clothwright.photo.correct import Hold
+from clothwright.picture.paths import path_data
 from clothwright.units import Unit
-from clothwright.web.brief import brief_path
 from clothwright.web.page import Asked
 from clothwright.words import say, show_length
 from clothwright.workroom.pieces.inbox import Waiting
@@ -90,9 +90,9 @@ def _outline(asked: Asked, one: Waiting, view: View) -> Mapping[str, object]:
         "href": f"/b/{asked.opened.name}/add/flat.jpg?{query}",
         "wide": wide,
         "tall": tall,
-        "line": brief_path(view.now.outline.path, closed=True),
-        "found": "" if by_hand is None else brief_path(view.found.outline.path, closed=True),
-        "inner": tuple(brief_path(p) for p in view.found.outline.inner),
+        "line": path_data(view.now.outline.path, closed=True),
+        "found": "" if by_hand is None else path_data(view.found.outline.path, closed=True),
+        "inner": tuple(path_data(p) for p in view.found.outline.inner),
         "knobs": _knobs(view, asked.book.unit),
         "doubts": tuple(_doubt(k, d, asked.book.unit) for k, d in enumerate(view.doubts, start=1)),
         "open": sum(not d.said for d in view.doubts),

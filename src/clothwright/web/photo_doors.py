@@ -11,8 +11,8 @@ from starlette.responses import JSONResponse, RedirectResponse, Response
 from clothwright.errors import BadInput, ClothwrightError
 from clothwright.geometry.vec import Vec
 from clothwright.outputs.paper import parse_paper
+from clothwright.picture.paths import path_data
 from clothwright.units import Unit, parse_length
-from clothwright.web.brief import brief_path
 from clothwright.web.page import Asked, Door, handed_over
 from clothwright.web.photo_cards import mark_of
 from clothwright.words import say, show_length
@@ -87,7 +87,7 @@ def tried(asked: Asked) -> Response:
     view = photo_sitting.tried(one, at, to)
     return JSONResponse(
         {
-            "line": brief_path(view.now.outline.path, closed=True),
+            "line": path_data(view.now.outline.path, closed=True),
             "words": _moved(at, to)
             + (f" ({_spoiled(asked, view).rstrip('.')})" if view.spoiled else ""),
             "place": place_words(to, asked.book.unit),

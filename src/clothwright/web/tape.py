@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from markupsafe import Markup
 
+from clothwright.picture.inline import EM_MM
 from clothwright.units import Unit
-from clothwright.web.svg import EM_MM
 
 TALL_MM = 36.0
 """How tall the tape is drawn, in mm of its own scale."""

@@ -17,8 +17,8 @@ from clothwright.geometry.path import join_all
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.refs import EdgeRef
+from clothwright.picture.paths import decimal, path_data
 from clothwright.units import Unit
-from clothwright.web.brief import brief, brief_path
 from clothwright.web.page import Asked, Door, Page
 from clothwright.web.svg import inline
 from clothwright.words import say, show_length
@@ -69,7 +69,7 @@ def _ghost(piece: Piece) -> Markup:
 
 
 def _outline(piece: Piece) -> str:
-    return brief_path(join_all([e.path for e in piece.edges]), closed=True)
+    return path_data(join_all([e.path for e in piece.edges]), closed=True)
 
 
 def _edges(pattern: Pattern, piece: Piece, unit: Unit) -> Markup:
@@ -84,7 +84,7 @@ def _edges(pattern: Pattern, piece: Piece, unit: Unit) -> Markup:
             Markup(
                 '<g class="edge" role="button" tabindex="0" aria-label="{}" data-words="{}">'
                 '<path class="reach" d="{}"/><path class="shown" d="{}"/></g>'
-            ).format(words, words, brief_path(e.path), brief_path(e.path))
+            ).format(words, words, path_data(e.path), path_data(e.path))
         )
     return Markup("").join(out)
 
@@ -102,7 +102,7 @@ def _knobs(piece: Piece, size: float) -> Markup:
     out = []
     for pull in pulls_of(piece):
         turn = -math.degrees(math.atan2(pull.way.y, pull.way.x))
-        arrow = f"M{brief(-1.9 * size)} 0H{brief(1.9 * size)}"
+        arrow = f"M{decimal(-1.9 * size)} 0H{decimal(1.9 * size)}"
         out.append(
             Markup(
                 '<g class="pull" role="slider" tabindex="0" aria-label="{}" aria-valuemin="{}" '
@@ -115,16 +115,16 @@ def _knobs(piece: Piece, size: float) -> Markup:
                 -FARTHEST_MM,
                 FARTHEST_MM,
                 pull.key,
-                brief(pull.at.x),
-                brief(-pull.at.y),
+                decimal(pull.at.x),
+                decimal(-pull.at.y),
                 f"{pull.way.x:.5f}",
                 f"{-pull.way.y:.5f}",
-                brief(pull.at.x),
-                brief(-pull.at.y),
-                brief(turn),
-                brief(2.2 * size),
+                decimal(pull.at.x),
+                decimal(-pull.at.y),
+                decimal(turn),
+                decimal(2.2 * size),
                 arrow,
-                brief(size),
+                decimal(size),
             )
         )
     return Markup("").join(out)

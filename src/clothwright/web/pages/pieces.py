@@ -17,10 +17,10 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, NotchKind, Piece, Role
 from clothwright.pattern.refs import EdgeRef
 from clothwright.pattern.whole import levels_at
+from clothwright.picture.paths import path_data
 from clothwright.picture.picture import Picture, Text
 from clothwright.picture.picture import Role as PictureRole
 from clothwright.units import Unit
-from clothwright.web.brief import brief_path
 from clothwright.web.page import Asked, Page
 from clothwright.web.svg import inline
 from clothwright.web.tape import tape
@@ -287,8 +287,8 @@ def _handles(piece: Piece, lines: Sequence[EdgeLine]) -> Markup:
                 words,
                 line.name,
                 mark,
-                brief_path(cut.edge(line.name)) + brief_path(edge.path),
-                brief_path(edge.path),
+                path_data(cut.edge(line.name)) + path_data(edge.path),
+                path_data(edge.path),
             )
         )
     return Markup("").join(out)

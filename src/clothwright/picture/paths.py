@@ -1,15 +1,13 @@
-"""Paths as short text: for drawings that are looked at, not cut by."""
+"""Paths as the text an SVG path is drawn by; y is turned down here, and here alone."""
 
 from __future__ import annotations
 
-import re
 from functools import lru_cache
 
 from clothwright.geometry.path import Path, polyline
-from clothwright.geometry.segment import Line
+from clothwright.geometry.segment import Line, Segment
 from clothwright.geometry.thin import thinned, thinned_ring
 from clothwright.geometry.vec import Vec
-from clothwright.outputs.svg import path_data
 
 COARSE_MM = 0.1
 """A rough line's points are told to this."""
@@ -17,20 +15,37 @@ MOST_KEPT = 4096
 """Lines remembered."""
 
 
-def brief_path(path: Path, *, closed: bool = False) -> str:
-    """Return a path as SVG writes it, to 0.01 mm: finer than a screen can show."""
-    return re.sub(r"-?\d+\.\d+", lambda m: brief(float(m[0])), path_data(path, closed=closed))
+def decimal(value: float, places: int = 2) -> str:
+    """Return a number with so many decimals at most and no idle zeros; never "-0".
 
-
-def brief(value: float) -> str:
-    """Return a number to 0.01 without idle zeros."""
-    text = f"{value:.2f}".rstrip("0").rstrip(".")
+    >>> decimal(2.5), decimal(-0.001), decimal(12.0)
+    ('2.5', '0', '12')
+    """
+    text = f"{value:.{places}f}".rstrip("0").rstrip(".")
     return "0" if text in ("-0", "") else text
 
 
+def path_data(path: Path, *, closed: bool = False, places: int = 2) -> str:
+    """Return a path of mm as SVG writes it, y downward.
+
+    places: decimals of a mm; 2 is finer than a screen can show. closed: lead it back to its start.
+    """
+
+    def xy(p: Vec) -> str:
+        return f"{decimal(p.x, places)},{decimal(-p.y, places)}"
+
+    parts = [f"M{xy(path.start)}"]
+    for segment in _drawn(path, closed=closed):
+        if isinstance(segment, Line):
+            parts.append(f"L{xy(segment.p1)}")
+        else:
+            parts.append(f"C{xy(segment.p1)} {xy(segment.p2)} {xy(segment.p3)}")
+    return "".join(parts) + ("Z" if closed else "")
+
+
 @lru_cache(maxsize=MOST_KEPT)
-def rough_path(path: Path, rough: float, *, closed: bool = False) -> str:
-    """Return a path in steps from point to point, to COARSE_MM: half as long as `brief_path`.
+def rough_path_data(path: Path, rough: float, *, closed: bool = False) -> str:
+    """Return a path in steps from point to point, to COARSE_MM: half as long as `path_data`.
 
     Remembered, as a drawing is mostly sent again with a little of it changed.
 
@@ -40,16 +55,20 @@ def rough_path(path: Path, rough: float, *, closed: bool = False) -> str:
     path = _fewer(path, rough)
     here = _whole(path.start)
     out = [f"M{_pair(here)}"]
-    segments = path.segments
-    if closed and len(segments) > 1 and isinstance(segments[-1], Line):
-        segments = segments if segments[-1].end.distance(path.start) > 0 else segments[:-1]
-    for segment in segments:
+    for segment in _drawn(path, closed=closed):
         ends = (segment.p1,) if isinstance(segment, Line) else segment.controls()[1:]
         points = [_whole(p) for p in ends]
         steps = " ".join(_pair((x - here[0], y - here[1])) for x, y in points)
         out.append(("l" if isinstance(segment, Line) else "c") + steps)
         here = points[-1]
     return "".join(out) + ("Z" if closed else "")
+
+
+def _drawn(path: Path, *, closed: bool) -> tuple[Segment, ...]:
+    """Return the segments to write: a straight one that only closes the ring is left out."""
+    last = path.segments[-1]
+    back = closed and len(path.segments) > 1 and isinstance(last, Line)
+    return path.segments[:-1] if back and last.end == path.start else path.segments
 
 
 def _fewer(path: Path, rough: float) -> Path:
