@@ -29,8 +29,8 @@ def test_steps_come_in_the_order_of_the_work(desk: Desk) -> None:
     kinds = [k.split()[1] for k in keys]
     assert kinds == sorted(kinds, key=("dart", "seam", "hem").index)
     words = [s.words for s in steps]
-    side = next(i for i, w in enumerate(words) if w == "Sew coat front, side to coat back, side.")
-    sleeve = next(i for i, w in enumerate(words) if w.startswith("Set the sleeve: coat sleeve"))
+    side = next(i for i, w in enumerate(words) if w == "Sew coat front (side) to coat back (side).")
+    sleeve = next(i for i, w in enumerate(words) if w.startswith("Set coat sleeve"))
     assert side < sleeve
     assert "ease it in between the notches" in steps[sleeve].more
 

@@ -164,11 +164,13 @@ def _fault(
     expected: float | None = None,
     unit: str = "mm",
     severity: Severity = Severity.FAULT,
+    other: str = "",
+    rule: str = "",
 ) -> Finding:
     return Finding(
         code=code,
         severity=severity,
-        where=Where(point=shape),
+        where=Where(point=shape, other=other, rule=rule),
         measured=measured,
         expected=expected,
         unit=unit if measured is not None else "",
@@ -264,10 +266,14 @@ def _pair(
     depth = _thick(a.intersection(b)) if a.intersects(b) else 0.0
     if depth > 0.0:
         words: tuple[str | float, ...] = (f"{first.shape} and {second.shape} overlap by ", depth)
-        yield _fault("lay-overlap", second.shape, words, measured=depth, expected=0.0)
+        yield _fault(
+            "lay-overlap", second.shape, words, measured=depth, expected=0.0, other=first.shape
+        )
     elif gap > 0.0 and (apart := float(a.distance(b))) < gap - GAP:
         words = (f"{first.shape} and {second.shape} lie nearer than the gap: ", apart)
-        yield _fault("lay-gap", second.shape, words, measured=apart, expected=gap)
+        yield _fault(
+            "lay-gap", second.shape, words, measured=apart, expected=gap, other=first.shape
+        )
 
 
 def _near(a: BaseGeometry, b: BaseGeometry, gap: float) -> bool:
@@ -381,10 +387,11 @@ def _rules(problem: LayProblem, lay: Lay) -> Iterator[Finding]:
             words: tuple[str | float, ...] = (
                 f"rule {rule.id} could not be measured: a shape it names is not laid.",
             )
-            yield _fault("lay-rule-skipped", shape, words, severity=Severity.SKIPPED)
+            yield _fault("lay-rule-skipped", shape, words, severity=Severity.SKIPPED, rule=rule.id)
         elif not measured[rule.id] <= RULE:
             words = (f"rule {rule.id} is missed by ", measured[rule.id])
-            yield _fault("lay-rule", shape, words, measured=measured[rule.id], expected=0.0)
+            missed = measured[rule.id]
+            yield _fault("lay-rule", shape, words, measured=missed, expected=0.0, rule=rule.id)
 
 
 def _names(rule: Rule) -> tuple[str, ...]:

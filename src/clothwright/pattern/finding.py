@@ -20,13 +20,16 @@ class Severity(enum.Enum):
 class Where:
     """The place a finding speaks of; empty strings where a field does not apply.
 
-    point: a named corner, notch or mark, or a lay shape's id.
+    point: a named corner, notch or mark, or a lay shape's id. other: the second shape of an
+    overlap. rule: id of the lay's rule that is not met.
     """
 
     piece: str = ""
     edge: str = ""
     seam: str = ""
     point: str = ""
+    other: str = ""
+    rule: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

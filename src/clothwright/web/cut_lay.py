@@ -333,9 +333,8 @@ def _judged(table: Table, there: Placement, unit: Unit) -> Tried:
             continue
         faults.append(say(f.words, unit))
         if f.code in YIELDING:
-            other = next((n for n in near if str(f.words[0]).startswith(f"{n} and ")), "")
-            over.append(other)
-            may_pin = may_pin and other not in table.pins
+            over.append(f.where.other)
+            may_pin = may_pin and f.where.other not in table.pins
         else:
             may_pin = False
     return Tried(place=there, faults=tuple(faults), over=tuple(over), may_pin=may_pin)

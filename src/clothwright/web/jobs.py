@@ -24,12 +24,10 @@ from clothwright.errors import ClothwrightError
 from clothwright.lay.folded import Fold
 from clothwright.lay.result import Lay
 from clothwright.store import Opened
-from clothwright.web.cores import cores_for, spare_cores
-from clothwright.web.lay_state import LayState, Stage, WaysState, best_words
-from clothwright.web.searching import Kind, Task, search
 from clothwright.workbook import Workbook
 from clothwright.workroom.editing.opened import OpenBook
 from clothwright.workroom.planning.ways_kept import ways_file
+from clothwright.workroom.searching.cores import cores_for, spare_cores
 from clothwright.workroom.searching.laying import (
     Laid,
     compile_plan,
@@ -38,6 +36,8 @@ from clothwright.workroom.searching.laying import (
     rank,
     recall,
 )
+from clothwright.workroom.searching.process import Kind, Task, search
+from clothwright.workroom.searching.state import LayState, Stage, WaysState, best_words
 
 __all__ = ["SECONDS", "LayState", "Lays", "WaysState", "best_words", "lays_of", "spare_cores"]
 
