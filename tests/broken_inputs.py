@@ -55,7 +55,7 @@ def _edited(old: str, new: str, *argv: str) -> Callable[[Path], list[str]]:
         if old not in text:
             raise AssertionError(f"{old!r} is not in the workbook")
         file.write_text(text.replace(old, new, 1))
-        return [argv[0] if argv else "check", str(book), *argv[1:]]
+        return [argv[0] if argv else "walk", str(book), *argv[1:]]
 
     return write
 
@@ -68,7 +68,7 @@ def _edited_drawing(old: str, new: str) -> Callable[[Path], list[str]]:
         if old not in text:
             raise AssertionError(f"{old!r} is not in the drawing")
         file.write_text(text.replace(old, new, 1))
-        return ["check", str(book)]
+        return ["walk", str(book)]
 
     return write
 
@@ -76,7 +76,7 @@ def _edited_drawing(old: str, new: str) -> Callable[[Path], list[str]]:
 def _without_drawing(folder: Path) -> list[str]:
     book = _full(folder)
     next((book / "pieces").iterdir()).unlink()
-    return ["check", str(book)]
+    return ["walk", str(book)]
 
 
 def _cut_short(folder: Path) -> list[str]:
@@ -136,7 +136,7 @@ BROKEN: tuple[Case, ...] = (
     ("no such fold", _shape(BOX, "--allowance", "none", "--fold", "middle"), "no edge"),
     ("cut nonsense", _shape(BOX, "--allowance", "none", "--cut", "twice"), "how to cut"),
     ("wrong kind of file", lambda f: ["add", str(_book(f)), str(f / "a.doc")], "not read yet"),
-    ("no workbook", lambda f: ["check", str(f / "none")], "no workbook"),
+    ("no workbook", lambda f: ["walk", str(f / "none")], "no workbook"),
     ("truncated workbook", _cut_short, "not a readable workbook"),
     ("unknown entry", _edited("gap =", "gpa ="), 'Did you mean "gap"?'),
     ("width nonsense", _edited('width = "', 'width = "x'), "not a length"),
@@ -165,11 +165,11 @@ BROKEN: tuple[Case, ...] = (
     ("seam to nowhere", _edited('a = ["front.', 'a = ["frnt.'), 'Did you mean "front"?'),
     ("unknown plan", lambda f: ["lay", str(_full(f)), "--plan", "stripes"], "no plan"),
     ("no time", lambda f: ["lay", str(_full(f)), "--seconds", "-1"], "--seconds"),
-    ("unknown change", lambda f: ["alter", str(_full(f)), "croop"], 'Did you mean "crop"?'),
-    ("change without answers", lambda f: ["alter", str(_full(f)), "crop"], "is missing"),
+    ("unknown change", lambda f: ["change", str(_full(f)), "croop"], 'Did you mean "crop"?'),
+    ("change without answers", lambda f: ["change", str(_full(f)), "crop"], "is missing"),
     (
         "change of a piece that is not there",
-        lambda f: ["alter", str(_full(f)), "crop", "edges=frnt.hem", "length=40 cm"],
+        lambda f: ["change", str(_full(f)), "crop", "edges=frnt.hem", "length=40 cm"],
         'Did you mean "front"?',
     ),
     ("no such paper", lambda f: ["print", str(_full(f)), "--paper", "A17"], "A17"),

@@ -38,26 +38,26 @@ EXAMPLES = {
         "clothwright body coat --chart example --take",
     ],
     "show": ["clothwright show coat", 'clothwright show coat "coat front"'],
-    "alter": [
-        "clothwright alter coat",
-        "clothwright alter coat kinds crop",
-        'clothwright alter coat crop edges="front.hem,back.hem" length="17 in" '
+    "change": [
+        "clothwright change coat",
+        "clothwright change coat kinds crop",
+        'clothwright change coat crop edges="front.hem,back.hem" length="17 in" '
         '--why "to the high hip"',
-        "clothwright alter coat --off 2",
-        "clothwright alter coat --move 3 1",
+        "clothwright change coat --off 2",
+        "clothwright change coat --move 3 1",
     ],
     "undo": ["clothwright undo coat", "clothwright undo coat --steps 3"],
     "redo": ["clothwright redo coat"],
     "history": ["clothwright history coat", "clothwright history coat --last 0"],
-    "check": ["clothwright check coat", "clothwright check coat --json"],
+    "walk": ["clothwright walk coat", "clothwright walk coat --json"],
     "lay": [
         "clothwright lay coat",
         'clothwright lay coat --plan "skirt only" --seconds 60 --json lay.json --out plans',
     ],
-    "ways-out": [
-        "clothwright ways-out coat",
-        'clothwright ways-out coat --plan "all hems" --seconds 60 --least-hem "1 in"',
-        'clothwright ways-out coat --plan "all hems" --apply 2',
+    "ways-to-fit": [
+        "clothwright ways-to-fit coat",
+        'clothwright ways-to-fit coat --plan "all hems" --seconds 60 --least-hem "1 in"',
+        'clothwright ways-to-fit coat --plan "all hems" --apply 2',
     ],
     "compare": ["clothwright compare coat", 'clothwright compare coat "skirt only" "all hems"'],
     "choose": [

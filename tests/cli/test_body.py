@@ -73,5 +73,5 @@ def test_the_example_and_none(book, capsys) -> None:
 def test_the_check_says_so(book, capsys) -> None:
     """A wearer larger than the skirt is a fault of the check, and its exit code is 1."""
     said(capsys, "body", book, "--set", "hip=42 in")
-    assert run(["check", str(book)]) == 1
+    assert run(["walk", str(book)]) == 1
     assert "less than the body" in capsys.readouterr().out

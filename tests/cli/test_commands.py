@@ -93,42 +93,42 @@ def test_compare_writes_one_entry_a_plan(book, tmp_path, capsys):
 
 def test_check_json_and_exit_code(book, capsys):
     """Clean pieces: no findings, exit 0. A front made longer at the side: a fault, exit 1."""
-    code, out, _ = said(capsys, "check", book, "--json")
+    code, out, _ = said(capsys, "walk", book, "--json")
     assert (code, json.loads(out)["findings"]) == (0, [])
     name = load(book).bought.pieces[0].name
     edge = next(e.name for e in load(book).bought.pieces[0].edges if e.name.startswith("side"))
-    code, _, err = said(capsys, "alter", book, "move-edge", f"what={name}.{edge}")
+    code, _, err = said(capsys, "change", book, "move-edge", f"what={name}.{edge}")
     assert code == 2, err
 
 
 def test_the_list_of_changes(book, capsys):
     """Add, switch off, edit, move, remove: the list says so and the bought pieces stay."""
     bought = load(book).bought
-    add = ["alter", book, "set-allowance", "edges=front.side", "amount=2 cm"]
+    add = ["change", book, "set-allowance", "edges=front.side", "amount=2 cm"]
     code, out, err = said(capsys, *add, "--why", "room to fit")
     assert code == 0, err
     assert "room to fit" in out
     assert len(load(book).steps) == 1
-    said(capsys, "alter", book, "set-allowance", "edges=back.side", "amount=2 cm")
-    said(capsys, "alter", book, "--move", 2, 1)
+    said(capsys, "change", book, "set-allowance", "edges=back.side", "amount=2 cm")
+    said(capsys, "change", book, "--move", 2, 1)
     assert load(book).steps[0].params["edges"] == "back.side"
-    said(capsys, "alter", book, "--off", 1)
+    said(capsys, "change", book, "--off", 1)
     assert [s.on for s in load(book).steps] == [False, True]
-    code, _, err = said(capsys, "alter", book, "--edit", 2, "amount=2.5 cm")
+    code, _, err = said(capsys, "change", book, "--edit", 2, "amount=2.5 cm")
     assert code == 0, err
-    code, out, err = said(capsys, "alter", book, "--json")
+    code, out, err = said(capsys, "change", book, "--json")
     record = json.loads(out)["changes"]
     assert [c["on"] for c in record] == [False, True]
     assert record[1]["params"]["amount"] == "2.5 cm"
-    said(capsys, "alter", book, "--remove", 1)
-    said(capsys, "alter", book, "--remove", 1)
+    said(capsys, "change", book, "--remove", 1)
+    said(capsys, "change", book, "--remove", 1)
     assert load(book).steps == ()
     assert load(book).bought == bought
 
 
 def test_a_change_that_cannot_be_done_is_not_kept(book, capsys):
     """Refused in words, and the list stays as it was."""
-    code, _, err = said(capsys, "alter", book, "crop", "edges=front.hem", "length=2 m")
+    code, _, err = said(capsys, "change", book, "crop", "edges=front.hem", "length=2 m")
     assert code == 2
     assert err
     assert load(book).steps == ()
@@ -175,7 +175,7 @@ def test_a_kept_lay_is_forgotten_when_the_pieces_change(book, capsys):
 
     said(capsys, "lay", book, "--seconds", 1, "--quiet")
     assert recall(book, load(book)) is not None
-    said(capsys, "alter", book, "set-allowance", "edges=front.side", "amount=2 cm")
+    said(capsys, "change", book, "set-allowance", "edges=front.side", "amount=2 cm")
     assert recall(book, load(book)) is None
 
 
@@ -212,3 +212,15 @@ def test_ctrl_c_keeps_the_best_lay(book, tmp_path):
     assert data["stopped"] == "interrupted"
     assert data["faults"] == []
     shapely_agrees(data)
+
+
+@pytest.mark.parametrize(
+    ("old", "now"), [("alter", "change"), ("check", "walk"), ("ways-out", "ways-to-fit")]
+)
+def test_a_command_by_its_old_name_tells_the_new_one(
+    old: str, now: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Who types what the command was once called is told what it is called now."""
+    code, _, err = said(capsys, old, "coat", "--json")
+    assert code == 2
+    assert f'Did you mean "clothwright {now}"?' in err

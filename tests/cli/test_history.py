@@ -30,11 +30,11 @@ def said(capsys, *argv):
 
 def test_what_alter_did_is_taken_back_and_done_again(book, capsys):
     """Each call is a step with its sentence; undo names what it takes back."""
-    code, _, _ = said(capsys, "alter", book, "set-allowance", "edges=front.side", "amount=3 cm")
+    code, _, _ = said(capsys, "change", book, "set-allowance", "edges=front.side", "amount=3 cm")
     assert code == 0
     altered = load(book)
     assert len(altered.steps) == 1
-    said(capsys, "alter", book, "--off", 1)
+    said(capsys, "change", book, "--off", 1)
     code, out, _ = said(capsys, "history", book, "--json")
     words = [s["words"] for s in json.loads(out)["steps"]]
     assert words[1].startswith("Set the allowance of front.side to 3 cm")
@@ -51,7 +51,7 @@ def test_what_alter_did_is_taken_back_and_done_again(book, capsys):
     assert (code, load(book)) == (0, altered)
     code, out, _ = said(capsys, "history", book)
     assert "undone" in out
-    said(capsys, "alter", book, "--remove", 1)
+    said(capsys, "change", book, "--remove", 1)
     code, out, _ = said(capsys, "redo", book)
     assert (code, "Nothing to do again" in out) == (1, True)
 
@@ -80,19 +80,19 @@ def test_a_way_out_applied_is_taken_back(book, capsys):
 
     save(short, book)
     before = digest(compile_plan(short, short.plan()).compiled.problem)
-    said(capsys, "ways-out", book, "--seconds", 3, "--quiet")
-    code, out, err = said(capsys, "ways-out", book, "--apply", 1)
+    said(capsys, "ways-to-fit", book, "--seconds", 3, "--quiet")
+    code, out, err = said(capsys, "ways-to-fit", book, "--apply", 1)
     assert code == 0, out + err
     assert load(book) != short
     code, out, _ = said(capsys, "undo", book)
-    assert (code, "way out 1" in out) == (0, True)
+    assert (code, "way to fit 1" in out) == (0, True)
     assert load(book) == short
     assert digest(compile_plan(load(book), short.plan()).compiled.problem) == before
 
 
 def test_looking_leaves_no_record(book, capsys):
     """Commands that only show write nothing."""
-    for argv in (["history", book], ["alter", book], ["show", book], ["check", book]):
+    for argv in (["history", book], ["change", book], ["show", book], ["walk", book]):
         said(capsys, *argv)
     assert {p.name for p in book.iterdir()} == {"workbook.toml", "pieces"}
 

@@ -43,7 +43,7 @@ def test_one_sitting(made, capsys):
     assert load_seams() == []
     assert said(capsys, "seams", "mine", "--confirm", "all", "--name", "1=long side")[0] == 0
     assert load_seams() == ["long side", "skirt back centre"]
-    code, out, _ = said(capsys, "check", "mine")
+    code, out, _ = said(capsys, "walk", "mine")
     assert code == 0
     assert "agrees on paper" in out
     assert "No edges are left" in said(capsys, "seams", "mine")[1]

@@ -1,4 +1,4 @@
-"""The plans page: laid, compared, chosen, wished for, and ways out taken."""
+"""The plans page: laid, compared, chosen, wished for, and ways to fit taken."""
 
 from __future__ import annotations
 
@@ -80,13 +80,13 @@ def test_laid_it_says_what_a_maker_weighs(desk: Desk, lays: Lays) -> None:
 
 
 def test_a_plan_too_long_says_by_how_much(desk: Desk, lays: Lays) -> None:
-    """Not colour alone: the words say that it does not fit, and the ways out are offered."""
+    """Not colour alone: the words say that it does not fit, and the ways to fit are offered."""
     lays.start(NAMES[2], seconds=0)
     state = lays.wait(NAMES[2])
     card = cards([state], Unit.inch, {}, "")[0]
     assert (card.kind, card.fits) == ("bad", False)
     assert card.verdict.startswith("Does not fit: short by")
-    assert "Look for ways out" in shown(desk, "ways")
+    assert "Look for ways to fit" in shown(desk, "ways")
 
 
 def test_lays_on_one_cloth_are_drawn_to_one_scale(lays: Lays) -> None:
@@ -192,7 +192,7 @@ def test_a_way_out_of_another_list_is_refused(desk: Desk) -> None:
     """Without a list for the pieces as they are, nothing is taken."""
     status, said = pressed(desk, "take", plan=NAMES[2], number="1")
     assert status == 400
-    assert "no ways out" in said
+    assert "no ways to fit" in said
 
 
 def test_the_rules_of_a_plan_are_told_and_left_out(desk: Desk) -> None:

@@ -11,10 +11,9 @@ from cyclopts import App, CycloptsError
 from clothwright import __version__
 from clothwright.cli import (
     add,
-    alter,
     body,
+    change,
     chart,
-    check,
     choose,
     compare,
     demo,
@@ -29,7 +28,8 @@ from clothwright.cli import (
     sheets,
     show,
     undo,
-    ways_out,
+    walk,
+    ways_to_fit,
 )
 from clothwright.errors import ClothwrightError
 
@@ -50,13 +50,13 @@ COMMANDS: tuple[tuple[str, Callable[..., Any]], ...] = (
     ("seams", seams.seams),
     ("body", body.body),
     ("show", show.show),
-    ("alter", alter.alter),
+    ("change", change.change),
     ("undo", undo.undo),
     ("redo", redo.redo),
     ("history", history.history),
-    ("check", check.check),
+    ("walk", walk.walk),
     ("lay", lay.lay),
-    ("ways-out", ways_out.ways_out),
+    ("ways-to-fit", ways_to_fit.ways_to_fit),
     ("compare", compare.compare),
     ("choose", choose.choose),
     ("chart", chart.chart),
@@ -64,6 +64,9 @@ COMMANDS: tuple[tuple[str, Callable[..., Any]], ...] = (
     ("guide", guide.guide),
 )
 """Every command in the order of the job."""
+
+RENAMED = {"alter": "change", "check": "walk", "ways-out": "ways-to-fit"}
+"""Commands under the names they once had; they answer with the name they have now."""
 
 
 def app() -> App:
@@ -86,6 +89,12 @@ def main(argv: Sequence[str] | None = None) -> None:
 
 def run(tokens: Sequence[str]) -> int:
     """Run a command; return its exit code."""
+    if tokens and tokens[0] in RENAMED:
+        now = RENAMED[tokens[0]]
+        print(  # noqa: T201
+            f'There is no command "{tokens[0]}". Did you mean "clothwright {now}"?', file=sys.stderr
+        )
+        return 2
     try:
         result = app()(tokens, exit_on_error=False, print_error=False, result_action="return_value")
         return result if isinstance(result, int) else 0

@@ -156,4 +156,6 @@ def _say(workbook: Path, laid: Laid, best: Laid, unit: Unit, *, seed: int) -> No
         )
     if not laid.lay.fits:
         name = f' --plan "{laid.plan.name}"'
-        out.print(f"  Ways out: clothwright ways-out {workbook}{name}", markup=False)
+        out.print(
+            f"  What would make it fit: clothwright ways-to-fit {workbook}{name}", markup=False
+        )

@@ -4,7 +4,7 @@ A job never blocks the server: a process searches, a thread here listens to it. 
 written with the workbook while the search goes on, by the process itself; so a server that is
 killed loses nothing, and the next one recalls them. An edit that changes what is to be laid (a
 piece, a cloth, a rule of the plan) makes a running job stale and ends it. What the processes do is
-in searching.py; ways out of a plan that does not fit are found by them too.
+in searching.py; ways to fit a plan that is too long are found by them too.
 """
 
 from __future__ import annotations
@@ -96,7 +96,7 @@ class Lays:
         return self._start("lay", plan, seconds, workers)
 
     def start_ways(self, plan: str = "", *, seconds: float = 30.0) -> str:
-        """Begin to find ways out of a plan that does not fit; return its name. As `start`."""
+        """Begin to find ways to fit a plan that is too long; return its name. As `start`."""
         return self._start("ways", plan, seconds, 1)
 
     def _start(self, kind: Kind, plan: str, seconds: float, workers: int) -> str:
@@ -181,7 +181,7 @@ class Lays:
         )
 
     def ways(self, plan: str = "") -> WaysState:
-        """Return how far the search for ways out of a plan is, and the kept list. BadInput."""
+        """Return how far the search for ways to fit a plan is, and the kept list. BadInput."""
         at = self.opened.read()
         name = at.book.plan(plan).name
         try:
@@ -344,8 +344,8 @@ def _words(job: _Job) -> str:
     if job.kind == "lay":
         return best_words(job.best, job.book.unit)
     if not job.tried:
-        return "looking for ways out"
-    return f"{len(job.tried)} ways out tried, the last: {job.tried[-1]}"
+        return "looking for ways to make it fit"
+    return f"{len(job.tried)} ways to fit tried, the last: {job.tried[-1]}"
 
 
 # --- whose lays, and whose cores ------------------------------------------------------------------

@@ -25,7 +25,7 @@ class Stage:
 
 STAGES = (
     Stage(number=1, name="pieces", question="What have I got?"),
-    Stage(number=2, name="changes", question="What do I alter?"),
+    Stage(number=2, name="changes", question="What do I change?"),
     Stage(number=3, name="walk", question="Does it still sew together?"),
     Stage(number=4, name="cloth", question="What do I cut from?"),
     Stage(number=5, name="plans", question="Where does the print go?"),

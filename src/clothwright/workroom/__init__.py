@@ -1,1 +1,1 @@
-"""The use cases both doors call: open, add, alter, check, lay, compare, print, guide."""
+"""The use cases both doors call: open, add, change, walk, lay, compare, print, guide."""

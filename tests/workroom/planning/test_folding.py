@@ -12,7 +12,7 @@ from clothwright.demo import checked_waistcoat
 from clothwright.errors import BadInput, CannotDo
 from clothwright.store import create, load
 from clothwright.workroom.planning.folding import folds_asked, with_folds_in, worth_folding
-from clothwright.workroom.planning.ways_out import ways_out
+from clothwright.workroom.planning.ways_to_fit import ways_to_fit
 from clothwright.workroom.searching.laying import keep_better, lay_plan, recall
 from clothwright.workroom.sewing.guiding import guide_document
 
@@ -100,7 +100,7 @@ def test_the_first_way_out_of_a_folded_plan_is_a_single_layer():
     )
     laid = lay_plan(book, PLAN, seconds=0.0)
     assert not laid.lay.fits
-    ways = ways_out(book, laid, seconds=3.0)
+    ways = ways_to_fit(book, laid, seconds=3.0)
     assert ways[0].fits
     assert [c.kind for c in ways[0].given] == ["fold"]
 

@@ -1,4 +1,4 @@
-"""What do I alter? The list of changes as cards, each before and after, and the menu of changes."""
+"""What do I change? The list of changes as cards, before and after, and the menu of changes."""
 
 from __future__ import annotations
 
@@ -109,7 +109,7 @@ def _answered(asked: Asked) -> Response:
 PAGE = Page(
     name="changes",
     path="/b/{book}/changes",
-    question="What do I alter?",
+    question="What do I change?",
     render=render,
     doors=(Door(path="/b/{book}/changes/preview", answer=_answered, methods=("POST",)),),
     modules=("changes.js",),

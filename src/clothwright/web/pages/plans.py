@@ -35,14 +35,14 @@ from clothwright.workroom.sewing.guiding import compare_table
 TIMES = ((10, "10 seconds"), (20, "20 seconds"), (60, "1 minute"), (300, "5 minutes"))
 WAYS_S = 30.0
 SEEN_MM = 1.0
-"""mm: a way out that saves less than this saves nothing."""
+"""mm: a way to fit that saves less than this saves nothing."""
 EASY = (Role.HEM,)
 """Edges offered to be put on a border by a tick; others can be typed."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Way:
-    """One way out, as the page shows it."""
+    """One way to fit, as the page shows it."""
 
     number: int
     what: str
@@ -53,7 +53,7 @@ class Way:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Ways:
-    """The ways out of one plan. vain: what was tried and saves nothing."""
+    """The ways to fit of one plan. vain: what was tried and saves nothing."""
 
     busy: bool
     listed: bool
@@ -64,7 +64,7 @@ class Ways:
 
 
 def render(asked: Asked) -> Mapping[str, object]:
-    """Return every plan as a card, the ways out of those that do not fit, and the wishes."""
+    """Return every plan as a card, the ways to fit of those that do not, and the wishes."""
     book, lays = asked.book, lays_of(asked.opened)
     ready = bool(book.bought.pieces and book.cloths)
     states = lays.states() if ready else ()
@@ -172,19 +172,19 @@ def stop(asked: Asked) -> Response:
 
 
 def find_ways(asked: Asked) -> Response:
-    """Begin to look for ways out of a plan. Raises BadInput."""
+    """Begin to look for ways to fit a plan. Raises BadInput."""
     name = lays_of(asked.opened).start_ways(asked.form.get("plan", ""), seconds=WAYS_S)
-    return _said(asked, f"Looking for ways out of “{name}”: about half a minute.")
+    return _said(asked, f"Looking for what would make “{name}” fit: about half a minute.")
 
 
 def take_way(asked: Asked) -> Response:
-    """Write a way out into the workbook. Raises BadInput, CannotDo; then nothing was written."""
+    """Write a way to fit into the workbook. Raises BadInput, CannotDo; then nothing was written."""
     text = asked.form.get("number", "")
     if not text.isdigit():
         raise BadInput(where="number", what=f'"{text}" is no number', expected="a way's number")
     plan = asked.form.get("plan", "")
     after, entry = applied(asked.opened.folder, asked.book, plan, int(text))
-    words = f'way out of "{plan}": {entry["what"]}; plan "{entry["plan"]}"'
+    words = f'made "{plan}" fit: {entry["what"]}; plan "{entry["plan"]}"'
     _save(asked, after, words)
     extra = " The pieces change with it, for every plan." if after.steps != asked.book.steps else ""
     return _said(asked, f"“{entry['plan']}” is a plan now, and chosen.{extra}")

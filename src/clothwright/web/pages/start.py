@@ -54,7 +54,7 @@ STEPS = (
         why="Which edges are sewn together is proposed, you say it; what no longer sews together "
         "is found on paper, before any cloth is cut.",
         page="walk",
-        command="clothwright check",
+        command="clothwright walk",
     ),
     FirstStep(
         words="Choose where the print goes",

@@ -1,7 +1,7 @@
 """What might be given up so that a plan fits: rules, hem depth, facings, a gap, a seam, the grain.
 
 Each concession names itself in the maker's words, says what it costs in look, and holds the exact
-edits that make it so. Whether it helps is found out by laying it (`ways_out`).
+edits that make it so. Whether it helps is found out by laying it (`ways_to_fit`).
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""The list of ways out, kept with the workbook, so that one can be chosen by its number later."""
+"""The list of ways to fit, kept with the workbook, so that one can be chosen by number later."""
 
 from __future__ import annotations
 
@@ -17,16 +17,16 @@ from clothwright.words import say
 from clothwright.workbook import Workbook
 from clothwright.workroom.planning.concessions import concessions
 from clothwright.workroom.planning.tried import Edit, edited, together
-from clothwright.workroom.planning.ways_out import WayOut, short_cloths
+from clothwright.workroom.planning.ways_to_fit import WayToFit, short_cloths
 from clothwright.workroom.searching.laying import Laid, compile_plan, lay_file
 
-FORMAT = "clothwright-ways-out/1"
+FORMAT = "clothwright-ways-to-fit/1"
 
 
 def ways_report(
-    book: Workbook, before: Laid, ways: Sequence[WayOut], *, least_hem: float
+    book: Workbook, before: Laid, ways: Sequence[WayToFit], *, least_hem: float
 ) -> dict[str, object]:
-    """Return the ways out as plain data, numbered from 1 (docs/ways-out.md)."""
+    """Return the ways to fit as plain data, numbered from 1 (docs/ways-to-fit.md)."""
     return {
         "format": FORMAT,
         "plan": before.plan.name,
@@ -38,7 +38,7 @@ def ways_report(
     }
 
 
-def _way(number: int, way: WayOut, unit: Unit) -> dict[str, object]:
+def _way(number: int, way: WayToFit, unit: Unit) -> dict[str, object]:
     return {
         "number": number,
         "key": way.key,
@@ -71,9 +71,9 @@ def _kind(rule: PlacingRule) -> str:
 
 
 def ways_file(folder: FilePath, plan: str) -> FilePath:
-    """Return where the ways out of a plan are kept."""
+    """Return where the ways to fit a plan are kept."""
     file = lay_file(folder, plan)
-    return file.with_name(f"{file.stem}.ways-out.json")
+    return file.with_name(f"{file.stem}.ways-to-fit.json")
 
 
 def keep_ways(folder: FilePath, report: Mapping[str, object]) -> None:
@@ -96,7 +96,7 @@ def applied(
     if not 1 <= number <= len(entries):
         raise BadInput(
             where="--apply",
-            what=f"there is no way out {number}",
+            what=f"there is no way to fit {number}",
             expected=f"a number from 1 to {len(entries)}",
         )
     entry = entries[number - 1]
@@ -109,9 +109,9 @@ def applied(
     }
     if any(key not in found for key in entry["keys"]):
         raise CannotDo(
-            what=f"way out {number} cannot be made",
+            what=f"way to fit {number} cannot be made",
             why="the workbook has changed since the list was made",
-            nearest="to list the ways out again",
+            nearest="to list the ways to fit again",
         )
     edit = together([found[key].edit for key in entry["keys"]])
     after = edited(book, before.plan, edit, entry["plan"])
@@ -128,8 +128,8 @@ def _kept(folder: FilePath, before: Laid) -> dict[str, Any]:
     if not isinstance(data, dict) or data.get("digest") != before.mark:
         raise BadInput(
             where="--apply",
-            what=f'no ways out are kept for "{before.plan.name}" as it is now',
+            what=f'no ways to fit are kept for "{before.plan.name}" as it is now',
             expected="the list to be made first",
-            try_="clothwright ways-out WORKBOOK without --apply",
+            try_="clothwright ways-to-fit WORKBOOK without --apply",
         )
     return data

@@ -1,4 +1,4 @@
-"""What a process does that searches beside the page: lay a plan, or find its ways out.
+"""What a process does that searches beside the page: lay a plan, or find its ways to fit.
 
 It keeps what it finds with the workbook itself, also when the server is gone (its end of the line
 closes then, which means "stop").
@@ -23,7 +23,7 @@ from clothwright.words import say
 from clothwright.workbook import Workbook
 from clothwright.workroom.planning.concessions import LEAST_HEM_MM
 from clothwright.workroom.planning.ways_kept import keep_ways, ways_report
-from clothwright.workroom.planning.ways_out import WayOut, ways_out
+from clothwright.workroom.planning.ways_to_fit import WayToFit, ways_to_fit
 from clothwright.workroom.searching.laying import (
     Laid,
     keep_better,
@@ -137,11 +137,11 @@ def _lay(teller: Teller) -> Found:
 
 
 class _EndedError(Exception):
-    """The search for ways out is no longer wanted; a list half made does not count."""
+    """The search for ways to fit is no longer wanted; a list half made does not count."""
 
 
 def _ways(teller: Teller) -> None:
-    """Find the ways out of the plan's best lay, and keep the list with the workbook."""
+    """Find the ways to fit the plan's best lay, and keep the list with the workbook."""
     task = teller.task
     before = recall(task.folder, task.book, task.plan)
     if before is None:
@@ -149,13 +149,13 @@ def _ways(teller: Teller) -> None:
         laid = lay_plan(task.book, task.plan, seconds=seconds, should_stop=teller.ended)
         before = keep_better(task.folder, task.book, laid) if teller.keep else laid
 
-    def told(way: WayOut) -> None:
+    def told(way: WayToFit) -> None:
         if teller.ended():
             raise _EndedError
         unit = task.book.unit
         teller.say("tried", f"{say(way.what, unit)}: {fit_words(way.laid, unit)}")
 
-    found = ways_out(task.book, before, seconds=task.seconds, seed=task.seed, told=told)
+    found = ways_to_fit(task.book, before, seconds=task.seconds, seed=task.seed, told=told)
     if teller.ended():
         raise _EndedError
     keep_ways(task.folder, ways_report(task.book, before, found, least_hem=LEAST_HEM_MM))

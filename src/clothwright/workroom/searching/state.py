@@ -1,4 +1,4 @@
-"""How far the lay of a plan is, and the search for its ways out: what a page shows of a job."""
+"""How far the lay of a plan is, and the search for its ways to fit: what a page shows of a job."""
 
 from __future__ import annotations
 
@@ -39,10 +39,10 @@ class LayState:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WaysState:
-    """How far the search for ways out of one plan is.
+    """How far the search for ways to fit of one plan is.
 
     stage: as of a LayState. tried: what was tried so far, a sentence each. ways: the kept list of
-    ways (docs/ways-out.md, "ways") for the pieces as they are now, None when there is none.
+    ways (docs/ways-to-fit.md, "ways") for the pieces as they are now, None when there is none.
     """
 
     plan: str

@@ -1,4 +1,4 @@
-"""clothwright alter: the list of changes."""
+"""clothwright change: the list of changes."""
 
 from __future__ import annotations
 
@@ -32,7 +32,7 @@ from clothwright.workroom.editing import MoveChange, RemoveChange, SwitchChange,
 from clothwright.workroom.walking.checking import findings_of
 
 
-def alter(
+def change(
     workbook: Path,
     change: str = "",
     *params: Annotated[str, Parameter(allow_leading_hyphen=True)],
@@ -49,10 +49,10 @@ def alter(
 
     The pattern as bought is never touched; the list is replayed on it. Without a change the list
     is shown. Each call is one step, which `clothwright undo` takes back.
-    `clothwright alter WORKBOOK kinds` shows every kind of change; a kind without its
+    `clothwright change WORKBOOK kinds` shows every kind of change; a kind without its
     parameters says what it asks for:
 
-    `clothwright alter coat crop edges="front.hem,back.hem" length="17 in"`
+    `clothwright change coat crop edges="front.hem,back.hem" length="17 in"`
 
     Parameters
     ----------
@@ -85,7 +85,7 @@ def alter(
     if edit is not None and "=" in change:
         change, params = "", (change, *params)
     book = opened(workbook)
-    after = _altered(book, change, params, why=why, at=at, edit=edit)
+    after = _changed(book, change, params, why=why, at=at, edit=edit)
     after = after if off is None else switched(after, off, on=False)
     after = after if on is None else switched(after, on, on=True)
     after = after if remove is None else without_step(after, remove)
@@ -110,7 +110,7 @@ def alter(
     return 0
 
 
-def _altered(
+def _changed(
     book: Workbook,
     change: str,
     params: Sequence[str],
@@ -170,7 +170,7 @@ def _pairs(params: Sequence[str]) -> dict[str, object]:
         name, equals, value = token.lstrip("-").partition("=")
         if not equals or not name:
             raise BadInput(
-                where="alter",
+                where="change",
                 what=f'"{token}" is no parameter',
                 expected='NAME=VALUE, for example length="17 in"',
             )
@@ -182,7 +182,7 @@ def _pairs(params: Sequence[str]) -> dict[str, object]:
 def _show(book: Workbook, told: Sequence[Told]) -> None:
     if not told:
         out.print("No changes yet: the pieces are as bought.")
-        out.print("Kinds of change: clothwright alter WORKBOOK kinds")
+        out.print("Kinds of change: clothwright change WORKBOOK kinds")
     for t in told:
         words = f"NOT DONE: {t.error}" if t.error else say(t.said, book.unit)
         why = f"  ({t.step.why})" if t.step.why else ""
@@ -191,7 +191,7 @@ def _show(book: Workbook, told: Sequence[Told]) -> None:
 
 def _before_after(before: Workbook, after: Workbook) -> None:
     was, now = len(findings_of(before)), len(findings_of(after))
-    out.print(f"Findings: {was} before, {now} now. See them with: clothwright check")
+    out.print(f"Findings: {was} before, {now} now. See them with: clothwright walk")
 
 
 def _record(book: Workbook, told: Sequence[Told]) -> list[dict[str, object]]:
@@ -212,7 +212,7 @@ def _record(book: Workbook, told: Sequence[Told]) -> list[dict[str, object]]:
 def _kinds(name: str) -> None:
     if not name:
         table(("change", "what it does"), [(c.id, c.title) for c in CHANGES])
-        out.print("What one asks for: clothwright alter WORKBOOK kinds NAME")
+        out.print("What one asks for: clothwright change WORKBOOK kinds NAME")
         return
     change = change_of(name)
     out.print(f"{change.title}. {change.why}", markup=False)

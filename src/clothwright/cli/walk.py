@@ -1,4 +1,4 @@
-"""clothwright check: the walk of every seam, and all that can be checked on paper."""
+"""clothwright walk: the walk of every seam, and all that can be checked on paper."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from clothwright.workroom.sewing.guiding import finding_words
 from clothwright.workroom.walking.checking import findings_of
 
 
-def check(workbook: Path, *, json: bool = False) -> int:
+def walk(workbook: Path, *, json: bool = False) -> int:
     """Walk every seam of the pieces as changed and say what does not agree.
 
     Leaves with 0 when nothing needs mending, 1 when there is a fault. It does not replace the

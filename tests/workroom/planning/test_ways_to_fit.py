@@ -1,4 +1,4 @@
-"""Ways out of a plan that does not fit, on panels whose lay can be reckoned by hand."""
+"""Ways to fit a plan that is too long, on panels whose lay can be reckoned by hand."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ from clothwright.workbook import Workbook, replay
 from clothwright.workroom.planning.concessions import concessions, facing_names, groups
 from clothwright.workroom.planning.tried import Edit, edited
 from clothwright.workroom.planning.ways_kept import applied, keep_ways, ways_report
-from clothwright.workroom.planning.ways_out import short_cloths, ways_out
+from clothwright.workroom.planning.ways_to_fit import short_cloths, ways_to_fit
 from clothwright.workroom.searching.laying import compile_plan, lay_plan, recall
 from tests.lay.panels import bordered, panel, skirt
 
@@ -62,13 +62,13 @@ def book(*rules, length=900.0, pattern=None, cloths=(), gap=2.0):
 def tried(own, seconds=8.0, **more):
     laid = lay_plan(own, seconds=1.0)
     assert not laid.lay.fits
-    return laid, ways_out(own, laid, seconds=seconds, **more)
+    return laid, ways_to_fit(own, laid, seconds=seconds, **more)
 
 
 def test_a_plan_that_fits_needs_no_way_out():
     """Nothing is tried when everything has its place."""
     own = book(length=2000.0)
-    assert ways_out(own, lay_plan(own, seconds=0.5), seconds=1.0) == ()
+    assert ways_to_fit(own, lay_plan(own, seconds=0.5), seconds=1.0) == ()
 
 
 def test_edge_to_edge_saves_the_gaps():
@@ -240,36 +240,36 @@ def test_the_chosen_way_is_written_and_fits(tmp_path):
     kept = recall(folder, after)
     assert kept is not None
     assert kept.lay.fits
-    with pytest.raises(BadInput, match="no way out 99"):
+    with pytest.raises(BadInput, match="no way to fit 99"):
         applied(folder, own, "", 99)
     changed = replace(own, cloths=(replace(own.cloths[0], length=890.0),))
-    with pytest.raises(BadInput, match="no ways out are kept"):
+    with pytest.raises(BadInput, match="no ways to fit are kept"):
         applied(folder, changed, "", 1)
 
 
 def test_the_command_lists_and_applies(tmp_path, capsys):
-    """lay points to ways-out; ways-out lists them with costs; --apply writes the plan."""
+    """lay points to ways-to-fit; ways-to-fit lists them with costs; --apply writes the plan."""
     folder = tmp_path / "b"
     create(folder, book(*ON))
     assert run(["lay", str(folder), "--seconds", "1", "--quiet"]) == 1
-    assert "Ways out: clothwright ways-out" in capsys.readouterr().out
+    assert "What would make it fit: clothwright ways-to-fit" in capsys.readouterr().out
     file = tmp_path / "w.json"
-    code = run(["ways-out", str(folder), "--seconds", "6", "--quiet", "--json", str(file)])
+    code = run(["ways-to-fit", str(folder), "--seconds", "6", "--quiet", "--json", str(file)])
     said = capsys.readouterr().out
     assert code == 0, said
     assert "1. Lay the pieces edge to edge" in said
     assert "Costs:" in said
     data = json.loads(file.read_text())
-    assert data["format"] == "clothwright-ways-out/1"
+    assert data["format"] == "clothwright-ways-to-fit/1"
     assert data["ways"][0]["fits"]
     assert data["ways"][0]["edits"]["gap_mm"] == 0.0
-    assert run(["ways-out", str(folder), "--apply", "1"]) == 0
+    assert run(["ways-to-fit", str(folder), "--apply", "1"]) == 0
     after = load(folder)
     assert after.settings.gap == 0.0
     assert after.chosen_plan == "all on, gap"
     assert run(["lay", str(folder), "--seconds", "1", "--quiet"]) == 0
     capsys.readouterr()
-    assert run(["ways-out", str(folder), "--plan", "all on, gap", "--apply", "1"]) == 2
+    assert run(["ways-to-fit", str(folder), "--plan", "all on, gap", "--apply", "1"]) == 2
     assert "without --apply" in capsys.readouterr().err
 
 

@@ -1,4 +1,4 @@
-"""clothwright ways-out: what could be given up so that a plan fits."""
+"""clothwright ways-to-fit: what could be given up so that a plan fits."""
 
 from __future__ import annotations
 
@@ -16,13 +16,13 @@ from clothwright.words import say, show_length
 from clothwright.workbook import Workbook
 from clothwright.workroom.planning.concessions import LEAST_HEM_MM
 from clothwright.workroom.planning.ways_kept import applied, keep_ways, ways_report
-from clothwright.workroom.planning.ways_out import SEEN_MM, WayOut
-from clothwright.workroom.planning.ways_out import ways_out as find_ways
+from clothwright.workroom.planning.ways_to_fit import SEEN_MM, WayToFit
+from clothwright.workroom.planning.ways_to_fit import ways_to_fit as find_ways
 from clothwright.workroom.searching.laying import Laid, keep_better, lay_plan, recall
 from clothwright.workroom.sewing.guiding import fit_words
 
 
-def ways_out(
+def ways_to_fit(
     workbook: Path,
     *,
     plan: str = "",
@@ -33,7 +33,7 @@ def ways_out(
     json: Annotated[str, Parameter(allow_leading_hyphen=True)] = "",
     quiet: bool = False,
 ) -> int:
-    """Find ways out of a plan that does not fit: each is laid, with its length and what it costs.
+    """Find what would make a plan fit that does not: each way is laid, with its length and cost.
 
     Tried are: no room between cutting lines, shallower hems, facings cut from another cloth, a
     seam across or down the middle of a piece, each rule left out in turn, bands across the grain;
@@ -69,10 +69,10 @@ def ways_out(
         least = parse_length(least_hem, unit=book.unit, where="--least-hem")
     before = _before(workbook, book, plan, seconds_ok(seconds), seed)
     if before.lay.fits:
-        out.print(f"{before.plan.name}: fits. No way out is needed.", markup=False)
+        out.print(f"{before.plan.name}: fits as it is.", markup=False)
         return 0
 
-    def told(way: WayOut) -> None:
+    def told(way: WayToFit) -> None:
         if not quiet:
             err.print(f"  {say(way.what, book.unit)}: {_fit(way, book.unit)}", markup=False)
 
@@ -97,18 +97,18 @@ def _before(folder: Path, book: Workbook, plan: str, seconds: float, seed: int) 
     return keep_better(folder, book, laid)
 
 
-def _fit(way: WayOut, unit: Unit) -> str:
+def _fit(way: WayToFit, unit: Unit) -> str:
     return fit_words(way.laid, unit)
 
 
-def _gains(way: WayOut) -> bool:
+def _gains(way: WayToFit) -> bool:
     before = way.before.lay.short_by
     return way.fits or (
         way.short_by is not None and (before is None or way.short_by < before - SEEN_MM)
     )
 
 
-def _show(book: Workbook, before: Laid, ways: Sequence[WayOut]) -> None:
+def _show(book: Workbook, before: Laid, ways: Sequence[WayToFit]) -> None:
     unit = book.unit
     out.print(f"{before.plan.name}: {fit_words(before, unit)}.", markup=False)
     vain = []
@@ -129,7 +129,7 @@ def _show(book: Workbook, before: Laid, ways: Sequence[WayOut]) -> None:
     if any(w.fits for w in ways):
         name = f' --plan "{before.plan.name}"'
         out.print(
-            f"\nTo take one: clothwright ways-out WORKBOOK{name} --apply NUMBER", markup=False
+            f"\nTo use one: clothwright ways-to-fit WORKBOOK{name} --apply NUMBER", markup=False
         )
     else:
         out.print("\nNone of these is enough. More time may find more: --seconds 120", markup=False)
@@ -138,8 +138,10 @@ def _show(book: Workbook, before: Laid, ways: Sequence[WayOut]) -> None:
 def _apply(folder: Path, book: Workbook, plan: str, number: int) -> None:
     after, entry = applied(folder, book, plan, number)
     if after == book:
-        raise CannotDo(what=f"way out {number} was not made", why="it is in the workbook already")
-    words = f'way out {number}: {entry["what"]}; plan "{entry["plan"]}"'
+        raise CannotDo(
+            what=f"way to fit {number} was not made", why="it is in the workbook already"
+        )
+    words = f'way to fit {number}: {entry["what"]}; plan "{entry["plan"]}"'
     save_step(folder, after, words=words, previous=book)
     out.print(f'Plan "{entry["plan"]}" is in the workbook and chosen.', markup=False)
     for step in after.steps[len(book.steps) :]:

@@ -1,4 +1,4 @@
-"""When a plan does not fit: ways out that were tried by laying them, each with its cost."""
+"""When a plan does not fit: ways to fit that were tried by laying them, each with its cost."""
 
 from __future__ import annotations
 
@@ -25,9 +25,9 @@ from clothwright.workroom.planning.tried import Edit, edited, together
 from clothwright.workroom.searching.laying import Laid, compile_plan, digest
 
 TRY = 1.0
-"""s: how long a way out is laid that does not fit at once."""
+"""s: how long a way to fit is laid that does not fit at once."""
 OTHERS = 0.6
-"""s: a cloth still to be bought is laid so long where a way out gives it more to carry."""
+"""s: a cloth still to be bought is laid so long where a way to fit gives it more to carry."""
 FIRST_SHARE = 0.6
 """Share of the time for each way alone; the rest goes to the nearest, and to several together."""
 NEAR = 3
@@ -44,8 +44,8 @@ SEEN_MM = 1.0
 
 
 @dataclass(frozen=True, kw_only=True)
-class WayOut:
-    """One way out, tried: what is given up, the workbook as it would be, and its lay.
+class WayToFit:
+    """One way to fit, tried: what is given up, the workbook as it would be, and its lay.
 
     given: the concessions, one or several together. before: the lay that did not fit.
     """
@@ -115,16 +115,16 @@ class WayOut:
 STEPS: Sentence = ("the pieces change for every plan of the workbook",)
 
 
-def ways_out(
+def ways_to_fit(
     book: Workbook,
     laid: Laid,
     *,
     seconds: float,
     seed: int = 0,
     least_hem: float = LEAST_HEM_MM,
-    told: Callable[[WayOut], None] | None = None,
-) -> tuple[WayOut, ...]:
-    """Return ways out for a plan that does not fit, those that fit first, the least seen first.
+    told: Callable[[WayToFit], None] | None = None,
+) -> tuple[WayToFit, ...]:
+    """Return ways to fit for a plan that does not fit, those that fit first, the least seen first.
 
     laid: the plan laid too long. seconds: for all together. Each way is laid; one that fits stops
     its own search. When none fits alone, those that save most are tried together.
@@ -174,7 +174,7 @@ def _hopeful(starts: list[_Start]) -> list[_Start]:
     return may + [s for s in starts if s.excess > 0][: max(0, HOPELESS - len(may))]
 
 
-def _worth(way: WayOut) -> tuple[bool, float, float, float]:
+def _worth(way: WayToFit) -> tuple[bool, float, float, float]:
     short = way.short_by
     missing = 1e9 if short is None else short
     if way.fits:
@@ -182,7 +182,7 @@ def _worth(way: WayOut) -> tuple[bool, float, float, float]:
     return (True, missing, way.loss, _used(way))
 
 
-def _used(way: WayOut) -> float:
+def _used(way: WayToFit) -> float:
     hand = [c.name for c in way.laid.cloths if c.length is not None]
     return sum(u for n, u in way.used.items() if not hand or n in hand)
 
@@ -262,11 +262,11 @@ class _Trial:
         except ClothwrightError:
             return None
 
-    def again(self, way: WayOut) -> _Start:
+    def again(self, way: WayToFit) -> _Start:
         """Return a way ready to be laid once more."""
         return _Start(given=way.given, book=way.book, laid=way.laid, excess=0.0)
 
-    def lay(self, start: _Start, seconds: float) -> WayOut:
+    def lay(self, start: _Start, seconds: float) -> WayToFit:
         """Lay a way: the cloths of fixed length as long as needed, the others once."""
         problem = start.laid.compiled.problem
         lays = []
@@ -279,7 +279,7 @@ class _Trial:
                     self.known[mark] = solve(part, seconds=OTHERS, seed=self.seed)
                 lays.append(self.known[mark])
         laid = replace(start.laid, lay=_merged(problem, lays, self.seed))
-        return WayOut(given=start.given, book=start.book, laid=laid, before=self.before)
+        return WayToFit(given=start.given, book=start.book, laid=laid, before=self.before)
 
     def _fixed(self, part: LayProblem, seconds: float) -> Lay:
         fits = [False]
@@ -324,10 +324,10 @@ def _excess(laid: Laid) -> float:
 
 
 def _first_lays(
-    trial: _Trial, starts: Sequence[_Start], told: Callable[[WayOut], None] | None
-) -> list[WayOut]:
+    trial: _Trial, starts: Sequence[_Start], told: Callable[[WayToFit], None] | None
+) -> list[WayToFit]:
     """Give each way its first lay: quickly made, and some fit at once."""
-    tried: list[WayOut] = []
+    tried: list[WayToFit] = []
     for start in starts:
         if trial.left() <= 0 and tried:
             break
@@ -339,11 +339,11 @@ def _first_lays(
 
 def _longer(
     trial: _Trial,
-    tried: list[WayOut],
-    told: Callable[[WayOut], None] | None,
+    tried: list[WayToFit],
+    told: Callable[[WayToFit], None] | None,
     *,
     until: float,
-) -> list[WayOut]:
+) -> list[WayToFit]:
     """Lay what does not fit yet again for a second, the nearest first."""
     out = list(tried)
     for way in sorted((w for w in tried if not w.fits), key=_worth):
@@ -358,8 +358,8 @@ def _longer(
 
 
 def _nearest_again(
-    trial: _Trial, tried: list[WayOut], told: Callable[[WayOut], None] | None
-) -> list[WayOut]:
+    trial: _Trial, tried: list[WayToFit], told: Callable[[WayToFit], None] | None
+) -> list[WayToFit]:
     """Lay the ways that came nearest again, for longer."""
     near = sorted((w for w in tried if not w.fits and _saves(w)), key=_worth)[:NEAR]
     share = trial.left() / (4 * NEAR)
@@ -377,16 +377,16 @@ def _nearest_again(
 
 def _put_together(
     trial: _Trial,
-    tried: Sequence[WayOut],
+    tried: Sequence[WayToFit],
     found: Sequence[Concession],
-    told: Callable[[WayOut], None] | None,
-) -> list[WayOut]:
+    told: Callable[[WayToFit], None] | None,
+) -> list[WayToFit]:
     """Add one concession after another to the way that came nearest, until it fits."""
     best = min(tried, key=_worth, default=None)
-    out: list[WayOut] = []
+    out: list[WayToFit] = []
     while best is not None and not best.fits and len(best.given) < MOST_TOGETHER:
         more = [(*best.given, c) for c in found if not any(_clash(c, g) for g in best.given)]
-        step: list[WayOut] = []
+        step: list[WayToFit] = []
         for start in trial.starts(more):
             if trial.left() < TRY:
                 break
@@ -403,7 +403,7 @@ def _put_together(
     return out
 
 
-def _saves(way: WayOut) -> bool:
+def _saves(way: WayToFit) -> bool:
     """Tell whether less is missing than before."""
     if way.short_by is None or way.before.lay.short_by is None:
         return way.short_by is not None
