@@ -358,6 +358,15 @@ def test_all_slips_are_told_at_once():
         piece(text)
 
 
+def test_a_line_hangs_on_a_point_by_its_name_and_not_by_what_is_said_of_it():
+    """A name too long for the sentence, with "the" before it, leads to its line all the same."""
+    name = "B of the waist where it meets the side"
+    said = slips(
+        f"piece panel\nunit cm\nA is the start\n{name} is 5 dwon from A\nhem from A to the {name}"
+    )
+    assert f"it hangs on {name}, which line 4 does not give yet" in said[5]
+
+
 AS_SHE_GOES = """piece panel
 unit cm
 centre on the left

@@ -60,6 +60,13 @@ class Note(NamedTuple):
         return BadInput(where=self.where, what=what, expected=expected, try_=try_)
 
 
+class Unknown(BadInput):
+    """A name that nothing has been given. kind, name: what was meant, and as which it was said."""
+
+    kind = ""
+    name = ""
+
+
 class Slip(NamedTuple):
     """Something that cannot be read or does not agree, and the line it stands in (0: no line)."""
 
@@ -162,15 +169,18 @@ def found_in(known: Iterable[str], name: str) -> str:
 
 
 def known_name(note: Note, known: Mapping[str, object], name: str, kind: str = "point") -> str:
-    """Return the name of something said before. Raises BadInput with the nearest one."""
+    """Return the name of something said before. Raises Unknown with the nearest one."""
     found = found_in(known, name)
     if found:
         return found
     shown = ", ".join(list(known)[:12]) or f"a {kind} said before"
-    raise note.fault(
-        f'no {kind} is called "{name.strip()[:40]}" here or above.{did_you_mean(name, known)}',
-        f"one of {shown}",
+    error = Unknown(
+        where=note.where,
+        what=f'no {kind} is called "{name.strip()[:40]}" here or above.{did_you_mean(name, known)}',
+        expected=f"one of {shown}",
     )
+    error.kind, error.name = kind, name
+    raise error
 
 
 def new_name(note: Note, name: str, known: Iterable[str], kind: str) -> str:

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
-from clothwright.errors import BadInput, CannotDo, Mistakes, put
+from clothwright.errors import BadInput, CannotDo, Mistakes
 from clothwright.geometry.path import Path
 from clothwright.geometry.vec import Vec
 from clothwright.intake.typed.checks import TAPE_MM, Checked
 from clothwright.intake.typed.edges import TypedEdge
-from clothwright.intake.typed.lines import Note, Slip, found_in
+from clothwright.intake.typed.lines import Note, Slip, Unknown, found_in
 from clothwright.intake.typed.points import Spot
 from clothwright.pattern.piece import Cut, Dart, Edge, Grain, Level, Mark
 from clothwright.units import Unit
@@ -103,8 +102,9 @@ class Sheet:
 
     def _behind(self, note: Note, error: BadInput) -> BadInput:
         """Return the error, or that it comes of an earlier line: a point that was not read."""
-        m = re.match(r'no point is called "(.+?)"', put(error.what))
-        name = found_in(self.failed, m[1]) if m else ""
+        if not isinstance(error, Unknown) or error.kind != "point":
+            return error
+        name = found_in(self.failed, error.name)
         if not name:
             return error
         line = self.failed[name]
