@@ -1,0 +1,66 @@
+"""A piece for the screen: lines without words made for paper, its edges and levels named."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+
+from clothwright.drawing.piece import piece_picture
+from clothwright.drawing.words import CHAR, upright
+from clothwright.pattern.piece import Piece
+from clothwright.pattern.whole import levels_at
+from clothwright.picture.picture import Picture, Role, Text
+from clothwright.units import Unit
+
+NAME_SHARE = 0.028
+"""Size of an edge's name, as a share of the drawing's longer side."""
+
+
+def bare_picture(piece: Piece) -> Picture:
+    """Return the lines and the inside of a piece alone, mm; words made for paper are too small."""
+    picture = piece_picture(piece, Unit.mm, words=False, fill=True)
+    return replace(picture, items=tuple(i for i in picture.items if not isinstance(i, Text)))
+
+
+def named_picture(piece: Piece, *, levels: bool = False) -> Picture:
+    """Return a piece with its edges' names along them, inside, and its levels' names if wanted.
+
+    An edge too short for its name stays bare.
+    """
+    low, high = piece.outline.bounds()
+    size = NAME_SHARE * max(high.x - low.x, high.y - low.y)
+    words = [*_edge_names(piece, size), *(_level_names(piece, 0.85 * size) if levels else ())]
+    return bare_picture(piece).plus(Picture(items=tuple(words)))
+
+
+def _edge_names(piece: Piece, size: float) -> Iterable[Text]:
+    for edge in piece.edges:
+        if CHAR * size * len(edge.name) > 0.95 * edge.length:
+            continue
+        at, along = edge.path.point_at(edge.length / 2), edge.path.tangent_at(edge.length / 2)
+        angle_deg = upright(along.angle_deg)
+        turned = abs((angle_deg - along.angle_deg + 180.0) % 360.0 - 180.0) > 90.0
+        yield Text(
+            words=edge.name,
+            at=at + along.perp * size * (1.25 if turned else 0.5),
+            size=size,
+            anchor="middle",
+            angle_deg=angle_deg,
+            group=piece.name,
+        )
+
+
+def _level_names(piece: Piece, size: float) -> Iterable[Text]:
+    """Each level's name over its line, a third of the way in, clear of edges and grain."""
+    for level in piece.levels:
+        line = levels_at(piece, level)
+        if line is not None:
+            yield Text(
+                words=level.name,
+                at=line.point_at(line.length * 0.32) + piece.up * size * 0.3,
+                size=size,
+                role=Role.LEVEL,
+                anchor="middle",
+                angle_deg=upright(piece.up.perp.angle_deg + 180.0),
+                group=piece.name,
+            )

@@ -1,0 +1,181 @@
+"""Pieces on the table: all of them to one scale, and one edge by edge, in the maker's unit."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+from clothwright.drawing.named import bare_picture, named_picture
+from clothwright.drawing.piece import cut_words
+from clothwright.pattern.measure import net_length
+from clothwright.pattern.outline import cutting_line
+from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.piece import Edge, NotchKind, Piece, Role
+from clothwright.pattern.refs import EdgeRef
+from clothwright.picture.picture import Picture, Stroke
+from clothwright.picture.picture import Role as LineRole
+from clothwright.units import Unit
+from clothwright.words import refs_name, say, show_length, show_size
+
+WIDE_MM = 420.0
+"""A piece wider than this takes a whole row on a phone."""
+ROLES = {
+    Role.SEAM: "seam",
+    Role.HEM: "hem",
+    Role.FOLD: "fold",
+    Role.CENTRE: "centre",
+    Role.BOUND: "bound",
+    Role.RAW: "raw edge",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PieceCard:
+    """A piece among the others. picture: mm, to the same scale. wide: wider than a phone shows."""
+
+    name: str
+    picture: Picture
+    cuts: tuple[str, ...]
+    grain: str
+    wide: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SewnTo:
+    """What an edge is sewn to: the seam's name, the other side, the ease, all in words."""
+
+    seam: str
+    other: str
+    ease: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EdgeCard:
+    """One edge of a piece in words. stitched, cut: its lines (mm), to be pressed.
+
+    id: what an edit calls the edge. length: sewn, darts folded out.
+    """
+
+    id: str
+    name: str
+    role: str
+    length: str
+    allowance: str
+    sewn_to: tuple[SewnTo, ...]
+    notches: str
+    stitched: Stroke
+    cut: Stroke
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PieceView:
+    """One piece edge by edge. size: of the stitching line. tall: higher than wide, clearly."""
+
+    name: str
+    note: str
+    size: str
+    cuts: tuple[str, ...]
+    grain: str
+    levels: str
+    darts: str
+    picture: Picture
+    tall: bool
+    edges: tuple[EdgeCard, ...]
+
+
+def piece_cards(pattern: Pattern) -> tuple[PieceCard, ...]:
+    """Return every piece as it lies on the table, in the pattern's order."""
+    return tuple(map(_card, pattern.pieces))
+
+
+def total_words(pattern: Pattern) -> str:
+    """Say how many shapes are cut of each material: "9 in shell, 4 in lining"."""
+    counts: dict[str, int] = {}
+    for piece in pattern.pieces:
+        for cut in piece.cuts:
+            n = cut.count * (2 if cut.how == "pair" else 1)
+            counts[cut.material] = counts.get(cut.material, 0) + n
+    return ", ".join(f"{n} in {material}" for material, n in counts.items())
+
+
+def piece_view(pattern: Pattern, name: str, unit: Unit) -> PieceView:
+    """Return everything about one piece. Raises BadInput when there is none of that name."""
+    piece = pattern.piece(name)
+    low, high = piece.outline.bounds()
+    return PieceView(
+        name=piece.name,
+        note=piece.note,
+        size=f"{show_size(high.x - low.x, high.y - low.y, unit)} over the stitching line",
+        cuts=tuple(cut_words(c) for c in piece.cuts),
+        grain=_grain_words(piece),
+        levels=", ".join(lv.name for lv in piece.levels),
+        darts=", ".join(d.name for d in piece.darts),
+        picture=named_picture(piece, levels=True),
+        tall=high.y - low.y > (high.x - low.x) * 1.15,
+        edges=tuple(_edge(pattern, piece, e, unit) for e in piece.edges),
+    )
+
+
+@lru_cache(maxsize=512)
+def _card(piece: Piece) -> PieceCard:
+    """Return a piece for the table; pieces that stay are kept."""
+    picture = bare_picture(piece)
+    low, high = picture.bounds()
+    return PieceCard(
+        name=piece.name,
+        picture=picture,
+        cuts=tuple(cut_words(c) for c in piece.cuts) or ("not said how often to cut",),
+        grain="grain marked" if piece.grain else "no grain line yet",
+        wide=high.x - low.x > WIDE_MM,
+    )
+
+
+def _grain_words(piece: Piece) -> str:
+    if piece.grain is None:
+        return "no grain line yet"
+    fold = piece.fold
+    if fold is not None and abs(piece.grain.direction.cross(fold.path.start_tangent)) < 0.01:
+        return "along the fold"
+    if abs(piece.grain.direction.x) < 0.01:
+        return "up and down as drawn"
+    if abs(piece.grain.direction.y) < 0.01:
+        return "across as drawn"
+    return "aslant as drawn"
+
+
+def _edge(pattern: Pattern, piece: Piece, edge: Edge, unit: Unit) -> EdgeCard:
+    return EdgeCard(
+        id=str(EdgeRef(piece.name, edge.name)),
+        name=edge.name,
+        role=ROLES[edge.role],
+        length=show_length(net_length(piece, edge.name), unit),
+        allowance=show_length(edge.allowance, unit) if edge.role is not Role.FOLD else "none",
+        sewn_to=_sewn_to(pattern, piece, edge, unit),
+        notches=_notch_words(edge),
+        stitched=Stroke(path=edge.path, role=LineRole.STITCH),
+        cut=Stroke(path=cutting_line(piece).edge(edge.name), role=LineRole.CUT),
+    )
+
+
+def _sewn_to(pattern: Pattern, piece: Piece, edge: Edge, unit: Unit) -> tuple[SewnTo, ...]:
+    out = []
+    for seam in pattern.seams_of(piece.name, edge.name):
+        mine = any((r.piece, r.edge) == (piece.name, edge.name) for r in seam.a)
+        here, other = (seam.a, seam.b) if mine else (seam.b, seam.a)
+        if len(here) == len(other):  # edge for edge: only the one that this edge meets
+            at = [(r.piece, r.edge) for r in here].index((piece.name, edge.name))
+            other = other[at : at + 1]
+        ease = ""
+        if seam.ease:
+            longer = "the other side" if mine else "this side"
+            ease = say((f"{longer} is ", seam.ease, " longer, eased in"), unit)
+        words = refs_name((r.piece, r.edge) for r in other)
+        out.append(SewnTo(seam=seam.name, other=words, ease=ease))
+    return tuple(out)
+
+
+def _notch_words(edge: Edge) -> str:
+    single = sum(1 for n in edge.notches if n.kind is NotchKind.SINGLE)
+    double = len(edge.notches) - single
+    counted = ((single, "single"), (double, "double"))
+    return ", ".join(f"{n} {kind}" for n, kind in counted if n)
