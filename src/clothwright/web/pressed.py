@@ -6,8 +6,8 @@ from collections.abc import Iterable
 
 from markupsafe import Markup
 
-from clothwright.picture.picture import Stroke
 from clothwright.picture.paths import path_data
+from clothwright.picture.picture import Stroke
 
 
 def line_link(
