@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -140,6 +141,25 @@ def test_fit_of_any_gentle_curve(path: Path, tol: float) -> None:
     assert away.max() <= tol + 1e-4
     for a, b in zip(fitted.segments, fitted.segments[1:], strict=False):
         assert a.tangent(1.0).is_near(b.tangent(0.0), 1e-6)
+
+
+def test_fit_does_not_double_back() -> None:
+    """Points of a blended side seam: the fit is as long as they are, and goes on as they do.
+
+    A cubic with handles longer than the points are apart passed all four within the tolerance, and
+    was 5 mm longer for it.
+    """
+    points = [
+        Vec(246.45103163120507, -105.79370697782547),
+        Vec(246.35455645344211, -101.85286341427727),
+        Vec(246.24405941477477, -97.91426133831847),
+        Vec(246.19563223958443, -93.98902932217605),
+    ]
+    leave = Vec(-0.24400739557492, 14.17516099341327)
+    arrive = Vec(-0.36609828958337, 21.26347329172654)
+    fitted = fit_curve(points, 0.02, start_tangent=leave, end_tangent=arrive)
+    assert fitted.length == pytest.approx(sum(a.distance(b) for a, b in pairwise(points)), abs=0.05)
+    assert all(p.y < q.y for p, q in pairwise(fitted.flatten(0.001)))
 
 
 @few

@@ -4,7 +4,8 @@ Source: P. J. Schneider, An algorithm for automatically fitting digitized curves
 Gems (ed. A. S. Glassner, Academic Press 1990), 612-626. Departures: directions come from a
 parabola through the neighbouring points; after the first round only the distance across the curve
 is lessened, which converges faster; and a stretch that is too long for one cubic is shortened
-as its error foretells instead of being cut at its worst point, which needs fewer cubics.
+as its error foretells instead of being cut at its worst point, which needs fewer cubics. A cubic
+that passes every point but doubles back between two of them is none that anybody would draw.
 """
 
 from __future__ import annotations
@@ -86,6 +87,8 @@ def _one(spots: Array, tol: float, start: Array, end: Array) -> tuple[Cubic, flo
         for _ in range(3):
             u = _reparametrised(controls, u, spots)
         error = float(np.hypot(*(_at(controls, u) - spots).T).max())
+        if error <= tol and _doubles_back(controls, u, spots, tol):
+            error = np.inf
         since = 0 if error < 0.95 * least else since + 1
         if error < least:
             best, least = controls, error
@@ -130,6 +133,15 @@ def _handles(spots: Array, u: Array, start: Array, end: Array) -> Array:
     if min(first, last) < 1e-3 * chord:
         first = last = chord / 3
     return np.array([p, p + first * start, q - last * end, q])
+
+
+def _doubles_back(controls: Array, u: Array, spots: Array, tol: float) -> bool:
+    """Does the curve go back by more than `tol` mm anywhere between two neighbouring points?"""
+    fine = u[:-1, None] + np.diff(u)[:, None] * np.linspace(0.0, 1.0, 9)
+    ways = np.diff(_at(controls, fine.ravel()).reshape(*fine.shape, 2), axis=1)
+    chords = np.diff(spots, axis=0)
+    ahead = (ways * (chords / np.hypot(*chords.T)[:, None])[:, None, :]).sum(axis=2)
+    return bool((np.minimum(ahead, 0.0).sum(axis=1) < -tol).any())
 
 
 def _at(controls: Array, u: Array) -> Array:
