@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from clothwright.body.body import Body, body_with, figure
+from clothwright.body.body import Body, body_with, measurement
 from clothwright.body.measures import MEASURES, measure_of
 from clothwright.errors import BadInput
 from clothwright.units import Unit, parse_length
@@ -27,7 +27,7 @@ BUST = measure_of("bust")
 )
 def test_a_figure_keeps_its_words_and_gets_a_unit(typed, unit, text, mm) -> None:
     """What was typed stays; a number alone gets the workbook's unit, so that it never changes."""
-    found = figure(typed, measure=BUST, unit=unit)
+    found = measurement(typed, measure=BUST, unit=unit)
     assert (found.text, found.mm) == (text, pytest.approx(mm))
     assert parse_length(found.text, unit=Unit.yard) == found.mm
 
@@ -36,7 +36,7 @@ def test_a_figure_keeps_its_words_and_gets_a_unit(typed, unit, text, mm) -> None
 def test_what_is_no_measurement(typed: str) -> None:
     """Nothing, less than nothing, more than 10 m, a range: a sentence that names the measure."""
     with pytest.raises(BadInput, match=r"[Bb]ust girth"):
-        figure(typed, measure=BUST, unit=Unit.inch)
+        measurement(typed, measure=BUST, unit=Unit.inch)
 
 
 def test_entries_come_and_go() -> None:
@@ -83,6 +83,6 @@ def test_round_trip(measure, sixteenths: int, unit: Unit) -> None:
     text = f"{sixteenths // 16} {sixteenths % 16}/16" if sixteenths >= 16 else f"{sixteenths}/16"
     if sixteenths % 16 == 0:
         text = str(sixteenths // 16)
-    found = figure(text, measure=measure, unit=unit)
+    found = measurement(text, measure=measure, unit=unit)
     assert found.mm == pytest.approx(sixteenths / 16 * unit.in_mm)
-    assert figure(found.text, measure=measure, unit=Unit.mm) == found
+    assert measurement(found.text, measure=measure, unit=Unit.mm) == found

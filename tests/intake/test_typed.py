@@ -15,7 +15,7 @@ from clothwright.geometry.vec import turn_between_deg
 from clothwright.intake import Answers
 from clothwright.intake.typed.checks import other_orders
 from clothwright.intake.typed.file import READER, typed_pieces
-from clothwright.intake.typed.lines import Measure
+from clothwright.intake.typed.lines import TypedLength
 from clothwright.intake.typed.reader import read_typed
 from clothwright.pattern.piece import NotchKind, Role
 from clothwright.units import Unit
@@ -166,8 +166,8 @@ def test_a_wrong_diagonal_names_the_point_and_the_digits():
 
 def test_digits_in_another_order():
     """42,5 may have been 24,5 or 45,2 and so on; never itself."""
-    assert 245.0 in other_orders(Measure("42,5 cm", 425.0, (1, 1)))
-    assert 425.0 not in other_orders(Measure("42,5 cm", 425.0, (1, 1)))
+    assert 245.0 in other_orders(TypedLength("42,5 cm", 425.0, (1, 1)))
+    assert 425.0 not in other_orders(TypedLength("42,5 cm", 425.0, (1, 1)))
 
 
 def test_one_diagonal_alone_may_itself_be_misread():

@@ -15,12 +15,12 @@ from clothwright.outputs.guide_pdf import guide_pdf
 from clothwright.outputs.paper import parse_paper
 from clothwright.picture import (
     Caution,
+    Chapter,
     Document,
-    Figure,
+    Illustration,
     Para,
     Picture,
     Points,
-    Section,
     Table,
 )
 from tests.outputs.raster import by_pdfium
@@ -37,7 +37,7 @@ GUIDE = Document(
     subtitle="From 2.4 m of cloth",
     blocks=(Para(words="Read all of it first."), Caution(words="Make a trial garment first.")),
     sections=(
-        Section(
+        Chapter(
             title="What was changed",
             blocks=(
                 Points(items=("Shortened by 1 in.", "Hem *squared* <at last>."), numbered=True),
@@ -45,13 +45,15 @@ GUIDE = Document(
                 Points(items=()),
             ),
             sections=(
-                Section(
+                Chapter(
                     title="Front",
-                    blocks=(Figure(picture=panel(), alt="The front", caption="Changed front"),),
+                    blocks=(
+                        Illustration(picture=panel(), alt="The front", caption="Changed front"),
+                    ),
                 ),
             ),
         ),
-        Section(title="Cut", blocks=(CUTS, Figure(picture=panel(), alt="Again", width=60.0))),
+        Chapter(title="Cut", blocks=(CUTS, Illustration(picture=panel(), alt="Again", width=60.0))),
     ),
 )
 
@@ -156,7 +158,7 @@ def test_papers(paper: str) -> None:
     )
     guide = Document(
         title="A title that is so long that it takes more than one line of the page it stands on",
-        blocks=(long, Figure(picture=panel(), alt="Wide", width=900.0)),
+        blocks=(long, Illustration(picture=panel(), alt="Wide", width=900.0)),
     )
     content = guide_pdf(guide, paper=parse_paper(paper))
     assert "piece 59" in words_of(content)
@@ -166,7 +168,7 @@ def test_a_guide_with_nothing_in_it() -> None:
     """A title alone, an empty table and an empty picture are no error."""
     empty = Document(
         title="Nothing yet",
-        blocks=(Table(head=("Piece",), rows=()), Figure(picture=Picture(), alt="No lay yet")),
+        blocks=(Table(head=("Piece",), rows=()), Illustration(picture=Picture(), alt="No lay yet")),
     )
     assert "Nothing yet" in words_of(guide_pdf(empty))
     assert "No lay yet" in words_of(guide_pdf(empty))

@@ -12,7 +12,7 @@ from tests.specimens import skirt_front
 from clothwright.demo.body import INCH
 from clothwright.demo.three_sizes import MISSES, nested_skirt
 from clothwright.errors import BadInput, CannotDo
-from clothwright.pattern.grading import Station, blended, graded
+from clothwright.pattern.grading import SizeStation, blended, graded
 from clothwright.pattern.measure import net_length
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
@@ -123,7 +123,7 @@ def test_half_way_between_table_sizes(size: str, at: float) -> None:
 def test_blended_is_each_size_at_its_level() -> None:
     """12 at the waist and 16 at the hip: waist edge as in 12, hem as in 16, side between both."""
     each = sizes().each("skirt front")
-    made = blended(each, (Station(level="waist", at=0.0), Station(level="hip", at=2.0)))
+    made = blended(each, (SizeStation(level="waist", at=0.0), SizeStation(level="hip", at=2.0)))
     assert made.edge("hem").length == pytest.approx(each[2].edge("hem").length, abs=1e-6)
     assert made.edge("waist").length == pytest.approx(each[0].edge("waist").length, abs=0.05)
     for old, new in zip(each[0].darts, made.darts, strict=True):
@@ -142,7 +142,7 @@ def test_blended_is_each_size_at_its_level() -> None:
 def test_blended_leaves_each_size_in_its_own_direction() -> None:
     """No bend at the level where the size begins to go over (the side runs straight into it)."""
     each = sizes().each("skirt front")
-    made = blended(each, (Station(level="waist", at=0.0), Station(level="hip", at=2.0)))
+    made = blended(each, (SizeStation(level="waist", at=0.0), SizeStation(level="hip", at=2.0)))
     side = made.edge("side").path
     at = side.nearest((side.start.x, each[2].level("hip").at.y))[0]
     turns = [side.tangent_at(at + d).angle_deg for d in (-3.0, 3.0)]
@@ -152,7 +152,7 @@ def test_blended_leaves_each_size_in_its_own_direction() -> None:
 def test_the_grain_of_blended_sizes_keeps_its_direction() -> None:
     """Whatever size its ends lie in, the grain stays as parallel to the fold as it was drawn."""
     each = tuple(s[0] for s in sizes().pieces)
-    made = blended(each, (Station(level="waist", at=0.0), Station(level="hip", at=2.0)))
+    made = blended(each, (SizeStation(level="waist", at=0.0), SizeStation(level="hip", at=2.0)))
     assert made.grain is not None
     assert made.grain.start.x == pytest.approx(made.grain.end.x, abs=1e-9)
     assert made.grain.start != each[0].grain.start  # it lies where the size in its middle has it
@@ -161,7 +161,7 @@ def test_the_grain_of_blended_sizes_keeps_its_direction() -> None:
 def test_the_same_size_everywhere_is_that_size() -> None:
     """A blend of one size is the piece as drawn."""
     each = sizes().each("skirt front")
-    stations = (Station(level="waist", at=1.0), Station(level="hip", at=1.0))
+    stations = (SizeStation(level="waist", at=1.0), SizeStation(level="hip", at=1.0))
     assert blended(each, stations) == each[1]
 
 

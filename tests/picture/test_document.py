@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from clothwright.picture import Document, Para, Section, Table
+from clothwright.picture import Chapter, Document, Para, Table
 
 
 def test_a_ragged_table_is_refused() -> None:
@@ -19,12 +19,12 @@ def test_walking_in_reading_order() -> None:
         title="t",
         blocks=(Para(words="0"),),
         sections=(
-            Section(
+            Chapter(
                 title="A",
                 blocks=(Para(words="1"),),
-                sections=(Section(title="A1", blocks=(Para(words="2"),)),),
+                sections=(Chapter(title="A1", blocks=(Para(words="2"),)),),
             ),
-            Section(title="B", blocks=(Para(words="3"),)),
+            Chapter(title="B", blocks=(Para(words="3"),)),
         ),
     )
     assert [(depth, section.title) for depth, section in document.walk()] == [

@@ -16,7 +16,7 @@ LONGEST_MM = 10_000.0
 """More than this is refused; between it and a body's measure a question is asked."""
 
 
-class Figure(NamedTuple):
+class Measurement(NamedTuple):
     """One length as typed, with its unit, and in mm."""
 
     text: str
@@ -31,7 +31,7 @@ class Body:
     compare: whether the figures are held against those of adult women (body.plausible).
     """
 
-    taken: tuple[tuple[str, Figure], ...] = ()
+    taken: tuple[tuple[str, Measurement], ...] = ()
     note: str = ""
     day: str = ""
     compare: bool = True
@@ -45,11 +45,13 @@ class Body:
         return {m: f.mm for m, f in self.taken}
 
 
-def figure(value: str | int | float, *, measure: Measure, unit: Unit, where: str = "") -> Figure:
+def measurement(
+    value: str | int | float, *, measure: Measure, unit: Unit, where: str = ""
+) -> Measurement:
     """Read one measurement; a number without a unit gets `unit`. Raises BadInput.
 
-    >>> figure("36 1/2", measure=measure_of("bust"), unit=Unit.inch)
-    Figure(text='36 1/2 in', mm=927.1)
+    >>> measurement("36 1/2", measure=measure_of("bust"), unit=Unit.inch)
+    Measurement(text='36 1/2 in', mm=927.1)
     """
     place = where or measure.name
     mm = parse_length(value, unit=unit, where=place)
@@ -67,7 +69,7 @@ def figure(value: str | int | float, *, measure: Measure, unit: Unit, where: str
             expected=f"more than nothing and at most {show_length(LONGEST_MM, unit)}",
             try_="the figure with its unit, such as 36 1/2 in or 92 cm",
         )
-    return Figure(text, mm)
+    return Measurement(text, mm)
 
 
 def day_of(text: str, *, where: str = "date") -> str:
@@ -102,7 +104,7 @@ def body_with(body: Body, values: Mapping[str, object], *, unit: Unit, where: st
             if value is None or (isinstance(value, str) and not value.strip()):
                 taken.pop(measure.id, None)
             elif isinstance(value, str | int | float) and not isinstance(value, bool):
-                taken[measure.id] = figure(
+                taken[measure.id] = measurement(
                     value, measure=measure, unit=unit, where=f"{where}, {measure.name}"
                 )
             else:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.choose_size import sizes_of, with_sizes
 from clothwright.errors import BadInput, CannotDo, did_you_mean
-from clothwright.pattern.grading import Station, blended, graded
+from clothwright.pattern.grading import SizeStation, blended, graded
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.sizes import SizeRange
@@ -78,7 +78,7 @@ def _made(each: tuple[Piece, ...], name: str, wanted: dict[str, float]) -> Piece
     if name in wanted:
         return graded(each, wanted[name])
     levels = [lv.name for lv in each[0].levels]
-    stations = [Station(level=lv, at=wanted[lv]) for lv in levels if lv in wanted]
+    stations = [SizeStation(level=lv, at=wanted[lv]) for lv in levels if lv in wanted]
     if not stations:
         raise CannotDo(
             what=f'the size of "{name}" is not known',

@@ -16,7 +16,7 @@ SEAM = 5 / 8 * INCH
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Body:
+class Wearer:
     """Body measurements (demo data, our own)."""
 
     bust: float = 35.0 * INCH
@@ -78,4 +78,4 @@ class SkirtStyle:
     zip: float = 200.0
 
 
-WEARER = Body()
+WEARER = Wearer()

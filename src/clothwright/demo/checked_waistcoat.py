@@ -5,7 +5,7 @@ from __future__ import annotations
 from clothwright.cloth.cloth import Cloth
 from clothwright.cloth.plan import AtPhase, Meets, Mirrored, Plan
 from clothwright.cloth.prints import Print
-from clothwright.demo.body import WEARER, Body
+from clothwright.demo.body import WEARER, Wearer
 from clothwright.demo.draft import seam
 from clothwright.demo.waistcoat import (
     WaistcoatStyle,
@@ -31,7 +31,7 @@ def checked_waistcoat() -> Workbook:
     )
 
 
-def draft_waistcoat(body: Body, style: WaistcoatStyle) -> Pattern:
+def draft_waistcoat(body: Wearer, style: WaistcoatStyle) -> Pattern:
     """Return the pieces of the waistcoat and their seams."""
     return Pattern(
         pieces=(

@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from clothwright.demo.body import Body, CoatStyle
+from clothwright.demo.body import CoatStyle, Wearer
 from clothwright.demo.curves import bend, dart_cap, scoop, spline, square_left, straight
 from clothwright.demo.draft import cuts, fold_edge, grain, hem_edge, levels, seam_edge, single
 from clothwright.demo.draft import double as double_notch
@@ -47,7 +47,7 @@ class CoatFrame:
     hem_y: float
 
 
-def coat_frame(body: Body, style: CoatStyle) -> CoatFrame:
+def coat_frame(body: Wearer, style: CoatStyle) -> CoatFrame:
     """Return the frame of the coat for a body."""
     half = (body.bust + style.bust_ease) / 2
     back, front = half / 2, half / 2
@@ -76,7 +76,7 @@ def coat_frame(body: Body, style: CoatStyle) -> CoatFrame:
     )
 
 
-def draft_coat_back(body: Body, style: CoatStyle) -> Piece:
+def draft_coat_back(body: Wearer, style: CoatStyle) -> Piece:
     """Return the back, on the fold at centre back."""
     f = coat_frame(body, style)
     low, side_low = Vec(0.0, f.hem_y), Vec(f.back_waist_x, f.hem_y)
@@ -125,7 +125,7 @@ def back_side(f: CoatFrame, side_low: Vec) -> Path:
     return upper.joined(straight(waist, side_low))
 
 
-def draft_coat_front(body: Body, style: CoatStyle) -> Piece:
+def draft_coat_front(body: Wearer, style: CoatStyle) -> Piece:
     """Return the front, a pair, with a bust dart in its side seam and a button extension."""
     f = coat_frame(body, style)
     back_side = draft_coat_back(body, style).edge("side")
@@ -219,6 +219,6 @@ def _dart_length(f: CoatFrame) -> float:
     return f.front_bust_x - f.bust_point.x - 26
 
 
-def coat_hem_level(body: Body, style: CoatStyle) -> float:
+def coat_hem_level(body: Wearer, style: CoatStyle) -> float:
     """Return y of the coat's hemline (mm from the waist, negative below it)."""
     return coat_frame(body, style).hem_y

@@ -16,7 +16,7 @@ from clothwright.cloth.plan import (
     Plan,
 )
 from clothwright.cloth.prints import Border, Print
-from clothwright.demo.body import INCH, WEARER, Body, CoatStyle, SkirtStyle
+from clothwright.demo.body import INCH, WEARER, CoatStyle, SkirtStyle, Wearer
 from clothwright.demo.coat import draft_coat_back, draft_coat_front
 from clothwright.demo.coat_inside import (
     FacingStyle,
@@ -117,7 +117,7 @@ def steps() -> tuple[Step, ...]:
     )
 
 
-def draft_outfit(body: Body, coat: CoatStyle, skirt: SkirtStyle) -> Pattern:
+def draft_outfit(body: Wearer, coat: CoatStyle, skirt: SkirtStyle) -> Pattern:
     """Return every piece of the outfit and the seams that join them."""
     front, back = draft_coat_front(body, coat), draft_coat_back(body, coat)
     sleeve = draft_sleeve(body, coat, armhole_of(front, back))

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from clothwright.demo.body import INCH, SEAM, Body, CoatStyle
+from clothwright.demo.body import INCH, SEAM, CoatStyle, Wearer
 from clothwright.demo.coat import CoatFrame, coat_frame, draft_coat_back, draft_coat_front
 from clothwright.demo.curves import bend, scoop, straight
 from clothwright.demo.draft import (
@@ -45,7 +45,7 @@ def lined(style: CoatStyle) -> CoatStyle:
     return replace(style, underarm_raise=LINING_RAISE, hem=SEAM)
 
 
-def draft_front_facing(body: Body, style: CoatStyle, facing: FacingStyle) -> Piece:
+def draft_front_facing(body: Wearer, style: CoatStyle, facing: FacingStyle) -> Piece:
     """Return the front facing: the front's neck and front edge, and an inner edge of its own."""
     front, f = draft_coat_front(body, style), coat_frame(body, style)
     inner = _front_inner(f, style, facing)
@@ -86,7 +86,7 @@ def _turned(notches: tuple[Notch, ...], length: float) -> tuple[Notch, ...]:
     return tuple(replace(n, at=length - n.at) for n in reversed(notches))
 
 
-def draft_back_neck_facing(body: Body, style: CoatStyle, facing: FacingStyle) -> Piece:
+def draft_back_neck_facing(body: Wearer, style: CoatStyle, facing: FacingStyle) -> Piece:
     """Return the back neck facing, on the fold."""
     back, f = draft_coat_back(body, style), coat_frame(body, style)
     inner = _back_inner(f, facing)
@@ -111,7 +111,7 @@ def _back_inner(f: CoatFrame, facing: FacingStyle) -> Path:
     return scoop(start, along.angle_deg + 90, low, 0.0)
 
 
-def draft_lining_front(body: Body, style: CoatStyle, facing: FacingStyle) -> Piece:
+def draft_lining_front(body: Wearer, style: CoatStyle, facing: FacingStyle) -> Piece:
     """Return the front of the lining: the front less its facing, with the same bust dart."""
     style = lined(style)
     front, f = draft_coat_front(body, style), coat_frame(body, style)
@@ -138,7 +138,7 @@ def draft_lining_front(body: Body, style: CoatStyle, facing: FacingStyle) -> Pie
     )
 
 
-def draft_lining_back(body: Body, style: CoatStyle, facing: FacingStyle) -> Piece:
+def draft_lining_back(body: Wearer, style: CoatStyle, facing: FacingStyle) -> Piece:
     """Return the back of the lining, on the fold, with a pleat at centre back."""
     style = lined(style)
     back, f = draft_coat_back(body, style), coat_frame(body, style)
@@ -169,7 +169,7 @@ def draft_lining_back(body: Body, style: CoatStyle, facing: FacingStyle) -> Piec
     )
 
 
-def draft_lining_sleeve(body: Body, style: CoatStyle) -> Piece:
+def draft_lining_sleeve(body: Wearer, style: CoatStyle) -> Piece:
     """Return the sleeve of the lining, its cap drafted to the lining's own armhole."""
     style = lined(style)
     hole = armhole_of(draft_coat_front(body, style), draft_coat_back(body, style))

@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from clothwright.demo.body import SEAM, Body, SkirtStyle
+from clothwright.demo.body import SEAM, SkirtStyle, Wearer
 from clothwright.demo.curves import bend, dart_cap, solve, spline, straight
 from clothwright.demo.draft import cuts, fold_edge, grain, hem_edge, levels, seam_edge, single
 from clothwright.demo.draft import double as double_notch
@@ -40,15 +40,15 @@ BACK_DARTS = (
 )
 
 
-def _panel_width(body: Body, style: SkirtStyle, more: float) -> float:
+def _panel_width(body: Wearer, style: SkirtStyle, more: float) -> float:
     return (body.hip + style.hip_ease) / 4 + more
 
 
-def _waist_width(body: Body, style: SkirtStyle, more: float) -> float:
+def _waist_width(body: Wearer, style: SkirtStyle, more: float) -> float:
     return (body.waist + style.waist_ease) / 4 + more
 
 
-def _side(body: Body, style: SkirtStyle, width: float, waist: float) -> Path:
+def _side(body: Wearer, style: SkirtStyle, width: float, waist: float) -> Path:
     """Return the side from hem to waist: straight to the hip, then a fair curve inwards."""
     hip = Vec(width, -body.waist_to_hip)
     top = Vec(waist, style.side_rise)
@@ -93,7 +93,7 @@ def _waist(side: Path, darts: tuple[WaistDart, ...]) -> tuple[Path, tuple[Dart, 
 
 
 def _fitted(
-    body: Body, style: SkirtStyle, width: float, net: float, darts: tuple[WaistDart, ...]
+    body: Wearer, style: SkirtStyle, width: float, net: float, darts: tuple[WaistDart, ...]
 ) -> tuple[Path, Path, tuple[Dart, ...]]:
     """Return side, waist and darts with the waist `net` mm long once the darts are folded out."""
 
@@ -108,7 +108,7 @@ def _fitted(
     return made(solve(miss, net, width + 40))
 
 
-def draft_skirt_front(body: Body, style: SkirtStyle) -> Piece:
+def draft_skirt_front(body: Wearer, style: SkirtStyle) -> Piece:
     """Return the front panel, on the fold at centre front."""
     width = _panel_width(body, style, 5.0)
     side, waist, darts = _fitted(body, style, width, _waist_width(body, style, 5.0), FRONT_DARTS)
@@ -135,7 +135,7 @@ def draft_skirt_front(body: Body, style: SkirtStyle) -> Piece:
     )
 
 
-def draft_skirt_back(body: Body, style: SkirtStyle) -> Piece:
+def draft_skirt_back(body: Wearer, style: SkirtStyle) -> Piece:
     """Return the back panel, a pair, with a zip in the upper part of its centre back seam.
 
     Its side rises above the waist level by what makes it as long as the front's.

@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from clothwright.demo.body import Body, CoatStyle
+from clothwright.demo.body import CoatStyle, Wearer
 from clothwright.demo.curves import bend, dart_cap, solve, spline, square_left, straight
 from clothwright.demo.draft import cuts, double, grain, hem_edge, levels, seam_edge, single
 from clothwright.errors import CannotDo
@@ -51,7 +51,7 @@ def armhole_of(front: Piece, back: Piece) -> Armhole:
     )
 
 
-def draft_sleeve(body: Body, style: CoatStyle, hole: Armhole) -> Piece:
+def draft_sleeve(body: Wearer, style: CoatStyle, hole: Armhole) -> Piece:
     """Return the sleeve: its cap longer than the armhole by the style's ease, over the top only."""
     half = (body.upper_arm + style.biceps_ease) / 2
     front = _front_seam(body, style, half)
@@ -81,11 +81,11 @@ def draft_sleeve(body: Body, style: CoatStyle, hole: Armhole) -> Piece:
     )
 
 
-def _elbow_y(body: Body) -> float:
+def _elbow_y(body: Wearer) -> float:
     return -(body.arm - 140.0) * 0.43
 
 
-def _front_seam(body: Body, style: CoatStyle, half: float) -> Path:
+def _front_seam(body: Wearer, style: CoatStyle, half: float) -> Path:
     """Return the front seam, downwards: a gentle hollow at the elbow."""
     underarm = Vec(-half, 0.0)
     elbow = Vec(-half + 0.72 * (half - style.wrist_front), _elbow_y(body))

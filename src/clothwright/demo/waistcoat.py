@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from clothwright.demo.body import Body, CoatStyle
+from clothwright.demo.body import CoatStyle, Wearer
 from clothwright.demo.coat import (
     CoatFrame,
     back_armhole,
@@ -41,7 +41,7 @@ class WaistcoatStyle:
     pocket_hem: float = 25.0
 
 
-def _frame(body: Body, style: WaistcoatStyle) -> CoatFrame:
+def _frame(body: Wearer, style: WaistcoatStyle) -> CoatFrame:
     less = style.narrower_shoulder
     slim = replace(
         body,
@@ -65,7 +65,7 @@ def _coat_style(style: WaistcoatStyle) -> CoatStyle:
     )
 
 
-def draft_waistcoat_back(body: Body, style: WaistcoatStyle) -> Piece:
+def draft_waistcoat_back(body: Wearer, style: WaistcoatStyle) -> Piece:
     """Return the back, on the fold."""
     f = _frame(body, style)
     slope = (f.back_tip - f.back_neck).angle_deg
@@ -90,7 +90,7 @@ def draft_waistcoat_back(body: Body, style: WaistcoatStyle) -> Piece:
     )
 
 
-def draft_waistcoat_front(body: Body, style: WaistcoatStyle) -> Piece:
+def draft_waistcoat_front(body: Wearer, style: WaistcoatStyle) -> Piece:
     """Return the front, a pair, with a bust dart in its side seam and the place of its pocket."""
     f = _frame(body, style)
     side, dart = front_side(

@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from clothwright.geometry.intersect import crossings, line_crossings, meet
 from clothwright.geometry.offset_fit import offset_segment
-from clothwright.geometry.offset_loops import Part, cleaned, with_end, with_start
+from clothwright.geometry.offset_loops import RawPiece, cleaned, with_end, with_start
 from clothwright.geometry.pairs import segment_pairs
 from clothwright.geometry.path import Path
 from clothwright.geometry.segment import Line, Segment
@@ -51,13 +51,13 @@ def parallel(path: Path, distance: float, *, mitre_limit: float = MITRE_LIMIT) -
     """
     if distance == 0.0:
         return path
-    parts: list[Part] = []
+    parts: list[RawPiece] = []
     before: Segment | None = None
     tool = _Tool(abs(distance), math.copysign(1.0, distance), mitre_limit)
     for segment in path.segments:
         if _is_point(segment):
             continue
-        new = [Part(s, ok) for s, ok in offset_segment(segment, distance)]
+        new = [RawPiece(s, ok) for s, ok in offset_segment(segment, distance)]
         if before is not None:
             _join(parts, new, (before.tangent(1.0), segment.tangent(0.0)), tool)
         parts.extend(new)
@@ -74,20 +74,24 @@ def _is_point(segment: Segment) -> bool:
     return all(p.distance(first) < 1e-9 for p in segment.controls())
 
 
-def _join(parts: list[Part], new: list[Part], directions: tuple[Vec, Vec], tool: _Tool) -> None:
+def _join(
+    parts: list[RawPiece], new: list[RawPiece], directions: tuple[Vec, Vec], tool: _Tool
+) -> None:
     """Close the gap between the parallel so far and the parallel of the next segment."""
     p, q = parts[-1].segment.end, new[0].segment.start
     if p.distance(q) <= CURVE_MM / 2:
         middle = p.lerp(q, 0.5)
-        parts[-1] = Part(with_end(parts[-1].segment, middle), parts[-1].sound)
-        new[0] = Part(with_start(new[0].segment, middle), new[0].sound)
+        parts[-1] = RawPiece(with_end(parts[-1].segment, middle), parts[-1].sound)
+        new[0] = RawPiece(with_start(new[0].segment, middle), new[0].sound)
     elif turn_between_deg(*directions) * tool.side > 0:
         _extend(parts, new, directions, tool)
     elif not _trim(parts, new):
-        parts.append(Part(Line(p, q), sound=False))
+        parts.append(RawPiece(Line(p, q), sound=False))
 
 
-def _extend(parts: list[Part], new: list[Part], directions: tuple[Vec, Vec], tool: _Tool) -> None:
+def _extend(
+    parts: list[RawPiece], new: list[RawPiece], directions: tuple[Vec, Vec], tool: _Tool
+) -> None:
     """Continue both sides of an opening corner straight until they meet, or blunt the tip."""
     p, q = parts[-1].segment.end, new[0].segment.start
     half = math.radians(abs(turn_between_deg(*directions))) / 2
@@ -99,18 +103,18 @@ def _extend(parts: list[Part], new: list[Part], directions: tuple[Vec, Vec], too
         tip_p = tip_q = tip_p.lerp(tip_q, 0.5)
     last, first = parts[-1], new[0]
     if isinstance(last.segment, Line) and last.sound:
-        parts[-1] = Part(Line(last.segment.p0, tip_p), sound=True)
+        parts[-1] = RawPiece(Line(last.segment.p0, tip_p), sound=True)
     else:
-        parts.append(Part(Line(p, tip_p), sound=True))
+        parts.append(RawPiece(Line(p, tip_p), sound=True))
     if blunt:
-        parts.append(Part(Line(tip_p, tip_q), sound=True))
+        parts.append(RawPiece(Line(tip_p, tip_q), sound=True))
     if isinstance(first.segment, Line) and first.sound:
-        new[0] = Part(Line(tip_q, first.segment.p1), sound=True)
+        new[0] = RawPiece(Line(tip_q, first.segment.p1), sound=True)
     else:
-        new.insert(0, Part(Line(tip_q, q), sound=True))
+        new.insert(0, RawPiece(Line(tip_q, q), sound=True))
 
 
-def _trim(parts: list[Part], new: list[Part]) -> bool:
+def _trim(parts: list[RawPiece], new: list[RawPiece]) -> bool:
     """Cut both sides of a closing corner at their crossing; False when the neighbours have none."""
     last, first = parts[-1], new[0]
     if not (last.sound and first.sound):
@@ -122,8 +126,8 @@ def _trim(parts: list[Part], new: list[Part]) -> bool:
     if t <= 1e-9 or u >= 1 - 1e-9:
         return False
     kept, rest = last.segment.split(t)[0], first.segment.split(u)[1]
-    parts[-1] = Part(kept, sound=True)
-    new[0] = Part(with_start(rest, kept.end), sound=True)
+    parts[-1] = RawPiece(kept, sound=True)
+    new[0] = RawPiece(with_start(rest, kept.end), sound=True)
     return True
 
 

@@ -15,7 +15,7 @@ from clothwright.geometry.turning import goes_one_way
 from clothwright.geometry.vec import Vec
 
 
-class Part(NamedTuple):
+class RawPiece(NamedTuple):
     """A piece of the raw parallel; `sound` is False where it runs backwards or only bridges."""
 
     segment: Segment
@@ -32,7 +32,7 @@ def with_start(segment: Segment, start: Vec) -> Segment:
     return Path((segment,)).with_ends(start=start).segments[0]
 
 
-def cleaned(parts: list[Part], path: Path, distance: float) -> Path:
+def cleaned(parts: list[RawPiece], path: Path, distance: float) -> Path:
     """Cut off loops, then what still runs backwards. Distances in mm."""
     if all(p.sound for p in parts):
         raw = [p.segment for p in parts]
@@ -91,8 +91,8 @@ def _boundary(is_clear: Callable[[float], bool], clear: float, other: float) -> 
 
 
 def _unlooped(
-    parts: list[Part], chain: Path, loops: tuple[Crossing, ...], path: Path, least: float
-) -> list[Part]:
+    parts: list[RawPiece], chain: Path, loops: tuple[Crossing, ...], path: Path, least: float
+) -> list[RawPiece]:
     """The parts without one loop.
 
     The first crossing that keeps its distance from the path is where the true parallel passes;
@@ -115,10 +115,10 @@ def _unlooped(
     return inner if closed and 2 * (at_b - at_a) > chain.length else [*tails[0], *tails[1]]
 
 
-def _part_of(parts: list[Part], stretch: tuple[float, float], point: Vec) -> list[Part]:
+def _part_of(parts: list[RawPiece], stretch: tuple[float, float], point: Vec) -> list[RawPiece]:
     """The parts between two distances along the chain, ending exactly in the point at a cut."""
     low, high = stretch
-    kept: list[Part] = []
+    kept: list[RawPiece] = []
     run = 0.0
     for part in parts:
         segment, length = part.segment, part.segment.length
@@ -130,15 +130,15 @@ def _part_of(parts: list[Part], stretch: tuple[float, float], point: Vec) -> lis
             segment = segment.split(segment.t_at(end))[0]
         if start > 1e-9:
             segment = segment.split(segment.t_at(start))[1]
-        kept.append(Part(segment, part.sound))
+        kept.append(RawPiece(segment, part.sound))
     if kept and low > 0.0:
-        kept[0] = Part(with_start(kept[0].segment, point), kept[0].sound)
+        kept[0] = RawPiece(with_start(kept[0].segment, point), kept[0].sound)
     if kept and high < run:
-        kept[-1] = Part(with_end(kept[-1].segment, point), kept[-1].sound)
+        kept[-1] = RawPiece(with_end(kept[-1].segment, point), kept[-1].sound)
     return kept
 
 
-def _keeps_away(parts: list[Part], path: Path, least: float) -> bool:
+def _keeps_away(parts: list[RawPiece], path: Path, least: float) -> bool:
     """Tell whether a stretch runs forwards and its middle and ends keep their distance."""
     if not parts:
         return True
@@ -147,7 +147,7 @@ def _keeps_away(parts: list[Part], path: Path, least: float) -> bool:
     return all(p.sound for p in parts) and all(path.nearest(p)[1] >= least for p in places)
 
 
-def _sound_runs(parts: list[Part]) -> list[Path]:
+def _sound_runs(parts: list[RawPiece]) -> list[Path]:
     """Stretches that run forwards; what is left out between two may be too small to see."""
     runs: list[list[Segment]] = [[]]
     lost = 0.0

@@ -44,7 +44,7 @@ class Box(NamedTuple):
     tall: float
 
 
-class Page(NamedTuple):
+class PageFrame(NamedTuple):
     """The page of a drawing.
 
     frame: from its units (y up) to mm (y up); nothing when it names no physical size (not `known`).
@@ -55,7 +55,7 @@ class Page(NamedTuple):
     known: bool
 
 
-def page(root: ET.Element, where: str) -> Page:
+def page(root: ET.Element, where: str) -> PageFrame:
     """Return the page of an svg element. Where it lies does not matter, its scale does.
 
     A size in pixels, in percent or without a unit is no physical size: programs differ in how many
@@ -66,11 +66,11 @@ def page(root: ET.Element, where: str) -> Page:
         box = view_box(root)
         if wide is None and tall is None:
             drawn = box or Box(_or(root.get("width"), 100.0), _or(root.get("height"), 100.0))
-            return Page(IDENTITY, drawn, False)
+            return PageFrame(IDENTITY, drawn, False)
         if box is None:
             px = UNITS_MM["px"]
             size = Box((wide or tall or 0.0) / px, (tall or wide or 0.0) / px)
-            return Page(Transform(a=px, d=px), size, True)
+            return PageFrame(Transform(a=px, d=px), size, True)
         shape = box.tall / box.wide
         size = Box(wide or (tall or 0.0) / shape, tall or (wide or 0.0) * shape)
         frame, box = fitted(root, size)
@@ -80,8 +80,8 @@ def page(root: ET.Element, where: str) -> Page:
         ) from None
     across, down = (frame.a, frame.d) if frame else (1.0, 1.0)
     if abs(across - 1) < SAME and abs(down - 1) < SAME:
-        return Page(IDENTITY, box, True)
-    return Page(Transform(a=across, d=down), box, True)
+        return PageFrame(IDENTITY, box, True)
+    return PageFrame(Transform(a=across, d=down), box, True)
 
 
 def _or(text: str | None, default: float) -> float:

@@ -1,7 +1,7 @@
 """Shapes as they may lie, and where one may not lie because of another.
 
 A *kind* is one outline at one turn and side; shapes that are copies of one piece share their kinds.
-For two kinds, `Pair` holds the positions of the second, measured from the first, at which they
+For two kinds, `Forbidden` holds the positions of the second, measured from the first, at which they
 would overlap or come nearer than the gap: a list of convex polygons, each the Minkowski sum of one
 convex part of the first with the mirrored part of the second (Bennell and Oliveira 2008, "The
 geometry of nesting problems: a tutorial", sections on the no-fit polygon).
@@ -50,7 +50,7 @@ class Kind:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Pair:
+class Forbidden:
     """Forbidden positions of one kind relative to another: convex polygons as half-planes.
 
     near, far: per axis, (parts, K, 2) lines `value = a + b * other` that bound the axis from below
@@ -74,7 +74,7 @@ class Atlas:
     parts: dict[int, tuple[np.ndarray, ...]] = field(default_factory=dict)
     rings: dict[Ring, int] = field(default_factory=dict)
     known: dict[tuple[int, float, bool], Kind] = field(default_factory=dict)
-    pairs: dict[tuple[int, int], Pair] = field(default_factory=dict)
+    pairs: dict[tuple[int, int], Forbidden] = field(default_factory=dict)
 
     def kind(self, outline: Ring, turn_deg: float, flipped: bool) -> Kind:
         """The kind for an outline as it lies (mm)."""
@@ -115,7 +115,7 @@ class Atlas:
         self.kinds.append(kind)
         return kind
 
-    def pair(self, fixed: Kind, moving: Kind, *, gap: bool = True) -> Pair:
+    def pair(self, fixed: Kind, moving: Kind, *, gap: bool = True) -> Forbidden:
         """Where `moving` may not lie because of `fixed`."""
         key = (fixed.index, moving.index)
         if key not in self.pairs:
@@ -171,7 +171,7 @@ def _support(corners: np.ndarray, directions: np.ndarray) -> np.ndarray:
     return out
 
 
-def _pair(fixed: Kind, moving: Kind, gap: float) -> Pair:
+def _pair(fixed: Kind, moving: Kind, gap: float) -> Forbidden:
     """The Minkowski sums part by part, grown by the gap (corners cut to an octagon)."""
     a, b = len(fixed.corners), len(moving.corners)
     own = np.einsum("pkc,qvc->pqkv", fixed.normals, moving.corners).min(axis=3)
@@ -194,13 +194,13 @@ def _pair(fixed: Kind, moving: Kind, gap: float) -> Pair:
     return half_planes(normals, heights - TOUCH)
 
 
-def half_planes(normals: np.ndarray, heights: np.ndarray) -> Pair:
+def half_planes(normals: np.ndarray, heights: np.ndarray) -> Forbidden:
     """A pair from half-planes whose last eight are the octagon's directions."""
     near_x, far_x = _lines(normals, heights, 0)
     near_y, far_y = _lines(normals, heights, 1)
     # Directions 0, 2, 4, 6 of the octagon are the bounds along the axes.
     right, over, left, under = (heights[:, k - 8] for k in (0, 2, 4, 6))
-    return Pair(
+    return Forbidden(
         normals=normals,
         heights=heights,
         near=(near_x, near_y),
@@ -210,7 +210,7 @@ def half_planes(normals: np.ndarray, heights: np.ndarray) -> Pair:
     )
 
 
-def disc(radius: float) -> Pair:
+def disc(radius: float) -> Forbidden:
     """A round forbidden place (radius in mm) about the origin, as 16 sides around it."""
     angles = np.arange(16) * (math.pi / 8)
     directions = np.column_stack((np.cos(angles), np.sin(angles)))
@@ -218,7 +218,7 @@ def disc(radius: float) -> Pair:
     return half_planes(normals, np.full((1, 24), radius - TOUCH))
 
 
-def slab(axis: int, low: float, high: float, touch: float = TOUCH) -> Pair:
+def slab(axis: int, low: float, high: float, touch: float = TOUCH) -> Forbidden:
     """A forbidden open band between two values (mm) of an axis, without end the other way."""
     none = math.inf
     right, over, left, under = (high, none, -low, none) if axis == 0 else (none, high, none, -low)

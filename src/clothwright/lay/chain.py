@@ -24,7 +24,7 @@ from typing import TypeGuard
 
 from clothwright.lay.model import Link, Model, Option, allowed_options
 from clothwright.lay.problem import AtPhase, MirrorPhase, OnLine, Rule
-from clothwright.lay.track import AGREE, AXES, Laid, Track, apart
+from clothwright.lay.track import AGREE, AXES, LaidShape, Track, apart
 
 Span = tuple[float, float]
 EPS = 1e-7
@@ -63,7 +63,7 @@ class Asker:
     model: Model
     index: int
     option: Option
-    laid: Mapping[str, Laid]
+    laid: Mapping[str, LaidShape]
     turns: Sequence[float]
 
 

@@ -22,7 +22,7 @@ from shapely.geometry.base import BaseGeometry
 from clothwright.lay.atlas import turned
 from clothwright.lay.model import Item, Model, allowed_options
 from clothwright.lay.packer import HAIR, Job, Loose, Packed
-from clothwright.lay.place import Draft, Spot
+from clothwright.lay.place import ItemPlace, LayDraft
 
 COMB = "comb"
 BAR = 0.05
@@ -46,7 +46,7 @@ def all_free(model: Model) -> bool:
 
 
 def job_for(
-    model: Model, draft: Draft, turns: Sequence[float], *, seconds: int, seed: int, workers: int
+    model: Model, draft: LayDraft, turns: Sequence[float], *, seconds: int, seed: int, workers: int
 ) -> Job | None:
     """The packer's job: free shapes, and the draft's bound ones as a comb; None when it cannot be.
 
@@ -95,7 +95,7 @@ def _loose(model: Model, index: int, option: int, turns: Sequence[float]) -> Loo
     return Loose(name=str(index), ring=ring[::-1] if side else ring, turns=ways)
 
 
-def comb_of(model: Model, draft: Draft) -> np.ndarray | None:
+def comb_of(model: Model, draft: LayDraft) -> np.ndarray | None:
     """The bound shapes and flaws as one ring, in cloth coordinates; None when there are none.
 
     An empty ring says that they cannot be joined (they enclose cloth that would be lost).
@@ -127,7 +127,7 @@ def _room(model: Model) -> Polygon:
     return box(ground.start, ground.low, min(ground.end, 1e6), ground.high)
 
 
-def _true(model: Model, spot: Spot) -> Polygon:
+def _true(model: Model, spot: ItemPlace) -> Polygon:
     return Polygon(model.items[spot.item].options[spot.option].kind.ring)
 
 
@@ -147,7 +147,7 @@ def _threads(polys: Sequence[BaseGeometry]) -> list[LineString]:
     return lines
 
 
-def draft_from(model: Model, packed: Packed, base: Draft) -> Draft:
+def draft_from(model: Model, packed: Packed, base: LayDraft) -> LayDraft:
     """The packer's lay as a draft; bound shapes stay as in `base`, and so do those it refuses.
 
     Shapes that the packer laid before the comb's bar are left out: the caller lays them again.
@@ -168,10 +168,10 @@ def draft_from(model: Model, packed: Packed, base: Draft) -> Draft:
         item = model.items[index]
         option = _option(item, turn, item.options[sides[index]].kind.flipped)
         low = item.options[option].kind.low
-        spot = Spot(item=index, ground=0, option=option, x=x + moved, y=y + ground.low)
+        spot = ItemPlace(item=index, ground=0, option=option, x=x + moved, y=y + ground.low)
         if spot.x + low[0] >= ground.start - HAIR:
             spots.append(spot)
-    return Draft(spots=spots, refused=dict(base.refused))
+    return LayDraft(spots=spots, refused=dict(base.refused))
 
 
 def _option(item: Item, turn: float, flipped: bool) -> int:

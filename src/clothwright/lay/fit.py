@@ -13,7 +13,7 @@ import shapely
 from shapely.geometry import Polygon
 
 from clothwright.lay.model import Model
-from clothwright.lay.place import Draft, Spot, allowed_tracks, laid_points
+from clothwright.lay.place import ItemPlace, LayDraft, allowed_tracks, laid_points
 from clothwright.lay.problem import Ring
 from clothwright.lay.result import Lay, Placement
 from clothwright.lay.track import apart
@@ -26,7 +26,7 @@ Score = tuple[int, float, float, float]
 """Shapes without a place; mm past fixed lengths; mm used; a tie-break. Less is better."""
 
 
-def score(model: Model, draft: Draft) -> Score:
+def score(model: Model, draft: LayDraft) -> Score:
     """What a draft is worth; less is better, the earlier entries count first."""
     ends = ends_of(model, draft.spots)
     over = 0.0
@@ -42,7 +42,7 @@ def score(model: Model, draft: Draft) -> Score:
     return (len(draft.refused), round(over, 4), round(used, 4), lean)
 
 
-def ends_of(model: Model, spots: Sequence[Spot]) -> list[float]:
+def ends_of(model: Model, spots: Sequence[ItemPlace]) -> list[float]:
     """Per cloth, the farthest cutting line from the cut end, mm."""
     ends = [0.0] * len(model.grounds)
     for spot in spots:
@@ -51,7 +51,7 @@ def ends_of(model: Model, spots: Sequence[Spot]) -> list[float]:
     return ends
 
 
-def holds(model: Model, draft: Draft) -> bool:
+def holds(model: Model, draft: LayDraft) -> bool:
     """Every spot of the draft is right by the true outlines, the cloth and the rules."""
     polys = [Polygon(_ring(model, spot)) for spot in draft.spots]
     for index, ground in enumerate(model.grounds):
@@ -98,7 +98,7 @@ def _on_cloth(outline: Ring | None, flaws: Sequence[Ring], poly: Polygon) -> boo
     return not any(_deep(poly, Polygon(flaw)) for flaw in flaws)
 
 
-def _rules_hold(model: Model, draft: Draft) -> bool:
+def _rules_hold(model: Model, draft: LayDraft) -> bool:
     laid = laid_points(model, draft.spots)
     turns: dict[int, list[tuple[float, float]]] = {}
     for spot in draft.spots:
@@ -124,7 +124,7 @@ def _rules_hold(model: Model, draft: Draft) -> bool:
     return all(_one_way(found) for found in turns.values())
 
 
-def _off_bands(model: Model, spot: Spot) -> bool:
+def _off_bands(model: Model, spot: ItemPlace) -> bool:
     item, name = model.items[spot.item], model.grounds[spot.ground].region.name
     kind = item.options[spot.option].kind
     low, high = kind.low[1] + spot.y, kind.high[1] + spot.y
@@ -143,7 +143,7 @@ def _one_way(found: list[tuple[float, float]]) -> bool:
     )
 
 
-def _ring(model: Model, spot: Spot) -> Ring:
+def _ring(model: Model, spot: ItemPlace) -> Ring:
     kind = model.items[spot.item].options[spot.option].kind
     points = kind.ring[::-1] if kind.flipped else kind.ring
     return tuple((float(x) + spot.x, float(y) + spot.y) for x, y in points)
@@ -151,7 +151,7 @@ def _ring(model: Model, spot: Spot) -> Ring:
 
 def lay_from(
     model: Model,
-    draft: Draft,
+    draft: LayDraft,
     *,
     seed: int = 0,
     seconds: float = 0.0,

@@ -16,9 +16,9 @@ import numpy as np
 
 from clothwright.lay.fit import Score, holds, score
 from clothwright.lay.model import Item, Model
-from clothwright.lay.place import Draft, lay_out
+from clothwright.lay.place import LayDraft, lay_out
 
-Told = Callable[[Draft, Score], None]
+Told = Callable[[LayDraft, Score], None]
 Stop = Callable[[], bool]
 
 WORSE = 0.004
@@ -33,7 +33,7 @@ TILTING = 0.2
 class Best:
     """The best draft so far, with what led to it."""
 
-    draft: Draft
+    draft: LayDraft
     score: Score
     order: list[int]
     turns: list[float]
@@ -133,7 +133,7 @@ def _tried(  # noqa: PLR0917 (one step of improve)
     """The state to go on from after laying a changed order."""
     order, turns, tilted, since = new
     kept = set(order[:since])
-    start = Draft(spots=[spot for spot in here.draft.spots if spot.item in kept])
+    start = LayDraft(spots=[spot for spot in here.draft.spots if spot.item in kept])
     draft = lay_out(model, order, turns, start=start, stop=stop, tilted=tilted)
     worth = score(model, draft)
     state = Best(draft=draft, score=worth, order=order, turns=turns, tilted=tilted)

@@ -16,11 +16,11 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from clothwright.lay.atlas import Kind, Pair, disc, slab
+from clothwright.lay.atlas import Forbidden, Kind, disc, slab
 from clothwright.lay.chain import Asker, Span, chained, fault, spans
 from clothwright.lay.model import Ground, Item, Model, Option, allowed_options
 from clothwright.lay.problem import KeepClear, Point
-from clothwright.lay.track import Asking, Laid, Track, track
+from clothwright.lay.track import Asking, LaidShape, Track, track
 
 LINES = 20
 FINER = (9, 9)
@@ -30,7 +30,7 @@ TILT_MUST_GAIN = 1.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Spot:
+class ItemPlace:
     """Where one item lies: index of cloth and option, and the reference point."""
 
     item: int
@@ -41,10 +41,10 @@ class Spot:
 
 
 @dataclass(slots=True, kw_only=True)
-class Draft:
+class LayDraft:
     """A lay in the making: spots in the order laid, and why some items found none."""
 
-    spots: list[Spot] = field(default_factory=list)
+    spots: list[ItemPlace] = field(default_factory=list)
     refused: dict[int, str] = field(default_factory=dict)
 
 
@@ -65,10 +65,10 @@ def lay_out(
     order: Sequence[int],
     turns: Sequence[float],
     *,
-    start: Draft | None = None,
+    start: LayDraft | None = None,
     stop: Callable[[], bool] | None = None,
     tilted: frozenset[int] = frozenset(),
-) -> Draft:
+) -> LayDraft:
     """All items laid in the given order; turns: the turn (degrees) of each one-way group.
 
     tilted: the items whose tilts are tried beside their exact turns.
@@ -76,7 +76,7 @@ def lay_out(
     start: a draft whose spots stay; items it holds are not laid again. stop: asked before each
     item; when it says so, what remains is refused for want of time.
     """
-    draft = Draft() if start is None else Draft(spots=list(start.spots))
+    draft = LayDraft() if start is None else LayDraft(spots=list(start.spots))
     held = {spot.item for spot in draft.spots}
     laid = laid_points(model, draft.spots)
     for index in order:
@@ -94,24 +94,24 @@ def lay_out(
     return draft
 
 
-def laid_points(model: Model, spots: Sequence[Spot]) -> dict[str, Laid]:
+def laid_points(model: Model, spots: Sequence[ItemPlace]) -> dict[str, LaidShape]:
     """The points of the shapes laid, for the rules of the others."""
     return {model.items[spot.item].shape.id: _laid(model, spot) for spot in spots}
 
 
-def _laid(model: Model, spot: Spot) -> Laid:
+def _laid(model: Model, spot: ItemPlace) -> LaidShape:
     points = model.items[spot.item].options[spot.option].points
-    return Laid(points={n: (x + spot.x, y + spot.y) for n, (x, y) in points.items()})
+    return LaidShape(points={n: (x + spot.x, y + spot.y) for n, (x, y) in points.items()})
 
 
 def find_spot(  # noqa: PLR0917 (one inner step of lay_out)
     model: Model,
     index: int,
-    spots: Sequence[Spot],
-    laid: Mapping[str, Laid],
+    spots: Sequence[ItemPlace],
+    laid: Mapping[str, LaidShape],
     turns: Sequence[float],
     tilted: bool = False,
-) -> Spot | None:
+) -> ItemPlace | None:
     """The first place along the cloth for an item: its preferred cloth, or the next with room.
 
     tilted: its tilts count beside its exact turns; else they are tried only when it has no place
@@ -131,22 +131,22 @@ def find_spot(  # noqa: PLR0917 (one inner step of lay_out)
 def _first_of(  # noqa: PLR0917 (one inner step of lay_out)
     model: Model,
     index: int,
-    spots: Sequence[Spot],
-    laid: Mapping[str, Laid],
+    spots: Sequence[ItemPlace],
+    laid: Mapping[str, LaidShape],
     turns: Sequence[float],
     numbers: Sequence[int],
-) -> tuple[Spot | None, bool]:
+) -> tuple[ItemPlace | None, bool]:
     """The first place at any of these options, and whether it lies within the cloth's length."""
     item = model.items[index]
 
     def asker(option: Option) -> Asker:
         return Asker(model=model, index=index, option=option, laid=laid, turns=turns)
 
-    overrun: Spot | None = None
+    overrun: ItemPlace | None = None
     for ground_index in item.regions:
         ground = model.grounds[ground_index]
         best: tuple[float, float, float] | None = None
-        found: Spot | None = None
+        found: ItemPlace | None = None
         for number in numbers:
             option = item.options[number]
             place = _place(asker(option), ground_index, spots)
@@ -156,7 +156,9 @@ def _first_of(  # noqa: PLR0917 (one inner step of lay_out)
             key = (round(end, 3), place[1], place[0])
             if best is None or key < best:
                 best = key
-                found = Spot(item=index, ground=ground_index, option=number, x=place[0], y=place[1])
+                found = ItemPlace(
+                    item=index, ground=ground_index, option=number, x=place[0], y=place[1]
+                )
         if found is not None:
             if found.x + item.options[found.option].kind.high[0] <= ground.limit + 1e-3:
                 return found, True
@@ -164,7 +166,9 @@ def _first_of(  # noqa: PLR0917 (one inner step of lay_out)
     return overrun, False
 
 
-def _place(asker: Asker, ground_index: int, spots: Sequence[Spot]) -> tuple[float, float] | None:
+def _place(
+    asker: Asker, ground_index: int, spots: Sequence[ItemPlace]
+) -> tuple[float, float] | None:
     model, option = asker.model, asker.option
     item = model.items[asker.index]
     bounds = _bounds(model.grounds[ground_index], option.kind)
@@ -197,7 +201,7 @@ def _bounds(ground: Ground, kind: Kind) -> Bounds | None:
 
 
 def allowed_tracks(
-    item: Item, option: Option, laid: Mapping[str, Laid]
+    item: Item, option: Option, laid: Mapping[str, LaidShape]
 ) -> tuple[Track, Track] | None:
     """What the rules leave along and across for an option, given the shapes laid."""
     found = []
@@ -222,12 +226,12 @@ def gather(  # noqa: PLR0917 (one inner step of lay_out)
     item: Item,
     option: Option,
     ground_index: int,
-    spots: Sequence[Spot],
-    more: Sequence[Pair] = (),
+    spots: Sequence[ItemPlace],
+    more: Sequence[Forbidden] = (),
 ) -> Barred:
     """All that is in the way of one option on one cloth."""
     atlas, ground = model.atlas, model.grounds[ground_index]
-    pairs: list[Pair] = []
+    pairs: list[Forbidden] = []
     at: list[tuple[float, float]] = []
     for spot in spots:
         if spot.ground == ground_index:
@@ -274,7 +278,7 @@ def _copies(centre: float, repeat: float | None, low: float, high: float) -> lis
     return [centre + k * repeat for k in range(first, last + 1)]
 
 
-def _joined(pairs: Sequence[Pair], at: Sequence[Point]) -> Barred:
+def _joined(pairs: Sequence[Forbidden], at: Sequence[Point]) -> Barred:
     if not pairs:
         none, empty = np.empty(0), np.empty((0, 1, 2))
         return Barred(

@@ -22,7 +22,7 @@ from clothwright.lay.fit import Score, holds, lay_from, score
 from clothwright.lay.improve import Best, first_lay, improve
 from clothwright.lay.model import Model, names_of, prepare
 from clothwright.lay.packer import Packed, Packer
-from clothwright.lay.place import Draft, Spot, find_spot, laid_points, lay_out
+from clothwright.lay.place import ItemPlace, LayDraft, find_spot, laid_points, lay_out
 from clothwright.lay.problem import LayProblem, Shape
 from clothwright.lay.result import Lay
 from clothwright.lay.sound import check_problem
@@ -63,7 +63,7 @@ class Clock:
 
 
 @dataclass(slots=True, kw_only=True)
-class Part:
+class Bundle:
     """Cloths and shapes that must be laid together, and the best lay of them so far."""
 
     model: Model
@@ -80,14 +80,14 @@ class Part:
 
 
 @dataclass(slots=True, kw_only=True)
-class Run:
+class Search:
     """One search: its parts, its clock and whom it tells."""
 
     problem: LayProblem
     seed: int
     clock: Clock
     on_better: OnBetter | None
-    parts: list[Part] = field(default_factory=list)
+    parts: list[Bundle] = field(default_factory=list)
     rounds: int = 0
     first: bool = False
 
@@ -125,7 +125,7 @@ def solve(
     """
     check_problem(problem)
     clock = Clock(began=time.perf_counter(), seconds=seconds, should_stop=should_stop)
-    run = Run(problem=problem, seed=seed, clock=clock, on_better=on_better)
+    run = Search(problem=problem, seed=seed, clock=clock, on_better=on_better)
     try:
         _search(run, rounds)
     except KeyboardInterrupt:
@@ -134,7 +134,7 @@ def solve(
     return replace(lay, stopped=clock.why)
 
 
-def _search(run: Run, rounds: int | None) -> None:
+def _search(run: Search, rounds: int | None) -> None:
     helpers: list[Packer | None] = []
     with contextlib.ExitStack() as stack:
         for piece in split(run.problem):
@@ -144,7 +144,7 @@ def _search(run: Run, rounds: int | None) -> None:
             packer = None if alone else _early(run, model, turns, stack)
             helpers.append(packer)
             best = _first(run, model, packer)
-            run.parts.append(Part(model=model, best=best, floor=least_length(model)))
+            run.parts.append(Bundle(model=model, best=best, floor=least_length(model)))
         run.first = True
         run.tell()
         pairs = sorted(
@@ -167,14 +167,14 @@ def _search(run: Run, rounds: int | None) -> None:
         run.clock.why = "time" if rounds is None else "rounds"
 
 
-def _first(run: Run, model: Model, packer: Packer | None) -> Best:
+def _first(run: Search, model: Model, packer: Packer | None) -> Best:
     """The first lay: the packer's when it is at work on everything and quick, else our own."""
     if packer is not None:
-        nothing = Draft(refused=dict.fromkeys(range(len(model.items)), "not laid yet"))
+        nothing = LayDraft(refused=dict.fromkeys(range(len(model.items)), "not laid yet"))
         turns = [group[0] if group else 0.0 for group in model.groups]
         best = Best(draft=nothing, score=score(model, nothing), order=[], turns=turns)
-        part = Part(model=model, best=best, floor=0.0)
-        sides = Draft(spots=[_nowhere(k) for k in range(len(model.items))])
+        part = Bundle(model=model, best=best, floor=0.0)
+        sides = LayDraft(spots=[_nowhere(k) for k in range(len(model.items))])
         packed = packer.latest(FIRST_WAIT)
         if packed is not None:
             _take(run, part, packed, sides)
@@ -191,14 +191,14 @@ def _only_when_told(clock: Clock) -> Callable[[], bool]:
 
 
 def _early(
-    run: Run, model: Model, turns: Sequence[float], stack: contextlib.ExitStack
+    run: Search, model: Model, turns: Sequence[float], stack: contextlib.ExitStack
 ) -> Packer | None:
     """The packer at work on a wholly free part while the first lay is still being made."""
     if run.parts or not all_free(model) or len(model.items) != len(run.problem.shapes):
         return None
     if any(not _fits_across(model, k) for k in range(len(model.items))):
         return None
-    everything = Draft(spots=[_nowhere(k) for k in range(len(model.items))])
+    everything = LayDraft(spots=[_nowhere(k) for k in range(len(model.items))])
     packer = _packer(run, model, everything, turns, workers=_cores())
     if packer is not None:
         stack.callback(packer.close)
@@ -211,12 +211,12 @@ def _fits_across(model: Model, index: int) -> bool:
     return any(o.kind.high[1] - o.kind.low[1] <= room for o in options)
 
 
-def _nowhere(index: int) -> Spot:
-    return Spot(item=index, ground=0, option=0, x=0.0, y=0.0)
+def _nowhere(index: int) -> ItemPlace:
+    return ItemPlace(item=index, ground=0, option=0, x=0.0, y=0.0)
 
 
 def _packer(
-    run: Run, model: Model, draft: Draft, turns: Sequence[float], *, workers: int
+    run: Search, model: Model, draft: LayDraft, turns: Sequence[float], *, workers: int
 ) -> Packer | None:
     left = min(run.clock.left(), run.clock.until - time.perf_counter())
     seconds = max(1, math.ceil(left - 0.25))
@@ -232,8 +232,8 @@ def _packer(
 # --- one part -----------------------------------------------------------------------------------
 
 
-def _improve_part(run: Run, part: Part, packer: Packer | None, rounds: int | None) -> None:
-    def told(_draft: Draft, _score: Score) -> None:
+def _improve_part(run: Search, part: Bundle, packer: Packer | None, rounds: int | None) -> None:
+    def told(_draft: LayDraft, _score: Score) -> None:
         run.tell()
 
     rng = np.random.default_rng([run.seed, len(part.model.items)])
@@ -250,7 +250,7 @@ def _improve_part(run: Run, part: Part, packer: Packer | None, rounds: int | Non
         run.rounds += improve(part.model, part.best, rng=rng, stop=watch, told=told, rounds=ENDLESS)
 
 
-def _pack_all(run: Run, part: Part, packer: Packer | None) -> None:
+def _pack_all(run: Search, part: Bundle, packer: Packer | None) -> None:
     """The packer on everything, until time is up or it has no more to say."""
     mine = packer is None
     if packer is None:
@@ -281,12 +281,12 @@ def _cores() -> int:
 
 
 @contextlib.contextmanager
-def _comb_packer(run: Run, part: Part) -> Iterator[Callable[[], bool]]:
+def _comb_packer(run: Search, part: Bundle) -> Iterator[Callable[[], bool]]:
     """A stop rule that also takes in what the packer finds round the comb of bound shapes."""
     packer: Packer | None = None
     base = part.best.draft
     if packable(part.model) and not all_free(part.model) and run.clock.left() > LEAST_PACKING:
-        base = Draft(spots=list(part.best.draft.spots), refused=dict(part.best.draft.refused))
+        base = LayDraft(spots=list(part.best.draft.spots), refused=dict(part.best.draft.refused))
         packer = _packer(run, part.model, base, part.best.turns, workers=1)
 
     def watch() -> bool:
@@ -304,7 +304,7 @@ def _comb_packer(run: Run, part: Part) -> Iterator[Callable[[], bool]]:
             packer.close()
 
 
-def _take(run: Run, part: Part, packed: Packed, base: Draft) -> None:
+def _take(run: Search, part: Bundle, packed: Packed, base: LayDraft) -> None:
     """Count the packer's lay when it is better and true."""
     model = part.model
     draft = draft_from(model, packed, base)
@@ -321,7 +321,7 @@ def _take(run: Run, part: Part, packed: Packed, base: Draft) -> None:
         run.tell()
 
 
-def _press(part: Part, run: Run, *, timed: bool) -> None:
+def _press(part: Bundle, run: Search, *, timed: bool) -> None:
     """Shapes slid and re-laid towards the cut end one by one, as long as that gains."""
     model = part.model
     changed = True
@@ -346,7 +346,7 @@ def _press(part: Part, run: Run, *, timed: bool) -> None:
             ):
                 spots[spots.index(spot)] = better
                 changed = True
-        draft = Draft(spots=spots, refused=dict(part.best.draft.refused))
+        draft = LayDraft(spots=spots, refused=dict(part.best.draft.refused))
         worth = score(model, draft)
         if not (worth < part.best.score and holds(model, draft)):
             return
@@ -354,7 +354,7 @@ def _press(part: Part, run: Run, *, timed: bool) -> None:
         run.tell()
 
 
-def _straighten(part: Part) -> None:
+def _straighten(part: Bundle) -> None:
     """Shapes whose tilt gains nothing go back to their exact turn."""
     model, best = part.model, part.best
     for spot in list(best.draft.spots):
@@ -364,13 +364,13 @@ def _straighten(part: Part) -> None:
         exact = find_spot(model, spot.item, others, laid_points(model, others), best.turns)
         if exact is None or model.items[exact.item].options[exact.option].tilted:
             continue
-        draft = Draft(spots=[*others, exact], refused=dict(best.draft.refused))
+        draft = LayDraft(spots=[*others, exact], refused=dict(best.draft.refused))
         worth = score(model, draft)
         if worth[:3] <= best.score[:3] and holds(model, draft):
             best.draft, best.score = draft, worth
 
 
-def _end(model: Model, spot: Spot) -> float:
+def _end(model: Model, spot: ItemPlace) -> float:
     return spot.x + model.items[spot.item].options[spot.option].kind.high[0]
 
 
@@ -378,9 +378,9 @@ def _make_honest(model: Model, best: Best) -> None:
     """A first lay that fails its exact check (it should not) keeps what passes."""
     if holds(model, best.draft):
         return
-    kept = Draft(refused=dict(best.draft.refused))
+    kept = LayDraft(refused=dict(best.draft.refused))
     for spot in best.draft.spots:
-        if holds(model, Draft(spots=[*kept.spots, spot])):
+        if holds(model, LayDraft(spots=[*kept.spots, spot])):
             kept.spots.append(spot)
         else:
             kept.refused[spot.item] = "no place for it could be confirmed"
@@ -440,7 +440,7 @@ def _homes(shape: Shape, problem: LayProblem) -> tuple[str, ...]:
     return shape.regions or tuple(region.name for region in problem.regions)
 
 
-def _merged(run: Run, seconds: float) -> Lay:
+def _merged(run: Search, seconds: float) -> Lay:
     """The parts' lays as one, in the problem's order."""
     lays = [lay_from(part.model, part.best.draft) for part in run.parts]
     placed = {place.shape: place for lay in lays for place in lay.placements}

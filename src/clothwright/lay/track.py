@@ -59,7 +59,7 @@ def apart(value: float, repeat: float) -> float:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Laid:
+class LaidShape:
     """A shape already laid, as the rules see it: its moved points by name, cloth frame."""
 
     points: Mapping[str, Point]
@@ -71,7 +71,7 @@ class Asking:
 
     shape: str
     points: Mapping[str, Point]
-    laid: Mapping[str, Laid]
+    laid: Mapping[str, LaidShape]
     axis: int
 
     def here(self, point: str) -> float:

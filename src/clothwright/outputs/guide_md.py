@@ -8,7 +8,7 @@ import unicodedata
 from clothwright.drawing.style import TABLE, Look
 from clothwright.outputs.svg import svg
 from clothwright.outputs.writer import OutFile, Writer
-from clothwright.picture.document import Block, Caution, Document, Figure, Para, Points, Table
+from clothwright.picture.document import Block, Caution, Document, Illustration, Para, Points, Table
 
 WRITER = Writer(
     id="guide-md",
@@ -45,14 +45,14 @@ def guide_md(document: Document, stem: str = "guide", look: Look = TABLE) -> tup
     return (OutFile(f"{stem}.md", text.encode("utf-8")), *drawings)
 
 
-Named = tuple[tuple[str, Figure], ...]
+Named = tuple[tuple[str, Illustration], ...]
 
 
 def _named_pictures(document: Document, stem: str) -> Named:
     figures = [
         block
         for block in document.every_block()
-        if isinstance(block, Figure) and block.picture.items
+        if isinstance(block, Illustration) and block.picture.items
     ]
     return tuple(
         (f"{FOLDER}/{_plain(stem)}-{i:02d}-{_plain(f.picture.title or f.caption)}.svg", f)

@@ -30,11 +30,11 @@ from clothwright.outputs.writer import Writer
 from clothwright.picture.document import (
     Block,
     Caution,
+    Chapter,
     Document,
-    Figure,
+    Illustration,
     Para,
     Points,
-    Section,
     Table,
 )
 from clothwright.picture.picture import Picture
@@ -85,7 +85,7 @@ class _Pages(BaseDocTemplate):  # type: ignore[misc]
             lang="en",
         )
         self._foot = fonts.legible(document.title)
-        self.room = Room(paper.width - 2 * MARGIN_MM, paper.height - 2 * MARGIN_MM - 8.0)
+        self.room = PageRoom(paper.width - 2 * MARGIN_MM, paper.height - 2 * MARGIN_MM - 8.0)
         frame = Frame(
             MARGIN_MM * MM,
             (MARGIN_MM + 8.0) * MM,
@@ -125,7 +125,7 @@ def id_of(flowable: Any) -> int:
 
 
 @dataclass(frozen=True, slots=True)
-class Room:
+class PageRoom:
     """What a page holds, mm."""
 
     width: float
@@ -170,7 +170,7 @@ CAUTION = _style(
 )
 
 
-def _story(document: Document, room: Room, look: Look) -> list[Any]:
+def _story(document: Document, room: PageRoom, look: Look) -> list[Any]:
     story: list[Any] = [Paragraph(_words(document.title), TITLE)]
     if document.subtitle:
         story.append(Paragraph(_words(document.subtitle), SUBTITLE))
@@ -180,18 +180,18 @@ def _story(document: Document, room: Room, look: Look) -> list[Any]:
     return story
 
 
-def _section(section: Section, depth: int, number: int, room: Room, look: Look) -> list[Any]:
+def _section(section: Chapter, depth: int, number: int, room: PageRoom, look: Look) -> list[Any]:
     heading = Paragraph(_words(section.title), HEADINGS[min(depth, len(HEADINGS)) - 1])
     heading.heading_depth = depth - 1
     heading.heading_number = number
     return [heading, *_flow(section.blocks, room, look)]
 
 
-def _flow(blocks: tuple[Block, ...], room: Room, look: Look) -> list[Any]:
+def _flow(blocks: tuple[Block, ...], room: PageRoom, look: Look) -> list[Any]:
     return [flowable for block in blocks for flowable in _flowables(block, room, look)]
 
 
-def _flowables(block: Block, room: Room, look: Look) -> list[Any]:
+def _flowables(block: Block, room: PageRoom, look: Look) -> list[Any]:
     if isinstance(block, Para):
         return [Paragraph(_words(block.words), BODY)]
     if isinstance(block, Caution):
@@ -218,7 +218,7 @@ def _list(points: Points) -> Any:
     )
 
 
-def _table(table: Table, room: Room) -> list[Any]:
+def _table(table: Table, room: PageRoom) -> list[Any]:
     head = [Paragraph(f"<b>{_words(cell)}</b>", CELL) for cell in table.head]
     body = [
         [
@@ -245,7 +245,7 @@ def _table(table: Table, room: Room) -> list[Any]:
     return [*caption, rows, Spacer(1, 8)]
 
 
-def _column_widths(table: Table, room: Room) -> list[float]:
+def _column_widths(table: Table, room: PageRoom) -> list[float]:
     """As wide as the longest cell asks, narrowed together when the page is too narrow."""
     asked = [
         max(fonts.width(fonts.legible(cell), CELL.fontSize, fonts.BOLD) for cell in column) + 14
@@ -260,7 +260,7 @@ def _column_widths(table: Table, room: Room) -> list[float]:
     return [each if each <= fair else fair + spare * (each - fair) / over for each in asked]
 
 
-def _figure(figure: Figure, room: Room, look: Look) -> list[Any]:
+def _figure(figure: Illustration, room: PageRoom, look: Look) -> list[Any]:
     if not figure.picture.items:
         return [Paragraph(_words(figure.alt), FINE)]
     drawing = _Drawing(figure.picture, min(figure.width, room.width), room.height * 0.82, look)

@@ -24,7 +24,7 @@ KINK_DEG = 3.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Station:
+class SizeStation:
     """A level at which a size is wanted. at: its place in the range (SizeRange.position)."""
 
     level: str
@@ -45,7 +45,7 @@ def graded(sizes: Sequence[Piece], at: float) -> Piece:
     return _mixed(sizes, lambda _: at)
 
 
-def blended(sizes: Sequence[Piece], stations: Sequence[Station]) -> Piece:
+def blended(sizes: Sequence[Piece], stations: Sequence[SizeStation]) -> Piece:
     """Return a piece that has one size at one level and another at another.
 
     Between two levels the size goes over smoothly (without a bend at either level); above the

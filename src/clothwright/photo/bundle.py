@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 from clothwright.errors import BadInput
 from clothwright.photo.extra import library
 from clothwright.photo.lens import Lens, Pose, on_table, seen_at, turn_of
-from clothwright.photo.markers import Seen
+from clothwright.photo.markers import MarkerSeen
 from clothwright.photo.read import Photo
 from clothwright.photo.sheet import marker_corners, sheet_words
 from clothwright.words import listed
@@ -94,7 +94,7 @@ class _Guess:
     sheets: dict[int, Numbers]
 
 
-def solve(photos: Sequence[Photo], seen: Sequence[Sequence[Seen]]) -> Bundle:
+def solve(photos: Sequence[Photo], seen: Sequence[Sequence[MarkerSeen]]) -> Bundle:
     """Return the bundle of photos and the markers seen in each.
 
     Raises BadInput when the photos are not tied together by sheets that two of them show.
@@ -136,7 +136,7 @@ def _check_enough(views: _Views, keep: NDArray[np.bool_], names: Sequence[str]) 
                 )
 
 
-def _views(seen: Sequence[Sequence[Seen]]) -> _Views:
+def _views(seen: Sequence[Sequence[MarkerSeen]]) -> _Views:
     rows = []
     for photo, markers in enumerate(seen):
         for marker in markers:
@@ -158,7 +158,7 @@ def _start(photo: Photo) -> _Start:
     return _Start(USUAL_FOCAL * side, FOCAL_SD, side, middle)
 
 
-def _order(photos: Sequence[Photo], seen: Sequence[Sequence[Seen]]) -> list[int]:
+def _order(photos: Sequence[Photo], seen: Sequence[Sequence[MarkerSeen]]) -> list[int]:
     """Return the photos in the order they are tied on; the one with most markers first."""
     shows = [{m.sheet for m in markers} for markers in seen]
     counts = [len(markers) for markers in seen]

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from clothwright.geometry.vec import Vec
 from clothwright.photo.flatten import Flat
-from clothwright.photo.region import LINE_DARK, Region
+from clothwright.photo.region import LINE_DARK, Area
 from clothwright.photo.shades import Shades
 from clothwright.photo.trace import STEP_MM, Fitted, Traced, outward, profiles, smoothed
 
@@ -29,7 +29,7 @@ RIPPLE = 9.0
 """A crease stands out so many times more than the ripples of the paper beside the line."""
 
 
-class Doubt(NamedTuple):
+class PhotoDoubt(NamedTuple):
     """code: kebab-case. at: where, mm of the flat picture. words: what, for the maker."""
 
     code: str
@@ -50,8 +50,8 @@ WORDS = {
 
 
 def doubts_of(
-    dim: Shades, flat: Flat, region: Region, trace: Traced, fit: Fitted
-) -> tuple[Doubt, ...]:
+    dim: Shades, flat: Flat, region: Area, trace: Traced, fit: Fitted
+) -> tuple[PhotoDoubt, ...]:
     """Return the doubts about an outline, each once, in order along it."""
     found: list[tuple[str, Vec]] = []
     ground = flat.ground
@@ -160,10 +160,10 @@ ORDER = tuple(WORDS)
 ONCE_MM = 12.0
 
 
-def _once(found: list[tuple[str, Vec]]) -> tuple[Doubt, ...]:
+def _once(found: list[tuple[str, Vec]]) -> tuple[PhotoDoubt, ...]:
     """Doubts nearer than 12 mm to one of the same or of a graver kind are the same."""
-    kept: list[Doubt] = []
+    kept: list[PhotoDoubt] = []
     for code, at in sorted(found, key=lambda f: ORDER.index(f[0])):
         if all(d.at.distance(at) > ONCE_MM for d in kept):
-            kept.append(Doubt(code, at, WORDS[code]))
+            kept.append(PhotoDoubt(code, at, WORDS[code]))
     return tuple(kept)

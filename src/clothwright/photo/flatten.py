@@ -13,9 +13,9 @@ from numpy.typing import NDArray
 from clothwright.errors import BadInput
 from clothwright.photo.bundle import Bundle, sheet_names, solve
 from clothwright.photo.lens import Lens, Pose, on_table, seen_at, view_slope
-from clothwright.photo.markers import BLURRED_PX, Found, find_markers
+from clothwright.photo.markers import BLURRED_PX, MarkersFound, find_markers
 from clothwright.photo.read import Photo, Pixels
-from clothwright.photo.resample import Ground, resampled
+from clothwright.photo.resample import FlatFrame, resampled
 from clothwright.photo.sheet import BAR_MM, HEIGHT_MM, MARKERS, WIDTH_MM
 
 Numbers = NDArray[np.float64]
@@ -52,7 +52,7 @@ class Flat:
     doubts: tuple[str, ...]
     sheets: dict[int, Numbers]
     solved: Bundle
-    ground: Ground
+    ground: FlatFrame
     bar_mm: float
 
     def error_over(self, points: Numbers) -> float:
@@ -114,11 +114,11 @@ def _sheet_corners(at: tuple[float, float, float]) -> Numbers:
     return turned
 
 
-def _ground(photos: Sequence[Photo], solved: Bundle, scale: float) -> Ground:
+def _ground(photos: Sequence[Photo], solved: Bundle, scale: float) -> FlatFrame:
     """Lay the flat picture: upright as the sheet with the lowest number, round all sheets."""
     first = min(solved.sheets)
     turn = -solved.sheets[first][2]
-    draft = Ground(turn=turn, scale=scale, low=(0.0, 0.0), size=(1.0, 1.0), px_per_mm=1.0)
+    draft = FlatFrame(turn=turn, scale=scale, low=(0.0, 0.0), size=(1.0, 1.0), px_per_mm=1.0)
     sheets = draft.to_flat(np.concatenate([_sheet_corners(at) for at in solved.sheets.values()]))
     shown = np.concatenate(
         [draft.to_flat(_footprint(p, lens, pose)) for p, lens, pose in _cameras(photos, solved)]
@@ -129,7 +129,7 @@ def _ground(photos: Sequence[Photo], solved: Bundle, scale: float) -> Ground:
     size = high - low
     finest = min(FINEST_PX_MM, 1.2 * _sharpest(solved, sheets.mean(axis=0), draft))
     fine = min(finest, math.sqrt(MOST_FLAT_PIXELS / float(size[0] * size[1])))
-    return Ground(
+    return FlatFrame(
         turn=turn,
         scale=scale,
         low=(float(low[0]), float(low[1])),
@@ -148,7 +148,7 @@ def _footprint(photo: Photo, lens: Lens, pose: Pose) -> Numbers:
     return on_table(lens, pose, np.stack([x.ravel(), y.ravel()], axis=1))
 
 
-def _sharpest(solved: Bundle, middle: Numbers, draft: Ground) -> float:
+def _sharpest(solved: Bundle, middle: Numbers, draft: FlatFrame) -> float:
     """Pixels of the best photo for 1 mm in the middle of the sheets."""
     best = 0.0
     pair = draft.to_table(middle + np.array([(0.0, 0.0), (1.0, 0.0), (0.0, 1.0)]))
@@ -231,7 +231,7 @@ def _grid_over(points: Numbers, count: int = 9) -> Numbers:
 
 
 def _doubts(
-    photos: Sequence[Photo], found: Sequence[Found], solved: Bundle, bar_mm: float
+    photos: Sequence[Photo], found: Sequence[MarkersFound], solved: Bundle, bar_mm: float
 ) -> tuple[str, ...]:
     said = [
         f"{photo.name} is blurred: hold the camera still, or give it more light"
@@ -268,5 +268,5 @@ def bar_doubts(bar_mm: float) -> tuple[str, ...]:
     return (f"the bar of {bar_mm:.1f} mm is far from 200 mm: was the sheet printed at 100 %?",)
 
 
-def _count(found: Sequence[Found], sheet: int) -> int:
+def _count(found: Sequence[MarkersFound], sheet: int) -> int:
     return len({m.number for f in found for m in f.markers if m.sheet == sheet})

@@ -22,7 +22,7 @@ of a phone needs 2 to 3)."""
 SIDE_POINTS = 6
 
 
-class Seen(NamedTuple):
+class MarkerSeen(NamedTuple):
     """A marker seen: its number, its corners (4, 2) in pixels (upper left of the sheet first)."""
 
     number: int
@@ -34,14 +34,14 @@ class Seen(NamedTuple):
         return self.number // MARKERS
 
 
-class Found(NamedTuple):
+class MarkersFound(NamedTuple):
     """What one photo shows. edge_px: pixels from black to white across the markers' edges."""
 
-    markers: tuple[Seen, ...]
+    markers: tuple[MarkerSeen, ...]
     edge_px: float
 
 
-def find_markers(photo: Photo) -> Found:
+def find_markers(photo: Photo) -> MarkersFound:
     """Return the markers of a photo.
 
     Raises BadInput: no marker, a mirrored photo, two sheets of the same number.
@@ -60,10 +60,10 @@ def find_markers(photo: Photo) -> Found:
             expected="every sheet with a number of its own",
             try_="laying sheets of different numbers",
         )
-    return Found(markers, _edge_width(grey, markers))
+    return MarkersFound(markers, _edge_width(grey, markers))
 
 
-def _detected(cv2: Any, grey: Grey) -> tuple[Seen, ...]:
+def _detected(cv2: Any, grey: Grey) -> tuple[MarkerSeen, ...]:
     settings = cv2.aruco.DetectorParameters()
     settings.cornerRefinementMethod = cv2.aruco.CORNER_REFINE_SUBPIX
     settings.cornerRefinementWinSize = 8
@@ -75,7 +75,7 @@ def _detected(cv2: Any, grey: Grey) -> tuple[Seen, ...]:
     if numbers is None or len(corners) == 0:
         return ()
     return tuple(
-        Seen(int(number), np.asarray(at, dtype=np.float64).reshape(4, 2))
+        MarkerSeen(int(number), np.asarray(at, dtype=np.float64).reshape(4, 2))
         for number, at in sorted(
             zip(np.ravel(numbers), corners, strict=True), key=lambda pair: int(pair[0])
         )
@@ -99,7 +99,7 @@ def _nothing_seen(cv2: Any, grey: Grey, name: str) -> BadInput:
     )
 
 
-def _edge_width(grey: Grey, markers: tuple[Seen, ...]) -> float:
+def _edge_width(grey: Grey, markers: tuple[MarkerSeen, ...]) -> float:
     """Pixels from 10 % to 90 % of the step across the outer edges, the median of all markers."""
     widths = [w for m in markers for w in _widths(grey, m.corners)]
     return float(np.median(widths)) if widths else 0.0

@@ -10,10 +10,10 @@ from numpy.typing import NDArray
 
 from clothwright.errors import BadInput
 from clothwright.geometry.path import Path
-from clothwright.photo.doubts import Doubt, doubts_of
+from clothwright.photo.doubts import PhotoDoubt, doubts_of
 from clothwright.photo.flatten import Flat
 from clothwright.photo.inner import inner_lines
-from clothwright.photo.region import Region, inside_line, paper
+from clothwright.photo.region import Area, inside_line, paper
 from clothwright.photo.shades import Shades, shades
 from clothwright.photo.trace import Traced, fitted, traced
 
@@ -41,7 +41,7 @@ class Outlined:
 
     path: Path
     inner: tuple[Path, ...]
-    doubts: tuple[Doubt, ...]
+    doubts: tuple[PhotoDoubt, ...]
     error_mm: float
     by_line: bool
 
@@ -70,7 +70,7 @@ def find_outline(flat: Flat, at: tuple[float, float] | None = None, *, by: str =
     )
 
 
-def _found(dim: Shades, spot: tuple[float, float] | None, by: str) -> tuple[Region, Traced]:
+def _found(dim: Shades, spot: tuple[float, float] | None, by: str) -> tuple[Area, Traced]:
     """The line without gaps, the line with gaps, the paper: the first that is seen clearly."""
     sheet = paper(dim, spot) if by != "line" else None
     tries = [] if by == "edge" else [inside_line(dim, spot, bridge=False)]
@@ -88,7 +88,7 @@ def _found(dim: Shades, spot: tuple[float, float] | None, by: str) -> tuple[Regi
 
 
 def _is_clear(
-    dim: Shades, region: Region | None, sheet: Region | None, *, pointed: bool
+    dim: Shades, region: Area | None, sheet: Area | None, *, pointed: bool
 ) -> Traced | None:
     """The traced outline of an area, None when it is not seen clearly or a small part only.
 

@@ -24,7 +24,7 @@ STROKE_MM = 2.0
 taken out of the outline."""
 
 
-class Region(NamedTuple):
+class Area(NamedTuple):
     """mask: the area (h, w), holes filled. by_line: found inside a drawn line, else by its edge.
 
     bridged: pixels (n, 2) where a gap was closed. strokes: middles of what touched the line.
@@ -40,7 +40,7 @@ class Region(NamedTuple):
 
 def inside_line(
     shades: Shades, at: tuple[float, float] | None = None, *, bridge: bool = True
-) -> Region | None:
+) -> Area | None:
     """Return the area inside a drawn line, None when there is none.
 
     at: pixel (column, row) inside it, None for the largest. bridge: close gaps of the line.
@@ -59,7 +59,7 @@ def inside_line(
         reach = (1.0 + 0.5 * radius) * shades.px_per_mm
         joints = _joints(cv2, line, whole, reach) if radius else _none()
         clean, strokes = _without_strokes(cv2, whole, shades.px_per_mm)
-        return Region(clean, True, joints, strokes, radius > 0)
+        return Area(clean, True, joints, strokes, radius > 0)
     return None
 
 
@@ -152,7 +152,7 @@ SURE = 0.25
 """Part of the step from table to paper on either side of the middle that is left to the edges."""
 
 
-def paper(shades: Shades, at: tuple[float, float] | None = None) -> Region | None:
+def paper(shades: Shades, at: tuple[float, float] | None = None) -> Area | None:
     """Return paper brighter (or darker) than the table, cut where the picture changes most.
 
     at: pixel (column, row) on it, None for the largest. None when nothing stands out.
@@ -177,7 +177,7 @@ def paper(shades: Shades, at: tuple[float, float] | None = None) -> Region | Non
         return None
     back = (shades.grey.shape[1], shades.grey.shape[0])
     fine = cv2.resize(area.astype(np.float32), back, interpolation=cv2.INTER_LINEAR) > 0.5
-    return Region(_filled(cv2, fine), False, _none(), _none())
+    return Area(_filled(cv2, fine), False, _none(), _none())
 
 
 def _evened(grey: NDArray[np.float32], usable: Mask, sheets: Mask) -> NDArray[np.float32]:

@@ -25,7 +25,7 @@ RIM = 0.04
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Ground:
+class FlatFrame:
     """Where the flat picture lies on the table.
 
     turn: radians the table is turned by; scale: mm on paper for 1 mm as printed; low: its lower
@@ -70,7 +70,7 @@ class Ground:
 
 
 def resampled(
-    photos: Sequence[Photo], lenses: Sequence[Lens], poses: Sequence[Pose], ground: Ground
+    photos: Sequence[Photo], lenses: Sequence[Lens], poses: Sequence[Pose], ground: FlatFrame
 ) -> tuple[Pixels, NDArray[np.bool_]]:
     """Return the flat picture (h, w, 3) and what of it some photo shows (h, w).
 
@@ -90,7 +90,7 @@ def resampled(
     return image, seen
 
 
-def _coarse(photo: Photo, lens: Lens, pose: Pose, ground: Ground) -> NDArray[np.float32]:
+def _coarse(photo: Photo, lens: Lens, pose: Pose, ground: FlatFrame) -> NDArray[np.float32]:
     """Column, row and weight in the photo at the middles of blocks, one block more all round."""
     height, width = ground.shape
     x, y = np.meshgrid(

@@ -45,7 +45,7 @@ _UNITS = (
 )
 
 
-class Corner(NamedTuple):
+class MarkerCorner(NamedTuple):
     """Where a marker's four corners lie on its sheet: in the order a reader finds them.
 
     at: upper left, upper right, lower right, lower left; mm from the lower left of what is printed.
@@ -68,7 +68,7 @@ def sheet_words(sheet: int) -> str:
     return f"{('twenty', 'thirty')[number // 10 - 2]}" + (f"-{_UNITS[rest]}" if rest else "")
 
 
-def marker_corners(number: int) -> Corner | None:
+def marker_corners(number: int) -> MarkerCorner | None:
     """Return where the corners of a marker lie on its sheet, None for a number we do not print."""
     sheet, place = divmod(number, MARKERS)
     if not 0 <= sheet < SHEETS:
@@ -76,7 +76,7 @@ def marker_corners(number: int) -> Corner | None:
     low = _PLACES[place]
     side = MARKER_MM
     right, up = Vec(side, 0.0), Vec(0.0, side)
-    return Corner(sheet, (low + up, low + up + right, low + right, low))
+    return MarkerCorner(sheet, (low + up, low + up + right, low + right, low))
 
 
 def marker_bits(number: int) -> NDArray[np.bool_]:

@@ -3,11 +3,11 @@
 from clothwright.picture.document import (
     Block,
     Caution,
+    Chapter,
     Document,
-    Figure,
+    Illustration,
     Para,
     Points,
-    Section,
     Table,
 )
 from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
@@ -15,15 +15,15 @@ from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
 __all__ = [
     "Block",
     "Caution",
+    "Chapter",
     "Document",
-    "Figure",
     "Fill",
+    "Illustration",
     "Item",
     "Para",
     "Picture",
     "Points",
     "Role",
-    "Section",
     "Stroke",
     "Table",
     "Text",

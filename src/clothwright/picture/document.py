@@ -51,7 +51,7 @@ class Table:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Figure:
+class Illustration:
     """A picture to be shown `width` mm wide on the page, or as wide as the page when that is less.
 
     alt: what the picture shows, for a reader who cannot see it. Lines keep their width on paper
@@ -71,16 +71,16 @@ class Caution:
     words: str
 
 
-Block = Para | Points | Table | Figure | Caution
+Block = Para | Points | Table | Illustration | Caution
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Section:
+class Chapter:
     """A heading, what stands under it, and the sections inside it."""
 
     title: str
     blocks: tuple[Block, ...] = ()
-    sections: tuple[Section, ...] = ()
+    sections: tuple[Chapter, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,9 +90,9 @@ class Document:
     title: str
     subtitle: str = ""
     blocks: tuple[Block, ...] = ()
-    sections: tuple[Section, ...] = ()
+    sections: tuple[Chapter, ...] = ()
 
-    def walk(self) -> Iterator[tuple[int, Section]]:
+    def walk(self) -> Iterator[tuple[int, Chapter]]:
         """Every section in reading order with its depth: 1 for the outermost."""
         yield from _walk(self.sections, 1)
 
@@ -103,7 +103,7 @@ class Document:
             yield from section.blocks
 
 
-def _walk(sections: tuple[Section, ...], depth: int) -> Iterator[tuple[int, Section]]:
+def _walk(sections: tuple[Chapter, ...], depth: int) -> Iterator[tuple[int, Chapter]]:
     for section in sections:
         yield depth, section
         yield from _walk(section.sections, depth + 1)

@@ -20,7 +20,7 @@ from clothwright.lay.problem import (
 )
 from clothwright.lay.result import Lay, Placement
 from clothwright.lay.track import Asking, Track, track
-from clothwright.lay.track import Laid as LaidPoints
+from clothwright.lay.track import LaidShape as LaidPoints
 from clothwright.pattern.finding import Severity
 from clothwright.units import Unit
 from clothwright.web.jobs import LayState, lays_of

@@ -13,13 +13,13 @@ from clothwright.geometry.segment import Line
 from clothwright.geometry.transform import translation
 from clothwright.geometry.vec import Vec
 from clothwright.intake.pdf.clip import Window, clipped
-from clothwright.intake.pdf.drawn import Pen, PenLine
+from clothwright.intake.pdf.drawn import DrawnPen, PenLine
 from tests.intake.pdf.sheets import MM, Drawn, Sheet, _reportlab_path
 
 A4 = Vec(210.0, 297.0)
 MARGIN = 12.0
 OVERLAP = 10.0
-PLAIN = Pen(width=0.6, dash=(), colour="#000000", layer="", shown=True, filled=False)
+PLAIN = DrawnPen(width=0.6, dash=(), colour="#000000", layer="", shown=True, filled=False)
 
 
 def tiles_of(sheet: Sheet, window: Vec, overlap: float) -> Iterator[tuple[int, int, Vec]]:

@@ -11,7 +11,7 @@ from PIL import Image
 
 from clothwright.errors import BadInput
 from clothwright.intake import Answers, outlines, propose, read_svg
-from clothwright.photo.doubts import WORDS, Doubt
+from clothwright.photo.doubts import WORDS, PhotoDoubt
 from clothwright.units import Unit
 from clothwright.workroom.pieces.photographing import (
     Photographed,
@@ -58,7 +58,7 @@ def test_pieces_are_proposed_from_it(found):
 
 def test_doubts_stand_in_the_notes_with_their_places(found):
     """In the maker's unit, from the left and from below."""
-    doubt = Doubt("gap", found.outline.path.start, WORDS["gap"])
+    doubt = PhotoDoubt("gap", found.outline.path.start, WORDS["gap"])
     doubtful = replace(found, outline=replace(found.outline, doubts=(doubt,)))
     notes = outline_drawing(doubtful, Unit.inch).notes
     assert any(n.startswith("the line has a gap here") and "from the left" in n for n in notes)

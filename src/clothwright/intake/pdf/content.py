@@ -21,7 +21,7 @@ from clothwright.geometry.segment import Cubic, Line, Segment
 from clothwright.geometry.transform import Transform
 from clothwright.geometry.vec import Vec
 from clothwright.intake.pdf.colours import BLACK, from_numbers
-from clothwright.intake.pdf.drawn import Pen, PenLine
+from clothwright.intake.pdf.drawn import DrawnPen, PenLine
 from clothwright.intake.pdf.layers import NO_LAYER, Layer, Layers
 from clothwright.intake.pdf.weigh import weigh
 
@@ -192,7 +192,7 @@ class Content:
                 PenLine(
                     path=made,
                     closed=whole and len(made.segments) > 1,
-                    pen=Pen(
+                    pen=DrawnPen(
                         width=state.width * scale if stroked else 0.0,
                         dash=tuple(round(d * scale, 4) for d in state.dash) if stroked else (),
                         colour=state.pen if stroked else state.ink,

@@ -10,7 +10,7 @@ from clothwright.intake.drawing import DrawnText
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Pen:
+class DrawnPen:
     """How a line is drawn. width, dash: mm on the page; colour: "#rrggbb".
 
     layer: the name of the innermost optional-content group, "" for none; shown: False when that
@@ -31,7 +31,7 @@ class PenLine:
 
     path: Path
     closed: bool
-    pen: Pen
+    pen: DrawnPen
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -24,10 +24,10 @@ from clothwright.intake.pdf.words import ONE_AT_A_TIME, POINTS_MM, open_words, w
 
 MOST_BYTES = 60_000_000
 MOST_PAGES = 400
-logging.getLogger("pikepdf").addHandler(logging.NullHandler())  # told in `Read.mended`
+logging.getLogger("pikepdf").addHandler(logging.NullHandler())  # told in `FileRead.mended`
 
 
-class Read(NamedTuple):
+class FileRead(NamedTuple):
     """Pages of a file; what was not read, by kind; whether the file was damaged and mended."""
 
     pages: tuple[DrawnPage, ...]
@@ -35,7 +35,7 @@ class Read(NamedTuple):
     mended: bool = False
 
 
-def read_pages(data: bytes, where: str) -> Read:
+def read_pages(data: bytes, where: str) -> FileRead:
     """Return what is drawn on every page. Raises BadInput, never anything else."""
     if len(data) > MOST_BYTES:
         raise BadInput(
@@ -59,7 +59,7 @@ def read_pages(data: bytes, where: str) -> Read:
             raise _broken(where, error) from None
         except (AttributeError, RuntimeError, RecursionError, OverflowError) as error:
             raise _broken(where, error) from None
-    return Read(pages, budget.left_out, mended)
+    return FileRead(pages, budget.left_out, mended)
 
 
 def _whole(file: pikepdf.Pdf) -> bytes:

@@ -20,14 +20,14 @@ LEAST_SHARE = 0.4
 STRAIGHT_MM = 0.05
 
 
-class Half(NamedTuple):
+class JoinMark(NamedTuple):
     """A mark on a joining line: the middle of its base, and where its tip points to."""
 
     at: Vec
     way: Vec
 
 
-def half_of(line: PenLine) -> Half | None:
+def half_of(line: PenLine) -> JoinMark | None:
     """Return the half diamond or triangle that a line is, None when it is none.
 
     Two or three straight sides with a level or upright base, equal legs.
@@ -43,7 +43,7 @@ def half_of(line: PenLine) -> Half | None:
     return next((h for k in range(3) if (h := _with_tip(corners, k)) is not None), None)
 
 
-def _with_tip(corners: Sequence[Vec], k: int) -> Half | None:
+def _with_tip(corners: Sequence[Vec], k: int) -> JoinMark | None:
     tip, a, b = corners[k], corners[(k + 1) % 3], corners[(k + 2) % 3]
     base = b - a
     if not BASE_MM[0] <= base.norm <= BASE_MM[1] or min(abs(base.x), abs(base.y)) > STRAIGHT_MM:
@@ -52,7 +52,7 @@ def _with_tip(corners: Sequence[Vec], k: int) -> Half | None:
     high = tip - middle
     if abs(high.dot(base.unit)) > STRAIGHT_MM or not 1.0 <= high.norm <= BASE_MM[1]:
         return None
-    return Half(middle, high.unit)
+    return JoinMark(middle, high.unit)
 
 
 def windows_of(page: DrawnPage) -> Iterator[Window]:

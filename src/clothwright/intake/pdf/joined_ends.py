@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from clothwright.geometry.vec import Vec, turn_between_deg
-from clothwright.intake.pdf.drawn import Pen, PenLine
+from clothwright.intake.pdf.drawn import DrawnPen, PenLine
 
 NEAR_MM = 0.6
 """mm: ends nearer than this at a joint are one line's."""
@@ -74,7 +74,7 @@ def _on_seam(p: Vec, seams: tuple[tuple[float, ...], tuple[float, ...]]) -> bool
     return any(abs(p.x - x) < 0.1 for x in seams[0]) or any(abs(p.y - y) < 0.1 for y in seams[1])
 
 
-def _alike(a: Pen, b: Pen) -> bool:
+def _alike(a: DrawnPen, b: DrawnPen) -> bool:
     """Tell whether two lines are drawn alike: layer, colour, about the same dashes."""
     return (
         (a.layer, a.colour, len(a.dash)) == (b.layer, b.colour, len(b.dash))

@@ -14,7 +14,7 @@ from clothwright.intake.pdf.clip import Window, clipped
 from clothwright.intake.pdf.drawn import DrawnPage, PenLine
 from clothwright.intake.pdf.furniture import is_furniture, name_of
 from clothwright.intake.pdf.joined_ends import joined_ends
-from clothwright.intake.pdf.running_on import Grid
+from clothwright.intake.pdf.running_on import TileGrid
 from clothwright.intake.pdf.said_tiles import SaidTiles, check_moved
 
 APART_MM = 20.0
@@ -51,7 +51,7 @@ def laid(
     pages: Sequence[DrawnPage],
     tiles: Sequence[DrawnPage],
     window: Window,
-    grid: Grid,
+    grid: TileGrid,
     *,
     how: str,
     said: SaidTiles,
@@ -96,7 +96,7 @@ def laid(
     )
 
 
-def _rows(tiles: Sequence[DrawnPage], grid: Grid) -> tuple[tuple[int, ...], ...]:
+def _rows(tiles: Sequence[DrawnPage], grid: TileGrid) -> tuple[tuple[int, ...], ...]:
     """Return the pages' numbers as they lie, row by row from the top; 0 where none lies."""
     at = {(round(by.x, 3), round(by.y, 3)): p.number for p, by in zip(tiles, grid.by, strict=True)}
     xs = sorted({x for x, _ in at})

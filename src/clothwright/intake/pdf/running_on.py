@@ -28,7 +28,7 @@ Steps = NDArray[np.float64]
 Places = NDArray[np.float64]
 
 
-class Grid(NamedTuple):
+class TileGrid(NamedTuple):
     """How tiles lie: columns; each page's move; seams: x of upright joints, y of level ones."""
 
     columns: int
@@ -53,7 +53,7 @@ def best_grid(
     names: Sequence[tuple[int, int] | None],
     step: Vec,
     said: Cells | None = None,
-) -> Grid | None:
+) -> TileGrid | None:
     """Return how pages of one window lie together: where most lines run on. None when none do.
 
     said: how they lie, when the maker says it.
@@ -77,7 +77,7 @@ def best_grid(
     return grid_at(best[1], step) if full or named(names) else None
 
 
-def grid_at(cells: Cells, step: Vec) -> Grid:
+def grid_at(cells: Cells, step: Vec) -> TileGrid:
     """Return pages lying in these cells, a step apart."""
     wide, tall = max(c for c, _ in cells) + 1, max(r for _, r in cells) + 1
     by = tuple(Vec(c * step.x, (tall - 1 - r) * step.y) for c, r in cells)
@@ -85,7 +85,7 @@ def grid_at(cells: Cells, step: Vec) -> Grid:
         tuple(k * step.x for k in range(1, wide)),
         tuple(k * step.y for k in range(1, tall)),
     )
-    return Grid(wide, by, seams)
+    return TileGrid(wide, by, seams)
 
 
 SIDES = ("left", "right", "low", "high")
@@ -142,7 +142,9 @@ def _met(mine: Sequence[End], theirs: Sequence[End], tol: float) -> int:
     return met
 
 
-def overlap_of(pages: Sequence[DrawnPage], said: Cells | None = None) -> tuple[Grid, Window] | None:
+def overlap_of(
+    pages: Sequence[DrawnPage], said: Cells | None = None
+) -> tuple[TileGrid, Window] | None:
     """Return how overlapping pages lie, and the window of each that is kept; None when none do.
 
     The overlap is the same between all pages of a row, and between all of a column. It is found by

@@ -11,7 +11,7 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import NamedTuple
 
 from clothwright.intake.drawing import DrawnText
-from clothwright.intake.pdf.drawn import Pen, PenLine
+from clothwright.intake.pdf.drawn import DrawnPen, PenLine
 
 LETTERS = ("XXXS", "XXS", "XS", "S", "M", "L", "XL", "XXL", "XXXL", "2XL", "3XL", "4XL", "5XL")
 _SIZE = re.compile(
@@ -23,7 +23,7 @@ BESIDE_MM = 60.0
 """mm: how far from its end the size is written."""
 
 Key = tuple[object, ...]
-KINDS: tuple[tuple[str, Callable[[Pen], Key]], ...] = (
+KINDS: tuple[tuple[str, Callable[[DrawnPen], Key]], ...] = (
     ("layer", lambda pen: (pen.layer,)),
     ("dashes", lambda pen: tuple(round(d, 1) for d in pen.dash)),
     ("colour", lambda pen: (pen.colour,)),
@@ -32,7 +32,7 @@ KINDS: tuple[tuple[str, Callable[[Pen], Key]], ...] = (
 """What may tell sizes apart, in the order tried."""
 
 
-class Sized(NamedTuple):
+class SizedLines(NamedTuple):
     """The size of each line ("" for all sizes; None for a line of the legend), and all sizes.
 
     by: what told them apart, in words.
@@ -43,7 +43,7 @@ class Sized(NamedTuple):
     by: str
 
 
-def told_apart(lines: Sequence[PenLine], texts: Sequence[DrawnText]) -> Sized:
+def told_apart(lines: Sequence[PenLine], texts: Sequence[DrawnText]) -> SizedLines:
     """Tell the sizes of a drawing apart; no names when it holds one size, or none that is named."""
     for by, key_of in KINDS:
         keys = [key_of(line.pen) for line in lines]
@@ -52,8 +52,8 @@ def told_apart(lines: Sequence[PenLine], texts: Sequence[DrawnText]) -> Sized:
             continue
         samples = set() if by == "layer" else _samples(lines, keys, texts)
         sizes = tuple(None if k in samples else names.get(key, "") for k, key in enumerate(keys))
-        return Sized(sizes, _in_order(names.values()), by)
-    return Sized(("",) * len(lines), (), "")
+        return SizedLines(sizes, _in_order(names.values()), by)
+    return SizedLines(("",) * len(lines), (), "")
 
 
 def size_in(words: str) -> str:

@@ -11,9 +11,9 @@ from typing import NamedTuple
 from clothwright.errors import BadInput
 from clothwright.geometry.path import Path
 from clothwright.geometry.vec import Vec
-from clothwright.intake.typed.lines import LENGTH, Lengths, Measure, Note, as_typed, known_name
+from clothwright.intake.typed.lines import LENGTH, Lengths, Note, TypedLength, as_typed, known_name
 from clothwright.intake.typed.lines import length_in as length_of
-from clothwright.intake.typed.points import Spot, placed
+from clothwright.intake.typed.points import PointGiven, placed
 from clothwright.units import Unit
 from clothwright.words import show_length
 
@@ -37,7 +37,7 @@ _EDGE = re.compile(
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Check:
+class CheckLine:
     """A measured distance: between two points, or along an edge. within: mm it may miss by."""
 
     note: Note
@@ -55,7 +55,7 @@ class Check:
 class Checked(NamedTuple):
     """A check and what the drawing gives, mm. words: as it is told."""
 
-    check: Check
+    check: CheckLine
     drawn: float
     words: str
 
@@ -71,7 +71,7 @@ def check_of(
     points: Mapping[str, object],
     edges: Mapping[str, object],
     within: float,
-) -> Check:
+) -> CheckLine:
     """Read "check A to C 72,3 cm" or "check side 61 cm, within 5 mm". Raises BadInput."""
     m = _BETWEEN.fullmatch(note.text)
     ends: tuple[str, ...] = ()
@@ -88,7 +88,7 @@ def check_of(
                 'for example "check A to C 72,3 cm", or an edge: "check side 61 cm"',
             )
         edge = known_name(note, edges, m["e"], "edge")
-    return Check(
+    return CheckLine(
         note=note,
         ends=ends,
         edge=edge,
@@ -97,12 +97,12 @@ def check_of(
     )
 
 
-Drawn = Callable[[Check, Lengths], float]
+Drawn = Callable[[CheckLine, Lengths], float]
 """What the drawing gives for a check, when measures count as said."""
 
 
 def places(
-    spots: Sequence[Spot], inward: str, unit: Unit, mm: Lengths = as_typed
+    spots: Sequence[PointGiven], inward: str, unit: Unit, mm: Lengths = as_typed
 ) -> dict[str, Vec]:
     """Return where every point lies, in the order they were given. Raises BadInput."""
     at: dict[str, Vec] = {}
@@ -111,7 +111,7 @@ def places(
     return at
 
 
-def told(check: Check, drawn: float, unit: Unit) -> Checked:
+def told(check: CheckLine, drawn: float, unit: Unit) -> Checked:
     """Return a check with the words that tell its difference (mm)."""
     miss = drawn - check.mm
     measured = show_length(check.mm, unit)
@@ -125,7 +125,7 @@ def told(check: Check, drawn: float, unit: Unit) -> Checked:
 
 def misses(
     checked: Sequence[Checked],
-    spots: Sequence[Spot],
+    spots: Sequence[PointGiven],
     others: Sequence[Owner],
     drawn: Drawn,
     unit: Unit,
@@ -164,7 +164,7 @@ class Owner(NamedTuple):
 
     name: str
     note: Note
-    measure: Measure
+    measure: TypedLength
 
 
 class Cure(NamedTuple):
@@ -195,7 +195,7 @@ def _cure(owner: Owner, checked: Sequence[Checked], drawn: Drawn) -> Cure | None
     measure = owner.measure
 
     def off(by: float) -> list[float]:
-        def mm(m: Measure) -> float:
+        def mm(m: TypedLength) -> float:
             return m.mm + by if m.key == measure.key else m.mm
 
         return [drawn(c.check, mm) - c.check.mm for c in checked]
@@ -233,10 +233,10 @@ def _agree(left: Sequence[float], allowed: Sequence[float]) -> bool:
     return all(abs(r) <= a for r, a in zip(left, allowed, strict=True))
 
 
-def other_orders(measure: Measure) -> tuple[float, ...]:
+def other_orders(measure: TypedLength) -> tuple[float, ...]:
     """Return the lengths a measure would have with its digits in another order, mm.
 
-    >>> other_orders(Measure("42 cm", 420.0, (1, 1)))
+    >>> other_orders(TypedLength("42 cm", 420.0, (1, 1)))
     (240.0,)
     """
     digits = re.match(r"\d{1,3}(?:[.,]\d{1,2})?", measure.text)
@@ -253,7 +253,7 @@ def other_orders(measure: Measure) -> tuple[float, ...]:
 
 
 def _likely(
-    wrong: Sequence[Checked], found: Sequence[Cure], spots: Sequence[Spot], unit: Unit
+    wrong: Sequence[Checked], found: Sequence[Cure], spots: Sequence[PointGiven], unit: Unit
 ) -> str:
     """Say which points are likely wrong."""
     lone = len(wrong) == 1
@@ -282,14 +282,16 @@ SENSED_MM = 0.2
 """mm: a check that changes by less than this for 1 mm of a length says nothing of it."""
 
 
-def unchecked(checked: Sequence[Checked], spots: Sequence[Spot], drawn: Drawn) -> tuple[str, ...]:
+def unchecked(
+    checked: Sequence[Checked], spots: Sequence[PointGiven], drawn: Drawn
+) -> tuple[str, ...]:
     """Return the points with a length that no check hangs on: a slip in it would not be seen."""
     out: list[str] = []
     if not checked or sum(len(s.all_measures) for s in spots) > MOST_MEASURES:
         return ()
     for owner in (Owner(s.name, s.note, m) for s in spots for m in s.all_measures):
 
-        def mm(m: Measure, key: tuple[int, int] = owner.measure.key) -> float:
+        def mm(m: TypedLength, key: tuple[int, int] = owner.measure.key) -> float:
             return m.mm + 1.0 if m.key == key else m.mm
 
         try:
@@ -301,7 +303,7 @@ def unchecked(checked: Sequence[Checked], spots: Sequence[Spot], drawn: Drawn) -
     return tuple(out)
 
 
-def _behind(ends: Sequence[str], spots: Sequence[Spot]) -> tuple[str, ...]:
+def _behind(ends: Sequence[str], spots: Sequence[PointGiven]) -> tuple[str, ...]:
     """Return the points that decide where these lie, themselves among them; not the start."""
     by = {s.name: s for s in spots}
     out: list[str] = []
@@ -315,14 +317,14 @@ def _behind(ends: Sequence[str], spots: Sequence[Spot]) -> tuple[str, ...]:
 
 
 def drawn_by(
-    spots: Sequence[Spot],
+    spots: Sequence[PointGiven],
     inward: str,
     unit: Unit,
     line: Callable[[str, Mapping[str, Vec], Lengths], Path],
 ) -> Drawn:
     """Return what gives a check's length when measures count otherwise. line: an edge's path."""
 
-    def drawn(check: Check, mm: Lengths) -> float:
+    def drawn(check: CheckLine, mm: Lengths) -> float:
         at = places(spots, inward, unit, mm)
         if check.ends:
             return at[check.ends[0]].distance(at[check.ends[1]])

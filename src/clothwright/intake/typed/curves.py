@@ -13,7 +13,7 @@ from clothwright.geometry.path import Path, join_all
 from clothwright.geometry.segment import Line
 from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.geometry.vec import Vec
-from clothwright.intake.typed.edges import Depth, Run, Step, TypedEdge
+from clothwright.intake.typed.edges import CurveEnd, Depth, EdgeLine, TypedEdge
 from clothwright.intake.typed.lines import Lengths, as_typed, known_name
 from clothwright.units import Unit
 from clothwright.words import show_length
@@ -55,7 +55,7 @@ class Lines:
             self.made[name] = join_all(parts)
         return self.made[name]
 
-    def _step(self, edge: TypedEdge, step: Step, n: int, before: list[Path]) -> Path:
+    def _step(self, edge: TypedEdge, step: EdgeLine, n: int, before: list[Path]) -> Path:
         start, end = self.at[step.start], self.at[step.end]
         if start.distance(end) < 0.05:
             raise edge.note.fault(
@@ -105,7 +105,7 @@ class Lines:
         made = arc(centre, radius, (start - centre).angle_deg, sweep)
         return made.with_ends(start, end)
 
-    def _knots(self, edge: TypedEdge, step: Step, start: Vec, end: Vec) -> list[Vec]:
+    def _knots(self, edge: TypedEdge, step: EdgeLine, start: Vec, end: Vec) -> list[Vec]:
         """Return the points a curve goes through, in order along the straight line for depths."""
         chord = end - start
         inner = [self.at[p] for p in step.via]
@@ -130,7 +130,7 @@ class Lines:
         return knots
 
     def _ends(
-        self, edge: TypedEdge, step: Step, n: int, before: list[Path], knots: list[Vec]
+        self, edge: TypedEdge, step: EdgeLine, n: int, before: list[Path], knots: list[Vec]
     ) -> tuple[Vec | None, Vec | None]:
         """Return the directions of travel at both ends, None where nothing is said."""
         first = last = None
@@ -151,7 +151,9 @@ class Lines:
             first, last = (way, last) if at == step.start else (first, way)
         return first, last
 
-    def _where(self, edge: TypedEdge, run: Run, step: Step, n: int) -> tuple[str, str | None]:
+    def _where(
+        self, edge: TypedEdge, run: CurveEnd, step: EdgeLine, n: int
+    ) -> tuple[str, str | None]:
         """Return the end that is meant, and the edge followed there (None: none, or itself)."""
         to = run.to and known_name(run.note, self.edges, run.to, "edge")
         if to == edge.name:
@@ -174,7 +176,7 @@ class Lines:
             raise run.note.fault(f"no other edge ends at {at}", "an edge said above or below")
         return at, near[0]
 
-    def _direction(self, run: Run, other: str | None, at: str, own: Vec | None) -> Vec:
+    def _direction(self, run: CurveEnd, other: str | None, at: str, own: Vec | None) -> Vec:
         if run.how == "level":
             return Vec(1.0, 0.0)
         if run.how == "upright":

@@ -57,7 +57,7 @@ _COUNT = {"one": 1, "two": 2, "three": 3, "four": 4}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Ground:
+class MeasuredOn:
     """What details are measured on: the piece's points, its edges going round, its unit."""
 
     at: Mapping[str, Vec]
@@ -115,7 +115,7 @@ class Ground:
         return min(whole, max(0.0, at))
 
 
-def notch_of(note: Note, ground: Ground) -> tuple[str, Notch]:
+def notch_of(note: Note, ground: MeasuredOn) -> tuple[str, Notch]:
     """Read "double notch on side 21 cm from C, called hip". Raises BadInput."""
     shown = 'for example "notch on side 21 cm from C", "double notch on waist at P, called hip"'
     parts = clauses(note.text)
@@ -153,7 +153,7 @@ class _DartParts:
     """What has been said of a dart. mouth, middle: mm along its edge; 0 and None: not said."""
 
     note: Note
-    ground: Ground
+    ground: MeasuredOn
     edge: Edge
     mouth: tuple[float, float] | None = None
     middle: float | None = None
@@ -203,7 +203,7 @@ class _DartParts:
         return Dart(name=name, edge=self.edge.name, a=a, b=b, point=point, pressed=self.pressed)
 
 
-def dart_of(note: Note, ground: Ground, known: Sequence[str]) -> Dart:
+def dart_of(note: Note, ground: MeasuredOn, known: Sequence[str]) -> Dart:
     """Read a dart: its mouth on an edge, and its point. Raises BadInput."""
     parts = clauses(note.text)
     parts = [*clauses(re.sub(r" (from .+? to .+)$", r", \1", parts[0], flags=_I)), *parts[1:]]
@@ -218,7 +218,7 @@ def dart_of(note: Note, ground: Ground, known: Sequence[str]) -> Dart:
     return said.made(name)
 
 
-def grain_of(note: Note, ground: Ground) -> Grain:
+def grain_of(note: Note, ground: MeasuredOn) -> Grain:
     """Read "grain up", "grain along centre", "grain from G to H", "grain 45 deg". BadInput."""
     m = _GRAIN.fullmatch(note.text)
     rest = m["rest"].strip(" ,") if m else ""
@@ -243,7 +243,7 @@ def grain_of(note: Note, ground: Ground) -> Grain:
     )
 
 
-def grain_through(ground: Ground, way: Vec) -> Grain:
+def grain_through(ground: MeasuredOn, way: Vec) -> Grain:
     """Return a grain line through the middle of the piece, half as long as the piece that way."""
     low, high = join_all([e.path for e in ground.edges.values()]).bounds()
     middle, u = (low + high) / 2, way.unit
@@ -251,7 +251,7 @@ def grain_through(ground: Ground, way: Vec) -> Grain:
     return Grain(start=middle - u * reach, end=middle + u * reach)
 
 
-def level_of(note: Note, ground: Ground) -> Level:
+def level_of(note: Note, ground: MeasuredOn) -> Level:
     """Read "level hip at H" or "level hip is 20 cm below A". Raises BadInput."""
     m = _LEVEL.fullmatch(note.text)
     if m is None:
@@ -259,7 +259,7 @@ def level_of(note: Note, ground: Ground) -> Level:
     return Level(name=m["name"].strip(" ,:"), at=ground.place(note, m["at"] or m["is"]))
 
 
-def mark_of(note: Note, ground: Ground, known: Sequence[str]) -> Mark:
+def mark_of(note: Note, ground: MeasuredOn, known: Sequence[str]) -> Mark:
     """Read "mark button at M" or "mark pocket from P to Q". Raises BadInput."""
     m = _MARK.fullmatch(note.text)
     shown = 'for example "mark button at M" or "mark pocket from P through Q to R"'

@@ -9,9 +9,9 @@ from dataclasses import dataclass, field, replace
 from clothwright.errors import BadInput
 from clothwright.intake.typed.lines import (
     LENGTH,
-    Measure,
     Note,
     Reading,
+    TypedLength,
     clauses,
     closest_word,
     found_in,
@@ -96,14 +96,14 @@ class Depth:
     at, end: how far from which end of the straight line; None, "": at its middle.
     """
 
-    measure: Measure
+    measure: TypedLength
     out: bool
-    at: Measure | None = None
+    at: TypedLength | None = None
     end: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Run:
+class CurveEnd:
     """The way a curve runs at a point. how: square, level, upright, smooth. to: an edge, or ""."""
 
     how: str
@@ -113,7 +113,7 @@ class Run:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Step:
+class EdgeLine:
     """One line of an edge, from a point to the next. straight: said so; curved: said so."""
 
     start: str
@@ -122,7 +122,7 @@ class Step:
     curved: bool = False
     via: tuple[str, ...] = ()
     depths: tuple[Depth, ...] = ()
-    runs: tuple[Run, ...] = ()
+    runs: tuple[CurveEnd, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -132,7 +132,7 @@ class TypedEdge:
     name: str
     note: Note
     role: Role
-    steps: tuple[Step, ...]
+    steps: tuple[EdgeLine, ...]
     allowance: float | None = None
 
     @property
@@ -163,7 +163,7 @@ def is_edge(note: Note, points: Mapping[str, object]) -> bool:
 class _EdgeReading(Reading):
     """A line about an edge while it is read, and its steps so far."""
 
-    steps: list[Step] = field(default_factory=list)
+    steps: list[EdgeLine] = field(default_factory=list)
 
     def bent(self, **more: object) -> None:
         """Say of the last step that it is a curve, and how. Raises BadInput for a straight one."""
@@ -233,7 +233,7 @@ def _first_step(read: _EdgeReading, rest: str) -> str:
                 break
         else:
             start, name = read.point(m["name"].split(":")[-1]), ""
-    read.steps.append(Step(start=start, end=start))
+    read.steps.append(EdgeLine(start=start, end=start))
     _step(read, steps)
     del read.steps[0]
     return name.strip(" :,")
@@ -257,7 +257,7 @@ def _step(read: _EdgeReading, text: str) -> None:
     straight = how == "straight"
     if straight and via:
         raise read.note.fault("it is said to be straight, and then how it curves", "one of the two")
-    read.steps.append(Step(start=start, end=end, straight=straight, curved=curved, via=via))
+    read.steps.append(EdgeLine(start=start, end=end, straight=straight, curved=curved, via=via))
     if more:
         _shape(read, more)
 
@@ -321,7 +321,7 @@ def _put(read: _EdgeReading, depth: Depth, m: re.Match[str]) -> Depth:
     return replace(depth, at=read.measure(m["at"]), end=end)
 
 
-def _run(read: _EdgeReading, m: re.Match[str]) -> Run:
+def _run(read: _EdgeReading, m: re.Match[str]) -> CurveEnd:
     how = "smooth" if m["run"].lower() == "on" else m["run"].lower()
     step = read.steps[-1]
     at = read.point(m["at"]) if m["at"] else ""
@@ -334,7 +334,7 @@ def _run(read: _EdgeReading, m: re.Match[str]) -> Run:
         raise read.note.fault(
             f'"{how}" does not say where', f'"{how} at {step.start}" or "{how} at {step.end}"'
         )
-    return Run(how=how, to=m["to"] or "", at=at, note=read.note)
+    return CurveEnd(how=how, to=m["to"] or "", at=at, note=read.note)
 
 
 def _unread(note: Note, text: str, points: Mapping[str, object]) -> BadInput:

@@ -74,7 +74,7 @@ class Slip(NamedTuple):
     error: BadInput
 
 
-class Measure(NamedTuple):
+class TypedLength(NamedTuple):
     """A length that was measured. text: as typed. key: which one it is (line, place in it)."""
 
     text: str
@@ -98,18 +98,18 @@ class Reading:
         """Return a point known by now. Raises BadInput."""
         return known_name(self.note, self.known, name)
 
-    def measure(self, text: str) -> Measure:
+    def measure(self, text: str) -> TypedLength:
         """Return the next measured length of the line. Raises BadInput."""
         mm = length_in(self.note, text, self.unit, least=0.0)
         self.count += 1
-        return Measure(text, mm, (self.note.number, self.count))
+        return TypedLength(text, mm, (self.note.number, self.count))
 
 
-Lengths = Callable[[Measure], float]
+Lengths = Callable[[TypedLength], float]
 """What a measure counts as: what was typed, or something else while a slip is looked for."""
 
 
-def as_typed(measure: Measure) -> float:
+def as_typed(measure: TypedLength) -> float:
     """Return a measure as it was typed, mm."""
     return measure.mm
 

@@ -37,7 +37,7 @@ class Move(NamedTuple):
     inch: bool
 
 
-class Run(NamedTuple):
+class MoveRow(NamedTuple):
     """Moves that stand one after the other in a text, from its letter start to its letter end."""
 
     moves: tuple[Move, ...]
@@ -45,7 +45,7 @@ class Run(NamedTuple):
     end: int
 
 
-def run_at(text: str, start: int = 0) -> Run:
+def run_at(text: str, start: int = 0) -> MoveRow:
     """Return the moves from a letter of a text on; a run without moves when there are none.
 
     Each is as long as it can be and is taken once for all, so that the work grows only with the
@@ -61,22 +61,22 @@ def run_at(text: str, start: int = 0) -> Run:
         if then is None:
             break
         at = then.end()
-    return Run(tuple(moves), start, end)
+    return MoveRow(tuple(moves), start, end)
 
 
-def only_moves(text: str) -> Run | None:
+def only_moves(text: str) -> MoveRow | None:
     """Return the moves a text is made of; None when there is anything else in it."""
     run = run_at(text)
     return run if run.moves and run.end == len(text) else None
 
 
-def ending_with_moves(text: str, known: Iterable[str] = ()) -> tuple[str, Run] | None:
+def ending_with_moves(text: str, known: Iterable[str] = ()) -> tuple[str, MoveRow] | None:
     """Split "A 38 cm down, 4 cm in" into what stands before its moves, and these.
 
     A known name before them goes before all else. None when the text does not end with moves, or
     when something else stands among them.
     """
-    found: tuple[str, Run] | None = None
+    found: tuple[str, MoveRow] | None = None
     for m in _WORD.finditer(text):
         run = run_at(text, m.end()) if m.end() else None
         if run is None or not run.moves:
@@ -103,7 +103,7 @@ def check_whole(note: Note, text: str) -> None:
             return
 
 
-def moves_before_from(text: str) -> tuple[Run, str] | None:
+def moves_before_from(text: str) -> tuple[MoveRow, str] | None:
     """Split "38 cm down and 4 cm in from A" into its moves and "A"; None when it is not that."""
     run = run_at(text)
     m = re.compile(r" (?:from|of) (.+)", _I).fullmatch(text, run.end) if run.moves else None

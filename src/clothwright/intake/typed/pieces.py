@@ -9,7 +9,7 @@ from clothwright.geometry.vec import unit_at
 from clothwright.intake.answers import NONE, Answers, Question, says
 from clothwright.intake.drafting import cuts_of
 from clothwright.intake.edges import DRAWN, edges_of
-from clothwright.intake.typed.details import Ground, grain_through
+from clothwright.intake.typed.details import MeasuredOn, grain_through
 from clothwright.intake.typed.sheet import TypedPiece
 from clothwright.pattern.derive import piece_from_cutting
 from clothwright.pattern.piece import Edge, Grain, Piece, Role
@@ -103,7 +103,7 @@ def _with_allowances(
 def _grain(one: TypedPiece, answers: Answers) -> Grain:
     plain = answers.grain.strip().lower()
     angle = 90.0 if plain in ("", "up") else parse_angle_deg(answers.grain, where="--grain")
-    ground = Ground(at={}, edges={e.name: e for e in one.edges}, inward="", unit=Unit.mm)
+    ground = MeasuredOn(at={}, edges={e.name: e for e in one.edges}, inward="", unit=Unit.mm)
     return grain_through(ground, unit_at(angle))
 
 

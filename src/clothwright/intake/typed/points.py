@@ -12,9 +12,9 @@ from clothwright.geometry.vec import Vec
 from clothwright.intake.typed.lines import (
     LENGTH,
     Lengths,
-    Measure,
     Note,
     Reading,
+    TypedLength,
     as_typed,
     clauses,
     closest_word,
@@ -23,7 +23,7 @@ from clothwright.intake.typed.lines import (
 )
 from clothwright.intake.typed.moves import (
     WAYS,
-    Run,
+    MoveRow,
     check_whole,
     ending_with_moves,
     moves_before_from,
@@ -81,7 +81,7 @@ WORDS = (
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Spot:
+class PointGiven:
     """How a point is given. kind: start, at, halfway, along, far or level; names, measures: of it.
 
     moves: what it is then moved by, (measure, way). side: for "far", which of the two places.
@@ -91,12 +91,12 @@ class Spot:
     note: Note
     kind: str
     names: tuple[str, ...] = ()
-    measures: tuple[Measure, ...] = ()
-    moves: tuple[tuple[Measure, str], ...] = ()
+    measures: tuple[TypedLength, ...] = ()
+    moves: tuple[tuple[TypedLength, str], ...] = ()
     side: str = ""
 
     @property
-    def all_measures(self) -> tuple[Measure, ...]:
+    def all_measures(self) -> tuple[TypedLength, ...]:
         """Every length the point was given by."""
         return (*self.measures, *(m for m, _ in self.moves))
 
@@ -105,11 +105,11 @@ class Spot:
 class _PointReading(Reading):
     """A phrase about a point while it is read."""
 
-    def spot(self, kind: str, *names: str) -> Spot:
+    def spot(self, kind: str, *names: str) -> PointGiven:
         """Return a way of giving a point, by points known by now. Raises BadInput."""
-        return Spot(name="", note=self.note, kind=kind, names=tuple(map(self.point, names)))
+        return PointGiven(name="", note=self.note, kind=kind, names=tuple(map(self.point, names)))
 
-    def moves(self, run: Run) -> tuple[tuple[Measure, str], ...]:
+    def moves(self, run: MoveRow) -> tuple[tuple[TypedLength, str], ...]:
         """Return the moves of a run, their lengths read."""
         out = []
         for move in run.moves:
@@ -121,11 +121,11 @@ class _PointReading(Reading):
 
 def spot_of(
     name: str, rest: str, note: Note, unit: Unit, known: Mapping[str, object], *, first: int = 0
-) -> Spot:
+) -> PointGiven:
     """Read where a point lies. Raises BadInput. first: lengths counted before."""
     read = _PointReading(note, unit, known, first)
     if _START.fullmatch(rest.strip()):
-        return Spot(name=name, note=note, kind="start")
+        return PointGiven(name=name, note=note, kind="start")
     parts = clauses(re.sub(r"^at ", "", rest, flags=_I))
     far = _far(read, parts)
     if far is not None:
@@ -152,7 +152,7 @@ def _rejoined(parts: list[str]) -> list[str]:
     return parts
 
 
-def _base(read: _PointReading, text: str) -> Spot | None:
+def _base(read: _PointReading, text: str) -> PointGiven | None:
     """Read the first clause: a place, and the moves that stand with it. None: not understood."""
     if m := _LEVEL.fullmatch(text) or _LEVEL_2.fullmatch(text):
         return read.spot("level", m["p"], m["q"])
@@ -174,7 +174,7 @@ def _base(read: _PointReading, text: str) -> Spot | None:
     return _place(read, text, bare=False)
 
 
-def _place(read: _PointReading, text: str, *, bare: bool = True) -> Spot | None:
+def _place(read: _PointReading, text: str, *, bare: bool = True) -> PointGiven | None:
     """Read a place without moves: a point, halfway, or along a line."""
     if m := _HALFWAY.fullmatch(text):
         return read.spot("halfway", m["p"], m["q"])
@@ -183,10 +183,10 @@ def _place(read: _PointReading, text: str, *, bare: bool = True) -> Spot | None:
     return read.spot("at", text) if bare else None
 
 
-def _far(read: _PointReading, parts: Sequence[str]) -> Spot | None:
+def _far(read: _PointReading, parts: Sequence[str]) -> PointGiven | None:
     """Read "61,2 cm from A and 35 cm from B, on the right"; None when it is not that."""
     found: list[tuple[str, str]] = []
-    side, runs = "", list[Run]()
+    side, runs = "", list[MoveRow]()
     for clause in parts:
         text = re.sub(r"^and ", "", clause, flags=_I)
         m = _FAR.fullmatch(text)
@@ -234,7 +234,7 @@ def _unread(note: Note, text: str, known: Mapping[str, object]) -> BadInput:
 
 
 def placed(
-    spot: Spot, at: Mapping[str, Vec], inward: str, unit: Unit, mm: Lengths = as_typed
+    spot: PointGiven, at: Mapping[str, Vec], inward: str, unit: Unit, mm: Lengths = as_typed
 ) -> Vec:
     """Return where a point lies, mm, y up. inward: "left" or "right", "" when not said. BadInput.
 
@@ -275,7 +275,7 @@ def side_of(way: str, inward: str, note: Note) -> str:
     return inward if way == "in" else {"left": "right", "right": "left"}[inward]
 
 
-def _crossing(spot: Spot, p: Sequence[Vec], inward: str, unit: Unit, mm: Lengths) -> Vec:
+def _crossing(spot: PointGiven, p: Sequence[Vec], inward: str, unit: Unit, mm: Lengths) -> Vec:
     far_a, far_b = (mm(m) for m in spot.measures)
     a, b = p
     gap = a.distance(b)

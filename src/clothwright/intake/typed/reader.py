@@ -21,8 +21,8 @@ from clothwright.intake.typed.lines import (
     width_in,
 )
 from clothwright.intake.typed.points import placed, spot_of
-from clothwright.intake.typed.sheet import MOST_SLIPS, Sheet, Typed
-from clothwright.intake.typed.walk import Walk, walk_of
+from clothwright.intake.typed.sheet import MOST_SLIPS, Typed, TypedSheet
+from clothwright.intake.typed.walk import Course, walk_of
 from clothwright.intake.typed.whole import finished
 from clothwright.units import Unit, parse_unit
 from clothwright.words import show_length
@@ -64,7 +64,7 @@ def read_typed(text: str, unit: Unit) -> Typed:
 
     unit: of numbers that have none, unless the notes say another one.
     """
-    sheets: list[Sheet] = []
+    sheets: list[TypedSheet] = []
     loose: list[Slip] = []
     for note in notes_of(text):
         head = _HEAD.fullmatch(note.text)
@@ -72,7 +72,7 @@ def read_typed(text: str, unit: Unit) -> Typed:
             _begin(sheets, note, head["name"], unit)
         elif not sheets:
             loose.append(Slip(note.number, _headless(note)))
-            sheets.append(Sheet(head=note, name="piece", unit=unit))
+            sheets.append(TypedSheet(head=note, name="piece", unit=unit))
             _take(sheets[-1], note)
         else:
             _take(sheets[-1], note)
@@ -106,8 +106,8 @@ def _headless(note: Note) -> BadInput:
     return note.fault("no piece has been named before it", "a first line such as: piece front")
 
 
-def _begin(sheets: list[Sheet], note: Note, name: str, unit: Unit) -> None:
-    sheet = Sheet(head=note, name=name, unit=sheets[-1].unit if sheets else unit)
+def _begin(sheets: list[TypedSheet], note: Note, name: str, unit: Unit) -> None:
+    sheet = TypedSheet(head=note, name=name, unit=sheets[-1].unit if sheets else unit)
 
     def named() -> None:
         if len(sheets) >= MOST_PIECES:
@@ -118,13 +118,13 @@ def _begin(sheets: list[Sheet], note: Note, name: str, unit: Unit) -> None:
     sheets.append(sheet)
 
 
-def _take(sheet: Sheet, note: Note) -> None:
+def _take(sheet: TypedSheet, note: Note) -> None:
     """Read one line into a piece, or put it by until the outline is known."""
     if len(note.text) > LONGEST_LINE:
         error = note.fault("the line is too long", f"at most {LONGEST_LINE} letters")
         sheet.slips.append(Slip(note.number, error))
         return
-    walks: list[Walk | None] = []
+    walks: list[Course | None] = []
     if not sheet.tried(note, lambda: walks.append(walk_of(note, sheet.at))):
         return
     walk = walks[0]
@@ -153,21 +153,21 @@ def _take(sheet: Sheet, note: Note) -> None:
         sheet.tried(note, lambda: _point(sheet, note))
 
 
-def _unit(sheet: Sheet, note: Note, m: re.Match[str]) -> None:
+def _unit(sheet: TypedSheet, note: Note, m: re.Match[str]) -> None:
     unit = parse_unit(m["unit"], where=note.where)
     if unit is not sheet.unit and (sheet.at or sheet.edges):
         raise note.fault("lengths have been read in another unit already", "the unit first of all")
     sheet.unit = unit
 
 
-def _centre(sheet: Sheet, note: Note, m: re.Match[str]) -> None:
+def _centre(sheet: TypedSheet, note: Note, m: re.Match[str]) -> None:
     side = m["side"].lower()
     if sheet.inward not in ("", side):
         raise note.fault(f"the centre was said to lie on the {sheet.inward}", "one side of the two")
     sheet.inward = side
 
 
-def _allowance(sheet: Sheet, note: Note, m: re.Match[str]) -> None:
+def _allowance(sheet: TypedSheet, note: Note, m: re.Match[str]) -> None:
     how, text = m["how"].lower(), m["a"] or m["b"]
     if how == "added" or (m["not"] and how != "included"):
         shown = f"{text} " if text else ""
@@ -197,21 +197,21 @@ def _allowance_unread(note: Note) -> None:
     )
 
 
-def _within(sheet: Sheet, note: Note, m: re.Match[str]) -> None:
+def _within(sheet: TypedSheet, note: Note, m: re.Match[str]) -> None:
     sheet.within = length_in(note, m["a"], sheet.unit, least=0.0)
 
 
-def _remark(sheet: Sheet, note: Note, m: re.Match[str]) -> None:
+def _remark(sheet: TypedSheet, note: Note, m: re.Match[str]) -> None:
     del note
     sheet.said.append(m["text"])
 
 
-def _size(sheet: Sheet, note: Note, m: re.Match[str]) -> None:
+def _size(sheet: TypedSheet, note: Note, m: re.Match[str]) -> None:
     del note
     sheet.said.insert(0, f"Size {m['size'].strip()}")
 
 
-_SAYINGS: tuple[tuple[re.Pattern[str], Callable[[Sheet, Note, re.Match[str]], None]], ...] = (
+_SAYINGS: tuple[tuple[re.Pattern[str], Callable[[TypedSheet, Note, re.Match[str]], None]], ...] = (
     (_NOTE, _remark),
     (_UNIT, _unit),
     (_CENTRE, _centre),
@@ -222,7 +222,7 @@ _SAYINGS: tuple[tuple[re.Pattern[str], Callable[[Sheet, Note, re.Match[str]], No
 """Lines about the whole piece, and what reads them."""
 
 
-def _cut(sheet: Sheet, note: Note) -> None:
+def _cut(sheet: TypedSheet, note: Note) -> None:
     cut, took = details.cut_of(note)
     if len(sheet.cuts) >= 8:
         raise note.fault("there are too many orders to cut", "at most eight")
@@ -230,14 +230,14 @@ def _cut(sheet: Sheet, note: Note) -> None:
     sheet.took += [took] if took else []
 
 
-def _edge(sheet: Sheet, note: Note) -> None:
+def _edge(sheet: TypedSheet, note: Note) -> None:
     if len(sheet.edges) >= MOST_EDGES:
         raise note.fault("the piece has too many edges", f"at most {MOST_EDGES}")
     edge = edge_of(note, sheet.unit, sheet.at, sheet.edges)
     sheet.edges[edge.name] = edge
 
 
-def _point(sheet: Sheet, note: Note) -> None:
+def _point(sheet: TypedSheet, note: Note) -> None:
     m = _START.fullmatch(note.text)
     if m:
         name, rest = m["name"], "start"
@@ -279,7 +279,7 @@ def _not_measured(note: Note, name: str, base: str) -> BadInput:
     )
 
 
-def _walked(sheet: Sheet, note: Note, walk: Walk) -> None:
+def _walked(sheet: TypedSheet, note: Note, walk: Course) -> None:
     """Read "from A 38 cm down, curve to B 6 mm out": a point and the edge that leads to it."""
     point, said = walk.q, note.said or note.text
     if walk.moves:
@@ -296,7 +296,7 @@ def _walked(sheet: Sheet, note: Note, walk: Walk) -> None:
     _edge(sheet, Note(note.number, edge.replace(" line to ", " straight to "), said))
 
 
-def _unknown(sheet: Sheet, note: Note) -> BadInput:
+def _unknown(sheet: TypedSheet, note: Note) -> BadInput:
     hint = closest_word(note.text, FIRST_WORDS, (*sheet.at, *sheet.edges))
     return note.fault(
         f"this line is not understood.{hint}",

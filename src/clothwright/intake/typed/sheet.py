@@ -11,7 +11,7 @@ from clothwright.geometry.vec import Vec
 from clothwright.intake.typed.checks import TAPE_MM, Checked
 from clothwright.intake.typed.edges import TypedEdge
 from clothwright.intake.typed.lines import Note, Slip, Unknown, found_in
-from clothwright.intake.typed.points import Spot
+from clothwright.intake.typed.points import PointGiven
 from clothwright.pattern.piece import Cut, Dart, Edge, Grain, Level, Mark
 from clothwright.units import Unit
 
@@ -66,7 +66,7 @@ class Typed:
 
 
 @dataclass(slots=True)
-class Sheet:
+class TypedSheet:
     """One piece while its lines are read."""
 
     head: Note
@@ -74,7 +74,7 @@ class Sheet:
     unit: Unit
     inward: str = ""
     within: float = TAPE_MM
-    spots: dict[str, Spot] = field(default_factory=dict)
+    spots: dict[str, PointGiven] = field(default_factory=dict)
     at: dict[str, Vec] = field(default_factory=dict)
     edges: dict[str, TypedEdge] = field(default_factory=dict)
     later: list[Note] = field(default_factory=list)

@@ -24,7 +24,7 @@ _TO = re.compile(
 )
 
 
-class Walk(NamedTuple):
+class Course(NamedTuple):
     """A line from p to q. head: what stands before it. moves: how q was measured from p, or ""."""
 
     head: str
@@ -35,7 +35,7 @@ class Walk(NamedTuple):
     rest: str
 
 
-def walk_of(note: Note, known: Iterable[str]) -> Walk | None:
+def walk_of(note: Note, known: Iterable[str]) -> Course | None:
     """Return the parts of such a line, None when it is none. known: the points so far.
 
     Raises BadInput when something among the moves is none.
@@ -56,4 +56,4 @@ def walk_of(note: Note, known: Iterable[str]) -> Walk | None:
             check_whole(note, before)
     if not p or "," in p:
         return None
-    return Walk(begins["head"] or "", p, moves, how["how"], to["q"], to["rest"] or "")
+    return Course(begins["head"] or "", p, moves, how["how"], to["q"], to["rest"] or "")

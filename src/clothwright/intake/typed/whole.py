@@ -11,13 +11,13 @@ from clothwright.geometry.path import Path, join_all
 from clothwright.geometry.vec import Vec
 from clothwright.intake.typed import checks as diagonals
 from clothwright.intake.typed import details
-from clothwright.intake.typed.checks import Check, Checked, Owner
+from clothwright.intake.typed.checks import Checked, CheckLine, Owner
 from clothwright.intake.typed.curves import Lines, line_of
 from clothwright.intake.typed.edges import TypedEdge
 from clothwright.intake.typed.lines import Lengths, Note, Slip, as_typed
 from clothwright.intake.typed.noticed import bare_told, outside_told
 from clothwright.intake.typed.outline import Round, check_simple, round_of
-from clothwright.intake.typed.sheet import MOST_SLIPS, Sheet, TypedPiece
+from clothwright.intake.typed.sheet import MOST_SLIPS, TypedPiece, TypedSheet
 from clothwright.pattern.piece import Dart, Edge, Grain, Join, Level, Mark, Role
 from clothwright.units import Unit
 from clothwright.words import show_length
@@ -26,7 +26,7 @@ MOST_CHECKS = 40
 MOST_DETAILS = 200
 
 
-def finished(sheet: Sheet) -> TypedPiece:
+def finished(sheet: TypedSheet) -> TypedPiece:
     """Put a piece together as far as its lines go."""
     round_, paths, edges = _outlined(sheet)
     compared = _compared(sheet, round_)
@@ -58,7 +58,7 @@ def finished(sheet: Sheet) -> TypedPiece:
 
 
 def _outlined(
-    sheet: Sheet,
+    sheet: TypedSheet,
 ) -> tuple[Round | None, tuple[tuple[str, Path], ...], tuple[Edge, ...]]:
     """Return the outline, the lines that can be drawn, and the edges going round when all can."""
     edges = tuple(sheet.edges.values())
@@ -95,7 +95,7 @@ def _line_of(error: BadInput, default: int) -> int:
     return int(m[1]) if m else default
 
 
-def _drawable(sheet: Sheet, edges: Sequence[TypedEdge]) -> tuple[tuple[str, Path], ...]:
+def _drawable(sheet: TypedSheet, edges: Sequence[TypedEdge]) -> tuple[tuple[str, Path], ...]:
     """Return the lines that can be drawn while it stands open, the piece taken to their left."""
     sides = {e.name: True for e in edges}
     lines = Lines(edges=sheet.edges, at=sheet.at, inside_left=sides, unit=sheet.unit)
@@ -103,7 +103,7 @@ def _drawable(sheet: Sheet, edges: Sequence[TypedEdge]) -> tuple[tuple[str, Path
     return tuple((n, p) for n, p in found if p is not None)
 
 
-def _going_round(sheet: Sheet, round_: Round, paths: Mapping[str, Path]) -> tuple[Edge, ...]:
+def _going_round(sheet: TypedSheet, round_: Round, paths: Mapping[str, Path]) -> tuple[Edge, ...]:
     """Return the edges counter-clockwise, ends on each other, corners named by their points."""
     turns = round_.turns
     roles = [t.edge.role for t in turns]
@@ -133,9 +133,9 @@ def _join(before: Role, after: Role) -> Join:
     return Join.FOLDED if both.count(Role.HEM) == 1 and Role.FOLD not in both else Join.EXTENDED
 
 
-def _compared(sheet: Sheet, round_: Round | None) -> tuple[Checked, ...]:
+def _compared(sheet: TypedSheet, round_: Round | None) -> tuple[Checked, ...]:
     """Compare every measured distance; misses are slips that name what is likely wrong."""
-    found: list[Check] = []
+    found: list[CheckLine] = []
     usable = sheet.edges if round_ is not None else {}
     for note in sheet.measured[:MOST_CHECKS]:
         sheet.tried(
@@ -172,7 +172,7 @@ def _compared(sheet: Sheet, round_: Round | None) -> tuple[Checked, ...]:
     return tuple(checked)
 
 
-def _depths(sheet: Sheet) -> tuple[Owner, ...]:
+def _depths(sheet: TypedSheet) -> tuple[Owner, ...]:
     """Return the measures of every curve that is given by its depth."""
     return tuple(
         Owner(f"the curve of {e.name}", e.note, m)
@@ -194,10 +194,10 @@ class _Found:
     marks: list[Mark] = field(default_factory=list)
 
 
-def _detailed(sheet: Sheet, edges: Sequence[Edge]) -> _Found:
+def _detailed(sheet: TypedSheet, edges: Sequence[Edge]) -> _Found:
     """Read the lines about what lies on the outline."""
     found = _Found(edges={e.name: e for e in edges})
-    ground = details.Ground(
+    ground = details.MeasuredOn(
         at=sheet.at, edges=dict(found.edges), inward=sheet.inward, unit=sheet.unit
     )
     for note in sheet.later[:MOST_DETAILS]:
@@ -207,7 +207,7 @@ def _detailed(sheet: Sheet, edges: Sequence[Edge]) -> _Found:
     return found
 
 
-def _one_detail(found: _Found, ground: details.Ground, note: Note) -> None:
+def _one_detail(found: _Found, ground: details.MeasuredOn, note: Note) -> None:
     low = note.text.lower()
     if "notch" in low.split(" on ")[0].split(",")[0]:
         name, notch = details.notch_of(note, ground)
@@ -227,7 +227,7 @@ def _one_detail(found: _Found, ground: details.Ground, note: Note) -> None:
         found.grain = grain
 
 
-def _told_centre(sheet: Sheet, edges: Sequence[Edge]) -> None:
+def _told_centre(sheet: TypedSheet, edges: Sequence[Edge]) -> None:
     """Refuse a fold or centre on the other side than where the centre was said to lie."""
     own = [e for e in edges if e.role in (Role.FOLD, Role.CENTRE)]
     if not sheet.inward or not own:

@@ -17,7 +17,7 @@ from pydantic import (
     model_validator,
 )
 
-from clothwright.body.body import Figure, day_of, figure
+from clothwright.body.body import Measurement, day_of, measurement
 from clothwright.body.chart import SizeChart, chart_from
 from clothwright.body.measures import MEASURES, measure_of
 from clothwright.errors import BadInput, Mistakes
@@ -139,12 +139,12 @@ class SizesTable(Strict):
     drawn: str = Field(min_length=1)
 
 
-def _figure(value: object, info: ValidationInfo) -> Figure:
+def _figure(value: object, info: ValidationInfo) -> Measurement:
     if isinstance(value, bool) or not isinstance(value, str | int | float):
         raise ValueError(f'{value!r} is not a length; expected text such as "36 1/2 in"')
     unit = info.context["unit"] if info.context else Unit.mm
     try:
-        return figure(value, measure=measure_of(str(info.field_name)), unit=unit)
+        return measurement(value, measure=measure_of(str(info.field_name)), unit=unit)
     except BadInput as error:
         raise ValueError(str(error)) from None
 

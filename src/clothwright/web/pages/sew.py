@@ -21,7 +21,7 @@ from clothwright.picture.document import (
     Block,
     Caution,
     Document,
-    Figure,
+    Illustration,
     Para,
     Points,
     Table,
@@ -152,7 +152,7 @@ def block_html(block: Block) -> Markup:
             return Markup("<{0}>{1}</{0}>").format(tag, items)
         case Table():
             return _table(block)
-        case Figure():
+        case Illustration():
             return _figure(block)
 
 
@@ -177,7 +177,7 @@ def _table(table: Table) -> Markup:
     ).format(table.caption or "Table", caption, cells(table.head, "th", "col"), body)
 
 
-def _figure(figure: Figure) -> Markup:
+def _figure(figure: Illustration) -> Markup:
     if not figure.picture.items:
         return Markup("")
     low, high = figure.picture.bounds()

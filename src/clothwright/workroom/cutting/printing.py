@@ -17,7 +17,7 @@ from clothwright.outputs.sheet_pdf import SheetSetting, sheet_pdf
 from clothwright.outputs.svg import svg
 from clothwright.outputs.tiled_pdf import PrintSetting, plan_pages, tiled_pdf
 from clothwright.pattern.pattern import Pattern
-from clothwright.picture.document import Document, Figure
+from clothwright.picture.document import Document, Illustration
 from clothwright.picture.picture import Picture
 from clothwright.store.book.file import write_whole
 from clothwright.units import Unit
@@ -131,6 +131,6 @@ def lay_drawing(picture: Picture, width: float = 480.0) -> bytes:
 def lay_pdf(picture: Picture) -> bytes:
     """Return a lay as a one-page PDF, reduced to fit an A3 sheet lengthwise."""
     page = Document(
-        title=picture.title, blocks=(Figure(picture=picture, alt=picture.title, width=390.0),)
+        title=picture.title, blocks=(Illustration(picture=picture, alt=picture.title, width=390.0),)
     )
     return guide_pdf(page, paper=parse_paper("420 x 297 mm", unit=Unit.mm))

@@ -12,7 +12,7 @@ from PIL import Image
 from clothwright.geometry.path import Path
 from clothwright.geometry.segment import Cubic, Line, Segment
 from clothwright.geometry.vec import Vec
-from clothwright.photo.doubts import Doubt
+from clothwright.photo.doubts import PhotoDoubt
 from clothwright.photo.outline import Outlined
 from clothwright.photo.read import Pixels
 from clothwright.store.book.file import write_whole
@@ -61,7 +61,7 @@ def kept_found(place: FilePath, used: tuple[str, ...]) -> Photographed | None:
             path=_path(data["path"]),
             inner=tuple(_path(p) for p in data["inner"]),
             doubts=tuple(
-                Doubt(str(code), Vec(float(x), float(y)), str(words))
+                PhotoDoubt(str(code), Vec(float(x), float(y)), str(words))
                 for code, x, y, words in data["doubts"]
             ),
             error_mm=float(data["error_mm"]),

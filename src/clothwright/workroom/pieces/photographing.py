@@ -18,7 +18,7 @@ from clothwright.geometry.transform import scaling, translation
 from clothwright.geometry.vec import Vec
 from clothwright.intake import Drawing, DrawnLine
 from clothwright.photo.correct import REACH_MM, Correction, Mended, mended
-from clothwright.photo.doubts import Doubt
+from clothwright.photo.doubts import PhotoDoubt
 from clothwright.photo.flatten import Flat, bar_doubts, check_bar, flatten
 from clothwright.photo.outline import Outlined, find_outline
 from clothwright.photo.read import Photo, Pixels, read_photo
@@ -279,7 +279,7 @@ def note_words(found: Photographed, count: int, doubts: int) -> str:
     return "; ".join(words)
 
 
-def said_of(doubt: Doubt, unit: Unit) -> str:
+def said_of(doubt: PhotoDoubt, unit: Unit) -> str:
     """Return a doubt with its place, counted from the lower left corner of the picture."""
     return f"{doubt.words} ({place_words(doubt.at, unit)})"
 

@@ -23,11 +23,11 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.picture.document import (
     Block,
     Caution,
+    Chapter,
     Document,
-    Figure,
+    Illustration,
     Para,
     Points,
-    Section,
     Table,
 )
 from clothwright.store.book.file import write_whole
@@ -103,28 +103,28 @@ def guide_document(
     if book.settings.for_child:
         cautions += (Caution(words=CHILD),)
     sections = [
-        Section(title="The pieces", blocks=_pieces(book, pattern)),
-        Section(title="What was changed", blocks=_changes(book, done)),
-        Section(title="What the walk found", blocks=_found(book, pattern)),
+        Chapter(title="The pieces", blocks=_pieces(book, pattern)),
+        Chapter(title="What was changed", blocks=_changes(book, done)),
+        Chapter(title="What the walk found", blocks=_found(book, pattern)),
         *(wearer_sections(book, pattern) if wearer else ()),
     ]
     if len(laid) > 1:
-        sections.append(Section(title="The plans compared", blocks=_compared(book, laid)))
+        sections.append(Chapter(title="The plans compared", blocks=_compared(book, laid)))
     if laid:
         sections += [
-            Section(title="What to buy", blocks=_buy(book, laid[0])),
-            Section(title="What to cut", blocks=(cuts_table(pattern),)),
-            Section(
+            Chapter(title="What to buy", blocks=_buy(book, laid[0])),
+            Chapter(title="What to cut", blocks=(cuts_table(pattern),)),
+            Chapter(
                 title=f"How to lay it: {laid[0].plan.name}",
                 blocks=_before_laying(laid[0]),
                 sections=tuple(
-                    Section(title=f"On the {r.name}", blocks=_cloth_blocks(book, laid[0], r.name))
+                    Chapter(title=f"On the {r.name}", blocks=_cloth_blocks(book, laid[0], r.name))
                     for r in laid[0].compiled.problem.regions
                 ),
             ),
         ]
         worn = garment_blocks(laid[0])
-        sections += [Section(title="Where the print comes to lie", blocks=worn)] if worn else []
+        sections += [Chapter(title="Where the print comes to lie", blocks=worn)] if worn else []
     note: tuple[Block, ...] = (Para(words=book.notes),) if book.notes else ()
     return Document(
         title=book.title,
@@ -139,7 +139,7 @@ def write_choices(book: Workbook, laid: Sequence[Laid], out: FilePath) -> tuple[
     sections = []
     for one in laid:
         figures = tuple(
-            Figure(
+            Illustration(
                 picture=lay_picture(one.compiled, one.lay, r.name, book.unit, positions=False),
                 alt=f"{one.plan.name} on the {r.name}",
                 width=110.0,
@@ -149,7 +149,7 @@ def write_choices(book: Workbook, laid: Sequence[Laid], out: FilePath) -> tuple[
         )
         words = Para(words=f"{one.plan.why or one.plan.name}: {fit_words(one, book.unit)}.")
         worn = garment_figures(one, width=110.0)
-        sections.append(Section(title=one.plan.name, blocks=(words, *figures, *worn)))
+        sections.append(Chapter(title=one.plan.name, blocks=(words, *figures, *worn)))
     document = Document(
         title=f"{book.title}: plans to choose from",
         blocks=(choice_table(book, laid),),
@@ -173,7 +173,7 @@ def _pieces(book: Workbook, pattern: Pattern) -> tuple[Block, ...]:
     names = ", ".join(p.name for p in pattern.pieces)
     return (
         Para(words=f"{len(pattern.pieces)} pieces: {names}."),
-        Figure(picture=sheet, alt=f"The pieces as changed, to scale: {names}."),
+        Illustration(picture=sheet, alt=f"The pieces as changed, to scale: {names}."),
     )
 
 
@@ -407,7 +407,7 @@ def _cloth_blocks(book: Workbook, laid: Laid, cloth: str) -> tuple[Block, ...]:
     return (
         *_fold_blocks(laid, cloth, unit),
         Para(words=f"{len(steps)} pieces on {used} of cloth."),
-        Figure(picture=picture, alt=f"The lay on the {cloth}, seen from above.", width=180.0),
+        Illustration(picture=picture, alt=f"The lay on the {cloth}, seen from above.", width=180.0),
         table,
         *_match_blocks(laid, cloth),
     )
@@ -439,7 +439,7 @@ def _fold_blocks(laid: Laid, cloth: str, unit: Unit) -> tuple[Block, ...]:
         )
     picture = folded_picture(laid.compiled, laid.lay, fold, unit)
     alt = f"The {cloth} folded {fold.way}, seen from above."
-    return (Points(items=tuple(steps)), Figure(picture=picture, alt=alt, width=180.0))
+    return (Points(items=tuple(steps)), Illustration(picture=picture, alt=alt, width=180.0))
 
 
 def _match_blocks(laid: Laid, cloth: str) -> tuple[Block, ...]:
@@ -482,4 +482,4 @@ def _seam_pictures(laid: Laid, cloth: str) -> list[Block]:
     words = "; ".join(f"{m.seam}, at most {m.worst:.1f} mm" for m in shown)
     row = side_by_side(pictures, widest=1400.0, title="Seams laid together", gap=60.0)
     caption = "Both edges of each seam laid together: a step at the line is the difference itself"
-    return [Figure(picture=row, alt=f"Seams laid together: {words}.", caption=caption)]
+    return [Illustration(picture=row, alt=f"Seams laid together: {words}.", caption=caption)]

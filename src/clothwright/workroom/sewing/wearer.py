@@ -5,13 +5,13 @@ from __future__ import annotations
 from clothwright.body.measures import measure_of
 from clothwright.body.suggest import KINDS
 from clothwright.pattern.pattern import Pattern
-from clothwright.picture.document import Block, Para, Points, Section, Table
+from clothwright.picture.document import Block, Chapter, Para, Points, Table
 from clothwright.words import say, show_length
 from clothwright.workbook import Workbook
 from clothwright.workroom.pieces.sizing import room_words, rooms_of, sizing_of
 
 
-def wearer_sections(book: Workbook, pattern: Pattern) -> tuple[Section, ...]:
+def wearer_sections(book: Workbook, pattern: Pattern) -> tuple[Chapter, ...]:
     """Return what is known of the wearer as a section; none when nobody was measured."""
     body = book.body
     if not body.taken:
@@ -26,7 +26,7 @@ def wearer_sections(book: Workbook, pattern: Pattern) -> tuple[Section, ...]:
     said = _said(book, pattern)
     if said:
         blocks.append(Points(items=said))
-    return (Section(title="The wearer", blocks=tuple(blocks)),)
+    return (Chapter(title="The wearer", blocks=tuple(blocks)),)
 
 
 def _said(book: Workbook, pattern: Pattern) -> tuple[str, ...]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from clothwright.drawing.assembled import assembled
 from clothwright.drawing.garment import garment_picture, meeting_words
-from clothwright.picture.document import Block, Figure, Para, Points
+from clothwright.picture.document import Block, Illustration, Para, Points
 from clothwright.picture.picture import Picture
 from clothwright.workroom.searching.laying import Laid
 
@@ -30,12 +30,12 @@ def garment_pictures(laid: Laid) -> dict[str, Picture]:
     }
 
 
-def garment_figures(laid: Laid, *, width: float) -> tuple[Figure, ...]:
+def garment_figures(laid: Laid, *, width: float) -> tuple[Illustration, ...]:
     """Return the garments of a lay as figures `width` mm wide; none where nothing is printed."""
     if not has_print(laid):
         return ()
     return tuple(
-        Figure(picture=p, alt=f"The {n}, front and back, with its print.", width=width)
+        Illustration(picture=p, alt=f"The {n}, front and back, with its print.", width=width)
         for n, p in garment_pictures(laid).items()
     )
 
