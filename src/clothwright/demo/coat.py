@@ -217,8 +217,3 @@ def front_side(f: CoatFrame, style: CoatStyle, length: float) -> tuple[Path, Dar
 
 def _dart_length(f: CoatFrame) -> float:
     return f.front_bust_x - f.bust_point.x - 26
-
-
-def coat_hem_level(body: Wearer, style: CoatStyle) -> float:
-    """Return y of the coat's hemline (mm from the waist, negative below it)."""
-    return coat_frame(body, style).hem_y

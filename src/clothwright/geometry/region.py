@@ -45,24 +45,6 @@ def contains(outer: Ring, inner: Ring, *, tol: float = 0.0) -> bool:
     return bool((room.buffer(tol) if tol > 0 else room).covers(_polygon(inner)))
 
 
-def overlap_area(a: Ring, b: Ring) -> float:
-    """Return the area in square mm that both rings cover; 0 when they only touch."""
-    return float(_polygon(a).intersection(_polygon(b)).area)
-
-
-def rings_cross(a: Ring, b: Ring, *, tol: float = 0.0) -> bool:
-    """Tell whether the two areas share more than a line, or come nearer than `tol` mm."""
-    first, second = _polygon(a), _polygon(b)
-    if tol > 0 and first.distance(second) < tol:
-        return True
-    return bool(shapely.relate_pattern(first, second, "T********"))
-
-
-def gap_between(a: Ring, b: Ring) -> float:
-    """Return the least distance in mm between two areas; 0 when they touch or overlap."""
-    return float(_polygon(a).distance(_polygon(b)))
-
-
 def _is_ring(points: Ring) -> bool:
     return len({(float(x), float(y)) for x, y in points}) >= 3
 

@@ -16,6 +16,3 @@ CURVE_MM = 0.01
 SAGITTA_MM = 0.02
 """mm, absolute: the largest distance between a curve and the chord that stands for it when a
 curve must become a polygon."""
-
-ANGLE_DEG = 1e-6
-"""degrees, absolute: directions nearer than this are the same direction."""

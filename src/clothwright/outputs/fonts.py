@@ -20,9 +20,6 @@ SLANTED = "ClothwrightSlanted"
 
 _FILES = {PLAIN: "Vera.ttf", BOLD: "VeraBd.ttf", SLANTED: "VeraIt.ttf"}
 
-CAPITAL = 0.729
-"""Height of a capital over the type size: 1493 of 2048 units in Vera's own tables."""
-
 _SOFT_HYPHEN = "\u00ad"
 _SPELT = {
     "″": " in",

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 from clothwright.geometry.vec import turn_between_deg
@@ -118,12 +117,3 @@ def corner_angle_deg(piece: Piece, index: int) -> float:
     before, after = piece.edges[index - 1], piece.edges[index]
     turn = turn_between_deg(before.path.end_tangent, after.path.start_tangent)
     return 180.0 - turn
-
-
-def dart_leg_expected(length: float, angle_deg: float) -> float:
-    """Return the intake 2 L sin(angle / 2) in mm of a dart with equal legs of `length` mm.
-
-    >>> round(dart_leg_expected(130.0, 8.8236), 1)
-    20.0
-    """
-    return 2 * length * math.sin(math.radians(angle_deg) / 2)

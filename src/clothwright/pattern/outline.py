@@ -12,7 +12,7 @@ from clothwright.geometry.segment import Line
 from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.geometry.transform import reflection
 from clothwright.geometry.vec import Vec
-from clothwright.pattern.piece import Edge, Join, Notch, Piece, Role
+from clothwright.pattern.piece import Edge, Join, Piece, Role
 
 MITRE_RATIO = 1.0
 """A mitred corner is cut off at this many times the larger allowance from the corner."""
@@ -177,10 +177,3 @@ def _until(path: Path, line: Path) -> Path:
     if point is None or (point - path.end).dot(u) < 0:
         return path
     return path.joined(Path((Line(path.end, point),)))
-
-
-def notch_tick(edge: Edge, notch: Notch) -> tuple[Vec, Vec]:
-    """Return (point on the stitching line, point on the cutting line) of a notch, mm."""
-    point = edge.path.point_at(notch.at)
-    outward = -edge.path.tangent_at(notch.at).perp
-    return point, point + outward * edge.allowance

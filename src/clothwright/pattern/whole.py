@@ -81,15 +81,6 @@ def unfolded(piece: Piece) -> Piece:
     return replace(piece, edges=edges, darts=darts, marks=marks, cuts=cuts)
 
 
-def twin_of(name: str) -> str:
-    """Return the name of an edge's (or dart's) mirrored twin.
-
-    >>> twin_of("side"), twin_of("side~")
-    ('side~', 'side')
-    """
-    return name[: -len(TWIN)] if name.endswith(TWIN) else name + TWIN
-
-
 def _moved_mark(mark: Mark, move: Transform) -> Mark:
     return replace(
         mark,

@@ -204,10 +204,3 @@ def _words(sheet: int) -> list[Item]:
         Text(words=w, at=Vec(x, HEIGHT_MM / 2), size=s, anchor="middle", angle_deg=90.0)
         for x, s, w in lines
     ]
-
-
-def is_on_sheet(points: NDArray[np.float64], margin_mm: float = 12.0) -> NDArray[np.bool_]:
-    """Tell which points (n, 2), mm on a sheet, lie on it or within a margin of what is printed."""
-    x, y = points[:, 0], points[:, 1]
-    inside = (x > -margin_mm) & (x < WIDTH_MM + margin_mm)
-    return inside & (y > -margin_mm) & (y < HEIGHT_MM + margin_mm)

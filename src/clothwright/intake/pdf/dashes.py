@@ -26,7 +26,6 @@ FIT_MM = 0.02
 JOINT_DEG = 4.0
 CORNER_DEG = 12.0
 """Bends that are corners: within a dash or between two straight ones; between curved ones."""
-MOST_SIDES = 60
 FEWEST = 3
 """Dashes that make a line."""
 
