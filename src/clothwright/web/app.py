@@ -168,7 +168,7 @@ def _live(room: Room) -> Callable[[WebSocket], object]:
                 at = None
             return {"kind": "hello", "run": room.run, "revision": at}
 
-        await listen(socket, room.hub, book.name, hello)
+        await listen(socket, room.hub, book.name, lambda: run_in_threadpool(hello))
 
     return endpoint
 
@@ -189,19 +189,23 @@ def _lifespan(
 
 async def _watch(room: Room) -> None:
     """Tell the pages when a workbook's files were changed by another program."""
-    seen: dict[str, tuple[tuple[object, ...], int | None]] = {}
+    seen: dict[str, tuple[tuple[object, ...], int]] = {}
     while True:
         await asyncio.sleep(WATCH_S)
         for name in room.hub.listened():
             with contextlib.suppress(ClothwrightError, OSError):
-                book = room.book(name)
-                stamp, before = book.stamp(), seen.get(name)
-                if before is not None and before[0] == stamp:
-                    continue
-                at = await run_in_threadpool(lambda b=book: b.read().revision)  # type: ignore[misc]
-                seen[name] = (stamp, at)
-                if before is not None and before[1] != at:
-                    book.tell_changed(at)
+                await run_in_threadpool(_look, room, name, seen)
+
+
+def _look(room: Room, name: str, seen: dict[str, tuple[tuple[object, ...], int]]) -> None:
+    """Tell the pages of one workbook if its files are others than when last looked at."""
+    book = room.book(name)
+    stamp, before = book.stamp(), seen.get(name)
+    if before is None or before[0] != stamp:
+        at = book.read().revision
+        seen[name] = (stamp, at)
+        if before is not None and before[1] != at:
+            book.tell_changed(at)
 
 
 def _limits(pages: tuple[Page, ...]) -> Callable[[str], int]:

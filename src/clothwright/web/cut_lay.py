@@ -90,7 +90,7 @@ def table_of(asked: Asked) -> tuple[LayState, Table | None]:
     if state.laid is not None and state.laid.lay.placements:
         laid = state.laid
         made = asked.opened.once(
-            f"table {lay_mark(laid.lay)}", asked.revision, lambda: _table(laid)
+            "table", asked.revision, lambda: _table(laid), of=lay_mark(laid.lay)
         )
         return state, made
     file = lay_file(asked.opened.folder, state.plan)
@@ -98,8 +98,10 @@ def table_of(asked: Asked) -> tuple[LayState, Table | None]:
         seen = file.stat().st_mtime_ns
     except OSError:
         return state, None
-    made = asked.opened.once(f"kept {seen}", asked.revision, lambda: _as_kept(asked, state.plan))
-    return state, made
+    kept = asked.opened.once(
+        "kept table", asked.revision, lambda: _as_kept(asked, state.plan), of=(state.plan, seen)
+    )
+    return state, kept
 
 
 def lay_mark(lay: Lay) -> str:

@@ -88,13 +88,12 @@ class WornPlans:
 
 def worn_of(asked: Asked, laid: Laid, key: str) -> Worn:
     """Return `worn` for a page, kept until the next edit. key: as for `worn`."""
-    name = f"worn {key} {lay_mark(laid.lay)}"
-    made = asked.opened.once(
-        name, asked.revision, lambda: worn(laid, book=asked.opened.name, key=key)
+    return asked.opened.once(
+        f"worn {key}",
+        asked.revision,
+        lambda: worn(laid, book=asked.opened.name, key=key),
+        of=lay_mark(laid.lay),
     )
-    if not isinstance(made, Worn):
-        raise TypeError("another thing was kept under this name")
-    return made
 
 
 def worn_by_plan(asked: Asked, states: Sequence[LayState]) -> WornPlans:

@@ -10,7 +10,7 @@ from __future__ import annotations
 import asyncio
 import contextlib
 import threading
-from collections.abc import Callable, Mapping
+from collections.abc import Awaitable, Callable, Mapping
 from dataclasses import dataclass, field
 
 from starlette.websockets import WebSocket, WebSocketDisconnect
@@ -64,13 +64,15 @@ class Hub:
             self._queues.get(book, set()).discard(queue)
 
 
-async def listen(socket: WebSocket, hub: Hub, book: str, hello: Callable[[], Message]) -> None:
+async def listen(
+    socket: WebSocket, hub: Hub, book: str, hello: Callable[[], Awaitable[Message]]
+) -> None:
     """Serve one page's websocket until it goes. hello: the first message, asked after joining."""
     await socket.accept()
     queue = hub.join(book)
     reader = asyncio.create_task(_until_gone(socket))
     try:
-        await socket.send_json(hello())
+        await socket.send_json(dict(await hello()))
         while not reader.done():
             getter = asyncio.create_task(queue.get())
             await asyncio.wait({getter, reader}, return_when=asyncio.FIRST_COMPLETED)

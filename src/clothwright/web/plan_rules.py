@@ -162,10 +162,7 @@ def compiled_of(asked: Asked, plan: Plan) -> Compiled:
             asked.replayed.pattern, asked.book.cloths, single, gap=asked.book.settings.gap
         )
 
-    found = asked.opened.once(f"single {plan.name}", asked.revision, make)
-    if not isinstance(found, Compiled):
-        raise TypeError("another thing was kept under this name")
-    return found
+    return asked.opened.once(f"single {plan.name}", asked.revision, make)
 
 
 def _folds(asked: Asked, plan: Plan) -> tuple[tuple[FoldForm, ...], str]:

@@ -40,10 +40,7 @@ def render(asked: Asked) -> Mapping[str, object]:
 
 
 def _states(asked: Asked) -> tuple[Pattern, ...]:
-    found = asked.opened.once("pattern states", asked.revision, lambda: states(asked.book))
-    if not isinstance(found, tuple):
-        raise TypeError("the states of the pattern are no tuple")
-    return found
+    return asked.opened.once("pattern states", asked.revision, lambda: states(asked.book))
 
 
 def _edit_fields(asked: Asked, edited: str, at: tuple[Pattern, ...]) -> tuple[object, ...]:

@@ -154,9 +154,10 @@ def _shown(asked: Asked, plan: str, table: Table) -> Mapping[str, object]:
     rows = tuple(_row(s, table, unit, done, chosen) for s in steps if s.cloth == cloth)
     of = {s.shape: s for s in steps}
     drawing = asked.opened.once(
-        f"lay drawn {table.mark} {table.fresh} {cloth}",
+        f"lay drawn {cloth}",
         asked.revision,
         lambda: _on_screen(table, cloth, unit),
+        of=(table.mark, table.fresh),
     )
     title = f"The lay on {cloth}: {len(rows)} pieces, {_used(table, cloth, unit)}"
     return {

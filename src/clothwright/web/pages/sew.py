@@ -77,13 +77,14 @@ def _laid(asked: Asked) -> tuple[Laid | None, str]:
         file = lay_file(folder, plan)
         stamp = file.stat().st_mtime_ns if file.exists() else 0
         found = asked.opened.once(
-            f"kept lay {plan} {stamp}",
+            "kept lay",
             asked.revision,
             lambda: recall(folder, book, plan, _start(asked, plan)),
+            of=(plan, stamp),
         )
     except ClothwrightError as error:
         return None, str(error)
-    if not isinstance(found, Laid):
+    if found is None:
         return None, f"The plan “{plan}” is not laid yet, or the pieces have changed since."
     return found, ""
 
@@ -109,19 +110,16 @@ def _printed(asked: Asked, laid: Laid | None) -> tuple[Mapping[str, object], ...
                 out.append({"name": placement.shape, "drawing": drawing, "wide": wide})
         return tuple(out)
 
-    found = asked.opened.once(f"printed {laid.lay.placements!r}", asked.revision, make)
-    return found if isinstance(found, tuple) else ()
+    return asked.opened.once("printed", asked.revision, make, of=laid.lay.placements)
 
 
 def _document(asked: Asked, laid: Laid | None) -> Document:
-    made = asked.opened.once(
-        f"guide {laid.lay.placements if laid else None!r}",
+    return asked.opened.once(
+        "guide",
         asked.revision,
         lambda: guide_document(asked.book, [laid] if laid else [], asked.replayed),
+        of=laid and laid.lay.placements,
     )
-    if not isinstance(made, Document):
-        raise TypeError("the guide is no document")
-    return made
 
 
 def _guide(asked: Asked, laid: Laid | None) -> tuple[Mapping[str, object], ...]:

@@ -8,9 +8,10 @@ from __future__ import annotations
 import re
 import threading
 from collections.abc import Callable, Mapping
+from concurrent.futures import Future
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 from clothwright.errors import BadInput, did_you_mean
 from clothwright.store import (
@@ -33,6 +34,7 @@ DEEP = 2
 MOST_SHELVED = 200
 News = Mapping[str, object]
 """What those who look at a workbook are told: a kind, a topic, and what belongs to it."""
+T = TypeVar("T")
 JOINT = "~"
 """Stands for the "/" of a path in a workbook's name in addresses."""
 
@@ -43,6 +45,14 @@ class Result:
 
     revision: int
     words: str
+
+
+@dataclass(slots=True)
+class _Made:
+    """Something made, or being made, of a revision and of whatever else (`of`)."""
+
+    of: object
+    job: Future[Any] = field(default_factory=Future)
 
 
 def _to_nobody(name: str, news: News) -> None:
@@ -60,7 +70,7 @@ class OpenBook:
     folder: Path
     to: Callable[[str, News], None] = _to_nobody
     _at: Opened | None = None
-    _made: dict[str, Any] = field(default_factory=dict)
+    _made: dict[str, _Made] = field(default_factory=dict)
     _lock: threading.RLock = field(default_factory=threading.RLock)
 
     def read(self) -> Opened:
@@ -72,21 +82,37 @@ class OpenBook:
                 self._made = {}
             return self._at
 
-    def once(self, name: str, at: int, make: Callable[[], Any]) -> Any:
-        """Return what `make` makes of revision `at`, made once and kept until the next edit."""
+    def once(self, name: str, at: int, make: Callable[[], T], *, of: object = None) -> T:
+        """Return what `make` makes of revision `at`, made once and kept until the next edit.
+
+        of: what it is made of besides; when that is another, it is made anew and the old forgotten.
+        It is made without any lock: whoever asks for the same meanwhile waits for it, nobody else.
+        """
         with self._lock:
             if self._at is None or self._at.revision != at:
-                return make()
-            if name not in self._made:
-                self._made[name] = make()
-            return self._made[name]
+                mine, made = True, _Made(of)
+            else:
+                found = self._made.get(name)
+                mine = found is None or found.of != of
+                made = _Made(of) if found is None or mine else found
+                self._made[name] = made
+        if mine:
+            self._make(name, made, make)
+        result: T = made.job.result()
+        return result
+
+    def _make(self, name: str, made: _Made, make: Callable[[], object]) -> None:
+        try:
+            made.job.set_result(make())
+        except BaseException as error:  # noqa: BLE001 (whoever waits for it is told as well)
+            with self._lock:
+                if self._made.get(name) is made:
+                    del self._made[name]
+            made.job.set_exception(error)
 
     def replayed(self, at: Opened) -> Replay:
         """Return the pattern after all changes, and the record of each."""
-        found = self.once("replay", at.revision, lambda: replay(at.book))
-        if not isinstance(found, Replay):
-            raise TypeError("another thing was kept under this name")
-        return found
+        return self.once("replay", at.revision, lambda: replay(at.book))
 
     def edit(self, edit: object, *, base: int, token: str = "") -> Result:
         """Do an edit given as plain data ({"edit": "set-cloth", ...}) and tell every page.
