@@ -35,7 +35,7 @@ def test_one_workbook_alone(tmp_path: Path) -> None:
     served.start()
     try:
         assert "coat front" in get(served.address + "/b/coat-and-skirt/pieces")
-        assert "Take a demo" not in get(served.address + "/")
+        assert "Open a demo" not in get(served.address + "/")
         with pytest.raises(urllib.error.HTTPError, match="404"):
             get(served.address + "/b/remnant/pieces")
     finally:

@@ -183,6 +183,12 @@ def polyline(points: Iterable[tuple[float, float]]) -> Path:
     return Path(tuple(Line(a, b) for a, b in pairwise(vs)))
 
 
+def rectangle(low: tuple[float, float], high: tuple[float, float]) -> Path:
+    """Return a closed path round a rectangle, counter-clockwise from its lower left corner (mm)."""
+    (x0, y0), (x1, y1) = low, high
+    return polyline(((x0, y0), (x1, y0), (x1, y1), (x0, y1), (x0, y0)))
+
+
 def join_all(paths: Sequence[Path]) -> Path:
     """Return one path from several that follow each other."""
     return Path(tuple(s for p in paths for s in p.segments))

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from clothwright.geometry.path import polyline
-from clothwright.geometry.vec import Vec
-from clothwright.picture.picture import Fill, Picture, Role, Stroke
+from clothwright.picture.picture import Role
+from clothwright.picture.samples import sample_area, sample_line
 from clothwright.units import Unit
 from clothwright.web.page import Asked, Page
 from clothwright.web.svg import inline
@@ -50,7 +49,7 @@ AREAS = (
     (Role.PIECE, "piece"),
     (Role.CLOTH, "cloth"),
     (Role.BORDER, "border"),
-    (Role.MOTIF, "figure"),
+    (Role.MOTIF, "motif"),
     (Role.LEFTOVER, "leftover"),
     (Role.FLAW, "flaw"),
     (Role.FAULT, "fault"),
@@ -64,24 +63,17 @@ def render(asked: Asked) -> Mapping[str, object]:  # noqa: ARG001
     """Return a sample of each token."""
     return {
         "colours": COLOURS,
-        "lines": tuple((r.value, words, _line(r)) for r, words in LINES),
-        "areas": tuple((r.value, words, _area(r)) for r, words in AREAS),
+        "lines": tuple(
+            (r.value, words, inline(sample_line(r), alt="", margin=8.0)) for r, words in LINES
+        ),
+        "areas": tuple(
+            (r.value, words, inline(sample_area(r), alt="", margin=3.0)) for r, words in AREAS
+        ),
         "on_cloth": ON_CLOTH,
         "spaces": SPACES,
         "tape_cm": tape(Unit.cm, 4000.0),
         "tape_in": tape(Unit.inch, 4000.0),
     }
-
-
-def _line(role: Role) -> object:
-    line = Stroke(path=polyline((Vec(0, 0), Vec(180, 0))), role=role)
-    return inline(Picture(items=(line,)), alt="", margin=8.0)
-
-
-def _area(role: Role) -> object:
-    box = polyline((Vec(0, 0), Vec(70, 0), Vec(70, 45), Vec(0, 45), Vec(0, 0)))
-    items = (Fill(path=box, role=role), Stroke(path=box, role=role, closed=True))
-    return inline(Picture(items=items), alt="", margin=3.0)
 
 
 PAGE = Page(name="style", path="/style", question="What does it look like?", render=render)

@@ -1,0 +1,104 @@
+"""The workbooks on the shelf, each with what is in it; demos and empty ones to begin with."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from clothwright.demo.workbooks import DEMOS, Demo
+from clothwright.errors import BadInput, ClothwrightError, did_you_mean
+from clothwright.geometry.path import polyline
+from clothwright.geometry.transform import translation
+from clothwright.pattern.pattern import Pattern
+from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke
+from clothwright.units import parse_unit
+from clothwright.words import counted
+from clothwright.workbook import Workbook
+from clothwright.workroom.editing.opened import OpenBook, Shelf
+
+MOST_SHOWN = 9
+ROUGH_MM = 3.0
+"""mm: a miniature may stray this far from the outline."""
+APART_MM = 60.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shelved:
+    """A workbook on the shelf. problem: why it cannot be opened, "" when it can.
+
+    picture: its first pieces in a row, mm, empty without pieces. pieces: how many there are.
+    """
+
+    name: str
+    title: str
+    words: str = ""
+    problem: str = ""
+    picture: Picture = Picture()  # noqa: RUF009
+    pieces: int = 0
+
+
+def shelved(book: OpenBook) -> Shelved:
+    """Return what the shelf shows of a workbook; one that cannot be read says why."""
+    try:
+        at = book.read()
+    except ClothwrightError as error:
+        return Shelved(name=book.name, title=book.folder.name, problem=str(error))
+    it = at.book
+    counts = (
+        (len(it.bought.pieces), "piece"),
+        (len(it.steps), "change"),
+        (len(it.cloths), "cloth"),
+        (len(it.plans), "plan"),
+    )
+    picture = book.once("miniature", at.revision, lambda: _miniature(it.bought))
+    return Shelved(
+        name=book.name,
+        title=it.title,
+        words=", ".join(counted(n, what) for n, what in counts if n) or "still empty",
+        picture=picture,
+        pieces=len(it.bought.pieces),
+    )
+
+
+def _miniature(pattern: Pattern) -> Picture:
+    """Return the pieces in a row, at one scale, by their outlines only."""
+    items: list[Item] = []
+    right = 0.0
+    for piece in pattern.pieces[:MOST_SHOWN]:
+        low, high = piece.outline.bounds()
+        move = translation((right - low.x, -low.y))
+        line = polyline(piece.outline.flatten(ROUGH_MM)).transformed(move)
+        right += high.x - low.x + APART_MM
+        items += [
+            Fill(path=line, role=Role.PIECE),
+            Stroke(path=line, role=Role.PIECE, closed=True),
+        ]
+    return Picture(items=tuple(items))
+
+
+def demos() -> tuple[Demo, ...]:
+    """Return every demo workbook there is, in the order they are offered."""
+    return DEMOS
+
+
+def demo_named(name: str) -> Demo:
+    """Return a demo by its name. Raises BadInput with the nearest one."""
+    found = next((d for d in DEMOS if d.name == name), None)
+    if found is None:
+        names = [d.name for d in DEMOS]
+        raise BadInput(
+            what=f'there is no demo "{name}".{did_you_mean(name, names)}',
+            expected="one of " + ", ".join(names),
+        )
+    return found
+
+
+def add_demo(shelf: Shelf, name: str) -> OpenBook:
+    """Make a demo workbook on the shelf. Raises BadInput."""
+    demo = demo_named(name)
+    return shelf.add(demo.name, demo.make())
+
+
+def add_empty(shelf: Shelf, title: str, unit: str) -> OpenBook:
+    """Make an empty workbook on the shelf. unit: as typed ("cm", "in"). Raises BadInput."""
+    made = Workbook(title=title.strip(), unit=parse_unit(unit, where="unit"))
+    return shelf.add(made.title, made)
