@@ -80,7 +80,7 @@ EXAMPLES = {
 
 def page(name: str) -> str:
     """Return the page of one command: what it does, how to call it, every option."""
-    command = dict(COMMANDS)[name]
+    command = next(c for c in COMMANDS if c.name == name).load()
     text = inspect.getdoc(command) or ""
     words, _, options = text.partition("Parameters\n----------\n")
     known = re.findall(r"^(\w+)\n((?:    .*\n?)+)", options + "\n", flags=re.MULTILINE)
@@ -103,8 +103,8 @@ def page(name: str) -> str:
 def main() -> None:
     """Write every page."""
     HERE.mkdir(parents=True, exist_ok=True)
-    for name, _ in COMMANDS:
-        (HERE / f"{name}.md").write_text(page(name), encoding="utf-8")
+    for command in COMMANDS:
+        (HERE / f"{command.name}.md").write_text(page(command.name), encoding="utf-8")
 
 
 if __name__ == "__main__":

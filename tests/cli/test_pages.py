@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import inspect
 import re
 import sys
 from pathlib import Path
@@ -17,10 +18,17 @@ sys.path.insert(0, str(ROOT))
 from tools.command_pages import page  # noqa: E402
 
 
-@pytest.mark.parametrize("name", [n for n, _ in COMMANDS])
+@pytest.mark.parametrize("name", [c.name for c in COMMANDS])
 def test_every_command_has_its_page_up_to_date(name):
     """docs/commands/NAME.md is what tools/command_pages.py writes."""
     assert (ROOT / "docs" / "commands" / f"{name}.md").read_text() == page(name)
+
+
+@pytest.mark.parametrize("command", COMMANDS, ids=lambda c: c.name)
+def test_the_table_says_what_each_command_says(command):
+    """The line of a command in the table is the first sentence of its help."""
+    first = inspect.getdoc(command.load()).partition("\n\n")[0]
+    assert command.words == " ".join(first.split())
 
 
 def test_the_example_of_the_file_format_loads(tmp_path):

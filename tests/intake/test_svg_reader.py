@@ -15,8 +15,8 @@ from svgelements import SVG, Shape
 from svgelements import Path as SvgPath
 
 from clothwright.errors import BadInput
+from clothwright.geometry.path_data import lines_from_text
 from clothwright.geometry.vec import Vec
-from clothwright.intake.path_data import lines_from_text
 from clothwright.intake.svg import read_svg
 
 NS = 'xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink"'

@@ -2,35 +2,14 @@
 
 from __future__ import annotations
 
+import importlib
 import sys
 from collections.abc import Callable, Sequence
-from typing import Any
+from typing import Any, NamedTuple
 
 from cyclopts import App, CycloptsError
 
 from clothwright import __version__
-from clothwright.cli import (
-    add,
-    body,
-    change,
-    chart,
-    choose,
-    compare,
-    demo,
-    guide,
-    history,
-    lay,
-    new,
-    open_,
-    print_,
-    redo,
-    seams,
-    sheets,
-    show,
-    undo,
-    walk,
-    ways_to_fit,
-)
 from clothwright.errors import ClothwrightError
 
 HELP = """Pieces in, changes, the walk of every seam, placing plans compared on your own cloth,
@@ -41,27 +20,83 @@ text file you can read and edit, and one drawing a piece. Lengths are typed as y
 `5/8 in`, `17 1/2"`, `43,5 cm`, `1 3/8 yd`.
 """
 
-COMMANDS: tuple[tuple[str, Callable[..., Any]], ...] = (
-    ("demo", demo.demo),
-    ("new", new.new),
-    ("open", open_.open_),
-    ("sheets", sheets.sheets),
-    ("add", add.add),
-    ("seams", seams.seams),
-    ("body", body.body),
-    ("show", show.show),
-    ("change", change.change),
-    ("undo", undo.undo),
-    ("redo", redo.redo),
-    ("history", history.history),
-    ("walk", walk.walk),
-    ("lay", lay.lay),
-    ("ways-to-fit", ways_to_fit.ways_to_fit),
-    ("compare", compare.compare),
-    ("choose", choose.choose),
-    ("chart", chart.chart),
-    ("print", print_.print_),
-    ("guide", guide.guide),
+
+class Command(NamedTuple):
+    """A command: its name, and the first sentence of its help.
+
+    Its file in this folder is imported when it is run, so that none waits for what another needs.
+    """
+
+    name: str
+    words: str
+
+    @property
+    def target(self) -> str:
+        """Where its function stands: "clothwright.cli.walk:walk"; open and print end in "_"."""
+        own = self.name.replace("-", "_") + ("_" if self.name in ("open", "print") else "")
+        return f"clothwright.cli.{own}:{own}"
+
+    def load(self) -> Callable[..., Any]:
+        """Import the command's file and return its function."""
+        module, _, own = self.target.partition(":")
+        found: Callable[..., Any] = getattr(importlib.import_module(module), own)
+        return found
+
+
+COMMANDS = (
+    Command(
+        "demo",
+        "Make a demo workbook and do the whole job on it: check, lay, compare, print, guide.",
+    ),
+    Command("new", "Start an empty workbook in a new folder."),
+    Command(
+        "open",
+        "Open a workbook, or a folder of them, as a page in the browser; Ctrl-C ends it.",
+    ),
+    Command("sheets", "Write marker sheets to print, for pieces that come from photos."),
+    Command("add", "Add the pieces of a drawing to a workbook."),
+    Command(
+        "seams",
+        "Show which edges may be sewn together, and make seams of those you confirm.",
+    ),
+    Command(
+        "body",
+        "Note the wearer's measurements, and say which size of the chart they suggest.",
+    ),
+    Command("show", "Show what a workbook holds, or every edge and named point of one piece."),
+    Command("change", "Change the pieces: add to the list of changes, edit it, or show it."),
+    Command("undo", "Take back the last step, also one of days ago."),
+    Command("redo", "Do again what undo took back, until something new is done."),
+    Command(
+        "history",
+        "Show what was done to the workbook, step by step, and where you are in it.",
+    ),
+    Command("walk", "Walk every seam of the pieces as changed and say what does not agree."),
+    Command(
+        "lay",
+        "Lay every piece on its cloth for one plan; better every moment, stopped by Ctrl-C.",
+    ),
+    Command(
+        "ways-to-fit",
+        "Find what would make a plan fit that does not: each way is laid, with what it costs.",
+    ),
+    Command("compare", "Lay several plans on the same cloth and show them side by side."),
+    Command(
+        "choose",
+        "Make every plan that a few wishes allow, lay them all, and show those worth weighing.",
+    ),
+    Command(
+        "chart",
+        "Make the yardage chart: what to buy of a material for each plan, width and nap.",
+    ),
+    Command(
+        "print",
+        "Write the pieces as changed at full size: pages to join, one large sheet, drawings.",
+    ),
+    Command(
+        "guide",
+        "Write the guide: what was changed and found, what to buy and cut, how to lay it.",
+    ),
 )
 """Every command in the order of the job."""
 
@@ -72,8 +107,8 @@ RENAMED = {"alter": "change", "check": "walk", "ways-out": "ways-to-fit"}
 def app() -> App:
     """Return the command line application."""
     it = App(name="clothwright", help=HELP, version=__version__, help_format="markdown")
-    for place, (name, command) in enumerate(COMMANDS):
-        it.command(command, name=name, sort_key=place)
+    for place, command in enumerate(COMMANDS):
+        it.command(command.target, name=command.name, help=command.words, sort_key=place)
     return it
 
 

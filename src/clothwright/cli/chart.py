@@ -44,7 +44,7 @@ def chart(
     out_: Annotated[Path | None, Parameter(name="--out")] = None,
     json: Annotated[str, Parameter(allow_leading_hyphen=True)] = "",
 ) -> int:
-    """Make the yardage chart: what to buy of a material, for plans, widths, with and without nap.
+    """Make the yardage chart: what to buy of a material for each plan, width and nap.
 
     Every entry is a lay of its own. Finished entries are kept; an interrupted chart goes on where
     it stopped, and Ctrl-C shows what there is.

@@ -33,7 +33,7 @@ def ways_to_fit(
     json: Annotated[str, Parameter(allow_leading_hyphen=True)] = "",
     quiet: bool = False,
 ) -> int:
-    """Find what would make a plan fit that does not: each way is laid, with its length and cost.
+    """Find what would make a plan fit that does not: each way is laid, with what it costs.
 
     Tried are: no room between cutting lines, shallower hems, facings cut from another cloth, a
     seam across or down the middle of a piece, each rule left out in turn, bands across the grain;

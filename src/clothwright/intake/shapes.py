@@ -7,12 +7,12 @@ from collections.abc import Callable
 from typing import NamedTuple
 from xml.etree import ElementTree as ET
 
+from clothwright.geometry.arcs import ellipse_arc
 from clothwright.geometry.path import Path, polyline
+from clothwright.geometry.path_data import DataLine, lines_from_text, numbers_from_text
 from clothwright.geometry.segment import Line, Segment
 from clothwright.geometry.vec import Vec
-from clothwright.intake.arcs import ellipse_arc
-from clothwright.intake.frames import Box, inner_length
-from clothwright.intake.path_data import DataLine, lines_from_text, numbers_from_text
+from clothwright.picture.frames import Box, inner_length
 
 
 class Lengths(NamedTuple):

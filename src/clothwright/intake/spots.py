@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 
+from clothwright.geometry.arcs import ellipse_arc
 from clothwright.geometry.path import Path
 from clothwright.geometry.vec import Vec
-from clothwright.intake.arcs import ellipse_arc
 from clothwright.intake.drawing import NOTCH_POINT, POINT, DrawnLine
 
 RING_MM = 0.5

@@ -16,15 +16,15 @@ from xml.etree import ElementTree as ET
 
 from clothwright.errors import BadInput
 from clothwright.geometry.path import Path
+from clothwright.geometry.path_data import FARTHEST, DataLine
 from clothwright.geometry.segment import Line, Segment
 from clothwright.geometry.transform import IDENTITY, Transform
-from clothwright.intake.css import Rule, rules_of, style_of
 from clothwright.intake.drawing import Drawing, DrawnLine, DrawnText, Reader
-from clothwright.intake.frames import Box, fitted, inner_length, page, transform_of, upright
-from clothwright.intake.path_data import FARTHEST, DataLine
-from clothwright.intake.safe_xml import PlacedXml, placed_xml
 from clothwright.intake.shapes import SHAPES, Lengths, lines_of
 from clothwright.intake.svg_text import LETTERS, MOST_WORDS, size_of, texts_of
+from clothwright.picture.css import Rule, rules_of, style_of
+from clothwright.picture.frames import Box, fitted, inner_length, page, transform_of, upright
+from clothwright.picture.safe_xml import PlacedXml, placed_xml
 
 CLOSE_MM = 1e-3
 """mm: a line whose ends are nearer than this is closed."""

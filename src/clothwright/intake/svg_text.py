@@ -10,7 +10,7 @@ from xml.etree import ElementTree as ET
 from clothwright.geometry.transform import Transform
 from clothwright.geometry.vec import Vec
 from clothwright.intake.drawing import DrawnText
-from clothwright.intake.frames import inner_length
+from clothwright.picture.frames import inner_length
 
 LETTERS = 16.0
 """The drawing's units: how large letters are when nothing says so (CSS, `font-size: medium`)."""

@@ -8,10 +8,10 @@ from collections.abc import Mapping
 
 from markupsafe import Markup
 
+from clothwright.geometry.arcs import ellipse_arc
 from clothwright.geometry.path import Path, polyline
 from clothwright.geometry.vec import Vec
 from clothwright.intake.answers import NONE, Answers
-from clothwright.intake.arcs import ellipse_arc
 from clothwright.intake.drawing import Drawing, Pages, Sheet
 from clothwright.intake.dxf_layers import NAMES, NUMBERED
 from clothwright.intake.pdf.said_tiles import said_tiles

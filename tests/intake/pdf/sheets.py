@@ -14,10 +14,10 @@ import pytest
 
 from clothwright.demo.three_sizes import nested_skirt
 from clothwright.geometry.path import Path
+from clothwright.geometry.path_data import path_text
 from clothwright.geometry.segment import Line
 from clothwright.geometry.transform import Transform, translation
 from clothwright.geometry.vec import Vec
-from clothwright.intake.path_data import path_text
 from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.piece import Piece
 

@@ -16,9 +16,9 @@ from clothwright.demo.checked_waistcoat import checked_waistcoat
 from clothwright.demo.coat_and_skirt import coat_and_skirt
 from clothwright.errors import BadInput
 from clothwright.geometry.path import Path, polyline
+from clothwright.geometry.path_data import path_from_text, path_text
 from clothwright.geometry.transform import reflection, rotation_deg, scaling, translation
 from clothwright.geometry.vec import Vec
-from clothwright.intake.path_data import path_from_text, path_text
 from clothwright.pattern.piece import Edge, Join, Mark, Piece, Role
 from clothwright.pattern.whole import moved
 from clothwright.store import piece_from_svg, piece_to_svg

@@ -14,7 +14,6 @@ from xml.etree import ElementTree as ET
 from clothwright.errors import BadInput, did_you_mean
 from clothwright.geometry.transform import reflection
 from clothwright.geometry.vec import Vec
-from clothwright.intake.safe_xml import placed_xml
 from clothwright.pattern.piece import (
     Cut,
     Dart,
@@ -29,6 +28,7 @@ from clothwright.pattern.piece import (
     Role,
 )
 from clothwright.pattern.whole import moved
+from clothwright.picture.safe_xml import placed_xml
 from clothwright.store.book.chain import Drawn, chained, drawn_area
 from clothwright.store.book.piece_svg import FORMAT, PIECE
 from clothwright.store.book.placed import Placed

@@ -14,8 +14,8 @@ from xml.sax.saxutils import escape, quoteattr
 from clothwright.drawing.style import GRAPHITE, INK, PENCIL, TISSUE
 from clothwright.errors import ClothwrightError
 from clothwright.geometry.path import Path
+from clothwright.geometry.path_data import number_text, path_text, point_text
 from clothwright.geometry.vec import Vec
-from clothwright.intake.path_data import number_text, path_text, point_text
 from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.piece import Cut, Dart, Edge, Level, Mark, Notch, NotchKind, Piece, Role
 from clothwright.pattern.whole import levels_at

@@ -10,12 +10,12 @@ from xml.etree import ElementTree as ET
 
 from clothwright.errors import BadInput, did_you_mean
 from clothwright.geometry.path import Path
+from clothwright.geometry.path_data import FARTHEST, path_from_text
 from clothwright.geometry.transform import IDENTITY, Transform
 from clothwright.geometry.vec import Vec
-from clothwright.intake.css import rules_of, style_of
-from clothwright.intake.frames import page, transform_of, upright
-from clothwright.intake.path_data import FARTHEST, path_from_text
-from clothwright.intake.safe_xml import PlacedXml
+from clothwright.picture.css import rules_of, style_of
+from clothwright.picture.frames import page, transform_of, upright
+from clothwright.picture.safe_xml import PlacedXml
 from clothwright.units import Unit, parse_length
 
 T = TypeVar("T")

@@ -7,10 +7,10 @@ import re
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
+from clothwright.geometry.arcs import arc_between
 from clothwright.geometry.path import Path
 from clothwright.geometry.segment import Cubic, Line, Segment
 from clothwright.geometry.vec import Vec
-from clothwright.intake.arcs import arc_between
 
 FARTHEST = 1e6
 """mm: a coordinate beyond this lies on no table."""

@@ -7,7 +7,7 @@ from xml.etree import ElementTree as ET
 import pytest
 
 from clothwright.errors import BadInput
-from clothwright.intake.safe_xml import placed_xml, safe_xml
+from clothwright.picture.safe_xml import placed_xml, safe_xml
 
 BOMB = '<!DOCTYPE svg [<!ENTITY a "aaaaaaaaaa"><!ENTITY b "&a;&a;&a;">]><svg>&b;</svg>'
 

@@ -1,0 +1,63 @@
+"""A command loads what it uses and nothing more; counted by what is imported, not by time."""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+
+import pytest
+
+from clothwright.demo.checked_waistcoat import checked_waistcoat
+from clothwright.store import create
+
+HEAVY = frozenset(
+    {"PIL", "cv2", "distributed", "ezdxf", "jinja2", "numpy", "pikepdf", "pydantic", "pypdfium2"}
+    | {"reportlab", "scipy", "segno", "shapely", "spyrrow", "starlette", "tomlkit", "uvicorn"}
+)
+"""What takes its time to load."""
+
+RUN = """
+import json, sys
+from clothwright.cli.app import run
+code = run(sys.argv[1:])
+print(json.dumps([code, sorted(sys.modules)]), file=sys.stderr)
+"""
+
+
+def loaded(*argv: str) -> frozenset[str]:
+    """Run a command in a process of its own and return the modules it left loaded."""
+    done = subprocess.run(
+        [sys.executable, "-c", RUN, *argv],
+        env={**os.environ, "COLUMNS": "200"},
+        capture_output=True,
+        text=True,
+        timeout=120,
+        check=True,
+    )
+    code, modules = json.loads(done.stderr.splitlines()[-1])
+    assert code == 0, done.stdout + done.stderr
+    return frozenset(modules)
+
+
+@pytest.mark.parametrize("argv", [("--help",), ("--version",)])
+def test_help_loads_no_command(argv):
+    """The list of commands is said without any of them: no room of the house is entered."""
+    found = loaded(*argv)
+    assert not found & HEAVY
+    own = {m for m in found if m.startswith("clothwright.") and not m.startswith("clothwright.cli")}
+    assert own == {"clothwright.errors"}
+    assert {m for m in found if m.startswith("clothwright.cli.")} == {"clothwright.cli.app"}
+
+
+def test_show_loads_neither_readers_nor_writers_nor_the_page(tmp_path):
+    """To show a workbook, no reader of drawings or photos, no writer, no search is loaded."""
+    create(tmp_path / "w", checked_waistcoat())
+    found = loaded("show", str(tmp_path / "w"))
+    assert "clothwright.store" in found
+    rooms = {".".join(m.split(".")[:2]) for m in found if m.startswith("clothwright.")}
+    assert not rooms & {
+        f"clothwright.{room}" for room in ("demo", "intake", "outputs", "photo", "web")
+    }
+    assert not found & (HEAVY - {"numpy", "pydantic", "shapely", "tomlkit"})
