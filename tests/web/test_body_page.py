@@ -31,7 +31,7 @@ def bare(page_on: PageOn, **more: object) -> Shown:
 
 def keep(it: Shown) -> None:
     """Press the button that keeps the measurements, and wait until it is said."""
-    it.page.get_by_role("button", name="Keep these measurements").click()
+    it.page.get_by_role("button", name="Save these measurements").click()
     it.page.locator("#said", has_text="measured").wait_for()
 
 
@@ -40,7 +40,7 @@ def filled(it: Shown) -> None:
     it.page.get_by_label("Waist girth", exact=True).fill("29")
     it.page.get_by_label("Hip girth", exact=True).fill("38 in")
     keep(it)
-    it.page.get_by_role("button", name="Take the example").click()
+    it.page.get_by_role("button", name="Use the example").click()
     it.page.get_by_text("For this pattern: sizes blended").wait_for()
 
 
@@ -49,15 +49,15 @@ def test_from_the_tape_to_the_cut_and_back(page_on: PageOn) -> None:
     it = bare(page_on)
     filled(it)
     assert book_of(it).chart.name == "purchased-pattern misses sizes"
-    it.page.get_by_role("button", name="Cut the pieces so").click()
-    it.page.get_by_text("The pieces are cut so").wait_for()
+    it.page.get_by_role("button", name="Use these sizes").click()
+    it.page.get_by_text("These sizes are used").wait_for()
     (step,) = book_of(it).steps
     assert (step.change, dict(step.params)) == (
         "blend-sizes",
         {"at": "waist 15, hip 14, waistband 15"},
     )
     it.page.locator("button[data-go=undo]").click()
-    it.page.get_by_role("button", name="Cut the pieces so").wait_for()
+    it.page.get_by_role("button", name="Use these sizes").wait_for()
     (step,) = book_of(it).steps
     assert dict(step.params) == {"at": "waist 12, hip 14, waistband 12"}
 
@@ -73,7 +73,7 @@ def test_a_slip_is_asked_about_beside_its_field_and_mended(page_on: PageOn) -> N
     assert "two digits changed places" in asked.text_content()
     assert "260 physically active adult women" in it.page.locator("#main").text_content()
     assert "m-hip-doubt" in it.page.locator("#m-hip").get_attribute("aria-describedby")
-    it.page.get_by_role("button", name="Take 38 in as Hip girth").click()
+    it.page.get_by_role("button", name="Use 38 in as Hip girth").click()
     asked.wait_for(state="detached")
     assert dict(book_of(it).body.taken)["hip"].text == "38 in"
     assert it.page.get_by_label("Hip girth", exact=True).input_value() == "38 in"
@@ -82,19 +82,19 @@ def test_a_slip_is_asked_about_beside_its_field_and_mended(page_on: PageOn) -> N
 def test_a_chart_is_typed_mended_and_taken_out(page_on: PageOn) -> None:
     """A mistake is said with its line and keeps what was typed; mended, the chart is a table."""
     it = bare(page_on)
-    field = it.page.get_by_label("Sizes and figures")
+    field = it.page.get_by_label("Sizes and measurements")
     field.fill(ENVELOPE.replace("26 1/2 28 30", "26 1/2 28"))
-    it.page.get_by_role("button", name="Keep this chart").click()
+    it.page.get_by_role("button", name="Save this chart").click()
     it.page.get_by_text("line 2: 2 figures for 3 sizes").wait_for()
     it.trouble.clear()  # the browser logs the 400 that told us
     assert field.input_value().startswith("size 12 14 16")
     field.fill(ENVELOPE)
-    it.page.get_by_role("button", name="Keep this chart").click()
+    it.page.get_by_role("button", name="Save this chart").click()
     it.page.get_by_role("region", name="The size chart; it can").wait_for()
     assert book_of(it).chart.sizes == ("12", "14", "16")
-    it.page.get_by_text("Type another, or mend this one").click()
-    it.page.get_by_role("button", name="Take the chart out").click()
-    it.page.get_by_role("button", name="Take the example").wait_for()
+    it.page.get_by_text("Type another, or correct this one").click()
+    it.page.get_by_role("button", name="Remove the chart").click()
+    it.page.get_by_role("button", name="Use the example").wait_for()
     assert book_of(it).chart is None
     it.page.locator("button[data-go=undo]").click()
     it.page.get_by_role("region", name="The size chart; it can").wait_for()
@@ -135,7 +135,7 @@ def test_pieces_in_one_size_are_told_so(desk: Desk) -> None:
     assert "For a bodice, dress or coat" in text
     assert "For a skirt or trousers fitted at the hip" in text
     assert "came in one size" in text
-    assert "Cut the pieces so" not in text
+    assert "Use these sizes" not in text
 
 
 def test_the_walk_does_not_claim_room_for_nobody(desk: Desk) -> None:

@@ -96,7 +96,7 @@ def test_the_pieces_cut_so_fit_her(waist: float, hip: float) -> None:
         ({"waist": 32, "hip": 38}, "waist girth is 2 in more than size 16 (you are 18), the"),
         ({"waist": 25, "hip": 38}, "waist girth is 1 1/2 in less than size 12 (you are 10), the"),
         ({"waist": 48, "hip": 60}, "largest; waist girth is"),
-        ({"wrist": 6}, "missing"),
+        ({"wrist": 6}, "No bust, hip or waist measurement yet"),
     ],
 )
 def test_why_no_size_is_offered(inches, words: str) -> None:

@@ -169,8 +169,8 @@ def _step(book: Workbook, chart: SizeChart, suggestions: tuple[Suggestion, ...])
         )
     if not suggestions:
         raise BadInput(
-            what="bust, high bust, hip and waist are all missing, in the chart or of you",
-            expected="at least one of them in both",
+            what="no bust, hip or waist measurement yet",
+            expected="one of them, measured and in the chart",
         )
     places = _level_places(book, chart, sizes, suggestions)
     _within(book, chart, sizes, (*(s.standing for s in suggestions), *places.values()))
