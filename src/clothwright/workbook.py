@@ -20,7 +20,7 @@ from clothwright.errors import BadInput, ClothwrightError, did_you_mean
 from clothwright.pattern.pattern import Pattern
 from clothwright.units import Unit
 from clothwright.units.params import read_params
-from clothwright.words import Sentence
+from clothwright.words import Sentence, told
 
 FREE = Plan(name="free", why="no placing rules: every piece where it fits best")
 """The plan of a workbook in which nobody has made one."""
@@ -130,10 +130,10 @@ def change_of(name: str, *, where: str = "") -> Change[object]:
 def replay(book: Workbook) -> Replay:
     """Apply the list of changes to the pieces as bought."""
     pattern = book.bought
-    told: list[Told] = []
+    record: list[Told] = []
     for number, step in enumerate(book.steps, start=1):
         if not step.on:
-            told.append(Told(number=number, step=step, said=("Switched off.",)))
+            record.append(Told(number=number, step=step, said=("Switched off.",)))
             continue
         try:
             change = change_of(step.change, where=f"change {number}")
@@ -142,11 +142,11 @@ def replay(book: Workbook) -> Replay:
             )
             outcome = change.apply(pattern, params)
         except ClothwrightError as error:
-            told.append(Told(number=number, step=step, error=str(error)))
+            record.append(Told(number=number, step=step, error=told(error, book.unit)))
             continue
         pattern = outcome.pattern
-        told.append(Told(number=number, step=step, said=outcome.said))
-    return Replay(pattern=pattern, told=tuple(told))
+        record.append(Told(number=number, step=step, said=outcome.said))
+    return Replay(pattern=pattern, told=tuple(record))
 
 
 def check_settings(book: Workbook) -> CheckSettings:

@@ -14,9 +14,10 @@ from clothwright.demo.workbooks import DEMOS
 from clothwright.pattern.pattern import Pattern
 from clothwright.store import load
 from clothwright.units import Unit
-from clothwright.web.change_forms import Field, fields_of
-from clothwright.web.change_options import levels_said, options_of
-from clothwright.workbook import Workbook, change_of
+from clothwright.workbook import Workbook
+from clothwright.workroom.changing import forms
+from clothwright.workroom.changing.forms import Field
+from clothwright.workroom.changing.options import levels_said, options_of
 from tests.web.conftest import PHONE, PageOn
 from tests.web.test_look import axe
 
@@ -44,7 +45,9 @@ def book_of(name: str) -> Workbook:
 
 def form_of(name: str, pattern: Pattern, **given: object) -> dict[str, Field]:
     """Return the fields of a change's form, by name."""
-    return {f.name: f for f in fields_of(change_of(name), pattern, Unit.inch, given)}
+    form = forms.form_of(name, pattern, Unit.inch, given)
+    assert form is not None
+    return {f.name: f for f in form.fields}
 
 
 def offered(field: Field) -> list[str]:
@@ -62,7 +65,7 @@ def test_what_names_a_thing_of_the_pieces_is_chosen(change: Any) -> None:
     """Sizes, points, levels, darts, edges and seams are lists; each name in them is there."""
     pattern = book_of("coat-and-skirt").bought
     sized = book_of("three-sizes").bought
-    for f in fields_of(change, pattern, Unit.inch, {}):
+    for f in form_of(change.id, pattern).values():
         wanted = pattern if f.kind not in ("size", "sizes") else sized
         known = options_of(f.kind, wanted, ())
         if f.kind not in NAMED:

@@ -68,9 +68,9 @@ def test_add_switch_undo_redo_move_reload(page_on: PageOn) -> None:
     it.go(BOOK)
     page, folder = it.page, it.folder / "coat-and-skirt"
     n = len(load(folder).steps)
-    page.locator(".menu a", has_text="set hem").click()
+    page.locator(".menu a", has_text="Set hem depth").click()
     page.wait_for_selector("form[data-add=set-hem]")
-    page.locator("form[data-add] label", has_text="skirt front.hem").click()
+    page.locator("form[data-add] label", has_text="skirt front, hem").click()
     page.get_by_role("textbox", name="depth").fill("7 cm")
     page.get_by_role("button", name="Show it first").click()
     page.wait_for_selector("[data-shown] svg")
@@ -102,7 +102,7 @@ def test_edited_in_place(page_on: PageOn) -> None:
     field = page.locator("form[data-set]").get_by_label("length")
     field.fill("49 cm")
     page.get_by_role("button", name="Save the change").click()
-    page.wait_for_selector(".change dd:text-is('49 cm')")
+    page.wait_for_selector(".change dd:text-is('19 5/16 in')")
     assert load(it.folder / "coat-and-skirt").steps[0].params["length"] == "49 cm"
 
 

@@ -55,9 +55,17 @@ def test_a_finding_without_a_seam_shows_its_piece(desk: Desk) -> None:
 
 
 def test_a_seam_is_chosen_in_the_address(desk: Desk) -> None:
-    """The chosen seam is drawn stretch by stretch; one that is not there is said, not a fault."""
+    """The chosen seam is drawn section by section; one that is not there is said, not a fault."""
     text = desk.client.get(f"{BOOK}?seam=coat+side&part=seam").text
-    assert "coat front.side above, coat back.side below" in text
+    assert "Above: coat front" in text
+    assert "Below: coat back" in text
+    assert "same length, no ease planned" in text
+    assert re.findall(r'<th scope="col"[^>]*>([^<]*)<', text) == [
+        "section",
+        "coat front",
+        "coat back",
+        "difference",
+    ]
     assert "From mark to mark" in text
     gone = desk.client.get(f"{BOOK}?seam=nowhere")
     assert gone.status_code == 200

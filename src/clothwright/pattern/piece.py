@@ -253,6 +253,18 @@ class Piece:
             found[f"{d.name} point"] = d.point
         return found
 
+    def named_points(self) -> tuple[str, ...]:
+        """Return the names of `points()`, corners first; a named notch by its name only."""
+        ends = {f"{e.name} {at}" for e in self.edges for at in ("start", "middle", "end")}
+        numbered = {
+            f"{e.name} notch {n}"
+            for e in self.edges
+            for n, notch in enumerate(e.notches, start=1)
+            if notch.name
+        }
+        names = [n for n in self.points() if n not in numbered]
+        return tuple(sorted(names, key=lambda n: n in ends))
+
     def point(self, name: str) -> Vec:
         """Return one of `points()`. Raises BadInput with the nearest known name."""
         found = self.points()

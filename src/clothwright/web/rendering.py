@@ -10,6 +10,7 @@ from markupsafe import Markup
 
 from clothwright.errors import BadInput
 from clothwright.web.page import Asked, Page
+from clothwright.web.svg import inline
 from clothwright.words import show_length
 
 TEMPLATES = Path(__file__).with_name("templates")
@@ -22,6 +23,7 @@ _env = Environment(
     lstrip_blocks=True,
 )
 _env.filters["as_length"] = show_length
+_env.globals["inline"] = inline
 
 
 def whole(page: Page, asked: Asked, pages: Sequence[Page]) -> Markup:
@@ -42,6 +44,11 @@ def whole(page: Page, asked: Asked, pages: Sequence[Page]) -> Markup:
             raise BadInput(what=f'this page has no part "{part}"')
         out.append("".join(block(template.new_context(context))))
     return Markup("".join(out))
+
+
+def macro(template: str, name: str, *args: object) -> Markup:
+    """Return what one macro of a template makes of values, for a script that puts it in."""
+    return Markup(getattr(_env.get_template(template).module, name)(*args))
 
 
 def problem_page(words: str) -> Markup:

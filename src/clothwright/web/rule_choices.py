@@ -78,23 +78,10 @@ def _edges(src: Sources) -> Iterator[Choice]:
             )
 
 
-def points_of(piece: Piece) -> tuple[str, ...]:
-    """Return the names of a piece's points, corners first; a named notch by its name only."""
-    ends = {f"{e.name} {at}" for e in piece.edges for at in ("start", "middle", "end")}
-    numbered = {
-        f"{e.name} notch {n}"
-        for e in piece.edges
-        for n, notch in enumerate(e.notches, start=1)
-        if notch.name
-    }
-    names = [n for n in piece.points() if n not in numbered]
-    return tuple(sorted(names, key=lambda n: n in ends))
-
-
 def _points(pieces: Sequence[Piece], of: str = "") -> Iterator[Choice]:
     """Yield the points of pieces. of: ending of the entries they fill ("_a": piece_a, point_a)."""
     for piece in pieces:
-        for name in points_of(piece):
+        for name in piece.named_points():
             yield Choice(
                 key=f"{piece.name}.{name}",
                 words=f"{piece.name}, {name}",

@@ -12,13 +12,13 @@ from clothwright.cloth.cloth import Cloth
 from clothwright.drawing.cloth import cloth_picture, shown_length
 from clothwright.store.book.plain import length_text
 from clothwright.units import Unit
-from clothwright.web.cloth_holds import handles, holds
 from clothwright.web.cloth_pictures import PICTURES, photo_on
-from clothwright.web.cloth_spots import spots
-from clothwright.web.cloth_words import cloth_words, other_widths
 from clothwright.web.page import Asked, Page
 from clothwright.web.svg import inline
 from clothwright.words import show_fraction, show_length
+from clothwright.workroom.cloth.holds import handles, holds
+from clothwright.workroom.cloth.meanings import cloth_words, other_widths
+from clothwright.workroom.cloth.spots import spots
 
 LOOKS = ("plain", "border", "stripes along", "stripes across", "check", "figures")
 DOWNS = (

@@ -14,8 +14,8 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Role
 from clothwright.pattern.refs import EdgeRef, parse_edge
 from clothwright.web.page import Asked, Door, Page
-from clothwright.web.walk_cards import walked_drawings
 from clothwright.words import show_length
+from clothwright.workbook import check_settings
 from clothwright.workroom.editing import AddSeam
 from clothwright.workroom.pieces.seam_choices import (
     adding,
@@ -28,6 +28,7 @@ from clothwright.workroom.pieces.seam_choices import (
 )
 from clothwright.workroom.pieces.seam_ends import ends_words
 from clothwright.workroom.pieces.seaming import Proposed, pair_of
+from clothwright.workroom.walking.walked import walked
 
 MOST_SHOWN = 30
 
@@ -86,7 +87,6 @@ def _card(asked: Asked, pattern: Pattern, p: Proposed, turns: set[str]) -> Mappi
     unit = asked.book.unit
     turn = p.key in turns
     seam = turned(p.seam) if turn else p.seam
-    drawing, close, caption = walked_drawings(asked, pattern, seam)
     walk = walk_seam(pattern, seam)
     difference = walk.b.length - walk.a.length
     others = sorted(turns ^ {p.key})
@@ -108,9 +108,7 @@ def _card(asked: Asked, pattern: Pattern, p: Proposed, turns: set[str]) -> Mappi
         "end": end,
         "turn": turn,
         "turn_href": "?" + urlencode(query),
-        "drawing": drawing,
-        "close": close,
-        "caption": caption,
+        "walked": walked(pattern, seam, unit, check_settings(asked.book).agree),
         "edges": tuple(str(r) for r in p.seam.a),
         "to": tuple(str(r) for r in p.seam.b),
     }

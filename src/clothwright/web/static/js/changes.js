@@ -26,7 +26,7 @@ function edit(form) {
     if (!(field instanceof HTMLElement)) return;
     const name = field.dataset.param ?? "";
     const text = typed(form, name) || value(field);
-    if (text) params[name] = field.dataset.kind === "flag" ? text === "yes" : text;
+    if (text) params[name] = text;
     else if (set) params[name] = null;
   });
   form.querySelectorAll("[data-many]").forEach((many) => {

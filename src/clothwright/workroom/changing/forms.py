@@ -6,17 +6,17 @@ from collections.abc import Mapping, Sequence
 from dataclasses import MISSING, dataclass, fields
 from typing import Any
 
-from clothwright.changes.change import Change
+from clothwright.changes import CHANGES
 from clothwright.pattern.pattern import Pattern
 from clothwright.units import Unit
-from clothwright.web.change_options import (
+from clothwright.words import show_fraction, show_length
+from clothwright.workroom.changing.options import (
     TYPED,
     Option,
     levels_of_sizes,
     levels_said,
     options_of,
 )
-from clothwright.words import show_fraction, show_length
 
 LISTS = ("edges", "pieces")
 
@@ -46,11 +46,38 @@ class Field:
     parts: tuple[tuple[str, tuple[Choice, ...]], ...] = ()
 
 
-def fields_of(
-    change: Change[Any], pattern: Pattern, unit: Unit, given: Mapping[str, object]
-) -> tuple[Field, ...]:
-    """Return the fields of a change's form. pattern: the pieces it will be done on."""
-    return tuple(_field(f, pattern, unit, given.get(f.name)) for f in fields(change.params))
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Form:
+    """The form of one kind of change. id: the kind, as an edit names it. why: what it is for."""
+
+    id: str
+    title: str
+    why: str
+    fields: tuple[Field, ...]
+
+
+MENU = tuple((c.id, c.title) for c in CHANGES)
+"""Every kind of change and what it is called."""
+
+
+def form_of(
+    kind: str, pattern: Pattern, unit: Unit, given: Mapping[str, object] | None = None
+) -> Form | None:
+    """Return the form of a kind of change; None for a kind that is not known.
+
+    pattern: the pieces it will be done on. given: what is filled in, as a workbook has it. Lengths
+    are shown in `unit`.
+    """
+    change = next((c for c in CHANGES if c.id == kind), None)
+    if change is None:
+        return None
+    said = given or {}
+    return Form(
+        id=change.id,
+        title=change.title,
+        why=change.why,
+        fields=tuple(_field(f, pattern, unit, said.get(f.name)) for f in fields(change.params)),
+    )
 
 
 def _field(f: Any, pattern: Pattern, unit: Unit, given: object) -> Field:

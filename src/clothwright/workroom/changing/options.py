@@ -8,7 +8,6 @@ from typing import NamedTuple
 
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
-from clothwright.web.rule_choices import points_of
 
 
 class Option(NamedTuple):
@@ -60,13 +59,13 @@ def _names(kind: str, pattern: Pattern) -> tuple[str, ...]:
         return tuple(sorted(dict.fromkeys(own), key=lambda n: -own.count(n)))
     if kind == "seam":
         return tuple(s.name for s in pattern.seams)
-    return ("yes", "no") if kind == "flag" else ()
+    return ()
 
 
 def _corners(piece: Piece) -> tuple[str, ...]:
     """Return the points of a piece that have a name of their own."""
     named = {e.corner for e in piece.edges} | {m.name for m in piece.marks}
-    return tuple(n for n in points_of(piece) if n in named)
+    return tuple(n for n in piece.named_points() if n in named)
 
 
 def _edges(pattern: Pattern) -> Iterator[Option]:
@@ -77,7 +76,7 @@ def _edges(pattern: Pattern) -> Iterator[Option]:
 
 def _points(pattern: Pattern, lead: str = "") -> Iterator[Option]:
     for p in pattern.pieces:
-        for name in points_of(p):
+        for name in p.named_points():
             yield Option(f"{p.name}.{name}", f"{p.name}, {name}", f"{lead}{p.name}")
 
 

@@ -1,0 +1,207 @@
+"""What the checks found, each beside a drawing, and with what mends it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from clothwright.changes.change import Outcome
+from clothwright.checks import CHECKS
+from clothwright.drawing.piece import piece_picture
+from clothwright.errors import ClothwrightError
+from clothwright.pattern.finding import Finding, Mend, Severity
+from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.piece import Piece
+from clothwright.picture.picture import Picture, Role, Stroke, Text
+from clothwright.store.book.plain import length_text
+from clothwright.units import Unit
+from clothwright.units.params import read_params
+from clothwright.words import say, told
+from clothwright.workbook import Replay, Workbook, change_of, check_settings
+from clothwright.workroom.walking.checking import checked, findings_of
+from clothwright.workroom.walking.walked import Walked, walked
+
+WEIGHTS = (
+    (Severity.FAULT, "Faults", "bad", "to mend before cutting"),
+    (Severity.NOTICE, "Notices", "notice", "small; look, then decide"),
+    (Severity.SKIPPED, "Not looked at", "notice", "could not be checked, so not passed"),
+    (Severity.NOTE, "Notes", "", "for your knowledge"),
+)
+LEAST_MM = 4
+"""Decimals of a mm to which what mends is written down."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Mending:
+    """A change that mends a finding. change, params, why: as it is added to the list.
+
+    does: its sentence for the record. after: what is then found. trouble: why it cannot be done
+    here, else "".
+    """
+
+    title: str
+    change: str
+    params: Mapping[str, object]
+    why: str
+    does: str = ""
+    after: str = ""
+    trouble: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Found:
+    """One finding. place: the seam or piece. kind: "bad", "notice" or "".
+
+    walked: its seam, where it speaks of one; marked: else its piece, the edge marked, and what
+    is drawn in words.
+    """
+
+    place: str
+    words: str
+    kind: str
+    walked: Walked | None
+    marked: tuple[Picture, str] | None
+    mending: Mending | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Group:
+    """Findings of one weight. why: what to do about them."""
+
+    title: str
+    why: str
+    found: tuple[Found, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AllFound:
+    """What the checks found. kind: "bad", "notice" or "good", as the verdict.
+
+    agree: the checks that found nothing. unmeasured: nobody's body was measured, so that the room
+    left for it could not be looked at.
+    """
+
+    verdict: str
+    kind: str
+    groups: tuple[Group, ...]
+    agree: tuple[str, ...]
+    unmeasured: bool
+
+
+def all_found(book: Workbook, done: Replay) -> AllFound:
+    """Return every finding on the pieces as changed, heaviest first. done: the changes as applied.
+
+    Words and lengths are in the workbook's unit.
+    """
+    found = findings_of(book, done)
+    codes = {f.code for f in found}
+    faults = sum(1 for f in found if f.severity is Severity.FAULT)
+    groups = []
+    for weight, title, kind, why in WEIGHTS:
+        mine = [_found(book, done.pattern, f, kind, found) for f in found if f.severity is weight]
+        if mine:
+            groups.append(Group(title=title, why=why, found=tuple(mine)))
+    measured = bool(book.body.taken)
+    return AllFound(
+        verdict=_verdict(done.pattern, len(found), faults),
+        kind="bad" if faults else "notice" if groups or not done.pattern.seams else "good",
+        groups=tuple(groups),
+        agree=tuple(
+            c.title
+            for c in CHECKS
+            if not codes & set(c.codes) and (measured or c.id != "wearing-ease")
+        ),
+        unmeasured=not measured,
+    )
+
+
+def _verdict(pattern: Pattern, found: int, faults: int) -> str:
+    if not pattern.pieces:
+        return "There is nothing to walk yet: no pieces."
+    if faults:
+        more = f" {found - faults} more to look at." if found > faults else ""
+        return f"{_count(faults, 'fault')} to mend before you cut.{more}"
+    if found:
+        return f"No faults. {_count(found, 'finding')} to look at."
+    if not pattern.seams:
+        return "No seams are named yet, so nothing could be walked."
+    return f"All {len(pattern.seams)} seams agree, and so does everything else that was looked at."
+
+
+def _count(n: int, word: str) -> str:
+    return f"{n} {word}" + ("" if n == 1 else "s")
+
+
+def _found(
+    book: Workbook, pattern: Pattern, f: Finding, kind: str, found: tuple[Finding, ...]
+) -> Found:
+    where = f.where
+    place = where.seam or ", ".join(p for p in (where.piece, where.edge) if p) or "the workbook"
+    point = f": {where.point}" if where.point and not where.seam else ""
+    seam, marked = None, None
+    try:
+        if where.seam:
+            agree = check_settings(book).agree
+            seam = walked(pattern, pattern.seam(where.seam), book.unit, agree)
+        elif where.piece:
+            marked = _marked(pattern.piece(where.piece), where.edge)
+    except ClothwrightError:
+        pass  # the finding itself says what is wrong with it
+    return Found(
+        place=place + point,
+        words=say(f.words, book.unit),
+        kind=kind,
+        walked=seam,
+        marked=marked,
+        mending=_mending(book, pattern, f, f.mend, found) if f.mend else None,
+    )
+
+
+def _marked(piece: Piece, edge: str) -> tuple[Picture, str]:
+    """Return a piece with one of its edges marked, and what is drawn in words."""
+    picture = piece_picture(piece, Unit.mm, words=False, fill=True)
+    items = tuple(i for i in picture.items if not isinstance(i, Text))
+    if any(e.name == edge for e in piece.edges):
+        items += (Stroke(path=piece.edge(edge).path, role=Role.FAULT),)
+    words = piece.name + (f", its edge {edge} marked" if edge else "")
+    return replace(picture, items=items), words
+
+
+def _mending(
+    book: Workbook, pattern: Pattern, f: Finding, mend: Mend, found: tuple[Finding, ...]
+) -> Mending:
+    """Say what the change would do to the pieces, and what the checks would then find."""
+    change, unit = change_of(mend.change), book.unit
+    mending = Mending(
+        title=change.title,
+        change=mend.change,
+        params={name: _entry(value, unit) for name, value in mend.params.items()},
+        why=f"mends {f.where.seam or f.where.piece}",
+    )
+    try:
+        read = read_params(change.params, mending.params, unit=unit, where=change.title)
+        outcome = change.apply(pattern, read)
+    except ClothwrightError as error:
+        return replace(mending, trouble=told(error, unit))
+    return replace(mending, does=say(outcome.said, unit), after=_after(book, outcome, f, found))
+
+
+def _after(book: Workbook, outcome: Outcome, f: Finding, found: tuple[Finding, ...]) -> str:
+    """Say whether the finding would be gone, and what would be new."""
+    then = checked(outcome.pattern, check_settings(book))
+    before = {_mark(x) for x in found}
+    fresh = [say(x.words, book.unit) for x in then if _mark(x) not in before]
+    gone = _mark(f) not in {_mark(x) for x in then}
+    words = "After it this finding is gone" if gone else "After it this finding stays"
+    return f"{words}. New would be: {' '.join(fresh)}" if fresh else f"{words}, nothing new."
+
+
+def _entry(value: object, unit: Unit) -> object:
+    """Return a parameter as a workbook has it: lengths (mm) as text with their unit."""
+    if isinstance(value, int | float):
+        return length_text(round(value, LEAST_MM), unit)
+    return [str(v) for v in value] if isinstance(value, tuple | list) else str(value)
+
+
+def _mark(f: Finding) -> tuple[str, str, str, str, str]:
+    return f.code, f.where.seam, f.where.piece, f.where.edge, f.where.point

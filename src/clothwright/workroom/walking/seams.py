@@ -1,0 +1,150 @@
+"""The walk table: every seam with both lengths and its difference; one seam from mark to mark."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from clothwright.checks.walk import run_name, walk_seam
+from clothwright.pattern.finding import Finding, Severity
+from clothwright.pattern.pattern import Pattern, Seam
+from clothwright.pattern.piece import Role
+from clothwright.pattern.refs import EdgeRef
+from clothwright.units import Unit
+from clothwright.words import listed, show_length
+from clothwright.workbook import Replay, Workbook, check_settings
+from clothwright.workroom.walking.checking import findings_of
+from clothwright.workroom.walking.walked import (
+    SAME_MM,
+    Walked,
+    difference_words,
+    ease_words,
+    walked,
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SeamLine:
+    """One seam in the table, lengths in words. kind: "good", "notice" or "bad"; status in words."""
+
+    name: str
+    a: str
+    b: str
+    length_a: str
+    length_b: str
+    ease: str
+    difference: str
+    status: str
+    kind: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SectionLine:
+    """A section of a seam from mark to mark, lengths in words."""
+
+    name: str
+    a: str
+    b: str
+    difference: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SeamShown:
+    """One seam walked. a, b: what its sides are called at the head of a column."""
+
+    name: str
+    words: str
+    walked: Walked
+    a: str
+    b: str
+    sections: tuple[SectionLine, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SeamTable:
+    """Every seam, and the one looked at. missing: a seam that was asked for and is not there.
+
+    loose: edges meant for a seam that no seam in the list uses.
+    """
+
+    lines: tuple[SeamLine, ...]
+    shown: SeamShown | None
+    missing: str
+    loose: tuple[str, ...]
+
+
+def seam_table(book: Workbook, done: Replay, wanted: str = "") -> SeamTable:
+    """Return the walk table of the pieces as changed, in the workbook's unit.
+
+    done: the changes as applied. wanted: the seam to look at; the first one without it.
+    """
+    pattern, found = done.pattern, findings_of(book, done)
+    chosen = next((s for s in pattern.seams if s.name == wanted), None)
+    one = chosen or next(iter(pattern.seams), None)
+    return SeamTable(
+        lines=tuple(_line(pattern, s, found, book.unit) for s in pattern.seams),
+        shown=_shown(pattern, one, book.unit, check_settings(book).agree) if one else None,
+        missing=wanted if chosen is None else "",
+        loose=_loose(pattern),
+    )
+
+
+def _line(pattern: Pattern, seam: Seam, found: tuple[Finding, ...], unit: Unit) -> SeamLine:
+    walk = walk_seam(pattern, seam)
+    mine = [f.severity for f in found if f.where.seam == seam.name]
+    fault, notice = Severity.FAULT in mine, bool(mine)
+    return SeamLine(
+        name=seam.name,
+        a=run_name(seam.a),
+        b=run_name(seam.b),
+        length_a=show_length(walk.a.length, unit),
+        length_b=show_length(walk.b.length, unit),
+        ease=ease_words(walk.meant, unit),
+        difference=_by(walk.off, unit),
+        status="fault" if fault else "notice" if notice else "agrees",
+        kind="bad" if fault else "notice" if notice else "good",
+    )
+
+
+def _by(mm: float, unit: Unit) -> str:
+    return show_length(mm, unit, sign=True) if abs(mm) >= SAME_MM else "none"
+
+
+def _shown(pattern: Pattern, seam: Seam, unit: Unit, agree: float) -> SeamShown:
+    walk = walk_seam(pattern, seam)
+    a, b = _heads(seam)
+    return SeamShown(
+        name=seam.name,
+        words=f"Above: {run_name(seam.a)}. Below: {run_name(seam.b)}. "
+        f"They are: {difference_words(seam, walk, unit)}.",
+        walked=walked(pattern, seam, unit, agree),
+        a=a,
+        b=b,
+        sections=tuple(
+            SectionLine(
+                name=f"{s.start} to {s.end}",
+                a=show_length(s.a, unit),
+                b=show_length(s.b, unit),
+                difference=_by(s.b - s.a, unit),
+            )
+            for s in walk.sections
+        ),
+    )
+
+
+def _heads(seam: Seam) -> tuple[str, str]:
+    """Return what tells the two sides apart: their pieces, or their edges where those are one."""
+    a, b = (listed(tuple(dict.fromkeys(r.piece for r in refs))) for refs in (seam.a, seam.b))
+    return (a, b) if a != b else (_edges(seam.a), _edges(seam.b))
+
+
+def _edges(refs: tuple[EdgeRef, ...]) -> str:
+    return listed(tuple(r.edge for r in refs))
+
+
+def _loose(pattern: Pattern) -> tuple[str, ...]:
+    return tuple(
+        f"{p.name}, {e.name}"
+        for p in pattern.pieces
+        for e in p.edges
+        if e.role is Role.SEAM and not pattern.seams_of(p.name, e.name)
+    )

@@ -1,0 +1,66 @@
+"""A seam walked: both stitching lines straightened and laid along each other, with the words."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from clothwright.checks.walk import Span, Walk, run_name, walk_seam
+from clothwright.drawing.walked import walked_picture
+from clothwright.pattern.pattern import Pattern, Seam
+from clothwright.picture.picture import Picture
+from clothwright.units import Unit
+from clothwright.words import show_length
+
+MUCH = 8.0
+"""A difference is looked at closely when the seam is more than this many times as long."""
+SAME_MM = 0.05
+"""Lengths that differ by less are the same."""
+CAPTION = "Both stitching lines straightened, darts folded out, to scale."
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Walked:
+    """A walked seam, drawn. picture: its whole length; close: the end that differs, where it does.
+
+    words: what is drawn, for who cannot see it. caption: how to read it.
+    """
+
+    picture: Picture
+    close: Picture | None
+    words: str
+    caption: str
+
+
+def walked(pattern: Pattern, seam: Seam, unit: Unit, agree: float) -> Walked:
+    """Return a seam's two sides laid along each other. agree: mm that is no difference.
+
+    Raises BadInput for edges that are not there.
+    """
+    walk = walk_seam(pattern, seam)
+    longest = max(walk.a.length, walk.b.length)
+    looked_at = abs(walk.off) > agree and longest > MUCH * abs(walk.off)
+    eased = walk.meant != (0.0, 0.0)
+    a, b = show_length(walk.a.length, unit), show_length(walk.b.length, unit)
+    return Walked(
+        picture=walked_picture(pattern, seam, unit, agree=agree),
+        close=walked_picture(pattern, seam, unit, agree=agree, close=True) if looked_at else None,
+        words=f"Seam {seam.name}: above {a}, below {b}; {difference_words(seam, walk, unit)}",
+        caption=CAPTION + (" The part in green is the ease that is planned." if eased else ""),
+    )
+
+
+def difference_words(seam: Seam, walk: Walk, unit: Unit) -> str:
+    """Say by how much the second side is off, ease allowed for, and what ease is planned."""
+    ease = "no ease planned" if walk.meant == (0.0, 0.0) else f"{ease_words(walk.meant, unit)} ease"
+    if abs(walk.off) < SAME_MM:
+        return f"same length, {ease}" if walk.meant == (0.0, 0.0) else f"as planned, with {ease}"
+    longer = "too long" if walk.off > 0 else "too short"
+    return f"{run_name(seam.b)} is {show_length(abs(walk.off), unit)} {longer}, {ease}"
+
+
+def ease_words(meant: Span, unit: Unit) -> str:
+    """Say by how much the second side is planned to be longer."""
+    least, most = meant
+    if least == most:
+        return show_length(least, unit) if least else "none"
+    return f"{show_length(least, unit)} to {show_length(most, unit)}"
