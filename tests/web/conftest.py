@@ -19,7 +19,6 @@ from starlette.testclient import TestClient
 from clothwright.demo.workbooks import DEMOS
 from clothwright.store import create
 from clothwright.web.app import make_app
-from clothwright.web.jobs import lays_of
 from clothwright.web.keys import Keys
 from clothwright.web.room import Room
 from clothwright.web.serve import Served, prepare
@@ -157,7 +156,7 @@ def page_on(browser: Any, tmp_path: Path) -> Iterator[PageOn]:
 
 def wait_for_a_lay(it: Shown, name: str = "coat-and-skirt") -> None:
     """Wait until the search has found a place for every piece, however busy the machine is."""
-    lays = lays_of(it.served.room.book(name))
+    lays = it.served.room.lays(it.served.room.book(name))
     for _ in range(300):
         best = lays.state().laid
         if best is not None and not best.faults:

@@ -19,7 +19,6 @@ from clothwright.store import load
 from clothwright.units import Unit
 from clothwright.web.cut_lay import Table, _lay_of, _nearest, _table, try_place, turned
 from clothwright.web.cut_lay import Wanted as Put
-from clothwright.web.jobs import lays_of
 from clothwright.workroom.searching.laying import Laid, keep_better, lay_plan
 from tests.web.conftest import PHONE, Desk, PageOn, Shown, demo_at, wait_for_a_lay
 from tests.web.test_look import axe
@@ -168,7 +167,7 @@ def test_pinned_then_the_rest_laid_around_it(kept: Desk, laid: Laid) -> None:
     assert f'data-x="{at["x"]:.4f}"' in text
     assert "Lay the rest around it" in text
     assert kept.post(f"{CUT}/lay", data={"by": "script"}).status_code == 200
-    lays = lays_of(opened)
+    lays = kept.room.lays(opened)
     for _ in range(60):
         best = lays.wait(seconds=1).laid
         if best is not None and not best.faults:

@@ -24,7 +24,6 @@ from clothwright.cloth.plan import (
 from clothwright.demo.workbooks import DEMOS
 from clothwright.store import load
 from clothwright.store.book.parts import rule_with
-from clothwright.web.jobs import lays_of
 from clothwright.web.rule_choices import CHOICES, NONE, Sources, meeting
 from clothwright.web.rule_forms import fields_of, kind_for, mark_of, read_form, why_not
 from clothwright.web.rule_kinds import KINDS
@@ -519,11 +518,11 @@ def test_a_cloth_is_folded_in_the_browser(page_on: PageOn, shots) -> None:
     rules.get_by_role("button", name=f"Lay {cloth} like this").click()
     it.page.wait_for_selector(".told li:has-text('is laid double, lengthwise')")
     it.page.wait_for_selector("figure.small .r-fold", state="attached", timeout=60000)
-    lays_of(it.served.room.book("three-sizes")).stop()
+    it.served.room.lays(it.served.room.book("three-sizes")).stop()
     it.page.wait_for_selector("progress", state="detached", timeout=60000)
     it.page.reload()
     assert it.page.locator("figure.small .r-fold").count() >= 1
-    laid = lays_of(it.served.room.book("three-sizes")).state(plan).laid
+    laid = it.served.room.lays(it.served.room.book("three-sizes")).state(plan).laid
     assert laid is not None
     assert laid.folds
     assert laid.faults == ()

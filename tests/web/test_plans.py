@@ -17,10 +17,10 @@ from clothwright.cloth.plan import AtPhase, Clear, CutFrom, Folded, KeepOff, Pin
 from clothwright.demo.workbooks import DEMOS
 from clothwright.store import load
 from clothwright.units import Unit
-from clothwright.web.jobs import Lays, lays_of
 from clothwright.web.plan_cards import cards
 from clothwright.web.rule_words import rule_words
 from clothwright.web.serve import prepare
+from clothwright.workroom.searching.lays import Lays
 from tests.web.conftest import PHONE, Desk, PageOn, Shown
 from tests.web.test_look import axe
 
@@ -31,11 +31,11 @@ NAMES = ("skirt only", "skirt and sleeves", "skirt, sleeves and coat")
 @pytest.fixture
 def lays(desk: Desk) -> Iterator[Lays]:
     """The lays of the served workbook; none is left running."""
-    found = lays_of(desk.room.book("coat-and-skirt"))
+    found = desk.room.lays(desk.room.book("coat-and-skirt"))
     yield found
     found.stop()
-    for job in found._jobs.values():
-        assert job.over.wait(30)
+    for one in found.searches._known.values():
+        assert one.over.wait(30)
 
 
 def pressed(desk: Desk, what: str, **form: str) -> tuple[int, str]:
@@ -169,7 +169,9 @@ def test_a_way_out_is_found_and_taken(desk: Desk, lays: Lays) -> None:
     lays.start(name, seconds=0)
     lays.wait(name)
     lays.start_ways(name, seconds=8)
-    assert lays._jobs["ways", name].over.wait(90)
+    search = lays.searches.of(lays.opened.folder, "ways", name)
+    assert search is not None
+    assert search.over.wait(90)
     ways = lays.ways(name).ways
     assert ways
     first = ways[0]

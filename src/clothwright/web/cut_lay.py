@@ -23,10 +23,10 @@ from clothwright.lay.track import Asking, Track, track
 from clothwright.lay.track import LaidShape as LaidPoints
 from clothwright.pattern.finding import Severity
 from clothwright.units import Unit
-from clothwright.web.jobs import LayState, lays_of
 from clothwright.web.page import Asked
 from clothwright.words import say, show_length
 from clothwright.workroom.searching.laying import Laid, lay_file
+from clothwright.workroom.searching.lays import LayState
 
 NEAR_TEETH = 40
 """How many repeats either way are looked through for a place that keeps several rules."""
@@ -84,7 +84,7 @@ def _points(shape: Shape, p: Placement) -> dict[str, Point]:
 
 def table_of(asked: Asked) -> tuple[LayState, Table | None]:
     """Return the state of the chosen plan's lay, and what lies on the table. Raises BadInput."""
-    state = lays_of(asked.opened).state()
+    state = asked.lays.state()
     if state.stage == "failed" and state.laid is None and not state.busy:
         return state, None
     if state.laid is not None and state.laid.lay.placements:
@@ -135,7 +135,7 @@ def _table(laid: Laid, *, fresh: bool = True) -> Table:
 
 def _as_kept(asked: Asked, plan: str) -> Table | None:
     """Return the lay kept last, with the pins as they are now, whatever it was laid for."""
-    start, _ = lays_of(asked.opened).start_of(asked.at or asked.opened.read(), plan)
+    start = asked.lays.start_of(asked.at or asked.opened.read(), plan)
     problem = start.compiled.problem
     shapes = {s.id: s for s in problem.shapes}
     try:

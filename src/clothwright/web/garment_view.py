@@ -26,9 +26,9 @@ from clothwright.picture.inline import EM_MM, inner_svg
 from clothwright.picture.picture import Fill, Picture, Role
 from clothwright.web.cloth_pictures import photo_on
 from clothwright.web.cut_lay import lay_mark
-from clothwright.web.jobs import LayState
 from clothwright.web.page import Asked
 from clothwright.workroom.searching.laying import Laid
+from clothwright.workroom.searching.lays import LayState
 from clothwright.workroom.sewing.wearing import has_print
 
 MARGIN_MM = 6.0

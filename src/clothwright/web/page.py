@@ -12,6 +12,7 @@ from clothwright.web.keys import Keys
 from clothwright.web.room import Room
 from clothwright.workbook import Replay, Workbook
 from clothwright.workroom.editing.opened import OpenBook
+from clothwright.workroom.searching.lays import Lays
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,6 +87,11 @@ class Asked:
         if self.open_book is None:
             raise LookupError("this page belongs to no workbook")
         return self.open_book
+
+    @property
+    def lays(self) -> Lays:
+        """The lays of the open workbook."""
+        return self.room.lays(self.opened)
 
 
 Render = Callable[[Asked], Mapping[str, object]]

@@ -20,10 +20,10 @@ from clothwright.lay.problem import Ring
 from clothwright.lay.result import Placement
 from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
 from clothwright.units import Unit
-from clothwright.web.jobs import LayState
 from clothwright.web.svg import inline
 from clothwright.words import say, show_length
 from clothwright.workroom.searching.laying import Laid
+from clothwright.workroom.searching.lays import LayState
 from clothwright.workroom.sewing.guiding import fit_words
 
 ROUGH_MM = 1.5

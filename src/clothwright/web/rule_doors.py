@@ -16,7 +16,6 @@ from clothwright.cloth.plan import Folded, Plan
 from clothwright.errors import BadInput, CannotDo
 from clothwright.lay.folded import asked_folds, why_single
 from clothwright.units import parse_length
-from clothwright.web.jobs import lays_of
 from clothwright.web.page import Asked, Door
 from clothwright.web.plan_rules import SINGLE, address, compiled_of, rule_at, sources
 from clothwright.web.rule_forms import kind_for, read_form
@@ -155,7 +154,7 @@ def _done(asked: Asked, edit: Edit, after: str, *, lay: Plan | None = None) -> R
         return JSONResponse(told | ({"lay": lay.name} if lay else {}))
     asked.opened.edit(edit, base=asked.revision)
     if lay is not None:
-        lays_of(asked.opened).start(lay.name)
+        asked.lays.start(lay.name)
     return RedirectResponse(f"/b/{asked.opened.name}/plans{after}", status_code=303)
 
 

@@ -34,13 +34,13 @@ from clothwright.web.cut_lay import (
     turned,
 )
 from clothwright.web.garment_view import worn_of
-from clothwright.web.jobs import SECONDS, LayState, lays_of
 from clothwright.web.page import Asked, Door, Page, handed_over
 from clothwright.web.svg import inline
 from clothwright.words import say, show_length
 from clothwright.workroom.cutting.printing import lay_drawing, lay_pdf, print_pieces
 from clothwright.workroom.cutting.ticks import done_ticks, set_ticks
 from clothwright.workroom.searching.laying import lay_file
+from clothwright.workroom.searching.lays import LayState
 from clothwright.workroom.sewing.wearing import garment_pictures
 
 PAPERS = ("A4", "Letter")
@@ -397,13 +397,13 @@ def tick(asked: Asked) -> Response:
 
 def lay_rest(asked: Asked) -> Response:
     """Lay the plan anew around what is pinned. Raises BadInput."""
-    name = lays_of(asked.opened).start(seconds=SECONDS)
+    name = asked.lays.start()
     return _said(asked, f"“{name}” is being laid, around what is pinned.")
 
 
 def stop(asked: Asked) -> Response:
     """Stop laying; the best lay is kept."""
-    lays_of(asked.opened).stop()
+    asked.lays.stop()
     return _said(asked, "Stopped. The best lay is kept.")
 
 

@@ -14,7 +14,6 @@ from clothwright.pattern.piece import Role
 from clothwright.store import save_step
 from clothwright.units import Unit
 from clothwright.web.garment_view import worn_by_plan
-from clothwright.web.jobs import SECONDS, WaysState, lays_of
 from clothwright.web.page import Asked, Door, Page
 from clothwright.web.plan_cards import cards
 from clothwright.web.plan_rules import address, rules_of
@@ -30,10 +29,10 @@ from clothwright.workroom.planning.choosing import (
     wishes_of,
 )
 from clothwright.workroom.planning.ways_kept import applied
+from clothwright.workroom.searching.lays import SECONDS, WaysState
 from clothwright.workroom.sewing.guiding import compare_table
 
 TIMES = ((10, "10 seconds"), (20, "20 seconds"), (60, "1 minute"), (300, "5 minutes"))
-WAYS_S = 30.0
 SEEN_MM = 1.0
 """mm: a way to fit that saves less than this saves nothing."""
 EASY = (Role.HEM,)
@@ -65,7 +64,7 @@ class Ways:
 
 def render(asked: Asked) -> Mapping[str, object]:
     """Return every plan as a card, the ways to fit of those that do not, and the wishes."""
-    book, lays = asked.book, lays_of(asked.opened)
+    book, lays = asked.book, asked.lays
     ready = bool(book.bought.pieces and book.cloths)
     states = lays.states() if ready else ()
     shown = cards(states, book.unit, {p.name: p.why for p in book.plans}, book.plan().name)
@@ -146,7 +145,7 @@ def _way(way: Mapping[str, Any], unit: Unit) -> Way:
 
 def lay(asked: Asked) -> Response:
     """Begin to lay one plan, or all. Raises BadInput."""
-    form, lays = asked.form, lays_of(asked.opened)
+    form, lays = asked.form, asked.lays
     seconds = _seconds(form.get("seconds", ""))
     if form.get("plan"):
         return _said(asked, f"“{lays.start(form['plan'], seconds=seconds)}” is being laid.")
@@ -167,13 +166,13 @@ def _seconds(text: str) -> float:
 
 def stop(asked: Asked) -> Response:
     """Stop one search, or all; the best lays are kept."""
-    lays_of(asked.opened).stop(asked.form.get("plan") or None)
+    asked.lays.stop(asked.form.get("plan") or None)
     return _said(asked, "Stopped. The best lay of each plan is kept.")
 
 
 def find_ways(asked: Asked) -> Response:
     """Begin to look for ways to fit a plan. Raises BadInput."""
-    name = lays_of(asked.opened).start_ways(asked.form.get("plan", ""), seconds=WAYS_S)
+    name = asked.lays.start_ways(asked.form.get("plan", ""))
     return _said(asked, f"Looking for what would make “{name}” fit: about half a minute.")
 
 

@@ -27,7 +27,6 @@ from clothwright.picture.document import (
     Table,
 )
 from clothwright.picture.picture import Picture, Text
-from clothwright.web.jobs import lays_of
 from clothwright.web.page import Asked, Door, Page, handed_over
 from clothwright.web.svg import inline
 from clothwright.workroom.cutting.ticks import done_ticks, set_ticks
@@ -90,7 +89,7 @@ def _laid(asked: Asked) -> tuple[Laid | None, str]:
 
 
 def _start(asked: Asked, plan: str) -> Laid:
-    return lays_of(asked.opened).start_of(asked.at or asked.opened.read(), plan)[0]
+    return asked.lays.start_of(asked.at or asked.opened.read(), plan)
 
 
 def _printed(asked: Asked, laid: Laid | None) -> tuple[Mapping[str, object], ...]:

@@ -19,11 +19,12 @@ from typing import Literal
 from clothwright.errors import ClothwrightError
 from clothwright.lay.folded import Fold
 from clothwright.lay.result import Lay
-from clothwright.words import say
+from clothwright.words import say, told
 from clothwright.workbook import Workbook
 from clothwright.workroom.planning.concessions import LEAST_HEM_MM
 from clothwright.workroom.planning.ways_kept import keep_ways, ways_report
 from clothwright.workroom.planning.ways_to_fit import WayToFit, ways_to_fit
+from clothwright.workroom.searching.cores import stand_back
 from clothwright.workroom.searching.laying import (
     Laid,
     keep_better,
@@ -46,12 +47,16 @@ Found = tuple[Lay, tuple[Fold, ...]]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Task:
-    """What a process is to lay, and where better lays are kept."""
+    """What a process is to lay, and where better lays are kept. mark: fingerprint of what is laid.
+
+    seconds: how long it searches. workers: cores it searches with.
+    """
 
     kind: Kind
     folder: Path
     book: Workbook
     plan: str
+    mark: str
     seconds: float
     workers: int
     seed: int
@@ -103,6 +108,7 @@ def search(line: Connection, task: Task) -> None:
     The last is ("done", Found or None) or ("failed", a sentence).
     """
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C is for the server; its end reaches us
+    stand_back()
     one_core()
     teller = Teller(line, task)
     threading.Thread(target=teller.listen, daemon=True).start()
@@ -115,7 +121,7 @@ def search(line: Connection, task: Task) -> None:
     except _EndedError:
         teller.say("done", None)
     except ClothwrightError as error:
-        teller.say("failed", str(error))
+        teller.say("failed", told(error, task.book.unit))
     except OSError as error:
         teller.say("failed", f"What was found could not be kept: {error.strerror or error}.")
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import multiprocessing
 import os
 import signal
 import subprocess
@@ -13,10 +14,12 @@ from pathlib import Path
 import pytest
 
 from clothwright.store import load
-from clothwright.web import jobs
-from clothwright.web.jobs import Lays, best_words, lays_of, spare_cores
-from clothwright.web.room import Room
+from clothwright.workroom.editing.opened import Shelf
+from clothwright.workroom.searching.cores import Cores, all_cores, cores_beside_a_page
 from clothwright.workroom.searching.laying import lay_file, recall
+from clothwright.workroom.searching.lays import Lays, best_words
+from clothwright.workroom.searching.process import Kind
+from clothwright.workroom.searching.service import LOOK_S, Search, Searches
 from tests.web.conftest import demo_at
 
 NAME = "coat-and-skirt"
@@ -26,11 +29,23 @@ NAME = "coat-and-skirt"
 def lays(tmp_path: Path) -> Iterator[Lays]:
     """The lays of a fresh coat and skirt; what still runs at the end is stopped."""
     demo_at(tmp_path, NAME)
-    found = lays_of(Room(root=tmp_path).book(NAME))
+    found = lays_in(tmp_path)
     yield found
     found.stop()
-    for job in found._jobs.values():
-        assert job.over.wait(20)
+    for one in found.searches._known.values():
+        assert one.over.wait(20)
+
+
+def lays_in(folder: Path) -> Lays:
+    """The lays as a server that has just been started sees them."""
+    return Lays(opened=Shelf(root=folder).book(NAME), searches=Searches())
+
+
+def search(lays: Lays, name: str, kind: Kind = "lay") -> Search:
+    """The search of a plan that was begun."""
+    found = lays.searches.of(lays.opened.folder, kind, name)
+    assert found is not None
+    return found
 
 
 def until(true: Callable[[], bool], seconds: float = 30.0) -> None:
@@ -62,15 +77,15 @@ def test_a_lay_is_found_and_kept(lays: Lays) -> None:
     kept = recall(lays.opened.folder, load(lays.opened.folder), name)
     assert kept is not None
     assert kept.lay.used == pytest.approx(dict(done.laid.lay.used))
-    again = Lays(opened=Room(root=lays.opened.folder.parent).book(NAME)).state(name)
+    again = lays_in(lays.opened.folder.parent).state(name)
     assert again.stage == "none"
     assert again.laid is not None
     assert again.laid.lay.used == pytest.approx(dict(done.laid.lay.used))
 
 
 def test_only_spare_cores_search(lays: Lays) -> None:
-    """One core stays with the page: with one to spare, the second plan waits for the first."""
-    lays.cores = lambda: 1
+    """First come, first served: with one core to spare, the second plan waits for the first."""
+    lays.searches.cores.limit = lambda: 1
     first, second = plans(lays)[:2]
     lays.start(first, seconds=30)
     until(lambda: lays.state(first).stage == "laying")
@@ -78,7 +93,22 @@ def test_only_spare_cores_search(lays: Lays) -> None:
     assert lays.state(second).stage == "waiting"
     lays.stop(first)
     until(lambda: lays.state(second).stage == "laying")
-    assert spare_cores() <= max(1, (os.cpu_count() or 1) - 1)
+
+
+def test_a_search_stands_back_for_the_page(lays: Lays) -> None:
+    """It may have every core, since its process gives way to the page; else one core is kept."""
+    if not hasattr(os, "nice"):
+        assert cores_beside_a_page() <= max(1, all_cores() - 1)
+        return
+    assert cores_beside_a_page() == Cores().limit() == all_cores()
+    ours = os.getpriority(os.PRIO_PROCESS, os.getpid())
+    before = {c.pid for c in multiprocessing.active_children()}
+    name = lays.start(plans(lays)[0], seconds=600)
+    assert search(lays, name).task.workers == all_cores()
+    until(lambda: lays.state(name).laid is not None)
+    mine = [c.pid for c in multiprocessing.active_children() if c.pid not in before and c.pid]
+    assert mine
+    assert all(os.getpriority(os.PRIO_PROCESS, pid) >= min(19, ours + 5) for pid in mine)
 
 
 def test_stopped_it_keeps_its_best(lays: Lays) -> None:
@@ -95,7 +125,7 @@ def test_stopped_it_keeps_its_best(lays: Lays) -> None:
 
 def test_one_that_waits_can_be_stopped(lays: Lays) -> None:
     """A plan that has not begun is taken out of the line and leaves nothing."""
-    lays.cores = lambda: 1
+    lays.searches.cores.limit = lambda: 1
     first, second = plans(lays)[:2]
     lays.start(first, seconds=600)
     until(lambda: lays.state(first).stage == "laying")
@@ -114,7 +144,7 @@ def test_an_edit_of_what_is_laid_makes_it_stale(lays: Lays) -> None:
     lays.opened.edit(edit, base=at.revision)
     found = lays.state(name)
     assert (found.stage, found.laid) == ("stale", None)
-    assert lays._jobs["lay", name].over.wait(20)
+    assert search(lays, name).over.wait(20)
 
 
 def test_another_edit_does_not(lays: Lays) -> None:
@@ -123,16 +153,16 @@ def test_another_edit_does_not(lays: Lays) -> None:
     until(lambda: lays.state(name).stage == "laying")
     at = lays.opened.read()
     lays.opened.edit({"edit": "set-notes", "notes": "by the window"}, base=at.revision)
-    time.sleep(3 * jobs.LOOK_S)
+    time.sleep(3 * LOOK_S)
     assert lays.state(name).stage == "laying"
 
 
 def test_a_plan_that_is_laid_is_not_begun_twice(lays: Lays) -> None:
     """A second press goes on with the first search."""
     name = lays.start(plans(lays)[0], seconds=600)
-    job = lays._jobs["lay", name]
+    one = search(lays, name)
     assert lays.start(name, seconds=600) == name
-    assert lays._jobs["lay", name] is job
+    assert search(lays, name) is one
 
 
 def test_a_plan_that_cannot_be_laid_says_why(lays: Lays) -> None:
@@ -151,13 +181,15 @@ def test_a_plan_that_cannot_be_laid_says_why(lays: Lays) -> None:
 SERVER = """
 import signal, sys, time
 from pathlib import Path
-from clothwright.web.jobs import lays_of
-from clothwright.web.room import Room
+from clothwright.workroom.editing.opened import Shelf
+from clothwright.workroom.searching.lays import Lays
+from clothwright.workroom.searching.service import Searches
 
 if __name__ == "__main__":
     # A shell that runs the tests in the background has Ctrl-C ignored in all below it.
     signal.signal(signal.SIGINT, signal.default_int_handler)
-    lays = lays_of(Room(root=Path(sys.argv[1])).book("coat-and-skirt"))
+    book = Shelf(root=Path(sys.argv[1])).book("coat-and-skirt")
+    lays = Lays(opened=book, searches=Searches())
     name = lays.start("", seconds=600)
     while lays.state(name).laid is None:
         time.sleep(0.05)
@@ -182,7 +214,7 @@ def test_a_server_that_goes_loses_nothing(tmp_path: Path, how: signal.Signals) -
         assert server.stdout.readline().strip() == "laid"
         os.kill(server.pid, how)
         server.wait(20)
-    lays = lays_of(Room(root=tmp_path).book(NAME))
+    lays = lays_in(tmp_path)
     until(lambda: lays.state().laid is not None)
     assert recall(folder, load(folder)) is not None
 
@@ -193,13 +225,13 @@ def test_ways_out_are_found_and_kept(lays: Lays) -> None:
     lays.start_ways(name, seconds=6)
     until(lambda: lays.ways(name).stage == "laying")
     assert lays.ways(name).ways is None
-    assert lays._jobs["ways", name].over.wait(60)
+    assert search(lays, name, "ways").over.wait(60)
     found = lays.ways(name)
     assert found.stage == "done"
     assert found.tried
     assert found.ways is not None
     assert [w["number"] for w in found.ways] == list(range(1, len(found.ways) + 1))
-    again = Lays(opened=Room(root=lays.opened.folder.parent).book(NAME)).ways(name)
+    again = lays_in(lays.opened.folder.parent).ways(name)
     assert again.ways == found.ways
 
 
