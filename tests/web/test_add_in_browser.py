@@ -17,14 +17,14 @@ def begin(it) -> None:
     it.go("/")
     it.page.get_by_label("What do you call the outfit?").fill("Mine")
     it.page.get_by_role("button", name="Begin").click()
-    it.page.get_by_role("link", name="What do I own?").click()
+    it.page.get_by_role("link", name="Add pattern pieces").click()
     it.page.wait_for_selector("html[data-live]", state="attached")
 
 
 def take_in(it, file) -> None:
     """Choose a file and send it."""
     it.page.get_by_label("Choose a file").set_input_files(file)
-    it.page.get_by_role("button", name="Take it in").click()
+    it.page.get_by_role("button", name="Add this file").click()
     it.page.wait_for_selector("#outline-name")
     it.page.wait_for_selector("html[data-live]", state="attached")
 
@@ -47,10 +47,10 @@ def edges_are(it, count: int) -> None:
 def answered(it, name: str) -> None:
     """Take the line inside as the stitching line, all else as shown, and add the piece."""
     it.page.get_by_label("is the stitching line").first.check()
-    it.page.get_by_role("button", name="Keep the allowance").click()
-    told(it, "Kept")
+    it.page.get_by_role("button", name="Save the allowance").click()
+    told(it, "Saved")
     it.page.get_by_role("button", name=f"All as shown for {name}").click()
-    told(it, "Kept")
+    told(it, "Saved")
     it.page.get_by_text("1 piece can be added").wait_for()
     it.page.get_by_role("button", name="Add this piece").click()
     it.page.get_by_text("in the workbook now").wait_for()
@@ -114,8 +114,8 @@ def test_put_off_and_resumed(page_on: PageOn, tmp_path) -> None:
     begin(it)
     take_in(it, bare_file(tmp_path, "coat back"))
     it.page.get_by_label("What is it called?").fill("my back")
-    it.page.get_by_role("button", name="Keep the name").click()
-    told(it, "Kept")
+    it.page.get_by_role("button", name="Save the name").click()
+    told(it, "Saved")
     again = page_on()
     again.go("/b/Mine/add")
     again.page.get_by_role("link", name="coat back.svg").click()
@@ -136,10 +136,10 @@ def test_a_corner_is_made_and_unmade_by_keyboard_and_press(page_on: PageOn, tmp_
     at = dot.get_attribute("data-corner")
     dot.focus()
     it.page.keyboard.press("Space")
-    told(it, "Kept")
+    told(it, "Saved")
     edges_are(it, count - 1)
     it.page.locator(f'.corner[data-corner="{at}"]').dispatch_event("click")
-    told(it, "Kept")
+    told(it, "Saved")
     edges_are(it, count)
 
 
@@ -157,7 +157,7 @@ def test_the_line_itself_can_be_pressed(page_on: PageOn, tmp_path) -> None:
             const t = p.matrixTransform(line.getScreenCTM()); return [t.x, t.y]; }"""
     )
     it.page.mouse.click(*place)
-    told(it, "Kept")
+    told(it, "Saved")
     edges_are(it, count + 1)
 
 
@@ -196,7 +196,7 @@ def test_a_file_that_is_none_is_refused_in_words(page_on: PageOn, tmp_path) -> N
     ):
         wrong.write_bytes(data)
         it.page.get_by_label("Choose a file").set_input_files(wrong)
-        it.page.get_by_role("button", name="Take it in").click()
+        it.page.get_by_role("button", name="Add this file").click()
         it.page.locator("#trouble", has_text=words).wait_for()
     it.trouble.clear()  # the browser itself notes a refused request
 
@@ -216,10 +216,10 @@ def test_a_pdf_of_many_pages_becomes_a_walked_pattern(page_on: PageOn, shots, tm
         it.page.wait_for_selector(f"#outline-name:has-text('{name}')")
         it.page.get_by_label("Yes, as wide as").first.check()
         it.page.get_by_label("Width all round").first.fill("5/8 in")
-        it.page.get_by_role("button", name="Keep the allowance").click()
-        told(it, "Kept")
+        it.page.get_by_role("button", name="Save the allowance").click()
+        told(it, "Saved")
         it.page.get_by_role("button", name=f"All as shown for {name}").click()
-        told(it, "Kept")
+        told(it, "Saved")
     it.page.get_by_text("2 pieces can be added").wait_for()
     it.page.get_by_role("button", name="Add these pieces").click()
     it.page.get_by_text("in the workbook now").wait_for()
@@ -246,12 +246,12 @@ def test_nested_sizes_come_in_together(page_on: PageOn, shots, tmp_path) -> None
     it.page.get_by_role("radio", name="12").check()
     shots(it, "add-sizes")
     it.page.get_by_role("button", name="Begin with it").click()
-    told(it, "Kept")
+    told(it, "Saved")
     it.page.get_by_label("No: the outline is the stitching line").first.check()
-    it.page.get_by_role("button", name="Keep the allowance").click()
-    told(it, "Kept")
+    it.page.get_by_role("button", name="Save the allowance").click()
+    told(it, "Saved")
     it.page.get_by_role("button", name="All as shown for skirt front").click()
-    told(it, "Kept")
+    told(it, "Saved")
     it.page.get_by_role("button", name="Add this piece").click()
     it.page.get_by_text("in the workbook now").wait_for()
     book = load(tmp_path / "Mine")

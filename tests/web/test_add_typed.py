@@ -8,8 +8,8 @@ from urllib.parse import parse_qs, urlsplit
 import pytest
 
 from clothwright.store import load
-from clothwright.web.typed_view import EXAMPLE
 from clothwright.workroom.pieces import inbox, typing
+from clothwright.workroom.pieces.typed_view import EXAMPLE
 from tests.web.conftest import PHONE, Desk, PageOn
 from tests.web.test_add_in_browser import begin
 from tests.web.test_look import axe
@@ -150,7 +150,7 @@ def type_in(it, text: str) -> None:
     """Type a text into the area and wait until it is kept and drawn."""
     it.page.get_by_label("The measurements, line by line").fill(text)
     it.page.wait_for_function(
-        "() => document.getElementById('typed-kept').textContent.startsWith('Kept')"
+        "() => document.getElementById('typed-kept').textContent.startsWith('Saved')"
     )
 
 

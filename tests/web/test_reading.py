@@ -9,8 +9,11 @@ import pytest
 from clothwright.demo.workbooks import DEMOS
 from clothwright.drawing.piece import piece_picture
 from clothwright.outputs.dxf import dxf
+from clothwright.pattern.pattern import Pattern
 from clothwright.store import load
+from clothwright.units import Unit
 from clothwright.workroom.pieces import inbox
+from clothwright.workroom.pieces.sitting import look
 from tests.intake.pdf.sheets import skirt_sheet
 from tests.intake.pdf.test_said_tiles import in_order, off_its_place, rows_of
 from tests.intake.pdf.tiled import A4, MARGIN, OVERLAP, tiled
@@ -39,7 +42,7 @@ def taken(desk: Desk, name: str, data: bytes) -> str:
 def read_so(desk: Desk, key: str, **fields: str):
     """Answer how the file is read."""
     form = {"by": "script", **fields}
-    return desk.post(f"{BOOK}/add/reading?drawing={key}", data=form, headers=JSON)
+    return desk.post(f"{BOOK}/add/answer?drawing={key}", data=form, headers=JSON)
 
 
 def shown(desk: Desk, key: str) -> str:
@@ -54,12 +57,14 @@ def shown(desk: Desk, key: str) -> str:
 
 def test_how_pages_were_joined_is_shown(mine: Desk) -> None:
     """The picture with every page's number, how it was found, and by how much lines miss."""
-    text = shown(mine, taken(mine, "skirt.pdf", tiled(skirt_sheet(), "frame")))
+    key = taken(mine, "skirt.pdf", tiled(skirt_sheet(), "frame"))
+    text = shown(mine, key)
     card = text[text.index('id="q-pages"') :]
     assert "16 pages, 4 across and 4 down, by page frames." in card
-    miss = re.search(r"miss each other by ([0-9.]+) mm at most", card)
-    assert miss is not None
-    assert float(miss[1]) < 0.2
+    seen = look(inbox.one_waiting(mine.folder / "Mine", key), Pattern(pieces=()), Unit.inch)
+    assert seen.drawing.pages.miss < 0.2
+    assert "run on from page to page" in card
+    assert " mm" not in card[: card.index("</section>")].partition("</figure>")[2]
     picture = card[card.index("<svg") : card.index("</svg>")]
     assert re.findall(r">(\d+)</text>", picture) == [str(n) for n in range(1, 17)]
     assert "proposed" in card[: card.index("</h2>")]
@@ -108,7 +113,7 @@ def test_a_single_page_is_moved_and_put_back(mine: Desk) -> None:
     assert "run on nowhere" in shown(mine, key)
     assert read_so(mine, key, what="move", page="6", right="-0.3 cm", up="2 mm").status_code == 200
     after = shown(mine, key)
-    assert "Page 6 is moved 3 mm to the left, 2 mm up." in after
+    assert "Page 6 is moved 1/8 in to the left, 1/16 in up." in after
     assert "run on nowhere" not in after
     assert read_so(mine, key, what="move", page="99", right="1 mm", up="").status_code == 400
     assert read_so(mine, key, what="back", page="6").status_code == 200
@@ -180,7 +185,7 @@ def test_numbers_of_layers_are_a_question(mine: Desk) -> None:
 def corrected(it) -> None:
     """Say the order of the pages, row by row."""
     it.page.get_by_label("Their numbers as they lie").fill(ROWS)
-    it.page.get_by_role("button", name="Lay the pages so").click()
+    it.page.get_by_role("button", name="Use this arrangement").click()
     told(it, "Read anew")
     it.page.get_by_text("2 outlines, to one scale").wait_for()
 
@@ -193,7 +198,7 @@ def test_pages_are_corrected_in_the_browser(page_on: PageOn, tmp_path, shots, si
     it = page_on(size=size, theme=theme) if size else page_on(theme=theme)
     begin(it)
     it.page.get_by_label("Choose a file").first.set_input_files(file)
-    it.page.get_by_role("button", name="Take it in").click()
+    it.page.get_by_role("button", name="Add this file").click()
     it.page.wait_for_selector("#q-pages")
     it.page.wait_for_selector("html[data-live]", state="attached")
     if size is None:
@@ -231,6 +236,6 @@ def test_layers_are_answered_in_the_browser(page_on: PageOn, tmp_path, shots) ->
     shots(it, "add-layers")
     assert axe(it) == []
     it.page.get_by_label("they are only names").check()
-    it.page.get_by_role("button", name="Read the layers so").click()
+    it.page.get_by_role("button", name="Use this reading of the layers").click()
     told(it, "Read anew")
     it.page.get_by_text("have to be answered first").wait_for()

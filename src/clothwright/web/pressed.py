@@ -1,4 +1,4 @@
-"""Lines of a drawing that can be pressed: a link over each, wide enough for a finger."""
+"""What can be pressed in a drawing: links over its lines, buttons on its corners, for a finger."""
 
 from __future__ import annotations
 
@@ -36,6 +36,22 @@ def line_link(
         _data((*more, line)),
         _data((line,)),
     )
+
+
+def base_line(line: Stroke) -> Markup:
+    """Return a closed line (mm, y up) to be pressed anywhere, for a corner to be made there."""
+    return Markup('<path class="base" data-base="" d="{}"/>').format(_data((line,)))
+
+
+def corner_button(at: tuple[float, float], *, words: str, on: bool, href: str) -> Markup:
+    """Return a button on a corner of a line. at: mm, y up. on: it is a corner now. words: aloud."""
+    x, y = at
+    place = f"M {x:.2f} {-y:.2f} h 0.01"
+    return Markup(
+        '<a class="corner" role="button" href="{}" aria-pressed="{}" data-edge="k{:.0f}-{:.0f}"'
+        ' data-corner="{:.3f},{:.3f}" aria-label="{}"><path class="reach" d="{}"/>'
+        '<path class="shown" d="{}"/><path class="hole" d="{}"/></a>'
+    ).format(href, "true" if on else "false", x, y, x, y, words, place, place, place)
 
 
 def _data(lines: Iterable[Stroke]) -> str:

@@ -1,47 +1,59 @@
-"""What do I own? Drawings come in, are looked at, asked about, and become pieces."""
+"""Add pattern pieces: drawings come in, are looked at, asked about, and become pieces."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from urllib.parse import urlencode
 
-from clothwright.web import intake_cards as cards
-from clothwright.web import intake_doors as doors
+from markupsafe import Markup
+from starlette.responses import JSONResponse, RedirectResponse, Response
+
 from clothwright.web import photo_cards, photo_doors
-from clothwright.web.intake_drawing import preview, whole_drawing
 from clothwright.web.page import Asked, Door, Page
-from clothwright.web.reading_doors import DOORS as READING_DOORS
-from clothwright.web.reading_view import reading
-from clothwright.web.typed_doors import DOORS as TYPED_DOORS
-from clothwright.web.typed_view import typed_context
-from clothwright.workroom.pieces import inbox, sitting
+from clothwright.web.pressed import base_line, corner_button, line_link
+from clothwright.workroom.pieces import inbox, sitting, typing
 from clothwright.workroom.pieces.adding import ALL_READERS
-from clothwright.workroom.pieces.sitting import Look, Outline, size_shown
+from clothwright.workroom.pieces.answering import add_pieces, answer, bring_in
+from clothwright.workroom.pieces.cards import EDGE_WORDS, OutlineView, SittingView, sitting_view
+from clothwright.workroom.pieces.typed_view import typed_view
+
+LARGEST = 25_000_000
+"""Bytes of a file."""
+LONGEST = 400_000
+"""Bytes of a form with a text."""
 
 
 def render(asked: Asked) -> Mapping[str, object]:
     """Return the inbox, the chosen drawing to scale, and the questions about its chosen outline."""
-    waiting = inbox.waiting(asked.opened.folder)
+    folder, book = asked.opened.folder, asked.book
+    waiting = inbox.waiting(folder)
     wanted = asked.query.get("drawing", "")
     one = next((w for w in waiting if w.id == wanted), None)
-    alone = asked.query.get("part") == "outline"  # it shows nothing of the questions
-    seen = sitting.look(one, asked.book.bought, asked.book.unit) if one and not alone else None
-    added = asked.query.get("added", "")
+    seen = None
+    if one and asked.query.get("part") != "outline":  # that part shows nothing of the questions
+        look = sitting.look(one, book.bought, book.unit)
+        seen = sitting_view(look, _number(asked.query.get("piece", "")), book.unit)
     return {
-        "waiting": tuple(
-            {"id": w.id, "file": w.file, "href": _href(w.id), "chosen": w.id == wanted}
-            for w in waiting
-        ),
+        "waiting": waiting,
+        "chosen": wanted,
+        "href": _href,
         "suffixes": tuple(s for r in ALL_READERS for s in r.suffixes),
         "titles": tuple(f"{r.title} ({', '.join(r.suffixes)})" for r in ALL_READERS),
         "missing": bool(wanted) and one is None,
-        "added": int(added) if added.isascii() and added.isdigit() and len(added) < 4 else 0,
-        "have": len(asked.book.bought.pieces),
-        "seen": _shown(asked, seen) if seen else None,
-        "typed": typed_context(asked, one),
+        "added": _number(asked.query.get("added", "")),
+        "have": len(book.bought.pieces),
+        "seen": seen,
+        "over": _links(seen) if seen else "",
+        "handles": _handles(seen.one) if seen and seen.one else "",
+        "edge_words": EDGE_WORDS,
+        "typed": typed_view(folder, book, one),
         "photo": photo_cards.card(asked, one),
-        "sheet_links": photo_cards.sheet_links(asked.book.unit),
+        "sheet_links": photo_cards.sheet_links(book.unit),
     }
+
+
+def _number(text: str) -> int:
+    return int(text) if text.isascii() and text.isdigit() and len(text) < 7 else 0
 
 
 def _href(drawing: str, piece: int | None = None) -> str:
@@ -49,101 +61,119 @@ def _href(drawing: str, piece: int | None = None) -> str:
     return "?" + urlencode(query)
 
 
-def _shown(asked: Asked, seen: Look) -> Mapping[str, object]:
-    key, unit = seen.waiting.id, asked.book.unit
-    number = asked.query.get("piece", "0")
-    wanted = int(number) if number.isascii() and number.isdigit() and len(number) < 7 else 0
-    first = seen.outlines[0] if seen.outlines else None
-    chosen = next((o for o in seen.outlines if o.number == wanted), first)
-    n = chosen.number if chosen else 0
-    hrefs = [_href(key, o.number) for o in seen.outlines]
-    return {
-        "id": key,
-        "file": seen.waiting.file,
-        "trouble": seen.trouble,
-        "reading": reading(seen),
-        "notes": seen.notes,
-        "ready": seen.ready,
-        "scale": seen.waiting.scale,
-        "scale_asked": seen.scale is not None,
-        "sizes": seen.sizes,
-        "begin": seen.waiting.size,
-        "begin_shown": size_shown(seen.waiting, seen.sizes),
-        "size": cards.size_words(seen, unit),
-        "drawing": whole_drawing(seen, n, hrefs),
-        "outlines": tuple(
-            {"name": o.name, "href": h, "state": _state(o), "chosen": o.number == n}
-            for o, h in zip(seen.outlines, hrefs, strict=True)
-        ),
-        "left": sum(len(o.must) for o in seen.outlines if o.wanted)
-        + (seen.scale is not None)
-        + (seen.size is not None)
-        + (seen.bar is not None),
-        "proposed": sum(len(o.asked) for o in seen.outlines if o.wanted),
-        "count": sum(1 for o in seen.outlines if o.wanted),
-        "one": _one(chosen, asked) if chosen else None,
-    }
+def _links(seen: SittingView) -> Markup:
+    """Return a link over every outline of the drawing."""
+    return Markup("").join(
+        line_link(
+            o.line,
+            href=_href(seen.of.waiting.id, o.number),
+            swap="table sitting",
+            words=o.name if o.wanted else f"{o.name}, said to be no piece",
+            key=f"o{o.number}",
+            chosen=seen.one is not None and o.number == seen.one.of.number,
+        )
+        for o in seen.outlines
+        if o.line is not None
+    )
 
 
-def _state(outline: Outline) -> str:
-    if not outline.wanted:
-        return "no piece"
-    if outline.trouble:
-        return "cannot be made so"
-    n = len(outline.must)
-    if n:
-        return f"{n} to answer"
-    return f"ready, {len(outline.asked)} proposed" if outline.asked else "ready"
+def _handles(one: OutlineView) -> Markup:
+    """Return a button on every corner of an outline, and on every bend that is none."""
+    it = one.preview
+    if it.base is None:
+        return Markup("")
+    return base_line(it.base) + Markup("").join(
+        corner_button(h.at, words=h.words, on=h.on, href="#q-corners") for h in it.handles
+    )
 
 
-def _one(outline: Outline, asked: Asked) -> Mapping[str, object]:
-    unit = asked.book.unit
-    return {
-        "number": outline.number,
-        "name": outline.name,
-        "take": outline.said.take,
-        "wanted": outline.wanted,
-        "replace": outline.said.replace == "yes",
-        "taken": outline.taken,
-        "exact": outline.candidate is None,
-        "typed": outline.typed is not None,
-        "open": cards.open_questions(outline),
-        "trouble": outline.trouble,
-        "notes": outline.notes,
-        "must": tuple(q.id for q in outline.must),
-        "asked": len(outline.asked),
-        "drawing": preview(outline),
-        "allowance": cards.allowance_card(outline, unit),
-        "edges": cards.edge_rows(outline, unit),
-        "edges_state": cards.state_words(outline, "edges"),
-        "fold": outline.said.answers.fold,
-        "edge_words": cards.EDGE_WORDS,
-        "found": cards.proposals(outline, unit),
-        "nested": cards.nested_card(outline, unit),
-        "grain": cards.grain_card(outline),
-        "cut": cards.cut_card(outline),
-        "marks": cards.marks_card(outline, unit),
-        "marks_state": cards.state_words(outline, "marks"),
-    }
+# --- what it takes -------------------------------------------------------------------------------
 
 
+def take_file(asked: Asked) -> Response:
+    """POST ?name=FILE with the file as the body: put it into the inbox. Raises BadInput."""
+    one = bring_in(asked.opened.folder, asked.book, asked.query.get("name", ""), asked.sent)
+    asked.opened.tell("inbox")
+    return JSONResponse({"words": f"{one.file} is here.", "address": _address(asked, one.id)})
+
+
+def take_answer(asked: Asked) -> Response:
+    """POST ?drawing=ID&piece=N with what= and the fields of that question. Raises BadInput."""
+    key, number = asked.query.get("drawing", ""), _number(asked.query.get("piece", "0"))
+    words = answer(asked.opened.folder, asked.book, key, number, asked.form)
+    asked.opened.tell("inbox")
+    to = f"{_address(asked, key)}&piece={number}#sitting"
+    return _told(asked, {"words": words}, to)
+
+
+def confirm(asked: Asked) -> Response:
+    """POST ?drawing=ID: add its pieces, as one edit. Raises BadInput, CannotDo: what is missing."""
+    done = add_pieces(asked.opened, asked.query.get("drawing", ""), asked.revision)
+    asked.opened.tell("inbox")
+    to = f"{_address(asked)}?{urlencode({'added': done.count})}"
+    return _told(asked, {"words": done.words, "revision": done.revision, "address": to}, to)
+
+
+def throw(asked: Asked) -> Response:
+    """POST ?drawing=ID: take a drawing out of the inbox. Raises BadInput."""
+    inbox.throw_away(asked.opened.folder, asked.query.get("drawing", ""))
+    asked.opened.tell("inbox")
+    to = _address(asked)
+    return _told(asked, {"words": "Thrown away.", "address": to}, to)
+
+
+def take_text(asked: Asked) -> Response:
+    """POST ?drawing=ID with text= and base=: keep the text as typed. Without ID: a new one.
+
+    Raises BadInput; a text with mistakes is kept all the same.
+    """
+    key, text = asked.query.get("drawing", ""), asked.form.get("text", "").replace("\r\n", "\n")
+    folder = asked.opened.folder
+    if not key and not text.strip():
+        return _told(asked, {"words": "Nothing is typed yet."}, f"{_address(asked)}#typed")
+    if key:
+        one = typing.retype(folder, key, text, asked.form.get("base", ""))
+    else:
+        one = typing.begin(folder, text)
+    asked.opened.tell("inbox")
+    base = typing.digest(typing.notes_in(one))
+    told = {"words": "Saved.", "drawing": one.id, "base": base}
+    return _told(asked, told, f"{_address(asked, one.id)}#typed")
+
+
+def text_again(asked: Asked) -> Response:
+    """POST kept=KEY: take the notes of added pieces up once more. Raises BadInput, CannotDo."""
+    present = {p.name: p for p in asked.book.bought.pieces}
+    one = typing.again(asked.opened.folder, asked.form.get("kept", ""), present)
+    asked.opened.tell("inbox")
+    to = _address(asked, one.id)
+    return _told(asked, {"words": "Ready to be corrected.", "address": to}, f"{to}#typed")
+
+
+def _address(asked: Asked, key: str = "") -> str:
+    return f"/b/{asked.opened.name}/add" + (_href(key) if key else "")
+
+
+def _told(asked: Asked, told: Mapping[str, object], to: str) -> Response:
+    """Tell a script what came of it, lead anybody else to where it is seen."""
+    if asked.form.get("by") == "script":
+        return JSONResponse(told)
+    return RedirectResponse(to, status_code=303)
+
+
+HERE = "/b/{book}/add"
 PAGE = Page(
     name="add",
-    path="/b/{book}/add",
-    question="What do I own?",
+    path=HERE,
+    question="Add pattern pieces",
     render=render,
     doors=(
-        Door(
-            path="/b/{book}/add/file",
-            answer=doors.take_in,
-            methods=("POST",),
-            takes=doors.LARGEST,
-        ),
-        Door(path="/b/{book}/add/answer", answer=doors.answer, methods=("POST",)),
-        Door(path="/b/{book}/add/confirm", answer=doors.confirm, methods=("POST",)),
-        Door(path="/b/{book}/add/throw", answer=doors.throw, methods=("POST",)),
-        *TYPED_DOORS,
-        *READING_DOORS,
+        Door(path=f"{HERE}/file", answer=take_file, methods=("POST",), takes=LARGEST),
+        Door(path=f"{HERE}/answer", answer=take_answer, methods=("POST",)),
+        Door(path=f"{HERE}/confirm", answer=confirm, methods=("POST",)),
+        Door(path=f"{HERE}/throw", answer=throw, methods=("POST",)),
+        Door(path=f"{HERE}/typed", answer=take_text, methods=("POST",), takes=LONGEST),
+        Door(path=f"{HERE}/typed/again", answer=text_again, methods=("POST",)),
         *photo_doors.DOORS,
     ),
     modules=("add.js", "typed.js", "outline.js"),

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from starlette.responses import RedirectResponse, Response
 
 from clothwright.web.page import Asked, Door, Page
-from clothwright.web.svg import inline
 from clothwright.workroom.editing.opened import OpenBook
 from clothwright.workroom.pieces.shelf import add_demo, add_empty, demos, shelved
 
@@ -59,7 +58,6 @@ def render(asked: Asked) -> Mapping[str, object]:
     first = next((s for s in shelf if not s.problem), None)
     return {
         "shelf": shelf,
-        "inline": inline,
         "demos": demos() if asked.room.may_add else (),
         "may_add": asked.room.may_add,
         "steps": STEPS,

@@ -50,6 +50,11 @@ def corners_of(outline: Outline) -> tuple[Corner, ...]:
     return tuple(Corner(at=p, on=True) for p in on) + tuple(Corner(at=j, on=False) for j in joints)
 
 
+def corners_text(points: Sequence[Vec]) -> str:
+    """Return places (mm) as the answer that cuts an outline there."""
+    return "at " + "; ".join(f"{p.x:.3f},{p.y:.3f}" for p in points)
+
+
 def with_corner(one: Waiting, outline: Outline, at: Vec) -> Waiting:
     """Return the drawing with a corner made at a place, or unmade where there is one. BadInput."""
     shown, base, parts, names = settled(outline)
@@ -76,7 +81,7 @@ def _cut_at(
 ) -> Waiting:
     """Cut an outline at these points; an edge keeps its name where one had been given."""
     _, base, parts, names = before
-    corners = "at " + "; ".join(f"{p.x:.3f},{p.y:.3f}" for p in points)
+    corners = corners_text(points)
     given = outline.said.answers.edges
     edges: list[str] = []
     if given:
@@ -115,7 +120,7 @@ def with_edges(
             why="the corners were changed meanwhile",
             nearest="to look at the edges as they are now",
         )
-    corners = "at " + "; ".join(f"{p.start.x:.3f},{p.start.y:.3f}" for p in parts)
+    corners = corners_text([p.start for p in parts])
     again = parts_of(base, corners, outline.name)
     turn = min(range(len(parts)), key=lambda k: parts[k].start.distance(again[0].start))
     order = [(turn + k) % len(parts) for k in range(len(parts))]

@@ -40,10 +40,10 @@ async function keep() {
   else if (!sent.trim()) return;
   const body = new URLSearchParams({ text: sent, by: "script" });
   if (base instanceof HTMLInputElement) body.set("base", base.value);
-  tell("Being kept …");
+  tell("Being saved …");
   const { ok, said } = await patiently(to, { method: "POST", headers: { Accept: "application/json" }, body });
   if (!ok) {
-    tell("Not kept.");
+    tell("Not saved.");
     say(said.sentence, false);
     return;
   }
@@ -57,14 +57,14 @@ async function keep() {
     form.action = `${form.dataset.typed}?drawing=${encodeURIComponent(said.drawing)}`;
   }
   await refresh(PARTS);
-  if (field.value === kept) tell("Kept; it is drawn when you pause.");
+  if (field.value === kept) tell("Saved; it is drawn when you pause.");
 }
 
 /** Keep it after what is under way. @returns {Promise<void>} */
 function soon() {
   clearTimeout(timer);
   queue = queue.then(keep).catch((error) => {
-    tell("Not kept.");
+    tell("Not saved.");
     say(error instanceof Error ? error.message : String(error), false);
   });
   return queue;
@@ -72,7 +72,7 @@ function soon() {
 
 document.addEventListener("input", (event) => {
   if (event.target !== text()) return;
-  tell("Not kept yet.");
+  tell("Not saved yet.");
   clearTimeout(timer);
   timer = setTimeout(soon, PAUSE_MS);
 });

@@ -1,0 +1,292 @@
+"""How a waiting file is read: how its pages lie, what its layers mean, shown and answered."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+
+from clothwright.errors import BadInput
+from clothwright.geometry.fit import arc
+from clothwright.geometry.path import rectangle
+from clothwright.geometry.vec import Vec
+from clothwright.intake.answers import NONE, Answers
+from clothwright.intake.drawing import Drawing, Pages, Sheet
+from clothwright.intake.dxf_layers import NAMES, NUMBERED
+from clothwright.intake.pdf.said_tiles import said_tiles
+from clothwright.pattern.pattern import Pattern
+from clothwright.picture.picture import Item, Picture, Role, Stroke, Text
+from clothwright.units import Unit, parse_length
+from clothwright.words import counted, listed, show_difference, show_length
+from clothwright.workroom.pieces.inbox import Waiting
+from clothwright.workroom.pieces.sitting import Look, Outline, look
+
+SAME_MM = 3.0
+"""mm: an outline whose box moves by less when a file is read anew is the same one."""
+MOST_LINES = 400
+"""Lines in the small picture of the pages, the longest."""
+GOOD_MM = 0.3
+"""mm: lines that miss each other by more are a doubt."""
+LAYERS = (
+    (NUMBERED, "Yes: 1 is the boundary, 14 the sew line, 4 notches, 7 the grain …"),
+    (NAMES, "No, they are only names"),
+)
+WAYS = ("found", "grid", "rows", NONE)
+
+Fields = Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PagesView:
+    """How the pages of a file lie, in words, and what a form about it is filled with.
+
+    picture: the pages (mm) with their numbers and lines. good: nothing about it is a doubt. left:
+    pages that were left out. way: how it was answered: found (not yet), none (each by itself),
+    rows, grid. whole, apart: as in `intake.drawing.Pages`. rows: the pages' numbers row by row.
+    shift: from a page to the next, as typed; step: as found. moved: each moved page, and how far.
+    """
+
+    answered: bool
+    picture: Picture
+    alt: str
+    words: tuple[str, ...]
+    good: bool
+    left: tuple[int, ...]
+    way: str
+    whole: bool
+    apart: bool
+    across: int
+    down: int
+    columns: bool
+    rows: tuple[str, ...]
+    shift: tuple[str, str]
+    step: tuple[str, str]
+    numbers: tuple[int, ...]
+    moved: tuple[tuple[int, str], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReadingView:
+    """What is asked about how a file is read. layers: how they are taken; options: its answers."""
+
+    pages: PagesView | None
+    layers: str
+    layers_answered: bool
+    options: tuple[tuple[str, str], ...] = LAYERS
+
+
+def reading_view(seen: Look, unit: Unit) -> ReadingView | None:
+    """Return what is asked about how a file is read; None where nothing is."""
+    if not may_be_read_otherwise(seen) or seen.drawing is None:
+        return None
+    drawing, how = seen.drawing, seen.waiting.how
+    return ReadingView(
+        pages=_pages_view(drawing, drawing.pages, how, unit) if drawing.pages else None,
+        layers=drawing.layers,
+        layers_answered=bool(how.layers),
+    )
+
+
+def may_be_read_otherwise(seen: Look) -> bool:
+    """Tell whether another answer may make pieces of a drawing: pages, or numbers for layers."""
+    return seen.drawing is not None and (
+        seen.drawing.pages is not None or bool(seen.drawing.layers)
+    )
+
+
+def with_reading(one: Waiting, bought: Pattern, unit: Unit, how: Answers) -> Waiting:
+    """Return the drawing read in another way. Raises BadInput when it cannot be read so.
+
+    What was answered about the outlines is kept when they are still the same ones.
+    """
+    before = look(one, bought, unit)
+    after = look(replace(one, how=how), bought, unit)
+    if after.drawing is None:
+        raise BadInput(what=after.trouble.rstrip(".") or "it cannot be read that way")
+    same = len(before.outlines) == len(after.outlines) and all(
+        _alike(a, b) for a, b in zip(before.outlines, after.outlines, strict=True)
+    )
+    size = one.size if one.size in after.sizes else ""
+    return replace(one, how=how, said=one.said if same else {}, size=size)
+
+
+def _alike(a: Outline, b: Outline) -> bool:
+    """Tell whether two outlines lie at one place: corners that were pressed hold for both."""
+    if a.candidate is None or b.candidate is None:
+        return False
+    one, other = a.candidate.outline.path.bounds(), b.candidate.outline.path.bounds()
+    return all(p.distance(q) < SAME_MM for p, q in zip(one, other, strict=True))
+
+
+# --- shown ---------------------------------------------------------------------------------------
+
+
+def _pages_view(drawing: Drawing, pages: Pages, how: Answers, unit: Unit) -> PagesView:
+    said = said_tiles(how.tiles, how.shift, how.moved)
+    rows = said.rows or pages.rows
+    step = pages.step
+    across, _, down = how.shift.partition(", ")
+    return PagesView(
+        answered=bool(how.tiles or how.moved),
+        picture=_picture(drawing, pages),
+        alt=_alt(pages),
+        words=_words(pages, unit),
+        good=pages.whole or (not pages.apart and pages.miss <= GOOD_MM and not pages.loose),
+        left=pages.left,
+        way=_way(how.tiles, rows=bool(said.rows)),
+        whole=pages.whole,
+        apart=pages.apart,
+        across=said.across or max(map(len, pages.rows), default=0),
+        down=said.down or len(pages.rows),
+        columns=said.columns,
+        rows=tuple(" ".join(str(n) if n else "-" for n in row) for row in rows),
+        shift=(across, down),
+        step=(show_length(step.x, unit), show_length(step.y, unit)) if step else ("", ""),
+        numbers=tuple(sorted(s.number for s in pages.sheets)),
+        moved=tuple((page, _move_words(by, unit)) for page, by in said.moved),
+    )
+
+
+def _way(tiles: str, *, rows: bool) -> str:
+    if tiles in ("", NONE):
+        return tiles or "found"
+    return "rows" if rows else "grid"
+
+
+def _move_words(by: Vec, unit: Unit) -> str:
+    right = f"{show_length(abs(by.x), unit)} to the {'right' if by.x >= 0 else 'left'}"
+    return f"{right}, {show_length(abs(by.y), unit)} {'up' if by.y >= 0 else 'down'}"
+
+
+def _words(pages: Pages, unit: Unit) -> tuple[str, ...]:
+    """Say how the pages were joined and how well, in sentences."""
+    how = pages.how[0].upper() + pages.how[1:]
+    if pages.apart:
+        return (f"{how}: they lie side by side, and nothing runs on from one to another.",)
+    if pages.whole:
+        return (f"{how}.", "Where each belongs is told by the lines that they share.")
+    miss = show_difference(pages.miss, unit)
+    if miss == "none":
+        out = [f"{how}.", "Lines that run on from page to page meet."]
+    else:
+        where = f", between pages {_between(pages)}" if pages.miss_at else ""
+        lines = "Lines that run on from page to page miss each other by"
+        out = [f"{how}.", f"{lines} {miss} at most{where}."]
+    if pages.loose:
+        ends = f"{counted(pages.loose, 'end')} of lines at the joints"
+        out.append(
+            f"{ends} {'runs' if pages.loose == 1 else 'run'} on nowhere: "
+            "the pages may lie in another order, or closer together."
+        )
+    return tuple(out)
+
+
+def _between(pages: Pages) -> str:
+    """Name the two pages at whose joint lines miss most."""
+    at = pages.miss_at or Vec(0.0, 0.0)
+    near = sorted(pages.sheets, key=lambda s: _away(s, at))[:2]
+    return listed([str(n) for n in sorted(s.number for s in near)])
+
+
+def _away(sheet: Sheet, p: Vec) -> float:
+    x = max(sheet.low.x - p.x, 0.0, p.x - sheet.high.x)
+    y = max(sheet.low.y - p.y, 0.0, p.y - sheet.high.y)
+    return max(x, y) + 1e-4 * p.distance((sheet.low + sheet.high) / 2)
+
+
+def _picture(drawing: Drawing, pages: Pages) -> Picture:
+    """Return the pages as they lie, their numbers, and what is drawn on them."""
+    lines = sorted(drawing.lines, key=lambda x: -x.path.length)[:MOST_LINES]
+    items: list[Item] = [Stroke(path=x.path, role=Role.CUT, closed=x.closed) for x in lines]
+    boxes = (rectangle(s.low, s.high) for s in pages.sheets)
+    items += [Stroke(path=box, role=Role.PAGE, closed=True) for box in boxes]
+    for s in pages.sheets:
+        size = 0.2 * min(s.high.x - s.low.x, s.high.y - s.low.y)
+        at = s.low + Vec(0.3 * size, 0.3 * size)
+        items.append(Text(words=str(s.number), at=at, size=size, role=Role.PAGE))
+    if pages.miss_at is not None and pages.miss > GOOD_MM:
+        wide = max(s.high.x for s in pages.sheets) - min(s.low.x for s in pages.sheets)
+        ring = arc(pages.miss_at, 0.02 * wide, 0.0, 360.0)
+        items.append(Stroke(path=ring, role=Role.FAULT, closed=True))
+    return Picture(items=tuple(items))
+
+
+def _alt(pages: Pages) -> str:
+    rows = "; ".join(" ".join(str(n) if n else "none" for n in row) for row in pages.rows)
+    return f"The pages as they lie{', row by row: ' + rows if rows else ''}"[:400]
+
+
+# --- answered ------------------------------------------------------------------------------------
+
+
+def _pages(fields: Fields, how: Answers, unit: Unit) -> Answers:
+    way = fields.get("way", "")
+    if way not in WAYS:
+        raise BadInput(where="pages", what="no way was chosen", expected="one of those shown")
+    if way in ("found", NONE):
+        return replace(how, tiles="" if way == "found" else NONE, shift="", moved="")
+    if way == "grid":
+        across, down = fields.get("across", "").strip(), fields.get("down", "").strip()
+        tiles = f"{across}x{down}" + (" by columns" if fields.get("order") == "columns" else "")
+    else:
+        tiles = " / ".join(r.strip() for r in fields.get("rows", "").splitlines() if r.strip())
+        tiles = f"{tiles} /" if tiles and not re.search(r"[\s/]", tiles) else tiles
+    given = [fields.get(k, "").strip() for k in ("shift-across", "shift-down")]
+    if any(given) and not all(given):
+        raise BadInput(
+            where="from a page to the next",
+            what="only one length is typed",
+            expected="both, across and down, or neither",
+        )
+    shift = ", ".join(_typed(text, unit, least=1.0) for text in given) if all(given) else ""
+    said_tiles(tiles, shift)
+    return replace(how, tiles=tiles, shift=shift)
+
+
+def _move(fields: Fields, how: Answers, unit: Unit) -> Answers:
+    page = _page(fields)
+    right, up = (_typed(fields.get(k, "") or "0", unit) for k in ("right", "up"))
+    kept = [p for p in _moves(how) if p[0] != page]
+    return replace(how, moved="; ".join(f"{n}: {m}" for n, m in (*kept, (page, f"{right}, {up}"))))
+
+
+def _back(fields: Fields, how: Answers, unit: Unit) -> Answers:
+    del unit
+    page = _page(fields)
+    return replace(how, moved="; ".join(f"{n}: {m}" for n, m in _moves(how) if n != page))
+
+
+def _layers(fields: Fields, how: Answers, unit: Unit) -> Answers:
+    del unit
+    value = fields.get("layers", "")
+    if value not in (NUMBERED, NAMES):
+        raise BadInput(where="layers", what="no answer was chosen", expected="one of those shown")
+    return replace(how, layers=value)
+
+
+def _page(fields: Fields) -> str:
+    page = fields.get("page", "")
+    if not re.fullmatch(r"[0-9]{1,4}", page):
+        raise BadInput(where="page", what=f'"{page[:20]}" is no page', expected="its number")
+    return page
+
+
+def _moves(how: Answers) -> list[tuple[str, str]]:
+    parts = (p.partition(":") for p in how.moved.split(";") if p.strip())
+    return [(n.strip(), m.strip()) for n, _, m in parts]
+
+
+def _typed(text: str, unit: Unit, least: float | None = None) -> str:
+    """Return a length as it was typed, its unit behind it. Raises BadInput."""
+    parse_length(text, unit=unit, where="length", least_mm=least)
+    plain = text.strip()
+    return plain if re.search(r"[^\W\d_]|[\"'″′]", plain) else f"{plain} {unit.value}"
+
+
+READING: Mapping[str, Callable[[Fields, Answers, Unit], Answers]] = {
+    "pages": _pages,
+    "move": _move,
+    "back": _back,
+    "layers": _layers,
+}
+"""What can be answered about how a file is read, by fields of a form. Each raises BadInput."""

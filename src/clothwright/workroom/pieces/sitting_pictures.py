@@ -1,0 +1,164 @@
+"""Pictures of a waiting drawing: all outlines to scale, one of them as answered, typed points."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from clothwright.drawing.named import bare_picture, named_picture
+from clothwright.drawing.words import CHAR
+from clothwright.errors import ClothwrightError
+from clothwright.geometry.fit import arc
+from clothwright.geometry.path import join_all, polyline
+from clothwright.geometry.vec import Vec
+from clothwright.intake.answers import NONE, Answers
+from clothwright.intake.typed.pieces import piece_of
+from clothwright.intake.typed.sheet import TypedPiece
+from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
+from clothwright.units import Unit
+from clothwright.workroom.pieces.sitting import Outline
+from clothwright.workroom.pieces.sitting_edges import corners_of, settled
+
+NAME_SHARE = 0.035
+"""Size of a point's name, as a share of the drawing's longer side."""
+LEAST_MM = 6.0
+"""mm: the smallest name of a point."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Handle:
+    """A place of the outline that is a corner (on), or may become one by a press. at: mm, y up."""
+
+    at: Vec
+    on: bool
+    words: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Preview:
+    """What an outline becomes as answered so far, mm. base: the line that is cut into edges."""
+
+    picture: Picture
+    base: Stroke | None
+    handles: tuple[Handle, ...]
+
+
+def drawn_line(outline: Outline) -> Stroke | None:
+    """Return an outline as it was drawn, mm; None when it was not drawn but read exactly."""
+    if outline.candidate is None:
+        return None
+    path = outline.candidate.outline.path
+    return Stroke(path=path, role=Role.CUT, closed=True, group=outline.name)
+
+
+def drawn_picture(outlines: Sequence[Outline]) -> Picture:
+    """Return every outline as drawn, to scale, with the lines in it; empty when none was drawn."""
+    items: list[Item] = []
+    for outline in outlines:
+        line, candidate = drawn_line(outline), outline.candidate
+        if line is None or candidate is None:
+            continue
+        if outline.wanted:
+            items.append(Fill(path=line.path, role=Role.PIECE, group=outline.name))
+        inner = (*candidate.nested, *candidate.inner)
+        items += [line, *(Stroke(path=x.path, role=Role.LEVEL, closed=x.closed) for x in inner)]
+    return Picture(items=tuple(items))
+
+
+def preview(outline: Outline) -> Preview:
+    """Return what an outline becomes as answered so far, with its corners to press."""
+    items: list[Item] = [] if outline.piece is None else list(named_picture(outline.piece).items)
+    if outline.candidate is not None:
+        drawn = outline.candidate.outline.path
+        if outline.piece is None:
+            items.append(Fill(path=drawn, role=Role.PIECE))
+        items.append(Stroke(path=drawn, role=Role.PIECE, closed=True, group="as drawn"))
+    handles = _handles(outline)
+    return Preview(
+        picture=Picture(items=tuple(items)),
+        base=Stroke(path=settled(outline)[1], role=Role.CUT, closed=True) if handles else None,
+        handles=handles,
+    )
+
+
+def _handles(outline: Outline) -> tuple[Handle, ...]:
+    corners = corners_of(outline) if outline.candidate is not None else ()
+    if not corners:
+        return ()
+    _, _, parts, names = settled(outline)
+    out = []
+    for n, corner in enumerate(corners, start=1):
+        words = f"bend {n}, no corner"
+        if corner.on:
+            k = min(range(len(parts)), key=lambda i: parts[i].start.distance(corner.at))
+            words = f"corner between {names[k - 1]} and {names[k]}"
+        out.append(Handle(at=corner.at, on=corner.on, words=words))
+    return tuple(out)
+
+
+# --- typed measurements --------------------------------------------------------------------------
+
+
+def typed_picture(one: TypedPiece) -> Picture:
+    """Return a piece as far as it goes: its lines, measured diagonals, points with their names."""
+    items: list[Item] = []
+    if one.edges:
+        items.append(Fill(path=join_all([e.path for e in one.edges]), role=Role.PIECE))
+        items += _inner(one)
+    for checked in one.checks:
+        ends = checked.check.ends
+        if ends:
+            line = polyline([one.points[p] for p in ends])
+            items.append(Stroke(path=line, role=Role.DART if checked.agrees else Role.FAULT))
+    items += [Stroke(path=path, role=Role.CUT, group=name) for name, path in one.paths]
+    return Picture(items=(*items, *_points(one)))
+
+
+def _inner(one: TypedPiece) -> list[Item]:
+    """Return what lies on the outline (notches, darts, grain), drawn as on any piece."""
+    answers = Answers(allowance=NONE) if one.included is None else Answers()
+    try:
+        plain = replace(one, included=False, own={}, width=0.0)
+        picture = bare_picture(piece_of(plain, answers, Unit.mm))
+    except ClothwrightError:
+        return []
+    return list(picture.only((Role.NOTCH, Role.DART, Role.GRAIN, Role.FOLD, Role.MARK)).items)
+
+
+def _points(one: TypedPiece) -> list[Item]:
+    at = list(one.points.values())
+    if not at:
+        return []
+    low, high = polyline((*at, at[0])).bounds()
+    size = max(NAME_SHARE * max(high.x - low.x, high.y - low.y), LEAST_MM)
+    dot, middle = Vec(size, size) * 0.2, (low + high) / 2
+    out: list[Item] = [Fill(path=arc(p, dot.x, 0, 360), role=Role.MARK) for p in at]
+    taken = [(p - dot, p + dot) for p in at]
+    for name, p in one.points.items():
+        box = _free(p, p - middle, Vec(CHAR * size * len(name), 0.75 * size), size, taken)
+        taken.append(box)
+        out.append(Text(words=name, at=box[0], size=size, role=Role.MEASURE))
+    return out
+
+
+def _free(
+    p: Vec, away: Vec, room: Vec, size: float, taken: Sequence[tuple[Vec, Vec]]
+) -> tuple[Vec, Vec]:
+    """Return the box of a point's name beside it, outwards, where no other name stands."""
+    sides = (1 if away.x >= 0 else -1, 1 if away.y >= 0 else -1)
+    first: tuple[Vec, Vec] | None = None
+    for far in (0.35, 1.4, 2.5, 3.6):
+        for x, y in ((sides[0], sides[1]), (0, sides[1]), (-sides[0], sides[1]), (sides[0], 0)):
+            low = Vec(
+                p.x + x * size * 0.35 + room.x * (x - 1) / 2,
+                p.y + y * size * far + room.y * (y - 1) / 2,
+            )
+            box = (low, low + room)
+            first = first or box
+            if not any(_meet(box, other) for other in taken):
+                return box
+    return first or (p, p + room)
+
+
+def _meet(a: tuple[Vec, Vec], b: tuple[Vec, Vec]) -> bool:
+    return a[0].x < b[1].x and b[0].x < a[1].x and a[0].y < b[1].y and b[0].y < a[1].y
