@@ -21,11 +21,11 @@ from dataclasses import dataclass, replace
 from functools import partial
 
 from clothwright.cloth.cloth import Cloth
-from clothwright.cloth.plan import Plan
 from clothwright.cloth.widths import convert
 from clothwright.demo.coat_and_skirt import coat_and_skirt
 from clothwright.errors import BadInput
 from clothwright.pattern.pattern import Pattern
+from clothwright.rules.plan import Plan
 from clothwright.workbook import Workbook, replay
 from clothwright.workroom.planning.chart import Cell, Task, chart, tasks_of
 from clothwright.workroom.searching.spreading import spread

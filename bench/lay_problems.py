@@ -356,10 +356,10 @@ def fold() -> LayProblem:
     The comb and the problem without rules are given the same halves and pairs.
     """
     from clothwright.cloth.cloth import Cloth
-    from clothwright.cloth.plan import Plan
     from clothwright.demo import coat_and_skirt
-    from clothwright.lay.compile import compile_lay
     from clothwright.lay.folded import depths, doubled
+    from clothwright.rules.compile import compile_lay
+    from clothwright.rules.plan import Plan
     from clothwright.workbook import replay
 
     cloth = Cloth(name="plain wool", width=1500.0)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from clothwright.cloth.plan import Plan
 from clothwright.errors import BadInput
+from clothwright.rules.plan import Plan
 from clothwright.units import Unit
 from clothwright.workbook import FREE, Workbook
 

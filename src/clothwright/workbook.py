@@ -15,9 +15,10 @@ from clothwright.changes import CHANGES
 from clothwright.changes.change import Change
 from clothwright.checks.check import BorderEdge, CheckSettings
 from clothwright.cloth.cloth import Cloth
-from clothwright.cloth.plan import OnBorder, Plan
 from clothwright.errors import BadInput, ClothwrightError, did_you_mean
 from clothwright.pattern.pattern import Pattern
+from clothwright.rules.on_border import OnBorder
+from clothwright.rules.plan import Plan
 from clothwright.units import Unit
 from clothwright.units.params import read_params
 from clothwright.words import Sentence, told

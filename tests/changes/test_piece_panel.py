@@ -196,9 +196,9 @@ def test_a_seam_on_the_fold():
 def test_the_print_runs_on_over_a_piece_cut_in_two():
     """Joined halves: the lay knows which copy of the upper part meets which of the lower."""
     from clothwright.cloth.cloth import Cloth
-    from clothwright.cloth.plan import Plan
-    from clothwright.lay.compile import compile_lay
     from clothwright.lay.copies import seam_halves
+    from clothwright.rules.compile import compile_lay
+    from clothwright.rules.plan import Plan
 
     levelled = panels()
     front = replace(levelled.piece("front"), levels=(Level(name="mid", at=Vec(0.0, 200.0)),))

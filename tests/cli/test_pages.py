@@ -35,8 +35,8 @@ def test_the_example_of_the_file_format_loads(tmp_path):
     """The workbook in docs/file-format.md is read without a fault, and says what it says."""
     from clothwright.geometry.path import polyline
     from clothwright.geometry.vec import Vec
-    from clothwright.lay.compile import compile_lay
     from clothwright.pattern.piece import Cut, Edge, Grain, Piece, Role
+    from clothwright.rules.compile import compile_lay
     from clothwright.store import piece_to_svg
     from clothwright.workbook import replay
 

@@ -8,13 +8,11 @@ from itertools import pairwise
 import pytest
 
 from clothwright.checks import run_checks
-from clothwright.cloth.plan import OnBorder
 from clothwright.demo import coat_and_skirt
 from clothwright.demo.body import INCH, SEAM, WEARER, CoatStyle, SkirtStyle
 from clothwright.demo.coat import draft_coat_back, draft_coat_front
 from clothwright.demo.coat_and_skirt import draft_outfit
 from clothwright.geometry.vec import turn_between_deg
-from clothwright.lay.compile import compile_lay
 from clothwright.lay.judge import judge
 from clothwright.lay.solve import solve
 from clothwright.pattern.finding import Finding, Severity
@@ -23,6 +21,8 @@ from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import NotchKind, Role
 from clothwright.pattern.whole import unfolded
+from clothwright.rules.compile import compile_lay
+from clothwright.rules.on_border import OnBorder
 from clothwright.workbook import Workbook, check_settings, replay
 
 BOOK = coat_and_skirt()

@@ -7,11 +7,11 @@ from shapely.geometry import Polygon
 
 from clothwright.demo import DEMOS, checked_waistcoat, remnant
 from clothwright.demo.body import INCH, WEARER
-from clothwright.lay.compile import compile_lay
 from clothwright.lay.judge import judge, residuals
 from clothwright.lay.result import Lay
 from clothwright.lay.solve import solve
 from clothwright.pattern.finding import Severity
+from clothwright.rules.compile import compile_lay
 from clothwright.workbook import Workbook, replay
 
 WAISTCOAT, REMNANT = checked_waistcoat(), remnant()

@@ -7,11 +7,12 @@ from dataclasses import replace
 import pytest
 
 from clothwright.cloth.cloth import Flaw
-from clothwright.cloth.plan import OnBorder, Plan
 from clothwright.drawing.lay import lay_picture
-from clothwright.lay.compile import compile_lay
 from clothwright.lay.solve import solve
 from clothwright.picture.picture import Fill, Role, Stroke, Text
+from clothwright.rules.compile import compile_lay
+from clothwright.rules.on_border import OnBorder
+from clothwright.rules.plan import Plan
 from clothwright.units import Unit
 from tests.lay.panels import bordered, skirt
 

@@ -6,10 +6,11 @@ from dataclasses import replace
 
 import pytest
 
-from clothwright.cloth.plan import OnBorder, Plan
 from clothwright.lay.bound import least_used
-from clothwright.lay.compile import compile_lay
 from clothwright.lay.solve import solve
+from clothwright.rules.compile import compile_lay
+from clothwright.rules.on_border import OnBorder
+from clothwright.rules.plan import Plan
 from tests.lay.panels import bordered, skirt
 
 

@@ -15,16 +15,21 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from clothwright.cloth.cloth import Cloth, Flaw
-from clothwright.cloth.plan import AtPhase, Folded, OneWay, OnGrain, Pin, Plan
 from clothwright.cloth.prints import Print
 from clothwright.errors import BadInput, CannotDo
-from clothwright.lay.compile import compile_lay
 from clothwright.lay.fold_search import solve_folded, with_folds
 from clothwright.lay.folded import depths, why_single
 from clothwright.lay.judge import judge, residuals
 from clothwright.lay.problem import CutTogether
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Cut
+from clothwright.rules.at_phase import AtPhase
+from clothwright.rules.compile import compile_lay
+from clothwright.rules.folded import Folded
+from clothwright.rules.on_grain import OnGrain
+from clothwright.rules.one_way import OneWay
+from clothwright.rules.pin import Pin
+from clothwright.rules.plan import Plan
 from tests.lay.panels import bordered, skirt
 
 PLAIN = Cloth(name="plain", width=1000.0)
@@ -32,13 +37,13 @@ PLAIN = Cloth(name="plain", width=1000.0)
 
 def compiled(cloth=PLAIN, *rules, pattern=None, gap=2.0):
     plan = Plan(name="p", rules=rules)
-    return compile_lay(pattern or skirt(), (cloth,), plan, gap=gap), plan
+    return compile_lay(pattern or skirt(), (cloth,), plan, gap=gap)
 
 
 def folded(way, cloth=PLAIN, *rules, pattern=None, gap=2.0, seconds=0.0, depth=None, **more):
-    done, plan = compiled(cloth, *rules, pattern=pattern, gap=gap)
+    done = compiled(cloth, *rules, pattern=pattern, gap=gap)
     asked = Folded(cloth=cloth.name, way=way, depth=depth)
-    found = solve_folded(done, plan, (asked,), seconds=seconds, **more)
+    found = solve_folded(done, (asked,), seconds=seconds, **more)
     return with_folds(done, found.folds), found
 
 
@@ -85,7 +90,7 @@ def test_a_pair_is_one_outline_and_its_mirror_image_by_shapely():
 
 def test_a_partial_fold_is_as_deep_as_the_pieces_need():
     """The back is 240 mm wide with its allowances, and keeps half the gap of 2 from the fold."""
-    done, _ = compiled()
+    done = compiled()
     found = depths(done, PLAIN, "partial")
     assert found[0] == pytest.approx(241.0, abs=0.2)
     assert all(d < 490.0 for d in found)
@@ -163,15 +168,15 @@ def test_a_rule_on_the_repeat_forbids_every_fold():
 def test_other_reasons_for_a_single_layer():
     """A pin, a remnant, nothing to cut double, flaws at unknown places: each its sentence."""
     pin = Pin(piece="front", copy=1, cloth="plain", x=300.0, y=500.0, turn_deg=0.0)
-    done, plan = compiled(PLAIN, pin)
-    assert "pinned" in why_single(done, plan, PLAIN, "lengthwise")
+    done = compiled(PLAIN, pin)
+    assert "pinned" in why_single(done, PLAIN, "lengthwise")
     ring = ((0.0, 0.0), (2000.0, 0.0), (1900.0, 1000.0), (0.0, 1000.0))
     odd = replace(PLAIN, outline=ring)
-    done, plan = compiled(odd)
-    assert "odd shape" in why_single(done, plan, odd, "lengthwise")
+    done = compiled(odd)
+    assert "odd shape" in why_single(done, odd, "lengthwise")
     stained = replace(PLAIN, flaws=(Flaw(name="s", ring=ring[:3]),))
-    done, plan = compiled(stained)
-    assert "unknown places" in why_single(done, plan, stained, "crosswise")
+    done = compiled(stained)
+    assert "unknown places" in why_single(done, stained, "crosswise")
     lone = Pattern(
         pieces=tuple(
             replace(p, cuts=(Cut(material="shell", how="once"),))
@@ -179,8 +184,8 @@ def test_other_reasons_for_a_single_layer():
             if p.fold is None
         )
     )
-    done, plan = compiled(pattern=lone)
-    assert "no piece" in why_single(done, plan, PLAIN, "lengthwise")
+    done = compiled(pattern=lone)
+    assert "no piece" in why_single(done, PLAIN, "lengthwise")
 
 
 def test_a_way_that_is_none():
@@ -247,8 +252,8 @@ def test_any_cloth_folded_is_sound_or_refused_with_a_reason(
 ):
     """Every folded lay that is delivered passes the judge."""
     cloth = replace(PLAIN, width=width, margin_lower=lower, margin_upper=upper, nap=nap)
-    done, plan = compiled(cloth, *((OneWay(),) if tops else ()), gap=gap)
-    if why_single(done, plan, cloth, way):
+    done = compiled(cloth, *((OneWay(),) if tops else ()), gap=gap)
+    if why_single(done, cloth, way):
         with pytest.raises(CannotDo):
             folded(way, cloth, *((OneWay(),) if tops else ()), gap=gap)
         return

@@ -6,12 +6,12 @@ from dataclasses import replace
 
 import pytest
 
-from clothwright.cloth.plan import Plan
 from clothwright.cloth.prints import Print
-from clothwright.lay.compile import compile_lay
 from clothwright.lay.match import match_seams, placement_move
 from clothwright.lay.order import laying_list
 from clothwright.lay.result import Lay, Placement
+from clothwright.rules.compile import compile_lay
+from clothwright.rules.plan import Plan
 from tests.lay.panels import bordered, skirt
 
 

@@ -9,8 +9,10 @@ import pytest
 
 from clothwright.pattern.piece import Join, Role
 from clothwright.pattern.whole import levels_at
+from clothwright.rules import RULES
 from clothwright.store import piece_from_svg, piece_to_svg
-from clothwright.store.book.models import RULE_TABLES, BookTable, CheckTable, ClothTable, PrintTable
+from clothwright.store.book.models import BookTable, CheckTable, ClothTable, PrintTable
+from clothwright.units.params import declared
 
 DOCS = Path(__file__).parents[2] / "docs"
 
@@ -41,9 +43,12 @@ def test_the_annotated_drawing_by_hand_is_read():
 def test_every_entry_of_the_file_is_on_its_page():
     """docs/file-format.md names every table and key that the program reads."""
     text = (DOCS / "file-format.md").read_text()
-    for model in (BookTable, CheckTable, ClothTable, PrintTable, *RULE_TABLES):
+    for model in (BookTable, CheckTable, ClothTable, PrintTable):
         for name, field in model.model_fields.items():
             assert re.search(rf"\b{field.alias or name}\b", text), f"{model.__name__}.{name}"
+    for rule in RULES:
+        for name in (rule.id, *declared(rule.params)):
+            assert re.search(rf"\b{name}\b", text), f"{rule.id}, {name}"
 
 
 def test_every_attribute_of_a_drawing_is_on_its_page():

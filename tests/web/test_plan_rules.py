@@ -9,25 +9,31 @@ from typing import Any
 
 import pytest
 
-from clothwright.cloth.plan import (
-    AtPhase,
-    Folded,
-    KeepOff,
-    Meets,
-    Mirrored,
-    OnBorder,
-    OneWay,
-    OnGrain,
-    Pin,
-    Plan,
-)
 from clothwright.demo.workbooks import DEMOS
+from clothwright.rules.at_phase import AtPhase
+from clothwright.rules.folded import Folded
+from clothwright.rules.keep_off import KeepOff
+from clothwright.rules.meets import Meets, meeting, seam_points
+from clothwright.rules.mirrored import Mirrored
+from clothwright.rules.offers import OFFERS
+from clothwright.rules.on_border import OnBorder
+from clothwright.rules.on_grain import OnGrain
+from clothwright.rules.one_way import OneWay
+from clothwright.rules.pin import Pin
+from clothwright.rules.plan import Plan
 from clothwright.store import load
 from clothwright.store.book.parts import rule_with
-from clothwright.web.rule_choices import CHOICES, NONE, Sources, meeting
-from clothwright.web.rule_forms import fields_of, kind_for, mark_of, read_form, why_not
-from clothwright.web.rule_kinds import KINDS
 from clothwright.workbook import Workbook, replay
+from clothwright.workroom.planning.rule_form import (
+    FORMS,
+    Sources,
+    fields_of,
+    form_for,
+    form_named,
+    mark_of,
+    read_form,
+    why_not,
+)
 from clothwright.workroom.searching.laying import lay_plan
 from tests.web.conftest import PHONE, Desk, PageOn, Shown, demo_at
 from tests.web.test_look import axe
@@ -100,10 +106,11 @@ def test_a_form_says_what_the_rule_says(name: str) -> None:
     for plan in book.plans:
         src = sources(book, plan)
         for rule in plan.rules:
-            kind = kind_for(rule, src)
+            kind = form_for(rule, src)
             assert kind is not None
             read = read_form(kind, filled(kind, src, rule), src, rule)
             assert read.wrong == {}
+            assert read.rule == rule
             assert rule_with(rule, read.values, unit=src.unit) == rule
 
 
@@ -111,10 +118,11 @@ def test_a_form_says_what_the_rule_says(name: str) -> None:
 def test_what_is_offered_can_be_had(name: str) -> None:
     """A kind that is offered makes a rule with the first choice of each list; others say why."""
     src = sources(book_of(name))
-    for kind in KINDS:
+    none = {*(o.none for o in OFFERS.values()), *(a.none for _, f in FORMS for a in f.asks)}
+    for _, kind in FORMS:
         reason = why_not(kind, src)
         if reason:
-            assert reason in {*NONE.values(), "no cloth has a print that repeats yet"}
+            assert reason in {*none, "no cloth has a print that repeats yet"}
             continue
         form = filled(kind, src)
         if kind.id == "at-phase":
@@ -126,7 +134,7 @@ def test_what_is_offered_can_be_had(name: str) -> None:
 
 def test_every_kind_of_rule_has_a_form() -> None:
     """Each placing rule is one of the kinds, but for folds and pins, set in their own places."""
-    made = {k.rule for k in KINDS}
+    made = {k.id for k, _ in FORMS}
     assert made == {
         "on-border",
         "meets",
@@ -139,12 +147,13 @@ def test_every_kind_of_rule_has_a_form() -> None:
         "cut-from",
     }
     src = sources(book_of("coat-and-skirt"))
-    for kind in KINDS:
-        for ask in kind.asks:
-            assert ask.what in CHOICES or ask.what in ("length", "angle", "flag", "pieces")
-    assert kind_for(Folded(cloth="linen", way="partial"), src) is None
+    for _, kind in FORMS:
+        for shown in fields_of(kind, src):
+            assert shown.label
+            assert shown.what in ("choice", "length", "angle", "flag", "pieces")
+    assert form_for(Folded(cloth="linen", way="partial"), src) is None
     pin = Pin(piece="front", copy=1, cloth="linen", x=0.0, y=0.0, turn_deg=0.0)
-    assert kind_for(pin, src) is None
+    assert form_for(pin, src) is None
 
 
 def test_points_that_meet_in_a_seam_are_true() -> None:
@@ -217,8 +226,12 @@ def test_a_rule_is_added_and_undone(desk: Desk) -> None:
 def test_an_axis_and_a_seam_are_chosen_by_name(desk: Desk) -> None:
     """A mirror line and a seam's end become a place of the repeat and two points that meet."""
     src = sources(load(desk.folder / "coat-and-skirt"))
-    axis = next(CHOICES["axis"](src))
-    seam = next(c for c in CHOICES["seam point"](src) if "side hem" in c.key and "coat" in c.key)
+    on_axis = form_named("on-axis")
+    assert on_axis is not None
+    offer = next(a.offer for a in on_axis.asks if a.name == "axis")
+    assert offer is not None
+    axis = next(iter(offer(src.outfit)))
+    seam = next(c for c in seam_points(src.outfit) if "side hem" in c.key and "coat" in c.key)
     form = {"kind": "on-axis", "point": "coat back.centre back", "axis": axis.key, "copies": "all"}
     rules = made(desk, "rule", plan=SKIRT, **form).plan(SKIRT).rules
     assert isinstance(rules[-1], AtPhase)

@@ -13,13 +13,19 @@ from typing import Any, get_args
 
 import pytest
 
-from clothwright.cloth.plan import AtPhase, Clear, CutFrom, Folded, KeepOff, Pin, PlacingRule
 from clothwright.demo.workbooks import DEMOS
+from clothwright.rules.at_phase import AtPhase
+from clothwright.rules.clear import Clear
+from clothwright.rules.cut_from import CutFrom
+from clothwright.rules.folded import Folded
+from clothwright.rules.keep_off import KeepOff
+from clothwright.rules.pin import Pin
+from clothwright.rules.plan import PlacingRule
 from clothwright.store import load
 from clothwright.units import Unit
 from clothwright.web.plan_cards import cards
-from clothwright.web.rule_words import rule_words
 from clothwright.web.serve import prepare
+from clothwright.workroom.planning.rule_view import rule_words
 from clothwright.workroom.searching.lays import Lays
 from tests.web.conftest import PHONE, Desk, PageOn, Shown
 from tests.web.test_look import axe

@@ -12,10 +12,12 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from clothwright.cloth.plan import OnBorder, OneWay, Pin
 from clothwright.demo.checked_waistcoat import checked_waistcoat
 from clothwright.demo.coat_and_skirt import coat_and_skirt
 from clothwright.errors import BadInput, CannotDo, ClothwrightError
+from clothwright.rules.on_border import OnBorder
+from clothwright.rules.one_way import OneWay
+from clothwright.rules.pin import Pin
 from clothwright.store import create, load, opened, redo, revision, undo
 from clothwright.store import steps as steps_of
 from clothwright.units import Unit

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from clothwright.cloth.cloth import Cloth
-from clothwright.cloth.plan import AtPhase, Meets, Mirrored, Plan
 from clothwright.cloth.prints import Print
 from clothwright.demo.body import WEARER, Wearer
 from clothwright.demo.draft import seam
@@ -14,6 +13,10 @@ from clothwright.demo.waistcoat import (
     draft_waistcoat_front,
 )
 from clothwright.pattern.pattern import Pattern
+from clothwright.rules.at_phase import AtPhase
+from clothwright.rules.meets import Meets
+from clothwright.rules.mirrored import Mirrored
+from clothwright.rules.plan import Plan
 from clothwright.units import Unit
 from clothwright.workbook import Workbook
 

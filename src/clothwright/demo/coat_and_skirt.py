@@ -5,16 +5,6 @@ from __future__ import annotations
 from functools import cache
 
 from clothwright.cloth.cloth import Cloth
-from clothwright.cloth.plan import (
-    AtPhase,
-    KeepOff,
-    Meets,
-    Mirrored,
-    OnBorder,
-    OnGrain,
-    PlacingRule,
-    Plan,
-)
 from clothwright.cloth.prints import Border, Print
 from clothwright.demo.body import INCH, WEARER, CoatStyle, SkirtStyle, Wearer
 from clothwright.demo.coat import draft_coat_back, draft_coat_front
@@ -30,6 +20,13 @@ from clothwright.demo.draft import seam
 from clothwright.demo.skirt import draft_skirt_back, draft_skirt_front, draft_waistband
 from clothwright.demo.sleeve import armhole_of, draft_sleeve
 from clothwright.pattern.pattern import Pattern, Seam
+from clothwright.rules.at_phase import AtPhase
+from clothwright.rules.keep_off import KeepOff
+from clothwright.rules.meets import Meets
+from clothwright.rules.mirrored import Mirrored
+from clothwright.rules.on_border import OnBorder
+from clothwright.rules.on_grain import OnGrain
+from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.units import Unit
 from clothwright.workbook import Step, Workbook
 

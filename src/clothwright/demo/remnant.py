@@ -6,11 +6,13 @@ import math
 from functools import cache
 
 from clothwright.cloth.cloth import Cloth, Flaw, Ring
-from clothwright.cloth.plan import OneWay, OnGrain, Plan
 from clothwright.demo.body import WEARER, SkirtStyle
 from clothwright.demo.coat_and_skirt import skirt_seams
 from clothwright.demo.skirt import draft_skirt_back, draft_skirt_front, draft_waistband
 from clothwright.pattern.pattern import Pattern
+from clothwright.rules.on_grain import OnGrain
+from clothwright.rules.one_way import OneWay
+from clothwright.rules.plan import Plan
 from clothwright.units import Unit
 from clothwright.workbook import Workbook
 

@@ -12,7 +12,6 @@ from functools import cache
 from clothwright.body.body import Body, body_with
 from clothwright.body.charts import EXAMPLES
 from clothwright.cloth.cloth import Cloth
-from clothwright.cloth.plan import OneWay, Plan
 from clothwright.demo.body import INCH, WEARER, SkirtStyle
 from clothwright.demo.coat_and_skirt import skirt_seams
 from clothwright.demo.skirt import draft_skirt_back, draft_skirt_front, draft_waistband
@@ -20,6 +19,8 @@ from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Level, Piece
 from clothwright.pattern.sizes import SizeRange
+from clothwright.rules.one_way import OneWay
+from clothwright.rules.plan import Plan
 from clothwright.units import Unit
 from clothwright.workbook import Step, Workbook
 

@@ -11,7 +11,7 @@ from functools import lru_cache
 
 from clothwright.drawing.assembling import Making
 from clothwright.drawing.flat import Garment, Joined, named_view, resting
-from clothwright.lay.compile import Compiled
+from clothwright.lay.compiled import Compiled
 from clothwright.lay.copies import Copy
 from clothwright.lay.match import seam_places
 from clothwright.pattern.pattern import Pattern

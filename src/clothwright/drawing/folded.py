@@ -6,7 +6,7 @@ from clothwright.cloth.cloth import Cloth
 from clothwright.drawing.words import CHAR, place_words
 from clothwright.geometry.path import Path, polyline
 from clothwright.geometry.vec import Vec
-from clothwright.lay.compile import Compiled
+from clothwright.lay.compiled import Compiled
 from clothwright.lay.folded import Fold, tissues
 from clothwright.lay.order import laying_list
 from clothwright.lay.problem import Ring

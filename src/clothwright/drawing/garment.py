@@ -9,7 +9,7 @@ from clothwright.drawing.flat import Garment, Part, View
 from clothwright.drawing.printed import print_inside
 from clothwright.geometry.transform import Transform, rotation_deg, translation
 from clothwright.geometry.vec import Vec
-from clothwright.lay.compile import Compiled
+from clothwright.lay.compiled import Compiled
 from clothwright.lay.match import SeamMatch
 from clothwright.lay.result import Lay, Placement
 from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text

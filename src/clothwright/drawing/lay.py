@@ -12,7 +12,7 @@ from clothwright.drawing.folded import fold_lines
 from clothwright.drawing.words import CHAR, place_words, upright
 from clothwright.geometry.path import polyline
 from clothwright.geometry.vec import Vec
-from clothwright.lay.compile import Compiled
+from clothwright.lay.compiled import Compiled
 from clothwright.lay.copies import Copy
 from clothwright.lay.folded import Fold
 from clothwright.lay.match import placement_move

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from clothwright.cloth.cloth import Cloth
 from clothwright.geometry.path import Path, polyline
 from clothwright.geometry.vec import Vec
-from clothwright.lay.compile import Compiled
+from clothwright.lay.compiled import Compiled
 from clothwright.lay.match import SeamMatch, along_seam
 from clothwright.lay.result import Lay
 from clothwright.pattern.pattern import Pattern

@@ -9,7 +9,7 @@ from clothwright.drawing.cloth import circle, phases, ring_path
 from clothwright.geometry.path import polyline
 from clothwright.geometry.transform import rotation_deg
 from clothwright.geometry.vec import Vec
-from clothwright.lay.compile import Compiled
+from clothwright.lay.compiled import Compiled
 from clothwright.lay.match import placement_move
 from clothwright.lay.problem import Ring
 from clothwright.lay.result import Placement

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
-from clothwright.cloth.cloth import Cloth
-from clothwright.cloth.plan import CutFrom, Plan
-from clothwright.errors import BadInput, did_you_mean
 from clothwright.geometry.transform import Transform, reflection, rotation_deg, translation
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Piece
+from clothwright.pattern.whole import TWIN
+
+MOST_KEPT = 512
+"""Points of copies remembered between one lay problem and the next."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,17 +39,20 @@ class Copy:
 
 
 def copies_to_cut(
-    pattern: Pattern, cloths: Sequence[Cloth], plan: Plan
+    pattern: Pattern, home: Callable[[str, str], tuple[str, ...]]
 ) -> tuple[tuple[Copy, ...], dict[str, tuple[str, ...]], tuple[str, ...]]:
-    """Return every copy, the cloths each may be cut from, and what has no cloth (in words)."""
+    """Return every copy, the cloths each may be cut from, and what has no cloth (in words).
+
+    home: the names of the cloths that a piece in a material may be cut from.
+    """
     copies: list[Copy] = []
     homes: dict[str, tuple[str, ...]] = {}
     notes: list[str] = []
     for piece in pattern.pieces:
         materials = [c.material for c in piece.cuts]
         for cut in piece.cuts:
-            home = _home(piece.name, cut.material, cloths, plan)
-            if not home:
+            mine = home(piece.name, cut.material)
+            if not mine:
                 notes.append(f'no cloth for "{piece.name}" in {cut.material}: not laid')
                 continue
             number = cut.count * (2 if cut.how == "pair" else 1)
@@ -61,7 +66,7 @@ def copies_to_cut(
                     turned_over=cut.how == "pair" and k % 2 == 0,
                 )
                 copies.append(copy)
-                homes[copy.id] = home
+                homes[copy.id] = mine
     return tuple(copies), homes, tuple(notes)
 
 
@@ -80,17 +85,17 @@ def _copy(piece: Piece, id_: str, k: int, material: str, *, turned_over: bool) -
     )
 
 
-def _home(piece: str, material: str, cloths: Sequence[Cloth], plan: Plan) -> tuple[str, ...]:
-    for rule in plan.rules:
-        if isinstance(rule, CutFrom) and (rule.piece, rule.material) == (piece, material):
-            if rule.cloth not in [c.name for c in cloths]:
-                raise BadInput(
-                    where=f'plan "{plan.name}"',
-                    what=f'there is no cloth "{rule.cloth}" to cut "{piece}" from.'
-                    + did_you_mean(rule.cloth, [c.name for c in cloths]),
-                )
-            return (rule.cloth,)
-    return tuple(c.name for c in cloths if c.material == material)
+@lru_cache(maxsize=MOST_KEPT)
+def points_of(copy: Copy) -> Mapping[str, tuple[float, float]]:
+    """Return the named points of a copy in its frame (mm), those of its mirrored half too."""
+    found: dict[str, tuple[float, float]] = {}
+    for name, p in copy.piece.points().items():
+        q = copy.frame_point(p)
+        found[name] = (q.x, q.y)
+        if copy.fold is not None:
+            r = copy.frame_point(p, twin=True)
+            found[name + TWIN] = (r.x, r.y)
+    return found
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,10 +12,9 @@ import time
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
-from clothwright.cloth.plan import Folded, Plan
 from clothwright.errors import CannotDo
-from clothwright.lay.compile import Compiled
-from clothwright.lay.folded import Doubled, Fold, depths, doubled, opened, why_single
+from clothwright.lay.compiled import Compiled
+from clothwright.lay.folded import Doubled, Fold, Folding, depths, doubled, opened, why_single
 from clothwright.lay.model import names_of
 from clothwright.lay.problem import LayProblem, Pinned, Shape
 from clothwright.lay.result import Lay, Placement
@@ -55,8 +54,7 @@ def with_folds(compiled: Compiled, folds: Sequence[Fold]) -> Compiled:
 
 def solve_folded(
     compiled: Compiled,
-    plan: Plan,
-    folds: Sequence[Folded],
+    folds: Sequence[Folding],
     *,
     seconds: float,
     seed: int = 0,
@@ -72,7 +70,7 @@ def solve_folded(
     way that is not there.
     """
     began = time.monotonic()
-    choices = [_choices(compiled, plan, folded) for folded in folds]
+    choices = [_choices(compiled, folded) for folded in folds]
     search = _Search(
         compiled=compiled,
         seed=seed,
@@ -104,9 +102,9 @@ def solve_folded(
     return replace(best, lay=lay)
 
 
-def _choices(compiled: Compiled, plan: Plan, folded: Folded) -> tuple[Doubled, ...]:
+def _choices(compiled: Compiled, folded: Folding) -> tuple[Doubled, ...]:
     cloth = compiled.cloth(folded.cloth)
-    why = why_single(compiled, plan, cloth, folded.way)
+    why = why_single(compiled, cloth, folded.way)
     if why:
         raise CannotDo(
             what=f'"{folded.cloth}" cannot be folded {folded.way}',

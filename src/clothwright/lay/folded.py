@@ -19,14 +19,14 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import Protocol
 
 import shapely
 from shapely.geometry import Polygon
 
 from clothwright.cloth.cloth import Cloth
-from clothwright.cloth.plan import Folded, Plan
 from clothwright.errors import BadInput, did_you_mean
-from clothwright.lay.compile import Compiled
+from clothwright.lay.compiled import Compiled
 from clothwright.lay.copies import Copy
 from clothwright.lay.lying import moved_ring
 from clothwright.lay.model import names_of
@@ -88,12 +88,23 @@ class Fold:
         return len(self.pairs)
 
 
-def asked_folds(plan: Plan) -> tuple[Folded, ...]:
-    """Return the folds a plan asks for."""
-    return tuple(r for r in plan.rules if isinstance(r, Folded))
+class Folding(Protocol):
+    """A cloth that is to be laid double; depth: mm from the fold, None leaves it to the search."""
+
+    @property
+    def cloth(self) -> str:
+        """The name of the cloth."""
+
+    @property
+    def way(self) -> str:
+        """One of WAYS."""
+
+    @property
+    def depth(self) -> float | None:
+        """How deep it is doubled, for a partial fold."""
 
 
-def why_single(compiled: Compiled, plan: Plan, cloth: Cloth, way: str) -> str:
+def why_single(compiled: Compiled, cloth: Cloth, way: str) -> str:
     """Return why a cloth may not be folded this way, "" when it may. Raises BadInput for the way.
 
     The print of the lower layer is out of sight, so a border or a rule on the print forbids any
@@ -101,7 +112,6 @@ def why_single(compiled: Compiled, plan: Plan, cloth: Cloth, way: str) -> str:
     """
     if way not in WAYS:
         raise BadInput(
-            where=f'plan "{plan.name}"',
             what=f'"{way}" is no way to fold a cloth.{did_you_mean(way, WAYS)}',
             expected=", ".join(WAYS),
         )

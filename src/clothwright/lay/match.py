@@ -10,7 +10,7 @@ from clothwright.cloth.cloth import Cloth
 from clothwright.cloth.prints import Border
 from clothwright.geometry.transform import Transform, rotation_deg, translation
 from clothwright.geometry.vec import Vec
-from clothwright.lay.compile import Compiled
+from clothwright.lay.compiled import Compiled
 from clothwright.lay.copies import Copy, Half, seam_halves
 from clothwright.lay.result import Lay, Placement
 from clothwright.pattern.measure import net_length, side

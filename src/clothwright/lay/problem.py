@@ -2,8 +2,8 @@
 
 Everything is in millimetres in the cloth's own frame: x along the selvedge from the cut end,
 y across from the lower selvedge, counter-clockwise positive. Nothing here knows of seams or pieces
-beyond their names; `lay.compile` makes a problem from a pattern, and the judge and the search both
-read this file and nothing of each other.
+beyond their names; `rules.compile` makes a problem from a pattern, and the judge and the search
+both read this file and nothing of each other.
 
 How a shape lies: its outline is given with the grain along +x ("up the body" = +x) and the right
 side up. A placement first mirrors it across its grain line when it is turned over

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from clothwright.cloth.cloth import Cloth
-from clothwright.lay.compile import Compiled
+from clothwright.lay.compiled import Compiled
 from clothwright.lay.judge import residuals
 from clothwright.lay.match import SeamMatch
 from clothwright.lay.problem import Ring

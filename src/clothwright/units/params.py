@@ -6,9 +6,10 @@ A frozen dataclass declares each field with `param`: its kind, what it is, its l
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import MISSING, field, fields
-from typing import Any, TypeVar
+import math
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import MISSING, Field, field, fields
+from typing import Any, NamedTuple, TypeVar
 
 from clothwright.errors import BadInput, Mistakes, did_you_mean
 from clothwright.units.reading import parse_angle_deg, parse_fraction, parse_length
@@ -17,27 +18,51 @@ from clothwright.units.unit import Unit
 P = TypeVar("P")
 
 
+class Wrong(NamedTuple):
+    """What is wrong with one field. field: its name, "" when no single one is meant."""
+
+    field: str
+    error: BadInput
+
+
 def param(
     kind: str,
     help_: str,
     *,
     default: Any = MISSING,
-    choices: tuple[str, ...] = (),
+    choices: Iterable[str] = (),
     label: str = "",
+    least: float = -math.inf,
+    most: float = math.inf,
 ) -> Any:
     """Declare a field of a change or a placing rule.
 
-    kind: "length" (mm inside), "angle" (degrees), "share" (0 to 1), "piece", "edge"
-    ("PIECE.EDGE"), "edges" (a list of them), "point" ("PIECE.POINT"), "place" (an edge or a
-    point), "point of each" (the name of a point that several pieces have), "level", "line" (a
-    level, a line marked on a piece, or "fold"), "dart", "seam", "size", "sizes" ("bust 14, hip
-    16"), "choice" (one of `choices`), "flag", "text", "pieces" (a list of piece names).
-    label: what a form calls it, where `help_` is not said there.
+    kind: "length" (mm inside), "angle" (degrees), "share" (0 to 1), "count" (a whole number),
+    "piece", "edge" ("PIECE.EDGE"), "edges" (a list of them), "point" ("PIECE.POINT"), "place" (an
+    edge or a point), "point of each" (the name of a point that several pieces have), "level",
+    "line" (a level, a line marked on a piece, or "fold"), "dart", "seam", "size", "sizes" ("bust
+    14, hip 16"), "choice" (one of `choices`), "flag", "text", "pieces" (a list of piece names).
+    A placing rule has besides: "own edge" and "own point" (of the piece in the field `piece`; a
+    field `point_a` goes with `piece_a`), "border", "figure", "cloth", "material".
+    choices: names, or a mapping from each to its words. label: what a form calls the field.
+    least, most: bounds of a length (mm), an angle (degrees) or a count.
     """
-    metadata = {"kind": kind, "help": help_, "choices": choices, "label": label}
+    metadata = {
+        "kind": kind,
+        "help": help_,
+        "choices": choices,
+        "label": label,
+        "least": least,
+        "most": most,
+    }
     if default is MISSING:
         return field(metadata=metadata)
     return field(default=default, metadata=metadata)
+
+
+def declared(params: Any) -> dict[str, Field[Any]]:
+    """Return the declared fields of a dataclass, or of a value of it, by name."""
+    return {f.name: f for f in fields(params)}
 
 
 def read_params(params: type[P], raw: Mapping[str, object], *, unit: Unit, where: str) -> P:
@@ -45,37 +70,44 @@ def read_params(params: type[P], raw: Mapping[str, object], *, unit: Unit, where
 
     Bare numbers and texts without a unit count in `unit`. Raises Mistakes with every fault found.
     """
-    known = {f.name: f for f in fields(params)}  # type: ignore[arg-type]
-    mistakes: list[BadInput] = []
-    values: dict[str, object] = {}
+    values, wrong = read_fields(params, raw, unit=unit, where=where)
+    if wrong:
+        raise Mistakes([w.error for w in wrong])
+    return params(**values)
+
+
+def read_fields(
+    params: Any, raw: Mapping[str, object], *, unit: Unit, where: str = ""
+) -> tuple[dict[str, Any], tuple[Wrong, ...]]:
+    """Return the values of a declared dataclass's fields, and what is wrong with which of them.
+
+    Units as in `read_params`; a field that is left out has no value.
+    """
+    known = declared(params)
+    values: dict[str, Any] = {}
+    wrong: list[Wrong] = []
+    meant: set[str] = set()
     for name, value in raw.items():
         spoken = name.replace("-", "_")
         if spoken not in known:
-            mistakes.append(
-                BadInput(
-                    where=where,
-                    what=f'"{name}" is not asked for.{did_you_mean(spoken, list(known))}',
-                    expected="only " + ", ".join(known),
-                )
-            )
+            near = did_you_mean(spoken, list(known))
+            meant |= {n for n in known if f'"{n}"' in near}
+            what, expected = f'"{name}" is not asked for.{near}', "only " + ", ".join(known)
+            wrong.append(Wrong(name, BadInput(where=where, what=what, expected=expected)))
             continue
-        f = known[spoken]
+        meant.add(spoken)
         try:
-            values[spoken] = _read(f.metadata, value, unit, f"{where}, {name}")
+            values[spoken] = _read(known[spoken].metadata, value, unit, f"{where}, {name}")
         except BadInput as error:
-            mistakes.append(error)
+            wrong.append(Wrong(name, error))
+    return values, (*wrong, *_missing(known, meant, where))
+
+
+def _missing(known: Mapping[str, Field[Any]], meant: set[str], where: str) -> Iterator[Wrong]:
     for name, f in known.items():
-        if (
-            name not in values
-            and f.default is MISSING
-            and not any(name in str(m) for m in mistakes)
-        ):
-            mistakes.append(
-                BadInput(where=where, what=f'"{name}" is missing', expected=f.metadata["help"])
-            )
-    if mistakes:
-        raise Mistakes(mistakes)
-    return params(**values)
+        if name not in meant and f.default is MISSING:
+            what, expected = f'"{name}" is missing', f.metadata["help"] or f.metadata["label"]
+            yield Wrong(name, BadInput(where=where, what=what, expected=expected))
 
 
 def _read(meta: Mapping[str, Any], value: object, unit: Unit, where: str) -> object:
@@ -86,23 +118,48 @@ def _read(meta: Mapping[str, Any], value: object, unit: Unit, where: str) -> obj
         raise BadInput(
             where=where, what=f"{value!r} is neither true nor false", expected="true or false"
         )
-    if kind in ("length", "angle", "share"):
-        if isinstance(value, bool) or not isinstance(value, str | int | float):
-            raise BadInput(where=where, what=f"{value!r} is not a {kind}", expected=meta["help"])
-        if kind == "length":
-            return parse_length(value, unit=unit, where=where)
-        if kind == "angle":
-            return parse_angle_deg(value, where=where)
-        return parse_fraction(value, where=where)
+    if kind in ("length", "angle", "share", "count"):
+        return _number(meta, value, unit, where)
     if kind in ("edges", "pieces"):
         items = value if isinstance(value, list | tuple) else str(value).split(",")
         return tuple(str(i).strip() for i in items)
     if not isinstance(value, str):
         raise BadInput(where=where, what=f"{value!r} is not a name", expected=meta["help"])
-    if kind == "choice" and value not in meta["choices"]:
+    if kind == "choice":
+        refuse_choice(meta, value, where)
+    return value
+
+
+def refuse_choice(meta: Mapping[str, Any], value: object, where: str = "") -> None:
+    """Raise BadInput when a value is not one of a declared field's choices."""
+    known = list(meta["choices"])
+    if value not in known:
         raise BadInput(
             where=where,
-            what=f'"{value}" is not a choice here.{did_you_mean(value, list(meta["choices"]))}',
-            expected="one of " + ", ".join(meta["choices"]),
+            what=f'"{value}" is not a choice here.{did_you_mean(str(value), known)}',
+            expected="one of " + ", ".join(known),
         )
-    return value
+
+
+def _number(meta: Mapping[str, Any], value: object, unit: Unit, where: str) -> float | int:
+    kind, least, most = meta["kind"], meta["least"], meta["most"]
+    if isinstance(value, bool) or not isinstance(value, str | int | float):
+        raise BadInput(where=where, what=f"{value!r} is not a {kind}", expected=meta["help"])
+    if kind == "length":
+        bound = None if least == -math.inf else least
+        return parse_length(value, unit=unit, where=where, least_mm=bound)
+    if kind == "share":
+        return parse_fraction(value, where=where)
+    if kind == "count":
+        number: float | int = int(value) if str(value).strip().isdecimal() else math.nan
+    else:
+        number = parse_angle_deg(value, where=where)
+    if not least <= number <= most:
+        sign = "°" if kind == "angle" else ""
+        above = f"{least:g}{sign} or more"
+        raise BadInput(
+            where=where,
+            what=f'found "{value}"',
+            expected=above if most == math.inf else f"{least:g}{sign} to {most:g}{sign}",
+        )
+    return number

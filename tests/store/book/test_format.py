@@ -9,10 +9,16 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from clothwright.cloth.cloth import Cloth, Flaw
-from clothwright.cloth.plan import AtPhase, Clear, CutFrom, Meets, OneWay, Pin, Plan
 from clothwright.cloth.prints import Border, Figure, Print, PrintPicture
 from clothwright.demo.checked_waistcoat import checked_waistcoat
 from clothwright.errors import BadInput, Mistakes
+from clothwright.rules.at_phase import AtPhase
+from clothwright.rules.clear import Clear
+from clothwright.rules.cut_from import CutFrom
+from clothwright.rules.meets import Meets
+from clothwright.rules.one_way import OneWay
+from clothwright.rules.pin import Pin
+from clothwright.rules.plan import Plan
 from clothwright.store import create, load, save
 from clothwright.store.book.format import read_table, to_workbook
 from clothwright.store.book.places import places

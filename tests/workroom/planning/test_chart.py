@@ -9,11 +9,15 @@ import pytest
 
 from clothwright.cli.app import run
 from clothwright.cloth.cloth import Cloth
-from clothwright.cloth.plan import CutFrom, Meets, OnBorder, Pin, Plan
 from clothwright.cloth.prints import Border, Print
 from clothwright.errors import BadInput
 from clothwright.lay.judge import judge
 from clothwright.lay.solve import solve
+from clothwright.rules.cut_from import CutFrom
+from clothwright.rules.meets import Meets
+from clothwright.rules.on_border import OnBorder
+from clothwright.rules.pin import Pin
+from clothwright.rules.plan import Plan
 from clothwright.store import save
 from clothwright.units import Unit
 from clothwright.words import to_buy_mm

@@ -6,9 +6,14 @@ from dataclasses import replace
 
 import pytest
 
-from clothwright.cloth.plan import AtPhase, Meets, Mirrored, OnBorder, OnGrain, Plan
 from clothwright.cloth.prints import Border
 from clothwright.errors import BadInput
+from clothwright.rules.at_phase import AtPhase
+from clothwright.rules.meets import Meets
+from clothwright.rules.mirrored import Mirrored
+from clothwright.rules.on_border import OnBorder
+from clothwright.rules.on_grain import OnGrain
+from clothwright.rules.plan import Plan
 from clothwright.units import Unit
 from clothwright.workbook import Workbook
 from clothwright.workroom.planning.choosing import (

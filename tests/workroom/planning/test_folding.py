@@ -7,9 +7,9 @@ from dataclasses import replace
 import pytest
 
 from clothwright.cli.app import run
-from clothwright.cloth.plan import Folded
 from clothwright.demo import checked_waistcoat
 from clothwright.errors import BadInput, CannotDo
+from clothwright.rules.folded import Folded
 from clothwright.store import create, load
 from clothwright.workroom.planning.folding import folds_asked, with_folds_in, worth_folding
 from clothwright.workroom.planning.ways_to_fit import ways_to_fit

@@ -9,12 +9,16 @@ import pytest
 
 from clothwright.cli.app import run
 from clothwright.cloth.cloth import Cloth
-from clothwright.cloth.plan import CutFrom, Meets, OnBorder, OnGrain, Plan
 from clothwright.errors import BadInput
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Level, Role
 from clothwright.pattern.refs import parse_edge
+from clothwright.rules.cut_from import CutFrom
+from clothwright.rules.meets import Meets
+from clothwright.rules.on_border import OnBorder
+from clothwright.rules.on_grain import OnGrain
+from clothwright.rules.plan import Plan
 from clothwright.store import create, load
 from clothwright.units import Unit
 from clothwright.words import say

@@ -3,28 +3,30 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import lru_cache
+from typing import TypeGuard
 
 from pydantic import ValidationError
 
 from clothwright.body.body import Body
 from clothwright.body.measures import MEASURES
 from clothwright.checks.check import BorderEdge, CheckSettings
-from clothwright.cloth import plan as plans
 from clothwright.cloth.cloth import Cloth, Flaw
 from clothwright.cloth.prints import Border, Figure, Print, PrintPicture
 from clothwright.errors import BadInput, ClothwrightError, Mistakes, raise_all
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.sizes import SizeRange
+from clothwright.rules.compile import mistaken_rules
+from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.store.book import models
 from clothwright.store.book.mistakes import mistake_of
 from clothwright.store.book.places import line_of, place_words, places
 from clothwright.store.book.upgrade import upgraded
 from clothwright.units import Unit, parse_unit
-from clothwright.units.params import read_params
-from clothwright.workbook import Settings, Step, Workbook, change_of
+from clothwright.units.params import Wrong, read_fields
+from clothwright.workbook import Settings, Step, Workbook, change_of, replay
 
 Draw = Callable[[str, str], Piece]
 """Returns a piece, given its name and the file of its drawing. Raises BadInput."""
@@ -32,39 +34,69 @@ Draw = Callable[[str, str], Piece]
 FORMAT = 1
 """The format this program writes; older ones are upgraded on reading (store.upgrade)."""
 
-RULES: dict[str, type[plans.PlacingRule]] = {
-    "on-border": plans.OnBorder,
-    "at-phase": plans.AtPhase,
-    "meets": plans.Meets,
-    "mirrored": plans.Mirrored,
-    "clear": plans.Clear,
-    "keep-off": plans.KeepOff,
-    "one-way": plans.OneWay,
-    "on-grain": plans.OnGrain,
-    "cut-from": plans.CutFrom,
-    "folded": plans.Folded,
-    "pin": plans.Pin,
-}
+
+At = Callable[..., str]
+"""Says in words where a path of the text stands: `at("plan", 0, "rule", 1, "border")`."""
 
 
-@lru_cache(maxsize=8)
 def read_table(text: str, where: str) -> models.BookTable:
     """Return the checked contents of workbook.toml. Raises BadInput or Mistakes with places.
 
     The texts read last are remembered; what is returned is not to be changed.
     """
+    table = _table(text, where)
+    raise_all([m for _, _, m in _misread_rules(table, _placing(text, where))])
+    return table
+
+
+@lru_cache(maxsize=8)
+def _table(text: str, where: str) -> models.BookTable:
+    """Return the checked contents, with `Misread` for placing rules that cannot be read."""
     raw = tomllib.loads(up_to_date(text, where))
     try:
         unit = parse_unit(raw.get("unit", "mm"))
     except BadInput:
         unit = Unit.mm
+    context = {"unit": unit}
     try:
-        return models.BookTable.model_validate(raw, context={"unit": unit})
+        return models.BookTable.model_validate(raw, context=context)
     except ValidationError as error:
         found = places(text)
         mistakes = [mistake_of(dict(e), found, where) for e in error.errors()]
+        try:
+            plans = models.OnlyPlans.model_validate(raw, context=context)
+        except ValidationError:
+            plans = models.OnlyPlans()
+        for i, j, mistake in _misread_rules(plans, _placing(text, where)):
+            mistakes.append((line_of(("plan", i, "rule", j), found) or 0, mistake))
         raise_all([m for _, m in sorted(mistakes, key=lambda lm: lm[0])])
         raise
+
+
+def _placing(text: str, where: str) -> At:
+    found = places(text)
+
+    def at(*place: str | int) -> str:
+        line = line_of(place, found)
+        return f"{where}, line {line}, {place_words(place)}" if line else where
+
+    return at
+
+
+def _misread_rules(
+    table: models.BookTable | models.OnlyPlans, at: At
+) -> Iterator[tuple[int, int, BadInput]]:
+    """Yield plan, rule (from 0) and mistake for each placing rule that could not be read."""
+    for i, plan in enumerate(table.plan):
+        for j, rule in enumerate(plan.rule):
+            for wrong in rule.wrong if isinstance(rule, models.Misread) else ():
+                yield i, j, _placed(wrong, at, "plan", i, "rule", j)
+
+
+def _placed(wrong: Wrong, at: At, *place: str | int) -> BadInput:
+    where = at(*place, wrong.field) if wrong.field else at(*place)
+    e = wrong.error
+    return BadInput(where=where, what=e.what, expected=e.expected, try_=e.try_)
 
 
 def up_to_date(text: str, where: str) -> str:
@@ -87,17 +119,12 @@ def read_book(text: str, where: str, draw: Draw) -> Workbook:
     place of the entry in the text. Raises BadInput or Mistakes.
     """
     try:
-        table = read_table(text, where)
+        table = _table(text, where)
     except ClothwrightError as error:
         found_too = _drawing_faults(text, draw) if isinstance(error, Mistakes | BadInput) else []
         raise_all([*_each(error), *found_too])
         raise
-    found = places(text)
-
-    def at(*place: str | int) -> str:
-        line = line_of(place, found)
-        return f"{where}, line {line}, {place_words(place)}" if line else where
-
+    at = _placing(text, where)
     pieces: list[Piece] = []
     own: list[Piece] = []
     mistakes = _twice(table, at)
@@ -110,8 +137,25 @@ def read_book(text: str, where: str, draw: Draw) -> Workbook:
     mistakes += _seam_faults(table, own, at)
     mistakes += _size_faults(table, at)
     mistakes += _change_faults(table, at)
-    raise_all(mistakes)
+    misread = [m for _, _, m in _misread_rules(table, at)]
+    if misread:
+        misread += _wrong_names(table, tuple(pieces), at) if not mistakes else []
+    raise_all([*mistakes, *misread])
     return to_workbook(table, tuple(pieces))
+
+
+def _wrong_names(table: models.BookTable, pieces: tuple[Piece, ...], at: At) -> Iterator[BadInput]:
+    """Yield what the rules that can be read name in vain, when others cannot be read at all.
+
+    Alone such a rule does not keep a workbook closed: the pieces may be changed so that it holds.
+    """
+    book = to_workbook(table, pieces)
+    pattern = replay(book).pattern
+    for i, plan in enumerate(book.plans):
+        places = [j for j, rule in enumerate(table.plan[i].rule) if is_rule(rule)]
+        for found in mistaken_rules(plan, pattern, book.cloths):
+            for wrong in found.wrong:
+                yield _placed(wrong, at, "plan", i, "rule", places[found.number - 1])
 
 
 def _each(error: ClothwrightError) -> tuple[BadInput, ...]:
@@ -137,7 +181,7 @@ def _drawing_faults(text: str, draw: Draw) -> list[BadInput]:
     return faults
 
 
-def _twice(table: models.BookTable, at: Callable[..., str]) -> list[BadInput]:
+def _twice(table: models.BookTable, at: At) -> list[BadInput]:
     """Return a mistake for every name that two pieces, seams, cloths or plans share."""
     faults = []
     for kind in ("piece", "seam", "cloth", "plan"):
@@ -154,9 +198,7 @@ def _twice(table: models.BookTable, at: Callable[..., str]) -> list[BadInput]:
     return faults
 
 
-def _seam_faults(
-    table: models.BookTable, pieces: Sequence[Piece], at: Callable[..., str]
-) -> list[BadInput]:
+def _seam_faults(table: models.BookTable, pieces: Sequence[Piece], at: At) -> list[BadInput]:
     """Return the seams that name what is not there, among pieces whose drawings could be read."""
     read = {p.name: p for p in pieces}
     unread = {row.name for row in table.piece} - set(read)
@@ -171,28 +213,30 @@ def _seam_faults(
     return faults
 
 
-def _change_faults(table: models.BookTable, at: Callable[..., str]) -> list[BadInput]:
+def _change_faults(table: models.BookTable, at: At) -> list[BadInput]:
     """Return the changes of a kind that is not known, and parameters that cannot be read."""
     faults: list[BadInput] = []
     for k, row in enumerate(table.change):
         params = row.model_extra or {}
         try:
             kind = change_of(row.kind)
-            read_params(kind.params, params, unit=table.unit, where="")
-        except (BadInput, Mistakes) as error:
-            for each in _each(error):
-                named = (p for p in params if each.where == f", {p}" or f'"{p}"' in each.what)
-                key = next(named, "kind" if f'"{row.kind}"' in each.what else None)
-                place = at("change", k, key) if key else at("change", k)
-                faults.append(
-                    BadInput(
-                        where=f"{place} ({row.kind})",
-                        what=each.what,
-                        expected=each.expected,
-                        try_=each.try_,
-                    )
+        except BadInput as error:
+            wrong: tuple[Wrong, ...] = (Wrong("kind", error),)
+        else:
+            _, wrong = read_fields(kind.params, params, unit=table.unit)
+        for field, e in wrong:
+            place = at("change", k, field) if field in ("kind", *params) else at("change", k)
+            faults.append(
+                BadInput(
+                    where=f"{place} ({row.kind})", what=e.what, expected=e.expected, try_=e.try_
                 )
+            )
     return faults
+
+
+def is_rule(rule: object) -> TypeGuard[PlacingRule]:
+    """Tell whether an entry of a plan could be read as a placing rule."""
+    return isinstance(rule, PlacingRule)
 
 
 def to_workbook(table: models.BookTable, pieces: tuple[Piece, ...]) -> Workbook:
@@ -208,7 +252,7 @@ def to_workbook(table: models.BookTable, pieces: tuple[Piece, ...]) -> Workbook:
         ),
         cloths=tuple(cloth_of(t) for t in table.cloth),
         plans=tuple(
-            plans.Plan(name=p.name, why=p.why, rules=tuple(rule_of(r) for r in p.rule))
+            Plan(name=p.name, why=p.why, rules=tuple(r for r in p.rule if is_rule(r)))
             for p in table.plan
         ),
         settings=Settings(
@@ -256,7 +300,7 @@ def _bought(table: models.BookTable, pieces: tuple[Piece, ...]) -> Pattern:
     return Pattern(pieces=own, seams=seams, sizes=sizes)
 
 
-def _size_faults(table: models.BookTable, at: Callable[..., str]) -> list[BadInput]:
+def _size_faults(table: models.BookTable, at: At) -> list[BadInput]:
     """Return the drawings of a size that [sizes] does not name, or of a piece that is not there."""
     known = [] if table.sizes is None else table.sizes.names
     drawn = "" if table.sizes is None else table.sizes.drawn
@@ -329,12 +373,3 @@ def _print(t: models.PrintTable) -> Print:
         figures=tuple(Figure(**f.model_dump()) for f in t.figure),
         picture=None if t.picture is None else PrintPicture(**t.picture.model_dump()),
     )
-
-
-def rule_of(table: models.Strict) -> plans.PlacingRule:
-    """Return the placing rule of a checked table."""
-    data = table.model_dump(by_alias=True)
-    kind = RULES[data.pop("kind")]
-    if "pieces" in data:
-        data["pieces"] = tuple(data["pieces"])
-    return kind(**data)

@@ -12,9 +12,6 @@ from clothwright.errors import BadInput, did_you_mean
 from clothwright.store.book import models
 from clothwright.store.book.places import Place, line_of, place_words
 
-KINDS = tuple(get_args(m.model_fields["kind"].annotation)[0] for m in models.RULE_TABLES)
-"""Every kind of placing rule, as the file names it."""
-
 
 def mistake_of(
     error: dict[str, Any], found: Mapping[Place, int], where: str
@@ -30,11 +27,11 @@ def mistake_of(
 
 def place_of(loc: tuple[Any, ...]) -> Place:
     """Return a place in the file from a place as pydantic gives it."""
-    out = tuple(p for p in loc if p not in KINDS and not str(p).startswith("function-"))
+    out = tuple(p for p in loc if not str(p).startswith("function-"))
     return tuple(p for p in out if not re.fullmatch(r"constrained-\w+|literal\[.*\]|float", str(p)))
 
 
-def words_of(error: dict[str, Any], loc: tuple[Any, ...]) -> tuple[str, str]:  # noqa: PLR0911
+def words_of(error: dict[str, Any], loc: tuple[Any, ...]) -> tuple[str, str]:
     """Return what was found and what was expected, in words. loc: as pydantic gives it."""
     kind, given = error["type"], error.get("input")
     context = error.get("ctx", {})
@@ -47,11 +44,6 @@ def words_of(error: dict[str, Any], loc: tuple[Any, ...]) -> tuple[str, str]:  #
         )
     if kind == "value_error":
         return str(context.get("error", error["msg"])), ""
-    if kind == "rule_kind":
-        name = str(given.get("kind", "")) if isinstance(given, dict) else ""
-        return f'there is no placing rule "{name}".{did_you_mean(name, list(KINDS))}', (
-            "one of " + ", ".join(KINDS)
-        )
     if kind == "literal_error":
         return f"found {given!r}", "one of " + str(context.get("expected", ""))
     if kind in ("greater_than", "greater_than_equal"):
@@ -66,13 +58,7 @@ def _known_keys(loc: tuple[Any, ...]) -> list[str]:
     """Return the entries known in the table that holds a place. loc: as pydantic gives it."""
     table: type[BaseModel] = models.BookTable
     for part in loc[:-1]:
-        if part in KINDS:
-            table = next(
-                m
-                for m in models.RULE_TABLES
-                if get_args(m.model_fields["kind"].annotation) == (part,)
-            )
-        elif part in table.model_fields:
+        if part in table.model_fields:
             table = _table_in(table.model_fields[part].annotation) or table
     return [f.alias or name for name, f in table.model_fields.items()]
 

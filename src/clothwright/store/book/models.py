@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 import datetime as dt
-from typing import TYPE_CHECKING, Annotated, Any, Literal
+from typing import TYPE_CHECKING, Annotated, Any, Literal, NamedTuple
 
 from pydantic import (
     BaseModel,
     BeforeValidator,
     ConfigDict,
-    Discriminator,
     Field,
-    Tag,
+    PlainValidator,
     ValidationInfo,
     create_model,
     model_validator,
@@ -22,8 +21,11 @@ from clothwright.body.chart import SizeChart, chart_from
 from clothwright.body.measures import MEASURES, measure_of
 from clothwright.errors import BadInput, Mistakes
 from clothwright.pattern.refs import EdgeRef, parse_edge
+from clothwright.rules.kinds import read_rule
+from clothwright.rules.plan import PlacingRule
 from clothwright.store.book.picture_name import is_picture_name
 from clothwright.units import Unit, parse_fraction, parse_length, parse_unit
+from clothwright.units.params import Wrong
 
 
 def _length(value: object, info: ValidationInfo) -> float:
@@ -295,153 +297,19 @@ class ClothTable(Strict):
     note: str = ""
 
 
-class OnBorderTable(Strict):
-    """An edge on a border."""
+class Misread(NamedTuple):
+    """A placing rule that could not be read, and what is wrong with it."""
 
-    kind: Literal["on-border"]
-    piece: str
-    edge: str
-    border: str
-    above: Length = 0.0
-    upside_down: bool = False
+    wrong: tuple[Wrong, ...]
 
 
-class AtPhaseTable(Strict):
-    """A point at a phase of the repeat."""
-
-    kind: Literal["at-phase"]
-    piece: str
-    point: str
-    along: Length | None = None
-    across: Length | None = None
-    copies: Literal["all", "first"] = "all"
-
-
-class MeetsTable(Strict):
-    """Two points that are sewn together meet in the design."""
-
-    kind: Literal["meets"]
-    piece_a: str
-    point_a: str
-    piece_b: str
-    point_b: str
-    match: Literal["level", "upright", "both"] = "level"
-
-
-class MirroredTable(Strict):
-    """A pair mirrored about an axis."""
-
-    kind: Literal["mirrored"]
-    piece: str
-    point: str
-    way: Literal["along", "across"] = "along"
-
-
-class ClearTable(Strict):
-    """A point kept clear of a figure."""
-
-    kind: Literal["clear"]
-    piece: str
-    point: str
-    figure: str
-    by: Length = 0.0
-
-
-class KeepOffTable(Strict):
-    """A whole piece kept off a border."""
-
-    kind: Literal["keep-off"]
-    piece: str
-    border: str
-    by: Length = 0.0
-
-
-class OneWayTable(Strict):
-    """All tops one way."""
-
-    kind: Literal["one-way"]
-    pieces: list[str] = []
-
-
-class OnGrainTable(Strict):
-    """A piece along, across or on the bias."""
-
-    kind: Literal["on-grain"]
-    piece: str
-    grain: Literal["along", "across", "bias"]
-    tilt_deg: Annotated[float, Field(ge=0, le=45, strict=False)] = 0.0
-
-
-class CutFromTable(Strict):
-    """A piece cut from a named cloth."""
-
-    kind: Literal["cut-from"]
-    piece: str
-    material: str
-    cloth: str
-
-
-class FoldedTable(Strict):
-    """A cloth laid double."""
-
-    kind: Literal["folded"]
-    cloth: str
-    way: Literal["lengthwise", "partial", "crosswise"]
-    depth: Annotated[Length, Field(gt=0)] | None = None
-
-
-class PinTable(Strict):
-    """One copy where the maker laid it."""
-
-    kind: Literal["pin"]
-    piece: str
-    copy_: int = Field(alias="copy", ge=1)
-    cloth: str
-    x: Length
-    y: Length
-    turn_deg: Annotated[float, Field(strict=False)]
-    flipped: bool = False
-
-
-RULE_TABLES: tuple[type[Strict], ...] = (
-    OnBorderTable,
-    AtPhaseTable,
-    MeetsTable,
-    MirroredTable,
-    ClearTable,
-    KeepOffTable,
-    OneWayTable,
-    OnGrainTable,
-    CutFromTable,
-    FoldedTable,
-    PinTable,
-)
-
-
-def _kind(value: Any) -> str:
-    if isinstance(value, dict):
-        return str(value.get("kind", ""))
-    return str(getattr(value, "kind", ""))
-
-
-RuleTable = Annotated[
-    Annotated[OnBorderTable, Tag("on-border")]
-    | Annotated[AtPhaseTable, Tag("at-phase")]
-    | Annotated[MeetsTable, Tag("meets")]
-    | Annotated[MirroredTable, Tag("mirrored")]
-    | Annotated[ClearTable, Tag("clear")]
-    | Annotated[KeepOffTable, Tag("keep-off")]
-    | Annotated[OneWayTable, Tag("one-way")]
-    | Annotated[OnGrainTable, Tag("on-grain")]
-    | Annotated[CutFromTable, Tag("cut-from")]
-    | Annotated[FoldedTable, Tag("folded")]
-    | Annotated[PinTable, Tag("pin")],
-    Discriminator(
-        _kind,
-        custom_error_type="rule_kind",
-        custom_error_message="there is no such kind of placing rule",
-    ),
-]
+def read_rule_table(value: object, info: ValidationInfo) -> PlacingRule | Misread:
+    """Return the placing rule of a table, or what is wrong with it."""
+    if isinstance(value, PlacingRule | Misread):
+        return value
+    unit = info.context["unit"] if info.context else Unit.mm
+    rule, wrong = read_rule(value if isinstance(value, dict) else {}, unit=unit)
+    return Misread(tuple(wrong)) if rule is None else rule
 
 
 class PlanTable(Strict):
@@ -449,7 +317,7 @@ class PlanTable(Strict):
 
     name: str = Field(min_length=1)
     why: str = ""
-    rule: list[RuleTable] = []
+    rule: list[Annotated[Any, PlainValidator(read_rule_table)]] = []
 
 
 class ChangeTable(BaseModel):
@@ -460,6 +328,12 @@ class ChangeTable(BaseModel):
     kind: str = Field(min_length=1)
     on: bool = True
     why: str = ""
+
+
+class OnlyPlans(BaseModel):
+    """The plans of a file, whatever else is in it."""
+
+    plan: list[PlanTable] = []
 
 
 class BookTable(Strict):

@@ -12,15 +12,17 @@ from typing import Any
 from pydantic import ValidationError
 
 from clothwright.cloth.cloth import Cloth
-from clothwright.cloth.plan import PlacingRule, Plan
 from clothwright.errors import BadInput, raise_all
 from clothwright.pattern.pattern import Seam
+from clothwright.rules.kinds import entries_of, read_rule
+from clothwright.rules.plan import PlacingRule
 from clothwright.store.book import models
 from clothwright.store.book.format import FORMAT, seam_of, to_workbook
 from clothwright.store.book.mistakes import place_of, words_of
 from clothwright.store.book.places import place_words
 from clothwright.store.book.plain import length_text, plain_seam, to_plain
 from clothwright.units import Unit
+from clothwright.units.params import Wrong
 from clothwright.workbook import Settings, Workbook
 
 Values = Mapping[str, Any]
@@ -42,15 +44,22 @@ def rule_with(
     was = {} if rule is None else rule_values(rule, unit)
     if "kind" in values and values["kind"] != was.get("kind"):
         was = {k: v for k, v in was.items() if k == "piece"}
-    raw = {"plan": [{"name": "-", "rule": [_over(was, values)]}]}
-    return to_workbook(_checked(("plan", 0, "rule", 0), raw, unit, where), ()).plans[0].rules[0]
+    made, wrong = read_rule(_over(was, values), unit=unit)
+    if made is None:
+        raise_all([_named(w, where) for w in wrong])
+        raise BadInput(where=where, what="it cannot be read")
+    return made
+
+
+def _named(wrong: Wrong, where: str) -> BadInput:
+    place = ", ".join(p for p in (where, wrong.field) if p)
+    e = wrong.error
+    return BadInput(where=place, what=e.what, expected=e.expected, try_=e.try_)
 
 
 def rule_values(rule: PlacingRule, unit: Unit) -> dict[str, Any]:
     """Return a placing rule as plain data, lengths as text in a unit."""
-    book = Workbook(title="-", unit=unit, plans=(Plan(name="-", rules=(rule,)),))
-    found: dict[str, Any] = to_plain(book, {})["plan"][0]["rule"][0]
-    return found
+    return entries_of(rule, lambda mm: length_text(mm, unit))
 
 
 def seam_with(seam: Seam | None, values: Values, *, unit: Unit, where: str) -> Seam:

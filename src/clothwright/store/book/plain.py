@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
-from dataclasses import fields, replace
+from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 from typing import Any
@@ -12,19 +12,17 @@ from typing import Any
 from clothwright.body.body import Body
 from clothwright.body.chart import SizeChart
 from clothwright.body.measures import measure_of
-from clothwright.cloth import plan as plans
 from clothwright.cloth.cloth import Cloth
 from clothwright.cloth.prints import Border, Print, PrintPicture
 from clothwright.errors import BadInput
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Piece
+from clothwright.rules.kinds import entries_of
+from clothwright.rules.plan import Plan
 from clothwright.store.book import models
-from clothwright.store.book.format import FORMAT, RULES, seam_of, to_workbook
+from clothwright.store.book.format import FORMAT, seam_of, to_workbook
 from clothwright.units import Unit, parse_length
 from clothwright.workbook import Step, Workbook
-
-LENGTH_KEYS = frozenset({"above", "along", "across", "by", "depth", "x", "y"})
-"""The keys of placing rules that are lengths."""
 
 Say = Callable[[float], str]
 
@@ -256,21 +254,8 @@ def _plain_border(b: Border, ln: Say) -> dict[str, Any]:
     return out
 
 
-def _plain_plan(p: plans.Plan, ln: Say) -> dict[str, Any]:
-    kinds = {cls: kind for kind, cls in RULES.items()}
-    rules = []
-    for rule in p.rules:
-        row: dict[str, Any] = {"kind": kinds[type(rule)]}
-        for f in fields(rule):
-            value = getattr(rule, f.name)
-            if value == f.default:
-                continue
-            if isinstance(value, tuple):
-                value = list(value)
-            elif f.name in LENGTH_KEYS and isinstance(value, float | int):
-                value = ln(value)
-            row[f.name] = value
-        rules.append(row)
+def _plain_plan(p: Plan, ln: Say) -> dict[str, Any]:
+    rules = [entries_of(rule, ln) for rule in p.rules]
     out: dict[str, Any] = {"name": p.name}
     if p.why:
         out["why"] = p.why

@@ -8,17 +8,16 @@ from typing import Any
 
 from starlette.responses import JSONResponse, RedirectResponse, Response
 
-from clothwright.cloth.plan import Plan
 from clothwright.errors import BadInput
 from clothwright.pattern.piece import Role
+from clothwright.rules.plan import Plan
 from clothwright.store import save_step
 from clothwright.units import Unit
 from clothwright.web.garment_view import worn_by_plan
 from clothwright.web.page import Asked, Door, Page
 from clothwright.web.plan_cards import cards
-from clothwright.web.plan_rules import address, rules_of
+from clothwright.web.plan_rules import address, open_rules
 from clothwright.web.rule_doors import DOORS
-from clothwright.web.rule_words import rule_words
 from clothwright.words import show_length
 from clothwright.workbook import Workbook
 from clothwright.workroom.planning.choosing import (
@@ -28,6 +27,7 @@ from clothwright.workroom.planning.choosing import (
     plans_from,
     wishes_of,
 )
+from clothwright.workroom.planning.rule_view import plan_words
 from clothwright.workroom.planning.ways_kept import applied
 from clothwright.workroom.searching.lays import SECONDS, WaysState
 from clothwright.workroom.sewing.guiding import compare_table
@@ -90,9 +90,10 @@ def render(asked: Asked) -> Mapping[str, object]:
         "borders": tuple(b.name for c in book.cloths for b in c.print.borders),
         "edges": tuple(_easy(book)) if ready else (),
         "most": MOST_WISHES,
-        "rules": {p.name: tuple(rule_words(x, book.unit) for x in p.rules) for p in book.plans},
+        "rules": plan_words(book),
         "spare": {p.name: len(book.plans) > 1 for p in book.plans},
-        "open": rules_of(asked) if ready else None,
+        "open": open_rules(asked) if ready else None,
+        "rules_at": address,
         "opens": {c.name: address(c.name) for c in shown},
     }
 

@@ -13,11 +13,15 @@ from typing import Any
 
 from clothwright.body.body import body_with
 from clothwright.body.chart import chart_from
-from clothwright.cloth.plan import CutFrom, Folded, OneWay, Pin, PlacingRule, Plan
 from clothwright.errors import BadInput, CannotDo
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.sizes import SizeRange
+from clothwright.rules.cut_from import CutFrom
+from clothwright.rules.folded import Folded
+from clothwright.rules.names import on_cloth, without_piece
+from clothwright.rules.pin import Pin
+from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.store import Opened, piece_from_svg
 from clothwright.store.book.parts import cloth_with, rule_with, seam_with, settings_with
 from clothwright.store.book.plain import length_text
@@ -26,7 +30,6 @@ from clothwright.units.params import read_params
 from clothwright.workbook import Step, Workbook, change_of
 from clothwright.workroom.editing import kinds
 from clothwright.workroom.pieces.adding import with_sizes
-from clothwright.workroom.planning.tried import of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -201,12 +204,10 @@ def set_cloth(e: kinds.SetCloth, desk: Desk) -> Desk:
     if new.name != old.name:
         _new_name("cloth", new.name, [c.name for c in desk.book.cloths])
 
-    def renamed(rule: PlacingRule) -> PlacingRule:
-        if isinstance(rule, Pin | CutFrom | Folded) and rule.cloth == old.name:
-            return replace(rule, cloth=new.name)
-        return rule
-
-    plans = tuple(replace(p, rules=tuple(map(renamed, p.rules))) for p in desk.book.plans)
+    plans = tuple(
+        replace(p, rules=tuple(on_cloth(r, old.name, new.name) for r in p.rules))
+        for p in desk.book.plans
+    )
     cloths = tuple(new if c.name == old.name else c for c in desk.book.cloths)
     return desk.with_book(cloths=cloths, plans=plans)
 
@@ -397,17 +398,11 @@ def remove_piece(e: kinds.RemovePiece, desk: Desk) -> Desk:
     bought = desk.book.bought
     name = bought.piece(e.piece).name
 
-    def left(rule: PlacingRule) -> list[PlacingRule]:
-        if name not in of(rule):
-            return [rule]
-        if isinstance(rule, OneWay) and len(rule.pieces) > 1:
-            return [replace(rule, pieces=tuple(p for p in rule.pieces if p != name))]
-        return []
-
     seams = tuple(s for s in bought.seams if all(r.piece != name for r in (*s.a, *s.b)))
     pieces = tuple(p for p in bought.pieces if p.name != name)
     plans = tuple(
-        replace(p, rules=tuple(r for rule in p.rules for r in left(rule))) for p in desk.book.plans
+        replace(p, rules=tuple(r for rule in p.rules for r in without_piece(rule, name)))
+        for p in desk.book.plans
     )
     sizes = bought.sizes and bought.sizes.without(name)
     return desk.with_book(bought=Pattern(pieces=pieces, seams=seams, sizes=sizes), plans=plans)

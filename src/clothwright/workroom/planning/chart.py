@@ -16,14 +16,16 @@ from pathlib import Path as FilePath
 
 from clothwright import __version__
 from clothwright.cloth.cloth import Cloth, after_washing, to_buy
-from clothwright.cloth.plan import OnBorder, Pin, Plan
 from clothwright.errors import BadInput
-from clothwright.lay.compile import compile_lay
 from clothwright.lay.judge import judge
 from clothwright.lay.model import names_of
 from clothwright.lay.problem import LayProblem
 from clothwright.lay.solve import solve
 from clothwright.pattern.pattern import Pattern
+from clothwright.rules.compile import compile_lay
+from clothwright.rules.on_border import OnBorder
+from clothwright.rules.pin import Pin
+from clothwright.rules.plan import Plan
 from clothwright.store.book.file import write_whole
 from clothwright.words import show_length
 from clothwright.workbook import Workbook, replay

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from clothwright.cloth.plan import Pin
 from clothwright.errors import BadInput
 from clothwright.picture.document import Document, Points, Table
+from clothwright.rules.pin import Pin
 from clothwright.units import Unit
 from clothwright.words import shop_step_mm, show_length, to_buy, to_buy_mm
 from clothwright.workbook import Workbook

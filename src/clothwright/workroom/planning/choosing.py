@@ -6,11 +6,17 @@ import itertools
 import re
 from collections.abc import Callable, Sequence
 from concurrent.futures import Executor
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, replace
 
-from clothwright.cloth.plan import Folded, OnBorder, PlacingRule, Plan
 from clothwright.errors import BadInput, did_you_mean
 from clothwright.pattern.refs import parse_edge
+from clothwright.rules.at_phase import AtPhase
+from clothwright.rules.folded import Folded
+from clothwright.rules.meets import Meets
+from clothwright.rules.mirrored import Mirrored
+from clothwright.rules.names import pieces_of
+from clothwright.rules.on_border import OnBorder
+from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.units import parse_length
 from clothwright.workbook import Workbook
 from clothwright.workroom.searching.laying import Laid, lay_plan
@@ -133,9 +139,8 @@ def _fits(rule: PlacingRule, bordered: frozenset[str]) -> bool:
     """Tell whether a rule comes along: its pieces all on the border, or, for grain, none."""
     if isinstance(rule, Folded):
         return True
-    named = {getattr(rule, f.name) for f in fields(rule) if f.name.startswith("piece")}
-    pieces = {p for p in named if isinstance(p, str)}
-    if type(rule).__name__ in ("OnGrain", "CutFrom", "OneWay", "Clear", "KeepOff", "Pin"):
+    pieces = pieces_of(rule)
+    if not isinstance(rule, AtPhase | Meets | Mirrored):
         return not (pieces & bordered)
     return bool(pieces) and pieces <= bordered
 

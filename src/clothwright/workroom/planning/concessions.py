@@ -10,26 +10,22 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from clothwright.cloth.cloth import Cloth
-from clothwright.cloth.plan import (
-    AtPhase,
-    Clear,
-    CutFrom,
-    Folded,
-    KeepOff,
-    Meets,
-    Mirrored,
-    OnBorder,
-    OneWay,
-    OnGrain,
-    Pin,
-    PlacingRule,
-    Plan,
-)
+from clothwright.errors import joined
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Join, Piece, Role, signed_area
+from clothwright.rules.at_phase import AtPhase
+from clothwright.rules.cut_from import CutFrom
+from clothwright.rules.folded import Folded
+from clothwright.rules.kinds import kind_of
+from clothwright.rules.meets import Meets
+from clothwright.rules.mirrored import Mirrored
+from clothwright.rules.names import pieces_of
+from clothwright.rules.on_border import OnBorder
+from clothwright.rules.on_grain import OnGrain
+from clothwright.rules.plan import Plan
 from clothwright.words import Sentence, listed
 from clothwright.workbook import Step, Workbook
-from clothwright.workroom.planning.tried import Edit, of
+from clothwright.workroom.planning.tried import Edit
 
 INCH = 25.4
 LEAST_HEM_MM = 1.25 * INCH
@@ -216,7 +212,9 @@ def _facings(
                 for m in _materials(pattern.piece(n), short)
             )
             drop = tuple(
-                i for i, r in enumerate(plan.rules, start=1) if _is_print(r) and of(r) & set(group)
+                i
+                for i, r in enumerate(plan.rules, start=1)
+                if kind_of(r).on_print and pieces_of(r) & set(group)
             )
             yield Concession(
                 key=f"facing {', '.join(group)} from {cloth.name}",
@@ -322,13 +320,14 @@ def _rules(pattern: Pattern, plan: Plan, short: Sequence[Cloth]) -> Iterator[Con
             for name in group:
                 yield _off_border(plan, (name,), short, whole=False)
     for number, rule in enumerate(plan.rules, start=1):
-        words = rule_words(rule)
-        if words is not None:
+        dropped = kind_of(rule).dropped
+        if dropped is not None:
+            what, look = dropped(rule)
             yield Concession(
                 key=f"rule {number}",
                 kind="rule",
-                what=(words[0],),
-                look=((words[1],),),
+                what=joined(what),
+                look=(joined(look),),
                 loss=2,
                 edit=Edit(drop=(number,)),
             )
@@ -342,7 +341,7 @@ def _off_border(
     drop = []
     edges = []
     for i, rule in enumerate(plan.rules, start=1):
-        if not of(rule) & set(group):
+        if not pieces_of(rule) & set(group):
             continue
         if isinstance(rule, OnBorder):
             drop.append(i)
@@ -360,46 +359,6 @@ def _off_border(
         loss=4 if whole else 5,
         edit=Edit(drop=tuple(drop)),
     )
-
-
-def rule_words(rule: PlacingRule) -> tuple[str, str] | None:
-    """Return what dropping a rule means, and what it costs in look; None where it is no choice."""
-    out: tuple[str, str] | None = None
-    match rule:
-        case Meets():
-            both = f"{rule.piece_a} and {rule.piece_b}"
-            out = f"do not match {both}", f"the print jumps where {both} are sewn together"
-        case AtPhase():
-            out = (
-                f"let the figure fall as it may at {rule.piece}, {rule.point}",
-                f"the figure is not centred at {rule.piece}, {rule.point}",
-            )
-        case Mirrored():
-            out = (
-                f"do not mirror the two of {rule.piece}",
-                f"left and right {rule.piece} show the print at different places",
-            )
-        case Clear():
-            out = (
-                f"let {rule.piece}, {rule.point}, fall on a {rule.figure}",
-                f"a {rule.figure} may lie at {rule.point} of {rule.piece}",
-            )
-        case KeepOff():
-            out = (
-                f"let {rule.piece} run into the border {rule.border}",
-                f"the border {rule.border} may show on {rule.piece}",
-            )
-        case OneWay():
-            out = (
-                f"let {listed(rule.pieces) or 'the pieces'} lie either way up",
-                "pieces with their tops opposite ways may shade differently",
-            )
-        case Pin():
-            out = (
-                f"let {rule.piece} {rule.copy} lie elsewhere than where you pinned it",
-                "it lies on another part of the cloth",
-            )
-    return out
 
 
 # --- across the grain ---------------------------------------------------------------------------
@@ -444,10 +403,6 @@ def _is_strip(piece: Piece) -> bool:
 
 
 # --- small questions ----------------------------------------------------------------------------
-
-
-def _is_print(rule: PlacingRule) -> bool:
-    return isinstance(rule, OnBorder | AtPhase | Mirrored | Meets | Clear | KeepOff)
 
 
 def groups(

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from clothwright.cloth.plan import Folded
 from clothwright.errors import BadInput, CannotDo, ClothwrightError, did_you_mean
 from clothwright.lay.fold_search import FoldedLay, solve_folded
-from clothwright.lay.folded import WAYS, asked_folds, why_single
+from clothwright.lay.folded import WAYS, why_single
+from clothwright.rules.folded import Folded, asked_folds
 from clothwright.workbook import Workbook
 from clothwright.workroom.searching.laying import Laid, compile_plan
 
@@ -39,7 +39,6 @@ def folds_asked(
     with the reason of every cloth when none allows it.
     """
     laid = compile_plan(book, book.plan(plan_name))
-    plan = replace(laid.plan, rules=tuple(r for r in laid.plan.rules if not isinstance(r, Folded)))
     known = [c.name for c in laid.compiled.cloths]
     out: dict[str, Folded] = {}
     notes: list[str] = []
@@ -64,7 +63,7 @@ def folds_asked(
         for cloth in laid.compiled.cloths:
             if cloth.name not in used or name not in {"", cloth.name}:
                 continue
-            why = why_single(laid.compiled, plan, cloth, way)
+            why = why_single(laid.compiled, cloth, way)
             if why:
                 refused.append(f"{cloth.name}: {why}")
             else:
@@ -103,9 +102,9 @@ def worth_folding(laid: Laid, *, seed: int = 0) -> tuple[FoldHint, ...]:
             continue
         asked = Folded(cloth=cloth.name, way="lengthwise")
         try:
-            if why_single(laid.compiled, laid.plan, cloth, asked.way):
+            if why_single(laid.compiled, cloth, asked.way):
                 continue
-            found = solve_folded(laid.compiled, laid.plan, (asked,), seconds=0.0, seed=seed)
+            found = solve_folded(laid.compiled, (asked,), seconds=0.0, seed=seed)
         except ClothwrightError:
             continue
         lines, lines_single = cutting_lines(found, cloth.name)

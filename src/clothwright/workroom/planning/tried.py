@@ -5,22 +5,19 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from clothwright.cloth.plan import (
-    AtPhase,
-    Clear,
-    CutFrom,
-    Folded,
-    KeepOff,
-    Meets,
-    Mirrored,
-    OnBorder,
-    OneWay,
-    OnGrain,
-    PlacingRule,
-    Plan,
-)
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
+from clothwright.rules.at_phase import AtPhase
+from clothwright.rules.clear import Clear
+from clothwright.rules.cut_from import CutFrom
+from clothwright.rules.keep_off import KeepOff
+from clothwright.rules.meets import Meets
+from clothwright.rules.mirrored import Mirrored
+from clothwright.rules.names import pieces_of
+from clothwright.rules.on_border import OnBorder
+from clothwright.rules.on_grain import OnGrain
+from clothwright.rules.one_way import OneWay
+from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.workbook import Step, Workbook, replay
 
 
@@ -37,18 +34,6 @@ class Edit:
     steps: tuple[Step, ...] = ()
     gap: float | None = None
     parts: tuple[tuple[str, tuple[str, str]], ...] = ()
-
-
-def of(rule: PlacingRule) -> frozenset[str]:
-    """Return the pieces a rule names."""
-    match rule:
-        case Meets():
-            return frozenset((rule.piece_a, rule.piece_b))
-        case OneWay():
-            return frozenset(rule.pieces)
-        case Folded():
-            return frozenset()
-    return frozenset((rule.piece,))
 
 
 def edited(book: Workbook, plan: Plan, edit: Edit, name: str) -> Workbook:
@@ -89,7 +74,7 @@ class Split:
 
     def rules(self, rule: PlacingRule) -> list[PlacingRule]:
         """Return the rule for the part or parts it holds for; none where its point is gone."""
-        if self.piece.name not in of(rule):
+        if self.piece.name not in pieces_of(rule):
             return [rule]
         match rule:
             case OnBorder():

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import json
-import re
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict
 from pathlib import Path as FilePath
 from typing import Any
 
-from clothwright.cloth.plan import PlacingRule
 from clothwright.errors import BadInput, CannotDo
+from clothwright.rules.kinds import kind_of
 from clothwright.store.book.file import write_whole
 from clothwright.units import Unit
 from clothwright.words import say
@@ -60,14 +59,10 @@ def _way(number: int, way: WayToFit, unit: Unit) -> dict[str, object]:
 def _edits(edit: Edit) -> dict[str, object]:
     return {
         "drop_rules": list(edit.drop),
-        "add_rules": [{"kind": _kind(r), **asdict(r)} for r in edit.add],
+        "add_rules": [{"kind": kind_of(r).id, **asdict(r)} for r in edit.add],
         "changes": [{"kind": s.change, **dict(s.params)} for s in edit.steps],
         "gap_mm": edit.gap,
     }
-
-
-def _kind(rule: PlacingRule) -> str:
-    return re.sub(r"(?<!^)([A-Z])", r"-\1", type(rule).__name__).lower()
 
 
 def ways_file(folder: FilePath, plan: str) -> FilePath:

@@ -7,12 +7,12 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 
-from clothwright.cloth.plan import Plan
 from clothwright.errors import ClothwrightError
 from clothwright.lay.bound import least_used
 from clothwright.lay.problem import LayProblem
 from clothwright.lay.result import Lay
 from clothwright.lay.solve import solve, split
+from clothwright.rules.plan import Plan
 from clothwright.words import Sentence
 from clothwright.workbook import Workbook, replay
 from clothwright.workroom.planning.concessions import (

@@ -13,11 +13,10 @@ from functools import cached_property
 from pathlib import Path as FilePath
 
 from clothwright.cloth.cloth import Cloth, to_buy
-from clothwright.cloth.plan import Folded, Plan
 from clothwright.geometry.region import polygon_area
-from clothwright.lay.compile import Compiled, compile_lay
+from clothwright.lay.compiled import Compiled
 from clothwright.lay.fold_search import solve_folded, with_folds
-from clothwright.lay.folded import Fold, asked_folds
+from clothwright.lay.folded import Fold
 from clothwright.lay.judge import judge, residuals
 from clothwright.lay.leftover import Rest, bias_yield, largest_rest
 from clothwright.lay.lying import lie
@@ -28,6 +27,9 @@ from clothwright.lay.result import Lay, Placement
 from clothwright.lay.solve import solve
 from clothwright.pattern.finding import Finding
 from clothwright.pattern.pattern import Pattern
+from clothwright.rules.compile import compile_lay
+from clothwright.rules.folded import Folded, asked_folds
+from clothwright.rules.plan import Plan
 from clothwright.store.book.file import write_whole
 from clothwright.workbook import Workbook, replay
 from clothwright.workroom.searching.spreading import executor, one_core_here, stop_asked
@@ -217,7 +219,6 @@ def lay_plan(
     if folds:
         found = solve_folded(
             start.compiled,
-            start.plan,
             folds,
             seconds=seconds,
             seed=seed,

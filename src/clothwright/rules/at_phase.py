@@ -1,0 +1,129 @@
+"""A point at a place of the repeat, or on a mirror line of the print."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from clothwright.errors import Sentence
+from clothwright.lay import problem as put
+from clothwright.rules.offers import Choice, Outfit
+from clothwright.rules.plan import PlacingRule
+from clothwright.rules.rule import Ask, Form, Rule
+from clothwright.rules.table import Table
+from clothwright.units.params import param
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AtPhase(PlacingRule):
+    """A point lies at a phase of the repeat (mm from phase 0); None leaves that way free.
+
+    copies: "all", or "first" (the second of a pair is then tied by another rule).
+    """
+
+    piece: str = param("piece", "the piece whose point it is")
+    point: str = param("own point", "the point to place", label="Which point")
+    along: float | None = param(
+        "length", "from where the repeat begins", default=None, label="Into the repeat, along"
+    )
+    across: float | None = param(
+        "length", "from where the repeat begins", default=None, label="Into the repeat, across"
+    )
+    copies: str = param(
+        "choice",
+        "",
+        default="all",
+        choices={"all": "every copy", "first": "the first of a pair only"},
+        label="This holds for",
+    )
+
+
+def said(rule: AtPhase) -> Sentence:
+    """Return the rule in words."""
+    out: list[str | float] = [f"{rule.piece}, {rule.point}, lies "]
+    ways = [(mm, w) for mm, w in ((rule.along, "along"), (rule.across, "across")) if mm is not None]
+    for n, (mm, way) in enumerate(ways):
+        out += [" and "] if n else []
+        out += [mm, " into"] if mm else ["at the start of"]
+        out.append(f" the repeat {way} the cloth")
+    return (*out, *(() if ways else ("anywhere in the repeat",)))
+
+
+def asks(rule: AtPhase, at: Table) -> Iterator[put.Rule]:
+    """Yield the comb of places for each copy. Raises WrongRule where the cloth does not repeat."""
+    copies = at.of(rule.piece)
+    for each in copies if rule.copies == "all" else copies[:1]:
+        for axis, phase in (("along", rule.along), ("across", rule.across)):
+            if phase is not None:
+                yield put.AtPhase(
+                    id=f"at-phase {axis} {each.id}",
+                    shape=each.id,
+                    point=at.point(each, rule.point),
+                    axis=axis,
+                    phase=each.cloth.print.origin(axis) + phase,
+                    repeat=at.repeat(each.cloth, axis, field=axis),
+                )
+
+
+def _axes(outfit: Outfit) -> Iterator[Choice]:
+    for cloth in outfit.cloths:
+        for way, lies, axes in (
+            ("along", "across", cloth.print.axes_along),
+            ("across", "along", cloth.print.axes_across),
+        ):
+            other = "across" if way == "along" else "along"
+            for mm in axes if cloth.print.repeat(way) else ():
+                place = (mm, " into the repeat") if mm else ("at the start of the repeat",)
+                yield Choice(
+                    key=f"{cloth.name} {way} {mm:g}",
+                    words=(f"the one that runs {lies} the cloth, ", *place),
+                    values={way: mm, other: None},
+                    group=cloth.name,
+                )
+
+
+RULE = Rule(
+    id="at-phase",
+    params=AtPhase,
+    said=said,
+    forms=(
+        Form(
+            id="on-axis",
+            title="A point on a mirror line of the print",
+            help="The centre front on the middle of the figure, for example.",
+            asks=(
+                Ask(name="point"),
+                Ask(
+                    name="axis",
+                    label="Which mirror line",
+                    offer=_axes,
+                    none="no cloth has a mirror line in its repeat yet",
+                    fills=("along", "across"),
+                    must=True,
+                ),
+                Ask(name="copies"),
+            ),
+        ),
+        Form(
+            id="at-phase",
+            title="A point at a place of the repeat",
+            help="Counted from where the repeat begins; say it along the cloth, across it, or "
+            "both.",
+            asks=(
+                Ask(name="point"),
+                Ask(name="along", only="along"),
+                Ask(name="across", only="across"),
+                Ask(name="copies"),
+            ),
+            repeats=True,
+            least_one=("along", "across"),
+            lack="Say how far into the repeat the point lies, along or across.",
+        ),
+    ),
+    asks=asks,
+    on_print=True,
+    dropped=lambda r: (
+        f"let the figure fall as it may at {r.piece}, {r.point}",
+        f"the figure is not centred at {r.piece}, {r.point}",
+    ),
+)

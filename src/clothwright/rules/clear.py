@@ -1,0 +1,78 @@
+"""A point clear of a figure of the print."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from clothwright.errors import Sentence, did_you_mean
+from clothwright.lay import problem as put
+from clothwright.pattern.whole import TWIN
+from clothwright.rules.plan import PlacingRule
+from clothwright.rules.rule import Ask, Form, Rule
+from clothwright.rules.table import Table, WrongRule
+from clothwright.units.params import param
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Clear(PlacingRule):
+    """A point keeps clear of every copy of a figure by `by` mm beyond the figure's own edge."""
+
+    piece: str = param("piece", "the piece whose point it is")
+    point: str = param("own point", "the point to keep clear", label="Which point")
+    figure: str = param("figure", "a figure of the print", label="Which figure")
+    by: float = param(
+        "length", "left empty: just clear of it", default=0.0, label="By how much at least"
+    )
+
+
+def said(rule: Clear) -> Sentence:
+    """Return the rule in words."""
+    first = f"{rule.piece}, {rule.point}, keeps clear of every {rule.figure}"
+    return (first, " by ", rule.by) if rule.by else (first,)
+
+
+def asks(rule: Clear, at: Table) -> Iterator[put.Rule]:
+    """Yield the circles each copy's point stays out of. Raises WrongRule: no such figure there."""
+    for each in at.of(rule.piece):
+        design = each.cloth.print
+        figures = {f.name: f for f in design.figures}
+        if rule.figure not in figures:
+            raise WrongRule(
+                field="figure",
+                what=f'"{each.cloth.name}" has no figure "{rule.figure}".'
+                + did_you_mean(rule.figure, list(figures)),
+                expected="one of " + (", ".join(figures) or "(its print has no figure)"),
+            )
+        figure = figures[rule.figure]
+        for name in (rule.point, *((rule.point + TWIN,) if each.copy.fold is not None else ())):
+            yield put.KeepClear(
+                id=f"clear {each.id} {name}",
+                shape=each.id,
+                point=at.point(each, name),
+                radius=figure.radius + rule.by,
+                centre=(figure.x, figure.y),
+                repeat_along=design.repeat_along,
+                repeat_across=design.repeat_across,
+            )
+
+
+RULE = Rule(
+    id="clear",
+    params=Clear,
+    said=said,
+    forms=(
+        Form(
+            id="clear",
+            title="A point clear of a figure",
+            help="So that no large flower lies on the point of the bust, for example.",
+            asks=(Ask(name="point"), Ask(name="figure"), Ask(name="by")),
+        ),
+    ),
+    asks=asks,
+    on_print=True,
+    dropped=lambda r: (
+        f"let {r.piece}, {r.point}, fall on a {r.figure}",
+        f"a {r.figure} may lie at {r.point} of {r.piece}",
+    ),
+)

@@ -1,0 +1,40 @@
+"""A cloth laid double. It is no rule on shapes: `lay.fold_search` lays by it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from clothwright.errors import Sentence
+from clothwright.rules.plan import PlacingRule, Plan
+from clothwright.rules.rule import Rule
+from clothwright.units.params import param
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Folded(PlacingRule):
+    """A cloth is laid double: "lengthwise", "partial" or "crosswise".
+
+    depth: mm of doubled cloth from the fold, for a partial fold; None leaves it to the search.
+    """
+
+    cloth: str = param("cloth", "the cloth to fold")
+    way: str = param(
+        "choice",
+        "lengthwise, partial or crosswise",
+        choices=("lengthwise", "partial", "crosswise"),
+    )
+    depth: float | None = param("length", "how deep it is doubled", default=None, least=1.0)
+
+
+def said(rule: Folded) -> Sentence:
+    """Return the rule in words."""
+    first = f"{rule.cloth} is laid double, {rule.way}"
+    return (first, ", ", rule.depth, " deep") if rule.depth else (first,)
+
+
+def asked_folds(plan: Plan) -> tuple[Folded, ...]:
+    """Return the folds a plan asks for."""
+    return tuple(r for r in plan.rules if isinstance(r, Folded))
+
+
+RULE = Rule(id="folded", params=Folded, said=said, elsewhere="Folds are set below.")

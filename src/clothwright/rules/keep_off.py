@@ -1,0 +1,90 @@
+"""A piece off a border."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from clothwright.errors import Sentence
+from clothwright.lay import problem as put
+from clothwright.rules.offers import Choice, Outfit, pieces
+from clothwright.rules.plan import PlacingRule
+from clothwright.rules.rule import Ask, Form, Rule
+from clothwright.rules.table import Table, WrongRule
+from clothwright.units.params import param
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KeepOff(PlacingRule):
+    """A whole piece, allowance included, keeps off a border by `by` mm or more."""
+
+    piece: str = param("piece", "the piece to keep off it", label="Which piece")
+    border: str = param("border", "a border of the print", label="Which border")
+    by: float = param(
+        "length", "left empty: just clear of it", default=0.0, label="By how much at least"
+    )
+
+
+def said(rule: KeepOff) -> Sentence:
+    """Return the rule in words."""
+    first = f"{rule.piece} keeps off the {rule.border}"
+    return (first, " by ", rule.by) if rule.by else (first,)
+
+
+def asks(rule: KeepOff, at: Table) -> Iterator[put.Rule]:
+    """Yield the band of the border, `by` wider on both sides, for each copy. Raises WrongRule."""
+    for each in at.of(rule.piece):
+        for cloth in each.cloths:
+            for border in (b for b in cloth.print.borders if b.name == rule.border):
+                ends = border.line(cloth.width), border.line(cloth.width, border.height)
+                if max(ends) + rule.by <= min(ends) - rule.by:
+                    raise WrongRule(
+                        field="by",
+                        what=(
+                            f'"{rule.piece}" may lie ',
+                            -rule.by,
+                            f' over "{rule.border}", which is more than the border is high',
+                        ),
+                        expected="a distance of 0 or more",
+                    )
+                yield put.KeepOff(
+                    id=f"keep-off {each.id} {border.name}",
+                    shape=each.id,
+                    region=cloth.name,
+                    low=min(ends) - rule.by,
+                    high=max(ends) + rule.by,
+                )
+
+
+def _printed(outfit: Outfit) -> Iterator[Choice]:
+    return pieces(outfit.printed)
+
+
+RULE = Rule(
+    id="keep-off",
+    params=KeepOff,
+    said=said,
+    forms=(
+        Form(
+            id="keep-off",
+            title="A piece off a border",
+            help="The whole piece, allowance included, lies beside the border.",
+            asks=(
+                Ask(
+                    name="piece",
+                    offer=_printed,
+                    none="no piece is cut from a cloth with a print",
+                    fills=("piece",),
+                ),
+                Ask(name="border"),
+                Ask(name="by"),
+            ),
+        ),
+    ),
+    asks=asks,
+    on_print=True,
+    dropped=lambda r: (
+        f"let {r.piece} run into the border {r.border}",
+        f"the border {r.border} may show on {r.piece}",
+    ),
+)

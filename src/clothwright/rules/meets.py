@@ -1,0 +1,189 @@
+"""The print meets where two points are sewn together."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from clothwright.errors import Sentence
+from clothwright.lay import problem as put
+from clothwright.lay.copies import joined_halves
+from clothwright.pattern.pattern import Pattern, Seam
+from clothwright.pattern.refs import EdgeRef
+from clothwright.pattern.whole import TWIN
+from clothwright.rules.offers import Choice, Outfit
+from clothwright.rules.plan import PlacingRule
+from clothwright.rules.rule import Ask, Form, Rule
+from clothwright.rules.table import Lying, Table
+from clothwright.units.params import param
+
+MATCHES = {"level": "in height", "upright": "to the side", "both": "in height and to the side"}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Meets(PlacingRule):
+    """Two points that are sewn together lie at the same phase of the design.
+
+    match: "level" (bars round the body meet), "upright" (bars up the body meet) or "both".
+    """
+
+    piece_a: str = param("piece", "the piece of the first point")
+    point_a: str = param("own point", "the first point", label="A point of one piece")
+    piece_b: str = param("piece", "the piece of the second point")
+    point_b: str = param("own point", "the second point", label="The point it comes to lie on")
+    match: str = param(
+        "choice",
+        "",
+        default="level",
+        choices={
+            "level": "in height: bars that run round the body",
+            "upright": "to the side: bars that run up the body",
+            "both": "both ways",
+        },
+        label="The print meets",
+    )
+
+
+def said(rule: Meets) -> Sentence:
+    """Return the rule in words."""
+    two = f"{rule.piece_a}, {rule.point_a}, and {rule.piece_b}, {rule.point_b}"
+    return (f"the print meets {MATCHES[rule.match]} at {two}",)
+
+
+def asks(rule: Meets, at: Table) -> Iterator[put.Rule]:
+    """Yield one place of the repeat for the halves that meet, turned alike. Raises WrongRule."""
+    at.of(rule.piece_a, "piece_a"), at.of(rule.piece_b, "piece_b")
+    for a, b in joined_halves(at.pattern, at.copies, rule.piece_a, rule.piece_b):
+        one, other = at.lying[a.shape], at.lying[b.shape]
+        point_a = at.point(one, rule.point_a + (TWIN if a.twin else ""), "point_a")
+        point_b = at.point(other, rule.point_b + (TWIN if b.twin else ""), "point_b")
+        tag = f"{a.shape}{TWIN if a.twin else ''} / {b.shape}{TWIN if b.twin else ''}"
+        for axis in _axes(rule, one):
+            yield put.SamePhase(
+                id=f"meets {axis} {tag}",
+                shape_a=a.shape,
+                point_a=point_a,
+                shape_b=b.shape,
+                point_b=point_b,
+                axis=axis,
+                repeat=at.repeat(one.cloth, axis, field="match"),
+            )
+        yield put.SameTurn(id=f"same way {tag}", shapes=(a.shape, b.shape))
+
+
+def _axes(rule: Meets, at: Lying) -> list[str]:
+    """Return the cloth axes for "level", "upright" or "both", from how the piece lies."""
+    level, upright = ("across", "along") if at.crosswise else ("along", "across")
+    if rule.match == "both":
+        repeats = [a for a in (level, upright) if at.cloth.print.repeat(a) is not None]
+        return repeats or [level]
+    return [level if rule.match == "level" else upright]
+
+
+# --- along a seam ---------------------------------------------------------------------------------
+
+Named = tuple[str, str]
+
+
+def seam_points(outfit: Outfit) -> Iterator[Choice]:
+    """Yield the points that meet in the seams between pieces with a print."""
+    printed = {p.name for p in outfit.printed}
+    for seam in outfit.pattern.seams:
+        pieces = ({r.piece for r in seam.a}, {r.piece for r in seam.b})
+        if pieces[0] & pieces[1] or not (pieces[0] | pieces[1]) <= printed:
+            continue
+        for (a, at_a), (b, at_b) in meeting(outfit.pattern, seam):
+            yield Choice(
+                key=f"{seam.name}: {a}.{at_a} = {b}.{at_b}",
+                words=(f"{a}, {at_a}, and {b}, {at_b}",),
+                values={"piece_a": a, "point_a": at_a, "piece_b": b, "point_b": at_b},
+                group=seam.name,
+            )
+
+
+def meeting(pattern: Pattern, seam: Seam) -> tuple[tuple[Named, Named], ...]:
+    """Return the points of both sides that meet when a seam is sewn: its ends, and its notches.
+
+    A point is (piece, name). Notches of one name meet; those without meet in order, where both
+    sides have as many of them.
+    """
+    ends = [
+        (_end(pattern, seam.a[0], first=True), _end(pattern, seam.b[0], first=True)),
+        (_end(pattern, seam.a[-1], first=False), _end(pattern, seam.b[-1], first=False)),
+    ]
+    a, b = _notches(pattern, seam.a), _notches(pattern, seam.b)
+    named_b = {name: at for name, at in b if name}
+    notches = [(at, named_b[name]) for name, at in a if name in named_b]
+    plain_a, plain_b = [at for name, at in a if not name], [at for name, at in b if not name]
+    if len(plain_a) == len(plain_b):
+        notches += list(zip(plain_a, plain_b, strict=True))
+    return tuple(dict.fromkeys((*ends, *notches)))
+
+
+def _end(pattern: Pattern, ref: EdgeRef, *, first: bool) -> Named:
+    """Return the point at the first or last end of a run, by the corner's name if it has one."""
+    piece, edge = pattern.piece(ref.piece), pattern.edge(ref)
+    at_start = first != ref.reversed
+    following = piece.edges[(piece.index(edge.name) + 1) % len(piece.edges)]
+    corner = edge.corner if at_start else following.corner
+    return piece.name, corner or f"{edge.name} {'start' if at_start else 'end'}"
+
+
+def _notches(pattern: Pattern, side: Sequence[EdgeRef]) -> list[tuple[str, Named]]:
+    """Return the notches of one side in the order of the seam: (own name or "", point)."""
+    found = []
+    for ref in side:
+        edge = pattern.edge(ref)
+        mine = [
+            (n.name, (ref.piece, f"{edge.name} notch {n.name or k}"))
+            for k, n in enumerate(edge.notches, start=1)
+        ]
+        found += mine[::-1] if ref.reversed else mine
+    return found
+
+
+def _both(rule: Meets) -> str:
+    return f"{rule.piece_a} and {rule.piece_b}"
+
+
+RULE = Rule(
+    id="meets",
+    params=Meets,
+    said=said,
+    forms=(
+        Form(
+            id="meets-seam",
+            title="The print meets across a seam",
+            help="Two points that are sewn together lie at the same place of the repeat.",
+            asks=(
+                Ask(
+                    name="seam",
+                    label="At which point of which seam",
+                    offer=seam_points,
+                    none="no seam joins two pieces that are cut from a cloth with a print",
+                    fills=("piece_a", "point_a", "piece_b", "point_b"),
+                    must=True,
+                ),
+                Ask(name="match"),
+            ),
+            repeats=True,
+        ),
+        Form(
+            id="meets",
+            title="The print meets at two points",
+            help="For what is laid on another piece and not in a seam, such as a pocket.",
+            asks=(
+                Ask(name="a", field="point_a"),
+                Ask(name="b", field="point_b"),
+                Ask(name="match"),
+            ),
+            repeats=True,
+        ),
+    ),
+    asks=asks,
+    on_print=True,
+    dropped=lambda r: (
+        f"do not match {_both(r)}",
+        f"the print jumps where {_both(r)} are sewn together",
+    ),
+)

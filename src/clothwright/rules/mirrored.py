@@ -1,0 +1,134 @@
+"""A pair that mirrors each other's print."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from clothwright.errors import Sentence
+from clothwright.lay import problem as put
+from clothwright.rules.offers import Choice, Outfit, points
+from clothwright.rules.plan import PlacingRule
+from clothwright.rules.rule import Ask, Form, Rule
+from clothwright.rules.table import Table, WrongRule
+from clothwright.units.params import param
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Mirrored(PlacingRule):
+    """The two copies of a pair lie mirrored about an axis of the figure, seen at one point.
+
+    way: "along" or "across": on which cloth axis the mirror position is counted. The other way the
+    two copies lie at the same phase, where the cloth repeats that way.
+    """
+
+    piece: str = param("piece", "a piece that is cut as a pair")
+    point: str = param("own point", "the point they are compared at", label="Seen at which point")
+    way: str = param(
+        "choice",
+        "",
+        default="along",
+        choices={
+            "along": "a mirror line that runs across the cloth",
+            "across": "a mirror line that runs along the cloth",
+        },
+        label="Mirrored about",
+    )
+
+
+def said(rule: Mirrored) -> Sentence:
+    """Return the rule in words."""
+    return (f"the two of {rule.piece} mirror each other's print at {rule.point}",)
+
+
+def asks(rule: Mirrored, at: Table) -> Iterator[put.Rule]:
+    """Yield the mirror position, one turn, and one place the other way. Raises WrongRule."""
+    copies = at.of(rule.piece)
+    if len(copies) < 2:
+        raise WrongRule(
+            field="piece",
+            what=f'"{rule.piece}" is not cut as a pair',
+            expected="a piece cut as a pair, to lie mirrored",
+        )
+    first, second = copies[0], copies[1]
+    cloth = first.cloth
+    point = at.point(first, rule.point)
+    axes = cloth.print.axes_along if rule.way == "along" else cloth.print.axes_across
+    if not axes:
+        raise WrongRule(
+            field="way",
+            what=f'the design of "{cloth.name}" has no mirror axis to count {rule.way}',
+            expected="an axis in the cloth's print, or matching without mirroring",
+        )
+    yield put.MirrorPhase(
+        id=f"mirrored {rule.way} {rule.piece}",
+        shape_a=first.id,
+        point_a=point,
+        shape_b=second.id,
+        point_b=point,
+        axis=rule.way,
+        repeat=at.repeat(cloth, rule.way, field="way"),
+        about=cloth.print.origin(rule.way) + axes[0],
+    )
+    yield put.SameTurn(id=f"same way {rule.piece}", shapes=(first.id, second.id))
+    other = "across" if rule.way == "along" else "along"
+    repeat = cloth.print.repeat(other)
+    if repeat is not None:
+        yield put.SamePhase(
+            id=f"mirrored {other} {rule.piece}",
+            shape_a=first.id,
+            point_a=point,
+            shape_b=second.id,
+            point_b=point,
+            axis=other,
+            repeat=repeat,
+        )
+
+
+def _points(outfit: Outfit) -> Iterator[Choice]:
+    pairs = (p for p in outfit.printed if any(c.how == "pair" or c.count > 1 for c in p.cuts))
+    return points(tuple(pairs))
+
+
+def _ways(outfit: Outfit) -> Iterator[Choice]:
+    """Yield on which axis a pair can lie mirrored: where a cloth has such a mirror line."""
+    prints = [c.print for c in outfit.cloths]
+    words = Mirrored.__dataclass_fields__["way"].metadata["choices"]
+    if any(p.axes_along and p.repeat("along") for p in prints):
+        yield Choice(key="along", words=(words["along"],), values={"way": "along"})
+    if any(p.axes_across and p.repeat("across") for p in prints):
+        yield Choice(key="across", words=(words["across"],), values={"way": "across"})
+
+
+RULE = Rule(
+    id="mirrored",
+    params=Mirrored,
+    said=said,
+    forms=(
+        Form(
+            id="mirrored",
+            title="A pair that mirrors each other's print",
+            help="Left and right show the same figure, one turned over.",
+            asks=(
+                Ask(
+                    name="point",
+                    offer=_points,
+                    none="no pair is cut from a cloth with a print",
+                    fills=("piece", "point"),
+                ),
+                Ask(
+                    name="way",
+                    offer=_ways,
+                    none="no cloth has a mirror line in its repeat yet",
+                    fills=("way",),
+                ),
+            ),
+        ),
+    ),
+    asks=asks,
+    on_print=True,
+    dropped=lambda r: (
+        f"do not mirror the two of {r.piece}",
+        f"left and right {r.piece} show the print at different places",
+    ),
+)

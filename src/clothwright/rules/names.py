@@ -1,0 +1,160 @@
+"""What the declared fields of a placing rule name: looked up, and followed where it has gone.
+
+`units.params.param` says of each field what it names; a field "point_a" speaks of the piece in
+"piece_a".
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import replace
+from typing import Any, TypeVar
+
+from clothwright.cloth.cloth import Cloth
+from clothwright.errors import BadInput, did_you_mean
+from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.piece import Piece
+from clothwright.pattern.whole import TWIN
+from clothwright.rules.plan import PlacingRule
+from clothwright.units.params import Wrong, declared, refuse_choice
+
+R = TypeVar("R", bound=PlacingRule)
+
+
+def kinds_in(rule: PlacingRule) -> dict[str, str]:
+    """Return what each field of a rule is, by its name: "piece", "own edge", "length", ..."""
+    return {name: str(f.metadata["kind"]) for name, f in declared(rule).items()}
+
+
+def piece_field(name: str) -> str:
+    """Return the field with the piece that an edge or a point belongs to.
+
+    >>> piece_field("point_a"), piece_field("edge")
+    ('piece_a', 'piece')
+    """
+    _, dash, end = name.partition("_")
+    return f"piece{dash}{end}"
+
+
+def pieces_of(rule: PlacingRule) -> frozenset[str]:
+    """Return the pieces a rule names."""
+    found: set[str] = set()
+    for name, kind in kinds_in(rule).items():
+        if kind in ("piece", "pieces"):
+            value = getattr(rule, name)
+            found |= {value} if kind == "piece" else set(value)
+    return frozenset(found)
+
+
+def cloths_of(rule: PlacingRule) -> frozenset[str]:
+    """Return the cloths a rule names."""
+    return frozenset(getattr(rule, n) for n, kind in kinds_in(rule).items() if kind == "cloth")
+
+
+def on_cloth(rule: R, old: str, new: str) -> R:
+    """Return a rule that says `new` for the cloth `old`."""
+    named = [n for n, k in kinds_in(rule).items() if k == "cloth" and getattr(rule, n) == old]
+    return replace(rule, **dict.fromkeys(named, new)) if named else rule
+
+
+def without_piece(rule: R, piece: str) -> tuple[R, ...]:
+    """Return what is left of a rule when a piece is gone: itself, with a shorter list, or none."""
+    if piece not in pieces_of(rule):
+        return (rule,)
+    kinds = kinds_in(rule)
+    lists = [n for n, kind in kinds.items() if kind == "pieces"]
+    shorter = {n: tuple(p for p in getattr(rule, n) if p != piece) for n in lists}
+    if "piece" in kinds.values() or not all(shorter.values()):
+        return ()
+    return (replace(rule, **shorter),)
+
+
+# --- looked up ------------------------------------------------------------------------------------
+
+
+def wrong_names(rule: PlacingRule, pattern: Pattern, cloths: Sequence[Cloth]) -> Iterator[Wrong]:
+    """Yield a mistake for each field that names what is not there, with the nearest known name."""
+    fields = declared(rule)
+    unknown: set[str] = set()
+    for name, kind in kinds_in(rule).items():
+        value = getattr(rule, name)
+        try:
+            if kind == "choice":
+                refuse_choice(fields[name].metadata, value)
+            elif kind in ("piece", "pieces"):
+                for each in (value,) if kind == "piece" else value:
+                    pattern.piece(each)
+            elif kind in OF_PIECE and piece_field(name) not in unknown:
+                OF_PIECE[kind](pattern.piece(getattr(rule, piece_field(name))), value)
+            elif kind in OF_CLOTH:
+                OF_CLOTH[kind](cloths, value)
+        except BadInput as error:
+            unknown.add(name)
+            yield Wrong(name, error)
+
+
+def _edge(piece: Piece, name: str) -> None:
+    piece.edge(name)
+
+
+def _point(piece: Piece, name: str) -> None:
+    known = list(piece.points())
+    if piece.fold is not None:
+        known += [n + TWIN for n in known]
+    if name not in known:
+        raise BadInput(
+            what=f'"{piece.name}" has no point "{name}".{did_you_mean(name, known)}',
+            expected="a corner, a notch, an inner point, or EDGE start, middle or end",
+        )
+
+
+def _material(piece: Piece, name: str) -> None:
+    known = [c.material for c in piece.cuts]
+    if name not in known:
+        raise BadInput(
+            what=f'"{piece.name}" is not cut from {name}.{did_you_mean(name, known)}',
+            expected=_one_of(known, "(it is cut from nothing)"),
+        )
+
+
+def _border(cloths: Sequence[Cloth], name: str) -> None:
+    known = [b.name for c in cloths for b in c.print.borders]
+    if name not in known:
+        raise BadInput(
+            what=f'no cloth has a border "{name}".{did_you_mean(name, known)}',
+            expected=_one_of(known, "(no cloth has a border)"),
+        )
+
+
+def _figure(cloths: Sequence[Cloth], name: str) -> None:
+    known = [f.name for c in cloths for f in c.print.figures]
+    if name not in known:
+        raise BadInput(
+            what=f'no cloth has a figure "{name}".{did_you_mean(name, known)}',
+            expected=_one_of(known, "(no cloth has a figure)"),
+        )
+
+
+def _cloth(cloths: Sequence[Cloth], name: str) -> None:
+    known = [c.name for c in cloths]
+    if name not in known:
+        raise BadInput(
+            what=f'there is no cloth "{name}".{did_you_mean(name, known)}',
+            expected=_one_of(known, "(there is no cloth yet)"),
+        )
+
+
+def _one_of(known: Sequence[str], none: str) -> str:
+    return "one of " + (", ".join(known) or none)
+
+
+OF_PIECE: Mapping[str, Callable[[Piece, Any], None]] = {
+    "own edge": _edge,
+    "own point": _point,
+    "material": _material,
+}
+OF_CLOTH: Mapping[str, Callable[[Sequence[Cloth], Any], None]] = {
+    "border": _border,
+    "figure": _figure,
+    "cloth": _cloth,
+}

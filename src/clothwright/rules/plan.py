@@ -1,0 +1,23 @@
+"""A plan: one answer to "where does the print go?", as placing rules in the maker's words.
+
+Rules name pieces and their points ("front.hem start"); `level` and `upright` are seen on the body:
+level = how high up the body a line of the design lies, upright = how far to the side.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlacingRule:
+    """One thing asked of the lay. Each kind is a file of this package; `rules.RULES` lists them."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plan:
+    """A named set of placing rules, and the words that say what it is for."""
+
+    name: str
+    why: str = ""
+    rules: tuple[PlacingRule, ...] = ()

@@ -1,0 +1,105 @@
+"""What a kind of placing rule is: its fields, its sentence, its forms, what it asks of the lay."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+from typing import Any, Generic, NamedTuple, TypeVar
+
+from clothwright.cloth.cloth import Cloth
+from clothwright.errors import Said, Sentence
+from clothwright.lay import problem as put
+from clothwright.lay.copies import Copy
+from clothwright.rules.offers import Choice, Outfit
+from clothwright.rules.plan import PlacingRule
+from clothwright.rules.table import Table
+
+R = TypeVar("R", bound=PlacingRule)
+
+
+Cloths = tuple[Cloth, ...]
+
+
+class Turns(NamedTuple):
+    """How a copy may lie: the turns of its grain arrow, and the tilt from each (degrees)."""
+
+    turns_deg: tuple[float, ...]
+    tilt_deg: float = 0.0
+
+
+class Home(NamedTuple):
+    """What is to be cut: a piece in one material."""
+
+    piece: str
+    material: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ask:
+    """One thing a form asks for. name: of a declared field, or a name of its own.
+
+    label, help: beside the field; left empty they are the declared field's. offer: what can be
+    chosen, where that is not the list of the field's kind, and `none` what is said when there is
+    nothing. fills: the fields of the rule that an own `offer` fills. must: it cannot be left empty.
+    only: "along" or "across", for what makes sense where a cloth repeats that way alone.
+    """
+
+    name: str
+    field: str = ""
+    label: str = ""
+    help: str = ""
+    offer: Callable[[Outfit], Iterable[Choice]] | None = None
+    none: str = ""
+    fills: tuple[str, ...] = ()
+    must: bool = False
+    only: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Form:
+    """One form in which a maker states a rule of a kind. id: it names the form on the page.
+
+    repeats: it needs a cloth whose print repeats. least_one: fields of which one must be said;
+    `lack` is the sentence when none is.
+    """
+
+    id: str
+    title: str
+    help: str
+    asks: tuple[Ask, ...]
+    repeats: bool = False
+    least_one: tuple[str, ...] = ()
+    lack: str = ""
+
+
+def _asks_nothing(rule: Any, table: Table) -> Iterator[put.Rule]:  # noqa: ARG001
+    return iter(())
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rule(Generic[R]):
+    """One kind of placing rule. params: a frozen dataclass declared with `units.params.param`.
+
+    said: the rule in words, without its full stop. forms: how a maker states it, the most special
+    one first; `elsewhere` says where a rule without a form is set.
+    asks: the rules on shapes that it asks of the lay; raises WrongRule for what these pieces and
+    cloths do not have. home: the cloths a piece may be cut from, given those it may be cut from
+    without the rule and every cloth there is. turns: how a copy on a cloth may lie, None when the
+    rule says nothing of it; of several rules that speak, the one with the least `rank` counts.
+    on_print: it is about the print, so cloth without that print sets the piece free.
+    dropped: what leaving the rule out means, and what it costs in look; None where that is no
+    choice. divides: a piece cut in two leaves it standing for its parts.
+    """
+
+    id: str
+    params: type[R]
+    said: Callable[[R], Sentence]
+    forms: tuple[Form, ...] = ()
+    elsewhere: str = ""
+    asks: Callable[[R, Table], Iterable[put.Rule]] = _asks_nothing
+    home: Callable[[R, Home, Cloths, Cloths], Cloths] | None = None
+    turns: Callable[[R, Copy, Cloth], Turns | None] | None = None
+    rank: int = 9
+    on_print: bool = False
+    dropped: Callable[[R], tuple[Said, Said]] | None = None
+    divides: bool = True

@@ -1,0 +1,130 @@
+"""What placing rules look up when they state what they ask of the lay."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from clothwright.cloth.cloth import Cloth
+from clothwright.errors import BadInput, Said, did_you_mean
+from clothwright.lay import problem as put
+from clothwright.lay.copies import Copy, points_of
+from clothwright.pattern.pattern import Pattern
+from clothwright.words import listed
+
+
+class WrongRule(BadInput):
+    """A rule asks for what these pieces and cloths do not have. field: the one it is about."""
+
+    def __init__(
+        self, *, what: Said, where: str = "", expected: Said = "", try_: Said = "", field: str = ""
+    ) -> None:
+        self.field = field
+        super().__init__(what=what, where=where, expected=expected, try_=try_)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lying:
+    """One copy, and how the plan lets it lie.
+
+    cloths: what it may be cut from, the most wanted first. turns_deg: of its grain arrow; tilt_deg:
+    from each, either way.
+    """
+
+    copy: Copy
+    cloths: tuple[Cloth, ...]
+    turns_deg: tuple[float, ...]
+    tilt_deg: float
+
+    @property
+    def id(self) -> str:
+        """The name of its shape in the lay."""
+        return self.copy.id
+
+    @property
+    def cloth(self) -> Cloth:
+        """The cloth it is meant to be cut from."""
+        return self.cloths[0]
+
+    @property
+    def crosswise(self) -> bool:
+        """True when its grain runs from selvedge to selvedge, whichever turn it takes."""
+        return all(t % 180.0 == 90.0 for t in self.turns_deg)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Table:
+    """The pieces, the cloths as they lie (after washing), and every copy as it may lie."""
+
+    pattern: Pattern
+    cloths: tuple[Cloth, ...]
+    lying: Mapping[str, Lying]
+
+    @property
+    def copies(self) -> tuple[Copy, ...]:
+        """Every copy that is cut from a cloth."""
+        return tuple(each.copy for each in self.lying.values())
+
+    def of(self, piece: str, field: str = "piece") -> list[Lying]:
+        """Return the copies that a rule on the print binds: those cut from cloth with a design.
+
+        Raises WrongRule when none is cut from any cloth.
+        """
+        mine = [each for each in self.lying.values() if each.copy.piece.name == piece]
+        if not mine:
+            raise WrongRule(
+                field=field,
+                what=f'"{piece}" is not cut from any cloth here',
+                expected="a piece with a cut count in a material that a cloth has",
+            )
+        return [each for each in mine if each.cloth.print.has_design] or mine
+
+    def point(self, at: Lying, point: str, field: str = "point") -> str:
+        """Return a point's name when a copy has it. Raises WrongRule."""
+        points = points_of(at.copy)
+        if point in points:
+            return point
+        raise WrongRule(
+            field=field,
+            what=f'"{at.copy.piece.name}" has no point "{point}".'
+            + did_you_mean(point, list(points)),
+            expected="a corner, a notch, an inner point, or EDGE start, middle or end",
+        )
+
+    def repeat(self, cloth: Cloth, axis: str, field: str) -> float:
+        """Return the repeat of a cloth's design along or across, mm. Raises WrongRule."""
+        repeat = cloth.print.repeat(axis)
+        if repeat is None:
+            raise WrongRule(
+                field=field,
+                what=f'the design of "{cloth.name}" does not repeat {axis} the selvedge',
+                expected=f"a repeat {axis} in the cloth's print, or another rule",
+            )
+        return repeat
+
+    def alike(self, cloth: Cloth, pieces: Sequence[str] = ()) -> list[tuple[str, ...]]:
+        """Return the shapes on a cloth, two or more together, whose grain runs the same ways.
+
+        pieces: only those (empty = every piece). A piece on a border may lie crosswise, and is
+        then not turned with the others.
+        """
+        groups: dict[tuple[float, ...], list[str]] = {}
+        for each in self.lying.values():
+            if each.cloth.name == cloth.name and (not pieces or each.copy.piece.name in pieces):
+                key = tuple(sorted(t % 180.0 for t in each.turns_deg))
+                groups.setdefault(key, []).append(each.id)
+        return [tuple(g) for g in groups.values() if len(g) > 1]
+
+
+def same_turn(id_: str, groups: Sequence[tuple[str, ...]]) -> list[put.Rule]:
+    """Return the rules that turn each group of shapes alike."""
+    return [put.SameTurn(id=f"{id_} {k}", shapes=g) for k, g in enumerate(groups)]
+
+
+def or_list(names: Sequence[str]) -> str:
+    """Return names to choose from, in words.
+
+    >>> or_list(["along", "across", "bias"])
+    'along, across or bias'
+    """
+    return listed(names).replace(" and ", " or ") if len(names) > 1 else "".join(names)
