@@ -7,11 +7,14 @@ escapes is a fault of ours.
 The errors can be pickled, because they cross from worker processes to the one she looks at.
 """
 
+import math
 from collections.abc import Callable, Iterable
 from difflib import get_close_matches
 from typing import ClassVar
 
 _STOPS = (".", "!", "?", "…")
+_KEPT = "\0"
+"""Stands in a sentence where a length is, while it is taken apart."""
 
 Sentence = tuple[str | float, ...]
 """A sentence in pieces: text as it is, and every number a length in millimetres.
@@ -19,6 +22,19 @@ Sentence = tuple[str | float, ...]
 Counts, angles and shares go in as text, so that a number is always a length:
 ``("Shortened ", "front", " by ", 25.4)``.
 """
+
+
+class AtMost(float):
+    """A length (mm) that may not be more: it is shown rounded down, so that what she reads does.
+
+    >>> in_mm(AtMost(12.38)), in_mm(AtLeast(12.32))
+    ('12.3 mm', '12.4 mm')
+    """
+
+
+class AtLeast(float):
+    """A length (mm) that may not be less: it is shown rounded up."""
+
 
 Said = str | Sentence
 """Words of an error: text, or a sentence whose lengths are shown in her unit where it is read."""
@@ -33,7 +49,12 @@ def in_mm(mm: float) -> str:
     >>> in_mm(25.4), in_mm(3.0)
     ('25.4 mm', '3 mm')
     """
-    return f"{round(mm, 1):g} mm"
+    if isinstance(mm, AtMost | AtLeast):
+        tenths = mm * 10.0
+        mm = (
+            math.floor(tenths + 1e-6) if isinstance(mm, AtMost) else math.ceil(tenths - 1e-6)
+        ) / 10
+    return f"{round(mm, 1):.10g} mm"
 
 
 def put(said: Said, show: Show = in_mm) -> str:
@@ -68,6 +89,24 @@ class ClothwrightError(Exception):
     def told(self, show: Show) -> str:  # noqa: ARG002 (an error without lengths)
         """The sentence with its lengths as `show` says them."""
         return str(self)
+
+    def sentence(self) -> Sentence:
+        """What it says as a sentence, its lengths (mm) kept as numbers.
+
+        >>> BadInput(what=("the hem would be ", 508.0, " deep")).sentence()
+        ('The hem would be ', 508.0, ' deep.')
+        """
+        lengths: list[float] = []
+
+        def kept(mm: float) -> str:
+            lengths.append(mm)
+            return _KEPT
+
+        texts = self.told(kept).split(_KEPT)
+        parts: list[str | float] = [texts[0]]
+        for mm, text in zip(lengths, texts[1:], strict=True):
+            parts += [mm, text]
+        return tuple(part for part in parts if part != "")
 
 
 class BadInput(ClothwrightError):  # noqa: N818

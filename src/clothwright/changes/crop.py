@@ -74,7 +74,7 @@ def _cropped(piece: Piece, name: str, params: Crop) -> tuple[Piece, tuple[str, .
             why=f'"{params.point}" does not lie above that edge',
             nearest="a point above the edge, or another edge",
         )
-    what = f'"{piece.name}" cannot be cropped {params.length:.1f} mm below "{params.point}"'
+    what = (f'"{piece.name}" cannot be cropped ', params.length, f' below "{params.point}"')
     out, gone = new_hem(piece, name, p, what)
     if params.allowance is not None:
         out = out.with_edge(replace(out.edge(name), allowance=params.allowance))

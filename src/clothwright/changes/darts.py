@@ -16,6 +16,7 @@ from clothwright.pattern.measure import dart_legs
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Dart, Edge, Piece, Role
 from clothwright.pattern.refs import parse_point
+from clothwright.words import AtMost
 
 CORNER_MM = 0.05
 """mm: a place nearer than this to an edge's end is that end."""
@@ -51,9 +52,9 @@ def find_place(pattern: Pattern, piece: Piece, text: str, at: float | None) -> t
         place = edge.length / 2 if at is None else at
         if not -CORNER_MM <= place <= edge.length + CORNER_MM:
             raise CannotDo(
-                what=f'edge "{name}" of "{piece.name}" has no place {place:.1f} mm from its start',
-                why=f"it is {edge.length:.1f} mm long",
-                nearest=f"a distance from 0 to {edge.length:.1f} mm",
+                what=(f'edge "{name}" of "{piece.name}" has no place ', place, " from its start"),
+                why=("it is ", edge.length, " long"),
+                nearest=("a distance from 0 to ", AtMost(edge.length)),
             )
         return edge, min(max(place, 0.0), edge.length)
     point = piece.point(parse_point(text)[1])
@@ -62,8 +63,8 @@ def find_place(pattern: Pattern, piece: Piece, text: str, at: float | None) -> t
     if off > BLEND_MM:
         raise CannotDo(
             what=f'"{name}" of "{piece.name}" cannot take a dart',
-            why=f"it lies {off:.1f} mm away from the stitching line",
-            nearest=f'"{edge.name}" at {place:.1f} mm from its start',
+            why=("it lies ", off, " away from the stitching line"),
+            nearest=(f'"{edge.name}" at ', place, " from its start"),
         )
     return edge, place
 

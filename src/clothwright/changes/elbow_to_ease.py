@@ -15,7 +15,7 @@ from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Dart, Edge, Notch, Piece
 from clothwright.pattern.refs import EdgeRef
 from clothwright.units.params import param
-from clothwright.words import Sentence
+from clothwright.words import AtMost, Sentence
 
 COTTON_MM = 13.0
 WOOL_MM = 25.0
@@ -54,10 +54,13 @@ def apply(pattern: Pattern, params: ElbowToEase) -> Outcome:
     length = min(net_length(piece, dart.edge), net_length(pattern.piece(other.piece), other.edge))
     if low < 1.0 or high > length - 1.0:
         raise CannotDo(
-            what=f'the ease of dart "{dart.name}" of "{piece.name}" cannot be spread '
-            f"{params.reach:.0f} mm to each side",
-            why=f"the seam is {length:.0f} mm long and the dart lies at {where:.0f} mm of it",
-            nearest=f"a reach of {max(0.0, min(where, length - where) - 2):.0f} mm",
+            what=(
+                f'the ease of dart "{dart.name}" of "{piece.name}" cannot be spread ',
+                params.reach,
+                " to each side",
+            ),
+            why=("the seam is ", length, " long and the dart lies at ", where, " of it"),
+            nearest=("a reach of ", AtMost(max(0.0, min(where, length - where) - 1))),
         )
     eased = _without_dart(piece, dart, ends)
     first, second = _names(pattern, mine, other)

@@ -18,6 +18,7 @@ from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.geometry.transform import IDENTITY, Transform, rotation_deg
 from clothwright.geometry.vec import Vec, turn_between_deg
 from clothwright.pattern.piece import Dart, Edge, Grain, Mark, Piece, Role
+from clothwright.words import AtLeast, Said
 
 SHORTEST_MM = 1.0
 """mm of a neighbouring edge that must be left."""
@@ -52,7 +53,7 @@ class _Panel(NamedTuple):
     after: Dart | None
 
 
-def new_hem(piece: Piece, hem: str, p: Vec, what: str) -> Recut:
+def new_hem(piece: Piece, hem: str, p: Vec, what: Said) -> Recut:
     """Return the piece with a hem edge made straight and square to the grain through p.
 
     The edges beside it are cut off there, or run on straight if they are too short. Darts that
@@ -155,14 +156,14 @@ def _is_past(hem: Edge, dart: Dart, q: Vec) -> bool:
     return out.cross(q - dart.point) > 0
 
 
-def _cut_neighbour(edge: Edge, line: _Line, what: str, *, reverse: bool) -> Redrawn:
+def _cut_neighbour(edge: Edge, line: _Line, what: Said, *, reverse: bool) -> Redrawn:
     """Cut an edge off at the new hem, or run it on; reverse: the edge starts at the hem."""
     path = edge.path.reversed() if reverse else edge.path
     if line.height(path.start) <= SHORTEST_MM:
         raise CannotDo(
             what=what,
             why=f'its edge "{edge.name}" would be cut off altogether',
-            nearest=f"a line {SHORTEST_MM - line.height(path.start) + 1:.0f} mm lower",
+            nearest=("a line ", AtLeast(SHORTEST_MM - line.height(path.start) + 0.1), " lower"),
         )
     crossings = line_crossings(path, line.p, line.along)
     found = next((c for c in crossings if c.at_a > JOIN_MM), None)
@@ -180,7 +181,7 @@ def _cut_neighbour(edge: Edge, line: _Line, what: str, *, reverse: bool) -> Redr
     return Redrawn(new, lambda x: x if x <= at + JOIN_MM else None)
 
 
-def _run_on(path: Path, line: _Line, edge: Edge, what: str) -> Path:
+def _run_on(path: Path, line: _Line, edge: Edge, what: Said) -> Path:
     direction = path.end_tangent
     to = meet(path.end, direction, line.p, line.along)
     if to is None or (to - path.end).dot(direction) < 0 or -direction.dot(line.up) < 0.1:
@@ -195,7 +196,7 @@ def _run_on(path: Path, line: _Line, edge: Edge, what: str) -> Path:
     return Path((*path.segments, Line(path.end, to)))
 
 
-def _check_others(piece: Piece, done: set[str], line: _Line, what: str) -> None:
+def _check_others(piece: Piece, done: set[str], line: _Line, what: Said) -> None:
     for edge in piece.edges:
         if edge.name in done:
             continue
@@ -204,7 +205,7 @@ def _check_others(piece: Piece, done: set[str], line: _Line, what: str) -> None:
             raise CannotDo(
                 what=what,
                 why=f'its edge "{edge.name}" would be cut into',
-                nearest=f"a line {-low:.1f} mm lower",
+                nearest=("a line ", AtLeast(-low), " lower"),
             )
 
 
@@ -236,7 +237,7 @@ def _on_leg(hem: Edge, dart: Dart, at: float, line: _Line) -> Vec:
 
 
 def _darts_left(
-    piece: Piece, hem: Edge, lines: tuple[_Line, _Line, _Line], what: str
+    piece: Piece, hem: Edge, lines: tuple[_Line, _Line, _Line], what: Said
 ) -> tuple[list[Dart], list[str]]:
     """Darts that stay, and those cut off; refuse to cut through a dart of another edge."""
     i = piece.index(hem.name)
@@ -256,8 +257,11 @@ def _darts_left(
             raise CannotDo(
                 what=what,
                 why=f'it would cut through the dart "{dart.name}" of edge "{dart.edge}"',
-                nearest=f"a line {-min(heights):.1f} mm lower, or the dart moved to the hem first "
-                "(rotate-dart)",
+                nearest=(
+                    "a line ",
+                    AtLeast(-min(heights)),
+                    " lower, or the dart moved to the hem first (rotate-dart)",
+                ),
             )
         else:
             stays = max(heights) > JOIN_MM

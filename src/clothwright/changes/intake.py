@@ -83,14 +83,14 @@ def check_legs(piece: Piece, dart: Dart) -> None:
     if abs(legs[0] - legs[1]) > BLEND_MM:
         raise CannotDo(
             what=f'dart "{dart.name}" of "{piece.name}" cannot be closed',
-            why=f"its legs are {legs[0]:.1f} mm and {legs[1]:.1f} mm long",
+            why=("its legs are ", legs[0], " and ", legs[1], " long"),
             nearest="true the dart first (true-dart)",
         )
 
 
 def check_cut(piece: Piece, dart: Dart, edge: Edge, at: float) -> None:
     """Refuse a cut (mm) that would leave the piece, or run through another dart. CannotDo."""
-    what = f'dart "{dart.name}" of "{piece.name}" cannot be moved to "{edge.name}" at {at:.1f} mm'
+    what = (f'dart "{dart.name}" of "{piece.name}" cannot be moved to "{edge.name}" at ', at)
     if edge.role is Role.FOLD:
         raise CannotDo(
             what=what,
@@ -102,7 +102,7 @@ def check_cut(piece: Piece, dart: Dart, edge: Edge, at: float) -> None:
             raise CannotDo(
                 what=what,
                 why=f'the mouth of dart "{other.name}" is there',
-                nearest=f"{other.a:.1f} mm or {other.b:.1f} mm, beside that dart",
+                nearest=(other.a, " or ", other.b, ", beside that dart"),
             )
     to = edge.path.point_at(at)
     cut = polyline((dart.point, to))

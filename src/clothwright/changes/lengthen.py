@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass, replace
 
 from clothwright.changes.change import Change, Outcome
@@ -17,7 +16,7 @@ from clothwright.geometry.vec import Vec, turn_between_deg
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Grain, Mark, Piece
 from clothwright.units.params import param
-from clothwright.words import Sentence
+from clothwright.words import AtLeast, AtMost, Sentence
 
 REACH_MM = 50.0
 """mm above and below the cut over which a curved edge is redrawn, at least (common practice: the
@@ -108,9 +107,9 @@ class _Cut:
         return self.move.apply(q) if self.is_below(q) else q
 
     @property
-    def what(self) -> str:
+    def what(self) -> Sentence:
         verb = "lengthened" if self.by > 0 else "shortened"
-        return f'"{self.piece}" cannot be {verb} by {abs(self.by):.1f} mm there'
+        return (f'"{self.piece}" cannot be {verb} by ', abs(self.by), " there")
 
 
 def lengthened(piece: Piece, at: Vec, by: float, *, curves: str = "smooth") -> Piece:
@@ -152,8 +151,11 @@ def _check_sides(piece: Piece, cut: _Cut) -> None:
     raise CannotDo(
         what=cut.what,
         why=f"nothing of the piece lies {side} the cut",
-        nearest=f"a cut at least {abs(other) + 1:.0f} mm "
-        + ("higher" if side == "below" else "lower"),
+        nearest=(
+            "a cut at least ",
+            AtLeast(abs(other) + 1),
+            " higher" if side == "below" else " lower",
+        ),
     )
 
 
@@ -169,7 +171,13 @@ def _check_darts(piece: Piece, cut: _Cut) -> None:
             raise CannotDo(
                 what=cut.what,
                 why=f'the cut would run through the dart "{dart.name}"',
-                nearest=f"a cut {high:.1f} mm higher or {-low:.1f} mm lower, clear of the dart",
+                nearest=(
+                    "a cut ",
+                    AtLeast(high),
+                    " higher or ",
+                    AtLeast(-low),
+                    " lower, clear of the dart",
+                ),
             )
 
 
@@ -185,9 +193,12 @@ def _check_room(piece: Piece, cut: _Cut) -> None:
     if -cut.by > room - LEFT_MM + JOIN_MM:
         raise CannotDo(
             what=cut.what,
-            why=f'edge "{name}" runs only {room:.1f} mm along the grain there',
-            nearest=f"to shorten by {max(0.0, math.floor(10 * (room - LEFT_MM)) / 10):.1f} mm, or "
-            "to share it between two levels",
+            why=(f'edge "{name}" runs only ', room, " along the grain there"),
+            nearest=(
+                "to shorten by ",
+                AtMost(max(0.0, room - LEFT_MM)),
+                ", or to share it between two levels",
+            ),
         )
 
 
@@ -225,7 +236,7 @@ def _check_dip(edge: Edge, cut: _Cut, *, below: bool) -> None:
             what=cut.what,
             why=f'both ends of its edge "{edge.name}" lie on one side of the cut, but the edge '
             "crosses it",
-            nearest=f"a cut {past:.1f} mm " + ("higher" if below else "lower"),
+            nearest=("a cut ", AtLeast(past), " higher" if below else " lower"),
         )
 
 

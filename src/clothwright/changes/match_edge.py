@@ -26,7 +26,7 @@ from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Piece, Role
 from clothwright.pattern.refs import EdgeRef, parse_edge
 from clothwright.units.params import param
-from clothwright.words import Sentence
+from clothwright.words import AtMost, Sentence, edge_name
 
 SAME_MM = 1e-3
 """mm: a smaller difference is left alone (a hundredth of a pencil line)."""
@@ -74,11 +74,15 @@ def apply(pattern: Pattern, params: MatchEdge) -> Outcome:
     now = net_length(piece, ref.edge)
     need = target - now
     if abs(need) <= SAME_MM:
-        said: Sentence = (f"Left {ref.piece}.{ref.edge} at ", now, f": {seam.name} agrees already.")
+        said: Sentence = (
+            f"Left {edge_name(ref.piece, ref.edge)} at ",
+            now,
+            f": {seam.name} agrees already.",
+        )
         return Outcome(pattern=pattern, said=said)
     if target <= LEFT_MM:
         raise CannotDo(
-            what=f'"{ref.piece}.{ref.edge}" cannot be made {target:.1f} mm long',
+            what=(f'"{edge_name(ref.piece, ref.edge)}" cannot be made ', target, " long"),
             why=f'the other edges of its side of seam "{seam.name}" are too long already',
             nearest="one of those edges changed instead",
         )
@@ -88,7 +92,9 @@ def apply(pattern: Pattern, params: MatchEdge) -> Outcome:
         piece = moved_end(
             piece, ref.edge, own, need / len(ends), parallel=params.neighbour == "parallel"
         )
-    refuse_crossing(piece, f'"{ref.piece}.{ref.edge}" cannot be changed by {need:.1f} mm there')
+    refuse_crossing(
+        piece, (f'"{edge_name(ref.piece, ref.edge)}" cannot be changed by ', need, " there")
+    )
     return Outcome(pattern=pattern.with_piece(piece), said=_said(ref, seam, now, need, params))
 
 
@@ -102,8 +108,8 @@ def _target(pattern: Pattern, seam: Seam, edge: EdgeRef) -> tuple[EdgeRef, float
     pattern.edge(edge)
     raise BadInput(
         where=f'seam "{seam.name}"',
-        what=f'"{edge.piece}.{edge.edge}" is not part of it',
-        expected="one of " + ", ".join(f"{r.piece}.{r.edge}" for r in (*seam.a, *seam.b)),
+        what=f'"{edge_name(edge.piece, edge.edge)}" is not part of it',
+        expected="one of " + ", ".join(edge_name(r.piece, r.edge) for r in (*seam.a, *seam.b)),
     )
 
 
@@ -157,16 +163,20 @@ def _check_room(piece: Piece, name: str, end: str, by: float) -> None:
     room -= LEFT_MM
     if -by > room:
         raise CannotDo(
-            what=f'"{piece.name}.{name}" cannot be shortened by {-by:.1f} mm at its {end}',
+            what=(
+                f'"{edge_name(piece.name, name)}" cannot be shortened by ',
+                -by,
+                f" at its {end}",
+            ),
             why=blocker,
-            nearest=f"to shorten it there by {max(0.0, room):.1f} mm, or at its other end",
+            nearest=("to shorten it there by ", AtMost(max(0.0, room)), ", or at its other end"),
         )
 
 
 def _check_fold(piece: Piece, name: str, other: str) -> None:
     if piece.edge(other).role is Role.FOLD:
         raise CannotDo(
-            what=f'"{piece.name}.{name}" cannot be changed at that end',
+            what=f'"{edge_name(piece.name, name)}" cannot be changed at that end',
             why=f'it meets the fold "{other}" there, which must stay where it is',
             nearest="the other end",
         )
@@ -184,7 +194,7 @@ def _shifted(piece: Piece, new: dict[str, Redrawn], name: str, corner: Vec, end:
     found = meeting(a, b)
     if found is None or found.at_a < JOIN_MM or found.at_b > b.length - LEFT_MM:
         raise CannotDo(
-            what=f'"{piece.name}.{name}" cannot be moved parallel',
+            what=f'"{edge_name(piece.name, name)}" cannot be moved parallel',
             why=f'it would no longer meet "{far.name}"',
             nearest="neighbour = taper",
         )
@@ -205,7 +215,7 @@ def _said(ref: EdgeRef, seam: Seam, now: float, need: float, params: MatchEdge) 
     verb = "Lengthened" if need > 0 else "Shortened"
     end = "half at each end" if params.at == "both" else f"at the {params.at} of the seam"
     return (
-        f"{verb} {ref.piece}.{ref.edge} by ",
+        f"{verb} {edge_name(ref.piece, ref.edge)} by ",
         abs(need),
         f" {end} to agree in {seam.name}: from ",
         now,

@@ -24,6 +24,7 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Piece, Role
 from clothwright.pattern.refs import parse_edge, parse_point
 from clothwright.units.params import param
+from clothwright.words import Said
 
 LEFT_MM = 5.0
 """mm of stitching line that must be left of an edge that is cut off."""
@@ -82,7 +83,7 @@ def apply(pattern: Pattern, params: MoveEdge) -> Outcome:
     if params.by == 0.0:
         return Outcome(pattern=pattern, said=(f"Left {where} in its place.",))
     by = _direction(piece, index, params) * params.by
-    what = f'"{where}" cannot be moved {params.direction} by {params.by:.1f} mm'
+    what = (f'"{where}" cannot be moved {params.direction} by ', params.by)
     if params.corner:
         new = _corner_moved(piece, index, by, what)
     else:
@@ -133,7 +134,7 @@ def _direction(piece: Piece, index: int, params: MoveEdge) -> Vec:
     return out if params.direction == "out" else -out
 
 
-def _corner_moved(piece: Piece, index: int, by: Vec, what: str) -> Piece:
+def _corner_moved(piece: Piece, index: int, by: Vec, what: Said) -> Piece:
     before, after = piece.edges[index - 1], piece.edges[index]
     to = after.path.start + by
     for edge in (before, after):
@@ -145,7 +146,7 @@ def _corner_moved(piece: Piece, index: int, by: Vec, what: str) -> Piece:
     return redrawn(piece, new).piece
 
 
-def _keep_fold(edge: Edge, to: Vec, what: str) -> None:
+def _keep_fold(edge: Edge, to: Vec, what: Said) -> None:
     axis = (edge.path.end - edge.path.start).unit
     if edge.role is Role.FOLD and abs(axis.cross(to - edge.path.start)) > 10 * JOIN_MM:
         raise CannotDo(
@@ -155,7 +156,7 @@ def _keep_fold(edge: Edge, to: Vec, what: str) -> None:
         )
 
 
-def _edge_moved(piece: Piece, name: str, by: Vec, what: str, *, follow: bool) -> Piece:
+def _edge_moved(piece: Piece, name: str, by: Vec, what: Said, *, follow: bool) -> Piece:
     edge = piece.edge(name)
     move = translation(by)
     path = edge.path.transformed(move)
@@ -182,7 +183,7 @@ def _edge_moved(piece: Piece, name: str, by: Vec, what: str, *, follow: bool) ->
     return _run_on(piece, edge, path, what)
 
 
-def _run_on(piece: Piece, edge: Edge, path: Path, what: str) -> Piece:
+def _run_on(piece: Piece, edge: Edge, path: Path, what: Said) -> Piece:
     """Meet both neighbours: whichever is too short runs on straight, whichever is too long ends."""
     before, after = before_and_after(piece, edge.name)
     first = _met(before.path, path)

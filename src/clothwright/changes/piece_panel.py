@@ -25,6 +25,7 @@ from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Cut, Dart, Edge, Grain, Join, Mark, Notch, Piece, Role
 from clothwright.pattern.refs import EdgeRef, parse_point
 from clothwright.units.params import param
+from clothwright.words import AtLeast
 
 CORNER_MM = 0.5
 """mm: a line that ends nearer than this to a corner ends in the corner."""
@@ -171,7 +172,7 @@ def _place(piece: Piece, text: str) -> tuple[Edge, float]:
     if off > CORNER_MM:
         raise CannotDo(
             what=f'"{piece.name}" cannot be cut at "{name}"',
-            why=f"it lies {off:.1f} mm inside the outline",
+            why=("it lies ", off, " inside the outline"),
             nearest="a point of the outline",
         )
     return edge, _snapped(edge, at)
@@ -197,7 +198,7 @@ def _check_line(slash: Slash) -> None:
     if p.distance(q) < SHORTEST_MM:
         raise CannotDo(
             what=what,
-            why=f"the seam would be only {p.distance(q):.1f} mm long",
+            why=("the seam would be only ", p.distance(q), " long"),
             nearest="a line through the middle of the piece",
         )
     inner = (p.lerp(q, 1e-3), p.lerp(q, 0.5), p.lerp(q, 1 - 1e-3))
@@ -229,7 +230,11 @@ def _check_darts(slash: Slash) -> None:
             raise CannotDo(
                 what=f'"{slash.piece.name}" cannot be cut there',
                 why=f'the line would cut through its dart "{dart.name}"',
-                nearest=f"a line {by:.0f} mm to one side, or the dart moved first (rotate-dart)",
+                nearest=(
+                    "a line ",
+                    AtLeast(by),
+                    " to one side, or the dart moved first (rotate-dart)",
+                ),
             )
 
 

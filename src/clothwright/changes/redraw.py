@@ -17,6 +17,7 @@ from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.geometry.transform import Transform
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.piece import Edge, Notch, Piece
+from clothwright.words import Said, edge_name
 
 Place = Callable[[float], float | None]
 """Where a place on the old edge is on the new one, mm; None when it is gone."""
@@ -53,7 +54,7 @@ def redrawn(piece: Piece, new: Mapping[str, Redrawn], **rest: object) -> Recut:
         for notch in edge.notches:
             at = new[edge.name].place(notch.at)
             if at is None:
-                gone.append(f"{_called(notch)} of {piece.name}.{edge.name}")
+                gone.append(f"{_called(notch)} of {edge_name(piece.name, edge.name)}")
             else:
                 notches.append(replace(notch, at=min(max(at, 0.0), new[edge.name].path.length)))
         notches.sort(key=lambda n: n.at)
@@ -171,7 +172,7 @@ def blend(start: Vec, leaving: Vec, end: Vec, arriving: Vec) -> Cubic:
     return Cubic(start, start + leaving.unit * third, end - arriving.unit * third, end)
 
 
-def refuse_crossing(piece: Piece, what: str, nearest: str = "") -> None:
+def refuse_crossing(piece: Piece, what: Said, nearest: str = "") -> None:
     """Raise CannotDo when the outline crosses itself after what was done to it."""
     found = self_crossings(piece.outline)
     if found:

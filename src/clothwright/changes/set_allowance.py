@@ -41,7 +41,7 @@ def apply(pattern: Pattern, params: SetAllowance) -> Outcome:
     """
     if params.amount < 0:
         raise BadInput(
-            what=f"an allowance of {params.amount:.1f} mm lies inside the stitching line",
+            what=("an allowance of ", params.amount, " lies inside the stitching line"),
             expected="an amount of 0 or more",
         )
     wanted = _wanted(pattern, params.edges)
@@ -105,7 +105,7 @@ def _seams_of(pattern: Pattern, piece: Piece) -> set[tuple[str, str]]:
 def _check_cutting_line(piece: Piece, amount: float) -> None:
     if self_crossings(cutting_line(piece).outline):
         raise CannotDo(
-            what=f'"{piece.name}" cannot have an allowance of {amount:.1f} mm',
+            what=(f'"{piece.name}" cannot have an allowance of ', amount),
             why="its cutting line would cross itself",
             nearest="a smaller amount",
         )

@@ -56,7 +56,7 @@ def apply(pattern: Pattern, params: SetHem) -> Outcome:
         if new != old:
             if self_crossings(cutting_line(new).outline):
                 raise CannotDo(
-                    what=f'"{text}" cannot have a hem {params.depth:.1f} mm deep',
+                    what=(f'"{text}" cannot have a hem ', params.depth, " deep"),
                     why="its cutting line would cross itself",
                     nearest="a smaller depth, or a facing instead",
                 )

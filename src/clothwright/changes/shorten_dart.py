@@ -18,7 +18,7 @@ from clothwright.pattern.measure import dart_angle_deg
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Dart, Piece
 from clothwright.units.params import param
-from clothwright.words import show_angle_deg
+from clothwright.words import AtMost, show_angle_deg
 
 LEAST_MM = 5.0
 """mm: a dart shorter than this cannot be sewn."""
@@ -45,18 +45,18 @@ def apply(pattern: Pattern, params: ShortenDart) -> Outcome:
     mouth, depth = _mouth(piece, dart)
     if depth - params.by < LEAST_MM:
         raise CannotDo(
-            what=f'dart "{dart.name}" of "{piece.name}" cannot be {params.by:.1f} mm shorter',
-            why=f"it is {depth:.1f} mm long",
-            nearest=f"shorten it by {max(0.0, depth - LEAST_MM):.1f} mm or less",
+            what=(f'dart "{dart.name}" of "{piece.name}" cannot be ', params.by, " shorter"),
+            why=("it is ", depth, " long"),
+            nearest=("shorten it by ", AtMost(max(0.0, depth - LEAST_MM)), " or less"),
         )
     point = mouth + (dart.point - mouth).unit * (depth - params.by)
     if params.by < 0:
         room = inside_of(piece, mouth, (dart.point - mouth).unit)
         if depth - params.by > room - 1.0:
             raise CannotDo(
-                what=f'dart "{dart.name}" of "{piece.name}" cannot be {-params.by:.1f} mm longer',
+                what=(f'dart "{dart.name}" of "{piece.name}" cannot be ', -params.by, " longer"),
                 why="its point would leave the piece",
-                nearest=f"lengthen it by {max(0.0, room - 1.0 - depth):.1f} mm or less",
+                nearest=("lengthen it by ", AtMost(max(0.0, room - 1.0 - depth)), " or less"),
             )
     after = with_dart(piece, replace(dart, point=point))
     if has_true_cap(piece, dart):

@@ -13,7 +13,7 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece, Role
 from clothwright.pattern.refs import parse_edge, parse_point
 from clothwright.units.params import param
-from clothwright.words import Sentence
+from clothwright.words import Sentence, edge_name
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,10 +41,10 @@ def apply(pattern: Pattern, params: SquareHem) -> Outcome:
     ref = parse_edge(params.edge)
     piece = pattern.piece(ref.piece)
     p, name = _through(piece, ref.edge, params.through)
-    what = f'the hem "{ref.piece}.{ref.edge}" cannot be squared through {name}'
+    what = f'the hem "{edge_name(ref.piece, ref.edge)}" cannot be squared through {name}'
     new, gone = new_hem(piece, ref.edge, p, what)
     said = [
-        f"Squared {ref.piece}.{ref.edge} to the grain through {name}",
+        f"Squared {edge_name(ref.piece, ref.edge)} to the grain through {name}",
         *_side_words(piece, new, ref.edge),
     ]
     if gone:

@@ -164,8 +164,11 @@ def _mirror(piece: Piece, corners: tuple[Vec, Vec], along: str) -> tuple[Transfo
     if off > LEVEL_MM and along == "grain":
         raise CannotDo(
             what=f'"{piece.name}" cannot be straightened',
-            why=f"its two underarm corners are {off:.1f} mm out of level with each other, measured "
-            "along the grain",
+            why=(
+                "its two underarm corners are ",
+                off,
+                " out of level with each other, measured along the grain",
+            ),
             nearest="the centre line square to the biceps line instead (along biceps), which turns "
             f"the grain by {abs(_off_deg(piece, corners)):.1f}°",
         )

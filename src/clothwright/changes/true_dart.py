@@ -79,8 +79,11 @@ def _with_legs(piece: Piece, dart: Dart, length: float) -> Piece:
     if min(dart.a - low, high - dart.b) < 2 * moved:
         raise CannotDo(
             what=f'dart "{dart.name}" of "{piece.name}" cannot be trued',
-            why=f"its legs would change by {moved:.1f} mm, and there is too little of the seam "
-            "line beside it to be redrawn",
+            why=(
+                "its legs would change by ",
+                moved,
+                ", and there is too little of the seam line beside it to be redrawn",
+            ),
             nearest="a smaller correction: move the dart's point so that its legs differ less",
         )
     parts = [

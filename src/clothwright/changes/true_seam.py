@@ -24,7 +24,13 @@ from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Edge, Piece, Role
 from clothwright.pattern.refs import EdgeRef
 from clothwright.units.params import param
-from clothwright.words import Sentence, show_angle_deg
+from clothwright.words import (
+    AtLeast,
+    Said,
+    Sentence,
+    edge_name,
+    show_angle_deg,
+)
 
 SAME_MM = 1e-3
 """mm: a smaller difference in length is left alone."""
@@ -124,7 +130,9 @@ def _corner(pattern: Pattern, ref: EdgeRef, at: str) -> _Corner:
     )
 
 
-def _with_length(pattern: Pattern, ref: EdgeRef, by: float, params: TrueSeam, what: str) -> Pattern:
+def _with_length(
+    pattern: Pattern, ref: EdgeRef, by: float, params: TrueSeam, what: Said
+) -> Pattern:
     """Lengthen one side at that end; the line across is redrawn to the new corner over `reach`."""
     piece = pattern.piece(ref.piece)
     c = _corner(pattern, ref, params.at)
@@ -135,7 +143,7 @@ def _with_length(pattern: Pattern, ref: EdgeRef, by: float, params: TrueSeam, wh
     if -by >= room - LEAST_REACH_MM:
         raise CannotDo(
             what=what,
-            why=f'"{ref.piece}.{ref.edge}" would have to be {-by:.1f} mm shorter there',
+            why=(f'"{edge_name(ref.piece, ref.edge)}" would have to be ', -by, " shorter there"),
             nearest="match-edge at the other end first",
         )
     path = prolonged(path, by)
@@ -150,7 +158,7 @@ def _with_length(pattern: Pattern, ref: EdgeRef, by: float, params: TrueSeam, wh
     return pattern.with_piece(new)
 
 
-def _faired(pattern: Pattern, ref: EdgeRef, by: float, params: TrueSeam, what: str) -> Pattern:
+def _faired(pattern: Pattern, ref: EdgeRef, by: float, params: TrueSeam, what: Said) -> Pattern:
     """Take `by` degrees off the inside angle of one corner by redrawing the line across."""
     piece = pattern.piece(ref.piece)
     c = _corner(pattern, ref, params.at)
@@ -168,7 +176,7 @@ def _faired(pattern: Pattern, ref: EdgeRef, by: float, params: TrueSeam, what: s
 
 
 def _redrawn_across(
-    piece: Piece, c: _Corner, corner: Vec, leaving: Vec, *, reach: float, what: str
+    piece: Piece, c: _Corner, corner: Vec, leaving: Vec, *, reach: float, what: Said
 ) -> Redrawn:
     """The line across, redrawn from `corner`, leaving it along `leaving`, over `reach` mm."""
     old = c.across.path if c.at_end else c.across.path.reversed()
@@ -184,9 +192,12 @@ def _redrawn_across(
     if min(free) < LEAST_REACH_MM:
         raise CannotDo(
             what=what,
-            why=f"only {max(0.0, min(free)):.1f} mm of "
-            f'"{piece.name}.{c.across.name}" are free to be redrawn',
-            nearest=f"a reach of at least {LEAST_REACH_MM:.0f} mm, clear of darts",
+            why=(
+                "only ",
+                max(0.0, min(free)),
+                f' of "{edge_name(piece.name, c.across.name)}" are free to be redrawn',
+            ),
+            nearest=("a reach of at least ", AtLeast(LEAST_REACH_MM), ", clear of darts"),
         )
     at = min(free)
     curve = blend(corner, leaving, old.point_at(at), old.tangent_at(at))
@@ -202,7 +213,7 @@ def _redrawn_across(
 def _said(
     seam: Seam, params: TrueSeam, excess: float, bend: float, corners: list[_Corner]
 ) -> Sentence:
-    names = " and ".join(f"{c.ref.piece}.{c.across.name}" for c in corners)
+    names = " and ".join(edge_name(c.ref.piece, c.across.name) for c in corners)
     where = f"{seam.name} at its {params.at} (" + ", ".join(c.ref.piece for c in corners) + ")"
     if abs(excess) <= SAME_MM and abs(bend) <= SAME_DEG:
         return (f"Left {where} as it is: it is true.",)

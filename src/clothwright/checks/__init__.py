@@ -15,7 +15,7 @@ from clothwright.checks import (
     wearing_ease,
 )
 from clothwright.checks.check import BorderEdge, Check, CheckSettings
-from clothwright.checks.weigh import FAILURES, skipped
+from clothwright.checks.weigh import FAILURES, reason_of, skipped
 from clothwright.pattern.finding import Finding, Severity, Where
 from clothwright.pattern.pattern import Pattern
 
@@ -58,7 +58,7 @@ def run_check(
     try:
         found.extend(check.run(pattern, settings))
     except FAILURES as error:
-        found.append(skipped(check.id, Where(), str(error)))
+        found.append(skipped(check.id, Where(), reason_of(error)))
     return tuple(found)
 
 

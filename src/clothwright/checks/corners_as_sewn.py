@@ -13,7 +13,7 @@ from clothwright.pattern.measure import corner_angle_deg
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Edge, Piece, Role
 from clothwright.pattern.refs import EdgeRef
-from clothwright.words import Sentence, show_angle_deg
+from clothwright.words import Sentence, edge_name, show_angle_deg
 
 ID = "corners-as-sewn"
 
@@ -118,7 +118,7 @@ def _fair(
     if weight is None:
         return
     meant = abs(off) > MEANT_DEG
-    first, second = (f"{c.tip.piece}.{c.tip.edge}" for c in (a, b))
+    first, second = (edge_name(c.tip.piece, c.tip.edge) for c in (a, b))
     both = f"{first} and {second}"
     if first == second:
         both = f"both {'halves' if a.tip == b.tip else 'ends'} of {first}"
@@ -193,7 +193,7 @@ def _square_words(
     piece: Piece, middle: Edge, beside: Edge, off: float, weight: Severity
 ) -> Sentence:
     line = "fold" if middle.role is Role.FOLD else "centre line"
-    text = f"{piece.name}.{beside.name} meets the {line} at {show_angle_deg(90.0 + off)}"
+    text = f"{edge_name(piece.name, beside.name)} meets the {line} at {show_angle_deg(90.0 + off)}"
     if weight is Severity.NOTE:
         return (f"{text}: a point at the {line}, taken to be meant.",)
     shape = "a dent" if off > 0 else "a point"

@@ -11,7 +11,7 @@ from clothwright.geometry.vec import turn_between_deg
 from clothwright.pattern.finding import Finding, Severity, Where
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Level, Piece, Role
-from clothwright.words import Sentence, show_angle_deg
+from clothwright.words import Sentence, edge_name, show_angle_deg
 
 ID = "grain-and-fold"
 
@@ -67,7 +67,7 @@ def _fold(piece: Piece) -> Iterator[Finding]:
         yield _fault(
             "fold-not-straight",
             piece,
-            (f"{piece.name}.{fold.name} lies on the fold but bows by ", bow, "."),
+            (f"{edge_name(piece.name, fold.name)} lies on the fold but bows by ", bow, "."),
             fold,
             measured=bow,
             unit="mm",

@@ -10,6 +10,7 @@ from clothwright.geometry.vec import Vec
 from clothwright.pattern.finding import Finding, Mend, Where
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Piece, Role
+from clothwright.words import edge_name
 
 ID = "hem-for-border"
 
@@ -54,7 +55,7 @@ def _border(pattern: Pattern, border: BorderEdge, settings: CheckSettings) -> It
             expected=0.0,
             unit="mm",
             words=(
-                f"{piece.name}.{edge.name} lies ",
+                f"{edge_name(piece.name, edge.name)} lies ",
                 abs(tilt),
                 f" higher at one end than at the other, seen along the grain{_plan(border)}: "
                 "laid along the border, the piece would tilt off its grain.",
@@ -72,7 +73,7 @@ def _border(pattern: Pattern, border: BorderEdge, settings: CheckSettings) -> It
             expected=0.0,
             unit="mm",
             words=(
-                f"{piece.name}.{edge.name} {'rises' if off > 0 else 'dips'} ",
+                f"{edge_name(piece.name, edge.name)} {'rises' if off > 0 else 'dips'} ",
                 abs(off),
                 f" {'above' if off > 0 else 'below'} a straight line along the border"
                 f"{_plan(border)}; borders want straight hems.",

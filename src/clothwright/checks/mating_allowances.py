@@ -11,6 +11,7 @@ from clothwright.pattern.finding import Finding, Mend, Where
 from clothwright.pattern.measure import net_length
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.refs import EdgeRef
+from clothwright.words import edge_name
 
 ID = "mating-allowances"
 
@@ -71,7 +72,7 @@ def _compare(
     weight = length_band(much - little, settings)
     if weight is None:
         return
-    names = tuple(f"{r.piece}.{r.edge}" for r in (wide, narrow))
+    names = tuple(edge_name(r.piece, r.edge) for r in (wide, narrow))
     yield Finding(
         code="allowances-differ",
         severity=weight,
@@ -86,7 +87,10 @@ def _compare(
             little,
             "; with their cut edges together the stitching lines would not meet.",
         ),
-        mend=Mend(change="set-allowance", params={"edges": (names[1],), "amount": much}),
+        mend=Mend(
+            change="set-allowance",
+            params={"edges": (f"{narrow.piece}.{narrow.edge}",), "amount": much},
+        ),
     )
 
 

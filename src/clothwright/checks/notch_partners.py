@@ -21,6 +21,7 @@ from clothwright.pattern.measure import Station
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import NotchKind, Piece
 from clothwright.pattern.refs import EdgeRef
+from clothwright.words import edge_name
 
 ID = "notch-partners"
 
@@ -121,8 +122,8 @@ def _kinds(seam: Seam, pair: Pair) -> Iterator[Finding]:
         expected=_ticks(a.kind),
         unit="count",
         words=(
-            f"{name} is {a.kind.value} on {a.piece}.{a.edge} but {b.kind.value} on "
-            f"{b.piece}.{b.edge}; single marks a front, double a back.",
+            f"{name} is {a.kind.value} on {edge_name(a.piece, a.edge)} but {b.kind.value} on "
+            f"{edge_name(b.piece, b.edge)}; single marks a front, double a back.",
         ),
     )
 
@@ -158,7 +159,7 @@ def _without_partner(found: _Lonely) -> Finding:
         expected=1.0,
         unit="count",
         words=(
-            f"{sentence_start(mark_name(s))} of {s.piece}.{s.edge}, ",
+            f"{sentence_start(mark_name(s))} of {edge_name(s.piece, s.edge)}, ",
             s.at,
             f' along seam "{seam.name}", has no partner on {other}.',
         ),
@@ -179,7 +180,7 @@ def _off_edge(piece: Piece) -> Iterator[Finding]:
                     expected=0.0,
                     unit="mm",
                     words=(
-                        f"Notch {notch.name or n} of {piece.name}.{edge.name} lies ",
+                        f"Notch {notch.name or n} of {edge_name(piece.name, edge.name)} lies ",
                         over,
                         " beyond the end of the edge, which is ",
                         length,

@@ -6,14 +6,15 @@ from collections.abc import Iterator
 from functools import lru_cache
 
 from clothwright.checks.check import Check, CheckSettings
-from clothwright.checks.weigh import FAILURES, each
+from clothwright.checks.weigh import FAILURES, each, reason_of
+from clothwright.errors import joined
 from clothwright.geometry.intersect import Crossing, self_crossings
 from clothwright.geometry.path import Path
 from clothwright.pattern.finding import Finding, Severity, Where
 from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Piece
-from clothwright.words import Sentence
+from clothwright.words import Sentence, edge_name
 
 ID = "outline"
 
@@ -46,7 +47,7 @@ def _short(piece: Piece, edge: Edge) -> Finding:
         measured=edge.length,
         expected=SHORTEST_MM,
         unit="mm",
-        words=(f"{piece.name}.{edge.name} is only ", edge.length, " long."),
+        words=(f"{edge_name(piece.name, edge.name)} is only ", edge.length, " long."),
     )
 
 
@@ -77,7 +78,7 @@ def _cutting_line(piece: Piece) -> Iterator[Finding]:
     try:
         line = cutting_line(piece).outline
     except FAILURES as error:
-        yield _impossible(piece, (f"{piece.name} has no cutting line: {error}",))
+        yield _impossible(piece, joined(f"{piece.name} has no cutting line: ", reason_of(error)))
         return
     if _first_crossing(line):
         words = (

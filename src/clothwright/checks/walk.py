@@ -12,6 +12,7 @@ from typing import NamedTuple
 from clothwright.pattern.measure import Side, Station, net_at, net_length, side
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.refs import EdgeRef
+from clothwright.words import refs_name
 
 NEAR = 0.1
 """Share of a side's length: a nameless joint is taken for a mark of the other side only when both
@@ -45,7 +46,7 @@ class Pair(NamedTuple):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Section:
-    """The stretch between two pairs of marks (or a seam's end), mm.
+    """The part between two pairs of marks (or a seam's end), mm.
 
     start, end: what bounds it, in words. meant: by how much b may be longer here.
     """
@@ -107,8 +108,8 @@ def ease_span(seam: Seam) -> Span:
 
 
 def run_name(refs: tuple[EdgeRef, ...]) -> str:
-    """Return one side of a seam in words: "front.armhole + back.armhole"."""
-    return " + ".join(f"{r.piece}.{r.edge}" for r in refs)
+    """Return one side of a seam in words: "front (armhole) and back (armhole)"."""
+    return refs_name((r.piece, r.edge) for r in refs)
 
 
 def mark_name(station: Station) -> str:

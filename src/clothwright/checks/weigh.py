@@ -6,8 +6,9 @@ from collections.abc import Callable, Iterator
 from typing import TypeVar
 
 from clothwright.checks.check import CheckSettings
-from clothwright.errors import ClothwrightError
+from clothwright.errors import ClothwrightError, joined
 from clothwright.pattern.finding import Finding, Severity, Where
+from clothwright.words import Said, Sentence, edge_name
 
 T = TypeVar("T")
 
@@ -46,10 +47,15 @@ def each(
         try:
             yield from find(item)
         except FAILURES as error:
-            yield skipped(check, where(item), str(error))
+            yield skipped(check, where(item), reason_of(error))
 
 
-def skipped(check: str, where: Where, reason: str, what: str = "") -> Finding:
+def reason_of(error: Exception) -> Said:
+    """Return what an error says, the lengths (mm) of our own kept as numbers."""
+    return error.sentence() if isinstance(error, ClothwrightError) else str(error)
+
+
+def skipped(check: str, where: Where, reason: Said, what: str = "") -> Finding:
     """Return the finding that says: this could not be checked, and why.
 
     what: what could not be checked, in words, when it is less than the whole place.
@@ -58,13 +64,19 @@ def skipped(check: str, where: Where, reason: str, what: str = "") -> Finding:
         code=f"{check}-skipped",
         severity=Severity.SKIPPED,
         where=where,
-        words=(f"{what or _place(where)} could not be checked: {reason.rstrip('.')}.",),
+        words=_ended(joined(f"{what or _place(where)} could not be checked: ", reason)),
     )
+
+
+def _ended(words: Sentence) -> Sentence:
+    """Return the words with one full stop at the end."""
+    last = words[-1]
+    return (*words[:-1], last.rstrip(".") + ".") if isinstance(last, str) else (*words, ".")
 
 
 def _place(where: Where) -> str:
     if where.seam:
         return f'Seam "{where.seam}"'
     if where.edge:
-        return f"{where.piece}.{where.edge}"
+        return edge_name(where.piece, where.edge)
     return where.piece or "The pattern"

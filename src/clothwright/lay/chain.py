@@ -25,6 +25,7 @@ from typing import TypeGuard
 from clothwright.lay.model import Link, Model, Option, allowed_options
 from clothwright.lay.problem import AtPhase, MirrorPhase, OnLine, Rule
 from clothwright.lay.track import AGREE, AXES, LaidShape, Track, apart
+from clothwright.words import Said, Sentence
 
 Span = tuple[float, float]
 EPS = 1e-7
@@ -284,7 +285,7 @@ def _gaps(free: Sequence[Span], repeat: float, bounds: Span) -> Iterator[Span]:
 # --- reasons ------------------------------------------------------------------------------------
 
 
-def fault(model: Model, index: int, turns: Sequence[float]) -> str:
+def fault(model: Model, index: int, turns: Sequence[float]) -> Said:
     """Why a shape's chain of rules can never hold (by over 1e-3 mm), in words; else nothing."""
     item = model.items[index]
     for number in allowed_options(item, turns, model)[:1]:
@@ -311,12 +312,13 @@ def _clash(
     return None
 
 
-def _told(model: Model, found: tuple[float, tuple[str, ...]], axis: int, chain: Chain) -> str:
+def _told(model: Model, found: tuple[float, tuple[str, ...]], axis: int, chain: Chain) -> Sentence:
     miss, by = found
     names = list(dict.fromkeys(by))
     members = ", ".join(sorted(model.items[tie.item].shape.piece for tie in chain.ties))
     shown = "; ".join(names[:6]) + (f"; and {len(names) - 6} more" if len(names) > 6 else "")
     return (
-        f"the rules that tie {members} to each other contradict themselves by {miss:.1f} mm "
-        f"{AXES[axis]} the selvedge, wherever they lie ({shown}): one of them has to go"
+        f"the rules that tie {members} to each other contradict themselves by ",
+        miss,
+        f" {AXES[axis]} the selvedge, wherever they lie ({shown}): one of them has to go",
     )

@@ -26,6 +26,7 @@ import shapely
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
+from clothwright.errors import joined
 from clothwright.lay.problem import (
     AtPhase,
     CutTogether,
@@ -192,7 +193,7 @@ def _counts(problem: LayProblem, lay: Lay) -> Iterator[Finding]:
             words: tuple[str | float, ...] = (f"{shape.id} is missing from the lay.",)
             yield _fault("lay-missing", shape.id, words, measured=0, expected=1, unit="count")
         elif count == 0:
-            words = (f"{shape.id} found no place: {lay.unplaced[shape.id]}",)
+            words = joined(f"{shape.id} found no place: ", lay.unplaced[shape.id])
             yield _fault("lay-unplaced", shape.id, words, severity=Severity.NOTICE)
         elif count + said > 1:
             words = (f"{shape.id} is laid more often than once, or laid and called unplaced.",)

@@ -21,6 +21,7 @@ from clothwright.lay.chain import Asker, Span, chained, fault, spans
 from clothwright.lay.model import Ground, Item, Model, Option, allowed_options
 from clothwright.lay.problem import KeepClear, Point
 from clothwright.lay.track import Asking, LaidShape, Track, track
+from clothwright.words import Said
 
 LINES = 20
 FINER = (9, 9)
@@ -45,7 +46,7 @@ class LayDraft:
     """A lay in the making: spots in the order laid, and why some items found none."""
 
     spots: list[ItemPlace] = field(default_factory=list)
-    refused: dict[int, str] = field(default_factory=dict)
+    refused: dict[int, Said] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -459,8 +460,8 @@ def _sifted(tooth: float, comb: Track) -> float:
 
 def why_not(  # noqa: PLR0911 (one return a reason)
     model: Model, index: int, turns: Sequence[float]
-) -> str:
-    """The reason, in words, why an item found no place (bounds in mm)."""
+) -> Said:
+    """The reason why an item found no place, as a sentence whose lengths are mm."""
     item = model.items[index]
     options = [item.options[number] for number in allowed_options(item, turns, model)]
     if not options:
@@ -470,15 +471,20 @@ def why_not(  # noqa: PLR0911 (one return a reason)
     wide = min(option.kind.high[1] - option.kind.low[1] for option in options)
     if wide > room + 1e-6:
         return (
-            f"it is {wide:.1f} mm across at the turns it may take, "
-            f"and the widest cloth for it has {room:.1f} mm between its margins"
+            "it is ",
+            wide,
+            " across at the turns it may take, and the widest cloth for it has ",
+            room,
+            " between its margins",
         )
     if item.off and not any(
         spans(model, index, option, 1, number) for option in options for number in item.regions
     ):
         return (
-            f"it is {wide:.1f} mm across at the turns it may take, and beside the border it keeps "
-            "off there is less than that between the margins"
+            "it is ",
+            wide,
+            " across at the turns it may take, and beside the border it keeps off there is less "
+            "than that between the margins",
         )
     if item.pin is not None:
         return (

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from clothwright.lay.problem import Ring
+from clothwright.words import Said
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -25,7 +26,7 @@ class Placement:
 class Lay:
     """The best lay found.
 
-    unplaced: ids of shapes that found no place, each with its reason.
+    unplaced: ids of shapes that found no place, each with its reason, whose lengths are mm.
     used: mm of length used per region, from the cut end (x = 0) to the farthest cutting line.
     short_by: mm by which the longest overrun exceeds a cloth of fixed length (0 = fits);
         a lay may run past the end of a fixed rectangular cloth so that the maker sees by how much.
@@ -34,7 +35,7 @@ class Lay:
     """
 
     placements: tuple[Placement, ...]
-    unplaced: Mapping[str, str] = field(default_factory=dict)
+    unplaced: Mapping[str, Said] = field(default_factory=dict)
     used: Mapping[str, float] = field(default_factory=dict)
     fits: bool = False
     short_by: float | None = 0.0

@@ -70,7 +70,7 @@ def _region(region: Region) -> Iterator[BadInput]:
         sizes.append(("length", region.length))
     for name, size in sizes:
         if not (0.0 < size < FAR):
-            yield BadInput(where=where, what=f"its {name} is {size} mm", expected="more than 0 mm")
+            yield BadInput(where=where, what=("its ", name, " is ", size), expected="more than 0")
             return
     margins = (region.margin_lower, region.margin_upper, region.margin_start, region.margin_end)
     if not all(0.0 <= margin < FAR for margin in margins):
@@ -185,7 +185,7 @@ def _band(rule: KeepOff, regions: list[str], where: str) -> Iterator[BadInput]:
     if not rule.low < rule.high:
         yield BadInput(
             where=where,
-            what=f"its band goes from {rule.low:g} to {rule.high:g} mm",
+            what=("its band goes from ", rule.low, " to ", rule.high),
             expected="a band whose low edge lies under its high edge",
         )
 

@@ -32,7 +32,7 @@ def stitching_edges(edges: Sequence[Edge], name: str = "") -> tuple[Edge, ...]:
         if path.length < 0.5 or (path.end - path.start).dot(edge.path.end - edge.path.start) < 0:
             raise CannotDo(
                 what=f'edge "{edge.name}" of "{name}" has no stitching line',
-                why=f"an allowance of {edge.allowance:.1f} mm leaves nothing of it",
+                why=("an allowance of ", edge.allowance, " leaves nothing of it"),
                 nearest="a smaller allowance, or an outline without allowance",
             )
         notches = tuple(_inward(edge, path, n) for n in edge.notches)

@@ -285,7 +285,7 @@ def _check_chain(piece: Piece) -> None:
         if gap > 10 * JOIN_MM:
             raise BadInput(
                 where=where,
-                what=f'edge "{before.name}" ends {gap:.3f} mm from where "{edge.name}" starts',
+                what=(f'edge "{before.name}" ends ', gap, f' from where "{edge.name}" starts'),
                 expected="edges that follow each other round the piece",
             )
     if signed_area(piece) <= 0:
@@ -311,8 +311,7 @@ def _check_names(piece: Piece) -> None:
         if not -1e-6 <= dart.a < dart.b <= length + 1e-6:
             raise BadInput(
                 where=f'{where}, dart "{dart.name}"',
-                what=f"its legs end at {dart.a:.1f} and {dart.b:.1f} mm of an edge "
-                f"of {length:.1f} mm",
+                what=("its legs end at ", dart.a, " and ", dart.b, " of an edge of ", length),
                 expected="two different places on the edge, the first one first",
             )
 

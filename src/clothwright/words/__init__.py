@@ -6,7 +6,7 @@
 'Shortened front by 2.5 cm'
 """
 
-from clothwright.errors import Said, Sentence
+from clothwright.errors import AtLeast, AtMost, Said, Sentence
 from clothwright.units import Unit
 from clothwright.words.buying import (
     shop_step_mm,
@@ -30,6 +30,8 @@ from clothwright.words.saying import (
 
 __all__ = [
     "MET_MM",
+    "AtLeast",
+    "AtMost",
     "Said",
     "Sentence",
     "Unit",

@@ -3,7 +3,7 @@
 import math
 from fractions import Fraction
 
-from clothwright.errors import BadInput, ClothwrightError, Said, put
+from clothwright.errors import AtLeast, AtMost, BadInput, ClothwrightError, Said, put
 from clothwright.units import Unit
 
 _STEP = {
@@ -16,6 +16,9 @@ _STEP = {
 }
 
 
+_DUST = Fraction(1, 10**6)
+
+
 def show_length(
     mm: float, unit: Unit, *, nearest: Fraction | None = None, sign: bool = False
 ) -> str:
@@ -23,13 +26,15 @@ def show_length(
 
     Inches as mixed fractions to the nearest 1/16, feet as feet and inches, yards to 1/8,
     millimetres and centimetres to 0.1, metres to 0.01.  ``nearest`` is another step, counted in
-    the unit (in inches when feet are shown).  Halfway goes away from zero.  ``sign`` puts a plus
-    before what is longer than nothing.
+    the unit (in inches when feet are shown).  Halfway goes away from zero; what is `AtMost` is
+    rounded down, what is `AtLeast` up.  ``sign`` puts a plus before what is longer than nothing.
 
     >>> show_length(444.5, Unit.inch), show_length(444.5, Unit.cm), show_length(1700, Unit.foot)
     ('17 1/2 in', '44.5 cm', '5 ft 6 15/16 in')
     >>> show_length(15.5, Unit.inch, nearest=Fraction(1, 8), sign=True), show_length(-0.01, Unit.mm)
     ('+5/8 in', '0 mm')
+    >>> show_length(AtMost(40.0), Unit.inch), show_length(AtLeast(40.0), Unit.inch)
+    ('1 9/16 in', '1 5/8 in')
     """
     part = Unit.inch if unit is Unit.foot else unit
     count = _rounded(mm, part, _STEP[unit] if nearest is None else nearest)
@@ -105,10 +110,17 @@ def _rounded(mm: float, unit: Unit, step: Fraction) -> Fraction:
 
 
 def _to_step(value: float, step: Fraction, kind: str) -> Fraction:
-    """The multiple of ``step`` closest to the value; float dust below 1e-9 does not decide ties."""
+    """The multiple of ``step`` closest to the value, below it for `AtMost`, above for `AtLeast`.
+
+    Float dust below 1e-9 does not decide ties, dust below 1e-6 of a step costs none.
+    """
     if not math.isfinite(value):
         raise BadInput(what=f"this {kind} came out as {value}, which is not a number")
     steps = Fraction(repr(round(float(value), 9))) / step
+    if isinstance(value, AtMost):
+        return math.floor(steps + _DUST) * step
+    if isinstance(value, AtLeast):
+        return math.ceil(steps - _DUST) * step
     whole = math.floor(abs(steps) + Fraction(1, 2))
     return (whole if steps > 0 else -whole) * step
 

@@ -17,7 +17,7 @@ from clothwright.photo.read import Photo
 from clothwright.photo.repeat import Measured
 from clothwright.units import Unit, parse_length
 from clothwright.web.page import Asked, Door, Page
-from clothwright.words import show_length
+from clothwright.words import show_length, told
 from clothwright.workroom.cloth.photos import (
     KEPT_SIDE,
     LARGEST,
@@ -83,7 +83,7 @@ def render(asked: Asked) -> Mapping[str, object]:
         if laid is not None:
             shared["read"] = _read(asked, photo, laid, cloth, unit)
     except ClothwrightError as error:
-        shared["trouble"] = str(error)
+        shared["trouble"] = told(error, unit)
     return shared
 
 

@@ -21,7 +21,7 @@ from clothwright.picture.paths import decimal, path_data
 from clothwright.units import Unit
 from clothwright.web.page import Asked, Door, Page
 from clothwright.web.svg import inline
-from clothwright.words import say, show_length
+from clothwright.words import say, show_length, told
 from clothwright.workbook import check_settings
 from clothwright.workroom.changing.pulling import FARTHEST_MM, SeamNow, pulled, pulls_of, seam_now
 
@@ -167,7 +167,7 @@ def _try(asked: Asked) -> Response:
     try:
         made = pulled(asked.replayed.pattern, piece, key, mm, unit)
     except Mistakes as error:
-        return JSONResponse({"sentence": str(error)}, status_code=400)
+        return JSONResponse({"sentence": told(error, unit)}, status_code=400)
     rows = [_row(asked, s) for s in made.seams]
     return JSONResponse(
         {

@@ -14,7 +14,7 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Role
 from clothwright.pattern.refs import EdgeRef, parse_edge
 from clothwright.web.page import Asked, Door, Page
-from clothwright.words import show_length
+from clothwright.words import show_length, told
 from clothwright.workbook import check_settings
 from clothwright.workroom.editing import AddSeam
 from clothwright.workroom.pieces.seam_choices import (
@@ -72,7 +72,7 @@ def _mine(asked: Asked, pattern: Pattern) -> tuple[Proposed | None, str]:
         a, b = (tuple(parse_edge(t) for t in texts) for texts in sides)
         return _pair(pattern, a, b), ""
     except ClothwrightError as error:
-        return None, str(error)
+        return None, told(error, asked.book.unit)
 
 
 def _pair(pattern: Pattern, a: tuple[EdgeRef, ...], b: tuple[EdgeRef, ...]) -> Proposed:

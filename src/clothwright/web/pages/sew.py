@@ -29,6 +29,7 @@ from clothwright.picture.document import (
 from clothwright.picture.picture import Picture, Text
 from clothwright.web.page import Asked, Door, Page, handed_over
 from clothwright.web.svg import inline
+from clothwright.words import told
 from clothwright.workroom.cutting.ticks import done_ticks, set_ticks
 from clothwright.workroom.searching.laying import Laid, lay_file, recall
 from clothwright.workroom.sewing.guiding import BLADES, cuts_table, guide_document
@@ -82,7 +83,7 @@ def _laid(asked: Asked) -> tuple[Laid | None, str]:
             of=(plan, stamp),
         )
     except ClothwrightError as error:
-        return None, str(error)
+        return None, told(error, book.unit)
     if found is None:
         return None, f"The plan “{plan}” is not laid yet, or the pieces have changed since."
     return found, ""

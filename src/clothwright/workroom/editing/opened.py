@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 import threading
+import tomllib
 from collections.abc import Callable, Mapping
 from concurrent.futures import Future
 from dataclasses import dataclass, field
@@ -25,6 +26,7 @@ from clothwright.store import (
     revision,
 )
 from clothwright.store.history import steps as history
+from clothwright.units import Unit, parse_unit
 from clothwright.workbook import Replay, Workbook, replay
 from clothwright.workroom.editing.committing import Committed, commit_edit
 from clothwright.workroom.editing.reading import edit_from
@@ -37,6 +39,18 @@ News = Mapping[str, object]
 T = TypeVar("T")
 JOINT = "~"
 """Stands for the "/" of a path in a workbook's name in addresses."""
+
+
+def unit_of(folder: Path) -> Unit:
+    """Return the unit a workbook is kept in, by its file alone; cm where that cannot be read.
+
+    What goes wrong is said in her unit, also when the rest of the workbook cannot be read.
+    """
+    try:
+        data = tomllib.loads((folder / BOOK_FILE).read_text("utf-8"))
+        return parse_unit(data.get("unit", Unit.cm.value))
+    except (OSError, ValueError, BadInput):
+        return Unit.cm
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

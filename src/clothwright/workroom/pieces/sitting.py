@@ -32,6 +32,7 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
 from clothwright.store import piece_from_svg, piece_to_svg
 from clothwright.units import Unit
+from clothwright.words import told
 from clothwright.workroom.editing import AddPieces
 from clothwright.workroom.pieces import photo_sitting, typing
 from clothwright.workroom.pieces.adding import reader_of
@@ -111,7 +112,7 @@ def look(one: Waiting, bought: Pattern, unit: Unit) -> Look:
         stamp = photo_sitting.stamp_of(one.stored)
         return _looked(one, bought, unit, stamp)
     except ClothwrightError as error:
-        return Look(waiting=one, scale=None, outlines=(), notes=(), trouble=str(error))
+        return Look(waiting=one, scale=None, outlines=(), notes=(), trouble=told(error, unit))
     except OSError as error:
         words = f"{one.file}: it cannot be read ({error.strerror})."
         return Look(waiting=one, scale=None, outlines=(), notes=(), trouble=words)
@@ -279,7 +280,7 @@ def _typed_outline(
     try:
         piece = typed_pieces.piece_of(typed, answers, unit, name=name)
     except ClothwrightError as error:
-        trouble = str(error)
+        trouble = told(error, unit)
     return Outline(
         number=number,
         name=name,
@@ -326,7 +327,7 @@ def _outline(
             must += [q for q in asked if q.id == "fold"]
             asked = tuple(q for q in asked if q.id != "fold")
     except ClothwrightError as error:
-        trouble = str(error)
+        trouble = told(error, unit)
     return Outline(
         number=number,
         name=name,

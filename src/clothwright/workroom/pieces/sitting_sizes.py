@@ -14,6 +14,7 @@ from clothwright.pattern.piece import Piece
 from clothwright.pattern.sizes import SizeRange
 from clothwright.store import piece_to_svg
 from clothwright.units import Unit
+from clothwright.words import told
 from clothwright.workroom.pieces.sitting import (
     Look,
     Outline,
@@ -39,7 +40,10 @@ def sizes_of(one: Look, unit: Unit) -> tuple[SizeRange | None, str]:
         sets = [own if size == shown else _in_size(one, wanted, size, unit) for size in one.sizes]
         return SizeRange(names=one.sizes, drawn=shown, pieces=tuple(sets)), ""
     except ClothwrightError as error:
-        return None, f"Only size {shown} is kept, since the sizes do not correspond: {error}"
+        return (
+            None,
+            f"Only size {shown} is kept, since the sizes do not correspond: {told(error, unit)}",
+        )
 
 
 def plain_sizes(sizes: SizeRange) -> dict[str, object]:

@@ -24,7 +24,7 @@ from clothwright.pattern.piece import Piece
 from clothwright.pattern.sizes import SizeRange
 from clothwright.units import Unit
 from clothwright.units.params import read_params
-from clothwright.words import Sentence, show_length
+from clothwright.words import Sentence, show_length, told
 from clothwright.workbook import Step, Workbook, change_of
 
 SIZE_CHANGES = ("choose-size", "blend-sizes")
@@ -93,7 +93,7 @@ def sizing_of(book: Workbook) -> Sizing | None:
     try:
         step = _step(book, chart, suggestions)
     except ClothwrightError as error:
-        return Sizing(suggestions=suggestions, standings=each, why_not=str(error))
+        return Sizing(suggestions=suggestions, standings=each, why_not=told(error, book.unit))
     now = [s for s in book.steps if s.change in SIZE_CHANGES and s.on]
     done = [(s.change, dict(s.params)) for s in now] == [(step.change, dict(step.params))]
     return Sizing(suggestions=suggestions, standings=each, step=step, done=done)
@@ -237,7 +237,8 @@ def _outside(place: Standing, chart: SizeChart, sizes: SizeRange, unit: Unit) ->
             over = 0.0 if figure is None else place.mm - figure
             if (over < 0) == (text == "smallest") and over:
                 return _over(name, over, unit, f"size {end} (you are {place.words})", "pattern")
-        return f"{name} is {place.words} of the chart, and {str(error)[:1].lower()}{str(error)[1:]}"
+        why = told(error, unit)
+        return f"{name} is {place.words} of the chart, and {why[:1].lower()}{why[1:]}"
     return ""
 
 

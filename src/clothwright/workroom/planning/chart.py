@@ -27,7 +27,8 @@ from clothwright.rules.on_border import OnBorder
 from clothwright.rules.pin import Pin
 from clothwright.rules.plan import Plan
 from clothwright.store.book.file import write_whole
-from clothwright.words import show_length
+from clothwright.units import Unit
+from clothwright.words import say, show_length, told
 from clothwright.workbook import Workbook, replay
 from clothwright.workroom.searching.spreading import InterruptedWorkError, spread, stop_asked
 
@@ -71,6 +72,7 @@ class Task:
 
     cell: the entry to fill. problem: None when the plan cannot be laid at all (cell.why says why).
     end_margin: mm lost at the cut end. rounds: ends the search by rounds (docs of `solve`).
+    unit: the workbook's, for the reasons.
     """
 
     cell: Cell
@@ -80,6 +82,7 @@ class Task:
     seconds: float
     seed: int
     rounds: int | None = None
+    unit: Unit = Unit.cm
 
     @property
     def key(self) -> str:
@@ -141,6 +144,7 @@ def tasks_of(
                 seconds=seconds,
                 seed=seed,
                 rounds=rounds,
+                unit=book.unit,
             ),
         )
         for plan, nap, width in itertools.product(
@@ -177,7 +181,7 @@ def _task(book: Workbook, pattern: Pattern, plan: Plan, cloth: Cloth, bare: Task
     try:
         whole = compile_lay(pattern, (cloth, *others), free, gap=book.settings.gap).problem
     except BadInput as error:
-        return replace(bare, cell=replace(bare.cell, why=str(error)))
+        return replace(bare, cell=replace(bare.cell, why=told(error, bare.unit)))
     problem = _only(whole, cloth.name)
     if not problem.shapes:
         why = f"this plan cuts nothing from {cloth.material}"
@@ -220,7 +224,9 @@ def lay_cell(task: Task) -> Cell:
     if lay.stopped == "interrupted":
         raise InterruptedWorkError
     if lay.unplaced:
-        reasons = dict.fromkeys(f"{name}: {why}" for name, why in lay.unplaced.items())
+        reasons = dict.fromkeys(
+            f"{name}: {say(why, task.unit)}" for name, why in lay.unplaced.items()
+        )
         return replace(task.cell, why="; ".join(reasons))
     faults = judge(problem, lay)
     if faults:

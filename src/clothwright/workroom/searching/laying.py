@@ -367,7 +367,10 @@ def recall(
     )
     lay = Lay(
         placements=placements,
-        unplaced=data["unplaced"],
+        unplaced={
+            name: why if isinstance(why, str) else tuple(why)
+            for name, why in data["unplaced"].items()
+        },
         used={r.name: _used(r.name, placements) for r in problem.regions},
         fits=data["fits"],
         short_by=data["short_by_mm"],
