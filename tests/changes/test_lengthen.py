@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import replace
 
 import pytest
@@ -14,8 +13,8 @@ from clothwright.geometry.vec import Vec, turn_between_deg
 from clothwright.pattern.measure import dart_angle_deg, dart_legs, side
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Level, Piece, signed_area
-from clothwright.units import Unit
-from clothwright.words import say
+from clothwright.units import Unit, parse_length
+from clothwright.words import say, show_length
 from clothwright.workbook import replay
 from tests.specimens import INCH, bodice, edge, line, skirt, skirt_front, sleeve
 
@@ -151,9 +150,11 @@ def test_the_nearest_that_is_offered_can_be_done() -> None:
     how = {"pieces": ("front",), "level": "rib", "by": 10.0}
     with pytest.raises(CannotDo) as caught:
         apply(bodice(), Lengthen(**how, above=70.0))  # type: ignore[arg-type]
-    higher, lower = (float(x) for x in re.findall(r"([\d.]+) mm", caught.value.nearest))
-    apply(bodice(), Lengthen(**how, above=70.0 + higher + 0.1))  # type: ignore[arg-type]
-    apply(bodice(), Lengthen(**how, above=70.0 - lower - 0.1))  # type: ignore[arg-type]
+    offered = [x for x in caught.value.nearest if isinstance(x, float)]
+    for unit in (Unit.mm, Unit.cm, Unit.inch):
+        higher, lower = (parse_length(show_length(x, unit), unit=unit) for x in offered)
+        apply(bodice(), Lengthen(**how, above=70.0 + higher + 0.1))  # type: ignore[arg-type]
+        apply(bodice(), Lengthen(**how, above=70.0 - lower - 0.1))  # type: ignore[arg-type]
 
 
 def test_the_amount_that_is_offered_can_be_taken_out() -> None:
@@ -161,8 +162,10 @@ def test_the_amount_that_is_offered_can_be_taken_out() -> None:
     how = {"pieces": ("panel",), "level": "middle"}
     with pytest.raises(CannotDo) as caught:
         apply(trapezoid(), Lengthen(**how, by=-420.0))  # type: ignore[arg-type]
-    most = float(re.findall(r"by ([\d.]+) mm", caught.value.nearest)[0])
-    apply(trapezoid(), Lengthen(**how, by=-most))  # type: ignore[arg-type]
+    (offered,) = (x for x in caught.value.nearest if isinstance(x, float))
+    for unit in (Unit.mm, Unit.cm, Unit.inch):
+        most = parse_length(show_length(offered, unit), unit=unit)
+        apply(trapezoid(), Lengthen(**how, by=-most))  # type: ignore[arg-type]
 
 
 def test_the_sentence() -> None:

@@ -12,8 +12,8 @@ from clothwright.errors import CannotDo
 from clothwright.geometry.transform import Transform
 from clothwright.pattern.measure import dart_angle_deg, dart_intake, dart_legs, net_length
 from clothwright.pattern.pattern import Pattern
-from clothwright.units import Unit
-from clothwright.words import say
+from clothwright.units import Unit, parse_length
+from clothwright.words import say, show_length
 from tests.changes.dart_specimens import (
     INCH,
     MOVES,
@@ -78,8 +78,9 @@ def test_refusals_name_the_nearest() -> None:
         run(bodice(), 126.0)
     with pytest.raises(CannotDo, match=r"leave the piece.*lengthen it by") as caught:
         run(bodice(), -200.0)
-    nearest = float(caught.value.nearest.split()[3])
+    (nearest,) = (x for x in caught.value.nearest if isinstance(x, float))
     run(bodice(), -nearest)
+    run(bodice(), -parse_length(show_length(nearest, Unit.inch), unit=Unit.inch))
 
 
 def test_what_is_said() -> None:

@@ -60,7 +60,7 @@ def test_only_edges_that_lie_along_each_other_are_compared() -> None:
     hits = found(mating_allowances.CHECK, pattern)
     assert len(hits) == 2
     said = [say(f.words, Unit.mm) for f in hits]
-    assert all("waistband.lower of 10 mm" in s for s in said)
+    assert all("waistband, lower of 10 mm" in s for s in said)
 
 
 # --- notches -------------------------------------------------------------------------------------

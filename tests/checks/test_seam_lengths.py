@@ -31,8 +31,8 @@ def only(pattern: Pattern, settings: CheckSettings | None = None) -> Finding:
 def test_three_eighths_too_long_is_said_in_three_eighths() -> None:
     """A front 3/8 in longer at the side is reported as exactly that (common practice)."""
     found = only(longer_front(3 / 8 * INCH))
-    assert say(found.words, Unit.inch).startswith("front.side is 3/8 in longer than back.side")
-    assert say(found.words, Unit.cm).startswith("front.side is 1 cm longer than back.side")
+    assert say(found.words, Unit.inch).startswith("front, side is 3/8 in longer than back, side")
+    assert say(found.words, Unit.cm).startswith("front, side is 1 cm longer than back, side")
     assert found.measured is not None
     assert found.expected is not None
     assert found.measured - found.expected == pytest.approx(9.525)
@@ -65,7 +65,7 @@ def test_bands_can_be_set() -> None:
 def test_the_shorter_side_is_named_last() -> None:
     """The longer side comes first in the sentence and carries the mend."""
     found = only(longer_front(-5.0))
-    assert say(found.words, Unit.mm).startswith("back.side is 5 mm longer than front.side")
+    assert say(found.words, Unit.mm).startswith("back, side is 5 mm longer than front, side")
     assert found.mend is not None
     assert found.mend.params["edge"] == "back.side"
 
@@ -108,20 +108,20 @@ def test_meant_ease_is_no_fault() -> None:
 @pytest.mark.parametrize(
     ("ease", "words"),
     [
-        (0.0, "back.shoulder is 6 mm longer than front.shoulder."),
+        (0.0, "back, shoulder is 6 mm longer than front, shoulder."),
         (
             10.0,
-            "back.shoulder is 6 mm longer than front.shoulder, 4 mm too short (meant: 10 mm "
+            "back, shoulder is 6 mm longer than front, shoulder, 4 mm too short (meant: 10 mm "
             "longer, as ease).",
         ),
         (
             2.0,
-            "back.shoulder is 6 mm longer than front.shoulder, 4 mm too long (meant: 2 mm longer, "
-            "as ease).",
+            "back, shoulder is 6 mm longer than front, shoulder, 4 mm too long (meant: 2 mm "
+            "longer, as ease).",
         ),
         (
             -2.0,
-            "back.shoulder is 6 mm longer than front.shoulder, 8 mm too long (meant: 2 mm "
+            "back, shoulder is 6 mm longer than front, shoulder, 8 mm too long (meant: 2 mm "
             "shorter).",
         ),
     ],

@@ -9,6 +9,7 @@ import subprocess
 import sys
 import time
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from shapely import STRtree
@@ -17,6 +18,7 @@ from shapely.geometry import Polygon, box
 from clothwright.cli.app import run
 from clothwright.demo.checked_waistcoat import checked_waistcoat
 from clothwright.store import create, load
+from clothwright.units import Unit
 
 
 @pytest.fixture
@@ -224,3 +226,18 @@ def test_a_command_by_its_old_name_tells_the_new_one(
     code, _, err = said(capsys, old, "coat", "--json")
     assert code == 2
     assert f'Did you mean "clothwright {now}"?' in err
+
+
+@pytest.mark.parametrize(
+    ("unit", "said_so"), [(Unit.inch, "2 in below"), (Unit.cm, "5.1 cm below")]
+)
+def test_an_error_is_told_in_the_unit_of_the_workbook(
+    unit: Unit, said_so: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A workbook kept in inches knows no mm, also where something cannot be done."""
+    create(tmp_path / "mine", replace(checked_waistcoat(), unit=unit, steps=()))
+    asked = ("crop", "edges=front.hem", "length=2 in")
+    code, _, err = said(capsys, "change", tmp_path / "mine", *asked)
+    assert code == 2
+    assert said_so in err
+    assert " mm" not in err

@@ -266,7 +266,7 @@ ROWS: tuple[Row, ...] = (
         none=MATCH(seam="shoulder seam", edge="front.shoulder"),
         touched=("front",),
         impossible=(
-            (MATCH(seam="side seam", edge="front.neck"), ("side seam", "front.side")),
+            (MATCH(seam="side seam", edge="front.neck"), ("side seam", "front, side")),
             (MATCH(seam="side sem", edge="front.side"), ("side seam",)),
         ),
     ),

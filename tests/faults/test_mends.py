@@ -60,5 +60,5 @@ def test_one_change_mends_three_eighths_of_an_inch() -> None:
     """A front 3/8 in longer than the back at the side: one change mends it (common practice)."""
     spoilt = next(f for f in PLANTED if f.code == "seam-length").spoil(outfit())
     found = run_checks(spoilt)
-    assert say(found[0].words, Unit.inch).startswith("front.side is 3/8 in longer than back.side")
+    assert say(found[0].words, Unit.inch).startswith("front, side is 3/8 in longer than back, side")
     assert run_checks(mended(spoilt, found[0])) == ()

@@ -26,7 +26,7 @@ from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Piece, Role
 from clothwright.pattern.refs import EdgeRef, parse_edge
 from clothwright.units.params import param
-from clothwright.words import AtMost, Sentence, edge_name
+from clothwright.words import AtMost, Sentence, edge_name, listed
 
 SAME_MM = 1e-3
 """mm: a smaller difference is left alone (a hundredth of a pencil line)."""
@@ -109,7 +109,7 @@ def _target(pattern: Pattern, seam: Seam, edge: EdgeRef) -> tuple[EdgeRef, float
     raise BadInput(
         where=f'seam "{seam.name}"',
         what=f'"{edge_name(edge.piece, edge.edge)}" is not part of it',
-        expected="one of " + ", ".join(edge_name(r.piece, r.edge) for r in (*seam.a, *seam.b)),
+        expected=listed([f'"{edge_name(r.piece, r.edge)}"' for r in (*seam.a, *seam.b)], "or"),
     )
 
 

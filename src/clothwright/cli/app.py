@@ -5,12 +5,15 @@ from __future__ import annotations
 import importlib
 import sys
 from collections.abc import Callable, Sequence
+from pathlib import Path
 from typing import Any, NamedTuple
 
 from cyclopts import App, CycloptsError
 
 from clothwright import __version__
 from clothwright.errors import ClothwrightError
+from clothwright.units import Unit
+from clothwright.words import told
 
 HELP = """Pieces in, changes, the walk of every seam, placing plans compared on your own cloth,
 the lay, full-size pages and a guide.
@@ -137,7 +140,7 @@ def run(tokens: Sequence[str]) -> int:
         print(f"{error}\nTry: clothwright --help", file=sys.stderr)  # noqa: T201
         return 2
     except ClothwrightError as error:
-        print(error, file=sys.stderr)  # noqa: T201
+        print(_in_her_unit(error, tokens), file=sys.stderr)  # noqa: T201
         return error.exit_code
     except KeyboardInterrupt:
         print("Stopped.", file=sys.stderr)  # noqa: T201
@@ -146,3 +149,11 @@ def run(tokens: Sequence[str]) -> int:
         name = f" ({error.filename})" if error.filename else ""
         print(f"The disk says: {error.strerror or error}{name}", file=sys.stderr)  # noqa: T201
         return 2
+
+
+def _in_her_unit(error: ClothwrightError, tokens: Sequence[str]) -> str:
+    """Return what an error says in the unit of the workbook the command names; else in cm."""
+    from clothwright.workroom.editing.opened import unit_of  # noqa: PLC0415 (only when it is wanted)
+
+    units = (unit_of(Path(token)) for token in tokens[1:])
+    return told(error, next((u for u in units if u is not None), Unit.cm))

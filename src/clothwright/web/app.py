@@ -21,7 +21,7 @@ from starlette.types import ASGIApp
 from starlette.websockets import WebSocket
 
 from clothwright.errors import BadInput, CannotDo, ClothwrightError
-from clothwright.units import parse_length
+from clothwright.units import Unit, parse_length
 from clothwright.web.guard import Guard, is_local
 from clothwright.web.keys import Keys
 from clothwright.web.live import listen
@@ -29,7 +29,8 @@ from clothwright.web.page import Asked, Door, Page
 from clothwright.web.pages import PAGES
 from clothwright.web.rendering import problem_page, whole
 from clothwright.web.room import Room
-from clothwright.words import show_length
+from clothwright.words import show_length, told
+from clothwright.workroom.editing.opened import unit_of
 
 STATIC = Path(__file__).with_name("static")
 SMALL = 100_000
@@ -72,7 +73,7 @@ def _route(door: Door, room: Room, keys: Keys) -> Route:
             body = await request.body()
             return await run_in_threadpool(_answer, door, room, keys, request, body)
         except ClothwrightError as error:
-            return _refused(request, error)
+            return _refused(request, error, _unit(room, request))
 
     return Route(door.path, endpoint, methods=list(door.methods))
 
@@ -96,14 +97,23 @@ def _answer(door: Door, room: Room, keys: Keys, request: Request, body: bytes) -
     return door.answer(asked if name is None else asked.with_book(room.book(name)))
 
 
-def _refused(request: Request, error: ClothwrightError) -> Response:
+def _unit(room: Room, request: Request) -> Unit:
+    """Return the unit of the workbook a request is about; cm where it is about none."""
+    name = request.path_params.get("book")
+    try:
+        return (None if name is None else unit_of(room.book(name).folder)) or Unit.cm
+    except ClothwrightError:
+        return Unit.cm
+
+
+def _refused(request: Request, error: ClothwrightError, unit: Unit) -> Response:
     """Say a refusal: as JSON to a script, as a page to a reader. 409: it cannot be done (now)."""
     status = 409 if isinstance(error, CannotDo) else 400
-    if "no workbook" in str(error) and request.method == "GET":
+    if "no workbook" in told(error, unit) and request.method == "GET":
         status = 404
     if "text/html" in request.headers.get("accept", ""):
-        return HTMLResponse(problem_page(str(error)), status_code=status)
-    return JSONResponse({"sentence": str(error)}, status_code=status)
+        return HTMLResponse(problem_page(told(error, unit)), status_code=status)
+    return JSONResponse({"sentence": told(error, unit)}, status_code=status)
 
 
 def _edit(asked: Asked) -> Response:

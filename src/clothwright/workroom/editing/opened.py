@@ -41,8 +41,8 @@ JOINT = "~"
 """Stands for the "/" of a path in a workbook's name in addresses."""
 
 
-def unit_of(folder: Path) -> Unit:
-    """Return the unit a workbook is kept in, by its file alone; cm where that cannot be read.
+def unit_of(folder: Path) -> Unit | None:
+    """Return the unit a workbook is kept in, by its file alone; None where none can be read.
 
     What goes wrong is said in her unit, also when the rest of the workbook cannot be read.
     """
@@ -50,7 +50,7 @@ def unit_of(folder: Path) -> Unit:
         data = tomllib.loads((folder / BOOK_FILE).read_text("utf-8"))
         return parse_unit(data.get("unit", Unit.cm.value))
     except (OSError, ValueError, BadInput):
-        return Unit.cm
+        return None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
