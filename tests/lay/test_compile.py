@@ -22,6 +22,8 @@ from clothwright.rules.on_grain import OnGrain
 from clothwright.rules.one_way import OneWay
 from clothwright.rules.pin import Pin
 from clothwright.rules.plan import Plan
+from clothwright.units import Unit
+from clothwright.words import say
 from tests.lay.panels import bordered, skirt
 
 
@@ -240,7 +242,7 @@ def test_a_piece_with_no_room_beside_the_border_is_told():
     )
     told = solve(turned, seconds=30.0, rounds=2).unplaced
     assert not lay.unplaced
-    assert all("beside the border" in why for why in told.values())
+    assert all("beside the border" in say(why, Unit.mm) for why in told.values())
     assert len(told) == 3
 
 

@@ -243,7 +243,7 @@ def test_contradicting_rules_are_told() -> None:
         OnLine(id="2", shape="a", points=("o",), axis="across", at=60.0),
     )
     lay = good(problem(shape("a", block(100, 100)), shape("b", block(100, 100)), rules=rules))
-    assert "contradict" in lay.unplaced["a"]
+    assert "contradict" in say(lay.unplaced["a"], Unit.mm)
 
 
 def test_nothing_to_lay() -> None:

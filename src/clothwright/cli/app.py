@@ -12,8 +12,6 @@ from cyclopts import App, CycloptsError
 
 from clothwright import __version__
 from clothwright.errors import ClothwrightError
-from clothwright.units import Unit
-from clothwright.words import told
 
 HELP = """Pieces in, changes, the walk of every seam, placing plans compared on your own cloth,
 the lay, full-size pages and a guide.
@@ -153,7 +151,8 @@ def run(tokens: Sequence[str]) -> int:
 
 def _in_her_unit(error: ClothwrightError, tokens: Sequence[str]) -> str:
     """Return what an error says in the unit of the workbook the command names; else in cm."""
-    from clothwright.workroom.editing.opened import unit_of  # noqa: PLC0415 (only when it is wanted)
+    from clothwright.words import Unit, told  # noqa: PLC0415 (only when it is wanted)
+    from clothwright.workroom.editing.opened import unit_of  # noqa: PLC0415
 
     units = (unit_of(Path(token)) for token in tokens[1:])
     return told(error, next((u for u in units if u is not None), Unit.cm))
