@@ -14,7 +14,7 @@ from clothwright.outputs.table_csv import table_csv
 from clothwright.store.book.file import write_whole
 from clothwright.units import Unit, parse_length
 from clothwright.words import show_length
-from clothwright.workroom.planning.chart import CHART_FILE, Cell, tasks_of
+from clothwright.workroom.planning.chart import Cell, tasks_of
 from clothwright.workroom.planning.chart import chart as make
 from clothwright.workroom.planning.chart_words import (
     chart_data,
@@ -115,7 +115,7 @@ def chart(
         write_whole(out_, guide_md(page)[0].content if out_.suffix.lower() == ".md" else csv)
         (err if json == "-" else out).print(f"Wrote {out_}", markup=False)
     if made.stopped:
-        err.print(f"Stopped. Finished entries are kept in {workbook / CHART_FILE}.", markup=False)
+        err.print(f"Stopped. Finished entries are kept in {workbook}.", markup=False)
         return STOPPED
     return 0
 

@@ -15,7 +15,7 @@ from clothwright.web.page import Asked
 from clothwright.words import say, show_length
 from clothwright.workroom.pieces.inbox import Waiting
 from clothwright.workroom.pieces.photo_crossing import MEND
-from clothwright.workroom.pieces.photo_found import FOUND
+from clothwright.workroom.pieces.photo_found import found_stamp
 from clothwright.workroom.pieces.photo_said import MOST, Photos, of_photos, photos_of
 from clothwright.workroom.pieces.photo_sitting import MOVED, RIGHT, Said, View, stamp_of, view_of
 from clothwright.workroom.pieces.photo_solving import whole_table
@@ -111,7 +111,7 @@ def _outline(asked: Asked, one: Waiting, view: View) -> Mapping[str, object]:
 
 def _mark(one: Waiting) -> str:
     """What changes when another picture is shown: browsers keep one by its address."""
-    return f"{(one.stored.parent / FOUND).stat().st_mtime_ns:x}"
+    return found_stamp(one.stored.parent)
 
 
 def _doubt(number: int, one: Said, unit: Unit) -> Mapping[str, object]:

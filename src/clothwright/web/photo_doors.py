@@ -18,9 +18,8 @@ from clothwright.web.photo_cards import mark_of
 from clothwright.words import say, show_length
 from clothwright.workroom.pieces import inbox, photo_said, photo_sitting, sitting_edges
 from clothwright.workroom.pieces.photo_crossing import MEND
-from clothwright.workroom.pieces.photo_found import PICTURE
+from clothwright.workroom.pieces.photo_found import kept_picture
 from clothwright.workroom.pieces.photo_sitting import View
-from clothwright.workroom.pieces.photo_solving import WHOLE
 from clothwright.workroom.pieces.photographing import is_photo, place_words
 from clothwright.workroom.pieces.sheets import sheets_pdf
 
@@ -52,20 +51,17 @@ def flat(asked: Asked) -> Response:
     """Return the photos of ?drawing= put together, seen straight from above."""
     one = photo_said.piece_waiting(asked.opened.folder, asked.query.get("drawing", ""))
     photo_sitting.view_of(one)
-    return _picture(one, PICTURE)
+    return _picture(one, whole=False)
 
 
 def whole(asked: Asked) -> Response:
     """Return the whole table of ?drawing= seen straight from above. Raises BadInput."""
     one = photo_said.piece_waiting(asked.opened.folder, asked.query.get("drawing", ""))
-    return _picture(one, WHOLE)
+    return _picture(one, whole=True)
 
 
-def _picture(one: inbox.Waiting, name: str) -> Response:
-    try:
-        data = (one.stored.parent / name).read_bytes()
-    except OSError:
-        raise BadInput(what="there is no such picture", expected="photos put together") from None
+def _picture(one: inbox.Waiting, *, whole: bool) -> Response:
+    data = kept_picture(one.stored.parent, whole=whole)
     # The address names the photos it was made of.
     return Response(data, media_type="image/jpeg", headers={"cache-control": "private, max-age=60"})
 

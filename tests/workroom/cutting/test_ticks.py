@@ -10,12 +10,12 @@ from pathlib import Path
 import pytest
 
 from clothwright.errors import BadInput
+from clothwright.store.beside.places import ticks_file
 from clothwright.workroom.cutting.ticks import (
     MOST_LISTS,
     done_ticks,
     read_ticks,
     set_ticks,
-    ticks_file,
 )
 
 LAY = "0123abcd"

@@ -211,7 +211,7 @@ def test_the_inbox_has_an_end(folder, monkeypatch):
 def test_a_damaged_sitting_is_passed_over(folder, text):
     """The others stay readable."""
     one, other = put(folder), put(folder, "skirt back")
-    (one.stored.parent / inbox.SITTING).write_text(text)
+    (one.stored.parent / "sitting.json").write_text(text)
     assert [w.id for w in inbox.waiting(folder)] == [other.id]
 
 

@@ -86,7 +86,7 @@ def test_odd_names_make_plain_files(folder: Path) -> None:
     for name in ("front/left", "front*left", "../up"):
         text = SQUARE.replace("piece panel", f"piece {name}")
         typing.keep(folder, text, (piece(SQUARE.replace("panel", "p"), name=name),))
-    files = sorted(p.name for p in (folder / typing.FOLDER).iterdir())
+    files = sorted(p.name for p in (folder / "typed").iterdir())
     assert len(files) == 3
     assert all("/" not in f and ".." not in f.removesuffix(".txt") for f in files)
 

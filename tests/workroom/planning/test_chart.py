@@ -23,7 +23,6 @@ from clothwright.units import Unit
 from clothwright.words import to_buy_mm
 from clothwright.workbook import Workbook
 from clothwright.workroom.planning.chart import (
-    CHART_FILE,
     Cell,
     chart,
     lay_cell,
@@ -170,9 +169,9 @@ def test_a_renamed_plan_keeps_its_entries(tmp_path):
 @pytest.mark.parametrize("text", ["", "[]", '{"cells": 3}', '{"cells": {"a": {"b": 1}}}'])
 def test_a_broken_file_of_kept_entries_is_made_anew(tmp_path, text):
     """Whatever stands in it, the chart is laid and kept."""
-    (tmp_path / CHART_FILE).write_text(text)
+    (tmp_path / "chart.json").write_text(text)
     chart(small()[:1], tmp_path, workers=0)
-    assert len(json.loads((tmp_path / CHART_FILE).read_text())["cells"]) == 1
+    assert len(json.loads((tmp_path / "chart.json").read_text())["cells"]) == 1
 
 
 def test_ctrl_c_returns_what_is_done(tmp_path):
@@ -298,7 +297,7 @@ def test_the_command_writes_the_chart(tmp_path, capsys):
     assert run([*call, *quick, "--out", str(tmp_path / "c.md"), "--step", "10 cm"]) == 0
     assert "before washing" in capsys.readouterr().out
     assert "| free | as changed | with nap |" in (tmp_path / "c.md").read_text()
-    assert (folder / CHART_FILE).exists()
+    assert (folder / "chart.json").exists()
     assert run([*call, *quick, "--out", str(tmp_path / "c.csv"), "--json", "-"]) == 0
     assert len(json.loads(capsys.readouterr().out)["cells"]) == 2
     assert b"plan,size,nap,90 cm,140 cm" in (tmp_path / "c.csv").read_bytes()

@@ -6,7 +6,6 @@ picture goes with them, as one edit.
 
 from __future__ import annotations
 
-import hashlib
 import io
 from collections import deque
 from collections.abc import Mapping
@@ -22,12 +21,12 @@ from clothwright.errors import BadInput
 from clothwright.photo.cloth_print import PrintFound, print_in
 from clothwright.photo.corners import ClothPhoto, by_corners, by_scan
 from clothwright.photo.read import Photo, read_photo
+from clothwright.store.beside.places import cloth_photos
 from clothwright.store.book.file import write_whole
 from clothwright.store.book.pictures import keep_picture
 from clothwright.store.book.plain import length_text
 from clothwright.units import Unit
 
-PHOTOS = "photos"
 SHOWN_SIDE = 1200
 """Pixels of the longer side of a photo while its corners are put in place."""
 KEPT_SIDE = 2000
@@ -71,7 +70,7 @@ def keep_photo(folder: FilePath, cloth: str, data: bytes, name: str) -> None:
     for old in _kept(folder, cloth):
         old.unlink(missing_ok=True)
     suffix = FilePath(name).suffix.lower() or ".jpg"
-    write_whole(_stem(folder, cloth).with_suffix(suffix), data)
+    write_whole(cloth_photos(folder, cloth).with_suffix(suffix), data)
 
 
 def photo_of(folder: FilePath, cloth: str) -> Photo | None:
@@ -87,12 +86,8 @@ def throw_photo(folder: FilePath, cloth: str) -> None:
         old.unlink(missing_ok=True)
 
 
-def _stem(folder: FilePath, cloth: str) -> FilePath:
-    return folder / PHOTOS / f"cloth-{hashlib.sha256(cloth.encode()).hexdigest()[:16]}"
-
-
 def _kept(folder: FilePath, cloth: str) -> list[FilePath]:
-    stem = _stem(folder, cloth)
+    stem = cloth_photos(folder, cloth)
     return sorted(stem.parent.glob(stem.name + ".*")) if stem.parent.is_dir() else []
 
 

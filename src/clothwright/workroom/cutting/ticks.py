@@ -7,20 +7,17 @@ begins another list, and the old one comes back with the old lay.
 
 from __future__ import annotations
 
-import json
-import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import UTC, datetime
 from pathlib import Path as FilePath
+from typing import ClassVar
 
 from clothwright.errors import BadInput
-from clothwright.store.book.file import write_whole
+from clothwright.store.beside.kept import read_kept, sound, write_kept
+from clothwright.store.beside.places import ticks_file
 from clothwright.store.book.lock import held
-from clothwright.workroom.searching.laying import lay_file
 
-FORMAT = "clothwright-ticks/1"
-TICKS = "ticks"
 MOST_LISTS = 40
 """How many lists are kept; those not ticked for longest go first."""
 MOST_TICKS = 2000
@@ -36,24 +33,22 @@ class Tick:
     device: str = ""
 
 
-def ticks_file(folder: FilePath, plan: str, lay: str) -> FilePath:
-    """Return where the ticks of a plan's lay are kept. lay: its digest. Raises BadInput."""
-    if not re.fullmatch(r"[A-Za-z0-9]{1,64}", lay):
-        raise BadInput(where="ticks", what=f'"{lay[:64]}" names no lay', expected="its digest")
-    return folder / TICKS / f"{lay_file(folder, plan).stem}.{lay}.json"
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ticks:
+    """A list of ticks as it is kept: of which plan, and each tick by its key."""
+
+    FORMAT: ClassVar[str] = "clothwright-ticks/1"
+    plan: str = ""
+    ticks: Mapping[str, Tick] = field(default_factory=dict)
 
 
 def read_ticks(folder: FilePath, plan: str, lay: str) -> dict[str, Tick]:
-    """Return every tick of a plan's lay by its key; a damaged file counts as none."""
-    try:
-        data = json.loads(ticks_file(folder, plan, lay).read_text(encoding="utf-8"))
-        rows = data["ticks"] if data["format"] == FORMAT else {}
-        return {
-            str(k): Tick(done=bool(t["done"]), at=str(t["at"]), device=str(t.get("device", "")))
-            for k, t in rows.items()
-        }
-    except (OSError, ValueError, KeyError, TypeError, AttributeError):
-        return {}
+    """Return every tick of a plan's lay by its key; a damaged file counts as none.
+
+    lay: its digest. Raises BadInput when that is none.
+    """
+    kept = sound(read_kept(ticks_file(folder, plan, lay), Ticks))
+    return dict(kept.ticks) if kept else {}
 
 
 def done_ticks(folder: FilePath, plan: str, lay: str) -> frozenset[str]:
@@ -114,9 +109,7 @@ def _time(at: str) -> str:
 
 
 def _write(file: FilePath, ticks: Mapping[str, Tick], plan: str) -> None:
-    rows = {k: {"done": t.done, "at": t.at, "device": t.device} for k, t in ticks.items()}
-    data = {"format": FORMAT, "plan": plan, "ticks": rows}
-    write_whole(file, json.dumps(data, ensure_ascii=False, indent=1).encode())
+    write_kept(file, Ticks(plan=plan, ticks=ticks))
     lists = sorted(file.parent.glob("*.json"), key=lambda f: f.stat().st_mtime, reverse=True)
     for old in lists[MOST_LISTS:]:
         old.unlink(missing_ok=True)

@@ -6,24 +6,24 @@ part of the workbook; putting it off, closing the page or a power cut loses noth
 
 from __future__ import annotations
 
-import json
 import re
 import secrets
 import shutil
 from collections.abc import Callable, Mapping
-from dataclasses import asdict, dataclass, field, fields, replace
+from dataclasses import dataclass, field, fields, replace
 from datetime import UTC, datetime
 from pathlib import Path as FilePath
+from typing import ClassVar
 
 from clothwright.errors import BadInput, CannotDo
 from clothwright.intake import Answers
+from clothwright.store.beside import places
+from clothwright.store.beside.kept import read_kept, sound, write_kept
+from clothwright.store.beside.places import sitting_file, stored_drawing
 from clothwright.store.book.file import write_whole
 from clothwright.store.book.lock import held
 from clothwright.workroom.pieces.adding import reader_of
 
-FORMAT = "clothwright-inbox/1"
-INBOX = "inbox"
-SITTING = "sitting.json"
 MOST_WAITING = 30
 LONGEST = 2_000
 """Letters of an answer."""
@@ -45,20 +45,29 @@ class Said:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Waiting:
-    """A drawing in the inbox. file: what it was called. came: when, UTC. said: by outline.
+class Sitting:
+    """What is kept of a waiting drawing. file: what it was called. came: when, UTC.
 
     scale, size: the answers about the whole drawing, "" while there are none. how: those by which
-    the file is read (tiles, shift, moved, layers).
+    the file is read (tiles, shift, moved, layers). said: by outline, from 0.
     """
 
-    id: str
+    FORMAT: ClassVar[str] = "clothwright-inbox/1"
     file: str
     came: str
-    stored: FilePath
-    scale: str = ""
+    scale: str
     size: str = ""
     how: Answers = Answers()  # noqa: RUF009
+    said: Mapping[int, Said]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Waiting(Sitting):
+    """A drawing in the inbox, with what has been answered. id: its own folder there."""
+
+    id: str
+    stored: FilePath
+    scale: str = ""
     said: Mapping[int, Said] = field(default_factory=dict)
 
     def about(self, outline: int) -> Said:
@@ -84,7 +93,7 @@ def put_in(folder: FilePath, file: str, data: bytes) -> Waiting:
     now = datetime.now(UTC)
     key = f"{now:%Y%m%d-%H%M%S}-{secrets.token_hex(3)}"
     suffix = next(s for s in reader.suffixes if name.lower().endswith(s))
-    place = folder / INBOX / key
+    place = places.inbox(folder) / key
     try:
         write_whole(place / f"drawing{suffix}", data)
         one = Waiting(id=key, file=name, came=now.isoformat(), stored=place / f"drawing{suffix}")
@@ -98,7 +107,7 @@ def put_in(folder: FilePath, file: str, data: bytes) -> Waiting:
 def waiting(folder: FilePath) -> tuple[Waiting, ...]:
     """Return the drawings of a workbook's inbox, oldest first; damaged ones are passed over."""
     try:
-        names = sorted(p.name for p in (folder / INBOX).iterdir() if p.is_dir())
+        names = sorted(p.name for p in places.inbox(folder).iterdir() if p.is_dir())
     except OSError:
         return ()
     found = (_read(folder, name) for name in names)
@@ -115,6 +124,12 @@ def one_waiting(folder: FilePath, key: str) -> Waiting:
         expected="one that is waiting",
         try_="choosing the file again",
     )
+
+
+def file_of(place: FilePath) -> str:
+    """Return what a waiting drawing was called, by its own folder; "" when that is not kept."""
+    kept = sound(read_kept(sitting_file(place), Sitting))
+    return kept.file if kept else ""
 
 
 def throw_away(folder: FilePath, key: str) -> None:
@@ -163,66 +178,16 @@ def _unwritten(error: OSError) -> BadInput:
 
 
 def _write(place: FilePath, one: Waiting) -> None:
-    said = {
-        str(k): {
-            "take": s.take,
-            "replace": s.replace,
-            "answers": {n: v for n, v in asdict(s.answers).items() if v},
-            "widths": dict(s.widths),
-        }
-        for k, s in one.said.items()
-    }
-    plain = {
-        "format": FORMAT,
-        "file": one.file,
-        "came": one.came,
-        "scale": one.scale,
-        "size": one.size,
-        "how": {n: v for n, v in asdict(one.how).items() if v},
-        "said": said,
-    }
-    write_whole(place / SITTING, json.dumps(plain, indent=1).encode("utf-8"))
+    write_kept(sitting_file(place), Sitting(**{f.name: getattr(one, f.name) for f in FIELDS}))
 
 
 def _read(folder: FilePath, key: str) -> Waiting | None:
-    place = folder / INBOX / key
-    try:
-        data = json.loads((place / SITTING).read_text(encoding="utf-8"))
-        stored = next(p for p in sorted(place.iterdir()) if p.stem == "drawing")
-        if data["format"] != FORMAT:
-            return None
-        return Waiting(
-            id=key,
-            file=str(data["file"]),
-            came=str(data["came"]),
-            stored=stored,
-            scale=str(data["scale"]),
-            size=str(data.get("size", "")),
-            how=_answers(data.get("how", {})),
-            said={int(k): _said(v) for k, v in data["said"].items()},
-        )
-    except (OSError, ValueError, KeyError, TypeError, AttributeError, StopIteration):
+    place = places.inbox(folder) / key
+    kept = sound(read_kept(sitting_file(place), Sitting))
+    stored = stored_drawing(place)
+    if kept is None or stored is None:
         return None
+    return Waiting(id=key, stored=stored, **{f.name: getattr(kept, f.name) for f in FIELDS})
 
 
-def _said(data: Mapping[str, object]) -> Said:
-    answers, widths = data["answers"], data["widths"]
-    if not isinstance(answers, dict) or not isinstance(widths, dict):
-        raise TypeError("not tables")
-    return Said(
-        take=str(data["take"]),
-        replace=str(data["replace"]),
-        answers=_answers(answers),
-        widths={str(k): str(v) for k, v in widths.items()},
-    )
-
-
-def _answers(data: object) -> Answers:
-    """Return answers from a table; what this version does not know is left out."""
-    known = {f.name for f in fields(Answers)}
-    values = {
-        k: tuple(map(str, v)) if isinstance(v, list) else str(v)
-        for k, v in (data.items() if isinstance(data, dict) else ())
-        if k in known
-    }
-    return Answers(**values)  # type: ignore[arg-type]
+FIELDS = fields(Sitting)

@@ -5,11 +5,10 @@ It lies in the piece's folder of the inbox, beside the first photo.
 
 from __future__ import annotations
 
-import json
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path as FilePath
-from typing import NamedTuple
+from typing import Annotated, ClassVar, NamedTuple
 
 from clothwright.errors import BadInput, CannotDo
 from clothwright.geometry.vec import Vec
@@ -18,13 +17,14 @@ from clothwright.photo.flatten import check_bar
 from clothwright.photo.markers import find_markers
 from clothwright.photo.read import Photo, read_photo
 from clothwright.photo.sheet import BAR_MM
+from clothwright.store.beside.kept import read_kept, row_of, sound, write_kept
+from clothwright.store.beside.places import said_file, stored_drawing
 from clothwright.store.book.file import write_whole
 from clothwright.store.book.lock import held
-from clothwright.workroom.pieces.inbox import Waiting, one_waiting
+from clothwright.units.kinds import AtLeast
+from clothwright.workroom.pieces.inbox import Waiting, file_of, one_waiting
 from clothwright.workroom.pieces.photographing import bar_length, is_photo
 
-FORMAT = "clothwright-photos/1"
-PHOTOS = "photos.json"
 MOST, MOST_KEPT = 5, 12
 """Photos that are put together; photos that are kept, those left out counted."""
 Moves = tuple[Correction, ...]
@@ -32,7 +32,8 @@ Frame = Mapping[int, tuple[Vec, ...]]
 """Where sheets lie: the corners of each."""
 
 
-class Taken(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Taken:
     """A photo. file: in the folder. name: as it was called. used: False when it is left out."""
 
     file: str
@@ -57,7 +58,9 @@ class Photos:
     meant, on the whole table, and where the sheets lay there; None for the largest.
     """
 
-    taken: tuple[Taken, ...]
+    FORMAT: ClassVar[str] = "clothwright-photos/1"
+    KEYS: ClassVar[Mapping[str, str]] = {"taken": "photos"}
+    taken: Annotated[tuple[Taken, ...], AtLeast(1)]
     bar: str = ""
     moves: Moves = ()
     before: tuple[Moves, ...] = ()
@@ -133,7 +136,7 @@ def use_photo(folder: FilePath, key: str, number: int, *, used: bool) -> Photos:
         if used and not photos.taken[number - 1].used:
             _check_room(replace(photos, taken=photos.used), photos.taken[number - 1].name)
         taken = tuple(
-            t._replace(used=used) if k == number else t for k, t in enumerate(photos.taken, start=1)
+            replace(t, used=used) if k == number else t for k, t in enumerate(photos.taken, start=1)
         )
         if not any(t.used for t in taken):
             raise CannotDo(what="the photo stays", why="one photo has to be left")
@@ -175,19 +178,8 @@ def changed(folder: FilePath, key: str, change: Callable[[Photos], Photos]) -> P
 
 
 def _write(place: FilePath, photos: Photos) -> None:
-    plain = {
-        "format": FORMAT,
-        "photos": [t._asdict() for t in photos.taken],
-        "bar": photos.bar,
-        "moves": _plain(photos.moves),
-        "before": [_plain(m) for m in photos.before],
-        "after": [_plain(m) for m in photos.after],
-        "ticks": [[t.code, *t.at, t.said] for t in photos.ticks],
-        "frame": frame_plain(photos.frame),
-        "inside": photos.inside and [list(photos.inside[0]), frame_plain(photos.inside[1])],
-    }
     try:
-        write_whole(place / PHOTOS, json.dumps(plain).encode())
+        write_kept(said_file(place), photos, ROWS)
     except OSError as error:
         raise BadInput(
             where="inbox",
@@ -197,88 +189,22 @@ def _write(place: FilePath, photos: Photos) -> None:
         ) from None
 
 
-def frame_plain(frame: Frame) -> dict[str, list[list[float]]]:
-    """Return where sheets lie as plain data."""
-    return {str(n): [list(p) for p in at] for n, at in frame.items()}
-
-
-def frame_of(data: object) -> Frame:
-    """Read where sheets lie. Raises ValueError, TypeError."""
-    if not isinstance(data, dict):
-        raise TypeError("no sheets")
-    return {int(n): tuple(_vec(p) for p in at) for n, at in data.items()}
-
-
-def _plain(moves: Moves) -> list[list[object]]:
-    return [[list(m.at), None if m.to is None else list(m.to)] for m in moves]
-
-
 def read_said(place: FilePath, one: Waiting | None) -> Photos:
-    """What the file says; without it, or when it is damaged, only the first photo counts."""
-    try:
-        data = json.loads((place / PHOTOS).read_text(encoding="utf-8"))
-        if data["format"] == FORMAT:
-            return _photos(data)
-    except (OSError, ValueError, KeyError, TypeError, AttributeError):
-        pass
-    first = _first(place)
-    name = one.file if one else _called(place, first)
-    return Photos(taken=(Taken(first, name, used=True),))
+    """Return what is kept of what was said; without it, or damaged, only the first photo counts.
 
-
-def _first(place: FilePath) -> str:
-    try:
-        return next(p.name for p in sorted(place.iterdir()) if p.stem == "drawing")
-    except (OSError, StopIteration):
+    Raises BadInput when the photos are gone.
+    """
+    kept = sound(read_kept(said_file(place), Photos, ROWS))
+    if kept is not None:
+        inside = tuple(replace(t, file=FilePath(t.file).name) for t in kept.taken)
+        return replace(kept, taken=inside)
+    first = stored_drawing(place)
+    if first is None:
         raise BadInput(
             what="these photos are not waiting here any more", try_="taking them in again"
-        ) from None
+        )
+    name = one.file if one else file_of(place) or first.name
+    return Photos(taken=(Taken(first.name, name, used=True),))
 
 
-def _called(place: FilePath, first: str) -> str:
-    try:
-        return str(json.loads((place / "sitting.json").read_text(encoding="utf-8"))["file"])
-    except (OSError, ValueError, KeyError, TypeError):
-        return first
-
-
-def _photos(data: Mapping[str, object]) -> Photos:
-    def table(name: str) -> list[list[object]]:
-        rows = data[name]
-        if not isinstance(rows, list):
-            raise TypeError(name)
-        return rows
-
-    rows, inside = data["photos"], data.get("inside")
-    if not isinstance(rows, list) or not rows or not isinstance(inside, list | None):
-        raise TypeError("not tables")
-    taken = tuple(
-        Taken(FilePath(str(r["file"])).name, str(r["name"]), bool(r["used"])) for r in rows
-    )
-    return Photos(
-        taken=taken,
-        bar=str(data["bar"]),
-        moves=_moves_of(table("moves")),
-        before=tuple(_moves_of(m) for m in table("before")),
-        after=tuple(_moves_of(m) for m in table("after")),
-        ticks=tuple(Tick(str(c), _vec([x, y]), str(s)) for c, x, y, s in table("ticks")),
-        frame=frame_of(data["frame"]),
-        inside=(_vec(inside[0]), frame_of(inside[1])) if inside else None,
-    )
-
-
-def _moves_of(rows: Sequence[object]) -> Moves:
-    out = []
-    for row in rows:
-        if not isinstance(row, list):
-            raise TypeError("no correction")
-        at, to = row
-        out.append(Correction(_vec(at), None if to is None else _vec(to)))
-    return tuple(out)
-
-
-def _vec(row: object) -> Vec:
-    if not isinstance(row, list):
-        raise TypeError("no place")
-    x, y = row
-    return Vec(float(x), float(y))
+ROWS = {Tick: row_of(Tick)}

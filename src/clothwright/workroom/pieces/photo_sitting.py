@@ -19,15 +19,14 @@ from clothwright.geometry.vec import Vec
 from clothwright.intake import Drawing, Question
 from clothwright.pattern.piece import Piece
 from clothwright.photo.correct import REACH_MM, Correction, Mended, corners_along
+from clothwright.store.beside.places import found_file, said_file
 from clothwright.units import Unit
 from clothwright.words import Sentence
 from clothwright.workroom.pieces.inbox import Said as About
 from clothwright.workroom.pieces.inbox import Waiting
 from clothwright.workroom.pieces.photo_carried import SAME_MM, carried, same_doubt, scaled_moves
 from clothwright.workroom.pieces.photo_crossing import spoiled
-from clothwright.workroom.pieces.photo_found import FOUND
 from clothwright.workroom.pieces.photo_said import (
-    PHOTOS,
     Moves,
     Photos,
     Tick,
@@ -93,9 +92,8 @@ def stamp_of(stored: FilePath) -> int:
     if not is_photo(stored.name):
         return stamp
     parts = [str(stamp).encode()]
-    for name in (PHOTOS, FOUND):
-        file = stored.parent / name
-        parts.append(file.read_bytes() if file.exists() else b"")
+    files = (said_file(stored.parent), found_file(stored.parent))
+    parts += [file.read_bytes() if file.exists() else b"" for file in files]
     return int.from_bytes(hashlib.sha256(b"|".join(parts)).digest()[:8])
 
 

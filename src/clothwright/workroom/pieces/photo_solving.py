@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import io
-import json
 import threading
+from dataclasses import dataclass
 from pathlib import Path as FilePath
-from typing import NamedTuple
+from typing import ClassVar
 
 from PIL import Image
 
@@ -14,15 +14,16 @@ from clothwright.errors import BadInput
 from clothwright.geometry.vec import Vec
 from clothwright.photo.flatten import flatten
 from clothwright.photo.read import Photo, read_photo
+from clothwright.store.beside.kept import read_kept, sound, write_kept
+from clothwright.store.beside.places import WHOLE, table_file
 from clothwright.store.book.file import write_whole
 from clothwright.workroom.pieces.photo_carried import between
 from clothwright.workroom.pieces.photo_found import keep_found, kept_found
-from clothwright.workroom.pieces.photo_said import Frame, Photos, frame_of, frame_plain
+from clothwright.workroom.pieces.photo_said import Frame, Photos
 from clothwright.workroom.pieces.photographing import Photographed, found_on
 
 MOST_PIXELS = 120_000_000
 """Of all photos of one piece together."""
-WHOLE, TABLE = "whole.jpg", "table.json"
 WHOLE_SIDE = 1400
 """Pixels of the longer side of the picture of the whole table."""
 
@@ -71,12 +72,8 @@ def _solved(place: FilePath, photos: Photos) -> Photographed:
     out = io.BytesIO()
     image.save(out, "JPEG", quality=85)
     write_whole(place / WHOLE, out.getvalue())
-    plain = {
-        "size": [wide, tall],
-        "sheets": frame_plain(frame),
-        "used": [t.file for t in photos.used],
-    }
-    write_whole(place / TABLE, json.dumps(plain).encode())
+    used = tuple(t.file for t in photos.used)
+    write_kept(table_file(place), Table(size=(wide, tall), sheets=frame, used=used))
     at = None
     if photos.inside is not None:
         move = between(photos.inside[1], frame)
@@ -84,23 +81,24 @@ def _solved(place: FilePath, photos: Photos) -> Photographed:
     return found_on(flat, _title(photos), at=at)
 
 
-class Table(NamedTuple):
-    """The whole flat table, kept as a picture. size: mm as printed. sheets: where they lie."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Table:
+    """The whole flat table, kept as a picture. size: mm as printed. sheets: where they lie.
 
+    used: files of the photos it was put together from.
+    """
+
+    FORMAT: ClassVar[str] = "clothwright-table/1"
     size: tuple[float, float]
     sheets: Frame
+    used: tuple[str, ...]
 
 
 def whole_table(place: FilePath, photos: Photos) -> Table | None:
     """Return the whole table that these photos show; None when they were not put together."""
-    try:
-        data = json.loads((place / TABLE).read_text(encoding="utf-8"))
-        if data["used"] != [t.file for t in photos.used] or not (place / WHOLE).exists():
-            return None
-        wide, tall = (float(n) for n in data["size"])
-        return Table((wide, tall), frame_of(data["sheets"]))
-    except (OSError, ValueError, KeyError, TypeError):
-        return None
+    kept = sound(read_kept(table_file(place), Table))
+    same = kept is not None and kept.used == tuple(t.file for t in photos.used)
+    return kept if same and (place / WHOLE).exists() else None
 
 
 def _title(photos: Photos) -> str:

@@ -2,26 +2,33 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from pathlib import Path as FilePath
+from typing import ClassVar
 
 from clothwright.checks.walk import walk_seam
 from clothwright.errors import BadInput
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.refs import EdgeRef
-from clothwright.store.book.file import write_whole
+from clothwright.store.beside.kept import read_kept, sound, write_kept
+from clothwright.store.beside.places import refused_file
 from clothwright.store.book.lock import held
 from clothwright.store.book.plain import length_text, plain_seam
 from clothwright.units import Unit, parse_length
 from clothwright.workroom.editing import AddSeam
-from clothwright.workroom.pieces.inbox import INBOX
 from clothwright.workroom.pieces.seaming import Proposed, proposed_seams
 
-FORMAT = "clothwright-refused-seams/1"
-FILE = "refused-seams.json"
 MOST = 2_000
+"""Refusals that are remembered."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Refused:
+    """The proposals that were refused, by their keys, as they are kept."""
+
+    FORMAT: ClassVar[str] = "clothwright-refused-seams/1"
+    refused: tuple[str, ...]
 
 
 def open_proposals(folder: FilePath, pattern: Pattern) -> tuple[Proposed, ...]:
@@ -31,11 +38,8 @@ def open_proposals(folder: FilePath, pattern: Pattern) -> tuple[Proposed, ...]:
 
 def refused(folder: FilePath) -> frozenset[str]:
     """Return the keys of the proposals that were refused; a damaged file counts as none."""
-    try:
-        data = json.loads((folder / INBOX / FILE).read_text(encoding="utf-8"))
-        return frozenset(map(str, data["refused"])) if data["format"] == FORMAT else frozenset()
-    except (OSError, ValueError, KeyError, TypeError):
-        return frozenset()
+    kept = sound(read_kept(refused_file(folder), Refused))
+    return frozenset(kept.refused) if kept else frozenset()
 
 
 def refuse(folder: FilePath, keys: Iterable[str]) -> None:
@@ -52,9 +56,8 @@ def forget_refused(folder: FilePath) -> None:
 
 def _write(folder: FilePath, keys: Iterable[str]) -> None:
     kept = list(dict.fromkeys(keys))[-MOST:]
-    text = json.dumps({"format": FORMAT, "refused": kept}, indent=1)
     try:
-        write_whole(folder / INBOX / FILE, text.encode("utf-8"))
+        write_kept(refused_file(folder), Refused(refused=tuple(kept)))
     except OSError as error:
         raise BadInput(
             where="inbox",

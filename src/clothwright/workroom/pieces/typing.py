@@ -20,13 +20,13 @@ from clothwright.intake.typed.lines import MOST_LETTERS, MOST_LINES, text_of
 from clothwright.intake.typed.reader import names_in
 from clothwright.intake.typed.sheet import Typed
 from clothwright.pattern.piece import Piece
+from clothwright.store.beside.places import typed_file, typed_folder
 from clothwright.store.book.file import write_whole
 from clothwright.store.book.lock import held
 from clothwright.units import Unit
 from clothwright.workroom.pieces import inbox
 from clothwright.workroom.pieces.inbox import Said, Waiting
 
-FOLDER = "typed"
 NAME = "measurements.txt"
 MOST_KEPT = 200
 
@@ -154,7 +154,7 @@ def keep(folder: FilePath, text: str, pieces: tuple[Piece, ...]) -> None:
     if not pieces or not text.strip():
         return
     with held(folder), contextlib.suppress(OSError):
-        write_whole(folder / FOLDER / f"{_key(pieces[0].name)}.txt", text.encode())
+        write_whole(typed_file(folder, pieces[0].name), text.encode())
 
 
 def keep_file(folder: FilePath, file: FilePath, pieces: tuple[Piece, ...]) -> None:
@@ -163,16 +163,11 @@ def keep_file(folder: FilePath, file: FilePath, pieces: tuple[Piece, ...]) -> No
         keep(folder, text_of(file.read_bytes(), file.name), pieces)
 
 
-def _key(name: str) -> str:
-    plain = " ".join(re.sub(r"[^\w -]", " ", name).split())[:40]
-    return f"{plain} {hashlib.sha256(name.encode()).hexdigest()[:6]}"
-
-
 def kept(folder: FilePath, present: Mapping[str, object]) -> tuple[Kept, ...]:
     """Return the kept texts that name a piece the workbook has. present: pieces by name."""
     out = []
     try:
-        files = sorted((folder / FOLDER).glob("*.txt"))[:MOST_KEPT]
+        files = sorted(typed_folder(folder).glob("*.txt"))[:MOST_KEPT]
     except OSError:
         return ()
     for file in files:
@@ -191,7 +186,7 @@ def _kept_one(key: str, named: tuple[str, ...], present: Mapping[str, object]) -
 
     The first may have been added under another name: it is then the one that the key was made of.
     """
-    own = next((n for n in present if _key(n) == key and n not in named), "")
+    own = next((n for n in present if typed_file(FilePath(), n).stem == key and n not in named), "")
     by_place = {n: name for n, name in enumerate(named) if name in present}
     if own:
         by_place = {**by_place, 0: own}
@@ -206,7 +201,7 @@ def again(folder: FilePath, key: str, present: Mapping[str, object]) -> Waiting:
     one = next((k for k in kept(folder, present) if k.key == key), None)
     if one is None:
         raise BadInput(what="these measurements are not kept", expected="one of those shown")
-    text = text_of((folder / FOLDER / f"{one.key}.txt").read_bytes(), one.key)
+    text = text_of((typed_folder(folder) / f"{one.key}.txt").read_bytes(), one.key)
     waiting = begin(folder, text)
     named = names_in(text)
     said = {

@@ -9,10 +9,10 @@ from __future__ import annotations
 
 import hashlib
 import itertools
-import json
-from collections.abc import Callable, Sequence
-from dataclasses import asdict, dataclass, replace
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from pathlib import Path as FilePath
+from typing import ClassVar
 
 from clothwright import __version__
 from clothwright.cloth.cloth import Cloth, after_washing, to_buy
@@ -26,7 +26,8 @@ from clothwright.rules.compile import compile_lay
 from clothwright.rules.on_border import OnBorder
 from clothwright.rules.pin import Pin
 from clothwright.rules.plan import Plan
-from clothwright.store.book.file import write_whole
+from clothwright.store.beside.kept import read_kept, sound, write_kept
+from clothwright.store.beside.places import yardage_file
 from clothwright.units import Unit
 from clothwright.words import say, show_length, told
 from clothwright.workbook import Workbook, replay
@@ -35,8 +36,6 @@ from clothwright.workroom.searching.spreading import InterruptedWorkError, sprea
 WIDTHS_MM = (900.0, 1150.0, 1400.0, 1500.0)
 WIDTHS_IN_MM = tuple(w * 25.4 for w in (36, 45, 54, 60))
 """Usual widths of cloth (common practice), for workbooks in centimetres and in inches."""
-CHART_FILE = "chart.json"
-CHART_FORMAT = "clothwright-chart/1"
 MOST_KEPT = 5000
 """Entries kept in a workbook; the oldest go first."""
 LATE_S = 60.0
@@ -64,6 +63,14 @@ class Cell:
     need: float | None = None
     why: str = ""
     like: tuple[float, bool] | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cells:
+    """The entries as they are kept, each by the fingerprint of its task."""
+
+    FORMAT: ClassVar[str] = "clothwright-chart/1"
+    cells: Mapping[str, Cell] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -316,18 +323,12 @@ def serves(task: Task, other: Task) -> bool:
 
 
 def _kept(folder: FilePath | None) -> dict[str, Cell]:
-    if folder is None:
-        return {}
-    try:
-        data = json.loads((folder / CHART_FILE).read_text(encoding="utf-8"))
-        return {key: Cell(**value) for key, value in data["cells"].items()}
-    except (OSError, ValueError, TypeError, KeyError, AttributeError):
-        return {}
+    kept = None if folder is None else sound(read_kept(yardage_file(folder), Cells))
+    return dict(kept.cells) if kept else {}
 
 
 def _keep(folder: FilePath, key: str, cell: Cell) -> None:
     """Add an entry to the file, as it stands there now: another chart may be at work on it."""
     kept = {**_kept(folder), key: cell}
     last = dict(list(kept.items())[-MOST_KEPT:])
-    data = {"format": CHART_FORMAT, "cells": {k: asdict(c) for k, c in last.items()}}
-    write_whole(folder / CHART_FILE, json.dumps(data, indent=1, ensure_ascii=False).encode())
+    write_kept(yardage_file(folder), Cells(cells=last))

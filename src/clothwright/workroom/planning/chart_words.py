@@ -10,7 +10,7 @@ from clothwright.rules.pin import Pin
 from clothwright.units import Unit
 from clothwright.words import shop_step_mm, show_length, to_buy, to_buy_mm
 from clothwright.workbook import Workbook
-from clothwright.workroom.planning.chart import CHART_FORMAT, NOT_LAID, NOT_YET, Cell, cloth_of
+from clothwright.workroom.planning.chart import NOT_LAID, NOT_YET, Cell, Cells, cloth_of
 
 
 def step_of(unit: Unit, asked: float | None = None) -> float:
@@ -87,7 +87,7 @@ def chart_data(
 ) -> dict[str, object]:
     """Return the chart as plain data; lengths in mm. need_mm is exact, buy_mm what shops cut."""
     return {
-        "format": CHART_FORMAT,
+        "format": Cells.FORMAT,
         "title": book.title,
         "material": material,
         "cells": [

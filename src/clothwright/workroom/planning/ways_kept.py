@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict
 from pathlib import Path as FilePath
@@ -10,16 +9,15 @@ from typing import Any
 
 from clothwright.errors import BadInput, CannotDo
 from clothwright.rules.kinds import kind_of
-from clothwright.store.book.file import write_whole
+from clothwright.store.beside import lays
+from clothwright.store.beside.lays import KeptWays
 from clothwright.units import Unit
 from clothwright.words import say
 from clothwright.workbook import Workbook
 from clothwright.workroom.planning.concessions import concessions
 from clothwright.workroom.planning.tried import Edit, edited, together
 from clothwright.workroom.planning.ways_to_fit import WayToFit, short_cloths
-from clothwright.workroom.searching.laying import Laid, compile_plan, lay_file
-
-FORMAT = "clothwright-ways-to-fit/1"
+from clothwright.workroom.searching.laying import Laid, compile_plan
 
 
 def ways_report(
@@ -27,7 +25,7 @@ def ways_report(
 ) -> dict[str, object]:
     """Return the ways to fit as plain data, numbered from 1 (docs/ways-to-fit.md)."""
     return {
-        "format": FORMAT,
+        "format": KeptWays.FORMAT,
         "plan": before.plan.name,
         "digest": before.mark,
         "short_by_mm": before.lay.short_by,
@@ -65,16 +63,11 @@ def _edits(edit: Edit) -> dict[str, object]:
     }
 
 
-def ways_file(folder: FilePath, plan: str) -> FilePath:
-    """Return where the ways to fit a plan are kept."""
-    file = lay_file(folder, plan)
-    return file.with_name(f"{file.stem}.ways-to-fit.json")
 
 
 def keep_ways(folder: FilePath, report: Mapping[str, object]) -> None:
-    """Keep the list with the workbook, for `applied`."""
-    data = json.dumps(report, ensure_ascii=False, indent=1).encode()
-    write_whole(ways_file(folder, str(report["plan"])), data)
+    """Keep the list with the workbook, for `applied`. Raises OSError."""
+    lays.keep_ways(folder, str(report["plan"]), report)
 
 
 def applied(
@@ -87,7 +80,7 @@ def applied(
     """
     before = compile_plan(book, book.plan(plan_name))
     kept = _kept(folder, before)
-    entries = kept["ways"]
+    entries = kept.ways
     if not 1 <= number <= len(entries):
         raise BadInput(
             where="--apply",
@@ -95,12 +88,10 @@ def applied(
             expected=f"a number from 1 to {len(entries)}",
         )
     entry = entries[number - 1]
-    short = [c for c in book.cloths if c.name in kept["short_cloths"]]
+    short = [c for c in book.cloths if c.name in kept.short_cloths]
     found = {
         c.key: c
-        for c in concessions(
-            before.pattern, book, before.plan, short, least_hem=float(kept["least_hem_mm"])
-        )
+        for c in concessions(before.pattern, book, before.plan, short, least_hem=kept.least_hem_mm)
     }
     if any(key not in found for key in entry["keys"]):
         raise CannotDo(
@@ -110,21 +101,17 @@ def applied(
         )
     edit = together([found[key].edit for key in entry["keys"]])
     after = edited(book, before.plan, edit, entry["plan"])
-    lay = json.dumps(entry["lay"], ensure_ascii=False, indent=1).encode()
-    write_whole(lay_file(folder, entry["plan"]), lay)
-    return after, entry
+    lays.keep_lay(folder, entry["plan"], entry["lay"])
+    return after, dict(entry)
 
 
-def _kept(folder: FilePath, before: Laid) -> dict[str, Any]:
-    try:
-        data = json.loads(ways_file(folder, before.plan.name).read_text(encoding="utf-8"))
-    except (OSError, ValueError):
-        data = None
-    if not isinstance(data, dict) or data.get("digest") != before.mark:
+def _kept(folder: FilePath, before: Laid) -> KeptWays:
+    kept = lays.kept_ways(folder, before.plan.name)
+    if kept is None or kept.digest != before.mark:
         raise BadInput(
             where="--apply",
             what=f'no ways to fit are kept for "{before.plan.name}" as it is now',
             expected="the list to be made first",
             try_="clothwright ways-to-fit WORKBOOK without --apply",
         )
-    return data
+    return kept

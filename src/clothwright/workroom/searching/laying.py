@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import hashlib
-import json
 import time
 from collections.abc import Callable, Mapping, Sequence
 from concurrent.futures import Future
@@ -30,7 +29,7 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.rules.compile import compile_lay
 from clothwright.rules.folded import Folded, asked_folds
 from clothwright.rules.plan import Plan
-from clothwright.store.book.file import write_whole
+from clothwright.store.beside.lays import KeptPlace, keep_lay, kept_lay
 from clothwright.workbook import Workbook, replay
 from clothwright.workroom.searching.spreading import executor, one_core_here, stop_asked
 
@@ -39,9 +38,6 @@ BIAS_MM = 1.25 * 25.4
 
 LATE_S = 5.0
 """Seconds other searches may need longer than this one (they end at the same moment)."""
-
-LAYS = "lays"
-"""Folder of the workbook in which the best lay of each plan is kept."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -339,12 +335,6 @@ def rank(laid: Laid) -> tuple[int, int, float, float]:
     return (len(laid.faults), len(lay.unplaced), short, sum(lay.used.values()))
 
 
-def lay_file(folder: FilePath, plan: str) -> FilePath:
-    """Return where the best lay of a plan is kept."""
-    plain = "".join(c if c.isalnum() else "-" for c in plan).strip("-") or "free"
-    return folder / LAYS / f"{plain}.json"
-
-
 def recall(
     folder: FilePath, book: Workbook, plan_name: str = "", start: Laid | None = None
 ) -> Laid | None:
@@ -352,66 +342,47 @@ def recall(
 
     start: the plan compiled, where it is at hand.
     """
-    file = lay_file(folder, book.plan(plan_name).name)
-    try:
-        data = json.loads(file.read_text(encoding="utf-8"))
-    except (OSError, ValueError):
+    data = kept_lay(folder, book.plan(plan_name).name)
+    if data is None:
         return None
     start = start or compile_plan(book, book.plan(plan_name))
     problem = start.compiled.problem
-    if not isinstance(data, dict) or data.get("digest") != start.mark:
+    if data.digest != start.mark:
         return None
     shapes = {s.id: s for s in problem.shapes}
-    placements = tuple(
-        _placement(shapes[p["shape"]], p) for p in data["placements"] if p["shape"] in shapes
-    )
+    placements = tuple(_placement(shapes[p.shape], p) for p in data.placements if p.shape in shapes)
     lay = Lay(
         placements=placements,
-        unplaced={
-            name: why if isinstance(why, str) else tuple(why)
-            for name, why in data["unplaced"].items()
-        },
+        unplaced=data.unplaced,
         used={r.name: _used(r.name, placements) for r in problem.regions},
-        fits=data["fits"],
-        short_by=data["short_by_mm"],
-        seed=data["seed"],
-        seconds=data["seconds"],
-        rounds=data["rounds"],
-        stopped=data["stopped"],
+        fits=data.fits,
+        short_by=data.short_by_mm,
+        seed=data.seed,
+        seconds=data.seconds,
+        rounds=data.rounds,
+        stopped=data.stopped,
     )
-    folds = tuple(_fold(f) for f in data.get("folds", ()))
-    kept = laid_so(start, lay, folds)
+    kept = laid_so(start, lay, data.folds)
     return None if kept.faults else kept
-
-
-def _fold(data: Mapping[str, object]) -> Fold:
-    return Fold(
-        cloth=str(data["cloth"]),
-        way=str(data["way"]),
-        axis=str(data["axis"]),
-        at=float(data["at"]),  # type: ignore[arg-type]
-        depth=float(data["depth"]),  # type: ignore[arg-type]
-        pairs=tuple((str(a), str(b)) for a, b in data["pairs"]),  # type: ignore[attr-defined]
-        on_fold=tuple(str(n) for n in data["on_fold"]),  # type: ignore[attr-defined]
-    )
 
 
 def _used(region: str, placements: Sequence[Placement]) -> float:
     return max((x for p in placements if p.region == region for x, _ in p.outline), default=0.0)
 
 
-def _placement(shape: Shape, data: Mapping[str, object]) -> Placement:
-    turn, x, y = (float(data[k]) for k in ("turn_deg", "x_mm", "y_mm"))  # type: ignore[arg-type]
-    region, flipped = str(data["cloth"]), bool(data["flipped"])
-    return lie(shape, region=region, x=x, y=y, turn_deg=turn, flipped=flipped)
+def _placement(shape: Shape, at: KeptPlace) -> Placement:
+    return lie(
+        shape, region=at.cloth, x=at.x_mm, y=at.y_mm, turn_deg=at.turn_deg, flipped=at.flipped
+    )
 
 
 def keep_better(folder: FilePath, book: Workbook, laid: Laid) -> Laid:
-    """Keep a lay with the workbook unless a better one is kept already; return the better one."""
+    """Keep a lay with the workbook unless a better one is kept already; return the better one.
+
+    Raises OSError when the disk fails.
+    """
     earlier = recall(folder, book, laid.plan.name)
     if earlier is not None and rank(earlier) <= rank(laid):
         return earlier
-    file = lay_file(folder, laid.plan.name)
-    file.parent.mkdir(exist_ok=True)
-    write_whole(file, json.dumps(laid.report, indent=1, ensure_ascii=False).encode())
+    keep_lay(folder, laid.plan.name, laid.report)
     return laid

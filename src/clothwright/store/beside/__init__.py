@@ -1,0 +1,1 @@
+"""What lies beside the workbook and is no part of it: one place, one reader, one writer."""

@@ -1,0 +1,137 @@
+"""The one reader and the one writer of what is kept as JSON beside the workbook.
+
+Each format is a frozen dataclass of its own with the name and number of its format. A file is
+written whole or not at all. One that cannot be used is `Damaged`, with the reason; nothing is
+raised, and nothing else is lost: `sound` lets it count as a file that is not there. An entry that
+is not known is passed over, so that a newer program's file is still of use.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path as FilePath
+from types import MappingProxyType
+from typing import Any, ClassVar, Protocol, TypeVar
+
+from clothwright.errors import Said, put
+from clothwright.geometry.path import Path
+from clothwright.geometry.segment import Cubic, Line
+from clothwright.geometry.vec import Vec
+from clothwright.photo.doubts import PhotoDoubt
+from clothwright.store.book.file import write_whole
+from clothwright.store.book.places import place_words
+from clothwright.store.values import Own, Place, Reading, Shape, Writing
+from clothwright.units import Unit
+
+
+class Format(Protocol):
+    """What a kept dataclass says of itself: the name and number of its format.
+
+    It may have KEYS, too: what entries are called that have not the name of their field.
+    """
+
+    FORMAT: ClassVar[str]
+
+
+K = TypeVar("K", bound=Format)
+T = TypeVar("T")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Damaged:
+    """A kept file that cannot be used. why: the reason, for the maker."""
+
+    file: FilePath
+    why: str
+
+
+def read_kept(
+    file: FilePath, kind: type[K], own: Mapping[Any, Own] = MappingProxyType({})
+) -> K | Damaged | None:
+    """Return what a file keeps; None when there is none, Damaged when it cannot be used.
+
+    kind: the dataclass of its format. own: kinds of value in it that are written in a way of their
+    own. Raises nothing.
+    """
+    try:
+        data = json.loads(file.read_text(encoding="utf-8"))
+    except (FileNotFoundError, NotADirectoryError):
+        return None
+    except OSError as error:
+        return Damaged(file=file, why=f"it cannot be read ({error.strerror})")
+    except (ValueError, RecursionError):
+        return Damaged(file=file, why="it is no JSON text, or only a part of one")
+    if isinstance(data, dict) and data.get("format", kind.FORMAT) != kind.FORMAT:
+        return Damaged(file=file, why=f'its format is {data["format"]!r}, not "{kind.FORMAT}"')
+    reading = Reading(shapes=_shapes(kind), own={**OWN, **own}, strict=False)
+    value: K = reading.table(kind, data, ())
+    if reading.slips:
+        first = reading.slips[0]
+        return Damaged(file=file, why=f"{place_words(first.place)}: {put(first.what)}")
+    return value
+
+
+def sound(found: T | Damaged | None) -> T | None:
+    """Return what was kept; None also for a damaged file."""
+    return None if isinstance(found, Damaged) else found
+
+
+def write_kept(
+    file: FilePath, value: Format, own: Mapping[Any, Own] = MappingProxyType({})
+) -> None:
+    """Keep a value, whole or not at all. own: as in `read_kept`. Raises OSError."""
+    kind = type(value)
+    writing = Writing(shapes=_shapes(kind), own={**OWN, **own}, whole=True)
+    write_plain(file, {"format": kind.FORMAT, **writing.table(kind, value)})
+
+
+def write_plain(file: FilePath, data: Mapping[str, object]) -> None:
+    """Keep plain data that has a documented form of its own (a lay's). Raises OSError."""
+    write_whole(file, json.dumps(data, ensure_ascii=False, indent=1).encode())
+
+
+def _shapes(kind: Any) -> dict[type, Shape]:
+    return {kind: Shape(keys=getattr(kind, "KEYS", {}))}
+
+
+def row_of(kind: Any) -> Own:
+    """Return how a named tuple with one place in it stands in a file: x and y side by side.
+
+    `PhotoDoubt("gap", Vec(1, 2), "...")` is kept as `["gap", 1, 2, "..."]`.
+    """
+    names = list(kind._fields)
+    n = names.index("at")
+
+    def read(reading: Reading, data: Any, at: Place) -> Any:
+        nested = [*data[:n], data[n : n + 2], *data[n + 2 :]] if isinstance(data, list) else data
+        return reading.row(kind, nested, at)
+
+    def write(value: Any, _: Unit) -> list[object]:
+        return [*value[:n], *value[n], *value[n + 1 :]]
+
+    return Own(read, write)
+
+
+def _read_path(reading: Reading, data: Any, at: Place) -> Path | None:
+    rows = reading.value(tuple[tuple[Vec, ...], ...], data, at)
+    if not rows or any(len(row or ()) not in (2, 4) for row in rows):
+        reading.slip(at, "it is no line", "lists of two or four points")
+        return None
+    try:
+        return Path(tuple(Line(*row) if len(row) == 2 else Cubic(*row) for row in rows))
+    except (TypeError, ValueError):
+        reading.slip(at, "it is no line", "points, each where the one before it ends")
+        return None
+
+
+def _write_path(path: Path, _: Unit) -> list[list[list[float]]]:
+    return [[[p.x, p.y] for p in s.controls()] for s in path.segments]
+
+
+OWN: Mapping[Any, Own] = {
+    Path: Own(_read_path, _write_path),
+    PhotoDoubt: row_of(PhotoDoubt),
+}
+"""Kinds of value that stand in the files in a way of their own."""

@@ -1,0 +1,64 @@
+"""Lengths and shares as text in the file: exact both ways, and each text read once."""
+
+from __future__ import annotations
+
+import math
+from decimal import Decimal
+from fractions import Fraction
+from functools import lru_cache
+
+from clothwright.errors import BadInput
+from clothwright.units import Unit, parse_length
+
+
+@lru_cache(maxsize=8192, typed=True)
+def read_length(text: str | int | float, unit: Unit) -> float:
+    """Return a length in mm; a number without a unit counts in `unit`. Raises BadInput.
+
+    Texts that were read are remembered: an edit reads those that are new.
+    """
+    return parse_length(text, unit=unit)
+
+
+def length_text(mm: float, unit: Unit) -> str:
+    """Return text that `parse_length` reads back as exactly this length, short where possible.
+
+    >>> length_text(15.875, Unit.inch), length_text(435.0, Unit.cm)
+    ('5/8 in', '43.5 cm')
+
+    A length under a millionth of a millionth of a mm is written as nothing. Raises BadInput for
+    one that is not finite.
+    """
+    if not math.isfinite(mm):
+        raise BadInput(what=f"a length came out as {mm}", expected="a finite length")
+    if abs(mm) < 1e-12:
+        return f"0 {unit.value}"
+    exact = Fraction(mm) / unit.exact_mm
+    if not unit.is_metric:
+        rough = exact.limit_denominator(64)
+        if float(rough * unit.exact_mm) == mm:
+            return f"{_fraction_text(rough)} {unit.value}"
+    for digits in range(5):
+        text = f"{float(exact):.{digits}f}"
+        if float(Fraction(text) * unit.exact_mm) == mm:
+            return f"{text} {unit.value}"
+    return f"{format(Decimal(repr(mm)), 'f').removesuffix('.0')} mm"
+
+
+def _fraction_text(value: Fraction) -> str:
+    whole, rest = divmod(abs(value), 1)
+    parts = [str(whole)] if whole or not rest else []
+    parts += [f"{rest.numerator}/{rest.denominator}"] if rest else []
+    return ("-" if value < 0 else "") + " ".join(parts)
+
+
+def share_text(share: float) -> str:
+    """Return a share as text that is read back as exactly this share. Raises BadInput.
+
+    >>> share_text(0.035)
+    '3.5 %'
+    """
+    if not math.isfinite(share):
+        raise BadInput(what=f"a share came out as {share}", expected="a finite share")
+    text = format(Decimal(repr(float(share))) * 100, "f")
+    return f"{text.rstrip('0').rstrip('.') if '.' in text else text} %"
