@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import hashlib
-import json
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
@@ -22,10 +21,12 @@ from clothwright.lay.result import Lay, Placement
 from clothwright.lay.track import Asking, Track, track
 from clothwright.lay.track import LaidShape as LaidPoints
 from clothwright.pattern.finding import Severity
+from clothwright.store.beside.lays import kept_lay
+from clothwright.store.beside.places import lay_file
 from clothwright.units import Unit
 from clothwright.web.page import Asked
 from clothwright.words import say, show_length
-from clothwright.workroom.searching.laying import Laid, lay_file
+from clothwright.workroom.searching.laying import Laid
 from clothwright.workroom.searching.lays import LayState
 
 NEAR_TEETH = 40
@@ -138,23 +139,21 @@ def _as_kept(asked: Asked, plan: str) -> Table | None:
     start = asked.lays.start_of(asked.at or asked.opened.read(), plan)
     problem = start.compiled.problem
     shapes = {s.id: s for s in problem.shapes}
-    try:
-        data = json.loads(lay_file(asked.opened.folder, plan).read_text(encoding="utf-8"))
-        rows = data["placements"] if not data.get("folds") else []
-        places = {
-            r["shape"]: lie(
-                shapes[r["shape"]],
-                region=str(r["cloth"]),
-                x=float(r["x_mm"]),
-                y=float(r["y_mm"]),
-                turn_deg=float(r["turn_deg"]),
-                flipped=bool(r["flipped"]),
-            )
-            for r in rows
-            if r["shape"] in shapes
-        }
-    except (OSError, ValueError, KeyError, TypeError):
+    kept = kept_lay(asked.opened.folder, plan)
+    if kept is None:
         return None
+    places = {
+        p.shape: lie(
+            shapes[p.shape],
+            region=p.cloth,
+            x=p.x_mm,
+            y=p.y_mm,
+            turn_deg=p.turn_deg,
+            flipped=p.flipped,
+        )
+        for p in (() if kept.folds else kept.placements)
+        if p.shape in shapes
+    }
     known = {r.name for r in problem.regions}
     places = {n: p for n, p in places.items() if p.region in known}
     for rule in problem.rules:

@@ -16,9 +16,10 @@ from clothwright.photo.doubts import PhotoDoubt
 from clothwright.store.beside.kept import Damaged, read_kept, sound, write_kept
 from clothwright.store.beside.lays import KeptLay, KeptPlace, KeptWays
 from clothwright.workroom.cutting.ticks import Tick, Ticks
+from clothwright.workroom.pieces import photo_found, photo_said
 from clothwright.workroom.pieces.inbox import Said, Sitting
 from clothwright.workroom.pieces.photo_found import Found
-from clothwright.workroom.pieces.photo_said import ROWS, Photos, Taken
+from clothwright.workroom.pieces.photo_said import Photos, Taken
 from clothwright.workroom.pieces.photo_said import Tick as DoubtTick
 from clothwright.workroom.pieces.photo_solving import Table
 from clothwright.workroom.pieces.seam_choices import Refused
@@ -52,6 +53,8 @@ BEFORE = {
     ' "short_by_mm": 12.5, "short_cloths": ["wool"], "least_hem_mm": 30, "ways": [{"number": 1}]}',
 }
 """A file of every format, as the program wrote it before there was one writer."""
+
+ROWS = {**photo_found.ROWS, **photo_said.ROWS}
 
 MEANT = {
     Ticks: Ticks(

@@ -14,9 +14,10 @@ from pathlib import Path
 import pytest
 
 from clothwright.store import load
+from clothwright.store.beside.places import lay_file
 from clothwright.workroom.editing.opened import Shelf
 from clothwright.workroom.searching.cores import Cores, all_cores, cores_beside_a_page
-from clothwright.workroom.searching.laying import lay_file, recall
+from clothwright.workroom.searching.laying import recall
 from clothwright.workroom.searching.lays import Lays, best_words
 from clothwright.workroom.searching.process import Kind
 from clothwright.workroom.searching.service import LOOK_S, Search, Searches

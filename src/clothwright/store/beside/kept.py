@@ -19,7 +19,6 @@ from clothwright.errors import Said, put
 from clothwright.geometry.path import Path
 from clothwright.geometry.segment import Cubic, Line
 from clothwright.geometry.vec import Vec
-from clothwright.photo.doubts import PhotoDoubt
 from clothwright.store.book.file import write_whole
 from clothwright.store.book.places import place_words
 from clothwright.store.values import Own, Place, Reading, Shape, Writing
@@ -130,8 +129,5 @@ def _write_path(path: Path, _: Unit) -> list[list[list[float]]]:
     return [[[p.x, p.y] for p in s.controls()] for s in path.segments]
 
 
-OWN: Mapping[Any, Own] = {
-    Path: Own(_read_path, _write_path),
-    PhotoDoubt: row_of(PhotoDoubt),
-}
-"""Kinds of value that stand in the files in a way of their own."""
+OWN: Mapping[Any, Own] = {Path: Own(_read_path, _write_path)}
+"""Kinds of value that stand in every file in a way of their own."""

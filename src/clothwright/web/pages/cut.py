@@ -20,6 +20,7 @@ from clothwright.lay.order import LayingStep, laying_list
 from clothwright.lay.problem import Ring
 from clothwright.pattern.finding import Severity
 from clothwright.picture.picture import Picture
+from clothwright.store.beside.places import lay_file
 from clothwright.units import Unit
 from clothwright.web.cut_files import PIECE_FILES, piece_doors
 from clothwright.web.cut_lay import (
@@ -39,7 +40,6 @@ from clothwright.web.svg import inline
 from clothwright.words import say, show_length
 from clothwright.workroom.cutting.printing import lay_drawing, lay_pdf, print_pieces
 from clothwright.workroom.cutting.ticks import done_ticks, set_ticks
-from clothwright.workroom.searching.laying import lay_file
 from clothwright.workroom.searching.lays import LayState
 from clothwright.workroom.sewing.wearing import garment_pictures
 

@@ -27,11 +27,12 @@ from clothwright.picture.document import (
     Table,
 )
 from clothwright.picture.picture import Picture, Text
+from clothwright.store.beside.places import lay_file
 from clothwright.web.page import Asked, Door, Page, handed_over
 from clothwright.web.svg import inline
 from clothwright.words import told
 from clothwright.workroom.cutting.ticks import done_ticks, set_ticks
-from clothwright.workroom.searching.laying import Laid, lay_file, recall
+from clothwright.workroom.searching.laying import Laid, recall
 from clothwright.workroom.sewing.guiding import BLADES, cuts_table, guide_document
 from clothwright.workroom.sewing.order import sew_steps
 

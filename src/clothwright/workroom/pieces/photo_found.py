@@ -17,10 +17,12 @@ from clothwright.geometry.vec import Vec
 from clothwright.photo.doubts import PhotoDoubt
 from clothwright.photo.outline import Outlined
 from clothwright.photo.read import Pixels
-from clothwright.store.beside.kept import read_kept, sound, write_kept
+from clothwright.store.beside.kept import read_kept, row_of, sound, write_kept
 from clothwright.store.beside.places import FLAT, WHOLE, found_file
 from clothwright.store.book.file import write_whole
 from clothwright.workroom.pieces.photographing import Photographed
+
+ROWS = {PhotoDoubt: row_of(PhotoDoubt)}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,7 +62,7 @@ def keep_found(place: FilePath, found: Photographed, used: tuple[str, ...]) -> N
         notes=found.notes,
         sheets=found.sheets,
     )
-    write_kept(found_file(place), kept)
+    write_kept(found_file(place), kept, ROWS)
 
 
 def kept_found(place: FilePath, used: tuple[str, ...]) -> Photographed | None:
@@ -68,7 +70,7 @@ def kept_found(place: FilePath, used: tuple[str, ...]) -> Photographed | None:
 
     Its picture has the right size and no content: `FLAT` has that.
     """
-    kept = sound(read_kept(found_file(place), Found))
+    kept = sound(read_kept(found_file(place), Found, ROWS))
     if kept is None or kept.used != used or not (place / FLAT).exists():
         return None
     outline = Outlined(

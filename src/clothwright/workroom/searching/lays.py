@@ -3,22 +3,21 @@
 from __future__ import annotations
 
 import contextlib
-import json
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
 from clothwright.errors import ClothwrightError
 from clothwright.store import Opened
+from clothwright.store.beside.lays import kept_ways
+from clothwright.store.beside.places import lay_file
 from clothwright.units import Unit
 from clothwright.words import show_length, told
 from clothwright.workroom.editing.opened import OpenBook
-from clothwright.workroom.planning.ways_kept import ways_file
 from clothwright.workroom.searching.laying import (
     Laid,
     compile_plan,
     laid_so,
-    lay_file,
     rank,
     recall,
 )
@@ -197,14 +196,8 @@ class Lays:
         return self.searches.of(self.opened.folder, kind, name)
 
     def _kept_ways(self, name: str, mark: str) -> tuple[Mapping[str, Any], ...] | None:
-        try:
-            data = json.loads(ways_file(self.opened.folder, name).read_text(encoding="utf-8"))
-        except (OSError, ValueError):
-            return None
-        if not isinstance(data, dict) or data.get("digest") != mark:
-            return None
-        found = data.get("ways")
-        return tuple(found) if isinstance(found, list) else None
+        kept = kept_ways(self.opened.folder, name)
+        return kept.ways if kept is not None and kept.digest == mark else None
 
     def _better(self, at: Opened, start: Laid, one: Search, kept: Laid | None) -> Laid | None:
         """Return the better of the search's lay so far and the kept one."""
