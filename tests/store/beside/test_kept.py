@@ -46,7 +46,8 @@ BEFORE = {
     KeptLay: '{"format": "clothwright-lay/1", "plan": "p", "seed": 1, "seconds": 0.5, "rounds": 3,'
     ' "stopped": "time", "gap_mm": 2.0, "placements": [{"piece": "a", "copy": 1, "shape": "a 1",'
     ' "material": "shell", "cloth": "wool", "turn_deg": 180, "flipped": true, "x_mm": 1.5,'
-    ' "y_mm": 2.5, "outline": [[0, 0]]}], "unplaced": {"b 1": "too wide"}, "fits": false,'
+    ' "y_mm": 2.5, "outline": [[0, 0]]}], "unplaced": {"b 1": "too wide",'
+    ' "c 1": ["it is ", 12.5, " too wide"]}, "fits": false,'
     ' "short_by_mm": null, "digest": "ff00", "folds": [{"cloth": "wool", "way": "lengthwise",'
     ' "axis": "across", "at": 700.0, "depth": 700.0, "pairs": [["a 1", "a 2"]], "on_fold": []}]}',
     KeptWays: '{"format": "clothwright-ways-to-fit/1", "plan": "p", "digest": "ff00",'
@@ -112,6 +113,7 @@ def test_the_formats_mean_what_they_meant(tmp_path):
     assert lay.placements == (
         KeptPlace(shape="a 1", cloth="wool", x_mm=1.5, y_mm=2.5, turn_deg=180, flipped=True),
     )
+    assert lay.unplaced == {"b 1": "too wide", "c 1": ("it is ", 12.5, " too wide")}
     assert isinstance(lay.folds[0], Fold)
     assert lay.folds[0].pairs == (("a 1", "a 2"),)
 

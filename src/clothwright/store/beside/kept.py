@@ -129,5 +129,21 @@ def _write_path(path: Path, _: Unit) -> list[list[list[float]]]:
     return [[[p.x, p.y] for p in s.controls()] for s in path.segments]
 
 
-OWN: Mapping[Any, Own] = {Path: Own(_read_path, _write_path)}
+def _read_said(reading: Reading, data: Any, at: Place) -> Said | None:
+    if isinstance(data, str):
+        return data
+    if isinstance(data, list) and all(isinstance(d, str | float | int) for d in data):
+        return tuple(data)
+    reading.slip(at, f"found {data!r}", "text, or text and lengths in a list")
+    return None
+
+
+def _write_said(said: Said, _: Unit) -> Said:
+    return said
+
+
+OWN: Mapping[Any, Own] = {
+    Path: Own(_read_path, _write_path),
+    Said: Own(_read_said, _write_said),
+}
 """Kinds of value that stand in every file in a way of their own."""

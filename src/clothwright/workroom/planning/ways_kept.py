@@ -63,8 +63,6 @@ def _edits(edit: Edit) -> dict[str, object]:
     }
 
 
-
-
 def keep_ways(folder: FilePath, report: Mapping[str, object]) -> None:
     """Keep the list with the workbook, for `applied`. Raises OSError."""
     lays.keep_ways(folder, str(report["plan"]), report)
