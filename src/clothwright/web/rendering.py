@@ -9,6 +9,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
 from clothwright.errors import BadInput
+from clothwright.picture.paths import decimal
 from clothwright.web.page import Asked, Page
 from clothwright.web.svg import inline
 from clothwright.words import show_length
@@ -23,6 +24,7 @@ _env = Environment(
     lstrip_blocks=True,
 )
 _env.filters["as_length"] = show_length
+_env.filters["short"] = decimal
 _env.globals["inline"] = inline
 
 

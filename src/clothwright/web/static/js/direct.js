@@ -67,13 +67,13 @@ async function question(knob, mm) {
   if (givenUp !== before) return;
   if (!answer?.ok || !said) {
     last = null;
-    told(said?.sentence ?? "The server does not answer; nothing was kept.", "bad");
+    told(said?.sentence ?? "The server does not answer; nothing was saved.", "bad");
     return;
   }
   last = { kind: said.kind, params: said.params, mm };
   knob.setAttribute("aria-valuetext", said.shown);
   const ghost = document.querySelector(".ghost");
-  ghost?.setAttribute("d", said.d);
+  ghost?.setAttribute("d", said.outline);
   ghost?.removeAttribute("hidden");
   told(said.words, "");
   for (const row of said.seams) {
