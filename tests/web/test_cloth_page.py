@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from clothwright.cloth.cloth import Cloth
@@ -71,10 +73,10 @@ def test_a_border_is_typed(page_on: PageOn) -> None:
     it.go(BOOK)
     field = it.page.get_by_label("Base line, from the selvedge")
     field.fill("4 in")
-    it.page.get_by_role("button", name="Keep the borders").click()
+    it.page.get_by_role("button", name="Save the borders").click()
     it.page.wait_for_selector('.hold[data-key="border.0.base"][aria-valuetext="4 in"]')
     assert cloth_of(it).print.borders[0].base == pytest.approx(101.6)
-    assert cloth_of(it).print.borders[0].repeat == pytest.approx(56.0)
+    assert cloth_of(it).print.borders[0].repeat == 56.0  # shown as 2 3/16 in, and not touched
     it.page.reload()
     assert field.input_value() == "4 in"
 
@@ -101,6 +103,14 @@ def test_a_border_is_moved_by_the_keys_alone(page_on: PageOn) -> None:
     assert it.page.get_by_label("Base line, from the selvedge").input_value() == "3 1/2 in"
     it.page.get_by_role("button", name="Undo").click()
     it.page.wait_for_selector('.hold[data-key="border.0.base"][data-mm="82.0000"]')
+
+
+def test_no_millimetre_in_an_inch_workbook(desk: Desk) -> None:
+    """The demo thinks in inches; its cloths were measured in mm: fields and words are in inches."""
+    for cloth in ("bordered wool", "lining", "interfacing"):
+        shown = desk.client.get(f"{BOOK}?cloth={cloth}").text
+        seen = re.sub(r' data-[a-z-]+="[^"]*"', "", shown)
+        assert re.search(r"\d (?:mm|cm)\b", seen) is None
 
 
 def test_the_repeat_is_dragged(page_on: PageOn) -> None:
@@ -139,12 +149,12 @@ def test_a_flaw_is_marked_and_a_cloth_renamed(page_on: PageOn) -> None:
     it.page.get_by_role("button", name="Mark a flaw").click()
     corners = it.page.get_by_label("Corners")
     corners.fill("50 cm by 40 cm\n60 cm by 40 cm\n60 cm by 50 cm")
-    it.page.get_by_role("button", name="Keep the flaws").click()
+    it.page.get_by_role("button", name="Save the flaws").click()
     it.page.wait_for_selector("#said:has-text('Cloth')")
-    it.page.wait_for_selector("#w-ring-0:text-matches('500 mm by 400 mm')")
+    it.page.wait_for_selector("#w-ring-0:text-matches('19 11/16 in by 15 3/4 in')")
     assert cloth_of(it).flaws[0].ring == ((500.0, 400.0), (600.0, 400.0), (600.0, 500.0))
     it.page.locator("#c-name").fill("wool")
-    it.page.get_by_role("button", name="Keep these figures").click()
+    it.page.get_by_role("button", name="Save the measurements").click()
     it.page.wait_for_selector("#cloth-name:text-is('wool')")
     assert "cloth=wool" in it.page.url
 

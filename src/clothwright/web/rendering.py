@@ -9,9 +9,11 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
 from clothwright.errors import BadInput
+from clothwright.picture.inline import EM_MM
 from clothwright.picture.paths import decimal
+from clothwright.web.cloth_pictures import picture_address
 from clothwright.web.page import Asked, Page
-from clothwright.web.svg import inline
+from clothwright.web.svg import inline, inner
 from clothwright.words import show_length
 
 TEMPLATES = Path(__file__).with_name("templates")
@@ -25,7 +27,12 @@ _env = Environment(
 )
 _env.filters["as_length"] = show_length
 _env.filters["short"] = decimal
-_env.globals["inline"] = inline
+_env.globals |= {
+    "inline": inline,
+    "inner": inner,
+    "em_mm": EM_MM,
+    "picture_address": picture_address,
+}
 
 
 def whole(page: Page, asked: Asked, pages: Sequence[Page]) -> Markup:

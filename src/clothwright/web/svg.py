@@ -7,7 +7,7 @@ from typing import ParamSpec
 
 from markupsafe import Markup
 
-from clothwright.picture.inline import inline_svg
+from clothwright.picture.inline import inline_svg, inner_svg
 
 P = ParamSpec("P")
 
@@ -22,3 +22,4 @@ def _as_markup(draw: Callable[P, str]) -> Callable[P, Markup]:
 
 
 inline = _as_markup(inline_svg)
+inner = _as_markup(inner_svg)

@@ -1,4 +1,4 @@
-"""What a cloth's figures mean at the table, in sentences; and its length at other widths."""
+"""What is known of a cloth, in sentences for the table; and its length at other widths."""
 
 from __future__ import annotations
 
@@ -12,10 +12,10 @@ IN = 25.4
 YARD = 914.4
 OTHER_WIDTHS_IN = (36.0, 45.0, 54.0, 60.0)
 """Usual widths to ask about, inches; each lies in a column of the published table."""
-FEET = {
-    "selvedge": "Its foot points to that selvedge: hems laid on it point there too.",
-    "middle": "Its foot points to the middle of the cloth: hems laid on it point there too.",
-    "either": "It has no foot: pieces may point either way.",
+DOWNS = {
+    "selvedge": "Its bottom faces that selvedge: hems laid on it face there too.",
+    "middle": "Its bottom faces the middle of the cloth: hems laid on it face there too.",
+    "either": "No up or down: pieces may lie either way.",
 }
 
 
@@ -60,16 +60,16 @@ def _print_words(cloth: Cloth, unit: Unit) -> list[str]:
     for b in design.borders:
         out.append(
             f"{b.name}: from {show_length(b.base, unit)} to {show_length(b.base + b.height, unit)}"
-            f", counted from the {b.side} selvedge. {FEET[b.down]}"
+            f", counted from the {b.side} selvedge. {DOWNS[b.down]}"
         )
         top = b.base + b.height
         if top > cloth.width:
-            out.append(f"{b.name} reaches beyond the other selvedge; look at its figures.")
+            out.append(f"{b.name} reaches beyond the other selvedge; check its measurements.")
     for way, other in (("along", "cut end"), ("across", "lower selvedge")):
         size = design.repeat(way)
         if size is not None:
             out.append(
-                f"The figure comes again every {show_length(size, unit)} {way} the cloth, first "
+                f"The pattern repeats every {show_length(size, unit)} {way} the cloth, first "
                 f"{show_length(design.origin(way), unit)} from the {other}. Matching can cost up "
                 "to one repeat a piece."
             )

@@ -2,17 +2,37 @@
 
 from __future__ import annotations
 
-from markupsafe import Markup
+from dataclasses import dataclass
 
 from clothwright.cloth.cloth import Cloth, Flaw
 from clothwright.drawing.cloth import shown_length
 from clothwright.units import Unit
 from clothwright.words import show_length
+from clothwright.workroom.cloth.holds import knob_radius
 
 APART = 3.0
 """The knobs stand so many of their radii beside a flaw, so that a finger hits the one meant."""
 
 Box = tuple[float, float, float, float]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Spot:
+    """A knob of a flaw, y turned down. do: "move" or "size"; number: the flaw's, from 0.
+
+    ring: its corners in the cloth's frame, mm, as text. shape, leader: of paths. x, y: the
+    middle of the knob, mm.
+    """
+
+    number: int
+    do: str
+    name: str
+    words: str
+    ring: str
+    shape: str
+    leader: str
+    x: float
+    y: float
 
 
 def box_of(flaw: Flaw) -> Box:
@@ -35,56 +55,33 @@ def size_words(flaw: Flaw, unit: Unit) -> str:
     return f"{show_length(x1 - x0, unit)} along by {show_length(y1 - y0, unit)} across"
 
 
-def spots(cloth: Cloth, unit: Unit) -> Markup:
-    """Return two knobs for every flaw as SVG (y turned down): its place, then its size."""
-    wide, long = cloth.width, shown_length(cloth)
-    radius = 0.011 * max(wide, long)
+def spots(cloth: Cloth, unit: Unit) -> tuple[Spot, ...]:
+    """Return two knobs for every flaw: its place, then its size."""
+    long, radius = shown_length(cloth), knob_radius(cloth)
     out = []
     for n, flaw in enumerate(cloth.flaws):
         x0, y0, x1, y1 = box_of(flaw)
         ring = " ".join(f"{x:.4f},{y:.4f}" for x, y in flaw.ring)
         shape = "M" + "L".join(f"{x:.2f} {-y:.2f}" for x, y in flaw.ring) + "Z"
         left, right = _beside(x0, x1, radius, long)
-        middle = (y0 + y1) / 2
-        for do, words, said, knob, edge in (
-            ("move", f"{flaw.name}, its place", place_words(flaw, unit), (left, middle), x0),
-            ("size", f"{flaw.name}, its size", size_words(flaw, unit), (right, y1), x1),
+        for do, name, words, x, y, edge in (
+            ("move", "its place", place_words(flaw, unit), left, -(y0 + y1) / 2, x0),
+            ("size", "its size", size_words(flaw, unit), right, -y1, x1),
         ):
-            leader = f"M{edge:.2f} {-knob[1]:.2f}L{knob[0]:.2f} {-knob[1]:.2f}"
-            reach = Markup('<path class="reach" d="{}"/>').format(shape) if do == "move" else ""
             out.append(
-                Markup(
-                    '<g class="spot spot-{}" role="button" tabindex="0" data-key="flaw.{}.{}" '
-                    'data-flaw="{}" data-do="{}" data-ring="{}" data-long="{:.2f}" '
-                    'data-wide="{:.2f}" data-name="{}" aria-label="{}: {}" '
-                    'aria-describedby="spot-how">{}<path class="shown" d="{}"/>'
-                    '<path class="leader" d="{}"/>'
-                    '<circle class="grip" cx="{:.2f}" cy="{:.2f}" r="{:.2f}"/>'
-                    '<circle class="knob" cx="{:.2f}" cy="{:.2f}" r="{:.2f}"/></g>'
-                ).format(
-                    do,
-                    n,
-                    do,
-                    n,
-                    do,
-                    ring,
-                    long,
-                    wide,
-                    words,
-                    words,
-                    said,
-                    reach,
-                    shape,
-                    leader,
-                    knob[0],
-                    -knob[1],
-                    radius,
-                    knob[0],
-                    -knob[1],
-                    radius,
+                Spot(
+                    number=n,
+                    do=do,
+                    name=f"{flaw.name}, {name}",
+                    words=words,
+                    ring=ring,
+                    shape=shape,
+                    leader=f"M{edge:.2f} {y:.2f}L{x:.2f} {y:.2f}",
+                    x=x,
+                    y=y,
                 )
             )
-    return Markup("").join(out)
+    return tuple(out)
 
 
 def _beside(x0: float, x1: float, radius: float, long: float) -> tuple[float, float]:

@@ -109,6 +109,14 @@ document.addEventListener("keydown", (event) => {
 });
 document.addEventListener("focusout", () => void settle());
 
+/** What a field says; one that was not touched says exactly what it was, not what is shown of it.
+ * @param {HTMLInputElement | HTMLSelectElement | HTMLTextAreaElement} field @returns {string} */
+function saidBy(field) {
+  const { exact } = field.dataset;
+  const asItWas = !(field instanceof HTMLSelectElement) && field.value === field.defaultValue;
+  return exact !== undefined && asItWas ? exact : field.value.trim();
+}
+
 /** @param {HTMLFormElement} form @returns {[string, string | boolean | string[] | string[][]][]} */
 function fieldsOf(form) {
   /** @type {[string, string | boolean | string[] | string[][]][]} */
@@ -117,10 +125,10 @@ function fieldsOf(form) {
     if (!(field instanceof HTMLInputElement || field instanceof HTMLSelectElement || field instanceof HTMLTextAreaElement)) continue;
     if (!field.name) continue;
     if (field instanceof HTMLInputElement && field.type === "checkbox") out.push([field.name, field.checked]);
-    else if ("list" in field.dataset) out.push([field.name, listOf(field.value)]);
-    else if ("corners" in field.dataset) out.push([field.name, cornersOf(field.value)]);
+    else if ("list" in field.dataset) out.push([field.name, listOf(saidBy(field))]);
+    else if ("corners" in field.dataset) out.push([field.name, cornersOf(saidBy(field))]);
     else if ("number" in field.dataset) out.push([field.name, field.value.trim().replace(",", ".")]);
-    else out.push([field.name, field.value.trim()]);
+    else out.push([field.name, saidBy(field)]);
   }
   return out;
 }

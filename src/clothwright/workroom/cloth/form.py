@@ -1,0 +1,130 @@
+"""What is typed about a cloth: measurements, print, motifs and flaws, as a form has them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from clothwright.cloth.cloth import Cloth, Flaw
+from clothwright.cloth.prints import Border, Figure
+from clothwright.store.book.plain import length_text
+from clothwright.units import Unit
+from clothwright.words import show_fraction, show_length
+
+TOUCH_MM = 50.8
+"""How large a motif or a flaw is that has just been added."""
+
+
+class Typed(NamedTuple):
+    """A length in a field. shown: rounded, in the maker's unit; exact: what is saved untouched."""
+
+    shown: str
+    exact: str
+
+
+Row = Mapping[str, Typed | str]
+"""The fields of one border, motif or flaw, by the names of the workbook's entries."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ClothForm:
+    """The fields of a cloth. lengths: by the names of the workbook's entries, "" where unsaid.
+
+    length: "to buy" for a cloth without an end. shrinks: shares in percent.
+    """
+
+    lengths: Mapping[str, Typed]
+    length: Typed
+    shrinks: Mapping[str, str]
+    price: str
+    axes: Mapping[str, Typed]
+    borders: tuple[Row, ...]
+    motifs: tuple[Row, ...]
+    flaws: tuple[Row, ...]
+
+
+def form_of(cloth: Cloth, unit: Unit) -> ClothForm:
+    """Return the fields of a cloth as they stand, lengths in `unit`."""
+    design = cloth.print
+    own = ("width", "margin_lower", "margin_upper", "margin_start", "margin_end")
+    printed = ("repeat_along", "repeat_across", "origin_along", "origin_across")
+    lengths = {name: typed(getattr(cloth, name), unit) for name in own}
+    lengths |= {name: typed(getattr(design, name), unit) for name in printed}
+    shrinks = ("shrink_along", "shrink_across")
+    return ClothForm(
+        lengths=lengths,
+        length=Typed("to buy", "to buy") if cloth.length is None else typed(cloth.length, unit),
+        shrinks={name: show_fraction(getattr(cloth, name)) for name in shrinks},
+        price="" if cloth.price_per_m is None else f"{cloth.price_per_m:g}",
+        axes={
+            "axes_along": _listed(design.axes_along, unit),
+            "axes_across": _listed(design.axes_across, unit),
+        },
+        borders=tuple(_border(b, unit) for b in design.borders),
+        motifs=tuple(_motif(f, unit) for f in design.figures),
+        flaws=tuple(_flaw(f, unit) for f in cloth.flaws),
+    )
+
+
+def typed(mm: float | None, unit: Unit) -> Typed:
+    """Return a length (mm) as a field has it; "" for none."""
+    return Typed("", "") if mm is None else Typed(show_length(mm, unit), length_text(mm, unit))
+
+
+def _listed(values: tuple[float, ...], unit: Unit) -> Typed:
+    each = [typed(v, unit) for v in values]
+    return Typed("; ".join(t.shown for t in each), "; ".join(t.exact for t in each))
+
+
+def _border(b: Border, unit: Unit) -> Row:
+    lengths = {"base": b.base, "height": b.height, "repeat": b.repeat}
+    words = {"name": b.name, "side": b.side, "down": b.down}
+    return {**words, **{name: typed(mm, unit) for name, mm in lengths.items()}}
+
+
+def _motif(f: Figure, unit: Unit) -> Row:
+    lengths = {"x": f.x, "y": f.y, "radius": f.radius}
+    return {"name": f.name, **{name: typed(mm, unit) for name, mm in lengths.items()}}
+
+
+def _flaw(flaw: Flaw, unit: Unit) -> Row:
+    corners = [(typed(x, unit), typed(y, unit)) for x, y in flaw.ring]
+    ring = Typed(
+        "\n".join(f"{x.shown} by {y.shown}" for x, y in corners),
+        "\n".join(f"{x.exact} by {y.exact}" for x, y in corners),
+    )
+    return {"name": flaw.name, "margin": typed(flaw.margin, unit), "ring": ring}
+
+
+def entries_of(cloth: Cloth, unit: Unit) -> Mapping[str, object]:
+    """Return the borders, motifs and flaws as the workbook has them, to be sent anew as a whole.
+
+    fresh: what a new one of each begins as.
+    """
+
+    def t(mm: float) -> str:
+        return length_text(mm, unit)
+
+    form, middle = form_of(cloth, unit), cloth.width / 2
+    square = ((0.0, 0.0), (TOUCH_MM, 0.0), (TOUCH_MM, TOUCH_MM), (0.0, TOUCH_MM))
+    base, height = ("2.5 cm", "10 cm") if unit.is_metric else ("1 in", "4 in")
+    border = {"name": "border", "side": "lower", "base": base, "height": height}
+    motif = {"name": "motif", "x": t(middle), "y": t(middle), "radius": t(TOUCH_MM)}
+    ring = [[t(middle + dx), t(middle + dy)] for dx, dy in square]
+    return {
+        "cloth": cloth.name,
+        "unit": unit.value,
+        "border": [_entries(row) for row in form.borders],
+        "figure": [_entries(row) for row in form.motifs],
+        "flaw": [
+            {"name": f.name, "margin": t(f.margin), "ring": [[t(x), t(y)] for x, y in f.ring]}
+            for f in cloth.flaws
+        ],
+        "fresh": {"border": border, "figure": motif, "flaw": {"name": "flaw", "ring": ring}},
+    }
+
+
+def _entries(row: Row) -> dict[str, str]:
+    texts = {k: v.exact if isinstance(v, Typed) else v for k, v in row.items()}
+    return {k: v for k, v in texts.items() if v}
