@@ -1,4 +1,4 @@
-"""The print on the garment, front and back, for the pages that show it; its script is garment.js."""
+"""The print on the garment, front and back, for the pages that show it."""
 
 from __future__ import annotations
 

@@ -85,7 +85,7 @@ class GarmentShown:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Worn:
-    """What is cut for one plan, put together. printed: whether anything is printed on its cloths."""
+    """What is cut for one plan, put together. printed: anything is printed on its cloths."""
 
     cloths: tuple[ClothDrawn, ...]
     printed: bool
