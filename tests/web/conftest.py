@@ -6,8 +6,9 @@ import itertools
 import os
 import shutil
 import socket
+import time
 from collections.abc import Callable, Iterator
-from contextlib import ExitStack
+from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -25,6 +26,8 @@ from clothwright.web.serve import Served, prepare
 
 CHROMIUM = "/usr/bin/chromium"
 PLACE = "127.0.0.1:8000"
+WAIT_S = 120.0
+"""A test that waits this long for what it waits for has failed, however busy the machine is."""
 LAPTOP, PHONE = {"width": 1280, "height": 800}, {"width": 390, "height": 844}
 
 
@@ -124,6 +127,33 @@ def own_port() -> int:
 PageOn = Callable[..., Shown]
 
 
+@contextmanager
+def served_at(folder: Path) -> Iterator[Served]:
+    """Serve a folder from this process, on a port of this worker's own."""
+    served = prepare(folder, port=own_port(), whole=True)
+    served.start()
+    try:
+        yield served
+    finally:
+        served.stop()
+
+
+@contextmanager
+def shown_by(
+    browser: Any, served: Served, folder: Path, size: dict[str, int], theme: str
+) -> Iterator[Shown]:
+    """Open a page of a server in a browser context of its own, as another device would."""
+    phone = size["width"] < 600
+    context = browser.new_context(viewport=size, color_scheme=theme, has_touch=phone)
+    context.set_default_timeout(WAIT_S * 1000)
+    try:
+        it = Shown(page=context.new_page(), served=served, folder=folder)
+        watch(it)
+        yield it
+    finally:
+        context.close()
+
+
 @pytest.fixture
 def page_on(browser: Any, tmp_path: Path) -> Iterator[PageOn]:
     """Give page_on("coat-and-skirt"): a browser page on a fresh copy of that demo.
@@ -137,14 +167,8 @@ def page_on(browser: Any, tmp_path: Path) -> Iterator[PageOn]:
         def open_(*demos: str, size: dict[str, int] = LAPTOP, theme: str = "light") -> Shown:
             for name in demos:
                 demo_at(tmp_path, name)
-            served = prepare(tmp_path, port=own_port(), whole=True)
-            served.start()
-            stack.callback(served.stop)
-            phone = size["width"] < 600
-            context = browser.new_context(viewport=size, color_scheme=theme, has_touch=phone)
-            stack.callback(context.close)
-            it = Shown(page=context.new_page(), served=served, folder=tmp_path)
-            watch(it)
+            served = stack.enter_context(served_at(tmp_path))
+            it = stack.enter_context(shown_by(browser, served, tmp_path, size, theme))
             shown.append(it)
             return it
 
@@ -154,15 +178,67 @@ def page_on(browser: Any, tmp_path: Path) -> Iterator[PageOn]:
             assert it.trouble == []
 
 
+@pytest.fixture(scope="module")
+def looks(browser: Any, tmp_path_factory: pytest.TempPathFactory) -> Iterator[PageOn]:
+    """One server on one coat and skirt for all of a module, one page a width and theme."""
+    folder = tmp_path_factory.mktemp("looked-at")
+    demo_at(folder, "coat-and-skirt")
+    open_: dict[tuple[bool, str], Shown] = {}
+    with ExitStack() as stack:
+        served = stack.enter_context(served_at(folder))
+
+        def look(size: dict[str, int], theme: str) -> Shown:
+            key = (size["width"] < 600, theme)
+            if key not in open_:
+                shown = shown_by(browser, served, folder, size, theme)
+                open_[key] = stack.enter_context(shown)
+            return open_[key]
+
+        yield look
+
+
+@pytest.fixture
+def look_at(looks: PageOn) -> Iterator[PageOn]:
+    """Give look_at("/b/coat-and-skirt/walk"): that page, for tests that change nothing.
+
+    Server and pages are shared by the module's tests; the same is asserted at the end as by
+    `page_on`.
+    """
+    shown: list[Shown] = []
+
+    def look(path: str, *, size: dict[str, int] = LAPTOP, theme: str = "light") -> Shown:
+        it = looks(size, theme)
+        it.page.set_viewport_size(size)
+        it.go(path)
+        shown.append(it)
+        return it
+
+    yield look
+    for it in shown:
+        assert it.strays == []
+        assert it.trouble == []
+
+
+def until(true: Callable[[], bool], page: Any = None) -> None:
+    """Wait until something is true; a page given is kept alive meanwhile (its events are heard)."""
+    end = time.monotonic() + WAIT_S
+    while not true():
+        assert time.monotonic() < end, "it did not come to pass"
+        if page is None:
+            time.sleep(0.05)
+        else:
+            page.wait_for_timeout(50)
+
+
 def wait_for_a_lay(it: Shown, name: str = "coat-and-skirt") -> None:
     """Wait until the search has found a place for every piece, however busy the machine is."""
-    lays = it.served.room.lays(it.served.room.book(name))
-    for _ in range(300):
+    lays = lays_of(it.served.room.book(name))
+
+    def found() -> bool:
         best = lays.state().laid
-        if best is not None and not best.faults:
-            return
-        it.page.wait_for_timeout(200)
-    pytest.fail(f'no plan of "{name}" was laid without a fault in a minute')
+        return best is not None and not best.faults
+
+    until(found, it.page)
 
 
 def watch(it: Shown) -> None:
@@ -183,6 +259,18 @@ def watch(it: Shown) -> None:
     it.page.on("console", said)
 
 
+def drawn(page: Any) -> None:
+    """Wait until the page has been laid out and painted as it is now, its moving parts at rest."""
+    page.evaluate(
+        """async () => {
+            const frame = () => new Promise(done => requestAnimationFrame(done));
+            await frame();
+            await Promise.all(document.getAnimations().map(a => a.finished.catch(() => {})));
+            await frame();
+        }"""
+    )
+
+
 @pytest.fixture
 def shots(tmp_path_factory: pytest.TempPathFactory) -> Callable[[Shown, str], None]:
     """Give shots(shown, name): laptop light and dark, phone; into $CLOTHWRIGHT_SHOTS if set."""
@@ -198,7 +286,7 @@ def shots(tmp_path_factory: pytest.TempPathFactory) -> Callable[[Shown, str], No
         ):
             it.page.set_viewport_size(size)
             it.page.emulate_media(color_scheme=theme)
-            it.page.wait_for_timeout(150)
+            drawn(it.page)
             it.page.screenshot(path=folder / f"{name}-{label}.png", full_page=True)
         it.page.set_viewport_size(LAPTOP)
         it.page.emulate_media(color_scheme="light")

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from clothwright.store import load
-from tests.web.conftest import PageOn, Shown
+from tests.web.conftest import LAPTOP, PageOn, Shown, shown_by
 from tests.web.test_look import PAGES
 
 EARLY = ("early.js", "theme.js")
@@ -49,9 +49,16 @@ def sent(it: Shown) -> list[str]:
 
 
 @pytest.mark.parametrize("name", [n for n, path in PAGES.items() if path.startswith("/b/")])
-def test_nothing_goes_out_and_nothing_is_lost(page_on: PageOn, name: str) -> None:
+def test_nothing_goes_out_and_nothing_is_lost(looks: PageOn, browser: Any, name: str) -> None:
     """Whatever is pressed, ticked or chosen on any page before its scripts are there waits."""
-    it = page_on(NAME)
+    served = looks(LAPTOP, "light").served
+    with shown_by(browser, served, served.room.root, LAPTOP, "light") as it:
+        pressed_everything(it, name)
+        assert it.strays == it.trouble == []
+
+
+def pressed_everything(it: Shown, name: str) -> None:
+    """Press everything of a page whose scripts do not come; see that nothing comes of it."""
     posts = sent(it)
     without_modules(it, PAGES[name])
     here = it.page.url

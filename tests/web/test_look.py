@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import json
+from typing import Any
 
 import pytest
 
-from tests.web.conftest import PHONE, PageOn, Shown, node_tool
+from tests.web.conftest import LAPTOP, PHONE, PageOn, Shown, node_tool, shown_by
 
 PAGES = {
     "start": "/",
@@ -36,10 +37,9 @@ AXE = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 
 
 @pytest.mark.parametrize("name", PAGES)
-def test_screenshots(page_on: PageOn, shots, name: str) -> None:
+def test_screenshots(look_at: PageOn, shots, name: str) -> None:
     """Each page is drawn on a laptop, light and dark, and on a phone, for a person to look at."""
-    it = page_on("coat-and-skirt")
-    it.go(PAGES[name])
+    it = look_at(PAGES[name])
     shots(it, name)
 
 
@@ -55,36 +55,32 @@ def axe(it: Shown) -> list[str]:
 
 @pytest.mark.parametrize("theme", ["light", "dark"])
 @pytest.mark.parametrize("name", PAGES)
-def test_axe_finds_nothing(page_on: PageOn, name: str, theme: str) -> None:
+def test_axe_finds_nothing(look_at: PageOn, name: str, theme: str) -> None:
     """WCAG 2.2 AA as far as axe-core can tell, in both themes."""
-    it = page_on("coat-and-skirt", theme=theme)
-    it.go(PAGES[name])
+    it = look_at(PAGES[name], theme=theme)
     assert axe(it) == []
 
 
-def test_axe_can_find_something(page_on: PageOn) -> None:
+def test_axe_can_find_something(look_at: PageOn) -> None:
     """The check above can fail: a field without a label is found."""
-    it = page_on("coat-and-skirt")
-    it.go("/style")
+    it = look_at("/style")
     it.page.evaluate("document.querySelector('main').append(document.createElement('input'))")
     assert any("label" in line for line in axe(it))
 
 
 @pytest.mark.parametrize("name", PAGES)
 @pytest.mark.parametrize("width", [360, 1280])
-def test_nothing_hangs_over(page_on: PageOn, name: str, width: int) -> None:
+def test_nothing_hangs_over(look_at: PageOn, name: str, width: int) -> None:
     """No page has to be pushed sideways at 360 px, nor on a laptop."""
-    it = page_on("coat-and-skirt", size={**PHONE, "width": width})
-    it.go(PAGES[name])
+    it = look_at(PAGES[name], size={**PHONE, "width": width})
     wide = it.page.evaluate("document.documentElement.scrollWidth")
     assert wide <= width
 
 
 @pytest.mark.parametrize("name", PAGES)
-def test_targets_are_for_fingers(page_on: PageOn, name: str) -> None:
+def test_targets_are_for_fingers(look_at: PageOn, name: str) -> None:
     """What is pressed is at least 44 px high or wide enough to be hit, links in sentences apart."""
-    it = page_on("coat-and-skirt", size=PHONE)
-    it.go(PAGES[name])
+    it = look_at(PAGES[name], size=PHONE)
     small = it.page.evaluate(
         """() => [...document.querySelectorAll('a[href], button, input:not([type=hidden])')]
             .filter(e => !e.closest('p:not(.pair, .next), svg, label') && e.checkVisibility())
@@ -97,12 +93,15 @@ def test_targets_are_for_fingers(page_on: PageOn, name: str) -> None:
 
 
 @pytest.mark.parametrize("name", PAGES)
-def test_a_page_is_light(page_on: PageOn, name: str) -> None:
+def test_a_page_is_light(looks: PageOn, browser: Any, name: str) -> None:
     """Everything a page fetches, unpacked, stays under 300 kB."""
-    it = page_on("coat-and-skirt")
+    served = looks(LAPTOP, "light").served
     sizes: list[int] = []
-    it.page.on("response", lambda r: sizes.append(len(r.body())))
-    it.go(PAGES[name])
-    it.page.wait_for_load_state("networkidle")
+    # A context of its own has nothing kept from pages before.
+    with shown_by(browser, served, served.room.root, LAPTOP, "light") as it:
+        it.page.on("response", lambda r: sizes.append(len(r.body())))
+        it.go(PAGES[name])
+        it.page.wait_for_load_state("networkidle")
+        assert it.strays == it.trouble == []
     assert len(sizes) > 3
     assert sum(sizes) < MOST_BYTES
