@@ -232,7 +232,7 @@ def until(true: Callable[[], bool], page: Any = None) -> None:
 
 def wait_for_a_lay(it: Shown, name: str = "coat-and-skirt") -> None:
     """Wait until the search has found a place for every piece, however busy the machine is."""
-    lays = lays_of(it.served.room.book(name))
+    lays = it.served.room.lays(it.served.room.book(name))
 
     def found() -> bool:
         best = lays.state().laid
