@@ -32,7 +32,7 @@ def take_photos(it, files, bar: str = BAR) -> None:
     """Choose photos, say the bar, send them, and wait for the outline."""
     it.page.get_by_label("Choose one to five photos").set_input_files(files)
     it.page.locator("#bar-first").fill(bar)
-    it.page.get_by_role("button", name="Take the photos in").click()
+    it.page.get_by_role("button", name="Add these photos").click()
     it.page.wait_for_selector("#outline-pic", timeout=60_000)
 
 
@@ -57,7 +57,7 @@ def put_right(it) -> None:
     it.page.get_by_role("button", name="Run fair across doubt 2").click()
     told(it, "fair across")
     it.page.get_by_role("button", name="This is right doubt 1").click()
-    told(it, "Kept")
+    told(it, "Saved")
     it.page.get_by_text("all looked at").wait_for()
 
 
@@ -71,7 +71,7 @@ def test_photos_become_a_corrected_piece(page_on: PageOn, files) -> None:
     told(it, "2 photos were put together")
     assert "to answer" in it.page.locator("#bar-name").inner_text()
     it.page.locator("#bar").fill(BAR)
-    it.page.get_by_role("button", name="Keep this length").click()
+    it.page.get_by_role("button", name="Save this length").click()
     told(it, "198 mm")
     put_right(it)
     it.page.get_by_role("button", name="Show it doubt 1").click()
@@ -80,7 +80,7 @@ def test_photos_become_a_corrected_piece(page_on: PageOn, files) -> None:
     it.page.get_by_role("button", name="Whole").click()
     corner.scroll_into_view_if_needed()
     drag(it, corner, (9.0, 6.0))
-    told(it, "Kept: moved by")
+    told(it, "Saved: moved by")
     view = waits(it)
     (moved,) = [m for m in view.photos.moves if m.to is not None]
     scale = view.found.size_mm[0] / it.page.locator("#outline-pic image").bounding_box()["width"]
@@ -97,8 +97,8 @@ def test_photos_become_a_corrected_piece(page_on: PageOn, files) -> None:
     assert "Corrected by hand" in it.page.locator("#outline").inner_text()
     corrected = waits(it)
     it.page.get_by_label("No: the outline is the stitching line").first.check()
-    it.page.get_by_role("button", name="Keep the allowance").click()
-    told(it, "Kept")
+    it.page.get_by_role("button", name="Save the allowance").click()
+    told(it, "Saved")
     it.page.get_by_role("button", name="Add this piece").click()
     it.page.get_by_text("in the workbook now").wait_for()
     (piece,) = load(it.folder / "Mine").bought.pieces
@@ -126,7 +126,7 @@ def test_keys_and_axe(page_on: PageOn, files, theme) -> None:
     it.page.keyboard.press("ArrowRight")
     it.page.keyboard.press("Shift+ArrowUp")
     it.page.keyboard.press("Enter")
-    told(it, "Kept: moved by 4")
+    told(it, "Saved: moved by 4")
     (move,) = waits(it).photos.moves
     assert ((move.to - move.at) * waits(it).share).norm == pytest.approx(4.031, abs=0.01)
     assert it.page.evaluate("document.activeElement.dataset.at") == at
@@ -172,11 +172,11 @@ def test_by_finger_on_a_phone(page_on: PageOn, files) -> None:
     for k in range(1, 11):
         finger.send(touch, {"type": "touchMove", "touchPoints": [{"x": x + k, "y": y}]})
     finger.send(touch, {"type": "touchEnd", "touchPoints": []})
-    told(it, "Kept: moved by")
+    told(it, "Saved: moved by")
     (move,) = waits(it).photos.moves
     assert ((move.to - move.at) * waits(it).share).x == pytest.approx(10 * scale, abs=0.3)
     it.page.get_by_role("button", name="Move the point right").tap()
-    told(it, "Kept: moved by")
+    told(it, "Saved: moved by")
     (again,) = waits(it).photos.moves
     assert ((again.to - move.to) * waits(it).share).x == pytest.approx(0.5, abs=0.01)
 

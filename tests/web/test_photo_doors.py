@@ -76,7 +76,7 @@ def test_the_outline_is_asked_about_and_answered(mine: Desk) -> None:
     place, to = f"{at.x:.3f},{at.y:.3f}", f"{at.x + 2:.3f},{at.y:.3f}"
     tried = say("/try", at=place, to=to).json()
     assert tried["line"].startswith("M")
-    assert "moved by 2 mm" in tried["words"]
+    assert "moved by 1/16 in" in tried["words"]
     assert photo_sitting.view_of(one).photos.moves == ()
     for form in (
         {"what": "nothing"},
@@ -95,7 +95,7 @@ def test_the_outline_is_asked_about_and_answered(mine: Desk) -> None:
         assert answer.status_code == 400, form
         assert answer.json()["sentence"]
     assert say(what="use", photo="1", use="no").status_code == 409
-    assert say(what="move", at=place, to=to).json()["words"].startswith("Kept: moved by 2 mm.")
+    assert say(what="move", at=place, to=to).json()["words"].startswith("Saved: moved by 1/16 in.")
     assert len(photo_sitting.view_of(one).photos.moves) == 1
     picture = mine.client.get(f"{BOOK}/flat.jpg?drawing={key}")
     assert picture.headers["content-type"] == "image/jpeg"
@@ -126,7 +126,7 @@ def test_an_outline_that_crosses_itself_is_told_at_once(mine: Desk) -> None:
     assert "(The outline crosses itself" in say("/try", **far)
     assert not told()
     words = say(what="move", **far)
-    assert words.startswith("Kept: moved by")
+    assert words.startswith("Saved: moved by")
     assert "crosses itself" in words
     assert "from the left" in words
     assert told()

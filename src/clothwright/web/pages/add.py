@@ -8,13 +8,15 @@ from urllib.parse import urlencode
 from markupsafe import Markup
 from starlette.responses import JSONResponse, RedirectResponse, Response
 
-from clothwright.web import photo_cards, photo_doors
+from clothwright.picture.paths import path_data
+from clothwright.web import photo_doors
 from clothwright.web.page import Asked, Door, Page
 from clothwright.web.pressed import base_line, corner_button, line_link
 from clothwright.workroom.pieces import inbox, sitting, typing
 from clothwright.workroom.pieces.adding import ALL_READERS
 from clothwright.workroom.pieces.answering import add_pieces, answer, bring_in
 from clothwright.workroom.pieces.cards import EDGE_WORDS, OutlineView, SittingView, sitting_view
+from clothwright.workroom.pieces.photo_view import photos_view
 from clothwright.workroom.pieces.typed_view import typed_view
 
 LARGEST = 25_000_000
@@ -47,8 +49,10 @@ def render(asked: Asked) -> Mapping[str, object]:
         "handles": _handles(seen.one) if seen and seen.one else "",
         "edge_words": EDGE_WORDS,
         "typed": typed_view(folder, book, one),
-        "photo": photo_cards.card(asked, one),
-        "sheet_links": photo_cards.sheet_links(book.unit),
+        "photo": photos_view(one, book.unit),
+        "path_data": path_data,
+        "sheet_links": photo_doors.sheet_links(book.unit),
+        "metric": book.unit.is_metric,
     }
 
 

@@ -98,7 +98,7 @@ def with_drawing(
     else:
         if reader is PHOTO_READER:
             found = _from_photos((file, *more), answers, bar, correct)
-            note = note_words(found, 1 + len(more), len(found.outline.doubts))
+            note = note_words(found, 1 + len(more), len(found.outline.doubts), book.unit)
             if show is not None:
                 write_whole(show, picture_png(found))
             drawing = outline_drawing(found, book.unit)

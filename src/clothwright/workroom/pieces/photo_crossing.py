@@ -11,7 +11,7 @@ from clothwright.words import Sentence
 
 
 def spoiled(found: Path, now: Path) -> Sentence:
-    """Return what is wrong with an outline, with the place; () when it can be cut so.
+    """Return what is wrong with an outline, with the place; () when a piece can be made of it.
 
     found: as it was found; now: as corrected. Both closed, mm, y up, (0, 0) at the lower left.
     """
@@ -28,5 +28,5 @@ def _place(at: Vec | None) -> Sentence:
     return () if at is None else (" ", at.x, " from the left, ", at.y, " from below")
 
 
-MEND = "No piece can be made of it so: put the points there right, or undo."
+MEND = "No piece can be made of it yet: put the points there right, or undo."
 """What to do about a spoiled outline; the correction is kept until then."""

@@ -22,8 +22,7 @@ from clothwright.photo.correct import REACH_MM, Correction, Mended, corners_alon
 from clothwright.store.beside.places import found_file, said_file
 from clothwright.units import Unit
 from clothwright.words import Sentence
-from clothwright.workroom.pieces.inbox import Said as About
-from clothwright.workroom.pieces.inbox import Waiting
+from clothwright.workroom.pieces.inbox import Said, Waiting
 from clothwright.workroom.pieces.photo_carried import SAME_MM, carried, same_doubt, scaled_moves
 from clothwright.workroom.pieces.photo_crossing import spoiled
 from clothwright.workroom.pieces.photo_said import (
@@ -54,7 +53,7 @@ MOST_MOVES, MOST_STEPS = 400, 200
 RIGHT, MOVED = "right", "moved"
 
 
-class Said(NamedTuple):
+class DoubtSaid(NamedTuple):
     """A doubt and what was said of it: "right", "moved" or ""."""
 
     code: str
@@ -64,7 +63,7 @@ class Said(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class View:
+class InPhotos:
     """A piece in photos as it stands, in mm by the measured bar.
 
     found: with the outline as it was found. now: as corrected. mended: its points to take hold of.
@@ -76,7 +75,7 @@ class View:
     found: Photographed
     now: Photographed
     mended: Mended
-    doubts: tuple[Said, ...]
+    doubts: tuple[DoubtSaid, ...]
     lost: int = 0
     spoiled: Sentence = ()
 
@@ -107,7 +106,7 @@ def bar_question(one: Waiting) -> Question | None:
 # --- corrections ---------------------------------------------------------------------------------
 
 
-def correct(folder: FilePath, key: str, at: Vec, to: Vec | None) -> View:
+def correct(folder: FilePath, key: str, at: Vec, to: Vec | None) -> InPhotos:
     """Put a place of the outline elsewhere, hold it (to is at), or take it out (None).
 
     at: on the outline as found. Both in mm by the measured bar. Raises BadInput.
@@ -115,10 +114,10 @@ def correct(folder: FilePath, key: str, at: Vec, to: Vec | None) -> View:
     return _corrected(folder, key, lambda view: _with(view, Correction(at, to)))
 
 
-def add_point(folder: FilePath, key: str, at: Vec) -> View:
+def add_point(folder: FilePath, key: str, at: Vec) -> InPhotos:
     """Add a point at the place of the line nearest to `at`; the line stays. Raises BadInput."""
 
-    def make(view: View) -> Moves:
+    def make(view: InPhotos) -> Moves:
         now, found = view.now.outline.path, view.found.outline.path
         if now.nearest(at)[1] > REACH_MM:
             raise BadInput(
@@ -130,7 +129,7 @@ def add_point(folder: FilePath, key: str, at: Vec) -> View:
     return _corrected(folder, key, make)
 
 
-def add_after(folder: FilePath, key: str, at: Vec) -> View:
+def add_after(folder: FilePath, key: str, at: Vec) -> InPhotos:
     """Add a point half-way from the one named `at` (on the found line) to the next. BadInput."""
     view = view_of(piece_waiting(folder, key))
     holds, path = view.mended.holds, view.now.outline.path
@@ -141,7 +140,7 @@ def add_after(folder: FilePath, key: str, at: Vec) -> View:
     return add_point(folder, key, path.point_at((here + way / 2) % path.length))
 
 
-def corners_after(before: View, after: View, answered: About) -> str:
+def corners_after(before: InPhotos, after: InPhotos, answered: Said) -> str:
     """Return corners that were pressed ("at x,y; ...") where the line has gone since."""
     old, new = before.mended.holds, after.mended.holds
     gone = {h.at: h.now for h in new}
@@ -157,18 +156,18 @@ def corners_after(before: View, after: View, answered: About) -> str:
     return "at " + "; ".join(out)
 
 
-def give_back(folder: FilePath, key: str, at: Vec) -> View:
+def give_back(folder: FilePath, key: str, at: Vec) -> InPhotos:
     """Take the correction of a place back: the outline is as found there. Raises BadInput."""
     return _corrected(folder, key, lambda view: _without(view, at))
 
 
-def across(folder: FilePath, key: str, number: int) -> View:
+def across(folder: FilePath, key: str, number: int) -> InPhotos:
     """Let the line run fair across a doubt (from 1): what was found there is taken out. BadInput.
 
     Corners within 12 mm of the doubt go with it; look at the line afterwards.
     """
 
-    def make(view: View) -> Moves:
+    def make(view: InPhotos) -> Moves:
         doubt = _doubt(view, number)
         path = view.found.outline.path
         at = path.point_at(path.nearest(doubt.at)[0])
@@ -181,12 +180,12 @@ def across(folder: FilePath, key: str, number: int) -> View:
     return _corrected(folder, key, make)
 
 
-def all_back(folder: FilePath, key: str) -> View:
+def all_back(folder: FilePath, key: str) -> InPhotos:
     """Take all corrections back; undo brings them again."""
     return _corrected(folder, key, lambda _: ())
 
 
-def step(folder: FilePath, key: str, *, back: bool, have: int) -> View:
+def step(folder: FilePath, key: str, *, back: bool, have: int) -> InPhotos:
     """Undo the last correction, or do it again. have: how many there were to undo, as shown.
 
     When that has changed meanwhile (sent twice, another device) nothing is done.
@@ -212,7 +211,7 @@ def step(folder: FilePath, key: str, *, back: bool, have: int) -> View:
     return view_of(piece_waiting(folder, key))
 
 
-def tick(folder: FilePath, key: str, number: int, said: str) -> View:
+def tick(folder: FilePath, key: str, number: int, said: str) -> InPhotos:
     """Say of a doubt (from 1) that it is right, that it was moved, or nothing (""). BadInput."""
     if said not in ("", RIGHT, MOVED):
         raise BadInput(where="doubt", what=f'"{said[:20]}"', expected="right, moved or nothing")
@@ -228,19 +227,19 @@ def tick(folder: FilePath, key: str, number: int, said: str) -> View:
     return view_of(piece_waiting(folder, key))
 
 
-def _doubt(view: View, number: int) -> Said:
+def _doubt(view: InPhotos, number: int) -> DoubtSaid:
     if not 1 <= number <= len(view.doubts):
         raise BadInput(where="doubt", what=f"there is no doubt {number}", expected="one shown")
     return view.doubts[number - 1]
 
 
-def tried(one: Waiting, at: Vec, to: Vec | None) -> View:
+def tried(one: Waiting, at: Vec, to: Vec | None) -> InPhotos:
     """Return the outline as it would be with one more correction; nothing is kept. BadInput."""
     view = view_of(one)
     return _seen(view.photos, view.found, _with(view, Correction(at, to)))
 
 
-def _with(view: View, new: Correction) -> Moves:
+def _with(view: InPhotos, new: Correction) -> Moves:
     """The corrections (by the measured bar) and one more, instead of the one of that place."""
     moves = _moves(view)
     corrections_of(view.found, [new])
@@ -253,15 +252,15 @@ def _with(view: View, new: Correction) -> Moves:
     return (*kept, Correction(at, to))
 
 
-def _without(view: View, at: Vec) -> Moves:
+def _without(view: InPhotos, at: Vec) -> Moves:
     return tuple(m for m in _moves(view) if m.at.distance(at) > 0.5)
 
 
-def _moves(view: View) -> Moves:
+def _moves(view: InPhotos) -> Moves:
     return scaled_moves(carried(view.photos, view.found, view.share).moves, view.share)
 
 
-def _corrected(folder: FilePath, key: str, make: Callable[[View], Moves]) -> View:
+def _corrected(folder: FilePath, key: str, make: Callable[[InPhotos], Moves]) -> InPhotos:
     """Keep other corrections; what was before can be gone back to."""
     view = view_of(piece_waiting(folder, key))
     moves = make(view)
@@ -277,7 +276,7 @@ def _corrected(folder: FilePath, key: str, make: Callable[[View], Moves]) -> Vie
     return _seen(changed(folder, key, change), view.found)
 
 
-def point_at(folder: FilePath, key: str, at: Vec | None) -> View:
+def point_at(folder: FilePath, key: str, at: Vec | None) -> InPhotos:
     """Say which piece is meant, by a place in it; None for the largest.
 
     at: mm by the bar, from the lower left of the whole table. Raises BadInput when no piece is
@@ -311,7 +310,7 @@ def point_at(folder: FilePath, key: str, at: Vec | None) -> View:
 # --- what stands ---------------------------------------------------------------------------------
 
 
-def view_of(one: Waiting) -> View:
+def view_of(one: Waiting) -> InPhotos:
     """Return the piece as it stands. Raises BadInput: what is wrong with the photos."""
     try:
         return _viewed(one.stored, stamp_of(one.stored))
@@ -320,7 +319,7 @@ def view_of(one: Waiting) -> View:
 
 
 @lru_cache(maxsize=8)
-def _viewed(stored: FilePath, stamp: int) -> View:
+def _viewed(stored: FilePath, stamp: int) -> InPhotos:
     """The piece as it stands; kept until something else is said. stamp: changes then."""
     del stamp
     place = stored.parent
@@ -328,7 +327,7 @@ def _viewed(stored: FilePath, stamp: int) -> View:
     return _seen(photos, with_bar(found_in(place, photos), bar_length(photos.bar)))
 
 
-def _seen(photos: Photos, found: Photographed, moves: Moves | None = None) -> View:
+def _seen(photos: Photos, found: Photographed, moves: Moves | None = None) -> InPhotos:
     share = photos.share
     seen = carried(photos, found, share)
     made = scaled_moves(seen.moves, share) if moves is None else moves
@@ -342,10 +341,10 @@ def _seen(photos: Photos, found: Photographed, moves: Moves | None = None) -> Vi
         said = next((t.said for t in seen.ticks if same_doubt(t, mark)), None)
         if said is None:
             said = MOVED if any(d.at.distance(p) < REACH_MM for p in spots) else ""
-        doubts.append(Said(d.code, d.at, d.words, said))
+        doubts.append(DoubtSaid(d.code, d.at, d.words, said))
     mended = holds_of(found, corrections_of(found, near))
     now = with_outline(found, near, mended) if near else found
-    return View(
+    return InPhotos(
         photos=seen,
         found=found,
         now=now,
@@ -362,30 +361,25 @@ def _put_on(path: Path, one: Correction) -> Correction:
     return Correction(at, at if one.to == one.at else one.to)
 
 
-def drawing_in(stored: FilePath) -> Drawing:
+def drawing_in(stored: FilePath, unit: Unit) -> Drawing:
     """Return the outline as corrected as a drawing. stored: the first photo. Raises BadInput."""
     view = _viewed(stored, stamp_of(stored))
     open_ = [d for d in view.doubts if not d.said]
     outline = replace(
         view.now.outline, doubts=tuple(d for d in view.found.outline.doubts if _open(d.at, open_))
     )
-    return outline_drawing(replace(view.now, outline=outline), Unit.mm)
+    return outline_drawing(replace(view.now, outline=outline), unit)
 
 
-def _open(at: Vec, doubts: Sequence[Said]) -> bool:
+def _open(at: Vec, doubts: Sequence[DoubtSaid]) -> bool:
     return any(d.at == at for d in doubts)
 
 
-def note_of(one: Waiting) -> str:
-    """Return what a piece made of these photos says of itself; "" for other drawings."""
+def noted(one: Waiting, piece: Piece, unit: Unit) -> Piece:
+    """Return a piece with a note of how it came from photos, when it did."""
     if not of_photos(one):
-        return ""
+        return piece
     view = view_of(one)
     left = sum(not d.said for d in view.doubts)
-    return note_words(view.now, len(view.photos.used), left)
-
-
-def noted(one: Waiting, piece: Piece) -> Piece:
-    """Return a piece with a note of how it came from photos, when it did."""
-    words = note_of(one)
-    return replace(piece, note="; ".join(w for w in (piece.note, words) if w)) if words else piece
+    words = note_words(view.now, len(view.photos.used), left, unit)
+    return replace(piece, note="; ".join(w for w in (piece.note, words) if w))

@@ -12,8 +12,6 @@ import numpy as np
 from PIL import Image, ImageDraw
 
 from clothwright.errors import BadInput
-from clothwright.geometry.path import Path
-from clothwright.geometry.segment import Line
 from clothwright.geometry.transform import scaling, translation
 from clothwright.geometry.vec import Vec
 from clothwright.intake import Drawing, DrawnLine
@@ -24,7 +22,7 @@ from clothwright.photo.outline import Outlined, find_outline
 from clothwright.photo.read import Photo, Pixels, read_photo
 from clothwright.photo.sheet import BAR_MM
 from clothwright.units import Unit, parse_length
-from clothwright.words import show_length
+from clothwright.words import show_difference, show_length
 
 SUFFIXES = (".jpg", ".jpeg", ".png", ".heic", ".heif")
 """Endings of the photos that are read."""
@@ -249,9 +247,9 @@ def outline_drawing(found: Photographed, unit: Unit) -> Drawing:
     lines = [DrawnLine(path=found.outline.path, closed=True, label=found.name)]
     lines += [DrawnLine(path=p, closed=False) for p in found.outline.inner]
     notes = [
-        f"the outline follows {followed(found.outline)}; by the photos it lies within "
-        f"{show_length(found.error_mm, Unit.mm)} of it (19 times in 20)",
-        *by_hand_words(found),
+        f"the outline follows {followed(found.outline)}; by the photos it very likely lies within "
+        f"{fine_length(found.error_mm, unit)} of it",
+        *by_hand_words(found, unit),
         *found.notes,
         *(said_of(d, unit) for d in found.outline.doubts),
     ]
@@ -263,17 +261,23 @@ def followed(outline: Outlined) -> str:
     return "the middle of the drawn line" if outline.by_line else "the edge of the paper"
 
 
-def by_hand_words(found: Photographed) -> tuple[str, ...]:
+def fine_length(mm: float, unit: Unit) -> str:
+    """Return a small length (mm) in her unit: to 0.1 mm, or to 1/16 in."""
+    return show_length(mm, Unit.mm) if unit.is_metric else show_difference(mm, unit, none="nothing")
+
+
+def by_hand_words(found: Photographed, unit: Unit) -> tuple[str, ...]:
     """Say that the outline was corrected by hand, and how far; nothing when it was not."""
     if found.by_hand_mm is None:
         return ()
-    return (f"corrected by hand, by {found.by_hand_mm:.1f} mm at most",)
+    return (f"corrected by hand, by {fine_length(found.by_hand_mm, unit)} at most",)
 
 
-def note_words(found: Photographed, count: int, doubts: int) -> str:
+def note_words(found: Photographed, count: int, doubts: int, unit: Unit) -> str:
     """Return what a piece made of photos says of itself. doubts: those nobody has looked at."""
     photos = "a photo" if count == 1 else f"{count} photos"
-    words = [f"from {photos}, within {found.error_mm:.1f} mm", *by_hand_words(found)]
+    error = fine_length(found.error_mm, unit)
+    words = [f"from {photos}, within {error}", *by_hand_words(found, unit)]
     if doubts:
         words.append(f"{doubts} doubtful {'place' if doubts == 1 else 'places'} not looked at")
     return "; ".join(words)
@@ -287,36 +291,6 @@ def said_of(doubt: PhotoDoubt, unit: Unit) -> str:
 def place_words(at: Vec, unit: Unit) -> str:
     """Say where a place of the picture is."""
     return f"{show_length(at.x, unit)} from the left, {show_length(at.y, unit)} from below"
-
-
-def drawing_svg(found: Photographed) -> bytes:
-    """Return a piece from photos as an SVG in mm, which is read like any drawing."""
-    wide, tall = found.size_mm
-    paths = [
-        f'  <path id="{_plain(found.name)}" d="{_data(found.outline.path, tall)} Z"/>',
-        *(f'  <path d="{_data(p, tall)}"/>' for p in found.outline.inner),
-    ]
-    head = (
-        f'<svg xmlns="http://www.w3.org/2000/svg" width="{wide:.3f}mm" height="{tall:.3f}mm" '
-        f'viewBox="0 0 {wide:.3f} {tall:.3f}">'
-    )
-    body = '<g fill="none" stroke="black" stroke-width="0.3">'
-    return "\n".join([head, body, *paths, "</g>", "</svg>", ""]).encode()
-
-
-def _plain(name: str) -> str:
-    """A name that may stand in an attribute."""
-    return "".join(c if c.isalnum() or c in " -_" else " " for c in name).strip() or "piece"
-
-
-def _data(path: Path, tall: float) -> str:
-    """Path data with y down."""
-    words = [f"M {path.start.x:.3f} {tall - path.start.y:.3f}"]
-    for segment in path.segments:
-        points = segment.controls()[1:]
-        kind = "L" if isinstance(segment, Line) else "C"
-        words.append(kind + " " + " ".join(f"{p.x:.3f} {tall - p.y:.3f}" for p in points))
-    return " ".join(words)
 
 
 def picture_png(found: Photographed, *, over: bool = True, longest: int = 2000) -> bytes:

@@ -28,7 +28,7 @@ def sheets_pdf(sheets: Sequence[int], paper: Paper) -> bytes:
     spare = Vec(paper.width - WIDTH_MM, paper.height - HEIGHT_MM)
     if min(spare.x, spare.y) < 2 * CLEAR_MM or paper.is_roll:
         raise BadInput(
-            where="--paper",
+            where="paper",
             what=f"a marker sheet does not fit on {paper.name}",
             expected="A4 or Letter, upright",
         )
@@ -44,11 +44,21 @@ def sheets_pdf(sheets: Sequence[int], paper: Paper) -> bytes:
     return pdf_of_pages(pages, "Marker sheets")
 
 
+def sheets_file(count: str, paper: str) -> tuple[str, bytes]:
+    """Return the first marker sheets as a file: its name, and a PDF. Raises BadInput.
+
+    count: how many, as typed. paper: its name, as typed.
+    """
+    if not count.isascii() or not count.isdigit() or not 1 <= int(count[:9]) <= SHEETS:
+        raise BadInput(
+            where="how many sheets", what=f'"{count[:20]}"', expected=f"a number from 1 to {SHEETS}"
+        )
+    page = parse_paper(paper, unit=Unit.mm, where="paper")
+    return f"marker-sheets-{page.slug}.pdf", sheets_pdf(range(int(count)), page)
+
+
 def write_sheets(out: FilePath, *, count: int, paper: str = "A4") -> FilePath:
     """Write the first `count` marker sheets as one PDF; return the file. Raises BadInput."""
-    if not 1 <= count <= SHEETS:
-        raise BadInput(where="--count", what=f"{count} sheets", expected=f"1 to {SHEETS}")
-    page = parse_paper(paper, unit=Unit.mm, where="--paper")
-    file = out / f"marker-sheets-{page.slug}.pdf"
-    write_whole(file, sheets_pdf(range(count), page))
-    return file
+    name, data = sheets_file(str(count), paper)
+    write_whole(out / name, data)
+    return out / name

@@ -124,7 +124,7 @@ def _looked(one: Waiting, bought: Pattern, unit: Unit, stamp: int) -> Look:
         return _own_look(one, own, bought)
     if typing.is_notes(one):
         return _typed_look(one, bought, unit)
-    drawing = read_drawing(one, stamp)
+    drawing = _read_file(str(one.stored), one.file, stamp, one.how, unit)
     scale = scale_question(drawing, one.scale)
     seen = seen_in(one, stamp, size_shown(one, drawing.sizes), unit)
     if not seen.candidates:
@@ -174,11 +174,6 @@ def size_shown(one: Waiting, sizes: Sequence[str]) -> str:
     return sizes[len(sizes) // 2] if sizes else ""
 
 
-def read_drawing(one: Waiting, stamp: int) -> Drawing:
-    """Return what the reader makes of the file. stamp: changes when the file does. BadInput."""
-    return _read_file(str(one.stored), one.file, stamp, one.how)
-
-
 def seen_in(one: Waiting, stamp: int, size: str, unit: Unit) -> Seen:
     """Return the outlines of one size of a drawing ("": it holds one only). Raises BadInput."""
     whole = _Whole(str(one.stored), one.file, stamp, one.how, one.scale)
@@ -203,11 +198,11 @@ def _all_outlines(
 
 
 @lru_cache(maxsize=4)
-def _read_file(stored: str, file: str, stamp: int, how: Answers) -> Drawing:
+def _read_file(stored: str, file: str, stamp: int, how: Answers, unit: Unit) -> Drawing:
     """Read a drawing; kept while it is answered about."""
     del stamp
     if is_photo(stored):
-        return photo_sitting.drawing_in(FilePath(stored))
+        return photo_sitting.drawing_in(FilePath(stored), unit)
     with open(stored, "rb") as handle:  # noqa: PTH123
         return reader_of(file).drawing(handle.read(), file, how)
 
@@ -224,7 +219,7 @@ class _Whole(NamedTuple):
 
 @lru_cache(maxsize=16)
 def _seen(whole: _Whole, size: str, unit: Unit) -> Seen:
-    drawing = _read_file(*whole[:4])
+    drawing = _read_file(*whole[:4], unit)
     return see(of_size(drawing, size) if size else drawing, whole.scale, unit)
 
 
@@ -320,7 +315,7 @@ def _outline(
     shown = shown_answers(said, candidate)
     try:
         made = draft(candidate, name, whole_answers(said, shown), unit=unit, where=name)
-        piece, asked, notes = photo_sitting.noted(one, made.piece), made.questions, made.notes
+        piece, asked, notes = photo_sitting.noted(one, made.piece, unit), made.questions, made.notes
         if stated:
             asked = (replace(allowance_proposal(candidate, unit), piece=name), *asked)
         if candidate.words.on_fold and piece.fold is None and not said.answers.fold:

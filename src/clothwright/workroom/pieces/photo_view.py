@@ -1,0 +1,198 @@
+"""A paper piece in photos as it is shown: the outline over the flat photo, the doubts."""
+
+from __future__ import annotations
+
+from contextlib import suppress
+from dataclasses import dataclass
+
+from clothwright.errors import ClothwrightError
+from clothwright.geometry.path import Path
+from clothwright.geometry.vec import Vec
+from clothwright.units import Unit
+from clothwright.words import say
+from clothwright.workroom.pieces.inbox import Waiting
+from clothwright.workroom.pieces.photo_crossing import MEND
+from clothwright.workroom.pieces.photo_found import found_stamp
+from clothwright.workroom.pieces.photo_said import MOST, Photos, of_photos, photos_of
+from clothwright.workroom.pieces.photo_sitting import (
+    MOVED,
+    RIGHT,
+    DoubtSaid,
+    InPhotos,
+    stamp_of,
+    view_of,
+)
+from clothwright.workroom.pieces.photo_solving import whole_table
+from clothwright.workroom.pieces.photographing import fine_length, followed, place_words
+
+STATES = {"": "not looked at yet", RIGHT: "looked at: it is right", MOVED: "moved by hand"}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Knob:
+    """A point to take hold of, or one that was taken out (kind "gone"; else "hand" or "found").
+
+    at: on the outline as found, which names it; now: where it is, mm, y up. words, place: aloud.
+    """
+
+    at: Vec
+    now: Vec
+    kind: str
+    corner: bool
+    words: str
+    place: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DoubtRow:
+    """A doubtful place of the outline. said: "right", "moved" or "". at: mm, y up."""
+
+    number: int
+    words: str
+    said: str
+    state: str
+    place: str
+    at: Vec
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OverPhoto:
+    """The outline over the flat photo, all places mm from its lower left corner, y up.
+
+    mark: another one when the photo is another. wide, tall: of the photo. line: as corrected;
+    found: as found, where that differs. inner: lines inside. open: doubts not looked at. error,
+    by_hand, how, spoiled: in words. lost: corrections left out. undo, redo, moves: how many.
+    """
+
+    mark: str
+    wide: float
+    tall: float
+    line: Path
+    found: Path | None
+    inner: tuple[Path, ...]
+    knobs: tuple[Knob, ...]
+    doubts: tuple[DoubtRow, ...]
+    open: int
+    error: str
+    how: str
+    by_hand: str
+    notes: tuple[str, ...]
+    lost: int
+    spoiled: str
+    undo: int
+    redo: int
+    moves: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PhotosView:
+    """The photos of a waiting piece and what was said of them. mark: another one when that changes.
+
+    said: which photos, the bar, the place pointed at. room: one more may be added, of `most`.
+    over: the outline, None while it cannot be put together. table: width and height (mm by the
+    bar) of the picture of the whole table, None while there is none.
+    """
+
+    id: str
+    mark: str
+    said: Photos
+    room: bool
+    over: OverPhoto | None
+    table: tuple[float, float] | None
+    most: int = MOST
+
+
+def photos_view(one: Waiting | None, unit: Unit) -> PhotosView | None:
+    """Return everything about the photos of a waiting piece; None for other drawings."""
+    if one is None or not of_photos(one):
+        return None
+    over = None
+    try:
+        photos = photos_of(one)
+        with suppress(ClothwrightError, OSError):  # the sitting itself says what is wrong
+            over = _over(one, view_of(one), unit)
+        table = whole_table(one.stored.parent, photos)
+    except ClothwrightError:
+        return None  # thrown away or added meanwhile
+    return PhotosView(
+        id=one.id,
+        mark=mark_of(one),
+        said=photos,
+        room=len(photos.used) < MOST,
+        over=over,
+        table=(table.size[0] * photos.share, table.size[1] * photos.share) if table else None,
+    )
+
+
+def mark_of(one: Waiting) -> str:
+    """Return what tells one state of the photos and corrections from another."""
+    try:
+        return f"{stamp_of(one.stored):016x}"
+    except OSError:
+        return ""
+
+
+def spoiled_words(view: InPhotos, unit: Unit) -> str:
+    """Say what is wrong with an outline that no piece can be made of; "" when nothing is."""
+    return say(view.spoiled, unit)
+
+
+def _over(one: Waiting, view: InPhotos, unit: Unit) -> OverPhoto:
+    wide, tall = view.found.size_mm
+    by_hand = view.now.by_hand_mm
+    return OverPhoto(
+        mark=found_stamp(one.stored.parent),
+        wide=wide,
+        tall=tall,
+        line=view.now.outline.path,
+        found=None if by_hand is None else view.found.outline.path,
+        inner=view.found.outline.inner,
+        knobs=_knobs(view, unit),
+        doubts=tuple(_doubt(k, d, unit) for k, d in enumerate(view.doubts, start=1)),
+        open=sum(not d.said for d in view.doubts),
+        error=fine_length(view.found.error_mm, unit),
+        how=followed(view.found.outline),
+        by_hand="" if by_hand is None else fine_length(by_hand, unit),
+        notes=view.found.notes,
+        lost=view.lost,
+        spoiled=f"{spoiled_words(view, unit)} {MEND}" if view.spoiled else "",
+        undo=len(view.photos.before),
+        redo=len(view.photos.after),
+        moves=len(view.photos.moves),
+    )
+
+
+def _doubt(number: int, one: DoubtSaid, unit: Unit) -> DoubtRow:
+    return DoubtRow(
+        number=number,
+        words=one.words,
+        said=one.said,
+        state=STATES[one.said],
+        place=place_words(one.at, unit),
+        at=one.at,
+    )
+
+
+def _knobs(view: InPhotos, unit: Unit) -> tuple[Knob, ...]:
+    """Return the points to take hold of, and those taken out, in order along the outline."""
+    holds = view.mended.holds
+    path, found = view.now.outline.path, view.found.outline.path
+    out = []
+    for k, h in enumerate(holds, start=1):
+        words = f"{'corner' if h.corner else 'point'} {k} of {len(holds)}"
+        out.append(
+            Knob(
+                at=h.at,
+                now=h.now,
+                kind="hand" if h.by_hand else "found",
+                corner=h.corner,
+                words=words + (", put by hand" if h.by_hand else ""),
+                place=place_words(h.now, unit),
+            )
+        )
+    for at in view.mended.taken:
+        now = path.point_at(path.nearest(at)[0])
+        words = "a point that was taken away"
+        place = place_words(now, unit)
+        out.append(Knob(at=at, now=now, kind="gone", corner=False, words=words, place=place))
+    return tuple(sorted(out, key=lambda k: found.nearest(k.at)[0]))
