@@ -145,7 +145,7 @@ def test_a_drag_that_cannot_be_kept_is_said(killable: Killable) -> None:
     it.page.get_by_role("alert").get_by_text("waits here").wait_for()
     for _ in range(30):
         it.page.clock.run_for(10_000)
-    it.page.get_by_role("alert").get_by_text("was not kept").wait_for(timeout=10000)
+    it.page.get_by_role("alert").get_by_text("was not saved").wait_for(timeout=10000)
     assert it.page.locator(".hold.moving").count() == 0
     assert pinned(it) == []
 

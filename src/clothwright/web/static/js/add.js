@@ -1,34 +1,17 @@
 // @ts-check
-// The intake: a file is sent as it is, every answer is kept at once, a corner is pressed on the
+// The intake: a file is sent as it is, every answer is saved at once, a corner is pressed on the
 // drawing. What is chosen stands in the address, so that a reload shows the same.
+import { fieldsOf, post } from "./asking.js";
 import { say } from "./edit.js";
 import { moveTo } from "./live.js";
 import { refresh } from "./morph.js";
 import { cornerText, tooBig } from "./intake.js";
 
-const AWAY = "The server does not answer; this was not kept. Start it again, then repeat this.";
 const PARTS = ["inbox", "table", "sitting"];
-
-/** @param {string} to @param {BodyInit} body @returns {Promise<Record<string, any> | null>} */
-async function post(to, body) {
-  try {
-    const answer = await fetch(to, { method: "POST", headers: { Accept: "application/json" }, body });
-    const told = await answer.json().catch(() => ({ sentence: "The server did not answer in words." }));
-    say(answer.ok ? told.words : told.sentence, answer.ok);
-    return answer.ok ? told : null;
-  } catch {
-    say(AWAY, false);
-    return null;
-  }
-}
 
 /** @param {HTMLFormElement} form @param {HTMLElement | null} pressed */
 async function answer(form, pressed) {
-  const body = new URLSearchParams();
-  for (const [name, value] of new FormData(form)) body.append(name, String(value));
-  if (pressed instanceof HTMLButtonElement && pressed.name) body.append(pressed.name, pressed.value);
-  body.set("by", "script");
-  const told = await post(form.action, body);
+  const told = await post(form.action, fieldsOf(form, pressed));
   if (!told) return;
   if (told.revision !== undefined) await moveTo(told.revision);
   if (told.address) location.assign(told.address);

@@ -1,6 +1,7 @@
 // @ts-check
-// The outline over the flat photo: points dragged by mouse, finger or keys, each kept at once. While
+// The outline over the flat photo: points dragged by mouse, finger or keys, each saved at once. While
 // a point moves the server says how the line would run, one question under way at a time.
+import { fieldsOf, once } from "./asking.js";
 import { say } from "./edit.js";
 import { follow, onDrawing } from "./fingers.js";
 import { refresh } from "./morph.js";
@@ -63,7 +64,7 @@ function keep(what, to = board()?.dataset.outline ?? "") {
       if (!ok || !("live" in document.documentElement.dataset)) await refresh(PARTS.slice(1));
       return ok; // else the server's own news brings the other parts
     } catch (error) {
-      say(error instanceof Away ? error.message : "This was not kept. Repeat it.", false);
+      say(error instanceof Away ? error.message : "This was not saved. Repeat it.", false);
       await refresh(PARTS).catch(() => {});
       return false;
     }
@@ -433,7 +434,7 @@ async function sendPhotos(form) {
   const solved = await once(to, new URLSearchParams({ what: "solve", by: "script" }));
   if (solved.sentence) trouble.push(solved.sentence);
   working("");
-  const words = trouble.length ? `${trouble.join(" ")} ${came === 1 ? "The photo that came in waits below." : "The photos that came in wait below."}` : solved.words;
+  const words = trouble.length ? `${trouble.join(" ")} ${came === 1 ? "The photo that came waits below." : "The photos that came wait below."}` : solved.words;
   if (!form.dataset.piece) {
     sessionStorage.setItem(LATER, JSON.stringify({ words, ok: !trouble.length }));
     return location.assign(`${here}?${new URLSearchParams({ drawing: piece })}#outline`);
@@ -441,17 +442,6 @@ async function sendPhotos(form) {
   form.reset();
   await refresh(PARTS);
   say(words, !trouble.length);
-}
-
-/** @param {string} to @param {BodyInit} body @returns {Promise<Record<string, string>>} */
-async function once(to, body) {
-  try {
-    const answer = await fetch(to, { method: "POST", headers: { Accept: "application/json" }, body });
-    const said = await answer.json().catch(() => ({}));
-    return answer.ok ? said : { sentence: said.sentence ?? "The server did not answer in words." };
-  } catch {
-    return { sentence: "The server does not answer; this was not kept. Start it again, then repeat this." };
-  }
 }
 
 document.addEventListener("submit", (event) => {
@@ -464,8 +454,7 @@ document.addEventListener("submit", (event) => {
     sendPhotos(form).finally(() => button && (button.disabled = false));
   } else if (form.dataset.say !== undefined) {
     event.preventDefault();
-    const what = Object.fromEntries([...new FormData(form, event.submitter)].map(([k, v]) => [k, String(v)]));
-    keep(what, form.action);
+    keep(Object.fromEntries(fieldsOf(form, event.submitter)), form.action);
   }
 });
 

@@ -6,7 +6,7 @@ import { say } from "./say.js";
 /** How long something waits for the server (ms). */
 const PATIENCE_MS = 120_000;
 const WAITS = "The server does not answer. What you did waits here and is sent when the server is back; keep this page open.";
-const GIVEN_UP = "The server does not answer; this was not kept. Start it again, then repeat this.";
+const GIVEN_UP = "The server does not answer; this was not saved. Start it again, then repeat this.";
 
 /** The server did not answer in all that time. */
 export class Away extends Error {
@@ -63,7 +63,7 @@ function read(text) {
   try {
     return JSON.parse(text);
   } catch {
-    return { sentence: "The server did not answer in words." };
+    return { sentence: "Something went wrong; try again." };
   }
 }
 

@@ -1,0 +1,220 @@
+"""Pairs of edges as cards to say yes or no to, and what is said to them."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path as FilePath
+
+from clothwright.checks.walk import run_name, walk_seam
+from clothwright.errors import BadInput, CannotDo, ClothwrightError
+from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.piece import Role
+from clothwright.pattern.refs import EdgeRef, parse_edge
+from clothwright.units import Unit
+from clothwright.words import edge_name, is_met, show_difference, show_length, told
+from clothwright.workbook import Workbook, check_settings
+from clothwright.workroom.editing import AddSeam
+from clothwright.workroom.editing.opened import OpenBook, Result
+from clothwright.workroom.pieces.seam_choices import (
+    adding,
+    open_proposals,
+    refuse,
+    refused,
+    said_seam,
+    turned,
+)
+from clothwright.workroom.pieces.seam_ends import ends_words
+from clothwright.workroom.pieces.seaming import Proposed, pair_of
+from clothwright.workroom.walking.walked import Walked, walked
+
+MOST_SHOWN = 30
+Sides = tuple[Sequence[str], Sequence[str]]
+"""Edges of both sides of a pair, as `EdgeChoice.id` has them."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EdgeChoice:
+    """An edge that may be sewn: what a form calls it, and its name in words."""
+
+    id: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PairCard:
+    """A pair that may be sewn together, in words. key: what it is called between requests.
+
+    difference: by how much `longer` (a side) is longer, "" when they are equal. start, end: what
+    meets there. turned: the second side is laid the other way round. sides: as a form sends them.
+    """
+
+    key: str
+    name: str
+    a: str
+    b: str
+    length_a: str
+    length_b: str
+    difference: str
+    longer: str
+    ease: str
+    why: str
+    start: str
+    end: str
+    turned: bool
+    walked: Walked
+    sides: Sides
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NamedSeam:
+    """A seam that is named: both sides in words."""
+
+    name: str
+    a: str
+    b: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pairs:
+    """Every pair to look at. more: those not shown yet. count: proposals; refused: how many were.
+
+    trouble: why the pair she chose herself cannot be. edges: those to choose from.
+    """
+
+    cards: tuple[PairCard, ...]
+    more: int
+    count: int
+    refused: int
+    trouble: str
+    seams: tuple[NamedSeam, ...]
+    edges: tuple[EdgeChoice, ...]
+
+
+def pairs_of(
+    folder: FilePath,
+    book: Workbook,
+    pattern: Pattern,
+    *,
+    own: Sides = ((), ()),
+    turns: Collection[str] = (),
+) -> Pairs:
+    """Return the pairs of a workbook's pieces that may be sewn, in its unit.
+
+    own: a pair that she has chosen herself, which comes first. turns: keys of the pairs whose
+    second side is laid the other way round.
+    """
+    found = open_proposals(folder, pattern)
+    mine, trouble = None, ""
+    if all(own):
+        try:
+            mine = _own_pair(pattern, own)
+        except ClothwrightError as error:
+            trouble = told(error, book.unit)
+    shown = ([mine] if mine else []) + [p for p in found if not mine or p.key != mine.key]
+    agree = check_settings(book).agree
+    return Pairs(
+        cards=tuple(
+            _card(pattern, p, book.unit, agree, turn=p.key in turns) for p in shown[:MOST_SHOWN]
+        ),
+        more=max(0, len(shown) - MOST_SHOWN),
+        count=len(found),
+        refused=len(refused(folder)),
+        trouble=trouble,
+        seams=tuple(NamedSeam(name=s.name, a=run_name(s.a), b=run_name(s.b)) for s in pattern.seams),
+        edges=tuple(
+            EdgeChoice(id=str(EdgeRef(p.name, e.name)), words=edge_name(p.name, e.name))
+            for p in pattern.pieces
+            for e in p.edges
+            if e.role is not Role.FOLD
+        ),
+    )
+
+
+def _own_pair(pattern: Pattern, sides: Sides) -> Proposed:
+    """Return a pair of edges that she has chosen herself. Raises BadInput."""
+    a, b = (tuple(EdgeRef(r.piece, r.edge) for r in map(parse_edge, side)) for side in sides)
+    for ref in (*a, *b):
+        pattern.edge(ref)
+    if set(a) & set(b) and a != b:
+        raise BadInput(what="an edge stands on both sides", expected="another one")
+    return pair_of(pattern, a, b)
+
+
+def _card(pattern: Pattern, p: Proposed, unit: Unit, agree: float, *, turn: bool) -> PairCard:
+    seam = turned(p.seam) if turn else p.seam
+    walk = walk_seam(pattern, seam)
+    more = walk.b.length - walk.a.length
+    start, end = ends_words(pattern, seam)
+    return PairCard(
+        key=p.key,
+        name=p.seam.name,
+        a=run_name(seam.a),
+        b=run_name(seam.b),
+        length_a=show_length(walk.a.length, unit),
+        length_b=show_length(walk.b.length, unit),
+        difference="" if is_met(more) else show_difference(abs(more), unit),
+        longer=run_name(seam.b if more > 0 else seam.a),
+        ease=show_length(seam.ease, unit) if seam.ease else "",
+        why="; ".join(p.why),
+        start=start,
+        end=end,
+        turned=turn,
+        walked=walked(pattern, seam, unit, agree),
+        sides=(tuple(map(str, p.seam.a)), tuple(map(str, p.seam.b))),
+    )
+
+
+def say_to_pair(book: OpenBook, fields: Mapping[str, str], base: int) -> Result:
+    """Sew a pair or refuse it, against revision `base`; return what came of it.
+
+    fields: key, do (confirm, refuse), name, ease, turn; a and b, its edges with "|" between them,
+    for a pair that is not proposed. Raises BadInput, CannotDo.
+    """
+    at = book.read()
+    key = fields.get("key", "")
+    if fields.get("do") == "refuse":
+        refuse(book.folder, [key])
+        return Result(revision=base, words="It is not proposed again.")
+    pattern, unit = book.replayed(at).pattern, at.book.unit
+    p = next((x for x in open_proposals(book.folder, pattern) if x.key == key), None)
+    if p is None:
+        sides = (fields.get("a", ""), fields.get("b", ""))
+        if not all(sides):
+            raise CannotDo(
+                what="this pair was not sewn",
+                why="it is in a seam already, or its edges have changed",
+                nearest="to look at the pairs as they are now",
+            )
+        p = _own_pair(pattern, (sides[0].split("|"), sides[1].split("|")))
+    seam = said_seam(
+        pattern,
+        p,
+        ease=fields.get("ease", ""),
+        turn=bool(fields.get("turn")),
+        name=fields.get("name", ""),
+        unit=unit,
+    )
+    return _sewn(book, [adding(seam, unit)], "", base)
+
+
+def sew_all(book: OpenBook, base: int) -> Result:
+    """Make a seam of every proposal that is shown, as one edit. Raises CannotDo, BadInput."""
+    at = book.read()
+    used: set[tuple[str, str]] = set()
+    edits = []
+    for p in open_proposals(book.folder, book.replayed(at).pattern)[:MOST_SHOWN]:
+        keys = {(r.piece, r.edge) for r in (*p.seam.a, *p.seam.b)}
+        halves = len(p.seam.a) != len(p.seam.b)  # both halves of a band may use the same edges
+        if halves or not keys & used:
+            used |= keys
+            edits.append(adding(p.seam, at.book.unit))
+    if not edits:
+        raise CannotDo(what="nothing was sewn", why="there are no pairs proposed")
+    return _sewn(book, edits, f"{len(edits)} seams, as they were proposed", base)
+
+
+def _sewn(book: OpenBook, edits: Sequence[AddSeam], words: str, base: int) -> Result:
+    plain = [{"edit": "add-seam", "values": dict(e.values)} for e in edits]
+    one = {"edit": "several", "edits": plain, "words": words} if len(plain) > 1 else plain[0]
+    return book.edit(one, base=base)
