@@ -121,7 +121,9 @@ def pairs_of(
         count=len(found),
         refused=len(refused(folder)),
         trouble=trouble,
-        seams=tuple(NamedSeam(name=s.name, a=run_name(s.a), b=run_name(s.b)) for s in pattern.seams),
+        seams=tuple(
+            NamedSeam(name=s.name, a=run_name(s.a), b=run_name(s.b)) for s in pattern.seams
+        ),
         edges=tuple(
             EdgeChoice(id=str(EdgeRef(p.name, e.name)), words=edge_name(p.name, e.name))
             for p in pattern.pieces
