@@ -89,7 +89,7 @@ def measured(it, shot: Shot, tmp_path: Path) -> None:
     it.page.get_by_label("Choose the photo").set_input_files(file)
     # Reached by a link: a form that is sent before the page's script runs cannot send a photo.
     it.page.wait_for_selector("html[data-live]", state="attached")
-    it.page.get_by_role("button", name="Take it in").click()
+    it.page.get_by_role("button", name="Add this photo").click()
     it.page.wait_for_selector(".photo .knob")
     for k, (x, y) in enumerate(spots(shot)):
         knob = it.page.locator(f'.knob[data-corner="{k}"]')
@@ -118,7 +118,7 @@ def test_measured_taken_reloaded_undone(page_on: PageOn, shots, shot: Shot, tmp_
     measured(it, shot, tmp_path)
     shots(it, "cloth-photo-found")
     assert axe(it) == []
-    it.page.get_by_role("button", name="Take these figures").click()
+    it.page.get_by_role("button", name="Save these measurements").click()
     it.page.wait_for_selector('body[data-page="cloth"]')
     it.page.wait_for_selector("svg.has-photo image", state="attached")
     shots(it, "cloth-with-photo")
@@ -142,7 +142,7 @@ def test_corners_by_the_keys_on_a_phone(page_on: PageOn, shot: Shot, tmp_path: P
     file = tmp_path / "cloth.jpg"
     file.write_bytes(jpeg(shot))
     it.page.get_by_label("Choose the photo").set_input_files(file)
-    it.page.get_by_role("button", name="Take it in").click()
+    it.page.get_by_role("button", name="Add this photo").click()
     knob = it.page.locator('.knob[data-corner="0"]')
     knob.wait_for()
     was = float(knob.get_attribute("data-x"))

@@ -172,7 +172,7 @@ def test_an_edge_is_pressed_on_a_phone(page_on: PageOn) -> None:
     it.page.locator('.edge[aria-label^="side"]').dispatch_event("click")
     words = it.page.locator("#pulled").inner_text()
     assert words.startswith("side, seam,")
-    assert "sewn to skirt back.side in skirt side" in words
+    assert "sewn to skirt back, side in skirt side" in words
     assert it.page.evaluate("document.documentElement.scrollWidth") <= 360
 
 

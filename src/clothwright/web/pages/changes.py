@@ -12,7 +12,7 @@ from clothwright.errors import BadInput
 from clothwright.web.page import Asked, Door, Page
 from clothwright.web.rendering import macro
 from clothwright.workroom.changing.cards import States, cards, drawn, preview, states
-from clothwright.workroom.changing.forms import MENU, Form, form_of
+from clothwright.workroom.changing.forms import MENU, ChangeForm, form_of
 from clothwright.workroom.editing import edit_from
 from clothwright.workroom.walking.checking import findings_of
 
@@ -42,7 +42,7 @@ def _states(asked: Asked) -> States:
     return asked.opened.once("pattern states", asked.revision, lambda: states(asked.book))
 
 
-def _edited(asked: Asked, at: States) -> Form | None:
+def _edited(asked: Asked, at: States) -> ChangeForm | None:
     """Return the form of the change that is open, on the pieces it is done on."""
     ids, name = _ids(asked), asked.query.get("open", "")
     if name not in ids:

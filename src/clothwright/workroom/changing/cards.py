@@ -11,7 +11,7 @@ from clothwright.errors import BadInput, CannotDo
 from clothwright.pattern.pattern import Pattern
 from clothwright.picture.picture import Picture
 from clothwright.units import Unit, parse_length
-from clothwright.words import say, show_length
+from clothwright.words import ref_name, say, show_length
 from clothwright.workbook import Replay, Step, Told, Workbook, replay
 from clothwright.workroom.changing.forms import chosen
 from clothwright.workroom.editing import AddChange, Edit, SetChange, apply_edit
@@ -23,7 +23,7 @@ States = tuple[Pattern, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Drawn:
+class BeforeAfter:
     """A piece that a change touches. how: "altered", "new" or "gone"; picture: both, in mm."""
 
     name: str
@@ -32,7 +32,7 @@ class Drawn:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Card:
+class ChangeCard:
     """One change of the list, in words of the maker's unit.
 
     said: what it did; error: why it could not be done; one of them is "". given: what it was asked
@@ -49,11 +49,11 @@ class Card:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Preview:
+class ChangePreview:
     """What an edit of the list would do: its sentence, and every piece drawn with both states."""
 
     words: str
-    drawn: tuple[Drawn, ...]
+    drawn: tuple[BeforeAfter, ...]
 
 
 def states(book: Workbook) -> States:
@@ -64,10 +64,10 @@ def states(book: Workbook) -> States:
     return tuple(out)
 
 
-def cards(told: Sequence[Told], unit: Unit) -> tuple[Card, ...]:
+def cards(told: Sequence[Told], unit: Unit) -> tuple[ChangeCard, ...]:
     """Return the record of the changes as cards, in order."""
     return tuple(
-        Card(
+        ChangeCard(
             number=t.number,
             title=KINDS[t.step.change].title if t.step.change in KINDS else t.step.change,
             on=t.step.on,
@@ -99,10 +99,10 @@ def _said(text: str, kind: str, unit: Unit) -> str:
         except BadInput:
             return text
     place = kind in ("edge", "edges", "point", "place", "dart")
-    return text.replace(".", ", ", 1) if place else text
+    return ref_name(text) if place else text
 
 
-def drawn(before: Pattern, after: Pattern, unit: Unit) -> tuple[Drawn, ...]:
+def drawn(before: Pattern, after: Pattern, unit: Unit) -> tuple[BeforeAfter, ...]:
     """Return every piece that differs between two states of the pattern, drawn with both."""
     was = {p.name: p for p in before.pieces}
     now = {p.name: p for p in after.pieces}
@@ -112,11 +112,13 @@ def drawn(before: Pattern, after: Pattern, unit: Unit) -> tuple[Drawn, ...]:
         if old is new or old == new:
             continue
         how = "altered" if old and new else "new" if new else "gone"
-        out.append(Drawn(name=name, how=how, picture=before_after(old, new, unit)))
+        out.append(BeforeAfter(name=name, how=how, picture=before_after(old, new, unit)))
     return tuple(out)
 
 
-def preview(book: Workbook, done: Replay, edit: Edit, ids: Sequence[str], found: int) -> Preview:
+def preview(
+    book: Workbook, done: Replay, edit: Edit, ids: Sequence[str], found: int
+) -> ChangePreview:
     """Return what adding a change, or setting one anew, would do; nothing is saved.
 
     done: the changes as applied; ids: their lasting names; found: findings of the walk so far.
@@ -135,7 +137,7 @@ def preview(book: Workbook, done: Replay, edit: Edit, ids: Sequence[str], found:
         title = KINDS[told.step.change].title
         raise CannotDo(what=f'"{title}" cannot be done like this', why=told.error)
     new = len(findings_of(after, then))
-    return Preview(
+    return ChangePreview(
         words=f"{say(told.said, book.unit)} Findings of the walk: {found} now, {new} with it.",
         drawn=drawn(done.pattern, then.pattern, book.unit),
     )

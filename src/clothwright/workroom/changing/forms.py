@@ -12,7 +12,7 @@ from clothwright.units import Unit
 from clothwright.words import show_fraction, show_length
 from clothwright.workroom.changing.options import (
     TYPED,
-    Option,
+    Offered,
     levels_of_sizes,
     levels_said,
     options_of,
@@ -47,7 +47,7 @@ class Field:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Form:
+class ChangeForm:
     """The form of one kind of change. id: the kind, as an edit names it. why: what it is for."""
 
     id: str
@@ -62,7 +62,7 @@ MENU = tuple((c.id, c.title) for c in CHANGES)
 
 def form_of(
     kind: str, pattern: Pattern, unit: Unit, given: Mapping[str, object] | None = None
-) -> Form | None:
+) -> ChangeForm | None:
     """Return the form of a kind of change; None for a kind that is not known.
 
     pattern: the pieces it will be done on. given: what is filled in, as a workbook has it. Lengths
@@ -72,7 +72,7 @@ def form_of(
     if change is None:
         return None
     said = given or {}
-    return Form(
+    return ChangeForm(
         id=change.id,
         title=change.title,
         why=change.why,
@@ -88,7 +88,7 @@ def _field(f: Any, pattern: Pattern, unit: Unit, given: object) -> Field:
     unknown = tuple(s for s in said if s not in {o.value for o in known})
     typed = kind in TYPED and bool(known)
     if known and not typed:  # what is named and is not there (any more) stays to be seen
-        known = (*known, *(Option(s, s) for s in unknown))
+        known = (*known, *(Offered(s, s) for s in unknown))
     groups: dict[str, list[Choice]] = {}
     for o in () if parts else known:
         groups.setdefault(o.group, []).append((o.value, o.words, o.value in said))
@@ -108,7 +108,7 @@ def _field(f: Any, pattern: Pattern, unit: Unit, given: object) -> Field:
 
 
 def _parts(
-    kind: str, pattern: Pattern, known: Sequence[Option], text: str
+    kind: str, pattern: Pattern, known: Sequence[Offered], text: str
 ) -> tuple[tuple[tuple[str, tuple[Choice, ...]], ...], str]:
     """Return a size to choose at each level, and the text when it says more than that."""
     names = levels_of_sizes(pattern) if kind == "sizes" else ()

@@ -16,7 +16,7 @@ from clothwright.pattern.piece import Edge, Piece
 from clothwright.picture.paths import path_data
 from clothwright.picture.picture import Picture
 from clothwright.units import Unit
-from clothwright.words import say, show_length
+from clothwright.words import say, show_difference, show_length
 from clothwright.workbook import Replay, Workbook, check_settings
 from clothwright.workroom.changing.pulling import SeamNow, pulled, pulls_of, seam_now
 
@@ -37,7 +37,7 @@ class EdgeHeld:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Handle:
+class PullHandle:
     """A handle. at: where it is, mm, y up; way: its direction, length 1; turn_deg: the same."""
 
     key: str
@@ -48,7 +48,7 @@ class Handle:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class SeamLine:
+class SeamPulled:
     """How a seam of the piece stands, before a pull and with it; kind: "good", "notice", "bad"."""
 
     name: str
@@ -69,9 +69,9 @@ class Held:
     outline: str
     size: float
     knob: float
-    handles: tuple[Handle, ...]
+    handles: tuple[PullHandle, ...]
     edges: tuple[EdgeHeld, ...]
-    seams: tuple[SeamLine, ...]
+    seams: tuple[SeamPulled, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -81,7 +81,7 @@ class WouldBe:
     words: str
     shown: str
     outline: str
-    seams: tuple[SeamLine, ...]
+    seams: tuple[SeamPulled, ...]
     kind: str
     params: Mapping[str, object]
 
@@ -104,7 +104,7 @@ def held(book: Workbook, done: Replay, name: str) -> Held:
         size=size,
         knob=size * KNOB_SHARE,
         handles=tuple(
-            Handle(
+            PullHandle(
                 key=p.key,
                 words=p.words[:1].upper() + p.words[1:],
                 at=p.at,
@@ -164,12 +164,12 @@ def _partner(pattern: Pattern, seam: Seam, piece: str, edge: str, unit: Unit) ->
     return f"sewn to {other} in {seam.name}, which is {show_length(length, unit)}"
 
 
-def _line(seam: SeamNow, settings: CheckSettings, unit: Unit) -> SeamLine:
+def _line(seam: SeamNow, settings: CheckSettings, unit: Unit) -> SeamPulled:
     def words(off: float) -> str:
         if abs(off) <= settings.agree:
             return "agrees"
-        return f"{seam.b if off > 0 else seam.a} is {show_length(abs(off), unit)} longer"
+        return f"{seam.b if off > 0 else seam.a} is {show_difference(abs(off), unit)} longer"
 
     off = abs(seam.now)
     kind = "good" if off <= settings.agree else "notice" if off <= settings.notice else "bad"
-    return SeamLine(name=seam.name, before=words(seam.before), now=words(seam.now), kind=kind)
+    return SeamPulled(name=seam.name, before=words(seam.before), now=words(seam.now), kind=kind)

@@ -8,9 +8,10 @@ from typing import NamedTuple
 
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
+from clothwright.words import edge_name, point_name
 
 
-class Option(NamedTuple):
+class Offered(NamedTuple):
     """One thing to choose. value: as the change reads it; group: what it is listed under."""
 
     value: str
@@ -22,7 +23,7 @@ TYPED = ("size", "sizes", "point of each", "line")
 """Kinds that can also be typed: a size between two, a name that not every piece has."""
 
 
-def options_of(kind: str, pattern: Pattern, own: Sequence[str]) -> tuple[Option, ...]:
+def options_of(kind: str, pattern: Pattern, own: Sequence[str]) -> tuple[Offered, ...]:
     """Return what can be chosen for a kind; () for what is typed only. own: a choice's own."""
     if kind in ("edge", "edges"):
         return tuple(_edges(pattern))
@@ -32,14 +33,14 @@ def options_of(kind: str, pattern: Pattern, own: Sequence[str]) -> tuple[Option,
         return (*_edges(pattern), *_points(pattern, lead="points of "))
     if kind == "dart":
         return tuple(
-            Option(f"{p.name}.{d.name}", f"{p.name}, {d.name}", p.name)
+            Offered(f"{p.name}.{d.name}", point_name(p.name, d.name), p.name)
             for p in pattern.pieces
             for d in p.darts
         )
     if kind in ("size", "sizes"):
         return tuple(_sizes(pattern))
-    return tuple(Option(name, name) for name in _names(kind, pattern)) or tuple(
-        Option(name, name) for name in own
+    return tuple(Offered(name, name) for name in _names(kind, pattern)) or tuple(
+        Offered(name, name) for name in own
     )
 
 
@@ -68,24 +69,24 @@ def _corners(piece: Piece) -> tuple[str, ...]:
     return tuple(n for n in piece.named_points() if n in named)
 
 
-def _edges(pattern: Pattern) -> Iterator[Option]:
+def _edges(pattern: Pattern) -> Iterator[Offered]:
     for p in pattern.pieces:
         for e in p.edges:
-            yield Option(f"{p.name}.{e.name}", f"{p.name}, {e.name}", p.name)
+            yield Offered(f"{p.name}.{e.name}", edge_name(p.name, e.name), p.name)
 
 
-def _points(pattern: Pattern, lead: str = "") -> Iterator[Option]:
+def _points(pattern: Pattern, lead: str = "") -> Iterator[Offered]:
     for p in pattern.pieces:
         for name in p.named_points():
-            yield Option(f"{p.name}.{name}", f"{p.name}, {name}", f"{lead}{p.name}")
+            yield Offered(f"{p.name}.{name}", point_name(p.name, name), f"{lead}{p.name}")
 
 
-def _sizes(pattern: Pattern) -> Iterator[Option]:
+def _sizes(pattern: Pattern) -> Iterator[Offered]:
     """Yield the sizes the pieces came in, and half-way between neighbours."""
     names = () if pattern.sizes is None else pattern.sizes.names
-    between = {a: Option(f"{a}/{b}", f"half-way from {a} to {b}") for a, b in pairwise(names)}
+    between = {a: Offered(f"{a}/{b}", f"half-way from {a} to {b}") for a, b in pairwise(names)}
     for name in names:
-        yield Option(name, name)
+        yield Offered(name, name)
         if name in between:
             yield between[name]
 

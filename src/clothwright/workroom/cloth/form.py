@@ -16,14 +16,14 @@ TOUCH_MM = 50.8
 """How large a motif or a flaw is that has just been added."""
 
 
-class Typed(NamedTuple):
+class TypedLength(NamedTuple):
     """A length in a field. shown: rounded, in the maker's unit; exact: what is saved untouched."""
 
     shown: str
     exact: str
 
 
-Row = Mapping[str, Typed | str]
+Row = Mapping[str, TypedLength | str]
 """The fields of one border, motif or flaw, by the names of the workbook's entries."""
 
 
@@ -34,11 +34,11 @@ class ClothForm:
     length: "to buy" for a cloth without an end. shrinks: shares in percent.
     """
 
-    lengths: Mapping[str, Typed]
-    length: Typed
+    lengths: Mapping[str, TypedLength]
+    length: TypedLength
     shrinks: Mapping[str, str]
     price: str
-    axes: Mapping[str, Typed]
+    axes: Mapping[str, TypedLength]
     borders: tuple[Row, ...]
     motifs: tuple[Row, ...]
     flaws: tuple[Row, ...]
@@ -54,7 +54,9 @@ def form_of(cloth: Cloth, unit: Unit) -> ClothForm:
     shrinks = ("shrink_along", "shrink_across")
     return ClothForm(
         lengths=lengths,
-        length=Typed("to buy", "to buy") if cloth.length is None else typed(cloth.length, unit),
+        length=TypedLength("to buy", "to buy")
+        if cloth.length is None
+        else typed(cloth.length, unit),
         shrinks={name: show_fraction(getattr(cloth, name)) for name in shrinks},
         price="" if cloth.price_per_m is None else f"{cloth.price_per_m:g}",
         axes={
@@ -67,14 +69,18 @@ def form_of(cloth: Cloth, unit: Unit) -> ClothForm:
     )
 
 
-def typed(mm: float | None, unit: Unit) -> Typed:
+def typed(mm: float | None, unit: Unit) -> TypedLength:
     """Return a length (mm) as a field has it; "" for none."""
-    return Typed("", "") if mm is None else Typed(show_length(mm, unit), length_text(mm, unit))
+    return (
+        TypedLength("", "")
+        if mm is None
+        else TypedLength(show_length(mm, unit), length_text(mm, unit))
+    )
 
 
-def _listed(values: tuple[float, ...], unit: Unit) -> Typed:
+def _listed(values: tuple[float, ...], unit: Unit) -> TypedLength:
     each = [typed(v, unit) for v in values]
-    return Typed("; ".join(t.shown for t in each), "; ".join(t.exact for t in each))
+    return TypedLength("; ".join(t.shown for t in each), "; ".join(t.exact for t in each))
 
 
 def _border(b: Border, unit: Unit) -> Row:
@@ -90,7 +96,7 @@ def _motif(f: Figure, unit: Unit) -> Row:
 
 def _flaw(flaw: Flaw, unit: Unit) -> Row:
     corners = [(typed(x, unit), typed(y, unit)) for x, y in flaw.ring]
-    ring = Typed(
+    ring = TypedLength(
         "\n".join(f"{x.shown} by {y.shown}" for x, y in corners),
         "\n".join(f"{x.exact} by {y.exact}" for x, y in corners),
     )
@@ -126,5 +132,5 @@ def entries_of(cloth: Cloth, unit: Unit) -> Mapping[str, object]:
 
 
 def _entries(row: Row) -> dict[str, str]:
-    texts = {k: v.exact if isinstance(v, Typed) else v for k, v in row.items()}
+    texts = {k: v.exact if isinstance(v, TypedLength) else v for k, v in row.items()}
     return {k: v for k, v in texts.items() if v}

@@ -16,7 +16,7 @@ KNOB_SHARE = 0.011
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Hold:
+class PrintHold:
     """One measurement of the print that can be dragged.
 
     key: the entry it stands for ("border.0.base", "repeat_along"). mm: its value. at: where its
@@ -39,7 +39,7 @@ class Hold:
 class Knob:
     """A handle as it is drawn, y turned down. line: of a path; x, y: the middle of its knob, mm."""
 
-    hold: Hold
+    hold: PrintHold
     line: str
     x: float
     y: float
@@ -50,10 +50,10 @@ def knob_radius(cloth: Cloth) -> float:
     return KNOB_SHARE * max(cloth.width, shown_length(cloth))
 
 
-def holds(cloth: Cloth, unit: Unit) -> tuple[Hold, ...]:
+def holds(cloth: Cloth, unit: Unit) -> tuple[PrintHold, ...]:
     """Return every handle of a cloth, in the order of the keyboard; values in words of `unit`."""
     design, wide, long = cloth.print, cloth.width, shown_length(cloth)
-    out: list[Hold] = []
+    out: list[PrintHold] = []
 
     def add(
         key: str,
@@ -68,7 +68,7 @@ def holds(cloth: Cloth, unit: Unit) -> tuple[Hold, ...]:
     ) -> None:
         shown = show_length(mm, unit)
         out.append(
-            Hold(
+            PrintHold(
                 key=key,
                 words=words,
                 shown=shown,
@@ -102,7 +102,7 @@ def holds(cloth: Cloth, unit: Unit) -> tuple[Hold, ...]:
     return tuple(out)
 
 
-def knobs(cloth: Cloth, on_it: tuple[Hold, ...]) -> tuple[Knob, ...]:
+def knobs(cloth: Cloth, on_it: tuple[PrintHold, ...]) -> tuple[Knob, ...]:
     """Return handles as they are drawn, none on another.
 
     Knobs of lines along the cloth stand near its cut end, where a phone shows them, one after

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from clothwright.cloth.cloth import Cloth, after_washing, to_buy
+from clothwright.cloth.cloth import Cloth, after_washing
+from clothwright.cloth.cloth import to_buy as before_washing
 from clothwright.cloth.widths import convert
 from clothwright.errors import BadInput
 from clothwright.units import Unit
-from clothwright.words import show_fraction, show_length
+from clothwright.words import show_fraction, show_length, to_buy
 
 IN = 25.4
 YARD = 914.4
@@ -50,9 +51,8 @@ def _shrink_words(cloth: Cloth, unit: Unit) -> str:
     )
     if washed.length is not None:
         return f"{words} and {show_length(washed.length, unit)} long when it is cut."
-    each = 1000.0 if unit.is_metric else YARD
-    bought = to_buy(each, cloth.shrink_along)
-    return f"{words} when it is cut. Buy {bought / each:.3g} times the length you need."
+    times = before_washing(1.0, cloth.shrink_along)
+    return f"{words} when it is cut. Buy {times:.3g} times the length you need."
 
 
 def _print_words(cloth: Cloth, unit: Unit) -> list[str]:
@@ -91,5 +91,5 @@ def other_widths(cloth: Cloth, unit: Unit) -> tuple[tuple[str, str], ...]:
             yards = convert(cloth.length / YARD, cloth.width / IN, inches)
         except BadInput:
             continue
-        out.append((show_length(inches * IN, unit), show_length(yards * YARD, unit)))
+        out.append((show_length(inches * IN, unit), to_buy(yards * YARD, unit)))
     return tuple(out)

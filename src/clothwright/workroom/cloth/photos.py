@@ -1,14 +1,12 @@
-"""A photo of a cloth: kept beside the workbook, straightened, read, and its figures taken over.
+"""A photo of a cloth, kept beside the workbook: its corners, straightened, read.
 
-Nothing of it is part of the workbook until the maker takes the figures; then the straightened
-picture goes with them, as one edit.
+Nothing of it is part of the workbook until the maker takes over what was found (`found.py`).
 """
 
 from __future__ import annotations
 
 import io
 from collections import deque
-from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path as FilePath
@@ -16,26 +14,23 @@ from typing import Any
 
 from PIL import Image as PillowImage
 
-from clothwright.cloth.cloth import Cloth
 from clothwright.errors import BadInput
 from clothwright.photo.cloth_print import PrintFound, print_in
 from clothwright.photo.corners import ClothPhoto, by_corners, by_scan
 from clothwright.photo.read import Photo, read_photo
 from clothwright.store.beside.places import cloth_photos
 from clothwright.store.book.file import write_whole
-from clothwright.store.book.pictures import keep_picture
-from clothwright.store.book.plain import length_text
-from clothwright.units import Unit
 
 SHOWN_SIDE = 1200
 """Pixels of the longer side of a photo while its corners are put in place."""
 KEPT_SIDE = 2000
 """Pixels of the longer side of the straightened picture that stays with the workbook."""
 LARGEST = 25_000_000
+"""Bytes of a photo at most."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Laid:
+class PhotoLies:
     """How a photo shows a cloth.
 
     corners: as shares of the photo's width and height (x right, y down), lower left, lower right,
@@ -53,15 +48,15 @@ class Laid:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Read:
+class PhotoRead:
     """A photo straightened, and what was found in it."""
 
     straight: ClothPhoto
     found: PrintFound
 
 
-_LAST: deque[tuple[Photo, tuple[Laid, Read]]] = deque(maxlen=3)
-"""What was read last: the page asks for the picture and for the figures, one after the other."""
+_LAST: deque[tuple[Photo, tuple[PhotoLies, PhotoRead]]] = deque(maxlen=3)
+"""What was read last: the page asks for the picture and for what was found, one after the other."""
 
 
 def keep_photo(folder: FilePath, cloth: str, data: bytes, name: str) -> None:
@@ -73,11 +68,33 @@ def keep_photo(folder: FilePath, cloth: str, data: bytes, name: str) -> None:
     write_whole(cloth_photos(folder, cloth).with_suffix(suffix), data)
 
 
-def photo_of(folder: FilePath, cloth: str) -> Photo | None:
-    """Return the photo kept of a cloth; None without one. Raises BadInput when it is broken."""
+def photo_size(folder: FilePath, cloth: str) -> tuple[int, int] | None:
+    """Return width and height of the photo kept of a cloth, pixels; None without one.
+
+    Raises BadInput when it is broken.
+    """
+    found = _kept(folder, cloth)
+    if not found:
+        return None
+    photo = photo_of(folder, cloth)
+    return photo.width, photo.height
+
+
+def photo_of(folder: FilePath, cloth: str) -> Photo:
+    """Return the photo kept of a cloth. Raises BadInput when there is none or it is broken."""
     for file in _kept(folder, cloth):
         return _read(str(file), file.stat().st_mtime_ns)
-    return None
+    raise BadInput(where="photo", what="there is none", expected="a photo first")
+
+
+def shown_jpeg(folder: FilePath, cloth: str) -> bytes:
+    """Return the photo of a cloth, small enough to be looked at. Raises BadInput."""
+    return as_jpeg(photo_of(folder, cloth).pixels, SHOWN_SIDE)
+
+
+def straight_jpeg(folder: FilePath, cloth: str, laid: PhotoLies) -> bytes:
+    """Return the straightened picture of a cloth. Raises BadInput."""
+    return as_jpeg(straightened(photo_of(folder, cloth), laid).straight.image, KEPT_SIDE)
 
 
 def throw_photo(folder: FilePath, cloth: str) -> None:
@@ -97,7 +114,7 @@ def _read(file: str, stamp: int) -> Photo:
     return read_photo(FilePath(file).read_bytes(), FilePath(file).name)
 
 
-def read_cloth(photo: Photo, laid: Laid) -> Read:
+def straightened(photo: Photo, laid: PhotoLies) -> PhotoRead:
     """Return the photo straightened, and border, repeat and axes found in it. Raises BadInput."""
     for kept, known in _LAST:
         if kept is photo and known[0] == laid:
@@ -107,7 +124,7 @@ def read_cloth(photo: Photo, laid: Laid) -> Read:
     else:
         spots = [(x * photo.width, y * photo.height) for x, y in laid.corners]
         straight = by_corners(photo, spots, laid.width, laid.height)
-    made = Read(straight=straight, found=print_in(straight))
+    made = PhotoRead(straight=straight, found=print_in(straight))
     _LAST.appendleft((photo, (laid, made)))
     return made
 
@@ -119,100 +136,6 @@ def as_jpeg(pixels: Any, most: int) -> bytes:
     out = io.BytesIO()
     image.save(out, "JPEG", quality=88)
     return out.getvalue()
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Figures:
-    """The figures as they are to be taken, as the maker typed them; "" leaves one out.
-
-    borders: name, side, base, height, repeat of each. axes: mirror lines, counted from where the
-    repeat begins, with semicolons.
-    """
-
-    borders: tuple[Mapping[str, str], ...] = ()
-    repeat_along: str = ""
-    repeat_across: str = ""
-    origin_along: str = ""
-    origin_across: str = ""
-    axes_along: tuple[str, ...] = ()
-
-
-def proposed(found: PrintFound, laid: Laid, cloth: Cloth, unit: Unit) -> Figures:
-    """Return what was found as figures of the cloth, rounded to what can be measured on it."""
-
-    def text(mm: float) -> str:
-        return length_text(round(mm, 1), unit if unit.is_metric else Unit.mm)
-
-    borders = []
-    for n, b in enumerate(found.borders):
-        low = b.band.side == "lower"
-        base = b.band.base.mm + laid.across if low else b.band.base.mm + _above(found, laid, cloth)
-        names = [x.name for x in cloth.print.borders]
-        borders.append(
-            {
-                "name": names[n] if n < len(names) else f"border {n + 1}",
-                "side": b.band.side,
-                "base": text(base),
-                "height": text(b.band.height.mm),
-                "repeat": text(b.repeat.mm) if b.repeat and not found.repeat_along else "",
-            }
-        )
-    begins = laid.along + (found.axes_along[0].at if found.axes_along else 0.0)
-    along = found.along
-    axes = () if not found.axes_along or along is None else ("0 mm", text(along.mm / 2))
-    return Figures(
-        borders=tuple(borders),
-        repeat_along=text(found.repeat_along.mm) if found.repeat_along else "",
-        repeat_across=text(found.repeat_across.mm) if found.repeat_across else "",
-        origin_along=text(begins % along.mm) if along else "",
-        origin_across=text(laid.across) if found.repeat_across else "",
-        axes_along=axes,
-    )
-
-
-def _above(found: PrintFound, laid: Laid, cloth: Cloth) -> float:
-    """Return how far the picture's upper edge lies below the upper selvedge, mm."""
-    del found
-    return max(0.0, cloth.width - laid.across - laid.height)
-
-
-def edit_of(
-    folder: FilePath, cloth: Cloth, photo: Photo, laid: Laid, figures: Figures
-) -> dict[str, object]:
-    """Return the one edit that takes figures and picture over, as plain data. Raises BadInput.
-
-    The straightened picture is kept with the workbook first; without the edit nothing names it.
-    """
-    straight = read_cloth(photo, laid).straight
-    if not laid.dpi and (laid.width <= 0 or laid.height <= 0):
-        raise BadInput(where="photo", what="its size is not known", expected="width and height")
-    name = keep_picture(folder, as_jpeg(straight.image, KEPT_SIDE))
-    values: dict[str, object] = {
-        "picture": {
-            "file": name,
-            "width": f"{straight.width:.2f} mm",
-            "height": f"{straight.height:.2f} mm",
-            "along": f"{laid.along:.2f} mm",
-            "across": f"{laid.across:.2f} mm",
-        },
-    }
-    for key in ("repeat_along", "repeat_across", "origin_along", "origin_across"):
-        typed = getattr(figures, key)
-        if typed:
-            values[key] = typed
-    measured = figures.repeat_along or any(b["repeat"] for b in figures.borders)
-    if figures.axes_along or measured:
-        values["axes_along"] = list(figures.axes_along)
-    if figures.borders:
-        old = {b.name: b for b in cloth.print.borders}
-        values["border"] = [
-            {
-                **{k: v for k, v in b.items() if v},
-                "down": old[b["name"]].down if b["name"] in old else "selvedge",
-            }
-            for b in figures.borders
-        ]
-    return {"edit": "set-cloth", "cloth": cloth.name, "values": {"print": values}}
 
 
 def corners_from(text: str) -> tuple[tuple[float, float], ...]:

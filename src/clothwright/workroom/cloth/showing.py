@@ -15,7 +15,7 @@ from clothwright.workroom.cloth.form import ClothForm, entries_of, form_of
 from clothwright.workroom.cloth.holds import Knob, holds, knob_radius, knobs
 from clothwright.workroom.cloth.meanings import cloth_words, other_widths
 from clothwright.workroom.cloth.pictures import PhotoOn, photo_on
-from clothwright.workroom.cloth.spots import Spot, spots
+from clothwright.workroom.cloth.spots import FlawKnob, spots
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,7 +42,7 @@ class ClothShown:
     wide: float
     radius: float
     knobs: tuple[Knob, ...]
-    spots: tuple[Spot, ...]
+    spots: tuple[FlawKnob, ...]
     words: tuple[str, ...]
     widths: tuple[tuple[str, str], ...]
     form: ClothForm

@@ -17,7 +17,7 @@ Box = tuple[float, float, float, float]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Spot:
+class FlawKnob:
     """A knob of a flaw, y turned down. do: "move" or "size"; number: the flaw's, from 0.
 
     ring: its corners in the cloth's frame, mm, as text. shape, leader: of paths. x, y: the
@@ -55,7 +55,7 @@ def size_words(flaw: Flaw, unit: Unit) -> str:
     return f"{show_length(x1 - x0, unit)} along by {show_length(y1 - y0, unit)} across"
 
 
-def spots(cloth: Cloth, unit: Unit) -> tuple[Spot, ...]:
+def spots(cloth: Cloth, unit: Unit) -> tuple[FlawKnob, ...]:
     """Return two knobs for every flaw: its place, then its size."""
     long, radius = shown_length(cloth), knob_radius(cloth)
     out = []
@@ -69,7 +69,7 @@ def spots(cloth: Cloth, unit: Unit) -> tuple[Spot, ...]:
             ("size", "its size", size_words(flaw, unit), right, -y1, x1),
         ):
             out.append(
-                Spot(
+                FlawKnob(
                     number=n,
                     do=do,
                     name=f"{flaw.name}, {name}",

@@ -16,7 +16,7 @@ from clothwright.picture.picture import Picture, Role, Stroke, Text
 from clothwright.store.book.plain import length_text
 from clothwright.units import Unit
 from clothwright.units.params import read_params
-from clothwright.words import say, told
+from clothwright.words import counted, edge_name, say, told
 from clothwright.workbook import Replay, Workbook, change_of, check_settings
 from clothwright.workroom.walking.checking import checked, findings_of
 from clothwright.workroom.walking.walked import Walked, walked
@@ -49,7 +49,7 @@ class Mending:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Found:
+class FindingShown:
     """One finding. place: the seam or piece. kind: "bad", "notice" or "".
 
     walked: its seam, where it speaks of one; marked: else its piece, the edge marked, and what
@@ -70,7 +70,7 @@ class Group:
 
     title: str
     why: str
-    found: tuple[Found, ...]
+    found: tuple[FindingShown, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -120,23 +120,19 @@ def _verdict(pattern: Pattern, found: int, faults: int) -> str:
         return "There is nothing to walk yet: no pieces."
     if faults:
         more = f" {found - faults} more to look at." if found > faults else ""
-        return f"{_count(faults, 'fault')} to mend before you cut.{more}"
+        return f"{counted(faults, 'fault')} to mend before you cut.{more}"
     if found:
-        return f"No faults. {_count(found, 'finding')} to look at."
+        return f"No faults. {counted(found, 'finding')} to look at."
     if not pattern.seams:
         return "No seams are named yet, so nothing could be walked."
     return f"All {len(pattern.seams)} seams agree, and so does everything else that was looked at."
 
 
-def _count(n: int, word: str) -> str:
-    return f"{n} {word}" + ("" if n == 1 else "s")
-
-
 def _found(
     book: Workbook, pattern: Pattern, f: Finding, kind: str, found: tuple[Finding, ...]
-) -> Found:
+) -> FindingShown:
     where = f.where
-    place = where.seam or ", ".join(p for p in (where.piece, where.edge) if p) or "the workbook"
+    place = where.seam or edge_name(where.piece, where.edge) or "the workbook"
     point = f": {where.point}" if where.point and not where.seam else ""
     seam, marked = None, None
     try:
@@ -147,7 +143,7 @@ def _found(
             marked = _marked(pattern.piece(where.piece), where.edge)
     except ClothwrightError:
         pass  # the finding itself says what is wrong with it
-    return Found(
+    return FindingShown(
         place=place + point,
         words=say(f.words, book.unit),
         kind=kind,

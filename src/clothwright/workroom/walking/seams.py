@@ -10,11 +10,10 @@ from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Role
 from clothwright.pattern.refs import EdgeRef
 from clothwright.units import Unit
-from clothwright.words import listed, show_length
+from clothwright.words import edge_name, listed, show_difference, show_length
 from clothwright.workbook import Replay, Workbook, check_settings
 from clothwright.workroom.walking.checking import findings_of
 from clothwright.workroom.walking.walked import (
-    SAME_MM,
     Walked,
     difference_words,
     ease_words,
@@ -60,7 +59,7 @@ class SeamShown:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class SeamTable:
+class WalkTable:
     """Every seam, and the one looked at. missing: a seam that was asked for and is not there.
 
     loose: edges meant for a seam that no seam in the list uses.
@@ -72,7 +71,7 @@ class SeamTable:
     loose: tuple[str, ...]
 
 
-def seam_table(book: Workbook, done: Replay, wanted: str = "") -> SeamTable:
+def seam_table(book: Workbook, done: Replay, wanted: str = "") -> WalkTable:
     """Return the walk table of the pieces as changed, in the workbook's unit.
 
     done: the changes as applied. wanted: the seam to look at; the first one without it.
@@ -80,7 +79,7 @@ def seam_table(book: Workbook, done: Replay, wanted: str = "") -> SeamTable:
     pattern, found = done.pattern, findings_of(book, done)
     chosen = next((s for s in pattern.seams if s.name == wanted), None)
     one = chosen or next(iter(pattern.seams), None)
-    return SeamTable(
+    return WalkTable(
         lines=tuple(_line(pattern, s, found, book.unit) for s in pattern.seams),
         shown=_shown(pattern, one, book.unit, check_settings(book).agree) if one else None,
         missing=wanted if chosen is None else "",
@@ -99,14 +98,10 @@ def _line(pattern: Pattern, seam: Seam, found: tuple[Finding, ...], unit: Unit) 
         length_a=show_length(walk.a.length, unit),
         length_b=show_length(walk.b.length, unit),
         ease=ease_words(walk.meant, unit),
-        difference=_by(walk.off, unit),
+        difference=show_difference(walk.off, unit, sign=True),
         status="fault" if fault else "notice" if notice else "agrees",
         kind="bad" if fault else "notice" if notice else "good",
     )
-
-
-def _by(mm: float, unit: Unit) -> str:
-    return show_length(mm, unit, sign=True) if abs(mm) >= SAME_MM else "none"
 
 
 def _shown(pattern: Pattern, seam: Seam, unit: Unit, agree: float) -> SeamShown:
@@ -124,7 +119,7 @@ def _shown(pattern: Pattern, seam: Seam, unit: Unit, agree: float) -> SeamShown:
                 name=f"{s.start} to {s.end}",
                 a=show_length(s.a, unit),
                 b=show_length(s.b, unit),
-                difference=_by(s.b - s.a, unit),
+                difference=show_difference(s.b - s.a, unit, sign=True),
             )
             for s in walk.sections
         ),
@@ -143,7 +138,7 @@ def _edges(refs: tuple[EdgeRef, ...]) -> str:
 
 def _loose(pattern: Pattern) -> tuple[str, ...]:
     return tuple(
-        f"{p.name}, {e.name}"
+        edge_name(p.name, e.name)
         for p in pattern.pieces
         for e in p.edges
         if e.role is Role.SEAM and not pattern.seams_of(p.name, e.name)

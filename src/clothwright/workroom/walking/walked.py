@@ -9,12 +9,10 @@ from clothwright.drawing.walked import walked_picture
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.picture.picture import Picture
 from clothwright.units import Unit
-from clothwright.words import show_length
+from clothwright.words import is_met, show_difference, show_length
 
 MUCH = 8.0
 """A difference is looked at closely when the seam is more than this many times as long."""
-SAME_MM = 0.05
-"""Lengths that differ by less are the same."""
 CAPTION = "Both stitching lines straightened, darts folded out, to scale."
 
 
@@ -52,10 +50,10 @@ def walked(pattern: Pattern, seam: Seam, unit: Unit, agree: float) -> Walked:
 def difference_words(seam: Seam, walk: Walk, unit: Unit) -> str:
     """Say by how much the second side is off, ease allowed for, and what ease is planned."""
     ease = "no ease planned" if walk.meant == (0.0, 0.0) else f"{ease_words(walk.meant, unit)} ease"
-    if abs(walk.off) < SAME_MM:
+    if is_met(walk.off):
         return f"same length, {ease}" if walk.meant == (0.0, 0.0) else f"as planned, with {ease}"
     longer = "too long" if walk.off > 0 else "too short"
-    return f"{run_name(seam.b)} is {show_length(abs(walk.off), unit)} {longer}, {ease}"
+    return f"{run_name(seam.b)} is {show_difference(abs(walk.off), unit)} {longer}, {ease}"
 
 
 def ease_words(meant: Span, unit: Unit) -> str:
