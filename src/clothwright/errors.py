@@ -230,19 +230,32 @@ def raise_all(mistakes: Iterable[BadInput]) -> None:
         raise Mistakes(found)
 
 
-def did_you_mean(name: str, known: Iterable[str]) -> str:
+def one_of(known: Iterable[str]) -> str:
+    """What would have been right, when it has to be one of these names; nothing for none.
+
+    >>> one_of(["front", "back"]), one_of(["front"]), one_of([])
+    ('one of front, back', 'front', '')
+    """
+    names = tuple(known)
+    return ("one of " if len(names) > 1 else "") + ", ".join(names)
+
+
+def did_you_mean(name: str, known: Iterable[str], none: str = "") -> str:
     """A leading-space question naming the closest known name, or nothing when none is close.
 
-    Big and small letters count as the same; the answer is spelt as it is known.
+    Big and small letters count as the same; the answer is spelt as it is known. When no name is
+    known at all, `none` says so as a sentence.
 
     >>> did_you_mean("Frnt", ["front", "back"])
     ' Did you mean "front"?'
-    >>> did_you_mean("zipper", ["front", "back"])
-    ''
+    >>> did_you_mean("zipper", ["front", "back"]), did_you_mean("waist", [], "It has no lines.")
+    ('', ' It has no lines.')
     """
     by_folded: dict[str, str] = {}
     for each in known:
         by_folded.setdefault(each.casefold(), each)
+    if none and not by_folded:
+        return f" {none}"
     close = get_close_matches(name.casefold(), by_folded, n=1, cutoff=0.6)
     return f' Did you mean "{by_folded[close[0]]}"?' if close else ""
 

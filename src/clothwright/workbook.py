@@ -15,7 +15,7 @@ from clothwright.changes import CHANGES
 from clothwright.changes.change import Change
 from clothwright.checks.check import BorderEdge, CheckSettings
 from clothwright.cloth.cloth import Cloth
-from clothwright.errors import BadInput, ClothwrightError, did_you_mean
+from clothwright.errors import BadInput, ClothwrightError, did_you_mean, one_of
 from clothwright.pattern.pattern import Pattern
 from clothwright.rules.on_border import OnBorder
 from clothwright.rules.plan import Plan
@@ -91,9 +91,10 @@ class Workbook:
 
 
 def _unknown(kind: str, name: str, known: list[str]) -> BadInput:
+    hint = did_you_mean(name, known, f"The workbook has no {kind}s.")
     return BadInput(
-        what=f'there is no {kind} "{name}".{did_you_mean(name, known)}',
-        expected="one of " + (", ".join(known) or f"(the workbook has no {kind}s)"),
+        what=f'there is no {kind} "{name}".{hint}',
+        expected=one_of(known),
     )
 
 
@@ -124,7 +125,7 @@ def change_of(name: str, *, where: str = "") -> Change[object]:
     raise BadInput(
         where=where,
         what=f'there is no change "{name}".{did_you_mean(name, known)}',
-        expected="one of " + ", ".join(known),
+        expected=one_of(known),
     )
 
 

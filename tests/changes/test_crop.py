@@ -63,7 +63,7 @@ def test_what_lies_below_is_left_out_and_told() -> None:
     assert [lv.name for lv in front.levels] == ["rib", "chest"]
     assert [m.name for m in front.marks] == ["bust point"]
     words = say(outcome.said, Unit.inch)
-    for gone in ('notch "waist" of front, side', "the waist level of back", 'the mark "pocket"'):
+    for gone in ('notch "waist" of front, side', "the waist line of back", 'the mark "pocket"'):
         assert gone in words
     assert "front is 3 in shorter" in words
 

@@ -173,7 +173,7 @@ def test_the_sentence() -> None:
     how = Lengthen(pieces=("front", "back"), level="waist", by=-INCH, above=2 * INCH)
     assert (
         say(apply(bodice(), how).said, Unit.inch)
-        == "Shortened front, back by 1 in 2 in above the waist level."
+        == "Shortened front and back by 1 in, cut 2 in above the waist line."
     )
 
 

@@ -136,7 +136,7 @@ def test_one_thing_at_a_time() -> None:
 def test_the_sentence() -> None:
     """The record names the place, the amount and the direction."""
     said = apply(bodice(), MoveEdge(edge="back.side", by=INCH / 2, direction="across")).said
-    assert say(said, Unit.inch) == "Moved back.side 1/2 in across the grain."
+    assert say(said, Unit.inch) == "Moved back, side 1/2 in across the grain."
 
 
 def test_a_move_without_meaning_is_refused() -> None:

@@ -129,7 +129,7 @@ def test_what_is_said() -> None:
     """The record tells what went, both lengths, both hem widths, and what is lost."""
     out = CHANGE.apply(arm(), StraightenSleeve(dart="sleeve.elbow"))
     words = say(out.said, Unit.inch)
-    assert 'dart "elbow" (1 1/4 in in all) is gone' in words
+    assert "elbow dart removed (1 1/4 in wide)" in words
     assert "1/4 in from the shoulder notch" in words
     assert "square to the centre line and 11 in wide (it was 8 11/16 in)" in words
     assert "room at the elbow is lost" in words

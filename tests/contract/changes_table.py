@@ -285,7 +285,7 @@ ROWS: tuple[Row, ...] = (
         touched=("front", "back"),
         impossible=(
             (ALLOW(edges=("front.side",), amount=-3.0), ("0 or more",)),
-            (ALLOW(edges=("front.fold",), amount=3.0), ("front.fold", "unfold")),
+            (ALLOW(edges=("front.fold",), amount=3.0), ("front, fold", "unfold")),
             (ALLOW(edges=("front.sid",), amount=3.0), ("front", "side")),
         ),
     ),
@@ -313,7 +313,7 @@ ROWS: tuple[Row, ...] = (
         none=MOVE(edge="front.side", by=0.0),
         touched=("front",),
         impossible=(
-            (MOVE(edge="front.side", by=-400.0), ("front.side",)),
+            (MOVE(edge="front.side", by=-400.0), ("front, side",)),
             (MOVE(by=10.0), ("neither",)),
             (MOVE(corner="front.undrarm", by=10.0), ("underarm",)),
             (MOVE(corner="front.neck centre", by=9.0, direction="across"), ("fold",)),
@@ -381,7 +381,7 @@ ROWS: tuple[Row, ...] = (
         undo=HEM(edges=("skirt front.hem", "skirt back.hem"), depth=40.0, corners="extended"),
         touched=("skirt front", "skirt back"),
         impossible=(
-            (HEM(edges=("skirt front.fold",), depth=40.0), ("skirt front.fold", "another edge")),
+            (HEM(edges=("skirt front.fold",), depth=40.0), ("skirt front, fold", "another edge")),
             (HEM(edges=("skirt front.side",), depth=40.0), ("skirt side",)),
             (HEM(edges=("skirt front.hem",), depth=-4.0), ("depth",)),
         ),
@@ -433,7 +433,10 @@ ROWS: tuple[Row, ...] = (
         touched=("skirt front upper", "skirt front lower"),
         renames=True,  # one piece becomes two
         impossible=(
-            (PIECE(piece="skirt front", line="hip", above=120.0), ("waist", "rotate-dart")),
+            (
+                PIECE(piece="skirt front", line="hip", above=120.0),
+                ("waist", "the dart moved first"),
+            ),
             (PIECE(piece="skirt front", line="hip", above=400.0), ("does not cross",)),
             (PIECE(piece="skirt front", line="hp"), ("hip", "fold")),
             (PIECE(piece="skirt front"), ("start and end",)),

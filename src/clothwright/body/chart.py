@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from clothwright.body.measures import Measure, measure_of
-from clothwright.errors import BadInput, Mistakes, raise_all
+from clothwright.errors import BadInput, Mistakes, one_of, raise_all
 from clothwright.units import Unit, parse_length, parse_unit
 from clothwright.words import show_length
 
@@ -60,9 +60,7 @@ class SizeChart:
     def value(self, measure: str, size: str) -> float | None:
         """Return one figure, mm. Raises BadInput for a size that is not there."""
         if size not in self.sizes:
-            raise BadInput(
-                what=f'the chart has no size "{size}"', expected="one of " + ", ".join(self.sizes)
-            )
+            raise BadInput(what=f'the chart has no size "{size}"', expected=one_of(self.sizes))
         row = self.row(measure)
         return None if row is None else row[self.sizes.index(size)]
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from clothwright.errors import BadInput, did_you_mean
+from clothwright.errors import BadInput, did_you_mean, one_of
 
 Wording = Literal["seen", "memory", "ours"]
 """Where a name comes from: a source seen (docs/body.md), the standard from memory, or ourselves."""
@@ -230,6 +230,6 @@ def measure_of(name: str, *, where: str = "") -> Measure:
         raise BadInput(
             where=where,
             what=f'there is no measurement "{name}".{did_you_mean(name, list(_BY_NAME))}',
-            expected="one of " + ", ".join(m.id for m in MEASURES),
+            expected=one_of(m.id for m in MEASURES),
         )
     return found

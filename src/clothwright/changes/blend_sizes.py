@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.choose_size import sizes_of, with_sizes
-from clothwright.errors import BadInput, CannotDo, did_you_mean
+from clothwright.errors import BadInput, CannotDo, did_you_mean, one_of
 from clothwright.pattern.grading import SizeStation, blended, graded
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
@@ -70,7 +70,7 @@ def _known(wanted: dict[str, float], sizes: SizeRange, names: tuple[str, ...]) -
             known = [*sorted(levels), *names]
             raise BadInput(
                 what=f'there is no level or piece "{place}".{did_you_mean(place, known)}',
-                expected="one of " + ", ".join(known),
+                expected=one_of(known),
             )
 
 

@@ -11,7 +11,7 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.refs import parse_edge
 from clothwright.units.params import param
-from clothwright.words import Sentence
+from clothwright.words import Sentence, listed
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -19,7 +19,7 @@ class Crop:
     """Parameters of `crop`; lengths in mm."""
 
     edges: tuple[str, ...] = param(
-        "edges", "the edges to replace, such as front.hem and back.hem; one for each piece"
+        "edges", "the edges to replace, such as the hems of front and back; one for each piece"
     )
     length: float = param("length", "the new length from the point, straight down along the grain")
     point: str = param(
@@ -82,7 +82,7 @@ def _cropped(piece: Piece, name: str, params: Crop) -> tuple[Piece, tuple[str, .
 
 
 def _said(pieces: list[str], params: Crop, by: list[float], gone: list[str]) -> Sentence:
-    said: list[str | float] = [f"Cropped {', '.join(pieces)} to ", params.length]
+    said: list[str | float] = [f"Cropped {listed(pieces)} to ", params.length]
     said.append(f" from the {params.point}")
     for name, shorter in zip(pieces, by, strict=True):
         said += [f"; {name} is ", abs(shorter), " shorter" if shorter >= 0 else " longer"]

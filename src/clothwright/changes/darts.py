@@ -16,7 +16,7 @@ from clothwright.pattern.measure import dart_legs
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Dart, Edge, Piece, Role
 from clothwright.pattern.refs import parse_point
-from clothwright.words import AtMost
+from clothwright.words import AtMost, ref_name
 
 CORNER_MM = 0.05
 """mm: a place nearer than this to an edge's end is that end."""
@@ -43,7 +43,7 @@ def find_place(pattern: Pattern, piece: Piece, text: str, at: float | None) -> t
     if where.strip() != piece.name:
         pattern.piece(where.strip())
         raise BadInput(
-            what=f'"{text}" is not on piece "{piece.name}"',
+            what=f'"{ref_name(text)}" is not on piece "{piece.name}"',
             expected="an edge or a point of the same piece",
         )
     name = name.strip()

@@ -27,7 +27,7 @@ REACH_MM = 60.0
 class ElbowToEase:
     """The elbow dart, and how far to each side of it the ease is spread."""
 
-    dart: str = param("dart", "the elbow dart that is not sewn any more, as PIECE.DART")
+    dart: str = param("dart", "the elbow dart that is not sewn any more")
     reach: float = param(
         "length", "how far above and below the dart the ease is spread", default=REACH_MM
     )
@@ -82,7 +82,7 @@ def _seam(pattern: Pattern, piece: Piece, dart: Dart) -> tuple[Seam, EdgeRef, Ed
     raise CannotDo(
         what=f'dart "{dart.name}" of "{piece.name}" cannot become ease',
         why=f'its edge "{dart.edge}" is not sewn, alone, to one other edge',
-        nearest="a seam of one edge to one edge, or moving the dart (rotate-dart)",
+        nearest="a seam of one edge to one edge, or moving the dart to another edge",
     )
 
 

@@ -24,7 +24,7 @@ SHARE = 0.25
 class ElbowToHem:
     """The elbow dart, where the hem opens, and whether the opening stays a dart."""
 
-    dart: str = param("dart", "the elbow dart that goes, as PIECE.DART")
+    dart: str = param("dart", "the elbow dart that goes")
     hem: str = param(
         "place",
         "the wrist edge, or a point on it; left out: the piece's hem, a quarter of it from the "
@@ -79,7 +79,7 @@ def apply(pattern: Pattern, params: ElbowToHem) -> Outcome:
         (
             " wide."
             if params.line == "smooth"
-            else " wide: make it fair with square-hem or true-seam."
+            else " wide: square the hem or true its seam, so that it is fair."
         )
         if params.keep == "width"
         else f" along its line, with the opening as a dart of the name {dart.name}.",

@@ -84,9 +84,7 @@ def new_hem(piece: Piece, hem: str, p: Vec, what: Said) -> Recut:
     placed = tuple(opened.get(d.name) or _placed(d, new) for d in kept)
     marks, lost_marks = _marks_left(piece, line)
     levels = tuple(lv for lv in piece.levels if line.height(lv.at) >= -JOIN_MM)
-    lost_levels = [
-        f"the {lv.name} level of {piece.name}" for lv in piece.levels if lv not in levels
-    ]
+    lost_levels = [f"the {lv.name} line of {piece.name}" for lv in piece.levels if lv not in levels]
     out, gone = redrawn(
         piece, new, darts=placed, marks=marks, levels=levels, grain=_grain_left(piece, line)
     )
@@ -260,7 +258,7 @@ def _darts_left(
                 nearest=(
                     "a line ",
                     AtLeast(-min(heights)),
-                    " lower, or the dart moved to the hem first (rotate-dart)",
+                    " lower, or the dart moved to the hem first",
                 ),
             )
         else:

@@ -84,7 +84,7 @@ def check_legs(piece: Piece, dart: Dart) -> None:
         raise CannotDo(
             what=f'dart "{dart.name}" of "{piece.name}" cannot be closed',
             why=("its legs are ", legs[0], " and ", legs[1], " long"),
-            nearest="true the dart first (true-dart)",
+            nearest="true the dart first",
         )
 
 

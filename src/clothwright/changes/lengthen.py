@@ -16,7 +16,7 @@ from clothwright.geometry.vec import Vec, turn_between_deg
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Grain, Mark, Piece
 from clothwright.units.params import param
-from clothwright.words import AtLeast, AtMost, Sentence
+from clothwright.words import AtLeast, AtMost, Sentence, listed
 
 REACH_MM = 50.0
 """mm above and below the cut over which a curved edge is redrawn, at least (common practice: the
@@ -72,13 +72,13 @@ def apply(pattern: Pattern, params: Lengthen) -> Outcome:
 
 
 def _said(params: Lengthen) -> Sentence:
-    names = ", ".join(params.pieces)
+    names = listed(params.pieces)
     if params.by == 0:
         return (f"Left {names} as long as before.",)
-    where: Sentence = (f" at the {params.level} level.",)
+    where: Sentence = (f" at the {params.level} line.",)
     if params.above:
         place = "above" if params.above > 0 else "below"
-        where = (" ", abs(params.above), f" {place} the {params.level} level.")
+        where = (", cut ", abs(params.above), f" {place} the {params.level} line.")
     verb = "Lengthened" if params.by > 0 else "Shortened"
     return (f"{verb} {names} by ", abs(params.by), *where)
 
@@ -197,7 +197,7 @@ def _check_room(piece: Piece, cut: _Cut) -> None:
             nearest=(
                 "to shorten by ",
                 AtMost(max(0.0, room - LEFT_MM)),
-                ", or to share it between two levels",
+                ", or to share it between two places",
             ),
         )
 

@@ -40,7 +40,7 @@ class MatchEdge:
     """Parameters of `match-edge`."""
 
     seam: str = param("seam", "the seam whose two sides shall agree")
-    edge: str = param("edge", "the edge to change, such as front.side")
+    edge: str = param("edge", "the edge to change")
     at: str = param(
         "choice",
         "which end of the edge moves, counted along the seam: its start, its end, or half at each",

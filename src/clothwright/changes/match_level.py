@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.lengthen import lengthened
-from clothwright.errors import BadInput, CannotDo
+from clothwright.errors import BadInput, CannotDo, one_of
 from clothwright.geometry.intersect import line_crossings
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.measure import net_at, net_length
@@ -72,7 +72,7 @@ def apply(pattern: Pattern, params: MatchLevel) -> Outcome:
     target = _spot(pattern, other, params).distance
     spot = _spot(pattern, own, params)
     need = target - spot.distance
-    where = f"the {params.level} level of {piece.name} along {seam.name}"
+    where = f"the {params.level} line of {piece.name} along {seam.name}"
     if abs(need) <= SAME_MM:
         return Outcome(pattern=pattern, said=(f"Left {where} at ", spot.distance, "."))
     if params.how == "line":
@@ -101,7 +101,7 @@ def _sides(seam: Seam, piece: str) -> tuple[tuple[EdgeRef, ...], tuple[EdgeRef, 
     raise BadInput(
         where=f'seam "{seam.name}"',
         what=f'"{piece}" is not part of it',
-        expected="one of " + ", ".join(sorted({r.piece for r in (*seam.a, *seam.b)})),
+        expected=one_of(sorted({r.piece for r in (*seam.a, *seam.b)})),
     )
 
 
@@ -134,9 +134,9 @@ def _spot(pattern: Pattern, refs: tuple[EdgeRef, ...], params: MatchLevel) -> _S
     piece = pattern.piece(travelled[0].piece)
     piece.level(params.level)
     raise CannotDo(
-        what=f'the {params.level} level of "{piece.name}" cannot be matched',
+        what=f'the {params.level} line of "{piece.name}" cannot be matched',
         why=f'it does not meet seam "{params.seam}"',
-        nearest="another seam, or another level",
+        nearest="another seam, or another line",
     )
 
 
@@ -160,9 +160,9 @@ def _line_moved(
     at = _gross_at(piece, edge.name, wanted)
     if not 0.0 <= wanted <= net_length(piece, edge.name):
         raise CannotDo(
-            what=f'the {params.level} level of "{piece.name}" cannot be drawn there',
+            what=f'the {params.level} line of "{piece.name}" cannot be drawn there',
             why=f'edge "{edge.name}" is not so long',
-            nearest="how = piece, or the seam matched first (match-edge)",
+            nearest="the piece lengthened or shortened instead, or the seam matched first",
         )
     point = edge.path.point_at(at)
     levels = tuple(

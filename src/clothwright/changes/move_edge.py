@@ -14,7 +14,7 @@ from clothwright.changes.redraw import (
     refuse_crossing,
     swung_edge,
 )
-from clothwright.errors import BadInput, CannotDo, did_you_mean
+from clothwright.errors import BadInput, CannotDo, did_you_mean, one_of
 from clothwright.geometry.offset import Meeting, meeting
 from clothwright.geometry.path import Path
 from clothwright.geometry.tolerance import JOIN_MM
@@ -24,7 +24,7 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Piece, Role
 from clothwright.pattern.refs import parse_edge, parse_point
 from clothwright.units.params import param
-from clothwright.words import Said
+from clothwright.words import Said, ref_name
 
 LEFT_MM = 5.0
 """mm of stitching line that must be left of an edge that is cut off."""
@@ -33,13 +33,23 @@ SIDEWAYS = 0.02
 """An edge that faces across the grain by less than this share runs straight across itself."""
 
 
+WAYS = {
+    "out": ("outwards", "inwards"),
+    "in": ("inwards", "outwards"),
+    "up": ("up", "down"),
+    "down": ("down", "up"),
+    "across": ("across the grain", "across the grain, towards the piece"),
+}
+"""How a direction is said, and the opposite one, where a move is less than nothing."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MoveEdge:
     """Parameters of `move-edge`; lengths in mm."""
 
     by: float = param("length", "how far; a minus moves the opposite way")
-    edge: str = param("edge", "the edge to move, such as front.side", default="")
-    corner: str = param("point", "or the corner to move, such as front.underarm", default="")
+    edge: str = param("edge", "the edge to move", default="")
+    corner: str = param("point", "or the corner to move, such as the underarm", default="")
     direction: str = param(
         "choice",
         "out or in: square to the edge, or along the corner's middle; up or down: along the grain; "
@@ -69,7 +79,7 @@ def apply(pattern: Pattern, params: MoveEdge) -> Outcome:
     if bool(params.edge) == bool(params.corner):
         raise BadInput(
             what="an edge and a corner are named, or neither",
-            expected="one edge such as front.side, or one corner such as front.underarm",
+            expected="one edge, such as the side of the front, or one corner, such as its underarm",
         )
     if params.edge:
         ref = parse_edge(params.edge)
@@ -79,20 +89,20 @@ def apply(pattern: Pattern, params: MoveEdge) -> Outcome:
         name, spot = parse_point(params.corner)
         piece = pattern.piece(name)
         index = _corner_index(piece, spot)
-    where = params.edge or params.corner
+    where = ref_name(params.edge or params.corner)
     if params.by == 0.0:
         return Outcome(pattern=pattern, said=(f"Left {where} in its place.",))
     by = _direction(piece, index, params) * params.by
-    what = (f'"{where}" cannot be moved {params.direction} by ', params.by)
+    way = WAYS[params.direction][params.by < 0]
+    what = (f'"{where}" cannot be moved {way} by ', abs(params.by))
     if params.corner:
         new = _corner_moved(piece, index, by, what)
     else:
         new = _edge_moved(piece, spot, by, what, follow=params.neighbours == "follow")
     refuse_crossing(new, what)
-    direction = "across the grain" if params.direction == "across" else params.direction
     return Outcome(
         pattern=pattern.with_piece(new),
-        said=(f"Moved {where} ", params.by, f" {direction}."),
+        said=(f"Moved {where} ", abs(params.by), f" {way}."),
     )
 
 
@@ -108,7 +118,7 @@ def _corner_index(piece: Piece, name: str) -> int:
     known = [c for c in corners if c]
     raise BadInput(
         what=f'piece "{piece.name}" has no corner "{name}".{did_you_mean(name, known)}',
-        expected="one of " + ", ".join(known),
+        expected=one_of(known),
     )
 
 
@@ -197,7 +207,7 @@ def _run_on(piece: Piece, edge: Edge, path: Path, what: Said) -> Piece:
             raise CannotDo(
                 what=what,
                 why=f'"{neighbour.name}" would be used up, or never meet it',
-                nearest="a smaller amount, or neighbours = follow",
+                nearest="a smaller amount, or the edges beside it following",
             )
     if first is None or last is None or last.at_a - first.at_b < LEFT_MM:
         raise CannotDo(what=what, why="nothing would be left of it", nearest="a smaller amount")

@@ -16,7 +16,7 @@ from clothwright.changes.slash import (
     part_that_stays,
     stretches,
 )
-from clothwright.errors import BadInput, CannotDo
+from clothwright.errors import BadInput, CannotDo, one_of
 from clothwright.geometry.intersect import crossings, line_crossings, self_crossings
 from clothwright.geometry.path import polyline
 from clothwright.geometry.vec import Vec
@@ -101,7 +101,7 @@ def _slash(piece: Piece, params: PiecePanel) -> Slash:
     else:
         raise BadInput(
             what="neither a line nor two points are given",
-            expected="a level, a marked line, fold, or start and end",
+            expected="a marked line such as the waist line, the fold, or start and end",
         )
     (first, a), (second, b) = ends
     if first.name == second.name:
@@ -130,8 +130,8 @@ def _line(piece: Piece, params: PiecePanel) -> tuple[Vec, Vec]:
         known += [m.name for m in piece.marks if m.path is not None]
         known += [FOLD] if piece.fold is not None else []
         raise BadInput(
-            what=f'piece "{piece.name}" has no level or marked line "{params.line}"',
-            expected="one of " + (", ".join(known) or "(it has none: give start and end)"),
+            what=f'piece "{piece.name}" has no marked line "{params.line}"',
+            expected=one_of([*known, "start and end instead"]),
         )
     if not mark.path.is_straight:
         raise CannotDo(
@@ -233,7 +233,7 @@ def _check_darts(slash: Slash) -> None:
                 nearest=(
                     "a line ",
                     AtLeast(by),
-                    " to one side, or the dart moved first (rotate-dart)",
+                    " to one side, or the dart moved first",
                 ),
             )
 
@@ -494,7 +494,7 @@ def _seam_on_fold(pattern: Pattern, piece: Piece, params: PiecePanel) -> Outcome
         raise CannotDo(
             what=f'"{piece.name}" cannot have a seam on its fold',
             why="it has no fold edge",
-            nearest="a level, a marked line, or start and end",
+            nearest="a marked line such as the waist line, or start and end",
         )
     if not fold.path.is_straight:
         raise CannotDo(

@@ -26,8 +26,8 @@ class RotateDart:
     and the length of the legs, so they do not add up; angles do.
     """
 
-    dart: str = param("dart", "the dart, as PIECE.DART")
-    to: str = param("place", "where it goes: an edge (PIECE.EDGE), or a point on one (PIECE.POINT)")
+    dart: str = param("dart", "the dart")
+    to: str = param("place", "where it goes: an edge, or a point on one")
     at: float | None = param(
         "length", "how far from that edge's start; left out: its middle", default=None
     )

@@ -12,6 +12,7 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece, Role
 from clothwright.pattern.refs import parse_edge
 from clothwright.units.params import param
+from clothwright.words import ref_name, refs_name, split_ref
 
 ALL_SEAMS = "all seams"
 """Stands for every edge that is sewn to another: in a seam of the pattern, or of role seam."""
@@ -23,7 +24,7 @@ class SetAllowance:
 
     edges: tuple[str, ...] = param(
         "edges",
-        'the edges, such as front.side; a piece\'s name for all its seams; "all seams" for every '
+        'the edges; a piece\'s name for all its seams; "all seams" for every '
         "edge that is sewn to another",
     )
     amount: float = param("length", "from the stitching line to the cutting line, 0 or more")
@@ -60,7 +61,7 @@ def apply(pattern: Pattern, params: SetAllowance) -> Outcome:
             new = replace(piece, edges=edges)
             _check_cutting_line(new, params.amount)
             changed = changed.with_piece(new)
-    said_names = ", ".join(params.edges)
+    said_names = refs_name(split_ref(text) for text in params.edges)
     if not count:
         return Outcome(
             pattern=pattern, said=(f"Left the allowance of {said_names} at ", params.amount, ".")
@@ -81,7 +82,7 @@ def _wanted(pattern: Pattern, texts: tuple[str, ...]) -> set[tuple[str, str]]:
             ref = parse_edge(text)
             if pattern.edge(ref).role is Role.FOLD:
                 raise CannotDo(
-                    what=f'"{text}" cannot take an allowance',
+                    what=f'"{ref_name(text)}" cannot take an allowance',
                     why="it is laid on the fold of the cloth",
                     nearest="unfold the piece first, or another edge",
                 )

@@ -12,6 +12,12 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Join, Piece, Role
 from clothwright.pattern.refs import parse_edge
 from clothwright.units.params import param
+from clothwright.words import (
+    edge_name,
+    ref_name,
+    refs_name,
+    split_ref,
+)
 
 _JOINS = {
     "folded": (Join.FOLDED, Join.FOLDED),
@@ -25,7 +31,7 @@ _JOINS = {
 class SetHem:
     """Parameters of `set-hem`; lengths in mm."""
 
-    edges: tuple[str, ...] = param("edges", "the hem edges, such as front.hem and back.hem")
+    edges: tuple[str, ...] = param("edges", "the hem edges, such as the hems of front and back")
     depth: float = param("length", "from the hem line, where it is turned up, to the cut edge")
     corners: str = param(
         "choice",
@@ -56,12 +62,12 @@ def apply(pattern: Pattern, params: SetHem) -> Outcome:
         if new != old:
             if self_crossings(cutting_line(new).outline):
                 raise CannotDo(
-                    what=(f'"{text}" cannot have a hem ', params.depth, " deep"),
+                    what=(f'"{ref_name(text)}" cannot have a hem ', params.depth, " deep"),
                     why="its cutting line would cross itself",
                     nearest="a smaller depth, or a facing instead",
                 )
             changed = changed.with_piece(new)
-    names = ", ".join(params.edges)
+    names = refs_name(split_ref(text) for text in params.edges)
     return Outcome(
         pattern=changed,
         said=(f"Set the hem of {names} to ", params.depth, f", corners {params.corners}."),
@@ -72,16 +78,16 @@ def _check_free(pattern: Pattern, piece: str, name: str) -> None:
     edge = pattern.piece(piece).edge(name)
     if edge.role is Role.FOLD:
         raise CannotDo(
-            what=f'"{piece}.{name}" cannot be a hem',
+            what=f'"{edge_name(piece, name)}" cannot be a hem',
             why="it is laid on the fold of the cloth",
             nearest="another edge",
         )
     sewn = [s.name for s in pattern.seams_of(piece, name) if s.kind not in ("hem", "facing")]
     if sewn:
         raise CannotDo(
-            what=f'"{piece}.{name}" cannot be a hem',
+            what=f'"{edge_name(piece, name)}" cannot be a hem',
             why=f'it is sewn to another edge in seam "{sewn[0]}"',
-            nearest="an edge that is not sewn to another, or set-allowance",
+            nearest="an edge that is not sewn to another, or an allowance set there",
         )
 
 

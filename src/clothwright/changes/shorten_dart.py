@@ -28,7 +28,7 @@ LEAST_MM = 5.0
 class ShortenDart:
     """The dart, and how far its point moves back towards the edge."""
 
-    dart: str = param("dart", "the dart, as PIECE.DART")
+    dart: str = param("dart", "the dart")
     by: float = param("length", "how much shorter; a minus lengthens it")
 
 

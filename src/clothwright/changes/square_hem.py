@@ -13,17 +13,17 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece, Role
 from clothwright.pattern.refs import parse_edge, parse_point
 from clothwright.units.params import param
-from clothwright.words import Sentence, edge_name
+from clothwright.words import Sentence, edge_name, ref_name
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SquareHem:
     """Parameters of `square-hem`."""
 
-    edge: str = param("edge", "the hem, such as front.hem")
+    edge: str = param("edge", "the hem")
     through: str = param(
         "point",
-        "a point the new hem goes through, such as front.hem side; left out: the end of the hem at "
+        "a point the new hem goes through, such as its side end; left out: the end of the hem at "
         "the fold or the centre, else the middle of the hem",
         default="",
     )
@@ -60,7 +60,7 @@ def _through(piece: Piece, name: str, point: str) -> tuple[Vec, str]:
         owner, spot = parse_point(point)
         if owner != piece.name:
             raise BadInput(
-                what=f'"{point}" is not on piece "{piece.name}"',
+                what=f'"{ref_name(point)}" is not on piece "{piece.name}"',
                 expected="a point of the same piece",
             )
         return piece.point(spot), f"its {spot}"

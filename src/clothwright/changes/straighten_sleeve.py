@@ -15,7 +15,7 @@ from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Edge, Grain, Notch, Piece, Role
 from clothwright.pattern.refs import EdgeRef, parse_edge
 from clothwright.units.params import param
-from clothwright.words import Sentence, show_angle_deg
+from clothwright.words import Sentence, listed, show_angle_deg
 
 LEVEL_MM = 1.5
 """mm: how far out of level the two underarm corners may be (the band in which seams agree)."""
@@ -25,7 +25,7 @@ LEVEL_MM = 1.5
 class StraightenSleeve:
     """The elbow dart that goes; its seam's plain partner, found by the seam when left out."""
 
-    dart: str = param("dart", "the elbow dart that goes, as PIECE.DART")
+    dart: str = param("dart", "the elbow dart that goes")
     plain: str = param(
         "edge", "the plain underarm edge; left out: what the dart's edge is sewn to", default=""
     )
@@ -169,7 +169,7 @@ def _mirror(piece: Piece, corners: tuple[Vec, Vec], along: str) -> tuple[Transfo
                 off,
                 " out of level with each other, measured along the grain",
             ),
-            nearest="the centre line square to the biceps line instead (along biceps), which turns "
+            nearest="the centre line square to the biceps line instead, which turns "
             f"the grain by {abs(_off_deg(piece, corners)):.1f}°",
         )
     middle = corners[0].lerp(corners[1], 0.5)
@@ -219,16 +219,16 @@ def _kept(sleeve: _Sleeve, length: float) -> tuple[Notch, ...]:
 def _said(sleeve: _Sleeve, after: Piece, middle: Vec, centre: str, turn_deg: float) -> Sentence:
     piece = sleeve.piece
     darts = piece.darts_on(sleeve.darted.name)
-    names = ", ".join(f'"{d.name}"' for d in darts)
+    names = listed([d.name if "dart" in d.name else f"{d.name} dart" for d in darts])
     top, called = _top(sleeve, centre)
     off = abs((top - middle).cross(after.up))
     turned = f" The grain line is turned by {show_angle_deg(abs(turn_deg))}." if turn_deg else ""
     hem = sleeve.hem.name
     seam = after.edge(sleeve.darted.name).length
     return (
-        f"Straightened {piece.name}: dart {names} (",
+        f"Straightened {piece.name}: {names} removed (",
         sum(dart_intake(piece, d) for d in darts),
-        f" in all) is gone, and {sleeve.darted.name} is {sleeve.plain.name} mirrored about the "
+        f" wide), and {sleeve.darted.name} is {sleeve.plain.name} mirrored about the "
         "centre line, both ",
         seam,
         f" long ({sleeve.darted.name} was sewn at ",

@@ -30,7 +30,7 @@ REACH_MM = 60.0
 class TrueDart:
     """The dart, the way it is pressed, and which leg is right when they differ."""
 
-    dart: str = param("dart", "the dart, as PIECE.DART")
+    dart: str = param("dart", "the dart")
     pressed: str = param(
         "choice",
         "the end of its edge it is pressed towards; left out: as it is now",

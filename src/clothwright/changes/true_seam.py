@@ -108,7 +108,7 @@ def apply(pattern: Pattern, params: TrueSeam) -> Outcome:
         raise CannotDo(
             what=what,
             why=f"the lines across it meet at {show_angle_deg(180 + bend)}, which is a corner",
-            nearest="the other end, or a corner moved first (move-edge)",
+            nearest="the other end, or a corner moved first",
         )
     if abs(bend) > SAME_DEG or changed is not pattern:
         ends = {(c.ref.piece, c.ref.edge, c.at_end): c.ref for c in corners}
@@ -144,7 +144,7 @@ def _with_length(
         raise CannotDo(
             what=what,
             why=(f'"{edge_name(ref.piece, ref.edge)}" would have to be ', -by, " shorter there"),
-            nearest="match-edge at the other end first",
+            nearest="the edge made to match at the other end first",
         )
     path = prolonged(path, by)
     corner = path.end

@@ -132,7 +132,7 @@ def _level(piece: Piece, level: Level) -> Iterator[Finding]:
         code="level-outside",
         severity=Severity.NOTICE,
         where=Where(piece=piece.name, point=level.name),
-        words=(f"The {level.name} level of {piece.name} lies outside the piece.",),
+        words=(f"The {level.name} line of {piece.name} lies outside the piece.",),
     )
 
 

@@ -31,6 +31,15 @@ from clothwright.workbook import (
 from clothwright.workroom.editing import MoveChange, RemoveChange, SwitchChange, edit_words
 from clothwright.workroom.walking.checking import findings_of
 
+TYPED = {
+    "edge": "PIECE.EDGE",
+    "edges": "PIECE.EDGE, PIECE.EDGE",
+    "point": "PIECE.POINT",
+    "place": "PIECE.EDGE or PIECE.POINT",
+    "dart": "PIECE.DART",
+}
+"""How a parameter of a kind is typed, where its kind does not say it."""
+
 
 def change(
     workbook: Path,
@@ -219,7 +228,7 @@ def _kinds(name: str) -> None:
     rows = [
         (
             f.name,
-            f.metadata["kind"],
+            TYPED.get(f.metadata["kind"], f.metadata["kind"]),
             "must be given"
             if f.default is MISSING
             else _default_words(f.default, kind=f.metadata["kind"]),
@@ -227,7 +236,7 @@ def _kinds(name: str) -> None:
         )
         for f in fields(change.params)  # type: ignore[arg-type]
     ]
-    table(("parameter", "kind", "left out", "what it is"), rows)
+    table(("parameter", "typed as", "left out", "what it is"), rows)
 
 
 def _default_words(value: object, *, kind: str) -> str:

@@ -13,7 +13,7 @@ from clothwright.cli.progress import watching
 from clothwright.cli.saying import opened, out, seconds_ok, table
 from clothwright.demo.workbooks import DEMOS
 from clothwright.drawing.lay import lay_picture
-from clothwright.errors import BadInput, did_you_mean
+from clothwright.errors import BadInput, did_you_mean, one_of
 from clothwright.store import create, is_workbook
 from clothwright.store.book.file import write_whole
 from clothwright.workroom.cutting.printing import lay_drawing, lay_pdf, print_pieces
@@ -51,7 +51,7 @@ def demo(
     if found is None:
         raise BadInput(
             what=f'there is no demo "{name}".{did_you_mean(name, names)}',
-            expected="one of " + ", ".join(names),
+            expected=one_of(names),
         )
     began = time.monotonic()
     folder = out_ / found.name

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
-from clothwright.errors import BadInput, ClothwrightError, did_you_mean
+from clothwright.errors import BadInput, ClothwrightError, did_you_mean, one_of
 from clothwright.geometry.vec import Vec
 from clothwright.intake.answers import Answers, Question
 from clothwright.intake.drawing import Drawing
@@ -41,7 +41,7 @@ def of_size(drawing: Drawing, size: str) -> Drawing:
         raise BadInput(
             where="--size",
             what=f'the drawing has no size "{size}".{did_you_mean(size, list(drawing.sizes))}',
-            expected="one of " + ", ".join(drawing.sizes),
+            expected=one_of(drawing.sizes),
         )
     wanted = known[size.strip().casefold()]
     return replace(

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from shapely.geometry import LinearRing, Polygon
 from shapely.validation import explain_validity
 
-from clothwright.errors import BadInput, did_you_mean, raise_all
+from clothwright.errors import BadInput, did_you_mean, one_of, raise_all
 from clothwright.lay.problem import (
     AtPhase,
     CutTogether,
@@ -37,7 +37,7 @@ def check_problem(problem: LayProblem) -> None:
 
 def _mistakes(problem: LayProblem) -> Iterator[BadInput]:
     if not problem.regions:
-        yield BadInput(what="there is no cloth to lay on", try_="name a cloth in the plan")
+        yield BadInput(what="there is no cloth to lay on", try_="adding a cloth first")
     if not (math.isfinite(problem.gap) and problem.gap >= 0.0):
         yield BadInput(where="gap", what=f"{problem.gap} is no gap", expected="0 mm or more")
     yield from _twice("cloth", [region.name for region in problem.regions])
@@ -59,7 +59,7 @@ def _twice(what: str, names: list[str]) -> Iterator[BadInput]:
             where=f"{what} {name}",
             what="the name is used more than once",
             expected="one name each",
-            try_="give each copy an id of its own",
+            try_="a name of its own for each copy",
         )
 
 
@@ -206,7 +206,7 @@ def _pin(
             where=where,
             what=f"{shape.id} is pinned at {rule.turn_deg:g} degrees, which its grain or the nap "
             "does not allow",
-            expected="one of " + ", ".join(f"{turn:g}" for turn in shape.turns_deg),
+            expected=one_of(f"{turn:g}" for turn in shape.turns_deg),
             try_="allowing more tilt on the grain, or turning the piece",
         )
     if rule.flipped not in shape.flips:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from clothwright.errors import BadInput, did_you_mean
+from clothwright.errors import BadInput, did_you_mean, one_of
 from clothwright.pattern.piece import Edge, Piece
 from clothwright.pattern.refs import EdgeRef
 from clothwright.pattern.sizes import SizeRange
@@ -70,9 +70,10 @@ class Pattern:
             if piece.name == name:
                 return piece
         known = [p.name for p in self.pieces]
+        hint = did_you_mean(name, known, "The pattern has no pieces.")
         raise BadInput(
-            what=f'there is no piece "{name}".{did_you_mean(name, known)}',
-            expected="one of " + (", ".join(known) or "(the pattern has no pieces)"),
+            what=f'there is no piece "{name}".{hint}',
+            expected=one_of(known),
         )
 
     def edge(self, ref: EdgeRef) -> Edge:
@@ -85,9 +86,10 @@ class Pattern:
             if seam.name == name:
                 return seam
         known = [s.name for s in self.seams]
+        hint = did_you_mean(name, known, "The pattern has no seams.")
         raise BadInput(
-            what=f'there is no seam "{name}".{did_you_mean(name, known)}',
-            expected="one of " + (", ".join(known) or "(the pattern has no seams)"),
+            what=f'there is no seam "{name}".{hint}',
+            expected=one_of(known),
         )
 
     def seams_of(self, piece: str, edge: str) -> tuple[Seam, ...]:

@@ -10,7 +10,7 @@ import enum
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from clothwright.errors import BadInput, did_you_mean
+from clothwright.errors import BadInput, did_you_mean, one_of
 from clothwright.geometry.path import Path, join_all
 from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.geometry.vec import Vec
@@ -190,7 +190,7 @@ class Piece:
         known = [e.name for e in self.edges]
         raise BadInput(
             what=f'piece "{self.name}" has no edge "{edge}".{did_you_mean(edge, known)}',
-            expected="one of " + ", ".join(known),
+            expected=one_of(known),
         )
 
     def edge(self, name: str) -> Edge:
@@ -203,9 +203,10 @@ class Piece:
             if level.name == name:
                 return level
         known = [lv.name for lv in self.levels]
+        hint = did_you_mean(name, known, "The piece has no marked lines.")
         raise BadInput(
-            what=f'piece "{self.name}" has no level "{name}".{did_you_mean(name, known)}',
-            expected="one of " + (", ".join(known) or "(the piece has no levels)"),
+            what=f'piece "{self.name}" has no marked line "{name}".{hint}',
+            expected=one_of(known),
         )
 
     def dart(self, name: str) -> Dart:
@@ -214,9 +215,10 @@ class Piece:
             if dart.name == name:
                 return dart
         known = [d.name for d in self.darts]
+        hint = did_you_mean(name, known, "The piece has no darts.")
         raise BadInput(
-            what=f'piece "{self.name}" has no dart "{name}".{did_you_mean(name, known)}',
-            expected="one of " + (", ".join(known) or "(the piece has no darts)"),
+            what=f'piece "{self.name}" has no dart "{name}".{hint}',
+            expected=one_of(known),
         )
 
     def darts_on(self, edge: str) -> tuple[Dart, ...]:
@@ -272,7 +274,7 @@ class Piece:
             return found[name]
         raise BadInput(
             what=f'piece "{self.name}" has no point "{name}".{did_you_mean(name, list(found))}',
-            expected="one of " + ", ".join(found),
+            expected=one_of(found),
         )
 
 

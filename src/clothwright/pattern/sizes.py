@@ -11,7 +11,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from clothwright.errors import BadInput, CannotDo, did_you_mean
+from clothwright.errors import BadInput, CannotDo, did_you_mean, one_of
 from clothwright.pattern.piece import Piece
 
 
@@ -58,9 +58,10 @@ class SizeRange:
             if found.name == piece:
                 return tuple(set_[k] for set_ in self.pieces)
         known = list(self.piece_names)
+        hint = did_you_mean(piece, known, "No piece does.")
         raise BadInput(
-            what=f'"{piece}" does not come in several sizes.{did_you_mean(piece, known)}',
-            expected="one of " + (", ".join(known) or "(no piece does)"),
+            what=f'"{piece}" does not come in several sizes.{hint}',
+            expected=one_of(known),
         )
 
     def without(self, piece: str) -> SizeRange | None:

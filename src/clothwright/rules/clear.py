@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from clothwright.errors import Sentence, did_you_mean
+from clothwright.errors import Sentence, did_you_mean, one_of
 from clothwright.lay import problem as put
 from clothwright.pattern.whole import TWIN
 from clothwright.rules.plan import PlacingRule
@@ -41,8 +41,8 @@ def asks(rule: Clear, at: Table) -> Iterator[put.Rule]:
             raise WrongRule(
                 field="figure",
                 what=f'"{each.cloth.name}" has no figure "{rule.figure}".'
-                + did_you_mean(rule.figure, list(figures)),
-                expected="one of " + (", ".join(figures) or "(its print has no figure)"),
+                + did_you_mean(rule.figure, figures, "Its print has no figure."),
+                expected=one_of(figures),
             )
         figure = figures[rule.figure]
         for name in (rule.point, *((rule.point + TWIN,) if each.copy.fold is not None else ())):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from clothwright.errors import BadInput, Sentence, did_you_mean
+from clothwright.errors import BadInput, Sentence, did_you_mean, one_of
 from clothwright.rules import RULES
 from clothwright.rules.plan import PlacingRule
 from clothwright.rules.rule import Rule
@@ -24,7 +24,7 @@ def kind_named(name: str) -> Rule[Any]:
     known = [k.id for k in RULES]
     raise BadInput(
         what=f'there is no placing rule "{name}".{did_you_mean(name, known)}',
-        expected="one of " + ", ".join(known),
+        expected=one_of(known),
     )
 
 

@@ -11,7 +11,7 @@ from dataclasses import replace
 from typing import Any, TypeVar
 
 from clothwright.cloth.cloth import Cloth
-from clothwright.errors import BadInput, did_you_mean
+from clothwright.errors import BadInput, did_you_mean, one_of
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.whole import TWIN
@@ -145,7 +145,7 @@ def _cloth(cloths: Sequence[Cloth], name: str) -> None:
 
 
 def _one_of(known: Sequence[str], none: str) -> str:
-    return "one of " + (", ".join(known) or none)
+    return one_of(known) or none
 
 
 OF_PIECE: Mapping[str, Callable[[Piece, Any], None]] = {

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import MISSING, Field, field, fields
 from typing import Any, NamedTuple, TypeVar
 
-from clothwright.errors import BadInput, Mistakes, did_you_mean
+from clothwright.errors import BadInput, Mistakes, did_you_mean, one_of
 from clothwright.units.reading import parse_angle_deg, parse_fraction, parse_length
 from clothwright.units.unit import Unit
 
@@ -137,7 +137,7 @@ def refuse_choice(meta: Mapping[str, Any], value: object, where: str = "") -> No
         raise BadInput(
             where=where,
             what=f'"{value}" is not a choice here.{did_you_mean(str(value), known)}',
-            expected="one of " + ", ".join(known),
+            expected=one_of(known),
         )
 
 

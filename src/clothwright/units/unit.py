@@ -3,7 +3,7 @@
 from enum import StrEnum
 from fractions import Fraction
 
-from clothwright.errors import BadInput, did_you_mean
+from clothwright.errors import BadInput, did_you_mean, one_of
 
 LONGEST_MM = 1_000_000.0
 """One kilometre: longer than any bolt of cloth, so a longer length is a slip of the hand."""
@@ -87,7 +87,7 @@ def parse_unit(text: object, *, where: str = "") -> Unit:
     raise BadInput(
         what=f"{quoted(text)} is not a unit of length.{unit_hint(word)}",
         where=where,
-        expected="one of " + ", ".join(unit.value for unit in Unit),
+        expected=one_of(unit.value for unit in Unit),
     )
 
 

@@ -17,7 +17,15 @@ from clothwright.words.buying import (
     to_buy_mm,
 )
 from clothwright.words.differing import MET_MM, is_met, show_difference
-from clothwright.words.naming import counted, edge_name, listed, point_name, ref_name, refs_name
+from clothwright.words.naming import (
+    counted,
+    edge_name,
+    listed,
+    point_name,
+    ref_name,
+    refs_name,
+    split_ref,
+)
 from clothwright.words.saying import (
     say,
     show_angle_deg,
@@ -53,6 +61,7 @@ __all__ = [
     "show_price",
     "show_run",
     "show_size",
+    "split_ref",
     "to_buy",
     "to_buy_mm",
     "told",

@@ -28,6 +28,16 @@ def point_name(piece: str, point: str) -> str:
     return f"{piece}, {point}" if point else piece
 
 
+def split_ref(text: str) -> tuple[str, str]:
+    """Return piece and edge (or point) of what a file writes as "PIECE.EDGE"; "" without a dot.
+
+    >>> split_ref("coat back.side reversed"), split_ref("coat front")
+    (('coat back', 'side'), ('coat front', ''))
+    """
+    piece, _, edge = text.strip().removesuffix(_BACK).partition(".")
+    return piece.strip(), edge.strip()
+
+
 def ref_name(text: str) -> str:
     """Return an edge or point that a file writes as "PIECE.EDGE" as it is said.
 
@@ -36,12 +46,11 @@ def ref_name(text: str) -> str:
     >>> ref_name("coat front.side"), ref_name("coat back.side reversed"), ref_name("coat front")
     ('coat front, side', 'coat back, side', 'coat front')
     """
-    piece, _, edge = text.strip().removesuffix(_BACK).partition(".")
-    return edge_name(piece.strip(), edge.strip())
+    return edge_name(*split_ref(text))
 
 
 def refs_name(edges: Iterable[tuple[str, str]]) -> str:
-    """Return (piece, edge) pairs that lie one behind the other, said as one.
+    """Return several (piece, edge) pairs said together; a pair without an edge is its piece.
 
     >>> refs_name([("coat front", "armhole"), ("coat back", "armhole")])
     'coat front (armhole) and coat back (armhole)'
@@ -54,7 +63,7 @@ def refs_name(edges: Iterable[tuple[str, str]]) -> str:
     if len(of) == 1:
         piece, names = next(iter(of.items()))
         return edge_name(piece, names[0]) if len(names) == 1 else f"{piece} ({listed(names)})"
-    return listed([f"{piece} ({listed(names)})" for piece, names in of.items()])
+    return listed([f"{piece} ({listed(e)})" if any(e) else piece for piece, e in of.items()])
 
 
 def listed(names: Sequence[str], last: str = "and") -> str:

@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
-from clothwright.errors import BadInput
+from clothwright.errors import BadInput, one_of
 from clothwright.geometry.vec import Vec
 from clothwright.intake.pdf.drawn import DrawnPage
 from clothwright.intake.pdf.ways_to_lie import Cells
@@ -151,7 +151,7 @@ def check_moved(said: SaidTiles, numbers: Sequence[int]) -> None:
             raise BadInput(
                 where="--moved",
                 what=f"page {page} is not among those that are joined",
-                expected="one of " + ", ".join(map(str, numbers)),
+                expected=one_of(map(str, numbers)),
             )
 
 

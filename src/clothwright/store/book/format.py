@@ -14,7 +14,13 @@ from clothwright.body.measures import MEASURES
 from clothwright.checks.check import BorderEdge, CheckSettings
 from clothwright.cloth.cloth import Cloth, Flaw
 from clothwright.cloth.prints import Border, Figure, Print, PrintPicture
-from clothwright.errors import BadInput, ClothwrightError, Mistakes, raise_all
+from clothwright.errors import (
+    BadInput,
+    ClothwrightError,
+    Mistakes,
+    one_of,
+    raise_all,
+)
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.sizes import SizeRange
@@ -312,7 +318,7 @@ def _size_faults(table: models.BookTable, at: At) -> list[BadInput]:
                 BadInput(
                     where=at("piece", k, "size"),
                     what=f'the size "{row.size}" is not one of the further sizes in [sizes]',
-                    expected="one of " + (", ".join(n for n in known if n != drawn) or "(none)"),
+                    expected=one_of(n for n in known if n != drawn),
                 )
             )
         elif row.size and row.name not in own:

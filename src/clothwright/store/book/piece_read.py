@@ -11,7 +11,7 @@ from dataclasses import replace
 from functools import lru_cache
 from xml.etree import ElementTree as ET
 
-from clothwright.errors import BadInput, did_you_mean
+from clothwright.errors import BadInput, did_you_mean, one_of
 from clothwright.geometry.transform import reflection
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.piece import (
@@ -171,7 +171,7 @@ class _Reader(Placed):
         raise self.fault(
             e,
             f'it lies on an edge "{name}" that is not there.{did_you_mean(name, known)}',
-            "one of " + ", ".join(known),
+            one_of(known),
         )
 
     def _at(self, e: ET.Element, attribute: str, edge: Edge, drawn: Vec) -> float:

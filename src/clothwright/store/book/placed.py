@@ -8,7 +8,7 @@ from collections.abc import Callable
 from typing import TypeVar
 from xml.etree import ElementTree as ET
 
-from clothwright.errors import BadInput, did_you_mean
+from clothwright.errors import BadInput, did_you_mean, one_of
 from clothwright.geometry.path import Path
 from clothwright.geometry.path_data import FARTHEST, path_from_text
 from clothwright.geometry.transform import IDENTITY, Transform
@@ -119,5 +119,5 @@ class Placed:
             raise self.fault(
                 e,
                 f'{attribute} is "{text}".{did_you_mean(text, known)}',
-                "one of " + ", ".join(known),
+                one_of(known),
             ) from None

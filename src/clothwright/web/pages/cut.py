@@ -14,7 +14,7 @@ from markupsafe import Markup
 from starlette.responses import JSONResponse, RedirectResponse, Response
 
 from clothwright.drawing.lay import lay_picture
-from clothwright.errors import BadInput, CannotDo
+from clothwright.errors import BadInput, CannotDo, one_of
 from clothwright.geometry.thin import thinned_ring
 from clothwright.lay.order import LayingStep, laying_list
 from clothwright.lay.problem import Ring
@@ -458,7 +458,7 @@ def garment_pdf(asked: Asked) -> Response:
         raise BadInput(
             where="name",
             what=f'there is no garment "{name[:60]}"',
-            expected="one of " + ", ".join(pictures),
+            expected=one_of(pictures),
         )
     stem = lay_file(FilePath(), f"{state.plan} on the {name}").stem
     return handed_over(lay_pdf(pictures[name]), "application/pdf", f"{stem}.pdf")

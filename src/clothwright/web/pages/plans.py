@@ -8,7 +8,7 @@ from typing import Any
 
 from starlette.responses import JSONResponse, RedirectResponse, Response
 
-from clothwright.errors import BadInput
+from clothwright.errors import BadInput, one_of
 from clothwright.pattern.piece import Role
 from clothwright.rules.plan import Plan
 from clothwright.store import save_step
@@ -160,7 +160,7 @@ def _seconds(text: str) -> float:
         raise BadInput(
             where="seconds",
             what=f'"{text}" is not offered',
-            expected="one of " + ", ".join(str(n) for n in known),
+            expected=one_of(str(n) for n in known),
         )
     return float(text or SECONDS)
 

@@ -8,7 +8,7 @@ from pathlib import Path as FilePath
 
 from clothwright.drawing.piece import piece_picture
 from clothwright.drawing.style import PRINT, TABLE
-from clothwright.errors import BadInput, did_you_mean
+from clothwright.errors import BadInput, did_you_mean, one_of
 from clothwright.outputs.arrange import side_by_side
 from clothwright.outputs.dxf import dxf
 from clothwright.outputs.guide_pdf import guide_pdf
@@ -39,7 +39,7 @@ def chosen_pieces(
     if material and material not in materials:
         raise BadInput(
             what=f'no piece is cut in "{material}".{did_you_mean(material, materials)}',
-            expected="one of " + ", ".join(materials),
+            expected=one_of(materials),
         )
     return tuple(
         p.name
@@ -78,7 +78,7 @@ def print_pieces(
         if kind not in known:
             raise BadInput(
                 what=f'"{kind}" is nothing that can be printed.{did_you_mean(kind, known)}',
-                expected="one of " + ", ".join(known),
+                expected=one_of(known),
             )
     pattern = replay(book).pattern
     chosen = chosen_pieces(pattern, names, material)

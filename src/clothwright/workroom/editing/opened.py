@@ -14,7 +14,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, TypeVar
 
-from clothwright.errors import BadInput, did_you_mean
+from clothwright.errors import BadInput, did_you_mean, one_of
 from clothwright.store import (
     BOOK_FILE,
     Opened,
@@ -230,9 +230,10 @@ class Shelf:
         shelf = {b.name: b for b in self.shelf()}
         if name in shelf:
             return shelf[name]
+        hint = did_you_mean(name, shelf, "There are none yet.")
         raise BadInput(
-            what=f'there is no workbook "{name}" here.{did_you_mean(name, shelf)}',
-            expected="one of " + (", ".join(shelf) or "(there are none yet)"),
+            what=f'there is no workbook "{name}" here.{hint}',
+            expected=one_of(shelf),
         )
 
     def add(self, name: str, book: Workbook) -> OpenBook:

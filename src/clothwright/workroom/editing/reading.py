@@ -8,7 +8,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import MISSING, fields
 from typing import Any
 
-from clothwright.errors import BadInput, did_you_mean
+from clothwright.errors import BadInput, did_you_mean, one_of
 from clothwright.workroom.editing.kinds import EDITS, Edit
 
 DEEPEST = 8
@@ -40,7 +40,7 @@ def edit_from(data: object, *, where: str = "edit") -> Edit:
         raise BadInput(
             where=where,
             what=f"there is no edit {_shown(name)}.{near}",
-            expected="one of " + ", ".join(NAMES),
+            expected=one_of(NAMES),
         )
     return _read(NAMES[name], data, f"{where}, {name}")
 

@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import asdict, dataclass, replace
 from pathlib import Path as FilePath
 
-from clothwright.errors import BadInput
+from clothwright.errors import BadInput, one_of
 from clothwright.geometry.vec import Vec
 from clothwright.intake.answers import NONE
 from clothwright.intake.candidates import scale_of
@@ -54,7 +54,7 @@ class Asking:
             raise BadInput(
                 where=name,
                 what=f'"{value[:40]}" is no answer',
-                expected="one of " + ", ".join(known),
+                expected=one_of(known),
             )
         return value
 

@@ -86,7 +86,7 @@ def put_in(folder: FilePath, file: str, data: bytes) -> Waiting:
         raise BadInput(where=name, what="the file is empty", expected=f"a {reader.title}")
     if len(waiting(folder)) >= MOST_WAITING:
         raise CannotDo(
-            what=f'"{name}" was not taken in',
+            what=f'"{name}" was not added',
             why=f"{MOST_WAITING} drawings are waiting already",
             nearest="to add or to throw away some of them first",
         )

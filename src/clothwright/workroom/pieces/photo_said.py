@@ -121,7 +121,7 @@ def add_photo(folder: FilePath, key: str, name: str, data: bytes) -> Photos:
 def _check_room(photos: Photos, name: str) -> None:
     if len(photos.used) >= MOST or len(photos.taken) >= MOST_KEPT:
         raise CannotDo(
-            what=f'"{name}" was not taken in',
+            what=f'"{name}" was not added',
             why=f"{len(photos.used)} photos of this piece are here, and {MOST} is the most",
             nearest="to leave another one out first",
         )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from clothwright.demo.workbooks import DEMOS, Demo
-from clothwright.errors import BadInput, ClothwrightError, did_you_mean
+from clothwright.errors import BadInput, ClothwrightError, did_you_mean, one_of
 from clothwright.geometry.path import polyline
 from clothwright.geometry.transform import translation
 from clothwright.pattern.pattern import Pattern
@@ -87,7 +87,7 @@ def demo_named(name: str) -> Demo:
         names = [d.name for d in DEMOS]
         raise BadInput(
             what=f'there is no demo "{name}".{did_you_mean(name, names)}',
-            expected="one of " + ", ".join(names),
+            expected=one_of(names),
         )
     return found
 

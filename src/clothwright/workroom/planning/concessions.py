@@ -258,7 +258,7 @@ def _pieced(pattern: Pattern, short: Sequence[Cloth]) -> Iterator[Concession]:
             yield _seam(piece, "fold", f"its {piece.fold.name}, cut as a pair", None)
         for level in piece.levels:
             parts = f"{piece.name} upper", f"{piece.name} lower"
-            yield _seam(piece, level.name, f"the {level.name} level", parts)
+            yield _seam(piece, level.name, f"the {level.name} line", parts)
         if _is_strip(piece):
             start, end = _across_the_middle(piece)
             if start:

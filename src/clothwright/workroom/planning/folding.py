@@ -5,7 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from clothwright.errors import BadInput, CannotDo, ClothwrightError, did_you_mean
+from clothwright.errors import (
+    BadInput,
+    CannotDo,
+    ClothwrightError,
+    did_you_mean,
+    one_of,
+)
 from clothwright.lay.fold_search import FoldedLay, solve_folded
 from clothwright.lay.folded import WAYS, why_single
 from clothwright.rules.folded import Folded, asked_folds
@@ -56,7 +62,7 @@ def folds_asked(
             raise BadInput(
                 where="--fold",
                 what=f'there is no cloth "{name}".{did_you_mean(name, known)}',
-                expected="one of " + ", ".join(known),
+                expected=one_of(known),
             )
         used = {r.name for r in laid.compiled.problem.regions}
         refused: list[str] = []

@@ -1,0 +1,197 @@
+"""Reads what a maker is shown, and finds what she should never meet.
+
+Kinds of offence: a foreign unit ("mm" in a workbook kept in inches, inches in a metric one), a
+dotted name ("coat front.side"), a key (an id, a name from the code or a file), a bare number (a
+fraction or a decimal without a unit), a word of the list in docs/glossary.md and its kin.
+
+What she typed herself is hers: names, notes, reasons and what stands in the fields of a form are
+taken out first. What is typed on the command line stands in `backquotes`, in an example after
+"clothwright", or as an option "--name"; it is taken out too.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from html.parser import HTMLParser
+
+from clothwright.changes import CHANGES
+from clothwright.checks import CHECKS
+from clothwright.units import Unit
+from clothwright.workbook import Workbook
+from clothwright.workroom.editing import EDITS, name_of
+
+METRIC = re.compile(r"\d[\d.,]*[\s\u00a0]?(?:mm|cm|m|millimetres?|centimetres?|metres?)\b(?![²/])")
+IMPERIAL = re.compile(
+    r"\d(?:[\s\u00a0]?/[\s\u00a0]?\d+)?[\s\u00a0]?"
+    r"(?:in(?!\w)(?![\s\u00a0](?:the|a|an|all|this|your|it|its|each|any|one|two|that|which|order)\b)"
+    r"|inch(?:es)?|yds?|yards?|ft|feet)\b"
+)
+BARE = re.compile(
+    r"(?<![\w./:,#×-])-?(?:\d+\.\d+|(?:\d+[\s\u00a0])?\d+/\d+)"
+    r"(?![\w./:]*\d)(?![\s\u00a0]?(?:mm|cm|m|in|yd|ft|%|°|s|px|MB|deg|degrees|inch|inches|yards?"
+    r"|metres?|in your currency|[A-Z]{3})(?![a-z]))(?!\")"
+)
+KEYS = frozenset(
+    {c.id for c in CHANGES if "-" in c.id}
+    | {code for c in CHECKS for code in (c.id, *c.codes) if "-" in code}
+    | {"on-border", "at-phase", "on-grain", "keep-off", "keep-clear", "cut-from", "lay-overlap"}
+    | {name for name in map(name_of, EDITS) if "-" in name}
+) - {"one-way", "notch-partners"}
+CODE = re.compile(r"\b[a-z]+_[a-z_]+\b|\bNone\b|\bnan\b|\b[A-Z][a-z]+[A-Z][A-Za-z]+\(|<class")
+WORDS = tuple(
+    re.compile(words)
+    for words in (
+        r"\b[Tt]ake (?:it |them |these |this |another piece |what you own )?in\b(?! at)",
+        r"\b[Ff]igures\b(?! of (?:the|a|your) print)",
+        r"\b(?:cut|are|pieces|pages|layers|corners|them|it|together) so(?=[.?!\"”]|$)",
+        r"\b(?:its|no|the) foot\b|\bfoot point",
+        r"(?:^|[.!?\"“] )Keep (?:the|these|this|it|them|its)\b",
+        r"\bin in\b",
+        r"\b[Ww]ays? out\b",
+        r"\b(?:the|a|this|that|each|every) stretch\b|\bstretches\b",
+        r"\b0\.00\b|\bwithin 0 ",
+        r"\bnowhere\b",
+        r"\bin all\) is gone",
+        r"\bthis is no\b|\bit is no\b|\bJSON\b",
+        r"\b19 times in 20\b",
+        r"\bas left out\b",
+        r"\b(?:usual|off (?:the )?) grain\b",
+        r"\b(?:waist|hip|bust|chest|knee|elbow|biceps|rib|bust) level\b",
+        r"\bnot walked\b|\bin no seam here\b",
+        r"\bhear about it\b",
+        r"\(the piece has no\b",
+        r"; try (?:name|add|give|say|write|choose|open|use|take|put|make|pick|draw|set)\b",
+        r"\b[Cc]ost:?\s+\d+\.\d\d(?! ?[A-Z£$€])",
+        r"\bWhat do I own\b",
+        r"\b[Aa]lter(?:s|ed|ation|ations)?\b",
+        r"\b(?:\d+|one|a) piece\(s\)",
+        r"\b(?:0|[2-9]|[1-9]\d+) (?:piece|edge|seam|notch|plan|page|change|size)\b(?![\w’'-])",
+        r"\b1 (?:pieces|edges|seams|notches|plans|pages|changes|sizes)\b",
+    )
+)
+"""Words that failed (CONTRIBUTING.md, "One voice"), as they are recognised in what is shown."""
+
+TYPED = re.compile(
+    r"`[^`]*`|^\s{0,4}clothwright [a-z].*$|\bclothwright [a-z-]+[^\n]*$"
+    r"|(?<!\w)--[a-z][\w-]*(?:=\S+)?",
+    re.MULTILINE,
+)
+"""What is to be typed: in backquotes, an example after the program's name, an option."""
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Offence:
+    """What was found: its kind, the words, with some around them, and the place."""
+
+    kind: str
+    words: str
+    around: str
+    place: str
+
+    def __str__(self) -> str:
+        return f"{self.kind}: {self.words!r} in {self.around!r} ({self.place})"
+
+
+def offences(text: str, book: Workbook, place: str, *, own: bool = True) -> Iterator[Offence]:
+    """Yield what a text shown for this workbook should not say.
+
+    own: take out her own words (names, notes) first; False for what holds none of them.
+    """
+    left = TYPED.sub(" ", text)
+    if own:
+        for words in own_words(book):
+            left = left.replace(words, " ")
+    foreign = METRIC if not book.unit.is_metric else IMPERIAL
+    found: list[tuple[str, Iterable[re.Match[str]]]] = [
+        ("foreign unit", foreign.finditer(left)),
+        ("bare number", BARE.finditer(left)),
+        ("key", CODE.finditer(left)),
+        *(("word", words.finditer(left)) for words in WORDS),
+    ]
+    keys = re.compile(r"(?<![\w-])(?:" + "|".join(sorted(KEYS)) + r")(?![\w-])")
+    found.append(("key", keys.finditer(left)))
+    dotted = _dotted(book)
+    if dotted is not None:
+        found.append(("dotted name", dotted.finditer(left)))
+    for kind, hits in found:
+        for hit in hits:
+            around = " ".join(left[max(0, hit.start() - 50) : hit.end() + 40].split())
+            yield Offence(kind, hit.group(0).strip(), around, place)
+
+
+def own_words(book: Workbook) -> list[str]:
+    """Return the maker's own sentences, the longest first; short names stay, they hurt nobody."""
+    said = [book.notes, *(s.why for s in book.steps), *(p.why for p in book.plans)]
+    said += [c.note for c in book.cloths] + [p.note for p in book.bought.pieces]
+    said += [book.chart.text, book.chart.source] if book.chart else []
+    said += [book.body.note]
+    lines = {line.strip() for words in said for line in words.splitlines() if len(line) > 3}
+    return sorted(lines, key=len, reverse=True)
+
+
+def _dotted(book: Workbook) -> re.Pattern[str] | None:
+    names = sorted({p.name for p in book.bought.pieces}, key=len, reverse=True)
+    if not names:
+        return None
+    return re.compile(r"(?<!\w)(?:" + "|".join(map(re.escape, names)) + r")(?: \w+)?\.[a-z]\w*")
+
+
+SHOWN = ("aria-label", "alt", "placeholder", "title", "aria-valuetext", "data-confirm")
+WITHIN = frozenset(
+    {"b", "i", "em", "strong", "span", "small", "code", "sup", "sub", "tspan", "abbr"}
+)
+"""What stands inside a sentence; any other element begins a line of its own."""
+UNSEEN = frozenset({"script", "style", "textarea", "template"})
+
+
+class _Reader(HTMLParser):
+    def __init__(self) -> None:
+        super().__init__(convert_charrefs=True)
+        self.parts: list[str] = []
+        self.hidden = 0
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.hidden += tag in UNSEEN
+        if tag not in WITHIN:
+            self.parts.append("\n")
+        for name, value in attrs:
+            if name in SHOWN and value and "\n" not in value:
+                self.parts.append(f"\n{value}\n")
+
+    def handle_endtag(self, tag: str) -> None:
+        self.hidden -= tag in UNSEEN
+        if tag not in WITHIN:
+            self.parts.append("\n")
+
+    def handle_data(self, data: str) -> None:
+        if not self.hidden:
+            self.parts.append(" ".join(data.split()) if data.strip() else " ")
+            if data[-1:].isspace():
+                self.parts.append(" ")
+
+
+def text_of(html: str) -> str:
+    """Return what is read of a page: its text and labels, a line a block; no field's content."""
+    reader = _Reader()
+    reader.feed(html)
+    lines = "".join(reader.parts).splitlines()
+    return "\n".join(" ".join(line.split()) for line in lines if line.strip())
+
+
+def links_of(html: str) -> list[str]:
+    """Return the addresses a page leads to."""
+    return [h.replace("&amp;", "&") for h in re.findall(r'href="([^"#]+)"', html)]
+
+
+def in_metric(text: str) -> str:
+    """Return typed lengths in inches as the same lengths in mm, for a workbook kept in metric."""
+    if not isinstance(text, str):
+        return text
+    from clothwright.units import parse_length
+
+    def said(found: re.Match[str]) -> str:
+        return f"{parse_length(found.group(0), unit=Unit.inch, where=''):g} mm"
+
+    return re.sub(r"-?(?:\d+ )?\d+(?:/\d+|\.\d+)? ?in\b", said, text)
