@@ -20,6 +20,7 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.rules.on_border import OnBorder
 from clothwright.rules.plan import Plan
 from clothwright.units import Unit
+from clothwright.units.kinds import Length
 from clothwright.units.params import read_params
 from clothwright.words import Sentence, told
 
@@ -42,7 +43,7 @@ class Settings:
     """Choices that hold for the whole workbook (mm, shares)."""
 
     checks: CheckSettings = CheckSettings()
-    gap: float = 2.0
+    gap: Length = 2.0
     paper: str = "A4"
     for_child: bool = False
     """True when the garment is for a child: the guide then shows cord and sleepwear cautions."""

@@ -20,9 +20,9 @@ from clothwright.rules.on_border import OnBorder
 from clothwright.rules.on_grain import OnGrain
 from clothwright.rules.one_way import OneWay
 from clothwright.rules.pin import Pin
-from clothwright.rules.plan import Plan
+from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.store import load
-from clothwright.store.book.parts import rule_with
+from clothwright.store.book.parts import part_with
 from clothwright.workbook import Workbook, replay
 from clothwright.workroom.planning.rule_form import (
     FORMS,
@@ -111,7 +111,7 @@ def test_a_form_says_what_the_rule_says(name: str) -> None:
             read = read_form(kind, filled(kind, src, rule), src, rule)
             assert read.wrong == {}
             assert read.rule == rule
-            assert rule_with(rule, read.values, unit=src.unit) == rule
+            assert part_with(PlacingRule, rule, read.values, unit=src.unit, where="") == rule
 
 
 @pytest.mark.parametrize("name", [d.name for d in DEMOS])

@@ -149,7 +149,7 @@ def test_other_edits():
     assert replay(inch).pattern == replay(BOOK).pattern
     assert replay(replace(BOOK, unit=Unit.inch)).pattern != replay(BOOK).pattern
     assert apply_edit(BOOK, SetSettings(values={"gap": "3 mm"})).settings.gap == 3.0
-    checks = apply_edit(BOOK, SetSettings(values={"check": {"agree": "2 mm"}})).settings.checks
+    checks = apply_edit(BOOK, SetSettings(values={"walk": {"agree": "2 mm"}})).settings.checks
     assert checks == replace(BOOK.settings.checks, agree=2.0)
     assert apply_edit(BOOK, RenameWorkbook(title="new")).title == "new"
     seam = BOOK.bought.seams[0]

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from clothwright.pattern.finding import Finding
 from clothwright.pattern.pattern import Pattern
+from clothwright.units.kinds import Clearance, Length
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -19,7 +20,7 @@ class BorderEdge:
     piece: str
     edge: str
     plan: str = ""
-    rise_max: float = 3.0
+    rise_max: Clearance = 3.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,10 +34,10 @@ class CheckSettings:
     stretches: the cloth is a knit, so that a garment may be smaller than its wearer.
     """
 
-    agree: float = 1.5
-    notice: float = 3.0
-    cap_ease_min: float = 12.7
-    cap_ease_max: float = 38.1
+    agree: Length = 1.5
+    notice: Length = 3.0
+    cap_ease_min: Length = 12.7
+    cap_ease_max: Length = 38.1
     corner_deg: float = 5.0
     borders: tuple[BorderEdge, ...] = ()
     body: tuple[tuple[str, float], ...] = ()

@@ -7,19 +7,30 @@ selvedge; mm. All figures are as the cloth lies now; `after_washing` gives it as
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import Annotated
 
 from clothwright.cloth.prints import Print
+from clothwright.units.kinds import (
+    Amount,
+    AtLeast,
+    Clearance,
+    Extent,
+    Length,
+    Name,
+    Shrinkage,
+    Stretch,
+)
 
-Ring = tuple[tuple[float, float], ...]
+Ring = tuple[tuple[Length, Length], ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Flaw:
     """A hole, stain or join to be kept out of every piece. margin: mm kept clear around it."""
 
-    name: str
-    ring: Ring
-    margin: float = 5.0
+    name: Name
+    margin: Clearance = 5.0
+    ring: Annotated[Ring, AtLeast(3)]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,23 +45,23 @@ class Cloth:
     shrink_along, shrink_across: shares (0.05 = 5 %) it will still lose before cutting.
     """
 
-    name: str
-    width: float
-    length: float | None = None
+    name: Name
     material: str = "shell"
-    margin_lower: float = 10.0
-    margin_upper: float = 10.0
-    margin_start: float = 0.0
-    margin_end: float = 0.0
+    width: Extent
+    length: Extent | None = None
+    margin_lower: Clearance = 10.0
+    margin_upper: Clearance = 10.0
+    margin_start: Clearance = 0.0
+    margin_end: Clearance = 0.0
     outline: Ring | None = None
-    flaws: tuple[Flaw, ...] = ()
     nap: bool = False
-    shrink_along: float = 0.0
-    shrink_across: float = 0.0
-    stretch: float = 0.0
-    price_per_m: float | None = None
-    print: Print = Print()
+    shrink_along: Shrinkage = 0.0
+    shrink_across: Shrinkage = 0.0
+    stretch: Stretch = 0.0
+    price_per_m: Annotated[float, Amount("number", least=0.0)] | None = None
     note: str = ""
+    flaws: tuple[Flaw, ...] = ()
+    print: Print = Print()
 
 
 def after_washing(cloth: Cloth) -> Cloth:

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from typing import Annotated
+
+from clothwright.units.kinds import Extent, Length, Name, OneOf
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -17,12 +20,12 @@ class Border:
     selvedge after which the band's figure comes again (counted from the print's origin_along).
     """
 
-    name: str
-    side: str
-    base: float
-    height: float
-    down: str = "selvedge"
-    repeat: float | None = None
+    name: Name
+    side: Annotated[str, OneOf(("lower", "upper"))]
+    base: Length
+    height: Extent
+    down: Annotated[str, OneOf(("selvedge", "middle", "either"))] = "selvedge"
+    repeat: Extent | None = None
 
     def line(self, width: float, above: float = 0.0) -> float:
         """Return y (mm) of the line `above` mm inwards of the base line, on a cloth of `width`."""
@@ -33,10 +36,10 @@ class Border:
 class Figure:
     """A figure that a point may have to keep clear of: a circle of `radius` mm about (x, y)."""
 
-    name: str
-    x: float
-    y: float
-    radius: float
+    name: Name
+    x: Length
+    y: Length
+    radius: Extent
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,10 +52,10 @@ class PrintPicture:
     """
 
     file: str
-    width: float
-    height: float
-    along: float = 0.0
-    across: float = 0.0
+    width: Extent
+    height: Extent
+    along: Length = 0.0
+    across: Length = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,17 +72,17 @@ class Print:
     look: how to draw it: "plain", "stripes along", "stripes across", "check", "border", "figures".
     """
 
-    borders: tuple[Border, ...] = ()
-    repeat_along: float | None = None
-    repeat_across: float | None = None
-    origin_along: float = 0.0
-    origin_across: float = 0.0
-    axes_along: tuple[float, ...] = ()
-    axes_across: tuple[float, ...] = ()
-    figures: tuple[Figure, ...] = ()
+    repeat_along: Extent | None = None
+    repeat_across: Extent | None = None
+    origin_along: Length = 0.0
+    origin_across: Length = 0.0
+    axes_along: tuple[Length, ...] = ()
+    axes_across: tuple[Length, ...] = ()
     one_way: bool = False
     look: str = "plain"
     picture: PrintPicture | None = None
+    borders: tuple[Border, ...] = ()
+    figures: tuple[Figure, ...] = ()
 
     @property
     def has_design(self) -> bool:

@@ -3,11 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import Annotated
 
 from clothwright.errors import BadInput, did_you_mean, one_of
 from clothwright.pattern.piece import Edge, Piece
 from clothwright.pattern.refs import EdgeRef
 from clothwright.pattern.sizes import SizeRange
+from clothwright.units.kinds import AtLeast, Length, Name, OneOf
+
+SEAM_KINDS = ("plain", "cap", "facing", "lining", "closure", "hem")
+"""A cap is a sleeve cap into an armhole."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,15 +29,14 @@ class Seam:
     eased_max: more than `ease` is accepted up to this (0 = just `ease`).
     """
 
-    name: str
-    a: tuple[EdgeRef, ...]
-    b: tuple[EdgeRef, ...]
-    ease: float = 0.0
+    name: Name
+    a: Annotated[tuple[EdgeRef, ...], AtLeast(1)]
+    b: Annotated[tuple[EdgeRef, ...], AtLeast(1)]
+    kind: Annotated[str, OneOf(SEAM_KINDS)] = "plain"
+    ease: Length = 0.0
+    eased_max: Length = 0.0
     ease_from: str = ""
     ease_to: str = ""
-    eased_max: float = 0.0
-    kind: str = "plain"
-    """plain | cap (a sleeve cap into an armhole) | facing | lining | closure | hem"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from clothwright.units.kinds import Name
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlacingRule:
@@ -18,6 +20,6 @@ class PlacingRule:
 class Plan:
     """A named set of placing rules, and the words that say what it is for."""
 
-    name: str
+    name: Name
     why: str = ""
     rules: tuple[PlacingRule, ...] = ()

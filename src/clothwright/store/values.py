@@ -7,6 +7,7 @@ otherwise than the dataclass. All slips are found at once, each with its place.
 
 from __future__ import annotations
 
+import contextlib
 import math
 from collections.abc import Callable, Collection, Mapping
 from dataclasses import MISSING, dataclass, field, fields, is_dataclass
@@ -29,6 +30,11 @@ class Slip(NamedTuple):
     place: Place
     what: Said
     expected: Said = ""
+    try_: Said = ""
+
+    def at(self, where: str) -> BadInput:
+        """Return it as the error of a place in words."""
+        return BadInput(where=where, what=self.what, expected=self.expected, try_=self.try_)
 
 
 class Own(NamedTuple):
@@ -46,12 +52,14 @@ class Own(NamedTuple):
 class Shape:
     """What a table has otherwise than its dataclass.
 
-    keys: what an entry is called, by field. said: fields that are written even when they are as
-    they would be left out. without: fields that no entry tells. inside: a field whose own entries
-    stand in the same table. own: fields with functions of their own.
+    keys: what an entry is called, by field. must: fields without which there is no value, though
+    the dataclass knows what to take. said: fields that are written even when they are as they would
+    be left out. without: fields that no entry tells. inside: a field whose own entries stand in the
+    same table. own: fields with functions of their own.
     """
 
     keys: Mapping[str, str] = field(default_factory=dict)
+    must: Collection[str] = ()
     said: Collection[str] = ()
     without: Collection[str] = ()
     inside: str = ""
@@ -116,10 +124,14 @@ class Reading:
         try:
             return own.read(self, data, at)
         except (BadInput, Mistakes) as error:
-            for each in error.mistakes if isinstance(error, Mistakes) else (error,):
-                what = joined(f"{each.where}: ", each.what) if each.where else each.what
-                self.slip(at, what, each.expected)
+            self.refuse(error, at)
         return None
+
+    def refuse(self, error: BadInput | Mistakes, at: Place) -> None:
+        """Note what an error says, each mistake of it, as slips."""
+        for each in error.mistakes if isinstance(error, Mistakes) else (error,):
+            what = joined(f"{each.where}: ", each.what) if each.where else each.what
+            self.slips.append(Slip(at, what, each.expected, each.try_))
 
     def entries(self, data: Any, at: Place) -> dict[str, Any]:
         """Return the entries of a table; none, and a slip, when it is no table."""
@@ -172,7 +184,7 @@ class Reading:
                 out[f.name] = (
                     self.by(own, data, place) if own else self.value(types[f.name], data, place)
                 )
-            elif f.default is MISSING and f.default_factory is MISSING:
+            elif f.name in shape.must or f.default is f.default_factory is MISSING:
                 self.slip((*at, key), "is missing", "an entry of this name")
         return out
 
@@ -212,6 +224,8 @@ class Reading:
         before = len(self.slips)
         value: float | None = None
         if mark.kind == "number":
+            with contextlib.suppress(ValueError):
+                data = float(data) if isinstance(data, str) else data
             value = self._plain(float, data, at)
         elif isinstance(data, bool) or not isinstance(data, str | int | float):
             example = '"5/8 in" or 43.5' if mark.kind == "length" else '"3 %"'

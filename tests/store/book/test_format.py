@@ -20,10 +20,10 @@ from clothwright.rules.one_way import OneWay
 from clothwright.rules.pin import Pin
 from clothwright.rules.plan import Plan
 from clothwright.store import create, load, save
-from clothwright.store.book.format import read_table, to_workbook
+from clothwright.store.book.format import read_table, said_by, to_plain, to_workbook
 from clothwright.store.book.places import places
-from clothwright.store.book.plain import length_text, said_by, to_plain
 from clothwright.store.book.sync import fresh, synced
+from clothwright.store.lengths import length_text
 from clothwright.units import Unit, parse_length
 from clothwright.workbook import Step, Workbook
 
@@ -177,7 +177,7 @@ def test_places_count_nested_tables():
 def test_an_old_format_is_upgraded():
     """Format 0 had one selvedge margin for both sides."""
     text = 'format = 0\ntitle = "x"\nunit = "cm"\n[[cloth]]\nname = "w"\nwidth = 90\nselvedge = 2\n'
-    cloth = read_table(text, "w").cloth[0]
+    cloth = read_table(text, "w").book.cloths[0]
     assert (cloth.margin_lower, cloth.margin_upper) == (20.0, 20.0)
 
 
@@ -265,7 +265,7 @@ def saved(text: str, book: Workbook) -> str:
         text,
         said_by(table, book.unit),
         to_plain(book, {}),
-        bare_counts_anew=table.unit is not book.unit,
+        bare_counts_anew=table.book.unit is not book.unit,
     )
     assert said(after) == book
     return after
@@ -386,7 +386,7 @@ def test_any_text_is_read_back_as_it_was(words):
 
 
 def test_an_upgrade_keeps_comments_and_the_old_text(tmp_path):
-    """Format 0 opens, the next save writes format 1, comments stay, the old text is kept beside."""
+    """An old format opens; a save writes the present one, comments stay, the old text is kept."""
     folder = tmp_path / "w"
     folder.mkdir()
     old = 'format = 0\ntitle = "x"\nunit = "cm"\n[[cloth]]\nname = "w"\nwidth = 90\n'
@@ -397,5 +397,46 @@ def test_an_upgrade_keeps_comments_and_the_old_text(tmp_path):
     text = (folder / "workbook.toml").read_text()
     assert load(folder) == replace(book, title="y")
     assert "margin_upper = 2  # both sides alike" in text
-    assert "format = 1" in text
+    assert "format = 2" in text
     assert (folder / "workbook.format-0.toml").read_text() == old
+
+
+BANDS = {
+    "a table": '[settings]\ngap = 3  # mine\n[settings.check]  # bands\nagree = "1 mm"\n'
+    '[[settings.check.border]]\npiece = "a"\nedge = "check"\n',
+    "dotted": 'settings.check.agree = "1 mm"  # check by hand\nsettings.gap = 3\n',
+    "inline": 'settings = { paper = "check", check = { agree = "1 mm" } }\n',
+    "dotted in its table": '[settings]\ncheck.agree = "1 mm"\npaper = "check = 1"\n',
+    "inline in its table": '[settings]\ncheck = { agree = "1 mm" }  # check = 3\n',
+}
+"""The bands of the walk, in every way that format 1 allowed."""
+
+
+@pytest.mark.parametrize("way", BANDS)
+def test_format_1_called_the_walk_a_check(tmp_path, way):
+    """It opens, is shown the same, and the first save writes format 2 and keeps the old text."""
+    folder = tmp_path / "w"
+    folder.mkdir()
+    old = f'title = "x"\nformat = 1 # yes\nunit = "cm"\n{BANDS[way]}'
+    old += '[[cloth]]\nname = "check"\nwidth = 9\n'
+    (folder / "workbook.toml").write_text(old)
+    book = load(folder)
+    assert book.settings.checks.agree == 1.0
+    assert book.settings.paper == {"inline": "check", "dotted in its table": "check = 1"}.get(
+        way, "A4"
+    )
+    assert (book.cloths[0].name, book.title) == ("check", "x")
+    assert [b.edge for b in book.settings.checks.borders] == ["check"] * (way == "a table")
+    save(replace(book, title="y"), folder, previous=book)
+    text = (folder / "workbook.toml").read_text()
+    assert load(folder) == replace(book, title="y")
+    assert read_table(text, "w").format == 2
+    assert "format = 2" in text
+    assert comments(text) == comments(old)
+    assert (folder / "workbook.format-1.toml").read_text() == old
+
+
+def test_format_1_knew_no_walk_and_format_2_no_check():
+    """The other name is an entry that is not known, with the nearest that is."""
+    with pytest.raises(BadInput, match="settings, check: this entry is not known"):
+        read_table('format = 2\ntitle = "x"\nunit = "cm"\n[settings.check]\nagree = 1\n', "w")

@@ -130,7 +130,7 @@ def _change(folder: Path, move: str, k: int) -> None:
 def _rows(folder: Path):
     from clothwright.store.book.format import read_table
 
-    return read_table((folder / "workbook.toml").read_text(), "workbook.toml").piece
+    return read_table((folder / "workbook.toml").read_text(), "workbook.toml").pieces
 
 
 def test_an_edit_by_hand_is_a_step_and_can_be_undone(folder):

@@ -18,12 +18,19 @@ from typing import NamedTuple
 
 from clothwright.errors import BadInput, ClothwrightError
 from clothwright.pattern.piece import Piece
-from clothwright.store.book.format import FORMAT, read_book, read_table, settled, up_to_date
+from clothwright.store.book.format import (
+    FORMAT,
+    drawings,
+    read_book,
+    read_table,
+    said_by,
+    to_plain,
+    up_to_date,
+)
 from clothwright.store.book.lock import Lock, held
-from clothwright.store.book.models import drawing_key
 from clothwright.store.book.piece_read import piece_from_svg
 from clothwright.store.book.piece_svg import piece_to_svg
-from clothwright.store.book.plain import drawings, said_by, to_plain
+from clothwright.store.book.shapes import drawing_key, settled
 from clothwright.store.book.sync import fresh, synced
 from clothwright.store.book.upgrade import format_of
 from clothwright.workbook import Workbook
@@ -172,7 +179,7 @@ def made_ready(book: Workbook, folder: Path, text: str | None) -> Ready:
     back as it is.
     """
     old_table = None if text is None else read_table(text, BOOK_FILE)
-    old = {} if old_table is None else {p.key: p.file for p in old_table.piece}
+    old = {} if old_table is None else {p.key: p.file for p in old_table.pieces}
     files, new = _place_pieces(book, folder, old)
     plain = to_plain(book, files)
     if text is None or old_table is None:
@@ -182,7 +189,7 @@ def made_ready(book: Workbook, folder: Path, text: str | None) -> Ready:
             up_to_date(text, BOOK_FILE),
             said_by(old_table, book.unit),
             plain,
-            bare_counts_anew=old_table.unit is not book.unit,
+            bare_counts_anew=old_table.book.unit is not book.unit,
         )
     _prove(whole, book, files)
     return Ready(whole, files, new, frozenset(old.values()) - set(files.values()))

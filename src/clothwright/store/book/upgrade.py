@@ -7,6 +7,7 @@ beside it once.
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Callable
 from functools import lru_cache
@@ -34,7 +35,34 @@ def from_0(root: Block) -> None:
         cloth.entries = out
 
 
-STEPS: dict[int, Callable[[Block], None]] = {0: from_0}
+def from_1(root: Block) -> None:
+    """Format 1: the bands of the walk stood in [settings.check]; now in [settings.walk]."""
+    root.entries = [
+        _renamed(e, r"^(\s*settings\s*\.\s*)check\b") if e.key == "settings" else e
+        for e in root.entries
+    ]
+    for settings in (c for c in root.children if c.name == "settings"):
+        settings.entries = [
+            e._replace(key="walk", text=re.sub(r"^(\s*)check\b", r"\1walk", e.text))
+            if e.key == "check"
+            else e
+            for e in settings.entries
+        ]
+        for check in (c for c in settings.children if c.name == "check"):
+            check.name = "walk"
+            for block in (check, *check.children):
+                block.header = re.sub(r"(settings\s*\.\s*)check\b", r"\1walk", block.header)
+
+
+def _renamed(entry: Entry, pattern: str) -> Entry:
+    """Return settings.check.agree = ..., or settings = { check = { ... } }, under the new name."""
+    if re.match(pattern, entry.text):
+        return entry._replace(text=re.sub(pattern, r"\1walk", entry.text))
+    inline = re.compile(r"([{,]\s*)check(\s*[=.])")
+    return entry._replace(text=inline.sub(r"\1walk\2", entry.text, count=1))
+
+
+STEPS: dict[int, Callable[[Block], None]] = {0: from_0, 1: from_1}
 """From each old format to the next."""
 
 
@@ -68,6 +96,9 @@ def upgraded(text: str, current: int, where: str) -> str:
     for step in range(version, current):
         STEPS[step](root)
     root.entries = [
-        e._replace(text=f"format = {current}\n") if e.key == "format" else e for e in root.entries
+        e._replace(text=re.sub(r"=\s*\d+", f"= {current}", e.text, count=1))
+        if e.key == "format"
+        else e
+        for e in root.entries
     ]
     return root.text()

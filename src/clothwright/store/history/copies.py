@@ -78,7 +78,7 @@ def on_disk(folder: Path) -> State:
     """Return the state that lies in the folder now. Raises BadInput, Mistakes."""
     text = read_text(folder)
     raw = (folder / BOOK_FILE).read_bytes()
-    rows = read_table(text, BOOK_FILE).piece
+    rows = read_table(text, BOOK_FILE).pieces
     drawings = {row.file: drawing(folder, row.name, row.file) for row in rows}
     return State(book=raw, drawings=drawings)
 

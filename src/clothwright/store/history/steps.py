@@ -25,10 +25,9 @@ from clothwright.store.book.file import (
     read_text,
     tidy,
 )
-from clothwright.store.book.format import read_table, up_to_date
+from clothwright.store.book.format import read_table, said_by, to_plain, up_to_date
 from clothwright.store.book.lock import Lock, held
 from clothwright.store.book.pictures import drop_pictures
-from clothwright.store.book.plain import said_by, to_plain
 from clothwright.store.book.sync import synced
 from clothwright.store.history.copies import State, drop_unnamed, is_still, keep, kept, on_disk
 from clothwright.store.history.record import (
@@ -391,16 +390,16 @@ def _back(now: Now, old: State) -> Ready:
     here = now.state.drawings
     files: dict[str, str] = {}
     new: dict[str, bytes] = {}
-    for row in table.piece:
+    for row in table.pieces:
         data, file = old.drawings[row.file], row.file
         if here.get(file) != data:
             if file in here or (now.folder / file).exists():
-                taken = {*here, *new, *(r.file for r in table.piece)}
+                taken = {*here, *new, *(r.file for r in table.pieces)}
                 file = free_name(row.name, taken, now.folder)
             new[file] = data
         files[row.key] = file
     text = old.book.decode("utf-8")
-    if any(files[row.key] != row.file for row in table.piece):
+    if any(files[row.key] != row.file for row in table.pieces):
         book = old.workbook()
         said = said_by(table, book.unit)
         text = synced(up_to_date(old.text, BOOK_FILE), said, to_plain(book, files))

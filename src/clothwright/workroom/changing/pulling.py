@@ -13,7 +13,7 @@ from clothwright.errors import BadInput
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Piece, Role
-from clothwright.store.book.plain import length_text
+from clothwright.store.lengths import length_text
 from clothwright.units import Unit
 from clothwright.units.params import read_params
 from clothwright.words import Sentence

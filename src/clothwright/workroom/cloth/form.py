@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from clothwright.cloth.cloth import Cloth, Flaw
 from clothwright.cloth.prints import Border, Figure
-from clothwright.store.book.plain import length_text
+from clothwright.store.lengths import length_text
 from clothwright.units import Unit
 from clothwright.words import show_fraction, show_length
 

@@ -13,8 +13,9 @@ from typing import Any
 
 from clothwright.body.body import body_with
 from clothwright.body.chart import chart_from
+from clothwright.cloth.cloth import Cloth
 from clothwright.errors import BadInput, CannotDo
-from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.sizes import SizeRange
 from clothwright.rules.cut_from import CutFrom
@@ -23,11 +24,11 @@ from clothwright.rules.names import on_cloth, without_piece
 from clothwright.rules.pin import Pin
 from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.store import Opened, piece_from_svg
-from clothwright.store.book.parts import cloth_with, rule_with, seam_with, settings_with
-from clothwright.store.book.plain import length_text
+from clothwright.store.book.parts import part_with
+from clothwright.store.lengths import length_text
 from clothwright.units import Unit, parse_length, parse_unit
 from clothwright.units.params import read_params
-from clothwright.workbook import Step, Workbook, change_of
+from clothwright.workbook import Settings, Step, Workbook, change_of
 from clothwright.workroom.editing import kinds
 from clothwright.workroom.pieces.adding import with_sizes
 
@@ -192,7 +193,7 @@ def _new_name(kind: str, name: str, known: list[str]) -> None:
 
 def add_cloth(e: kinds.AddCloth, desk: Desk) -> Desk:
     """Add a cloth."""
-    cloth = cloth_with(None, e.values, unit=desk.book.unit, where="new cloth")
+    cloth = part_with(Cloth, None, e.values, unit=desk.book.unit, where="new cloth")
     _new_name("cloth", cloth.name, [c.name for c in desk.book.cloths])
     return desk.with_book(cloths=(*desk.book.cloths, cloth))
 
@@ -200,7 +201,7 @@ def add_cloth(e: kinds.AddCloth, desk: Desk) -> Desk:
 def set_cloth(e: kinds.SetCloth, desk: Desk) -> Desk:
     """Give a cloth other values, and its new name to the rules that name it."""
     old = desk.book.cloth(e.cloth)
-    new = cloth_with(old, e.values, unit=desk.book.unit, where=f'cloth "{e.cloth}"')
+    new = part_with(Cloth, old, e.values, unit=desk.book.unit, where=f'cloth "{e.cloth}"')
     if new.name != old.name:
         _new_name("cloth", new.name, [c.name for c in desk.book.cloths])
 
@@ -249,7 +250,7 @@ def add_plan(e: kinds.AddPlan, desk: Desk) -> Desk:
     """Add a plan."""
     _new_name("plan", e.plan, [p.name for p in desk.book.plans])
     like = desk.book.plan(e.like).rules if e.like else ()
-    rules = tuple(rule_with(None, v, unit=desk.book.unit) for v in e.rules)
+    rules = tuple(_rule(None, v, desk.book.unit) for v in e.rules)
     return desk.with_plan(Plan(name=e.plan, why=e.why, rules=like + rules))
 
 
@@ -277,10 +278,16 @@ def choose_plan(e: kinds.ChoosePlan, desk: Desk) -> Desk:
     return desk.with_book(chosen_plan=desk.book.plan(e.plan).name if e.plan else "")
 
 
+def _rule(
+    was: PlacingRule | None, values: kinds.Values, unit: Unit, where: str = "placing rule"
+) -> PlacingRule:
+    return part_with(PlacingRule, was, values, unit=unit, where=where)
+
+
 def add_rule(e: kinds.AddRule, desk: Desk) -> Desk:
     """Add a placing rule; one that is there already is not doubled."""
     plan = desk.plan(e.plan)
-    rule = rule_with(None, e.values, unit=desk.book.unit)
+    rule = _rule(None, e.values, desk.book.unit)
     return desk.with_plan(replace(plan, rules=_once(plan.rules, rule)))
 
 
@@ -299,7 +306,7 @@ def set_rule(e: kinds.SetRule, desk: Desk) -> Desk:
     """Give a placing rule other values."""
     plan, at = desk.rule(e)
     where = f'plan "{plan.name}", rule {e.rule}'
-    rule = rule_with(plan.rules[at], e.values, unit=desk.book.unit, where=where)
+    rule = _rule(plan.rules[at], e.values, desk.book.unit, where)
     return desk.with_plan(replace(plan, rules=(*plan.rules[:at], rule, *plan.rules[at + 1 :])))
 
 
@@ -335,7 +342,7 @@ def unpin_shape(e: kinds.UnpinShape, desk: Desk) -> Desk:
 
 def add_seam(e: kinds.AddSeam, desk: Desk) -> Desk:
     """Add a seam."""
-    seam = seam_with(None, e.values, unit=desk.book.unit, where="new seam")
+    seam = part_with(Seam, None, e.values, unit=desk.book.unit, where="new seam")
     bought = desk.book.bought
     _new_name("seam", seam.name, [s.name for s in bought.seams])
     return desk.with_book(bought=replace(bought, seams=(*bought.seams, seam)))
@@ -345,7 +352,7 @@ def set_seam(e: kinds.SetSeam, desk: Desk) -> Desk:
     """Give a seam other values."""
     bought = desk.book.bought
     old = bought.seam(e.seam)
-    new = seam_with(old, e.values, unit=desk.book.unit, where=f'seam "{e.seam}"')
+    new = part_with(Seam, old, e.values, unit=desk.book.unit, where=f'seam "{e.seam}"')
     if new.name != old.name:
         _new_name("seam", new.name, [s.name for s in bought.seams])
     seams = tuple(new if s.name == old.name else s for s in bought.seams)
@@ -443,7 +450,9 @@ def _said(step: Step, old: Unit, new: Unit) -> dict[str, object]:
 
 def set_settings(e: kinds.SetSettings, desk: Desk) -> Desk:
     """Give the settings other values."""
-    return desk.with_book(settings=settings_with(desk.book.settings, e.values, unit=desk.book.unit))
+    book = desk.book
+    new = part_with(Settings, book.settings, e.values, unit=book.unit, where="settings")
+    return desk.with_book(settings=new)
 
 
 def rename_workbook(e: kinds.RenameWorkbook, desk: Desk) -> Desk:

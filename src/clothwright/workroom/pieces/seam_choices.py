@@ -14,7 +14,7 @@ from clothwright.pattern.refs import EdgeRef
 from clothwright.store.beside.kept import read_kept, sound, write_kept
 from clothwright.store.beside.places import refused_file
 from clothwright.store.book.lock import held
-from clothwright.store.book.plain import length_text, plain_seam
+from clothwright.store.book.parts import values_of
 from clothwright.units import Unit, parse_length
 from clothwright.workroom.editing import AddSeam
 from clothwright.workroom.pieces.seaming import Proposed, proposed_seams
@@ -100,4 +100,4 @@ def said_seam(
 
 def adding(seam: Seam, unit: Unit) -> AddSeam:
     """Return the edit that adds a seam."""
-    return AddSeam(values=plain_seam(seam, lambda mm: length_text(mm, unit)))
+    return AddSeam(values=values_of(Seam, seam, unit))

@@ -18,7 +18,7 @@ from clothwright.rules.names import OF_PIECE, piece_field
 from clothwright.rules.offers import OFFERS, Choice, Outfit
 from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.rules.rule import Ask, Form, Rule
-from clothwright.store.book.plain import length_text
+from clothwright.store.lengths import length_text
 from clothwright.units import Unit
 from clothwright.units.params import declared, read_fields
 from clothwright.words import say, told

@@ -14,7 +14,7 @@ from clothwright.rules.compile import compile_lay
 from clothwright.rules.folded import Folded, asked_folds
 from clothwright.rules.kinds import entries_of, kind_of, said
 from clothwright.rules.plan import PlacingRule, Plan
-from clothwright.store.book.plain import length_text
+from clothwright.store.lengths import length_text
 from clothwright.units import Unit, parse_length
 from clothwright.words import say, told
 from clothwright.workbook import Replay, Workbook

@@ -13,7 +13,7 @@ from clothwright.pattern.finding import Finding, Mend, Severity
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
 from clothwright.picture.picture import Picture, Role, Stroke, Text
-from clothwright.store.book.plain import length_text
+from clothwright.store.lengths import length_text
 from clothwright.units import Unit
 from clothwright.units.params import read_params
 from clothwright.words import counted, edge_name, say, told
