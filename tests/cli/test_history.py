@@ -38,9 +38,9 @@ def test_what_alter_did_is_taken_back_and_done_again(book, capsys):
     code, out, _ = said(capsys, "history", book, "--json")
     words = [s["words"] for s in json.loads(out)["steps"]]
     assert words[1].startswith("Set the allowance of front.side to 3 cm")
-    assert words[2] == "switched change 1 (set-allowance) off"
+    assert words[2] == "Switched change 1 (set seam allowances) off"
     code, out, _ = said(capsys, "undo", book)
-    assert (code, "Taken back: switched change 1" in out) == (0, True)
+    assert (code, "Taken back: Switched change 1" in out) == (0, True)
     assert load(book) == altered
     code, out, _ = said(capsys, "undo", book, "--steps", 5)
     assert (code, "That was the first step" in out) == (1, True)

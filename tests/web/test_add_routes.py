@@ -61,7 +61,7 @@ def test_from_a_file_to_a_piece(mine: Desk) -> None:
     assert say(mine, key, what="allowance", how="drawn").status_code == 200
     assert "1 piece can be added" in page(mine, key)
     done = mine.post(path, data={"by": "script"}, headers=JSON).json()
-    assert done["words"] == "added skirt front"
+    assert done["words"] == "Added skirt front"
     assert [p.name for p in load(mine.folder / "Mine").bought.pieces] == ["skirt front"]
     assert inbox.waiting(mine.folder / "Mine") == ()
     sent = {"base": done["revision"], "go": "undo"}

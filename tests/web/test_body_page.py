@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from clothwright.store import load, revision
-from clothwright.workroom.editing import commit_edit, edit_from
+from clothwright.workroom.editing.committing import commit_edit
+from clothwright.workroom.editing.reading import edit_from
 from tests.web.conftest import PHONE, Desk, PageOn, Shown
 from tests.web.test_look import axe
 

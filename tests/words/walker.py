@@ -20,7 +20,8 @@ from clothwright.changes import CHANGES
 from clothwright.checks import CHECKS
 from clothwright.units import Unit
 from clothwright.workbook import Workbook
-from clothwright.workroom.editing import EDITS, name_of
+from clothwright.workroom.editing.edits import EDITS
+from clothwright.workroom.editing.reading import name_of
 
 METRIC = re.compile(r"\d[\d.,]*[\s\u00a0]?(?:mm|cm|m|millimetres?|centimetres?|metres?)\b(?![²/])")
 IMPERIAL = re.compile(

@@ -9,12 +9,14 @@ from clothwright.body.charts import EXAMPLES
 from clothwright.body.measures import MEASURES, measure_of
 from clothwright.body.plausible import WHO, doubts
 from clothwright.body.suggest import KINDS
-from clothwright.cli.saying import out, table
+from clothwright.cli.saying import open_book, out, table
 from clothwright.errors import BadInput
-from clothwright.store import opened, revision
+from clothwright.pattern.pattern import Pattern
 from clothwright.words import say, show_length
-from clothwright.workbook import Workbook, replay
-from clothwright.workroom.editing import Edit, SetBody, SetChart, commit_edit, edit_from
+from clothwright.workbook import Workbook
+from clothwright.workroom.editing.edit import Edit
+from clothwright.workroom.editing.edits.wearer import SetBody, SetChart
+from clothwright.workroom.editing.edits.whole import Several
 from clothwright.workroom.pieces.sizing import Sizing, room_words, rooms_of, size_edit, sizing_of
 
 
@@ -52,15 +54,15 @@ def body(
     if how:
         _how(how)
         return
-    for edit in _edits(set_, chart, chart_unit):
-        _done(workbook, edit)
+    book = open_book(workbook)
+    edits = _edits(set_, chart, chart_unit)
+    if edits:
+        one = edits[0] if len(edits) == 1 else Several(edits=tuple(edits))
+        book.edit(one, base=book.read().revision)
     if take:
-        _done(workbook, edit_from(size_edit(opened(workbook).book)))
-    _show(opened(workbook).book)
-
-
-def _done(workbook: Path, edit: Edit) -> None:
-    commit_edit(workbook, edit, base=revision(workbook))
+        book.edit(size_edit(book.read().book), base=book.read().revision)
+    at = book.read() if edits or take else book.look()
+    _show(at.book, book.replayed(at).pattern)
 
 
 def _edits(set_: Sequence[str], chart: str, unit: str) -> list[Edit]:
@@ -107,7 +109,7 @@ def _how(name: str) -> None:
         out.print(f"  Used for {measure.used}.", markup=False)
 
 
-def _show(book: Workbook) -> None:
+def _show(book: Workbook, pattern: Pattern) -> None:
     if not book.body.taken:
         out.print('Nobody has been measured yet. Try --set "bust=36 1/2 in", or --how all.')
     else:
@@ -117,7 +119,7 @@ def _show(book: Workbook) -> None:
         out.print("There is no size chart yet: --chart FILE, or --chart example.")
     elif sizing is not None:
         _sizes(book, sizing)
-    rooms = rooms_of(book, replay(book).pattern)
+    rooms = rooms_of(book, pattern)
     if rooms:
         out.print("Ease of the pieces as changed (a guide):")
     for room in rooms:

@@ -3,32 +3,27 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import MISSING, fields, replace
+from dataclasses import MISSING, fields
 from pathlib import Path
 from typing import Annotated
 
 from cyclopts import Parameter
 
 from clothwright.changes import CHANGES
-from clothwright.cli.saying import opened, out, table, write_json
-from clothwright.errors import BadInput, CannotDo
-from clothwright.store import Opened, save_step
+from clothwright.cli.saying import open_book, out, table, write_json
+from clothwright.errors import BadInput
 from clothwright.units import Unit
-from clothwright.units.params import read_params
 from clothwright.words import say, show_fraction, show_length
-from clothwright.workbook import (
-    Step,
-    Told,
-    Workbook,
-    change_of,
-    moved_step,
-    replay,
-    switched,
-    with_step,
-    with_step_at,
-    without_step,
+from clothwright.workbook import Told, Workbook, change_of
+from clothwright.workroom.editing.edit import Edit
+from clothwright.workroom.editing.edits.changes import (
+    AddChange,
+    MoveChange,
+    RemoveChange,
+    SetChange,
+    SwitchChange,
 )
-from clothwright.workroom.editing import MoveChange, RemoveChange, SwitchChange, edit_words
+from clothwright.workroom.editing.edits.whole import Several
 from clothwright.workroom.walking.checking import findings_of
 
 TYPED = {
@@ -93,83 +88,38 @@ def change(
         return 0
     if edit is not None and "=" in change:
         change, params = "", (change, *params)
-    book = opened(workbook)
-    after = _changed(book, change, params, why=why, at=at, edit=edit)
-    after = after if off is None else switched(after, off, on=False)
-    after = after if on is None else switched(after, on, on=True)
-    after = after if remove is None else without_step(after, remove)
-    after = after if move is None else moved_step(after, *move)
-    told = replay(after).told
-    if after != book:
-        number = (at or len(after.steps)) if change and edit is None else edit
-        if number is not None and told[number - 1].error:
-            raise CannotDo(
-                what=f"{told[number - 1].step.change} was not added to the list",
-                why=told[number - 1].error,
-            )
-        words = [] if number is None else [_said(told[number - 1], after, new=edit is None)]
-        words += _list_words(book, off=off, on=on, remove=remove, move=move)
-        save_step(workbook, after, words="; ".join(words), previous=book)
-    if json:
-        write_json({"format": "clothwright-record/1", "changes": _record(after, told)}, "-")
-        return 0
-    _show(after, told)
-    if after != book:
-        _before_after(book, after)
-    return 0
-
-
-def _changed(
-    book: Workbook,
-    change: str,
-    params: Sequence[str],
-    *,
-    why: str,
-    at: int | None,
-    edit: int | None,
-) -> Workbook:
-    given = _pairs(params)
-    if edit is not None:
-        if not 1 <= edit <= len(book.steps):
-            raise BadInput(
-                where="--edit",
-                what=f"there is no change {edit}",
-                expected=f"a number from 1 to {len(book.steps)}",
-            )
-        old = book.steps[edit - 1]
-        kind = change_of(change or old.change)
-        step = replace(old, change=kind.id, params={**old.params, **given}, why=why or old.why)
-        read_params(kind.params, step.params, unit=book.unit, where=kind.id)
-        return with_step_at(book, edit, step)
-    if not change:
-        return book
-    kind = change_of(change)
-    read_params(kind.params, given, unit=book.unit, where=kind.id)
-    return with_step(book, Step(change=kind.id, params=given, why=why), at)
-
-
-def _said(told: Told, book: Workbook, *, new: bool) -> str:
-    """Say for the record what a change that was added or edited does."""
-    words = say(told.said, book.unit)
-    return words if new else f"change {told.number}: {words}"
-
-
-def _list_words(
-    book: Workbook,
-    *,
-    off: int | None,
-    on: int | None,
-    remove: int | None,
-    move: tuple[int, int] | None,
-) -> list[str]:
-    """Say for the record what was done to the list itself."""
-    at = Opened(book=book, revision=0, ids=tuple(str(k + 1) for k in range(len(book.steps))))
-    edits: list[SwitchChange | RemoveChange | MoveChange] = []
+    book = open_book(workbook)
+    edits = _edits(change, params, why=why, at=at, edit=edit)
     edits += [] if off is None else [SwitchChange(change=str(off), on=False)]
     edits += [] if on is None else [SwitchChange(change=str(on), on=True)]
     edits += [] if remove is None else [RemoveChange(change=str(remove))]
     edits += [] if move is None else [MoveChange(change=str(move[0]), to=move[1])]
-    return [edit_words(e, at) for e in edits]
+    was = book.read() if edits else book.look()
+    if edits:
+        one = edits[0] if len(edits) == 1 else Several(edits=tuple(edits))
+        book.edit(one, base=was.revision)
+    now = book.read() if edits else was
+    told = book.replayed(now).told
+    if json:
+        write_json({"format": "clothwright-record/1", "changes": _record(now.book, told)}, "-")
+        return 0
+    _show(now.book, told)
+    if now.book != was.book:
+        _before_after(was.book, now.book)
+    return 0
+
+
+def _edits(
+    change: str, params: Sequence[str], *, why: str, at: int | None, edit: int | None
+) -> list[Edit]:
+    """Return the edit that puts a change into the list or sets one; none when it is only shown."""
+    given = _pairs(params)
+    if edit is not None:
+        kind = change_of(change).id if change else ""
+        return [SetChange(change=str(edit), params=given, why=why or None, kind=kind)]
+    if not change:
+        return []
+    return [AddChange(kind=change_of(change).id, params=given, why=why, at=at)]
 
 
 def _pairs(params: Sequence[str]) -> dict[str, object]:

@@ -13,6 +13,7 @@ from rich.table import Table
 from clothwright.errors import BadInput
 from clothwright.store import load
 from clothwright.workbook import Workbook
+from clothwright.workroom.editing.opened import OpenBook
 
 out = Console(highlight=False, soft_wrap=True)
 err = Console(stderr=True, highlight=False, soft_wrap=True)
@@ -21,6 +22,11 @@ err = Console(stderr=True, highlight=False, soft_wrap=True)
 def opened(folder: Path) -> Workbook:
     """Return the workbook in a folder. Raises BadInput, Mistakes."""
     return load(folder)
+
+
+def open_book(folder: Path) -> OpenBook:
+    """Return the workbook in a folder, to be read and edited as a page does it."""
+    return OpenBook(name=folder.name, folder=folder)
 
 
 def table(head: Sequence[str], rows: Sequence[Sequence[str]], title: str = "") -> None:

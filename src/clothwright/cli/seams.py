@@ -7,15 +7,13 @@ from typing import Annotated
 
 from cyclopts import Parameter
 
-from clothwright.cli.saying import opened, out
+from clothwright.cli.saying import open_book, out
 from clothwright.errors import BadInput
 from clothwright.pattern.measure import side
 from clothwright.pattern.pattern import Pattern
-from clothwright.store import revision
 from clothwright.units import Unit
 from clothwright.words import show_length
-from clothwright.workbook import replay
-from clothwright.workroom.editing import Several, commit_edit
+from clothwright.workroom.editing.edits.whole import Several
 from clothwright.workroom.pieces.seam_choices import (
     adding,
     forget_refused,
@@ -60,10 +58,12 @@ def seams(
     again
         Propose what has been refused, too.
     """
-    book = opened(workbook)
+    book = open_book(workbook)
+    at = book.read() if confirm else book.look()
+    unit = at.book.unit
     if again:
         forget_refused(workbook)
-    pattern = replay(book).pattern
+    pattern = book.replayed(at).pattern
     found = open_proposals(workbook, pattern)
     chosen = _numbers(confirm, "--confirm", len(found))
     turns = _numbers(turn, "--turn", len(found))
@@ -81,17 +81,17 @@ def seams(
                 ease=eases.get(n, proposed),
                 turn=n in turns,
                 name=names.get(n, ""),
-                unit=book.unit,
+                unit=unit,
             )
-            edits.append(adding(seam, book.unit))
+            edits.append(adding(seam, unit))
         words = "seams: " + ", ".join(str(e.values["name"]) for e in edits)
-        commit_edit(workbook, Several(edits=tuple(edits), words=words), base=revision(workbook))
+        book.edit(Several(edits=tuple(edits), words=words), base=at.revision)
         out.print(f"Added {words}.", markup=False)
     if none:
         refuse(workbook, [found[n - 1].key for n in none])
         out.print(f"Refused: {', '.join(found[n - 1].seam.name for n in none)}.", markup=False)
     if not chosen and not none:
-        _show(pattern, found, book.unit)
+        _show(pattern, found, unit)
 
 
 def _show(pattern: Pattern, found: tuple[Proposed, ...], unit: Unit) -> None:

@@ -18,7 +18,8 @@ from clothwright.store.book.file import BOOK_FILE
 from clothwright.store.history.touched import touched
 from clothwright.units import Unit
 from clothwright.workbook import Workbook
-from clothwright.workroom.editing import SetUnit, apply_edit
+from clothwright.workroom.editing.committing import apply_edit
+from clothwright.workroom.editing.edits.whole import SetUnit
 
 FIGURES = {"bust": "36½", "waist": "72,5 cm", "hip": 38, "height": "5' 6\""}
 BOOK = Workbook(

@@ -13,7 +13,8 @@ from clothwright.errors import BadInput, Mistakes
 from clothwright.store import create, keep_picture, load, opened, picture, pictures_named, undo
 from clothwright.store.book.picture_name import is_picture_name, picture_type
 from clothwright.store.book.pictures import drop_pictures
-from clothwright.workroom.editing import RemovePicture, SetPicture, commit_edit
+from clothwright.workroom.editing.committing import commit_edit
+from clothwright.workroom.editing.edits.cloths import RemovePicture, SetPicture
 
 PNG = b"\x89PNG\r\n\x1a\n" + bytes(60)
 JPEG = b"\xff\xd8\xff" + bytes(60)

@@ -12,7 +12,7 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.store import create, load, piece_to_svg, redo, revision, undo
 from clothwright.units import Unit
 from clothwright.workbook import Workbook
-from clothwright.workroom.editing import commit_edit
+from clothwright.workroom.editing.committing import commit_edit
 from clothwright.workroom.pieces import inbox, sitting, sitting_edges
 from tests.web.intake_demo import bare, demo_piece
 

@@ -16,7 +16,7 @@ from clothwright.store import create, load, revision
 from clothwright.units import Unit
 from clothwright.words import say, show_length
 from clothwright.workbook import Workbook
-from clothwright.workroom.editing import commit_edit
+from clothwright.workroom.editing.committing import commit_edit
 from clothwright.workroom.pieces import inbox, photo_said, photo_sitting, photo_solving, sitting
 from clothwright.workroom.pieces.photo_crossing import spoiled
 from tests.photo.measure import off

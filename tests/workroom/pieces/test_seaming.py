@@ -15,7 +15,7 @@ from clothwright.pattern.piece import Cut, Edge, Notch, Piece
 from clothwright.pattern.refs import EdgeRef, parse_edge
 from clothwright.store import create, load, revision, undo
 from clothwright.units import Unit
-from clothwright.workroom.editing import commit_edit
+from clothwright.workroom.editing.committing import commit_edit
 from clothwright.workroom.pieces.seam_choices import (
     adding,
     forget_refused,

@@ -19,7 +19,8 @@ from clothwright.store import create, load, redo, revision, undo
 from clothwright.units import Unit
 from clothwright.words import say, show_length
 from clothwright.workbook import Workbook, replay
-from clothwright.workroom.editing import apply_edit, commit_edit, edit_from
+from clothwright.workroom.editing.committing import apply_edit, commit_edit
+from clothwright.workroom.editing.reading import edit_from
 from clothwright.workroom.pieces.sizing import kinds_of, room_words, rooms_of, size_edit, sizing_of
 from clothwright.workroom.sewing.guiding import guide_document
 from clothwright.workroom.walking.checking import findings_of
@@ -243,7 +244,7 @@ def test_steps_and_guide_tell_no_figure(tmp_path) -> None:
     done = commit_edit(
         folder, edit_from({"edit": "set-body", "values": values}), base=revision(folder)
     )
-    assert done.saved.words == "measured waist, hip, note"
+    assert done.saved.words == "Measured: waist girth and hip girth; another note"
     book = load(folder)
     assert any(f.code == "ease-below-body" for f in findings_of(book))
     document = guide_document(book, [])

@@ -13,7 +13,7 @@ from clothwright.web.page import Asked, Door, Page
 from clothwright.web.rendering import macro
 from clothwright.workroom.changing.cards import States, cards, drawn, preview, states
 from clothwright.workroom.changing.forms import MENU, ChangeForm, form_of
-from clothwright.workroom.editing import edit_from
+from clothwright.workroom.editing.reading import edit_from
 from clothwright.workroom.walking.checking import findings_of
 
 

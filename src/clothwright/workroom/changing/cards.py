@@ -14,7 +14,9 @@ from clothwright.units import Unit, parse_length
 from clothwright.words import ref_name, say, show_length
 from clothwright.workbook import Replay, Step, Told, Workbook, replay
 from clothwright.workroom.changing.forms import chosen
-from clothwright.workroom.editing import AddChange, Edit, SetChange, apply_edit
+from clothwright.workroom.editing.committing import apply_edit
+from clothwright.workroom.editing.edit import Edit
+from clothwright.workroom.editing.edits.changes import AddChange, SetChange
 from clothwright.workroom.walking.checking import findings_of
 
 KINDS = {c.id: c for c in CHANGES}

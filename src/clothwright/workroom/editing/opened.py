@@ -22,6 +22,7 @@ from clothwright.store import (
     Undoable,
     create,
     is_workbook,
+    load,
     opened,
     revision,
 )
@@ -29,6 +30,7 @@ from clothwright.store.history import steps as history
 from clothwright.units import Unit, parse_unit
 from clothwright.workbook import Replay, Workbook, replay
 from clothwright.workroom.editing.committing import Committed, commit_edit
+from clothwright.workroom.editing.edit import Edit
 from clothwright.workroom.editing.reading import edit_from
 
 DEEP = 2
@@ -96,6 +98,14 @@ class OpenBook:
                 self._made = {}
             return self._at
 
+    def look(self) -> Opened:
+        """Return the workbook to be shown alone: no record of it is begun, and it has no revision.
+
+        Raises BadInput, Mistakes.
+        """
+        book = load(self.folder)
+        return Opened(book=book, revision=0, ids=())
+
     def once(self, name: str, at: int, make: Callable[[], T], *, of: object = None) -> T:
         """Return what `make` makes of revision `at`, made once and kept until the next edit.
 
@@ -129,19 +139,27 @@ class OpenBook:
         return self.once("replay", at.revision, lambda: replay(at.book))
 
     def edit(self, edit: object, *, base: int, token: str = "") -> Result:
-        """Do an edit given as plain data ({"edit": "set-cloth", ...}) and tell every page.
+        """Do an edit, also one given as plain data ({"edit": "set-cloth", ...}); tell every page.
 
         base: the revision the sender looked at. Raises BadInput, Mistakes, CannotDo; then nothing
         was written.
         """
-        done: Committed = commit_edit(self.folder, edit_from(edit), base=base, token=token)
-        words = done.saved.words
-        if done.merged:
-            words += " (put together with: " + history.told(done.merged) + ")"
-        if done.again and done.saved.number <= base:
-            words = "It was that way already."
+        told = edit if isinstance(edit, Edit) else edit_from(edit)
+        done = commit_edit(self.folder, told, base=base, token=token)
+        self._take(done)
         self.tell_changed(done.revision)
-        return Result(revision=done.revision, words=words)
+        return Result(revision=done.revision, words=done.words)
+
+    def _take(self, done: Committed) -> None:
+        """Keep the workbook that was just saved, with its replay, so that neither is made again."""
+        with self._lock:
+            was, made = self._at, self._made.get("replay")
+            if done.replayed is not None:
+                made = _Made(None)
+                made.job.set_result(done.replayed)
+            elif was is None or not _same_pieces(was.book, done.now.book):
+                made = None
+            self._at, self._made = done.now, {} if made is None else {"replay": made}
 
     def undo(self, *, base: int) -> Result:
         """Undo the last step. Raises BadInput, Mistakes, CannotDo."""
@@ -250,6 +268,11 @@ class Shelf:
             target, n = self.root / f"{plain} {n}", n + 1
         create(target, book)
         return self.book(target.name)
+
+
+def _same_pieces(a: Workbook, b: Workbook) -> bool:
+    """Tell whether the changes of two workbooks come to the same."""
+    return (a.bought, a.steps, a.unit) == (b.bought, b.steps, b.unit)
 
 
 def folder_name(title: str) -> str:

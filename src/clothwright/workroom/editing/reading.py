@@ -9,7 +9,10 @@ from dataclasses import MISSING, fields
 from typing import Any
 
 from clothwright.errors import BadInput, did_you_mean, one_of
-from clothwright.workroom.editing.kinds import EDITS, Edit
+from clothwright.pattern.piece import Piece
+from clothwright.store import piece_from_svg
+from clothwright.workroom.editing.edit import Edit
+from clothwright.workroom.editing.edits import EDITS
 
 DEEPEST = 8
 """How deep values may be nested."""
@@ -18,7 +21,7 @@ DEEPEST = 8
 def name_of(kind: type[Edit]) -> str:
     """Return the name of a kind of edit in plain data.
 
-    >>> from clothwright.workroom.editing.kinds import SetCloth
+    >>> from clothwright.workroom.editing.edits.cloths import SetCloth
     >>> name_of(SetCloth)
     'set-cloth'
     """
@@ -122,6 +125,15 @@ def _many(read: Callable[[object, str], object]) -> Callable[[object, str], obje
     return many
 
 
+def _piece(value: object, where: str) -> Piece:
+    return piece_from_svg(_text(value, where).encode("utf-8"), where)
+
+
+def _nothing(value: object, where: str) -> None:
+    if value:
+        raise BadInput(where=where, what="it cannot be sent", expected="nothing")
+
+
 def _inner(value: object, where: str) -> Edit:
     edit = edit_from(value, where=where)
     if hasattr(edit, "edits"):
@@ -140,6 +152,8 @@ READ: dict[str, Callable[[object, str], object]] = {
     "tuple[Values, ...]": _many(_table),
     "tuple[str, ...]": _many(_text),
     "tuple[Edit, ...]": _many(_inner),
+    "tuple[Piece, ...]": _many(_piece),
+    "SizeRange | None": _nothing,
 }
 """How each type of field is read."""
 

@@ -31,6 +31,7 @@ from clothwright.workroom.pieces.photographing import (
     photos_in,
     picture_png,
 )
+from clothwright.workroom.pieces.sizes import with_sizes
 
 
 def _photo(data: bytes, name: str) -> Drawing:
@@ -137,26 +138,3 @@ def _from_photos(
     moves = moves_from(correct)
     found = photographed(photos_in(files), bar_mm=bar_length(bar), name=answers.name)
     return corrected(found, moves)
-
-
-def with_sizes(
-    known: SizeRange | None, new: SizeRange | None, added: set[str]
-) -> tuple[SizeRange | None, tuple[str, ...]]:
-    """Return the sizes of a pattern after pieces were added, and what became of new ones, in words.
-
-    added: names of the pieces added; what was known of their sizes is forgotten. Sizes of another
-    range than the pattern's own are not kept.
-    """
-    for name in added:
-        if known is not None and name in known.piece_names:
-            known = known.without(name)
-    if new is None or known is None:
-        return new or known, ()
-    if (known.names, known.drawn) != (new.names, new.drawn):
-        words = (
-            f"other sizes not kept: the workbook has {', '.join(known.names)} with {known.drawn} "
-            f"shown, this drawing {', '.join(new.names)} with {new.drawn}"
-        )
-        return known, (words,)
-    sets = (a + b for a, b in zip(known.pieces, new.pieces, strict=True))
-    return replace(known, pieces=tuple(sets)), ()

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import asdict, dataclass, replace
+from dataclasses import dataclass, replace
 from pathlib import Path as FilePath
 
 from clothwright.errors import BadInput, one_of
@@ -21,7 +21,7 @@ from clothwright.workroom.pieces import inbox, sitting, sitting_edges, typing
 from clothwright.workroom.pieces.inbox import Waiting
 from clothwright.workroom.pieces.reading import READING, may_be_read_otherwise, with_reading
 from clothwright.workroom.pieces.sitting import Look, Outline
-from clothwright.workroom.pieces.sitting_sizes import plain_sizes, sizes_of
+from clothwright.workroom.pieces.sitting_sizes import sizes_of
 
 FREE = ("notches", "darts", "levels", "fold")
 
@@ -125,16 +125,15 @@ def add_pieces(book: OpenBook, key: str, base: int) -> Added:
     it = book.read().book
     one = inbox.one_waiting(book.folder, key)
     seen = _seen(it, one)
-    edit = sitting.edit_of(seen)
     sizes, why = sizes_of(seen, it.unit)
-    sent = {"edit": "add-pieces", **asdict(edit), "sizes": plain_sizes(sizes) if sizes else {}}
-    done = book.edit(sent, base=base, token=f"add-{key}")
+    edit = replace(sitting.edit_of(seen), sizes=sizes)
+    done = book.edit(edit, base=base, token=f"add-{key}")
     if typing.is_notes(one):
         added = tuple(o.piece for o in seen.outlines if o.wanted and o.piece is not None)
         typing.keep(book.folder, typing.notes_in(one), added)
     inbox.throw_away(book.folder, key)
     words = f"{done.words} {why}".strip()
-    return Added(count=len(edit.drawings), words=words, revision=done.revision)
+    return Added(count=len(edit.pieces), words=words, revision=done.revision)
 
 
 def _seen(book: Workbook, one: Waiting) -> Look:

@@ -14,7 +14,7 @@ from clothwright.pattern.refs import EdgeRef, parse_edge
 from clothwright.units import Unit
 from clothwright.words import edge_name, is_met, show_difference, show_length, told
 from clothwright.workbook import Workbook, check_settings
-from clothwright.workroom.editing import AddSeam
+from clothwright.workroom.editing.edits.seams import AddSeam
 from clothwright.workroom.editing.opened import OpenBook, Result
 from clothwright.workroom.pieces.seam_choices import (
     adding,

@@ -16,7 +16,7 @@ from clothwright.store.beside.places import refused_file
 from clothwright.store.book.lock import held
 from clothwright.store.book.parts import values_of
 from clothwright.units import Unit, parse_length
-from clothwright.workroom.editing import AddSeam
+from clothwright.workroom.editing.edits.seams import AddSeam
 from clothwright.workroom.pieces.seaming import Proposed, proposed_seams
 
 MOST = 2_000

@@ -30,10 +30,10 @@ from clothwright.intake.typed import pieces as typed_pieces
 from clothwright.intake.typed.sheet import TypedPiece
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
-from clothwright.store import piece_from_svg, piece_to_svg
+from clothwright.store import piece_from_svg
 from clothwright.units import Unit
 from clothwright.words import told
-from clothwright.workroom.editing import AddPieces
+from clothwright.workroom.editing.edits.pieces import AddPieces
 from clothwright.workroom.pieces import photo_sitting, typing
 from clothwright.workroom.pieces.adding import reader_of
 from clothwright.workroom.pieces.inbox import Said, Waiting
@@ -381,6 +381,6 @@ def edit_of(one: Look) -> AddPieces:
             nearest="to answer this first; what you have answered is kept",
         )
     return AddPieces(
-        drawings=tuple(piece_to_svg(o.piece) for o in wanted if o.piece is not None),
+        pieces=tuple(o.piece for o in wanted if o.piece is not None),
         replace=any(o.taken for o in wanted),
     )

@@ -12,7 +12,6 @@ from clothwright.intake.drafting import draft
 from clothwright.intake.in_sizes import named_like
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.sizes import SizeRange
-from clothwright.store import piece_to_svg
 from clothwright.units import Unit
 from clothwright.words import told
 from clothwright.workroom.pieces.sitting import (
@@ -44,19 +43,6 @@ def sizes_of(one: Look, unit: Unit) -> tuple[SizeRange | None, str]:
             None,
             f"Only size {shown} is kept, since the sizes do not correspond: {told(error, unit)}",
         )
-
-
-def plain_sizes(sizes: SizeRange) -> dict[str, object]:
-    """Return sizes as the edit `add-pieces` takes them."""
-    return {
-        "names": list(sizes.names),
-        "drawn": sizes.drawn,
-        "drawings": {
-            name: [piece_to_svg(p) for p in set_]
-            for name, set_ in zip(sizes.names, sizes.pieces, strict=True)
-            if name != sizes.drawn
-        },
-    }
 
 
 def _in_size(one: Look, wanted: Sequence[Outline], size: str, unit: Unit) -> tuple[Piece, ...]:

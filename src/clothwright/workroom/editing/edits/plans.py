@@ -1,0 +1,111 @@
+"""Edits of the plans."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from clothwright.rules.plan import PlacingRule, Plan
+from clothwright.store import Opened
+from clothwright.store.book.parts import part_with
+from clothwright.store.history.record import Key
+from clothwright.words import Sentence
+from clothwright.workroom.editing.edit import IN_UNIT, Desk, Edit, Values, new_name, plan_leans
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AddPlan(Edit):
+    """Add a plan. like: a plan whose rules it begins with. rules: further ones."""
+
+    plan: str
+    why: str = ""
+    like: str = ""
+    rules: tuple[Values, ...] = ()
+
+    def do(self, desk: Desk) -> Desk:
+        """Add it after the others, under a name that is not taken."""
+        new_name("plan", self.plan, [p.name for p in desk.book.plans])
+        like = desk.book.plan(self.like).rules if self.like else ()
+        rules = tuple(
+            part_with(PlacingRule, None, v, unit=desk.book.unit, where="placing rule")
+            for v in self.rules
+        )
+        return desk.with_plan(Plan(name=self.plan, why=self.why, rules=like + rules))
+
+    def said(self, was: Desk, now: Desk) -> Sentence:  # noqa: ARG002
+        """Say which."""
+        return (f'Added the plan "{self.plan}"',)
+
+    def leans(self, at: Opened) -> tuple[Key, ...]:  # noqa: ARG002
+        """Lean on the unit that its rules' lengths are meant in."""
+        return IN_UNIT if self.rules else ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SetPlan(Edit):
+    """Give a plan another name or another reason."""
+
+    plan: str
+    name: str | None = None
+    why: str | None = None
+
+    def do(self, desk: Desk) -> Desk:
+        """Set what is told; a chosen plan stays chosen under its new name."""
+        old = desk.plan(self.plan)
+        name = old.name if self.name is None else self.name
+        if name != old.name:
+            new_name("plan", name, [p.name for p in desk.book.plans])
+        chosen = name if desk.book.chosen_plan == old.name else desk.book.chosen_plan
+        new = replace(old, name=name, why=old.why if self.why is None else self.why)
+        return desk.with_plan(new, old.name).with_book(chosen_plan=chosen)
+
+    def said(self, was: Desk, now: Desk) -> Sentence:  # noqa: ARG002
+        """Say its new name, or that the reason is another."""
+        old = was.plan(self.plan).name
+        if self.name is not None and self.name != old:
+            return (f'Called the plan "{old}" "{self.name}"',)
+        return (f'Another reason for the plan "{old}"',)
+
+    def leans(self, at: Opened) -> tuple[Key, ...]:
+        """Lean on the plan."""
+        return plan_leans(self.plan, at)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RemovePlan(Edit):
+    """Take a plan out."""
+
+    plan: str
+
+    def do(self, desk: Desk) -> Desk:
+        """Take it out; if it was chosen, none is."""
+        name = desk.book.plan(self.plan).name
+        chosen = "" if desk.book.chosen_plan == name else desk.book.chosen_plan
+        plans = tuple(p for p in desk.book.plans if p.name != name)
+        return desk.with_book(plans=plans, chosen_plan=chosen)
+
+    def said(self, was: Desk, now: Desk) -> Sentence:  # noqa: ARG002
+        """Say which."""
+        return (f'Removed the plan "{was.plan(self.plan).name}"',)
+
+    def leans(self, at: Opened) -> tuple[Key, ...]:
+        """Lean on the plan."""
+        return plan_leans(self.plan, at)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChoosePlan(Edit):
+    """Choose the plan to cut by; "" chooses none."""
+
+    plan: str
+
+    def do(self, desk: Desk) -> Desk:
+        """Note its name."""
+        return desk.with_book(chosen_plan=desk.book.plan(self.plan).name if self.plan else "")
+
+    def said(self, was: Desk, now: Desk) -> Sentence:  # noqa: ARG002
+        """Say which."""
+        return (f'Chose the plan "{self.plan}"' if self.plan else "Chose no plan",)
+
+    def leans(self, at: Opened) -> tuple[Key, ...]:
+        """Lean on the plan."""
+        return plan_leans(self.plan, at)

@@ -1,0 +1,201 @@
+"""The table of all edits, run through all promises by test_edits.py.
+
+A new edit adds one row: the edit on the workbook BOOK, and what the record says of it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from clothwright.cloth.prints import Print, PrintPicture
+from clothwright.demo.checked_waistcoat import checked_waistcoat
+from clothwright.rules.pin import Pin
+from clothwright.units import Unit
+from clothwright.workbook import Step, Workbook
+from clothwright.workroom.editing.edit import Edit
+from clothwright.workroom.editing.edits import (
+    changes,
+    cloths,
+    pieces,
+    pins,
+    plans,
+    rules,
+    seams,
+    wearer,
+    whole,
+)
+
+PHOTO = "0123456789abcdef0123.png"
+"""A photo of a cloth: its name tells nothing, and its bytes are asked for by no edit."""
+DEMO = checked_waistcoat()
+PIN = Pin(piece="pocket", copy=1, cloth="check", x=1.0, y=2.0, turn_deg=0.0)
+BOOK: Workbook = replace(
+    DEMO,
+    unit=Unit.inch,
+    steps=(
+        Step(change="set-allowance", params={"edges": "front.side", "amount": "3/4 in"}),
+        Step(change="set-allowance", params={"edges": "back.side", "amount": "1 in"}),
+    ),
+    plans=(
+        replace(
+            DEMO.plans[0],
+            rules=(
+                *DEMO.plans[0].rules,
+                Pin(piece="pocket", copy=1, cloth="check", x=1.0, y=2.0, turn_deg=0.0),
+            ),
+        ),
+        *DEMO.plans[1:],
+    ),
+    chosen_plan="as it falls",
+    cloths=(
+        DEMO.cloths[0],
+        replace(
+            DEMO.cloths[1],
+            print=Print(picture=PrintPicture(file=PHOTO, width=100.0, height=80.0)),
+        ),
+    ),
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Row:
+    """One edit of BOOK. words: what the record says of it; "…" stands for what a change says."""
+
+    edit: Edit
+    words: str
+
+
+HEM = {"edges": "front.hem", "depth": "1 1/2 in"}
+BORDER = {"name": "leaves", "side": "lower", "base": "1 in", "height": "3 in"}
+POCKET = replace(DEMO.bought.piece("pocket"), name="ticket pocket")
+
+ROWS: tuple[Row, ...] = (
+    Row(
+        edit=changes.AddChange(kind="set-hem", params=HEM),
+        words="Set the hem of front…",
+    ),
+    Row(
+        edit=changes.AddChange(kind="set-hem", params=HEM, on=False, at=1),
+        words="Added a change (set hem depth and corners), switched off",
+    ),
+    Row(
+        edit=changes.SetChange(change="1", params={"amount": "1/2 in"}),
+        words="Change 1 set: Set the allowance of front…",
+    ),
+    Row(
+        edit=changes.SetChange(change="2", why="as the toile showed"),
+        words="Another reason for change 2 (set seam allowances)",
+    ),
+    Row(
+        edit=changes.RemoveChange(change="1"),
+        words="Removed change 1 (set seam allowances)",
+    ),
+    Row(
+        edit=changes.MoveChange(change="1", to=2),
+        words="Moved change 1 (set seam allowances) to place 2",
+    ),
+    Row(
+        edit=changes.SwitchChange(change="2", on=False),
+        words="Switched change 2 (set seam allowances) off",
+    ),
+    Row(
+        edit=cloths.AddCloth(values={"name": "canvas", "width": 36, "material": "canvas"}),
+        words='Added the cloth "canvas", 36 in wide',
+    ),
+    Row(
+        edit=cloths.SetCloth(
+            cloth="check",
+            values={
+                "width": "45 in",
+                "length": "3 yd",
+                "nap": True,
+                "shrink_along": "3 %",
+                "print": {"repeat_along": "2 in", "border": [BORDER]},
+            },
+        ),
+        words='Cloth "check": width 45 in, length 108 in, with a nap, shrinks along by 3 %, '
+        'border "leaves" added, repeat along 2 in',
+    ),
+    Row(
+        edit=cloths.SetCloth(cloth="check", values={"name": "tweed"}),
+        words='Cloth "check": called "tweed" now',
+    ),
+    Row(edit=cloths.RemoveCloth(cloth="check"), words='Removed the cloth "check"'),
+    Row(
+        edit=cloths.SetPicture(
+            cloth="check",
+            values={"file": PHOTO, "width": "20 in", "height": "18 in"},
+        ),
+        words='Cloth "check": shown by its photo',
+    ),
+    Row(edit=cloths.RemovePicture(cloth="lining"), words='Cloth "lining": no photo any more'),
+    Row(edit=plans.AddPlan(plan="bold", like="matched"), words='Added the plan "bold"'),
+    Row(
+        edit=plans.SetPlan(plan="matched", name="all bars meet"),
+        words='Called the plan "matched" "all bars meet"',
+    ),
+    Row(
+        edit=plans.SetPlan(plan="", why="to compare"),
+        words='Another reason for the plan "as it falls"',
+    ),
+    Row(edit=plans.RemovePlan(plan="as it falls"), words='Removed the plan "as it falls"'),
+    Row(edit=plans.ChoosePlan(plan="matched"), words='Chose the plan "matched"'),
+    Row(
+        edit=rules.AddRule(plan="as it falls", values={"kind": "one-way", "pieces": ["front"]}),
+        words='Plan "as it falls", added: all tops one way: front',
+    ),
+    Row(
+        edit=rules.SetRule(plan="matched", rule=1, values={"across": "1 in"}),
+        words='Plan "matched", now: back, centre back, lies 1 in into the repeat across the cloth',
+    ),
+    Row(
+        edit=rules.RemoveRule(plan="matched", rule=4),
+        words='Plan "matched", removed: the print meets in height at front, side hem, '
+        "and back, side hem",
+    ),
+    Row(
+        edit=pins.PinShape(plan="", piece="front", copy=2, cloth="check", x=20.0, y=30.0),
+        words='Plan "as it falls": pinned front, copy 2, on "check"',
+    ),
+    Row(
+        edit=pins.UnpinShape(plan="matched", piece="pocket", copy=1),
+        words='Plan "matched": unpinned pocket',
+    ),
+    Row(
+        edit=seams.AddSeam(
+            values={"name": "pocket", "a": ["pocket.hem"], "b": ["front.hem"], "ease": "1 in"}
+        ),
+        words='Added the seam "pocket": pocket, hem to front, hem',
+    ),
+    Row(
+        edit=seams.SetSeam(seam="side", values={"ease": "1/4 in", "kind": "closure"}),
+        words='Seam "side": ease 1/4 in, a closure seam',
+    ),
+    Row(edit=seams.RemoveSeam(seam="side"), words='Removed the seam "side"'),
+    Row(edit=pieces.AddPieces(pieces=(POCKET,)), words="Added ticket pocket"),
+    Row(edit=pieces.RemovePiece(piece="pocket"), words="Removed the piece pocket"),
+    Row(
+        edit=wearer.SetBody(values={"bust": "36 1/2", "hip": "38 in"}),
+        words="Measured: bust girth and hip girth",
+    ),
+    Row(
+        edit=wearer.SetChart(text="size 8 10\nbust 31 1/2 32 1/2", name="the envelope's"),
+        words='Size chart "the envelope\'s"',
+    ),
+    Row(edit=whole.SetUnit(unit="cm"), words="Lengths are shown in centimetres now"),
+    Row(
+        edit=whole.SetSettings(values={"gap": "1/8 in", "paper": "Letter"}),
+        words="Settings: room between cutting lines 1/8 in, paper Letter",
+    ),
+    Row(
+        edit=whole.RenameWorkbook(title="for the spring"),
+        words='Called the workbook "for the spring"',
+    ),
+    Row(edit=whole.SetNotes(notes="press well"), words="Other notes"),
+    Row(
+        edit=whole.Several(
+            edits=(whole.SetNotes(notes="press"), changes.RemoveChange(change="2")),
+        ),
+        words="Other notes; Removed change 2 (set seam allowances)",
+    ),
+)
