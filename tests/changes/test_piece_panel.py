@@ -11,7 +11,7 @@ from clothwright.changes.piece_panel import PiecePanel, apply
 from clothwright.checks import run_checks
 from clothwright.checks.check import CheckSettings
 from clothwright.errors import BadInput, CannotDo
-from clothwright.geometry.region import polygon_area
+from clothwright.geometry.area import polygon_area
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.finding import Severity
 from clothwright.pattern.measure import net_length, side

@@ -20,6 +20,7 @@ from clothwright.drawing.garment import (
 from clothwright.geometry.vec import Vec
 from clothwright.lay.match import SeamMatch, Spot, placement_move
 from clothwright.picture.picture import Fill, Role, Stroke
+from clothwright.units import Unit
 from clothwright.workroom.searching.laying import Laid, lay_plan
 
 
@@ -151,13 +152,14 @@ def test_what_the_print_does_at_a_seam_is_said() -> None:
             match("hip", 0.0, 0, alike=False),
             replace(match("coat side", 9.0, 0), shapes=("coat front 1", "coat back")),
         ),
+        Unit.cm,
     )
     assert said == (
         (
             "notice",
-            "Centre: the print is apart by up to 8.0 mm in height. It meets along about 75% of it.",
+            "Centre: the print is apart by up to 0.8 cm in height. It meets along about 75% of it.",
         ),
-        ("notice", "Side: the print is apart by up to 4.0 mm in height."),
+        ("notice", "Side: the print is apart by up to 0.4 cm in height."),
         ("good", "Yoke: the print meets all along."),
         ("notice", "Hip: the two sides lie in different directions, the print stops."),
     )

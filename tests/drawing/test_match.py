@@ -7,6 +7,7 @@ import pytest
 from clothwright.drawing.match import match_picture
 from clothwright.lay.match import match_seams
 from clothwright.picture.picture import Role, Stroke, Text
+from clothwright.units import Unit
 from tests.lay.test_match import laid
 
 
@@ -19,7 +20,7 @@ def test_the_step_at_the_line_is_the_difference(off):
     """
     pattern, compiled, lay = laid([(300.0, 300.0), (900.0 + off, 610.0), (1500.0, 990.0)])
     match = match_seams(pattern, compiled, lay)[0]
-    picture = match_picture(pattern, compiled, lay, match)
+    picture = match_picture(pattern, compiled, lay, match, Unit.cm)
     heights = {-1: [], 1: []}
     for item in picture.items:
         if isinstance(item, Stroke) and item.role is Role.LEVEL:
@@ -29,5 +30,6 @@ def test_the_step_at_the_line_is_the_difference(off):
     near = [min((r - lft for r in heights[1]), key=abs) for lft in heights[-1][1:-1]]
     assert near == pytest.approx([-off] * len(near), abs=1e-6)
     words = [i.words for i in picture.items if isinstance(i, Text)]
-    assert "side: at most" in " ".join(words)
+    said = f"apart by at most {abs(off) / 10:g} cm in height" if off else "meets"
+    assert f"side: {said}" in words
     assert {"front", "back 1"} <= set(words)

@@ -9,7 +9,8 @@ import pytest
 from clothwright.demo.checked_waistcoat import checked_waistcoat
 from clothwright.drawing.piece import cut_words, piece_picture
 from clothwright.drawing.words import place_words, upright
-from clothwright.geometry.region import inside, polygon_area
+from clothwright.geometry.area import polygon_area
+from clothwright.geometry.region import inside
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.piece import Cut, NotchKind

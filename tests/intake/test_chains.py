@@ -6,8 +6,8 @@ import itertools
 
 import pytest
 
+from clothwright.geometry.area import polygon_area
 from clothwright.geometry.path import polyline
-from clothwright.geometry.region import polygon_area
 from clothwright.intake.chains import chains
 from clothwright.intake.drawing import DrawnLine
 from clothwright.intake.outlines import ring

@@ -7,7 +7,7 @@ import math
 import pytest
 
 from clothwright.errors import BadInput
-from clothwright.geometry.region import polygon_area
+from clothwright.geometry.area import polygon_area
 from clothwright.intake.recognise import Answers, propose, questions
 from clothwright.intake.svg import read_svg
 from clothwright.units import Unit

@@ -12,6 +12,7 @@ import pytest
 from clothwright.cloth.prints import PrintPicture
 from clothwright.geometry.transform import IDENTITY, rotation_deg, translation
 from clothwright.store import load
+from clothwright.units import Unit
 from clothwright.web.rendering import macro
 from clothwright.workroom.searching.laying import Laid, keep_better, lay_plan
 from clothwright.workroom.sewing.worn import matrix, under, worn
@@ -97,7 +98,7 @@ def test_every_plan_that_is_laid_shows_its_garment(desk: Desk, laid: Laid) -> No
 def test_a_photo_of_the_cloth_is_drawn_instead_of_its_lines(laid: Laid) -> None:
     """With a photo the pieces are cut from the photo, wherever it comes again."""
     cloth = next(c for c in laid.compiled.cloths if c.print.borders)
-    before = macro("garment_figures.html", "prints", worn(laid, key="k").cloths, "one")
+    before = macro("garment_figures.html", "prints", worn(laid, Unit.inch, key="k").cloths, "one")
     assert "<image" not in before
     assert "r-border" in before
     picture = PrintPicture(file="wool.png", width=500.0, height=cloth.width)
@@ -106,7 +107,7 @@ def test_a_photo_of_the_cloth_is_drawn_instead_of_its_lines(laid: Laid) -> None:
         for c in laid.compiled.cloths
     )
     other = replace(laid, compiled=replace(laid.compiled, cloths=cloths))
-    after = macro("garment_figures.html", "prints", worn(other, key="k").cloths, "a b")
+    after = macro("garment_figures.html", "prints", worn(other, Unit.inch, key="k").cloths, "a b")
     assert '<image href="/b/a%20b/pictures/wool.png"' in after
     assert f'y="{-cloth.width:g}"' in after
     assert "r-border" not in after

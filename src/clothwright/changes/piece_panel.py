@@ -18,7 +18,7 @@ from clothwright.changes.slash import (
 )
 from clothwright.errors import BadInput, CannotDo, one_of
 from clothwright.geometry.intersect import crossings, line_crossings, self_crossings
-from clothwright.geometry.path import polyline
+from clothwright.geometry.path import polyline, ring_path
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.pattern import Pattern, Seam
@@ -393,7 +393,7 @@ def _grain(piece: Piece, outline: tuple[Vec, ...]) -> Grain | None:
 
 def _inside(outline: tuple[Vec, ...], at: Vec, up: Vec) -> tuple[float, float] | None:
     """Return how far below and above a point the line through it stays inside, less a little."""
-    ring = polyline((*outline, outline[0]))
+    ring = ring_path(outline)
     runs = [c.at_b for c in line_crossings(ring, at, up)]
     below, above = [r for r in runs if r <= 0], [r for r in runs if r >= 0]
     if not below or not above:

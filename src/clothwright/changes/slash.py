@@ -13,6 +13,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from clothwright.errors import CannotDo
+from clothwright.geometry.area import polygon_area
 from clothwright.geometry.intersect import crossings, line_crossings, self_crossings
 from clothwright.geometry.path import Path, polyline
 from clothwright.geometry.segment import Line, Segment
@@ -102,11 +103,6 @@ def is_inside(points: tuple[Vec, ...], p: Vec) -> bool:
     return inside
 
 
-def area(points: tuple[Vec, ...]) -> float:
-    """Return the area inside a polygon in mm2, positive when counter-clockwise."""
-    return sum(p.cross(q) for p, q in zip(points, (*points[1:], points[0]), strict=True)) / 2
-
-
 def part_that_stays(slash: Slash) -> int:
     """Return which part keeps its place (0 or 1), so that the garment hangs as before.
 
@@ -126,7 +122,7 @@ def part_that_stays(slash: Slash) -> int:
             inside = [is_inside(o, p) for o in outlines]
             if inside.count(True) == 1:
                 return inside.index(True)
-    return 0 if abs(area(outlines[0])) > abs(area(outlines[1])) else 1
+    return 0 if abs(polygon_area(outlines[0])) > abs(polygon_area(outlines[1])) else 1
 
 
 def rejoined(slash: Slash, moves: tuple[Transform, Transform]) -> Rejoined:

@@ -6,9 +6,8 @@ import math
 from functools import lru_cache
 
 from clothwright.cloth.cloth import Cloth
-from clothwright.geometry.path import Path, polyline
+from clothwright.geometry.path import Path, polyline, rectangle, ring_path
 from clothwright.geometry.vec import Vec
-from clothwright.lay.problem import Ring
 from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
 from clothwright.units import Unit
 
@@ -87,19 +86,11 @@ def _cut_ends(cloth: Cloth, shown: float) -> list[Item]:
     return [Stroke(path=line, role=Role.MEASURE) for line in lines]
 
 
-def ring_path(ring: Ring) -> Path:
-    """Return the closed path of a ring."""
-    return polyline((*ring, ring[0]))
-
-
-def box_path(x0: float, y0: float, x1: float, y1: float) -> Path:
-    """Return the closed path of an upright box between two corners."""
-    return polyline(((x0, y0), (x1, y0), (x1, y1), (x0, y1), (x0, y0)))
-
-
 def cloth_ground(cloth: Cloth, shown: float) -> list[Item]:
     """Return the cloth itself, its selvedges and what of them may not be used."""
-    outline = ring_path(cloth.outline) if cloth.outline else box_path(0.0, 0.0, shown, cloth.width)
+    outline = (
+        ring_path(cloth.outline) if cloth.outline else rectangle((0.0, 0.0), (shown, cloth.width))
+    )
     out: list[Item] = [
         Fill(path=outline, role=Role.CLOTH),
         Stroke(path=outline, role=Role.CLOTH, closed=True),
@@ -127,7 +118,7 @@ def print_lines(cloth: Cloth, shown: float) -> list[Item]:
             k += 1
     for border in design.borders:
         base, top = border.line(cloth.width), border.line(cloth.width, border.height)
-        band = box_path(0.0, min(base, top), shown, max(base, top))
+        band = rectangle((0.0, base), (shown, top))
         out.append(Fill(path=band, role=Role.BORDER))
     return out + border_lines(cloth, shown)
 

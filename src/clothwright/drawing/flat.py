@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from clothwright.drawing.printed import within
+from clothwright.geometry.area import polygon_area
 from clothwright.geometry.transform import Transform, rotation_deg, translation
 from clothwright.geometry.vec import Vec
 from clothwright.lay.copies import Copy
@@ -138,7 +139,7 @@ def beyond(parts: Sequence[Part], hand: int, reach: float) -> list[Part]:
 
 def area_of(ring: Ring) -> float:
     """Return the area inside a ring, mm2."""
-    return abs(sum(Vec(*p).cross(q) for p, q in zip(ring, (*ring[1:], ring[0]), strict=True)) / 2)
+    return abs(polygon_area(ring))
 
 
 def _pair(p: Vec) -> tuple[float, float]:

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from clothwright.cloth.cloth import Cloth
-from clothwright.drawing.words import CHAR, place_words
-from clothwright.geometry.path import Path, polyline
+from clothwright.drawing.words import grain_arrow, lettered
+from clothwright.geometry.path import polyline, rectangle, ring_path
 from clothwright.geometry.vec import Vec
 from clothwright.lay.compiled import Compiled
 from clothwright.lay.folded import Fold, tissues
@@ -39,8 +39,8 @@ def folded_picture(compiled: Compiled, lay: Lay, fold: Fold, unit: Unit) -> Pict
         layer = ((high.x, 0.0), (high.x, cloth.width))
         usable = layer
     items: list[Item] = [
-        Fill(path=_box(low, high), role=Role.CLOTH),
-        Stroke(path=_box(low, high), role=Role.CLOTH, closed=True),
+        Fill(path=rectangle(low, high), role=Role.CLOTH),
+        Stroke(path=rectangle(low, high), role=Role.CLOTH, closed=True),
         Stroke(path=polyline(layer), role=Role.SELVEDGE),
         Stroke(path=polyline(usable), role=Role.MEASURE),
     ]
@@ -90,39 +90,16 @@ def _grain(compiled: Compiled, lay: Lay, name: str, fold: Fold) -> tuple[Vec, Ve
     return ends
 
 
-def _arrow(tail: Vec, head: Vec, group: str) -> list[Item]:
-    u = (head - tail).unit
-    if u.norm == 0:
-        return []
-    tip = polyline((head - u * 16 + u.perp * 6, head, head - u * 16 - u.perp * 6))
-    return [Stroke(path=p, role=Role.GRAIN, group=group) for p in (polyline((tail, head)), tip)]
-
-
 def _tissue(name: str, ring: Ring, grain: tuple[Vec, Vec], *, on_fold: bool) -> list[Item]:
-    path = polyline((*ring, ring[0]))
+    path = ring_path(ring)
     out: list[Item] = [
         Fill(path=path, role=Role.PIECE, group=name),
         Stroke(path=path, role=Role.CUT, closed=True, group=name),
-        *_arrow(*grain, name),
+        *grain_arrow(*grain, name),
     ]
     words = f"{name}, on the fold" if on_fold else f"{name.rsplit(' ', 1)[0]}, both at once"
-    for size in SIZES:
-        for along in (Vec(1.0, 0.0), Vec(0.0, 1.0)):
-            spot = place_words(ring, CHAR * size * len(words), size * 1.4, along, grain)
-            if spot is not None:
-                at = spot - along.perp * (size * 0.35)
-                angle = along.angle_deg
-                text = Text(
-                    words=words,
-                    at=at,
-                    size=size,
-                    role=Role.LABEL,
-                    anchor="middle",
-                    angle_deg=angle,
-                    group=name,
-                )
-                return [*out, text]
-    return out
+    text = lettered(words, ring, SIZES, avoid=grain, group=name)
+    return [*out, text] if text else out
 
 
 def _words(fold: Fold, cloth: Cloth, low: Vec, high: Vec, unit: Unit) -> list[Item]:
@@ -148,7 +125,3 @@ def _words(fold: Fold, cloth: Cloth, low: Vec, high: Vec, unit: Unit) -> list[It
             ("cut ends", Vec(high.x + 24.0, low.y + 8.0), 90.0),
         ]
     return [Text(words=w, at=at, size=16.0, role=Role.MEASURE, angle_deg=a) for w, at, a in spots]
-
-
-def _box(low: Vec, high: Vec) -> Path:
-    return polyline(((low.x, low.y), (high.x, low.y), (high.x, high.y), (low.x, high.y), low))

@@ -4,21 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from clothwright.drawing.cloth import ring_path
 from clothwright.drawing.flat import Garment, Part, View
 from clothwright.drawing.printed import print_inside
+from clothwright.geometry.path import ring_path
 from clothwright.geometry.transform import Transform, rotation_deg, translation
 from clothwright.geometry.vec import Vec
 from clothwright.lay.compiled import Compiled
 from clothwright.lay.match import SeamMatch
 from clothwright.lay.result import Lay, Placement
 from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
+from clothwright.units import Unit
+from clothwright.words import is_met, show_difference
 
 ROOM_MM = 90.0
 """mm between the front and the back in one picture."""
 LETTERS_MM = 34.0
-SEEN_MM = 0.1
-"""A print that is apart by less than this meets."""
 NEAR_MM = 1.0
 """A stretch of a seam where the print is apart by no more than this counts as meeting."""
 
@@ -91,10 +91,12 @@ def view_words(garment: Garment, view: View) -> str:
     return f"{garment.name} {view.name}"
 
 
-def meeting_words(garment: Garment, matches: Sequence[SeamMatch]) -> tuple[tuple[str, str], ...]:
+def meeting_words(
+    garment: Garment, matches: Sequence[SeamMatch], unit: Unit
+) -> tuple[tuple[str, str], ...]:
     """Return what the print does at every seam of a garment: "good" or "notice", and a sentence.
 
-    The worst of both sides of the body is told, mm at the stitching line.
+    The worst of both sides of the body is told, in `unit`, at the stitching line.
     """
     shapes = {p.shape for v in garment.views for p in v.parts}
     worst: dict[str, SeamMatch] = {}
@@ -103,19 +105,19 @@ def meeting_words(garment: Garment, matches: Sequence[SeamMatch]) -> tuple[tuple
             old = worst.get(m.seam)
             if old is None or (old.alike and (not m.alike or m.worst > old.worst)):
                 worst[m.seam] = m
-    return tuple(_meeting(m) for m in worst.values())
+    return tuple(_meeting(m, unit) for m in worst.values())
 
 
-def _meeting(m: SeamMatch) -> tuple[str, str]:
+def _meeting(m: SeamMatch, unit: Unit) -> tuple[str, str]:
     name = m.seam[:1].upper() + m.seam[1:]
     if not m.alike:
         return "notice", f"{name}: the two sides lie in different directions, the print stops."
-    if m.worst <= SEEN_MM:
+    if is_met(m.worst):
         return "good", f"{name}: the print meets all along."
     parts = [
-        f"{mm:.1f} mm {way}"
+        f"{show_difference(mm, unit)} {way}"
         for mm, way in ((m.level or 0.0, "in height"), (m.upright or 0.0, "sideways"))
-        if mm > SEEN_MM
+        if not is_met(mm)
     ]
     counted = [s for s in m.spots if s.counts]
     share = sum(s.worst <= NEAR_MM for s in counted) / len(counted) if counted else 0.0

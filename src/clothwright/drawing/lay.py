@@ -7,10 +7,11 @@ from collections.abc import Sequence
 from functools import lru_cache
 
 from clothwright.cloth.cloth import Cloth
-from clothwright.drawing.cloth import border_lines, cloth_ground, cloth_tape, print_lines, ring_path
+from clothwright.drawing.cloth import border_lines, cloth_ground, cloth_tape, print_lines
 from clothwright.drawing.folded import fold_lines
-from clothwright.drawing.words import CHAR, place_words, upright
-from clothwright.geometry.path import polyline
+from clothwright.drawing.piece import stitching_lines
+from clothwright.drawing.words import grain_arrow, lettered, word
+from clothwright.geometry.path import polyline, ring_path
 from clothwright.geometry.vec import Vec
 from clothwright.lay.compiled import Compiled
 from clothwright.lay.copies import Copy
@@ -19,7 +20,6 @@ from clothwright.lay.match import placement_move
 from clothwright.lay.order import LayingStep, laying_list
 from clothwright.lay.problem import Ring
 from clothwright.lay.result import Lay, Placement
-from clothwright.pattern.piece import Role as EdgeRole
 from clothwright.pattern.whole import unfolded
 from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
 from clothwright.units import Unit
@@ -27,6 +27,8 @@ from clothwright.words import show_length
 
 ROOM_MM = 120.0
 """mm drawn past the last piece on a cloth that is still to be bought."""
+SIZES = (20.0, 16.0, 13.0, 10.0, 8.0, 6.5)
+"""Of the names on the pieces, mm, the first that finds room."""
 MOST_KEPT = 512
 """Pieces as they lie, and their names, remembered between one drawing and the next."""
 
@@ -91,25 +93,13 @@ def _laid(
         Fill(path=outline, role=Role.PIECE, group=group),
         Stroke(path=outline, role=Role.CUT, closed=True, group=group),
     ]
-    roles = {EdgeRole.HEM: Role.HEM}
-    for edge in unfolded(copy.piece).edges:
-        if edge.allowance > 0:
-            path = edge.path.transformed(move)
-            out.append(Stroke(path=path, role=roles.get(edge.role, Role.STITCH), group=group))
-    u = (step.head - step.tail).unit
-    if u.norm > 0:
-        tip = polyline(
-            (step.head - u * 16 + u.perp * 6, step.head, step.head - u * 16 - u.perp * 6)
-        )
-        out += [
-            Stroke(path=p, role=Role.GRAIN, group=group)
-            for p in (polyline((step.tail, step.head)), tip)
-        ]
-    return (*out, *_name(step, placement.outline, positions=positions))
+    out += stitching_lines(unfolded(copy.piece), group, move)
+    out += grain_arrow(step.tail, step.head, group)
+    return (*out, _name(step, placement.outline, positions=positions))
 
 
 @lru_cache(maxsize=MOST_KEPT)
-def _name(step: LayingStep, ring: Ring, *, positions: bool) -> tuple[Item, ...]:
+def _name(step: LayingStep, ring: Ring, *, positions: bool) -> Text:
     """Return number and name where they stand clear of the outline and the grain arrow.
 
     What was found last is remembered: of a lay that is moved most stays where it is.
@@ -117,26 +107,9 @@ def _name(step: LayingStep, ring: Ring, *, positions: bool) -> tuple[Item, ...]:
     words = step.shape + (" (turned over)" if step.turned_over else "")
     if positions:
         words = f"{step.number}  {words}"
-    avoid = (step.tail, step.head)
-    for size in (20.0, 16.0, 13.0, 10.0, 8.0, 6.5):
-        for along in (Vec(1.0, 0.0), Vec(0.0, 1.0)):
-            spot = place_words(ring, CHAR * size * len(words), size * 1.4, along, avoid)
-            if spot is not None:
-                return (_word(words, spot - along.perp * (size * 0.35), size, along, step.shape),)
+    found = lettered(words, ring, SIZES, avoid=(step.tail, step.head), group=step.shape)
     middle = (step.low + step.high) / 2
-    return (_word(words, middle, 6.5, Vec(1.0, 0.0), step.shape),)
-
-
-def _word(words: str, at: Vec, size: float, along: Vec, group: str) -> Text:
-    return Text(
-        words=words,
-        at=at,
-        size=size,
-        role=Role.LABEL,
-        anchor="middle",
-        angle_deg=upright(along.angle_deg),
-        group=group,
-    )
+    return found or word(words, middle, SIZES[-1], Vec(1.0, 0.0), step.shape)
 
 
 def _measures(step: LayingStep, unit: Unit) -> list[Item]:

@@ -7,38 +7,42 @@ import math
 from collections.abc import Sequence
 
 from clothwright.cloth.cloth import Cloth
-from clothwright.geometry.path import Path, polyline
+from clothwright.geometry.path import polyline, rectangle
 from clothwright.geometry.vec import Vec
 from clothwright.lay.compiled import Compiled
 from clothwright.lay.match import SeamMatch, along_seam
 from clothwright.lay.result import Lay
 from clothwright.pattern.pattern import Pattern
 from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
+from clothwright.units import Unit
+from clothwright.words import is_met, show_difference
 
 SIDE_MM = 60.0
 """mm of each piece shown beside the seam."""
+LETTERS_MM = 9.0
 
 Walked = Sequence[tuple[float, Vec]]
 
 
 def match_picture(
-    pattern: Pattern, compiled: Compiled, lay: Lay, match: SeamMatch, *, size: float = 9.0
+    pattern: Pattern, compiled: Compiled, lay: Lay, match: SeamMatch, unit: Unit
 ) -> Picture:
     """Return the seam as a line upwards from its start, side a on its left, side b on its right.
 
     Bands of a border and lines of a repeat are drawn on each side where they cross the stitching
     line, true to scale along the seam (mm), so that a step at the line is the difference itself.
+    What it is at most is said in `unit`.
     """
     walked = along_seam(pattern, compiled, lay, match)
     placed = {p.shape: p.region for p in lay.placements}
     cloth = compiled.cloth(placed[match.shapes[0]])
-    length = walked[-1][0]
+    length, size = walked[-1][0], LETTERS_MM
     items: list[Item] = []
     for sign, side in (
         (-1.0, [(s, a) for s, a, _ in walked]),
         (1.0, [(s, b) for s, _, b in walked]),
     ):
-        items.append(Fill(path=_box(0.0, 0.0, sign * SIDE_MM, length), role=Role.PIECE))
+        items.append(Fill(path=rectangle((0.0, 0.0), (sign * SIDE_MM, length)), role=Role.PIECE))
         items.extend(_bands(side, cloth, sign))
         items.extend(_lines(side, cloth, sign))
     items.append(Stroke(path=polyline(((0.0, 0.0), (0.0, length))), role=Role.STITCH))
@@ -48,18 +52,18 @@ def match_picture(
         items.append(
             Text(words=words, at=Vec(x, -1.6 * size), size=size, role=Role.LABEL, anchor=anchor)
         )
-    parts = ((match.level, "in height"), (match.upright, "sideways"))
-    said = ", ".join(f"{v:.1f} mm {words}" for v, words in parts if v is not None)
-    worst = f"{match.seam}: at most {said}"
+    worst = f"{match.seam}: {apart_words(match, unit)}"
     items.append(
         Text(words=worst, at=Vec(0.0, length + size), size=size, role=Role.MEASURE, anchor="middle")
     )
     return Picture(items=tuple(items), title=f"The print at the {match.seam}")
 
 
-def _box(x0: float, y0: float, x1: float, y1: float) -> Path:
-    low, high = min(x0, x1), max(x0, x1)
-    return polyline(((low, y0), (high, y0), (high, y1), (low, y1), (low, y0)))
+def apart_words(match: SeamMatch, unit: Unit) -> str:
+    """Say how far the print is apart in height and to the side, each at its worst place."""
+    parts = ((match.level, "in height"), (match.upright, "sideways"))
+    apart = [f"{show_difference(mm, unit)} {way}" for mm, way in parts if mm and not is_met(mm)]
+    return f"apart by at most {', '.join(apart)}" if apart else "meets"
 
 
 def _bands(side: Walked, cloth: Cloth, sign: float) -> list[Item]:
@@ -74,7 +78,9 @@ def _bands(side: Walked, cloth: Cloth, sign: float) -> list[Item]:
             if inside and start is None:
                 start = s
             if start is not None and (not inside or s == side[-1][0]):
-                out.append(Fill(path=_box(0.0, start, sign * SIDE_MM, s), role=Role.BORDER))
+                out.append(
+                    Fill(path=rectangle((0.0, start), (sign * SIDE_MM, s)), role=Role.BORDER)
+                )
                 start = None
     return out
 

@@ -6,6 +6,7 @@ from functools import lru_cache
 
 from clothwright.drawing.words import CHAR, place_words, upright
 from clothwright.geometry.path import polyline
+from clothwright.geometry.transform import IDENTITY, Transform
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.piece import Cut, Dart, Edge, NotchKind, Piece
@@ -33,7 +34,7 @@ def piece_picture(piece: Piece, unit: Unit, *, words: bool = True, fill: bool = 
     items: list[Item] = []
     if fill:
         items.append(Fill(path=cut.outline, role=Role.PIECE, group=piece.name))
-    items += [*_levels(piece), *_stitching(piece), _cutting(piece)]
+    items += [*_levels(piece), *stitching_lines(piece, piece.name), _cutting(piece)]
     for edge in piece.edges:
         items.extend(_notches(piece, edge))
     for dart in piece.darts:
@@ -62,11 +63,14 @@ def _cutting(piece: Piece) -> Stroke:
     return Stroke(path=cutting_line(piece).outline, role=Role.CUT, closed=True, group=piece.name)
 
 
-def _stitching(piece: Piece) -> list[Stroke]:
-    """Stitching lines that differ from the cutting line; a fold edge has its own line."""
+def stitching_lines(piece: Piece, group: str, move: Transform = IDENTITY) -> list[Stroke]:
+    """Return stitching lines that differ from the cutting line, mm; a fold edge has its own line.
+
+    group: what they belong to. move: from the piece's frame to where it lies.
+    """
     roles = {EdgeRole.FOLD: Role.FOLD, EdgeRole.HEM: Role.HEM}
     return [
-        Stroke(path=e.path, role=roles.get(e.role, Role.STITCH), group=piece.name)
+        Stroke(path=e.path.transformed(move), role=roles.get(e.role, Role.STITCH), group=group)
         for e in piece.edges
         if e.allowance > 0 or e.role is EdgeRole.FOLD
     ]

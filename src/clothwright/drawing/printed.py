@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from clothwright.cloth.cloth import Cloth
-from clothwright.drawing.cloth import circle, phases, ring_path
-from clothwright.geometry.path import polyline
+from clothwright.drawing.cloth import circle, phases
+from clothwright.drawing.piece import stitching_lines
+from clothwright.geometry.path import polyline, ring_path
 from clothwright.geometry.transform import rotation_deg
 from clothwright.geometry.vec import Vec
 from clothwright.lay.compiled import Compiled
 from clothwright.lay.match import placement_move
 from clothwright.lay.problem import Ring
 from clothwright.lay.result import Placement
-from clothwright.pattern.piece import Role as EdgeRole
 from clothwright.pattern.whole import unfolded
 from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke
 
@@ -34,12 +34,7 @@ def printed_piece(compiled: Compiled, placement: Placement) -> Picture:
     ring, group = placement.outline, placement.shape
     items: list[Item] = [Fill(path=ring_path(ring), role=Role.CLOTH, group=group)]
     items += print_inside(ring, cloth)
-    roles = {EdgeRole.HEM: Role.HEM}
-    items += [
-        Stroke(path=e.path.transformed(move), role=roles.get(e.role, Role.STITCH), group=group)
-        for e in unfolded(copy.piece).edges
-        if e.allowance > 0
-    ]
+    items += stitching_lines(unfolded(copy.piece), group, move)
     items.append(Stroke(path=ring_path(ring), role=Role.CUT, closed=True, group=group))
     turn_deg = 90.0 - move.apply_direction(copy.piece.up).angle_deg
     return Picture(items=tuple(items), title=placement.shape).transformed(rotation_deg(turn_deg))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from clothwright.checks.walk import Walk, run_name, walk_seam
-from clothwright.geometry.path import Path, polyline
+from clothwright.geometry.path import polyline, rectangle
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.measure import net_at, net_length
 from clothwright.pattern.pattern import Pattern, Seam
@@ -110,12 +110,6 @@ def _frame(walk: Walk, *, ended: bool, close: bool) -> _Frame:
     return _Frame(low=low, high=high, whole=whole, ended=ended, a=a, b=b, u=u)
 
 
-def _box(x0: float, y0: float, x1: float, y1: float) -> Path:
-    left, right = min(x0, x1), max(x0, x1)
-    low, high = min(y0, y1), max(y0, y1)
-    return polyline(((left, low), (right, low), (right, high), (left, high), (left, low)))
-
-
 def _line(start: Vec, end: Vec, role: Role, group: str) -> Stroke:
     return Stroke(path=polyline((start, end)), role=role, group=group)
 
@@ -128,7 +122,7 @@ def _strip(frame: _Frame, which: str) -> list[Item]:
     if x1 - x0 < DUST_MM:
         return []
     return [
-        Fill(path=_box(x0, near, x1, far), role=Role.PIECE, group=which),
+        Fill(path=rectangle((x0, near), (x1, far)), role=Role.PIECE, group=which),
         _line(Vec(x0, near), Vec(x1, near), Role.STITCH, which),
     ]
 
@@ -152,7 +146,7 @@ def _area(frame: _Frame, reach: tuple[float, float], which: str, role: Role) -> 
     near, far = frame.band(which)
     x0, x1 = (frame.clip(frame.free_end(s)) for s in reach)
     group = "ease" if role is Role.LEFTOVER else "difference"
-    return Fill(path=_box(x0, -near, x1, far), role=role, group=group)
+    return Fill(path=rectangle((x0, -near), (x1, far)), role=role, group=group)
 
 
 def _figure(frame: _Frame, which: str, words: str, role: Role) -> Text:

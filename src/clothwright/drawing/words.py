@@ -1,11 +1,13 @@
-"""Where words may stand inside an outline without lying on its line or on the grain arrow."""
+"""Words inside an outline, clear of its line and of the grain arrow; and that arrow."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
+from clothwright.geometry.path import polyline
 from clothwright.geometry.region import all_inside
 from clothwright.geometry.vec import Vec
+from clothwright.picture.picture import Role, Stroke, Text
 
 STEPS = 14
 """Places tried each way across the outline."""
@@ -13,6 +15,8 @@ AT_ONCE = 24
 """Places asked about in one go."""
 CHAR = 0.62
 """Width of a letter as a share of the type size, generously."""
+LINE = 1.4
+"""Height of a line of words as a share of the type size."""
 
 
 def upright(angle_deg: float) -> float:
@@ -50,6 +54,49 @@ def place_words(
             if ok:
                 return p
     return None
+
+
+def lettered(
+    words: str,
+    ring: Sequence[tuple[float, float]],
+    sizes: Iterable[float],
+    *,
+    avoid: Sequence[Vec] = (),
+    group: str = "",
+) -> Text | None:
+    """Return words inside a ring, along x or up, at the first of these sizes that finds room.
+
+    sizes: of the type, mm, the largest first. avoid: as in `place_words`. None when none fits.
+    """
+    for size in sizes:
+        for along in (Vec(1.0, 0.0), Vec(0.0, 1.0)):
+            spot = place_words(ring, CHAR * size * len(words), LINE * size, along, avoid)
+            if spot is not None:
+                return word(words, spot - along.perp * (size * 0.35), size, along, group)
+    return None
+
+
+def word(words: str, at: Vec, size: float, along: Vec, group: str) -> Text:
+    """Return words whose base line has its middle at a point, never on their heads; size in mm."""
+    return Text(
+        words=words,
+        at=at,
+        size=size,
+        role=Role.LABEL,
+        anchor="middle",
+        angle_deg=upright(along.angle_deg),
+        group=group,
+    )
+
+
+def grain_arrow(tail: Vec, head: Vec, group: str) -> tuple[Stroke, ...]:
+    """Return the grain line of a piece as it lies, with a tip at its head; () without a length."""
+    u = (head - tail).unit
+    if u.norm == 0:
+        return ()
+    tip = polyline((head - u * 16 + u.perp * 6, head, head - u * 16 - u.perp * 6))
+    lines = (polyline((tail, head)), tip)
+    return tuple(Stroke(path=line, role=Role.GRAIN, group=group) for line in lines)
 
 
 def _box(p: Vec, wide: float, tall: float, along: Vec) -> list[Vec]:

@@ -183,10 +183,18 @@ def polyline(points: Iterable[tuple[float, float]]) -> Path:
     return Path(tuple(Line(a, b) for a, b in pairwise(vs)))
 
 
+def ring_path(ring: Sequence[tuple[float, float]]) -> Path:
+    """Return the closed path of a ring (mm) whose first point is not said twice."""
+    return polyline((*ring, ring[0]))
+
+
 def rectangle(low: tuple[float, float], high: tuple[float, float]) -> Path:
-    """Return a closed path round a rectangle, counter-clockwise from its lower left corner (mm)."""
-    (x0, y0), (x1, y1) = low, high
-    return polyline(((x0, y0), (x1, y0), (x1, y1), (x0, y1), (x0, y0)))
+    """Return a closed path round a rectangle, counter-clockwise from its lower left corner (mm).
+
+    low, high: any two corners that lie across from each other.
+    """
+    (x0, x1), (y0, y1) = sorted((low[0], high[0])), sorted((low[1], high[1]))
+    return ring_path(((x0, y0), (x1, y0), (x1, y1), (x0, y1)))
 
 
 def join_all(paths: Sequence[Path]) -> Path:

@@ -7,26 +7,13 @@ Curves are flattened before they come here. This is the only geometry file that 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from itertools import pairwise
 
 import shapely
 from shapely.geometry import LinearRing, Point, Polygon
 
+from clothwright.geometry.area import polygon_area
+
 Ring = Sequence[tuple[float, float]]
-
-
-def polygon_area(points: Ring) -> float:
-    """Return the signed area in square mm: positive when the ring runs counter-clockwise.
-
-    A ring that crosses itself counts its loops with their own signs (shoelace rule).
-
-    >>> polygon_area([(0, 0), (4, 0), (4, 3), (0, 3)])
-    12.0
-    """
-    x0, y0 = points[0]
-    shifted = [(x - x0, y - y0) for x, y in points]
-    shifted.append(shifted[0])
-    return sum(a[0] * b[1] - a[1] * b[0] for a, b in pairwise(shifted)) / 2.0
 
 
 def is_simple(points: Ring) -> bool:

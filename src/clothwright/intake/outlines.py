@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from clothwright.geometry.area import polygon_area
 from clothwright.geometry.path import Path
-from clothwright.geometry.region import all_inside, contains, polygon_area
+from clothwright.geometry.region import all_inside, contains
 from clothwright.geometry.vec import Vec
 from clothwright.intake.chains import chains
 from clothwright.intake.drawing import DrawnLine

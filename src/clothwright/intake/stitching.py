@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from clothwright.geometry.area import polygon_area
 from clothwright.geometry.path import Path
-from clothwright.geometry.region import polygon_area
 from clothwright.intake.drawing import DrawnLine
 from clothwright.intake.edges import CORNER_DEG, corner_starts
 from clothwright.intake.outlines import ring

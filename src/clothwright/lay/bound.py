@@ -6,6 +6,7 @@ import math
 
 import numpy as np
 
+from clothwright.geometry.area import polygon_area
 from clothwright.lay.problem import LayProblem, OnLine, Pinned, Region, Shape
 
 STEP_MM = 20.0
@@ -24,14 +25,9 @@ def least_used(problem: LayProblem, region: Region) -> float:
     if not mine:
         return 0.0
     wide = region.width - region.margin_lower - region.margin_upper
-    area = sum(_area(s) for s in mine) / wide if wide > 0 else math.inf
+    area = sum(abs(polygon_area(s.outline)) for s in mine) / wide if wide > 0 else math.inf
     longest = max(_shortest_way(s) for s in mine)
     return region.margin_start + max(area, longest, _row(problem, region, mine))
-
-
-def _area(shape: Shape) -> float:
-    x, y = np.asarray(shape.outline).T
-    return float(abs(np.dot(x, np.roll(y, -1)) - np.dot(y, np.roll(x, -1))) / 2)
 
 
 def _shortest_way(shape: Shape) -> float:

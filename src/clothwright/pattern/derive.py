@@ -6,10 +6,11 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from clothwright.errors import CannotDo
+from clothwright.geometry.area import polygon_area
 from clothwright.geometry.intersect import crossings
 from clothwright.geometry.offset import parallel, trim_or_extend
 from clothwright.geometry.path import Path
-from clothwright.geometry.region import is_simple, polygon_area
+from clothwright.geometry.region import is_simple
 from clothwright.geometry.segment import Line
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.piece import Dart, Edge, Notch, Piece, Role

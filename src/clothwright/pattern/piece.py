@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from clothwright.errors import BadInput, did_you_mean, one_of
+from clothwright.geometry.area import polygon_area
 from clothwright.geometry.path import Path, join_all
 from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.geometry.vec import Vec
@@ -320,5 +321,4 @@ def _check_names(piece: Piece) -> None:
 
 def signed_area(piece: Piece) -> float:
     """Return the area inside the stitching line in mm2, positive when counter-clockwise."""
-    points = piece.outline.flatten(1.0)
-    return sum(p.cross(q) for p, q in zip(points, (*points[1:], points[0]), strict=True)) / 2
+    return polygon_area(piece.outline.flatten(1.0))

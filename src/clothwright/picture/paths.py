@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from clothwright.geometry.path import Path, polyline
+from clothwright.geometry.path import Path, polyline, ring_path
 from clothwright.geometry.segment import Line, Segment
 from clothwright.geometry.thin import thinned, thinned_ring
 from clothwright.geometry.vec import Vec
@@ -78,7 +78,7 @@ def _fewer(path: Path, rough: float) -> Path:
     corners = [(path.start.x, path.start.y), *((s.end.x, s.end.y) for s in path.segments)]
     if corners[0] == corners[-1]:
         ring = thinned_ring(corners[:-1], rough)
-        return polyline((*ring, ring[0]))
+        return ring_path(ring)
     return polyline(thinned(corners, rough))
 
 

@@ -15,7 +15,10 @@ from clothwright.workroom.sewing.worn import Worn, longest, worn
 def worn_of(asked: Asked, laid: Laid, key: str) -> Worn:
     """Return `worn` for a page, kept until the next edit. key: as for `worn`."""
     return asked.opened.once(
-        f"worn {key}", asked.revision, lambda: worn(laid, key=key), of=lay_mark(laid.lay)
+        f"worn {key}",
+        asked.revision,
+        lambda: worn(laid, asked.book.unit, key=key),
+        of=lay_mark(laid.lay),
     )
 
 

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from clothwright.errors import BadInput
-from clothwright.geometry.region import polygon_area
+from clothwright.geometry.area import polygon_area
 from clothwright.geometry.vec import Vec
 from clothwright.intake.drawing import DrawnText
 from clothwright.intake.pdf.drawn import PenLine

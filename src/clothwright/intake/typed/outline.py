@@ -6,8 +6,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from clothwright.errors import BadInput
+from clothwright.geometry.area import polygon_area
 from clothwright.geometry.path import Path
-from clothwright.geometry.region import is_simple, polygon_area
+from clothwright.geometry.region import is_simple
 from clothwright.geometry.vec import Vec
 from clothwright.intake.typed.edges import TypedEdge
 from clothwright.units import Unit

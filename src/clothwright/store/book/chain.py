@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from clothwright.errors import BadInput
+from clothwright.geometry.area import polygon_area
 from clothwright.geometry.path import Path
 from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.geometry.vec import Vec
@@ -39,7 +40,7 @@ def drawn_area(edges: Sequence[Drawn]) -> float:
     for i, back in _followed([d.edge.path for d in edges]).order:
         path = edges[i].edge.path
         points.extend((path.reversed() if back else path).flatten(1.0))
-    return sum(p.cross(q) for p, q in zip(points, points[1:] + points[:1], strict=True)) / 2
+    return polygon_area(points)
 
 
 def chained(

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from clothwright.geometry.area import polygon_area
 from clothwright.geometry.intersect import self_crossings
 from clothwright.geometry.path import Path
-from clothwright.geometry.region import is_simple, polygon_area
+from clothwright.geometry.region import is_simple
 from clothwright.geometry.vec import Vec
 from clothwright.intake.outlines import ring
 from clothwright.words import Sentence

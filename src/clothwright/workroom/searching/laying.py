@@ -12,7 +12,7 @@ from functools import cached_property
 from pathlib import Path as FilePath
 
 from clothwright.cloth.cloth import Cloth, to_buy
-from clothwright.geometry.region import polygon_area
+from clothwright.geometry.area import polygon_area
 from clothwright.lay.compiled import Compiled
 from clothwright.lay.fold_search import solve_folded, with_folds
 from clothwright.lay.folded import Fold

@@ -8,7 +8,7 @@ from pathlib import Path as FilePath
 
 from clothwright.drawing.folded import folded_picture, sides
 from clothwright.drawing.lay import lay_picture
-from clothwright.drawing.match import match_picture
+from clothwright.drawing.match import apart_words, match_picture
 from clothwright.drawing.piece import piece_picture
 from clothwright.lay.leftover import bias_yield
 from clothwright.lay.match import SeamMatch
@@ -32,7 +32,7 @@ from clothwright.picture.document import (
 )
 from clothwright.store.book.file import write_whole
 from clothwright.units import Unit
-from clothwright.words import say, show_length
+from clothwright.words import say, show_difference, show_length
 from clothwright.workbook import Replay, Workbook, check_settings, replay
 from clothwright.workroom.searching.laying import BIAS_MM, Laid
 from clothwright.workroom.sewing.wearer import wearer_sections
@@ -123,7 +123,7 @@ def guide_document(
                 ),
             ),
         ]
-        worn = garment_blocks(laid[0])
+        worn = garment_blocks(laid[0], book.unit)
         sections += [Chapter(title="Where the print comes to lie", blocks=worn)] if worn else []
     note: tuple[Block, ...] = (Para(words=book.notes),) if book.notes else ()
     return Document(
@@ -267,7 +267,7 @@ def _facts(one: Laid, unit: Unit) -> list[tuple[str, str]]:
     facts.append(("every rule met within", f"{max(one.residuals.values(), default=0.0):.2f} mm"))
     crossed = [m for m in one.matches if m.alike and any(s.counts for s in m.spots)]
     for m in _worst_of_each(crossed):
-        facts.append((f"print differs at the {m.seam}", _apart_words(m)))
+        facts.append((f"print differs at the {m.seam}", apart_words(m, unit)))
     broken = dict.fromkeys(m.seam for m in one.matches if not m.alike)
     if broken:
         facts.append(("print stops at", ", ".join(broken)))
@@ -275,12 +275,6 @@ def _facts(one: Laid, unit: Unit) -> list[tuple[str, str]]:
     if one.cost is not None:
         facts.append(("cost", f"{one.cost:.2f}"))
     return facts
-
-
-def _apart_words(m: SeamMatch) -> str:
-    """Say how far the print is apart in height and to the side, each at its worst place."""
-    parts = [(m.level, "in height"), (m.upright, "sideways")]
-    return ", ".join(f"{v:.1f} mm {words}" for v, words in parts if v is not None)
 
 
 def _worst_of_each(matches: Sequence[SeamMatch]) -> list[SeamMatch]:
@@ -409,7 +403,7 @@ def _cloth_blocks(book: Workbook, laid: Laid, cloth: str) -> tuple[Block, ...]:
         Para(words=f"{len(steps)} pieces on {used} of cloth."),
         Illustration(picture=picture, alt=f"The lay on the {cloth}, seen from above.", width=180.0),
         table,
-        *_match_blocks(laid, cloth),
+        *_match_blocks(laid, cloth, unit),
     )
 
 
@@ -442,14 +436,14 @@ def _fold_blocks(laid: Laid, cloth: str, unit: Unit) -> tuple[Block, ...]:
     return (Points(items=tuple(steps)), Illustration(picture=picture, alt=alt, width=180.0))
 
 
-def _match_blocks(laid: Laid, cloth: str) -> tuple[Block, ...]:
+def _match_blocks(laid: Laid, cloth: str, unit: Unit) -> tuple[Block, ...]:
     placed = {p.shape: p.region for p in laid.lay.placements}
     rows = tuple(
         (
             m.seam,
             ", ".join(dict.fromkeys(m.shapes)),
-            _apart_words(m) if m.alike else "lie in different directions",
-            f"{m.mean:.1f} mm" if m.alike else "",
+            apart_words(m, unit) if m.alike else "lie in different directions",
+            show_difference(m.mean, unit) if m.alike else "",
         )
         for m in laid.matches
         if placed[m.shapes[0]] == cloth and (not m.alike or any(s.counts for s in m.spots))
@@ -463,11 +457,11 @@ def _match_blocks(laid: Laid, cloth: str) -> tuple[Block, ...]:
             caption="How the print meets along each seam it crosses, at the stitching line",
             figures=(2, 3),
         ),
-        *_seam_pictures(laid, cloth),
+        *_seam_pictures(laid, cloth, unit),
     )
 
 
-def _seam_pictures(laid: Laid, cloth: str) -> list[Block]:
+def _seam_pictures(laid: Laid, cloth: str, unit: Unit) -> list[Block]:
     """Return one picture a seam whose two sides lie alike, both edges laid together."""
     placed = {p.shape: p.region for p in laid.lay.placements}
     alike = [
@@ -478,8 +472,8 @@ def _seam_pictures(laid: Laid, cloth: str) -> list[Block]:
     shown = _worst_of_each(alike)
     if not shown:
         return []
-    pictures = [match_picture(laid.pattern, laid.compiled, laid.lay, m) for m in shown]
-    words = "; ".join(f"{m.seam}, at most {m.worst:.1f} mm" for m in shown)
+    pictures = [match_picture(laid.pattern, laid.compiled, laid.lay, m, unit) for m in shown]
+    words = "; ".join(f"{m.seam}, {apart_words(m, unit)}" for m in shown)
     row = side_by_side(pictures, widest=1400.0, title="Seams laid together", gap=60.0)
     caption = "Both edges of each seam laid together: a step at the line is the difference itself"
     return [Illustration(picture=row, alt=f"Seams laid together: {words}.", caption=caption)]

@@ -6,6 +6,7 @@ from clothwright.drawing.assembled import assembled
 from clothwright.drawing.garment import garment_picture, meeting_words
 from clothwright.picture.document import Block, Illustration, Para, Points
 from clothwright.picture.picture import Picture
+from clothwright.units import Unit
 from clothwright.workroom.searching.laying import Laid
 
 HOW = (
@@ -40,13 +41,16 @@ def garment_figures(laid: Laid, *, width: float) -> tuple[Illustration, ...]:
     )
 
 
-def garment_blocks(laid: Laid) -> tuple[Block, ...]:
-    """Return the garments, what the print does at their seams, and what could not be known."""
+def garment_blocks(laid: Laid, unit: Unit) -> tuple[Block, ...]:
+    """Return the garments, what the print does at their seams, and what could not be known.
+
+    Differences of the print are told in `unit`.
+    """
     figures = garment_figures(laid, width=170.0)
     if not figures:
         return ()
     garments = assembled(laid.pattern, laid.compiled)
-    said = [words for g in garments for _, words in meeting_words(g, laid.matches)]
+    said = [words for g in garments for _, words in meeting_words(g, laid.matches, unit)]
     said += dict.fromkeys(n for g in garments for n in g.notes)
     points: tuple[Block, ...] = (Points(items=tuple(said)),) if said else ()
     return (Para(words=HOW), *figures, *points)

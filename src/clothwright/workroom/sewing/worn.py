@@ -11,16 +11,17 @@ from dataclasses import dataclass
 
 from clothwright.cloth.cloth import Cloth
 from clothwright.drawing.assembled import assembled
-from clothwright.drawing.cloth import ring_path
 from clothwright.drawing.flat import Garment, Part, View
 from clothwright.drawing.garment import meeting_words, view_words
 from clothwright.drawing.printed import print_inside
+from clothwright.geometry.path import ring_path
 from clothwright.geometry.thin import thinned_ring
 from clothwright.geometry.transform import Transform
 from clothwright.lay.problem import Ring
 from clothwright.lay.result import Placement
 from clothwright.picture.paths import decimal
 from clothwright.picture.picture import Fill, Picture, Role
+from clothwright.units import Unit
 from clothwright.workroom.cloth.pictures import PhotoOn, photo_on
 from clothwright.workroom.searching.laying import Laid
 from clothwright.workroom.sewing.wearing import has_print
@@ -92,8 +93,8 @@ class Worn:
     garments: tuple[GarmentShown, ...]
 
 
-def worn(laid: Laid, *, key: str) -> Worn:
-    """Return the garments of a lay, front and back.
+def worn(laid: Laid, unit: Unit, *, key: str) -> Worn:
+    """Return the garments of a lay, front and back, differences of the print told in `unit`.
 
     key: letters that tell these drawings from others on the page, for their ids.
     """
@@ -113,7 +114,7 @@ def worn(laid: Laid, *, key: str) -> Worn:
                     _view(garment, view, placed, ids, f"{key}-{n}-{view.name}")
                     for view in garment.views
                 ),
-                meets=meeting_words(garment, laid.matches),
+                meets=meeting_words(garment, laid.matches, unit),
                 notes=garment.notes,
             )
             for n, garment in enumerate(garments)
