@@ -69,6 +69,11 @@ class Suggestion:
     why: Sentence
     words: Sentence
 
+    @property
+    def garment(self) -> str:
+        """The kind of garment in words."""
+        return KINDS[self.kind]
+
 
 def standing(chart: SizeChart, row: str, mm: float, *, measure: str = "") -> Standing | None:
     """Return where a measurement (mm) stands in a row of a chart; None without such a row."""

@@ -17,7 +17,7 @@ from clothwright.workbook import Workbook
 from clothwright.workroom.editing.edit import Edit
 from clothwright.workroom.editing.edits.wearer import SetBody, SetChart
 from clothwright.workroom.editing.edits.whole import Several
-from clothwright.workroom.pieces.sizing import Sizing, room_words, rooms_of, size_edit, sizing_of
+from clothwright.workroom.pieces.sizing import Sizing, rooms_of, size_edit, sizing_of
 
 
 def body(
@@ -124,7 +124,7 @@ def _show(book: Workbook, pattern: Pattern) -> None:
         out.print("Ease of the pieces as changed (a guide):")
     for room in rooms:
         names = " and ".join(room.girth.pieces)
-        out.print(f"  {names}. {say(room_words(room), book.unit)}", markup=False)
+        out.print(f"  {names}. {say(room.words, book.unit)}", markup=False)
 
 
 def _measures(book: Workbook) -> None:

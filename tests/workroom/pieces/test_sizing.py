@@ -21,7 +21,7 @@ from clothwright.words import say, show_length
 from clothwright.workbook import Workbook, replay
 from clothwright.workroom.editing.committing import apply_edit, commit_edit
 from clothwright.workroom.editing.reading import edit_from
-from clothwright.workroom.pieces.sizing import kinds_of, room_words, rooms_of, size_edit, sizing_of
+from clothwright.workroom.pieces.sizing import kinds_of, rooms_of, size_edit, sizing_of
 from clothwright.workroom.sewing.guiding import guide_document
 from clothwright.workroom.walking.checking import findings_of
 
@@ -174,9 +174,9 @@ def test_ease_is_finished_less_body() -> None:
     rooms = {r.girth.level: r for r in rooms_of(book, book.bought)}
     assert rooms["waist"].ease == pytest.approx(18, abs=0.1)
     assert rooms["hip"].ease == pytest.approx(50, abs=0.1)
-    assert "at least 2 in to 2 3/4 in is asked for" in say(room_words(rooms["hip"]), Unit.inch)
+    assert "at least 2 in to 2 3/4 in is asked for" in say(rooms["hip"].words, Unit.inch)
     tight = rooms_of(skirt(hip=42), book.bought)
-    assert "less than the body" in say(room_words(tight[0]), Unit.inch)
+    assert "less than the body" in say(tight[0].words, Unit.inch)
 
 
 @given(st.floats(35, 45), st.sampled_from([Unit.inch, Unit.cm, Unit.mm]))
@@ -185,7 +185,7 @@ def test_the_words_of_the_ease_agree_with_what_is_made_of_them(hip: float, unit:
     (room,) = (
         r for r in rooms_of(skirt(hip=f"{hip:.4f}"), three_sizes().bought) if r.girth.level == "hip"
     )
-    words = say(room_words(room), unit)
+    words = say(room.words, unit)
     if room.too_little and not room.too_small:
         assert show_length(room.ease, unit) != show_length(room.least, unit)
     assert ", 0 in less" not in words

@@ -69,15 +69,15 @@ def _links(seen: SittingView) -> Markup:
     """Return a link over every outline of the drawing."""
     return Markup("").join(
         line_link(
-            o.line,
+            o.drawn,
             href=_href(seen.of.waiting.id, o.number),
             swap="table sitting",
             words=o.name if o.wanted else f"{o.name}, said to be no piece",
             key=f"o{o.number}",
             chosen=seen.one is not None and o.number == seen.one.of.number,
         )
-        for o in seen.outlines
-        if o.line is not None
+        for o in seen.of.outlines
+        if o.drawn is not None
     )
 
 

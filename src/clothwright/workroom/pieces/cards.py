@@ -2,23 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from clothwright.errors import ClothwrightError
 from clothwright.intake.answers import NONE
 from clothwright.intake.drawing import STITCH
-from clothwright.intake.edges import DRAWN
 from clothwright.intake.nested import FATES, fates_of
 from clothwright.intake.typed.pieces import said_by
 from clothwright.pattern.piece import Cut, Role
-from clothwright.picture.picture import Picture, Stroke
+from clothwright.picture.picture import Picture
 from clothwright.units import Unit
 from clothwright.words import counted, listed, show_length
 from clothwright.workroom.pieces.reading import ReadingView, reading_view
 from clothwright.workroom.pieces.sitting import Look, Outline, size_shown
 from clothwright.workroom.pieces.sitting_edges import settled
-from clothwright.workroom.pieces.sitting_pictures import Preview, drawn_line, drawn_picture, preview
+from clothwright.workroom.pieces.sitting_pictures import Preview, drawn_picture, preview
 
 EDGE_WORDS = (
     "hem",
@@ -45,6 +44,8 @@ SHAPE_WORDS = {
     "point": "point",
 }
 MOST_MARKS = 60
+MOST_CUTS = 4
+ASKED = ("allowance", "edges", "grain", "cut", "marks")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -72,20 +73,6 @@ class EdgeRow:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class AllowanceCard:
-    """The question of the allowance. how: drawn, included (amount) or none (add), as answered.
-
-    inner: how far away a line inside is that may be the stitching line; "" without one.
-    """
-
-    how: str
-    amount: str
-    add: str
-    inner: str
-    state: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class NestedLine:
     """A closed line among those that lie in each other. number: 1 is the outermost."""
 
@@ -105,26 +92,6 @@ class NestedCard:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class GrainCard:
-    """The question of the grain. value: drawn, up or angle (then degrees as typed in `angle`)."""
-
-    drawn: bool
-    value: str
-    angle: str
-    words: str
-    state: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class CutCard:
-    """The question of how often to cut, one row a material and an empty one."""
-
-    rows: tuple[Cut, ...]
-    words: str
-    state: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class MarkRow:
     """An inner line that nothing was recognised in. kept: as a mark of the piece."""
 
@@ -134,38 +101,29 @@ class MarkRow:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class OutlineRow:
-    """An outline in the list of all. line: as drawn (mm), to be pressed; None when read exactly."""
-
-    number: int
-    name: str
-    state: str
-    wanted: bool
-    line: Stroke | None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class OutlineView:
-    """All questions about one outline, and how each stands.
+    """All questions about one outline, and how each stands ("to answer", "proposed", "answered").
 
-    of: the outline itself. open: which of allowance, grain and cut the file leaves to be answered;
-    must: ids of what needs an answer. exact: read exactly, nothing to ask but the name.
+    of: the outline itself. exact: read exactly, nothing to ask but the name. open: which of
+    allowance, grain and cut the file leaves to be answered; must: ids of what needs an answer.
+    inner: how far away a line inside is that may be the stitching line, "" without one. arrow: a
+    grain arrow was recognised. cuts: rows to fill in, one empty; cut_said: what the piece says.
     """
 
     of: Outline
     exact: bool
     open: frozenset[str]
     must: tuple[str, ...]
+    states: Mapping[str, str]
     preview: Preview
-    allowance: AllowanceCard
+    inner: str
     edges: tuple[EdgeRow, ...]
-    edges_state: str
     found: tuple[Recognised, ...]
     nested: NestedCard | None
-    grain: GrainCard
-    cut: CutCard
+    arrow: bool
+    cuts: tuple[Cut, ...]
+    cut_said: str
     marks: tuple[MarkRow, ...]
-    marks_state: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -180,7 +138,6 @@ class SittingView:
     of: Look
     reading: ReadingView | None
     picture: Picture
-    outlines: tuple[OutlineRow, ...]
     begin: str
     wide: str
     tall: str
@@ -201,7 +158,6 @@ def sitting_view(seen: Look, chosen: int, unit: Unit) -> SittingView:
         of=seen,
         reading=reading_view(seen, unit),
         picture=drawn_picture(seen.outlines),
-        outlines=tuple(_row(o) for o in seen.outlines),
         begin=size_shown(seen.waiting, seen.sizes),
         wide=show_length(size.x, unit) if size else "",
         tall=show_length(size.y, unit) if size else "",
@@ -213,65 +169,35 @@ def sitting_view(seen: Look, chosen: int, unit: Unit) -> SittingView:
     )
 
 
-def _row(outline: Outline) -> OutlineRow:
-    return OutlineRow(
-        number=outline.number,
-        name=outline.name,
-        state=_outline_state(outline),
-        wanted=outline.wanted,
-        line=drawn_line(outline),
-    )
-
-
-def _outline_state(outline: Outline) -> str:
-    if not outline.wanted:
-        return "no piece"
-    if outline.trouble:
-        return "no piece can be made of it yet"
-    if outline.must:
-        return f"{len(outline.must)} to answer"
-    return f"ready, {len(outline.asked)} proposed" if outline.asked else "ready"
-
-
 def _outline(outline: Outline, unit: Unit) -> OutlineView:
     said = said_by(outline.typed) if outline.typed else ()
+    candidate, piece = outline.candidate, outline.piece
+    inner = candidate.stitching if candidate else None
+    widths = (show_length(w, unit) for w in (inner.least, inner.most)) if inner else ()
+    cuts: Sequence[Cut] = piece.cuts if piece else (Cut(),)
     return OutlineView(
         of=outline,
-        exact=outline.candidate is None,
+        exact=candidate is None,
         open=frozenset(("allowance", "grain", "cut")) - frozenset(said),
         must=tuple(q.id for q in outline.must),
+        states={key: _state(outline, key) for key in ASKED},
         preview=preview(outline),
-        allowance=_allowance(outline, unit),
+        inner=" to ".join(dict.fromkeys(widths)),
         edges=_edges(outline, unit),
-        edges_state=_state(outline, "edges"),
         found=_recognised(outline, unit),
         nested=_nested(outline, unit),
-        grain=_grain(outline),
-        cut=_cut(outline),
+        arrow=bool(candidate and candidate.read.grain),
+        cuts=(*cuts, Cut(material=""))[:MOST_CUTS],
+        cut_said=candidate.words.said if candidate else "",
         marks=_marks(outline, unit),
-        marks_state=_state(outline, "marks"),
     )
 
 
 def _state(outline: Outline, key: str) -> str:
-    """Say how a question stands: "to answer", "proposed", "answered"."""
+    """Say how a question stands."""
     if any(q.id == key for q in outline.must):
         return "to answer"
     return "answered" if getattr(outline.said.answers, key) else "proposed"
-
-
-def _allowance(outline: Outline, unit: Unit) -> AllowanceCard:
-    answers = outline.said.answers
-    how = answers.allowance if answers.allowance in ("", NONE, DRAWN) else "included"
-    inner = outline.candidate.stitching if outline.candidate else None
-    widths = (show_length(w, unit) for w in (inner.least, inner.most)) if inner else ()
-    return AllowanceCard(
-        how=how,
-        amount=answers.allowance if how == "included" else "",
-        add=answers.add,
-        inner=" to ".join(dict.fromkeys(widths)),
-        state=_state(outline, "allowance"),
-    )
 
 
 def _edges(outline: Outline, unit: Unit) -> tuple[EdgeRow, ...]:
@@ -339,34 +265,6 @@ def _nested(outline: Outline, unit: Unit) -> NestedCard | None:
         lines=tuple(lines),
         chosen=int(answers.outline or "1"),
         state="answered" if answers.outline or answers.inside else "proposed",
-    )
-
-
-def _grain(outline: Outline) -> GrainCard:
-    drawn = bool(outline.candidate and outline.candidate.read.grain)
-    value = outline.said.answers.grain or (DRAWN if drawn else "up")
-    turned = value not in (DRAWN, "up")
-    return GrainCard(
-        drawn=drawn,
-        value="angle" if turned else value,
-        angle=value if turned else "",
-        words="An arrow is drawn on the piece."
-        if drawn
-        else "No arrow was recognised; up the page is only a guess.",
-        state=_state(outline, "grain"),
-    )
-
-
-def _cut(outline: Outline) -> CutCard:
-    """Return the question of how often to cut, with rows for up to four materials."""
-    cuts: Sequence[Cut] = outline.piece.cuts if outline.piece else (Cut(),)
-    said = outline.candidate.words.said if outline.candidate else ""
-    return CutCard(
-        rows=(*cuts, Cut(material=""))[:4],
-        words=f"On the piece it says “{said}”."
-        if said
-        else "Nothing on the piece says it; what is shown is only a guess.",
-        state=_state(outline, "cut"),
     )
 
 

@@ -21,8 +21,6 @@ from clothwright.workroom.pieces.photo_sitting import InPhotos, view_of
 from clothwright.workroom.pieces.photo_view import spoiled_words
 from clothwright.workroom.pieces.photographing import fine_length, is_photo, place_words
 
-SAME_PLACE = "A point was added; the line stays as it is until you move it."
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Saying:
@@ -191,49 +189,23 @@ def _move(it: Saying) -> str:
     return f"Saved: {_moved(at, to, it.unit)}."
 
 
-def _add(it: Saying) -> str:
-    photo_sitting.add_point(it.folder, it.key, it.spot("at"))
-    return SAME_PLACE
+def _step(it: Saying, *, back: bool) -> InPhotos:
+    return photo_sitting.step(it.folder, it.key, back=back, have=it.number("have"))
 
 
-def _after(it: Saying) -> str:
-    photo_sitting.add_after(it.folder, it.key, it.spot("at"))
-    return SAME_PLACE
+def _tick(it: Saying) -> InPhotos:
+    said = it.fields.get("said", "")
+    return photo_sitting.tick(it.folder, it.key, it.number("doubt"), said)
 
 
-def _out(it: Saying) -> str:
-    photo_sitting.correct(it.folder, it.key, it.spot("at"), None)
-    return "The point was taken away; the line runs fair across."
+def _told(do: Callable[[Saying], InPhotos], words: str) -> Callable[[Saying], str]:
+    """Return what does one thing and says always the same of it."""
 
+    def told(it: Saying) -> str:
+        do(it)
+        return words
 
-def _back(it: Saying) -> str:
-    photo_sitting.give_back(it.folder, it.key, it.spot("at"))
-    return "There the line is as it was found again."
-
-
-def _all_back(it: Saying) -> str:
-    photo_sitting.all_back(it.folder, it.key)
-    return "The whole line is as it was found. Undo brings your corrections back."
-
-
-def _undo(it: Saying) -> str:
-    photo_sitting.step(it.folder, it.key, back=True, have=it.number("have"))
-    return "The last correction was undone."
-
-
-def _redo(it: Saying) -> str:
-    photo_sitting.step(it.folder, it.key, back=False, have=it.number("have"))
-    return "The correction was done again."
-
-
-def _tick(it: Saying) -> str:
-    photo_sitting.tick(it.folder, it.key, it.number("doubt"), it.fields.get("said", ""))
-    return "Saved."
-
-
-def _across(it: Saying) -> str:
-    photo_sitting.across(it.folder, it.key, it.number("doubt"))
-    return "The line runs fair across that place. Look at it; undo takes it back."
+    return told
 
 
 SAID: Mapping[str, Callable[[Saying], str]] = {
@@ -242,15 +214,33 @@ SAID: Mapping[str, Callable[[Saying], str]] = {
     "use": _use,
     "inside": _inside,
     "move": _move,
-    "add": _add,
-    "after": _after,
-    "out": _out,
-    "back": _back,
-    "all-back": _all_back,
-    "undo": _undo,
-    "redo": _redo,
-    "tick": _tick,
-    "across": _across,
+    "add": _told(
+        lambda it: photo_sitting.add_point(it.folder, it.key, it.spot("at")),
+        "A point was added; the line stays as it is until you move it.",
+    ),
+    "after": _told(
+        lambda it: photo_sitting.add_after(it.folder, it.key, it.spot("at")),
+        "A point was added; the line stays as it is until you move it.",
+    ),
+    "out": _told(
+        lambda it: photo_sitting.correct(it.folder, it.key, it.spot("at"), None),
+        "The point was taken away; the line runs fair across.",
+    ),
+    "back": _told(
+        lambda it: photo_sitting.give_back(it.folder, it.key, it.spot("at")),
+        "There the line is as it was found again.",
+    ),
+    "all-back": _told(
+        lambda it: photo_sitting.all_back(it.folder, it.key),
+        "The whole line is as it was found. Undo brings your corrections back.",
+    ),
+    "undo": _told(lambda it: _step(it, back=True), "The last correction was undone."),
+    "redo": _told(lambda it: _step(it, back=False), "The correction was done again."),
+    "tick": _told(_tick, "Saved."),
+    "across": _told(
+        lambda it: photo_sitting.across(it.folder, it.key, it.number("doubt")),
+        "The line runs fair across that place. Look at it; undo takes it back.",
+    ),
 }
 """What can be said, by name. Each raises BadInput, some CannotDo."""
 BENDS = frozenset(("move", "add", "after", "out", "back", "undo", "redo", "across"))

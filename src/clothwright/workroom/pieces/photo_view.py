@@ -6,7 +6,6 @@ from contextlib import suppress
 from dataclasses import dataclass
 
 from clothwright.errors import ClothwrightError
-from clothwright.geometry.path import Path
 from clothwright.geometry.vec import Vec
 from clothwright.units import Unit
 from clothwright.words import say
@@ -44,44 +43,25 @@ class Knob:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class DoubtRow:
-    """A doubtful place of the outline. said: "right", "moved" or "". at: mm, y up."""
-
-    number: int
-    words: str
-    said: str
-    state: str
-    place: str
-    at: Vec
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class OverPhoto:
     """The outline over the flat photo, all places mm from its lower left corner, y up.
 
-    mark: another one when the photo is another. wide, tall: of the photo. line: as corrected;
-    found: as found, where that differs. inner: lines inside. open: doubts not looked at. error,
-    by_hand, how, spoiled: in words. lost: corrections left out. undo, redo, moves: how many.
+    of: the piece as it stands. mark: another one when the photo is another. wide, tall: of it.
+    doubts: each with its place and state, in words; open: those not looked at. error, by_hand
+    ("" without), how, spoiled: in words.
     """
 
+    of: InPhotos
     mark: str
     wide: float
     tall: float
-    line: Path
-    found: Path | None
-    inner: tuple[Path, ...]
     knobs: tuple[Knob, ...]
-    doubts: tuple[DoubtRow, ...]
+    doubts: tuple[tuple[DoubtSaid, str, str], ...]
     open: int
     error: str
     how: str
     by_hand: str
-    notes: tuple[str, ...]
-    lost: int
     spoiled: str
-    undo: int
-    redo: int
-    moves: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -141,35 +121,17 @@ def _over(one: Waiting, view: InPhotos, unit: Unit) -> OverPhoto:
     wide, tall = view.found.size_mm
     by_hand = view.now.by_hand_mm
     return OverPhoto(
+        of=view,
         mark=found_stamp(one.stored.parent),
         wide=wide,
         tall=tall,
-        line=view.now.outline.path,
-        found=None if by_hand is None else view.found.outline.path,
-        inner=view.found.outline.inner,
         knobs=_knobs(view, unit),
-        doubts=tuple(_doubt(k, d, unit) for k, d in enumerate(view.doubts, start=1)),
+        doubts=tuple((d, place_words(d.at, unit), STATES[d.said]) for d in view.doubts),
         open=sum(not d.said for d in view.doubts),
         error=fine_length(view.found.error_mm, unit),
         how=followed(view.found.outline),
         by_hand="" if by_hand is None else fine_length(by_hand, unit),
-        notes=view.found.notes,
-        lost=view.lost,
         spoiled=f"{spoiled_words(view, unit)} {MEND}" if view.spoiled else "",
-        undo=len(view.photos.before),
-        redo=len(view.photos.after),
-        moves=len(view.photos.moves),
-    )
-
-
-def _doubt(number: int, one: DoubtSaid, unit: Unit) -> DoubtRow:
-    return DoubtRow(
-        number=number,
-        words=one.words,
-        said=one.said,
-        state=STATES[one.said],
-        place=place_words(one.at, unit),
-        at=one.at,
     )
 
 

@@ -30,6 +30,7 @@ from clothwright.intake.typed import pieces as typed_pieces
 from clothwright.intake.typed.sheet import TypedPiece
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
+from clothwright.picture.picture import Role, Stroke
 from clothwright.store import piece_from_svg
 from clothwright.units import Unit
 from clothwright.words import told
@@ -57,14 +58,14 @@ class Outline:
     number: int
     name: str
     said: Said
-    candidate: Candidate | None
-    whole: Candidate | None
-    piece: Piece | None
-    trouble: str
-    must: tuple[Question, ...]
-    asked: tuple[Question, ...]
-    notes: tuple[str, ...]
     taken: bool
+    candidate: Candidate | None = None
+    whole: Candidate | None = None
+    piece: Piece | None = None
+    trouble: str = ""
+    must: tuple[Question, ...] = ()
+    asked: tuple[Question, ...] = ()
+    notes: tuple[str, ...] = ()
     typed: TypedPiece | None = None
 
     @property
@@ -76,6 +77,25 @@ class Outline:
     def ready(self) -> bool:
         """Tell whether it could be added now."""
         return self.wanted and self.piece is not None and not self.must
+
+    @property
+    def drawn(self) -> Stroke | None:
+        """The outline as it was drawn, mm; None when it was not drawn but read exactly."""
+        if self.candidate is None:
+            return None
+        path = self.candidate.outline.path
+        return Stroke(path=path, role=Role.CUT, closed=True, group=self.name)
+
+    @property
+    def state(self) -> str:
+        """How it stands, in words."""
+        if not self.wanted:
+            return "no piece"
+        if self.trouble:
+            return "no piece can be made of it yet"
+        if self.must:
+            return f"{len(self.must)} to answer"
+        return f"ready, {len(self.asked)} proposed" if self.asked else "ready"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -89,10 +109,10 @@ class Look:
     """
 
     waiting: Waiting
-    scale: Question | None
-    outlines: tuple[Outline, ...]
-    notes: tuple[str, ...]
+    outlines: tuple[Outline, ...] = ()
+    notes: tuple[str, ...] = ()
     trouble: str = ""
+    scale: Question | None = None
     size: Question | None = None
     sizes: tuple[str, ...] = ()
     bar: Question | None = None
@@ -112,10 +132,10 @@ def look(one: Waiting, bought: Pattern, unit: Unit) -> Look:
         stamp = photo_sitting.stamp_of(one.stored)
         return _looked(one, bought, unit, stamp)
     except ClothwrightError as error:
-        return Look(waiting=one, scale=None, outlines=(), notes=(), trouble=told(error, unit))
+        return Look(waiting=one, trouble=told(error, unit))
     except OSError as error:
         words = f"{one.file}: it cannot be read ({error.strerror})."
-        return Look(waiting=one, scale=None, outlines=(), notes=(), trouble=words)
+        return Look(waiting=one, trouble=words)
 
 
 def _looked(one: Waiting, bought: Pattern, unit: Unit, stamp: int) -> Look:
@@ -157,14 +177,7 @@ def _without_outlines(one: Waiting, drawing: Drawing, seen: Seen) -> Look:
         if drawing.pages is not None
         else "joining the ends of the outline in the drawing",
     )
-    return Look(
-        waiting=one,
-        scale=None,
-        outlines=(),
-        notes=seen.notes,
-        trouble=str(error),
-        drawing=drawing,
-    )
+    return Look(waiting=one, notes=seen.notes, trouble=str(error), drawing=drawing)
 
 
 def size_shown(one: Waiting, sizes: Sequence[str]) -> str:
@@ -241,16 +254,12 @@ def _own_look(one: Waiting, data: bytes, bought: Pattern) -> Look:
         number=0,
         name=piece.name,
         said=said,
-        candidate=None,
-        whole=None,
         piece=piece,
-        trouble="",
         must=_name_question(piece.name, said) if taken else (),
-        asked=(),
         notes=("read exactly, by its own annotation",),
         taken=taken,
     )
-    return Look(waiting=one, scale=None, outlines=(outline,), notes=())
+    return Look(waiting=one, outlines=(outline,))
 
 
 def _typed_look(one: Waiting, bought: Pattern, unit: Unit) -> Look:
@@ -260,7 +269,7 @@ def _typed_look(one: Waiting, bought: Pattern, unit: Unit) -> Look:
     found = tuple(
         _typed_outline(one, n, piece, bought, unit) for n, piece in enumerate(typed.pieces)
     )
-    return Look(waiting=one, scale=None, outlines=found, notes=())
+    return Look(waiting=one, outlines=found)
 
 
 def _typed_outline(
@@ -280,8 +289,6 @@ def _typed_outline(
         number=number,
         name=name,
         said=said,
-        candidate=None,
-        whole=None,
         typed=typed,
         piece=piece,
         trouble=trouble,

@@ -43,19 +43,11 @@ class Preview:
     handles: tuple[Handle, ...]
 
 
-def drawn_line(outline: Outline) -> Stroke | None:
-    """Return an outline as it was drawn, mm; None when it was not drawn but read exactly."""
-    if outline.candidate is None:
-        return None
-    path = outline.candidate.outline.path
-    return Stroke(path=path, role=Role.CUT, closed=True, group=outline.name)
-
-
 def drawn_picture(outlines: Sequence[Outline]) -> Picture:
     """Return every outline as drawn, to scale, with the lines in it; empty when none was drawn."""
     items: list[Item] = []
     for outline in outlines:
-        line, candidate = drawn_line(outline), outline.candidate
+        line, candidate = outline.drawn, outline.candidate
         if line is None or candidate is None:
             continue
         if outline.wanted:
@@ -68,11 +60,11 @@ def drawn_picture(outlines: Sequence[Outline]) -> Picture:
 def preview(outline: Outline) -> Preview:
     """Return what an outline becomes as answered so far, with its corners to press."""
     items: list[Item] = [] if outline.piece is None else list(named_picture(outline.piece).items)
-    if outline.candidate is not None:
-        drawn = outline.candidate.outline.path
+    drawn = outline.drawn
+    if drawn is not None:
         if outline.piece is None:
-            items.append(Fill(path=drawn, role=Role.PIECE))
-        items.append(Stroke(path=drawn, role=Role.PIECE, closed=True, group="as drawn"))
+            items.append(Fill(path=drawn.path, role=Role.PIECE))
+        items.append(replace(drawn, role=Role.PIECE, group="as drawn"))
     handles = _handles(outline)
     return Preview(
         picture=Picture(items=tuple(items)),

@@ -45,6 +45,15 @@ class Sizing:
     why_not: str = ""
     done: bool = False
 
+    @property
+    def change(self) -> str:
+        """The change in words, "" when there is none."""
+        if self.step is None:
+            return ""
+        if self.step.change == "choose-size":
+            return f"the whole pattern in size {self.step.params['size']}"
+        return f"sizes blended: {self.step.params['at']}"
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Room:
@@ -70,6 +79,17 @@ class Room:
     def too_little(self) -> bool:
         """Tell whether there is less ease than is asked for, by more than is counted."""
         return self.ease < self.least - NEAR_MM
+
+    @property
+    def words(self) -> Sentence:
+        """The ease as a sentence."""
+        girth = self.girth
+        said: Sentence = (f"{girth.level.capitalize()}: ", girth.mm, " finished, ")
+        if self.too_small:
+            return (*said, -self.ease, " less than the body.")
+        most: Sentence = (" to ", self.usual) if self.usual > self.least else ()
+        asked: Sentence = (self.least, *most, f" is asked for in woven cloth ({self.source}).")
+        return (*said, max(self.ease, 0.0), " more than the body; at least ", *asked)
 
 
 def kinds_of(pattern: Pattern) -> tuple[Kind, ...]:
@@ -144,19 +164,6 @@ def rooms_of(book: Workbook, pattern: Pattern) -> tuple[Room, ...]:
                 )
             )
     return tuple(found)
-
-
-def room_words(room: Room) -> Sentence:
-    """Return the ease of a garment at a level as a sentence."""
-    girth = room.girth
-    said: Sentence = (f"{girth.level.capitalize()}: ", girth.mm, " finished, ")
-    if room.too_small:
-        return (*said, -room.ease, " less than the body.")
-    at_least: Sentence = (room.least, " to ", room.usual) if room.usual > room.least else ()
-    return (
-        *said, max(room.ease, 0.0), " more than the body; at least ", *(at_least or (room.least,)),
-        f" is asked for in woven cloth ({room.source}).",
-    )  # fmt: skip
 
 
 def _step(book: Workbook, chart: SizeChart, suggestions: tuple[Suggestion, ...]) -> Step:

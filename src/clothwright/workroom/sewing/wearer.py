@@ -8,7 +8,7 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.picture.document import Block, Chapter, Para, Points, Table
 from clothwright.words import say, show_length
 from clothwright.workbook import Workbook
-from clothwright.workroom.pieces.sizing import room_words, rooms_of, sizing_of
+from clothwright.workroom.pieces.sizing import rooms_of, sizing_of
 
 
 def wearer_sections(book: Workbook, pattern: Pattern) -> tuple[Chapter, ...]:
@@ -35,7 +35,7 @@ def _said(book: Workbook, pattern: Pattern) -> tuple[str, ...]:
         f"{KINDS[s.kind].capitalize()}: {say(s.words, book.unit)}" for s in sizing.suggestions
     ]  # fmt: skip
     rooms = [
-        f"{' and '.join(r.girth.pieces)}. {say(room_words(r), book.unit)}"
+        f"{' and '.join(r.girth.pieces)}. {say(r.words, book.unit)}"
         for r in rooms_of(book, pattern)
     ]
     return (*sizes, *rooms)
