@@ -147,6 +147,9 @@ def _apply(folder: Path, book: Workbook, plan: str, number: int) -> None:
     for step in after.steps[len(book.steps) :]:
         out.print(f"  Change added: {step.change} (it holds for every plan)", markup=False)
     if after.settings.gap != book.settings.gap:
-        out.print(f"  Room between cutting lines: {after.settings.gap:g} mm", markup=False)
+        out.print(
+            "  Room between cutting lines: " + show_length(after.settings.gap, after.unit),
+            markup=False,
+        )
     if not entry["fits"]:
         out.print("  It does not fit yet.", markup=False)

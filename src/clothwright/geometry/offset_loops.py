@@ -48,7 +48,7 @@ def cleaned(parts: list[RawPiece], path: Path, distance: float) -> Path:
     kept = [run for run in runs if run is not None]
     if not kept:
         raise CannotDo(
-            what=f"a line at {abs(distance):.1f} mm beside this curve cannot be drawn",
+            what=("a line ", abs(distance), " beside this curve cannot be drawn"),
             why="the whole curve bends more tightly than that",
             nearest="a smaller distance, or the two neighbours drawn on until they meet",
         )

@@ -12,6 +12,7 @@ from clothwright.geometry.vec import Vec, turn_between_deg
 from clothwright.intake.answers import Answers
 from clothwright.pattern.piece import Edge, Join, Role
 from clothwright.units import Unit, parse_angle_deg, parse_length
+from clothwright.words import counted
 
 CORNER_DEG = 25.0
 """degrees: a bend sharper than this is proposed as a corner."""
@@ -148,11 +149,15 @@ def names_of(parts: Sequence[Path], given: Sequence[str], where: str) -> list[st
     if given:
         names = [g.strip() for g in given]
         if len(names) != len(parts):
-            lengths = ", ".join(f"{p.length:.0f} mm" for p in parts)
+            lengths = [x for p in parts for x in (", ", p.length)][1:]
             raise BadInput(
                 where=f"{where}, --edges",
-                what=f"{len(names)} names were given for {len(parts)} edges "
-                f"(counter-clockwise from the lower left corner: {lengths})",
+                what=(
+                    f"{counted(len(names), 'name')} for {counted(len(parts), 'edge')} "
+                    "(counter-clockwise from the lower left corner: ",
+                    *lengths,
+                    ")",
+                ),
                 expected=f"{len(parts)} names (the same name twice running joins two edges), or "
                 "--corners to find other corners",
             )

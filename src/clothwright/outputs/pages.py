@@ -14,6 +14,7 @@ from typing import NamedTuple
 from clothwright.errors import BadInput, CannotDo
 from clothwright.geometry.vec import Vec
 from clothwright.outputs.paper import Paper
+from clothwright.words import AtLeast, AtMost
 
 LEAST_MARGIN_MM = 9.5
 """Marks and lines stay this far from the paper's edge, 3/8 in: many printers cannot reach further
@@ -114,7 +115,7 @@ def tiles(bounds: Box, paper: Paper, margin: float, overlap: float) -> Grid:
     )
     if grid.rows * grid.columns > MOST_PAGES:
         raise CannotDo(
-            what=f"a drawing of {wide:.0f} × {tall:.0f} mm cannot be cut into {paper.name} pages",
+            what=("a drawing of ", wide, " × ", tall, f" cannot be cut into {paper.name} pages"),
             why=f"it would take {grid.rows * grid.columns} of them",
             nearest="larger paper, or fewer pieces at a time",
         )
@@ -143,23 +144,28 @@ def _letters(row: int) -> str:
 def _check_paper(paper: Paper, margin: float, overlap: float) -> None:
     if margin < LEAST_MARGIN_MM:
         raise BadInput(
-            what=f"a margin of {margin:g} mm is too small",
+            what=("a margin of ", margin, " is too small"),
             where="margin",
-            expected="at least 10 mm or 3/8 in, because many printers lose what lies further out",
-            try_="10 mm",
+            expected=(
+                "at least ",
+                AtLeast(LEAST_MARGIN_MM),
+                ", because many printers lose what lies further out",
+            ),
         )
     inner = min(paper.width, paper.height) - 2 * margin
     if inner < LEAST_TILE_MM:
         raise BadInput(
-            what=f"{paper.name} with {margin:g} mm margins leaves {max(inner, 0):.0f} mm",
+            what=(f"{paper.name} with margins of ", margin, " leaves ", max(inner, 0.0)),
             where="paper",
-            expected=f"{LEAST_TILE_MM:g} mm or more both ways, so that the test square has room",
+            expected=(
+                AtLeast(LEAST_TILE_MM),
+                " or more both ways, so that the test square has room",
+            ),
             try_="A4 or Letter",
         )
     if not 0 <= overlap <= inner / 3:
         raise BadInput(
-            what=f"pages of this size cannot share {overlap:g} mm",
+            what=("pages of this size cannot share ", overlap),
             where="overlap",
-            expected=f"0 to {inner / 3:.0f} mm",
-            try_="5 mm",
+            expected=("0 to ", AtMost(inner / 3)),
         )

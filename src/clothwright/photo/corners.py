@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from clothwright.errors import BadInput
 from clothwright.photo.extra import library
 from clothwright.photo.read import Photo, Pixels
+from clothwright.words import AtLeast, AtMost
 
 Spot = tuple[float, float]
 MOST_SIDE = 2400
@@ -114,8 +115,8 @@ def _size(name: str, mm: float) -> None:
     if not math.isfinite(mm) or not LEAST_MM <= mm <= MOST_MM:
         raise BadInput(
             where=f"{name} between the corners",
-            what=f"found {mm:g} mm",
-            expected=f"{LEAST_MM:g} mm to {MOST_MM / 1000:g} m, measured on the cloth",
+            what=("found ", mm) if math.isfinite(mm) else "no number was found",
+            expected=(AtLeast(LEAST_MM), " to ", AtMost(MOST_MM), ", measured on the cloth"),
         )
 
 
@@ -169,7 +170,5 @@ def _doubts(source: NDArray[np.float64], own: float, share: float) -> tuple[str,
     if lean > 1.6:
         out.append("The photo was taken at a slant; from straight above it would be more exact.")
     if own < 1.0:
-        out.append(
-            f"A pixel of the photo is {1 / own:.1f} mm of cloth; go nearer for a fine print."
-        )
+        out.append("The photo shows the cloth coarsely; go nearer for a fine print.")
     return tuple(out)

@@ -99,7 +99,7 @@ def check_bar(bar_mm: float) -> None:
     if not BAR_LEAST_MM <= bar_mm <= BAR_MOST_MM:
         raise BadInput(
             where="bar",
-            what=f"a bar of {bar_mm:.0f} mm is too far from the 200 mm it was printed for",
+            what=("a bar of ", bar_mm, " is too far from the ", BAR_MM, " it was printed for"),
             expected="what a ruler says of the bar on the printed sheet",
             try_="printing the sheets at 100 %",
         )

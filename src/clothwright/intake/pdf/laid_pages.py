@@ -21,6 +21,10 @@ APART_MM = 20.0
 """mm between pages that are not tiles."""
 
 
+SEEN_MM = 0.5
+"""mm: lines of two pages that miss each other by more are seen to."""
+
+
 class Joined(NamedTuple):
     """One drawing from many pages. notes: what was done, in words. pages: None of a single one."""
 
@@ -73,7 +77,8 @@ def laid(
     numbers = {p.number for p in tiles}
     left = tuple(p.number for p in pages if p.number not in numbers)
     words = f"{len(tiles)} pages, {grid.columns} across and {len(grid.seams[1]) + 1} down, {how}"
-    note = f"joined: {words}; lines that run on miss by {ends.miss:.2f} mm at most"
+    met = "meet" if ends.miss <= SEEN_MM else "do not all meet: look at the joints"
+    note = f"joined: {words}; lines that run on {met}"
     if ends.loose:
         note += f"; {ends.loose} {'end' if ends.loose == 1 else 'ends'} at the joints stay loose"
     size = window.size

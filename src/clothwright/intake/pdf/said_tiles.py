@@ -11,6 +11,7 @@ from clothwright.geometry.vec import Vec
 from clothwright.intake.pdf.drawn import DrawnPage
 from clothwright.intake.pdf.ways_to_lie import Cells
 from clothwright.units import Unit, parse_length
+from clothwright.words import AtMost
 
 NONE = "none"
 MOST = 100
@@ -136,8 +137,8 @@ def _moved(text: str) -> tuple[tuple[int, Vec], ...]:
         if off > MOST_MOVED_MM:
             raise BadInput(
                 where="--moved",
-                what=f"page {int(number)} would lie {off:.0f} mm off its place",
-                expected=f"at most {MOST_MOVED_MM:.0f} mm",
+                what=(f"page {int(number)} would lie ", off, " off its place"),
+                expected=("at most ", AtMost(MOST_MOVED_MM)),
                 try_="another order of the pages",
             )
         out[int(number)] = Vec(right, up)

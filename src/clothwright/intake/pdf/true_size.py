@@ -15,6 +15,7 @@ from clothwright.geometry.vec import Vec
 from clothwright.intake.drawing import DrawnText
 from clothwright.intake.pdf.drawn import PenLine
 from clothwright.units import Unit, parse_length
+from clothwright.words import show_fraction
 
 _LENGTH = re.compile(
     r"(\d+(?:[.,]\d+)?(?:\s+\d/\d)?|\d/\d)\s*(mm|cm|inches|inch|in\b|\"|″|”)", re.IGNORECASE
@@ -51,12 +52,13 @@ def checked(lines: Sequence[PenLine], texts: Sequence[DrawnText]) -> Scale:
     off = [(w, s) for w, s, _ in said if abs(s - w) > OFF * w + 0.05]
     if off:
         wrong, side = off[0]
+        way = "more" if side > wrong else "less"
         words = (
-            f"a test square says {wrong:.1f} mm and measures {side:.1f} mm in the file: it is not "
-            "true to size"
+            f"a test square measures {show_fraction(abs(side / wrong - 1))} {way} than is written "
+            "beside it: the file is not true to size"
         )
         return Scale(False, (words,), of_square)
-    return Scale(True, (f"test square checked: {said[0][0]:.1f} mm, as written",), of_square)
+    return Scale(True, ("a test square was checked: it is as large as it says",), of_square)
 
 
 def _squares(lines: Sequence[PenLine]) -> Iterator[tuple[int, Vec, Vec]]:

@@ -200,9 +200,7 @@ def read_said(place: FilePath, one: Waiting | None) -> Photos:
         return replace(kept, taken=inside)
     first = stored_drawing(place)
     if first is None:
-        raise BadInput(
-            what="these photos are not waiting here any more", try_="taking them in again"
-        )
+        raise BadInput(what="these photos are not waiting here any more", try_="adding them again")
     name = one.file if one else file_of(place) or first.name
     return Photos(taken=(Taken(first.name, name, used=True),))
 

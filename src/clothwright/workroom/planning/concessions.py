@@ -118,8 +118,9 @@ def _gap(book: Workbook) -> Iterator[Concession]:
             key="gap",
             kind="gap",
             what=(
-                "lay the pieces edge to edge, with no room between cutting lines (now "
-                f"{book.settings.gap:g} mm)",
+                "lay the pieces edge to edge, with no room between cutting lines (now ",
+                book.settings.gap,
+                ")",
             ),
             look=(("nothing is seen of it; cut with care, one cut serves both pieces",),),
             loss=0,

@@ -444,7 +444,7 @@ def _print_cost(before: Laid, after: Laid) -> list[Sentence]:
             if old is not None and old[0]:
                 out.append((f"the print stops at the {seam}",))
         elif worst > (old[1] if old is not None and old[0] else 0.0) + SEEN_MM:
-            out.append((f"at the {seam} the print differs by up to {worst:.0f} mm",))
+            out.append((f"at the {seam} the print differs by up to ", worst))
     return out
 
 
