@@ -9,18 +9,18 @@ import subprocess
 import sys
 import time
 from collections.abc import Iterator
-from typing import Any, get_args
+from typing import Any
 
 import pytest
 
 from clothwright.demo.workbooks import DEMOS
+from clothwright.rules import RULES
 from clothwright.rules.at_phase import AtPhase
 from clothwright.rules.clear import Clear
 from clothwright.rules.cut_from import CutFrom
 from clothwright.rules.folded import Folded
 from clothwright.rules.keep_off import KeepOff
 from clothwright.rules.pin import Pin
-from clothwright.rules.plan import PlacingRule
 from clothwright.store import load
 from clothwright.units import Unit
 from clothwright.web.plan_cards import cards
@@ -228,7 +228,7 @@ def test_every_kind_of_rule_has_words() -> None:
         Pin(piece="front", copy=2, cloth="linen", x=1.0, y=2.0, turn_deg=0.0),
         Folded(cloth="linen", way="partial", depth=300.0),
     ]
-    assert {type(r) for r in rules} == set(get_args(PlacingRule))
+    assert {type(r) for r in rules} == {kind.params for kind in RULES}
     said = [rule_words(r, Unit.cm) for r in rules]
     assert all(said)
     phase = AtPhase(piece="back", point="nape", along=0.0, across=25.0)

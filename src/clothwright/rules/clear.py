@@ -66,7 +66,7 @@ RULE = Rule(
             id="clear",
             title="A point clear of a figure",
             help="So that no large flower lies on the point of the bust, for example.",
-            asks=(Ask(name="point"), Ask(name="figure"), Ask(name="by")),
+            asks=(Ask(name="point"), Ask(name="figure"), Ask(name="by", least=0.0)),
         ),
     ),
     asks=asks,

@@ -77,7 +77,7 @@ RULE = Rule(
                     fills=("piece",),
                 ),
                 Ask(name="border"),
-                Ask(name="by"),
+                Ask(name="by", least=0.0),
             ),
         ),
     ),

@@ -41,7 +41,8 @@ class Ask:
     label, help: beside the field; left empty they are the declared field's. offer: what can be
     chosen, where that is not the list of the field's kind, and `none` what is said when there is
     nothing. fills: the fields of the rule that an own `offer` fills. must: it cannot be left empty.
-    only: "along" or "across", for what makes sense where a cloth repeats that way alone.
+    only: "along" or "across", for what makes sense where a cloth repeats that way alone. least: mm,
+    what a form takes for a length, where a workbook may say less.
     """
 
     name: str
@@ -53,6 +54,7 @@ class Ask:
     fills: tuple[str, ...] = ()
     must: bool = False
     only: str = ""
+    least: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

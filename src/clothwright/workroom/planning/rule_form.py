@@ -19,7 +19,7 @@ from clothwright.rules.offers import OFFERS, Choice, Outfit
 from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.rules.rule import Ask, Form, Rule
 from clothwright.store.lengths import length_text
-from clothwright.units import Unit
+from clothwright.units import Unit, parse_length
 from clothwright.units.params import declared, read_fields
 from clothwright.words import say, told
 
@@ -278,6 +278,8 @@ def _read(
     mine = [w.error for w in wrong if w.field == ask.name]
     if mine:
         raise mine[0]
+    if ask.least is not None:
+        parse_length(text, unit=src.unit, least_mm=ask.least)
     return values
 
 
