@@ -9,10 +9,13 @@ from clothwright.drawing.piece import cut_words
 from clothwright.pattern.measure import net_length
 from clothwright.words import show_length
 from clothwright.workbook import replay
+from clothwright.workroom.planning.rule_mistakes import refuse_wrong_rules
 
 
 def show(workbook: Path, piece: str = "") -> None:
     """Show what a workbook holds, or every edge and named point of one piece.
+
+    A placing rule that names what is not there is refused first, with all others of its like.
 
     Parameters
     ----------
@@ -23,6 +26,7 @@ def show(workbook: Path, piece: str = "") -> None:
     """
     book = opened(workbook)
     pattern = replay(book).pattern
+    refuse_wrong_rules(book, pattern)
     unit = book.unit
     if piece:
         one = pattern.piece(piece)

@@ -7,6 +7,8 @@ from pathlib import Path
 from clothwright.cli.saying import opened, out, write_json
 from clothwright.pattern.finding import Finding, Severity
 from clothwright.words import say
+from clothwright.workbook import replay
+from clothwright.workroom.planning.rule_mistakes import refuse_wrong_rules
 from clothwright.workroom.sewing.guiding import finding_words
 from clothwright.workroom.walking.checking import findings_of
 
@@ -25,7 +27,9 @@ def walk(workbook: Path, *, json: bool = False) -> int:
         Write the findings as JSON to standard output instead of words.
     """
     book = opened(workbook)
-    findings = findings_of(book)
+    done = replay(book)
+    refuse_wrong_rules(book, done.pattern)
+    findings = findings_of(book, done)
     if json:
         data = [finding_data(f, say(f.words, book.unit)) for f in findings]
         write_json({"format": "clothwright-findings/1", "findings": data}, "-")

@@ -12,7 +12,7 @@ from clothwright.errors import BadInput, one_of, raise_all
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.sizes import SizeRange
-from clothwright.rules.compile import mistaken_rules
+from clothwright.rules.stating import mistaken_rules
 from clothwright.store.book.places import line_of, place_words, places
 from clothwright.store.book.shapes import OWN, SHAPES, BookFile, PieceRow, SizesRow, drawing_key
 from clothwright.store.book.upgrade import upgraded

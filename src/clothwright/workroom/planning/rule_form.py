@@ -11,13 +11,13 @@ from clothwright.cloth.cloth import Cloth
 from clothwright.errors import BadInput, ClothwrightError, Mistakes
 from clothwright.pattern.pattern import Pattern
 from clothwright.rules import RULES
-from clothwright.rules.compile import mistaken_rules, outfit_of
 from clothwright.rules.cut_from import CutFrom
 from clothwright.rules.kinds import entries_of, kind_of, said
 from clothwright.rules.names import OF_PIECE, piece_field
 from clothwright.rules.offers import OFFERS, Choice, Outfit
 from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.rules.rule import Ask, Form, Rule
+from clothwright.rules.stating import mistaken_rules, outfit_of
 from clothwright.store.lengths import length_text
 from clothwright.units import Unit, parse_length
 from clothwright.units.params import declared, read_fields
@@ -245,7 +245,7 @@ def read_form(
         try:
             values.update(_read(kind, ask, filled, src, rule))
         except ClothwrightError as error:
-            wrong[ask.name] = told(_bare(error), src.unit)
+            wrong[ask.name] = told(bare(error), src.unit)
     if form.least_one and all(values.get(name) is None for name in form.least_one):
         first = next((a.name for a in asks if a.name in form.least_one), asks[0].name)
         wrong.setdefault(first, form.lack)
@@ -304,11 +304,11 @@ def _tried(rule: PlacingRule, form: Form, src: Sources, was: PlacingRule | None)
     out: dict[str, str] = {}
     for wrong in (w for m in found if m.number == 1 for w in m.wrong):
         near = (a.name for a in form.asks if wrong.field in _fills(kind, a))
-        out.setdefault(next(near, form.asks[0].name), told(_bare(wrong.error), src.unit))
+        out.setdefault(next(near, form.asks[0].name), told(bare(wrong.error), src.unit))
     return out
 
 
-def _bare(error: ClothwrightError) -> ClothwrightError:
+def bare(error: ClothwrightError) -> ClothwrightError:
     """Return a mistake without its place: it is shown beside the field."""
     one = error.mistakes[0] if isinstance(error, Mistakes) else error
     if not isinstance(one, BadInput):

@@ -14,6 +14,7 @@ from clothwright.rules.compile import compile_lay
 from clothwright.rules.folded import Folded, asked_folds
 from clothwright.rules.kinds import entries_of, kind_of, said
 from clothwright.rules.plan import PlacingRule, Plan
+from clothwright.rules.stating import mistaken_rules
 from clothwright.store.lengths import length_text
 from clothwright.units import Unit, parse_length
 from clothwright.words import say, told
@@ -22,6 +23,7 @@ from clothwright.workroom.planning.rule_form import (
     FORMS,
     RuleField,
     Sources,
+    bare,
     fields_of,
     form_for,
     form_named,
@@ -45,13 +47,17 @@ FOLD_WORDS = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Told:
-    """One rule. mark: its name for a page; elsewhere: where it is set, "" when in a form here."""
+    """One rule. mark: its name for a page; elsewhere: where it is set, "" when in a form here.
+
+    wrong: what these pieces and cloths do not have of what it names, "" when it holds.
+    """
 
     number: int
     mark: str
     words: str
     elsewhere: str
     open: bool
+    wrong: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -138,11 +144,17 @@ def rules_of(
     plan = book.plan(plan_name)
     src = sources(book, replayed, plan)
     folds, trouble = _folds(book, plan, single)
+    wrong = {
+        m.number: " ".join(told(bare(w.error), src.unit) for w in m.wrong)
+        for m in mistaken_rules(plan, src.pattern, src.cloths)
+    }
     return PlanRules(
         plan=plan.name,
         why=plan.why,
         implied=not book.plans,
-        told=tuple(_told(n, r, src, mark) for n, r in enumerate(plan.rules, start=1)),
+        told=tuple(
+            _told(n, r, src, mark, wrong.get(n, "")) for n, r in enumerate(plan.rules, start=1)
+        ),
         menu=tuple((f.id, f.title, why_not(f, src)) for _, f in FORMS),
         form=_form(src, mark, form),
         folds=folds,
@@ -150,7 +162,7 @@ def rules_of(
     )
 
 
-def _told(number: int, rule: PlacingRule, src: Sources, mark: str) -> Told:
+def _told(number: int, rule: PlacingRule, src: Sources, mark: str, wrong: str) -> Told:
     words = rule_words(rule, src.unit)
     own = mark_of(rule)
     return Told(
@@ -159,6 +171,7 @@ def _told(number: int, rule: PlacingRule, src: Sources, mark: str) -> Told:
         words=words[:1].upper() + words[1:],
         elsewhere=kind_of(rule).elsewhere,
         open=own == mark,
+        wrong=wrong,
     )
 
 

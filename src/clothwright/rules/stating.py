@@ -1,0 +1,164 @@
+"""What a plan states: how every copy may lie, every rule per copy, and what is wrong with it.
+
+Before anything is searched each rule is looked at: the names it has for pieces, edges, points,
+borders and cloths, and what it asks of their print. Every mistake of a plan is found in one go,
+without an outline of any piece.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+from clothwright.cloth.cloth import Cloth, after_washing
+from clothwright.errors import BadInput
+from clothwright.lay.copies import Copy, copies_to_cut
+from clothwright.lay.problem import Rule, SameTurn
+from clothwright.pattern.pattern import Pattern
+from clothwright.rules.kinds import kind_of
+from clothwright.rules.names import wrong_names
+from clothwright.rules.offers import Outfit
+from clothwright.rules.plan import PlacingRule, Plan
+from clothwright.rules.rule import Home, Turns
+from clothwright.rules.rule import Rule as Kind
+from clothwright.rules.table import Lying, Table, WrongRule
+from clothwright.units.params import Wrong
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Mistaken:
+    """A rule that cannot be: its number in the plan (from 1), and what is wrong with it."""
+
+    number: int
+    wrong: tuple[Wrong, ...]
+
+
+def mistakes_of(plan: Plan, pattern: Pattern, cloths: Sequence[Cloth]) -> tuple[BadInput, ...]:
+    """Return everything that is wrong with a plan's rules for these pieces and cloths."""
+    return placed(plan, stated(pattern, cloths, plan).mistaken)
+
+
+def mistaken_rules(plan: Plan, pattern: Pattern, cloths: Sequence[Cloth]) -> tuple[Mistaken, ...]:
+    """Return the rules that cannot be, each mistake with the field it is about."""
+    return stated(pattern, cloths, plan).mistaken
+
+
+def outfit_of(pattern: Pattern, cloths: Sequence[Cloth], plan: Plan) -> Outfit:
+    """Return what a rule of a plan can name, and which pieces have a cloth, or one with a print."""
+    good = [(r, kind_of(r)) for r in plan.rules if not _names(r, pattern, cloths)]
+    homes = {
+        p.name: [c for cut in p.cuts for c in _homes(good, cloths, p.name, cut.material)]
+        for p in pattern.pieces
+    }
+    return Outfit(
+        pattern=pattern,
+        cloths=tuple(cloths),
+        laid=tuple(p for p in pattern.pieces if homes[p.name]),
+        printed=tuple(p for p in pattern.pieces if any(c.print.has_design for c in homes[p.name])),
+    )
+
+
+def placed(plan: Plan, mistaken: Iterable[Mistaken]) -> tuple[BadInput, ...]:
+    """Return the mistakes of a plan's rules, each with the plan and the rule it is in."""
+    return tuple(
+        w.error.at(f'plan "{plan.name}", rule {m.number}') for m in mistaken for w in m.wrong
+    )
+
+
+# --- what a plan states ---------------------------------------------------------------------------
+
+Known = tuple[PlacingRule, Kind[Any]]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stated:
+    """The copies as they may lie, the rules on their shapes, what is wrong, what has no cloth."""
+
+    table: Table
+    asked: tuple[Rule, ...]
+    mistaken: tuple[Mistaken, ...]
+    notes: tuple[str, ...]
+
+
+def stated(pattern: Pattern, cloths: Sequence[Cloth], plan: Plan) -> Stated:
+    """Return what a plan asks of these pieces and cloths, and what of it cannot be."""
+    washed = tuple(after_washing(c) for c in cloths)
+    wrong: dict[int, tuple[Wrong, ...]] = {}
+    good: dict[int, Known] = {}
+    for number, rule in enumerate(plan.rules, start=1):
+        faults = _names(rule, pattern, washed)
+        if faults:
+            wrong[number] = faults
+        else:
+            good[number] = (rule, kind_of(rule))
+    table, notes = _table(pattern, washed, tuple(good.values()))
+    asked: list[Rule] = []
+    for number, (rule, kind) in good.items():
+        try:
+            mine = list(kind.asks(rule, table))
+        except WrongRule as error:
+            wrong[number] = (Wrong(error.field, error),)
+            continue
+        asked += [replace(r, id=f"{number} {r.id}") for r in mine]
+    asked += _nap_rules(table)
+    mistaken = tuple(Mistaken(number=n, wrong=wrong[n]) for n in sorted(wrong))
+    return Stated(table=table, asked=tuple(asked), mistaken=mistaken, notes=notes)
+
+
+def _names(rule: PlacingRule, pattern: Pattern, cloths: Sequence[Cloth]) -> tuple[Wrong, ...]:
+    """Return what is wrong with the kind of a rule, or the names it has."""
+    try:
+        kind_of(rule)
+    except BadInput as error:
+        return (Wrong("kind", error),)
+    return tuple(wrong_names(rule, pattern, cloths))
+
+
+def _table(
+    pattern: Pattern, cloths: tuple[Cloth, ...], rules: Sequence[Known]
+) -> tuple[Table, tuple[str, ...]]:
+    def home(piece: str, material: str) -> tuple[str, ...]:
+        return tuple(c.name for c in _homes(rules, cloths, piece, material))
+
+    copies, homes, notes = copies_to_cut(pattern, home)
+    by_name = {c.name: c for c in cloths}
+    lying = {}
+    for copy in copies:
+        mine = tuple(by_name[n] for n in homes[copy.id])
+        turns = _turns(rules, copy, mine[0])
+        lying[copy.id] = Lying(
+            copy=copy, cloths=mine, turns_deg=turns.turns_deg, tilt_deg=turns.tilt_deg
+        )
+    return Table(pattern=pattern, cloths=cloths, lying=lying), notes
+
+
+def _homes(
+    rules: Sequence[Known], cloths: Sequence[Cloth], piece: str, material: str
+) -> tuple[Cloth, ...]:
+    """Return the cloths a piece may be cut from; of rules that disagree, the first one counts."""
+    found = tuple(c for c in cloths if c.material == material)
+    for rule, kind in reversed(rules):
+        if kind.home is not None:
+            found = kind.home(rule, Home(piece, material), found, tuple(cloths))
+    return found
+
+
+def _turns(rules: Sequence[Known], copy: Copy, cloth: Cloth) -> Turns:
+    said: list[tuple[int, Turns]] = []
+    for rule, kind in rules:
+        turns = None if kind.turns is None else kind.turns(rule, copy, cloth)
+        if turns is not None:
+            said.append((kind.rank, turns))
+    if said:
+        return min(said, key=lambda each: each[0])[1]
+    one_way = cloth.print.one_way and cloth.print.has_design
+    return Turns((0.0,) if one_way else (0.0, 180.0))
+
+
+def _nap_rules(table: Table) -> Iterator[Rule]:
+    """Yield "all tops one way" for every cloth with a nap."""
+    for cloth in table.cloths:
+        if cloth.nap:
+            for k, group in enumerate(table.alike(cloth)):
+                yield SameTurn(id=f"nap {cloth.name} {k}", shapes=group)
