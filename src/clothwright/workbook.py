@@ -131,7 +131,10 @@ def change_of(name: str, *, where: str = "") -> Change[object]:
 
 
 def replay(book: Workbook) -> Replay:
-    """Apply the list of changes to the pieces as bought."""
+    """Apply the list of changes to the pieces as bought.
+
+    The pattern's trail says where the names have gone; rules, pins and plans follow it.
+    """
     pattern = book.bought
     record: list[Told] = []
     for number, step in enumerate(book.steps, start=1):
@@ -147,7 +150,10 @@ def replay(book: Workbook) -> Replay:
         except ClothwrightError as error:
             record.append(Told(number=number, step=step, error=told(error, book.unit)))
             continue
+        trail = pattern.trail.then(outcome.trail)
         pattern = outcome.pattern
+        if trail != pattern.trail:
+            pattern = replace(pattern, trail=trail)
         record.append(Told(number=number, step=step, said=outcome.said))
     return Replay(pattern=pattern, told=tuple(record))
 

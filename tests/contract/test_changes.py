@@ -16,7 +16,7 @@ from clothwright.geometry.transform import Transform, reflection, rotation_deg, 
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.pattern import Pattern
-from clothwright.pattern.piece import Mark, Piece
+from clothwright.pattern.piece import Mark, Piece, Role
 from clothwright.pattern.whole import moved
 from clothwright.units import Unit
 from clothwright.words import say
@@ -272,3 +272,40 @@ def test_a_planted_difference_is_found() -> None:
     for plant in plants:
         assert differences(pattern, pattern.with_piece(plant), 1e-4)
     assert differences(pattern, pattern, 0.0) == []
+
+
+@BY_ROW
+def test_what_is_renamed_divided_or_joined_is_told(row: Row) -> None:
+    """A piece or edge that is no more stands in the trail, with where it has gone; a point too.
+
+    What the trail names is there. A point whose place no name is left for may be gone.
+    """
+    before = row.pattern()
+    outcome = row.change.apply(before, row.params)
+    after, trail = outcome.pattern, outcome.trail
+    pieces = {p.name: p for p in after.pieces}
+    old = {p.name for p in before.pieces}
+    for piece in before.pieces:
+        now = pieces.get(piece.name)
+        if now is None:
+            assert trail.piece(piece.name) != (piece.name,)
+            assert set(trail.piece(piece.name)) <= set(pieces)
+        for edge in piece.edges:
+            if now is None or all(e.name != edge.name for e in now.edges):
+                assert (piece.name, edge.name) in dict(trail.edges)
+                found = trail.edge(piece.name, edge.name)
+                assert found or edge.role is Role.FOLD
+                for where, name in found:
+                    pieces[where].edge(name)
+        for name, at in piece.points().items():
+            if now is not None and name in now.points():
+                continue
+            parts = [pieces[n] for n in trail.piece(piece.name)]
+            parts += [p for p in after.pieces if p.name not in old]
+            places = [p for one in parts for p in one.points().values()]
+            if any(p.is_near(at, 0.01) for p in places):
+                ((where, called),) = trail.point(piece.name, name)
+                assert pieces[where].point(called).is_near(at, 0.01)
+    for (where, name), _ in (*trail.edges, *trail.points):
+        assert before.piece(where)
+        assert name

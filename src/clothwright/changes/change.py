@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Generic, TypeVar
 
 from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.trail import UNMOVED, Trail
 from clothwright.words import Sentence
 
 P = TypeVar("P")
@@ -14,10 +15,14 @@ P = TypeVar("P")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Outcome:
-    """The changed pattern, and the sentence for the record (floats are lengths in mm)."""
+    """The changed pattern, and the sentence for the record (floats are lengths in mm).
+
+    trail: what the change renamed, divided or joined, for all that names it.
+    """
 
     pattern: Pattern
     said: Sentence
+    trail: Trail = UNMOVED
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -24,6 +24,7 @@ from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Cut, Dart, Edge, Grain, Join, Mark, Notch, Piece, Role
 from clothwright.pattern.refs import EdgeRef, parse_point
+from clothwright.pattern.trail import trail_to
 from clothwright.units.params import param
 from clothwright.words import AtLeast
 
@@ -449,7 +450,11 @@ def _joined(pattern: Pattern, piece: Piece, upper: Piece, lower: Piece) -> Outco
         edge.allowance,
         ".",
     )
-    return Outcome(pattern=replace(pattern, pieces=pieces, seams=tuple(seams)), said=said)
+    return Outcome(
+        pattern=replace(pattern, pieces=pieces, seams=tuple(seams)),
+        said=said,
+        trail=trail_to(piece, parts),
+    )
 
 
 def _from_centre(part: Piece, edge: str) -> bool:
@@ -524,6 +529,7 @@ def _seam_on_fold(pattern: Pattern, piece: Piece, params: PiecePanel) -> Outcome
     changed = pattern.with_piece(new)
     return Outcome(
         pattern=replace(changed, seams=(*changed.seams, seam)),
+        trail=trail_to(piece, (new,)),
         said=(
             f"Gave {piece.name} a seam ",
             length,

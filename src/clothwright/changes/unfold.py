@@ -9,6 +9,7 @@ from clothwright.errors import CannotDo
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.refs import EdgeRef
+from clothwright.pattern.trail import joined, trail_to
 from clothwright.pattern.whole import TWIN, unfolded
 from clothwright.units.params import param
 
@@ -48,7 +49,9 @@ def apply(pattern: Pattern, params: Unfold) -> Outcome:
     seams = _all_seams(pattern, changed, params.pieces)
     listed = ", ".join(params.pieces)
     return Outcome(
-        pattern=replace(changed, seams=seams), said=(f"Unfolded {listed}, to be cut single.",)
+        pattern=replace(changed, seams=seams),
+        said=(f"Unfolded {listed}, to be cut single.",),
+        trail=joined(trail_to(pattern.piece(n), (changed.piece(n),)) for n in params.pieces),
     )
 
 

@@ -18,17 +18,21 @@ ID = "hem-for-border"
 def hem_for_border(pattern: Pattern, settings: CheckSettings) -> Iterator[Finding]:
     """Look at every edge that a plan lays along a border."""
     yield from each(
-        ID, _merged(settings.borders), _where, lambda border: _border(pattern, border, settings)
+        ID,
+        _merged(pattern, settings.borders),
+        _where,
+        lambda border: _border(pattern, border, settings),
     )
 
 
-def _merged(borders: tuple[BorderEdge, ...]) -> tuple[BorderEdge, ...]:
-    """Return each edge once, with the names of all plans that lay it along a border."""
+def _merged(pattern: Pattern, borders: tuple[BorderEdge, ...]) -> tuple[BorderEdge, ...]:
+    """Return each edge as it is called now, with all plans that lay it along a border."""
     plans: dict[tuple[str, str, float], list[str]] = {}
     for b in borders:
-        names = plans.setdefault((b.piece, b.edge, b.rise_max), [])
-        if b.plan and b.plan not in names:
-            names.append(b.plan)
+        for piece, edge in pattern.edges_now(b.piece, b.edge):
+            names = plans.setdefault((piece, edge, b.rise_max), [])
+            if b.plan and b.plan not in names:
+                names.append(b.plan)
     return tuple(
         BorderEdge(piece=piece, edge=edge, rise_max=rise, plan='", "'.join(names))
         for (piece, edge, rise), names in plans.items()

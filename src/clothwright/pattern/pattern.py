@@ -9,6 +9,7 @@ from clothwright.errors import BadInput, did_you_mean, one_of
 from clothwright.pattern.piece import Edge, Piece
 from clothwright.pattern.refs import EdgeRef
 from clothwright.pattern.sizes import SizeRange
+from clothwright.pattern.trail import UNMOVED, Trail
 from clothwright.units.kinds import AtLeast, Length, Name, OneOf
 
 SEAM_KINDS = ("plain", "cap", "facing", "lining", "closure", "hem")
@@ -44,11 +45,13 @@ class Pattern:
     """Pieces and seams. Raises BadInput when a seam names an edge that is not there.
 
     sizes: the pieces as bought in every size, when there are several; changes leave them alone.
+    trail: where names of the pieces as bought have gone in the changes done so far.
     """
 
     pieces: tuple[Piece, ...]
     seams: tuple[Seam, ...] = ()
     sizes: SizeRange | None = None
+    trail: Trail = UNMOVED
 
     def __post_init__(self) -> None:
         """Check that names are unique and every seam finds its edges."""
@@ -83,6 +86,11 @@ class Pattern:
     def edge(self, ref: EdgeRef) -> Edge:
         """Return the edge a reference names (as drawn, not reversed). Raises BadInput."""
         return self.piece(ref.piece).edge(ref.edge)
+
+    def edges_now(self, piece: str, edge: str) -> tuple[tuple[str, str], ...]:
+        """Return an edge by its piece and name, or what it has become; see `Trail`."""
+        there = any(p.name == piece and any(e.name == edge for e in p.edges) for p in self.pieces)
+        return ((piece, edge),) if there else self.trail.edge(piece, edge)
 
     def seam(self, name: str) -> Seam:
         """Return a named seam. Raises BadInput."""

@@ -16,6 +16,7 @@ from clothwright.errors import BadInput
 from clothwright.lay.copies import Copy, copies_to_cut
 from clothwright.lay.problem import Rule, SameTurn
 from clothwright.pattern.pattern import Pattern
+from clothwright.rules.following import followed
 from clothwright.rules.kinds import kind_of
 from clothwright.rules.names import wrong_names
 from clothwright.rules.offers import Outfit
@@ -46,7 +47,13 @@ def mistaken_rules(plan: Plan, pattern: Pattern, cloths: Sequence[Cloth]) -> tup
 
 def outfit_of(pattern: Pattern, cloths: Sequence[Cloth], plan: Plan) -> Outfit:
     """Return what a rule of a plan can name, and which pieces have a cloth, or one with a print."""
-    good = [(r, kind_of(r)) for r in plan.rules if not _names(r, pattern, cloths)]
+    good = [
+        (r, kind_of(r))
+        for rule in plan.rules
+        if not _unknown(rule)
+        for r in followed(rule, pattern)
+        if not _names(r, pattern, cloths)
+    ]
     homes = {
         p.name: [c for cut in p.cuts for c in _homes(good, cloths, p.name, cut.material)]
         for p in pattern.pieces
@@ -85,16 +92,20 @@ def stated(pattern: Pattern, cloths: Sequence[Cloth], plan: Plan) -> Stated:
     """Return what a plan asks of these pieces and cloths, and what of it cannot be."""
     washed = tuple(after_washing(c) for c in cloths)
     wrong: dict[int, tuple[Wrong, ...]] = {}
-    good: dict[int, Known] = {}
+    good: list[tuple[int, Known]] = []
+    notes: list[str] = []
     for number, rule in enumerate(plan.rules, start=1):
-        faults = _names(rule, pattern, washed)
+        now = (rule,) if _unknown(rule) else followed(rule, pattern)
+        faults = tuple(dict.fromkeys(w for r in now for w in _names(r, pattern, washed)))
         if faults:
             wrong[number] = faults
         else:
-            good[number] = (rule, kind_of(rule))
-    table, notes = _table(pattern, washed, tuple(good.values()))
+            good += [(number, (r, kind_of(r))) for r in now]
+        if not now:
+            notes.append(f"rule {number} is left out: a change has taken away what it names")
+    table, homeless = _table(pattern, washed, tuple(known for _, known in good))
     asked: list[Rule] = []
-    for number, (rule, kind) in good.items():
+    for number, (rule, kind) in good:
         try:
             mine = list(kind.asks(rule, table))
         except WrongRule as error:
@@ -103,16 +114,20 @@ def stated(pattern: Pattern, cloths: Sequence[Cloth], plan: Plan) -> Stated:
         asked += [replace(r, id=f"{number} {r.id}") for r in mine]
     asked += _nap_rules(table)
     mistaken = tuple(Mistaken(number=n, wrong=wrong[n]) for n in sorted(wrong))
-    return Stated(table=table, asked=tuple(asked), mistaken=mistaken, notes=notes)
+    return Stated(table=table, asked=tuple(asked), mistaken=mistaken, notes=(*homeless, *notes))
 
 
 def _names(rule: PlacingRule, pattern: Pattern, cloths: Sequence[Cloth]) -> tuple[Wrong, ...]:
     """Return what is wrong with the kind of a rule, or the names it has."""
+    return _unknown(rule) or tuple(wrong_names(rule, pattern, cloths))
+
+
+def _unknown(rule: PlacingRule) -> tuple[Wrong, ...]:
     try:
         kind_of(rule)
     except BadInput as error:
         return (Wrong("kind", error),)
-    return tuple(wrong_names(rule, pattern, cloths))
+    return ()
 
 
 def _table(

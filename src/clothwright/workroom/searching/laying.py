@@ -28,6 +28,7 @@ from clothwright.pattern.finding import Finding
 from clothwright.pattern.pattern import Pattern
 from clothwright.rules.compile import compile_lay
 from clothwright.rules.folded import Folded, asked_folds
+from clothwright.rules.following import followed_plan
 from clothwright.rules.plan import Plan
 from clothwright.store.beside.lays import KeptPlace, keep_lay, kept_lay
 from clothwright.workbook import Workbook, replay
@@ -173,14 +174,15 @@ class Laid:
 
 
 def compile_plan(book: Workbook, plan: Plan, pattern: Pattern | None = None) -> Laid:
-    """Return the plan with its lay problem and nothing laid yet. Raises BadInput.
+    """Return the plan with its lay problem and nothing laid yet. Raises BadInput, Mistakes.
 
+    Its rules name the pieces as they are called after all changes.
     pattern: the pieces as changed, where they are at hand.
     """
     pattern = pattern or replay(book).pattern
     compiled = compile_lay(pattern, book.cloths, plan, gap=book.settings.gap)
     return Laid(
-        plan=plan,
+        plan=followed_plan(plan, pattern),
         pattern=pattern,
         cloths=book.cloths,
         compiled=compiled,

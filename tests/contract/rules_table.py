@@ -1,0 +1,127 @@
+"""The table of all placing rules, run through all promises by test_rules.py.
+
+A new rule adds at least one row, on the skirt and the cloths below.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+from tests.lay.panels import bordered, skirt
+
+from clothwright.cloth.cloth import Cloth
+from clothwright.cloth.prints import Figure
+from clothwright.lay import problem as put
+from clothwright.pattern.pattern import Pattern
+from clothwright.rules.at_phase import AtPhase
+from clothwright.rules.clear import Clear
+from clothwright.rules.cut_from import CutFrom
+from clothwright.rules.folded import Folded
+from clothwright.rules.keep_off import KeepOff
+from clothwright.rules.meets import Meets
+from clothwright.rules.mirrored import Mirrored
+from clothwright.rules.on_border import OnBorder
+from clothwright.rules.on_grain import OnGrain
+from clothwright.rules.one_way import OneWay
+from clothwright.rules.pin import Pin
+from clothwright.rules.plan import PlacingRule
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Row:
+    """One rule on the specimen.
+
+    says: the rule in words, lengths in inches. asks: the rules on shapes that it becomes.
+    wrong: other values of its fields that must be refused, by the field the mistake is about;
+    names that are not there are planted in every field by themselves.
+    binds: every piece on the cloth may be laid otherwise because of it, not only those it names.
+    """
+
+    rule: PlacingRule
+    says: str
+    asks: tuple[type, ...] = ()
+    wrong: tuple[tuple[str, Mapping[str, Any]], ...] = field(default=())
+    binds: bool = False
+
+    @property
+    def label(self) -> str:
+        """The kind and the pieces, for a report."""
+        return type(self.rule).__name__
+
+
+def pattern() -> Pattern:
+    """A front on the fold, a pair of backs."""
+    return skirt()
+
+
+def cloths() -> tuple[Cloth, ...]:
+    """A checked cloth with a border and a rose, and a plain one."""
+    check = bordered()
+    design = replace(
+        check.print,
+        borders=(replace(check.print.borders[0], name="scroll"),),
+        figures=(Figure(name="rose", x=20.0, y=300.0, radius=15.0),),
+    )
+    plain = Cloth(name="plain", width=900.0, material="lining")
+    return replace(check, name="check", print=design), plain
+
+
+ROWS: tuple[Row, ...] = (
+    Row(
+        rule=OnBorder(piece="front", edge="hem", border="scroll", above=19.05),
+        says="front, hem, lies along the scroll, 3/4 in above its lower line",
+        asks=(put.OnLine,),
+    ),
+    Row(
+        rule=Meets(piece_a="front", point_a="lower right", piece_b="back", point_b="lower left"),
+        says="the print meets in height at front, lower right, and back, lower left",
+        asks=(put.SamePhase, put.SameTurn),
+    ),
+    Row(
+        rule=AtPhase(piece="back", point="hem start", along=12.7),
+        says="back, hem start, lies 1/2 in into the repeat along the cloth",
+        asks=(put.AtPhase,),
+    ),
+    Row(
+        rule=Mirrored(piece="back", point="lower right", way="across"),
+        says="the two of back mirror each other's print at lower right",
+        asks=(put.MirrorPhase, put.SameTurn, put.SamePhase),
+        wrong=(("piece", {"piece": "front"}),),
+    ),
+    Row(
+        rule=Clear(piece="back", point="hem start", figure="rose", by=25.4),
+        says="back, hem start, keeps clear of every rose by 1 in",
+        asks=(put.KeepClear,),
+    ),
+    Row(
+        rule=KeepOff(piece="back", border="scroll", by=6.35),
+        says="back keeps off the scroll by 1/4 in",
+        asks=(put.KeepOff,),
+        wrong=(("by", {"by": -80.0}),),
+    ),
+    Row(
+        rule=OneWay(pieces=("back",)),
+        says="all tops one way: back",
+        asks=(put.SameTurn,),
+    ),
+    Row(
+        rule=OnGrain(piece="back", grain="bias", tilt_deg=2.0),
+        says="back lies on the bias, tilted by up to 2°",
+    ),
+    Row(
+        rule=CutFrom(piece="back", material="shell", cloth="plain"),
+        says="back is cut from plain instead of shell",
+    ),
+    Row(
+        rule=Folded(cloth="plain", way="partial", depth=304.8),
+        says="plain is laid double, partial, 12 in deep",
+        binds=True,
+    ),
+    Row(
+        rule=Pin(piece="back", copy=2, cloth="check", x=508.0, y=304.8, turn_deg=180.0),
+        says="back 2 is pinned on check",
+        asks=(put.Pinned,),
+    ),
+)

@@ -1,0 +1,175 @@
+"""Rules, pins and plans go along when a change divides or opens out a piece."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from clothwright.cli.app import run
+from clothwright.demo.coat_and_skirt import coat_and_skirt
+from clothwright.rules.at_phase import AtPhase
+from clothwright.rules.compile import compile_lay
+from clothwright.rules.cut_from import CutFrom
+from clothwright.rules.following import followed
+from clothwright.rules.keep_off import KeepOff
+from clothwright.rules.meets import Meets
+from clothwright.rules.on_border import OnBorder
+from clothwright.rules.one_way import OneWay
+from clothwright.rules.pin import Pin
+from clothwright.rules.plan import Plan
+from clothwright.store import create
+from clothwright.workbook import Replay, Step, Workbook, replay, with_step
+from clothwright.workroom.planning.rule_mistakes import rule_mistakes
+from clothwright.workroom.searching.laying import keep_better, lay_plan, recall
+
+BACK = "skirt back"
+UPPER, LOWER = "skirt back upper", "skirt back lower"
+
+
+def cut() -> Workbook:
+    """The demo with the skirt's back cut in two at the hip."""
+    return with_step(
+        coat_and_skirt(), Step(change="piece-panel", params={"piece": BACK, "line": "hip"})
+    )
+
+
+@cache
+def done() -> Replay:
+    """Its pieces as changed."""
+    return replay(cut())
+
+
+FOLLOWS = [
+    (OnBorder(piece=BACK, edge="hem", border="b"), [(LOWER, "hem")]),
+    (OnBorder(piece=BACK, edge="side", border="b"), [(UPPER, "side"), (LOWER, "side")]),
+    (AtPhase(piece=BACK, point="side hem", along=0.0), [(LOWER, "side hem")]),
+    (AtPhase(piece=BACK, point="centre waist", along=0.0), [(UPPER, "centre waist")]),
+    (AtPhase(piece=BACK, point="moon", along=0.0), [(UPPER, "moon"), (LOWER, "moon")]),
+]
+
+
+@pytest.mark.parametrize(("rule", "names"), FOLLOWS)
+def test_edges_and_points_are_found_on_the_parts(rule, names):
+    """By name on the part that has them; a name that never was stays to be refused."""
+    found = followed(rule, done().pattern)
+    spoken = [(r.piece, getattr(r, "edge", getattr(r, "point", ""))) for r in found]
+    assert spoken == names
+
+
+def test_a_rule_on_the_whole_piece_holds_for_both_parts():
+    """Kept off a border, or cut from another cloth: both parts; a list names both."""
+    pattern = done().pattern
+    for rule in (
+        KeepOff(piece=BACK, border="b"),
+        CutFrom(piece=BACK, material="shell", cloth="c"),
+    ):
+        assert [r.piece for r in followed(rule, pattern)] == [UPPER, LOWER]
+    (one_way,) = followed(OneWay(pieces=("skirt front", BACK)), pattern)
+    assert one_way.pieces == ("skirt front", UPPER, LOWER)
+
+
+def test_both_ends_of_a_meeting_are_followed():
+    """Front and back still meet at the hem of the side seam."""
+    rule = Meets(piece_a="skirt front", point_a="side hem", piece_b=BACK, point_b="side hem")
+    (now,) = followed(rule, done().pattern)
+    assert (now.piece_a, now.piece_b) == ("skirt front", LOWER)
+
+
+def test_a_pin_on_a_divided_piece_is_left_out_and_said():
+    """A pin holds one shape; no part is that shape. The lay's notes name the rule."""
+    cloth = coat_and_skirt().cloths[0].name
+    pin = Pin(piece=BACK, copy=1, cloth=cloth, x=500.0, y=400.0, turn_deg=90.0)
+    assert followed(pin, done().pattern) == ()
+    compiled = compile_lay(done().pattern, cut().cloths, Plan(name="p", rules=(pin,)))
+    assert any("rule 1 is left out" in note for note in compiled.notes)
+    assert not compiled.problem.rules
+
+
+def test_a_name_that_is_still_there_means_what_it_says():
+    """Where a part keeps the piece's name, a rule on the piece holds for that part."""
+    step = Step(
+        change="piece-panel", params={"piece": BACK, "line": "hip", "names": f"yoke, {BACK}"}
+    )
+    pattern = replay(with_step(coat_and_skirt(), step)).pattern
+    rule = KeepOff(piece=BACK, border="b")
+    assert followed(rule, pattern) == (rule,)
+    (waist,) = followed(OnBorder(piece=BACK, edge="waist", border="b"), pattern)
+    assert (waist.piece, waist.edge) == ("yoke", "waist")
+
+
+def test_it_follows_through_several_changes():
+    """Cut in two, and the lower part once more: the rule on the hem names the lowest part."""
+    step = Step(
+        change="piece-panel",
+        params={"piece": LOWER, "start": "side middle", "end": "centre middle"},
+    )
+    pattern = replay(with_step(cut(), step)).pattern
+    (hem,) = followed(OnBorder(piece=BACK, edge="hem", border="b"), pattern)
+    assert any(e.name == "hem" for e in pattern.piece(hem.piece).edges)
+    assert hem.piece not in (BACK, LOWER)
+
+
+def test_an_opened_half_piece_keeps_its_centre():
+    """Unfolded, the corner at the fold is the middle of the whole hem."""
+    book = coat_and_skirt()
+    front = next(p for p in replay(book).pattern.pieces if p.fold is not None and "skirt" in p.name)
+    fold = front.fold
+    at = front.edges[(front.index(fold.name) + 1) % len(front.edges)].path.start
+    name = next(n for n, p in front.points().items() if p.is_near(at, 0.01))
+    step = Step(change="unfold", params={"pieces": (front.name,)})
+    pattern = replay(with_step(book, step)).pattern
+    (now,) = followed(AtPhase(piece=front.name, point=name, along=0.0), pattern)
+    assert pattern.piece(now.piece).point(now.point).is_near(at, 0.01)
+
+
+def test_every_rule_of_the_demo_goes_along():
+    """No plan has a rule that cannot be, and none is left out."""
+    assert rule_mistakes(cut(), done().pattern) == ()
+    for plan in cut().plans:
+        compiled = compile_lay(done().pattern, cut().cloths, plan)
+        assert not any("left out" in note for note in compiled.notes)
+
+
+COMMANDS = {
+    "show": (),
+    "walk": (),
+    "lay": ("--seconds", "1"),
+    "compare": ("--seconds", "1"),
+    "ways-to-fit": ("--seconds", "2"),
+    "guide": (),
+    "chart": ("--seconds", "1"),
+    "print": (),
+}
+
+
+def test_every_command_works_on_the_divided_demo(tmp_path, monkeypatch, capsys):
+    """After `change … piece-panel` on the skirt's back no command misses "skirt back"."""
+    folder = tmp_path / "w"
+    book = coat_and_skirt()
+    create(folder, replace(book, plans=book.plans[:2], chosen_plan=book.plans[1].name))
+    monkeypatch.chdir(tmp_path)
+    assert run(["change", str(folder), "piece-panel", f"piece={BACK}", "line=hip"]) == 0
+    for command, more in COMMANDS.items():
+        code = run([command, str(folder), *more])
+        told = capsys.readouterr()
+        assert "There is no piece" not in told.err + told.out, command
+        assert code in (0, 1), (command, told.err)
+
+
+def test_a_lay_stays_valid_when_no_shape_changes(tmp_path: Path):
+    """A change that leaves every cutting line where it is leaves the kept lay; a cut does not."""
+    book = coat_and_skirt()
+    name = book.plans[0].name
+    create(tmp_path / "w", book)
+    keep_better(tmp_path / "w", book, lay_plan(book, name, seconds=5.0, rounds=0))
+    assert recall(tmp_path / "w", book, name) is not None
+    still = with_step(
+        book,
+        Step(change="lengthen", params={"pieces": (BACK,), "level": "hip", "by": "0 in"}),
+    )
+    assert not any(t.error for t in replay(still).told)
+    assert recall(tmp_path / "w", still, name) is not None
+    assert recall(tmp_path / "w", cut(), name) is None
