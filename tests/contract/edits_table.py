@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 
 from clothwright.cloth.prints import Print, PrintPicture
 from clothwright.demo.checked_waistcoat import checked_waistcoat
+from clothwright.rules.folded import Folded
 from clothwright.rules.pin import Pin
 from clothwright.units import Unit
 from clothwright.workbook import Step, Workbook
@@ -140,6 +141,17 @@ ROWS: tuple[Row, ...] = (
     ),
     Row(edit=plans.RemovePlan(plan="as it falls"), words='Removed the plan "as it falls"'),
     Row(edit=plans.ChoosePlan(plan="matched"), words='Chose the plan "matched"'),
+    Row(
+        edit=plans.PutPlans(
+            plans=(
+                replace(DEMO.plans[1], name="lengthwise"),
+                replace(DEMO.plans[1], rules=(Folded(cloth="check", way="lengthwise"),)),
+            ),
+            chosen="lengthwise",
+        ),
+        words='Added the plan "lengthwise"; Plan "as it falls", added: check is laid double, '
+        "lengthwise",
+    ),
     Row(
         edit=rules.AddRule(plan="as it falls", values={"kind": "one-way", "pieces": ["front"]}),
         words='Plan "as it falls", added: all tops one way: front',

@@ -227,17 +227,20 @@ def test_through_the_command_line(tmp_path) -> None:
     from clothwright.store import create, load
     from clothwright.workbook import Workbook
     from clothwright.workroom.cutting.printing import print_pieces
-    from clothwright.workroom.pieces.adding import with_drawing
+    from clothwright.workroom.editing.committing import apply_edit
+    from clothwright.workroom.pieces.adding import pieces_of
 
     book = DEMOS[0].make()
     files = print_pieces(book, tmp_path, kinds=("dxf",), names=("skirt front",))
-    after, added, _ = with_drawing(
-        Workbook(title="mine"),
+    mine = Workbook(title="mine")
+    edit, _ = pieces_of(
+        mine,
         files[0],
         Answers(allowance="5/8 in, bottom=2.5 in"),
         replace_same=False,
     )
-    piece: Piece = added[0]
+    piece: Piece = edit.pieces[0]
+    after = apply_edit(mine, edit)
     assert piece.name == "skirt front"
     create(tmp_path / "w", after)
     assert load(tmp_path / "w").bought.pieces == after.bought.pieces

@@ -19,7 +19,7 @@ from clothwright.photo.outline import Outlined, find_outline
 from clothwright.photo.read import Photo, read_photo
 from clothwright.store import create, load
 from clothwright.workbook import Workbook
-from clothwright.workroom.pieces.adding import with_drawing
+from clothwright.workroom.pieces.adding import pieces_of
 from clothwright.workroom.pieces.photographing import corrected, photographed
 from tests.intake.mutations import damaged, outcomes
 from tests.photo.measure import off
@@ -130,8 +130,8 @@ def test_one_photo_is_read_like_any_file(tmp_path: Path) -> None:
     _, taken, _, _ = scene(SEEDS[2])
     file = tmp_path / "piece.jpg"
     file.write_bytes(jpeg(taken[0]))
-    _, pieces, notes = with_drawing(Workbook(title="x"), file, Answers(allowance="none"))
-    assert len(pieces) == 1
+    edit, notes = pieces_of(Workbook(title="x"), file, Answers(allowance="none"))
+    assert len(edit.pieces) == 1
     assert any("very likely lies within" in n for n in notes)
 
 

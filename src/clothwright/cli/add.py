@@ -4,12 +4,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from clothwright.cli.saying import opened, out, table
-from clothwright.intake.recognise import Answers
-from clothwright.store import save_step
+from clothwright.cli.saying import open_book, out, table
 from clothwright.words import show_length
 from clothwright.workroom.pieces import typing
-from clothwright.workroom.pieces.adding import with_drawing
+from clothwright.workroom.pieces.adding import answers_of, pieces_of
 
 
 def add(
@@ -117,8 +115,10 @@ def add(
     dry_run
         Show what would be added and change nothing.
     """
-    book = opened(workbook)
-    answers = Answers(
+    book = open_book(workbook)
+    at = book.look() if dry_run else book.read()
+    unit = at.book.unit
+    answers = answers_of(
         name=name,
         allowance=allowance,
         add=add,
@@ -129,7 +129,7 @@ def add(
         moved=moved,
         layers=layers,
         corners=corners,
-        edges=tuple(e for e in edges.split(",") if e.strip()),
+        edges=edges,
         fold=fold,
         grain=grain,
         cut=cut,
@@ -140,16 +140,23 @@ def add(
         outline=outline,
         inside=inside,
     )
-    after, added, notes = with_drawing(
-        book, drawing, answers, more=more, bar=bar, correct=correct, show=show, replace_same=replace
+    edit, notes = pieces_of(
+        at.book,
+        drawing,
+        answers,
+        more=more,
+        bar=bar,
+        correct=correct,
+        show=show,
+        replace_same=replace,
     )
-    for piece in added:
+    for piece in edit.pieces:
         rows = [
             (
                 e.name,
                 e.role.value,
-                show_length(e.length, book.unit),
-                show_length(e.allowance, book.unit),
+                show_length(e.length, unit),
+                show_length(e.allowance, unit),
             )
             for e in piece.edges
         ]
@@ -157,7 +164,6 @@ def add(
     for note in notes:
         out.print(f"Note: {note}", markup=False)
     if not dry_run:
-        words = f"Added {', '.join(p.name for p in added)}"
-        save_step(workbook, after, words=words, previous=book)
-        typing.keep_file(workbook, drawing, added)
-        out.print(f"{words}.", markup=False)
+        done = book.edit(edit, base=at.revision)
+        typing.keep_file(workbook, drawing, edit.pieces)
+        out.print(f"{done.words}.", markup=False)

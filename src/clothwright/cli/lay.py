@@ -8,17 +8,17 @@ from typing import Annotated
 from cyclopts import Parameter
 
 from clothwright.cli.progress import watching
-from clothwright.cli.saying import listed, opened, out, seconds_ok, write_json
+from clothwright.cli.saying import listed, open_book, opened, out, seconds_ok, write_json
 from clothwright.drawing.folded import folded_picture
 from clothwright.drawing.lay import lay_picture
 from clothwright.lay.folded import Fold
-from clothwright.store import save_step
 from clothwright.store.book.file import write_whole
 from clothwright.units import Unit
 from clothwright.words import say, show_length
 from clothwright.workbook import Workbook
 from clothwright.workroom.cutting.printing import lay_drawing, lay_pdf
-from clothwright.workroom.planning.folding import folds_asked, with_folds_in, worth_folding
+from clothwright.workroom.editing.opened import OpenBook
+from clothwright.workroom.planning.folding import folds_asked, folds_edit, worth_folding
 from clothwright.workroom.searching.laying import Laid, keep_better, lay_by_many, lay_plan
 from clothwright.workroom.sewing.guiding import fit_words
 from clothwright.workroom.sewing.wearing import garment_pictures, has_print
@@ -70,7 +70,7 @@ def lay(
     """
     book = opened(workbook)
     if fold:
-        book = _folded(workbook, book, plan, fold)
+        book = _folded(open_book(workbook), plan, fold)
     with watching("lay", book.unit, quiet=quiet) as tell:
         if workers > 1 and rounds is None:
             laid = lay_by_many(
@@ -95,16 +95,14 @@ def lay(
     return 0 if laid.lay.fits else 1
 
 
-def _folded(workbook: Path, book: Workbook, plan: str, words: tuple[str, ...]) -> Workbook:
-    """Write the folds asked for into the plan and save it as a step."""
-    name = book.plan(plan).name
-    folds, notes = folds_asked(book, plan, words)
+def _folded(book: OpenBook, plan: str, words: tuple[str, ...]) -> Workbook:
+    """Write the folds asked for into the plan as a step; return the workbook with them."""
+    at = book.read()
+    folds, notes = folds_asked(at.book, plan, words)
     for note in notes:
         out.print(f"  Note: {note}", markup=False)
-    after = with_folds_in(book, plan, folds)
-    if after != book:
-        save_step(workbook, after, words=f"{name}: fold {', '.join(words)}", previous=book)
-    return after
+    book.edit(folds_edit(at.book, plan, folds), base=at.revision)
+    return book.read().book
 
 
 def _double(fold: Fold, unit: Unit) -> str:

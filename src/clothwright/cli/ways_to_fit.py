@@ -8,14 +8,14 @@ from typing import Annotated
 
 from cyclopts import Parameter
 
-from clothwright.cli.saying import err, opened, out, seconds_ok, write_json
-from clothwright.errors import CannotDo
-from clothwright.store import save_step
+from clothwright.cli.saying import err, open_book, opened, out, seconds_ok, write_json
 from clothwright.units import Unit, parse_length
 from clothwright.words import say, show_length
 from clothwright.workbook import Workbook
+from clothwright.workroom.editing.edit import change_title
+from clothwright.workroom.editing.opened import OpenBook
 from clothwright.workroom.planning.concessions import LEAST_HEM_MM
-from clothwright.workroom.planning.ways_kept import applied, keep_ways, ways_report
+from clothwright.workroom.planning.ways_kept import keep_ways, way_edit, ways_report
 from clothwright.workroom.planning.ways_to_fit import SEEN_MM, WayToFit
 from clothwright.workroom.planning.ways_to_fit import ways_to_fit as find_ways
 from clothwright.workroom.searching.laying import Laid, keep_better, lay_plan, recall
@@ -60,10 +60,10 @@ def ways_to_fit(
     quiet
         Do not show the search at work.
     """
-    book = opened(workbook)
     if apply is not None:
-        _apply(workbook, book, plan, apply)
+        _apply(open_book(workbook), plan, apply)
         return 0
+    book = opened(workbook)
     least = LEAST_HEM_MM
     if least_hem:
         least = parse_length(least_hem, unit=book.unit, where="--least-hem")
@@ -135,21 +135,17 @@ def _show(book: Workbook, before: Laid, ways: Sequence[WayToFit]) -> None:
         out.print("\nNone of these is enough. More time may find more: --seconds 120", markup=False)
 
 
-def _apply(folder: Path, book: Workbook, plan: str, number: int) -> None:
-    after, entry = applied(folder, book, plan, number)
-    if after == book:
-        raise CannotDo(
-            what=f"way to fit {number} was not made", why="it is in the workbook already"
-        )
-    words = f'way to fit {number}: {entry["what"]}; plan "{entry["plan"]}"'
-    save_step(folder, after, words=words, previous=book)
+def _apply(book: OpenBook, plan: str, number: int) -> None:
+    was = book.read()
+    edit, entry = way_edit(book.folder, was.book, plan, number)
+    book.edit(edit, base=was.revision)
+    now = book.read().book
     out.print(f'Plan "{entry["plan"]}" is in the workbook and chosen.', markup=False)
-    for step in after.steps[len(book.steps) :]:
-        out.print(f"  Change added: {step.change} (it holds for every plan)", markup=False)
-    if after.settings.gap != book.settings.gap:
-        out.print(
-            "  Room between cutting lines: " + show_length(after.settings.gap, after.unit),
-            markup=False,
-        )
+    for step in now.steps[len(was.book.steps) :]:
+        title = change_title(step.change)
+        out.print(f"  Change added: {title} (it holds for every plan)", markup=False)
+    if now.settings.gap != was.book.settings.gap:
+        gap = show_length(now.settings.gap, now.unit)
+        out.print(f"  Room between cutting lines: {gap}", markup=False)
     if not entry["fits"]:
         out.print("  It does not fit yet.", markup=False)

@@ -11,12 +11,17 @@ from clothwright.demo import checked_waistcoat
 from clothwright.errors import BadInput, CannotDo
 from clothwright.rules.folded import Folded
 from clothwright.store import create, load
-from clothwright.workroom.planning.folding import folds_asked, with_folds_in, worth_folding
+from clothwright.workroom.editing.committing import apply_edit
+from clothwright.workroom.planning.folding import folds_asked, folds_edit, worth_folding
 from clothwright.workroom.planning.ways_to_fit import ways_to_fit
 from clothwright.workroom.searching.laying import keep_better, lay_plan, recall
 from clothwright.workroom.sewing.guiding import guide_document
 
 PLAN = "as it falls"
+
+
+def with_folds_in(book, plan, folds):
+    return apply_edit(book, folds_edit(book, plan, folds))
 
 
 def test_a_way_alone_is_for_every_cloth_that_allows_it():

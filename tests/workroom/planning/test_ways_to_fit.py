@@ -23,9 +23,10 @@ from clothwright.store import create, load
 from clothwright.units import Unit
 from clothwright.words import say
 from clothwright.workbook import Workbook, replay
+from clothwright.workroom.editing.committing import apply_edit
 from clothwright.workroom.planning.concessions import concessions, facing_names, groups
 from clothwright.workroom.planning.tried import Edit, edited
-from clothwright.workroom.planning.ways_kept import applied, keep_ways, ways_report
+from clothwright.workroom.planning.ways_kept import keep_ways, way_edit, ways_report
 from clothwright.workroom.planning.ways_to_fit import short_cloths, ways_to_fit
 from clothwright.workroom.searching.laying import compile_plan, lay_plan, recall
 from tests.lay.panels import bordered, panel, skirt
@@ -238,17 +239,18 @@ def test_the_chosen_way_is_written_and_fits(tmp_path):
     own = load(folder)
     laid, ways = tried(own)
     keep_ways(folder, ways_report(own, laid, ways, least_hem=30.0))
-    after, entry = applied(folder, own, "", 1)
+    edit, entry = way_edit(folder, own, "", 1)
+    after = apply_edit(own, edit)
     assert entry["key"] == ways[0].key
     assert after.plan().name == ways[0].plan.name
     kept = recall(folder, after)
     assert kept is not None
     assert kept.lay.fits
     with pytest.raises(BadInput, match="no way to fit 99"):
-        applied(folder, own, "", 99)
+        way_edit(folder, own, "", 99)
     changed = replace(own, cloths=(replace(own.cloths[0], length=890.0),))
     with pytest.raises(BadInput, match="no ways to fit are kept"):
-        applied(folder, changed, "", 1)
+        way_edit(folder, changed, "", 1)
 
 
 def test_the_command_lists_and_applies(tmp_path, capsys):

@@ -129,6 +129,12 @@ def _piece(value: object, where: str) -> Piece:
     return piece_from_svg(_text(value, where).encode("utf-8"), where)
 
 
+def _made_here(value: object, where: str) -> object:
+    raise BadInput(
+        where=where, what=f"found {_shown(value)}", expected="plans made here; send add-plan"
+    )
+
+
 def _nothing(value: object, where: str) -> None:
     if value:
         raise BadInput(where=where, what="it cannot be sent", expected="nothing")
@@ -153,6 +159,7 @@ READ: dict[str, Callable[[object, str], object]] = {
     "tuple[str, ...]": _many(_text),
     "tuple[Edit, ...]": _many(_inner),
     "tuple[Piece, ...]": _many(_piece),
+    "tuple[Plan, ...]": _made_here,
     "SizeRange | None": _nothing,
 }
 """How each type of field is read."""

@@ -19,6 +19,7 @@ from clothwright.store import piece_from_svg
 from clothwright.store.book.file import write_whole
 from clothwright.units import Unit
 from clothwright.workbook import Workbook
+from clothwright.workroom.editing.edits.pieces import AddPieces
 from clothwright.workroom.pieces.photographing import (
     SUFFIXES,
     Photographed,
@@ -65,7 +66,12 @@ def reader_of(name: str) -> Reader:
     )
 
 
-def with_drawing(
+def answers_of(*, edges: str = "", **said: str) -> Answers:
+    """Return what was answered about a drawing, each as typed. edges: their names, with commas."""
+    return Answers(edges=tuple(e for e in edges.split(",") if e.strip()), **said)
+
+
+def pieces_of(
     book: Workbook,
     file: FilePath,
     answers: Answers,
@@ -75,13 +81,13 @@ def with_drawing(
     correct: str = "",
     show: FilePath | None = None,
     replace_same: bool = False,
-) -> tuple[Workbook, tuple[Piece, ...], tuple[str, ...]]:
-    """Return the workbook with the drawing's pieces, those pieces, and notes in words.
+) -> tuple[AddPieces, tuple[str, ...]]:
+    """Return the edit that adds the pieces of a drawing to a workbook, and notes in words.
 
     more: further photos of the same piece. bar: what a ruler says of the sheets' 200 mm bar.
     correct: places of the outline put elsewhere by hand ("120,35 by 2,0; 60,300 out"). show: where
     the flat picture with the outline over it is written (these four: photos only).
-    Raises BadInput; the workbook given stays as it is.
+    Raises BadInput.
     """
     reader = reader_of(file.name)
     try:
@@ -117,18 +123,16 @@ def with_drawing(
             pieces = tuple(
                 replace(p, note="; ".join(w for w in (p.note, note) if w)) for p in pieces
             )
-    kept = {p.name: p for p in book.bought.pieces}
-    for piece in pieces:
-        if piece.name in kept and not replace_same:
+    names = {p.name for p in pieces}
+    for name in sorted(names & {p.name for p in book.bought.pieces}):
+        if not replace_same:
             raise BadInput(
                 where=file.name,
-                what=f'the workbook has a piece "{piece.name}" already',
+                what=f'the workbook has a piece "{name}" already',
                 expected="another name (--name), or --replace",
             )
-        kept[piece.name] = piece
-    known, said = with_sizes(book.bought.sizes, sizes, {p.name for p in pieces})
-    bought = replace(book.bought, pieces=tuple(kept.values()), sizes=known)
-    return replace(book, bought=bought), pieces, (*notes, *said)
+    _, said = with_sizes(book.bought.sizes, sizes, names)
+    return AddPieces(pieces=pieces, replace=replace_same, sizes=sizes), (*notes, *said)
 
 
 def _from_photos(

@@ -16,6 +16,7 @@ from clothwright.lay.fold_search import FoldedLay, solve_folded
 from clothwright.lay.folded import WAYS, why_single
 from clothwright.rules.folded import Folded, asked_folds
 from clothwright.workbook import Workbook
+from clothwright.workroom.editing.edits.plans import PutPlans
 from clothwright.workroom.searching.laying import Laid, compile_plan
 
 SINGLE = "single"
@@ -84,14 +85,12 @@ def folds_asked(
     return tuple(out.values()), tuple(notes)
 
 
-def with_folds_in(book: Workbook, plan_name: str, folds: Sequence[Folded]) -> Workbook:
-    """Return the workbook with these folds, and no others, in a plan ("" = the chosen one)."""
+def folds_edit(book: Workbook, plan_name: str, folds: Sequence[Folded]) -> PutPlans:
+    """Return the edit that puts these folds, and no others, in a plan ("" = the chosen one)."""
     plan = book.plan(plan_name)
     rules = tuple(r for r in plan.rules if not isinstance(r, Folded))
     folded = replace(plan, rules=(*rules, *folds))
-    if plan not in book.plans:
-        return replace(book, plans=(*book.plans, folded), chosen_plan=folded.name)
-    return replace(book, plans=tuple(folded if p == plan else p for p in book.plans))
+    return PutPlans(plans=(folded,), chosen="" if plan in book.plans else folded.name)
 
 
 def worth_folding(laid: Laid, *, seed: int = 0) -> tuple[FoldHint, ...]:

@@ -11,9 +11,15 @@ from clothwright.errors import BadInput, CannotDo
 from clothwright.rules.kinds import kind_of
 from clothwright.store.beside import lays
 from clothwright.store.beside.lays import KeptWays
+from clothwright.store.lengths import length_text
 from clothwright.units import Unit
 from clothwright.words import say
 from clothwright.workbook import Workbook
+from clothwright.workroom.editing.committing import apply_edit
+from clothwright.workroom.editing.edit import Edit as AnyEdit
+from clothwright.workroom.editing.edits.changes import AddChange
+from clothwright.workroom.editing.edits.plans import PutPlans
+from clothwright.workroom.editing.edits.whole import SetSettings, Several
 from clothwright.workroom.planning.concessions import concessions
 from clothwright.workroom.planning.tried import Edit, edited, together
 from clothwright.workroom.planning.ways_to_fit import WayToFit, short_cloths
@@ -64,17 +70,18 @@ def _edits(edit: Edit) -> dict[str, object]:
 
 
 def keep_ways(folder: FilePath, report: Mapping[str, object]) -> None:
-    """Keep the list with the workbook, for `applied`. Raises OSError."""
+    """Keep the list with the workbook, for `way_edit`. Raises OSError."""
     lays.keep_ways(folder, str(report["plan"]), report)
 
 
-def applied(
+def way_edit(
     folder: FilePath, book: Workbook, plan_name: str, number: int
-) -> tuple[Workbook, dict[str, Any]]:
-    """Return the workbook with way `number` of the kept list made, and its entry in the list.
+) -> tuple[Several, dict[str, Any]]:
+    """Return the edit that makes way `number` of the kept list, and its entry in the list.
 
     The lay that was found for it is kept with the workbook as well. Raises BadInput when no list
-    is kept for the pieces, cloths and rules as they are now, or it has no such number.
+    is kept for the pieces, cloths and rules as they are now, or it has no such number; CannotDo
+    when the workbook is that way already.
     """
     before = compile_plan(book, book.plan(plan_name))
     kept = _kept(folder, before)
@@ -99,8 +106,28 @@ def applied(
         )
     edit = together([found[key].edit for key in entry["keys"]])
     after = edited(book, before.plan, edit, entry["plan"])
+    if after == book:
+        raise CannotDo(
+            what=f"way to fit {number} was not made", why="it is in the workbook already"
+        )
     lays.keep_lay(folder, entry["plan"], entry["lay"])
-    return after, dict(entry)
+    steps: list[AnyEdit] = [
+        AddChange(kind=s.change, params=s.params, why=s.why, on=s.on) for s in edit.steps
+    ]
+    if edit.gap is not None:
+        steps.append(SetSettings(values={"gap": length_text(edit.gap, book.unit)}))
+    plans = tuple(p for p in after.plans if p not in book.plans)
+    steps.append(PutPlans(plans=plans, chosen=after.chosen_plan))
+    words = f'Made "{before.plan.name}" fit: {entry["what"]}; plan "{entry["plan"]}"'
+    return Several(edits=tuple(steps), words=words), dict(entry)
+
+
+def applied(
+    folder: FilePath, book: Workbook, plan_name: str, number: int
+) -> tuple[Workbook, dict[str, Any]]:
+    """Return the workbook with way `number` of the kept list made, and its entry in the list."""
+    edit, entry = way_edit(folder, book, plan_name, number)
+    return apply_edit(book, edit), entry
 
 
 def _kept(folder: FilePath, before: Laid) -> KeptWays:

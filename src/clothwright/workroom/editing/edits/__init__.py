@@ -28,6 +28,7 @@ EDITS: tuple[type[Edit], ...] = (
     plans.SetPlan,
     plans.RemovePlan,
     plans.ChoosePlan,
+    plans.PutPlans,
     rules.AddRule,
     rules.SetRule,
     rules.RemoveRule,

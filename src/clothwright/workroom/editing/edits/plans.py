@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from clothwright.rules.kinds import said as rule_said
 from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.store import Opened
 from clothwright.store.book.parts import part_with
 from clothwright.store.history.record import Key
-from clothwright.words import Sentence
+from clothwright.words import Sentence, listed
+from clothwright.workroom.editing.differing import joined_by
 from clothwright.workroom.editing.edit import IN_UNIT, Desk, Edit, Values, new_name, plan_leans
 
 
@@ -109,3 +111,41 @@ class ChoosePlan(Edit):
     def leans(self, at: Opened) -> tuple[Key, ...]:
         """Lean on the plan."""
         return plan_leans(self.plan, at)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PutPlans(Edit):
+    """Put plans in that were made here, each in the place of the one of its name, if any.
+
+    chosen: the plan to cut by from now on; "" leaves it as it is.
+    """
+
+    plans: tuple[Plan, ...]
+    chosen: str = ""
+
+    def do(self, desk: Desk) -> Desk:
+        """Put them in; rules that others have set meanwhile stay beside those that are new."""
+        for plan in self.plans:
+            seen = next((p for p in desk.base.book.plans if p.name == plan.name), plan)
+            here = next((p for p in desk.book.plans if p.name == plan.name), seen)
+            kept = tuple(r for r in here.rules if r in plan.rules or r not in seen.rules)
+            new = tuple(r for r in plan.rules if r not in kept)
+            rules = plan.rules if here == seen else kept + new
+            desk = desk.with_plan(replace(plan, rules=rules))
+        return desk.with_book(chosen_plan=self.chosen or desk.book.chosen_plan)
+
+    def said(self, was: Desk, now: Desk) -> Sentence:
+        """Say which are new, and what differs in the others."""
+        old = {p.name: p.rules for p in was.book.plans}
+        new = [f'"{p.name}"' for p in self.plans if p.name not in old]
+        parts: list[Sentence] = []
+        if new:
+            parts.append((f"Added the plan{'s' if len(new) > 1 else ''} {listed(new)}",))
+        for plan in (now.book.plan(p.name) for p in self.plans if p.name in old):
+            more = [r for r in plan.rules if r not in old[plan.name]]
+            less = [r for r in old[plan.name] if r not in plan.rules]
+            told = [("added: ", *rule_said(r)) for r in more]
+            told += [("removed: ", *rule_said(r)) for r in less]
+            if told:
+                parts.append((f'Plan "{plan.name}", ', *joined_by(told, "; ")))
+        return joined_by(parts, "; ") or (f'Chose the plan "{self.chosen}"',)
