@@ -98,7 +98,6 @@ PRINT = Look(
 WALNUT = "#5b4636"
 TISSUE = "#f5e8c8"
 LINEN = "#c9d3d2"
-CHALK = "#ffffff"
 TAPE = "#8a6d1f"
 BRICK = "#a3362b"
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -10,7 +9,6 @@ from clothwright.checks.check import CheckSettings
 from clothwright.checks.walk import run_name, walk_seam
 from clothwright.drawing.piece import piece_picture
 from clothwright.geometry.path import join_all
-from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Edge, Piece
 from clothwright.picture.paths import path_data
@@ -18,7 +16,7 @@ from clothwright.picture.picture import Picture
 from clothwright.units import Unit
 from clothwright.words import say, show_difference, show_length
 from clothwright.workbook import Replay, Workbook, check_settings
-from clothwright.workroom.changing.pulling import SeamNow, pulled, pulls_of, seam_now
+from clothwright.workroom.changing.pulling import Pull, SeamNow, pulled, pulls_of, seam_now
 
 KNOB_SHARE = 0.012
 """Radius of a handle's knob, as a share of the piece's longer side."""
@@ -34,17 +32,6 @@ class EdgeHeld:
     allowance: str
     words: str
     line: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PullHandle:
-    """A handle. at: where it is, mm, y up; way: its direction, length 1; turn_deg: the same."""
-
-    key: str
-    words: str
-    at: Vec
-    way: Vec
-    turn_deg: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,7 +56,7 @@ class Held:
     outline: str
     size: float
     knob: float
-    handles: tuple[PullHandle, ...]
+    handles: tuple[Pull, ...]
     edges: tuple[EdgeHeld, ...]
     seams: tuple[SeamPulled, ...]
 
@@ -103,16 +90,7 @@ def held(book: Workbook, done: Replay, name: str) -> Held:
         outline=_outline(piece),
         size=size,
         knob=size * KNOB_SHARE,
-        handles=tuple(
-            PullHandle(
-                key=p.key,
-                words=p.words[:1].upper() + p.words[1:],
-                at=p.at,
-                way=p.way,
-                turn_deg=math.degrees(math.atan2(p.way.y, p.way.x)),
-            )
-            for p in pulls_of(piece)
-        ),
+        handles=pulls_of(piece),
         edges=tuple(_edge(pattern, piece, e, unit) for e in piece.edges),
         seams=tuple(_line(seam_now(s, off, off), settings, unit) for s, off in standing),
     )

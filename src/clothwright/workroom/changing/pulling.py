@@ -70,7 +70,7 @@ def pulls_of(piece: Piece) -> tuple[Pull, ...]:
     out = [
         Pull(
             key=f"level {level.name}",
-            words=f"lengthen or shorten at the {level.name} line",
+            words=f"Lengthen or shorten at the {level.name} line",
             at=level.at,
             way=piece.up * -1.0,
             kind="lengthen",
@@ -85,7 +85,7 @@ def pulls_of(piece: Piece) -> tuple[Pull, ...]:
         out.append(
             Pull(
                 key=f"edge {edge.name}",
-                words=f"move the edge {edge.name}, out or in",
+                words=f"Move the edge {edge.name}, out or in",
                 at=edge.path.point_at(middle),
                 way=edge.path.tangent_at(middle).perp * -1.0,
                 kind="move-edge",
@@ -98,7 +98,7 @@ def pulls_of(piece: Piece) -> tuple[Pull, ...]:
         out.append(
             Pull(
                 key=f"dart {dart.name}",
-                words=f"shorten or lengthen the dart {dart.name}",
+                words=f"Shorten or lengthen the dart {dart.name}",
                 at=dart.point,
                 way=(mouth - dart.point).unit,
                 kind="shorten-dart",
