@@ -113,6 +113,23 @@ def test_no_millimetre_in_an_inch_workbook(desk: Desk) -> None:
         assert re.search(r"\d (?:mm|cm)\b", seen) is None
 
 
+def test_a_price_is_of_a_yard_to_who_thinks_in_inches(page_on: PageOn) -> None:
+    """Typed of a yard, kept of a metre (1 yd = 0.9144 m exactly), shown of a yard again."""
+    it = page_on("coat-and-skirt")
+    it.go(BOOK)
+    it.page.get_by_label("Price of a yard").fill("18,29")
+    it.page.get_by_role("button", name="Save the measurements").click()
+    it.page.wait_for_selector("#said:has-text('Cloth')")
+    kept = cloth_of(it).price_per_m
+    assert kept == pytest.approx(18.29 / 0.9144, abs=1e-5)
+    it.page.reload()
+    assert it.page.get_by_label("Price of a yard").input_value() == "18.29"
+    it.page.locator("#c-note").fill("the only length there is")
+    it.page.get_by_role("button", name="Save the measurements").click()
+    it.page.wait_for_selector(".board-head:has-text('the only length there is')")
+    assert cloth_of(it).price_per_m == kept
+
+
 def test_the_repeat_is_dragged(page_on: PageOn) -> None:
     """The pointer takes the knob along; when it lets go, the value is kept once."""
     it = page_on("coat-and-skirt")

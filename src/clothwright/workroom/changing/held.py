@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from clothwright.checks.check import CheckSettings
 from clothwright.checks.walk import run_name, walk_seam
-from clothwright.drawing.piece import piece_picture
+from clothwright.drawing.named import named_picture
 from clothwright.geometry.path import join_all
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Edge, Piece
@@ -86,7 +86,7 @@ def held(book: Workbook, done: Replay, name: str) -> Held:
     standing = [(s, walk_seam(pattern, s).off) for s in seams]
     return Held(
         name=name,
-        picture=piece_picture(piece, unit),
+        picture=named_picture(piece, levels=True),
         outline=_outline(piece),
         size=size,
         knob=size * KNOB_SHARE,

@@ -10,20 +10,20 @@ from clothwright.cloth.cloth import Cloth, Flaw
 from clothwright.cloth.prints import Border, Figure
 from clothwright.store.lengths import length_text
 from clothwright.units import Unit
-from clothwright.words import show_fraction, show_length
+from clothwright.words import shop_unit, show_fraction, show_length
 
 TOUCH_MM = 50.8
 """How large a motif or a flaw is that has just been added."""
 
 
-class TypedLength(NamedTuple):
-    """A length in a field. shown: rounded, in the maker's unit; exact: what is saved untouched."""
+class FieldText(NamedTuple):
+    """What stands in a field. shown: rounded, in the maker's unit; exact: saved if untouched."""
 
     shown: str
     exact: str
 
 
-Row = Mapping[str, TypedLength | str]
+Row = Mapping[str, FieldText | str]
 """The fields of one border, motif or flaw, by the names of the workbook's entries."""
 
 
@@ -31,14 +31,17 @@ Row = Mapping[str, TypedLength | str]
 class ClothForm:
     """The fields of a cloth. lengths: by the names of the workbook's entries, "" where unsaid.
 
-    length: "to buy" for a cloth without an end. shrinks: shares in percent.
+    length: "to buy" for a cloth without an end. shrinks: shares in percent. price: of a metre, or
+    of a yard for who measures in inches (`price_of`, which is `per_m` of a metre).
     """
 
-    lengths: Mapping[str, TypedLength]
-    length: TypedLength
+    lengths: Mapping[str, FieldText]
+    length: FieldText
     shrinks: Mapping[str, str]
-    price: str
-    axes: Mapping[str, TypedLength]
+    price: FieldText
+    price_of: str
+    per_m: float
+    axes: Mapping[str, FieldText]
     borders: tuple[Row, ...]
     motifs: tuple[Row, ...]
     flaws: tuple[Row, ...]
@@ -52,13 +55,14 @@ def form_of(cloth: Cloth, unit: Unit) -> ClothForm:
     lengths = {name: typed(getattr(cloth, name), unit) for name in own}
     lengths |= {name: typed(getattr(design, name), unit) for name in printed}
     shrinks = ("shrink_along", "shrink_across")
+    per_m = float(shop_unit(unit).exact_mm) / 1000.0
     return ClothForm(
         lengths=lengths,
-        length=TypedLength("to buy", "to buy")
-        if cloth.length is None
-        else typed(cloth.length, unit),
+        length=FieldText("to buy", "to buy") if cloth.length is None else typed(cloth.length, unit),
         shrinks={name: show_fraction(getattr(cloth, name)) for name in shrinks},
-        price="" if cloth.price_per_m is None else f"{cloth.price_per_m:g}",
+        price=_price(cloth.price_per_m, per_m),
+        price_of="metre" if unit.is_metric else "yard",
+        per_m=per_m,
         axes={
             "axes_along": _listed(design.axes_along, unit),
             "axes_across": _listed(design.axes_across, unit),
@@ -69,18 +73,22 @@ def form_of(cloth: Cloth, unit: Unit) -> ClothForm:
     )
 
 
-def typed(mm: float | None, unit: Unit) -> TypedLength:
+def typed(mm: float | None, unit: Unit) -> FieldText:
     """Return a length (mm) as a field has it; "" for none."""
     return (
-        TypedLength("", "")
-        if mm is None
-        else TypedLength(show_length(mm, unit), length_text(mm, unit))
+        FieldText("", "") if mm is None else FieldText(show_length(mm, unit), length_text(mm, unit))
     )
 
 
-def _listed(values: tuple[float, ...], unit: Unit) -> TypedLength:
+def _price(per_metre: float | None, per_m: float) -> FieldText:
+    if per_metre is None:
+        return FieldText("", "")
+    return FieldText(f"{per_metre * per_m:.2f}", str(per_metre))
+
+
+def _listed(values: tuple[float, ...], unit: Unit) -> FieldText:
     each = [typed(v, unit) for v in values]
-    return TypedLength("; ".join(t.shown for t in each), "; ".join(t.exact for t in each))
+    return FieldText("; ".join(t.shown for t in each), "; ".join(t.exact for t in each))
 
 
 def _border(b: Border, unit: Unit) -> Row:
@@ -96,7 +104,7 @@ def _motif(f: Figure, unit: Unit) -> Row:
 
 def _flaw(flaw: Flaw, unit: Unit) -> Row:
     corners = [(typed(x, unit), typed(y, unit)) for x, y in flaw.ring]
-    ring = TypedLength(
+    ring = FieldText(
         "\n".join(f"{x.shown} by {y.shown}" for x, y in corners),
         "\n".join(f"{x.exact} by {y.exact}" for x, y in corners),
     )
@@ -132,5 +140,5 @@ def entries_of(cloth: Cloth, unit: Unit) -> Mapping[str, object]:
 
 
 def _entries(row: Row) -> dict[str, str]:
-    texts = {k: v.exact if isinstance(v, TypedLength) else v for k, v in row.items()}
+    texts = {k: v.exact if isinstance(v, FieldText) else v for k, v in row.items()}
     return {k: v for k, v in texts.items() if v}

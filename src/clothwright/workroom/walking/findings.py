@@ -7,12 +7,12 @@ from dataclasses import dataclass, replace
 
 from clothwright.changes.change import Outcome
 from clothwright.checks import CHECKS
-from clothwright.drawing.piece import piece_picture
+from clothwright.drawing.named import bare_picture
 from clothwright.errors import ClothwrightError
 from clothwright.pattern.finding import Finding, Mend, Severity
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
-from clothwright.picture.picture import Picture, Role, Stroke, Text
+from clothwright.picture.picture import Picture, Role, Stroke
 from clothwright.store.lengths import length_text
 from clothwright.units import Unit
 from clothwright.units.params import read_params
@@ -155,12 +155,11 @@ def _found(
 
 def _marked(piece: Piece, edge: str) -> tuple[Picture, str]:
     """Return a piece with one of its edges marked, and what is drawn in words."""
-    picture = piece_picture(piece, Unit.mm, words=False, fill=True)
-    items = tuple(i for i in picture.items if not isinstance(i, Text))
-    if any(e.name == edge for e in piece.edges):
-        items += (Stroke(path=piece.edge(edge).path, role=Role.FAULT),)
+    here = [e for e in piece.edges if e.name == edge]
+    lines = tuple(Stroke(path=e.path, role=Role.FAULT) for e in here)
+    picture = bare_picture(piece).plus(Picture(items=lines))
     words = piece.name + (f", its edge {edge} marked" if edge else "")
-    return replace(picture, items=items), words
+    return picture, words
 
 
 def _mending(

@@ -107,10 +107,11 @@ def _line(pattern: Pattern, seam: Seam, found: tuple[Finding, ...], unit: Unit) 
 def _shown(pattern: Pattern, seam: Seam, unit: Unit, agree: float) -> SeamShown:
     walk = walk_seam(pattern, seam)
     a, b = _heads(seam)
+    difference = difference_words(seam, walk, unit)
     return SeamShown(
         name=seam.name,
         words=f"Above: {run_name(seam.a)}. Below: {run_name(seam.b)}. "
-        f"They are: {difference_words(seam, walk, unit)}.",
+        f"{difference[:1].upper()}{difference[1:]}.",
         walked=walked(pattern, seam, unit, agree),
         a=a,
         b=b,

@@ -49,11 +49,13 @@ def walked(pattern: Pattern, seam: Seam, unit: Unit, agree: float) -> Walked:
 
 def difference_words(seam: Seam, walk: Walk, unit: Unit) -> str:
     """Say by how much the second side is off, ease allowed for, and what ease is planned."""
-    ease = "no ease planned" if walk.meant == (0.0, 0.0) else f"{ease_words(walk.meant, unit)} ease"
+    eased = walk.meant != (0.0, 0.0)
+    ease = f"{ease_words(walk.meant, unit)} ease" if eased else "no ease"
     if is_met(walk.off):
-        return f"same length, {ease}" if walk.meant == (0.0, 0.0) else f"as planned, with {ease}"
+        return f"as planned, with {ease}" if eased else "same length, no ease planned"
     longer = "too long" if walk.off > 0 else "too short"
-    return f"{run_name(seam.b)} is {show_difference(abs(walk.off), unit)} {longer}, {ease}"
+    off = show_difference(abs(walk.off), unit)
+    return f"{run_name(seam.b)} is {off} {longer}; {ease} is planned"
 
 
 def ease_words(meant: Span, unit: Unit) -> str:

@@ -117,6 +117,15 @@ function saidBy(field) {
   return exact !== undefined && asItWas ? exact : field.value.trim();
 }
 
+/** A price as the workbook has it, of a metre; it is typed of a metre or of a yard.
+ * @param {HTMLInputElement | HTMLSelectElement | HTMLTextAreaElement} field @returns {string} */
+function priceOf(field) {
+  const text = saidBy(field).replace(",", ".");
+  const typed = Number(text) / Number(field.dataset.per);
+  const asItWas = text === "" || text === field.dataset.exact || !Number.isFinite(typed);
+  return asItWas ? text : String(Number(typed.toFixed(6)));
+}
+
 /** @param {HTMLFormElement} form @returns {[string, string | boolean | string[] | string[][]][]} */
 function fieldsOf(form) {
   /** @type {[string, string | boolean | string[] | string[][]][]} */
@@ -127,7 +136,7 @@ function fieldsOf(form) {
     if (field instanceof HTMLInputElement && field.type === "checkbox") out.push([field.name, field.checked]);
     else if ("list" in field.dataset) out.push([field.name, listOf(saidBy(field))]);
     else if ("corners" in field.dataset) out.push([field.name, cornersOf(saidBy(field))]);
-    else if ("number" in field.dataset) out.push([field.name, field.value.trim().replace(",", ".")]);
+    else if ("number" in field.dataset) out.push([field.name, priceOf(field)]);
     else out.push([field.name, saidBy(field)]);
   }
   return out;
