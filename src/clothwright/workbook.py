@@ -6,8 +6,10 @@ switched off is passed over, and one that cannot be done is reported while the r
 
 from __future__ import annotations
 
+from collections import deque
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
+from itertools import takewhile
 
 from clothwright.body.body import Body
 from clothwright.body.chart import SizeChart
@@ -111,10 +113,14 @@ class Told:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Replay:
-    """The pattern after all changes that are on and possible, and the record of each."""
+    """The pattern after all changes that are on and possible, and the record of each.
+
+    states: the pattern after each change in the list.
+    """
 
     pattern: Pattern
     told: tuple[Told, ...]
+    states: tuple[Pattern, ...] = ()
 
 
 def change_of(name: str, *, where: str = "") -> Change[object]:
@@ -133,11 +139,13 @@ def change_of(name: str, *, where: str = "") -> Change[object]:
 def replay(book: Workbook) -> Replay:
     """Apply the list of changes to the pieces as bought.
 
-    The pattern's trail says where the names have gone; rules, pins and plans follow it.
+    The pattern's trail says where the names have gone; rules, pins and plans follow it. The last
+    few replays are remembered: what comes before the first change that differs is not done again.
     """
-    pattern = book.bought
-    record: list[Told] = []
-    for number, step in enumerate(book.steps, start=1):
+    record, states = _begun(book)
+    for number, step in list(enumerate(book.steps, start=1))[len(record) :]:
+        pattern = states[-1] if states else book.bought
+        states.append(pattern)
         if not step.on:
             record.append(Told(number=number, step=step, said=("Switched off.",)))
             continue
@@ -151,11 +159,35 @@ def replay(book: Workbook) -> Replay:
             record.append(Told(number=number, step=step, error=told(error, book.unit)))
             continue
         trail = pattern.trail.then(outcome.trail)
-        pattern = outcome.pattern
-        if trail != pattern.trail:
-            pattern = replace(pattern, trail=trail)
+        new = outcome.pattern
+        states[-1] = new if trail == new.trail else replace(new, trail=trail)
         record.append(Told(number=number, step=step, said=outcome.said))
-    return Replay(pattern=pattern, told=tuple(record))
+    pattern = states[-1] if states else book.bought
+    done = Replay(pattern=pattern, told=tuple(record), states=tuple(states))
+    _LAST.appendleft((book, done))
+    return done
+
+
+_LAST: deque[tuple[Workbook, Replay]] = deque(maxlen=8)
+"""The replays done last."""
+
+
+def _begun(book: Workbook) -> tuple[list[Told], list[Pattern]]:
+    """Return the longest beginning of the list that was replayed lately: record, and patterns."""
+    told: list[Told] = []
+    states: list[Pattern] = []
+    for was, done in tuple(_LAST):
+        if was.unit is book.unit and was.bought == book.bought:
+            pairs = zip(was.steps, book.steps, strict=False)
+            same = sum(1 for _ in takewhile(lambda pair: _alike(*pair), pairs))
+            if same > len(told):
+                told, states = list(done.told[:same]), list(done.states[:same])
+    return told, states
+
+
+def _alike(a: Step, b: Step) -> bool:
+    """Tell whether two steps say the same in the same way: 1 is not `true`, though they equal."""
+    return a == b and repr(dict(a.params)) == repr(dict(b.params))
 
 
 def check_settings(book: Workbook) -> CheckSettings:

@@ -1,23 +1,13 @@
-"""Lengths and shares as text in the file: exact both ways, and each text read once."""
+"""Lengths and shares as text in the file: exact both ways."""
 
 from __future__ import annotations
 
 import math
 from decimal import Decimal
 from fractions import Fraction
-from functools import lru_cache
 
 from clothwright.errors import BadInput
-from clothwright.units import Unit, parse_length
-
-
-@lru_cache(maxsize=8192, typed=True)
-def read_length(text: str | int | float, unit: Unit) -> float:
-    """Return a length in mm; a number without a unit counts in `unit`. Raises BadInput.
-
-    Texts that were read are remembered: an edit reads those that are new.
-    """
-    return parse_length(text, unit=unit)
+from clothwright.units import Unit
 
 
 def length_text(mm: float, unit: Unit) -> str:

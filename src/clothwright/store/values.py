@@ -10,14 +10,14 @@ from __future__ import annotations
 import contextlib
 import math
 from collections.abc import Callable, Collection, Mapping
-from dataclasses import MISSING, dataclass, field, fields, is_dataclass
+from dataclasses import MISSING, Field, dataclass, field, fields, is_dataclass, replace
 from functools import lru_cache
 from types import NoneType, UnionType
 from typing import Annotated, Any, NamedTuple, Union, get_args, get_origin, get_type_hints
 
 from clothwright.errors import BadInput, Mistakes, Said, did_you_mean, joined
-from clothwright.store.lengths import length_text, read_length, share_text
-from clothwright.units import Unit, parse_fraction
+from clothwright.store.lengths import length_text, share_text
+from clothwright.units import Unit, parse_fraction, parse_length
 from clothwright.units.kinds import Amount, AtLeast, OneOf
 
 Place = tuple[str | int, ...]
@@ -149,15 +149,21 @@ class Reading:
                     (*at, key), f"this entry is not known.{guess}", "one of " + ", ".join(known)
                 )
 
-    def table(self, kind: Any, data: Any, at: Place) -> Any:
-        """Return the dataclass that a table stands for; None, and slips, when it is none."""
+    def table(self, kind: Any, data: Any, at: Place, was: Any = None) -> Any:
+        """Return the dataclass that a table stands for; None, and slips, when it is none.
+
+        was: a value of which the table says only what is to be otherwise; nothing else is read.
+        None puts an entry back to what it is when left out.
+        """
         before = len(self.slips)
         entries = self.entries(data, at)
         if len(self.slips) > before:
             return None
-        values = self._fields(kind, entries, at)
         self.unknown(entries, self.keys(kind), at)
-        return kind(**values) if len(self.slips) == before else None
+        values = self._fields(kind, entries, at, was)
+        if len(self.slips) > before:
+            return None
+        return kind(**values) if was is None else replace(was, **values)
 
     def keys(self, kind: Any) -> list[str]:
         """Return what the entries of a dataclass are called."""
@@ -169,24 +175,35 @@ class Reading:
                 out.append(shape.keys.get(f.name, f.name))
         return out
 
-    def _fields(self, kind: Any, entries: Mapping[str, Any], at: Place) -> dict[str, Any]:
+    def _fields(
+        self, kind: Any, entries: Mapping[str, Any], at: Place, was: Any = None
+    ) -> dict[str, Any]:
         shape, types, out = self.shapes.get(kind, NOTHING), types_of(kind), {}
         for f in fields(kind):
-            key, own = shape.keys.get(f.name, f.name), shape.own.get(f.name)
-            if f.name in shape.without:
+            key, place = shape.keys.get(f.name, f.name), (*at, shape.keys.get(f.name, f.name))
+            usual = _left_out(f)
+            if f.name in shape.without or (was is not None and key not in entries):
                 continue
             if f.name == shape.inside:
                 before = len(self.slips)
                 values = self._fields(types[f.name], entries, at)
                 out[f.name] = types[f.name](**values) if len(self.slips) == before else None
-            elif key in entries:
-                data, place = entries[key], (*at, key)
-                out[f.name] = (
-                    self.by(own, data, place) if own else self.value(types[f.name], data, place)
-                )
-            elif f.name in shape.must or f.default is f.default_factory is MISSING:
-                self.slip((*at, key), "is missing", "an entry of this name")
+            elif key in entries and (entries[key] is not None or not self.strict):
+                old = None if was is None else getattr(was, f.name)
+                out[f.name] = self._field(kind, f.name, entries[key], place, old)
+            elif usual is MISSING or f.name in shape.must:
+                self.slip(place, "is missing", "an entry of this name")
+            elif was is not None:
+                out[f.name] = usual
         return out
+
+    def _field(self, kind: Any, name: str, data: Any, at: Place, old: Any) -> Any:
+        own = self.shapes.get(kind, NOTHING).own.get(name)
+        if own is not None:
+            return self.by(own, data, at)
+        if is_dataclass(old) and isinstance(data, Mapping):
+            return self.table(type(old), data, at, old)
+        return self.value(types_of(kind)[name], data, at)
 
     def _row(self, args: tuple[Any, ...], data: Any, at: Place) -> tuple[Any, ...] | None:
         if not isinstance(data, list | tuple):
@@ -234,7 +251,7 @@ class Reading:
             try:
                 if mark.kind == "share":
                     return parse_fraction(data, least=mark.least or 0.0, most=mark.most or 1.0)
-                value = read_length(data, self.unit)
+                value = parse_length(data, unit=self.unit)
             except BadInput as error:
                 self.slip(at, error.what, error.expected)
         if value is None or len(self.slips) > before:
@@ -315,6 +332,6 @@ class Writing:
         return out
 
 
-def _left_out(f: Any) -> Any:
-    """Return what a field is when nothing is said of it."""
+def _left_out(f: Field[Any]) -> Any:
+    """Return what a field is when nothing is said of it; MISSING where something has to be."""
     return f.default if f.default_factory is MISSING else f.default_factory()

@@ -2,6 +2,7 @@
 
 import re
 from fractions import Fraction
+from functools import lru_cache
 from typing import NamedTuple
 
 from clothwright.errors import BadInput, joined
@@ -129,6 +130,7 @@ def _amount_and_rest(text: str | int | float) -> tuple[Fraction, str]:
     return sign * value, plain[end:].strip()
 
 
+@lru_cache(maxsize=8192)
 def _length_text(text: str, unit: Unit) -> Fraction:
     sign, plain = take_sign(tidy(text))
     if _THOUSANDS.search(plain):

@@ -33,7 +33,7 @@ from clothwright.store.book.piece_svg import piece_to_svg
 from clothwright.store.book.shapes import drawing_key, settled
 from clothwright.store.book.sync import fresh, synced
 from clothwright.store.book.upgrade import format_of
-from clothwright.workbook import Workbook
+from clothwright.workbook import Step, Workbook
 
 BOOK_FILE = "workbook.toml"
 PIECES = "pieces"
@@ -145,7 +145,8 @@ def save(book: Workbook, folder: Path, *, previous: Workbook | None = None) -> N
                     expected="the state you opened",
                     try_="the same again on the new state; nothing was overwritten",
                 )
-            _save(book, folder, text, lock)
+            there = {} if text is None else _readable(folder, text)
+            put_down(folder, made_ready(book, folder, text, there), text, lock)
     except OSError as error:
         raise BadInput(
             where=str(folder),
@@ -155,14 +156,19 @@ def save(book: Workbook, folder: Path, *, previous: Workbook | None = None) -> N
         ) from None
 
 
-def _save(book: Workbook, folder: Path, text: str | None, lock: Lock) -> None:
-    put_down(folder, made_ready(book, folder, text), text, lock)
+def _readable(folder: Path, text: str) -> dict[str, Piece]:
+    """Return the pieces whose drawings can be read, by the key of each drawing."""
+    out = {}
+    for row in read_table(text, BOOK_FILE).pieces:
+        with contextlib.suppress(ClothwrightError):
+            out[row.key] = drawn(folder, row.name, row.file)
+    return out
 
 
 class Ready(NamedTuple):
     """A state about to be saved: workbook.toml, the file of each piece, and the drawings to write.
 
-    files: by the key of each drawing (models.drawing_key).
+    book: the workbook as it will be read again. files: by the key of each drawing (drawing_key).
     gone: drawings that the state before names and this one does not.
     """
 
@@ -170,29 +176,30 @@ class Ready(NamedTuple):
     files: dict[str, str]
     new: dict[str, bytes]
     gone: frozenset[str]
+    book: Workbook
 
 
-def made_ready(book: Workbook, folder: Path, text: str | None) -> Ready:
+def made_ready(book: Workbook, folder: Path, text: str | None, there: Mapping[str, Piece]) -> Ready:
     """Return what saving a workbook would write, over the text that is there; write nothing.
 
-    Raises BadInput or Mistakes when the text there cannot be read, or the workbook would not come
-    back as it is.
+    there: the pieces as they are drawn in the folder now, by the key of each drawing; a drawing is
+    written only for a piece that is another one. Raises BadInput or Mistakes when the text there
+    cannot be read, or the workbook would not come back as it is.
     """
     old_table = None if text is None else read_table(text, BOOK_FILE)
     old = {} if old_table is None else {p.key: p.file for p in old_table.pieces}
-    files, new = _place_pieces(book, folder, old)
+    files, new = _place_pieces(book, folder, old, there)
     plain = to_plain(book, files)
+    known: tuple[Step, ...] = ()
     if text is None or old_table is None:
         whole = fresh(plain, HEAD)
     else:
-        whole = synced(
-            up_to_date(text, BOOK_FILE),
-            said_by(old_table, book.unit),
-            plain,
-            bare_counts_anew=old_table.book.unit is not book.unit,
-        )
-    _prove(whole, book, files)
-    return Ready(whole, files, new, frozenset(old.values()) - set(files.values()))
+        same_unit = old_table.book.unit is book.unit
+        known = old_table.book.steps if same_unit else ()
+        said = said_by(old_table, book.unit)
+        whole = synced(up_to_date(text, BOOK_FILE), said, plain, bare_counts_anew=not same_unit)
+    again = _proven(whole, book, files, known)
+    return Ready(whole, files, new, frozenset(old.values()) - set(files.values()), again)
 
 
 def put_down(folder: Path, ready: Ready, text: str | None, lock: Lock) -> None:
@@ -228,10 +235,12 @@ def _keep_old_format(folder: Path, text: str) -> None:
         write_whole(kept, text.encode("utf-8"))
 
 
-def _prove(text: str, book: Workbook, files: Mapping[str, str]) -> None:
-    """Read back what is about to be saved. Raises BadInput when it would come back different."""
+def _proven(
+    text: str, book: Workbook, files: Mapping[str, str], known: tuple[Step, ...]
+) -> Workbook:
+    """Return what is about to be saved, read back. Raises BadInput when it would be different."""
     pieces = {files[drawing_key(p.name, size)]: p for p, size in drawings(book.bought)}
-    again = read_book(text, BOOK_FILE, lambda _, file: pieces[file])
+    again = read_book(text, BOOK_FILE, lambda _, file: pieces[file], known)
     steps = tuple(replace(s, params=settled(s.params)) for s in book.steps)
     for f in fields(Workbook):
         if getattr(again, f.name) != (steps if f.name == "steps" else getattr(book, f.name)):
@@ -241,10 +250,11 @@ def _prove(text: str, book: Workbook, files: Mapping[str, str]) -> None:
                 expected="plain text, finite lengths and whole tables",
                 try_="another value; nothing was changed",
             )
+    return again
 
 
 def _place_pieces(
-    book: Workbook, folder: Path, old: Mapping[str, str]
+    book: Workbook, folder: Path, old: Mapping[str, str], there: Mapping[str, Piece]
 ) -> tuple[dict[str, str], dict[str, bytes]]:
     """Return each piece's file, and the drawings to write under names that nothing uses."""
     files: dict[str, str] = {}
@@ -252,9 +262,8 @@ def _place_pieces(
     taken = set(old.values())
     for piece, size in drawings(book.bought):
         key = drawing_key(piece.name, size)
-        name = old.get(key)
-        if name is not None and _holds(folder, name, piece):
-            files[key] = name
+        if key in old and there.get(key) == piece:
+            files[key] = old[key]
             continue
         files[key] = name = free_name(f"{piece.name} {size}".strip(), taken, folder)
         taken.add(name)
@@ -262,11 +271,9 @@ def _place_pieces(
     return files, new
 
 
-def _holds(folder: Path, name: str, piece: Piece) -> bool:
-    try:
-        return drawn(folder, piece.name, name) == piece
-    except ClothwrightError:
-        return False
+def pieces_of(book: Workbook) -> dict[str, Piece]:
+    """Return the pieces of a workbook by the key of each drawing."""
+    return {drawing_key(p.name, size): p for p, size in drawings(book.bought)}
 
 
 def _proven_drawing(piece: Piece) -> bytes:

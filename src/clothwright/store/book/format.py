@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Callable, Iterator, Mapping, Sequence, Set
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence, Set
 from dataclasses import replace
 from functools import lru_cache
 from typing import Any
@@ -19,7 +19,7 @@ from clothwright.store.book.upgrade import upgraded
 from clothwright.store.values import Place, Reading, Slip, Writing
 from clothwright.units import Unit, parse_unit
 from clothwright.units.params import Wrong, read_fields
-from clothwright.workbook import Workbook, change_of, replay
+from clothwright.workbook import Step, Workbook, change_of, replay
 
 Draw = Callable[[str, str], Piece]
 """Returns a piece, given its name and the file of its drawing. Raises BadInput."""
@@ -93,11 +93,12 @@ def up_to_date(text: str, where: str) -> str:
     return upgraded(text, FORMAT, where)
 
 
-def read_book(text: str, where: str, draw: Draw) -> Workbook:
+def read_book(text: str, where: str, draw: Draw, known: Collection[Step] = ()) -> Workbook:
     """Return the workbook that a text describes; every mistake is told at once, with its place.
 
     draw: returns the piece of a name and file; what it raises without a place of its own gets the
-    place of the entry in the text. Raises BadInput or Mistakes.
+    place of the entry in the text. known: changes whose parameters have been read in this unit.
+    Raises BadInput or Mistakes.
     """
     found, slips = _read(text, where)
     at = _placing(text, where)
@@ -118,7 +119,7 @@ def read_book(text: str, where: str, draw: Draw) -> Workbook:
             mistakes.append(error if error.where else error.at(at("piece", k)))
     mistakes += _seam_faults(table, own, at)
     mistakes += _size_faults(table, at)
-    mistakes += _change_faults(table, at)
+    mistakes += _change_faults(table, known, at)
     if told and not mistakes:
         told += _wrong_names(to_workbook(table, tuple(pieces)), misread, at)
     raise_all([*mistakes, *told])
@@ -225,10 +226,11 @@ def _seam_faults(table: BookFile, pieces: Sequence[Piece], at: At) -> list[BadIn
     return faults
 
 
-def _change_faults(table: BookFile, at: At) -> list[BadInput]:
+def _change_faults(table: BookFile, known: Collection[Step], at: At) -> list[BadInput]:
     """Return the changes of a kind that is not known, and parameters that cannot be read."""
     faults: list[BadInput] = []
-    for k, step in enumerate(table.book.steps):
+    new = [(k, step) for k, step in enumerate(table.book.steps) if step not in known]
+    for k, step in new:
         try:
             kind = change_of(step.change)
         except BadInput as error:
@@ -236,8 +238,8 @@ def _change_faults(table: BookFile, at: At) -> list[BadInput]:
         else:
             _, wrong = read_fields(kind.params, step.params, unit=table.book.unit)
         for each in wrong:
-            known = each.field in ("kind", *step.params)
-            place = at("change", k, each.field) if known else at("change", k)
+            named = each.field in ("kind", *step.params)
+            place = at("change", k, each.field) if named else at("change", k)
             faults.append(_named(each, f"{place} ({step.change})"))
     return faults
 

@@ -25,11 +25,12 @@ def part_with(kind: type[T], part: T | None, values: Values, *, unit: Unit, wher
     kind: Cloth, Seam, Settings or PlacingRule. where: what it is called in an error. Raises
     BadInput or Mistakes.
     """
-    was = {} if part is None else values_of(kind, part, unit)
-    if kind is PlacingRule and "kind" in values and values["kind"] != was.get("kind"):
-        was = {k: v for k, v in was.items() if k == "piece"}
     reading = reading_in(unit)
-    made: T | None = reading.value(kind, _over(was, values), ())
+    made: T | None
+    if kind is PlacingRule:
+        made = reading.value(kind, _over(part, values, unit), ())
+    else:
+        made = reading.table(kind, values, (), part)
     if made is None or reading.slips:
         named = ((slip, place_words(slip.place) if slip.place else "") for slip in reading.slips)
         raise_all([slip.at(f"{where}, {name}" if name else where) for slip, name in named])
@@ -43,15 +44,9 @@ def values_of(kind: type[T], part: T, unit: Unit) -> dict[str, Any]:
     return said
 
 
-def _over(was: Values, values: Values) -> dict[str, Any]:
-    """Return one set of values laid over another; tables in them too."""
-    out = dict(was)
-    for key, value in values.items():
-        if value is None:
-            out.pop(key, None)
-        elif isinstance(value, Mapping):
-            inner = out.get(key)
-            out[key] = _over(inner if isinstance(inner, Mapping) else {}, value)
-        else:
-            out[key] = value
-    return out
+def _over(rule: Any, values: Values, unit: Unit) -> dict[str, Any]:
+    """Return a rule's entries with others laid over them; of another kind only its piece."""
+    was = {} if rule is None else values_of(PlacingRule, rule, unit)
+    if "kind" in values and values["kind"] != was.get("kind"):
+        was = {k: v for k, v in was.items() if k == "piece"}
+    return {k: v for k, v in {**was, **values}.items() if v is not None}

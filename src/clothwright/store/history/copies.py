@@ -61,12 +61,17 @@ class State:
             book = read_book(
                 self.text, BOOK_FILE, lambda name, file: piece_of(self.drawings[file], name, file)
             )
-        with _AT_ONCE:
-            _READ[known] = book
-            _READ.move_to_end(known)
-            while len(_READ) > MOST_READ:
-                _READ.popitem(last=False)
+        remember(self, book)
         return book
+
+
+def remember(state: State, book: Workbook) -> None:
+    """Remember the workbook that a state is read as: what was just written is not read again."""
+    with _AT_ONCE:
+        _READ[state.id] = book
+        _READ.move_to_end(state.id)
+        while len(_READ) > MOST_READ:
+            _READ.popitem(last=False)
 
 
 def name_of(data: bytes) -> str:

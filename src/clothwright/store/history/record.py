@@ -10,7 +10,7 @@ import contextlib
 import json
 import os
 from collections.abc import Iterable
-from dataclasses import asdict, dataclass, fields
+from dataclasses import asdict, dataclass, fields, replace
 from pathlib import Path
 from typing import Any
 
@@ -139,15 +139,27 @@ def _row(line: Saved) -> bytes:
 ALWAYS = ("touches", "leans", "ids")
 
 
-def add_line(folder: Path, record: Record, line: Saved) -> None:
-    """Write a line, not marked done yet, and have it on the disk before returning. OSError."""
-    _append(folder, record.size, _row(line), flush=True)
+def add_line(folder: Path, record: Record, line: Saved) -> Record:
+    """Write a line, not marked done yet, and have it on the disk; return the record with it.
+
+    Raises OSError.
+    """
+    row = _row(line)
+    _append(folder, record.size, row, flush=True)
+    return Record(
+        lines=(*record.lines, line),
+        pending=True,
+        size=record.size + len(row),
+        last_number=max(record.last_number, line.number),
+    )
 
 
-def mark(folder: Path, record: Record, number: int, *, done: bool) -> None:
-    """Mark the last line done, or void. Raises OSError."""
-    word = "done" if done else "void"
-    _append(folder, record.size, json.dumps({word: number}).encode() + b"\n", flush=False)
+def mark(folder: Path, record: Record, *, done: bool) -> Record:
+    """Mark the last line done, or void; return the record as it then is. Raises OSError."""
+    word, lines = ("done", record.lines) if done else ("void", record.lines[:-1])
+    row = json.dumps({word: record.lines[-1].number}).encode() + b"\n"
+    _append(folder, record.size, row, flush=False)
+    return replace(record, lines=lines, pending=False, size=record.size + len(row))
 
 
 def _append(folder: Path, size: int, row: bytes, *, flush: bool) -> None:

@@ -21,6 +21,7 @@ from clothwright.store.book.file import (
     Ready,
     free_name,
     made_ready,
+    pieces_of,
     put_down,
     read_text,
     tidy,
@@ -29,7 +30,15 @@ from clothwright.store.book.format import read_table, said_by, to_plain, up_to_d
 from clothwright.store.book.lock import Lock, held
 from clothwright.store.book.pictures import drop_pictures
 from clothwright.store.book.sync import synced
-from clothwright.store.history.copies import State, drop_unnamed, is_still, keep, kept, on_disk
+from clothwright.store.history.copies import (
+    State,
+    drop_unnamed,
+    is_still,
+    keep,
+    kept,
+    on_disk,
+    remember,
+)
 from clothwright.store.history.record import (
     Key,
     Record,
@@ -181,7 +190,7 @@ def step(folder: Path, make: Callable[[Now], Made | Saved]) -> Saved:
         if made.book == was.book and made.ids in (None, was.ids):
             return now.last
         text = now.state.text
-        ready = made_ready(made.book, folder, text)
+        ready = made_ready(made.book, folder, text, pieces_of(was.book))
         number = now.record.last_number + 1
         ids = made.ids
         if ids is None:
@@ -322,17 +331,16 @@ def _settled(folder: Path) -> Now:
     state, record = on_disk(folder), read_record(folder)
     last = record.last
     if last is not None and record.pending:
-        mark(folder, record, last.number, done=state.id == last.state)
-        record = read_record(folder)
+        record = mark(folder, record, done=state.id == last.state)
         last = record.last
     if last is None or state.id != last.state:
         last = _found(folder, state, record)
-        record = read_record(folder)
+        record = mark(folder, add_line(folder, record, last), done=True)
     return Now(folder=folder, state=state, record=record, last=last)
 
 
 def _found(folder: Path, state: State, record: Record) -> Saved:
-    """Put a state that was found on the disk into the record: the first, or one edited by hand."""
+    """Return the line of a state that was found on the disk: the first, or one edited by hand."""
     book = state.workbook()
     number, last = record.last_number + 1, record.last
     ids: tuple[str, ...] = tuple(f"c{number}-{k + 1}" for k in range(len(book.steps)))
@@ -345,7 +353,7 @@ def _found(folder: Path, state: State, record: Record) -> Saved:
         if before is not None:
             ids = carried(before.steps, last.ids, book.steps, f"c{number}")
             touches = touched(before, last.ids, book, ids)
-    line = Saved(
+    return Saved(
         number=number,
         at=_time(),
         kind="start" if last is None else "outside",
@@ -357,9 +365,6 @@ def _found(folder: Path, state: State, record: Record) -> Saved:
         ids=ids,
         touches=touches,
     )
-    add_line(folder, record, line)
-    mark(folder, read_record(folder), number, done=True)
-    return line
 
 
 def _go(now: Now, lock: Lock, target: Saved, *, undone: Saved | None) -> Saved:
@@ -398,24 +403,21 @@ def _back(now: Now, old: State) -> Ready:
                 file = free_name(row.name, taken, now.folder)
             new[file] = data
         files[row.key] = file
-    text = old.book.decode("utf-8")
+    text, book = old.book.decode("utf-8"), old.workbook()
     if any(files[row.key] != row.file for row in table.pieces):
-        book = old.workbook()
         said = said_by(table, book.unit)
         text = synced(up_to_date(old.text, BOOK_FILE), said, to_plain(book, files))
-    return Ready(text, files, new, frozenset(here) - set(files.values()))
+    return Ready(text, files, new, frozenset(here) - set(files.values()), book)
 
 
 def _write(now: Now, lock: Lock, ready: Ready, line: Saved) -> Saved:
     """Write copies, line, workbook and mark, in this order; return the line as written."""
-    folder = now.folder
-    drawings = {
-        file: ready.new[file] if file in ready.new else now.state.drawings[file]
-        for file in ready.files.values()
-    }
+    folder, here = now.folder, now.state.drawings
+    drawings = {file: ready.new.get(file) or here[file] for file in ready.files.values()}
     text = ready.text
     raw = now.state.book if text == now.state.text else text.encode("utf-8")
-    line = replace(line, state=keep(folder, State(book=raw, drawings=drawings)))
+    state = State(book=raw, drawings=drawings)
+    line = replace(line, state=keep(folder, state))
     if not is_still(folder, now.state):
         raise BadInput(
             where=str(folder),
@@ -423,20 +425,19 @@ def _write(now: Now, lock: Lock, ready: Ready, line: Saved) -> Saved:
             expected="the files as they were a moment ago",
             try_="again; nothing was overwritten",
         )
-    add_line(folder, now.record, line)
+    record = add_line(folder, now.record, line)
     try:
         put_down(folder, ready, now.state.text, lock)
     except OSError:
-        mark(folder, read_record(folder), line.number, done=False)
+        mark(folder, record, done=False)
         raise
-    mark(folder, read_record(folder), line.number, done=True)
-    _trim(folder)
+    _trim(folder, mark(folder, record, done=True))
+    remember(state, ready.book)
     return line
 
 
-def _trim(folder: Path) -> None:
+def _trim(folder: Path, record: Record) -> None:
     """Drop what is older than the kept steps, and its copies, once there is enough of it."""
-    record = read_record(folder)
     if len(record.lines) <= MOST_STEPS + MOST_STEPS // 5:
         return
     chain = record.chain()[-MOST_STEPS:]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, fields
 
 from clothwright.changes import CHANGES
 from clothwright.drawing.before_after import before_after
@@ -60,10 +60,7 @@ class ChangePreview:
 
 def states(book: Workbook) -> States:
     """Return the pattern as bought and after each change, one more than there are changes."""
-    out = [book.bought]
-    for step in book.steps:
-        out.append(replay(replace(book, bought=out[-1], steps=(step,))).pattern)
-    return tuple(out)
+    return (book.bought, *replay(book).states)
 
 
 def cards(told: Sequence[Told], unit: Unit) -> tuple[ChangeCard, ...]:
