@@ -9,7 +9,7 @@ import pytest
 
 from clothwright.store import load
 from clothwright.workroom.pieces import inbox, typing
-from clothwright.workroom.pieces.typed_view import EXAMPLE
+from clothwright.workroom.pieces.typed_view import EXAMPLE, EXAMPLE_INCH
 from tests.web.conftest import PHONE, Desk, PageOn
 from tests.web.test_add_in_browser import begin
 from tests.web.test_look import axe
@@ -37,6 +37,19 @@ def page(desk: Desk, key: str) -> str:
     return answer.text
 
 
+def test_the_example_is_in_her_unit_and_whole(mine: Desk) -> None:
+    """An inch workbook shows inches alone; each example is read without a slip."""
+    text = mine.client.get(f"{BOOK}/add", headers={"accept": "text/html"}).text
+    help_ = text[text.index('class="typed-help"') :]
+    help_ = help_[: help_.index("</details>")]
+    assert "check A to C 10" in help_
+    assert " cm" not in help_
+    assert " mm" not in help_
+    for example in (EXAMPLE, EXAMPLE_INCH):
+        key = write(mine, example).json()["drawing"]
+        assert "All lines are read; 1 piece drawn." in page(mine, key)
+
+
 def test_from_a_text_to_a_piece(mine: Desk) -> None:
     """A text is kept at once, shown with its lines and drawing, added as one edit; kept after."""
     told = write(mine, EXAMPLE).json()
@@ -46,7 +59,7 @@ def test_from_a_text_to_a_piece(mine: Desk) -> None:
     assert "A to C: 0.3 mm more than the 23.4 cm measured: agrees." in seen
     path = f"{BOOK}/add/confirm?drawing={told['drawing']}"
     done = mine.post(path, data={"by": "script"}, headers=JSON).json()
-    assert done["words"] == "added pocket"
+    assert done["words"] == "Added pocket"
     folder = mine.folder / "Mine"
     assert [p.name for p in load(folder).bought.pieces] == ["pocket"]
     assert inbox.waiting(folder) == ()
@@ -124,7 +137,7 @@ def test_two_pieces_in_one_text(mine: Desk) -> None:
     assert f"?drawing={key}&amp;piece=1" in seen
     assert "2 pieces can be added. 1 answer you have not pressed" in seen
     done = mine.post(f"{BOOK}/add/confirm?drawing={key}", data={"by": "script"}, headers=JSON)
-    assert done.json()["words"] == "added pocket, flap"
+    assert done.json()["words"] == "Added pocket and flap"
     mine.post(f"{BOOK}/edit", json={"base": done.json()["revision"], "go": "undo"})
     assert load(mine.folder / "Mine").bought.pieces == ()
 

@@ -21,7 +21,7 @@ EXAMPLES: tuple[SizeChart, ...] = (
     chart_from(
         PURCHASED_MISSES,
         name="purchased-pattern misses sizes",
-        source="three published copies of the chart on purchased patterns (docs/sources.md)",
+        source="three published copies of the chart on purchased patterns",
         unit=Unit.inch,
     ),
 )

@@ -31,6 +31,21 @@ grain up
 cut 2 shell, pair
 check A to C 23,4
 """
+EXAMPLE_INCH = """piece pocket
+unit in
+allowance not included
+A is the start
+B is 8 down from A
+C is 6 right of B
+D is 6 right of A
+hem from A to D, straight, allowance 1 1/4
+side from D to C, straight, allowance 5/8
+bottom from C to B, curve 3/4 out, allowance 5/8
+front from B to A, straight, allowance 5/8
+grain up
+cut 2 shell, pair
+check A to C 10
+"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,7 +74,7 @@ class TypedView:
     state: str
     kept: tuple[Kept, ...]
     unit: str
-    example: str = EXAMPLE
+    example: str
 
 
 def typed_view(folder: FilePath, book: Workbook, one: Waiting | None) -> TypedView | None:
@@ -80,6 +95,7 @@ def typed_view(folder: FilePath, book: Workbook, one: Waiting | None) -> TypedVi
         state=_state(text, typed),
         kept=() if one else typing.kept(folder, {p.name: p for p in book.bought.pieces}),
         unit=book.unit.plural,
+        example=EXAMPLE if book.unit.is_metric else EXAMPLE_INCH,
     )
 
 
