@@ -74,6 +74,8 @@ SHAPELY = "shapely stays behind geometry.region and the lay"
 BREACHES = {
     "checks import changes": Breach("checks/planted.py", "import clothwright.changes", LAYERS),
     "the lay imports checks": Breach("lay/planted.py", "import clothwright.checks", LAYERS),
+    "the lay imports the rules": Breach("lay/planted.py", "import clothwright.rules", LAYERS),
+    "the rules import changes": Breach("rules/planted.py", "import clothwright.changes", LAYERS),
     "geometry imports pattern": Breach("geometry/planted.py", "import clothwright.pattern", LAYERS),
     "errors import units": Breach("errors.py", "import clothwright.units", LAYERS),
     "cloth imports pattern": Breach("cloth/planted.py", "import clothwright.pattern", LAYERS),

@@ -541,3 +541,29 @@ def test_a_cloth_is_folded_in_the_browser(page_on: PageOn, shots) -> None:
     assert laid.faults == ()
     shots(it, "plan-folded")
     assert axe(it) == []
+
+
+def test_the_page_says_what_a_rule_names_in_vain(desk: Desk) -> None:
+    """A border that is no more is told beside the rule; the page opens all the same."""
+    book = desk.room.book("coat-and-skirt")
+    edit = {
+        "edit": "add-rule",
+        "plan": SKIRT,
+        "values": {"kind": "keep-off", "piece": "coat back", "border": "wovn border"},
+    }
+    book.edit(edit, base=book.read().revision)
+    words = section(desk, f"plan={SKIRT}")
+    assert 'No cloth has a border "wovn border". Did you mean "woven border"?' in words
+
+
+def test_the_page_says_how_a_rule_reads_after_the_changes(desk: Desk) -> None:
+    """The skirt's back is cut in two: the rule on its hem is told for the lower part."""
+    book = desk.room.book("coat-and-skirt")
+    edit = {
+        "edit": "add-change",
+        "kind": "piece-panel",
+        "params": {"piece": "skirt back", "line": "hip"},
+    }
+    book.edit(edit, base=book.read().revision)
+    words = section(desk, f"plan={SKIRT}")
+    assert "After the changes: skirt back lower, hem, lies along the woven border" in words

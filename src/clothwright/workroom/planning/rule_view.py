@@ -12,6 +12,7 @@ from clothwright.lay.compiled import Compiled
 from clothwright.lay.folded import WAYS, why_single
 from clothwright.rules.compile import compile_lay
 from clothwright.rules.folded import Folded, asked_folds
+from clothwright.rules.following import followed
 from clothwright.rules.kinds import entries_of, kind_of, said
 from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.rules.stating import mistaken_rules
@@ -49,7 +50,8 @@ FOLD_WORDS = {
 class Told:
     """One rule. mark: its name for a page; elsewhere: where it is set, "" when in a form here.
 
-    wrong: what these pieces and cloths do not have of what it names, "" when it holds.
+    wrong: what these pieces and cloths do not have of what it names, "" when it holds. now: how it
+    reads after the changes, "" when no change divided or renamed what it names.
     """
 
     number: int
@@ -58,6 +60,7 @@ class Told:
     elsewhere: str
     open: bool
     wrong: str
+    now: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -172,7 +175,18 @@ def _told(number: int, rule: PlacingRule, src: Sources, mark: str, wrong: str) -
         elsewhere=kind_of(rule).elsewhere,
         open=own == mark,
         wrong=wrong,
+        now=_now(rule, src),
     )
+
+
+def _now(rule: PlacingRule, src: Sources) -> str:
+    """Return a rule as it reads for the pieces as changed, "" when as written."""
+    found = followed(rule, src.pattern)
+    if found == (rule,):
+        return ""
+    if not found:
+        return "After the changes it holds for nothing: what it names is gone"
+    return "After the changes: " + "; ".join(rule_words(r, src.unit) for r in found)
 
 
 def _form(src: Sources, mark: str, form_id: str) -> RuleForm | None:
