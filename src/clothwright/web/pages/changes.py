@@ -19,7 +19,7 @@ from clothwright.workroom.walking.checking import findings_of
 
 def render(asked: Asked) -> Mapping[str, object]:
     """Return the cards, the form of the change that is open, the menu, the form to add one."""
-    at, unit = _states(asked), asked.book.unit
+    at, unit = states(asked.book, asked.replayed), asked.book.unit
     ids = _ids(asked)
     listed = cards(asked.replayed.told, unit)
     return {
@@ -36,10 +36,6 @@ def render(asked: Asked) -> Mapping[str, object]:
 
 def _ids(asked: Asked) -> tuple[str, ...]:
     return asked.at.ids if asked.at else ()
-
-
-def _states(asked: Asked) -> States:
-    return asked.opened.once("pattern states", asked.revision, lambda: states(asked.book))
 
 
 def _edited(asked: Asked, at: States) -> ChangeForm | None:

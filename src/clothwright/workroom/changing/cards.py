@@ -58,9 +58,9 @@ class ChangePreview:
     drawn: tuple[BeforeAfter, ...]
 
 
-def states(book: Workbook) -> States:
+def states(book: Workbook, done: Replay) -> States:
     """Return the pattern as bought and after each change, one more than there are changes."""
-    return (book.bought, *replay(book).states)
+    return (book.bought, *done.states)
 
 
 def cards(told: Sequence[Told], unit: Unit) -> tuple[ChangeCard, ...]:
