@@ -17,16 +17,18 @@ from urllib.parse import urlsplit
 import pytest
 from starlette.testclient import TestClient
 
+from clothwright.demo.coat_and_skirt import coat_and_skirt
 from clothwright.demo.workbooks import DEMOS
 from clothwright.store import create
 from clothwright.web.app import make_app
 from clothwright.web.keys import Keys
 from clothwright.web.room import Room
 from clothwright.web.serve import Served, prepare
+from clothwright.workroom.searching.laying import Laid, lay_plan
 
 CHROMIUM = "/usr/bin/chromium"
 PLACE = "127.0.0.1:8000"
-WAIT_S = 120.0
+WAIT_S = 60.0
 """A test that waits this long for what it waits for has failed, however busy the machine is."""
 LAPTOP, PHONE = {"width": 1280, "height": 800}, {"width": 390, "height": 844}
 
@@ -219,6 +221,12 @@ def look_at(looks: PageOn) -> Iterator[PageOn]:
         assert it.trouble == []
 
 
+@pytest.fixture(scope="session")
+def laid() -> Laid:
+    """The chosen plan of the coat and skirt, laid once."""
+    return lay_plan(coat_and_skirt(), seconds=WAIT_S, rounds=3)
+
+
 def until(true: Callable[[], bool], page: Any = None) -> None:
     """Wait until something is true; a page given is kept alive meanwhile (its events are heard)."""
     end = time.monotonic() + WAIT_S
@@ -239,6 +247,12 @@ def wait_for_a_lay(it: Shown, name: str = "coat-and-skirt") -> None:
         return best is not None and not best.faults
 
     until(found, it.page)
+
+
+def until_laid(it: Shown, count: int) -> None:
+    """Wait on the page of plans until nothing is searched and so many cloths are drawn."""
+    going, drawings = it.page.locator("progress"), it.page.locator(".small")
+    until(lambda: going.count() == 0 and drawings.count() >= count, it.page)
 
 
 def watch(it: Shown) -> None:

@@ -69,7 +69,7 @@ def laid_out(it) -> None:
     it.page.get_by_role("link", name="6 cut").click()
     it.page.wait_for_selector("html[data-live]", state="attached")
     it.page.get_by_role("button", name="Lay this plan").click()
-    it.page.wait_for_selector('.hold[data-shape^="skirt front"]', timeout=60_000)
+    it.page.wait_for_selector('.hold[data-shape^="skirt front"]')
 
 
 def test_from_nothing_to_a_walked_pattern(page_on: PageOn, shots, tmp_path) -> None:

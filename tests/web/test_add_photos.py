@@ -33,7 +33,7 @@ def take_photos(it, files, bar: str = BAR) -> None:
     it.page.get_by_label("Choose one to five photos").set_input_files(files)
     it.page.locator("#bar-first").fill(bar)
     it.page.get_by_role("button", name="Add these photos").click()
-    it.page.wait_for_selector("#outline-pic", timeout=60_000)
+    it.page.wait_for_selector("#outline-pic")
 
 
 def waits(it):

@@ -19,28 +19,13 @@ from clothwright.store import load
 from clothwright.units import Unit
 from clothwright.web.cut_lay import Table, _lay_of, _nearest, _table, try_place, turned
 from clothwright.web.cut_lay import Wanted as Put
-from clothwright.workroom.searching.laying import Laid, keep_better, lay_plan
-from tests.web.conftest import PHONE, Desk, PageOn, Shown, demo_at, wait_for_a_lay
+from clothwright.workroom.searching.laying import Laid, keep_better
+from tests.web.conftest import PHONE, WAIT_S, Desk, PageOn, Shown, until, wait_for_a_lay
 from tests.web.test_look import axe
 
 CUT = "/b/coat-and-skirt/cut"
 ON_BORDER = "skirt front"
 FREE = "coat front 1"
-
-
-def lay_it(folder: Path) -> Laid:
-    """Lay the chosen plan for a moment and keep it, as an earlier evening did."""
-    at = folder / "coat-and-skirt"
-    book = load(at)
-    return keep_better(at, book, lay_plan(book, seconds=60, rounds=3))
-
-
-@pytest.fixture(scope="module")
-def laid(tmp_path_factory: pytest.TempPathFactory) -> Laid:
-    """The chosen plan of the demo, laid once."""
-    folder = tmp_path_factory.mktemp("cut")
-    demo_at(folder, "coat-and-skirt")
-    return lay_it(folder)
 
 
 @pytest.fixture
@@ -168,12 +153,9 @@ def test_pinned_then_the_rest_laid_around_it(kept: Desk, laid: Laid) -> None:
     assert "Lay the rest around it" in text
     assert kept.post(f"{CUT}/lay", data={"by": "script"}).status_code == 200
     lays = kept.room.lays(opened)
-    for _ in range(60):
-        best = lays.wait(seconds=1).laid
-        if best is not None and not best.faults:
-            break
+    until(lambda: (best := lays.state().laid) is not None and not best.faults)
     assert kept.post(f"{CUT}/stop", data={"by": "script"}).status_code == 200
-    found = lays.wait(seconds=30).laid
+    found = lays.wait(seconds=WAIT_S).laid
     assert found is not None
     assert found.faults == ()
     there = next(p for p in found.lay.placements if p.shape == FREE)
@@ -278,7 +260,7 @@ def test_drag_lay_print_tick_reload(page_on: PageOn, laid: Laid, shots: Any) -> 
     wait_for_a_lay(it)
     if page.get_by_role("button", name="Stop").is_visible():
         page.get_by_role("button", name="Stop").click()
-    page.get_by_text("every rule is kept and nothing overlaps").wait_for(timeout=20000)
+    page.get_by_text("every rule is kept and nothing overlaps").wait_for()
     assert page.get_attribute(f'.hold[data-shape="{FREE}"]', "data-x") == at
     with page.expect_download() as got:
         page.get_by_role("link", name="on Letter pages").click()

@@ -107,7 +107,7 @@ def test_pulled_by_the_mouse(page_on: PageOn, shots) -> None:
     assert load(folder).steps == before
     it.page.mouse.up()
     it.page.wait_for_function("n => Number(document.body.dataset.revision) > n", arg=0)
-    it.page.get_by_role("button", name="Undo").click(timeout=20000)
+    it.page.get_by_role("button", name="Undo").click()
     for _ in range(100):
         if load(folder).steps == before:
             break

@@ -16,19 +16,12 @@ from clothwright.units import Unit
 from clothwright.web.rendering import macro
 from clothwright.workroom.searching.laying import Laid, keep_better, lay_plan
 from clothwright.workroom.sewing.worn import matrix, under, worn
-from tests.web.conftest import Desk, PageOn, demo_at
+from tests.web.conftest import Desk, PageOn
 from tests.web.test_look import axe
 
 CUT, PLANS = "/b/coat-and-skirt/cut", "/b/coat-and-skirt/plans"
 MOST_BYTES = 300_000
 PIECE = "skirt front"
-
-
-@pytest.fixture(scope="module")
-def laid(tmp_path_factory: pytest.TempPathFactory) -> Laid:
-    """The chosen plan of the demo, laid once."""
-    at = demo_at(tmp_path_factory.mktemp("garment"), "coat-and-skirt")
-    return lay_plan(load(at), seconds=60, rounds=3)
 
 
 def keep(folder: Path, laid: Laid) -> None:

@@ -129,15 +129,15 @@ def test_the_server_comes_back(page_on: PageOn) -> None:
     it = page_on("coat-and-skirt")
     it.go(BOOK + "?piece=coat+back&edge=side")
     it.served.stop()
-    it.page.wait_for_selector("#link-state:has-text('lost')", timeout=15000)
+    it.page.wait_for_selector("#link-state:has-text('lost')")
     folder = it.folder / "coat-and-skirt"
     book = load(folder)
     save(replace(book, steps=()), folder)
     again = prepare(it.folder, port=it.served.port, whole=True)
     again.start()
     try:
-        it.page.wait_for_selector("#link-state:has-text('back')", timeout=20000)
-        it.page.wait_for_selector(".pair a[aria-current]:has-text('as bought')", timeout=10000)
+        it.page.wait_for_selector("#link-state:has-text('back')")
+        it.page.wait_for_selector(".pair a[aria-current]:has-text('as bought')")
     finally:
         again.stop()
     it.trouble.clear()  # refused connections while it was away

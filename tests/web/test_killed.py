@@ -15,11 +15,10 @@ import pytest
 from clothwright.store import load
 from clothwright.web.room import Room
 from clothwright.workroom.searching.laying import Laid, keep_better
-from tests.web.conftest import PageOn, Shown
-from tests.web.test_cut import CUT, FREE, laid, middle, pinned
+from tests.web.conftest import WAIT_S, PageOn, Shown
+from tests.web.test_cut import CUT, FREE, middle, pinned
 from tests.web.test_plans import SERVER, until_served
 
-__all__ = ["laid"]
 LOST, BACK = "#link-state:has-text('lost')", "#link-state:has-text('back')"
 PIECES = "/b/coat-and-skirt/pieces?piece=coat+back&edge=side"
 EDITS = 20
@@ -80,6 +79,7 @@ def killable(page_on: PageOn, laid: Laid) -> Iterator[Killable]:
 def second_device(it: Shown, path: str) -> Any:
     """Open the same page in another browser context, as another device would."""
     context = it.page.context.browser.new_context()
+    context.set_default_timeout(WAIT_S * 1000)
     page = context.new_page()
     page.goto(it.served.address + path)
     page.wait_for_selector("html[data-live]", state="attached")
@@ -112,15 +112,15 @@ def test_killed_while_a_piece_is_dragged(killable: Killable) -> None:
     x, y = middle(it, FREE)
     it.page.mouse.move(x + 6, y + 2, steps=3)
     it.page.mouse.up()
-    it.page.wait_for_selector(LOST, timeout=15000)
+    it.page.wait_for_selector(LOST)
     it.page.get_by_role("alert").get_by_text("waits here").wait_for()
     assert pinned(it) == ["skirt front 1"]
     server.start()
-    it.page.wait_for_selector(f'.hold.pinned[data-shape="{FREE}"]', timeout=20000)
-    it.page.wait_for_selector(BACK, timeout=20000)
+    it.page.wait_for_selector(f'.hold.pinned[data-shape="{FREE}"]')
+    it.page.wait_for_selector(BACK)
     it.page.get_by_role("alert").wait_for(state="hidden")
     assert sorted(pinned(it)) == [FREE, "skirt front 1"]
-    other.wait_for_selector(f'.hold.pinned[data-shape="{FREE}"]', timeout=20000)
+    other.wait_for_selector(f'.hold.pinned[data-shape="{FREE}"]')
     places = [
         page.eval_on_selector_all(
             ".hold", "all => all.map(h => [h.dataset.shape, h.dataset.x, h.dataset.y])"
@@ -145,7 +145,7 @@ def test_a_drag_that_cannot_be_kept_is_said(killable: Killable) -> None:
     it.page.get_by_role("alert").get_by_text("waits here").wait_for()
     for _ in range(30):
         it.page.clock.run_for(10_000)
-    it.page.get_by_role("alert").get_by_text("was not saved").wait_for(timeout=10000)
+    it.page.get_by_role("alert").get_by_text("was not saved").wait_for()
     assert it.page.locator(".hold.moving").count() == 0
     assert pinned(it) == []
 
@@ -179,7 +179,7 @@ def test_killed_between_edits_in_fast_sequence(killable: Killable, seed: int) ->
     on_disk = len(load(it.folder / "coat-and-skirt").steps) - before
     assert shown <= on_disk <= shown + 1
     server.start()
-    it.page.wait_for_selector("html[data-all]", state="attached", timeout=60000)
+    it.page.wait_for_selector("html[data-all]", state="attached")
     assert it.page.evaluate("window.kept.map(([k, ok]) => [k, ok])") == [
         [k, True] for k in range(EDITS)
     ]
@@ -187,6 +187,6 @@ def test_killed_between_edits_in_fast_sequence(killable: Killable, seed: int) ->
     assert [step.params["amount"] for step in steps] == [f"{10 + k} mm" for k in range(EDITS)]
     now = Room(root=it.folder).book("coat-and-skirt").read().revision
     for page in (it.page, other):
-        page.wait_for_selector(f"body[data-revision='{now}']", timeout=20000)
-        page.wait_for_selector("tr.chosen td:has-text('1 1/8 in')", timeout=20000)  # 29 mm
+        page.wait_for_selector(f"body[data-revision='{now}']")
+        page.wait_for_selector("tr.chosen td:has-text('1 1/8 in')")  # 29 mm
     other.context.close()

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import time
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
@@ -11,7 +10,8 @@ from typing import Any
 import pytest
 
 from clothwright.store import load
-from tests.web.conftest import LAPTOP, PHONE, PageOn, Shown, wait_for_a_lay
+from tests.few_rounds import few_rounds
+from tests.web.conftest import LAPTOP, PHONE, PageOn, Shown, until_laid, wait_for_a_lay
 
 PIECE = "back neck facing shell"
 """A piece that no rule holds, so that it may lie anywhere."""
@@ -27,7 +27,6 @@ SHOWS_FOCUS = """e => [e, ...e.children].some(it => {
     return other
 })"""
 TABS = 400
-WAIT = 120_000
 
 
 @dataclass
@@ -173,7 +172,7 @@ def read_and_mended(it: Shown, hands: Mouse) -> None:
     hands.press(it.page.get_by_label("on, " + SIDE))
     it.page.wait_for_selector(".change.off")
     stage(it, hands, "walk")
-    it.page.get_by_text("coat front.side is 3/8 in longer than coat back.side").first.wait_for()
+    it.page.get_by_text("coat front, side, is 3/8 in longer than coat back, side").first.wait_for()
     mend = it.page.get_by_role("button", name="Mend coat side")
     hands.press(mend)
     mend.wait_for(state="detached")
@@ -184,12 +183,10 @@ def compared_and_chosen(it: Shown, hands: Mouse) -> str:
     """Lay the three plans, see which fit, choose the first; return its name."""
     stage(it, hands, "plans")
     hands.choose(it.page.get_by_label("Search for each plan"), "10")
-    hands.press(it.page.get_by_role("button", name="Lay all"))
-    it.page.wait_for_selector("progress")
-    end = time.monotonic() + WAIT / 1000
-    while it.page.locator("progress").count() or it.page.locator(".small").count() < 3:
-        assert time.monotonic() < end
-        it.page.wait_for_timeout(200)
+    with few_rounds():
+        hands.press(it.page.get_by_role("button", name="Lay all"))
+        it.page.wait_for_selector("progress")
+        until_laid(it, 3)
     verdicts = it.page.locator(".plan .verdict").all_inner_texts()
     assert len(verdicts) == 3
     assert verdicts[0].startswith("Fits")
@@ -216,14 +213,14 @@ def dragged_and_laid(it: Shown, hands: Mouse) -> str:
     wait_for_a_lay(it)
     if stop.is_visible():
         hands.press(stop)
-    it.page.get_by_text("every rule is kept and nothing overlaps").wait_for(timeout=WAIT)
+    it.page.get_by_text("every rule is kept and nothing overlaps").wait_for()
     assert held.get_attribute("data-x") == at
     return at
 
 
 def printed(it: Shown, hands: Mouse) -> None:
     """Take the full-size pages away."""
-    with it.page.expect_download(timeout=WAIT) as got:
+    with it.page.expect_download() as got:
         hands.press(it.page.get_by_role("link", name="on A4 pages"))
     assert Path(got.value.path()).read_bytes().startswith(b"%PDF")
 

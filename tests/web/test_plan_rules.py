@@ -530,9 +530,9 @@ def test_a_cloth_is_folded_in_the_browser(page_on: PageOn, shots) -> None:
     rules.get_by_label(f"Fold the cloth: {cloth}").select_option("lengthwise")
     rules.get_by_role("button", name=f"Lay {cloth} like this").click()
     it.page.wait_for_selector(".told li:has-text('is laid double, lengthwise')")
-    it.page.wait_for_selector("figure.small .r-fold", state="attached", timeout=60000)
+    it.page.wait_for_selector("figure.small .r-fold", state="attached")
     it.served.room.lays(it.served.room.book("three-sizes")).stop()
-    it.page.wait_for_selector("progress", state="detached", timeout=60000)
+    it.page.wait_for_selector("progress", state="detached")
     it.page.reload()
     assert it.page.locator("figure.small .r-fold").count() >= 1
     laid = it.served.room.lays(it.served.room.book("three-sizes")).state(plan).laid

@@ -7,7 +7,6 @@ import re
 import socket
 import subprocess
 import sys
-import time
 from collections.abc import Iterator
 from typing import Any
 
@@ -27,7 +26,8 @@ from clothwright.web.plan_cards import cards
 from clothwright.web.serve import prepare
 from clothwright.workroom.planning.rule_view import rule_words
 from clothwright.workroom.searching.lays import Lays
-from tests.web.conftest import PHONE, Desk, PageOn, Shown
+from tests.few_rounds import few_rounds
+from tests.web.conftest import PHONE, WAIT_S, Desk, PageOn, Shown, until, until_laid
 from tests.web.test_look import axe
 
 PLANS = "/b/coat-and-skirt/plans"
@@ -41,7 +41,7 @@ def lays(desk: Desk) -> Iterator[Lays]:
     yield found
     found.stop()
     for one in found.searches._known.values():
-        assert one.over.wait(30)
+        assert one.over.wait(WAIT_S)
 
 
 def pressed(desk: Desk, what: str, **form: str) -> tuple[int, str]:
@@ -71,8 +71,9 @@ def test_before_anything_is_laid(desk: Desk) -> None:
 
 def test_laid_it_says_what_a_maker_weighs(desk: Desk, lays: Lays) -> None:
     """Fit, length used, what is left, how the print meets, cost and a drawing, as laid."""
-    assert pressed(desk, "lay", plan=NAMES[0], seconds="10")[0] == 200
-    laid = lays.wait(NAMES[0], seconds=60).laid
+    with few_rounds():
+        assert pressed(desk, "lay", plan=NAMES[0], seconds="10")[0] == 200
+        laid = lays.wait(NAMES[0], seconds=WAIT_S).laid
     assert laid is not None
     words = shown(desk)
     assert "Fits, " in words or "Does not fit" in words
@@ -177,7 +178,7 @@ def test_a_way_out_is_found_and_taken(desk: Desk, lays: Lays) -> None:
     lays.start_ways(name, seconds=8)
     search = lays.searches.of(lays.opened.folder, "ways", name)
     assert search is not None
-    assert search.over.wait(90)
+    assert search.over.wait(WAIT_S)
     ways = lays.ways(name).ways
     assert ways
     first = ways[0]
@@ -255,12 +256,10 @@ def plan(it: Shown, name: str) -> Any:
 def lay_all(it: Shown) -> None:
     """Press "Lay all" with the shortest time, and wait until every plan is laid."""
     it.page.get_by_label("Search for each plan").select_option("10")
-    it.page.get_by_role("button", name="Lay all").click()
-    it.page.wait_for_selector("progress")
-    end = time.monotonic() + 120
-    while it.page.locator("progress").count() or it.page.locator(".small").count() < len(NAMES):
-        assert time.monotonic() < end
-        it.page.wait_for_timeout(200)
+    with few_rounds():
+        it.page.get_by_role("button", name="Lay all").click()
+        it.page.wait_for_selector("progress")
+        until_laid(it, len(NAMES))
 
 
 def test_compare_choose_and_reload(page_on: PageOn, shots) -> None:
@@ -293,10 +292,10 @@ def test_one_plan_by_the_keys_on_a_phone(page_on: PageOn) -> None:
     it.go(PLANS)
     plan(it, NAMES[0]).get_by_role("button", name="Lay this plan").focus()
     it.page.keyboard.press("Enter")
-    it.page.wait_for_selector(".small svg", timeout=60000)
+    it.page.wait_for_selector(".small svg")
     it.page.get_by_role("button", name="Stop").focus()
     it.page.keyboard.press("Enter")
-    it.page.wait_for_selector("progress", state="detached", timeout=30000)
+    it.page.wait_for_selector("progress", state="detached")
     assert it.page.locator(".verdict").first.inner_text().startswith("Fits")
     wide = it.page.evaluate("document.documentElement.scrollWidth")
     assert wide <= PHONE["width"]
@@ -324,15 +323,15 @@ def test_the_server_is_killed_during_a_lay(page_on: PageOn) -> None:
         it.go(PLANS)
         it.page.get_by_label("Search for each plan").select_option("300")
         plan(it, NAMES[0]).get_by_role("button", name="Lay this plan").click()
-        it.page.wait_for_selector(".small svg", timeout=60000)
+        it.page.wait_for_selector(".small svg")
         server.kill()
         server.wait(20)
-    it.page.wait_for_selector("#link-state:has-text('lost')", timeout=15000)
+    it.page.wait_for_selector("#link-state:has-text('lost')")
     again = prepare(it.folder, port=port, whole=True)
     again.start()
     try:
-        it.page.wait_for_selector("#link-state:has-text('back')", timeout=20000)
-        it.page.wait_for_selector("progress", state="detached", timeout=20000)
+        it.page.wait_for_selector("#link-state:has-text('back')")
+        it.page.wait_for_selector("progress", state="detached")
         assert plan(it, NAMES[0]).locator(".verdict").inner_text().startswith("Fits")
         assert plan(it, NAMES[0]).locator(".small svg").count() == 1
     finally:
@@ -342,10 +341,9 @@ def test_the_server_is_killed_during_a_lay(page_on: PageOn) -> None:
 
 def until_served(port: int) -> None:
     """Wait until something answers at a port of this machine."""
-    end = time.monotonic() + 30
-    while True:
+
+    def answers() -> bool:
         with socket.socket() as probe:
-            if probe.connect_ex(("127.0.0.1", port)) == 0:
-                return
-        assert time.monotonic() < end
-        time.sleep(0.1)
+            return probe.connect_ex(("127.0.0.1", port)) == 0
+
+    until(answers)

@@ -12,7 +12,7 @@ import pytest
 from clothwright.picture.document import Caution, Table
 from clothwright.store import load
 from clothwright.web.pages.sew import block_html
-from clothwright.workroom.searching.laying import keep_better, lay_plan
+from clothwright.workroom.searching.laying import Laid, keep_better
 from clothwright.workroom.sewing.order import sew_steps
 from tests.web.conftest import Desk, PageOn
 from tests.web.test_look import axe
@@ -62,17 +62,16 @@ def test_without_a_lay_the_page_says_so(desk: Desk) -> None:
 
 
 @pytest.fixture
-def laid(desk: Desk) -> Desk:
-    """Lay the chosen plan for a moment and keep what was found, whether it fits or not."""
+def kept(desk: Desk, laid: Laid) -> Desk:
+    """Keep a lay of the chosen plan."""
     folder = desk.folder / "coat-and-skirt"
-    book = load(folder)
-    keep_better(folder, book, lay_plan(book, seconds=2.0))
+    keep_better(folder, load(folder), laid)
     return desk
 
 
-def test_with_a_lay_the_guide_has_it(laid: Desk) -> None:
+def test_with_a_lay_the_guide_has_it(kept: Desk) -> None:
     """A kept lay stands in the guide with its picture, its table and the cautions."""
-    text = laid.client.get(BOOK).text
+    text = kept.client.get(BOOK).text
     assert "How to lay it" in text
     assert "Where each grain line lies" in text
     assert "is not laid yet" not in text
@@ -120,22 +119,21 @@ def test_ticks_survive_a_reload_and_reach_another_window(page_on: PageOn) -> Non
     assert not it.page.get_by_role("checkbox").nth(1).is_checked()
 
 
-def test_the_print_is_shown_on_the_pieces(laid: Desk) -> None:
+def test_the_print_is_shown_on_the_pieces(kept: Desk) -> None:
     """Each piece laid on the bordered wool has a picture; the plain lining has none."""
-    text = laid.client.get(BOOK).text
+    text = kept.client.get(BOOK).text
     part = text[text.index('data-part="printed"') : text.index('data-part="guide"')]
     assert 'data-key="skirt front' in part
     assert 'data-key="lining' not in part
     assert 'class="r-border"' in part
-    assert 'data-part="printed"' in laid.client.get(f"{BOOK}?part=printed").text
+    assert 'data-part="printed"' in kept.client.get(f"{BOOK}?part=printed").text
 
 
-def test_a_page_with_a_lay_is_drawn_and_reachable(page_on: PageOn, shots) -> None:
+def test_a_page_with_a_lay_is_drawn_and_reachable(page_on: PageOn, laid: Laid, shots) -> None:
     """With the lay in it the page is still free of faults that axe finds, and fits a phone."""
     it = page_on("coat-and-skirt")
     folder = it.folder / "coat-and-skirt"
-    book = load(folder)
-    keep_better(folder, book, lay_plan(book, seconds=8.0))
+    keep_better(folder, load(folder), laid)
     it.go(BOOK)
     it.page.wait_for_selector(".printed li")
     shots(it, "sew-laid")
