@@ -172,7 +172,7 @@ def read_and_mended(it: Shown, hands: Mouse) -> None:
     hands.press(it.page.get_by_label("on, " + SIDE))
     it.page.wait_for_selector(".change.off")
     stage(it, hands, "walk")
-    it.page.get_by_text("coat front, side, is 3/8 in longer than coat back, side").first.wait_for()
+    it.page.get_by_text("coat front, side is 3/8 in longer than coat back, side").first.wait_for()
     mend = it.page.get_by_role("button", name="Mend coat side")
     hands.press(mend)
     mend.wait_for(state="detached")
