@@ -88,7 +88,7 @@ def test_laid_it_says_what_a_maker_weighs(desk: Desk, lays: Lays) -> None:
 
 def test_a_plan_too_long_says_by_how_much(desk: Desk, lays: Lays) -> None:
     """Not colour alone: the words say that it does not fit, and the ways to fit are offered."""
-    lays.start(NAMES[2], seconds=0)
+    lays.start(NAMES[2], seconds=0, workers=1)
     state = lays.wait(NAMES[2])
     card = cards([state], Unit.inch, {}, "")[0]
     assert (card.kind, card.fits) == ("bad", False)
@@ -99,7 +99,7 @@ def test_a_plan_too_long_says_by_how_much(desk: Desk, lays: Lays) -> None:
 def test_lays_on_one_cloth_are_drawn_to_one_scale(lays: Lays) -> None:
     """The same view for every plan, so that the eye compares lengths."""
     for name in (NAMES[0], NAMES[2]):
-        lays.start(name, seconds=0)
+        lays.start(name, seconds=0, workers=1)
         lays.wait(name)
     found = cards(lays.states(), Unit.inch, {}, "")
     views = [
@@ -173,7 +173,7 @@ def test_a_wish_that_cannot_be_read(desk: Desk, form: dict[str, str], words: str
 def test_a_way_out_is_found_and_taken(desk: Desk, lays: Lays) -> None:
     """One press makes it a plan, chosen, with the lay that was found for it; undo takes it back."""
     name, folder = NAMES[2], desk.folder / "coat-and-skirt"
-    lays.start(name, seconds=0)
+    lays.start(name, seconds=0, workers=1)
     lays.wait(name)
     lays.start_ways(name, seconds=8)
     search = lays.searches.of(lays.opened.folder, "ways", name)
