@@ -37,7 +37,7 @@ def test_what_alter_did_is_taken_back_and_done_again(book, capsys):
     said(capsys, "change", book, "--off", 1)
     code, out, _ = said(capsys, "history", book, "--json")
     words = [s["words"] for s in json.loads(out)["steps"]]
-    assert words[1].startswith("Set the allowance of front.side to 3 cm")
+    assert words[1].startswith("Set the allowance of front, side to 3 cm")
     assert words[2] == "Switched change 1 (set seam allowances) off"
     code, out, _ = said(capsys, "undo", book)
     assert (code, "Taken back: Switched change 1" in out) == (0, True)
@@ -85,7 +85,7 @@ def test_a_way_out_applied_is_taken_back(book, capsys):
     assert code == 0, out + err
     assert load(book) != short
     code, out, _ = said(capsys, "undo", book)
-    assert (code, "way to fit 1" in out) == (0, True)
+    assert (code, f'Taken back: Made "{short.plan().name}" fit: ' in out) == (0, True)
     assert load(book) == short
     assert digest(compile_plan(load(book), short.plan()).compiled.problem) == before
 

@@ -5,19 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from clothwright.body.charts import EXAMPLES
-from clothwright.body.measures import MEASURES, measure_of
-from clothwright.body.plausible import WHO, doubts
-from clothwright.body.suggest import KINDS
 from clothwright.cli.saying import open_book, out, table
 from clothwright.errors import BadInput
-from clothwright.pattern.pattern import Pattern
+from clothwright.units import Unit
 from clothwright.words import say, show_length
-from clothwright.workbook import Workbook
 from clothwright.workroom.editing.edit import Edit
 from clothwright.workroom.editing.edits.wearer import SetBody, SetChart
 from clothwright.workroom.editing.edits.whole import Several
-from clothwright.workroom.pieces.sizing import Sizing, rooms_of, size_edit, sizing_of
+from clothwright.workroom.pieces.measured import Wearer, chart_examples, to_take, wearer_of
+from clothwright.workroom.pieces.sizing import size_edit
 
 
 def body(
@@ -62,7 +58,7 @@ def body(
     if take:
         book.edit(size_edit(book.read().book), base=book.read().revision)
     at = book.read() if edits or take else book.look()
-    _show(at.book, book.replayed(at).pattern)
+    _show(wearer_of(at.book, book.replayed(at).pattern), at.book.unit)
 
 
 def _edits(set_: Sequence[str], chart: str, unit: str) -> list[Edit]:
@@ -72,7 +68,7 @@ def _edits(set_: Sequence[str], chart: str, unit: str) -> list[Edit]:
     if chart == "none":
         edits.append(SetChart(text=""))
     elif chart == "example":
-        it = EXAMPLES[0]
+        (it, *_) = chart_examples()
         edits.append(SetChart(text=it.text, name=it.name, source=it.source, unit=it.unit.value))
     elif chart:
         edits.append(SetChart(text=_text(Path(chart)), name=Path(chart).stem, unit=unit))
@@ -104,51 +100,52 @@ def _text(file: Path) -> str:
 
 
 def _how(name: str) -> None:
-    for measure in MEASURES if name == "all" else (measure_of(name, where="--how"),):
+    for measure in to_take(name):
         out.print(f"{measure.id}: {measure.name}. {measure.how}", markup=False)
         out.print(f"  Used for {measure.used}.", markup=False)
 
 
-def _show(book: Workbook, pattern: Pattern) -> None:
-    if not book.body.taken:
+def _show(wearer: Wearer, unit: Unit) -> None:
+    if not wearer.body.taken:
         out.print('Nobody has been measured yet. Try --set "bust=36 1/2 in", or --how all.')
     else:
-        _measures(book)
-    sizing = sizing_of(book)
-    if book.chart is None:
+        _measures(wearer, unit)
+    if wearer.chart is None:
         out.print("There is no size chart yet: --chart FILE, or --chart example.")
-    elif sizing is not None:
-        _sizes(book, sizing)
-    rooms = rooms_of(book, pattern)
-    if rooms:
+    elif wearer.sizing is not None:
+        _sizes(wearer, unit)
+    if wearer.rooms:
         out.print("Ease of the pieces as changed (a guide):")
-    for room in rooms:
+    for room in wearer.rooms:
         names = " and ".join(room.girth.pieces)
-        out.print(f"  {names}. {say(room.words, book.unit)}", markup=False)
+        out.print(f"  {names}. {say(room.words, unit)}", markup=False)
 
 
-def _measures(book: Workbook) -> None:
+def _measures(wearer: Wearer, unit: Unit) -> None:
     rows = [
-        (measure_of(m).name, figure.text, show_length(figure.mm, book.unit))
-        for m, figure in book.body.taken
+        (one.name, one.figure.text, show_length(one.figure.mm, unit))
+        for one in wearer.taken
+        if one.figure is not None
     ]
-    noted = ", ".join(x for x in (book.body.day, book.body.note) if x)
-    table(("measurement", "as typed", f"in {book.unit.value}"), rows, noted)
-    found = doubts(book.body)
-    for doubt in found:
-        out.print(f"Look again: {say(doubt.words, book.unit)}", markup=False)
-    if found and book.body.compare:
-        out.print(f"Compared with {WHO}", markup=False)
+    noted = ", ".join(x for x in (wearer.body.day, wearer.body.note) if x)
+    table(("measurement", "as typed", f"in {unit.plural}"), rows, noted)
+    for one in wearer.taken:
+        if one.doubt is not None:
+            out.print(f"Look again: {say(one.doubt.words, unit)}", markup=False)
+    if wearer.compared:
+        out.print(f"Compared with {wearer.compared}", markup=False)
 
 
-def _sizes(book: Workbook, sizing: Sizing) -> None:
-    if book.chart is not None:
-        out.print(f"Size chart: {book.chart.name}.", markup=False)
-    for place in sizing.standings:
-        out.print(f"  {measure_of(place.measure).name}: {place.words}", markup=False)
+def _sizes(wearer: Wearer, unit: Unit) -> None:
+    sizing = wearer.sizing
+    if wearer.chart is None or sizing is None:
+        return
+    out.print(f"Size chart: {wearer.chart.name}.", markup=False)
+    for name, place in wearer.places:
+        out.print(f"  {name}: {place}", markup=False)
     for it in sizing.suggestions:
-        said = f"{say(it.words, book.unit)} {say(it.why, book.unit)}"
-        out.print(f"{KINDS[it.kind].capitalize()}: {said}", markup=False)
+        said = f"{say(it.words, unit)} {say(it.why, unit)}"
+        out.print(f"{it.garment.capitalize()}: {said}", markup=False)
     if not sizing.suggestions:
         out.print("Measure bust and hip, and the chart says which size.")
     if sizing.done:

@@ -3,18 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import MISSING, fields
 from pathlib import Path
 from typing import Annotated
 
 from cyclopts import Parameter
 
-from clothwright.changes import CHANGES
 from clothwright.cli.saying import open_book, out, table, write_json
 from clothwright.errors import BadInput
-from clothwright.units import Unit
-from clothwright.words import say, show_fraction, show_length
-from clothwright.workbook import Told, Workbook, change_of
+from clothwright.workroom.changing.forms import MENU, form_named
+from clothwright.workroom.changing.record import ChangeLine, found_in, lines_of
 from clothwright.workroom.editing.edit import Edit
 from clothwright.workroom.editing.edits.changes import (
     AddChange,
@@ -24,7 +21,7 @@ from clothwright.workroom.editing.edits.changes import (
     SwitchChange,
 )
 from clothwright.workroom.editing.edits.whole import Several
-from clothwright.workroom.walking.checking import findings_of
+from clothwright.workroom.editing.opened import OpenBook
 
 TYPED = {
     "edge": "PIECE.EDGE",
@@ -84,7 +81,7 @@ def change(
         Write the record as JSON to standard output.
     """
     if change == "kinds":
-        _kinds(params[0] if params else "")
+        _kinds(open_book(workbook), params[0] if params else "")
         return 0
     if edit is not None and "=" in change:
         change, params = "", (change, *params)
@@ -99,13 +96,15 @@ def change(
         one = edits[0] if len(edits) == 1 else Several(edits=tuple(edits))
         book.edit(one, base=was.revision)
     now = book.read() if edits else was
-    told = book.replayed(now).told
+    done = book.replayed(now)
+    lines = lines_of(now.book, done)
     if json:
-        write_json({"format": "clothwright-record/1", "changes": _record(now.book, told)}, "-")
+        write_json({"format": "clothwright-record/1", "changes": _record(lines)}, "-")
         return 0
-    _show(now.book, told)
+    _show(lines)
     if now.book != was.book:
-        _before_after(was.book, now.book)
+        before, after = found_in(was.book), found_in(now.book, done)
+        out.print(f"Findings: {before} before, {after} now. See them with: clothwright walk")
     return 0
 
 
@@ -115,11 +114,10 @@ def _edits(
     """Return the edit that puts a change into the list or sets one; none when it is only shown."""
     given = _pairs(params)
     if edit is not None:
-        kind = change_of(change).id if change else ""
-        return [SetChange(change=str(edit), params=given, why=why or None, kind=kind)]
+        return [SetChange(change=str(edit), params=given, why=why or None, kind=change)]
     if not change:
         return []
-    return [AddChange(kind=change_of(change).id, params=given, why=why, at=at)]
+    return [AddChange(kind=change, params=given, why=why, at=at)]
 
 
 def _pairs(params: Sequence[str]) -> dict[str, object]:
@@ -138,63 +136,46 @@ def _pairs(params: Sequence[str]) -> dict[str, object]:
     return out_
 
 
-def _show(book: Workbook, told: Sequence[Told]) -> None:
-    if not told:
+def _show(lines: Sequence[ChangeLine]) -> None:
+    if not lines:
         out.print("No changes yet: the pieces are as bought.")
         out.print("Kinds of change: clothwright change WORKBOOK kinds")
-    for t in told:
-        words = f"NOT DONE: {t.error}" if t.error else say(t.said, book.unit)
-        why = f"  ({t.step.why})" if t.step.why else ""
-        out.print(f"{t.number}. {t.step.change}: {words}{why}", markup=False)
+    for line in lines:
+        words = f"NOT DONE: {line.error}" if line.error else line.said
+        why = f"  ({line.why})" if line.why else ""
+        out.print(f"{line.number}. {line.kind}: {words}{why}", markup=False)
 
 
-def _before_after(before: Workbook, after: Workbook) -> None:
-    was, now = len(findings_of(before)), len(findings_of(after))
-    out.print(f"Findings: {was} before, {now} now. See them with: clothwright walk")
-
-
-def _record(book: Workbook, told: Sequence[Told]) -> list[dict[str, object]]:
+def _record(lines: Sequence[ChangeLine]) -> list[dict[str, object]]:
     return [
         {
-            "number": t.number,
-            "change": t.step.change,
-            "params": dict(t.step.params),
-            "on": t.step.on,
-            "why": t.step.why,
-            "said": say(t.said, book.unit),
-            "error": t.error,
+            "number": line.number,
+            "change": line.kind,
+            "params": dict(line.params),
+            "on": line.on,
+            "why": line.why,
+            "said": line.said,
+            "error": line.error,
         }
-        for t in told
+        for line in lines
     ]
 
 
-def _kinds(name: str) -> None:
+def _kinds(book: OpenBook, name: str) -> None:
     if not name:
-        table(("change", "what it does"), [(c.id, c.title) for c in CHANGES])
+        table(("change", "what it does"), MENU)
         out.print("What one asks for: clothwright change WORKBOOK kinds NAME")
         return
-    change = change_of(name)
-    out.print(f"{change.title}. {change.why}", markup=False)
+    at = book.look()
+    form = form_named(name, book.replayed(at).pattern, at.book.unit)
+    out.print(f"{form.title}. {form.why}", markup=False)
     rows = [
         (
             f.name,
-            TYPED.get(f.metadata["kind"], f.metadata["kind"]),
-            "must be given"
-            if f.default is MISSING
-            else _default_words(f.default, kind=f.metadata["kind"]),
-            f.metadata["help"],
+            TYPED.get(f.kind, f.kind),
+            "must be given" if f.must else f.left_out or "–",
+            f.help,
         )
-        for f in fields(change.params)  # type: ignore[arg-type]
+        for f in form.fields
     ]
     table(("parameter", "typed as", "left out", "what it is"), rows)
-
-
-def _default_words(value: object, *, kind: str) -> str:
-    """Say what a parameter is when it is left out; lengths in mm, nothing as a dash."""
-    if value is None or value in ("", ()):
-        return "–"
-    if kind == "share" and isinstance(value, float):
-        return show_fraction(value)
-    if kind == "length" and isinstance(value, int | float):
-        return show_length(float(value), Unit.mm)
-    return ("yes" if value else "no") if isinstance(value, bool) else str(value)

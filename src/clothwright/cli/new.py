@@ -5,9 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from clothwright.cli.saying import out
-from clothwright.store import create
-from clothwright.units import parse_unit
-from clothwright.workbook import Workbook
+from clothwright.workroom.pieces.shelf import begin
 
 
 def new(workbook: Path, *, title: str = "", unit: str = "cm") -> None:
@@ -25,7 +23,6 @@ def new(workbook: Path, *, title: str = "", unit: str = "cm") -> None:
     unit
         The unit you think in: mm, cm, m, in, ft or yd. Figures without a unit count in it.
     """
-    book = Workbook(title=title or workbook.name, unit=parse_unit(unit, where="--unit"))
-    create(workbook, book)
+    begin(workbook, title, unit)
     out.print(f"Made {workbook / 'workbook.toml'}.")
     out.print(f"Next: clothwright add {workbook} DRAWING.svg")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Annotated
 
@@ -9,20 +10,14 @@ from cyclopts import Parameter
 
 from clothwright.cli.saying import open_book, out
 from clothwright.errors import BadInput
-from clothwright.pattern.measure import side
-from clothwright.pattern.pattern import Pattern
-from clothwright.units import Unit
-from clothwright.words import show_length
-from clothwright.workroom.editing.edits.whole import Several
-from clothwright.workroom.pieces.seam_choices import (
-    adding,
-    forget_refused,
-    open_proposals,
-    refuse,
-    said_seam,
+from clothwright.words import listed
+from clothwright.workroom.pieces.seam_cards import (
+    Numbered,
+    listed_pairs,
+    refuse_numbered,
+    sew_numbered,
 )
-from clothwright.workroom.pieces.seam_ends import ends_words
-from clothwright.workroom.pieces.seaming import Proposed
+from clothwright.workroom.pieces.seam_choices import forget_refused
 
 
 def seams(
@@ -59,57 +54,35 @@ def seams(
         Propose what has been refused, too.
     """
     book = open_book(workbook)
-    at = book.read() if confirm else book.look()
-    unit = at.book.unit
     if again:
         forget_refused(workbook)
-    pattern = book.replayed(at).pattern
-    found = open_proposals(workbook, pattern)
+    at = book.look()
+    found = listed_pairs(workbook, at.book, book.replayed(at).pattern)
     chosen = _numbers(confirm, "--confirm", len(found))
     turns = _numbers(turn, "--turn", len(found))
     none = _numbers(refuse_, "--refuse", len(found))
     eases = _named(ease, "--ease", len(found))
     names = _named(name, "--name", len(found))
+    refused = refuse_numbered(book, none) if none else ()
     if chosen:
-        edits = []
-        for n in chosen:
-            p = found[n - 1]
-            proposed = f"{p.seam.ease:.2f} mm" if p.seam.ease else ""
-            seam = said_seam(
-                pattern,
-                p,
-                ease=eases.get(n, proposed),
-                turn=n in turns,
-                name=names.get(n, ""),
-                unit=unit,
-            )
-            edits.append(adding(seam, unit))
-        words = "seams: " + ", ".join(str(e.values["name"]) for e in edits)
-        book.edit(Several(edits=tuple(edits), words=words), base=at.revision)
-        out.print(f"Added {words}.", markup=False)
+        done = sew_numbered(book, chosen, eases=eases, names=names, turns=turns)
+        out.print(f"{done.words}.", markup=False)
     if none:
-        refuse(workbook, [found[n - 1].key for n in none])
-        out.print(f"Refused: {', '.join(found[n - 1].seam.name for n in none)}.", markup=False)
+        out.print(f"Refused: {listed(refused)}.", markup=False)
     if not chosen and not none:
-        _show(pattern, found, unit)
+        _show(found)
 
 
-def _show(pattern: Pattern, found: tuple[Proposed, ...], unit: Unit) -> None:
+def _show(found: Sequence[Numbered]) -> None:
     if not found:
         out.print("No edges are left that might be sewn together.")
         return
     out.print("Which edges are sewn together?")
-    for n, p in enumerate(found, start=1):
-        lengths = [show_length(side(pattern, refs).length, unit) for refs in (p.seam.a, p.seam.b)]
-        sides = [" + ".join(map(str, refs)) for refs in (p.seam.a, p.seam.b)]
-        start, end = ends_words(pattern, p.seam)
-        ease = f"ease {show_length(p.seam.ease, unit)} proposed" if p.seam.ease else "no ease"
-        out.print(
-            f"{n:3}  {p.seam.name}: {sides[0]} ({lengths[0]}) to {sides[1]} ({lengths[1]})\n"
-            f"     {'; '.join((ease, *p.why))}\n"
-            f"     what meets: {start}; {end}",
-            markup=False,
-        )
+    for one in found:
+        first, *more = one.words.split("\n")
+        out.print(f"{one.number:3}  {first}", markup=False)
+        for line in more:
+            out.print(f"     {line}", markup=False)
     out.print("Confirm with --confirm 1,2 (or all), refuse with --refuse 3.", markup=False)
 
 

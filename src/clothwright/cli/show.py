@@ -4,12 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from clothwright.cli.saying import opened, out, table
-from clothwright.drawing.piece import cut_words
-from clothwright.pattern.measure import net_length
-from clothwright.words import show_length
-from clothwright.workbook import replay
-from clothwright.workroom.planning.rule_mistakes import refuse_wrong_rules
+from clothwright.cli.saying import open_book, out, table
+from clothwright.workroom.pieces.overview import overview, piece_said
 
 
 def show(workbook: Path, piece: str = "") -> None:
@@ -24,46 +20,17 @@ def show(workbook: Path, piece: str = "") -> None:
     piece
         The name of a piece; its edges, lengths, allowances, levels, darts and points are listed.
     """
-    book = opened(workbook)
-    pattern = replay(book).pattern
-    refuse_wrong_rules(book, pattern)
-    unit = book.unit
+    book = open_book(workbook).look().book
     if piece:
-        one = pattern.piece(piece)
-        rows = [
-            (
-                e.name,
-                e.role.value,
-                show_length(net_length(one, e.name), unit),
-                show_length(e.allowance, unit),
-                ", ".join(n.name or n.kind.value for n in e.notches),
-                e.corner,
-            )
-            for e in one.edges
-        ]
-        table(("edge", "role", "sewn length", "allowance", "notches", "starts at"), rows, piece)
-        out.print("levels: " + (", ".join(lv.name for lv in one.levels) or "none"))
-        out.print("darts: " + (", ".join(d.name for d in one.darts) or "none"))
-        out.print("points: " + ", ".join(one.points()))
+        one = piece_said(book, piece)
+        head = ("edge", "role", "sewn length", "allowance", "notches", "starts at")
+        table(head, one.edges, piece)
+        for label, names in (("levels", one.levels), ("darts", one.darts)):
+            out.print(f"{label}: {', '.join(names) or 'none'}")
+        out.print("points: " + ", ".join(one.points))
         return
-    out.print(f"{book.title} ({unit.plural})")
-    table(
-        ("piece", "cut", "edges"),
-        [
-            (p.name, "; ".join(cut_words(c) for c in p.cuts), ", ".join(e.name for e in p.edges))
-            for p in pattern.pieces
-        ],
-    )
-    table(
-        ("cloth", "material", "width", "length"),
-        [
-            (
-                c.name,
-                c.material,
-                show_length(c.width, unit),
-                "to buy" if c.length is None else show_length(c.length, unit),
-            )
-            for c in book.cloths
-        ],
-    )
-    table(("plan", "what for"), [(p.name, p.why) for p in book.plans])
+    found = overview(book)
+    out.print(f"{found.title} ({found.unit})")
+    table(("piece", "cut", "edges"), found.pieces)
+    table(("cloth", "material", "width", "length"), found.cloths)
+    table(("plan", "what for"), found.plans)

@@ -10,6 +10,7 @@ from clothwright.changes import CHANGES
 from clothwright.pattern.pattern import Pattern
 from clothwright.units import Unit
 from clothwright.words import show_fraction, show_length
+from clothwright.workbook import change_of
 from clothwright.workroom.changing.options import (
     TYPED,
     Offered,
@@ -78,6 +79,15 @@ def form_of(
         why=change.why,
         fields=tuple(_field(f, pattern, unit, said.get(f.name)) for f in fields(change.params)),
     )
+
+
+def form_named(kind: str, pattern: Pattern, unit: Unit) -> ChangeForm:
+    """Return the form of a kind of change. Raises BadInput with the nearest known one."""
+    known = change_of(kind)
+    form = form_of(known.id, pattern, unit)
+    if form is None:
+        raise LookupError(kind)
+    return form
 
 
 def _field(f: Any, pattern: Pattern, unit: Unit, given: object) -> Field:

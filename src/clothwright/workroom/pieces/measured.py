@@ -30,6 +30,11 @@ class MeasureTaken:
     doubt: Doubt | None
 
     @property
+    def name(self) -> str:
+        """What it is called."""
+        return self.measure.name
+
+    @property
     def first(self) -> bool:
         """Tell whether it is shown among the first: a size goes by it, or it was taken."""
         return self.measure.id in FIRST or self.figure is not None
@@ -48,6 +53,7 @@ class ChartRow:
 class Wearer:
     """All that is known of the wearer. compared: whom doubtful measurements were held against.
 
+    places: where each measurement stands in the chart, pairs of words.
     sizing: what the chart suggests, and the edit that makes it the pieces' size ({} without one).
     """
 
@@ -55,6 +61,7 @@ class Wearer:
     taken: tuple[MeasureTaken, ...]
     compared: str
     chart: SizeChart | None
+    places: tuple[tuple[str, str], ...]
     rows: tuple[ChartRow, ...]
     sizing: Sizing | None
     edit: Mapping[str, Any]
@@ -75,11 +82,19 @@ def wearer_of(book: Workbook, pattern: Pattern) -> Wearer:
         ),
         compared=WHO if odd and book.body.compare else "",
         chart=book.chart,
+        places=tuple(
+            (measure_of(s.measure).name, s.words) for s in (sizing.standings if sizing else ())
+        ),
         rows=() if book.chart is None else _rows(book.chart, sizing, book.unit),
         sizing=sizing,
         edit=step_edit(book, sizing.step) if sizing and sizing.step else {},
         rooms=rooms_of(book, pattern),
     )
+
+
+def to_take(name: str) -> tuple[Measure, ...]:
+    """Return how a measurement is taken, "all" for every one. Raises BadInput with the nearest."""
+    return MEASURES if name == "all" else (measure_of(name, where="--how"),)
 
 
 def chart_examples() -> tuple[SizeChart, ...]:

@@ -8,13 +8,16 @@ from pathlib import Path as FilePath
 
 from clothwright.checks.walk import run_name, walk_seam
 from clothwright.errors import BadInput, CannotDo, ClothwrightError
+from clothwright.pattern.measure import side
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Role
 from clothwright.pattern.refs import EdgeRef, parse_edge
+from clothwright.store.lengths import length_text
 from clothwright.units import Unit
 from clothwright.words import edge_name, is_met, show_difference, show_length, told
 from clothwright.workbook import Workbook, check_settings
 from clothwright.workroom.editing.edits.seams import AddSeam
+from clothwright.workroom.editing.edits.whole import Several
 from clothwright.workroom.editing.opened import OpenBook, Result
 from clothwright.workroom.pieces.seam_choices import (
     adding,
@@ -216,7 +219,75 @@ def sew_all(book: OpenBook, base: int) -> Result:
     return _sewn(book, edits, f"{len(edits)} seams, as they were proposed", base)
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Numbered:
+    """A proposal on the list, by its number from 1, in words of the workbook's unit."""
+
+    number: int
+    name: str
+    words: str
+
+
+def listed_pairs(folder: FilePath, book: Workbook, pattern: Pattern) -> tuple[Numbered, ...]:
+    """Return every proposal as three lines: what is sewn to what, why, and what meets."""
+    found = open_proposals(folder, pattern)
+    return tuple(
+        Numbered(number=n, name=p.seam.name, words=_lines(pattern, p, book.unit))
+        for n, p in enumerate(found, start=1)
+    )
+
+
+def _lines(pattern: Pattern, p: Proposed, unit: Unit) -> str:
+    a, b = (
+        f"{run_name(refs)} ({show_length(side(pattern, refs).length, unit)})"
+        for refs in (p.seam.a, p.seam.b)
+    )
+    start, end = ends_words(pattern, p.seam)
+    ease = f"ease {show_length(p.seam.ease, unit)} proposed" if p.seam.ease else "no ease"
+    why = "; ".join((ease, *p.why))
+    return f"{p.seam.name}: {a} to {b}\n{why}\nwhat meets: {start}; {end}"
+
+
+def sew_numbered(
+    book: OpenBook,
+    numbers: Collection[int],
+    *,
+    eases: Mapping[int, str],
+    names: Mapping[int, str],
+    turns: Collection[int] = (),
+) -> Result:
+    """Make seams of proposals by their numbers on the list, as one edit. Raises BadInput.
+
+    eases: the ease of a seam as typed; without one it is as proposed. names: what seams are called.
+    turns: those whose second side is laid the other way round.
+    """
+    at = book.read()
+    pattern, unit = book.replayed(at).pattern, at.book.unit
+    found = open_proposals(book.folder, pattern)
+    edits = []
+    for n in numbers:
+        p = found[n - 1]
+        proposed = length_text(p.seam.ease, unit) if p.seam.ease else ""
+        seam = said_seam(
+            pattern,
+            p,
+            ease=eases.get(n, proposed),
+            turn=n in turns,
+            name=names.get(n, ""),
+            unit=unit,
+        )
+        edits.append(adding(seam, unit))
+    return _sewn(book, edits, "", at.revision)
+
+
+def refuse_numbered(book: OpenBook, numbers: Collection[int]) -> tuple[str, ...]:
+    """Refuse proposals by their numbers on the list; return their names."""
+    found = open_proposals(book.folder, book.replayed(book.look()).pattern)
+    chosen = [found[n - 1] for n in numbers]
+    refuse(book.folder, [p.key for p in chosen])
+    return tuple(p.seam.name for p in chosen)
+
+
 def _sewn(book: OpenBook, edits: Sequence[AddSeam], words: str, base: int) -> Result:
-    plain = [{"edit": "add-seam", "values": dict(e.values)} for e in edits]
-    one = {"edit": "several", "edits": plain, "words": words} if len(plain) > 1 else plain[0]
+    one = edits[0] if len(edits) == 1 else Several(edits=tuple(edits), words=words)
     return book.edit(one, base=base)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from pathlib import Path
 
 from clothwright.demo.workbooks import DEMOS, Demo
 from clothwright.errors import BadInput, ClothwrightError, did_you_mean, one_of
@@ -10,6 +11,7 @@ from clothwright.geometry.path import polyline
 from clothwright.geometry.transform import translation
 from clothwright.pattern.pattern import Pattern
 from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke
+from clothwright.store import create
 from clothwright.units import parse_unit
 from clothwright.words import counted
 from clothwright.workbook import Workbook
@@ -96,6 +98,12 @@ def add_demo(shelf: Shelf, name: str) -> OpenBook:
     """Make a demo workbook on the shelf. Raises BadInput."""
     demo = demo_named(name)
     return shelf.add(demo.name, demo.make())
+
+
+def begin(folder: Path, title: str, unit: str) -> None:
+    """Make an empty workbook in a folder. title: "" takes the folder's name. Raises BadInput."""
+    made = Workbook(title=title or folder.name, unit=parse_unit(unit, where="--unit"))
+    create(folder, made)
 
 
 def add_empty(shelf: Shelf, title: str, unit: str) -> OpenBook:
