@@ -36,8 +36,8 @@ def test_from_nothing_to_the_cut(book, tmp_path, capsys) -> None:
     chart.write_text("size 12 14 16\nwaist 26 1/2 28 30\nhip 36 38 40\n", encoding="utf-8")
     words = said(capsys, "body", book, "--chart", chart, "--chart-unit", "in")
     assert "Size chart: envelope. waist girth: 12 hip girth: 14" in words
-    assert 'blend-sizes at="waist 12, hip 14, waistband 12" (--take does it)' in words
-    assert "The pieces are cut so" in said(capsys, "body", book, "--take")
+    assert "sizes blended: waist 12, hip 14, waistband 12 (--take does it)" in words
+    assert "These sizes are used" in said(capsys, "body", book, "--take")
     assert [s.change for s in load(book).steps] == ["blend-sizes"]
     said(capsys, "undo", book)
     assert load(book).steps == ()

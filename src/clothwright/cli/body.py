@@ -149,11 +149,8 @@ def _sizes(wearer: Wearer, unit: Unit) -> None:
     if not sizing.suggestions:
         out.print("Measure bust and hip, and the chart says which size.")
     if sizing.done:
-        out.print("The pieces are cut so: the change stands in the list.")
-    elif sizing.step is not None:
-        params = " ".join(f'{k}="{v}"' for k, v in sizing.step.params.items())
-        out.print(
-            f"The change for it: {sizing.step.change} {params} (--take does it)", markup=False
-        )
+        out.print("These sizes are used: the change stands in the list.")
+    elif sizing.change:
+        out.print(f"The change for it: {sizing.change} (--take does it)", markup=False)
     elif sizing.why_not and sizing.suggestions:
         out.print(sizing.why_not, markup=False)

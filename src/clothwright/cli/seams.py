@@ -11,13 +11,11 @@ from cyclopts import Parameter
 from clothwright.cli.saying import open_book, out
 from clothwright.errors import BadInput
 from clothwright.words import listed
-from clothwright.workroom.pieces.seam_cards import (
-    Numbered,
-    listed_pairs,
-    refuse_numbered,
-    sew_numbered,
-)
-from clothwright.workroom.pieces.seam_choices import forget_refused
+from clothwright.workroom.pieces.seam_cards import PairCard, pairs_of, sew
+from clothwright.workroom.pieces.seam_choices import Yes, forget_refused, refuse
+
+MOST = 500
+"""Proposals that are told."""
 
 
 def seams(
@@ -54,35 +52,41 @@ def seams(
         Propose what has been refused, too.
     """
     book = open_book(workbook)
+    at = book.read() if confirm else book.look()
     if again:
         forget_refused(workbook)
-    at = book.look()
-    found = listed_pairs(workbook, at.book, book.replayed(at).pattern)
-    chosen = _numbers(confirm, "--confirm", len(found))
-    turns = _numbers(turn, "--turn", len(found))
-    none = _numbers(refuse_, "--refuse", len(found))
-    eases = _named(ease, "--ease", len(found))
-    names = _named(name, "--name", len(found))
-    refused = refuse_numbered(book, none) if none else ()
+    cards = pairs_of(workbook, at.book, book.replayed(at).pattern, most=MOST).cards
+    chosen = _numbers(confirm, "--confirm", len(cards))
+    turns = _numbers(turn, "--turn", len(cards))
+    none = _numbers(refuse_, "--refuse", len(cards))
+    eases = _named(ease, "--ease", len(cards))
+    names = _named(name, "--name", len(cards))
     if chosen:
-        done = sew_numbered(book, chosen, eases=eases, names=names, turns=turns)
-        out.print(f"{done.words}.", markup=False)
+        said = [
+            Yes(key=cards[n - 1].key, ease=eases.get(n), turn=n in turns, name=names.get(n, ""))
+            for n in chosen
+        ]
+        out.print(f"{sew(book, said, at.revision).words}.", markup=False)
     if none:
-        out.print(f"Refused: {listed(refused)}.", markup=False)
+        refuse(workbook, [cards[n - 1].key for n in none])
+        out.print(f"Refused: {listed([cards[n - 1].name for n in none])}.", markup=False)
     if not chosen and not none:
-        _show(found)
+        _show(cards)
 
 
-def _show(found: Sequence[Numbered]) -> None:
-    if not found:
+def _show(cards: Sequence[PairCard]) -> None:
+    if not cards:
         out.print("No edges are left that might be sewn together.")
         return
     out.print("Which edges are sewn together?")
-    for one in found:
-        first, *more = one.words.split("\n")
-        out.print(f"{one.number:3}  {first}", markup=False)
-        for line in more:
-            out.print(f"     {line}", markup=False)
+    for n, p in enumerate(cards, start=1):
+        ease = f"ease {p.ease} proposed" if p.ease else "no ease"
+        out.print(
+            f"{n:3}  {p.name}: {p.a} ({p.length_a}) to {p.b} ({p.length_b})\n"
+            f"     {'; '.join(filter(None, (ease, p.why)))}\n"
+            f"     what meets: {p.start}; {p.end}",
+            markup=False,
+        )
     out.print("Confirm with --confirm 1,2 (or all), refuse with --refuse 3.", markup=False)
 
 

@@ -17,6 +17,7 @@ from clothwright.store import create, load, revision, undo
 from clothwright.units import Unit
 from clothwright.workroom.editing.committing import commit_edit
 from clothwright.workroom.pieces.seam_choices import (
+    Yes,
     adding,
     forget_refused,
     open_proposals,
@@ -168,7 +169,7 @@ def test_a_confirmed_pair_becomes_a_seam(folder):
     """With the ease as typed, the longer side second, in a step that undo takes back."""
     pattern = load(folder).bought
     p = next(x for x in open_proposals(folder, pattern) if x.seam.name == "coat shoulder")
-    seam = said_seam(pattern, p, ease="1/4 in", turn=False, name="my seam", unit=Unit.inch)
+    seam = said_seam(pattern, p, Yes(key=p.key, ease="1/4 in", name="my seam"), Unit.inch)
     assert (seam.name, seam.ease) == ("my seam", pytest.approx(6.35))
     assert seam.b[0].piece == "coat back"
     commit_edit(folder, adding(seam, Unit.inch), base=revision(folder))
@@ -177,7 +178,7 @@ def test_a_confirmed_pair_becomes_a_seam(folder):
     undo(folder)
     assert load(folder).bought.seams == ()
     swapped = replace(p, seam=Seam(name="x", a=p.seam.b, b=p.seam.a))
-    again = said_seam(pattern, swapped, ease="6 mm", turn=False, name="", unit=Unit.inch)
+    again = said_seam(pattern, swapped, Yes(key=p.key, ease="6 mm"), Unit.inch)
     assert again.b[0].piece == "coat back"
-    turned = said_seam(pattern, p, ease="", turn=True, name="", unit=Unit.inch)
+    turned = said_seam(pattern, p, Yes(key=p.key, ease="", turn=True), Unit.inch)
     assert turned.b[0].reversed is not p.seam.b[0].reversed

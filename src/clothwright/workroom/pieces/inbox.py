@@ -171,7 +171,7 @@ def with_answers(one: Waiting, outline: int, **values: str | tuple[str, ...]) ->
 def _unwritten(error: OSError) -> BadInput:
     return BadInput(
         where="inbox",
-        what=f"it could not be kept ({error.strerror or error})",
+        what=f"it could not be saved ({error.strerror or error})",
         expected="a disk that can be written to",
         try_="again when there is room",
     )

@@ -183,7 +183,7 @@ def _write(place: FilePath, photos: Photos) -> None:
     except OSError as error:
         raise BadInput(
             where="inbox",
-            what=f"it could not be kept ({error.strerror or error})",
+            what=f"it could not be saved ({error.strerror or error})",
             expected="a disk that can be written to",
             try_="again when there is room",
         ) from None

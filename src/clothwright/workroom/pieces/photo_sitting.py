@@ -248,7 +248,7 @@ def _with(view: InPhotos, new: Correction) -> Moves:
     to = at if new.to is not None and new.to.distance(new.at) < 1e-6 else new.to
     kept = tuple(m for m in moves if m.at.distance(at) > 0.5)
     if len(kept) >= MOST_MOVES:
-        raise CannotDo(what="the point was not kept", why=f"{MOST_MOVES} points were put already")
+        raise CannotDo(what="the point was not saved", why=f"{MOST_MOVES} points were put already")
     return (*kept, Correction(at, to))
 
 

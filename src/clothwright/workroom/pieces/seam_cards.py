@@ -8,18 +8,16 @@ from pathlib import Path as FilePath
 
 from clothwright.checks.walk import run_name, walk_seam
 from clothwright.errors import BadInput, CannotDo, ClothwrightError
-from clothwright.pattern.measure import side
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Role
 from clothwright.pattern.refs import EdgeRef, parse_edge
-from clothwright.store.lengths import length_text
 from clothwright.units import Unit
-from clothwright.words import edge_name, is_met, show_difference, show_length, told
+from clothwright.words import edge_name, is_met, listed, show_difference, show_length, told
 from clothwright.workbook import Workbook, check_settings
-from clothwright.workroom.editing.edits.seams import AddSeam
 from clothwright.workroom.editing.edits.whole import Several
 from clothwright.workroom.editing.opened import OpenBook, Result
 from clothwright.workroom.pieces.seam_choices import (
+    Yes,
     adding,
     open_proposals,
     refuse,
@@ -101,11 +99,12 @@ def pairs_of(
     *,
     own: Sides = ((), ()),
     turns: Collection[str] = (),
+    most: int = MOST_SHOWN,
 ) -> Pairs:
     """Return the pairs of a workbook's pieces that may be sewn, in its unit.
 
     own: a pair that she has chosen herself, which comes first. turns: keys of the pairs whose
-    second side is laid the other way round.
+    second side is laid the other way round. most: pairs that are shown.
     """
     found = open_proposals(folder, pattern)
     mine, trouble = None, ""
@@ -117,10 +116,8 @@ def pairs_of(
     shown = ([mine] if mine else []) + [p for p in found if not mine or p.key != mine.key]
     agree = check_settings(book).agree
     return Pairs(
-        cards=tuple(
-            _card(pattern, p, book.unit, agree, turn=p.key in turns) for p in shown[:MOST_SHOWN]
-        ),
-        more=max(0, len(shown) - MOST_SHOWN),
+        cards=tuple(_card(pattern, p, book.unit, agree, turn=p.key in turns) for p in shown[:most]),
+        more=max(0, len(shown) - most),
         count=len(found),
         refused=len(refused(folder)),
         trouble=trouble,
@@ -176,118 +173,51 @@ def say_to_pair(book: OpenBook, fields: Mapping[str, str], base: int) -> Result:
     fields: key, do (confirm, refuse), name, ease, turn; a and b, its edges with "|" between them,
     for a pair that is not proposed. Raises BadInput, CannotDo.
     """
-    at = book.read()
     key = fields.get("key", "")
     if fields.get("do") == "refuse":
         refuse(book.folder, [key])
         return Result(revision=base, words="It is not proposed again.")
+    a, b = (fields.get(side, "") for side in ("a", "b"))
+    yes = Yes(
+        key=key,
+        ease=fields.get("ease", ""),
+        turn=bool(fields.get("turn")),
+        name=fields.get("name", ""),
+        sides=(a.split("|"), b.split("|")) if a and b else None,
+    )
+    return sew(book, [yes], base)
+
+
+def sew_all(book: OpenBook, base: int) -> Result:
+    """Make a seam of every proposal that is shown, as one edit. Raises CannotDo, BadInput."""
+    used: set[tuple[str, str]] = set()
+    said = []
+    for p in open_proposals(book.folder, book.replayed(book.read()).pattern)[:MOST_SHOWN]:
+        keys = {(r.piece, r.edge) for r in (*p.seam.a, *p.seam.b)}
+        halves = len(p.seam.a) != len(p.seam.b)  # both halves of a band may use the same edges
+        if halves or not keys & used:
+            used |= keys
+            said.append(Yes(key=p.key))
+    if not said:
+        raise CannotDo(what="nothing was sewn", why="there are no pairs proposed")
+    return sew(book, said, base)
+
+
+def sew(book: OpenBook, said: Sequence[Yes], base: int) -> Result:
+    """Make seams of pairs, as one edit against revision `base`. Raises BadInput, CannotDo."""
+    at = book.read()
     pattern, unit = book.replayed(at).pattern, at.book.unit
-    p = next((x for x in open_proposals(book.folder, pattern) if x.key == key), None)
-    if p is None:
-        sides = (fields.get("a", ""), fields.get("b", ""))
-        if not all(sides):
+    found = {p.key: p for p in open_proposals(book.folder, pattern)}
+    edits = []
+    for yes in said:
+        p = found.get(yes.key) or (_own_pair(pattern, yes.sides) if yes.sides else None)
+        if p is None:
             raise CannotDo(
                 what="this pair was not sewn",
                 why="it is in a seam already, or its edges have changed",
                 nearest="to look at the pairs as they are now",
             )
-        p = _own_pair(pattern, (sides[0].split("|"), sides[1].split("|")))
-    seam = said_seam(
-        pattern,
-        p,
-        ease=fields.get("ease", ""),
-        turn=bool(fields.get("turn")),
-        name=fields.get("name", ""),
-        unit=unit,
-    )
-    return _sewn(book, [adding(seam, unit)], "", base)
-
-
-def sew_all(book: OpenBook, base: int) -> Result:
-    """Make a seam of every proposal that is shown, as one edit. Raises CannotDo, BadInput."""
-    at = book.read()
-    used: set[tuple[str, str]] = set()
-    edits = []
-    for p in open_proposals(book.folder, book.replayed(at).pattern)[:MOST_SHOWN]:
-        keys = {(r.piece, r.edge) for r in (*p.seam.a, *p.seam.b)}
-        halves = len(p.seam.a) != len(p.seam.b)  # both halves of a band may use the same edges
-        if halves or not keys & used:
-            used |= keys
-            edits.append(adding(p.seam, at.book.unit))
-    if not edits:
-        raise CannotDo(what="nothing was sewn", why="there are no pairs proposed")
-    return _sewn(book, edits, f"{len(edits)} seams, as they were proposed", base)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Numbered:
-    """A proposal on the list, by its number from 1, in words of the workbook's unit."""
-
-    number: int
-    name: str
-    words: str
-
-
-def listed_pairs(folder: FilePath, book: Workbook, pattern: Pattern) -> tuple[Numbered, ...]:
-    """Return every proposal as three lines: what is sewn to what, why, and what meets."""
-    found = open_proposals(folder, pattern)
-    return tuple(
-        Numbered(number=n, name=p.seam.name, words=_lines(pattern, p, book.unit))
-        for n, p in enumerate(found, start=1)
-    )
-
-
-def _lines(pattern: Pattern, p: Proposed, unit: Unit) -> str:
-    a, b = (
-        f"{run_name(refs)} ({show_length(side(pattern, refs).length, unit)})"
-        for refs in (p.seam.a, p.seam.b)
-    )
-    start, end = ends_words(pattern, p.seam)
-    ease = f"ease {show_length(p.seam.ease, unit)} proposed" if p.seam.ease else "no ease"
-    why = "; ".join((ease, *p.why))
-    return f"{p.seam.name}: {a} to {b}\n{why}\nwhat meets: {start}; {end}"
-
-
-def sew_numbered(
-    book: OpenBook,
-    numbers: Collection[int],
-    *,
-    eases: Mapping[int, str],
-    names: Mapping[int, str],
-    turns: Collection[int] = (),
-) -> Result:
-    """Make seams of proposals by their numbers on the list, as one edit. Raises BadInput.
-
-    eases: the ease of a seam as typed; without one it is as proposed. names: what seams are called.
-    turns: those whose second side is laid the other way round.
-    """
-    at = book.read()
-    pattern, unit = book.replayed(at).pattern, at.book.unit
-    found = open_proposals(book.folder, pattern)
-    edits = []
-    for n in numbers:
-        p = found[n - 1]
-        proposed = length_text(p.seam.ease, unit) if p.seam.ease else ""
-        seam = said_seam(
-            pattern,
-            p,
-            ease=eases.get(n, proposed),
-            turn=n in turns,
-            name=names.get(n, ""),
-            unit=unit,
-        )
-        edits.append(adding(seam, unit))
-    return _sewn(book, edits, "", at.revision)
-
-
-def refuse_numbered(book: OpenBook, numbers: Collection[int]) -> tuple[str, ...]:
-    """Refuse proposals by their numbers on the list; return their names."""
-    found = open_proposals(book.folder, book.replayed(book.look()).pattern)
-    chosen = [found[n - 1] for n in numbers]
-    refuse(book.folder, [p.key for p in chosen])
-    return tuple(p.seam.name for p in chosen)
-
-
-def _sewn(book: OpenBook, edits: Sequence[AddSeam], words: str, base: int) -> Result:
-    one = edits[0] if len(edits) == 1 else Several(edits=tuple(edits), words=words)
+        edits.append(adding(said_seam(pattern, p, yes, unit), unit))
+    words = f"{len(edits)} seams: {listed([str(e.values['name']) for e in edits])}"
+    one = Several(edits=tuple(edits), words=words) if len(edits) > 1 else edits[0]
     return book.edit(one, base=base)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path as FilePath
 from typing import ClassVar
@@ -61,7 +61,7 @@ def _write(folder: FilePath, keys: Iterable[str]) -> None:
     except OSError as error:
         raise BadInput(
             where="inbox",
-            what=f"it could not be kept ({error.strerror or error})",
+            what=f"it could not be saved ({error.strerror or error})",
             expected="a disk that can be written to",
         ) from None
 
@@ -77,20 +77,33 @@ def swapped(seam: Seam) -> Seam:
     return replace(seam, a=seam.b, b=seam.a, ease=-seam.ease)
 
 
-def said_seam(
-    pattern: Pattern, proposed: Proposed, *, ease: str, turn: bool, name: str, unit: Unit
-) -> Seam:
-    """Return the seam that a proposal becomes. Raises BadInput.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Yes:
+    """A pair that is sewn together. key: of the proposal. turn: the ends meet the other way round.
 
     ease: what one side is meant to be longer by, as typed; "" = no ease (a difference is then
-    found by the walk). turn: the ends meet the other way round. The longer side becomes the second.
+    found by the walk), None = as proposed. name: "" = as proposed. sides: the edges of a pair
+    that is not proposed, as text.
     """
-    seam = turned(proposed.seam) if turn else proposed.seam
-    meant = parse_length(ease, unit=unit, where="ease", least_mm=0.0) if ease.strip() else 0.0
+
+    key: str
+    ease: str | None = None
+    turn: bool = False
+    name: str = ""
+    sides: tuple[Sequence[str], Sequence[str]] | None = None
+
+
+def said_seam(pattern: Pattern, proposed: Proposed, yes: Yes, unit: Unit) -> Seam:
+    """Return the seam that a proposal becomes; the longer side becomes the second. BadInput."""
+    seam = turned(proposed.seam) if yes.turn else proposed.seam
+    meant = proposed.seam.ease
+    if yes.ease is not None:
+        typed = yes.ease.strip()
+        meant = parse_length(typed, unit=unit, where="ease", least_mm=0.0) if typed else 0.0
     walk = walk_seam(pattern, seam)
     if meant and walk.b.length < walk.a.length:
         seam = swapped(seam)
-    name = " ".join(name.split()) or seam.name
+    name = " ".join(yes.name.split()) or seam.name
     if "." in name or len(name) > 60:
         raise BadInput(
             where="seam", what=f'"{name[:60]}" cannot name a seam', expected="a name without a dot"

@@ -385,7 +385,7 @@ def edit_of(one: Look) -> AddPieces:
         raise CannotDo(
             what="the pieces were not added",
             why="; ".join(missing),
-            nearest="to answer this first; what you have answered is kept",
+            nearest="to answer this first; what you have answered is saved",
         )
     return AddPieces(
         pieces=tuple(o.piece for o in wanted if o.piece is not None),

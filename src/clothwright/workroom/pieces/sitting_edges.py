@@ -116,7 +116,7 @@ def with_edges(
         )
     if len(tidy) != len(parts):
         raise CannotDo(
-            what="the names were not kept",
+            what="the names were not saved",
             why="the corners were changed meanwhile",
             nearest="to look at the edges as they are now",
         )

@@ -41,7 +41,7 @@ def sizes_of(one: Look, unit: Unit) -> tuple[SizeRange | None, str]:
     except ClothwrightError as error:
         return (
             None,
-            f"Only size {shown} is kept, since the sizes do not correspond: {told(error, unit)}",
+            f"Only size {shown} is added, since the sizes do not correspond: {told(error, unit)}",
         )
 
 

@@ -89,7 +89,7 @@ def retype(folder: FilePath, key: str, text: str, base: str) -> Waiting:
             raise BadInput(
                 where="measurements",
                 what="they were changed meanwhile on another device or in another window",
-                expected="the text as it is kept",
+                expected="the text as it was saved",
                 try_="copying what you typed, then loading the page again",
             )
         try:
@@ -97,7 +97,7 @@ def retype(folder: FilePath, key: str, text: str, base: str) -> Waiting:
         except OSError as error:
             raise BadInput(
                 where="measurements",
-                what=f"they could not be kept ({error.strerror or error})",
+                what=f"they could not be saved ({error.strerror or error})",
                 expected="a disk that can be written to",
             ) from None
         file = _file_name(text) if one.file.endswith(NAME) else one.file
