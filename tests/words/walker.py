@@ -31,7 +31,7 @@ IMPERIAL = re.compile(
 )
 BARE = re.compile(
     r"(?<![\w./:,#×-])-?(?:\d+\.\d+|(?:\d+[\s\u00a0])?\d+/\d+)"
-    r"(?![\w./:]*\d)(?![\s\u00a0]?(?:mm|cm|m|in|yd|ft|%|°|s|px|MB|deg|degrees|inch|inches|yards?"
+    r"(?![\w./:]*\d)(?![\s\u00a0]*(?:mm|cm|m|in|yd|ft|%|°|s|px|MB|deg|degrees|inch|inches|yards?"
     r"|metres?|in your currency|[A-Z]{3})(?![a-z]))(?!\")"
 )
 KEYS = frozenset(
@@ -44,11 +44,12 @@ CODE = re.compile(r"\b[a-z]+_[a-z_]+\b|\bNone\b|\bnan\b|\b[A-Z][a-z]+[A-Z][A-Za-
 WORDS = tuple(
     re.compile(words)
     for words in (
-        r"\b[Tt]ake (?:it |them |these |this |another piece |what you own )?in\b(?! at)",
+        r"\b[Tt]ake (?:it|them|these|this|that) in\b",
+        r"\b[Tt]ake in (?:the|your|what|another|a|its)\b",
         r"\b[Ff]igures\b(?! of (?:the|a|your) print)",
         r"\b(?:cut|are|pieces|pages|layers|corners|them|it|together) so(?=[.?!\"”]|$)",
         r"\b(?:its|no|the) foot\b|\bfoot point",
-        r"(?:^|[.!?\"“] )Keep (?:the|these|this|it|them|its)\b",
+        r"(?m)^Keep (?:the|these|this|it|them|its)\b[^.\n]{0,30}$",
         r"\bin in\b",
         r"\b[Ww]ays? out\b",
         r"\b(?:the|a|this|that|each|every) stretch\b|\bstretches\b",
@@ -80,6 +81,11 @@ TYPED = re.compile(
     re.MULTILINE,
 )
 """What is to be typed: in backquotes, an example after the program's name, an option."""
+SQUARE = re.compile(
+    r"^.*(?:\bsquare\b.*\d|\d.*\bsquare\b|Off by more than|Half a millimetre|\bbar\b.*200).*$",
+    re.MULTILINE,
+)
+"""The test square and the bar of a marker sheet are measured with whatever ruler there is."""
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -95,18 +101,19 @@ class Offence:
         return f"{self.kind}: {self.words!r} in {self.around!r} ({self.place})"
 
 
-def offences(text: str, book: Workbook, place: str, *, own: bool = True) -> Iterator[Offence]:
+def offences(text: str, book: Workbook, place: str, *, help_: bool = False) -> Iterator[Offence]:
     """Yield what a text shown for this workbook should not say.
 
-    own: take out her own words (names, notes) first; False for what holds none of them.
+    help_: it is the help of a command, which knows no workbook: examples may be in any unit, and
+    an option may name the format of data it writes.
     """
-    left = TYPED.sub(" ", text)
-    if own:
-        for words in own_words(book):
-            left = left.replace(words, " ")
+    left = SQUARE.sub(" ", TYPED.sub(" ", text))
+    for words in own_words(book):
+        left = left.replace(words, " ")
     foreign = METRIC if not book.unit.is_metric else IMPERIAL
+    left = left.replace("JSON", " ") if help_ else left
     found: list[tuple[str, Iterable[re.Match[str]]]] = [
-        ("foreign unit", foreign.finditer(left)),
+        ("foreign unit", () if help_ else foreign.finditer(left)),
         ("bare number", BARE.finditer(left)),
         ("key", CODE.finditer(left)),
         *(("word", words.finditer(left)) for words in WORDS),
@@ -136,7 +143,11 @@ def _dotted(book: Workbook) -> re.Pattern[str] | None:
     names = sorted({p.name for p in book.bought.pieces}, key=len, reverse=True)
     if not names:
         return None
-    return re.compile(r"(?<!\w)(?:" + "|".join(map(re.escape, names)) + r")(?: \w+)?\.[a-z]\w*")
+    return re.compile(
+        r"(?<!\w)(?:"
+        + "|".join(map(re.escape, names))
+        + r")(?: \w+)?\.(?!svg|pdf|md|csv|dxf|png|txt|toml|zip)[a-z]\w*"
+    )
 
 
 SHOWN = ("aria-label", "alt", "placeholder", "title", "aria-valuetext", "data-confirm")

@@ -120,12 +120,12 @@ class _Reader:
             raise BadInput(
                 where=where,
                 what=f'"{_short(line)}" is no line of a chart',
-                expected='a measurement and its figures, such as "bust 31 1/2 32 1/2 34"',
+                expected='a measurement and its numbers, such as "bust 31 1/2 32 1/2 34"',
             )
         if not self.sizes:
             raise BadInput(
                 where=where,
-                what="figures before the sizes",
+                what="numbers before the sizes",
                 expected='the sizes on the first line, such as "size 8 10 12"',
             )
         if found["name"][-1] in "-–—−":
@@ -140,7 +140,7 @@ class _Reader:
         if len(values) != len(self.sizes):
             raise BadInput(
                 where=where,
-                what=f"{len(values)} figures for {len(self.sizes)} sizes ({_listed(values, unit)})",
+                what=f"{len(values)} numbers for {len(self.sizes)} sizes ({_listed(values, unit)})",
                 expected="one for each size; - where the envelope has none",
             )
         _check(measure, values, self.sizes, unit, where)

@@ -206,7 +206,7 @@ CHECK = Check(
     "binds, and under the arm there is nowhere for it to go.",
     source="Textbooks ask for 1 to 1 1/2 in in woven cloth, teachers and makers accept 1/2 to "
     "1 1/2 in; ease between the notches only, the larger share at the back (docs/sources.md, "
-    "cap ease). A guide: soft or knitted cloth takes other figures.",
+    "cap ease). A guide: soft or knitted cloth takes other amounts.",
     codes=(
         "cap-shorter",
         "cap-ease-low",

@@ -161,7 +161,7 @@ CHECK = Check(
     title="Is there a grain line, and do grain, fold and cuts go together?",
     why="A piece without a grain line cannot be laid; one whose fold bows or leans off the grain "
     "opens into a piece nobody drew.",
-    source="Common practice; the figures are our own and stand in the check.",
+    source="Common practice; the numbers are our own and stand in the check.",
     codes=(
         "grain-missing",
         "grain-off-fold",

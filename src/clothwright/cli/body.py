@@ -8,7 +8,7 @@ from pathlib import Path
 from clothwright.cli.saying import open_book, out, table
 from clothwright.errors import BadInput
 from clothwright.units import Unit
-from clothwright.words import say, show_length
+from clothwright.words import listed, say, show_length
 from clothwright.workroom.editing.edit import Edit
 from clothwright.workroom.editing.edits.wearer import SetBody, SetChart
 from clothwright.workroom.editing.edits.whole import Several
@@ -27,8 +27,8 @@ def body(
 ) -> None:
     """Note the wearer's measurements, and say which size of the chart they suggest.
 
-    The figures stay in the workbook's folder; what is printed does not tell them. A warning is a
-    question: bodies vary. Without options what is known is shown.
+    The measurements stay in the workbook's folder; what is printed does not tell them. A warning
+    is a question: bodies vary. Without options what is known is shown.
 
     Parameters
     ----------
@@ -36,12 +36,12 @@ def body(
         The workbook's folder.
     set_
         "bust=36 1/2 in", several times; "bust=" takes it out. Also note=, date=2026-11-25,
-        compare=no (not to be held against the figures of adult women).
+        compare=no (not to be held against the measurements of adult women).
     chart
         A text file with the size chart from the envelope: a line "size 8 10 12", then lines such
         as "bust 31 1/2 32 1/2 34". "example" takes the chart of purchased patterns, "none" none.
     chart_unit
-        Unit of the chart's figures where they name none (in, cm); else the workbook's.
+        Unit of the chart's numbers where they name none (in, cm); else the workbook's.
     how
         How to take a measurement: its name, or "all".
     take
@@ -117,7 +117,7 @@ def _show(wearer: Wearer, unit: Unit) -> None:
     if wearer.rooms:
         out.print("Ease of the pieces as changed (a guide):")
     for room in wearer.rooms:
-        names = " and ".join(room.girth.pieces)
+        names = listed(room.girth.pieces)
         out.print(f"  {names}. {say(room.words, unit)}", markup=False)
 
 

@@ -143,7 +143,7 @@ def _show(lines: Sequence[ChangeLine]) -> None:
     for line in lines:
         words = f"NOT DONE: {line.error}" if line.error else line.said
         why = f"  ({line.why})" if line.why else ""
-        out.print(f"{line.number}. {line.kind}: {words}{why}", markup=False)
+        out.print(f"{line.number}. {words}{why}", markup=False)
 
 
 def _record(lines: Sequence[ChangeLine]) -> list[dict[str, object]]:

@@ -21,7 +21,7 @@ def new(workbook: Path, *, title: str = "", unit: str = "cm") -> None:
     title
         What you call the outfit.
     unit
-        The unit you think in: mm, cm, m, in, ft or yd. Figures without a unit count in it.
+        The unit you think in: mm, cm, m, in, ft or yd. Numbers without a unit count in it.
     """
     begin(workbook, title, unit)
     out.print(f"Made {workbook / 'workbook.toml'}.")

@@ -30,7 +30,7 @@ def checked_waistcoat() -> Workbook:
         cloths=(check_cloth(), waistcoat_lining()),
         plans=plans(),
         chosen_plan="matched",
-        notes="Demo data: pieces, figures and cloth are our own invention.",
+        notes="Demo data: pieces, measurements and cloth are our own invention.",
     )
 
 

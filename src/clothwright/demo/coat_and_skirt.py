@@ -44,7 +44,7 @@ def coat_and_skirt() -> Workbook:
         cloths=(bordered_cloth(), lining_cloth(), interfacing()),
         plans=plans(),
         chosen_plan="skirt and sleeves",
-        notes="Demo data: pieces, figures and cloth are our own invention.",
+        notes="Demo data: pieces, measurements and cloth are our own invention.",
     )
 
 

@@ -30,7 +30,7 @@ def remnant() -> Workbook:
         cloths=(remnant_cloth(), band_interfacing()),
         plans=plans(),
         chosen_plan="pile up",
-        notes="Demo data: pieces, figures and cloth are our own invention.",
+        notes="Demo data: pieces, measurements and cloth are our own invention.",
     )
 
 

@@ -57,7 +57,7 @@ READY = (
 )
 CHECKED = (
     ("check grain", "Measure every grain line to the selvedge at both ends once more."),
-    ("check print", "Look at the border and the figures under every piece."),
+    ("check print", "Look at the border and the motifs under every piece."),
     ("check count", "Count the pieces: each is there, each turned over where the list says so."),
 )
 

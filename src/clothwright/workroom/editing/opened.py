@@ -287,7 +287,7 @@ def folder_name(title: str) -> str:
         raise BadInput(
             where="title",
             what="a workbook needs a name" if not title.strip() else f'"{title}" has no letters',
-            expected="some letters or figures",
+            expected="some letters or digits",
             try_="Spring coat",
         )
     return plain

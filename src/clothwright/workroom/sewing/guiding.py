@@ -40,7 +40,7 @@ from clothwright.workroom.sewing.wearing import garment_blocks, garment_figures
 from clothwright.workroom.walking.checking import checked
 
 TRIAL = (
-    "Make a trial garment in cheap cloth before you cut cloth that cannot be replaced. Figures "
+    "Make a trial garment in cheap cloth before you cut cloth that cannot be replaced. Numbers "
     "for allowances, hems and ease are guides; your body, your cloth and your trial decide."
 )
 BLADES = (

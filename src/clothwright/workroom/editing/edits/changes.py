@@ -77,7 +77,7 @@ class SetChange(Edit):
             return (f"Another reason for {now.called(name)}",)
         if told is not None and told.step.on and not told.error:
             return (f"Change {now.ids.index(name) + 1} set: ", *told.said)
-        return (f"Other figures for {now.called(name)}",)
+        return (f"Other measurements for {now.called(name)}",)
 
     def leans(self, at: Opened) -> tuple[Key, ...]:  # noqa: ARG002
         """Lean on the unit that its figures are meant in."""
