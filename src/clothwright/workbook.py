@@ -49,6 +49,8 @@ class Settings:
     paper: str = "A4"
     for_child: bool = False
     """True when the garment is for a child: the guide then shows cord and sleepwear cautions."""
+    currency: str = ""
+    """What prices are in ("EUR", "$"); "" when it is not named."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

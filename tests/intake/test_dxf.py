@@ -226,12 +226,12 @@ def test_through_the_command_line(tmp_path) -> None:
     """Printed as DXF, added to a new workbook: the piece, named by the file."""
     from clothwright.store import create, load
     from clothwright.workbook import Workbook
-    from clothwright.workroom.cutting.printing import print_pieces
+    from clothwright.workroom.cutting.printing import printed_pieces, written
     from clothwright.workroom.editing.committing import apply_edit
     from clothwright.workroom.pieces.adding import pieces_of
 
     book = DEMOS[0].make()
-    files = print_pieces(book, tmp_path, kinds=("dxf",), names=("skirt front",))
+    files = written(tmp_path, printed_pieces(book, kinds=("dxf",), names=("skirt front",)))
     mine = Workbook(title="mine")
     edit, _ = pieces_of(
         mine,

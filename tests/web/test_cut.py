@@ -17,8 +17,8 @@ from clothwright.lay.problem import Pinned
 from clothwright.lay.track import Track
 from clothwright.store import load
 from clothwright.units import Unit
-from clothwright.web.cut_lay import Table, _lay_of, _nearest, _table, try_place, turned
-from clothwright.web.cut_lay import Wanted as Put
+from clothwright.workroom.cutting.table import Table, _lay_of, _nearest, _table, try_place, turned
+from clothwright.workroom.cutting.table import Wanted as Put
 from clothwright.workroom.searching.laying import Laid, keep_better
 from tests.web.conftest import PHONE, WAIT_S, Desk, PageOn, Shown, until, wait_for_a_lay
 from tests.web.test_look import axe

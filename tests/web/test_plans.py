@@ -22,8 +22,8 @@ from clothwright.rules.keep_off import KeepOff
 from clothwright.rules.pin import Pin
 from clothwright.store import load
 from clothwright.units import Unit
-from clothwright.web.plan_cards import cards
 from clothwright.web.serve import prepare
+from clothwright.workroom.planning.cards import cards
 from clothwright.workroom.planning.rule_view import rule_words
 from clothwright.workroom.searching.lays import Lays
 from tests.few_rounds import few_rounds
@@ -66,7 +66,7 @@ def test_before_anything_is_laid(desk: Desk) -> None:
         assert plan.name in words
         assert plan.why in words
     assert words.count("Not laid yet.") == len(NAMES)
-    assert words.count("Chosen: cut by this one") == 1
+    assert words.count("Chosen: this is the plan you cut from") == 1
 
 
 def test_laid_it_says_what_a_maker_weighs(desk: Desk, lays: Lays) -> None:
@@ -78,7 +78,7 @@ def test_laid_it_says_what_a_maker_weighs(desk: Desk, lays: Lays) -> None:
     words = shown(desk)
     assert "Fits, " in words or "Does not fit" in words
     assert f"cost {laid.cost:.2f}" in words
-    assert "print apart in height" in words
+    assert "print matches vertically" in words
     text = desk.client.get(f"{PLANS}?part=plans").text
     on_wool = [p for p in laid.lay.placements if p.region == "bordered wool"]
     assert text.count('class="r-piece"') >= 1
@@ -90,7 +90,7 @@ def test_a_plan_too_long_says_by_how_much(desk: Desk, lays: Lays) -> None:
     """Not colour alone: the words say that it does not fit, and the ways to fit are offered."""
     lays.start(NAMES[2], seconds=0, workers=1)
     state = lays.wait(NAMES[2])
-    card = cards([state], Unit.inch, {}, "")[0]
+    card = cards(lays, lays.opened.read(), [state])[0]
     assert (card.kind, card.fits) == ("bad", False)
     assert card.verdict.startswith("Does not fit: short by")
     assert "Look for ways to fit" in shown(desk, "ways")
@@ -101,13 +101,8 @@ def test_lays_on_one_cloth_are_drawn_to_one_scale(lays: Lays) -> None:
     for name in (NAMES[0], NAMES[2]):
         lays.start(name, seconds=0, workers=1)
         lays.wait(name)
-    found = cards(lays.states(), Unit.inch, {}, "")
-    views = [
-        re.search(r'viewBox="([^"]+)"', str(s.drawing))[1]  # type: ignore[index]
-        for c in found
-        for s in c.lays
-        if s.cloth == "bordered wool"
-    ]
+    found = cards(lays, lays.opened.read(), lays.states())
+    views = [s.within for c in found for s in c.looks.lays if s.cloth == "bordered wool"]
     assert len(views) == 2
     assert len(set(views)) == 1
 
@@ -142,8 +137,8 @@ def test_wishes_become_a_plan(desk: Desk) -> None:
 
 
 def test_a_new_wish_is_put_together(desk: Desk) -> None:
-    """Edges ticked and typed, and how far above the border, in the maker's unit."""
-    form = {"edge0": "skirt front.hem", "edges": "skirt back.hem", "above": "1/2 in", "how": "one"}
+    """Edges ticked, and how far above the border, in the maker's unit."""
+    form = {"edge0": "skirt front.hem", "edge1": "skirt back.hem", "above": "1/2 in", "how": "one"}
     status, words = pressed(desk, "wish", **form)
     assert status == 200, words
     plan = load(desk.folder / "coat-and-skirt").plans[-1]
@@ -156,9 +151,9 @@ def test_a_new_wish_is_put_together(desk: Desk) -> None:
     ("form", "words"),
     [
         ({}, "nothing is ticked"),
-        ({"edges": "skirt front.hemm"}, "hemm"),
-        ({"edges": "nonsense"}, "nonsense"),
-        ({"wish0": "yes", "edges": "skirt front.hem", "above": "five ells"}, "five ells"),
+        ({"edge0": "skirt front.hemm"}, "hemm"),
+        ({"edge0": "nonsense"}, "nonsense"),
+        ({"wish0": "yes", "edge0": "skirt front.hem", "above": "five ells"}, "five ells"),
     ],
 )
 def test_a_wish_that_cannot_be_read(desk: Desk, form: dict[str, str], words: str) -> None:

@@ -13,7 +13,8 @@ from clothwright.cli.saying import err, listed, opened, out, seconds_ok, table, 
 from clothwright.errors import BadInput
 from clothwright.workroom.planning.choosing import Choice, parse_wish, wishes_of
 from clothwright.workroom.planning.choosing import choose as weigh
-from clothwright.workroom.sewing.guiding import choice_table, fit_words, write_choices
+from clothwright.workroom.planning.facts import choice_table, fit_words
+from clothwright.workroom.sewing.guiding import write_choices
 
 
 def choose(

@@ -9,8 +9,9 @@ from cyclopts import Parameter
 
 from clothwright.cli.progress import watching
 from clothwright.cli.saying import listed, opened, out, seconds_ok, table, write_json
+from clothwright.workroom.planning.facts import compare_table
 from clothwright.workroom.searching.laying import keep_better, lay_plan
-from clothwright.workroom.sewing.guiding import compare_table, write_choices
+from clothwright.workroom.sewing.guiding import write_choices
 
 
 def compare(

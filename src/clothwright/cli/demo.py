@@ -12,14 +12,13 @@ from cyclopts import Parameter
 from clothwright.cli.progress import watching
 from clothwright.cli.saying import opened, out, seconds_ok, table
 from clothwright.demo.workbooks import DEMOS
-from clothwright.drawing.lay import lay_picture
 from clothwright.errors import BadInput, did_you_mean, one_of
 from clothwright.store import create, is_workbook
-from clothwright.store.book.file import write_whole
-from clothwright.workroom.cutting.printing import lay_drawing, lay_pdf, print_pieces
+from clothwright.workroom.cutting.lay_files import lay_files
+from clothwright.workroom.cutting.printing import printed_pieces, written
+from clothwright.workroom.planning.facts import compare_table
 from clothwright.workroom.searching.laying import keep_better, lay_plan
-from clothwright.workroom.sewing.guiding import compare_table, finding_words, write_guide
-from clothwright.workroom.sewing.wearing import garment_pictures, has_print
+from clothwright.workroom.sewing.guiding import finding_words, write_guide
 from clothwright.workroom.walking.checking import findings_of
 
 
@@ -75,16 +74,10 @@ def demo(
     grid = compare_table(book, laid)
     table(grid.head, grid.rows)
     chosen = next((x for x in laid if x.plan.name == book.plan().name), laid[0])
-    for region in chosen.compiled.problem.regions:
-        picture = lay_picture(chosen.compiled, chosen.lay, region.name, book.unit)
-        write_whole(folder / "lay" / f"lay-{region.name}.svg", lay_drawing(picture))
-        write_whole(folder / "lay" / f"lay-{region.name}.pdf", lay_pdf(picture))
-    for what, worn in (garment_pictures(chosen) if has_print(chosen) else {}).items():
-        write_whole(folder / "lay" / f"garment-{what}.svg", lay_drawing(worn))
-        write_whole(folder / "lay" / f"garment-{what}.pdf", lay_pdf(worn))
+    written(folder / "lay", lay_files(chosen, book.unit))
     files = [
-        *print_pieces(book, folder / "print", paper="A4"),
-        *print_pieces(book, folder / "print", kinds=("pages",), paper="Letter"),
+        *written(folder / "print", printed_pieces(book, paper="A4")),
+        *written(folder / "print", printed_pieces(book, kinds=("pages",), paper="Letter")),
         *write_guide(book, (chosen, *(x for x in laid if x is not chosen)), folder / "guide"),
     ]
     out.print(f"4. Wrote {len(files)} files in {time.monotonic() - began:.0f} s. Look at:")

@@ -9,19 +9,16 @@ from cyclopts import Parameter
 
 from clothwright.cli.progress import watching
 from clothwright.cli.saying import listed, open_book, opened, out, seconds_ok, write_json
-from clothwright.drawing.folded import folded_picture
-from clothwright.drawing.lay import lay_picture
 from clothwright.lay.folded import Fold
-from clothwright.store.book.file import write_whole
 from clothwright.units import Unit
 from clothwright.words import say, show_length
 from clothwright.workbook import Workbook
-from clothwright.workroom.cutting.printing import lay_drawing, lay_pdf
+from clothwright.workroom.cutting.lay_files import lay_files
+from clothwright.workroom.cutting.printing import written
 from clothwright.workroom.editing.opened import OpenBook
+from clothwright.workroom.planning.facts import fit_words
 from clothwright.workroom.planning.folding import folds_asked, folds_edit, worth_folding
 from clothwright.workroom.searching.laying import Laid, keep_better, lay_by_many, lay_plan
-from clothwright.workroom.sewing.guiding import fit_words
-from clothwright.workroom.sewing.wearing import garment_pictures, has_print
 
 
 def lay(
@@ -91,7 +88,7 @@ def lay(
     if json != "-":
         _say(workbook, laid, best, book.unit, seed=seed)
     if out_ is not None:
-        listed(_pictures(best, out_, book.unit))
+        listed(written(out_, lay_files(best, book.unit)))
     return 0 if laid.lay.fits else 1
 
 
@@ -109,26 +106,6 @@ def _double(fold: Fold, unit: Unit) -> str:
     """Say what is cut double."""
     pairs = f"{len(fold.pairs)} cut through both layers"
     return f"{show_length(fold.depth, unit)} double, {pairs}, {len(fold.on_fold)} on the fold"
-
-
-def _pictures(laid: Laid, folder: Path, unit: Unit) -> list[Path]:
-    """Write the lay on each cloth, and each cloth as it lies folded; return the files."""
-    pictures = {}
-    for region in laid.compiled.problem.regions:
-        pictures[f"lay-{region.name}"] = lay_picture(
-            laid.compiled, laid.lay, region.name, unit, folds=laid.folds
-        )
-    for fold in laid.folds:
-        pictures[f"lay-{fold.cloth}-folded"] = folded_picture(laid.compiled, laid.lay, fold, unit)
-    if has_print(laid):
-        pictures |= {f"garment-{n}": p for n, p in garment_pictures(laid).items()}
-    files = []
-    for name, picture in pictures.items():
-        for suffix, data in (("svg", lay_drawing(picture)), ("pdf", lay_pdf(picture))):
-            file = folder / f"{name}.{suffix}"
-            write_whole(file, data)
-            files.append(file)
-    return files
 
 
 def _say(workbook: Path, laid: Laid, best: Laid, unit: Unit, *, seed: int) -> None:

@@ -9,7 +9,7 @@ from cyclopts import Parameter
 
 from clothwright.cli.saying import listed, opened, out
 from clothwright.units import parse_length
-from clothwright.workroom.cutting.printing import KINDS, print_pieces
+from clothwright.workroom.cutting.printing import KINDS, printed_pieces, written
 
 
 def print_(
@@ -45,14 +45,14 @@ def print_(
     """
     book = opened(workbook)
     width = parse_length(roll, unit=book.unit, where="--roll") if roll else None
-    files = print_pieces(
+    made = printed_pieces(
         book,
-        out_ or workbook / "print",
         kinds=tuple(k.strip() for k in as_.split(",") if k.strip()),
         paper=paper,
         names=piece,
         material=material,
         roll=width,
     )
+    files = written(out_ or workbook / "print", made)
     out.print(f"Wrote {len(files)} files:")
     listed(files)

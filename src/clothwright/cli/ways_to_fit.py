@@ -15,11 +15,11 @@ from clothwright.workbook import Workbook
 from clothwright.workroom.editing.edit import change_title
 from clothwright.workroom.editing.opened import OpenBook
 from clothwright.workroom.planning.concessions import LEAST_HEM_MM
+from clothwright.workroom.planning.facts import fit_words
 from clothwright.workroom.planning.ways_kept import keep_ways, way_edit, ways_report
 from clothwright.workroom.planning.ways_to_fit import SEEN_MM, WayToFit
 from clothwright.workroom.planning.ways_to_fit import ways_to_fit as find_ways
 from clothwright.workroom.searching.laying import Laid, keep_better, lay_plan, recall
-from clothwright.workroom.sewing.guiding import fit_words
 
 
 def ways_to_fit(

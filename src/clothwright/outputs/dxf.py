@@ -22,6 +22,7 @@ WRITER = Writer(
     id="dxf",
     title="DXF drawing for other programs and cutters",
     suffix=".dxf",
+    media="image/vnd.dxf",
     takes="picture",
     purpose="Take the pieces on into a program or to a cutting service, true to size.",
 )

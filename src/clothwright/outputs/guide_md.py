@@ -14,6 +14,7 @@ WRITER = Writer(
     id="guide-md",
     title="Guide as text with pictures",
     suffix=".md",
+    media="text/markdown",
     takes="document",
     purpose="Read the guide on any screen, change it, or put it on a page of your own.",
 )

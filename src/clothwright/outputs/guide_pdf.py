@@ -43,6 +43,7 @@ WRITER = Writer(
     id="guide-pdf",
     title="Guide to print",
     suffix=".pdf",
+    media="application/pdf",
     takes="document",
     purpose="Print the guide and follow it at the cutting table.",
 )

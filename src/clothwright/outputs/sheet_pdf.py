@@ -21,6 +21,7 @@ WRITER = Writer(
     id="sheet-pdf",
     title="Full size on one sheet",
     suffix=".pdf",
+    media="application/pdf",
     takes="picture",
     purpose="Have the pieces plotted on one large sheet or a roll.",
 )

@@ -17,6 +17,7 @@ WRITER = Writer(
     id="svg",
     title="Drawing for the screen or other programs",
     suffix=".svg",
+    media="image/svg+xml",
     takes="picture",
     purpose="Look at a piece or a lay in a browser, or take it on into another program.",
 )

@@ -12,6 +12,7 @@ WRITER = Writer(
     id="table-csv",
     title="Table for a spreadsheet",
     suffix=".csv",
+    media="text/csv; charset=utf-8",
     takes="table",
     purpose="Open the table of cuts or the shopping list in a spreadsheet.",
 )

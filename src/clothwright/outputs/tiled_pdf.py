@@ -22,6 +22,7 @@ WRITER = Writer(
     id="tiled-pdf",
     title="Full size on many pages",
     suffix=".pdf",
+    media="application/pdf",
     takes="picture",
     purpose="Print the pieces at full size at home and join the pages.",
 )
@@ -53,27 +54,41 @@ class PagePlan(NamedTuple):
     joints: tuple[Joint, ...]
 
 
-def plan_pages(picture: Picture, setting: PrintSetting) -> PagePlan:
-    """Return which pages a picture takes, empty ones left out. Raises BadInput, CannotDo."""
+def page_grid(picture: Picture, setting: PrintSetting) -> Grid:
+    """Return the pages laid over a picture so that few are needed. Raises BadInput, CannotDo."""
     if not picture.items:
         raise BadInput(
             what="there is nothing to print", where=picture.title, expected="at least one piece"
         )
-    grid = thrifty_tiles(picture, setting.paper, setting.margin, setting.overlap)
+    return thrifty_tiles(picture, setting.paper, setting.margin, setting.overlap)
+
+
+def plan_pages(picture: Picture, setting: PrintSetting, grid: Grid | None = None) -> PagePlan:
+    """Return which pages a picture takes, empty ones left out. Raises BadInput, CannotDo.
+
+    grid: its `page_grid`, where it is at hand.
+    """
+    grid = grid or page_grid(picture, setting)
     trace = Trace(picture)
     tiles = trace.carried(grid)
     return PagePlan(grid, tiles, joints_of(tiles, trace))
 
 
-def tiled_pdf(picture: Picture, setting: PrintSetting | None = None, look: Look = PRINT) -> bytes:
+def tiled_pdf(
+    picture: Picture,
+    setting: PrintSetting | None = None,
+    look: Look = PRINT,
+    plan: PagePlan | None = None,
+) -> bytes:
     """Return a PDF of full-size pages: page map and advice first, then every page that carries.
 
     The picture is in mm at full size and is drawn as it is; each page shows its part, a 100 mm
     test square, its name, and lines and half-diamonds where it joins others. Roles are layers.
-    The same picture and setting give the same bytes. Raises BadInput, CannotDo.
+    The same picture and setting give the same bytes. plan: its pages, where they are planned
+    already. Raises BadInput, CannotDo.
     """
     setting = setting or PrintSetting()
-    plan = plan_pages(picture, setting)
+    plan = plan or plan_pages(picture, setting)
     return pdf_of_pages(
         (*cover_pages(picture, plan, setting), *pattern_pages(picture, plan, look)),
         picture.title or "Pattern",

@@ -11,12 +11,14 @@ class Writer(NamedTuple):
     """One kind of file we write.
 
     id: kebab-case, used on the command line, never changed once shipped. suffix: of the file's
-    name. takes: what it is made from. purpose: what the maker uses it for, in one sentence.
+    name. media: its type, as the web calls it. takes: what it is made from. purpose: what the
+    maker uses it for, in one sentence.
     """
 
     id: str
     title: str
     suffix: str
+    media: str
     takes: Takes
     purpose: str
 

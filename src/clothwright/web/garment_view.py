@@ -4,10 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from clothwright.web.cut_lay import lay_mark
 from clothwright.web.page import Asked
-from clothwright.workroom.searching.laying import Laid
-from clothwright.workroom.searching.lays import LayState
+from clothwright.workroom.searching.laying import Laid, lay_mark
 from clothwright.workroom.sewing.wearing import has_print
 from clothwright.workroom.sewing.worn import Worn, longest, worn
 
@@ -22,8 +20,8 @@ def worn_of(asked: Asked, laid: Laid, key: str) -> Worn:
     )
 
 
-def worn_by_plan(asked: Asked, states: Sequence[LayState]) -> Mapping[str, object]:
+def worn_by_plan(asked: Asked, laid: Sequence[Laid]) -> Mapping[str, object]:
     """Return `worn` of every plan that is laid on a printed cloth; each cloth is drawn once."""
-    laid = [s.laid for s in states if s.laid is not None and has_print(s.laid)]
-    plans = {one.plan.name: worn_of(asked, one, f"plan{n}") for n, one in enumerate(laid)}
+    printed = [one for one in laid if has_print(one)]
+    plans = {one.plan.name: worn_of(asked, one, f"plan{n}") for n, one in enumerate(printed)}
     return {"cloths": longest(plans.values()), "plans": plans}

@@ -58,11 +58,16 @@ class Asked:
     origin: str = ""
 
     @property
-    def book(self) -> Workbook:
-        """The workbook as it is in this request."""
+    def seen(self) -> Opened:
+        """The workbook as it is in this request, with its revision."""
         if self.at is None:
             raise LookupError("this page belongs to no workbook")
-        return self.at.book
+        return self.at
+
+    @property
+    def book(self) -> Workbook:
+        """The workbook as it is in this request."""
+        return self.seen.book
 
     @property
     def revision(self) -> int:
@@ -72,9 +77,7 @@ class Asked:
     @property
     def replayed(self) -> Replay:
         """The pattern after all changes, and the record of each; replayed once a revision."""
-        if self.at is None:
-            raise LookupError("this page belongs to no workbook")
-        return self.opened.replayed(self.at)
+        return self.opened.replayed(self.seen)
 
     def with_book(self, open_book: OpenBook) -> Asked:
         """Return the request with its workbook read. Raises BadInput, Mistakes."""

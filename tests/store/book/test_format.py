@@ -295,7 +295,7 @@ def test_one_value_changed_touches_one_line():
         lambda b: replace(b, title="1/2"),
         lambda b: replace(b, unit=Unit.cm),
         lambda b: replace(b, notes="two\nlines"),
-        lambda b: replace(b, settings=replace(b.settings, gap=5.0, for_child=True)),
+        lambda b: replace(b, settings=replace(b.settings, gap=5.0, for_child=True, currency="EUR")),
         lambda b: replace(b, cloths=b.cloths[::-1]),
         lambda b: replace(b, cloths=(*b.cloths, Cloth(name="third", width=900.0))),
         lambda b: replace(b, cloths=(replace(b.cloths[0], nap=True), b.cloths[1])),

@@ -48,9 +48,9 @@ test("a shift stands before what turned the words, and no shift leaves it as it 
 });
 
 test("arrow keys push by 1 mm, with shift by 10, up towards the upper selvedge", () => {
-  assert.deepEqual(pushOf("ArrowUp", false), { x: 0, y: 1 });
-  assert.deepEqual(pushOf("ArrowLeft", true), { x: -10, y: 0 });
-  assert.equal(pushOf("a", false), null);
+  assert.deepEqual(pushOf("ArrowUp", 1), { x: 0, y: 1 });
+  assert.deepEqual(pushOf("ArrowLeft", 12.7), { x: -12.7, y: 0 });
+  assert.equal(pushOf("a", 1), null);
 });
 
 test("two fingers' distance", () => {

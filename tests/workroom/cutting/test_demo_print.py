@@ -12,14 +12,15 @@ import numpy as np
 import pytest
 
 from clothwright.demo.coat_and_skirt import coat_and_skirt
+from clothwright.drawing.piece import piece_picture
 from clothwright.geometry.vec import Vec, turn_between_deg
+from clothwright.outputs.arrange import side_by_side
 from clothwright.outputs.marks import SQUARE_MM, page_square
 from clothwright.outputs.paper import parse_paper
 from clothwright.outputs.tiled_pdf import PrintSetting, plan_pages, tiled_pdf
 from clothwright.outputs.trace import Trace
 from clothwright.picture.picture import Role, Stroke
 from clothwright.workbook import replay
-from clothwright.workroom.cutting.printing import all_pieces_picture
 from tests.outputs.raster import RENDERERS, middle_of_line, side_lengths
 
 OFF_MM = 0.1
@@ -31,7 +32,8 @@ PIECES = ("coat front", "coat sleeve", "skirt back", "back neck facing")
 def arranged():
     pattern = replay(coat_and_skirt()).pattern
     book = coat_and_skirt()
-    return all_pieces_picture(pattern, PIECES, book.unit, widest=900.0, title="Demo pieces")
+    pictures = [piece_picture(pattern.piece(n), book.unit) for n in PIECES]
+    return side_by_side(pictures, widest=900.0, title="Demo pieces")
 
 
 @pytest.mark.parametrize("renderer", RENDERERS)

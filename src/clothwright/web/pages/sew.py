@@ -2,21 +2,14 @@
 
 from __future__ import annotations
 
-import io
 import json
-import zipfile
 from collections.abc import Mapping
 from dataclasses import replace
 
 from markupsafe import Markup
 from starlette.responses import JSONResponse, Response
 
-from clothwright.drawing.printed import printed_piece
-from clothwright.errors import BadInput, ClothwrightError
-from clothwright.outputs.guide_md import guide_md
-from clothwright.outputs.guide_pdf import guide_pdf
-from clothwright.outputs.paper import parse_paper
-from clothwright.outputs.table_csv import table_csv
+from clothwright.errors import BadInput
 from clothwright.picture.document import (
     Block,
     Caution,
@@ -26,18 +19,18 @@ from clothwright.picture.document import (
     Points,
     Table,
 )
-from clothwright.picture.picture import Picture, Text
-from clothwright.store.beside.places import lay_file
+from clothwright.picture.picture import Text
 from clothwright.web.page import Asked, Door, Page, handed_over
 from clothwright.web.svg import inline
-from clothwright.words import told
-from clothwright.workroom.cutting.ticks import done_ticks, set_ticks
-from clothwright.workroom.searching.laying import Laid, recall
-from clothwright.workroom.sewing.guiding import BLADES, cuts_table, guide_document
-from clothwright.workroom.sewing.order import sew_steps
-
-SEWING = "sewing"
-"""The list of ticks of the sewing: of no plan, so that it stays when the lay is another."""
+from clothwright.workroom.cutting.instructions import BLADES
+from clothwright.workroom.sewing.guiding import cuts_file, pdf_file, text_file
+from clothwright.workroom.sewing.reading import (
+    PrintedPiece,
+    guide_of,
+    reading_of,
+    tick_step,
+    without_names,
+)
 
 ROUGH_MM = 0.5
 PIXELS = 2500.0
@@ -50,85 +43,32 @@ WIDE_MM = 420.0
 
 def render(asked: Asked) -> Mapping[str, object]:
     """Return the steps with their ticks, and the guide as blocks of HTML."""
-    steps = sew_steps(asked.replayed.pattern, asked.book.unit)
-    done = done_ticks(asked.opened.folder, SEWING, SEWING)
-    laid, why_not = _laid(asked)
+    reading = reading_of(asked.lays, asked.seen)
     return {
-        "steps": tuple({"step": s, "done": s.key in done} for s in steps),
-        "left": sum(1 for s in steps if s.key not in done),
-        "guide": _guide(asked, laid),
-        "plan": asked.book.chosen_plan,
-        "has_lay": laid is not None,
-        "why_not": why_not,
+        "reading": reading,
+        "guide": _guide(reading.guide),
         "blades": BLADES,
-        "printed": _printed(asked, laid),
+        "printed": asked.opened.once(
+            "printed drawn",
+            asked.revision,
+            lambda: tuple(map(_drawn, reading.printed)),
+            of=reading.printed,
+        ),
     }
 
 
-def _laid(asked: Asked) -> tuple[Laid | None, str]:
-    """Return the kept lay of the chosen plan, or None and a sentence that says why there is none.
-
-    It is made once for a revision and for the kept lay's file as it is.
-    """
-    book, folder = asked.book, asked.opened.folder
-    if not book.plans:
-        return None, "There is no plan yet."
-    try:
-        plan = book.plan("").name
-        file = lay_file(folder, plan)
-        stamp = file.stat().st_mtime_ns if file.exists() else 0
-        found = asked.opened.once(
-            "kept lay",
-            asked.revision,
-            lambda: recall(folder, book, plan, _start(asked, plan)),
-            of=(plan, stamp),
-        )
-    except ClothwrightError as error:
-        return None, told(error, book.unit)
-    if found is None:
-        return None, f"The plan “{plan}” is not laid yet, or the pieces have changed since."
-    return found, ""
+def _drawn(piece: PrintedPiece) -> Mapping[str, object]:
+    """Return a piece with its print as a drawing, all of them to one scale."""
+    low, high = piece.picture.bounds()
+    drawing = inline(piece.picture, alt="", margin=3.0, rough=ROUGH_MM)
+    return {"name": piece.name, "drawing": drawing, "wide": high.x - low.x > WIDE_MM}
 
 
-def _start(asked: Asked, plan: str) -> Laid:
-    return asked.lays.start_of(asked.at or asked.opened.read(), plan)
-
-
-def _printed(asked: Asked, laid: Laid | None) -> tuple[Mapping[str, object], ...]:
-    """Return each laid piece of a printed cloth with the print on it, all to one scale."""
-    if laid is None:
-        return ()
-    designed = {c.name for c in laid.compiled.cloths if c.print.has_design}
-
-    def make() -> tuple[Mapping[str, object], ...]:
-        out = []
-        for placement in sorted(laid.lay.placements, key=lambda p: p.shape):
-            if placement.region in designed:
-                picture = _bare(printed_piece(laid.compiled, placement))
-                low, high = picture.bounds()
-                drawing = inline(picture, alt="", margin=3.0, rough=ROUGH_MM)
-                wide = high.x - low.x > WIDE_MM
-                out.append({"name": placement.shape, "drawing": drawing, "wide": wide})
-        return tuple(out)
-
-    return asked.opened.once("printed", asked.revision, make, of=laid.lay.placements)
-
-
-def _document(asked: Asked, laid: Laid | None) -> Document:
-    return asked.opened.once(
-        "guide",
-        asked.revision,
-        lambda: guide_document(asked.book, [laid] if laid else [], asked.replayed),
-        of=laid and laid.lay.placements,
-    )
-
-
-def _guide(asked: Asked, laid: Laid | None) -> tuple[Mapping[str, object], ...]:
+def _guide(document: Document) -> tuple[Mapping[str, object], ...]:
     """Return the guide's sections with their depth, title and blocks as HTML, in reading order."""
-    document = _document(asked, laid)
-    first = [{"depth": 0, "title": "", "blocks": tuple(map(block_html, document.blocks))}]
+    first = {"depth": 0, "title": "", "blocks": tuple(map(block_html, document.blocks))}
     return (
-        *first,
+        first,
         *(
             {"depth": depth, "title": s.title, "blocks": tuple(map(block_html, s.blocks))}
             for depth, s in document.walk()
@@ -182,7 +122,7 @@ def _figure(figure: Illustration) -> Markup:
     low, high = figure.picture.bounds()
     wide = high.x - low.x
     seen = (i for i in figure.picture.items if not (isinstance(i, Text) and i.size < wide / FINE))
-    picture = _bare(replace(figure.picture, items=tuple(seen)))
+    picture = without_names(replace(figure.picture, items=tuple(seen)))
     rough = max(ROUGH_MM, wide / PIXELS)
     drawing = inline(picture, alt=figure.alt, to_scale=False, rough=rough)
     words = Markup("<figcaption>{}</figcaption>").format(figure.caption) if figure.caption else ""
@@ -192,32 +132,22 @@ def _figure(figure: Illustration) -> Markup:
     ).format(f"Picture: {figure.alt}", drawing, words)
 
 
-def _bare(picture: Picture) -> Picture:
-    """Return a picture whose parts nothing takes hold of: without the names of their pieces."""
-    return replace(picture, items=tuple(replace(i, group="") for i in picture.items))
-
-
 def _pdf(asked: Asked) -> Response:
     """GET guide.pdf."""
-    book = asked.book
-    page = parse_paper(book.settings.paper, unit=book.unit)
-    document = _document(asked, _laid(asked)[0])
-    return handed_over(guide_pdf(document, paper=page), "application/pdf", "guide.pdf")
+    file = pdf_file(guide_of(asked.lays, asked.seen), asked.book, "guide")
+    return handed_over(file.content, "application/pdf", file.name)
 
 
 def _text(asked: Asked) -> Response:
     """GET guide.zip: the text with its pictures beside it."""
-    out = io.BytesIO()
-    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as box:
-        for file in guide_md(_document(asked, _laid(asked)[0])):
-            box.writestr(file.name, file.content)
-    return handed_over(out.getvalue(), "application/zip", "guide.zip")
+    file = text_file(guide_of(asked.lays, asked.seen), "guide")
+    return handed_over(file.content, "application/zip", file.name)
 
 
 def _cuts(asked: Asked) -> Response:
     """GET cuts.csv."""
-    content = table_csv(cuts_table(asked.replayed.pattern))
-    return handed_over(content, "text/csv; charset=utf-8", "cuts.csv")
+    file = cuts_file(asked.replayed.pattern)
+    return handed_over(file.content, "text/csv; charset=utf-8", file.name)
 
 
 def _tick(asked: Asked) -> Response:
@@ -227,21 +157,16 @@ def _tick(asked: Asked) -> Response:
     except ValueError:
         sent = None
     if not isinstance(sent, dict) or not isinstance(sent.get("done"), bool):
-        raise BadInput(where="tick", what="this is no tick", expected="a key, and done or not")
-    key, at = sent.get("key"), sent.get("at", "")
-    steps = sew_steps(asked.replayed.pattern, asked.book.unit)
-    step = next((s for s in steps if s.key == key), None)
-    if step is None:
-        raise BadInput(where="tick", what="there is no such step", expected="a step of the list")
-    set_ticks(
-        asked.opened.folder,
-        SEWING,
-        SEWING,
-        {step.key: sent["done"]},
-        at=at if isinstance(at, str) else "",
+        raise BadInput(where="tick", what="this is no tick", expected="a step, and done or not")
+    when, done = sent.get("at", ""), sent["done"]
+    step = tick_step(
+        asked.lays,
+        asked.seen,
+        sent.get("key"),
+        done=done,
+        when=when if isinstance(when, str) else "",
     )
-    asked.opened.tell("ticks")
-    return JSONResponse({"key": step.key, "done": sent["done"]})
+    return JSONResponse({"key": step.key, "done": done})
 
 
 PAGE = Page(

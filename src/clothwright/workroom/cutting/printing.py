@@ -1,32 +1,143 @@
-"""Full-size output: pieces on many pages, on one sheet, as drawings of their own."""
+"""Full-size output: pieces on many pages, on one sheet, as drawings of their own, for cutters."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import replace
+import io
+import zipfile
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path as FilePath
 
 from clothwright.drawing.piece import piece_picture
-from clothwright.drawing.style import PRINT, TABLE
+from clothwright.drawing.style import PRINT
 from clothwright.errors import BadInput, did_you_mean, one_of
+from clothwright.outputs import dxf, sheet_pdf, svg, tiled_pdf
 from clothwright.outputs.arrange import side_by_side
-from clothwright.outputs.dxf import dxf
-from clothwright.outputs.guide_pdf import guide_pdf
 from clothwright.outputs.paper import parse_paper
-from clothwright.outputs.sheet_pdf import SheetSetting, sheet_pdf
-from clothwright.outputs.svg import svg
-from clothwright.outputs.tiled_pdf import PrintSetting, plan_pages, tiled_pdf
+from clothwright.outputs.trace import carrying
+from clothwright.outputs.writer import OutFile, Writer
 from clothwright.pattern.pattern import Pattern
-from clothwright.picture.document import Document, Illustration
 from clothwright.picture.picture import Picture
 from clothwright.store.book.file import write_whole
-from clothwright.units import Unit
 from clothwright.workbook import Workbook, replay
 
+SHEET_MM = 1500.0
+"""mm: a large sheet is no wider than this unless a roll is named."""
+SHEET_EDGE_MM = 40.0
+ROWS = (4, 5, 6, 7, 8)
+"""How many pages wide the rows of pieces are tried, to find the arrangement of fewest pages."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Job:
+    """What is to be printed: the chosen pieces drawn once each, in their order."""
+
+    book: Workbook
+    pictures: tuple[tuple[str, Picture], ...]
+    paper: str
+    roll: float | None
+
+    def in_rows(self, widest: float) -> Picture:
+        """Return the pieces side by side in rows no wider than so many mm."""
+        return replace(
+            side_by_side((p for _, p in self.pictures), widest=widest, title=self.book.title),
+            title=self.book.title,
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Print:
+    """One kind of print. kind: as a command names it. name: of its file, or of a zip of several.
+
+    words: what it is, for a link.
+    """
+
+    kind: str
+    writer: Writer
+    name: str
+    words: str
+    make: Callable[[_Job], Iterator[OutFile]]
+
+    @property
+    def is_zip(self) -> bool:
+        """True when it is handed over as a zip file of several."""
+        return self.name.endswith(".zip")
+
+    @property
+    def media(self) -> str:
+        """The type of what is handed over, as the web calls it."""
+        return "application/zip" if self.is_zip else self.writer.media
+
+
+def _pages(job: _Job) -> Iterator[OutFile]:
+    """Yield the pages of the arrangement, among a few row widths, that takes the fewest."""
+    page = parse_paper(job.paper or job.book.settings.paper, unit=job.book.unit)
+    setting = tiled_pdf.PrintSetting(paper=page, unit=job.book.unit)
+    wide = setting.paper.width - 2 * setting.margin - setting.overlap
+    tries = [job.in_rows(k * wide) for k in ROWS]
+    grids = [(picture, tiled_pdf.page_grid(picture, setting)) for picture in tries]
+    picture, grid = min(grids, key=lambda one: len(carrying(*one)))
+    plan = tiled_pdf.plan_pages(picture, setting, grid)
+    yield OutFile(f"pieces-{page.slug}.pdf", tiled_pdf.tiled_pdf(picture, setting, plan=plan))
+
+
+def _sheet(job: _Job) -> Iterator[OutFile]:
+    picture = job.in_rows((job.roll or SHEET_MM) - SHEET_EDGE_MM)
+    setting = sheet_pdf.SheetSetting(widest=job.roll, unit=job.book.unit)
+    yield OutFile("pieces-sheet.pdf", sheet_pdf.sheet_pdf(picture, setting))
+
+
+def _drawings(job: _Job) -> Iterator[OutFile]:
+    for name, picture in job.pictures:
+        yield OutFile(f"pieces/{name}.svg", svg.svg(picture, look=PRINT, alt=name).encode())
+
+
+def _dxf(name: str, *, numbered: bool) -> Callable[[_Job], Iterator[OutFile]]:
+    def make(job: _Job) -> Iterator[OutFile]:
+        yield OutFile(name, dxf.dxf([p for _, p in job.pictures], numbered=numbered))
+
+    return make
+
+
+PRINTS = (
+    Print(
+        kind="pages",
+        writer=tiled_pdf.WRITER,
+        name="pages.pdf",
+        words="The pieces at full size, on pages to join (PDF)",
+        make=_pages,
+    ),
+    Print(
+        kind="sheet",
+        writer=sheet_pdf.WRITER,
+        name="pieces-sheet.pdf",
+        words="The pieces at full size on one large sheet (PDF)",
+        make=_sheet,
+    ),
+    Print(
+        kind="drawings",
+        writer=svg.WRITER,
+        name="pieces-svg.zip",
+        words="A drawing of each piece at full size (SVG, in a zip file)",
+        make=_drawings,
+    ),
+    Print(
+        kind="dxf",
+        writer=dxf.WRITER,
+        name="pieces.dxf",
+        words="The pieces for other programs and cutters (DXF, layers by name)",
+        make=_dxf("pieces.dxf", numbered=False),
+    ),
+    Print(
+        kind="dxf-numbered",
+        writer=dxf.WRITER,
+        name="pieces-numbered.dxf",
+        words="The same with numbers for layers (DXF)",
+        make=_dxf("pieces-numbered.dxf", numbered=True),
+    ),
+)
 KINDS = ("pages", "sheet", "drawings")
-"""What `print_pieces` makes unless it is told otherwise."""
-MORE_KINDS = ("dxf", "dxf-numbered")
-"""What it can make besides."""
+"""What is printed unless it is told otherwise."""
 
 
 def chosen_pieces(
@@ -49,88 +160,52 @@ def chosen_pieces(
     )
 
 
-def all_pieces_picture(
-    pattern: Pattern, names: Sequence[str], unit: Unit, *, widest: float, title: str
-) -> Picture:
-    """Return the named pieces side by side at full size, mm."""
-    pictures = [piece_picture(pattern.piece(n), unit) for n in names]
-    return replace(side_by_side(pictures, widest=widest, title=title), title=title)
-
-
-def print_pieces(
+def printed_pieces(
     book: Workbook,
-    out: FilePath,
     *,
     kinds: Sequence[str] = KINDS,
     paper: str = "",
     names: Sequence[str] = (),
     material: str = "",
     roll: float | None = None,
-) -> tuple[FilePath, ...]:
-    """Write the pieces as changed, at full size; return the files written.
+    pattern: Pattern | None = None,
+) -> tuple[OutFile, ...]:
+    """Return the pieces as changed, at full size, as files.
 
-    kinds: "pages" (a PDF of many pages of `paper`), "sheet" (a PDF of one large sheet, or of strips
-    for a roll `roll` mm wide), "drawings" (one SVG a piece), "dxf" (one DXF of all;
-    "dxf-numbered": its layers numbered). Raises BadInput, CannotDo.
+    kinds: of `PRINTS`: "pages" (a PDF of many pages of `paper`), "sheet" (a PDF of one large sheet,
+    or of strips for a roll `roll` mm wide), "drawings" (one SVG a piece), "dxf" (one DXF of all;
+    "dxf-numbered": its layers numbered). pattern: the pieces as changed, where they are at hand.
+    Raises BadInput, CannotDo.
     """
-    known = (*KINDS, *MORE_KINDS)
+    known = {p.kind: p for p in PRINTS}
     for kind in kinds:
         if kind not in known:
             raise BadInput(
                 what=f'"{kind}" is nothing that can be printed.{did_you_mean(kind, known)}',
                 expected=one_of(known),
             )
-    pattern = replay(book).pattern
+    pattern = pattern or replay(book).pattern
     chosen = chosen_pieces(pattern, names, material)
-    files: list[FilePath] = []
-
-    def write(name: str, data: bytes) -> None:
-        write_whole(out / name, data)
-        files.append(out / name)
-
-    if "pages" in kinds:
-        page = parse_paper(paper or book.settings.paper, unit=book.unit)
-        setting = PrintSetting(paper=page, unit=book.unit)
-        picture = _on_fewest_pages(pattern, chosen, book, setting)
-        write(f"pieces-{page.slug}.pdf", tiled_pdf(picture, setting))
-    if "sheet" in kinds:
-        widest = roll if roll is not None else 1500.0
-        picture = all_pieces_picture(
-            pattern, chosen, book.unit, widest=widest - 40.0, title=book.title
-        )
-        write("pieces-sheet.pdf", sheet_pdf(picture, SheetSetting(widest=roll, unit=book.unit)))
-    if "drawings" in kinds:
-        for name in chosen:
-            drawing = svg(piece_picture(pattern.piece(name), book.unit), look=PRINT, alt=name)
-            write(f"pieces/{name}.svg", drawing.encode())
-    pictures = [piece_picture(pattern.piece(n), book.unit) for n in chosen]
-    if "dxf" in kinds:
-        write("pieces.dxf", dxf(pictures))
-    if "dxf-numbered" in kinds:
-        write("pieces-numbered.dxf", dxf(pictures, numbered=True))
-    return tuple(files)
-
-
-def _on_fewest_pages(
-    pattern: Pattern, names: Sequence[str], book: Workbook, setting: PrintSetting
-) -> Picture:
-    """Return the arrangement, among a few row widths, that takes the fewest pages."""
-    wide = setting.paper.width - 2 * setting.margin - setting.overlap
-    tries = [
-        all_pieces_picture(pattern, names, book.unit, widest=k * wide, title=book.title)
-        for k in (4, 5, 6, 7, 8)
-    ]
-    return min(tries, key=lambda p: len(plan_pages(p, setting).tiles))
-
-
-def lay_drawing(picture: Picture, width: float = 480.0) -> bytes:
-    """Return a lay as an SVG `width` mm wide on the screen or on paper."""
-    return svg(picture, look=TABLE, width=width, alt=picture.title).encode()
-
-
-def lay_pdf(picture: Picture) -> bytes:
-    """Return a lay as a one-page PDF, reduced to fit an A3 sheet lengthwise."""
-    page = Document(
-        title=picture.title, blocks=(Illustration(picture=picture, alt=picture.title, width=390.0),)
+    job = _Job(
+        book=book,
+        pictures=tuple((n, piece_picture(pattern.piece(n), book.unit)) for n in chosen),
+        paper=paper,
+        roll=roll,
     )
-    return guide_pdf(page, paper=parse_paper("420 x 297 mm", unit=Unit.mm))
+    return tuple(f for p in PRINTS if p.kind in kinds for f in p.make(job))
+
+
+def written(folder: FilePath, files: Sequence[OutFile]) -> tuple[FilePath, ...]:
+    """Write files into a folder, each whole or not at all; return where they are."""
+    for file in files:
+        write_whole(folder / file.name, file.content)
+    return tuple(folder / file.name for file in files)
+
+
+def zipped(files: Sequence[OutFile]) -> bytes:
+    """Return several files as one zip file."""
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as held:
+        for file in files:
+            held.writestr(file.name, file.content)
+    return out.getvalue()

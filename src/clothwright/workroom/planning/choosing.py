@@ -9,7 +9,8 @@ from concurrent.futures import Executor
 from dataclasses import dataclass, replace
 
 from clothwright.errors import BadInput, did_you_mean
-from clothwright.pattern.refs import parse_edge
+from clothwright.pattern.piece import Role
+from clothwright.pattern.refs import EdgeRef, parse_edge
 from clothwright.rules.at_phase import AtPhase
 from clothwright.rules.folded import Folded
 from clothwright.rules.meets import Meets
@@ -18,6 +19,7 @@ from clothwright.rules.names import pieces_of
 from clothwright.rules.on_border import OnBorder
 from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.units import parse_length
+from clothwright.words import edge_name
 from clothwright.workbook import Workbook
 from clothwright.workroom.searching.laying import Laid, lay_plan
 
@@ -75,8 +77,76 @@ def parse_wish(text: str, book: Workbook) -> Wish:
     )
 
 
+def borders_of(book: Workbook) -> tuple[str, ...]:
+    """Return the names of every border of the workbook's cloths."""
+    return tuple(b.name for c in book.cloths for b in c.print.borders)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EdgeOffer:
+    """An edge that may be wished onto a border. ref: to choose it by, not shown."""
+
+    ref: str
+    words: str
+    hem: bool
+
+
+def edges_to_wish(book: Workbook) -> tuple[EdgeOffer, ...]:
+    """Return the edges of every piece that is cut from a cloth with a border."""
+    printed = {c.material for c in book.cloths if c.print.borders}
+    return tuple(
+        EdgeOffer(
+            ref=str(EdgeRef(p.name, e.name)),
+            words=edge_name(p.name, e.name),
+            hem=e.role is Role.HEM,
+        )
+        for p in book.bought.pieces
+        if any(c.material in printed for c in p.cuts)
+        for e in p.edges
+    )
+
+
+def new_wish(book: Workbook, edges: Sequence[str], *, name: str, border: str, above: str) -> Wish:
+    """Return the wish that these edges (`EdgeOffer.ref`) lie on a border. Raises BadInput.
+
+    name: "" for one made of the edges. border: "" for the only one. above: how far above its lower
+    line, as typed; "" means on it.
+    """
+    words = [edge_name(r.piece, r.edge) for r in (parse_edge(e) for e in edges)]
+    text = f"{(name or ', '.join(words)).replace('=', ' ')} = {', '.join(edges)}"
+    text += f" on {border}" if border else ""
+    text += f" above {above}" if above.strip() else ""
+    return parse_wish(text, book)
+
+
+def new_plans(book: Workbook, wishes: Sequence[Wish], *, every: bool) -> tuple[Plan, ...]:
+    """Return the plan of all wishes together, or with `every` a plan for every set of them.
+
+    Those the workbook has already are left out, and none has a name that is taken. Raises BadInput
+    when there is nothing to add.
+    """
+    made = [plan for _, plan in plans_from(book, wishes)]
+    known = [frozenset(p.rules) for p in book.plans]
+    new = [p for p in (made if every else made[-1:]) if frozenset(p.rules) not in known]
+    if not new:
+        raise BadInput(
+            where="wishes",
+            what="the workbook has this plan already",
+            expected="other wishes",
+            try_="to tick one more, or one less",
+        )
+    taken, out = {p.name for p in book.plans}, []
+    for plan in new:
+        name, n = plan.name, 2
+        while name in taken:
+            name, n = f"{plan.name} {n}", n + 1
+        taken.add(name)
+        out.append(replace(plan, name=name))
+    return tuple(out)
+
+
 def _border(name: str, book: Workbook) -> str:
-    known = [b.name for c in book.cloths for b in c.print.borders]
+    known = borders_of(book)
     if name in known:
         return name
     if not name and len(known) == 1:

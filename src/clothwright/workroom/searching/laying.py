@@ -330,6 +330,15 @@ def digest(problem: LayProblem, folds: Sequence[Folded] = ()) -> str:
     return hashlib.sha256(asked.encode()).hexdigest()[:16]
 
 
+def lay_mark(lay: Lay) -> str:
+    """Return a fingerprint of where every piece of a lay lies, to 0.01 mm."""
+    rows = sorted(
+        (p.shape, p.region, round(p.x, 2), round(p.y, 2), round(p.turn_deg, 2), p.flipped)
+        for p in lay.placements
+    )
+    return hashlib.sha256(repr(rows).encode()).hexdigest()[:16]
+
+
 def rank(laid: Laid) -> tuple[int, int, float, float]:
     """Return a sort key: sound first, everything placed, least short, least used."""
     lay = laid.lay
@@ -352,7 +361,7 @@ def recall(
     if data.digest != start.mark:
         return None
     shapes = {s.id: s for s in problem.shapes}
-    placements = tuple(_placement(shapes[p.shape], p) for p in data.placements if p.shape in shapes)
+    placements = tuple(placed_at(shapes[p.shape], p) for p in data.placements if p.shape in shapes)
     lay = Lay(
         placements=placements,
         unplaced=data.unplaced,
@@ -372,7 +381,8 @@ def _used(region: str, placements: Sequence[Placement]) -> float:
     return max((x for p in placements if p.region == region for x, _ in p.outline), default=0.0)
 
 
-def _placement(shape: Shape, at: KeptPlace) -> Placement:
+def placed_at(shape: Shape, at: KeptPlace) -> Placement:
+    """Return a shape where it was kept to lie, with its outline as it is now, mm."""
     return lie(
         shape, region=at.cloth, x=at.x_mm, y=at.y_mm, turn_deg=at.turn_deg, flipped=at.flipped
     )

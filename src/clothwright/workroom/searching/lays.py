@@ -152,7 +152,7 @@ class Lays:
             start = self.start_of(at, name)
         except ClothwrightError as error:
             return LayState(plan=name, stage="failed", trouble=told(error, at.book.unit))
-        laid = self._kept(at, name, start)
+        laid = self.kept(at, name)
         one = self._search("lay", name)
         if one is None:
             return LayState(plan=name, laid=laid)
@@ -209,8 +209,12 @@ class Lays:
         )
         return mine if kept is None or rank(mine) < rank(kept) else kept
 
-    def _kept(self, at: Opened, name: str, start: Laid) -> Laid | None:
-        """Return the lay kept with the workbook, read again when its file has changed."""
+    def kept(self, at: Opened, name: str) -> Laid | None:
+        """Return the lay of a plan kept with the workbook, for the pieces as they are in `at`.
+
+        It is read again when its file has changed. Raises BadInput for a plan that cannot be laid.
+        """
+        start = self.start_of(at, name)
         try:
             stat = lay_file(self.opened.folder, name).stat()
         except OSError:

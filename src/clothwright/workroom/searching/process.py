@@ -22,6 +22,7 @@ from clothwright.lay.result import Lay
 from clothwright.words import say, told
 from clothwright.workbook import Workbook
 from clothwright.workroom.planning.concessions import LEAST_HEM_MM
+from clothwright.workroom.planning.facts import fit_words
 from clothwright.workroom.planning.ways_kept import keep_ways, ways_report
 from clothwright.workroom.planning.ways_to_fit import WayToFit, ways_to_fit
 from clothwright.workroom.searching.cores import stand_back
@@ -33,7 +34,6 @@ from clothwright.workroom.searching.laying import (
     recall,
 )
 from clothwright.workroom.searching.spreading import one_core
-from clothwright.workroom.sewing.guiding import fit_words
 
 TELL_S = 0.5
 """Better lays are told no more often than this."""

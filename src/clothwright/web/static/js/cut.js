@@ -20,6 +20,12 @@ const long = /** @type {HTMLElement | null} */ (document.getElementById("long"))
 const base = `/b/${encodeURIComponent(document.body.dataset.book ?? "")}/cut`;
 let zoom = 1;
 
+/** How far a key pushes, in her unit said as mm. @param {boolean} far @returns {number} */
+function stepOf(far) {
+  const [near, wide] = (long?.dataset.steps ?? "1,10").split(",").map(Number);
+  return far ? wide : near;
+}
+
 /** @returns {SVGSVGElement | null} */
 function drawing() {
   return long?.querySelector("svg.lay") ?? null;
@@ -379,7 +385,7 @@ document.addEventListener("keydown", (event) => {
     else if (event.key === "0") whole();
   }
   if (!(hold instanceof SVGGElement)) return;
-  const by = pushOf(event.key, event.shiftKey);
+  const by = pushOf(event.key, stepOf(event.shiftKey));
   if (by) {
     event.preventDefault();
     push(hold, by);

@@ -53,9 +53,8 @@ function round(value) {
 }
 
 /** How far an arrow key pushes, mm on the cloth; null for other keys.
- * @param {string} key @param {boolean} far @returns {Place | null} */
-export function pushOf(key, far) {
-  const mm = far ? 10 : 1;
+ * @param {string} key @param {number} mm @returns {Place | null} */
+export function pushOf(key, mm) {
   const ways = /** @type {Record<string, Place>} */ ({
     ArrowLeft: { x: -mm, y: 0 },
     ArrowRight: { x: mm, y: 0 },

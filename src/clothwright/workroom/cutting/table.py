@@ -1,12 +1,11 @@
-"""The lay that lies on the table of the cut page, and one piece of it tried somewhere else."""
+"""The lay that lies on the table, and one piece of it tried somewhere else."""
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from clothwright.errors import BadInput, did_you_mean
+from clothwright.errors import BadInput, CannotDo, did_you_mean
 from clothwright.lay.judge import judge
 from clothwright.lay.lying import lie, moved_points
 from clothwright.lay.model import names_of
@@ -21,13 +20,13 @@ from clothwright.lay.result import Lay, Placement
 from clothwright.lay.track import Asking, Track, track
 from clothwright.lay.track import LaidShape as LaidPoints
 from clothwright.pattern.finding import Severity
+from clothwright.store import Opened
 from clothwright.store.beside.lays import kept_lay
 from clothwright.store.beside.places import lay_file
 from clothwright.units import Unit
-from clothwright.web.page import Asked
 from clothwright.words import say, show_length
-from clothwright.workroom.searching.laying import Laid
-from clothwright.workroom.searching.lays import LayState
+from clothwright.workroom.searching.laying import Laid, lay_mark, placed_at
+from clothwright.workroom.searching.lays import Lays, LayState
 
 NEAR_TEETH = 40
 """How many repeats either way are looked through for a place that keeps several rules."""
@@ -83,35 +82,29 @@ def _points(shape: Shape, p: Placement) -> dict[str, Point]:
 # --- what lies on the table -----------------------------------------------------------------------
 
 
-def table_of(asked: Asked) -> tuple[LayState, Table | None]:
-    """Return the state of the chosen plan's lay, and what lies on the table. Raises BadInput."""
-    state = asked.lays.state()
+def table_of(lays: Lays, at: Opened) -> tuple[LayState, Table | None]:
+    """Return the state of the chosen plan's lay, and what lies on the table. Raises BadInput.
+
+    at: the workbook as it is looked at.
+    """
+    state = lays.state()
     if state.stage == "failed" and state.laid is None and not state.busy:
         return state, None
     if state.laid is not None and state.laid.lay.placements:
         laid = state.laid
-        made = asked.opened.once(
-            "table", asked.revision, lambda: _table(laid), of=lay_mark(laid.lay)
+        made = lays.opened.once(
+            "table", at.revision, lambda: _table(laid), of=(state.plan, lay_mark(laid.lay))
         )
         return state, made
-    file = lay_file(asked.opened.folder, state.plan)
+    file = lay_file(lays.opened.folder, state.plan)
     try:
         seen = file.stat().st_mtime_ns
     except OSError:
         return state, None
-    kept = asked.opened.once(
-        "kept table", asked.revision, lambda: _as_kept(asked, state.plan), of=(state.plan, seen)
+    kept = lays.opened.once(
+        "kept table", at.revision, lambda: _as_kept(lays, at, state.plan), of=(state.plan, seen)
     )
     return state, kept
-
-
-def lay_mark(lay: Lay) -> str:
-    """Return a fingerprint of where every piece of a lay lies, to 0.01 mm."""
-    rows = sorted(
-        (p.shape, p.region, round(p.x, 2), round(p.y, 2), round(p.turn_deg, 2), p.flipped)
-        for p in lay.placements
-    )
-    return hashlib.sha256(repr(rows).encode()).hexdigest()[:16]
 
 
 def _table(laid: Laid, *, fresh: bool = True) -> Table:
@@ -134,23 +127,16 @@ def _table(laid: Laid, *, fresh: bool = True) -> Table:
     )
 
 
-def _as_kept(asked: Asked, plan: str) -> Table | None:
+def _as_kept(lays: Lays, at: Opened, plan: str) -> Table | None:
     """Return the lay kept last, with the pins as they are now, whatever it was laid for."""
-    start = asked.lays.start_of(asked.at or asked.opened.read(), plan)
+    start = lays.start_of(at, plan)
     problem = start.compiled.problem
     shapes = {s.id: s for s in problem.shapes}
-    kept = kept_lay(asked.opened.folder, plan)
+    kept = kept_lay(lays.opened.folder, plan)
     if kept is None:
         return None
     places = {
-        p.shape: lie(
-            shapes[p.shape],
-            region=p.cloth,
-            x=p.x_mm,
-            y=p.y_mm,
-            turn_deg=p.turn_deg,
-            flipped=p.flipped,
-        )
+        p.shape: placed_at(shapes[p.shape], p)
         for p in (() if kept.folds else kept.placements)
         if p.shape in shapes
     }
@@ -250,7 +236,7 @@ def _nearest(found: Track | None, wanted: float, was: float, step: float) -> flo
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Wanted:
-    """Where a piece was put.
+    """Where a piece was put: mm and degrees on its cloth.
 
     step: mm it was pushed by a key (along, across), else zeros. came: where from, when pushed.
     """
@@ -277,6 +263,29 @@ def try_place(table: Table, wanted: Wanted, unit: Unit) -> Tried:
         shape, region=was.region, x=x, y=y, turn_deg=wanted.turn_deg, flipped=wanted.flipped
     )
     return _judged(table, there, unit)
+
+
+def try_by_hand(lays: Lays, at: Opened, shape: str, wanted: Wanted | None) -> Tried:
+    """Return a piece of the chosen plan's lay tried where it was put, judged there.
+
+    wanted: None for its next allowed turn. Raises BadInput, and CannotDo where pieces are not moved
+    by hand.
+    """
+    table = laid_table(lays, at)
+    shape_named(table, shape)
+    if table.laid.folds:
+        raise CannotDo(
+            what="a piece cannot be moved by hand", why="the cloth is folded, both layers are cut"
+        )
+    return try_place(table, wanted or turned(table, shape), at.book.unit)
+
+
+def laid_table(lays: Lays, at: Opened) -> Table:
+    """Return what lies on the table. Raises CannotDo when nothing does yet, BadInput."""
+    table = table_of(lays, at)[1]
+    if table is None:
+        raise CannotDo(what="nothing can be moved or printed", why="this plan is not laid yet")
+    return table
 
 
 def turned(table: Table, name: str) -> Wanted:

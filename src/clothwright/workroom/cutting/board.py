@@ -1,0 +1,251 @@
+"""How does it lie on the cloth? What the long table shows: the lay, its list, the piece in hand."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from clothwright.drawing.lay import lay_picture
+from clothwright.geometry.thin import thinned_ring
+from clothwright.lay.problem import Point, Ring
+from clothwright.lay.result import Placement
+from clothwright.pattern.finding import Severity
+from clothwright.picture.picture import Picture
+from clothwright.store import Opened
+from clothwright.units import Unit
+from clothwright.words import counted, say, show_length
+from clothwright.workroom.cutting.steps import LaidStep, laid_steps
+from clothwright.workroom.cutting.table import Table, held_words, may_turn, table_of, track_of
+from clothwright.workroom.cutting.ticks import done_ticks
+from clothwright.workroom.searching.laying import Laid
+from clothwright.workroom.searching.lays import Lays, LayState
+
+MOST_FAULTS = 3
+ROUGH_MM = 0.3
+"""A drawing on the screen may stray this far from the cutting line."""
+REACH_POINTS = 60
+"""Corners of an outline that are enough to take hold of it."""
+STEPS_MM = ((1.0, "1 mm"), (10.0, "1 cm"))
+STEPS_IN = ((25.4 / 16, "1/16 in"), (25.4 / 2, "1/2 in"))
+"""How far a piece is pushed by a key or a press, and with Shift: mm, and in words."""
+READY = (
+    ("ready scale", "Measure the test square of the printed pages before anything is cut."),
+    ("ready cloth", "Cloth washed or shrunk as it will be worn, pressed, its ends squared."),
+    ("ready flat", "Cloth flat on the table, nothing hanging over, right side as the plan says."),
+)
+CHECKED = (
+    ("check grain", "Measure every grain line to the selvedge at both ends once more."),
+    ("check print", "Look at the border and the motifs under every piece."),
+    ("check count", "Count the pieces: each is there, each turned over where the list says so."),
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Row:
+    """One step of the laying list, with its ticks. pinned, chosen: as the piece is."""
+
+    step: LaidStep
+    chosen: bool
+    pinned: bool
+    laid: bool
+    cut: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Line:
+    """One thing to tick before or after laying. key: of its tick, not shown."""
+
+    key: str
+    words: str
+    done: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hold:
+    """A piece on the cloth, to be taken hold of. place: where it lies, mm and degrees.
+
+    held: for along and across, whether its rules bind it there. ring: its outline with few corners;
+    middle: where a pin goes through it.
+    """
+
+    row: Row
+    place: Placement
+    held: tuple[bool, bool]
+    ring: Ring
+    middle: Point
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hand:
+    """The piece in hand. held: where its rules let it lie, in sentences. turns: it may turn."""
+
+    row: Row
+    held: tuple[str, ...]
+    turns: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Board:
+    """One cloth of the lay on the table.
+
+    cloths: those that something lies on. holds: in drawing order. mark: what ticks belong to.
+    fresh: searched for as the problem is now, not moved by hand since. done: steps ticked as laid.
+    """
+
+    cloth: str
+    cloths: tuple[str, ...]
+    used: str
+    title: str
+    picture: Picture
+    holds: tuple[Hold, ...]
+    rows: tuple[Row, ...]
+    before: tuple[Line, ...]
+    after_laid: tuple[Line, ...]
+    hand: Hand | None
+    pins: int
+    folded: bool
+    fresh: bool
+    mark: str
+    done: int
+    laid: Laid
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cutting:
+    """How the chosen plan lies. kind: "good", "notice" or "bad", as its sentences say.
+
+    steps: how far a press pushes a piece, mm and in words. board: None while nothing is laid.
+    """
+
+    plan: str
+    busy: bool
+    kind: str
+    sentences: tuple[str, ...]
+    steps: tuple[tuple[float, str], ...]
+    board: Board | None
+
+
+def cutting_of(lays: Lays, at: Opened, *, piece: str = "", cloth: str = "") -> Cutting:
+    """Return how the chosen plan lies, with the piece (a shape) in hand and the cloth looked at.
+
+    at: the workbook as it is looked at; words are in its unit. A piece or cloth that is not there
+    counts as none. Raises BadInput.
+    """
+    unit = at.book.unit
+    state, table = table_of(lays, at)
+    kind, sentences = _verdict(state, table, unit)
+    return Cutting(
+        plan=state.plan,
+        busy=state.busy,
+        kind=kind,
+        sentences=sentences,
+        steps=STEPS_MM if unit.is_metric else STEPS_IN,
+        board=None if table is None else _board(lays, at, table, piece, cloth),
+    )
+
+
+def _verdict(state: LayState, table: Table | None, unit: Unit) -> tuple[str, tuple[str, ...]]:
+    """Return how the lay stands: "good", "notice" or "bad", and sentences."""
+    if state.stage == "failed":
+        return "bad", (f"It cannot be laid. {state.trouble}",)
+    if table is None:
+        return "notice", ("Being laid.",) if state.busy else ("This plan is not laid yet.",)
+    out = ["Being laid around what is pinned; the best so far is shown."] if state.busy else []
+    faults = [
+        say(f.words, unit)
+        for f in table.laid.faults
+        if f.severity is Severity.FAULT or f.code == "lay-unplaced"
+    ]
+    short = table.laid.lay.short_by
+    if short:
+        out.append(f"The cloth is too short by {show_length(short, unit)}.")
+    if faults:
+        out += faults[:MOST_FAULTS]
+        if len(faults) > MOST_FAULTS:
+            out.append(f"And {len(faults) - MOST_FAULTS} more.")
+        if not state.busy:
+            out.append("Do not cut by it yet: lay the rest around the pinned pieces.")
+    elif not table.fresh and not short:
+        out.append("Moved by hand, and judged anew: every rule is kept and nothing overlaps.")
+    elif not out:
+        out.append("It fits; every rule is kept and nothing overlaps.")
+    return "notice" if state.busy else "bad" if faults or short else "good", tuple(out)
+
+
+def _board(lays: Lays, at: Opened, table: Table, piece: str, cloth: str) -> Board:
+    unit, laid = at.book.unit, table.laid
+    steps = laid_steps(laid, unit)
+    cloths = tuple(dict.fromkeys(s.cloth for s in steps))
+    on = table.places[piece].region if piece in table.places else ""
+    cloth = cloth if cloth in cloths else on or cloths[0]
+    chosen = piece if on == cloth else ""
+    done = done_ticks(lays.opened.folder, laid.plan.name, table.mark)
+    rows = tuple(_row(s, table, done, chosen) for s in steps if s.cloth == cloth)
+    used = f"{show_length(laid.lay.used.get(cloth, 0.0), unit)} used"
+    return Board(
+        cloth=cloth,
+        cloths=cloths,
+        used=used,
+        title=f"The lay on {cloth}: {counted(len(rows), 'piece')}, {used}",
+        picture=lays.opened.once(
+            f"lay drawn {cloth}",
+            at.revision,
+            lambda: _on_screen(laid, cloth, unit),
+            of=(table.mark, table.fresh),
+        ),
+        holds=_holds(table, rows),
+        rows=rows,
+        before=_lines(READY, done),
+        after_laid=_lines(CHECKED, done),
+        hand=next((_hand(table, r, unit) for r in rows if r.chosen), None),
+        pins=len(table.pins),
+        folded=bool(laid.folds),
+        fresh=table.fresh,
+        mark=table.mark,
+        done=sum(r.laid for r in rows),
+        laid=laid,
+    )
+
+
+def _row(step: LaidStep, table: Table, done: frozenset[str], chosen: str) -> Row:
+    return Row(
+        step=step,
+        chosen=step.shape == chosen,
+        pinned=step.shape in table.pins,
+        laid=f"lay {step.number}" in done,
+        cut=f"cut {step.number}" in done,
+    )
+
+
+def _lines(lines: tuple[tuple[str, str], ...], done: frozenset[str]) -> tuple[Line, ...]:
+    return tuple(Line(key=k, words=w, done=k in done) for k, w in lines)
+
+
+def _hand(table: Table, row: Row, unit: Unit) -> Hand:
+    shape = table.shapes[row.step.shape]
+    return Hand(row=row, held=held_words(table, shape.id, unit), turns=may_turn(shape))
+
+
+def _holds(table: Table, rows: tuple[Row, ...]) -> tuple[Hold, ...]:
+    of = {r.step.shape: r for r in rows}
+    return tuple(_hold(table, of[name]) for name in table.shapes if name in of)
+
+
+def _hold(table: Table, row: Row) -> Hold:
+    place = table.places[row.step.shape]
+    ring, (along, across) = place.outline, (track_of(table, place, axis) for axis in (0, 1))
+    return Hold(
+        row=row,
+        place=place,
+        held=(along is None or not along.free, across is None or not across.free),
+        ring=ring[:: max(1, len(ring) // REACH_POINTS)],
+        middle=(sum(x for x, _ in ring) / len(ring), sum(y for _, y in ring) / len(ring)),
+    )
+
+
+def _on_screen(laid: Laid, cloth: str, unit: Unit) -> Picture:
+    """Return one cloth of a lay with outlines as fine as a screen shows: a third less to send."""
+    rough = tuple(
+        replace(p, outline=thinned_ring(p.outline, ROUGH_MM)) for p in laid.lay.placements
+    )
+    lay = replace(laid.lay, placements=rough)
+    return lay_picture(laid.compiled, lay, cloth, unit, folds=laid.folds)

@@ -1,0 +1,170 @@
+"""How to lay and cut a plan, as a part of the guide: cloth by cloth, and how the print meets."""
+
+from __future__ import annotations
+
+from clothwright.drawing.folded import folded_picture, sides
+from clothwright.drawing.lay import lay_picture
+from clothwright.drawing.match import apart_words, match_picture
+from clothwright.lay.folded import Fold
+from clothwright.lay.match import SeamMatch
+from clothwright.outputs.arrange import side_by_side
+from clothwright.picture.document import Block, Caution, Chapter, Illustration, Para, Points, Table
+from clothwright.units import Unit
+from clothwright.words import counted, listed, show_difference, show_length
+from clothwright.workroom.cutting.steps import laid_steps
+from clothwright.workroom.planning.facts import worst_of_each
+from clothwright.workroom.searching.laying import Laid
+
+BLADES = (
+    "Cut with the blade away from you, fingers behind the ruler; close a rotary cutter after "
+    "every cut. Count the pins in and out, never hold them in your mouth, never cut over them. "
+    "Rest the iron on its heel and unplug it when you leave the table."
+)
+LAYING = (
+    "Lay the cloth flat, one layer, right side up, the lower selvedge towards you and the cut end "
+    "on your left.",
+    "Lay the pieces in the order of their numbers, printed side up; those marked turned over "
+    "printed side down.",
+    "Measure both ends of each grain line from the lower selvedge and from the cut end. Pin or "
+    "weight the grain line first, then the rest.",
+    "Lay every piece before you cut the first one.",
+)
+HALVES = (
+    "{0} printed as a half and lie here opened out: chalk round the printed half, turn it over "
+    "along its fold line and chalk round the other half."
+)
+FOLD_WAYS = {
+    "lengthwise": "Fold the cloth lengthwise, {1}, selvedge on selvedge ({0} "
+    "double). Smooth it until the fold lies without a ripple.",
+    "partial": "Fold the upper selvedge over, {1}, only so far that {0} lies "
+    "double; the rest stays single. Measure from the selvedge in several places.",
+    "crosswise": "Fold the cloth across, {1}, so that {0} from the fold lies "
+    "double, selvedge on selvedge on both sides.",
+}
+
+
+def laying_section(laid: Laid, unit: Unit) -> Chapter:
+    """Return how to lay and cut a plan, a part for each cloth; lengths in `unit`."""
+    cloths = [r.name for r in laid.compiled.problem.regions]
+    return Chapter(
+        title=f"How to lay it: {laid.plan.name}",
+        blocks=_before(laid),
+        sections=tuple(
+            Chapter(title=f"On the {name}", blocks=_on_cloth(laid, name, unit)) for name in cloths
+        ),
+    )
+
+
+def _before(laid: Laid) -> tuple[Block, ...]:
+    blocks: list[Block] = [Caution(words=BLADES)]
+    if laid.plan.why:
+        blocks.append(Para(words=laid.plan.why))
+    if not laid.lay.fits:
+        blocks.append(Caution(words="This plan does not fit the cloth: do not cut by it."))
+    halves = _opened_out(laid)
+    turn = (HALVES.format(f"{listed(halves)} {'is' if len(halves) == 1 else 'are'}"),)
+    points = (*LAYING[:2], *(turn if halves else ()), *LAYING[2:])
+    return (*blocks, Points(items=points, numbered=True))
+
+
+def _opened_out(laid: Laid) -> tuple[str, ...]:
+    """Return the pieces that are printed as a half and lie whole, not on a fold of the cloth."""
+    on_fold = {n for fold in laid.folds for n in fold.on_fold}
+    copies = [laid.compiled.copy(p.shape) for p in laid.lay.placements]
+    names = [c.piece.name for c in copies if c.fold is not None and c.id not in on_fold]
+    return tuple(dict.fromkeys(names))
+
+
+def _on_cloth(laid: Laid, cloth: str, unit: Unit) -> tuple[Block, ...]:
+    steps = [s for s in laid_steps(laid, unit) if s.cloth == cloth]
+    rows = tuple(
+        (str(s.number), s.shape + (" (turned over)" if s.turned_over else ""), *s.tail, *s.head)
+        for s in steps
+    )
+    table = Table(
+        head=(
+            "no.",
+            "piece",
+            "tail: from the cut end",
+            "tail: from the lower selvedge",
+            "head: from the cut end",
+            "head: from the lower selvedge",
+        ),
+        rows=rows,
+        caption="Where each grain line lies (tail and head of its arrow)",
+        figures=(2, 3, 4, 5),
+    )
+    used = show_length(laid.lay.used.get(cloth, 0.0), unit)
+    picture = lay_picture(laid.compiled, laid.lay, cloth, unit, folds=laid.folds)
+    fold = next((f for f in laid.folds if f.cloth == cloth), None)
+    return (
+        *(_fold_blocks(laid, fold, unit) if fold is not None else ()),
+        Para(words=f"{counted(len(steps), 'piece')} on {used} of cloth."),
+        Illustration(picture=picture, alt=f"The lay on the {cloth}, seen from above.", width=180.0),
+        table,
+        *_match_blocks(laid, cloth, unit),
+    )
+
+
+def _fold_blocks(laid: Laid, fold: Fold, unit: Unit) -> tuple[Block, ...]:
+    """Say how the cloth is folded, what is cut through both layers, and what after opening it."""
+    double = {n for pair in fold.pairs for n in pair} | set(fold.on_fold)
+    here = [p.shape for p in laid.lay.placements if p.region == fold.cloth]
+    single = [n for n in here if n not in double]
+    deep = show_length(fold.depth, unit)
+    steps = [
+        FOLD_WAYS[fold.way].format(deep, sides(laid.compiled.cloth(fold.cloth))),
+        "Lay the tissue as in the picture, pin through both layers, cut both at once; do not cut "
+        "along the fold.",
+    ]
+    if fold.pairs:
+        steps.append("Cut as pairs: " + "; ".join(" and ".join(pair) for pair in fold.pairs) + ".")
+    if fold.on_fold:
+        steps.append(f"On the fold: {listed(fold.on_fold)}.")
+    if single:
+        steps.append(
+            "Then open the cloth out, right side up, and cut singly from what is left: "
+            f"{listed(single)}."
+        )
+    picture = folded_picture(laid.compiled, laid.lay, fold, unit)
+    alt = f"The {fold.cloth} folded {fold.way}, seen from above."
+    return (Points(items=tuple(steps)), Illustration(picture=picture, alt=alt, width=180.0))
+
+
+def _match_blocks(laid: Laid, cloth: str, unit: Unit) -> tuple[Block, ...]:
+    """Say how the print meets along each seam, and draw the seams whose sides lie alike."""
+    placed = {p.shape: p.region for p in laid.lay.placements}
+    seen = [
+        m
+        for m in laid.matches
+        if placed[m.shapes[0]] == cloth and (not m.alike or any(s.counts for s in m.spots))
+    ]
+    if not seen:
+        return ()
+    rows = tuple(_match_row(m, unit) for m in seen)
+    table = Table(
+        head=("seam", "pieces", "the print", "on average"),
+        rows=rows,
+        caption="How the print meets along each seam it crosses, at the stitching line",
+        figures=(3,),
+    )
+    return (table, *_seam_pictures(laid, [m for m in seen if m.alike], unit))
+
+
+def _match_row(m: SeamMatch, unit: Unit) -> tuple[str, ...]:
+    pieces = ", ".join(dict.fromkeys(m.shapes))
+    if not m.alike:
+        return (m.seam, pieces, "lies in different directions", "")
+    return (m.seam, pieces, apart_words(m, unit), show_difference(m.mean, unit, none="matches"))
+
+
+def _seam_pictures(laid: Laid, alike: list[SeamMatch], unit: Unit) -> tuple[Block, ...]:
+    """Return one picture a seam, both edges laid together."""
+    shown = worst_of_each(alike)
+    if not shown:
+        return ()
+    pictures = [match_picture(laid.pattern, laid.compiled, laid.lay, m, unit) for m in shown]
+    words = "; ".join(f"{m.seam}, {apart_words(m, unit)}" for m in shown)
+    row = side_by_side(pictures, widest=1400.0, title="Seams laid together", gap=60.0)
+    caption = "Both edges of each seam laid together: a step at the line is the difference itself"
+    return (Illustration(picture=row, alt=f"Seams laid together: {words}.", caption=caption),)

@@ -1,0 +1,76 @@
+"""The lay plan as files: each cloth, as it lies folded too, and the print on each garment."""
+
+from __future__ import annotations
+
+from clothwright.drawing.folded import folded_picture
+from clothwright.drawing.lay import lay_picture
+from clothwright.drawing.style import TABLE
+from clothwright.errors import BadInput, one_of
+from clothwright.outputs import svg
+from clothwright.outputs.guide_pdf import guide_pdf
+from clothwright.outputs.paper import parse_paper
+from clothwright.outputs.writer import OutFile
+from clothwright.picture.document import Document, Illustration
+from clothwright.picture.picture import Picture
+from clothwright.units import Unit
+from clothwright.workroom.searching.laying import Laid
+from clothwright.workroom.sewing.wearing import garment_pictures, has_print
+
+SCREEN_MM = 480.0
+
+
+def cloth_pictures(laid: Laid, unit: Unit) -> dict[str, Picture]:
+    """Return each cloth of a lay, and each as it lies folded, by their files' names."""
+    cloths = [name for name, used in laid.lay.used.items() if used > 0]
+    out = {
+        f"lay-{name}": lay_picture(laid.compiled, laid.lay, name, unit, folds=laid.folds)
+        for name in cloths
+    }
+    for fold in laid.folds:
+        out[f"lay-{fold.cloth}-folded"] = folded_picture(laid.compiled, laid.lay, fold, unit)
+    return out
+
+
+def worn_pictures(laid: Laid) -> dict[str, Picture]:
+    """Return the print on each garment of a lay, by their files' names; none without a print."""
+    if not has_print(laid):
+        return {}
+    return {f"garment-{name}": picture for name, picture in garment_pictures(laid).items()}
+
+
+def lay_files(laid: Laid, unit: Unit) -> tuple[OutFile, ...]:
+    """Return every picture of a lay, as an SVG and as a PDF of one page each."""
+    pictures = {**cloth_pictures(laid, unit), **worn_pictures(laid)}
+    return tuple(
+        OutFile(f"{name}.{kind}", picture_file(picture, kind))
+        for name, picture in pictures.items()
+        for kind in ("svg", "pdf")
+    )
+
+
+def cloth_file(laid: Laid, unit: Unit, cloth: str, kind: str) -> OutFile:
+    """Return the lay on a cloth ("" = the first) as a file. kind: "svg" or "pdf". BadInput."""
+    return _file(cloth_pictures(laid, unit), f"lay-{cloth}" if cloth else "", kind)
+
+
+def garment_file(laid: Laid, name: str) -> OutFile:
+    """Return the print on a garment as a PDF. Raises BadInput."""
+    return _file(worn_pictures(laid), f"garment-{name}", "pdf")
+
+
+def _file(pictures: dict[str, Picture], name: str, kind: str) -> OutFile:
+    name = name or next(iter(pictures), "")
+    if name not in pictures:
+        raise BadInput(
+            what=f'this lay has no picture "{name[:60]}"', expected=one_of(pictures)
+        )
+    return OutFile(f"{name}.{kind}", picture_file(pictures[name], kind))
+
+
+def picture_file(picture: Picture, kind: str) -> bytes:
+    """Return a picture as an SVG for the screen, or as a PDF of one A3 page, reduced to fit."""
+    if kind == "svg":
+        return svg.svg(picture, look=TABLE, width=SCREEN_MM, alt=picture.title).encode()
+    figure = Illustration(picture=picture, alt=picture.title, width=390.0)
+    page = Document(title=picture.title, blocks=(figure,))
+    return guide_pdf(page, paper=parse_paper("420 x 297 mm", unit=Unit.mm))

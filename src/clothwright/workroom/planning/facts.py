@@ -1,0 +1,172 @@
+"""What a maker weighs about a laid plan, in words: said once for cards, tables, commands, guide."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from clothwright.drawing.match import apart_words
+from clothwright.lay.leftover import bias_yield
+from clothwright.lay.match import SeamMatch
+from clothwright.picture.document import Table
+from clothwright.units import Unit
+from clothwright.words import (
+    is_met,
+    listed,
+    say,
+    show_difference,
+    show_length,
+    show_price,
+    show_run,
+    show_size,
+    to_buy,
+)
+from clothwright.workbook import Workbook
+from clothwright.workroom.searching.laying import BIAS_MM, Laid
+
+KEPT = "All your rules are kept."
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fact:
+    """One thing to weigh. short: it stands on a plan's card too, not only in the whole table."""
+
+    label: str
+    words: str
+    short: bool = False
+
+
+def fit_words(laid: Laid, unit: Unit) -> str:
+    """Say whether a plan fits, or by how much it does not; lengths in `unit`."""
+    if laid.lay.fits:
+        return "fits"
+    if laid.lay.unplaced:
+        return f"does not fit: no place for {listed(tuple(laid.lay.unplaced))}"
+    short = laid.lay.short_by
+    return "does not fit" if short is None else f"short by {show_length(short, unit)}"
+
+
+def facts(laid: Laid, book: Workbook) -> tuple[Fact, ...]:
+    """Return everything to weigh about one plan, in the workbook's unit."""
+    unit = book.unit
+    return (
+        Fact(label="does it fit?", words=fit_words(laid, unit)),
+        *_cloths(laid, unit),
+        *_spare(laid, unit),
+        *_rules(laid, unit),
+        *_print(laid.matches, unit),
+        *_grain(laid),
+        *_cost(laid, book.settings.currency),
+    )
+
+
+def _cloths(laid: Laid, unit: Unit) -> Iterator[Fact]:
+    """Yield what is used of each cloth, what is left of it or what is to be bought."""
+    for name, used in laid.lay.used.items():
+        words = f"{show_length(used, unit)} used"
+        left, need = laid.left_over.get(name), laid.buy.get(name)
+        if left:
+            words += f", {show_length(left, unit)} left"
+        elif need:
+            words += f", {to_buy(need, unit)} to buy"
+        yield Fact(label=name, words=words, short=used > 0)
+
+
+def _spare(laid: Laid, unit: Unit) -> Iterator[Fact]:
+    """Yield the largest rectangle left of each cloth, and the bias binding it gives."""
+    for rest in laid.rests:
+        words = show_size(rest.along, rest.across, unit)
+        strip = bias_yield(rest.along, rest.across, BIAS_MM).pieced
+        if strip > 0:
+            wide = show_length(BIAS_MM, unit)
+            words += f"; about {show_run(strip, unit)} of {wide} bias binding"
+        yield Fact(label=f"{rest.region}: largest spare piece", words=words)
+
+
+def _rules(laid: Laid, unit: Unit) -> Iterator[Fact]:
+    if laid.residuals:
+        worst = max(laid.residuals.values())
+        words = KEPT if is_met(worst) else f"one is missed by {show_difference(worst, unit)}"
+        yield Fact(label="your rules", words=words, short=True)
+
+
+def _print(matches: Sequence[SeamMatch], unit: Unit) -> Iterator[Fact]:
+    """Yield how the print meets: over all seams, then seam by seam, the worst first."""
+    crossed = [m for m in matches if m.alike and any(s.counts for s in m.spots)]
+    for label, apart in (
+        ("print matches vertically", {m.seam: m.level for m in crossed}),
+        ("print matches sideways", {m.seam: m.upright for m in crossed}),
+    ):
+        known = {seam: mm for seam, mm in apart.items() if mm is not None}
+        if known:
+            seam = max(known, key=lambda s: known[s])
+            words = show_difference(known[seam], unit, none="yes")
+            met = is_met(known[seam])
+            yield Fact(label=label, words=words if met else f"within {words} ({seam})", short=True)
+    for m in worst_of_each(crossed):
+        yield Fact(label=f"print at the {m.seam}", words=apart_words(m, unit))
+    broken = dict.fromkeys(m.seam for m in matches if not m.alike)
+    if broken:
+        yield Fact(label="print stops at", words=listed(tuple(broken)), short=True)
+
+
+def worst_of_each(matches: Sequence[SeamMatch]) -> list[SeamMatch]:
+    """Return the worse of both sides of the body for every seam, the worst seam first."""
+    worst: dict[str, SeamMatch] = {}
+    for m in matches:
+        if m.seam not in worst or m.worst > worst[m.seam].worst:
+            worst[m.seam] = m
+    return sorted(worst.values(), key=lambda m: -m.worst)
+
+
+def _grain(laid: Laid) -> Iterator[Fact]:
+    names = laid.off_grain
+    yield Fact(label="cut across the grain", words=listed(names) or "nothing", short=bool(names))
+
+
+def _cost(laid: Laid, currency: str) -> Iterator[Fact]:
+    """Yield the price of what is used or bought; what has no price is named, never left out."""
+    if laid.cost is None:
+        return
+    used = [c for c in laid.laid_cloths if laid.lay.used[c.name] > 0]
+    priced = tuple(c.name for c in used if c.price_per_m is not None)
+    others = tuple(c.name for c in used if c.price_per_m is None)
+    words = f"{show_price(laid.cost, currency)} for {listed(priced)}"
+    if others:
+        words += f" ({listed(others)} {'has' if len(others) == 1 else 'have'} no price)"
+    yield Fact(label="cost", words=words, short=True)
+
+
+# --- tables -------------------------------------------------------------------------------------
+
+
+def compare_table(book: Workbook, laid: Sequence[Laid]) -> Table:
+    """Return the plans side by side, a column each, a row for everything to weigh."""
+    columns = [{f.label: f.words for f in facts(one, book)} for one in laid]
+    labels = dict.fromkeys(label for column in columns for label in column)
+    rows = tuple((label, *(c.get(label, "–") for c in columns)) for label in labels)
+    return Table(head=("", *(x.plan.name for x in laid)), rows=rows)
+
+
+def choice_table(book: Workbook, laid: Sequence[Laid]) -> Table:
+    """Return one row a plan with what weighs most: for more plans than go side by side."""
+    rows = []
+    for one in laid:
+        said = {f.label: f.words for f in facts(one, book)}
+        hand = [c.name for c in one.laid_cloths if c.length is not None] or list(one.lay.used)
+        rows.append(
+            (
+                one.plan.name,
+                said["does it fit?"],
+                ", ".join(show_length(one.lay.used[n], book.unit) for n in hand),
+                said.get("print matches vertically", "–"),
+                said["cut across the grain"],
+            )
+        )
+    head = ("plan", "does it fit?", "length used", "print matches vertically", "across the grain")
+    return Table(head=head, rows=tuple(rows), figures=(2,))
+
+
+def fault_words(laid: Laid, unit: Unit) -> tuple[str, ...]:
+    """Return what the judge finds wrong with a lay, a sentence each, lengths in `unit`."""
+    return tuple(say(f.words, unit) for f in laid.faults)

@@ -1,0 +1,61 @@
+"""Where does the print go? Every plan of a workbook side by side, as it is laid while one looks."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from clothwright.picture.document import Table
+from clothwright.store import Opened
+from clothwright.workroom.planning.cards import Card, cards
+from clothwright.workroom.planning.facts import compare_table
+from clothwright.workroom.planning.ways_shown import ShownWays, ways_shown
+from clothwright.workroom.searching.laying import Laid
+from clothwright.workroom.searching.lays import Lays, WaysState
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ways:
+    """How to make one plan fit: how far the search is, and what it found."""
+
+    state: WaysState
+    shown: ShownWays
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plans:
+    """Every plan, laid as well as it is by now.
+
+    laid: their lays, of those that are laid. ways: for those that do not fit. table: everything to
+    weigh, a column for each plan; None while fewer than two are laid. busy: something is searched.
+    """
+
+    cards: tuple[Card, ...] = ()
+    laid: tuple[Laid, ...] = ()
+    ways: tuple[tuple[str, Ways], ...] = ()
+    table: Table | None = None
+    busy: bool = False
+
+    @property
+    def fitting(self) -> int:
+        """How many plans fit."""
+        return sum(1 for c in self.cards if c.fits)
+
+
+def plans_of(lays: Lays, at: Opened) -> Plans:
+    """Return the plans of a workbook in its order. at: the workbook as it is looked at."""
+    states = lays.states()
+    shown = cards(lays, at, states)
+    laid = tuple(s.laid for s in states if s.laid is not None)
+    ways = tuple((c.name, _ways(lays, at, c)) for c in shown if c.fails)
+    return Plans(
+        cards=shown,
+        laid=laid,
+        ways=ways,
+        table=compare_table(at.book, laid) if len(laid) > 1 else None,
+        busy=any(c.busy for c in shown) or any(w.state.busy for _, w in ways),
+    )
+
+
+def _ways(lays: Lays, at: Opened, card: Card) -> Ways:
+    state = lays.ways(card.name)
+    return Ways(state=state, shown=ways_shown(state.ways or (), card.short_by, at.book.unit))
