@@ -203,7 +203,7 @@ def _print_door(wanted: Print) -> Door:
             asked.book, kinds=(wanted.kind,), paper=paper, pattern=asked.replayed.pattern
         )
         if wanted.is_zip:
-            return handed_over(zipped(files), wanted.media, wanted.name)
+            return handed_over(zipped(files, flat=True), wanted.media, wanted.name)
         return handed_over(files[0].content, wanted.media, files[0].name)
 
     return _get(wanted.name, answer)

@@ -50,21 +50,21 @@ def lay_files(laid: Laid, unit: Unit) -> tuple[OutFile, ...]:
 
 def cloth_file(laid: Laid, unit: Unit, cloth: str, kind: str) -> OutFile:
     """Return the lay on a cloth ("" = the first) as a file. kind: "svg" or "pdf". BadInput."""
-    return _file(cloth_pictures(laid, unit), f"lay-{cloth}" if cloth else "", kind)
+    return _file(cloth_pictures(laid, unit), "lay-", cloth, kind)
 
 
 def garment_file(laid: Laid, name: str) -> OutFile:
     """Return the print on a garment as a PDF. Raises BadInput."""
-    return _file(worn_pictures(laid), f"garment-{name}", "pdf")
+    return _file(worn_pictures(laid), "garment-", name, "pdf")
 
 
-def _file(pictures: dict[str, Picture], name: str, kind: str) -> OutFile:
-    name = name or next(iter(pictures), "")
-    if name not in pictures:
-        raise BadInput(
-            what=f'this lay has no picture "{name[:60]}"', expected=one_of(pictures)
-        )
-    return OutFile(f"{name}.{kind}", picture_file(pictures[name], kind))
+def _file(pictures: dict[str, Picture], lead: str, name: str, kind: str) -> OutFile:
+    """Return one of the pictures, whose files' names begin with `lead`; "" for the first."""
+    known = {file.removeprefix(lead): picture for file, picture in pictures.items()}
+    name = name or next(iter(known), "")
+    if name not in known:
+        raise BadInput(what=f'there is no "{name[:60]}" in this lay', expected=one_of(known))
+    return OutFile(f"{lead}{name}.{kind}", picture_file(known[name], kind))
 
 
 def picture_file(picture: Picture, kind: str) -> bytes:

@@ -202,10 +202,10 @@ def written(folder: FilePath, files: Sequence[OutFile]) -> tuple[FilePath, ...]:
     return tuple(folder / file.name for file in files)
 
 
-def zipped(files: Sequence[OutFile]) -> bytes:
-    """Return several files as one zip file."""
+def zipped(files: Sequence[OutFile], *, flat: bool = False) -> bytes:
+    """Return several files as one zip file. flat: without their folders."""
     out = io.BytesIO()
     with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as held:
         for file in files:
-            held.writestr(file.name, file.content)
+            held.writestr(FilePath(file.name).name if flat else file.name, file.content)
     return out.getvalue()

@@ -36,6 +36,7 @@ SETTINGS: Mapping[str, Way] = {
     "gap": length("room between cutting lines"),
     "paper": lambda _, paper: (f"paper {paper}",),
     "for_child": either("for a child", "not for a child"),
+    "currency": lambda _, name: (f"prices in {name}" if name else "no currency named",),
     "checks": within(CHECKS),
 }
 """How each setting is said in the record."""
