@@ -15,7 +15,6 @@ from clothwright.store.lengths import length_text
 from clothwright.units import Unit
 from clothwright.words import say
 from clothwright.workbook import Workbook
-from clothwright.workroom.editing.committing import apply_edit
 from clothwright.workroom.editing.edit import Edit as AnyEdit
 from clothwright.workroom.editing.edits.changes import AddChange
 from clothwright.workroom.editing.edits.plans import PutPlans
@@ -120,14 +119,6 @@ def way_edit(
     steps.append(PutPlans(plans=plans, chosen=after.chosen_plan))
     words = f'Made "{before.plan.name}" fit: {entry["what"]}; plan "{entry["plan"]}"'
     return Several(edits=tuple(steps), words=words), dict(entry)
-
-
-def applied(
-    folder: FilePath, book: Workbook, plan_name: str, number: int
-) -> tuple[Workbook, dict[str, Any]]:
-    """Return the workbook with way `number` of the kept list made, and its entry in the list."""
-    edit, entry = way_edit(folder, book, plan_name, number)
-    return apply_edit(book, edit), entry
 
 
 def _kept(folder: FilePath, before: Laid) -> KeptWays:
