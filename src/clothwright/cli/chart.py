@@ -7,22 +7,19 @@ from typing import Annotated, Literal
 
 from cyclopts import Parameter
 
-from clothwright.cli.saying import err, opened, out, seconds_ok, table, write_json
+from clothwright.cli.saying import err, open_book, out, seconds_ok, table, write_json
 from clothwright.errors import BadInput
-from clothwright.outputs.guide_md import guide_md
-from clothwright.outputs.table_csv import table_csv
-from clothwright.store.book.file import write_whole
 from clothwright.units import Unit, parse_length
 from clothwright.words import show_length
 from clothwright.workroom.planning.chart import Cell, tasks_of
 from clothwright.workroom.planning.chart import chart as make
 from clothwright.workroom.planning.chart_words import (
     chart_data,
-    chart_document,
     chart_table,
     notes_of,
     reasons,
     step_of,
+    write_chart,
 )
 
 STOPPED = 130
@@ -78,7 +75,7 @@ def chart(
     json
         Write the entries as JSON to this file ("-" for standard output).
     """
-    book = opened(workbook)
+    book = open_book(workbook).look().book
     unit = book.unit
     steps = step_of(unit, parse_length(step, unit=unit, where="--step") if step else None)
     _check(workers, out_)
@@ -110,9 +107,7 @@ def chart(
         for words in (*reasons(made.cells, unit), *notes):
             out.print(words, markup=False)
     if out_ is not None:
-        page = chart_document(book, material, made.cells, notes, steps)
-        csv = table_csv(chart_table(made.cells, unit, steps))
-        write_whole(out_, guide_md(page)[0].content if out_.suffix.lower() == ".md" else csv)
+        write_chart(out_, book, material, made.cells, notes=notes, step=steps)
         (err if json == "-" else out).print(f"Wrote {out_}", markup=False)
     if made.stopped:
         err.print(f"Stopped. Finished entries are kept in {workbook}.", markup=False)

@@ -13,10 +13,10 @@ from pathlib import Path
 import uvicorn
 
 from clothwright.errors import BadInput, CannotDo
-from clothwright.store import is_workbook
 from clothwright.web.app import make_app
 from clothwright.web.keys import Keys
 from clothwright.web.room import Room
+from clothwright.workroom.editing.opened import root_of
 
 HERE = "127.0.0.1"
 FIRST_PORT = 8377
@@ -91,18 +91,8 @@ def prepare(
     folder: a workbook, or a folder of them. port: 0 takes FIRST_PORT or any free one. share: serve
     the house network as well. whole: all of the folder; None decides by what the folder is.
     """
-    if not folder.is_dir():
-        raise BadInput(
-            where=str(folder),
-            what="there is no such folder",
-            expected="a workbook's folder, or a folder of workbooks",
-            try_="clothwright open",
-        )
-    one = is_workbook(folder) if whole is None else not whole
-    here = folder.resolve()
-    room = Room(
-        root=here.parent if one else here, only=here if one else None, run=secrets.token_hex(4)
-    )
+    root, only = root_of(folder, whole)
+    room = Room(root=root, only=only, run=secrets.token_hex(4))
     house = house_address() if share else ""
     first, taken = _bound(HERE, port)
     sockets = [first]

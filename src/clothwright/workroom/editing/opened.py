@@ -43,6 +43,23 @@ JOINT = "~"
 """Stands for the "/" of a path in a workbook's name in addresses."""
 
 
+def root_of(folder: Path, whole: bool | None = None) -> tuple[Path, Path | None]:
+    """Return where a shelf stands, and the one workbook on it when the folder is one.
+
+    whole: all of the folder; None decides by what the folder is. Raises BadInput.
+    """
+    if not folder.is_dir():
+        raise BadInput(
+            where=str(folder),
+            what="there is no such folder",
+            expected="a workbook's folder, or a folder of workbooks",
+            try_="clothwright open",
+        )
+    here = folder.resolve()
+    one = is_workbook(here) if whole is None else not whole
+    return (here.parent, here) if one else (here, None)
+
+
 def unit_of(folder: Path) -> Unit | None:
     """Return the unit a workbook is kept in, by its file alone; None where none can be read.
 

@@ -3,10 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from pathlib import Path as FilePath
 
 from clothwright.errors import BadInput
+from clothwright.outputs.guide_md import guide_md
+from clothwright.outputs.table_csv import table_csv
 from clothwright.picture.document import Document, Points, Table
 from clothwright.rules.pin import Pin
+from clothwright.store.book.file import write_whole
 from clothwright.units import Unit
 from clothwright.words import shop_step_mm, show_length, to_buy, to_buy_mm
 from clothwright.workbook import Workbook
@@ -121,3 +125,23 @@ def chart_document(
         subtitle=f"{material}; every entry is a lay of its own, rounded up to what shops cut",
         blocks=(table, Points(items=said)) if said else (table,),
     )
+
+
+def write_chart(
+    file: FilePath,
+    book: Workbook,
+    material: str,
+    cells: Sequence[Cell],
+    *,
+    notes: Sequence[str] = (),
+    step: float | None = None,
+) -> None:
+    """Write the chart: as a page for a name ending in .md, else as a table of text (.csv).
+
+    step: what lengths are rounded up to, mm. Raises BadInput, OSError.
+    """
+    if file.suffix.lower() == ".md":
+        data = guide_md(chart_document(book, material, cells, notes, step))[0].content
+    else:
+        data = table_csv(chart_table(cells, book.unit, step))
+    write_whole(file, data)
