@@ -153,9 +153,8 @@ def replay(book: Workbook) -> Replay:
             continue
         try:
             change = change_of(step.change, where=f"change {number}")
-            params = read_params(
-                change.params, step.params, unit=book.unit, where=f"change {number} ({step.change})"
-            )
+            where = f"change {number} ({change.title})"
+            params = read_params(change.params, step.params, unit=book.unit, where=where)
             outcome = change.apply(pattern, params)
         except ClothwrightError as error:
             record.append(Told(number=number, step=step, error=told(error, book.unit)))

@@ -26,7 +26,7 @@ from clothwright.workroom.editing.reading import name_of
 METRIC = re.compile(r"\d[\d.,]*[\s\u00a0]?(?:mm|cm|m|millimetres?|centimetres?|metres?)\b(?![²/])")
 IMPERIAL = re.compile(
     r"\d(?:[\s\u00a0]?/[\s\u00a0]?\d+)?[\s\u00a0]?"
-    r"(?:in(?!\w)(?![\s\u00a0](?:the|a|an|all|this|your|it|its|each|any|one|two|that|which|order)\b)"
+    r"(?:in(?!\w)(?![\s\u00a0](?:the|a|an|all|this|your|it|its|each|any|one|two|that|which|order|shell|lining|interfacing)\b)"
     r"|inch(?:es)?|yds?|yards?|ft|feet)\b"
 )
 BARE = re.compile(
@@ -40,7 +40,9 @@ KEYS = frozenset(
     | {"on-border", "at-phase", "on-grain", "keep-off", "keep-clear", "cut-from", "lay-overlap"}
     | {name for name in map(name_of, EDITS) if "-" in name}
 ) - {"one-way", "notch-partners"}
-CODE = re.compile(r"\b[a-z]+_[a-z_]+\b|\bNone\b|\bnan\b|\b[A-Z][a-z]+[A-Z][A-Za-z]+\(|<class")
+CODE = re.compile(
+    r"\b[a-z]+_[a-z_]+\b|(?<=\w )None\b(?! yet)|\bnan\b|\b[A-Z][a-z]+[A-Z][A-Za-z]+\(|<class"
+)
 WORDS = tuple(
     re.compile(words)
     for words in (
@@ -81,8 +83,10 @@ TYPED = re.compile(
     re.MULTILINE,
 )
 """What is to be typed: in backquotes, an example after the program's name, an option."""
+QUOTED = re.compile(r"\"[^\"\n]{1,60}\"|“[^”\n]{1,60}”")
+"""A name, or what was typed, said again: a number in it is hers."""
 SQUARE = re.compile(
-    r"^.*(?:\bsquare\b.*\d|\d.*\bsquare\b|Off by more than|Half a millimetre|\bbar\b.*200).*$",
+    r"^.*(?:\bsquare\b.*\d|\d.*\bsquare\b|Off by more than|Half a millimetre|200 mm).*$",
     re.MULTILINE,
 )
 """The test square and the bar of a marker sheet are measured with whatever ruler there is."""
@@ -114,7 +118,7 @@ def offences(text: str, book: Workbook, place: str, *, help_: bool = False) -> I
     left = left.replace("JSON", " ") if help_ else left
     found: list[tuple[str, Iterable[re.Match[str]]]] = [
         ("foreign unit", () if help_ else foreign.finditer(left)),
-        ("bare number", BARE.finditer(left)),
+        ("bare number", BARE.finditer(QUOTED.sub(" ", left))),
         ("key", CODE.finditer(left)),
         *(("word", words.finditer(left)) for words in WORDS),
     ]

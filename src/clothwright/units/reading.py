@@ -41,13 +41,13 @@ def parse_length(
     >>> parse_length("5/0 in", unit=Unit.cm, where="hem")
     Traceback (most recent call last):
     clothwright.errors.BadInput: Hem: "5/0 in" is not a length: 5/0 divides by zero; \
-expected a length such as 43.5 cm or 17 1/2 in (a number alone means centimetres).
+expected a length such as 43.5 cm (a number alone means centimetres).
     """
     try:
         value = _length_text(text, unit) if isinstance(text, str) else _number(text) * unit.exact_mm
         return _within(value, least_mm)
     except Unreadable as trouble:
-        sample = "43.5 cm or 17 1/2 in" if unit.is_metric else "17 1/2 in or 43.5 cm"
+        sample = "43.5 cm" if unit.is_metric else "17 1/2 in"
         expected = f"a length such as {sample} (a number alone means {unit.plural})"
         raise _refusal(text, "a length", trouble, expected, where) from None
 

@@ -146,9 +146,9 @@ class SwitchChange(Edit):
 
 def _read(desk: Desk, step: Step) -> Step:
     """Return a step whose parameters can be read. Raises BadInput, Mistakes."""
-    kind = change_of(step.change, where=step.change)
+    kind = change_of(step.change)
     params = {k: tuple(v) if isinstance(v, list) else v for k, v in step.params.items()}
-    read_params(kind.params, params, unit=desk.book.unit, where=step.change)
+    read_params(kind.params, params, unit=desk.book.unit, where=kind.title)
     return replace(step, params=params)
 
 
