@@ -1,5 +1,6 @@
 // @ts-check
 // The list of changes: switched, moved, taken out, edited and added; shown before it is saved.
+import { once } from "./asking.js";
 import { send } from "./edit.js";
 import { follow } from "./fingers.js";
 
@@ -45,17 +46,13 @@ async function preview(form) {
   const book = encodeURIComponent(document.body.dataset.book ?? "");
   const shown = form.querySelector("[data-shown]");
   if (!shown) return;
-  const answer = await fetch(`/b/${book}/changes/preview`, {
-    method: "POST",
-    headers: { "Content-Type": "application/json", Accept: "application/json" },
-    body: JSON.stringify(edit(form)),
-  }).catch(() => null);
-  const said = await answer?.json().catch(() => null);
+  const said = await once(`/b/${book}/changes/preview`, JSON.stringify(edit(form)));
+  const ok = said.sentence === undefined;
   const words = document.createElement("p");
-  words.className = answer?.ok ? "words good" : "words bad";
-  words.textContent = said?.words ?? said?.sentence ?? "The server does not answer.";
+  words.className = ok ? "words good" : "words bad";
+  words.textContent = ok ? said.words : said.sentence;
   shown.replaceChildren(words);
-  if (answer?.ok) shown.append(...new DOMParser().parseFromString(said.html, "text/html").body.childNodes);
+  if (ok) shown.append(...new DOMParser().parseFromString(said.html, "text/html").body.childNodes);
 }
 
 document.addEventListener("submit", async (event) => {

@@ -1,6 +1,7 @@
 // @ts-check
 // A piece pulled by its handles: the knob moves at once, the server says what the piece and its
 // seams would be, one question under way at a time; letting go makes one change of the list.
+import { once } from "./asking.js";
 import { say, send } from "./edit.js";
 import { dragByFinger, follow, onDrawing } from "./fingers.js";
 import { keyed, pulledBy, stepOf } from "./pull.js";
@@ -62,12 +63,11 @@ async function question(knob, mm) {
   const before = givenUp;
   const book = encodeURIComponent(document.body.dataset.book ?? "");
   const body = JSON.stringify({ piece: table()?.dataset.piece, key: knob.dataset.key, mm });
-  const answer = await fetch(`/b/${book}/direct/try`, { method: "POST", headers: { "Content-Type": "application/json", Accept: "application/json" }, body }).catch(() => null);
-  const said = await answer?.json().catch(() => null);
+  const said = await once(`/b/${book}/direct/try`, body);
   if (givenUp !== before) return;
-  if (!answer?.ok || !said) {
+  if (said.sentence !== undefined) {
     last = null;
-    told(said?.sentence ?? "The server does not answer; nothing was saved.", "bad");
+    told(said.sentence, "bad");
     return;
   }
   last = { kind: said.kind, params: said.params, mm };

@@ -1,10 +1,9 @@
 // @ts-check
 // A photo of the cloth: its four corners are put in place by pointer or keys, and sent with the size.
-import { say } from "./edit.js";
+import { fieldsOf, post } from "./asking.js";
 import { moved, spotsText, stepOf, within } from "./corners.js";
 import { follow } from "./fingers.js";
-
-const AWAY = "The server does not answer; this was not kept. Start it again, then repeat this.";
+import { say } from "./say.js";
 
 /** @returns {SVGSVGElement | null} */
 function picture() {
@@ -67,15 +66,9 @@ function takeHold() {
 }
 
 /** @param {string} to @param {BodyInit} body */
-async function post(to, body) {
-  try {
-    const answer = await fetch(to, { method: "POST", headers: { Accept: "application/json" }, body });
-    const told = await answer.json().catch(() => ({ sentence: "The server did not answer in words." }));
-    say(answer.ok ? told.words : told.sentence, answer.ok);
-    if (answer.ok && told.address) location.assign(told.address);
-  } catch {
-    say(AWAY, false);
-  }
+async function sent(to, body) {
+  const told = await post(to, body);
+  if (told?.address) location.assign(told.address);
 }
 
 document.addEventListener("submit", (event) => {
@@ -88,12 +81,10 @@ document.addEventListener("submit", (event) => {
     const file = field instanceof HTMLInputElement ? field.files?.[0] : undefined;
     if (!file) say("Choose a photo first.", false);
     else if (file.size > 25_000_000) say(`${file.name} has ${Math.round(file.size / 1e6)} MB; at most 25 are taken.`, false);
-    else post(`${upload}&${new URLSearchParams({ name: file.name })}`, file);
+    else sent(`${upload}&${new URLSearchParams({ name: file.name })}`, file);
   } else if (take !== undefined || away !== undefined) {
     event.preventDefault();
-    const body = new URLSearchParams({ by: "script" });
-    for (const [name, value] of new FormData(form)) body.append(name, String(value));
-    post(away === undefined ? `${form.action}${location.search}` : form.action, body);
+    sent(away === undefined ? `${form.action}${location.search}` : form.action, fieldsOf(form));
   }
 });
 
