@@ -91,6 +91,7 @@ def measured(it, shot: Shot, tmp_path: Path) -> None:
     it.page.wait_for_selector("html[data-live]", state="attached")
     it.page.get_by_role("button", name="Add this photo").click()
     it.page.wait_for_selector(".photo .knob")
+    it.page.wait_for_selector("html[data-live]", state="attached")
     for k, (x, y) in enumerate(spots(shot)):
         knob = it.page.locator(f'.knob[data-corner="{k}"]')
         knob.scroll_into_view_if_needed()
@@ -145,6 +146,7 @@ def test_corners_by_the_keys_on_a_phone(page_on: PageOn, shot: Shot, tmp_path: P
     it.page.get_by_role("button", name="Add this photo").click()
     knob = it.page.locator('.knob[data-corner="0"]')
     knob.wait_for()
+    it.page.wait_for_selector("html[data-live]", state="attached")
     was = float(knob.get_attribute("data-x"))
     knob.focus()
     it.page.keyboard.press("Shift+ArrowRight")

@@ -1,7 +1,8 @@
 // Pulling a handle along its way.
 import assert from "node:assert/strict";
 import test from "node:test";
-import { keyed, pulledBy, stepOf } from "../../../src/clothwright/web/static/js/pull.js";
+import { stepOf } from "../../../src/clothwright/web/static/js/holds.js";
+import { keyed, pulledBy } from "../../../src/clothwright/web/static/js/pull.js";
 
 test("only the part along the way counts, on the step", () => {
   assert.equal(pulledBy({ x: 0, y: 0 }, { x: 30, y: 7.4 }, { x: 0, y: 1 }, 1), 7);

@@ -26,25 +26,28 @@ function show(node, mm) {
   const at = shift(holdOf(node), mm);
   node.setAttribute("transform", `translate(${at.x} ${at.y})`);
   node.setAttribute("aria-valuenow", mm.toFixed(1));
-  saying(node, mm);
+  saying([mm], ([shown]) => {
+    node.setAttribute("aria-valuetext", shown);
+    return `${node.getAttribute("aria-label")}: ${shown}`;
+  });
 }
 
-/** @type {number} */
-let said = 0;
+/** @param {number} mm @returns {Promise<string>} the length in the maker's unit */
+async function shownAs(mm) {
+  const book = encodeURIComponent(document.body.dataset.book ?? "");
+  const answer = await fetch(`/b/${book}/length?text=${encodeURIComponent(written(mm))}`);
+  return (await answer.json()).shown;
+}
 
-/** @param {Element} node @param {number} mm */
-async function saying(node, mm) {
-  const turn = ++said;
-  const url = `/b/${encodeURIComponent(document.body.dataset.book ?? "")}/length?text=${encodeURIComponent(written(mm))}`;
-  try {
-    const answer = await (await fetch(url)).json();
-    if (turn !== said) return;
-    node.setAttribute("aria-valuetext", answer.shown);
-    const out = document.getElementById("hold-said");
-    if (out) out.textContent = `${node.getAttribute("aria-label")}: ${answer.shown}`;
-  } catch {
-    // said again with the next move
-  }
+let turns = 0;
+
+/** Say lengths under the drawing, in the maker's unit, unless others were said meanwhile.
+ * @param {number[]} lengths mm @param {(shown: string[]) => string} words of these lengths as shown */
+export async function saying(lengths, words) {
+  const turn = ++turns;
+  const shown = await Promise.all(lengths.map(shownAs)).catch(() => null); // said again with the next move
+  const out = document.getElementById("hold-said");
+  if (shown && out && turn === turns) out.textContent = words(shown);
 }
 
 /** @param {Element} node @param {number} mm */

@@ -1,6 +1,8 @@
 // @ts-check
 // Corners of a rectangle in a photo, as shares of its width and height. Knows no browser.
 
+import { arrow } from "./flaw_rings.js";
+
 /** @typedef {{x: number, y: number}} Spot */
 
 export const STEP = 0.001;
@@ -14,18 +16,8 @@ export function stepOf(large) {
 /** How a key moves a corner; null when it does not.
  * @param {string} key @param {number} step @returns {Spot | null} */
 export function moved(key, step) {
-  switch (key) {
-    case "ArrowLeft":
-      return { x: -step, y: 0 };
-    case "ArrowRight":
-      return { x: step, y: 0 };
-    case "ArrowUp":
-      return { x: 0, y: -step };
-    case "ArrowDown":
-      return { x: 0, y: step };
-    default:
-      return null;
-  }
+  const by = arrow(key, step);
+  return by && { x: by[0], y: 0 - by[1] };
 }
 
 /** The nearest place inside the photo. @param {Spot} spot @returns {Spot} */

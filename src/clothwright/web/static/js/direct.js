@@ -4,7 +4,8 @@
 import { once } from "./asking.js";
 import { say, send } from "./edit.js";
 import { dragByFinger, follow, onDrawing } from "./fingers.js";
-import { keyed, pulledBy, stepOf } from "./pull.js";
+import { stepOf } from "./holds.js";
+import { keyed, pulledBy } from "./pull.js";
 
 dragByFinger(".pull");
 

@@ -1,6 +1,6 @@
 // @ts-check
 // Flaws on the picture of a cloth: moved and sized by their knobs, drawn by pointer or set by keys.
-import { named, state } from "./cloth.js";
+import { named, saying, state } from "./cloth.js";
 import { send } from "./edit.js";
 import { follow, onDrawing } from "./fingers.js";
 import { stepOf, written } from "./holds.js";
@@ -22,15 +22,6 @@ function changed(node, dx, dy, from) {
   return (node.dataset.do === "size" ? sized : moved)(from, dx, dy, ends(node), step);
 }
 
-/** @param {number} mm @returns {Promise<string>} the length in the maker's unit */
-async function told(mm) {
-  const book = encodeURIComponent(document.body.dataset.book ?? "");
-  const answer = await fetch(`/b/${book}/length?text=${encodeURIComponent(written(mm))}`);
-  return (await answer.json()).shown;
-}
-
-let turns = 0;
-
 /** Draw a flaw as it would be, and say it. @param {SVGElement} node @param {Ring} ring */
 function show(node, ring) {
   const size = node.dataset.do === "size";
@@ -41,14 +32,10 @@ function show(node, ring) {
   for (const part of node.querySelectorAll(".leader, circle")) {
     part.setAttribute("transform", `translate(${shift[0]} ${-shift[1]})`);
   }
-  const turn = ++turns;
-  const figures = size ? [x1 - x0, y1 - y0] : [x0, y0];
-  Promise.all(figures.map(told)).then(([along, across]) => {
-    const out = document.getElementById("hold-said");
-    if (turn !== turns || !out) return;
+  saying(size ? [x1 - x0, y1 - y0] : [x0, y0], ([along, across]) => {
     const words = size ? `${along} along by ${across} across` : `${along} from the cut end, ${across} from the lower selvedge`;
-    out.textContent = `${node.dataset.name}: ${words}`;
-  }, () => {});
+    return `${node.dataset.name}: ${words}`;
+  });
 }
 
 /** @param {Ring} ring */

@@ -3,12 +3,6 @@
 
 /** @typedef {{x: number, y: number}} Spot */
 
-/** What one press of an arrow key moves, mm: an eighth of an inch, or a millimetre.
- * @param {string} unit @param {boolean} far @returns {number} */
-export function stepOf(unit, far) {
-  return (unit === "in" ? 25.4 / 8 : 1) * (far ? 8 : 1);
-}
-
 /** The pull, mm on the nearest step, after a pointer went from one place to another.
  * @param {Spot} from @param {Spot} to @param {Spot} way length 1, as drawn @param {number} step
  * @returns {number} */
