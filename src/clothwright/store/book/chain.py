@@ -35,7 +35,7 @@ class Run(NamedTuple):
 
 
 def drawn_area(edges: Sequence[Drawn]) -> float:
-    """Return the area inside the edges as they follow each other, negative when clockwise."""
+    """Return the area inside the edges as they follow each other, mm², negative when clockwise."""
     points: list[Vec] = []
     for i, back in _followed([d.edge.path for d in edges]).order:
         path = edges[i].edge.path

@@ -11,7 +11,7 @@ from __future__ import annotations
 import contextlib
 import os
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import fields, replace
 from pathlib import Path
 from typing import NamedTuple
@@ -37,6 +37,8 @@ from clothwright.workbook import Step, Workbook
 
 BOOK_FILE = "workbook.toml"
 PIECES = "pieces"
+NOT_SAVED = "the workbook could not be saved"
+SAFE = "again when there is room; the last saved state is as it was"
 HEAD = """Clothwright workbook: read it, edit it, add comments; they stay.
 Lengths are text such as "5/8 in" or "43,5 cm"; a bare number counts in `unit`.
 The pieces as bought lie in the folder "pieces"; the changes below are replayed on them."""
@@ -135,24 +137,30 @@ def save(book: Workbook, folder: Path, *, previous: Workbook | None = None) -> N
     else saved in between), nothing is written and BadInput says so. A workbook.toml that cannot be
     read (a slip in an edit by hand) is never overwritten. Raises BadInput, Mistakes.
     """
+    with disk_told(str(folder), NOT_SAVED, SAFE), held(folder) as lock:
+        text = read_text(folder) if is_workbook(folder) else None
+        if previous is not None and text is not None and load(folder) != previous:
+            raise BadInput(
+                where=str(folder),
+                what="the workbook was changed by somebody else since you opened it",
+                expected="the state you opened",
+                try_="the same again on the new state; nothing was overwritten",
+            )
+        there = {} if text is None else _readable(folder, text)
+        put_down(folder, made_ready(book, folder, text, there), text, lock)
+
+
+@contextlib.contextmanager
+def disk_told(where: str, what: str, try_: str = "again when there is room") -> Iterator[None]:
+    """Raise BadInput instead when the disk fails. what: what could not be done, in words."""
     try:
-        with held(folder) as lock:
-            text = read_text(folder) if is_workbook(folder) else None
-            if previous is not None and text is not None and load(folder) != previous:
-                raise BadInput(
-                    where=str(folder),
-                    what="the workbook was changed by somebody else since you opened it",
-                    expected="the state you opened",
-                    try_="the same again on the new state; nothing was overwritten",
-                )
-            there = {} if text is None else _readable(folder, text)
-            put_down(folder, made_ready(book, folder, text, there), text, lock)
+        yield
     except OSError as error:
         raise BadInput(
-            where=str(folder),
-            what=f"the workbook could not be saved ({error.strerror or error})",
+            where=where,
+            what=f"{what} ({error.strerror or error})",
             expected="a disk that can be written to",
-            try_="again when there is room; the last saved state is as it was",
+            try_=try_,
         ) from None
 
 

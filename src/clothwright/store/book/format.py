@@ -305,7 +305,8 @@ def writing_in(unit: Unit) -> Writing:
 def to_plain(book: Workbook, files: Mapping[str, str]) -> dict[str, Any]:
     """Return the workbook as plain data for TOML. files: by the key of each drawing.
 
-    Lengths are exact text in the workbook's unit, what would be so anyway is left unsaid.
+    Lengths are exact text in the workbook's unit, what would be so anyway is left unsaid. Raises
+    BadInput for a length that is not finite.
     """
     rows = [
         PieceRow(name=p.name, size=size, file=files[drawing_key(p.name, size)])
@@ -335,7 +336,7 @@ def drawings(pattern: Pattern) -> list[tuple[Piece, str]]:
 
 
 def said_by(table: BookFile, unit: Unit) -> dict[str, Any]:
-    """Return what a checked file says as plain data, lengths written in `unit`."""
+    """Return what a checked file says as plain data, lengths as text in `unit`. Raises BadInput."""
     said = writing_in(unit).table(BookFile, table)
     if table.bare_chart and "chart" in said and unit is not table.book.unit:
         del said["chart"]["unit"]  # left out it meant the old unit; from now on it is said

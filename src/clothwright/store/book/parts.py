@@ -39,7 +39,7 @@ def part_with(kind: type[T], part: T | None, values: Values, *, unit: Unit, wher
 
 
 def values_of(kind: type[T], part: T, unit: Unit) -> dict[str, Any]:
-    """Return a part of the workbook as plain data, lengths as text in a unit."""
+    """Return a part of the workbook as plain data, lengths as text in a unit. Raises BadInput."""
     said: dict[str, Any] = writing_in(unit).plain(kind, part)
     return said
 

@@ -14,7 +14,7 @@ from collections.abc import Collection
 from pathlib import Path
 
 from clothwright.errors import BadInput
-from clothwright.store.book.file import is_workbook, write_whole
+from clothwright.store.book.file import disk_told, is_workbook, write_whole
 from clothwright.store.book.picture_name import is_picture_name
 from clothwright.workbook import Workbook
 
@@ -44,15 +44,9 @@ def keep_picture(folder: Path, data: bytes) -> str:
         raise BadInput(where=str(folder), what="there is no workbook in this folder")
     name = f"photo-{hashlib.sha256(data).hexdigest()[:20]}.{kind}"
     file = folder / PICTURES / name
-    try:
+    with disk_told(str(file), "the picture could not be kept"):
         if not file.is_file() or file.read_bytes() != data:
             write_whole(file, data)
-    except OSError as error:
-        raise BadInput(
-            where=str(file),
-            what=f"the picture could not be kept ({error.strerror or error})",
-            expected="a disk that can be written to",
-        ) from None
     return name
 
 

@@ -82,7 +82,7 @@ class Placed:
         return value
 
     def length(self, e: ET.Element, attribute: str) -> float:
-        """A length in mm: a bare number, or text with a unit such as "5/8 in"."""
+        """A length in mm: a bare number, or text with a unit such as "5/8 in". Raises BadInput."""
         text = e.get(attribute, "")
         if re.search(r"[a-z\"']\s*$", text, re.IGNORECASE):
             try:

@@ -136,7 +136,7 @@ def _copy(folder: Path, name: str) -> bytes:
 
 
 def drop_unnamed(folder: Path, states: Collection[str]) -> int:
-    """Remove every copy that none of these states needs, and drafts; return how many."""
+    """Remove every copy that none of these states needs, and drafts; return how many. OSError."""
     needed = set(states)
     for name in states:
         with contextlib.suppress(BadInput, ValueError):

@@ -18,7 +18,10 @@ from pathlib import Path
 from clothwright.errors import BadInput, CannotDo, ClothwrightError
 from clothwright.store.book.file import (
     BOOK_FILE,
+    NOT_SAVED,
+    SAFE,
     Ready,
+    disk_told,
     free_name,
     made_ready,
     pieces_of,
@@ -311,19 +314,12 @@ def _undisturbed(folder: Path) -> Now | None:
 @contextmanager
 def _now(folder: Path) -> Iterator[tuple[Now, Lock]]:
     """Hold the lock over a workbook whose record tells of all that was done to it."""
-    try:
+    with disk_told(str(folder), NOT_SAVED, SAFE):
         read_text(folder)
         with held(folder) as lock:
             now = _settled(folder)
             tidy(folder, lock, now.state.drawings)
             yield now, lock
-    except OSError as error:
-        raise BadInput(
-            where=str(folder),
-            what=f"the workbook could not be saved ({error.strerror or error})",
-            expected="a disk that can be written to",
-            try_="again when there is room; the last saved state is as it was",
-        ) from None
 
 
 def _settled(folder: Path) -> Now:

@@ -20,11 +20,12 @@ from clothwright.intake import Answers
 from clothwright.store.beside import places
 from clothwright.store.beside.kept import read_kept, sound, write_kept
 from clothwright.store.beside.places import sitting_file, stored_drawing
-from clothwright.store.book.file import write_whole
+from clothwright.store.book.file import disk_told, write_whole
 from clothwright.store.book.lock import held
 from clothwright.workroom.pieces.adding import reader_of
 
 MOST_WAITING = 30
+UNKEPT = "inbox", "it could not be saved"
 LONGEST = 2_000
 """Letters of an answer."""
 
@@ -94,13 +95,14 @@ def put_in(folder: FilePath, file: str, data: bytes) -> Waiting:
     key = f"{now:%Y%m%d-%H%M%S}-{secrets.token_hex(3)}"
     suffix = next(s for s in reader.suffixes if name.lower().endswith(s))
     place = places.inbox(folder) / key
+    one = Waiting(id=key, file=name, came=now.isoformat(), stored=place / f"drawing{suffix}")
     try:
-        write_whole(place / f"drawing{suffix}", data)
-        one = Waiting(id=key, file=name, came=now.isoformat(), stored=place / f"drawing{suffix}")
-        _write(place, one)
-    except OSError as error:
+        with disk_told(*UNKEPT):
+            write_whole(one.stored, data)
+            _write(place, one)
+    except BadInput:
         shutil.rmtree(place, ignore_errors=True)
-        raise _unwritten(error) from None
+        raise
     return one
 
 
@@ -148,10 +150,8 @@ def answer(folder: FilePath, key: str, change: Callable[[Waiting], Waiting]) -> 
     with held(folder):
         one = one_waiting(folder, key)
         after = change(one)
-        try:
+        with disk_told(*UNKEPT):
             _write(one.stored.parent, after)
-        except OSError as error:
-            raise _unwritten(error) from None
     return after
 
 
@@ -166,15 +166,6 @@ def with_answers(one: Waiting, outline: int, **values: str | tuple[str, ...]) ->
     answers = replace(said.answers, **rest)  # type: ignore[arg-type]
     new = replace(said, answers=answers, **own)  # type: ignore[arg-type]
     return replace(one, said={**one.said, outline: new})
-
-
-def _unwritten(error: OSError) -> BadInput:
-    return BadInput(
-        where="inbox",
-        what=f"it could not be saved ({error.strerror or error})",
-        expected="a disk that can be written to",
-        try_="again when there is room",
-    )
 
 
 def _write(place: FilePath, one: Waiting) -> None:

@@ -19,7 +19,7 @@ from clothwright.photo.read import Photo, read_photo
 from clothwright.photo.sheet import BAR_MM
 from clothwright.store.beside.kept import read_kept, row_of, sound, write_kept
 from clothwright.store.beside.places import said_file, stored_drawing
-from clothwright.store.book.file import write_whole
+from clothwright.store.book.file import disk_told, write_whole
 from clothwright.store.book.lock import held
 from clothwright.units.kinds import AtLeast
 from clothwright.workroom.pieces.inbox import Waiting, file_of, one_waiting
@@ -178,15 +178,8 @@ def changed(folder: FilePath, key: str, change: Callable[[Photos], Photos]) -> P
 
 
 def _write(place: FilePath, photos: Photos) -> None:
-    try:
+    with disk_told("inbox", "it could not be saved"):
         write_kept(said_file(place), photos, ROWS)
-    except OSError as error:
-        raise BadInput(
-            where="inbox",
-            what=f"it could not be saved ({error.strerror or error})",
-            expected="a disk that can be written to",
-            try_="again when there is room",
-        ) from None
 
 
 def read_said(place: FilePath, one: Waiting | None) -> Photos:

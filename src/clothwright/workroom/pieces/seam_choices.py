@@ -13,6 +13,7 @@ from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.refs import EdgeRef
 from clothwright.store.beside.kept import read_kept, sound, write_kept
 from clothwright.store.beside.places import refused_file
+from clothwright.store.book.file import disk_told
 from clothwright.store.book.lock import held
 from clothwright.store.book.parts import values_of
 from clothwright.units import Unit, parse_length
@@ -56,14 +57,8 @@ def forget_refused(folder: FilePath) -> None:
 
 def _write(folder: FilePath, keys: Iterable[str]) -> None:
     kept = list(dict.fromkeys(keys))[-MOST:]
-    try:
+    with disk_told("inbox", "it could not be saved"):
         write_kept(refused_file(folder), Refused(refused=tuple(kept)))
-    except OSError as error:
-        raise BadInput(
-            where="inbox",
-            what=f"it could not be saved ({error.strerror or error})",
-            expected="a disk that can be written to",
-        ) from None
 
 
 def turned(seam: Seam) -> Seam:

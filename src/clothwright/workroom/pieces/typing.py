@@ -21,7 +21,7 @@ from clothwright.intake.typed.reader import names_in
 from clothwright.intake.typed.sheet import Typed
 from clothwright.pattern.piece import Piece
 from clothwright.store.beside.places import typed_file, typed_folder
-from clothwright.store.book.file import write_whole
+from clothwright.store.book.file import disk_told, write_whole
 from clothwright.store.book.lock import held
 from clothwright.units import Unit
 from clothwright.workroom.pieces import inbox
@@ -92,14 +92,8 @@ def retype(folder: FilePath, key: str, text: str, base: str) -> Waiting:
                 expected="the text as it was saved",
                 try_="copying what you typed, then loading the page again",
             )
-        try:
+        with disk_told("measurements", "they could not be saved"):
             write_whole(one.stored, data)
-        except OSError as error:
-            raise BadInput(
-                where="measurements",
-                what=f"they could not be saved ({error.strerror or error})",
-                expected="a disk that can be written to",
-            ) from None
         file = _file_name(text) if one.file.endswith(NAME) else one.file
         return replace(one, file=file, said=_by_name(one, before, text))
 
