@@ -6,6 +6,8 @@ import re
 import subprocess
 from pathlib import Path
 
+import pytest
+
 from tests.web.conftest import node, node_tool
 
 ROOT = Path(__file__).parents[2]
@@ -43,7 +45,56 @@ def test_every_script_asks_to_be_checked() -> None:
             assert (file.parent / source).is_file()
 
 
+COLOUR = re.compile(
+    r"(?<![\w&(])#[0-9a-f]{3,8}\b(?![\w-])|\b(?:rgba?|hsla?|hwb|lab|lch|oklab|oklch|light-dark)\("
+    r"|(?::|,|\s)(?:white|black|red|green|blue|yellow|orange|brown|pink|gray|grey|silver)(?=[\s;,)])",
+    re.IGNORECASE,
+)
+"""A colour written out, in any of the ways of a style sheet."""
+
+
+def colours_of(file: Path) -> list[str]:
+    """Every colour that a template, script or style sheet names; remarks may."""
+    text = re.sub(r"/\*.*?\*/|^\s*//.*?$", "", file.read_text(), flags=re.DOTALL | re.MULTILINE)
+    if file.suffix == ".html":  # words for people speak of colours; attributes name them
+        text = " ".join(re.findall(r'(?:fill|stroke|color|style|bgcolor)="([^"]*)"', text))
+        text = f" {text};"
+    return COLOUR.findall(text)
+
+
 def test_colours_stand_in_the_tokens_alone() -> None:
-    """Templates and scripts name no colour; the style sheets name few, all of them paired."""
-    for file in [*JS.rglob("*.js"), *(JS.parents[1] / "templates").glob("*.html")]:
-        assert not re.search(r"#[0-9a-f]{6}\b|rgb\(", file.read_text()), file.name
+    """No template, script or other style sheet names a colour."""
+    static = JS.parent
+    files = [*JS.rglob("*.js"), *(static.parent / "templates").glob("*.html")]
+    files += [f for f in (static / "css").glob("*.css") if f.name != "tokens.css"]
+    assert len(files) > 60
+    assert [(f.name, found) for f in files if (found := colours_of(f))] == []
+
+
+@pytest.mark.parametrize(
+    ("name", "text"),
+    [
+        ("a.css", "a { color: #fff; }"),
+        ("a.css", "a { border: 1px solid black; }"),
+        ("a.css", "a { fill: rgb(1 2 3 / 4%); }"),
+        ("a.js", 'knob.setAttribute("fill", "#e3127e");'),
+        ("a.html", '<path fill="white" d="M0 0"/>'),
+        ("a.html", '<p style="color: #fff">'),
+    ],
+)
+def test_a_planted_colour_is_found(tmp_path: Path, name: str, text: str) -> None:
+    """The search above can fail."""
+    (tmp_path / name).write_text(text)
+    assert colours_of(tmp_path / name) != []
+
+
+def test_every_token_is_used_and_every_use_has_one() -> None:
+    """A colour that nothing uses is gone; none is asked for that is not there."""
+    sheets = {f.name: f.read_text() for f in (JS.parent / "css").glob("*.css")}
+    others = [*JS.rglob("*.js"), *(JS.parents[1] / "templates").glob("*.html")]
+    everything = "".join([*sheets.values(), *(f.read_text() for f in others)])
+    named = set(re.findall(r"^\s*(--[\w-]+):", sheets["tokens.css"], re.MULTILINE))
+    used = set(re.findall(r"var\((--[\w-]+)", everything))
+    set_elsewhere = set(re.findall(r"(--[\w-]+)(?:: |\")", everything))  # by a sheet, a script
+    assert named - used == set()
+    assert used - named - set_elsewhere == set()
