@@ -14,7 +14,7 @@ SAME_MM = 12.0
 
 
 def carried(photos: Photos, found: Photographed, share: float) -> Photos:
-    """What was said, with places as the sheets lie in what is found now (as printed)."""
+    """What was said, with places (mm as printed) as the sheets lie in what is found now."""
     frame = {n: tuple(p * (1 / share) for p in at) for n, at in found.sheets.items()}
     move = between(photos.frame, frame)
     if move is None:
@@ -34,7 +34,7 @@ def carried(photos: Photos, found: Photographed, share: float) -> Photos:
 
 
 def between(old: Frame, new: Frame) -> Transform | None:
-    """Return the shift and turn that lays sheets where they lie now; None when they lie there."""
+    """Return the shift and turn (mm) that lays sheets where they lie now; None when they do."""
     pairs = [(p, q) for n in old if n in new for p, q in zip(old[n], new[n], strict=True)]
     if not pairs or all(p.distance(q) < 1e-6 for p, q in pairs):
         return None

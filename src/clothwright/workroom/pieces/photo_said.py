@@ -42,7 +42,7 @@ class Taken:
 
 
 class Tick(NamedTuple):
-    """What was said of a doubt: "right" or "moved"."""
+    """What was said of a doubt at a place (mm as printed): "right" or "moved"."""
 
     code: str
     at: Vec

@@ -45,7 +45,7 @@ class Saying:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tried:
-    """An outline as it would be with one more correction; nothing of it is saved."""
+    """An outline (mm) as it would be with one more correction; nothing of it is saved."""
 
     line: Path
     words: str

@@ -54,7 +54,7 @@ RIGHT, MOVED = "right", "moved"
 
 
 class DoubtSaid(NamedTuple):
-    """A doubt and what was said of it: "right", "moved" or ""."""
+    """A doubt, its place (mm by the bar), what was said of it: "right", "moved" or ""."""
 
     code: str
     at: Vec
@@ -115,7 +115,7 @@ def correct(folder: FilePath, key: str, at: Vec, to: Vec | None) -> InPhotos:
 
 
 def add_point(folder: FilePath, key: str, at: Vec) -> InPhotos:
-    """Add a point at the place of the line nearest to `at`; the line stays. Raises BadInput."""
+    """Add a point at the place of the line nearest to `at` (mm); the line stays. BadInput."""
 
     def make(view: InPhotos) -> Moves:
         now, found = view.now.outline.path, view.found.outline.path
@@ -130,7 +130,7 @@ def add_point(folder: FilePath, key: str, at: Vec) -> InPhotos:
 
 
 def add_after(folder: FilePath, key: str, at: Vec) -> InPhotos:
-    """Add a point half-way from the one named `at` (on the found line) to the next. BadInput."""
+    """Add a point half-way from the one at `at` (mm, on the found line) to the next. BadInput."""
     view = view_of(piece_waiting(folder, key))
     holds, path = view.mended.holds, view.now.outline.path
     k = min(range(len(holds)), key=lambda n: holds[n].at.distance(at))
@@ -157,7 +157,7 @@ def corners_after(before: InPhotos, after: InPhotos, answered: Said) -> str:
 
 
 def give_back(folder: FilePath, key: str, at: Vec) -> InPhotos:
-    """Take the correction of a place back: the outline is as found there. Raises BadInput."""
+    """Take the correction of a place (mm) back: it is as found there again. Raises BadInput."""
     return _corrected(folder, key, lambda view: _without(view, at))
 
 
@@ -234,7 +234,7 @@ def _doubt(view: InPhotos, number: int) -> DoubtSaid:
 
 
 def tried(one: Waiting, at: Vec, to: Vec | None) -> InPhotos:
-    """Return the outline as it would be with one more correction; nothing is kept. BadInput."""
+    """Return the outline with one more correction (mm); nothing is saved. Raises BadInput."""
     view = view_of(one)
     return _seen(view.photos, view.found, _with(view, Correction(at, to)))
 

@@ -53,12 +53,12 @@ class Photographed:
 
     @property
     def error_mm(self) -> float:
-        """The stated error of the outline: 19 times in 20 it lies no farther off."""
+        """The stated error of the outline, mm: 19 times in 20 it lies no farther off."""
         return self.outline.error_mm
 
     @property
     def size_mm(self) -> tuple[float, float]:
-        """Width and height of the picture."""
+        """Width and height of the picture, mm."""
         rows, columns = self.picture.shape[:2]
         return columns / self.px_per_mm, rows / self.px_per_mm
 
@@ -105,7 +105,7 @@ def photographed(
 def found_on(
     flat: Flat, name: str, *, at: tuple[float, float] | None = None, by: str = ""
 ) -> Photographed:
-    """Return the piece on a flat table; as `photographed`."""
+    """Return the piece on a flat table; at (mm), by and name as in `photographed`. BadInput."""
     return _cropped(flat, find_outline(flat, at, by=by), name)
 
 
@@ -222,7 +222,7 @@ def holds_of(found: Photographed, made: Sequence[Correction]) -> Mended:
 def corrections_of(
     found: Photographed, moves: Sequence[tuple[tuple[float, float], tuple[float, float] | None]]
 ) -> tuple[Correction, ...]:
-    """Return moves as corrections. Raises BadInput: a place far from the outline or outside."""
+    """Return moves (mm) as corrections. Raises BadInput: far from the outline, or outside."""
     wide, tall = found.size_mm
     made = []
     for at, to in moves:
@@ -289,7 +289,7 @@ def said_of(doubt: PhotoDoubt, unit: Unit) -> str:
 
 
 def place_words(at: Vec, unit: Unit) -> str:
-    """Say where a place of the picture is."""
+    """Say where a place (mm) of the picture is, from its lower left corner."""
     return f"{show_length(at.x, unit)} from the left, {show_length(at.y, unit)} from below"
 
 

@@ -16,7 +16,7 @@ SHORTEST_MM = 25.0
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Run:
-    """One side that may be sewn: an edge, or edges of several pieces that follow each other."""
+    """One side that may be sewn: an edge, or edges that follow each other. length: mm, sewn."""
 
     refs: tuple[EdgeRef, ...]
     pieces: tuple[Piece, ...]

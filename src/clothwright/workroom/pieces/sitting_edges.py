@@ -23,14 +23,14 @@ FAR_MM = 30.0
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Corner:
-    """A place where the outline bends, or where a corner was made. on: it is a corner now."""
+    """A place (mm) where the outline bends, or a corner was made. on: it is a corner now."""
 
     at: Vec
     on: bool
 
 
 def settled(outline: Outline) -> tuple[Answers, Path, list[Path], list[str]]:
-    """Return the answers as shown, the line cut into edges, its edges and their names. BadInput."""
+    """Return the answers as shown, the line (mm) cut into edges, these, their names. BadInput."""
     if outline.candidate is None:
         raise BadInput(what="this drawing is read exactly; its edges are as they are")
     shown = shown_answers(outline.said, outline.candidate)
@@ -56,7 +56,10 @@ def corners_text(points: Sequence[Vec]) -> str:
 
 
 def with_corner(one: Waiting, outline: Outline, at: Vec) -> Waiting:
-    """Return the drawing with a corner made at a place, or unmade where there is one. BadInput."""
+    """Return the drawing with a corner made at a place (mm), or unmade where there is one.
+
+    Raises BadInput for a place that is not on the outline, CannotDo when it needs the corner.
+    """
     shown, base, parts, names = settled(outline)
     if base.nearest(at)[1] > FAR_MM:
         raise BadInput(where="corner", what="that is not on the outline", expected="a press on it")
@@ -161,7 +164,7 @@ def with_scale(one: Waiting, scale: str) -> Waiting:
 
 
 def with_allowance(one: Waiting, outline: Outline, allowance: str, add: str) -> Waiting:
-    """Return the drawing with the question of the allowance answered.
+    """Return the drawing with the question of the allowance answered. Raises BadInput.
 
     When another line is cut into edges by it, corners and names that were given begin anew.
     """
