@@ -197,7 +197,7 @@ def test_what_is_wrong_is_said_and_the_rest_stays(page_on: PageOn, files, tmp_pa
     it.trouble.clear()  # the browser itself notes a refused request
     it.page.get_by_role("button", name="Close", exact=True).click()
     it.page.get_by_label("One more photo").set_input_files(files[1])
-    it.page.get_by_role("button", name="Add it").click()
+    it.page.get_by_role("button", name="Add this photo").click()
     it.page.get_by_role("button", name="Leave out front 2.jpg").wait_for()
     assert len(waits(it).photos.used) == 2
     it.page.get_by_role("button", name="Leave out front 2.jpg").click()
