@@ -9,11 +9,12 @@ from clothwright.errors import ClothwrightError
 from clothwright.intake.answers import NONE
 from clothwright.intake.drawing import STITCH
 from clothwright.intake.nested import FATES, fates_of
+from clothwright.intake.stitching import InnerLine
 from clothwright.intake.typed.pieces import said_by
 from clothwright.pattern.piece import Cut, Role
 from clothwright.picture.picture import Picture
 from clothwright.units import Unit
-from clothwright.words import counted, listed, show_length
+from clothwright.words import counted, is_met, listed, show_length
 from clothwright.workroom.pieces.reading import ReadingView, reading_view
 from clothwright.workroom.pieces.sitting import Look, Outline, size_shown
 from clothwright.workroom.pieces.sitting_edges import settled
@@ -106,7 +107,7 @@ class OutlineView:
 
     of: the outline itself. exact: read exactly, nothing to ask but the name. open: which of
     allowance, grain and cut the file leaves to be answered; must: ids of what needs an answer.
-    inner: how far away a line inside is that may be the stitching line, "" without one. arrow: a
+    inner: how far a line inside runs that may be the stitching line, "" without one. arrow: a
     grain arrow was recognised. cuts: rows to fill in, one empty; cut_said: what the piece says.
     """
 
@@ -173,7 +174,6 @@ def _outline(outline: Outline, unit: Unit) -> OutlineView:
     said = said_by(outline.typed) if outline.typed else ()
     candidate, piece = outline.candidate, outline.piece
     inner = candidate.stitching if candidate else None
-    widths = (show_length(w, unit) for w in (inner.least, inner.most)) if inner else ()
     cuts: Sequence[Cut] = piece.cuts if piece else (Cut(),)
     return OutlineView(
         of=outline,
@@ -182,7 +182,7 @@ def _outline(outline: Outline, unit: Unit) -> OutlineView:
         must=tuple(q.id for q in outline.must),
         states={key: _state(outline, key) for key in ASKED},
         preview=preview(outline),
-        inner=" to ".join(dict.fromkeys(widths)),
+        inner=_away(inner, unit) if inner else "",
         edges=_edges(outline, unit),
         found=_recognised(outline, unit),
         nested=_nested(outline, unit),
@@ -191,6 +191,14 @@ def _outline(outline: Outline, unit: Unit) -> OutlineView:
         cut_said=candidate.words.said if candidate else "",
         marks=_marks(outline, unit),
     )
+
+
+def _away(inner: InnerLine, unit: Unit) -> str:
+    """Say how far a line inside runs from the outline."""
+    least, most = show_length(inner.least, unit), show_length(inner.most, unit)
+    if least == most:
+        return f"{most} away"
+    return f"up to {most} away" if is_met(inner.least) else f"{least} to {most} away"
 
 
 def _state(outline: Outline, key: str) -> str:

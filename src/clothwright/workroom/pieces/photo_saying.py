@@ -19,7 +19,12 @@ from clothwright.workroom.pieces.photo_found import kept_picture
 from clothwright.workroom.pieces.photo_said import piece_waiting
 from clothwright.workroom.pieces.photo_sitting import InPhotos, view_of
 from clothwright.workroom.pieces.photo_view import spoiled_words
-from clothwright.workroom.pieces.photographing import fine_length, is_photo, place_words
+from clothwright.workroom.pieces.photographing import (
+    error_words,
+    fine_length,
+    is_photo,
+    place_words,
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -148,7 +153,7 @@ def _solve(it: Saying) -> str:
     count = len(photo_said.photos_of(one).used)
     view = view_of(one)
     lead = "The photo was flattened" if count == 1 else f"{count} photos were put together"
-    error = fine_length(view.found.error_mm, it.unit)
+    error = error_words(view.found.error_mm, it.unit)
     return f"{lead}: by the photos the outline is right within {error}."
 
 

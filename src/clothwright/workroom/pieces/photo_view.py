@@ -22,7 +22,12 @@ from clothwright.workroom.pieces.photo_sitting import (
     view_of,
 )
 from clothwright.workroom.pieces.photo_solving import whole_table
-from clothwright.workroom.pieces.photographing import fine_length, followed, place_words
+from clothwright.workroom.pieces.photographing import (
+    error_words,
+    fine_length,
+    followed,
+    place_words,
+)
 
 STATES = {"": "not looked at yet", RIGHT: "looked at: it is right", MOVED: "moved by hand"}
 
@@ -128,7 +133,7 @@ def _over(one: Waiting, view: InPhotos, unit: Unit) -> OverPhoto:
         knobs=_knobs(view, unit),
         doubts=tuple((d, place_words(d.at, unit), STATES[d.said]) for d in view.doubts),
         open=sum(not d.said for d in view.doubts),
-        error=fine_length(view.found.error_mm, unit),
+        error=error_words(view.found.error_mm, unit),
         how=followed(view.found.outline),
         by_hand="" if by_hand is None else fine_length(by_hand, unit),
         spoiled=f"{spoiled_words(view, unit)} {MEND}" if view.spoiled else "",

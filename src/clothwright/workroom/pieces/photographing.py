@@ -248,7 +248,7 @@ def outline_drawing(found: Photographed, unit: Unit) -> Drawing:
     lines += [DrawnLine(path=p, closed=False) for p in found.outline.inner]
     notes = [
         f"the outline follows {followed(found.outline)}; by the photos it very likely lies within "
-        f"{fine_length(found.error_mm, unit)} of it",
+        f"{error_words(found.error_mm, unit)} of it",
         *by_hand_words(found, unit),
         *found.notes,
         *(said_of(d, unit) for d in found.outline.doubts),
@@ -266,6 +266,11 @@ def fine_length(mm: float, unit: Unit) -> str:
     return show_length(mm, Unit.mm) if unit.is_metric else show_difference(mm, unit, none="nothing")
 
 
+def error_words(mm: float, unit: Unit) -> str:
+    """Return an error (mm) in her unit: to 0.1 mm, or to 1/16 in and never less than that."""
+    return fine_length(mm if unit.is_metric else max(mm, Unit.inch.in_mm / 16), unit)
+
+
 def by_hand_words(found: Photographed, unit: Unit) -> tuple[str, ...]:
     """Say that the outline was corrected by hand, and how far; nothing when it was not."""
     if found.by_hand_mm is None:
@@ -276,7 +281,7 @@ def by_hand_words(found: Photographed, unit: Unit) -> tuple[str, ...]:
 def note_words(found: Photographed, count: int, doubts: int, unit: Unit) -> str:
     """Return what a piece made of photos says of itself. doubts: those nobody has looked at."""
     photos = "a photo" if count == 1 else f"{count} photos"
-    error = fine_length(found.error_mm, unit)
+    error = error_words(found.error_mm, unit)
     words = [f"from {photos}, within {error}", *by_hand_words(found, unit)]
     if doubts:
         words.append(f"{doubts} doubtful {'place' if doubts == 1 else 'places'} not looked at")
