@@ -47,13 +47,13 @@ def shown_length(cloth: Cloth) -> float:
 
 
 def circle(middle: Vec, radius: float) -> Path:
-    """Return a circle as a closed path of 32 sides."""
+    """Return a circle of a radius (mm) as a closed path of 32 sides."""
     turns = (k * math.pi / 16 for k in range(33))
     return polyline([middle + Vec(math.cos(a), math.sin(a)) * radius for a in turns])
 
 
 def phases(origin: float, repeat: float | None, phase: float, end: float) -> list[float]:
-    """Return every place from 0 to `end` that lies at a phase; one alone without a repeat."""
+    """Return every place from 0 to `end` that lies at a phase; one alone without a repeat. mm."""
     if repeat is None or repeat < 5.0:
         return [origin + phase] if 0.0 <= origin + phase <= end else []
     first = math.ceil((-origin - phase) / repeat)
@@ -104,7 +104,7 @@ def cloth_ground(cloth: Cloth, shown: float) -> list[Item]:
 
 
 def print_lines(cloth: Cloth, shown: float) -> list[Item]:
-    """Return the lines of the repeat and every border with its band."""
+    """Return the lines of the repeat and every border with its band, on `shown` mm of a cloth."""
     design, out = cloth.print, list[Item]()
     ground = (("along", design.repeat_along, shown), ("across", design.repeat_across, cloth.width))
     for axis, repeat, limit in ground:
@@ -124,7 +124,7 @@ def print_lines(cloth: Cloth, shown: float) -> list[Item]:
 
 
 def border_lines(cloth: Cloth, shown: float) -> list[Item]:
-    """Return the lines of every border; they show through the tissue of the pieces."""
+    """Return the lines of every border on `shown` mm; they show through the pieces' tissue."""
     out: list[Item] = []
     for border in cloth.print.borders:
         base, top = border.line(cloth.width), border.line(cloth.width, border.height)

@@ -110,7 +110,7 @@ def ring_of(copy: Copy) -> Ring:
 
 
 def stretch(ring: Ring, along: Vec, low: float, high: float) -> Ring:
-    """Return the part of a ring between two lines square to a direction."""
+    """Return the part of a ring between two lines square to a direction, mm along it."""
     turn = rotation_deg(-along.angle_deg)
     laid = tuple(_pair(turn.apply(p)) for p in ring)
     back = turn.inverse()
@@ -131,14 +131,14 @@ def reach_of(parts: Sequence[Part], hand: int) -> float:
 
 
 def beyond(parts: Sequence[Part], hand: int, reach: float) -> list[Part]:
-    """Shift parts to the right or left until they lie beyond a reach from the middle."""
+    """Shift parts to the right (hand 1) or left (-1), beyond a reach (mm) from the middle."""
     x0, _, x1, _ = View(name="", parts=tuple(parts)).box
     near = reach + GAP_MM / 2
     return shifted(parts, Vec(near - x0 if hand > 0 else -near - x1, 0.0))
 
 
 def area_of(ring: Ring) -> float:
-    """Return the area inside a ring, mm2."""
+    """Return the area inside a ring, square mm."""
     return abs(polygon_area(ring))
 
 

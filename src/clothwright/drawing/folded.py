@@ -64,7 +64,7 @@ def sides(cloth: Cloth) -> str:
 
 
 def fold_lines(fold: Fold, along: float, across: float) -> list[Item]:
-    """Return the fold as a line on the opened-out cloth, with its word."""
+    """Return the fold as a line on `along` by `across` mm of opened-out cloth, with its word."""
     if fold.axis == "across":
         line, at, angle = ((0.0, fold.at), (along, fold.at)), Vec(along + 8.0, fold.at - 5.0), 0.0
     else:

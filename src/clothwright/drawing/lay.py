@@ -53,7 +53,7 @@ def lay_picture(
     items: list[Item] = [
         *cloth_ground(cloth, shown),
         *print_lines(cloth, shown),
-        *_flaws(compiled, cloth),
+        *flaw_marks(compiled, cloth),
     ]
     steps = [s for s in laying_list(compiled, lay) if s.cloth == cloth_name]
     for step in steps:
@@ -71,7 +71,8 @@ def lay_picture(
     return Picture(items=tuple(items), title=f"Lay on {cloth_name}")
 
 
-def _flaws(compiled: Compiled, cloth: Cloth) -> list[Item]:
+def flaw_marks(compiled: Compiled, cloth: Cloth) -> list[Item]:
+    """Return the flaws of a cloth, and the lines that no piece may cross around them, mm."""
     region = next((r for r in compiled.problem.regions if r.name == cloth.name), None)
     out: list[Item] = []
     for flaw in cloth.flaws:

@@ -85,7 +85,7 @@ def _strokes(spans: Sequence[Span], role: Role) -> list[Item]:
 
 
 def within(ring: Ring, axis: int, low: float, high: float) -> Ring:
-    """Return the part of a ring between two lines across an axis (0 = x, 1 = y), as one ring.
+    """Return the part of a ring between two lines across an axis (0 = x, 1 = y), as one ring, mm.
 
     Parts that hang apart stay joined along the line; for a fill that is no difference.
 
@@ -109,7 +109,7 @@ def _half(ring: Ring, axis: int, line: float, *, above: bool) -> Ring:
 
 
 def chords(ring: Ring, axis: int, at: float) -> list[Span]:
-    """Return the stretches of a line across an axis (0 = x, 1 = y) that lie inside a ring.
+    """Return the sections of a line across an axis (0 = x, 1 = y) that lie inside a ring, mm.
 
     >>> chords(((0, 0), (2, 0), (2, 2), (0, 2)), 1, 1.0)
     [(Vec(x=0.0, y=1.0), Vec(x=2.0, y=1.0))]

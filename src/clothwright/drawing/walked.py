@@ -92,7 +92,7 @@ def walked_picture(
 
 
 def lies_at_start(walk: Walk, agree: float) -> bool:
-    """Tell whether the only stretch that differs is the first of several."""
+    """Tell whether only the first of several sections differs by more than `agree` mm."""
     off = [i for i, s in enumerate(walk.sections) if abs(s.off) > agree]
     return len(walk.sections) > 1 and off == [0]
 

@@ -20,7 +20,7 @@ LINE = 1.4
 
 
 def upright(angle_deg: float) -> float:
-    """Return the direction, turned round if words along it would stand on their heads."""
+    """Return a direction (degrees), turned round if words along it would stand on their heads."""
     a = (angle_deg + 180.0) % 360.0 - 180.0
     return a - 180.0 if a > 90.0 + 1e-6 else a + 180.0 if a < -90.0 - 1e-6 else a
 

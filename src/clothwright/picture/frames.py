@@ -143,6 +143,8 @@ def fitted(element: ET.Element, size: Box) -> tuple[Transform | None, Box]:
 def inner_length(text: str, whole: float) -> float:
     """Return a length inside a drawing in its own units (px); percents are of `whole`.
 
+    Raises ValueError in words for what is no length.
+
     >>> inner_length("1in", 0), inner_length("50%", 30)
     (96.0, 15.0)
     """

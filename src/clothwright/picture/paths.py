@@ -16,7 +16,7 @@ MOST_KEPT = 4096
 
 
 def decimal(value: float, places: int = 2) -> str:
-    """Return a number with so many decimals at most and no idle zeros; never "-0".
+    """Return a number (mm, or whatever is written) with so many decimals at most; never "-0".
 
     >>> decimal(2.5), decimal(-0.001), decimal(12.0)
     ('2.5', '0', '12')

@@ -36,7 +36,7 @@ def safe_xml(data: bytes, where: str) -> ET.Element:
 
 
 def placed_xml(data: bytes, where: str) -> PlacedXml:
-    """Do the same, and tell the line of every element."""
+    """Do the same, and tell the line of every element. Raises BadInput."""
     if len(data) > LARGEST:
         raise BadInput(
             where=where,

@@ -12,7 +12,7 @@ TALL_MM = 36.0
 
 
 def tape(unit: Unit, length_mm: float) -> Markup:
-    """Return a tape measure of a length, drawn to scale; inches or centimetres as the maker thinks.
+    """Return a tape measure of a length (mm), to scale; inches or centimetres as the maker thinks.
 
     It is an ornament with a use: the numbers are true, and read aloud they would only be noise.
     """

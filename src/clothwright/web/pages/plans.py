@@ -29,6 +29,8 @@ from clothwright.workroom.planning.taking import add_plans
 from clothwright.workroom.planning.taking import take_way as take
 from clothwright.workroom.searching.lays import SECONDS
 
+ROUGH_MM = 1.5
+"""A small drawing may stray this far from the cutting line."""
 TIMES = ((10, "10 seconds"), (20, "20 seconds"), (60, "1 minute"), (300, "5 minutes"))
 
 
@@ -79,6 +81,7 @@ def _drawing(small: SmallLay) -> Markup:
         margin=22.0,
         extra="small-lay",
         within=small.within,
+        rough=ROUGH_MM,
     )
 
 

@@ -2,19 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from clothwright.cloth.cloth import Cloth
-from clothwright.drawing.folded import fold_lines
-from clothwright.drawing.lay import ROOM_MM, lay_picture
-from clothwright.drawing.words import CHAR, place_words
-from clothwright.geometry.path import Path, polyline, rectangle
-from clothwright.geometry.thin import thinned_ring
+from clothwright.drawing.lay import ROOM_MM
+from clothwright.drawing.small_lay import small_lay
 from clothwright.geometry.vec import Vec
-from clothwright.lay.problem import Ring
-from clothwright.lay.result import Placement
-from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
+from clothwright.picture.picture import Picture
 from clothwright.store import Opened
 from clothwright.units import Unit
 from clothwright.words import listed, show_length, to_buy
@@ -22,11 +17,6 @@ from clothwright.workroom.planning.facts import Fact, facts, fault_words, fit_wo
 from clothwright.workroom.searching.laying import Laid
 from clothwright.workroom.searching.lays import Lays, LayState
 
-ROUGH_MM = 1.5
-"""A small drawing may stray this far from the cutting line."""
-LETTERS = (0.034, 0.029, 0.025)
-"""Sizes of a piece's name, as shares of the drawing's width, the first that fits."""
-KEPT = frozenset({Role.MOTIF, Role.BORDER, Role.FLAW})
 WHOLE = "\u00a0"
 """A space that a line is not broken at."""
 AGAIN = "The pieces, the cloth or its rules have changed. Lay it again."
@@ -165,20 +155,7 @@ def _small(laid: Laid, cloth: Cloth, unit: Unit, longest: float) -> SmallLay:
     """Return one cloth with its pieces, to the scale of the longest lay on that cloth."""
     used = laid.lay.used[cloth.name]
     end = cloth.length if cloth.length is not None else used + ROOM_MM
-    drawn = lay_picture(laid.compiled, laid.lay, cloth.name, unit, positions=False)
-    printed = [i for i in drawn.items if i.role in KEPT and not isinstance(i, Text)]
-    items: list[Item] = [*_ground(cloth, printed, end, used)]
-    for placement in (p for p in laid.lay.placements if p.region == cloth.name):
-        items += _piece(laid, placement, max(longest, end))
     folds = [f for f in laid.folds if f.cloth == cloth.name]
-    lines = [i for f in folds for i in fold_lines(f, used, cloth.width) if isinstance(i, Stroke)]
-    labels = [i for i in items if isinstance(i, Text)]
-    items = [*(i for i in items if not isinstance(i, Text)), *lines, *labels]
-    # the lines of a border show through the tissue
-    items += [i for i in printed if isinstance(i, Stroke) and i.role is Role.BORDER]
-    if used > end + 1.0:
-        line = polyline(((end, -20.0), (end, cloth.width + 20.0)))
-        items.append(Stroke(path=line, role=Role.FAULT))
     words = f"{show_length(used, unit)} used"
     if cloth.length is not None:
         words += f" of {show_length(cloth.length, unit)}"
@@ -188,43 +165,7 @@ def _small(laid: Laid, cloth: Cloth, unit: Unit, longest: float) -> SmallLay:
         cloth=cloth.name,
         words=words,
         alt=f"{cloth.name}: {words}. On it: {names}.",
-        picture=Picture(items=tuple(items), title=cloth.name),
+        picture=small_lay(laid.compiled, laid.lay, cloth, longest, folds),
         within=(Vec(0.0, 0.0), Vec(max(longest, end), cloth.width)),
         large=cloth.length is not None or cloth.print.has_design or bool(folds),
     )
-
-
-def _ground(cloth: Cloth, printed: Sequence[Item], end: float, used: float) -> Iterator[Item]:
-    """Yield the cloth with its print and flaws; what lies past its end is no cloth."""
-    outline = _rough(cloth.outline) if cloth.outline else rectangle((0.0, 0.0), (end, cloth.width))
-    yield Fill(path=outline, role=Role.CLOTH)
-    yield from printed
-    if used > end + 1.0:
-        yield Fill(path=rectangle((end, 0.0), (used, cloth.width)), role=Role.FAULT)
-
-
-def _piece(laid: Laid, placement: Placement, wide_mm: float) -> Iterator[Item]:
-    """Yield one piece and, where it finds room, its name."""
-    path = _rough(placement.outline)
-    yield Fill(path=path, role=Role.PIECE, group=placement.shape)
-    words = laid.compiled.copy(placement.shape).piece.name
-    for size in (share * wide_mm for share in LETTERS):
-        for along in (Vec(1.0, 0.0), Vec(0.0, 1.0)):
-            wide = CHAR * size * len(words)
-            spot = place_words(placement.outline, wide, size * 1.2, along)
-            if spot is not None:
-                yield Text(
-                    words=words,
-                    at=spot - along.perp * (size * 0.35),
-                    size=size,
-                    role=Role.LABEL,
-                    anchor="middle",
-                    angle_deg=along.angle_deg,
-                )
-                return
-
-
-def _rough(ring: Ring) -> Path:
-    """Return a ring with as few corners as a small drawing needs, closed."""
-    points = thinned_ring(ring, ROUGH_MM)
-    return polyline(tuple((round(x, 1), round(y, 1)) for x, y in (*points, points[0])))

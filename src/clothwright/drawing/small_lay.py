@@ -1,0 +1,64 @@
+"""One cloth of a lay drawn small, to be compared with others: pieces, print, what hangs over."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from clothwright.cloth.cloth import Cloth
+from clothwright.drawing.cloth import border_lines, print_lines
+from clothwright.drawing.folded import fold_lines
+from clothwright.drawing.lay import ROOM_MM, flaw_marks
+from clothwright.drawing.words import lettered
+from clothwright.geometry.path import polyline, rectangle, ring_path
+from clothwright.lay.compiled import Compiled
+from clothwright.lay.folded import Fold
+from clothwright.lay.result import Lay
+from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke
+
+LETTERS = (0.034, 0.029, 0.025)
+"""Sizes of a piece's name, as shares of the drawing's width, the first that fits."""
+OVER_MM = 1.0
+"""A lay that is longer than its cloth by more hangs over."""
+
+
+def small_lay(
+    compiled: Compiled, lay: Lay, cloth: Cloth, longest: float, folds: Sequence[Fold] = ()
+) -> Picture:
+    """Return one cloth with its pieces by name, mm, x along the selvedge.
+
+    longest: mm, of the longest lay that is drawn to this scale; names are sized by it. folds: where
+    cloths were folded, drawn as a line on the opened-out cloth.
+    """
+    used = lay.used[cloth.name]
+    end = cloth.length if cloth.length is not None else used + ROOM_MM
+    here = [p for p in lay.placements if p.region == cloth.name]
+    wide = max(longest, end)
+    rings = [Fill(path=ring_path(p.outline), role=Role.PIECE, group=p.shape) for p in here]
+    names = [
+        lettered(compiled.copy(p.shape).piece.name, p.outline, [s * wide for s in LETTERS])
+        for p in here
+    ]
+    lines = [
+        line for f in folds if f.cloth == cloth.name for line in fold_lines(f, used, cloth.width)
+    ]
+    items: list[Item] = [
+        *_ground(compiled, cloth, end, used),
+        *rings,
+        *(line for line in lines if isinstance(line, Stroke)),
+        *(name for name in names if name is not None),
+        *border_lines(cloth, end),
+    ]
+    if used > end + OVER_MM:
+        line = polyline(((end, -20.0), (end, cloth.width + 20.0)))
+        items.append(Stroke(path=line, role=Role.FAULT))
+    return Picture(items=tuple(items), title=cloth.name)
+
+
+def _ground(compiled: Compiled, cloth: Cloth, end: float, used: float) -> Iterator[Item]:
+    """Yield the cloth with its print and flaws; what lies past its end is no cloth."""
+    whole = rectangle((0.0, 0.0), (end, cloth.width))
+    yield Fill(path=ring_path(cloth.outline) if cloth.outline else whole, role=Role.CLOTH)
+    yield from print_lines(cloth, end)
+    yield from flaw_marks(compiled, cloth)
+    if used > end + OVER_MM:
+        yield Fill(path=rectangle((end, 0.0), (used, cloth.width)), role=Role.FAULT)
