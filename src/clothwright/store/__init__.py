@@ -11,7 +11,6 @@ from clothwright.store.history.steps import (
     opened,
     redo,
     revision,
-    save_step,
     steps,
     undo,
 )
@@ -33,7 +32,6 @@ __all__ = [
     "redo",
     "revision",
     "save",
-    "save_step",
     "steps",
     "undo",
 ]

@@ -16,7 +16,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from clothwright.errors import BadInput, CannotDo, ClothwrightError
-from clothwright.store import create, load, opened, redo, revision, save, save_step, undo
+from clothwright.store import create, load, opened, redo, revision, save, undo
 from clothwright.store import steps as steps_of
 from clothwright.store.history import steps as history
 from clothwright.store.history.copies import COPIES, on_disk
@@ -24,6 +24,7 @@ from clothwright.store.history.record import RECORD, read_record
 from clothwright.store.history.touched import carried, clash, touched
 from clothwright.workbook import Step, with_step
 from tests.store.book.test_file import BOOK, PowerCut, cut_power_at, drawings, state, state_of
+from tests.store.history.saving import save_step
 
 
 @pytest.fixture
@@ -240,8 +241,9 @@ def test_power_cut_at_every_touch_of_the_disk(tmp_path, monkeypatch, late, act):
 KILLED = """
 import sys
 from pathlib import Path
-from clothwright.store import load, redo, save_step, undo
+from clothwright.store import load, redo, undo
 from tests.store.book.test_file import state
+from tests.store.history.saving import save_step
 folder = Path(sys.argv[1])
 n = int(sys.argv[2])
 while True:
@@ -300,7 +302,8 @@ import sys
 from dataclasses import replace
 from pathlib import Path
 from clothwright.errors import CannotDo
-from clothwright.store import opened, save_step
+from clothwright.store import opened
+from tests.store.history.saving import save_step
 folder, name = Path(sys.argv[1]), sys.argv[2]
 for k in range(12):
     while True:

@@ -44,7 +44,7 @@ def keep_picture(folder: Path, data: bytes) -> str:
         raise BadInput(where=str(folder), what="there is no workbook in this folder")
     name = f"photo-{hashlib.sha256(data).hexdigest()[:20]}.{kind}"
     file = folder / PICTURES / name
-    with disk_told(str(file), "the picture could not be kept"):
+    with disk_told(str(file), "the picture could not be saved"):
         if not file.is_file() or file.read_bytes() != data:
             write_whole(file, data)
     return name

@@ -74,14 +74,12 @@ class Opened:
 class Made:
     """What is to be saved. words: what was done ("crop front at 432 mm").
 
-    ids: the lasting names of the changes, None to carry them over by likeness. touches: None to
-    find out by comparison. leans: what it relies on. token: the sender's own mark.
+    ids: the lasting names of the changes. leans: what it relies on. token: the sender's own mark.
     """
 
     book: Workbook
     words: str
-    ids: tuple[str, ...] | None = None
-    touches: tuple[Key, ...] | None = None
+    ids: tuple[str, ...]
     leans: tuple[Key, ...] = ()
     token: str = ""
 
@@ -149,35 +147,6 @@ def revision(folder: Path) -> int:
         return now.last.number
 
 
-def save_step(
-    folder: Path,
-    book: Workbook,
-    *,
-    words: str,
-    base: int | None = None,
-    previous: Workbook | None = None,
-    token: str = "",
-) -> Saved:
-    """Save a workbook as a step that can be undone; return the step.
-
-    base: the revision it was made from, or previous: the workbook it was made from; when another
-    one is there by now, nothing is written and CannotDo says what was done meanwhile. A workbook
-    that is as it was makes no step. Raises BadInput, Mistakes, CannotDo.
-    """
-
-    def make(now: Now) -> Made:
-        refuse_moved(now, base, f'"{words}" was not saved')
-        if previous is not None and now.opened().book != previous:
-            raise CannotDo(
-                what=f'"{words}" was not saved',
-                why="the workbook was changed by somebody else since you opened it",
-                nearest="the same again on the new state; nothing was overwritten",
-            )
-        return Made(book=book, words=words, token=token)
-
-    return step(folder, make)
-
-
 def step(folder: Path, make: Callable[[Now], Made | Saved]) -> Saved:
     """Save what `make` returns for the workbook as it is now, in one go; return the step.
 
@@ -190,17 +159,11 @@ def step(folder: Path, make: Callable[[Now], Made | Saved]) -> Saved:
         if isinstance(made, Saved):
             return made
         was = now.opened()
-        if made.book == was.book and made.ids in (None, was.ids):
+        if made.book == was.book and made.ids == was.ids:
             return now.last
         text = now.state.text
         ready = made_ready(made.book, folder, text, pieces_of(was.book))
         number = now.record.last_number + 1
-        ids = made.ids
-        if ids is None:
-            ids = carried(was.book.steps, was.ids, made.book.steps, f"c{number}")
-        touches = made.touches
-        if touches is None:
-            touches = touched(was.book, was.ids, made.book, ids)
         line = Saved(
             number=number,
             at=_time(),
@@ -210,8 +173,8 @@ def step(folder: Path, make: Callable[[Now], Made | Saved]) -> Saved:
             node=number,
             tip=number,
             parent=now.last.node,
-            ids=ids,
-            touches=touches,
+            ids=made.ids,
+            touches=touched(was.book, was.ids, made.book, made.ids),
             leans=made.leans,
             token=made.token,
         )
