@@ -10,12 +10,14 @@ import pytest
 
 from clothwright.cli.app import run
 from clothwright.demo.coat_and_skirt import coat_and_skirt
+from clothwright.pattern.pattern import Pattern
 from clothwright.rules.at_phase import AtPhase
 from clothwright.rules.compile import compile_lay
 from clothwright.rules.cut_from import CutFrom
 from clothwright.rules.following import followed
 from clothwright.rules.keep_off import KeepOff
 from clothwright.rules.meets import Meets
+from clothwright.rules.names import pieces_of
 from clothwright.rules.on_border import OnBorder
 from clothwright.rules.one_way import OneWay
 from clothwright.rules.pin import Pin
@@ -145,11 +147,28 @@ COMMANDS = {
 }
 
 
-def test_every_command_works_on_the_divided_demo(tmp_path, monkeypatch, capsys):
+def skirt_alone() -> Workbook:
+    """The demo's skirt with the plan that lays its hem on the border, and no coat."""
+    book = coat_and_skirt()
+    pieces = tuple(p for p in book.bought.pieces if p.name.startswith("skirt"))
+    names = {p.name for p in pieces}
+    seams = tuple(s for s in book.bought.seams if all(r.piece in names for r in (*s.a, *s.b)))
+    plan = book.plans[0]
+    return replace(
+        book,
+        bought=Pattern(pieces=pieces, seams=seams),
+        steps=(),
+        plans=(replace(plan, rules=tuple(r for r in plan.rules if pieces_of(r) <= names)),),
+        chosen_plan=plan.name,
+    )
+
+
+def test_every_command_works_on_the_divided_skirt(tmp_path, monkeypatch, capsys):
     """After `change … piece-panel` on the skirt's back no command misses "skirt back"."""
     folder = tmp_path / "w"
-    book = coat_and_skirt()
-    create(folder, replace(book, plans=book.plans[:2], chosen_plan=book.plans[1].name))
+    book = skirt_alone()
+    assert any(BACK in pieces_of(r) for r in book.plans[0].rules)
+    create(folder, book)
     monkeypatch.chdir(tmp_path)
     assert run(["change", str(folder), "piece-panel", f"piece={BACK}", "line=hip"]) == 0
     for command, more in COMMANDS.items():
