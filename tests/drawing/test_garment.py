@@ -157,9 +157,10 @@ def test_what_the_print_does_at_a_seam_is_said() -> None:
     assert said == (
         (
             "notice",
-            "Centre: the print is apart by up to 0.8 cm in height. It meets along about 75% of it.",
+            "Centre: the print is apart by up to 0.8 cm vertically. It meets along about 75% of "
+            "it.",
         ),
-        ("notice", "Side: the print is apart by up to 0.4 cm in height."),
+        ("notice", "Side: the print is apart by up to 0.4 cm vertically."),
         ("good", "Yoke: the print meets all along."),
         ("notice", "Hip: the two sides lie in different directions, the print stops."),
     )

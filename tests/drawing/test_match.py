@@ -31,6 +31,6 @@ def test_the_step_at_the_line_is_the_difference(off):
     assert near == pytest.approx([-off] * len(near), abs=1e-6)
     words = [i.words for i in picture.items if isinstance(i, Text)]
     told = {3.0: "0.3 cm", -7.5: "0.8 cm"}
-    said = f"apart by at most {told[off]} in height" if off else "meets"
+    said = f"apart by at most {told[off]} vertically" if off else "meets"
     assert f"side: {said}" in words
     assert {"front", "back 1"} <= set(words)

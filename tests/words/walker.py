@@ -26,7 +26,8 @@ from clothwright.workroom.editing.reading import name_of
 METRIC = re.compile(r"\d[\d.,]*[\s\u00a0]?(?:mm|cm|m|millimetres?|centimetres?|metres?)\b(?![²/])")
 IMPERIAL = re.compile(
     r"\d(?:[\s\u00a0]?/[\s\u00a0]?\d+)?[\s\u00a0]?"
-    r"(?:in(?!\w)(?![\s\u00a0](?:the|a|an|all|this|your|it|its|each|any|one|two|that|which|order|shell|lining|interfacing)\b)"
+    r"(?:in(?!\w)(?![\s\u00a0](?:the|a|an|all|this|your|it|its|each|any|one|two|that|which|order)\b)"
+    r"(?![\s\u00a0](?:shell|lining|interfacing))"
     r"|inch(?:es)?|yds?|yards?|ft|feet)\b"
 )
 BARE = re.compile(
@@ -67,7 +68,7 @@ WORDS = tuple(
         r"\bhear about it\b",
         r"\(the piece has no\b",
         r"; try (?:name|add|give|say|write|choose|open|use|take|put|make|pick|draw|set)\b",
-        r"\b[Cc]ost:?\s+\d+\.\d\d(?! ?[A-Z£$€])",
+        r"\b[Cc]ost:?\s+\d+\.\d\d(?! ?(?:[A-Z£$€]|in your currency))",
         r"\bWhat do I own\b",
         r"\b[Aa]lter(?:s|ed|ation|ations)?\b",
         r"\b(?:\d+|one|a) piece\(s\)",
@@ -113,7 +114,7 @@ def offences(text: str, book: Workbook, place: str, *, help_: bool = False) -> I
     """
     left = SQUARE.sub(" ", TYPED.sub(" ", text))
     for words in own_words(book):
-        left = left.replace(words, " ")
+        left = re.sub(r"\s+".join(map(re.escape, words.split())), " ", left)
     foreign = METRIC if not book.unit.is_metric else IMPERIAL
     left = left.replace("JSON", " ") if help_ else left
     found: list[tuple[str, Iterable[re.Match[str]]]] = [
@@ -170,6 +171,8 @@ class _Reader(HTMLParser):
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         self.hidden += tag in UNSEEN
+        if tag in ("code", "pre", "kbd"):
+            self.parts.append("`")
         if tag not in WITHIN:
             self.parts.append("\n")
         for name, value in attrs:
@@ -178,6 +181,8 @@ class _Reader(HTMLParser):
 
     def handle_endtag(self, tag: str) -> None:
         self.hidden -= tag in UNSEEN
+        if tag in ("code", "pre", "kbd"):
+            self.parts.append("`")
         if tag not in WITHIN:
             self.parts.append("\n")
 

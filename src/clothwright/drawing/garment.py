@@ -116,7 +116,7 @@ def _meeting(m: SeamMatch, unit: Unit) -> tuple[str, str]:
         return "good", f"{name}: the print meets all along."
     parts = [
         f"{show_difference(mm, unit)} {way}"
-        for mm, way in ((m.level or 0.0, "in height"), (m.upright or 0.0, "sideways"))
+        for mm, way in ((m.level or 0.0, "vertically"), (m.upright or 0.0, "sideways"))
         if not is_met(mm)
     ]
     counted = [s for s in m.spots if s.counts]

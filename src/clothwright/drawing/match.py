@@ -61,7 +61,7 @@ def match_picture(
 
 def apart_words(match: SeamMatch, unit: Unit) -> str:
     """Say how far the print is apart in height and to the side, each at its worst place."""
-    parts = ((match.level, "in height"), (match.upright, "sideways"))
+    parts = ((match.level, "vertically"), (match.upright, "sideways"))
     apart = [f"{show_difference(mm, unit)} {way}" for mm, way in parts if mm and not is_met(mm)]
     return f"apart by at most {', '.join(apart)}" if apart else "meets"
 

@@ -144,7 +144,7 @@ def _mixed(whole: str, top: str, low: str) -> Fraction:
 
 def _divided(top: str, low: str) -> Fraction:
     if int(low) == 0:
-        raise Unreadable(f"{top}/{low} divides by zero")
+        raise Unreadable("it divides by zero")
     return Fraction(int(top), int(low))
 
 

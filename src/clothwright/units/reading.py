@@ -40,7 +40,7 @@ def parse_length(
     (2057.4, -12.7)
     >>> parse_length("5/0 in", unit=Unit.cm, where="hem")
     Traceback (most recent call last):
-    clothwright.errors.BadInput: Hem: "5/0 in" is not a length: 5/0 divides by zero; \
+    clothwright.errors.BadInput: Hem: "5/0 in" is not a length: it divides by zero; \
 expected a length such as 43.5 cm (a number alone means centimetres).
     """
     try:

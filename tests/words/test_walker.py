@@ -1,0 +1,258 @@
+"""Nothing shown to a maker has a foreign unit, a dotted name, a key, a bare number, a bad word."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from clothwright.changes import CHANGES
+from clothwright.store import save
+from clothwright.units import Unit
+from clothwright.workbook import Workbook
+from tests.words.shown import (
+    BROKEN,
+    Commands,
+    Desk,
+    Shown,
+    demo,
+    desk_on,
+    help_texts,
+    pages,
+    printed,
+    put,
+    words_in,
+)
+from tests.words.walker import Offence, offences, text_of
+
+INCH, CM = demo("coat-and-skirt", Unit.inch), demo("coat-and-skirt", Unit.cm)
+
+
+def found(shown: Iterable[Shown]) -> list[Offence]:
+    """Return what all that is shown should not say, each once."""
+    hits = {
+        (o.kind, o.words, o.around): o
+        for s in shown
+        for o in offences(s.text, s.book, s.place, help_=s.help_)
+    }
+    return sorted(hits.values())
+
+
+def told(hits: list[Offence]) -> str:
+    """Return the offences, a line each."""
+    return "\n".join(map(str, hits))
+
+
+# --- the walker finds what is planted ------------------------------------------------------------
+
+PLANTED = [
+    ("foreign unit", "The hem is 35.0 mm deep.", INCH),
+    ("foreign unit", "shortened by 22860.0 mm", INCH),
+    ("foreign unit", "give or take 1,5 cm", INCH),
+    ("foreign unit", "about 2 m of bias", INCH),
+    ("foreign unit", "Allowance 5/8 in.", CM),
+    ("foreign unit", "133 1/16 inches to buy", CM),
+    ("foreign unit", "3 3/4 yd", CM),
+    ("dotted name", "coat front.side is longer", INCH),
+    ("dotted name", "Squared skirt front.hem to the grain", CM),
+    ("key", "set-allowance was not added", INCH),
+    ("key", "seam-length: the sides differ", CM),
+    ("key", "the rule on-border 1", INCH),
+    ("key", "set-cloth", INCH),
+    ("key", "chosen_plan is missing", CM),
+    ("key", "the plan None", INCH),
+    ("bare number", "cost 14.17", INCH),
+    ("bare number", "the hem is 17 1/2 deep", INCH),
+    ("bare number", "rises by 3.5 at the side", CM),
+    ("word", "Take it in", INCH),
+    ("word", "Take in the pieces", INCH),
+    ("word", "Keep these figures", CM),
+    ("word", "The pieces are cut so.", INCH),
+    ("word", "Its foot points to the selvedge", INCH),
+    ("word", "(15/16 in in all) is gone", INCH),
+    ("word", "Ways out of it, below", CM),
+    ("word", "the stretch above", CM),
+    ("word", "every rule met within 0.00 mm", CM),
+    ("word", "print apart in height: nowhere", CM),
+    ("word", "this is no text", CM),
+    ("word", "at the waist level", INCH),
+    ("word", "expected one of (the piece has no levels)", INCH),
+    ("word", "There is no cloth; try name a cloth in the plan.", INCH),
+    ("word", "3 piece", INCH),
+    ("word", "off the usual grain", INCH),
+]
+
+
+@pytest.mark.parametrize(("kind", "text", "book"), PLANTED, ids=[t for _, t, _ in PLANTED])
+def test_a_planted_offence_is_found(kind: str, text: str, book: Workbook) -> None:
+    """Each kind, in the words in which it once stood there."""
+    assert kind in {o.kind for o in offences(text, book, "planted")}
+
+
+SOUND = [
+    "Coat front, side seam, is 3/8 in longer than coat back, side.",
+    "Lining and interfacing to buy: 14.17 EUR (wool has no price).",
+    "about 10 yd of 1 1/4 in bias binding; 3 3/4 yd to buy; less than 1/16 in",
+    "Turn it by 8.5° or 22.5 degrees; 3 % of it, 1.5 % across.",
+    "Change 3 in the list, 1 piece, 12 pieces, no pieces, page 2 of 3.",
+    "What each one asks for: clothwright change WORKBOOK kinds NAME",
+    "Type `PIECE.EDGE`, such as `coat front.side`, or give --least-hem.",
+    "The figures of the print: keep it clear of them.",
+]
+
+
+@pytest.mark.parametrize("text", SOUND)
+def test_a_sound_sentence_is_left_alone(text: str) -> None:
+    """What a maker may read is no offence: else nobody would believe the walker."""
+    assert told(list(offences(text, INCH, "sound"))) == ""
+
+
+def test_her_own_words_are_hers() -> None:
+    """A note of hers may say what it likes, in any unit; nothing else may say it for her."""
+    noted = replace(INCH, notes="Cut at 17 cm, so.\nTake it in at 3 mm.")
+    text = "Notes: Cut at 17 cm, so. Take it in at 3 mm."
+    assert told(list(offences(text, noted, "notes"))) == ""
+    assert list(offences(text, INCH, "notes"))
+
+
+# --- all that is shown ---------------------------------------------------------------------------
+
+
+def states(desk: Desk, name: str, book: Workbook) -> Iterator[Shown]:
+    """Yield what pages and doors answer when something cannot be done, and what edits are called.
+
+    The names of the edits are those that undo shows.
+    """
+    for path in ("length?text=5/0&where=hem", "length?text=3+ells", "pieces?piece=nobody"):
+        answer = desk.client.get(f"/b/{name}/{path}", headers={"accept": "application/json"})
+        if "json" in answer.headers["content-type"]:
+            yield Shown(path, "\n".join(words_in(answer.json())), book)
+    piece, edge = book.bought.pieces[0].name, book.bought.pieces[0].edges[0].name
+    cloth, plan = book.cloths[0].name, book.plans[0].name
+    long = "20 in" if not book.unit.is_metric else "50 cm"
+    edits: list[dict[str, object]] = [
+        {"edit": "set-cloth", "cloth": cloth, "values": {"width": long}},
+        {"edit": "set-cloth", "cloth": "tweed", "values": {"width": long}},
+        {"edit": "set-cloth", "cloth": cloth, "values": {"width": "wide"}},
+        {"edit": "add-plan", "plan": "another"},
+        {"edit": "choose-plan", "plan": "another"},
+        {"edit": "choose-plan", "plan": "none such"},
+        {"edit": "set-plan", "plan": "another", "why": "to see"},
+        {"edit": "remove-rule", "plan": plan, "rule": 99},
+        {"edit": "remove-rule", "plan": plan, "rule": 1},
+        {
+            "edit": "add-change",
+            "kind": "move-edge",
+            "params": {"edge": f"{piece}.{edge}", "by": "wide"},
+        },
+        {
+            "edit": "add-change",
+            "kind": "set-allowance",
+            "params": {"edges": f"{piece}.{edge}", "amount": long},
+        },
+        {
+            "edit": "add-change",
+            "kind": "move-edge",
+            "params": {"edge": f"{piece}.{edge}", "by": long},
+        },
+        {"edit": "switch-change", "change": "1", "on": False},
+        {"edit": "move-change", "change": "1", "to": 2},
+        {"edit": "set-change", "change": "1", "why": "to see"},
+        {"edit": "remove-change", "change": "1"},
+        {"edit": "set-settings", "values": {"gap": "3 mm", "for_child": True}},
+        {"edit": "set-settings", "values": {"walk": {"agree": "2 mm"}}},
+        {"edit": "set-body", "values": {"bust": long}},
+        {"edit": "set-body", "values": {"bust": "3 km"}},
+        {"edit": "set-notes", "notes": "to see"},
+        {"edit": "rename-workbook", "title": "Another name"},
+        {"edit": "rename-workbook", "title": " "},
+        {"edit": "remove-piece", "piece": piece},
+        {
+            "edit": "pin-shape",
+            "plan": plan,
+            "piece": piece,
+            "copy": 9,
+            "cloth": cloth,
+            "x": 1.0,
+            "y": 2.0,
+        },
+    ]
+    for edit in edits:
+        base = desk.client.get(f"/b/{name}/pieces").text
+        at = int(base.split('data-revision="')[1].split('"')[0])
+        body = json.dumps({"base": at, "edit": edit})
+        yield Shown(f"edit {edit}", desk.post(f"/b/{name}/edit", content=body), book)
+
+
+@pytest.mark.parametrize("unit", [Unit.inch, Unit.cm], ids=["inch", "cm"])
+def test_every_page_in_each_state(unit: Unit, tmp_path: Path) -> None:
+    """Laid and not laid, forms open, a change that fails, refusals, the titles of undo."""
+    whole = demo("coat-and-skirt", unit)
+    put(tmp_path / "laid", whole)
+    small = demo("checked-waistcoat", unit)
+    put(tmp_path / "bare", replace(small, notes=""), laid=False)
+    desk = desk_on(tmp_path)
+    with desk.client:
+        shown = [*pages(desk, "laid"), *pages(desk, "bare")]
+        save(replace(whole, steps=(*whole.steps, BROKEN)), tmp_path / "laid")
+        for stage in ("changes", "walk", "plans", "cut", "sew", "body", "cloth"):
+            answer = desk.client.get(f"/b/laid/{stage}", headers={"accept": "text/html"})
+            shown.append(Shown(stage, text_of(answer.text), whole))
+        shown += states(desk, "bare", small)
+        shown += pages(desk, "bare")
+    assert len(shown) > 100
+    assert told(found(shown)) == ""
+
+
+def without_ids(shown: Shown) -> Shown:
+    """Return what `change WORKBOOK kinds` shows without the ids: they are there to be typed."""
+    text = shown.text
+    for change in CHANGES:
+        text = text.replace(change.id, " ")
+    return replace(shown, text=text)
+
+
+@pytest.mark.parametrize("unit", [Unit.inch, Unit.cm], ids=["inch", "cm"])
+def test_every_command(unit: Unit, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """What each prints and writes: words, tables, files, guide and prints; and its refusals."""
+    book = demo("checked-waistcoat", unit)
+    mine, out = put(tmp_path / "mine", book), tmp_path / "out"
+    say = Commands(capsys, book)
+    shown = [
+        *(without_ids(say("change", mine, "kinds", change.id)) for change in CHANGES),
+        say("show", mine),
+        say("show", mine, "front"),
+        say("show", mine, "frnt"),
+        without_ids(say("change", mine, "kinds")),
+        say("change", mine, "set-allowance", "edges=front.side", "amount=1 in"),
+        say("change", mine, "crop", "edges=front.hem", "length=2 in"),
+        say("change", mine, "--off", 1),
+        say("change", mine),
+        say("walk", mine),
+        say("body", mine, "--how", "all"),
+        say("body", mine, "--set", "bust=36 in" if unit is Unit.inch else "bust=92 cm"),
+        say("seams", mine),
+        say("lay", mine, "--rounds", 1, "--out", out),
+        say("lay", mine, "--plan", "nothing"),
+        say("compare", mine, "--seconds", 0.4, "--quiet", "--out", out),
+        say("chart", mine, "--seconds", 0.2, "--plan", "matched", "--workers", 1, "--out", out),
+        say("ways-to-fit", mine, "--quiet", "--seconds", 0.4),
+        say("print", mine, "--out", out),
+        say("guide", mine, "--seconds", 0.5, "--quiet", "--out", out),
+        say("sheets", "--out", out / "sheets", "--count", 2),
+        say("history", mine),
+        say("undo", mine, "--steps", 2),
+        say("redo", mine),
+        say("show", tmp_path),
+    ]
+    shown += printed(out, book)
+    assert len(shown) > 50
+    assert told(found(shown)) == ""
+
+
+def test_every_help(capsys: pytest.CaptureFixture[str]) -> None:
+    """The help of the program and of each command; what is typed is exempt."""
+    assert told(found(help_texts(Commands(capsys, INCH)))) == ""
