@@ -7,6 +7,7 @@ import re
 import shutil
 import subprocess
 import sys
+import tomllib
 from pathlib import Path
 from typing import NamedTuple
 
@@ -69,6 +70,7 @@ class Breach(NamedTuple):
 LAYERS = "imports go one way down"
 JUDGE = "the judge knows the problem and the result, nothing of the search"
 QUESTION = "problem and result of a lay know nothing of how it is found or judged"
+DOORS = "doors know the workroom, words, units, errors and pictures, nothing else of ours"
 SHAPELY = "shapely stays behind geometry.region and the lay"
 
 BREACHES = {
@@ -94,6 +96,11 @@ BREACHES = {
     "the result imports the judge": Breach(
         "lay/result.py", "import clothwright.lay.judge", QUESTION
     ),
+    "a command imports the store": Breach("cli/planted.py", "import clothwright.store", DOORS),
+    "a page imports a rule": Breach(
+        "web/pages/planted.py", "from clothwright.rules.pin import Pin", DOORS
+    ),
+    "a page imports the workbook": Breach("web/planted.py", "import clothwright.workbook", DOORS),
     "a drawing imports shapely": Breach("drawing/planted.py", "import shapely", SHAPELY),
     "a path imports shapely": Breach(
         "geometry/planted.py", "from shapely.geometry import LineString", SHAPELY
@@ -112,3 +119,13 @@ def test_a_breach_is_noticed(copy: Path, name: str) -> None:
     broken = re.findall(r"^(.+) BROKEN", answer.stdout, re.MULTILINE)
     assert broken == [breach.contract], answer.stdout + answer.stderr
     assert breach.module.removesuffix(".py").split("/")[0] in answer.stdout.split("BROKEN", 1)[1]
+
+
+def test_every_lower_room_is_closed_to_the_doors() -> None:
+    """A room that is new in the layers has its place in the list of what doors do not import."""
+    data = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
+    contracts = {c["id"]: c for c in data["tool"]["importlinter"]["contracts"]}
+    rooms = {r.strip("() ") for line in contracts["layers"]["layers"] for r in line.split("|")}
+    open_ = {"__main__", "cli", "web", "workroom", "words", "units", "errors", "picture"}
+    closed = {m.removeprefix("clothwright.") for m in contracts["doors"]["forbidden_modules"]}
+    assert closed == rooms - open_

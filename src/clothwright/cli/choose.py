@@ -9,7 +9,7 @@ from typing import Annotated
 
 from cyclopts import Parameter
 
-from clothwright.cli.saying import err, listed, opened, out, seconds_ok, table, write_json
+from clothwright.cli.saying import err, listed, open_book, out, seconds_ok, table, write_json
 from clothwright.errors import BadInput
 from clothwright.workroom.planning.choosing import Choice, parse_wish, wishes_of
 from clothwright.workroom.planning.choosing import choose as weigh
@@ -52,7 +52,7 @@ def choose(
     json
         Write one entry a plan as JSON to this file ("-" for standard output).
     """
-    book = opened(workbook)
+    book = open_book(workbook).look().book
     wishes = tuple(parse_wish(w, book) for w in wish) or wishes_of(book)
     if not wishes:
         raise BadInput(

@@ -8,8 +8,8 @@ from typing import Annotated
 from cyclopts import Parameter
 
 from clothwright.cli.progress import watching
-from clothwright.cli.saying import listed, opened, out, seconds_ok, table, write_json
-from clothwright.workroom.planning.facts import compare_table
+from clothwright.cli.saying import listed, open_book, out, seconds_ok, table, write_json
+from clothwright.workroom.planning.facts import best_in, compare_table
 from clothwright.workroom.searching.laying import keep_better, lay_plan
 from clothwright.workroom.sewing.guiding import write_choices
 
@@ -43,10 +43,10 @@ def compare(
     quiet
         Do not show the search at work.
     """
-    book = opened(workbook)
+    book = open_book(workbook).look().book
     laid = []
     for name in plans or tuple(p.name for p in book.plans) or ("",):
-        with watching(name or "free", book.unit, quiet=quiet) as tell:
+        with watching(name or "free", best_in(book.unit), quiet=quiet) as tell:
             one = lay_plan(book, name, seconds=seconds_ok(seconds), seed=seed, on_better=tell)
         laid.append(keep_better(workbook, book, one))
     if json:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import shutil
 import time
 from pathlib import Path
 from typing import Annotated
@@ -10,16 +9,14 @@ from typing import Annotated
 from cyclopts import Parameter
 
 from clothwright.cli.progress import watching
-from clothwright.cli.saying import opened, out, seconds_ok, table
-from clothwright.demo.workbooks import DEMOS
-from clothwright.errors import BadInput, did_you_mean, one_of
-from clothwright.store import create, is_workbook
+from clothwright.cli.saying import out, seconds_ok, table
 from clothwright.workroom.cutting.lay_files import lay_files
 from clothwright.workroom.cutting.printing import printed_pieces, written
-from clothwright.workroom.planning.facts import compare_table
+from clothwright.workroom.pieces.shelf import demo_anew
+from clothwright.workroom.planning.facts import best_in, compare_table
 from clothwright.workroom.searching.laying import keep_better, lay_plan
-from clothwright.workroom.sewing.guiding import finding_words, write_guide
-from clothwright.workroom.walking.checking import findings_of
+from clothwright.workroom.sewing.guiding import write_guide
+from clothwright.workroom.walking.report import walk_report
 
 
 def demo(
@@ -45,30 +42,20 @@ def demo(
     quiet
         Do not show the search at work.
     """
-    names = [d.name for d in DEMOS]
-    found = next((d for d in DEMOS if d.name == name), None)
-    if found is None:
-        raise BadInput(
-            what=f'there is no demo "{name}".{did_you_mean(name, names)}',
-            expected=one_of(names),
-        )
     began = time.monotonic()
-    folder = out_ / found.name
-    if is_workbook(folder):
-        shutil.rmtree(folder)
-    create(folder, found.make())
-    book = opened(folder)
-    out.print(f"1. The workbook: {folder / 'workbook.toml'} ({found.title}; demo data).")
+    made, title = demo_anew(out_, name)
+    folder, book = made.folder, made.look().book
+    out.print(f"1. The workbook: {folder / 'workbook.toml'} ({title}; demo data).")
     if only_workbook:
         return
-    findings = findings_of(book)
-    out.print(f"2. The walk: {len(findings) or 'no'} findings on the pieces as changed.")
-    for finding in findings[:6]:
-        out.print(f"   {finding_words(finding, book.unit)}", markup=False)
+    found = walk_report(book).lines
+    out.print(f"2. The walk: {len(found) or 'no'} findings on the pieces as changed.")
+    for line in found[:6]:
+        out.print(f"   {line}", markup=False)
     out.print(f"3. The plans, {seconds:g} s each:")
     laid = []
     for plan in book.plans:
-        with watching(f"   {plan.name}", book.unit, quiet=quiet) as tell:
+        with watching(f"   {plan.name}", best_in(book.unit), quiet=quiet) as tell:
             one = lay_plan(book, plan.name, seconds=seconds_ok(seconds), on_better=tell)
         laid.append(keep_better(folder, book, one))
     grid = compare_table(book, laid)

@@ -8,7 +8,8 @@ from typing import Annotated
 from cyclopts import Parameter
 
 from clothwright.cli.progress import watching
-from clothwright.cli.saying import listed, opened, out, seconds_ok
+from clothwright.cli.saying import listed, open_book, out, seconds_ok
+from clothwright.workroom.planning.facts import best_in
 from clothwright.workroom.searching.laying import Laid, keep_better, lay_plan, recall
 from clothwright.workroom.sewing.guiding import write_guide
 
@@ -45,10 +46,10 @@ def guide(
     quiet
         Do not show the search at work.
     """
-    book = opened(workbook)
+    book = open_book(workbook).look().book
     main = recall(workbook, book, plan)
     if main is None:
-        with watching("lay", book.unit, quiet=quiet) as tell:
+        with watching("lay", best_in(book.unit), quiet=quiet) as tell:
             main = lay_plan(book, plan, seconds=seconds_ok(seconds), on_better=tell)
         main = keep_better(workbook, book, main)
     others: list[Laid] = []

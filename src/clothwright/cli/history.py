@@ -5,8 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 from pathlib import Path
 
-from clothwright import store
-from clothwright.cli.saying import out, table, write_json
+from clothwright.cli.saying import open_book, out, table, write_json
 
 
 def history(workbook: Path, *, last: int = 20, json: bool = False) -> None:
@@ -23,7 +22,8 @@ def history(workbook: Path, *, last: int = 20, json: bool = False) -> None:
     json
         Write the steps as JSON to standard output.
     """
-    shown = store.steps(workbook)
+    book = open_book(workbook)
+    shown = book.steps()
     if json:
         rows = [
             {"number": s.number, "at": s.at, "words": s.words, "kind": s.kind, "undone": s.undone}
@@ -32,7 +32,7 @@ def history(workbook: Path, *, last: int = 20, json: bool = False) -> None:
         write_json({"format": "clothwright-history/1", "steps": rows}, "-")
         return
     if not shown:
-        store.load(workbook)
+        book.look()
         out.print("Nothing was done yet that could be taken back.")
         return
     here = sum(not s.undone for s in shown) - 1

@@ -8,16 +8,14 @@ from typing import Annotated
 from cyclopts import Parameter
 
 from clothwright.cli.progress import watching
-from clothwright.cli.saying import listed, open_book, opened, out, seconds_ok, write_json
-from clothwright.lay.folded import Fold
+from clothwright.cli.saying import listed, open_book, out, seconds_ok, write_json
 from clothwright.units import Unit
 from clothwright.words import say, show_length
-from clothwright.workbook import Workbook
 from clothwright.workroom.cutting.lay_files import lay_files
 from clothwright.workroom.cutting.printing import written
 from clothwright.workroom.editing.opened import OpenBook
-from clothwright.workroom.planning.facts import fit_words
-from clothwright.workroom.planning.folding import folds_asked, folds_edit, worth_folding
+from clothwright.workroom.planning.facts import best_in, fit_words
+from clothwright.workroom.planning.folding import fold_words, folds_asked, folds_edit, worth_folding
 from clothwright.workroom.searching.laying import Laid, keep_better, lay_by_many, lay_plan
 
 
@@ -65,10 +63,11 @@ def lay(
     quiet
         Do not show the search at work.
     """
-    book = opened(workbook)
+    mine = open_book(workbook)
     if fold:
-        book = _folded(open_book(workbook), plan, fold)
-    with watching("lay", book.unit, quiet=quiet) as tell:
+        _fold(mine, plan, fold)
+    book = mine.look().book
+    with watching("lay", best_in(book.unit), quiet=quiet) as tell:
         if workers > 1 and rounds is None:
             laid = lay_by_many(
                 book,
@@ -92,20 +91,13 @@ def lay(
     return 0 if laid.lay.fits else 1
 
 
-def _folded(book: OpenBook, plan: str, words: tuple[str, ...]) -> Workbook:
-    """Write the folds asked for into the plan as a step; return the workbook with them."""
+def _fold(book: OpenBook, plan: str, words: tuple[str, ...]) -> None:
+    """Write the folds asked for into the plan, as a step."""
     at = book.read()
     folds, notes = folds_asked(at.book, plan, words)
     for note in notes:
         out.print(f"  Note: {note}", markup=False)
     book.edit(folds_edit(at.book, plan, folds), base=at.revision)
-    return book.read().book
-
-
-def _double(fold: Fold, unit: Unit) -> str:
-    """Say what is cut double."""
-    pairs = f"{len(fold.pairs)} cut through both layers"
-    return f"{show_length(fold.depth, unit)} double, {pairs}, {len(fold.on_fold)} on the fold"
 
 
 def _say(workbook: Path, laid: Laid, best: Laid, unit: Unit, *, seed: int) -> None:
@@ -121,7 +113,7 @@ def _say(workbook: Path, laid: Laid, best: Laid, unit: Unit, *, seed: int) -> No
     for note in laid.compiled.notes:
         out.print(f"  Note: {note}", markup=False)
     for one in laid.folds:
-        out.print(f"  {one.cloth} folded {one.way}: {_double(one, unit)}", markup=False)
+        out.print(f"  {fold_words(one, unit)}", markup=False)
     for hint in worth_folding(laid, seed=seed):
         out.print(
             f"  Folded {hint.folded.way}, the {hint.folded.cloth} takes "

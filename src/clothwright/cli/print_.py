@@ -7,7 +7,7 @@ from typing import Annotated
 
 from cyclopts import Parameter
 
-from clothwright.cli.saying import listed, opened, out
+from clothwright.cli.saying import listed, open_book, out
 from clothwright.units import parse_length
 from clothwright.workroom.cutting.printing import KINDS, printed_pieces, written
 
@@ -43,7 +43,7 @@ def print_(
     roll
         Width of the roll for the large sheet, "36 in" for example.
     """
-    book = opened(workbook)
+    book = open_book(workbook).look().book
     width = parse_length(roll, unit=book.unit, where="--roll") if roll else None
     made = printed_pieces(
         book,

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from clothwright import store
-from clothwright.cli.saying import out
+from clothwright.cli.saying import open_book, out
 
 
 def redo(workbook: Path, *, steps: int = 1) -> int:
@@ -20,10 +19,11 @@ def redo(workbook: Path, *, steps: int = 1) -> int:
     steps
         How many steps to do again.
     """
+    book = open_book(workbook)
     for n in range(steps):
-        step = store.redo(workbook)
-        if step is None:
+        done = book.redo()
+        if not done.step:
             out.print("Nothing to do again." if n == 0 else "That was the last step.")
             return 1
-        out.print(f"Done again: {step.words}", markup=False)
+        out.print(f"Done again: {done.step}", markup=False)
     return 0

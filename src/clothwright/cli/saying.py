@@ -11,17 +11,10 @@ from rich.console import Console
 from rich.table import Table
 
 from clothwright.errors import BadInput
-from clothwright.store import load
-from clothwright.workbook import Workbook
 from clothwright.workroom.editing.opened import OpenBook
 
 out = Console(highlight=False, soft_wrap=True)
 err = Console(stderr=True, highlight=False, soft_wrap=True)
-
-
-def opened(folder: Path) -> Workbook:
-    """Return the workbook in a folder. Raises BadInput, Mistakes."""
-    return load(folder)
 
 
 def open_book(folder: Path) -> OpenBook:

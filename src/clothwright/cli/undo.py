@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from clothwright import store
-from clothwright.cli.saying import out
+from clothwright.cli.saying import open_book, out
 
 
 def undo(workbook: Path, *, steps: int = 1) -> int:
@@ -22,11 +21,12 @@ def undo(workbook: Path, *, steps: int = 1) -> int:
     steps
         How many steps to take back.
     """
+    book = open_book(workbook)
     for n in range(steps):
-        step = store.undo(workbook)
-        if step is None:
+        done = book.undo()
+        if not done.step:
             out.print("Nothing to take back." if n == 0 else "That was the first step.")
             return 1
-        out.print(f"Taken back: {step.words}", markup=False)
+        out.print(f"Taken back: {done.step}", markup=False)
     out.print("Do it again with: clothwright redo")
     return 0

@@ -2,24 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from pathlib import Path
 from typing import Annotated
 
 from cyclopts import Parameter
 
-from clothwright.cli.saying import err, open_book, opened, out, seconds_ok, write_json
+from clothwright.cli.saying import err, open_book, out, seconds_ok, write_json
 from clothwright.units import Unit, parse_length
 from clothwright.words import say, show_length
-from clothwright.workbook import Workbook
 from clothwright.workroom.editing.edit import change_title
 from clothwright.workroom.editing.opened import OpenBook
 from clothwright.workroom.planning.concessions import LEAST_HEM_MM
 from clothwright.workroom.planning.facts import fit_words
 from clothwright.workroom.planning.ways_kept import keep_ways, way_edit, ways_report
-from clothwright.workroom.planning.ways_to_fit import SEEN_MM, WayToFit
+from clothwright.workroom.planning.ways_shown import ShownWays, ways_shown
+from clothwright.workroom.planning.ways_to_fit import WayToFit
 from clothwright.workroom.planning.ways_to_fit import ways_to_fit as find_ways
-from clothwright.workroom.searching.laying import Laid, keep_better, lay_plan, recall
+from clothwright.workroom.searching.laying import Laid, recall_or_lay
 
 
 def ways_to_fit(
@@ -63,18 +62,20 @@ def ways_to_fit(
     if apply is not None:
         _apply(open_book(workbook), plan, apply)
         return 0
-    book = opened(workbook)
+    book = open_book(workbook).look().book
     least = LEAST_HEM_MM
     if least_hem:
         least = parse_length(least_hem, unit=book.unit, where="--least-hem")
-    before = _before(workbook, book, plan, seconds_ok(seconds), seed)
+    before = recall_or_lay(workbook, book, plan, seconds=seconds_ok(seconds) / 5, seed=seed)
     if before.lay.fits:
         out.print(f"{before.plan.name}: fits as it is.", markup=False)
         return 0
 
     def told(way: WayToFit) -> None:
         if not quiet:
-            err.print(f"  {say(way.what, book.unit)}: {_fit(way, book.unit)}", markup=False)
+            err.print(
+                f"  {say(way.what, book.unit)}: {fit_words(way.laid, book.unit)}", markup=False
+            )
 
     ways = find_ways(
         book, before, seconds=seconds_ok(seconds), seed=seed, least_hem=least, told=told
@@ -84,49 +85,20 @@ def ways_to_fit(
     if json:
         write_json(report, json)
     if json != "-":
-        _show(book, before, ways)
+        _show(before, ways_shown(report["ways"], before.lay.short_by, book.unit), book.unit)
     return 0 if any(w.fits for w in ways) else 1
 
 
-def _before(folder: Path, book: Workbook, plan: str, seconds: float, seed: int) -> Laid:
-    """Return the kept lay of the plan, or a fresh one from a fifth of the time."""
-    kept = recall(folder, book, plan)
-    if kept is not None:
-        return kept
-    laid = lay_plan(book, plan, seconds=max(1.0, seconds / 5), seed=seed)
-    return keep_better(folder, book, laid)
-
-
-def _fit(way: WayToFit, unit: Unit) -> str:
-    return fit_words(way.laid, unit)
-
-
-def _gains(way: WayToFit) -> bool:
-    before = way.before.lay.short_by
-    return way.fits or (
-        way.short_by is not None and (before is None or way.short_by < before - SEEN_MM)
-    )
-
-
-def _show(book: Workbook, before: Laid, ways: Sequence[WayToFit]) -> None:
-    unit = book.unit
+def _show(before: Laid, ways: ShownWays, unit: Unit) -> None:
     out.print(f"{before.plan.name}: {fit_words(before, unit)}.", markup=False)
-    vain = []
-    for number, way in enumerate(ways, start=1):
-        if not _gains(way):
-            vain.append(say(way.what, unit))
-            continue
-        words = say(way.what, unit)
-        out.print(f"\n{number}. {words[:1].upper()}{words[1:]}: {_fit(way, unit)}", markup=False)
-        used = ", ".join(
-            f"{n} {show_length(way.used[n], unit)}" for c in way.laid.laid_cloths for n in (c.name,)
-        )
-        out.print(f"   Used: {used}", markup=False)
-        for sentence in way.look:
-            out.print(f"   Costs: {say(sentence, unit)}", markup=False)
-    if vain:
-        out.print(f"\nTried without gain: {'; '.join(vain)}.", markup=False)
-    if any(w.fits for w in ways):
+    for way in ways.found:
+        out.print(f"\n{way.number}. {way.what}: {way.fit}", markup=False)
+        out.print(f"   Used: {way.used}", markup=False)
+        for cost in way.costs:
+            out.print(f"   Costs: {cost}", markup=False)
+    if ways.vain:
+        out.print(f"\nTried without gain: {'; '.join(ways.vain)}.", markup=False)
+    if any(w.fits for w in ways.found):
         name = f' --plan "{before.plan.name}"'
         out.print(
             f"\nTo use one: clothwright ways-to-fit WORKBOOK{name} --apply NUMBER", markup=False

@@ -7,11 +7,9 @@ from dataclasses import dataclass, field, replace
 
 from starlette.responses import Response
 
-from clothwright.store import Opened
 from clothwright.web.keys import Keys
 from clothwright.web.room import Room
-from clothwright.workbook import Replay, Workbook
-from clothwright.workroom.editing.opened import OpenBook
+from clothwright.workroom.editing.opened import Looked, OpenBook
 from clothwright.workroom.searching.lays import Lays
 
 
@@ -36,11 +34,9 @@ STAGES = (
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Asked:
+class Asked(Looked):
     """A request as a page sees it. All paths are already safe, the key already checked.
 
-    open_book, at: the workbook of a page under /b/, and its state in this request (`book` and
-        `revision` belong together; reading it once more might give another state).
     query: the address's ?name=value pairs. form, sent: what a POST brought, as a form's fields
         (when it is one) and as bytes. path: the named parts of the address.
     local: True on the machine the server runs on; what only its owner may do asks this.
@@ -48,8 +44,6 @@ class Asked:
 
     room: Room
     keys: Keys
-    open_book: OpenBook | None = None
-    at: Opened | None = None
     query: Mapping[str, str] = field(default_factory=dict)
     form: Mapping[str, str] = field(default_factory=dict)
     sent: bytes = b""
@@ -57,39 +51,10 @@ class Asked:
     local: bool = False
     origin: str = ""
 
-    @property
-    def seen(self) -> Opened:
-        """The workbook as it is in this request, with its revision."""
-        if self.at is None:
-            raise LookupError("this page belongs to no workbook")
-        return self.at
-
-    @property
-    def book(self) -> Workbook:
-        """The workbook as it is in this request."""
-        return self.seen.book
-
-    @property
-    def revision(self) -> int:
-        """Its revision; an edit is sent with it."""
-        return self.at.revision if self.at else 0
-
-    @property
-    def replayed(self) -> Replay:
-        """The pattern after all changes, and the record of each; replayed once a revision."""
-        return self.opened.replayed(self.seen)
-
     def with_book(self, open_book: OpenBook) -> Asked:
         """Return the request with its workbook read. Raises BadInput, Mistakes."""
         at = open_book.read()
         return replace(self, open_book=open_book, at=at)
-
-    @property
-    def opened(self) -> OpenBook:
-        """The open workbook, to edit it or to tell its readers something."""
-        if self.open_book is None:
-            raise LookupError("this page belongs to no workbook")
-        return self.open_book
 
     @property
     def lays(self) -> Lays:

@@ -74,10 +74,14 @@ def unit_of(folder: Path) -> Unit | None:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Result:
-    """What became of an edit, undo or redo: the new revision, and a sentence for the maker."""
+    """What became of an edit, undo or redo: the new revision, and a sentence for the maker.
+
+    step: what was undone or done again, "" when there was nothing.
+    """
 
     revision: int
     words: str
+    step: str = ""
 
 
 @dataclass(slots=True)
@@ -178,14 +182,17 @@ class OpenBook:
                 made = None
             self._at, self._made = done.now, {} if made is None else {"replay": made}
 
-    def undo(self, *, base: int) -> Result:
-        """Undo the last step. Raises BadInput, Mistakes, CannotDo."""
+    def undo(self, *, base: int | None = None) -> Result:
+        """Undo the last step; base: the revision looked at, None whatever it is by now.
+
+        Raises BadInput, Mistakes, CannotDo.
+        """
         return self._went(
             history.undo(self.folder, base=base), "Undone", "There is nothing to undo."
         )
 
-    def redo(self, *, base: int) -> Result:
-        """Do the last undone step again. Raises BadInput, Mistakes, CannotDo."""
+    def redo(self, *, base: int | None = None) -> Result:
+        """Do the last undone step again; base as in `undo`. Raises BadInput, Mistakes, CannotDo."""
         return self._went(
             history.redo(self.folder, base=base), "Done again", "There is nothing to do again."
         )
@@ -198,7 +205,7 @@ class OpenBook:
         if saved is None:
             return Result(revision=revision(self.folder), words=nothing)
         self.tell_changed(saved.number)
-        return Result(revision=saved.number, words=f"{lead}: {saved.words}")
+        return Result(revision=saved.number, words=f"{lead}: {saved.words}", step=saved.words)
 
     def tell_changed(self, at: int) -> None:
         """Tell every page of this workbook that it is at another revision."""
@@ -222,6 +229,47 @@ class OpenBook:
             except OSError:
                 seen.append(None)
         return tuple(seen)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Looked:
+    """An open workbook as somebody looks at it, or None for a look at no workbook.
+
+    open_book, at: the workbook, and its state in this look: `book` and `revision` belong together,
+    and reading it once more might give another state.
+    """
+
+    open_book: OpenBook | None = None
+    at: Opened | None = None
+
+    @property
+    def opened(self) -> OpenBook:
+        """The open workbook, to edit it or to tell its readers something."""
+        if self.open_book is None:
+            raise LookupError("this page belongs to no workbook")
+        return self.open_book
+
+    @property
+    def seen(self) -> Opened:
+        """The workbook as it is in this look, with its revision."""
+        if self.at is None:
+            raise LookupError("this page belongs to no workbook")
+        return self.at
+
+    @property
+    def book(self) -> Workbook:
+        """The workbook as it is in this look."""
+        return self.seen.book
+
+    @property
+    def revision(self) -> int:
+        """Its revision; an edit is sent with it."""
+        return self.at.revision if self.at else 0
+
+    @property
+    def replayed(self) -> Replay:
+        """The pattern after all changes, and the record of each; replayed once a revision."""
+        return self.opened.replayed(self.seen)
 
 
 @dataclass(slots=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -11,7 +12,7 @@ from clothwright.geometry.path import polyline
 from clothwright.geometry.transform import translation
 from clothwright.pattern.pattern import Pattern
 from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke
-from clothwright.store import create
+from clothwright.store import create, is_workbook
 from clothwright.units import parse_unit
 from clothwright.words import counted
 from clothwright.workbook import Workbook
@@ -92,6 +93,19 @@ def demo_named(name: str) -> Demo:
             expected=one_of(names),
         )
     return found
+
+
+def demo_anew(folder: Path, name: str) -> tuple[OpenBook, str]:
+    """Make a demo below a folder, in the place of an earlier one; return it with its title.
+
+    Raises BadInput.
+    """
+    demo = demo_named(name)
+    place = folder / demo.name
+    if is_workbook(place):
+        shutil.rmtree(place)
+    create(place, demo.make())
+    return OpenBook(name=demo.name, folder=place), demo.title
 
 
 def add_demo(shelf: Shelf, name: str) -> OpenBook:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from clothwright.drawing.match import apart_words
 from clothwright.lay.leftover import bias_yield
 from clothwright.lay.match import SeamMatch
+from clothwright.lay.result import Lay
 from clothwright.picture.document import Table
 from clothwright.units import Unit
 from clothwright.words import (
@@ -44,6 +45,23 @@ def fit_words(laid: Laid, unit: Unit) -> str:
         return f"does not fit: no place for {listed(tuple(laid.lay.unplaced))}"
     short = laid.lay.short_by
     return "does not fit" if short is None else f"short by {show_length(short, unit)}"
+
+
+def best_words(lay: Lay | None, unit: Unit) -> str:
+    """Say what the best lay of a search is worth so far, lengths in `unit`."""
+    if lay is None:
+        return "the first lay is being made"
+    if lay.unplaced:
+        return f"no place yet for {', '.join(lay.unplaced)}"
+    used = ", ".join(f"{n} {show_length(u, unit)}" for n, u in lay.used.items())
+    if lay.short_by:
+        return f"best so far {used}; short by {show_length(lay.short_by, unit)}"
+    return f"best so far {used}{'; fits' if lay.fits else ''}"
+
+
+def best_in(unit: Unit) -> Callable[[Lay], str]:
+    """Return what says the best lay so far in a unit, for a search that tells of each."""
+    return lambda lay: best_words(lay, unit)
 
 
 def facts(laid: Laid, book: Workbook) -> tuple[Fact, ...]:

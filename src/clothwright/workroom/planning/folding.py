@@ -13,8 +13,10 @@ from clothwright.errors import (
     one_of,
 )
 from clothwright.lay.fold_search import FoldedLay, solve_folded
-from clothwright.lay.folded import WAYS, why_single
+from clothwright.lay.folded import WAYS, Fold, why_single
 from clothwright.rules.folded import Folded, asked_folds
+from clothwright.units import Unit
+from clothwright.words import show_length
 from clothwright.workbook import Workbook
 from clothwright.workroom.editing.edits.plans import PutPlans
 from clothwright.workroom.searching.laying import Laid, compile_plan
@@ -91,6 +93,13 @@ def folds_edit(book: Workbook, plan_name: str, folds: Sequence[Folded]) -> PutPl
     rules = tuple(r for r in plan.rules if not isinstance(r, Folded))
     folded = replace(plan, rules=(*rules, *folds))
     return PutPlans(plans=(folded,), chosen="" if plan in book.plans else folded.name)
+
+
+def fold_words(fold: Fold, unit: Unit) -> str:
+    """Say how a cloth of a lay is folded and what is cut double, lengths in `unit`."""
+    pairs = f"{len(fold.pairs)} cut through both layers"
+    double = f"{show_length(fold.depth, unit)} double, {pairs}, {len(fold.on_fold)} on the fold"
+    return f"{fold.cloth} folded {fold.way}: {double}"
 
 
 def worth_folding(laid: Laid, *, seed: int = 0) -> tuple[FoldHint, ...]:

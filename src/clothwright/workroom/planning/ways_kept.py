@@ -27,7 +27,7 @@ from clothwright.workroom.searching.laying import Laid, compile_plan
 
 def ways_report(
     book: Workbook, before: Laid, ways: Sequence[WayToFit], *, least_hem: float
-) -> dict[str, object]:
+) -> dict[str, Any]:
     """Return the ways to fit as plain data, numbered from 1 (docs/ways-to-fit.md)."""
     return {
         "format": KeptWays.FORMAT,

@@ -398,3 +398,16 @@ def keep_better(folder: FilePath, book: Workbook, laid: Laid) -> Laid:
         return earlier
     keep_lay(folder, laid.plan.name, laid.report)
     return laid
+
+
+def recall_or_lay(
+    folder: FilePath, book: Workbook, plan: str = "", *, seconds: float, seed: int = 0
+) -> Laid:
+    """Return the kept lay of a plan, or one made in so many seconds, at least 1, and kept.
+
+    Raises BadInput, Mistakes, CannotDo.
+    """
+    kept = recall(folder, book, plan)
+    if kept is not None:
+        return kept
+    return keep_better(folder, book, lay_plan(book, plan, seconds=max(1.0, seconds), seed=seed))

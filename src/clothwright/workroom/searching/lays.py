@@ -11,9 +11,9 @@ from clothwright.errors import ClothwrightError
 from clothwright.store import Opened
 from clothwright.store.beside.lays import kept_ways
 from clothwright.store.beside.places import lay_file
-from clothwright.units import Unit
-from clothwright.words import show_length, told
+from clothwright.words import told
 from clothwright.workroom.editing.opened import OpenBook
+from clothwright.workroom.planning.facts import best_words
 from clothwright.workroom.searching.laying import (
     Laid,
     compile_plan,
@@ -21,7 +21,7 @@ from clothwright.workroom.searching.laying import (
     rank,
     recall,
 )
-from clothwright.workroom.searching.process import Found, Kind, Task
+from clothwright.workroom.searching.process import Kind, Task
 from clothwright.workroom.searching.service import Search, Searches, Stage
 
 SECONDS = 20.0
@@ -243,20 +243,7 @@ def _names(at: Opened) -> tuple[str, ...]:
 
 def _far(one: Search) -> str:
     if one.task.kind == "lay":
-        return best_words(one.best, one.task.book.unit)
+        return best_words(one.best[0] if one.best else None, one.task.book.unit)
     if not one.tried:
         return "looking for ways to fit"
     return f"{len(one.tried)} ways to fit tried, the last: {one.tried[-1]}"
-
-
-def best_words(found: Found | None, unit: Unit) -> str:
-    """Say what the best lay so far is worth, lengths in `unit`."""
-    if found is None:
-        return "the first lay is being made"
-    lay = found[0]
-    if lay.unplaced:
-        return f"no place yet for {', '.join(lay.unplaced)}"
-    used = ", ".join(f"{n} {show_length(u, unit)}" for n, u in lay.used.items())
-    if lay.short_by:
-        return f"best so far {used}; short by {show_length(lay.short_by, unit)}"
-    return f"best so far {used}{'; fits' if lay.fits else ''}"
