@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import ast
 import json
 import os
 from pathlib import Path
 
 import pytest
 
+import clothwright
 from clothwright.geometry.segment import Cubic, Line
 from clothwright.geometry.vec import Vec
 from clothwright.lay.folded import Fold
@@ -167,3 +169,31 @@ def test_a_power_cut_leaves_the_file_of_before(tmp_path, monkeypatch):
     with pytest.raises(KeyboardInterrupt):
         write_kept(file, Refused(refused=("a", "b")))
     assert read(file, Refused) == Refused(refused=("a",))
+
+
+SRC = Path(clothwright.__file__).parent
+
+
+def test_every_format_has_its_file_of_before():
+    """Whoever adds a format puts a file of it here, so that it opens for ever."""
+    named = {
+        node.name
+        for file in SRC.rglob("*.py")
+        for node in ast.walk(ast.parse(file.read_text()))
+        if isinstance(node, ast.ClassDef)
+        and any(
+            isinstance(a, ast.AnnAssign) and ast.unparse(a.target) == "FORMAT" for a in node.body
+        )
+        and [ast.unparse(b) for b in node.bases] != ["Protocol"]
+    }
+    assert named == {kind.__name__ for kind in BEFORE}
+
+
+def test_no_other_room_reads_or_writes_json_files():
+    """What is kept is read here alone; doors read what was sent to them, workers their orders."""
+    found = {
+        str(file.relative_to(SRC))
+        for file in SRC.rglob("*.py")
+        if "import json" in file.read_text() and file.relative_to(SRC).parts[0] == "workroom"
+    }
+    assert found == set()
