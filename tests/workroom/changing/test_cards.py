@@ -11,8 +11,9 @@ from clothwright.demo.workbooks import DEMOS
 from clothwright.errors import BadInput, CannotDo
 from clothwright.units import Unit
 from clothwright.workbook import Step, replay, with_step
-from clothwright.workroom.changing.cards import cards, drawn, preview, states
+from clothwright.workroom.changing.cards import drawn, preview, states
 from clothwright.workroom.changing.held import held, would_be
+from clothwright.workroom.changing.record import lines_of
 from clothwright.workroom.editing.edits.changes import AddChange
 from clothwright.workroom.editing.edits.whole import RenameWorkbook
 
@@ -24,7 +25,7 @@ def test_cards_have_no_dotted_name_and_one_unit(demo) -> None:
     """Whatever unit a length was typed in, it is shown in the workbook's."""
     for unit, foreign in ((Unit.inch, r"\d (mm|cm)\b"), (Unit.cm, r"\d (in|yd|mm)\b")):
         book = replace(demo.make(), unit=unit)
-        for card in cards(replay(book).told, unit):
+        for card in lines_of(book, replay(book)):
             words = f"{card.title} {card.said} {card.error} {card.given}"
             assert not re.search(foreign, words), words
             assert not re.search(r"[a-z]\.[a-z]", words), words
@@ -35,7 +36,8 @@ def test_what_cannot_be_done_is_said_in_her_unit() -> None:
     book = DEMOS[0].make()
     assert book.unit is Unit.inch
     step = Step(change="crop", params={**CROP, "length": "-2 cm"})
-    card = cards(replay(with_step(book, step)).told, book.unit)[-1]
+    more = with_step(book, step)
+    card = lines_of(more, replay(more))[-1]
     assert card.error
     assert not re.search(r"\d (mm|cm)\b", card.error)
 

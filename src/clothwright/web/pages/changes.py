@@ -11,8 +11,9 @@ from starlette.responses import JSONResponse, Response
 from clothwright.errors import BadInput
 from clothwright.web.page import Asked, Door, Page
 from clothwright.web.rendering import macro
-from clothwright.workroom.changing.cards import States, cards, drawn, preview, states
+from clothwright.workroom.changing.cards import States, drawn, preview, states
 from clothwright.workroom.changing.forms import MENU, ChangeForm, form_of
+from clothwright.workroom.changing.record import lines_of
 from clothwright.workroom.editing.reading import edit_from
 from clothwright.workroom.walking.checking import findings_of
 
@@ -21,7 +22,7 @@ def render(asked: Asked) -> Mapping[str, object]:
     """Return the cards, the form of the change that is open, the menu, the form to add one."""
     at, unit = states(asked.book, asked.replayed), asked.book.unit
     ids = _ids(asked)
-    listed = cards(asked.replayed.told, unit)
+    listed = lines_of(asked.book, asked.replayed)
     return {
         "cards": tuple(
             (name, card, drawn(at[n], at[n + 1], unit))

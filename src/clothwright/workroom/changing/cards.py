@@ -1,25 +1,22 @@
-"""The list of changes as cards: what each one did, with each piece before and after."""
+"""The pieces before and after each change of the list, drawn; and what an edit of it would do."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 
-from clothwright.changes import CHANGES
 from clothwright.drawing.before_after import before_after
 from clothwright.errors import BadInput, CannotDo
 from clothwright.pattern.pattern import Pattern
 from clothwright.picture.picture import Picture
-from clothwright.units import Unit, parse_length
-from clothwright.words import ref_name, say, show_length
-from clothwright.workbook import Replay, Step, Told, Workbook, replay
-from clothwright.workroom.changing.forms import chosen
+from clothwright.units import Unit
+from clothwright.words import say
+from clothwright.workbook import Replay, Workbook, replay
 from clothwright.workroom.editing.committing import apply_edit
-from clothwright.workroom.editing.edit import Edit
+from clothwright.workroom.editing.edit import Edit, change_title
 from clothwright.workroom.editing.edits.changes import AddChange, SetChange
 from clothwright.workroom.walking.checking import findings_of
 
-KINDS = {c.id: c for c in CHANGES}
 States = tuple[Pattern, ...]
 """The pattern as bought and after each change."""
 
@@ -34,23 +31,6 @@ class BeforeAfter:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class ChangeCard:
-    """One change of the list, in words of the maker's unit.
-
-    said: what it did; error: why it could not be done; one of them is "". given: what it was asked
-    to do, pairs of a label and words. on: False for one that is switched off.
-    """
-
-    number: int
-    title: str
-    on: bool
-    said: str
-    error: str
-    why: str
-    given: tuple[tuple[str, str], ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class ChangePreview:
     """What an edit of the list would do: its sentence, and every piece drawn with both states."""
 
@@ -61,44 +41,6 @@ class ChangePreview:
 def states(book: Workbook, done: Replay) -> States:
     """Return the pattern as bought and after each change, one more than there are changes."""
     return (book.bought, *done.states)
-
-
-def cards(told: Sequence[Told], unit: Unit) -> tuple[ChangeCard, ...]:
-    """Return the record of the changes as cards, in order."""
-    return tuple(
-        ChangeCard(
-            number=t.number,
-            title=KINDS[t.step.change].title if t.step.change in KINDS else t.step.change,
-            on=t.step.on,
-            said=say(t.said, unit),
-            error=t.error,
-            why=t.step.why,
-            given=_given(t.step, unit),
-        )
-        for t in told
-    )
-
-
-def _given(step: Step, unit: Unit) -> tuple[tuple[str, str], ...]:
-    """Return what a step was given as labels and words; "back.side" is said "back, side"."""
-    known = fields(KINDS[step.change].params) if step.change in KINDS else ()
-    kinds = {f.name: f.metadata["kind"] for f in known}
-    out = []
-    for name, value in step.params.items():
-        kind = kinds.get(name.replace("-", "_"), "")
-        words = [_said(v, kind, unit) for v in chosen(value, kind)]
-        out.append((name.replace("_", " ").replace("-", " "), "; ".join(words)))
-    return tuple(out)
-
-
-def _said(text: str, kind: str, unit: Unit) -> str:
-    if kind == "length":
-        try:
-            return show_length(parse_length(text, unit=unit), unit)
-        except BadInput:
-            return text
-    place = kind in ("edge", "edges", "point", "place", "dart")
-    return ref_name(text) if place else text
 
 
 def drawn(before: Pattern, after: Pattern, unit: Unit) -> tuple[BeforeAfter, ...]:
@@ -133,7 +75,7 @@ def preview(
     then = replay(after)
     told = then.told[number - 1]
     if told.error:
-        title = KINDS[told.step.change].title
+        title = change_title(told.step.change)
         raise CannotDo(what=f'"{title}" cannot be done like this', why=told.error)
     new = len(findings_of(after, then))
     return ChangePreview(

@@ -69,25 +69,21 @@ def form_of(
     pattern: the pieces it will be done on. given: what is filled in, as a workbook has it. Lengths
     are shown in `unit`.
     """
-    change = next((c for c in CHANGES if c.id == kind), None)
-    if change is None:
-        return None
-    said = given or {}
+    known = any(c.id == kind for c in CHANGES)
+    return form_named(kind, pattern, unit, given) if known else None
+
+
+def form_named(
+    kind: str, pattern: Pattern, unit: Unit, given: Mapping[str, object] | None = None
+) -> ChangeForm:
+    """Do the same, but raise BadInput with the nearest known kind."""
+    change, said = change_of(kind), given or {}
     return ChangeForm(
         id=change.id,
         title=change.title,
         why=change.why,
-        fields=tuple(_field(f, pattern, unit, said.get(f.name)) for f in fields(change.params)),
+        fields=tuple(_field(f, pattern, unit, said.get(f.name)) for f in fields(change.params)),  # type: ignore[arg-type]
     )
-
-
-def form_named(kind: str, pattern: Pattern, unit: Unit) -> ChangeForm:
-    """Return the form of a kind of change. Raises BadInput with the nearest known one."""
-    known = change_of(kind)
-    form = form_of(known.id, pattern, unit)
-    if form is None:
-        raise LookupError(kind)
-    return form
 
 
 def _field(f: Any, pattern: Pattern, unit: Unit, given: object) -> Field:
