@@ -21,6 +21,7 @@ from clothwright.workroom.planning.chart_words import (
     step_of,
     write_chart,
 )
+from clothwright.workroom.searching.cores import all_cores
 
 STOPPED = 130
 
@@ -34,7 +35,7 @@ def chart(
     material: str = "shell",
     step: str = "",
     seconds: float = 5.0,
-    workers: int = 2,
+    workers: int | None = None,
     scheduler: str = "",
     seed: int = 0,
     resume: bool = True,
@@ -63,7 +64,7 @@ def chart(
     seconds
         How long to search for each entry.
     workers
-        Processes on this machine, one core each.
+        Processes on this machine, one core each; without it one for every core.
     scheduler
         Address of a running scheduler of several machines (extra "cluster"; trusted network only).
     seed
@@ -78,6 +79,7 @@ def chart(
     book = open_book(workbook).look().book
     unit = book.unit
     steps = step_of(unit, parse_length(step, unit=unit, where="--step") if step else None)
+    workers = all_cores() if workers is None else workers
     _check(workers, out_)
     tasks = tasks_of(
         book,

@@ -14,6 +14,7 @@ from clothwright.errors import BadInput
 from clothwright.workroom.planning.choosing import Choice, parse_wish, wishes_of
 from clothwright.workroom.planning.choosing import choose as weigh
 from clothwright.workroom.planning.facts import choice_table, fit_words
+from clothwright.workroom.searching.cores import all_cores
 from clothwright.workroom.sewing.guiding import write_choices
 
 
@@ -22,7 +23,7 @@ def choose(
     *,
     wish: tuple[str, ...] = (),
     seconds: float = 60.0,
-    workers: int = 1,
+    workers: int = 0,
     seed: int = 0,
     every: bool = False,
     out_: Annotated[Path | None, Parameter(name="--out")] = None,
@@ -42,7 +43,7 @@ def choose(
     seconds
         For all plans together.
     workers
-        How many plans to lay at a time.
+        How many plans to lay at a time; without it as many as there are cores.
     seed
         A number that makes the search repeatable.
     every
@@ -65,7 +66,7 @@ def choose(
         words = fit_words(choice.laid, book.unit)
         err.print(f"{choice.laid.plan.name}: {words}", markup=False)
 
-    time = seconds_ok(seconds)
+    time, workers = seconds_ok(seconds), workers or all_cores()
     if workers > 1:
         context = multiprocessing.get_context("spawn")
         with ProcessPoolExecutor(workers, mp_context=context) as pool:

@@ -10,7 +10,7 @@ from cyclopts import Parameter
 from clothwright.cli.progress import watching
 from clothwright.cli.saying import listed, open_book, out, seconds_ok, table, write_json
 from clothwright.workroom.planning.facts import best_in, compare_table
-from clothwright.workroom.searching.laying import keep_better, lay_plan
+from clothwright.workroom.searching.laying import keep_better, lay_by_many
 from clothwright.workroom.sewing.guiding import write_choices
 
 
@@ -47,7 +47,7 @@ def compare(
     laid = []
     for name in plans or tuple(p.name for p in book.plans) or ("",):
         with watching(name or "free", best_in(book.unit), quiet=quiet) as tell:
-            one = lay_plan(book, name, seconds=seconds_ok(seconds), seed=seed, on_better=tell)
+            one = lay_by_many(book, name, seconds=seconds_ok(seconds), seed=seed, on_better=tell)
         laid.append(keep_better(workbook, book, one))
     if json:
         write_json({"format": "clothwright-compare/1", "plans": [x.report for x in laid]}, json)

@@ -14,7 +14,7 @@ from clothwright.workroom.cutting.lay_files import lay_files
 from clothwright.workroom.cutting.printing import printed_pieces, written
 from clothwright.workroom.pieces.shelf import demo_anew
 from clothwright.workroom.planning.facts import best_in, compare_table
-from clothwright.workroom.searching.laying import keep_better, lay_plan
+from clothwright.workroom.searching.laying import keep_better, lay_by_many
 from clothwright.workroom.sewing.guiding import write_guide
 from clothwright.workroom.walking.report import walk_report
 
@@ -56,7 +56,7 @@ def demo(
     laid = []
     for plan in book.plans:
         with watching(f"   {plan.name}", best_in(book.unit), quiet=quiet) as tell:
-            one = lay_plan(book, plan.name, seconds=seconds_ok(seconds), on_better=tell)
+            one = lay_by_many(book, plan.name, seconds=seconds_ok(seconds), on_better=tell)
         laid.append(keep_better(folder, book, one))
     grid = compare_table(book, laid)
     table(grid.head, grid.rows)

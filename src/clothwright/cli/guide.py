@@ -10,7 +10,7 @@ from cyclopts import Parameter
 from clothwright.cli.progress import watching
 from clothwright.cli.saying import listed, open_book, out, seconds_ok
 from clothwright.workroom.planning.facts import best_in
-from clothwright.workroom.searching.laying import Laid, keep_better, lay_plan, recall
+from clothwright.workroom.searching.laying import Laid, keep_better, lay_by_many, recall
 from clothwright.workroom.sewing.guiding import write_guide
 
 
@@ -50,7 +50,7 @@ def guide(
     main = recall(workbook, book, plan)
     if main is None:
         with watching("lay", best_in(book.unit), quiet=quiet) as tell:
-            main = lay_plan(book, plan, seconds=seconds_ok(seconds), on_better=tell)
+            main = lay_by_many(book, plan, seconds=seconds_ok(seconds), on_better=tell)
         main = keep_better(workbook, book, main)
     others: list[Laid] = []
     for other in book.plans:

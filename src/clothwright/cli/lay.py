@@ -16,7 +16,7 @@ from clothwright.workroom.cutting.printing import written
 from clothwright.workroom.editing.opened import OpenBook
 from clothwright.workroom.planning.facts import best_in, fit_words
 from clothwright.workroom.planning.folding import fold_words, folds_asked, folds_edit, worth_folding
-from clothwright.workroom.searching.laying import Laid, keep_better, lay_by_many, lay_plan
+from clothwright.workroom.searching.laying import Laid, keep_better, lay_by_many
 
 
 def lay(
@@ -26,7 +26,7 @@ def lay(
     seconds: float = 20.0,
     seed: int = 0,
     rounds: int | None = None,
-    workers: int = 1,
+    workers: int = 0,
     fold: Annotated[tuple[str, ...], Parameter(consume_multiple=True)] = (),
     json: Annotated[str, Parameter(allow_leading_hyphen=True)] = "",
     out_: Annotated[Path | None, Parameter(name="--out")] = None,
@@ -50,7 +50,7 @@ def lay(
     rounds
         Stop after this many rounds instead of only by time (with one worker).
     workers
-        Searches at once, one core each; the best of them counts.
+        Searches at once, one core each; the best of them counts. Without it every core searches.
     fold
         Lay cloth double: lengthwise, partial, crosswise or single, or CLOTH=one of these. Written
         into the plan (undo takes it back); refused with the reason where nap, border or a rule on
@@ -68,19 +68,15 @@ def lay(
         _fold(mine, plan, fold)
     book = mine.look().book
     with watching("lay", best_in(book.unit), quiet=quiet) as tell:
-        if workers > 1 and rounds is None:
-            laid = lay_by_many(
-                book,
-                plan,
-                seconds=seconds_ok(seconds),
-                seed=seed,
-                workers=workers,
-                on_better=tell,
-            )
-        else:
-            laid = lay_plan(
-                book, plan, seconds=seconds_ok(seconds), seed=seed, rounds=rounds, on_better=tell
-            )
+        laid = lay_by_many(
+            book,
+            plan,
+            seconds=seconds_ok(seconds),
+            seed=seed,
+            rounds=rounds,
+            workers=workers,
+            on_better=tell,
+        )
     best = keep_better(workbook, book, laid)
     if json:
         write_json(laid.report, json)

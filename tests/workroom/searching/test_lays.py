@@ -18,7 +18,7 @@ from clothwright.store.beside.places import lay_file
 from clothwright.workroom.editing.opened import Shelf
 from clothwright.workroom.searching.cores import Cores, all_cores, cores_beside_a_page
 from clothwright.workroom.searching.laying import recall
-from clothwright.workroom.searching.lays import Lays, best_words
+from clothwright.workroom.searching.lays import Lays
 from clothwright.workroom.searching.process import Kind
 from clothwright.workroom.searching.service import LOOK_S, Search, Searches
 from tests.web.conftest import demo_at
@@ -236,8 +236,10 @@ def test_ways_out_are_found_and_kept(lays: Lays) -> None:
     assert again.ways == found.ways
 
 
-def test_words_of_the_best_so_far() -> None:
+def test_words_of_a_search_that_has_found_nothing(lays: Lays) -> None:
     """Before the first lay it says so."""
-    from clothwright.units import Unit
-
-    assert best_words(None, Unit.cm) == "the first lay is being made"
+    heard: list[str] = []
+    lays.opened.to = lambda _, news: heard.append(str(news.get("words", "")))
+    lays.searches.cores.limit = lambda: 0
+    lays.start(plans(lays)[0], seconds=600)
+    assert any("the first lay is being made" in words for words in heard)

@@ -32,10 +32,14 @@ from clothwright.rules.following import followed_plan
 from clothwright.rules.plan import Plan
 from clothwright.store.beside.lays import KeptPlace, keep_lay, kept_lay
 from clothwright.workbook import Workbook, replay
+from clothwright.workroom.searching.cores import all_cores
 from clothwright.workroom.searching.spreading import executor, one_core_here, stop_asked
 
 BIAS_MM = 1.25 * 25.4
 """mm: width of the bias strip that a leftover is measured in (1 1/4 in)."""
+
+WORTH_S = 4.0
+"""Seconds below which a second search would end before its process has begun."""
 
 LATE_S = 5.0
 """Seconds other searches may need longer than this one (they end at the same moment)."""
@@ -248,17 +252,32 @@ def lay_by_many(
     *,
     seconds: float,
     seed: int = 0,
-    workers: int = 2,
+    rounds: int | None = None,
+    workers: int = 0,
     on_better: Callable[[Lay], None] | None = None,
     on_laid: Callable[[Laid], None] | None = None,
     should_stop: Callable[[], bool] | None = None,
 ) -> Laid:
     """Lay one plan by several searches at once, each with its own seed and core; the best counts.
 
-    The search here tells its better lays; those of the other processes count at the end. The lay's
-    `rounds` are those of all searches together. Raises BadInput; Ctrl-C keeps the best lay here.
+    workers: 0 for every core, where there is time enough to start them. With `rounds` it is one
+    search, which can be repeated. The search here tells its better lays; those of the other
+    processes count at the end. The lay's `rounds` are those of all searches together. Raises
+    BadInput; Ctrl-C keeps the best lay here.
     """
     book.plan(plan_name)
+    workers = workers or (all_cores() if seconds >= WORTH_S else 1)
+    if workers == 1 or rounds is not None:
+        return lay_plan(
+            book,
+            plan_name,
+            seconds=seconds,
+            seed=seed,
+            rounds=rounds,
+            on_better=on_better,
+            on_laid=on_laid,
+            should_stop=should_stop,
+        )
     until = time.monotonic() + seconds
     with executor(workers - 1) as pool, one_core_here():
         jobs = [
@@ -297,27 +316,6 @@ def _in_time(jobs: Sequence[Future[Laid]], mine: Laid) -> list[Laid]:
         except (TimeoutError, BrokenProcessPool):
             continue
     return found
-
-
-def compare_plans(
-    book: Workbook,
-    names: Sequence[str] = (),
-    *,
-    seconds: float,
-    seed: int = 0,
-    on_better: Callable[[str, Lay], None] | None = None,
-) -> tuple[Laid, ...]:
-    """Lay several plans (all of the workbook without names), `seconds` for each. Raises BadInput.
-
-    A plan whose lay was kept earlier and is better than the new one keeps the earlier one only
-    through `keep_better`; here each is laid afresh.
-    """
-    wanted = names or tuple(p.name for p in book.plans) or ("",)
-    out = []
-    for name in wanted:
-        tell = None if on_better is None else (lambda lay, n=name: on_better(n, lay))
-        out.append(lay_plan(book, name, seconds=seconds, seed=seed, on_better=tell))
-    return tuple(out)
 
 
 def digest(problem: LayProblem, folds: Sequence[Folded] = ()) -> str:

@@ -11,7 +11,6 @@ import signal
 import threading
 import time
 from dataclasses import dataclass, field
-from functools import partial
 from multiprocessing.connection import Connection
 from pathlib import Path
 from typing import Literal
@@ -129,11 +128,11 @@ def search(line: Connection, task: Task) -> None:
 def _lay(teller: Teller) -> Found:
     """Lay the plan, and keep the best with the workbook."""
     task = teller.task
-    many = partial(lay_by_many, workers=task.workers) if task.workers > 1 else lay_plan
-    laid = many(
+    laid = lay_by_many(
         task.book,
         task.plan,
         seconds=task.seconds,
+        workers=task.workers,
         seed=task.seed,
         on_laid=teller.better,
         should_stop=teller.ended,
