@@ -12,7 +12,7 @@ from clothwright.words import listed, say, show_length
 from clothwright.workroom.editing.edit import Edit
 from clothwright.workroom.editing.edits.wearer import SetBody, SetChart
 from clothwright.workroom.editing.edits.whole import Several
-from clothwright.workroom.pieces.measured import Wearer, chart_examples, to_take, wearer_of
+from clothwright.workroom.pieces.measured import KnownWearer, chart_examples, to_take, wearer_of
 from clothwright.workroom.pieces.sizing import size_edit
 
 
@@ -105,7 +105,7 @@ def _how(name: str) -> None:
         out.print(f"  Used for {measure.used}.", markup=False)
 
 
-def _show(wearer: Wearer, unit: Unit) -> None:
+def _show(wearer: KnownWearer, unit: Unit) -> None:
     if not wearer.body.taken:
         out.print('Nobody has been measured yet. Try --set "bust=36 1/2 in", or --how all.')
     else:
@@ -121,7 +121,7 @@ def _show(wearer: Wearer, unit: Unit) -> None:
         out.print(f"  {names}. {say(room.words, unit)}", markup=False)
 
 
-def _measures(wearer: Wearer, unit: Unit) -> None:
+def _measures(wearer: KnownWearer, unit: Unit) -> None:
     rows = [
         (one.name, one.figure.text, show_length(one.figure.mm, unit))
         for one in wearer.taken
@@ -136,7 +136,7 @@ def _measures(wearer: Wearer, unit: Unit) -> None:
         out.print(f"Compared with {wearer.compared}", markup=False)
 
 
-def _sizes(wearer: Wearer, unit: Unit) -> None:
+def _sizes(wearer: KnownWearer, unit: Unit) -> None:
     sizing = wearer.sizing
     if wearer.chart is None or sizing is None:
         return

@@ -19,11 +19,10 @@ from clothwright.store.beside.kept import Damaged, read_kept, sound, write_kept
 from clothwright.store.beside.lays import KeptLay, KeptPlace, KeptWays
 from clothwright.workroom.cutting.ticks import Tick, Ticks
 from clothwright.workroom.pieces import photo_found, photo_said
-from clothwright.workroom.pieces.inbox import Said, Sitting
-from clothwright.workroom.pieces.photo_found import Found
-from clothwright.workroom.pieces.photo_said import Photos, Taken
-from clothwright.workroom.pieces.photo_said import Tick as DoubtTick
-from clothwright.workroom.pieces.photo_solving import Table
+from clothwright.workroom.pieces.inbox import Answered, Sitting
+from clothwright.workroom.pieces.photo_found import KeptFound
+from clothwright.workroom.pieces.photo_said import DoubtTick, Photos, Taken
+from clothwright.workroom.pieces.photo_solving import FlatTable
 from clothwright.workroom.pieces.seam_choices import Refused
 from clothwright.workroom.planning.chart import Cell, Cells
 
@@ -38,11 +37,12 @@ BEFORE = {
     ' "used": true}], "bar": "200 mm", "moves": [[[1.5, 2], [3, 4]], [[5, 6], null]], "before": '
     '[[]], "after": [], "ticks": [["gap", 7.0, 8.0, "right"]], "frame": {"3": [[0, 0], [1, 1]]},'
     ' "inside": [[9, 10], {"3": [[0, 0]]}]}',
-    Found: '{"format": "clothwright-found/1", "used": ["drawing.jpg"], "name": "a", "px_per_mm": 4,'
+    KeptFound: '{"format": "clothwright-found/1", "used": ["drawing.jpg"], "name": "a",'
+    ' "px_per_mm": 4,'
     ' "size": [800, 600], "path": [[[0, 0], [1, 0]], [[1, 0], [1, 1], [0, 1], [0, 0]]], "inner":'
     ' [], "doubts": [["gap", 1.0, 2.0, "a gap"]], "error_mm": 0.4, "by_line": false, "notes": [],'
     ' "sheets": {"3": [[0, 0]]}}',
-    Table: '{"size": [812.5, 600], "sheets": {"3": [[0, 0]]}, "used": ["drawing.jpg"]}',
+    FlatTable: '{"size": [812.5, 600], "sheets": {"3": [[0, 0]]}, "used": ["drawing.jpg"]}',
     Cells: '{"format": "clothwright-chart/1", "cells": {"k": {"plan": "p", "size": "as changed",'
     ' "width": 900.0, "nap": false, "need": 1234.5, "why": "", "like": [1150.0, true]}}}',
     KeptLay: '{"format": "clothwright-lay/1", "plan": "p", "seed": 1, "seconds": 0.5, "rounds": 3,'
@@ -74,7 +74,7 @@ MEANT = {
         frame={3: (Vec(0, 0), Vec(1, 1))},
         inside=(Vec(9, 10), {3: (Vec(0, 0),)}),
     ),
-    Table: Table(size=(812.5, 600.0), sheets={3: (Vec(0, 0),)}, used=("drawing.jpg",)),
+    FlatTable: FlatTable(size=(812.5, 600.0), sheets={3: (Vec(0, 0),)}, used=("drawing.jpg",)),
     Cells: Cells(cells={"k": Cell(plan="p", width=900, nap=False, need=1234.5, like=(1150, True))}),
 }
 
@@ -105,10 +105,10 @@ def test_the_formats_mean_what_they_meant(tmp_path):
         return read(file, kind)
 
     sitting = of(Sitting)
-    assert isinstance(sitting.said[0], Said)
+    assert isinstance(sitting.said[0], Answered)
     assert sitting.said[0].answers.edges == ("hem", "side")
     assert (sitting.how.tiles, sitting.size, sitting.said[0].widths) == ("3x2", "", {"hem": "2 in"})
-    found = of(Found)
+    found = of(KeptFound)
     assert [type(s) for s in found.path.segments] == [Line, Cubic]
     assert found.doubts == (PhotoDoubt("gap", Vec(1, 2), "a gap"),)
     lay = of(KeptLay)

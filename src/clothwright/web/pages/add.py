@@ -87,7 +87,7 @@ def _handles(one: OutlineView) -> Markup:
     if it.base is None:
         return Markup("")
     return base_line(it.base) + Markup("").join(
-        corner_button(h.at, words=h.words, on=h.on, href="#q-corners") for h in it.handles
+        corner_button(c.at, words=c.words, on=c.on, href="#q-corners") for c in it.corners
     )
 
 

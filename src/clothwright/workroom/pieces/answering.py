@@ -20,7 +20,7 @@ from clothwright.workroom.editing.opened import OpenBook
 from clothwright.workroom.pieces import inbox, sitting, sitting_edges, typing
 from clothwright.workroom.pieces.inbox import Waiting
 from clothwright.workroom.pieces.reading import READING, may_be_read_otherwise, with_reading
-from clothwright.workroom.pieces.sitting import Look, Outline
+from clothwright.workroom.pieces.sitting import Outline, SeenDrawing
 from clothwright.workroom.pieces.sitting_sizes import sizes_of
 
 FREE = ("notches", "darts", "levels", "fold")
@@ -29,7 +29,7 @@ Fields = Mapping[str, str]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Asking:
+class Answering:
     """One question being answered: the fields of its form, the drawing, the outline it is about."""
 
     fields: Fields
@@ -98,7 +98,7 @@ def answer(folder: FilePath, book: Workbook, key: str, number: int, fields: Fiel
 
     def change(one: Waiting) -> Waiting:
         outline = _outline_of(_seen(book, one), number)
-        return ANSWERS[what](Asking(fields=fields, book=book, one=one, outline=outline))
+        return ANSWERS[what](Answering(fields=fields, book=book, one=one, outline=outline))
 
     return _seen(book, inbox.answer(folder, key, change)).trouble or "Saved."
 
@@ -136,11 +136,11 @@ def add_pieces(book: OpenBook, key: str, base: int) -> Added:
     return Added(count=len(edit.pieces), words=words, revision=done.revision)
 
 
-def _seen(book: Workbook, one: Waiting) -> Look:
+def _seen(book: Workbook, one: Waiting) -> SeenDrawing:
     return sitting.look(one, book.bought, book.unit)
 
 
-def _outline_of(seen: Look, number: int) -> Outline:
+def _outline_of(seen: SeenDrawing, number: int) -> Outline:
     if seen.trouble:
         raise BadInput(what=seen.trouble)
     found = next((o for o in seen.outlines if o.number == number), None)
@@ -152,11 +152,11 @@ def _outline_of(seen: Look, number: int) -> Outline:
 # --- the answers ---------------------------------------------------------------------------------
 
 
-def _take(it: Asking) -> Waiting:
+def _take(it: Answering) -> Waiting:
     return it.answered(take=it.one_of("take", ("yes", "no")))
 
 
-def _name(it: Asking) -> Waiting:
+def _name(it: Answering) -> Waiting:
     name = " ".join(it.text("name").split())
     if not name or "." in name or len(name) > 60:
         raise BadInput(
@@ -167,7 +167,7 @@ def _name(it: Asking) -> Waiting:
     return it.answered(name=name, replace="yes" if it.text("replace") else "")
 
 
-def _size(it: Asking) -> Waiting:
+def _size(it: Answering) -> Waiting:
     """The unit it was drawn in, or how tall the first outline really is."""
     scale, unit = it.text("scale"), it.book.unit
     if scale == "measured":
@@ -181,27 +181,27 @@ def _size(it: Asking) -> Waiting:
     return sitting_edges.with_scale(it.one, scale)
 
 
-def _begin(it: Asking) -> Waiting:
+def _begin(it: Answering) -> Waiting:
     """The pattern size to begin with; corners that were pressed are found anew."""
     size = it.one_of("begin", _seen(it.book, it.one).sizes)
     return replace(sitting_edges.with_scale(it.one, it.one.scale), size=size)
 
 
-def _allowance(it: Asking) -> Waiting:
+def _allowance(it: Answering) -> Waiting:
     how = it.one_of("how", (DRAWN, "included", NONE))
     allowance = it.length("amount", "allowance") if how == "included" else how
     add = it.length("add", "allowance to add") if how == NONE and it.text("add") else ""
     return sitting_edges.with_allowance(it.one, it.outline, allowance, add)
 
 
-def _corners(it: Asking) -> Waiting:
+def _corners(it: Answering) -> Waiting:
     text = it.text("corners")
     if text and not text.isdigit():
         parse_angle_deg(text, where="corners")
     return it.answered(corners=text, edges=())
 
 
-def _corner(it: Asking) -> Waiting:
+def _corner(it: Answering) -> Waiting:
     return sitting_edges.with_corner(it.one, it.outline, place_of(it.text("at"), "corner"))
 
 
@@ -213,7 +213,7 @@ def place_of(text: str, where: str) -> Vec:
     return Vec(float(found[1]), float(found[2]))
 
 
-def _edges(it: Asking) -> Waiting:
+def _edges(it: Answering) -> Waiting:
     fields = it.fields
     count = sum(1 for k in fields if re.fullmatch(r"edge\.\d{1,3}", k))
     names = [fields.get(f"edge.{n}", "") for n in range(count)]
@@ -228,7 +228,7 @@ def _edges(it: Asking) -> Waiting:
     return sitting_edges.with_edges(it.one, it.outline, names, fold, widths)
 
 
-def _grain(it: Asking) -> Waiting:
+def _grain(it: Answering) -> Waiting:
     value = it.one_of("grain", (DRAWN, "up", "angle"))
     if value == "angle":
         value = it.text("angle")
@@ -236,7 +236,7 @@ def _grain(it: Asking) -> Waiting:
     return it.answered(grain=value)
 
 
-def _cut(it: Asking) -> Waiting:
+def _cut(it: Answering) -> Waiting:
     rows = []
     for n in range(4):
         material = " ".join(it.text(f"material.{n}").split())
@@ -249,11 +249,11 @@ def _cut(it: Asking) -> Waiting:
     return it.answered(cut=", ".join(rows))
 
 
-def _found(it: Asking) -> Waiting:
+def _found(it: Answering) -> Waiting:
     return it.answered(**{it.one_of("which", FREE): it.one_of("value", ("found", NONE))})
 
 
-def _nested(it: Asking) -> Waiting:
+def _nested(it: Answering) -> Waiting:
     """Which closed line is the piece's own, and what the others inside are."""
     count = len(it.outline.whole.nested) if it.outline.whole else 0
     chosen = it.one_of("outline", tuple(str(n) for n in range(1, count + 2)))
@@ -266,12 +266,12 @@ def _nested(it: Asking) -> Waiting:
     return sitting_edges.with_nested(it.one, it.outline.number, own, ", ".join(fates))
 
 
-def _marks(it: Asking) -> Waiting:
+def _marks(it: Answering) -> Waiting:
     kept = sorted(int(k[5:]) for k in it.fields if re.fullmatch(r"keep\.\d{1,3}", k))
     return it.answered(marks=",".join(map(str, kept)) if kept else NONE)
 
 
-def _all(it: Asking) -> Waiting:
+def _all(it: Answering) -> Waiting:
     """Everything as it is proposed for this outline."""
     outline = it.outline
     values: dict[str, str | tuple[str, ...]] = {"take": "yes", "name": outline.name}
@@ -283,7 +283,7 @@ def _all(it: Asking) -> Waiting:
     return it.answered(**values)
 
 
-ANSWERS: Mapping[str, Callable[[Asking], Waiting]] = {
+ANSWERS: Mapping[str, Callable[[Answering], Waiting]] = {
     "take": _take,
     "name": _name,
     "size": _size,

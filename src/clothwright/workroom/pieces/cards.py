@@ -16,7 +16,7 @@ from clothwright.picture.picture import Picture
 from clothwright.units import Unit
 from clothwright.words import counted, is_met, listed, show_length
 from clothwright.workroom.pieces.reading import ReadingView, reading_view
-from clothwright.workroom.pieces.sitting import Look, Outline, size_shown
+from clothwright.workroom.pieces.sitting import Outline, SeenDrawing, size_shown
 from clothwright.workroom.pieces.sitting_edges import settled
 from clothwright.workroom.pieces.sitting_pictures import Preview, drawn_picture, preview
 
@@ -136,7 +136,7 @@ class SittingView:
     taken as shown; count: pieces that would be added. one: the chosen outline.
     """
 
-    of: Look
+    of: SeenDrawing
     reading: ReadingView | None
     picture: Picture
     begin: str
@@ -148,7 +148,7 @@ class SittingView:
     one: OutlineView | None
 
 
-def sitting_view(seen: Look, chosen: int, unit: Unit) -> SittingView:
+def sitting_view(seen: SeenDrawing, chosen: int, unit: Unit) -> SittingView:
     """Return how a drawing stands, with everything about one outline (its number, or the first)."""
     wanted = [o for o in seen.outlines if o.wanted]
     first = next((o.candidate for o in seen.outlines if o.candidate), None)

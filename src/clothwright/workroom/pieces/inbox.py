@@ -31,7 +31,7 @@ LONGEST = 2_000
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Said:
+class Answered:
     """What was answered about one outline.
 
     take: "yes" or "no", "" not answered. replace: "yes" to put it in the place of a piece of its
@@ -59,7 +59,7 @@ class Sitting:
     scale: str
     size: str = ""
     how: Answers = Answers()  # noqa: RUF009
-    said: Mapping[int, Said]
+    said: Mapping[int, Answered]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,11 +69,11 @@ class Waiting(Sitting):
     id: str
     stored: FilePath
     scale: str = ""
-    said: Mapping[int, Said] = field(default_factory=dict)
+    said: Mapping[int, Answered] = field(default_factory=dict)
 
-    def about(self, outline: int) -> Said:
+    def about(self, outline: int) -> Answered:
         """Return what was answered about an outline (from 0)."""
-        return self.said.get(outline, Said())
+        return self.said.get(outline, Answered())
 
 
 def put_in(folder: FilePath, file: str, data: bytes) -> Waiting:

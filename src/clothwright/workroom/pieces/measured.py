@@ -15,7 +15,7 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.units import Unit
 from clothwright.words import show_length, show_number
 from clothwright.workbook import Workbook
-from clothwright.workroom.pieces.sizing import Room, Sizing, rooms_of, sizing_of, step_edit
+from clothwright.workroom.pieces.sizing import LevelEase, Sizing, rooms_of, sizing_of, step_edit
 
 FIRST = frozenset(("high-bust", "bust", "waist", "hip"))
 """What a size is chosen by; other measurements matter once they are taken."""
@@ -41,7 +41,7 @@ class MeasureTaken:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class ChartRow:
+class ChartLine:
     """A row of the size chart. you: where she stands. cells: a number, and whether it is hers."""
 
     name: str
@@ -50,7 +50,7 @@ class ChartRow:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Wearer:
+class KnownWearer:
     """All that is known of the wearer. compared: whom doubtful measurements were held against.
 
     places: where each measurement stands in the chart, pairs of words.
@@ -62,20 +62,20 @@ class Wearer:
     compared: str
     chart: SizeChart | None
     places: tuple[tuple[str, str], ...]
-    rows: tuple[ChartRow, ...]
+    rows: tuple[ChartLine, ...]
     sizing: Sizing | None
     edit: Mapping[str, Any]
-    rooms: tuple[Room, ...]
+    rooms: tuple[LevelEase, ...]
 
 
-def wearer_of(book: Workbook, pattern: Pattern) -> Wearer:
+def wearer_of(book: Workbook, pattern: Pattern) -> KnownWearer:
     """Return what is known of the wearer of a workbook, every measurement there is among it.
 
     pattern: the pieces as changed, whose room is told.
     """
     odd, taken = {d.measure: d for d in doubts(book.body)}, dict(book.body.taken)
     sizing = sizing_of(book)
-    return Wearer(
+    return KnownWearer(
         body=book.body,
         taken=tuple(
             MeasureTaken(measure=m, figure=taken.get(m.id), doubt=odd.get(m.id)) for m in MEASURES
@@ -102,7 +102,7 @@ def chart_examples() -> tuple[SizeChart, ...]:
     return EXAMPLES
 
 
-def _rows(chart: SizeChart, sizing: Sizing | None, unit: Unit) -> tuple[ChartRow, ...]:
+def _rows(chart: SizeChart, sizing: Sizing | None, unit: Unit) -> tuple[ChartLine, ...]:
     """Return the chart's rows; the sizes on both sides of her measurements are marked."""
     at = {} if sizing is None else {s.row: s for s in sizing.standings if s.measure == s.row}
     rows = []
@@ -110,7 +110,7 @@ def _rows(chart: SizeChart, sizing: Sizing | None, unit: Unit) -> tuple[ChartRow
         place = at.get(row.measure)
         near = () if place is None or place.beyond else (place.low, place.high)
         rows.append(
-            ChartRow(
+            ChartLine(
                 name=measure_of(row.measure).name,
                 you="" if place is None else f"{show_length(place.mm, unit)}: {place.words}",
                 cells=tuple(

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from clothwright.geometry.transform import Transform
 from clothwright.photo.correct import Correction
-from clothwright.workroom.pieces.photo_said import Frame, Moves, Photos, Tick
+from clothwright.workroom.pieces.photo_said import DoubtTick, Frame, Moves, Photos
 from clothwright.workroom.pieces.photographing import Photographed
 
 SAME_MM = 12.0
@@ -53,6 +53,6 @@ def scaled_moves(moves: Moves, share: float) -> Moves:
     return tuple(Correction(m.at * share, None if m.to is None else m.to * share) for m in moves)
 
 
-def same_doubt(a: Tick, b: Tick) -> bool:
+def same_doubt(a: DoubtTick, b: DoubtTick) -> bool:
     """Tell whether two ticks are about one doubt."""
     return a.code == b.code and a.at.distance(b.at) < SAME_MM

@@ -26,7 +26,7 @@ ROWS = {PhotoDoubt: row_of(PhotoDoubt)}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Found:
+class KeptFound:
     """What is kept of it; mm, y up. used: files of the photos. size: of the picture, pixels."""
 
     FORMAT: ClassVar[str] = "clothwright-found/1"
@@ -49,7 +49,7 @@ def keep_found(place: FilePath, found: Photographed, used: tuple[str, ...]) -> N
     Image.fromarray(found.picture).save(out, "JPEG", quality=90)
     write_whole(place / FLAT, out.getvalue())
     tall, wide = found.picture.shape[:2]
-    kept = Found(
+    kept = KeptFound(
         used=used,
         name=found.name,
         px_per_mm=found.px_per_mm,
@@ -70,7 +70,7 @@ def kept_found(place: FilePath, used: tuple[str, ...]) -> Photographed | None:
 
     Its picture has the right size and no content: `FLAT` has that.
     """
-    kept = sound(read_kept(found_file(place), Found, ROWS))
+    kept = sound(read_kept(found_file(place), KeptFound, ROWS))
     if kept is None or kept.used != used or not (place / FLAT).exists():
         return None
     outline = Outlined(

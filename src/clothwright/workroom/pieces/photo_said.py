@@ -41,7 +41,7 @@ class Taken:
     used: bool
 
 
-class Tick(NamedTuple):
+class DoubtTick(NamedTuple):
     """What was said of a doubt at a place (mm as printed): "right" or "moved"."""
 
     code: str
@@ -65,7 +65,7 @@ class Photos:
     moves: Moves = ()
     before: tuple[Moves, ...] = ()
     after: tuple[Moves, ...] = ()
-    ticks: tuple[Tick, ...] = ()
+    ticks: tuple[DoubtTick, ...] = ()
     frame: Frame = field(default_factory=dict)
     inside: tuple[Vec, Frame] | None = None
 
@@ -198,4 +198,4 @@ def read_said(place: FilePath, one: Waiting | None) -> Photos:
     return Photos(taken=(Taken(first.name, name, used=True),))
 
 
-ROWS = {Tick: row_of(Tick)}
+ROWS = {DoubtTick: row_of(DoubtTick)}

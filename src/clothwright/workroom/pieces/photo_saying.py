@@ -49,7 +49,7 @@ class Saying:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Tried:
+class TriedOutline:
     """An outline (mm) as it would be with one more correction; nothing of it is saved."""
 
     line: Path
@@ -85,14 +85,14 @@ def table_picture(folder: FilePath, key: str) -> bytes:
     return kept_picture(piece_waiting(folder, key).stored.parent, whole=True)
 
 
-def tried(folder: FilePath, key: str, fields: Fields, unit: Unit) -> Tried:
+def tried(folder: FilePath, key: str, fields: Fields, unit: Unit) -> TriedOutline:
     """Return the outline with a point moved: fields `at`, `to`. Raises BadInput."""
     it = Saying(folder=folder, key=key, unit=unit, fields=fields)
     at, to = it.spot("at"), it.spot("to")
     view = photo_sitting.tried(piece_waiting(folder, key), at, to)
     wrong = f" ({spoiled_words(view, unit).rstrip('.')})" if view.spoiled else ""
     words = f"{_moved(at, to, unit)}{wrong}"
-    return Tried(line=view.now.outline.path, words=words, place=place_words(to, unit))
+    return TriedOutline(line=view.now.outline.path, words=words, place=place_words(to, unit))
 
 
 def say_of_photos(folder: FilePath, key: str, fields: Fields, unit: Unit) -> str:

@@ -22,13 +22,13 @@ from clothwright.photo.correct import REACH_MM, Correction, Mended, corners_alon
 from clothwright.store.beside.places import found_file, said_file
 from clothwright.units import Unit
 from clothwright.words import Sentence
-from clothwright.workroom.pieces.inbox import Said, Waiting
+from clothwright.workroom.pieces.inbox import Answered, Waiting
 from clothwright.workroom.pieces.photo_carried import SAME_MM, carried, same_doubt, scaled_moves
 from clothwright.workroom.pieces.photo_crossing import spoiled
 from clothwright.workroom.pieces.photo_said import (
+    DoubtTick,
     Moves,
     Photos,
-    Tick,
     changed,
     of_photos,
     photos_of,
@@ -140,7 +140,7 @@ def add_after(folder: FilePath, key: str, at: Vec) -> InPhotos:
     return add_point(folder, key, path.point_at((here + way / 2) % path.length))
 
 
-def corners_after(before: InPhotos, after: InPhotos, answered: Said) -> str:
+def corners_after(before: InPhotos, after: InPhotos, answered: Answered) -> str:
     """Return corners that were pressed ("at x,y; ...") where the line has gone since."""
     old, new = before.mended.holds, after.mended.holds
     gone = {h.at: h.now for h in new}
@@ -217,7 +217,7 @@ def tick(folder: FilePath, key: str, number: int, said: str) -> InPhotos:
         raise BadInput(where="doubt", what=f'"{said[:20]}"', expected="right, moved or nothing")
     view = view_of(piece_waiting(folder, key))
     doubt = _doubt(view, number)
-    new = Tick(doubt.code, doubt.at * (1 / view.share), said)
+    new = DoubtTick(doubt.code, doubt.at * (1 / view.share), said)
 
     def change(photos: Photos) -> Photos:
         now = carried(photos, view.found, view.share)
@@ -337,7 +337,7 @@ def _seen(photos: Photos, found: Photographed, moves: Moves | None = None) -> In
     spots = [p for m in near for p in (m.at, m.to) if p is not None and m.to != m.at]
     doubts = []
     for d in found.outline.doubts:
-        mark = Tick(d.code, d.at * (1 / share), "")
+        mark = DoubtTick(d.code, d.at * (1 / share), "")
         said = next((t.said for t in seen.ticks if same_doubt(t, mark)), None)
         if said is None:
             said = MOVED if any(d.at.distance(p) < REACH_MM for p in spots) else ""

@@ -73,7 +73,7 @@ def _solved(place: FilePath, photos: Photos) -> Photographed:
     image.save(out, "JPEG", quality=85)
     write_whole(place / WHOLE, out.getvalue())
     used = tuple(t.file for t in photos.used)
-    write_kept(table_file(place), Table(size=(wide, tall), sheets=frame, used=used))
+    write_kept(table_file(place), FlatTable(size=(wide, tall), sheets=frame, used=used))
     at = None
     if photos.inside is not None:
         move = between(photos.inside[1], frame)
@@ -82,7 +82,7 @@ def _solved(place: FilePath, photos: Photos) -> Photographed:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Table:
+class FlatTable:
     """The whole flat table, kept as a picture. size: mm as printed. sheets: where they lie.
 
     used: files of the photos it was put together from.
@@ -94,9 +94,9 @@ class Table:
     used: tuple[str, ...]
 
 
-def whole_table(place: FilePath, photos: Photos) -> Table | None:
+def whole_table(place: FilePath, photos: Photos) -> FlatTable | None:
     """Return the whole table that these photos show; None when they were not put together."""
-    kept = sound(read_kept(table_file(place), Table))
+    kept = sound(read_kept(table_file(place), FlatTable))
     same = kept is not None and kept.used == tuple(t.file for t in photos.used)
     return kept if same and (place / WHOLE).exists() else None
 

@@ -33,7 +33,7 @@ STATES = {"": "not looked at yet", RIGHT: "looked at: it is right", MOVED: "move
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Knob:
+class OutlineKnob:
     """A point to take hold of, or one that was taken out (kind "gone"; else "hand" or "found").
 
     at: on the outline as found, which names it; now: where it is, mm, y up. words, place: aloud.
@@ -60,7 +60,7 @@ class OverPhoto:
     mark: str
     wide: float
     tall: float
-    knobs: tuple[Knob, ...]
+    knobs: tuple[OutlineKnob, ...]
     doubts: tuple[tuple[DoubtSaid, str, str], ...]
     open: int
     error: str
@@ -140,7 +140,7 @@ def _over(one: Waiting, view: InPhotos, unit: Unit) -> OverPhoto:
     )
 
 
-def _knobs(view: InPhotos, unit: Unit) -> tuple[Knob, ...]:
+def _knobs(view: InPhotos, unit: Unit) -> tuple[OutlineKnob, ...]:
     """Return the points to take hold of, and those taken out, in order along the outline."""
     holds = view.mended.holds
     path, found = view.now.outline.path, view.found.outline.path
@@ -148,7 +148,7 @@ def _knobs(view: InPhotos, unit: Unit) -> tuple[Knob, ...]:
     for k, h in enumerate(holds, start=1):
         words = f"{'corner' if h.corner else 'point'} {k} of {len(holds)}"
         out.append(
-            Knob(
+            OutlineKnob(
                 at=h.at,
                 now=h.now,
                 kind="hand" if h.by_hand else "found",
@@ -161,5 +161,5 @@ def _knobs(view: InPhotos, unit: Unit) -> tuple[Knob, ...]:
         now = path.point_at(path.nearest(at)[0])
         words = "a point that was taken away"
         place = place_words(now, unit)
-        out.append(Knob(at=at, now=now, kind="gone", corner=False, words=words, place=place))
+        out.append(OutlineKnob(at=at, now=now, kind="gone", corner=False, words=words, place=place))
     return tuple(sorted(out, key=lambda k: found.nearest(k.at)[0]))

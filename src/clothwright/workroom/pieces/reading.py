@@ -19,7 +19,7 @@ from clothwright.picture.picture import Item, Picture, Role, Stroke, Text
 from clothwright.units import Unit, parse_length
 from clothwright.words import counted, listed, show_difference, show_length
 from clothwright.workroom.pieces.inbox import Waiting
-from clothwright.workroom.pieces.sitting import Look, Outline, look
+from clothwright.workroom.pieces.sitting import Outline, SeenDrawing, look
 
 SAME_MM = 3.0
 """mm: an outline whose box moves by less when a file is read anew is the same one."""
@@ -75,7 +75,7 @@ class ReadingView:
     options: tuple[tuple[str, str], ...] = LAYERS
 
 
-def reading_view(seen: Look, unit: Unit) -> ReadingView | None:
+def reading_view(seen: SeenDrawing, unit: Unit) -> ReadingView | None:
     """Return what is asked about how a file is read; None where nothing is."""
     if not may_be_read_otherwise(seen) or seen.drawing is None:
         return None
@@ -87,7 +87,7 @@ def reading_view(seen: Look, unit: Unit) -> ReadingView | None:
     )
 
 
-def may_be_read_otherwise(seen: Look) -> bool:
+def may_be_read_otherwise(seen: SeenDrawing) -> bool:
     """Tell whether another answer may make pieces of a drawing: pages, or numbers for layers."""
     return seen.drawing is not None and (
         seen.drawing.pages is not None or bool(seen.drawing.layers)

@@ -6,7 +6,7 @@ from clothwright.checks.walk import walk_seam
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.refs import EdgeRef
 from clothwright.workroom.pieces.seam_names import plain_name
-from clothwright.workroom.pieces.seam_runs import Run
+from clothwright.workroom.pieces.seam_runs import EdgeRun
 
 JOINT_MM = 3.0
 """mm: a notch this near to where two edges of the other side are joined marks that joint."""
@@ -15,7 +15,7 @@ JOINTS = {"armhole": "shoulder", "neck": "shoulder", "waist": "side", "top": "si
 
 
 def turned_to(
-    pattern: Pattern, a: Run, b: Run, *, alone: bool
+    pattern: Pattern, a: EdgeRun, b: EdgeRun, *, alone: bool
 ) -> tuple[tuple[EdgeRef, ...], tuple[EdgeRef, ...], float]:
     """Return both sides so that ends that belong together meet, and how sure that is (0 to 1)."""
     if alone:
@@ -35,7 +35,7 @@ def _back(refs: tuple[EdgeRef, ...]) -> tuple[EdgeRef, ...]:
     return tuple(EdgeRef(r.piece, r.edge, not r.reversed) for r in reversed(refs))
 
 
-def _onward(pattern: Pattern, run: Run) -> tuple[EdgeRef, ...]:
+def _onward(pattern: Pattern, run: EdgeRun) -> tuple[EdgeRef, ...]:
     """Return a run of two edges so that they meet where both pieces are sewn beside each other."""
     if len(run.refs) == 1 or run.pieces[0].name == run.pieces[1].name:
         return run.refs

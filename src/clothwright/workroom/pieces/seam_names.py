@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from clothwright.pattern.piece import Piece
-from clothwright.workroom.pieces.seam_runs import Run
+from clothwright.workroom.pieces.seam_runs import EdgeRun
 
 PARTNERS = (
     ("armhole", "cap"),
@@ -32,7 +32,7 @@ PLACES = frozenset({"top", "bottom", "left", "right"})
 """What an edge is called that nobody has named: it says nothing about seams."""
 
 
-def name_score(a: Run, b: Run, *, alone: bool) -> tuple[float, str, str] | None:
+def name_score(a: EdgeRun, b: EdgeRun, *, alone: bool) -> tuple[float, str, str] | None:
     """Return how well names go together (0 to 1), the seam's kind, and what decides its ease.
 
     None when they cannot be sewn together.
@@ -65,7 +65,7 @@ def _kind(pieces: Sequence[Piece], names: tuple[str, str]) -> tuple[str, bool]:
     return ("facing" if mixed and not any(lining) else "plain"), mixed
 
 
-def _across(a: Run, b: Run, kind: str, *, mixed: bool) -> tuple[float, str, str] | None:
+def _across(a: EdgeRun, b: EdgeRun, kind: str, *, mixed: bool) -> tuple[float, str, str] | None:
     """Return the score of edges of different pieces."""
     na, nb = plain_name(a.name), plain_name(b.name)
     if na == nb:
@@ -83,7 +83,9 @@ def _within_piece(na: str, nb: str, kind: str) -> tuple[float, str, str] | None:
     return None
 
 
-def _alike(a: Run, b: Run, name: str, kind: str, *, mixed: bool) -> tuple[float, str, str] | None:
+def _alike(
+    a: EdgeRun, b: EdgeRun, name: str, kind: str, *, mixed: bool
+) -> tuple[float, str, str] | None:
     """Return the score of two edges of one name on two pieces."""
     fronts = [_half(r.pieces[0]) for r in (a, b)]
     if mixed:  # a facing and what it faces: the same half, the same names
@@ -113,7 +115,7 @@ def plain_name(name: str) -> str:
     return {"left half": "waistband", "right half": "waistband"}.get(plain, plain)
 
 
-def seam_name(a: Run, b: Run, kind: str, *, alone: bool) -> str:
+def seam_name(a: EdgeRun, b: EdgeRun, kind: str, *, alone: bool) -> str:
     """Return a name for the seam: what is sewn, and of what."""
     if alone:
         return f"{a.pieces[0].name} {a.name}"

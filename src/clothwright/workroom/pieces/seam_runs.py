@@ -15,7 +15,7 @@ SHORTEST_MM = 25.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Run:
+class EdgeRun:
     """One side that may be sewn: an edge, or edges that follow each other. length: mm, sewn."""
 
     refs: tuple[EdgeRef, ...]
@@ -34,7 +34,7 @@ class Run:
         return frozenset((r.piece, r.edge) for r in self.refs)
 
 
-def runs_of(pattern: Pattern) -> list[Run]:
+def runs_of(pattern: Pattern) -> list[EdgeRun]:
     """Return every edge that may be sewn, and runs of two that are sewn to one long edge."""
     out = []
     for piece in pattern.pieces:
@@ -47,14 +47,14 @@ def runs_of(pattern: Pattern) -> list[Run]:
     return out + [run_of(pattern, (*a.refs, *b.refs)) for a, b in pairs if _follow(a, b)]
 
 
-def run_of(pattern: Pattern, refs: tuple[EdgeRef, ...]) -> Run:
+def run_of(pattern: Pattern, refs: tuple[EdgeRef, ...]) -> EdgeRun:
     """Return edges as one side of a seam. Raises BadInput for edges that are not there."""
     pieces = tuple(pattern.piece(r.piece) for r in refs)
     edges = tuple(p.edge(r.edge) for p, r in zip(pieces, refs, strict=True))
-    return Run(refs=refs, pieces=pieces, edges=edges, length=side(pattern, refs).length)
+    return EdgeRun(refs=refs, pieces=pieces, edges=edges, length=side(pattern, refs).length)
 
 
-def _follow(a: Run, b: Run) -> bool:
+def _follow(a: EdgeRun, b: EdgeRun) -> bool:
     """Tell whether two edges make one run: front and back armhole, front and back waist.
 
     Either neighbours on one piece (a neck and the front edge after it), or edges of one name on a
@@ -83,13 +83,13 @@ def together(p: Piece, q: Piece) -> bool:
     return bool(mine & other) or not mine or not other
 
 
-def faces(a: Run, b: Run) -> bool:
+def faces(a: EdgeRun, b: EdgeRun) -> bool:
     """Tell whether one run is of a facing with the same names as the other's."""
     facing = ["facing" in r.pieces[0].name for r in (a, b)]
     return facing[0] != facing[1] and [e.name for e in a.edges] == [e.name for e in b.edges]
 
 
-def mirrored(a: Run) -> bool:
+def mirrored(a: EdgeRun) -> bool:
     """Tell whether an edge may be sewn to itself: a centre of a piece that is cut as a pair."""
     edge, piece = a.edges[0], a.pieces[0]
     pair = any(c.how == "pair" for c in piece.cuts)

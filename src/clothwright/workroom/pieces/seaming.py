@@ -14,7 +14,14 @@ from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.refs import EdgeRef
 from clothwright.workroom.pieces.seam_ends import notch_score, turned_to
 from clothwright.workroom.pieces.seam_names import name_score, seam_name
-from clothwright.workroom.pieces.seam_runs import Run, faces, mirrored, run_of, runs_of, together
+from clothwright.workroom.pieces.seam_runs import (
+    EdgeRun,
+    faces,
+    mirrored,
+    run_of,
+    runs_of,
+    together,
+)
 
 LEAST = 0.5
 """A pair that scores less is not proposed."""
@@ -133,7 +140,7 @@ def _named(found: Iterator[Proposed], pattern: Pattern) -> Iterator[Proposed]:
         )
 
 
-def _pair(pattern: Pattern, a: Run, b: Run) -> Proposed | None:
+def _pair(pattern: Pattern, a: EdgeRun, b: EdgeRun) -> Proposed | None:
     alone = a.refs == b.refs
     shared = not alone and bool(a.keys & b.keys)
     if shared or (len(a.refs) > 1 and len(b.refs) > 1 and not faces(a, b)):

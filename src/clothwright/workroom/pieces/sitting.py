@@ -37,7 +37,7 @@ from clothwright.words import told
 from clothwright.workroom.editing.edits.pieces import AddPieces
 from clothwright.workroom.pieces import photo_sitting, typing
 from clothwright.workroom.pieces.adding import reader_of
-from clothwright.workroom.pieces.inbox import Said, Waiting
+from clothwright.workroom.pieces.inbox import Answered, Waiting
 from clothwright.workroom.pieces.photographing import is_photo
 
 INNER = 1000
@@ -57,7 +57,7 @@ class Outline:
 
     number: int
     name: str
-    said: Said
+    said: Answered
     taken: bool
     candidate: Candidate | None = None
     whole: Candidate | None = None
@@ -99,7 +99,7 @@ class Outline:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Look:
+class SeenDrawing:
     """A drawing as it stands in the sitting. scale: the question of its scale, None when known.
 
     size: the question with which of its pattern sizes to begin, None when it is answered or there
@@ -126,19 +126,19 @@ class Look:
         return asked is None and bool(wanted) and all(o.ready for o in wanted)
 
 
-def look(one: Waiting, bought: Pattern, unit: Unit) -> Look:
+def look(one: Waiting, bought: Pattern, unit: Unit) -> SeenDrawing:
     """Return how a drawing stands. What is wrong with the file is told in `trouble`."""
     try:
         stamp = photo_sitting.stamp_of(one.stored)
         return _looked(one, bought, unit, stamp)
     except ClothwrightError as error:
-        return Look(waiting=one, trouble=told(error, unit))
+        return SeenDrawing(waiting=one, trouble=told(error, unit))
     except OSError as error:
         words = f"{one.file}: it cannot be read ({error.strerror})."
-        return Look(waiting=one, trouble=words)
+        return SeenDrawing(waiting=one, trouble=words)
 
 
-def _looked(one: Waiting, bought: Pattern, unit: Unit, stamp: int) -> Look:
+def _looked(one: Waiting, bought: Pattern, unit: Unit, stamp: int) -> SeenDrawing:
     own = _own(one)
     if own is not None:
         return _own_look(one, own, bought)
@@ -155,7 +155,7 @@ def _looked(one: Waiting, bought: Pattern, unit: Unit, stamp: int) -> Look:
         _outline(one, n, pair, one.about(n).answers.name or name, bought=bought, unit=unit)
         for (n, pair), name in zip(found.items(), read, strict=True)
     )
-    return Look(
+    return SeenDrawing(
         waiting=one,
         scale=scale,
         size=size_question(drawing, one.size),
@@ -167,7 +167,7 @@ def _looked(one: Waiting, bought: Pattern, unit: Unit, stamp: int) -> Look:
     )
 
 
-def _without_outlines(one: Waiting, drawing: Drawing, seen: Seen) -> Look:
+def _without_outlines(one: Waiting, drawing: Drawing, seen: Seen) -> SeenDrawing:
     """A drawing in which no line closes: how it is read may still be said otherwise."""
     error = BadInput(
         where=one.file,
@@ -177,7 +177,7 @@ def _without_outlines(one: Waiting, drawing: Drawing, seen: Seen) -> Look:
         if drawing.pages is not None
         else "joining the ends of the outline in the drawing",
     )
-    return Look(waiting=one, notes=seen.notes, trouble=str(error), drawing=drawing)
+    return SeenDrawing(waiting=one, notes=seen.notes, trouble=str(error), drawing=drawing)
 
 
 def size_shown(one: Waiting, sizes: Sequence[str]) -> str:
@@ -243,7 +243,7 @@ def _own(one: Waiting) -> bytes | None:
     return data if is_annotated(data) else None
 
 
-def _own_look(one: Waiting, data: bytes, bought: Pattern) -> Look:
+def _own_look(one: Waiting, data: bytes, bought: Pattern) -> SeenDrawing:
     """A drawing with our annotation is read exactly; only its name may stand in the way."""
     said = one.about(0)
     piece = piece_from_svg(data, one.file)
@@ -259,17 +259,17 @@ def _own_look(one: Waiting, data: bytes, bought: Pattern) -> Look:
         notes=("read exactly, by its own annotation",),
         taken=taken,
     )
-    return Look(waiting=one, outlines=(outline,))
+    return SeenDrawing(waiting=one, outlines=(outline,))
 
 
-def _typed_look(one: Waiting, bought: Pattern, unit: Unit) -> Look:
+def _typed_look(one: Waiting, bought: Pattern, unit: Unit) -> SeenDrawing:
     """Typed measurements are read exactly; asked is only what they do not say."""
     typed = typing.typed_of(one, unit)
     typed.raise_slips("")
     found = tuple(
         _typed_outline(one, n, piece, bought, unit) for n, piece in enumerate(typed.pieces)
     )
-    return Look(waiting=one, outlines=found)
+    return SeenDrawing(waiting=one, outlines=found)
 
 
 def _typed_outline(
@@ -345,14 +345,14 @@ def _outline(
     )
 
 
-def shown_answers(said: Said, candidate: Candidate) -> Answers:
+def shown_answers(said: Answered, candidate: Candidate) -> Answers:
     """Return the answers with an allowance to draw the piece by while none is answered."""
     if said.answers.allowance:
         return said.answers
     return replace(said.answers, allowance=DRAWN if candidate.stitching else NONE)
 
 
-def whole_answers(said: Said, answers: Answers | None = None) -> Answers:
+def whole_answers(said: Answered, answers: Answers | None = None) -> Answers:
     """Return the answers with the widths of single edges written into the allowance."""
     base = answers or said.answers
     own = [f"{edge}={width}" for edge, width in said.widths.items() if width.strip()]
@@ -363,14 +363,14 @@ def whole_answers(said: Said, answers: Answers | None = None) -> Answers:
     return replace(base, allowance=", ".join((base.allowance, *own)))
 
 
-def _name_question(name: str, said: Said) -> tuple[Question, ...]:
+def _name_question(name: str, said: Answered) -> tuple[Question, ...]:
     if said.replace == "yes":
         return ()
     words = f'the workbook has a piece "{name}" already'
     return (Question(id="name", words=words, piece=name, choices=("another name", "replace it")),)
 
 
-def edit_of(one: Look) -> AddPieces:
+def edit_of(one: SeenDrawing) -> AddPieces:
     """Return the one edit that adds the pieces of a drawing. Raises CannotDo: what is missing."""
     wanted = [o for o in one.outlines if o.wanted]
     missing = [q.words for q in (one.scale, one.size, one.bar) if q]

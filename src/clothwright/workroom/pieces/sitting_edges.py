@@ -27,6 +27,7 @@ class Corner:
 
     at: Vec
     on: bool
+    words: str
 
 
 def settled(outline: Outline) -> tuple[Answers, Path, list[Path], list[str]]:
@@ -42,12 +43,19 @@ def settled(outline: Outline) -> tuple[Answers, Path, list[Path], list[str]]:
 def corners_of(outline: Outline) -> tuple[Corner, ...]:
     """Return every place that is a corner or may become one by a press."""
     try:
-        _, base, parts, _ = settled(outline)
+        _, base, parts, names = settled(outline)
     except ClothwrightError:
         return ()
     on = [p.start for p in parts]
-    joints = [j for j in joints_of(base) if all(j.distance(p) > 1.0 for p in on)]
-    return tuple(Corner(at=p, on=True) for p in on) + tuple(Corner(at=j, on=False) for j in joints)
+    out = [
+        Corner(at=p, on=True, words=f"corner between {names[k - 1]} and {names[k]}")
+        for k, p in enumerate(on)
+    ]
+    for joint in joints_of(base):
+        if all(joint.distance(p) > 1.0 for p in on):
+            words = f"bend {len(out) + 1}, no corner"
+            out.append(Corner(at=joint, on=False, words=words))
+    return tuple(out)
 
 
 def corners_text(points: Sequence[Vec]) -> str:

@@ -17,7 +17,7 @@ from clothwright.intake.typed.sheet import TypedPiece
 from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
 from clothwright.units import Unit
 from clothwright.workroom.pieces.sitting import Outline
-from clothwright.workroom.pieces.sitting_edges import corners_of, settled
+from clothwright.workroom.pieces.sitting_edges import Corner, corners_of, settled
 
 NAME_SHARE = 0.035
 """Size of a point's name, as a share of the drawing's longer side."""
@@ -26,21 +26,12 @@ LEAST_MM = 6.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Handle:
-    """A place of the outline that is a corner (on), or may become one by a press. at: mm, y up."""
-
-    at: Vec
-    on: bool
-    words: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Preview:
     """What an outline becomes as answered so far, mm. base: the line that is cut into edges."""
 
     picture: Picture
     base: Stroke | None
-    handles: tuple[Handle, ...]
+    corners: tuple[Corner, ...]
 
 
 def drawn_picture(outlines: Sequence[Outline]) -> Picture:
@@ -65,27 +56,12 @@ def preview(outline: Outline) -> Preview:
         if outline.piece is None:
             items.append(Fill(path=drawn.path, role=Role.PIECE))
         items.append(replace(drawn, role=Role.PIECE, group="as drawn"))
-    handles = _handles(outline)
+    corners = corners_of(outline)
     return Preview(
         picture=Picture(items=tuple(items)),
-        base=Stroke(path=settled(outline)[1], role=Role.CUT, closed=True) if handles else None,
-        handles=handles,
+        base=Stroke(path=settled(outline)[1], role=Role.CUT, closed=True) if corners else None,
+        corners=corners,
     )
-
-
-def _handles(outline: Outline) -> tuple[Handle, ...]:
-    corners = corners_of(outline) if outline.candidate is not None else ()
-    if not corners:
-        return ()
-    _, _, parts, names = settled(outline)
-    out = []
-    for n, corner in enumerate(corners, start=1):
-        words = f"bend {n}, no corner"
-        if corner.on:
-            k = min(range(len(parts)), key=lambda i: parts[i].start.distance(corner.at))
-            words = f"corner between {names[k - 1]} and {names[k]}"
-        out.append(Handle(at=corner.at, on=corner.on, words=words))
-    return tuple(out)
 
 
 # --- typed measurements --------------------------------------------------------------------------

@@ -15,8 +15,8 @@ from clothwright.pattern.sizes import SizeRange
 from clothwright.units import Unit
 from clothwright.words import told
 from clothwright.workroom.pieces.sitting import (
-    Look,
     Outline,
+    SeenDrawing,
     seen_in,
     shown_answers,
     size_shown,
@@ -24,7 +24,7 @@ from clothwright.workroom.pieces.sitting import (
 )
 
 
-def sizes_of(one: Look, unit: Unit) -> tuple[SizeRange | None, str]:
+def sizes_of(one: SeenDrawing, unit: Unit) -> tuple[SizeRange | None, str]:
     """Return the wanted pieces in every size of the drawing, or None and why, in words.
 
     Each outline of another size is taken for the piece whose middle is nearest; what was answered
@@ -45,7 +45,9 @@ def sizes_of(one: Look, unit: Unit) -> tuple[SizeRange | None, str]:
         )
 
 
-def _in_size(one: Look, wanted: Sequence[Outline], size: str, unit: Unit) -> tuple[Piece, ...]:
+def _in_size(
+    one: SeenDrawing, wanted: Sequence[Outline], size: str, unit: Unit
+) -> tuple[Piece, ...]:
     stamp = one.waiting.stored.stat().st_mtime_ns
     left = list(seen_in(one.waiting, stamp, size, unit).candidates)
     return tuple(_as(o, _nearest(o, left, size), unit) for o in wanted)

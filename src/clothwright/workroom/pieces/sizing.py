@@ -56,7 +56,7 @@ class Sizing:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Room:
+class LevelEase:
     """The ease of a garment at one level: finished girth less body, mm, with the usual least."""
 
     girth: Girth
@@ -146,7 +146,7 @@ def step_edit(book: Workbook, step: Step) -> dict[str, Any]:
     return {"edit": "several", "edits": [*out, add], "words": words}
 
 
-def rooms_of(book: Workbook, pattern: Pattern) -> tuple[Room, ...]:
+def rooms_of(book: Workbook, pattern: Pattern) -> tuple[LevelEase, ...]:
     """Return the ease at each level of a pattern that was measured on the wearer."""
     body = book.body.figures()
     levels = tuple(lv for lv, measure in LEVELS.items() if measure in body)
@@ -155,7 +155,7 @@ def rooms_of(book: Workbook, pattern: Pattern) -> tuple[Room, ...]:
         least = ease_at(girth.level, lower=girth.lower)
         if least is not None and not girth.missing:
             found.append(
-                Room(
+                LevelEase(
                     girth=girth,
                     body=body[least.measure],
                     least=least.least,

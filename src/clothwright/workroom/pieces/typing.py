@@ -25,7 +25,7 @@ from clothwright.store.book.file import disk_told, write_whole
 from clothwright.store.book.lock import held
 from clothwright.units import Unit
 from clothwright.workroom.pieces import inbox
-from clothwright.workroom.pieces.inbox import Said, Waiting
+from clothwright.workroom.pieces.inbox import Answered, Waiting
 
 NAME = "measurements.txt"
 MOST_KEPT = 200
@@ -100,7 +100,7 @@ def retype(folder: FilePath, key: str, text: str, base: str) -> Waiting:
     return inbox.answer(folder, key, change)
 
 
-def _by_name(one: Waiting, before: str, after: str) -> Mapping[int, Said]:
+def _by_name(one: Waiting, before: str, after: str) -> Mapping[int, Answered]:
     """Return what was answered, each piece's beside its name wherever it now stands in the text.
 
     A piece with another name keeps its answers, but not the word that it may take the place of a
@@ -109,14 +109,14 @@ def _by_name(one: Waiting, before: str, after: str) -> Mapping[int, Said]:
     old, new = names_in(before), names_in(after)
     if old == new:
         return one.said
-    said: dict[int, Said] = {}
+    said: dict[int, Answered] = {}
     for n, name in enumerate(new):
         if name in old:
             said[n] = one.about(old.index(name))
         elif n < len(old) and old[n] not in new:
             own = one.about(n)
             said[n] = own if own.answers.name else replace(own, replace="")
-    return {n: own for n, own in said.items() if own != Said()}
+    return {n: own for n, own in said.items() if own != Answered()}
 
 
 def _data(text: str) -> bytes:
@@ -199,7 +199,7 @@ def again(folder: FilePath, key: str, present: Mapping[str, object]) -> Waiting:
     waiting = begin(folder, text)
     named = names_in(text)
     said = {
-        n: Said(replace="yes", answers=Answers(name="" if named[n] == name else name))
+        n: Answered(replace="yes", answers=Answers(name="" if named[n] == name else name))
         for n, name in one.by_place.items()
         if n < len(named)
     }
