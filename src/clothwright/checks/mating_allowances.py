@@ -20,7 +20,7 @@ MEET_MM = 10.0
 difference in length; our own figure."""
 
 
-class _Stretch(NamedTuple):
+class _Section(NamedTuple):
     """Where an edge lies along its side of a seam, from 0 to 1 of the side's length."""
 
     ref: EdgeRef
@@ -39,7 +39,7 @@ def mating_allowances(pattern: Pattern, settings: CheckSettings) -> Iterator[Fin
 
 
 def _mates(pattern: Pattern, seam: Seam) -> Iterator[tuple[EdgeRef, EdgeRef]]:
-    a, b = _stretches(pattern, seam.a), _stretches(pattern, seam.b)
+    a, b = _sections(pattern, seam.a), _sections(pattern, seam.b)
     whole = max(_whole(pattern, seam.a), _whole(pattern, seam.b))
     seen: set[tuple[EdgeRef, EdgeRef]] = set()
     for s in a:
@@ -54,12 +54,12 @@ def _whole(pattern: Pattern, refs: tuple[EdgeRef, ...]) -> float:
     return sum(net_length(pattern.piece(r.piece), r.edge) for r in refs)
 
 
-def _stretches(pattern: Pattern, refs: tuple[EdgeRef, ...]) -> list[_Stretch]:
+def _sections(pattern: Pattern, refs: tuple[EdgeRef, ...]) -> list[_Section]:
     whole = _whole(pattern, refs) or 1.0
     run, found = 0.0, []
     for ref in refs:
         length = net_length(pattern.piece(ref.piece), ref.edge)
-        found.append(_Stretch(ref, run / whole, (run + length) / whole))
+        found.append(_Section(ref, run / whole, (run + length) / whole))
         run += length
     return found
 

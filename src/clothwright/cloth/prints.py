@@ -15,8 +15,8 @@ class Border:
 
     side: "lower" or "upper" selvedge. base: mm from the outer edge of that selvedge to the base
     line of the band (its edge nearer the selvedge). height: mm from the base line inwards.
-    down: "selvedge" when the foot of the figure points to the selvedge, "middle" when it points
-    to the middle of the cloth, "either" when the band has no direction. repeat: mm along the
+    down: "selvedge" when the bottom of the border faces the selvedge, "middle" when it faces
+    the middle of the cloth, "either" when the band has no direction. repeat: mm along the
     selvedge after which the band's figure comes again (counted from the print's origin_along).
     """
 

@@ -27,7 +27,7 @@ def assembled(pattern: Pattern, compiled: Compiled) -> tuple[Garment, ...]:
 
     A piece's view is read from the word "front" or "back" in its name, else from the one view
     that its seams join it to. A strip that a seam joins to pieces of both (a waistband) is shown in
-    both, each stretch at what it is sewn to. Sleeves (the second side of a cap seam) lie opened
+    both, each section at what it is sewn to. Sleeves (the second side of a cap seam) lie opened
     out beside the front. Anything else lies beside, and a note says so.
     """
     return _assembled(_Asked(pattern=pattern, compiled=compiled))

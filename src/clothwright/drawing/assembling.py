@@ -20,8 +20,8 @@ from clothwright.drawing.flat import (
     named_view,
     reach_of,
     ring_of,
+    section_of,
     shifted,
-    stretch,
 )
 from clothwright.geometry.rigid import rigid_fit
 from clothwright.geometry.transform import Transform
@@ -226,7 +226,7 @@ class Making:
         return out
 
     def _band(self, k: str, view: Sequence[Part]) -> list[Part]:
-        """Lay the stretches of a strip along what each is sewn to in a view."""
+        """Lay the sections of a strip along what each is sewn to in a view."""
         moves = {p.shape: p.move for p in view}
         sewn: list[tuple[Vec, Vec]] = []
         all_of: list[Vec] = []
@@ -257,7 +257,7 @@ class Making:
             low = -FAR_MM if low <= min(ends) + 1.0 else low
             high = FAR_MM if high >= max(ends) - 1.0 else high
             move, off = rigid_fit([p for p, _ in run], [q for _, q in run])
-            ring = stretch(self.rings[k], along, low, high)
+            ring = section_of(self.rings[k], along, low, high)
             out.append(Part(shape=k, ring=ring, move=move, off=off))
         return out
 

@@ -29,7 +29,7 @@ Joined = tuple[str, Vec, str, Vec]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Part:
-    """One copy, or a stretch of it, in a view.
+    """One copy, or a section of it, in a view.
 
     ring: the stitching line with darts cut out, right side up, its top towards +x (the frame of
     a placement before it is turned and moved). move: from there to the view (mm, y up the body).
@@ -109,7 +109,7 @@ def ring_of(copy: Copy) -> Ring:
     return tuple(reversed(ring)) if move.mirrors else tuple(ring)
 
 
-def stretch(ring: Ring, along: Vec, low: float, high: float) -> Ring:
+def section_of(ring: Ring, along: Vec, low: float, high: float) -> Ring:
     """Return the part of a ring between two lines square to a direction, mm along it."""
     turn = rotation_deg(-along.angle_deg)
     laid = tuple(_pair(turn.apply(p)) for p in ring)

@@ -20,7 +20,7 @@ ROOM_MM = 90.0
 """mm between the front and the back in one picture."""
 LETTERS_MM = 34.0
 NEAR_MM = 1.0
-"""A stretch of a seam where the print is apart by no more than this counts as meeting."""
+"""A section of a seam where the print is apart by no more than this counts as meeting."""
 
 
 def place_on_cloth(placement: Placement) -> Transform:

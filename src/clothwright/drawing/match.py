@@ -67,7 +67,7 @@ def apart_words(match: SeamMatch, unit: Unit) -> str:
 
 
 def _bands(side: Walked, cloth: Cloth, sign: float) -> list[Item]:
-    """Return the stretches of the seam that lie inside a border, as filled bands."""
+    """Return the sections of the seam that lie inside a border, as filled bands."""
     out: list[Item] = []
     for border in cloth.print.borders:
         base, top = border.line(cloth.width), border.line(cloth.width, border.height)

@@ -126,7 +126,7 @@ def chords(ring: Ring, axis: int, at: float) -> list[Span]:
 
 
 def _cut(spans: Sequence[Span], low: float, high: float) -> list[Span]:
-    """Return the stretches (each along y) as far as they lie between two heights."""
+    """Return the sections (each along y) as far as they lie between two heights."""
     if high >= END_MM:
         return list(spans)
     out = []

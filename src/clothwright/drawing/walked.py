@@ -24,7 +24,7 @@ CLOSE_MM = 60.0
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Frame:
-    """Where things are drawn, mm: the stretch shown, both lengths, the size of words.
+    """Where things are drawn, mm: the section shown, both lengths, the size of words.
 
     whole: the longest of both sides and what side b should be. ended: both sides end together,
     at `whole`; else they start together, at 0.
@@ -142,7 +142,7 @@ def _difference(frame: _Frame, walk: Walk, unit: Unit, agree: float) -> list[Ite
 
 
 def _area(frame: _Frame, reach: tuple[float, float], which: str, role: Role) -> Fill:
-    """Return the stretch between two lengths of a side, over its strip and the gap."""
+    """Return the section between two lengths of a side, over its strip and the gap."""
     near, far = frame.band(which)
     x0, x1 = (frame.clip(frame.free_end(s)) for s in reach)
     group = "ease" if role is Role.LEFTOVER else "difference"
