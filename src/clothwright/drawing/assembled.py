@@ -7,7 +7,6 @@ view ends at the side seams. Darts stay open, so there is a gap in the piece.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from functools import lru_cache
 
 from clothwright.drawing.assembling import Making
 from clothwright.drawing.flat import Garment, Joined, named_view, resting
@@ -18,7 +17,6 @@ from clothwright.pattern.pattern import Pattern
 
 PLACES = 60
 """Places along a seam by which one piece is fitted to the next."""
-MOST_KEPT = 16
 INNER = ("lining", "interfacing", "interlining")
 
 
@@ -30,28 +28,6 @@ def assembled(pattern: Pattern, compiled: Compiled) -> tuple[Garment, ...]:
     both, each section at what it is sewn to. Sleeves (the second side of a cap seam) lie opened
     out beside the front. Anything else lies beside, and a note says so.
     """
-    return _assembled(_Asked(pattern=pattern, compiled=compiled))
-
-
-class _Asked:
-    """What is put together, as the key of a cache: the very same pattern, the same copies."""
-
-    def __init__(self, *, pattern: Pattern, compiled: Compiled) -> None:
-        self.pattern, self.compiled = pattern, compiled
-        self.copies = tuple((c.id, c.material, c.turned_over) for c in compiled.copies)
-
-    def __eq__(self, other: object) -> bool:
-        if not isinstance(other, _Asked):
-            return False
-        return other.pattern is self.pattern and other.copies == self.copies
-
-    def __hash__(self) -> int:
-        return hash((id(self.pattern), self.copies))
-
-
-@lru_cache(maxsize=MOST_KEPT)
-def _assembled(asked: _Asked) -> tuple[Garment, ...]:
-    pattern, compiled = asked.pattern, asked.compiled
     shown = {c.id: c for c in compiled.copies if _is_outside(pattern, c)}
     placed = {k: resting(c) for k, c in shown.items()}
     rows: list[tuple[str, tuple[Joined, ...]]] = []

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from clothwright.drawing.piece import piece_picture
-from clothwright.drawing.words import CHAR, upright
+from clothwright.drawing.words import CHAR, along_edge, upright
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.whole import levels_at
 from clothwright.picture.picture import Picture, Role, Text
@@ -37,17 +37,7 @@ def _edge_names(piece: Piece, size: float) -> Iterable[Text]:
     for edge in piece.edges:
         if CHAR * size * len(edge.name) > 0.95 * edge.length:
             continue
-        at, along = edge.path.point_at(edge.length / 2), edge.path.tangent_at(edge.length / 2)
-        angle_deg = upright(along.angle_deg)
-        turned = abs((angle_deg - along.angle_deg + 180.0) % 360.0 - 180.0) > 90.0
-        yield Text(
-            words=edge.name,
-            at=at + along.perp * size * (1.25 if turned else 0.5),
-            size=size,
-            anchor="middle",
-            angle_deg=angle_deg,
-            group=piece.name,
-        )
+        yield along_edge(edge, edge.name, size, gap=0.5 * size, group=piece.name)
 
 
 def _level_names(piece: Piece, size: float) -> Iterable[Text]:

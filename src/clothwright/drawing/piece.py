@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from clothwright.drawing.words import CHAR, place_words, upright
+from clothwright.drawing.words import CHAR, along_edge, place_words, upright
 from clothwright.geometry.path import polyline
 from clothwright.geometry.transform import IDENTITY, Transform
 from clothwright.geometry.vec import Vec
@@ -219,24 +219,6 @@ def _edge_labels(piece: Piece, unit: Unit) -> list[Item]:
             words = f"{edge.name} · {show_length(edge.allowance, unit)}"
         else:
             words = edge.name
-        out.append(_along(piece, edge, words))
+        role = Role.FOLD if edge.role is EdgeRole.FOLD else Role.STITCH
+        out.append(along_edge(edge, words, 3.2, gap=2.2, role=role, group=piece.name))
     return out
-
-
-def _along(piece: Piece, edge: Edge, words: str) -> Text:
-    size = 3.2
-    at = edge.length * 0.5
-    middle, along = edge.path.point_at(at), edge.path.tangent_at(at)
-    inward = along.perp
-    angle = upright(along.angle_deg)
-    flipped = abs(((angle - along.angle_deg) + 180) % 360 - 180) > 90
-    base = 2.2 if not flipped else 2.2 + size
-    return Text(
-        words=words,
-        at=middle + inward * base,
-        size=size,
-        role=Role.STITCH if edge.role is not EdgeRole.FOLD else Role.FOLD,
-        anchor="middle",
-        angle_deg=angle,
-        group=piece.name,
-    )

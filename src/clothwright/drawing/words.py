@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from clothwright.geometry.path import polyline
 from clothwright.geometry.region import all_inside
 from clothwright.geometry.vec import Vec
+from clothwright.pattern.piece import Edge
 from clothwright.picture.picture import Role, Stroke, Text
 
 STEPS = 14
@@ -15,6 +16,8 @@ AT_ONCE = 24
 """Places asked about in one go."""
 CHAR = 0.62
 """Width of a letter as a share of the type size, generously."""
+CAPITAL = 0.75
+"""Height of a capital as a share of the type size."""
 LINE = 1.4
 """Height of a line of words as a share of the type size."""
 
@@ -85,6 +88,29 @@ def word(words: str, at: Vec, size: float, along: Vec, group: str) -> Text:
         role=Role.LABEL,
         anchor="middle",
         angle_deg=upright(along.angle_deg),
+        group=group,
+    )
+
+
+def along_edge(
+    edge: Edge, words: str, size: float, *, gap: float, role: Role = Role.LABEL, group: str = ""
+) -> Text:
+    """Return words along the middle of an edge, inside the piece and never on their heads.
+
+    size: of the type, mm. gap: mm from the edge to the nearer side of the letters.
+    """
+    middle = edge.length / 2
+    along = edge.path.tangent_at(middle)
+    angle_deg = upright(along.angle_deg)
+    turned = abs((angle_deg - along.angle_deg + 180.0) % 360.0 - 180.0) > 90.0
+    base = gap + (CAPITAL * size if turned else 0.0)
+    return Text(
+        words=words,
+        at=edge.path.point_at(middle) + along.perp * base,
+        size=size,
+        role=role,
+        anchor="middle",
+        angle_deg=angle_deg,
         group=group,
     )
 
