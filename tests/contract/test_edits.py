@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import inspect
+import os
 import pkgutil
 import re
 import shutil
+import subprocess
+import sys
 from dataclasses import fields
 from importlib import import_module
 from pathlib import Path
@@ -130,3 +133,57 @@ def test_every_field_has_its_words() -> None:
     )
     for kind, ways in told:
         assert {f.name for f in fields(kind)} == set(ways), kind
+
+
+THROWAWAY = '''
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StarWorkbook(Edit):
+    """Put stars behind the title."""
+
+    stars: int = 1
+
+    def do(self, desk: Desk) -> Desk:
+        """Put them there."""
+        return desk.with_book(title=desk.book.title + "*" * self.stars)
+
+    def said(self, was: Desk, now: Desk) -> Sentence:
+        """Say how many."""
+        return (f"Put {self.stars} stars behind the title",)
+'''
+TRY = """
+import sys
+from pathlib import Path
+from clothwright.store import load, undo
+from clothwright.workroom.editing.opened import OpenBook
+book = OpenBook(name="w", folder=Path(sys.argv[1]))
+base = book.read().revision
+book.edit({"edit": "set-notes", "notes": "theirs"}, base=base)
+print(book.edit({"edit": "star-workbook", "stars": 2}, base=base).words)
+print(load(book.folder).title, book.undo().step)
+"""
+
+
+def test_a_throwaway_edit_is_one_record_and_one_line(folder: Path, tmp_path: Path) -> None:
+    """Planted in one file and named in the tuple, it is read, done, merged, said and undone."""
+    skip = shutil.ignore_patterns("__pycache__", "static", "templates")
+    shutil.copytree(ROOT / "src", tmp_path / "src", ignore=skip)
+    here = tmp_path / "src" / "clothwright" / "workroom" / "editing" / "edits"
+    with (here / "whole.py").open("a", encoding="utf-8") as file:
+        file.write(THROWAWAY)
+    listed = (here / "__init__.py").read_text(encoding="utf-8")
+    line = "    whole.Several,\n"
+    assert line in listed
+    (here / "__init__.py").write_text(listed.replace(line, line + "    whole.StarWorkbook,\n"))
+    done = subprocess.run(
+        [sys.executable, "-c", TRY, str(folder)],
+        env={**os.environ, "PYTHONPATH": str(tmp_path / "src")},
+        capture_output=True,
+        text=True,
+        timeout=120,
+        check=False,
+    )
+    assert done.stdout.splitlines() == [
+        'Put 2 stars behind the title (put together with: "Other notes")',
+        f"{BOOK.title}** Put 2 stars behind the title",
+    ], done.stderr

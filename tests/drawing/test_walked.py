@@ -12,7 +12,8 @@ from clothwright.drawing.walked import lies_at_start, walked_picture
 from clothwright.pattern.pattern import Pattern
 from clothwright.picture.picture import Fill, Picture, Role, Stroke, Text
 from clothwright.units import Unit
-from clothwright.workbook import replay, switched
+from clothwright.workbook import replay
+from tests.listed import switched
 
 TO_SCALE_MM = 0.05
 

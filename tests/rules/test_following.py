@@ -23,9 +23,10 @@ from clothwright.rules.one_way import OneWay
 from clothwright.rules.pin import Pin
 from clothwright.rules.plan import Plan
 from clothwright.store import create
-from clothwright.workbook import Replay, Step, Workbook, replay, with_step
+from clothwright.workbook import Replay, Step, Workbook, replay
 from clothwright.workroom.planning.rule_mistakes import rule_mistakes
 from clothwright.workroom.searching.laying import keep_better, lay_plan, recall
+from tests.listed import with_step
 
 BACK = "skirt back"
 UPPER, LOWER = "skirt back upper", "skirt back lower"

@@ -9,8 +9,8 @@ import pytest
 
 from clothwright.checks import CHECKS
 from clothwright.store import load, save
-from clothwright.workbook import switched
 from clothwright.workroom.walking.checking import findings_of
+from tests.listed import switched
 from tests.web.conftest import Desk, PageOn
 from tests.web.test_look import axe
 

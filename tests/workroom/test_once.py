@@ -6,6 +6,7 @@ import sys
 from collections import Counter
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from dataclasses import replace
 from pathlib import Path
 from types import FrameType
 from typing import Any
@@ -13,7 +14,10 @@ from typing import Any
 import pytest
 
 from clothwright import workbook
+from clothwright.demo.checked_waistcoat import checked_waistcoat
 from clothwright.demo.coat_and_skirt import coat_and_skirt
+from clothwright.drawing import piece
+from clothwright.outputs import tiled_pdf
 from clothwright.store import create
 from clothwright.store.book import file, piece_read, piece_svg
 from clothwright.units import reading
@@ -22,6 +26,8 @@ from clothwright.web.page import Asked
 from clothwright.web.pages import PAGES
 from clothwright.web.rendering import whole
 from clothwright.web.room import Room
+from clothwright.workroom.cutting.printing import printed_pieces
+from clothwright.workroom.editing.edits.pieces import AddPieces
 
 HEM = {
     "edit": "add-change",
@@ -109,10 +115,6 @@ def test_pieces_that_are_as_they_were_are_not_written(asked: Asked, edit: object
 
 def test_a_piece_put_in_the_place_of_another_is_the_only_one_written(asked: Asked) -> None:
     """One drawing is made; the others keep their files."""
-    from dataclasses import replace
-
-    from clothwright.workroom.editing.edits.pieces import AddPieces
-
     folder = asked.opened.folder / "pieces"
     before = {f.name: f.stat().st_mtime_ns for f in folder.iterdir()}
     first = replace(asked.book.bought.pieces[0], note="from another sheet")
@@ -121,6 +123,15 @@ def test_a_piece_put_in_the_place_of_another_is_the_only_one_written(asked: Aske
     after = {f.name: f.stat().st_mtime_ns for f in folder.iterdir()}
     assert counts["piece_to_svg"] == 1
     assert len([name for name in after if after[name] != before.get(name)]) == 1
+
+
+def test_a_print_job_plans_its_pages_once_and_draws_each_piece_once() -> None:
+    """All that is printed by one job: pages, sheet, drawings, from one drawing of each piece."""
+    book = checked_waistcoat()
+    with counting(tiled_pdf.plan_pages, piece.piece_picture) as counts:
+        files = printed_pieces(book)
+    assert {f.name.split("/")[0] for f in files} >= {"pieces-a4.pdf", "pieces-sheet.pdf", "pieces"}
+    assert counts == {"plan_pages": 1, "piece_picture": len(book.bought.pieces)}
 
 
 def test_the_instruments_count() -> None:

@@ -30,7 +30,7 @@ from clothwright.web.pages import PAGES
 from clothwright.web.rendering import problem_page, whole
 from clothwright.web.room import Room
 from clothwright.words import show_length, told
-from clothwright.workroom.editing.opened import unit_of
+from clothwright.workroom.editing.opened import NotThere, unit_of
 
 STATIC = Path(__file__).with_name("static")
 SMALL = 100_000
@@ -109,7 +109,7 @@ def _unit(room: Room, request: Request) -> Unit:
 def _refused(request: Request, error: ClothwrightError, unit: Unit) -> Response:
     """Say a refusal: as JSON to a script, as a page to a reader. 409: it cannot be done (now)."""
     status = 409 if isinstance(error, CannotDo) else 400
-    if "no workbook" in told(error, unit) and request.method == "GET":
+    if isinstance(error, NotThere) and request.method == "GET":
         status = 404
     if "text/html" in request.headers.get("accept", ""):
         return HTMLResponse(problem_page(told(error, unit)), status_code=status)
@@ -159,7 +159,7 @@ def _json(asked: Asked) -> dict[str, object]:
     except ValueError:
         sent = None
     if not isinstance(sent, dict):
-        raise BadInput(where="request", what="this is no JSON table", expected="a JSON object")
+        raise BadInput(where="request", what="what was sent could not be read", try_="again")
     return sent
 
 

@@ -20,7 +20,8 @@ from clothwright.pattern.whole import moved
 from clothwright.store import create, load, save
 from clothwright.store.book.lock import LOCK, held
 from clothwright.units import Unit
-from clothwright.workbook import Step, Workbook, with_step
+from clothwright.workbook import Step, Workbook
+from tests.listed import with_step
 
 BOOK = replace(checked_waistcoat(), title="state 0")
 

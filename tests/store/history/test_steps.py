@@ -22,7 +22,8 @@ from clothwright.store.history import steps as history
 from clothwright.store.history.copies import COPIES, on_disk
 from clothwright.store.history.record import RECORD, read_record
 from clothwright.store.history.touched import carried, clash, touched
-from clothwright.workbook import Step, with_step
+from clothwright.workbook import Step
+from tests.listed import with_step
 from tests.store.book.test_file import BOOK, PowerCut, cut_power_at, drawings, state, state_of
 from tests.store.history.saving import save_step
 

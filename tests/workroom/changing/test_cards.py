@@ -10,12 +10,13 @@ import pytest
 from clothwright.demo.workbooks import DEMOS
 from clothwright.errors import BadInput, CannotDo
 from clothwright.units import Unit
-from clothwright.workbook import Step, replay, with_step
+from clothwright.workbook import Step, replay
 from clothwright.workroom.changing.cards import drawn, preview, states
 from clothwright.workroom.changing.held import held, would_be
 from clothwright.workroom.changing.record import lines_of
 from clothwright.workroom.editing.edits.changes import AddChange
 from clothwright.workroom.editing.edits.whole import RenameWorkbook
+from tests.listed import with_step
 
 CROP = {"edges": ["coat back.hem"], "length": "45 cm"}
 

@@ -10,10 +10,11 @@ import pytest
 from clothwright.demo.workbooks import DEMOS
 from clothwright.pattern.finding import Severity
 from clothwright.units import Unit
-from clothwright.workbook import Step, Workbook, replay, switched, with_step
+from clothwright.workbook import Step, Workbook, replay
 from clothwright.workroom.walking.checking import findings_of
 from clothwright.workroom.walking.findings import FindingShown, all_found
 from clothwright.workroom.walking.seams import seam_table
+from tests.listed import switched, with_step
 
 SIDE = 3
 """The change of the demo that makes the coat's side match."""

@@ -72,6 +72,10 @@ def unit_of(folder: Path) -> Unit | None:
         return None
 
 
+class NotThere(BadInput):
+    """A workbook that is not on the shelf was asked for."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Result:
     """What became of an edit, undo or redo: the new revision, and a sentence for the maker.
@@ -314,7 +318,7 @@ class Shelf:
         if name in shelf:
             return shelf[name]
         hint = did_you_mean(name, shelf, "There are none yet.")
-        raise BadInput(
+        raise NotThere(
             what=f'there is no workbook "{name}" here.{hint}',
             expected=one_of(shelf),
         )

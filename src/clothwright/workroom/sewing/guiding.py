@@ -14,7 +14,6 @@ from clothwright.outputs.guide_pdf import guide_pdf
 from clothwright.outputs.paper import parse_paper
 from clothwright.outputs.table_csv import table_csv
 from clothwright.outputs.writer import OutFile
-from clothwright.pattern.finding import Finding, Severity
 from clothwright.pattern.pattern import Pattern
 from clothwright.picture.document import (
     Block,
@@ -26,9 +25,8 @@ from clothwright.picture.document import (
     Points,
     Table,
 )
-from clothwright.units import Unit
 from clothwright.words import counted, say, show_length, to_buy
-from clothwright.workbook import Replay, Workbook, change_of, check_settings, replay
+from clothwright.workbook import Replay, Workbook, check_settings, replay
 from clothwright.workroom.cutting.instructions import laying_section
 from clothwright.workroom.cutting.printing import written, zipped
 from clothwright.workroom.planning.facts import choice_table, compare_table, fit_words
@@ -36,6 +34,7 @@ from clothwright.workroom.searching.laying import Laid
 from clothwright.workroom.sewing.wearer import wearer_sections
 from clothwright.workroom.sewing.wearing import garment_blocks, garment_figures
 from clothwright.workroom.walking.checking import checked
+from clothwright.workroom.walking.report import finding_words
 
 TRIAL = (
     "Make a trial garment in cheap cloth before you cut cloth that cannot be replaced. "
@@ -174,14 +173,6 @@ def _changes(book: Workbook, done: Replay) -> tuple[Block, ...]:
     return (Points(items=tuple(lines), numbered=True),)
 
 
-SEVERITY_WORDS = {
-    Severity.FAULT: "Fault",
-    Severity.NOTICE: "Notice",
-    Severity.SKIPPED: "Could not be checked",
-    Severity.NOTE: "Note",
-}
-
-
 def _found(book: Workbook, pattern: Pattern) -> tuple[Block, ...]:
     unmeasured = replace(check_settings(book), body=())  # what is printed tells no body's figures
     findings = checked(pattern, unmeasured)
@@ -195,12 +186,6 @@ def _found(book: Workbook, pattern: Pattern) -> tuple[Block, ...]:
             ),
         )
     return (Points(items=tuple(finding_words(f, book.unit) for f in findings)),)
-
-
-def finding_words(finding: Finding, unit: Unit) -> str:
-    """Return a finding as one line in the maker's unit."""
-    mend = f" To mend it: {change_of(finding.mend.change).title}." if finding.mend else ""
-    return f"{SEVERITY_WORDS[finding.severity]}: {say(finding.words, unit)}{mend}"
 
 
 def _buy(book: Workbook, laid: Laid) -> tuple[Block, ...]:

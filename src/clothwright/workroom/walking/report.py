@@ -7,10 +7,16 @@ from dataclasses import dataclass
 from clothwright.pattern.finding import Finding, Severity
 from clothwright.units import Unit
 from clothwright.words import say
-from clothwright.workbook import Workbook, replay
+from clothwright.workbook import Workbook, change_of, replay
 from clothwright.workroom.planning.rule_mistakes import refuse_wrong_rules
-from clothwright.workroom.sewing.guiding import finding_words
 from clothwright.workroom.walking.checking import findings_of
+
+SEVERITY_WORDS = {
+    Severity.FAULT: "Fault",
+    Severity.NOTICE: "Notice",
+    Severity.SKIPPED: "Could not be checked",
+    Severity.NOTE: "Note",
+}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,6 +41,12 @@ def walk_report(book: Workbook) -> WalkReport:
         data=tuple(_data(f, book.unit) for f in found),
         faulty=any(f.severity is Severity.FAULT for f in found),
     )
+
+
+def finding_words(finding: Finding, unit: Unit) -> str:
+    """Return a finding as one line in the maker's unit."""
+    mend = f" To mend it: {change_of(finding.mend.change).title}." if finding.mend else ""
+    return f"{SEVERITY_WORDS[finding.severity]}: {say(finding.words, unit)}{mend}"
 
 
 def _data(f: Finding, unit: Unit) -> dict[str, object]:
