@@ -36,6 +36,7 @@ class Row:
     says: the rule in words, lengths in inches. asks: the rules on shapes that it becomes.
     wrong: other values of its fields that must be refused, by the field the mistake is about;
     names that are not there are planted in every field by themselves.
+    against: a rule of its kind that cannot hold together with it, None when there is none.
     binds: every piece on the cloth may be laid otherwise because of it, not only those it names.
     """
 
@@ -43,6 +44,7 @@ class Row:
     says: str
     asks: tuple[type, ...] = ()
     wrong: tuple[tuple[str, Mapping[str, Any]], ...] = field(default=())
+    against: PlacingRule | None = None
     binds: bool = False
 
     @property
@@ -73,6 +75,7 @@ ROWS: tuple[Row, ...] = (
         rule=OnBorder(piece="front", edge="hem", border="scroll", above=19.05),
         says="front, hem, lies along the scroll, 3/4 in above its lower line",
         asks=(put.OnLine,),
+        against=OnBorder(piece="front", edge="hem", border="scroll", upside_down=True),
     ),
     Row(
         rule=Meets(piece_a="front", point_a="lower right", piece_b="back", point_b="lower left"),
@@ -109,14 +112,17 @@ ROWS: tuple[Row, ...] = (
     Row(
         rule=OnGrain(piece="back", grain="bias", tilt_deg=2.0),
         says="back lies on the bias, tilted by up to 2°",
+        against=OnGrain(piece="back", grain="across"),
     ),
     Row(
         rule=CutFrom(piece="back", material="shell", cloth="plain"),
         says="back is cut from plain instead of shell",
+        against=CutFrom(piece="back", material="shell", cloth="check"),
     ),
     Row(
         rule=Folded(cloth="plain", way="partial", depth=304.8),
         says="plain is laid double, partial, 12 in deep",
+        against=Folded(cloth="plain", way="lengthwise"),
         binds=True,
     ),
     Row(

@@ -18,10 +18,10 @@ from clothwright.pattern.trail import trail_to
 from clothwright.rules import RULES
 from clothwright.rules.compile import compile_lay
 from clothwright.rules.following import followed
-from clothwright.rules.kinds import entries_of, kind_of, read_rule, said
+from clothwright.rules.kinds import contradict, entries_of, kind_of, read_rule, said
 from clothwright.rules.names import kinds_in, pieces_of
 from clothwright.rules.plan import PlacingRule, Plan
-from clothwright.rules.stating import mistaken_rules
+from clothwright.rules.stating import mistaken_rules, mistakes_of
 from clothwright.store import create, load
 from clothwright.units import Unit
 from clothwright.units.params import declared
@@ -108,6 +108,21 @@ def test_every_planted_mistake_is_found(row: Row) -> None:
         assert wrong_fields(rule) == [name], rule
         with pytest.raises(ClothwrightError, match='Plan "p", rule 1'):
             compile_lay(pattern(), cloths(), plan(rule))
+
+
+@BY_ROW
+def test_rules_that_contradict_are_refused(row: Row) -> None:
+    """The later one is told and names the other; a rule never contradicts itself."""
+    assert not contradict(row.rule, row.rule)
+    assert (row.against is None) == (kind_of(row.rule).against is None)
+    if row.against is not None:
+        assert wrong_fields(row.against) == []
+        assert contradict(row.rule, row.against)
+        assert contradict(row.against, row.rule)
+        (mistake,) = mistakes_of(plan(row.rule, row.against), pattern(), cloths())
+        told = str(mistake)
+        assert told.startswith('Plan "p", rule 2')
+        assert str(say(said(row.rule), Unit.mm)) in told
 
 
 @BY_ROW

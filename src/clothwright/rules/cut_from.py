@@ -47,4 +47,5 @@ RULE = Rule(
         ),
     ),
     home=home,
+    against=lambda a, b: (a.piece, a.material) == (b.piece, b.material) and a.cloth != b.cloth,
 )

@@ -37,4 +37,10 @@ def asked_folds(plan: Plan) -> tuple[Folded, ...]:
     return tuple(r for r in plan.rules if isinstance(r, Folded))
 
 
-RULE = Rule(id="folded", params=Folded, said=said, elsewhere="Folds are set below.")
+RULE = Rule(
+    id="folded",
+    params=Folded,
+    said=said,
+    elsewhere="Folds are set below.",
+    against=lambda a, b: a.cloth == b.cloth and a != b,
+)

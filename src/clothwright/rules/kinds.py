@@ -41,6 +41,12 @@ def said(rule: PlacingRule) -> Sentence:
     return kind_of(rule).said(rule)
 
 
+def contradict(a: PlacingRule, b: PlacingRule) -> bool:
+    """Tell whether two rules cannot both hold, whatever the pieces and the cloth."""
+    kind = kind_of(a)
+    return kind is kind_of(b) and kind.against is not None and kind.against(a, b)
+
+
 def entries_of(rule: PlacingRule, say: Callable[[float], str]) -> dict[str, Any]:
     """Return a rule as plain entries for a file: its kind, and every field that is not as usual.
 

@@ -46,15 +46,25 @@ def pieces_of(rule: PlacingRule) -> frozenset[str]:
     return frozenset(found)
 
 
-def cloths_of(rule: PlacingRule) -> frozenset[str]:
-    """Return the cloths a rule names."""
-    return frozenset(getattr(rule, n) for n, kind in kinds_in(rule).items() if kind == "cloth")
+def with_cloth(rule: R, old: Cloth, new: Cloth) -> R:
+    """Return a rule that says what a cloth, its borders and its figures are called now.
+
+    A border or a figure is known again by its place among the others, when there are as many.
+    """
+    names = {
+        "cloth": {old.name: new.name},
+        "border": _now([b.name for b in old.print.borders], [b.name for b in new.print.borders]),
+        "figure": _now([f.name for f in old.print.figures], [f.name for f in new.print.figures]),
+    }
+    said = {n: names.get(kind, {}).get(getattr(rule, n)) for n, kind in kinds_in(rule).items()}
+    other = {n: now for n, now in said.items() if now not in (None, getattr(rule, n))}
+    return replace(rule, **other) if other else rule
 
 
-def on_cloth(rule: R, old: str, new: str) -> R:
-    """Return a rule that says `new` for the cloth `old`."""
-    named = [n for n, k in kinds_in(rule).items() if k == "cloth" and getattr(rule, n) == old]
-    return replace(rule, **dict.fromkeys(named, new)) if named else rule
+def _now(old: Sequence[str], new: Sequence[str]) -> dict[str, str]:
+    if len(old) != len(new):
+        return {}
+    return {a: b for a, b in zip(old, new, strict=True) if a not in new}
 
 
 def without_piece(rule: R, piece: str) -> tuple[R, ...]:

@@ -93,6 +93,13 @@ def asks(rule: OnBorder, at: Table) -> Iterator[put.Rule]:
             )
 
 
+def against(a: OnBorder, b: OnBorder) -> bool:
+    """Tell whether two rules lay one edge at two places, or a piece both ways up on one border."""
+    if (a.piece, a.border) != (b.piece, b.border):
+        return False
+    return a.upside_down != b.upside_down or (a.edge == b.edge and a.above != b.above)
+
+
 def border_points(piece: Piece, edge: Edge) -> tuple[str, ...]:
     """Return the names of the points of an edge that are put on a border's line.
 
@@ -136,4 +143,5 @@ RULE = Rule(
     turns=turns,
     rank=1,
     on_print=True,
+    against=against,
 )

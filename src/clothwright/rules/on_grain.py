@@ -71,4 +71,5 @@ RULE = Rule(
     ),
     turns=turns,
     rank=2,
+    against=lambda a, b: a.piece == b.piece and a.grain != b.grain,
 )

@@ -90,7 +90,8 @@ class Rule(Generic[R]):
     rule says nothing of it; of several rules that speak, the one with the least `rank` counts.
     on_print: it is about the print, so cloth without that print sets the piece free.
     dropped: what leaving the rule out means, and what it costs in look; None where that is no
-    choice. divides: a piece cut in two leaves it standing for its parts.
+    choice. divides: a piece cut in two leaves it standing for its parts. against: tells whether two
+    rules of the kind cannot both hold.
     """
 
     id: str
@@ -105,3 +106,4 @@ class Rule(Generic[R]):
     on_print: bool = False
     dropped: Callable[[R], tuple[Said, Said]] | None = None
     divides: bool = True
+    against: Callable[[R, R], bool] | None = None

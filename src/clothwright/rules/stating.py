@@ -12,12 +12,12 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from clothwright.cloth.cloth import Cloth, after_washing
-from clothwright.errors import BadInput
+from clothwright.errors import BadInput, joined
 from clothwright.lay.copies import Copy, copies_to_cut
 from clothwright.lay.problem import Rule, SameTurn
 from clothwright.pattern.pattern import Pattern
 from clothwright.rules.following import followed
-from clothwright.rules.kinds import kind_of
+from clothwright.rules.kinds import contradict, kind_of
 from clothwright.rules.names import wrong_names
 from clothwright.rules.offers import Outfit
 from clothwright.rules.plan import PlacingRule, Plan
@@ -103,6 +103,8 @@ def stated(pattern: Pattern, cloths: Sequence[Cloth], plan: Plan) -> Stated:
             good += [(number, (r, kind_of(r))) for r in now]
         if not now:
             notes.append(f"rule {number} is left out: a change has taken away what it names")
+    for number, earlier in _contradicting(good):
+        wrong.setdefault(number, (Wrong("", earlier),))
     table, homeless = _table(pattern, washed, tuple(known for _, known in good))
     asked: list[Rule] = []
     for number, (rule, kind) in good:
@@ -115,6 +117,15 @@ def stated(pattern: Pattern, cloths: Sequence[Cloth], plan: Plan) -> Stated:
     asked += _nap_rules(table)
     mistaken = tuple(Mistaken(number=n, wrong=wrong[n]) for n in sorted(wrong))
     return Stated(table=table, asked=tuple(asked), mistaken=mistaken, notes=(*homeless, *notes))
+
+
+def _contradicting(rules: Sequence[tuple[int, Known]]) -> Iterator[tuple[int, BadInput]]:
+    """Yield each rule that cannot hold together with one before it, and the sentence."""
+    for n, (number, (rule, kind)) in enumerate(rules):
+        for _, (other, _) in rules[:n]:
+            if contradict(rule, other):
+                words = joined("it contradicts another rule of the plan, “", kind.said(other), "”")
+                yield number, BadInput(what=words, expected="one of the two")
 
 
 def _names(rule: PlacingRule, pattern: Pattern, cloths: Sequence[Cloth]) -> tuple[Wrong, ...]:

@@ -13,6 +13,7 @@ from clothwright.pattern.piece import Role
 from clothwright.pattern.refs import EdgeRef, parse_edge
 from clothwright.rules.at_phase import AtPhase
 from clothwright.rules.folded import Folded
+from clothwright.rules.kinds import contradict
 from clothwright.rules.meets import Meets
 from clothwright.rules.mirrored import Mirrored
 from clothwright.rules.names import pieces_of
@@ -184,7 +185,8 @@ def plans_from(book: Workbook, wishes: Sequence[Wish]) -> tuple[tuple[tuple[str,
     """Return every set of wishes as a plan, none of them first. Raises BadInput when too many.
 
     The other rules of the workbook's plans come along where every piece they name is on a border
-    (for meeting, mirroring, phases) or none is (for grain and the rest).
+    (for meeting, mirroring, phases) or none is (for grain and the rest); of two that contradict
+    each other the one that stands first in the workbook.
     """
     if len(wishes) > MOST_WISHES:
         raise BadInput(
@@ -192,13 +194,16 @@ def plans_from(book: Workbook, wishes: Sequence[Wish]) -> tuple[tuple[tuple[str,
             what=f"{len(wishes)} wishes make {2 ** len(wishes)} plans",
             expected=f"at most {MOST_WISHES} wishes",
         )
-    others = [r for p in book.plans for r in p.rules if not isinstance(r, OnBorder)]
+    every = (r for p in book.plans for r in p.rules if not isinstance(r, OnBorder))
+    others = tuple(dict.fromkeys(every))
     out = []
     for size in range(len(wishes) + 1):
         for chosen in itertools.combinations(wishes, size):
             bordered = frozenset().union(*(w.pieces for w in chosen))
             rules: list[PlacingRule] = [r for w in chosen for r in w.rules]
-            rules += [r for k, r in enumerate(others) if r not in others[:k] and _fits(r, bordered)]
+            for rule in others:
+                if _fits(rule, bordered) and not any(contradict(rule, r) for r in rules):
+                    rules.append(rule)
             names = tuple(w.name for w in chosen)
             title = " + ".join(names) or "no border asked for"
             out.append((names, Plan(name=title, why="; ".join(names), rules=tuple(rules))))

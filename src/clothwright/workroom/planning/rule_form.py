@@ -11,7 +11,6 @@ from clothwright.cloth.cloth import Cloth
 from clothwright.errors import BadInput, ClothwrightError, Mistakes
 from clothwright.pattern.pattern import Pattern
 from clothwright.rules import RULES
-from clothwright.rules.cut_from import CutFrom
 from clothwright.rules.kinds import entries_of, kind_of, said
 from clothwright.rules.names import OF_PIECE, piece_field
 from clothwright.rules.offers import OFFERS, Choice, Outfit
@@ -296,13 +295,11 @@ def _chosen(text: str, must: bool, known: tuple[Choice, ...]) -> Mapping[str, ob
 def _tried(rule: PlacingRule, form: Form, src: Sources, was: PlacingRule | None) -> dict[str, str]:
     """Return what these pieces and cloths do not have of what a rule names, beside each field."""
     others = [r for r in src.plan.rules if r not in (was, rule)]
-    if isinstance(rule, CutFrom):
-        others = [r for r in others if not isinstance(r, CutFrom)]
-    plan = Plan(name=src.plan.name, rules=(rule, *others))
+    plan = Plan(name=src.plan.name, rules=(*others, rule))
     found = mistaken_rules(plan, src.pattern, src.cloths)
     kind = kind_of_form(form)
     out: dict[str, str] = {}
-    for wrong in (w for m in found if m.number == 1 for w in m.wrong):
+    for wrong in (w for m in found if m.number == len(plan.rules) for w in m.wrong):
         near = (a.name for a in form.asks if wrong.field in _fills(kind, a))
         out.setdefault(next(near, form.asks[0].name), told(bare(wrong.error), src.unit))
     return out

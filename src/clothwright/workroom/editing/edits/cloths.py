@@ -9,7 +9,7 @@ from clothwright.cloth.cloth import Cloth
 from clothwright.errors import CannotDo
 from clothwright.rules.cut_from import CutFrom
 from clothwright.rules.folded import Folded
-from clothwright.rules.names import on_cloth
+from clothwright.rules.names import with_cloth
 from clothwright.rules.pin import Pin
 from clothwright.rules.plan import PlacingRule
 from clothwright.store import Opened
@@ -199,12 +199,11 @@ def _lies_on(rule: PlacingRule, cloth: str) -> bool:
 
 
 def _set(desk: Desk, old: Cloth, new: Cloth) -> Desk:
-    """Put a cloth in the place of another, its name into the rules that name it."""
+    """Put a cloth in the place of another, its names into the rules that name it or its print."""
     if new.name != old.name:
         new_name("cloth", new.name, [c.name for c in desk.book.cloths])
     plans = tuple(
-        replace(p, rules=tuple(on_cloth(r, old.name, new.name) for r in p.rules))
-        for p in desk.book.plans
+        replace(p, rules=tuple(with_cloth(r, old, new) for r in p.rules)) for p in desk.book.plans
     )
     cloths = tuple(new if c.name == old.name else c for c in desk.book.cloths)
     return desk.with_book(cloths=cloths, plans=plans)
