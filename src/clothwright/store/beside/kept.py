@@ -19,8 +19,8 @@ from clothwright.errors import Said, put
 from clothwright.geometry.path import Path
 from clothwright.geometry.segment import Cubic, Line
 from clothwright.geometry.vec import Vec
-from clothwright.store.book.file import write_whole
 from clothwright.store.book.places import place_words
+from clothwright.store.disk import write_whole
 from clothwright.store.values import Own, Place, Reading, Shape, Writing
 from clothwright.units import Unit
 

@@ -9,9 +9,8 @@ and every drawing it names is there.
 from __future__ import annotations
 
 import contextlib
-import os
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import fields, replace
 from pathlib import Path
 from typing import NamedTuple
@@ -33,6 +32,7 @@ from clothwright.store.book.piece_svg import piece_to_svg
 from clothwright.store.book.shapes import drawing_key, settled
 from clothwright.store.book.sync import fresh, synced
 from clothwright.store.book.upgrade import format_of
+from clothwright.store.disk import disk_told, write_whole
 from clothwright.workbook import Step, Workbook
 
 BOOK_FILE = "workbook.toml"
@@ -148,20 +148,6 @@ def save(book: Workbook, folder: Path, *, previous: Workbook | None = None) -> N
             )
         there = {} if text is None else _readable(folder, text)
         put_down(folder, made_ready(book, folder, text, there), text, lock)
-
-
-@contextlib.contextmanager
-def disk_told(where: str, what: str, try_: str = "again when there is room") -> Iterator[None]:
-    """Raise BadInput instead when the disk fails. what: what could not be done, in words."""
-    try:
-        yield
-    except OSError as error:
-        raise BadInput(
-            where=where,
-            what=f"{what} ({error.strerror or error})",
-            expected="a disk that can be written to",
-            try_=try_,
-        ) from None
 
 
 def _readable(folder: Path, text: str) -> dict[str, Piece]:
@@ -306,28 +292,6 @@ def free_name(piece: str, taken: set[str], folder: Path) -> str:
     lowered = {t.lower() for t in taken}
     names = (f"{PIECES}/{plain}{'' if k == 1 else f' {k}'}.svg" for k in range(1, 1_000_000))
     return next(n for n in names if n.lower() not in lowered and not (folder / n).exists())
-
-
-def write_whole(file: Path, data: bytes) -> None:
-    """Write a file so that it is there whole or not at all, whatever happens."""
-    file.parent.mkdir(parents=True, exist_ok=True)
-    draft = file.with_name(f".{file.name}.{os.getpid()}.part")
-    with draft.open("wb") as out:
-        out.write(data)
-        out.flush()
-        os.fsync(out.fileno())
-    draft.replace(file)
-    flush_folder(file.parent)
-
-
-def flush_folder(folder: Path) -> None:
-    """Make a rename last through a power cut (where the system lets a folder be flushed)."""
-    with contextlib.suppress(OSError):
-        handle = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(handle)
-        finally:
-            os.close(handle)
 
 
 def _remove(folder: Path, files: Iterable[str]) -> None:

@@ -80,6 +80,7 @@ def _checked(raw: Mapping[str, Any]) -> tuple[BookFile | None, list[Slip]]:
     return replace(found, bare_chart="unit" not in raw.get("chart", {})), []
 
 
+@lru_cache(maxsize=8)
 def up_to_date(text: str, where: str) -> str:
     """Return the text in the current format. Raises BadInput when it is no TOML, or too new."""
     try:
@@ -229,7 +230,8 @@ def _seam_faults(table: BookFile, pieces: Sequence[Piece], at: At) -> list[BadIn
 def _change_faults(table: BookFile, known: Collection[Step], at: At) -> list[BadInput]:
     """Return the changes of a kind that is not known, and parameters that cannot be read."""
     faults: list[BadInput] = []
-    new = [(k, step) for k, step in enumerate(table.book.steps) if step not in known]
+    sound = {repr(step) for step in known}  # as said, for 1 equals `true`
+    new = [(k, step) for k, step in enumerate(table.book.steps) if repr(step) not in sound]
     for k, step in new:
         try:
             kind = change_of(step.change)

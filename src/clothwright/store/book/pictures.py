@@ -14,8 +14,9 @@ from collections.abc import Collection
 from pathlib import Path
 
 from clothwright.errors import BadInput
-from clothwright.store.book.file import disk_told, is_workbook, write_whole
+from clothwright.store.book.file import is_workbook
 from clothwright.store.book.picture_name import is_picture_name
+from clothwright.store.disk import disk_told, write_whole
 from clothwright.workbook import Workbook
 
 PICTURES = "pictures"

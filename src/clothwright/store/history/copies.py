@@ -18,8 +18,9 @@ from pathlib import Path
 from threading import Lock
 
 from clothwright.errors import BadInput
-from clothwright.store.book.file import BOOK_FILE, drawing, piece_of, read_text, write_whole
+from clothwright.store.book.file import BOOK_FILE, drawing, piece_of, read_text
 from clothwright.store.book.format import read_book, read_table
+from clothwright.store.disk import write_whole
 from clothwright.workbook import Workbook
 
 COPIES = "history/copies"

@@ -14,7 +14,7 @@ from dataclasses import asdict, dataclass, fields, replace
 from pathlib import Path
 from typing import Any
 
-from clothwright.store.book.file import flush_folder, write_whole
+from clothwright.store.disk import flush_folder, write_whole
 
 RECORD = "history/steps.jsonl"
 

@@ -21,7 +21,6 @@ from clothwright.store.book.file import (
     NOT_SAVED,
     SAFE,
     Ready,
-    disk_told,
     free_name,
     made_ready,
     pieces_of,
@@ -33,6 +32,7 @@ from clothwright.store.book.format import read_table, said_by, to_plain, up_to_d
 from clothwright.store.book.lock import Lock, held
 from clothwright.store.book.pictures import drop_pictures
 from clothwright.store.book.sync import synced
+from clothwright.store.disk import disk_told
 from clothwright.store.history.copies import (
     State,
     drop_unnamed,

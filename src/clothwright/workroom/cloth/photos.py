@@ -19,7 +19,7 @@ from clothwright.photo.cloth_print import PrintFound, print_in
 from clothwright.photo.corners import ClothPhoto, by_corners, by_scan
 from clothwright.photo.read import Photo, read_photo
 from clothwright.store.beside.places import cloth_photos
-from clothwright.store.book.file import write_whole
+from clothwright.store.disk import write_whole
 
 SHOWN_SIDE = 1200
 """Pixels of the longer side of a photo while its corners are put in place."""

@@ -18,7 +18,7 @@ from clothwright.outputs.trace import carrying
 from clothwright.outputs.writer import OutFile, Writer
 from clothwright.pattern.pattern import Pattern
 from clothwright.picture.picture import Picture
-from clothwright.store.book.file import write_whole
+from clothwright.store.disk import write_whole
 from clothwright.workbook import Workbook, replay
 
 SHEET_MM = 1500.0

@@ -16,7 +16,7 @@ from clothwright.pattern.piece import Piece
 from clothwright.pattern.sizes import SizeRange
 from clothwright.photo.read import read_photo
 from clothwright.store import piece_from_svg
-from clothwright.store.book.file import write_whole
+from clothwright.store.disk import write_whole
 from clothwright.units import Unit
 from clothwright.workbook import Workbook
 from clothwright.workroom.editing.edits.pieces import AddPieces

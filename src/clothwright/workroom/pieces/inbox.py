@@ -20,8 +20,8 @@ from clothwright.intake import Answers
 from clothwright.store.beside import places
 from clothwright.store.beside.kept import read_kept, sound, write_kept
 from clothwright.store.beside.places import sitting_file, stored_drawing
-from clothwright.store.book.file import disk_told, write_whole
 from clothwright.store.book.lock import held
+from clothwright.store.disk import disk_told, write_whole
 from clothwright.workroom.pieces.adding import reader_of
 
 MOST_WAITING = 30

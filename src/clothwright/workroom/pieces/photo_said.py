@@ -19,8 +19,8 @@ from clothwright.photo.read import Photo, read_photo
 from clothwright.photo.sheet import BAR_MM
 from clothwright.store.beside.kept import read_kept, row_of, sound, write_kept
 from clothwright.store.beside.places import said_file, stored_drawing
-from clothwright.store.book.file import disk_told, write_whole
 from clothwright.store.book.lock import held
+from clothwright.store.disk import disk_told, write_whole
 from clothwright.units.kinds import AtLeast
 from clothwright.workroom.pieces.inbox import Waiting, file_of, one_waiting
 from clothwright.workroom.pieces.photographing import bar_length, is_photo

@@ -16,7 +16,7 @@ from clothwright.photo.flatten import flatten
 from clothwright.photo.read import Photo, read_photo
 from clothwright.store.beside.kept import read_kept, sound, write_kept
 from clothwright.store.beside.places import WHOLE, table_file
-from clothwright.store.book.file import write_whole
+from clothwright.store.disk import write_whole
 from clothwright.workroom.pieces.photo_carried import between
 from clothwright.workroom.pieces.photo_found import keep_found, kept_found
 from clothwright.workroom.pieces.photo_said import Frame, Photos

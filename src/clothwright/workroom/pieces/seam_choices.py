@@ -13,9 +13,9 @@ from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.refs import EdgeRef
 from clothwright.store.beside.kept import read_kept, sound, write_kept
 from clothwright.store.beside.places import refused_file
-from clothwright.store.book.file import disk_told
 from clothwright.store.book.lock import held
 from clothwright.store.book.parts import values_of
+from clothwright.store.disk import disk_told
 from clothwright.units import Unit, parse_length
 from clothwright.workroom.editing.edits.seams import AddSeam
 from clothwright.workroom.pieces.seaming import Proposed, proposed_seams

@@ -11,7 +11,7 @@ from clothwright.geometry.vec import Vec
 from clothwright.outputs.paper import Paper, parse_paper
 from clothwright.outputs.pdf_canvas import PagePart, PdfPage, pdf_of_pages
 from clothwright.photo.sheet import HEIGHT_MM, SHEETS, WIDTH_MM, sheet_picture, sheet_words
-from clothwright.store.book.file import write_whole
+from clothwright.store.disk import write_whole
 from clothwright.units import Unit
 
 CLEAR_MM = 5.0

@@ -21,8 +21,8 @@ from clothwright.intake.typed.reader import names_in
 from clothwright.intake.typed.sheet import Typed
 from clothwright.pattern.piece import Piece
 from clothwright.store.beside.places import typed_file, typed_folder
-from clothwright.store.book.file import disk_told, write_whole
 from clothwright.store.book.lock import held
+from clothwright.store.disk import disk_told, write_whole
 from clothwright.units import Unit
 from clothwright.workroom.pieces import inbox
 from clothwright.workroom.pieces.inbox import Answered, Waiting

@@ -10,7 +10,7 @@ from clothwright.outputs.guide_md import guide_md
 from clothwright.outputs.table_csv import table_csv
 from clothwright.picture.document import Document, Points, Table
 from clothwright.rules.pin import Pin
-from clothwright.store.book.file import write_whole
+from clothwright.store.disk import write_whole
 from clothwright.units import Unit
 from clothwright.words import shop_step_mm, show_length, to_buy, to_buy_mm
 from clothwright.workbook import Workbook
