@@ -37,6 +37,14 @@ def test_a_seam_of_any_kind_is_one_step(kind: str) -> None:
     assert side(seam.b) in words
 
 
+def test_a_piece_sewn_to_itself_or_its_twin_is_named_once() -> None:
+    """A sleeve is closed along its seam; the centre back joins the two of a pair."""
+    pattern = outfit()
+    words = [say(s.words, Unit.inch) for s in order_of_work(pattern)]
+    assert "Sew the coat sleeve together: front seam to back seam." in words
+    assert "Sew the two skirt back pieces together (centre)." in words
+
+
 def hang(pattern: Pattern, name: str, *, called: str = "", material: str = "shell") -> bool:
     """Whether the hem of a piece is left to hang; the piece may be called otherwise."""
     piece = pattern.piece(name)

@@ -23,7 +23,8 @@ def _steps(pattern: Pattern) -> Iterator[SewStep]:
     for piece in pattern.pieces:
         for edge in piece.edges:
             if edge.role is Role.HEM and edge.allowance > 0 and (piece.name, edge.name) not in sewn:
-                lead = f"Hem the {piece.name} ({edge_words(edge.name)}): turn up "
+                which = "" if edge.name == "hem" else f" ({edge_words(edge.name)})"
+                lead = f"Hem the {piece.name}{which}: turn up "
                 yield SewStep(
                     key=f"sew hem {piece.name}.{edge.name}",
                     words=(lead, edge.allowance, "."),

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from clothwright.errors import Sentence
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.refs import EdgeRef
+from clothwright.words import listed
 
 SIDES = frozenset({"inner", "outer", "upper", "lower", "top", "bottom", "left", "right"})
 """Names of edges that say only which edge it is; "edge" is said after them."""
@@ -49,12 +50,16 @@ def seams_of(kind: str, said: Callable[[Seam], Sentence]) -> Callable[[Pattern],
 
 
 def side(refs: Sequence[EdgeRef]) -> str:
-    """Return one side of a seam in words.
+    """Return one side of a seam in words, each piece named once.
 
     >>> side((EdgeRef("front", "shoulder"), EdgeRef("lining front", "inner")))
     'front (shoulder) and lining front (inner edge)'
+    >>> side((EdgeRef("front", "neck"), EdgeRef("front", "front edge")))
+    'front (neck and front edge)'
     """
-    return " and ".join(f"{r.piece} ({edge_words(r.edge)})" for r in refs)
+    pieces = dict.fromkeys(r.piece for r in refs)
+    edges = {p: listed([edge_words(r.edge) for r in refs if r.piece == p]) for p in pieces}
+    return listed([f"{p} ({names})" for p, names in edges.items()])
 
 
 def edge_words(edge: str) -> str:
@@ -69,7 +74,7 @@ def _ease(seam: Seam) -> Sentence:
     between = ""
     if seam.ease_from and seam.ease_to:
         between = f" between the notches {seam.ease_from} and {seam.ease_to}"
-    return (f" {side(seam.b)} is ", seam.ease, f" longer: ease it in{between}.")
+    return (f" The {side(seam.b)} is ", seam.ease, f" longer: ease it in{between}.")
 
 
 def _allowances(pattern: Pattern, seam: Seam) -> Sentence:

@@ -187,14 +187,14 @@ def test_facings_are_known_by_seam_or_name():
 
 
 def test_across_the_grain_is_marked():
-    """A band may lie across; it says OFF GRAIN, and a panel is never offered so."""
+    """A band may lie across; it says that it is off the grain, and a panel is never offered so."""
     band = panel("band", 60.0, 700.0, "once")
     own = book(pattern=Pattern(pieces=(band, panel("front", 400.0, 500.0, "once"))))
     found = concessions(own.bought, own, own.plan(), own.cloths, least_hem=30.0)
     across = [c for c in found if c.kind == "across"]
     assert [c.key for c in across] == ["across band"]
     assert across[0].edit.add == (OnGrain(piece="band", grain="across"),)
-    assert "OFF GRAIN" in say(across[0].look[0], Unit.cm)
+    assert "Off the grain" in say(across[0].look[0], Unit.cm)
 
 
 def test_several_together_when_none_is_enough():

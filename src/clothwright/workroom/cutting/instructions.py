@@ -62,7 +62,8 @@ def _before(laid: Laid) -> tuple[Block, ...]:
     if not laid.lay.fits:
         blocks.append(Caution(words="This plan does not fit the cloth: do not cut by it."))
     halves = _opened_out(laid)
-    turn = (HALVES.format(f"{listed(halves)} {'is' if len(halves) == 1 else 'are'}"),)
+    named = f"{listed(halves)} {'is' if len(halves) == 1 else 'are'}"
+    turn = (HALVES.format(named[:1].upper() + named[1:]),)
     points = (*LAYING[:2], *(turn if halves else ()), *LAYING[2:])
     return (*blocks, Points(items=points, numbered=True))
 
@@ -155,7 +156,7 @@ def _match_row(m: SeamMatch, unit: Unit) -> tuple[str, ...]:
     pieces = ", ".join(dict.fromkeys(m.shapes))
     if not m.alike:
         return (m.seam, pieces, "lies in different directions", "")
-    return (m.seam, pieces, apart_words(m, unit), show_difference(m.mean, unit, none="matches"))
+    return (m.seam, pieces, apart_words(m, unit), show_difference(m.mean, unit, none=""))
 
 
 def _seam_pictures(laid: Laid, alike: list[SeamMatch], unit: Unit) -> tuple[Block, ...]:

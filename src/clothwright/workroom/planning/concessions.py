@@ -386,7 +386,7 @@ def _across(pattern: Pattern, plan: Plan, short: Sequence[Cloth]) -> Iterator[Co
             what=(f"lay {piece.name} across the grain, or along it, as it fits",),
             look=(
                 (
-                    "OFF GRAIN: cut across, it gives a little more and shades differently; "
+                    "Off the grain: cut across, it gives a little more and shades differently; "
                     "interface it along its length",
                 ),
             ),

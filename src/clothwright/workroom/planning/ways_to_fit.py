@@ -13,7 +13,8 @@ from clothwright.lay.problem import LayProblem
 from clothwright.lay.result import Lay
 from clothwright.lay.solve import solve, split
 from clothwright.rules.plan import Plan
-from clothwright.words import Sentence
+from clothwright.units import Unit
+from clothwright.words import Sentence, listed, to_buy
 from clothwright.workbook import Workbook, replay
 from clothwright.workroom.planning.concessions import (
     LEAST_HEM_MM,
@@ -102,8 +103,8 @@ class WayToFit:
         out += _print_cost(self.before, self.laid)
         off = [n for n in self.laid.off_grain if n not in self.before.off_grain]
         if off:
-            out.append((f"off the usual grain: {', '.join(off)}",))
-        out += _more_to_buy(self.before, self.laid)
+            out.append((f"cut across the grain: {listed(off)}",))
+        out += _more_to_buy(self.before, self.laid, self.book.unit)
         return tuple(dict.fromkeys(out))
 
     @property
@@ -456,11 +457,11 @@ def _worst(laid: Laid) -> dict[str, tuple[bool, float]]:
     return out
 
 
-def _more_to_buy(before: Laid, after: Laid) -> list[Sentence]:
+def _more_to_buy(before: Laid, after: Laid, unit: Unit) -> list[Sentence]:
     """Say how much more of a cloth must be bought (to the first lay: a little generous)."""
     out: list[Sentence] = []
     for name, need in after.buy.items():
         more = need - before.buy.get(name, 0.0)
         if more > 10.0:
-            out.append(("buy ", more, f" more of the {name}"))
+            out.append((f"buy {to_buy(more, unit)} more of the {name}",))
     return out
