@@ -11,7 +11,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from pathlib import Path
-from urllib.parse import parse_qsl, urljoin, urlsplit
+from urllib.parse import parse_qsl, quote, urlencode, urljoin, urlsplit
 
 import pypdfium2
 import pytest
@@ -20,6 +20,7 @@ from starlette.testclient import TestClient
 from clothwright.cli import saying
 from clothwright.cli.app import COMMANDS, run
 from clothwright.demo.workbooks import DEMOS
+from clothwright.rules import RULES
 from clothwright.store import create, load
 from clothwright.units import Unit
 from clothwright.web.app import make_app
@@ -92,15 +93,20 @@ def read(kind: str, body: str) -> str:
     return "\n".join(words_in(json.loads(body)))
 
 
+UNREAD = frozenset({"address", "go", "kind", "key", "name", "edit", "outline", "after", "lay"})
+"""Entries of an answer that a script needs and nobody reads."""
+
+
 def words_in(data: object, key: str = "") -> Iterator[str]:
     """Yield what a page shows of data: entries that hold words, and pieces of pages in them."""
     if isinstance(data, dict):
         for name, value in data.items():
-            yield from words_in(value, str(name))
+            if name not in ("params", "edit"):
+                yield from words_in(value, str(name))
     elif isinstance(data, list):
         for value in data:
             yield from words_in(value, key)
-    elif isinstance(data, str) and key not in ("address", "go", "kind", "key", "name", "edit"):
+    elif isinstance(data, str) and key not in UNREAD:
         yield text_of(data) if "<" in data else data
 
 
@@ -108,7 +114,7 @@ def pages(desk: Desk, name: str) -> Iterator[Shown]:
     """Yield every page that can be reached by links from the workbook's pieces, in each form."""
     book = load(desk.root / name)
     seen: set[object] = set()
-    todo = ["/", f"/b/{name}/pieces", "/share", "/enter", f"/b/{name}/nothing"]
+    todo = ["/", f"/b/{name}/pieces", "/share", "/enter", *_seeds(book, f"/b/{name}")]
     while todo:
         path = todo.pop(0)
         parts = urlsplit(path)
@@ -119,12 +125,34 @@ def pages(desk: Desk, name: str) -> Iterator[Shown]:
         seen.add(form)
         answer = desk.client.get(path, headers={"accept": "text/html"})
         kind = answer.headers.get("content-type", "")
-        if "html" in kind:
+        if "json" in kind:
+            yield Shown(path, "\n".join(words_in(answer.json())), book)
+        elif "html" in kind:
             yield Shown(path, text_of(answer.text), book)
             links = (urljoin(path, link) for link in links_of(answer.text))
             todo += [link for link in links if link.startswith(f"/b/{name}/")]
         elif "pdf" in kind:
             yield Shown(path, pdf_text(answer.content), book)
+
+
+def _seeds(book: Workbook, at: str) -> Iterator[str]:
+    """Yield what no link leads to: forms a script opens, and addresses of what is not there."""
+    for plan in book.plans[:2]:
+        for kind in RULES:
+            yield f"{at}/plans?{urlencode({'plan': plan.name, 'kind': kind.id})}"
+        for number in range(len(plan.rules)):
+            yield f"{at}/plans?{urlencode({'plan': plan.name, 'rule': number})}"
+    for piece in book.bought.pieces:
+        for page in ("pieces", "direct"):
+            yield f"{at}/{page}?as={quote(piece.name)}&piece={quote(piece.name)}"
+    for odd in (
+        "nothing", "pieces?piece=nobody", "pieces?piece=nobody&edge=none", "cloth?cloth=none",
+        "changes?kind=none", "changes?open=none", "cut?cloth=none", "cut?piece=none",
+        "direct?piece=none", "seams?a=none&b=none", "seams?a=none.side&b=other", "walk?seam=none",
+        "plans?plan=none&kind=none", "add?drawing=none", "cut/pages.pdf?paper=none",
+        "cut/garment.pdf?name=none", "cut/lay.pdf?cloth=none",
+    ):  # fmt: skip
+        yield f"{at}/{odd}"
 
 
 def pdf_text(data: bytes) -> str:

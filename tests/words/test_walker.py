@@ -10,9 +10,11 @@ from pathlib import Path
 import pytest
 
 from clothwright.changes import CHANGES
+from clothwright.rules import RULES
 from clothwright.store import save
 from clothwright.units import Unit
 from clothwright.workbook import Workbook
+from tests.web.intake_demo import bare
 from tests.words.shown import (
     BROKEN,
     Commands,
@@ -187,6 +189,46 @@ def states(desk: Desk, name: str, book: Workbook) -> Iterator[Shown]:
         yield Shown(f"edit {edit}", desk.post(f"/b/{name}/edit", content=body), book)
 
 
+TYPED_NOTES = """piece: pocket
+A is the start
+B is 6 down from A
+C is 6 right of B
+hem from A to B, straight, allowance 1
+side from B to C, curve 400 out
+lid from C to D, straight
+"""
+
+
+def forms(desk: Desk, name: str, book: Workbook) -> Iterator[Shown]:
+    """Yield what forms and questions answer: rules with wrong fields, previews, pulls, drawings.
+
+    A drawing that says nothing of itself, a broken one and a text with mistakes wait to be added.
+    """
+    at, plan = f"/b/{name}", book.plans[0].name
+    piece = book.bought.pieces[0]
+    for kind in RULES:
+        for more in ({}, {"by": "-3 ells", "piece": "nobody", "edge": "none", "above": "wide"}):
+            form = {"plan": plan, "kind": kind.id, **more}
+            yield Shown(f"rule {form}", desk.post(f"{at}/plans/rule", data=form), book)
+    for form in ({"plan": plan, "name": ""}, {"plan": "none", "name": "x"}):
+        for door in ("name", "copy", "fold"):
+            yield Shown(f"{door} {form}", desk.post(f"{at}/plans/{door}", data=form), book)
+    for way in ("lengthwise", "crosswise", "partial", "twice"):
+        form = {"plan": plan, "cloth": book.cloths[0].name, "way": way, "depth": "400 in"}
+        yield Shown(f"fold {form}", desk.post(f"{at}/plans/fold", data=form), book)
+    for change in CHANGES:
+        for params in ({}, {"edges": f"{piece.name}.none", "by": "wide", "level": "none"}):
+            edit = {"edit": "add-change", "kind": change.id, "params": params}
+            said = desk.post(f"{at}/changes/preview", content=json.dumps(edit))
+            yield Shown(f"preview {edit}", said, book)
+    for mm in (3.0, -250.0, 5000.0):
+        pull = {"piece": piece.name, "key": f"edge {piece.edges[0].name}", "mm": mm}
+        yield Shown(f"pull {pull}", desk.post(f"{at}/direct/try", content=json.dumps(pull)), book)
+    for file, data in (("plain.svg", bare(piece)), ("broken.svg", b"<svg"), ("odd.xyz", b"1")):
+        yield Shown(file, desk.post(f"{at}/add/file?name={file}", content=data), book)
+    yield Shown("typed", desk.post(f"{at}/add/typed", data={"text": TYPED_NOTES}), book)
+
+
 @pytest.mark.parametrize("unit", [Unit.inch, Unit.cm], ids=["inch", "cm"])
 def test_every_page_in_each_state(unit: Unit, tmp_path: Path) -> None:
     """Laid and not laid, forms open, a change that fails, refusals, the titles of undo."""
@@ -201,6 +243,7 @@ def test_every_page_in_each_state(unit: Unit, tmp_path: Path) -> None:
         for stage in ("changes", "walk", "plans", "cut", "sew", "body", "cloth"):
             answer = desk.client.get(f"/b/laid/{stage}", headers={"accept": "text/html"})
             shown.append(Shown(stage, text_of(answer.text), whole))
+        shown += forms(desk, "bare", small)
         shown += states(desk, "bare", small)
         shown += pages(desk, "bare")
     assert len(shown) > 100

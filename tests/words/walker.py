@@ -62,7 +62,7 @@ WORDS = tuple(
         r"\bthis is no\b|\bit is no\b|\bJSON\b",
         r"\b19 times in 20\b",
         r"\bas left out\b",
-        r"\b(?:usual|off (?:the )?) grain\b",
+        r"\boff (?:the |its )?(?:usual )?grain\b",
         r"\b(?:waist|hip|bust|chest|knee|elbow|biceps|rib|bust) level\b",
         r"\bnot walked\b|\bin no seam here\b",
         r"\bhear about it\b",

@@ -67,7 +67,7 @@ def measurement(
             where=place,
             what=f"{text} is no measurement of a body",
             expected=f"more than nothing and at most {show_length(LONGEST_MM, unit)}",
-            try_="the figure with its unit, such as 36 1/2 in or 92 cm",
+            try_="the number with its unit",
         )
     return Measurement(text, mm)
 

@@ -26,9 +26,7 @@ def find_dart(pattern: Pattern, text: str) -> tuple[Piece, Dart]:
     """Return the piece and the dart that "PIECE.DART" names. Raises BadInput."""
     name, dot, dart = text.strip().partition(".")
     if not dot or not name.strip() or not dart.strip():
-        raise BadInput(
-            what=f'"{text}" does not name a dart', expected='PIECE.DART, such as "front.bust"'
-        )
+        raise BadInput(what=f'"{text}" does not name a dart', expected="PIECE.DART")
     piece = pattern.piece(name.strip())
     return piece, piece.dart(dart.strip())
 

@@ -35,7 +35,7 @@ def parse_edge(text: str, *, where: str = "") -> EdgeRef:
         raise BadInput(
             where=where,
             what=f'"{text}" does not name an edge',
-            expected='PIECE.EDGE, for example "front.side" or "back.side reversed"',
+            expected="PIECE.EDGE, or PIECE.EDGE reversed",
         )
     return EdgeRef(piece.strip(), edge.strip(), back)
 
@@ -47,6 +47,6 @@ def parse_point(text: str, *, where: str = "") -> tuple[str, str]:
         raise BadInput(
             where=where,
             what=f'"{text}" does not name a point of a piece',
-            expected='PIECE.POINT, for example "front.neck point" or "front.side start"',
+            expected="PIECE.POINT",
         )
     return piece.strip(), point.strip()

@@ -16,7 +16,7 @@ from clothwright.pattern.piece import Piece, Role
 from clothwright.store.lengths import length_text
 from clothwright.units import Unit
 from clothwright.units.params import read_params
-from clothwright.words import Sentence
+from clothwright.words import AtMost, Sentence
 from clothwright.workbook import change_of
 
 FARTHEST_MM = 400.0
@@ -118,7 +118,9 @@ def pulled(pattern: Pattern, piece: str, key: str, mm: float, unit: Unit) -> Pul
         raise BadInput(where=piece, what=f'there is no handle "{key[:60]}"', expected="one shown")
     if not abs(mm) <= FARTHEST_MM:  # also what is no number
         raise BadInput(
-            where=found.words, what="that is farther than a hand pulls", expected="up to 40 cm"
+            where=found.words,
+            what="that is farther than a hand pulls",
+            expected=("up to ", AtMost(FARTHEST_MM)),
         )
     params = {**found.params, "by": length_text(round(mm, 6), unit)}
     change = change_of(found.kind)

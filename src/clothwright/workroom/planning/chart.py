@@ -29,7 +29,12 @@ from clothwright.rules.plan import Plan
 from clothwright.store.beside.kept import read_kept, sound, write_kept
 from clothwright.store.beside.places import yardage_file
 from clothwright.units import Unit
-from clothwright.words import say, show_length, told
+from clothwright.words import (
+    AtLeast,
+    AtMost,
+    say,
+    told,
+)
 from clothwright.workbook import Workbook, replay
 from clothwright.workroom.searching.spreading import InterruptedWorkError, spread, stop_asked
 
@@ -131,9 +136,11 @@ def tasks_of(
         if not 100.0 <= width <= 5000.0:
             raise BadInput(
                 where="--widths",
-                what=f"{show_length(width, book.unit)} is no width of cloth",
-                expected="10 cm to 5 m",
-                try_='--widths "90 cm, 115 cm, 140 cm, 150 cm"',
+                what=(width, " is no width of cloth"),
+                expected=(AtLeast(100.0), " to ", AtMost(5000.0)),
+                try_='--widths "115 cm, 150 cm"'
+                if book.unit.is_metric
+                else '--widths "45 in, 60 in"',
             )
     pattern = replay(book).pattern
     chosen = [book.plan(n) for n in plans] or list(book.plans) or [book.plan()]
