@@ -7,7 +7,6 @@ import {
   NEAREST,
   dragged,
   factorOf,
-  lastOf,
   nearer,
   pushOf,
   scrollKeeping,
@@ -61,33 +60,4 @@ test("faults are said as sentences, with what may be done", () => {
   assert.match(wordsOf({ faults: [], may_pin: true }), /^Good here/);
   assert.match(wordsOf({ faults: ["a and b overlap by 3 mm"], may_pin: true }), /3 mm\. It can be pinned/);
   assert.match(wordsOf({ faults: ["it lies off."], may_pin: false }), /off\. It cannot be pinned/);
-});
-
-test("one question at a time, and of those that wait only the last", async () => {
-  /** @type {number[]} */
-  const asked = [];
-  /** @type {Array<() => void>} */
-  const go = [];
-  const ask = lastOf(async (/** @type {number} */ q) => {
-    asked.push(q);
-    await new Promise((done) => go.push(() => done(undefined)));
-    return q * 10;
-  });
-  const answers = [ask(1), ask(2), ask(3)];
-  await Promise.resolve();
-  go[0]();
-  assert.equal(await answers[0], 10);
-  await new Promise((done) => setTimeout(done, 0));
-  go[1]();
-  assert.deepEqual(await Promise.all(answers), [10, null, 30]);
-  assert.deepEqual(asked, [1, 3]);
-});
-
-test("a question that fails does not stop those after it", async () => {
-  const ask = lastOf(async (/** @type {number} */ q) => {
-    if (q === 1) throw new Error("away");
-    return q;
-  });
-  await assert.rejects(ask(1));
-  assert.equal(await ask(2), 2);
 });

@@ -3,10 +3,14 @@
 // Every drag ends as an edit with numbers that stand in the form below.
 import { say, send } from "./edit.js";
 import { dragByFinger, follow, onDrawing } from "./fingers.js";
+import { moveByKeys } from "./keys.js";
 import { refresh } from "./morph.js";
 import { cornersOf, dragged, gathered, listOf, pressed, shift, stepOf, valuesFor, written } from "./holds.js";
 
 /** @typedef {import("./holds.js").Hold} Hold */
+
+/** The keys are done when they rest so long. */
+export const REST_MS = 700;
 
 /** @returns {Record<string, any> | null} */
 export function state() {
@@ -80,37 +84,14 @@ document.addEventListener("pointerdown", (event) => {
 
 dragByFinger(".hold, .spot, .cloth-pic.drawing");
 
-/** @type {{node: Element, mm: number, timer: number} | null} */
-let waiting = null;
-
-/** Keep what the keys have moved. @returns {Promise<void> | undefined} */
-function settle() {
-  if (!waiting) return;
-  const { node, mm, timer } = waiting;
-  clearTimeout(timer);
-  waiting = null;
-  return keep(node, mm);
-}
-
-document.addEventListener("keydown", (event) => {
-  const node = event.target instanceof Element ? event.target.closest(".hold") : null;
-  if (!node || event.ctrlKey || event.metaKey || event.altKey) return;
-  if (event.key === "Escape" && waiting) {
-    clearTimeout(waiting.timer);
-    show(node, holdOf(node).mm);
-    waiting = null;
-    return;
-  }
-  if (event.key === "Enter") settle();
-  const here = waiting?.node === node ? waiting.mm : holdOf(node).mm;
-  const mm = pressed({ ...holdOf(node), mm: here }, event.key, event.shiftKey, state()?.unit ?? "mm");
-  if (mm === null) return;
-  event.preventDefault();
-  if (waiting) clearTimeout(waiting.timer);
-  waiting = { node, mm, timer: window.setTimeout(settle, 700) };
-  show(node, mm);
+moveByKeys(".hold", {
+  from: (node) => holdOf(node).mm,
+  by: (node, mm, event) => pressed({ ...holdOf(node), mm }, event.key, event.shiftKey, state()?.unit ?? "mm"),
+  show,
+  keep,
+  giveUp: (node) => show(node, holdOf(node).mm),
+  rest: REST_MS,
 });
-document.addEventListener("focusout", () => void settle());
 
 /** What a field says; one that was not touched says exactly what it was, not what is shown of it.
  * @param {HTMLInputElement | HTMLSelectElement | HTMLTextAreaElement} field @returns {string} */

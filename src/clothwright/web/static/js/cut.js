@@ -2,14 +2,16 @@
 // The lay on the table: look nearer, drag a piece, push it by keys, pin it; tick the laying list.
 // The server says where a piece may lie; here it is only shown and sent.
 import { send } from "./edit.js";
+import { heldBy } from "./keys.js";
+import { lastOf } from "./latest.js";
 import { refresh } from "./morph.js";
 import { patiently } from "./patient.js";
 import { say } from "./say.js";
-import { dragged, factorOf, lastOf, nearer, pushOf, scrollKeeping, shiftOf, spread, wheelFactor, wordsOf } from "./table.js";
+import { dragged, factorOf, nearer, pushOf, scrollKeeping, shiftOf, spread, wheelFactor, wordsOf } from "./table.js";
 
 /** @typedef {import("./table.js").Place} Place */
 /** @typedef {{shape: string, x: number, y: number, turn: number, flipped: boolean, faults: string[], over: string[], may_pin: boolean}} Tried */
-/** @typedef {{hold: SVGGElement, start: Place, from: Place, screen: Place, moved: boolean, last: Tried | null}} Drag */
+/** @typedef {{hold: SVGElement, start: Place, from: Place, screen: Place, moved: boolean, last: Tried | null}} Drag */
 
 /** A pointer that moves less than this has pressed, not dragged (px). */
 const PRESS = 5;
@@ -106,12 +108,12 @@ long?.addEventListener("touchend", () => (apart = 0));
 
 // --- a piece and its place ------------------------------------------------------------------------
 
-/** @param {string} shape @returns {SVGGElement | null} */
+/** @param {string} shape @returns {SVGElement | null} */
 function holdOf(shape) {
   return document.querySelector(`.hold[data-shape="${CSS.escape(shape)}"]`);
 }
 
-/** @param {SVGGElement} hold @returns {Place} */
+/** @param {SVGElement} hold @returns {Place} */
 function placeOf(hold) {
   return { x: Number(hold.dataset.x), y: Number(hold.dataset.y) };
 }
@@ -120,7 +122,7 @@ function placeOf(hold) {
 const own = new WeakMap();
 
 /** Show a piece's drawing moved; its hold stays under the finger.
- * @param {SVGGElement} hold @param {Place} to @param {Place} [finger] */
+ * @param {SVGElement} hold @param {Place} to @param {Place} [finger] */
 function show(hold, to, finger = to) {
   const from = placeOf(hold);
   const group = CSS.escape(hold.dataset.shape ?? "");
@@ -132,13 +134,13 @@ function show(hold, to, finger = to) {
   tellMoved(hold, to);
 }
 
-/** Tell the picture of the garment where a piece lies now. @param {SVGGElement} hold @param {Place} to */
+/** Tell the picture of the garment where a piece lies now. @param {SVGElement} hold @param {Place} to */
 function tellMoved(hold, to) {
   const detail = { shape: hold.dataset.shape, x: to.x, y: to.y, turn: Number(hold.dataset.turn) };
   document.dispatchEvent(new CustomEvent("piece-moved", { detail }));
 }
 
-/** @param {SVGGElement} hold */
+/** @param {SVGElement} hold */
 function unshow(hold) {
   const group = CSS.escape(hold.dataset.shape ?? "");
   for (const node of drawing()?.querySelectorAll(`[data-group="${group}"]`) ?? []) {
@@ -160,7 +162,7 @@ document.addEventListener("morphed", (event) => {
 /** @param {string[]} over the pieces that lie under it */
 function mark(over) {
   for (const hold of document.querySelectorAll(".hold")) {
-    hold.classList.toggle("clash", over.includes(/** @type {SVGGElement} */ (hold).dataset.shape ?? ""));
+    hold.classList.toggle("clash", over.includes(/** @type {SVGElement} */ (hold).dataset.shape ?? ""));
   }
 }
 
@@ -193,15 +195,15 @@ async function put(where) {
   return said;
 }
 
-const ask = lastOf(post);
+const { ask } = lastOf(post);
 
-/** @param {SVGGElement} hold @param {Place} at */
+/** @param {SVGElement} hold @param {Place} at */
 function asked(hold, at) {
   const d = hold.dataset;
   return { shape: d.shape, x: at.x, y: at.y, turn: Number(d.turn), flipped: d.flipped === "yes" };
 }
 
-/** @param {SVGGElement} hold @param {Tried} tried @param {Place} [finger] */
+/** @param {SVGElement} hold @param {Tried} tried @param {Place} [finger] */
 function take(hold, tried, finger) {
   show(hold, tried, finger);
   mark(tried.over);
@@ -214,7 +216,7 @@ function failed(error) {
   say(error instanceof Error ? error.message : String(error), false);
 }
 
-/** Pin a piece where it was tried, or put it back. @param {SVGGElement} hold @param {Tried} tried */
+/** Pin a piece where it was tried, or put it back. @param {SVGElement} hold @param {Tried} tried */
 async function pin(hold, tried) {
   if (!tried.may_pin) {
     unshow(hold);
@@ -259,9 +261,9 @@ long?.addEventListener("pointerdown", (event) => {
   if (event.button !== 0 || !(event.target instanceof Element)) return;
   const hold = event.target.closest(".hold");
   pressed = false;
-  if (hold instanceof SVGGElement) {
+  if (hold instanceof SVGElement) {
     const finger = event.pointerType === "touch" && !hold.classList.contains("chosen");
-    if (finger || waiting) return; // a piece that is not chosen is no hindrance to the finger that pushes the cloth
+    if (finger || pushed.node()) return; // a piece that is not chosen is no hindrance to the finger that pushes the cloth
     hold.setPointerCapture(event.pointerId);
     drag = { hold, start: placeOf(hold), from: onDrawing(event), screen: { x: event.clientX, y: event.clientY }, moved: false, last: null };
   } else if (event.pointerType === "mouse" && long) {
@@ -313,7 +315,7 @@ function putBack() {
 document.addEventListener("pointercancel", putBack);
 
 /** Choose a piece: it is shown beside the table, and the finger may drag it.
- * @param {SVGGElement} hold */
+ * @param {SVGElement} hold */
 async function choose(hold) {
   const url = new URL(hold.dataset.href ?? "", location.href);
   history.replaceState(null, "", url);
@@ -322,58 +324,51 @@ async function choose(hold) {
 
 long?.addEventListener("click", (event) => {
   const hold = event.target instanceof Element ? event.target.closest(".hold") : null;
-  if (hold instanceof SVGGElement && !pressed) choose(hold);
+  if (hold instanceof SVGElement && !pressed) choose(hold);
 });
 
 // --- keys and buttons -----------------------------------------------------------------------------
 
-/** @type {{hold: SVGGElement, at: Place, tried: Tried | null, timer: number} | null} */
-let waiting = null;
+const pushed = heldBy({
+  keep: (hold, /** @type {{at: Place, tried: Tried | null}} */ { at, tried }) => {
+    const from = placeOf(hold);
+    const went = Math.abs(at.x - from.x) + Math.abs(at.y - from.y) > 1e-6;
+    return tried && went ? pin(hold, tried) : unshow(hold);
+  },
+  giveUp: unshow,
+  rest: REST_MS,
+});
 
 /** @type {Promise<void>} */
 let pushes = Promise.resolve();
 
 /** Push a piece, after the pushes before; when it has rested for a moment it is pinned.
- * @param {SVGGElement} hold @param {Place} by @returns {Promise<void>} */
+ * @param {SVGElement} hold @param {Place} by @returns {Promise<void>} */
 function push(hold, by) {
-  if (waiting) clearTimeout(waiting.timer);
+  pushed.pause();
   return (pushes = pushes.then(() => pushOne(hold, by)));
 }
 
-/** @param {SVGGElement} hold @param {Place} by */
+/** @param {SVGElement} hold @param {Place} by */
 async function pushOne(hold, by) {
-  if (waiting && waiting.hold !== hold) await rest();
-  const now = (waiting ??= { hold, at: placeOf(hold), tried: null, timer: 0 });
-  clearTimeout(now.timer);
+  if (pushed.node() !== hold) await pushed.settle();
+  const { at, tried: before } = pushed.at(hold) ?? { at: placeOf(hold), tried: null };
+  pushed.hold(hold, { at, tried: before });
+  pushed.pause();
   const d = hold.dataset;
-  const where = { shape: d.shape, turn: Number(d.turn), flipped: d.flipped === "yes", x: now.at.x + by.x, y: now.at.y + by.y };
+  const where = { shape: d.shape, turn: Number(d.turn), flipped: d.flipped === "yes", x: at.x + by.x, y: at.y + by.y };
   try {
-    const tried = await put({ ...where, step_x: by.x, step_y: by.y, from_x: now.at.x, from_y: now.at.y });
-    const stuck = Math.abs(tried.x - now.at.x) + Math.abs(tried.y - now.at.y) < 1e-6;
-    Object.assign(now, { at: { x: tried.x, y: tried.y }, tried });
+    const tried = await put({ ...where, step_x: by.x, step_y: by.y, from_x: at.x, from_y: at.y });
+    if (pushed.node() !== hold) return; // put back or kept meanwhile
     hold.classList.add("moving");
     take(hold, tried);
-    if (stuck) trying("It stays: the plan holds it on this line.");
+    if (Math.abs(tried.x - at.x) + Math.abs(tried.y - at.y) < 1e-6) trying("It stays: the plan holds it on this line.");
+    pushed.hold(hold, { at: { x: tried.x, y: tried.y }, tried });
   } catch (error) {
-    waiting = null;
+    pushed.drop();
     unshow(hold);
     failed(error);
-    return;
   }
-  clearTimeout(now.timer);
-  now.timer = setTimeout(rest, REST_MS);
-}
-
-/** Pin what was pushed. */
-async function rest() {
-  const now = waiting;
-  if (!now) return;
-  clearTimeout(now.timer);
-  waiting = null;
-  const from = placeOf(now.hold);
-  const went = now.tried && Math.abs(now.tried.x - from.x) + Math.abs(now.tried.y - from.y) > 1e-6;
-  if (now.tried && went) await pin(now.hold, now.tried);
-  else unshow(now.hold);
 }
 
 document.addEventListener("keydown", (event) => {
@@ -384,7 +379,7 @@ document.addEventListener("keydown", (event) => {
     else if (event.key === "-") look(factorOf("out"));
     else if (event.key === "0") whole();
   }
-  if (!(hold instanceof SVGGElement)) return;
+  if (!(hold instanceof SVGElement)) return;
   const by = pushOf(event.key, stepOf(event.shiftKey));
   if (by) {
     event.preventDefault();
@@ -392,16 +387,11 @@ document.addEventListener("keydown", (event) => {
   } else if (event.key === "Enter" || event.key === " ") {
     event.preventDefault();
     choose(hold);
-  } else if (event.key === "Escape" && waiting?.hold === hold) {
-    clearTimeout(waiting.timer);
-    waiting = null;
+  } else if (event.key === "Escape" && pushed.node() === hold) {
+    pushed.drop();
     unshow(hold);
     trying("Put back.");
   }
-});
-
-document.addEventListener("focusout", (event) => {
-  if (waiting && event.target === waiting.hold) rest();
 });
 
 document.addEventListener("click", async (event) => {
@@ -419,7 +409,7 @@ document.addEventListener("click", async (event) => {
       trying(wordsOf(tried));
       await pin(hold, tried);
     } else if (d.pin) {
-      await rest();
+      await pushed.settle();
       await pin(hold, await put(asked(hold, placeOf(hold))));
     } else if (d.unpin) {
       await send({ edit: "unpin-shape", plan: long?.dataset.plan ?? "", piece: hold.dataset.piece, copy: Number(hold.dataset.copy) });
@@ -446,7 +436,7 @@ document.addEventListener("submit", async (event) => {
   const form = event.target;
   if (!(form instanceof HTMLFormElement) || form.dataset.press === undefined) return;
   event.preventDefault();
-  await rest();
+  await pushed.settle();
   const to = event.submitter?.getAttribute("formaction") ?? form.getAttribute("action") ?? "";
   const told = await tell(to, {});
   say(told.words, told.ok);

@@ -5,6 +5,8 @@ import { once } from "./asking.js";
 import { say, send } from "./edit.js";
 import { dragByFinger, follow, onDrawing } from "./fingers.js";
 import { stepOf } from "./holds.js";
+import { moveByKeys } from "./keys.js";
+import { lastOf } from "./latest.js";
 import { keyed, pulledBy } from "./pull.js";
 
 dragByFinger(".pull");
@@ -27,13 +29,6 @@ function show(knob, mm) {
 
 /** @type {{kind: string, params: Record<string, unknown>, mm: number} | null} */
 let last = null;
-let asking = false;
-/** @type {{knob: SVGElement, mm: number} | null} */
-let next = null;
-/** Counts what was given up: an answer that comes later than that is not shown. */
-let givenUp = 0;
-/** @type {Promise<void>} */
-let answered = Promise.resolve();
 
 /** @param {string} words @param {string} kind */
 function told(words, kind) {
@@ -43,29 +38,15 @@ function told(words, kind) {
   line.className = `words ${kind}`;
 }
 
-/** @param {SVGElement} knob @param {number} mm */
-function ask(knob, mm) {
-  next = { knob, mm };
-  if (!asking) answered = run();
-}
-
-async function run() {
-  asking = true;
-  while (next) {
-    const { knob, mm } = next;
-    next = null;
-    await question(knob, mm);
-  }
-  asking = false;
-}
-
-/** @param {SVGElement} knob @param {number} mm */
-async function question(knob, mm) {
-  const before = givenUp;
+const questions = lastOf((/** @type {{knob: SVGElement, mm: number}} */ { knob, mm }) => {
   const book = encodeURIComponent(document.body.dataset.book ?? "");
-  const body = JSON.stringify({ piece: table()?.dataset.piece, key: knob.dataset.key, mm });
-  const said = await once(`/b/${book}/direct/try`, body);
-  if (givenUp !== before) return;
+  return once(`/b/${book}/direct/try`, JSON.stringify({ piece: table()?.dataset.piece, key: knob.dataset.key, mm }));
+});
+
+/** Ask what a pull would make, and show it. @param {SVGElement} knob @param {number} mm */
+async function ask(knob, mm) {
+  const said = await questions.ask({ knob, mm });
+  if (!said) return;
   if (said.sentence !== undefined) {
     last = null;
     told(said.sentence, "bad");
@@ -87,8 +68,7 @@ async function question(knob, mm) {
 
 /** @param {SVGElement} knob */
 function giveUp(knob) {
-  givenUp += 1;
-  next = null;
+  questions.forget();
   last = null;
   show(knob, 0);
   document.querySelector(".ghost")?.setAttribute("hidden", "");
@@ -102,8 +82,7 @@ function giveUp(knob) {
 /** @param {SVGElement} knob @param {number} mm */
 async function keep(knob, mm) {
   if (!mm) return giveUp(knob);
-  ask(knob, mm);
-  await answered;
+  await ask(knob, mm);
   const done = last;
   if (!done || Math.abs(done.mm - mm) > 1e-6) {
     const why = document.getElementById("pulled")?.textContent ?? "";
@@ -141,43 +120,25 @@ document.addEventListener("pointerdown", (event) => {
   follow(knob, event, move, (kept) => (kept ? keep(knob, mm) : giveUp(knob)));
 });
 
-/** @type {{knob: SVGElement, mm: number} | null} */
-let held = null;
-
-document.addEventListener("keydown", (event) => {
-  const target = event.target instanceof Element ? event.target : null;
-  const edge = target?.closest(".direct-pic .edge");
-  if (edge && (event.key === "Enter" || event.key === " ")) {
-    event.preventDefault();
-    told(/** @type {SVGElement} */ (edge).dataset.words ?? "", "");
-  }
-  const knob = target?.closest(".pull");
-  if (!(knob instanceof SVGElement) || event.ctrlKey || event.metaKey || event.altKey) return;
-  if (held && held.knob !== knob) held = null;
-  if (event.key === "Escape" && held) {
-    held = null;
-    return giveUp(knob);
-  }
-  if (event.key === "Enter" && held) {
-    const { mm } = held;
-    held = null;
-    keep(knob, mm);
-    return;
-  }
-  const by = keyed(event.key, wayOf(knob), stepOf(table()?.dataset.step ?? "mm", event.shiftKey));
-  if (by === null) return;
-  event.preventDefault();
-  held = { knob, mm: (held?.mm ?? 0) + by };
-  show(knob, held.mm);
-  ask(knob, held.mm);
+moveByKeys(".pull", {
+  from: () => 0,
+  by: (knob, mm, event) => {
+    const by = keyed(event.key, wayOf(knob), stepOf(table()?.dataset.step ?? "mm", event.shiftKey));
+    return by === null ? null : mm + by;
+  },
+  show: (knob, mm) => {
+    show(knob, mm);
+    ask(knob, mm);
+  },
+  keep,
+  giveUp,
 });
 
-document.addEventListener("focusout", (event) => {
-  if (held && event.target === held.knob) {
-    const { knob } = held;
-    held = null;
-    giveUp(knob);
-  }
+document.addEventListener("keydown", (event) => {
+  const edge = event.target instanceof Element ? event.target.closest(".direct-pic .edge") : null;
+  if (!(edge instanceof SVGElement) || (event.key !== "Enter" && event.key !== " ")) return;
+  event.preventDefault();
+  told(edge.dataset.words ?? "", "");
 });
 
 document.addEventListener("click", (event) => {

@@ -1,17 +1,16 @@
 // @ts-check
 // Flaws on the picture of a cloth: moved and sized by their knobs, drawn by pointer or set by keys.
-import { named, saying, state } from "./cloth.js";
+import { named, REST_MS, saying, state } from "./cloth.js";
 import { send } from "./edit.js";
 import { follow, onDrawing } from "./fingers.js";
 import { stepOf, written } from "./holds.js";
+import { moveByKeys } from "./keys.js";
 import { refresh } from "./morph.js";
 import { arrow, boxOf, drawnRing, moved, pathOf, ringOf, sized } from "./flaw_rings.js";
 
 /** @typedef {import("./flaw_rings.js").Ring} Ring */
 
 const TOUCH_MM = 50.8;
-/** The keys are done when they rest so long. */
-const REST_MS = 700;
 
 /** @param {SVGElement} node */
 const ends = (node) => ({ long: Number(node.dataset.long), wide: Number(node.dataset.wide) });
@@ -84,40 +83,20 @@ document.addEventListener("pointerdown", (event) => {
   follow(node, event, move, (done) => (done ? keep(node, ring) : show(node, was)));
 });
 
-/** @type {{node: SVGElement, ring: Ring, timer: number} | null} */
-let waiting = null;
-
-function settle() {
-  if (!waiting) return;
-  const { node, ring, timer } = waiting;
-  clearTimeout(timer);
-  waiting = null;
-  keep(node, ring);
-}
-
-document.addEventListener("keydown", (event) => {
-  if (event.key === "Escape" && drawing()) return draw(false);
-  const node = event.target instanceof Element ? event.target.closest(".spot") : null;
-  if (!(node instanceof SVGElement) || event.ctrlKey || event.metaKey || event.altKey) return;
-  const was = ringOf(node.dataset.ring ?? "");
-  if (event.key === "Escape" && waiting) {
-    clearTimeout(waiting.timer);
-    waiting = null;
-    return show(node, was);
-  }
-  if (event.key === "Enter" || event.key === " ") {
-    event.preventDefault();
-    return settle();
-  }
-  const by = arrow(event.key, stepOf(state()?.unit ?? "mm", event.shiftKey));
-  if (!by) return;
-  event.preventDefault();
-  const ring = changed(node, by[0], by[1], waiting?.node === node ? waiting.ring : was);
-  if (waiting) clearTimeout(waiting.timer);
-  waiting = { node, ring, timer: window.setTimeout(settle, REST_MS) };
-  show(node, ring);
+moveByKeys(".spot", {
+  from: (node) => ringOf(node.dataset.ring ?? ""),
+  by: (node, ring, event) => {
+    const by = arrow(event.key, stepOf(state()?.unit ?? "mm", event.shiftKey));
+    return by && changed(node, by[0], by[1], ring);
+  },
+  show,
+  keep,
+  giveUp: (node) => show(node, ringOf(node.dataset.ring ?? "")),
+  rest: REST_MS,
 });
-document.addEventListener("focusout", settle);
+document.addEventListener("keydown", (event) => {
+  if (event.key === "Escape" && drawing()) draw(false);
+});
 
 // --- a new one --------------------------------------------------------------------------------
 

@@ -4,6 +4,8 @@
 import { fieldsOf, once } from "./asking.js";
 import { say } from "./edit.js";
 import { follow, onDrawing } from "./fingers.js";
+import { heldBy } from "./keys.js";
+import { lastOf } from "./latest.js";
 import { refresh } from "./morph.js";
 import { Away, patiently } from "./patient.js";
 import { fitting, keyed, ringStep, spotText, stepOf, within, wrongPhotos, zoomed } from "./spots.js";
@@ -79,32 +81,19 @@ async function shown(mark) {
   for (let k = 0; k < 40 && board() && board()?.dataset.mark !== mark; k++) await new Promise((done) => setTimeout(done, 50));
 }
 
-/** @type {{at: string, to: string} | null} */
-let next = null;
-let asking = false;
-/** Counts what was let go: an answer that comes later than that is not shown. */
-let ended = 0;
+const questions = lastOf(async (/** @type {{at: string, to: string}} */ what) => {
+  const address = (board()?.dataset.outline ?? "").replace("/outline?", "/outline/try?");
+  const answer = await fetch(address, { method: "POST", headers: { Accept: "application/json" }, body: new URLSearchParams(what) }).catch(() => null);
+  return answer?.json().catch(() => null);
+});
 
 /** @param {string} at @param {Spot} to */
-function ask(at, to) {
-  next = { at, to: spotText(to) };
-  if (!asking) run();
-}
-
-async function run() {
-  asking = true;
-  while (next) {
-    const body = new URLSearchParams({ ...next });
-    const turn = ended;
-    next = null;
-    const address = (board()?.dataset.outline ?? "").replace("/outline?", "/outline/try?");
-    const answer = await fetch(address, { method: "POST", headers: { Accept: "application/json" }, body }).catch(() => null);
-    const said = await answer?.json().catch(() => null);
-    if (turn !== ended || !said) continue;
-    if (answer?.ok) line(said.line);
-    told(answer?.ok ? `${said.words[0].toUpperCase()}${said.words.slice(1)}; ${said.place}.` : said.sentence);
-  }
-  asking = false;
+async function ask(at, to) {
+  const said = await questions.ask({ at, to: spotText(to) });
+  if (!said) return;
+  const ok = said.sentence === undefined;
+  if (ok) line(said.line);
+  told(ok ? `${said.words[0].toUpperCase()}${said.words.slice(1)}; ${said.place}.` : said.sentence);
 }
 
 /** @param {string} d */
@@ -211,25 +200,18 @@ function showPlace(at) {
 
 // --- by keys and buttons -------------------------------------------------------------------------
 
-/** @type {{at: string, to: Spot, timer: number} | null} */
-let held = null;
-
-/** Keep what the keys have moved. */
-function settle() {
-  if (!held) return;
-  const { at, to, timer } = held;
-  clearTimeout(timer);
-  held = null;
-  ended += 1;
-  next = null;
-  keep({ what: "move", at, to: spotText(to) });
-}
+const moving = heldBy({
+  keep: (knob, /** @type {Spot} */ to) => {
+    questions.forget();
+    keep({ what: "move", at: knob.dataset.at ?? "", to: spotText(to) });
+  },
+  giveUp,
+  rest: 900,
+});
 
 function giveUp() {
-  if (held) clearTimeout(held.timer);
-  held = null;
-  ended += 1;
-  next = null;
+  moving.drop();
+  questions.forget();
   refresh(["outline"]);
   told("Given up; nothing was changed.");
 }
@@ -239,18 +221,16 @@ function nudge(key, far) {
   const knob = knobOf(chosen);
   const by = keyed(key, stepOf(board()?.dataset.unit ?? "mm", far));
   if (!knob || !by) return false;
-  const from = held?.at === chosen ? held.to : placeOf(knob);
-  if (held && held.at !== chosen) settle();
-  if (held) clearTimeout(held.timer);
+  const from = moving.at(knob) ?? placeOf(knob);
   const to = put(knob, { x: from.x + by.x, y: from.y + by.y });
-  held = { at: chosen, to, timer: window.setTimeout(settle, 900) };
+  moving.hold(knob, to);
   ask(chosen, to);
   return true;
 }
 
 /** @param {number} by */
 function walk(by) {
-  settle();
+  moving.settle();
   const all = knobs();
   const at = ringStep(all.findIndex((k) => k.dataset.at === chosen), by, all.length);
   const knob = all[at];
@@ -264,8 +244,7 @@ function walk(by) {
 function takeAway() {
   const knob = knobOf(chosen);
   if (!knob) return;
-  if (held) clearTimeout(held.timer);
-  held = null;
+  moving.drop();
   const what = knob.dataset.kind === "found" ? "out" : "back";
   keep({ what, at: chosen });
 }
@@ -286,7 +265,7 @@ document.addEventListener(
     if (!(knob instanceof SVGElement) || event.ctrlKey || event.metaKey || event.altKey) return;
     if (knob.dataset.at !== chosen) choose(knob);
     if (event.key === "PageDown" || event.key === "PageUp") walk(event.key === "PageDown" ? 1 : -1)?.focus({ preventScroll: zoom > 1 });
-    else if (event.key === "Enter") settle();
+    else if (event.key === "Enter") moving.settle();
     else if (event.key === "Escape") giveUp();
     else if (event.key === "Delete" || event.key === "Backspace") takeAway();
     else if (event.key === "+" || event.key === "-") magnifyBy(event.key === "+" ? 1 : -1);
@@ -302,13 +281,10 @@ document.addEventListener("focusin", (event) => {
   keyedPoint = knob instanceof SVGElement ? (knob.dataset.at ?? "") : "";
   if (knob instanceof SVGElement && knob.dataset.at !== chosen) choose(knob);
 });
-document.addEventListener("focusout", (event) => {
-  if (held && event.target instanceof Element && event.target.closest(".knob")) settle();
-});
 
 /** @param {"undo" | "redo" | "all-back"} what */
 function step(what) {
-  if (held) return giveUp();
+  if (moving.node()) return giveUp();
   keep({ what, have: board()?.dataset.have ?? "0" });
 }
 
@@ -372,7 +348,7 @@ document.addEventListener("pointerdown", (event) => {
   const knob = event.target instanceof Element ? event.target.closest("#outline-pic .knob") : null;
   if (!(knob instanceof SVGElement) || event.button !== 0) return;
   event.preventDefault();
-  settle();
+  moving.settle();
   choose(knob);
   knob.focus({ preventScroll: true });
   const from = onPhoto(event);
@@ -389,8 +365,7 @@ document.addEventListener("pointerdown", (event) => {
     ask(at, to);
   };
   follow(knob, event, move, (kept) => {
-    ended += 1;
-    next = null;
+    questions.forget();
     if (!to) return;
     if (kept) keep({ what: "move", at, to: spotText(to) });
     else giveUp();
@@ -465,7 +440,8 @@ document.addEventListener("morphed", (event) => {
   draw(null);
   choose(knobOf(chosen));
   const knob = knobOf(chosen);
-  if (held && knob) put(knob, held.to);
+  const to = knob && moving.at(knob);
+  if (knob && to) put(knob, to);
   if (last) told(last);
   if (keyedPoint && document.activeElement === document.body) knobOf(keyedPoint)?.focus({ preventScroll: true });
 });

@@ -1,6 +1,6 @@
 // @ts-check
-// The long table, as plain sums: how near one looks, where a dragged piece comes to lie, and no
-// more than one question to the server at a time. Cloth: mm, y up. Screen: y down.
+// The long table, as plain sums: how near one looks, where a dragged piece comes to lie.
+// Cloth: mm, y up. Screen: y down.
 
 /** @typedef {{x: number, y: number}} Place */
 
@@ -79,32 +79,4 @@ export function wordsOf(answer) {
 /** @param {string} words @returns {string} */
 function sentence(words) {
   return /[.!?]$/.test(words) ? words : `${words}.`;
-}
-
-/** Ask one question at a time; of those that come meanwhile only the last is asked.
- * @template Q, A @param {(q: Q) => Promise<A>} ask
- * @returns {(q: Q) => Promise<A | null>} null for a question that was overtaken */
-export function lastOf(ask) {
-  /** @type {{q: Q, done: (a: A | null) => void, failed: (e: unknown) => void} | null} */
-  let next = null;
-  let busy = false;
-  const go = async () => {
-    busy = true;
-    while (next) {
-      const { q, done, failed } = next;
-      next = null;
-      try {
-        done(await ask(q));
-      } catch (error) {
-        failed(error);
-      }
-    }
-    busy = false;
-  };
-  return (q) =>
-    new Promise((done, failed) => {
-      next?.done(null);
-      next = { q, done, failed };
-      if (!busy) go();
-    });
 }
