@@ -567,3 +567,39 @@ def test_the_page_says_how_a_rule_reads_after_the_changes(desk: Desk) -> None:
     book.edit(edit, base=book.read().revision)
     words = section(desk, f"plan={SKIRT}")
     assert "After the changes: skirt back lower, hem, lies along the woven border" in words
+
+
+STAGES = ("pieces", "changes", "walk", "cloth", "plans", "cut", "sew", "seams", "direct")
+
+
+def test_every_page_opens_when_a_piece_was_divided(desk: Desk) -> None:
+    """With a rule and a pin on the skirt's back no page misses it."""
+    book = desk.room.book("coat-and-skirt")
+    cloth = load(book.folder).cloths[0].name
+    edits: list[dict[str, Any]] = [
+        {
+            "edit": "pin-shape",
+            "plan": SKIRT,
+            "piece": "skirt back",
+            "copy": 1,
+            "cloth": cloth,
+            "x": 600.0,
+            "y": 300.0,
+            "turn_deg": 90.0,
+        },
+        {
+            "edit": "add-change",
+            "kind": "piece-panel",
+            "params": {"piece": "skirt back", "line": "hip"},
+        },
+        {"edit": "choose-plan", "plan": SKIRT},
+    ]
+    for edit in edits:
+        book.edit(edit, base=book.read().revision)
+    for stage in STAGES:
+        answer = desk.client.get(f"/b/coat-and-skirt/{stage}")
+        assert answer.status_code == 200, stage
+        assert "There is no piece" not in html.unescape(answer.text), stage
+        assert "there is no piece" not in html.unescape(answer.text), stage
+    words = section(desk, f"plan={SKIRT}")
+    assert "After the changes it holds for nothing: what it names is gone" in words
