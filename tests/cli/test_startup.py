@@ -26,10 +26,10 @@ print(json.dumps([code, sorted(sys.modules)]), file=sys.stderr)
 """
 
 
-def loaded(*argv: str) -> frozenset[str]:
+def loaded(*argv: str, script: str = RUN) -> frozenset[str]:
     """Run a command in a process of its own and return the modules it left loaded."""
     done = subprocess.run(
-        [sys.executable, "-c", RUN, *argv],
+        [sys.executable, "-c", script, *argv],
         env={**os.environ, "COLUMNS": "200"},
         capture_output=True,
         text=True,
@@ -49,6 +49,28 @@ def test_help_loads_no_command(argv):
     own = {m for m in found if m.startswith("clothwright.") and not m.startswith("clothwright.cli")}
     assert own == {"clothwright.errors"}
     assert {m for m in found if m.startswith("clothwright.cli.")} == {"clothwright.cli.app"}
+
+
+LOAD = """
+import json, sys
+from clothwright.cli.app import COMMANDS
+next(c for c in COMMANDS if c.name == sys.argv[1]).load()
+print(json.dumps([0, sorted(sys.modules)]), file=sys.stderr)
+"""
+LIGHT = "new seams body show change undo redo history walk".split()  # noqa: SIM905
+"""Commands that neither read a bought file nor write one."""
+
+
+@pytest.mark.parametrize("name", LIGHT)
+def test_a_command_loads_what_it_uses(name):
+    """No reader of drawings or photos, no writer, no demo, no page, nothing they need."""
+    found = loaded(name, script=LOAD)
+    rooms = {".".join(m.split(".")[:2]) for m in found if m.startswith("clothwright.")}
+    assert f"clothwright.cli.{name}" in found
+    assert not rooms & {
+        f"clothwright.{room}" for room in ("demo", "intake", "outputs", "photo", "web")
+    }
+    assert not found & (HEAVY - {"numpy", "shapely", "tomlkit"})
 
 
 def test_show_loads_neither_readers_nor_writers_nor_the_page(tmp_path):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from clothwright.cli.saying import out
-from clothwright.workroom.pieces.shelf import begin
+from clothwright.workroom.editing.opened import begin
 
 
 def new(workbook: Path, *, title: str = "", unit: str = "cm") -> None:

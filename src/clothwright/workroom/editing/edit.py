@@ -40,11 +40,11 @@ class Edit:
         """Return what it did, for the record, from the desk before and after. Lengths in mm."""
         raise NotImplementedError
 
-    def leans(self, at: Opened) -> tuple[Key, ...]:  # noqa: ARG002 (most lean on nothing)
+    def leans(self, at: Opened) -> tuple[Key, ...]:
         """Return what it relies on without touching it: the plan that a rule is added to."""
         return ()
 
-    def works(self, was: Desk, now: Desk) -> str:  # noqa: ARG002 (most do not)
+    def works(self, was: Desk, now: Desk) -> str:
         """Return the lasting name of the change it adds or sets, which must be possible, or ""."""
         return ""
 

@@ -60,6 +60,12 @@ def root_of(folder: Path, whole: bool | None = None) -> tuple[Path, Path | None]
     return (here.parent, here) if one else (here, None)
 
 
+def begin(folder: Path, title: str, unit: str) -> None:
+    """Make an empty workbook in a folder. title: "" takes the folder's name. Raises BadInput."""
+    made = Workbook(title=title or folder.name, unit=parse_unit(unit, where="--unit"))
+    create(folder, made)
+
+
 def unit_of(folder: Path) -> Unit | None:
     """Return the unit a workbook is kept in, by its file alone; None where none can be read.
 

@@ -114,12 +114,6 @@ def add_demo(shelf: Shelf, name: str) -> OpenBook:
     return shelf.add(demo.name, demo.make())
 
 
-def begin(folder: Path, title: str, unit: str) -> None:
-    """Make an empty workbook in a folder. title: "" takes the folder's name. Raises BadInput."""
-    made = Workbook(title=title or folder.name, unit=parse_unit(unit, where="--unit"))
-    create(folder, made)
-
-
 def add_empty(shelf: Shelf, title: str, unit: str) -> OpenBook:
     """Make an empty workbook on the shelf. unit: as typed ("cm", "in"). Raises BadInput."""
     made = Workbook(title=title.strip(), unit=parse_unit(unit, where="unit"))

@@ -142,8 +142,7 @@ def step_edit(book: Workbook, step: Step) -> dict[str, Any]:
     if not old:
         return add
     out = [{"edit": "remove-change", "change": str(n)} for n in reversed(old)]
-    words = f"{step.change} from the size chart"
-    return {"edit": "several", "edits": [*out, add], "words": words}
+    return {"edit": "several", "edits": [*out, add], "words": "Another size by the size chart"}
 
 
 def rooms_of(book: Workbook, pattern: Pattern) -> tuple[LevelEase, ...]:

@@ -227,16 +227,11 @@ def stated(src: Sources, filled: Mapping[str, str]) -> Made:
     name = src.plan.name
     if found:
         edit = {"edit": "set-rule", "plan": name, "rule": found[0], "values": read.values}
-        return Made(edit=_step(edit, name, f"changed: {read.words}"))
+        return Made(edit=edit)
     if read.rule in src.plan.rules:
         return Made(wrong={form.asks[0].name: "The plan has this rule already."})
     edit = {"edit": "add-rule", "plan": name, "values": read.values}
-    return Made(edit=_step(edit, name, f"added: {read.words}"), form=form.id)
-
-
-def _step(edit: Edit, plan: str, words: str) -> Edit:
-    """Return an edit with the maker's words for it."""
-    return {"edit": "several", "edits": [edit], "words": f'plan "{plan}": {words}'}
+    return Made(edit=edit, form=form.id)
 
 
 # --- names and copies -----------------------------------------------------------------------------
@@ -337,8 +332,7 @@ def _fold_edit(plan: Plan, cloth: str, new: Folded | None, unit: Unit) -> Edit:
     """Return one step that takes the cloth's fold out and puts the new one in."""
     folds = asked_folds(plan)
     if new in folds or (new is None and cloth not in {f.cloth for f in folds}):
-        words = f"{cloth} lies that way already"
-        return {"edit": "several", "edits": [], "words": words}
+        return {"edit": "several", "edits": []}
     edits: list[Edit] = [
         {"edit": "remove-rule", "plan": plan.name, "rule": n}
         for n, r in reversed(list(enumerate(plan.rules, start=1)))
@@ -349,4 +343,4 @@ def _fold_edit(plan: Plan, cloth: str, new: Folded | None, unit: Unit) -> Edit:
         values = entries_of(new, lambda mm: length_text(mm, unit))
         edits.append({"edit": "add-rule", "plan": plan.name, "values": values})
         words = rule_words(new, unit)
-    return {"edit": "several", "edits": edits, "words": f'plan "{plan.name}": {words}'}
+    return {"edit": "several", "edits": edits, "words": f'Plan "{plan.name}", now: {words}'}

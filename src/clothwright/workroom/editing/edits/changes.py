@@ -39,11 +39,11 @@ class AddChange(Edit):
             return told.said
         return (f"Added a change ({change_title(self.kind)}){'' if self.on else ', switched off'}",)
 
-    def leans(self, at: Opened) -> tuple[Key, ...]:  # noqa: ARG002
+    def leans(self, at: Opened) -> tuple[Key, ...]:
         """Lean on the unit that its figures are meant in."""
         return IN_UNIT if self.params else ()
 
-    def works(self, was: Desk, now: Desk) -> str:  # noqa: ARG002
+    def works(self, was: Desk, now: Desk) -> str:
         """Return the name it was given."""
         return _new(was)
 
@@ -69,7 +69,7 @@ class SetChange(Edit):
         kind = self.kind or old.change
         return _set(desk, at, _read(desk, replace(old, change=kind, params=params, why=why)))
 
-    def said(self, was: Desk, now: Desk) -> Sentence:  # noqa: ARG002
+    def said(self, was: Desk, now: Desk) -> Sentence:
         """Say what the change does now; that it has another reason, when it does the same."""
         name = now.lasting(self.change)
         told = now.told.get(name)
@@ -79,11 +79,11 @@ class SetChange(Edit):
             return (f"Change {now.ids.index(name) + 1} set: ", *told.said)
         return (f"Other measurements for {now.called(name)}",)
 
-    def leans(self, at: Opened) -> tuple[Key, ...]:  # noqa: ARG002
+    def leans(self, at: Opened) -> tuple[Key, ...]:
         """Lean on the unit that its figures are meant in."""
         return IN_UNIT if self.params else ()
 
-    def works(self, was: Desk, now: Desk) -> str:  # noqa: ARG002
+    def works(self, was: Desk, now: Desk) -> str:
         """Return the name of the change."""
         return now.lasting(self.change)
 
@@ -98,7 +98,7 @@ class RemoveChange(Edit):
         """Take it out; the others stay as they are."""
         return _without(desk, desk.change(self.change))
 
-    def said(self, was: Desk, now: Desk) -> Sentence:  # noqa: ARG002
+    def said(self, was: Desk, now: Desk) -> Sentence:
         """Say which."""
         return (f"Removed {was.called(self.change)}",)
 
@@ -139,7 +139,7 @@ class SwitchChange(Edit):
         at = desk.change(self.change)
         return _set(desk, at, replace(desk.book.steps[at], on=self.on))
 
-    def said(self, was: Desk, now: Desk) -> Sentence:  # noqa: ARG002
+    def said(self, was: Desk, now: Desk) -> Sentence:
         """Say which, and how."""
         return (f"Switched {now.called(self.change)} {'on' if self.on else 'off'}",)
 

@@ -92,12 +92,12 @@ class AddCloth(Edit):
         new_name("cloth", cloth.name, [c.name for c in desk.book.cloths])
         return desk.with_book(cloths=(*desk.book.cloths, cloth))
 
-    def said(self, was: Desk, now: Desk) -> Sentence:  # noqa: ARG002
+    def said(self, was: Desk, now: Desk) -> Sentence:
         """Say which, and how wide it is."""
         cloth = now.book.cloths[-1]
         return (f'Added the cloth "{cloth.name}", ', cloth.width, " wide")
 
-    def leans(self, at: Opened) -> tuple[Key, ...]:  # noqa: ARG002
+    def leans(self, at: Opened) -> tuple[Key, ...]:
         """Lean on the unit that its lengths are meant in."""
         return IN_UNIT
 
@@ -121,7 +121,7 @@ class SetCloth(Edit):
         told = differing(was.book.cloths[at], now.book.cloths[at], CLOTH)
         return (f'Cloth "{self.cloth}": ', *(told or ("as it was",)))
 
-    def leans(self, at: Opened) -> tuple[Key, ...]:  # noqa: ARG002
+    def leans(self, at: Opened) -> tuple[Key, ...]:
         """Lean on the unit that its lengths are meant in."""
         return IN_UNIT if self.values else ()
 
@@ -150,7 +150,7 @@ class RemoveCloth(Edit):
         cloths = tuple(c for c in desk.book.cloths if c.name != name)
         return desk.with_book(cloths=cloths, plans=plans)
 
-    def said(self, was: Desk, now: Desk) -> Sentence:  # noqa: ARG002
+    def said(self, was: Desk, now: Desk) -> Sentence:
         """Say which."""
         return (f'Removed the cloth "{self.cloth}"',)
 
@@ -166,11 +166,11 @@ class SetPicture(Edit):
         """Set it in the print."""
         return _with_picture(desk, self.cloth, self.values)
 
-    def said(self, was: Desk, now: Desk) -> Sentence:  # noqa: ARG002
+    def said(self, was: Desk, now: Desk) -> Sentence:
         """Say for which cloth."""
         return (f'Cloth "{self.cloth}": shown by its photo',)
 
-    def leans(self, at: Opened) -> tuple[Key, ...]:  # noqa: ARG002
+    def leans(self, at: Opened) -> tuple[Key, ...]:
         """Lean on the unit that its lengths are meant in."""
         return IN_UNIT
 
@@ -185,7 +185,7 @@ class RemovePicture(Edit):
         """Take it out of the print."""
         return _with_picture(desk, self.cloth, None)
 
-    def said(self, was: Desk, now: Desk) -> Sentence:  # noqa: ARG002
+    def said(self, was: Desk, now: Desk) -> Sentence:
         """Say for which cloth."""
         return (f'Cloth "{self.cloth}": no photo any more',)
 

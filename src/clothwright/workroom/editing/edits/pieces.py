@@ -35,7 +35,7 @@ class AddPieces(Edit):
         known, _ = with_sizes(bought.sizes, self.sizes, {p.name for p in self.pieces})
         return desk.with_book(bought=replace(bought, pieces=tuple(kept.values()), sizes=known))
 
-    def said(self, was: Desk, now: Desk) -> Sentence:  # noqa: ARG002
+    def said(self, was: Desk, now: Desk) -> Sentence:
         """Say which."""
         return (f"Added {listed([p.name for p in self.pieces]) or 'no piece'}",)
 
@@ -59,6 +59,6 @@ class RemovePiece(Edit):
         sizes = bought.sizes and bought.sizes.without(name)
         return desk.with_book(bought=Pattern(pieces=pieces, seams=seams, sizes=sizes), plans=plans)
 
-    def said(self, was: Desk, now: Desk) -> Sentence:  # noqa: ARG002
+    def said(self, was: Desk, now: Desk) -> Sentence:
         """Say which."""
         return (f"Removed the piece {self.piece}",)

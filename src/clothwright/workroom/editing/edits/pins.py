@@ -46,7 +46,7 @@ class PinShape(Edit):
         )
         return desk.with_plan(replace(plan, rules=once(plan.rules, pin)))
 
-    def said(self, was: Desk, now: Desk) -> Sentence:  # noqa: ARG002
+    def said(self, was: Desk, now: Desk) -> Sentence:
         """Say which copy, and on which cloth."""
         plan = was.plan(self.plan).name
         return (f'Plan "{plan}": pinned {_copy(self.piece, self.copy)} on "{self.cloth}"',)
@@ -71,7 +71,7 @@ class UnpinShape(Edit):
         rules = tuple(r for r in plan.rules if not pins(r, self.piece, self.copy))
         return desk if rules == plan.rules else desk.with_plan(replace(plan, rules=rules))
 
-    def said(self, was: Desk, now: Desk) -> Sentence:  # noqa: ARG002
+    def said(self, was: Desk, now: Desk) -> Sentence:
         """Say which copy."""
         plan = was.plan(self.plan).name
         return (f'Plan "{plan}": unpinned {_copy(self.piece, self.copy)}',)

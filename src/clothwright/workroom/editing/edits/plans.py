@@ -33,11 +33,11 @@ class AddPlan(Edit):
         )
         return desk.with_plan(Plan(name=self.plan, why=self.why, rules=like + rules))
 
-    def said(self, was: Desk, now: Desk) -> Sentence:  # noqa: ARG002
+    def said(self, was: Desk, now: Desk) -> Sentence:
         """Say which."""
         return (f'Added the plan "{self.plan}"',)
 
-    def leans(self, at: Opened) -> tuple[Key, ...]:  # noqa: ARG002
+    def leans(self, at: Opened) -> tuple[Key, ...]:
         """Lean on the unit that its rules' lengths are meant in."""
         return IN_UNIT if self.rules else ()
 
@@ -60,7 +60,7 @@ class SetPlan(Edit):
         new = replace(old, name=name, why=old.why if self.why is None else self.why)
         return desk.with_plan(new, old.name).with_book(chosen_plan=chosen)
 
-    def said(self, was: Desk, now: Desk) -> Sentence:  # noqa: ARG002
+    def said(self, was: Desk, now: Desk) -> Sentence:
         """Say its new name, or that the reason is another."""
         old = was.plan(self.plan).name
         if self.name is not None and self.name != old:
@@ -85,7 +85,7 @@ class RemovePlan(Edit):
         plans = tuple(p for p in desk.book.plans if p.name != name)
         return desk.with_book(plans=plans, chosen_plan=chosen)
 
-    def said(self, was: Desk, now: Desk) -> Sentence:  # noqa: ARG002
+    def said(self, was: Desk, now: Desk) -> Sentence:
         """Say which."""
         return (f'Removed the plan "{was.plan(self.plan).name}"',)
 
@@ -104,7 +104,7 @@ class ChoosePlan(Edit):
         """Note its name."""
         return desk.with_book(chosen_plan=desk.book.plan(self.plan).name if self.plan else "")
 
-    def said(self, was: Desk, now: Desk) -> Sentence:  # noqa: ARG002
+    def said(self, was: Desk, now: Desk) -> Sentence:
         """Say which."""
         return (f'Chose the plan "{self.plan}"' if self.plan else "Chose no plan",)
 

@@ -80,7 +80,7 @@ class RemoveRule(Edit):
         plan, at = found(desk, self.plan, self.rule)
         return desk.with_plan(replace(plan, rules=plan.rules[:at] + plan.rules[at + 1 :]))
 
-    def said(self, was: Desk, now: Desk) -> Sentence:  # noqa: ARG002
+    def said(self, was: Desk, now: Desk) -> Sentence:
         """Say the rule that went."""
         plan, at = found(was, self.plan, self.rule)
         return (*_in_plan(was, self.plan), "removed: ", *said(plan.rules[at]))

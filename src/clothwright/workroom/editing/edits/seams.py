@@ -44,13 +44,13 @@ class AddSeam(Edit):
         new_name("seam", seam.name, [s.name for s in desk.book.bought.seams])
         return _with_seams(desk, (*desk.book.bought.seams, seam))
 
-    def said(self, was: Desk, now: Desk) -> Sentence:  # noqa: ARG002
+    def said(self, was: Desk, now: Desk) -> Sentence:
         """Say which edges it joins."""
         seam = now.book.bought.seams[-1]
         a, b = (refs_name([(r.piece, r.edge) for r in side]) for side in (seam.a, seam.b))
         return (f'Added the seam "{seam.name}": {a} to {b}',)
 
-    def leans(self, at: Opened) -> tuple[Key, ...]:  # noqa: ARG002
+    def leans(self, at: Opened) -> tuple[Key, ...]:
         """Lean on the unit that its ease is meant in."""
         return IN_UNIT
 
@@ -77,7 +77,7 @@ class SetSeam(Edit):
         told = differing(was.book.bought.seams[at], now.book.bought.seams[at], SEAM)
         return (f'Seam "{self.seam}": ', *(told or ("as it was",)))
 
-    def leans(self, at: Opened) -> tuple[Key, ...]:  # noqa: ARG002
+    def leans(self, at: Opened) -> tuple[Key, ...]:
         """Lean on the unit that its ease is meant in."""
         return IN_UNIT if self.values else ()
 
@@ -93,7 +93,7 @@ class RemoveSeam(Edit):
         name = desk.book.bought.seam(self.seam).name
         return _with_seams(desk, tuple(s for s in desk.book.bought.seams if s.name != name))
 
-    def said(self, was: Desk, now: Desk) -> Sentence:  # noqa: ARG002
+    def said(self, was: Desk, now: Desk) -> Sentence:
         """Say which."""
         return (f'Removed the seam "{self.seam}"',)
 

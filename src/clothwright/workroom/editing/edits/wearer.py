@@ -35,7 +35,7 @@ class SetBody(Edit):
         said = "; ".join(parts) or "another entry about the wearer"
         return (said[:1].upper() + said[1:],)
 
-    def leans(self, at: Opened) -> tuple[Key, ...]:  # noqa: ARG002
+    def leans(self, at: Opened) -> tuple[Key, ...]:
         """Lean on the unit that bare numbers are meant in."""
         return IN_UNIT if self.values else ()
 
@@ -57,7 +57,7 @@ class SetChart(Edit):
         chart = chart_from(self.text, name=self.name, source=self.source, unit=unit)
         return desk.with_book(chart=chart)
 
-    def said(self, was: Desk, now: Desk) -> Sentence:  # noqa: ARG002
+    def said(self, was: Desk, now: Desk) -> Sentence:
         """Say which."""
         chart = now.book.chart
         return ("Removed the size chart" if chart is None else f'Size chart "{chart.name}"',)

@@ -56,7 +56,7 @@ class SetUnit(Edit):
         steps = tuple(_meant_in(s, old, new) for s in desk.book.steps)
         return desk.with_book(unit=new, steps=steps)
 
-    def said(self, was: Desk, now: Desk) -> Sentence:  # noqa: ARG002
+    def said(self, was: Desk, now: Desk) -> Sentence:
         """Say which."""
         return (f"Lengths are shown in {now.book.unit.plural} now",)
 
@@ -78,7 +78,7 @@ class SetSettings(Edit):
         told = differing(was.book.settings, now.book.settings, SETTINGS)
         return ("Settings: ", *(told or ("as they were",)))
 
-    def leans(self, at: Opened) -> tuple[Key, ...]:  # noqa: ARG002
+    def leans(self, at: Opened) -> tuple[Key, ...]:
         """Lean on the unit that lengths are meant in."""
         return IN_UNIT if self.values else ()
 
@@ -95,7 +95,7 @@ class RenameWorkbook(Edit):
             raise BadInput(where="title", what="it is empty", expected="what you call the outfit")
         return desk.with_book(title=self.title.strip())
 
-    def said(self, was: Desk, now: Desk) -> Sentence:  # noqa: ARG002
+    def said(self, was: Desk, now: Desk) -> Sentence:
         """Say its new name."""
         return (f'Called the workbook "{now.book.title}"',)
 
@@ -110,7 +110,7 @@ class SetNotes(Edit):
         """Set them."""
         return desk.with_book(notes=self.notes)
 
-    def said(self, was: Desk, now: Desk) -> Sentence:  # noqa: ARG002
+    def said(self, was: Desk, now: Desk) -> Sentence:
         """Say that they are others."""
         return ("Other notes" if self.notes else "No notes any more",)
 
