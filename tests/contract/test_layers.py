@@ -91,7 +91,7 @@ BREACHES = {
     "intake imports outputs": Breach("intake/planted.py", "import clothwright.outputs", LAYERS),
     "outputs import the store": Breach("outputs/planted.py", "import clothwright.store", LAYERS),
     "the store imports the doors": Breach(
-        "store/book/planted.py", "import clothwright.cli", LAYERS
+        "store/book/planted.py", "import clothwright.web.keys", LAYERS
     ),
     "import inside a function": Breach(
         "geometry/planted.py", "def late():\n    import clothwright.pattern", LAYERS
