@@ -34,6 +34,7 @@ from clothwright.words.saying import (
     show_number,
     show_size,
     told,
+    with_lengths,
 )
 
 __all__ = [
@@ -65,4 +66,5 @@ __all__ = [
     "to_buy",
     "to_buy_mm",
     "told",
+    "with_lengths",
 ]

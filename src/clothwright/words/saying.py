@@ -1,10 +1,11 @@
 """Lengths, angles and shares in the maker's words.  Rounding is for the eye only."""
 
 import math
+import re
 from fractions import Fraction
 
-from clothwright.errors import AtLeast, AtMost, BadInput, ClothwrightError, Said, put
-from clothwright.units import Unit
+from clothwright.errors import AtLeast, AtMost, BadInput, ClothwrightError, Said, Sentence, put
+from clothwright.units import Unit, parse_length
 
 _STEP = {
     Unit.mm: Fraction(1, 10),
@@ -17,6 +18,7 @@ _STEP = {
 
 
 _DUST = Fraction(1, 10**6)
+_LENGTH = re.compile(r"((?<![\w.,/])\d[\d.,/]*(?: \d+/\d+)? (?:mm|cm|m|in|yd)\b)")
 
 
 def show_length(
@@ -73,6 +75,20 @@ def say(sentence: Said, unit: Unit, *, nearest: Fraction | None = None) -> str:
     'Shortened front by 1 in'
     """
     return put(sentence, lambda mm: show_length(mm, unit, nearest=nearest))
+
+
+def with_lengths(example: str) -> Sentence:
+    """An example of what may be typed as a sentence, so that it is shown in her unit.
+
+    >>> say(with_lengths("B is 38 cm down from A"), Unit.inch)
+    'B is 14 15/16 in down from A'
+    >>> say(with_lengths('"allowance 5/8 in included", or none'), Unit.cm)
+    '"allowance 1.6 cm included", or none'
+    """
+    parts = _LENGTH.split(example)
+    return tuple(
+        parse_length(part, unit=Unit.mm) if k % 2 else part for k, part in enumerate(parts) if part
+    )
 
 
 def told(error: ClothwrightError, unit: Unit) -> str:

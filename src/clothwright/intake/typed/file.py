@@ -17,6 +17,7 @@ from clothwright.intake.typed.reader import read_typed, says_unit
 from clothwright.intake.typed.sheet import Typed
 from clothwright.pattern.piece import Piece
 from clothwright.units import Unit
+from clothwright.words import with_lengths
 
 SUFFIXES = (".txt",)
 
@@ -43,8 +44,10 @@ def typed_pieces(
             raise BadInput(
                 where=f"{name}, {one.name}",
                 what=asked.words,
-                expected='a line such as "allowance 5/8 in included" or "allowance not included", '
-                'or --allowance "5/8 in", or --allowance none',
+                expected=with_lengths(
+                    'a line such as "allowance 5/8 in included" or "allowance not included", '
+                    'or --allowance "5/8 in", or --allowance none'
+                ),
             )
         called = answers.name and (f"{answers.name} {k}" if len(typed.pieces) > 1 else answers.name)
         pieces.append(piece_of(one, answers, unit, name=called))

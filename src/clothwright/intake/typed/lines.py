@@ -12,7 +12,7 @@ from clothwright.errors import BadInput, did_you_mean
 from clothwright.units import Unit, parse_length
 from clothwright.units.amounts import spelled
 from clothwright.units.unit import UNIT_OF_WORD
-from clothwright.words import show_length
+from clothwright.words import show_length, with_lengths
 
 MOST_LETTERS = 100_000
 MOST_LINES = 1_500
@@ -57,7 +57,7 @@ class Note(NamedTuple):
 
     def fault(self, what: str, expected: str = "", try_: str = "") -> BadInput:
         """Return what is wrong with this line, in words."""
-        return BadInput(where=self.where, what=what, expected=expected, try_=try_)
+        return BadInput(where=self.where, what=what, expected=with_lengths(expected), try_=try_)
 
 
 class Unknown(BadInput):

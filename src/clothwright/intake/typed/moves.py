@@ -1,4 +1,4 @@
-"""Moves: "38 cm down, 4,5 cm in", taken one after the other, so that none is lost."""
+"""Moves: "38 cm down, 4,5 cm right", taken one after the other, so that none is lost."""
 
 from __future__ import annotations
 
@@ -97,7 +97,7 @@ def check_whole(note: Note, text: str) -> None:
             raise note.fault(
                 f'"{rest[:40]}" after "{text[run.start : run.end][:60]}" is no further move',
                 "a length and a way for each move, a comma between two",
-                "38 cm down, 4,5 cm in",
+                "38 cm down, 4,5 cm right",
             )
         if run.moves:
             return

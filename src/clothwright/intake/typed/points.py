@@ -70,7 +70,7 @@ _LEVEL_2 = _re(r"(?:straight )?(?:above|below|over|under|beneath) (?P<q>.+) leve
 _START = _re(r"(?:the |my )?(?:start|starting point|beginning|first point)|here")
 
 SHOWN = (
-    '"38 cm down from A, 4,5 cm in", "12 cm from A towards B", "halfway between A and B" or '
+    '"38 cm down from A, 4,5 cm right", "12 cm from A towards B", "halfway between A and B" or '
     '"61,2 cm from A and 35 cm from B, on the right"'
 )
 WORDS = (
