@@ -22,22 +22,24 @@ def bare_picture(piece: Piece) -> Picture:
     return replace(picture, items=tuple(i for i in picture.items if not isinstance(i, Text)))
 
 
-def named_picture(piece: Piece, *, levels: bool = False) -> Picture:
+def named_picture(piece: Piece, *, levels: bool = False, share: float = 0.5) -> Picture:
     """Return a piece with its edges' names along them, inside, and its levels' names if wanted.
 
-    An edge too short for its name stays bare.
+    share: of an edge's length, where its name stands. An edge too short for its name stays bare.
     """
     low, high = piece.outline.bounds()
     size = NAME_SHARE * max(high.x - low.x, high.y - low.y)
-    words = [*_edge_names(piece, size), *(_level_names(piece, 0.85 * size) if levels else ())]
+    words = [*_edge_names(piece, size, share)]
+    if levels:
+        words += _level_names(piece, 0.85 * size)
     return bare_picture(piece).plus(Picture(items=tuple(words)))
 
 
-def _edge_names(piece: Piece, size: float) -> Iterable[Text]:
+def _edge_names(piece: Piece, size: float, share: float) -> Iterable[Text]:
     for edge in piece.edges:
-        if CHAR * size * len(edge.name) > 0.95 * edge.length:
+        if CHAR * size * len(edge.name) > 1.9 * min(share, 1.0 - share) * edge.length:
             continue
-        yield along_edge(edge, edge.name, size, gap=0.5 * size, group=piece.name)
+        yield along_edge(edge, edge.name, size, gap=0.5 * size, share=share, group=piece.name)
 
 
 def _level_names(piece: Piece, size: float) -> Iterable[Text]:

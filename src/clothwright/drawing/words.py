@@ -93,13 +93,21 @@ def word(words: str, at: Vec, size: float, along: Vec, group: str) -> Text:
 
 
 def along_edge(
-    edge: Edge, words: str, size: float, *, gap: float, role: Role = Role.LABEL, group: str = ""
+    edge: Edge,
+    words: str,
+    size: float,
+    *,
+    gap: float,
+    share: float = 0.5,
+    role: Role = Role.LABEL,
+    group: str = "",
 ) -> Text:
-    """Return words along the middle of an edge, inside the piece and never on their heads.
+    """Return words along an edge, inside the piece and never on their heads.
 
-    size: of the type, mm. gap: mm from the edge to the nearer side of the letters.
+    size: of the type, mm. gap: mm from the edge to the nearer side of the letters. share: of the
+    edge's length, where the middle of the words is.
     """
-    middle = edge.length / 2
+    middle = edge.length * share
     along = edge.path.tangent_at(middle)
     angle_deg = upright(along.angle_deg)
     turned = abs((angle_deg - along.angle_deg + 180.0) % 360.0 - 180.0) > 90.0

@@ -20,6 +20,8 @@ from clothwright.workroom.changing.pulling import Pull, SeamNow, pulled, pulls_o
 
 KNOB_SHARE = 0.012
 """Radius of a handle's knob, as a share of the piece's longer side."""
+NAME_AT = 0.3
+"""Where along an edge its name stands, clear of the handle at its middle."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,7 +88,7 @@ def held(book: Workbook, done: Replay, name: str) -> Held:
     standing = [(s, walk_seam(pattern, s).off) for s in seams]
     return Held(
         name=name,
-        picture=named_picture(piece, levels=True),
+        picture=named_picture(piece, levels=True, share=NAME_AT),
         outline=_outline(piece),
         size=size,
         knob=size * KNOB_SHARE,
