@@ -18,6 +18,7 @@ from clothwright.pattern.trail import trail_to
 from clothwright.rules import RULES
 from clothwright.rules.compile import compile_lay
 from clothwright.rules.following import followed
+from clothwright.rules.form import Sources, fields_of, form_for, read_form
 from clothwright.rules.kinds import contradict, entries_of, kind_of, read_rule, said
 from clothwright.rules.names import kinds_in, pieces_of
 from clothwright.rules.plan import PlacingRule, Plan
@@ -27,7 +28,6 @@ from clothwright.units import Unit
 from clothwright.units.params import declared
 from clothwright.words import say
 from clothwright.workbook import Workbook
-from clothwright.workroom.planning.rule_form import Sources, fields_of, form_for, read_form
 
 PAGES = Path(__file__).parents[2] / "docs" / "rules"
 BY_ROW = pytest.mark.parametrize("row", ROWS, ids=[row.label for row in ROWS])

@@ -12,6 +12,16 @@ import pytest
 from clothwright.demo.workbooks import DEMOS
 from clothwright.rules.at_phase import AtPhase
 from clothwright.rules.folded import Folded
+from clothwright.rules.form import (
+    FORMS,
+    Sources,
+    fields_of,
+    form_for,
+    form_named,
+    mark_of,
+    read_form,
+    why_not,
+)
 from clothwright.rules.keep_off import KeepOff
 from clothwright.rules.meets import Meets, meeting, seam_points
 from clothwright.rules.mirrored import Mirrored
@@ -24,16 +34,6 @@ from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.store import load
 from clothwright.store.book.parts import part_with
 from clothwright.workbook import Workbook, replay
-from clothwright.workroom.planning.rule_form import (
-    FORMS,
-    Sources,
-    fields_of,
-    form_for,
-    form_named,
-    mark_of,
-    read_form,
-    why_not,
-)
 from clothwright.workroom.searching.laying import lay_plan
 from tests.web.conftest import PHONE, Desk, PageOn, Shown, demo_at
 from tests.web.test_look import axe

@@ -16,9 +16,9 @@ from types import NoneType, UnionType
 from typing import Annotated, Any, NamedTuple, Union, get_args, get_origin, get_type_hints
 
 from clothwright.errors import BadInput, Mistakes, Said, did_you_mean, joined
-from clothwright.store.lengths import length_text, share_text
 from clothwright.units import Unit, parse_fraction, parse_length
 from clothwright.units.kinds import Amount, AtLeast, OneOf
+from clothwright.words.exact import length_text, share_text
 
 Place = tuple[str | int, ...]
 """Where something stands: names of entries, and numbers in lists from 0."""

@@ -23,8 +23,8 @@ from clothwright.store import create, load, save
 from clothwright.store.book.format import read_table, said_by, to_plain, to_workbook
 from clothwright.store.book.places import places
 from clothwright.store.book.sync import fresh, synced
-from clothwright.store.lengths import length_text
 from clothwright.units import Unit, parse_length
+from clothwright.words.exact import length_text
 from clothwright.workbook import Step, Workbook
 
 

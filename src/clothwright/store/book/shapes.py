@@ -19,10 +19,10 @@ from clothwright.pattern.refs import EdgeRef, parse_edge
 from clothwright.rules.kinds import entries_of, read_rule
 from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.store.book.picture_name import is_picture_name
-from clothwright.store.lengths import length_text
 from clothwright.store.values import Own, Place, Reading, Shape, Slip, types_of
 from clothwright.units import Unit, parse_unit
 from clothwright.units.kinds import AtLeast, Length, Name
+from clothwright.words.exact import length_text
 from clothwright.workbook import Settings, Step, Workbook
 
 

@@ -13,10 +13,10 @@ from clothwright.errors import BadInput
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Piece, Role
-from clothwright.store.lengths import length_text
 from clothwright.units import Unit
 from clothwright.units.params import read_params
 from clothwright.words import AtMost, Sentence
+from clothwright.words.exact import length_text
 from clothwright.workbook import change_of
 
 FARTHEST_MM = 400.0

@@ -8,9 +8,9 @@ from typing import NamedTuple
 
 from clothwright.cloth.cloth import Cloth, Flaw
 from clothwright.cloth.prints import Border, Figure
-from clothwright.store.lengths import length_text
 from clothwright.units import Unit
 from clothwright.words import shop_unit, show_fraction, show_length
+from clothwright.words.exact import length_text
 
 TOUCH_MM = 50.8
 """How large a motif or a flaw is that has just been added."""

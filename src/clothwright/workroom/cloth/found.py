@@ -13,9 +13,9 @@ from clothwright.errors import BadInput
 from clothwright.photo.cloth_print import PrintFound
 from clothwright.photo.repeat import Measured
 from clothwright.store.book.pictures import keep_picture
-from clothwright.store.lengths import length_text
 from clothwright.units import Unit
 from clothwright.words import show_length, show_size
+from clothwright.words.exact import length_text
 from clothwright.workroom.cloth.photos import (
     KEPT_SIDE,
     PhotoLies,

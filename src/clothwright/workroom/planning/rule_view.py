@@ -13,14 +13,7 @@ from clothwright.lay.folded import WAYS, why_single
 from clothwright.rules.compile import compile_lay
 from clothwright.rules.folded import Folded, asked_folds
 from clothwright.rules.following import followed
-from clothwright.rules.kinds import entries_of, kind_of, said
-from clothwright.rules.plan import PlacingRule, Plan
-from clothwright.rules.stating import mistaken_rules
-from clothwright.store.lengths import length_text
-from clothwright.units import Unit, parse_length
-from clothwright.words import say, told
-from clothwright.workbook import Replay, Workbook
-from clothwright.workroom.planning.rule_form import (
+from clothwright.rules.form import (
     FORMS,
     RuleField,
     Sources,
@@ -32,6 +25,13 @@ from clothwright.workroom.planning.rule_form import (
     read_form,
     why_not,
 )
+from clothwright.rules.kinds import entries_of, kind_of, said
+from clothwright.rules.plan import PlacingRule, Plan
+from clothwright.rules.stating import mistaken_rules
+from clothwright.units import Unit, parse_length
+from clothwright.words import say, told
+from clothwright.words.exact import length_text
+from clothwright.workbook import Replay, Workbook
 
 Edit = Mapping[str, Any]
 Single = Callable[[], Compiled]

@@ -11,9 +11,9 @@ from clothwright.errors import BadInput, CannotDo
 from clothwright.rules.kinds import kind_of
 from clothwright.store.beside import lays
 from clothwright.store.beside.lays import KeptWays
-from clothwright.store.lengths import length_text
 from clothwright.units import Unit
 from clothwright.words import say
+from clothwright.words.exact import length_text
 from clothwright.workbook import Workbook
 from clothwright.workroom.editing.edit import Edit as AnyEdit
 from clothwright.workroom.editing.edits.changes import AddChange

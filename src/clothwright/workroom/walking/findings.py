@@ -13,10 +13,10 @@ from clothwright.pattern.finding import Finding, Mend, Severity
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
 from clothwright.picture.picture import Picture, Role, Stroke
-from clothwright.store.lengths import length_text
 from clothwright.units import Unit
 from clothwright.units.params import read_params
 from clothwright.words import counted, edge_name, say, told
+from clothwright.words.exact import length_text
 from clothwright.workbook import Replay, Workbook, change_of, check_settings
 from clothwright.workroom.walking.checking import checked, findings_of
 from clothwright.workroom.walking.walked import Walked, walked

@@ -9,9 +9,9 @@ from clothwright.errors import BadInput
 from clothwright.store import Opened
 from clothwright.store.book.parts import part_with
 from clothwright.store.history.record import Key
-from clothwright.store.lengths import length_text
 from clothwright.units import Unit, parse_length, parse_unit
 from clothwright.words import Sentence, show_angle_deg
+from clothwright.words.exact import length_text
 from clothwright.workbook import Settings, Step, change_of
 from clothwright.workroom.editing.differing import (
     Way,

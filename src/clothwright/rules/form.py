@@ -17,10 +17,10 @@ from clothwright.rules.offers import OFFERS, Choice, Outfit
 from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.rules.rule import Ask, Form, Rule
 from clothwright.rules.stating import mistaken_rules, outfit_of
-from clothwright.store.lengths import length_text
 from clothwright.units import Unit, parse_length
 from clothwright.units.params import declared, read_fields
 from clothwright.words import say, told
+from clothwright.words.exact import length_text
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

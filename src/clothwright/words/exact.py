@@ -1,4 +1,4 @@
-"""Lengths and shares as text in the file: exact both ways."""
+"""Lengths and shares as text that is read back exactly: what a file or a form holds."""
 
 from __future__ import annotations
 
