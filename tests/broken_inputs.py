@@ -191,7 +191,7 @@ BROKEN: tuple[Case, ...] = (
         lambda f: ["body", str(_book(f)), "--chart", "no"],
         "cannot be read",
     ),
-    ("chart with a gap", _chart("size 8 10\nbust 80"), "line 2: 1 figures for 2 sizes"),
+    ("chart with a gap", _chart("size 8 10\nbust 80"), "line 2: 1 numbers for 2 sizes"),
     ("chart of bytes", _chart("size \udcff 8"), "no text"),
     ("no size to take", lambda f: ["body", str(_book(f)), "--take"], "a size chart"),
     ("body with a slip", _edited("[[seam]]", '[body]\nhipp = "9 cm"\n[[seam]]'), "not known"),

@@ -86,7 +86,7 @@ def test_a_chart_is_typed_mended_and_taken_out(page_on: PageOn) -> None:
     field = it.page.get_by_label("Sizes and measurements")
     field.fill(ENVELOPE.replace("26 1/2 28 30", "26 1/2 28"))
     it.page.get_by_role("button", name="Save this chart").click()
-    it.page.get_by_text("line 2: 2 figures for 3 sizes").wait_for()
+    it.page.get_by_text("line 2: 2 numbers for 3 sizes").wait_for()
     it.trouble.clear()  # the browser logs the 400 that told us
     assert field.input_value().startswith("size 12 14 16")
     field.fill(ENVELOPE)
