@@ -198,7 +198,7 @@ BROKEN: tuple[Case, ...] = (
     (
         "chart in the file with a slip",
         _edited("[[seam]]", '[chart]\ntext = "size 8 10\\nbust 80"\n[[seam]]'),
-        "line 2: 1 figures",
+        "line 2: 1 numbers",
     ),
     ("unit nonsense", lambda f: ["new", str(f / "n"), "--unit", "ells"], "ells"),
     ("number wanted", lambda f: ["lay", str(_full(f)), "--seconds", "soon"], "soon"),
