@@ -8,7 +8,7 @@ in the other: a change by its lasting name, a rule by what it says.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field, fields, replace
 from typing import Any
 
 from clothwright.changes import CHANGES
@@ -22,6 +22,10 @@ from clothwright.workbook import Told, Workbook
 Values = Mapping[str, Any]
 """Entries as in workbook.toml: lengths as text, or bare numbers in the workbook's unit; None puts
 an entry back to what it is when left out."""
+
+
+IN_UNIT: tuple[Key, ...] = (("unit",),)
+"""What lengths typed without a unit lean on."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,12 +45,26 @@ class Edit:
         raise NotImplementedError
 
     def leans(self, at: Opened) -> tuple[Key, ...]:
-        """Return what it relies on without touching it: the plan that a rule is added to."""
-        return ()
+        """Return what it relies on without touching it: the unit, where lengths were typed."""
+        typed = (getattr(self, f.name) for f in fields(self) if "Values" in str(f.type))
+        return IN_UNIT if any(typed) else ()
 
     def works(self, was: Desk, now: Desk) -> str:
         """Return the lasting name of the change it adds or sets, which must be possible, or ""."""
         return ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlanEdit(Edit):
+    """An edit of a plan that must still be there; "" is the chosen one, if it is still chosen."""
+
+    plan: str
+
+    def leans(self, at: Opened) -> tuple[Key, ...]:
+        """Return the plan, and the unit where lengths were typed."""
+        chosen: tuple[Key, ...] = () if self.plan else (("chosen_plan",),)
+        name = self.plan or at.book.plan().name
+        return (*chosen, ("plan", name, "name"), *Edit.leans(self, at))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -154,14 +172,3 @@ def new_name(kind: str, name: str, known: list[str]) -> None:
         )
     if not name:
         raise BadInput(what=f"the {kind} has no name", expected="a name")
-
-
-def plan_leans(name: str, at: Opened) -> tuple[Key, ...]:
-    """Return what an edit of a plan leans on: that it is there, and is the chosen one if meant."""
-    if name:
-        return (("plan", name, "name"),)
-    return (("chosen_plan",), ("plan", at.book.plan().name, "name"))
-
-
-IN_UNIT: tuple[Key, ...] = (("unit",),)
-"""What lengths typed without a unit lean on."""

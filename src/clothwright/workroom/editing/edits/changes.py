@@ -5,12 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 
 from clothwright.errors import BadInput
-from clothwright.store import Opened
-from clothwright.store.history.record import Key
 from clothwright.units.params import read_params
 from clothwright.words import Sentence
 from clothwright.workbook import Step, change_of
-from clothwright.workroom.editing.edit import IN_UNIT, Desk, Edit, Values, change_title
+from clothwright.workroom.editing.edit import Desk, Edit, Values, change_title
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,10 +36,6 @@ class AddChange(Edit):
         if told is not None and told.step.on and not told.error:
             return told.said
         return (f"Added a change ({change_title(self.kind)}){'' if self.on else ', switched off'}",)
-
-    def leans(self, at: Opened) -> tuple[Key, ...]:
-        """Lean on the unit that its figures are meant in."""
-        return IN_UNIT if self.params else ()
 
     def works(self, was: Desk, now: Desk) -> str:
         """Return the name it was given."""
@@ -78,10 +72,6 @@ class SetChange(Edit):
         if told is not None and told.step.on and not told.error:
             return (f"Change {now.ids.index(name) + 1} set: ", *told.said)
         return (f"Other measurements for {now.called(name)}",)
-
-    def leans(self, at: Opened) -> tuple[Key, ...]:
-        """Lean on the unit that its figures are meant in."""
-        return IN_UNIT if self.params else ()
 
     def works(self, was: Desk, now: Desk) -> str:
         """Return the name of the change."""

@@ -12,9 +12,7 @@ from clothwright.rules.folded import Folded
 from clothwright.rules.names import with_cloth
 from clothwright.rules.pin import Pin
 from clothwright.rules.plan import PlacingRule
-from clothwright.store import Opened
 from clothwright.store.book.parts import part_with
-from clothwright.store.history.record import Key
 from clothwright.words import Sentence
 from clothwright.workroom.editing.differing import (
     Way,
@@ -27,7 +25,7 @@ from clothwright.workroom.editing.differing import (
     text,
     within,
 )
-from clothwright.workroom.editing.edit import IN_UNIT, Desk, Edit, Values, new_name
+from clothwright.workroom.editing.edit import Desk, Edit, Values, new_name
 
 BORDER: Mapping[str, Way] = {
     "side": lambda _, side: (f"along the {side} selvedge",),
@@ -97,10 +95,6 @@ class AddCloth(Edit):
         cloth = now.book.cloths[-1]
         return (f'Added the cloth "{cloth.name}", ', cloth.width, " wide")
 
-    def leans(self, at: Opened) -> tuple[Key, ...]:
-        """Lean on the unit that its lengths are meant in."""
-        return IN_UNIT
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SetCloth(Edit):
@@ -120,10 +114,6 @@ class SetCloth(Edit):
         at = [c.name for c in was.book.cloths].index(self.cloth)
         told = differing(was.book.cloths[at], now.book.cloths[at], CLOTH)
         return (f'Cloth "{self.cloth}": ', *(told or ("as it was",)))
-
-    def leans(self, at: Opened) -> tuple[Key, ...]:
-        """Lean on the unit that its lengths are meant in."""
-        return IN_UNIT if self.values else ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -169,10 +159,6 @@ class SetPicture(Edit):
     def said(self, was: Desk, now: Desk) -> Sentence:
         """Say for which cloth."""
         return (f'Cloth "{self.cloth}": shown by its photo',)
-
-    def leans(self, at: Opened) -> tuple[Key, ...]:
-        """Lean on the unit that its lengths are meant in."""
-        return IN_UNIT
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

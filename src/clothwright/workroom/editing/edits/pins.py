@@ -9,19 +9,18 @@ from clothwright.rules.pin import Pin
 from clothwright.store import Opened
 from clothwright.store.history.record import Key
 from clothwright.words import Sentence
-from clothwright.workroom.editing.edit import Desk, Edit, plan_leans
+from clothwright.workroom.editing.edit import Desk, PlanEdit
 from clothwright.workroom.editing.edits.rules import once, pins
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class PinShape(Edit):
+class PinShape(PlanEdit):
     """Pin one copy of a piece where it lies, or where it was dragged to.
 
     x, y: mm in the cloth's frame, of the place where the copy's own zero comes to lie after
     `turn_deg` (counter-clockwise) and `flipped`, as in a lay's placements.
     """
 
-    plan: str
     piece: str
     copy: int
     cloth: str
@@ -54,14 +53,13 @@ class PinShape(Edit):
     def leans(self, at: Opened) -> tuple[Key, ...]:
         """Lean on the plan, the cloth and the piece."""
         there: tuple[Key, ...] = (("cloth", self.cloth, "name"), ("piece", self.piece, "name"))
-        return (*plan_leans(self.plan, at), *there)
+        return (*PlanEdit.leans(self, at), *there)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class UnpinShape(Edit):
+class UnpinShape(PlanEdit):
     """Let a pinned copy go."""
 
-    plan: str
     piece: str
     copy: int
 
@@ -75,10 +73,6 @@ class UnpinShape(Edit):
         """Say which copy."""
         plan = was.plan(self.plan).name
         return (f'Plan "{plan}": unpinned {_copy(self.piece, self.copy)}',)
-
-    def leans(self, at: Opened) -> tuple[Key, ...]:
-        """Lean on the plan."""
-        return plan_leans(self.plan, at)
 
 
 def _copy(piece: str, copy: int) -> str:

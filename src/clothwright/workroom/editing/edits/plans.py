@@ -6,12 +6,10 @@ from dataclasses import dataclass, replace
 
 from clothwright.rules.kinds import said as rule_said
 from clothwright.rules.plan import PlacingRule, Plan
-from clothwright.store import Opened
 from clothwright.store.book.parts import part_with
-from clothwright.store.history.record import Key
 from clothwright.words import Sentence, listed
 from clothwright.workroom.editing.differing import joined_by
-from clothwright.workroom.editing.edit import IN_UNIT, Desk, Edit, Values, new_name, plan_leans
+from clothwright.workroom.editing.edit import Desk, Edit, PlanEdit, Values, new_name
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,16 +35,11 @@ class AddPlan(Edit):
         """Say which."""
         return (f'Added the plan "{self.plan}"',)
 
-    def leans(self, at: Opened) -> tuple[Key, ...]:
-        """Lean on the unit that its rules' lengths are meant in."""
-        return IN_UNIT if self.rules else ()
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class SetPlan(Edit):
+class SetPlan(PlanEdit):
     """Give a plan another name or another reason."""
 
-    plan: str
     name: str | None = None
     why: str | None = None
 
@@ -67,16 +60,10 @@ class SetPlan(Edit):
             return (f'Called the plan "{old}" "{self.name}"',)
         return (f'Another reason for the plan "{old}"',)
 
-    def leans(self, at: Opened) -> tuple[Key, ...]:
-        """Lean on the plan."""
-        return plan_leans(self.plan, at)
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class RemovePlan(Edit):
+class RemovePlan(PlanEdit):
     """Take a plan out."""
-
-    plan: str
 
     def do(self, desk: Desk) -> Desk:
         """Take it out; if it was chosen, none is."""
@@ -89,16 +76,10 @@ class RemovePlan(Edit):
         """Say which."""
         return (f'Removed the plan "{was.plan(self.plan).name}"',)
 
-    def leans(self, at: Opened) -> tuple[Key, ...]:
-        """Lean on the plan."""
-        return plan_leans(self.plan, at)
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class ChoosePlan(Edit):
+class ChoosePlan(PlanEdit):
     """Choose the plan to cut by; "" chooses none."""
-
-    plan: str
 
     def do(self, desk: Desk) -> Desk:
         """Note its name."""
@@ -107,10 +88,6 @@ class ChoosePlan(Edit):
     def said(self, was: Desk, now: Desk) -> Sentence:
         """Say which."""
         return (f'Chose the plan "{self.plan}"' if self.plan else "Chose no plan",)
-
-    def leans(self, at: Opened) -> tuple[Key, ...]:
-        """Lean on the plan."""
-        return plan_leans(self.plan, at)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

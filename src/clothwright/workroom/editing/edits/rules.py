@@ -12,14 +12,13 @@ from clothwright.store import Opened
 from clothwright.store.book.parts import part_with
 from clothwright.store.history.record import Key
 from clothwright.words import Sentence
-from clothwright.workroom.editing.edit import IN_UNIT, Desk, Edit, Values, plan_leans
+from clothwright.workroom.editing.edit import Desk, PlanEdit, Values
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class AddRule(Edit):
+class AddRule(PlanEdit):
     """Add a placing rule to a plan ("" = the chosen one)."""
 
-    plan: str
     values: Values
 
     def do(self, desk: Desk) -> Desk:
@@ -38,15 +37,14 @@ class AddRule(Edit):
         )
 
     def leans(self, at: Opened) -> tuple[Key, ...]:
-        """Lean on the plan, the cloth it names, and the unit its lengths are meant in."""
-        return (*plan_leans(self.plan, at), *_cloth_named(self.values), *IN_UNIT)
+        """Lean on the cloth it names, too."""
+        return (*PlanEdit.leans(self, at), *_cloth_named(self.values))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class SetRule(Edit):
+class SetRule(PlanEdit):
     """Give a placing rule other values. rule: its number, from 1."""
 
-    plan: str
     rule: int
     values: Values
 
@@ -63,16 +61,14 @@ class SetRule(Edit):
         return (*_in_plan(was, self.plan), "now: ", *said(now.plan(self.plan).rules[at]))
 
     def leans(self, at: Opened) -> tuple[Key, ...]:
-        """Lean on the plan, the cloth it names, and the unit its lengths are meant in."""
-        unit = IN_UNIT if self.values else ()
-        return (*plan_leans(self.plan, at), *_cloth_named(self.values), *unit)
+        """Lean on the cloth it names, too."""
+        return (*PlanEdit.leans(self, at), *_cloth_named(self.values))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class RemoveRule(Edit):
+class RemoveRule(PlanEdit):
     """Take a placing rule out. rule: its number, from 1."""
 
-    plan: str
     rule: int
 
     def do(self, desk: Desk) -> Desk:
@@ -84,10 +80,6 @@ class RemoveRule(Edit):
         """Say the rule that went."""
         plan, at = found(was, self.plan, self.rule)
         return (*_in_plan(was, self.plan), "removed: ", *said(plan.rules[at]))
-
-    def leans(self, at: Opened) -> tuple[Key, ...]:
-        """Lean on the plan."""
-        return plan_leans(self.plan, at)
 
 
 def found(desk: Desk, name: str, number: int) -> tuple[Plan, int]:

@@ -7,12 +7,10 @@ from dataclasses import dataclass, replace
 
 from clothwright.pattern.pattern import Seam
 from clothwright.pattern.refs import EdgeRef
-from clothwright.store import Opened
 from clothwright.store.book.parts import part_with
-from clothwright.store.history.record import Key
 from clothwright.words import Sentence, refs_name
 from clothwright.workroom.editing.differing import Way, differing, length
-from clothwright.workroom.editing.edit import IN_UNIT, Desk, Edit, Values, new_name
+from clothwright.workroom.editing.edit import Desk, Edit, Values, new_name
 
 
 def _side(_: object, refs: tuple[EdgeRef, ...]) -> Sentence:
@@ -50,10 +48,6 @@ class AddSeam(Edit):
         a, b = (refs_name([(r.piece, r.edge) for r in side]) for side in (seam.a, seam.b))
         return (f'Added the seam "{seam.name}": {a} to {b}',)
 
-    def leans(self, at: Opened) -> tuple[Key, ...]:
-        """Lean on the unit that its ease is meant in."""
-        return IN_UNIT
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SetSeam(Edit):
@@ -76,10 +70,6 @@ class SetSeam(Edit):
         at = [s.name for s in was.book.bought.seams].index(self.seam)
         told = differing(was.book.bought.seams[at], now.book.bought.seams[at], SEAM)
         return (f'Seam "{self.seam}": ', *(told or ("as it was",)))
-
-    def leans(self, at: Opened) -> tuple[Key, ...]:
-        """Lean on the unit that its ease is meant in."""
-        return IN_UNIT if self.values else ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,11 +7,9 @@ from dataclasses import dataclass
 from clothwright.body.body import body_with
 from clothwright.body.chart import chart_from
 from clothwright.body.measures import measure_of
-from clothwright.store import Opened
-from clothwright.store.history.record import Key
 from clothwright.units import parse_unit
 from clothwright.words import Sentence, listed
-from clothwright.workroom.editing.edit import IN_UNIT, Desk, Edit, Values
+from clothwright.workroom.editing.edit import Desk, Edit, Values
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,10 +32,6 @@ class SetBody(Edit):
         parts += ["another note"] if was.book.body.note != now.book.body.note else []
         said = "; ".join(parts) or "another entry about the wearer"
         return (said[:1].upper() + said[1:],)
-
-    def leans(self, at: Opened) -> tuple[Key, ...]:
-        """Lean on the unit that bare numbers are meant in."""
-        return IN_UNIT if self.values else ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -22,7 +22,7 @@ from clothwright.workroom.editing.differing import (
     other,
     within,
 )
-from clothwright.workroom.editing.edit import IN_UNIT, Desk, Edit, Values, desk_of
+from clothwright.workroom.editing.edit import Desk, Edit, Values, desk_of
 
 CHECKS: Mapping[str, Way] = {
     "agree": length("lines agree up to"),
@@ -77,10 +77,6 @@ class SetSettings(Edit):
         """Say what differs."""
         told = differing(was.book.settings, now.book.settings, SETTINGS)
         return ("Settings: ", *(told or ("as they were",)))
-
-    def leans(self, at: Opened) -> tuple[Key, ...]:
-        """Lean on the unit that lengths are meant in."""
-        return IN_UNIT if self.values else ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
