@@ -37,14 +37,20 @@ def step_of(unit: Unit, asked: float | None = None) -> float:
 
 
 def bought_words(cell: Cell, unit: Unit, step: float | None = None) -> str:
-    """Say an entry: what to buy, that there is no lay, or that none was looked for."""
+    """Say an entry: what to buy, that there is no lay, or that none was looked for.
+
+    step: what it is rounded up to, mm; None for what shops cut.
+    """
     if cell.need is None:
         return NOT_LAID if cell.why.startswith(NOT_LAID) else "does not go"
     return to_buy(cell.need, unit, step)
 
 
 def chart_table(cells: Sequence[Cell], unit: Unit, step: float | None = None) -> Table:
-    """Return the chart: a row for every plan, size and nap, a column for every width."""
+    """Return the chart: a row for every plan, size and nap, a column for every width.
+
+    step: what lengths are rounded up to, mm; None for what shops cut.
+    """
     widths = sorted({c.width for c in cells})
     rows = []
     for plan, size, nap in dict.fromkeys((c.plan, c.size, c.nap) for c in cells):
@@ -117,7 +123,10 @@ def chart_document(
     notes: Sequence[str] = (),
     step: float | None = None,
 ) -> Document:
-    """Return the chart as a page: the table, why entries are missing, what to know."""
+    """Return the chart as a page: the table, why entries are missing, what to know.
+
+    step: what lengths are rounded up to, mm; None for what shops cut.
+    """
     said = (*reasons(cells, book.unit), *notes)
     table = chart_table(cells, book.unit, step)
     return Document(

@@ -221,7 +221,10 @@ def _fits(rule: PlacingRule, bordered: frozenset[str]) -> bool:
 
 
 def lay_one(book: Workbook, plan: Plan, seconds: float, seed: int) -> Laid:
-    """Lay one plan that need not stand in the workbook (runs in a worker process too)."""
+    """Lay one plan that need not stand in the workbook (runs in a worker process too).
+
+    seconds: how long it searches. Raises BadInput.
+    """
     return lay_plan(replace(book, plans=(plan,), chosen_plan=""), seconds=seconds, seed=seed)
 
 

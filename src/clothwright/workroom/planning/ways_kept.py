@@ -28,7 +28,10 @@ from clothwright.workroom.searching.laying import Laid, compile_plan
 def ways_report(
     book: Workbook, before: Laid, ways: Sequence[WayToFit], *, least_hem: float
 ) -> dict[str, Any]:
-    """Return the ways to fit as plain data, numbered from 1 (docs/ways-to-fit.md)."""
+    """Return the ways to fit as plain data, numbered from 1 (docs/ways-to-fit.md).
+
+    least_hem: the shallowest hem that was offered, mm.
+    """
     return {
         "format": KeptWays.FORMAT,
         "plan": before.plan.name,

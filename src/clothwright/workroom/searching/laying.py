@@ -137,7 +137,10 @@ class Laid:
 
     @property
     def cost(self) -> float | None:
-        """Price of what is used or bought of every cloth with a price; None when none has one."""
+        """Price of what is used or bought of every cloth with a price; None when none has one.
+
+        In the workbook's currency, to its hundredth; prices are by the metre.
+        """
         priced = [c for c in self.cloths if c.price_per_m is not None and c.name in self.lay.used]
         if not priced:
             return None
@@ -207,7 +210,8 @@ def lay_plan(
 ) -> Laid:
     """Lay one plan (the chosen one without a name). Raises BadInput; Ctrl-C keeps the best lay.
 
-    on_laid: as on_better, told the whole of it, how the cloths were folded too.
+    seconds: how long it searches; with `rounds` at most. on_laid: as on_better, told the whole of
+    it, how the cloths were folded too.
     """
     start = compile_plan(book, book.plan(plan_name))
 
@@ -338,7 +342,7 @@ def lay_mark(lay: Lay) -> str:
 
 
 def rank(laid: Laid) -> tuple[int, int, float, float]:
-    """Return a sort key: sound first, everything placed, least short, least used."""
+    """Return a sort key: sound first, everything placed, least short, least used (both mm)."""
     lay = laid.lay
     short = lay.short_by if lay.short_by is not None else 1e9
     return (len(laid.faults), len(lay.unplaced), short, sum(lay.used.values()))

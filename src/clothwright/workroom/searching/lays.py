@@ -91,17 +91,23 @@ class Lays:
         """Begin to lay a plan ("" = the chosen one); return its name. Raises BadInput, Mistakes.
 
         It waits when no core is free. A plan that is being laid already goes on as it is, unless
-        what is to be laid has changed. workers: cores to search with, 0 for all. Each start
-        searches anew, with another seed; the better of the lays stays.
+        what is to be laid has changed. seconds: how long it searches. workers: cores to search
+        with, 0 for all. Each start searches anew, with another seed; the better lay stays.
         """
         return self._start("lay", plan, seconds, workers or self.searches.cores.limit())
 
     def start_ways(self, plan: str = "", *, seconds: float = WAYS_S) -> str:
-        """Begin to find ways to fit for a plan that does not; return its name. As `start`."""
+        """Begin to find ways to fit for a plan that does not; return its name. As `start`.
+
+        seconds: for all ways together. Raises BadInput, Mistakes.
+        """
         return self._start("ways", plan, seconds, 1)
 
     def start_all(self, *, seconds: float = SECONDS) -> tuple[str, ...]:
-        """Lay every plan of the workbook, as many at once as cores are free. Raises BadInput."""
+        """Lay every plan of the workbook, as many at once as cores are free; return their names.
+
+        seconds: for each. Raises BadInput, Mistakes.
+        """
         names = _names(self.opened.read())
         workers = 0 if len(names) == 1 else 1
         return tuple(self.start(name, seconds=seconds, workers=workers) for name in names)

@@ -63,7 +63,10 @@ class Task:
 
 @dataclass(slots=True)
 class Teller:
-    """Sends better lays home and keeps them with the workbook, each not too often."""
+    """Sends better lays home and keeps them with the workbook, each not too often.
+
+    told, kept: when it did so last, seconds of a clock that only goes forward.
+    """
 
     line: Connection
     task: Task

@@ -36,7 +36,8 @@ Stage = Literal["none", "waiting", "laying", "done", "stale", "failed"]
 class Search:
     """One search and how far it is; only the thread that listens to it writes here.
 
-    best: the best lay so far. tried: what was tried so far, a sentence each. trouble: why it
+    began, spent: when its process was started, and how long it ran, seconds. best: the best lay so
+    far. tried: what was tried so far, a sentence each. trouble: why it
     failed, a sentence. over: set when its process has ended.
     """
 
