@@ -340,7 +340,8 @@ def test_by_keyboard_alone(page_on: PageOn, laid: Laid) -> None:
     for key in ("Shift+ArrowRight", "ArrowRight", "ArrowRight"):
         page.keyboard.press(key)
     page.wait_for_selector(f'.hold.pinned[data-shape="{name}"]')
-    assert float(hold.get_attribute("data-x")) == pytest.approx(x + 12, abs=0.01)
+    pushed = 25.4 / 2 + 2 * 25.4 / 16  # half an inch, then twice a sixteenth: her unit, not mm
+    assert float(hold.get_attribute("data-x")) == pytest.approx(x + pushed, abs=0.01)
     assert page.evaluate("document.activeElement.dataset.shape") == name
     page.keyboard.press("Enter")
     page.get_by_role("heading", name=name).wait_for()
