@@ -8,6 +8,8 @@ from pathlib import Path as FilePath
 
 from clothwright.checks.walk import run_name, walk_seam
 from clothwright.errors import BadInput, CannotDo, ClothwrightError
+from clothwright.intake.seams.ends import ends_words
+from clothwright.intake.seams.proposed import Proposed, pair_of
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Role
 from clothwright.pattern.refs import EdgeRef, parse_edge
@@ -25,8 +27,6 @@ from clothwright.workroom.pieces.seam_choices import (
     said_seam,
     turned,
 )
-from clothwright.workroom.pieces.seam_ends import ends_words
-from clothwright.workroom.pieces.seaming import Proposed, pair_of
 from clothwright.workroom.walking.walked import Walked, walked
 
 MOST_SHOWN = 30

@@ -9,6 +9,7 @@ from typing import ClassVar
 
 from clothwright.checks.walk import walk_seam
 from clothwright.errors import BadInput
+from clothwright.intake.seams.proposed import Proposed, proposed_seams
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.refs import EdgeRef
 from clothwright.store.beside.kept import read_kept, sound, write_kept
@@ -18,7 +19,6 @@ from clothwright.store.book.parts import values_of
 from clothwright.store.disk import disk_told
 from clothwright.units import Unit, parse_length
 from clothwright.workroom.editing.edits.seams import AddSeam
-from clothwright.workroom.pieces.seaming import Proposed, proposed_seams
 
 MOST = 2_000
 """Refusals that are remembered."""

@@ -10,6 +10,8 @@ from clothwright.demo.workbooks import DEMOS
 from clothwright.errors import BadInput
 from clothwright.geometry.path import polyline
 from clothwright.intake.edges import names_of
+from clothwright.intake.seams.ends import ends_words
+from clothwright.intake.seams.proposed import key_of, pair_of, proposed_seams
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Cut, Edge, Notch, Piece
 from clothwright.pattern.refs import EdgeRef, parse_edge
@@ -24,8 +26,6 @@ from clothwright.workroom.pieces.seam_choices import (
     refuse,
     said_seam,
 )
-from clothwright.workroom.pieces.seam_ends import ends_words
-from clothwright.workroom.pieces.seaming import key_of, pair_of, proposed_seams
 
 BOOKS = {d.name: d.make() for d in DEMOS}
 

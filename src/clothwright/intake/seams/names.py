@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from clothwright.intake.seams.runs import EdgeRun
 from clothwright.pattern.piece import Piece
-from clothwright.workroom.pieces.seam_runs import EdgeRun
 
 PARTNERS = (
     ("armhole", "cap"),

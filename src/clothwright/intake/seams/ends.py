@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from clothwright.checks.walk import walk_seam
+from clothwright.intake.seams.names import plain_name
+from clothwright.intake.seams.runs import EdgeRun
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.refs import EdgeRef
-from clothwright.workroom.pieces.seam_names import plain_name
-from clothwright.workroom.pieces.seam_runs import EdgeRun
 
 JOINT_MM = 3.0
 """mm: a notch this near to where two edges of the other side are joined marks that joint."""

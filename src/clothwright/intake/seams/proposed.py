@@ -10,11 +10,9 @@ import itertools
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 
-from clothwright.pattern.pattern import Pattern, Seam
-from clothwright.pattern.refs import EdgeRef
-from clothwright.workroom.pieces.seam_ends import notch_score, turned_to
-from clothwright.workroom.pieces.seam_names import name_score, seam_name
-from clothwright.workroom.pieces.seam_runs import (
+from clothwright.intake.seams.ends import notch_score, turned_to
+from clothwright.intake.seams.names import name_score, seam_name
+from clothwright.intake.seams.runs import (
     EdgeRun,
     faces,
     mirrored,
@@ -22,6 +20,8 @@ from clothwright.workroom.pieces.seam_runs import (
     runs_of,
     together,
 )
+from clothwright.pattern.pattern import Pattern, Seam
+from clothwright.pattern.refs import EdgeRef
 
 LEAST = 0.5
 """A pair that scores less is not proposed."""

@@ -1,0 +1,1 @@
+"""Which edges are sewn together: pairs proposed from lengths, notches and names."""
