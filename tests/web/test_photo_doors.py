@@ -45,10 +45,10 @@ def small() -> bytes:
     ("name", "data", "words"),
     [
         ("a.jpg", b"", "a.jpg: the file is empty"),
-        ("a.jpg", b"GIF89a", "a.jpg: this is no photo"),
+        ("a.jpg", b"GIF89a", "a.jpg: it could not be read as a photo"),
         ("a.heic", b"\0\0\0\x18ftypheic" + b"x" * 300, "a.heic: the photo is damaged"),
-        ("a.svg", b"<svg/>", "a.svg: it is no photo"),
-        ("", b"x", "no photo"),
+        ("a.svg", b"<svg/>", "a.svg: it could not be read as a photo"),
+        ("", b"x", "as a photo"),
         ("cut.jpg", small()[:2_000], "cut.jpg: the photo is damaged"),
         ("grey.jpg", small(), "grey.jpg: no marker sheet is seen"),
     ],

@@ -120,6 +120,33 @@ def test_her_own_words_are_hers() -> None:
     assert list(offences(text, INCH, "notes"))
 
 
+@pytest.mark.parametrize(
+    ("where", "name", "kind"),
+    [
+        ("clothwright.workroom.walking.seams", "show_length", "foreign unit"),
+        ("clothwright.checks.walk", "refs_name", "dotted name"),
+        ("clothwright.checks.walk", "mark_name", "key"),
+    ],
+)
+def test_what_is_planted_in_the_program_is_found(
+    where: str, name: str, kind: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A length in mm, an edge with a dot and a key from the code, on the walk's page."""
+    planted = {
+        "show_length": lambda mm, *_, **__: f"{mm:.1f} mm",
+        "refs_name": lambda edges: " + ".join(f"{p}.{e}" for p, e in edges),
+        "mark_name": lambda _: "seam-length",
+    }
+    put(tmp_path / "mine", INCH, laid=False)
+    desk = desk_on(tmp_path)
+    with desk.client:
+        before = desk.client.get("/b/mine/walk", headers={"accept": "text/html"}).text
+        monkeypatch.setattr(f"{where}.{name}", planted[name])
+        again = desk_on(tmp_path).client.get("/b/mine/walk", headers={"accept": "text/html"}).text
+    assert told(found([Shown("walk", text_of(before), INCH)])) == ""
+    assert kind in {o.kind for o in found([Shown("walk", text_of(again), INCH)])}
+
+
 # --- all that is shown ---------------------------------------------------------------------------
 
 

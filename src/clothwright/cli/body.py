@@ -89,7 +89,7 @@ def _text(file: Path) -> str:
         return file.read_text(encoding="utf-8-sig")
     except UnicodeDecodeError:
         raise BadInput(
-            where=str(file), what="this is no text", expected="a text file in UTF-8"
+            where=str(file), what="it could not be read as text", expected="a text file in UTF-8"
         ) from None
     except OSError as error:
         raise BadInput(

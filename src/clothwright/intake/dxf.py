@@ -117,7 +117,7 @@ def _broken(name: str, error: BaseException) -> BadInput:
     said = (str(error).splitlines() or [""])[0][:80]
     return BadInput(
         where=name,
-        what=f"it is no readable DXF file ({said or type(error).__name__})",
+        what=f"it could not be read as a DXF file ({said or type(error).__name__})",
         expected="a whole DXF file",
         try_="saving it again, as text (ASCII) DXF",
     )

@@ -87,7 +87,7 @@ def _common(data: bytes, name: str) -> Any:
     except (OSError, SyntaxError, ValueError, TypeError, OverflowError):
         raise BadInput(
             where=name,
-            what="this is no photo that can be read" if data else "the file is empty",
+            what="it could not be read as a photo" if data else "the file is empty",
             expected="a JPEG, PNG or HEIC photo",
         ) from None
     _check_size(image.size, name)

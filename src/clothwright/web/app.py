@@ -20,7 +20,7 @@ from starlette.staticfiles import StaticFiles
 from starlette.types import ASGIApp
 from starlette.websockets import WebSocket
 
-from clothwright.errors import BadInput, CannotDo, ClothwrightError
+from clothwright.errors import BadInput, CannotDo, ClothwrightError, garbled
 from clothwright.units import Unit, parse_length
 from clothwright.web.guard import Guard, is_local
 from clothwright.web.keys import Keys
@@ -159,7 +159,7 @@ def _json(asked: Asked) -> dict[str, object]:
     except ValueError:
         sent = None
     if not isinstance(sent, dict):
-        raise BadInput(where="request", what="what was sent could not be read", try_="again")
+        raise garbled()
     return sent
 
 

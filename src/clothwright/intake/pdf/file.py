@@ -91,7 +91,7 @@ def _opened(data: bytes, where: str) -> pikepdf.Pdf:
     except (pikepdf.PdfError, ValueError, RuntimeError, OverflowError) as error:
         raise BadInput(
             where=where,
-            what=f"it is no readable PDF file ({said(error)})",
+            what=f"it could not be read as a PDF file ({said(error)})",
             expected="a whole PDF file",
             try_="saving or downloading it again",
         ) from None

@@ -61,7 +61,7 @@ def read_kept(
     except OSError as error:
         return Damaged(file=file, why=f"it cannot be read ({error.strerror})")
     except (ValueError, RecursionError):
-        return Damaged(file=file, why="it is no JSON text, or only a part of one")
+        return Damaged(file=file, why="it is damaged, or only a part of it is there")
     if isinstance(data, dict) and data.get("format", kind.FORMAT) != kind.FORMAT:
         return Damaged(file=file, why=f'its format is {data["format"]!r}, not "{kind.FORMAT}"')
     reading = Reading(shapes=_shapes(kind), own={**OWN, **own}, strict=False)

@@ -8,7 +8,7 @@ from typing import Any
 
 from starlette.responses import JSONResponse, Response
 
-from clothwright.errors import BadInput
+from clothwright.errors import garbled
 from clothwright.web.page import Asked, Door, Page
 from clothwright.web.rendering import macro
 from clothwright.workroom.changing.cards import States, drawn, preview, states
@@ -62,7 +62,7 @@ def _sent(asked: Asked) -> Any:
     try:
         return json.loads(asked.sent or b"null")
     except ValueError:
-        raise BadInput(where="preview", what="this is no change", expected="JSON") from None
+        raise garbled() from None
 
 
 PAGE = Page(

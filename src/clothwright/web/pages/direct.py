@@ -8,7 +8,7 @@ from dataclasses import asdict
 
 from starlette.responses import JSONResponse, Response
 
-from clothwright.errors import BadInput
+from clothwright.errors import garbled
 from clothwright.web.page import Asked, Door, Page
 from clothwright.workroom.changing.held import held, would_be
 from clothwright.workroom.changing.pulling import FARTHEST_MM
@@ -36,9 +36,7 @@ def _try(asked: Asked) -> Response:
         sent = json.loads(asked.sent or b"null")
         piece, key, mm = str(sent["piece"]), str(sent["key"]), float(sent["mm"])
     except (ValueError, KeyError, TypeError):
-        raise BadInput(
-            where="pull", what="this says no pull", expected="a handle and a length"
-        ) from None
+        raise garbled() from None
     return JSONResponse(asdict(would_be(asked.book, asked.replayed, piece, key, mm)))
 
 

@@ -9,7 +9,7 @@ from dataclasses import replace
 from markupsafe import Markup
 from starlette.responses import JSONResponse, Response
 
-from clothwright.errors import BadInput
+from clothwright.errors import garbled
 from clothwright.picture.document import (
     Block,
     Caution,
@@ -157,7 +157,7 @@ def _tick(asked: Asked) -> Response:
     except ValueError:
         sent = None
     if not isinstance(sent, dict) or not isinstance(sent.get("done"), bool):
-        raise BadInput(where="tick", what="this is no tick", expected="a step, and done or not")
+        raise garbled()
     when, done = sent.get("at", ""), sent["done"]
     step = tick_step(
         asked.lays,

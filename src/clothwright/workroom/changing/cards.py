@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from clothwright.drawing.before_after import before_after
-from clothwright.errors import BadInput, CannotDo
+from clothwright.errors import CannotDo, garbled
 from clothwright.pattern.pattern import Pattern
 from clothwright.picture.picture import Picture
 from clothwright.units import Unit
@@ -70,7 +70,7 @@ def preview(
     elif isinstance(edit, SetChange) and edit.change in ids:
         number = ids.index(edit.change) + 1
     else:
-        raise BadInput(where="preview", what="this is no change", expected="a change of the list")
+        raise garbled()
     after = apply_edit(book, edit, ids)
     then = replay(after)
     told = then.told[number - 1]

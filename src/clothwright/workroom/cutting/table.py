@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from clothwright.errors import BadInput, CannotDo, did_you_mean
+from clothwright.errors import BadInput, CannotDo, did_you_mean, garbled
 from clothwright.lay.judge import judge
 from clothwright.lay.lying import lie, moved_points
 from clothwright.lay.model import names_of
@@ -255,7 +255,7 @@ def try_place(table: Table, wanted: Wanted, unit: Unit) -> Tried:
     shape = shape_named(table, wanted.shape)
     was = table.places[wanted.shape]
     if not (abs(wanted.x) < MOST_MM and abs(wanted.y) < MOST_MM and abs(wanted.turn_deg) < 3600):
-        raise BadInput(where="place", what="it is no place on a cloth", expected="mm on the cloth")
+        raise garbled()
     place = replace(was, turn_deg=wanted.turn_deg, flipped=wanted.flipped)
     x = _nearest(track_of(table, place, 0), wanted.x, wanted.came[0], wanted.step[0])
     y = _nearest(track_of(table, place, 1), wanted.y, wanted.came[1], wanted.step[1])

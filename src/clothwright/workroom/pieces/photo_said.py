@@ -104,7 +104,9 @@ def add_photo(folder: FilePath, key: str, name: str, data: bytes) -> Photos:
     """Put one more photo to those of a waiting piece. Raises BadInput, CannotDo; all else stays."""
     tidy = " ".join(name.split())[:120]
     if not is_photo(tidy):
-        raise BadInput(where=tidy, what="it is no photo", expected="a JPEG, PNG or HEIC photo")
+        raise BadInput(
+            where=tidy, what="it could not be read as a photo", expected="a JPEG, PNG or HEIC photo"
+        )
     check_photo(data, tidy)
     with held(folder):
         one = piece_waiting(folder, key)
@@ -162,7 +164,9 @@ def piece_waiting(folder: FilePath, key: str) -> Waiting:
     """Return a piece in photos of the inbox. Raises BadInput."""
     one = one_waiting(folder, key)
     if not of_photos(one):
-        raise BadInput(where=one.file, what="it is no photo", expected="a piece in photos")
+        raise BadInput(
+            where=one.file, what="it did not come from photos", expected="a piece in photos"
+        )
     return one
 
 

@@ -64,7 +64,11 @@ def bring_photo(folder: FilePath, name: str, data: bytes, key: str = "") -> str:
     names it; the others stay. Raises BadInput, CannotDo.
     """
     if not is_photo(name):
-        raise BadInput(where=name or "file", what="it is no photo", expected="JPEG, PNG or HEIC")
+        raise BadInput(
+            where=name or "file",
+            what="it could not be read as a photo",
+            expected="JPEG, PNG or HEIC",
+        )
     if key:
         photo_said.add_photo(folder, key, name, data)
         inbox.answer(folder, key, lambda one: sitting_edges.with_scale(one, one.scale))

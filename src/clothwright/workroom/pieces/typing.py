@@ -83,7 +83,7 @@ def retype(folder: FilePath, key: str, text: str, base: str) -> Waiting:
 
     def change(one: Waiting) -> Waiting:
         if one.stored.suffix not in SUFFIXES:
-            raise BadInput(where=one.file, what="this is no text that was typed")
+            raise BadInput(where=one.file, what="it was not typed here")
         before = notes_in(one)
         if base != digest(before) and before != text:
             raise BadInput(
