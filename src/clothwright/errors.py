@@ -230,7 +230,7 @@ def garbled(where: str = "") -> BadInput:
 
 
 def raise_all(mistakes: Iterable[BadInput]) -> None:
-    """Nothing when there are no mistakes; the one mistake itself, or all of them as ``Mistakes``.
+    """Nothing when there are no mistakes; raises the one mistake, or all as ``Mistakes``.
 
     >>> raise_all([])
     """

@@ -87,7 +87,7 @@ def _cut_ends(cloth: Cloth, shown: float) -> list[Item]:
 
 
 def cloth_ground(cloth: Cloth, shown: float) -> list[Item]:
-    """Return the cloth itself, its selvedges and what of them may not be used."""
+    """Return the cloth itself, `shown` mm long, its selvedges and what may not be used."""
     outline = (
         ring_path(cloth.outline) if cloth.outline else rectangle((0.0, 0.0), (shown, cloth.width))
     )

@@ -46,7 +46,7 @@ def crossings(a: Path, b: Path, *, tol: float = JOIN_MM) -> tuple[Crossing, ...]
 
 
 def line_crossings(path: Path, p: Vec, direction: Vec) -> tuple[Crossing, ...]:
-    """Return where a path meets the endless line through p, in order along the path.
+    """Return where a path meets the endless line through p (mm), in order. Raises ValueError.
 
     at_a is mm along the path; at_b is mm from p along `direction`, negative behind p. A straight
     part that lies in the line gives its two ends. `direction` need not have length 1 but must

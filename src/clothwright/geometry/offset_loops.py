@@ -33,7 +33,7 @@ def with_start(segment: Segment, start: Vec) -> Segment:
 
 
 def cleaned(parts: list[RawPiece], path: Path, distance: float) -> Path:
-    """Cut off loops, then what still runs backwards. Distances in mm."""
+    """Cut off loops, then what still runs backwards. Distances in mm. Raises CannotDo."""
     if all(p.sound for p in parts):
         raw = [p.segment for p in parts]
         if raw and goes_one_way(raw):

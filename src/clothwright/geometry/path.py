@@ -104,7 +104,7 @@ class Path:
         return Path((*before, first)), Path((second, *after))
 
     def between(self, at0: float, at1: float) -> Path:
-        """Return the part from at0 to at1 mm (at0 < at1, clamped to the path)."""
+        """Return the part from at0 to at1 mm (at0 < at1, clamped). Raises ValueError."""
         whole = self.length
         at0, at1 = max(0.0, at0), min(whole, at1)
         if at1 - at0 <= 0:

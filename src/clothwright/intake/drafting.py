@@ -40,7 +40,10 @@ class Draft1:
 
 
 def base_of(candidate: Candidate, answers: Answers) -> Path:
-    """Return the closed line that is cut into edges: the outline, or the stitching line in it."""
+    """Return the closed line that is cut into edges: the outline, or the stitching line in it.
+
+    Raises BadInput.
+    """
     if says(answers.allowance, DRAWN):
         if candidate.stitching is None:
             raise BadInput(

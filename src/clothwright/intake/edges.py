@@ -44,6 +44,7 @@ def parts_of(path: Path, corners: str, where: str) -> list[Path]:
     """Cut a closed path at its corners, starting at the lower left one.
 
     corners: how many, the least bend ("30 deg"), or where they are: "at 0,0; 120.5,300" (mm).
+    Raises BadInput.
     """
     text = corners.strip().lower()
     if text.startswith("at "):
@@ -145,7 +146,7 @@ def _halves(path: Path) -> list[Path]:
 
 
 def names_of(parts: Sequence[Path], given: Sequence[str], where: str) -> list[str]:
-    """Return the edges' names: as given, or by where they lie (top, left, bottom 2 ...)."""
+    """Return the edges' names: as given, or by where they lie (top, left ...). Raises BadInput."""
     if given:
         names = [g.strip() for g in given]
         if len(names) != len(parts):

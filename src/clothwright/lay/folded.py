@@ -101,7 +101,7 @@ class Folding(Protocol):
 
     @property
     def depth(self) -> float | None:
-        """How deep it is doubled, for a partial fold."""
+        """How deep it is doubled (mm), for a partial fold."""
 
 
 def why_single(compiled: Compiled, cloth: Cloth, way: str) -> str:

@@ -88,7 +88,7 @@ def by_corners(photo: Photo, corners: Sequence[Spot], width: float, height: floa
 
 
 def by_scan(photo: Photo, dpi: float) -> ClothPhoto:
-    """Return a flat scan of cloth, true to scale by its dots an inch. Raises BadInput."""
+    """Return a flat scan of cloth, true to scale by its dots an inch (px/in). Raises BadInput."""
     if not math.isfinite(dpi) or not LEAST_DPI <= dpi <= MOST_DPI:
         raise BadInput(
             where="dots an inch",

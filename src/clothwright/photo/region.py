@@ -41,7 +41,7 @@ class Area(NamedTuple):
 def inside_line(
     shades: Shades, at: tuple[float, float] | None = None, *, bridge: bool = True
 ) -> Area | None:
-    """Return the area inside a drawn line, None when there is none.
+    """Return the area (px) inside a drawn line, None when there is none.
 
     at: pixel (column, row) inside it, None for the largest. bridge: close gaps of the line.
     """
@@ -153,7 +153,7 @@ SURE = 0.25
 
 
 def paper(shades: Shades, at: tuple[float, float] | None = None) -> Area | None:
-    """Return paper brighter (or darker) than the table, cut where the picture changes most.
+    """Return paper (px) brighter or darker than the table, cut where the picture changes most.
 
     at: pixel (column, row) on it, None for the largest. None when nothing stands out.
     """

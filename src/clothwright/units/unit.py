@@ -28,7 +28,7 @@ class Unit(StrEnum):
 
     @property
     def exact_mm(self) -> Fraction:
-        """How many millimetres one of it is, exactly."""
+        """How many mm one of it is, exactly."""
         return _EXACT_MM[self]
 
     @property

@@ -77,7 +77,7 @@ def show_run(mm: float, unit: Unit, *, needed: bool = False) -> str:
 
 
 def show_price(amount: float, currency: str) -> str:
-    """Return a price with the workbook's currency; where none is named, that is said.
+    """Return a price (amount in whole units) with its currency; where none is named, that is said.
 
     >>> show_price(14.17, "EUR"), show_price(9.5, ""), show_price(1200, "£")
     ('14.17 EUR', '9.50 in your currency', '£1200.00')

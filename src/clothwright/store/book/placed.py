@@ -71,7 +71,7 @@ class Placed:
         return BadInput(where=place, what=what, expected=expected)
 
     def number(self, e: ET.Element, attribute: str) -> float:
-        """A finite number. Raises BadInput."""
+        """A finite number, in the drawing's unit. Raises BadInput."""
         text = e.get(attribute)
         try:
             value = float(text if text is not None else "")

@@ -264,7 +264,8 @@ def lay_by_many(
 ) -> Laid:
     """Lay one plan by several searches at once, each with its own seed and core; the best counts.
 
-    workers: 0 for every core, where there is time enough to start them. With `rounds` it is one
+    seconds: of all together. workers: 0 for every core, where there is time enough to start
+    them. With `rounds` it is one
     search, which can be repeated. The search here tells its better lays; those of the other
     processes count at the end. The lay's `rounds` are those of all searches together. Raises
     BadInput; Ctrl-C keeps the best lay here.

@@ -30,7 +30,7 @@ class PinShape(PlanEdit):
     flipped: bool = False
 
     def do(self, desk: Desk) -> Desk:
-        """Pin it, in the place of an earlier pin of this copy."""
+        """Pin it, in the place of an earlier pin of this copy. Raises BadInput."""
         plan = desk.plan(self.plan)
         if self.copy < 1:
             raise BadInput(where="pin", what=f"there is no copy {self.copy}", expected="1 or more")
