@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 
 from clothwright.cloth.cloth import Cloth
 from clothwright.drawing.cloth import shown_length
@@ -22,6 +23,7 @@ class PrintHold:
     key: the entry it stands for ("border.0.base", "repeat_along"). mm: its value. at: where its
     line lies, mm in the cloth's frame. axis: "x" (a line across the cloth, dragged along it) or
     "y". sign: -1 when the value grows against the axis. least, most: the values it may have, mm.
+    line: of an SVG path; x, y: the middle of its knob, mm, y turned down.
     """
 
     key: str
@@ -33,16 +35,9 @@ class PrintHold:
     sign: int
     least: float
     most: float
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Knob:
-    """A handle as it is drawn, y turned down. line: of a path; x, y: the middle of its knob, mm."""
-
-    hold: PrintHold
-    line: str
-    x: float
-    y: float
+    line: str = ""
+    x: float = 0.0
+    y: float = 0.0
 
 
 def knob_radius(cloth: Cloth) -> float:
@@ -99,11 +94,11 @@ def holds(cloth: Cloth, unit: Unit) -> tuple[PrintHold, ...]:
             n = next(i for i, b in enumerate(design.borders) if b.repeat)
             key = f"border.{n}.repeat"
         add(key, f"repeat {way}, its size", size, start + size, axis, least=5.0, most=end)
-    return tuple(out)
+    return _set_out(cloth, out)
 
 
-def knobs(cloth: Cloth, on_it: tuple[PrintHold, ...]) -> tuple[Knob, ...]:
-    """Return handles as they are drawn, none on another.
+def _set_out(cloth: Cloth, on_it: Iterable[PrintHold]) -> tuple[PrintHold, ...]:
+    """Return handles with their lines and knobs, none on another.
 
     Knobs of lines along the cloth stand near its cut end, where a phone shows them, one after
     another; those of lines across it near the upper selvedge, where none hides the next.
@@ -121,5 +116,5 @@ def knobs(cloth: Cloth, on_it: tuple[PrintHold, ...]) -> tuple[Knob, ...]:
         else:
             line = f"M{hold.at:.2f} 0V{-wide:.2f}"
             x, y = hold.at, -wide + radius * (2.5 + 5.0 * n)
-        out.append(Knob(hold=hold, line=line, x=x, y=y))
+        out.append(replace(hold, line=line, x=x, y=y))
     return tuple(out)

@@ -12,7 +12,7 @@ from clothwright.units import Unit
 from clothwright.words import show_length
 from clothwright.workbook import Workbook
 from clothwright.workroom.cloth.form import ClothForm, entries_of, form_of
-from clothwright.workroom.cloth.holds import Knob, holds, knob_radius, knobs
+from clothwright.workroom.cloth.holds import PrintHold, holds, knob_radius
 from clothwright.workroom.cloth.meanings import cloth_words, other_widths
 from clothwright.workroom.cloth.pictures import PhotoOn, photo_on
 from clothwright.workroom.cloth.spots import FlawKnob, spots
@@ -41,7 +41,7 @@ class ClothShown:
     long: float
     wide: float
     radius: float
-    knobs: tuple[Knob, ...]
+    holds: tuple[PrintHold, ...]
     spots: tuple[FlawKnob, ...]
     words: tuple[str, ...]
     widths: tuple[tuple[str, str], ...]
@@ -77,7 +77,7 @@ def cloth_shown(book: Workbook, name: str = "") -> ClothShown | None:
         long=long,
         wide=cloth.width,
         radius=knob_radius(cloth),
-        knobs=knobs(cloth, holds(cloth, unit)),
+        holds=holds(cloth, unit),
         spots=spots(cloth, unit),
         words=cloth_words(cloth, unit),
         widths=other_widths(cloth, unit),
