@@ -206,8 +206,11 @@ def test_what_is_wrong_is_said_and_the_rest_stays(page_on: PageOn, files, tmp_pa
     x, y = it.page.evaluate(
         """() => { const line = document.getElementById('outline-reach');
             line.scrollIntoView({block: 'center'});
-            const at = line.getPointAtLength(line.getTotalLength() / 3 + 20);
-            const on = at.matrixTransform(line.getScreenCTM()); return [on.x, on.y]; }"""
+            for (let far = 20; ; far += 5) { // where no point lies already
+              const at = line.getPointAtLength(line.getTotalLength() / 3 + far);
+              const on = at.matrixTransform(line.getScreenCTM());
+              if (document.elementFromPoint(on.x, on.y) === line) return [on.x, on.y];
+            } }"""
     )
     it.page.mouse.click(x, y)
     told(it, "point was added")
