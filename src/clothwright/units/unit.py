@@ -33,7 +33,7 @@ class Unit(StrEnum):
 
     @property
     def in_mm(self) -> float:
-        """How many millimetres one of it is, as the nearest float."""
+        """How many mm one of it is, as the nearest float."""
         return float(_EXACT_MM[self])
 
     @property
