@@ -9,7 +9,7 @@ from functools import partial
 from multiprocessing.connection import Connection
 
 from clothwright.workroom.searching import process, service
-from clothwright.workroom.searching.laying import lay_plan
+from clothwright.workroom.searching.laying import lay_by_many
 
 ROUNDS = 3
 LONG_S = 600.0
@@ -21,7 +21,7 @@ def search(line: Connection, task: process.Task) -> None:
     The process ends afterwards, and with it what is set here.
     """
     if task.kind == "lay":
-        process.lay_plan = partial(lay_plan, rounds=ROUNDS)
+        process.lay_by_many = partial(lay_by_many, rounds=ROUNDS)
         task = replace(task, workers=1, seconds=LONG_S)
     process.search(line, task)
 

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 import shapely
-from shapely.geometry import Polygon, box
+from shapely.geometry import Polygon
 
-from clothwright.lay.problem import LayProblem, Region, Ring
+from clothwright.lay.problem import LayProblem, Region
 from clothwright.lay.result import Lay
 
 CELL_MM = 5.0
@@ -165,9 +165,3 @@ def _strips(along: float, across: float, strip: float, *, at_least: float) -> li
             found.append(length)
         k += 1
     return found
-
-
-def rest_ring(rest: Rest) -> Ring:
-    """Return the rectangle as a ring on the cloth."""
-    points = list(box(rest.x, rest.y, rest.x + rest.along, rest.y + rest.across).exterior.coords)
-    return tuple((float(x), float(y)) for x, y in points[:-1])
