@@ -15,8 +15,9 @@ from dataclasses import dataclass, field
 
 LOOK_S = 0.4
 """How often one that waits looks whether it is still wanted."""
-BACK = 10
-"""How far a search stands back: its share of a core that the page wants too is about a tenth."""
+BACK = 3
+"""How far a search stands back: where both want a core the page gets two thirds of it. No farther,
+or a search beside other work on a busy machine would find nothing in its time."""
 
 
 def all_cores() -> int:
