@@ -76,7 +76,7 @@ WORDS = tuple(
         r"\b1 (?:pieces|edges|seams|notches|plans|pages|changes|sizes)\b",
     )
 )
-"""Words that failed (CONTRIBUTING.md, "One voice"), as they are recognised in what is shown."""
+"""Words that failed, as they are recognised in what is shown (CONTRIBUTING.md, One voice)."""
 
 TYPED = re.compile(
     r"`[^`]*`|^\s{0,4}clothwright [a-z].*$|\bclothwright [a-z-]+[^\n]*$"
