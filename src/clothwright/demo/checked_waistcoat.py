@@ -18,7 +18,7 @@ from clothwright.rules.meets import Meets
 from clothwright.rules.mirrored import Mirrored
 from clothwright.rules.plan import Plan
 from clothwright.units import Unit
-from clothwright.workbook import Workbook
+from clothwright.workbook import Settings, Workbook
 
 
 def checked_waistcoat() -> Workbook:
@@ -26,6 +26,7 @@ def checked_waistcoat() -> Workbook:
     return Workbook(
         title="Checked waistcoat",
         unit=Unit.cm,
+        settings=Settings(currency="EUR"),
         bought=draft_waistcoat(WEARER, WaistcoatStyle()),
         cloths=(check_cloth(), waistcoat_lining()),
         plans=plans(),

@@ -28,7 +28,7 @@ from clothwright.rules.on_border import OnBorder
 from clothwright.rules.on_grain import OnGrain
 from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.units import Unit
-from clothwright.workbook import Step, Workbook
+from clothwright.workbook import Settings, Step, Workbook
 
 BORDER = "woven border"
 
@@ -39,6 +39,7 @@ def coat_and_skirt() -> Workbook:
     return Workbook(
         title="Short coat and panel skirt",
         unit=Unit.inch,
+        settings=Settings(currency="EUR"),
         bought=draft_outfit(WEARER, CoatStyle(), SkirtStyle()),
         steps=steps(),
         cloths=(bordered_cloth(), lining_cloth(), interfacing()),

@@ -14,7 +14,7 @@ from clothwright.rules.on_grain import OnGrain
 from clothwright.rules.one_way import OneWay
 from clothwright.rules.plan import Plan
 from clothwright.units import Unit
-from clothwright.workbook import Workbook
+from clothwright.workbook import Settings, Workbook
 
 
 @cache
@@ -26,6 +26,7 @@ def remnant() -> Workbook:
     return Workbook(
         title="Short skirt from a remnant",
         unit=Unit.cm,
+        settings=Settings(currency="EUR"),
         bought=Pattern(pieces=(front, back, band), seams=skirt_seams()),
         cloths=(remnant_cloth(), band_interfacing()),
         plans=plans(),

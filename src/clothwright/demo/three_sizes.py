@@ -22,7 +22,7 @@ from clothwright.pattern.sizes import SizeRange
 from clothwright.rules.one_way import OneWay
 from clothwright.rules.plan import Plan
 from clothwright.units import Unit
-from clothwright.workbook import Step, Workbook
+from clothwright.workbook import Settings, Step, Workbook
 
 MISSES = {"12": (26.5, 36.0), "14": (28.0, 38.0), "16": (30.0, 40.0)}
 """Waist and hip in inches of three purchased-pattern misses sizes."""
@@ -36,6 +36,7 @@ def three_sizes() -> Workbook:
     return Workbook(
         title="Skirt in three sizes",
         unit=Unit.inch,
+        settings=Settings(currency="EUR"),
         bought=nested_skirt(),
         steps=(
             Step(
