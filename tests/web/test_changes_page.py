@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from clothwright.errors import garbled
 from clothwright.store import load, opened
 from clothwright.workbook import change_of
 from tests.web.change_demo import CROP
@@ -59,7 +60,7 @@ def test_a_preview_says_why_not(desk: Desk) -> None:
     assert "sentence" in bad.json()
     other = preview(desk, edit="rename-workbook", title="x")
     assert other.status_code == 400
-    assert "change" in other.json()["sentence"]
+    assert other.json()["sentence"] == str(garbled())
 
 
 def test_add_switch_undo_redo_move_reload(page_on: PageOn) -> None:
