@@ -38,14 +38,14 @@ def test_several_photos_corrected_by_hand(tmp_path, monkeypatch, capsys):
     text = f"{at.x:.1f},{at.y:.1f} by -3,0; 5,5 by 1,1"
     code, _, err = said(capsys, *argv, "--replace", "--correct", text)
     assert code == 2
-    assert "5,5 mm is not on the outline" in err
+    assert "from the left, 0.5 cm from below is not on the outline" in " ".join(err.split())
     code, out, _ = said(capsys, *argv, "--replace", "--correct", text.split(";", maxsplit=1)[0])
     assert code == 0
-    assert "corrected by hand, by 3.0 mm at most" in out
+    assert "corrected by hand, by 3 mm at most" in out
     (moved,) = load(Path("mine")).bought.pieces
     to = (round(at.x, 1) - 3.0, round(at.y, 1))
     assert min(e.path.nearest(to)[1] for e in moved.edges) < 0.1
-    assert "corrected by hand, by 3.0 mm at most" in moved.note
+    assert "corrected by hand, by 3 mm at most" in moved.note
 
 
 def test_corrections_are_read_and_refused_in_words():

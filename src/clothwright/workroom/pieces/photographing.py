@@ -235,8 +235,8 @@ def corrections_of(
         if found.outline.path.nearest(at)[1] > FAR_MM:
             raise BadInput(
                 where="outline",
-                what=f"{at[0]:.0f},{at[1]:.0f} mm is not on the outline",
-                expected=f"a place within {FAR_MM:.0f} mm of it, from the lower left corner",
+                what=(at[0], " from the left, ", at[1], " from below is not on the outline"),
+                expected=("a place within ", FAR_MM, " of it, from the lower left corner"),
             )
         made.append(Correction(Vec(*at), None if to is None else Vec(*to)))
     return tuple(made)
