@@ -15,11 +15,12 @@ from pathlib import Path
 
 import pytest
 from tests.contract.edits_table import BOOK, ROWS, Row
+from tests.store.history.saving import revision
 
 from clothwright.cloth.cloth import Cloth, Flaw
 from clothwright.cloth.prints import Border, Figure, Print
 from clothwright.pattern.pattern import Seam
-from clothwright.store import create, load, redo, revision, undo
+from clothwright.store import create, load, redo, undo
 from clothwright.workbook import Settings
 from clothwright.workroom.editing import edits
 from clothwright.workroom.editing.committing import commit_edit

@@ -15,7 +15,7 @@ from clothwright.intake.seams.proposed import key_of, pair_of, proposed_seams
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Cut, Edge, Notch, Piece
 from clothwright.pattern.refs import EdgeRef, parse_edge
-from clothwright.store import create, load, revision, undo
+from clothwright.store import create, load, undo
 from clothwright.units import Unit
 from clothwright.workroom.editing.committing import commit_edit
 from clothwright.workroom.pieces.seam_choices import (
@@ -26,6 +26,7 @@ from clothwright.workroom.pieces.seam_choices import (
     refuse,
     said_seam,
 )
+from tests.store.history.saving import revision
 
 BOOKS = {d.name: d.make() for d in DEMOS}
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from clothwright.store import load, revision
+from clothwright.store import load
 from clothwright.workroom.editing.committing import commit_edit
 from clothwright.workroom.editing.reading import edit_from
+from tests.store.history.saving import revision
 from tests.web.conftest import PHONE, Desk, PageOn, Shown
 from tests.web.test_look import axe
 

@@ -18,7 +18,7 @@ from clothwright.errors import BadInput, CannotDo, ClothwrightError
 from clothwright.rules.on_border import OnBorder
 from clothwright.rules.one_way import OneWay
 from clothwright.rules.pin import Pin
-from clothwright.store import Opened, create, load, opened, redo, revision, undo
+from clothwright.store import Opened, create, load, opened, redo, undo
 from clothwright.store import steps as steps_of
 from clothwright.units import Unit
 from clothwright.workbook import Step, replay
@@ -52,6 +52,7 @@ from clothwright.workroom.editing.edits.whole import (
     Several,
 )
 from clothwright.workroom.editing.reading import edit_from, name_of
+from tests.store.history.saving import revision
 
 BOOK = replace(
     checked_waistcoat(),
@@ -428,7 +429,6 @@ def test_all_the_way_back_and_all_the_way_forward(tmp_path_factory, edits):
 SENDER = """
 import json, sys
 from pathlib import Path
-from clothwright.store import revision
 from clothwright.workroom.editing.committing import commit_edit
 from clothwright.workroom.editing.reading import edit_from
 folder, base = Path(sys.argv[1]), int(sys.argv[2])

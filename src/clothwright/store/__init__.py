@@ -10,7 +10,6 @@ from clothwright.store.history.steps import (
     Undoable,
     opened,
     redo,
-    revision,
     steps,
     undo,
 )
@@ -30,7 +29,6 @@ __all__ = [
     "piece_from_svg",
     "piece_to_svg",
     "redo",
-    "revision",
     "save",
     "steps",
     "undo",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from clothwright.store import opened
 from clothwright.store.history import steps as history
 from clothwright.store.history.record import Saved
 from clothwright.store.history.touched import carried
@@ -23,3 +24,8 @@ def save_step(folder: Path, book: Workbook, *, words: str, base: int | None = No
         return history.Made(book=book, words=words, ids=ids)
 
     return history.step(folder, make)
+
+
+def revision(folder: Path) -> int:
+    """Return the revision the workbook is at."""
+    return opened(folder).revision

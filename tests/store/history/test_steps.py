@@ -16,7 +16,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from clothwright.errors import BadInput, CannotDo, ClothwrightError
-from clothwright.store import create, load, opened, redo, revision, save, undo
+from clothwright.store import create, load, opened, redo, save, undo
 from clothwright.store import steps as steps_of
 from clothwright.store.history import steps as history
 from clothwright.store.history.copies import COPIES, on_disk
@@ -25,7 +25,7 @@ from clothwright.store.history.touched import carried, clash, touched
 from clothwright.workbook import Step
 from tests.listed import with_step
 from tests.store.book.test_file import BOOK, PowerCut, cut_power_at, drawings, state, state_of
-from tests.store.history.saving import save_step
+from tests.store.history.saving import revision, save_step
 
 
 @pytest.fixture
@@ -244,7 +244,7 @@ import sys
 from pathlib import Path
 from clothwright.store import load, redo, undo
 from tests.store.book.test_file import state
-from tests.store.history.saving import save_step
+from tests.store.history.saving import revision, save_step
 folder = Path(sys.argv[1])
 n = int(sys.argv[2])
 while True:
@@ -277,8 +277,8 @@ def test_killed_inside_steps(folder):
             cwd=Path(__file__).parents[3],
         ) as saver:
             assert saver.stdout is not None
-            first = saver.stdout.readline()
-            time.sleep(rng.uniform(0.0, 0.2))
+            first = "".join(saver.stdout.readline() for _ in range(1 + rng.randrange(6)))
+            time.sleep(rng.uniform(0.0, 0.05))
             saver.send_signal(signal.SIGKILL)
             said = [line.split() for line in (first + saver.stdout.read()).splitlines()]
         done = [int(n) for word, n in said if word == "done"]
@@ -304,7 +304,7 @@ from dataclasses import replace
 from pathlib import Path
 from clothwright.errors import CannotDo
 from clothwright.store import opened
-from tests.store.history.saving import save_step
+from tests.store.history.saving import revision, save_step
 folder, name = Path(sys.argv[1]), sys.argv[2]
 for k in range(12):
     while True:

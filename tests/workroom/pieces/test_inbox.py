@@ -9,11 +9,12 @@ import pytest
 from clothwright.errors import BadInput, CannotDo, ClothwrightError
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Pattern
-from clothwright.store import create, load, piece_to_svg, redo, revision, undo
+from clothwright.store import create, load, piece_to_svg, redo, undo
 from clothwright.units import Unit
 from clothwright.workbook import Workbook
 from clothwright.workroom.editing.committing import commit_edit
 from clothwright.workroom.pieces import inbox, sitting, sitting_edges
+from tests.store.history.saving import revision
 from tests.web.intake_demo import bare, demo_piece
 
 NONE = Pattern(pieces=())

@@ -12,7 +12,7 @@ from clothwright.geometry.path import Path, join_all, polyline
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.pattern import Pattern
-from clothwright.store import create, load, revision
+from clothwright.store import create, load
 from clothwright.units import Unit
 from clothwright.words import say, show_length
 from clothwright.workbook import Workbook
@@ -29,6 +29,7 @@ from tests.photo.taken import (
     with_a_pocket,
     without_sheets,
 )
+from tests.store.history.saving import revision
 
 EMPTY = Pattern(pieces=())
 

@@ -15,7 +15,7 @@ from clothwright.demo.coat_and_skirt import coat_and_skirt
 from clothwright.demo.three_sizes import three_sizes
 from clothwright.errors import BadInput
 from clothwright.pattern.girth import finished_girths
-from clothwright.store import create, load, redo, revision, undo
+from clothwright.store import create, load, redo, undo
 from clothwright.units import Unit
 from clothwright.words import say, show_length
 from clothwright.workbook import Workbook, replay
@@ -24,6 +24,7 @@ from clothwright.workroom.editing.reading import edit_from
 from clothwright.workroom.pieces.sizing import kinds_of, rooms_of, size_edit, sizing_of
 from clothwright.workroom.sewing.guiding import guide_document
 from clothwright.workroom.walking.checking import findings_of
+from tests.store.history.saving import revision
 
 IN = 25.4
 

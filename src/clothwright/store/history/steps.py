@@ -123,28 +123,20 @@ class Now:
         return Opened(book=book, revision=revision, ids=line.ids)
 
 
-def opened(folder: Path) -> Opened:
-    """Return the workbook with its revision; an edit by hand becomes a step first.
+def opened(folder: Path, known: Opened | None = None) -> Opened:
+    """Return the workbook with its revision: another number for every other state.
 
-    A workbook without a record gets one, which begins here. Raises BadInput, Mistakes.
+    known: the workbook as it was opened before; it is returned while it is still the one. An edit
+    by hand becomes a step first, and a workbook without a record gets one, which begins here.
+    Raises BadInput, Mistakes.
     """
     quick = _undisturbed(folder)
     if quick is not None:
+        if known is not None and known.revision == quick.last.number:
+            return known
         return quick.opened()
     with _now(folder) as (now, _):
         return now.opened()
-
-
-def revision(folder: Path) -> int:
-    """Return the number of the state the workbook is in: another number for every other state.
-
-    Raises BadInput, Mistakes when the workbook cannot be read.
-    """
-    quick = _undisturbed(folder)
-    if quick is not None:
-        return quick.last.number
-    with _now(folder) as (now, _):
-        return now.last.number
 
 
 def step(folder: Path, make: Callable[[Now], Made | Saved]) -> Saved:

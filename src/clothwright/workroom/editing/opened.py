@@ -24,7 +24,6 @@ from clothwright.store import (
     is_workbook,
     load,
     opened,
-    revision,
 )
 from clothwright.store.history import steps as history
 from clothwright.units import Unit, parse_unit
@@ -123,11 +122,10 @@ class OpenBook:
     def read(self) -> Opened:
         """Return the workbook as it is on the disk now. Raises BadInput, Mistakes."""
         with self._lock:
-            now = revision(self.folder)
-            if self._at is None or self._at.revision != now:
-                self._at = opened(self.folder)
-                self._made = {}
-            return self._at
+            now = opened(self.folder, self._at)
+            if now is not self._at:
+                self._at, self._made = now, {}
+            return now
 
     def look(self) -> Opened:
         """Return the workbook to be shown alone: no record of it is begun, and it has no revision.
@@ -213,7 +211,7 @@ class OpenBook:
 
     def _went(self, saved: Saved | None, lead: str, nothing: str) -> Result:
         if saved is None:
-            return Result(revision=revision(self.folder), words=nothing)
+            return Result(revision=self.read().revision, words=nothing)
         self.tell_changed(saved.number)
         return Result(revision=saved.number, words=f"{lead}: {saved.words}", step=saved.words)
 
