@@ -28,7 +28,7 @@ from clothwright.cloth.cloth import Cloth
 from clothwright.errors import BadInput, did_you_mean
 from clothwright.lay.compiled import Compiled
 from clothwright.lay.copies import Copy
-from clothwright.lay.lying import moved_ring
+from clothwright.lay.lying import lie
 from clothwright.lay.model import names_of
 from clothwright.lay.problem import (
     CutTogether,
@@ -440,16 +440,7 @@ def _right_way(spot: Spot, axis_y: float, shape: Shape) -> Spot:
 
 def _laid(shape: Shape, spot: Spot, fold: Fold) -> Placement:
     x, y, turn, flipped = spot
-    ring = moved_ring(shape.outline, x, y, turn, flipped)
-    return Placement(
-        shape=shape.id,
-        region=fold.cloth,
-        turn_deg=turn,
-        flipped=flipped,
-        x=x,
-        y=y,
-        outline=ring,
-    )
+    return lie(shape, region=fold.cloth, x=x, y=y, turn_deg=turn, flipped=flipped)
 
 
 def tissues(fold: Fold, lay: Lay, width: float) -> tuple[tuple[str, Ring], ...]:

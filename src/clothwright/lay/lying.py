@@ -20,18 +20,14 @@ def moved_points(
     )
 
 
-def moved_ring(
-    outline: Sequence[Point], x: float, y: float, turn_deg: float, flipped: bool
-) -> tuple[Point, ...]:
-    """Return an outline where it lies (mm, degrees), counter-clockwise, turned over or not."""
-    ring = moved_points(outline, x, y, turn_deg, flipped)
-    return ring[::-1] if flipped else ring
-
-
 def lie(
     shape: Shape, *, region: str, x: float, y: float, turn_deg: float, flipped: bool
 ) -> Placement:
-    """Return a shape as it lies: turned over, turned, then moved by (x, y) mm."""
+    """Return a shape as it lies: turned over, turned, then moved by (x, y) mm.
+
+    Its outline runs counter-clockwise, turned over or not.
+    """
+    ring = moved_points(shape.outline, x, y, turn_deg, flipped)
     return Placement(
         shape=shape.id,
         region=region,
@@ -39,5 +35,5 @@ def lie(
         flipped=flipped,
         x=x,
         y=y,
-        outline=moved_ring(shape.outline, x, y, turn_deg, flipped),
+        outline=ring[::-1] if flipped else ring,
     )

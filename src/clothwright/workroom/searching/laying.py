@@ -264,11 +264,10 @@ def lay_by_many(
 ) -> Laid:
     """Lay one plan by several searches at once, each with its own seed and core; the best counts.
 
-    seconds: of all together. workers: 0 for every core, where there is time enough to start
-    them. With `rounds` it is one
-    search, which can be repeated. The search here tells its better lays; those of the other
-    processes count at the end. The lay's `rounds` are those of all searches together. Raises
-    BadInput; Ctrl-C keeps the best lay here.
+    seconds: of all together. workers: 0 for every core, where there is time enough to start them.
+    With `rounds` it is one search, which can be repeated. The search here tells its better lays;
+    those of the other processes count at the end. The lay's `rounds` are those of all searches
+    together. Raises BadInput; Ctrl-C keeps the best lay here.
     """
     book.plan(plan_name)
     workers = workers or (all_cores() if seconds >= WORTH_S else 1)
