@@ -84,7 +84,7 @@ def test_units_of_a_chart() -> None:
         ("size 8", "at least two"),
         ("size 8 10 8\nbust 31 32 33", "line 1: size 8 stands twice"),
         ("bust 31 32\nsize 8 10", "line 1: numbers before the sizes"),
-        ("size 8 10\nbust 31", "line 2: 1 numbers for 2 sizes (31 in)"),
+        ("size 8 10\nbust 31", "line 2: 1 number for 2 sizes (31 in)"),
         ("size 8 10\nbust 31 32 33", "line 2: 3 numbers for 2 sizes"),
         ("size 8 10\nbusst 31 32", 'no measurement "busst". Did you mean "bust"'),
         ("size 8 10\nbust 31 32\nfull bust 31 32", "line 3: bust girth stands twice"),

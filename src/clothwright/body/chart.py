@@ -10,7 +10,7 @@ from typing import NamedTuple
 from clothwright.body.measures import Measure, measure_of
 from clothwright.errors import BadInput, Mistakes, one_of, raise_all
 from clothwright.units import Unit, parse_length, parse_unit
-from clothwright.words import show_length
+from clothwright.words import counted, show_length
 
 MOST_SIZES = 60
 LONGEST_TEXT = 20_000
@@ -140,7 +140,8 @@ class _Reader:
         if len(values) != len(self.sizes):
             raise BadInput(
                 where=where,
-                what=f"{len(values)} numbers for {len(self.sizes)} sizes ({_listed(values, unit)})",
+                what=f"{counted(len(values), 'number')} for {counted(len(self.sizes), 'size')} "
+                f"({_listed(values, unit)})",
                 expected="one for each size; - where the envelope has none",
             )
         _check(measure, values, self.sizes, unit, where)

@@ -102,7 +102,7 @@ def test_another_unit_changes_no_body(tmp_path) -> None:
         ('[body]\ncompare = "no"', "line 5, body, compare"),
         ('[chart]\nname = "x"', "is missing"),
         ('[chart]\ntext = "size 8 10"\nunits = "in"', 'Did you mean "unit"'),
-        ('[chart]\ntext = "size 8 10\\nbust 31"', "line 2: 1 numbers for 2 sizes"),
+        ('[chart]\ntext = "size 8 10\\nbust 31"', "line 2: 1 number for 2 sizes"),
         ('[chart]\nunit = "ell"\ntext = "size 8 10\\nbust 31 32"', "is not a unit of length"),
     ],
 )  # fmt: skip
