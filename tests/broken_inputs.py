@@ -192,7 +192,7 @@ BROKEN: tuple[Case, ...] = (
         "cannot be read",
     ),
     ("chart with a gap", _chart("size 8 10\nbust 80"), "line 2: 1 number for 2 sizes"),
-    ("chart of bytes", _chart("size \udcff 8"), "no text"),
+    ("chart of bytes", _chart("size \udcff 8"), "as text"),
     ("no size to take", lambda f: ["body", str(_book(f)), "--take"], "a size chart"),
     ("body with a slip", _edited("[[seam]]", '[body]\nhipp = "9 cm"\n[[seam]]'), "not known"),
     (

@@ -254,8 +254,8 @@ def test_what_is_wrong_with_a_photo_names_it_and_loses_nothing(folder):
     for name, data, words in (
         ("lonely.jpg", without_sheets(), r"lonely\.jpg.*no marker sheet"),
         ("half.jpg", jpegs()[2][:9000], r"half\.jpg.*damaged"),
-        ("text.jpg", b"hello", r"text\.jpg.*no photo"),
-        ("notes.svg", b"<svg/>", r"notes\.svg.*no photo"),
+        ("text.jpg", b"hello", r"text\.jpg.*as a photo"),
+        ("notes.svg", b"<svg/>", r"notes\.svg.*as a photo"),
     ):
         with pytest.raises(BadInput, match="(?i)" + words):
             photo_said.add_photo(folder, one.id, name, data)

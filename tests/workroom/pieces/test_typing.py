@@ -53,7 +53,7 @@ def test_only_a_text_is_retyped(folder: Path) -> None:
     """A drawing in the inbox is never overwritten by a text."""
     data = bare(demo_piece("skirt front"))
     one = inbox.put_in(folder, "front.svg", data)
-    with pytest.raises(BadInput, match="no text that was typed"):
+    with pytest.raises(BadInput, match="was not typed here"):
         typing.retype(folder, one.id, SQUARE, "")
     assert one.stored.read_bytes() == data
     assert not typing.is_notes(one)
