@@ -1,0 +1,67 @@
+"""What is weighed about a plan, in her words: every cloth and price, no number without a unit."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from functools import cache
+
+import pytest
+
+from clothwright.demo.coat_and_skirt import coat_and_skirt
+from clothwright.units import Unit
+from clothwright.workbook import Workbook
+from clothwright.workroom.planning.facts import KEPT, compare_table, facts
+from clothwright.workroom.searching.laying import Laid, lay_plan
+
+
+@cache
+def laid() -> Laid:
+    """The chosen plan of the coat and skirt after one round."""
+    return lay_plan(coat_and_skirt(), seconds=60.0, rounds=1)
+
+
+def book(unit: Unit, currency: str = "") -> Workbook:
+    """The workbook in another unit, with a currency or none."""
+    it = coat_and_skirt()
+    return replace(it, unit=unit, settings=replace(it.settings, currency=currency))
+
+
+def said(unit: Unit, currency: str = "") -> dict[str, str]:
+    """Every fact by its label."""
+    return {f.label: f.words for f in facts(laid(), book(unit, currency))}
+
+
+@pytest.mark.parametrize(
+    ("currency", "price"), [("EUR", " EUR for"), ("", " in your currency for")]
+)
+def test_no_cloth_without_a_price_is_left_out_silently(currency: str, price: str) -> None:
+    """The cost names what it is for, its currency, and the cloth that has no price."""
+    cost = said(Unit.inch, currency)["cost"]
+    assert price in cost
+    for cloth in laid().laid_cloths:
+        assert cloth.name in cost
+    assert "bordered wool has no price" in cost
+
+
+def test_cloth_to_buy_is_said_as_shops_cut_it() -> None:
+    """By 1/8 yd to who measures in inches, by 0.05 m to who measures in centimetres."""
+    assert re.search(r", [\d /]+ yd to buy", said(Unit.inch)["lining"])
+    assert re.search(r", \d+(\.\d5?)? m to buy", said(Unit.cm)["lining"])
+
+
+def test_what_is_met_is_no_number() -> None:
+    """Rules that are kept are kept, not met within 0.00; a print that meets says yes."""
+    words = said(Unit.inch)
+    assert words["your rules"] == KEPT
+    assert words["print matches vertically"] == "yes"
+    assert not any("0.00" in w or "mm" in w for w in words.values())
+
+
+def test_the_card_and_the_table_say_the_same() -> None:
+    """What stands on a card is a part of the table, word for word."""
+    here = book(Unit.cm)
+    rows = {row[0]: row[1] for row in compare_table(here, [laid()]).rows}
+    short = [f for f in facts(laid(), here) if f.short]
+    assert short
+    assert all(rows[f.label] == f.words for f in short)
