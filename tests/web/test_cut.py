@@ -291,7 +291,7 @@ def test_by_touch_on_a_phone(page_on: PageOn, laid: Laid) -> None:
     page.get_by_role("button", name="Let it go").tap()
     page.get_by_role("button", name="Pin it here").wait_for()
     assert pinned(it) == []
-    page.get_by_role("button", name="10 mm up", exact=True).tap()
+    page.get_by_role("button", name="1/2 in up", exact=True).tap()
     page.get_by_text("It stays").wait_for()
 
 
