@@ -7,7 +7,6 @@ import os
 import signal
 import subprocess
 import sys
-import time
 from dataclasses import replace
 from pathlib import Path
 
@@ -206,7 +205,6 @@ def test_ctrl_c_keeps_the_best_lay(book, tmp_path):
         assert child.stderr is not None
         while "best so far" not in child.stderr.readline():
             assert child.poll() is None
-        time.sleep(0.3)
         os.kill(child.pid, signal.SIGINT)
         child.communicate(timeout=120)
         assert child.returncode == 0

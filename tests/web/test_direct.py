@@ -14,7 +14,7 @@ from clothwright.store import load
 from clothwright.units import Unit
 from clothwright.workbook import replay
 from clothwright.workroom.changing.pulling import pulled, pulls_of
-from tests.web.conftest import PHONE, Desk, PageOn
+from tests.web.conftest import PHONE, Desk, PageOn, until
 from tests.web.test_look import axe
 
 if TYPE_CHECKING:
@@ -108,10 +108,7 @@ def test_pulled_by_the_mouse(page_on: PageOn, shots) -> None:
     it.page.mouse.up()
     it.page.wait_for_function("n => Number(document.body.dataset.revision) > n", arg=0)
     it.page.get_by_role("button", name="Undo").click()
-    for _ in range(100):
-        if load(folder).steps == before:
-            break
-        it.page.wait_for_timeout(100)
+    until(lambda: load(folder).steps == before, it.page)
     assert load(folder).steps == before
 
 
@@ -129,10 +126,7 @@ def test_pulled_by_the_keys(page_on: PageOn) -> None:
     for _ in range(3):
         it.page.keyboard.press("ArrowDown")
     it.page.keyboard.press("Enter")
-    for _ in range(100):
-        if len(load(folder).steps) > len(before):
-            break
-        it.page.wait_for_timeout(100)
+    until(lambda: len(load(folder).steps) > len(before), it.page)
     step = load(folder).steps[-1]
     assert (step.change, step.params["edge"], step.params["by"]) == (
         "move-edge",
@@ -192,10 +186,7 @@ def test_pulled_by_a_finger(page_on: PageOn) -> None:
     for k in range(1, 6):
         finger.send(touch, {"type": "touchMove", "touchPoints": [{"x": x + k, "y": y + 4 * k}]})
     finger.send(touch, {"type": "touchEnd", "touchPoints": []})
-    for _ in range(100):
-        if len(load(folder).steps) > len(before):
-            break
-        it.page.wait_for_timeout(100)
+    until(lambda: len(load(folder).steps) > len(before), it.page)
     assert load(folder).steps[-1].params["edge"] == "skirt front.hem"
     assert it.page.evaluate("scrollY") == top
 

@@ -166,6 +166,9 @@ def test_after_the_drop_the_picture_is_the_servers(page_on: PageOn, laid: Laid) 
     keep(it.folder, laid)
     it.go(CUT)
     before = it.page.evaluate(USES)
+    it.page.evaluate(
+        "document.addEventListener('morphed', e => { window.anew ||= e.detail === 'garment' })"
+    )
     hold = it.page.locator(f'.hold[data-shape="{PIECE}"]')
     hold.scroll_into_view_if_needed()
     box = hold.bounding_box()
@@ -175,7 +178,7 @@ def test_after_the_drop_the_picture_is_the_servers(page_on: PageOn, laid: Laid) 
     it.page.mouse.move(x + 12, y, steps=4)
     it.page.mouse.up()
     it.page.wait_for_selector(f'.hold.pinned[data-shape="{PIECE}"]', state="attached")
-    it.page.wait_for_timeout(400)
+    it.page.wait_for_function("window.anew")
     after = it.page.evaluate(USES)
     assert after != before
     it.go(CUT)

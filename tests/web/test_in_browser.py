@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from clothwright.store import load
 from clothwright.web.serve import prepare
-from tests.web.conftest import PHONE, PageOn
+from tests.web.conftest import PHONE, PageOn, drawn
 
 BOOK = "/b/coat-and-skirt/pieces"
 
@@ -164,7 +164,7 @@ def test_by_touch_on_a_phone(page_on: PageOn) -> None:
     it.go(BOOK)
     it.page.locator(".laid a", has_text="skirt front").tap()
     it.page.wait_for_selector("#piece-name:has-text('skirt front')")
-    it.page.wait_for_timeout(300)
+    drawn(it.page)
     it.page.touchscreen.tap(*middle_of(it.page, "waist"))
     it.page.wait_for_selector(".ticket h3:has-text('waist')")
 

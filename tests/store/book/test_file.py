@@ -83,7 +83,7 @@ def test_killed_in_the_middle_of_a_hundred_saves(tmp_path):
         assert saver.stdout is not None
         for _ in range(100):
             before = state_of(load(folder))
-            said = _one_kill(saver, rng.uniform(0.0, 0.05))
+            said = one_kill(saver, rng.uniform(0.0, 0.05))
             assert said[-1] == ("ended", signal.SIGKILL)
             done = max((n for word, n in said if word == "done"), default=before)
             begun = max((n for word, n in said if word == "start"), default=before)
@@ -97,15 +97,21 @@ def test_killed_in_the_middle_of_a_hundred_saves(tmp_path):
     assert {p.name for p in folder.iterdir()} == {"workbook.toml", "pieces"}
 
 
-def _one_kill(saver: subprocess.Popen[str], after: float) -> list[tuple[str, int]]:
-    """Have one process save on and on, kill it, and return what was said."""
+def one_kill(
+    saver: subprocess.Popen[str], after: float, *, go: str = "go", done: int = 0
+) -> list[tuple[str, int]]:
+    """Have one process save on and on, kill it, and return what was said.
+
+    after: seconds from the first start of a save, or from so many that are done, whatever their
+    machine's speed.
+    """
     assert saver.stdin is not None
     assert saver.stdout is not None
-    saver.stdin.write("go\n")
+    saver.stdin.write(f"{go}\n")
     saver.stdin.flush()
     said: list[tuple[str, int]] = []
     pid = begun = 0
-    while not (pid and begun):
+    while not (pid and begun) or sum(w == "done" for w, _ in said) < done:
         word, number = saver.stdout.readline().split()
         said.append((word, int(number)))
         pid = int(number) if word == "pid" else pid

@@ -7,7 +7,6 @@ import random
 import signal
 import subprocess
 import sys
-import time
 from dataclasses import replace
 from pathlib import Path
 
@@ -24,7 +23,15 @@ from clothwright.store.history.record import RECORD, read_record
 from clothwright.store.history.touched import carried, clash, touched
 from clothwright.workbook import Step
 from tests.listed import with_step
-from tests.store.book.test_file import BOOK, PowerCut, cut_power_at, drawings, state, state_of
+from tests.store.book.test_file import (
+    BOOK,
+    PowerCut,
+    cut_power_at,
+    drawings,
+    one_kill,
+    state,
+    state_of,
+)
 from tests.store.history.saving import revision, save_step
 
 
@@ -240,21 +247,26 @@ def test_power_cut_at_every_touch_of_the_disk(tmp_path, monkeypatch, late, act):
 
 
 KILLED = """
-import sys
+import os, sys
 from pathlib import Path
 from clothwright.store import load, redo, undo
 from tests.store.book.test_file import state
 from tests.store.history.saving import revision, save_step
 folder = Path(sys.argv[1])
-n = int(sys.argv[2])
-while True:
-    n += 1
-    print("start", n, flush=True)
-    save_step(folder, state(n), words=f"to {n}")
-    print("done", n, flush=True)
-    if n % 3 == 0:
-        undo(folder)
-        redo(folder)
+for top in sys.stdin:
+    pid = os.fork()
+    n = int(top)
+    while pid == 0:
+        n += 1
+        os.write(1, f"start {n}\\n".encode())
+        save_step(folder, state(n), words=f"to {n}")
+        os.write(1, f"done {n}\\n".encode())
+        if n % 3 == 0:
+            undo(folder)
+            redo(folder)
+    os.write(1, f"pid {pid}\\n".encode())
+    status = os.waitpid(pid, 0)[1]
+    os.write(1, f"ended {os.WTERMSIG(status)}\\n".encode())
 """
 
 
@@ -266,33 +278,32 @@ def test_killed_inside_steps(folder):
     """
     opened(folder)
     rng, top, reached, now = random.Random(9), 0, 0, state_of(load(folder))
-    for turn in range(40):
-        if turn >= 12 and reached > 5:
-            break
-        before = now
-        with subprocess.Popen(
-            [sys.executable, "-c", KILLED, str(folder), str(top)],
-            stdout=subprocess.PIPE,
-            text=True,
-            cwd=Path(__file__).parents[3],
-        ) as saver:
-            assert saver.stdout is not None
-            first = "".join(saver.stdout.readline() for _ in range(1 + rng.randrange(6)))
-            time.sleep(rng.uniform(0.0, 0.05))
-            saver.send_signal(signal.SIGKILL)
-            said = [line.split() for line in (first + saver.stdout.read()).splitlines()]
-        done = [int(n) for word, n in said if word == "done"]
-        top = max(int(n) for _, n in said)
-        reached += len(done)
-        now = state_of(load(folder))
-        # A step that was begun and cut off is not there to go back to: the one before it is.
-        back = done[-2] if len(done) > 1 else before
-        undone_just_now = {back} if done and done[-1] % 3 == 0 else set()
-        assert now in {*done[-1:], top, *undone_just_now} or not done
-        words = [s.words for s in steps_of(folder)]
-        assert {f"to {n}" for n in done} <= set(words)
+    with subprocess.Popen(
+        [sys.executable, "-c", KILLED, str(folder)],
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+        text=True,
+        cwd=Path(__file__).parents[3],
+    ) as saver:
+        assert saver.stdin is not None
+        for _ in range(30):
+            before = now
+            many = rng.randrange(4)
+            said = one_kill(saver, rng.uniform(0.0, 0.05), go=str(top), done=many)
+            assert said[-1] == ("ended", signal.SIGKILL)
+            done = [n for word, n in said if word == "done"]
+            top = max(n for word, n in said if word == "start")
+            reached += len(done)
+            now = state_of(load(folder))
+            # A step that was begun and cut off is not there to go back to: the one before it is.
+            back = done[-2] if len(done) > 1 else before
+            undone_just_now = {back} if done and done[-1] % 3 == 0 else set()
+            assert now in {*done[-1:], top, *undone_just_now} or not done
+            words = [s.words for s in steps_of(folder)]
+            assert {f"to {n}" for n in done} <= set(words)
+        saver.stdin.close()
     assert "edited outside" not in [s.words for s in steps_of(folder)]
-    assert reached > 5
+    assert reached > 20
     now = state_of(load(folder))
     assert undo(folder) is not None
     assert state_of(load(folder)) != now

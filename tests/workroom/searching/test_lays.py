@@ -8,7 +8,7 @@ import signal
 import subprocess
 import sys
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -21,7 +21,7 @@ from clothwright.workroom.searching.laying import recall
 from clothwright.workroom.searching.lays import Lays
 from clothwright.workroom.searching.process import Kind
 from clothwright.workroom.searching.service import LOOK_S, Search, Searches
-from tests.web.conftest import demo_at
+from tests.web.conftest import WAIT_S, demo_at, until
 
 NAME = "coat-and-skirt"
 
@@ -34,7 +34,7 @@ def lays(tmp_path: Path) -> Iterator[Lays]:
     yield found
     found.stop()
     for one in found.searches._known.values():
-        assert one.over.wait(20)
+        assert one.over.wait(WAIT_S)
 
 
 def lays_in(folder: Path) -> Lays:
@@ -47,14 +47,6 @@ def search(lays: Lays, name: str, kind: Kind = "lay") -> Search:
     found = lays.searches.of(lays.opened.folder, kind, name)
     assert found is not None
     return found
-
-
-def until(true: Callable[[], bool], seconds: float = 30.0) -> None:
-    """Wait until something is true."""
-    end = time.monotonic() + seconds
-    while not true():
-        assert time.monotonic() < end, "it did not come to pass"
-        time.sleep(0.05)
 
 
 def plans(lays: Lays) -> tuple[str, ...]:
@@ -117,7 +109,7 @@ def test_stopped_it_keeps_its_best(lays: Lays) -> None:
     name = lays.start(plans(lays)[0], seconds=600)
     until(lambda: lays.state(name).laid is not None)
     lays.stop(name)
-    done = lays.wait(name, seconds=20)
+    done = lays.wait(name, seconds=WAIT_S)
     assert done.stage == "done"
     assert done.laid is not None
     assert done.laid.lay.seconds < 60
@@ -132,7 +124,7 @@ def test_one_that_waits_can_be_stopped(lays: Lays) -> None:
     until(lambda: lays.state(first).stage == "laying")
     lays.start(second, seconds=600)
     lays.stop(second)
-    assert lays.wait(second, seconds=20).stage == "none"
+    assert lays.wait(second, seconds=WAIT_S).stage == "none"
     assert lays.state(first).stage == "laying"
 
 
@@ -145,7 +137,7 @@ def test_an_edit_of_what_is_laid_makes_it_stale(lays: Lays) -> None:
     lays.opened.edit(edit, base=at.revision)
     found = lays.state(name)
     assert (found.stage, found.laid) == ("stale", None)
-    assert search(lays, name).over.wait(20)
+    assert search(lays, name).over.wait(WAIT_S)
 
 
 def test_another_edit_does_not(lays: Lays) -> None:
@@ -214,7 +206,7 @@ def test_a_server_that_goes_loses_nothing(tmp_path: Path, how: signal.Signals) -
         assert server.stdout is not None
         assert server.stdout.readline().strip() == "laid"
         os.kill(server.pid, how)
-        server.wait(20)
+        server.wait(WAIT_S)
     lays = lays_in(tmp_path)
     until(lambda: lays.state().laid is not None)
     assert recall(folder, load(folder)) is not None
@@ -226,7 +218,7 @@ def test_ways_out_are_found_and_kept(lays: Lays) -> None:
     lays.start_ways(name, seconds=6)
     until(lambda: lays.ways(name).stage == "laying")
     assert lays.ways(name).ways is None
-    assert search(lays, name, "ways").over.wait(60)
+    assert search(lays, name, "ways").over.wait(WAIT_S)
     found = lays.ways(name)
     assert found.stage == "done"
     assert found.tried
