@@ -53,10 +53,11 @@ def make_app(
     for path, answer, method in EVERY_BOOK:
         door = Door(path=path, answer=answer, methods=(method,))
         routes.append(_route(door, room, shared))
-    routes.append(WebSocketRoute("/live/{book}", _live(room)))
+    seen: Seen = {}
+    routes.append(WebSocketRoute("/live/{book}", _live(room, seen)))
     inner = Starlette(
         routes=routes,
-        lifespan=_lifespan(room),
+        lifespan=_lifespan(room, seen),
         exception_handlers={HTTPException: _http_problem, Exception: _own_fault},
     )
     packed = GZipMiddleware(inner, minimum_size=PACKED, compresslevel=PACKING)
@@ -163,7 +164,11 @@ def _json(asked: Asked) -> dict[str, object]:
     return sent
 
 
-def _live(room: Room) -> Callable[[WebSocket], object]:
+Seen = dict[str, tuple[tuple[object, ...], int]]
+"""For each workbook that a page shows: its files when last looked at, the revision they had."""
+
+
+def _live(room: Room, seen: Seen) -> Callable[[WebSocket], object]:
     async def endpoint(socket: WebSocket) -> None:
         try:
             book = await run_in_threadpool(room.book, socket.path_params["book"])
@@ -172,8 +177,10 @@ def _live(room: Room) -> Callable[[WebSocket], object]:
             return
 
         def hello() -> dict[str, object]:
+            at: int | None
             try:
-                at: int | None = book.read().revision
+                at = book.read().revision
+                seen.setdefault(book.name, ((), at))
             except ClothwrightError:
                 at = None
             return {"kind": "hello", "run": room.run, "revision": at}
@@ -184,11 +191,11 @@ def _live(room: Room) -> Callable[[WebSocket], object]:
 
 
 def _lifespan(
-    room: Room,
+    room: Room, seen: Seen
 ) -> Callable[[Starlette], contextlib.AbstractAsyncContextManager[None]]:
     @contextlib.asynccontextmanager
     async def lifespan(_: Starlette) -> AsyncIterator[None]:
-        watcher = asyncio.create_task(_watch(room))
+        watcher = asyncio.create_task(_watch(room, seen))
         yield
         watcher.cancel()
         with contextlib.suppress(asyncio.CancelledError):
@@ -197,9 +204,8 @@ def _lifespan(
     return lifespan
 
 
-async def _watch(room: Room) -> None:
+async def _watch(room: Room, seen: Seen) -> None:
     """Tell the pages when a workbook's files were changed by another program."""
-    seen: dict[str, tuple[tuple[object, ...], int]] = {}
     while True:
         await asyncio.sleep(WATCH_S)
         for name in room.hub.listened():
@@ -207,7 +213,7 @@ async def _watch(room: Room) -> None:
                 await run_in_threadpool(_look, room, name, seen)
 
 
-def _look(room: Room, name: str, seen: dict[str, tuple[tuple[object, ...], int]]) -> None:
+def _look(room: Room, name: str, seen: Seen) -> None:
     """Tell the pages of one workbook if its files are others than when last looked at."""
     book = room.book(name)
     stamp, before = book.stamp(), seen.get(name)
