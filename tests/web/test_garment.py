@@ -178,7 +178,7 @@ def test_after_the_drop_the_picture_is_the_servers(page_on: PageOn, laid: Laid) 
     it.page.mouse.move(x + 12, y, steps=4)
     it.page.mouse.up()
     it.page.wait_for_selector(f'.hold.pinned[data-shape="{PIECE}"]', state="attached")
-    it.page.wait_for_function("window.anew")
+    it.page.wait_for_function("() => window.anew")
     after = it.page.evaluate(USES)
     assert after != before
     it.go(CUT)
