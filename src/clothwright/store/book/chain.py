@@ -56,9 +56,12 @@ def chained(
         one, other = edges[order[-1][0]], edges[nearest]
         raise BadInput(
             where=f'{where}, line {one.line}, edge "{one.edge.name}"',
-            what=f'it stops {gap:.1f} mm from the next edge, "{other.edge.name}" '
-            f"(line {other.line})",
-            expected=f"edges whose ends meet within {MEET_MM:g} mm, all round the piece",
+            what=(
+                "it stops ",
+                gap,
+                f' from the next edge, "{other.edge.name}" (line {other.line})',
+            ),
+            expected="edges whose ends meet, all round the piece",
         )
     if any(back for _, back in order):
         edges, darts = _turned(edges, darts, order)

@@ -111,7 +111,7 @@ class _Reader(Placed):
     def _edge(self, e: ET.Element) -> Drawn:
         allowance = self.length(e, "data-allowance") if e.get("data-allowance") else 0.0
         if allowance < 0:
-            raise self.fault(e, f"the allowance is {allowance:g} mm", "0 mm or more")
+            raise self.fault(e, ("the allowance is ", allowance), "0 or more")
         role = self.one_of(e, "data-role", Role, [r.value for r in Role], Role.SEAM)
         join = self.one_of(e, "data-join", Join, [j.value for j in Join], Join.EXTENDED)
         edge = Edge(
@@ -182,7 +182,7 @@ class _Reader(Placed):
         if not -1e-6 <= at <= edge.length + 1e-6:
             raise self.fault(
                 e,
-                f"{attribute} is {at:g} mm, and the edge is {edge.length:.1f} mm long",
+                (f"{attribute} is ", at, ", and the edge is ", edge.length, " long"),
                 "a place on the edge",
             )
         return at

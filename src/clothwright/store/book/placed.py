@@ -17,6 +17,7 @@ from clothwright.picture.css import rules_of, style_of
 from clothwright.picture.frames import page, transform_of, upright
 from clothwright.picture.safe_xml import PlacedXml
 from clothwright.units import Unit, parse_length
+from clothwright.words import Said
 
 T = TypeVar("T")
 
@@ -63,7 +64,7 @@ class Placed:
         down(found.root, here.frame)
         return at
 
-    def fault(self, e: ET.Element, what: str, expected: str) -> BadInput:
+    def fault(self, e: ET.Element, what: Said, expected: Said) -> BadInput:
         """An error that names file, line and element."""
         named = ((k.removeprefix("data-"), v) for k, v in e.items() if k.startswith("data-"))
         kind, value = next(named, (e.tag.rsplit("}", 1)[-1], ""))
