@@ -48,7 +48,7 @@ demo: $(READY)
 	@echo "Look into $(DEMO_OUT)"
 
 test: $(READY)
-	$(BIN)/python -m pytest -n $(WORKERS) $(ARGS)
+	$(BIN)/python -m pytest -n $(WORKERS) --dist worksteal $(ARGS)
 
 # With `make -k check` all three are looked at, even if the first finds something.
 check: form types layers

@@ -318,7 +318,7 @@ def view_of(one: Waiting) -> InPhotos:
         raise BadInput(where=one.file, what=f"it cannot be read ({error.strerror})") from None
 
 
-@lru_cache(maxsize=8)
+@lru_cache(maxsize=2)
 def _viewed(stored: FilePath, stamp: int) -> InPhotos:
     """The piece as it stands; kept until something else is said. stamp: changes then."""
     del stamp
