@@ -12,7 +12,6 @@ from clothwright.units import Unit, parse_length
 from clothwright.words import say, show_length
 from clothwright.workroom.editing.edit import change_title
 from clothwright.workroom.editing.opened import OpenBook
-from clothwright.workroom.planning.concessions import LEAST_HEM_MM
 from clothwright.workroom.planning.facts import fit_words
 from clothwright.workroom.planning.ways_kept import keep_ways, way_edit, ways_report
 from clothwright.workroom.planning.ways_shown import ShownWays, ways_shown
@@ -63,9 +62,7 @@ def ways_to_fit(
         _apply(open_book(workbook), plan, apply)
         return 0
     book = open_book(workbook).look().book
-    least = LEAST_HEM_MM
-    if least_hem:
-        least = parse_length(least_hem, unit=book.unit, where="--least-hem")
+    least = parse_length(least_hem, unit=book.unit, where="--least-hem") if least_hem else None
     before = recall_or_lay(workbook, book, plan, seconds=seconds_ok(seconds) / 5, seed=seed)
     if before.lay.fits:
         out.print(f"{before.plan.name}: fits as it is.", markup=False)

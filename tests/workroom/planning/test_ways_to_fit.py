@@ -14,6 +14,7 @@ from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Level, Role
 from clothwright.pattern.refs import parse_edge
+from clothwright.rules.concessions import PlanEdit, concessions, facing_names, groups
 from clothwright.rules.cut_from import CutFrom
 from clothwright.rules.meets import Meets
 from clothwright.rules.on_border import OnBorder
@@ -24,8 +25,7 @@ from clothwright.units import Unit
 from clothwright.words import say
 from clothwright.workbook import Workbook, replay
 from clothwright.workroom.editing.committing import apply_edit
-from clothwright.workroom.planning.concessions import concessions, facing_names, groups
-from clothwright.workroom.planning.tried import Edit, edited
+from clothwright.workroom.planning.tried import edited
 from clothwright.workroom.planning.ways_kept import keep_ways, way_edit, ways_report
 from clothwright.workroom.planning.ways_to_fit import short_cloths, ways_to_fit
 from clothwright.workroom.searching.laying import compile_plan, lay_plan, recall
@@ -62,6 +62,12 @@ def book(*rules, length=900.0, pattern=None, cloths=(), gap=2.0):
     )
     own = replace(own, cloths=(replace(own.cloths[0], length=length), *own.cloths[1:]))
     return replace(own, settings=replace(own.settings, gap=gap))
+
+
+def _given_up(own, short):
+    return concessions(
+        own.bought, own.plan(), own.cloths, short, gap=own.settings.gap, least_hem=30.0
+    )
 
 
 def tried(own, seconds=8.0, **more):
@@ -103,7 +109,7 @@ def test_each_way_says_what_it_is_and_what_it_costs():
 def test_the_border_is_offered_by_whole_sets_and_piece_by_piece():
     """Front and back are sewn at the side: one set; each alone breaks the border at that seam."""
     own = book(*ON, length=880.0)
-    found = concessions(own.bought, own, own.plan(), own.cloths, least_hem=30.0)
+    found = _given_up(own, own.cloths)
     by_key = {c.key: c for c in found}
     assert by_key["border front, back"].edit.drop == (1, 2)
     assert by_key["border front"].edit.drop == (1,)
@@ -116,7 +122,7 @@ def test_a_meeting_rule_is_dropped_alone():
     """Matching goes, the border stays."""
     meets = Meets(piece_a="front", point_a="lower right", piece_b="back", point_b="lower left")
     own = book(*ON, meets)
-    found = {c.key: c for c in concessions(own.bought, own, own.plan(), own.cloths, least_hem=30.0)}
+    found = {c.key: c for c in _given_up(own, own.cloths)}
     after = edited(own, own.plan(), found["rule 3"].edit, "new")
     assert after.plan("new").rules == ON
     assert after.plan("all on") == own.plan("all on")
@@ -148,7 +154,7 @@ def deep_panel(name, depth):
 def test_a_hem_below_the_least_is_not_offered():
     """Hems of 10 mm cannot be made shallower than 30 mm."""
     own = book(*ON)
-    found = concessions(own.bought, own, own.plan(), own.cloths, least_hem=30.0)
+    found = _given_up(own, own.cloths)
     assert not [c for c in found if c.kind == "hem"]
 
 
@@ -182,7 +188,7 @@ def test_facings_are_known_by_seam_or_name():
     """Side b of a facing seam, or a piece whose name says it; interfacing takes none."""
     assert facing_names(faced()) == ("neck piece",)
     own = book(pattern=faced(), cloths=(replace(LINING, name="stiff", material="interfacing"),))
-    found = concessions(own.bought, own, own.plan(), own.cloths[:1], least_hem=30.0)
+    found = _given_up(own, own.cloths[:1])
     assert not [c for c in found if c.kind == "facing"]
 
 
@@ -190,7 +196,7 @@ def test_across_the_grain_is_marked():
     """A band may lie across; it says that it is off the grain, and a panel is never offered so."""
     band = panel("band", 60.0, 700.0, "once")
     own = book(pattern=Pattern(pieces=(band, panel("front", 400.0, 500.0, "once"))))
-    found = concessions(own.bought, own, own.plan(), own.cloths, least_hem=30.0)
+    found = _given_up(own, own.cloths)
     across = [c for c in found if c.kind == "across"]
     assert [c.key for c in across] == ["across band"]
     assert across[0].edit.add == (OnGrain(piece="band", grain="across"),)
@@ -223,7 +229,7 @@ def test_groups_follow_seams():
 def test_an_empty_edit_changes_only_the_name():
     """The plan keeps its rules, the workbook its pieces."""
     own = book(*ON)
-    after = edited(own, own.plan(), Edit(), "same")
+    after = edited(own, own.plan(), PlanEdit(), "same")
     assert after.plan("same").rules == own.plan("all on").rules
     assert (
         compile_plan(after, after.plan("same")).compiled.problem
@@ -310,7 +316,7 @@ def test_rules_name_the_parts_of_a_piece_cut_in_two():
     own = book(*ON, meets, high, gone, grain, pattern=levelled())
     other = Plan(name="other", rules=(ON[0],))
     own = replace(own, plans=(*own.plans, other))
-    found = concessions(own.bought, own, own.plan(), own.cloths, least_hem=30.0)
+    found = _given_up(own, own.cloths)
     edit = next(c for c in found if c.key == "seam front knee").edit
     after = edited(own, own.plan(), edit, "new")
     rules = after.plan("new").rules
@@ -327,7 +333,7 @@ def test_rules_name_the_parts_of_a_piece_cut_in_two():
 def test_a_seam_on_the_fold_keeps_the_rules():
     """The front is cut as a pair; its rules stand as they were."""
     own = book(*ON, pattern=levelled())
-    found = concessions(own.bought, own, own.plan(), own.cloths, least_hem=30.0)
+    found = _given_up(own, own.cloths)
     edit = next(c for c in found if c.key == "seam front fold").edit
     after = edited(own, own.plan(), edit, "new")
     assert after.plan("new").rules == ON

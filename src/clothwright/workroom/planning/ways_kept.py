@@ -8,6 +8,7 @@ from pathlib import Path as FilePath
 from typing import Any
 
 from clothwright.errors import BadInput, CannotDo
+from clothwright.rules.concessions import LEAST_HEM_MM, PlanEdit, concessions, together
 from clothwright.rules.kinds import kind_of
 from clothwright.store.beside import lays
 from clothwright.store.beside.lays import KeptWays
@@ -15,22 +16,21 @@ from clothwright.units import Unit
 from clothwright.words import say
 from clothwright.words.exact import length_text
 from clothwright.workbook import Workbook
-from clothwright.workroom.editing.edit import Edit as AnyEdit
+from clothwright.workroom.editing.edit import Edit
 from clothwright.workroom.editing.edits.changes import AddChange
 from clothwright.workroom.editing.edits.plans import PutPlans
 from clothwright.workroom.editing.edits.whole import SetSettings, Several
-from clothwright.workroom.planning.concessions import concessions
-from clothwright.workroom.planning.tried import Edit, edited, together
+from clothwright.workroom.planning.tried import WHY, edited
 from clothwright.workroom.planning.ways_to_fit import WayToFit, short_cloths
 from clothwright.workroom.searching.laying import Laid, compile_plan
 
 
 def ways_report(
-    book: Workbook, before: Laid, ways: Sequence[WayToFit], *, least_hem: float
+    book: Workbook, before: Laid, ways: Sequence[WayToFit], *, least_hem: float | None = None
 ) -> dict[str, Any]:
     """Return the ways to fit as plain data, numbered from 1 (docs/ways-to-fit.md).
 
-    least_hem: the shallowest hem that was offered, mm.
+    least_hem: the shallowest hem that was offered, mm; None for the usual one.
     """
     return {
         "format": KeptWays.FORMAT,
@@ -38,7 +38,7 @@ def ways_report(
         "digest": before.mark,
         "short_by_mm": before.lay.short_by,
         "short_cloths": list(short_cloths(before)),
-        "least_hem_mm": least_hem,
+        "least_hem_mm": LEAST_HEM_MM if least_hem is None else least_hem,
         "ways": [_way(n, way, book.unit) for n, way in enumerate(ways, start=1)],
     }
 
@@ -62,11 +62,11 @@ def _way(number: int, way: WayToFit, unit: Unit) -> dict[str, object]:
     }
 
 
-def _edits(edit: Edit) -> dict[str, object]:
+def _edits(edit: PlanEdit) -> dict[str, object]:
     return {
         "drop_rules": list(edit.drop),
         "add_rules": [{"kind": kind_of(r).id, **asdict(r)} for r in edit.add],
-        "changes": [{"kind": s.change, **dict(s.params)} for s in edit.steps],
+        "changes": [{"kind": c.change, **c.params} for c in edit.changes],
         "gap_mm": edit.gap,
     }
 
@@ -98,7 +98,14 @@ def way_edit(
     short = [c for c in book.cloths if c.name in kept.short_cloths]
     found = {
         c.key: c
-        for c in concessions(before.pattern, book, before.plan, short, least_hem=kept.least_hem_mm)
+        for c in concessions(
+            before.pattern,
+            before.plan,
+            book.cloths,
+            short,
+            gap=book.settings.gap,
+            least_hem=kept.least_hem_mm,
+        )
     }
     if any(key not in found for key in entry["keys"]):
         raise CannotDo(
@@ -113,9 +120,7 @@ def way_edit(
             what=f"way to fit {number} was not made", why="it is in the workbook already"
         )
     lays.keep_lay(folder, entry["plan"], entry["lay"])
-    steps: list[AnyEdit] = [
-        AddChange(kind=s.change, params=s.params, why=s.why, on=s.on) for s in edit.steps
-    ]
+    steps: list[Edit] = [AddChange(kind=c.change, params=c.params, why=WHY) for c in edit.changes]
     if edit.gap is not None:
         steps.append(SetSettings(values={"gap": length_text(edit.gap, book.unit)}))
     plans = tuple(p for p in after.plans if p not in book.plans)

@@ -12,17 +12,19 @@ from clothwright.lay.bound import least_used
 from clothwright.lay.problem import LayProblem
 from clothwright.lay.result import Lay
 from clothwright.lay.solve import solve, split
+from clothwright.rules.concessions import (
+    LEAST_HEM_MM,
+    Concession,
+    PlanEdit,
+    concessions,
+    single_layer,
+    together,
+)
 from clothwright.rules.plan import Plan
 from clothwright.units import Unit
 from clothwright.words import Sentence, listed, to_buy
 from clothwright.workbook import Workbook, replay
-from clothwright.workroom.planning.concessions import (
-    LEAST_HEM_MM,
-    Concession,
-    concessions,
-    single_layer,
-)
-from clothwright.workroom.planning.tried import Edit, edited, together
+from clothwright.workroom.planning.tried import edited
 from clothwright.workroom.searching.laying import Laid, compile_plan, digest
 
 TRY = 1.0
@@ -67,7 +69,7 @@ class WayToFit:
         return self.laid.plan
 
     @property
-    def edit(self) -> Edit:
+    def edit(self) -> PlanEdit:
         """The exact edits that make it so."""
         return together([c.edit for c in self.given])
 
@@ -98,7 +100,7 @@ class WayToFit:
     def look(self) -> tuple[Sentence, ...]:
         """What it costs in look and wear, with what the lay itself shows."""
         out = [s for c in self.given for s in c.look]
-        if self.edit.steps:
+        if self.edit.changes:
             out.append(STEPS)
         out += _print_cost(self.before, self.laid)
         off = [n for n in self.laid.off_grain if n not in self.before.off_grain]
@@ -122,13 +124,14 @@ def ways_to_fit(
     *,
     seconds: float,
     seed: int = 0,
-    least_hem: float = LEAST_HEM_MM,
+    least_hem: float | None = None,
     told: Callable[[WayToFit], None] | None = None,
 ) -> tuple[WayToFit, ...]:
     """Return ways to fit for a plan that does not fit, those that fit first, the least seen first.
 
     laid: the plan laid too long. seconds: for all together. Each way is laid; one that fits stops
     its own search. When none fits alone, those that save most are tried together.
+    least_hem: mm, the shallowest hem offered; None for the usual one.
     told: called with each way as it has been tried.
     """
     if laid.lay.fits:
@@ -138,10 +141,11 @@ def ways_to_fit(
     short = short_cloths(laid)
     found = concessions(
         laid.pattern,
-        book,
         laid.plan,
+        laid.cloths,
         [c for c in laid.cloths if c.name in short],
-        least_hem=least_hem,
+        gap=book.settings.gap,
+        least_hem=LEAST_HEM_MM if least_hem is None else least_hem,
     )
     starts = _hopeful(trial.starts((c,) for c in found))
     tried = _first_lays(trial, starts, told)

@@ -20,7 +20,6 @@ from clothwright.lay.folded import Fold
 from clothwright.lay.result import Lay
 from clothwright.words import say, told
 from clothwright.workbook import Workbook
-from clothwright.workroom.planning.concessions import LEAST_HEM_MM
 from clothwright.workroom.planning.facts import fit_words
 from clothwright.workroom.planning.ways_kept import keep_ways, ways_report
 from clothwright.workroom.planning.ways_to_fit import WayToFit, ways_to_fit
@@ -166,4 +165,4 @@ def _ways(teller: Teller) -> None:
     found = ways_to_fit(task.book, before, seconds=task.seconds, seed=task.seed, told=told)
     if teller.ended():
         raise _EndedError
-    keep_ways(task.folder, ways_report(task.book, before, found, least_hem=LEAST_HEM_MM))
+    keep_ways(task.folder, ways_report(task.book, before, found))

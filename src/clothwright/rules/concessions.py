@@ -1,7 +1,7 @@
 """What might be given up so that a plan fits: rules, hem depth, facings, a gap, a seam, the grain.
 
-Each concession names itself in the maker's words, says what it costs in look, and holds the exact
-edits that make it so. Whether it helps is found out by laying it (`ways_to_fit`).
+Each concession names itself in the maker's words, says what it costs in look, and holds exactly
+what makes it so. Whether it helps is found out by laying it.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from clothwright.cloth.cloth import Cloth
 from clothwright.errors import joined
+from clothwright.pattern.finding import Mend
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Join, Piece, Role, signed_area
 from clothwright.rules.at_phase import AtPhase
@@ -22,10 +23,8 @@ from clothwright.rules.mirrored import Mirrored
 from clothwright.rules.names import pieces_of
 from clothwright.rules.on_border import OnBorder
 from clothwright.rules.on_grain import OnGrain
-from clothwright.rules.plan import Plan
+from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.words import Sentence, listed
-from clothwright.workbook import Step, Workbook
-from clothwright.workroom.planning.tried import Edit
 
 INCH = 25.4
 LEAST_HEM_MM = 1.25 * INCH
@@ -51,6 +50,34 @@ STRIP = 4.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class PlanEdit:
+    """What is done to a plan, and to the pieces for it.
+
+    drop: numbers of the plan's rules (from 1). add: rules put in. changes: of the pieces, put at
+    the end of those there are; they hold for every plan. gap: mm between cutting lines, None as it
+    is. parts: (piece, its parts) where a change cuts a piece in two.
+    """
+
+    drop: tuple[int, ...] = ()
+    add: tuple[PlacingRule, ...] = ()
+    changes: tuple[Mend, ...] = ()
+    gap: float | None = None
+    parts: tuple[tuple[str, tuple[str, str]], ...] = ()
+
+
+def together(edits: Sequence[PlanEdit]) -> PlanEdit:
+    """Return several edits as one."""
+    gaps = [e.gap for e in edits if e.gap is not None]
+    return PlanEdit(
+        drop=tuple(sorted({n for e in edits for n in e.drop})),
+        add=tuple(dict.fromkeys(r for e in edits for r in e.add)),
+        changes=tuple(c for e in edits for c in e.changes),
+        gap=min(gaps) if gaps else None,
+        parts=tuple(p for e in edits for p in e.parts),
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Concession:
     """One thing to give up.
 
@@ -63,21 +90,27 @@ class Concession:
     what: Sentence
     look: tuple[Sentence, ...]
     loss: int
-    edit: Edit
+    edit: PlanEdit
 
 
 def concessions(
-    pattern: Pattern, book: Workbook, plan: Plan, short: Sequence[Cloth], *, least_hem: float
+    pattern: Pattern,
+    plan: Plan,
+    cloths: Sequence[Cloth],
+    short: Sequence[Cloth],
+    *,
+    gap: float,
+    least_hem: float,
 ) -> tuple[Concession, ...]:
-    """Return everything that might be given up on the cloths that are too short.
+    """Return everything that might be given up on those of the cloths that are too short.
 
-    least_hem: mm, the shallowest hem offered.
+    gap: mm between cutting lines now. least_hem: mm, the shallowest hem offered.
     """
     found = (
         *single_layer(plan),
-        *_gap(book),
+        *_gap(gap),
         *_hems(pattern, short, least_hem),
-        *_facings(pattern, book, plan, short),
+        *_facings(pattern, plan, cloths, short),
         *_pieced(pattern, short),
         *_rules(pattern, plan, short),
         *_across(pattern, plan, short),
@@ -104,7 +137,7 @@ def single_layer(plan: Plan) -> tuple[Concession, ...]:
             ),
             look=(("nothing is seen of it; there are more lines to cut",),),
             loss=0,
-            edit=Edit(drop=tuple(numbers)),
+            edit=PlanEdit(drop=tuple(numbers)),
         ),
     )
 
@@ -112,19 +145,19 @@ def single_layer(plan: Plan) -> tuple[Concession, ...]:
 # --- the gap ------------------------------------------------------------------------------------
 
 
-def _gap(book: Workbook) -> Iterator[Concession]:
-    if book.settings.gap > 0:
+def _gap(gap: float) -> Iterator[Concession]:
+    if gap > 0:
         yield Concession(
             key="gap",
             kind="gap",
             what=(
                 "lay the pieces edge to edge, with no room between cutting lines (now ",
-                book.settings.gap,
+                gap,
                 ")",
             ),
             look=(("nothing is seen of it; cut with care, one cut serves both pieces",),),
             loss=0,
-            edit=Edit(gap=0.0),
+            edit=PlanEdit(gap=0.0),
         )
 
 
@@ -156,12 +189,11 @@ def _hems(pattern: Pattern, short: Sequence[Cloth], least: float) -> Iterator[Co
             what=("hem ", listed(group), " ", least, " deep instead of ", deepest),
             look=(_hem_look(group, least),),
             loss=1,
-            edit=Edit(
-                steps=tuple(
-                    Step(
+            edit=PlanEdit(
+                changes=tuple(
+                    Mend(
                         change="set-hem",
                         params={"edges": names, "depth": f"{least:.4g} mm", "corners": corners},
-                        why="so that the pieces fit the cloth",
                     )
                     for corners, names in by_join.items()
                 )
@@ -196,13 +228,13 @@ def _hem_look(group: Sequence[str], least: float) -> Sentence:
 
 
 def _facings(
-    pattern: Pattern, book: Workbook, plan: Plan, short: Sequence[Cloth]
+    pattern: Pattern, plan: Plan, cloths: Sequence[Cloth], short: Sequence[Cloth]
 ) -> Iterator[Concession]:
     names = [n for n in facing_names(pattern) if _cut_from(pattern.piece(n), short)]
     moved = {r.piece for r in plan.rules if isinstance(r, CutFrom)}
     names = [n for n in names if n not in moved]
     short_names = {c.name for c in short}
-    others = [c for c in book.cloths if c.name not in short_names and c.material != "interfacing"]
+    others = [c for c in cloths if c.name not in short_names and c.material != "interfacing"]
     sets = list(groups(pattern, names, kinds=("plain", "facing")))
     sets += [(n,) for n in names if (n,) not in sets]
     for cloth in others:
@@ -228,7 +260,7 @@ def _facings(
                     ),
                 ),
                 loss=1,
-                edit=Edit(add=add, drop=drop),
+                edit=PlanEdit(add=add, drop=drop),
             )
 
 
@@ -279,18 +311,14 @@ def _seam(
     if start:
         parts = f"{piece.name} one", f"{piece.name} two"
         where["names"] = ", ".join(parts)
-    step = Step(
-        change="piece-panel",
-        params={"piece": piece.name, **where},
-        why="so that the pieces fit the cloth",
-    )
+    change = Mend(change="piece-panel", params={"piece": piece.name, **where})
     return Concession(
         key=f"seam {piece.name} {line}",
         kind="seam",
         what=(f"piece {piece.name} with a seam at {words}",),
         look=((f"one more seam, at {words} of {piece.name}: hide it in a quiet part",),),
         loss=2,
-        edit=Edit(steps=(step,), parts=((piece.name, parts),) if parts else ()),
+        edit=PlanEdit(changes=(change,), parts=((piece.name, parts),) if parts else ()),
     )
 
 
@@ -330,7 +358,7 @@ def _rules(pattern: Pattern, plan: Plan, short: Sequence[Cloth]) -> Iterator[Con
                 what=joined(what),
                 look=(joined(look),),
                 loss=2,
-                edit=Edit(drop=(number,)),
+                edit=PlanEdit(drop=(number,)),
             )
 
 
@@ -358,7 +386,7 @@ def _off_border(
         what=(f"leave {listed(group)} off the border",),
         look=tuple(look),
         loss=4 if whole else 5,
-        edit=Edit(drop=tuple(drop)),
+        edit=PlanEdit(drop=tuple(drop)),
     )
 
 
@@ -391,7 +419,7 @@ def _across(pattern: Pattern, plan: Plan, short: Sequence[Cloth]) -> Iterator[Co
                 ),
             ),
             loss=3,
-            edit=Edit(
+            edit=PlanEdit(
                 drop=tuple(i for i, _ in old), add=(OnGrain(piece=piece.name, grain="across"),)
             ),
         )
