@@ -9,8 +9,8 @@ import pytest
 
 from clothwright.cli.app import run
 from clothwright.errors import BadInput
+from clothwright.photo.photographed import moves_from
 from clothwright.store import load
-from clothwright.workroom.pieces.photographing import moves_from
 from tests.photo.taken import BAR, jpegs
 
 

@@ -7,10 +7,9 @@ import itertools
 import pytest
 
 from clothwright.geometry.area import polygon_area
-from clothwright.geometry.path import polyline
+from clothwright.geometry.path import polyline, ring
 from clothwright.intake.chains import chains
 from clothwright.intake.drawing import DrawnLine
-from clothwright.intake.outlines import ring
 
 
 def line(*points, label=""):

@@ -16,11 +16,11 @@ from clothwright.geometry.vec import Vec
 from clothwright.intake import Answers
 from clothwright.photo.flatten import Flat, flatten
 from clothwright.photo.outline import Outlined, find_outline
+from clothwright.photo.photographed import corrected, photographed
 from clothwright.photo.read import Photo, read_photo
 from clothwright.store import create, load
 from clothwright.workbook import Workbook
 from clothwright.workroom.pieces.adding import pieces_of
-from clothwright.workroom.pieces.photographing import corrected, photographed
 from tests.intake.mutations import damaged, outcomes
 from tests.photo.measure import off
 from tests.photo.scenes import Trial, photos, trial

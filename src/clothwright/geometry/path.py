@@ -183,9 +183,15 @@ def polyline(points: Iterable[tuple[float, float]]) -> Path:
     return Path(tuple(Line(a, b) for a, b in pairwise(vs)))
 
 
-def ring_path(ring: Sequence[tuple[float, float]]) -> Path:
+def ring_path(points: Sequence[tuple[float, float]]) -> Path:
     """Return the closed path of a ring (mm) whose first point is not said twice."""
-    return polyline((*ring, ring[0]))
+    return polyline((*points, points[0]))
+
+
+def ring(path: Path) -> list[tuple[float, float]]:
+    """Return a closed path as a polygon within 0.1 mm, its first point not repeated."""
+    points = [(p.x, p.y) for p in path.flatten(0.1)]
+    return points[:-1] if Vec(*points[0]).distance(points[-1]) < 1e-6 else points
 
 
 def rectangle(low: tuple[float, float], high: tuple[float, float]) -> Path:

@@ -9,12 +9,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from clothwright.geometry.path import Path
+from clothwright.geometry.path import Path, ring
 from clothwright.geometry.region import inside
 from clothwright.geometry.vec import Vec
 from clothwright.intake.chains import chains
 from clothwright.intake.drawing import CUT, FOLD, STITCH, DrawnLine
-from clothwright.intake.outlines import Found, outlines, ring, turned
+from clothwright.intake.outlines import Found, outlines, turned
 
 ON_MM = 0.3
 """mm: an end of a sew line this near to the boundary lies on it."""

@@ -7,14 +7,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from clothwright.geometry.path import Path
+from clothwright.geometry.path import Path, ring
 from clothwright.geometry.region import all_inside, is_simple
 from clothwright.geometry.transform import scaling
 from clothwright.intake.by_kind import outlines_by_kind
 from clothwright.intake.drawing import CUT, STITCH, Drawing, DrawnLine, DrawnText
 from clothwright.intake.inner_lines import InnerRead, inner_read
 from clothwright.intake.notch_shapes import NotchFind, without_notches
-from clothwright.intake.outlines import MOST_MARKS, Found, outlines, ring, shared_out
+from clothwright.intake.outlines import MOST_MARKS, Found, outlines, shared_out
 from clothwright.intake.spots import is_spot, middle_of, ring_round
 from clothwright.intake.stitching import InnerLine, inner_line
 from clothwright.intake.words_read import WordsRead, words_read

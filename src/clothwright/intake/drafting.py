@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from clothwright.errors import BadInput
-from clothwright.geometry.path import Path
+from clothwright.geometry.path import Path, ring
 from clothwright.geometry.region import is_simple
 from clothwright.geometry.vec import unit_at
 from clothwright.intake.answers import NONE, Answers, Question, says
@@ -16,7 +16,6 @@ from clothwright.intake.inner_lines import BRACKET_MM, DartFind
 from clothwright.intake.made_cutting import cutting_note, with_corners_as_drawn
 from clothwright.intake.marks import marks_of
 from clothwright.intake.notch_shapes import NotchFind
-from clothwright.intake.outlines import ring
 from clothwright.intake.stitching import distance_to
 from clothwright.intake.words_read import edge_names
 from clothwright.pattern.derive import piece_from_cutting

@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 
 from clothwright.errors import BadInput
+from clothwright.geometry.path import ring
 from clothwright.geometry.region import all_inside
 from clothwright.intake.answers import Answers
 from clothwright.intake.candidates import Candidate
 from clothwright.intake.drawing import DrawnLine, DrawnText
-from clothwright.intake.outlines import ring
 
 FATES = ("mark", "piece", "left out")
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from clothwright.geometry.area import polygon_area
-from clothwright.geometry.path import Path
+from clothwright.geometry.path import Path, ring
 from clothwright.geometry.region import all_inside, contains
 from clothwright.geometry.vec import Vec
 from clothwright.intake.chains import chains
@@ -98,12 +98,6 @@ def shared_out(found: Found) -> tuple[tuple[tuple[DrawnLine, ...], ...], int]:
         inside.append(tuple(found.others[i] for i, yes in zip(free, within, strict=True) if yes))
         free = [i for i, yes in zip(free, within, strict=True) if not yes]
     return tuple(inside), len(free)
-
-
-def ring(path: Path) -> list[tuple[float, float]]:
-    """Return a closed path as a polygon within 0.1 mm, its first point not repeated."""
-    points = [(p.x, p.y) for p in path.flatten(0.1)]
-    return points[:-1] if Vec(*points[0]).distance(points[-1]) < 1e-6 else points
 
 
 def turned(line: DrawnLine) -> DrawnLine:

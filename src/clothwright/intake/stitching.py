@@ -5,10 +5,9 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from clothwright.geometry.area import polygon_area
-from clothwright.geometry.path import Path
+from clothwright.geometry.path import Path, ring
 from clothwright.intake.drawing import DrawnLine
 from clothwright.intake.edges import CORNER_DEG, corner_starts
-from clothwright.intake.outlines import ring
 
 WIDEST_MM = 110.0
 """mm: no allowance or hem is wider."""

@@ -15,13 +15,13 @@ from clothwright.geometry.vec import Vec
 from clothwright.lay.folded import Fold
 from clothwright.photo.correct import Correction
 from clothwright.photo.doubts import PhotoDoubt
+from clothwright.photo.said import DoubtTick, Photos, Taken
 from clothwright.store.beside.kept import Damaged, read_kept, sound, write_kept
 from clothwright.store.beside.lays import KeptLay, KeptPlace, KeptWays
 from clothwright.workroom.cutting.ticks import Tick, Ticks
 from clothwright.workroom.pieces import photo_found, photo_said
 from clothwright.workroom.pieces.inbox import Answered, Sitting
 from clothwright.workroom.pieces.photo_found import KeptFound
-from clothwright.workroom.pieces.photo_said import DoubtTick, Photos, Taken
 from clothwright.workroom.pieces.photo_solving import FlatTable
 from clothwright.workroom.pieces.seam_choices import Refused
 from clothwright.workroom.planning.chart import Cell, Cells

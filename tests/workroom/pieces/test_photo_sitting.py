@@ -12,13 +12,13 @@ from clothwright.geometry.path import Path, join_all, polyline
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.pattern import Pattern
+from clothwright.photo.standing import spoiled
 from clothwright.store import create, load
 from clothwright.units import Unit
 from clothwright.words import say, show_length
 from clothwright.workbook import Workbook
 from clothwright.workroom.editing.committing import commit_edit
 from clothwright.workroom.pieces import inbox, photo_said, photo_sitting, photo_solving, sitting
-from clothwright.workroom.pieces.photo_crossing import spoiled
 from tests.photo.measure import off
 from tests.photo.taken import (
     BAR,

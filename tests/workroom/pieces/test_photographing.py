@@ -12,17 +12,17 @@ from PIL import Image
 from clothwright.errors import BadInput
 from clothwright.intake import Answers, outlines, propose
 from clothwright.photo.doubts import WORDS, PhotoDoubt
-from clothwright.units import Unit
-from clothwright.workroom.pieces.photographing import (
+from clothwright.photo.photographed import (
     Photographed,
     bar_length,
     corrected,
     is_photo,
-    outline_drawing,
     photographed,
-    photos_in,
     picture_png,
 )
+from clothwright.units import Unit
+from clothwright.workbook import Workbook
+from clothwright.workroom.pieces.adding import outline_drawing, pieces_of
 from tests.photo.measure import off
 from tests.photo.scenes import photos, trial
 
@@ -108,4 +108,4 @@ def test_names_and_bars_are_read(tmp_path):
     assert bar_length("") == 200.0
     assert bar_length("7 7/8 in") == pytest.approx(200.025)
     with pytest.raises(BadInput, match="cannot be read"):
-        photos_in([tmp_path / "none.jpg"])
+        pieces_of(Workbook(title="coat"), tmp_path / "none.jpg", Answers())

@@ -7,31 +7,33 @@ from dataclasses import replace
 from pathlib import Path as FilePath
 
 from clothwright.errors import BadInput
-from clothwright.intake import READERS, Drawing, Reader, propose_sized
+from clothwright.intake import READERS, Drawing, DrawnLine, Reader, propose_sized
 from clothwright.intake.recognise import Answers
 from clothwright.intake.svg import is_annotated
 from clothwright.intake.typed.file import READER as TYPED_READER
 from clothwright.intake.typed.file import typed_pieces
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.sizes import SizeRange
+from clothwright.photo.photographed import (
+    SUFFIXES,
+    Photographed,
+    bar_length,
+    by_hand_words,
+    corrected,
+    error_words,
+    followed,
+    moves_from,
+    note_words,
+    photographed,
+    picture_png,
+    said_of,
+)
 from clothwright.photo.read import read_photo
 from clothwright.store import piece_from_svg
 from clothwright.store.disk import write_whole
 from clothwright.units import Unit
 from clothwright.workbook import Workbook
 from clothwright.workroom.editing.edits.pieces import AddPieces
-from clothwright.workroom.pieces.photographing import (
-    SUFFIXES,
-    Photographed,
-    bar_length,
-    corrected,
-    moves_from,
-    note_words,
-    outline_drawing,
-    photographed,
-    photos_in,
-    picture_png,
-)
 from clothwright.workroom.pieces.sizes import with_sizes
 
 
@@ -50,6 +52,20 @@ PHOTO_READER = Reader(
 )
 ALL_READERS: tuple[Reader, ...] = (*READERS, PHOTO_READER)
 """Every kind of file that pieces come from: drawings, and photos of paper pieces."""
+
+
+def outline_drawing(found: Photographed, unit: Unit) -> Drawing:
+    """Return a piece from photos as a drawing like any other, its doubts as notes."""
+    lines = [DrawnLine(path=found.outline.path, closed=True, label=found.name)]
+    lines += [DrawnLine(path=p, closed=False) for p in found.outline.inner]
+    notes = [
+        f"the outline follows {followed(found.outline)}; by the photos it very likely lies within "
+        f"{error_words(found.error_mm, unit)} of it",
+        *by_hand_words(found, unit),
+        *found.notes,
+        *(said_of(d, unit) for d in found.outline.doubts),
+    ]
+    return Drawing(name=found.name, lines=tuple(lines), scale_known=True, notes=tuple(notes))
 
 
 def reader_of(name: str) -> Reader:
@@ -90,10 +106,7 @@ def pieces_of(
     Raises BadInput.
     """
     reader = reader_of(file.name)
-    try:
-        data = file.read_bytes()
-    except OSError as error:
-        raise BadInput(where=str(file), what=f"it cannot be read ({error.strerror})") from None
+    data = _data_of(file)
     pieces: tuple[Piece, ...]
     notes: tuple[str, ...] = ()
     note = ""
@@ -140,5 +153,14 @@ def _from_photos(
 ) -> Photographed:
     """Return the piece in several photos, its outline corrected as asked. Raises BadInput."""
     moves = moves_from(correct)
-    found = photographed(photos_in(files), bar_mm=bar_length(bar), name=answers.name)
+    taken = [read_photo(_data_of(file), file.name) for file in files]
+    found = photographed(taken, bar_mm=bar_length(bar), name=answers.name)
     return corrected(found, moves)
+
+
+def _data_of(file: FilePath) -> bytes:
+    """Return what is in a file. Raises BadInput: one that cannot be read, and why."""
+    try:
+        return file.read_bytes()
+    except OSError as error:
+        raise BadInput(where=str(file), what=f"it cannot be read ({error.strerror})") from None

@@ -16,11 +16,11 @@ from clothwright.geometry.path import Path
 from clothwright.geometry.vec import Vec
 from clothwright.photo.doubts import PhotoDoubt
 from clothwright.photo.outline import Outlined
+from clothwright.photo.photographed import Photographed
 from clothwright.photo.read import Pixels
 from clothwright.store.beside.kept import read_kept, row_of, sound, write_kept
 from clothwright.store.beside.places import FLAT, WHOLE, found_file
 from clothwright.store.disk import write_whole
-from clothwright.workroom.pieces.photographing import Photographed
 
 ROWS = {PhotoDoubt: row_of(PhotoDoubt)}
 

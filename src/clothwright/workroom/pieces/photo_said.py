@@ -5,79 +5,24 @@ It lies in the piece's folder of the inbox, beside the first photo.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, replace
+from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path as FilePath
-from typing import Annotated, ClassVar, NamedTuple
 
 from clothwright.errors import BadInput, CannotDo
-from clothwright.geometry.vec import Vec
-from clothwright.photo.correct import Correction
 from clothwright.photo.flatten import check_bar
 from clothwright.photo.markers import find_markers
+from clothwright.photo.photographed import bar_length, is_photo
 from clothwright.photo.read import Photo, read_photo
-from clothwright.photo.sheet import BAR_MM
+from clothwright.photo.said import DoubtTick, Photos, Taken
 from clothwright.store.beside.kept import read_kept, row_of, sound, write_kept
 from clothwright.store.beside.places import said_file, stored_drawing
 from clothwright.store.book.lock import held
 from clothwright.store.disk import disk_told, write_whole
-from clothwright.units.kinds import AtLeast
 from clothwright.workroom.pieces.inbox import Waiting, file_of, one_waiting
-from clothwright.workroom.pieces.photographing import bar_length, is_photo
 
 MOST, MOST_KEPT = 5, 12
 """Photos that are put together; photos that are kept, those left out counted."""
-Moves = tuple[Correction, ...]
-Frame = Mapping[int, tuple[Vec, ...]]
-"""Where sheets lie: the corners of each."""
-
-
-@dataclass(frozen=True, slots=True)
-class Taken:
-    """A photo. file: in the folder. name: as it was called. used: False when it is left out."""
-
-    file: str
-    name: str
-    used: bool
-
-
-class DoubtTick(NamedTuple):
-    """What was said of a doubt at a place (mm as printed): "right" or "moved"."""
-
-    code: str
-    at: Vec
-    said: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Photos:
-    """What was said about the photos of a piece. All places as printed (bar of 200 mm), mm.
-
-    bar: as typed, "" while it is not measured. before, after: corrections to go back to, and to do
-    again. frame: where the sheets lay when places were said. inside: a place in the piece that is
-    meant, on the whole table, and where the sheets lay there; None for the largest.
-    """
-
-    FORMAT: ClassVar[str] = "clothwright-photos/1"
-    KEYS: ClassVar[Mapping[str, str]] = {"taken": "photos"}
-    taken: Annotated[tuple[Taken, ...], AtLeast(1)]
-    bar: str = ""
-    moves: Moves = ()
-    before: tuple[Moves, ...] = ()
-    after: tuple[Moves, ...] = ()
-    ticks: tuple[DoubtTick, ...] = ()
-    frame: Frame = field(default_factory=dict)
-    inside: tuple[Vec, Frame] | None = None
-
-    @property
-    def used(self) -> tuple[Taken, ...]:
-        """The photos that count."""
-        return tuple(t for t in self.taken if t.used)
-
-    @property
-    def share(self) -> float:
-        """What one mm as printed is by the measured bar."""
-        return bar_length(self.bar) / BAR_MM
 
 
 def of_photos(one: Waiting) -> bool:

@@ -9,22 +9,21 @@ from pathlib import Path as FilePath
 from clothwright.errors import BadInput, ClothwrightError
 from clothwright.geometry.path import Path
 from clothwright.geometry.vec import Vec
-from clothwright.units import Unit, parse_length
-from clothwright.words import show_length
-from clothwright.workroom.pieces import inbox, photo_said, photo_sitting, sitting_edges
-from clothwright.workroom.pieces.answering import Fields, place_of
-from clothwright.workroom.pieces.inbox import Waiting
-from clothwright.workroom.pieces.photo_crossing import MEND
-from clothwright.workroom.pieces.photo_found import kept_picture
-from clothwright.workroom.pieces.photo_said import piece_waiting
-from clothwright.workroom.pieces.photo_sitting import InPhotos, view_of
-from clothwright.workroom.pieces.photo_view import spoiled_words
-from clothwright.workroom.pieces.photographing import (
+from clothwright.photo.photographed import (
     error_words,
     fine_length,
     is_photo,
     place_words,
 )
+from clothwright.photo.standing import MEND, InPhotos, corners_after
+from clothwright.units import Unit, parse_length
+from clothwright.words import say, show_length
+from clothwright.workroom.pieces import inbox, photo_said, photo_sitting, sitting_edges
+from clothwright.workroom.pieces.answering import Fields, place_of
+from clothwright.workroom.pieces.inbox import Waiting
+from clothwright.workroom.pieces.photo_found import kept_picture
+from clothwright.workroom.pieces.photo_said import piece_waiting
+from clothwright.workroom.pieces.photo_sitting import view_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -94,7 +93,7 @@ def tried(folder: FilePath, key: str, fields: Fields, unit: Unit) -> TriedOutlin
     it = Saying(folder=folder, key=key, unit=unit, fields=fields)
     at, to = it.spot("at"), it.spot("to")
     view = photo_sitting.tried(piece_waiting(folder, key), at, to)
-    wrong = f" ({spoiled_words(view, unit).rstrip('.')})" if view.spoiled else ""
+    wrong = f" ({say(view.spoiled, unit).rstrip('.')})" if view.spoiled else ""
     words = f"{_moved(at, to, unit)}{wrong}"
     return TriedOutline(line=view.now.outline.path, words=words, place=place_words(to, unit))
 
@@ -112,7 +111,7 @@ def say_of_photos(folder: FilePath, key: str, fields: Fields, unit: Unit) -> str
     after = _standing(folder, key)
     _follow(folder, key, before, after)
     if after is not None and after.spoiled and what in BENDS:
-        words = f"{words} {spoiled_words(after, unit)} {MEND}"
+        words = f"{words} {say(after.spoiled, unit)} {MEND}"
     return words
 
 
@@ -143,7 +142,9 @@ def _follow(folder: FilePath, key: str, before: InPhotos | None, after: InPhotos
             return one
         if not same:
             return sitting_edges.with_scale(one, one.scale)
-        return inbox.with_answers(one, 0, corners=photo_sitting.corners_after(before, after, said))
+        return inbox.with_answers(
+            one, 0, corners=corners_after(before, after, said.answers.corners)
+        )
 
     inbox.answer(folder, key, change)
 

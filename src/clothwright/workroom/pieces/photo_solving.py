@@ -13,14 +13,13 @@ from PIL import Image
 from clothwright.errors import BadInput
 from clothwright.geometry.vec import Vec
 from clothwright.photo.flatten import flatten
+from clothwright.photo.photographed import Photographed, found_on
 from clothwright.photo.read import Photo, read_photo
+from clothwright.photo.said import Frame, Photos, between
 from clothwright.store.beside.kept import read_kept, sound, write_kept
 from clothwright.store.beside.places import WHOLE, table_file
 from clothwright.store.disk import write_whole
-from clothwright.workroom.pieces.photo_carried import between
 from clothwright.workroom.pieces.photo_found import keep_found, kept_found
-from clothwright.workroom.pieces.photo_said import Frame, Photos
-from clothwright.workroom.pieces.photographing import Photographed, found_on
 
 MOST_PIXELS = 120_000_000
 """Of all photos of one piece together."""

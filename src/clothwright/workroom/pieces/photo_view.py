@@ -7,27 +7,21 @@ from dataclasses import dataclass
 
 from clothwright.errors import ClothwrightError
 from clothwright.geometry.vec import Vec
-from clothwright.units import Unit
-from clothwright.words import say
-from clothwright.workroom.pieces.inbox import Waiting
-from clothwright.workroom.pieces.photo_crossing import MEND
-from clothwright.workroom.pieces.photo_found import found_stamp
-from clothwright.workroom.pieces.photo_said import MOST, Photos, of_photos, photos_of
-from clothwright.workroom.pieces.photo_sitting import (
-    MOVED,
-    RIGHT,
-    DoubtSaid,
-    InPhotos,
-    stamp_of,
-    view_of,
-)
-from clothwright.workroom.pieces.photo_solving import whole_table
-from clothwright.workroom.pieces.photographing import (
+from clothwright.photo.photographed import (
     error_words,
     fine_length,
     followed,
     place_words,
 )
+from clothwright.photo.said import Photos
+from clothwright.photo.standing import MEND, MOVED, RIGHT, DoubtSaid, InPhotos
+from clothwright.units import Unit
+from clothwright.words import say
+from clothwright.workroom.pieces.inbox import Waiting
+from clothwright.workroom.pieces.photo_found import found_stamp
+from clothwright.workroom.pieces.photo_said import MOST, of_photos, photos_of
+from clothwright.workroom.pieces.photo_sitting import stamp_of, view_of
+from clothwright.workroom.pieces.photo_solving import whole_table
 
 STATES = {"": "not looked at yet", RIGHT: "looked at: it is right", MOVED: "moved by hand"}
 
@@ -117,11 +111,6 @@ def mark_of(one: Waiting) -> str:
         return ""
 
 
-def spoiled_words(view: InPhotos, unit: Unit) -> str:
-    """Say what is wrong with an outline that no piece can be made of; "" when nothing is."""
-    return say(view.spoiled, unit)
-
-
 def _over(one: Waiting, view: InPhotos, unit: Unit) -> OverPhoto:
     wide, tall = view.found.size_mm
     by_hand = view.now.by_hand_mm
@@ -132,11 +121,11 @@ def _over(one: Waiting, view: InPhotos, unit: Unit) -> OverPhoto:
         tall=tall,
         knobs=_knobs(view, unit),
         doubts=tuple((d, place_words(d.at, unit), STATES[d.said]) for d in view.doubts),
-        open=sum(not d.said for d in view.doubts),
+        open=len(view.open),
         error=error_words(view.found.error_mm, unit),
         how=followed(view.found.outline),
         by_hand="" if by_hand is None else fine_length(by_hand, unit),
-        spoiled=f"{spoiled_words(view, unit)} {MEND}" if view.spoiled else "",
+        spoiled=f"{say(view.spoiled, unit)} {MEND}" if view.spoiled else "",
     )
 
 

@@ -30,6 +30,7 @@ from clothwright.intake.typed import pieces as typed_pieces
 from clothwright.intake.typed.sheet import TypedPiece
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
+from clothwright.photo.photographed import is_photo
 from clothwright.picture.picture import Role, Stroke
 from clothwright.store import piece_from_svg
 from clothwright.units import Unit
@@ -38,7 +39,6 @@ from clothwright.workroom.editing.edits.pieces import AddPieces
 from clothwright.workroom.pieces import photo_sitting, typing
 from clothwright.workroom.pieces.adding import reader_of
 from clothwright.workroom.pieces.inbox import Answered, Waiting
-from clothwright.workroom.pieces.photographing import is_photo
 
 INNER = 1000
 """Lines inside outline 0 that are pieces of their own are numbered from 1001, and so on."""

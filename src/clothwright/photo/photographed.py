@@ -1,4 +1,4 @@
-"""A paper piece from its photos: flattened, outlined, shown for correction, made into a drawing."""
+"""A paper piece from its photos: flattened, outlined, corrected, pictured, in words."""
 
 from __future__ import annotations
 
@@ -14,12 +14,11 @@ from PIL import Image, ImageDraw
 from clothwright.errors import BadInput
 from clothwright.geometry.transform import scaling, translation
 from clothwright.geometry.vec import Vec
-from clothwright.intake import Drawing, DrawnLine
 from clothwright.photo.correct import REACH_MM, Correction, Mended, mended
 from clothwright.photo.doubts import PhotoDoubt
 from clothwright.photo.flatten import Flat, bar_doubts, check_bar, flatten
 from clothwright.photo.outline import Outlined, find_outline
-from clothwright.photo.read import Photo, Pixels, read_photo
+from clothwright.photo.read import Photo, Pixels
 from clothwright.photo.sheet import BAR_MM
 from clothwright.units import Unit, parse_length
 from clothwright.words import show_difference, show_length
@@ -71,18 +70,6 @@ def is_photo(name: str) -> bool:
 def bar_length(text: str, where: str = "--bar") -> float:
     """Return the measured length of the bar, mm; "" stands for 200 mm. Raises BadInput."""
     return parse_length(text, unit=Unit.mm, where=where, least_mm=1.0) if text else BAR_MM
-
-
-def photos_in(files: Sequence[FilePath]) -> tuple[Photo, ...]:
-    """Return the photos in files. Raises BadInput: one that cannot be read, and why."""
-    found = []
-    for file in files:
-        try:
-            data = file.read_bytes()
-        except OSError as error:
-            raise BadInput(where=str(file), what=f"it cannot be read ({error.strerror})") from None
-        found.append(read_photo(data, file.name))
-    return tuple(found)
 
 
 def photographed(
@@ -240,20 +227,6 @@ def corrections_of(
             )
         made.append(Correction(Vec(*at), None if to is None else Vec(*to)))
     return tuple(made)
-
-
-def outline_drawing(found: Photographed, unit: Unit) -> Drawing:
-    """Return a piece from photos as a drawing like any other, its doubts as notes."""
-    lines = [DrawnLine(path=found.outline.path, closed=True, label=found.name)]
-    lines += [DrawnLine(path=p, closed=False) for p in found.outline.inner]
-    notes = [
-        f"the outline follows {followed(found.outline)}; by the photos it very likely lies within "
-        f"{error_words(found.error_mm, unit)} of it",
-        *by_hand_words(found, unit),
-        *found.notes,
-        *(said_of(d, unit) for d in found.outline.doubts),
-    ]
-    return Drawing(name=found.name, lines=tuple(lines), scale_known=True, notes=tuple(notes))
 
 
 def followed(outline: Outlined) -> str:
