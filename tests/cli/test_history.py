@@ -9,8 +9,9 @@ import pytest
 
 from clothwright.cli.app import run
 from clothwright.demo.checked_waistcoat import checked_waistcoat
+from clothwright.rules.laid import digest
 from clothwright.store import create, load
-from clothwright.workroom.searching.laying import compile_plan, digest
+from clothwright.workroom.searching.laying import compile_plan
 
 BOOK = replace(checked_waistcoat(), steps=())
 

@@ -20,8 +20,9 @@ from clothwright.drawing.garment import (
 from clothwright.geometry.vec import Vec
 from clothwright.lay.match import SeamMatch, Spot, placement_move
 from clothwright.picture.picture import Fill, Role, Stroke
+from clothwright.rules.laid import Laid
 from clothwright.units import Unit
-from clothwright.workroom.searching.laying import Laid, lay_plan
+from clothwright.workroom.searching.laying import lay_plan
 
 
 @pytest.fixture(scope="module")

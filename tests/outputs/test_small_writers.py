@@ -8,9 +8,9 @@ import io
 import pytest
 from PIL import Image
 
+from clothwright.drawing.arrange import side_by_side
 from clothwright.errors import BadInput
 from clothwright.outputs import WRITERS
-from clothwright.outputs.arrange import side_by_side
 from clothwright.outputs.fonts import PLAIN, legible, shortened, width, wrapped
 from clothwright.outputs.png import png_of_page
 from clothwright.outputs.table_csv import table_csv

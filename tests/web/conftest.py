@@ -19,12 +19,13 @@ from starlette.testclient import TestClient
 
 from clothwright.demo.coat_and_skirt import coat_and_skirt
 from clothwright.demo.workbooks import DEMOS
+from clothwright.rules.laid import Laid
 from clothwright.store import create
 from clothwright.web.app import make_app
 from clothwright.web.keys import Keys
 from clothwright.web.room import Room
 from clothwright.web.serve import Served, prepare
-from clothwright.workroom.searching.laying import Laid, lay_plan
+from clothwright.workroom.searching.laying import lay_plan
 
 CHROMIUM = "/usr/bin/chromium"
 PLACE = "127.0.0.1:8000"

@@ -15,11 +15,12 @@ from clothwright.intake.dxf import read_dxf
 from clothwright.lay.judge import judge, residuals
 from clothwright.lay.problem import Pinned
 from clothwright.lay.track import Track
+from clothwright.rules.laid import Laid
 from clothwright.store import load
 from clothwright.units import Unit
 from clothwright.workroom.cutting.table import Table, _lay_of, _nearest, _table, try_place, turned
 from clothwright.workroom.cutting.table import Wanted as Put
-from clothwright.workroom.searching.laying import Laid, keep_better
+from clothwright.workroom.searching.laying import keep_better
 from tests.web.conftest import PHONE, WAIT_S, Desk, PageOn, Shown, until, wait_for_a_lay
 from tests.web.test_look import axe
 

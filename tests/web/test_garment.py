@@ -10,12 +10,13 @@ import pypdfium2
 import pytest
 
 from clothwright.cloth.prints import PrintPicture
+from clothwright.drawing.worn import matrix, under, worn
 from clothwright.geometry.transform import IDENTITY, rotation_deg, translation
+from clothwright.rules.laid import Laid
 from clothwright.store import load
 from clothwright.units import Unit
 from clothwright.web.rendering import macro
-from clothwright.workroom.searching.laying import Laid, keep_better, lay_plan
-from clothwright.workroom.sewing.worn import matrix, under, worn
+from clothwright.workroom.searching.laying import keep_better, lay_plan
 from tests.web.conftest import Desk, PageOn
 from tests.web.test_look import axe
 

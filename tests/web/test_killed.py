@@ -12,9 +12,10 @@ from typing import Any
 
 import pytest
 
+from clothwright.rules.laid import Laid
 from clothwright.store import load
 from clothwright.web.room import Room
-from clothwright.workroom.searching.laying import Laid, keep_better
+from clothwright.workroom.searching.laying import keep_better
 from tests.web.conftest import WAIT_S, PageOn, Shown
 from tests.web.test_cut import CUT, FREE, middle, pinned
 from tests.web.test_plans import SERVER, until_served

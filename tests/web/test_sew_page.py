@@ -10,9 +10,10 @@ from dataclasses import replace
 import pytest
 
 from clothwright.picture.document import Caution, Table
+from clothwright.rules.laid import Laid
 from clothwright.store import load
 from clothwright.web.pages.sew import block_html
-from clothwright.workroom.searching.laying import Laid, keep_better
+from clothwright.workroom.searching.laying import keep_better
 from clothwright.workroom.sewing.order import sew_steps
 from tests.web.conftest import Desk, PageOn
 from tests.web.test_look import axe

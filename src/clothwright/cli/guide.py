@@ -10,7 +10,7 @@ from cyclopts import Parameter
 from clothwright.cli.progress import watching
 from clothwright.cli.saying import listed, open_book, out, seconds_ok
 from clothwright.workroom.planning.facts import best_in
-from clothwright.workroom.searching.laying import Laid, keep_better, lay_by_many, recall
+from clothwright.workroom.searching.laying import keep_better, lay_by_many, recall
 from clothwright.workroom.sewing.guiding import write_guide
 
 
@@ -52,13 +52,8 @@ def guide(
         with watching("lay", best_in(book.unit), quiet=quiet) as tell:
             main = lay_by_many(book, plan, seconds=seconds_ok(seconds), on_better=tell)
         main = keep_better(workbook, book, main)
-    others: list[Laid] = []
-    for other in book.plans:
-        kept = None if other.name == main.plan.name else recall(workbook, book, other.name)
-        if kept is not None:
-            others.append(kept)
-    files = write_guide(
-        book, (main, *others), out_ or workbook / "guide", paper=paper, wearer=wearer
-    )
+    rest = [p.name for p in book.plans if p.name != main.plan.name]
+    laid = (main, *(kept for name in rest if (kept := recall(workbook, book, name)) is not None))
+    files = write_guide(book, laid, out_ or workbook / "guide", paper=paper, wearer=wearer)
     out.print(f"Wrote {len(files)} files:")
     listed(files)

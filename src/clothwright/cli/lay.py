@@ -9,14 +9,12 @@ from cyclopts import Parameter
 
 from clothwright.cli.progress import watching
 from clothwright.cli.saying import listed, open_book, out, seconds_ok, write_json
-from clothwright.units import Unit
-from clothwright.words import say, show_length
 from clothwright.workroom.cutting.lay_files import lay_files
 from clothwright.workroom.cutting.printing import written
 from clothwright.workroom.editing.opened import OpenBook
-from clothwright.workroom.planning.facts import best_in, fit_words
-from clothwright.workroom.planning.folding import fold_words, folds_asked, folds_edit, worth_folding
-from clothwright.workroom.searching.laying import Laid, keep_better, lay_by_many
+from clothwright.workroom.planning.facts import best_in
+from clothwright.workroom.planning.folding import folds_asked, folds_edit, lay_lines
+from clothwright.workroom.searching.laying import keep_better, lay_by_many
 
 
 def lay(
@@ -81,7 +79,15 @@ def lay(
     if json:
         write_json(laid.report, json)
     if json != "-":
-        _say(workbook, laid, best, book.unit, seed=seed)
+        if best is not laid:
+            out.print("A better lay of this plan was kept before; it stays the one to cut by.")
+        for line in lay_lines(laid, book.unit, seed=seed):
+            out.print(line, markup=False)
+        if not laid.lay.fits:
+            name = f' --plan "{laid.plan.name}"'
+            out.print(
+                f"  What would make it fit: clothwright ways-to-fit {workbook}{name}", markup=False
+            )
     if out_ is not None:
         listed(written(out_, lay_files(best, book.unit)))
     return 0 if laid.lay.fits else 1
@@ -94,31 +100,3 @@ def _fold(book: OpenBook, plan: str, words: tuple[str, ...]) -> None:
     for note in notes:
         out.print(f"  Note: {note}", markup=False)
     book.edit(folds_edit(at.book, plan, folds), base=at.revision)
-
-
-def _say(workbook: Path, laid: Laid, best: Laid, unit: Unit, *, seed: int) -> None:
-    """Say whether it fits, what is used, how cloth is folded, and what may be done."""
-    if best is not laid:
-        out.print("A better lay of this plan was kept before; it stays the one to cut by.")
-    out.print(f"{laid.plan.name}: {fit_words(laid, unit)}", markup=False)
-    for name, used in laid.lay.used.items():
-        share = laid.filled[name]
-        out.print(f"  {name}: {show_length(used, unit)} used, {share:.0%} of it covered")
-    for finding in laid.faults:
-        out.print(f"  Fault: {say(finding.words, unit)}", markup=False)
-    for note in laid.compiled.notes:
-        out.print(f"  Note: {note}", markup=False)
-    for one in laid.folds:
-        out.print(f"  {fold_words(one, unit)}", markup=False)
-    for hint in worth_folding(laid, seed=seed):
-        out.print(
-            f"  Folded {hint.folded.way}, the {hint.folded.cloth} takes "
-            f"{show_length(hint.used, unit)} and {hint.lines} cutting lines instead of "
-            f'{hint.lines_single}: --fold "{hint.folded.cloth}={hint.folded.way}"',
-            markup=False,
-        )
-    if not laid.lay.fits:
-        name = f' --plan "{laid.plan.name}"'
-        out.print(
-            f"  What would make it fit: clothwright ways-to-fit {workbook}{name}", markup=False
-        )

@@ -8,7 +8,7 @@ from typing import Annotated
 from cyclopts import Parameter
 
 from clothwright.cli.saying import err, open_book, out, seconds_ok, write_json
-from clothwright.units import Unit, parse_length
+from clothwright.units import parse_length
 from clothwright.words import say, show_length
 from clothwright.workroom.editing.edit import change_title
 from clothwright.workroom.editing.opened import OpenBook
@@ -17,7 +17,7 @@ from clothwright.workroom.planning.ways_kept import keep_ways, way_edit, ways_re
 from clothwright.workroom.planning.ways_shown import ShownWays, ways_shown
 from clothwright.workroom.planning.ways_to_fit import WayToFit
 from clothwright.workroom.planning.ways_to_fit import ways_to_fit as find_ways
-from clothwright.workroom.searching.laying import Laid, recall_or_lay
+from clothwright.workroom.searching.laying import recall_or_lay
 
 
 def ways_to_fit(
@@ -82,12 +82,12 @@ def ways_to_fit(
     if json:
         write_json(report, json)
     if json != "-":
-        _show(before, ways_shown(report["ways"], before.lay.short_by, book.unit), book.unit)
+        out.print(f"{before.plan.name}: {fit_words(before, book.unit)}.", markup=False)
+        _show(before.plan.name, ways_shown(report["ways"], before.lay.short_by, book.unit))
     return 0 if any(w.fits for w in ways) else 1
 
 
-def _show(before: Laid, ways: ShownWays, unit: Unit) -> None:
-    out.print(f"{before.plan.name}: {fit_words(before, unit)}.", markup=False)
+def _show(plan: str, ways: ShownWays) -> None:
     for way in ways.found:
         out.print(f"\n{way.number}. {way.what}: {way.fit}", markup=False)
         out.print(f"   Used: {way.used}", markup=False)
@@ -96,7 +96,7 @@ def _show(before: Laid, ways: ShownWays, unit: Unit) -> None:
     if ways.vain:
         out.print(f"\nTried without gain: {'; '.join(ways.vain)}.", markup=False)
     if any(w.fits for w in ways.found):
-        name = f' --plan "{before.plan.name}"'
+        name = f' --plan "{plan}"'
         out.print(
             f"\nTo use one: clothwright ways-to-fit WORKBOOK{name} --apply NUMBER", markup=False
         )

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from clothwright.cloth.cloth import Cloth
+from clothwright.cloth.prints import picture_spots
 from clothwright.drawing.cloth import circle, phases
 from clothwright.drawing.piece import stitching_lines
 from clothwright.geometry.path import polyline, ring_path
@@ -135,3 +137,30 @@ def _cut(spans: Sequence[Span], low: float, high: float) -> list[Span]:
         if top > bottom:
             out.append((Vec(a.x, bottom), Vec(b.x, top)))
     return out
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PhotoOn:
+    """A photo on its cloth. file: its name in the workbook; wide, tall: mm of one copy.
+
+    spots: the upper left corner of every copy, mm, y turned down.
+    """
+
+    file: str
+    wide: float
+    tall: float
+    spots: tuple[tuple[float, float], ...]
+
+
+def photo_on(cloth: Cloth, long: float) -> PhotoOn | None:
+    """Return the photo of a cloth wherever it comes again on `long` mm of it; None without one."""
+    shown = cloth.print.picture
+    spots = picture_spots(cloth.print, long, cloth.width)
+    if shown is None or not spots:
+        return None
+    return PhotoOn(
+        file=shown.file,
+        wide=shown.width,
+        tall=shown.height,
+        spots=tuple((x, -y - shown.height) for x, y in spots),
+    )

@@ -301,3 +301,12 @@ def _band(pa: Vec, pb: Vec, borders: Sequence[Border], width: float) -> Border |
         if low <= pa.y <= high or low <= pb.y <= high:
             return border
     return None
+
+
+def worst_of_each(matches: Sequence[SeamMatch]) -> list[SeamMatch]:
+    """Return the worse of both sides of the body for every seam, the worst seam first."""
+    worst: dict[str, SeamMatch] = {}
+    for m in matches:
+        if m.seam not in worst or m.worst > worst[m.seam].worst:
+            worst[m.seam] = m
+    return sorted(worst.values(), key=lambda m: -m.worst)

@@ -8,6 +8,11 @@ from clothwright.geometry.vec import Vec
 from clothwright.lay.compiled import Compiled
 from clothwright.lay.match import placement_move
 from clothwright.lay.result import Lay
+from clothwright.units import Unit
+from clothwright.words import show_length
+
+NO_LINE_MM = 1.0
+"""A grain line shorter than this is none: the middle of the piece is measured instead."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,6 +36,20 @@ class LayingStep:
     head: Vec
     low: Vec
     high: Vec
+
+    def ends(self, unit: Unit) -> tuple[tuple[str, str], tuple[str, str]]:
+        """Return where tail and head lie, each along the cloth and up from its lower selvedge."""
+        a, b = self.tail, self.head
+        said = [show_length(v, unit) for v in (a.x, a.y, b.x, b.y)]
+        return (said[0], said[1]), (said[2], said[3])
+
+    def words(self, unit: Unit) -> str:
+        """Say in sentences where it lies, lengths in `unit`."""
+        over = "Turned over. " if self.turned_over else ""
+        tail, head = (f"{along} along, {up} up" for along, up in self.ends(unit))
+        if (self.head - self.tail).norm < NO_LINE_MM:
+            return f"{over}Its middle at {tail}."
+        return f"{over}Grain line from {tail}, to {head}."
 
 
 def laying_list(compiled: Compiled, lay: Lay) -> tuple[LayingStep, ...]:

@@ -12,9 +12,9 @@ import numpy as np
 import pytest
 
 from clothwright.demo.coat_and_skirt import coat_and_skirt
+from clothwright.drawing.arrange import side_by_side
 from clothwright.drawing.piece import piece_picture
 from clothwright.geometry.vec import Vec, turn_between_deg
-from clothwright.outputs.arrange import side_by_side
 from clothwright.outputs.marks import SQUARE_MM, page_square
 from clothwright.outputs.paper import parse_paper
 from clothwright.outputs.tiled_pdf import PrintSetting, plan_pages, tiled_pdf

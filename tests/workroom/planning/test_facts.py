@@ -9,10 +9,11 @@ from functools import cache
 import pytest
 
 from clothwright.demo.coat_and_skirt import coat_and_skirt
+from clothwright.rules.laid import Laid
 from clothwright.units import Unit
 from clothwright.workbook import Workbook
 from clothwright.workroom.planning.facts import KEPT, compare_table, facts
-from clothwright.workroom.searching.laying import Laid, lay_plan
+from clothwright.workroom.searching.laying import lay_plan
 
 
 @cache

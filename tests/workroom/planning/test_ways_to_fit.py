@@ -16,6 +16,7 @@ from clothwright.pattern.piece import Level, Role
 from clothwright.pattern.refs import parse_edge
 from clothwright.rules.concessions import PlanEdit, concessions, facing_names, groups
 from clothwright.rules.cut_from import CutFrom
+from clothwright.rules.laid import short_cloths
 from clothwright.rules.meets import Meets
 from clothwright.rules.on_border import OnBorder
 from clothwright.rules.on_grain import OnGrain
@@ -27,7 +28,7 @@ from clothwright.workbook import Workbook, replay
 from clothwright.workroom.editing.committing import apply_edit
 from clothwright.workroom.planning.tried import edited
 from clothwright.workroom.planning.ways_kept import keep_ways, way_edit, ways_report
-from clothwright.workroom.planning.ways_to_fit import short_cloths, ways_to_fit
+from clothwright.workroom.planning.ways_to_fit import ways_to_fit
 from clothwright.workroom.searching.laying import compile_plan, lay_plan, recall
 from tests.lay.panels import bordered, panel, skirt
 

@@ -10,7 +10,6 @@ from markupsafe import Markup
 from starlette.responses import JSONResponse, RedirectResponse, Response
 
 from clothwright.errors import BadInput
-from clothwright.web.garment_view import worn_of
 from clothwright.web.page import Asked, Door, Page, handed_over
 from clothwright.web.svg import inline
 from clothwright.workroom.cutting.board import Board, Hold, cutting_of
@@ -18,6 +17,7 @@ from clothwright.workroom.cutting.lay_files import cloth_file, garment_file
 from clothwright.workroom.cutting.printing import PRINTS, Print, printed_pieces, zipped
 from clothwright.workroom.cutting.table import Wanted, laid_table, try_by_hand
 from clothwright.workroom.cutting.ticks import set_ticks
+from clothwright.workroom.sewing.on_garment import worn_of
 
 PAPERS = ("A4", "Letter")
 MARGIN_MM = 20.0
@@ -42,7 +42,7 @@ def render(asked: Asked) -> Mapping[str, object]:
         "cutting": shown,
         "board": board,
         "drawing": "" if board is None else _drawing(board),
-        "worn_now": lambda: worn_of(asked, board.laid, "cut") if board else None,
+        "worn_now": lambda: board and worn_of(asked.opened, asked.seen, board.laid, "cut"),
         "href": _href,
         "ways": WAYS,
         "papers": PAPERS,

@@ -9,7 +9,6 @@ from markupsafe import Markup
 from starlette.responses import JSONResponse, RedirectResponse, Response
 
 from clothwright.errors import BadInput, one_of
-from clothwright.web.garment_view import worn_by_plan
 from clothwright.web.page import Asked, Door, Page
 from clothwright.web.plan_rules import address, open_rules
 from clothwright.web.rule_doors import DOORS
@@ -28,6 +27,7 @@ from clothwright.workroom.planning.side_by_side import Plans, plans_of
 from clothwright.workroom.planning.taking import add_plans
 from clothwright.workroom.planning.taking import take_way as take
 from clothwright.workroom.searching.lays import SECONDS
+from clothwright.workroom.sewing.on_garment import worn_by_plan
 
 ROUGH_MM = 1.5
 """A small drawing may stray this far from the cutting line."""
@@ -45,7 +45,7 @@ def render(asked: Asked) -> Mapping[str, object]:
         "plans": plans,
         "drawn": lambda card: _drawn(asked, card),
         "numbers": {c.name: n for n, c in enumerate(plans.cards, start=1)},
-        "worn": worn_by_plan(asked, plans.laid),
+        "worn": worn_by_plan(asked.opened, asked.seen, plans.laid),
         "ways": dict(plans.ways),
         "times": TIMES,
         "usual": int(SECONDS),

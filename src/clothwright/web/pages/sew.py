@@ -22,7 +22,6 @@ from clothwright.picture.document import (
 from clothwright.picture.picture import Text
 from clothwright.web.page import Asked, Door, Page, handed_over
 from clothwright.web.svg import inline
-from clothwright.workroom.cutting.instructions import BLADES
 from clothwright.workroom.sewing.guiding import cuts_file, pdf_file, text_file
 from clothwright.workroom.sewing.reading import (
     PrintedPiece,
@@ -47,7 +46,6 @@ def render(asked: Asked) -> Mapping[str, object]:
     return {
         "reading": reading,
         "guide": _guide(reading.guide),
-        "blades": BLADES,
         "printed": asked.opened.once(
             "printed drawn",
             asked.revision,

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from clothwright.cloth.cloth import Cloth
 from clothwright.drawing.cloth import cloth_picture, shown_length
+from clothwright.drawing.printed import PhotoOn, photo_on
 from clothwright.picture.picture import Picture
 from clothwright.units import Unit
 from clothwright.words import show_length
@@ -14,7 +15,6 @@ from clothwright.workbook import Workbook
 from clothwright.workroom.cloth.form import ClothForm, entries_of, form_of
 from clothwright.workroom.cloth.holds import PrintHold, holds, knob_radius
 from clothwright.workroom.cloth.meanings import cloth_words, other_widths
-from clothwright.workroom.cloth.pictures import PhotoOn, photo_on
 from clothwright.workroom.cloth.spots import FlawKnob, spots
 
 

@@ -6,17 +6,17 @@ from dataclasses import dataclass, replace
 
 from clothwright.drawing.lay import lay_picture
 from clothwright.geometry.thin import thinned_ring
+from clothwright.lay.order import LayingStep, laying_list
 from clothwright.lay.problem import Point, Ring
 from clothwright.lay.result import Placement
 from clothwright.pattern.finding import Severity
 from clothwright.picture.picture import Picture
+from clothwright.rules.laid import Laid
 from clothwright.store import Opened
 from clothwright.units import Unit
 from clothwright.words import counted, say, show_length
-from clothwright.workroom.cutting.steps import LaidStep, laid_steps
 from clothwright.workroom.cutting.table import Table, held_words, may_turn, table_of, track_of
 from clothwright.workroom.cutting.ticks import done_ticks
-from clothwright.workroom.searching.laying import Laid
 from clothwright.workroom.searching.lays import Lays, LayState
 
 MOST_FAULTS = 3
@@ -41,9 +41,13 @@ CHECKED = (
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Row:
-    """One step of the laying list, with its ticks. pinned, chosen: as the piece is."""
+    """One step of the laying list, with its ticks. words: where the piece lies.
 
-    step: LaidStep
+    pinned, chosen: as the piece is.
+    """
+
+    step: LayingStep
+    words: str
     chosen: bool
     pinned: bool
     laid: bool
@@ -173,13 +177,13 @@ def _verdict(state: LayState, table: Table | None, unit: Unit) -> tuple[str, tup
 
 def _board(lays: Lays, at: Opened, table: Table, piece: str, cloth: str) -> Board:
     unit, laid = at.book.unit, table.laid
-    steps = laid_steps(laid, unit)
+    steps = laying_list(laid.compiled, laid.lay)
     cloths = tuple(dict.fromkeys(s.cloth for s in steps))
     on = table.places[piece].region if piece in table.places else ""
     cloth = cloth if cloth in cloths else on or cloths[0]
     chosen = piece if on == cloth else ""
     done = done_ticks(lays.opened.folder, laid.plan.name, table.mark)
-    rows = tuple(_row(s, table, done, chosen) for s in steps if s.cloth == cloth)
+    rows = tuple(_row(s, table, done, chosen, unit) for s in steps if s.cloth == cloth)
     used = f"{show_length(laid.lay.used.get(cloth, 0.0), unit)} used"
     return Board(
         cloth=cloth,
@@ -206,9 +210,10 @@ def _board(lays: Lays, at: Opened, table: Table, piece: str, cloth: str) -> Boar
     )
 
 
-def _row(step: LaidStep, table: Table, done: frozenset[str], chosen: str) -> Row:
+def _row(step: LayingStep, table: Table, done: frozenset[str], chosen: str, unit: Unit) -> Row:
     return Row(
         step=step,
+        words=step.words(unit),
         chosen=step.shape == chosen,
         pinned=step.shape in table.pins,
         laid=f"lay {step.number}" in done,

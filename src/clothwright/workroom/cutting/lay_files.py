@@ -5,6 +5,7 @@ from __future__ import annotations
 from clothwright.drawing.folded import folded_picture
 from clothwright.drawing.lay import lay_picture
 from clothwright.drawing.style import TABLE
+from clothwright.drawing.wearing import garment_pictures, has_print
 from clothwright.errors import BadInput, one_of
 from clothwright.outputs import svg
 from clothwright.outputs.guide_pdf import guide_pdf
@@ -12,9 +13,8 @@ from clothwright.outputs.paper import parse_paper
 from clothwright.outputs.writer import OutFile
 from clothwright.picture.document import Document, Illustration
 from clothwright.picture.picture import Picture
+from clothwright.rules.laid import Laid
 from clothwright.units import Unit
-from clothwright.workroom.searching.laying import Laid
-from clothwright.workroom.sewing.wearing import garment_pictures, has_print
 
 SCREEN_MM = 480.0
 

@@ -8,11 +8,11 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path as FilePath
 
+from clothwright.drawing.arrange import side_by_side
 from clothwright.drawing.piece import piece_picture
 from clothwright.drawing.style import PRINT
 from clothwright.errors import BadInput, did_you_mean, one_of
 from clothwright.outputs import dxf, sheet_pdf, svg, tiled_pdf
-from clothwright.outputs.arrange import side_by_side
 from clothwright.outputs.paper import parse_paper
 from clothwright.outputs.trace import carrying
 from clothwright.outputs.writer import OutFile, Writer

@@ -20,12 +20,13 @@ from clothwright.lay.result import Lay, Placement
 from clothwright.lay.track import Asking, Track, track
 from clothwright.lay.track import LaidShape as LaidPoints
 from clothwright.pattern.finding import Severity
+from clothwright.rules.laid import Laid, lay_mark
 from clothwright.store import Opened
 from clothwright.store.beside.lays import kept_lay
 from clothwright.store.beside.places import lay_file
 from clothwright.units import Unit
 from clothwright.words import say, show_length
-from clothwright.workroom.searching.laying import Laid, lay_mark, placed_at
+from clothwright.workroom.searching.laying import placed_at
 from clothwright.workroom.searching.lays import Lays, LayState
 
 NEAR_TEETH = 40

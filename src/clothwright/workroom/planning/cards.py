@@ -10,11 +10,11 @@ from clothwright.drawing.lay import ROOM_MM
 from clothwright.drawing.small_lay import small_lay
 from clothwright.geometry.vec import Vec
 from clothwright.picture.picture import Picture
+from clothwright.rules.laid import Laid
 from clothwright.store import Opened
 from clothwright.units import Unit
 from clothwright.words import listed, show_length, to_buy
 from clothwright.workroom.planning.facts import Fact, facts, fault_words, fit_words
-from clothwright.workroom.searching.laying import Laid
 from clothwright.workroom.searching.lays import Lays, LayState
 
 WHOLE = "\u00a0"

@@ -14,6 +14,7 @@ from clothwright.pattern.refs import EdgeRef, parse_edge
 from clothwright.rules.at_phase import AtPhase
 from clothwright.rules.folded import Folded
 from clothwright.rules.kinds import contradict
+from clothwright.rules.laid import Laid
 from clothwright.rules.meets import Meets
 from clothwright.rules.mirrored import Mirrored
 from clothwright.rules.names import pieces_of
@@ -22,7 +23,7 @@ from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.units import parse_length
 from clothwright.words import edge_name
 from clothwright.workbook import Workbook
-from clothwright.workroom.searching.laying import Laid, lay_plan
+from clothwright.workroom.searching.laying import lay_plan
 
 MOST_WISHES = 6
 """More wishes would make more plans than anybody can weigh."""

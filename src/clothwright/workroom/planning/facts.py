@@ -7,9 +7,10 @@ from dataclasses import dataclass
 
 from clothwright.drawing.match import apart_words
 from clothwright.lay.leftover import bias_yield
-from clothwright.lay.match import SeamMatch
+from clothwright.lay.match import SeamMatch, worst_of_each
 from clothwright.lay.result import Lay
 from clothwright.picture.document import Table
+from clothwright.rules.laid import BIAS_MM, Laid
 from clothwright.units import Unit
 from clothwright.words import (
     is_met,
@@ -23,7 +24,6 @@ from clothwright.words import (
     to_buy,
 )
 from clothwright.workbook import Workbook
-from clothwright.workroom.searching.laying import BIAS_MM, Laid
 
 KEPT = "All your rules are kept."
 
@@ -126,15 +126,6 @@ def _print(matches: Sequence[SeamMatch], unit: Unit) -> Iterator[Fact]:
     broken = dict.fromkeys(m.seam for m in matches if not m.alike)
     if broken:
         yield Fact(label="print stops at", words=listed(tuple(broken)), short=True)
-
-
-def worst_of_each(matches: Sequence[SeamMatch]) -> list[SeamMatch]:
-    """Return the worse of both sides of the body for every seam, the worst seam first."""
-    worst: dict[str, SeamMatch] = {}
-    for m in matches:
-        if m.seam not in worst or m.worst > worst[m.seam].worst:
-            worst[m.seam] = m
-    return sorted(worst.values(), key=lambda m: -m.worst)
 
 
 def _grain(laid: Laid) -> Iterator[Fact]:

@@ -15,11 +15,13 @@ from clothwright.errors import (
 from clothwright.lay.fold_search import FoldedLay, solve_folded
 from clothwright.lay.folded import WAYS, Fold, why_single
 from clothwright.rules.folded import Folded, asked_folds
+from clothwright.rules.laid import Laid
 from clothwright.units import Unit
 from clothwright.words import show_length
 from clothwright.workbook import Workbook
 from clothwright.workroom.editing.edits.plans import PutPlans
-from clothwright.workroom.searching.laying import Laid, compile_plan
+from clothwright.workroom.planning.facts import fault_words, fit_words
+from clothwright.workroom.searching.laying import compile_plan
 
 SINGLE = "single"
 MORE = 0.02
@@ -100,6 +102,27 @@ def fold_words(fold: Fold, unit: Unit) -> str:
     pairs = f"{len(fold.pairs)} cut through both layers"
     double = f"{show_length(fold.depth, unit)} double, {pairs}, {len(fold.on_fold)} on the fold"
     return f"{fold.cloth} folded {fold.way}: {double}"
+
+
+def lay_lines(laid: Laid, unit: Unit, *, seed: int = 0) -> tuple[str, ...]:
+    """Say whether a plan fits, what is used, how cloth is folded or might be, a line each.
+
+    Lengths are in `unit`. seed: for the folds that are tried.
+    """
+    out = [f"{laid.plan.name}: {fit_words(laid, unit)}"]
+    for name, used in laid.lay.used.items():
+        share = laid.filled[name]
+        out.append(f"  {name}: {show_length(used, unit)} used, {share:.0%} of it covered")
+    out += [f"  Fault: {words}" for words in fault_words(laid, unit)]
+    out += [f"  Note: {note}" for note in laid.compiled.notes]
+    out += [f"  {fold_words(fold, unit)}" for fold in laid.folds]
+    for hint in worth_folding(laid, seed=seed):
+        cloth, way = hint.folded.cloth, hint.folded.way
+        out.append(
+            f"  Folded {way}, the {cloth} takes {show_length(hint.used, unit)} and {hint.lines} "
+            f'cutting lines instead of {hint.lines_single}: --fold "{cloth}={way}"'
+        )
+    return tuple(out)
 
 
 def worth_folding(laid: Laid, *, seed: int = 0) -> tuple[FoldHint, ...]:

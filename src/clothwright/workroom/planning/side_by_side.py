@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from clothwright.picture.document import Table
+from clothwright.rules.laid import Laid
 from clothwright.store import Opened
 from clothwright.workroom.planning.cards import Card, cards
 from clothwright.workroom.planning.facts import compare_table
 from clothwright.workroom.planning.ways_shown import ShownWays, ways_shown
-from clothwright.workroom.searching.laying import Laid
 from clothwright.workroom.searching.lays import Lays, WaysState
 
 

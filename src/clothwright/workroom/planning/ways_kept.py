@@ -10,6 +10,7 @@ from typing import Any
 from clothwright.errors import BadInput, CannotDo
 from clothwright.rules.concessions import LEAST_HEM_MM, PlanEdit, concessions, together
 from clothwright.rules.kinds import kind_of
+from clothwright.rules.laid import Laid, short_cloths
 from clothwright.store.beside import lays
 from clothwright.store.beside.lays import KeptWays
 from clothwright.units import Unit
@@ -21,8 +22,8 @@ from clothwright.workroom.editing.edits.changes import AddChange
 from clothwright.workroom.editing.edits.plans import PutPlans
 from clothwright.workroom.editing.edits.whole import SetSettings, Several
 from clothwright.workroom.planning.tried import WHY, edited
-from clothwright.workroom.planning.ways_to_fit import WayToFit, short_cloths
-from clothwright.workroom.searching.laying import Laid, compile_plan
+from clothwright.workroom.planning.ways_to_fit import WayToFit
+from clothwright.workroom.searching.laying import compile_plan
 
 
 def ways_report(

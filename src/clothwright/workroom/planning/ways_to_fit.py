@@ -20,12 +20,13 @@ from clothwright.rules.concessions import (
     single_layer,
     together,
 )
+from clothwright.rules.laid import Laid, digest, short_cloths
 from clothwright.rules.plan import Plan
 from clothwright.units import Unit
 from clothwright.words import Sentence, listed, to_buy
 from clothwright.workbook import Workbook, replay
 from clothwright.workroom.planning.tried import edited
-from clothwright.workroom.searching.laying import Laid, compile_plan, digest
+from clothwright.workroom.searching.laying import compile_plan
 
 TRY = 1.0
 """s: how long a way to fit is laid that does not fit at once."""
@@ -154,23 +155,6 @@ def ways_to_fit(
     if not any(w.fits for w in tried):
         tried += _put_together(trial, tried, found, told)
     return tuple(sorted(tried, key=_worth))
-
-
-def short_cloths(laid: Laid) -> tuple[str, ...]:
-    """Return the cloths of fixed length that a lay runs past, or whose pieces found no place."""
-    names = []
-    lost = {r for s in laid.lay.unplaced for r in _homes(laid, s)}
-    for r in laid.compiled.problem.regions:
-        if r.length is None and r.outline is None and r.name not in lost:
-            continue
-        end = (r.length or max((x for x, _ in r.outline or ()), default=0.0)) - r.margin_end
-        if laid.lay.used.get(r.name, 0.0) > end + 1e-6 or r.name in lost:
-            names.append(r.name)
-    return tuple(names)
-
-
-def _homes(laid: Laid, shape: str) -> tuple[str, ...]:
-    return next(s.regions for s in laid.compiled.problem.shapes if s.id == shape)
 
 
 def _hopeful(starts: list[_Start]) -> list[_Start]:

@@ -18,19 +18,14 @@ from typing import Literal
 from clothwright.errors import ClothwrightError
 from clothwright.lay.folded import Fold
 from clothwright.lay.result import Lay
+from clothwright.rules.laid import Laid
 from clothwright.words import say, told
 from clothwright.workbook import Workbook
 from clothwright.workroom.planning.facts import fit_words
 from clothwright.workroom.planning.ways_kept import keep_ways, ways_report
 from clothwright.workroom.planning.ways_to_fit import WayToFit, ways_to_fit
 from clothwright.workroom.searching.cores import stand_back
-from clothwright.workroom.searching.laying import (
-    Laid,
-    keep_better,
-    lay_by_many,
-    lay_plan,
-    recall,
-)
+from clothwright.workroom.searching.laying import keep_better, lay_by_many, lay_plan, recall
 from clothwright.workroom.searching.spreading import one_core
 
 TELL_S = 0.5

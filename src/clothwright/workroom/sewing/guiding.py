@@ -6,9 +6,11 @@ from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path as FilePath
 
+from clothwright.drawing.arrange import side_by_side
 from clothwright.drawing.lay import lay_picture
+from clothwright.drawing.laying_chapter import laying_section
 from clothwright.drawing.piece import piece_picture
-from clothwright.outputs.arrange import side_by_side
+from clothwright.drawing.wearing import garment_blocks, garment_figures
 from clothwright.outputs.guide_md import guide_md
 from clothwright.outputs.guide_pdf import guide_pdf
 from clothwright.outputs.paper import parse_paper
@@ -25,14 +27,12 @@ from clothwright.picture.document import (
     Points,
     Table,
 )
+from clothwright.rules.laid import Laid
 from clothwright.words import counted, say, show_length, to_buy
 from clothwright.workbook import Replay, Workbook, check_settings, replay
-from clothwright.workroom.cutting.instructions import laying_section
 from clothwright.workroom.cutting.printing import written, zipped
 from clothwright.workroom.planning.facts import choice_table, compare_table, fit_words
-from clothwright.workroom.searching.laying import Laid
 from clothwright.workroom.sewing.wearer import wearer_sections
-from clothwright.workroom.sewing.wearing import garment_blocks, garment_figures
 from clothwright.workroom.walking.checking import checked
 from clothwright.workroom.walking.report import finding_words
 

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from clothwright.drawing.laying_chapter import BLADES
 from clothwright.drawing.printed import printed_piece
 from clothwright.errors import BadInput, ClothwrightError
 from clothwright.picture.document import Document
 from clothwright.picture.picture import Picture
+from clothwright.rules.laid import Laid
 from clothwright.store import Opened
 from clothwright.words import told
 from clothwright.workroom.cutting.ticks import done_ticks, set_ticks
-from clothwright.workroom.searching.laying import Laid
 from clothwright.workroom.searching.lays import Lays
 from clothwright.workroom.sewing.guiding import guide_document
 from clothwright.workroom.sewing.order import SewStep, sew_steps
@@ -34,6 +35,7 @@ class Reading:
 
     steps: each with whether it is done. plan: the one that is cut. why_not: why the guide has no
     lay, a sentence, "" when it has. printed: pieces of printed cloths, in the order of their names.
+    blades: what to mind with knives and pins.
     """
 
     steps: tuple[tuple[SewStep, bool], ...]
@@ -41,6 +43,7 @@ class Reading:
     plan: str
     why_not: str
     printed: tuple[PrintedPiece, ...]
+    blades: str = BLADES
 
     @property
     def left(self) -> int:

@@ -4,7 +4,7 @@
 /** @typedef {{x: number, y: number, turn: number}} Lies a piece's place on the cloth, mm, degrees */
 
 /** The move that brings the cloth under a piece that lies so, as SVG writes it (y down). The server
- * writes the same (workroom/sewing/worn.py). @param {Lies} lies @returns {string} */
+ * writes the same (drawing/worn.py). @param {Lies} lies @returns {string} */
 export function underOf(lies) {
   return `rotate(${short(lies.turn)}) translate(${short(-lies.x)} ${short(lies.y)})`;
 }

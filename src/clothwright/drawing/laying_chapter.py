@@ -1,19 +1,18 @@
-"""How to lay and cut a plan, as a part of the guide: cloth by cloth, and how the print meets."""
+"""How to lay and cut a plan, as a chapter of the guide: cloth by cloth, and how the print meets."""
 
 from __future__ import annotations
 
+from clothwright.drawing.arrange import side_by_side
 from clothwright.drawing.folded import folded_picture, sides
 from clothwright.drawing.lay import lay_picture
 from clothwright.drawing.match import apart_words, match_picture
 from clothwright.lay.folded import Fold
-from clothwright.lay.match import SeamMatch
-from clothwright.outputs.arrange import side_by_side
+from clothwright.lay.match import SeamMatch, worst_of_each
+from clothwright.lay.order import laying_list
 from clothwright.picture.document import Block, Caution, Chapter, Illustration, Para, Points, Table
+from clothwright.rules.laid import Laid
 from clothwright.units import Unit
 from clothwright.words import counted, listed, show_difference, show_length
-from clothwright.workroom.cutting.steps import laid_steps
-from clothwright.workroom.planning.facts import worst_of_each
-from clothwright.workroom.searching.laying import Laid
 
 BLADES = (
     "Cut with the blade away from you, fingers behind the ruler; close a rotary cutter after "
@@ -77,10 +76,11 @@ def _opened_out(laid: Laid) -> tuple[str, ...]:
 
 
 def _on_cloth(laid: Laid, cloth: str, unit: Unit) -> tuple[Block, ...]:
-    steps = [s for s in laid_steps(laid, unit) if s.cloth == cloth]
+    steps = [s for s in laying_list(laid.compiled, laid.lay) if s.cloth == cloth]
     rows = tuple(
-        (str(s.number), s.shape + (" (turned over)" if s.turned_over else ""), *s.tail, *s.head)
+        (str(s.number), s.shape + (" (turned over)" if s.turned_over else ""), *tail, *head)
         for s in steps
+        for tail, head in (s.ends(unit),)
     )
     table = Table(
         head=(

@@ -6,8 +6,8 @@ from clothwright.drawing.assembled import assembled
 from clothwright.drawing.garment import garment_picture, meeting_words
 from clothwright.picture.document import Block, Illustration, Para, Points
 from clothwright.picture.picture import Picture
+from clothwright.rules.laid import Laid
 from clothwright.units import Unit
-from clothwright.workroom.searching.laying import Laid
 
 HOW = (
     "Front and back put together flat along their seams, each piece with the print as it is cut "

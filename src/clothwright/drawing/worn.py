@@ -13,7 +13,8 @@ from clothwright.cloth.cloth import Cloth
 from clothwright.drawing.assembled import assembled
 from clothwright.drawing.flat import Garment, Part, View
 from clothwright.drawing.garment import meeting_words, view_words
-from clothwright.drawing.printed import print_inside
+from clothwright.drawing.printed import PhotoOn, photo_on, print_inside
+from clothwright.drawing.wearing import has_print
 from clothwright.geometry.path import ring_path
 from clothwright.geometry.thin import thinned_ring
 from clothwright.geometry.transform import Transform
@@ -21,10 +22,8 @@ from clothwright.lay.problem import Ring
 from clothwright.lay.result import Placement
 from clothwright.picture.paths import decimal
 from clothwright.picture.picture import Fill, Picture, Role
+from clothwright.rules.laid import Laid
 from clothwright.units import Unit
-from clothwright.workroom.cloth.pictures import PhotoOn, photo_on
-from clothwright.workroom.searching.laying import Laid
-from clothwright.workroom.sewing.wearing import has_print
 
 MARGIN_MM = 6.0
 ROUGH_MM = 0.4
