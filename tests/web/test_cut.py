@@ -12,14 +12,14 @@ import pypdfium2
 import pytest
 
 from clothwright.intake.dxf import read_dxf
+from clothwright.lay.by_hand import Table, lay_of, nearest, try_place, turned
+from clothwright.lay.by_hand import Wanted as Put
 from clothwright.lay.judge import judge, residuals
 from clothwright.lay.problem import Pinned
 from clothwright.lay.track import Track
 from clothwright.rules.laid import Laid
 from clothwright.store import load
 from clothwright.units import Unit
-from clothwright.workroom.cutting.table import Table, _lay_of, _nearest, _table, try_place, turned
-from clothwright.workroom.cutting.table import Wanted as Put
 from clothwright.workroom.searching.laying import keep_better
 from tests.web.conftest import PHONE, WAIT_S, Desk, PageOn, Shown, until, wait_for_a_lay
 from tests.web.test_look import axe
@@ -35,6 +35,11 @@ def kept(desk: Desk, laid: Laid) -> Desk:
     at = desk.folder / "coat-and-skirt"
     keep_better(at, load(at), laid)
     return desk
+
+
+def _table(laid: Laid) -> Table:
+    places = {p.shape: p for p in laid.lay.placements}
+    return Table(problem=laid.compiled.problem, places=places)
 
 
 def place_of(table: Table, name: str, *, dx: float = 0.0, dy: float = 0.0) -> Put:
@@ -56,7 +61,7 @@ def test_a_piece_on_the_border_keeps_its_line(laid: Laid) -> None:
     there = try_place(table, place_of(table, ON_BORDER, dx=-3.0, dy=60.0), Unit.mm).place
     assert there.y == pytest.approx(was.y, abs=0.1)
     moved = {**table.places, ON_BORDER: there}
-    missed = residuals(table.problem, _lay_of(table.problem, moved))
+    missed = residuals(table.problem, lay_of(table.problem, moved))
     mine = {r.id for r in table.rules[ON_BORDER]}
     assert mine
     assert max(missed[r] for r in mine) <= 0.1
@@ -69,7 +74,7 @@ def test_the_judge_of_the_whole_lay_says_the_same(laid: Laid, dx: float, dy: flo
     for name in (FREE, ON_BORDER):
         answer = try_place(table, place_of(table, name, dx=dx, dy=dy), Unit.mm)
         places = {n: p for n, p in table.places.items() if n != name}
-        whole = _lay_of(table.problem, {**places, name: answer.place})
+        whole = lay_of(table.problem, {**places, name: answer.place})
         told = [f for f in judge(table.problem, whole) if f.code in ("lay-overlap", "lay-gap")]
         assert len(answer.over) == len(told)
         off = [f for f in judge(table.problem, whole) if f.code == "lay-off-cloth"]
@@ -107,11 +112,11 @@ def _box(ring: Any) -> tuple[tuple[float, float], tuple[float, float]]:
 def test_a_key_goes_to_the_next_repeat() -> None:
     """On a print that binds it every 60 mm, one push of 1 mm goes 60 mm; a drag to the nearest."""
     comb = Track(start=10.0, repeat=60.0)
-    assert _nearest(comb, 71.0, 70.0, 1.0) == pytest.approx(130.0)
-    assert _nearest(comb, 69.0, 70.0, -1.0) == pytest.approx(10.0)
-    assert _nearest(comb, 95.0, 0.0, 0.0) == pytest.approx(70.0)
-    assert _nearest(Track(value=5.0), 95.0, 5.0, 1.0) == 5.0
-    assert _nearest(Track(), 95.0, 5.0, 1.0) == 95.0
+    assert nearest(comb, 71.0, 70.0, 1.0) == pytest.approx(130.0)
+    assert nearest(comb, 69.0, 70.0, -1.0) == pytest.approx(10.0)
+    assert nearest(comb, 95.0, 0.0, 0.0) == pytest.approx(70.0)
+    assert nearest(Track(value=5.0), 95.0, 5.0, 1.0) == 5.0
+    assert nearest(Track(), 95.0, 5.0, 1.0) == 95.0
 
 
 @pytest.mark.parametrize(

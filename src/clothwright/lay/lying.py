@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from clothwright.lay.problem import Point, Shape
 from clothwright.lay.result import Placement
@@ -37,3 +37,8 @@ def lie(
         y=y,
         outline=ring[::-1] if flipped else ring,
     )
+
+
+def used_on(region: str, placements: Iterable[Placement]) -> float:
+    """Return how far from the cut end a region is used by what lies there, mm."""
+    return max((x for p in placements if p.region == region for x, _ in p.outline), default=0.0)

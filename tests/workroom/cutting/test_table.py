@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-from types import SimpleNamespace
-from typing import Any
-
 import pytest
 
+from clothwright.lay.by_hand import Table, Wanted, try_place
 from clothwright.lay.judge import judge
 from clothwright.lay.lying import lie
 from clothwright.lay.problem import LayProblem, Pinned, Region, Shape
 from clothwright.lay.result import Lay
 from clothwright.units import Unit
-from clothwright.workroom.cutting.table import Table, Wanted, _lay_of, _table, try_place
 
 RING = ((0.0, 0.0), (200.0, 0.0), (200.0, 100.0), (0.0, 100.0))
 PLACES = {"cuff": (200.0, 300.0), "cuff and band": (0.0, 300.0), "collar": (0.0, 600.0)}
@@ -30,10 +27,7 @@ def on_table(*, pinned: str) -> Table:
         s.id: lie(s, region="wool", x=x, y=y, turn_deg=0.0, flipped=False)
         for s, (x, y) in zip(shapes, PLACES.values(), strict=True)
     }
-    laid: Any = SimpleNamespace(
-        compiled=SimpleNamespace(problem=problem), lay=_lay_of(problem, places)
-    )
-    return _table(laid)
+    return Table(problem=problem, places=places)
 
 
 @pytest.mark.parametrize(("pinned", "may"), [("cuff and band", False), ("cuff", True)])

@@ -15,7 +15,7 @@ from clothwright.web.svg import inline
 from clothwright.workroom.cutting.board import Board, Hold, cutting_of
 from clothwright.workroom.cutting.lay_files import cloth_file, garment_file
 from clothwright.workroom.cutting.printing import PRINTS, Print, printed_pieces, zipped
-from clothwright.workroom.cutting.table import Wanted, laid_table, try_by_hand
+from clothwright.workroom.cutting.table import laid_table, try_by_hand, turn_by_hand
 from clothwright.workroom.cutting.ticks import set_ticks
 from clothwright.workroom.sewing.on_garment import worn_of
 
@@ -112,8 +112,27 @@ def try_it(asked: Asked) -> Response:
     """Answer a drag: the nearest place that keeps the rules, and what is wrong there. BadInput."""
     sent = _sent(asked)
     name = str(sent.get("shape", ""))
-    wanted = None if sent.get("next") else _wanted(sent, name)
-    tried = try_by_hand(asked.lays, asked.seen, name, wanted)
+
+    def number(key: str) -> float:
+        value = sent.get(key, 0.0)
+        if isinstance(value, bool) or not isinstance(value, int | float):
+            raise BadInput(where=key, what=f"{value!r} is no number", expected="mm or degrees")
+        return float(value)
+
+    if sent.get("next"):
+        tried = turn_by_hand(asked.lays, asked.seen, name)
+    else:
+        tried = try_by_hand(
+            asked.lays,
+            asked.seen,
+            name,
+            x=number("x"),
+            y=number("y"),
+            turn_deg=number("turn"),
+            flipped=sent.get("flipped") is True,
+            step=(number("step_x"), number("step_y")),
+            came=(number("from_x"), number("from_y")),
+        )
     p = tried.place
     return JSONResponse(
         {
@@ -139,24 +158,6 @@ def _sent(asked: Asked) -> Mapping[str, object]:
             what="what was sent is no place on the cloth", expected="a piece and a place"
         )
     return sent
-
-
-def _wanted(sent: Mapping[str, object], name: str) -> Wanted:
-    def number(key: str) -> float:
-        value = sent.get(key, 0.0)
-        if isinstance(value, bool) or not isinstance(value, int | float):
-            raise BadInput(where=key, what=f"{value!r} is no number", expected="mm or degrees")
-        return float(value)
-
-    return Wanted(
-        shape=name,
-        x=number("x"),
-        y=number("y"),
-        turn_deg=number("turn"),
-        flipped=sent.get("flipped") is True,
-        step=(number("step_x"), number("step_y")),
-        came=(number("from_x"), number("from_y")),
-    )
 
 
 def tick(asked: Asked) -> Response:

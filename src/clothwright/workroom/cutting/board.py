@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 from clothwright.drawing.lay import lay_picture
 from clothwright.geometry.thin import thinned_ring
+from clothwright.lay.by_hand import Table, held_words, may_turn, track_of
 from clothwright.lay.order import LayingStep, laying_list
 from clothwright.lay.problem import Point, Ring
 from clothwright.lay.result import Placement
@@ -15,7 +16,7 @@ from clothwright.rules.laid import Laid
 from clothwright.store import Opened
 from clothwright.units import Unit
 from clothwright.words import counted, say, show_length
-from clothwright.workroom.cutting.table import Table, held_words, may_turn, table_of, track_of
+from clothwright.workroom.cutting.table import OnTable, table_of
 from clothwright.workroom.cutting.ticks import done_ticks
 from clothwright.workroom.searching.lays import Lays, LayState
 
@@ -135,31 +136,31 @@ def cutting_of(lays: Lays, at: Opened, *, piece: str = "", cloth: str = "") -> C
     counts as none. Raises BadInput.
     """
     unit = at.book.unit
-    state, table = table_of(lays, at)
-    kind, sentences = _verdict(state, table, unit)
+    state, on = table_of(lays, at)
+    kind, sentences = _verdict(state, on, unit)
     return Cutting(
         plan=state.plan,
         busy=state.busy,
         kind=kind,
         sentences=sentences,
         steps=STEPS_MM if unit.is_metric else STEPS_IN,
-        board=None if table is None else _board(lays, at, table, piece, cloth),
+        board=None if on is None else _board(lays, at, on, piece, cloth),
     )
 
 
-def _verdict(state: LayState, table: Table | None, unit: Unit) -> tuple[str, tuple[str, ...]]:
+def _verdict(state: LayState, on: OnTable | None, unit: Unit) -> tuple[str, tuple[str, ...]]:
     """Return how the lay stands: "good", "notice" or "bad", and sentences."""
     if state.stage == "failed":
         return "bad", (f"It cannot be laid. {state.trouble}",)
-    if table is None:
+    if on is None:
         return "notice", ("Being laid.",) if state.busy else ("This plan is not laid yet.",)
     out = ["Being laid around what is pinned; the best so far is shown."] if state.busy else []
     faults = [
         say(f.words, unit)
-        for f in table.laid.faults
+        for f in on.laid.faults
         if f.severity is Severity.FAULT or f.code == "lay-unplaced"
     ]
-    short = table.laid.lay.short_by
+    short = on.laid.lay.short_by
     if short:
         out.append(f"The cloth is too short by {show_length(short, unit)}.")
     if faults:
@@ -168,21 +169,21 @@ def _verdict(state: LayState, table: Table | None, unit: Unit) -> tuple[str, tup
             out.append(f"And {len(faults) - MOST_FAULTS} more.")
         if not state.busy:
             out.append("Do not cut by it yet: lay the rest around the pinned pieces.")
-    elif not table.fresh and not short:
+    elif not on.fresh and not short:
         out.append("Moved by hand, and judged anew: every rule is kept and nothing overlaps.")
     elif not out:
         out.append("It fits; every rule is kept and nothing overlaps.")
     return "notice" if state.busy else "bad" if faults or short else "good", tuple(out)
 
 
-def _board(lays: Lays, at: Opened, table: Table, piece: str, cloth: str) -> Board:
-    unit, laid = at.book.unit, table.laid
+def _board(lays: Lays, at: Opened, on: OnTable, piece: str, cloth: str) -> Board:
+    unit, laid, table = at.book.unit, on.laid, on.table
     steps = laying_list(laid.compiled, laid.lay)
     cloths = tuple(dict.fromkeys(s.cloth for s in steps))
-    on = table.places[piece].region if piece in table.places else ""
-    cloth = cloth if cloth in cloths else on or cloths[0]
-    chosen = piece if on == cloth else ""
-    done = done_ticks(lays.opened.folder, laid.plan.name, table.mark)
+    there = table.places[piece].region if piece in table.places else ""
+    cloth = cloth if cloth in cloths else there or cloths[0]
+    chosen = piece if there == cloth else ""
+    done = done_ticks(lays.opened.folder, laid.plan.name, on.mark)
     rows = tuple(_row(s, table, done, chosen, unit) for s in steps if s.cloth == cloth)
     used = f"{show_length(laid.lay.used.get(cloth, 0.0), unit)} used"
     return Board(
@@ -194,7 +195,7 @@ def _board(lays: Lays, at: Opened, table: Table, piece: str, cloth: str) -> Boar
             f"lay drawn {cloth}",
             at.revision,
             lambda: _on_screen(laid, cloth, unit),
-            of=(table.mark, table.fresh),
+            of=(on.mark, on.fresh),
         ),
         holds=_holds(table, rows),
         rows=rows,
@@ -203,8 +204,8 @@ def _board(lays: Lays, at: Opened, table: Table, piece: str, cloth: str) -> Boar
         hand=next((_hand(table, r, unit) for r in rows if r.chosen), None),
         pins=len(table.pins),
         folded=bool(laid.folds),
-        fresh=table.fresh,
-        mark=table.mark,
+        fresh=on.fresh,
+        mark=on.mark,
         done=sum(r.laid for r in rows),
         laid=laid,
     )

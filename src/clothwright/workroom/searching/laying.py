@@ -11,7 +11,7 @@ from pathlib import Path as FilePath
 
 from clothwright.lay.fold_search import solve_folded
 from clothwright.lay.folded import Fold
-from clothwright.lay.lying import lie
+from clothwright.lay.lying import lie, used_on
 from clothwright.lay.problem import Shape
 from clothwright.lay.result import Lay, Placement
 from clothwright.lay.solve import solve
@@ -188,7 +188,7 @@ def recall(
     lay = Lay(
         placements=placements,
         unplaced=data.unplaced,
-        used={r.name: _used(r.name, placements) for r in problem.regions},
+        used={r.name: used_on(r.name, placements) for r in problem.regions},
         fits=data.fits,
         short_by=data.short_by_mm,
         seed=data.seed,
@@ -198,10 +198,6 @@ def recall(
     )
     kept = laid_so(start, lay, data.folds)
     return None if kept.faults else kept
-
-
-def _used(region: str, placements: Sequence[Placement]) -> float:
-    return max((x for p in placements if p.region == region for x, _ in p.outline), default=0.0)
 
 
 def placed_at(shape: Shape, at: KeptPlace) -> Placement:
