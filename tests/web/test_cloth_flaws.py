@@ -7,9 +7,9 @@ from typing import Any
 import pytest
 
 from clothwright.cloth.cloth import Cloth, Flaw
+from clothwright.drawing.cloth_flaws import box_of, place_words, size_words, spots
 from clothwright.store import load
 from clothwright.units import Unit
-from clothwright.workroom.cloth.spots import box_of, place_words, size_words, spots
 from tests.web.conftest import PHONE, Desk, PageOn, Shown
 from tests.web.test_look import axe
 

@@ -7,12 +7,12 @@ import re
 import pytest
 
 from clothwright.cloth.cloth import Cloth
+from clothwright.cloth.meanings import cloth_words, other_widths
 from clothwright.cloth.prints import Border, Print
+from clothwright.drawing.cloth_holds import holds
 from clothwright.store import keep_picture, load, opened
 from clothwright.units import Unit
 from clothwright.web.cloth_pictures import picture_address
-from clothwright.workroom.cloth.holds import holds
-from clothwright.workroom.cloth.meanings import cloth_words, other_widths
 from tests.web.conftest import PHONE, Desk, PageOn
 
 BOOK = "/b/coat-and-skirt/cloth"

@@ -6,16 +6,16 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from clothwright.cloth.cloth import Cloth
+from clothwright.cloth.form import ClothForm, entries_of, form_of
+from clothwright.cloth.meanings import cloth_words, other_widths
 from clothwright.drawing.cloth import cloth_picture, shown_length
+from clothwright.drawing.cloth_flaws import FlawKnob, spots
+from clothwright.drawing.cloth_holds import PrintHold, holds, knob_radius
 from clothwright.drawing.printed import PhotoOn, photo_on
 from clothwright.picture.picture import Picture
 from clothwright.units import Unit
 from clothwright.words import show_length
 from clothwright.workbook import Workbook
-from clothwright.workroom.cloth.form import ClothForm, entries_of, form_of
-from clothwright.workroom.cloth.holds import PrintHold, holds, knob_radius
-from clothwright.workroom.cloth.meanings import cloth_words, other_widths
-from clothwright.workroom.cloth.spots import FlawKnob, spots
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

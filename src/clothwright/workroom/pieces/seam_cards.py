@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path as FilePath
 
 from clothwright.checks.walk import run_name, walk_seam
+from clothwright.drawing.seam_walked import Walked, walked
 from clothwright.errors import BadInput, CannotDo, ClothwrightError
 from clothwright.intake.seams.ends import ends_words
 from clothwright.intake.seams.proposed import Proposed, pair_of
@@ -27,7 +28,6 @@ from clothwright.workroom.pieces.seam_choices import (
     said_seam,
     turned,
 )
-from clothwright.workroom.walking.walked import Walked, walked
 
 MOST_SHOWN = 30
 Sides = tuple[Sequence[str], Sequence[str]]

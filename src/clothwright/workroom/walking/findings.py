@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from clothwright.changes.change import Outcome
 from clothwright.checks import CHECKS
 from clothwright.drawing.named import bare_picture
+from clothwright.drawing.seam_walked import Walked, walked
 from clothwright.errors import ClothwrightError
 from clothwright.pattern.finding import Finding, Mend, Severity
 from clothwright.pattern.pattern import Pattern
@@ -19,7 +20,6 @@ from clothwright.words import counted, edge_name, say, told
 from clothwright.words.exact import length_text
 from clothwright.workbook import Replay, Workbook, change_of, check_settings
 from clothwright.workroom.walking.checking import checked, findings_of
-from clothwright.workroom.walking.walked import Walked, walked
 
 WEIGHTS = (
     (Severity.FAULT, "Faults", "bad", "to mend before cutting"),

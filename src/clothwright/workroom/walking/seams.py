@@ -5,6 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from clothwright.checks.walk import run_name, walk_seam
+from clothwright.drawing.seam_walked import (
+    Walked,
+    difference_words,
+    ease_words,
+    walked,
+)
 from clothwright.pattern.finding import Finding, Severity
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Role
@@ -13,12 +19,6 @@ from clothwright.units import Unit
 from clothwright.words import edge_name, listed, show_difference, show_length
 from clothwright.workbook import Replay, Workbook, check_settings
 from clothwright.workroom.walking.checking import findings_of
-from clothwright.workroom.walking.walked import (
-    Walked,
-    difference_words,
-    ease_words,
-    walked,
-)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

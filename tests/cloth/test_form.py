@@ -7,9 +7,9 @@ import re
 import pytest
 
 from clothwright.cloth.cloth import Cloth, Flaw
+from clothwright.cloth.form import FieldText, form_of
 from clothwright.cloth.prints import Border, Print
 from clothwright.units import Unit, parse_length
-from clothwright.workroom.cloth.form import FieldText, form_of
 
 WOOL = Cloth(
     name="wool",

@@ -6,9 +6,9 @@ from dataclasses import dataclass
 
 from clothwright.cloth.cloth import Cloth, Flaw
 from clothwright.drawing.cloth import shown_length
+from clothwright.drawing.cloth_holds import knob_radius
 from clothwright.units import Unit
 from clothwright.words import show_length
-from clothwright.workroom.cloth.holds import knob_radius
 
 APART = 3.0
 """The knobs stand so many of their radii beside a flaw, so that a finger hits the one meant."""
