@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from pathlib import Path
 from typing import Annotated, Literal
 
@@ -10,17 +11,9 @@ from cyclopts import Parameter
 from clothwright.cli.saying import err, open_book, out, seconds_ok, table, write_json
 from clothwright.errors import BadInput
 from clothwright.units import Unit, parse_length
-from clothwright.words import show_length
-from clothwright.workroom.planning.chart import Cell, tasks_of
+from clothwright.words import step_of
 from clothwright.workroom.planning.chart import chart as make
-from clothwright.workroom.planning.chart_words import (
-    chart_data,
-    chart_table,
-    notes_of,
-    reasons,
-    step_of,
-    write_chart,
-)
+from clothwright.workroom.planning.chart import chart_sheet, tasks_of, write_chart
 from clothwright.workroom.searching.cores import all_cores
 
 STOPPED = 130
@@ -90,26 +83,25 @@ def chart(
         seconds=seconds_ok(seconds),
         seed=seed,
     )
-    count = [0]
-
-    def told(cell: Cell) -> None:
-        count[0] += 1
-        words = cell.why if cell.need is None else show_length(cell.need, unit)
-        nap_words = "with nap" if cell.nap else "without nap"
-        label = f"{cell.plan}, {show_length(cell.width, unit)}, {nap_words}"
-        err.print(f"[{count[0]}] {label}: {words}", markup=False)
-
-    made = make(tasks, workbook, workers=workers, scheduler=scheduler, resume=resume, told=told)
-    notes = notes_of(book, material, plan)
+    count = itertools.count(1)
+    made = make(
+        tasks,
+        workbook,
+        workers=workers,
+        scheduler=scheduler,
+        resume=resume,
+        told=lambda cell: err.print(f"[{next(count)}] {cell.words(unit)}", markup=False),
+    )
+    sheet = chart_sheet(book, made, material=material, plans=plan, step=steps)
     if json:
-        write_json(chart_data(book, material, made.cells, steps), json)
+        write_json(sheet.data, json)
     if json != "-":
-        grid = chart_table(made.cells, unit, steps)
+        grid = sheet.table
         table(grid.head, grid.rows, f"{book.title}: {grid.caption} ({material})")
-        for words in (*reasons(made.cells, unit), *notes):
+        for words in sheet.said:
             out.print(words, markup=False)
     if out_ is not None:
-        write_chart(out_, book, material, made.cells, notes=notes, step=steps)
+        write_chart(out_, sheet)
         (err if json == "-" else out).print(f"Wrote {out_}", markup=False)
     if made.stopped:
         err.print(f"Stopped. Finished entries are kept in {workbook}.", markup=False)

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import multiprocessing
-from concurrent.futures import ProcessPoolExecutor
 from pathlib import Path
 from typing import Annotated
 
@@ -11,8 +9,8 @@ from cyclopts import Parameter
 
 from clothwright.cli.saying import err, listed, open_book, out, seconds_ok, table, write_json
 from clothwright.errors import BadInput
-from clothwright.workroom.planning.choosing import Choice, parse_wish, wishes_of
 from clothwright.workroom.planning.choosing import choose as weigh
+from clothwright.workroom.planning.choosing import parse_wish, wishes_of
 from clothwright.workroom.planning.facts import choice_table, fit_words
 from clothwright.workroom.searching.cores import all_cores
 from clothwright.workroom.sewing.guiding import write_choices
@@ -62,19 +60,16 @@ def choose(
             expected='--wish "NAME = PIECE.EDGE, ...", or plans with edges on a border',
         )
 
-    def told(choice: Choice) -> None:
-        words = fit_words(choice.laid, book.unit)
-        err.print(f"{choice.laid.plan.name}: {words}", markup=False)
-
-    time, workers = seconds_ok(seconds), workers or all_cores()
-    if workers > 1:
-        context = multiprocessing.get_context("spawn")
-        with ProcessPoolExecutor(workers, mp_context=context) as pool:
-            found = weigh(
-                book, wishes, seconds=time, workers=workers, seed=seed, executor=pool, told=told
-            )
-    else:
-        found = weigh(book, wishes, seconds=time, seed=seed, told=told)
+    found = weigh(
+        book,
+        wishes,
+        seconds=seconds_ok(seconds),
+        workers=workers or all_cores(),
+        seed=seed,
+        told=lambda c: err.print(
+            f"{c.laid.plan.name}: {fit_words(c.laid, book.unit)}", markup=False
+        ),
+    )
     shown = [c for c in found if every or not c.beaten_by]
     if json:
         data = [

@@ -13,6 +13,7 @@ from clothwright.words.buying import (
     shop_unit,
     show_price,
     show_run,
+    step_of,
     to_buy,
     to_buy_mm,
 )
@@ -63,6 +64,7 @@ __all__ = [
     "show_run",
     "show_size",
     "split_ref",
+    "step_of",
     "to_buy",
     "to_buy_mm",
     "told",

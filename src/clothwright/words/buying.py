@@ -3,6 +3,7 @@
 import math
 from fractions import Fraction
 
+from clothwright.errors import BadInput
 from clothwright.units import Unit
 from clothwright.words.saying import show_length
 
@@ -28,6 +29,25 @@ def shop_step_mm(unit: Unit) -> float:
     (50.0, 114.3)
     """
     return _METRIC_STEP_MM if unit.is_metric else _YARD_STEP_MM
+
+
+def step_of(unit: Unit, asked: float | None = None) -> float:
+    """Return the step lengths are bought in, mm: 5 cm or 1/8 yd, or as asked. Raises BadInput.
+
+    asked: mm; whole centimetres or whole eighths of a yard, because that is how they are shown.
+    """
+    least = 10.0 if unit.is_metric else shop_step_mm(unit)
+    if asked is None:
+        return shop_step_mm(unit)
+    count = round(asked / least)
+    if count < 1 or count > 1000 or abs(count * least - asked) > 1e-6:
+        raise BadInput(
+            where="--step",
+            what=f"{show_length(asked, unit)} is no step that shops cut in",
+            expected="whole centimetres" if unit.is_metric else "eighths of a yard",
+            try_='--step "10 cm"' if unit.is_metric else '--step "1/4 yd"',
+        )
+    return asked
 
 
 def to_buy_mm(need: float, unit: Unit, step: float | None = None) -> float:

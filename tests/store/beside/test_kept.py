@@ -16,6 +16,7 @@ from clothwright.lay.folded import Fold
 from clothwright.photo.correct import Correction
 from clothwright.photo.doubts import PhotoDoubt
 from clothwright.photo.said import DoubtTick, Photos, Taken
+from clothwright.rules.yardage import Cell
 from clothwright.store.beside.kept import Damaged, read_kept, sound, write_kept
 from clothwright.store.beside.lays import KeptLay, KeptPlace, KeptWays
 from clothwright.workroom.cutting.ticks import Tick, Ticks
@@ -24,7 +25,7 @@ from clothwright.workroom.pieces.inbox import Answered, Sitting
 from clothwright.workroom.pieces.photo_found import KeptFound
 from clothwright.workroom.pieces.photo_solving import FlatTable
 from clothwright.workroom.pieces.seam_choices import Refused
-from clothwright.workroom.planning.chart import Cell, Cells
+from clothwright.workroom.planning.chart import Cells
 
 BEFORE = {
     Ticks: '{"format": "clothwright-ticks/1", "plan": "all hems", "ticks": {"lay 1": '

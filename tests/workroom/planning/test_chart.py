@@ -18,26 +18,12 @@ from clothwright.rules.meets import Meets
 from clothwright.rules.on_border import OnBorder
 from clothwright.rules.pin import Pin
 from clothwright.rules.plan import Plan
+from clothwright.rules.yardage import Cell, ChartSheet, chart_table, reasons, serves, shared
 from clothwright.store import save
 from clothwright.units import Unit
-from clothwright.words import to_buy_mm
+from clothwright.words import step_of, to_buy_mm
 from clothwright.workbook import Workbook
-from clothwright.workroom.planning.chart import (
-    Cell,
-    chart,
-    lay_cell,
-    serves,
-    shared,
-    tasks_of,
-)
-from clothwright.workroom.planning.chart_words import (
-    chart_data,
-    chart_document,
-    chart_table,
-    notes_of,
-    reasons,
-    step_of,
-)
+from clothwright.workroom.planning.chart import Chart, chart, chart_sheet, lay_cell, tasks_of
 from tests.lay.panels import bordered, skirt
 
 PLANS = (
@@ -130,7 +116,7 @@ def test_what_belongs_to_the_cloth_in_hand_is_left_out():
     assert task.problem.regions[0].length is None
     assert task.problem.regions[0].outline is None
     assert task.problem.rules == ()
-    notes = " ".join(notes_of(it))
+    notes = " ".join(chart_sheet(it, Chart(cells=())).notes)
     assert "outline" in notes
     assert "Pins" in notes
 
@@ -264,12 +250,13 @@ def test_the_page_and_the_data_say_the_same():
         Cell(plan="p", width=900.0, nap=False, need=1001.234),
         Cell(plan="p", width=1400.0, nap=False, why="front: too wide"),
     )
-    rows = chart_data(book(), "shell", cells)["cells"]
+    sheet = ChartSheet(title="t", material="shell", unit=Unit.cm, cells=cells, notes=("A note.",))
+    rows = sheet.data["cells"]
     assert [(r["need_mm"], r["buy_mm"], r["why"]) for r in rows] == [
         (1001.23, 1050.0, ""),
         (None, None, "front: too wide"),
     ]
-    page = chart_document(book(), "shell", cells, ("A note.",))
+    page = sheet.document
     assert page.blocks[0].rows == (("p", "as changed", "without nap", "1.05 m", "does not go"),)
     assert page.blocks[1].items == ("p, 140 cm, without nap: front: too wide", "A note.")
 

@@ -14,16 +14,10 @@ from clothwright.rules.mirrored import Mirrored
 from clothwright.rules.on_border import OnBorder
 from clothwright.rules.on_grain import OnGrain
 from clothwright.rules.plan import Plan
+from clothwright.rules.wishes import Choice, plans_from, weighed
 from clothwright.units import Unit
 from clothwright.workbook import Workbook
-from clothwright.workroom.planning.choosing import (
-    Choice,
-    choose,
-    parse_wish,
-    plans_from,
-    weighed,
-    wishes_of,
-)
+from clothwright.workroom.planning.choosing import choose, parse_wish, wishes_of
 from tests.lay.panels import bordered, skirt
 
 FRONT, BACK = (OnBorder(piece=p, edge="hem", border="b") for p in ("front", "back"))
@@ -45,7 +39,7 @@ def test_every_set_of_wishes_is_a_plan_and_rules_come_along_where_they_can():
     """Meeting needs both pieces on the border; a grain rule only holds off it."""
     grain = OnGrain(piece="back", grain="along")
     own = book(Plan(name="1", rules=(FRONT, MEETS, grain)), Plan(name="2", rules=(FRONT, BACK)))
-    plans = dict(plans_from(own, wishes_of(own)))
+    plans = dict(plans_from(own.plans, wishes_of(own)))
     assert set(plans) == {(), ("front hem",), ("back hem",), ("front hem", "back hem")}
     assert plans[()].rules == (grain,)
     assert plans[("front hem",)].rules == (FRONT, grain)
@@ -92,7 +86,7 @@ def test_seven_wishes_are_too_many():
     """128 plans are refused with the number."""
     wish = parse_wish("x = front.hem", book())
     with pytest.raises(BadInput, match="128 plans"):
-        plans_from(book(), [replace(wish, name=str(k)) for k in range(7)])
+        plans_from(book().plans, [replace(wish, name=str(k)) for k in range(7)])
 
 
 def test_all_plans_are_laid_and_sound():
@@ -141,6 +135,6 @@ def test_phase_rules_follow_their_piece():
         Mirrored(piece="back", point="lower right"),
     )
     own = book(Plan(name="1", rules=rules), Plan(name="2", rules=(BACK,)))
-    plans = dict(plans_from(own, wishes_of(own)))
+    plans = dict(plans_from(own.plans, wishes_of(own)))
     assert plans[("front hem",)].rules == rules[:2]
     assert plans[("back hem",)].rules == (BACK, rules[2])

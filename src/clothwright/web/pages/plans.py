@@ -15,8 +15,6 @@ from clothwright.web.rule_doors import DOORS
 from clothwright.web.svg import inline
 from clothwright.workroom.planning.cards import Card, SmallLay
 from clothwright.workroom.planning.choosing import (
-    MOST_WISHES,
-    Wish,
     borders_of,
     edges_to_wish,
     new_wish,
@@ -53,7 +51,6 @@ def render(asked: Asked) -> Mapping[str, object]:
         "wishes": wishes_of(book),
         "borders": borders_of(book),
         "edges": edges_to_wish(book),
-        "most": MOST_WISHES,
         "rules": plan_words(book),
         "spare": len(book.plans) > 1,
         "open": open_rules(asked) if ready else None,
@@ -143,22 +140,20 @@ def _number(asked: Asked, name: str, expected: str) -> int:
 
 
 def wish(asked: Asked) -> Response:
-    """Add the plan of the wishes ticked, or a plan for every set of them. Raises BadInput."""
-    every = asked.form.get("how") == "every"
-    return _said(asked, add_plans(asked.opened, asked.seen, _wishes(asked), every=every))
+    """Add the plan of the wishes ticked, or a plan for every set of them. Raises BadInput.
 
-
-def _wishes(asked: Asked) -> tuple[Wish, ...]:
-    """Read the ticked wishes of the workbook and the one that was put together. BadInput."""
+    Ticked are wishes of the workbook, and the one that was put together.
+    """
     form = asked.form
-    out = [w for n, w in enumerate(wishes_of(asked.book)) if form.get(f"wish{n}")]
+    wishes = [w for n, w in enumerate(wishes_of(asked.book)) if form.get(f"wish{n}")]
     edges = [v for k, v in form.items() if k.startswith("edge")]
     if edges:
         name, border, above = (form.get(k, "").strip() for k in ("name", "border", "above"))
-        out.append(new_wish(asked.book, edges, name=name, border=border, above=above))
-    if not out:
+        wishes.append(new_wish(asked.book, edges, name=name, border=border, above=above))
+    if not wishes:
         raise BadInput(where="wishes", what="nothing is ticked", expected="at least one wish")
-    return tuple(out)
+    every = form.get("how") == "every"
+    return _said(asked, add_plans(asked.opened, asked.seen, wishes, every=every))
 
 
 def _said(asked: Asked, words: str) -> Response:

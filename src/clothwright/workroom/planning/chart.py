@@ -1,40 +1,36 @@
-"""The yardage chart: how much cloth to buy, for every plan, width of cloth and nap.
-
-Every entry is one lay on cloth of open length: the workbook's own cloth of the material (margins,
-print, shrinkage) at another width. A remnant's outline, flaws and pins belong to the cloth in hand
-and do not count. What to buy is the length used and the margin at the cut end, before washing.
-"""
+"""How much cloth to buy, for every plan, width of cloth and nap: each laid, kept, written."""
 
 from __future__ import annotations
 
-import hashlib
 import itertools
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path as FilePath
 from typing import ClassVar
 
-from clothwright import __version__
-from clothwright.cloth.cloth import Cloth, after_washing, to_buy
+from clothwright.cloth.cloth import to_buy
 from clothwright.errors import BadInput
 from clothwright.lay.judge import judge
-from clothwright.lay.model import names_of
-from clothwright.lay.problem import LayProblem
 from clothwright.lay.solve import solve
-from clothwright.pattern.pattern import Pattern
-from clothwright.rules.compile import compile_lay
-from clothwright.rules.on_border import OnBorder
-from clothwright.rules.pin import Pin
+from clothwright.outputs.guide_md import guide_md
+from clothwright.outputs.table_csv import table_csv
 from clothwright.rules.plan import Plan
+from clothwright.rules.yardage import (
+    FORMAT,
+    NOT_LAID,
+    NOT_YET,
+    Cell,
+    ChartSheet,
+    Task,
+    cloth_of,
+    notes_of,
+    shared,
+    task_of,
+)
 from clothwright.store.beside.kept import read_kept, sound, write_kept
 from clothwright.store.beside.places import yardage_file
-from clothwright.units import Unit
-from clothwright.words import (
-    AtLeast,
-    AtMost,
-    say,
-    told,
-)
+from clothwright.store.disk import write_whole
+from clothwright.words import AtLeast, AtMost, say
 from clothwright.workbook import Workbook, replay
 from clothwright.workroom.searching.spreading import InterruptedWorkError, spread, stop_asked
 
@@ -45,63 +41,14 @@ MOST_KEPT = 5000
 """Entries kept in a workbook; the oldest go first."""
 LATE_S = 60.0
 """Seconds a worker may be late with a lay before it is given up."""
-SIZE = "as changed"
-"""The one size a pattern has now."""
-NOT_LAID = "not laid"
-NOT_YET = "not laid yet"
-"""How the reason begins when there was no search, as against a search that found no lay."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Cell:
-    """One entry of the chart.
-
-    width: of the cloth as bought, mm. need: length to buy, mm before washing, or None; `why` then
-    says why. like: width and nap of the entry whose lay serves here too, when the search found none
-    as short for this one.
-    """
-
-    plan: str
-    size: str = SIZE
-    width: float
-    nap: bool
-    need: float | None = None
-    why: str = ""
-    like: tuple[float, bool] | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cells:
     """The entries as they are kept, each by the fingerprint of its task."""
 
-    FORMAT: ClassVar[str] = "clothwright-chart/1"
+    FORMAT: ClassVar[str] = FORMAT
     cells: Mapping[str, Cell] = field(default_factory=dict)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Task:
-    """One lay of the chart; everything a worker needs travels with it.
-
-    cell: the entry to fill. problem: None when the plan cannot be laid at all (cell.why says why).
-    end_margin: mm lost at the cut end. rounds: ends the search by rounds (docs of `solve`).
-    unit: the workbook's, for the reasons.
-    """
-
-    cell: Cell
-    problem: LayProblem | None
-    end_margin: float
-    shrink_along: float
-    seconds: float
-    seed: int
-    rounds: int | None = None
-    unit: Unit = Unit.cm
-
-    @property
-    def key(self) -> str:
-        """Return a fingerprint: a kept entry counts only for the very same lay and search."""
-        said = (self.problem, self.end_margin, self.shrink_along)
-        search = (self.seconds, self.seed, self.rounds, __version__)
-        return hashlib.sha256(repr((said, search)).encode()).hexdigest()[:20]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -143,13 +90,8 @@ def tasks_of(
                 else '--widths "45 in, 60 in"',
             )
     pattern = replay(book).pattern
-    chosen = [book.plan(n) for n in plans] or list(book.plans) or [book.plan()]
     return tuple(
-        _task(
-            book,
-            pattern,
-            plan,
-            replace(_open(cloth_of(book, material, plan)), width=width, nap=nap),
+        task_of(
             Task(
                 cell=Cell(plan=plan.name, width=width, nap=nap),
                 problem=None,
@@ -160,64 +102,27 @@ def tasks_of(
                 rounds=rounds,
                 unit=book.unit,
             ),
+            pattern,
+            book.cloths,
+            plan,
+            replace(
+                cloth_of(book.cloths, material, plan),
+                width=width,
+                nap=nap,
+                length=None,
+                outline=None,
+                flaws=(),
+            ),
+            gap=book.settings.gap,
         )
         for plan, nap, width in itertools.product(
-            dict.fromkeys(chosen), dict.fromkeys(naps), dict.fromkeys(widths)
+            dict.fromkeys(_chosen(book, plans)), dict.fromkeys(naps), dict.fromkeys(widths)
         )
     )
 
 
-def cloth_of(book: Workbook, material: str, plan: Plan) -> Cloth:
-    """Return the cloth of a material the chart is made for. Raises BadInput.
-
-    Of several, the one with a border that the plan asks for; else the first.
-    """
-    mine = [c for c in book.cloths if c.material == material]
-    if not mine:
-        known = ", ".join(sorted({c.material for c in book.cloths}))
-        raise BadInput(
-            where="--material",
-            what=f'no cloth is of the material "{material}"',
-            expected=f"one of {known}" if known else "a workbook with a cloth",
-        )
-    asked = {r.border for r in plan.rules if isinstance(r, OnBorder)}
-    return next((c for c in mine if any(b.name in asked for b in c.print.borders)), mine[0])
-
-
-def _open(cloth: Cloth) -> Cloth:
-    return replace(cloth, length=None, outline=None, flaws=())
-
-
-def _task(book: Workbook, pattern: Pattern, plan: Plan, cloth: Cloth, bare: Task) -> Task:
-    """Return the task with its lay problem: the shapes that are cut from this cloth, no others."""
-    others = tuple(c for c in book.cloths if c.material != cloth.material)
-    free = replace(plan, rules=tuple(r for r in plan.rules if not isinstance(r, Pin)))
-    try:
-        whole = compile_lay(pattern, (cloth, *others), free, gap=book.settings.gap).problem
-    except BadInput as error:
-        return replace(bare, cell=replace(bare.cell, why=told(error, bare.unit)))
-    problem = _only(whole, cloth.name)
-    if not problem.shapes:
-        why = f"this plan cuts nothing from {cloth.material}"
-        return replace(bare, cell=replace(bare.cell, why=why))
-    return replace(
-        bare,
-        problem=problem,
-        end_margin=after_washing(cloth).margin_end,
-        shrink_along=cloth.shrink_along,
-    )
-
-
-def _only(problem: LayProblem, cloth: str) -> LayProblem:
-    """The part of a problem that lies on one cloth; rules that tie it to another one are gone."""
-    shapes = tuple(replace(s, regions=(cloth,)) for s in problem.shapes if cloth in s.regions)
-    ids = {s.id for s in shapes}
-    return LayProblem(
-        regions=tuple(r for r in problem.regions if r.name == cloth),
-        shapes=shapes,
-        rules=tuple(r for r in problem.rules if ids.issuperset(names_of(r))),
-        gap=problem.gap,
-    )
+def _chosen(book: Workbook, plans: Sequence[str]) -> list[Plan]:
+    return [book.plan(n) for n in plans] or list(book.plans) or [book.plan()]
 
 
 # --- laying -------------------------------------------------------------------------------------
@@ -298,37 +203,6 @@ def chart(
     return Chart(cells=shared(tasks, found), stopped=not whole)
 
 
-def shared(tasks: Sequence[Task], cells: Sequence[Cell]) -> tuple[Cell, ...]:
-    """Return the entries, each as short as any that is at least as hard to lay.
-
-    What lies on cloth with nap lies without; what lies on narrow cloth lies on wide, where no rule
-    depends on the width (a border on the upper selvedge does).
-    """
-    out = []
-    for task, cell in zip(tasks, cells, strict=True):
-        best = cell
-        for other, there in zip(tasks, cells, strict=True):
-            if there.need is None or cell.why == NOT_YET or not serves(other, task):
-                continue
-            if best.need is None or there.need < best.need - 1e-6:
-                like = (there.width, there.nap)
-                best = replace(cell, need=there.need, why="", like=like)
-        out.append(best)
-    return tuple(out)
-
-
-def serves(task: Task, other: Task) -> bool:
-    """Tell whether every lay of one task is a lay of the other too: no more rules, no less room."""
-    if task is other or task.cell.plan != other.cell.plan or task.cell.size != other.cell.size:
-        return False
-    a, b = task.problem, other.problem
-    if a is None or b is None or task.cell.width > other.cell.width:
-        return False
-    room = replace(a.regions[0], width=b.regions[0].width)
-    same = room == b.regions[0] and a.shapes == b.shapes and a.gap == b.gap
-    return same and all(rule in a.rules for rule in b.rules)
-
-
 def _kept(folder: FilePath | None) -> dict[str, Cell]:
     kept = None if folder is None else sound(read_kept(yardage_file(folder), Cells))
     return dict(kept.cells) if kept else {}
@@ -339,3 +213,38 @@ def _keep(folder: FilePath, key: str, cell: Cell) -> None:
     kept = {**_kept(folder), key: cell}
     last = dict(list(kept.items())[-MOST_KEPT:])
     write_kept(yardage_file(folder), Cells(cells=last))
+
+
+# --- to be read ---------------------------------------------------------------------------------
+
+
+def chart_sheet(
+    book: Workbook,
+    made: Chart,
+    *,
+    material: str = "shell",
+    plans: Sequence[str] = (),
+    step: float | None = None,
+) -> ChartSheet:
+    """Return a chart of a material and these plans (all without names) to be read.
+
+    step: what lengths are rounded up to, mm; None for what shops cut. Raises BadInput.
+    """
+    return ChartSheet(
+        title=book.title,
+        material=material,
+        unit=book.unit,
+        cells=made.cells,
+        notes=notes_of(book.cloths, _chosen(book, plans), material),
+        step=step,
+    )
+
+
+def write_chart(file: FilePath, sheet: ChartSheet) -> None:
+    """Write a chart: as a page for a name ending in .md, else as a table of text (.csv).
+
+    Raises OSError.
+    """
+    page = file.suffix.lower() == ".md"
+    data = guide_md(sheet.document)[0].content if page else table_csv(sheet.table)
+    write_whole(file, data)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from clothwright.picture.document import Table
 from clothwright.rules.laid import Laid
+from clothwright.rules.wishes import MOST_WISHES
 from clothwright.store import Opened
 from clothwright.workroom.planning.cards import Card, cards
 from clothwright.workroom.planning.facts import compare_table
@@ -27,6 +28,7 @@ class Plans:
 
     laid: their lays, of those that are laid. ways: for those that do not fit. table: everything to
     weigh, a column for each plan; None while fewer than two are laid. busy: something is searched.
+    most_wishes: so many can be weighed at once.
     """
 
     cards: tuple[Card, ...] = ()
@@ -34,6 +36,7 @@ class Plans:
     ways: tuple[tuple[str, Ways], ...] = ()
     table: Table | None = None
     busy: bool = False
+    most_wishes: int = MOST_WISHES
 
     @property
     def fitting(self) -> int:

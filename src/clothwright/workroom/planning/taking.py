@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from clothwright.rules.wishes import Wish
 from clothwright.store import Opened
 from clothwright.workroom.editing.edits.plans import PutPlans
 from clothwright.workroom.editing.opened import OpenBook
-from clothwright.workroom.planning.choosing import Wish, new_plans
+from clothwright.workroom.planning.choosing import new_plans
 from clothwright.workroom.planning.ways_kept import way_edit
 
 
