@@ -11,7 +11,7 @@ from clothwright.cli.saying import err, listed, open_book, out, seconds_ok, tabl
 from clothwright.errors import BadInput
 from clothwright.workroom.planning.choosing import choose as weigh
 from clothwright.workroom.planning.choosing import parse_wish, wishes_of
-from clothwright.workroom.planning.facts import choice_table, fit_words
+from clothwright.workroom.planning.facts import choice_table
 from clothwright.workroom.searching.cores import all_cores
 from clothwright.workroom.sewing.guiding import write_choices
 
@@ -67,7 +67,7 @@ def choose(
         workers=workers or all_cores(),
         seed=seed,
         told=lambda c: err.print(
-            f"{c.laid.plan.name}: {fit_words(c.laid, book.unit)}", markup=False
+            f"{c.laid.plan.name}: {c.laid.fit_words(book.unit)}", markup=False
         ),
     )
     shown = [c for c in found if every or not c.beaten_by]

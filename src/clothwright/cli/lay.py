@@ -13,7 +13,7 @@ from clothwright.workroom.cutting.lay_files import lay_files
 from clothwright.workroom.cutting.printing import written
 from clothwright.workroom.editing.opened import OpenBook
 from clothwright.workroom.planning.facts import best_in
-from clothwright.workroom.planning.folding import folds_asked, folds_edit, lay_lines
+from clothwright.workroom.planning.folding import fold_edit, lay_lines
 from clothwright.workroom.searching.laying import keep_better, lay_by_many
 
 
@@ -96,7 +96,7 @@ def lay(
 def _fold(book: OpenBook, plan: str, words: tuple[str, ...]) -> None:
     """Write the folds asked for into the plan, as a step."""
     at = book.read()
-    folds, notes = folds_asked(at.book, plan, words)
+    edit, notes = fold_edit(at.book, plan, words)
     for note in notes:
         out.print(f"  Note: {note}", markup=False)
-    book.edit(folds_edit(at.book, plan, folds), base=at.revision)
+    book.edit(edit, base=at.revision)

@@ -9,14 +9,12 @@ from cyclopts import Parameter
 
 from clothwright.cli.saying import err, open_book, out, seconds_ok, write_json
 from clothwright.units import parse_length
-from clothwright.words import say, show_length
+from clothwright.words import show_length
 from clothwright.workroom.editing.edit import change_title
 from clothwright.workroom.editing.opened import OpenBook
-from clothwright.workroom.planning.facts import fit_words
+from clothwright.workroom.planning.tried import ways_to_fit as find_ways
 from clothwright.workroom.planning.ways_kept import keep_ways, way_edit, ways_report
 from clothwright.workroom.planning.ways_shown import ShownWays, ways_shown
-from clothwright.workroom.planning.ways_to_fit import WayToFit
-from clothwright.workroom.planning.ways_to_fit import ways_to_fit as find_ways
 from clothwright.workroom.searching.laying import recall_or_lay
 
 
@@ -68,21 +66,20 @@ def ways_to_fit(
         out.print(f"{before.plan.name}: fits as it is.", markup=False)
         return 0
 
-    def told(way: WayToFit) -> None:
-        if not quiet:
-            err.print(
-                f"  {say(way.what, book.unit)}: {fit_words(way.laid, book.unit)}", markup=False
-            )
-
     ways = find_ways(
-        book, before, seconds=seconds_ok(seconds), seed=seed, least_hem=least, told=told
+        book,
+        before,
+        seconds=seconds_ok(seconds),
+        seed=seed,
+        least_hem=least,
+        told=lambda way: None if quiet else err.print(f"  {way.tried(book.unit)}", markup=False),
     )
     report = ways_report(book, before, ways, least_hem=least)
     keep_ways(workbook, report)
     if json:
         write_json(report, json)
     if json != "-":
-        out.print(f"{before.plan.name}: {fit_words(before, book.unit)}.", markup=False)
+        out.print(f"{before.plan.name}: {before.fit_words(book.unit)}.", markup=False)
         _show(before.plan.name, ways_shown(report["ways"], before.lay.short_by, book.unit))
     return 0 if any(w.fits for w in ways) else 1
 

@@ -22,6 +22,8 @@ from clothwright.pattern.finding import Finding
 from clothwright.pattern.pattern import Pattern
 from clothwright.rules.folded import Folded, asked_folds
 from clothwright.rules.plan import Plan
+from clothwright.units import Unit
+from clothwright.words import listed, say, show_length
 
 BIAS_MM = 1.25 * 25.4
 """mm: width of the bias strip that a leftover is measured in (1 1/4 in)."""
@@ -131,6 +133,19 @@ class Laid:
             for c in priced
         )
         return round(total, 2)
+
+    def fit_words(self, unit: Unit) -> str:
+        """Say whether the plan fits, or by how much it does not; lengths in `unit`."""
+        if self.lay.fits:
+            return "fits"
+        if self.lay.unplaced:
+            return f"does not fit: no place for {listed(tuple(self.lay.unplaced))}"
+        short = self.lay.short_by
+        return "does not fit" if short is None else f"short by {show_length(short, unit)}"
+
+    def fault_words(self, unit: Unit) -> tuple[str, ...]:
+        """Return what the judge finds wrong, a sentence each, lengths in `unit`."""
+        return tuple(say(f.words, unit) for f in self.faults)
 
     @property
     def report(self) -> dict[str, object]:

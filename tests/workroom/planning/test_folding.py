@@ -9,12 +9,14 @@ import pytest
 from clothwright.cli.app import run
 from clothwright.demo import checked_waistcoat
 from clothwright.errors import BadInput, CannotDo
+from clothwright.rules import folding
 from clothwright.rules.folded import Folded
+from clothwright.rules.folding import worth_folding
 from clothwright.store import create, load
 from clothwright.workroom.editing.committing import apply_edit
-from clothwright.workroom.planning.folding import folds_asked, folds_edit, worth_folding
-from clothwright.workroom.planning.ways_to_fit import ways_to_fit
-from clothwright.workroom.searching.laying import keep_better, lay_plan, recall
+from clothwright.workroom.planning.folding import folds_edit
+from clothwright.workroom.planning.tried import ways_to_fit
+from clothwright.workroom.searching.laying import compile_plan, keep_better, lay_plan, recall
 from clothwright.workroom.sewing.guiding import guide_document
 
 PLAN = "as it falls"
@@ -22,6 +24,10 @@ PLAN = "as it falls"
 
 def with_folds_in(book, plan, folds):
     return apply_edit(book, folds_edit(book, plan, folds))
+
+
+def folds_asked(book, plan, words):
+    return folding.folds_asked(compile_plan(book, book.plan(plan)).compiled, words)
 
 
 def test_a_way_alone_is_for_every_cloth_that_allows_it():

@@ -26,9 +26,8 @@ from clothwright.units import Unit
 from clothwright.words import say
 from clothwright.workbook import Workbook, replay
 from clothwright.workroom.editing.committing import apply_edit
-from clothwright.workroom.planning.tried import edited
+from clothwright.workroom.planning.tried import edited, ways_to_fit
 from clothwright.workroom.planning.ways_kept import keep_ways, way_edit, ways_report
-from clothwright.workroom.planning.ways_to_fit import ways_to_fit
 from clothwright.workroom.searching.laying import compile_plan, lay_plan, recall
 from tests.lay.panels import bordered, panel, skirt
 
@@ -141,7 +140,7 @@ def test_hems_are_shortened_to_the_least_allowed():
     hems = [w for w in ways if any(c.kind == "hem" for c in w.given)]
     assert any(w.fits for w in hems)
     first = next(w for w in hems if w.fits)
-    done = replay(first.book)
+    done = replay(edited(own, own.plan(), first.edit, first.plan.name))
     assert not [t.error for t in done.told if t.error]
     depths = [done.pattern.piece(p).edge("hem").allowance for p in ("front", "back")]
     assert min(depths) == pytest.approx(35.0)

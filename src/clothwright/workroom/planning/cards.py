@@ -14,7 +14,7 @@ from clothwright.rules.laid import Laid
 from clothwright.store import Opened
 from clothwright.units import Unit
 from clothwright.words import listed, show_length, to_buy
-from clothwright.workroom.planning.facts import Fact, facts, fault_words, fit_words
+from clothwright.workroom.planning.facts import Fact, facts
 from clothwright.workroom.searching.lays import Lays, LayState
 
 WHOLE = "\u00a0"
@@ -115,7 +115,7 @@ def _looks(at: Opened, laid: Laid, longest: dict[str, float]) -> Looks:
     return Looks(
         lays=tuple(sorted(small, key=lambda one: not one.large)),
         facts=tuple(f for f in facts(laid, at.book) if f.short),
-        faults=fault_words(laid, unit),
+        faults=laid.fault_words(unit),
     )
 
 
@@ -139,7 +139,7 @@ def _fit(laid: Laid, unit: Unit) -> str:
     """Say whether it fits, and with how much to spare."""
     if laid.faults:
         return "not to be cut by: the lay has faults"
-    words = fit_words(laid, unit)
+    words = laid.fit_words(unit)
     if laid.lay.fits:
         left = [(show_length(v, unit), f"of {n} left") for n, v in laid.left_over.items()]
         left = left or [(to_buy(v, unit), f"of {n} to buy") for n, v in laid.buy.items()]

@@ -15,7 +15,6 @@ from clothwright.units import Unit
 from clothwright.words import (
     is_met,
     listed,
-    say,
     show_difference,
     show_length,
     show_price,
@@ -35,16 +34,6 @@ class Fact:
     label: str
     words: str
     short: bool = False
-
-
-def fit_words(laid: Laid, unit: Unit) -> str:
-    """Say whether a plan fits, or by how much it does not; lengths in `unit`."""
-    if laid.lay.fits:
-        return "fits"
-    if laid.lay.unplaced:
-        return f"does not fit: no place for {listed(tuple(laid.lay.unplaced))}"
-    short = laid.lay.short_by
-    return "does not fit" if short is None else f"short by {show_length(short, unit)}"
 
 
 def best_words(lay: Lay | None, unit: Unit) -> str:
@@ -68,7 +57,7 @@ def facts(laid: Laid, book: Workbook) -> tuple[Fact, ...]:
     """Return everything to weigh about one plan, in the workbook's unit."""
     unit = book.unit
     return (
-        Fact(label="does it fit?", words=fit_words(laid, unit)),
+        Fact(label="does it fit?", words=laid.fit_words(unit)),
         *_cloths(laid, unit),
         *_spare(laid, unit),
         *_rules(laid, unit),
@@ -174,8 +163,3 @@ def choice_table(book: Workbook, laid: Sequence[Laid]) -> Table:
         )
     head = ("plan", "does it fit?", "length used", "print matches vertically", "across the grain")
     return Table(head=head, rows=tuple(rows), figures=(2,))
-
-
-def fault_words(laid: Laid, unit: Unit) -> tuple[str, ...]:
-    """Return what the judge finds wrong with a lay, a sentence each, lengths in `unit`."""
-    return tuple(say(f.words, unit) for f in laid.faults)

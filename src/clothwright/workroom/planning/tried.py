@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 
 from clothwright.rules.concessions import PlanEdit
 from clothwright.rules.following import followed_plan
+from clothwright.rules.laid import Laid
 from clothwright.rules.plan import Plan
+from clothwright.rules.ways_to_fit import WayToFit
+from clothwright.rules.ways_to_fit import ways_to_fit as find_ways
 from clothwright.workbook import Step, Workbook, replay
+from clothwright.workroom.searching.laying import compile_plan
 
 WHY = "so that the pieces fit the cloth"
 
@@ -29,3 +34,37 @@ def edited(book: Workbook, plan: Plan, edit: PlanEdit, name: str) -> Workbook:
         return out
     after = replay(out).pattern
     return replace(out, plans=tuple(followed_plan(p, after) for p in plans))
+
+
+def ways_to_fit(
+    book: Workbook,
+    laid: Laid,
+    *,
+    seconds: float,
+    seed: int = 0,
+    least_hem: float | None = None,
+    told: Callable[[WayToFit], None] | None = None,
+) -> tuple[WayToFit, ...]:
+    """Return ways to fit for a plan that does not fit, those that fit first, the least seen first.
+
+    laid: the plan laid too long. seconds: for all together. least_hem: mm, the shallowest hem
+    offered; None for the usual one. told: called with each way as it has been tried.
+    """
+
+    def made(edit: PlanEdit, name: str) -> Laid | None:
+        tried = edited(book, laid.plan, edit, name)
+        done = replay(tried)
+        if any(t.error for t in done.told[len(book.steps) :]):
+            return None
+        return compile_plan(tried, tried.plan(name), done.pattern)
+
+    return find_ways(
+        laid,
+        made,
+        unit=book.unit,
+        gap=book.settings.gap,
+        seconds=seconds,
+        seed=seed,
+        least_hem=least_hem,
+        told=told,
+    )

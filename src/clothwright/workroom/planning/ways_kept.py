@@ -11,6 +11,7 @@ from clothwright.errors import BadInput, CannotDo
 from clothwright.rules.concessions import LEAST_HEM_MM, PlanEdit, concessions, together
 from clothwright.rules.kinds import kind_of
 from clothwright.rules.laid import Laid, short_cloths
+from clothwright.rules.ways_to_fit import WayToFit
 from clothwright.store.beside import lays
 from clothwright.store.beside.lays import KeptWays
 from clothwright.units import Unit
@@ -22,7 +23,6 @@ from clothwright.workroom.editing.edits.changes import AddChange
 from clothwright.workroom.editing.edits.plans import PutPlans
 from clothwright.workroom.editing.edits.whole import SetSettings, Several
 from clothwright.workroom.planning.tried import WHY, edited
-from clothwright.workroom.planning.ways_to_fit import WayToFit
 from clothwright.workroom.searching.laying import compile_plan
 
 

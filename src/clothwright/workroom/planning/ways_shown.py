@@ -6,9 +6,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from clothwright.rules.ways_to_fit import SEEN_MM
 from clothwright.units import Unit
 from clothwright.words import show_length
-from clothwright.workroom.planning.ways_to_fit import SEEN_MM
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -19,11 +19,11 @@ from clothwright.errors import ClothwrightError
 from clothwright.lay.folded import Fold
 from clothwright.lay.result import Lay
 from clothwright.rules.laid import Laid
-from clothwright.words import say, told
+from clothwright.rules.ways_to_fit import WayToFit
+from clothwright.words import told
 from clothwright.workbook import Workbook
-from clothwright.workroom.planning.facts import fit_words
+from clothwright.workroom.planning.tried import ways_to_fit
 from clothwright.workroom.planning.ways_kept import keep_ways, ways_report
-from clothwright.workroom.planning.ways_to_fit import WayToFit, ways_to_fit
 from clothwright.workroom.searching.cores import stand_back
 from clothwright.workroom.searching.laying import keep_better, lay_by_many, lay_plan, recall
 from clothwright.workroom.searching.spreading import one_core
@@ -154,8 +154,7 @@ def _ways(teller: Teller) -> None:
     def told(way: WayToFit) -> None:
         if teller.ended():
             raise _EndedError
-        unit = task.book.unit
-        teller.say("tried", f"{say(way.what, unit)}: {fit_words(way.laid, unit)}")
+        teller.say("tried", way.tried(task.book.unit))
 
     found = ways_to_fit(task.book, before, seconds=task.seconds, seed=task.seed, told=told)
     if teller.ended():

@@ -31,7 +31,7 @@ from clothwright.rules.laid import Laid
 from clothwright.words import counted, say, show_length, to_buy
 from clothwright.workbook import Replay, Workbook, check_settings, replay
 from clothwright.workroom.cutting.printing import written, zipped
-from clothwright.workroom.planning.facts import choice_table, compare_table, fit_words
+from clothwright.workroom.planning.facts import choice_table, compare_table
 from clothwright.workroom.sewing.wearer import wearer_sections
 from clothwright.workroom.walking.checking import checked
 from clothwright.workroom.walking.report import finding_words
@@ -140,7 +140,7 @@ def write_choices(book: Workbook, laid: Sequence[Laid], out: FilePath) -> tuple[
             for r in one.compiled.problem.regions
             if r.length is not None or len(one.compiled.problem.regions) == 1
         )
-        words = Para(words=f"{one.plan.why or one.plan.name}: {fit_words(one, book.unit)}.")
+        words = Para(words=f"{one.plan.why or one.plan.name}: {one.fit_words(book.unit)}.")
         worn = garment_figures(one, width=110.0)
         sections.append(Chapter(title=one.plan.name, blocks=(words, *figures, *worn)))
     document = Document(

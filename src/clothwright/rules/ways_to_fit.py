@@ -23,10 +23,7 @@ from clothwright.rules.concessions import (
 from clothwright.rules.laid import Laid, digest, short_cloths
 from clothwright.rules.plan import Plan
 from clothwright.units import Unit
-from clothwright.words import Sentence, listed, to_buy
-from clothwright.workbook import Workbook, replay
-from clothwright.workroom.planning.tried import edited
-from clothwright.workroom.searching.laying import compile_plan
+from clothwright.words import Sentence, listed, say, to_buy
 
 TRY = 1.0
 """s: how long a way to fit is laid that does not fit at once."""
@@ -49,15 +46,16 @@ SEEN_MM = 1.0
 
 @dataclass(frozen=True, kw_only=True)
 class WayToFit:
-    """One way to fit, tried: what is given up, the workbook as it would be, and its lay.
+    """One way to fit, tried: what is given up, and the lay of the plan as it would be.
 
-    given: the concessions, one or several together. before: the lay that did not fit.
+    given: the concessions, one or several together. before: the lay that did not fit. unit: in
+    which what is to buy is told.
     """
 
     given: tuple[Concession, ...]
-    book: Workbook
     laid: Laid
     before: Laid
+    unit: Unit
 
     @property
     def key(self) -> str:
@@ -81,6 +79,10 @@ class WayToFit:
         for c in self.given:
             out += ["; and " if out else "", *c.what]
         return tuple(out)
+
+    def tried(self, unit: Unit) -> str:
+        """Say what was tried and whether it fits, lengths in `unit`."""
+        return f"{say(self.what, unit)}: {self.laid.fit_words(unit)}"
 
     @property
     def fits(self) -> bool:
@@ -107,7 +109,7 @@ class WayToFit:
         off = [n for n in self.laid.off_grain if n not in self.before.off_grain]
         if off:
             out.append((f"cut across the grain: {listed(off)}",))
-        out += _more_to_buy(self.before, self.laid, self.book.unit)
+        out += _more_to_buy(self.before, self.laid, self.unit)
         return tuple(dict.fromkeys(out))
 
     @property
@@ -119,10 +121,18 @@ class WayToFit:
 STEPS: Sentence = ("the pieces change for every plan of the workbook",)
 
 
+Made = Callable[[PlanEdit, str], Laid | None]
+"""Returns the plan with an edit made, under a name, compiled and not laid; None if it cannot be.
+
+Raises ClothwrightError as well where it cannot."""
+
+
 def ways_to_fit(
-    book: Workbook,
     laid: Laid,
+    made: Made,
     *,
+    unit: Unit,
+    gap: float,
     seconds: float,
     seed: int = 0,
     least_hem: float | None = None,
@@ -130,14 +140,15 @@ def ways_to_fit(
 ) -> tuple[WayToFit, ...]:
     """Return ways to fit for a plan that does not fit, those that fit first, the least seen first.
 
-    laid: the plan laid too long. seconds: for all together. Each way is laid; one that fits stops
-    its own search. When none fits alone, those that save most are tried together.
+    laid: the plan laid too long. made: makes what is tried. unit: in which what is to buy is told.
+    gap: mm between cutting lines now. seconds: for all together. Each way is laid; one that fits
+    stops its own search. When none fits alone, those that save most are tried together.
     least_hem: mm, the shallowest hem offered; None for the usual one.
     told: called with each way as it has been tried.
     """
     if laid.lay.fits:
         return ()
-    trial = _Trial(book=book, before=laid, seed=seed, until=time.monotonic() + seconds)
+    trial = _Trial(made=made, unit=unit, before=laid, seed=seed, until=time.monotonic() + seconds)
     trial.know(laid)
     short = short_cloths(laid)
     found = concessions(
@@ -145,7 +156,7 @@ def ways_to_fit(
         laid.plan,
         laid.cloths,
         [c for c in laid.cloths if c.name in short],
-        gap=book.settings.gap,
+        gap=gap,
         least_hem=LEAST_HEM_MM if least_hem is None else least_hem,
     )
     starts = _hopeful(trial.starts((c,) for c in found))
@@ -184,7 +195,6 @@ class _Start:
     """A way ready to be laid; excess: mm by which it cannot fit whatever the search does."""
 
     given: tuple[Concession, ...]
-    book: Workbook
     laid: Laid
     excess: float
 
@@ -197,7 +207,8 @@ class _Start:
 class _Trial:
     """The laying of many ways within one time. known: lays of parts that ways have in common."""
 
-    book: Workbook
+    made: Made
+    unit: Unit
     before: Laid
     seed: int
     until: float
@@ -239,21 +250,15 @@ class _Trial:
     def _start(self, given: tuple[Concession, ...]) -> _Start | None:
         given = (*(c for c in single_layer(self.before.plan) if c not in given), *given)
         edit = together([c.edit for c in given])
-        plan = self.before.plan
-        name = f"{plan.name}, {_short_name(given)}"
         try:
-            book = edited(self.book, plan, edit, name)
-            done = replay(book)
-            if any(t.error for t in done.told[len(self.book.steps) :]):
-                return None
-            laid = compile_plan(book, book.plan(name))
-            return _Start(given=given, book=book, laid=laid, excess=_excess(laid))
+            laid = self.made(edit, f"{self.before.plan.name}, {_short_name(given)}")
         except ClothwrightError:
             return None
+        return None if laid is None else _Start(given=given, laid=laid, excess=_excess(laid))
 
     def again(self, way: WayToFit) -> _Start:
         """Return a way ready to be laid once more."""
-        return _Start(given=way.given, book=way.book, laid=way.laid, excess=0.0)
+        return _Start(given=way.given, laid=way.laid, excess=0.0)
 
     def lay(self, start: _Start, seconds: float) -> WayToFit:
         """Lay a way: the cloths of fixed length as long as needed, the others once."""
@@ -268,7 +273,7 @@ class _Trial:
                     self.known[mark] = solve(part, seconds=OTHERS, seed=self.seed)
                 lays.append(self.known[mark])
         laid = replace(start.laid, lay=_merged(problem, lays, self.seed))
-        return WayToFit(given=start.given, book=start.book, laid=laid, before=self.before)
+        return WayToFit(given=start.given, laid=laid, before=self.before, unit=self.unit)
 
     def _fixed(self, part: LayProblem, seconds: float) -> Lay:
         fits = [False]
