@@ -123,7 +123,7 @@ def test_her_own_words_are_hers() -> None:
 @pytest.mark.parametrize(
     ("where", "name", "kind"),
     [
-        ("clothwright.workroom.walking.seams", "show_length", "foreign unit"),
+        ("clothwright.drawing.walk_table", "show_length", "foreign unit"),
         ("clothwright.checks.walk", "refs_name", "dotted name"),
         ("clothwright.checks.walk", "mark_name", "key"),
     ],

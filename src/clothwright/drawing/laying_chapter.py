@@ -5,9 +5,9 @@ from __future__ import annotations
 from clothwright.drawing.arrange import side_by_side
 from clothwright.drawing.folded import folded_picture, sides
 from clothwright.drawing.lay import lay_picture
-from clothwright.drawing.match import apart_words, match_picture
+from clothwright.drawing.match import match_picture
 from clothwright.lay.folded import Fold
-from clothwright.lay.match import SeamMatch, worst_of_each
+from clothwright.lay.match import SeamMatch, apart_words, worst_of_each
 from clothwright.lay.order import laying_list
 from clothwright.picture.document import Block, Caution, Chapter, Illustration, Para, Points, Table
 from clothwright.rules.laid import Laid

@@ -10,12 +10,11 @@ from clothwright.cloth.cloth import Cloth
 from clothwright.geometry.path import polyline, rectangle
 from clothwright.geometry.vec import Vec
 from clothwright.lay.compiled import Compiled
-from clothwright.lay.match import SeamMatch, along_seam
+from clothwright.lay.match import SeamMatch, along_seam, apart_words
 from clothwright.lay.result import Lay
 from clothwright.pattern.pattern import Pattern
 from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
 from clothwright.units import Unit
-from clothwright.words import is_met, show_difference
 
 SIDE_MM = 60.0
 """mm of each piece shown beside the seam."""
@@ -57,13 +56,6 @@ def match_picture(
         Text(words=worst, at=Vec(0.0, length + size), size=size, role=Role.MEASURE, anchor="middle")
     )
     return Picture(items=tuple(items), title=f"The print at the {match.seam}")
-
-
-def apart_words(match: SeamMatch, unit: Unit) -> str:
-    """Say how far the print is apart in height and to the side, each at its worst place."""
-    parts = ((match.level, "vertically"), (match.upright, "sideways"))
-    apart = [f"{show_difference(mm, unit)} {way}" for mm, way in parts if mm and not is_met(mm)]
-    return f"apart by at most {', '.join(apart)}" if apart else "meets"
 
 
 def _bands(side: Walked, cloth: Cloth, sign: float) -> list[Item]:

@@ -17,6 +17,8 @@ from clothwright.pattern.measure import net_length, side
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.refs import EdgeRef
+from clothwright.units import Unit
+from clothwright.words import is_met, show_difference
 
 STEP_MM = 10.0
 """mm between the places along a seam where the print is compared."""
@@ -310,3 +312,10 @@ def worst_of_each(matches: Sequence[SeamMatch]) -> list[SeamMatch]:
         if m.seam not in worst or m.worst > worst[m.seam].worst:
             worst[m.seam] = m
     return sorted(worst.values(), key=lambda m: -m.worst)
+
+
+def apart_words(match: SeamMatch, unit: Unit) -> str:
+    """Say how far the print is apart in height and to the side, each at its worst place."""
+    parts = ((match.level, "vertically"), (match.upright, "sideways"))
+    apart = [f"{show_difference(mm, unit)} {way}" for mm, way in parts if mm and not is_met(mm)]
+    return f"apart by at most {', '.join(apart)}" if apart else "meets"

@@ -9,10 +9,11 @@ from functools import cache
 import pytest
 
 from clothwright.demo.coat_and_skirt import coat_and_skirt
+from clothwright.rules.facts import KEPT, facts
 from clothwright.rules.laid import Laid
 from clothwright.units import Unit
 from clothwright.workbook import Workbook
-from clothwright.workroom.planning.facts import KEPT, compare_table, facts
+from clothwright.workroom.planning.facts import compare_table
 from clothwright.workroom.searching.laying import lay_plan
 
 
@@ -30,7 +31,7 @@ def book(unit: Unit, currency: str = "") -> Workbook:
 
 def said(unit: Unit, currency: str = "") -> dict[str, str]:
     """Every fact by its label."""
-    return {f.label: f.words for f in facts(laid(), book(unit, currency))}
+    return {f.label: f.words for f in facts(laid(), unit, book(unit, currency).settings.currency)}
 
 
 @pytest.mark.parametrize(
@@ -63,6 +64,6 @@ def test_the_card_and_the_table_say_the_same() -> None:
     """What stands on a card is a part of the table, word for word."""
     here = book(Unit.cm)
     rows = {row[0]: row[1] for row in compare_table(here, [laid()]).rows}
-    short = [f for f in facts(laid(), here) if f.short]
+    short = [f for f in facts(laid(), here.unit, here.settings.currency) if f.short]
     assert short
     assert all(rows[f.label] == f.words for f in short)

@@ -11,9 +11,8 @@ from clothwright.demo.workbooks import DEMOS
 from clothwright.pattern.finding import Severity
 from clothwright.units import Unit
 from clothwright.workbook import Step, Workbook, replay
-from clothwright.workroom.walking.checking import findings_of
+from clothwright.workroom.walking.checking import findings_of, seam_table
 from clothwright.workroom.walking.findings import FindingShown, all_found
-from clothwright.workroom.walking.seams import seam_table
 from tests.listed import switched, with_step
 
 SIDE = 3

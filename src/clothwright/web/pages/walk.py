@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from clothwright.web.page import Asked, Page
+from clothwright.workroom.walking.checking import seam_table
 from clothwright.workroom.walking.findings import all_found
-from clothwright.workroom.walking.seams import seam_table
 
 
 def render(asked: Asked) -> Mapping[str, object]:

@@ -10,11 +10,11 @@ from clothwright.drawing.lay import ROOM_MM
 from clothwright.drawing.small_lay import small_lay
 from clothwright.geometry.vec import Vec
 from clothwright.picture.picture import Picture
+from clothwright.rules.facts import Fact, facts
 from clothwright.rules.laid import Laid
 from clothwright.store import Opened
 from clothwright.units import Unit
 from clothwright.words import listed, show_length, to_buy
-from clothwright.workroom.planning.facts import Fact, facts
 from clothwright.workroom.searching.lays import Lays, LayState
 
 WHOLE = "\u00a0"
@@ -114,7 +114,7 @@ def _looks(at: Opened, laid: Laid, longest: dict[str, float]) -> Looks:
     small = (_small(laid, c, unit, longest[c.name]) for c in laid.laid_cloths)
     return Looks(
         lays=tuple(sorted(small, key=lambda one: not one.large)),
-        facts=tuple(f for f in facts(laid, at.book) if f.short),
+        facts=tuple(f for f in facts(laid, unit, at.book.settings.currency) if f.short),
         faults=laid.fault_words(unit),
     )
 

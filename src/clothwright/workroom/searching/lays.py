@@ -8,13 +8,13 @@ from dataclasses import dataclass
 from typing import Any
 
 from clothwright.errors import ClothwrightError
+from clothwright.rules.facts import best_words
 from clothwright.rules.laid import Laid, laid_so, rank
 from clothwright.store import Opened
 from clothwright.store.beside.lays import kept_ways
 from clothwright.store.beside.places import lay_file
 from clothwright.words import told
 from clothwright.workroom.editing.opened import OpenBook
-from clothwright.workroom.planning.facts import best_words
 from clothwright.workroom.searching.laying import compile_plan, recall
 from clothwright.workroom.searching.process import Kind, Task
 from clothwright.workroom.searching.service import Search, Searches, Stage

@@ -6,6 +6,7 @@ from functools import lru_cache
 
 from clothwright.checks import run_checks
 from clothwright.checks.check import CheckSettings
+from clothwright.drawing.walk_table import WalkTable, walk_table
 from clothwright.pattern.finding import Finding, Severity, Where
 from clothwright.pattern.pattern import Pattern
 from clothwright.workbook import Replay, Workbook, check_settings, replay
@@ -29,6 +30,15 @@ def findings_of(book: Workbook, done: Replay | None = None) -> tuple[Finding, ..
         if t.error
     )
     return undone + checked(done.pattern, check_settings(book))
+
+
+def seam_table(book: Workbook, done: Replay, wanted: str = "") -> WalkTable:
+    """Return the walk table of the pieces as changed, in the workbook's unit.
+
+    done: the changes as applied. wanted: the seam to look at; the first one without it.
+    """
+    agree = check_settings(book).agree
+    return walk_table(done.pattern, findings_of(book, done), wanted, book.unit, agree)
 
 
 @lru_cache(maxsize=16)

@@ -17,8 +17,6 @@ from clothwright.pattern.piece import Role
 from clothwright.pattern.refs import EdgeRef
 from clothwright.units import Unit
 from clothwright.words import edge_name, listed, show_difference, show_length
-from clothwright.workbook import Replay, Workbook, check_settings
-from clothwright.workroom.walking.checking import findings_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,17 +69,19 @@ class WalkTable:
     loose: tuple[str, ...]
 
 
-def seam_table(book: Workbook, done: Replay, wanted: str = "") -> WalkTable:
-    """Return the walk table of the pieces as changed, in the workbook's unit.
+def walk_table(
+    pattern: Pattern, found: tuple[Finding, ...], wanted: str, unit: Unit, agree: float
+) -> WalkTable:
+    """Return the walk table of pieces, lengths in `unit`.
 
-    done: the changes as applied. wanted: the seam to look at; the first one without it.
+    found: what the checks found. wanted: the seam to look at; the first one without it. agree: mm
+    that is no difference.
     """
-    pattern, found = done.pattern, findings_of(book, done)
     chosen = next((s for s in pattern.seams if s.name == wanted), None)
     one = chosen or next(iter(pattern.seams), None)
     return WalkTable(
-        lines=tuple(_line(pattern, s, found, book.unit) for s in pattern.seams),
-        shown=_shown(pattern, one, book.unit, check_settings(book).agree) if one else None,
+        lines=tuple(_line(pattern, s, found, unit) for s in pattern.seams),
+        shown=_shown(pattern, one, unit, agree) if one else None,
         missing=wanted if chosen is None else "",
         loose=_loose(pattern),
     )

@@ -1,0 +1,126 @@
+"""What a maker weighs about a laid plan, in words: said once for cards, tables, commands, guide."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from clothwright.lay.leftover import bias_yield
+from clothwright.lay.match import SeamMatch, apart_words, worst_of_each
+from clothwright.lay.result import Lay
+from clothwright.rules.laid import BIAS_MM, Laid
+from clothwright.units import Unit
+from clothwright.words import (
+    is_met,
+    listed,
+    show_difference,
+    show_length,
+    show_price,
+    show_run,
+    show_size,
+    to_buy,
+)
+
+KEPT = "All your rules are kept."
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fact:
+    """One thing to weigh. short: it stands on a plan's card too, not only in the whole table."""
+
+    label: str
+    words: str
+    short: bool = False
+
+
+def best_words(lay: Lay | None, unit: Unit) -> str:
+    """Say what the best lay of a search is worth so far, lengths in `unit`."""
+    if lay is None:
+        return "the first lay is being made"
+    if lay.unplaced:
+        return f"no place yet for {', '.join(lay.unplaced)}"
+    used = ", ".join(f"{n} {show_length(u, unit)}" for n, u in lay.used.items())
+    if lay.short_by:
+        return f"best so far {used}; short by {show_length(lay.short_by, unit)}"
+    return f"best so far {used}{'; fits' if lay.fits else ''}"
+
+
+def facts(laid: Laid, unit: Unit, currency: str) -> tuple[Fact, ...]:
+    """Return everything to weigh about one plan, lengths in `unit`, prices in `currency`."""
+    return (
+        Fact(label="does it fit?", words=laid.fit_words(unit)),
+        *_cloths(laid, unit),
+        *_spare(laid, unit),
+        *_rules(laid, unit),
+        *_print(laid.matches, unit),
+        *_grain(laid),
+        *_cost(laid, currency),
+    )
+
+
+def _cloths(laid: Laid, unit: Unit) -> Iterator[Fact]:
+    """Yield what is used of each cloth, what is left of it or what is to be bought."""
+    for name, used in laid.lay.used.items():
+        words = f"{show_length(used, unit)} used"
+        left, need = laid.left_over.get(name), laid.buy.get(name)
+        if left:
+            words += f", {show_length(left, unit)} left"
+        elif need:
+            words += f", {to_buy(need, unit)} to buy"
+        yield Fact(label=name, words=words, short=used > 0)
+
+
+def _spare(laid: Laid, unit: Unit) -> Iterator[Fact]:
+    """Yield the largest rectangle left of each cloth, and the bias binding it gives."""
+    for rest in laid.rests:
+        words = show_size(rest.along, rest.across, unit)
+        strip = bias_yield(rest.along, rest.across, BIAS_MM).pieced
+        if strip > 0:
+            wide = show_length(BIAS_MM, unit)
+            words += f"; about {show_run(strip, unit)} of {wide} bias binding"
+        yield Fact(label=f"{rest.region}: largest spare piece", words=words)
+
+
+def _rules(laid: Laid, unit: Unit) -> Iterator[Fact]:
+    if laid.residuals:
+        worst = max(laid.residuals.values())
+        words = KEPT if is_met(worst) else f"one is missed by {show_difference(worst, unit)}"
+        yield Fact(label="your rules", words=words, short=True)
+
+
+def _print(matches: Sequence[SeamMatch], unit: Unit) -> Iterator[Fact]:
+    """Yield how the print meets: over all seams, then seam by seam, the worst first."""
+    crossed = [m for m in matches if m.alike and any(s.counts for s in m.spots)]
+    for label, apart in (
+        ("print matches vertically", {m.seam: m.level for m in crossed}),
+        ("print matches sideways", {m.seam: m.upright for m in crossed}),
+    ):
+        known = {seam: mm for seam, mm in apart.items() if mm is not None}
+        if known:
+            seam = max(known, key=lambda s: known[s])
+            words = show_difference(known[seam], unit, none="yes")
+            met = is_met(known[seam])
+            yield Fact(label=label, words=words if met else f"within {words} ({seam})", short=True)
+    for m in worst_of_each(crossed):
+        yield Fact(label=f"print at the {m.seam}", words=apart_words(m, unit))
+    broken = dict.fromkeys(m.seam for m in matches if not m.alike)
+    if broken:
+        yield Fact(label="print stops at", words=listed(tuple(broken)), short=True)
+
+
+def _grain(laid: Laid) -> Iterator[Fact]:
+    names = laid.off_grain
+    yield Fact(label="cut across the grain", words=listed(names) or "nothing", short=bool(names))
+
+
+def _cost(laid: Laid, currency: str) -> Iterator[Fact]:
+    """Yield the price of what is used or bought; what has no price is named, never left out."""
+    if laid.cost is None:
+        return
+    used = [c for c in laid.laid_cloths if laid.lay.used[c.name] > 0]
+    priced = tuple(c.name for c in used if c.price_per_m is not None)
+    others = tuple(c.name for c in used if c.price_per_m is None)
+    words = f"{show_price(laid.cost, currency)} for {listed(priced)}"
+    if others:
+        words += f" ({listed(others)} {'has' if len(others) == 1 else 'have'} no price)"
+    yield Fact(label="cost", words=words, short=True)
