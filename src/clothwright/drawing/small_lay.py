@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 from clothwright.cloth.cloth import Cloth
 from clothwright.drawing.cloth import border_lines, print_lines
@@ -10,15 +11,55 @@ from clothwright.drawing.folded import fold_lines
 from clothwright.drawing.lay import ROOM_MM, flaw_marks
 from clothwright.drawing.words import lettered
 from clothwright.geometry.path import polyline, rectangle, ring_path
+from clothwright.geometry.vec import Vec
 from clothwright.lay.compiled import Compiled
 from clothwright.lay.folded import Fold
 from clothwright.lay.result import Lay
 from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke
+from clothwright.rules.laid import Laid
+from clothwright.units import Unit
+from clothwright.words import listed, show_length
 
 LETTERS = (0.034, 0.029, 0.025)
 """Sizes of a piece's name, as shares of the drawing's width, the first that fits."""
 OVER_MM = 1.0
 """A lay that is longer than its cloth by more hangs over."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SmallLay:
+    """One cloth of a lay, drawn small.
+
+    alt: what is drawn, in words. within: the corners shown, mm, one scale for all lays on a cloth.
+    large: in hand, printed or folded, so it is what decides.
+    """
+
+    cloth: str
+    words: str
+    alt: str
+    picture: Picture
+    within: tuple[Vec, Vec]
+    large: bool
+
+
+def shown_small(laid: Laid, cloth: Cloth, unit: Unit, longest: float) -> SmallLay:
+    """Return one cloth with its pieces, to the scale of the longest lay on that cloth."""
+    used = laid.lay.used[cloth.name]
+    end = cloth.length if cloth.length is not None else used + ROOM_MM
+    folds = [f for f in laid.folds if f.cloth == cloth.name]
+    words = f"{show_length(used, unit)} used"
+    if cloth.length is not None:
+        words += f" of {show_length(cloth.length, unit)}"
+    words += "".join(f"; folded {f.way}, drawn opened out" for f in folds)
+    names = listed([p.shape for p in laid.lay.placements if p.region == cloth.name])
+    return SmallLay(
+        cloth=cloth.name,
+        words=words,
+        alt=f"{cloth.name}: {words}. On it: {names}.",
+        picture=small_lay(laid.compiled, laid.lay, cloth, longest, folds),
+        within=(Vec(0.0, 0.0), Vec(max(longest, end), cloth.width)),
+        large=cloth.length is not None or cloth.print.has_design or bool(folds),
+    )
 
 
 def small_lay(

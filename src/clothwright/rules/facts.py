@@ -21,6 +21,8 @@ from clothwright.words import (
     to_buy,
 )
 
+WHOLE = "\u00a0"
+"""A space that a line is not broken at."""
 KEPT = "All your rules are kept."
 
 
@@ -43,6 +45,19 @@ def best_words(lay: Lay | None, unit: Unit) -> str:
     if lay.short_by:
         return f"best so far {used}; short by {show_length(lay.short_by, unit)}"
     return f"best so far {used}{'; fits' if lay.fits else ''}"
+
+
+def fit_and_spare(laid: Laid, unit: Unit) -> str:
+    """Say whether a plan fits, and with how much to spare or to buy; lengths in `unit`."""
+    if laid.faults:
+        return "not to be cut by: the lay has faults"
+    words = laid.fit_words(unit)
+    if laid.lay.fits:
+        left = [(show_length(v, unit), f"of {n} left") for n, v in laid.left_over.items()]
+        left = left or [(to_buy(v, unit), f"of {n} to buy") for n, v in laid.buy.items()]
+        # a length is not broken at the end of a line
+        return ", ".join((words, *(f"{v.replace(' ', WHOLE)} {rest}" for v, rest in left)))
+    return words if words.startswith("does not") else f"does not fit: {words}"
 
 
 def facts(laid: Laid, unit: Unit, currency: str) -> tuple[Fact, ...]:

@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from markupsafe import Markup
 from starlette.responses import JSONResponse, RedirectResponse, Response
 
 from clothwright.errors import BadInput, one_of
+from clothwright.picture.picture import Picture
 from clothwright.web.page import Asked, Door, Page
 from clothwright.web.plan_rules import address, open_rules
 from clothwright.web.rule_doors import DOORS
 from clothwright.web.svg import inline
-from clothwright.workroom.planning.cards import Card, SmallLay
+from clothwright.workroom.planning.cards import Card
 from clothwright.workroom.planning.choosing import (
     borders_of,
     edges_to_wish,
@@ -59,25 +60,25 @@ def render(asked: Asked) -> Mapping[str, object]:
     }
 
 
-def _drawn(asked: Asked, card: Card) -> tuple[tuple[SmallLay, Markup], ...]:
+def _drawn(asked: Asked, card: Card) -> Sequence[tuple[object, Markup]]:
     """Return the lays of a card that decide, each with its drawing, made once for each lay."""
     lays = tuple(small for small in card.looks.lays if small.large)
     return asked.opened.once(
         f"small lays {card.name}",
         asked.revision,
-        lambda: tuple((small, _drawing(small)) for small in lays),
+        lambda: tuple((one, _drawing(one.picture, one.alt, one.within)) for one in lays),
         of=card.looks,
     )
 
 
-def _drawing(small: SmallLay) -> Markup:
+def _drawing(picture: Picture, alt: str, within: Any) -> Markup:
     return inline(
-        small.picture,
-        alt=small.alt,
+        picture,
+        alt=alt,
         to_scale=False,
         margin=22.0,
         extra="small-lay",
-        within=small.within,
+        within=within,
         rough=ROUGH_MM,
     )
 

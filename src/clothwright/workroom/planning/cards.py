@@ -5,37 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from clothwright.cloth.cloth import Cloth
 from clothwright.drawing.lay import ROOM_MM
-from clothwright.drawing.small_lay import small_lay
-from clothwright.geometry.vec import Vec
-from clothwright.picture.picture import Picture
-from clothwright.rules.facts import Fact, facts
+from clothwright.drawing.small_lay import SmallLay, shown_small
+from clothwright.rules.facts import Fact, facts, fit_and_spare
 from clothwright.rules.laid import Laid
 from clothwright.store import Opened
 from clothwright.units import Unit
-from clothwright.words import listed, show_length, to_buy
 from clothwright.workroom.searching.lays import Lays, LayState
 
-WHOLE = "\u00a0"
-"""A space that a line is not broken at."""
 AGAIN = "The pieces, the cloth or its rules have changed. Lay it again."
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SmallLay:
-    """One cloth of a lay, drawn small.
-
-    alt: what is drawn, in words. within: the corners shown, mm, one scale for all lays on a cloth.
-    large: in hand, printed or folded, so it is what decides.
-    """
-
-    cloth: str
-    words: str
-    alt: str
-    picture: Picture
-    within: tuple[Vec, Vec]
-    large: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -111,7 +89,7 @@ def _card(lays: Lays, at: Opened, state: LayState, longest: tuple[tuple[str, flo
 
 def _looks(at: Opened, laid: Laid, longest: dict[str, float]) -> Looks:
     unit = at.book.unit
-    small = (_small(laid, c, unit, longest[c.name]) for c in laid.laid_cloths)
+    small = (shown_small(laid, c, unit, longest[c.name]) for c in laid.laid_cloths)
     return Looks(
         lays=tuple(sorted(small, key=lambda one: not one.large)),
         facts=tuple(f for f in facts(laid, unit, at.book.settings.currency) if f.short),
@@ -124,7 +102,7 @@ def _verdict(state: LayState, unit: Unit) -> tuple[str, str]:
     laid = state.laid
     if state.stage == "failed":
         return "bad", f"It cannot be laid. {state.trouble}"
-    so_far = _fit(laid, unit) if laid is not None else ""
+    so_far = fit_and_spare(laid, unit) if laid is not None else ""
     if state.stage == "waiting":
         return "notice", "It waits for its turn." + (f" So far: {so_far}." if so_far else "")
     if state.stage == "laying":
@@ -133,39 +111,3 @@ def _verdict(state: LayState, unit: Unit) -> tuple[str, str]:
         return "notice", AGAIN if state.stage == "stale" else "Not laid yet."
     good = laid.lay.fits and not laid.faults
     return "good" if good else "bad", f"{so_far[:1].upper()}{so_far[1:]}."
-
-
-def _fit(laid: Laid, unit: Unit) -> str:
-    """Say whether it fits, and with how much to spare."""
-    if laid.faults:
-        return "not to be cut by: the lay has faults"
-    words = laid.fit_words(unit)
-    if laid.lay.fits:
-        left = [(show_length(v, unit), f"of {n} left") for n, v in laid.left_over.items()]
-        left = left or [(to_buy(v, unit), f"of {n} to buy") for n, v in laid.buy.items()]
-        # a length is not broken at the end of a line
-        return ", ".join((words, *(f"{v.replace(' ', WHOLE)} {rest}" for v, rest in left)))
-    return words if words.startswith("does not") else f"does not fit: {words}"
-
-
-# --- the small drawing ----------------------------------------------------------------------------
-
-
-def _small(laid: Laid, cloth: Cloth, unit: Unit, longest: float) -> SmallLay:
-    """Return one cloth with its pieces, to the scale of the longest lay on that cloth."""
-    used = laid.lay.used[cloth.name]
-    end = cloth.length if cloth.length is not None else used + ROOM_MM
-    folds = [f for f in laid.folds if f.cloth == cloth.name]
-    words = f"{show_length(used, unit)} used"
-    if cloth.length is not None:
-        words += f" of {show_length(cloth.length, unit)}"
-    words += "".join(f"; folded {f.way}, drawn opened out" for f in folds)
-    names = listed([p.shape for p in laid.lay.placements if p.region == cloth.name])
-    return SmallLay(
-        cloth=cloth.name,
-        words=words,
-        alt=f"{cloth.name}: {words}. On it: {names}.",
-        picture=small_lay(laid.compiled, laid.lay, cloth, longest, folds),
-        within=(Vec(0.0, 0.0), Vec(max(longest, end), cloth.width)),
-        large=cloth.length is not None or cloth.print.has_design or bool(folds),
-    )

@@ -6,10 +6,9 @@ from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path as FilePath
 
-from clothwright.drawing.arrange import side_by_side
+from clothwright.drawing.guide_blocks import buying_blocks, cuts_table, pieces_blocks
 from clothwright.drawing.lay import lay_picture
 from clothwright.drawing.laying_chapter import laying_section
-from clothwright.drawing.piece import piece_picture
 from clothwright.drawing.wearing import garment_blocks, garment_figures
 from clothwright.outputs.guide_md import guide_md
 from clothwright.outputs.guide_pdf import guide_pdf
@@ -25,10 +24,9 @@ from clothwright.picture.document import (
     Illustration,
     Para,
     Points,
-    Table,
 )
 from clothwright.rules.laid import Laid
-from clothwright.words import counted, say, show_length, to_buy
+from clothwright.words import say, show_length
 from clothwright.workbook import Replay, Workbook, check_settings, replay
 from clothwright.workroom.cutting.printing import written, zipped
 from clothwright.workroom.planning.facts import choice_table, compare_table
@@ -44,10 +42,6 @@ CHILD = (
     "For a child: no cords or ties at hood, neck or head; cords elsewhere short, without free ends "
     "or toggles. Nightwear must be close-fitting or of cloth that passes the flame test. Rules "
     "differ from place to place: look up those that hold where the garment is worn."
-)
-PRESHRINK = (
-    "Wash or steam the cloth as you will wash the garment, and measure its length and width "
-    "again, before you lay anything: a measured sample beats any table."
 )
 
 
@@ -102,7 +96,7 @@ def guide_document(
     if book.settings.for_child:
         cautions += (Caution(words=CHILD),)
     sections = [
-        Chapter(title="The pieces", blocks=_pieces(book, pattern)),
+        Chapter(title="The pieces", blocks=pieces_blocks(pattern, book.unit)),
         Chapter(title="What was changed", blocks=_changes(book, done)),
         Chapter(title="What the walk found", blocks=_found(book, pattern)),
         *(wearer_sections(book, pattern) if wearer else ()),
@@ -112,7 +106,7 @@ def guide_document(
         sections.append(Chapter(title="The plans compared", blocks=(table,)))
     if laid:
         sections += [
-            Chapter(title="What to buy", blocks=_buy(book, laid[0])),
+            Chapter(title="What to buy", blocks=buying_blocks(laid[0], book.unit)),
             Chapter(title="What to cut", blocks=(cuts_table(pattern),)),
             laying_section(laid[0], book.unit),
         ]
@@ -151,16 +145,6 @@ def write_choices(book: Workbook, laid: Sequence[Laid], out: FilePath) -> tuple[
     return written(out, _as_files(document, book, "choices"))
 
 
-def _pieces(book: Workbook, pattern: Pattern) -> tuple[Block, ...]:
-    pictures = [piece_picture(p, book.unit, fill=True) for p in pattern.pieces]
-    sheet = side_by_side(pictures, widest=2600.0, title="The pieces as changed", gap=60.0)
-    names = ", ".join(p.name for p in pattern.pieces)
-    return (
-        Para(words=f"{counted(len(pattern.pieces), 'piece')}: {names}."),
-        Illustration(picture=sheet, alt=f"The pieces as changed, to scale: {names}."),
-    )
-
-
 def _changes(book: Workbook, done: Replay) -> tuple[Block, ...]:
     told = done.told
     if not told:
@@ -186,37 +170,3 @@ def _found(book: Workbook, pattern: Pattern) -> tuple[Block, ...]:
             ),
         )
     return (Points(items=tuple(finding_words(f, book.unit) for f in findings)),)
-
-
-def _buy(book: Workbook, laid: Laid) -> tuple[Block, ...]:
-    """Say what of each cloth is in hand and what is to buy, as shops cut it."""
-    rows = []
-    for cloth in laid.laid_cloths:
-        hand, wide = cloth.length, show_length(cloth.width, book.unit)
-        if hand is None:
-            rows.append((cloth.name, "to buy", to_buy(laid.buy[cloth.name], book.unit), wide))
-        else:
-            rows.append((cloth.name, "in hand", show_length(hand, book.unit), wide))
-    return (
-        Table(head=("cloth", "", "length", "width"), rows=tuple(rows), figures=(2, 3)),
-        Para(words=PRESHRINK),
-        Para(
-            words="Thread to match; what closes the garment (buttons, a zip) as your design asks."
-        ),
-    )
-
-
-def cuts_table(pattern: Pattern) -> Table:
-    """Return the table of cuts per material."""
-    rows = []
-    for material in sorted({c.material for p in pattern.pieces for c in p.cuts}):
-        for piece in pattern.pieces:
-            for cut in piece.cuts:
-                if cut.material != material:
-                    continue
-                number = cut.count * (2 if cut.how == "pair" else 1)
-                how = {"pair": "a pair, one turned over", "fold": "on the fold", "once": "single"}[
-                    cut.how
-                ]
-                rows.append((material, piece.name, str(number), how))
-    return Table(head=("material", "piece", "cut", "how"), rows=tuple(rows), figures=(2,))
