@@ -8,6 +8,7 @@ import pikepdf
 import pytest
 from PIL import Image
 
+from clothwright.intake.waiting.said import with_answers
 from clothwright.workroom.pieces import inbox, photo_sitting
 from tests.photo.taken import jpegs
 from tests.web.conftest import Desk
@@ -143,7 +144,7 @@ def test_corners_that_were_pressed_go_along(mine: Desk) -> None:
     holds = [h for h in photo_sitting.view_of(one).mended.holds if h.corner]
     corners = [holds[0], holds[len(holds) // 2]]
     text = "at " + "; ".join(f"{h.now.x:.3f},{h.now.y:.3f}" for h in corners)
-    inbox.answer(folder, key, lambda w: inbox.with_answers(w, 0, corners=text))
+    inbox.answer(folder, key, lambda w: with_answers(w, 0, corners=text))
     at = corners[0].at
     form = {
         "what": "move",

@@ -12,6 +12,7 @@ import pytest
 import clothwright
 from clothwright.geometry.segment import Cubic, Line
 from clothwright.geometry.vec import Vec
+from clothwright.intake.waiting.said import Answered, Sitting
 from clothwright.lay.folded import Fold
 from clothwright.photo.correct import Correction
 from clothwright.photo.doubts import PhotoDoubt
@@ -21,7 +22,6 @@ from clothwright.store.beside.kept import Damaged, read_kept, sound, write_kept
 from clothwright.store.beside.lays import KeptLay, KeptPlace, KeptWays
 from clothwright.workroom.cutting.ticks import Tick, Ticks
 from clothwright.workroom.pieces import photo_found, photo_said
-from clothwright.workroom.pieces.inbox import Answered, Sitting
 from clothwright.workroom.pieces.photo_found import KeptFound
 from clothwright.workroom.pieces.photo_solving import FlatTable
 from clothwright.workroom.pieces.seam_choices import Refused

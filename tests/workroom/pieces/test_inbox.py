@@ -8,12 +8,14 @@ import pytest
 
 from clothwright.errors import BadInput, CannotDo, ClothwrightError
 from clothwright.geometry.vec import Vec
+from clothwright.intake.waiting import edges
+from clothwright.intake.waiting.said import with_answers
 from clothwright.pattern.pattern import Pattern
 from clothwright.store import create, load, piece_to_svg, redo, undo
 from clothwright.units import Unit
 from clothwright.workbook import Workbook
 from clothwright.workroom.editing.committing import commit_edit
-from clothwright.workroom.pieces import inbox, sitting, sitting_edges
+from clothwright.workroom.pieces import inbox, sitting
 from tests.store.history.saving import revision
 from tests.web.intake_demo import bare, demo_piece
 
@@ -35,7 +37,7 @@ def seen(one, bought=NONE):
 
 
 def say(folder, one, **values):
-    return inbox.answer(folder, one.id, lambda w: inbox.with_answers(w, 0, **values))
+    return inbox.answer(folder, one.id, lambda w: with_answers(w, 0, **values))
 
 
 def test_what_comes_in_waits_and_comes_back(folder):
@@ -103,37 +105,37 @@ def test_corners_are_made_and_unmade(folder):
     one = say(folder, put(folder), allowance="drawn")
     outline = seen(one).outlines[0]
     names = [e.name for e in outline.piece.edges]
-    one = sitting_edges.with_edges(one, outline, names, "centre", {})
+    one = edges.with_edges(one, outline, names, "centre", {})
     hem = outline.piece.edge("hem").path
     at = hem.point_at(hem.length / 2)
-    more = sitting_edges.with_corner(one, seen(one).outlines[0], at)
+    more = edges.with_corner(one, seen(one).outlines[0], at)
     got = seen(more).outlines[0].piece
     assert sorted(e.name for e in got.edges) == sorted([*names, "hem 2"])
     assert got.fold.name == "centre"
-    less = sitting_edges.with_corner(more, seen(more).outlines[0], at + Vec(1.0, 1.0))
+    less = edges.with_corner(more, seen(more).outlines[0], at + Vec(1.0, 1.0))
     assert [e.name for e in seen(less).outlines[0].piece.edges] == names
     with pytest.raises(BadInput, match="not on the outline"):
-        sitting_edges.with_corner(one, seen(one).outlines[0], Vec(9000, 0))
+        edges.with_corner(one, seen(one).outlines[0], Vec(9000, 0))
 
 
 def test_the_last_two_corners_stay(folder):
     """An outline needs two corners to have edges."""
     one = say(folder, put(folder), allowance="drawn")
-    for corner in sitting_edges.corners_of(seen(one).outlines[0])[:2]:
-        one = sitting_edges.with_corner(one, seen(one).outlines[0], corner.at)
-    left = next(c for c in sitting_edges.corners_of(seen(one).outlines[0]) if c.on)
+    for corner in edges.corners_of(seen(one).outlines[0])[:2]:
+        one = edges.with_corner(one, seen(one).outlines[0], corner.at)
+    left = next(c for c in edges.corners_of(seen(one).outlines[0]) if c.on)
     with pytest.raises(CannotDo, match="two corners"):
-        sitting_edges.with_corner(one, seen(one).outlines[0], left.at)
+        edges.with_corner(one, seen(one).outlines[0], left.at)
 
 
 def test_edges_are_named_in_the_order_shown(folder):
     """Names, a fold and an allowance of its own reach the edge they stood beside."""
     one = say(folder, put(folder), allowance="5/8 in")
     outline = seen(one).outlines[0]
-    _, _, parts, names = sitting_edges.settled(outline)
+    _, _, parts, names = edges.settled(outline)
     k = names.index("bottom")
     given = ["lower hem" if n == k else f"edge {n}" for n in range(len(parts))]
-    one = sitting_edges.with_edges(one, outline, given, "none", {k: "2 1/2 in"})
+    one = edges.with_edges(one, outline, given, "none", {k: "2 1/2 in"})
     got = seen(one).outlines[0]
     assert got.trouble == ""
     assert got.piece.edge("lower hem").allowance == pytest.approx(63.5)
@@ -141,15 +143,15 @@ def test_edges_are_named_in_the_order_shown(folder):
     assert got.piece.edge("lower hem").path.start.y == pytest.approx(low, abs=1.0)
     for bad in ("a,b", "", "a=b", "a.b"):
         with pytest.raises(BadInput, match="edge"):
-            sitting_edges.with_edges(one, got, [bad, *given[1:]], "", {})
+            edges.with_edges(one, got, [bad, *given[1:]], "", {})
 
 
 def test_another_answer_of_the_allowance_begins_the_edges_anew(folder):
     """When another line is cut into edges, names and corners of the first would not fit it."""
     one = say(folder, put(folder), allowance="drawn")
     outline = seen(one).outlines[0]
-    one = sitting_edges.with_edges(one, outline, ["a", "b", "c", "d"], "none", {})
-    one = sitting_edges.with_allowance(one, seen(one).outlines[0], "5/8 in", "")
+    one = edges.with_edges(one, outline, ["a", "b", "c", "d"], "none", {})
+    one = edges.with_allowance(one, seen(one).outlines[0], "5/8 in", "")
     said = one.about(0)
     assert (said.answers.corners, said.answers.edges) == ("", ())
     assert seen(one).outlines[0].trouble == ""
@@ -166,10 +168,10 @@ def test_the_size_is_asked_when_the_file_has_no_unit(folder):
     assert seen(one).scale is not None
     with pytest.raises(CannotDo, match="no physical size"):
         sitting.edit_of(seen(one))
-    one = sitting_edges.with_scale(one, "10 in is 254")
+    one = edges.with_scale(one, "10 in is 254")
     (outline,) = seen(one).outlines
     assert outline.piece.outline.length == pytest.approx(4 * 254)
-    (larger,) = seen(sitting_edges.with_scale(one, "cm")).outlines
+    (larger,) = seen(edges.with_scale(one, "cm")).outlines
     assert larger.piece.outline.length == pytest.approx(10160)
 
 

@@ -10,6 +10,7 @@ from clothwright.errors import BadInput, CannotDo
 from clothwright.geometry.intersect import self_crossings
 from clothwright.geometry.path import Path, join_all, polyline
 from clothwright.geometry.vec import Vec
+from clothwright.intake.waiting.said import with_answers
 from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.pattern import Pattern
 from clothwright.photo.standing import spoiled
@@ -120,7 +121,7 @@ def test_corrections_are_kept_at_once_and_the_piece_follows_exactly(folder):
     assert again.now.outline.path == kept.now.outline.path
     for place in (to, there):
         assert again.now.outline.path.nearest(place)[1] < 1e-6
-    inbox.answer(folder, one.id, lambda w: inbox.with_answers(w, 0, allowance="none"))
+    inbox.answer(folder, one.id, lambda w: with_answers(w, 0, allowance="none"))
     look = sitting.look(piece(folder), EMPTY, Unit.cm)
     (outline,) = [o for o in look.outlines if o.wanted]
     commit_edit(folder, sitting.edit_of(look), base=revision(folder))

@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from clothwright.errors import BadInput
+from clothwright.intake.waiting.said import Waiting, with_answers
 from clothwright.pattern.pattern import Pattern
 from clothwright.store import create
 from clothwright.units import Unit
@@ -97,7 +98,7 @@ def book(*names: str) -> Workbook:
     return Workbook(title="Mine", bought=Pattern(pieces=made))
 
 
-def asked(one: inbox.Waiting, workbook: Workbook) -> list[list[str]]:
+def asked(one: Waiting, workbook: Workbook) -> list[list[str]]:
     """What has to be answered before each outline can be added."""
     found = look(one, workbook.bought, Unit.cm)
     return [[q.id for q in o.must] for o in found.outlines]
@@ -115,7 +116,7 @@ def test_a_yes_to_one_name_is_none_to_another(folder: Path) -> None:
     assert asked(one, workbook) == [["name"]]
     before = SQUARE.replace("panel", "back") + text
     one = typing.begin(folder, text)
-    one = inbox.answer(folder, one.id, lambda w: inbox.with_answers(w, 0, replace="yes"))
+    one = inbox.answer(folder, one.id, lambda w: with_answers(w, 0, replace="yes"))
     one = typing.retype(folder, one.id, before, typing.digest(text))
     assert asked(one, workbook) == [["name"], []]
 

@@ -11,14 +11,14 @@ from clothwright.intake.drawing import STITCH
 from clothwright.intake.nested import FATES, fates_of
 from clothwright.intake.stitching import InnerLine
 from clothwright.intake.typed.pieces import said_by
+from clothwright.intake.waiting.edges import settled
+from clothwright.intake.waiting.pictures import Preview, drawn_picture, preview
+from clothwright.intake.waiting.seen import Outline, SeenDrawing, size_shown
 from clothwright.pattern.piece import Cut, Role
 from clothwright.picture.picture import Picture
 from clothwright.units import Unit
 from clothwright.words import counted, is_met, listed, show_length
 from clothwright.workroom.pieces.reading import ReadingView, reading_view
-from clothwright.workroom.pieces.sitting import Outline, SeenDrawing, size_shown
-from clothwright.workroom.pieces.sitting_edges import settled
-from clothwright.workroom.pieces.sitting_pictures import Preview, drawn_picture, preview
 
 EDGE_WORDS = (
     "hem",

@@ -10,6 +10,7 @@ from dataclasses import replace
 from pathlib import Path as FilePath
 
 from clothwright.errors import BadInput, CannotDo
+from clothwright.intake.waiting.said import Waiting
 from clothwright.photo.flatten import check_bar
 from clothwright.photo.markers import find_markers
 from clothwright.photo.photographed import bar_length, is_photo
@@ -19,7 +20,7 @@ from clothwright.store.beside.kept import read_kept, row_of, sound, write_kept
 from clothwright.store.beside.places import said_file, stored_drawing
 from clothwright.store.book.lock import held
 from clothwright.store.disk import disk_told, write_whole
-from clothwright.workroom.pieces.inbox import Waiting, file_of, one_waiting
+from clothwright.workroom.pieces.inbox import file_of, one_waiting
 
 MOST, MOST_KEPT = 5, 12
 """Photos that are put together; photos that are kept, those left out counted."""

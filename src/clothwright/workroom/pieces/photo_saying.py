@@ -9,6 +9,9 @@ from pathlib import Path as FilePath
 from clothwright.errors import BadInput, ClothwrightError
 from clothwright.geometry.path import Path
 from clothwright.geometry.vec import Vec
+from clothwright.intake.waiting.answers import Fields, place_of
+from clothwright.intake.waiting.edges import with_scale
+from clothwright.intake.waiting.said import Waiting, with_answers
 from clothwright.photo.photographed import (
     error_words,
     fine_length,
@@ -18,9 +21,7 @@ from clothwright.photo.photographed import (
 from clothwright.photo.standing import MEND, InPhotos, corners_after
 from clothwright.units import Unit, parse_length
 from clothwright.words import say, show_length
-from clothwright.workroom.pieces import inbox, photo_said, photo_sitting, sitting_edges
-from clothwright.workroom.pieces.answering import Fields, place_of
-from clothwright.workroom.pieces.inbox import Waiting
+from clothwright.workroom.pieces import inbox, photo_said, photo_sitting
 from clothwright.workroom.pieces.photo_found import kept_picture
 from clothwright.workroom.pieces.photo_said import piece_waiting
 from clothwright.workroom.pieces.photo_sitting import view_of
@@ -70,7 +71,7 @@ def bring_photo(folder: FilePath, name: str, data: bytes, key: str = "") -> str:
         )
     if key:
         photo_said.add_photo(folder, key, name, data)
-        inbox.answer(folder, key, lambda one: sitting_edges.with_scale(one, one.scale))
+        inbox.answer(folder, key, lambda one: with_scale(one, one.scale))
         return key
     photo_said.check_photo(data, name)
     return inbox.put_in(folder, name, data).id
@@ -141,10 +142,8 @@ def _follow(folder: FilePath, key: str, before: InPhotos | None, after: InPhotos
         if not said.answers.corners.startswith("at "):
             return one
         if not same:
-            return sitting_edges.with_scale(one, one.scale)
-        return inbox.with_answers(
-            one, 0, corners=corners_after(before, after, said.answers.corners)
-        )
+            return with_scale(one, one.scale)
+        return with_answers(one, 0, corners=corners_after(before, after, said.answers.corners))
 
     inbox.answer(folder, key, change)
 

@@ -11,7 +11,7 @@ from pathlib import Path as FilePath
 from clothwright.errors import BadInput
 from clothwright.geometry.vec import Vec
 from clothwright.intake import Drawing, Question
-from clothwright.pattern.piece import Piece
+from clothwright.intake.waiting.said import Waiting
 from clothwright.photo.correct import Correction
 from clothwright.photo.photographed import bar_length, corrected, is_photo, note_words, with_bar
 from clothwright.photo.said import Moves, Photos
@@ -30,7 +30,6 @@ from clothwright.photo.standing import (
 from clothwright.store.beside.places import found_file, said_file
 from clothwright.units import Unit
 from clothwright.workroom.pieces.adding import outline_drawing
-from clothwright.workroom.pieces.inbox import Waiting
 from clothwright.workroom.pieces.photo_said import (
     changed,
     of_photos,
@@ -196,10 +195,9 @@ def drawing_in(stored: FilePath, unit: Unit) -> Drawing:
     )
 
 
-def noted(one: Waiting, piece: Piece, unit: Unit) -> Piece:
-    """Return a piece with a note of how it came from photos, when it did."""
+def note_of(one: Waiting, unit: Unit) -> str:
+    """Return what a piece says of how it came from photos; "" when it did not."""
     if not of_photos(one):
-        return piece
+        return ""
     view = view_of(one)
-    words = note_words(view.now, len(view.photos.used), len(view.open), unit)
-    return replace(piece, note="; ".join(w for w in (piece.note, words) if w))
+    return note_words(view.now, len(view.photos.used), len(view.open), unit)

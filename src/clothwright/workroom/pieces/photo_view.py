@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from clothwright.errors import ClothwrightError
 from clothwright.geometry.vec import Vec
+from clothwright.intake.waiting.said import Waiting
 from clothwright.photo.photographed import (
     error_words,
     fine_length,
@@ -17,7 +18,6 @@ from clothwright.photo.said import Photos
 from clothwright.photo.standing import MEND, MOVED, RIGHT, DoubtSaid, InPhotos
 from clothwright.units import Unit
 from clothwright.words import say
-from clothwright.workroom.pieces.inbox import Waiting
 from clothwright.workroom.pieces.photo_found import found_stamp
 from clothwright.workroom.pieces.photo_said import MOST, of_photos, photos_of
 from clothwright.workroom.pieces.photo_sitting import stamp_of, view_of

@@ -1,12 +1,9 @@
-"""How a waiting file is read: how its pages lie, what its layers mean, shown and answered."""
+"""How a waiting file is read, shown: how its pages lie, what its layers mean."""
 
 from __future__ import annotations
 
-import re
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
-from clothwright.errors import BadInput
 from clothwright.geometry.fit import arc
 from clothwright.geometry.path import rectangle
 from clothwright.geometry.vec import Vec
@@ -14,15 +11,11 @@ from clothwright.intake.answers import NONE, Answers
 from clothwright.intake.drawing import Drawing, Pages, Sheet
 from clothwright.intake.dxf_layers import NAMES, NUMBERED
 from clothwright.intake.pdf.said_tiles import said_tiles
-from clothwright.pattern.pattern import Pattern
+from clothwright.intake.waiting.seen import SeenDrawing
 from clothwright.picture.picture import Item, Picture, Role, Stroke, Text
-from clothwright.units import Unit, parse_length
+from clothwright.units import Unit
 from clothwright.words import counted, listed, show_difference, show_length
-from clothwright.workroom.pieces.inbox import Waiting
-from clothwright.workroom.pieces.sitting import Outline, SeenDrawing, look
 
-SAME_MM = 3.0
-"""mm: an outline whose box moves by less when a file is read anew is the same one."""
 MOST_LINES = 400
 """Lines in the small picture of the pages, the longest."""
 GOOD_MM = 0.3
@@ -31,9 +24,6 @@ LAYERS = (
     (NUMBERED, "Yes: 1 is the boundary, 14 the sew line, 4 notches, 7 the grain …"),
     (NAMES, "No, they are only names"),
 )
-WAYS = ("found", "grid", "rows", NONE)
-
-Fields = Mapping[str, str]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -77,7 +67,7 @@ class ReadingView:
 
 def reading_view(seen: SeenDrawing, unit: Unit) -> ReadingView | None:
     """Return what is asked about how a file is read; None where nothing is."""
-    if not may_be_read_otherwise(seen) or seen.drawing is None:
+    if seen.drawing is None or not seen.otherwise:
         return None
     drawing, how = seen.drawing, seen.waiting.how
     return ReadingView(
@@ -85,40 +75,6 @@ def reading_view(seen: SeenDrawing, unit: Unit) -> ReadingView | None:
         layers=drawing.layers,
         layers_answered=bool(how.layers),
     )
-
-
-def may_be_read_otherwise(seen: SeenDrawing) -> bool:
-    """Tell whether another answer may make pieces of a drawing: pages, or numbers for layers."""
-    return seen.drawing is not None and (
-        seen.drawing.pages is not None or bool(seen.drawing.layers)
-    )
-
-
-def with_reading(one: Waiting, bought: Pattern, unit: Unit, how: Answers) -> Waiting:
-    """Return the drawing read in another way. Raises BadInput when it cannot be read so.
-
-    What was answered about the outlines is kept when they are still the same ones.
-    """
-    before = look(one, bought, unit)
-    after = look(replace(one, how=how), bought, unit)
-    if after.drawing is None:
-        raise BadInput(what=after.trouble.rstrip(".") or "it cannot be read that way")
-    same = len(before.outlines) == len(after.outlines) and all(
-        _alike(a, b) for a, b in zip(before.outlines, after.outlines, strict=True)
-    )
-    size = one.size if one.size in after.sizes else ""
-    return replace(one, how=how, said=one.said if same else {}, size=size)
-
-
-def _alike(a: Outline, b: Outline) -> bool:
-    """Tell whether two outlines lie at one place: corners that were pressed hold for both."""
-    if a.candidate is None or b.candidate is None:
-        return False
-    one, other = a.candidate.outline.path.bounds(), b.candidate.outline.path.bounds()
-    return all(p.distance(q) < SAME_MM for p, q in zip(one, other, strict=True))
-
-
-# --- shown ---------------------------------------------------------------------------------------
 
 
 def _pages_view(drawing: Drawing, pages: Pages, how: Answers, unit: Unit) -> PagesView:
@@ -214,79 +170,3 @@ def _picture(drawing: Drawing, pages: Pages) -> Picture:
 def _alt(pages: Pages) -> str:
     rows = "; ".join(" ".join(str(n) if n else "none" for n in row) for row in pages.rows)
     return f"The pages as they lie{', row by row: ' + rows if rows else ''}"[:400]
-
-
-# --- answered ------------------------------------------------------------------------------------
-
-
-def _pages(fields: Fields, how: Answers, unit: Unit) -> Answers:
-    way = fields.get("way", "")
-    if way not in WAYS:
-        raise BadInput(where="pages", what="no way was chosen", expected="one of those shown")
-    if way in ("found", NONE):
-        return replace(how, tiles="" if way == "found" else NONE, shift="", moved="")
-    if way == "grid":
-        across, down = fields.get("across", "").strip(), fields.get("down", "").strip()
-        tiles = f"{across}x{down}" + (" by columns" if fields.get("order") == "columns" else "")
-    else:
-        tiles = " / ".join(r.strip() for r in fields.get("rows", "").splitlines() if r.strip())
-        tiles = f"{tiles} /" if tiles and not re.search(r"[\s/]", tiles) else tiles
-    given = [fields.get(k, "").strip() for k in ("shift-across", "shift-down")]
-    if any(given) and not all(given):
-        raise BadInput(
-            where="from a page to the next",
-            what="only one length is typed",
-            expected="both, across and down, or neither",
-        )
-    shift = ", ".join(_typed(text, unit, least=1.0) for text in given) if all(given) else ""
-    said_tiles(tiles, shift)
-    return replace(how, tiles=tiles, shift=shift)
-
-
-def _move(fields: Fields, how: Answers, unit: Unit) -> Answers:
-    page = _page(fields)
-    right, up = (_typed(fields.get(k, "") or "0", unit) for k in ("right", "up"))
-    kept = [p for p in _moves(how) if p[0] != page]
-    return replace(how, moved="; ".join(f"{n}: {m}" for n, m in (*kept, (page, f"{right}, {up}"))))
-
-
-def _back(fields: Fields, how: Answers, unit: Unit) -> Answers:
-    del unit
-    page = _page(fields)
-    return replace(how, moved="; ".join(f"{n}: {m}" for n, m in _moves(how) if n != page))
-
-
-def _layers(fields: Fields, how: Answers, unit: Unit) -> Answers:
-    del unit
-    value = fields.get("layers", "")
-    if value not in (NUMBERED, NAMES):
-        raise BadInput(where="layers", what="no answer was chosen", expected="one of those shown")
-    return replace(how, layers=value)
-
-
-def _page(fields: Fields) -> str:
-    page = fields.get("page", "")
-    if not re.fullmatch(r"[0-9]{1,4}", page):
-        raise BadInput(where="page", what=f'"{page[:20]}" is no page', expected="its number")
-    return page
-
-
-def _moves(how: Answers) -> list[tuple[str, str]]:
-    parts = (p.partition(":") for p in how.moved.split(";") if p.strip())
-    return [(n.strip(), m.strip()) for n, _, m in parts]
-
-
-def _typed(text: str, unit: Unit, least: float | None = None) -> str:
-    """Return a length as it was typed, its unit behind it. Raises BadInput."""
-    parse_length(text, unit=unit, where="length", least_mm=least)
-    plain = text.strip()
-    return plain if re.search(r"[^\W\d_]|[\"'″′]", plain) else f"{plain} {unit.value}"
-
-
-READING: Mapping[str, Callable[[Fields, Answers, Unit], Answers]] = {
-    "pages": _pages,
-    "move": _move,
-    "back": _back,
-    "layers": _layers,
-}
-"""What can be answered about how a file is read, by fields of a form. Each raises BadInput."""

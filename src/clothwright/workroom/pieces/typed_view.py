@@ -6,14 +6,14 @@ from dataclasses import dataclass
 from pathlib import Path as FilePath
 
 from clothwright.errors import BadInput
+from clothwright.intake.typed.picture import typed_picture
 from clothwright.intake.typed.sheet import Typed, TypedPiece
+from clothwright.intake.waiting.said import Waiting
 from clothwright.picture.picture import Picture
 from clothwright.units import Unit
 from clothwright.words import counted, told
 from clothwright.workbook import Workbook
 from clothwright.workroom.pieces import typing
-from clothwright.workroom.pieces.inbox import Waiting
-from clothwright.workroom.pieces.sitting_pictures import typed_picture
 from clothwright.workroom.pieces.typing import Kept
 
 EXAMPLE = """piece pocket

@@ -19,13 +19,13 @@ from clothwright.intake.typed.file import SUFFIXES, typed_in
 from clothwright.intake.typed.lines import MOST_LETTERS, MOST_LINES, text_of
 from clothwright.intake.typed.reader import names_in
 from clothwright.intake.typed.sheet import Typed
+from clothwright.intake.waiting.said import Answered, Waiting
 from clothwright.pattern.piece import Piece
 from clothwright.store.beside.places import typed_file, typed_folder
 from clothwright.store.book.lock import held
 from clothwright.store.disk import disk_told, write_whole
 from clothwright.units import Unit
 from clothwright.workroom.pieces import inbox
-from clothwright.workroom.pieces.inbox import Answered, Waiting
 
 NAME = "measurements.txt"
 MOST_KEPT = 200

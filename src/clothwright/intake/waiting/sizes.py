@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from clothwright.errors import BadInput, ClothwrightError
@@ -10,25 +10,27 @@ from clothwright.geometry.vec import Vec
 from clothwright.intake.candidates import Candidate
 from clothwright.intake.drafting import draft
 from clothwright.intake.in_sizes import named_like
-from clothwright.pattern.piece import Piece
-from clothwright.pattern.sizes import SizeRange
-from clothwright.units import Unit
-from clothwright.words import told
-from clothwright.workroom.pieces.sitting import (
+from clothwright.intake.waiting.seen import (
     Outline,
     SeenDrawing,
-    seen_in,
     shown_answers,
     size_shown,
     whole_answers,
 )
+from clothwright.pattern.piece import Piece
+from clothwright.pattern.sizes import SizeRange
+from clothwright.units import Unit
+from clothwright.words import told
+
+Sizes = Callable[[str], Sequence[Candidate]]
+"""From the name of a size to its outlines."""
 
 
-def sizes_of(one: SeenDrawing, unit: Unit) -> tuple[SizeRange | None, str]:
+def sizes_of(one: SeenDrawing, unit: Unit, drawn: Sizes) -> tuple[SizeRange | None, str]:
     """Return the wanted pieces in every size of the drawing, or None and why, in words.
 
-    Each outline of another size is taken for the piece whose middle is nearest; what was answered
-    about that piece holds for it. ("", None) for a drawing of one size.
+    drawn: the outlines of any size. Each of another size is taken for the piece whose middle is
+    nearest; what was answered about that piece holds for it. (None, "") for a drawing of one size.
     """
     wanted = [o for o in one.outlines if o.wanted and o.piece is not None]
     if not one.sizes or not wanted:
@@ -36,7 +38,10 @@ def sizes_of(one: SeenDrawing, unit: Unit) -> tuple[SizeRange | None, str]:
     shown = size_shown(one.waiting, one.sizes)
     own = tuple(o.piece for o in wanted if o.piece is not None)
     try:
-        sets = [own if size == shown else _in_size(one, wanted, size, unit) for size in one.sizes]
+        sets = [
+            own if size == shown else _in_size(wanted, size, unit, drawn(size))
+            for size in one.sizes
+        ]
         return SizeRange(names=one.sizes, drawn=shown, pieces=tuple(sets)), ""
     except ClothwrightError as error:
         return (
@@ -46,10 +51,9 @@ def sizes_of(one: SeenDrawing, unit: Unit) -> tuple[SizeRange | None, str]:
 
 
 def _in_size(
-    one: SeenDrawing, wanted: Sequence[Outline], size: str, unit: Unit
+    wanted: Sequence[Outline], size: str, unit: Unit, drawn: Sequence[Candidate]
 ) -> tuple[Piece, ...]:
-    stamp = one.waiting.stored.stat().st_mtime_ns
-    left = list(seen_in(one.waiting, stamp, size, unit).candidates)
+    left = list(drawn)
     return tuple(_as(o, _nearest(o, left, size), unit) for o in wanted)
 
 

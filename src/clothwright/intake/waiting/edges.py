@@ -12,8 +12,8 @@ from clothwright.intake import Answers
 from clothwright.intake.drafting import base_of, parts_and_names
 from clothwright.intake.edges import DRAWN, joints_of, parts_of
 from clothwright.intake.nested import fates_of
-from clothwright.workroom.pieces.inbox import Waiting
-from clothwright.workroom.pieces.sitting import Outline, shown_answers
+from clothwright.intake.waiting.said import Waiting
+from clothwright.intake.waiting.seen import Outline, shown_answers
 
 NEAR_MM = 4.0
 """mm: a press this near to a corner means that corner."""
@@ -105,7 +105,7 @@ def _cut_at(
         outline.said,
         answers=replace(outline.said.answers, corners=corners, edges=tuple(edges)),
     )
-    return replace(one, said={**one.said, outline.number: said})
+    return one.with_said(outline.number, said)
 
 
 def with_edges(
@@ -143,7 +143,7 @@ def with_edges(
     )
     kept = {tidy[k]: w for k, w in widths.items() if k < len(tidy) and w.strip()}
     said = replace(outline.said, answers=answers, widths=kept)
-    return replace(one, said={**one.said, outline.number: said})
+    return one.with_said(outline.number, said)
 
 
 def with_nested(one: Waiting, number: int, outline: str, inside: str) -> Waiting:
@@ -157,7 +157,7 @@ def with_nested(one: Waiting, number: int, outline: str, inside: str) -> Waiting
     if outline != said.answers.outline:
         answers = replace(answers, corners="", edges=(), fold="", marks="")
         said = replace(said, widths={})
-    return replace(one, said={**one.said, number: replace(said, answers=answers)})
+    return one.with_said(number, replace(said, answers=answers))
 
 
 def with_scale(one: Waiting, scale: str) -> Waiting:
@@ -178,9 +178,7 @@ def with_allowance(one: Waiting, outline: Outline, allowance: str, add: str) -> 
     """
     if outline.typed is not None:
         answers = replace(outline.said.answers, allowance=allowance, add=add)
-        return replace(
-            one, said={**one.said, outline.number: replace(outline.said, answers=answers)}
-        )
+        return one.with_said(outline.number, replace(outline.said, answers=answers))
     if outline.candidate is None:
         raise BadInput(what="this drawing is read exactly; its allowances are as they are")
     before = shown_answers(outline.said, outline.candidate).allowance
@@ -189,4 +187,4 @@ def with_allowance(one: Waiting, outline: Outline, allowance: str, add: str) -> 
     if allowance != before and DRAWN in (allowance, before):
         answers, widths = replace(answers, corners="", fold="", edges=()), {}
     said = replace(outline.said, answers=answers, widths=widths)
-    return replace(one, said={**one.said, outline.number: said})
+    return one.with_said(outline.number, said)

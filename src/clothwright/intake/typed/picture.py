@@ -1,11 +1,11 @@
-"""Pictures of a waiting drawing: all outlines to scale, one of them as answered, typed points."""
+"""Typed measurements drawn as far as they go: lines, measured diagonals, points with names."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
-from clothwright.drawing.named import bare_picture, named_picture
+from clothwright.drawing.named import bare_picture
 from clothwright.drawing.words import CHAR
 from clothwright.errors import ClothwrightError
 from clothwright.geometry.fit import arc
@@ -16,55 +16,11 @@ from clothwright.intake.typed.pieces import piece_of
 from clothwright.intake.typed.sheet import TypedPiece
 from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
 from clothwright.units import Unit
-from clothwright.workroom.pieces.sitting import Outline
-from clothwright.workroom.pieces.sitting_edges import Corner, corners_of, settled
 
 NAME_SHARE = 0.035
 """Size of a point's name, as a share of the drawing's longer side."""
 LEAST_MM = 6.0
 """mm: the smallest name of a point."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Preview:
-    """What an outline becomes as answered so far, mm. base: the line that is cut into edges."""
-
-    picture: Picture
-    base: Stroke | None
-    corners: tuple[Corner, ...]
-
-
-def drawn_picture(outlines: Sequence[Outline]) -> Picture:
-    """Return every outline as drawn, to scale, with the lines in it; empty when none was drawn."""
-    items: list[Item] = []
-    for outline in outlines:
-        line, candidate = outline.drawn, outline.candidate
-        if line is None or candidate is None:
-            continue
-        if outline.wanted:
-            items.append(Fill(path=line.path, role=Role.PIECE, group=outline.name))
-        inner = (*candidate.nested, *candidate.inner)
-        items += [line, *(Stroke(path=x.path, role=Role.LEVEL, closed=x.closed) for x in inner)]
-    return Picture(items=tuple(items))
-
-
-def preview(outline: Outline) -> Preview:
-    """Return what an outline becomes as answered so far, with its corners to press."""
-    items: list[Item] = [] if outline.piece is None else list(named_picture(outline.piece).items)
-    drawn = outline.drawn
-    if drawn is not None:
-        if outline.piece is None:
-            items.append(Fill(path=drawn.path, role=Role.PIECE))
-        items.append(replace(drawn, role=Role.PIECE, group="as drawn"))
-    corners = corners_of(outline)
-    return Preview(
-        picture=Picture(items=tuple(items)),
-        base=Stroke(path=settled(outline)[1], role=Role.CUT, closed=True) if corners else None,
-        corners=corners,
-    )
-
-
-# --- typed measurements --------------------------------------------------------------------------
 
 
 def typed_picture(one: TypedPiece) -> Picture:

@@ -1,0 +1,50 @@
+"""Pictures of a waiting drawing: all outlines to scale, and one of them as answered."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from clothwright.drawing.named import named_picture
+from clothwright.intake.waiting.edges import Corner, corners_of, settled
+from clothwright.intake.waiting.seen import Outline
+from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Preview:
+    """What an outline becomes as answered so far, mm. base: the line that is cut into edges."""
+
+    picture: Picture
+    base: Stroke | None
+    corners: tuple[Corner, ...]
+
+
+def drawn_picture(outlines: Sequence[Outline]) -> Picture:
+    """Return every outline as drawn, to scale, with the lines in it; empty when none was drawn."""
+    items: list[Item] = []
+    for outline in outlines:
+        line, candidate = outline.drawn, outline.candidate
+        if line is None or candidate is None:
+            continue
+        if outline.wanted:
+            items.append(Fill(path=line.path, role=Role.PIECE, group=outline.name))
+        inner = (*candidate.nested, *candidate.inner)
+        items += [line, *(Stroke(path=x.path, role=Role.LEVEL, closed=x.closed) for x in inner)]
+    return Picture(items=tuple(items))
+
+
+def preview(outline: Outline) -> Preview:
+    """Return what an outline becomes as answered so far, with its corners to press."""
+    items: list[Item] = [] if outline.piece is None else list(named_picture(outline.piece).items)
+    drawn = outline.drawn
+    if drawn is not None:
+        if outline.piece is None:
+            items.append(Fill(path=drawn.path, role=Role.PIECE))
+        items.append(replace(drawn, role=Role.PIECE, group="as drawn"))
+    corners = corners_of(outline)
+    return Preview(
+        picture=Picture(items=tuple(items)),
+        base=Stroke(path=settled(outline)[1], role=Role.CUT, closed=True) if corners else None,
+        corners=corners,
+    )
