@@ -10,7 +10,7 @@ from clothwright.body.body import Body, body_with
 from clothwright.body.ease import EASES, ease_at
 from clothwright.checks import run_check
 from clothwright.checks.check import CheckSettings
-from clothwright.checks.wearing_ease import CHECK
+from clothwright.checks.wearing_ease import CHECK, rooms_of
 from clothwright.cloth.cloth import Cloth
 from clothwright.demo.body import INCH
 from clothwright.demo.checked_waistcoat import checked_waistcoat
@@ -21,7 +21,6 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.units import Unit
 from clothwright.words import say
 from clothwright.workbook import check_settings
-from clothwright.workroom.pieces.sizing import rooms_of
 
 SKIRT = Pattern(pieces=draft_size("14"), seams=skirt_seams())
 """Waist 28 in + 18 mm, hip 38 in + 50 mm finished."""
@@ -111,7 +110,7 @@ def test_pieces_that_are_not_sewn_yet_are_skipped() -> None:
     waists = replace(SKIRT, seams=tuple(s for s in SKIRT.seams if "waist" in s.name))
     assert waists.seams
     assert {f.code for f in found(waists, hip=38)} == {"wearing-ease-skipped"}
-    assert rooms_of(replace(three_sizes(), bought=unsewn), unsewn) == ()
+    assert rooms_of(unsewn, three_sizes().body.figures()) == ()
 
 
 def test_the_workbook_gives_the_wearer_and_whether_the_cloth_stretches() -> None:

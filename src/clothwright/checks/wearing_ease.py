@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 
-from clothwright.body.ease import LEVELS, NEAR_MM, ease_at
+from clothwright.body.ease import LEVELS, NEAR_MM, Ease, ease_at
 from clothwright.body.measures import measure_of
 from clothwright.checks.check import Check, CheckSettings
 from clothwright.checks.weigh import each, skipped
@@ -16,12 +17,71 @@ from clothwright.words import Sentence, listed
 ID = "wearing-ease"
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LevelEase:
+    """The ease of a garment at one level: finished girth less body, mm, and what is asked for."""
+
+    girth: Girth
+    body: float
+    asked: Ease
+
+    @property
+    def ease(self) -> float:
+        """Finished girth less body girth, mm; less than 0: smaller than the wearer."""
+        return self.girth.mm - self.body
+
+    @property
+    def least(self) -> float:
+        """The ease that is asked for at the least, mm."""
+        return self.asked.least
+
+    @property
+    def too_small(self) -> bool:
+        """Tell whether it is smaller than the wearer, by more than is counted."""
+        return self.ease < -NEAR_MM
+
+    @property
+    def too_little(self) -> bool:
+        """Tell whether there is less ease than is asked for, by more than is counted."""
+        return self.ease < self.least - NEAR_MM
+
+    @property
+    def words(self) -> Sentence:
+        """The ease as a sentence."""
+        girth = self.girth
+        said: Sentence = (f"{girth.level.capitalize()}: ", girth.mm, " finished, ")
+        if self.too_small:
+            return (*said, -self.ease, " less than the body.")
+        it = self.asked
+        most: Sentence = (" to ", it.usual) if it.usual > it.least else ()
+        asked: Sentence = (it.least, *most, f" is asked for in woven cloth ({it.source}).")
+        return (*said, max(self.ease, 0.0), " more than the body; at least ", *asked)
+
+
+def rooms_of(pattern: Pattern, body: Mapping[str, float]) -> tuple[LevelEase, ...]:
+    """Return the ease at each level of a pattern that was measured on the wearer.
+
+    body: her measurements, mm, by their ids.
+    """
+    found = ((g, ease_at(g.level, lower=g.lower)) for g in _girths(pattern, body))
+    return tuple(
+        LevelEase(girth=g, body=body[asked.measure], asked=asked)
+        for g, asked in found
+        if asked is not None and not g.missing
+    )
+
+
+def _girths(pattern: Pattern, body: Mapping[str, float]) -> tuple[Girth, ...]:
+    levels = tuple(lv for lv, measure in LEVELS.items() if measure in body)
+    return finished_girths(pattern, levels) if levels else ()
+
+
 def wearing_ease(pattern: Pattern, settings: CheckSettings) -> Iterator[Finding]:
     """Compare each finished girth with the wearer's; nothing when nobody was measured."""
     body = dict(settings.body)
-    levels = tuple(lv for lv, measure in LEVELS.items() if measure in body)
-    girths = finished_girths(pattern, levels) if levels else ()
-    yield from each(ID, girths, _at, lambda g: _room(g, body[LEVELS[g.level]], settings))
+    yield from each(
+        ID, _girths(pattern, body), _at, lambda g: _room(g, body[LEVELS[g.level]], settings)
+    )
 
 
 def _room(girth: Girth, body: float, settings: CheckSettings) -> Iterator[Finding]:

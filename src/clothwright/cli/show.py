@@ -24,9 +24,10 @@ def show(workbook: Path, piece: str = "") -> None:
     if piece:
         one = piece_said(book, piece)
         head = ("edge", "role", "sewn length", "allowance", "notches", "starts at")
-        table(head, one.edges, piece)
+        rows = [(e.name, e.role, e.length, e.allowance, e.notches, e.corner) for e in one.edges]
+        table(head, rows, piece)
         for label, names in (("levels", one.levels), ("darts", one.darts)):
-            out.print(f"{label}: {', '.join(names) or 'none'}")
+            out.print(f"{label}: {names or 'none'}")
         out.print("points: " + ", ".join(one.points))
         return
     found = overview(book)

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from clothwright.body.body import Body, body_with
 from clothwright.body.chart import chart_from
 from clothwright.body.charts import EXAMPLES
+from clothwright.checks.wearing_ease import rooms_of
 from clothwright.demo.coat_and_skirt import coat_and_skirt
 from clothwright.demo.three_sizes import three_sizes
 from clothwright.errors import BadInput
@@ -21,7 +22,7 @@ from clothwright.words import say, show_length
 from clothwright.workbook import Workbook, replay
 from clothwright.workroom.editing.committing import apply_edit, commit_edit
 from clothwright.workroom.editing.reading import edit_from
-from clothwright.workroom.pieces.sizing import kinds_of, rooms_of, size_edit, sizing_of
+from clothwright.workroom.pieces.sizing import kinds_of, size_edit, sizing_of
 from clothwright.workroom.sewing.guiding import guide_document
 from clothwright.workroom.walking.checking import findings_of
 from tests.store.history.saving import revision
@@ -172,11 +173,11 @@ def test_letters_of_a_pattern() -> None:
 def test_ease_is_finished_less_body() -> None:
     """The published definition: finished bust 38, body 36, ease 2 in; here the skirt's own."""
     book = skirt(waist=28, hip=38)
-    rooms = {r.girth.level: r for r in rooms_of(book, book.bought)}
+    rooms = {r.girth.level: r for r in rooms_of(book.bought, book.body.figures())}
     assert rooms["waist"].ease == pytest.approx(18, abs=0.1)
     assert rooms["hip"].ease == pytest.approx(50, abs=0.1)
     assert "at least 2 in to 2 3/4 in is asked for" in say(rooms["hip"].words, Unit.inch)
-    tight = rooms_of(skirt(hip=42), book.bought)
+    tight = rooms_of(book.bought, skirt(hip=42).body.figures())
     assert "less than the body" in say(tight[0].words, Unit.inch)
 
 
@@ -184,7 +185,9 @@ def test_ease_is_finished_less_body() -> None:
 def test_the_words_of_the_ease_agree_with_what_is_made_of_them(hip: float, unit: Unit) -> None:
     """Where there is said to be too little, the two figures shown differ; nothing is 0 less."""
     (room,) = (
-        r for r in rooms_of(skirt(hip=f"{hip:.4f}"), three_sizes().bought) if r.girth.level == "hip"
+        r
+        for r in rooms_of(three_sizes().bought, skirt(hip=f"{hip:.4f}").body.figures())
+        if r.girth.level == "hip"
     )
     words = say(room.words, unit)
     if room.too_little and not room.too_small:
@@ -196,7 +199,8 @@ def test_the_words_of_the_ease_agree_with_what_is_made_of_them(hip: float, unit:
 def test_short_by_a_thirty_second_is_not_too_little() -> None:
     """The demo's hip has 50 mm, 1.97 in, where 2.00 are asked for: shown as 2 in, and enough; at
     a sixteenth more it is still enough, beyond that it is too little."""
-    (room,) = (r for r in rooms_of(skirt(hip=38), three_sizes().bought) if r.girth.level == "hip")
+    rooms = rooms_of(three_sizes().bought, skirt(hip=38).body.figures())
+    (room,) = (r for r in rooms if r.girth.level == "hip")
     assert room.ease == pytest.approx(50, abs=0.1)
     assert not room.too_little
     for short, too_little in ((1 / 32, False), (1 / 16 - 0.001, False), (1 / 16 + 0.01, True)):

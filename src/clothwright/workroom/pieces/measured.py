@@ -11,11 +11,12 @@ from clothwright.body.chart import SizeChart
 from clothwright.body.charts import EXAMPLES
 from clothwright.body.measures import MEASURES, Measure, measure_of
 from clothwright.body.plausible import WHO, Doubt, doubts
+from clothwright.checks.wearing_ease import LevelEase, rooms_of
 from clothwright.pattern.pattern import Pattern
 from clothwright.units import Unit
 from clothwright.words import show_length, show_number
 from clothwright.workbook import Workbook
-from clothwright.workroom.pieces.sizing import LevelEase, Sizing, rooms_of, sizing_of, step_edit
+from clothwright.workroom.pieces.sizing import Sizing, sizing_of, step_edit
 
 FIRST = frozenset(("high-bust", "bust", "waist", "hip"))
 """What a size is chosen by; other measurements matter once they are taken."""
@@ -88,7 +89,7 @@ def wearer_of(book: Workbook, pattern: Pattern) -> KnownWearer:
         rows=() if book.chart is None else _rows(book.chart, sizing, book.unit),
         sizing=sizing,
         edit=step_edit(book, sizing.step) if sizing and sizing.step else {},
-        rooms=rooms_of(book, pattern),
+        rooms=rooms_of(pattern, book.body.figures()),
     )
 
 

@@ -1,14 +1,14 @@
-"""What a workbook holds, and what one piece of it has, in rows of words."""
+"""What a workbook holds in rows of words, and one piece of it."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
 from clothwright.drawing.piece import cut_words
-from clothwright.pattern.measure import net_length
 from clothwright.units import Unit
 from clothwright.words import show_length
 from clothwright.workbook import Workbook, replay
+from clothwright.workroom.pieces.table import PieceView, piece_view
 from clothwright.workroom.planning.rule_mistakes import refuse_wrong_rules
 
 Rows = tuple[tuple[str, ...], ...]
@@ -27,19 +27,6 @@ class Overview:
     pieces: Rows
     cloths: Rows
     plans: Rows
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PieceSaid:
-    """What one piece has. edges: name, role, sewn length, allowance, notches, corner it starts at.
-
-    levels, darts, points: their names.
-    """
-
-    edges: Rows
-    levels: tuple[str, ...]
-    darts: tuple[str, ...]
-    points: tuple[str, ...]
 
 
 def overview(book: Workbook) -> Overview:
@@ -65,24 +52,8 @@ def _length(mm: float | None, unit: Unit) -> str:
     return "to buy" if mm is None else show_length(mm, unit)
 
 
-def piece_said(book: Workbook, name: str) -> PieceSaid:
-    """Return what a piece has, as changed. Raises BadInput for a name that is not there."""
+def piece_said(book: Workbook, name: str) -> PieceView:
+    """Return what a piece has, as changed. Raises BadInput, Mistakes: its name, wrong rules."""
     pattern = replay(book).pattern
     refuse_wrong_rules(book, pattern)
-    piece = pattern.piece(name)
-    return PieceSaid(
-        edges=tuple(
-            (
-                e.name,
-                e.role.value,
-                show_length(net_length(piece, e.name), book.unit),
-                show_length(e.allowance, book.unit),
-                ", ".join(n.name or n.kind.value for n in e.notches),
-                e.corner,
-            )
-            for e in piece.edges
-        ),
-        levels=tuple(lv.name for lv in piece.levels),
-        darts=tuple(d.name for d in piece.darts),
-        points=tuple(piece.points()),
-    )
+    return piece_view(pattern, name, book.unit)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from clothwright.body.chart import SizeChart
-from clothwright.body.ease import LEVELS, NEAR_MM, ease_at
+from clothwright.body.ease import LEVELS
 from clothwright.body.measures import measure_of
 from clothwright.body.suggest import (
     Kind,
@@ -18,13 +18,12 @@ from clothwright.body.suggest import (
     suggest,
 )
 from clothwright.errors import BadInput, ClothwrightError
-from clothwright.pattern.girth import Girth, finished_girths
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.sizes import SizeRange
 from clothwright.units import Unit
 from clothwright.units.params import read_params
-from clothwright.words import Sentence, show_length, told
+from clothwright.words import show_length, told
 from clothwright.workbook import Step, Workbook, change_of
 
 SIZE_CHANGES = ("choose-size", "blend-sizes")
@@ -53,43 +52,6 @@ class Sizing:
         if self.step.change == "choose-size":
             return f"the whole pattern in size {self.step.params['size']}"
         return f"sizes blended: {self.step.params['at']}"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LevelEase:
-    """The ease of a garment at one level: finished girth less body, mm, with the usual least."""
-
-    girth: Girth
-    body: float
-    least: float
-    usual: float
-    source: str
-
-    @property
-    def ease(self) -> float:
-        """Finished girth less body girth, mm; less than 0: smaller than the wearer."""
-        return self.girth.mm - self.body
-
-    @property
-    def too_small(self) -> bool:
-        """Tell whether it is smaller than the wearer, by more than is counted."""
-        return self.ease < -NEAR_MM
-
-    @property
-    def too_little(self) -> bool:
-        """Tell whether there is less ease than is asked for, by more than is counted."""
-        return self.ease < self.least - NEAR_MM
-
-    @property
-    def words(self) -> Sentence:
-        """The ease as a sentence."""
-        girth = self.girth
-        said: Sentence = (f"{girth.level.capitalize()}: ", girth.mm, " finished, ")
-        if self.too_small:
-            return (*said, -self.ease, " less than the body.")
-        most: Sentence = (" to ", self.usual) if self.usual > self.least else ()
-        asked: Sentence = (self.least, *most, f" is asked for in woven cloth ({self.source}).")
-        return (*said, max(self.ease, 0.0), " more than the body; at least ", *asked)
 
 
 def kinds_of(pattern: Pattern) -> tuple[Kind, ...]:
@@ -143,26 +105,6 @@ def step_edit(book: Workbook, step: Step) -> dict[str, Any]:
         return add
     out = [{"edit": "remove-change", "change": str(n)} for n in reversed(old)]
     return {"edit": "several", "edits": [*out, add], "words": "Another size by the size chart"}
-
-
-def rooms_of(book: Workbook, pattern: Pattern) -> tuple[LevelEase, ...]:
-    """Return the ease at each level of a pattern that was measured on the wearer."""
-    body = book.body.figures()
-    levels = tuple(lv for lv, measure in LEVELS.items() if measure in body)
-    found = []
-    for girth in finished_girths(pattern, levels):
-        least = ease_at(girth.level, lower=girth.lower)
-        if least is not None and not girth.missing:
-            found.append(
-                LevelEase(
-                    girth=girth,
-                    body=body[least.measure],
-                    least=least.least,
-                    usual=least.usual,
-                    source=least.source,
-                )
-            )
-    return tuple(found)
 
 
 def _step(book: Workbook, chart: SizeChart, suggestions: tuple[Suggestion, ...]) -> Step:

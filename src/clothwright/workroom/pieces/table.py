@@ -53,7 +53,7 @@ class SewnTo:
 class EdgeCard:
     """One edge of a piece in words. stitched, cut: its lines (mm), to be pressed.
 
-    id: what an edit calls the edge. length: sewn, darts folded out.
+    id: what an edit calls the edge. length: sewn, darts folded out. corner: where it starts.
     """
 
     id: str
@@ -63,13 +63,17 @@ class EdgeCard:
     allowance: str
     sewn_to: tuple[SewnTo, ...]
     notches: str
+    corner: str
     stitched: Stroke
     cut: Stroke
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PieceView:
-    """One piece edge by edge. size: of the stitching line. tall: higher than wide, clearly."""
+    """One piece edge by edge. size: of the stitching line. tall: higher than wide, clearly.
+
+    points: the names of all its points.
+    """
 
     name: str
     note: str
@@ -78,6 +82,7 @@ class PieceView:
     grain: str
     levels: str
     darts: str
+    points: tuple[str, ...]
     picture: Picture
     tall: bool
     edges: tuple[EdgeCard, ...]
@@ -110,6 +115,7 @@ def piece_view(pattern: Pattern, name: str, unit: Unit) -> PieceView:
         grain=_grain_words(piece),
         levels=", ".join(lv.name for lv in piece.levels),
         darts=", ".join(d.name for d in piece.darts),
+        points=tuple(piece.points()),
         picture=named_picture(piece, levels=True),
         tall=high.y - low.y > (high.x - low.x) * 1.15,
         edges=tuple(_edge(pattern, piece, e, unit) for e in piece.edges),
@@ -152,6 +158,7 @@ def _edge(pattern: Pattern, piece: Piece, edge: Edge, unit: Unit) -> EdgeCard:
         allowance=show_length(edge.allowance, unit) if edge.role is not Role.FOLD else "none",
         sewn_to=_sewn_to(pattern, piece, edge, unit),
         notches=_notch_words(edge),
+        corner=edge.corner,
         stitched=Stroke(path=edge.path, role=LineRole.STITCH),
         cut=Stroke(path=cutting_line(piece).edge(edge.name), role=LineRole.CUT),
     )
@@ -175,7 +182,8 @@ def _sewn_to(pattern: Pattern, piece: Piece, edge: Edge, unit: Unit) -> tuple[Se
 
 
 def _notch_words(edge: Edge) -> str:
-    single = sum(1 for n in edge.notches if n.kind is NotchKind.SINGLE)
-    double = len(edge.notches) - single
-    counted = ((single, "single"), (double, "double"))
-    return ", ".join(f"{n} {kind}" for n, kind in counted if n)
+    """Name the notches that have a name, count the others."""
+    named = [f"{n.name} ({n.kind.value})" for n in edge.notches if n.name]
+    plain = [n.kind for n in edge.notches if not n.name]
+    counts = [f"{plain.count(kind)} {kind.value}" for kind in NotchKind if kind in plain]
+    return ", ".join((*named, *counts))

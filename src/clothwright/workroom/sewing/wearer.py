@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from clothwright.body.measures import measure_of
 from clothwright.body.suggest import KINDS
+from clothwright.checks.wearing_ease import rooms_of
 from clothwright.pattern.pattern import Pattern
 from clothwright.picture.document import Block, Chapter, Para, Points, Table
 from clothwright.words import say, show_length
 from clothwright.workbook import Workbook
-from clothwright.workroom.pieces.sizing import rooms_of, sizing_of
+from clothwright.workroom.pieces.sizing import sizing_of
 
 
 def wearer_sections(book: Workbook, pattern: Pattern) -> tuple[Chapter, ...]:
@@ -36,6 +37,6 @@ def _said(book: Workbook, pattern: Pattern) -> tuple[str, ...]:
     ]  # fmt: skip
     rooms = [
         f"{' and '.join(r.girth.pieces)}. {say(r.words, book.unit)}"
-        for r in rooms_of(book, pattern)
+        for r in rooms_of(pattern, book.body.figures())
     ]
     return (*sizes, *rooms)
