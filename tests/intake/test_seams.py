@@ -12,6 +12,7 @@ from clothwright.geometry.path import polyline
 from clothwright.intake.edges import names_of
 from clothwright.intake.seams.ends import ends_words
 from clothwright.intake.seams.proposed import key_of, pair_of, proposed_seams
+from clothwright.intake.seams.said import said_seam
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Cut, Edge, Notch, Piece
 from clothwright.pattern.refs import EdgeRef, parse_edge
@@ -19,12 +20,10 @@ from clothwright.store import create, load, undo
 from clothwright.units import Unit
 from clothwright.workroom.editing.committing import commit_edit
 from clothwright.workroom.pieces.seam_choices import (
-    Yes,
     adding,
     forget_refused,
     open_proposals,
     refuse,
-    said_seam,
 )
 from tests.store.history.saving import revision
 
@@ -170,7 +169,7 @@ def test_a_confirmed_pair_becomes_a_seam(folder):
     """With the ease as typed, the longer side second, in a step that undo takes back."""
     pattern = load(folder).bought
     p = next(x for x in open_proposals(folder, pattern) if x.seam.name == "coat shoulder")
-    seam = said_seam(pattern, p, Yes(key=p.key, ease="1/4 in", name="my seam"), Unit.inch)
+    seam = said_seam(pattern, p, Unit.inch, ease="1/4 in", name="my seam")
     assert (seam.name, seam.ease) == ("my seam", pytest.approx(6.35))
     assert seam.b[0].piece == "coat back"
     commit_edit(folder, adding(seam, Unit.inch), base=revision(folder))
@@ -179,7 +178,7 @@ def test_a_confirmed_pair_becomes_a_seam(folder):
     undo(folder)
     assert load(folder).bought.seams == ()
     swapped = replace(p, seam=Seam(name="x", a=p.seam.b, b=p.seam.a))
-    again = said_seam(pattern, swapped, Yes(key=p.key, ease="6 mm"), Unit.inch)
+    again = said_seam(pattern, swapped, Unit.inch, ease="6 mm")
     assert again.b[0].piece == "coat back"
-    turned = said_seam(pattern, p, Yes(key=p.key, ease="", turn=True), Unit.inch)
+    turned = said_seam(pattern, p, Unit.inch, ease="", turn=True)
     assert turned.b[0].reversed is not p.seam.b[0].reversed

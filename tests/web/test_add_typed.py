@@ -7,9 +7,9 @@ from urllib.parse import parse_qs, urlsplit
 
 import pytest
 
+from clothwright.intake.typed.examples import EXAMPLE, EXAMPLE_INCH
 from clothwright.store import load
 from clothwright.workroom.pieces import inbox, typing
-from clothwright.workroom.pieces.typed_view import EXAMPLE, EXAMPLE_INCH
 from tests.web.conftest import PHONE, Desk, PageOn
 from tests.web.test_add_in_browser import begin
 from tests.web.test_look import axe

@@ -4,22 +4,17 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from clothwright.geometry.fit import arc
-from clothwright.geometry.path import rectangle
 from clothwright.geometry.vec import Vec
 from clothwright.intake.answers import NONE, Answers
-from clothwright.intake.drawing import Drawing, Pages, Sheet
+from clothwright.intake.drawing import Drawing, Pages
 from clothwright.intake.dxf_layers import NAMES, NUMBERED
+from clothwright.intake.pages_told import GOOD_MM, pages_alt, pages_picture, pages_words
 from clothwright.intake.pdf.said_tiles import said_tiles
 from clothwright.intake.waiting.seen import SeenDrawing
-from clothwright.picture.picture import Item, Picture, Role, Stroke, Text
+from clothwright.picture.picture import Picture
 from clothwright.units import Unit
-from clothwright.words import counted, listed, show_difference, show_length
+from clothwright.words import show_length
 
-MOST_LINES = 400
-"""Lines in the small picture of the pages, the longest."""
-GOOD_MM = 0.3
-"""mm: lines that miss each other by more are a doubt."""
 LAYERS = (
     (NUMBERED, "Yes: 1 is the boundary, 14 the sew line, 4 notches, 7 the grain …"),
     (NAMES, "No, they are only names"),
@@ -84,9 +79,9 @@ def _pages_view(drawing: Drawing, pages: Pages, how: Answers, unit: Unit) -> Pag
     across, _, down = how.shift.partition(", ")
     return PagesView(
         answered=bool(how.tiles or how.moved),
-        picture=_picture(drawing, pages),
-        alt=_alt(pages),
-        words=_words(pages, unit),
+        picture=pages_picture(drawing, pages),
+        alt=pages_alt(pages),
+        words=pages_words(pages, unit),
         good=pages.whole or (not pages.apart and pages.miss <= GOOD_MM and not pages.loose),
         left=pages.left,
         way=_way(how.tiles, rows=bool(said.rows)),
@@ -112,61 +107,3 @@ def _way(tiles: str, *, rows: bool) -> str:
 def _move_words(by: Vec, unit: Unit) -> str:
     right = f"{show_length(abs(by.x), unit)} to the {'right' if by.x >= 0 else 'left'}"
     return f"{right}, {show_length(abs(by.y), unit)} {'up' if by.y >= 0 else 'down'}"
-
-
-def _words(pages: Pages, unit: Unit) -> tuple[str, ...]:
-    """Say how the pages were joined and how well, in sentences."""
-    how = pages.how[0].upper() + pages.how[1:]
-    if pages.apart:
-        return (f"{how}: they lie side by side, and nothing runs on from one to another.",)
-    if pages.whole:
-        return (f"{how}.", "Where each belongs is told by the lines that they share.")
-    miss = show_difference(pages.miss, unit)
-    if miss == "none":
-        out = [f"{how}.", "Lines that run on from page to page meet."]
-    else:
-        where = f", between pages {_between(pages)}" if pages.miss_at else ""
-        lines = "Lines that run on from page to page miss each other by"
-        out = [f"{how}.", f"{lines} {miss} at most{where}."]
-    if pages.loose:
-        ends = f"{counted(pages.loose, 'end')} of lines at the joints"
-        out.append(
-            f"{ends} {'runs' if pages.loose == 1 else 'run'} on nowhere: "
-            "the pages may lie in another order, or closer together."
-        )
-    return tuple(out)
-
-
-def _between(pages: Pages) -> str:
-    """Name the two pages at whose joint lines miss most."""
-    at = pages.miss_at or Vec(0.0, 0.0)
-    near = sorted(pages.sheets, key=lambda s: _away(s, at))[:2]
-    return listed([str(n) for n in sorted(s.number for s in near)])
-
-
-def _away(sheet: Sheet, p: Vec) -> float:
-    x = max(sheet.low.x - p.x, 0.0, p.x - sheet.high.x)
-    y = max(sheet.low.y - p.y, 0.0, p.y - sheet.high.y)
-    return max(x, y) + 1e-4 * p.distance((sheet.low + sheet.high) / 2)
-
-
-def _picture(drawing: Drawing, pages: Pages) -> Picture:
-    """Return the pages as they lie, their numbers, and what is drawn on them."""
-    lines = sorted(drawing.lines, key=lambda x: -x.path.length)[:MOST_LINES]
-    items: list[Item] = [Stroke(path=x.path, role=Role.CUT, closed=x.closed) for x in lines]
-    boxes = (rectangle(s.low, s.high) for s in pages.sheets)
-    items += [Stroke(path=box, role=Role.PAGE, closed=True) for box in boxes]
-    for s in pages.sheets:
-        size = 0.2 * min(s.high.x - s.low.x, s.high.y - s.low.y)
-        at = s.low + Vec(0.3 * size, 0.3 * size)
-        items.append(Text(words=str(s.number), at=at, size=size, role=Role.PAGE))
-    if pages.miss_at is not None and pages.miss > GOOD_MM:
-        wide = max(s.high.x for s in pages.sheets) - min(s.low.x for s in pages.sheets)
-        ring = arc(pages.miss_at, 0.02 * wide, 0.0, 360.0)
-        items.append(Stroke(path=ring, role=Role.FAULT, closed=True))
-    return Picture(items=tuple(items))
-
-
-def _alt(pages: Pages) -> str:
-    rows = "; ".join(" ".join(str(n) if n else "none" for n in row) for row in pages.rows)
-    return f"The pages as they lie{', row by row: ' + rows if rows else ''}"[:400]

@@ -11,6 +11,7 @@ from clothwright.drawing.seam_walked import Walked, walked
 from clothwright.errors import BadInput, CannotDo, ClothwrightError
 from clothwright.intake.seams.ends import ends_words
 from clothwright.intake.seams.proposed import Proposed, pair_of
+from clothwright.intake.seams.said import said_seam, turned
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Role
 from clothwright.pattern.refs import EdgeRef, parse_edge
@@ -19,15 +20,7 @@ from clothwright.words import edge_name, is_met, listed, show_difference, show_l
 from clothwright.workbook import Workbook, check_settings
 from clothwright.workroom.editing.edits.whole import Several
 from clothwright.workroom.editing.opened import OpenBook, Result
-from clothwright.workroom.pieces.seam_choices import (
-    Yes,
-    adding,
-    open_proposals,
-    refuse,
-    refused,
-    said_seam,
-    turned,
-)
+from clothwright.workroom.pieces.seam_choices import Yes, adding, open_proposals, refuse, refused
 
 MOST_SHOWN = 30
 Sides = tuple[Sequence[str], Sequence[str]]
@@ -217,7 +210,8 @@ def sew(book: OpenBook, said: Sequence[Yes], base: int) -> Result:
                 why="it is in a seam already, or its edges have changed",
                 nearest="to look at the pairs as they are now",
             )
-        edits.append(adding(said_seam(pattern, p, yes, unit), unit))
+        seam = said_seam(pattern, p, unit, ease=yes.ease, turn=yes.turn, name=yes.name)
+        edits.append(adding(seam, unit))
     words = f"{len(edits)} seams: {listed([str(e.values['name']) for e in edits])}"
     one = Several(edits=tuple(edits), words=words) if len(edits) > 1 else edits[0]
     return book.edit(one, base=base)

@@ -1,23 +1,20 @@
-"""What the maker says to proposed seams: confirmed, turned round, given ease, or refused."""
+"""Proposed seams of a workbook: those that are open, those that were refused, the edit of one."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path as FilePath
 from typing import ClassVar
 
-from clothwright.checks.walk import walk_seam
-from clothwright.errors import BadInput
 from clothwright.intake.seams.proposed import Proposed, proposed_seams
 from clothwright.pattern.pattern import Pattern, Seam
-from clothwright.pattern.refs import EdgeRef
 from clothwright.store.beside.kept import read_kept, sound, write_kept
 from clothwright.store.beside.places import refused_file
 from clothwright.store.book.lock import held
 from clothwright.store.book.parts import values_of
 from clothwright.store.disk import disk_told
-from clothwright.units import Unit, parse_length
+from clothwright.units import Unit
 from clothwright.workroom.editing.edits.seams import AddSeam
 
 MOST = 2_000
@@ -61,17 +58,6 @@ def _write(folder: FilePath, keys: Iterable[str]) -> None:
         write_kept(refused_file(folder), Refused(refused=tuple(kept)))
 
 
-def turned(seam: Seam) -> Seam:
-    """Return a seam whose second side is laid the other way round: other ends meet."""
-    back = tuple(EdgeRef(r.piece, r.edge, not r.reversed) for r in reversed(seam.b))
-    return replace(seam, b=back)
-
-
-def swapped(seam: Seam) -> Seam:
-    """Return a seam with its sides changed over, so that the longer one is the second."""
-    return replace(seam, a=seam.b, b=seam.a, ease=-seam.ease)
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Yes:
     """A pair that is sewn together. key: of the proposal. turn: the ends meet the other way round.
@@ -86,24 +72,6 @@ class Yes:
     turn: bool = False
     name: str = ""
     sides: tuple[Sequence[str], Sequence[str]] | None = None
-
-
-def said_seam(pattern: Pattern, proposed: Proposed, yes: Yes, unit: Unit) -> Seam:
-    """Return the seam that a proposal becomes; the longer side becomes the second. BadInput."""
-    seam = turned(proposed.seam) if yes.turn else proposed.seam
-    meant = proposed.seam.ease
-    if yes.ease is not None:
-        typed = yes.ease.strip()
-        meant = parse_length(typed, unit=unit, where="ease", least_mm=0.0) if typed else 0.0
-    walk = walk_seam(pattern, seam)
-    if meant and walk.b.length < walk.a.length:
-        seam = swapped(seam)
-    name = " ".join(yes.name.split()) or seam.name
-    if "." in name or len(name) > 60:
-        raise BadInput(
-            where="seam", what=f'"{name[:60]}" cannot name a seam', expected="a name without a dot"
-        )
-    return replace(seam, name=name, ease=meant, eased_max=0.0)
 
 
 def adding(seam: Seam, unit: Unit) -> AddSeam:

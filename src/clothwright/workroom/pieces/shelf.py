@@ -7,11 +7,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from clothwright.demo.workbooks import DEMOS, Demo
+from clothwright.drawing.row import row_picture
 from clothwright.errors import BadInput, ClothwrightError, did_you_mean, one_of
-from clothwright.geometry.path import polyline
-from clothwright.geometry.transform import translation
-from clothwright.pattern.pattern import Pattern
-from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke
+from clothwright.picture.picture import Picture
 from clothwright.store import create, is_workbook
 from clothwright.units import parse_unit
 from clothwright.words import counted
@@ -19,9 +17,7 @@ from clothwright.workbook import Workbook
 from clothwright.workroom.editing.opened import OpenBook, Shelf
 
 MOST_SHOWN = 9
-ROUGH_MM = 3.0
-"""mm: a miniature may stray this far from the outline."""
-APART_MM = 60.0
+"""Pieces in a miniature."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,7 +48,9 @@ def shelved(book: OpenBook) -> Shelved:
         (len(it.cloths), "cloth"),
         (len(it.plans), "plan"),
     )
-    picture = book.once("miniature", at.revision, lambda: _miniature(it.bought))
+    picture = book.once(
+        "miniature", at.revision, lambda: row_picture(it.bought.pieces[:MOST_SHOWN])
+    )
     return Shelved(
         name=book.name,
         title=it.title,
@@ -60,22 +58,6 @@ def shelved(book: OpenBook) -> Shelved:
         picture=picture,
         pieces=len(it.bought.pieces),
     )
-
-
-def _miniature(pattern: Pattern) -> Picture:
-    """Return the pieces in a row, at one scale, by their outlines only."""
-    items: list[Item] = []
-    right = 0.0
-    for piece in pattern.pieces[:MOST_SHOWN]:
-        low, high = piece.outline.bounds()
-        move = translation((right - low.x, -low.y))
-        line = polyline(piece.outline.flatten(ROUGH_MM)).transformed(move)
-        right += high.x - low.x + APART_MM
-        items += [
-            Fill(path=line, role=Role.PIECE),
-            Stroke(path=line, role=Role.PIECE, closed=True),
-        ]
-    return Picture(items=tuple(items))
 
 
 def demos() -> tuple[Demo, ...]:
