@@ -6,8 +6,8 @@ from contextlib import suppress
 from dataclasses import dataclass
 
 from clothwright.errors import ClothwrightError
-from clothwright.geometry.vec import Vec
 from clothwright.intake.waiting.said import Waiting
+from clothwright.photo.knobs import OutlineKnob, knobs_of
 from clothwright.photo.photographed import (
     error_words,
     fine_length,
@@ -24,21 +24,6 @@ from clothwright.workroom.pieces.photo_sitting import stamp_of, view_of
 from clothwright.workroom.pieces.photo_solving import whole_table
 
 STATES = {"": "not looked at yet", RIGHT: "looked at: it is right", MOVED: "moved by hand"}
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class OutlineKnob:
-    """A point to take hold of, or one that was taken out (kind "gone"; else "hand" or "found").
-
-    at: on the outline as found, which names it; now: where it is, mm, y up. words, place: aloud.
-    """
-
-    at: Vec
-    now: Vec
-    kind: str
-    corner: bool
-    words: str
-    place: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -119,7 +104,7 @@ def _over(one: Waiting, view: InPhotos, unit: Unit) -> OverPhoto:
         mark=found_stamp(one.stored.parent),
         wide=wide,
         tall=tall,
-        knobs=_knobs(view, unit),
+        knobs=knobs_of(view, unit),
         doubts=tuple((d, place_words(d.at, unit), STATES[d.said]) for d in view.doubts),
         open=len(view.open),
         error=error_words(view.found.error_mm, unit),
@@ -127,28 +112,3 @@ def _over(one: Waiting, view: InPhotos, unit: Unit) -> OverPhoto:
         by_hand="" if by_hand is None else fine_length(by_hand, unit),
         spoiled=f"{say(view.spoiled, unit)} {MEND}" if view.spoiled else "",
     )
-
-
-def _knobs(view: InPhotos, unit: Unit) -> tuple[OutlineKnob, ...]:
-    """Return the points to take hold of, and those taken out, in order along the outline."""
-    holds = view.mended.holds
-    path, found = view.now.outline.path, view.found.outline.path
-    out = []
-    for k, h in enumerate(holds, start=1):
-        words = f"{'corner' if h.corner else 'point'} {k} of {len(holds)}"
-        out.append(
-            OutlineKnob(
-                at=h.at,
-                now=h.now,
-                kind="hand" if h.by_hand else "found",
-                corner=h.corner,
-                words=words + (", put by hand" if h.by_hand else ""),
-                place=place_words(h.now, unit),
-            )
-        )
-    for at in view.mended.taken:
-        now = path.point_at(path.nearest(at)[0])
-        words = "a point that was taken away"
-        place = place_words(now, unit)
-        out.append(OutlineKnob(at=at, now=now, kind="gone", corner=False, words=words, place=place))
-    return tuple(sorted(out, key=lambda k: found.nearest(k.at)[0]))

@@ -5,28 +5,21 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import lru_cache
 
+from clothwright.drawing.edge_words import ROLES, SewnTo, grain_words, notch_words, sewn_to
 from clothwright.drawing.named import bare_picture, named_picture
 from clothwright.drawing.piece import cut_words
 from clothwright.pattern.measure import net_length
 from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.pattern import Pattern
-from clothwright.pattern.piece import Edge, NotchKind, Piece, Role
+from clothwright.pattern.piece import Edge, Piece, Role
 from clothwright.pattern.refs import EdgeRef
 from clothwright.picture.picture import Picture, Stroke
 from clothwright.picture.picture import Role as LineRole
 from clothwright.units import Unit
-from clothwright.words import refs_name, say, show_length, show_size
+from clothwright.words import show_length, show_size
 
 WIDE_MM = 420.0
 """A piece wider than this takes a whole row on a phone."""
-ROLES = {
-    Role.SEAM: "seam",
-    Role.HEM: "hem",
-    Role.FOLD: "fold",
-    Role.CENTRE: "centre",
-    Role.BOUND: "bound",
-    Role.RAW: "raw edge",
-}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,15 +31,6 @@ class PieceCard:
     cuts: tuple[str, ...]
     grain: str
     wide: bool
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SewnTo:
-    """What an edge is sewn to: the seam's name, the other side, the ease, all in words."""
-
-    seam: str
-    other: str
-    ease: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -112,7 +96,7 @@ def piece_view(pattern: Pattern, name: str, unit: Unit) -> PieceView:
         note=piece.note,
         size=f"{show_size(high.x - low.x, high.y - low.y, unit)} over the stitching line",
         cuts=tuple(cut_words(c) for c in piece.cuts),
-        grain=_grain_words(piece),
+        grain=grain_words(piece),
         levels=", ".join(lv.name for lv in piece.levels),
         darts=", ".join(d.name for d in piece.darts),
         points=tuple(piece.points()),
@@ -136,19 +120,6 @@ def _card(piece: Piece) -> PieceCard:
     )
 
 
-def _grain_words(piece: Piece) -> str:
-    if piece.grain is None:
-        return "no grain line yet"
-    fold = piece.fold
-    if fold is not None and abs(piece.grain.direction.cross(fold.path.start_tangent)) < 0.01:
-        return "along the fold"
-    if abs(piece.grain.direction.x) < 0.01:
-        return "up and down as drawn"
-    if abs(piece.grain.direction.y) < 0.01:
-        return "across as drawn"
-    return "aslant as drawn"
-
-
 def _edge(pattern: Pattern, piece: Piece, edge: Edge, unit: Unit) -> EdgeCard:
     return EdgeCard(
         id=str(EdgeRef(piece.name, edge.name)),
@@ -156,34 +127,9 @@ def _edge(pattern: Pattern, piece: Piece, edge: Edge, unit: Unit) -> EdgeCard:
         role=ROLES[edge.role],
         length=show_length(net_length(piece, edge.name), unit),
         allowance=show_length(edge.allowance, unit) if edge.role is not Role.FOLD else "none",
-        sewn_to=_sewn_to(pattern, piece, edge, unit),
-        notches=_notch_words(edge),
+        sewn_to=sewn_to(pattern, piece, edge, unit),
+        notches=notch_words(edge),
         corner=edge.corner,
         stitched=Stroke(path=edge.path, role=LineRole.STITCH),
         cut=Stroke(path=cutting_line(piece).edge(edge.name), role=LineRole.CUT),
     )
-
-
-def _sewn_to(pattern: Pattern, piece: Piece, edge: Edge, unit: Unit) -> tuple[SewnTo, ...]:
-    out = []
-    for seam in pattern.seams_of(piece.name, edge.name):
-        mine = any((r.piece, r.edge) == (piece.name, edge.name) for r in seam.a)
-        here, other = (seam.a, seam.b) if mine else (seam.b, seam.a)
-        if len(here) == len(other):  # edge for edge: only the one that this edge meets
-            at = [(r.piece, r.edge) for r in here].index((piece.name, edge.name))
-            other = other[at : at + 1]
-        ease = ""
-        if seam.ease:
-            longer = "the other side" if mine else "this side"
-            ease = say((f"{longer} is ", seam.ease, " longer, eased in"), unit)
-        words = refs_name((r.piece, r.edge) for r in other)
-        out.append(SewnTo(seam=seam.name, other=words, ease=ease))
-    return tuple(out)
-
-
-def _notch_words(edge: Edge) -> str:
-    """Name the notches that have a name, count the others."""
-    named = [f"{n.name} ({n.kind.value})" for n in edge.notches if n.name]
-    plain = [n.kind for n in edge.notches if not n.name]
-    counts = [f"{plain.count(kind)} {kind.value}" for kind in NotchKind if kind in plain]
-    return ", ".join((*named, *counts))
