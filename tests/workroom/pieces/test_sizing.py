@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from clothwright.body.body import Body, body_with
 from clothwright.body.chart import chart_from
 from clothwright.body.charts import EXAMPLES
+from clothwright.checks.size_by_chart import kinds_of
 from clothwright.checks.wearing_ease import rooms_of
 from clothwright.demo.coat_and_skirt import coat_and_skirt
 from clothwright.demo.three_sizes import three_sizes
@@ -22,7 +23,7 @@ from clothwright.words import say, show_length
 from clothwright.workbook import Workbook, replay
 from clothwright.workroom.editing.committing import apply_edit, commit_edit
 from clothwright.workroom.editing.reading import edit_from
-from clothwright.workroom.pieces.sizing import kinds_of, size_edit, sizing_of
+from clothwright.workroom.pieces.sizing import size_edit, sizing_of
 from clothwright.workroom.sewing.guiding import guide_document
 from clothwright.workroom.walking.checking import findings_of
 from tests.store.history.saving import revision

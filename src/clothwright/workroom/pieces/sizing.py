@@ -6,24 +6,16 @@ from dataclasses import dataclass
 from typing import Any
 
 from clothwright.body.chart import SizeChart
-from clothwright.body.ease import LEVELS
-from clothwright.body.measures import measure_of
 from clothwright.body.suggest import (
-    Kind,
     Standing,
     Suggestion,
-    size_text,
-    standing,
     standings,
     suggest,
 )
+from clothwright.checks.size_by_chart import kinds_of, sizes_by_chart
 from clothwright.errors import BadInput, ClothwrightError
-from clothwright.pattern.pattern import Pattern
-from clothwright.pattern.piece import Piece
-from clothwright.pattern.sizes import SizeRange
-from clothwright.units import Unit
 from clothwright.units.params import read_params
-from clothwright.words import show_length, told
+from clothwright.words import told
 from clothwright.workbook import Step, Workbook, change_of
 
 SIZE_CHANGES = ("choose-size", "blend-sizes")
@@ -52,16 +44,6 @@ class Sizing:
         if self.step.change == "choose-size":
             return f"the whole pattern in size {self.step.params['size']}"
         return f"sizes blended: {self.step.params['at']}"
-
-
-def kinds_of(pattern: Pattern) -> tuple[Kind, ...]:
-    """Return what kinds of garment a pattern is by its levels; both when they do not tell."""
-    levels = {lv.name for p in pattern.pieces for lv in p.levels}
-    upper = bool(levels & {"bust", "biceps"})
-    lower = "hip" in levels or ("waist" in levels and not upper)
-    kinds: tuple[Kind, ...] = ("upper",) if upper else ()
-    kinds += ("lower",) if lower else ()
-    return kinds or ("upper", "lower")
 
 
 def sizing_of(book: Workbook) -> Sizing | None:
@@ -120,13 +102,10 @@ def _step(book: Workbook, chart: SizeChart, suggestions: tuple[Suggestion, ...])
             what="no bust, hip or waist measurement yet",
             expected="one of them, measured and in the chart",
         )
-    places = _level_places(book, chart, sizes, suggestions)
-    _within(book, chart, sizes, (*(s.standing for s in suggestions), *places.values()))
-    texts = {level: size_text(place, sizes.names) for level, place in places.items()}
-    main = size_text(suggestions[0].standing, sizes.names)
-    whole = {name: _loose_size(book, name, texts, main) for name in _without_level(sizes, texts)}
-    every = {**texts, **whole}
-    if len(set(every.values()) | (set() if every else {main})) <= 1:
+    every, main = sizes_by_chart(
+        book.bought, sizes, book.body.figures(), chart, suggestions, unit=book.unit
+    )
+    if len(set(every.values())) <= 1:
         size = next(iter(every.values()), main)
         step = Step(change="choose-size", params={"size": size}, why="by the size chart")
     else:
@@ -135,92 +114,3 @@ def _step(book: Workbook, chart: SizeChart, suggestions: tuple[Suggestion, ...])
     kind = change_of(step.change)
     kind.apply(book.bought, read_params(kind.params, step.params, unit=book.unit, where=""))
     return step
-
-
-def _level_places(
-    book: Workbook, chart: SizeChart, sizes: SizeRange, suggestions: tuple[Suggestion, ...]
-) -> dict[str, Standing]:
-    """Return where the wearer stands at each level that the pattern, the chart and she have."""
-    body = book.body.figures()
-    by_level = {"bust": "upper", "hip": "lower"}
-    chosen = {s.kind: s.standing for s in suggestions}
-    places: dict[str, Standing] = {}
-    for level in dict.fromkeys(lv.name for p in sizes.pieces[0] for lv in p.levels):
-        measure = LEVELS.get(level, "")
-        place: Standing | None = None
-        if by_level.get(level) in chosen:
-            place = chosen["upper" if level == "bust" else "lower"]
-        elif measure in body:
-            place = standing(chart, measure, body[measure])
-        if place is not None:
-            places[level] = place
-    return places
-
-
-def _within(
-    book: Workbook, chart: SizeChart, sizes: SizeRange, places: tuple[Standing, ...]
-) -> None:
-    """Raise BadInput when the wearer is outside the chart or the pattern's sizes anywhere."""
-    found = (_outside(p, chart, sizes, book.unit) for p in places)
-    said = [words for words in dict.fromkeys(found) if words]
-    if said:
-        raise BadInput(
-            what=f"no size is chosen: {'; '.join(said)}",
-            try_="a chart and pattern that go so far, or choose the nearest size yourself and "
-            "alter the pieces there by changes of your own",
-        )
-
-
-def _outside(place: Standing, chart: SizeChart, sizes: SizeRange, unit: Unit) -> str:
-    """Return by how much a measurement is outside, in words; "" when it is within."""
-    name = measure_of(place.measure).name
-    if place.beyond:
-        return _over(name, place.beyond, unit, f"size {place.low}", "chart")
-    size = size_text(place, sizes.names)
-    try:
-        sizes.position(size)
-    except ClothwrightError as error:
-        for end, text in ((sizes.names[0], "smallest"), (sizes.names[-1], "largest")):
-            figure = chart.value(place.row, end) if end in chart.sizes else None
-            over = 0.0 if figure is None else place.mm - figure
-            if (over < 0) == (text == "smallest") and over:
-                return _over(name, over, unit, f"size {end} (you are {place.words})", "pattern")
-        why = told(error, unit)
-        return f"{name} is {place.words} of the chart, and {why[:1].lower()}{why[1:]}"
-    return ""
-
-
-def _over(name: str, over: float, unit: Unit, size: str, of: str) -> str:
-    side, end = ("more", "largest") if over > 0 else ("less", "smallest")
-    return f"{name} is {show_length(abs(over), unit)} {side} than {size}, the {of}'s {end}"
-
-
-def _without_level(sizes: SizeRange, texts: dict[str, str]) -> list[str]:
-    """Return the pieces that have none of the levels with a size."""
-    return [p.name for p in sizes.pieces[0] if not any(lv.name in texts for lv in p.levels)]
-
-
-def _loose_size(book: Workbook, name: str, texts: dict[str, str], main: str) -> str:
-    """Return the size of a piece without a level: that of the level nearest to where it is sewn."""
-    nearest: tuple[float, str] | None = None
-    for seam in book.bought.seams:
-        for here, there in ((seam.a, seam.b), (seam.b, seam.a)):
-            if all(r.piece != name for r in here):
-                continue
-            for ref in there:
-                piece = book.bought.piece(ref.piece)
-                for distance, size in _from_levels(piece, ref.edge, texts):
-                    if nearest is None or distance < nearest[0]:
-                        nearest = (distance, size)
-    return main if nearest is None else nearest[1]
-
-
-def _from_levels(piece: Piece, edge: str, texts: dict[str, str]) -> list[tuple[float, str]]:
-    """Return how far the middle of an edge is from each level, mm, with the level's size."""
-    path = piece.edge(edge).path
-    middle = path.point_at(path.length / 2)
-    return [
-        (abs(piece.up.dot(middle - lv.at)), texts[lv.name])
-        for lv in piece.levels
-        if lv.name in texts
-    ]
