@@ -13,13 +13,21 @@ from clothwright.geometry.vec import Vec
 from clothwright.intake.waiting.said import with_answers
 from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.pattern import Pattern
-from clothwright.photo.standing import spoiled
+from clothwright.photo.correct import Correction
+from clothwright.photo.standing import fair_across, spoiled, ticked, with_move, without_move
 from clothwright.store import create, load
 from clothwright.units import Unit
 from clothwright.words import say, show_length
 from clothwright.workbook import Workbook
 from clothwright.workroom.editing.committing import commit_edit
-from clothwright.workroom.pieces import inbox, photo_said, photo_sitting, photo_solving, sitting
+from clothwright.workroom.pieces import (
+    inbox,
+    photo_said,
+    photo_saying,
+    photo_sitting,
+    photo_solving,
+    sitting,
+)
 from tests.photo.measure import off
 from tests.photo.taken import (
     BAR,
@@ -50,6 +58,38 @@ def solved(tmp_path_factory):
 def folder(solved, tmp_path):
     shutil.copytree(solved, tmp_path / "mine")
     return tmp_path / "mine"
+
+
+def correct(folder, key, at, to):
+    """Put a place of the outline elsewhere, hold it, or take it out (None)."""
+    return photo_sitting.correct(folder, key, lambda view: with_move(view, Correction(at, to)))
+
+
+def give_back(folder, key, at):
+    """Take the correction of a place back."""
+    return photo_sitting.correct(folder, key, lambda view: without_move(view, at))
+
+
+def all_back(folder, key):
+    """Take all corrections back."""
+    return photo_sitting.correct(folder, key, lambda view: ())
+
+
+def across(folder, key, number):
+    """Let the line run fair across a doubt."""
+    return photo_sitting.correct(folder, key, lambda view: fair_across(view, number))
+
+
+def tick(folder, key, number, said):
+    """Say of a doubt that it is right, that it was moved, or nothing."""
+    return photo_sitting.say(folder, key, lambda photos, view: ticked(photos, view, number, said))
+
+
+def step(folder, key, *, back, have):
+    """Undo or do again, as a page sends it."""
+    fields = {"what": "undo" if back else "redo", "have": str(have)}
+    photo_saying.say_of_photos(folder, key, fields, Unit.mm)
+    return photo_sitting.view_of(piece(folder))
 
 
 def piece(folder):
@@ -93,11 +133,11 @@ def test_a_line_drawn_across_a_doubt_is_where_it_should_be(folder):
         key=lambda k: abs(_true_distance(found, found.doubts[k].at)),
     )
     assert off(found.now.outline.path, truth()).worst > 3.0
-    after = photo_sitting.across(folder, one.id, wrong + 1)
+    after = across(folder, one.id, wrong + 1)
     assert off(after.now.outline.path, truth()).worst < 1.2
     assert after.doubts[wrong].said == "moved"
     assert after.now.by_hand_mm > 3.0
-    again = photo_sitting.step(folder, one.id, back=True, have=1)
+    again = step(folder, one.id, back=True, have=1)
     assert again.now.by_hand_mm is None
 
 
@@ -111,12 +151,12 @@ def test_corrections_are_kept_at_once_and_the_piece_follows_exactly(folder):
     """Read from the disk anew it is all there; the piece's cutting line is the corrected one."""
     one = piece(folder)
     photo_said.set_bar(folder, one.id, BAR)
-    photo_sitting.across(folder, one.id, 2)  # lettering that looked like a notch
+    across(folder, one.id, 2)  # lettering that looked like a notch
     hold = next(h for h in view(folder).mended.holds if not h.corner)
     corner = next(h for h in view(folder).mended.holds if h.corner)
     to, there = hold.now + Vec(2.0, 1.0), corner.now + Vec(-3.0, 1.5)
-    photo_sitting.correct(folder, one.id, hold.at, to)
-    kept = photo_sitting.correct(folder, one.id, corner.at, there)
+    correct(folder, one.id, hold.at, to)
+    kept = correct(folder, one.id, corner.at, there)
     again = view(folder)
     assert again.now.outline.path == kept.now.outline.path
     for place in (to, there):
@@ -141,26 +181,26 @@ def test_points_are_added_moved_taken_back_undone_and_done_again(folder):
     one = piece(folder)
     found = view(folder).found.outline.path
     at = found.point_at(333.0)
-    added = photo_sitting.correct(folder, one.id, at, at)
+    added = correct(folder, one.id, at, at)
     assert added.now.outline.path.nearest(at)[1] < 1e-9
     (held,) = [h.now for h in added.mended.holds if h.by_hand]
     assert held.distance(at) < 1e-6
-    moved = photo_sitting.correct(folder, one.id, at, at + Vec(1, 1))
+    moved = correct(folder, one.id, at, at + Vec(1, 1))
     assert moved.now.outline.path.nearest(at + Vec(1, 1))[1] < 1e-9
     assert len(moved.photos.before) == 2
-    twice = photo_sitting.correct(folder, one.id, at, at + Vec(1, 1))
+    twice = correct(folder, one.id, at, at + Vec(1, 1))
     assert len(twice.photos.before) == 2
-    undone = photo_sitting.step(folder, one.id, back=True, have=2)
+    undone = step(folder, one.id, back=True, have=2)
     assert undone.now.outline.path == added.now.outline.path
-    again = photo_sitting.step(folder, one.id, back=True, have=2)
+    again = step(folder, one.id, back=True, have=2)
     assert again.photos.moves == undone.photos.moves
-    redone = photo_sitting.step(folder, one.id, back=False, have=1)
+    redone = step(folder, one.id, back=False, have=1)
     assert redone.now.outline.path == moved.now.outline.path
-    back = photo_sitting.give_back(folder, one.id, at)
+    back = give_back(folder, one.id, at)
     assert back.now.outline.path == found
-    out = photo_sitting.correct(folder, one.id, at, None)
+    out = correct(folder, one.id, at, None)
     assert len(out.mended.taken) == 1
-    assert photo_sitting.all_back(folder, one.id).now.by_hand_mm is None
+    assert all_back(folder, one.id).now.by_hand_mm is None
 
 
 def test_what_cannot_be_corrected_is_a_sentence(folder):
@@ -169,9 +209,9 @@ def test_what_cannot_be_corrected_is_a_sentence(folder):
     at = view(folder).found.outline.path.point_at(100)
     for place, to in ((at, Vec(-5, 0)), (Vec(3, 3), Vec(4, 4))):
         with pytest.raises(BadInput, match="Outline"):
-            photo_sitting.correct(folder, one.id, place, to)
+            correct(folder, one.id, place, to)
     with pytest.raises(BadInput, match="no doubt 99"):
-        photo_sitting.tick(folder, one.id, 99, "right")
+        tick(folder, one.id, 99, "right")
     assert view(folder).photos.before == ()
 
 
@@ -184,13 +224,13 @@ def test_an_outline_that_crosses_itself_is_told_with_the_place(folder):
     at = min((h.at for h in view(folder).mended.holds), key=lambda p: p.x)
     to = Vec(high.x + 15.0, at.y)
     assert photo_sitting.tried(one, at, to).spoiled
-    out = photo_sitting.correct(folder, one.id, at, to)
+    out = correct(folder, one.id, at, to)
     words = say(out.spoiled, Unit.mm)
     crosses = [c.point for c in self_crossings(out.now.outline.path)]
     assert any(f"{show_length(p.x, Unit.mm)} from the left" in words for p in crosses)
     assert low.x < crosses[0].x < to.x
     assert len(out.photos.moves) == 1
-    back = photo_sitting.step(folder, one.id, back=True, have=1)
+    back = step(folder, one.id, back=True, have=1)
     assert (back.spoiled, back.now.outline.path) == ((), found)
 
 
@@ -216,10 +256,10 @@ def test_doubts_are_ticked_and_stay_in_the_notes_until_then(folder):
     count = len(view(folder).doubts)
     assert "gap" in notes()
     for k in range(count):
-        photo_sitting.tick(folder, one.id, k + 1, "right")
+        tick(folder, one.id, k + 1, "right")
     assert {d.said for d in view(folder).doubts} == {"right"}
     assert "gap" not in notes()
-    photo_sitting.tick(folder, one.id, 1, "")
+    tick(folder, one.id, 1, "")
     assert [d.said for d in view(folder).doubts].count("") == 1
 
 
@@ -228,8 +268,8 @@ def test_one_more_photo_and_one_left_out(folder):
     one = piece(folder)
     place = view(folder).found.outline.path.point_at(500.0)
     to = place + Vec(2.0, -1.0)
-    photo_sitting.correct(folder, one.id, place, to)
-    photo_sitting.tick(folder, one.id, 1, "right")
+    correct(folder, one.id, place, to)
+    tick(folder, one.id, 1, "right")
     before = view(folder)
     photo_said.add_photo(folder, one.id, "third.jpg", jpegs()[2])
     after = view(folder)

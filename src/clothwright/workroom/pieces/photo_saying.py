@@ -12,13 +12,26 @@ from clothwright.geometry.vec import Vec
 from clothwright.intake.waiting.answers import Fields, place_of
 from clothwright.intake.waiting.edges import with_scale
 from clothwright.intake.waiting.said import Waiting, with_answers
+from clothwright.photo.correct import Correction
 from clothwright.photo.photographed import (
     error_words,
     fine_length,
     is_photo,
     place_words,
 )
-from clothwright.photo.standing import MEND, InPhotos, corners_after
+from clothwright.photo.said import Moves, Photos
+from clothwright.photo.standing import (
+    MEND,
+    InPhotos,
+    corners_after,
+    fair_across,
+    stepped,
+    ticked,
+    with_move,
+    with_point,
+    with_point_after,
+    without_move,
+)
 from clothwright.units import Unit, parse_length
 from clothwright.words import say, show_length
 from clothwright.workroom.pieces import inbox, photo_said, photo_sitting
@@ -194,60 +207,66 @@ def _inside(it: Saying) -> str:
 
 def _move(it: Saying) -> str:
     at, to = it.spot("at"), it.spot("to")
-    photo_sitting.correct(it.folder, it.key, at, to)
+    photo_sitting.correct(it.folder, it.key, lambda view: with_move(view, Correction(at, to)))
     return f"Saved: {_moved(at, to, it.unit)}."
 
 
-def _step(it: Saying, *, back: bool) -> InPhotos:
-    return photo_sitting.step(it.folder, it.key, back=back, have=it.number("have"))
+def _step(it: Saying, *, back: bool) -> str:
+    """Undo the last correction, or do it again; nothing when there are others to undo by now.
+
+    Then it was sent twice, or another device was quicker.
+    """
+    have = it.number("have")
+
+    def change(photos: Photos, view: InPhotos) -> Photos:
+        return stepped(photos, view, back=back) if len(photos.before) == have else photos
+
+    photo_sitting.say(it.folder, it.key, change)
+    return "The last correction was undone." if back else "The correction was done again."
 
 
-def _tick(it: Saying) -> InPhotos:
-    said = it.fields.get("said", "")
-    return photo_sitting.tick(it.folder, it.key, it.number("doubt"), said)
+def _tick(it: Saying) -> str:
+    number, said = it.number("doubt"), it.fields.get("said", "")
+    photo_sitting.say(it.folder, it.key, lambda photos, view: ticked(photos, view, number, said))
+    return "Saved."
 
 
-def _told(do: Callable[[Saying], InPhotos], words: str) -> Callable[[Saying], str]:
-    """Return what does one thing and says always the same of it."""
+def _corrected(make: Callable[[InPhotos, Saying], Moves], words: str) -> Callable[[Saying], str]:
+    """Return what keeps the corrections that are made so, and says always the same of it."""
 
     def told(it: Saying) -> str:
-        do(it)
+        photo_sitting.correct(it.folder, it.key, lambda view: make(view, it))
         return words
 
     return told
 
 
+ADDED = "A point was added; the line stays as it is until you move it."
 SAID: Mapping[str, Callable[[Saying], str]] = {
     "solve": _solve,
     "bar": _bar,
     "use": _use,
     "inside": _inside,
     "move": _move,
-    "add": _told(
-        lambda it: photo_sitting.add_point(it.folder, it.key, it.spot("at")),
-        "A point was added; the line stays as it is until you move it.",
-    ),
-    "after": _told(
-        lambda it: photo_sitting.add_after(it.folder, it.key, it.spot("at")),
-        "A point was added; the line stays as it is until you move it.",
-    ),
-    "out": _told(
-        lambda it: photo_sitting.correct(it.folder, it.key, it.spot("at"), None),
+    "add": _corrected(lambda view, it: with_point(view, it.spot("at")), ADDED),
+    "after": _corrected(lambda view, it: with_point_after(view, it.spot("at")), ADDED),
+    "out": _corrected(
+        lambda view, it: with_move(view, Correction(it.spot("at"), None)),
         "The point was taken away; the line runs fair across.",
     ),
-    "back": _told(
-        lambda it: photo_sitting.give_back(it.folder, it.key, it.spot("at")),
+    "back": _corrected(
+        lambda view, it: without_move(view, it.spot("at")),
         "There the line is as it was found again.",
     ),
-    "all-back": _told(
-        lambda it: photo_sitting.all_back(it.folder, it.key),
+    "all-back": _corrected(
+        lambda _view, _it: (),
         "The whole line is as it was found. Undo brings your corrections back.",
     ),
-    "undo": _told(lambda it: _step(it, back=True), "The last correction was undone."),
-    "redo": _told(lambda it: _step(it, back=False), "The correction was done again."),
-    "tick": _told(_tick, "Saved."),
-    "across": _told(
-        lambda it: photo_sitting.across(it.folder, it.key, it.number("doubt")),
+    "undo": lambda it: _step(it, back=True),
+    "redo": lambda it: _step(it, back=False),
+    "tick": _tick,
+    "across": _corrected(
+        lambda view, it: fair_across(view, it.number("doubt")),
         "The line runs fair across that place. Look at it; undo takes it back.",
     ),
 }

@@ -17,15 +17,9 @@ from clothwright.photo.photographed import bar_length, corrected, is_photo, note
 from clothwright.photo.said import Moves, Photos
 from clothwright.photo.standing import (
     InPhotos,
-    fair_across,
     standing,
-    stepped,
-    ticked,
     with_move,
     with_moves,
-    with_point,
-    with_point_after,
-    without_move,
 )
 from clothwright.store.beside.places import found_file, said_file
 from clothwright.units import Unit
@@ -61,77 +55,33 @@ def bar_question(one: Waiting) -> Question | None:
 # --- corrections ---------------------------------------------------------------------------------
 
 
-def correct(folder: FilePath, key: str, at: Vec, to: Vec | None) -> InPhotos:
-    """Put a place of the outline elsewhere, hold it (to is at), or take it out (None).
-
-    at: on the outline as found. Both in mm by the measured bar. Raises BadInput.
-    """
-    return _corrected(folder, key, lambda view: with_move(view, Correction(at, to)))
-
-
-def add_point(folder: FilePath, key: str, at: Vec) -> InPhotos:
-    """Add a point at the place of the line nearest to `at` (mm); the line stays. BadInput."""
-    return _corrected(folder, key, lambda view: with_point(view, at))
-
-
-def add_after(folder: FilePath, key: str, at: Vec) -> InPhotos:
-    """Add a point half-way from the one at `at` (mm, on the found line) to the next. BadInput."""
-    return _corrected(folder, key, lambda view: with_point_after(view, at))
-
-
-def give_back(folder: FilePath, key: str, at: Vec) -> InPhotos:
-    """Take the correction of a place (mm) back: it is as found there again. Raises BadInput."""
-    return _corrected(folder, key, lambda view: without_move(view, at))
-
-
-def across(folder: FilePath, key: str, number: int) -> InPhotos:
-    """Let the line run fair across a doubt (from 1). Raises BadInput."""
-    return _corrected(folder, key, lambda view: fair_across(view, number))
-
-
-def all_back(folder: FilePath, key: str) -> InPhotos:
-    """Take all corrections back; undo brings them again."""
-    return _corrected(folder, key, lambda _: ())
-
-
-def step(folder: FilePath, key: str, *, back: bool, have: int) -> InPhotos:
-    """Undo the last correction, or do it again. have: how many there were to undo, as shown.
-
-    When that has changed meanwhile (sent twice, another device) nothing is done.
-    """
-
-    def change(photos: Photos, view: InPhotos) -> Photos:
-        return stepped(photos, view, back=back) if len(photos.before) == have else photos
-
-    return _said(folder, key, change)
-
-
-def tick(folder: FilePath, key: str, number: int, said: str) -> InPhotos:
-    """Say of a doubt (from 1) that it is right, that it was moved, or nothing (""). BadInput."""
-    return _said(folder, key, lambda photos, view: ticked(photos, view, number, said))
-
-
 def tried(one: Waiting, at: Vec, to: Vec | None) -> InPhotos:
     """Return the outline with one more correction (mm); nothing is saved. Raises BadInput."""
     view = view_of(one)
     return standing(view.photos, view.found, with_move(view, Correction(at, to)))
 
 
-def _said(folder: FilePath, key: str, change: Callable[[Photos, InPhotos], Photos]) -> InPhotos:
-    """Keep what is said otherwise of the piece as it stands; return how it stands then."""
+def say(folder: FilePath, key: str, change: Callable[[Photos, InPhotos], Photos]) -> InPhotos:
+    """Keep what is said otherwise of the piece as it stands; return how it stands then.
+
+    Raises BadInput, and what the change raises; then nothing is kept.
+    """
     view = view_of(piece_waiting(folder, key))
     return standing(changed(folder, key, lambda photos: change(photos, view)), view.found)
 
 
-def _corrected(folder: FilePath, key: str, make: Callable[[InPhotos], Moves]) -> InPhotos:
-    """Keep other corrections; what was before can be gone back to."""
+def correct(folder: FilePath, key: str, make: Callable[[InPhotos], Moves]) -> InPhotos:
+    """Keep the corrections (mm by the measured bar) that a function makes of those that stand.
+
+    What was before can be gone back to. Raises BadInput, CannotDo: what cannot be drawn.
+    """
 
     def change(photos: Photos, view: InPhotos) -> Photos:
         moves = make(view)
         corrected(view.found, moves)  # what cannot be drawn is not kept
         return with_moves(photos, view, moves)
 
-    return _said(folder, key, change)
+    return say(folder, key, change)
 
 
 def point_at(folder: FilePath, key: str, at: Vec | None) -> InPhotos:
