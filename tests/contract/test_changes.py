@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
-from dataclasses import fields, replace
+from dataclasses import dataclass, fields, replace
+from typing import Any
 
 import pytest
 from tests.contract.changes_table import ROWS, Row
@@ -19,6 +21,7 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Mark, Piece, Role
 from clothwright.pattern.whole import moved
 from clothwright.units import Unit
+from clothwright.units.params import param
 from clothwright.words import say
 
 MOVES = {
@@ -246,12 +249,43 @@ def test_the_impossible_is_refused_with_the_nearest_possible(row: Row) -> None:
 
 @pytest.mark.parametrize("change", CHANGES, ids=lambda c: c.id)
 def test_every_parameter_is_explained(change: object) -> None:
-    """Each parameter has a kind and a help text; each change a title, a reason and a source."""
+    """Each parameter has a kind, a label and a help text, or words for each choice.
+
+    Each change has a title, a reason and a source.
+    """
     for text in (change.title, change.why, change.source):  # type: ignore[attr-defined]
         assert len(text) > 5
-    for field in fields(change.params):  # type: ignore[attr-defined]
-        assert field.metadata["kind"]
-        assert field.metadata["help"]
+    assert unexplained(change.params) == []  # type: ignore[attr-defined]
+
+
+def unexplained(params: Any) -> list[str]:
+    """The parameters that a maker cannot understand: without a label of words, or explanation."""
+    return [
+        f.name
+        for f in fields(params)
+        if not f.metadata["kind"]
+        or not re.match(r"[A-Z]", f.metadata["label"])
+        or f.metadata["label"].casefold() == f.name.replace("_", " ")
+        or not (f.metadata["help"] or f.metadata["kind"] == "choice")
+        or not all(f.metadata["choices"].values())
+        or (f.metadata["kind"] == "choice") != bool(f.metadata["choices"])
+    ]
+
+
+@dataclass(frozen=True)
+class Planted:
+    """Parameters of which each but the last is not told."""
+
+    by: float = param("length", "how far")
+    at: str = param("choice", "", choices={"end": ""}, label="Which end")
+    edge: str = param("edge", "the edge", label="Edge")
+    seam: str = param("seam", "", label="Which seam")
+    dart: str = param("dart", "the one that moves", label="Which dart")
+
+
+def test_a_planted_omission_is_found() -> None:
+    """No label, a choice without words, the bare name as a label, nothing explained."""
+    assert unexplained(Planted) == ["by", "at", "edge", "seam"]
 
 
 # --- and these tests can fail --------------------------------------------------------------------

@@ -18,7 +18,6 @@ from clothwright.pattern.trail import trail_to
 from clothwright.rules import RULES
 from clothwright.rules.compile import compile_lay
 from clothwright.rules.following import followed
-from clothwright.rules.form import Sources, fields_of, form_for, read_form
 from clothwright.rules.kinds import contradict, entries_of, kind_of, read_rule, said
 from clothwright.rules.names import kinds_in, pieces_of
 from clothwright.rules.plan import PlacingRule, Plan
@@ -28,6 +27,7 @@ from clothwright.units import Unit
 from clothwright.units.params import declared
 from clothwright.words import say
 from clothwright.workbook import Workbook
+from clothwright.workroom.planning.rule_form import Sources, fields_of, form_for, read_form
 
 PAGES = Path(__file__).parents[2] / "docs" / "rules"
 BY_ROW = pytest.mark.parametrize("row", ROWS, ids=[row.label for row in ROWS])
@@ -189,12 +189,12 @@ def test_its_form_says_the_rule(row: Row) -> None:
     for f in fields_of(form, src, row.rule):
         assert f.label
         chosen = [key for _, choices in f.groups for key, _, on in choices if on]
-        if f.what == "pieces":
+        if f.kind == "pieces":
             filled |= {f"pieces{n}": key for n, key in enumerate(chosen)}
-        elif f.what == "flag":
+        elif f.kind == "flag":
             filled |= {f.name: "yes"} if f.on else {}
         else:
-            filled[f.name] = chosen[0] if f.what == "choice" else f.value
+            filled[f.name] = chosen[0] if f.groups else f.value
     read = read_form(form, filled, src, row.rule)
     assert (read.wrong, read.rule) == ({}, row.rule)
 

@@ -11,7 +11,6 @@ from clothwright import rules
 from clothwright.cli.app import run
 from clothwright.errors import Sentence
 from clothwright.lay import problem as put
-from clothwright.rules import form as rule_form
 from clothwright.rules import kinds
 from clothwright.rules.compile import compile_lay
 from clothwright.rules.names import without_piece
@@ -22,6 +21,7 @@ from clothwright.store import create, load
 from clothwright.units import Unit
 from clothwright.units.params import param
 from clothwright.workbook import Workbook
+from clothwright.workroom.planning import rule_form
 from clothwright.workroom.planning.rule_mistakes import rule_mistakes
 from clothwright.workroom.planning.rule_view import rule_words
 from tests.lay.panels import bordered, skirt

@@ -16,8 +16,8 @@ from clothwright.store import load
 from clothwright.units import Unit
 from clothwright.workbook import Workbook
 from clothwright.workroom.changing import forms
-from clothwright.workroom.changing.forms import Field
-from clothwright.workroom.changing.options import levels_said, options_of
+from clothwright.workroom.editing.asking import Field
+from clothwright.workroom.editing.offers import OFFERS, levels_said, whole_outfit
 from tests.web.conftest import PHONE, PageOn
 from tests.web.test_look import axe
 
@@ -67,12 +67,12 @@ def test_what_names_a_thing_of_the_pieces_is_chosen(change: Any) -> None:
     sized = book_of("three-sizes").bought
     for f in form_of(change.id, pattern).values():
         wanted = pattern if f.kind not in ("size", "sizes") else sized
-        known = options_of(f.kind, wanted, ())
         if f.kind not in NAMED:
             continue
+        known = tuple(OFFERS[f.kind].choices(whole_outfit(wanted), f.name))
         assert known
         for option in known:
-            piece, _, name = option.value.partition(".")
+            piece, _, name = option.key.partition(".")
             if f.kind == "edge":
                 wanted.piece(piece).edge(name)
             elif f.kind == "point":
@@ -136,7 +136,7 @@ def test_a_size_from_the_list(page_on: PageOn, shots, theme: str) -> None:
     book.edit({"edit": "remove-change", "change": "1"}, base=book.read().revision)
     it.go(f"{SIZES}?kind=choose-size")
     form = page.locator("form[data-add=choose-size]")
-    form.get_by_label("size (needed)").select_option("14")
+    form.get_by_label("Which size (needed)").select_option("14")
     form.get_by_role("button", name="Show it first").click()
     page.wait_for_selector("form [data-shown] .words.good")
     if theme == "light":
@@ -147,7 +147,7 @@ def test_a_size_from_the_list(page_on: PageOn, shots, theme: str) -> None:
     assert load(folder).steps[-1].params["size"] == "14"
     page.locator("[data-go=undo]").click()
     page.wait_for_selector(".change", state="detached")
-    form.get_by_label("or typed instead: size").fill("13")
+    form.get_by_label("or typed instead: Which size").fill("13")
     form.get_by_role("button", name="Add the change").click()
     page.wait_for_selector(".change dd:text-is('13')")
     assert load(folder).steps[-1].params["size"] == "13"

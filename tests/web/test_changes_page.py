@@ -35,7 +35,7 @@ def test_a_form_asks_for_every_parameter(desk: Desk, theirs: str) -> None:
     """The form of a change has a field for each of its parameters, with the pattern's own names."""
     shown = desk.client.get(BOOK, params={"kind": theirs, "part": "adding"}).text
     for f in fields(change_of(theirs).params):  # type: ignore[arg-type]
-        assert f'data-param="{f.name}"' in shown or f'data-many="{f.name}"' in shown
+        assert f'name="{f.name}"' in shown or f'name="{f.name}0"' in shown
 
 
 def test_a_preview_saves_nothing(desk: Desk) -> None:

@@ -12,7 +12,19 @@ import pytest
 from clothwright.demo.workbooks import DEMOS
 from clothwright.rules.at_phase import AtPhase
 from clothwright.rules.folded import Folded
-from clothwright.rules.form import (
+from clothwright.rules.keep_off import KeepOff
+from clothwright.rules.meets import Meets, meeting, seam_points
+from clothwright.rules.mirrored import Mirrored
+from clothwright.rules.on_border import OnBorder
+from clothwright.rules.on_grain import OnGrain
+from clothwright.rules.one_way import OneWay
+from clothwright.rules.pin import Pin
+from clothwright.rules.plan import PlacingRule, Plan
+from clothwright.store import load
+from clothwright.store.book.parts import part_with
+from clothwright.workbook import Workbook, replay
+from clothwright.workroom.editing.offers import OFFERS
+from clothwright.workroom.planning.rule_form import (
     FORMS,
     Sources,
     fields_of,
@@ -22,18 +34,6 @@ from clothwright.rules.form import (
     read_form,
     why_not,
 )
-from clothwright.rules.keep_off import KeepOff
-from clothwright.rules.meets import Meets, meeting, seam_points
-from clothwright.rules.mirrored import Mirrored
-from clothwright.rules.offers import OFFERS
-from clothwright.rules.on_border import OnBorder
-from clothwright.rules.on_grain import OnGrain
-from clothwright.rules.one_way import OneWay
-from clothwright.rules.pin import Pin
-from clothwright.rules.plan import PlacingRule, Plan
-from clothwright.store import load
-from clothwright.store.book.parts import part_with
-from clothwright.workbook import Workbook, replay
 from clothwright.workroom.searching.laying import lay_plan
 from tests.web.conftest import PHONE, Desk, PageOn, Shown, demo_at
 from tests.web.test_look import axe
@@ -88,11 +88,11 @@ def filled(kind: Any, src: Sources, rule: Any = None) -> dict[str, str]:
     out: dict[str, str] = {}
     for f in fields_of(kind, src, rule):
         keys = [(key, on) for _, choices in f.groups for key, _, on in choices]
-        if f.what == "pieces":
+        if f.kind == "pieces":
             out |= {f"pieces{n}": key for n, (key, on) in enumerate(keys) if on}
-        elif f.what == "choice":
+        elif f.groups:
             out[f.name] = next((k for k, on in keys if on), keys[0][0] if keys else "")
-        elif f.what == "flag":
+        elif f.kind == "flag":
             out |= {f.name: "yes"} if f.on else {}
         else:
             out[f.name] = f.value
@@ -150,7 +150,7 @@ def test_every_kind_of_rule_has_a_form() -> None:
     for _, kind in FORMS:
         for shown in fields_of(kind, src):
             assert shown.label
-            assert shown.what in ("choice", "length", "angle", "flag", "pieces")
+            assert shown.groups or shown.kind in ("length", "angle", "flag", *OFFERS)
     assert form_for(Folded(cloth="linen", way="partial"), src) is None
     pin = Pin(piece="front", copy=1, cloth="linen", x=0.0, y=0.0, turn_deg=0.0)
     assert form_for(pin, src) is None

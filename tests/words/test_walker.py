@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from pathlib import Path
@@ -13,6 +14,7 @@ from clothwright.changes import CHANGES
 from clothwright.rules import RULES
 from clothwright.store import save
 from clothwright.units import Unit
+from clothwright.units.params import declared
 from clothwright.workbook import Workbook
 from tests.web.intake_demo import bare
 from tests.words.shown import (
@@ -147,6 +149,41 @@ def test_what_is_planted_in_the_program_is_found(
     assert kind in {o.kind for o in found([Shown("walk", text_of(again), INCH)])}
 
 
+NAMES = {name.replace("_", " ") for k in (*CHANGES, *RULES) for name in declared(k.params)}
+LABEL = re.compile(r"<(label|legend|dt)\b[^>]*>(.*?)</\1>", re.DOTALL)
+
+
+def bare_labels(page: str) -> list[str]:
+    """Return what stands beside a field or a value and is only the name of a parameter."""
+    said = (text_of(words).replace("(needed)", "").strip() for _, words in LABEL.findall(page))
+    return [words for words in said if words in NAMES]
+
+
+def test_a_planted_parameter_is_found() -> None:
+    """As a label, a legend, or beside the value on a card."""
+    planted = (
+        '<label for="x">neighbour <span class="soft">(needed)</span></label>'
+        "<fieldset><legend>edges</legend></fieldset><dl><dt>tilt deg</dt><dd>2</dd></dl>"
+        "<label>Which edges</label><dt>The new length</dt>"
+    )
+    assert bare_labels(planted) == ["neighbour", "edges", "tilt deg"]
+
+
+def test_no_parameter_is_a_label(tmp_path: Path) -> None:
+    """Cards and forms of all changes, and the form of every rule, ask in a maker's words."""
+    put(tmp_path / "mine", INCH, laid=False)
+    desk, plan = desk_on(tmp_path), INCH.plans[0].name
+    ids = [k.id for k in CHANGES]
+    asked = [f"changes?kind={id_}" for id_ in ids]
+    asked += [f"changes?open=c1-{n}" for n in range(1, len(INCH.steps) + 1)]
+    asked += [f"plans?plan={plan}&kind={f.id}" for k in RULES for f in k.forms]
+    with desk.client:
+        for path in asked:
+            page = desk.client.get(f"/b/mine/{path}", headers={"accept": "text/html"}).text
+            assert "<form" in page
+            assert bare_labels(page) == [], path
+
+
 # --- all that is shown ---------------------------------------------------------------------------
 
 
@@ -248,6 +285,9 @@ def forms(desk: Desk, name: str, book: Workbook) -> Iterator[Shown]:
             edit = {"edit": "add-change", "kind": change.id, "params": params}
             said = desk.post(f"{at}/changes/preview", content=json.dumps(edit))
             yield Shown(f"preview {edit}", said, book)
+        for more in ({}, {"edges0": f"{piece.name}.none", "by": "wide", "level": "none"}):
+            form = {"kind": change.id, **more}
+            yield Shown(f"change {form}", desk.post(f"{at}/changes/change", data=form), book)
     for mm in (3.0, -250.0, 5000.0):
         pull = {"piece": piece.name, "key": f"edge {piece.edges[0].name}", "mm": mm}
         yield Shown(f"pull {pull}", desk.post(f"{at}/direct/try", content=json.dumps(pull)), book)

@@ -22,9 +22,13 @@ class BlendSizes:
         "sizes",
         'the size at each level, such as "bust 14, hip 16"; a piece without these levels by its '
         'name: "bust 14, hip 16, belt 15"',
+        label="Which size at which line",
     )
     pieces: tuple[str, ...] = param(
-        "pieces", "only these pieces; left out: every piece that comes in several sizes", default=()
+        "pieces",
+        "left out: every piece that comes in several sizes",
+        default=(),
+        label="Only these pieces",
     )
 
 

@@ -19,10 +19,15 @@ class ChooseSize:
     """Parameters of `choose-size`."""
 
     size: str = param(
-        "size", 'a size of the pattern ("14"), a number between two ("15"), or half-way ("S/M")'
+        "size",
+        'a size of the pattern ("14"), a number between two ("15"), or half-way ("S/M")',
+        label="Which size",
     )
     pieces: tuple[str, ...] = param(
-        "pieces", "only these pieces; left out: every piece that comes in several sizes", default=()
+        "pieces",
+        "left out: every piece that comes in several sizes",
+        default=(),
+        label="Only these pieces",
     )
 
 

@@ -19,17 +19,27 @@ class Crop:
     """Parameters of `crop`; lengths in mm."""
 
     edges: tuple[str, ...] = param(
-        "edges", "the edges to replace, such as the hems of front and back; one for each piece"
+        "edges",
+        "the edges to replace, such as the hems of front and back; one for each piece",
+        label="Which edges",
     )
-    length: float = param("length", "the new length from the point, straight down along the grain")
+    length: float = param(
+        "length",
+        "straight down along the grain",
+        label="The new length",
+    )
     point: str = param(
         "point of each",
         "the point to measure from, under the same name on each piece: the high point of the "
         "shoulder, where the shoulder seam meets the neck",
         default="neck point",
+        label="Measured from which point",
     )
     allowance: float | None = param(
-        "length", "allowance below the new stitching line; left out: as it was", default=None
+        "length",
+        "left out: as it was",
+        default=None,
+        label="Allowance below it",
     )
 
 

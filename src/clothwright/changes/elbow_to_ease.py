@@ -27,9 +27,12 @@ REACH_MM = 60.0
 class ElbowToEase:
     """The elbow dart, and how far to each side of it the ease is spread."""
 
-    dart: str = param("dart", "the elbow dart that is not sewn any more")
+    dart: str = param("dart", "the elbow dart that is not sewn any more", label="Which dart")
     reach: float = param(
-        "length", "how far above and below the dart the ease is spread", default=REACH_MM
+        "length",
+        "how far above and below the dart the ease is spread",
+        default=REACH_MM,
+        label="How far the ease is spread",
     )
 
 

@@ -24,26 +24,33 @@ SHARE = 0.25
 class ElbowToHem:
     """The elbow dart, where the hem opens, and whether the opening stays a dart."""
 
-    dart: str = param("dart", "the elbow dart that goes")
+    dart: str = param("dart", "the elbow dart that goes", label="Which dart")
     hem: str = param(
         "place",
         "the wrist edge, or a point on it; left out: the piece's hem, a quarter of it from the "
         "darted seam",
         default="",
+        label="Where the wrist opens",
     )
-    at: float | None = param("length", "how far from that edge's start it opens", default=None)
+    at: float | None = param(
+        "length",
+        "how far from that edge's start it opens",
+        default=None,
+        label="How far from the start of that edge",
+    )
     keep: str = param(
         "choice",
-        "the opening becomes width at the wrist, or a dart in the hem",
+        "",
         default="width",
-        choices=("width", "dart"),
+        choices={"width": "width at the wrist", "dart": "a dart in the hem"},
+        label="What the opening becomes",
     )
     line: str = param(
         "choice",
-        "kept as width, the hem runs across the opening straight, or smooth (tangent to both "
-        "sides of it)",
+        "",
         default="straight",
-        choices=("straight", "smooth"),
+        choices={"straight": "straight", "smooth": "smooth, running on from both sides of it"},
+        label="How the hem runs across the opening",
     )
 
 

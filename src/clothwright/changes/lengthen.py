@@ -34,18 +34,24 @@ class Lengthen:
     """Parameters of `lengthen`; lengths in mm."""
 
     pieces: tuple[str, ...] = param(
-        "pieces", "the pieces to change alike: shell, lining, facing; all with that level"
+        "pieces",
+        "the pieces to change alike: shell, lining, facing; all with that level",
+        label="Which pieces",
     )
-    level: str = param("level", "the level line to cut at")
-    by: float = param("length", "how much longer; a minus shortens")
+    level: str = param("level", "the level line to cut at", label="At which line")
+    by: float = param("length", "how much longer; a minus shortens", label="By how much")
     above: float = param(
-        "length", "cut this far above the level line (a minus: below it)", default=0.0
+        "length",
+        "cut this far above the level line (a minus: below it)",
+        default=0.0,
+        label="How far above that line",
     )
     curves: str = param(
         "choice",
-        "smooth: a curved edge is blended over the cut; spread: it is left as cut and spread",
+        "",
         default="smooth",
-        choices=("smooth", "spread"),
+        choices={"smooth": "it is blended over the cut", "spread": "it is left as cut and spread"},
+        label="What a curved edge does at the cut",
     )
 
 

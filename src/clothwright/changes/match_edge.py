@@ -39,20 +39,28 @@ LEFT_MM = 5.0
 class MatchEdge:
     """Parameters of `match-edge`."""
 
-    seam: str = param("seam", "the seam whose two sides shall agree")
-    edge: str = param("edge", "the edge to change")
+    seam: str = param("seam", "the seam whose two sides shall agree", label="Which seam")
+    edge: str = param("edge", "one of the two sides", label="Which edge changes")
     at: str = param(
         "choice",
-        "which end of the edge moves, counted along the seam: its start, its end, or half at each",
+        "",
         default="end",
-        choices=("start", "end", "both"),
+        choices={
+            "start": "its start, counted along the seam",
+            "end": "its end, counted along the seam",
+            "both": "half at each end",
+        },
+        label="Which of its ends moves",
     )
     neighbour: str = param(
         "choice",
-        "what the edge next to that end does: taper (its other end stays) or parallel (all of it "
-        "moves, and the edge after it is cut off or run on)",
+        "",
         default="taper",
-        choices=("taper", "parallel"),
+        choices={
+            "taper": "it tapers: its other end stays",
+            "parallel": "all of it moves, and the edge after it is cut off or run on",
+        },
+        label="What the edge beside that end does",
     )
 
 

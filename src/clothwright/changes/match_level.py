@@ -27,21 +27,33 @@ _SHARES = (0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9)
 class MatchLevel:
     """Parameters of `match-level`."""
 
-    level: str = param("level", "the level, such as waist; both pieces must have it")
-    seam: str = param("seam", "the seam along which the distances are compared")
-    piece: str = param("piece", "the piece to change; the other side of the seam stays")
+    level: str = param(
+        "level", "the level, such as waist; both pieces must have it", label="Which line"
+    )
+    seam: str = param(
+        "seam", "the seam along which the distances are compared", label="Along which seam"
+    )
+    piece: str = param(
+        "piece",
+        "the piece to change; the other side of the seam stays",
+        label="Which piece changes",
+    )
     at: str = param(
         "choice",
-        "the end of the seam from which the distance is measured",
+        "",
         default="start",
-        choices=("start", "end"),
+        choices={"start": "the start of the seam", "end": "the end of the seam"},
+        label="Measured from",
     )
     how: str = param(
         "choice",
-        "piece: lengthen or shorten the piece between that end and the level; line: only draw the "
-        "level line elsewhere",
+        "",
         default="piece",
-        choices=("piece", "line"),
+        choices={
+            "piece": "the piece, longer or shorter between that end and the line",
+            "line": "only where the line is drawn",
+        },
+        label="What is changed",
     )
 
 

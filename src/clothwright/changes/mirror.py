@@ -18,7 +18,9 @@ class Mirror:
     """Parameters of `mirror`."""
 
     pieces: tuple[str, ...] = param(
-        "pieces", "the pieces to turn over: drawn for one side of the body, wanted for the other"
+        "pieces",
+        "the pieces to turn over: drawn for one side of the body, wanted for the other",
+        label="Which pieces",
     )
 
 

@@ -47,22 +47,33 @@ WAYS = {
 class MoveEdge:
     """Parameters of `move-edge`; lengths in mm."""
 
-    by: float = param("length", "how far; a minus moves the opposite way")
-    edge: str = param("edge", "the edge to move", default="")
-    corner: str = param("point", "or the corner to move, such as the underarm", default="")
+    by: float = param("length", "how far; a minus moves the opposite way", label="By how much")
+    edge: str = param("edge", "the edge to move whole", default="", label="Which edge")
+    corner: str = param(
+        "point", "or the corner to move, such as the underarm", default="", label="Or which corner"
+    )
     direction: str = param(
         "choice",
-        "out or in: square to the edge, or along the corner's middle; up or down: along the grain; "
-        "across: square to the grain, away from the piece",
+        "",
         default="out",
-        choices=("out", "in", "up", "down", "across"),
+        choices={
+            "out": "out: square to the edge, or along the corner's middle",
+            "in": "in: the other way",
+            "up": "up along the grain",
+            "down": "down along the grain",
+            "across": "square to the grain, away from the piece",
+        },
+        label="Which way",
     )
     neighbours: str = param(
         "choice",
-        "run on: the edges beside it are cut off or run on straight to meet it; follow: they keep "
-        "their other ends and their proportions",
+        "",
         default="run on",
-        choices=("run on", "follow"),
+        choices={
+            "run on": "they are cut off, or run on straight to meet it",
+            "follow": "they keep their other ends and their proportions",
+        },
+        label="What the edges beside it do",
     )
 
 

@@ -40,20 +40,42 @@ FOLD = "fold"
 class PiecePanel:
     """Parameters of `piece-panel`; lengths in mm."""
 
-    piece: str = param("piece", "the piece to cut in two")
+    piece: str = param("piece", "the piece to cut in two", label="Which piece")
     line: str = param(
         "line",
         'where: a level, a straight line marked on the piece, or "fold" for a seam on its fold',
         default="",
+        label="Along which line",
     )
     above: float = param(
-        "length", "how far above the level or line to cut (below: less than 0)", default=0.0
+        "length",
+        "below it with a minus",
+        default=0.0,
+        label="How far above that line",
     )
-    start: str = param("point", "instead of a line: a point of the outline", default="")
-    end: str = param("point", "and another one; the seam runs straight between them", default="")
-    allowance: float = param("length", "allowance on both sides of the new seam", default=15.875)
+    start: str = param(
+        "point",
+        "instead of a line: a point of the outline",
+        default="",
+        label="Or from which point",
+    )
+    end: str = param(
+        "point",
+        "and another one; the seam runs straight between them",
+        default="",
+        label="To which point",
+    )
+    allowance: float = param(
+        "length",
+        "on both sides of it",
+        default=15.875,
+        label="Allowance of the new seam",
+    )
     names: str = param(
-        "text", 'names for the two parts: "UPPER, LOWER" or "INNER, OUTER"', default=""
+        "text",
+        '"UPPER, LOWER" or "INNER, OUTER"',
+        default="",
+        label="Names of the two parts",
     )
 
 

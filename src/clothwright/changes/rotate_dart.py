@@ -26,18 +26,36 @@ class RotateDart:
     and the length of the legs, so they do not add up; angles do.
     """
 
-    dart: str = param("dart", "the dart")
-    to: str = param("place", "where it goes: an edge, or a point on one")
+    dart: str = param("dart", "the dart that moves, whole or in part", label="Which dart")
+    to: str = param("place", "where it goes: an edge, or a point on one", label="Where it goes")
     at: float | None = param(
-        "length", "how far from that edge's start; left out: its middle", default=None
+        "length",
+        "how far from that edge's start; left out: its middle",
+        default=None,
+        label="How far from the start of that edge",
     )
-    share: float = param("share", "how much of the dart's angle moves: 100 % is all", default=1.0)
-    name: str = param("text", "a name for the new dart when only a part moves", default="")
+    share: float = param(
+        "share",
+        "how much of the dart's angle moves: 100 % is all",
+        default=1.0,
+        label="How much of it moves",
+    )
+    name: str = param(
+        "text",
+        "a name for the new dart when only a part moves",
+        default="",
+        label="Name of the new dart",
+    )
     pressed: str = param(
         "choice",
-        "the end of the edge it is pressed towards; left out: down, or to the centre",
+        "",
         default="",
-        choices=("", "start", "end"),
+        choices={
+            "": "down, or to the centre",
+            "start": "the start of the edge",
+            "end": "the end of the edge",
+        },
+        label="Pressed towards",
     )
 
 

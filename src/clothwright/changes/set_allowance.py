@@ -26,8 +26,11 @@ class SetAllowance:
         "edges",
         'the edges; a piece\'s name for all its seams; "all seams" for every '
         "edge that is sewn to another",
+        label="Which edges",
     )
-    amount: float = param("length", "from the stitching line to the cutting line, 0 or more")
+    amount: float = param(
+        "length", "from the stitching line to the cutting line, 0 or more", label="How wide"
+    )
 
 
 def apply(pattern: Pattern, params: SetAllowance) -> Outcome:

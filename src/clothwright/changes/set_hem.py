@@ -31,15 +31,24 @@ _JOINS = {
 class SetHem:
     """Parameters of `set-hem`; lengths in mm."""
 
-    edges: tuple[str, ...] = param("edges", "the hem edges, such as the hems of front and back")
-    depth: float = param("length", "from the hem line, where it is turned up, to the cut edge")
+    edges: tuple[str, ...] = param(
+        "edges", "the hem edges, such as the hems of front and back", label="Which hems"
+    )
+    depth: float = param(
+        "length",
+        "from the hem line, where it is turned up, to the cut edge",
+        label="Depth of the hem",
+    )
     corners: str = param(
         "choice",
-        "folded: the side edges are mirrored in the hem line, so that the turned-up hem lies flat "
-        "on what it is sewn to; extended: the cutting lines run straight on; squared: the side "
-        "allowance ends square",
+        "",
         default="folded",
-        choices=("folded", "extended", "squared"),
+        choices={
+            "folded": "they are mirrored in the hem line, so that the hem lies flat turned up",
+            "extended": "the cutting lines run straight on",
+            "squared": "the side allowance ends square",
+        },
+        label="What the ends of the hem do",
     )
 
 

@@ -28,8 +28,8 @@ LEAST_MM = 5.0
 class ShortenDart:
     """The dart, and how far its point moves back towards the edge."""
 
-    dart: str = param("dart", "the dart")
-    by: float = param("length", "how much shorter; a minus lengthens it")
+    dart: str = param("dart", "the dart whose point moves", label="Which dart")
+    by: float = param("length", "how much shorter; a minus lengthens it", label="By how much")
 
 
 def apply(pattern: Pattern, params: ShortenDart) -> Outcome:

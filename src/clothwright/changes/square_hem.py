@@ -20,12 +20,13 @@ from clothwright.words import Sentence, edge_name, ref_name
 class SquareHem:
     """Parameters of `square-hem`."""
 
-    edge: str = param("edge", "the hem")
+    edge: str = param("edge", "the hem to square to the grain", label="Which hem")
     through: str = param(
         "point",
         "a point the new hem goes through, such as its side end; left out: the end of the hem at "
         "the fold or the centre, else the middle of the hem",
         default="",
+        label="Through which point",
     )
 
 

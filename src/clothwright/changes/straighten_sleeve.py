@@ -25,22 +25,29 @@ LEVEL_MM = 1.5
 class StraightenSleeve:
     """The elbow dart that goes; its seam's plain partner, found by the seam when left out."""
 
-    dart: str = param("dart", "the elbow dart that goes")
+    dart: str = param("dart", "the elbow dart that goes", label="Which dart")
     plain: str = param(
-        "edge", "the plain underarm edge; left out: what the dart's edge is sewn to", default=""
+        "edge",
+        "the plain underarm edge; left out: what the dart's edge is sewn to",
+        default="",
+        label="The plain underarm edge",
     )
     centre: str = param(
         "point",
         "a point of the sleeve's centre line, to be measured against it; left out: its cap's "
         "shoulder notch or highest point",
         default="",
+        label="A point of the centre line",
     )
     along: str = param(
         "choice",
-        "the centre line runs along the grain, or square to the biceps line (from underarm corner "
-        "to underarm corner); then the grain line is turned along it",
+        "",
         default="grain",
-        choices=("grain", "biceps"),
+        choices={
+            "grain": "along the grain",
+            "biceps": "square to the biceps line; the grain line is then turned along it",
+        },
+        label="How the centre line runs",
     )
 
 

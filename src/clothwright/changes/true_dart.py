@@ -30,19 +30,28 @@ REACH_MM = 60.0
 class TrueDart:
     """The dart, the way it is pressed, and which leg is right when they differ."""
 
-    dart: str = param("dart", "the dart")
+    dart: str = param("dart", "the dart whose legs and cap are made true", label="Which dart")
     pressed: str = param(
         "choice",
-        "the end of its edge it is pressed towards; left out: as it is now",
+        "",
         default="",
-        choices=("", "start", "end"),
+        choices={
+            "": "where it is pressed now",
+            "start": "the start of the edge",
+            "end": "the end of the edge",
+        },
+        label="Pressed towards",
     )
     legs: str = param(
         "choice",
-        "when the legs differ in length: both meet half-way, or one of them is right as it is "
-        "(first: the one nearer the edge's start)",
+        "",
         default="half-way",
-        choices=("half-way", "first", "second"),
+        choices={
+            "half-way": "both meet half-way",
+            "first": "the leg nearer the edge's start is right",
+            "second": "the other leg is right",
+        },
+        label="When the legs differ in length",
     )
 
 

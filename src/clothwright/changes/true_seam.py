@@ -49,17 +49,19 @@ LEAST_REACH_MM = 5.0
 class TrueSeam:
     """Parameters of `true-seam`; lengths in mm."""
 
-    seam: str = param("seam", "the seam, such as shoulder seam")
+    seam: str = param("seam", "the seam, such as shoulder seam", label="Which seam")
     at: str = param(
         "choice",
-        "which end of the seam, as it is listed from start to end",
+        "counted as the seam is listed",
         default="end",
-        choices=("start", "end"),
+        choices={"start": "its start", "end": "its end"},
+        label="Which end of it",
     )
     reach: float = param(
         "length",
         "how far from the seam the lines that run across it (neck, hem, armhole) may be redrawn",
         default=60.0,
+        label="How far from the seam",
     )
 
 

@@ -18,7 +18,9 @@ from clothwright.units.params import param
 class Unfold:
     """Parameters of `unfold`."""
 
-    pieces: tuple[str, ...] = param("pieces", "the half pieces to open out, to be cut single")
+    pieces: tuple[str, ...] = param(
+        "pieces", "the half pieces to open out, to be cut single", label="Which pieces"
+    )
 
 
 def apply(pattern: Pattern, params: Unfold) -> Outcome:

@@ -12,6 +12,7 @@ from clothwright.cli.saying import open_book, out, table, write_json
 from clothwright.errors import BadInput
 from clothwright.workroom.changing.forms import MENU, form_named
 from clothwright.workroom.changing.record import ChangeLine, found_in, lines_of
+from clothwright.workroom.editing.asking import Field
 from clothwright.workroom.editing.edit import Edit
 from clothwright.workroom.editing.edits.changes import (
     AddChange,
@@ -174,8 +175,17 @@ def _kinds(book: OpenBook, name: str) -> None:
             f.name,
             TYPED.get(f.kind, f.kind),
             "must be given" if f.must else f.left_out or "–",
-            f.help,
+            _about(f),
         )
         for f in form.fields
     ]
     table(("parameter", "typed as", "left out", "what it is"), rows)
+
+
+def _about(field: Field) -> str:
+    """Return what a parameter is called in a form, and what can be said of it."""
+    choices = [
+        f"{key or 'left out'}: {words}" for _, found in field.groups for key, words, _ in found
+    ]
+    more = (field.help, *choices) if field.kind == "choice" else (field.help,)
+    return "; ".join(words for words in (field.label, *more) if words)

@@ -22,7 +22,7 @@ class AtPhase(PlacingRule):
     """
 
     piece: str = param("piece", "the piece whose point it is")
-    point: str = param("own point", "the point to place", label="Which point")
+    point: str = param("own point", "", label="Which point")
     along: float | None = param(
         "length", "from where the repeat begins", default=None, label="Into the repeat, along"
     )

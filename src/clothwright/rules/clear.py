@@ -19,8 +19,8 @@ class Clear(PlacingRule):
     """A point keeps clear of every copy of a figure by `by` mm beyond the figure's own edge."""
 
     piece: str = param("piece", "the piece whose point it is")
-    point: str = param("own point", "the point to keep clear", label="Which point")
-    figure: str = param("figure", "a figure of the print", label="Which figure")
+    point: str = param("own point", "", label="Which point")
+    figure: str = param("figure", "", label="Which figure")
     by: float = param(
         "length", "left empty: just clear of it", default=0.0, label="By how much at least"
     )

@@ -16,8 +16,8 @@ class CutFrom(PlacingRule):
     """A piece meant for one material is cut from a named cloth instead."""
 
     piece: str = param("piece", "the piece to cut from it")
-    material: str = param("material", "what it is meant for", label="Which piece")
-    cloth: str = param("cloth", "a cloth of this workbook", label="From which cloth")
+    material: str = param("material", "", label="Which piece")
+    cloth: str = param("cloth", "", label="From which cloth")
 
 
 def said(rule: CutFrom) -> Sentence:

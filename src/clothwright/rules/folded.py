@@ -20,8 +20,13 @@ class Folded(PlacingRule):
     cloth: str = param("cloth", "the cloth to fold")
     way: str = param(
         "choice",
-        "lengthwise, partial or crosswise",
-        choices=("lengthwise", "partial", "crosswise"),
+        "",
+        choices={
+            "lengthwise": "lengthwise, selvedge on selvedge",
+            "partial": "in part: the upper selvedge folded over only as deep as the pieces need",
+            "crosswise": "crosswise, cut ends together",
+        },
+        label="How it lies",
     )
     depth: float | None = param("length", "how deep it is doubled", default=None, least=1.0)
 

@@ -18,8 +18,8 @@ from clothwright.units.params import param
 class KeepOff(PlacingRule):
     """A whole piece, allowance included, keeps off a border by `by` mm or more."""
 
-    piece: str = param("piece", "the piece to keep off it", label="Which piece")
-    border: str = param("border", "a border of the print", label="Which border")
+    piece: str = param("piece", "", label="Which piece")
+    border: str = param("border", "", label="Which border")
     by: float = param(
         "length", "left empty: just clear of it", default=0.0, label="By how much at least"
     )

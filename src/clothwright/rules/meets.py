@@ -28,9 +28,9 @@ class Meets(PlacingRule):
     """
 
     piece_a: str = param("piece", "the piece of the first point")
-    point_a: str = param("own point", "the first point", label="A point of one piece")
+    point_a: str = param("own point", "", label="A point of one piece")
     piece_b: str = param("piece", "the piece of the second point")
-    point_b: str = param("own point", "the second point", label="The point it comes to lie on")
+    point_b: str = param("own point", "", label="The point it comes to lie on")
     match: str = param(
         "choice",
         "",

@@ -23,7 +23,7 @@ class Mirrored(PlacingRule):
     """
 
     piece: str = param("piece", "a piece that is cut as a pair")
-    point: str = param("own point", "the point they are compared at", label="Seen at which point")
+    point: str = param("own point", "", label="Seen at which point")
     way: str = param(
         "choice",
         "",

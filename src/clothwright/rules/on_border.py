@@ -30,8 +30,8 @@ class OnBorder(PlacingRule):
     """
 
     piece: str = param("piece", "the piece whose edge it is")
-    edge: str = param("own edge", "the edge that lies on the border", label="Which edge")
-    border: str = param("border", "a border of the print", label="Which border")
+    edge: str = param("own edge", "", label="Which edge")
+    border: str = param("border", "", label="Which border")
     above: float = param(
         "length",
         "left empty: on the line itself",

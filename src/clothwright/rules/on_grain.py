@@ -23,10 +23,10 @@ GRAINS = {"along": "along the grain", "across": "across the grain", "bias": "on 
 class OnGrain(PlacingRule):
     """A piece lies "along", "across" or on the "bias", tilted by up to `tilt_deg` from it."""
 
-    piece: str = param("piece", "the piece", label="Which piece")
+    piece: str = param("piece", "", label="Which piece")
     grain: str = param(
         "choice",
-        "along, across or bias",
+        "",
         choices={
             "along": "along the selvedge, the usual grain",
             "across": "across, from selvedge to selvedge",

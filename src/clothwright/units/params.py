@@ -7,7 +7,7 @@ A frozen dataclass declares each field with `param`: its kind, what it is, its l
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import MISSING, Field, field, fields
 from typing import Any, NamedTuple, TypeVar
 
@@ -30,7 +30,7 @@ def param(
     help_: str,
     *,
     default: Any = MISSING,
-    choices: Iterable[str] = (),
+    choices: Mapping[str, str] | None = None,
     label: str = "",
     least: float = -math.inf,
     most: float = math.inf,
@@ -44,13 +44,14 @@ def param(
     14, hip 16"), "choice" (one of `choices`), "flag", "text", "pieces" (a list of piece names).
     A placing rule has besides: "own edge" and "own point" (of the piece in the field `piece`; a
     field `point_a` goes with `piece_a`), "border", "figure", "cloth", "material".
-    choices: names, or a mapping from each to its words. label: what a form calls the field.
-    least, most: bounds of a length (mm), an angle (degrees) or a count.
+    help_: more than the label says, "" for nothing. choices: names, and the words of each. label:
+    what a form calls the field, in a maker's words. least, most: bounds of a length (mm), an angle
+    (degrees) or a count.
     """
     metadata = {
         "kind": kind,
         "help": help_,
-        "choices": choices,
+        "choices": choices or {},
         "label": label,
         "least": least,
         "most": most,
@@ -106,8 +107,14 @@ def read_fields(
 def _missing(known: Mapping[str, Field[Any]], meant: set[str], where: str) -> Iterator[Wrong]:
     for name, f in known.items():
         if name not in meant and f.default is MISSING:
-            what, expected = f'"{name}" is missing', f.metadata["help"] or f.metadata["label"]
-            yield Wrong(name, BadInput(where=where, what=what, expected=expected))
+            error = BadInput(where=where, what=f'"{name}" is missing', expected=wanted(f.metadata))
+            yield Wrong(name, error)
+
+
+def wanted(meta: Mapping[str, Any]) -> str:
+    """Return what a declared field wants: its help, else its choices, else its label."""
+    choices = "; ".join(f"{name or 'left out'}: {words}" for name, words in meta["choices"].items())
+    return str(meta["help"] or choices or meta["label"])
 
 
 def _read(meta: Mapping[str, Any], value: object, unit: Unit, where: str) -> object:
@@ -124,7 +131,7 @@ def _read(meta: Mapping[str, Any], value: object, unit: Unit, where: str) -> obj
         items = value if isinstance(value, list | tuple) else str(value).split(",")
         return tuple(str(i).strip() for i in items)
     if not isinstance(value, str):
-        raise BadInput(where=where, what=f"{value!r} is not a name", expected=meta["help"])
+        raise BadInput(where=where, what=f"{value!r} is not a name", expected=wanted(meta))
     if kind == "choice":
         refuse_choice(meta, value, where)
     return value
@@ -144,7 +151,7 @@ def refuse_choice(meta: Mapping[str, Any], value: object, where: str = "") -> No
 def _number(meta: Mapping[str, Any], value: object, unit: Unit, where: str) -> float | int:
     kind, least, most = meta["kind"], meta["least"], meta["most"]
     if isinstance(value, bool) or not isinstance(value, str | int | float):
-        raise BadInput(where=where, what=f"{value!r} is not a {kind}", expected=meta["help"])
+        raise BadInput(where=where, what=f"{value!r} is not a {kind}", expected=wanted(meta))
     if kind == "length":
         bound = None if least == -math.inf else least
         return parse_length(value, unit=unit, where=where, least_mm=bound)

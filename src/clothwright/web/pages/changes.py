@@ -9,10 +9,11 @@ from typing import Any
 from starlette.responses import JSONResponse, Response
 
 from clothwright.errors import garbled
+from clothwright.web.answering import made_edit
 from clothwright.web.page import Asked, Door, Page
 from clothwright.web.rendering import macro
 from clothwright.workroom.changing.cards import States, drawn, preview, states
-from clothwright.workroom.changing.forms import MENU, ChangeForm, form_of
+from clothwright.workroom.changing.forms import MENU, ChangeForm, form_of, stated
 from clothwright.workroom.changing.record import lines_of
 from clothwright.workroom.editing.reading import edit_from
 from clothwright.workroom.walking.checking import findings_of
@@ -49,12 +50,18 @@ def _edited(asked: Asked, at: States) -> ChangeForm | None:
     return form_of(step.change, at[n], asked.book.unit, step.params)
 
 
+def _change(asked: Asked) -> Response:
+    """POST a filled form: the edit that adds a change, or sets one anew. Raises BadInput."""
+    at = states(asked.book, asked.replayed)
+    return made_edit(asked, stated(asked.book, at, _ids(asked), asked.form), "changes")
+
+
 def _preview(asked: Asked) -> Response:
     """POST an add-change or set-change edit: what it would do, drawn; nothing is saved."""
     edit = edit_from(_sent(asked), where="preview")
     found = len(findings_of(asked.book, asked.replayed))
     made = preview(asked.book, asked.replayed, edit, _ids(asked), found)
-    html = macro("change_fields.html", "laid", made.drawn)
+    html = macro("laid.html", "laid", made.drawn)
     return JSONResponse({"words": made.words, "html": html})
 
 
@@ -70,6 +77,9 @@ PAGE = Page(
     path="/b/{book}/changes",
     question="What do I change?",
     render=render,
-    doors=(Door(path="/b/{book}/changes/preview", answer=_preview, methods=("POST",)),),
+    doors=(
+        Door(path="/b/{book}/changes/change", answer=_change, methods=("POST",)),
+        Door(path="/b/{book}/changes/preview", answer=_preview, methods=("POST",)),
+    ),
     modules=("changes.js",),
 )

@@ -7,9 +7,10 @@ from collections.abc import Callable, Mapping
 from urllib.parse import urlencode
 
 from markupsafe import Markup
-from starlette.responses import JSONResponse, RedirectResponse, Response
+from starlette.responses import JSONResponse, Response
 
 from clothwright.errors import BadInput
+from clothwright.web.answering import words
 from clothwright.web.page import Asked, Door, Page, handed_over
 from clothwright.web.svg import inline
 from clothwright.workroom.cutting.board import Board, Hold, cutting_of
@@ -167,25 +168,19 @@ def tick(asked: Asked) -> Response:
     plan = table.laid.plan.name
     set_ticks(asked.opened.folder, plan, form.get("lay") or table.mark, ticks)
     asked.opened.tell("ticks")
-    return _said(asked, "")
+    return words(asked, "cut", "")
 
 
 def lay_rest(asked: Asked) -> Response:
     """Lay the plan anew around what is pinned. Raises BadInput."""
     name = asked.lays.start()
-    return _said(asked, f"“{name}” is being laid, around what is pinned.")
+    return words(asked, "cut", f"“{name}” is being laid, around what is pinned.")
 
 
 def stop(asked: Asked) -> Response:
     """Stop laying; the best lay is kept."""
     asked.lays.stop()
-    return _said(asked, "Stopped. The best lay is kept.")
-
-
-def _said(asked: Asked, words: str) -> Response:
-    if asked.form.get("by") == "script":
-        return JSONResponse({"words": words})
-    return RedirectResponse(PAGE.address(asked.opened.name), status_code=303)
+    return words(asked, "cut", "Stopped. The best lay is kept.")
 
 
 # --- files to take away ---------------------------------------------------------------------------

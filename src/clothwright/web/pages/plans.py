@@ -6,10 +6,11 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from markupsafe import Markup
-from starlette.responses import JSONResponse, RedirectResponse, Response
+from starlette.responses import Response
 
 from clothwright.errors import BadInput, one_of
 from clothwright.picture.picture import Picture
+from clothwright.web.answering import words
 from clothwright.web.page import Asked, Door, Page
 from clothwright.web.plan_rules import address, open_rules
 from clothwright.web.rule_doors import DOORS
@@ -90,9 +91,13 @@ def lay(asked: Asked) -> Response:
     """Begin to lay one plan, or all. Raises BadInput."""
     form, seconds = asked.form, _seconds(asked.form.get("seconds", ""))
     if form.get("plan"):
-        return _said(asked, f"“{asked.lays.start(form['plan'], seconds=seconds)}” is being laid.")
+        return words(
+            asked, "plans", f"“{asked.lays.start(form['plan'], seconds=seconds)}” is being laid."
+        )
     names = asked.lays.start_all(seconds=seconds)
-    return _said(asked, f"{len(names)} plans are being laid." if len(names) > 1 else "Being laid.")
+    return words(
+        asked, "plans", f"{len(names)} plans are being laid." if len(names) > 1 else "Being laid."
+    )
 
 
 def _seconds(text: str) -> float:
@@ -109,19 +114,19 @@ def _seconds(text: str) -> float:
 def stop(asked: Asked) -> Response:
     """Stop one search, or all; the best lays are kept."""
     asked.lays.stop(asked.form.get("plan") or None)
-    return _said(asked, "Stopped. The best lay of each plan is kept.")
+    return words(asked, "plans", "Stopped. The best lay of each plan is kept.")
 
 
 def find_ways(asked: Asked) -> Response:
     """Begin to look for ways to fit a plan. Raises BadInput."""
     name = asked.lays.start_ways(asked.form.get("plan", ""))
-    return _said(asked, f"Looking for ways to make “{name}” fit: about half a minute.")
+    return words(asked, "plans", f"Looking for ways to make “{name}” fit: about half a minute.")
 
 
 def take_way(asked: Asked) -> Response:
     """Write a way to fit into the workbook. Raises BadInput, CannotDo; then nothing was written."""
     number = _number(asked, "number", "a way's number")
-    return _said(asked, take(asked.opened, asked.seen, asked.form.get("plan", ""), number))
+    return words(asked, "plans", take(asked.opened, asked.seen, asked.form.get("plan", ""), number))
 
 
 def drop_rule(asked: Asked) -> Response:
@@ -130,7 +135,7 @@ def drop_rule(asked: Asked) -> Response:
     edit = {"edit": "remove-rule", "plan": asked.form.get("plan", ""), "rule": number}
     base = asked.form.get("base", "")
     done = asked.opened.edit(edit, base=int(base) if base.isdigit() else asked.revision)
-    return _said(asked, done.words)
+    return words(asked, "plans", done.words)
 
 
 def _number(asked: Asked, name: str, expected: str) -> int:
@@ -154,14 +159,7 @@ def wish(asked: Asked) -> Response:
     if not wishes:
         raise BadInput(where="wishes", what="nothing is ticked", expected="at least one wish")
     every = form.get("how") == "every"
-    return _said(asked, add_plans(asked.opened, asked.seen, wishes, every=every))
-
-
-def _said(asked: Asked, words: str) -> Response:
-    """Say what was begun: to the page's own script as JSON, else by showing the page."""
-    if asked.form.get("by") == "script":
-        return JSONResponse({"words": words})
-    return RedirectResponse(PAGE.address(asked.opened.name), status_code=303)
+    return words(asked, "plans", add_plans(asked.opened, asked.seen, wishes, every=every))
 
 
 def _post(name: str, answer: Any) -> Door:

@@ -1,50 +1,20 @@
-"""The fields of a change's form, made from what the change says of its parameters."""
+"""The form of a change: its fields, filled from the pieces it is done on, and how they are read."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import MISSING, dataclass, fields
-from typing import Any
+from collections.abc import Mapping
+from dataclasses import dataclass
 
 from clothwright.changes import CHANGES
+from clothwright.errors import garbled
 from clothwright.pattern.pattern import Pattern
+from clothwright.rules.rule import Ask
 from clothwright.units import Unit
-from clothwright.words import show_fraction, show_length
-from clothwright.workbook import change_of
-from clothwright.workroom.changing.options import (
-    TYPED,
-    Offered,
-    levels_of_sizes,
-    levels_said,
-    options_of,
-)
-
-LISTS = ("edges", "pieces")
-
-
-Choice = tuple[str, str, bool]
-"""What can be chosen: its value, its words, whether it is chosen."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Field:
-    """One field. groups: what can be chosen, under headings; () for a field to type in.
-
-    must: it cannot be left out. left_out: what holds then, in words, "" for nothing.
-    typed: it can be typed instead of chosen; value: what is typed then. parts: one list of choices
-    for each of several names ("waist", "hip"), said together as one text.
-    """
-
-    name: str
-    label: str
-    kind: str
-    help: str
-    value: str
-    groups: tuple[tuple[str, tuple[Choice, ...]], ...]
-    must: bool
-    left_out: str
-    typed: bool = False
-    parts: tuple[tuple[str, tuple[Choice, ...]], ...] = ()
+from clothwright.units.params import declared, read_fields
+from clothwright.workbook import Workbook, change_of
+from clothwright.workroom.changing.cards import States
+from clothwright.workroom.editing.asking import Asking, Field, Made
+from clothwright.workroom.editing.offers import whole_outfit
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -77,78 +47,34 @@ def form_named(
     kind: str, pattern: Pattern, unit: Unit, given: Mapping[str, object] | None = None
 ) -> ChangeForm:
     """Do the same, but raise BadInput with the nearest known kind."""
-    change, said = change_of(kind), given or {}
-    return ChangeForm(
-        id=change.id,
-        title=change.title,
-        why=change.why,
-        fields=tuple(_field(f, pattern, unit, said.get(f.name)) for f in fields(change.params)),  # type: ignore[arg-type]
-    )
+    change = change_of(kind)
+    fields = _asking(kind, pattern, unit, given or {}).fields
+    return ChangeForm(id=change.id, title=change.title, why=change.why, fields=fields)
 
 
-def _field(f: Any, pattern: Pattern, unit: Unit, given: object) -> Field:
-    kind = f.metadata["kind"]
-    said = chosen(given, kind)
-    known = options_of(kind, pattern, f.metadata["choices"])
-    parts, rest = _parts(kind, pattern, known, ", ".join(said))
-    unknown = tuple(s for s in said if s not in {o.value for o in known})
-    typed = kind in TYPED and bool(known)
-    if known and not typed:  # what is named and is not there (any more) stays to be seen
-        known = (*known, *(Offered(s, s) for s in unknown))
-    groups: dict[str, list[Choice]] = {}
-    for o in () if parts else known:
-        groups.setdefault(o.group, []).append((o.value, o.words, o.value in said))
-    value = ", ".join(unknown if typed else said)
-    return Field(
-        name=f.name,
-        label=f.name.replace("_", " "),
-        kind=kind,
-        help=f.metadata["help"],
-        value=rest if parts else value,
-        groups=tuple((g, tuple(found)) for g, found in groups.items()),
-        must=f.default is MISSING,
-        left_out="" if f.default is MISSING else default_words(f.default, kind, unit),
-        typed=typed,
-        parts=parts,
-    )
+def _asking(kind: str, pattern: Pattern, unit: Unit, given: Mapping[str, object]) -> Asking:
+    params = change_of(kind).params
+    now, _ = read_fields(params, given, unit=unit)
+    asks = tuple(Ask(name=name) for name in declared(params))
+    return Asking(params=params, asks=asks, outfit=whole_outfit(pattern), unit=unit, now=now)
 
 
-def _parts(
-    kind: str, pattern: Pattern, known: Sequence[Offered], text: str
-) -> tuple[tuple[tuple[str, tuple[Choice, ...]], ...], str]:
-    """Return a size to choose at each level, and the text when it says more than that."""
-    names = levels_of_sizes(pattern) if kind == "sizes" else ()
-    said = levels_said(text)
-    values = {o.value for o in known}
-    fits = set(said) <= set(names) and set(said.values()) <= values
-    fits = fits and len(said) == len([part for part in text.split(",") if part.strip()])
-    return tuple(
-        (n, tuple((o.value, o.words, fits and said.get(n) == o.value) for o in known))
-        for n in names
-    ), ("" if fits else text)
+def stated(book: Workbook, at: States, ids: tuple[str, ...], filled: Mapping[str, str]) -> Made:
+    """Return the edit that adds a change of the kind in `kind`, or sets the one in `change`.
 
-
-def chosen(value: object, kind: str) -> tuple[str, ...]:
-    """Return what a parameter says, as texts: one, or as many as a list has."""
-    if value is None or value == "":
-        return ()
-    if isinstance(value, bool):
-        return ("yes" if value else "no",)
-    if isinstance(value, list | tuple):
-        return tuple(str(v) for v in value)
-    if kind in LISTS:
-        return tuple(v.strip() for v in str(value).split(","))
-    return (str(value),)
-
-
-def default_words(value: object, kind: str, unit: Unit) -> str:
-    """Say what holds when a parameter is left out."""
-    if value is None or value in ("", ()):
-        return ""
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    if kind == "share" and isinstance(value, float):
-        return show_fraction(value)
-    if kind == "length" and isinstance(value, int | float):
-        return show_length(float(value), unit)
-    return str(value)
+    at: the pattern as bought and after each change; ids: their lasting names. Raises BadInput.
+    """
+    name, why = filled.get("change", ""), filled.get("why", "").strip()
+    if not name:
+        kind = filled.get("kind", "")
+        read = _asking(kind, at[-1], book.unit, {}).read(filled)
+        return Made(
+            edit={"edit": "add-change", "kind": kind, "params": read.said, "why": why},
+            wrong=read.wrong,
+        )
+    if name not in ids:
+        raise garbled()
+    n = ids.index(name)
+    step = book.steps[n]
+    read = _asking(step.change, at[n], book.unit, step.params).read(filled)
+    return Made(edit={"edit": "set-change", "change": name, "params": read.said}, wrong=read.wrong)

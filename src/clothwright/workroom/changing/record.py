@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 
 from clothwright.changes import CHANGES
-from clothwright.errors import BadInput
-from clothwright.units import Unit, parse_length
-from clothwright.words import ref_name, say, show_length
+from clothwright.units import Unit
+from clothwright.units.params import declared, read_fields
+from clothwright.words import say
 from clothwright.workbook import Replay, Step, Workbook
-from clothwright.workroom.changing.forms import chosen
+from clothwright.workroom.editing.asking import said_value
 from clothwright.workroom.editing.edit import change_title
 from clothwright.workroom.walking.checking import findings_of
 
@@ -59,22 +59,13 @@ def found_in(book: Workbook, done: Replay | None = None) -> int:
 
 def _given(step: Step, unit: Unit) -> tuple[tuple[str, str], ...]:
     """Return what a step was given as labels and words; "back.side" is said "back, side"."""
-    kinds = {
-        f.name: f.metadata["kind"] for c in CHANGES if c.id == step.change for f in fields(c.params)
-    }
-    out = []
-    for name, value in step.params.items():
-        kind = kinds.get(name.replace("-", "_"), "")
-        words = [_said(v, kind, unit) for v in chosen(value, kind)]
-        out.append((name.replace("_", " ").replace("-", " "), "; ".join(words)))
-    return tuple(out)
-
-
-def _said(text: str, kind: str, unit: Unit) -> str:
-    if kind == "length":
-        try:
-            return show_length(parse_length(text, unit=unit), unit)
-        except BadInput:
-            return text
-    place = kind in ("edge", "edges", "point", "place", "dart")
-    return ref_name(text) if place else text
+    params = next((c.params for c in CHANGES if c.id == step.change), None)
+    if params is None:
+        return ()
+    values, _ = read_fields(params, step.params, unit=unit)
+    raw = {name.replace("-", "_"): str(value) for name, value in step.params.items()}
+    return tuple(
+        (f.metadata["label"], said_value(values.get(name, raw[name]), f.metadata, unit))
+        for name, f in declared(params).items()
+        if name in raw
+    )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from typing import Any
 
 from clothwright.cloth.cloth import Cloth
@@ -13,11 +13,18 @@ from clothwright.lay.folded import WAYS, why_single
 from clothwright.rules.compile import compile_lay
 from clothwright.rules.folded import Folded, asked_folds
 from clothwright.rules.following import followed
-from clothwright.rules.form import (
+from clothwright.rules.kinds import entries_of, kind_of, said
+from clothwright.rules.plan import PlacingRule, Plan
+from clothwright.rules.stating import mistaken_rules
+from clothwright.units import Unit, parse_length
+from clothwright.units.params import declared
+from clothwright.words import say, told
+from clothwright.words.exact import length_text
+from clothwright.workbook import Replay, Workbook
+from clothwright.workroom.editing.asking import Field, Made, bare
+from clothwright.workroom.planning.rule_form import (
     FORMS,
-    RuleField,
     Sources,
-    bare,
     fields_of,
     form_for,
     form_named,
@@ -25,13 +32,6 @@ from clothwright.rules.form import (
     read_form,
     why_not,
 )
-from clothwright.rules.kinds import entries_of, kind_of, said
-from clothwright.rules.plan import PlacingRule, Plan
-from clothwright.rules.stating import mistaken_rules
-from clothwright.units import Unit, parse_length
-from clothwright.words import say, told
-from clothwright.words.exact import length_text
-from clothwright.workbook import Replay, Workbook
 
 Edit = Mapping[str, Any]
 Single = Callable[[], Compiled]
@@ -40,9 +40,7 @@ Single = Callable[[], Compiled]
 SINGLE = "single"
 FOLD_WORDS = {
     SINGLE: "single, right side up",
-    "lengthwise": "lengthwise, selvedge on selvedge",
-    "partial": "in part: the upper selvedge folded over only as deep as the pieces need",
-    "crosswise": "crosswise, cut ends together",
+    **declared(Folded)["way"].metadata["choices"],
 }
 
 
@@ -71,7 +69,7 @@ class RuleForm:
     title: str
     help: str
     mark: str
-    fields: tuple[RuleField, ...]
+    fields: tuple[Field, ...]
     why_not: str
 
 
@@ -98,15 +96,6 @@ class PlanRules:
     form: RuleForm | None
     folds: tuple[FoldForm, ...]
     trouble: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Made:
-    """What a form became: an edit, or a sentence for each field. form: its name."""
-
-    edit: Edit = field(default_factory=dict)
-    wrong: Mapping[str, str] = field(default_factory=dict)
-    form: str = ""
 
 
 def rule_words(rule: PlacingRule, unit: Unit) -> str:

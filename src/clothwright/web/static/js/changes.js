@@ -3,50 +3,15 @@
 import { once } from "./asking.js";
 import { send } from "./edit.js";
 import { follow } from "./fingers.js";
-
-/** What is typed instead of chosen. @param {HTMLFormElement} form @param {string} name */
-function typed(form, name) {
-  const field = form.querySelector(`[data-typed="${CSS.escape(name)}"]`);
-  return field instanceof HTMLInputElement ? field.value.trim() : "";
-}
-
-/** What a field says; a size at each level is said as one text: "waist 12, hip 14".
- * @param {HTMLElement} field @returns {string} */
-function value(field) {
-  if (field instanceof HTMLInputElement || field instanceof HTMLSelectElement) return field.value.trim();
-  const levels = [...field.querySelectorAll("select")].filter((level) => level.value);
-  return levels.map((level) => `${level.dataset.level} ${level.value}`).join(", ");
-}
-
-/** @param {HTMLFormElement} form @returns {Record<string, unknown>} */
-function edit(form) {
-  const set = form.dataset.set;
-  /** @type {Record<string, unknown>} */
-  const params = {};
-  form.querySelectorAll("[data-param]").forEach((field) => {
-    if (!(field instanceof HTMLElement)) return;
-    const name = field.dataset.param ?? "";
-    const text = typed(form, name) || value(field);
-    if (text) params[name] = text;
-    else if (set) params[name] = null;
-  });
-  form.querySelectorAll("[data-many]").forEach((many) => {
-    if (!(many instanceof HTMLElement)) return;
-    const ticked = [...many.querySelectorAll("input:checked")].map((box) => /** @type {HTMLInputElement} */ (box).value);
-    if (ticked.length) params[many.dataset.many ?? ""] = ticked;
-    else if (set) params[many.dataset.many ?? ""] = null;
-  });
-  if (set) return { edit: "set-change", change: set, params };
-  const why = form.querySelector("[data-why]");
-  return { edit: "add-change", kind: form.dataset.add, params, why: why instanceof HTMLInputElement ? why.value : "" };
-}
+import { followForms, meant } from "./forms.js";
 
 /** @param {HTMLFormElement} form */
 async function preview(form) {
   const book = encodeURIComponent(document.body.dataset.book ?? "");
   const shown = form.querySelector("[data-shown]");
-  if (!shown) return;
-  const said = await once(`/b/${book}/changes/preview`, JSON.stringify(edit(form)));
+  const means = shown && (await meant(form));
+  if (!means) return;
+  const said = await once(`/b/${book}/changes/preview`, JSON.stringify(means.edit));
   const ok = said.sentence === undefined;
   const words = document.createElement("p");
   words.className = ok ? "words good" : "words bad";
@@ -55,15 +20,7 @@ async function preview(form) {
   if (ok) shown.append(...new DOMParser().parseFromString(said.html, "text/html").body.childNodes);
 }
 
-document.addEventListener("submit", async (event) => {
-  const form = event.target;
-  if (!(form instanceof HTMLFormElement) || !(form.dataset.set || form.dataset.add)) return;
-  event.preventDefault();
-  const answer = await send(edit(form));
-  if (!answer.ok) return;
-  form.querySelector("[data-shown]")?.replaceChildren();
-  if (form.dataset.add) form.reset();
-});
+followForms(async (form) => form.querySelector("[data-shown]")?.replaceChildren());
 
 document.addEventListener("click", (event) => {
   const button = event.target instanceof Element ? event.target.closest("button") : null;
