@@ -17,12 +17,20 @@ KEBAB = re.compile(r"[a-z][a-z0-9]*(-[a-z0-9]+)*")
 
 
 class Menu(NamedTuple):
-    """A package whose modules each offer one record, gathered by hand in one tuple."""
+    """A package whose modules each offer one record, gathered by hand in one tuple.
+
+    home: the module of the package where the tuple stands; "" for the package itself.
+    """
 
     package: str
     record: str
     tuple_name: str
     docs: str | None = None
+    home: str = ""
+
+    def where(self) -> ModuleType:
+        """The module that has the tuple."""
+        return importlib.import_module(self.package + self.home)
 
 
 MENUS = (
@@ -30,7 +38,7 @@ MENUS = (
     Menu("clothwright.checks", "CHECK", "CHECKS", "docs/checks"),
     Menu("clothwright.rules", "RULE", "RULES", "docs/rules"),
     Menu("clothwright.sewing", "OPERATION", "OPERATIONS"),
-    Menu("clothwright.intake", "READER", "READERS"),
+    Menu("clothwright.intake", "READER", "READERS", home=".readers"),
     Menu("clothwright.outputs", "WRITER", "WRITERS"),
 )
 
@@ -56,16 +64,16 @@ def is_empty(menu: Menu) -> bool:
     """Nothing to list yet: the package has no tuple and none of its modules offers a record."""
     package = importlib.import_module(menu.package)
     nothing_offered = not offered(modules_of(package), menu, ())
-    return nothing_offered and not hasattr(package, menu.tuple_name)
+    return nothing_offered and not hasattr(menu.where(), menu.tuple_name)
 
 
 def faults_of_list(menu: Menu) -> list[str]:
     """What is wrong between the package's modules and its tuple."""
     package = importlib.import_module(menu.package)
     modules = modules_of(package)
-    if not hasattr(package, menu.tuple_name):
+    if not hasattr(menu.where(), menu.tuple_name):
         return [f"{menu.package} has no {menu.tuple_name}"]
-    listed = getattr(package, menu.tuple_name)
+    listed = getattr(menu.where(), menu.tuple_name)
     if not isinstance(listed, tuple):
         return [f"{menu.package}.{menu.tuple_name} is not a tuple"]
     found = offered(modules, menu, listed)
@@ -100,8 +108,7 @@ def faults_of_docs(ids: list[str], folder: Path) -> list[str]:
 
 
 def ids_of(menu: Menu) -> list[str]:
-    package = importlib.import_module(menu.package)
-    return [record.id for record in getattr(package, menu.tuple_name)]
+    return [record.id for record in getattr(menu.where(), menu.tuple_name)]
 
 
 @pytest.fixture(params=MENUS, ids=lambda menu: menu.tuple_name)

@@ -16,10 +16,11 @@ from clothwright.errors import BadInput
 from clothwright.geometry.path import Path
 from clothwright.geometry.transform import translation
 from clothwright.geometry.vec import Vec
-from clothwright.intake import Answers, propose
+from clothwright.intake.answers import Answers
 from clothwright.intake.by_kind import outlines_by_kind
 from clothwright.intake.dxf import read_dxf
 from clothwright.intake.outlines import outlines
+from clothwright.intake.recognise import propose
 from clothwright.intake.svg import read_svg
 from clothwright.outputs.dxf import dxf
 from clothwright.outputs.svg import svg

@@ -10,9 +10,10 @@ from clothwright.cli.app import run
 from clothwright.demo import DEMOS
 from clothwright.drawing.piece import piece_picture
 from clothwright.errors import BadInput
-from clothwright.intake import Answers, propose
+from clothwright.intake.answers import Answers
 from clothwright.intake.dxf import read_dxf
 from clothwright.intake.dxf_layers import looks_numbered
+from clothwright.intake.recognise import propose
 from clothwright.outputs.dxf import dxf
 from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.piece import NotchKind, Role

@@ -8,7 +8,9 @@ import re
 import pytest
 
 from clothwright.errors import ClothwrightError
-from clothwright.intake import Answers, propose, read_svg
+from clothwright.intake.answers import Answers
+from clothwright.intake.recognise import propose
+from clothwright.intake.svg import read_svg
 from clothwright.units import Unit
 from tests.web.intake_demo import bare, demo_piece
 

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from clothwright.errors import BadInput, ClothwrightError, Mistakes
 from clothwright.geometry.vec import turn_between_deg
-from clothwright.intake import Answers
+from clothwright.intake.answers import Answers
 from clothwright.intake.typed.checks import other_orders
 from clothwright.intake.typed.file import READER, typed_pieces
 from clothwright.intake.typed.lines import TypedLength

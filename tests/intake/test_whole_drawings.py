@@ -6,7 +6,9 @@ import pytest
 
 from clothwright.drawing.piece import piece_picture
 from clothwright.errors import BadInput
-from clothwright.intake import Answers, propose, questions, read_svg
+from clothwright.intake.answers import Answers
+from clothwright.intake.recognise import propose, questions
+from clothwright.intake.svg import read_svg
 from clothwright.outputs.svg import svg
 from clothwright.pattern.piece import Role
 from clothwright.units import Unit

@@ -13,7 +13,7 @@ from PIL import Image
 from clothwright.cli.app import run
 from clothwright.errors import BadInput
 from clothwright.geometry.vec import Vec
-from clothwright.intake import Answers
+from clothwright.intake.answers import Answers
 from clothwright.photo.flatten import Flat, flatten
 from clothwright.photo.outline import Outlined, find_outline
 from clothwright.photo.photographed import corrected, photographed

@@ -11,7 +11,7 @@ from clothwright.cli.app import run
 from clothwright.errors import BadInput
 from clothwright.geometry.path import Path
 from clothwright.geometry.transform import translation
-from clothwright.intake import Answers
+from clothwright.intake.answers import Answers
 from clothwright.intake.pdf.reader import read_pdf
 from clothwright.intake.pdf.said_tiles import said_tiles
 from tests.intake.pdf.sheets import Sheet, farthest, skirt_sheet

@@ -17,8 +17,11 @@ from clothwright.geometry.path import Path
 from clothwright.geometry.segment import Line
 from clothwright.geometry.transform import Transform, translation
 from clothwright.geometry.vec import Vec
-from clothwright.intake import Answers, Drawing, propose, propose_sized
+from clothwright.intake.answers import Answers
+from clothwright.intake.drawing import Drawing
+from clothwright.intake.in_sizes import propose_sized
 from clothwright.intake.pdf.reader import read_pdf
+from clothwright.intake.recognise import propose
 from clothwright.units import Unit
 from tests.intake.pdf.figures import OTHER_VERSIONS_MM, table
 from tests.intake.pdf.sheets import (

@@ -10,7 +10,9 @@ import pytest
 from PIL import Image
 
 from clothwright.errors import BadInput
-from clothwright.intake import Answers, outlines, propose
+from clothwright.intake.answers import Answers
+from clothwright.intake.outlines import outlines
+from clothwright.intake.recognise import propose
 from clothwright.photo.doubts import WORDS, PhotoDoubt
 from clothwright.photo.photographed import (
     Photographed,

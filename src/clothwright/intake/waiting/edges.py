@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from clothwright.errors import BadInput, CannotDo, ClothwrightError
 from clothwright.geometry.path import Path
 from clothwright.geometry.vec import Vec
-from clothwright.intake import Answers
+from clothwright.intake.answers import Answers
 from clothwright.intake.drafting import base_of, parts_and_names
 from clothwright.intake.edges import DRAWN, joints_of, parts_of
 from clothwright.intake.nested import fates_of

@@ -7,7 +7,9 @@ from dataclasses import replace
 from pathlib import Path as FilePath
 
 from clothwright.errors import BadInput
-from clothwright.intake import READERS, Drawing, DrawnLine, Reader, propose_sized
+from clothwright.intake.drawing import Drawing, DrawnLine, Reader
+from clothwright.intake.in_sizes import propose_sized
+from clothwright.intake.readers import READERS
 from clothwright.intake.recognise import Answers
 from clothwright.intake.svg import is_annotated
 from clothwright.intake.typed.file import READER as TYPED_READER

@@ -10,7 +10,8 @@ from pathlib import Path as FilePath
 
 from clothwright.errors import BadInput
 from clothwright.geometry.vec import Vec
-from clothwright.intake import Drawing, Question
+from clothwright.intake.answers import Question
+from clothwright.intake.drawing import Drawing
 from clothwright.intake.waiting.said import Waiting
 from clothwright.photo.correct import Correction
 from clothwright.photo.photographed import bar_length, corrected, is_photo, note_words, with_bar

@@ -8,7 +8,7 @@ from pathlib import Path as FilePath
 from typing import NamedTuple
 
 from clothwright.errors import ClothwrightError
-from clothwright.intake import Answers, is_annotated
+from clothwright.intake.answers import Answers
 from clothwright.intake.candidates import Seen, see
 from clothwright.intake.drawing import Drawing
 from clothwright.intake.in_sizes import of_size, size_question
@@ -16,6 +16,7 @@ from clothwright.intake.recognise import (
     piece_names,
     scale_question,
 )
+from clothwright.intake.svg import is_annotated
 from clothwright.intake.waiting.said import Waiting
 from clothwright.intake.waiting.seen import (
     Outline,

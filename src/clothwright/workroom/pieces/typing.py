@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path as FilePath
 
 from clothwright.errors import BadInput
-from clothwright.intake import Answers
+from clothwright.intake.answers import Answers
 from clothwright.intake.typed.file import SUFFIXES, typed_in
 from clothwright.intake.typed.lines import MOST_LETTERS, MOST_LINES, text_of
 from clothwright.intake.typed.reader import names_in
