@@ -16,14 +16,14 @@ from clothwright.rules.names import piece_field
 from clothwright.rules.offers import Choice, Outfit, pieces, points
 from clothwright.words import edge_name, point_name
 
+Choices = Callable[[Outfit, str], Iterable[Choice]]
+"""What can be chosen of what there is, for the field of that name."""
+
 
 class Offer(NamedTuple):
-    """What a kind of field is chosen from. choices: takes what there is, and the field's name.
+    """What a kind of field is chosen from. none: said when there is nothing to choose."""
 
-    none: said when there is nothing to choose.
-    """
-
-    choices: Callable[[Outfit, str], Iterable[Choice]]
+    choices: Choices
     none: str = ""
 
 
@@ -56,31 +56,20 @@ def _own_edges(outfit: Outfit, field: str) -> Iterator[Choice]:
             )
 
 
-def _edges(outfit: Outfit, field: str) -> Iterator[Choice]:
-    for p in outfit.laid:
-        yield from _of(p, (e.name for e in p.edges), field)
+def _of_each(names: Callable[[Piece], Iterable[str]], lead: str = "") -> Choices:
+    """Return edges, points or darts of every piece, each as one text "PIECE.NAME"."""
+
+    def choices(outfit: Outfit, field: str) -> Iterator[Choice]:
+        for p in outfit.laid:
+            for name in names(p):
+                key, words = f"{p.name}.{name}", point_name(p.name, name)
+                yield Choice(key=key, words=(words,), values={field: key}, group=lead + p.name)
+
+    return choices
 
 
-def _points(outfit: Outfit, field: str, lead: str = "") -> Iterator[Choice]:
-    for p in outfit.laid:
-        yield from _of(p, p.named_points(), field, lead)
-
-
-def _places(outfit: Outfit, field: str) -> Iterator[Choice]:
-    yield from _edges(outfit, field)
-    yield from _points(outfit, field, lead="points of ")
-
-
-def _darts(outfit: Outfit, field: str) -> Iterator[Choice]:
-    for p in outfit.laid:
-        yield from _of(p, (d.name for d in p.darts), field)
-
-
-def _of(piece: Piece, names: Iterable[str], field: str, lead: str = "") -> Iterator[Choice]:
-    """Yield edges, points or darts of a piece, each as one text "PIECE.NAME"."""
-    for name in names:
-        key, words = f"{piece.name}.{name}", point_name(piece.name, name)
-        yield Choice(key=key, words=(words,), values={field: key}, group=f"{lead}{piece.name}")
+_edges = _of_each(lambda p: (e.name for e in p.edges))
+_points_of_pieces = _of_each(Piece.named_points, "points of ")
 
 
 def _levels(outfit: Outfit) -> list[str]:
@@ -168,9 +157,9 @@ OFFERS: Mapping[str, Offer] = {
     "cloth": Offer(lambda o, f: _named([c.name for c in o.cloths], f), "there is no cloth yet"),
     "edge": Offer(_edges),
     "edges": Offer(_edges),
-    "point": Offer(_points),
-    "place": Offer(_places),
-    "dart": Offer(_darts),
+    "point": Offer(_of_each(Piece.named_points)),
+    "place": Offer(lambda o, f: (*_edges(o, f), *_points_of_pieces(o, f))),
+    "dart": Offer(_of_each(lambda p: (d.name for d in p.darts))),
     "level": Offer(lambda o, f: _named(_levels(o), f)),
     "line": Offer(_lines),
     "point of each": Offer(_points_of_each),
