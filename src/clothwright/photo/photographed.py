@@ -29,6 +29,8 @@ ROUND_MM = 40.0
 """So much of the table is shown round the outline."""
 FAR_MM = 10.0
 """A place farther from the outline than this means no point of it."""
+LONGEST_PX = 2000
+"""Of the picture that a command writes."""
 LINE, INNER, DOUBT = (200, 30, 30), (30, 60, 190), (220, 120, 0)
 
 
@@ -73,27 +75,22 @@ def bar_length(text: str, where: str = "--bar") -> float:
 
 
 def photographed(
-    photos: Sequence[Photo],
-    *,
-    bar_mm: float = BAR_MM,
-    at: tuple[float, float] | None = None,
-    by: str = "",
-    name: str = "",
+    photos: Sequence[Photo], *, bar_mm: float = BAR_MM, name: str = ""
 ) -> Photographed:
     """Return the piece in photos that show marker sheets beside it.
 
-    bar_mm: what a ruler says of the sheets' bar. at: a place inside the piece, mm of the whole flat
-    picture, None for the largest. by: "line", "edge" or "". name: of the piece. Raises BadInput.
+    bar_mm: what a ruler says of the sheets' bar. name: of the piece. Raises BadInput.
     """
     flat = flatten(photos, bar_mm=bar_mm)
-    return found_on(flat, name or FilePath(photos[0].name).stem, at=at, by=by)
+    return found_on(flat, name or FilePath(photos[0].name).stem)
 
 
-def found_on(
-    flat: Flat, name: str, *, at: tuple[float, float] | None = None, by: str = ""
-) -> Photographed:
-    """Return the piece on a flat table; at (mm), by and name as in `photographed`. BadInput."""
-    return _cropped(flat, find_outline(flat, at, by=by), name)
+def found_on(flat: Flat, name: str, *, at: tuple[float, float] | None = None) -> Photographed:
+    """Return the piece on a flat table. Raises BadInput.
+
+    at: a place inside the piece, mm of the whole flat picture, None for the largest.
+    """
+    return _cropped(flat, find_outline(flat, at), name)
 
 
 def _cropped(flat: Flat, found: Outlined, name: str) -> Photographed:
@@ -271,13 +268,13 @@ def place_words(at: Vec, unit: Unit) -> str:
     return f"{show_length(at.x, unit)} from the left, {show_length(at.y, unit)} from below"
 
 
-def picture_png(found: Photographed, *, over: bool = True, longest: int = 2000) -> bytes:
-    """Return the flat picture as a PNG of at most `longest` pixels a side.
+def picture_png(found: Photographed, *, over: bool = True) -> bytes:
+    """Return the flat picture as a PNG of at most 2,000 pixels a side.
 
     over: with the outline, the lines inside and a numbered ring round every doubt drawn on it.
     """
     image = Image.fromarray(found.picture)
-    share = min(1.0, longest / max(image.size))
+    share = min(1.0, LONGEST_PX / max(image.size))
     size = (max(1, round(image.width * share)), max(1, round(image.height * share)))
     image = image.resize(size, Image.Resampling.BOX)
     if over:
