@@ -24,12 +24,12 @@ from clothwright.cloth.cloth import Cloth
 from clothwright.cloth.widths import convert
 from clothwright.demo.coat_and_skirt import coat_and_skirt
 from clothwright.errors import BadInput
+from clothwright.lay.spreading import spread
 from clothwright.pattern.pattern import Pattern
 from clothwright.rules.plan import Plan
 from clothwright.rules.yardage import Cell, Task
 from clothwright.workbook import Workbook, replay
 from clothwright.workroom.planning.chart import chart, tasks_of
-from clothwright.workroom.searching.spreading import spread
 
 IN, YARD = 25.4, 914.4
 WIDTHS_IN = (36, 45, 54, 60)

@@ -13,9 +13,13 @@ from dataclasses import dataclass, replace
 
 from clothwright import __version__
 from clothwright.cloth.cloth import Cloth, after_washing
+from clothwright.cloth.cloth import to_buy as before_washing
 from clothwright.errors import BadInput
+from clothwright.lay.judge import judge
 from clothwright.lay.model import names_of
 from clothwright.lay.problem import LayProblem
+from clothwright.lay.solve import solve
+from clothwright.lay.spreading import InterruptedWorkError, stop_asked
 from clothwright.pattern.pattern import Pattern
 from clothwright.picture.document import Document, Points, Table
 from clothwright.rules.compile import compile_lay
@@ -23,7 +27,7 @@ from clothwright.rules.on_border import OnBorder
 from clothwright.rules.pin import Pin
 from clothwright.rules.plan import Plan
 from clothwright.units import Unit
-from clothwright.words import show_length, to_buy, to_buy_mm, told
+from clothwright.words import say, show_length, to_buy, to_buy_mm, told
 
 FORMAT = "clothwright-chart/1"
 """Name and version of the chart as data."""
@@ -141,6 +145,32 @@ def _only(problem: LayProblem, cloth: str) -> LayProblem:
         rules=tuple(r for r in problem.rules if ids.issuperset(names_of(r))),
         gap=problem.gap,
     )
+
+
+def lay_cell(task: Task) -> Cell:
+    """Lay one entry and return it filled (runs in a worker). Raises InterruptedWorkError."""
+    problem = task.problem
+    if problem is None:
+        return task.cell
+    lay = solve(
+        problem,
+        seconds=task.seconds,
+        seed=task.seed,
+        rounds=task.rounds,
+        should_stop=stop_asked,
+    )
+    if lay.stopped == "interrupted":
+        raise InterruptedWorkError
+    if lay.unplaced:
+        reasons = dict.fromkeys(
+            f"{name}: {say(why, task.unit)}" for name, why in lay.unplaced.items()
+        )
+        return replace(task.cell, why="; ".join(reasons))
+    faults = judge(problem, lay)
+    if faults:
+        return replace(task.cell, why="the judge found fault: " + faults[0].code)
+    used = lay.used[problem.regions[0].name] + task.end_margin
+    return replace(task.cell, need=before_washing(used, task.shrink_along))
 
 
 def shared(tasks: Sequence[Task], cells: Sequence[Cell]) -> tuple[Cell, ...]:

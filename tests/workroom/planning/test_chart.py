@@ -18,12 +18,20 @@ from clothwright.rules.meets import Meets
 from clothwright.rules.on_border import OnBorder
 from clothwright.rules.pin import Pin
 from clothwright.rules.plan import Plan
-from clothwright.rules.yardage import Cell, ChartSheet, chart_table, reasons, serves, shared
+from clothwright.rules.yardage import (
+    Cell,
+    ChartSheet,
+    chart_table,
+    lay_cell,
+    reasons,
+    serves,
+    shared,
+)
 from clothwright.store import save
 from clothwright.units import Unit
 from clothwright.words import step_of, to_buy_mm
 from clothwright.workbook import Workbook
-from clothwright.workroom.planning.chart import Chart, chart, chart_sheet, lay_cell, tasks_of
+from clothwright.workroom.planning.chart import Chart, chart, chart_sheet, tasks_of
 from tests.lay.panels import bordered, skirt
 
 PLANS = (

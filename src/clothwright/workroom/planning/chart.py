@@ -8,10 +8,8 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path as FilePath
 from typing import ClassVar
 
-from clothwright.cloth.cloth import to_buy
 from clothwright.errors import BadInput
-from clothwright.lay.judge import judge
-from clothwright.lay.solve import solve
+from clothwright.lay.spreading import spread
 from clothwright.outputs.guide_md import guide_md
 from clothwright.outputs.table_csv import table_csv
 from clothwright.rules.plan import Plan
@@ -23,6 +21,7 @@ from clothwright.rules.yardage import (
     ChartSheet,
     Task,
     cloth_of,
+    lay_cell,
     notes_of,
     shared,
     task_of,
@@ -30,9 +29,8 @@ from clothwright.rules.yardage import (
 from clothwright.store.beside.kept import read_kept, sound, write_kept
 from clothwright.store.beside.places import yardage_file
 from clothwright.store.disk import write_whole
-from clothwright.words import AtLeast, AtMost, say
+from clothwright.words import AtLeast, AtMost
 from clothwright.workbook import Workbook, replay
-from clothwright.workroom.searching.spreading import InterruptedWorkError, spread, stop_asked
 
 WIDTHS_MM = (900.0, 1150.0, 1400.0, 1500.0)
 WIDTHS_IN_MM = tuple(w * 25.4 for w in (36, 45, 54, 60))
@@ -126,32 +124,6 @@ def _chosen(book: Workbook, plans: Sequence[str]) -> list[Plan]:
 
 
 # --- laying -------------------------------------------------------------------------------------
-
-
-def lay_cell(task: Task) -> Cell:
-    """Lay one entry and return it filled (runs in a worker). Raises InterruptedWorkError."""
-    problem = task.problem
-    if problem is None:
-        return task.cell
-    lay = solve(
-        problem,
-        seconds=task.seconds,
-        seed=task.seed,
-        rounds=task.rounds,
-        should_stop=stop_asked,
-    )
-    if lay.stopped == "interrupted":
-        raise InterruptedWorkError
-    if lay.unplaced:
-        reasons = dict.fromkeys(
-            f"{name}: {say(why, task.unit)}" for name, why in lay.unplaced.items()
-        )
-        return replace(task.cell, why="; ".join(reasons))
-    faults = judge(problem, lay)
-    if faults:
-        return replace(task.cell, why="the judge found fault: " + faults[0].code)
-    used = lay.used[problem.regions[0].name] + task.end_margin
-    return replace(task.cell, need=to_buy(used, task.shrink_along))
 
 
 def chart(

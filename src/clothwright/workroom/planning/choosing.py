@@ -7,6 +7,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from clothwright.errors import BadInput, did_you_mean
+from clothwright.lay.spreading import executor
 from clothwright.pattern.piece import Role
 from clothwright.pattern.refs import EdgeRef, parse_edge
 from clothwright.rules.laid import Laid
@@ -17,7 +18,6 @@ from clothwright.units import parse_length
 from clothwright.words import edge_name
 from clothwright.workbook import Workbook
 from clothwright.workroom.searching.laying import lay_plan
-from clothwright.workroom.searching.spreading import executor
 
 LEAST_SECONDS = 1.5
 

@@ -15,6 +15,7 @@ from clothwright.lay.lying import lie, used_on
 from clothwright.lay.problem import Shape
 from clothwright.lay.result import Lay, Placement
 from clothwright.lay.solve import solve
+from clothwright.lay.spreading import executor, one_core_here, stop_asked
 from clothwright.pattern.pattern import Pattern
 from clothwright.rules.compile import compile_lay
 from clothwright.rules.folded import asked_folds
@@ -24,7 +25,6 @@ from clothwright.rules.plan import Plan
 from clothwright.store.beside.lays import KeptPlace, keep_lay, kept_lay
 from clothwright.workbook import Workbook, replay
 from clothwright.workroom.searching.cores import all_cores
-from clothwright.workroom.searching.spreading import executor, one_core_here, stop_asked
 
 WORTH_S = 4.0
 """Seconds below which a second search would end before its process has begun."""

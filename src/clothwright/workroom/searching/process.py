@@ -18,6 +18,7 @@ from typing import Literal
 from clothwright.errors import ClothwrightError
 from clothwright.lay.folded import Fold
 from clothwright.lay.result import Lay
+from clothwright.lay.spreading import one_core
 from clothwright.rules.laid import Laid
 from clothwright.rules.ways_to_fit import WayToFit
 from clothwright.words import told
@@ -26,7 +27,6 @@ from clothwright.workroom.planning.tried import ways_to_fit
 from clothwright.workroom.planning.ways_kept import keep_ways, ways_report
 from clothwright.workroom.searching.cores import stand_back
 from clothwright.workroom.searching.laying import keep_better, lay_by_many, lay_plan, recall
-from clothwright.workroom.searching.spreading import one_core
 
 TELL_S = 0.5
 """Better lays are told no more often than this."""

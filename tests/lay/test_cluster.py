@@ -12,11 +12,10 @@ from collections.abc import Iterator
 import pytest
 
 from clothwright.errors import BadInput
+from clothwright.lay.spreading import executor, spread
 from clothwright.workroom.planning.chart import chart
 from clothwright.workroom.searching import spreading
-from clothwright.workroom.searching.spreading import executor, spread
-from tests.workroom.planning.test_chart import small
-from tests.workroom.searching.test_spreading import (
+from tests.lay.test_spreading import (
     fall_once,
     search,
     soon,
@@ -25,6 +24,7 @@ from tests.workroom.searching.test_spreading import (
     told,
     trouble,
 )
+from tests.workroom.planning.test_chart import small
 
 distributed = pytest.importorskip(
     "distributed", reason='the extra "cluster" is not installed: pip install "clothwright[cluster]"'

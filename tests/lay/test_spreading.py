@@ -13,8 +13,8 @@ from pathlib import Path
 import pytest
 
 from clothwright.errors import BadInput, CannotDo
+from clothwright.lay.spreading import executor, spread, stop_asked
 from clothwright.workroom.searching import spreading
-from clothwright.workroom.searching.spreading import executor, spread, stop_asked
 
 WAIT_S = 60.0
 
@@ -150,8 +150,8 @@ def test_leaving_the_pool_stops_the_work_in_it(tmp_path):
 
 OWNER = """
 import sys
-from tests.workroom.searching.test_spreading import search
-from clothwright.workroom.searching.spreading import spread
+from tests.lay.test_spreading import search
+from clothwright.lay.spreading import spread
 
 if __name__ == "__main__":
     tasks = [(sys.argv[1], n) for n in range(2)]
