@@ -12,9 +12,9 @@ from collections.abc import Iterator
 import pytest
 
 from clothwright.errors import BadInput
+from clothwright.lay import spreading
 from clothwright.lay.spreading import executor, spread
 from clothwright.workroom.planning.chart import chart
-from clothwright.workroom.searching import spreading
 from tests.lay.test_spreading import (
     fall_once,
     search,

@@ -13,8 +13,8 @@ from pathlib import Path
 import pytest
 
 from clothwright.errors import BadInput, CannotDo
+from clothwright.lay import spreading
 from clothwright.lay.spreading import executor, spread, stop_asked
-from clothwright.workroom.searching import spreading
 
 WAIT_S = 60.0
 
@@ -166,7 +166,7 @@ def test_workers_end_with_the_process_that_asked(tmp_path, with_what):
     """Killed outright or stopped by Ctrl-C: no worker is left searching for nobody."""
     script = tmp_path / "owner.py"
     script.write_text(OWNER)
-    root = Path(__file__).resolve().parents[3]
+    root = Path(__file__).resolve().parents[2]
     owner = subprocess.Popen(
         [sys.executable, str(script), str(tmp_path)],
         env={**os.environ, "PYTHONPATH": f"{root}{os.pathsep}{root / 'src'}"},
