@@ -63,6 +63,29 @@ def test_a_preview_says_why_not(desk: Desk) -> None:
     assert other.json()["sentence"] == str(garbled())
 
 
+def test_a_filled_form_becomes_an_edit(desk: Desk) -> None:
+    """What is wrong is said beside its field; only what differs is sent; what is gone is told."""
+    form = {"kind": "crop", "length": "wide", "wanted": "edit"}
+    wrong = desk.post(BOOK + "/change", data=form)
+    assert (wrong.status_code, set(wrong.json()["fields"])) == (400, {"edges", "length"})
+    name = opened(desk.folder / "coat-and-skirt").ids[0]
+    same = {"edges0": "coat back.hem", "length": "49 cm", "point": "neck point"}
+    set_ = desk.post(BOOK + "/change", data={"change": name, "wanted": "edit", **same}).json()
+    assert set_["edit"] == {"edit": "set-change", "change": name, "params": {"length": "49 cm"}}
+    gone = desk.post(BOOK + "/change", data={"change": "none", "wanted": "edit"})
+    assert gone.status_code == 409
+    assert "taken out meanwhile" in gone.json()["sentence"]
+
+
+def test_a_form_without_a_script_makes_the_edit(desk: Desk) -> None:
+    """It leads back to the list, which has the change."""
+    form = {"kind": "set-allowance", "edges0": "coat back.side", "amount": "1 in", "why": "room"}
+    answer = desk.post(BOOK + "/change", data=form)
+    assert (answer.status_code, answer.headers["location"]) == (303, BOOK)
+    last = opened(desk.folder / "coat-and-skirt").book.steps[-1]
+    assert (last.change, last.why, last.params["amount"]) == ("set-allowance", "room", "1 in")
+
+
 def test_add_switch_undo_redo_move_reload(page_on: PageOn) -> None:
     """A change is added, seen, switched off, undone, done again, moved; a reload shows the same."""
     it = page_on("coat-and-skirt")

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from clothwright.changes import CHANGES
-from clothwright.errors import garbled
+from clothwright.errors import CannotDo
 from clothwright.pattern.pattern import Pattern
 from clothwright.rules.rule import Ask
 from clothwright.units import Unit
@@ -62,7 +62,8 @@ def _asking(kind: str, pattern: Pattern, unit: Unit, given: Mapping[str, object]
 def stated(book: Workbook, at: States, ids: tuple[str, ...], filled: Mapping[str, str]) -> Made:
     """Return the edit that adds a change of the kind in `kind`, or sets the one in `change`.
 
-    at: the pattern as bought and after each change; ids: their lasting names. Raises BadInput.
+    at: the pattern as bought and after each change; ids: their lasting names. Raises BadInput for
+    an unknown kind, CannotDo when the change is gone.
     """
     name, why = filled.get("change", ""), filled.get("why", "").strip()
     if not name:
@@ -73,7 +74,11 @@ def stated(book: Workbook, at: States, ids: tuple[str, ...], filled: Mapping[str
             wrong=read.wrong,
         )
     if name not in ids:
-        raise garbled()
+        raise CannotDo(
+            what="the change cannot be set",
+            why="it was taken out meanwhile",
+            nearest="to look at the changes as they are now, and add it anew",
+        )
     n = ids.index(name)
     step = book.steps[n]
     read = _asking(step.change, at[n], book.unit, step.params).read(filled)
