@@ -27,7 +27,7 @@ from clothwright.errors import BadInput
 from clothwright.lay.spreading import spread
 from clothwright.pattern.pattern import Pattern
 from clothwright.rules.plan import Plan
-from clothwright.rules.yardage import Cell, Task
+from clothwright.rules.yardage import Cell, CellTask
 from clothwright.workbook import Workbook, replay
 from clothwright.workroom.planning.chart import chart, tasks_of
 
@@ -39,7 +39,7 @@ TABLE_SECONDS = 8.0
 WITHIN_YD = 0.25
 
 
-def took(tasks: Sequence[Task], *, workers: int, scheduler: str = "") -> float:
+def took(tasks: Sequence[CellTask], *, workers: int, scheduler: str = "") -> float:
     """Seconds for a whole chart, with the start of a pool's processes (a scheduler runs before)."""
     began = time.perf_counter()
     made = chart(tasks, workers=workers, scheduler=scheduler)
@@ -68,11 +68,11 @@ def cluster(workers: int) -> Iterator[str]:
         yield it.scheduler_address
 
 
-def by_pool(tasks: Sequence[Task], workers: int) -> float:
+def by_pool(tasks: Sequence[CellTask], workers: int) -> float:
     return took(tasks, workers=workers)
 
 
-def by_scheduler(tasks: Sequence[Task], workers: int) -> float:
+def by_scheduler(tasks: Sequence[CellTask], workers: int) -> float:
     with cluster(workers) as address:
         return took(tasks, workers=1, scheduler=address)
 

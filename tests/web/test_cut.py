@@ -12,7 +12,7 @@ import pypdfium2
 import pytest
 
 from clothwright.intake.dxf import read_dxf
-from clothwright.lay.by_hand import Table, lay_of, nearest, try_place, turned
+from clothwright.lay.by_hand import LaidOut, lay_of, nearest, try_place, turned
 from clothwright.lay.by_hand import Wanted as Put
 from clothwright.lay.judge import judge, residuals
 from clothwright.lay.problem import Pinned
@@ -37,12 +37,12 @@ def kept(desk: Desk, laid: Laid) -> Desk:
     return desk
 
 
-def _table(laid: Laid) -> Table:
+def _table(laid: Laid) -> LaidOut:
     places = {p.shape: p for p in laid.lay.placements}
-    return Table(problem=laid.compiled.problem, places=places)
+    return LaidOut(problem=laid.compiled.problem, places=places)
 
 
-def place_of(table: Table, name: str, *, dx: float = 0.0, dy: float = 0.0) -> Put:
+def place_of(table: LaidOut, name: str, *, dx: float = 0.0, dy: float = 0.0) -> Put:
     """Return a piece put so many mm from where it lies."""
     p = table.places[name]
     return Put(shape=name, x=p.x + dx, y=p.y + dy, turn_deg=p.turn_deg, flipped=p.flipped)
@@ -169,7 +169,7 @@ def test_pinned_then_the_rest_laid_around_it(kept: Desk, laid: Laid) -> None:
     assert any(isinstance(r, Pinned) for r in found.compiled.problem.rules)
 
 
-def _sent(table: Table, name: str, dx: float) -> dict[str, Any]:
+def _sent(table: LaidOut, name: str, dx: float) -> dict[str, Any]:
     p = table.places[name]
     return {"shape": name, "x": p.x + dx, "y": p.y, "turn": p.turn_deg, "flipped": p.flipped}
 

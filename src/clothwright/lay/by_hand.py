@@ -25,7 +25,7 @@ MOST_MM = 1e6
 
 
 @dataclass(frozen=True, kw_only=True)
-class Table:
+class LaidOut:
     """A lay as it lies on the table. problem: as it is now; places: by the shapes' names."""
 
     problem: LayProblem
@@ -98,7 +98,7 @@ def lay_of(problem: LayProblem, places: Mapping[str, Placement]) -> Lay:
     )
 
 
-def shape_named(table: Table, name: str) -> Shape:
+def shape_named(table: LaidOut, name: str) -> Shape:
     """Return a shape that lies on the table. Raises BadInput."""
     if name not in table.places:
         raise BadInput(
@@ -109,7 +109,7 @@ def shape_named(table: Table, name: str) -> Shape:
     return table.shapes[name]
 
 
-def track_of(table: Table, place: Placement, axis: int) -> Track | None:
+def track_of(table: LaidOut, place: Placement, axis: int) -> Track | None:
     """Return where its rules let a piece lie on an axis (0 along, 1 across), others as they are."""
     shape = table.shapes[place.shape]
     here = lie(
@@ -120,7 +120,7 @@ def track_of(table: Table, place: Placement, axis: int) -> Track | None:
     return track(asking, table.rules[place.shape])
 
 
-def held_words(table: Table, name: str, unit: Unit) -> tuple[str, ...]:
+def held_words(table: LaidOut, name: str, unit: Unit) -> tuple[str, ...]:
     """Say in sentences where the rules let a piece lie."""
     out = []
     for axis, way in enumerate(("along the cloth", "across the cloth")):
@@ -165,7 +165,7 @@ class Wanted:
     came: Point = (0.0, 0.0)
 
 
-def try_place(table: Table, wanted: Wanted, unit: Unit) -> Tried:
+def try_place(table: LaidOut, wanted: Wanted, unit: Unit) -> Tried:
     """Return the nearest place that keeps the piece's rules, judged there. Raises BadInput."""
     shape = shape_named(table, wanted.shape)
     was = table.places[wanted.shape]
@@ -180,7 +180,7 @@ def try_place(table: Table, wanted: Wanted, unit: Unit) -> Tried:
     return _judged(table, there, unit)
 
 
-def turned(table: Table, name: str) -> Wanted:
+def turned(table: LaidOut, name: str) -> Wanted:
     """Return a piece in its next allowed turn or side, about its middle. Raises BadInput."""
     shape = shape_named(table, name)
     was = table.places[name]
@@ -208,7 +208,7 @@ def _middle(p: Placement) -> Point:
     return (min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2
 
 
-def _judged(table: Table, there: Placement, unit: Unit) -> Tried:
+def _judged(table: LaidOut, there: Placement, unit: Unit) -> Tried:
     """Judge one piece at a place against those near it and those its rules speak of."""
     rules = tuple(r for r in table.rules[there.shape] if not isinstance(r, Pinned))
     tied = {n for r in rules for n in names_of(r)}

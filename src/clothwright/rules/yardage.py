@@ -67,7 +67,7 @@ class Cell:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Task:
+class CellTask:
     """One lay of the chart; everything a worker needs travels with it.
 
     cell: the entry to fill. problem: None when the plan cannot be laid at all (cell.why says why).
@@ -110,8 +110,14 @@ def cloth_of(cloths: Sequence[Cloth], material: str, plan: Plan) -> Cloth:
 
 
 def task_of(
-    bare: Task, pattern: Pattern, cloths: Sequence[Cloth], plan: Plan, cloth: Cloth, *, gap: float
-) -> Task:
+    bare: CellTask,
+    pattern: Pattern,
+    cloths: Sequence[Cloth],
+    plan: Plan,
+    cloth: Cloth,
+    *,
+    gap: float,
+) -> CellTask:
     """Return the task with its lay problem: the shapes that are cut from this cloth, no others.
 
     cloths: of the workbook, for the other materials. gap: mm between cutting lines. cloth: as it
@@ -147,7 +153,7 @@ def _only(problem: LayProblem, cloth: str) -> LayProblem:
     )
 
 
-def lay_cell(task: Task) -> Cell:
+def lay_cell(task: CellTask) -> Cell:
     """Lay one entry and return it filled (runs in a worker). Raises InterruptedWorkError."""
     problem = task.problem
     if problem is None:
@@ -173,7 +179,7 @@ def lay_cell(task: Task) -> Cell:
     return replace(task.cell, need=before_washing(used, task.shrink_along))
 
 
-def shared(tasks: Sequence[Task], cells: Sequence[Cell]) -> tuple[Cell, ...]:
+def shared(tasks: Sequence[CellTask], cells: Sequence[Cell]) -> tuple[Cell, ...]:
     """Return the entries, each as short as any that is at least as hard to lay.
 
     What lies on cloth with nap lies without; what lies on narrow cloth lies on wide, where no rule
@@ -192,7 +198,7 @@ def shared(tasks: Sequence[Task], cells: Sequence[Cell]) -> tuple[Cell, ...]:
     return tuple(out)
 
 
-def serves(task: Task, other: Task) -> bool:
+def serves(task: CellTask, other: CellTask) -> bool:
     """Tell whether every lay of one task is a lay of the other too: no more rules, no less room."""
     if task is other or task.cell.plan != other.cell.plan or task.cell.size != other.cell.size:
         return False

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from clothwright.lay.by_hand import Table, Wanted, try_place
+from clothwright.lay.by_hand import LaidOut, Wanted, try_place
 from clothwright.lay.judge import judge
 from clothwright.lay.lying import lie
 from clothwright.lay.problem import LayProblem, Pinned, Region, Shape
@@ -15,7 +15,7 @@ RING = ((0.0, 0.0), (200.0, 0.0), (200.0, 100.0), (0.0, 100.0))
 PLACES = {"cuff": (200.0, 300.0), "cuff and band": (0.0, 300.0), "collar": (0.0, 600.0)}
 
 
-def on_table(*, pinned: str) -> Table:
+def on_table(*, pinned: str) -> LaidOut:
     """Three rectangles on one cloth, the first two edge to edge, one of them pinned."""
     shapes = tuple(Shape(id=n, piece=n, copy=1, outline=RING, turns_deg=(0.0,)) for n in PLACES)
     x, y = PLACES[pinned]
@@ -27,7 +27,7 @@ def on_table(*, pinned: str) -> Table:
         s.id: lie(s, region="wool", x=x, y=y, turn_deg=0.0, flipped=False)
         for s, (x, y) in zip(shapes, PLACES.values(), strict=True)
     }
-    return Table(problem=problem, places=places)
+    return LaidOut(problem=problem, places=places)
 
 
 @pytest.mark.parametrize(("pinned", "may"), [("cuff and band", False), ("cuff", True)])

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 from clothwright.drawing.lay import lay_picture
 from clothwright.geometry.thin import thinned_ring
-from clothwright.lay.by_hand import Table, held_words, may_turn, track_of
+from clothwright.lay.by_hand import LaidOut, held_words, may_turn, track_of
 from clothwright.lay.order import LayingStep, laying_list
 from clothwright.lay.problem import Point, Ring
 from clothwright.lay.result import Placement
@@ -211,7 +211,7 @@ def _board(lays: Lays, at: Opened, on: OnTable, piece: str, cloth: str) -> Board
     )
 
 
-def _row(step: LayingStep, table: Table, done: frozenset[str], chosen: str, unit: Unit) -> Row:
+def _row(step: LayingStep, table: LaidOut, done: frozenset[str], chosen: str, unit: Unit) -> Row:
     return Row(
         step=step,
         words=step.words(unit),
@@ -226,17 +226,17 @@ def _lines(lines: tuple[tuple[str, str], ...], done: frozenset[str]) -> tuple[Li
     return tuple(Line(key=k, words=w, done=k in done) for k, w in lines)
 
 
-def _hand(table: Table, row: Row, unit: Unit) -> Hand:
+def _hand(table: LaidOut, row: Row, unit: Unit) -> Hand:
     shape = table.shapes[row.step.shape]
     return Hand(row=row, held=held_words(table, shape.id, unit), turns=may_turn(shape))
 
 
-def _holds(table: Table, rows: tuple[Row, ...]) -> tuple[Hold, ...]:
+def _holds(table: LaidOut, rows: tuple[Row, ...]) -> tuple[Hold, ...]:
     of = {r.step.shape: r for r in rows}
     return tuple(_hold(table, of[name]) for name in table.shapes if name in of)
 
 
-def _hold(table: Table, row: Row) -> Hold:
+def _hold(table: LaidOut, row: Row) -> Hold:
     place = table.places[row.step.shape]
     ring, (along, across) = place.outline, (track_of(table, place, axis) for axis in (0, 1))
     return Hold(

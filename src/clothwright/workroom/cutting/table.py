@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from clothwright.errors import CannotDo
-from clothwright.lay.by_hand import Table, Tried, Wanted, lay_of, shape_named, try_place, turned
+from clothwright.lay.by_hand import LaidOut, Tried, Wanted, lay_of, shape_named, try_place, turned
 from clothwright.lay.lying import lie
 from clothwright.lay.problem import Pinned, Point
 from clothwright.rules.laid import Laid, lay_mark
@@ -28,7 +28,7 @@ class OnTable:
     laid: Laid
     fresh: bool
     mark: str
-    table: Table
+    table: LaidOut
 
 
 def table_of(lays: Lays, at: Opened) -> tuple[LayState, OnTable | None]:
@@ -61,7 +61,7 @@ def table_of(lays: Lays, at: Opened) -> tuple[LayState, OnTable | None]:
 
 def _on_table(laid: Laid, *, fresh: bool) -> OnTable:
     places = {p.shape: p for p in laid.lay.placements}
-    table = Table(problem=laid.compiled.problem, places=places)
+    table = LaidOut(problem=laid.compiled.problem, places=places)
     return OnTable(laid=laid, fresh=fresh, mark=lay_mark(laid.lay), table=table)
 
 
@@ -122,7 +122,7 @@ def turn_by_hand(lays: Lays, at: Opened, shape: str) -> Tried:
     return try_place(table, turned(table, shape), at.book.unit)
 
 
-def _movable(lays: Lays, at: Opened, shape: str) -> Table:
+def _movable(lays: Lays, at: Opened, shape: str) -> LaidOut:
     on = laid_table(lays, at)
     shape_named(on.table, shape)
     if on.laid.folds:

@@ -18,8 +18,8 @@ from clothwright.rules.yardage import (
     NOT_LAID,
     NOT_YET,
     Cell,
+    CellTask,
     ChartSheet,
-    Task,
     cloth_of,
     lay_cell,
     notes_of,
@@ -70,7 +70,7 @@ def tasks_of(
     seconds: float = 5.0,
     seed: int = 0,
     rounds: int | None = None,
-) -> tuple[Task, ...]:
+) -> tuple[CellTask, ...]:
     """Return every lay of the chart, by plan, nap and width. Raises BadInput.
 
     widths: of the cloth as bought, mm; usual ones when none are given. A plan that cannot be laid
@@ -90,7 +90,7 @@ def tasks_of(
     pattern = replay(book).pattern
     return tuple(
         task_of(
-            Task(
+            CellTask(
                 cell=Cell(plan=plan.name, width=width, nap=nap),
                 problem=None,
                 end_margin=0.0,
@@ -127,7 +127,7 @@ def _chosen(book: Workbook, plans: Sequence[str]) -> list[Plan]:
 
 
 def chart(
-    tasks: Sequence[Task],
+    tasks: Sequence[CellTask],
     folder: FilePath | None = None,
     *,
     workers: int = 1,
