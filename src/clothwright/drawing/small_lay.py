@@ -43,7 +43,7 @@ class SmallLay:
 
 
 def shown_small(laid: Laid, cloth: Cloth, unit: Unit, longest: float) -> SmallLay:
-    """Return one cloth with its pieces, to the scale of the longest lay on that cloth."""
+    """Return one cloth with its pieces, to the scale of the longest lay (mm) on it."""
     used = laid.lay.used[cloth.name]
     end = cloth.length if cloth.length is not None else used + ROOM_MM
     folds = [f for f in laid.folds if f.cloth == cloth.name]

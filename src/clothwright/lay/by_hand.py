@@ -135,7 +135,7 @@ def held_words(table: LaidOut, name: str, unit: Unit) -> tuple[str, ...]:
 
 
 def nearest(found: Track | None, wanted: float, was: float, step: float) -> float:
-    """Return the nearest place on a track; a step goes at least to the next place its way."""
+    """Return the nearest place (mm) on a track; a step goes at least to the next one its way."""
     if found is None or found.free:
         return wanted
     if found.value is not None:
