@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import functools
+import gc
 import sys
 from collections.abc import Iterator
 
@@ -13,11 +14,15 @@ LARGE = ("clothwright.photo.", "clothwright.workroom.pieces.", "clothwright.work
 
 
 @pytest.fixture(autouse=True, scope="module")
-def nothing_large_is_kept() -> Iterator[None]:
-    """Let go of photos after each module: a worker runs hundreds of them in one process."""
+def nothing_large_is_kept(request: pytest.FixtureRequest) -> Iterator[None]:
+    """Let go of photos, and of what a module keeps for its own tests, at the module's end.
+
+    A worker runs hundreds of modules in one process.
+    """
     yield
-    for name, module in tuple(sys.modules.items()):
-        if name.startswith(LARGE):
-            for it in vars(module).values():
-                if isinstance(it, functools._lru_cache_wrapper):
-                    it.cache_clear()
+    rooms = [m for name, m in sys.modules.items() if name.startswith(LARGE)]
+    for module in (request.module, *rooms):
+        for it in vars(module).values():
+            if isinstance(it, functools._lru_cache_wrapper) and it.__module__ == module.__name__:
+                it.cache_clear()
+    gc.collect()

@@ -21,21 +21,27 @@ from scipy.ndimage import map_coordinates
 DPI = 300
 PER_MM = DPI / 25.4
 """Pixels in one mm, taken as told to the renderer, not measured from the page."""
+PAPER = 255
+"""The grey of bare paper."""
 
 
 class Raster(NamedTuple):
-    """A page: darkness from 0 (paper) to 1 (black), row 0 at the top; height of the page in mm."""
+    """A page: grey from 0 (black) to PAPER, row 0 at the top; height of the page in mm.
 
-    dark: npt.NDArray[np.float64]
+    A byte a dot: as floats a page would be 70 MB, and fifty are looked at together.
+    """
+
+    grey: npt.NDArray[np.uint8]
     height_mm: float
 
     def profile(
         self, xs: npt.NDArray[np.float64], ys: npt.NDArray[np.float64]
     ) -> npt.NDArray[np.float64]:
-        """Darkness at points in mm from the page's lower left corner."""
+        """Darkness, 0 (paper) to 1 (black), at points in mm from the page's lower left corner."""
         rows = (self.height_mm - ys) * PER_MM - 0.5
         columns = xs * PER_MM - 0.5
-        return map_coordinates(self.dark, [rows, columns], order=1, cval=0.0)
+        grey = map_coordinates(self.grey, [rows, columns], order=1, cval=PAPER, output=np.float64)
+        return 1.0 - grey / PAPER
 
 
 def by_pdfium(pdf: bytes) -> list[Raster]:
@@ -44,10 +50,8 @@ def by_pdfium(pdf: bytes) -> list[Raster]:
         pages = []
         for page in document:
             bitmap = page.render(scale=DPI / 72, grayscale=True)
-            grey = np.asarray(bitmap.to_numpy(), dtype=np.float64).reshape(
-                bitmap.height, bitmap.width
-            )
-            pages.append(Raster(1.0 - grey / 255.0, page.get_height() / 72 * 25.4))
+            grey = np.array(bitmap.to_numpy(), dtype=np.uint8).reshape(bitmap.height, bitmap.width)
+            pages.append(Raster(grey, page.get_height() / 72 * 25.4))
         return pages
 
 
@@ -62,8 +66,8 @@ def by_poppler(pdf: bytes) -> list[Raster]:
         subprocess.run(command, check=True, capture_output=True, timeout=300)
         rasters = []
         for page, image in zip(document, sorted(Path(folder).glob("page*.pgm")), strict=True):
-            grey = np.asarray(Image.open(image), dtype=np.float64)
-            rasters.append(Raster(1.0 - grey / 255.0, page.get_height() / 72 * 25.4))
+            grey = np.array(Image.open(image), dtype=np.uint8)
+            rasters.append(Raster(grey, page.get_height() / 72 * 25.4))
         return rasters
 
 
