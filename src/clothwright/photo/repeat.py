@@ -216,11 +216,13 @@ def _table(flat: Colours, x0: int, y0: int, reach: int) -> Floats | None:
         return None
     out = np.empty((2 * tall + 1, 2 * reach + 1))
     for i, dy in enumerate(range(y0 - tall, y0 + tall + 1)):
+        low = flat[max(0, -dy) : h - max(0, dy) : step]
+        high = flat[max(0, dy) : h - max(0, -dy) : step]
+        of_low, of_high = (np.einsum("ijk,ijk->j", each, each) for each in (low, high))
         for j, dx in enumerate(range(x0 - reach, x0 + reach + 1)):
-            a = flat[max(0, -dy) : h - max(0, dy) : step, : w - dx]
-            b = flat[max(0, dy) : h - max(0, -dy) : step, dx:]
-            size = math.sqrt(float(np.vdot(a, a)) * float(np.vdot(b, b)))
-            out[i, j] = float(np.vdot(a, b)) / max(size, 1e-9)
+            met = float(np.einsum("ijk,ijk->", low[:, : w - dx], high[:, dx:]))
+            size = math.sqrt(float(of_low[: w - dx].sum()) * float(of_high[dx:].sum()))
+            out[i, j] = met / max(size, 1e-9)
     return out
 
 
