@@ -39,8 +39,10 @@ WIDTH = {"edit": "set-cloth", "cloth": "bordered wool", "values": {"width": "140
 
 @contextmanager
 def counting(*functions: Callable[..., Any]) -> Iterator[Counter[str]]:
-    """Count the calls of functions, however they were imported, in this thread."""
+    """Count the calls of functions, however they were imported, in this thread, from cold."""
     bare = [getattr(f, "__wrapped__", f) for f in functions]
+    for each in functions:  # what another test has had made before does not count as made
+        getattr(each, "cache_clear", lambda: None)()
     codes = {f.__code__: f.__name__ for f in bare}
     counts: Counter[str] = Counter()
 
