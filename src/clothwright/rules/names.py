@@ -118,44 +118,30 @@ def _point(piece: Piece, name: str) -> None:
         )
 
 
+def _among(known: Sequence[str], name: str, what: str, none: str) -> None:
+    """Raise BadInput for a name that is not known. none: what is said when nothing is."""
+    if name not in known:
+        raise BadInput(what=f"{what}.{did_you_mean(name, known)}", expected=one_of(known) or none)
+
+
 def _material(piece: Piece, name: str) -> None:
     known = [c.material for c in piece.cuts]
-    if name not in known:
-        raise BadInput(
-            what=f'"{piece.name}" is not cut from {name}.{did_you_mean(name, known)}',
-            expected=_one_of(known, "(it is cut from nothing)"),
-        )
+    _among(known, name, f'"{piece.name}" is not cut from {name}', "(it is cut from nothing)")
 
 
 def _border(cloths: Sequence[Cloth], name: str) -> None:
     known = [b.name for c in cloths for b in c.print.borders]
-    if name not in known:
-        raise BadInput(
-            what=f'no cloth has a border "{name}".{did_you_mean(name, known)}',
-            expected=_one_of(known, "(no cloth has a border)"),
-        )
+    _among(known, name, f'no cloth has a border "{name}"', "(no cloth has a border)")
 
 
 def _figure(cloths: Sequence[Cloth], name: str) -> None:
     known = [f.name for c in cloths for f in c.print.figures]
-    if name not in known:
-        raise BadInput(
-            what=f'no cloth has a figure "{name}".{did_you_mean(name, known)}',
-            expected=_one_of(known, "(no cloth has a figure)"),
-        )
+    _among(known, name, f'no cloth has a figure "{name}"', "(no cloth has a figure)")
 
 
 def _cloth(cloths: Sequence[Cloth], name: str) -> None:
     known = [c.name for c in cloths]
-    if name not in known:
-        raise BadInput(
-            what=f'there is no cloth "{name}".{did_you_mean(name, known)}',
-            expected=_one_of(known, "(there is no cloth yet)"),
-        )
-
-
-def _one_of(known: Sequence[str], none: str) -> str:
-    return one_of(known) or none
+    _among(known, name, f'there is no cloth "{name}"', "(there is no cloth yet)")
 
 
 OF_PIECE: Mapping[str, Callable[[Piece, Any], None]] = {
