@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from clothwright.drawing.before_after import before_after
 from clothwright.pattern.outline import cutting_line
-from clothwright.picture.picture import Fill, Role, Stroke
+from clothwright.picture.picture import DrawnRole, Fill, Stroke
 from clothwright.units import Unit
 from tests.web.change_demo import cropped
 
@@ -16,9 +16,9 @@ def test_the_old_line_lies_above_the_inside_and_below_the_new_lines() -> None:
     assert isinstance(items[0], Fill)
     line = items[1]
     assert isinstance(line, Stroke)
-    assert line.role is Role.LEFTOVER
+    assert line.role is DrawnRole.LEFTOVER
     assert line.path == cutting_line(old).outline
-    assert [i.role for i in items].count(Role.LEFTOVER) == 1
+    assert [i.role for i in items].count(DrawnRole.LEFTOVER) == 1
 
 
 def test_both_states_are_within_the_picture() -> None:
@@ -32,5 +32,5 @@ def test_both_states_are_within_the_picture() -> None:
 def test_a_piece_that_is_gone_is_its_old_line_alone() -> None:
     """Without an after there is the old line and nothing else; a new piece has no old line."""
     old, new = cropped()
-    assert [i.role for i in before_after(old, None, Unit.cm).items] == [Role.LEFTOVER]
-    assert Role.LEFTOVER not in [i.role for i in before_after(None, new, Unit.cm).items]
+    assert [i.role for i in before_after(old, None, Unit.cm).items] == [DrawnRole.LEFTOVER]
+    assert DrawnRole.LEFTOVER not in [i.role for i in before_after(None, new, Unit.cm).items]

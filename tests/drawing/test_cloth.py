@@ -7,11 +7,11 @@ import pytest
 from clothwright.cloth.cloth import Cloth, Flaw
 from clothwright.cloth.prints import Border, Figure, Print
 from clothwright.drawing.cloth import cloth_picture, phases, shown_length
-from clothwright.picture.picture import Fill, Picture, Role, Stroke
+from clothwright.picture.picture import DrawnRole, Fill, Picture, Stroke
 from clothwright.units import Unit
 
 
-def lines(picture: Picture, role: Role) -> list[tuple[float, float, float, float]]:
+def lines(picture: Picture, role: DrawnRole) -> list[tuple[float, float, float, float]]:
     """Return the boxes of every stroke of a role, rounded."""
     boxes = [i.path.bounds() for i in picture.items if isinstance(i, Stroke) and i.role is role]
     return [(round(a.x, 3), round(a.y, 3), round(b.x, 3), round(b.y, 3)) for a, b in boxes]
@@ -31,10 +31,10 @@ def test_a_border_lies_along_its_selvedge(side: str, base: float, top: float) ->
     border = Border(name="vine", side=side, base=40.0, height=100.0, repeat=60.0)
     design = Print(borders=(border,), axes_along=(30.0,))
     picture = cloth_picture(Cloth(name="c", width=900.0, length=200.0, print=design), Unit.cm)
-    heights = {box[1] for box in lines(picture, Role.BORDER) if box[1] == box[3]}
+    heights = {box[1] for box in lines(picture, DrawnRole.BORDER) if box[1] == box[3]}
     assert heights == {base, top}
     low, high = sorted((base, top))
-    assert lines(picture, Role.LEVEL) == [(x, low, x, high) for x in (30.0, 90.0, 150.0)]
+    assert lines(picture, DrawnRole.LEVEL) == [(x, low, x, high) for x in (30.0, 90.0, 150.0)]
 
 
 def test_flaws_and_figures_are_drawn_where_they_are() -> None:
@@ -43,9 +43,9 @@ def test_flaws_and_figures_are_drawn_where_they_are() -> None:
     design = Print(figures=(Figure(name="rose", x=100.0, y=300.0, radius=50.0),))
     cloth = Cloth(name="c", width=900.0, length=200.0, flaws=(flaw,), print=design)
     picture = cloth_picture(cloth, Unit.inch)
-    assert lines(picture, Role.FLAW) == [(10.0, 20.0, 50.0, 40.0)]
-    assert (50.0, 250.0, 150.0, 350.0) in lines(picture, Role.MOTIF)
-    assert any(isinstance(i, Fill) and i.role is Role.FLAW for i in picture.items)
+    assert lines(picture, DrawnRole.FLAW) == [(10.0, 20.0, 50.0, 40.0)]
+    assert (50.0, 250.0, 150.0, 350.0) in lines(picture, DrawnRole.MOTIF)
+    assert any(isinstance(i, Fill) and i.role is DrawnRole.FLAW for i in picture.items)
 
 
 def test_how_much_is_drawn() -> None:

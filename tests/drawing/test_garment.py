@@ -19,7 +19,7 @@ from clothwright.drawing.garment import (
 )
 from clothwright.geometry.vec import Vec
 from clothwright.lay.match import SeamMatch, Spot, placement_move
-from clothwright.picture.picture import Fill, Role, Stroke
+from clothwright.picture.picture import DrawnRole, Fill, Stroke
 from clothwright.rules.laid import Laid
 from clothwright.units import Unit
 from clothwright.workroom.searching.laying import lay_plan
@@ -55,7 +55,7 @@ def test_the_cloth_under_a_piece_is_where_the_lay_put_it(laid: Laid) -> None:
 def test_the_print_meets_at_a_matched_seam(laid: Laid) -> None:
     """The border's lines stand at one height on both sides of the centre back, within 0.1 mm."""
     picture = view_picture(view_of(laid, "skirt", "back"), laid.compiled, laid.lay)
-    lines = [i for i in picture.items if isinstance(i, Stroke) and i.role is Role.BORDER]
+    lines = [i for i in picture.items if isinstance(i, Stroke) and i.role is DrawnRole.BORDER]
     ends = [p for i in lines for p in (i.path.start, i.path.end)]
     left = sorted(p.y for p in ends if -0.5 < p.x <= 0.0)
     right = sorted(p.y for p in ends if 0.0 <= p.x < 0.5)
@@ -103,7 +103,7 @@ def test_the_border_runs_round_the_hem(laid: Laid) -> None:
     for name in ("front", "back"):
         view = view_of(laid, "skirt", name)
         picture = view_picture(view, laid.compiled, laid.lay)
-        bands = [i for i in picture.items if isinstance(i, Fill) and i.role is Role.BORDER]
+        bands = [i for i in picture.items if isinstance(i, Fill) and i.role is DrawnRole.BORDER]
         low, high = view.box[1], view.box[3]
         assert bands
         assert all(b.path.bounds()[0].y < low + 5.0 for b in bands)
@@ -127,7 +127,7 @@ def test_a_piece_that_is_not_laid_is_an_outline(laid: Laid) -> None:
         laid.lay, placements=tuple(p for p in laid.lay.placements if p.shape != "coat back")
     )
     items = view_picture(view_of(laid, "coat", "back"), laid.compiled, short).items
-    assert [(type(i), i.role) for i in items] == [(Stroke, Role.STITCH)]
+    assert [(type(i), i.role) for i in items] == [(Stroke, DrawnRole.STITCH)]
 
 
 def test_what_the_print_does_at_a_seam_is_said() -> None:

@@ -9,7 +9,7 @@ import pytest
 from clothwright.cloth.cloth import Flaw
 from clothwright.drawing.lay import lay_picture
 from clothwright.lay.solve import solve
-from clothwright.picture.picture import Fill, Role, Stroke, Text
+from clothwright.picture.picture import DrawnRole, Fill, Stroke, Text
 from clothwright.rules.compile import compile_lay
 from clothwright.rules.on_border import OnBorder
 from clothwright.rules.plan import Plan
@@ -35,7 +35,7 @@ def test_every_piece_is_drawn_where_it_lies(laid):
     drawn = {
         i.group: i.path.segments[0].start
         for i in picture.items
-        if isinstance(i, Stroke) and i.role is Role.CUT
+        if isinstance(i, Stroke) and i.role is DrawnRole.CUT
     }
     assert drawn == {p.shape: p.outline[0] for p in lay.placements}
 
@@ -46,7 +46,7 @@ def test_numbers_names_and_turned_over(laid):
     words = [
         i.words
         for i in lay_picture(compiled, lay, "c", Unit.cm).items
-        if isinstance(i, Text) and i.role is Role.LABEL
+        if isinstance(i, Text) and i.role is DrawnRole.LABEL
     ]
     assert sorted(w.split()[0] for w in words) == ["1", "2", "3"]
     assert sum("(turned over)" in w for w in words) == 1
@@ -57,7 +57,7 @@ def test_border_flaw_and_length_used_are_there(laid):
     compiled, lay = laid
     picture = lay_picture(compiled, lay, "c", Unit.cm)
     fills = {i.role for i in picture.items if isinstance(i, Fill)}
-    assert {Role.CLOTH, Role.BORDER, Role.FLAW, Role.PIECE} <= fills
+    assert {DrawnRole.CLOTH, DrawnRole.BORDER, DrawnRole.FLAW, DrawnRole.PIECE} <= fills
     assert any(isinstance(i, Text) and i.words.startswith("used ") for i in picture.items)
 
 
@@ -67,6 +67,6 @@ def test_without_positions_there_are_no_numbers(laid):
     words = [
         i.words
         for i in lay_picture(compiled, lay, "c", Unit.cm, positions=False).items
-        if isinstance(i, Text) and i.role is Role.LABEL
+        if isinstance(i, Text) and i.role is DrawnRole.LABEL
     ]
     assert sorted(words) == ["back 1", "back 2 (turned over)", "front"]

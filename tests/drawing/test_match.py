@@ -6,7 +6,7 @@ import pytest
 
 from clothwright.drawing.match import match_picture
 from clothwright.lay.match import match_seams
-from clothwright.picture.picture import Role, Stroke, Text
+from clothwright.picture.picture import DrawnRole, Stroke, Text
 from clothwright.units import Unit
 from tests.lay.test_match import laid
 
@@ -23,7 +23,7 @@ def test_the_step_at_the_line_is_the_difference(off):
     picture = match_picture(pattern, compiled, lay, match, Unit.cm)
     heights = {-1: [], 1: []}
     for item in picture.items:
-        if isinstance(item, Stroke) and item.role is Role.LEVEL:
+        if isinstance(item, Stroke) and item.role is DrawnRole.LEVEL:
             side = 1 if item.path.end.x > 0 else -1
             heights[side].append(item.path.start.y)
     assert len(heights[-1]) >= 9

@@ -14,7 +14,7 @@ from clothwright.geometry.region import inside
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.piece import Cut, NotchKind
-from clothwright.picture.picture import Role, Stroke, Text
+from clothwright.picture.picture import DrawnRole, Stroke, Text
 from clothwright.units import Unit
 from tests.lay.panels import panel
 
@@ -30,7 +30,7 @@ def strokes(piece, role):
 @pytest.mark.parametrize("piece", PIECES, ids=lambda p: p.name)
 def test_the_cutting_line_is_the_pieces_own(piece):
     """The line to cut by is drawn once, closed, and is the derived cutting line itself."""
-    (cut,) = strokes(piece, Role.CUT)
+    (cut,) = strokes(piece, DrawnRole.CUT)
     assert cut.path == cutting_line(piece).outline
     assert cut.closed
 
@@ -39,14 +39,14 @@ def test_the_cutting_line_is_the_pieces_own(piece):
 def test_a_tick_for_a_single_notch_and_two_for_a_double(piece):
     """Single notches (fronts) have one tick, double ones (backs) two."""
     expected = sum(2 if n.kind is NotchKind.DOUBLE else 1 for e in piece.edges for n in e.notches)
-    assert len(strokes(piece, Role.NOTCH)) == expected
+    assert len(strokes(piece, DrawnRole.NOTCH)) == expected
 
 
 @pytest.mark.parametrize("piece", PIECES, ids=lambda p: p.name)
 def test_name_and_cuts_are_written_inside(piece):
     """The piece's name and how often to cut it stand inside its stitching line."""
     picture = piece_picture(piece, Unit.cm)
-    words = {i.words: i for i in picture.items if isinstance(i, Text) and i.role is Role.LABEL}
+    words = {i.words: i for i in picture.items if isinstance(i, Text) and i.role is DrawnRole.LABEL}
     assert piece.name in words
     assert all(cut_words(c) in words for c in piece.cuts)
     ring = piece.outline.flatten(0.5)[:-1]
@@ -87,5 +87,5 @@ def test_words_never_stand_on_their_heads(angle, shown):
 def test_a_piece_without_grain_or_allowance_is_drawn_too():
     """Nothing is missing that the piece does not have."""
     piece = replace(panel("p", 100.0, 100.0, "once", allowance=0.0), grain=None)
-    assert strokes(piece, Role.GRAIN) == []
-    assert strokes(piece, Role.STITCH) == []
+    assert strokes(piece, DrawnRole.GRAIN) == []
+    assert strokes(piece, DrawnRole.STITCH) == []

@@ -7,7 +7,7 @@ from shapely import Polygon, box
 
 from clothwright.demo.coat_and_skirt import coat_and_skirt
 from clothwright.drawing.printed import chords, printed_piece, within
-from clothwright.picture.picture import Fill, Role, Stroke
+from clothwright.picture.picture import DrawnRole, Fill, Stroke
 from clothwright.workroom.searching.laying import lay_plan
 
 L_SHAPE = ((0.0, 0.0), (9.0, 0.0), (9.0, 3.0), (4.0, 3.0), (4.0, 8.0), (0.0, 8.0))
@@ -41,10 +41,10 @@ def test_the_border_lies_at_the_hem_of_a_skirt_laid_on_it() -> None:
     assert skirts
     for placement in skirts:
         picture = printed_piece(laid.compiled, placement)
-        bands = [i for i in picture.items if isinstance(i, Fill) and i.role is Role.BORDER]
+        bands = [i for i in picture.items if isinstance(i, Fill) and i.role is DrawnRole.BORDER]
         low, high = picture.bounds()
         assert len(bands) == 1
         top = bands[0].path.bounds()[1].y
         assert low.y < top < low.y + 0.5 * (high.y - low.y)
-        motif = [i for i in picture.items if isinstance(i, Stroke) and i.role is Role.MOTIF]
+        motif = [i for i in picture.items if isinstance(i, Stroke) and i.role is DrawnRole.MOTIF]
         assert len(motif) > 2

@@ -8,20 +8,20 @@ import re
 import pytest
 
 from clothwright.drawing.style import LOOKS, PRINT, TABLE, Look
-from clothwright.picture.picture import Role
+from clothwright.picture.picture import DrawnRole
 
 BESIDE_EACH_OTHER = (
-    Role.CUT,
-    Role.STITCH,
-    Role.FOLD,
-    Role.HEM,
-    Role.GRAIN,
-    Role.DART,
-    Role.LEVEL,
-    Role.BORDER,
-    Role.FLAW,
-    Role.FAULT,
-    Role.LEFTOVER,
+    DrawnRole.CUT,
+    DrawnRole.STITCH,
+    DrawnRole.FOLD,
+    DrawnRole.HEM,
+    DrawnRole.GRAIN,
+    DrawnRole.DART,
+    DrawnRole.LEVEL,
+    DrawnRole.BORDER,
+    DrawnRole.FLAW,
+    DrawnRole.FAULT,
+    DrawnRole.LEFTOVER,
 )
 
 
@@ -34,7 +34,7 @@ def grey(colour: str) -> float:
 @pytest.mark.parametrize("look", LOOKS, ids=lambda look: look.name)
 def test_every_role_has_a_pen(look: Look) -> None:
     """Whatever is drawn has a width, a colour and a sound dash."""
-    for role in Role:
+    for role in DrawnRole:
         pen = look.pen(role)
         assert 0.1 <= pen.width <= 1.0
         assert len(pen.dash) % 2 == 0
@@ -54,7 +54,10 @@ def test_lines_differ_without_colour(look: Look) -> None:
 
 def test_areas_differ_without_colour() -> None:
     """A copier tells piece, cloth and border apart."""
-    shades = [grey(TABLE.fill(role) or "") for role in (Role.PIECE, Role.CLOTH, Role.BORDER)]
+    shades = [
+        grey(TABLE.fill(role) or "")
+        for role in (DrawnRole.PIECE, DrawnRole.CLOTH, DrawnRole.BORDER)
+    ]
     assert all(abs(a - b) > 0.08 for a, b in itertools.combinations(shades, 2))
 
 
@@ -62,11 +65,17 @@ def test_areas_differ_without_colour() -> None:
 def test_words_stand_out_from_what_they_lie_on(look: Look) -> None:
     """Contrast is 4.5 : 1 on paper, tissue and cloth (WCAG 2.2, 1.4.3), 3 for page names."""
     grounds = ["#ffffff"]
-    grounds += [c for r in (Role.PIECE, Role.CLOTH) if (c := look.fill(r))]
-    for role in (Role.LABEL, Role.MEASURE, Role.CUT, Role.STITCH, Role.GRAIN):
+    grounds += [c for r in (DrawnRole.PIECE, DrawnRole.CLOTH) if (c := look.fill(r))]
+    for role in (
+        DrawnRole.LABEL,
+        DrawnRole.MEASURE,
+        DrawnRole.CUT,
+        DrawnRole.STITCH,
+        DrawnRole.GRAIN,
+    ):
         for ground in grounds:
             assert contrast(look.ink(role), ground) >= 4.5, (role, ground)
-    assert contrast(look.ink(Role.PAGE), "#ffffff") >= 3.0
+    assert contrast(look.ink(DrawnRole.PAGE), "#ffffff") >= 3.0
 
 
 def contrast(a: str, b: str) -> float:
@@ -83,7 +92,7 @@ def _luminance(colour: str) -> float:
 
 def test_pattern_lines_are_darker_than_page_lines() -> None:
     """Nothing that belongs to the page can be taken for a line to cut or to sew along."""
-    for role in (Role.CUT, Role.FOLD, Role.GRAIN, Role.NOTCH):
-        assert PRINT.pen(role).width > PRINT.pen(Role.TEST).width
-        assert grey(PRINT.pen(role).colour) < grey(PRINT.pen(Role.TRIM).colour)
-    assert Role.PIECE not in PRINT.fills
+    for role in (DrawnRole.CUT, DrawnRole.FOLD, DrawnRole.GRAIN, DrawnRole.NOTCH):
+        assert PRINT.pen(role).width > PRINT.pen(DrawnRole.TEST).width
+        assert grey(PRINT.pen(role).colour) < grey(PRINT.pen(DrawnRole.TRIM).colour)
+    assert DrawnRole.PIECE not in PRINT.fills

@@ -10,7 +10,7 @@ from clothwright.checks.walk import walk_seam
 from clothwright.demo.workbooks import DEMOS
 from clothwright.drawing.walked import lies_at_start, walked_picture
 from clothwright.pattern.pattern import Pattern
-from clothwright.picture.picture import Fill, Picture, Role, Stroke, Text
+from clothwright.picture.picture import DrawnRole, Fill, Picture, Stroke, Text
 from clothwright.units import Unit
 from clothwright.workbook import replay
 from tests.listed import switched
@@ -28,7 +28,7 @@ def uneven() -> Pattern:
     return replay(switched(DEMOS[0].make(), 3, on=False)).pattern
 
 
-def wide(picture: Picture, role: Role, group: str = "") -> list[float]:
+def wide(picture: Picture, role: DrawnRole, group: str = "") -> list[float]:
     """Lengths along the seam of all areas of a role."""
     found = [i for i in picture.items if isinstance(i, Fill) and i.role is role]
     found = [i for i in found if not group or i.group == group]
@@ -44,7 +44,7 @@ def test_the_difference_is_to_scale(from_end: bool | None, close: bool) -> None:
     off = abs(walk_seam(pattern, seam).off)
     assert off > 5.0
     picture = walked_picture(pattern, seam, Unit.inch, from_end=from_end, close=close)
-    assert wide(picture, Role.FAULT) == pytest.approx([off], abs=TO_SCALE_MM)
+    assert wide(picture, DrawnRole.FAULT) == pytest.approx([off], abs=TO_SCALE_MM)
     words = [i.words for i in picture.items if isinstance(i, Text) and i.group == "difference"]
     assert words == ["3/8 in"]
 
@@ -56,7 +56,9 @@ def test_both_sides_are_to_scale() -> None:
         walk = walk_seam(pattern, seam)
         picture = walked_picture(pattern, seam, Unit("cm"))
         for which, side in (("a", walk.a), ("b", walk.b)):
-            assert wide(picture, Role.PIECE, which) == pytest.approx([side.length], abs=TO_SCALE_MM)
+            assert wide(picture, DrawnRole.PIECE, which) == pytest.approx(
+                [side.length], abs=TO_SCALE_MM
+            )
 
 
 def test_seams_that_agree_show_no_fault() -> None:
@@ -65,7 +67,7 @@ def test_seams_that_agree_show_no_fault() -> None:
     for seam in pattern.seams:
         picture = walked_picture(pattern, seam, Unit("cm"))
         roles = {i.role for i in picture.items if isinstance(i, Fill)}
-        assert Role.FAULT not in roles, seam.name
+        assert DrawnRole.FAULT not in roles, seam.name
 
 
 def test_ease_that_is_meant_is_no_fault() -> None:
@@ -73,11 +75,11 @@ def test_ease_that_is_meant_is_no_fault() -> None:
     pattern = changed()
     seam = next(s for s in pattern.seams if s.ease > 3.0 and s.eased_max == 0.0)
     picture = walked_picture(pattern, seam, Unit("mm"))
-    assert wide(picture, Role.LEFTOVER) == pytest.approx([seam.ease], abs=1.6)
+    assert wide(picture, DrawnRole.LEFTOVER) == pytest.approx([seam.ease], abs=1.6)
     greedy = replace(seam, ease=seam.ease + 7.0)
     off = walk_seam(pattern, greedy).off
     missing = walked_picture(pattern, greedy, Unit("mm"))
-    assert wide(missing, Role.FAULT) == pytest.approx([abs(off)], abs=TO_SCALE_MM)
+    assert wide(missing, DrawnRole.FAULT) == pytest.approx([abs(off)], abs=TO_SCALE_MM)
 
 
 def test_it_is_laid_together_where_it_agrees() -> None:
@@ -86,12 +88,12 @@ def test_it_is_laid_together_where_it_agrees() -> None:
     seam = pattern.seam("coat side")
     assert lies_at_start(walk_seam(pattern, seam), 1.5)
     picture = walked_picture(pattern, seam, Unit("mm"))
-    strips = [i for i in picture.items if isinstance(i, Fill) and i.role is Role.PIECE]
+    strips = [i for i in picture.items if isinstance(i, Fill) and i.role is DrawnRole.PIECE]
     ends = [i.path.bounds()[1].x for i in strips]
     assert ends[0] == pytest.approx(ends[1], abs=1e-9)
     meets = [i for i in picture.items if isinstance(i, Stroke) and i.group == "meets"]
     assert meets
-    assert all(i.role is not Role.FAULT for i in meets)
+    assert all(i.role is not DrawnRole.FAULT for i in meets)
 
 
 def test_laid_at_the_wrong_end_the_marks_lie_apart() -> None:
@@ -100,7 +102,7 @@ def test_laid_at_the_wrong_end_the_marks_lie_apart() -> None:
     picture = walked_picture(pattern, pattern.seam("coat side"), Unit("mm"), from_end=False)
     meets = [i for i in picture.items if isinstance(i, Stroke) and i.group == "meets"]
     assert meets
-    assert all(i.role is Role.FAULT for i in meets)
+    assert all(i.role is DrawnRole.FAULT for i in meets)
 
 
 def test_darts_are_folded_out_and_marked() -> None:
@@ -110,5 +112,5 @@ def test_darts_are_folded_out_and_marked() -> None:
         refs = (*seam.a, *seam.b)
         darts = [d for r in refs for d in pattern.piece(r.piece).darts_on(r.edge)]
         picture = walked_picture(pattern, seam, Unit("mm"))
-        lines = [i for i in picture.items if i.role is Role.DART]
+        lines = [i for i in picture.items if i.role is DrawnRole.DART]
         assert len(lines) == len(darts), seam.name

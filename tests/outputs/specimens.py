@@ -5,7 +5,7 @@ from __future__ import annotations
 from clothwright.geometry.path import Path, polyline
 from clothwright.geometry.segment import Cubic, Line
 from clothwright.geometry.vec import Vec
-from clothwright.picture import Fill, Picture, Role, Stroke, Text
+from clothwright.picture import DrawnRole, Fill, Picture, Stroke, Text
 
 
 def panel_path(x: float = 0.0, y: float = 0.0) -> Path:
@@ -32,11 +32,11 @@ def panel() -> Picture:
     return Picture(
         title="Panel skirt, demo data",
         items=(
-            Fill(path=outline, role=Role.PIECE, group="front"),
-            Stroke(path=outline, role=Role.CUT, closed=True, group="front"),
-            Stroke(path=inner, role=Role.STITCH, group="front"),
-            Stroke(path=polyline(((120, 100), (120, 330))), role=Role.GRAIN, group="front"),
-            Stroke(path=polyline(((286, 190), (271, 189))), role=Role.NOTCH, group="front"),
+            Fill(path=outline, role=DrawnRole.PIECE, group="front"),
+            Stroke(path=outline, role=DrawnRole.CUT, closed=True, group="front"),
+            Stroke(path=inner, role=DrawnRole.STITCH, group="front"),
+            Stroke(path=polyline(((120, 100), (120, 330))), role=DrawnRole.GRAIN, group="front"),
+            Stroke(path=polyline(((286, 190), (271, 189))), role=DrawnRole.NOTCH, group="front"),
             Text(words="front: cut 2, seam 1⅝″, Größe", at=Vec(140, 200), size=6, group="front"),
         ),
     )
@@ -49,4 +49,4 @@ def ring(x0: float, y0: float, x1: float, y1: float) -> Path:
 
 def cut(path: Path) -> Stroke:
     """A closed cutting line."""
-    return Stroke(path=path, role=Role.CUT, closed=True)
+    return Stroke(path=path, role=DrawnRole.CUT, closed=True)

@@ -15,7 +15,7 @@ from clothwright.drawing.piece import piece_picture
 from clothwright.errors import BadInput
 from clothwright.geometry.path import polyline
 from clothwright.outputs.dxf import dxf
-from clothwright.picture.picture import Picture, Role, Stroke, Text
+from clothwright.picture.picture import DrawnRole, Picture, Stroke, Text
 from tests.outputs.specimens import cut, ring
 
 
@@ -60,7 +60,7 @@ def test_layers_are_named_by_what_a_line_is() -> None:
     """Every layer that is drawn on is a role of the picture; the boundary is "cut"."""
     file = opened(of_demo(0, False))
     used = {e.dxf.layer for b in file.blocks if not b.name.startswith(("*", "_")) for e in b}
-    assert used <= {r.value for r in Role}
+    assert used <= {r.value for r in DrawnRole}
     assert {"cut", "stitch", "notch", "grain", "fold", "dart", "label"} <= used
 
 
@@ -78,7 +78,7 @@ def test_numbered_layers() -> None:
 
 def test_straight_outlines_are_closed_polylines() -> None:
     """A ring of straight lines is one closed polyline, its first point not repeated; open stays."""
-    line = Stroke(path=polyline(((0.0, 0.0), (30.0, 5.0), (40.0, 9.0))), role=Role.STITCH)
+    line = Stroke(path=polyline(((0.0, 0.0), (30.0, 5.0), (40.0, 9.0))), role=DrawnRole.STITCH)
     picture = Picture(items=(cut(ring(0, 0, 100, 50)), line), title="panel")
     block = opened(dxf([picture])).blocks.get("panel")
     outline, inner = (e for e in block)

@@ -16,7 +16,7 @@ from clothwright.geometry.vec import Vec
 from clothwright.outputs.pages import Grid, tiles
 from clothwright.outputs.paper import Paper, parse_paper
 from clothwright.outputs.trace import carrying, thrifty_tiles
-from clothwright.picture import Fill, Picture, Role, Stroke, Text
+from clothwright.picture import DrawnRole, Fill, Picture, Stroke, Text
 from tests.outputs.specimens import cut, ring
 
 A4 = parse_paper("A4")
@@ -133,13 +133,13 @@ def test_a_page_inside_a_piece_is_printed() -> None:
     picture = Picture(items=(cut(ring(0, 0, 900, 1200)),))
     grid = tiles(picture.bounds(), A4, 10.0, 0.0)
     assert len(carrying(picture, grid)) == grid.rows * grid.columns == 25
-    lines = Picture(items=(Stroke(path=ring(0, 0, 900, 1200), role=Role.STITCH),))
+    lines = Picture(items=(Stroke(path=ring(0, 0, 900, 1200), role=DrawnRole.STITCH),))
     assert len(carrying(lines, grid)) == 16
 
 
 def test_a_page_inside_a_hole_is_left_out() -> None:
     """A filled area with a hole has no paper in the hole."""
-    area = Fill(path=ring(0, 0, 900, 1200), holes=(ring(20, 20, 880, 1180),), role=Role.PIECE)
+    area = Fill(path=ring(0, 0, 900, 1200), holes=(ring(20, 20, 880, 1180),), role=DrawnRole.PIECE)
     picture = Picture(items=(area,))
     grid = tiles(picture.bounds(), A4, 10.0, 0.0)
     assert len(carrying(picture, grid)) == 16
@@ -147,11 +147,11 @@ def test_a_page_inside_a_hole_is_left_out() -> None:
 
 def test_a_line_counts_where_it_runs() -> None:
     """A slanting line and an arc have large boxes, but cross few pages."""
-    slant = Picture(items=(Stroke(path=polyline(((0, 0), (1800, 2600))), role=Role.GRAIN),))
+    slant = Picture(items=(Stroke(path=polyline(((0, 0), (1800, 2600))), role=DrawnRole.GRAIN),))
     grid = tiles(slant.bounds(), A4, 10.0, 0.0)
     assert len(carrying(slant, grid)) < 0.25 * grid.rows * grid.columns
     arc = Path((quarter_arc(Vec(0, 0), 1500, 0),))
-    curve = Picture(items=(Stroke(path=arc, role=Role.STITCH),))
+    curve = Picture(items=(Stroke(path=arc, role=DrawnRole.STITCH),))
     grid = tiles(curve.bounds(), A4, 10.0, 0.0)
     assert "A1" in names(curve, grid)
     corner = grid.tile(grid.rows - 1, 0).name
@@ -164,7 +164,7 @@ def test_what_the_neighbour_shows_already_needs_no_page() -> None:
     assert grid.columns > 1
     second = grid.tile(0, 1)
     x = second.low.x + 5.0
-    picture = Picture(items=(Stroke(path=polyline(((x, 50), (x, 100))), role=Role.CUT),))
+    picture = Picture(items=(Stroke(path=polyline(((x, 50), (x, 100))), role=DrawnRole.CUT),))
     assert names(picture, grid) == ["A1"]
 
 
@@ -199,7 +199,7 @@ def test_a_piece_is_not_split_without_need() -> None:
 def test_every_point_is_on_a_printed_page() -> None:
     """Whatever the paper and the overlap, each point of each outline is on some printed page."""
     arc = Path((quarter_arc(Vec(100, -50), 620, 20), quarter_arc(Vec(100, -50), 620, 110)))
-    picture = Picture(items=(Stroke(path=arc, role=Role.STITCH), cut(ring(0, 0, 333, 444))))
+    picture = Picture(items=(Stroke(path=arc, role=DrawnRole.STITCH), cut(ring(0, 0, 333, 444))))
     for name, overlap in itertools.product(("A4", "Letter", "A3 landscape"), (0.0, 5.0, 12.0)):
         grid = thrifty_tiles(picture, parse_paper(name), 12.0, overlap)
         shown = carrying(picture, grid)

@@ -13,7 +13,7 @@ from clothwright.errors import BadInput
 from clothwright.geometry.path import polyline
 from clothwright.geometry.vec import Vec
 from clothwright.outputs.svg import svg
-from clothwright.picture import Fill, Picture, Role, Stroke, Text
+from clothwright.picture import DrawnRole, Fill, Picture, Stroke, Text
 from tests.outputs.specimens import cut, panel, panel_path, ring
 
 MM = 25.4 / 96
@@ -37,7 +37,7 @@ def test_lengths_come_back() -> None:
 
 def test_places_come_back_with_y_up() -> None:
     """A point stands where it was once y is turned back and the margin taken off."""
-    picture = Picture(items=(Stroke(path=polyline(((10, 20), (110, 220))), role=Role.GRAIN),))
+    picture = Picture(items=(Stroke(path=polyline(((10, 20), (110, 220))), role=DrawnRole.GRAIN),))
     (line,) = paths_of(svg(picture, margin=5.0))
     start, end = line.point(0), line.point(1)
     assert (start.x * MM, start.y * MM) == pytest.approx((5.0, 205.0), abs=1e-3)
@@ -63,7 +63,7 @@ def test_a_reduced_drawing_keeps_true_lengths_and_pen_widths() -> None:
     scale = 100.0 / (high.x - low.x)
     outline = paths_of(text)[1]
     assert outline.length() * MM / scale == pytest.approx(panel_path().length, abs=0.02)
-    assert f"stroke-width:{PRINT.pen(Role.CUT).width / scale:.4f}".rstrip("0") in text
+    assert f"stroke-width:{PRINT.pen(DrawnRole.CUT).width / scale:.4f}".rstrip("0") in text
 
 
 def test_roles_are_groups() -> None:
@@ -71,7 +71,7 @@ def test_roles_are_groups() -> None:
     picture = Picture(
         items=(
             cut(ring(0, 0, 50, 50)),
-            Stroke(path=polyline(((10, 10), (10, 40))), role=Role.GRAIN, group="front"),
+            Stroke(path=polyline(((10, 10), (10, 40))), role=DrawnRole.GRAIN, group="front"),
             cut(ring(60, 0, 90, 50)),
         )
     )
@@ -100,7 +100,7 @@ def test_words_are_kept_as_words() -> None:
 
 def test_holes_stay_holes() -> None:
     """An area with a hole is one path of two rings, filled even-odd."""
-    area = Fill(path=ring(0, 0, 100, 100), holes=(ring(20, 20, 80, 80),), role=Role.PIECE)
+    area = Fill(path=ring(0, 0, 100, 100), holes=(ring(20, 20, 80, 80),), role=DrawnRole.PIECE)
     text = svg(Picture(items=(area,)), look=TABLE)
     (path,) = ET.fromstring(text).iter(f"{NS}path")
     assert path.get("d", "").count("M") == path.get("d", "").count("Z") == 2
@@ -110,9 +110,9 @@ def test_holes_stay_holes() -> None:
 @pytest.mark.parametrize("look", LOOKS, ids=lambda look: look.name)
 def test_every_role_can_be_drawn(look: object) -> None:
     """No role is missing a style, and the style is inside the file."""
-    items = tuple(Stroke(path=polyline(((0, i), (9, i))), role=r) for i, r in enumerate(Role))
+    items = tuple(Stroke(path=polyline(((0, i), (9, i))), role=r) for i, r in enumerate(DrawnRole))
     text = svg(Picture(items=items), look=look)  # type: ignore[arg-type]
-    for role in Role:
+    for role in DrawnRole:
         assert f".{role.value} .line{{stroke:#" in text
     assert "url(" not in text
     assert "@import" not in text

@@ -22,7 +22,7 @@ from clothwright.outputs.paper import parse_paper
 from clothwright.outputs.sheet_pdf import SheetSetting, sheet_pdf
 from clothwright.outputs.tiled_pdf import PrintSetting, plan_pages, tiled_pdf
 from clothwright.outputs.trace import Trace
-from clothwright.picture import Fill, Picture, Role, Stroke, Text
+from clothwright.picture import DrawnRole, Fill, Picture, Stroke, Text
 from tests.outputs.raster import by_pdfium, middle_of_line
 from tests.outputs.specimens import cut, panel, ring
 
@@ -76,7 +76,7 @@ def test_a_layer_can_be_hidden() -> None:
     picture = Picture(
         items=(
             cut(ring(0, 0, 160, 160)),
-            Stroke(path=polyline(((150, 10), (150, 150))), role=Role.GRAIN),
+            Stroke(path=polyline(((150, 10), (150, 150))), role=DrawnRole.GRAIN),
         )
     )
     plan = plan_pages(picture, PrintSetting())

@@ -19,7 +19,7 @@ from clothwright.outputs.pdf_canvas import PagePart, PdfPage, pdf_of_pages
 from clothwright.outputs.sheet_pdf import MARGIN_MM, sheet_pdf
 from clothwright.outputs.tiled_pdf import PagePlan, PrintSetting, plan_pages, tiled_pdf
 from clothwright.outputs.trace import Trace
-from clothwright.picture import Picture, Role, Stroke
+from clothwright.picture import DrawnRole, Picture, Stroke
 from tests.outputs.raster import PAPER, RENDERERS, Raster, middle_of_line, side_lengths
 from tests.outputs.specimens import cut, panel, panel_path
 
@@ -190,4 +190,4 @@ def test_pages_carry_test_squares_under_the_pattern() -> None:
     """The square is drawn first, so that no pattern line is hidden by it."""
     plan = plan_pages(panel(), PrintSetting())
     square = page_square(plan.tiles[0], plan.grid.overlap, Trace(panel()), title="", page_of="")
-    assert {item.role for item in square.items} == {Role.TEST}
+    assert {item.role for item in square.items} == {DrawnRole.TEST}

@@ -10,14 +10,14 @@ from clothwright.errors import BadInput
 from clothwright.geometry.path import rectangle
 from clothwright.geometry.vec import Vec
 from clothwright.picture.inline import EM_MM, inline_svg, inner_svg
-from clothwright.picture.picture import Fill, Picture, Role, Stroke, Text
+from clothwright.picture.picture import DrawnRole, Fill, Picture, Stroke, Text
 
 BOX = rectangle((0.0, 0.0), (100.0, 50.0))
 
 
 def test_size_and_direction() -> None:
     """A 100 x 50 mm box is 10 x 5 em, and up on the cloth is up on the screen."""
-    text = inline_svg(Picture(items=(Fill(path=BOX, role=Role.PIECE),)), alt="box", margin=0.0)
+    text = inline_svg(Picture(items=(Fill(path=BOX, role=DrawnRole.PIECE),)), alt="box", margin=0.0)
     svg = ET.fromstring(text)
     assert svg.get("width") == f"{100 / EM_MM:g}em"
     assert svg.get("height") == f"{50 / EM_MM:g}em"
@@ -30,7 +30,7 @@ def test_words_cannot_become_markup() -> None:
     evil = '"><script>x</script>&'
     items = (
         Text(words=evil, at=Vec(0, 0), size=5, group=evil),
-        Stroke(path=BOX, role=Role.CUT, group=evil),
+        Stroke(path=BOX, role=DrawnRole.CUT, group=evil),
     )
     svg = ET.fromstring(inline_svg(Picture(items=items), alt=evil))
     assert svg.get("aria-label") == evil
@@ -46,7 +46,10 @@ def test_nothing_to_draw_is_said() -> None:
 
 def test_what_is_put_over_it_and_under() -> None:
     """`on_first` lies on the first role and under all others, `over` on top; then it is a group."""
-    items = (Fill(path=BOX, role=Role.CLOTH), Stroke(path=BOX, role=Role.CUT, closed=True))
+    items = (
+        Fill(path=BOX, role=DrawnRole.CLOTH),
+        Stroke(path=BOX, role=DrawnRole.CUT, closed=True),
+    )
     svg = ET.fromstring(
         inline_svg(Picture(items=items), alt="box", on_first="<image/>", over="<g class='knob'/>")
     )
@@ -56,7 +59,7 @@ def test_what_is_put_over_it_and_under() -> None:
 
 def test_strokes_of_one_thing_are_one_element() -> None:
     """Two lines of a piece are one path, another piece's is its own; there is no frame."""
-    items = tuple(Stroke(path=BOX, role=Role.CUT, group=name) for name in ("a", "a", "b"))
+    items = tuple(Stroke(path=BOX, role=DrawnRole.CUT, group=name) for name in ("a", "a", "b"))
     group = ET.fromstring(inner_svg(Picture(items=items)))
     assert (group.tag, group.get("class")) == ("g", "r-cut")
     assert [e.get("data-group") for e in group] == ["a", "b"]
@@ -65,7 +68,7 @@ def test_strokes_of_one_thing_are_one_element() -> None:
 
 def test_a_part_is_shown() -> None:
     """What is asked for is shown, whatever is drawn: mm, y turned down, with room round it."""
-    picture = Picture(items=(Fill(path=BOX, role=Role.PIECE),))
+    picture = Picture(items=(Fill(path=BOX, role=DrawnRole.PIECE),))
     svg = ET.fromstring(
         inline_svg(picture, alt="", within=((0.0, 0.0), (40.0, 30.0)), margin=5.0, to_scale=False)
     )

@@ -7,14 +7,14 @@ import pytest
 from clothwright.geometry.path import polyline
 from clothwright.geometry.transform import reflection, rotation_deg, scaling, translation
 from clothwright.geometry.vec import Vec
-from clothwright.picture import Fill, Picture, Role, Stroke, Text
+from clothwright.picture import DrawnRole, Fill, Picture, Stroke, Text
 
 SQUARE = polyline(((0, 0), (100, 0), (100, 50), (0, 50), (0, 0)))
 PICTURE = Picture(
     title="Front",
     items=(
-        Fill(path=SQUARE, role=Role.PIECE, holes=(polyline(((10, 10), (20, 10), (20, 20))),)),
-        Stroke(path=SQUARE, role=Role.CUT, closed=True, group="front"),
+        Fill(path=SQUARE, role=DrawnRole.PIECE, holes=(polyline(((10, 10), (20, 10), (20, 20))),)),
+        Stroke(path=SQUARE, role=DrawnRole.CUT, closed=True, group="front"),
         Text(words="front", at=Vec(20, 25), size=5.0),
     ),
 )
@@ -41,15 +41,15 @@ def test_moving_takes_everything_along() -> None:
     assert fill.holes[0].start == Vec(15, 17)
     assert stroke.path.start == Vec(5, 7)
     assert text.at == Vec(25, 32)
-    assert (stroke.role, stroke.group, moved.title) == (Role.CUT, "front", "Front")
+    assert (stroke.role, stroke.group, moved.title) == (DrawnRole.CUT, "front", "Front")
 
 
 def test_turning_and_scaling_words() -> None:
     """Words turn with the picture and are as much larger."""
-    (text,) = PICTURE.only((Role.LABEL,)).transformed(rotation_deg(30)).items
+    (text,) = PICTURE.only((DrawnRole.LABEL,)).transformed(rotation_deg(30)).items
     assert isinstance(text, Text)
     assert text.angle_deg == pytest.approx(30.0)
-    (text,) = PICTURE.only((Role.LABEL,)).transformed(scaling(2.0)).items
+    (text,) = PICTURE.only((DrawnRole.LABEL,)).transformed(scaling(2.0)).items
     assert isinstance(text, Text)
     assert text.size == pytest.approx(10.0)
 
@@ -57,7 +57,7 @@ def test_turning_and_scaling_words() -> None:
 def test_mirrored_words_stay_legible() -> None:
     """Turned over about an upright line, words still read left to right, over the same place."""
     mirror = reflection((0, 0), (0, 1))
-    (text,) = PICTURE.only((Role.LABEL,)).transformed(mirror).items
+    (text,) = PICTURE.only((DrawnRole.LABEL,)).transformed(mirror).items
     assert isinstance(text, Text)
     assert text.at.is_near((-20, 25), 1e-9)
     assert text.angle_deg % 360 == pytest.approx(0.0)
@@ -66,8 +66,8 @@ def test_mirrored_words_stay_legible() -> None:
 
 def test_choosing_roles_keeps_order() -> None:
     """Only what is asked for, in the order it was drawn."""
-    kept = PICTURE.only((Role.LABEL, Role.PIECE))
-    assert [item.role for item in kept.items] == [Role.PIECE, Role.LABEL]
+    kept = PICTURE.only((DrawnRole.LABEL, DrawnRole.PIECE))
+    assert [item.role for item in kept.items] == [DrawnRole.PIECE, DrawnRole.LABEL]
 
 
 def test_drawing_over() -> None:

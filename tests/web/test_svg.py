@@ -8,7 +8,7 @@ import pytest
 
 from clothwright.geometry.path import polyline
 from clothwright.geometry.vec import Vec
-from clothwright.picture.picture import Role
+from clothwright.picture.picture import DrawnRole
 from clothwright.units import Unit
 from clothwright.web.tape import tape
 
@@ -22,8 +22,8 @@ def test_every_role_has_a_line_in_the_style_sheet() -> None:
     import clothwright.web.svg as module
 
     css = (Path(module.__file__).parent / "static/css/lines.css").read_text()
-    for role in Role:
-        if role is not Role.LABEL:
+    for role in DrawnRole:
+        if role is not DrawnRole.LABEL:
             assert f".r-{role.value} .line" in css, role
 
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 from clothwright.drawing.piece import piece_picture
 from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.piece import Piece
-from clothwright.picture.picture import Picture, Role, Stroke
+from clothwright.picture.picture import DrawnRole, Picture, Stroke
 from clothwright.units import Unit
 
 
@@ -22,7 +22,7 @@ def before_after(before: Piece | None, after: Piece | None, unit: Unit) -> Pictu
     if before is None:
         return now
     old = Stroke(
-        path=cutting_line(before).outline, role=Role.LEFTOVER, closed=True, group=before.name
+        path=cutting_line(before).outline, role=DrawnRole.LEFTOVER, closed=True, group=before.name
     )
     title = after.name if after else before.name
     return replace(now, items=(*now.items[:1], old, *now.items[1:]), title=title)

@@ -8,7 +8,7 @@ from functools import lru_cache
 from clothwright.cloth.cloth import Cloth
 from clothwright.geometry.path import Path, polyline, rectangle, ring_path
 from clothwright.geometry.vec import Vec
-from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
+from clothwright.picture.picture import DrawnRole, Fill, Item, Picture, Stroke, Text
 from clothwright.units import Unit
 
 SHOWN_SHARE = 1.6
@@ -26,12 +26,15 @@ def cloth_picture(cloth: Cloth, unit: Unit) -> Picture:
     for figure in cloth.print.figures:
         ring = circle(Vec(figure.x, figure.y), figure.radius)
         items += [
-            Fill(path=ring, role=Role.MOTIF),
-            Stroke(path=ring, role=Role.MOTIF, closed=True),
+            Fill(path=ring, role=DrawnRole.MOTIF),
+            Stroke(path=ring, role=DrawnRole.MOTIF, closed=True),
         ]
     for flaw in cloth.flaws:
         ring = ring_path(flaw.ring)
-        items += [Fill(path=ring, role=Role.FLAW), Stroke(path=ring, role=Role.FLAW, closed=True)]
+        items += [
+            Fill(path=ring, role=DrawnRole.FLAW),
+            Stroke(path=ring, role=DrawnRole.FLAW, closed=True),
+        ]
     items += _cut_ends(cloth, shown)
     return Picture(
         items=(*items, *cloth_tape(shown, cloth.width, unit, letters=letters)),
@@ -70,10 +73,10 @@ def _axes(cloth: Cloth, shown: float) -> list[Item]:
     for phase in design.axes_along:
         for x in phases(design.origin("along"), design.repeat("along"), phase, shown):
             lines = [polyline(((x, low), (x, high))) for low, high in bands]
-            out += [Stroke(path=line, role=Role.LEVEL) for line in lines]
+            out += [Stroke(path=line, role=DrawnRole.LEVEL) for line in lines]
     for phase in design.axes_across:
         for y in phases(design.origin("across"), design.repeat("across"), phase, cloth.width):
-            out.append(Stroke(path=polyline(((0.0, y), (shown, y))), role=Role.LEVEL))
+            out.append(Stroke(path=polyline(((0.0, y), (shown, y))), role=DrawnRole.LEVEL))
     return out
 
 
@@ -83,7 +86,7 @@ def _cut_ends(cloth: Cloth, shown: float) -> list[Item]:
         return []
     rows = [cloth.margin_start] + ([shown - cloth.margin_end] if cloth.length else [])
     lines = [polyline(((x, 0.0), (x, cloth.width))) for x in rows if 0.0 < x < shown]
-    return [Stroke(path=line, role=Role.MEASURE) for line in lines]
+    return [Stroke(path=line, role=DrawnRole.MEASURE) for line in lines]
 
 
 def cloth_ground(cloth: Cloth, shown: float) -> list[Item]:
@@ -92,13 +95,13 @@ def cloth_ground(cloth: Cloth, shown: float) -> list[Item]:
         ring_path(cloth.outline) if cloth.outline else rectangle((0.0, 0.0), (shown, cloth.width))
     )
     out: list[Item] = [
-        Fill(path=outline, role=Role.CLOTH),
-        Stroke(path=outline, role=Role.CLOTH, closed=True),
+        Fill(path=outline, role=DrawnRole.CLOTH),
+        Stroke(path=outline, role=DrawnRole.CLOTH, closed=True),
     ]
     if cloth.outline is None:
         usable = (cloth.margin_lower, cloth.width - cloth.margin_upper)
-        rows = [(y, Role.SELVEDGE) for y in (0.0, cloth.width)]
-        rows += [(y, Role.MEASURE) for y in usable if 0 < y < cloth.width]
+        rows = [(y, DrawnRole.SELVEDGE) for y in (0.0, cloth.width)]
+        rows += [(y, DrawnRole.MEASURE) for y in usable if 0 < y < cloth.width]
         out += [Stroke(path=polyline(((0.0, y), (shown, y))), role=role) for y, role in rows]
     return out
 
@@ -114,12 +117,12 @@ def print_lines(cloth: Cloth, shown: float) -> list[Item]:
         while (at := design.origin(axis) + k * repeat) <= limit:
             ends = ((at, 0.0), (at, cloth.width)) if axis == "along" else ((0.0, at), (shown, at))
             if at >= 0:
-                out.append(Stroke(path=polyline(ends), role=Role.MOTIF))
+                out.append(Stroke(path=polyline(ends), role=DrawnRole.MOTIF))
             k += 1
     for border in design.borders:
         base, top = border.line(cloth.width), border.line(cloth.width, border.height)
         band = rectangle((0.0, base), (shown, top))
-        out.append(Fill(path=band, role=Role.BORDER))
+        out.append(Fill(path=band, role=DrawnRole.BORDER))
     return out + border_lines(cloth, shown)
 
 
@@ -129,13 +132,14 @@ def border_lines(cloth: Cloth, shown: float) -> list[Item]:
     for border in cloth.print.borders:
         base, top = border.line(cloth.width), border.line(cloth.width, border.height)
         out += [
-            Stroke(path=polyline(((0.0, y), (shown, y))), role=Role.BORDER) for y in (base, top)
+            Stroke(path=polyline(((0.0, y), (shown, y))), role=DrawnRole.BORDER)
+            for y in (base, top)
         ]
         at = cloth.print.origin_along
         while border.repeat and at <= shown:
             if at >= 0:
                 path = polyline(((at, base), (at, base + (top - base) * 0.25)))
-                out.append(Stroke(path=path, role=Role.BORDER))
+                out.append(Stroke(path=path, role=DrawnRole.BORDER))
             at += border.repeat
     return out
 
@@ -155,7 +159,7 @@ def cloth_tape(
             a, b = (Vec(at, -6.0), Vec(at, -6.0 - size))
             if not x_axis:
                 a, b = Vec(-6.0, at), Vec(-6.0 - size, at)
-            out.append(Stroke(path=polyline((a, b)), role=Role.MEASURE))
+            out.append(Stroke(path=polyline((a, b)), role=DrawnRole.MEASURE))
             if size > 20:
                 figure = f"{at / 10:.0f}" if unit.is_metric else f"{at / 25.4:.0f}"
                 spot = b + (Vec(0.0, -3.0 - letters) if x_axis else Vec(-4.0, -0.38 * letters))
@@ -164,7 +168,7 @@ def cloth_tape(
                         words=figure,
                         at=spot,
                         size=letters,
-                        role=Role.MEASURE,
+                        role=DrawnRole.MEASURE,
                         anchor="middle" if x_axis else "end",
                     )
                 )

@@ -11,7 +11,7 @@ from clothwright.lay.folded import Fold, tissues
 from clothwright.lay.order import laying_list
 from clothwright.lay.problem import Ring
 from clothwright.lay.result import Lay
-from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
+from clothwright.picture.picture import DrawnRole, Fill, Item, Picture, Stroke, Text
 from clothwright.units import Unit
 from clothwright.words import show_length
 
@@ -39,18 +39,18 @@ def folded_picture(compiled: Compiled, lay: Lay, fold: Fold, unit: Unit) -> Pict
         layer = ((high.x, 0.0), (high.x, cloth.width))
         usable = layer
     items: list[Item] = [
-        Fill(path=rectangle(low, high), role=Role.CLOTH),
-        Stroke(path=rectangle(low, high), role=Role.CLOTH, closed=True),
-        Stroke(path=polyline(layer), role=Role.SELVEDGE),
-        Stroke(path=polyline(usable), role=Role.MEASURE),
+        Fill(path=rectangle(low, high), role=DrawnRole.CLOTH),
+        Stroke(path=rectangle(low, high), role=DrawnRole.CLOTH, closed=True),
+        Stroke(path=polyline(layer), role=DrawnRole.SELVEDGE),
+        Stroke(path=polyline(usable), role=DrawnRole.MEASURE),
     ]
     for name, ring in tissues(fold, lay, cloth.width):
         grain = _grain(compiled, lay, name, fold)
         items.extend(_tissue(name, ring, grain, on_fold=name in fold.on_fold))
-    items.append(Stroke(path=polyline(crease), role=Role.FOLD))
+    items.append(Stroke(path=polyline(crease), role=DrawnRole.FOLD))
     off = Vec(0.0, LAYER_MM) if fold.axis == "across" else Vec(-LAYER_MM, 0.0)
     outer = [Vec(*p) + off for p in crease]
-    items.append(Stroke(path=polyline(outer), role=Role.CLOTH))
+    items.append(Stroke(path=polyline(outer), role=DrawnRole.CLOTH))
     items.extend(_words(fold, cloth, low, high, unit))
     return Picture(items=tuple(items), title=f"{fold.cloth}, folded {fold.way}")
 
@@ -74,8 +74,8 @@ def fold_lines(fold: Fold, along: float, across: float) -> list[Item]:
             90.0,
         )
     return [
-        Stroke(path=polyline(line), role=Role.FOLD),
-        Text(words="fold", at=at, size=14.0, role=Role.MEASURE, angle_deg=angle),
+        Stroke(path=polyline(line), role=DrawnRole.FOLD),
+        Text(words="fold", at=at, size=14.0, role=DrawnRole.MEASURE, angle_deg=angle),
     ]
 
 
@@ -93,8 +93,8 @@ def _grain(compiled: Compiled, lay: Lay, name: str, fold: Fold) -> tuple[Vec, Ve
 def _tissue(name: str, ring: Ring, grain: tuple[Vec, Vec], *, on_fold: bool) -> list[Item]:
     path = ring_path(ring)
     out: list[Item] = [
-        Fill(path=path, role=Role.PIECE, group=name),
-        Stroke(path=path, role=Role.CUT, closed=True, group=name),
+        Fill(path=path, role=DrawnRole.PIECE, group=name),
+        Stroke(path=path, role=DrawnRole.CUT, closed=True, group=name),
         *grain_arrow(*grain, name),
     ]
     words = f"{name}, on the fold" if on_fold else f"{name.rsplit(' ', 1)[0]}, both at once"
@@ -124,4 +124,6 @@ def _words(fold: Fold, cloth: Cloth, low: Vec, high: Vec, unit: Unit) -> list[It
             ),
             ("cut ends", Vec(high.x + 24.0, low.y + 8.0), 90.0),
         ]
-    return [Text(words=w, at=at, size=16.0, role=Role.MEASURE, angle_deg=a) for w, at, a in spots]
+    return [
+        Text(words=w, at=at, size=16.0, role=DrawnRole.MEASURE, angle_deg=a) for w, at, a in spots
+    ]

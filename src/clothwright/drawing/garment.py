@@ -12,7 +12,7 @@ from clothwright.geometry.vec import Vec
 from clothwright.lay.compiled import Compiled
 from clothwright.lay.match import SeamMatch
 from clothwright.lay.result import Lay, Placement
-from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
+from clothwright.picture.picture import DrawnRole, Fill, Item, Picture, Stroke, Text
 from clothwright.units import Unit
 from clothwright.words import is_met, show_difference
 
@@ -51,7 +51,7 @@ def view_picture(view: View, compiled: Compiled, lay: Lay) -> Picture:
 def _part(part: Part, compiled: Compiled, placement: Placement | None) -> list[Item]:
     line = Stroke(
         path=ring_path(part.outline),
-        role=Role.CUT if placement else Role.STITCH,
+        role=DrawnRole.CUT if placement else DrawnRole.STITCH,
         closed=True,
         group=part.shape,
     )
@@ -60,7 +60,7 @@ def _part(part: Part, compiled: Compiled, placement: Placement | None) -> list[I
     move = place_on_cloth(placement)
     ring = tuple((q.x, q.y) for q in (move.apply(p) for p in part.ring))
     printed = Picture(items=tuple(print_inside(ring, compiled.cloth(placement.region))))
-    ground = Fill(path=ring_path(part.outline), role=Role.CLOTH, group=part.shape)
+    ground = Fill(path=ring_path(part.outline), role=DrawnRole.CLOTH, group=part.shape)
     return [ground, *printed.transformed(cloth_to_view(part, placement)).items, line]
 
 

@@ -21,7 +21,7 @@ from clothwright.lay.order import LayingStep, laying_list
 from clothwright.lay.problem import Ring
 from clothwright.lay.result import Lay, Placement
 from clothwright.pattern.whole import unfolded
-from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
+from clothwright.picture.picture import DrawnRole, Fill, Item, Picture, Stroke, Text
 from clothwright.units import Unit
 from clothwright.words import show_length
 
@@ -76,10 +76,10 @@ def flaw_marks(compiled: Compiled, cloth: Cloth) -> list[Item]:
     region = next((r for r in compiled.problem.regions if r.name == cloth.name), None)
     out: list[Item] = []
     for flaw in cloth.flaws:
-        out.append(Fill(path=ring_path(flaw.ring), role=Role.FLAW))
-        out.append(Stroke(path=ring_path(flaw.ring), role=Role.FLAW, closed=True))
+        out.append(Fill(path=ring_path(flaw.ring), role=DrawnRole.FLAW))
+        out.append(Stroke(path=ring_path(flaw.ring), role=DrawnRole.FLAW, closed=True))
     grown = region.keep_out if region is not None else ()
-    return out + [Stroke(path=ring_path(keep), role=Role.FLAW, closed=True) for keep in grown]
+    return out + [Stroke(path=ring_path(keep), role=DrawnRole.FLAW, closed=True) for keep in grown]
 
 
 @lru_cache(maxsize=MOST_KEPT)
@@ -91,8 +91,8 @@ def _laid(
     outline = ring_path(placement.outline)
     group = step.shape
     out: list[Item] = [
-        Fill(path=outline, role=Role.PIECE, group=group),
-        Stroke(path=outline, role=Role.CUT, closed=True, group=group),
+        Fill(path=outline, role=DrawnRole.PIECE, group=group),
+        Stroke(path=outline, role=DrawnRole.CUT, closed=True, group=group),
     ]
     out += stitching_lines(unfolded(copy.piece), group, move)
     out += grain_arrow(step.tail, step.head, group)
@@ -119,8 +119,8 @@ def _measures(step: LayingStep, unit: Unit) -> list[Item]:
     ring = [Vec(math.cos(a), math.sin(a)) * 5.0 + p for a in (k * math.pi / 8 for k in range(17))]
     words = f"{show_length(p.x, unit)} / {show_length(p.y, unit)}"
     return [
-        Stroke(path=polyline(ring), role=Role.MEASURE, group=step.shape),
-        Text(words=words, at=p + Vec(8, -14), size=9.0, role=Role.MEASURE, group=step.shape),
+        Stroke(path=polyline(ring), role=DrawnRole.MEASURE, group=step.shape),
+        Text(words=words, at=p + Vec(8, -14), size=9.0, role=DrawnRole.MEASURE, group=step.shape),
     ]
 
 
@@ -128,27 +128,27 @@ def _ends(cloth: Cloth, used: float, unit: Unit) -> list[Item]:
     """Draw the line where the lay ends, and the end of a cloth that is too short."""
     out: list[Item] = []
     line = polyline(((used, -30.0), (used, cloth.width + 18.0)))
-    out.append(Stroke(path=line, role=Role.MEASURE))
+    out.append(Stroke(path=line, role=DrawnRole.MEASURE))
     out.append(
         Text(
             words=f"used {show_length(used, unit)}",
             at=Vec(used, cloth.width + 24.0),
             size=16.0,
-            role=Role.MEASURE,
+            role=DrawnRole.MEASURE,
             anchor="end",
         )
     )
     if cloth.length is not None:
         over = used > cloth.length + 1e-6
         end = polyline(((cloth.length, -30.0), (cloth.length, cloth.width + 18.0)))
-        out.append(Stroke(path=end, role=Role.FAULT if over else Role.SELVEDGE))
+        out.append(Stroke(path=end, role=DrawnRole.FAULT if over else DrawnRole.SELVEDGE))
         words = f"the cloth ends here: {show_length(cloth.length, unit)}"
         out.append(
             Text(
                 words=words,
                 at=Vec(cloth.length, cloth.width + 48.0),
                 size=16.0,
-                role=Role.FAULT if over else Role.MEASURE,
+                role=DrawnRole.FAULT if over else DrawnRole.MEASURE,
                 anchor="end",
             )
         )

@@ -13,7 +13,7 @@ from clothwright.lay.compiled import Compiled
 from clothwright.lay.match import SeamMatch, along_seam, apart_words
 from clothwright.lay.result import Lay
 from clothwright.pattern.pattern import Pattern
-from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
+from clothwright.picture.picture import DrawnRole, Fill, Item, Picture, Stroke, Text
 from clothwright.units import Unit
 
 SIDE_MM = 60.0
@@ -41,19 +41,29 @@ def match_picture(
         (-1.0, [(s, a) for s, a, _ in walked]),
         (1.0, [(s, b) for s, _, b in walked]),
     ):
-        items.append(Fill(path=rectangle((0.0, 0.0), (sign * SIDE_MM, length)), role=Role.PIECE))
+        items.append(
+            Fill(path=rectangle((0.0, 0.0), (sign * SIDE_MM, length)), role=DrawnRole.PIECE)
+        )
         items.extend(_bands(side, cloth, sign))
         items.extend(_lines(side, cloth, sign))
-    items.append(Stroke(path=polyline(((0.0, 0.0), (0.0, length))), role=Role.STITCH))
+    items.append(Stroke(path=polyline(((0.0, 0.0), (0.0, length))), role=DrawnRole.STITCH))
     half = len(match.shapes) // 2 or 1
     names = (", ".join(match.shapes[:half]), ", ".join(match.shapes[half:]))
     for words, x, anchor in ((names[0], -4.0, "end"), (names[1], 4.0, "start")):
         items.append(
-            Text(words=words, at=Vec(x, -1.6 * size), size=size, role=Role.LABEL, anchor=anchor)
+            Text(
+                words=words, at=Vec(x, -1.6 * size), size=size, role=DrawnRole.LABEL, anchor=anchor
+            )
         )
     worst = f"{match.seam}: {apart_words(match, unit)}"
     items.append(
-        Text(words=worst, at=Vec(0.0, length + size), size=size, role=Role.MEASURE, anchor="middle")
+        Text(
+            words=worst,
+            at=Vec(0.0, length + size),
+            size=size,
+            role=DrawnRole.MEASURE,
+            anchor="middle",
+        )
     )
     return Picture(items=tuple(items), title=f"The print at the {match.seam}")
 
@@ -71,7 +81,7 @@ def _bands(side: Walked, cloth: Cloth, sign: float) -> list[Item]:
                 start = s
             if start is not None and (not inside or s == side[-1][0]):
                 out.append(
-                    Fill(path=rectangle((0.0, start), (sign * SIDE_MM, s)), role=Role.BORDER)
+                    Fill(path=rectangle((0.0, start), (sign * SIDE_MM, s)), role=DrawnRole.BORDER)
                 )
                 start = None
     return out
@@ -95,7 +105,7 @@ def _lines(side: Walked, cloth: Cloth, sign: float) -> list[Item]:
             line = math.floor(max(a, b))
             s = s0 + (s1 - s0) * (line - a) / (b - a)
             path = polyline(((0.0, s), (sign * reach, s)))
-            out.append(Stroke(path=path, role=Role.MOTIF if axis else Role.LEVEL))
+            out.append(Stroke(path=path, role=DrawnRole.MOTIF if axis else DrawnRole.LEVEL))
     return out
 
 

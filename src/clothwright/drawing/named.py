@@ -9,7 +9,7 @@ from clothwright.drawing.piece import piece_picture
 from clothwright.drawing.words import CHAR, along_edge, upright
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.whole import levels_at
-from clothwright.picture.picture import Picture, Role, Text
+from clothwright.picture.picture import DrawnRole, Picture, Text
 from clothwright.units import Unit
 
 NAME_SHARE = 0.028
@@ -51,7 +51,7 @@ def _level_names(piece: Piece, size: float) -> Iterable[Text]:
                 words=level.name,
                 at=line.point_at(line.length * 0.32) + piece.up * size * 0.3,
                 size=size,
-                role=Role.LEVEL,
+                role=DrawnRole.LEVEL,
                 anchor="middle",
                 angle_deg=upright(piece.up.perp.angle_deg + 180.0),
                 group=piece.name,

@@ -9,10 +9,9 @@ from clothwright.geometry.path import polyline
 from clothwright.geometry.transform import IDENTITY, Transform
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.outline import cutting_line
-from clothwright.pattern.piece import Cut, Dart, Edge, NotchKind, Piece
-from clothwright.pattern.piece import Role as EdgeRole
+from clothwright.pattern.piece import Cut, Dart, Edge, NotchKind, Piece, Role
 from clothwright.pattern.whole import levels_at
-from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
+from clothwright.picture.picture import DrawnRole, Fill, Item, Picture, Stroke, Text
 from clothwright.units import Unit
 from clothwright.words import show_length
 
@@ -33,7 +32,7 @@ def piece_picture(piece: Piece, unit: Unit, *, words: bool = True, fill: bool = 
     cut = cutting_line(piece)
     items: list[Item] = []
     if fill:
-        items.append(Fill(path=cut.outline, role=Role.PIECE, group=piece.name))
+        items.append(Fill(path=cut.outline, role=DrawnRole.PIECE, group=piece.name))
     items += [*_levels(piece), *stitching_lines(piece, piece.name), _cutting(piece)]
     for edge in piece.edges:
         items.extend(_notches(piece, edge))
@@ -60,7 +59,9 @@ def cut_words(cut: Cut) -> str:
 
 
 def _cutting(piece: Piece) -> Stroke:
-    return Stroke(path=cutting_line(piece).outline, role=Role.CUT, closed=True, group=piece.name)
+    return Stroke(
+        path=cutting_line(piece).outline, role=DrawnRole.CUT, closed=True, group=piece.name
+    )
 
 
 def stitching_lines(piece: Piece, group: str, move: Transform = IDENTITY) -> list[Stroke]:
@@ -68,11 +69,11 @@ def stitching_lines(piece: Piece, group: str, move: Transform = IDENTITY) -> lis
 
     group: what they belong to. move: from the piece's frame to where it lies.
     """
-    roles = {EdgeRole.FOLD: Role.FOLD, EdgeRole.HEM: Role.HEM}
+    roles = {Role.FOLD: DrawnRole.FOLD, Role.HEM: DrawnRole.HEM}
     return [
-        Stroke(path=e.path.transformed(move), role=roles.get(e.role, Role.STITCH), group=group)
+        Stroke(path=e.path.transformed(move), role=roles.get(e.role, DrawnRole.STITCH), group=group)
         for e in piece.edges
-        if e.allowance > 0 or e.role is EdgeRole.FOLD
+        if e.allowance > 0 or e.role is Role.FOLD
     ]
 
 
@@ -82,14 +83,14 @@ def _levels(piece: Piece) -> list[Item]:
         line = levels_at(piece, level)
         if line is None:
             continue
-        out.append(Stroke(path=line, role=Role.LEVEL, group=piece.name))
+        out.append(Stroke(path=line, role=DrawnRole.LEVEL, group=piece.name))
         at = line.point_at(min(20.0, line.length / 4))
         out.append(
             Text(
                 words=level.name,
                 at=at + piece.up * 1.5,
                 size=3.5,
-                role=Role.LEVEL,
+                role=DrawnRole.LEVEL,
                 angle_deg=upright(piece.up.perp.angle_deg + 180),
                 group=piece.name,
             )
@@ -110,7 +111,7 @@ def _notches(piece: Piece, edge: Edge) -> list[Stroke]:
             out.append(
                 Stroke(
                     path=polyline((outer, outer - outward * depth)),
-                    role=Role.NOTCH,
+                    role=DrawnRole.NOTCH,
                     group=piece.name,
                 )
             )
@@ -125,9 +126,9 @@ def _dart(piece: Piece, dart: Dart) -> list[Item]:
     across = (dart.point - mid).unit.perp
     tick = polyline((dart.point - across * 3, dart.point + across * 3))
     return [
-        *(Stroke(path=p, role=Role.DART, group=piece.name) for p in lines[:2]),
-        Stroke(path=lines[2], role=Role.LEVEL, group=piece.name),
-        Stroke(path=tick, role=Role.DART, group=piece.name),
+        *(Stroke(path=p, role=DrawnRole.DART, group=piece.name) for p in lines[:2]),
+        Stroke(path=lines[2], role=DrawnRole.LEVEL, group=piece.name),
+        Stroke(path=tick, role=DrawnRole.DART, group=piece.name),
     ]
 
 
@@ -135,12 +136,12 @@ def _marks(piece: Piece, *, words: bool) -> list[Item]:
     out: list[Item] = []
     for mark in piece.marks:
         if mark.path is not None:
-            out.append(Stroke(path=mark.path, role=Role.MARK, group=piece.name))
+            out.append(Stroke(path=mark.path, role=DrawnRole.MARK, group=piece.name))
         at = mark.at or (mark.path.start if mark.path is not None else None)
         if mark.at is not None:
             p = mark.at
             out += [
-                Stroke(path=polyline((p - u * 4, p + u * 4)), role=Role.MARK, group=piece.name)
+                Stroke(path=polyline((p - u * 4, p + u * 4)), role=DrawnRole.MARK, group=piece.name)
                 for u in (Vec(1, 0), Vec(0, 1))
             ]
         if words and at is not None:
@@ -149,7 +150,7 @@ def _marks(piece: Piece, *, words: bool) -> list[Item]:
                     words=mark.note or mark.name,
                     at=at + Vec(3, 3),
                     size=3.5,
-                    role=Role.MARK,
+                    role=DrawnRole.MARK,
                     group=piece.name,
                 )
             )
@@ -163,7 +164,8 @@ def _grain(piece: Piece) -> list[Item]:
     head = polyline((b - u * 9 + u.perp * 3.5, b, b - u * 9 - u.perp * 3.5))
     tail = polyline((a + u * 9 + u.perp * 3.5, a, a + u * 9 - u.perp * 3.5))
     return [
-        Stroke(path=p, role=Role.GRAIN, group=piece.name) for p in (polyline((a, b)), head, tail)
+        Stroke(path=p, role=DrawnRole.GRAIN, group=piece.name)
+        for p in (polyline((a, b)), head, tail)
     ]
 
 
@@ -181,7 +183,7 @@ def _labels(piece: Piece, unit: Unit) -> list[Item]:
                 words=words,
                 at=Vec(x, y),
                 size=size * big,
-                role=Role.LABEL,
+                role=DrawnRole.LABEL,
                 anchor="middle",
                 group=piece.name,
             )
@@ -211,14 +213,14 @@ def _edge_labels(piece: Piece, unit: Unit) -> list[Item]:
     for edge in piece.edges:
         if edge.length < 40:
             continue
-        if edge.role is EdgeRole.FOLD:
+        if edge.role is Role.FOLD:
             words = "place on the fold"
-        elif edge.role is EdgeRole.HEM and edge.allowance > 0:
+        elif edge.role is Role.HEM and edge.allowance > 0:
             words = f"{edge.name}: turn up {show_length(edge.allowance, unit)}"
         elif edge.allowance > 0:
             words = f"{edge.name} · {show_length(edge.allowance, unit)}"
         else:
             words = edge.name
-        role = Role.FOLD if edge.role is EdgeRole.FOLD else Role.STITCH
+        role = DrawnRole.FOLD if edge.role is Role.FOLD else DrawnRole.STITCH
         out.append(along_edge(edge, words, 3.2, gap=2.2, role=role, group=piece.name))
     return out

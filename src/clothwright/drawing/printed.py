@@ -17,7 +17,7 @@ from clothwright.lay.match import placement_move
 from clothwright.lay.problem import Ring
 from clothwright.lay.result import Placement
 from clothwright.pattern.whole import unfolded
-from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke
+from clothwright.picture.picture import DrawnRole, Fill, Item, Picture, Stroke
 
 Span = tuple[Vec, Vec]
 END_MM = 1e6
@@ -34,10 +34,10 @@ def printed_piece(compiled: Compiled, placement: Placement) -> Picture:
     copy = compiled.copy(placement.shape)
     move = placement_move(copy, placement)
     ring, group = placement.outline, placement.shape
-    items: list[Item] = [Fill(path=ring_path(ring), role=Role.CLOTH, group=group)]
+    items: list[Item] = [Fill(path=ring_path(ring), role=DrawnRole.CLOTH, group=group)]
     items += print_inside(ring, cloth)
     items += stitching_lines(unfolded(copy.piece), group, move)
-    items.append(Stroke(path=ring_path(ring), role=Role.CUT, closed=True, group=group))
+    items.append(Stroke(path=ring_path(ring), role=DrawnRole.CUT, closed=True, group=group))
     turn_deg = 90.0 - move.apply_direction(copy.piece.up).angle_deg
     return Picture(items=tuple(items), title=placement.shape).transformed(rotation_deg(turn_deg))
 
@@ -51,16 +51,16 @@ def print_inside(ring: Ring, cloth: Cloth) -> list[Item]:
         spans.append((low, high))
         part = within(ring, 1, low, high)
         if len(part) > 2:
-            out.append(Fill(path=ring_path(part), role=Role.BORDER))
+            out.append(Fill(path=ring_path(part), role=DrawnRole.BORDER))
         for y in (low, high):
-            out += _strokes(chords(ring, 1, y), Role.BORDER)
+            out += _strokes(chords(ring, 1, y), DrawnRole.BORDER)
     xs, ys = [p[0] for p in ring], [p[1] for p in ring]
     reach = ((0, "along", max(xs), design.axes_along), (1, "across", max(ys), design.axes_across))
     for axis, way, end, axes in reach:
         own = design.repeat_along if way == "along" else design.repeat_across
         limits = spans if own is None and spans and axis == 0 else [(-END_MM, END_MM)]
-        kinds = [(0.0, Role.MOTIF)] if design.repeat(way) else []
-        for phase, role in (*kinds, *((a, Role.LEVEL) for a in axes)):
+        kinds = [(0.0, DrawnRole.MOTIF)] if design.repeat(way) else []
+        for phase, role in (*kinds, *((a, DrawnRole.LEVEL) for a in axes)):
             for at in phases(design.origin(way), design.repeat(way), phase, end):
                 found = chords(ring, axis, at)
                 out += _strokes([s for low, high in limits for s in _cut(found, low, high)], role)
@@ -76,13 +76,13 @@ def _figures(ring: Ring, cloth: Cloth) -> list[Item]:
         if any(a.x <= middle.x <= b.x for a, b in crossed):
             path = circle(middle, figure.radius)
             out += [
-                Fill(path=path, role=Role.MOTIF),
-                Stroke(path=path, role=Role.MOTIF, closed=True),
+                Fill(path=path, role=DrawnRole.MOTIF),
+                Stroke(path=path, role=DrawnRole.MOTIF, closed=True),
             ]
     return out
 
 
-def _strokes(spans: Sequence[Span], role: Role) -> list[Item]:
+def _strokes(spans: Sequence[Span], role: DrawnRole) -> list[Item]:
     return [Stroke(path=polyline(span), role=role) for span in spans]
 
 

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from clothwright.geometry.path import polyline
 from clothwright.geometry.transform import translation
 from clothwright.pattern.piece import Piece
-from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke
+from clothwright.picture.picture import DrawnRole, Fill, Item, Picture, Stroke
 
 ROUGH_MM = 3.0
 """mm: it may stray this far from the outline."""
@@ -24,7 +24,7 @@ def row_picture(pieces: Sequence[Piece]) -> Picture:
         line = polyline(piece.outline.flatten(ROUGH_MM)).transformed(move)
         right += high.x - low.x + APART_MM
         items += [
-            Fill(path=line, role=Role.PIECE),
-            Stroke(path=line, role=Role.PIECE, closed=True),
+            Fill(path=line, role=DrawnRole.PIECE),
+            Stroke(path=line, role=DrawnRole.PIECE, closed=True),
         ]
     return Picture(items=tuple(items))

@@ -15,7 +15,7 @@ from clothwright.geometry.vec import Vec
 from clothwright.lay.compiled import Compiled
 from clothwright.lay.folded import Fold
 from clothwright.lay.result import Lay
-from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke
+from clothwright.picture.picture import DrawnRole, Fill, Item, Picture, Stroke
 from clothwright.rules.laid import Laid
 from clothwright.units import Unit
 from clothwright.words import listed, show_length
@@ -74,7 +74,7 @@ def small_lay(
     end = cloth.length if cloth.length is not None else used + ROOM_MM
     here = [p for p in lay.placements if p.region == cloth.name]
     wide = max(longest, end)
-    rings = [Fill(path=ring_path(p.outline), role=Role.PIECE, group=p.shape) for p in here]
+    rings = [Fill(path=ring_path(p.outline), role=DrawnRole.PIECE, group=p.shape) for p in here]
     names = [
         lettered(compiled.copy(p.shape).piece.name, p.outline, [s * wide for s in LETTERS])
         for p in here
@@ -91,15 +91,15 @@ def small_lay(
     ]
     if used > end + OVER_MM:
         line = polyline(((end, -20.0), (end, cloth.width + 20.0)))
-        items.append(Stroke(path=line, role=Role.FAULT))
+        items.append(Stroke(path=line, role=DrawnRole.FAULT))
     return Picture(items=tuple(items), title=cloth.name)
 
 
 def _ground(compiled: Compiled, cloth: Cloth, end: float, used: float) -> Iterator[Item]:
     """Yield the cloth with its print and flaws; what lies past its end is no cloth."""
     whole = rectangle((0.0, 0.0), (end, cloth.width))
-    yield Fill(path=ring_path(cloth.outline) if cloth.outline else whole, role=Role.CLOTH)
+    yield Fill(path=ring_path(cloth.outline) if cloth.outline else whole, role=DrawnRole.CLOTH)
     yield from print_lines(cloth, end)
     yield from flaw_marks(compiled, cloth)
     if used > end + OVER_MM:
-        yield Fill(path=rectangle((end, 0.0), (used, cloth.width)), role=Role.FAULT)
+        yield Fill(path=rectangle((end, 0.0), (used, cloth.width)), role=DrawnRole.FAULT)

@@ -14,9 +14,9 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import NamedTuple
 
-from clothwright.picture.picture import Role
+from clothwright.picture.picture import DrawnRole
 
-R = Role
+R = DrawnRole
 
 
 class Pen(NamedTuple):
@@ -36,19 +36,19 @@ class Look:
     """
 
     name: str
-    pens: Mapping[Role, Pen]
-    fills: Mapping[Role, str]
-    inks: Mapping[Role, str]
+    pens: Mapping[DrawnRole, Pen]
+    fills: Mapping[DrawnRole, str]
+    inks: Mapping[DrawnRole, str]
 
-    def pen(self, role: Role) -> Pen:
+    def pen(self, role: DrawnRole) -> Pen:
         """The pen a role's lines are drawn with."""
         return self.pens[role]
 
-    def fill(self, role: Role) -> str | None:
+    def fill(self, role: DrawnRole) -> str | None:
         """The colour of a role's areas, or None when they stay open."""
         return self.fills.get(role)
 
-    def ink(self, role: Role) -> str:
+    def ink(self, role: DrawnRole) -> str:
         """The colour of a role's words."""
         return self.inks.get(role) or self.pens[role].colour
 

@@ -10,7 +10,7 @@ from clothwright.geometry.vec import Vec
 from clothwright.pattern.measure import net_at, net_length
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.refs import EdgeRef
-from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
+from clothwright.picture.picture import DrawnRole, Fill, Item, Picture, Stroke, Text
 from clothwright.units import Unit
 from clothwright.words import show_length
 
@@ -110,7 +110,7 @@ def _frame(walk: Walk, *, ended: bool, close: bool) -> _Frame:
     return _Frame(low=low, high=high, whole=whole, ended=ended, a=a, b=b, u=u)
 
 
-def _line(start: Vec, end: Vec, role: Role, group: str) -> Stroke:
+def _line(start: Vec, end: Vec, role: DrawnRole, group: str) -> Stroke:
     return Stroke(path=polyline((start, end)), role=role, group=group)
 
 
@@ -122,8 +122,8 @@ def _strip(frame: _Frame, which: str) -> list[Item]:
     if x1 - x0 < DUST_MM:
         return []
     return [
-        Fill(path=rectangle((x0, near), (x1, far)), role=Role.PIECE, group=which),
-        _line(Vec(x0, near), Vec(x1, near), Role.STITCH, which),
+        Fill(path=rectangle((x0, near), (x1, far)), role=DrawnRole.PIECE, group=which),
+        _line(Vec(x0, near), Vec(x1, near), DrawnRole.STITCH, which),
     ]
 
 
@@ -132,24 +132,24 @@ def _difference(frame: _Frame, walk: Walk, unit: Unit, agree: float) -> list[Ite
     due = frame.b - walk.off
     out: list[Item] = []
     if abs(due - frame.a) > DUST_MM:
-        out.append(_area(frame, (frame.a, due), "b", Role.LEFTOVER))
+        out.append(_area(frame, (frame.a, due), "b", DrawnRole.LEFTOVER))
     if abs(walk.off) > DUST_MM:
         which = "b" if walk.off > 0 or abs(due - frame.a) > DUST_MM else "a"
-        role = Role.FAULT if abs(walk.off) > agree else Role.MEASURE
+        role = DrawnRole.FAULT if abs(walk.off) > agree else DrawnRole.MEASURE
         out.append(_area(frame, (due, frame.b), which, role))
         out.append(_figure(frame, which, show_length(abs(walk.off), unit), role))
     return out
 
 
-def _area(frame: _Frame, reach: tuple[float, float], which: str, role: Role) -> Fill:
+def _area(frame: _Frame, reach: tuple[float, float], which: str, role: DrawnRole) -> Fill:
     """Return the section between two lengths of a side, over its strip and the gap."""
     near, far = frame.band(which)
     x0, x1 = (frame.clip(frame.free_end(s)) for s in reach)
-    group = "ease" if role is Role.LEFTOVER else "difference"
+    group = "ease" if role is DrawnRole.LEFTOVER else "difference"
     return Fill(path=rectangle((x0, -near), (x1, far)), role=role, group=group)
 
 
-def _figure(frame: _Frame, which: str, words: str, role: Role) -> Text:
+def _figure(frame: _Frame, which: str, words: str, role: DrawnRole) -> Text:
     """Return the figure of the difference, outside its strip at the end it stands at."""
     _, far = frame.band(which)
     y = far + (0.5 if far > 0 else -1.3) * frame.u
@@ -167,7 +167,7 @@ def _marks(frame: _Frame, walk: Walk, agree: float) -> list[Item]:
         for station in side.stations:
             x = frame.place(which, station.at)
             if frame.shows(x):
-                role = Role.MARK if station.kind is None else Role.NOTCH
+                role = DrawnRole.MARK if station.kind is None else DrawnRole.NOTCH
                 depth = 1.0 if station.kind is None else 0.45
                 out.append(_line(Vec(x, near), Vec(x, near + (far - near) * depth), role, which))
     eased = walk.meant != (0.0, 0.0)
@@ -175,7 +175,7 @@ def _marks(frame: _Frame, walk: Walk, agree: float) -> list[Item]:
         x0, x1 = frame.place("a", pair.a.at), frame.place("b", pair.b.at)
         if frame.shows(x0) and frame.shows(x1):
             apart = abs(x1 - x0) > agree and not eased
-            role = Role.FAULT if apart else Role.NOTCH
+            role = DrawnRole.FAULT if apart else DrawnRole.NOTCH
             start, end = Vec(x0, frame.band("a")[0]), Vec(x1, frame.band("b")[0])
             out.append(_line(start, end, role, "meets"))
     return out
@@ -193,7 +193,7 @@ def _darts(frame: _Frame, pattern: Pattern, refs: tuple[EdgeRef, ...], which: st
             at = net_at(piece, ref.edge, dart.a)
             x = frame.place(which, run + (length - at if ref.reversed else at))
             if frame.shows(x):
-                out.append(_line(Vec(x, near), Vec(x, far), Role.DART, dart.name))
+                out.append(_line(Vec(x, near), Vec(x, far), DrawnRole.DART, dart.name))
         run += length
     return out
 
@@ -208,4 +208,4 @@ def _name(frame: _Frame, refs: tuple[EdgeRef, ...], which: str, unit: Unit) -> T
     x, anchor = (frame.high, "end") if frame.ended else (frame.low, "start")
     pad = -0.5 * frame.u if frame.ended else 0.5 * frame.u
     at = Vec(x + pad, middle - 0.35 * size)
-    return Text(words=words, at=at, size=size, role=Role.LABEL, anchor=anchor, group=which)
+    return Text(words=words, at=at, size=size, role=DrawnRole.LABEL, anchor=anchor, group=which)

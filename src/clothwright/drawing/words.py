@@ -8,7 +8,7 @@ from clothwright.geometry.path import polyline
 from clothwright.geometry.region import all_inside
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.piece import Edge
-from clothwright.picture.picture import Role, Stroke, Text
+from clothwright.picture.picture import DrawnRole, Stroke, Text
 
 STEPS = 14
 """Places tried each way across the outline."""
@@ -85,7 +85,7 @@ def word(words: str, at: Vec, size: float, along: Vec, group: str) -> Text:
         words=words,
         at=at,
         size=size,
-        role=Role.LABEL,
+        role=DrawnRole.LABEL,
         anchor="middle",
         angle_deg=upright(along.angle_deg),
         group=group,
@@ -99,7 +99,7 @@ def along_edge(
     *,
     gap: float,
     share: float = 0.5,
-    role: Role = Role.LABEL,
+    role: DrawnRole = DrawnRole.LABEL,
     group: str = "",
 ) -> Text:
     """Return words along an edge, inside the piece and never on their heads.
@@ -130,7 +130,7 @@ def grain_arrow(tail: Vec, head: Vec, group: str) -> tuple[Stroke, ...]:
         return ()
     tip = polyline((head - u * 16 + u.perp * 6, head, head - u * 16 - u.perp * 6))
     lines = (polyline((tail, head)), tip)
-    return tuple(Stroke(path=line, role=Role.GRAIN, group=group) for line in lines)
+    return tuple(Stroke(path=line, role=DrawnRole.GRAIN, group=group) for line in lines)
 
 
 def _box(p: Vec, wide: float, tall: float, along: Vec) -> list[Vec]:

@@ -21,7 +21,7 @@ from clothwright.geometry.transform import Transform
 from clothwright.lay.problem import Ring
 from clothwright.lay.result import Placement
 from clothwright.picture.paths import decimal
-from clothwright.picture.picture import Fill, Picture, Role
+from clothwright.picture.picture import DrawnRole, Fill, Picture
 from clothwright.rules.laid import Laid
 from clothwright.units import Unit
 
@@ -136,7 +136,7 @@ def _cloth(laid: Laid, name: str, id_: str) -> ClothDrawn:
     cloth = laid.compiled.cloth(name)
     long = max(laid.lay.used.get(name, 0.0), cloth.length or 0.0) + MORE_MM
     ring = _whole(cloth, long)
-    ground = Fill(path=ring_path(ring), role=Role.CLOTH)
+    ground = Fill(path=ring_path(ring), role=DrawnRole.CLOTH)
     photo = photo_on(cloth, max(x for x, _ in ring))
     drawn = (ground,) if photo else (ground, *print_inside(ring, cloth))
     return ClothDrawn(id=id_, long=long, picture=Picture(items=drawn), photo=photo)

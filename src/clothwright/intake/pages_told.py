@@ -6,7 +6,7 @@ from clothwright.geometry.fit import arc
 from clothwright.geometry.path import rectangle
 from clothwright.geometry.vec import Vec
 from clothwright.intake.drawing import Drawing, Pages, Sheet
-from clothwright.picture.picture import Item, Picture, Role, Stroke, Text
+from clothwright.picture.picture import DrawnRole, Item, Picture, Stroke, Text
 from clothwright.units import Unit
 from clothwright.words import counted, listed, show_difference
 
@@ -55,17 +55,17 @@ def _away(sheet: Sheet, p: Vec) -> float:
 def pages_picture(drawing: Drawing, pages: Pages) -> Picture:
     """Return the pages as they lie, their numbers, and what is drawn on them."""
     lines = sorted(drawing.lines, key=lambda x: -x.path.length)[:MOST_LINES]
-    items: list[Item] = [Stroke(path=x.path, role=Role.CUT, closed=x.closed) for x in lines]
+    items: list[Item] = [Stroke(path=x.path, role=DrawnRole.CUT, closed=x.closed) for x in lines]
     boxes = (rectangle(s.low, s.high) for s in pages.sheets)
-    items += [Stroke(path=box, role=Role.PAGE, closed=True) for box in boxes]
+    items += [Stroke(path=box, role=DrawnRole.PAGE, closed=True) for box in boxes]
     for s in pages.sheets:
         size = 0.2 * min(s.high.x - s.low.x, s.high.y - s.low.y)
         at = s.low + Vec(0.3 * size, 0.3 * size)
-        items.append(Text(words=str(s.number), at=at, size=size, role=Role.PAGE))
+        items.append(Text(words=str(s.number), at=at, size=size, role=DrawnRole.PAGE))
     if pages.miss_at is not None and pages.miss > GOOD_MM:
         wide = max(s.high.x for s in pages.sheets) - min(s.low.x for s in pages.sheets)
         ring = arc(pages.miss_at, 0.02 * wide, 0.0, 360.0)
-        items.append(Stroke(path=ring, role=Role.FAULT, closed=True))
+        items.append(Stroke(path=ring, role=DrawnRole.FAULT, closed=True))
     return Picture(items=tuple(items))
 
 

@@ -12,7 +12,7 @@ from clothwright.outputs.marks import SQUARE_IN, SQUARE_MM, Joint, measuring_squ
 from clothwright.outputs.pages import Box, Grid, Tile
 from clothwright.outputs.paper import Paper
 from clothwright.outputs.trace import pieces_on_pages
-from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
+from clothwright.picture.picture import DrawnRole, Fill, Item, Picture, Stroke, Text
 from clothwright.units import Unit
 from clothwright.words import show_length
 
@@ -109,7 +109,7 @@ def _squares(corner: Vec) -> Picture:
     items: list[Item] = []
     y = corner.y + 62.0
     for words, size in lines:
-        items.append(Text(words=words, at=Vec(corner.x + 9.0, y), size=size, role=Role.LABEL))
+        items.append(Text(words=words, at=Vec(corner.x + 9.0, y), size=size, role=DrawnRole.LABEL))
         y -= size * 1.7
     return outer.plus(inner, Picture(items=tuple(items)))
 
@@ -207,15 +207,19 @@ def _map_size(facts: CoverFacts, box: Box) -> Vec:
 
 
 def _silhouettes(picture: Picture, move: Transform) -> Picture:
-    lines = picture.only((Role.CUT, Role.FOLD)) if picture.only((Role.CUT,)).items else picture
+    lines = (
+        picture.only((DrawnRole.CUT, DrawnRole.FOLD))
+        if picture.only((DrawnRole.CUT,)).items
+        else picture
+    )
     shapes: list[Item] = []
     outlines: list[Item] = []
     for item in lines.items:
         if isinstance(item, Stroke):
             path = item.path.transformed(move)
-            outlines.append(Stroke(path=path, role=Role.PIECE, closed=item.closed))
-            if item.closed and item.role is Role.CUT:
-                shapes.append(Fill(path=path, role=Role.PAGE))
+            outlines.append(Stroke(path=path, role=DrawnRole.PIECE, closed=item.closed))
+            if item.closed and item.role is DrawnRole.CUT:
+                shapes.append(Fill(path=path, role=DrawnRole.PAGE))
     return Picture(items=(*shapes, *outlines))
 
 
@@ -227,7 +231,7 @@ def _map_pages(facts: CoverFacts, move: Transform, scale: float) -> Picture:
         low, high = (move.apply(p) for p in facts.grid.own(tile))
         ring = polyline((low, Vec(high.x, low.y), high, Vec(low.x, high.y), low))
         if tile.place in printed:
-            items.append(Stroke(path=ring, role=Role.TRIM, closed=True))
+            items.append(Stroke(path=ring, role=DrawnRole.TRIM, closed=True))
             at = low.lerp(high, 0.5) - Vec(0.0, 0.36 * size)
             items.append(Text(words=tile.name, at=at, size=size, anchor="middle"))
     return Picture(items=tuple(items))

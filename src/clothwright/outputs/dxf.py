@@ -16,7 +16,7 @@ from clothwright.geometry.path import Path
 from clothwright.geometry.segment import Line, Segment
 from clothwright.geometry.vec import Vec
 from clothwright.outputs.writer import Writer
-from clothwright.picture.picture import Item, Picture, Role, Stroke, Text
+from clothwright.picture.picture import DrawnRole, Item, Picture, Stroke, Text
 
 WRITER = Writer(
     id="dxf",
@@ -27,14 +27,20 @@ WRITER = Writer(
     purpose="Take the pieces on into a program or to a cutting service, true to size.",
 )
 APART_MM = 50.0
-COLOURS = {Role.CUT: 7, Role.STITCH: 1, Role.GRAIN: 3, Role.NOTCH: 5, Role.FOLD: 4}
+COLOURS = {
+    DrawnRole.CUT: 7,
+    DrawnRole.STITCH: 1,
+    DrawnRole.GRAIN: 3,
+    DrawnRole.NOTCH: 5,
+    DrawnRole.FOLD: 4,
+}
 NUMBERS = {
-    Role.CUT: "1",
-    Role.NOTCH: "4",
-    Role.FOLD: "6",
-    Role.GRAIN: "7",
-    Role.STITCH: "14",
-    Role.HEM: "14",
+    DrawnRole.CUT: "1",
+    DrawnRole.NOTCH: "4",
+    DrawnRole.FOLD: "6",
+    DrawnRole.GRAIN: "7",
+    DrawnRole.STITCH: "14",
+    DrawnRole.HEM: "14",
 }
 """Layers as ASTM D6673 numbers them, from memory; every other line is an internal line, "8"."""
 WORDS_NUMBER = "15"

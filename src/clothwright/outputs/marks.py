@@ -12,7 +12,7 @@ from clothwright.geometry.vec import Vec
 from clothwright.outputs.fonts import shortened, wrapped
 from clothwright.outputs.pages import Tile
 from clothwright.outputs.trace import Trace
-from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
+from clothwright.picture.picture import DrawnRole, Fill, Item, Picture, Stroke, Text
 
 SQUARE_MM = 100.0
 SQUARE_IN = 4 * 25.4
@@ -101,7 +101,7 @@ def _joint_marks(joint: Joint, *, under: bool) -> list[Item]:
     else:
         inward = Vec(0.0, 1.0) if under else Vec(0.0, -1.0)
     line = polyline(ends)
-    items: list[Item] = [Stroke(path=line, role=Role.PAGE if under else Role.TRIM)]
+    items: list[Item] = [Stroke(path=line, role=DrawnRole.PAGE if under else DrawnRole.TRIM)]
     words = f"lay {joint.over.name} here" if under else f"lay on {joint.under.name}"
     for share in joint.shares:
         items += _half_diamond(ends[0].lerp(ends[1], share), inward, str(joint.number), words)
@@ -118,9 +118,9 @@ def _half_diamond(at: Vec, inward: Vec, number: str, words: str) -> list[Item]:
     stand_off = 1.2 if up.dot(inward) > 0 else 1.2 + 0.75 * SMALL
     beside = at + side + along * 1.2 + inward * stand_off
     return [
-        Fill(path=shape, role=Role.PAGE),
-        Text(words=number, at=middle, size=PLAIN, role=Role.PAGE, anchor="middle"),
-        Text(words=words, at=beside, size=SMALL, role=Role.PAGE, angle_deg=along.angle_deg),
+        Fill(path=shape, role=DrawnRole.PAGE),
+        Text(words=number, at=middle, size=PLAIN, role=DrawnRole.PAGE, anchor="middle"),
+        Text(words=words, at=beside, size=SMALL, role=DrawnRole.PAGE, angle_deg=along.angle_deg),
     ]
 
 
@@ -131,7 +131,7 @@ def measuring_square(corner: Vec, side: float = SQUARE_MM, *, ticks: bool = True
     """
     right, up = Vec(side, 0.0), Vec(0.0, side)
     ring = polyline((corner, corner + right, corner + right + up, corner + up, corner))
-    items: list[Item] = [Stroke(path=ring, role=Role.TEST, closed=True)]
+    items: list[Item] = [Stroke(path=ring, role=DrawnRole.TEST, closed=True)]
     for step in range(1, 10) if ticks else ():
         size = 4.0 if step == 5 else 2.0
         along = step * side / 10
@@ -143,7 +143,7 @@ def measuring_square(corner: Vec, side: float = SQUARE_MM, *, ticks: bool = True
 
 
 def _tick(at: Vec, by: Vec) -> Stroke:
-    return Stroke(path=polyline((at, at + by)), role=Role.TEST)
+    return Stroke(path=polyline((at, at + by)), role=DrawnRole.TEST)
 
 
 def page_square(
@@ -172,7 +172,7 @@ def page_square(
 
 
 def _words(words: str, at: Vec, size: float) -> Text:
-    return Text(words=words, at=at, size=size, role=Role.TEST)
+    return Text(words=words, at=at, size=size, role=DrawnRole.TEST)
 
 
 def _quiet_corner(tile: Tile, overlap: float, trace: Trace) -> Vec:

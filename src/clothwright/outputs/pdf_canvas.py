@@ -19,7 +19,7 @@ from clothwright.geometry.path import Path
 from clothwright.geometry.segment import Line
 from clothwright.geometry.vec import Vec
 from clothwright.outputs import fonts
-from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
+from clothwright.picture.picture import DrawnRole, Fill, Item, Picture, Stroke, Text
 
 POINT_MM = 25.4 / 72
 """mm in one point: PDF's unit is 1/72 in, exactly."""
@@ -55,7 +55,7 @@ def pdf_of_pages(pages: Iterable[PdfPage], title: str) -> bytes:
     out = io.BytesIO()
     pdf = new_canvas(out, title)
     names: list[str] = []
-    layers: list[set[Role]] = []
+    layers: list[set[DrawnRole]] = []
     for page in pages:
         pdf.setPageSize((page.width / POINT_MM, page.height / POINT_MM))
         for part in page.parts:
@@ -163,9 +163,9 @@ def _trace(outline: Any, path: Path, *, closed: bool) -> None:
         outline.close()
 
 
-def _with_layers(content: bytes, names: list[str], layers: list[set[Role]]) -> bytes:
+def _with_layers(content: bytes, names: list[str], layers: list[set[DrawnRole]]) -> bytes:
     """Name the layers and the pages of a PDF whose content is marked by role."""
-    used = [role for role in Role if any(role in page for page in layers)]
+    used = [role for role in DrawnRole if any(role in page for page in layers)]
     with pikepdf.open(io.BytesIO(content)) as pdf:
         groups = {
             role: pdf.make_indirect(

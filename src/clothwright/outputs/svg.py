@@ -11,7 +11,7 @@ from clothwright.geometry.path import Path
 from clothwright.geometry.vec import Vec
 from clothwright.outputs.writer import Writer
 from clothwright.picture.paths import decimal, path_data
-from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
+from clothwright.picture.picture import DrawnRole, Fill, Item, Picture, Stroke, Text
 
 WRITER = Writer(
     id="svg",
@@ -72,12 +72,12 @@ def svg(
     return "\n".join(lines)
 
 
-def _style(look: Look, roles: set[Role], scale: float) -> str:
+def _style(look: Look, roles: set[DrawnRole], scale: float) -> str:
     rules = [
         "path{fill:none;stroke-linejoin:round}",
         "text{font-family:Vera,Verdana,'DejaVu Sans',sans-serif;white-space:pre}",
     ]
-    for role in Role:
+    for role in DrawnRole:
         if role not in roles:
             continue
         pen, name = look.pen(role), role.value
@@ -96,7 +96,7 @@ def _style(look: Look, roles: set[Role], scale: float) -> str:
 
 def _groups(picture: Picture) -> list[str]:
     """Runs of one role, in drawing order; the second run of a role is "cut-2" and so on."""
-    seen: dict[Role, int] = {}
+    seen: dict[DrawnRole, int] = {}
     lines: list[str] = []
     for role, run in itertools.groupby(picture.items, key=lambda item: item.role):
         seen[role] = seen.get(role, 0) + 1

@@ -11,7 +11,7 @@ import numpy.typing as npt
 from clothwright.geometry.vec import Vec
 from clothwright.outputs.pages import Grid, Tile, spare, tiles
 from clothwright.outputs.paper import Paper
-from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
+from clothwright.picture.picture import DrawnRole, Fill, Item, Picture, Stroke, Text
 
 EDGE_MM = 1.0
 """Clear space kept round the picture so that no line lies on the very edge of the outer tiles."""
@@ -56,7 +56,7 @@ def pieces_on_pages(picture: Picture, grid: Grid) -> dict[str, tuple[Tile, ...]]
     """Return, for every group that has a cutting line, the pages it takes; in drawing order."""
     lines: dict[str, tuple[Item, ...]] = {}
     for item in picture.items:
-        if item.role is Role.CUT and item.group:
+        if item.role is DrawnRole.CUT and item.group:
             lines[item.group] = (*lines.get(item.group, ()), item)
     return {name: carrying(Picture(items=items), grid) for name, items in lines.items()}
 
@@ -190,7 +190,7 @@ class _Chords:
 def _encloses(item: Stroke) -> bool:
     """A closed cutting line, or one whose ends meet, is the edge of a piece of paper."""
     ends_meet = item.path.start.is_near(item.path.end, 0.01) and len(item.path.segments) > 1
-    return item.role in (Role.CUT, Role.PIECE) and (item.closed or ends_meet)
+    return item.role in (DrawnRole.CUT, DrawnRole.PIECE) and (item.closed or ends_meet)
 
 
 def _points(points: Iterable[Vec]) -> Numbers:

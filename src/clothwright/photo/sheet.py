@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from clothwright.geometry.path import polyline
 from clothwright.geometry.vec import Vec
 from clothwright.photo.extra import library
-from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
+from clothwright.picture.picture import DrawnRole, Fill, Item, Picture, Stroke, Text
 
 DICTIONARY = "DICT_APRILTAG_36h11"
 CELLS = 8
@@ -115,7 +115,7 @@ def _marker(number: int, low: Vec) -> list[Item]:
     )
     s = MARKER_MM
     square = polyline([low, low + Vec(s, 0.0), low + Vec(s, s), low + Vec(0.0, s), low])
-    return [Fill(path=square, holes=holes, role=Role.MARK)]
+    return [Fill(path=square, holes=holes, role=DrawnRole.MARK)]
 
 
 def boundary_loops(inside: NDArray[np.bool_]) -> list[list[tuple[int, int]]]:
@@ -185,7 +185,7 @@ def _bar() -> list[Item]:
         for k in range(1, 20)
         for at in [low + Vec(0.0, 10.0 * k)]
     ]
-    return [Stroke(path=polyline(pair), role=Role.MARK) for pair in lines]
+    return [Stroke(path=polyline(pair), role=DrawnRole.MARK) for pair in lines]
 
 
 def _words(sheet: int) -> list[Item]:

@@ -10,20 +10,20 @@ from clothwright.picture.document import (
     Points,
     Table,
 )
-from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
+from clothwright.picture.picture import DrawnRole, Fill, Item, Picture, Stroke, Text
 
 __all__ = [
     "Block",
     "Caution",
     "Chapter",
     "Document",
+    "DrawnRole",
     "Fill",
     "Illustration",
     "Item",
     "Para",
     "Picture",
     "Points",
-    "Role",
     "Stroke",
     "Table",
     "Text",

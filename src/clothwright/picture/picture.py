@@ -11,7 +11,7 @@ from clothwright.geometry.transform import Transform
 from clothwright.geometry.vec import Vec, unit_at
 
 
-class Role(enum.Enum):
+class DrawnRole(enum.Enum):
     """What a line, an area or a text means. A role is also a layer's name in SVG, PDF and DXF."""
 
     CUT = "cut"
@@ -48,7 +48,7 @@ class Stroke:
     """A line along a path. `group` names what it belongs to (a piece, a seam)."""
 
     path: Path
-    role: Role
+    role: DrawnRole
     closed: bool = False
     group: str = ""
 
@@ -58,7 +58,7 @@ class Fill:
     """An area inside a closed path, with holes."""
 
     path: Path
-    role: Role
+    role: DrawnRole
     holes: tuple[Path, ...] = ()
     group: str = ""
 
@@ -74,7 +74,7 @@ class Text:
     words: str
     at: Vec
     size: float
-    role: Role = Role.LABEL
+    role: DrawnRole = DrawnRole.LABEL
     anchor: str = "start"
     angle_deg: float = 0.0
     group: str = ""
@@ -98,7 +98,7 @@ class Picture:
         """Return the moved picture; texts are scaled with it, mirrored ones stay legible."""
         return replace(self, items=tuple(_moved(i, move) for i in self.items))
 
-    def only(self, roles: Iterable[Role]) -> Picture:
+    def only(self, roles: Iterable[DrawnRole]) -> Picture:
         """Return only the items of these roles."""
         keep = set(roles)
         return replace(self, items=tuple(i for i in self.items if i.role in keep))

@@ -19,7 +19,7 @@ from clothwright.outputs.marks import SQUARE_MM, page_square
 from clothwright.outputs.paper import parse_paper
 from clothwright.outputs.tiled_pdf import PrintSetting, plan_pages, tiled_pdf
 from clothwright.outputs.trace import Trace
-from clothwright.picture.picture import Role, Stroke
+from clothwright.picture.picture import DrawnRole, Stroke
 from clothwright.workbook import replay
 from tests.outputs.raster import RENDERERS, middle_of_line, side_lengths
 
@@ -59,7 +59,7 @@ def test_every_square_on_the_demo_pages_is_true(paper, renderer):
 def test_the_demo_pages_put_together_show_the_pieces(renderer):
     """Every 12 mm of every cutting line lies within 0.2 mm on each page that shows the place."""
     setting = PrintSetting(paper=parse_paper("A4"))
-    cuts = arranged().only([Role.CUT])
+    cuts = arranged().only([DrawnRole.CUT])
     plan = plan_pages(cuts, setting)
     rasters = RENDERERS[renderer](tiled_pdf(cuts, setting))
     margin = Vec(plan.grid.margin, plan.grid.margin)

@@ -14,7 +14,7 @@ from clothwright.geometry.vec import Vec
 from clothwright.intake.answers import NONE, Answers
 from clothwright.intake.typed.pieces import piece_of
 from clothwright.intake.typed.sheet import TypedPiece
-from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke, Text
+from clothwright.picture.picture import DrawnRole, Fill, Item, Picture, Stroke, Text
 from clothwright.units import Unit
 
 NAME_SHARE = 0.035
@@ -27,14 +27,16 @@ def typed_picture(one: TypedPiece) -> Picture:
     """Return a piece as far as it goes: its lines, measured diagonals, points with their names."""
     items: list[Item] = []
     if one.edges:
-        items.append(Fill(path=join_all([e.path for e in one.edges]), role=Role.PIECE))
+        items.append(Fill(path=join_all([e.path for e in one.edges]), role=DrawnRole.PIECE))
         items += _inner(one)
     for checked in one.checks:
         ends = checked.check.ends
         if ends:
             line = polyline([one.points[p] for p in ends])
-            items.append(Stroke(path=line, role=Role.DART if checked.agrees else Role.FAULT))
-    items += [Stroke(path=path, role=Role.CUT, group=name) for name, path in one.paths]
+            items.append(
+                Stroke(path=line, role=DrawnRole.DART if checked.agrees else DrawnRole.FAULT)
+            )
+    items += [Stroke(path=path, role=DrawnRole.CUT, group=name) for name, path in one.paths]
     return Picture(items=(*items, *_points(one)))
 
 
@@ -46,7 +48,11 @@ def _inner(one: TypedPiece) -> list[Item]:
         picture = bare_picture(piece_of(plain, answers, Unit.mm))
     except ClothwrightError:
         return []
-    return list(picture.only((Role.NOTCH, Role.DART, Role.GRAIN, Role.FOLD, Role.MARK)).items)
+    return list(
+        picture.only(
+            (DrawnRole.NOTCH, DrawnRole.DART, DrawnRole.GRAIN, DrawnRole.FOLD, DrawnRole.MARK)
+        ).items
+    )
 
 
 def _points(one: TypedPiece) -> list[Item]:
@@ -56,12 +62,12 @@ def _points(one: TypedPiece) -> list[Item]:
     low, high = polyline((*at, at[0])).bounds()
     size = max(NAME_SHARE * max(high.x - low.x, high.y - low.y), LEAST_MM)
     dot, middle = Vec(size, size) * 0.2, (low + high) / 2
-    out: list[Item] = [Fill(path=arc(p, dot.x, 0, 360), role=Role.MARK) for p in at]
+    out: list[Item] = [Fill(path=arc(p, dot.x, 0, 360), role=DrawnRole.MARK) for p in at]
     taken = [(p - dot, p + dot) for p in at]
     for name, p in one.points.items():
         box = _free(p, p - middle, Vec(CHAR * size * len(name), 0.75 * size), size, taken)
         taken.append(box)
-        out.append(Text(words=name, at=box[0], size=size, role=Role.MEASURE))
+        out.append(Text(words=name, at=box[0], size=size, role=DrawnRole.MEASURE))
     return out
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from clothwright.drawing.named import named_picture
 from clothwright.intake.waiting.edges import Corner, corners_of, settled
 from clothwright.intake.waiting.seen import Outline
-from clothwright.picture.picture import Fill, Item, Picture, Role, Stroke
+from clothwright.picture.picture import DrawnRole, Fill, Item, Picture, Stroke
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,9 +28,12 @@ def drawn_picture(outlines: Sequence[Outline]) -> Picture:
         if line is None or candidate is None:
             continue
         if outline.wanted:
-            items.append(Fill(path=line.path, role=Role.PIECE, group=outline.name))
+            items.append(Fill(path=line.path, role=DrawnRole.PIECE, group=outline.name))
         inner = (*candidate.nested, *candidate.inner)
-        items += [line, *(Stroke(path=x.path, role=Role.LEVEL, closed=x.closed) for x in inner)]
+        items += [
+            line,
+            *(Stroke(path=x.path, role=DrawnRole.LEVEL, closed=x.closed) for x in inner),
+        ]
     return Picture(items=tuple(items))
 
 
@@ -40,11 +43,11 @@ def preview(outline: Outline) -> Preview:
     drawn = outline.drawn
     if drawn is not None:
         if outline.piece is None:
-            items.append(Fill(path=drawn.path, role=Role.PIECE))
-        items.append(replace(drawn, role=Role.PIECE, group="as drawn"))
+            items.append(Fill(path=drawn.path, role=DrawnRole.PIECE))
+        items.append(replace(drawn, role=DrawnRole.PIECE, group="as drawn"))
     corners = corners_of(outline)
     return Preview(
         picture=Picture(items=tuple(items)),
-        base=Stroke(path=settled(outline)[1], role=Role.CUT, closed=True) if corners else None,
+        base=Stroke(path=settled(outline)[1], role=DrawnRole.CUT, closed=True) if corners else None,
         corners=corners,
     )

@@ -21,7 +21,7 @@ from clothwright.intake.typed.sheet import TypedPiece
 from clothwright.intake.waiting.said import Answered, Waiting
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
-from clothwright.picture.picture import Role, Stroke
+from clothwright.picture.picture import DrawnRole, Stroke
 from clothwright.units import Unit
 from clothwright.words import told
 
@@ -69,7 +69,7 @@ class Outline:
         if self.candidate is None:
             return None
         path = self.candidate.outline.path
-        return Stroke(path=path, role=Role.CUT, closed=True, group=self.name)
+        return Stroke(path=path, role=DrawnRole.CUT, closed=True, group=self.name)
 
     @property
     def state(self) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from clothwright.picture.picture import Role
+from clothwright.picture.picture import DrawnRole
 from clothwright.picture.samples import sample_area, sample_line
 from clothwright.units import Unit
 from clothwright.web.page import Asked, Page
@@ -31,28 +31,28 @@ COLOURS = (
 """Every colour token and what it is for."""
 
 LINES = (
-    (Role.CUT, "cutting line"),
-    (Role.STITCH, "stitching line"),
-    (Role.FOLD, "place on the fold"),
-    (Role.HEM, "turn up here"),
-    (Role.GRAIN, "grain"),
-    (Role.DART, "dart leg"),
-    (Role.LEVEL, "level: waist, bust, hip"),
-    (Role.SELVEDGE, "selvedge"),
-    (Role.BORDER, "border of the print"),
-    (Role.MOTIF, "repeat of the print"),
-    (Role.MEASURE, "measure"),
-    (Role.LEFTOVER, "what is left"),
-    (Role.FAULT, "fault"),
+    (DrawnRole.CUT, "cutting line"),
+    (DrawnRole.STITCH, "stitching line"),
+    (DrawnRole.FOLD, "place on the fold"),
+    (DrawnRole.HEM, "turn up here"),
+    (DrawnRole.GRAIN, "grain"),
+    (DrawnRole.DART, "dart leg"),
+    (DrawnRole.LEVEL, "level: waist, bust, hip"),
+    (DrawnRole.SELVEDGE, "selvedge"),
+    (DrawnRole.BORDER, "border of the print"),
+    (DrawnRole.MOTIF, "repeat of the print"),
+    (DrawnRole.MEASURE, "measure"),
+    (DrawnRole.LEFTOVER, "what is left"),
+    (DrawnRole.FAULT, "fault"),
 )
 AREAS = (
-    (Role.PIECE, "piece"),
-    (Role.CLOTH, "cloth"),
-    (Role.BORDER, "border"),
-    (Role.MOTIF, "motif"),
-    (Role.LEFTOVER, "leftover"),
-    (Role.FLAW, "flaw"),
-    (Role.FAULT, "fault"),
+    (DrawnRole.PIECE, "piece"),
+    (DrawnRole.CLOTH, "cloth"),
+    (DrawnRole.BORDER, "border"),
+    (DrawnRole.MOTIF, "motif"),
+    (DrawnRole.LEFTOVER, "leftover"),
+    (DrawnRole.FLAW, "flaw"),
+    (DrawnRole.FAULT, "fault"),
 )
 ON_CLOTH = ("selvedge", "border", "motif", "measure", "leftover", "fault")
 """Lines that are drawn on cloth rather than on a piece."""

@@ -13,8 +13,7 @@ from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Piece, Role
 from clothwright.pattern.refs import EdgeRef
-from clothwright.picture.picture import Picture, Stroke
-from clothwright.picture.picture import Role as LineRole
+from clothwright.picture.picture import DrawnRole, Picture, Stroke
 from clothwright.units import Unit
 from clothwright.words import show_length, show_size
 
@@ -130,6 +129,6 @@ def _edge(pattern: Pattern, piece: Piece, edge: Edge, unit: Unit) -> EdgeCard:
         sewn_to=sewn_to(pattern, piece, edge, unit),
         notches=notch_words(edge),
         corner=edge.corner,
-        stitched=Stroke(path=edge.path, role=LineRole.STITCH),
-        cut=Stroke(path=cutting_line(piece).edge(edge.name), role=LineRole.CUT),
+        stitched=Stroke(path=edge.path, role=DrawnRole.STITCH),
+        cut=Stroke(path=cutting_line(piece).edge(edge.name), role=DrawnRole.CUT),
     )

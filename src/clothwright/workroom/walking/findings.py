@@ -13,7 +13,7 @@ from clothwright.errors import ClothwrightError
 from clothwright.pattern.finding import Finding, Mend, Severity
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
-from clothwright.picture.picture import Picture, Role, Stroke
+from clothwright.picture.picture import DrawnRole, Picture, Stroke
 from clothwright.units import Unit
 from clothwright.units.params import read_params
 from clothwright.words import counted, edge_name, say, told
@@ -156,7 +156,7 @@ def _found(
 def _marked(piece: Piece, edge: str) -> tuple[Picture, str]:
     """Return a piece with one of its edges marked, and what is drawn in words."""
     here = [e for e in piece.edges if e.name == edge]
-    lines = tuple(Stroke(path=e.path, role=Role.FAULT) for e in here)
+    lines = tuple(Stroke(path=e.path, role=DrawnRole.FAULT) for e in here)
     picture = bare_picture(piece).plus(Picture(items=lines))
     words = piece.name + (f", its edge {edge} marked" if edge else "")
     return picture, words
