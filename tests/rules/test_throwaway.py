@@ -15,8 +15,8 @@ from clothwright.rules import kinds
 from clothwright.rules.compile import compile_lay
 from clothwright.rules.names import without_piece
 from clothwright.rules.plan import PlacingRule, Plan
-from clothwright.rules.rule import Ask, Form, Rule
-from clothwright.rules.table import Table
+from clothwright.rules.rule import Ask, Form, RuleKind
+from clothwright.rules.table import CuttingTable
 from clothwright.store import create, load
 from clothwright.units import Unit
 from clothwright.units.params import param
@@ -43,7 +43,7 @@ def said(rule: Abreast) -> Sentence:
     return (f"{rule.piece}, {rule.point}, lies ", rule.across, " from the lower selvedge")
 
 
-def asks(rule: Abreast, at: Table) -> Iterator[put.Rule]:
+def asks(rule: Abreast, at: CuttingTable) -> Iterator[put.Rule]:
     """Yield the line for each copy."""
     for each in at.of(rule.piece):
         yield put.OnLine(
@@ -55,7 +55,7 @@ def asks(rule: Abreast, at: Table) -> Iterator[put.Rule]:
         )
 
 
-RULE = Rule(
+RULE = RuleKind(
     id="abreast",
     params=Abreast,
     said=said,

@@ -11,10 +11,11 @@ import pytest
 
 from clothwright.picture.document import Caution, Table
 from clothwright.rules.laid import Laid
+from clothwright.sewing import order_of_work
 from clothwright.store import load
 from clothwright.web.pages.sew import block_html
+from clothwright.words import say
 from clothwright.workroom.searching.laying import keep_better
-from clothwright.workroom.sewing.order import sew_steps
 from tests.web.conftest import Desk, PageOn
 from tests.web.test_look import axe
 
@@ -24,16 +25,16 @@ BOOK = "/b/coat-and-skirt/sew"
 def test_steps_come_in_the_order_of_the_work(desk: Desk) -> None:
     """Darts before seams, a sleeve after the side seam it crosses, hems last; keys are unlike."""
     book = load(desk.folder / "coat-and-skirt")
-    steps = sew_steps(book.bought, book.unit)
+    steps = order_of_work(book.bought)
     keys = [s.key for s in steps]
     assert len(set(keys)) == len(keys) > 10
     kinds = [k.split()[1] for k in keys]
     assert kinds == sorted(kinds, key=("dart", "seam", "hem").index)
-    words = [s.words for s in steps]
+    words = [say(s.words, book.unit) for s in steps]
     side = next(i for i, w in enumerate(words) if w == "Sew coat front (side) to coat back (side).")
     sleeve = next(i for i, w in enumerate(words) if w.startswith("Set coat sleeve"))
     assert side < sleeve
-    assert "ease it in between the notches" in steps[sleeve].more
+    assert "ease it in between the notches" in say(steps[sleeve].more, book.unit)
 
 
 def test_a_step_names_the_seams_own_figures(desk: Desk) -> None:
@@ -41,10 +42,10 @@ def test_a_step_names_the_seams_own_figures(desk: Desk) -> None:
     book = load(desk.folder / "coat-and-skirt")
     seam = next(s for s in book.bought.seams if s.kind == "cap")
     eased = replace(seam, ease=25.4, ease_from="", ease_to="")
-    steps = sew_steps(replace(book.bought, seams=(eased,)), book.unit)
+    steps = order_of_work(replace(book.bought, seams=(eased,)))
     found = [s for s in steps if s.key.startswith("sew seam")]
     assert len(found) == 1
-    assert "1 in longer: ease it in." in found[0].more
+    assert "1 in longer: ease it in." in say(found[0].more, book.unit)
 
 
 def test_blocks_are_safe_html() -> None:

@@ -12,11 +12,11 @@ from typing import Annotated
 from clothwright.cloth.prints import Print
 from clothwright.units.kinds import (
     Amount,
-    AtLeast,
     Clearance,
     Extent,
     Length,
     Name,
+    NoFewer,
     Shrinkage,
     Stretch,
 )
@@ -30,7 +30,7 @@ class Flaw:
 
     name: Name
     margin: Clearance = 5.0
-    ring: Annotated[Ring, AtLeast(3)]
+    ring: Annotated[Ring, NoFewer(3)]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

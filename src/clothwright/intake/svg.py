@@ -22,7 +22,7 @@ from clothwright.geometry.transform import IDENTITY, Transform
 from clothwright.intake.drawing import Drawing, DrawnLine, DrawnText, Reader
 from clothwright.intake.shapes import SHAPES, Lengths, lines_of
 from clothwright.intake.svg_text import LETTERS, MOST_WORDS, size_of, texts_of
-from clothwright.picture.css import Rule, rules_of, style_of
+from clothwright.picture.css import StyleRule, rules_of, style_of
 from clothwright.picture.frames import Box, fitted, inner_length, page, transform_of, upright
 from clothwright.picture.safe_xml import PlacedXml, placed_xml
 
@@ -99,7 +99,7 @@ class _Walk:
     def __init__(self, found: PlacedXml, where: str) -> None:
         self.lines_at = found.lines
         self.where = where
-        self.rules: tuple[Rule, ...] = rules_of(found.root)
+        self.rules: tuple[StyleRule, ...] = rules_of(found.root)
         self.by_id = {e.get("id", ""): e for e in found.root.iter() if e.get("id")}
         self.left_out: Counter[str] = Counter()
         self.texts: list[DrawnText] = []

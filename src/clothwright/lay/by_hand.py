@@ -12,7 +12,7 @@ from clothwright.lay.lying import lie, moved_points, used_on
 from clothwright.lay.model import names_of
 from clothwright.lay.problem import LayProblem, Pinned, Point, Rule, Shape
 from clothwright.lay.result import Lay, Placement
-from clothwright.lay.track import Asking, LaidShape, Track, track
+from clothwright.lay.track import LaidShape, Track, TriedShape, track
 from clothwright.pattern.finding import Severity
 from clothwright.units import Unit
 from clothwright.words import say, show_length
@@ -116,7 +116,7 @@ def track_of(table: LaidOut, place: Placement, axis: int) -> Track | None:
         shape, region=place.region, x=0.0, y=0.0, turn_deg=place.turn_deg, flipped=place.flipped
     )
     laid = {n: p for n, p in table.points.items() if n != place.shape}
-    asking = Asking(shape=place.shape, points=_points(shape, here), laid=laid, axis=axis)
+    asking = TriedShape(shape=place.shape, points=_points(shape, here), laid=laid, axis=axis)
     return track(asking, table.rules[place.shape])
 
 

@@ -20,7 +20,7 @@ from clothwright.lay.atlas import Forbidden, Kind, disc, slab
 from clothwright.lay.chain import Asker, Span, chained, fault, spans
 from clothwright.lay.model import Ground, Item, Model, Option, allowed_options
 from clothwright.lay.problem import KeepClear, Point
-from clothwright.lay.track import Asking, LaidShape, Track, track
+from clothwright.lay.track import LaidShape, Track, TriedShape, track
 from clothwright.words import Said
 
 LINES = 20
@@ -207,7 +207,7 @@ def allowed_tracks(
     """What the rules leave along and across for an option, given the shapes laid."""
     found = []
     for axis in (0, 1):
-        asking = Asking(shape=item.shape.id, points=option.points, laid=laid, axis=axis)
+        asking = TriedShape(shape=item.shape.id, points=option.points, laid=laid, axis=axis)
         one = track(asking, item.rules)
         if one is None:
             return None

@@ -63,7 +63,7 @@ class Clock:
 
 
 @dataclass(slots=True, kw_only=True)
-class Bundle:
+class LaidTogether:
     """Cloths and shapes that must be laid together, and the best lay of them so far."""
 
     model: Model
@@ -80,14 +80,14 @@ class Bundle:
 
 
 @dataclass(slots=True, kw_only=True)
-class Search:
+class Solving:
     """One search: its parts, its clock and whom it tells."""
 
     problem: LayProblem
     seed: int
     clock: Clock
     on_better: OnBetter | None
-    parts: list[Bundle] = field(default_factory=list)
+    parts: list[LaidTogether] = field(default_factory=list)
     rounds: int = 0
     first: bool = False
 
@@ -125,7 +125,7 @@ def solve(
     """
     check_problem(problem)
     clock = Clock(began=time.perf_counter(), seconds=seconds, should_stop=should_stop)
-    run = Search(problem=problem, seed=seed, clock=clock, on_better=on_better)
+    run = Solving(problem=problem, seed=seed, clock=clock, on_better=on_better)
     try:
         _search(run, rounds)
     except KeyboardInterrupt:
@@ -134,7 +134,7 @@ def solve(
     return replace(lay, stopped=clock.why)
 
 
-def _search(run: Search, rounds: int | None) -> None:
+def _search(run: Solving, rounds: int | None) -> None:
     helpers: list[Packer | None] = []
     with contextlib.ExitStack() as stack:
         for piece in split(run.problem):
@@ -144,7 +144,7 @@ def _search(run: Search, rounds: int | None) -> None:
             packer = None if alone else _early(run, model, turns, stack)
             helpers.append(packer)
             best = _first(run, model, packer)
-            run.parts.append(Bundle(model=model, best=best, floor=least_length(model)))
+            run.parts.append(LaidTogether(model=model, best=best, floor=least_length(model)))
         run.first = True
         run.tell()
         pairs = sorted(
@@ -167,13 +167,13 @@ def _search(run: Search, rounds: int | None) -> None:
         run.clock.why = "time" if rounds is None else "rounds"
 
 
-def _first(run: Search, model: Model, packer: Packer | None) -> Best:
+def _first(run: Solving, model: Model, packer: Packer | None) -> Best:
     """The first lay: the packer's when it is at work on everything and quick, else our own."""
     if packer is not None:
         nothing = LayDraft(refused=dict.fromkeys(range(len(model.items)), "not laid yet"))
         turns = [group[0] if group else 0.0 for group in model.groups]
         best = Best(draft=nothing, score=score(model, nothing), order=[], turns=turns)
-        part = Bundle(model=model, best=best, floor=0.0)
+        part = LaidTogether(model=model, best=best, floor=0.0)
         sides = LayDraft(spots=[_nowhere(k) for k in range(len(model.items))])
         packed = packer.latest(FIRST_WAIT)
         if packed is not None:
@@ -191,7 +191,7 @@ def _only_when_told(clock: Clock) -> Callable[[], bool]:
 
 
 def _early(
-    run: Search, model: Model, turns: Sequence[float], stack: contextlib.ExitStack
+    run: Solving, model: Model, turns: Sequence[float], stack: contextlib.ExitStack
 ) -> Packer | None:
     """The packer at work on a wholly free part while the first lay is still being made."""
     if run.parts or not all_free(model) or len(model.items) != len(run.problem.shapes):
@@ -216,7 +216,7 @@ def _nowhere(index: int) -> ItemPlace:
 
 
 def _packer(
-    run: Search, model: Model, draft: LayDraft, turns: Sequence[float], *, workers: int
+    run: Solving, model: Model, draft: LayDraft, turns: Sequence[float], *, workers: int
 ) -> Packer | None:
     left = min(run.clock.left(), run.clock.until - time.perf_counter())
     seconds = max(1, math.ceil(left - 0.25))
@@ -232,7 +232,9 @@ def _packer(
 # --- one part -----------------------------------------------------------------------------------
 
 
-def _improve_part(run: Search, part: Bundle, packer: Packer | None, rounds: int | None) -> None:
+def _improve_part(
+    run: Solving, part: LaidTogether, packer: Packer | None, rounds: int | None
+) -> None:
     def told(_draft: LayDraft, _score: Score) -> None:
         run.tell()
 
@@ -250,7 +252,7 @@ def _improve_part(run: Search, part: Bundle, packer: Packer | None, rounds: int 
         run.rounds += improve(part.model, part.best, rng=rng, stop=watch, told=told, rounds=ENDLESS)
 
 
-def _pack_all(run: Search, part: Bundle, packer: Packer | None) -> None:
+def _pack_all(run: Solving, part: LaidTogether, packer: Packer | None) -> None:
     """The packer on everything, until time is up or it has no more to say."""
     mine = packer is None
     if packer is None:
@@ -281,7 +283,7 @@ def _cores() -> int:
 
 
 @contextlib.contextmanager
-def _comb_packer(run: Search, part: Bundle) -> Iterator[Callable[[], bool]]:
+def _comb_packer(run: Solving, part: LaidTogether) -> Iterator[Callable[[], bool]]:
     """A stop rule that also takes in what the packer finds round the comb of bound shapes."""
     packer: Packer | None = None
     base = part.best.draft
@@ -304,7 +306,7 @@ def _comb_packer(run: Search, part: Bundle) -> Iterator[Callable[[], bool]]:
             packer.close()
 
 
-def _take(run: Search, part: Bundle, packed: Packed, base: LayDraft) -> None:
+def _take(run: Solving, part: LaidTogether, packed: Packed, base: LayDraft) -> None:
     """Count the packer's lay when it is better and true."""
     model = part.model
     draft = draft_from(model, packed, base)
@@ -321,7 +323,7 @@ def _take(run: Search, part: Bundle, packed: Packed, base: LayDraft) -> None:
         run.tell()
 
 
-def _press(part: Bundle, run: Search, *, timed: bool) -> None:
+def _press(part: LaidTogether, run: Solving, *, timed: bool) -> None:
     """Shapes slid and re-laid towards the cut end one by one, as long as that gains."""
     model = part.model
     changed = True
@@ -354,7 +356,7 @@ def _press(part: Bundle, run: Search, *, timed: bool) -> None:
         run.tell()
 
 
-def _straighten(part: Bundle) -> None:
+def _straighten(part: LaidTogether) -> None:
     """Shapes whose tilt gains nothing go back to their exact turn."""
     model, best = part.model, part.best
     for spot in list(best.draft.spots):
@@ -440,7 +442,7 @@ def _homes(shape: Shape, problem: LayProblem) -> tuple[str, ...]:
     return shape.regions or tuple(region.name for region in problem.regions)
 
 
-def _merged(run: Search, seconds: float) -> Lay:
+def _merged(run: Solving, seconds: float) -> Lay:
     """The parts' lays as one, in the problem's order."""
     lays = [lay_from(part.model, part.best.draft) for part in run.parts]
     placed = {place.shape: place for lay in lays for place in lay.placements}

@@ -66,7 +66,7 @@ class LaidShape:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Asking:
+class TriedShape:
     """One shape asking where it may lie: its points as they would lie, and the shapes laid."""
 
     shape: str
@@ -83,7 +83,7 @@ class Asking:
         return self.laid[shape].points[point][self.axis]
 
 
-def track(asking: Asking, rules: Iterable[Rule]) -> Track | None:
+def track(asking: TriedShape, rules: Iterable[Rule]) -> Track | None:
     """The track of a shape on one axis, or None when its rules contradict each other."""
     values: list[float] = []
     combs: list[tuple[float, float]] = []
@@ -118,7 +118,7 @@ def _combined(combs: list[tuple[float, float]]) -> Track | None:
 
 
 def _read(
-    rule: Rule, asking: Asking, values: list[float], combs: list[tuple[float, float]]
+    rule: Rule, asking: TriedShape, values: list[float], combs: list[tuple[float, float]]
 ) -> bool:
     """Adds what a rule asks of the reference point; False when it can never hold this way."""
     if isinstance(rule, OnLine):
@@ -135,7 +135,7 @@ def _read(
     return True
 
 
-def _same(rule: SamePhase, asking: Asking, combs: list[tuple[float, float]]) -> bool:
+def _same(rule: SamePhase, asking: TriedShape, combs: list[tuple[float, float]]) -> bool:
     a, b = rule.shape_a, rule.shape_b
     if a == b:
         between = asking.here(rule.point_a) - asking.here(rule.point_b)
@@ -149,7 +149,7 @@ def _same(rule: SamePhase, asking: Asking, combs: list[tuple[float, float]]) -> 
     return True
 
 
-def _mirror(rule: MirrorPhase, asking: Asking, combs: list[tuple[float, float]]) -> None:
+def _mirror(rule: MirrorPhase, asking: TriedShape, combs: list[tuple[float, float]]) -> None:
     a, b, both = rule.shape_a, rule.shape_b, 2.0 * rule.about
     if a == b:
         sum_here = asking.here(rule.point_a) + asking.here(rule.point_b)

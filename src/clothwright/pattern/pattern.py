@@ -10,7 +10,7 @@ from clothwright.pattern.piece import Edge, Piece
 from clothwright.pattern.refs import EdgeRef
 from clothwright.pattern.sizes import SizeRange
 from clothwright.pattern.trail import UNMOVED, Trail
-from clothwright.units.kinds import AtLeast, Length, Name, OneOf
+from clothwright.units.kinds import Length, Name, NoFewer, OneOf
 
 SEAM_KINDS = ("plain", "cap", "facing", "lining", "closure", "hem")
 """A cap is a sleeve cap into an armhole."""
@@ -31,8 +31,8 @@ class Seam:
     """
 
     name: Name
-    a: Annotated[tuple[EdgeRef, ...], AtLeast(1)]
-    b: Annotated[tuple[EdgeRef, ...], AtLeast(1)]
+    a: Annotated[tuple[EdgeRef, ...], NoFewer(1)]
+    b: Annotated[tuple[EdgeRef, ...], NoFewer(1)]
     kind: Annotated[str, OneOf(SEAM_KINDS)] = "plain"
     ease: Length = 0.0
     eased_max: Length = 0.0

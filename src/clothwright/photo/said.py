@@ -14,7 +14,7 @@ from clothwright.geometry.vec import Vec
 from clothwright.photo.correct import Correction
 from clothwright.photo.photographed import Photographed, bar_length
 from clothwright.photo.sheet import BAR_MM
-from clothwright.units.kinds import AtLeast
+from clothwright.units.kinds import NoFewer
 
 SAME_MM = 12.0
 """A doubt found anew this near to one that was looked at is the same."""
@@ -51,7 +51,7 @@ class Photos:
 
     FORMAT: ClassVar[str] = "clothwright-photos/1"
     KEYS: ClassVar[Mapping[str, str]] = {"taken": "photos"}
-    taken: Annotated[tuple[Taken, ...], AtLeast(1)]
+    taken: Annotated[tuple[Taken, ...], NoFewer(1)]
     bar: str = ""
     moves: Moves = ()
     before: tuple[Moves, ...] = ()

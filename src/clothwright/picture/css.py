@@ -16,7 +16,7 @@ _RULE = re.compile(r"([^{}]+)\{([^{}]*)\}")
 _SIMPLE = re.compile(r"(\*|[A-Za-z][\w-]*)?((?:[.#][\w-]+)*)")
 
 
-class Rule(NamedTuple):
+class StyleRule(NamedTuple):
     """One simple selector and what it sets. tag, id: "" when any will do."""
 
     tag: str
@@ -25,9 +25,9 @@ class Rule(NamedTuple):
     sets: Mapping[str, str]
 
 
-def rules_of(root: ET.Element) -> tuple[Rule, ...]:
+def rules_of(root: ET.Element) -> tuple[StyleRule, ...]:
     """Return the rules of all style elements, in order, that set anything wanted here."""
-    found: list[Rule] = []
+    found: list[StyleRule] = []
     for element in root.iter():
         if element.tag.rsplit("}", 1)[-1] != "style":
             continue
@@ -53,12 +53,12 @@ def declarations(body: str) -> dict[str, str]:
     return out
 
 
-def _rule(selector: str, sets: Mapping[str, str]) -> Rule | None:
+def _rule(selector: str, sets: Mapping[str, str]) -> StyleRule | None:
     simple = _SIMPLE.fullmatch(selector)
     if not simple or not selector:
         return None
     names = re.findall(r"([.#])([\w-]+)", simple[2])
-    return Rule(
+    return StyleRule(
         tag="" if simple[1] in (None, "*") else simple[1],
         id=next((n for sign, n in names if sign == "#"), ""),
         classes=frozenset(n for sign, n in names if sign == "."),
@@ -66,7 +66,7 @@ def _rule(selector: str, sets: Mapping[str, str]) -> Rule | None:
     )
 
 
-def style_of(element: ET.Element, rules: tuple[Rule, ...]) -> dict[str, str]:
+def style_of(element: ET.Element, rules: tuple[StyleRule, ...]) -> dict[str, str]:
     """Return what is wanted of the element's own style: attribute, sheet, style."""
     out = {name: value for name in WANTED if (value := element.get(name)) is not None}
     if rules:

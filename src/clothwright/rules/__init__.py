@@ -17,9 +17,9 @@ from clothwright.rules import (
     one_way,
     pin,
 )
-from clothwright.rules.rule import Rule
+from clothwright.rules.rule import RuleKind
 
-RULES: tuple[Rule[Any], ...] = (
+RULES: tuple[RuleKind[Any], ...] = (
     on_border.RULE,
     meets.RULE,
     at_phase.RULE,

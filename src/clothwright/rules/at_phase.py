@@ -9,8 +9,8 @@ from clothwright.errors import Sentence
 from clothwright.lay import problem as put
 from clothwright.rules.offers import Choice, Outfit
 from clothwright.rules.plan import PlacingRule
-from clothwright.rules.rule import Ask, Form, Rule
-from clothwright.rules.table import Table
+from clothwright.rules.rule import Ask, Form, RuleKind
+from clothwright.rules.table import CuttingTable
 from clothwright.units.params import param
 
 
@@ -49,7 +49,7 @@ def said(rule: AtPhase) -> Sentence:
     return (*out, *(() if ways else ("anywhere in the repeat",)))
 
 
-def asks(rule: AtPhase, at: Table) -> Iterator[put.Rule]:
+def asks(rule: AtPhase, at: CuttingTable) -> Iterator[put.Rule]:
     """Yield the comb of places for each copy. Raises WrongRule where the cloth does not repeat."""
     copies = at.of(rule.piece)
     for each in copies if rule.copies == "all" else copies[:1]:
@@ -82,7 +82,7 @@ def _axes(outfit: Outfit) -> Iterator[Choice]:
                 )
 
 
-RULE = Rule(
+RULE = RuleKind(
     id="at-phase",
     params=AtPhase,
     said=said,

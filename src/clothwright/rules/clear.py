@@ -9,8 +9,8 @@ from clothwright.errors import Sentence, did_you_mean, one_of
 from clothwright.lay import problem as put
 from clothwright.pattern.whole import TWIN
 from clothwright.rules.plan import PlacingRule
-from clothwright.rules.rule import Ask, Form, Rule
-from clothwright.rules.table import Table, WrongRule
+from clothwright.rules.rule import Ask, Form, RuleKind
+from clothwright.rules.table import CuttingTable, WrongRule
 from clothwright.units.params import param
 
 
@@ -32,7 +32,7 @@ def said(rule: Clear) -> Sentence:
     return (first, " by ", rule.by) if rule.by else (first,)
 
 
-def asks(rule: Clear, at: Table) -> Iterator[put.Rule]:
+def asks(rule: Clear, at: CuttingTable) -> Iterator[put.Rule]:
     """Yield the circles each copy's point stays out of. Raises WrongRule: no such figure there."""
     for each in at.of(rule.piece):
         design = each.cloth.print
@@ -57,7 +57,7 @@ def asks(rule: Clear, at: Table) -> Iterator[put.Rule]:
             )
 
 
-RULE = Rule(
+RULE = RuleKind(
     id="clear",
     params=Clear,
     said=said,

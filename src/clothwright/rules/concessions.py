@@ -50,7 +50,7 @@ STRIP = 4.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class PlanEdit:
+class Amendment:
     """What is done to a plan, and to the pieces for it.
 
     drop: numbers of the plan's rules (from 1). add: rules put in. changes: of the pieces, put at
@@ -65,10 +65,10 @@ class PlanEdit:
     parts: tuple[tuple[str, tuple[str, str]], ...] = ()
 
 
-def together(edits: Sequence[PlanEdit]) -> PlanEdit:
+def together(edits: Sequence[Amendment]) -> Amendment:
     """Return several edits as one."""
     gaps = [e.gap for e in edits if e.gap is not None]
-    return PlanEdit(
+    return Amendment(
         drop=tuple(sorted({n for e in edits for n in e.drop})),
         add=tuple(dict.fromkeys(r for e in edits for r in e.add)),
         changes=tuple(c for e in edits for c in e.changes),
@@ -90,7 +90,7 @@ class Concession:
     what: Sentence
     look: tuple[Sentence, ...]
     loss: int
-    edit: PlanEdit
+    edit: Amendment
 
 
 def concessions(
@@ -137,7 +137,7 @@ def single_layer(plan: Plan) -> tuple[Concession, ...]:
             ),
             look=(("nothing is seen of it; there are more lines to cut",),),
             loss=0,
-            edit=PlanEdit(drop=tuple(numbers)),
+            edit=Amendment(drop=tuple(numbers)),
         ),
     )
 
@@ -157,7 +157,7 @@ def _gap(gap: float) -> Iterator[Concession]:
             ),
             look=(("nothing is seen of it; cut with care, one cut serves both pieces",),),
             loss=0,
-            edit=PlanEdit(gap=0.0),
+            edit=Amendment(gap=0.0),
         )
 
 
@@ -189,7 +189,7 @@ def _hems(pattern: Pattern, short: Sequence[Cloth], least: float) -> Iterator[Co
             what=("hem ", listed(group), " ", least, " deep instead of ", deepest),
             look=(_hem_look(group, least),),
             loss=1,
-            edit=PlanEdit(
+            edit=Amendment(
                 changes=tuple(
                     Mend(
                         change="set-hem",
@@ -260,7 +260,7 @@ def _facings(
                     ),
                 ),
                 loss=1,
-                edit=PlanEdit(add=add, drop=drop),
+                edit=Amendment(add=add, drop=drop),
             )
 
 
@@ -318,7 +318,7 @@ def _seam(
         what=(f"piece {piece.name} with a seam at {words}",),
         look=((f"one more seam, at {words} of {piece.name}: hide it in a quiet part",),),
         loss=2,
-        edit=PlanEdit(changes=(change,), parts=((piece.name, parts),) if parts else ()),
+        edit=Amendment(changes=(change,), parts=((piece.name, parts),) if parts else ()),
     )
 
 
@@ -358,7 +358,7 @@ def _rules(pattern: Pattern, plan: Plan, short: Sequence[Cloth]) -> Iterator[Con
                 what=joined(what),
                 look=(joined(look),),
                 loss=2,
-                edit=PlanEdit(drop=(number,)),
+                edit=Amendment(drop=(number,)),
             )
 
 
@@ -386,7 +386,7 @@ def _off_border(
         what=(f"leave {listed(group)} off the border",),
         look=tuple(look),
         loss=4 if whole else 5,
-        edit=PlanEdit(drop=tuple(drop)),
+        edit=Amendment(drop=tuple(drop)),
     )
 
 
@@ -419,7 +419,7 @@ def _across(pattern: Pattern, plan: Plan, short: Sequence[Cloth]) -> Iterator[Co
                 ),
             ),
             loss=3,
-            edit=PlanEdit(
+            edit=Amendment(
                 drop=tuple(i for i, _ in old), add=(OnGrain(piece=piece.name, grain="across"),)
             ),
         )

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from clothwright.cloth.cloth import Cloth
 from clothwright.errors import Sentence
 from clothwright.rules.plan import PlacingRule
-from clothwright.rules.rule import Ask, Form, Home, Rule
+from clothwright.rules.rule import Ask, Form, Home, RuleKind
 from clothwright.units.params import param
 
 
@@ -34,7 +34,7 @@ def home(
     return tuple(c for c in cloths if c.name == rule.cloth)
 
 
-RULE = Rule(
+RULE = RuleKind(
     id="cut-from",
     params=CutFrom,
     said=said,

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from clothwright.errors import Sentence
 from clothwright.rules.plan import PlacingRule, Plan
-from clothwright.rules.rule import Rule
+from clothwright.rules.rule import RuleKind
 from clothwright.units.params import param
 
 
@@ -42,7 +42,7 @@ def asked_folds(plan: Plan) -> tuple[Folded, ...]:
     return tuple(r for r in plan.rules if isinstance(r, Folded))
 
 
-RULE = Rule(
+RULE = RuleKind(
     id="folded",
     params=Folded,
     said=said,

@@ -9,8 +9,8 @@ from clothwright.errors import Sentence
 from clothwright.lay import problem as put
 from clothwright.rules.offers import Choice, Outfit, pieces
 from clothwright.rules.plan import PlacingRule
-from clothwright.rules.rule import Ask, Form, Rule
-from clothwright.rules.table import Table, WrongRule
+from clothwright.rules.rule import Ask, Form, RuleKind
+from clothwright.rules.table import CuttingTable, WrongRule
 from clothwright.units.params import param
 
 
@@ -31,7 +31,7 @@ def said(rule: KeepOff) -> Sentence:
     return (first, " by ", rule.by) if rule.by else (first,)
 
 
-def asks(rule: KeepOff, at: Table) -> Iterator[put.Rule]:
+def asks(rule: KeepOff, at: CuttingTable) -> Iterator[put.Rule]:
     """Yield the band of the border, `by` wider on both sides, for each copy. Raises WrongRule."""
     for each in at.of(rule.piece):
         for cloth in each.cloths:
@@ -60,7 +60,7 @@ def _printed(outfit: Outfit) -> Iterator[Choice]:
     return pieces(outfit.printed)
 
 
-RULE = Rule(
+RULE = RuleKind(
     id="keep-off",
     params=KeepOff,
     said=said,

@@ -8,7 +8,7 @@ from typing import Any
 from clothwright.errors import BadInput, Sentence, did_you_mean, one_of
 from clothwright.rules import RULES
 from clothwright.rules.plan import PlacingRule
-from clothwright.rules.rule import Rule
+from clothwright.rules.rule import RuleKind
 from clothwright.units import Unit
 from clothwright.units.params import Wrong, declared, read_fields
 
@@ -16,7 +16,7 @@ KIND = "kind"
 """The entry that names the kind."""
 
 
-def kind_named(name: str) -> Rule[Any]:
+def kind_named(name: str) -> RuleKind[Any]:
     """Return a kind of placing rule by its id. Raises BadInput with the nearest known one."""
     for kind in RULES:
         if kind.id == name:
@@ -28,7 +28,7 @@ def kind_named(name: str) -> Rule[Any]:
     )
 
 
-def kind_of(rule: PlacingRule) -> Rule[Any]:
+def kind_of(rule: PlacingRule) -> RuleKind[Any]:
     """Return the kind of a rule. Raises BadInput for a rule of no known kind."""
     for kind in RULES:
         if type(rule) is kind.params:

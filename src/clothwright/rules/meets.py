@@ -13,8 +13,8 @@ from clothwright.pattern.refs import EdgeRef
 from clothwright.pattern.whole import TWIN
 from clothwright.rules.offers import Choice, Outfit
 from clothwright.rules.plan import PlacingRule
-from clothwright.rules.rule import Ask, Form, Rule
-from clothwright.rules.table import Lying, Table
+from clothwright.rules.rule import Ask, Form, RuleKind
+from clothwright.rules.table import CuttingTable, Lying
 from clothwright.units.params import param
 
 MATCHES = {"level": "in height", "upright": "to the side", "both": "in height and to the side"}
@@ -50,7 +50,7 @@ def said(rule: Meets) -> Sentence:
     return (f"the print meets {MATCHES[rule.match]} at {two}",)
 
 
-def asks(rule: Meets, at: Table) -> Iterator[put.Rule]:
+def asks(rule: Meets, at: CuttingTable) -> Iterator[put.Rule]:
     """Yield one place of the repeat for the halves that meet, turned alike. Raises WrongRule."""
     at.of(rule.piece_a, "piece_a"), at.of(rule.piece_b, "piece_b")
     for a, b in joined_halves(at.pattern, at.copies, rule.piece_a, rule.piece_b):
@@ -146,7 +146,7 @@ def _both(rule: Meets) -> str:
     return f"{rule.piece_a} and {rule.piece_b}"
 
 
-RULE = Rule(
+RULE = RuleKind(
     id="meets",
     params=Meets,
     said=said,

@@ -9,8 +9,8 @@ from clothwright.errors import Sentence
 from clothwright.lay import problem as put
 from clothwright.rules.offers import Choice, Outfit, points
 from clothwright.rules.plan import PlacingRule
-from clothwright.rules.rule import Ask, Form, Rule
-from clothwright.rules.table import Table, WrongRule
+from clothwright.rules.rule import Ask, Form, RuleKind
+from clothwright.rules.table import CuttingTable, WrongRule
 from clothwright.units.params import param
 
 
@@ -41,7 +41,7 @@ def said(rule: Mirrored) -> Sentence:
     return (f"the two of {rule.piece} mirror each other's print at {rule.point}",)
 
 
-def asks(rule: Mirrored, at: Table) -> Iterator[put.Rule]:
+def asks(rule: Mirrored, at: CuttingTable) -> Iterator[put.Rule]:
     """Yield the mirror position, one turn, and one place the other way. Raises WrongRule."""
     copies = at.of(rule.piece)
     if len(copies) < 2:
@@ -100,7 +100,7 @@ def _ways(outfit: Outfit) -> Iterator[Choice]:
         yield Choice(key="across", words=(words["across"],), values={"way": "across"})
 
 
-RULE = Rule(
+RULE = RuleKind(
     id="mirrored",
     params=Mirrored,
     said=said,

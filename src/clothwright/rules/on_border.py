@@ -13,8 +13,8 @@ from clothwright.lay.copies import Copy
 from clothwright.pattern.piece import Edge, Piece, Role
 from clothwright.pattern.whole import TWIN
 from clothwright.rules.plan import PlacingRule
-from clothwright.rules.rule import Ask, Form, Home, Rule, Turns
-from clothwright.rules.table import Table, WrongRule
+from clothwright.rules.rule import Ask, Form, Home, RuleKind, Turns
+from clothwright.rules.table import CuttingTable, WrongRule
 from clothwright.units.params import param
 
 STRAIGHT_MM = 0.1
@@ -73,7 +73,7 @@ def turns(rule: OnBorder, copy: Copy, cloth: Cloth) -> Turns | None:
     return Turns((90.0,) if to_lower != rule.upside_down else (270.0,))
 
 
-def asks(rule: OnBorder, at: Table) -> Iterator[put.Rule]:
+def asks(rule: OnBorder, at: CuttingTable) -> Iterator[put.Rule]:
     """Yield the line for each copy. Raises WrongRule when none is cut from the border's cloth."""
     laid = [(each, _border_of(rule, each.cloth)) for each in at.of(rule.piece)]
     if not any(border for _, border in laid):
@@ -121,7 +121,7 @@ def border_points(piece: Piece, edge: Edge) -> tuple[str, ...]:
     return (f"{edge.name} middle",)
 
 
-RULE = Rule(
+RULE = RuleKind(
     id="on-border",
     params=OnBorder,
     said=said,

@@ -8,7 +8,7 @@ from clothwright.cloth.cloth import Cloth
 from clothwright.errors import Sentence
 from clothwright.lay.copies import Copy
 from clothwright.rules.plan import PlacingRule
-from clothwright.rules.rule import Ask, Form, Rule, Turns
+from clothwright.rules.rule import Ask, Form, RuleKind, Turns
 from clothwright.units.params import param
 
 TURNS = {
@@ -57,7 +57,7 @@ def turns(rule: OnGrain, copy: Copy, _: Cloth) -> Turns | None:
     return Turns(TURNS[rule.grain], rule.tilt_deg)
 
 
-RULE = Rule(
+RULE = RuleKind(
     id="on-grain",
     params=OnGrain,
     said=said,

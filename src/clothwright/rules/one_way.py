@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from clothwright.errors import Sentence
 from clothwright.lay import problem as put
 from clothwright.rules.plan import PlacingRule
-from clothwright.rules.rule import Ask, Form, Rule
-from clothwright.rules.table import Table, same_turn
+from clothwright.rules.rule import Ask, Form, RuleKind
+from clothwright.rules.table import CuttingTable, same_turn
 from clothwright.units.params import param
 from clothwright.words import listed
 
@@ -28,13 +28,13 @@ def said(rule: OneWay) -> Sentence:
     return (f"all tops one way: {', '.join(rule.pieces) or 'every piece'}",)
 
 
-def asks(rule: OneWay, at: Table) -> Iterator[put.Rule]:
+def asks(rule: OneWay, at: CuttingTable) -> Iterator[put.Rule]:
     """Yield one turn for the pieces on each cloth."""
     for cloth in at.cloths:
         yield from same_turn(f"one-way {cloth.name}", at.alike(cloth, rule.pieces))
 
 
-RULE = Rule(
+RULE = RuleKind(
     id="one-way",
     params=OneWay,
     said=said,

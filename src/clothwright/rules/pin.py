@@ -10,8 +10,8 @@ from clothwright.errors import Sentence
 from clothwright.lay import problem as put
 from clothwright.lay.copies import Copy
 from clothwright.rules.plan import PlacingRule
-from clothwright.rules.rule import Rule, Turns
-from clothwright.rules.table import Table
+from clothwright.rules.rule import RuleKind, Turns
+from clothwright.rules.table import CuttingTable
 from clothwright.units.params import param
 
 
@@ -45,7 +45,7 @@ def turns(rule: Pin, copy: Copy, cloth: Cloth) -> Turns | None:
     return Turns((rule.turn_deg,)) if _holds(rule, copy) and cloth.name == rule.cloth else None
 
 
-def asks(rule: Pin, at: Table) -> Iterator[put.Rule]:
+def asks(rule: Pin, at: CuttingTable) -> Iterator[put.Rule]:
     """Yield the place. Raises WrongRule when the piece is cut from no cloth."""
     for each in at.of(rule.piece):
         if _holds(rule, each.copy) and rule.cloth in [c.name for c in each.cloths]:
@@ -60,7 +60,7 @@ def asks(rule: Pin, at: Table) -> Iterator[put.Rule]:
             )
 
 
-RULE = Rule(
+RULE = RuleKind(
     id="pin",
     params=Pin,
     said=said,

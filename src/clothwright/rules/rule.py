@@ -12,7 +12,7 @@ from clothwright.lay import problem as put
 from clothwright.lay.copies import Copy
 from clothwright.rules.offers import Choice, Outfit
 from clothwright.rules.plan import PlacingRule
-from clothwright.rules.table import Table
+from clothwright.rules.table import CuttingTable
 
 R = TypeVar("R", bound=PlacingRule)
 
@@ -74,12 +74,12 @@ class Form:
     lack: str = ""
 
 
-def _asks_nothing(rule: Any, table: Table) -> Iterator[put.Rule]:  # noqa: ARG001
+def _asks_nothing(rule: Any, table: CuttingTable) -> Iterator[put.Rule]:  # noqa: ARG001
     return iter(())
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Rule(Generic[R]):
+class RuleKind(Generic[R]):
     """One kind of placing rule. params: a frozen dataclass declared with `units.params.param`.
 
     said: the rule in words, without its full stop. forms: how a maker states it, the most special
@@ -99,7 +99,7 @@ class Rule(Generic[R]):
     said: Callable[[R], Sentence]
     forms: tuple[Form, ...] = ()
     elsewhere: str = ""
-    asks: Callable[[R, Table], Iterable[put.Rule]] = _asks_nothing
+    asks: Callable[[R, CuttingTable], Iterable[put.Rule]] = _asks_nothing
     home: Callable[[R, Home, Cloths, Cloths], Cloths] | None = None
     turns: Callable[[R, Copy, Cloth], Turns | None] | None = None
     rank: int = 9

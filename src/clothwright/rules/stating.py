@@ -21,9 +21,8 @@ from clothwright.rules.kinds import contradict, kind_of
 from clothwright.rules.names import wrong_names
 from clothwright.rules.offers import Outfit
 from clothwright.rules.plan import PlacingRule, Plan
-from clothwright.rules.rule import Home, Turns
-from clothwright.rules.rule import Rule as Kind
-from clothwright.rules.table import Lying, Table, WrongRule
+from clothwright.rules.rule import Home, RuleKind, Turns
+from clothwright.rules.table import CuttingTable, Lying, WrongRule
 from clothwright.units.params import Wrong
 
 
@@ -75,14 +74,14 @@ def placed(plan: Plan, mistaken: Iterable[Mistaken]) -> tuple[BadInput, ...]:
 
 # --- what a plan states ---------------------------------------------------------------------------
 
-Known = tuple[PlacingRule, Kind[Any]]
+Known = tuple[PlacingRule, RuleKind[Any]]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stated:
     """The copies as they may lie, the rules on their shapes, what is wrong, what has no cloth."""
 
-    table: Table
+    table: CuttingTable
     asked: tuple[Rule, ...]
     mistaken: tuple[Mistaken, ...]
     notes: tuple[str, ...]
@@ -143,7 +142,7 @@ def _unknown(rule: PlacingRule) -> tuple[Wrong, ...]:
 
 def _table(
     pattern: Pattern, cloths: tuple[Cloth, ...], rules: Sequence[Known]
-) -> tuple[Table, tuple[str, ...]]:
+) -> tuple[CuttingTable, tuple[str, ...]]:
     def home(piece: str, material: str) -> tuple[str, ...]:
         return tuple(c.name for c in _homes(rules, cloths, piece, material))
 
@@ -156,7 +155,7 @@ def _table(
         lying[copy.id] = Lying(
             copy=copy, cloths=mine, turns_deg=turns.turns_deg, tilt_deg=turns.tilt_deg
         )
-    return Table(pattern=pattern, cloths=cloths, lying=lying), notes
+    return CuttingTable(pattern=pattern, cloths=cloths, lying=lying), notes
 
 
 def _homes(
@@ -182,7 +181,7 @@ def _turns(rules: Sequence[Known], copy: Copy, cloth: Cloth) -> Turns:
     return Turns((0.0,) if one_way else (0.0, 180.0))
 
 
-def _nap_rules(table: Table) -> Iterator[Rule]:
+def _nap_rules(table: CuttingTable) -> Iterator[Rule]:
     """Yield "all tops one way" for every cloth with a nap."""
     for cloth in table.cloths:
         if cloth.nap:

@@ -53,7 +53,7 @@ class Lying:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Table:
+class CuttingTable:
     """The pieces, the cloths as they lie (after washing), and every copy as it may lie."""
 
     pattern: Pattern

@@ -14,8 +14,8 @@ from clothwright.lay.result import Lay
 from clothwright.lay.solve import solve, split
 from clothwright.rules.concessions import (
     LEAST_HEM_MM,
+    Amendment,
     Concession,
-    PlanEdit,
     concessions,
     single_layer,
     together,
@@ -68,7 +68,7 @@ class WayToFit:
         return self.laid.plan
 
     @property
-    def edit(self) -> PlanEdit:
+    def edit(self) -> Amendment:
         """The exact edits that make it so."""
         return together([c.edit for c in self.given])
 
@@ -121,7 +121,7 @@ class WayToFit:
 STEPS: Sentence = ("the pieces change for every plan of the workbook",)
 
 
-Made = Callable[[PlanEdit, str], Laid | None]
+MakePlan = Callable[[Amendment, str], Laid | None]
 """Returns the plan with an edit made, under a name, compiled and not laid; None if it cannot be.
 
 Raises ClothwrightError as well where it cannot."""
@@ -129,7 +129,7 @@ Raises ClothwrightError as well where it cannot."""
 
 def ways_to_fit(
     laid: Laid,
-    made: Made,
+    made: MakePlan,
     *,
     unit: Unit,
     gap: float,
@@ -207,7 +207,7 @@ class _Start:
 class _Trial:
     """The laying of many ways within one time. known: lays of parts that ways have in common."""
 
-    made: Made
+    made: MakePlan
     unit: Unit
     before: Laid
     seed: int

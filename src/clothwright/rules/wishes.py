@@ -37,7 +37,7 @@ class Wish:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Choice:
+class WishedPlan:
     """One plan made of wishes, laid. beaten_by: name of a plan better in every respect, or ""."""
 
     wishes: tuple[str, ...]
@@ -106,7 +106,7 @@ def _fits(rule: PlacingRule, bordered: frozenset[str]) -> bool:
     return bool(pieces) and pieces <= bordered
 
 
-def weighed(found: Sequence[Choice]) -> tuple[Choice, ...]:
+def weighed(found: Sequence[WishedPlan]) -> tuple[WishedPlan, ...]:
     """Return the choices with who is beaten by whom, unbeaten first, most wishes first."""
     out = []
     for one in found:
@@ -119,7 +119,7 @@ def weighed(found: Sequence[Choice]) -> tuple[Choice, ...]:
     )
 
 
-def _beats(a: Choice, b: Choice) -> bool:
+def _beats(a: WishedPlan, b: WishedPlan) -> bool:
     """Tell whether a is as good as b in every respect and better in one."""
     if not set(a.wishes) >= set(b.wishes):
         return False
@@ -133,19 +133,19 @@ def _beats(a: Choice, b: Choice) -> bool:
     return len(a.wishes) > len(b.wishes) or any(x < y - SAME_MM for x, y in pairs)
 
 
-def _short(c: Choice) -> float:
+def _short(c: WishedPlan) -> float:
     lay = c.laid.lay
     if lay.unplaced:
         return 1e9
     return lay.short_by or 0.0
 
 
-def _used(c: Choice) -> float:
+def _used(c: WishedPlan) -> float:
     """Length used of the cloths that are in hand, else of all."""
     hand = [k.name for k in c.laid.cloths if k.length is not None]
     return sum(u for n, u in c.laid.lay.used.items() if not hand or n in hand)
 
 
-def _apart(c: Choice) -> float:
+def _apart(c: WishedPlan) -> float:
     """Largest difference in height where the print runs on from piece to piece, mm."""
     return max((m.level or 0.0 for m in c.laid.matches if m.alike), default=0.0)

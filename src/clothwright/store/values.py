@@ -1,8 +1,8 @@
 """Plain data <-> frozen values, told by the fields of the values' own dataclasses.
 
 A table of workbook.toml and an object of a JSON file beside it are read and written by the same
-two functions. What a field holds is said by its type (units.kinds); `Shape` says what the file does
-otherwise than the dataclass. All slips are found at once, each with its place.
+two functions. What a field holds is said by its type (units.kinds); `FileShape` says what the file
+does otherwise than the dataclass. All slips are found at once, each with its place.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ from typing import Annotated, Any, NamedTuple, Union, get_args, get_origin, get_
 
 from clothwright.errors import BadInput, Mistakes, Said, did_you_mean, joined
 from clothwright.units import Unit, parse_fraction, parse_length
-from clothwright.units.kinds import Amount, AtLeast, OneOf
+from clothwright.units.kinds import Amount, NoFewer, OneOf
 from clothwright.words.exact import length_text, share_text
 
 Place = tuple[str | int, ...]
@@ -49,7 +49,7 @@ class Own(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Shape:
+class FileShape:
     """What a table has otherwise than its dataclass.
 
     keys: what an entry is called, by field. must: fields without which there is no value, though
@@ -67,7 +67,7 @@ class Shape:
 
 
 PLAIN = {str: "text", bool: "true or false", int: "a whole number", float: "a number"}
-NOTHING = Shape()
+NOTHING = FileShape()
 
 
 @lru_cache(maxsize=256)
@@ -84,7 +84,7 @@ class Reading:
     """
 
     unit: Unit = Unit.mm
-    shapes: Mapping[type, Shape] = field(default_factory=dict)
+    shapes: Mapping[type, FileShape] = field(default_factory=dict)
     own: Mapping[Any, Own] = field(default_factory=dict)
     strict: bool = True
     slips: list[Slip] = field(default_factory=list)
@@ -232,7 +232,7 @@ class Reading:
         for mark in marks if len(self.slips) == before else ():
             if isinstance(mark, OneOf) and found not in mark.words:
                 self.slip(at, f"found {data!r}", "one of " + ", ".join(map(repr, mark.words)))
-            if isinstance(mark, AtLeast) and len(found) < mark.size:  # type: ignore[arg-type]
+            if isinstance(mark, NoFewer) and len(found) < mark.size:  # type: ignore[arg-type]
                 least = f"at least {mark.size} entries" if mark.size > 1 else "something"
                 self.slip(at, f"found {data!r}", least)
         return found
@@ -283,7 +283,7 @@ class Writing:
     """
 
     unit: Unit = Unit.mm
-    shapes: Mapping[type, Shape] = field(default_factory=dict)
+    shapes: Mapping[type, FileShape] = field(default_factory=dict)
     own: Mapping[Any, Own] = field(default_factory=dict)
     whole: bool = False
 

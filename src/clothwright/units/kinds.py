@@ -28,7 +28,7 @@ class OneOf(NamedTuple):
     words: tuple[str, ...]
 
 
-class AtLeast(NamedTuple):
+class NoFewer(NamedTuple):
     """Text of at least so many letters, a list of at least so many entries."""
 
     size: int
@@ -44,5 +44,5 @@ Shrinkage = Annotated[float, Amount("share", least=0.0, most=0.5)]
 """A share of a length, up to a half."""
 Stretch = Annotated[float, Amount("share", least=0.0, most=3.0)]
 """A share of a width. A knit may stretch to four times it; more is a slip of the hand."""
-Name = Annotated[str, AtLeast(1)]
+Name = Annotated[str, NoFewer(1)]
 """Text that is not empty."""

@@ -10,7 +10,7 @@ from __future__ import annotations
 from starlette.responses import JSONResponse, RedirectResponse, Response
 
 from clothwright.web.page import Asked
-from clothwright.workroom.editing.asking import Made
+from clothwright.workroom.editing.asking import FromForm
 
 
 def words(asked: Asked, page: str, said: str) -> Response:
@@ -20,7 +20,9 @@ def words(asked: Asked, page: str, said: str) -> Response:
     return RedirectResponse(f"/b/{asked.opened.name}/{page}", status_code=303)
 
 
-def made_edit(asked: Asked, made: Made, page: str, query: str = "", *, lay: str = "") -> Response:
+def made_edit(
+    asked: Asked, made: FromForm, page: str, query: str = "", *, lay: str = ""
+) -> Response:
     """Give the edit to the page's script, or make it and show the page; or say what is wrong.
 
     query: the page's, once the edit is made. lay: the plan that is laid anew then.

@@ -14,7 +14,7 @@ from clothwright.rules.mirrored import Mirrored
 from clothwright.rules.on_border import OnBorder
 from clothwright.rules.on_grain import OnGrain
 from clothwright.rules.plan import Plan
-from clothwright.rules.wishes import Choice, plans_from, weighed
+from clothwright.rules.wishes import WishedPlan, plans_from, weighed
 from clothwright.units import Unit
 from clothwright.workbook import Workbook
 from clothwright.workroom.planning.choosing import choose, parse_wish, wishes_of
@@ -92,7 +92,7 @@ def test_seven_wishes_are_too_many():
 def test_all_plans_are_laid_and_sound():
     """Every set of wishes is laid, judged without fault, and told as it comes."""
     own = book(Plan(name="1", rules=(FRONT,)), Plan(name="2", rules=(FRONT, BACK)))
-    told: list[Choice] = []
+    told: list[WishedPlan] = []
     found = choose(own, wishes_of(own), seconds=4.0, told=told.append)
     assert {c.wishes for c in found} == {
         (),

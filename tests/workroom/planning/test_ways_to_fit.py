@@ -14,7 +14,7 @@ from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Level, Role
 from clothwright.pattern.refs import parse_edge
-from clothwright.rules.concessions import PlanEdit, concessions, facing_names, groups
+from clothwright.rules.concessions import Amendment, concessions, facing_names, groups
 from clothwright.rules.cut_from import CutFrom
 from clothwright.rules.laid import short_cloths
 from clothwright.rules.meets import Meets
@@ -229,7 +229,7 @@ def test_groups_follow_seams():
 def test_an_empty_edit_changes_only_the_name():
     """The plan keeps its rules, the workbook its pieces."""
     own = book(*ON)
-    after = edited(own, own.plan(), PlanEdit(), "same")
+    after = edited(own, own.plan(), Amendment(), "same")
     assert after.plan("same").rules == own.plan("all on").rules
     assert (
         compile_plan(after, after.plan("same")).compiled.problem

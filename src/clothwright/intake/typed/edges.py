@@ -9,8 +9,8 @@ from dataclasses import dataclass, field, replace
 from clothwright.errors import BadInput
 from clothwright.intake.typed.lines import (
     LENGTH,
+    LineReading,
     Note,
-    Reading,
     TypedLength,
     clauses,
     closest_word,
@@ -160,7 +160,7 @@ def is_edge(note: Note, points: Mapping[str, object]) -> bool:
 
 
 @dataclass(slots=True)
-class _EdgeReading(Reading):
+class _EdgeReading(LineReading):
     """A line about an edge while it is read, and its steps so far."""
 
     steps: list[EdgeLine] = field(default_factory=list)

@@ -67,7 +67,7 @@ class Unknown(BadInput):
     name = ""
 
 
-class Slip(NamedTuple):
+class LineSlip(NamedTuple):
     """Something that cannot be read or does not agree, and the line it stands in (0: no line)."""
 
     line: int
@@ -83,7 +83,7 @@ class TypedLength(NamedTuple):
 
 
 @dataclass(slots=True)
-class Reading:
+class LineReading:
     """One line while it is read: its unit, and the points known by now.
 
     count: number of the length met last; with the line's number it is the key of a measure.

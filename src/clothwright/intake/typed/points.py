@@ -12,8 +12,8 @@ from clothwright.geometry.vec import Vec
 from clothwright.intake.typed.lines import (
     LENGTH,
     Lengths,
+    LineReading,
     Note,
-    Reading,
     TypedLength,
     as_typed,
     clauses,
@@ -102,7 +102,7 @@ class PointGiven:
 
 
 @dataclass(slots=True)
-class _PointReading(Reading):
+class _PointReading(LineReading):
     """A phrase about a point while it is read."""
 
     def spot(self, kind: str, *names: str) -> PointGiven:

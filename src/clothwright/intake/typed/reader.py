@@ -11,8 +11,8 @@ from clothwright.intake.typed.edges import edge_of, is_edge
 from clothwright.intake.typed.lines import (
     LENGTH,
     LONGEST_LINE,
+    LineSlip,
     Note,
-    Slip,
     closest_word,
     found_in,
     length_in,
@@ -65,13 +65,13 @@ def read_typed(text: str, unit: Unit) -> Typed:
     unit: of numbers that have none, unless the notes say another one.
     """
     sheets: list[TypedSheet] = []
-    loose: list[Slip] = []
+    loose: list[LineSlip] = []
     for note in notes_of(text):
         head = _HEAD.fullmatch(note.text)
         if head:
             _begin(sheets, note, head["name"], unit)
         elif not sheets:
-            loose.append(Slip(note.number, _headless(note)))
+            loose.append(LineSlip(note.number, _headless(note)))
             sheets.append(TypedSheet(head=note, name="piece", unit=unit))
             _take(sheets[-1], note)
         else:
@@ -79,7 +79,9 @@ def read_typed(text: str, unit: Unit) -> Typed:
         if len(loose) + sum(len(s.slips) for s in sheets) > MOST_SLIPS:
             break
     if not sheets and not loose:
-        loose.append(Slip(0, BadInput(what="there is nothing in it", expected="piece NAME first")))
+        loose.append(
+            LineSlip(0, BadInput(what="there is nothing in it", expected="piece NAME first"))
+        )
     made = tuple(finished(s) for s in sheets)
     slips = sorted((*loose, *(x for p in made for x in p.slips)), key=lambda x: x.line)
     return Typed(pieces=made, slips=tuple(slips[:MOST_SLIPS]))
@@ -122,7 +124,7 @@ def _take(sheet: TypedSheet, note: Note) -> None:
     """Read one line into a piece, or put it by until the outline is known."""
     if len(note.text) > LONGEST_LINE:
         error = note.fault("the line is too long", f"at most {LONGEST_LINE} letters")
-        sheet.slips.append(Slip(note.number, error))
+        sheet.slips.append(LineSlip(note.number, error))
         return
     walks: list[Course | None] = []
     if not sheet.tried(note, lambda: walks.append(walk_of(note, sheet.at))):

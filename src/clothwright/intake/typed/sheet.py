@@ -10,7 +10,7 @@ from clothwright.geometry.path import Path
 from clothwright.geometry.vec import Vec
 from clothwright.intake.typed.checks import TAPE_MM, Checked
 from clothwright.intake.typed.edges import TypedEdge
-from clothwright.intake.typed.lines import Note, Slip, Unknown, found_in
+from clothwright.intake.typed.lines import LineSlip, Note, Unknown, found_in
 from clothwright.intake.typed.points import PointGiven
 from clothwright.pattern.piece import Cut, Dart, Edge, Grain, Level, Mark
 from clothwright.units import Unit
@@ -46,7 +46,7 @@ class TypedPiece:
     note: str
     checks: tuple[Checked, ...]
     took: tuple[str, ...]
-    slips: tuple[Slip, ...]
+    slips: tuple[LineSlip, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,7 +54,7 @@ class Typed:
     """Everything in the notes. slips: of all pieces, and of lines that belong to none."""
 
     pieces: tuple[TypedPiece, ...]
-    slips: tuple[Slip, ...]
+    slips: tuple[LineSlip, ...]
 
     def raise_slips(self, name: str) -> None:
         """Raise what is wrong, if anything is: BadInput or Mistakes."""
@@ -85,7 +85,7 @@ class TypedSheet:
     included: bool | None = None
     width: float | None = None
     allowance_line: int = 0
-    slips: list[Slip] = field(default_factory=list)
+    slips: list[LineSlip] = field(default_factory=list)
     failed: dict[str, int] = field(default_factory=dict)
 
     def tried(self, note: Note, read: Callable[[], object]) -> bool:
@@ -93,10 +93,10 @@ class TypedSheet:
         try:
             read()
         except BadInput as error:
-            self.slips.append(Slip(note.number, self._behind(note, error)))
+            self.slips.append(LineSlip(note.number, self._behind(note, error)))
             return False
         except CannotDo as error:
-            self.slips.append(Slip(note.number, BadInput(where=note.where, what=str(error))))
+            self.slips.append(LineSlip(note.number, BadInput(where=note.where, what=str(error))))
             return False
         return True
 

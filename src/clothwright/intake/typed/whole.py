@@ -14,7 +14,7 @@ from clothwright.intake.typed import details
 from clothwright.intake.typed.checks import Checked, CheckLine, Owner
 from clothwright.intake.typed.curves import Lines, line_of
 from clothwright.intake.typed.edges import TypedEdge
-from clothwright.intake.typed.lines import Lengths, Note, Slip, as_typed
+from clothwright.intake.typed.lines import Lengths, LineSlip, Note, as_typed
 from clothwright.intake.typed.noticed import bare_told, outside_told
 from clothwright.intake.typed.outline import Round, check_simple, round_of
 from clothwright.intake.typed.sheet import MOST_SLIPS, TypedPiece, TypedSheet
@@ -68,7 +68,7 @@ def _outlined(
         round_ = round_of(edges, sheet.at, sheet.unit, min(sheet.within, diagonals.TAPE_MM), where)
     except BadInput as error:
         if not trouble:  # a line that was not read may be the one that is missing
-            sheet.slips.append(Slip(_line_of(error, sheet.head.number), error))
+            sheet.slips.append(LineSlip(_line_of(error, sheet.head.number), error))
         return None, _drawable(sheet, edges), ()
     left = {t.edge.name: not t.reversed for t in round_.turns}
     lines = Lines(edges=sheet.edges, at=sheet.at, inside_left=left, unit=sheet.unit)
@@ -78,7 +78,7 @@ def _outlined(
         if path is not None:
             paths[edge.name] = path
         elif wrong is not None and not any(s.error.what == wrong.what for s in sheet.slips):
-            sheet.slips.append(Slip(edge.note.number, wrong))
+            sheet.slips.append(LineSlip(edge.note.number, wrong))
     drawn = tuple(paths.items())
     if len(paths) < len(edges):
         return round_, drawn, ()
@@ -168,7 +168,7 @@ def _compared(sheet: TypedSheet, round_: Round | None) -> tuple[Checked, ...]:
             f"no check tells of every length of {few}: a slip there would not be seen"
         )
     for error in diagonals.misses(checked, spots, _depths(sheet), drawn, sheet.unit):
-        sheet.slips.append(Slip(_line_of(error, sheet.head.number), error))
+        sheet.slips.append(LineSlip(_line_of(error, sheet.head.number), error))
     return tuple(checked)
 
 
@@ -238,7 +238,7 @@ def _told_centre(sheet: TypedSheet, edges: Sequence[Edge]) -> None:
         other = "left" if sheet.inward == "right" else "right"
         note = sheet.edges[own[0].name].note
         sheet.slips.append(
-            Slip(
+            LineSlip(
                 note.number,
                 note.fault(
                     f'the centre was said to lie on the {sheet.inward}, and "{own[0].name}" lies '

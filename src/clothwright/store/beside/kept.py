@@ -21,7 +21,7 @@ from clothwright.geometry.segment import Cubic, Line
 from clothwright.geometry.vec import Vec
 from clothwright.store.book.places import place_words
 from clothwright.store.disk import write_whole
-from clothwright.store.values import Own, Place, Reading, Shape, Writing
+from clothwright.store.values import FileShape, Own, Place, Reading, Writing
 from clothwright.units import Unit
 
 
@@ -91,8 +91,8 @@ def write_plain(file: FilePath, data: Mapping[str, object]) -> None:
     write_whole(file, json.dumps(data, ensure_ascii=False, indent=1).encode())
 
 
-def _shapes(kind: Any) -> dict[type, Shape]:
-    return {kind: Shape(keys=getattr(kind, "KEYS", {}))}
+def _shapes(kind: Any) -> dict[type, FileShape]:
+    return {kind: FileShape(keys=getattr(kind, "KEYS", {}))}
 
 
 def row_of(kind: Any) -> Own:

@@ -19,9 +19,9 @@ from clothwright.pattern.refs import EdgeRef, parse_edge
 from clothwright.rules.kinds import entries_of, read_rule
 from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.store.book.picture_name import is_picture_name
-from clothwright.store.values import Own, Place, Reading, Shape, Slip, types_of
+from clothwright.store.values import FileShape, Own, Place, Reading, Slip, types_of
 from clothwright.units import Unit, parse_unit
-from clothwright.units.kinds import AtLeast, Length, Name
+from clothwright.units.kinds import Length, Name, NoFewer
 from clothwright.words.exact import length_text
 from clothwright.workbook import Settings, Step, Workbook
 
@@ -49,7 +49,7 @@ def drawing_key(name: str, size: str = "") -> str:
 class SizesRow:
     """The sizes the pattern was bought in, smallest first. drawn: that of the pieces."""
 
-    names: Annotated[tuple[str, ...], AtLeast(2)]
+    names: Annotated[tuple[str, ...], NoFewer(2)]
     drawn: Name
 
 
@@ -202,32 +202,32 @@ IN_MM = Own(
 )
 """The bands of the walk: written in mm in every workbook."""
 
-SHAPES: Mapping[type, Shape] = {
-    BookFile: Shape(
+SHAPES: Mapping[type, FileShape] = {
+    BookFile: FileShape(
         inside="book", keys={"pieces": "piece", "seams": "seam"}, without={"bare_chart"}
     ),
-    Workbook: Shape(
+    Workbook: FileShape(
         keys={"cloths": "cloth", "plans": "plan", "steps": "change"},
         must={"unit"},
         said={"unit", "settings"},
         without={"bought"},
     ),
-    Settings: Shape(keys={"checks": "walk"}, said={"checks", "gap", "paper", "for_child"}),
-    CheckSettings: Shape(
+    Settings: FileShape(keys={"checks": "walk"}, said={"checks", "gap", "paper", "for_child"}),
+    CheckSettings: FileShape(
         keys={"borders": "border"},
         said={"agree", "notice", "cap_ease_min", "cap_ease_max", "corner_deg"},
         without={"body", "stretches"},
         own={"agree": IN_MM, "notice": IN_MM},
     ),
-    BorderEdge: Shape(said={"plan", "rise_max"}),
-    Cloth: Shape(
+    BorderEdge: FileShape(said={"plan", "rise_max"}),
+    Cloth: FileShape(
         keys={"flaws": "flaw"},
         said=("material", "length", "margin_lower", "margin_upper", "margin_start", "margin_end"),
         own={"length": Own(_read_length, _write_length)},
     ),
-    Flaw: Shape(said={"margin"}),
-    Print: Shape(keys={"borders": "border", "figures": "figure"}),
-    PrintPicture: Shape(own={"file": Own(_read_picture, lambda name, _: name)}),
-    Border: Shape(said={"down"}),
-    Plan: Shape(keys={"rules": "rule"}),
+    Flaw: FileShape(said={"margin"}),
+    Print: FileShape(keys={"borders": "border", "figures": "figure"}),
+    PrintPicture: FileShape(own={"file": Own(_read_picture, lambda name, _: name)}),
+    Border: FileShape(said={"down"}),
+    Plan: FileShape(keys={"rules": "rule"}),
 }

@@ -13,9 +13,9 @@ from clothwright.errors import BadInput
 from clothwright.web.answering import words
 from clothwright.web.page import Asked, Door, Page, handed_over
 from clothwright.web.svg import inline
-from clothwright.workroom.cutting.board import Board, Hold, cutting_of
+from clothwright.workroom.cutting.board import Board, BoardPiece, cutting_of
 from clothwright.workroom.cutting.lay_files import cloth_file, garment_file
-from clothwright.workroom.cutting.printing import PRINTS, Print, printed_pieces, zipped
+from clothwright.workroom.cutting.printing import PRINTS, PrintKind, printed_pieces, zipped
 from clothwright.workroom.cutting.table import laid_table, try_by_hand, turn_by_hand
 from clothwright.workroom.cutting.ticks import set_ticks
 from clothwright.workroom.sewing.on_garment import worn_of
@@ -68,7 +68,7 @@ def _drawing(board: Board) -> Markup:
     )
 
 
-def _hold(hold: Hold, cloth: str) -> Markup:
+def _hold(hold: BoardPiece, cloth: str) -> Markup:
     step, place, pinned = hold.row.step, hold.place, hold.row.pinned
     data = {
         "shape": step.shape,
@@ -98,7 +98,7 @@ def _hold(hold: Hold, cloth: str) -> Markup:
     )
 
 
-def _pin(hold: Hold) -> Markup:
+def _pin(hold: BoardPiece) -> Markup:
     """Return a pin through the middle of a pinned piece."""
     x, y = hold.middle[0], -hold.middle[1]
     return Markup(
@@ -186,7 +186,7 @@ def stop(asked: Asked) -> Response:
 # --- files to take away ---------------------------------------------------------------------------
 
 
-def _print_door(wanted: Print) -> Door:
+def _print_door(wanted: PrintKind) -> Door:
     """Return the door of one kind of print of the pieces."""
 
     def answer(asked: Asked) -> Response:

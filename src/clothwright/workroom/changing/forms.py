@@ -13,7 +13,7 @@ from clothwright.units import Unit
 from clothwright.units.params import declared, read_fields
 from clothwright.workbook import Workbook, change_of
 from clothwright.workroom.changing.cards import States
-from clothwright.workroom.editing.asking import Asking, Field, Made
+from clothwright.workroom.editing.asking import Asking, Field, FromForm
 from clothwright.workroom.editing.offers import whole_outfit
 
 
@@ -59,7 +59,7 @@ def _asking(kind: str, pattern: Pattern, unit: Unit, given: Mapping[str, object]
     return Asking(params=params, asks=asks, outfit=whole_outfit(pattern), unit=unit, now=now)
 
 
-def stated(book: Workbook, at: States, ids: tuple[str, ...], filled: Mapping[str, str]) -> Made:
+def stated(book: Workbook, at: States, ids: tuple[str, ...], filled: Mapping[str, str]) -> FromForm:
     """Return the edit that adds a change of the kind in `kind`, or sets the one in `change`.
 
     at: the pattern as bought and after each change; ids: their lasting names. Raises BadInput for
@@ -69,7 +69,7 @@ def stated(book: Workbook, at: States, ids: tuple[str, ...], filled: Mapping[str
     if not name:
         kind = filled.get("kind", "")
         read = _asking(kind, at[-1], book.unit, {}).read(filled)
-        return Made(
+        return FromForm(
             edit={"edit": "add-change", "kind": kind, "params": read.said, "why": why},
             wrong=read.wrong,
         )
@@ -82,4 +82,6 @@ def stated(book: Workbook, at: States, ids: tuple[str, ...], filled: Mapping[str
     n = ids.index(name)
     step = book.steps[n]
     read = _asking(step.change, at[n], book.unit, step.params).read(filled)
-    return Made(edit={"edit": "set-change", "change": name, "params": read.said}, wrong=read.wrong)
+    return FromForm(
+        edit={"edit": "set-change", "change": name, "params": read.said}, wrong=read.wrong
+    )

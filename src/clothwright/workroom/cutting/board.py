@@ -41,7 +41,7 @@ CHECKED = (
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Row:
+class TickedStep:
     """One step of the laying list, with its ticks. words: where the piece lies.
 
     pinned, chosen: as the piece is.
@@ -56,7 +56,7 @@ class Row:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Line:
+class ToTick:
     """One thing to tick before or after laying. key: of its tick, not shown."""
 
     key: str
@@ -65,14 +65,14 @@ class Line:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Hold:
+class BoardPiece:
     """A piece on the cloth, to be taken hold of. place: where it lies, mm and degrees.
 
     held: for along and across, whether its rules bind it there. ring: its outline with few corners;
     middle: where a pin goes through it.
     """
 
-    row: Row
+    row: TickedStep
     place: Placement
     held: tuple[bool, bool]
     ring: Ring
@@ -83,7 +83,7 @@ class Hold:
 class Hand:
     """The piece in hand. held: where its rules let it lie, in sentences. turns: it may turn."""
 
-    row: Row
+    row: TickedStep
     held: tuple[str, ...]
     turns: bool
 
@@ -101,10 +101,10 @@ class Board:
     used: str
     title: str
     picture: Picture
-    holds: tuple[Hold, ...]
-    rows: tuple[Row, ...]
-    before: tuple[Line, ...]
-    after_laid: tuple[Line, ...]
+    holds: tuple[BoardPiece, ...]
+    rows: tuple[TickedStep, ...]
+    before: tuple[ToTick, ...]
+    after_laid: tuple[ToTick, ...]
     hand: Hand | None
     pins: int
     folded: bool
@@ -211,8 +211,10 @@ def _board(lays: Lays, at: Opened, on: OnTable, piece: str, cloth: str) -> Board
     )
 
 
-def _row(step: LayingStep, table: LaidOut, done: frozenset[str], chosen: str, unit: Unit) -> Row:
-    return Row(
+def _row(
+    step: LayingStep, table: LaidOut, done: frozenset[str], chosen: str, unit: Unit
+) -> TickedStep:
+    return TickedStep(
         step=step,
         words=step.words(unit),
         chosen=step.shape == chosen,
@@ -222,24 +224,24 @@ def _row(step: LayingStep, table: LaidOut, done: frozenset[str], chosen: str, un
     )
 
 
-def _lines(lines: tuple[tuple[str, str], ...], done: frozenset[str]) -> tuple[Line, ...]:
-    return tuple(Line(key=k, words=w, done=k in done) for k, w in lines)
+def _lines(lines: tuple[tuple[str, str], ...], done: frozenset[str]) -> tuple[ToTick, ...]:
+    return tuple(ToTick(key=k, words=w, done=k in done) for k, w in lines)
 
 
-def _hand(table: LaidOut, row: Row, unit: Unit) -> Hand:
+def _hand(table: LaidOut, row: TickedStep, unit: Unit) -> Hand:
     shape = table.shapes[row.step.shape]
     return Hand(row=row, held=held_words(table, shape.id, unit), turns=may_turn(shape))
 
 
-def _holds(table: LaidOut, rows: tuple[Row, ...]) -> tuple[Hold, ...]:
+def _holds(table: LaidOut, rows: tuple[TickedStep, ...]) -> tuple[BoardPiece, ...]:
     of = {r.step.shape: r for r in rows}
     return tuple(_hold(table, of[name]) for name in table.shapes if name in of)
 
 
-def _hold(table: LaidOut, row: Row) -> Hold:
+def _hold(table: LaidOut, row: TickedStep) -> BoardPiece:
     place = table.places[row.step.shape]
     ring, (along, across) = place.outline, (track_of(table, place, axis) for axis in (0, 1))
-    return Hold(
+    return BoardPiece(
         row=row,
         place=place,
         held=(along is None or not along.free, across is None or not across.free),

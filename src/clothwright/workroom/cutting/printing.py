@@ -46,7 +46,7 @@ class _Job:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Print:
+class PrintKind:
     """One kind of print. kind: as a command names it. name: of its file, or of a zip of several.
 
     words: what it is, for a link.
@@ -100,35 +100,35 @@ def _dxf(name: str, *, numbered: bool) -> Callable[[_Job], Iterator[OutFile]]:
 
 
 PRINTS = (
-    Print(
+    PrintKind(
         kind="pages",
         writer=tiled_pdf.WRITER,
         name="pages.pdf",
         words="The pieces at full size, on pages to join (PDF)",
         make=_pages,
     ),
-    Print(
+    PrintKind(
         kind="sheet",
         writer=sheet_pdf.WRITER,
         name="pieces-sheet.pdf",
         words="The pieces at full size on one large sheet (PDF)",
         make=_sheet,
     ),
-    Print(
+    PrintKind(
         kind="drawings",
         writer=svg.WRITER,
         name="pieces-svg.zip",
         words="A drawing of each piece at full size (SVG, in a zip file)",
         make=_drawings,
     ),
-    Print(
+    PrintKind(
         kind="dxf",
         writer=dxf.WRITER,
         name="pieces.dxf",
         words="The pieces for other programs and cutters (DXF, layers by name)",
         make=_dxf("pieces.dxf", numbered=False),
     ),
-    Print(
+    PrintKind(
         kind="dxf-numbered",
         writer=dxf.WRITER,
         name="pieces-numbered.dxf",

@@ -74,7 +74,7 @@ class Filled:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Made:
+class FromForm:
     """What a form became: an edit, or a sentence for each field. form: its name."""
 
     edit: Mapping[str, Any] = field(default_factory=dict)

@@ -13,7 +13,7 @@ from clothwright.pattern.refs import EdgeRef, parse_edge
 from clothwright.rules.laid import Laid
 from clothwright.rules.on_border import OnBorder
 from clothwright.rules.plan import Plan
-from clothwright.rules.wishes import Choice, Wish, plans_from, weighed, wishes_in
+from clothwright.rules.wishes import Wish, WishedPlan, plans_from, weighed, wishes_in
 from clothwright.units import parse_length
 from clothwright.words import edge_name
 from clothwright.workbook import Workbook
@@ -150,8 +150,8 @@ def choose(
     seconds: float,
     workers: int = 1,
     seed: int = 0,
-    told: Callable[[Choice], None] = lambda _: None,
-) -> tuple[Choice, ...]:
+    told: Callable[[WishedPlan], None] = lambda _: None,
+) -> tuple[WishedPlan, ...]:
     """Lay every plan the wishes make within about `seconds` in all; return them, best first.
 
     Those beaten in every respect (wishes granted, fit, length, match) name who beats them.
@@ -159,11 +159,11 @@ def choose(
     """
     plans = plans_from(book.plans, wishes)
     each = max(LEAST_SECONDS, seconds * max(1, workers) / len(plans))
-    found: list[Choice] = []
+    found: list[WishedPlan] = []
     with executor(workers if workers > 1 else 0) as pool:
         jobs = (pool.submit(lay_one, book, plan, each, seed) for _, plan in plans)
         begun = jobs if workers == 1 else iter(list(jobs))
         for (names, _), job in zip(plans, begun, strict=True):
-            found.append(Choice(wishes=names, laid=job.result()))
+            found.append(WishedPlan(wishes=names, laid=job.result()))
             told(found[-1])
     return weighed(found)

@@ -13,7 +13,7 @@ from clothwright.rules import RULES
 from clothwright.rules.kinds import entries_of, kind_of, said
 from clothwright.rules.offers import Outfit
 from clothwright.rules.plan import PlacingRule, Plan
-from clothwright.rules.rule import Form, Rule
+from clothwright.rules.rule import Form, RuleKind
 from clothwright.rules.stating import mistaken_rules, outfit_of
 from clothwright.units import Unit
 from clothwright.units.params import declared
@@ -39,7 +39,7 @@ class Sources:
         object.__setattr__(self, "outfit", outfit)
 
 
-FORMS: tuple[tuple[Rule[Any], Form], ...] = tuple((k, f) for k in RULES for f in k.forms)
+FORMS: tuple[tuple[RuleKind[Any], Form], ...] = tuple((k, f) for k in RULES for f in k.forms)
 """Every form a maker chooses from. Folds and pins have places of their own."""
 
 
@@ -48,7 +48,7 @@ def form_named(name: str) -> Form | None:
     return next((f for _, f in FORMS if f.id == name), None)
 
 
-def kind_of_form(form: Form) -> Rule[Any]:
+def kind_of_form(form: Form) -> RuleKind[Any]:
     """Return the kind of rule that a form states."""
     return next(k for k, f in FORMS if f is form)
 

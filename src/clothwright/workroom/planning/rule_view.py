@@ -21,7 +21,7 @@ from clothwright.units.params import declared
 from clothwright.words import say, told
 from clothwright.words.exact import length_text
 from clothwright.workbook import Replay, Workbook
-from clothwright.workroom.editing.asking import Field, Made, bare
+from clothwright.workroom.editing.asking import Field, FromForm, bare
 from clothwright.workroom.planning.rule_form import (
     FORMS,
     Sources,
@@ -33,7 +33,6 @@ from clothwright.workroom.planning.rule_form import (
     why_not,
 )
 
-Edit = Mapping[str, Any]
 Single = Callable[[], Compiled]
 """Makes the lay problem of a plan laid single, or returns the one kept (`laid_single`)."""
 
@@ -45,7 +44,7 @@ FOLD_WORDS = {
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Told:
+class RuleTold:
     """One rule. mark: its name for a page; elsewhere: where it is set, "" when in a form here.
 
     wrong: what these pieces and cloths do not have of what it names, "" when it holds. now: how it
@@ -91,7 +90,7 @@ class PlanRules:
     plan: str
     why: str
     implied: bool
-    told: tuple[Told, ...]
+    told: tuple[RuleTold, ...]
     menu: tuple[tuple[str, str, str], ...]
     form: RuleForm | None
     folds: tuple[FoldForm, ...]
@@ -154,10 +153,10 @@ def rules_of(
     )
 
 
-def _told(number: int, rule: PlacingRule, src: Sources, mark: str, wrong: str) -> Told:
+def _told(number: int, rule: PlacingRule, src: Sources, mark: str, wrong: str) -> RuleTold:
     words = rule_words(rule, src.unit)
     own = mark_of(rule)
-    return Told(
+    return RuleTold(
         number=number,
         mark=own,
         words=words[:1].upper() + words[1:],
@@ -194,7 +193,7 @@ def _form(src: Sources, mark: str, form_id: str) -> RuleForm | None:
     )
 
 
-def stated(src: Sources, filled: Mapping[str, str]) -> Made:
+def stated(src: Sources, filled: Mapping[str, str]) -> FromForm:
     """Return the edit that adds a rule, or changes the one whose mark is in `rule`.
 
     Raises BadInput without a kind, CannotDo when the rule is gone.
@@ -212,37 +211,37 @@ def stated(src: Sources, filled: Mapping[str, str]) -> Made:
         raise BadInput(what="no kind of rule is chosen", expected="one of the list")
     read = read_form(form, filled, src, found[1] if found else None)
     if read.wrong:
-        return Made(wrong=read.wrong)
+        return FromForm(wrong=read.wrong)
     name = src.plan.name
     if found:
         edit = {"edit": "set-rule", "plan": name, "rule": found[0], "values": read.values}
-        return Made(edit=edit)
+        return FromForm(edit=edit)
     if read.rule in src.plan.rules:
-        return Made(wrong={form.asks[0].name: "The plan has this rule already."})
+        return FromForm(wrong={form.asks[0].name: "The plan has this rule already."})
     edit = {"edit": "add-rule", "plan": name, "values": read.values}
-    return Made(edit=edit, form=form.id)
+    return FromForm(edit=edit, form=form.id)
 
 
 # --- names and copies -----------------------------------------------------------------------------
 
 
-def named(book: Workbook, plan_name: str, new: str, why: str) -> Made:
+def named(book: Workbook, plan_name: str, new: str, why: str) -> FromForm:
     """Return the edit that gives a plan another name or reason."""
     was = book.plan(plan_name).name
     wrong = _name_trouble(book, new, but=was)
     if wrong:
-        return Made(wrong={"name": wrong})
-    return Made(edit={"edit": "set-plan", "plan": was, "name": new, "why": why})
+        return FromForm(wrong={"name": wrong})
+    return FromForm(edit={"edit": "set-plan", "plan": was, "name": new, "why": why})
 
 
-def copied(book: Workbook, plan_name: str, new: str, why: str, *, same: bool) -> Made:
+def copied(book: Workbook, plan_name: str, new: str, why: str, *, same: bool) -> FromForm:
     """Return the edit that makes another plan, with the rules of one or with none."""
     like = book.plan(plan_name).name
     wrong = _name_trouble(book, new)
     if wrong:
-        return Made(wrong={"name": wrong})
+        return FromForm(wrong={"name": wrong})
     edit = {"edit": "add-plan", "plan": new, "why": why}
-    return Made(edit=edit | ({"like": like} if same and book.plans else {}))
+    return FromForm(edit=edit | ({"like": like} if same and book.plans else {}))
 
 
 def _name_trouble(book: Workbook, new: str, but: str = "") -> str:
@@ -298,7 +297,7 @@ def _fold(compiled: Compiled, plan: Plan, cloth: Cloth, unit: Unit) -> FoldForm:
     )
 
 
-def folded(book: Workbook, plan: Plan, filled: Mapping[str, str], single: Single) -> Made:
+def folded(book: Workbook, plan: Plan, filled: Mapping[str, str], single: Single) -> FromForm:
     """Return the edit that folds a cloth for a plan, or lays it single. Raises BadInput."""
     cloth, way = book.cloth(filled.get("cloth", "")), filled.get("way", SINGLE)
     text = filled.get("depth", "").strip() if way == "partial" else ""
@@ -306,23 +305,23 @@ def folded(book: Workbook, plan: Plan, filled: Mapping[str, str], single: Single
         compiled = single()
         why = why_single(compiled, compiled.cloth(cloth.name), way)
         if why:
-            return Made(wrong={"way": f"It cannot lie {way}: {why}."})
+            return FromForm(wrong={"way": f"It cannot lie {way}: {why}."})
     try:
         depth = parse_length(text, unit=book.unit, least_mm=1.0) if text else None
         if depth is not None and depth > cloth.width / 2:
             raise BadInput(what="no cloth is folded deeper than half its width")
     except BadInput as error:
-        return Made(wrong={"depth": told(error, book.unit)})
+        return FromForm(wrong={"depth": told(error, book.unit)})
     new = None if way == SINGLE else Folded(cloth=cloth.name, way=way, depth=depth)
-    return Made(edit=_fold_edit(plan, cloth.name, new, book.unit))
+    return FromForm(edit=_fold_edit(plan, cloth.name, new, book.unit))
 
 
-def _fold_edit(plan: Plan, cloth: str, new: Folded | None, unit: Unit) -> Edit:
+def _fold_edit(plan: Plan, cloth: str, new: Folded | None, unit: Unit) -> Mapping[str, Any]:
     """Return one step that takes the cloth's fold out and puts the new one in."""
     folds = asked_folds(plan)
     if new in folds or (new is None and cloth not in {f.cloth for f in folds}):
         return {"edit": "several", "edits": []}
-    edits: list[Edit] = [
+    edits: list[Mapping[str, Any]] = [
         {"edit": "remove-rule", "plan": plan.name, "rule": n}
         for n, r in reversed(list(enumerate(plan.rules, start=1)))
         if isinstance(r, Folded) and r.cloth == cloth

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
-from clothwright.rules.concessions import PlanEdit
+from clothwright.rules.concessions import Amendment
 from clothwright.rules.following import followed_plan
 from clothwright.rules.laid import Laid
 from clothwright.rules.plan import Plan
@@ -17,7 +17,7 @@ from clothwright.workroom.searching.laying import compile_plan
 WHY = "so that the pieces fit the cloth"
 
 
-def edited(book: Workbook, plan: Plan, edit: PlanEdit, name: str) -> Workbook:
+def edited(book: Workbook, plan: Plan, edit: Amendment, name: str) -> Workbook:
     """Return the workbook with an edit made: the plan changed becomes the plan `name`.
 
     The other plans stay, but for rules on a piece that a change cuts in two: they name its parts
@@ -51,7 +51,7 @@ def ways_to_fit(
     offered; None for the usual one. told: called with each way as it has been tried.
     """
 
-    def made(edit: PlanEdit, name: str) -> Laid | None:
+    def made(edit: Amendment, name: str) -> Laid | None:
         tried = edited(book, laid.plan, edit, name)
         done = replay(tried)
         if any(t.error for t in done.told[len(book.steps) :]):

@@ -8,7 +8,7 @@ from pathlib import Path as FilePath
 from typing import Any
 
 from clothwright.errors import BadInput, CannotDo
-from clothwright.rules.concessions import LEAST_HEM_MM, PlanEdit, concessions, together
+from clothwright.rules.concessions import LEAST_HEM_MM, Amendment, concessions, together
 from clothwright.rules.kinds import kind_of
 from clothwright.rules.laid import Laid, short_cloths
 from clothwright.rules.ways_to_fit import WayToFit
@@ -63,7 +63,7 @@ def _way(number: int, way: WayToFit, unit: Unit) -> dict[str, object]:
     }
 
 
-def _edits(edit: PlanEdit) -> dict[str, object]:
+def _edits(edit: Amendment) -> dict[str, object]:
     return {
         "drop_rules": list(edit.drop),
         "add_rules": [{"kind": kind_of(r).id, **asdict(r)} for r in edit.add],

@@ -10,12 +10,13 @@ from clothwright.errors import BadInput, ClothwrightError
 from clothwright.picture.document import Document
 from clothwright.picture.picture import Picture
 from clothwright.rules.laid import Laid
+from clothwright.sewing import order_of_work
+from clothwright.sewing.operation import SewStep
 from clothwright.store import Opened
 from clothwright.words import told
 from clothwright.workroom.cutting.ticks import done_ticks, set_ticks
 from clothwright.workroom.searching.lays import Lays
 from clothwright.workroom.sewing.guiding import guide_document
-from clothwright.workroom.sewing.order import SewStep, sew_steps
 
 SEWING = "sewing"
 """The list of ticks of the sewing: of no plan, so that it stays when the lay is another."""
@@ -30,7 +31,7 @@ class PrintedPiece:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Reading:
+class WhileSewing:
     """What is read while sewing.
 
     steps: each with whether it is done. plan: the one that is cut. why_not: why the guide has no
@@ -51,11 +52,11 @@ class Reading:
         return sum(1 for _, done in self.steps if not done)
 
 
-def reading_of(lays: Lays, at: Opened) -> Reading:
-    """Return what is read while sewing. at: the workbook as looked at; words are in its unit."""
+def reading_of(lays: Lays, at: Opened) -> WhileSewing:
+    """Return what is read while sewing. at: the workbook as looked at; the guide is in its unit."""
     done = done_ticks(lays.opened.folder, SEWING, SEWING)
     laid, why_not = _laid(lays, at)
-    return Reading(
+    return WhileSewing(
         steps=tuple((s, s.key in done) for s in _steps(lays, at)),
         guide=guide_of(lays, at),
         plan=at.book.chosen_plan,
@@ -89,7 +90,7 @@ def tick_step(lays: Lays, at: Opened, key: object, *, done: bool, when: str = ""
 
 
 def _steps(lays: Lays, at: Opened) -> tuple[SewStep, ...]:
-    return sew_steps(lays.opened.replayed(at).pattern, at.book.unit)
+    return order_of_work(lays.opened.replayed(at).pattern)
 
 
 def _laid(lays: Lays, at: Opened) -> tuple[Laid | None, str]:
