@@ -45,7 +45,8 @@ def test_one_sitting(made, capsys):
     assert load_seams() == ["long side", "skirt back centre"]
     code, out, _ = said(capsys, "walk", "mine")
     assert code == 0
-    assert "agrees on paper" in out
+    assert "All 2 seams agree" in out
+    assert "Not looked at: “Is there room for the wearer?”" in out
     assert "No edges are left" in said(capsys, "seams", "mine")[1]
     assert run(["undo", "mine"]) == 0
     assert load_seams() == []

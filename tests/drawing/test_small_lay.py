@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import pytest
+
 from clothwright.demo.workbooks import DEMOS
-from clothwright.drawing.small_lay import small_lay
+from clothwright.drawing.small_lay import shown_small, small_lay
 from clothwright.picture.picture import DrawnRole, Fill, Text
+from clothwright.units import Unit, parse_length
 from clothwright.workroom.searching.laying import lay_plan
 
 
@@ -27,3 +30,16 @@ def test_pieces_names_and_what_hangs_over() -> None:
     area = next(i for i in over.items if isinstance(i, Fill) and i.role is DrawnRole.FAULT)
     low, high = area.path.bounds()
     assert (low.x, high.x) == (short.length, laid.lay.used[cloth.name])
+
+
+def test_what_is_used_left_and_kept_free_is_the_whole_length() -> None:
+    """Her tape adds it up: used, left and the end that may not be used are the cloth's length."""
+    laid = lay_plan(DEMOS[0].make(), seconds=20, rounds=1)
+    cloth = next(c for c in laid.cloths if c.length is not None)
+    words = shown_small(laid, cloth, Unit.inch, 2000.0).words
+    used, rest = words.split(" used of ")
+    whole, free = rest.removesuffix(" kept free").split(", the last ")
+    told = [parse_length(w, unit=Unit.inch) for w in (used, free)]
+    assert sum(told) + laid.left_over[cloth.name] == pytest.approx(
+        parse_length(whole, unit=Unit.inch), abs=25.4 / 16
+    )

@@ -114,3 +114,13 @@ def test_darts_are_folded_out_and_marked() -> None:
         picture = walked_picture(pattern, seam, Unit("mm"))
         lines = [i for i in picture.items if i.role is DrawnRole.DART]
         assert len(lines) == len(darts), seam.name
+
+
+def test_a_difference_too_small_for_her_unit_is_never_nothing() -> None:
+    """The skirt in three sizes differs by 0.5 mm at its side: "less than 1/16 in", not "0 in"."""
+    pattern = replay(next(d for d in DEMOS if d.name == "three-sizes").make()).pattern
+    seam = pattern.seam("skirt side")
+    assert 0.05 < abs(walk_seam(pattern, seam).off) < 0.79
+    picture = walked_picture(pattern, seam, Unit.inch)
+    words = [i.words for i in picture.items if isinstance(i, Text) and i.group == "difference"]
+    assert words == ["less than 1/16 in"]

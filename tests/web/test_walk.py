@@ -74,7 +74,7 @@ def test_a_seam_is_chosen_in_the_address(desk: Desk) -> None:
 
 def test_edges_in_no_seam_are_named(desk: Desk) -> None:
     """What was not walked is said: the free edges of the waistband, no hem."""
-    text = desk.client.get(f"{BOOK}?part=seams").text
+    text = desk.client.get(f"{BOOK}?part=findings").text
     assert "waistband, lap end" in text
     assert "skirt front, hem" not in text
 

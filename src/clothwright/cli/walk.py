@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
 
 from clothwright.cli.saying import open_book, out, write_json
-from clothwright.workroom.walking.report import walk_report
+from clothwright.workroom.walking.report import WalkReport, walk_report
 
 
 def walk(workbook: Path, *, json: bool = False) -> int:
@@ -24,10 +25,17 @@ def walk(workbook: Path, *, json: bool = False) -> int:
     found = walk_report(open_book(workbook).look().book)
     if json:
         write_json({"format": "clothwright-findings/1", "findings": found.data}, "-")
-    elif found.lines:
-        for line in found.lines:
-            out.print(line, markup=False)
     else:
-        out.print("Every seam, notch, corner, dart, allowance and hem agrees on paper.")
-        out.print("Make a trial garment before you cut cloth that cannot be replaced.")
+        for line in _told(found):
+            out.print(line, markup=False)
     return int(found.faulty)
+
+
+def _told(found: WalkReport) -> Iterator[str]:
+    """Yield the findings, what they come to, what was looked at and what was not."""
+    yield from found.lines
+    yield found.verdict.words
+    if not found.lines:
+        yield from (f"  {words}" for words in found.verdict.agree)
+    yield from (f"Not looked at: {words}" for words in found.verdict.unlooked)
+    yield "Checked on paper. Make a trial garment before you cut cloth that cannot be replaced."

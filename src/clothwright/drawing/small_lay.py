@@ -50,6 +50,8 @@ def shown_small(laid: Laid, cloth: Cloth, unit: Unit, longest: float) -> SmallLa
     words = f"{show_length(used, unit)} used"
     if cloth.length is not None:
         words += f" of {show_length(cloth.length, unit)}"
+        if cloth.margin_end > 0:
+            words += f", the last {show_length(cloth.margin_end, unit)} kept free"
     words += "".join(f"; folded {f.way}, drawn opened out" for f in folds)
     names = listed([p.shape for p in laid.lay.placements if p.region == cloth.name])
     return SmallLay(

@@ -58,15 +58,11 @@ class SeamShown:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WalkTable:
-    """Every seam, and the one looked at. missing: a seam that was asked for and is not there.
-
-    loose: edges meant for a seam that no seam in the list uses.
-    """
+    """Every seam, and the one looked at. missing: a seam that was asked for and is not there."""
 
     lines: tuple[SeamLine, ...]
     shown: SeamShown | None
     missing: str
-    loose: tuple[str, ...]
 
 
 def walk_table(
@@ -83,7 +79,6 @@ def walk_table(
         lines=tuple(_line(pattern, s, found, unit) for s in pattern.seams),
         shown=_shown(pattern, one, unit, agree) if one else None,
         missing=wanted if chosen is None else "",
-        loose=_loose(pattern),
     )
 
 
@@ -137,7 +132,8 @@ def _edges(refs: tuple[EdgeRef, ...]) -> str:
     return listed(tuple(r.edge for r in refs))
 
 
-def _loose(pattern: Pattern) -> tuple[str, ...]:
+def loose_edges(pattern: Pattern) -> tuple[str, ...]:
+    """Return the names of edges meant for a seam that no seam uses."""
     return tuple(
         edge_name(p.name, e.name)
         for p in pattern.pieces

@@ -12,7 +12,7 @@ from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.refs import EdgeRef
 from clothwright.picture.picture import DrawnRole, Fill, Item, Picture, Stroke, Text
 from clothwright.units import Unit
-from clothwright.words import show_length
+from clothwright.words import show_difference, show_length
 
 LETTERS = 0.032
 """Size of words as a share of what is shown."""
@@ -137,7 +137,7 @@ def _difference(frame: _Frame, walk: Walk, unit: Unit, agree: float) -> list[Ite
         which = "b" if walk.off > 0 or abs(due - frame.a) > DUST_MM else "a"
         role = DrawnRole.FAULT if abs(walk.off) > agree else DrawnRole.MEASURE
         out.append(_area(frame, (due, frame.b), which, role))
-        out.append(_figure(frame, which, show_length(abs(walk.off), unit), role))
+        out.append(_figure(frame, which, show_difference(abs(walk.off), unit), role))
     return out
 
 

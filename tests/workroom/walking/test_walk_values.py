@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from dataclasses import replace
 
 import pytest
 
+from clothwright.checks import CHECKS
 from clothwright.demo.workbooks import DEMOS
-from clothwright.pattern.finding import Severity
+from clothwright.errors import CannotDo
+from clothwright.pattern.finding import Finding, Severity
 from clothwright.units import Unit
 from clothwright.workbook import Step, Workbook, replay
-from clothwright.workroom.walking.checking import findings_of, seam_table
+from clothwright.workroom.walking.checking import checked, findings_of, seam_table
 from clothwright.workroom.walking.findings import FindingShown, all_found
+from clothwright.workroom.walking.report import walk_report
 from tests.listed import switched, with_step
 
 SIDE = 3
@@ -51,12 +55,13 @@ def test_words_of_findings_and_seams(unit: Unit) -> None:
     book = unmatched(unit)
     done = replay(book)
     said = [f"{f.place} {f.words}" for f in shown(book)]
+    said += all_found(book, done).verdict.unlooked
     for seam in done.pattern.seams:
         table = seam_table(book, done, seam.name)
         one = table.shown
         assert one is not None
         assert one.name == seam.name
-        said += [one.words, one.walked.words, one.walked.caption, *table.loose]
+        said += [one.words, one.walked.words, one.walked.caption]
         said += [f"{s.name} {s.a} {s.b} {s.difference}" for s in one.sections]
     said += [f"{s.a} {s.b} {s.length_a} {s.ease} {s.difference}" for s in table.lines]
     for words in said:
@@ -82,3 +87,38 @@ def test_a_seam_that_is_not_there() -> None:
     assert table.missing == "nowhere"
     assert table.shown is not None
     assert table.shown.name == table.lines[0].name
+
+
+def test_an_all_clear_says_what_was_not_looked_at() -> None:
+    """Nobody measured, edges without a partner: said by page, command and guide alike."""
+    book = DEMOS[0].make()
+    found = walk_report(book).verdict
+    assert found == all_found(book, replay(book)).verdict
+    assert found.kind == "good"
+    assert [words for words in found.unlooked if "room for the wearer" in words]
+    assert [words for words in found.unlooked if "waistband, underlap" in words]
+    assert "Is there room for the wearer?" not in found.agree
+
+
+def test_nothing_agrees_where_nothing_is_walked() -> None:
+    """An empty workbook, and pieces without a seam, have no all-clear."""
+    book = DEMOS[0].make()
+    for bought in (replace(book.bought, pieces=(), seams=()), replace(book.bought, seams=())):
+        found = walk_report(replace(book, bought=bought, steps=(), plans=())).verdict
+        assert (found.kind, found.agree) == ("notice", ())
+
+
+def test_a_check_that_could_not_run_does_not_agree(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A check that stopped is a finding, and not among those that found nothing."""
+
+    def stops(*_: object) -> Iterator[Finding]:
+        raise CannotDo(what="this cannot be measured", why="a check stops here")
+
+    broken = tuple(replace(c, run=stops) if c.id == "darts" else c for c in CHECKS)
+    monkeypatch.setattr("clothwright.checks.CHECKS", broken)
+    book = replace(DEMOS[1].make(), notes="a check stops")
+    checked.cache_clear()
+    found = walk_report(book).verdict
+    checked.cache_clear()
+    assert found.kind == "notice"
+    assert next(c.title for c in CHECKS if c.id == "darts") not in found.agree

@@ -26,13 +26,14 @@ from clothwright.picture.document import (
     Points,
 )
 from clothwright.rules.laid import Laid
-from clothwright.words import say, show_length
+from clothwright.words import say
 from clothwright.workbook import Replay, Workbook, check_settings, replay
 from clothwright.workroom.cutting.printing import written, zipped
 from clothwright.workroom.planning.facts import choice_table, compare_table
 from clothwright.workroom.sewing.wearer import wearer_sections
 from clothwright.workroom.walking.checking import checked
 from clothwright.workroom.walking.report import finding_words
+from clothwright.workroom.walking.verdict import verdict
 
 TRIAL = (
     "Make a trial garment in cheap cloth before you cut cloth that cannot be replaced. "
@@ -159,14 +160,13 @@ def _changes(book: Workbook, done: Replay) -> tuple[Block, ...]:
 
 def _found(book: Workbook, pattern: Pattern) -> tuple[Block, ...]:
     unmeasured = replace(check_settings(book), body=())  # what is printed tells no body's figures
-    findings = checked(pattern, unmeasured)
-    if not findings:
-        return (
-            Para(
-                words="The changed pieces sew together: every seam, notch, corner, dart, allowance "
-                "and hem that could be checked on paper agrees within "
-                f"{show_length(book.settings.checks.agree, book.unit)}. "
-                "This does not replace the trial garment."
-            ),
-        )
-    return (Points(items=tuple(finding_words(f, book.unit) for f in findings)),)
+    found = checked(pattern, unmeasured)
+    told = verdict(pattern, found, "No body is spoken of in what is printed.")
+    lines = tuple(finding_words(f, book.unit) for f in found) or told.agree
+    not_looked = (f"Not looked at: {words}" for words in told.unlooked)
+    return (
+        Para(words=told.words),
+        Points(items=lines),
+        *(Para(words=words) for words in not_looked),
+        Para(words="Checked on paper. This does not replace the trial garment."),
+    )

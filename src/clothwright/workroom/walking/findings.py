@@ -6,7 +6,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from clothwright.changes.change import Outcome
-from clothwright.checks import CHECKS
 from clothwright.drawing.named import bare_picture
 from clothwright.drawing.seam_walked import Walked, walked
 from clothwright.errors import ClothwrightError
@@ -16,10 +15,11 @@ from clothwright.pattern.piece import Piece
 from clothwright.picture.picture import DrawnRole, Picture, Stroke
 from clothwright.units import Unit
 from clothwright.units.params import read_params
-from clothwright.words import counted, edge_name, say, told
+from clothwright.words import edge_name, say, told
 from clothwright.words.exact import length_text
 from clothwright.workbook import Replay, Workbook, change_of, check_settings
 from clothwright.workroom.walking.checking import checked, findings_of
+from clothwright.workroom.walking.verdict import Verdict, unmeasured, verdict
 
 WEIGHTS = (
     (Severity.FAULT, "Faults", "bad", "to mend before cutting"),
@@ -75,16 +75,13 @@ class Group:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AllFound:
-    """What the checks found. kind: "bad", "notice" or "good", as the verdict.
+    """What the checks found, and what it comes to.
 
-    agree: the checks that found nothing. unmeasured: nobody's body was measured, so that the room
-    left for it could not be looked at.
+    unmeasured: nobody's body was measured, so that the room left for it could not be looked at.
     """
 
-    verdict: str
-    kind: str
+    verdict: Verdict
     groups: tuple[Group, ...]
-    agree: tuple[str, ...]
     unmeasured: bool
 
 
@@ -94,38 +91,16 @@ def all_found(book: Workbook, done: Replay) -> AllFound:
     Words and lengths are in the workbook's unit.
     """
     found = findings_of(book, done)
-    codes = {f.code for f in found}
-    faults = sum(1 for f in found if f.severity is Severity.FAULT)
     groups = []
     for weight, title, kind, why in WEIGHTS:
         mine = [_found(book, done.pattern, f, kind, found) for f in found if f.severity is weight]
         if mine:
             groups.append(Group(title=title, why=why, found=tuple(mine)))
-    measured = bool(book.body.taken)
     return AllFound(
-        verdict=_verdict(done.pattern, len(found), faults),
-        kind="bad" if faults else "notice" if groups or not done.pattern.seams else "good",
+        verdict=verdict(done.pattern, found, unmeasured(book)),
         groups=tuple(groups),
-        agree=tuple(
-            c.title
-            for c in CHECKS
-            if not codes & set(c.codes) and (measured or c.id != "wearing-ease")
-        ),
-        unmeasured=not measured,
+        unmeasured=bool(unmeasured(book)),
     )
-
-
-def _verdict(pattern: Pattern, found: int, faults: int) -> str:
-    if not pattern.pieces:
-        return "There is nothing to walk yet: no pieces."
-    if faults:
-        more = f" {found - faults} more to look at." if found > faults else ""
-        return f"{counted(faults, 'fault')} to mend before you cut.{more}"
-    if found:
-        return f"No faults. {counted(found, 'finding')} to look at."
-    if not pattern.seams:
-        return "No seams are named yet, so nothing could be walked."
-    return f"All {len(pattern.seams)} seams agree, and so does everything else that was looked at."
 
 
 def _found(

@@ -10,6 +10,7 @@ from clothwright.words import say
 from clothwright.workbook import Workbook, change_of, replay
 from clothwright.workroom.planning.rule_mistakes import refuse_wrong_rules
 from clothwright.workroom.walking.checking import findings_of
+from clothwright.workroom.walking.verdict import Verdict, unmeasured, verdict
 
 SEVERITY_WORDS = {
     Severity.FAULT: "Fault",
@@ -21,8 +22,12 @@ SEVERITY_WORDS = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WalkReport:
-    """What the walk found: a line of words for each finding, the same as data; is one a fault?"""
+    """What the walk found: a line of words for each finding, the same as data; is one a fault?
 
+    verdict: what it comes to, with what was looked at and what was not.
+    """
+
+    verdict: Verdict
     lines: tuple[str, ...]
     data: tuple[dict[str, object], ...]
     faulty: bool
@@ -37,6 +42,7 @@ def walk_report(book: Workbook) -> WalkReport:
     refuse_wrong_rules(book, done.pattern)
     found = findings_of(book, done)
     return WalkReport(
+        verdict=verdict(done.pattern, found, unmeasured(book)),
         lines=tuple(finding_words(f, book.unit) for f in found),
         data=tuple(_data(f, book.unit) for f in found),
         faulty=any(f.severity is Severity.FAULT for f in found),

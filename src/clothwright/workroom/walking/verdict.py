@@ -1,0 +1,81 @@
+"""What the walk comes to: one sentence, what was looked at, and what could not be."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from clothwright.checks import CHECKS
+from clothwright.drawing.walk_table import loose_edges
+from clothwright.pattern.finding import Finding, Severity
+from clothwright.pattern.pattern import Pattern
+from clothwright.words import counted
+from clothwright.workbook import Workbook
+
+WEARER = "wearing-ease"
+"""The check that needs a body."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Verdict:
+    """What the checks come to. words: the whole of it in a sentence; kind: "bad", "notice", "good".
+
+    agree: the questions of the checks that found nothing; none as long as no seam is named.
+    unlooked: what could not be looked at, a sentence each: an answer without it would be a false
+    all-clear.
+    """
+
+    words: str
+    kind: str
+    agree: tuple[str, ...]
+    unlooked: tuple[str, ...]
+
+
+def verdict(pattern: Pattern, found: Sequence[Finding], nobody: str = "") -> Verdict:
+    """Return what the checks come to on the pieces as changed.
+
+    nobody: why the room left for the wearer was not looked at, a sentence; "" when it was.
+    """
+    codes = {f.code for f in found}
+    faults = sum(1 for f in found if f.severity is Severity.FAULT)
+    asked = [c for c in CHECKS if c.id != WEARER or not nobody]
+    wearer = next(c.title for c in CHECKS if c.id == WEARER)
+    room = (f"“{wearer}” {nobody}",) if nobody else ()
+    return Verdict(
+        words=_words(pattern, len(found), faults),
+        kind="bad" if faults else "notice" if found or not pattern.seams else "good",
+        agree=tuple(c.title for c in asked if not codes & {f"{c.id}-skipped", *c.codes})
+        if pattern.seams
+        else (),
+        unlooked=(*room, *_without_partner(pattern)),
+    )
+
+
+def unmeasured(book: Workbook) -> str:
+    """Say why the room left for the wearer is not looked at in a workbook; "" when it is."""
+    return "" if book.body.taken else "Nobody has been measured."
+
+
+def _words(pattern: Pattern, found: int, faults: int) -> str:
+    if not pattern.pieces:
+        return "There is nothing to walk yet: no pieces."
+    if faults:
+        more = f" {found - faults} more to look at." if found > faults else ""
+        return f"{counted(faults, 'fault')} to mend before you cut.{more}"
+    if found:
+        return f"No faults. {counted(found, 'finding')} to look at."
+    if not pattern.seams:
+        return "No seams are named yet, so nothing could be walked."
+    return f"All {len(pattern.seams)} seams agree, and so does everything else that was looked at."
+
+
+def _without_partner(pattern: Pattern) -> tuple[str, ...]:
+    """Say which edges meant for a seam are in none."""
+    loose = loose_edges(pattern)
+    if not loose:
+        return ()
+    have = "has" if len(loose) == 1 else "have"
+    return (
+        f"{counted(len(loose), 'edge')} {have} no partner: {'; '.join(loose)}. Right for an edge "
+        "that is faced, bound, folded or sewn down on top; otherwise name its seam.",
+    )
