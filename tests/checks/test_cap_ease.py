@@ -8,6 +8,7 @@ import pytest
 
 from clothwright.checks import CheckSettings
 from clothwright.checks.cap_ease import CHECK, cap_ease_of
+from clothwright.checks.walk import walk_seam
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import NotchKind
 from clothwright.units import Unit
@@ -32,7 +33,8 @@ def with_ease(total: float) -> Pattern:
 def test_the_shares_are_measured() -> None:
     """11 in front, 14 at the back, nothing under the arm: as the sleeve was drawn."""
     pattern = outfit()
-    ease = cap_ease_of(pattern, pattern.seam("armhole"))
+    seam = pattern.seam("armhole")
+    ease = cap_ease_of(walk_seam(pattern, seam), seam)
     assert ease.total == pytest.approx(FRONT_EASE + BACK_EASE, abs=1e-3)
     assert ease.front == pytest.approx(FRONT_EASE, abs=1e-3)
     assert ease.back == pytest.approx(BACK_EASE, abs=1e-3)
@@ -76,7 +78,8 @@ def test_single_is_front_and_double_is_back() -> None:
         ease_from="back",
         ease_to="front",
     )
-    ease = cap_ease_of(turned, turned.seam("armhole"))
+    seam = turned.seam("armhole")
+    ease = cap_ease_of(walk_seam(turned, seam), seam)
     assert (ease.front, ease.back) == pytest.approx((FRONT_EASE, BACK_EASE), abs=1e-3)
 
 

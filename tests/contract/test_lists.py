@@ -1,4 +1,4 @@
-"""One file per change, check, reader and writer; each is in its package's list and explained."""
+"""One file per change, check and reader; each is in its package's list and explained."""
 
 from __future__ import annotations
 
@@ -39,7 +39,6 @@ MENUS = (
     Menu("clothwright.rules", "RULE", "RULES", "docs/rules"),
     Menu("clothwright.sewing", "OPERATION", "OPERATIONS"),
     Menu("clothwright.intake", "READER", "READERS", home=".readers"),
-    Menu("clothwright.outputs", "WRITER", "WRITERS"),
 )
 
 

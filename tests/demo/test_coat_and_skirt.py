@@ -24,6 +24,7 @@ from clothwright.pattern.whole import unfolded
 from clothwright.rules.compile import compile_lay
 from clothwright.rules.on_border import OnBorder
 from clothwright.workbook import Workbook, check_settings, replay
+from tests.curvature import curvature
 
 BOOK = coat_and_skirt()
 BOUGHT = BOOK.bought
@@ -120,7 +121,7 @@ def test_the_cap_changes_its_bend_twice() -> None:
     """Hollow under the arm, round over the top: two inflections, one at the front, one behind."""
     bends = []
     for s in BOUGHT.piece("coat sleeve").edge("cap").path.segments:
-        bends += [s.curvature(i / 50) > 0 for i in range(51)]
+        bends += [curvature(s, i / 50) > 0 for i in range(51)]
     assert sum(a != b for a, b in pairwise(bends)) == 2
 
 

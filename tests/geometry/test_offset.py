@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -17,13 +18,29 @@ from clothwright.geometry.offset import parallel
 from clothwright.geometry.path import Path, polyline
 from clothwright.geometry.segment import Cubic, Line, quarter_arc
 from clothwright.geometry.transform import Transform
-from clothwright.geometry.turning import goes_one_way, total_turning_deg
-from clothwright.geometry.vec import Vec
+from clothwright.geometry.turning import goes_one_way
+from clothwright.geometry.vec import Vec, turn_between_deg
+from tests.curvature import curvature
 from tests.geometry.shapes import ARMHOLE, CAP, NECK, bows, cubic_paths, fine, moves
 
 few = settings(max_examples=50, deadline=None)
 INCH = 25.4
 distances = st.sampled_from([15.0, -15.0, 6.0, -6.0, 15.875, -15.875, 25.0, -25.0])
+
+
+def total_turning_deg(path: Path) -> float:
+    """Return how far the direction of travel turns from start to end, counter-clockwise, degrees.
+
+    Corners inside the path count with the angle between their two directions. A curve's own
+    turning is followed leg by leg, so that a spiral may turn more than once round.
+    """
+    total = 0.0
+    for k, segment in enumerate(path.segments):
+        if k > 0:
+            total += turn_between_deg(path.segments[k - 1].tangent(1.0), segment.tangent(0.0))
+        tangents = [segment.tangent(i / 32) for i in range(33)]
+        total += sum(turn_between_deg(a, b) for a, b in pairwise(tangents))
+    return total
 
 
 def reference(path: Path, distance: float) -> shapely.LineString:
@@ -39,7 +56,7 @@ def away(path: Path, other: Path) -> np.ndarray:
 
 def tightest(path: Path) -> float:
     """Greatest curvature of a path, 1/mm, sampled."""
-    return max(abs(s.curvature(i / 200)) for s in path.segments for i in range(201))
+    return max(abs(curvature(s, i / 200)) for s in path.segments for i in range(201))
 
 
 @pytest.mark.parametrize(

@@ -7,7 +7,7 @@ import math
 
 import pytest
 
-from clothwright.lay.judge import CODES, judge, residuals
+from clothwright.lay.judge import judge, residuals
 from clothwright.lay.problem import (
     AtPhase,
     KeepClear,
@@ -389,8 +389,3 @@ def test_rule_naming_nothing_known_is_missed_and_unplaced_is_skipped() -> None:
     lay = dataclasses.replace(lay, unplaced={"c": "no room"}, fits=False, short_by=None)
     assert residuals(problem, lay) == {}
     assert codes(problem, lay) == {"lay-unplaced", "lay-rule-skipped"}
-
-
-def test_codes_are_listed() -> None:
-    """The list of codes is sorted and has no code twice."""
-    assert list(CODES) == sorted(set(CODES))

@@ -1,4 +1,4 @@
-"""Tables for spreadsheets, pieces side by side, first looks, words in our typeface."""
+"""Tables for spreadsheets, pieces side by side, words in our typeface."""
 
 from __future__ import annotations
 
@@ -6,17 +6,12 @@ import csv
 import io
 
 import pytest
-from PIL import Image
 
 from clothwright.drawing.arrange import side_by_side
-from clothwright.errors import BadInput
-from clothwright.outputs import WRITERS
 from clothwright.outputs.fonts import PLAIN, legible, shortened, width, wrapped
-from clothwright.outputs.png import png_of_page
 from clothwright.outputs.table_csv import table_csv
-from clothwright.outputs.tiled_pdf import tiled_pdf
 from clothwright.picture import Picture, Table
-from tests.outputs.specimens import cut, panel, ring
+from tests.outputs.specimens import cut, ring
 
 
 def test_csv_reads_back() -> None:
@@ -55,16 +50,6 @@ def test_pieces_lie_side_by_side() -> None:
     low, _ = whole.bounds()
     assert low == pytest.approx((0.0, 0.0))
     assert whole.title == "All"
-
-
-def test_a_first_look() -> None:
-    """One page as a PNG of the asked size; a page that is not there is told."""
-    content = tiled_pdf(panel())
-    image = Image.open(io.BytesIO(png_of_page(content, 0, dots_per_inch=50)))
-    assert image.format == "PNG"
-    assert image.size == pytest.approx((210 / 25.4 * 50, 297 / 25.4 * 50), abs=1.0)
-    with pytest.raises(BadInput, match="no page 100"):
-        png_of_page(content, 99)
 
 
 @pytest.mark.parametrize(
@@ -106,12 +91,3 @@ def test_lines_break_between_words() -> None:
     assert wrapped("Schößchenjackenvorderteil", 3.0, 10.0) == ("Schößchenjackenvorderteil",)
     assert width(shortened(words, 3.0, 40.0), 3.0) <= 40.0
     assert shortened(words, 3.0, 40.0).endswith("…")
-
-
-def test_writers_say_what_they_are_for() -> None:
-    """Each kind of file has a suffix, what it is made from and a sentence for the maker."""
-    for writer in WRITERS:
-        assert writer.suffix.startswith(".")
-        assert writer.takes in ("picture", "document", "table")
-        assert writer.purpose.endswith(".")
-        assert writer.title[0].isupper()

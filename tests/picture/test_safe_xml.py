@@ -7,7 +7,7 @@ from xml.etree import ElementTree as ET
 import pytest
 
 from clothwright.errors import BadInput
-from clothwright.picture.safe_xml import placed_xml, safe_xml
+from clothwright.picture.safe_xml import placed_xml
 
 BOMB = '<!DOCTYPE svg [<!ENTITY a "aaaaaaaaaa"><!ENTITY b "&a;&a;&a;">]><svg>&b;</svg>'
 
@@ -27,7 +27,7 @@ BOMB = '<!DOCTYPE svg [<!ENTITY a "aaaaaaaaaa"><!ENTITY b "&a;&a;&a;">]><svg>&b;
 def test_dangerous_definitions_are_refused(text, encoding):
     """Entities of entities, of files, of addresses, long or many ones, in any encoding."""
     with pytest.raises(BadInput, match="DOCTYPE"):
-        safe_xml(text.encode(encoding), "d.svg")
+        placed_xml(text.encode(encoding), "d.svg")
 
 
 def test_harmless_doctypes_are_let_through():
@@ -36,7 +36,7 @@ def test_harmless_doctypes_are_let_through():
         '<!DOCTYPE svg PUBLIC "-//W3C//DTD SVG 1.1//EN" "http://www.w3.org/svg11.dtd" '
         '[<!ENTITY ns "http://www.w3.org/2000/svg">]><svg xmlns="&ns;"><g/></svg>'
     )
-    assert safe_xml(text.encode(), "d.svg").tag == "{http://www.w3.org/2000/svg}svg"
+    assert placed_xml(text.encode(), "d.svg").root.tag == "{http://www.w3.org/2000/svg}svg"
 
 
 def test_the_tree_is_that_of_the_standard_parser():
@@ -48,7 +48,7 @@ def test_the_tree_is_that_of_the_standard_parser():
     def flat(root: ET.Element) -> list[object]:
         return [(e.tag, e.attrib, e.text, e.tail) for e in root.iter()]
 
-    assert flat(safe_xml(text.encode(), "x")) == flat(ET.fromstring(text))
+    assert flat(placed_xml(text.encode(), "x").root) == flat(ET.fromstring(text))
 
 
 def test_every_element_knows_its_line():
@@ -72,6 +72,6 @@ def test_every_element_knows_its_line():
 def test_what_is_no_xml_is_told(data, words):
     """Each gets a sentence with the file's name, and the line where there is one."""
     with pytest.raises(BadInput) as caught:
-        safe_xml(data, "d.svg")
+        placed_xml(data, "d.svg")
     assert words in str(caught.value)
     assert "d.svg" in str(caught.value).lower()

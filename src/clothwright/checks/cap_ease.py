@@ -37,11 +37,6 @@ class CapEase:
     missing: str = ""
 
 
-def cap_ease_of(pattern: Pattern, seam: Seam) -> CapEase:
-    """Measure the ease of a cap (side b) in its armhole (side a), mm, with its shares."""
-    return _measured(walk_seam(pattern, seam), seam)
-
-
 def cap_ease(pattern: Pattern, settings: CheckSettings) -> Iterator[Finding]:
     """Measure every seam of kind "cap"; side b is the cap."""
     caps = tuple(s for s in pattern.seams if s.kind == "cap")
@@ -50,7 +45,7 @@ def cap_ease(pattern: Pattern, settings: CheckSettings) -> Iterator[Finding]:
 
 def _cap(pattern: Pattern, seam: Seam, settings: CheckSettings) -> Iterator[Finding]:
     walk = walk_seam(pattern, seam)
-    ease = _measured(walk, seam)
+    ease = cap_ease_of(walk, seam)
     yield from _whole(seam, walk, settings)
     if ease.under is not None:
         yield from _under(seam, walk, ease.under, settings)
@@ -61,7 +56,8 @@ def _cap(pattern: Pattern, seam: Seam, settings: CheckSettings) -> Iterator[Find
         yield from _shares(seam, ease.front, ease.back, settings)
 
 
-def _measured(walk: Walk, seam: Seam) -> CapEase:
+def cap_ease_of(walk: Walk, seam: Seam) -> CapEase:
+    """Measure the ease of a cap (side b) in its armhole (side a), mm, with its shares."""
     total = walk.b.length - walk.a.length
     bounds = _bounds(walk, seam)
     if bounds is None:

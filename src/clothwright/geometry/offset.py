@@ -190,17 +190,6 @@ def _least_change(found: list[Meeting], long_a: float) -> Meeting | None:
     return min(ranked, key=lambda pair: pair[0])[1]
 
 
-def extended(a: Path, b: Path) -> Vec | None:
-    """Return the point where two paths meet, drawn on or trimmed as `meeting` says, or None.
-
-    >>> from clothwright.geometry.path import polyline
-    >>> extended(polyline([(0, 0), (10, 0)]), polyline([(15, 5), (15, 30)]))
-    Vec(x=15.0, y=0.0)
-    """
-    found = meeting(a, b)
-    return None if found is None else found.point
-
-
 def trim_or_extend(a: Path, b: Path, *, limit: float = 60.0) -> tuple[Path, Path]:
     """Return both paths changed so that a ends where b starts: trimmed, or drawn on straight.
 

@@ -60,10 +60,6 @@ class Line:
         """Return the direction of travel, length 1."""
         return (self.p1 - self.p0).unit
 
-    def curvature(self, t: float) -> float:  # noqa: ARG002
-        """A straight line does not bend: 0 (1/mm)."""
-        return 0.0
-
     def length_to(self, t: float) -> float:
         """Return the length in mm from the start to parameter t."""
         return self.length * t
@@ -157,12 +153,6 @@ class Cubic:
         if bend.norm > 1e-7 * size:
             return -bend.unit if t > 0.5 else bend.unit
         return (self.p3 - self.p0).unit
-
-    def curvature(self, t: float) -> float:
-        """Return 1 / radius in 1/mm, positive when the curve bends to the left."""
-        d, dd = self.derivative(t), self.second_derivative(t)
-        speed = d.norm
-        return d.cross(dd) / speed**3 if speed > 1e-9 else 0.0
 
     def length_to(self, t: float) -> float:
         """Return the arc length in mm from the start to parameter t."""

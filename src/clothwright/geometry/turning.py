@@ -1,4 +1,4 @@
-"""How far paths turn: total turning, and whether a stretch keeps going one way."""
+"""How far paths turn, and whether a section keeps going one way."""
 
 from __future__ import annotations
 
@@ -7,7 +7,6 @@ from collections.abc import Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
-from clothwright.geometry.path import Path
 from clothwright.geometry.segment import Segment
 from clothwright.geometry.vec import Vec, turn_between_deg
 
@@ -50,23 +49,3 @@ def turning_spans(segments: Sequence[Segment]) -> TurningSpans:
 def goes_one_way(segments: Sequence[Segment]) -> bool:
     """Tell whether all directions lie within a half turn, so that the chain cannot cross itself."""
     return turning_spans(segments).widest(0, len(segments) - 1) < 179.9
-
-
-def total_turning_deg(path: Path) -> float:
-    """Return how far the direction of travel turns from start to end, counter-clockwise, degrees.
-
-    Corners inside the path count with the angle between their two directions. A curve's own
-    turning is followed leg by leg, so that a spiral may turn more than once round.
-    """
-    total = 0.0
-    for i, segment in enumerate(path.segments):
-        if i > 0:
-            total += turn_between_deg(path.segments[i - 1].tangent(1.0), segment.tangent(0.0))
-        total += _own_turning_deg(segment)
-    return total
-
-
-def _own_turning_deg(segment: Segment) -> float:
-    steps = 32
-    tangents = [segment.tangent(i / steps) for i in range(steps + 1)]
-    return sum(turn_between_deg(a, b) for a, b in pairwise(tangents))

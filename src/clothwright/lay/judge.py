@@ -59,26 +59,6 @@ ARM = 100.0
 FLIP = 1000.0
 """A wrong side or a wrong cloth counts as this many mm for a pinned shape."""
 
-CODES = (
-    "lay-duplicate",
-    "lay-extra",
-    "lay-fits",
-    "lay-flip",
-    "lay-gap",
-    "lay-keep-out",
-    "lay-missing",
-    "lay-off-cloth",
-    "lay-outline",
-    "lay-overlap",
-    "lay-region",
-    "lay-rule",
-    "lay-rule-skipped",
-    "lay-short-by",
-    "lay-turn",
-    "lay-unplaced",
-    "lay-used",
-)
-
 
 def judge(problem: LayProblem, lay: Lay) -> tuple[Finding, ...]:
     """Everything wrong with a lay, or nothing: an empty tuple is a lay one may cut by.

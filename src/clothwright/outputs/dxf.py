@@ -15,17 +15,8 @@ from clothwright.errors import BadInput
 from clothwright.geometry.path import Path
 from clothwright.geometry.segment import Line, Segment
 from clothwright.geometry.vec import Vec
-from clothwright.outputs.writer import Writer
 from clothwright.picture.picture import DrawnRole, Item, Picture, Stroke, Text
 
-WRITER = Writer(
-    id="dxf",
-    title="DXF drawing for other programs and cutters",
-    suffix=".dxf",
-    media="image/vnd.dxf",
-    takes="picture",
-    purpose="Take the pieces on into a program or to a cutting service, true to size.",
-)
 APART_MM = 50.0
 COLOURS = {
     DrawnRole.CUT: 7,

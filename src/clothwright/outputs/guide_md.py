@@ -7,17 +7,8 @@ import unicodedata
 
 from clothwright.drawing.style import TABLE, Look
 from clothwright.outputs.svg import svg
-from clothwright.outputs.writer import OutFile, Writer
+from clothwright.outputs.writer import OutFile
 from clothwright.picture.document import Block, Caution, Document, Illustration, Para, Points, Table
-
-WRITER = Writer(
-    id="guide-md",
-    title="Guide as text with pictures",
-    suffix=".md",
-    media="text/markdown",
-    takes="document",
-    purpose="Read the guide on any screen, change it, or put it on a page of your own.",
-)
 
 FOLDER = "pictures"
 

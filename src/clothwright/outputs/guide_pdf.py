@@ -26,7 +26,6 @@ from clothwright.drawing.style import INK, PENCIL, TABLE, WALNUT, Look
 from clothwright.outputs import fonts
 from clothwright.outputs.paper import Paper, parse_paper
 from clothwright.outputs.pdf_canvas import POINT_MM, draw
-from clothwright.outputs.writer import Writer
 from clothwright.picture.document import (
     Block,
     Caution,
@@ -38,15 +37,6 @@ from clothwright.picture.document import (
     Table,
 )
 from clothwright.picture.picture import Picture
-
-WRITER = Writer(
-    id="guide-pdf",
-    title="Guide to print",
-    suffix=".pdf",
-    media="application/pdf",
-    takes="document",
-    purpose="Print the guide and follow it at the cutting table.",
-)
 
 A4 = parse_paper("A4")
 MARGIN_MM = 18.0

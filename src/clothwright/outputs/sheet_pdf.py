@@ -12,19 +12,9 @@ from clothwright.outputs.marks import SQUARE_MM, measuring_square
 from clothwright.outputs.paper import LONGEST_PAGE_MM, Paper
 from clothwright.outputs.pdf_canvas import PagePart, PdfPage, pdf_of_pages
 from clothwright.outputs.tiled_pdf import PrintSetting, pattern_pages, plan_pages
-from clothwright.outputs.writer import Writer
 from clothwright.picture.picture import Item, Picture, Text
 from clothwright.units import Unit
 from clothwright.words import show_length
-
-WRITER = Writer(
-    id="sheet-pdf",
-    title="Full size on one sheet",
-    suffix=".pdf",
-    media="application/pdf",
-    takes="picture",
-    purpose="Have the pieces plotted on one large sheet or a roll.",
-)
 
 MARGIN_MM = 15.0
 STRIP_MM = SQUARE_MM + 8.0

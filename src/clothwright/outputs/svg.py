@@ -9,18 +9,8 @@ from clothwright.drawing.style import PRINT, Look
 from clothwright.errors import BadInput
 from clothwright.geometry.path import Path
 from clothwright.geometry.vec import Vec
-from clothwright.outputs.writer import Writer
 from clothwright.picture.paths import decimal, path_data
 from clothwright.picture.picture import DrawnRole, Fill, Item, Picture, Stroke, Text
-
-WRITER = Writer(
-    id="svg",
-    title="Drawing for the screen or other programs",
-    suffix=".svg",
-    media="image/svg+xml",
-    takes="picture",
-    purpose="Look at a piece or a lay in a browser, or take it on into another program.",
-)
 
 MARGIN_MM = 5.0
 PLACES = 4

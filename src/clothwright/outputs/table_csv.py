@@ -5,17 +5,7 @@ from __future__ import annotations
 import csv
 import io
 
-from clothwright.outputs.writer import Writer
 from clothwright.picture.document import Table
-
-WRITER = Writer(
-    id="table-csv",
-    title="Table for a spreadsheet",
-    suffix=".csv",
-    media="text/csv; charset=utf-8",
-    takes="table",
-    purpose="Open the table of cuts or the shopping list in a spreadsheet.",
-)
 
 
 def table_csv(table: Table) -> bytes:

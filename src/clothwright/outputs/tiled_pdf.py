@@ -14,18 +14,8 @@ from clothwright.outputs.pages import Box, Grid, Tile
 from clothwright.outputs.paper import Paper, parse_paper
 from clothwright.outputs.pdf_canvas import PagePart, PdfPage, pdf_of_pages
 from clothwright.outputs.trace import Trace, pieces_on_pages, thrifty_tiles
-from clothwright.outputs.writer import Writer
 from clothwright.picture.picture import Item, Picture, Text
 from clothwright.units import Unit
-
-WRITER = Writer(
-    id="tiled-pdf",
-    title="Full size on many pages",
-    suffix=".pdf",
-    media="application/pdf",
-    takes="picture",
-    purpose="Print the pieces at full size at home and join the pages.",
-)
 
 A4 = parse_paper("A4")
 MARGIN_MM = 12.0

@@ -26,17 +26,12 @@ class PlacedXml:
     lines: dict[ET.Element, int]
 
 
-def safe_xml(data: bytes, where: str) -> ET.Element:
-    """Parse XML and return its root element. Raises BadInput that names the file and the line.
+def placed_xml(data: bytes, where: str) -> PlacedXml:
+    """Parse XML, and tell the line of every element. Raises BadInput that names file and line.
 
     A DOCTYPE (older drawing programs write one) and entities that stand for a short plain text are
     let through; entities made of others, or of something outside the file, are refused.
     """
-    return placed_xml(data, where).root
-
-
-def placed_xml(data: bytes, where: str) -> PlacedXml:
-    """Do the same, and tell the line of every element. Raises BadInput."""
     if len(data) > LARGEST:
         raise BadInput(
             where=where,

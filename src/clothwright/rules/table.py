@@ -10,7 +10,6 @@ from clothwright.errors import BadInput, Said, did_you_mean
 from clothwright.lay import problem as put
 from clothwright.lay.copies import Copy, points_of
 from clothwright.pattern.pattern import Pattern
-from clothwright.words import listed
 
 
 class WrongRule(BadInput):
@@ -119,12 +118,3 @@ class CuttingTable:
 def same_turn(id_: str, groups: Sequence[tuple[str, ...]]) -> list[put.Rule]:
     """Return the rules that turn each group of shapes alike."""
     return [put.SameTurn(id=f"{id_} {k}", shapes=g) for k, g in enumerate(groups)]
-
-
-def or_list(names: Sequence[str]) -> str:
-    """Return names to choose from, in words.
-
-    >>> or_list(["along", "across", "bias"])
-    'along, across or bias'
-    """
-    return listed(names).replace(" and ", " or ") if len(names) > 1 else "".join(names)

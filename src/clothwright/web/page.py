@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
+from pathlib import PurePath
 
 from starlette.responses import Response
 
@@ -109,8 +110,18 @@ class Page:
         return self.path.replace("{book}", book)
 
 
-def handed_over(data: bytes, media: str, name: str) -> Response:
+MEDIA = {
+    ".csv": "text/csv; charset=utf-8",
+    ".dxf": "image/vnd.dxf",
+    ".pdf": "application/pdf",
+    ".svg": "image/svg+xml",
+    ".zip": "application/zip",
+}
+"""The type of a file that is handed over, as the web calls it, by the ending of its name."""
+
+
+def handed_over(data: bytes, name: str) -> Response:
     """Return a file to be kept under this name, without letters that spoil a header."""
     plain = "".join(c for c in name if c.isascii() and (c.isalnum() or c in "-_. "))
     headers = {"Content-Disposition": f'attachment; filename="{plain}"'}
-    return Response(data, media_type=media, headers=headers)
+    return Response(data, media_type=MEDIA[PurePath(name).suffix], headers=headers)

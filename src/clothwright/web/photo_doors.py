@@ -59,7 +59,7 @@ def whole(asked: Asked) -> Response:
 def sheets(asked: Asked) -> Response:
     """Return ?count= marker sheets to print, on ?paper=. Raises BadInput."""
     name, data = sheets_file(asked.query.get("count", "8"), asked.query.get("paper", "A4"))
-    return handed_over(data, "application/pdf", name)
+    return handed_over(data, name)
 
 
 def try_outline(asked: Asked) -> Response:

@@ -199,8 +199,8 @@ def _print_door(wanted: PrintKind) -> Door:
             asked.book, kinds=(wanted.kind,), paper=paper, pattern=asked.replayed.pattern
         )
         if wanted.is_zip:
-            return handed_over(zipped(files, flat=True), wanted.media, wanted.name)
-        return handed_over(files[0].content, wanted.media, files[0].name)
+            return handed_over(zipped(files, flat=True), wanted.name)
+        return handed_over(files[0].content, files[0].name)
 
     return _get(wanted.name, answer)
 
@@ -209,13 +209,13 @@ _FILES = tuple(p for p in PRINTS if p.kind != "pages")
 """Offered besides the pages, which are offered for each paper."""
 
 
-def _lay_door(kind: str, media: str) -> Door:
+def _lay_door(kind: str) -> Door:
     """Return the door of the lay plan as one kind of file."""
 
     def answer(asked: Asked) -> Response:
         laid = laid_table(asked.lays, asked.seen).laid
         file = cloth_file(laid, asked.book.unit, asked.query.get("cloth", ""), kind)
-        return handed_over(file.content, media, file.name)
+        return handed_over(file.content, file.name)
 
     return _get(f"lay.{kind}", answer)
 
@@ -223,7 +223,7 @@ def _lay_door(kind: str, media: str) -> Door:
 def garment_pdf(asked: Asked) -> Response:
     """Return front and back of a garment with its print as one page. Raises BadInput, CannotDo."""
     file = garment_file(laid_table(asked.lays, asked.seen).laid, asked.query.get("name", ""))
-    return handed_over(file.content, "application/pdf", file.name)
+    return handed_over(file.content, file.name)
 
 
 def _post(name: str, answer: Callable[[Asked], Response]) -> Door:
@@ -244,8 +244,8 @@ PAGE = Page(
         _post("tick", tick),
         _post("lay", lay_rest),
         _post("stop", stop),
-        _lay_door("pdf", "application/pdf"),
-        _lay_door("svg", "image/svg+xml"),
+        _lay_door("pdf"),
+        _lay_door("svg"),
         _get("garment.pdf", garment_pdf),
         *(_print_door(p) for p in PRINTS),
     ),

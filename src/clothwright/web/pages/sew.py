@@ -133,19 +133,19 @@ def _figure(figure: Illustration) -> Markup:
 def _pdf(asked: Asked) -> Response:
     """GET guide.pdf."""
     file = pdf_file(guide_of(asked.lays, asked.seen), asked.book, "guide")
-    return handed_over(file.content, "application/pdf", file.name)
+    return handed_over(file.content, file.name)
 
 
 def _text(asked: Asked) -> Response:
     """GET guide.zip: the text with its pictures beside it."""
     file = text_file(guide_of(asked.lays, asked.seen), "guide")
-    return handed_over(file.content, "application/zip", file.name)
+    return handed_over(file.content, file.name)
 
 
 def _cuts(asked: Asked) -> Response:
     """GET cuts.csv."""
     file = cuts_file(asked.replayed.pattern)
-    return handed_over(file.content, "text/csv; charset=utf-8", file.name)
+    return handed_over(file.content, file.name)
 
 
 def _tick(asked: Asked) -> Response:

@@ -6,7 +6,9 @@ import io
 import zipfile
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path as FilePath
+from typing import NamedTuple
 
 from clothwright.drawing.arrange import side_by_side
 from clothwright.drawing.piece import piece_picture
@@ -15,7 +17,7 @@ from clothwright.errors import BadInput, did_you_mean, one_of
 from clothwright.outputs import dxf, sheet_pdf, svg, tiled_pdf
 from clothwright.outputs.paper import parse_paper
 from clothwright.outputs.trace import carrying
-from clothwright.outputs.writer import OutFile, Writer
+from clothwright.outputs.writer import OutFile
 from clothwright.pattern.pattern import Pattern
 from clothwright.picture.picture import Picture
 from clothwright.store.disk import write_whole
@@ -45,31 +47,24 @@ class _Job:
         )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PrintKind:
+class PrintKind(NamedTuple):
     """One kind of print. kind: as a command names it. name: of its file, or of a zip of several.
 
-    words: what it is, for a link.
+    words: what it is, for a link. make: its files, given that name.
     """
 
     kind: str
-    writer: Writer
     name: str
     words: str
-    make: Callable[[_Job], Iterator[OutFile]]
+    make: Callable[[_Job, str], Iterator[OutFile]]
 
     @property
     def is_zip(self) -> bool:
         """True when it is handed over as a zip file of several."""
         return self.name.endswith(".zip")
 
-    @property
-    def media(self) -> str:
-        """The type of what is handed over, as the web calls it."""
-        return "application/zip" if self.is_zip else self.writer.media
 
-
-def _pages(job: _Job) -> Iterator[OutFile]:
+def _pages(job: _Job, _: str) -> Iterator[OutFile]:
     """Yield the pages of the arrangement, among a few row widths, that takes the fewest."""
     page = parse_paper(job.paper or job.book.settings.paper, unit=job.book.unit)
     setting = tiled_pdf.PrintSetting(paper=page, unit=job.book.unit)
@@ -81,59 +76,43 @@ def _pages(job: _Job) -> Iterator[OutFile]:
     yield OutFile(f"pieces-{page.slug}.pdf", tiled_pdf.tiled_pdf(picture, setting, plan=plan))
 
 
-def _sheet(job: _Job) -> Iterator[OutFile]:
+def _sheet(job: _Job, name: str) -> Iterator[OutFile]:
     picture = job.in_rows((job.roll or SHEET_MM) - SHEET_EDGE_MM)
     setting = sheet_pdf.SheetSetting(widest=job.roll, unit=job.book.unit)
-    yield OutFile("pieces-sheet.pdf", sheet_pdf.sheet_pdf(picture, setting))
+    yield OutFile(name, sheet_pdf.sheet_pdf(picture, setting))
 
 
-def _drawings(job: _Job) -> Iterator[OutFile]:
-    for name, picture in job.pictures:
-        yield OutFile(f"pieces/{name}.svg", svg.svg(picture, look=PRINT, alt=name).encode())
+def _drawings(job: _Job, _: str) -> Iterator[OutFile]:
+    for piece, picture in job.pictures:
+        yield OutFile(f"pieces/{piece}.svg", svg.svg(picture, look=PRINT, alt=piece).encode())
 
 
-def _dxf(name: str, *, numbered: bool) -> Callable[[_Job], Iterator[OutFile]]:
-    def make(job: _Job) -> Iterator[OutFile]:
-        yield OutFile(name, dxf.dxf([p for _, p in job.pictures], numbered=numbered))
-
-    return make
+def _dxf(job: _Job, name: str, *, numbered: bool = False) -> Iterator[OutFile]:
+    yield OutFile(name, dxf.dxf([p for _, p in job.pictures], numbered=numbered))
 
 
 PRINTS = (
+    PrintKind("pages", "pages.pdf", "The pieces at full size, on pages to join (PDF)", _pages),
     PrintKind(
-        kind="pages",
-        writer=tiled_pdf.WRITER,
-        name="pages.pdf",
-        words="The pieces at full size, on pages to join (PDF)",
-        make=_pages,
+        "sheet", "pieces-sheet.pdf", "The pieces at full size on one large sheet (PDF)", _sheet
     ),
     PrintKind(
-        kind="sheet",
-        writer=sheet_pdf.WRITER,
-        name="pieces-sheet.pdf",
-        words="The pieces at full size on one large sheet (PDF)",
-        make=_sheet,
+        "drawings",
+        "pieces-svg.zip",
+        "A drawing of each piece at full size (SVG, in a zip file)",
+        _drawings,
     ),
     PrintKind(
-        kind="drawings",
-        writer=svg.WRITER,
-        name="pieces-svg.zip",
-        words="A drawing of each piece at full size (SVG, in a zip file)",
-        make=_drawings,
+        "dxf",
+        "pieces.dxf",
+        "The pieces for other programs and cutters (DXF, layers by name)",
+        _dxf,
     ),
     PrintKind(
-        kind="dxf",
-        writer=dxf.WRITER,
-        name="pieces.dxf",
-        words="The pieces for other programs and cutters (DXF, layers by name)",
-        make=_dxf("pieces.dxf", numbered=False),
-    ),
-    PrintKind(
-        kind="dxf-numbered",
-        writer=dxf.WRITER,
-        name="pieces-numbered.dxf",
-        words="The same with numbers for layers (DXF)",
-        make=_dxf("pieces-numbered.dxf", numbered=True),
+        "dxf-numbered",
+        "pieces-numbered.dxf",
+        "The same with numbers for layers (DXF)",
+        partial(_dxf, numbered=True),
     ),
 )
 KINDS = ("pages", "sheet", "drawings")
@@ -192,7 +171,7 @@ def printed_pieces(
         paper=paper,
         roll=roll,
     )
-    return tuple(f for p in PRINTS if p.kind in kinds for f in p.make(job))
+    return tuple(f for p in PRINTS if p.kind in kinds for f in p.make(job, p.name))
 
 
 def written(folder: FilePath, files: Sequence[OutFile]) -> tuple[FilePath, ...]:
