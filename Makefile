@@ -47,8 +47,9 @@ demo: $(READY)
 	@$(BIN)/clothwright demo --out $(DEMO_OUT)
 	@echo "Look into $(DEMO_OUT)"
 
+# Many tests start the program in a process of its own: it is compiled once, not by each of them.
 test: $(READY)
-	$(BIN)/python -m pytest -n $(WORKERS) --dist worksteal $(ARGS)
+	env -u PYTHONDONTWRITEBYTECODE $(BIN)/python -m pytest -n $(WORKERS) --dist worksteal $(ARGS)
 
 # With `make -k check` all three are looked at, even if the first finds something.
 check: form types layers

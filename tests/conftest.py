@@ -13,6 +13,15 @@ LARGE = ("clothwright.photo.", "clothwright.workroom.pieces.", "clothwright.work
 """Rooms that keep what they have read of photos, many MB each."""
 
 
+def pytest_collection_finish() -> None:
+    """Let the rubbish collector pass over what the whole run needs: modules and the list of tests.
+
+    They are hundreds of thousands of objects, looked through anew after every module otherwise.
+    """
+    gc.collect()
+    gc.freeze()
+
+
 @pytest.fixture(autouse=True, scope="module")
 def nothing_large_is_kept(request: pytest.FixtureRequest) -> Iterator[None]:
     """Let go of photos, and of what a module keeps for its own tests, at the module's end.
