@@ -11,12 +11,10 @@ from clothwright.cloth.prints import Figure
 from clothwright.pattern.pattern import Seam
 from clothwright.pattern.piece import Join, Role
 from clothwright.pattern.whole import levels_at
-from clothwright.rules import RULES
 from clothwright.store import piece_from_svg, piece_to_svg
 from clothwright.store.book.format import reading_in
 from clothwright.store.book.shapes import OWN, SHAPES, BookFile, ChartRow, PieceRow, SizesRow
 from clothwright.units import Unit
-from clothwright.units.params import declared
 
 DOCS = Path(__file__).parents[2] / "docs"
 
@@ -53,9 +51,6 @@ def test_every_entry_of_the_file_is_on_its_page():
     for kind in told:
         for name in known.keys(kind):
             assert re.search(rf"\b{name}\b", text), f"{kind.__name__}.{name}"
-    for rule in RULES:
-        for name in (rule.id, *declared(rule.params)):
-            assert re.search(rf"\b{name}\b", text), f"{rule.id}, {name}"
 
 
 def test_every_attribute_of_a_drawing_is_on_its_page():

@@ -13,19 +13,16 @@ from typing import Any
 import pytest
 
 from clothwright.demo.workbooks import DEMOS
-from clothwright.rules import RULES
 from clothwright.rules.at_phase import AtPhase
-from clothwright.rules.clear import Clear
-from clothwright.rules.cut_from import CutFrom
 from clothwright.rules.folded import Folded
 from clothwright.rules.keep_off import KeepOff
-from clothwright.rules.pin import Pin
 from clothwright.store import load
 from clothwright.units import Unit
 from clothwright.web.serve import prepare
 from clothwright.workroom.planning.cards import cards
 from clothwright.workroom.planning.rule_view import rule_words
 from clothwright.workroom.searching.lays import Lays
+from tests.contract.rules_table import ROWS
 from tests.few_rounds import few_rounds
 from tests.web.conftest import PHONE, WAIT_S, Desk, PageOn, Shown, until, until_laid
 from tests.web.test_look import axe
@@ -217,21 +214,16 @@ def test_the_rules_of_a_plan_are_told_and_left_out(desk: Desk) -> None:
 def test_every_kind_of_rule_has_words() -> None:
     """No rule of any demo, and none of a kind without a demo, is without a sentence of its own."""
     rules = [r for d in DEMOS for p in d.make().plans for r in p.rules]
-    rules += [
-        KeepOff(piece="collar", border="scroll", by=10.0),
-        Clear(piece="front", point="apex", figure="rose"),
-        CutFrom(piece="facing", material="shell", cloth="lining"),
-        Pin(piece="front", copy=2, cloth="linen", x=1.0, y=2.0, turn_deg=0.0),
-        Folded(cloth="linen", way="partial", depth=300.0),
-    ]
-    assert {type(r) for r in rules} == {kind.params for kind in RULES}
+    rules += [row.rule for row in ROWS]
     said = [rule_words(r, Unit.cm) for r in rules]
     assert all(said)
     phase = AtPhase(piece="back", point="nape", along=0.0, across=25.0)
     words = "back, nape, lies at the start of the repeat along the cloth and 2.5 cm into the repeat"
     assert rule_words(phase, Unit.cm) == f"{words} across the cloth"
-    assert rule_words(rules[-5], Unit.cm) == "collar keeps off the scroll by 1 cm"
-    assert rule_words(rules[-1], Unit.cm) == "linen is laid double, partial, 30 cm deep"
+    off = KeepOff(piece="collar", border="scroll", by=10.0)
+    assert rule_words(off, Unit.cm) == "collar keeps off the scroll by 1 cm"
+    folded = Folded(cloth="linen", way="partial", depth=300.0)
+    assert rule_words(folded, Unit.cm) == "linen is laid double, partial, 30 cm deep"
 
 
 def test_a_workbook_without_cloth(desk: Desk) -> None:
