@@ -299,6 +299,12 @@ def test_codes_belong_to_one_check() -> None:
     assert all(f"{check.id}-skipped" in check.codes for check in checks.CHECKS)
 
 
+def test_checks_of_the_body_are_those_that_need_one() -> None:
+    """A check whose faults are planted with a wearer says so, and no other."""
+    planted = {f.code for f in PLANTED if f.body}
+    assert {c.id for c in CHECKS if c.of_body} == {c.id for c in CHECKS if planted & set(c.codes)}
+
+
 MOVES = {
     "shifted": translation((1234.5, -77.0)),
     "turned": rotation_deg(37.0, (10.0, 20.0)),

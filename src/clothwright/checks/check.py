@@ -46,7 +46,10 @@ class CheckSettings:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Check:
-    """One check. `codes`: every finding code it may raise."""
+    """One check. `codes`: every finding code it may raise.
+
+    of_body: it looks at nothing while nobody has been measured.
+    """
 
     id: str
     title: str
@@ -54,3 +57,4 @@ class Check:
     source: str
     codes: tuple[str, ...]
     run: Callable[[Pattern, CheckSettings], Iterator[Finding]]
+    of_body: bool = False

@@ -62,7 +62,7 @@ def _border(pattern: Pattern, border: BorderEdge, settings: CheckSettings) -> It
                 f"{edge_name(piece.name, edge.name)} lies ",
                 abs(tilt),
                 f" higher at one end than at the other, seen along the grain{_plan(border)}: "
-                "laid along the border, the piece would tilt off its grain.",
+                "laid along the border, the piece would be tilted against its grain line.",
             ),
         )
     rise, dip = _rise_and_dip(piece, edge)

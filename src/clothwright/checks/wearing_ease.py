@@ -150,4 +150,5 @@ CHECK = Check(
     "Guides for woven cloth; ease = finished girth less body girth.",
     codes=("ease-below-body", "ease-below-least", f"{ID}-skipped"),
     run=wearing_ease,
+    of_body=True,
 )

@@ -12,9 +12,6 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.words import counted
 from clothwright.workbook import Workbook
 
-WEARER = "wearing-ease"
-"""The check that needs a body."""
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Verdict:
@@ -38,9 +35,9 @@ def verdict(pattern: Pattern, found: Sequence[Finding], nobody: str = "") -> Ver
     """
     codes = {f.code for f in found}
     faults = sum(1 for f in found if f.severity is Severity.FAULT)
-    asked = [c for c in CHECKS if c.id != WEARER or not nobody]
-    wearer = next(c.title for c in CHECKS if c.id == WEARER)
-    room = (f"“{wearer}” {nobody}",) if nobody else ()
+    left_out = tuple(c for c in CHECKS if c.of_body and nobody)
+    asked = [c for c in CHECKS if c not in left_out]
+    room = (f"“{c.title}” {nobody}" for c in left_out)
     return Verdict(
         words=_words(pattern, len(found), faults),
         kind="bad" if faults else "notice" if found or not pattern.seams else "good",
