@@ -9,9 +9,11 @@ import re
 import shutil
 import subprocess
 import sys
-from dataclasses import fields
+from collections.abc import Mapping
+from dataclasses import fields, replace
 from importlib import import_module
 from pathlib import Path
+from typing import Any
 
 import pytest
 from tests.contract.edits_table import BOOK, ROWS, Row
@@ -19,11 +21,12 @@ from tests.store.history.saving import revision
 
 from clothwright.cloth.cloth import Cloth, Flaw
 from clothwright.cloth.prints import Border, Figure, Print
+from clothwright.errors import CannotDo
 from clothwright.pattern.pattern import Seam
 from clothwright.store import create, load, redo, undo
 from clothwright.workbook import Settings
 from clothwright.workroom.editing import edits
-from clothwright.workroom.editing.committing import commit_edit
+from clothwright.workroom.editing.committing import apply_edit, commit_edit
 from clothwright.workroom.editing.edit import Edit
 from clothwright.workroom.editing.edits import EDITS, cloths, seams, whole
 from clothwright.workroom.editing.edits.whole import RenameWorkbook, SetNotes
@@ -119,6 +122,33 @@ def test_put_together_with_what_others_did(folder: Path, row: Row) -> None:
     now = load(folder)
     assert now != theirs
     assert (now.title, now.notes)[0 if notes else 1] == "theirs"
+
+
+def bare(value: Any) -> Any:
+    """The same, typed without a unit where it was said in inches, the unit of BOOK."""
+    if isinstance(value, str):
+        return re.sub(r"(?<=\d) in\b", "", value)
+    if isinstance(value, tuple):
+        return tuple(map(bare, value))
+    if isinstance(value, Mapping):
+        return {k: bare(v) for k, v in value.items()}
+    if isinstance(value, Edit):
+        return replace(value, **{f.name: bare(getattr(value, f.name)) for f in fields(value)})
+    return value
+
+
+@pytest.mark.parametrize("row", ROWS, ids=row_id)
+def test_lengths_typed_are_meant_in_the_unit_that_was_looked_at(folder: Path, row: Row) -> None:
+    """The unit has been changed elsewhere since: it is refused, or does what was meant."""
+    base, edit = revision(folder), bare(row.edit)
+    meant = apply_edit(apply_edit(BOOK, edit), whole.SetUnit(unit="cm"))
+    commit_edit(folder, whole.SetUnit(unit="cm"), base=base)
+    refused = ""
+    try:
+        commit_edit(folder, edit, base=base)
+    except CannotDo as error:
+        refused = str(error)
+    assert "Lengths are shown in centimetres now" in refused or load(folder) == meant
 
 
 def test_every_field_has_its_words() -> None:

@@ -7,6 +7,7 @@ in the other: a change by its lasting name, a rule by what it says.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field, fields, replace
 from typing import Any
@@ -23,9 +24,12 @@ Values = Mapping[str, Any]
 """Entries as in workbook.toml: lengths as text, or bare numbers in the workbook's unit; None puts
 an entry back to what it is when left out."""
 
+Typed = str
+"""A text with lengths as typed: what has no unit of its own counts in the workbook's."""
 
 IN_UNIT: tuple[Key, ...] = (("unit",),)
 """What lengths typed without a unit lean on."""
+_TYPED = re.compile(r"\b(Values|Typed)\b")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,7 +50,7 @@ class Edit:
 
     def leans(self, at: Opened) -> tuple[Key, ...]:
         """Return what it relies on without touching it: the unit, where lengths were typed."""
-        typed = (getattr(self, f.name) for f in fields(self) if "Values" in str(f.type))
+        typed = (getattr(self, f.name) for f in fields(self) if _TYPED.search(str(f.type)))
         return IN_UNIT if any(typed) else ()
 
     def works(self, was: Desk, now: Desk) -> str:

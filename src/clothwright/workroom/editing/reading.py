@@ -154,6 +154,7 @@ READ: dict[str, Callable[[object, str], object]] = {
     "bool": _flag,
     "str | None": _or_none(_text),
     "int | None": _or_none(_whole),
+    "Typed": _text,
     "Values": _table,
     "tuple[Values, ...]": _many(_table),
     "tuple[str, ...]": _many(_text),

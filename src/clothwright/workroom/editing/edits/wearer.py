@@ -7,9 +7,11 @@ from dataclasses import dataclass
 from clothwright.body.body import body_with
 from clothwright.body.chart import chart_from
 from clothwright.body.measures import measure_of
+from clothwright.store import Opened
+from clothwright.store.history.record import Key
 from clothwright.units import parse_unit
 from clothwright.words import Sentence, listed
-from clothwright.workroom.editing.edit import Desk, Edit, Values
+from clothwright.workroom.editing.edit import Desk, Edit, Typed, Values
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,7 +40,7 @@ class SetBody(Edit):
 class SetChart(Edit):
     """Keep a size chart as typed; with an empty text none is kept. unit: "" = the workbook's."""
 
-    text: str
+    text: Typed
     name: str = ""
     source: str = ""
     unit: str = ""
@@ -55,3 +57,7 @@ class SetChart(Edit):
         """Say which."""
         chart = now.book.chart
         return ("Removed the size chart" if chart is None else f'Size chart "{chart.name}"',)
+
+    def leans(self, at: Opened) -> tuple[Key, ...]:
+        """Lean on the workbook's unit where the chart has none of its own."""
+        return () if self.unit else Edit.leans(self, at)
