@@ -96,7 +96,7 @@ def test_what_is_not_known_is_skipped() -> None:
     """The waistcoat's back has no bust level: skipped is not passed."""
     (finding,) = found(checked_waistcoat().bought, bust=35)
     assert finding.code == "wearing-ease-skipped"
-    assert "has no bust level" in say(finding.words, Unit.inch)
+    assert "has no bust line" in say(finding.words, Unit.inch)
 
 
 def test_pieces_that_are_not_sewn_yet_are_skipped() -> None:

@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 from tests.contract.changes_table import ROWS, Row
+from tests.words.walker import strays
 
 from clothwright.changes import CHANGES
 from clothwright.errors import BadInput, CannotDo, ClothwrightError
@@ -22,7 +23,7 @@ from clothwright.pattern.piece import Mark, Piece, Role
 from clothwright.pattern.whole import moved
 from clothwright.units import Unit
 from clothwright.units.params import param
-from clothwright.words import say
+from clothwright.words import say, told
 
 MOVES = {
     "turned": rotation_deg(37.0, (12.0, -5.0)).then(translation((310.0, -77.0))),
@@ -231,6 +232,7 @@ def test_the_sentence_names_the_pieces(row: Row) -> None:
         words = say(said, unit)
         assert words[0].isupper()
         assert words.endswith(".")
+        assert strays(words, unit, row.pattern()) == []
     assert any(name in words for name in (*row.touched, "all seams"))
 
 
@@ -245,6 +247,8 @@ def test_the_impossible_is_refused_with_the_nearest_possible(row: Row) -> None:
             assert caught.value.nearest
         for word in words:
             assert word in str(caught.value)
+        for unit in (Unit.inch, Unit.cm):
+            assert strays(told(caught.value, unit), unit, row.pattern()) == []
 
 
 @pytest.mark.parametrize("change", CHANGES, ids=lambda c: c.id)

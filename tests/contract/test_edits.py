@@ -18,16 +18,18 @@ from typing import Any
 import pytest
 from tests.contract.edits_table import BOOK, ROWS, Row
 from tests.store.history.saving import revision
+from tests.words.walker import strays
 
 from clothwright.cloth.cloth import Cloth, Flaw
 from clothwright.cloth.prints import Border, Figure, Print
 from clothwright.errors import CannotDo
 from clothwright.pattern.pattern import Seam
-from clothwright.store import create, load, redo, undo
+from clothwright.store import Opened, create, load, redo, undo
+from clothwright.units import Unit
 from clothwright.workbook import Settings
 from clothwright.workroom.editing import edits
-from clothwright.workroom.editing.committing import apply_edit, commit_edit
-from clothwright.workroom.editing.edit import Edit
+from clothwright.workroom.editing.committing import apply_edit, commit_edit, edit_words
+from clothwright.workroom.editing.edit import Edit, desk_of
 from clothwright.workroom.editing.edits import EDITS, cloths, seams, whole
 from clothwright.workroom.editing.edits.whole import RenameWorkbook, SetNotes
 from clothwright.workroom.editing.reading import READ, name_of
@@ -107,6 +109,12 @@ def test_said_as_a_sentence_in_her_unit(row: Row) -> None:
     """No key, id, dotted name or raw value; no mm in inches; a capital at the front."""
     assert row.words[:1].isupper()
     assert not NOT_WORDS.search(row.words), row.words
+    ids = tuple(f"c{n}" for n in range(len(BOOK.steps)))
+    was = desk_of(Opened(book=BOOK, revision=1, ids=ids))
+    now = was.done(row.edit)
+    for unit in (Unit.inch, Unit.cm):
+        words = edit_words(row.edit, was, now.with_book(unit=unit))
+        assert strays(words, unit, BOOK.bought) == []
 
 
 @pytest.mark.parametrize("row", ROWS, ids=row_id)

@@ -11,6 +11,7 @@ from typing import Any
 
 import pytest
 from tests.contract.rules_table import ROWS, Row, cloths, pattern
+from tests.words.walker import strays
 
 from clothwright.errors import ClothwrightError
 from clothwright.pattern.pattern import Pattern
@@ -25,7 +26,7 @@ from clothwright.rules.stating import mistaken_rules, mistakes_of
 from clothwright.store import create, load
 from clothwright.units import Unit
 from clothwright.units.params import declared
-from clothwright.words import say
+from clothwright.words import say, told
 from clothwright.workbook import Workbook
 from clothwright.workroom.planning.rule_form import Sources, fields_of, form_for, read_form
 
@@ -76,12 +77,11 @@ def test_pieces_it_does_not_name_lie_as_before(row: Row) -> None:
 
 @BY_ROW
 def test_its_sentence_is_in_her_words(row: Row) -> None:
-    """As the row says it; in inches without a millimetre, without ids, dotted names or entries."""
+    """As the row says it; in inches and in centimetres, without ids, dotted names or entries."""
     words = say(said(row.rule), Unit.inch)
     assert words == row.says
-    for spoken in (words, *(say(said(r.rule), Unit.inch) for r in ROWS)):
-        assert " mm" not in spoken
-        assert not re.search(r"\w\.\w", spoken)
+    for unit in (Unit.inch, Unit.cm):
+        assert strays(say(said(row.rule), unit), unit, pattern()) == []
     kind = kind_of(row.rule)
     assert kind.id not in words or "-" not in kind.id
     assert not [n for n in declared(row.rule) if "_" in n and n in words]
@@ -106,8 +106,10 @@ def test_every_planted_mistake_is_found(row: Row) -> None:
     assert found
     for name, rule in found:
         assert wrong_fields(rule) == [name], rule
-        with pytest.raises(ClothwrightError, match='Plan "p", rule 1'):
+        with pytest.raises(ClothwrightError, match='Plan "p", rule 1') as caught:
             compile_lay(pattern(), cloths(), plan(rule))
+        for unit in (Unit.inch, Unit.cm):
+            assert strays(told(caught.value, unit), unit, pattern()) == []
 
 
 @BY_ROW

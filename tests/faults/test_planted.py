@@ -34,6 +34,7 @@ from clothwright.units import Unit
 from clothwright.words import say
 from tests.checks.specimens import curve, front, outfit, sleeve
 from tests.faults import planting as plant
+from tests.words.walker import strays
 
 HEM_BORDER = (BorderEdge(piece="front", edge="hem", plan="border at the hems"),)
 
@@ -188,7 +189,7 @@ PLANTED = (
     Planted("notch-order", FAULT, crossed_names),
     Planted("notch-off-edge", FAULT, edge("front", "hem", notches=(Notch(at=300.0),))),
     Planted(
-        "ease-notch-missing", NOTICE, lambda p: plant.with_seam(p, "shoulder", ease_from="nowhere")
+        "ease-notch-missing", NOTICE, lambda p: plant.with_seam(p, "shoulder", ease_from="lost")
     ),
     Planted("cap-shorter", FAULT, cap(-3, -3)),
     Planted("cap-ease-low", NOTICE, cap(3, 5)),
@@ -255,7 +256,10 @@ def test_a_planted_fault_raises_its_code_and_no_other(fault: Planted) -> None:
     assert {f.code for f in found} == {fault.code}, [say(f.words, Unit.mm) for f in found]
     assert len(found) == 1
     assert found[0].severity is fault.severity
-    assert say(found[0].words, Unit.inch).endswith(".")
+    for unit in (Unit.inch, Unit.cm):
+        words = say(found[0].words, unit)
+        assert words.endswith(".")
+        assert strays(words, unit, spoilt) == []
     if fault.code != "hem-for-border-skipped":
         _place_exists(spoilt, found[0].where.piece, found[0].where.edge, found[0].where.seam)
 

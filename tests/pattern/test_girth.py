@@ -73,7 +73,7 @@ def test_facings_and_linings_are_not_counted_and_buttons_lap() -> None:
 def test_a_piece_without_the_level_is_told() -> None:
     """The waistcoat's back has no bust level: the girth there is not known, and it is said why."""
     (bust,) = finished_girths(checked_waistcoat().bought, ("bust",))
-    assert bust.missing == '"back" has no bust level, and is sewn to "front" there'
+    assert bust.missing == '"back" has no bust line, and is sewn to "front" there'
 
 
 @pytest.mark.parametrize(("how", "times"), [("once", 1), ("pair", 2)])

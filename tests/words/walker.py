@@ -18,6 +18,8 @@ from html.parser import HTMLParser
 
 from clothwright.changes import CHANGES
 from clothwright.checks import CHECKS
+from clothwright.pattern.pattern import Pattern
+from clothwright.rules import RULES
 from clothwright.units import Unit
 from clothwright.workbook import Workbook
 from clothwright.workroom.editing.edits import EDITS
@@ -38,7 +40,8 @@ BARE = re.compile(
 KEYS = frozenset(
     {c.id for c in CHANGES if "-" in c.id}
     | {code for c in CHECKS for code in (c.id, *c.codes) if "-" in code}
-    | {"on-border", "at-phase", "on-grain", "keep-off", "keep-clear", "cut-from", "lay-overlap"}
+    | {k.id for k in RULES if "-" in k.id}
+    | {"keep-clear", "lay-overlap"}
     | {name for name in map(name_of, EDITS) if "-" in name}
 ) - {"one-way", "notch-partners"}
 CODE = re.compile(
@@ -55,7 +58,7 @@ WORDS = tuple(
         r"(?m)^Keep (?:the|these|this|it|them|its)\b[^.\n]{0,30}$",
         r"\bin in\b",
         r"\b[Ww]ays? out\b",
-        r"\b(?:the|a|this|that|each|every) stretch\b|\bstretches\b",
+        r"\b(?:the|a|this|that|each|every) stretch\b|(?<!cloth )\bstretches\b(?! by)",
         r"\b0\.00\b|\bwithin 0 ",
         r"\bnowhere\b",
         r"\bin all\) is gone",
@@ -132,6 +135,12 @@ def offences(text: str, book: Workbook, place: str, *, help_: bool = False) -> I
         for hit in hits:
             around = " ".join(left[max(0, hit.start() - 50) : hit.end() + 40].split())
             yield Offence(kind, hit.group(0).strip(), around, place)
+
+
+def strays(text: str, unit: Unit, pattern: Pattern) -> list[str]:
+    """Return what a sentence about these pieces should not say in a workbook kept in this unit."""
+    book = Workbook(title="t", unit=unit, bought=pattern)
+    return [str(each) for each in offences(text, book, f"in {unit.plural}")]
 
 
 def own_words(book: Workbook) -> list[str]:

@@ -15,7 +15,7 @@ from clothwright.errors import BadInput
 from clothwright.pattern.measure import dart_angle_deg, dart_intake
 from clothwright.pattern.pattern import Pattern
 from clothwright.units.params import param
-from clothwright.words import show_angle_deg
+from clothwright.words import show_angle_deg, show_fraction
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,7 +68,8 @@ def apply(pattern: Pattern, params: RotateDart) -> Outcome:
     edge, at = find_place(pattern, piece, params.to, params.at)
     if not 0.0 <= params.share <= 1.0:
         raise BadInput(
-            what=f"{params.share:g} of a dart cannot be moved", expected="a share from 0 to 100 %"
+            what=f"{show_fraction(params.share)} of a dart cannot be moved",
+            expected="a share from 0 to 100 %",
         )
     if params.share == 0.0:
         return Outcome(pattern=pattern, said=(f'Dart "{dart.name}" of {piece.name} stays.',))

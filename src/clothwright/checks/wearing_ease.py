@@ -137,7 +137,7 @@ def _finding(
 
 
 def _at(girth: Girth) -> Where:
-    return Where(piece=girth.pieces[0], point=f"{girth.level} level")
+    return Where(piece=girth.pieces[0], point=f"{girth.level} line")
 
 
 CHECK = Check(

@@ -177,7 +177,7 @@ def _missing(pattern: Pattern, level: str, pieces: list[Piece]) -> str:
         for edge in _crossed(piece, level):
             for other in _sewn_to(pattern, piece.name, edge):
                 if other not in names:
-                    return f'"{other}" has no {level} level, and is sewn to "{piece.name}" there'
+                    return f'"{other}" has no {level} line, and is sewn to "{piece.name}" there'
     return ""
 
 
