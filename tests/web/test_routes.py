@@ -6,6 +6,7 @@ import json
 import re
 from dataclasses import replace
 from pathlib import Path
+from urllib.parse import urljoin
 
 import pytest
 
@@ -15,6 +16,8 @@ from clothwright.web.pages import PAGES
 from clothwright.web.rendering import TEMPLATES
 from clothwright.workroom.editing.opened import folder_name
 from tests.web.conftest import Desk
+from tests.web.test_look import PAGES as LOOKED_AT
+from tests.words.walker import links_of
 
 BOOK = "/b/coat-and-skirt"
 HTML = {"accept": "text/html"}
@@ -46,6 +49,25 @@ def test_every_module_of_the_pages_is_in_the_list() -> None:
     files = {f.stem for f in (ROOT / "src/clothwright/web/pages").glob("*.py")} - {"__init__"}
     listed = {p.render.__module__.rsplit(".", 1)[1] for p in PAGES}
     assert files == listed
+
+
+def test_every_page_is_looked_at() -> None:
+    """Each page has its line in the table of test_look.py, and no line is of a page that is not."""
+    looked = {address.partition("?")[0] for address in LOOKED_AT.values()}
+    assert looked == {p.address("coat-and-skirt") for p in PAGES}
+
+
+def test_every_page_is_led_to(desk: Desk) -> None:
+    """Links lead from the first page to every other; only a key from another device is typed."""
+    todo, seen = ["/"], {"/"}
+    while todo:
+        path = todo.pop()
+        text = desk.client.get(path, headers=HTML).text
+        found = {urljoin(path, link).partition("?")[0] for link in links_of(text)}
+        mine = {p.address("coat-and-skirt") for p in PAGES} & found - seen
+        seen |= mine
+        todo += mine
+    assert {p.name for p in PAGES if p.address("coat-and-skirt") not in seen} == {"enter"}
 
 
 def test_long_answers_are_packed_and_the_same(desk: Desk) -> None:
