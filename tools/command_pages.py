@@ -46,6 +46,13 @@ EXAMPLES = {
         "clothwright change coat --off 2",
         "clothwright change coat --move 3 1",
     ],
+    "edit": [
+        "clothwright edit coat",
+        'clothwright edit coat rename-workbook title="Spring coat"',
+        'clothwright edit coat set-cloth cloth=lining values.width="45 in"',
+        "clothwright edit coat set-unit unit=cm",
+        "clothwright edit coat remove-rule plan=matched rule=2",
+    ],
     "undo": ["clothwright undo coat", "clothwright undo coat --steps 3"],
     "redo": ["clothwright redo coat"],
     "history": ["clothwright history coat", "clothwright history coat --last 0"],

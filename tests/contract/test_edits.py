@@ -9,7 +9,7 @@ import re
 import shutil
 import subprocess
 import sys
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import fields, replace
 from importlib import import_module
 from pathlib import Path
@@ -20,6 +20,7 @@ from tests.contract.edits_table import BOOK, ROWS, Row
 from tests.store.history.saving import revision
 from tests.words.walker import strays
 
+from clothwright.cli.app import run
 from clothwright.cloth.cloth import Cloth, Flaw
 from clothwright.cloth.prints import Border, Figure, Print
 from clothwright.errors import CannotDo
@@ -33,6 +34,7 @@ from clothwright.workroom.editing.edit import Edit, desk_of
 from clothwright.workroom.editing.edits import EDITS, cloths, seams, whole
 from clothwright.workroom.editing.edits.whole import RenameWorkbook, SetNotes
 from clothwright.workroom.editing.reading import READ, name_of
+from clothwright.workroom.editing.typing import can_be_typed
 
 ROOT = Path(__file__).parents[2]
 NOT_WORDS = re.compile(r"\w\.\w|\w_\w|\{|\}|\bNone\b|\bTrue\b|\bmm\b|set-|<")
@@ -172,6 +174,50 @@ def test_every_field_has_its_words() -> None:
     )
     for kind, ways in told:
         assert {f.name for f in fields(kind)} == set(ways), kind
+
+
+def typed(edit: Edit) -> list[str] | None:
+    """The entries of an edit as they are typed, None where one holds a list of tables."""
+
+    def told(name: str, value: Any) -> Iterator[str]:
+        if isinstance(value, Mapping):
+            for key, one in value.items():
+                yield from told(f"{name}.{key}", one)
+        elif isinstance(value, tuple | list):
+            if not all(isinstance(one, str) for one in value):
+                raise TypeError
+            yield from (f"{name}[]={one}" for one in value)
+        else:
+            words = {True: "true", False: "false", None: "none"}
+            yield f"{name}={words[value] if isinstance(value, bool | None) else value}"
+
+    given = ((f.name, getattr(edit, f.name)) for f in fields(edit) if _said(f, edit))
+    try:
+        return [words for name, value in given for words in told(name, value)]
+    except TypeError:
+        return None
+
+
+def _said(field: Any, edit: Edit) -> bool:
+    value = getattr(edit, field.name)
+    return value not in (field.default, {}, ())
+
+
+def test_every_edit_can_be_typed(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """`clothwright edit` does each of the table; those left out are made of other edits' values."""
+    done = set()
+    for row in ROWS:
+        entries = typed(row.edit)
+        if entries is None or type(row.edit) is whole.Several:
+            continue
+        here = shutil.copytree(folder, folder.parent / f"typed-{len(done)}", dirs_exist_ok=True)
+        name = name_of(type(row.edit))
+        assert run(["edit", str(here), name, *entries]) == 0, capsys.readouterr().err
+        assert row.words.partition("…")[0] in capsys.readouterr().out
+        assert load(here) == apply_edit(BOOK, row.edit)
+        done.add(name)
+    assert done == {each.name for each in can_be_typed()}
+    assert {name_of(k) for k in EDITS} - done == {"several", "put-plans", "add-pieces"}
 
 
 THROWAWAY = '''

@@ -16,6 +16,7 @@ from clothwright.store import save
 from clothwright.units import Unit
 from clothwright.units.params import declared
 from clothwright.workbook import Workbook
+from clothwright.workroom.editing.typing import can_be_typed
 from tests.web.intake_demo import bare
 from tests.words.shown import (
     BROKEN,
@@ -318,10 +319,11 @@ def test_every_page_in_each_state(unit: Unit, tmp_path: Path) -> None:
 
 
 def without_ids(shown: Shown) -> Shown:
-    """Return what `change WORKBOOK kinds` shows without the ids: they are there to be typed."""
+    """Return what `change WORKBOOK kinds` and `edit` show without what is there to be typed."""
     text = shown.text
-    for change in CHANGES:
-        text = text.replace(change.id, " ")
+    typed = [words for each in can_be_typed() for words in (each.name, each.entries)]
+    for id_ in sorted((*(k.id for k in CHANGES), *typed), key=len, reverse=True):
+        text = text.replace(id_, " ")
     return replace(shown, text=text)
 
 
@@ -353,6 +355,9 @@ def test_every_command(unit: Unit, tmp_path: Path, capsys: pytest.CaptureFixture
         say("print", mine, "--out", out),
         say("guide", mine, "--seconds", 0.5, "--quiet", "--out", out),
         say("sheets", "--out", out / "sheets", "--count", 2),
+        without_ids(say("edit", mine)),
+        say("edit", mine, "set-notes", "notes=press well"),
+        say("edit", mine, "set-cloth", "cloth=nobody", "values.width=wide"),
         say("history", mine),
         say("undo", mine, "--steps", 2),
         say("redo", mine),

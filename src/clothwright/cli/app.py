@@ -66,6 +66,10 @@ COMMANDS = (
     ),
     Command("show", "Show what a workbook holds, or every edge and named point of one piece."),
     Command("change", "Change the pieces: add to the list of changes, edit it, or show it."),
+    Command(
+        "edit",
+        "Edit any one thing: a cloth, a seam, a plan, a rule, the title, the unit, the notes.",
+    ),
     Command("undo", "Take back the last step, also one of days ago."),
     Command("redo", "Do again what undo took back, until something new is done."),
     Command(

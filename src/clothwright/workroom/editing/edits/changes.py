@@ -13,7 +13,7 @@ from clothwright.workroom.editing.edit import Desk, Edit, Values, change_title
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AddChange(Edit):
-    """Put a change into the list. at: its place (1 = first), None = at the end."""
+    """Put a change into the list. at: its place (1 = first), left out: at the end."""
 
     kind: str
     params: Values = field(default_factory=dict)

@@ -15,7 +15,7 @@ from clothwright.workroom.editing.edits.rules import once, pins
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PinShape(PlanEdit):
-    """Pin one copy of a piece where it lies, or where it was dragged to.
+    """Pin one copy of a piece where it lies, or was dragged to; x, y in millimetres.
 
     x, y: mm in the cloth's frame, of the place where the copy's own zero comes to lie after
     `turn_deg` (counter-clockwise) and `flipped`, as in a lay's placements.
