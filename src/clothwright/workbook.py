@@ -9,12 +9,15 @@ from __future__ import annotations
 from collections import deque
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
+from functools import partial
 from itertools import takewhile
 
 from clothwright.body.body import Body
 from clothwright.body.chart import SizeChart
 from clothwright.changes import CHANGES
 from clothwright.changes.change import Change
+from clothwright.changes.following import Done, History, done_following
+from clothwright.changes.named import Request
 from clothwright.checks.check import BorderEdge, CheckSettings
 from clothwright.cloth.cloth import Cloth
 from clothwright.errors import BadInput, ClothwrightError, did_you_mean, one_of
@@ -155,7 +158,8 @@ def replay(book: Workbook) -> Replay:
             change = change_of(step.change, where=f"change {number}")
             where = f"change {number} ({change.title})"
             params = read_params(change.params, step.params, unit=book.unit, where=where)
-            outcome = change.apply(pattern, params)
+            asked = Request(change=change, params=params, pattern=pattern)
+            outcome = done_following(asked, partial(history_of, book, tuple(states[:-1])))
         except ClothwrightError as error:
             record.append(Told(number=number, step=step, error=told(error, book.unit)))
             continue
@@ -167,6 +171,29 @@ def replay(book: Workbook) -> Replay:
     done = Replay(pattern=pattern, told=tuple(record), states=tuple(states))
     _LAST.appendleft((book, done))
     return done
+
+
+def history_of(book: Workbook, states: tuple[Pattern, ...]) -> History:
+    """Return the first changes of the list, as many as there are states after one.
+
+    Where some are switched off, also as it would be if they were on.
+    """
+    steps = book.steps[: len(states)]
+    done = _done(steps, (book.bought, *states))
+    if all(s.on for s in steps):
+        return History(done, ())
+    on = tuple(s if s.on else replace(s, on=True) for s in steps)
+    whole = replay(replace(book, steps=on))
+    return History(done, _done(steps, (book.bought, *whole.states)))
+
+
+def _done(steps: tuple[Step, ...], at: tuple[Pattern, ...]) -> tuple[Done, ...]:
+    """Return the changes that made a difference. at: the pieces before, and after each."""
+    return tuple(
+        Done(n, change_of(step.change).title, before, after, off=not step.on)
+        for n, (step, before, after) in enumerate(zip(steps, at[:-1], at[1:], strict=True), start=1)
+        if before is not after
+    )
 
 
 _LAST: deque[tuple[Workbook, Replay]] = deque(maxlen=8)

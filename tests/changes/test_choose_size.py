@@ -53,7 +53,7 @@ def test_what_was_altered_before_is_not_lost() -> None:
     shorter = Step(change="move-edge", params={"edge": "skirt front.hem", "by": "-1 in"})
     told = replay(with_steps(shorter, Step(change="choose-size", params={"size": "12"}))).told
     assert told[0].error == ""
-    assert "move this change up" in told[1].error
+    assert "move this change before change 1" in told[1].error
 
 
 def test_a_pattern_of_one_size_says_so() -> None:

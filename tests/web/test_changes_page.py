@@ -38,6 +38,22 @@ def test_a_form_asks_for_every_parameter(desk: Desk, theirs: str) -> None:
         assert f'name="{f.name}"' in shown or f'name="{f.name}0"' in shown
 
 
+def test_a_piece_divided_before_is_told_and_its_parts_are_offered(desk: Desk) -> None:
+    """The card of the crop says which change divided its piece; its form offers both parts."""
+    folder = desk.folder / "coat-and-skirt"
+    cut = {"piece": "coat back", "start": "hem middle", "end": "neck middle"}
+    first = {"edit": "add-change", "kind": "piece-panel", "params": cut, "at": 1}
+    desk.room.book("coat-and-skirt").edit(first, base=opened(folder).revision)
+    name = opened(folder).ids[1]
+    shown = desk.client.get(BOOK, params={"open": name}).text
+    assert "here is no piece" not in shown
+    told = shown.split("<b>Not done.</b>")
+    assert len(told) == 2
+    assert "change 1 (Piece: cut in two along a line and add a seam) divided" in told[1]
+    for part in ("coat back inner", "coat back outer"):
+        assert f'value="{part}.hem"' in shown
+
+
 def test_a_preview_saves_nothing(desk: Desk) -> None:
     """What a change would do is drawn and said; the workbook stays as it is."""
     before = opened(desk.folder / "coat-and-skirt")

@@ -27,7 +27,10 @@ class Outcome:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Change(Generic[P]):
-    """One kind of change. params: a frozen dataclass whose fields `units.params.param` declares."""
+    """One kind of change. params: a frozen dataclass whose fields `units.params.param` declares.
+
+    divides: where what it lists was cut in two, it means both parts alike.
+    """
 
     id: str
     title: str
@@ -35,3 +38,4 @@ class Change(Generic[P]):
     source: str
     params: type[P]
     apply: Callable[[Pattern, P], Outcome]
+    divides: bool = False

@@ -122,4 +122,5 @@ CHANGE = Change(
     source="docs/sources.md: seam allowances",
     params=SetAllowance,
     apply=apply,
+    divides=True,
 )

@@ -121,4 +121,5 @@ CHANGE = Change(
     source="docs/sources.md: hem depths; a hem mirrors the slope of the side seam",
     params=SetHem,
     apply=apply,
+    divides=True,
 )

@@ -9,7 +9,7 @@ from clothwright.errors import CannotDo
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.refs import EdgeRef
-from clothwright.pattern.trail import joined, trail_to
+from clothwright.pattern.trail import Trail, joined, trail_to
 from clothwright.pattern.whole import TWIN, unfolded
 from clothwright.units.params import param
 
@@ -48,12 +48,17 @@ def apply(pattern: Pattern, params: Unfold) -> Outcome:
             pieces=tuple(unfolded(p) if p.name == name else p for p in changed.pieces),
             seams=(),
         )
-    seams = _all_seams(pattern, changed, params.pieces)
+    seams, merged = _all_seams(pattern, changed, params.pieces)
     listed = ", ".join(params.pieces)
     return Outcome(
         pattern=replace(changed, seams=seams),
         said=(f"Unfolded {listed}, to be cut single.",),
-        trail=joined(trail_to(pattern.piece(n), (changed.piece(n),)) for n in params.pieces),
+        trail=joined(
+            (
+                *(trail_to(pattern.piece(n), (changed.piece(n),)) for n in params.pieces),
+                Trail(seams=merged),
+            )
+        ),
     )
 
 
@@ -62,10 +67,15 @@ def _with_folds(pattern: Pattern) -> str:
     return "to unfold " + ", ".join(names) if names else "to leave it: it is whole already"
 
 
-def _all_seams(before: Pattern, after: Pattern, names: tuple[str, ...]) -> tuple[Seam, ...]:
-    """The seams as they were, whole where they meet the fold, and the twins of those at a side."""
+def _all_seams(
+    before: Pattern, after: Pattern, names: tuple[str, ...]
+) -> tuple[tuple[Seam, ...], tuple[tuple[str, tuple[str, ...]], ...]]:
+    """The seams as they were, whole where they meet the fold, and the twins of those at a side.
+
+    Besides, the name of each seam that another has taken in, with the name of that one.
+    """
     seams: list[Seam] = []
-    done: set[str] = set()
+    done: dict[str, tuple[str, ...]] = {}
     known = {s.name for s in before.seams}
     for seam in before.seams:
         if seam.name in done:
@@ -75,12 +85,12 @@ def _all_seams(before: Pattern, after: Pattern, names: tuple[str, ...]) -> tuple
         if merged:
             whole, other = _whole(before, seam, merged[0], names)
             seams.append(whole)
-            done.add(other)
+            done |= {other: (seam.name,)} if other else {}
             continue
         seams.append(seam)
         if any(r.piece in names for r in refs) and seam.name + TWIN not in known:
             seams.append(_twin(seam, after))
-    return tuple(seams)
+    return tuple(seams), tuple(done.items())
 
 
 def _is_merged(piece: Piece, name: str) -> bool:

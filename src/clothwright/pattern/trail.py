@@ -32,6 +32,7 @@ class Trail:
     pieces: tuple[tuple[str, tuple[str, ...]], ...] = ()
     edges: tuple[tuple[Named, tuple[Named, ...]], ...] = ()
     points: tuple[tuple[Named, tuple[Named, ...]], ...] = ()
+    seams: tuple[tuple[str, tuple[str, ...]], ...] = ()
 
     def piece(self, name: str) -> tuple[str, ...]:
         """Return the pieces that a piece is now."""
@@ -45,6 +46,10 @@ class Trail:
         """Return the point that a point is now."""
         return self._of(dict(self.points), (piece, point))
 
+    def seam(self, name: str) -> tuple[str, ...]:
+        """Return the seams that a seam is now."""
+        return dict(self.seams).get(name, (name,))
+
     def _of(self, known: dict[Named, tuple[Named, ...]], key: Named) -> tuple[Named, ...]:
         found = known.get(key)
         return tuple((p, key[1]) for p in self.piece(key[0])) if found is None else found
@@ -57,6 +62,7 @@ class Trail:
             pieces=_chained(self.pieces, later.pieces, later.piece),
             edges=_chained(self.edges, later.edges, lambda n: later.edge(*n)),
             points=_chained(self.points, later.points, lambda n: later.point(*n)),
+            seams=_chained(self.seams, later.seams, later.seam),
         )
 
 
@@ -71,6 +77,7 @@ def joined(trails: Iterable[Trail]) -> Trail:
         pieces=tuple(e for t in found for e in t.pieces),
         edges=tuple(e for t in found for e in t.edges),
         points=tuple(e for t in found for e in t.points),
+        seams=tuple(e for t in found for e in t.seams),
     )
 
 

@@ -13,7 +13,7 @@ from clothwright.web.answering import made_edit
 from clothwright.web.page import Asked, Door, Page
 from clothwright.web.rendering import macro
 from clothwright.workroom.changing.cards import States, drawn, preview, states
-from clothwright.workroom.changing.forms import MENU, ChangeForm, form_of, stated
+from clothwright.workroom.changing.forms import MENU, ChangeForm, form_of, form_to_set, stated
 from clothwright.workroom.changing.record import lines_of
 from clothwright.workroom.editing.reading import edit_from
 from clothwright.workroom.walking.checking import findings_of
@@ -45,9 +45,7 @@ def _edited(asked: Asked, at: States) -> ChangeForm | None:
     ids, name = _ids(asked), asked.query.get("open", "")
     if name not in ids:
         return None
-    n = ids.index(name)
-    step = asked.book.steps[n]
-    return form_of(step.change, at[n], asked.book.unit, step.params)
+    return form_to_set(asked.book, at, ids.index(name))
 
 
 def _change(asked: Asked) -> Response:

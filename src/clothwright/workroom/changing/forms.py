@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import MISSING, dataclass, replace
 
 from clothwright.changes import CHANGES
+from clothwright.changes.following import followed
+from clothwright.changes.named import Request
 from clothwright.errors import CannotDo
 from clothwright.pattern.pattern import Pattern
 from clothwright.rules.rule import Ask
 from clothwright.units import Unit
 from clothwright.units.params import declared, read_fields
-from clothwright.workbook import Workbook, change_of
+from clothwright.workbook import Workbook, change_of, history_of
 from clothwright.workroom.changing.cards import States
 from clothwright.workroom.editing.asking import Asking, Field, FromForm
 from clothwright.workroom.editing.offers import whole_outfit
@@ -52,6 +54,37 @@ def form_named(
     return ChangeForm(id=change.id, title=change.title, why=change.why, fields=fields)
 
 
+def form_to_set(book: Workbook, at: States, number: int) -> ChangeForm | None:
+    """Return the form of a change of the list (from 0), None for a kind that is not known.
+
+    What a change before it renamed, divided or joined is filled in as it is called now; where that
+    is not one thing, what there is now is offered, and what it names is told as not there.
+    """
+    change = next((c for c in CHANGES if c.id == book.steps[number].change), None)
+    if change is None:
+        return None
+    fields = _set(book, at, number).fields
+    return ChangeForm(id=change.id, title=change.title, why=change.why, fields=fields)
+
+
+def _set(book: Workbook, at: States, number: int) -> Asking:
+    """Return what is asked of a change of the list: on the pieces it is done on, as called now."""
+    step = book.steps[number]
+    change, states = change_of(step.change), at[1 : number + 1]
+    asking = _asking(step.change, at[number], book.unit, step.params)
+    if any(
+        f.default is MISSING and n not in asking.now for n, f in declared(change.params).items()
+    ):
+        return asking
+    asked = Request(change=change, params=change.params(**asking.now), pattern=at[number])
+    found = followed(asked, lambda: history_of(book, states))
+    return replace(
+        asking,
+        now={name: getattr(found.asked.params, name) for name in asking.now},
+        gone={m.ref.text for m in found.missing},
+    )
+
+
 def _asking(kind: str, pattern: Pattern, unit: Unit, given: Mapping[str, object]) -> Asking:
     params = change_of(kind).params
     now, _ = read_fields(params, given, unit=unit)
@@ -80,8 +113,7 @@ def stated(book: Workbook, at: States, ids: tuple[str, ...], filled: Mapping[str
             nearest="to look at the changes as they are now, and add it anew",
         )
     n = ids.index(name)
-    step = book.steps[n]
-    read = _asking(step.change, at[n], book.unit, step.params).read(filled)
+    read = _set(book, at, n).read(filled)
     return FromForm(
         edit={"edit": "set-change", "change": name, "params": read.said}, wrong=read.wrong
     )

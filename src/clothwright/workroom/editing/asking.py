@@ -5,7 +5,7 @@ A placing rule and a change both declare their fields with `param`; one maker st
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import MISSING, dataclass, field
 from typing import Any
 
@@ -27,6 +27,8 @@ from clothwright.workroom.editing.offers import (
 
 Option = tuple[str, str, bool]
 """What can be chosen: its key, its words, whether it is chosen."""
+GONE = "(not offered now)"
+"""Follows what is said already and cannot be chosen."""
 Groups = tuple[tuple[str, tuple[Option, ...]], ...]
 
 
@@ -86,7 +88,8 @@ class FromForm:
 class Asking:
     """What a form asks for: some fields of a declared dataclass, chosen from what there is.
 
-    now: what is said already (lengths in mm), empty in a new form.
+    now: what is said already (lengths in mm), empty in a new form. gone: names in it that are there
+    no more.
     """
 
     params: type[Any]
@@ -94,6 +97,7 @@ class Asking:
     outfit: Outfit
     unit: Unit
     now: Mapping[str, object] = field(default_factory=dict)
+    gone: Collection[str] = ()
 
     @property
     def fields(self) -> tuple[Field, ...]:
@@ -179,13 +183,14 @@ class Asking:
             keys, name = {c.key for c in known}, ask.name
             now = self.now.get(name) or ()
             more = (n for n in now if n not in keys)  # type: ignore[attr-defined]
-            return (*known, *(Choice(key=n, words=(ref_name(n),), values={name: n}) for n in more))
+            said = ((n, f"{ref_name(n)} {GONE}" if n in self.gone else ref_name(n)) for n in more)
+            return (*known, *(Choice(key=n, words=(w,), values={name: n}) for n, w in said))
         values = {n: self.now.get(n) for n in self.fills(ask)}
         if not known or kind in TYPED or not all(values.values()) or any(map(self.says, known)):
             return known
         key = ", ".join(str(v) for v in values.values())
         words = ", ".join(ref_name(str(v)) for v in values.values())
-        return (*known, Choice(key=key, words=(f"{words} (not offered now)",), values=values))
+        return (*known, Choice(key=key, words=(f"{words} {GONE}",), values=values))
 
     def _parts(self, known: Sequence[Choice], text: str) -> tuple[Groups, str]:
         """Return a size to choose at each level, and the text when it says more than that."""
