@@ -10,6 +10,7 @@ import pikepdf
 import pypdfium2
 import pytest
 
+from clothwright.outputs import fonts
 from clothwright.outputs.guide_md import guide_md
 from clothwright.outputs.guide_pdf import guide_pdf
 from clothwright.outputs.paper import parse_paper
@@ -120,6 +121,17 @@ def test_all_words_are_on_the_pages() -> None:
         "Changed front",
     ):
         assert said in words
+
+
+def test_no_line_ends_within_a_length() -> None:
+    """Wherever the line ends, a number stays with its fraction and its unit."""
+    said = " ".join(f"{n} 1/2 in and {n}.5 cm," + " so" * (n % 7) for n in range(10, 90))
+    text = words_of(guide_pdf(Document(title="t", blocks=(Para(words=said),))))
+    lines = [line.strip() for line in text.replace("\r", "").splitlines()]
+    assert len(lines) > 20
+    assert not [line for line in lines if re.match(r"(?:1/2|in|cm)\b", line)]
+    for line in fonts.wrapped(said, 10.0, 100.0):
+        assert not re.match(r"(?:1/2|in|cm)\b", line)
 
 
 def test_headings_are_in_the_outline() -> None:

@@ -20,6 +20,7 @@ SLANTED = "ClothwrightSlanted"
 
 _FILES = {PLAIN: "Vera.ttf", BOLD: "VeraBd.ttf", SLANTED: "VeraIt.ttf"}
 
+_WITHIN_LENGTH = re.compile(r"(?<=\d) (?=\d+/\d|(?:mm|cm|m|in|yd|ft)\b)")
 _SOFT_HYPHEN = "\u00ad"
 _SPELT = {
     "″": " in",
@@ -87,6 +88,15 @@ def _spell(sign: str, known: frozenset[int]) -> str:
     return bare or "?"
 
 
+def unbroken(words: str) -> str:
+    r"""Return the words with no place for a line to end inside a length.
+
+    >>> unbroken("from 17 1/2 in to 43.5 cm").split(" ")
+    ['from', '17\xa01/2\xa0in', 'to', '43.5\xa0cm']
+    """
+    return _WITHIN_LENGTH.sub("\u00a0", words)
+
+
 def width(words: str, size: float, face: str = PLAIN) -> float:
     """Return the width of legible words, in the unit of `size`."""
     load()
@@ -96,7 +106,8 @@ def width(words: str, size: float, face: str = PLAIN) -> float:
 def wrapped(words: str, size: float, widest: float, face: str = PLAIN) -> tuple[str, ...]:
     """Break words into lines no wider than `widest`, pt (one word that is wider stays whole)."""
     lines: list[str] = []
-    for word in legible(words).split():
+    for kept in unbroken(" ".join(legible(words).split())).split(" "):
+        word = kept.replace("\u00a0", " ")
         longer = f"{lines[-1]} {word}" if lines else word
         if lines and width(longer, size, face) <= widest:
             lines[-1] = longer

@@ -287,4 +287,4 @@ class _Drawing(Flowable):  # type: ignore[misc]
 
 
 def _words(words: str) -> str:
-    return escape(fonts.legible(" ".join(words.split())))
+    return escape(fonts.unbroken(fonts.legible(" ".join(words.split()))))
