@@ -130,6 +130,13 @@ def test_a_breach_is_noticed(copy: Path, name: str) -> None:
     assert breach.module.removesuffix(".py").split("/")[0] in answer.stdout.split("BROKEN", 1)[1]
 
 
+def test_every_contract_has_a_breach() -> None:
+    """No contract stands in pyproject.toml that nobody has tried to break."""
+    data = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
+    named = {c["name"] for c in data["tool"]["importlinter"]["contracts"]}
+    assert {b.contract for b in BREACHES.values()} == named
+
+
 def test_every_lower_room_is_closed_to_the_doors() -> None:
     """A room that is new in the layers has its place in the list of what doors do not import."""
     data = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
