@@ -44,10 +44,17 @@ def test_screenshots(look_at: PageOn, shots, name: str) -> None:
 
 
 def axe(it: Shown) -> list[str]:
-    """Return what axe finds on the page as it is, a line each."""
+    """Return what axe finds on the page as it is, from its top, a line each.
+
+    What is pressed on a page that is scrolled may lie under the line of stages, which stays in
+    sight: that is no fault, and how far it is scrolled is chance.
+    """
     code = node_tool("axe-core/axe.min.js").read_text(encoding="utf-8")
     # By the driver, not as a <script> of the page: the page's own rules would refuse it.
     it.page.evaluate(code + "; undefined")
+    it.page.evaluate(
+        "new Promise(g => { scrollTo(0, 0); requestAnimationFrame(() => requestAnimationFrame(g)); })"
+    )
     options = json.dumps({"runOnly": AXE})
     found = it.page.evaluate(f"async () => (await axe.run(document, {options})).violations")
     return [f"{v['id']}: {n['target']} {n['failureSummary']}" for v in found for n in v["nodes"]]

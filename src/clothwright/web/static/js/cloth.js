@@ -172,13 +172,3 @@ export function named(row, rows) {
   for (let n = 2; names.includes(name); n++) name = `${row.name} ${n}`;
   return { ...row, name };
 }
-
-// A part that came anew: what is chosen or written in many lines follows the workbook too.
-document.addEventListener("morphed", (event) => {
-  if (!(event.target instanceof Element)) return;
-  for (const field of event.target.querySelectorAll("select, textarea")) {
-    if (field === document.activeElement) continue;
-    if (field instanceof HTMLTextAreaElement) field.value = field.defaultValue;
-    if (field instanceof HTMLSelectElement) for (const o of field.options) o.selected = o.defaultSelected;
-  }
-});

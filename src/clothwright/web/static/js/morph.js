@@ -22,24 +22,46 @@ export function morph(old, fresh) {
     return old;
   }
   if (old.isEqualNode(fresh)) return old;
+  // What is typed, ticked or chosen stays, unless the server says something else than it did then.
+  const writing = old === document.activeElement && "defaultValue" in old && !TICKED.includes(/** @type {any} */ (old).type);
+  const stays = writing || drawn(old) === drawn(fresh);
   attributes(old, fresh);
   children(old, fresh);
+  if (!stays) asDrawn(old);
   return old;
+}
+
+/** Fields without words of hers: what the server says of them is shown even where the focus is. */
+const TICKED = ["checkbox", "radio"];
+
+/** The value of a field as the server last drew it, whatever was typed since. A field with data-hers
+ * is filled by nobody but her. @param {Element} field
+ * @returns {string | null} null when the element is no field that is set here */
+function drawn(field) {
+  if (field instanceof HTMLInputElement && field.type !== "file") return `${field.defaultChecked} ${field.defaultValue}`;
+  if (field instanceof HTMLTextAreaElement && field.dataset.hers === undefined) return field.defaultValue;
+  if (field instanceof HTMLSelectElement) return [...field.options].map((o) => `${o.defaultSelected} ${o.value}`).join();
+  return null;
+}
+
+/** Show the server's value. @param {Element} field */
+function asDrawn(field) {
+  if (field instanceof HTMLInputElement || field instanceof HTMLTextAreaElement) field.value = field.defaultValue;
+  if (field instanceof HTMLInputElement) field.checked = field.defaultChecked;
+  if (field instanceof HTMLSelectElement) {
+    const at = [...field.options].findIndex((o) => o.defaultSelected);
+    field.selectedIndex = Math.max(at, 0);
+  }
 }
 
 /** @param {Element} old @param {Element} fresh */
 function attributes(old, fresh) {
-  const typing = old === document.activeElement && old instanceof HTMLInputElement;
   for (const { name } of [...old.attributes]) {
     const kept = name === "open" && old instanceof HTMLDetailsElement;
     if (!fresh.hasAttribute(name) && !kept) old.removeAttribute(name);
   }
   for (const { name, value } of [...fresh.attributes]) {
     if (old.getAttribute(name) !== value) old.setAttribute(name, value);
-  }
-  if (old instanceof HTMLInputElement && fresh instanceof HTMLInputElement && !typing) {
-    old.value = fresh.value;
-    old.checked = fresh.checked;
   }
 }
 

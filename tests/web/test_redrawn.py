@@ -1,0 +1,64 @@
+"""A part of a page is redrawn while somebody types in it: nothing typed is lost, nothing stale stays."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from tests.web.conftest import PageOn, Shown
+
+BOOK = "/b/coat-and-skirt/cloth?cloth=bordered+wool"
+MARKED = "for (const e of document.querySelectorAll('input, select')) e.setAttribute('style', '')"
+"""What an extension of the browser, or a sentence beside a field, leaves on it: other markup."""
+
+
+def other_window(it: Shown) -> Any:
+    """Open the same page in another window of the same browser."""
+    other = it.page.context.new_page()
+    other.goto(it.served.address + BOOK)
+    other.wait_for_selector("html[data-live]", state="attached")
+    return other
+
+
+def test_what_is_typed_ticked_and_chosen_outlives_a_redraw(page_on: PageOn) -> None:
+    """Fields half filled in keep all of it when the news of another window is drawn."""
+    it = page_on("coat-and-skirt")
+    it.go(BOOK)
+    other = other_window(it)
+    other.evaluate(MARKED)
+    look = other.get_by_label("Drawn as")
+    value = look.locator("option:not([selected])").first.get_attribute("value")
+    look.select_option(value)
+    top = other.get_by_label("The design has a top")
+    ticked = not top.is_checked()
+    top.set_checked(ticked)
+    along = other.get_by_label("Begins, from the cut end")
+    along.fill("7/8 in")
+    other.locator("#cloth-name").click()  # the focus is elsewhere
+    it.page.locator("#c-length").fill("199 in")
+    it.page.get_by_role("button", name="Save the measurements").click()
+    other.wait_for_function("() => document.getElementById('c-length').value.startsWith('199')")
+    assert along.input_value() == "7/8 in"
+    assert top.is_checked() is ticked
+    assert look.input_value() == value
+
+
+def test_what_the_server_says_anew_is_shown(page_on: PageOn) -> None:
+    """A choice and a tick, saved and then undone in another window, show what holds again.
+
+    The tick is saved by Enter, so that it keeps the focus.
+    """
+    it = page_on("coat-and-skirt")
+    it.go(BOOK)
+    other = other_window(it)
+    look = it.page.get_by_label("Drawn as")
+    top = it.page.get_by_label("The design has a top")
+    was, had = look.input_value(), top.is_checked()
+    look.select_option(look.locator("option:not([selected])").first.get_attribute("value"))
+    top.set_checked(not had)
+    top.press("Enter")
+    it.page.wait_for_function("() => document.getElementById('said').textContent")
+    other.wait_for_function("v => document.getElementById('p-look').value !== v", arg=was)
+    other.get_by_role("button", name="Undo").click()
+    it.page.wait_for_function("v => document.getElementById('p-look').value === v", arg=was)
+    assert top.is_checked() is had
+    assert top.evaluate("e => e === document.activeElement")
