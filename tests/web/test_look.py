@@ -53,7 +53,7 @@ def axe(it: Shown) -> list[str]:
     # By the driver, not as a <script> of the page: the page's own rules would refuse it.
     it.page.evaluate(code + "; undefined")
     it.page.evaluate(
-        "new Promise(g => { scrollTo(0, 0); requestAnimationFrame(() => requestAnimationFrame(g)); })"
+        "new Promise(g => { scrollTo(0, 0); const f = requestAnimationFrame; f(() => f(g)); })"
     )
     options = json.dumps({"runOnly": AXE})
     found = it.page.evaluate(f"async () => (await axe.run(document, {options})).violations")

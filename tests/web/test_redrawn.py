@@ -1,4 +1,4 @@
-"""A part of a page is redrawn while somebody types in it: nothing typed is lost, nothing stale stays."""
+"""A part of a page is redrawn while somebody types in it: nothing is lost, nothing stale stays."""
 
 from __future__ import annotations
 
