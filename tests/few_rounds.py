@@ -8,22 +8,24 @@ from dataclasses import replace
 from functools import partial
 from multiprocessing.connection import Connection
 
+from clothwright.workroom.planning.tried import ways_to_fit
 from clothwright.workroom.searching import process, service
-from clothwright.workroom.searching.laying import lay_by_many
+from clothwright.workroom.searching.laying import lay_by_many, lay_plan
 
 ROUNDS = 3
 LONG_S = 600.0
 
 
 def search(line: Connection, task: process.Task) -> None:
-    """Do a task in a process of its own, as the room does: each plan for a few rounds, by one core.
+    """Do a task in a process of its own, as the room does: each lay for a few rounds, by one core.
 
     The process ends afterwards, and with it what is set here.
     """
-    if task.kind == "lay":
-        process.lay_by_many = partial(lay_by_many, rounds=ROUNDS)
-        task = replace(task, workers=1, seconds=LONG_S)
-    process.search(line, task)
+    process.lay_by_many = partial(lay_by_many, rounds=ROUNDS)
+    process.lay_plan = partial(lay_plan, rounds=ROUNDS)
+    process.ways_to_fit = partial(ways_to_fit, rounds=1)
+    seconds = LONG_S if task.kind == "lay" else task.seconds  # there are many ways
+    process.search(line, replace(task, workers=1, seconds=seconds))
 
 
 @contextmanager

@@ -18,6 +18,9 @@ from clothwright.cli.app import run
 from clothwright.demo.checked_waistcoat import checked_waistcoat
 from clothwright.store import create, load
 from clothwright.units import Unit
+from tests.few_rounds import LONG_S, ROUNDS
+
+FEW = ("--seconds", LONG_S, "--rounds", ROUNDS)
 
 
 @pytest.fixture
@@ -56,7 +59,7 @@ def shapely_agrees(data):
 def test_lay_json_holds_what_it_promises_and_shapely_agrees(book, tmp_path, capsys):
     """Every documented entry is there, every rule is met, and the lay is clean by shapely alone."""
     file = tmp_path / "lay.json"
-    code, _, _ = said(capsys, "lay", book, "--seconds", 2, "--json", file, "--quiet")
+    code, _, _ = said(capsys, "lay", book, *FEW, "--json", file, "--quiet")
     data = json.loads(file.read_text())
     assert code == 0
     assert data["format"] == "clothwright-lay/1"
@@ -162,10 +165,10 @@ def test_the_best_lay_is_kept_and_a_worse_one_does_not_replace_it(book, tmp_path
     from clothwright.rules.laid import rank
     from clothwright.workroom.searching.laying import recall
 
-    said(capsys, "lay", book, "--seconds", 3, "--quiet")
+    said(capsys, "lay", book, *FEW, "--quiet")
     first = recall(book, load(book))
     assert first is not None
-    said(capsys, "lay", book, "--seconds", 1, "--rounds", 1, "--seed", 7, "--quiet")
+    said(capsys, "lay", book, "--seconds", LONG_S, "--rounds", 1, "--seed", 7, "--quiet")
     second = recall(book, load(book))
     assert second is not None
     assert rank(second) <= rank(first)
@@ -175,7 +178,7 @@ def test_a_kept_lay_is_forgotten_when_the_pieces_change(book, capsys):
     """After a change the old lay no longer counts."""
     from clothwright.workroom.searching.laying import recall
 
-    said(capsys, "lay", book, "--seconds", 1, "--quiet")
+    said(capsys, "lay", book, *FEW, "--quiet")
     assert recall(book, load(book)) is not None
     said(capsys, "change", book, "set-allowance", "edges=front.side", "amount=2 cm")
     assert recall(book, load(book)) is None

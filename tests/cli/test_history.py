@@ -4,14 +4,18 @@ from __future__ import annotations
 
 import json
 from dataclasses import replace
+from functools import partial
 
 import pytest
 
+from clothwright.cli import ways_to_fit as by_command
 from clothwright.cli.app import run
 from clothwright.demo.checked_waistcoat import checked_waistcoat
 from clothwright.rules.laid import digest
 from clothwright.store import create, load
+from clothwright.workroom.planning.tried import ways_to_fit
 from clothwright.workroom.searching.laying import compile_plan
+from tests.few_rounds import LONG_S, ROUNDS
 
 BOOK = replace(checked_waistcoat(), steps=())
 
@@ -74,14 +78,16 @@ def test_an_added_piece_is_taken_back(book, tmp_path, capsys):
     assert load(book) == added
 
 
-def test_a_way_out_applied_is_taken_back(book, capsys):
+def test_a_way_out_applied_is_taken_back(book, capsys, monkeypatch):
     """One step takes back plan, changes and choice together."""
     short = replace(BOOK, cloths=(replace(BOOK.cloths[0], length=900.0), *BOOK.cloths[1:]))
     from clothwright.store import save
 
     save(short, book)
     before = digest(compile_plan(short, short.plan()).compiled.problem)
-    said(capsys, "ways-to-fit", book, "--seconds", 3, "--quiet")
+    monkeypatch.setattr(by_command, "find_ways", partial(ways_to_fit, rounds=ROUNDS))
+    said(capsys, "lay", book, "--seconds", LONG_S, "--rounds", ROUNDS, "--quiet")
+    said(capsys, "ways-to-fit", book, "--seconds", LONG_S, "--quiet")
     code, out, err = said(capsys, "ways-to-fit", book, "--apply", 1)
     assert code == 0, out + err
     assert load(book) != short

@@ -6,6 +6,7 @@ import time
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
+from typing import Any
 
 from clothwright.errors import ClothwrightError
 from clothwright.lay.bound import least_used
@@ -135,6 +136,7 @@ def ways_to_fit(
     gap: float,
     seconds: float,
     seed: int = 0,
+    rounds: int | None = None,
     least_hem: float | None = None,
     told: Callable[[WayToFit], None] | None = None,
 ) -> tuple[WayToFit, ...]:
@@ -143,12 +145,14 @@ def ways_to_fit(
     laid: the plan laid too long. made: makes what is tried. unit: in which what is to buy is told.
     gap: mm between cutting lines now. seconds: for all together. Each way is laid; one that fits
     stops its own search. When none fits alone, those that save most are tried together.
+    rounds: a way is laid for so many (docs of `solve`) instead of for its share of the seconds.
     least_hem: mm, the shallowest hem offered; None for the usual one.
     told: called with each way as it has been tried.
     """
     if laid.lay.fits:
         return ()
-    trial = _Trial(made=made, unit=unit, before=laid, seed=seed, until=time.monotonic() + seconds)
+    until = time.monotonic() + seconds
+    trial = _Trial(made=made, unit=unit, before=laid, seed=seed, rounds=rounds, until=until)
     trial.know(laid)
     short = short_cloths(laid)
     found = concessions(
@@ -211,6 +215,7 @@ class _Trial:
     unit: Unit
     before: Laid
     seed: int
+    rounds: int | None
     until: float
     known: dict[str, Lay] = field(default_factory=dict)
 
@@ -260,30 +265,36 @@ class _Trial:
         """Return a way ready to be laid once more."""
         return _Start(given=way.given, laid=way.laid, excess=0.0)
 
-    def lay(self, start: _Start, seconds: float) -> WayToFit:
-        """Lay a way: the cloths of fixed length as long as needed, the others once."""
+    def lay(self, start: _Start, seconds: float, times: int = 1) -> WayToFit:
+        """Lay a way: the cloths of fixed length as long as needed, the others once.
+
+        times: so often the rounds, where it goes by rounds; 0 is the first lay alone.
+        """
+        rounds = None if self.rounds is None else self.rounds * times
         problem = start.laid.compiled.problem
         lays = []
         for part in split(problem):
             if any(r.length is not None or r.outline is not None for r in part.regions):
-                lays.append(self._fixed(part, seconds))
+                lays.append(self._fixed(part, seconds, rounds))
             else:
                 mark = digest(part)
                 if mark not in self.known:
-                    self.known[mark] = solve(part, seconds=OTHERS, seed=self.seed)
+                    self.known[mark] = self._solve(part, OTHERS, self.rounds)
                 lays.append(self.known[mark])
         laid = replace(start.laid, lay=_merged(problem, lays, self.seed))
         return WayToFit(given=start.given, laid=laid, before=self.before, unit=self.unit)
 
-    def _fixed(self, part: LayProblem, seconds: float) -> Lay:
+    def _fixed(self, part: LayProblem, seconds: float, rounds: int | None) -> Lay:
         fits = [False]
 
         def better(lay: Lay) -> None:
             fits[0] = lay.fits
 
-        return solve(
-            part, seconds=seconds, seed=self.seed, on_better=better, should_stop=lambda: fits[0]
-        )
+        return self._solve(part, seconds, rounds, on_better=better, should_stop=lambda: fits[0])
+
+    def _solve(self, part: LayProblem, seconds: float, rounds: int | None, **asked: Any) -> Lay:
+        seconds = seconds if rounds is None else max(0.0, self.left())
+        return solve(part, seconds=seconds, seed=self.seed, rounds=rounds, **asked)
 
 
 def _merged(problem: LayProblem, lays: Sequence[Lay], seed: int) -> Lay:
@@ -325,7 +336,7 @@ def _first_lays(
     for start in starts:
         if trial.left() <= 0 and tried:
             break
-        tried.append(trial.lay(start, 0.0))
+        tried.append(trial.lay(start, 0.0, 0))
         if told is not None and tried[-1].fits:
             told(tried[-1])
     return tried
@@ -361,7 +372,7 @@ def _nearest_again(
     for way in near:
         if share < TRY or way.short_by is None:
             continue
-        again = trial.lay(trial.again(way), share)
+        again = trial.lay(trial.again(way), share, NEAR)
         if _worth(again) < _worth(way):
             out[out.index(way)] = again
             if told is not None:

@@ -18,6 +18,7 @@ from clothwright.rules.wishes import WishedPlan, plans_from, weighed
 from clothwright.units import Unit
 from clothwright.workbook import Workbook
 from clothwright.workroom.planning.choosing import choose, parse_wish, wishes_of
+from tests.few_rounds import LONG_S, ROUNDS
 from tests.lay.panels import bordered, skirt
 
 FRONT, BACK = (OnBorder(piece=p, edge="hem", border="b") for p in ("front", "back"))
@@ -93,7 +94,7 @@ def test_all_plans_are_laid_and_sound():
     """Every set of wishes is laid, judged without fault, and told as it comes."""
     own = book(Plan(name="1", rules=(FRONT,)), Plan(name="2", rules=(FRONT, BACK)))
     told: list[WishedPlan] = []
-    found = choose(own, wishes_of(own), seconds=4.0, told=told.append)
+    found = choose(own, wishes_of(own), seconds=LONG_S, rounds=ROUNDS, told=told.append)
     assert {c.wishes for c in found} == {
         (),
         ("front hem",),
@@ -107,7 +108,7 @@ def test_all_plans_are_laid_and_sound():
 def test_a_plan_beaten_in_every_respect_is_named():
     """The same length with fewer wishes granted is beaten; a shorter one with fewer is not."""
     own = book(Plan(name="1", rules=(FRONT,)))
-    more, less = choose(own, wishes_of(own), seconds=2.0)[:2]
+    more, less = choose(own, wishes_of(own), seconds=LONG_S, rounds=ROUNDS)[:2]
     more, less = (more, less) if more.wishes else (less, more)
     same = replace(
         less,

@@ -18,6 +18,7 @@ from clothwright.workroom.planning.folding import folds_edit
 from clothwright.workroom.planning.tried import ways_to_fit
 from clothwright.workroom.searching.laying import compile_plan, keep_better, lay_plan, recall
 from clothwright.workroom.sewing.guiding import guide_document
+from tests.few_rounds import LONG_S, ROUNDS
 
 PLAN = "as it falls"
 
@@ -60,7 +61,7 @@ def test_single_takes_every_fold_out():
 def test_a_fold_is_offered_only_where_it_spares_cutting_at_the_same_length():
     """The plain lay of the waistcoat: both cloths; never for one that folds already."""
     book = checked_waistcoat()
-    laid = lay_plan(book, PLAN, seconds=0.5)
+    laid = lay_plan(book, PLAN, seconds=LONG_S, rounds=ROUNDS)
     hints = {h.folded.cloth: h for h in worth_folding(laid)}
     assert set(hints) <= {"check", "lining"}
     assert hints
@@ -111,7 +112,7 @@ def test_the_first_way_out_of_a_folded_plan_is_a_single_layer():
     )
     laid = lay_plan(book, PLAN, seconds=0.0)
     assert not laid.lay.fits
-    ways = ways_to_fit(book, laid, seconds=3.0)
+    ways = ways_to_fit(book, laid, seconds=LONG_S, rounds=ROUNDS)
     assert ways[0].fits
     assert [c.kind for c in ways[0].given] == ["fold"]
 
@@ -121,7 +122,7 @@ def test_on_the_command_line(tmp_path, capsys):
     folder = tmp_path / "w"
     create(folder, checked_waistcoat())
     out = tmp_path / "o"
-    words = ["lay", str(folder), "--plan", PLAN, "--quiet", "--seconds", "1"]
+    words = ["lay", str(folder), "--plan", PLAN, "--quiet", "--rounds", "1"]
     assert run([*words, "--fold", "check=lengthwise", "--out", str(out)]) == 0
     said = capsys.readouterr().out
     assert "check folded lengthwise" in said

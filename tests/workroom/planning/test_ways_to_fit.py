@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import json
 from dataclasses import replace
+from functools import partial
 
 import pytest
 
+from clothwright.cli import ways_to_fit as command
 from clothwright.cli.app import run
 from clothwright.cloth.cloth import Cloth
 from clothwright.errors import BadInput
@@ -29,6 +31,7 @@ from clothwright.workroom.editing.committing import apply_edit
 from clothwright.workroom.planning.tried import edited, ways_to_fit
 from clothwright.workroom.planning.ways_kept import keep_ways, way_edit, ways_report
 from clothwright.workroom.searching.laying import compile_plan, lay_plan, recall
+from tests.few_rounds import LONG_S, ROUNDS
 from tests.lay.panels import bordered, panel, skirt
 
 ON = tuple(OnBorder(piece=p, edge="hem", border="b") for p in ("front", "back"))
@@ -70,16 +73,17 @@ def _given_up(own, short):
     )
 
 
-def tried(own, seconds=8.0, **more):
-    laid = lay_plan(own, seconds=1.0)
+def tried(own, **more):
+    laid = lay_plan(own, seconds=LONG_S, rounds=ROUNDS)
     assert not laid.lay.fits
-    return laid, ways_to_fit(own, laid, seconds=seconds, **more)
+    return laid, ways_to_fit(own, laid, seconds=LONG_S, rounds=ROUNDS, **more)
 
 
 def test_a_plan_that_fits_needs_no_way_out():
     """Nothing is tried when everything has its place."""
     own = book(length=2000.0)
-    assert ways_to_fit(own, lay_plan(own, seconds=0.5), seconds=1.0) == ()
+    laid = lay_plan(own, seconds=LONG_S, rounds=ROUNDS)
+    assert ways_to_fit(own, laid, seconds=LONG_S, rounds=ROUNDS) == ()
 
 
 def test_edge_to_edge_saves_the_gaps():
@@ -207,7 +211,7 @@ def test_several_together_when_none_is_enough():
     """A front of 590 mm and a facing of 320 on 541: hem (540) and facing are both needed."""
     own = book(length=541.0, pattern=faced().with_piece(deep_panel("front", 80.0)))
     own = replace(own, cloths=(replace(own.cloths[0], width=500.0), LINING))
-    _, ways = tried(own, seconds=15.0, least_hem=30.0)
+    _, ways = tried(own, least_hem=30.0)
     assert ways[0].fits
     assert {c.kind for c in ways[0].given} == {"facing", "hem"}
     assert not any(w.fits for w in ways if len(w.given) == 1)
@@ -217,7 +221,7 @@ def test_several_together_when_none_is_enough():
 def test_the_short_cloth_is_named():
     """Only the cloth of fixed length that is overrun counts as short."""
     own = book(*ON, cloths=(LINING,))
-    assert short_cloths(lay_plan(own, seconds=0.5)) == ("c",)
+    assert short_cloths(lay_plan(own, seconds=LONG_S, rounds=ROUNDS)) == ("c",)
 
 
 def test_groups_follow_seams():
@@ -259,14 +263,17 @@ def test_the_chosen_way_is_written_and_fits(tmp_path):
         way_edit(folder, changed, "", 1)
 
 
-def test_the_command_lists_and_applies(tmp_path, capsys):
+def test_the_command_lists_and_applies(tmp_path, capsys, monkeypatch):
     """lay points to ways-to-fit; ways-to-fit lists them with costs; --apply writes the plan."""
     folder = tmp_path / "b"
     create(folder, book(*ON))
-    assert run(["lay", str(folder), "--seconds", "1", "--quiet"]) == 1
+    monkeypatch.setattr(command, "find_ways", partial(ways_to_fit, rounds=ROUNDS))
+    long = ["--seconds", f"{LONG_S}", "--quiet"]
+    few = [*long, "--rounds", f"{ROUNDS}"]
+    assert run(["lay", str(folder), *few]) == 1
     assert "What would make it fit: clothwright ways-to-fit" in capsys.readouterr().out
     file = tmp_path / "w.json"
-    code = run(["ways-to-fit", str(folder), "--seconds", "6", "--quiet", "--json", str(file)])
+    code = run(["ways-to-fit", str(folder), *long, "--json", str(file)])
     said = capsys.readouterr().out
     assert code == 0, said
     assert "1. Lay the pieces edge to edge" in said
@@ -279,7 +286,7 @@ def test_the_command_lists_and_applies(tmp_path, capsys):
     after = load(folder)
     assert after.settings.gap == 0.0
     assert after.chosen_plan == "all on, gap"
-    assert run(["lay", str(folder), "--seconds", "1", "--quiet"]) == 0
+    assert run(["lay", str(folder), *few]) == 0
     capsys.readouterr()
     assert run(["ways-to-fit", str(folder), "--plan", "all on, gap", "--apply", "1"]) == 2
     assert "without --apply" in capsys.readouterr().err

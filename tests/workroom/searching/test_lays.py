@@ -21,6 +21,7 @@ from clothwright.workroom.searching.laying import recall
 from clothwright.workroom.searching.lays import Lays
 from clothwright.workroom.searching.process import Kind
 from clothwright.workroom.searching.service import LOOK_S, Search, Searches
+from tests.few_rounds import few_rounds
 from tests.web.conftest import WAIT_S, demo_at, until
 
 NAME = "coat-and-skirt"
@@ -215,10 +216,11 @@ def test_a_server_that_goes_loses_nothing(tmp_path: Path, how: signal.Signals) -
 def test_ways_out_are_found_and_kept(lays: Lays) -> None:
     """For a plan that does not fit: each way tried is told, the list is kept for this problem."""
     name = plans(lays)[-1]
-    lays.start_ways(name, seconds=6)
-    until(lambda: lays.ways(name).stage == "laying")
-    assert lays.ways(name).ways is None
-    assert search(lays, name, "ways").over.wait(WAIT_S)
+    with few_rounds():
+        lays.start_ways(name, seconds=6)
+        until(lambda: lays.ways(name).stage == "laying")
+        assert lays.ways(name).ways is None
+        assert search(lays, name, "ways").over.wait(WAIT_S)
     found = lays.ways(name)
     assert found.stage == "done"
     assert found.tried

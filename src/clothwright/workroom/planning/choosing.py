@@ -135,12 +135,15 @@ def wishes_of(book: Workbook) -> tuple[Wish, ...]:
     return wishes_in(book.plans)
 
 
-def lay_one(book: Workbook, plan: Plan, seconds: float, seed: int) -> Laid:
+def lay_one(
+    book: Workbook, plan: Plan, seconds: float, seed: int, rounds: int | None = None
+) -> Laid:
     """Lay one plan that need not stand in the workbook (runs in a worker process too).
 
-    seconds: how long it searches. Raises BadInput.
+    seconds: how long it searches; with `rounds` at most. Raises BadInput.
     """
-    return lay_plan(replace(book, plans=(plan,), chosen_plan=""), seconds=seconds, seed=seed)
+    alone = replace(book, plans=(plan,), chosen_plan="")
+    return lay_plan(alone, seconds=seconds, seed=seed, rounds=rounds)
 
 
 def choose(
@@ -150,18 +153,20 @@ def choose(
     seconds: float,
     workers: int = 1,
     seed: int = 0,
+    rounds: int | None = None,
     told: Callable[[WishedPlan], None] = lambda _: None,
 ) -> tuple[WishedPlan, ...]:
     """Lay every plan the wishes make within about `seconds` in all; return them, best first.
 
     Those beaten in every respect (wishes granted, fit, length, match) name who beats them.
     workers: lays at a time, each in a process of its own; 1 lays here, one after another.
+    rounds: each is laid for so many, if the time does not run out first.
     """
     plans = plans_from(book.plans, wishes)
     each = max(LEAST_SECONDS, seconds * max(1, workers) / len(plans))
     found: list[WishedPlan] = []
     with executor(workers if workers > 1 else 0) as pool:
-        jobs = (pool.submit(lay_one, book, plan, each, seed) for _, plan in plans)
+        jobs = (pool.submit(lay_one, book, plan, each, seed, rounds) for _, plan in plans)
         begun = jobs if workers == 1 else iter(list(jobs))
         for (names, _), job in zip(plans, begun, strict=True):
             found.append(WishedPlan(wishes=names, laid=job.result()))

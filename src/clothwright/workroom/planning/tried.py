@@ -42,13 +42,15 @@ def ways_to_fit(
     *,
     seconds: float,
     seed: int = 0,
+    rounds: int | None = None,
     least_hem: float | None = None,
     told: Callable[[WayToFit], None] | None = None,
 ) -> tuple[WayToFit, ...]:
     """Return ways to fit for a plan that does not fit, those that fit first, the least seen first.
 
-    laid: the plan laid too long. seconds: for all together. least_hem: mm, the shallowest hem
-    offered; None for the usual one. told: called with each way as it has been tried.
+    laid: the plan laid too long. seconds: for all together. rounds: each way is laid for so many
+    instead of for its share of them. least_hem: mm, the shallowest hem offered; None for the usual
+    one. told: called with each way as it has been tried.
     """
 
     def made(edit: Amendment, name: str) -> Laid | None:
@@ -65,6 +67,7 @@ def ways_to_fit(
         gap=book.settings.gap,
         seconds=seconds,
         seed=seed,
+        rounds=rounds,
         least_hem=least_hem,
         told=told,
     )
