@@ -27,7 +27,7 @@ from clothwright.errors import BadInput
 from clothwright.lay.spreading import spread
 from clothwright.pattern.pattern import Pattern
 from clothwright.rules.plan import Plan
-from clothwright.rules.yardage import Cell, CellTask
+from clothwright.rules.weighing.yardage import Cell, CellTask
 from clothwright.workbook import Workbook, replay
 from clothwright.workroom.planning.chart import chart, tasks_of
 

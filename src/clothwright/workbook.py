@@ -22,7 +22,7 @@ from clothwright.checks.check import BorderEdge, CheckSettings
 from clothwright.cloth.cloth import Cloth
 from clothwright.errors import BadInput, ClothwrightError, did_you_mean, one_of
 from clothwright.pattern.pattern import Pattern
-from clothwright.rules.on_border import OnBorder
+from clothwright.rules.kinds.on_border import OnBorder
 from clothwright.rules.plan import Plan
 from clothwright.units import Unit
 from clothwright.units.kinds import Length

@@ -162,7 +162,7 @@ def test_print_and_guide_write_what_they_name(book, tmp_path, capsys):
 
 def test_the_best_lay_is_kept_and_a_worse_one_does_not_replace_it(book, tmp_path, capsys):
     """A longer search first, then one of a single round: the kept lay is the better of the two."""
-    from clothwright.rules.laid import rank
+    from clothwright.rules.weighing.laid import rank
     from clothwright.workroom.searching.laying import recall
 
     said(capsys, "lay", book, *FEW, "--quiet")

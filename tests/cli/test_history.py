@@ -11,7 +11,7 @@ import pytest
 from clothwright.cli import ways_to_fit as by_command
 from clothwright.cli.app import run
 from clothwright.demo.checked_waistcoat import checked_waistcoat
-from clothwright.rules.laid import digest
+from clothwright.rules.weighing.laid import digest
 from clothwright.store import create, load
 from clothwright.workroom.planning.tried import ways_to_fit
 from clothwright.workroom.searching.laying import compile_plan

@@ -9,8 +9,8 @@ from dataclasses import dataclass, replace
 
 from clothwright.cloth.prints import Print, PrintPicture
 from clothwright.demo.checked_waistcoat import checked_waistcoat
-from clothwright.rules.folded import Folded
-from clothwright.rules.pin import Pin
+from clothwright.rules.kinds.folded import Folded
+from clothwright.rules.kinds.pin import Pin
 from clothwright.units import Unit
 from clothwright.workbook import Step, Workbook
 from clothwright.workroom.editing.edit import Edit

@@ -107,7 +107,7 @@ BREACHES = {
     ),
     "a command imports the store": Breach("cli/planted.py", "import clothwright.store", DOORS),
     "a page imports a rule": Breach(
-        "web/pages/planted.py", "from clothwright.rules.pin import Pin", DOORS
+        "web/pages/planted.py", "from clothwright.rules.kinds.pin import Pin", DOORS
     ),
     "a page imports the workbook": Breach("web/planted.py", "import clothwright.workbook", DOORS),
     "a drawing imports shapely": Breach("drawing/planted.py", "import shapely", SHAPELY),

@@ -36,7 +36,7 @@ class Menu(NamedTuple):
 MENUS = (
     Menu("clothwright.changes", "CHANGE", "CHANGES", "docs/changes"),
     Menu("clothwright.checks", "CHECK", "CHECKS", "docs/checks"),
-    Menu("clothwright.rules", "RULE", "RULES", "docs/rules"),
+    Menu("clothwright.rules", "RULE", "RULES", "docs/rules", home=".kinds"),
     Menu("clothwright.sewing", "OPERATION", "OPERATIONS"),
     Menu("clothwright.intake", "READER", "READERS", home=".readers"),
 )

@@ -16,10 +16,10 @@ from tests.words.walker import strays
 from clothwright.errors import ClothwrightError
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.trail import trail_to
-from clothwright.rules import RULES
 from clothwright.rules.compile import compile_lay
 from clothwright.rules.following import followed
-from clothwright.rules.kinds import contradict, entries_of, kind_of, read_rule, said
+from clothwright.rules.kinds import RULES
+from clothwright.rules.known import contradict, entries_of, kind_of, read_rule, said
 from clothwright.rules.names import kinds_in, pieces_of
 from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.rules.stating import mistaken_rules, mistakes_of

@@ -22,7 +22,7 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import NotchKind, Role
 from clothwright.pattern.whole import unfolded
 from clothwright.rules.compile import compile_lay
-from clothwright.rules.on_border import OnBorder
+from clothwright.rules.kinds.on_border import OnBorder
 from clothwright.workbook import Workbook, check_settings, replay
 from tests.curvature import curvature
 

@@ -20,7 +20,7 @@ from clothwright.drawing.garment import (
 from clothwright.geometry.vec import Vec
 from clothwright.lay.match import SeamMatch, Spot, placement_move
 from clothwright.picture.picture import DrawnRole, Fill, Stroke
-from clothwright.rules.laid import Laid
+from clothwright.rules.weighing.laid import Laid
 from clothwright.units import Unit
 from clothwright.workroom.searching.laying import lay_plan
 

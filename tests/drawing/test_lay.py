@@ -11,7 +11,7 @@ from clothwright.drawing.lay import lay_picture
 from clothwright.lay.solve import solve
 from clothwright.picture.picture import DrawnRole, Fill, Stroke, Text
 from clothwright.rules.compile import compile_lay
-from clothwright.rules.on_border import OnBorder
+from clothwright.rules.kinds.on_border import OnBorder
 from clothwright.rules.plan import Plan
 from clothwright.units import Unit
 from tests.lay.panels import bordered, skirt

@@ -9,7 +9,7 @@ import pytest
 from clothwright.lay.bound import least_used
 from clothwright.lay.solve import solve
 from clothwright.rules.compile import compile_lay
-from clothwright.rules.on_border import OnBorder
+from clothwright.rules.kinds.on_border import OnBorder
 from clothwright.rules.plan import Plan
 from tests.lay.panels import bordered, skirt
 

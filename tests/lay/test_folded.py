@@ -23,12 +23,12 @@ from clothwright.lay.judge import judge, residuals
 from clothwright.lay.problem import CutTogether
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Cut
-from clothwright.rules.at_phase import AtPhase
 from clothwright.rules.compile import compile_lay
-from clothwright.rules.folded import Folded
-from clothwright.rules.on_grain import OnGrain
-from clothwright.rules.one_way import OneWay
-from clothwright.rules.pin import Pin
+from clothwright.rules.kinds.at_phase import AtPhase
+from clothwright.rules.kinds.folded import Folded
+from clothwright.rules.kinds.on_grain import OnGrain
+from clothwright.rules.kinds.one_way import OneWay
+from clothwright.rules.kinds.pin import Pin
 from clothwright.rules.plan import Plan
 from tests.lay.panels import bordered, skirt
 

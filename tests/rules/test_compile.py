@@ -11,16 +11,16 @@ from clothwright.errors import BadInput
 from clothwright.lay import problem as put
 from clothwright.lay.judge import judge
 from clothwright.lay.solve import solve
-from clothwright.rules.at_phase import AtPhase
 from clothwright.rules.compile import compile_lay
-from clothwright.rules.cut_from import CutFrom
-from clothwright.rules.keep_off import KeepOff
-from clothwright.rules.meets import Meets
-from clothwright.rules.mirrored import Mirrored
-from clothwright.rules.on_border import OnBorder
-from clothwright.rules.on_grain import OnGrain
-from clothwright.rules.one_way import OneWay
-from clothwright.rules.pin import Pin
+from clothwright.rules.kinds.at_phase import AtPhase
+from clothwright.rules.kinds.cut_from import CutFrom
+from clothwright.rules.kinds.keep_off import KeepOff
+from clothwright.rules.kinds.meets import Meets
+from clothwright.rules.kinds.mirrored import Mirrored
+from clothwright.rules.kinds.on_border import OnBorder
+from clothwright.rules.kinds.on_grain import OnGrain
+from clothwright.rules.kinds.one_way import OneWay
+from clothwright.rules.kinds.pin import Pin
 from clothwright.rules.plan import Plan
 from clothwright.units import Unit
 from clothwright.words import say

@@ -11,16 +11,16 @@ import pytest
 from clothwright.cli.app import run
 from clothwright.demo.coat_and_skirt import coat_and_skirt
 from clothwright.pattern.pattern import Pattern
-from clothwright.rules.at_phase import AtPhase
 from clothwright.rules.compile import compile_lay
-from clothwright.rules.cut_from import CutFrom
 from clothwright.rules.following import followed
-from clothwright.rules.keep_off import KeepOff
-from clothwright.rules.meets import Meets
+from clothwright.rules.kinds.at_phase import AtPhase
+from clothwright.rules.kinds.cut_from import CutFrom
+from clothwright.rules.kinds.keep_off import KeepOff
+from clothwright.rules.kinds.meets import Meets
+from clothwright.rules.kinds.on_border import OnBorder
+from clothwright.rules.kinds.one_way import OneWay
+from clothwright.rules.kinds.pin import Pin
 from clothwright.rules.names import pieces_of
-from clothwright.rules.on_border import OnBorder
-from clothwright.rules.one_way import OneWay
-from clothwright.rules.pin import Pin
 from clothwright.rules.plan import Plan
 from clothwright.store import create
 from clothwright.workbook import Replay, Step, Workbook, replay

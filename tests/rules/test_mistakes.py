@@ -8,13 +8,13 @@ import pytest
 
 from clothwright.cli.app import run
 from clothwright.errors import BadInput, Mistakes
-from clothwright.rules.at_phase import AtPhase
 from clothwright.rules.compile import compile_lay
-from clothwright.rules.cut_from import CutFrom
-from clothwright.rules.keep_off import KeepOff
-from clothwright.rules.meets import Meets
-from clothwright.rules.mirrored import Mirrored
-from clothwright.rules.on_border import OnBorder
+from clothwright.rules.kinds.at_phase import AtPhase
+from clothwright.rules.kinds.cut_from import CutFrom
+from clothwright.rules.kinds.keep_off import KeepOff
+from clothwright.rules.kinds.meets import Meets
+from clothwright.rules.kinds.mirrored import Mirrored
+from clothwright.rules.kinds.on_border import OnBorder
 from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.rules.stating import mistakes_of
 from clothwright.store import create, load

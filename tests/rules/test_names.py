@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from clothwright.rules.clear import Clear
-from clothwright.rules.keep_off import KeepOff
+from clothwright.rules.kinds.clear import Clear
+from clothwright.rules.kinds.keep_off import KeepOff
+from clothwright.rules.kinds.on_border import OnBorder
+from clothwright.rules.kinds.one_way import OneWay
+from clothwright.rules.kinds.pin import Pin
 from clothwright.rules.names import with_cloth
-from clothwright.rules.on_border import OnBorder
-from clothwright.rules.one_way import OneWay
-from clothwright.rules.pin import Pin
 from tests.contract.rules_table import cloths
 
 CHECK = cloths()[0]

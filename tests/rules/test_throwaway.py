@@ -7,11 +7,10 @@ from dataclasses import dataclass
 
 import pytest
 
-from clothwright import rules
 from clothwright.cli.app import run
 from clothwright.errors import Sentence
 from clothwright.lay import problem as put
-from clothwright.rules import kinds
+from clothwright.rules import kinds, known
 from clothwright.rules.compile import compile_lay
 from clothwright.rules.names import without_piece
 from clothwright.rules.plan import PlacingRule, Plan
@@ -75,10 +74,10 @@ RULE = RuleKind(
 
 @pytest.fixture(autouse=True)
 def listed(monkeypatch):
-    """Put it in the list, as one line of `rules/__init__.py` would."""
-    longer = (*rules.RULES, RULE)
-    monkeypatch.setattr(rules, "RULES", longer)
+    """Put it in the list, as one line of `rules/kinds/__init__.py` would."""
+    longer = (*kinds.RULES, RULE)
     monkeypatch.setattr(kinds, "RULES", longer)
+    monkeypatch.setattr(known, "RULES", longer)
     forms = tuple((k, f) for k in longer for f in k.forms)
     monkeypatch.setattr(rule_form, "FORMS", forms)
 

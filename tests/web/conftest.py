@@ -19,7 +19,7 @@ from starlette.testclient import TestClient
 
 from clothwright.demo.coat_and_skirt import coat_and_skirt
 from clothwright.demo.workbooks import DEMOS
-from clothwright.rules.laid import Laid
+from clothwright.rules.weighing.laid import Laid
 from clothwright.store import create
 from clothwright.web.app import make_app
 from clothwright.web.keys import Keys

@@ -17,7 +17,7 @@ from clothwright.lay.by_hand import Wanted as Put
 from clothwright.lay.judge import judge, residuals
 from clothwright.lay.problem import Pinned
 from clothwright.lay.track import Track
-from clothwright.rules.laid import Laid
+from clothwright.rules.weighing.laid import Laid
 from clothwright.store import load
 from clothwright.units import Unit
 from clothwright.workroom.searching.laying import keep_better

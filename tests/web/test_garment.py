@@ -12,7 +12,7 @@ import pytest
 from clothwright.cloth.prints import PrintPicture
 from clothwright.drawing.worn import matrix, under, worn
 from clothwright.geometry.transform import IDENTITY, rotation_deg, translation
-from clothwright.rules.laid import Laid
+from clothwright.rules.weighing.laid import Laid
 from clothwright.store import load
 from clothwright.units import Unit
 from clothwright.web.rendering import macro

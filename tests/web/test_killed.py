@@ -12,7 +12,7 @@ from typing import Any
 
 import pytest
 
-from clothwright.rules.laid import Laid
+from clothwright.rules.weighing.laid import Laid
 from clothwright.store import load
 from clothwright.web.room import Room
 from clothwright.workroom.searching.laying import keep_better

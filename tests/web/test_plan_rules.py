@@ -10,16 +10,16 @@ from typing import Any
 import pytest
 
 from clothwright.demo.workbooks import DEMOS
-from clothwright.rules import RULES
-from clothwright.rules.at_phase import AtPhase
-from clothwright.rules.folded import Folded
-from clothwright.rules.keep_off import KeepOff
-from clothwright.rules.meets import Meets, meeting, seam_points
-from clothwright.rules.mirrored import Mirrored
-from clothwright.rules.on_border import OnBorder
-from clothwright.rules.on_grain import OnGrain
-from clothwright.rules.one_way import OneWay
-from clothwright.rules.pin import Pin
+from clothwright.rules.kinds import RULES
+from clothwright.rules.kinds.at_phase import AtPhase
+from clothwright.rules.kinds.folded import Folded
+from clothwright.rules.kinds.keep_off import KeepOff
+from clothwright.rules.kinds.meets import Meets, meeting, seam_points
+from clothwright.rules.kinds.mirrored import Mirrored
+from clothwright.rules.kinds.on_border import OnBorder
+from clothwright.rules.kinds.on_grain import OnGrain
+from clothwright.rules.kinds.one_way import OneWay
+from clothwright.rules.kinds.pin import Pin
 from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.store import load
 from clothwright.store.book.parts import part_with

@@ -13,9 +13,9 @@ from typing import Any
 import pytest
 
 from clothwright.demo.workbooks import DEMOS
-from clothwright.rules.at_phase import AtPhase
-from clothwright.rules.folded import Folded
-from clothwright.rules.keep_off import KeepOff
+from clothwright.rules.kinds.at_phase import AtPhase
+from clothwright.rules.kinds.folded import Folded
+from clothwright.rules.kinds.keep_off import KeepOff
 from clothwright.store import load
 from clothwright.units import Unit
 from clothwright.web.serve import prepare

@@ -10,7 +10,7 @@ from dataclasses import replace
 import pytest
 
 from clothwright.picture.document import Caution, Table
-from clothwright.rules.laid import Laid
+from clothwright.rules.weighing.laid import Laid
 from clothwright.sewing import order_of_work
 from clothwright.store import load
 from clothwright.web.pages.sew import block_html

@@ -20,7 +20,7 @@ from starlette.testclient import TestClient
 from clothwright.cli import saying
 from clothwright.cli.app import COMMANDS, run
 from clothwright.demo.workbooks import DEMOS
-from clothwright.rules import RULES
+from clothwright.rules.kinds import RULES
 from clothwright.store import create, load
 from clothwright.units import Unit
 from clothwright.web.app import make_app

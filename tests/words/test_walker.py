@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from clothwright.changes import CHANGES
-from clothwright.rules import RULES
+from clothwright.rules.kinds import RULES
 from clothwright.store import save
 from clothwright.units import Unit
 from clothwright.units.params import declared

@@ -19,7 +19,7 @@ from html.parser import HTMLParser
 from clothwright.changes import CHANGES
 from clothwright.checks import CHECKS
 from clothwright.pattern.pattern import Pattern
-from clothwright.rules import RULES
+from clothwright.rules.kinds import RULES
 from clothwright.units import Unit
 from clothwright.workbook import Workbook
 from clothwright.workroom.editing.edits import EDITS

@@ -15,9 +15,9 @@ from hypothesis import strategies as st
 from clothwright.demo.checked_waistcoat import checked_waistcoat
 from clothwright.demo.coat_and_skirt import coat_and_skirt
 from clothwright.errors import BadInput, CannotDo, ClothwrightError
-from clothwright.rules.on_border import OnBorder
-from clothwright.rules.one_way import OneWay
-from clothwright.rules.pin import Pin
+from clothwright.rules.kinds.on_border import OnBorder
+from clothwright.rules.kinds.one_way import OneWay
+from clothwright.rules.kinds.pin import Pin
 from clothwright.store import Opened, create, load, opened, redo, undo
 from clothwright.store import steps as steps_of
 from clothwright.units import Unit

@@ -13,9 +13,9 @@ from clothwright.demo.waistcoat import (
     draft_waistcoat_front,
 )
 from clothwright.pattern.pattern import Pattern
-from clothwright.rules.at_phase import AtPhase
-from clothwright.rules.meets import Meets
-from clothwright.rules.mirrored import Mirrored
+from clothwright.rules.kinds.at_phase import AtPhase
+from clothwright.rules.kinds.meets import Meets
+from clothwright.rules.kinds.mirrored import Mirrored
 from clothwright.rules.plan import Plan
 from clothwright.units import Unit
 from clothwright.workbook import Settings, Workbook

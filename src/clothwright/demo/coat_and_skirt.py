@@ -20,12 +20,12 @@ from clothwright.demo.draft import seam
 from clothwright.demo.skirt import draft_skirt_back, draft_skirt_front, draft_waistband
 from clothwright.demo.sleeve import armhole_of, draft_sleeve
 from clothwright.pattern.pattern import Pattern, Seam
-from clothwright.rules.at_phase import AtPhase
-from clothwright.rules.keep_off import KeepOff
-from clothwright.rules.meets import Meets
-from clothwright.rules.mirrored import Mirrored
-from clothwright.rules.on_border import OnBorder
-from clothwright.rules.on_grain import OnGrain
+from clothwright.rules.kinds.at_phase import AtPhase
+from clothwright.rules.kinds.keep_off import KeepOff
+from clothwright.rules.kinds.meets import Meets
+from clothwright.rules.kinds.mirrored import Mirrored
+from clothwright.rules.kinds.on_border import OnBorder
+from clothwright.rules.kinds.on_grain import OnGrain
 from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.units import Unit
 from clothwright.workbook import Settings, Step, Workbook

@@ -10,8 +10,8 @@ from clothwright.demo.body import WEARER, SkirtStyle
 from clothwright.demo.coat_and_skirt import skirt_seams
 from clothwright.demo.skirt import draft_skirt_back, draft_skirt_front, draft_waistband
 from clothwright.pattern.pattern import Pattern
-from clothwright.rules.on_grain import OnGrain
-from clothwright.rules.one_way import OneWay
+from clothwright.rules.kinds.on_grain import OnGrain
+from clothwright.rules.kinds.one_way import OneWay
 from clothwright.rules.plan import Plan
 from clothwright.units import Unit
 from clothwright.workbook import Settings, Workbook

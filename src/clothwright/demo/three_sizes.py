@@ -19,7 +19,7 @@ from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Level, Piece
 from clothwright.pattern.sizes import SizeRange
-from clothwright.rules.one_way import OneWay
+from clothwright.rules.kinds.one_way import OneWay
 from clothwright.rules.plan import Plan
 from clothwright.units import Unit
 from clothwright.workbook import Settings, Step, Workbook

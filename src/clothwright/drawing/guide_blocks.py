@@ -6,7 +6,7 @@ from clothwright.drawing.arrange import side_by_side
 from clothwright.drawing.piece import piece_picture
 from clothwright.pattern.pattern import Pattern
 from clothwright.picture.document import Block, Illustration, Para, Table
-from clothwright.rules.laid import Laid
+from clothwright.rules.weighing.laid import Laid
 from clothwright.units import Unit
 from clothwright.words import counted, show_length, to_buy
 

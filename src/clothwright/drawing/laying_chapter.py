@@ -10,7 +10,7 @@ from clothwright.lay.folded import Fold
 from clothwright.lay.match import SeamMatch, apart_words, worst_of_each
 from clothwright.lay.order import laying_list
 from clothwright.picture.document import Block, Caution, Chapter, Illustration, Para, Points, Table
-from clothwright.rules.laid import Laid
+from clothwright.rules.weighing.laid import Laid
 from clothwright.units import Unit
 from clothwright.words import counted, listed, show_difference, show_length
 

@@ -16,7 +16,7 @@ from clothwright.lay.compiled import Compiled
 from clothwright.lay.folded import Fold
 from clothwright.lay.result import Lay
 from clothwright.picture.picture import DrawnRole, Fill, Item, Picture, Stroke
-from clothwright.rules.laid import Laid
+from clothwright.rules.weighing.laid import Laid
 from clothwright.units import Unit
 from clothwright.words import listed, show_length
 

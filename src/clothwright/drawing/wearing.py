@@ -6,7 +6,7 @@ from clothwright.drawing.assembled import assembled
 from clothwright.drawing.garment import garment_picture, meeting_words
 from clothwright.picture.document import Block, Illustration, Para, Points
 from clothwright.picture.picture import Picture
-from clothwright.rules.laid import Laid
+from clothwright.rules.weighing.laid import Laid
 from clothwright.units import Unit
 
 HOW = (

@@ -22,7 +22,7 @@ from clothwright.lay.problem import Ring
 from clothwright.lay.result import Placement
 from clothwright.picture.paths import decimal
 from clothwright.picture.picture import DrawnRole, Fill, Picture
-from clothwright.rules.laid import Laid
+from clothwright.rules.weighing.laid import Laid
 from clothwright.units import Unit
 
 MARGIN_MM = 6.0

@@ -1,35 +1,5 @@
-"""Placing rules: what the print asks of the pieces, one file a kind; and plans made of them."""
+"""Placing rules: what the print asks of the pieces; and the plans made of them.
 
-from __future__ import annotations
-
-from typing import Any
-
-from clothwright.rules import (
-    at_phase,
-    clear,
-    cut_from,
-    folded,
-    keep_off,
-    meets,
-    mirrored,
-    on_border,
-    on_grain,
-    one_way,
-    pin,
-)
-from clothwright.rules.rule import RuleKind
-
-RULES: tuple[RuleKind[Any], ...] = (
-    on_border.RULE,
-    meets.RULE,
-    at_phase.RULE,
-    mirrored.RULE,
-    clear.RULE,
-    keep_off.RULE,
-    one_way.RULE,
-    on_grain.RULE,
-    cut_from.RULE,
-    folded.RULE,
-    pin.RULE,
-)
-"""The menu, in the order shown: borders, meeting, mirroring, keeping off, grain, cloths, folds."""
+`kinds` has a file a rule. The modules here say what a rule is, look its names up, state a plan's
+rules and compile them for the lay. `weighing` knows a plan laid: what it takes and would need.
+"""

@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from clothwright.errors import BadInput
 from clothwright.pattern.pattern import Pattern
-from clothwright.rules.kinds import kind_of
+from clothwright.rules.known import kind_of
 from clothwright.rules.names import OF_PIECE, kinds_in, piece_field
 from clothwright.rules.plan import PlacingRule, Plan
 

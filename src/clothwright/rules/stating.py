@@ -17,7 +17,7 @@ from clothwright.lay.copies import Copy, copies_to_cut
 from clothwright.lay.problem import Rule, SameTurn
 from clothwright.pattern.pattern import Pattern
 from clothwright.rules.following import followed
-from clothwright.rules.kinds import contradict, kind_of
+from clothwright.rules.known import contradict, kind_of
 from clothwright.rules.names import wrong_names
 from clothwright.rules.offers import Outfit
 from clothwright.rules.plan import PlacingRule, Plan

@@ -17,7 +17,7 @@ from clothwright.lay.folded import Fold
 from clothwright.photo.correct import Correction
 from clothwright.photo.doubts import PhotoDoubt
 from clothwright.photo.said import DoubtTick, Photos, Taken
-from clothwright.rules.yardage import Cell
+from clothwright.rules.weighing.yardage import Cell
 from clothwright.store.beside.kept import Damaged, read_kept, sound, write_kept
 from clothwright.store.beside.lays import KeptLay, KeptPlace, KeptWays
 from clothwright.workroom.cutting.ticks import Tick, Ticks

@@ -12,12 +12,12 @@ from clothwright.cloth.cloth import Cloth, Flaw
 from clothwright.cloth.prints import Border, Figure, Print, PrintPicture
 from clothwright.demo.checked_waistcoat import checked_waistcoat
 from clothwright.errors import BadInput, Mistakes
-from clothwright.rules.at_phase import AtPhase
-from clothwright.rules.clear import Clear
-from clothwright.rules.cut_from import CutFrom
-from clothwright.rules.meets import Meets
-from clothwright.rules.one_way import OneWay
-from clothwright.rules.pin import Pin
+from clothwright.rules.kinds.at_phase import AtPhase
+from clothwright.rules.kinds.clear import Clear
+from clothwright.rules.kinds.cut_from import CutFrom
+from clothwright.rules.kinds.meets import Meets
+from clothwright.rules.kinds.one_way import OneWay
+from clothwright.rules.kinds.pin import Pin
 from clothwright.rules.plan import Plan
 from clothwright.store import create, load, save
 from clothwright.store.book.format import read_table, said_by, to_plain, to_workbook

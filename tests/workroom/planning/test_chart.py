@@ -13,12 +13,12 @@ from clothwright.cloth.prints import Border, Print
 from clothwright.errors import BadInput
 from clothwright.lay.judge import judge
 from clothwright.lay.solve import solve
-from clothwright.rules.cut_from import CutFrom
-from clothwright.rules.meets import Meets
-from clothwright.rules.on_border import OnBorder
-from clothwright.rules.pin import Pin
+from clothwright.rules.kinds.cut_from import CutFrom
+from clothwright.rules.kinds.meets import Meets
+from clothwright.rules.kinds.on_border import OnBorder
+from clothwright.rules.kinds.pin import Pin
 from clothwright.rules.plan import Plan
-from clothwright.rules.yardage import (
+from clothwright.rules.weighing.yardage import (
     Cell,
     ChartSheet,
     chart_table,

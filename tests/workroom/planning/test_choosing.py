@@ -8,13 +8,13 @@ import pytest
 
 from clothwright.cloth.prints import Border
 from clothwright.errors import BadInput
-from clothwright.rules.at_phase import AtPhase
-from clothwright.rules.meets import Meets
-from clothwright.rules.mirrored import Mirrored
-from clothwright.rules.on_border import OnBorder
-from clothwright.rules.on_grain import OnGrain
+from clothwright.rules.kinds.at_phase import AtPhase
+from clothwright.rules.kinds.meets import Meets
+from clothwright.rules.kinds.mirrored import Mirrored
+from clothwright.rules.kinds.on_border import OnBorder
+from clothwright.rules.kinds.on_grain import OnGrain
 from clothwright.rules.plan import Plan
-from clothwright.rules.wishes import WishedPlan, plans_from, weighed
+from clothwright.rules.weighing.wishes import WishedPlan, plans_from, weighed
 from clothwright.units import Unit
 from clothwright.workbook import Workbook
 from clothwright.workroom.planning.choosing import choose, parse_wish, wishes_of

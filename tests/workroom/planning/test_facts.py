@@ -9,8 +9,8 @@ from functools import cache
 import pytest
 
 from clothwright.demo.coat_and_skirt import coat_and_skirt
-from clothwright.rules.facts import KEPT, facts
-from clothwright.rules.laid import Laid
+from clothwright.rules.weighing.facts import KEPT, facts
+from clothwright.rules.weighing.laid import Laid
 from clothwright.units import Unit
 from clothwright.workbook import Workbook
 from clothwright.workroom.planning.facts import compare_table

@@ -9,9 +9,9 @@ import pytest
 from clothwright.cli.app import run
 from clothwright.demo import checked_waistcoat
 from clothwright.errors import BadInput, CannotDo
-from clothwright.rules import folding
-from clothwright.rules.folded import Folded
-from clothwright.rules.folding import worth_folding
+from clothwright.rules.kinds.folded import Folded
+from clothwright.rules.weighing import folding
+from clothwright.rules.weighing.folding import worth_folding
 from clothwright.store import create, load
 from clothwright.workroom.editing.committing import apply_edit
 from clothwright.workroom.planning.folding import folds_edit

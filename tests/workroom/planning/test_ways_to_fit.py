@@ -16,13 +16,13 @@ from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Level, Role
 from clothwright.pattern.refs import parse_edge
-from clothwright.rules.concessions import Amendment, concessions, facing_names, groups
-from clothwright.rules.cut_from import CutFrom
-from clothwright.rules.laid import short_cloths
-from clothwright.rules.meets import Meets
-from clothwright.rules.on_border import OnBorder
-from clothwright.rules.on_grain import OnGrain
+from clothwright.rules.kinds.cut_from import CutFrom
+from clothwright.rules.kinds.meets import Meets
+from clothwright.rules.kinds.on_border import OnBorder
+from clothwright.rules.kinds.on_grain import OnGrain
 from clothwright.rules.plan import Plan
+from clothwright.rules.weighing.concessions import Amendment, concessions, facing_names, groups
+from clothwright.rules.weighing.laid import short_cloths
 from clothwright.store import create, load
 from clothwright.units import Unit
 from clothwright.words import say

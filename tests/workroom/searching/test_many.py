@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from clothwright.rules.laid import rank
+from clothwright.rules.weighing.laid import rank
 from clothwright.workroom.searching.laying import lay_by_many, lay_plan
 from tests.workroom.planning.test_chart import book
 

@@ -16,7 +16,7 @@ from clothwright.cloth.prints import Border, Print, PrintPicture
 from clothwright.errors import BadInput
 from clothwright.pattern.pattern import Seam
 from clothwright.pattern.refs import EdgeRef, parse_edge
-from clothwright.rules.kinds import entries_of, read_rule
+from clothwright.rules.known import entries_of, read_rule
 from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.store.book.picture_name import is_picture_name
 from clothwright.store.values import FileShape, Own, Place, Reading, Slip, types_of

@@ -9,7 +9,7 @@ from difflib import SequenceMatcher
 from typing import Any
 
 from clothwright.body.body import Body
-from clothwright.rules.pin import Pin
+from clothwright.rules.kinds.pin import Pin
 from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.store.history.record import Key
 from clothwright.workbook import Step, Workbook

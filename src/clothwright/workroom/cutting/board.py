@@ -12,7 +12,7 @@ from clothwright.lay.problem import Point, Ring
 from clothwright.lay.result import Placement
 from clothwright.pattern.finding import Severity
 from clothwright.picture.picture import Picture
-from clothwright.rules.laid import Laid
+from clothwright.rules.weighing.laid import Laid
 from clothwright.store import Opened
 from clothwright.units import Unit
 from clothwright.words import counted, say, show_length

@@ -13,7 +13,7 @@ from clothwright.outputs.paper import parse_paper
 from clothwright.outputs.writer import OutFile
 from clothwright.picture.document import Document, Illustration
 from clothwright.picture.picture import Picture
-from clothwright.rules.laid import Laid
+from clothwright.rules.weighing.laid import Laid
 from clothwright.units import Unit
 
 SCREEN_MM = 480.0

@@ -8,7 +8,7 @@ from clothwright.errors import CannotDo
 from clothwright.lay.by_hand import LaidOut, Tried, Wanted, lay_of, shape_named, try_place, turned
 from clothwright.lay.lying import lie
 from clothwright.lay.problem import Pinned, Point
-from clothwright.rules.laid import Laid, lay_mark
+from clothwright.rules.weighing.laid import Laid, lay_mark
 from clothwright.store import Opened
 from clothwright.store.beside.lays import kept_lay
 from clothwright.store.beside.places import lay_file

@@ -13,7 +13,7 @@ from clothwright.lay.spreading import spread
 from clothwright.outputs.guide_md import guide_md
 from clothwright.outputs.table_csv import table_csv
 from clothwright.rules.plan import Plan
-from clothwright.rules.yardage import (
+from clothwright.rules.weighing.yardage import (
     FORMAT,
     NOT_LAID,
     NOT_YET,

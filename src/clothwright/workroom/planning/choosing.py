@@ -10,10 +10,10 @@ from clothwright.errors import BadInput, did_you_mean
 from clothwright.lay.spreading import executor
 from clothwright.pattern.piece import Role
 from clothwright.pattern.refs import EdgeRef, parse_edge
-from clothwright.rules.laid import Laid
-from clothwright.rules.on_border import OnBorder
+from clothwright.rules.kinds.on_border import OnBorder
 from clothwright.rules.plan import Plan
-from clothwright.rules.wishes import Wish, WishedPlan, plans_from, weighed, wishes_in
+from clothwright.rules.weighing.laid import Laid
+from clothwright.rules.weighing.wishes import Wish, WishedPlan, plans_from, weighed, wishes_in
 from clothwright.units import parse_length
 from clothwright.words import edge_name
 from clothwright.workbook import Workbook

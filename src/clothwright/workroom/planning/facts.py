@@ -6,8 +6,8 @@ from collections.abc import Callable, Sequence
 
 from clothwright.lay.result import Lay
 from clothwright.picture.document import Table
-from clothwright.rules.facts import best_words, facts
-from clothwright.rules.laid import Laid
+from clothwright.rules.weighing.facts import best_words, facts
+from clothwright.rules.weighing.laid import Laid
 from clothwright.units import Unit
 from clothwright.words import show_length
 from clothwright.workbook import Workbook

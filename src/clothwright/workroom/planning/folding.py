@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from clothwright.rules.folded import Folded
-from clothwright.rules.folding import fold_words, folds_asked, worth_folding
-from clothwright.rules.laid import Laid
+from clothwright.rules.kinds.folded import Folded
+from clothwright.rules.weighing.folding import fold_words, folds_asked, worth_folding
+from clothwright.rules.weighing.laid import Laid
 from clothwright.units import Unit
 from clothwright.words import show_length
 from clothwright.workbook import Workbook

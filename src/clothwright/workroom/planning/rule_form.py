@@ -9,8 +9,8 @@ from typing import Any
 
 from clothwright.cloth.cloth import Cloth
 from clothwright.pattern.pattern import Pattern
-from clothwright.rules import RULES
-from clothwright.rules.kinds import entries_of, kind_of, said
+from clothwright.rules.kinds import RULES
+from clothwright.rules.known import entries_of, kind_of, said
 from clothwright.rules.offers import Outfit
 from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.rules.rule import Form, RuleKind

@@ -11,9 +11,9 @@ from clothwright.errors import BadInput, CannotDo, ClothwrightError
 from clothwright.lay.compiled import Compiled
 from clothwright.lay.folded import WAYS, why_single
 from clothwright.rules.compile import compile_lay
-from clothwright.rules.folded import Folded, asked_folds
 from clothwright.rules.following import followed
-from clothwright.rules.kinds import entries_of, kind_of, said
+from clothwright.rules.kinds.folded import Folded, asked_folds
+from clothwright.rules.known import entries_of, kind_of, said
 from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.rules.stating import mistaken_rules
 from clothwright.units import Unit, parse_length
@@ -100,7 +100,7 @@ class PlanRules:
 def rule_words(rule: PlacingRule, unit: Unit) -> str:
     """Return what a rule asks, as a sentence without its full stop.
 
-    >>> from clothwright.rules.keep_off import KeepOff
+    >>> from clothwright.rules.kinds.keep_off import KeepOff
     >>> rule_words(KeepOff(piece="collar", border="scroll"), Unit.cm)
     'collar keeps off the scroll'
     """

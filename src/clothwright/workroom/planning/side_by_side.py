@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from clothwright.picture.document import Table
-from clothwright.rules.laid import Laid
-from clothwright.rules.wishes import MOST_WISHES
+from clothwright.rules.weighing.laid import Laid
+from clothwright.rules.weighing.wishes import MOST_WISHES
 from clothwright.store import Opened
 from clothwright.workroom.planning.cards import Card, cards
 from clothwright.workroom.planning.facts import compare_table

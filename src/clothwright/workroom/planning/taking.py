@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from clothwright.rules.wishes import Wish
+from clothwright.rules.weighing.wishes import Wish
 from clothwright.store import Opened
 from clothwright.workroom.editing.edits.plans import PutPlans
 from clothwright.workroom.editing.opened import OpenBook

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
-from clothwright.rules.concessions import Amendment
 from clothwright.rules.following import followed_plan
-from clothwright.rules.laid import Laid
 from clothwright.rules.plan import Plan
-from clothwright.rules.ways_to_fit import WayToFit
-from clothwright.rules.ways_to_fit import ways_to_fit as find_ways
+from clothwright.rules.weighing.concessions import Amendment
+from clothwright.rules.weighing.laid import Laid
+from clothwright.rules.weighing.ways_to_fit import WayToFit
+from clothwright.rules.weighing.ways_to_fit import ways_to_fit as find_ways
 from clothwright.workbook import Step, Workbook, replay
 from clothwright.workroom.searching.laying import compile_plan
 

@@ -8,10 +8,10 @@ from pathlib import Path as FilePath
 from typing import Any
 
 from clothwright.errors import BadInput, CannotDo
-from clothwright.rules.concessions import LEAST_HEM_MM, Amendment, concessions, together
-from clothwright.rules.kinds import kind_of
-from clothwright.rules.laid import Laid, short_cloths
-from clothwright.rules.ways_to_fit import WayToFit
+from clothwright.rules.known import kind_of
+from clothwright.rules.weighing.concessions import LEAST_HEM_MM, Amendment, concessions, together
+from clothwright.rules.weighing.laid import Laid, short_cloths
+from clothwright.rules.weighing.ways_to_fit import WayToFit
 from clothwright.store.beside import lays
 from clothwright.store.beside.lays import KeptWays
 from clothwright.units import Unit

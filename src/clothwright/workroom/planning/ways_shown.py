@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from clothwright.rules.ways_to_fit import SEEN_MM
+from clothwright.rules.weighing.ways_to_fit import SEEN_MM
 from clothwright.units import Unit
 from clothwright.words import show_length
 

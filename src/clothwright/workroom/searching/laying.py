@@ -11,9 +11,9 @@ from clothwright.lay.result import Lay, Placement
 from clothwright.pattern.pattern import Pattern
 from clothwright.rules.compile import compile_lay
 from clothwright.rules.following import followed_plan
-from clothwright.rules.laid import Laid, laid_so, rank
-from clothwright.rules.laying import How, lay_from, lay_on_cores
 from clothwright.rules.plan import Plan
+from clothwright.rules.weighing.laid import Laid, laid_so, rank
+from clothwright.rules.weighing.laying import How, lay_from, lay_on_cores
 from clothwright.store.beside.lays import KeptPlace, keep_lay, kept_lay
 from clothwright.workbook import Workbook, replay
 

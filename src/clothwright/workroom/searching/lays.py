@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from clothwright.errors import ClothwrightError
-from clothwright.rules.facts import best_words
-from clothwright.rules.laid import Laid, laid_so, rank
+from clothwright.rules.weighing.facts import best_words
+from clothwright.rules.weighing.laid import Laid, laid_so, rank
 from clothwright.store import Opened
 from clothwright.store.beside.lays import kept_ways
 from clothwright.store.beside.places import lay_file

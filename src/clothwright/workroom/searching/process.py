@@ -19,8 +19,8 @@ from clothwright.errors import ClothwrightError
 from clothwright.lay.folded import Fold
 from clothwright.lay.result import Lay
 from clothwright.lay.spreading import one_core
-from clothwright.rules.laid import Laid
-from clothwright.rules.ways_to_fit import WayToFit
+from clothwright.rules.weighing.laid import Laid
+from clothwright.rules.weighing.ways_to_fit import WayToFit
 from clothwright.words import told
 from clothwright.workbook import Workbook
 from clothwright.workroom.planning.tried import ways_to_fit

@@ -25,7 +25,7 @@ from clothwright.picture.document import (
     Para,
     Points,
 )
-from clothwright.rules.laid import Laid
+from clothwright.rules.weighing.laid import Laid
 from clothwright.words import say
 from clothwright.workbook import Replay, Workbook, check_settings, replay
 from clothwright.workroom.cutting.printing import written, zipped

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from clothwright.drawing.wearing import has_print
 from clothwright.drawing.worn import ClothDrawn, Worn, longest, worn
-from clothwright.rules.laid import Laid, lay_mark
+from clothwright.rules.weighing.laid import Laid, lay_mark
 from clothwright.store import Opened
 from clothwright.workroom.editing.opened import OpenBook
 

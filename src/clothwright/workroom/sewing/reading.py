@@ -9,7 +9,7 @@ from clothwright.drawing.printed import printed_piece
 from clothwright.errors import BadInput, ClothwrightError
 from clothwright.picture.document import Document
 from clothwright.picture.picture import Picture
-from clothwright.rules.laid import Laid
+from clothwright.rules.weighing.laid import Laid
 from clothwright.sewing import order_of_work
 from clothwright.sewing.operation import SewStep
 from clothwright.store import Opened

@@ -7,10 +7,10 @@ from dataclasses import dataclass, replace
 
 from clothwright.cloth.cloth import Cloth
 from clothwright.errors import CannotDo
-from clothwright.rules.cut_from import CutFrom
-from clothwright.rules.folded import Folded
+from clothwright.rules.kinds.cut_from import CutFrom
+from clothwright.rules.kinds.folded import Folded
+from clothwright.rules.kinds.pin import Pin
 from clothwright.rules.names import with_cloth
-from clothwright.rules.pin import Pin
 from clothwright.rules.plan import PlacingRule
 from clothwright.store.book.parts import part_with
 from clothwright.words import Sentence

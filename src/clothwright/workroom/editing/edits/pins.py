@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from clothwright.errors import BadInput
-from clothwright.rules.pin import Pin
+from clothwright.rules.kinds.pin import Pin
 from clothwright.store import Opened
 from clothwright.store.history.record import Key
 from clothwright.words import Sentence

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from clothwright.rules.kinds import said as rule_said
+from clothwright.rules.known import said as rule_said
 from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.store.book.parts import part_with
 from clothwright.words import Sentence, listed

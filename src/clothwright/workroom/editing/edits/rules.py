@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from clothwright.errors import BadInput, CannotDo
-from clothwright.rules.kinds import said
-from clothwright.rules.pin import Pin
+from clothwright.rules.kinds.pin import Pin
+from clothwright.rules.known import said
 from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.store import Opened
 from clothwright.store.book.parts import part_with

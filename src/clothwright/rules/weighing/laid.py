@@ -20,7 +20,7 @@ from clothwright.lay.report import lay_report
 from clothwright.lay.result import Lay
 from clothwright.pattern.finding import Finding
 from clothwright.pattern.pattern import Pattern
-from clothwright.rules.folded import Folded, asked_folds
+from clothwright.rules.kinds.folded import Folded, asked_folds
 from clothwright.rules.plan import Plan
 from clothwright.units import Unit
 from clothwright.words import listed, say, show_length

@@ -23,8 +23,8 @@ from clothwright.lay.spreading import InterruptedWorkError, stop_asked
 from clothwright.pattern.pattern import Pattern
 from clothwright.picture.document import Document, Points, Table
 from clothwright.rules.compile import compile_lay
-from clothwright.rules.on_border import OnBorder
-from clothwright.rules.pin import Pin
+from clothwright.rules.kinds.on_border import OnBorder
+from clothwright.rules.kinds.pin import Pin
 from clothwright.rules.plan import Plan
 from clothwright.units import Unit
 from clothwright.words import say, show_length, to_buy, to_buy_mm, told

@@ -7,15 +7,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from clothwright.errors import BadInput
-from clothwright.rules.at_phase import AtPhase
-from clothwright.rules.folded import Folded
-from clothwright.rules.kinds import contradict
-from clothwright.rules.laid import Laid
-from clothwright.rules.meets import Meets
-from clothwright.rules.mirrored import Mirrored
+from clothwright.rules.kinds.at_phase import AtPhase
+from clothwright.rules.kinds.folded import Folded
+from clothwright.rules.kinds.meets import Meets
+from clothwright.rules.kinds.mirrored import Mirrored
+from clothwright.rules.kinds.on_border import OnBorder
+from clothwright.rules.known import contradict
 from clothwright.rules.names import pieces_of
-from clothwright.rules.on_border import OnBorder
 from clothwright.rules.plan import PlacingRule, Plan
+from clothwright.rules.weighing.laid import Laid
 
 MOST_WISHES = 6
 """More wishes would make more plans than anybody can weigh."""

@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from clothwright.errors import BadInput, Sentence, did_you_mean, one_of
-from clothwright.rules import RULES
+from clothwright.rules.kinds import RULES
 from clothwright.rules.plan import PlacingRule
 from clothwright.rules.rule import RuleKind
 from clothwright.units import Unit

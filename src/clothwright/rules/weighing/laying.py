@@ -15,8 +15,8 @@ from clothwright.lay.folded import Fold
 from clothwright.lay.result import Lay
 from clothwright.lay.solve import solve
 from clothwright.lay.spreading import executor, one_core_here, stop_asked
-from clothwright.rules.folded import asked_folds
-from clothwright.rules.laid import Laid, laid_so, rank
+from clothwright.rules.kinds.folded import asked_folds
+from clothwright.rules.weighing.laid import Laid, laid_so, rank
 
 WORTH_S = 4.0
 """Seconds below which a second search would end before its process has begun."""

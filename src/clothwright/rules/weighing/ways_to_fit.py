@@ -13,7 +13,8 @@ from clothwright.lay.bound import least_used
 from clothwright.lay.problem import LayProblem
 from clothwright.lay.result import Lay
 from clothwright.lay.solve import solve, split
-from clothwright.rules.concessions import (
+from clothwright.rules.plan import Plan
+from clothwright.rules.weighing.concessions import (
     LEAST_HEM_MM,
     Amendment,
     Concession,
@@ -21,8 +22,7 @@ from clothwright.rules.concessions import (
     single_layer,
     together,
 )
-from clothwright.rules.laid import Laid, digest, short_cloths
-from clothwright.rules.plan import Plan
+from clothwright.rules.weighing.laid import Laid, digest, short_cloths
 from clothwright.units import Unit
 from clothwright.words import Sentence, listed, say, to_buy
 

@@ -15,8 +15,8 @@ from clothwright.errors import (
 from clothwright.lay.compiled import Compiled
 from clothwright.lay.fold_search import FoldedLay, solve_folded
 from clothwright.lay.folded import WAYS, Fold, why_single
-from clothwright.rules.folded import Folded, asked_folds
-from clothwright.rules.laid import Laid
+from clothwright.rules.kinds.folded import Folded, asked_folds
+from clothwright.rules.weighing.laid import Laid
 from clothwright.units import Unit
 from clothwright.words import show_length
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from clothwright.lay.leftover import bias_yield
 from clothwright.lay.match import SeamMatch, apart_words, worst_of_each
 from clothwright.lay.result import Lay
-from clothwright.rules.laid import BIAS_MM, Laid
+from clothwright.rules.weighing.laid import BIAS_MM, Laid
 from clothwright.units import Unit
 from clothwright.words import (
     is_met,

@@ -14,15 +14,15 @@ from clothwright.errors import joined
 from clothwright.pattern.finding import Mend
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Join, Piece, Role, signed_area
-from clothwright.rules.at_phase import AtPhase
-from clothwright.rules.cut_from import CutFrom
-from clothwright.rules.folded import Folded
-from clothwright.rules.kinds import kind_of
-from clothwright.rules.meets import Meets
-from clothwright.rules.mirrored import Mirrored
+from clothwright.rules.kinds.at_phase import AtPhase
+from clothwright.rules.kinds.cut_from import CutFrom
+from clothwright.rules.kinds.folded import Folded
+from clothwright.rules.kinds.meets import Meets
+from clothwright.rules.kinds.mirrored import Mirrored
+from clothwright.rules.kinds.on_border import OnBorder
+from clothwright.rules.kinds.on_grain import OnGrain
+from clothwright.rules.known import kind_of
 from clothwright.rules.names import pieces_of
-from clothwright.rules.on_border import OnBorder
-from clothwright.rules.on_grain import OnGrain
 from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.words import Sentence, listed
 

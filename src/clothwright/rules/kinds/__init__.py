@@ -1,0 +1,35 @@
+"""The placing rules there are, one file each."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from clothwright.rules.kinds import (
+    at_phase,
+    clear,
+    cut_from,
+    folded,
+    keep_off,
+    meets,
+    mirrored,
+    on_border,
+    on_grain,
+    one_way,
+    pin,
+)
+from clothwright.rules.rule import RuleKind
+
+RULES: tuple[RuleKind[Any], ...] = (
+    on_border.RULE,
+    meets.RULE,
+    at_phase.RULE,
+    mirrored.RULE,
+    clear.RULE,
+    keep_off.RULE,
+    one_way.RULE,
+    on_grain.RULE,
+    cut_from.RULE,
+    folded.RULE,
+    pin.RULE,
+)
+"""The menu, in the order shown: borders, meeting, mirroring, keeping off, grain, cloths, folds."""
