@@ -8,9 +8,9 @@ The errors can be pickled, because they cross from worker processes to the one s
 """
 
 import math
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from difflib import get_close_matches
-from typing import ClassVar
+from typing import ClassVar, Protocol, TypeVar
 
 _STOPS = (".", "!", "?", "…")
 _KEPT = "\0"
@@ -269,6 +269,37 @@ def did_you_mean(name: str, known: Iterable[str], none: str = "") -> str:
         return f" {none}"
     close = get_close_matches(name.casefold(), by_folded, n=1, cutoff=0.6)
     return f' Did you mean "{by_folded[close[0]]}"?' if close else ""
+
+
+def not_known(
+    what: str, name: str, known: Iterable[str], none: str = "", *, where: str = ""
+) -> BadInput:
+    """The error of a name that is not among those known: the nearest of them, and all of them.
+
+    what: what is wrong, without its full stop. none: a sentence for when no name is known at all.
+
+    >>> print(not_known('there is no edge "Sied"', "Sied", ["side", "hem"]))
+    There is no edge "Sied". Did you mean "side"? Expected one of side, hem.
+    """
+    names = tuple(known)
+    said = f"{what}.{did_you_mean(name, names, none)}"
+    return BadInput(where=where, what=said, expected=one_of(names))
+
+
+class _Named(Protocol):
+    @property
+    def name(self) -> str: ...
+
+
+N = TypeVar("N", bound=_Named)
+
+
+def named(things: Sequence[N], name: str, what: str, none: str = "") -> N:
+    """Return the first thing of a name. Raises BadInput as `not_known` says it."""
+    for thing in things:
+        if thing.name == name:
+            return thing
+    raise not_known(f'{what} "{name}"', name, [t.name for t in things], none)
 
 
 def _bare(text: str) -> str:

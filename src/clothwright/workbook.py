@@ -20,7 +20,7 @@ from clothwright.changes.following import Done, History, done_following
 from clothwright.changes.named import Request
 from clothwright.checks.check import BorderEdge, CheckSettings
 from clothwright.cloth.cloth import Cloth
-from clothwright.errors import BadInput, ClothwrightError, did_you_mean, one_of
+from clothwright.errors import ClothwrightError, named, not_known
 from clothwright.pattern.pattern import Pattern
 from clothwright.rules.kinds.on_border import OnBorder
 from clothwright.rules.plan import Plan
@@ -77,10 +77,7 @@ class Workbook:
 
     def cloth(self, name: str) -> Cloth:
         """Return a named cloth. Raises BadInput."""
-        for cloth in self.cloths:
-            if cloth.name == name:
-                return cloth
-        raise _unknown("cloth", name, [c.name for c in self.cloths])
+        return named(self.cloths, name, "there is no cloth", "The workbook has no cloths.")
 
     def plan(self, name: str = "") -> Plan:
         """Return a named plan; without a name the chosen one, or the first. Raises BadInput.
@@ -92,18 +89,7 @@ class Workbook:
             return self.plans[0]
         if not self.plans and wanted in ("", FREE.name):
             return FREE
-        for plan in self.plans:
-            if plan.name == wanted:
-                return plan
-        raise _unknown("plan", wanted, [p.name for p in self.plans])
-
-
-def _unknown(kind: str, name: str, known: list[str]) -> BadInput:
-    hint = did_you_mean(name, known, f"The workbook has no {kind}s.")
-    return BadInput(
-        what=f'there is no {kind} "{name}".{hint}',
-        expected=one_of(known),
-    )
+        return named(self.plans, wanted, "there is no plan", "The workbook has no plans.")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -133,12 +119,7 @@ def change_of(name: str, *, where: str = "") -> Change[object]:
     for change in CHANGES:
         if change.id == name:
             return change
-    known = [c.id for c in CHANGES]
-    raise BadInput(
-        where=where,
-        what=f'there is no change "{name}".{did_you_mean(name, known)}',
-        expected=one_of(known),
-    )
+    raise not_known(f'there is no change "{name}"', name, [c.id for c in CHANGES], where=where)
 
 
 def replay(book: Workbook) -> Replay:

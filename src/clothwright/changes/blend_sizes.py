@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.choose_size import sizes_of, with_sizes
-from clothwright.errors import BadInput, CannotDo, did_you_mean, one_of
+from clothwright.errors import BadInput, CannotDo, not_known
 from clothwright.pattern.grading import SizeStation, blended, graded
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
@@ -72,10 +72,7 @@ def _known(wanted: dict[str, float], sizes: SizeRange, names: tuple[str, ...]) -
     for place in wanted:
         if place not in levels and place not in sizes.piece_names:
             known = [*sorted(levels), *names]
-            raise BadInput(
-                what=f'there is no level or piece "{place}".{did_you_mean(place, known)}',
-                expected=one_of(known),
-            )
+            raise not_known(f'there is no level or piece "{place}"', place, known)
 
 
 def _made(each: tuple[Piece, ...], name: str, wanted: dict[str, float]) -> Piece:

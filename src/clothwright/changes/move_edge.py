@@ -14,7 +14,7 @@ from clothwright.changes.redraw import (
     refuse_crossing,
     swung_edge,
 )
-from clothwright.errors import BadInput, CannotDo, did_you_mean, one_of
+from clothwright.errors import BadInput, CannotDo, not_known
 from clothwright.geometry.offset import Meeting, meeting
 from clothwright.geometry.path import Path
 from clothwright.geometry.tolerance import JOIN_MM
@@ -127,10 +127,7 @@ def _corner_index(piece: Piece, name: str) -> int:
         if name == f"{e.name} end":
             return (i + 1) % len(piece.edges)
     known = [c for c in corners if c]
-    raise BadInput(
-        what=f'piece "{piece.name}" has no corner "{name}".{did_you_mean(name, known)}',
-        expected=one_of(known),
-    )
+    raise not_known(f'piece "{piece.name}" has no corner "{name}"', name, known)
 
 
 def _direction(piece: Piece, index: int, params: MoveEdge) -> Vec:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
-from clothwright.errors import BadInput, ClothwrightError, did_you_mean, one_of
+from clothwright.errors import BadInput, ClothwrightError, not_known
 from clothwright.geometry.vec import Vec
 from clothwright.intake.answers import Answers, Question
 from clothwright.intake.drawing import Drawing
@@ -38,11 +38,8 @@ def of_size(drawing: Drawing, size: str) -> Drawing:
     """Return the drawing with the lines of one size and those of all sizes. Raises BadInput."""
     known = {s.casefold(): s for s in drawing.sizes}
     if size.strip().casefold() not in known:
-        raise BadInput(
-            where="--size",
-            what=f'the drawing has no size "{size}".{did_you_mean(size, list(drawing.sizes))}',
-            expected=one_of(drawing.sizes),
-        )
+        what = f'the drawing has no size "{size}"'
+        raise not_known(what, size, drawing.sizes, where="--size")
     wanted = known[size.strip().casefold()]
     return replace(
         drawing, lines=tuple(x for x in drawing.lines if x.size in ("", wanted)), sizes=()

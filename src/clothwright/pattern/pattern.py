@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Annotated
 
-from clothwright.errors import BadInput, did_you_mean, one_of
+from clothwright.errors import BadInput, named
 from clothwright.pattern.piece import Edge, Piece
 from clothwright.pattern.refs import EdgeRef
 from clothwright.pattern.sizes import SizeRange
@@ -73,15 +73,7 @@ class Pattern:
 
     def piece(self, name: str) -> Piece:
         """Return a named piece. Raises BadInput with the nearest known name."""
-        for piece in self.pieces:
-            if piece.name == name:
-                return piece
-        known = [p.name for p in self.pieces]
-        hint = did_you_mean(name, known, "The pattern has no pieces.")
-        raise BadInput(
-            what=f'there is no piece "{name}".{hint}',
-            expected=one_of(known),
-        )
+        return named(self.pieces, name, "there is no piece", "The pattern has no pieces.")
 
     def edge(self, ref: EdgeRef) -> Edge:
         """Return the edge a reference names (as drawn, not reversed). Raises BadInput."""
@@ -94,15 +86,7 @@ class Pattern:
 
     def seam(self, name: str) -> Seam:
         """Return a named seam. Raises BadInput."""
-        for seam in self.seams:
-            if seam.name == name:
-                return seam
-        known = [s.name for s in self.seams]
-        hint = did_you_mean(name, known, "The pattern has no seams.")
-        raise BadInput(
-            what=f'there is no seam "{name}".{hint}',
-            expected=one_of(known),
-        )
+        return named(self.seams, name, "there is no seam", "The pattern has no seams.")
 
     def seams_of(self, piece: str, edge: str) -> tuple[Seam, ...]:
         """Return the seams that use an edge."""

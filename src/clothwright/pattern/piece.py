@@ -10,7 +10,7 @@ import enum
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from clothwright.errors import BadInput, did_you_mean, one_of
+from clothwright.errors import BadInput, named, not_known
 from clothwright.geometry.area import polygon_area
 from clothwright.geometry.path import Path, join_all
 from clothwright.geometry.tolerance import JOIN_MM
@@ -189,10 +189,7 @@ class Piece:
             if e.name == edge:
                 return i
         known = [e.name for e in self.edges]
-        raise BadInput(
-            what=f'piece "{self.name}" has no edge "{edge}".{did_you_mean(edge, known)}',
-            expected=one_of(known),
-        )
+        raise not_known(f'piece "{self.name}" has no edge "{edge}"', edge, known)
 
     def edge(self, name: str) -> Edge:
         """Return a named edge. Raises BadInput."""
@@ -200,27 +197,13 @@ class Piece:
 
     def level(self, name: str) -> Level:
         """Return a named level. Raises BadInput."""
-        for level in self.levels:
-            if level.name == name:
-                return level
-        known = [lv.name for lv in self.levels]
-        hint = did_you_mean(name, known, "The piece has no marked lines.")
-        raise BadInput(
-            what=f'piece "{self.name}" has no marked line "{name}".{hint}',
-            expected=one_of(known),
-        )
+        what = f'piece "{self.name}" has no marked line'
+        return named(self.levels, name, what, "The piece has no marked lines.")
 
     def dart(self, name: str) -> Dart:
         """Return a named dart. Raises BadInput."""
-        for dart in self.darts:
-            if dart.name == name:
-                return dart
-        known = [d.name for d in self.darts]
-        hint = did_you_mean(name, known, "The piece has no darts.")
-        raise BadInput(
-            what=f'piece "{self.name}" has no dart "{name}".{hint}',
-            expected=one_of(known),
-        )
+        what = f'piece "{self.name}" has no dart'
+        return named(self.darts, name, what, "The piece has no darts.")
 
     def darts_on(self, edge: str) -> tuple[Dart, ...]:
         """Return the darts of an edge in order along it."""
@@ -273,10 +256,7 @@ class Piece:
         found = self.points()
         if name in found:
             return found[name]
-        raise BadInput(
-            what=f'piece "{self.name}" has no point "{name}".{did_you_mean(name, list(found))}',
-            expected=one_of(found),
-        )
+        raise not_known(f'piece "{self.name}" has no point "{name}"', name, found)
 
 
 def _check_chain(piece: Piece) -> None:

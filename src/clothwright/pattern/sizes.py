@@ -11,7 +11,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from clothwright.errors import BadInput, CannotDo, did_you_mean, one_of
+from clothwright.errors import BadInput, CannotDo, did_you_mean, not_known
 from clothwright.pattern.piece import Piece
 
 
@@ -57,12 +57,8 @@ class SizeRange:
         for k, found in enumerate(self.pieces[0]):
             if found.name == piece:
                 return tuple(set_[k] for set_ in self.pieces)
-        known = list(self.piece_names)
-        hint = did_you_mean(piece, known, "No piece does.")
-        raise BadInput(
-            what=f'"{piece}" does not come in several sizes.{hint}',
-            expected=one_of(known),
-        )
+        what = f'"{piece}" does not come in several sizes'
+        raise not_known(what, piece, self.piece_names, "No piece does.")
 
     def without(self, piece: str) -> SizeRange | None:
         """Return the sizes without a piece; None when no piece is left in them."""

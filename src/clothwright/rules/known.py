@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from clothwright.errors import BadInput, Sentence, did_you_mean, one_of
+from clothwright.errors import BadInput, Sentence, not_known
 from clothwright.rules.kinds import RULES
 from clothwright.rules.plan import PlacingRule
 from clothwright.rules.rule import RuleKind
@@ -21,11 +21,7 @@ def kind_named(name: str) -> RuleKind[Any]:
     for kind in RULES:
         if kind.id == name:
             return kind
-    known = [k.id for k in RULES]
-    raise BadInput(
-        what=f'there is no placing rule "{name}".{did_you_mean(name, known)}',
-        expected=one_of(known),
-    )
+    raise not_known(f'there is no placing rule "{name}"', name, [k.id for k in RULES])
 
 
 def kind_of(rule: PlacingRule) -> RuleKind[Any]:

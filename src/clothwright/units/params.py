@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import MISSING, Field, field, fields
 from typing import Any, NamedTuple, TypeVar
 
-from clothwright.errors import BadInput, Mistakes, did_you_mean, one_of
+from clothwright.errors import BadInput, Mistakes, did_you_mean, not_known
 from clothwright.units.reading import parse_angle_deg, parse_fraction, parse_length
 from clothwright.units.unit import Unit
 
@@ -141,11 +141,7 @@ def refuse_choice(meta: Mapping[str, Any], value: object, where: str = "") -> No
     """Raise BadInput when a value is not one of a declared field's choices."""
     known = list(meta["choices"])
     if value not in known:
-        raise BadInput(
-            where=where,
-            what=f'"{value}" is not a choice here.{did_you_mean(str(value), known)}',
-            expected=one_of(known),
-        )
+        raise not_known(f'"{value}" is not a choice here', str(value), known, where=where)
 
 
 def _number(meta: Mapping[str, Any], value: object, unit: Unit, where: str) -> float | int:

@@ -5,13 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from clothwright.errors import (
-    BadInput,
-    CannotDo,
-    ClothwrightError,
-    did_you_mean,
-    one_of,
-)
+from clothwright.errors import BadInput, CannotDo, ClothwrightError, did_you_mean, not_known
 from clothwright.lay.compiled import Compiled
 from clothwright.lay.fold_search import FoldedLay, solve_folded
 from clothwright.lay.folded import WAYS, Fold, why_single
@@ -60,11 +54,7 @@ def folds_asked(
                 expected=f"{', '.join(WAYS)} or {SINGLE}, or CLOTH=one of these",
             )
         if name and name not in known:
-            raise BadInput(
-                where="--fold",
-                what=f'there is no cloth "{name}".{did_you_mean(name, known)}',
-                expected=one_of(known),
-            )
+            raise not_known(f'there is no cloth "{name}"', name, known, where="--fold")
         used = {r.name for r in compiled.problem.regions}
         refused: list[str] = []
         for cloth in compiled.cloths:

@@ -13,7 +13,7 @@ from typing import NamedTuple
 from clothwright.drawing.arrange import side_by_side
 from clothwright.drawing.piece import piece_picture
 from clothwright.drawing.style import PRINT
-from clothwright.errors import BadInput, did_you_mean, one_of
+from clothwright.errors import not_known
 from clothwright.outputs import dxf, sheet_pdf, svg, tiled_pdf
 from clothwright.outputs.paper import parse_paper
 from clothwright.outputs.trace import carrying
@@ -127,10 +127,7 @@ def chosen_pieces(
         pattern.piece(name)
     materials = sorted({c.material for p in pattern.pieces for c in p.cuts})
     if material and material not in materials:
-        raise BadInput(
-            what=f'no piece is cut in "{material}".{did_you_mean(material, materials)}',
-            expected=one_of(materials),
-        )
+        raise not_known(f'no piece is cut in "{material}"', material, materials)
     return tuple(
         p.name
         for p in pattern.pieces
@@ -159,10 +156,7 @@ def printed_pieces(
     known = {p.kind: p for p in PRINTS}
     for kind in kinds:
         if kind not in known:
-            raise BadInput(
-                what=f'"{kind}" is nothing that can be printed.{did_you_mean(kind, known)}',
-                expected=one_of(known),
-            )
+            raise not_known(f'"{kind}" is nothing that can be printed', kind, known)
     pattern = pattern or replay(book).pattern
     chosen = chosen_pieces(pattern, names, material)
     job = _Job(

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from clothwright.demo.workbooks import DEMOS, Demo
 from clothwright.drawing.row import row_picture
-from clothwright.errors import BadInput, ClothwrightError, did_you_mean, one_of
+from clothwright.errors import ClothwrightError, named
 from clothwright.picture.picture import Picture
 from clothwright.store import create, is_workbook
 from clothwright.units import parse_unit
@@ -67,14 +67,7 @@ def demos() -> tuple[Demo, ...]:
 
 def demo_named(name: str) -> Demo:
     """Return a demo by its name. Raises BadInput with the nearest one."""
-    found = next((d for d in DEMOS if d.name == name), None)
-    if found is None:
-        names = [d.name for d in DEMOS]
-        raise BadInput(
-            what=f'there is no demo "{name}".{did_you_mean(name, names)}',
-            expected=one_of(names),
-        )
-    return found
+    return named(DEMOS, name, "there is no demo")
 
 
 def demo_anew(folder: Path, name: str) -> tuple[OpenBook, str]:
