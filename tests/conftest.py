@@ -8,6 +8,11 @@ import sys
 from collections.abc import Iterator
 
 import pytest
+from hypothesis import settings
+
+settings.register_profile("untimed", deadline=None)
+settings.load_profile("untimed")
+"""A rule does not break because the machine is busy: no property is failed by the clock."""
 
 LARGE = ("clothwright.photo.", "clothwright.workroom.pieces.", "clothwright.workroom.cloth.")
 """Rooms that keep what they have read of photos, many MB each."""

@@ -42,7 +42,7 @@ class Mend:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Finding:
-    """One finding. `words` is a sentence whose floats are lengths in mm (see units.say).
+    """One finding. `words` is a sentence whose floats are lengths in mm (see words.say).
 
     code: stable kebab-case id, never renamed once shipped.
     measured, expected: numbers in `unit` ("mm", "deg", "count", "").

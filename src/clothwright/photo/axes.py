@@ -5,11 +5,10 @@ from __future__ import annotations
 from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
+from clothwright.photo.arrays import Numbers
 from clothwright.photo.evened import Colours, blurred
 
-Floats = NDArray[np.float64]
 LIKE = 0.86
 """Least likeness of a design to its mirror image."""
 PLAIN = 1.0
@@ -48,7 +47,7 @@ def axes_of(picture: Colours, px_per_mm: float, repeat: float) -> tuple[Axis, ..
     return tuple(Axis(a, float(like[best])) for a in found)
 
 
-def _tile(picture: Colours, step: float) -> Floats | None:
+def _tile(picture: Colours, step: float) -> Numbers | None:
     """Return one repeat, the mean of all that are seen: (rows, steps, 3)."""
     soft = blurred(picture, 1.2).astype(np.float64)
     wide = soft.shape[1]
@@ -65,7 +64,7 @@ def _tile(picture: Colours, step: float) -> Floats | None:
     return np.asarray(total / count)
 
 
-def _top(values: Floats, k: int) -> float:
+def _top(values: Numbers, k: int) -> float:
     n = len(values)
     a, b, c = (float(values[(k + d) % n]) for d in (-1, 0, 1))
     bend = a - 2 * b + c

@@ -7,12 +7,11 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
-from numpy.typing import NDArray
 
+from clothwright.photo.arrays import Mask, Numbers
 from clothwright.photo.evened import Colours
 from clothwright.photo.repeat import Measured
 
-Floats = NDArray[np.float64]
 LEAST_MM = 8.0
 """mm: a narrower band is a line of the selvedge, not a border."""
 MOST_SHARE = 0.45
@@ -84,13 +83,13 @@ def bands_of(picture: Colours, px_per_mm: float, share: float = 0.0) -> tuple[Ba
     return tuple(sorted(found, key=lambda b: b.side))
 
 
-def _rows(picture: Colours) -> Floats:
+def _rows(picture: Colours) -> Numbers:
     """Return what a row is like: its colours, and how much they change along it."""
     soft = picture.astype(np.float64)
     return np.hstack([np.median(soft, axis=1), soft.mean(axis=1), 1.5 * soft.std(axis=1)])
 
 
-def _ground(rows: Floats) -> Floats:
+def _ground(rows: Numbers) -> Numbers:
     """Return what each row would be like without a band: smooth from row to row.
 
     A parabola through the rows, those that stand out counting nothing; it begins from the rows
@@ -111,7 +110,7 @@ def _ground(rows: Floats) -> Floats:
     return np.asarray(out)
 
 
-def _runs(differs: NDArray[np.bool_], px_per_mm: float) -> Iterator[tuple[int, int]]:
+def _runs(differs: Mask, px_per_mm: float) -> Iterator[tuple[int, int]]:
     """Yield (first row, row after the last) of stretches that differ, short gaps closed."""
     gap = max(1, round(GAP_MM * px_per_mm))
     start, last = -1, -1
@@ -127,7 +126,7 @@ def _runs(differs: NDArray[np.bool_], px_per_mm: float) -> Iterator[tuple[int, i
 
 
 def _band(
-    picture: Colours, away: Floats, least: float, run: tuple[int, int], px_per_mm: float
+    picture: Colours, away: Numbers, least: float, run: tuple[int, int], px_per_mm: float
 ) -> tuple[float, float, float]:
     """Return where a band begins and ends, in rows from the top edge, and how sure it is."""
     top, bottom = run
@@ -150,7 +149,7 @@ def _band(
     return edges[0] or float(top), edges[1] or float(bottom), sure
 
 
-def _crossing(values: Floats, rows: range, level: float) -> float | None:
+def _crossing(values: Numbers, rows: range, level: float) -> float | None:
     """Return where values first pass a level along rows, in rows from the top edge; else None."""
     order = list(rows)
     for a, b in pairwise(order):

@@ -16,6 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from clothwright.errors import BadInput
+from clothwright.photo.arrays import Mask, Numbers
 from clothwright.photo.extra import library
 from clothwright.photo.lens import Lens, Pose, on_table, seen_at, turn_of
 from clothwright.photo.markers import MarkerSeen
@@ -23,7 +24,6 @@ from clothwright.photo.read import Photo
 from clothwright.photo.sheet import marker_corners, sheet_words
 from clothwright.words import listed
 
-Numbers = NDArray[np.float64]
 Places = NDArray[np.intp]
 
 USUAL_FOCAL = 0.75
@@ -68,7 +68,7 @@ class _Views:
     local: Numbers
     pixel: Numbers
 
-    def kept(self, which: NDArray[np.bool_]) -> _Views:
+    def kept(self, which: Mask) -> _Views:
         return _Views(
             self.photo[which],
             self.sheet[which],
@@ -123,7 +123,7 @@ def solve(photos: Sequence[Photo], seen: Sequence[Sequence[MarkerSeen]]) -> Bund
     return _bundle(guess, jacobian, views, keep, starts)
 
 
-def _check_enough(views: _Views, keep: NDArray[np.bool_], names: Sequence[str]) -> None:
+def _check_enough(views: _Views, keep: Mask, names: Sequence[str]) -> None:
     """Raise BadInput, naming it, when a photo or a sheet is left without a marker."""
     for group in (views.photo, views.sheet):
         for one in np.unique(group).tolist():
@@ -323,7 +323,7 @@ def _bundle(
     guess: _Guess,
     jacobian: tuple[Numbers, _Pack],
     views: _Views,
-    keep: NDArray[np.bool_],
+    keep: Mask,
     starts: Sequence[_Start],
 ) -> Bundle:
     off = _misses(guess, views, starts)

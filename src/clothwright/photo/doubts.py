@@ -5,16 +5,13 @@ from __future__ import annotations
 from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
 from clothwright.geometry.vec import Vec
+from clothwright.photo.arrays import Mask, Numbers
 from clothwright.photo.flatten import Flat
 from clothwright.photo.region import LINE_DARK, Area
 from clothwright.photo.shades import Shades
 from clothwright.photo.trace import STEP_MM, Fitted, Traced, outward, profiles, smoothed
-
-Numbers = NDArray[np.float64]
-Mask = NDArray[np.bool_]
 
 NEAR_MM, FAR_MM = 2.4, 14.0
 """Other lines within this of the outline are looked for."""

@@ -7,10 +7,10 @@ from typing import Any, cast
 import numpy as np
 from numpy.typing import NDArray
 
+from clothwright.photo.arrays import Numbers
 from clothwright.photo.extra import library
 from clothwright.photo.read import Pixels
 
-Floats = NDArray[np.float64]
 Colours = NDArray[np.float32]
 """(height, width, 3): L* a* b* of CIE 1976 (100 = white), row 0 on top."""
 GRID = 40
@@ -46,15 +46,15 @@ def shrunk(picture: Any, factor: float) -> Any:
     return cv2.resize(picture, (w, h), interpolation=cv2.INTER_AREA)
 
 
-def _linear(image: Pixels) -> Floats:
+def _linear(image: Pixels) -> Numbers:
     return np.asarray((image.astype(np.float64) / 255.0) ** 2.2)
 
 
-def _pixels(linear: Floats) -> Pixels:
+def _pixels(linear: Numbers) -> Pixels:
     return (np.clip(linear, 0.0, 1.0) ** (1.0 / 2.2) * 255.0 + 0.5).astype(np.uint8)
 
 
-def _light(image: Pixels) -> Floats:
+def _light(image: Pixels) -> Numbers:
     """Return the light on each pixel, 1 where it is as bright as on the median patch."""
     h, w = image.shape[:2]
     factor = max(1.0, min(h, w) / GRID)
@@ -74,7 +74,7 @@ def _light(image: Pixels) -> Floats:
     return np.asarray(np.exp(np.clip(light, -1.5, 1.5)))
 
 
-def _terms(h: int, w: int) -> Floats:
+def _terms(h: int, w: int) -> Numbers:
     y, x = np.meshgrid(
         (np.arange(h) + 0.5) / h - 0.5, (np.arange(w) + 0.5) / w - 0.5, indexing="ij"
     )

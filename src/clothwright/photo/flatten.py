@@ -11,14 +11,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from clothwright.errors import BadInput
+from clothwright.photo.arrays import Mask, Numbers
 from clothwright.photo.bundle import Bundle, sheet_names, solve
 from clothwright.photo.lens import Lens, Pose, on_table, seen_at, view_slope
 from clothwright.photo.markers import BLURRED_PX, MarkersFound, find_markers
 from clothwright.photo.read import Photo, Pixels
 from clothwright.photo.resample import FlatFrame, resampled
 from clothwright.photo.sheet import BAR_MM, HEIGHT_MM, MARKERS, WIDTH_MM
-
-Numbers = NDArray[np.float64]
 
 MOST_PHOTOS = 12
 BAR_LEAST_MM, BAR_MOST_MM = 180.0, 220.0
@@ -46,7 +45,7 @@ class Flat:
     """
 
     image: Pixels
-    seen: NDArray[np.bool_]
+    seen: Mask
     px_per_mm: float
     error_mm: float
     doubts: tuple[str, ...]

@@ -5,15 +5,12 @@ from __future__ import annotations
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from clothwright.geometry.path import Path, polyline
+from clothwright.photo.arrays import Mask, Numbers
 from clothwright.photo.extra import library
 from clothwright.photo.region import LINE_DARK
 from clothwright.photo.shades import Shades, disc
-
-Mask = NDArray[np.bool_]
-Numbers = NDArray[np.float64]
 
 LEAST_MM = 30.0
 """Shorter lines are taken for letters and marks."""

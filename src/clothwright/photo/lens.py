@@ -10,9 +10,9 @@ from __future__ import annotations
 from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
-Numbers = NDArray[np.float64]
+from clothwright.photo.arrays import Numbers
+
 STEEPEST = 0.26
 """Table seen flatter than this is not used (cosine of the angle from straight down: 75°)."""
 

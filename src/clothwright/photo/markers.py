@@ -9,11 +9,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from clothwright.errors import BadInput
+from clothwright.photo.arrays import Numbers
 from clothwright.photo.extra import library
 from clothwright.photo.read import Photo
 from clothwright.photo.sheet import CELLS, DICTIONARY, MARKERS, marker_corners, sheet_words
 
-Numbers = NDArray[np.float64]
 Grey = NDArray[np.uint8]
 
 BLURRED_PX = 5.0

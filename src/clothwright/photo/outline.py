@@ -6,7 +6,6 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from clothwright.errors import BadInput
 from clothwright.geometry.path import Path
@@ -16,8 +15,6 @@ from clothwright.photo.inner import inner_lines
 from clothwright.photo.region import Area, inside_line, paper
 from clothwright.photo.shades import Shades, shades
 from clothwright.photo.trace import Traced, fitted, traced
-
-Numbers = NDArray[np.float64]
 
 LINE_SHARE = 0.25
 """An area inside a line counts when it fills this part of the paper it is drawn on."""

@@ -7,11 +7,9 @@ from typing import Any, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from clothwright.photo.arrays import Mask, Numbers
 from clothwright.photo.extra import library
 from clothwright.photo.shades import Shades, disc
-
-Mask = NDArray[np.bool_]
-Spots = NDArray[np.float64]
 
 LINE_DARK = 0.13
 """A place this much darker than its surroundings may be a line."""
@@ -33,8 +31,8 @@ class Area(NamedTuple):
 
     mask: Mask
     by_line: bool
-    bridged: Spots
-    strokes: Spots
+    bridged: Numbers
+    strokes: Numbers
     mended: bool = False
 
 
@@ -63,7 +61,7 @@ def inside_line(
     return None
 
 
-def _none() -> Spots:
+def _none() -> Numbers:
     return np.zeros((0, 2))
 
 
@@ -120,7 +118,7 @@ def _filled(cv2: Any, area: Mask) -> Mask:
     return out > 0
 
 
-def _joints(cv2: Any, line: Mask, area: Mask, reach: float) -> Spots:
+def _joints(cv2: Any, line: Mask, area: Mask, reach: float) -> Numbers:
     """Middles of the stretches of an area's rim where no line is within `reach` pixels."""
     whole = area.astype(np.uint8)
     rim = area & ~(cv2.erode(whole, np.ones((3, 3), np.uint8)) > 0)
@@ -128,13 +126,13 @@ def _joints(cv2: Any, line: Mask, area: Mask, reach: float) -> Spots:
     return _blobs(cv2, rim & ~near, 1.0)
 
 
-def _blobs(cv2: Any, mask: Mask, least: float) -> Spots:
+def _blobs(cv2: Any, mask: Mask, least: float) -> Numbers:
     count, _, stats, middles = cv2.connectedComponentsWithStats(mask.astype(np.uint8))
     big = [k for k in range(1, count) if stats[k, cv2.CC_STAT_AREA] >= least]
     return np.asarray(middles[big], dtype=np.float64).reshape(-1, 2)
 
 
-def _without_strokes(cv2: Any, area: Mask, px_per_mm: float) -> tuple[Mask, Spots]:
+def _without_strokes(cv2: Any, area: Mask, px_per_mm: float) -> tuple[Mask, Numbers]:
     """Close what letters cut into the area from its rim; tell where."""
     brush = disc(STROKE_MM * px_per_mm)
     pad = brush.shape[0]
@@ -197,7 +195,7 @@ def _evened(grey: NDArray[np.float32], usable: Mask, sheets: Mask) -> NDArray[np
     terms = _terms(rows / grey.shape[0] - 0.5, columns / grey.shape[1] - 0.5)
     few = LIGHT_TERMS[0]
     use = sheet if sheet.sum() > 300 else np.ones(len(rows), dtype=bool)
-    light: NDArray[np.float64] = np.zeros(terms.shape[1])
+    light: Numbers = np.zeros(terms.shape[1])
     light[:few] = _upper_fit(terms[use][:, :few], values[use])
     for count in LIGHT_TERMS:
         for _ in range(4):
@@ -218,13 +216,13 @@ LIGHT_TERMS = (3, 6, 10, 15)
 """Terms of a surface of degree 1, 2, 3, 4."""
 
 
-def _terms(y: NDArray[np.floating], x: NDArray[np.floating]) -> NDArray[np.float64]:
+def _terms(y: NDArray[np.floating], x: NDArray[np.floating]) -> Numbers:
     """Powers of x and y up to the fourth, lowest first."""
     powers = [(2 * x) ** (d - k) * (2 * y) ** k for d in range(5) for k in range(d + 1)]
     return np.asarray(np.stack(powers, axis=1), dtype=np.float64)
 
 
-def _upper_fit(terms: NDArray[np.float64], values: NDArray[np.float64]) -> NDArray[np.float64]:
+def _upper_fit(terms: Numbers, values: Numbers) -> Numbers:
     """The surface through the lighter of the values (a sheet's white, not its markers)."""
     fit: NDArray[np.floating] = np.zeros(terms.shape[1])
     for _ in range(6):
@@ -236,7 +234,7 @@ def _upper_fit(terms: NDArray[np.float64], values: NDArray[np.float64]) -> NDArr
     return np.asarray(fit, dtype=np.float64)
 
 
-def _levels(white: NDArray[np.floating], sheet: Mask) -> NDArray[np.float64]:
+def _levels(white: NDArray[np.floating], sheet: Mask) -> Numbers:
     """What each place would be in even light: sheet, or the nearer of table and paper."""
     rest = white[~sheet]
     low, high = np.quantile(rest, [0.05, 0.95])

@@ -13,12 +13,11 @@ from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
+from clothwright.photo.arrays import Numbers
 from clothwright.photo.evened import Colours, blurred, shrunk
 from clothwright.photo.extra import library
 
-Floats = NDArray[np.float64]
 COARSE_SIDE = 800
 """Pixels of the longer side of the picture in which a repeat is first looked for."""
 FINE_SIDE = 700
@@ -87,7 +86,7 @@ def _roughly(picture: Colours, px_per_mm: float) -> float | None:
     return fine if times >= 1 and off <= max(2.0 * factor, 0.01 * coarse) + 0.5 * times else coarse
 
 
-def likeness(picture: Colours) -> Floats:
+def likeness(picture: Colours) -> Numbers:
     """Return how like a picture is to itself at each move: [dy, dx], dy from -h/2, dx from 0."""
     h, w = picture.shape[:2]
     flat = picture.astype(np.float64)
@@ -108,7 +107,7 @@ def likeness(picture: Colours) -> Floats:
     return np.asarray(raw / np.sqrt(np.maximum(first * other, 1e-9)))
 
 
-def _box(energy: Floats, top: Any, bottom: Any, left: Any, right: Any) -> Floats:
+def _box(energy: Numbers, top: Any, bottom: Any, left: Any, right: Any) -> Numbers:
     return np.asarray(
         energy[np.ix_(bottom, right)]
         - energy[np.ix_(top, right)]
@@ -141,7 +140,7 @@ def _best(picture: Colours, px_per_mm: float) -> float | None:
     return float(next(p for p, r in good if 1.0 - r <= AS_GOOD * unlike + SLACK))
 
 
-def _along(whole: Floats) -> Floats:
+def _along(whole: Numbers) -> Numbers:
     """Return the best likeness at each move along x, a slight drift across allowed."""
     zero = (whole.shape[0] - 1) // 2
     out = np.empty(whole.shape[1])
@@ -151,7 +150,7 @@ def _along(whole: Floats) -> Floats:
     return out
 
 
-def _after_first_fall(row: Floats, least: float) -> int:
+def _after_first_fall(row: Numbers, least: float) -> int:
     """Return the move at which the likeness of a place to its own surroundings is over."""
     d = 1
     while d < len(row) - 1 and row[d] > row[d + 1]:
@@ -208,7 +207,7 @@ def _peak(flat: Colours, x: float, y: float, reach: int) -> tuple[float, float, 
     return None
 
 
-def _table(flat: Colours, x0: int, y0: int, reach: int) -> Floats | None:
+def _table(flat: Colours, x0: int, y0: int, reach: int) -> Numbers | None:
     h, w = flat.shape[:2]
     step = max(1, round(math.sqrt(h * w / 400_000)))
     tall = 2
@@ -226,14 +225,14 @@ def _table(flat: Colours, x0: int, y0: int, reach: int) -> Floats | None:
     return out
 
 
-def _height(three: Floats) -> float:
+def _height(three: Numbers) -> float:
     """Return how high the top of a parabola through three neighbours is."""
     a, b, c = (float(v) for v in three)
     bend = a - 2.0 * b + c
     return b if bend >= -1e-12 else b - (a - c) ** 2 / (8.0 * bend)
 
 
-def _top(three: Floats) -> float:
+def _top(three: Numbers) -> float:
     """Return where the top of a parabola through three neighbours lies, from the middle one."""
     a, b, c = (float(v) for v in three)
     bend = a - 2.0 * b + c

@@ -10,11 +10,10 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from clothwright.photo.arrays import Mask, Numbers
 from clothwright.photo.extra import library
 from clothwright.photo.lens import Lens, Pose, seen_at
 from clothwright.photo.read import Photo, Pixels
-
-Numbers = NDArray[np.float64]
 
 STEP = 16
 """Every so many pixels the exact place in the photo is computed; between them it runs straight."""
@@ -71,7 +70,7 @@ class FlatFrame:
 
 def resampled(
     photos: Sequence[Photo], lenses: Sequence[Lens], poses: Sequence[Pose], ground: FlatFrame
-) -> tuple[Pixels, NDArray[np.bool_]]:
+) -> tuple[Pixels, Mask]:
     """Return the flat picture (h, w, 3) and what of it some photo shows (h, w).
 
     Where photos overlap, the one that sees a place sharpest counts most.

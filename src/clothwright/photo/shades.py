@@ -7,11 +7,11 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from clothwright.photo.arrays import Mask
 from clothwright.photo.extra import library
 from clothwright.photo.flatten import Flat
 from clothwright.photo.sheet import HEIGHT_MM, WIDTH_MM
 
-Mask = NDArray[np.bool_]
 Shade = NDArray[np.float32]
 
 LINE_KERNEL_MM = 3.2

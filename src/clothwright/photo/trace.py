@@ -5,18 +5,15 @@ from __future__ import annotations
 from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
 from clothwright.geometry.fit import fit_curve
 from clothwright.geometry.path import Path, join_all
 from clothwright.geometry.segment import Line
 from clothwright.geometry.vec import Vec
+from clothwright.photo.arrays import Mask, Numbers
 from clothwright.photo.extra import library
 from clothwright.photo.markers import bilinear
 from clothwright.photo.shades import Shades
-
-Numbers = NDArray[np.float64]
-Mask = NDArray[np.bool_]
 
 STEP_MM = 0.5
 """Points of the outline lie about this far apart."""

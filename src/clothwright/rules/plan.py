@@ -13,7 +13,7 @@ from clothwright.units.kinds import Name
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlacingRule:
-    """One thing asked of the lay. Each kind is a file of this package; `rules.RULES` lists them."""
+    """One thing asked of the lay. Each kind is a file of `rules.kinds`; its `RULES` lists them."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

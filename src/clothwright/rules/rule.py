@@ -13,6 +13,7 @@ from clothwright.lay.copies import Copy
 from clothwright.rules.offers import Choice, Outfit
 from clothwright.rules.plan import PlacingRule
 from clothwright.rules.table import CuttingTable
+from clothwright.units.params import param
 
 R = TypeVar("R", bound=PlacingRule)
 
@@ -72,6 +73,18 @@ class Form:
     repeats: bool = False
     least_one: tuple[str, ...] = ()
     lack: str = ""
+
+
+def clearance() -> Any:
+    """Declare by how much a rule keeps something clear, mm."""
+    return param(
+        "length", "left empty: just clear of it", default=0.0, label="By how much at least"
+    )
+
+
+def by_so_much(first: str, by: float) -> Sentence:
+    """Return what a rule keeps clear, and by how many mm, where that is said."""
+    return (first, " by ", by) if by else (first,)
 
 
 def _asks_nothing(rule: Any, table: CuttingTable) -> Iterator[put.Rule]:  # noqa: ARG001

@@ -1,1 +1,1 @@
-"""The workbook in the browser: a thin door beside the command line. `serve.serve` is the entry."""
+"""The workbook in the browser: a thin door beside the command line, opened by `serve.prepare`."""

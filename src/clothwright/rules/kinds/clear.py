@@ -9,7 +9,7 @@ from clothwright.errors import Sentence, did_you_mean, one_of
 from clothwright.lay import problem as put
 from clothwright.pattern.whole import TWIN
 from clothwright.rules.plan import PlacingRule
-from clothwright.rules.rule import Ask, Form, RuleKind
+from clothwright.rules.rule import Ask, Form, RuleKind, by_so_much, clearance
 from clothwright.rules.table import CuttingTable, WrongRule
 from clothwright.units.params import param
 
@@ -21,15 +21,13 @@ class Clear(PlacingRule):
     piece: str = param("piece", "the piece whose point it is")
     point: str = param("own point", "", label="Which point")
     figure: str = param("figure", "", label="Which figure")
-    by: float = param(
-        "length", "left empty: just clear of it", default=0.0, label="By how much at least"
-    )
+    by: float = clearance()
 
 
 def said(rule: Clear) -> Sentence:
     """Return the rule in words."""
     first = f"{rule.piece}, {rule.point}, keeps clear of every {rule.figure}"
-    return (first, " by ", rule.by) if rule.by else (first,)
+    return by_so_much(first, rule.by)
 
 
 def asks(rule: Clear, at: CuttingTable) -> Iterator[put.Rule]:

@@ -9,7 +9,7 @@ from clothwright.errors import Sentence
 from clothwright.lay import problem as put
 from clothwright.rules.offers import Choice, Outfit, pieces
 from clothwright.rules.plan import PlacingRule
-from clothwright.rules.rule import Ask, Form, RuleKind
+from clothwright.rules.rule import Ask, Form, RuleKind, by_so_much, clearance
 from clothwright.rules.table import CuttingTable, WrongRule
 from clothwright.units.params import param
 
@@ -20,15 +20,13 @@ class KeepOff(PlacingRule):
 
     piece: str = param("piece", "", label="Which piece")
     border: str = param("border", "", label="Which border")
-    by: float = param(
-        "length", "left empty: just clear of it", default=0.0, label="By how much at least"
-    )
+    by: float = clearance()
 
 
 def said(rule: KeepOff) -> Sentence:
     """Return the rule in words."""
     first = f"{rule.piece} keeps off the {rule.border}"
-    return (first, " by ", rule.by) if rule.by else (first,)
+    return by_so_much(first, rule.by)
 
 
 def asks(rule: KeepOff, at: CuttingTable) -> Iterator[put.Rule]:
