@@ -7,7 +7,8 @@ from pathlib import Path
 import pytest
 
 from clothwright.cli.app import run
-from clothwright.store import load
+from clothwright.demo.coat_and_skirt import coat_and_skirt
+from clothwright.store import load, piece_to_svg
 from tests.web.intake_demo import bare_file
 
 
@@ -50,6 +51,16 @@ def test_one_sitting(made, capsys):
     assert "No edges are left" in said(capsys, "seams", "mine")[1]
     assert run(["undo", "mine"]) == 0
     assert load_seams() == []
+
+
+def test_an_annotated_drawing_is_called_as_said(made, capsys, tmp_path):
+    """It needs no answer; a name that is said is its name, at a sitting and here."""
+    piece = coat_and_skirt().bought.piece("skirt back")
+    (tmp_path / "own.svg").write_text(piece_to_svg(piece), encoding="utf-8")
+    assert said(capsys, "add", "mine", "own.svg", "--name", "half")[0] == 0
+    assert said(capsys, "add", "mine", "own.svg")[0] == 0
+    first, second = load(Path("mine")).bought.pieces
+    assert (first.name, second) == ("half", piece)
 
 
 def load_seams() -> list[str]:

@@ -2,18 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
 from clothwright.errors import BadInput, ClothwrightError, not_known
 from clothwright.geometry.vec import Vec
 from clothwright.intake.answers import Answers, Question
+from clothwright.intake.candidates import Candidate, see
 from clothwright.intake.drawing import Drawing
-from clothwright.intake.recognise import Draft, propose
+from clothwright.intake.recognise import (
+    Draft,
+    allowance_question,
+    as_said,
+    drafted,
+    propose,
+)
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.sizes import SizeRange
 from clothwright.units import Unit
+
+
+class InSize(NamedTuple):
+    """A piece in the size chosen, as drawn; and what the answers about it say of an outline."""
+
+    piece: Piece
+    drawn: Candidate
+    answers: Callable[[Candidate], Answers]
 
 
 class Sized(NamedTuple):
@@ -65,12 +80,19 @@ def propose_sized(drawing: Drawing, answers: Answers, *, unit: Unit) -> Sized:
         return Sized(propose(drawing, answers, unit=unit), None)
     own = propose(of_size(drawing, answers.size), answers, unit=unit)
     named = {s.casefold(): s for s in drawing.sizes}[answers.size.strip().casefold()]
+
+    def meant(one: Candidate) -> Answers:
+        asked = allowance_question(one, answers, unit)
+        if asked is not None:
+            raise BadInput(what=asked.words)
+        return answers
+
+    def drawn(size: str) -> Sequence[Candidate]:
+        return as_said(see(of_size(drawing, size), answers.scale, unit), answers).candidates
+
+    pieces = [InSize(p, c, meant) for p, c in zip(own.pieces, own.outlines, strict=True)]
     try:
-        sets = [
-            own.pieces if s == named else _alike(own.pieces, drawing, s, answers, unit)
-            for s in drawing.sizes
-        ]
-        sizes = SizeRange(names=drawing.sizes, drawn=named, pieces=tuple(sets))
+        sizes = in_every_size(pieces, drawing.sizes, named, drawn, unit)
     except ClothwrightError as error:
         note = f"only size {named} is kept, since the sizes do not correspond: {error}"
         return Sized(replace(own, notes=(*own.notes, note)), None)
@@ -78,38 +100,63 @@ def propose_sized(drawing: Drawing, answers: Answers, *, unit: Unit) -> Sized:
     return Sized(replace(own, notes=(*own.notes, note)), sizes)
 
 
-def _alike(
-    own: Sequence[Piece], drawing: Drawing, size: str, answers: Answers, unit: Unit
-) -> tuple[Piece, ...]:
-    """Return the pieces of another size in the order, with the names and edge names of the first.
+def in_every_size(
+    own: Sequence[InSize],
+    names: Sequence[str],
+    chosen: str,
+    drawn: Callable[[str], Sequence[Candidate]],
+    unit: Unit,
+    *,
+    whole: bool = True,
+) -> SizeRange:
+    """Return pieces in every size, with the names and edge names they have in the one chosen.
 
-    Pieces are told to be the same by where they lie; edges by their order from the same corner.
+    drawn: the outlines of a size. Each is taken for the piece whose middle is nearest, and becomes
+    what the answers about that one say; edges are the same by their order from the same corner.
+    whole: every outline has to be one of the pieces. Raises BadInput where sizes do not correspond.
     """
-    made = propose(of_size(drawing, size), replace(answers, name=""), unit=unit).pieces
-    left = list(made)
-    out = []
-    for piece in own:
-        middle = _middle(piece)
-        if not left:
-            raise BadInput(what=f'size {size} has no piece "{piece.name}"')
-        near = min(left, key=lambda p: _middle(p).distance(middle))
-        left.remove(near)
-        if len(near.edges) != len(piece.edges):
-            raise BadInput(
-                what=f'"{piece.name}" has {len(near.edges)} edges in size {size} and '
-                f"{len(piece.edges)} in the size chosen",
-                expected="the same corners in every size",
-                try_="--corners with their number",
-            )
-        out.append(named_like(near, piece))
-    if left:
-        raise BadInput(what=f"size {size} has {len(made)} pieces, the size chosen {len(own)}")
-    return tuple(out)
+    sets = []
+    for size in names:
+        if size == chosen:
+            sets.append(tuple(one.piece for one in own))
+            continue
+        left = list(drawn(size))
+        count = len(left)
+        sets.append(tuple(_in_size(one, _nearest(one, left, size), size, unit) for one in own))
+        if left and whole:
+            raise BadInput(what=f"size {size} has {count} pieces, the size chosen {len(own)}")
+    return SizeRange(names=tuple(names), drawn=chosen, pieces=tuple(sets))
 
 
-def _middle(piece: Piece) -> Vec:
-    low, high = piece.outline.bounds()
+def _nearest(one: InSize, left: list[Candidate], size: str) -> Candidate:
+    """Take the outline whose middle is nearest out of those that are left."""
+    if not left:
+        raise BadInput(what=f'size {size} has no piece "{one.piece.name}"')
+    middle = _middle(one.drawn)
+    near = min(left, key=lambda c: _middle(c).distance(middle))
+    left.remove(near)
+    return near
+
+
+def _middle(one: Candidate) -> Vec:
+    low, high = one.outline.path.bounds()
     return (low + high) / 2
+
+
+def _in_size(one: InSize, drawn: Candidate, size: str, unit: Unit) -> Piece:
+    """Return what an outline of another size becomes by the answers about the size chosen."""
+    name, answers, edges = one.piece.name, one.answers(drawn), len(one.piece.edges)
+    if answers.corners.startswith("at "):  # places in the size chosen
+        answers = replace(answers, corners=str(edges))
+    made = drafted(drawn, name, answers, unit=unit, where=f'size {size}, "{name}"').piece
+    if len(made.edges) != edges:
+        raise BadInput(
+            what=f'"{name}" has {len(made.edges)} edges in size {size} and {edges} in the size '
+            "chosen",
+            expected="the same corners in every size",
+            try_="saying how many corners it has",
+        )
+    return named_like(made, one.piece)
 
 
 def named_like(piece: Piece, like: Piece) -> Piece:

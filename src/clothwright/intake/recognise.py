@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from clothwright.errors import BadInput, raise_all
 from clothwright.intake.answers import NONE, Answers, Question
 from clothwright.intake.candidates import Candidate, Seen, see
-from clothwright.intake.drafting import draft
+from clothwright.intake.drafting import Draft1, draft
 from clothwright.intake.drawing import Drawing
 from clothwright.intake.edges import DRAWN
 from clothwright.intake.nested import answered, own_pieces
@@ -22,10 +22,11 @@ class Draft:
     """Pieces made of a drawing.
 
     notes: what was done or left out, in words. questions: what was proposed and may be answered
-    otherwise (`Question.default` says what was taken).
+    otherwise (`Question.default` says what was taken). outlines: what each piece was made of.
     """
 
     pieces: tuple[Piece, ...]
+    outlines: tuple[Candidate, ...] = ()
     notes: tuple[str, ...] = ()
     questions: tuple[Question, ...] = ()
 
@@ -85,14 +86,20 @@ def allowance_question(
     return Question(id="allowance", words=words, choices=choices)
 
 
-def said_allowance(candidate: Candidate, answers: Answers) -> Answers:
-    """Return the answers, with the sew line the file names as the allowance while none is said."""
+def drafted(candidate: Candidate, name: str, answers: Answers, *, unit: Unit, where: str) -> Draft1:
+    """Return what an outline becomes as answered. Raises BadInput, CannotDo.
+
+    While no allowance is said, the sew line that the file names is taken for it, and proposed.
+    """
     if answers.allowance or not candidate.stitching_said:
-        return answers
-    return replace(answers, allowance=DRAWN)
+        return draft(candidate, name, answers, unit=unit, where=where)
+    taken = replace(answers, allowance=DRAWN)
+    made = draft(candidate, name, taken, unit=unit, where=where)
+    allowance = replace(_allowance_proposal(candidate, unit), piece=name)
+    return replace(made, questions=(allowance, *made.questions))
 
 
-def allowance_proposal(candidate: Candidate, unit: Unit) -> Question:
+def _allowance_proposal(candidate: Candidate, unit: Unit) -> Question:
     """Return what is taken of an outline whose file says which line is the sew line."""
     inner = candidate.stitching
     widths = [show_length(w, unit) for w in (inner.least, inner.most)] if inner else []
@@ -132,15 +139,17 @@ def _pieces(drawing: Drawing, seen: Seen, answers: Answers, unit: Unit) -> Draft
     asked: list[Question] = []
     for one, name in zip(seen.candidates, piece_names(seen.candidates, answers), strict=True):
         where = f'{drawing.name}, outline "{name}"'
-        one_of = said_allowance(one, answers)
-        made = draft(one, name, one_of, unit=unit, where=where)
-        if one_of is not answers:
-            asked.append(replace(allowance_proposal(one, unit), piece=name))
+        made = drafted(one, name, answers, unit=unit, where=where)
         pieces.append(made.piece)
         asked += made.questions
         notes += [f'"{name}": {note}' for note in made.notes]
     notes.extend(f'"{q.piece}": {q.words} ({_otherwise(q)})' for q in asked)
-    return Draft(pieces=tuple(pieces), notes=tuple(notes), questions=tuple(asked))
+    return Draft(
+        pieces=tuple(pieces),
+        outlines=seen.candidates,
+        notes=tuple(notes),
+        questions=tuple(asked),
+    )
 
 
 def _otherwise(question: Question) -> str:

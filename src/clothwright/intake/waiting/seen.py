@@ -11,11 +11,10 @@ from dataclasses import dataclass, replace
 from clothwright.errors import BadInput, CannotDo, ClothwrightError
 from clothwright.intake.answers import NONE, Answers, Question
 from clothwright.intake.candidates import Candidate, Seen
-from clothwright.intake.drafting import draft
 from clothwright.intake.drawing import Drawing
 from clothwright.intake.edges import DRAWN
 from clothwright.intake.nested import answered, own_pieces
-from clothwright.intake.recognise import allowance_proposal, allowance_question
+from clothwright.intake.recognise import allowance_question, drafted
 from clothwright.intake.typed import pieces as typed_pieces
 from clothwright.intake.typed.sheet import TypedPiece
 from clothwright.intake.waiting.said import Answered, Waiting
@@ -207,13 +206,11 @@ def drawn_outline(
     piece, trouble = None, ""
     asked: tuple[Question, ...] = ()
     notes: tuple[str, ...] = ()
-    shown = shown_answers(said, candidate)
+    shown = said.answers if stated else whole_answers(said, shown_answers(said, candidate))
     try:
-        made = draft(candidate, name, whole_answers(said, shown), unit=unit, where=name)
+        made = drafted(candidate, name, shown, unit=unit, where=name)
         words = "; ".join(w for w in (made.piece.note, note) if w)
         piece, asked, notes = replace(made.piece, note=words), made.questions, made.notes
-        if stated:
-            asked = (replace(allowance_proposal(candidate, unit), piece=name), *asked)
         if candidate.words.on_fold and piece.fold is None and not said.answers.fold:
             must += [q for q in asked if q.id == "fold"]
             asked = tuple(q for q in asked if q.id != "fold")

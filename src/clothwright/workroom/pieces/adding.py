@@ -84,6 +84,17 @@ def reader_of(name: str) -> Reader:
     )
 
 
+def annotated(data: bytes, file: str, name: str = "") -> Piece | None:
+    """Return the piece of a drawing with our own annotation, read exactly; None for others.
+
+    name: what it is called instead of its own name. Raises BadInput.
+    """
+    if not is_annotated(data):
+        return None
+    piece = piece_from_svg(data, file)
+    return replace(piece, name=name) if name else piece
+
+
 def answers_of(*, edges: str = "", **said: str) -> Answers:
     """Return what was answered about a drawing, each as typed. edges: their names, with commas."""
     return Answers(edges=tuple(e for e in edges.split(",") if e.strip()), **said)
@@ -113,8 +124,9 @@ def pieces_of(
     notes: tuple[str, ...] = ()
     note = ""
     sizes: SizeRange | None = None
-    if is_annotated(data):
-        pieces = (piece_from_svg(data, file.name),)
+    own = annotated(data, file.name, answers.name)
+    if own is not None:
+        pieces = (own,)
     elif reader is TYPED_READER and not (more or bar or show or correct):
         pieces, notes = typed_pieces(data, file.name, answers, book.unit)
     else:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from functools import lru_cache
 from pathlib import Path as FilePath
 from typing import NamedTuple
@@ -16,7 +15,6 @@ from clothwright.intake.recognise import (
     piece_names,
     scale_question,
 )
-from clothwright.intake.svg import is_annotated
 from clothwright.intake.waiting.said import Waiting
 from clothwright.intake.waiting.seen import (
     Outline,
@@ -30,13 +28,13 @@ from clothwright.intake.waiting.seen import (
     without_outlines,
 )
 from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.piece import Piece
 from clothwright.photo.photographed import is_photo
-from clothwright.store import piece_from_svg
 from clothwright.units import Unit
 from clothwright.words import told
 from clothwright.workroom.editing.edits.pieces import AddPieces
 from clothwright.workroom.pieces import photo_sitting, typing
-from clothwright.workroom.pieces.adding import reader_of
+from clothwright.workroom.pieces.adding import annotated, reader_of
 
 
 def look(one: Waiting, bought: Pattern, unit: Unit) -> SeenDrawing:
@@ -118,19 +116,15 @@ def _seen(whole: _Whole, size: str, unit: Unit) -> Seen:
     return see(of_size(drawing, size) if size else drawing, whole.scale, unit)
 
 
-def _own(one: Waiting) -> bytes | None:
+def _own(one: Waiting) -> Piece | None:
     if one.stored.suffix != ".svg":
         return None
-    data = one.stored.read_bytes()
-    return data if is_annotated(data) else None
+    return annotated(one.stored.read_bytes(), one.file, one.about(0).answers.name)
 
 
-def _own_look(one: Waiting, data: bytes, bought: Pattern) -> SeenDrawing:
+def _own_look(one: Waiting, piece: Piece, bought: Pattern) -> SeenDrawing:
     """A drawing with our annotation is read exactly; only its name may stand in the way."""
     said = one.about(0)
-    piece = piece_from_svg(data, one.file)
-    if said.answers.name:
-        piece = replace(piece, name=said.answers.name)
     taken = any(p.name == piece.name for p in bought.pieces)
     outline = Outline(
         number=0,
