@@ -218,15 +218,13 @@ class Mistakes(ClothwrightError):  # noqa: N818
         return type(self), (self.mistakes,)
 
 
-def garbled(where: str = "") -> BadInput:
+def garbled() -> BadInput:
     """What to say of a request no maker typed: a page and its server do not agree on it.
 
     >>> print(garbled())
     What the page sent could not be read; try loading the page again.
     """
-    return BadInput(
-        where=where, what="what the page sent could not be read", try_="loading the page again"
-    )
+    return BadInput(what="what the page sent could not be read", try_="loading the page again")
 
 
 def raise_all(mistakes: Iterable[BadInput]) -> None:

@@ -37,11 +37,9 @@ def seam_edge(
     )
 
 
-def hem_edge(
-    path: Path, corner: str, depth: float, *, name: str = "hem", join: Join = Join.FOLDED
-) -> Edge:
+def hem_edge(path: Path, corner: str, depth: float, *, join: Join = Join.FOLDED) -> Edge:
     """Return a hem of a depth (mm), its allowance; its first corner folds back with the side."""
-    return Edge(name=name, path=path, role=Role.HEM, corner=corner, allowance=depth, join=join)
+    return Edge(name="hem", path=path, role=Role.HEM, corner=corner, allowance=depth, join=join)
 
 
 def fold_edge(name: str, path: Path, corner: str) -> Edge:
@@ -100,6 +98,6 @@ def seam(
     )
 
 
-def renamed(piece: Piece, name: str, cut: tuple[Cut, ...], note: str = "") -> Piece:
+def renamed(piece: Piece, name: str, cut: tuple[Cut, ...]) -> Piece:
     """Return a piece under another name, cut from other cloth."""
-    return replace(piece, name=name, cuts=cut, note=note)
+    return replace(piece, name=name, cuts=cut, note="")

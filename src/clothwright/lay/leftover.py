@@ -119,12 +119,11 @@ class BiasYield:
     """Bias strip from a rectangle, mm of length.
 
     continuous: from one tube, cut round and round, whole rows only. pieced: single strips joined
-    by diagonal seams, each join taken off. strips: how many single strips.
+    by diagonal seams, each join taken off.
     """
 
     continuous: float
     pieced: float
-    strips: int
 
 
 def bias_yield(along: float, across: float, strip: float, seam: float = 6.0) -> BiasYield:
@@ -139,7 +138,7 @@ def bias_yield(along: float, across: float, strip: float, seam: float = 6.0) -> 
     46.7
     """
     if strip <= 0 or along <= 0 or across <= 0:
-        return BiasYield(continuous=0.0, pieced=0.0, strips=0)
+        return BiasYield(continuous=0.0, pieced=0.0)
     long, short = max(along, across), min(along, across)
     rows = math.floor((long - 2 * seam) / (math.sqrt(2) * strip) + 1e-9)
     row = math.sqrt(2) * (short - 2 * seam)
@@ -147,7 +146,7 @@ def bias_yield(along: float, across: float, strip: float, seam: float = 6.0) -> 
     lengths = _strips(along, across, strip, at_least=4 * strip)
     joins = max(0, len(lengths) - 1)
     pieced = max(0.0, sum(lengths) - joins * 2 * seam * math.sqrt(2))
-    return BiasYield(continuous=continuous, pieced=pieced, strips=len(lengths))
+    return BiasYield(continuous=continuous, pieced=pieced)
 
 
 def _strips(along: float, across: float, strip: float, *, at_least: float) -> list[float]:

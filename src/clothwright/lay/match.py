@@ -22,6 +22,8 @@ from clothwright.words import is_met, show_difference
 
 STEP_MM = 10.0
 """mm between the places along a seam where the print is compared."""
+ALONG_MM = 2.0
+"""mm between the places along a seam where it is drawn, at most."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -145,7 +147,7 @@ class _Join:
 
 
 def along_seam(
-    pattern: Pattern, compiled: Compiled, lay: Lay, match: SeamMatch, *, step: float = 2.0
+    pattern: Pattern, compiled: Compiled, lay: Lay, match: SeamMatch
 ) -> tuple[tuple[float, Vec, Vec], ...]:
     """Return (mm from the seam's start, place on side a, place on side b), both on the cloth."""
     placed = {p.shape: p for p in lay.placements}
@@ -153,7 +155,7 @@ def along_seam(
     a, b = seam_halves(compiled.copies, seam)[match.half]
     one = _Walk.of(pattern, compiled, placed, seam.a, a)
     two = _Walk.of(pattern, compiled, placed, seam.b, b)
-    n = max(2, math.ceil(one.length / step))
+    n = max(2, math.ceil(one.length / ALONG_MM))
     return tuple(
         (one.length * i / n, one.point(one.length * i / n), two.point(two.length * i / n))
         for i in range(n + 1)

@@ -50,8 +50,8 @@ class Option:
 class Item:
     """A shape with all its ways to lie and all that binds it.
 
-    rules: those of lines and phases; partners: the shapes they tie it to; regions: indices of
-    the cloths it may be cut from, the preferred first; group: the set that must lie one way.
+    rules: those of lines and phases; regions: indices of the cloths it may be cut from, the
+    preferred first; group: the set that must lie one way.
     """
 
     shape: Shape
@@ -59,7 +59,6 @@ class Item:
     rules: tuple[Rule, ...]
     clear: tuple[KeepClear, ...]
     off: tuple[KeepOff, ...]
-    partners: tuple[int, ...]
     regions: tuple[int, ...]
     group: int | None
     pin: Pinned | None
@@ -134,8 +133,6 @@ def prepare(problem: LayProblem) -> Model:
             for r in mine
             if not isinstance(r, SameTurn | Pinned | KeepClear | KeepOff | CutTogether)
         )
-        partners = {number[name] for rule in placing for name in names_of(rule)}
-        partners.discard(number[shape.id])
         wanted = shape.regions or tuple(names)
         if pin is not None:
             wanted = (pin.region,)
@@ -146,7 +143,6 @@ def prepare(problem: LayProblem) -> Model:
                 rules=placing,
                 clear=tuple(rule for rule in mine if isinstance(rule, KeepClear)),
                 off=tuple(rule for rule in mine if isinstance(rule, KeepOff)),
-                partners=tuple(sorted(partners)),
                 regions=tuple(names.index(name) for name in dict.fromkeys(wanted)),
                 group=member.get(shape.id),
                 pin=pin,

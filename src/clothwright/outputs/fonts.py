@@ -103,24 +103,24 @@ def width(words: str, size: float, face: str = PLAIN) -> float:
     return float(pdfmetrics.stringWidth(words, face, size))
 
 
-def wrapped(words: str, size: float, widest: float, face: str = PLAIN) -> tuple[str, ...]:
+def wrapped(words: str, size: float, widest: float) -> tuple[str, ...]:
     """Break words into lines no wider than `widest`, pt (one word that is wider stays whole)."""
     lines: list[str] = []
     for kept in unbroken(" ".join(legible(words).split())).split(" "):
         word = kept.replace("\u00a0", " ")
         longer = f"{lines[-1]} {word}" if lines else word
-        if lines and width(longer, size, face) <= widest:
+        if lines and width(longer, size) <= widest:
             lines[-1] = longer
         else:
             lines.append(word)
     return tuple(lines)
 
 
-def shortened(words: str, size: float, widest: float, face: str = PLAIN) -> str:
+def shortened(words: str, size: float, widest: float) -> str:
     """Return the words, cut with an ellipsis when they are wider than `widest` (pt)."""
     text = legible(words)
-    if width(text, size, face) <= widest:
+    if width(text, size) <= widest:
         return text
-    while text and width(text + "…", size, face) > widest:
+    while text and width(text + "…", size) > widest:
         text = text[:-1]
     return text.rstrip() + "…"

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 
-from clothwright.drawing.style import TABLE, Look
+from clothwright.drawing.style import TABLE
 from clothwright.outputs.svg import svg
 from clothwright.outputs.writer import OutFile
 from clothwright.picture.document import Block, Caution, Document, Illustration, Para, Points, Table
@@ -13,7 +13,7 @@ from clothwright.picture.document import Block, Caution, Document, Illustration,
 FOLDER = "pictures"
 
 
-def guide_md(document: Document, stem: str = "guide", look: Look = TABLE) -> tuple[OutFile, ...]:
+def guide_md(document: Document, stem: str = "guide") -> tuple[OutFile, ...]:
     """Return the guide's text first, then its pictures, named so that the text finds them.
 
     stem: name of the text file without its ending; pictures lie in the folder "pictures" beside
@@ -30,7 +30,7 @@ def guide_md(document: Document, stem: str = "guide", look: Look = TABLE) -> tup
     text = "\n".join(lines).rstrip("\n") + "\n"
     drawings = tuple(
         OutFile(
-            name, svg(f.picture, look=look, width=f.width, margin=1.0, alt=f.alt).encode("utf-8")
+            name, svg(f.picture, look=TABLE, width=f.width, margin=1.0, alt=f.alt).encode("utf-8")
         )
         for name, f in pictures
     )

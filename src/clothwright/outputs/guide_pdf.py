@@ -22,7 +22,7 @@ from reportlab.platypus import (
 )
 from reportlab.platypus import Table as Rows
 
-from clothwright.drawing.style import INK, PENCIL, TABLE, WALNUT, Look
+from clothwright.drawing.style import INK, PENCIL, TABLE, WALNUT
 from clothwright.outputs import fonts
 from clothwright.outputs.paper import Paper, parse_paper
 from clothwright.outputs.pdf_canvas import POINT_MM, draw
@@ -45,7 +45,7 @@ SHADE = colors.HexColor("#f1eee8")
 LINE = colors.HexColor("#b9b3aa")
 
 
-def guide_pdf(document: Document, *, paper: Paper = A4, look: Look = TABLE) -> bytes:
+def guide_pdf(document: Document, *, paper: Paper = A4) -> bytes:
     """Return the guide as a PDF: pages numbered, headings in the outline, the same bytes each time.
 
     Pictures are drawn at the width their figure asks for, or to fit the page; they are for reading,
@@ -54,7 +54,7 @@ def guide_pdf(document: Document, *, paper: Paper = A4, look: Look = TABLE) -> b
     fonts.load()
     out = io.BytesIO()
     pages = _Pages(out, document, paper)
-    story = _story(document, pages.room, look)
+    story = _story(document, pages.room)
     pages.build(story)
     return out.getvalue()
 
@@ -161,28 +161,28 @@ CAUTION = _style(
 )
 
 
-def _story(document: Document, room: PageRoom, look: Look) -> list[Any]:
+def _story(document: Document, room: PageRoom) -> list[Any]:
     story: list[Any] = [Paragraph(_words(document.title), TITLE)]
     if document.subtitle:
         story.append(Paragraph(_words(document.subtitle), SUBTITLE))
-    story += _flow(document.blocks, room, look)
+    story += _flow(document.blocks, room)
     for number, (depth, section) in enumerate(document.walk()):
-        story += _section(section, depth, number, room, look)
+        story += _section(section, depth, number, room)
     return story
 
 
-def _section(section: Chapter, depth: int, number: int, room: PageRoom, look: Look) -> list[Any]:
+def _section(section: Chapter, depth: int, number: int, room: PageRoom) -> list[Any]:
     heading = Paragraph(_words(section.title), HEADINGS[min(depth, len(HEADINGS)) - 1])
     heading.heading_depth = depth - 1
     heading.heading_number = number
-    return [heading, *_flow(section.blocks, room, look)]
+    return [heading, *_flow(section.blocks, room)]
 
 
-def _flow(blocks: tuple[Block, ...], room: PageRoom, look: Look) -> list[Any]:
-    return [flowable for block in blocks for flowable in _flowables(block, room, look)]
+def _flow(blocks: tuple[Block, ...], room: PageRoom) -> list[Any]:
+    return [flowable for block in blocks for flowable in _flowables(block, room)]
 
 
-def _flowables(block: Block, room: PageRoom, look: Look) -> list[Any]:
+def _flowables(block: Block, room: PageRoom) -> list[Any]:
     if isinstance(block, Para):
         return [Paragraph(_words(block.words), BODY)]
     if isinstance(block, Caution):
@@ -191,7 +191,7 @@ def _flowables(block: Block, room: PageRoom, look: Look) -> list[Any]:
         return [_list(block)] if block.items else []
     if isinstance(block, Table):
         return _table(block, room)
-    return _figure(block, room, look)
+    return _figure(block, room)
 
 
 def _list(points: Points) -> Any:
@@ -251,10 +251,10 @@ def _column_widths(table: Table, room: PageRoom) -> list[float]:
     return [each if each <= fair else fair + spare * (each - fair) / over for each in asked]
 
 
-def _figure(figure: Illustration, room: PageRoom, look: Look) -> list[Any]:
+def _figure(figure: Illustration, room: PageRoom) -> list[Any]:
     if not figure.picture.items:
         return [Paragraph(_words(figure.alt), FINE)]
-    drawing = _Drawing(figure.picture, min(figure.width, room.width), room.height * 0.82, look)
+    drawing = _Drawing(figure.picture, min(figure.width, room.width), room.height * 0.82)
     caption = [Paragraph(_words(figure.caption), FINE)] if figure.caption else []
     together = [Spacer(1, 6), drawing, Spacer(1, 3), *caption]
     for flowable in together[:-1]:
@@ -265,10 +265,10 @@ def _figure(figure: Illustration, room: PageRoom, look: Look) -> list[Any]:
 class _Drawing(Flowable):  # type: ignore[misc]
     """A picture as a block in the flow of the page."""
 
-    def __init__(self, picture: Picture, wide: float, tallest: float, look: Look) -> None:
+    def __init__(self, picture: Picture, wide: float, tallest: float) -> None:
         super().__init__()
         low, high = picture.bounds()
-        self._picture, self._look, self._low = picture, look, low
+        self._picture, self._low = picture, low
         self._scale = min(wide / max(high.x - low.x, 1e-6), tallest / max(high.y - low.y, 1e-6))
         self.width = (high.x - low.x) * self._scale * MM
         self.height = (high.y - low.y) * self._scale * MM
@@ -282,7 +282,7 @@ class _Drawing(Flowable):  # type: ignore[misc]
         unit = self._scale * MM
         self.canv.saveState()
         self.canv.transform(unit, 0, 0, unit, -self._low.x * unit, -self._low.y * unit)
-        draw(self.canv, self._picture, self._look, scale=self._scale, layers=False)
+        draw(self.canv, self._picture, TABLE, scale=self._scale, layers=False)
         self.canv.restoreState()
 
 

@@ -40,13 +40,10 @@ def parse_edge(text: str, *, where: str = "") -> EdgeRef:
     return EdgeRef(piece.strip(), edge.strip(), back)
 
 
-def parse_point(text: str, *, where: str = "") -> tuple[str, str]:
+def parse_point(text: str) -> tuple[str, str]:
     """Read "PIECE.POINT" (point names: `Piece.points`). Raises BadInput."""
     piece, dot, point = text.strip().partition(".")
     if not dot or not piece.strip() or not point.strip():
-        raise BadInput(
-            where=where,
-            what=f'"{text}" does not name a point of a piece',
-            expected="PIECE.POINT",
-        )
+        what = f'"{text}" does not name a point of a piece'
+        raise BadInput(what=what, expected="PIECE.POINT")
     return piece.strip(), point.strip()

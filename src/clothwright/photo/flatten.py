@@ -52,7 +52,6 @@ class Flat:
     sheets: dict[int, Numbers]
     solved: Bundle
     ground: FlatFrame
-    bar_mm: float
 
     def error_over(self, points: Numbers) -> float:
         """Return the error, mm, as `error_mm` but over these points (n, 2), mm."""
@@ -83,7 +82,6 @@ def flatten(photos: Sequence[Photo], *, bar_mm: float = BAR_MM) -> Flat:
         sheets=sheets,
         solved=solved,
         ground=ground,
-        bar_mm=bar_mm,
     )
 
 
@@ -219,10 +217,10 @@ def _fitted_off(here: Numbers, there: Numbers) -> Numbers:
     return off
 
 
-def _grid_over(points: Numbers, count: int = 9) -> Numbers:
-    """Points all over the box of others."""
+def _grid_over(points: Numbers) -> Numbers:
+    """Points all over the box of others, 9 by 9."""
     low, high = points.min(axis=0), points.max(axis=0)
-    x, y = np.meshgrid(np.linspace(low[0], high[0], count), np.linspace(low[1], high[1], count))
+    x, y = np.meshgrid(np.linspace(low[0], high[0], 9), np.linspace(low[1], high[1], 9))
     return np.stack([x.ravel(), y.ravel()], axis=1)
 
 

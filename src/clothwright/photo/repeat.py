@@ -45,11 +45,10 @@ class Measured:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Repeat:
-    """A repeat found. seen: how often it can be seen. drift: mm it runs off the other way."""
+    """A repeat found. seen: how often it can be seen."""
 
     size: Measured
     seen: float
-    drift: float
 
 
 def repeat_of(
@@ -180,13 +179,12 @@ def _measured(picture: Colours, px_per_mm: float, rough: float, share: float) ->
         )
     if not places:
         return None
-    size, drift = guess
+    size = guess[0]
     off = max((abs(x / n - size) for n, x, _, _ in places), default=0.0)
     give = math.hypot(max(off, 0.3 / places[-1][0]) / px_per_mm, share * size / px_per_mm)
     return Repeat(
         size=Measured(mm=size / px_per_mm, give=give, likeness=places[0][3]),
         seen=w / size,
-        drift=drift / px_per_mm,
     )
 
 

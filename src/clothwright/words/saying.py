@@ -48,14 +48,14 @@ def show_length(
     return _signed(text, count, sign)
 
 
-def show_angle_deg(angle_deg: float, *, sign: bool = False) -> str:
+def show_angle_deg(angle_deg: float) -> str:
     """An angle to a tenth of a degree.
 
     >>> show_angle_deg(8.8203)
     '8.8°'
     """
     count = _to_step(angle_deg, Fraction(1, 10), "angle")
-    return _signed(f"{_decimal(abs(count))}°", count, sign)
+    return _signed(f"{_decimal(abs(count))}°", count, plus=False)
 
 
 def show_fraction(share: float, *, sign: bool = False) -> str:

@@ -80,9 +80,7 @@ def proposed_seams(pattern: Pattern, refused: Collection[str] = ()) -> tuple[Pro
     return tuple(_named(_thinned(found), pattern))
 
 
-def pair_of(
-    pattern: Pattern, a: tuple[EdgeRef, ...], b: tuple[EdgeRef, ...], name: str = ""
-) -> Proposed:
+def pair_of(pattern: Pattern, a: tuple[EdgeRef, ...], b: tuple[EdgeRef, ...]) -> Proposed:
     """Return a seam of edges that the maker has named, its ends as they seem to belong together.
 
     Raises BadInput for edges that are not there.
@@ -92,7 +90,7 @@ def pair_of(
     refs_a, refs_b, sure = turned_to(pattern, one, other, alone=alone)
     if other.length < one.length:
         refs_a, refs_b = refs_b, refs_a
-    seam = Seam(name=name or seam_name(one, other, "plain", alone=alone), a=refs_a, b=refs_b)
+    seam = Seam(name=seam_name(one, other, "plain", alone=alone), a=refs_a, b=refs_b)
     _, words = notch_score(pattern, seam)
     difference = abs(other.length - one.length)
     return Proposed(
