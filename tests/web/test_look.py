@@ -112,3 +112,38 @@ def test_a_page_is_light(looks: PageOn, browser: Any, name: str) -> None:
         assert it.strays == it.trouble == []
     assert len(sizes) > 3
     assert sum(sizes) < MOST_BYTES
+
+
+SMALL = """() => [...document.querySelectorAll('svg text')]
+    .filter(t => t.checkVisibility({visibilityProperty: true}) && t.getScreenCTM())
+    .map(t => [t.textContent, parseFloat(getComputedStyle(t).fontSize)
+        * Math.hypot(t.getScreenCTM().a, t.getScreenCTM().b)])
+    .filter(([, tall]) => tall > 0 && tall < 11.9)
+    .map(([words, tall]) => `${words}: ${tall}`)"""
+"""Words in drawings that are shown smaller than 12 px."""
+
+
+@pytest.mark.parametrize("name", PAGES)
+@pytest.mark.parametrize("size", [LAPTOP, PHONE], ids=["laptop", "phone"])
+def test_letters_in_drawings_can_be_read(look_at: PageOn, name: str, size: dict[str, int]) -> None:
+    """Nothing in a drawing is said in letters under 12 px: it grows, or waits for a closer look."""
+    it = look_at(PAGES[name], size=size)
+    it.page.wait_for_load_state("networkidle")
+    it.page.wait_for_function(f"({SMALL})().length === 0")
+
+
+def test_names_stay_and_small_print_comes_closer(look_at: PageOn) -> None:
+    """On the cut page every piece has its name; looked at closer, its measurements too."""
+    it = look_at(PAGES["cut"])
+    if it.page.get_by_role("button", name="Lay this plan").count():
+        it.page.get_by_role("button", name="Lay this plan").click()
+    it.page.wait_for_selector(".pic.lay .hold")
+    shown = """() => [...document.querySelectorAll('.pic.lay text')]
+        .filter(t => t.checkVisibility({visibilityProperty: true})).map(t => t.textContent)"""
+    it.page.wait_for_function(f"({SMALL})().length === 0")
+    far = it.page.evaluate(shown)
+    assert [words for words in far if "skirt front" in words]
+    assert not [words for words in far if " / " in words]
+    for _ in range(8):
+        it.page.get_by_role("button", name="Closer").click()
+    it.page.wait_for_function(f"({shown})().some(words => words.includes(' / '))")

@@ -146,7 +146,7 @@ def _ends(cloth: Cloth, used: float, unit: Unit) -> list[Item]:
         out.append(
             Text(
                 words=words,
-                at=Vec(cloth.length, cloth.width + 48.0),
+                at=Vec(cloth.length, cloth.width + 62.0),
                 size=16.0,
                 role=DrawnRole.FAULT if over else DrawnRole.MEASURE,
                 anchor="end",

@@ -21,7 +21,7 @@ from clothwright.workroom.cutting.ticks import set_ticks
 from clothwright.workroom.sewing.on_garment import worn_of
 
 PAPERS = ("A4", "Letter")
-MARGIN_MM = 20.0
+MARGIN_MM = 40.0
 ROUGH_MM = 0.3
 """Lines on the screen may stray this far."""
 WAYS = (("left", "←", -1, 0), ("right", "→", 1, 0), ("up", "↑", 0, 1), ("down", "↓", 0, -1))

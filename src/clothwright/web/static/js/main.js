@@ -1,12 +1,14 @@
 // @ts-check
 import { followEdits } from "./edit.js";
 import { followLengths } from "./lengths.js";
+import { followLetters } from "./letters.js";
 import { connect } from "./live.js";
 import { followSwaps } from "./morph.js";
 
 followSwaps();
 followEdits();
 followLengths();
+followLetters();
 connect();
 document.querySelector(".tape [aria-current]")?.scrollIntoView({ block: "nearest", inline: "center" });
 // Modules run before this event: from here on everything answers. bench/page.py reads the mark.
