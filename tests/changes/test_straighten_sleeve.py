@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 
 from clothwright.changes.straighten_sleeve import CHANGE, StraightenSleeve
+from clothwright.demo.workbooks import DEMOS
 from clothwright.errors import BadInput, CannotDo
 from clothwright.geometry.transform import Transform, rotation_deg
 from clothwright.geometry.vec import Vec, turn_between_deg
@@ -16,6 +17,7 @@ from clothwright.pattern.piece import Dart, Piece, Role
 from clothwright.pattern.whole import levels_at, moved
 from clothwright.units import Unit
 from clothwright.words import say
+from clothwright.workbook import replay
 from tests.changes.dart_specimens import (
     MOVES,
     arm,
@@ -151,3 +153,11 @@ def test_refusals() -> None:
     with pytest.raises(BadInput, match="not a point"):
         run(arm(), centre="other.c")
     assert net_length(sleeve, "back underarm") < sleeve.edge("back underarm").length
+
+
+def test_what_reads_as_the_same_is_not_told_twice() -> None:
+    """The coat's sleeve: a seam that was as long before is not said to have been as long."""
+    words = [say(t.said, Unit.inch) for t in replay(DEMOS[0].make()).told]
+    sleeve = next(w for w in words if w.startswith("Straightened coat sleeve"))
+    assert "both 17 7/16 in long. Cap" in sleeve
+    assert "The hem is square" in sleeve

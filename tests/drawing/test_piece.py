@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import pytest
 
 from clothwright.demo.checked_waistcoat import checked_waistcoat
+from clothwright.demo.workbooks import DEMOS
 from clothwright.drawing.piece import cut_words, piece_picture
 from clothwright.drawing.words import place_words, upright
 from clothwright.geometry.area import polygon_area
@@ -16,6 +18,7 @@ from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.piece import Cut, NotchKind
 from clothwright.picture.picture import DrawnRole, Stroke, Text
 from clothwright.units import Unit
+from clothwright.workroom.pieces.table import total_words
 from tests.lay.panels import panel
 
 PIECES = checked_waistcoat().bought.pieces
@@ -60,12 +63,12 @@ def test_allowances_are_written_in_the_makers_unit():
     assert "hem: turn up 5/8 in" in words
     assert "right · 5/8 in" in words
     assert "place on the fold" in words
-    assert "cut 1 on the fold in shell" in words
+    assert "cut 1 on the fold from shell" in words
 
 
 def test_cut_words():
     """A pair of two is four."""
-    assert cut_words(Cut(material="lining", how="pair", count=2)) == "cut 4 (a pair) in lining"
+    assert cut_words(Cut(material="lining", how="pair", count=2)) == "cut 4 (a pair) from lining"
 
 
 def test_words_find_room_beside_the_grain_arrow():
@@ -89,3 +92,11 @@ def test_a_piece_without_grain_or_allowance_is_drawn_too():
     piece = replace(panel("p", 100.0, 100.0, "once", allowance=0.0), grain=None)
     assert strokes(piece, DrawnRole.GRAIN) == []
     assert strokes(piece, DrawnRole.STITCH) == []
+
+
+def test_a_count_never_reads_as_inches():
+    """ "Cut 1 in shell" is an inch of shell to who measures in inches: it is cut from it."""
+    for demo in DEMOS:
+        pattern = demo.make().bought
+        said = [cut_words(c) for p in pattern.pieces for c in p.cuts] + [total_words(pattern)]
+        assert not [words for words in said if re.search(r"\d\)? in |fold in ", words)]

@@ -25,6 +25,8 @@ def text(words, height=5.0, at=(0, 0), turn=0.0):
         ("Interfacing: cut one on the fold", "interfacing fold"),
         ("cut 3 self", "shell once 3"),
         ("cut 2 (a pair) in shell", "shell pair"),
+        ("cut 2 (a pair) from lining", "lining pair"),
+        ("cut 1 on the fold from interfacing", "interfacing fold"),
         ("cut 2 pairs", "shell pair 2"),
         ("shortcut 2", ""),
         ("cut here", ""),

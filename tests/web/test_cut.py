@@ -20,6 +20,7 @@ from clothwright.lay.track import Track
 from clothwright.rules.weighing.laid import Laid
 from clothwright.store import load
 from clothwright.units import Unit
+from clothwright.workroom.editing.opened import empty_book
 from clothwright.workroom.searching.laying import keep_better
 from tests.web.conftest import PHONE, WAIT_S, Desk, PageOn, Shown, until, wait_for_a_lay
 from tests.web.test_look import axe
@@ -354,3 +355,17 @@ def test_by_keyboard_alone(page_on: PageOn, laid: Laid) -> None:
     page.keyboard.press("Control+z")
     page.wait_for_selector(f'.hold:not(.pinned)[data-shape="{name}"]')
     assert pinned(it) == []
+
+
+def test_her_paper_is_the_workbooks(desk: Desk) -> None:
+    """The paper the page calls hers is the one that the print command and the guide take."""
+    book = load(desk.folder / "coat-and-skirt")
+    text = re.sub(r"<[^>]*>", "", desk.client.get(CUT).text)
+    assert f"on {book.settings.paper} pages (PDF), your paper" in text
+    assert text.count("your paper") == 1
+
+
+@pytest.mark.parametrize(("unit", "paper"), [(Unit.inch, "Letter"), (Unit.cm, "A4")])
+def test_a_new_workbook_has_the_paper_usual_with_its_unit(unit: Unit, paper: str) -> None:
+    """Who measures in inches prints on Letter until she says otherwise (common practice)."""
+    assert empty_book("mine", unit).settings.paper == paper

@@ -18,6 +18,8 @@ from clothwright.units.params import param
 from clothwright.words import Sentence, listed, show_angle_deg
 
 LEVEL_MM = 1.5
+SAME_MM = 0.8
+"""A difference that reads as none: half of 1/16 in."""
 """mm: how far out of level the two underarm corners may be (the band in which seams agree)."""
 
 
@@ -232,17 +234,20 @@ def _said(sleeve: _Sleeve, after: Piece, middle: Vec, centre: str, turn_deg: flo
     turned = f" The grain line is turned by {show_angle_deg(abs(turn_deg))}." if turn_deg else ""
     hem = sleeve.hem.name
     seam = after.edge(sleeve.darted.name).length
+    before = net_length(piece, sleeve.darted.name)
+    same = abs(before - seam) < SAME_MM
+    was = () if same else (f" ({sleeve.darted.name} was sewn at ", before, ")")
     return (
         f"Straightened {piece.name}: {names} removed (",
         sum(dart_intake(piece, d) for d in darts),
         f" wide), and {sleeve.darted.name} is {sleeve.plain.name} mirrored about the "
         "centre line, both ",
         seam,
-        f" long ({sleeve.darted.name} was sewn at ",
-        net_length(piece, sleeve.darted.name),
-        "). Cap and biceps stay; the centre line lies ",
+        " long",
+        *was,
+        ". Cap and biceps stay; the centre line lies ",
         off,
-        f" from {called}. The edge {hem} is square to the centre line and ",
+        f" from {called}. The {hem} is square to the centre line and ",
         after.edge(hem).length,
         " wide (it was ",
         sleeve.hem.length,

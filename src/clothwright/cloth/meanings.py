@@ -58,13 +58,14 @@ def _shrink_words(cloth: Cloth, unit: Unit) -> str:
 def _print_words(cloth: Cloth, unit: Unit) -> list[str]:
     design, out = cloth.print, list[str]()
     for b in design.borders:
+        name = b.name[:1].upper() + b.name[1:]
         out.append(
-            f"{b.name}: from {show_length(b.base, unit)} to {show_length(b.base + b.height, unit)}"
+            f"{name}: from {show_length(b.base, unit)} to {show_length(b.base + b.height, unit)}"
             f", counted from the {b.side} selvedge. {DOWNS[b.down]}"
         )
         top = b.base + b.height
         if top > cloth.width:
-            out.append(f"{b.name} reaches beyond the other selvedge; check its measurements.")
+            out.append(f"{name} reaches beyond the other selvedge; check its measurements.")
     for way, other in (("along", "cut end"), ("across", "lower selvedge")):
         size = design.repeat(way)
         if size is not None:

@@ -46,16 +46,16 @@ def piece_picture(piece: Piece, unit: Unit, *, words: bool = True, fill: bool = 
 
 
 def cut_words(cut: Cut) -> str:
-    """Say how often to cut.
+    """Say how often to cut; never "1 in shell", which reads as inches.
 
     >>> cut_words(Cut(material="shell", how="fold"))
-    'cut 1 on the fold in shell'
+    'cut 1 on the fold from shell'
     """
     if cut.how == "fold":
-        return f"cut {cut.count} on the fold in {cut.material}"
+        return f"cut {cut.count} on the fold from {cut.material}"
     if cut.how == "pair":
-        return f"cut {2 * cut.count} (a pair) in {cut.material}"
-    return f"cut {cut.count} in {cut.material}"
+        return f"cut {2 * cut.count} (a pair) from {cut.material}"
+    return f"cut {cut.count} from {cut.material}"
 
 
 def _cutting(piece: Piece) -> Stroke:

@@ -27,6 +27,7 @@ _env = Environment(
 )
 _env.filters["as_length"] = show_length
 _env.filters["said"] = say
+_env.filters["capital"] = lambda words: words[:1].upper() + words[1:]
 _env.filters["short"] = decimal
 _env.globals |= {
     "inline": inline,

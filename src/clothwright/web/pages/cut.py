@@ -38,6 +38,7 @@ def render(asked: Asked) -> Mapping[str, object]:
         asked.lays, asked.seen, piece=query.get("piece", ""), cloth=query.get("cloth", "")
     )
     board = shown.board
+    mine = asked.book.settings.paper
     return {
         "ready": True,
         "cutting": shown,
@@ -46,9 +47,9 @@ def render(asked: Asked) -> Mapping[str, object]:
         "worn_now": lambda: board and worn_of(asked.opened, asked.seen, board.laid, "cut"),
         "href": _href,
         "ways": WAYS,
-        "papers": PAPERS,
+        "papers": tuple(dict.fromkeys((*PAPERS, mine))),
         "piece_files": _FILES,
-        "mine": "A4" if asked.book.unit.is_metric else "Letter",
+        "mine": mine,
     }
 
 

@@ -27,7 +27,7 @@ from clothwright.store import (
 )
 from clothwright.store.history import steps as history
 from clothwright.units import Unit, parse_unit
-from clothwright.workbook import Replay, Workbook, replay
+from clothwright.workbook import Replay, Settings, Workbook, replay
 from clothwright.workroom.editing.committing import Committed, commit_edit
 from clothwright.workroom.editing.edit import Edit
 from clothwright.workroom.editing.reading import edit_from
@@ -61,8 +61,13 @@ def root_of(folder: Path, whole: bool | None = None) -> tuple[Path, Path | None]
 
 def begin(folder: Path, title: str, unit: str) -> None:
     """Make an empty workbook in a folder. title: "" takes the folder's name. Raises BadInput."""
-    made = Workbook(title=title or folder.name, unit=parse_unit(unit, where="--unit"))
-    create(folder, made)
+    create(folder, empty_book(title or folder.name, parse_unit(unit, where="--unit")))
+
+
+def empty_book(title: str, unit: Unit) -> Workbook:
+    """Return a workbook with nothing in it, on the paper that is usual where `unit` is."""
+    paper = "A4" if unit.is_metric else "Letter"
+    return Workbook(title=title, unit=unit, settings=Settings(paper=paper))
 
 
 def unit_of(folder: Path) -> Unit | None:

@@ -13,8 +13,7 @@ from clothwright.picture.picture import Picture
 from clothwright.store import create, is_workbook
 from clothwright.units import parse_unit
 from clothwright.words import counted
-from clothwright.workbook import Workbook
-from clothwright.workroom.editing.opened import OpenBook, Shelf
+from clothwright.workroom.editing.opened import OpenBook, Shelf, empty_book
 
 MOST_SHOWN = 9
 """Pieces in a miniature."""
@@ -91,5 +90,5 @@ def add_demo(shelf: Shelf, name: str) -> OpenBook:
 
 def add_empty(shelf: Shelf, title: str, unit: str) -> OpenBook:
     """Make an empty workbook on the shelf. unit: as typed ("cm", "in"). Raises BadInput."""
-    made = Workbook(title=title.strip(), unit=parse_unit(unit, where="unit"))
+    made = empty_book(title.strip(), parse_unit(unit, where="unit"))
     return shelf.add(made.title, made)

@@ -77,13 +77,13 @@ def piece_cards(pattern: Pattern) -> tuple[PieceCard, ...]:
 
 
 def total_words(pattern: Pattern) -> str:
-    """Say how many shapes are cut of each material: "9 in shell, 4 in lining"."""
+    """Say how many shapes are cut of each material: "9 from shell, 4 from lining"."""
     counts: dict[str, int] = {}
     for piece in pattern.pieces:
         for cut in piece.cuts:
             n = cut.count * (2 if cut.how == "pair" else 1)
             counts[cut.material] = counts.get(cut.material, 0) + n
-    return ", ".join(f"{n} in {material}" for material, n in counts.items())
+    return ", ".join(f"{n} from {material}" for material, n in counts.items())
 
 
 def piece_view(pattern: Pattern, name: str, unit: Unit) -> PieceView:
