@@ -186,8 +186,8 @@ def test_cut_from_another_cloth_and_no_cloth_at_all():
     assert [s.regions for s in done.problem.shapes] == [("c",), ("other",), ("other",)]
     alone = compile_lay(skirt(), (replace(bordered(), material="lining"),), Plan(name="p"))
     assert alone.notes == (
-        'no cloth for "front" in shell: not laid',
-        'no cloth for "back" in shell: not laid',
+        "No cloth is named for front in shell, so it is not laid.",
+        "No cloth is named for back in shell, so it is not laid.",
     )
 
 

@@ -21,10 +21,11 @@ from clothwright.units import Unit
 from clothwright.web.serve import prepare
 from clothwright.workroom.planning.cards import cards
 from clothwright.workroom.planning.rule_view import rule_words
+from clothwright.workroom.searching.laying import keep_better, lay_plan
 from clothwright.workroom.searching.lays import Lays
 from tests.contract.rules_table import ROWS
 from tests.few_rounds import few_rounds
-from tests.web.conftest import PHONE, WAIT_S, Desk, PageOn, Shown, until, until_laid
+from tests.web.conftest import PHONE, WAIT_S, Desk, PageOn, Shown, demo_at, until, until_laid
 from tests.web.test_look import axe
 
 PLANS = "/b/coat-and-skirt/plans"
@@ -335,3 +336,15 @@ def until_served(port: int) -> None:
             return probe.connect_ex(("127.0.0.1", port)) == 0
 
     until(answers)
+
+
+def test_a_piece_that_no_cloth_is_named_for_is_said_on_card_and_table(desk: Desk) -> None:
+    """The interfacing of the waistband is not laid: no green verdict, on either page."""
+    folder = demo_at(desk.folder, "three-sizes")
+    book = load(folder)
+    keep_better(folder, book, lay_plan(book, book.plan().name, seconds=60.0, rounds=1))
+    lacking = "No cloth is named for waistband in interfacing, so it is not laid."
+    plans = desk.client.get("/b/three-sizes/plans").text
+    assert "verdict notice" in plans
+    assert lacking in plans
+    assert f'<p class="words notice">{lacking}</p>' in desk.client.get("/b/three-sizes/cut").text

@@ -38,6 +38,7 @@ def buying_blocks(laid: Laid, unit: Unit) -> tuple[Block, ...]:
             rows.append((cloth.name, "in hand", show_length(hand, unit), wide))
     return (
         Table(head=("cloth", "", "length", "width"), rows=tuple(rows), figures=(2, 3)),
+        *(Para(words=f"{note} It is to be bought besides.") for note in laid.compiled.notes),
         Para(words=PRESHRINK),
         Para(
             words="Thread to match; what closes the garment (buttons, a zip) as your design asks."

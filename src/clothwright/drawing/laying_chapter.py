@@ -29,7 +29,7 @@ LAYING = (
     "Lay every piece before you cut the first one.",
 )
 HALVES = (
-    "{0} printed as a half and lie here opened out: chalk round the printed half, turn it over "
+    "{0} printed as a half and {1} here opened out: chalk round the printed half, turn it over "
     "along its fold line and chalk round the other half."
 )
 FOLD_WAYS = {
@@ -61,8 +61,9 @@ def _before(laid: Laid) -> tuple[Block, ...]:
     if not laid.lay.fits:
         blocks.append(Caution(words="This plan does not fit the cloth: do not cut by it."))
     halves = _opened_out(laid)
-    named = f"{listed(halves)} {'is' if len(halves) == 1 else 'are'}"
-    turn = (HALVES.format(named[:1].upper() + named[1:]),)
+    one = len(halves) == 1
+    named = f"{listed(halves)} {'is' if one else 'are'}"
+    turn = (HALVES.format(named[:1].upper() + named[1:], "lies" if one else "lie"),)
     points = (*LAYING[:2], *(turn if halves else ()), *LAYING[2:])
     return (*blocks, Points(items=points, numbered=True))
 

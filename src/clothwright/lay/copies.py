@@ -53,7 +53,9 @@ def copies_to_cut(
         for cut in piece.cuts:
             mine = home(piece.name, cut.material)
             if not mine:
-                notes.append(f'no cloth for "{piece.name}" in {cut.material}: not laid')
+                notes.append(
+                    f"No cloth is named for {piece.name} in {cut.material}, so it is not laid."
+                )
                 continue
             number = cut.count * (2 if cut.how == "pair" else 1)
             label = piece.name if len(materials) == 1 else f"{piece.name} {cut.material}"

@@ -9,7 +9,10 @@ from functools import cache
 import pytest
 
 from clothwright.demo.coat_and_skirt import coat_and_skirt
-from clothwright.rules.weighing.facts import KEPT, facts
+from clothwright.demo.workbooks import DEMOS
+from clothwright.drawing.guide_blocks import buying_blocks
+from clothwright.drawing.laying_chapter import laying_section
+from clothwright.rules.weighing.facts import KEPT, facts, fit_and_spare
 from clothwright.rules.weighing.laid import Laid
 from clothwright.units import Unit
 from clothwright.workbook import Workbook
@@ -67,3 +70,20 @@ def test_the_card_and_the_table_say_the_same() -> None:
     short = [f for f in facts(laid(), here.unit, here.settings.currency) if f.short]
     assert short
     assert all(rows[f.label] == f.words for f in short)
+
+
+def test_a_piece_without_a_cloth_is_no_all_clear() -> None:
+    """The waistband's interfacing has no cloth: verdict, table and what to buy all say it."""
+    laid = lay_plan(next(d for d in DEMOS if d.name == "three-sizes").make(), seconds=60, rounds=1)
+    assert laid.lay.fits
+    lacking = "No cloth is named for waistband in interfacing, so it is not laid"
+    assert lacking in fit_and_spare(laid, Unit.inch)
+    assert lacking in str([f.words for f in facts(laid, Unit.inch, "") if f.short])
+    assert lacking in str(buying_blocks(laid, Unit.inch))
+
+
+def test_one_piece_lies_and_two_lie() -> None:
+    """The guide says how a printed half is opened out, in number with the pieces it names."""
+    book = next(d for d in DEMOS if d.name == "three-sizes").make()
+    said = str(laying_section(lay_plan(book, seconds=60, rounds=1), Unit.inch))
+    assert "Skirt front is printed as a half and lies here opened out" in said

@@ -56,7 +56,8 @@ def fit_and_spare(laid: Laid, unit: Unit) -> str:
         left = [(show_length(v, unit), f"of {n} left") for n, v in laid.left_over.items()]
         left = left or [(to_buy(v, unit), f"of {n} to buy") for n, v in laid.buy.items()]
         # a length is not broken at the end of a line
-        return ", ".join((words, *(f"{v.replace(' ', WHOLE)} {rest}" for v, rest in left)))
+        words = ", ".join((words, *(f"{v.replace(' ', WHOLE)} {rest}" for v, rest in left)))
+        return ". ".join((words, *(note.rstrip(".") for note in laid.compiled.notes)))
     return words if words.startswith("does not") else f"does not fit: {words}"
 
 
@@ -64,6 +65,7 @@ def facts(laid: Laid, unit: Unit, currency: str) -> tuple[Fact, ...]:
     """Return everything to weigh about one plan, lengths in `unit`, prices in `currency`."""
     return (
         Fact(label="does it fit?", words=laid.fit_words(unit)),
+        *_not_laid(laid),
         *_cloths(laid, unit),
         *_spare(laid, unit),
         *_rules(laid, unit),
@@ -71,6 +73,11 @@ def facts(laid: Laid, unit: Unit, currency: str) -> tuple[Fact, ...]:
         *_grain(laid),
         *_cost(laid, currency),
     )
+
+
+def _not_laid(laid: Laid) -> Iterator[Fact]:
+    if laid.compiled.notes:
+        yield Fact(label="not laid", words=" ".join(laid.compiled.notes), short=True)
 
 
 def _cloths(laid: Laid, unit: Unit) -> Iterator[Fact]:

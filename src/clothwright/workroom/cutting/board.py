@@ -173,7 +173,10 @@ def _verdict(state: LayState, on: OnTable | None, unit: Unit) -> tuple[str, tupl
         out.append("Moved by hand, and judged anew: every rule is kept and nothing overlaps.")
     elif not out:
         out.append("It fits; every rule is kept and nothing overlaps.")
-    return "notice" if state.busy else "bad" if faults or short else "good", tuple(out)
+    out += on.laid.compiled.notes
+    if state.busy or not (faults or short or on.laid.compiled.notes):
+        return "notice" if state.busy else "good", tuple(out)
+    return "bad" if faults or short else "notice", tuple(out)
 
 
 def _board(lays: Lays, at: Opened, on: OnTable, piece: str, cloth: str) -> Board:

@@ -110,4 +110,5 @@ def _verdict(state: LayState, unit: Unit) -> tuple[str, str]:
     if laid is None:
         return "notice", AGAIN if state.stage == "stale" else "Not laid yet."
     good = laid.lay.fits and not laid.faults
-    return "good" if good else "bad", f"{so_far[:1].upper()}{so_far[1:]}."
+    kind = "bad" if not good else "notice" if laid.compiled.notes else "good"
+    return kind, f"{so_far[:1].upper()}{so_far[1:]}."

@@ -135,7 +135,9 @@ def write_choices(book: Workbook, laid: Sequence[Laid], out: FilePath) -> tuple[
             for r in one.compiled.problem.regions
             if r.length is not None or len(one.compiled.problem.regions) == 1
         )
-        words = Para(words=f"{one.plan.why or one.plan.name}: {one.fit_words(book.unit)}.")
+        fit = one.fit_words(book.unit)
+        why = f"{one.plan.why.rstrip('.')}. " if one.plan.why else ""
+        words = Para(words=f"{why}{fit[:1].upper()}{fit[1:]}.")
         worn = garment_figures(one, width=110.0)
         sections.append(Chapter(title=one.plan.name, blocks=(words, *figures, *worn)))
     document = Document(
