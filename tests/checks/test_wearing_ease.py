@@ -124,3 +124,12 @@ def test_the_workbook_gives_the_wearer_and_whether_the_cloth_stretches() -> None
     assert check_settings(replace(book, cloths=(knit, silk))).stretches
     assert not check_settings(replace(book, cloths=(knit, *book.cloths))).stretches
     assert not check_settings(replace(book, cloths=())).stretches
+
+
+def test_less_than_is_asked_and_no_finding_is_explained() -> None:
+    """5 cm of ease where 2 in (5.08 cm) are asked for: said to be enough, not left to wonder at."""
+    told = {r.girth.level: say(r.words, Unit.cm) for r in rooms_of(SKIRT, {"hip": 38 * INCH})}
+    assert "5 cm more than the body; at least 5.1 cm" in told["hip"]
+    assert told["hip"].endswith("So little less counts as enough.")
+    more = {r.girth.level: say(r.words, Unit.cm) for r in rooms_of(SKIRT, {"hip": 37 * INCH})}
+    assert "counts as enough" not in more["hip"]

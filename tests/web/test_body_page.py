@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
-from clothwright.store import load
+from clothwright.store import create, load
+from clothwright.units import Unit
 from clothwright.workroom.editing.committing import commit_edit
+from clothwright.workroom.editing.opened import empty_book
 from clothwright.workroom.editing.reading import edit_from
 from tests.store.history.saving import revision
 from tests.web.conftest import PHONE, Desk, PageOn, Shown
@@ -157,3 +161,13 @@ def test_what_is_printed_tells_no_figure(desk: Desk) -> None:
     for path in ("sew", "changes", "cut", "pieces"):
         text = desk.client.get(f"/b/coat-and-skirt/{path}").text
         assert not any(w in text for w in ("57 1/8", "61 3/8", "privately")), path
+
+
+@pytest.mark.parametrize(("unit", "there"), [("in", "31 1/2"), ("cm", "66.5")])
+def test_a_chart_is_shown_how_to_type_in_her_unit(desk: Desk, unit: str, there: str) -> None:
+    """The example in the empty field is in the unit that numbers without one count in."""
+    create(desk.folder / "mine", empty_book("mine", Unit(unit)))
+    page = desk.client.get("/b/mine/body").text
+    (shown,) = re.findall(r'placeholder="(size[^"]*)"', page)
+    assert there in shown
+    assert ("/" in shown) == (unit == "in")

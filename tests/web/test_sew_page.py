@@ -142,3 +142,10 @@ def test_a_page_with_a_lay_is_drawn_and_reachable(page_on: PageOn, laid: Laid, s
     assert axe(it) == []
     it.page.set_viewport_size({"width": 360, "height": 800})
     assert it.page.evaluate("document.documentElement.scrollWidth") <= 360
+
+
+def test_edges_that_no_step_speaks_of_are_named(desk: Desk) -> None:
+    """The list is not said to be the whole work: the waistband's lap end is in no seam."""
+    text = desk.client.get(f"{BOOK}?part=steps").text
+    assert "No step speaks of edges that no seam names" in text
+    assert "waistband, lap end" in text

@@ -46,6 +46,11 @@ class LevelEase:
         return self.ease < self.least - NEAR_MM
 
     @property
+    def _nearly(self) -> bool:
+        """Tell whether it reads as less than is asked for, and is still counted as enough."""
+        return self.ease < self.least and not self.too_little
+
+    @property
     def words(self) -> Sentence:
         """The ease as a sentence."""
         girth = self.girth
@@ -55,7 +60,8 @@ class LevelEase:
         it = self.asked
         most: Sentence = (" to ", it.usual) if it.usual > it.least else ()
         asked: Sentence = (it.least, *most, f" is asked for in woven cloth ({it.source}).")
-        return (*said, max(self.ease, 0.0), " more than the body; at least ", *asked)
+        near: Sentence = (" So little less counts as enough.",) if self._nearly else ()
+        return (*said, max(self.ease, 0.0), " more than the body; at least ", *asked, *near)
 
 
 def rooms_of(pattern: Pattern, body: Mapping[str, float]) -> tuple[LevelEase, ...]:

@@ -37,7 +37,7 @@ LINES = (
     (DrawnRole.HEM, "turn up here"),
     (DrawnRole.GRAIN, "grain"),
     (DrawnRole.DART, "dart leg"),
-    (DrawnRole.LEVEL, "level: waist, bust, hip"),
+    (DrawnRole.LEVEL, "level line: waist, bust, hip"),
     (DrawnRole.SELVEDGE, "selvedge"),
     (DrawnRole.BORDER, "border of the print"),
     (DrawnRole.MOTIF, "repeat of the print"),

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 from clothwright.drawing.laying_chapter import BLADES
 from clothwright.drawing.printed import printed_piece
+from clothwright.drawing.walk_table import loose_edges
 from clothwright.errors import BadInput, ClothwrightError
 from clothwright.picture.document import Document
 from clothwright.picture.picture import Picture
@@ -36,7 +37,8 @@ class WhileSewing:
 
     steps: each with whether it is done. plan: the one that is cut. why_not: why the guide has no
     lay, a sentence, "" when it has. printed: pieces of printed cloths, in the order of their names.
-    blades: what to mind with knives and pins.
+    blades: what to mind with knives and pins. unsewn: edges meant for a seam that are in none, so
+    that no step speaks of them.
     """
 
     steps: tuple[tuple[SewStep, bool], ...]
@@ -44,6 +46,7 @@ class WhileSewing:
     plan: str
     why_not: str
     printed: tuple[PrintedPiece, ...]
+    unsewn: tuple[str, ...]
     blades: str = BLADES
 
     @property
@@ -61,6 +64,7 @@ def reading_of(lays: Lays, at: Opened) -> WhileSewing:
         guide=guide_of(lays, at),
         plan=at.book.chosen_plan,
         why_not=why_not,
+        unsewn=loose_edges(lays.opened.replayed(at).pattern),
         printed=() if laid is None else _printed(lays, at, laid),
     )
 
