@@ -12,9 +12,11 @@ import pytest
 from clothwright.picture.document import Caution, Table
 from clothwright.rules.weighing.laid import Laid
 from clothwright.sewing import order_of_work
-from clothwright.store import load
+from clothwright.store import create, load
+from clothwright.units import Unit
 from clothwright.web.pages.sew import block_html
 from clothwright.words import say
+from clothwright.workroom.editing.opened import empty_book
 from clothwright.workroom.searching.laying import keep_better
 from tests.web.conftest import Desk, PageOn
 from tests.web.test_look import axe
@@ -149,3 +151,11 @@ def test_edges_that_no_step_speaks_of_are_named(desk: Desk) -> None:
     text = desk.client.get(f"{BOOK}?part=steps").text
     assert "No step speaks of edges that no seam names" in text
     assert "waistband, lap end" in text
+
+
+def test_a_guide_without_pieces_says_so(desk: Desk) -> None:
+    """An empty workbook's guide: whole sentences, no list of nothing."""
+    create(desk.folder / "mine", empty_book("mine", Unit.inch))
+    text = desk.client.get("/b/mine/sew").text
+    assert "No pieces yet." in text
+    assert "no pieces:" not in text

@@ -18,6 +18,8 @@ PRESHRINK = (
 
 def pieces_blocks(pattern: Pattern, unit: Unit) -> tuple[Block, ...]:
     """Return the pieces as changed, drawn to scale on one sheet."""
+    if not pattern.pieces:
+        return (Para(words="No pieces yet."),)
     pictures = [piece_picture(p, unit, fill=True) for p in pattern.pieces]
     sheet = side_by_side(pictures, widest=2600.0, title="The pieces as changed", gap=60.0)
     names = ", ".join(p.name for p in pattern.pieces)

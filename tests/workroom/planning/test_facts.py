@@ -12,9 +12,10 @@ from clothwright.demo.coat_and_skirt import coat_and_skirt
 from clothwright.demo.workbooks import DEMOS
 from clothwright.drawing.guide_blocks import buying_blocks
 from clothwright.drawing.laying_chapter import laying_section
-from clothwright.rules.weighing.facts import KEPT, facts, fit_and_spare
+from clothwright.rules.weighing.facts import KEPT, WHOLE, facts, fit_and_spare
 from clothwright.rules.weighing.laid import Laid
 from clothwright.units import Unit
+from clothwright.words import show_size
 from clothwright.workbook import Workbook
 from clothwright.workroom.planning.facts import compare_table
 from clothwright.workroom.searching.laying import lay_plan
@@ -87,3 +88,14 @@ def test_one_piece_lies_and_two_lie() -> None:
     book = next(d for d in DEMOS if d.name == "three-sizes").make()
     said = str(laying_section(lay_plan(book, seconds=60, rounds=1), Unit.inch))
     assert "Skirt front is printed as a half and lies here opened out" in said
+
+
+def test_what_is_left_of_a_remnant_is_a_rectangle_it_holds() -> None:
+    """Its ragged end makes no length over the whole width: the largest rectangle is told."""
+    book = next(d for d in DEMOS if d.name == "remnant").make()
+    laid = lay_plan(book, seconds=60, rounds=1)
+    (rest,) = (r for r in laid.rests if r.region == "corduroy remnant")
+    size = show_size(rest.along, rest.across, Unit.inch)
+    assert f"{size.replace(' ', WHOLE)} of corduroy remnant left" in fit_and_spare(laid, Unit.inch)
+    told = {f.label: f.words for f in facts(laid, Unit.inch, "")}
+    assert told["corduroy remnant"].endswith(f"used, {size} left")

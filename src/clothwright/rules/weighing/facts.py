@@ -53,7 +53,7 @@ def fit_and_spare(laid: Laid, unit: Unit) -> str:
         return "not to be cut by: the lay has faults"
     words = laid.fit_words(unit)
     if laid.lay.fits:
-        left = [(show_length(v, unit), f"of {n} left") for n, v in laid.left_over.items()]
+        left = [(v, f"of {n} left") for n, v in _left(laid, unit).items()]
         left = left or [(to_buy(v, unit), f"of {n} to buy") for n, v in laid.buy.items()]
         # a length is not broken at the end of a line
         words = ", ".join((words, *(f"{v.replace(' ', WHOLE)} {rest}" for v, rest in left)))
@@ -75,6 +75,20 @@ def facts(laid: Laid, unit: Unit, currency: str) -> tuple[Fact, ...]:
     )
 
 
+def _left(laid: Laid, unit: Unit) -> dict[str, str]:
+    """Return what is left of each cloth in hand: a length, or of a remnant its largest rectangle.
+
+    A ragged end is no length over the whole width.
+    """
+    ragged = {c.name for c in laid.cloths if c.outline is not None}
+    rests = {r.region: show_size(r.along, r.across, unit) for r in laid.rests}
+    return {
+        name: rests.get(name, "nothing") if name in ragged else show_length(mm, unit)
+        for name, mm in laid.left_over.items()
+        if mm > 0
+    }
+
+
 def _not_laid(laid: Laid) -> Iterator[Fact]:
     if laid.compiled.notes:
         yield Fact(label="not laid", words=" ".join(laid.compiled.notes), short=True)
@@ -84,9 +98,9 @@ def _cloths(laid: Laid, unit: Unit) -> Iterator[Fact]:
     """Yield what is used of each cloth, what is left of it or what is to be bought."""
     for name, used in laid.lay.used.items():
         words = f"{show_length(used, unit)} used"
-        left, need = laid.left_over.get(name), laid.buy.get(name)
+        left, need = _left(laid, unit).get(name), laid.buy.get(name)
         if left:
-            words += f", {show_length(left, unit)} left"
+            words += f", {left} left"
         elif need:
             words += f", {to_buy(need, unit)} to buy"
         yield Fact(label=name, words=words, short=used > 0)
