@@ -110,7 +110,11 @@ def _wood(rng: np.random.Generator, shape: tuple[int, int]) -> np.ndarray:
     streaks = cv2.resize(coarse, (shape[1], shape[0]), interpolation=cv2.INTER_CUBIC)
     fine = rng.normal(0, 1, (shape[0] // 2 + 1, shape[1] // 30 + 2)).astype(np.float32)
     fine = cv2.resize(fine, (shape[1], shape[0]), interpolation=cv2.INTER_LINEAR)
-    return 118.0 + 9.0 * streaks + 4.0 * fine
+    streaks *= 9.0
+    streaks += 118.0
+    fine *= 4.0
+    streaks += fine
+    return streaks
 
 
 def _flat(path: Path, sagitta: float = 0.01) -> np.ndarray:
@@ -142,13 +146,22 @@ def _lay_paper(scene: Scene, grey: np.ndarray, rng: np.random.Generator) -> None
     else:
         ring = points
     _fill(mask, px(ring, scene.half))
-    share = cv2.GaussianBlur(mask, (0, 0), 0.7).astype(np.float32) / 255
-    white = 222.0 + 1.5 * rng.normal(0, 1, grey.shape).astype(np.float32)
+    share = cv2.GaussianBlur(mask, (0, 0), 0.7)
+    where = _box(share)
+    rough = rng.standard_normal(grey.shape)[where].astype(np.float32)
+    white = 222.0 + 1.5 * rough
     cover = 0.72 if scene.paper == "tissue" else 1.0
     if scene.paper == "tissue":
-        white += _wrinkles(rng, grey.shape) - 12.0
-    grey += (white - grey) * share * cover
+        white += _wrinkles(rng, grey.shape)[where] - 12.0
+    part = grey[where]
+    part += (white - part) * (share[where].astype(np.float32) / 255) * cover
     _draw_piece(scene, grey, points)
+
+
+def _box(mask: np.ndarray) -> tuple[slice, slice]:
+    """Return the rows and columns that hold all of a mask that is not 0."""
+    x, y, wide, tall = cv2.boundingRect(mask)
+    return slice(y, y + tall), slice(x, x + wide)
 
 
 def _fill(mask: np.ndarray, at: np.ndarray, finer: int = 4) -> None:
@@ -186,7 +199,9 @@ def _draw_piece(scene: Scene, grey: np.ndarray, points: np.ndarray) -> None:
         scale = size * TABLE_PX / 22.0
         spot = (int(at[0]), int(at[1]))
         cv2.putText(layer, words, spot, cv2.FONT_HERSHEY_SIMPLEX, scale, 255, 3, cv2.LINE_AA)
-        grey += (ink - grey) * (layer.astype(np.float32) / 255)
+        where = _box(layer)
+        part = grey[where]
+        part += (ink - part) * (layer[where].astype(np.float32) / 255)
     if scene.crease is not None:
         dark = np.array(scene.crease, dtype=float)
         _line(grey, dark, half, 0.6, 140.0)
@@ -235,7 +250,10 @@ def _lay_sheet(grey: np.ndarray, laid: Laid, scene: Scene) -> None:
     size = (grey.shape[1], grey.shape[0])
     seen = cv2.warpAffine(art, whole, size, flags=cv2.INTER_LINEAR, borderValue=0.0)
     cover = cv2.warpAffine(np.ones_like(art), whole, size, flags=cv2.INTER_LINEAR, borderValue=0.0)
-    grey += (seen - grey * cover) * (cover > 0)
+    there = cover > 0
+    where = _box(there.view(np.uint8))
+    part, cover = grey[where], cover[where]
+    part += (seen[where] - part * cover) * there[where]
 
 
 def camera(shot: Shot) -> tuple[np.ndarray, np.ndarray]:
