@@ -146,7 +146,7 @@ BROKEN: tuple[Case, ...] = (
     (
         "change misspelt in the file",
         _edited("[[cloth]]", '[[change]]\nkind = "croop"\n[[cloth]]'),
-        'change 1, kind (croop): there is no change "croop". Did you mean "crop"?',
+        'change 1, kind: there is no change "croop". Did you mean "crop"?',
     ),
     (
         "drawing without an edge",

@@ -239,6 +239,24 @@ def raise_all(mistakes: Iterable[BadInput]) -> None:
         raise Mistakes(found)
 
 
+def begun(words: str) -> str:
+    """Return words as they stand at the head of a card or of a sentence: begun with a capital.
+
+    >>> begun("crop at the waist"), begun("")
+    ('Crop at the waist', '')
+    """
+    return words[:1].upper() + words[1:]
+
+
+def within(words: str) -> str:
+    """Return a title as it stands inside a sentence: begun small.
+
+    >>> within("Crop to a length")
+    'crop to a length'
+    """
+    return words[:1].lower() + words[1:]
+
+
 def one_of(known: Iterable[str]) -> str:
     """What would have been right, when it has to be one of these names; nothing for none.
 
@@ -311,7 +329,7 @@ def _sentence(text: str, where: str = "") -> str:
     whole = f"{where.strip()}: {text.strip()}" if where.strip() else text.strip()
     first_word = whole.split(" ", 1)[0]
     if first_word.rstrip(":,").isalpha() and first_word.islower():
-        whole = whole[:1].upper() + whole[1:]
+        whole = begun(whole)
     return whole if whole.endswith(_STOPS) else whole + "."
 
 

@@ -27,7 +27,7 @@ from clothwright.rules.plan import Plan
 from clothwright.units import Unit
 from clothwright.units.kinds import Length
 from clothwright.units.params import read_params
-from clothwright.words import Sentence, told
+from clothwright.words import Sentence, told, within
 
 FREE = Plan(name="free", why="no placing rules: every piece where it fits best")
 """The plan of a workbook in which nobody has made one."""
@@ -122,6 +122,16 @@ def change_of(name: str, *, where: str = "") -> Change[object]:
     raise not_known(f'there is no change "{name}"', name, [c.id for c in CHANGES], where=where)
 
 
+def change_title(kind: str) -> str:
+    """Return what a kind of change (its id) does, as the menu says it."""
+    return next((c.title for c in CHANGES if c.id == kind), "Of a kind nobody knows")
+
+
+def change_name(number: int, kind: str) -> str:
+    """Return a change of the list as it is said within a sentence: its number, what it does."""
+    return f"change {number} ({within(change_title(kind))})"
+
+
 def replay(book: Workbook) -> Replay:
     """Apply the list of changes to the pieces as bought.
 
@@ -137,7 +147,7 @@ def replay(book: Workbook) -> Replay:
             continue
         try:
             change = change_of(step.change, where=f"change {number}")
-            where = f"change {number} ({change.title})"
+            where = change_name(number, step.change)
             params = read_params(change.params, step.params, unit=book.unit, where=where)
             asked = Request(change=change, params=params, pattern=pattern)
             outcome = done_following(asked, partial(history_of, book, tuple(states[:-1])))

@@ -69,6 +69,7 @@ PLANTED = [
     ("key", "set-cloth", INCH),
     ("key", "chosen_plan is missing", CM),
     ("key", "the plan None", INCH),
+    ("key", "Change 1 (crop) could not be done", INCH),
     ("bare number", "cost 14.17", INCH),
     ("bare number", "the hem is 17 1/2 deep", INCH),
     ("bare number", "rises by 3.5 at the side", CM),
@@ -183,6 +184,34 @@ def test_no_parameter_is_a_label(tmp_path: Path) -> None:
             page = desk.client.get(f"/b/mine/{path}", headers={"accept": "text/html"}).text
             assert "<form" in page
             assert bare_labels(page) == [], path
+
+
+HEAD = re.compile(r"<(h[1-4])\b[^>]*>(.*?)</\1>", re.DOTALL)
+
+
+def small_heads(page: str, names: Iterable[str]) -> list[str]:
+    """Return the heads of cards and sections that begin small, but for a name of hers."""
+    said = (text_of(re.sub(r"<b[^>]*>\d+</b>", "", w)).strip() for _, w in HEAD.findall(page))
+    return [head for head in said if head[:1].islower() and not head.startswith(tuple(names))]
+
+
+def test_a_planted_small_head_is_found() -> None:
+    """As it once stood on a card; a head that is a name of hers is hers."""
+    planted = "<h3><b>1</b> crop to a length</h3><h2>coat front</h2><h4>Square a hem</h4>"
+    assert small_heads(planted, ["coat front"]) == ["crop to a length"]
+
+
+def test_heads_begin_with_a_capital(tmp_path: Path) -> None:
+    """Cards of changes, plans, findings, rules; sections of every stage."""
+    put(tmp_path / "mine", INCH, laid=False)
+    desk, plan = desk_on(tmp_path), INCH.plans[0].name
+    names = [x.name for x in (*INCH.bought.pieces, *INCH.bought.seams, *INCH.cloths, *INCH.plans)]
+    stages = ("pieces", "changes", "walk", "cloth", "plans", "cut", "sew", "body", "seams", "add")
+    with desk.client:
+        for path in (*stages, "changes?kind=crop", "changes?open=c1-1", f"plans?plan={plan}"):
+            page = desk.client.get(f"/b/mine/{path}", headers={"accept": "text/html"}).text
+            assert HEAD.search(page)
+            assert small_heads(page, names) == [], path
 
 
 # --- all that is shown ---------------------------------------------------------------------------

@@ -44,6 +44,8 @@ KEYS = frozenset(
     | {"keep-clear", "lay-overlap"}
     | {name for name in map(name_of, EDITS) if "-" in name}
 ) - {"one-way", "notch-partners"}
+TITLED = re.compile(r"\((?:" + "|".join(sorted(c.id for c in CHANGES)) + r")\)")
+"""A change of the list that is named by its id: "change 1 (crop)"."""
 CODE = re.compile(
     r"\b[a-z]+_[a-z_]+\b|(?<=\w )None\b(?! yet)|\bnan\b|\b[A-Z][a-z]+[A-Z][A-Za-z]+\(|<class"
 )
@@ -90,7 +92,8 @@ TYPED = re.compile(
 QUOTED = re.compile(r"\"[^\"\n]{1,60}\"|“[^”\n]{1,60}”")
 """A name, or what was typed, said again: a number in it is hers."""
 SQUARE = re.compile(
-    r"^.*(?:\bsquare\b.*\d|\d.*\bsquare\b|Off by more than|Half a millimetre|200 mm).*$",
+    r"^.*(?:\bsquare\b.*\d|\d.*\bsquare\b|Off by more than|Half a millimetre"
+    r"|200 mm \(7 7/8 in\)).*$",
     re.MULTILINE,
 )
 """The test square and the bar of a marker sheet are measured with whatever ruler there is."""
@@ -128,6 +131,7 @@ def offences(text: str, book: Workbook, place: str, *, help_: bool = False) -> I
     ]
     keys = re.compile(r"(?<![\w-])(?:" + "|".join(sorted(KEYS)) + r")(?![\w-])")
     found.append(("key", keys.finditer(left)))
+    found.append(("key", TITLED.finditer(left)))
     dotted = _dotted(book)
     if dotted is not None:
         found.append(("dotted name", dotted.finditer(left)))

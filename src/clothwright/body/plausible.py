@@ -21,7 +21,7 @@ from clothwright.body.body import Body
 from clothwright.body.measures import MEASURES, measure_of
 from clothwright.errors import BadInput
 from clothwright.units import Unit, parse_length
-from clothwright.words import Sentence, listed
+from clothwright.words import Sentence, begun, listed
 
 WHO = (
     "260 physically active adult women in the United States, measured for a study published in "
@@ -323,4 +323,4 @@ def _try_words(tries: tuple[Try, ...], otherwise: str) -> Sentence:
 
 
 def _first(name: str) -> str:
-    return name[:1].upper() + name[1:]
+    return begun(name)

@@ -13,7 +13,7 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.sizes import SizeRange
 from clothwright.units import Unit
-from clothwright.words import show_length, told
+from clothwright.words import show_length, told, within
 
 
 def kinds_of(pattern: Pattern) -> tuple[Kind, ...]:
@@ -97,7 +97,7 @@ def _outside(place: Standing, chart: SizeChart, sizes: SizeRange, unit: Unit) ->
             if (over < 0) == (text == "smallest") and over:
                 return _over(name, over, unit, f"size {end} (you are {place.words})", "pattern")
         why = told(error, unit)
-        return f"{name} is {place.words} of the chart, and {why[:1].lower()}{why[1:]}"
+        return f"{name} is {place.words} of the chart, and {within(why)}"
     return ""
 
 

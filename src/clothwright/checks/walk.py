@@ -12,7 +12,7 @@ from typing import NamedTuple
 from clothwright.pattern.measure import Side, Station, net_at, net_length, side
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.refs import EdgeRef
-from clothwright.words import refs_name
+from clothwright.words import begun, refs_name
 
 NEAR = 0.1
 """Share of a side's length: a nameless joint is taken for a mark of the other side only when both
@@ -128,7 +128,7 @@ def mark_name(station: Station) -> str:
 
 def sentence_start(words: str) -> str:
     """Return words of our own (not a piece's name) with a capital in front."""
-    return words[:1].upper() + words[1:]
+    return begun(words)
 
 
 def notch_number(pattern: Pattern, refs: tuple[EdgeRef, ...], station: Station) -> int:

@@ -9,8 +9,8 @@ from cyclopts import Parameter
 
 from clothwright.cli.saying import err, open_book, out, seconds_ok, write_json
 from clothwright.units import parse_length
-from clothwright.words import show_length
-from clothwright.workroom.editing.edit import change_title
+from clothwright.words import show_length, within
+from clothwright.workroom.changing.forms import MENU
 from clothwright.workroom.editing.opened import OpenBook
 from clothwright.workroom.planning.tried import ways_to_fit as find_ways
 from clothwright.workroom.planning.ways_kept import keep_ways, way_edit, ways_report
@@ -108,7 +108,7 @@ def _apply(book: OpenBook, plan: str, number: int) -> None:
     now = book.read().book
     out.print(f'Plan "{entry["plan"]}" is in the workbook and chosen.', markup=False)
     for step in now.steps[len(was.book.steps) :]:
-        title = change_title(step.change)
+        title = within(dict(MENU)[step.change])
         out.print(f"  Change added: {title} (it holds for every plan)", markup=False)
     if now.settings.gap != was.book.settings.gap:
         gap = show_length(now.settings.gap, now.unit)

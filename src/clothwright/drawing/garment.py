@@ -14,7 +14,7 @@ from clothwright.lay.match import SeamMatch
 from clothwright.lay.result import Lay, Placement
 from clothwright.picture.picture import DrawnRole, Fill, Item, Picture, Stroke, Text
 from clothwright.units import Unit
-from clothwright.words import is_met, show_difference
+from clothwright.words import begun, is_met, show_difference
 
 ROOM_MM = 90.0
 """mm between the front and the back in one picture."""
@@ -109,7 +109,7 @@ def meeting_words(
 
 
 def _meeting(m: SeamMatch, unit: Unit) -> tuple[str, str]:
-    name = m.seam[:1].upper() + m.seam[1:]
+    name = begun(m.seam)
     if not m.alike:
         return "notice", f"{name}: the two sides lie in different directions, the print stops."
     if is_met(m.worst):

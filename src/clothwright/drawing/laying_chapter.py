@@ -12,7 +12,7 @@ from clothwright.lay.order import laying_list
 from clothwright.picture.document import Block, Caution, Chapter, Illustration, Para, Points, Table
 from clothwright.rules.weighing.laid import Laid
 from clothwright.units import Unit
-from clothwright.words import counted, listed, show_difference, show_length
+from clothwright.words import begun, counted, listed, show_difference, show_length
 
 BLADES = (
     "Cut with the blade away from you, fingers behind the ruler; close a rotary cutter after "
@@ -63,7 +63,7 @@ def _before(laid: Laid) -> tuple[Block, ...]:
     halves = _opened_out(laid)
     one = len(halves) == 1
     named = f"{listed(halves)} {'is' if one else 'are'}"
-    turn = (HALVES.format(named[:1].upper() + named[1:], "lies" if one else "lie"),)
+    turn = (HALVES.format(begun(named), "lies" if one else "lie"),)
     points = (*LAYING[:2], *(turn if halves else ()), *LAYING[2:])
     return (*blocks, Points(items=points, numbered=True))
 

@@ -16,7 +16,7 @@ from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Role
 from clothwright.pattern.refs import EdgeRef
 from clothwright.units import Unit
-from clothwright.words import edge_name, listed, show_difference, show_length
+from clothwright.words import begun, edge_name, listed, show_difference, show_length
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -105,8 +105,7 @@ def _shown(pattern: Pattern, seam: Seam, unit: Unit, agree: float) -> SeamShown:
     difference = difference_words(seam, walk, unit)
     return SeamShown(
         name=seam.name,
-        words=f"Above: {run_name(seam.a)}. Below: {run_name(seam.b)}. "
-        f"{difference[:1].upper()}{difference[1:]}.",
+        words=f"Above: {run_name(seam.a)}. Below: {run_name(seam.b)}. {begun(difference)}.",
         walked=walked(pattern, seam, unit, agree),
         a=a,
         b=b,

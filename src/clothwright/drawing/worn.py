@@ -24,6 +24,7 @@ from clothwright.picture.paths import decimal
 from clothwright.picture.picture import DrawnRole, Fill, Picture
 from clothwright.rules.weighing.laid import Laid
 from clothwright.units import Unit
+from clothwright.words import begun
 
 MARGIN_MM = 6.0
 ROUGH_MM = 0.4
@@ -163,7 +164,7 @@ def _view(
     words = view_words(garment, view)
     names = ", ".join(dict.fromkeys(p.shape for p in view.parts))
     return ViewShown(
-        words=words[:1].upper() + words[1:],
+        words=begun(words),
         alt=f"The {words} with its print, put together from {names}.",
         x=x0 - MARGIN_MM,
         y=-y1 - MARGIN_MM,

@@ -8,7 +8,7 @@ from clothwright.geometry.vec import Vec
 from clothwright.intake.drawing import Drawing, Pages, Sheet
 from clothwright.picture.picture import DrawnRole, Item, Picture, Stroke, Text
 from clothwright.units import Unit
-from clothwright.words import counted, listed, show_difference
+from clothwright.words import begun, counted, listed, show_difference
 
 MOST_LINES = 400
 """Lines in the small picture of the pages, the longest."""
@@ -18,7 +18,7 @@ GOOD_MM = 0.3
 
 def pages_words(pages: Pages, unit: Unit) -> tuple[str, ...]:
     """Say how the pages were joined and how well, in sentences."""
-    how = pages.how[0].upper() + pages.how[1:]
+    how = begun(pages.how)
     if pages.apart:
         return (f"{how}: they lie side by side, and nothing runs on from one to another.",)
     if pages.whole:

@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import MISSING, Field, field, fields
 from typing import Any, NamedTuple, TypeVar
 
-from clothwright.errors import BadInput, Mistakes, did_you_mean, not_known
+from clothwright.errors import BadInput, Mistakes, did_you_mean, not_known, within
 from clothwright.units.reading import parse_angle_deg, parse_fraction, parse_length
 from clothwright.units.unit import Unit
 
@@ -91,14 +91,17 @@ def read_fields(
     for name, value in raw.items():
         spoken = name.replace("-", "_")
         if spoken not in known:
-            near = did_you_mean(spoken, list(known))
-            meant |= {n for n in known if f'"{n}"' in near}
-            what, expected = f'"{name}" is not asked for.{near}', "only " + ", ".join(known)
+            near = did_you_mean(name.replace("_", "-"), [n.replace("_", "-") for n in known])
+            meant |= {n for n in known if f'"{n.replace("_", "-")}"' in near}
+            asked = "only " + ", ".join(n.replace("_", "-") for n in known)
+            what, expected = f'"{name}" is not asked for.{near}', asked
             wrong.append(Wrong(name, BadInput(where=where, what=what, expected=expected)))
             continue
         meant.add(spoken)
         try:
-            values[spoken] = _read(known[spoken].metadata, value, unit, f"{where}, {name}")
+            values[spoken] = _read(
+                known[spoken].metadata, value, unit, _place(where, known[spoken])
+            )
         except BadInput as error:
             wrong.append(Wrong(name, error))
     return values, (*wrong, *_missing(known, meant, where))
@@ -107,8 +110,20 @@ def read_fields(
 def _missing(known: Mapping[str, Field[Any]], meant: set[str], where: str) -> Iterator[Wrong]:
     for name, f in known.items():
         if name not in meant and f.default is MISSING:
-            error = BadInput(where=where, what=f'"{name}" is missing', expected=wanted(f.metadata))
-            yield Wrong(name, error)
+            what = f'"{name.replace("_", "-")}" is missing'
+            yield Wrong(name, BadInput(where=where, what=what, expected=_asked(f.metadata)))
+
+
+def _place(where: str, f: Field[Any]) -> str:
+    """Return where a value stands: in what, and the field as a form calls it."""
+    called = within(f.metadata["label"] or f.name.replace("_", " "))
+    return f"{where}, {called}" if where else called
+
+
+def _asked(meta: Mapping[str, Any]) -> str:
+    """Return what a declared field is called, and what it wants."""
+    more, called = wanted(meta), within(meta["label"])
+    return called if not meta["help"] and not meta["choices"] else f"{called}: {more}"
 
 
 def wanted(meta: Mapping[str, Any]) -> str:

@@ -14,7 +14,7 @@ from clothwright.picture.paths import decimal
 from clothwright.web.cloth_pictures import picture_address
 from clothwright.web.page import Asked, Page
 from clothwright.web.svg import inline, inner
-from clothwright.words import say, show_length
+from clothwright.words import begun, say, show_length
 
 TEMPLATES = Path(__file__).with_name("templates")
 
@@ -27,7 +27,7 @@ _env = Environment(
 )
 _env.filters["as_length"] = show_length
 _env.filters["said"] = say
-_env.filters["capital"] = lambda words: words[:1].upper() + words[1:]
+_env.filters["capital"] = begun
 _env.filters["short"] = decimal
 _env.globals |= {
     "inline": inline,

@@ -6,7 +6,7 @@
 'Shortened front by 2.5 cm'
 """
 
-from clothwright.errors import AtLeast, AtMost, Said, Sentence
+from clothwright.errors import AtLeast, AtMost, Said, Sentence, begun, within
 from clothwright.units import Unit
 from clothwright.words.buying import (
     shop_step_mm,
@@ -45,6 +45,7 @@ __all__ = [
     "Said",
     "Sentence",
     "Unit",
+    "begun",
     "counted",
     "edge_name",
     "is_met",
@@ -69,4 +70,5 @@ __all__ = [
     "to_buy_mm",
     "told",
     "with_lengths",
+    "within",
 ]

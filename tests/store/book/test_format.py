@@ -354,12 +354,13 @@ def test_mistakes_of_text_drawings_seams_and_changes_come_together(tmp_path):
     with pytest.raises(Mistakes) as caught:
         load(folder)
     told = str(caught.value)
+    crop = "(crop to a length from the high point of the shoulder)"
     for words in (
         'piece 3: the drawing pieces/pokcet.svg of "pocket" cannot be read',
         'piece "back" has no edge "sied". Did you mean "side"?',
-        'change 1, kind (croop): there is no change "croop". Did you mean "crop"?',
-        'change 2, length (crop): "17 inn" is not a length',
-        'change 2, level (crop): "level" is not asked for',
+        'change 1, kind: there is no change "croop". Did you mean "crop"?',
+        f'change 2, length {crop}: "17 inn" is not a length',
+        f'change 2, level {crop}: "level" is not asked for',
         'the name "matched" stands twice',
     ):
         assert words in told, told

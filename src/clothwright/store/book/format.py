@@ -19,7 +19,8 @@ from clothwright.store.book.upgrade import upgraded
 from clothwright.store.values import Place, Reading, Slip, Writing
 from clothwright.units import Unit, parse_unit
 from clothwright.units.params import Wrong, read_fields
-from clothwright.workbook import Step, Workbook, change_of, replay
+from clothwright.words import within
+from clothwright.workbook import Step, Workbook, change_of, change_title, replay
 
 Draw = Callable[[str, str], Piece]
 """Returns a piece, given its name and the file of its drawing. Raises BadInput."""
@@ -242,7 +243,8 @@ def _change_faults(table: BookFile, known: Collection[Step], at: At) -> list[Bad
         for each in wrong:
             named = each.field in ("kind", *step.params)
             place = at("change", k, each.field) if named else at("change", k)
-            faults.append(_named(each, f"{place} ({step.change})"))
+            called = "" if each.field == "kind" else f" ({within(change_title(step.change))})"
+            faults.append(_named(each, f"{place}{called}"))
     return faults
 
 

@@ -11,9 +11,9 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.picture.picture import Picture
 from clothwright.units import Unit
 from clothwright.words import say
-from clothwright.workbook import Replay, Workbook, replay
+from clothwright.workbook import Replay, Workbook, change_title, replay
 from clothwright.workroom.editing.committing import apply_edit
-from clothwright.workroom.editing.edit import Edit, change_title
+from clothwright.workroom.editing.edit import Edit
 from clothwright.workroom.editing.edits.changes import AddChange, SetChange
 from clothwright.workroom.walking.checking import findings_of
 

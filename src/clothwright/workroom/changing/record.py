@@ -9,9 +9,8 @@ from clothwright.changes import CHANGES
 from clothwright.units import Unit
 from clothwright.units.params import declared, read_fields
 from clothwright.words import say
-from clothwright.workbook import Replay, Step, Workbook
+from clothwright.workbook import Replay, Step, Workbook, change_title
 from clothwright.workroom.editing.asking import said_value
-from clothwright.workroom.editing.edit import change_title
 from clothwright.workroom.walking.checking import findings_of
 
 

@@ -17,9 +17,9 @@ from clothwright.store.history import steps as history
 from clothwright.store.history.record import Key
 from clothwright.store.history.steps import Made, Now
 from clothwright.store.history.touched import clash, touched
-from clothwright.words import say
-from clothwright.workbook import Replay, Workbook, replay
-from clothwright.workroom.editing.edit import Desk, Edit, change_title, desk_of
+from clothwright.words import say, within
+from clothwright.workbook import Replay, Workbook, change_title, replay
+from clothwright.workroom.editing.edit import Desk, Edit, desk_of
 
 MOST = 160
 """Letters of the longest words kept."""
@@ -198,7 +198,7 @@ def _refuse_undone(works: set[str], after: Desk) -> None:
         if told is not None and told.error:
             verb = "set" if name in after.base.ids else "added"
             title = change_title(told.step.change)
-            raise CannotDo(what=f"the change ({title}) was not {verb}", why=told.error)
+            raise CannotDo(what=f"the change ({within(title)}) was not {verb}", why=told.error)
 
 
 def _refuse_broken(after: Desk, parents: tuple[Opened, Opened]) -> None:
@@ -211,6 +211,6 @@ def _refuse_broken(after: Desk, parents: tuple[Opened, Opened]) -> None:
     for name, error in broken.items():
         raise CannotDo(
             what="this does not go together with what was done meanwhile",
-            why=f"change {after.ids.index(name) + 1} could not be done then: {error}",
+            why=f"{after.called(name)} could not be done then: {error}",
             nearest="to look at the workbook as it is now, and to do it again",
         )

@@ -12,13 +12,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, fields, replace
 from typing import Any
 
-from clothwright.changes import CHANGES
 from clothwright.errors import BadInput, CannotDo
 from clothwright.rules.plan import Plan
 from clothwright.store import Opened
 from clothwright.store.history.record import Key
 from clothwright.words import Sentence
-from clothwright.workbook import Told, Workbook
+from clothwright.workbook import Told, Workbook, change_name
 
 Values = Mapping[str, Any]
 """Entries as in workbook.toml: lengths as text, or bare numbers in the workbook's unit; None puts
@@ -136,7 +135,7 @@ class Desk:
     def called(self, name: str) -> str:
         """Return what a change is called: its number, and what its kind does."""
         at = self.ids.index(self.lasting(name))
-        return f"change {at + 1} ({change_title(self.book.steps[at].change)})"
+        return change_name(at + 1, self.book.steps[at].change)
 
     def after(self, order: tuple[str, ...], place: int) -> int:
         """Return where something comes now that was to come at a place (from 0) of an order."""
@@ -160,12 +159,6 @@ class Desk:
 def desk_of(at: Opened, *, base: Opened | None = None, fresh: str = "new") -> Desk:
     """Return a desk with a workbook on it. base: the one an edit speaks of, if another."""
     return Desk(book=at.book, ids=at.ids, base=base or at, fresh=fresh)
-
-
-def change_title(kind: str) -> str:
-    """Return what a kind of change does, as the menu says it, begun small."""
-    title = next((c.title for c in CHANGES if c.id == kind), "of a kind nobody knows")
-    return title[:1].lower() + title[1:]
 
 
 def new_name(kind: str, name: str, known: list[str]) -> None:

@@ -12,7 +12,7 @@ from clothwright.intake.typed.sheet import Typed, TypedPiece
 from clothwright.intake.waiting.said import Waiting
 from clothwright.picture.picture import Picture
 from clothwright.units import Unit
-from clothwright.words import counted, told
+from clothwright.words import begun, counted, told
 from clothwright.workbook import Workbook
 from clothwright.workroom.pieces import typing
 from clothwright.workroom.pieces.typing import Kept
@@ -80,7 +80,7 @@ def _state(text: str, typed: Typed) -> str:
 def _bare(error: BadInput, unit: Unit) -> str:
     """Return what is wrong without the line, which stands before it."""
     words = told(BadInput(what=error.what, expected=error.expected, try_=error.try_), unit)
-    return words[:1].upper() + words[1:]
+    return begun(words)
 
 
 def _drawn(one: TypedPiece) -> TypedDrawn:
@@ -90,6 +90,6 @@ def _drawn(one: TypedPiece) -> TypedDrawn:
         name=one.name,
         words=f"{size}; {whole}",
         checks=tuple((c.words, c.agrees) for c in one.checks),
-        took=tuple(t[:1].upper() + t[1:] for t in one.took),
+        took=tuple(map(begun, one.took)),
         picture=typed_picture(one),
     )

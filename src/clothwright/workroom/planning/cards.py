@@ -11,6 +11,7 @@ from clothwright.rules.weighing.facts import Fact, facts, fit_and_spare
 from clothwright.rules.weighing.laid import Laid
 from clothwright.store import Opened
 from clothwright.units import Unit
+from clothwright.words import begun
 from clothwright.workroom.searching.lays import Lays, LayState
 
 AGAIN = "The pieces, the cloth or its rules have changed. Lay it again."
@@ -111,4 +112,4 @@ def _verdict(state: LayState, unit: Unit) -> tuple[str, str]:
         return "notice", AGAIN if state.stage == "stale" else "Not laid yet."
     good = laid.lay.fits and not laid.faults
     kind = "bad" if not good else "notice" if laid.compiled.notes else "good"
-    return kind, f"{so_far[:1].upper()}{so_far[1:]}."
+    return kind, f"{begun(so_far)}."

@@ -18,7 +18,7 @@ from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.rules.stating import mistaken_rules
 from clothwright.units import Unit, parse_length
 from clothwright.units.params import declared
-from clothwright.words import say, told
+from clothwright.words import begun, say, told
 from clothwright.words.exact import length_text
 from clothwright.workbook import Replay, Workbook
 from clothwright.workroom.editing.asking import Field, FromForm, bare
@@ -159,7 +159,7 @@ def _told(number: int, rule: PlacingRule, src: Sources, mark: str, wrong: str) -
     return RuleTold(
         number=number,
         mark=own,
-        words=words[:1].upper() + words[1:],
+        words=begun(words),
         elsewhere=kind_of(rule).elsewhere,
         open=own == mark,
         wrong=wrong,

@@ -8,7 +8,7 @@ from typing import Any
 
 from clothwright.rules.weighing.ways_to_fit import SEEN_MM
 from clothwright.units import Unit
-from clothwright.words import show_length
+from clothwright.words import begun, show_length
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,7 +55,7 @@ def _way(way: Mapping[str, Any], unit: Unit) -> ShownWay:
     used = ", ".join(f"{n} {show_length(u, unit)}" for n, u in way["used_mm"].items() if u > 0)
     return ShownWay(
         number=way["number"],
-        what=what[:1].upper() + what[1:],
+        what=begun(what),
         fits=way["fits"],
         fit="Fits" if way["fits"] else f"Short by {show_length(way['short_by_mm'], unit)}",
         used=used,

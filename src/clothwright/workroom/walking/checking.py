@@ -9,7 +9,8 @@ from clothwright.checks.check import CheckSettings
 from clothwright.drawing.walk_table import WalkTable, walk_table
 from clothwright.pattern.finding import Finding, Severity, Where
 from clothwright.pattern.pattern import Pattern
-from clothwright.workbook import Replay, Workbook, check_settings, replay
+from clothwright.words import begun
+from clothwright.workbook import Replay, Workbook, change_name, check_settings, replay
 
 
 def findings_of(book: Workbook, done: Replay | None = None) -> tuple[Finding, ...]:
@@ -24,7 +25,7 @@ def findings_of(book: Workbook, done: Replay | None = None) -> tuple[Finding, ..
             severity=Severity.FAULT,
             where=Where(),
             measured=float(t.number),
-            words=(f"change {t.number} ({t.step.change}) could not be done: {t.error}",),
+            words=(f"{begun(change_name(t.number, t.step.change))} could not be done: {t.error}",),
         )
         for t in done.told
         if t.error

@@ -6,9 +6,9 @@ from dataclasses import dataclass, field, replace
 
 from clothwright.errors import BadInput
 from clothwright.units.params import read_params
-from clothwright.words import Sentence
-from clothwright.workbook import Step, change_of
-from clothwright.workroom.editing.edit import Desk, Edit, Values, change_title
+from clothwright.words import Sentence, within
+from clothwright.workbook import Step, change_of, change_title
+from clothwright.workroom.editing.edit import Desk, Edit, Values
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,7 +35,8 @@ class AddChange(Edit):
         told = now.told.get(_new(was))
         if told is not None and told.step.on and not told.error:
             return told.said
-        return (f"Added a change ({change_title(self.kind)}){'' if self.on else ', switched off'}",)
+        off = "" if self.on else ", switched off"
+        return (f"Added a change ({within(change_title(self.kind))}){off}",)
 
     def works(self, was: Desk, now: Desk) -> str:
         """Return the name it was given."""

@@ -10,7 +10,7 @@ from clothwright.body.measures import measure_of
 from clothwright.store import Opened
 from clothwright.store.history.record import Key
 from clothwright.units import parse_unit
-from clothwright.words import Sentence, listed
+from clothwright.words import Sentence, begun, listed
 from clothwright.workroom.editing.edit import Desk, Edit, Typed, Values
 
 
@@ -33,7 +33,7 @@ class SetBody(Edit):
         parts += [f"no longer measured: {listed(gone)}"] if gone else []
         parts += ["another note"] if was.book.body.note != now.book.body.note else []
         said = "; ".join(parts) or "another entry about the wearer"
-        return (said[:1].upper() + said[1:],)
+        return (begun(said),)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
