@@ -11,6 +11,8 @@ from clothwright.cli.app import run
 from clothwright.errors import BadInput
 from clothwright.photo.photographed import moves_from
 from clothwright.store import load
+from clothwright.units import Unit
+from clothwright.words import told
 from tests.photo.taken import BAR, jpegs
 
 
@@ -57,6 +59,36 @@ def test_corrections_are_read_and_refused_in_words():
     for bad in ("120", "120,35 by 2", "1,2 by a,b", "1,2 away", "1;2 out"):
         with pytest.raises(BadInput, match="is no correction"):
             moves_from(bad)
+
+
+def test_corrections_are_said_in_her_unit():
+    """Where a doubt is told in inches, its correction is typed in inches; the example too."""
+    (one, two) = moves_from("4 3/4 in, 1 in by -1/16 in, 0 in; 2 in,12 in out")
+    assert one == (pytest.approx((120.65, 25.4)), pytest.approx((119.0625, 25.4)))
+    assert two == (pytest.approx((50.8, 304.8)), None)
+    with pytest.raises(BadInput) as refused:
+        moves_from("here")
+    said = told(refused.value, Unit.inch)
+    example = re.search(r'such as "([^"]+)"', said)
+    assert example is not None
+    assert " mm" not in said
+    assert len(moves_from(example[1])) == 1
+
+
+def test_the_bar_is_spoken_of_in_her_unit(tmp_path, monkeypatch, capsys):
+    """Taken to be as drawn when she does not say; doubted when her ruler says far otherwise."""
+    monkeypatch.chdir(tmp_path)
+    Path("front.jpg").write_bytes(next(iter(jpegs())))
+    assert run(["new", "mine", "--unit", "in"]) == 0
+    argv = ["add", "mine", "front.jpg", "--name", "front", "--allowance", "none", "--dry-run"]
+    code, out, _ = said(capsys, *argv)
+    assert code == 0
+    assert "the bar on the marker sheets was taken to be 7 7/8 in long" in out
+    code, out, _ = said(capsys, *argv, "--bar", "7 1/2 in")
+    assert code == 0
+    assert "the bar is 7 1/2 in long by your ruler, far from 7 7/8 in" in out
+    assert "taken to be" not in out
+    assert "mm" not in out
 
 
 def test_only_photos_are_corrected(tmp_path, monkeypatch, capsys):

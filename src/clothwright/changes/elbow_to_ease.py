@@ -47,7 +47,7 @@ def apply(pattern: Pattern, params: ElbowToEase) -> Outcome:
     """
     piece, dart = find_dart(pattern, params.dart)
     if params.reach <= 0:
-        raise BadInput(what="the reach is not more than nothing", expected="60 mm, for example")
+        raise BadInput(what="the reach is not more than nothing", expected=(60.0, ", for example"))
     seam, mine, other = _seam(pattern, piece, dart)
     path = piece.edge(dart.edge).path
     ends = path.point_at(dart.a), path.point_at(dart.b)

@@ -105,9 +105,9 @@ def add(
     bar
         For photos: what a ruler says of the 200 mm bar on the marker sheets ("199.5 mm").
     correct
-        For photos: places of the outline put elsewhere by hand, mm from the lower left corner of
-        the picture, right and up: "120,35 by 2,0"; "60,300 out" lets the line run fair across
-        there; several with semicolons.
+        For photos: places of the outline put elsewhere by hand, from the lower left corner of the
+        picture, right and up: "4 3/4 in, 1 3/8 in by 1/16 in, 0 in" (mm without a unit: "120,35 by
+        2,0"); "60,300 out" lets the line run fair across there; several with semicolons.
     show
         For photos: write the flat picture with the outline and the doubts drawn on it here.
     replace

@@ -8,7 +8,7 @@ from pathlib import Path
 from clothwright.cli.saying import open_book, out, table
 from clothwright.errors import BadInput
 from clothwright.units import Unit
-from clothwright.words import listed, say, show_length
+from clothwright.words import listed, say, show_length, with_lengths
 from clothwright.workroom.editing.edit import Edit
 from clothwright.workroom.editing.edits.wearer import SetBody, SetChart
 from clothwright.workroom.editing.edits.whole import Several
@@ -79,7 +79,9 @@ def _value(text: str) -> tuple[str, str]:
     name, equals, value = (part.strip() for part in text.partition("="))
     if not equals:
         raise BadInput(
-            where="--set", what=f'"{text}" has no =', expected='such as "bust=36 1/2 in"'
+            where="--set",
+            what=f'"{text}" has no =',
+            expected=with_lengths('such as "bust=36 1/2 in"'),
         )
     return name, value
 

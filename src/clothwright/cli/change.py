@@ -10,6 +10,7 @@ from cyclopts import Parameter
 
 from clothwright.cli.saying import open_book, out, table, write_json
 from clothwright.errors import BadInput
+from clothwright.words import with_lengths
 from clothwright.workroom.changing.forms import MENU, form_named
 from clothwright.workroom.changing.record import ChangeLine, found_in, lines_of
 from clothwright.workroom.editing.asking import Field
@@ -130,7 +131,7 @@ def _pairs(params: Sequence[str]) -> dict[str, object]:
             raise BadInput(
                 where="change",
                 what=f'"{token}" is no parameter',
-                expected='NAME=VALUE, for example length="17 in"',
+                expected=with_lengths('NAME=VALUE, for example length="17 in"'),
             )
         word = value.strip()
         out_[name.strip().replace("-", "_")] = {"true": True, "false": False}.get(word, word)

@@ -10,7 +10,7 @@ from cyclopts import Parameter
 
 from clothwright.cli.saying import open_book, out
 from clothwright.errors import BadInput
-from clothwright.words import listed
+from clothwright.words import listed, with_lengths
 from clothwright.workroom.pieces.seam_cards import PairCard, pairs_of, sew
 from clothwright.workroom.pieces.seam_choices import Yes, forget_refused, refuse
 
@@ -114,7 +114,9 @@ def _named(values: tuple[str, ...], option: str, most: int) -> dict[int, str]:
         number, equals, text = value.partition("=")
         if not equals or not text.strip():
             raise BadInput(
-                where=option, what=f'"{value}" is no answer', expected='NUMBER=ANSWER, "1=6 mm"'
+                where=option,
+                what=f'"{value}" is no answer',
+                expected=with_lengths('NUMBER=ANSWER, "1=6 mm"'),
             )
         (n,) = _numbers(number, option, most) or (0,)
         out_[n] = text.strip()

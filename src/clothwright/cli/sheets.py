@@ -33,4 +33,6 @@ def sheets(
     """
     file = write_sheets(out_ or Path(), count=count, paper=paper)
     out.print(f"Wrote {count} sheets: {file}", markup=False)
-    out.print("Print at 100 %, then measure the bar: it should be 200 mm long.", markup=False)
+    out.print(
+        "Print at 100 %, then measure the bar: it should be 200 mm (7 7/8 in) long.", markup=False
+    )

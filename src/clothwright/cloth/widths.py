@@ -9,7 +9,9 @@ from __future__ import annotations
 from bisect import bisect_left
 
 from clothwright.errors import BadInput
+from clothwright.units import Unit
 
+INCH_MM, YARD_MM = Unit.inch.in_mm, Unit.yard.in_mm
 RANGES_IN = ((35, 36), (39, 39), (41, 42), (44, 45), (50, 50), (52, 54), (58, 60), (65, 66))
 """inches: the widths each column is for."""
 
@@ -42,8 +44,13 @@ def convert(yards: float, from_width: float, to_width: float) -> float:
     source, target = column(from_width), column(to_width)
     if not source[0] <= yards <= source[-1]:
         raise BadInput(
-            what=f"{yards:.4g} yd at {from_width:g} in is outside the table",
-            expected=f"{source[0]:g} to {source[-1]:g} yd",
+            what=(
+                yards * YARD_MM,
+                " at a width of ",
+                from_width * INCH_MM,
+                " is outside the table",
+            ),
+            expected=(source[0] * YARD_MM, " to ", source[-1] * YARD_MM),
         )
     k = bisect_left(source, yards)
     if source[k] == yards:
@@ -61,6 +68,6 @@ def column(width: float) -> tuple[float, ...]:
             share = (width - high) / (RANGES_IN[k + 1][0] - high)
             return tuple(row[k] + share * (row[k + 1] - row[k]) for row in YARDS)
     raise BadInput(
-        what=f"a width of {width:g} in is outside the table",
-        expected=f"{RANGES_IN[0][0]} to {RANGES_IN[-1][1]} in",
+        what=("a width of ", width * INCH_MM, " is outside the table"),
+        expected=(RANGES_IN[0][0] * INCH_MM, " to ", RANGES_IN[-1][1] * INCH_MM),
     )

@@ -21,7 +21,7 @@ from clothwright.intake.words_read import edge_names
 from clothwright.pattern.derive import piece_from_cutting
 from clothwright.pattern.piece import Cut, Dart, Edge, Grain, Level, Notch, Piece
 from clothwright.units import Unit, parse_angle_deg
-from clothwright.words import show_length
+from clothwright.words import show_length, with_lengths
 
 FOLD_MM = 12.0
 """mm: words about a fold this near to an edge, and their height more, are about it."""
@@ -48,7 +48,7 @@ def base_of(candidate: Candidate, answers: Answers) -> Path:
             raise BadInput(
                 where="--allowance",
                 what="no line inside the outline runs along it at steady distances",
-                expected='a length such as "5/8 in", or none',
+                expected=with_lengths('a length such as "5/8 in", or none'),
             )
         return candidate.stitching.line.path
     return candidate.outline.path if says(answers.notches, NONE) else candidate.plain[0]

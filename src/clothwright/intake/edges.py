@@ -88,7 +88,7 @@ def _points(text: str, where: str) -> list[Vec]:
         raise BadInput(
             where=f"{where}, --corners",
             what=f'"{text[:60]}" does not say where two corners or more are',
-            expected='points in mm, for example "at 0,0; 120.5,300"',
+            expected='places in millimetres, such as "at 0,0; 120.5,300"',
         )
     return points
 

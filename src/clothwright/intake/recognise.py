@@ -14,7 +14,7 @@ from clothwright.intake.nested import answered, own_pieces
 from clothwright.intake.outlines import NESTED
 from clothwright.pattern.piece import Piece
 from clothwright.units import Unit
-from clothwright.words import show_length
+from clothwright.words import show_length, with_lengths
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -168,7 +168,7 @@ def _unanswered(drawing: Drawing, question: Question) -> BadInput:
     }[question.id]
     if DRAWN in question.choices:
         expected += f", or {option} drawn when the line inside is the stitching line"
-    return BadInput(where=drawing.name, what=question.words, expected=expected)
+    return BadInput(where=drawing.name, what=question.words, expected=with_lengths(expected))
 
 
 def piece_names(candidates: tuple[Candidate, ...], answers: Answers) -> list[str]:

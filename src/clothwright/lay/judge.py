@@ -46,6 +46,7 @@ from clothwright.lay.problem import (
 )
 from clothwright.lay.result import Lay, Placement
 from clothwright.pattern.finding import Finding, Severity, Where
+from clothwright.words import show_angle_deg
 
 THICKNESS = 0.01
 GAP = 0.01
@@ -196,7 +197,7 @@ def _each(
         off = min((_turn_apart(place.turn_deg, turn) for turn in shape.turns_deg), default=0.0)
         if not off <= shape.tilt_deg + TURN:
             words: tuple[str | float, ...] = (
-                f"{shape.id} is turned {off:.3f} degrees off the turns its grain allows.",
+                f"{shape.id} is turned {show_angle_deg(off)} off the turns its grain allows.",
             )
             yield _fault(
                 "lay-turn", shape.id, words, measured=off, expected=shape.tilt_deg, unit="deg"

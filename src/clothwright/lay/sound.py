@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from shapely.geometry import LinearRing, Polygon
 from shapely.validation import explain_validity
 
-from clothwright.errors import BadInput, did_you_mean, one_of, raise_all
+from clothwright.errors import AtLeast, BadInput, did_you_mean, one_of, raise_all
 from clothwright.lay.problem import (
     AtPhase,
     CutTogether,
@@ -25,6 +25,7 @@ from clothwright.lay.problem import (
     SameTurn,
     Shape,
 )
+from clothwright.words import show_angle_deg
 
 FAR = 1.0e6
 """Nothing lies farther out than this (mm): a kilometre is a slip of the unit."""
@@ -39,7 +40,7 @@ def _mistakes(problem: LayProblem) -> Iterator[BadInput]:
     if not problem.regions:
         yield BadInput(what="there is no cloth to lay on", try_="adding a cloth first")
     if not (math.isfinite(problem.gap) and problem.gap >= 0.0):
-        yield BadInput(where="gap", what=f"{problem.gap} is no gap", expected="0 mm or more")
+        yield BadInput(where="gap", what=f"{problem.gap} is no gap", expected=(0.0, " or more"))
     yield from _twice("cloth", [region.name for region in problem.regions])
     yield from _twice("shape", [shape.id for shape in problem.shapes])
     yield from _twice("rule", [rule.id for rule in problem.rules])
@@ -169,13 +170,15 @@ def _numbers(rule: Rule, where: str) -> Iterator[BadInput]:
     for name in ("at", "low", "high", "phase", "shift", "about", "x", "y", "turn_deg"):
         value = getattr(rule, name, 0.0)
         if not abs(value) < FAR:
-            yield BadInput(where=where, what=f"its {name} is {value}", expected="a length in mm")
+            yield BadInput(where=where, what=f"its {name} is {value}", expected="a finite length")
     for name in ("repeat", "repeat_along", "repeat_across"):
         repeat = getattr(rule, name, None)
         if repeat is not None and not 1.0 <= repeat < FAR:
-            yield BadInput(where=where, what=f"its repeat is {repeat}", expected="1 mm or more")
+            yield BadInput(
+                where=where, what=f"its repeat is {repeat}", expected=(AtLeast(1.0), " or more")
+            )
     if isinstance(rule, KeepClear) and not 0.0 <= rule.radius < FAR:
-        yield BadInput(where=where, what=f"its radius is {rule.radius}", expected="0 mm or more")
+        yield BadInput(where=where, what=f"its radius is {rule.radius}", expected=(0.0, " or more"))
 
 
 def _band(rule: KeepOff, regions: list[str], where: str) -> Iterator[BadInput]:
@@ -204,9 +207,9 @@ def _pin(
     if off and min(off) > shape.tilt_deg + 1e-6:
         yield BadInput(
             where=where,
-            what=f"{shape.id} is pinned at {rule.turn_deg:g} degrees, which its grain or the nap "
-            "does not allow",
-            expected=one_of(f"{turn:g}" for turn in shape.turns_deg),
+            what=f"{shape.id} is pinned at {show_angle_deg(rule.turn_deg)}, which its grain or "
+            "the nap does not allow",
+            expected=one_of(map(show_angle_deg, shape.turns_deg)),
             try_="allowing more tilt on the grain, or turning the piece",
         )
     if rule.flipped not in shape.flips:

@@ -124,7 +124,8 @@ def _measured(text: str, bare: str, unit: Unit, where: str) -> Paper:
         raise BadInput(
             what=f'"{text}" is no paper known here.{did_you_mean(bare, _BY_NAME)}',
             where=where,
-            expected="a size such as A4, Letter, A0 landscape, 36 x 48 in or roll 914 mm",
+            expected="a size such as A4, Letter, A0 landscape, "
+            + ("90 x 120 cm or roll 90 cm" if unit.is_metric else "36 x 48 in or roll 36 in"),
         )
     if not _UNIT_AT_END.search(sides[0]) and (last := _UNIT_AT_END.search(sides[1])):
         sides[0] += f" {last[1]}"

@@ -78,7 +78,7 @@ def flatten(photos: Sequence[Photo], *, bar_mm: float = BAR_MM) -> Flat:
         seen=seen,
         px_per_mm=ground.px_per_mm,
         error_mm=_error(solved, between, ground.scale),
-        doubts=_doubts(photos, found, solved, bar_mm),
+        doubts=_doubts(photos, found, solved),
         sheets=sheets,
         solved=solved,
         ground=ground,
@@ -228,7 +228,7 @@ def _grid_over(points: Numbers) -> Numbers:
 
 
 def _doubts(
-    photos: Sequence[Photo], found: Sequence[MarkersFound], solved: Bundle, bar_mm: float
+    photos: Sequence[Photo], found: Sequence[MarkersFound], solved: Bundle
 ) -> tuple[str, ...]:
     said = [
         f"{photo.name} is blurred: hold the camera still, or give it more light"
@@ -255,14 +255,7 @@ def _doubts(
     few = [s for s in solved.sheets if _count(found, s) < MARKERS // 2]
     if few:
         said.append(f"of sheet {sheet_names(few)} hardly any markers are seen whole")
-    return (*said, *bar_doubts(bar_mm))
-
-
-def bar_doubts(bar_mm: float) -> tuple[str, ...]:
-    """Return what is doubtful about the length of the bar, in words."""
-    if abs(bar_mm - BAR_MM) <= 3.0:
-        return ()
-    return (f"the bar of {bar_mm:.1f} mm is far from 200 mm: was the sheet printed at 100 %?",)
+    return tuple(said)
 
 
 def _count(found: Sequence[MarkersFound], sheet: int) -> int:

@@ -16,12 +16,12 @@ from clothwright.geometry.transform import scaling, translation
 from clothwright.geometry.vec import Vec
 from clothwright.photo.correct import REACH_MM, Correction, Mended, mended
 from clothwright.photo.doubts import PhotoDoubt
-from clothwright.photo.flatten import Flat, bar_doubts, check_bar, flatten
+from clothwright.photo.flatten import Flat, check_bar, flatten
 from clothwright.photo.outline import Outlined, find_outline
 from clothwright.photo.read import Photo, Pixels
 from clothwright.photo.sheet import BAR_MM
 from clothwright.units import Unit, parse_length
-from clothwright.words import show_difference, show_length
+from clothwright.words import say, show_difference, show_length, with_lengths
 
 SUFFIXES = (".jpg", ".jpeg", ".png", ".heic", ".heif")
 """Endings of the photos that are read."""
@@ -29,6 +29,8 @@ ROUND_MM = 40.0
 """So much of the table is shown round the outline."""
 FAR_MM = 10.0
 """A place farther from the outline than this means no point of it."""
+BAR_FAR_MM = 3.0
+"""A bar this far from its length as drawn was probably not printed at full size."""
 LONGEST_PX = 2000
 """Of the picture that a command writes."""
 LINE, INNER, DOUBT = (200, 30, 30), (30, 60, 190), (220, 120, 0)
@@ -40,8 +42,8 @@ class Photographed:
 
     outline: closed path, lines inside it, doubts with their places, error. picture: (h, w, 3) red,
     green, blue, straight from above, `px_per_mm`. notes: what is doubtful about the photos, words.
-    sheets: corners of each marker sheet. by_hand_mm: how far it was corrected by hand at most, None
-    when it was not.
+    sheets: corners of each marker sheet. bar_mm: what a ruler says of the sheets' bar. by_hand_mm:
+    how far it was corrected by hand at most, None when it was not.
     """
 
     name: str
@@ -50,6 +52,7 @@ class Photographed:
     px_per_mm: float
     notes: tuple[str, ...]
     sheets: Mapping[int, tuple[Vec, ...]] = field(default_factory=dict)
+    bar_mm: float = BAR_MM
     by_hand_mm: float | None = None
 
     @property
@@ -71,7 +74,11 @@ def is_photo(name: str) -> bool:
 
 def bar_length(text: str, where: str = "--bar") -> float:
     """Return the measured length of the bar, mm; "" stands for 200 mm. Raises BadInput."""
-    return parse_length(text, unit=Unit.mm, where=where, least_mm=1.0) if text else BAR_MM
+    try:
+        return parse_length(text, unit=Unit.mm, where=where, least_mm=1.0) if text else BAR_MM
+    except BadInput as error:
+        expected = ("what the ruler says, with its unit, such as ", BAR_MM)
+        raise BadInput(where=where, what=error.what, expected=expected) from None
 
 
 def photographed(
@@ -82,7 +89,7 @@ def photographed(
     bar_mm: what a ruler says of the sheets' bar. name: of the piece. Raises BadInput.
     """
     flat = flatten(photos, bar_mm=bar_mm)
-    return found_on(flat, name or FilePath(photos[0].name).stem)
+    return replace(found_on(flat, name or FilePath(photos[0].name).stem), bar_mm=bar_mm)
 
 
 def found_on(flat: Flat, name: str, *, at: tuple[float, float] | None = None) -> Photographed:
@@ -141,7 +148,7 @@ def with_bar(found: Photographed, bar_mm: float) -> Photographed:
         found,
         outline=outline,
         px_per_mm=found.px_per_mm / share,
-        notes=(*found.notes, *bar_doubts(bar_mm)),
+        bar_mm=bar_mm,
         sheets={n: tuple(p * share for p in at) for n, at in found.sheets.items()},
     )
 
@@ -169,9 +176,9 @@ def with_outline(found: Photographed, made: Sequence[Correction], after: Mended)
     return replace(found, outline=outline, by_hand_mm=after.farthest_mm)
 
 
-_NUMBER = r"(-?\d{1,5}(?:\.\d{1,4})?)"
+_LENGTH = r"(-?\d[\d./ ]{0,12}(?:mm|cm|in)?)"
 _MOVE = re.compile(
-    rf"(?:at\s+)?{_NUMBER}\s*,\s*{_NUMBER}\s+(?:by\s+{_NUMBER}\s*,\s*{_NUMBER}|(out))",
+    rf"(?:at\s+)?{_LENGTH}\s*,\s*{_LENGTH}\s+(?:by\s+{_LENGTH}\s*,\s*{_LENGTH}|(out))",
     re.IGNORECASE,
 )
 
@@ -179,6 +186,7 @@ _MOVE = re.compile(
 def moves_from(text: str) -> tuple[tuple[Vec, Vec | None], ...]:
     """Read "120,35 by 2,0; 60,300 out" into moves of places on the outline, mm of the picture.
 
+    Each length may have its unit ("4 3/4 in, 1 3/8 in by 1/16 in, 0 in"); without one it is mm.
     by: to the right and up (negative: to the left, down). out: the place is taken out of the line.
     Raises BadInput.
     """
@@ -189,11 +197,17 @@ def moves_from(text: str) -> tuple[tuple[Vec, Vec | None], ...]:
             raise BadInput(
                 where="--correct",
                 what=f'"{part.strip()}" is no correction',
-                expected='a place and how far it goes, in mm, such as "120,35 by 2,0", or '
-                '"60,300 out"',
+                expected=with_lengths(
+                    'a place and how far it goes, such as "120 mm, 35 mm by 2 mm, -5 mm" or '
+                    '"60 mm, 300 mm out"'
+                ),
             )
-        at = Vec(float(found[1]), float(found[2]))
-        to = None if found[5] else at + Vec(float(found[3]), float(found[4]))
+        x, y, right, up = (
+            parse_length(text or "0", unit=Unit.mm, where="--correct")
+            for text in found.groups()[:4]
+        )
+        at = Vec(x, y)
+        to = None if found[5] else at + Vec(right, up)
         moves.append((at, to))
     return tuple(moves)
 
@@ -239,6 +253,14 @@ def fine_length(mm: float, unit: Unit) -> str:
 def error_words(mm: float, unit: Unit) -> str:
     """Return an error (mm) in her unit: to 0.1 mm, or to 1/16 in and never less than that."""
     return fine_length(mm if unit.is_metric else max(mm, Unit.inch.in_mm / 16), unit)
+
+
+def bar_words(bar_mm: float, unit: Unit) -> tuple[str, ...]:
+    """Say what is doubtful about the bar's length (mm) by a ruler, or nothing."""
+    if abs(bar_mm - BAR_MM) <= BAR_FAR_MM:
+        return ()
+    doubt = ("the bar is ", bar_mm, " long by your ruler, far from ", BAR_MM)
+    return (f"{say(doubt, unit)}: were the sheets printed at 100 %?",)
 
 
 def by_hand_words(found: Photographed, unit: Unit) -> tuple[str, ...]:

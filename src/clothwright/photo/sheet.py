@@ -196,7 +196,11 @@ def _words(sheet: int) -> list[Item]:
             3.2,
             "Measure the bar, from the middle of one end line to the middle of the other.",
         ),
-        (111.5, 3.2, "It is 200 mm long when the printer is true. Give the length you measure."),
+        (
+            111.5,
+            3.2,
+            "It is 200 mm (7 7/8 in) long when the printer is true. Say what you measure.",
+        ),
         (117.0, 3.2, "Lay the sheet flat beside the piece, not on it. Keep the markers in view."),
         (122.5, 3.2, "Print at 100 % on plain paper. Leave the white round the markers."),
     )

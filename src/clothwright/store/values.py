@@ -18,6 +18,7 @@ from typing import Annotated, Any, NamedTuple, Union, get_args, get_origin, get_
 from clothwright.errors import BadInput, Mistakes, Said, did_you_mean, joined
 from clothwright.units import Unit, parse_fraction, parse_length
 from clothwright.units.kinds import Amount, NoFewer, OneOf
+from clothwright.words import with_lengths
 from clothwright.words.exact import length_text, share_text
 
 Place = tuple[str | int, ...]
@@ -245,8 +246,8 @@ class Reading:
                 data = float(data) if isinstance(data, str) else data
             value = self._plain(float, data, at)
         elif isinstance(data, bool) or not isinstance(data, str | int | float):
-            example = '"5/8 in" or 43.5' if mark.kind == "length" else '"3 %"'
-            self.slip(at, f"{data!r} is not a {mark.kind}", f"text such as {example}")
+            example = '"16 mm"' if mark.kind == "length" else '"3 %"'
+            self.slip(at, f"{data!r} is not a {mark.kind}", with_lengths(f"text such as {example}"))
         else:
             try:
                 if mark.kind == "share":
@@ -257,11 +258,11 @@ class Reading:
         if value is None or len(self.slips) > before:
             return None
         if mark.over is not None and value <= mark.over:
-            self.slip(at, f"found {data!r}", f"more than {mark.over:g}")
+            self.slip(at, f"found {data!r}", joined("more than ", _bound(mark, mark.over)))
         elif mark.least is not None and value < mark.least:
-            self.slip(at, f"found {data!r}", f"at least {mark.least:g}")
+            self.slip(at, f"found {data!r}", joined("at least ", _bound(mark, mark.least)))
         elif mark.most is not None and value > mark.most:
-            self.slip(at, f"found {data!r}", f"at most {mark.most:g}")
+            self.slip(at, f"found {data!r}", joined("at most ", _bound(mark, mark.most)))
         return value
 
     def _plain(self, kind: Any, data: Any, at: Place) -> Any:
@@ -330,6 +331,13 @@ class Writing:
                     own.write(each, self.unit) if own else self.plain(types[f.name], each)
                 )
         return out
+
+
+def _bound(mark: Amount, bound: float) -> Said:
+    """Say the smallest or largest that a number may be."""
+    if mark.kind == "length":
+        return (bound,)
+    return share_text(bound) if mark.kind == "share" else f"{bound:g}"
 
 
 def _left_out(f: Field[Any]) -> Any:

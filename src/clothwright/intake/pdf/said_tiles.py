@@ -11,7 +11,7 @@ from clothwright.geometry.vec import Vec
 from clothwright.intake.pdf.drawn import DrawnPage
 from clothwright.intake.pdf.ways_to_lie import Cells
 from clothwright.units import Unit, parse_length
-from clothwright.words import AtMost
+from clothwright.words import AtMost, with_lengths
 
 NONE = "none"
 MOST = 100
@@ -115,7 +115,7 @@ def _pair(text: str, where: str, what: str, *, least_mm: float | None) -> tuple[
         raise BadInput(
             where=where,
             what=f'"{text[:60]}" is not two lengths',
-            expected=f'{what}, such as "190 mm, 277 mm"',
+            expected=with_lengths(f'{what}, such as "190 mm, 277 mm"'),
         )
     one, two = (parse_length(p, unit=Unit.mm, where=where, least_mm=least_mm) for p in parts)
     return one, two
@@ -130,7 +130,7 @@ def _moved(text: str) -> tuple[tuple[int, Vec], ...]:
             raise BadInput(
                 where="--moved",
                 what=f'"{part[:60]}" does not say which page is moved, and how far',
-                expected='page: right, up, such as "5: 2 mm, -1 mm"',
+                expected=with_lengths('page: right, up, such as "5: 2 mm, -1 mm"'),
             )
         right, up = _pair(lengths, "--moved", "right and up", least_mm=None)
         off = max(abs(right), abs(up))

@@ -23,6 +23,7 @@ from clothwright.intake.pdf.running_on import best_grid, grid_at, overlap_of, re
 from clothwright.intake.pdf.said_tiles import SaidTiles, tiles_said
 from clothwright.intake.pdf.ways_to_lie import Cells
 from clothwright.intake.pdf.whole_on_each import shifts_of
+from clothwright.words import with_lengths
 
 SAME_PAGE_MM = 1.0
 
@@ -75,7 +76,9 @@ def _as_said(pages: Sequence[DrawnPage], said: SaidTiles) -> Joined:
             where="--tiles",
             what="no line runs on from page to page when they lie so",
             expected="pages in the order of the file, row by row from the top",
-            try_='--shift with the distance from a page to the next, such as "190 mm, 277 mm"',
+            try_=with_lengths(
+                '--shift with the distance from a page to the next, such as "190 mm, 277 mm"'
+            ),
         )
     return found
 

@@ -14,6 +14,7 @@ from clothwright.intake.typed.sheet import TypedPiece
 from clothwright.pattern.derive import piece_from_cutting
 from clothwright.pattern.piece import Edge, Grain, Piece, Role
 from clothwright.units import Unit, parse_angle_deg
+from clothwright.words import with_lengths
 
 ALLOWANCE_WORDS = "the notes do not say whether the measured line includes the seam allowance"
 
@@ -80,7 +81,7 @@ def _with_allowances(
             raise BadInput(
                 where=name,
                 what="typed measurements have no line drawn inside",
-                expected='a length such as "5/8 in", or none',
+                expected=with_lengths('a length such as "5/8 in", or none'),
             )
         asked = replace(answers, fold="")
         parts, names = [e.path for e in one.edges], [e.name for e in one.edges]
@@ -94,7 +95,9 @@ def _with_allowances(
             raise BadInput(
                 where=name,
                 what=f'the allowance is included, and "{edge.name}" does not say how wide it is',
-                expected="a width all round, such as: allowance 5/8 in included; or at the edge",
+                expected=with_lengths(
+                    "a width all round, such as: allowance 5/8 in included; or at the edge"
+                ),
             )
         out.append(replace(edge, allowance=0.0 if edge.role is Role.FOLD else width or 0.0))
     return tuple(out)

@@ -22,6 +22,7 @@ from clothwright.store.book.picture_name import is_picture_name
 from clothwright.store.values import FileShape, Own, Place, Reading, Slip, types_of
 from clothwright.units import Unit, parse_unit
 from clothwright.units.kinds import Length, Name, NoFewer
+from clothwright.words import with_lengths
 from clothwright.words.exact import length_text
 from clothwright.workbook import Settings, Step, Workbook
 
@@ -104,7 +105,9 @@ def _read_body(reading: Reading, data: Any, at: Place) -> Body:
     for key in (k for k in known if k in entries):
         value, place = entries[key], (*at, key)
         if isinstance(value, bool) or not isinstance(value, str | int | float):
-            reading.slip(place, f"{value!r} is not a length", 'text such as "36 1/2 in"')
+            reading.slip(
+                place, f"{value!r} is not a length", with_lengths('text such as "36 1/2 in"')
+            )
             continue
         try:
             taken.append((known[key].id, measurement(value, measure=known[key], unit=reading.unit)))

@@ -13,7 +13,7 @@ from clothwright.web import photo_doors
 from clothwright.web.page import Asked, Door, Page
 from clothwright.web.pressed import base_line, corner_button, line_link
 from clothwright.workroom.pieces import inbox, sitting, typing
-from clothwright.workroom.pieces.adding import ALL_READERS
+from clothwright.workroom.pieces.adding import FILES
 from clothwright.workroom.pieces.answering import add_pieces, answer, bring_in
 from clothwright.workroom.pieces.cards import EDGE_WORDS, OutlineView, SittingView, sitting_view
 from clothwright.workroom.pieces.photo_view import photos_view
@@ -39,8 +39,8 @@ def render(asked: Asked) -> Mapping[str, object]:
         "waiting": waiting,
         "chosen": wanted,
         "href": _href,
-        "suffixes": tuple(s for r in ALL_READERS for s in r.suffixes),
-        "titles": tuple(f"{r.title} ({', '.join(r.suffixes)})" for r in ALL_READERS),
+        "suffixes": tuple(s for _, suffixes in FILES for s in suffixes),
+        "titles": tuple(f"{title} ({', '.join(suffixes)})" for title, suffixes in FILES),
         "missing": bool(wanted) and one is None,
         "added": _number(asked.query.get("added", "")),
         "have": len(book.bought.pieces),

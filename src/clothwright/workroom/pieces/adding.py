@@ -20,10 +20,12 @@ from clothwright.photo.photographed import (
     SUFFIXES,
     Photographed,
     bar_length,
+    bar_words,
     by_hand_words,
     corrected,
     error_words,
     followed,
+    is_photo,
     moves_from,
     note_words,
     photographed,
@@ -31,29 +33,26 @@ from clothwright.photo.photographed import (
     said_of,
 )
 from clothwright.photo.read import read_photo
+from clothwright.photo.sheet import BAR_MM
 from clothwright.store import piece_from_svg
 from clothwright.store.disk import write_whole
 from clothwright.units import Unit
+from clothwright.words import listed, say
 from clothwright.workbook import Workbook
 from clothwright.workroom.editing.edits.pieces import AddPieces
 from clothwright.workroom.pieces.sizes import with_sizes
 
-
-def _photo(data: bytes, name: str) -> Drawing:
-    """Return the outline of a paper piece in one photo, its sheet's bar taken to be 200 mm."""
-    drawing = outline_drawing(photographed((read_photo(data, name),)), Unit.mm)
-    words = "the sheet's bar was taken to be 200 mm: measure it, and say a length if it is not"
-    return replace(drawing, notes=(*drawing.notes, words))
-
-
-PHOTO_READER = Reader(
-    id="photo",
-    title="Photo of a paper piece beside a marker sheet",
-    suffixes=SUFFIXES,
-    read=_photo,
+FILES: tuple[tuple[str, tuple[str, ...]], ...] = (
+    *((r.title, r.suffixes) for r in READERS),
+    ("Photo of a paper piece beside a marker sheet", SUFFIXES),
 )
-ALL_READERS: tuple[Reader, ...] = (*READERS, PHOTO_READER)
-"""Every kind of file that pieces come from: drawings, and photos of paper pieces."""
+"""Every kind of file that pieces come from: what it is, and the endings of its name."""
+
+
+BAR_TAKEN = (
+    "the bar on the marker sheets was taken to be ", BAR_MM, " long: measure it, and give --bar "
+    "with what your ruler says if it is not",
+)  # fmt: skip
 
 
 def outline_drawing(found: Photographed, unit: Unit) -> Drawing:
@@ -65,23 +64,34 @@ def outline_drawing(found: Photographed, unit: Unit) -> Drawing:
         f"{error_words(found.error_mm, unit)} of it",
         *by_hand_words(found, unit),
         *found.notes,
+        *bar_words(found.bar_mm, unit),
         *(said_of(d, unit) for d in found.outline.doubts),
     ]
     return Drawing(name=found.name, lines=tuple(lines), scale_known=True, notes=tuple(notes))
 
 
-def reader_of(name: str) -> Reader:
-    """Return the reader for a file of this name. Raises BadInput: which endings are read."""
+def kind_of(name: str) -> tuple[str, str]:
+    """Return what a file of this name is, and its ending. Raises BadInput: which endings are read.
+
+    >>> kind_of("front.SVG")
+    ('SVG drawing', '.svg')
+    """
     suffix = FilePath(name).suffix.lower()
-    for reader in ALL_READERS:
-        if suffix in reader.suffixes:
-            return reader
-    known = [s for r in ALL_READERS for s in r.suffixes]
+    for title, suffixes in FILES:
+        if suffix in suffixes:
+            return title, suffix
+    known = [s for _, suffixes in FILES for s in suffixes]
     raise BadInput(
         where=name,
         what=f'files ending in "{suffix}" are not read yet' if suffix else "its name has no ending",
-        expected="a file ending in " + " or ".join(known),
+        expected="a file ending in " + listed(known, "or"),
     )
+
+
+def reader_of(name: str) -> Reader:
+    """Return the reader for a drawing of this name; for a photo there is none. Raises BadInput."""
+    _, suffix = kind_of(name)
+    return next(r for r in READERS if suffix in r.suffixes)
 
 
 def annotated(data: bytes, file: str, name: str = "") -> Piece | None:
@@ -118,7 +128,7 @@ def pieces_of(
     the flat picture with the outline over it is written (these four: photos only).
     Raises BadInput.
     """
-    reader = reader_of(file.name)
+    reader = None if is_photo(file.name) else reader_of(file.name)
     data = _data_of(file)
     pieces: tuple[Piece, ...]
     notes: tuple[str, ...] = ()
@@ -130,12 +140,14 @@ def pieces_of(
     elif reader is TYPED_READER and not (more or bar or show or correct):
         pieces, notes = typed_pieces(data, file.name, answers, book.unit)
     else:
-        if reader is PHOTO_READER:
+        if reader is None:
             found = _from_photos((file, *more), answers, bar, correct)
             note = note_words(found, 1 + len(more), len(found.outline.doubts), book.unit)
             if show is not None:
                 write_whole(show, picture_png(found))
             drawing = outline_drawing(found, book.unit)
+            if not bar:
+                drawing = replace(drawing, notes=(*drawing.notes, say(BAR_TAKEN, book.unit)))
         elif more or bar or show or correct:
             raise BadInput(
                 where=file.name,

@@ -21,7 +21,7 @@ from clothwright.store.beside.kept import read_kept, sound, write_kept
 from clothwright.store.beside.places import sitting_file, stored_drawing
 from clothwright.store.book.lock import held
 from clothwright.store.disk import disk_told, write_whole
-from clothwright.workroom.pieces.adding import reader_of
+from clothwright.workroom.pieces.adding import kind_of
 
 MOST_WAITING = 30
 UNKEPT = "inbox", "it could not be saved"
@@ -33,9 +33,9 @@ def put_in(folder: FilePath, file: str, data: bytes) -> Waiting:
     What is in the file is not looked at here: `sitting.look` reads it.
     """
     name = " ".join(re.split(r"[/\\]", file)[-1].split())[:120]
-    reader = reader_of(name)
+    title, suffix = kind_of(name)
     if not data:
-        raise BadInput(where=name, what="the file is empty", expected=f"a {reader.title}")
+        raise BadInput(where=name, what="the file is empty", expected=f"a {title}")
     if len(waiting(folder)) >= MOST_WAITING:
         raise CannotDo(
             what=f'"{name}" was not added',
@@ -44,7 +44,6 @@ def put_in(folder: FilePath, file: str, data: bytes) -> Waiting:
         )
     now = datetime.now(UTC)
     key = f"{now:%Y%m%d-%H%M%S}-{secrets.token_hex(3)}"
-    suffix = next(s for s in reader.suffixes if name.lower().endswith(s))
     place = places.inbox(folder) / key
     one = Waiting(id=key, file=name, came=now.isoformat(), stored=place / f"drawing{suffix}")
     try:
