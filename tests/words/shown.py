@@ -71,6 +71,7 @@ class Desk:
 
     client: TestClient
     root: Path
+    room: Room
 
     def post(self, path: str, **more: object) -> str:
         """Send a form or data as our own page does; return what is read of the answer."""
@@ -81,9 +82,10 @@ class Desk:
 
 def desk_on(root: Path) -> Desk:
     """Return the application on the workbooks in a folder."""
-    app = make_app(Room(root=root, run="one"), hosts=frozenset({PLACE}), keys=Keys())
+    room = Room(root=root, run="one")
+    app = make_app(room, hosts=frozenset({PLACE}), keys=Keys())
     client = TestClient(app, base_url=f"http://{PLACE}", client=("127.0.0.1", 50000))
-    return Desk(client=client, root=root)
+    return Desk(client=client, root=root, room=room)
 
 
 def read(kind: str, body: str) -> str:
@@ -93,7 +95,9 @@ def read(kind: str, body: str) -> str:
     return "\n".join(words_in(json.loads(body)))
 
 
-UNREAD = frozenset({"address", "go", "kind", "key", "name", "edit", "outline", "after", "lay"})
+UNREAD = frozenset(
+    {"address", "go", "kind", "key", "name", "edit", "outline", "after", "lay", "line", "mark"}
+)
 """Entries of an answer that a script needs and nobody reads."""
 
 

@@ -66,7 +66,7 @@ def parse_angle_deg(text: str | int | float, *, where: str = "") -> float:
             raise Unreadable("it is more than a full turn")
         return float(value)
     except Unreadable as trouble:
-        expected = "degrees between -360 and 360, such as 8.5 or 22 1/2°"
+        expected = "degrees between -360 and 360, such as 8.5° or 22 1/2°"
         raise _refusal(text, "an angle", trouble, expected, where) from None
 
 

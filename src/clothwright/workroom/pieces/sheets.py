@@ -14,6 +14,7 @@ from clothwright.photo.sheet import HEIGHT_MM, SHEETS, WIDTH_MM, sheet_picture, 
 from clothwright.store.disk import write_whole
 from clothwright.units import Unit
 
+PAPERS = "A4 or Letter, upright"
 CLEAR_MM = 5.0
 """mm: no printer is trusted nearer to the edge of the paper than this."""
 
@@ -30,7 +31,7 @@ def sheets_pdf(sheets: Sequence[int], paper: Paper) -> bytes:
         raise BadInput(
             where="paper",
             what=f"a marker sheet does not fit on {paper.name}",
-            expected="A4 or Letter, upright",
+            expected=PAPERS,
         )
     pages = [
         PdfPage(
@@ -53,7 +54,12 @@ def sheets_file(count: str, paper: str) -> tuple[str, bytes]:
         raise BadInput(
             where="how many sheets", what=f'"{count[:20]}"', expected=f"a number from 1 to {SHEETS}"
         )
-    page = parse_paper(paper, unit=Unit.mm, where="paper")
+    try:
+        page = parse_paper(paper, unit=Unit.mm, where="paper")
+    except BadInput:
+        raise BadInput(
+            where="paper", what=f'"{paper[:20]}" is no paper for a marker sheet', expected=PAPERS
+        ) from None
     return f"marker-sheets-{page.slug}.pdf", sheets_pdf(range(int(count)), page)
 
 

@@ -33,8 +33,7 @@ def parse_wish(text: str, book: Workbook) -> Wish:
         raise BadInput(
             where="--wish",
             what=f'"{text}" is no wish',
-            expected='NAME = PIECE.EDGE, PIECE.EDGE, for example "skirt hem = skirt front.hem, '
-            'skirt back.hem"',
+            expected="a name and its edges, such as `skirt hem = skirt front.hem, skirt back.hem`",
         )
     border = _border(found.group(2) or "", book)
     above = parse_length(found.group(3), unit=book.unit, where="--wish") if found.group(3) else 0.0

@@ -80,7 +80,7 @@ document.addEventListener("submit", (event) => {
     const field = form.querySelector("input[type=file]");
     const file = field instanceof HTMLInputElement ? field.files?.[0] : undefined;
     if (!file) say("Choose a photo first.", false);
-    else if (file.size > 25_000_000) say(`${file.name} has ${Math.round(file.size / 1e6)} MB; at most 25 are taken.`, false);
+    else if (file.size > 25_000_000) say(`${file.name} has ${Math.round(file.size / 1e6)} MB; at most 25 MB are taken.`, false);
     else sent(`${upload}&${new URLSearchParams({ name: file.name })}`, file);
   } else if (take !== undefined || away !== undefined) {
     event.preventDefault();

@@ -56,9 +56,9 @@ export function wrongPhotos(files, most) {
   if (!files.length) return "Choose a photo first.";
   if (files.length > most) return `${files.length} photos were chosen; at most ${most} show one piece.`;
   for (const { name, size } of files) {
-    if (!/\.(jpe?g|png|hei[cf])$/i.test(name)) return `${name} is no photo that is read here; choose JPEG, PNG or HEIC.`;
+    if (!/\.(jpe?g|png|hei[cf])$/i.test(name)) return `${name} could not be read as a photo; choose JPEG, PNG or HEIC.`;
     if (size === 0) return `${name} is empty.`;
-    if (size > 25_000_000) return `${name} has ${(size / 1e6).toFixed(0)} MB; at most 25 are taken. Take it in the camera's usual setting.`;
+    if (size > 25_000_000) return `${name} has ${(size / 1e6).toFixed(0)} MB; at most 25 MB are taken. Use the camera's usual setting.`;
   }
   return "";
 }
