@@ -16,7 +16,7 @@ from clothwright.errors import BadInput, CannotDo
 from clothwright.lay import spreading
 from clothwright.lay.spreading import executor, spread, stop_asked
 
-WAIT_S = 60.0
+WAIT_S = 180.0
 
 
 def told() -> tuple[dict[int, int], dict[int, str]]:

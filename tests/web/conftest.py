@@ -29,7 +29,7 @@ from clothwright.workroom.searching.laying import lay_plan
 
 CHROMIUM = "/usr/bin/chromium"
 PLACE = "127.0.0.1:8000"
-WAIT_S = 60.0
+WAIT_S = 180.0
 """A test that waits this long for what it waits for has failed, however busy the machine is."""
 LAPTOP, PHONE = {"width": 1280, "height": 800}, {"width": 390, "height": 844}
 
@@ -225,7 +225,7 @@ def look_at(looks: PageOn) -> Iterator[PageOn]:
 @pytest.fixture(scope="session")
 def laid() -> Laid:
     """The chosen plan of the coat and skirt, laid once."""
-    return lay_plan(coat_and_skirt(), seconds=WAIT_S, rounds=3)
+    return lay_plan(coat_and_skirt(), seconds=60.0, rounds=3)
 
 
 def until(true: Callable[[], bool], page: Any = None) -> None:

@@ -106,5 +106,5 @@ def test_two_devices_at_once_lose_no_tick(tmp_path):
         )
         for who in ("phone", "laptop")
     ]
-    assert [p.wait(timeout=60) for p in both] == [0, 0]
+    assert [p.wait(timeout=180) for p in both] == [0, 0]
     assert len(done_ticks(tmp_path, "a", LAY)) == 40

@@ -160,7 +160,7 @@ def test_a_text_of_empty_lines_is_refused_at_once(folder: Path) -> None:
         [sys.executable, "-c", program, str(folder)],
         capture_output=True,
         text=True,
-        timeout=60,
+        timeout=180,
         check=True,
     )
     assert "too long" in done.stdout
