@@ -49,7 +49,7 @@ def test_a_piece_divided_before_is_told_and_its_parts_are_offered(desk: Desk) ->
     assert "here is no piece" not in shown
     told = shown.split("<b>Not done.</b>")
     assert len(told) == 2
-    assert "change 1 (Piece: cut in two along a line and add a seam) divided" in told[1]
+    assert "change 1 (piece: cut in two along a line and add a seam) divided" in told[1]
     for part in ("coat back inner", "coat back outer"):
         assert f'value="{part}.hem"' in shown
 

@@ -16,7 +16,7 @@ from clothwright.changes.change import Outcome
 from clothwright.changes.named import Now, Ref, Request, is_there, known_by, later
 from clothwright.errors import BadInput, CannotDo, ClothwrightError, Sentence, joined
 from clothwright.pattern.pattern import Pattern
-from clothwright.words import listed
+from clothwright.words import listed, within
 
 MOST_TRIED = 8
 """How many ways of reading a list of pieces are tried."""
@@ -34,7 +34,7 @@ class Done(NamedTuple):
     @property
     def called(self) -> str:
         """Its number and title."""
-        return f"change {self.number} ({self.title})"
+        return f"change {self.number} ({within(self.title)})"
 
 
 class History(NamedTuple):
@@ -258,7 +258,7 @@ def _in_its_way(asked: Request, past: History, error: ClothwrightError) -> Canno
             parts = _altered(step, name)
             if asked.of_sizes and parts:
                 what = f'the size of "{name}" cannot be chosen here'
-                why = f"{step.called} has altered it, and that would be lost"
+                why = f"{step.called} has changed it, and that would be lost"
                 return CannotDo(what=what, why=why, nearest=nearest)
             if len(parts) > 1:
                 what = f'{step.called} divided "{name}" into {listed(parts)}'

@@ -29,7 +29,7 @@ UPRIGHT = Step(
     change="piece-panel", params={"piece": BACK, "start": "waist middle", "end": "hem middle"}
 )
 INNER, OUTER = f"{BACK} inner", f"{BACK} outer"
-CUT = 'change 1 (Piece: cut in two along a line and add a seam) divided "skirt back"'
+CUT = 'change 1 (piece: cut in two along a line and add a seam) divided "skirt back"'
 
 
 def skirt(*steps: Step) -> Workbook:
@@ -135,12 +135,12 @@ def test_what_is_gone_names_the_change_that_took_it() -> None:
     first = Step(change="straighten-sleeve", params={"dart": "coat sleeve.elbow dart"})
     done = replay(with_step(coat_and_skirt(), first, at=1))
     assert done.told[6].error.startswith(
-        'The dart "elbow dart" of "coat sleeve" is not there: change 1 (Straighten'
+        'The dart "elbow dart" of "coat sleeve" is not there: change 1 (straighten'
     )
     own = replace(HIP, params={**HIP.params, "above": "2 in", "names": f"{BACK}, low"})
     level = Step(change="lengthen", params={"pieces": BACK, "level": "hip", "by": "1 in"})
     told = replay(skirt(own, level)).told[1].error
-    assert told.startswith(f'The line "hip" of "{BACK}" is not there: change 1 (Piece')
+    assert told.startswith(f'The line "hip" of "{BACK}" is not there: change 1 (piece')
 
 
 def test_two_seams_that_became_one_are_followed() -> None:
@@ -183,7 +183,7 @@ def test_half_of_an_edge_and_the_new_edge_say_what_is_switched_off() -> None:
         assert replay(skirt(HIP, step)).told[1].error == ""
         told = replay(switched(skirt(HIP, step), 1, on=False)).told[1].error
         assert told == (
-            f'The edge "{edge}" of "{LOWER}" is not there: change 1 (Piece: cut in two along a '
+            f'The edge "{edge}" of "{LOWER}" is not there: change 1 (piece: cut in two along a '
             "line and add a seam) would make it and is switched off. The nearest that can be done: "
             f'to switch change 1 on, or to name "{BACK}" here.'
         )
