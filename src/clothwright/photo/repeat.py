@@ -91,12 +91,13 @@ def likeness(picture: Colours) -> Numbers:
     flat = picture.astype(np.float64)
     flat -= flat.mean(axis=(0, 1))
     tall, wide = _good(2 * h), _good(2 * w)
-    total = np.zeros((tall, wide))
+    power = np.zeros((tall, wide // 2 + 1))
     for c in range(flat.shape[2]):
         f = np.fft.rfft2(flat[:, :, c], (tall, wide))
-        total += np.fft.irfft2(np.abs(f) ** 2, (tall, wide))
+        power += f.real**2 + f.imag**2
+    total = np.fft.irfft2(power, (tall, wide))
     energy = np.zeros((h + 1, w + 1))
-    energy[1:, 1:] = (flat**2).sum(axis=2).cumsum(axis=0).cumsum(axis=1)
+    energy[1:, 1:] = np.einsum("ijk,ijk->ij", flat, flat).cumsum(axis=0).cumsum(axis=1)
     most = h // 2
     rows = np.arange(-most, most + 1)
     cols = np.arange(0, int(MOST_SHARE * w) + 1)
