@@ -205,21 +205,29 @@ def _evened(grey: NDArray[np.float32], usable: Mask, sheets: Mask) -> NDArray[np
             near = np.abs(white - level) < 0.25
             fit = np.linalg.lstsq(terms[near][:, :count], (values - level)[near], rcond=None)[0]
             light[:count] = fit
-    y, x = np.mgrid[0 : grey.shape[0], 0 : grey.shape[1]].astype(np.float32)
-    every = _terms(y.ravel() / grey.shape[0] - 0.5, x.ravel() / grey.shape[1] - 0.5)
     light[0] = 0.0
-    slope = np.exp((every @ light).reshape(grey.shape))
-    return np.asarray(grey / slope, dtype=np.float32)
+    return np.asarray(grey / np.exp(_surface(light, *grey.shape)), dtype=np.float32)
 
 
 LIGHT_TERMS = (3, 6, 10, 15)
 """Terms of a surface of degree 1, 2, 3, 4."""
+POWERS = tuple((d - k, k) for d in range(5) for k in range(d + 1))
+"""Powers of x and of y in each term."""
 
 
 def _terms(y: NDArray[np.floating], x: NDArray[np.floating]) -> Numbers:
     """Powers of x and y up to the fourth, lowest first."""
-    powers = [(2 * x) ** (d - k) * (2 * y) ** k for d in range(5) for k in range(d + 1)]
+    powers = [(2 * x) ** a * (2 * y) ** b for a, b in POWERS]
     return np.asarray(np.stack(powers, axis=1), dtype=np.float64)
+
+
+def _surface(light: NDArray[np.float64], tall: int, wide: int) -> NDArray[np.float64]:
+    """The surface with these factors of `_terms` at every pixel of a picture."""
+    factors = np.zeros((5, 5))
+    for (a, b), factor in zip(POWERS, light, strict=True):
+        factors[b, a] = factor
+    y, x = (np.vander(2 * (np.arange(n) / n - 0.5), 5, increasing=True) for n in (tall, wide))
+    return np.asarray(y @ factors @ x.T, dtype=np.float64)
 
 
 def _upper_fit(terms: Numbers, values: Numbers) -> Numbers:
