@@ -379,7 +379,7 @@ def test_folds_that_may_not_be_say_why(desk: Desk) -> None:
     """A border forbids a fold, and the page says it; so does the door; depths are lengths."""
     wool = load(desk.folder / "coat-and-skirt").cloths[0].name
     words = section(desk, f"plan={SKIRT}")
-    assert f"{wool} lies single: the border" in words
+    assert f"{wool.capitalize()} lies single: the border" in words
     status, told = asked(desk, "fold", plan=SKIRT, cloth=wool, way="lengthwise")
     assert status == 400
     assert "the border" in told["fields"]["way"]

@@ -27,7 +27,7 @@ test("the zoom goes in doubles and stops at both ends; the whole fits", () => {
 test("what is no photo, empty, too large or one too many is said with its name", () => {
   const ok = { name: "a.HEIC", size: 5 };
   assert.equal(wrongPhotos([ok, { name: "b.jpg", size: 9 }], 5), "");
-  assert.match(wrongPhotos([ok, { name: "c.pdf", size: 9 }], 5), /^c\.pdf is no photo/);
+  assert.match(wrongPhotos([ok, { name: "c.pdf", size: 9 }], 5), /^c\.pdf could not be read as a photo/);
   assert.match(wrongPhotos([{ name: "d.png", size: 0 }], 5), /d\.png is empty/);
   assert.match(wrongPhotos([{ name: "e.png", size: 26e6 }], 5), /e\.png has 26 MB/);
   assert.match(wrongPhotos([ok, ok], 1), /2 photos were chosen; at most 1/);
