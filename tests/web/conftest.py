@@ -88,7 +88,10 @@ def browser() -> Iterator[Any]:
     if not Path(CHROMIUM).exists():
         pytest.skip(f"no browser at {CHROMIUM}")
     with playwright.sync_playwright() as it:
-        chromium = it.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox"])
+        chromium = it.chromium.launch(
+            executable_path=CHROMIUM,
+            args=["--no-sandbox", "--disable-gpu", "--disable-software-rasterizer"],
+        )
         yield chromium
         chromium.close()
 
@@ -287,13 +290,19 @@ def drawn(page: Any) -> None:
 
 
 @pytest.fixture
-def shots(tmp_path_factory: pytest.TempPathFactory) -> Callable[[Shown, str], None]:
-    """Give shots(shown, name): laptop light and dark, phone; into $CLOTHWRIGHT_SHOTS if set."""
+def shots() -> Callable[[Shown, str], None]:
+    """Give shots(shown, name): laptop light and dark, phone, into $CLOTHWRIGHT_SHOTS.
+
+    Where that is not set nobody would look at them, and none are taken.
+    """
     kept = os.environ.get("CLOTHWRIGHT_SHOTS")
-    folder = Path(kept) if kept else tmp_path_factory.mktemp("shots")
-    folder.mkdir(parents=True, exist_ok=True)
+    folder = Path(kept or ".")
 
     def take(it: Shown, name: str) -> None:
+        if not kept:
+            drawn(it.page)
+            return
+        folder.mkdir(parents=True, exist_ok=True)
         for label, size, theme in (
             ("laptop-light", LAPTOP, "light"),
             ("laptop-dark", LAPTOP, "dark"),

@@ -68,6 +68,27 @@ def test_from_a_text_to_a_piece(mine: Desk) -> None:
     assert "Correct pocket" in page(mine, "")
 
 
+@pytest.mark.parametrize("nth", range(1, 7))
+def test_what_is_taken_away_while_the_page_is_drawn(
+    mine: Desk, monkeypatch: pytest.MonkeyPatch, nth: int
+) -> None:
+    """A text that another window throws away just before a reading of it is simply gone."""
+    key = write(mine, EXAMPLE).json()["drawing"]
+    read, readings = Path.read_bytes, 0
+
+    def thrown_away(file: Path) -> bytes:
+        nonlocal readings
+        readings += file.name == "drawing.txt"
+        if readings == nth and file.exists():
+            inbox.throw_away(mine.folder / "Mine", key)
+        return read(file)
+
+    monkeypatch.setattr(Path, "read_bytes", thrown_away)
+    answer = mine.client.get(f"{BOOK}/add?drawing={key}", headers={"accept": "text/html"})
+    assert answer.status_code == 200, answer.text
+    assert readings
+
+
 def test_a_text_with_mistakes_is_kept_and_each_line_told(mine: Desk) -> None:
     """The text stands there, its wrong lines beside it; what can be drawn is drawn."""
     wrong = EXAMPLE.replace("C is 15 right of B", "C is 15 rihgt of B")
@@ -97,7 +118,7 @@ def test_a_file_of_notes_is_taken_in_with_its_mistakes(mine: Desk) -> None:
     """A .txt that comes in is typed measurements; with mistakes it is kept to be mended."""
     post = f"{BOOK}/add/file?name=pocket.txt"
     answer = mine.post(post, content=b"piece pocket\nA is somewhere\n", headers=JSON)
-    assert answer.status_code == 200
+    assert answer.status_code == 200, answer.text[-900:]
     key = parse_qs(urlsplit(answer.json()["address"]).query)["drawing"][0]
     assert "A is somewhere" in page(mine, key)
     assert mine.post(post, content=b"\0\1\2", headers=JSON).status_code == 400

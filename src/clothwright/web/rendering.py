@@ -40,8 +40,16 @@ _env.globals |= {
 def whole(page: Page, asked: Asked, pages: Sequence[Page]) -> Markup:
     """Return a page as HTML, or only the parts the query names (?part=A,B: blocks part_A, part_B).
 
-    Raises BadInput when the page has no such part.
+    When another request takes away what was there a moment ago, it is looked at anew. Raises
+    BadInput when the page has no such part.
     """
+    try:
+        return _whole(page, asked, pages)
+    except (FileNotFoundError, BadInput):
+        return _whole(page, asked, pages)
+
+
+def _whole(page: Page, asked: Asked, pages: Sequence[Page]) -> Markup:
     template = _env.get_template(f"{page.name}.html")
     context = {**_common(page, asked, pages), **page.render(asked)}
     parts = asked.query.get("part", "")
