@@ -78,9 +78,10 @@ def test_what_is_taken_away_while_the_page_is_drawn(
 
     def thrown_away(file: Path) -> bytes:
         nonlocal readings
-        readings += file.name == "drawing.txt"
-        if readings == nth and file.exists():
-            inbox.throw_away(mine.folder / "Mine", key)
+        if file.name == "drawing.txt":
+            readings += 1
+            if readings == nth:
+                inbox.throw_away(mine.folder / "Mine", key)
         return read(file)
 
     monkeypatch.setattr(Path, "read_bytes", thrown_away)

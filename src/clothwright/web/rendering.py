@@ -40,12 +40,12 @@ _env.globals |= {
 def whole(page: Page, asked: Asked, pages: Sequence[Page]) -> Markup:
     """Return a page as HTML, or only the parts the query names (?part=A,B: blocks part_A, part_B).
 
-    When another request takes away what was there a moment ago, it is looked at anew. Raises
+    When another request takes away a file that was there a moment ago, it is looked at anew. Raises
     BadInput when the page has no such part.
     """
     try:
         return _whole(page, asked, pages)
-    except (FileNotFoundError, BadInput):
+    except FileNotFoundError:
         return _whole(page, asked, pages)
 
 
