@@ -160,6 +160,13 @@ def test_print_and_guide_write_what_they_name(book, tmp_path, capsys):
     assert (tmp_path / "g" / "cuts.csv").read_text(encoding="utf-8-sig").startswith("material")
 
 
+def test_a_guide_on_no_paper_is_refused_before_anything_is_laid(book, capsys):
+    """She does not wait for a search to hear that the paper is not known; no lay is kept."""
+    code, _, err = said(capsys, "guide", book, "--paper", "B77", "--seconds", 1, "--quiet")
+    assert (code, "B77" in err) == (2, True)
+    assert {p.name for p in book.iterdir()} == {"workbook.toml", "pieces"}
+
+
 def test_the_best_lay_is_kept_and_a_worse_one_does_not_replace_it(book, tmp_path, capsys):
     """A longer search first, then one of a single round: the kept lay is the better of the two."""
     from clothwright.rules.weighing.laid import rank

@@ -26,6 +26,7 @@ from clothwright.store import create
 from clothwright.workbook import Replay, Step, Workbook, replay
 from clothwright.workroom.planning.rule_mistakes import rule_mistakes
 from clothwright.workroom.searching.laying import keep_better, lay_plan, recall
+from tests.few_rounds import LONG_S
 from tests.listed import with_step
 
 BACK = "skirt back"
@@ -139,11 +140,11 @@ def test_every_rule_of_the_demo_goes_along():
 COMMANDS = {
     "show": (),
     "walk": (),
-    "lay": ("--seconds", "1"),
-    "compare": ("--seconds", "1"),
-    "ways-to-fit": ("--seconds", "2"),
+    "lay": ("--seconds", LONG_S, "--rounds", 1),
+    "compare": ("--seconds", 0.4),
+    "ways-to-fit": ("--seconds", 0.4),
     "guide": (),
-    "chart": ("--seconds", "1"),
+    "chart": ("--seconds", 0.2),
     "print": (),
 }
 
@@ -173,7 +174,7 @@ def test_every_command_works_on_the_divided_skirt(tmp_path, monkeypatch, capsys)
     monkeypatch.chdir(tmp_path)
     assert run(["change", str(folder), "piece-panel", f"piece={BACK}", "line=hip"]) == 0
     for command, more in COMMANDS.items():
-        code = run([command, str(folder), *more])
+        code = run([command, str(folder), *map(str, more)])
         told = capsys.readouterr()
         assert "There is no piece" not in told.err + told.out, command
         assert code in (0, 1), (command, told.err)

@@ -19,12 +19,11 @@ from clothwright.workbook import Workbook
 from clothwright.workroom.editing.opened import OpenBook
 from clothwright.workroom.pieces import inbox
 from clothwright.workroom.pieces.photo_sitting import view_of
-from clothwright.workroom.searching.laying import lay_plan
 from clothwright.workroom.searching.process import Kind, Task
 from clothwright.workroom.searching.service import Search, Searches, Stage
 from tests.photo.taken import jpegs, without_sheets
 from tests.web.intake_demo import bare
-from tests.words.shown import Commands, Desk, Shown, demo, desk_on, put
+from tests.words.shown import Commands, Desk, Shown, demo, desk_on, laid_once, put
 from tests.words.test_walker import TYPED_NOTES, found, told
 from tests.words.walker import text_of
 
@@ -127,7 +126,7 @@ def at_work(desk: Desk, book: Workbook, monkeypatch: pytest.MonkeyPatch) -> Iter
     """
     opened = desk.room.book("mine")
     lays, said, at = desk.room.lays(opened), list[str](), opened.read()
-    laid = {p.name: lay_plan(book, p.name, seconds=60.0, rounds=1) for p in book.plans}
+    laid = {p.name: laid_once(book, p.name) for p in book.plans}
 
     def of(_: Searches, folder: Path, kind: Kind, plan: str) -> Search:
         mark = "another" if stage == "stale" else lays.start_of(at, plan).mark
@@ -315,7 +314,7 @@ OF_THE_FILE = ("-910 mm", "wide910 mm", "shrink_along", "2 ells")
 
 
 def wrong_input(say: Commands, mine: Path, out: Path) -> Iterator[Shown]:
-    """Yield what every command says to something wrong, and to a workbook that was spoilt."""
+    """Yield what every command says to something wrong."""
     out.mkdir()
     (out / "odd.xyz").write_text("1", "utf-8")
     (out / "odd.svg").write_text("<svg", "utf-8")
@@ -324,6 +323,10 @@ def wrong_input(say: Commands, mine: Path, out: Path) -> Iterator[Shown]:
     (out / "front.jpg").write_bytes(jpegs()[0])
     for line in WRONG.splitlines():
         yield hers(say, out, *shlex.split(line.format(mine=mine, out=out)))
+
+
+def spoilt(say: Commands, mine: Path, out: Path) -> Iterator[Shown]:
+    """Yield what is said of a workbook that was spoilt by hand; it is sound again afterwards."""
     file = mine / "workbook.toml"
     sound = file.read_text("utf-8")
     for old, new in SPOILT:
@@ -351,7 +354,8 @@ def test_every_command_given_wrong_input(
     mine = put(tmp_path / "mine", book, laid=False)
     tried = {line.split()[0] for line in WRONG.splitlines()}
     assert tried == {command.name for command in COMMANDS}
-    shown = list(wrong_input(Commands(capsys, book), mine, tmp_path / "out"))
+    say, out = Commands(capsys, book), tmp_path / "out"
+    shown = [*wrong_input(say, mine, out), *spoilt(say, mine, out)]
     assert [s.place for s in shown if not s.text.strip()] == []
     assert told(found(shown)) == ""
 
@@ -363,5 +367,5 @@ def test_an_error_s_offence_is_found(
     book = demo("checked-waistcoat", Unit.inch)
     mine = put(tmp_path / "mine", book, laid=False)
     monkeypatch.setattr("clothwright.store.book.format.change_title", lambda kind: kind)
-    shown = list(wrong_input(Commands(capsys, book), mine, tmp_path / "out"))
+    shown = list(spoilt(Commands(capsys, book), mine, tmp_path / "out"))
     assert "(crop)" in {o.words for o in found(shown)}

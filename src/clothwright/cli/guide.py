@@ -11,7 +11,7 @@ from clothwright.cli.progress import watching
 from clothwright.cli.saying import listed, open_book, out, seconds_ok
 from clothwright.workroom.planning.facts import best_in
 from clothwright.workroom.searching.laying import keep_better, lay_by_many, recall
-from clothwright.workroom.sewing.guiding import write_guide
+from clothwright.workroom.sewing.guiding import paper_of, write_guide
 
 
 def guide(
@@ -47,6 +47,7 @@ def guide(
         Do not show the search at work.
     """
     book = open_book(workbook).look().book
+    paper_of(book, paper)  # refused at once, not after the search
     main = recall(workbook, book, plan)
     if main is None:
         with watching("lay", best_in(book.unit), quiet=quiet) as tell:

@@ -12,7 +12,7 @@ from clothwright.drawing.laying_chapter import laying_section
 from clothwright.drawing.wearing import garment_blocks, garment_figures
 from clothwright.outputs.guide_md import guide_md
 from clothwright.outputs.guide_pdf import guide_pdf
-from clothwright.outputs.paper import parse_paper
+from clothwright.outputs.paper import Paper, parse_paper
 from clothwright.outputs.table_csv import table_csv
 from clothwright.outputs.writer import OutFile
 from clothwright.pattern.pattern import Pattern
@@ -69,8 +69,12 @@ def _as_files(
 
 def pdf_file(document: Document, book: Workbook, stem: str, paper: str = "") -> OutFile:
     """Return a document as a PDF on the workbook's paper, or another. Raises BadInput."""
-    page = parse_paper(paper or book.settings.paper, unit=book.unit)
-    return OutFile(f"{stem}.pdf", guide_pdf(document, paper=page))
+    return OutFile(f"{stem}.pdf", guide_pdf(document, paper=paper_of(book, paper)))
+
+
+def paper_of(book: Workbook, paper: str = "") -> Paper:
+    """Return the paper a name means, or the workbook's without one. Raises BadInput."""
+    return parse_paper(paper or book.settings.paper, unit=book.unit)
 
 
 def text_file(document: Document, stem: str) -> OutFile:
