@@ -1,8 +1,8 @@
-"""Searches beside the page that end after a few rounds, however fast or busy the machine is."""
+"""Searches beside the page that end after a few rounds, or use one core, on any machine."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import replace
 from functools import partial
@@ -28,11 +28,29 @@ def search(line: Connection, task: process.Task) -> None:
     process.search(line, replace(task, workers=1, seconds=seconds))
 
 
+def search_alone(line: Connection, task: process.Task) -> None:
+    """Do a task as the room does, by one core: no more processes are started for it."""
+    process.search(line, replace(task, workers=1))
+
+
 @contextmanager
 def few_rounds() -> Iterator[None]:
     """Let the searches begun meanwhile end so, instead of after the time that was asked for."""
+    with _searched_by(search):
+        yield
+
+
+@contextmanager
+def one_core() -> Iterator[None]:
+    """Let the searches begun meanwhile use one core; they last as long as was asked for."""
+    with _searched_by(search_alone):
+        yield
+
+
+@contextmanager
+def _searched_by(do: Callable[[Connection, process.Task], None]) -> Iterator[None]:
     own = service.search
-    service.search = search
+    service.search = do
     try:
         yield
     finally:

@@ -79,6 +79,16 @@ def desk(tmp_path: Path) -> Iterator[Desk]:
 
     with from_("127.0.0.1") as client:
         yield Desk(client=client, room=room, keys=keys, folder=tmp_path, open=from_)
+    end_searches(room)
+
+
+def end_searches(room: Room) -> None:
+    """Let a room's searches end, and wait: one left behind has the cores of the tests after it."""
+    known = tuple(room.searches._known.values())
+    for one in known:
+        one.unwanted.set()
+    for one in known:
+        assert one.over.wait(WAIT_S)
 
 
 @pytest.fixture(scope="session")
@@ -98,11 +108,15 @@ def browser() -> Iterator[Any]:
 
 @dataclass
 class Shown:
-    """A page on a served folder. strays: requests to any other host; trouble: script errors."""
+    """A page on a served folder. strays: requests to any other host; trouble: script errors.
+
+    untouched: the path and width it was loaded at, where nothing was done to it since, else "".
+    """
 
     page: Any
     served: Served
     folder: Path
+    untouched: str = ""
     strays: list[str] = field(default_factory=list)
     trouble: list[str] = field(default_factory=list)
 
@@ -142,6 +156,7 @@ def served_at(folder: Path) -> Iterator[Served]:
         yield served
     finally:
         served.stop()
+        end_searches(served.room)
 
 
 @contextmanager
@@ -207,15 +222,20 @@ def looks(browser: Any, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Pa
 def look_at(looks: PageOn) -> Iterator[PageOn]:
     """Give look_at("/b/coat-and-skirt/walk"): that page, for tests that change nothing.
 
-    Server and pages are shared by the module's tests; the same is asserted at the end as by
-    `page_on`.
+    Server and pages are shared by the module's tests, and a page that was looked at last, at that
+    width, is not loaded again. With afresh=True a test may change the page itself: it is loaded
+    for this test alone. The same is asserted at the end as by `page_on`.
     """
     shown: list[Shown] = []
 
-    def look(path: str, *, size: dict[str, int] = LAPTOP, theme: str = "light") -> Shown:
-        it = looks(size, theme)
+    def look(
+        path: str, *, size: dict[str, int] = LAPTOP, theme: str = "light", afresh: bool = False
+    ) -> Shown:
+        it, wanted = looks(size, theme), f"{path} {size['width']}"
         it.page.set_viewport_size(size)
-        it.go(path)
+        if afresh or it.untouched != wanted:
+            it.go(path)
+        it.untouched = "" if afresh else wanted
         shown.append(it)
         return it
 

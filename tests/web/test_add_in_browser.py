@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from clothwright.store import load
+from tests.few_rounds import one_core
 from tests.intake.pdf.sheets import by_reportlab, nested_sheet, skirt_sheet
 from tests.intake.pdf.tiled import tiled
 from tests.web.conftest import PHONE, PageOn
@@ -68,8 +69,9 @@ def laid_out(it) -> None:
     told(it, "linen")
     it.page.get_by_role("link", name="6 cut").click()
     it.page.wait_for_selector("html[data-live]", state="attached")
-    it.page.get_by_role("button", name="Lay this plan").click()
-    it.page.wait_for_selector('.hold[data-shape^="skirt front"]')
+    with one_core():
+        it.page.get_by_role("button", name="Lay this plan").click()
+        it.page.wait_for_selector('.hold[data-shape^="skirt front"]')
 
 
 def test_from_nothing_to_a_walked_pattern(page_on: PageOn, shots, tmp_path) -> None:

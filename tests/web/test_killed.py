@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import random
-import subprocess
-import sys
+import signal
+import socket
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from multiprocessing.context import ForkServerProcess
 from pathlib import Path
 from typing import Any
 
@@ -16,9 +17,9 @@ from clothwright.rules.weighing.laid import Laid
 from clothwright.store import load
 from clothwright.web.room import Room
 from clothwright.workroom.searching.laying import keep_better
-from tests.web.conftest import WAIT_S, PageOn, Shown
+from tests.web.conftest import WAIT_S, PageOn, Shown, until
+from tests.web.killable import serve_apart
 from tests.web.test_cut import CUT, FREE, middle, pinned
-from tests.web.test_plans import SERVER, until_served
 
 LOST, BACK = "#link-state:has-text('lost')", "#link-state:has-text('back')"
 PIECES = "/b/coat-and-skirt/pieces?piece=coat+back&edge=side"
@@ -31,22 +32,24 @@ class Server:
 
     folder: Path
     port: int
-    process: subprocess.Popen[bytes] | None = None
+    process: ForkServerProcess | None = None
 
     def start(self) -> None:
         """Start it and wait until it answers."""
-        script = self.folder / "server.py"
-        script.write_text(SERVER, encoding="utf-8")
-        self.process = subprocess.Popen(
-            [sys.executable, str(script), str(self.folder), str(self.port)]
-        )
-        until_served(self.port)
+        self.process = serve_apart(self.folder, self.port)
+
+        def answers() -> bool:
+            with socket.socket() as probe:
+                return probe.connect_ex(("127.0.0.1", self.port)) == 0
+
+        until(answers)
 
     def kill(self) -> None:
         """End it as a power cut does: SIGKILL, and gone."""
         if self.process is not None:
             self.process.kill()
-            self.process.wait(20)
+            self.process.join(20)
+            assert self.process.exitcode == -signal.SIGKILL
             self.process = None
 
 

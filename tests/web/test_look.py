@@ -32,11 +32,13 @@ PAGES = {
     "enter": "/enter?key=abc",
 }
 """Every page; a page that is added is added here."""
+EACH_PAGE = pytest.mark.parametrize("name", PAGES, scope="module")
+"""All that is asked of a page is asked in a row, so that it is loaded once a width and theme."""
 MOST_BYTES = 300_000
 AXE = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 
 
-@pytest.mark.parametrize("name", PAGES)
+@EACH_PAGE
 def test_screenshots(look_at: PageOn, shots, name: str) -> None:
     """Each page is drawn on a laptop, light and dark, and on a phone, for a person to look at."""
     it = look_at(PAGES[name])
@@ -55,13 +57,14 @@ def axe(it: Shown) -> list[str]:
     it.page.evaluate(
         "new Promise(g => { scrollTo(0, 0); const f = requestAnimationFrame; f(() => f(g)); })"
     )
-    options = json.dumps({"runOnly": AXE})
+    # Only what is wrong is told, so only for that is it worked out where on the page it stands.
+    options = json.dumps({"runOnly": AXE, "resultTypes": ["violations"]})
     found = it.page.evaluate(f"async () => (await axe.run(document, {options})).violations")
     return [f"{v['id']}: {n['target']} {n['failureSummary']}" for v in found for n in v["nodes"]]
 
 
 @pytest.mark.parametrize("theme", ["light", "dark"])
-@pytest.mark.parametrize("name", PAGES)
+@EACH_PAGE
 def test_axe_finds_nothing(look_at: PageOn, name: str, theme: str) -> None:
     """WCAG 2.2 AA as far as axe-core can tell, in both themes."""
     it = look_at(PAGES[name], theme=theme)
@@ -70,12 +73,12 @@ def test_axe_finds_nothing(look_at: PageOn, name: str, theme: str) -> None:
 
 def test_axe_can_find_something(look_at: PageOn) -> None:
     """The check above can fail: a field without a label is found."""
-    it = look_at("/style")
+    it = look_at("/style", afresh=True)
     it.page.evaluate("document.querySelector('main').append(document.createElement('input'))")
     assert any("label" in line for line in axe(it))
 
 
-@pytest.mark.parametrize("name", PAGES)
+@EACH_PAGE
 @pytest.mark.parametrize("width", [360, 1280])
 def test_nothing_hangs_over(look_at: PageOn, name: str, width: int) -> None:
     """No page has to be pushed sideways at 360 px, nor on a laptop."""
@@ -84,7 +87,7 @@ def test_nothing_hangs_over(look_at: PageOn, name: str, width: int) -> None:
     assert wide <= width
 
 
-@pytest.mark.parametrize("name", PAGES)
+@EACH_PAGE
 def test_targets_are_for_fingers(look_at: PageOn, name: str) -> None:
     """What is pressed is at least 44 px high or wide enough to be hit, links in sentences apart."""
     it = look_at(PAGES[name], size=PHONE)
@@ -99,7 +102,7 @@ def test_targets_are_for_fingers(look_at: PageOn, name: str) -> None:
     assert small == []
 
 
-@pytest.mark.parametrize("name", PAGES)
+@EACH_PAGE
 def test_a_page_is_light(looks: PageOn, browser: Any, name: str) -> None:
     """Everything a page fetches, unpacked, stays under 300 kB."""
     served = looks(LAPTOP, "light").served
@@ -123,7 +126,7 @@ SMALL = """() => [...document.querySelectorAll('svg text')]
 """Words in drawings that are shown smaller than 12 px."""
 
 
-@pytest.mark.parametrize("name", PAGES)
+@EACH_PAGE
 @pytest.mark.parametrize("size", [LAPTOP, PHONE], ids=["laptop", "phone"])
 def test_letters_in_drawings_can_be_read(look_at: PageOn, name: str, size: dict[str, int]) -> None:
     """Nothing in a drawing is said in letters under 12 px: it grows, or waits for a closer look."""
@@ -134,7 +137,7 @@ def test_letters_in_drawings_can_be_read(look_at: PageOn, name: str, size: dict[
 
 def test_names_stay_and_small_print_comes_closer(look_at: PageOn) -> None:
     """On the cut page every piece has its name; looked at closer, its measurements too."""
-    it = look_at(PAGES["cut"])
+    it = look_at(PAGES["cut"], afresh=True)
     if it.page.get_by_role("button", name="Lay this plan").count():
         it.page.get_by_role("button", name="Lay this plan").click()
     it.page.wait_for_selector(".pic.lay .hold")

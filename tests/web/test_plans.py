@@ -4,10 +4,6 @@ from __future__ import annotations
 
 import html
 import re
-import socket
-import subprocess
-import sys
-from collections.abc import Iterator
 from typing import Any
 
 import pytest
@@ -24,8 +20,9 @@ from clothwright.workroom.planning.rule_view import rule_words
 from clothwright.workroom.searching.laying import keep_better, lay_plan
 from clothwright.workroom.searching.lays import Lays
 from tests.contract.rules_table import ROWS
-from tests.few_rounds import few_rounds
-from tests.web.conftest import PHONE, WAIT_S, Desk, PageOn, Shown, demo_at, until, until_laid
+from tests.few_rounds import few_rounds, one_core
+from tests.web.conftest import PHONE, WAIT_S, Desk, PageOn, Shown, demo_at, until_laid
+from tests.web.test_killed import Server
 from tests.web.test_look import axe
 
 PLANS = "/b/coat-and-skirt/plans"
@@ -33,13 +30,9 @@ NAMES = ("skirt only", "skirt and sleeves", "skirt, sleeves and coat")
 
 
 @pytest.fixture
-def lays(desk: Desk) -> Iterator[Lays]:
-    """The lays of the served workbook; none is left running."""
-    found = desk.room.lays(desk.room.book("coat-and-skirt"))
-    yield found
-    found.stop()
-    for one in found.searches._known.values():
-        assert one.over.wait(WAIT_S)
+def lays(desk: Desk) -> Lays:
+    """The lays of the served workbook."""
+    return desk.room.lays(desk.room.book("coat-and-skirt"))
 
 
 def pressed(desk: Desk, what: str, **form: str) -> tuple[int, str]:
@@ -280,8 +273,9 @@ def test_one_plan_by_the_keys_on_a_phone(page_on: PageOn) -> None:
     it = page_on("coat-and-skirt", size=PHONE)
     it.go(PLANS)
     plan(it, NAMES[0]).get_by_role("button", name="Lay this plan").focus()
-    it.page.keyboard.press("Enter")
-    it.page.wait_for_selector(".small svg")
+    with one_core():
+        it.page.keyboard.press("Enter")
+        it.page.wait_for_selector(".small svg")
     it.page.get_by_role("button", name="Stop").focus()
     it.page.keyboard.press("Enter")
     it.page.wait_for_selector("progress", state="detached")
@@ -290,33 +284,21 @@ def test_one_plan_by_the_keys_on_a_phone(page_on: PageOn) -> None:
     assert wide <= PHONE["width"]
 
 
-SERVER = """
-import sys
-from pathlib import Path
-from clothwright.web.serve import prepare
-
-if __name__ == "__main__":
-    prepare(Path(sys.argv[1]), port=int(sys.argv[2]), whole=True).run()
-"""
-
-
 def test_the_server_is_killed_during_a_lay(page_on: PageOn) -> None:
     """Killed outright: the page says so, finds the next server, and shows the lay that was kept."""
     it = page_on("coat-and-skirt")
     it.served.stop()
-    script = it.folder / "server.py"
-    script.write_text(SERVER, encoding="utf-8")
-    port = it.served.port
-    with subprocess.Popen([sys.executable, str(script), str(it.folder), str(port)]) as server:
-        until_served(port)
+    server = Server(folder=it.folder, port=it.served.port)
+    server.start()
+    try:
         it.go(PLANS)
         it.page.get_by_label("Search for each plan").select_option("300")
         plan(it, NAMES[0]).get_by_role("button", name="Lay this plan").click()
         it.page.wait_for_selector(".small svg")
+    finally:
         server.kill()
-        server.wait(20)
     it.page.wait_for_selector("#link-state:has-text('lost')")
-    again = prepare(it.folder, port=port, whole=True)
+    again = prepare(it.folder, port=server.port, whole=True)
     again.start()
     try:
         it.page.wait_for_selector("#link-state:has-text('back')")
@@ -326,16 +308,6 @@ def test_the_server_is_killed_during_a_lay(page_on: PageOn) -> None:
     finally:
         again.stop()
     it.trouble.clear()  # refused connections while it was away
-
-
-def until_served(port: int) -> None:
-    """Wait until something answers at a port of this machine."""
-
-    def answers() -> bool:
-        with socket.socket() as probe:
-            return probe.connect_ex(("127.0.0.1", port)) == 0
-
-    until(answers)
 
 
 def test_a_piece_that_no_cloth_is_named_for_is_said_on_card_and_table(desk: Desk) -> None:
