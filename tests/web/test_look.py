@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterator
 from typing import Any
 
 import pytest
@@ -102,17 +103,30 @@ def test_targets_are_for_fingers(look_at: PageOn, name: str) -> None:
     assert small == []
 
 
-@EACH_PAGE
-def test_a_page_is_light(looks: PageOn, browser: Any, name: str) -> None:
-    """Everything a page fetches, unpacked, stays under 300 kB."""
+@pytest.fixture(scope="module")
+def forgetful(looks: PageOn, browser: Any) -> Iterator[Shown]:
+    """A page that keeps nothing of what it fetched: every visit is its first."""
     served = looks(LAPTOP, "light").served
-    sizes: list[int] = []
-    # A context of its own has nothing kept from pages before.
     with shown_by(browser, served, served.room.root, LAPTOP, "light") as it:
-        it.page.on("response", lambda r: sizes.append(len(r.body())))
-        it.go(PAGES[name])
-        it.page.wait_for_load_state("networkidle")
-        assert it.strays == it.trouble == []
+        line = it.page.context.new_cdp_session(it.page)
+        line.send("Network.enable")
+        line.send("Network.setCacheDisabled", {"cacheDisabled": True})
+        yield it
+
+
+@EACH_PAGE
+def test_a_page_is_light(forgetful: Shown, name: str) -> None:
+    """Everything a page fetches, unpacked, stays under 300 kB."""
+    it, sizes = forgetful, []
+
+    def came(response: Any) -> None:
+        sizes.append(len(response.body()))
+
+    it.page.on("response", came)
+    it.go(PAGES[name])
+    it.page.wait_for_load_state("networkidle")
+    it.page.remove_listener("response", came)
+    assert it.strays == it.trouble == []
     assert len(sizes) > 3
     assert sum(sizes) < MOST_BYTES
 
