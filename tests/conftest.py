@@ -14,8 +14,13 @@ settings.register_profile("untimed", deadline=None)
 settings.load_profile("untimed")
 """A rule does not break because the machine is busy: no property is failed by the clock."""
 
-LARGE = ("clothwright.photo.", "clothwright.workroom.pieces.", "clothwright.workroom.cloth.")
-"""Rooms that keep what they have read of photos, many MB each."""
+LARGE = (
+    "clothwright.photo.",
+    "clothwright.workroom.pieces.",
+    "clothwright.workroom.cloth.",
+    "tests.photo.simulator",
+)
+"""Rooms that keep what they have read of photos, many MB each; and the table that is drawn."""
 
 
 def pytest_collection_finish() -> None:

@@ -9,7 +9,8 @@ layout of the sheets.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from functools import lru_cache
 
 import cv2
 import numpy as np
@@ -94,14 +95,21 @@ def px(points: np.ndarray, half: tuple[float, float]) -> np.ndarray:
 
 def draw_table(scene: Scene) -> Table:
     """Return the table seen straight from above, without light."""
+    grey = _without_sheets(replace(scene, sheets=())).copy()
+    for laid in scene.sheets:
+        _lay_sheet(grey, laid, scene)
+    return Table(grey=np.clip(grey, 0, 255, out=grey), half=scene.half)
+
+
+@lru_cache(maxsize=1)
+def _without_sheets(scene: Scene) -> np.ndarray:
+    """The last table drawn, before sheets are laid: several tests lay others on the same."""
     rng = np.random.default_rng(scene.seed)
     half = scene.half
     shape = (int(2 * half[1] * TABLE_PX), int(2 * half[0] * TABLE_PX))
     grey = _wood(rng, shape)
     _lay_paper(scene, grey, rng)
-    for laid in scene.sheets:
-        _lay_sheet(grey, laid, scene)
-    return Table(grey=np.clip(grey, 0, 255), half=half)
+    return grey
 
 
 def _wood(rng: np.random.Generator, shape: tuple[int, int]) -> np.ndarray:
@@ -246,14 +254,20 @@ def _lay_sheet(grey: np.ndarray, laid: Laid, scene: Scene) -> None:
             [0, 0, 1],
         ]
     )
-    whole = (to_px @ place @ to_mm)[:2]
-    size = (grey.shape[1], grey.shape[0])
-    seen = cv2.warpAffine(art, whole, size, flags=cv2.INTER_LINEAR, borderValue=0.0)
-    cover = cv2.warpAffine(np.ones_like(art), whole, size, flags=cv2.INTER_LINEAR, borderValue=0.0)
-    there = cover > 0
-    where = _box(there.view(np.uint8))
-    part, cover = grey[where], cover[where]
-    part += (seen[where] - part * cover) * there[where]
+    whole = to_px @ place @ to_mm
+    tall_px, wide_px = art.shape
+    corners = [(0, 0, 1), (wide_px, 0, 1), (0, tall_px, 1), (wide_px, tall_px, 1)]
+    rims = whole @ np.array(corners).T
+    low = np.floor(rims[:2].min(axis=1) - 2).astype(int).clip(0)
+    high = np.ceil(rims[:2].max(axis=1) + 3).astype(int)
+    part = grey[low[1] : high[1], low[0] : high[0]]
+    here = np.array([[1, 0, -low[0]], [0, 1, -low[1]], [0, 0, 1]]) @ whole
+    size = (part.shape[1], part.shape[0])
+    seen, cover = (
+        cv2.warpAffine(each, here[:2], size, flags=cv2.INTER_LINEAR, borderValue=0.0)
+        for each in (art, np.ones_like(art))
+    )
+    part += np.where(cover > 0, seen - part * cover, 0.0)
 
 
 def camera(shot: Shot) -> tuple[np.ndarray, np.ndarray]:

@@ -14,6 +14,8 @@ from clothwright.photo.read import Pixels
 Colours = NDArray[np.float32]
 """(height, width, 3): L* a* b* of CIE 1976 (100 = white), row 0 on top."""
 GRID = 40
+_LINEAR = (np.arange(256) / 255.0) ** 2.2
+"""Light of each of the 256 steps of a pixel, 1 = white."""
 
 
 def evened(image: Pixels) -> Pixels:
@@ -47,7 +49,7 @@ def shrunk(picture: Any, factor: float) -> Any:
 
 
 def _linear(image: Pixels) -> Numbers:
-    return np.asarray((image.astype(np.float64) / 255.0) ** 2.2)
+    return np.asarray(_LINEAR[image])
 
 
 def _pixels(linear: Numbers) -> Pixels:

@@ -216,12 +216,18 @@ def _table(flat: Colours, x0: int, y0: int, reach: int) -> Numbers | None:
     for i, dy in enumerate(range(y0 - tall, y0 + tall + 1)):
         low = flat[max(0, -dy) : h - max(0, dy) : step]
         high = flat[max(0, dy) : h - max(0, -dy) : step]
-        of_low, of_high = (np.einsum("ijk,ijk->j", each, each) for each in (low, high))
+        of_low, of_high = (_of_columns(each) for each in (low, high))
         for j, dx in enumerate(range(x0 - reach, x0 + reach + 1)):
             met = float(np.einsum("ijk,ijk->", low[:, : w - dx], high[:, dx:]))
             size = math.sqrt(float(of_low[: w - dx].sum()) * float(of_high[dx:].sum()))
             out[i, j] = met / max(size, 1e-9)
     return out
+
+
+def _of_columns(part: Colours) -> Numbers:
+    """Return the sum of squares of each column; in two axes, as numpy is far slower in three."""
+    flat = part.reshape(len(part), -1)
+    return np.asarray(np.einsum("ij,ij->j", flat, flat).reshape(part.shape[1:]).sum(axis=1))
 
 
 def _height(three: Numbers) -> float:
