@@ -6,7 +6,6 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from scipy import stats
 
 from clothwright.body.body import Body, body_with
 from clothwright.body.plausible import (
@@ -149,6 +148,8 @@ def test_two_girths_by_the_textbook() -> None:
 
 def test_expected_against_the_joint_density() -> None:
     """Along a line the joint density of scipy peaks at the mean that is expected."""
+    from scipy import stats
+
     sd = np.array([SUMMARY[m].sd for m in TIED])
     mean = np.array([SUMMARY[m].mean for m in TIED])
     joint = stats.multivariate_normal(mean, correlations() * np.outer(sd, sd))

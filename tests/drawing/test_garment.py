@@ -130,11 +130,9 @@ def test_a_piece_that_is_not_laid_is_an_outline(laid: Laid) -> None:
     assert [(type(i), i.role) for i in items] == [(Stroke, DrawnRole.STITCH)]
 
 
-def test_what_the_print_does_at_a_seam_is_said() -> None:
+def test_what_the_print_does_at_a_seam_is_said(laid: Laid) -> None:
     """The worst side of each seam, in mm and in words; seams of other garments are left out."""
-    book = coat_and_skirt()
-    one = lay_plan(book, "skirt only", seconds=60.0, rounds=1)
-    skirt = assembled(one.pattern, one.compiled)[1]
+    skirt = assembled(laid.pattern, laid.compiled)[1]
 
     def match(seam: str, along: float, half: int, *, alike: bool = True) -> SeamMatch:
         spot = Spot(at=0.0, along=along, across=None, border=None)

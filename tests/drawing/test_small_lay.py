@@ -9,13 +9,19 @@ import pytest
 from clothwright.demo.workbooks import DEMOS
 from clothwright.drawing.small_lay import shown_small, small_lay
 from clothwright.picture.picture import DrawnRole, Fill, Text
+from clothwright.rules.weighing.laid import Laid
 from clothwright.units import Unit, parse_length
 from clothwright.workroom.searching.laying import lay_plan
 
 
-def test_pieces_names_and_what_hangs_over() -> None:
+@pytest.fixture(scope="module")
+def laid() -> Laid:
+    """The first demo, laid for a moment."""
+    return lay_plan(DEMOS[0].make(), seconds=60, rounds=1)
+
+
+def test_pieces_names_and_what_hangs_over(laid: Laid) -> None:
     """Each piece is an area with its name in it; half the length leaves a part without cloth."""
-    laid = lay_plan(DEMOS[0].make(), seconds=20, rounds=1)
     cloth = next(c for c in laid.compiled.cloths if c.length is not None)
     here = [p for p in laid.lay.placements if p.region == cloth.name]
     picture = small_lay(laid.compiled, laid.lay, cloth, 2000.0)
@@ -32,9 +38,8 @@ def test_pieces_names_and_what_hangs_over() -> None:
     assert (low.x, high.x) == (short.length, laid.lay.used[cloth.name])
 
 
-def test_what_is_used_left_and_kept_free_is_the_whole_length() -> None:
+def test_what_is_used_left_and_kept_free_is_the_whole_length(laid: Laid) -> None:
     """Her tape adds it up: used, left and the end that may not be used are the cloth's length."""
-    laid = lay_plan(DEMOS[0].make(), seconds=20, rounds=1)
     cloth = next(c for c in laid.cloths if c.length is not None)
     words = shown_small(laid, cloth, Unit.inch, 2000.0).words
     used, rest = words.split(" used of ")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 from dataclasses import replace
 
 import pytest
@@ -19,6 +20,7 @@ from clothwright.pattern.piece import Piece
 from clothwright.pattern.sizes import SizeRange
 
 
+@functools.cache
 def sizes() -> SizeRange:
     """Return the sizes of the demo skirt."""
     found = nested_skirt().sizes

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import random
+import shutil
 import signal
 import subprocess
 import sys
@@ -166,9 +167,10 @@ def test_power_cut_at_every_touch_of_the_disk(tmp_path, monkeypatch, late):
     """
     moments = 0
     seen = set()
+    saved = tmp_path / "saved"
+    create(saved, BOOK)
     for moment in range(1, 200):
-        folder = tmp_path / f"{moment}"
-        create(folder, BOOK)
+        folder = shutil.copytree(saved, tmp_path / f"{moment}")
         with monkeypatch.context() as patch:
             count = cut_power_at(patch, moment, late=late)
             try:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import random
+import shutil
 import signal
 import subprocess
 import sys
@@ -220,10 +221,11 @@ def test_power_cut_at_every_touch_of_the_disk(tmp_path, monkeypatch, late, act):
     drawing is left behind that workbook.toml does not name.
     """
     moments, seen = 0, set()
+    saved = tmp_path / "saved"
+    create(saved, BOOK)
+    save_step(saved, state(1), words="to 1")
     for moment in range(1, 300):
-        folder = tmp_path / f"{moment}"
-        create(folder, BOOK)
-        save_step(folder, state(1), words="to 1")
+        folder = shutil.copytree(saved, tmp_path / f"{moment}")
         with monkeypatch.context() as patch:
             count = cut_power_at(patch, moment, late=late)
             try:
