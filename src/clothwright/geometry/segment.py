@@ -225,7 +225,7 @@ def _cubic_t_at(curve: Cubic, distance: float) -> float:
 def _length_up_to(curve: Cubic, t: float) -> float:
     """Arc length from the start, integrated piece by piece between the places of least speed."""
     knots = [0.0, *(s for s in _slow_places(curve) if s < t), t]
-    return sum(_integrate(curve, a, b, _AGREE) for a, b in pairwise(knots))
+    return sum(_integrate(curve, a, b, _gauss(curve, a, b), _AGREE) for a, b in pairwise(knots))
 
 
 def _slow_places(curve: Cubic) -> tuple[float, ...]:
@@ -233,6 +233,12 @@ def _slow_places(curve: Cubic) -> tuple[float, ...]:
     u, v, w = curve.p1 - curve.p0, curve.p2 - curve.p1, curve.p3 - curve.p2
     if u.dot(v) >= 0.0 and v.dot(w) >= 0.0 and u.dot(w) >= 0.0:
         return ()
+    return _turning_places(u, v, w)
+
+
+@lru_cache(maxsize=4096)
+def _turning_places(u: Vec, v: Vec, w: Vec) -> tuple[float, ...]:
+    """Zeros of B' . B'' inside (0, 1). Remembered, as a curve is measured to many places."""
     a, b = u - v * 2 + w, (v - u) * 2
     k3, k2, k1, k0 = 2 * a.dot(a), 3 * a.dot(b), b.dot(b) + 2 * a.dot(u), b.dot(u)
     third = k0 + k1 / 3
@@ -240,15 +246,19 @@ def _slow_places(curve: Cubic) -> tuple[float, ...]:
     return tuple(t for t in found if 0.0 < t < 1.0)
 
 
-def _integrate(curve: Cubic, t0: float, t1: float, tol: float, depth: int = 0) -> float:
-    """Arc length between two parameters, halving until whole and halves agree within tol mm."""
-    whole = _gauss(curve, t0, t1)
+def _integrate(
+    curve: Cubic, t0: float, t1: float, whole: float, tol: float, *, depth: int = 0
+) -> float:
+    """Arc length between two parameters, halving until whole and halves agree within tol mm.
+
+    whole: the length as one piece, by `_gauss`.
+    """
     middle = (t0 + t1) / 2
-    halves = _gauss(curve, t0, middle) + _gauss(curve, middle, t1)
-    if abs(whole - halves) <= tol or depth >= 24:
-        return halves
-    return _integrate(curve, t0, middle, tol / 2, depth + 1) + _integrate(
-        curve, middle, t1, tol / 2, depth + 1
+    first, last = _gauss(curve, t0, middle), _gauss(curve, middle, t1)
+    if abs(whole - (first + last)) <= tol or depth >= 24:
+        return first + last
+    return _integrate(curve, t0, middle, first, tol / 2, depth=depth + 1) + _integrate(
+        curve, middle, t1, last, tol / 2, depth=depth + 1
     )
 
 
