@@ -7,7 +7,7 @@ from clothwright.cloth.cloth import to_buy as before_washing
 from clothwright.cloth.widths import convert
 from clothwright.errors import BadInput
 from clothwright.units import Unit
-from clothwright.words import show_fraction, show_length, to_buy
+from clothwright.words import begun, show_fraction, show_length, to_buy
 
 IN = 25.4
 YARD = 914.4
@@ -58,7 +58,7 @@ def _shrink_words(cloth: Cloth, unit: Unit) -> str:
 def _print_words(cloth: Cloth, unit: Unit) -> list[str]:
     design, out = cloth.print, list[str]()
     for b in design.borders:
-        name = b.name[:1].upper() + b.name[1:]
+        name = begun(b.name)
         out.append(
             f"{name}: from {show_length(b.base, unit)} to {show_length(b.base + b.height, unit)}"
             f", counted from the {b.side} selvedge. {DOWNS[b.down]}"

@@ -89,7 +89,7 @@ def up_to_date(text: str, where: str) -> str:
     except tomllib.TOMLDecodeError as error:
         raise BadInput(
             where=where,
-            what=f"this is not a readable workbook: {str(error)[0].lower()}{str(error)[1:]}",
+            what=f"this is not a readable workbook: {within(str(error))}",
             expected="TOML text (docs/file-format.md)",
         ) from None
     return upgraded(text, FORMAT, where)

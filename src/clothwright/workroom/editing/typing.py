@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import MISSING, fields
+from functools import partial
 from typing import Any, NamedTuple
 
 from clothwright.errors import BadInput
@@ -15,16 +16,9 @@ WORDS = {"true": True, "false": False, "none": None}
 """Words that are no text where any value may stand."""
 
 
-def _number(value: str) -> object:
+def _number(kind: Callable[[str], object], value: str) -> object:
     try:
-        return int(value)
-    except ValueError:
-        return value
-
-
-def _decimal(value: str) -> object:
-    try:
-        return float(value)
+        return kind(value)
     except ValueError:
         return value
 
@@ -37,9 +31,9 @@ READ: dict[str, Callable[[str], object]] = {
     "str": str,
     "Typed": str,
     "str | None": str,
-    "int": _number,
-    "int | None": _number,
-    "float": _decimal,
+    "int": partial(_number, int),
+    "int | None": partial(_number, int),
+    "float": partial(_number, float),
     "bool": _word,
     "Values": _word,
 }

@@ -26,7 +26,7 @@ from clothwright.picture.document import (
     Points,
 )
 from clothwright.rules.weighing.laid import Laid
-from clothwright.words import say
+from clothwright.words import begun, say
 from clothwright.workbook import Replay, Workbook, check_settings, replay
 from clothwright.workroom.cutting.printing import written, zipped
 from clothwright.workroom.planning.facts import choice_table, compare_table
@@ -141,7 +141,7 @@ def write_choices(book: Workbook, laid: Sequence[Laid], out: FilePath) -> tuple[
         )
         fit = one.fit_words(book.unit)
         why = f"{one.plan.why.rstrip('.')}. " if one.plan.why else ""
-        words = Para(words=f"{why}{fit[:1].upper()}{fit[1:]}.")
+        words = Para(words=f"{why}{begun(fit)}.")
         worn = garment_figures(one, width=110.0)
         sections.append(Chapter(title=one.plan.name, blocks=(words, *figures, *worn)))
     document = Document(
