@@ -42,6 +42,23 @@ def test_one_workbook_alone(tmp_path: Path) -> None:
         served.stop()
 
 
+def test_what_computes_gives_way_to_the_loop(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """While it serves, a thread that computes gives way ten times as often as Python's own 5 ms."""
+    monkeypatch.setattr(serve.uvicorn.Server, "run", lambda server, sockets: None)
+    was = sys.getswitchinterval()
+    sys.setswitchinterval(0.005)
+    served = serve.prepare(tmp_path)
+    try:
+        served.run()
+        assert sys.getswitchinterval() == pytest.approx(serve.TURN_S) == 0.0005
+    finally:
+        sys.setswitchinterval(was)
+        for each in served.sockets:
+            each.close()
+
+
 def test_a_taken_port_is_said(tmp_path: Path) -> None:
     """A wanted port that is taken is a sentence; without a wish another one is found."""
     with socket.socket() as other:
