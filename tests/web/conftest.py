@@ -10,6 +10,7 @@ import time
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass, field
+from functools import cache
 from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
@@ -127,18 +128,36 @@ class Shown:
             self.page.wait_for_selector("html[data-live]", state="attached")
 
 
-_PORTS = itertools.count()
+PORTS = 250
+"""How many ports a process of tests has for itself."""
+
+
+@cache
+def _own_ports() -> tuple[socket.socket, Iterator[int]]:
+    """Return this process's ports, round and round, and the socket that keeps others off them.
+
+    No other process of tests on this machine, of this run or another, binds the same first port.
+    """
+    for first in range(20_000, 32_000, PORTS):
+        mark = socket.socket()
+        try:
+            mark.bind(("127.0.0.1", first))
+        except OSError:
+            mark.close()
+            continue
+        return mark, itertools.cycle(range(first + 1, first + PORTS))
+    raise AssertionError("every block of ports is taken by other tests")
 
 
 def own_port() -> int:
-    """Return a free port that no other worker of this test run takes.
+    """Return a free port that no other process of tests takes.
 
     A test that kills its server and starts it again on the same port must not find another test's
     server there in between.
     """
-    worker = int(os.environ.get("PYTEST_XDIST_WORKER", "gw0").removeprefix("gw"))
+    _, ports = _own_ports()
     while True:
-        port = 20_000 + 1_000 * worker + next(_PORTS) % 1_000
+        port = next(ports)
         with socket.socket() as probe:
             if probe.connect_ex(("127.0.0.1", port)) != 0:
                 return port
