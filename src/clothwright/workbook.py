@@ -16,7 +16,7 @@ from clothwright.body.body import Body
 from clothwright.body.chart import SizeChart
 from clothwright.changes import CHANGES
 from clothwright.changes.change import Change
-from clothwright.changes.following import Done, History, done_following
+from clothwright.changes.following import Done, History, awaited, done_following
 from clothwright.changes.named import Request
 from clothwright.checks.check import BorderEdge, CheckSettings
 from clothwright.cloth.cloth import Cloth
@@ -135,8 +135,46 @@ def change_name(number: int, kind: str) -> str:
 def replay(book: Workbook) -> Replay:
     """Apply the list of changes to the pieces as bought.
 
-    The pattern's trail says where the names have gone; rules, pins and plans follow it. The last
-    few replays are remembered: what comes before the first change that differs is not done again.
+    The pattern's trail says where the names have gone; rules, pins and plans follow it. One that
+    names what only a change below it makes is told so.
+    """
+    done = _replayed(book)
+    if not any(t.error for t in done.told):
+        return done
+    past = history_of(book, done.states)
+    record = tuple(_below(book, done, t, past) if t.error else t for t in done.told)
+    return replace(done, told=record)
+
+
+def _below(book: Workbook, done: Replay, t: Told, history: History) -> Told:
+    """Return what is told of a change that could not be done, with the one below it that it needs.
+
+    history: of the whole list. What is done depends on what stands above alone.
+    """
+    states = done.states[: t.number - 1]
+    try:
+        asked = _request(book, t.number, (book.bought, *states)[-1])
+    except ClothwrightError:
+        return t
+    coming = History(*(tuple(d for d in steps if d.number > t.number) for steps in history))
+    refusal = awaited(asked, history_of(book, states), coming)
+    return t if refusal is None else replace(t, error=told(refusal, book.unit))
+
+
+def _request(book: Workbook, number: int, pattern: Pattern) -> Request:
+    """Return a change of the list, from 1, as it is asked of the pieces. Raises BadInput."""
+    step = book.steps[number - 1]
+    change = change_of(step.change, where=f"change {number}")
+    where = change_name(number, step.change)
+    params = read_params(change.params, step.params, unit=book.unit, where=where)
+    return Request(change=change, params=params, pattern=pattern)
+
+
+def _replayed(book: Workbook) -> Replay:
+    """Apply the list of changes; each knows of those above it alone.
+
+    The last few replays are remembered: what comes before the first change that differs is not
+    done again.
     """
     record, states = _begun(book)
     for number, step in list(enumerate(book.steps, start=1))[len(record) :]:
@@ -146,10 +184,7 @@ def replay(book: Workbook) -> Replay:
             record.append(Told(number=number, step=step, said=("Switched off.",)))
             continue
         try:
-            change = change_of(step.change, where=f"change {number}")
-            where = change_name(number, step.change)
-            params = read_params(change.params, step.params, unit=book.unit, where=where)
-            asked = Request(change=change, params=params, pattern=pattern)
+            asked = _request(book, number, pattern)
             outcome = done_following(asked, partial(history_of, book, tuple(states[:-1])))
         except ClothwrightError as error:
             record.append(Told(number=number, step=step, error=told(error, book.unit)))
@@ -174,7 +209,7 @@ def history_of(book: Workbook, states: tuple[Pattern, ...]) -> History:
     if all(s.on for s in steps):
         return History(done, ())
     on = tuple(s if s.on else replace(s, on=True) for s in steps)
-    whole = replay(replace(book, steps=on))
+    whole = _replayed(replace(book, steps=on))
     return History(done, _done(steps, (book.bought, *whole.states)))
 
 

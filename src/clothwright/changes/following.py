@@ -157,7 +157,7 @@ def _missing(asked: Request, ref: Ref, past: History) -> Missing | None:
     if took is not None:
         now = (r for r in later(pattern.trail, ref) if is_there(pattern, r))
         return _taken(pattern, ref, tuple(now), took)
-    makes = _last(past.whole, lambda d: is_there(d.after, ref) and not is_there(d.before, ref))
+    makes = _last(past.whole, lambda d: _makes(d, ref))
     if makes is None:
         return None
     return _unmade(pattern, ref, _earlier(asked, ref, past.whole[-1].after), makes)
@@ -165,6 +165,10 @@ def _missing(asked: Request, ref: Ref, past: History) -> Missing | None:
 
 def _last(steps: Sequence[Done], did: Callable[[Done], bool]) -> Done | None:
     return next((d for d in reversed(steps) if did(d)), None)
+
+
+def _makes(step: Done, ref: Ref) -> bool:
+    return is_there(step.after, ref) and not is_there(step.before, ref)
 
 
 def _earlier(asked: Request, ref: Ref, whole: Pattern) -> tuple[Ref, ...]:
@@ -201,18 +205,45 @@ def _taken(pattern: Pattern, ref: Ref, now: tuple[Ref, ...], by: Done) -> Missin
     return Missing(ref=ref, now=now, why=why, nearest=nearest)
 
 
-def _unmade(pattern: Pattern, ref: Ref, now: tuple[Ref, ...], by: Done) -> Missing:
-    """Say why a name is not there that a change before would have made."""
-    state = "is switched off" if by.off else "could not be done"
+def _unmade(
+    pattern: Pattern, ref: Ref, now: tuple[Ref, ...], by: Done, *, below: bool = False
+) -> Missing:
+    """Say why a name is not there that a change before would have made, or one below it makes."""
     made_from = [p for p, parts in by.after.trail.pieces if ref.piece in parts]
     whole = [p for p in made_from if is_there(pattern, Ref("piece", p, ""))]
     named = f'to name "{whole[0]}" here' if whole else f"to name another {ref.kind} here"
+    on = f"to switch change {by.number} on" if by.off else ""
+    if below:
+        makes = (
+            "would make it, stands below this one and is switched off"
+            if by.off
+            else ("makes it, and stands below this one")
+        )
+        moved = f"to move this change below change {by.number}"
+        ways = [f"{moved} and {on}" if on else moved, named]
+    else:
+        makes = f"would make it and {'is switched off' if by.off else 'could not be done'}"
+        ways = [on, named]
     return Missing(
-        ref=ref,
-        now=now,
-        why=f"{by.called} would make it and {state}",
-        nearest=(f"to switch change {by.number} on, or " if by.off else "") + named,
+        ref=ref, now=now, why=f"{by.called} {makes}", nearest=", or ".join(w for w in ways if w)
     )
+
+
+def awaited(asked: Request, past: History, coming: History) -> CannotDo | None:
+    """Return why a change cannot be done that names what only a change below it makes.
+
+    coming: the changes below it, as they were done without it. None where it names nothing such,
+    or a change above it had to do with what is not there.
+    """
+    gone = [r for r in asked.refs if not is_there(asked.pattern, r)]
+    if any(_missing(asked, r, past) for r in gone):
+        return None
+    for ref in gone:
+        for steps in coming:
+            makes = next((d for d in steps if _makes(d, ref)), None)
+            if makes is not None:
+                return _unmade(asked.pattern, ref, (), makes, below=True).refusal
+    return None
 
 
 # --- why it cannot be done ------------------------------------------------------------------------

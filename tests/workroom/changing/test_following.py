@@ -189,6 +189,30 @@ def test_half_of_an_edge_and_the_new_edge_say_what_is_switched_off() -> None:
         )
 
 
+def test_a_part_that_a_change_below_makes_names_that_change() -> None:
+    """Which it is, and to move this one below it; moved, it is done, and nothing else differs."""
+    move = Step(change="move-edge", params={"edge": f"{LOWER}.hem", "by": "1 in"})
+    told = [t.error for t in replay(skirt(move, HIP)).told]
+    cut = "change 2 (piece: cut in two along a line and add a seam)"
+    nearest = "The nearest that can be done: to move this change below change 2"
+    assert told == [
+        f'The edge "hem" of "{LOWER}" is not there: {cut} makes it, and stands below this one. '
+        f'{nearest}, or to name "{BACK}" here.',
+        "",
+    ]
+    assert [t.error for t in replay(skirt(HIP, move)).told] == ["", ""]
+    off = replay(switched(skirt(move, HIP), 2, on=False)).told[0].error
+    assert f"{cut} would make it, stands below this one and is switched off" in off
+    assert f"{nearest} and to switch change 2 on, or to name" in off
+
+
+def test_what_is_told_of_one_is_not_kept_for_another_list() -> None:
+    """A list that begins alike, without the cut below: what is not there never was."""
+    move = Step(change="move-edge", params={"edge": f"{LOWER}.hem", "by": "1 in"})
+    assert "change 2 (" in replay(skirt(move, HIP)).told[0].error
+    assert replay(skirt(move)).told[0].error.startswith(f'There is no piece "{LOWER}".')
+
+
 def test_a_name_that_never_was_is_refused_as_ever() -> None:
     """With the nearest that there is; no change before it is blamed."""
     step = Step(change="move-edge", params={"edge": "skirt bach.hem", "by": "1 in"})
@@ -235,6 +259,25 @@ def test_every_later_change_is_done_or_says_what_divided_it(demo: Demo) -> None:
             assert "here is no piece" not in t.error
             assert not t.error or "change 1 (" in t.error.casefold(), (step, t)
     assert tried > 10
+
+
+@pytest.mark.parametrize("demo", DEMOS, ids=lambda d: d.name)
+def test_every_part_named_above_the_cut_says_which_cut_it_is(demo: Demo) -> None:
+    """Whatever is put last makes a part: a change of that part above it names what makes it."""
+    book = demo.make()
+    last, tried = len(book.steps) + 2, 0
+    for step in first_changes(replay(book).pattern):
+        if step.change != "piece-panel" or step.params.get("names"):
+            continue
+        cut = with_step(book, step)
+        was, now = ({p.name for p in replay(b).pattern.pieces} for b in (book, cut))
+        for part in now - was:
+            turn = Step(change="mirror", params={"pieces": (part,)})
+            told = replay(with_step(cut, turn, at=last - 1)).told[-2].error
+            assert told.startswith(f'"{part}" is not there: change {last} (piece: cut'), told
+            assert f"to move this change below change {last}" in told
+            tried += 1
+    assert tried > 5
 
 
 def test_every_kind_with_a_trail_is_tried() -> None:
