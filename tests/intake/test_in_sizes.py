@@ -15,7 +15,7 @@ from clothwright.intake.candidates import see
 from clothwright.intake.drawing import Drawing, DrawnLine
 from clothwright.intake.in_sizes import of_size, propose_sized
 from clothwright.intake.waiting.said import Answered, Waiting
-from clothwright.intake.waiting.seen import SeenDrawing, all_outlines, drawn_outline
+from clothwright.intake.waiting.seen import INNER, SeenDrawing, all_outlines, drawn_outline
 from clothwright.intake.waiting.sizes import sizes_of
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.sizes import SizeRange
@@ -42,18 +42,37 @@ def two_pieces(*, five: str = "", alone: str = "") -> Drawing:
     return Drawing(name="d.pdf", lines=tuple(lines), scale_known=True, sizes=SIZES)
 
 
+def one_in_another(*, without: str = "") -> Drawing:
+    """A block with another inside it in three sizes, in one of them without."""
+    lines = []
+    for n, size in enumerate(SIZES):
+        wide = 300.0 + 10 * n
+        lines.append(DrawnLine(path=block(0, wide, 400), closed=True, size=size))
+        if size != without:
+            path = ring_path(tuple(p * 0.5 + Vec(20, 30) for p in corners(wide)))
+            lines.append(DrawnLine(path=path, closed=True, size=size))
+    return Drawing(name="d.pdf", lines=tuple(lines), scale_known=True, sizes=SIZES)
+
+
+def corners(wide: float) -> tuple[Vec, ...]:
+    """The corners of a block of 400 mm."""
+    return tuple(s.start for s in block(0, wide, 400).segments)
+
+
 def by_sitting(drawing: Drawing, answers: Answers) -> tuple[SizeRange | None, str]:
     """The same answers given to each outline one after the other."""
     one = Waiting(id="k", file="d.pdf", came="", stored=Path("d.pdf"), size=answers.size)
-    one = replace(one, said={n: Answered(answers=answers) for n in range(2)})
+    inner = replace(answers, outline="", inside="")
+    said = {n: Answered(answers=answers) for n in range(2)}
+    one = replace(one, said={**said, INNER + 1: Answered(answers=inner)})
 
     def drawn(size: str):
         return see(of_size(drawing, size), "", Unit.cm).candidates
 
     bought = Pattern(pieces=())
     outlines = tuple(
-        drawn_outline(one, n, pair, f"piece {n + 1}", bought=bought, unit=Unit.cm, note="")
-        for n, pair in all_outlines(one, drawn(answers.size)).items()
+        drawn_outline(one, n, pair, f"piece {k}", bought=bought, unit=Unit.cm, note="")
+        for k, (n, pair) in enumerate(all_outlines(one, drawn(answers.size)).items(), start=1)
     )
     seen = SeenDrawing(waiting=one, outlines=outlines, sizes=SIZES, drawing=drawing)
     return sizes_of(seen, Unit.cm, drawn)
@@ -75,6 +94,34 @@ def test_options_and_a_sitting_make_the_same_sizes(answers: Answers) -> None:
     for n, pieces in enumerate(sized.sizes.pieces):
         wide = 100.0 + 10 * n
         assert [max(e.length for e in p.edges) for p in pieces] == pytest.approx([200, wide * 2])
+
+
+@pytest.mark.parametrize(
+    ("answers", "widths"),
+    [
+        (replace(ANSWERS, inside="1=piece"), [[300, 150], [310, 155], [320, 160]]),
+        (replace(ANSWERS, outline="2"), [[150], [155], [160]]),
+        (replace(ANSWERS, inside="1=mark"), [[300], [310], [320]]),
+    ],
+)
+def test_what_was_said_of_lines_inside_holds_for_the_other_sizes(answers, widths) -> None:
+    """A line inside that is the piece, a piece or a mark is that in every size, either way."""
+    sized = propose_sized(one_in_another(), answers, unit=Unit.cm)
+    sitting, why = by_sitting(one_in_another(), answers)
+    assert why == ""
+    assert sized.sizes is not None
+    assert sized.sizes == sitting
+    for pieces, wide in zip(sized.sizes.pieces, widths, strict=True):
+        assert [p.edges[0].length for p in pieces] == pytest.approx(wide)
+        assert [len(p.marks) for p in pieces] == [int(answers.inside == "1=mark")] * len(wide)
+
+
+def test_another_size_without_the_line_inside_is_told() -> None:
+    """What was said of a line inside says nothing of a size that has no such line."""
+    said = replace(ANSWERS, inside="1=mark")
+    sitting, why = by_sitting(one_in_another(without="12"), said)
+    assert sitting is None
+    assert '"piece 1" has no closed lines inside in size 12 and 1 in the size chosen' in why
 
 
 def test_corners_said_by_their_places_hold_for_the_other_sizes() -> None:

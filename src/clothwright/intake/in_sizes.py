@@ -24,10 +24,9 @@ from clothwright.units import Unit
 
 
 class InSize(NamedTuple):
-    """A piece in the size chosen, as drawn; and what the answers about it say of an outline."""
+    """A piece in the size chosen; and what the answers about it say of an outline."""
 
     piece: Piece
-    drawn: Candidate
     answers: Callable[[Candidate], Answers]
 
 
@@ -88,9 +87,16 @@ def propose_sized(drawing: Drawing, answers: Answers, *, unit: Unit) -> Sized:
         return answers
 
     def drawn(size: str) -> Sequence[Candidate]:
-        return as_said(see(of_size(drawing, size), answers.scale, unit), answers).candidates
+        left = list(as_said(see(of_size(drawing, size), answers.scale, unit), answers).candidates)
+        count, pairs = len(left), zip(own.outlines, own.pieces, strict=True)
+        found = [nearest(c, p.name, left, size) for c, p in pairs]
+        if left:
+            raise BadInput(
+                what=f"size {size} has {count} pieces, the size chosen {len(own.pieces)}"
+            )
+        return found
 
-    pieces = [InSize(p, c, meant) for p, c in zip(own.pieces, own.outlines, strict=True)]
+    pieces = [InSize(p, meant) for p in own.pieces]
     try:
         sizes = in_every_size(pieces, drawing.sizes, named, drawn, unit)
     except ClothwrightError as error:
@@ -106,33 +112,31 @@ def in_every_size(
     chosen: str,
     drawn: Callable[[str], Sequence[Candidate]],
     unit: Unit,
-    *,
-    whole: bool = True,
 ) -> SizeRange:
     """Return pieces in every size, with the names and edge names they have in the one chosen.
 
-    drawn: the outlines of a size. Each is taken for the piece whose middle is nearest, and becomes
-    what the answers about that one say; edges are the same by their order from the same corner.
-    whole: every outline has to be one of the pieces. Raises BadInput where sizes do not correspond.
+    drawn: the outlines of a size, one for each piece; each becomes what the answers about that one
+    say, and edges are the same by their order from the same corner. Raises BadInput where sizes do
+    not correspond.
     """
     sets = []
     for size in names:
-        if size == chosen:
-            sets.append(tuple(one.piece for one in own))
-            continue
-        left = list(drawn(size))
-        count = len(left)
-        sets.append(tuple(_in_size(one, _nearest(one, left, size), size, unit) for one in own))
-        if left and whole:
-            raise BadInput(what=f"size {size} has {count} pieces, the size chosen {len(own)}")
+        pieces = tuple(one.piece for one in own)
+        if size != chosen:
+            pairs = zip(own, drawn(size), strict=True)
+            pieces = tuple(_in_size(one, it, size, unit) for one, it in pairs)
+        sets.append(pieces)
     return SizeRange(names=tuple(names), drawn=chosen, pieces=tuple(sets))
 
 
-def _nearest(one: InSize, left: list[Candidate], size: str) -> Candidate:
-    """Take the outline whose middle is nearest out of those that are left."""
+def nearest(like: Candidate, name: str, left: list[Candidate], size: str) -> Candidate:
+    """Take the outline whose middle is nearest out of those of a size that are left.
+
+    like, name: what it is in the size chosen. Raises BadInput: none is left.
+    """
     if not left:
-        raise BadInput(what=f'size {size} has no piece "{one.piece.name}"')
-    middle = _middle(one.drawn)
+        raise BadInput(what=f'size {size} has no piece "{name}"')
+    middle = _middle(like)
     near = min(left, key=lambda c: _middle(c).distance(middle))
     left.remove(near)
     return near
