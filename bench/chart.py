@@ -10,15 +10,15 @@ going on beside) is measured with a plain loop and stands in front: no chart can
 
 from __future__ import annotations
 
-import contextlib
 import importlib.util
 import itertools
 import os
+import sys
 import time
-import warnings
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
+from pathlib import Path
 
 from clothwright.cloth.cloth import Cloth
 from clothwright.cloth.widths import convert
@@ -30,6 +30,10 @@ from clothwright.rules.plan import Plan
 from clothwright.rules.weighing.yardage import Cell, CellTask
 from clothwright.workbook import Workbook, replay
 from clothwright.workroom.planning.chart import chart, tasks_of
+
+sys.path.insert(0, str(Path(__file__).resolve().parent.parent))
+
+from tests.cluster import cluster
 
 IN, YARD = 25.4, 914.4
 WIDTHS_IN = (36, 45, 54, 60)
@@ -47,25 +51,6 @@ def took(tasks: Sequence[CellTask], *, workers: int, scheduler: str = "") -> flo
     if any(c.need is None for c in made.cells):
         raise SystemExit(f"an entry has no lay: {made.cells}")
     return spent
-
-
-@contextlib.contextmanager
-def cluster(workers: int) -> Iterator[str]:
-    """A scheduler on this machine with so many worker processes."""
-    import distributed
-
-    with (
-        warnings.catch_warnings(action="ignore"),
-        distributed.LocalCluster(
-            n_workers=workers,
-            threads_per_worker=1,
-            processes=True,
-            host="127.0.0.1",
-            dashboard_address=None,
-            silence_logs=50,
-        ) as it,
-    ):
-        yield it.scheduler_address
 
 
 def by_pool(tasks: Sequence[CellTask], workers: int) -> float:

@@ -5,8 +5,6 @@ Two worker processes on this machine stand for two machines. Skipped without the
 
 from __future__ import annotations
 
-import contextlib
-import warnings
 from collections.abc import Iterator
 
 import pytest
@@ -15,6 +13,7 @@ from clothwright.errors import BadInput
 from clothwright.lay import spreading
 from clothwright.lay.spreading import executor, spread
 from clothwright.workroom.planning.chart import chart
+from tests.cluster import cluster
 from tests.lay.test_spreading import (
     fall_once,
     search,
@@ -30,27 +29,6 @@ distributed = pytest.importorskip(
     "distributed", reason='the extra "cluster" is not installed: pip install "clothwright[cluster]"'
 )
 pytestmark = [pytest.mark.slow, pytest.mark.filterwarnings("ignore")]
-
-
-@contextlib.contextmanager
-def cluster(workers: int, allowed_failures: int = 1) -> Iterator[str]:
-    """Yield the address of a scheduler with so many workers, each a process with one thread."""
-    import dask
-
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore")
-        with (
-            dask.config.set({"distributed.scheduler.allowed-failures": allowed_failures}),
-            distributed.LocalCluster(
-                n_workers=workers,
-                threads_per_worker=1,
-                processes=True,
-                host="127.0.0.1",
-                dashboard_address=None,
-                silence_logs=50,
-            ) as it,
-        ):
-            yield it.scheduler_address
 
 
 @pytest.fixture(scope="module")
