@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, replace
 from typing import Any
 
 import pytest
@@ -22,7 +22,7 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Mark, Piece, Role
 from clothwright.pattern.whole import moved
 from clothwright.units import Unit
-from clothwright.units.params import param
+from clothwright.units.params import declared, param
 from clothwright.words import say, told
 
 MOVES = {
@@ -265,14 +265,14 @@ def test_every_parameter_is_explained(change: object) -> None:
 def unexplained(params: Any) -> list[str]:
     """The parameters that a maker cannot understand: without a label of words, or explanation."""
     return [
-        f.name
-        for f in fields(params)
-        if not f.metadata["kind"]
-        or not re.match(r"[A-Z]", f.metadata["label"])
-        or f.metadata["label"].casefold() == f.name.replace("_", " ")
-        or not (f.metadata["help"] or f.metadata["kind"] == "choice")
-        or not all(f.metadata["choices"].values())
-        or (f.metadata["kind"] == "choice") != bool(f.metadata["choices"])
+        name
+        for name, it in declared(params).items()
+        if not it.kind
+        or not re.match(r"[A-Z]", it.label)
+        or it.label.casefold() == name.replace("_", " ")
+        or not (it.help or it.kind == "choice")
+        or not all(it.choices.values())
+        or (it.kind == "choice") != bool(it.choices)
     ]
 
 

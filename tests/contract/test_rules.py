@@ -19,11 +19,12 @@ from clothwright.pattern.trail import trail_to
 from clothwright.rules.compile import compile_lay
 from clothwright.rules.following import followed
 from clothwright.rules.kinds import RULES
-from clothwright.rules.known import contradict, entries_of, kind_of, read_rule, said
+from clothwright.rules.known import contradict, kind_of, read_rule, said
 from clothwright.rules.names import kinds_in, pieces_of
 from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.rules.stating import mistaken_rules, mistakes_of
 from clothwright.store import create, load
+from clothwright.store.book.format import writing_in
 from clothwright.units import Unit
 from clothwright.units.params import declared
 from clothwright.words import say, told
@@ -138,7 +139,7 @@ def test_it_comes_back_from_a_workbook(row: Row, unit: Unit, tmp_path: Path) -> 
     )
     create(tmp_path / "w", book)
     assert load(tmp_path / "w").plans == book.plans
-    entries = entries_of(bare, lambda mm: f"{mm} mm")
+    entries = writing_in(unit).plain(PlacingRule, bare)
     assert not set(entries) & set(usual)
     assert read_rule(entries, unit=unit) == (bare, [])
 

@@ -4,18 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, get_args
 
 from clothwright.changes.change import Change, Outcome
 from clothwright.errors import ClothwrightError
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.trail import Trail
+from clothwright.units.kinds import Kind, Named, Sized
 from clothwright.units.params import declared
 
 FOLD = "fold"
 """Names the fold among the lines of a piece."""
 LISTS = ("pieces", "edges")
-NAMES = (*LISTS, "piece", "edge", "point", "place", "dart", "seam")
+NAMES = get_args(Named)
 """Kinds of fields that name what a change is done on; "level" and "line" say where on a piece."""
 
 
@@ -55,10 +56,10 @@ class Request:
     params: Any
     pattern: Pattern
 
-    def kinds(self) -> Iterator[tuple[str, str, Any]]:
+    def kinds(self) -> Iterator[tuple[str, Kind, Any]]:
         """Yield each field: its name, its kind, its value."""
-        for name, f in declared(self.change.params).items():
-            yield name, str(f.metadata["kind"]), getattr(self.params, name)
+        for name, it in declared(self.change.params).items():
+            yield name, it.kind, getattr(self.params, name)
 
     def named(self) -> Iterator[tuple[str, Ref]]:
         """Yield what the change names, each with the kind of its field.
@@ -81,7 +82,7 @@ class Request:
     @property
     def of_sizes(self) -> bool:
         """Whether it is a change of sizes."""
-        return any(kind in ("size", "sizes") for _, kind, _ in self.kinds())
+        return any(kind in get_args(Sized) for _, kind, _ in self.kinds())
 
     @property
     def own_piece(self) -> str:

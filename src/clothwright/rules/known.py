@@ -1,8 +1,8 @@
-"""The kinds of placing rules by name and by rule; a rule as plain entries, and read from them."""
+"""The kinds of placing rules by name and by rule; a rule read from plain entries."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from typing import Any
 
 from clothwright.errors import BadInput, Sentence, not_known
@@ -10,7 +10,7 @@ from clothwright.rules.kinds import RULES
 from clothwright.rules.plan import PlacingRule
 from clothwright.rules.rule import RuleKind
 from clothwright.units import Unit
-from clothwright.units.params import Wrong, declared, read_fields
+from clothwright.units.params import Wrong, read_fields
 
 KIND = "kind"
 """The entry that names the kind."""
@@ -41,24 +41,6 @@ def contradict(a: PlacingRule, b: PlacingRule) -> bool:
     """Tell whether two rules cannot both hold, whatever the pieces and the cloth."""
     kind = kind_of(a)
     return kind is kind_of(b) and kind.against is not None and kind.against(a, b)
-
-
-def entries_of(rule: PlacingRule, say: Callable[[float], str]) -> dict[str, Any]:
-    """Return a rule as plain entries for a file: its kind, and every field that is not as usual.
-
-    say: a length (mm) as text.
-    """
-    out: dict[str, Any] = {KIND: kind_of(rule).id}
-    for name, f in declared(rule).items():
-        value = getattr(rule, name)
-        if value == f.default:
-            continue
-        if isinstance(value, tuple):
-            value = list(value)
-        elif f.metadata["kind"] == "length":
-            value = say(float(value))
-        out[name] = value
-    return out
 
 
 def read_rule(raw: Mapping[str, object], *, unit: Unit) -> tuple[PlacingRule | None, list[Wrong]]:

@@ -16,14 +16,15 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.whole import TWIN
 from clothwright.rules.plan import PlacingRule
-from clothwright.units.params import Wrong, declared, refuse_choice
+from clothwright.units.kinds import Kind
+from clothwright.units.params import Wrong, declared
 
 R = TypeVar("R", bound=PlacingRule)
 
 
-def kinds_in(rule: PlacingRule) -> dict[str, str]:
+def kinds_in(rule: PlacingRule) -> dict[str, Kind]:
     """Return what each field of a rule is, by its name: "piece", "own edge", "length", ..."""
-    return {name: str(f.metadata["kind"]) for name, f in declared(rule).items()}
+    return {name: it.kind for name, it in declared(rule).items()}
 
 
 def piece_field(name: str) -> str:
@@ -90,7 +91,7 @@ def wrong_names(rule: PlacingRule, pattern: Pattern, cloths: Sequence[Cloth]) ->
         value = getattr(rule, name)
         try:
             if kind == "choice":
-                refuse_choice(fields[name].metadata, value)
+                fields[name].refuse(value)
             elif kind in ("piece", "pieces"):
                 for each in (value,) if kind == "piece" else value:
                     pattern.piece(each)
@@ -144,12 +145,12 @@ def _cloth(cloths: Sequence[Cloth], name: str) -> None:
     _among(known, name, f'there is no cloth "{name}"', "(there is no cloth yet)")
 
 
-OF_PIECE: Mapping[str, Callable[[Piece, Any], None]] = {
+OF_PIECE: Mapping[Kind, Callable[[Piece, Any], None]] = {
     "own edge": _edge,
     "own point": _point,
     "material": _material,
 }
-OF_CLOTH: Mapping[str, Callable[[Sequence[Cloth], Any], None]] = {
+OF_CLOTH: Mapping[Kind, Callable[[Sequence[Cloth], Any], None]] = {
     "border": _border,
     "figure": _figure,
     "cloth": _cloth,

@@ -17,7 +17,8 @@ from typing import Annotated, Any, NamedTuple, Union, get_args, get_origin, get_
 
 from clothwright.errors import BadInput, Mistakes, Said, did_you_mean, joined
 from clothwright.units import Unit, parse_fraction, parse_length
-from clothwright.units.kinds import Amount, NoFewer, OneOf
+from clothwright.units.kinds import Amount, Length, NoFewer, OneOf
+from clothwright.units.params import declared
 from clothwright.words import with_lengths
 from clothwright.words.exact import length_text, share_text
 
@@ -73,8 +74,13 @@ NOTHING = FileShape()
 
 @lru_cache(maxsize=256)
 def types_of(kind: type) -> dict[str, Any]:
-    """Return the type of every field of a dataclass or named tuple, marks and all."""
-    return get_type_hints(kind, include_extras=True)
+    """Return the type of every field of a dataclass or named tuple, marks and all.
+
+    What is declared with `units.params.param` as a length is marked as one.
+    """
+    known = declared(kind) if is_dataclass(kind) else {}
+    lengths = {name: Length for name, it in known.items() if it.kind == "length"}
+    return get_type_hints(kind, include_extras=True) | lengths
 
 
 @dataclass(slots=True, kw_only=True)

@@ -6,7 +6,23 @@
 
 from __future__ import annotations
 
-from typing import Annotated, NamedTuple
+from typing import Annotated, Literal, NamedTuple
+
+Measured = Literal["length", "angle", "share", "count"]
+"""A number: mm inside, degrees, 0 to 1, a whole number."""
+Named = Literal["piece", "pieces", "edge", "edges", "point", "place", "dart", "seam"]
+"""What is named among the pieces: "PIECE", "PIECE.EDGE"; lists of them; a place is either."""
+Within = Literal["level", "line", "point of each"]
+"""What several pieces have: a level; a level, a marked line or "fold"; a point of this name."""
+OfPiece = Literal["own edge", "own point", "material"]
+"""In a placing rule, of the piece in the field `piece`; a field `point_a` goes with `piece_a`."""
+OfCloth = Literal["border", "figure", "cloth"]
+Sized = Literal["size", "sizes"]
+"""A size; "bust 14, hip 16"."""
+Plain = Literal["flag", "text", "choice", ""]
+"""One of its declared choices; "" is what a form asks for beside the declared fields."""
+Kind = Measured | Named | Within | OfPiece | OfCloth | Sized | Plain
+"""What a field of a change or a placing rule holds (`units.params`): every kind there is."""
 
 
 class Amount(NamedTuple):
@@ -16,7 +32,7 @@ class Amount(NamedTuple):
     a length.
     """
 
-    kind: str
+    kind: Literal["length", "share", "number"]
     over: float | None = None
     least: float | None = None
     most: float | None = None

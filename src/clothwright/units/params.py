@@ -8,10 +8,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import MISSING, Field, field, fields
-from typing import Any, NamedTuple, TypeVar
+from dataclasses import MISSING, field, fields
+from typing import Any, NamedTuple, TypeVar, get_args
 
 from clothwright.errors import BadInput, Mistakes, did_you_mean, not_known, within
+from clothwright.units.kinds import Kind, Measured
 from clothwright.units.reading import parse_angle_deg, parse_fraction, parse_length
 from clothwright.units.unit import Unit
 
@@ -25,45 +26,47 @@ class Wrong(NamedTuple):
     error: BadInput
 
 
-def param(
-    kind: str,
-    help_: str,
-    *,
-    default: Any = MISSING,
-    choices: Mapping[str, str] | None = None,
-    label: str = "",
-    least: float = -math.inf,
-    most: float = math.inf,
-) -> Any:
-    """Declare a field of a change or a placing rule.
+class Param(NamedTuple):
+    """What is declared of a field.
 
-    kind: "length" (mm inside), "angle" (degrees), "share" (0 to 1), "count" (a whole number),
-    "piece", "edge" ("PIECE.EDGE"), "edges" (a list of them), "point" ("PIECE.POINT"), "place" (an
-    edge or a point), "point of each" (the name of a point that several pieces have), "level",
-    "line" (a level, a line marked on a piece, or "fold"), "dart", "seam", "size", "sizes" ("bust
-    14, hip 16"), "choice" (one of `choices`), "flag", "text", "pieces" (a list of piece names).
-    A placing rule has besides: "own edge" and "own point" (of the piece in the field `piece`; a
-    field `point_a` goes with `piece_a`), "border", "figure", "cloth", "material".
-    help_: more than the label says, "" for nothing. choices: names, and the words of each. label:
-    what a form calls the field, in a maker's words. least, most: bounds of a length (mm), an angle
-    (degrees) or a count.
+    help: more than the label says, "" for nothing. default: MISSING where it has to be said.
+    choices: names, and the words of each. label: what a form calls the field, in a maker's words.
+    least, most: bounds of a length (mm), an angle (degrees) or a count.
     """
-    metadata = {
-        "kind": kind,
-        "help": help_,
-        "choices": choices or {},
-        "label": label,
-        "least": least,
-        "most": most,
-    }
-    if default is MISSING:
-        return field(metadata=metadata)
-    return field(default=default, metadata=metadata)
+
+    kind: Kind
+    help: str = ""
+    default: Any = MISSING
+    choices: Mapping[str, str] = {}
+    label: str = ""
+    least: float = -math.inf
+    most: float = math.inf
+
+    @property
+    def wanted(self) -> str:
+        """What the field wants: its help, else its choices, else its label."""
+        choices = "; ".join(
+            f"{name or 'left out'}: {words}" for name, words in self.choices.items()
+        )
+        return self.help or choices or self.label
+
+    def refuse(self, value: object, where: str = "") -> None:
+        """Raise BadInput when a value is not one of the choices."""
+        if value not in self.choices:
+            raise not_known(
+                f'"{value}" is not a choice here', str(value), list(self.choices), where=where
+            )
 
 
-def declared(params: Any) -> dict[str, Field[Any]]:
-    """Return the declared fields of a dataclass, or of a value of it, by name."""
-    return {f.name: f for f in fields(params)}
+def param(kind: Kind, help_: str, *, default: Any = MISSING, **more: Any) -> Any:
+    """Declare a field of a change or a placing rule. help_, default, more: as in `Param`."""
+    it = Param(kind=kind, help=help_, default=default, **more)
+    return field(default=default, metadata={"param": it})
+
+
+def declared(params: Any) -> dict[str, Param]:
+    """Return what is declared of the fields of a dataclass, or of a value of it, by name."""
+    return {f.name: f.metadata["param"] for f in fields(params) if f.metadata}
 
 
 def read_params(params: type[P], raw: Mapping[str, object], *, unit: Unit, where: str) -> P:
@@ -98,71 +101,47 @@ def read_fields(
             wrong.append(Wrong(name, BadInput(where=where, what=what, expected=expected)))
             continue
         meant.add(spoken)
+        it = known[spoken]
+        called = within(it.label or spoken.replace("_", " "))
         try:
-            values[spoken] = _read(
-                known[spoken].metadata, value, unit, _place(where, known[spoken])
-            )
+            values[spoken] = _read(it, value, unit, f"{where}, {called}" if where else called)
         except BadInput as error:
             wrong.append(Wrong(name, error))
     return values, (*wrong, *_missing(known, meant, where))
 
 
-def _missing(known: Mapping[str, Field[Any]], meant: set[str], where: str) -> Iterator[Wrong]:
-    for name, f in known.items():
-        if name not in meant and f.default is MISSING:
-            what = f'"{name.replace("_", "-")}" is missing'
-            yield Wrong(name, BadInput(where=where, what=what, expected=_asked(f.metadata)))
+def _missing(known: Mapping[str, Param], meant: set[str], where: str) -> Iterator[Wrong]:
+    for name, it in known.items():
+        if name not in meant and it.default is MISSING:
+            what, called = f'"{name.replace("_", "-")}" is missing', within(it.label)
+            more = f"{called}: {it.wanted}" if it.help or it.choices else called
+            yield Wrong(name, BadInput(where=where, what=what, expected=more))
 
 
-def _place(where: str, f: Field[Any]) -> str:
-    """Return where a value stands: in what, and the field as a form calls it."""
-    called = within(f.metadata["label"] or f.name.replace("_", " "))
-    return f"{where}, {called}" if where else called
-
-
-def _asked(meta: Mapping[str, Any]) -> str:
-    """Return what a declared field is called, and what it wants."""
-    more, called = wanted(meta), within(meta["label"])
-    return called if not meta["help"] and not meta["choices"] else f"{called}: {more}"
-
-
-def wanted(meta: Mapping[str, Any]) -> str:
-    """Return what a declared field wants: its help, else its choices, else its label."""
-    choices = "; ".join(f"{name or 'left out'}: {words}" for name, words in meta["choices"].items())
-    return str(meta["help"] or choices or meta["label"])
-
-
-def _read(meta: Mapping[str, Any], value: object, unit: Unit, where: str) -> object:
-    kind = meta["kind"]
+def _read(it: Param, value: object, unit: Unit, where: str) -> object:
+    kind = it.kind
     if kind == "flag":
         if isinstance(value, bool):
             return value
         raise BadInput(
             where=where, what=f"{value!r} is neither true nor false", expected="true or false"
         )
-    if kind in ("length", "angle", "share", "count"):
-        return _number(meta, value, unit, where)
+    if kind in get_args(Measured):
+        return _number(it, value, unit, where)
     if kind in ("edges", "pieces"):
         items = value if isinstance(value, list | tuple) else str(value).split(",")
         return tuple(str(i).strip() for i in items)
     if not isinstance(value, str):
-        raise BadInput(where=where, what=f"{value!r} is not a name", expected=wanted(meta))
+        raise BadInput(where=where, what=f"{value!r} is not a name", expected=it.wanted)
     if kind == "choice":
-        refuse_choice(meta, value, where)
+        it.refuse(value, where)
     return value
 
 
-def refuse_choice(meta: Mapping[str, Any], value: object, where: str = "") -> None:
-    """Raise BadInput when a value is not one of a declared field's choices."""
-    known = list(meta["choices"])
-    if value not in known:
-        raise not_known(f'"{value}" is not a choice here', str(value), known, where=where)
-
-
-def _number(meta: Mapping[str, Any], value: object, unit: Unit, where: str) -> float | int:
-    kind, least, most = meta["kind"], meta["least"], meta["most"]
+def _number(it: Param, value: object, unit: Unit, where: str) -> float | int:
+    kind, least, most = it.kind, it.least, it.most
     if isinstance(value, bool) or not isinstance(value, str | int | float):
-        raise BadInput(where=where, what=f"{value!r} is not a {kind}", expected=wanted(meta))
+        raise BadInput(where=where, what=f"{value!r} is not a {kind}", expected=it.wanted)
     if kind == "length":
         bound = None if least == -math.inf else least
         return parse_length(value, unit=unit, where=where, least_mm=bound)

@@ -11,7 +11,7 @@ from clothwright.rules.offers import Choice, Outfit, points
 from clothwright.rules.plan import PlacingRule
 from clothwright.rules.rule import Ask, Form, RuleKind
 from clothwright.rules.table import CuttingTable, WrongRule
-from clothwright.units.params import param
+from clothwright.units.params import declared, param
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,7 +93,7 @@ def _points(outfit: Outfit) -> Iterator[Choice]:
 def _ways(outfit: Outfit) -> Iterator[Choice]:
     """Yield on which axis a pair can lie mirrored: where a cloth has such a mirror line."""
     prints = [c.print for c in outfit.cloths]
-    words = Mirrored.__dataclass_fields__["way"].metadata["choices"]
+    words = declared(Mirrored)["way"].choices
     if any(p.axes_along and p.repeat("along") for p in prints):
         yield Choice(key="along", words=(words["along"],), values={"way": "along"})
     if any(p.axes_across and p.repeat("across") for p in prints):

@@ -16,10 +16,10 @@ from clothwright.cloth.prints import Border, Print, PrintPicture
 from clothwright.errors import BadInput
 from clothwright.pattern.pattern import Seam
 from clothwright.pattern.refs import EdgeRef, parse_edge
-from clothwright.rules.known import entries_of, read_rule
+from clothwright.rules.known import KIND, kind_of, read_rule
 from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.store.book.picture_name import is_picture_name
-from clothwright.store.values import FileShape, Own, Place, Reading, Slip, types_of
+from clothwright.store.values import FileShape, Own, Place, Reading, Slip, Writing, types_of
 from clothwright.units import Unit, parse_unit
 from clothwright.units.kinds import Length, Name, NoFewer
 from clothwright.words import with_lengths
@@ -163,7 +163,7 @@ def _read_rule(reading: Reading, data: Any, at: Place) -> PlacingRule | None:
 
 
 def _write_rule(rule: PlacingRule, unit: Unit) -> dict[str, Any]:
-    return entries_of(rule, lambda mm: length_text(mm, unit))
+    return {KIND: kind_of(rule).id} | Writing(unit=unit).table(type(rule), rule)
 
 
 def _read_step(reading: Reading, data: Any, at: Place) -> Step:

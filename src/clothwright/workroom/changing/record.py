@@ -64,7 +64,7 @@ def _given(step: Step, unit: Unit) -> tuple[tuple[str, str], ...]:
     values, _ = read_fields(params, step.params, unit=unit)
     raw = {name.replace("-", "_"): str(value) for name, value in step.params.items()}
     return tuple(
-        (f.metadata["label"], said_value(values.get(name, raw[name]), f.metadata, unit))
-        for name, f in declared(params).items()
+        (it.label, said_value(values.get(name, raw[name]), it, unit))
+        for name, it in declared(params).items()
         if name in raw
     )

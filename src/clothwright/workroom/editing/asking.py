@@ -14,7 +14,8 @@ from clothwright.rules.names import OF_PIECE, piece_field
 from clothwright.rules.offers import Choice, Outfit
 from clothwright.rules.rule import Ask
 from clothwright.units import Unit, parse_length
-from clothwright.units.params import declared, read_fields, wanted
+from clothwright.units.kinds import Kind
+from clothwright.units.params import Param, declared, read_fields
 from clothwright.words import ref_name, say, show_fraction, show_length, told
 from clothwright.words.exact import length_text
 from clothwright.workroom.editing.offers import (
@@ -29,6 +30,8 @@ Option = tuple[str, str, bool]
 """What can be chosen: its key, its words, whether it is chosen."""
 GONE = "(not offered now)"
 """Follows what is said already and cannot be chosen."""
+OWN = Param(kind="", default=None)
+"""What an ask of its own, which no field declares, goes by."""
 Groups = tuple[tuple[str, tuple[Option, ...]], ...]
 
 
@@ -104,14 +107,13 @@ class Asking:
         """The fields as a page shows them."""
         return tuple(self._field(ask) for ask in self.asks)
 
-    def kind(self, ask: Ask) -> str:
+    def kind(self, ask: Ask) -> Kind:
         """Return the declared kind of field that an ask is for; "" for an ask of its own."""
-        return str(self._meta(ask)["kind"])
+        return self._declared(ask).kind
 
     def must(self, ask: Ask) -> bool:
         """Tell whether an ask cannot be left empty."""
-        found = declared(self.params).get(ask.field or ask.name)
-        return ask.must or (found is not None and found.default is MISSING)
+        return ask.must or self._declared(ask).default is MISSING
 
     def fills(self, ask: Ask) -> tuple[str, ...]:
         """Return the declared fields that an ask is about."""
@@ -126,7 +128,7 @@ class Asking:
             return tuple(ask.offer(self.outfit))
         if kind in OFFERS:
             return tuple(OFFERS[kind].choices(self.outfit, name))
-        said = self._meta(ask)["choices"].items()
+        said = self._declared(ask).choices.items()
         return tuple(Choice(key=key, words=(words,), values={name: key}) for key, words in said)
 
     def says(self, choice: Choice) -> bool:
@@ -136,21 +138,18 @@ class Asking:
             for name, value in choice.values.items()
         )
 
-    def _meta(self, ask: Ask) -> Mapping[str, Any]:
-        found = declared(self.params).get(ask.field or ask.name)
-        own = {"kind": "", "help": "", "label": "", "choices": {}}
-        return own if found is None else found.metadata
+    def _declared(self, ask: Ask) -> Param:
+        return declared(self.params).get(ask.field or ask.name, OWN)
 
     def _now(self, name: str) -> object:
-        default = declared(self.params)[name].default
-        return self.now.get(name, default)
+        return self.now.get(name, declared(self.params)[name].default)
 
     # --- shown ------------------------------------------------------------------------------------
 
     def _field(self, ask: Ask) -> Field:
-        kind, meta = self.kind(ask), self._meta(ask)
+        it = self._declared(ask)
+        kind, usual = it.kind, it.default
         name, must = ask.field or ask.name, self.must(ask)
-        usual = declared(self.params)[name].default if meta["kind"] else MISSING
         now = self.now.get(name, usual)
         known = self._choices(ask)
         value = "" if now == usual or (known and kind not in TYPED) else _text(now, kind, self.unit)
@@ -164,14 +163,14 @@ class Asking:
             groups.setdefault(group, []).append((c.key, say(c.words, self.unit), on))
         return Field(
             name=ask.name,
-            label=ask.label or meta["label"],
+            label=ask.label or it.label,
             kind=kind,
-            help=ask.help or meta["help"],
+            help=ask.help or it.help,
             value=value,
             on=now is True,
             groups=tuple((g, tuple(found)) for g, found in groups.items()),
             must=must,
-            left_out=said_value(usual, meta, self.unit),
+            left_out=said_value(usual, it, self.unit),
             typed=kind in TYPED and bool(known),
             parts=parts,
         )
@@ -265,7 +264,7 @@ class Asking:
             return {n: (fields[n].default, None) for n in self.fills(ask)}
         if listed:
             raise BadInput(what="nothing is chosen yet", expected="one of the list")
-        raise BadInput(what="nothing is typed yet", expected=wanted(self._meta(ask)))
+        raise BadInput(what="nothing is typed yet", expected=self._declared(ask).wanted)
 
     def _typed(self, ask: Ask, filled: Mapping[str, str]) -> str:
         """Return what a field says as one text; what is typed counts before what is chosen."""
@@ -277,7 +276,7 @@ class Asking:
         return ", ".join(f"{level} {size}" for level, size in said if size)
 
 
-def _text(value: Any, kind: str, unit: Unit) -> str:
+def _text(value: Any, kind: Kind, unit: Unit) -> str:
     """Return a value as it is typed."""
     if kind == "length" and isinstance(value, float):
         return length_text(value, unit)
@@ -290,11 +289,11 @@ def _text(value: Any, kind: str, unit: Unit) -> str:
     return "" if value is None else f"{value:g}" if isinstance(value, float) else str(value)
 
 
-def said_value(value: Any, meta: Mapping[str, Any], unit: Unit) -> str:
+def said_value(value: Any, it: Param, unit: Unit) -> str:
     """Return a declared field's value as a maker reads it, "" for nothing."""
-    kind = meta["kind"]
+    kind = it.kind
     if kind == "choice":
-        return str(meta["choices"].get(value, ""))
+        return it.choices.get(value, "")
     if value in (None, "", (), MISSING) or (kind in ("length", "angle") and value == 0.0):
         return ""
     if isinstance(value, tuple):

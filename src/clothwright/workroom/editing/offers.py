@@ -14,6 +14,7 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece, Role
 from clothwright.rules.names import piece_field
 from clothwright.rules.offers import Choice, Outfit, pieces, points
+from clothwright.units.kinds import Kind
 from clothwright.words import edge_name, point_name
 
 Choices = Callable[[Outfit, str], Iterable[Choice]]
@@ -146,7 +147,7 @@ def _materials(outfit: Outfit, field: str) -> Iterator[Choice]:
 
 
 NO_PRINT = "no piece is cut from a cloth with a print"
-OFFERS: Mapping[str, Offer] = {
+OFFERS: Mapping[Kind, Offer] = {
     "own edge": Offer(_own_edges, NO_PRINT),
     "own point": Offer(lambda o, f: points(o.printed, f), NO_PRINT),
     "piece": Offer(lambda o, f: pieces(o.laid, f), "no piece is cut from a cloth of this workbook"),

@@ -10,15 +10,15 @@ from typing import Any
 from clothwright.cloth.cloth import Cloth
 from clothwright.pattern.pattern import Pattern
 from clothwright.rules.kinds import RULES
-from clothwright.rules.known import entries_of, kind_of, said
+from clothwright.rules.known import kind_of, said
 from clothwright.rules.offers import Outfit
 from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.rules.rule import Form, RuleKind
 from clothwright.rules.stating import mistaken_rules, outfit_of
+from clothwright.store.book.format import writing_in
 from clothwright.units import Unit
 from clothwright.units.params import declared
 from clothwright.words import say, told
-from clothwright.words.exact import length_text
 from clothwright.workroom.editing.asking import Asking, Field, bare
 from clothwright.workroom.editing.offers import OFFERS
 
@@ -134,7 +134,7 @@ def read_form(
     wrong = _tried(made, it, src, rule)
     if wrong:
         return Read(wrong=wrong)
-    entries = entries_of(made, lambda mm: length_text(mm, src.unit))
+    entries = writing_in(src.unit).plain(PlacingRule, made)
     if rule is not None:
         entries = {**dict.fromkeys(declared(it.params)), **entries}
     return Read(rule=made, values=entries, words=say(said(made), src.unit))

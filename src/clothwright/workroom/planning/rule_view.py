@@ -13,9 +13,10 @@ from clothwright.lay.folded import WAYS, why_single
 from clothwright.rules.compile import compile_lay
 from clothwright.rules.following import followed
 from clothwright.rules.kinds.folded import Folded, asked_folds
-from clothwright.rules.known import entries_of, kind_of, said
+from clothwright.rules.known import kind_of, said
 from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.rules.stating import mistaken_rules
+from clothwright.store.book.format import writing_in
 from clothwright.units import Unit, parse_length
 from clothwright.units.params import declared
 from clothwright.words import begun, say, told
@@ -39,7 +40,7 @@ Single = Callable[[], Compiled]
 SINGLE = "single"
 FOLD_WORDS = {
     SINGLE: "single, right side up",
-    **declared(Folded)["way"].metadata["choices"],
+    **declared(Folded)["way"].choices,
 }
 
 
@@ -328,7 +329,7 @@ def _fold_edit(plan: Plan, cloth: str, new: Folded | None, unit: Unit) -> Mappin
     ]
     words = f"{cloth} is laid single"
     if new is not None:
-        values = entries_of(new, lambda mm: length_text(mm, unit))
+        values = writing_in(unit).plain(PlacingRule, new)
         edits.append({"edit": "add-rule", "plan": plan.name, "values": values})
         words = rule_words(new, unit)
     return {"edit": "several", "edits": edits, "words": f'Plan "{plan.name}", now: {words}'}

@@ -10,6 +10,7 @@ from clothwright.store import Opened
 from clothwright.store.book.parts import part_with
 from clothwright.store.history.record import Key
 from clothwright.units import Unit, parse_length, parse_unit
+from clothwright.units.params import declared
 from clothwright.words import Sentence, show_angle_deg
 from clothwright.words.exact import length_text
 from clothwright.workbook import Settings, Step, change_of
@@ -143,11 +144,11 @@ class Several(Edit):
 
 def _meant_in(step: Step, old: Unit, new: Unit) -> Step:
     """Return a change whose bare lengths name the unit they were meant in."""
-    declared = change_of(step.change).params.__dataclass_fields__  # type: ignore[attr-defined]
+    known = declared(change_of(step.change).params)
     params = dict(step.params)
     for key, value in step.params.items():
-        f = declared.get(key.replace("-", "_"))
-        if f is None or f.metadata["kind"] != "length" or not isinstance(value, str | int | float):
+        it = known.get(key.replace("-", "_"))
+        if it is None or it.kind != "length" or not isinstance(value, str | int | float):
             continue
         meant = parse_length(value, unit=old)
         if parse_length(value, unit=new) != meant:
