@@ -9,8 +9,7 @@ from functools import cached_property
 from clothwright.errors import BadInput, did_you_mean, garbled
 from clothwright.lay.judge import judge
 from clothwright.lay.lying import lie, moved_points, used_on
-from clothwright.lay.model import names_of
-from clothwright.lay.problem import LayProblem, Pinned, Point, Rule, Shape
+from clothwright.lay.problem import LayProblem, Pinned, Point, Rule, Shape, names_of
 from clothwright.lay.result import Lay, Placement
 from clothwright.lay.track import LaidShape, Track, TriedShape, track
 from clothwright.pattern.finding import Severity

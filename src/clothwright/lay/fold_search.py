@@ -15,8 +15,7 @@ from dataclasses import dataclass, replace
 from clothwright.errors import CannotDo
 from clothwright.lay.compiled import Compiled
 from clothwright.lay.folded import Doubled, Fold, Folding, depths, doubled, opened, why_single
-from clothwright.lay.model import names_of
-from clothwright.lay.problem import LayProblem, Pinned, Shape
+from clothwright.lay.problem import LayProblem, Pinned, Shape, names_of
 from clothwright.lay.result import Lay, Placement
 from clothwright.lay.solve import solve
 

@@ -29,7 +29,6 @@ from clothwright.errors import BadInput, did_you_mean
 from clothwright.lay.compiled import Compiled
 from clothwright.lay.copies import Copy
 from clothwright.lay.lying import lie
-from clothwright.lay.model import names_of
 from clothwright.lay.problem import (
     CutTogether,
     LayProblem,
@@ -40,6 +39,7 @@ from clothwright.lay.problem import (
     Rule,
     SameTurn,
     Shape,
+    names_of,
 )
 from clothwright.lay.result import Lay, Placement
 

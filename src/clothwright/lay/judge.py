@@ -43,6 +43,7 @@ from clothwright.lay.problem import (
     SamePhase,
     SameTurn,
     Shape,
+    names_of,
 )
 from clothwright.lay.result import Lay, Placement
 from clothwright.pattern.finding import Finding, Severity, Where
@@ -364,7 +365,7 @@ def _short_by(lay: Lay, over: float, whole: bool) -> Iterator[Finding]:
 def _rules(problem: LayProblem, lay: Lay) -> Iterator[Finding]:
     measured = residuals(problem, lay)
     for rule in problem.rules:
-        shape = _names(rule)[0] if _names(rule) else ""
+        shape = names_of(rule)[0] if names_of(rule) else ""
         if rule.id not in measured:
             words: tuple[str | float, ...] = (
                 f"rule {rule.id} could not be measured: a shape it names is not laid.",
@@ -376,18 +377,12 @@ def _rules(problem: LayProblem, lay: Lay) -> Iterator[Finding]:
             yield _fault("lay-rule", shape, words, measured=missed, expected=0.0, rule=rule.id)
 
 
-def _names(rule: Rule) -> tuple[str, ...]:
-    if isinstance(rule, SamePhase | MirrorPhase | CutTogether):
-        return (rule.shape_a, rule.shape_b)
-    return rule.shapes if isinstance(rule, SameTurn) else (rule.shape,)
-
-
 _Shapes = dict[str, Shape]
 _Placed = dict[str, Placement]
 
 
 def _residual(rule: Rule, known: _Shapes, placed: _Placed) -> float | None:
-    names = _names(rule)
+    names = names_of(rule)
     if any(name not in known for name in names):
         return math.inf
     if any(name not in placed for name in names):

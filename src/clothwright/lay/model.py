@@ -26,8 +26,9 @@ from clothwright.lay.problem import (
     SamePhase,
     SameTurn,
     Shape,
+    TwoPoints,
+    names_of,
 )
-from clothwright.lay.problem import MirrorPhase as Mirror
 from clothwright.lay.tilt import tilts
 
 RAGGED = 0.3
@@ -163,7 +164,7 @@ def _links(problem: LayProblem, number: dict[str, int]) -> tuple[tuple[Link, ...
     """Every phase rule between two shapes, once from each side."""
     found: list[list[Link]] = [[] for _ in problem.shapes]
     for rule in problem.rules:
-        if not isinstance(rule, SamePhase | Mirror) or rule.shape_a == rule.shape_b:
+        if not isinstance(rule, TwoPoints) or rule.shape_a == rule.shape_b:
             continue
         same = isinstance(rule, SamePhase)
         forth, back = (
@@ -187,13 +188,6 @@ def _links(problem: LayProblem, number: dict[str, int]) -> tuple[tuple[Link, ...
                 )
             )
     return tuple(tuple(links) for links in found)
-
-
-def names_of(rule: Rule) -> tuple[str, ...]:
-    """The shapes a rule speaks of."""
-    if isinstance(rule, SamePhase | Mirror | CutTogether):
-        return (rule.shape_a, rule.shape_b)
-    return rule.shapes if isinstance(rule, SameTurn) else (rule.shape,)
 
 
 def _groups(problem: LayProblem) -> tuple[dict[str, int], tuple[tuple[float, ...], ...]]:

@@ -95,8 +95,8 @@ class AtPhase:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class SamePhase:
-    """Two points that will be sewn together lie at the same phase: a - b = shift (mod repeat)."""
+class TwoPoints:
+    """Two points whose coordinates on `axis` hang together, modulo `repeat`."""
 
     id: str
     shape_a: str
@@ -105,24 +105,23 @@ class SamePhase:
     point_b: str
     axis: str
     repeat: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SamePhase(TwoPoints):
+    """Two points that will be sewn together lie at the same phase: a - b = shift (mod repeat)."""
+
     shift: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class MirrorPhase:
+class MirrorPhase(TwoPoints):
     """A pair mirrored about an axis of the figure: a + b = 2 * about (mod repeat).
 
     `about` is the position of one mirror axis on `axis`; axes repeat every `repeat` / 2 only if the
     figure has them there, so the sum is taken modulo `repeat` here as the rule is stated.
     """
 
-    id: str
-    shape_a: str
-    point_a: str
-    shape_b: str
-    point_b: str
-    axis: str
-    repeat: float
     about: float
 
 
@@ -215,6 +214,13 @@ Rule = (
     | Pinned
     | CutTogether
 )
+
+
+def names_of(rule: Rule) -> tuple[str, ...]:
+    """Return the shapes a rule speaks of."""
+    if isinstance(rule, TwoPoints | CutTogether):
+        return (rule.shape_a, rule.shape_b)
+    return rule.shapes if isinstance(rule, SameTurn) else (rule.shape,)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -20,10 +20,10 @@ import numpy as np
 from clothwright.lay.comb import all_free, draft_from, job_for, packable
 from clothwright.lay.fit import Score, holds, lay_from, score
 from clothwright.lay.improve import Best, first_lay, improve
-from clothwright.lay.model import Model, names_of, prepare
+from clothwright.lay.model import Model, prepare
 from clothwright.lay.packer import Packed, Packer
 from clothwright.lay.place import ItemPlace, LayDraft, find_spot, laid_points, lay_out
-from clothwright.lay.problem import LayProblem, Shape
+from clothwright.lay.problem import LayProblem, Shape, names_of
 from clothwright.lay.result import Lay
 from clothwright.lay.sound import check_problem
 

@@ -15,15 +15,14 @@ from clothwright.lay.problem import (
     KeepClear,
     KeepOff,
     LayProblem,
-    MirrorPhase,
     OnLine,
     Pinned,
     Region,
     Ring,
     Rule,
-    SamePhase,
     SameTurn,
     Shape,
+    TwoPoints,
 )
 from clothwright.words import show_angle_deg
 
@@ -157,7 +156,7 @@ def _spoken_of(rule: Rule) -> tuple[tuple[str, tuple[str, ...]], ...]:
         return ((rule.shape, rule.points),)
     if isinstance(rule, AtPhase | KeepClear):
         return ((rule.shape, (rule.point,)),)
-    if isinstance(rule, SamePhase | MirrorPhase):
+    if isinstance(rule, TwoPoints):
         return ((rule.shape_a, (rule.point_a,)), (rule.shape_b, (rule.point_b,)))
     if isinstance(rule, CutTogether):
         return ((rule.shape_a, ()), (rule.shape_b, ()))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import TypedDict
 
 from clothwright.cloth.cloth import Cloth
 from clothwright.errors import BadInput, Said, did_you_mean
@@ -49,6 +50,15 @@ class Lying:
     def crosswise(self) -> bool:
         """True when its grain runs from selvedge to selvedge, whichever turn it takes."""
         return all(t % 180.0 == 90.0 for t in self.turns_deg)
+
+
+class Both(TypedDict):
+    """Two points of shapes that hang together, as rules on shapes take them (`put.TwoPoints`)."""
+
+    shape_a: str
+    point_a: str
+    shape_b: str
+    point_b: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -14,7 +14,7 @@ from clothwright.pattern.whole import TWIN
 from clothwright.rules.offers import Choice, Outfit
 from clothwright.rules.plan import PlacingRule
 from clothwright.rules.rule import Ask, Form, RuleKind
-from clothwright.rules.table import CuttingTable, Lying
+from clothwright.rules.table import Both, CuttingTable, Lying
 from clothwright.units.params import param
 
 MATCHES = {"level": "in height", "upright": "to the side", "both": "in height and to the side"}
@@ -55,19 +55,16 @@ def asks(rule: Meets, at: CuttingTable) -> Iterator[put.Rule]:
     at.of(rule.piece_a, "piece_a"), at.of(rule.piece_b, "piece_b")
     for a, b in joined_halves(at.pattern, at.copies, rule.piece_a, rule.piece_b):
         one, other = at.lying[a.shape], at.lying[b.shape]
-        point_a = at.point(one, rule.point_a + (TWIN if a.twin else ""), "point_a")
-        point_b = at.point(other, rule.point_b + (TWIN if b.twin else ""), "point_b")
+        both = Both(
+            shape_a=a.shape,
+            point_a=at.point(one, rule.point_a + (TWIN if a.twin else ""), "point_a"),
+            shape_b=b.shape,
+            point_b=at.point(other, rule.point_b + (TWIN if b.twin else ""), "point_b"),
+        )
         tag = f"{a.shape}{TWIN if a.twin else ''} / {b.shape}{TWIN if b.twin else ''}"
         for axis in _axes(rule, one):
-            yield put.SamePhase(
-                id=f"meets {axis} {tag}",
-                shape_a=a.shape,
-                point_a=point_a,
-                shape_b=b.shape,
-                point_b=point_b,
-                axis=axis,
-                repeat=at.repeat(one.cloth, axis, field="match"),
-            )
+            repeat = at.repeat(one.cloth, axis, field="match")
+            yield put.SamePhase(id=f"meets {axis} {tag}", **both, axis=axis, repeat=repeat)
         yield put.SameTurn(id=f"same way {tag}", shapes=(a.shape, b.shape))
 
 

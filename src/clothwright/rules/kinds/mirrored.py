@@ -10,7 +10,7 @@ from clothwright.lay import problem as put
 from clothwright.rules.offers import Choice, Outfit, points
 from clothwright.rules.plan import PlacingRule
 from clothwright.rules.rule import Ask, Form, RuleKind
-from clothwright.rules.table import CuttingTable, WrongRule
+from clothwright.rules.table import Both, CuttingTable, WrongRule
 from clothwright.units.params import declared, param
 
 
@@ -53,6 +53,7 @@ def asks(rule: Mirrored, at: CuttingTable) -> Iterator[put.Rule]:
     first, second = copies[0], copies[1]
     cloth = first.cloth
     point = at.point(first, rule.point)
+    both = Both(shape_a=first.id, point_a=point, shape_b=second.id, point_b=point)
     axes = cloth.print.axes_along if rule.way == "along" else cloth.print.axes_across
     if not axes:
         raise WrongRule(
@@ -62,10 +63,7 @@ def asks(rule: Mirrored, at: CuttingTable) -> Iterator[put.Rule]:
         )
     yield put.MirrorPhase(
         id=f"mirrored {rule.way} {rule.piece}",
-        shape_a=first.id,
-        point_a=point,
-        shape_b=second.id,
-        point_b=point,
+        **both,
         axis=rule.way,
         repeat=at.repeat(cloth, rule.way, field="way"),
         about=cloth.print.origin(rule.way) + axes[0],
@@ -74,15 +72,7 @@ def asks(rule: Mirrored, at: CuttingTable) -> Iterator[put.Rule]:
     other = "across" if rule.way == "along" else "along"
     repeat = cloth.print.repeat(other)
     if repeat is not None:
-        yield put.SamePhase(
-            id=f"mirrored {other} {rule.piece}",
-            shape_a=first.id,
-            point_a=point,
-            shape_b=second.id,
-            point_b=point,
-            axis=other,
-            repeat=repeat,
-        )
+        yield put.SamePhase(id=f"mirrored {other} {rule.piece}", **both, axis=other, repeat=repeat)
 
 
 def _points(outfit: Outfit) -> Iterator[Choice]:

@@ -16,8 +16,7 @@ from clothwright.cloth.cloth import Cloth, after_washing
 from clothwright.cloth.cloth import to_buy as before_washing
 from clothwright.errors import BadInput
 from clothwright.lay.judge import judge
-from clothwright.lay.model import names_of
-from clothwright.lay.problem import LayProblem
+from clothwright.lay.problem import LayProblem, names_of
 from clothwright.lay.solve import solve
 from clothwright.lay.spreading import InterruptedWorkError, stop_asked
 from clothwright.pattern.pattern import Pattern
