@@ -12,9 +12,6 @@ from clothwright.units import Unit
 from clothwright.words import shop_unit, show_fraction, show_length
 from clothwright.words.exact import length_text
 
-TOUCH_MM = 50.8
-"""How large a motif or a flaw is that has just been added."""
-
 
 class FieldText(NamedTuple):
     """What stands in a field. shown: rounded, in the maker's unit; exact: saved if untouched."""
@@ -109,36 +106,3 @@ def _flaw(flaw: Flaw, unit: Unit) -> Row:
         "\n".join(f"{x.exact} by {y.exact}" for x, y in corners),
     )
     return {"name": flaw.name, "margin": typed(flaw.margin, unit), "ring": ring}
-
-
-def entries_of(cloth: Cloth, unit: Unit) -> Mapping[str, object]:
-    """Return the borders, motifs and flaws as the workbook has them, to be sent anew as a whole.
-
-    fresh: what a new one of each begins as.
-    """
-
-    def t(mm: float) -> str:
-        return length_text(mm, unit)
-
-    form, middle = form_of(cloth, unit), cloth.width / 2
-    square = ((0.0, 0.0), (TOUCH_MM, 0.0), (TOUCH_MM, TOUCH_MM), (0.0, TOUCH_MM))
-    base, height = ("2.5 cm", "10 cm") if unit.is_metric else ("1 in", "4 in")
-    border = {"name": "border", "side": "lower", "base": base, "height": height}
-    motif = {"name": "motif", "x": t(middle), "y": t(middle), "radius": t(TOUCH_MM)}
-    ring = [[t(middle + dx), t(middle + dy)] for dx, dy in square]
-    return {
-        "cloth": cloth.name,
-        "unit": unit.value,
-        "border": [_entries(row) for row in form.borders],
-        "figure": [_entries(row) for row in form.motifs],
-        "flaw": [
-            {"name": f.name, "margin": t(f.margin), "ring": [[t(x), t(y)] for x, y in f.ring]}
-            for f in cloth.flaws
-        ],
-        "fresh": {"border": border, "figure": motif, "flaw": {"name": "flaw", "ring": ring}},
-    }
-
-
-def _entries(row: Row) -> dict[str, str]:
-    texts = {k: v.exact if isinstance(v, FieldText) else v for k, v in row.items()}
-    return {k: v for k, v in texts.items() if v}

@@ -5,17 +5,22 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from clothwright.cloth.cloth import Cloth
-from clothwright.cloth.form import ClothForm, entries_of, form_of
+from clothwright.cloth.cloth import Cloth, Flaw
+from clothwright.cloth.form import ClothForm, form_of
 from clothwright.cloth.meanings import cloth_words, other_widths
+from clothwright.cloth.prints import Border, Figure
 from clothwright.drawing.cloth import cloth_picture, shown_length
 from clothwright.drawing.cloth_flaws import FlawKnob, spots
 from clothwright.drawing.cloth_holds import PrintHold, holds, knob_radius
 from clothwright.drawing.printed import PhotoOn, photo_on
 from clothwright.picture.picture import Picture
+from clothwright.store.book.format import writing_in
 from clothwright.units import Unit
 from clothwright.words import show_length
 from clothwright.workbook import Workbook
+
+TOUCH_MM = 50.8
+"""How large a motif or a flaw is that has just been added."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -84,6 +89,27 @@ def cloth_shown(book: Workbook, name: str = "") -> ClothShown | None:
         form=form_of(cloth, unit),
         entries=entries_of(cloth, unit),
     )
+
+
+def entries_of(cloth: Cloth, unit: Unit) -> Mapping[str, object]:
+    """Return the borders, motifs and flaws as the workbook has them, to be sent anew as a whole.
+
+    fresh: what a new one of each begins as.
+    """
+    writing, middle = writing_in(unit), cloth.width / 2
+    base, height = (25.0, 100.0) if unit.is_metric else (25.4, 101.6)
+    square = ((0.0, 0.0), (TOUCH_MM, 0.0), (TOUCH_MM, TOUCH_MM), (0.0, TOUCH_MM))
+    ring = tuple((middle + dx, middle + dy) for dx, dy in square)
+    border = Border(name="border", side="lower", base=base, height=height)
+    motif = Figure(name="motif", x=middle, y=middle, radius=TOUCH_MM)
+    fresh = {"border": border, "figure": motif, "flaw": Flaw(name="flaw", ring=ring)}
+    now = {"border": cloth.print.borders, "figure": cloth.print.figures, "flaw": cloth.flaws}
+    return {
+        "cloth": cloth.name,
+        "unit": unit.value,
+        **{k: [writing.plain(type(row), row) for row in rows] for k, rows in now.items()},
+        "fresh": {k: writing.plain(type(row), row) for k, row in fresh.items()},
+    }
 
 
 def materials(book: Workbook) -> tuple[str, ...]:
