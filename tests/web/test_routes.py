@@ -47,7 +47,7 @@ def test_every_page_is_listed_once_and_answers(desk: Desk) -> None:
 def test_every_module_of_the_pages_is_in_the_list() -> None:
     """No file in web/pages was forgotten in PAGES."""
     files = {f.stem for f in (ROOT / "src/clothwright/web/pages").glob("*.py")} - {"__init__"}
-    listed = {p.render.__module__.rsplit(".", 1)[1] for p in PAGES}
+    listed = {p.file.render.__module__.rsplit(".", 1)[1] for p in PAGES}
     assert files == listed
 
 

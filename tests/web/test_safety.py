@@ -8,8 +8,8 @@ import re
 import pytest
 from starlette.websockets import WebSocketDisconnect
 
-from clothwright.web.app import SMALL
 from clothwright.web.keys import KEY_LIFE_S, MOST_TRIES, SESSION_LIFE_S, Keys
+from clothwright.web.page import SMALL
 from tests.web.conftest import PLACE, Desk
 
 HOME = "/b/coat-and-skirt/pieces"

@@ -17,7 +17,7 @@ import pytest
 from clothwright.cli.app import run
 from clothwright.errors import BadInput, CannotDo
 from clothwright.web import serve
-from clothwright.web.pages.devices import square, terminal_square
+from clothwright.web.pages.share import square, terminal_square
 from tests.web.conftest import WAIT_S, demo_at, until
 
 

@@ -43,7 +43,7 @@ def open_(
     address = served.address + (f"/b/{books[0].name}/pieces" if books else "/")
     out.print(f"Open: {address}", markup=False)
     if served.house:
-        from clothwright.web.pages.devices import terminal_square  # noqa: PLC0415
+        from clothwright.web.pages.share import terminal_square  # noqa: PLC0415
 
         link = f"{served.room.shared_at}/enter?key={served.keys.make_key()}"
         out.print("Another device: read this with its camera within ten minutes.")

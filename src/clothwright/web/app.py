@@ -15,17 +15,18 @@ from starlette.exceptions import HTTPException
 from starlette.middleware.gzip import GZipMiddleware
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, JSONResponse, Response
-from starlette.routing import BaseRoute, Mount, Route, WebSocketRoute, compile_path
+from starlette.routing import Mount, Route, WebSocketRoute, compile_path
 from starlette.staticfiles import StaticFiles
-from starlette.types import ASGIApp
+from starlette.types import ASGIApp, Receive, Scope, Send
 from starlette.websockets import WebSocket
 
 from clothwright.errors import BadInput, CannotDo, ClothwrightError, garbled
 from clothwright.units import Unit, parse_length
+from clothwright.web.cloth_pictures import PATH, send_picture
 from clothwright.web.guard import Guard, is_local
 from clothwright.web.keys import Keys
 from clothwright.web.live import listen
-from clothwright.web.page import Asked, Door, Page
+from clothwright.web.page import Asked, Door, Page, post
 from clothwright.web.pages import PAGES
 from clothwright.web.rendering import problem_page, whole
 from clothwright.web.room import Room
@@ -33,8 +34,6 @@ from clothwright.words import show_length, told
 from clothwright.workroom.editing.opened import NotThere, unit_of
 
 STATIC = Path(__file__).with_name("static")
-SMALL = 100_000
-"""Bytes of an ordinary request's body; a door that takes files says so itself (`Door.takes`)."""
 PACKED, PACKING = 2000, 4
 """Answers of more bytes are sent packed, quickly rather than tightly: drawings to a fifth."""
 WATCH_S = 1.0
@@ -46,37 +45,74 @@ def make_app(
 ) -> ASGIApp:
     """Return the whole application. hosts: every "name:port" it may be reached by."""
     shared = keys or Keys()
-    routes: list[BaseRoute] = [Mount("/static", app=StaticFiles(directory=STATIC), name="static")]
-    for page in pages:
-        doors = (Door(path=page.path, answer=_shows(page, pages)), *page.doors)
-        routes += [_route(door, room, shared) for door in doors]
-    for path, answer, method in EVERY_BOOK:
-        door = Door(path=path, answer=answer, methods=(method,))
-        routes.append(_route(door, room, shared))
     seen: Seen = {}
-    routes.append(WebSocketRoute("/live/{book}", _live(room, seen)))
     inner = Starlette(
-        routes=routes,
+        routes=[
+            Mount("/static", app=StaticFiles(directory=STATIC), name="static"),
+            WebSocketRoute("/live/{book}", _live(room, seen)),
+            *(_route(door.path, door, room, shared) for door in EVERY_BOOK),
+        ],
         lifespan=_lifespan(room, seen),
         exception_handlers={HTTPException: _http_problem, Exception: _own_fault},
     )
-    packed = GZipMiddleware(inner, minimum_size=PACKED, compresslevel=PACKING)
-    return Guard(app=packed, hosts=hosts, keys=shared, limit=_limits(pages))
+
+    def routes_of(page: Page) -> list[Route]:
+        shows = Door("", lambda asked: HTMLResponse(whole(page, asked, pages)))
+        doors = (shows, *page.file.doors)
+        return [_route(page.below(door.path), door, room, shared) for door in doors]
+
+    loading = _loading(inner, pages, routes_of)
+    packed = GZipMiddleware(loading, minimum_size=PACKED, compresslevel=PACKING)
+    return Guard(app=packed, hosts=hosts, keys=shared)
 
 
-def _shows(page: Page, pages: tuple[Page, ...]) -> Callable[[Asked], Response]:
-    return lambda asked: HTMLResponse(whole(page, asked, pages))
+def _loading(
+    inner: Starlette, pages: tuple[Page, ...], routes_of: Callable[[Page], list[Route]]
+) -> ASGIApp:
+    """Return the application that loads a page's file, off the loop, before its first request."""
+    waiting = {
+        page: tuple(compile_path(path)[0] for path in (page.path, page.below("{rest:path}")))
+        for page in pages
+    }
+
+    async def loading(scope: Scope, receive: Receive, send: Send) -> None:
+        path = scope.get("path", "")
+        for page in [p for p, own in waiting.items() if any(one.match(path) for one in own)]:
+            routes = await run_in_threadpool(routes_of, page)
+            if waiting.pop(page, None):
+                inner.router.routes += routes
+        await inner(scope, receive, send)
+
+    return loading
 
 
-def _route(door: Door, room: Room, keys: Keys) -> Route:
+def _route(path: str, door: Door, room: Room, keys: Keys) -> Route:
     async def endpoint(request: Request) -> Response:
         try:
-            body = await request.body()
+            body = await _body(request, door.most)
             return await run_in_threadpool(_answer, door, room, keys, request, body)
         except ClothwrightError as error:
             return _refused(request, error, _unit(room, request))
 
-    return Route(door.path, endpoint, methods=list(door.methods))
+    return Route(path, endpoint, methods=[door.method])
+
+
+async def _body(request: Request, most: int) -> bytes:
+    """Return what was sent; refuse more than `most` bytes by what is said of it, and by what is."""
+    size = request.headers.get("content-length", "0")
+    if not size.isascii() or not size.isdigit() or int(size) > most:
+        raise _too_big(most)
+    body = bytearray()
+    async for chunk in request.stream():
+        body += chunk
+        if len(body) > most:
+            raise _too_big(most)
+    return bytes(body)
+
+
+def _too_big(most: int) -> HTTPException:
+    size = f"{most / 1e6:g} MB" if most >= 1e6 else f"{most / 1000:g} kB"
+    return HTTPException(413, f"Too big: at most {size} are taken here. Try a smaller file.")
 
 
 def _answer(door: Door, room: Room, keys: Keys, request: Request, body: bytes) -> Response:
@@ -147,9 +183,10 @@ def _length(asked: Asked) -> Response:
     return JSONResponse({"mm": mm, "shown": show_length(mm, unit)})
 
 
-EVERY_BOOK: tuple[tuple[str, Callable[[Asked], Response], str], ...] = (
-    ("/b/{book}/edit", _edit, "POST"),
-    ("/b/{book}/length", _length, "GET"),
+EVERY_BOOK = (
+    post("/b/{book}/edit", _edit),
+    Door("/b/{book}/length", _length),
+    Door(PATH, send_picture),
 )
 """What every workbook answers, whatever page is looked at."""
 
@@ -222,16 +259,6 @@ def _look(room: Room, name: str, seen: Seen) -> None:
         seen[name] = (stamp, at)
         if before is not None and before[1] != at:
             book.tell_changed(at)
-
-
-def _limits(pages: tuple[Page, ...]) -> Callable[[str], int]:
-    """Return how many bytes a path takes: what its door says, else little."""
-    large = [(compile_path(d.path)[0], d.takes) for p in pages for d in p.doors if d.takes != SMALL]
-
-    def limit(path: str) -> int:
-        return next((takes for pattern, takes in large if pattern.match(path)), SMALL)
-
-    return limit
 
 
 def _http_problem(request: Request, error: Exception) -> Response:

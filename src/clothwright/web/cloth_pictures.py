@@ -1,4 +1,4 @@
-"""The door through which pages get the pictures of a workbook's cloths."""
+"""How pages get the pictures of a workbook's cloths."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from urllib.parse import quote
 
 from starlette.responses import Response
 
-from clothwright.web.page import Asked, Door
+from clothwright.web.page import Asked
 from clothwright.workroom.cloth.pictures import picture_of
 
 PATH = "/b/{book}/pictures/{file}"
@@ -21,6 +21,3 @@ def send_picture(asked: Asked) -> Response:
     """Return a picture that a cloth of the workbook names. Raises BadInput for any other."""
     data, kind = picture_of(asked.book, asked.opened.folder, asked.path["file"])
     return Response(data, media_type=kind, headers={"cache-control": "private, max-age=86400"})
-
-
-PICTURES = Door(path=PATH, answer=send_picture)

@@ -1,19 +1,17 @@
 """What every request passes before a page sees it, and the headers every answer carries.
 
 Against other web pages open in the same browser (a foreign page posting to this one, a name that
-is made to point here) stand the Host and Origin checks; against others in the house the key;
-against a slip stand the limits. Nothing here guards against whoever controls this machine.
+is made to point here) stand the Host and Origin checks; against others in the house the key.
+Nothing here guards against whoever controls this machine.
 """
 
 from __future__ import annotations
 
 import ipaddress
-from collections.abc import Callable
 from dataclasses import dataclass
 from http.cookies import CookieError, SimpleCookie
 
 from starlette.datastructures import Headers, MutableHeaders
-from starlette.exceptions import HTTPException
 from starlette.responses import PlainTextResponse
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 from starlette.websockets import WebSocketClose
@@ -41,12 +39,11 @@ OPEN_TO_ALL = ("/enter", "/static/")
 
 @dataclass(slots=True)
 class Guard:
-    """Wraps the application. hosts: every "name:port" it answers to; limit: bytes by path."""
+    """Wraps the application. hosts: every "name:port" it answers to."""
 
     app: ASGIApp
     hosts: frozenset[str]
     keys: Keys
-    limit: Callable[[str], int]
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Pass the request on, or refuse it in a sentence."""
@@ -62,27 +59,17 @@ class Guard:
             answer = PlainTextResponse(words + "\n", status_code=status)
             await answer(scope, receive, self._marked(scope, send))
             return
-        await self._pass(scope, receive, send)
-
-    async def _pass(self, scope: Scope, receive: Receive, send: Send) -> None:
-        if scope["type"] == "websocket":
-            await self.app(scope, receive, send)
-            return
-        most = self.limit(scope["path"])
-        await self.app(scope, _counted(receive, most), self._marked(scope, send))
+        marked = send if scope["type"] == "websocket" else self._marked(scope, send)
+        await self.app(scope, receive, marked)
 
     def _refusal(self, scope: Scope) -> tuple[int, str] | None:
         headers = Headers(scope=scope)
         host = headers.get("host", "").lower()
         if host not in self.hosts:
             return 421, "This server answers only to the address it was opened with."
-        if scope["type"] == "websocket" or scope["method"] not in ("GET", "HEAD"):
-            if headers.get("origin", "").lower() != f"http://{host}":
-                return 403, "Refused: this came from another page than Clothwright's own."
-            size = headers.get("content-length", "0")
-            most = self.limit(scope["path"])
-            if not size.isascii() or not size.isdigit() or int(size) > most:
-                return 413, _too_big(most)
+        asks = scope["type"] == "http" and scope["method"] in ("GET", "HEAD")
+        if not asks and headers.get("origin", "").lower() != f"http://{host}":
+            return 403, "Refused: this came from another page than Clothwright's own."
         if not self._may(scope, headers):
             return 401, (
                 "This device has no key yet. On the computer that runs Clothwright, open "
@@ -126,22 +113,3 @@ def _cookie(headers: Headers) -> str:
     except CookieError:
         return ""
     return jar[COOKIE].value if COOKIE in jar else ""
-
-
-def _counted(receive: Receive, most: int) -> Receive:
-    taken = 0
-
-    async def counted() -> Message:
-        nonlocal taken
-        message = await receive()
-        taken += len(message.get("body", b""))
-        if taken > most:
-            raise HTTPException(413, detail=_too_big(most))
-        return message
-
-    return counted
-
-
-def _too_big(most: int) -> str:
-    size = f"{most / 1e6:g} MB" if most >= 1e6 else f"{most / 1000:g} kB"
-    return f"Too big: at most {size} are taken here. Try a smaller file."

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import importlib
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import PurePath
+from typing import NamedTuple
 
 from starlette.responses import Response
 
@@ -12,6 +14,9 @@ from clothwright.web.keys import Keys
 from clothwright.web.room import Room
 from clothwright.workroom.editing.opened import Looked, OpenBook
 from clothwright.workroom.searching.lays import Lays
+
+SMALL = 100_000
+"""Bytes of an ordinary request's body; a door that takes files says so itself (`Door.most`)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,47 +72,65 @@ Render = Callable[[Asked], Mapping[str, object]]
 """What a page shows, as the names its template uses."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True)
 class Door:
     """A further address of a page: a file to take away, a form to send, a list as JSON.
 
-    path: as in a Page. methods: "GET" or "POST". takes: most bytes of a body.
+    path: below the page's own ("lay.pdf"), "" for the page's. method: "GET" or "POST".
+    most: bytes of a body.
     """
 
     path: str
     answer: Callable[[Asked], Response]
-    methods: tuple[str, ...] = ("GET",)
-    takes: int = 100_000
+    method: str = "GET"
+    most: int = SMALL
+
+
+def post(path: str, answer: Callable[[Asked], Response], most: int = SMALL) -> Door:
+    """Return a door that something is sent to."""
+    return Door(path, answer, "POST", most)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Page:
-    """One page: its name (and template NAME.html), path, the question it answers, its function.
+class PageFile:
+    """What the file of a page holds: its function, its doors, its own ES modules in static/js."""
 
-    A path below "/b/{book}/" belongs to a workbook. The page of a stage carries the stage's name.
-    modules: its own ES modules in static/js, loaded after the core.
+    render: Render
+    doors: tuple[Door, ...] = ()
+    modules: tuple[str, ...] = ()
+
+
+class Page(NamedTuple):
+    """One page: its name (template NAME.html, file pages/NAME.py), path, the question it answers.
+
+    Its file is imported when it is first asked for, so that none waits for what another needs. A
+    path below "/b/{book}/" belongs to a workbook. The page of a stage carries the stage's name.
     """
 
     name: str
     path: str
     question: str
-    render: Render
-    doors: tuple[Door, ...] = ()
-    modules: tuple[str, ...] = ()
 
     @property
-    def of_book(self) -> bool:
-        """True for a page that belongs to a workbook."""
-        return self.path.startswith("/b/{book}/")
+    def file(self) -> PageFile:
+        """What its file holds; the file is imported if it was not yet."""
+        own = self.name.replace("-", "_")
+        found: PageFile = importlib.import_module(f"clothwright.web.pages.{own}").PAGE
+        return found
 
     @property
     def stage(self) -> Stage | None:
         """The stage of the job it is the page of, if it is one."""
-        return next((s for s in STAGES if s.name == self.name and self.of_book), None)
+        return next((s for s in STAGES if s.name == self.name), None)
 
     def address(self, book: str = "") -> str:
         """Return its address; `book` is the workbook's name in addresses."""
         return self.path.replace("{book}", book)
+
+    def below(self, door: str) -> str:
+        """Return the path of one of its doors, or of all of them: "{rest:path}"."""
+        base = self.path if self.path != "/" else f"/{self.name}"
+        return f"{base}/{door}" if door else self.path
 
 
 MEDIA = {

@@ -8,7 +8,7 @@ from starlette.responses import JSONResponse, RedirectResponse, Response
 
 from clothwright.picture.paths import path_data
 from clothwright.units import Unit
-from clothwright.web.page import Asked, Door, handed_over
+from clothwright.web.page import Asked, Door, handed_over, post
 from clothwright.workroom.pieces.photo_said import piece_waiting
 from clothwright.workroom.pieces.photo_saying import (
     bring_photo,
@@ -22,7 +22,6 @@ from clothwright.workroom.pieces.sheets import sheets_file
 
 LARGEST = 25_000_000
 """Bytes of a photo."""
-HERE = "/b/{book}/add"
 
 
 def sheet_links(unit: Unit) -> tuple[tuple[str, str], ...]:
@@ -93,10 +92,10 @@ def _picture(data: bytes) -> Response:
 
 
 DOORS = (
-    Door(path=f"{HERE}/photo", answer=take_photo, methods=("POST",), takes=LARGEST),
-    Door(path=f"{HERE}/flat.jpg", answer=flat),
-    Door(path=f"{HERE}/whole.jpg", answer=whole),
-    Door(path=f"{HERE}/sheets.pdf", answer=sheets),
-    Door(path=f"{HERE}/outline", answer=outline, methods=("POST",)),
-    Door(path=f"{HERE}/outline/try", answer=try_outline, methods=("POST",)),
+    post("photo", take_photo, LARGEST),
+    Door("flat.jpg", flat),
+    Door("whole.jpg", whole),
+    Door("sheets.pdf", sheets),
+    post("outline", outline),
+    post("outline/try", try_outline),
 )

@@ -51,7 +51,7 @@ def whole(page: Page, asked: Asked, pages: Sequence[Page]) -> Markup:
 
 def _whole(page: Page, asked: Asked, pages: Sequence[Page]) -> Markup:
     template = _env.get_template(f"{page.name}.html")
-    context = {**_common(page, asked, pages), **page.render(asked)}
+    context = {**_common(page, asked, pages), **page.file.render(asked)}
     parts = asked.query.get("part", "")
     if not parts:
         return Markup(template.render(context))
@@ -78,7 +78,6 @@ def problem_page(words: str) -> Markup:
 def _common(page: Page, asked: Asked, pages: Sequence[Page]) -> Mapping[str, object]:
     """Return what every template may use."""
     stages = tuple(p for p in pages if p.stage is not None)
-    stages = tuple(sorted(stages, key=lambda p: p.stage.number if p.stage else 0))
     after = None
     if page.stage is not None:
         n = page.stage.number
@@ -86,6 +85,7 @@ def _common(page: Page, asked: Asked, pages: Sequence[Page]) -> Mapping[str, obj
     book = asked.open_book
     return {
         "page": page,
+        "modules": page.file.modules,
         "stages": stages,
         "after": after,
         "book_name": book.name if book else "",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from starlette.responses import Response
 
 from clothwright.web.answering import made_edit
-from clothwright.web.page import Asked, Door
+from clothwright.web.page import Asked, post
 from clothwright.web.plan_rules import address, single_of
 from clothwright.workroom.planning.rule_view import copied, folded, named, sources, stated
 
@@ -44,7 +44,4 @@ def fold(asked: Asked) -> Response:
     return made_edit(asked, made, "plans", address(plan.name), lay=plan.name)
 
 
-DOORS = tuple(
-    Door(path=f"/b/{{book}}/plans/{answer.__name__}", answer=answer, methods=("POST",))
-    for answer in (rule, name, copy, fold)
-)
+DOORS = tuple(post(answer.__name__, answer) for answer in (rule, name, copy, fold))

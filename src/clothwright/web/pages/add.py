@@ -10,7 +10,7 @@ from starlette.responses import JSONResponse, RedirectResponse, Response
 
 from clothwright.picture.paths import path_data
 from clothwright.web import photo_doors
-from clothwright.web.page import Asked, Door, Page
+from clothwright.web.page import Asked, PageFile, post
 from clothwright.web.pressed import base_line, corner_button, line_link
 from clothwright.workroom.pieces import inbox, sitting, typing
 from clothwright.workroom.pieces.adding import FILES
@@ -165,19 +165,15 @@ def _told(asked: Asked, told: Mapping[str, object], to: str) -> Response:
     return RedirectResponse(to, status_code=303)
 
 
-HERE = "/b/{book}/add"
-PAGE = Page(
-    name="add",
-    path=HERE,
-    question="Add pattern pieces",
+PAGE = PageFile(
     render=render,
     doors=(
-        Door(path=f"{HERE}/file", answer=take_file, methods=("POST",), takes=LARGEST),
-        Door(path=f"{HERE}/answer", answer=take_answer, methods=("POST",)),
-        Door(path=f"{HERE}/confirm", answer=confirm, methods=("POST",)),
-        Door(path=f"{HERE}/throw", answer=throw, methods=("POST",)),
-        Door(path=f"{HERE}/typed", answer=take_text, methods=("POST",), takes=LONGEST),
-        Door(path=f"{HERE}/typed/again", answer=text_again, methods=("POST",)),
+        post("file", take_file, LARGEST),
+        post("answer", take_answer),
+        post("confirm", confirm),
+        post("throw", throw),
+        post("typed", take_text, LONGEST),
+        post("typed/again", text_again),
         *photo_doors.DOORS,
     ),
     modules=("add.js", "typed.js", "outline.js"),

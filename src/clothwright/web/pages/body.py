@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from zlib import crc32
 
 from clothwright.units import Unit
-from clothwright.web.page import Asked, Page
+from clothwright.web.page import Asked, PageFile
 from clothwright.workroom.pieces.measured import chart_examples, wearer_of
 
 UNITS = (Unit.inch, Unit.cm, Unit.mm)
@@ -42,10 +42,4 @@ def render(asked: Asked) -> Mapping[str, object]:
     }
 
 
-PAGE = Page(
-    name="body",
-    path="/b/{book}/body",
-    question="Which size am I?",
-    render=render,
-    modules=("body.js",),
-)
+PAGE = PageFile(render=render, modules=("body.js",))

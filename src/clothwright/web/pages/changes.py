@@ -10,7 +10,7 @@ from starlette.responses import JSONResponse, Response
 
 from clothwright.errors import garbled
 from clothwright.web.answering import made_edit
-from clothwright.web.page import Asked, Door, Page
+from clothwright.web.page import Asked, PageFile, post
 from clothwright.web.rendering import macro
 from clothwright.workroom.changing.cards import States, drawn, preview, states
 from clothwright.workroom.changing.forms import MENU, ChangeForm, form_of, form_to_set, stated
@@ -70,14 +70,8 @@ def _sent(asked: Asked) -> Any:
         raise garbled() from None
 
 
-PAGE = Page(
-    name="changes",
-    path="/b/{book}/changes",
-    question="What do I change?",
+PAGE = PageFile(
     render=render,
-    doors=(
-        Door(path="/b/{book}/changes/change", answer=_change, methods=("POST",)),
-        Door(path="/b/{book}/changes/preview", answer=_preview, methods=("POST",)),
-    ),
+    doors=(post("change", _change), post("preview", _preview)),
     modules=("changes.js",),
 )

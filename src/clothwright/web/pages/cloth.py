@@ -5,8 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping
 
-from clothwright.web.cloth_pictures import PICTURES
-from clothwright.web.page import Asked, Page
+from clothwright.web.page import Asked, PageFile
 from clothwright.workroom.cloth.showing import cloth_lines, cloth_shown, materials
 
 LOOKS = (
@@ -39,11 +38,4 @@ def render(asked: Asked) -> Mapping[str, object]:
     }
 
 
-PAGE = Page(
-    name="cloth",
-    path="/b/{book}/cloth",
-    question="What do I cut from?",
-    render=render,
-    doors=(PICTURES,),
-    modules=("cloth.js", "flaws.js"),
-)
+PAGE = PageFile(render=render, modules=("cloth.js", "flaws.js"))

@@ -12,7 +12,7 @@ from starlette.responses import JSONResponse, RedirectResponse, Response
 
 from clothwright.errors import BadInput, ClothwrightError
 from clothwright.units import Unit, parse_length
-from clothwright.web.page import Asked, Door, Page
+from clothwright.web.page import Asked, Door, PageFile, post
 from clothwright.words import told
 from clothwright.workroom.cloth.found import PrintTyped, edit_of, read_shown
 from clothwright.workroom.cloth.photos import (
@@ -26,7 +26,6 @@ from clothwright.workroom.cloth.photos import (
     throw_photo,
 )
 
-HERE = "/b/{book}/cloth/photo"
 START = "0.15,0.85 0.85,0.85 0.85,0.15 0.15,0.15"
 NAMES = ("lower left", "lower right", "upper right", "upper left")
 ASKED_FOR = ("corners", "width", "height", "dpi", "across", "along", "how")
@@ -75,8 +74,9 @@ def _answered(asked: Asked) -> dict[str, str]:
 
 
 def _door(asked: Asked, file: str, cloth: str, **more: str) -> str:
-    address = HERE.replace("{book}", asked.opened.name)
-    return f"{address}{'/' if file else ''}{file}?" + urlencode({"cloth": cloth, **more})
+    return f"/b/{asked.opened.name}/cloth/photo{'/' if file else ''}{file}?" + urlencode(
+        {"cloth": cloth, **more}
+    )
 
 
 def _cloth(asked: Asked) -> str:
@@ -182,17 +182,14 @@ def _jpeg(data: bytes) -> Response:
     return Response(data, media_type="image/jpeg", headers={"cache-control": "no-store"})
 
 
-PAGE = Page(
-    name="cloth-photo",
-    path=HERE,
-    question="What does the photo say?",
+PAGE = PageFile(
     render=render,
     doors=(
-        Door(path=HERE + "/file", answer=send, methods=("POST",), takes=LARGEST),
-        Door(path=HERE + "/shown.jpg", answer=shown),
-        Door(path=HERE + "/straight.jpg", answer=straight),
-        Door(path=HERE + "/take", answer=take, methods=("POST",)),
-        Door(path=HERE + "/throw", answer=throw, methods=("POST",)),
+        post("file", send, LARGEST),
+        Door("shown.jpg", shown),
+        Door("straight.jpg", straight),
+        post("take", take),
+        post("throw", throw),
     ),
     modules=("photo.js",),
 )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from urllib.parse import urlencode
 
 from markupsafe import Markup
@@ -11,7 +11,7 @@ from starlette.responses import JSONResponse, Response
 
 from clothwright.errors import BadInput
 from clothwright.web.answering import words
-from clothwright.web.page import Asked, Door, Page, handed_over
+from clothwright.web.page import Asked, Door, PageFile, handed_over, post
 from clothwright.web.svg import inline
 from clothwright.workroom.cutting.board import Board, BoardPiece, cutting_of
 from clothwright.workroom.cutting.lay_files import cloth_file, garment_file
@@ -203,7 +203,7 @@ def _print_door(wanted: PrintKind) -> Door:
             return handed_over(zipped(files, flat=True), wanted.name)
         return handed_over(files[0].content, files[0].name)
 
-    return _get(wanted.name, answer)
+    return Door(wanted.name, answer)
 
 
 _FILES = tuple(p for p in PRINTS if p.kind != "pages")
@@ -218,7 +218,7 @@ def _lay_door(kind: str) -> Door:
         file = cloth_file(laid, asked.book.unit, asked.query.get("cloth", ""), kind)
         return handed_over(file.content, file.name)
 
-    return _get(f"lay.{kind}", answer)
+    return Door(f"lay.{kind}", answer)
 
 
 def garment_pdf(asked: Asked) -> Response:
@@ -227,27 +227,16 @@ def garment_pdf(asked: Asked) -> Response:
     return handed_over(file.content, file.name)
 
 
-def _post(name: str, answer: Callable[[Asked], Response]) -> Door:
-    return Door(path=f"/b/{{book}}/cut/{name}", answer=answer, methods=("POST",))
-
-
-def _get(name: str, answer: Callable[[Asked], Response]) -> Door:
-    return Door(path=f"/b/{{book}}/cut/{name}", answer=answer)
-
-
-PAGE = Page(
-    name="cut",
-    path="/b/{book}/cut",
-    question="How does it lie on the cloth?",
+PAGE = PageFile(
     render=render,
     doors=(
-        _post("try", try_it),
-        _post("tick", tick),
-        _post("lay", lay_rest),
-        _post("stop", stop),
+        post("try", try_it),
+        post("tick", tick),
+        post("lay", lay_rest),
+        post("stop", stop),
         _lay_door("pdf"),
         _lay_door("svg"),
-        _get("garment.pdf", garment_pdf),
+        Door("garment.pdf", garment_pdf),
         *(_print_door(p) for p in PRINTS),
     ),
     modules=("cut.js", "garment.js"),

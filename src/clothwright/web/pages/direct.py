@@ -9,11 +9,9 @@ from dataclasses import asdict
 from starlette.responses import JSONResponse, Response
 
 from clothwright.errors import garbled
-from clothwright.web.page import Asked, Door, Page
+from clothwright.web.page import Asked, PageFile, post
 from clothwright.workroom.changing.held import held, would_be
 from clothwright.workroom.changing.pulling import FARTHEST_MM
-
-HERE = "/b/{book}/direct"
 
 
 def render(asked: Asked) -> Mapping[str, object]:
@@ -40,11 +38,4 @@ def _try(asked: Asked) -> Response:
     return JSONResponse(asdict(would_be(asked.book, asked.replayed, piece, key, mm)))
 
 
-PAGE = Page(
-    name="direct",
-    path=HERE,
-    question="What if I pull here?",
-    render=render,
-    doors=(Door(path=HERE + "/try", answer=_try, methods=("POST",)),),
-    modules=("direct.js",),
-)
+PAGE = PageFile(render=render, doors=(post("try", _try),), modules=("direct.js",))

@@ -9,7 +9,7 @@ from urllib.parse import urlencode
 from markupsafe import Markup
 
 from clothwright.picture.picture import Picture
-from clothwright.web.page import Asked, Page
+from clothwright.web.page import Asked, PageFile
 from clothwright.web.pressed import line_link
 from clothwright.web.svg import inline
 from clothwright.web.tape import tape
@@ -82,9 +82,4 @@ def _closer(one: PieceView, edge: str, state: str) -> Markup:
     return inline(one.picture, alt=alt, over=over, margin=8.0, to_scale=False, extra="one-piece")
 
 
-PAGE = Page(
-    name="pieces",
-    path="/b/{book}/pieces",
-    question="What have I got?",
-    render=render,
-)
+PAGE = PageFile(render=render)

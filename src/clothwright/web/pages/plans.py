@@ -11,7 +11,7 @@ from starlette.responses import Response
 from clothwright.errors import BadInput, one_of
 from clothwright.picture.picture import Picture
 from clothwright.web.answering import words
-from clothwright.web.page import Asked, Door, Page
+from clothwright.web.page import Asked, PageFile, post
 from clothwright.web.plan_rules import address, open_rules
 from clothwright.web.rule_doors import DOORS
 from clothwright.web.svg import inline
@@ -162,22 +162,15 @@ def wish(asked: Asked) -> Response:
     return words(asked, "plans", add_plans(asked.opened, asked.seen, wishes, every=every))
 
 
-def _post(name: str, answer: Any) -> Door:
-    return Door(path=f"/b/{{book}}/plans/{name}", answer=answer, methods=("POST",))
-
-
-PAGE = Page(
-    name="plans",
-    path="/b/{book}/plans",
-    question="Where does the print go?",
+PAGE = PageFile(
     render=render,
     doors=(
-        _post("lay", lay),
-        _post("stop", stop),
-        _post("ways", find_ways),
-        _post("take", take_way),
-        _post("drop", drop_rule),
-        _post("wish", wish),
+        post("lay", lay),
+        post("stop", stop),
+        post("ways", find_ways),
+        post("take", take_way),
+        post("drop", drop_rule),
+        post("wish", wish),
         *DOORS,
     ),
     modules=("plans.js", "rules.js"),

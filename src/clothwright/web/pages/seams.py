@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from urllib.parse import urlencode
 from zlib import crc32
 
 from starlette.responses import JSONResponse, RedirectResponse, Response
 
-from clothwright.web.page import Asked, Door, Page
+from clothwright.web.page import Asked, PageFile, post
 from clothwright.workroom.pieces.seam_cards import pairs_of, say_to_pair, sew_all
 from clothwright.workroom.pieces.seam_choices import forget_refused
 
@@ -62,15 +62,8 @@ def _back(asked: Asked, words: str, revision: int) -> Response:
     return RedirectResponse(f"/b/{asked.opened.name}/seams", status_code=303)
 
 
-def _door(path: str, answer: Callable[[Asked], Response]) -> Door:
-    return Door(path=f"/b/{{book}}/seams/{path}", answer=answer, methods=("POST",))
-
-
-PAGE = Page(
-    name="seams",
-    path="/b/{book}/seams",
-    question="Which edges are sewn together?",
+PAGE = PageFile(
     render=render,
-    doors=(_door("one", say_to_one), _door("all", say_to_all), _door("again", again)),
+    doors=(post("one", say_to_one), post("all", say_to_all), post("again", again)),
     modules=("seams.js",),
 )

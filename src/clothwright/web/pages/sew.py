@@ -20,7 +20,7 @@ from clothwright.picture.document import (
     Table,
 )
 from clothwright.picture.picture import Text
-from clothwright.web.page import Asked, Door, Page, handed_over
+from clothwright.web.page import Asked, Door, PageFile, handed_over, post
 from clothwright.web.svg import inline
 from clothwright.workroom.sewing.guiding import cuts_file, pdf_file, text_file
 from clothwright.workroom.sewing.reading import (
@@ -167,16 +167,13 @@ def _tick(asked: Asked) -> Response:
     return JSONResponse({"key": step.key, "done": done})
 
 
-PAGE = Page(
-    name="sew",
-    path="/b/{book}/sew",
-    question="In what order is it sewn?",
+PAGE = PageFile(
     render=render,
     doors=(
-        Door(path="/b/{book}/sew/guide.pdf", answer=_pdf),
-        Door(path="/b/{book}/sew/guide.zip", answer=_text),
-        Door(path="/b/{book}/sew/cuts.csv", answer=_cuts),
-        Door(path="/b/{book}/sew/tick", answer=_tick, methods=("POST",)),
+        Door("guide.pdf", _pdf),
+        Door("guide.zip", _text),
+        Door("cuts.csv", _cuts),
+        post("tick", _tick),
     ),
     modules=("sew.js",),
 )

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from starlette.responses import RedirectResponse, Response
 
-from clothwright.web.page import Asked, Door, Page
+from clothwright.web.page import Asked, PageFile, post
 from clothwright.workroom.editing.opened import OpenBook
 from clothwright.workroom.pieces.shelf import add_demo, add_empty, demos, shelved
 
@@ -80,13 +80,4 @@ def _to(book: OpenBook) -> Response:
     return RedirectResponse(f"/b/{book.name}/pieces", status_code=303)
 
 
-PAGE = Page(
-    name="start",
-    path="/",
-    question="Where do I begin?",
-    render=render,
-    doors=(
-        Door(path="/start/demo", answer=take_demo, methods=("POST",)),
-        Door(path="/start/new", answer=begin, methods=("POST",)),
-    ),
-)
+PAGE = PageFile(render=render, doors=(post("demo", take_demo), post("new", begin)))

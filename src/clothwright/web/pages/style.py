@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from clothwright.picture.picture import DrawnRole
 from clothwright.picture.samples import sample_area, sample_line
 from clothwright.units import Unit
-from clothwright.web.page import Asked, Page
+from clothwright.web.page import Asked, PageFile
 from clothwright.web.svg import inline
 from clothwright.web.tape import tape
 
@@ -76,4 +76,4 @@ def render(asked: Asked) -> Mapping[str, object]:  # noqa: ARG001
     }
 
 
-PAGE = Page(name="style", path="/style", question="What does it look like?", render=render)
+PAGE = PageFile(render=render)

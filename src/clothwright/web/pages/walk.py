@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from clothwright.web.page import Asked, Page
+from clothwright.web.page import Asked, PageFile
 from clothwright.workroom.walking.checking import seam_table
 from clothwright.workroom.walking.findings import all_found
 
@@ -18,10 +18,4 @@ def render(asked: Asked) -> Mapping[str, object]:
     }
 
 
-PAGE = Page(
-    name="walk",
-    path="/b/{book}/walk",
-    question="Does it still sew together?",
-    render=render,
-    modules=("walk.js",),
-)
+PAGE = PageFile(render=render, modules=("walk.js",))

@@ -1,4 +1,4 @@
-"""How do I look at it on another device? A key in a square to read; and the page that takes it."""
+"""How do I take it to another device? A key in a square to be read by its camera."""
 
 from __future__ import annotations
 
@@ -7,11 +7,8 @@ from collections.abc import Mapping
 
 import segno
 from markupsafe import Markup
-from starlette.responses import RedirectResponse, Response
 
-from clothwright.errors import BadInput
-from clothwright.web.keys import COOKIE, SESSION_LIFE_S
-from clothwright.web.page import Asked, Door, Page
+from clothwright.web.page import Asked, PageFile
 
 QUIET = 4
 """Modules of clear space round the square, as ISO/IEC 18004 asks for."""
@@ -45,7 +42,7 @@ def terminal_square(text: str) -> str:
     return out.getvalue()
 
 
-def share(asked: Asked) -> Mapping[str, object]:
+def render(asked: Asked) -> Mapping[str, object]:
     """Return a fresh key in a square, on the machine itself when it is shared in the house."""
     address = asked.room.shared_at
     if not address or not asked.local:
@@ -54,40 +51,4 @@ def share(asked: Asked) -> Mapping[str, object]:
     return {"shared": True, "square": square(link), "link": link}
 
 
-def enter(asked: Asked) -> Mapping[str, object]:
-    """Return the key that was read, to be sent by the device's owner with one press.
-
-    Not taken at once: programs that look at a link before a person does would use it up.
-    """
-    return {"key": asked.query.get("key", "")}
-
-
-def take(asked: Asked) -> Response:
-    """Exchange a key for a session. Raises BadInput when it opens nothing."""
-    session = asked.keys.exchange(asked.form.get("key", ""))
-    if session is None:
-        raise BadInput(
-            what="this key was used already, or is older than ten minutes",
-            expected="a fresh one",
-            try_='"Another device" on the computer that runs Clothwright, and read its square',
-        )
-    answer = RedirectResponse("/", status_code=303)
-    answer.set_cookie(
-        COOKIE, session, max_age=int(SESSION_LIFE_S), httponly=True, samesite="strict", path="/"
-    )
-    return answer
-
-
-SHARE = Page(
-    name="share",
-    path="/share",
-    question="How do I take it to another device?",
-    render=share,
-)
-ENTER = Page(
-    name="enter",
-    path="/enter",
-    question="Is this your device?",
-    render=enter,
-    doors=(Door(path="/enter", answer=take, methods=("POST",)),),
-)
+PAGE = PageFile(render=render)
