@@ -24,6 +24,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
+from urllib.parse import urljoin
 
 from starlette.testclient import TestClient
 
@@ -160,7 +161,7 @@ def _weight(client: TestClient, path: str) -> tuple[float, float]:
         sent += _sent(got)
         whole += len(got.content)
         if address.endswith(".js"):
-            queue += [f"/static/js/{m}" for m in re.findall(r'from "\./([^"]+)"', got.text)]
+            queue += [urljoin(address, m) for m in re.findall(r'from "(\./[^"]+)"', got.text)]
     return sent / 1000, whole / 1000
 
 
@@ -222,7 +223,8 @@ def drags_outside(page: Any, address: str, say: Say) -> None:
 
 
 CHANGE = """async edit => {
-    const { send } = await import("/static/js/edit.js");
+    const main = document.querySelector("script[src$='main.js']").src;
+    const { send } = await import(main.replace("main.js", "edit.js"));
     const began = performance.now();
     const answer = await send(edit);
     await new Promise((done) => requestAnimationFrame(() => setTimeout(done, 0)));

@@ -35,7 +35,7 @@ def without_modules(it: Shown, path: str) -> Callable[[], None]:
         it.page.wait_for_load_state("domcontentloaded")
         it.page.wait_for_selector("html:not([data-waits])", state="attached")
 
-    it.page.route("**/static/js/*.js", asked)
+    it.page.route("**/static/*/js/*.js", asked)
     it.page.goto(it.served.address + path, wait_until="commit")
     it.page.wait_for_selector("footer")
     return come
@@ -142,7 +142,8 @@ def test_a_page_whose_scripts_never_come_still_sends_its_forms(page_on: PageOn) 
     """When the modules cannot be fetched, a form goes to the server by itself."""
     it = page_on()
     it.page.route(
-        "**/static/js/*.js", lambda r: r.continue_() if r.request.url.endswith(EARLY) else r.abort()
+        "**/static/*/js/*.js",
+        lambda r: r.continue_() if r.request.url.endswith(EARLY) else r.abort(),
     )
     it.page.goto(it.served.address + "/")
     it.page.get_by_role("button", name="Coat and skirt").click()

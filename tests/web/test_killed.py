@@ -155,7 +155,8 @@ def test_a_drag_that_cannot_be_kept_is_said(killable: Killable) -> None:
 
 
 SEND = """async ([count, at]) => {
-    const { send } = await import("/static/js/edit.js");
+    const main = document.querySelector("script[src$='main.js']").src;
+    const { send } = await import(main.replace("main.js", "edit.js"));
     window.kept = [];
     for (let k = 0; k < count; k++) {
         const params = { edges: ["coat back.side"], amount: `${10 + k} mm` };

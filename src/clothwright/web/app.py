@@ -6,7 +6,6 @@ import asyncio
 import contextlib
 import json
 from collections.abc import AsyncIterator, Callable
-from pathlib import Path
 from urllib.parse import parse_qsl
 
 from starlette.applications import Starlette
@@ -30,10 +29,10 @@ from clothwright.web.page import Asked, Door, Page, post
 from clothwright.web.pages import PAGES
 from clothwright.web.rendering import problem_page, whole
 from clothwright.web.room import Room
+from clothwright.web.still import FOLDER
 from clothwright.words import show_length, told
 from clothwright.workroom.editing.opened import NotThere, unit_of
 
-STATIC = Path(__file__).with_name("static")
 PACKED, PACKING = 2000, 4
 """Answers of more bytes are sent packed, quickly rather than tightly: drawings to a fifth."""
 WATCH_S = 1.0
@@ -48,7 +47,8 @@ def make_app(
     seen: Seen = {}
     inner = Starlette(
         routes=[
-            Mount("/static", app=StaticFiles(directory=STATIC), name="static"),
+            Mount("/static/at-{stamp}", app=StaticFiles(directory=FOLDER)),
+            Mount("/static", app=StaticFiles(directory=FOLDER)),
             WebSocketRoute("/live/{book}", _live(room, seen)),
             *(_route(door.path, door, room, shared) for door in EVERY_BOOK),
         ],

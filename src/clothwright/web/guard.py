@@ -17,6 +17,7 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 from starlette.websockets import WebSocketClose
 
 from clothwright.web.keys import COOKIE, Keys
+from clothwright.web.still import KEPT_S, STILL
 
 CSP = (
     "default-src 'self'; img-src 'self' data: blob:; object-src 'none'; base-uri 'none'; "
@@ -91,11 +92,17 @@ class Guard:
                 headers = MutableHeaders(scope=message)
                 for name, value in HEADERS:
                     headers.setdefault(name, value)
-                static = scope["path"].startswith("/static/")
-                headers.setdefault("cache-control", "no-cache" if static else "no-store")
+                headers.setdefault("cache-control", _kept(scope["path"], message["status"]))
             await send(message)
 
         return marked
+
+
+def _kept(path: str, status: int) -> str:
+    """Return how long an answer may be kept: a file at the address of its stamp, for good."""
+    if path.startswith(f"{STILL}/") and status in (200, 304):
+        return f"max-age={KEPT_S}, immutable"
+    return "no-cache" if path.startswith("/static/") else "no-store"
 
 
 def is_local(scope: Scope) -> bool:

@@ -13,6 +13,7 @@ from clothwright.picture.inline import EM_MM
 from clothwright.picture.paths import decimal
 from clothwright.web.cloth_pictures import picture_address
 from clothwright.web.page import Asked, Page
+from clothwright.web.still import STILL, reached
 from clothwright.web.svg import inline, inner
 from clothwright.words import begun, say, show_length
 
@@ -34,6 +35,8 @@ _env.globals |= {
     "inner": inner,
     "em_mm": EM_MM,
     "picture_address": picture_address,
+    "reached": reached,
+    "still": STILL,
 }
 
 
@@ -85,7 +88,7 @@ def _common(page: Page, asked: Asked, pages: Sequence[Page]) -> Mapping[str, obj
     book = asked.open_book
     return {
         "page": page,
-        "modules": page.file.modules,
+        "modules": ("main.js", *page.file.modules),
         "stages": stages,
         "after": after,
         "book_name": book.name if book else "",
