@@ -290,3 +290,12 @@ def test_docs_name_every_page_and_core_module() -> None:
         assert f"`{page.path}`" in text
     for module in (ROOT / "src/clothwright/web/static/js").glob("*.js"):
         assert module.name in text
+
+
+@pytest.mark.parametrize("sent", [b"", b"{", b"[1]", b"null", b"\xff"])
+@pytest.mark.parametrize("door", ["edit", "cut/try", "sew/tick", "direct/try", "changes/preview"])
+def test_what_no_script_of_ours_sends_is_refused_alike(desk: Desk, door: str, sent: bytes) -> None:
+    """Whatever a script sends is a JSON object: anything else is told in one sentence."""
+    answer = desk.post(f"{BOOK}/{door}", content=sent)
+    assert answer.status_code == 400
+    assert answer.json()["sentence"].startswith("What the page sent could not be read")

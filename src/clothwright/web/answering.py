@@ -13,11 +13,14 @@ from clothwright.web.page import Asked
 from clothwright.workroom.editing.asking import FromForm
 
 
-def words(asked: Asked, page: str, said: str) -> Response:
-    """Say what was done or begun: to the page's own script as JSON, else by showing the page."""
+def words(asked: Asked, page: str, said: str, **more: object) -> Response:
+    """Say what was done or begun: to the page's own script as JSON, else by showing the page.
+
+    page: its name, with its query. more: what the script needs beside the words.
+    """
     if asked.form.get("by") == "script":
-        return JSONResponse({"words": said})
-    return RedirectResponse(f"/b/{asked.opened.name}/{page}", status_code=303)
+        return JSONResponse({"words": said, **more})
+    return RedirectResponse(asked.address(page), status_code=303)
 
 
 def made_edit(
@@ -37,4 +40,4 @@ def made_edit(
     asked.opened.edit(made.edit, base=asked.revision)
     if lay:
         asked.lays.start(lay)
-    return RedirectResponse(f"/b/{asked.opened.name}/{page}{query}", status_code=303)
+    return RedirectResponse(asked.address(page + query), status_code=303)

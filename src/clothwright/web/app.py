@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import asyncio
 import contextlib
-import json
 from collections.abc import AsyncIterator, Callable
 from urllib.parse import parse_qsl
 
@@ -19,7 +18,7 @@ from starlette.staticfiles import StaticFiles
 from starlette.types import ASGIApp, Receive, Scope, Send
 from starlette.websockets import WebSocket
 
-from clothwright.errors import BadInput, CannotDo, ClothwrightError, garbled
+from clothwright.errors import BadInput, CannotDo, ClothwrightError
 from clothwright.units import Unit, parse_length
 from clothwright.web.cloth_pictures import PATH, send_picture
 from clothwright.web.guard import Guard, is_local
@@ -155,7 +154,7 @@ def _refused(request: Request, error: ClothwrightError, unit: Unit) -> Response:
 
 def _edit(asked: Asked) -> Response:
     """POST {"base": revision, "token": "", "edit": {...}}; or {"base": ..., "go": "undo"}."""
-    sent = _json(asked)
+    sent = asked.json
     base = sent.get("base")
     if not isinstance(base, int) or isinstance(base, bool):
         raise BadInput(where="base", what="it is missing", expected="the revision looked at")
@@ -189,16 +188,6 @@ EVERY_BOOK = (
     Door(PATH, send_picture),
 )
 """What every workbook answers, whatever page is looked at."""
-
-
-def _json(asked: Asked) -> dict[str, object]:
-    try:
-        sent = json.loads(asked.sent or b"null")
-    except ValueError:
-        sent = None
-    if not isinstance(sent, dict):
-        raise garbled()
-    return sent
 
 
 Seen = dict[str, tuple[tuple[object, ...], int]]

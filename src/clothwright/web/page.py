@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import importlib
+import json
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import PurePath
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from starlette.responses import Response
 
+from clothwright.errors import garbled
 from clothwright.web.keys import Keys
 from clothwright.web.room import Room
 from clothwright.workroom.editing.opened import Looked, OpenBook
@@ -61,6 +63,21 @@ class Asked(Looked):
         """Return the request with its workbook read. Raises BadInput, Mistakes."""
         at = open_book.read()
         return replace(self, open_book=open_book, at=at)
+
+    @property
+    def json(self) -> dict[str, Any]:
+        """What a script sent, a JSON object. Raises BadInput for anything else."""
+        try:
+            sent = json.loads(self.sent or b"null")
+        except ValueError:
+            sent = None
+        if not isinstance(sent, dict):
+            raise garbled()
+        return sent
+
+    def address(self, page: str) -> str:
+        """Return the address of a page of the workbook: its name, with its query."""
+        return f"/b/{self.opened.name}/{page}"
 
     @property
     def lays(self) -> Lays:

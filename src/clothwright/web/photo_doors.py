@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from urllib.parse import urlencode
 
-from starlette.responses import JSONResponse, RedirectResponse, Response
+from starlette.responses import JSONResponse, Response
 
 from clothwright.picture.paths import path_data
 from clothwright.units import Unit
+from clothwright.web.answering import words
 from clothwright.web.page import Asked, Door, handed_over, post
 from clothwright.workroom.pieces.photo_said import piece_waiting
 from clothwright.workroom.pieces.photo_saying import (
@@ -21,7 +22,7 @@ from clothwright.workroom.pieces.photo_view import mark_of
 from clothwright.workroom.pieces.sheets import sheets_file
 
 LARGEST = 25_000_000
-"""Bytes of a photo."""
+"""Bytes of a photo, or of a file with a drawing."""
 
 
 def sheet_links(unit: Unit) -> tuple[tuple[str, str], ...]:
@@ -71,11 +72,10 @@ def try_outline(asked: Asked) -> Response:
 def outline(asked: Asked) -> Response:
     """POST ?drawing=ID with what= and its fields: one thing said about the outline. BadInput."""
     key, folder = _key(asked), asked.opened.folder
-    words = say_of_photos(folder, key, asked.form, asked.book.unit)
+    said = say_of_photos(folder, key, asked.form, asked.book.unit)
     asked.opened.tell("inbox")
-    if asked.form.get("by") == "script":
-        return JSONResponse({"words": words, "mark": mark_of(piece_waiting(folder, key))})
-    return RedirectResponse(f"/b/{asked.opened.name}/add{_to(key)}#outline", status_code=303)
+    mark = mark_of(piece_waiting(folder, key))
+    return words(asked, f"add{_to(key)}#outline", said, mark=mark)
 
 
 def _key(asked: Asked) -> str:

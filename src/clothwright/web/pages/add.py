@@ -6,10 +6,11 @@ from collections.abc import Mapping
 from urllib.parse import urlencode
 
 from markupsafe import Markup
-from starlette.responses import JSONResponse, RedirectResponse, Response
+from starlette.responses import JSONResponse, Response
 
 from clothwright.picture.paths import path_data
 from clothwright.web import photo_doors
+from clothwright.web.answering import words
 from clothwright.web.page import Asked, PageFile, post
 from clothwright.web.pressed import base_line, corner_button, line_link
 from clothwright.workroom.pieces import inbox, sitting, typing
@@ -19,8 +20,6 @@ from clothwright.workroom.pieces.cards import EDGE_WORDS, OutlineView, SittingVi
 from clothwright.workroom.pieces.photo_view import photos_view
 from clothwright.workroom.pieces.typed_view import typed_view
 
-LARGEST = 25_000_000
-"""Bytes of a file."""
 LONGEST = 400_000
 """Bytes of a form with a text."""
 
@@ -98,32 +97,30 @@ def take_file(asked: Asked) -> Response:
     """POST ?name=FILE with the file as the body: put it into the inbox. Raises BadInput."""
     one = bring_in(asked.opened.folder, asked.book, asked.query.get("name", ""), asked.sent)
     asked.opened.tell("inbox")
-    return JSONResponse({"words": f"{one.file} is here.", "address": _address(asked, one.id)})
+    return JSONResponse({"words": f"{one.file} is here.", "address": asked.address(_page(one.id))})
 
 
 def take_answer(asked: Asked) -> Response:
     """POST ?drawing=ID&piece=N with what= and the fields of that question. Raises BadInput."""
     key, number = asked.query.get("drawing", ""), _number(asked.query.get("piece", "0"))
-    words = answer(asked.opened.folder, asked.book, key, number, asked.form)
+    said = answer(asked.opened.folder, asked.book, key, number, asked.form)
     asked.opened.tell("inbox")
-    to = f"{_address(asked, key)}&piece={number}#sitting"
-    return _told(asked, {"words": words}, to)
+    return words(asked, f"{_page(key)}&piece={number}#sitting", said)
 
 
 def confirm(asked: Asked) -> Response:
     """POST ?drawing=ID: add its pieces, as one edit. Raises BadInput, CannotDo: what is missing."""
     done = add_pieces(asked.opened, asked.query.get("drawing", ""), asked.revision)
     asked.opened.tell("inbox")
-    to = f"{_address(asked)}?{urlencode({'added': done.count})}"
-    return _told(asked, {"words": done.words, "revision": done.revision, "address": to}, to)
+    to = f"{_page()}?{urlencode({'added': done.count})}"
+    return words(asked, to, done.words, revision=done.revision, address=asked.address(to))
 
 
 def throw(asked: Asked) -> Response:
     """POST ?drawing=ID: take a drawing out of the inbox. Raises BadInput."""
     inbox.throw_away(asked.opened.folder, asked.query.get("drawing", ""))
     asked.opened.tell("inbox")
-    to = _address(asked)
-    return _told(asked, {"words": "Thrown away.", "address": to}, to)
+    return words(asked, _page(), "Thrown away.", address=asked.address(_page()))
 
 
 def take_text(asked: Asked) -> Response:
@@ -134,15 +131,14 @@ def take_text(asked: Asked) -> Response:
     key, text = asked.query.get("drawing", ""), asked.form.get("text", "").replace("\r\n", "\n")
     folder = asked.opened.folder
     if not key and not text.strip():
-        return _told(asked, {"words": "Nothing is typed yet."}, f"{_address(asked)}#typed")
+        return words(asked, f"{_page()}#typed", "Nothing is typed yet.")
     if key:
         one = typing.retype(folder, key, text, asked.form.get("base", ""))
     else:
         one = typing.begin(folder, text)
     asked.opened.tell("inbox")
     base = typing.digest(typing.notes_in(one))
-    told = {"words": "Saved.", "drawing": one.id, "base": base}
-    return _told(asked, told, f"{_address(asked, one.id)}#typed")
+    return words(asked, f"{_page(one.id)}#typed", "Saved.", drawing=one.id, base=base)
 
 
 def text_again(asked: Asked) -> Response:
@@ -150,25 +146,18 @@ def text_again(asked: Asked) -> Response:
     present = {p.name: p for p in asked.book.bought.pieces}
     one = typing.again(asked.opened.folder, asked.form.get("kept", ""), present)
     asked.opened.tell("inbox")
-    to = _address(asked, one.id)
-    return _told(asked, {"words": "Ready to be corrected.", "address": to}, f"{to}#typed")
+    address = asked.address(_page(one.id))
+    return words(asked, f"{_page(one.id)}#typed", "Ready to be corrected.", address=address)
 
 
-def _address(asked: Asked, key: str = "") -> str:
-    return f"/b/{asked.opened.name}/add" + (_href(key) if key else "")
-
-
-def _told(asked: Asked, told: Mapping[str, object], to: str) -> Response:
-    """Tell a script what came of it, lead anybody else to where it is seen."""
-    if asked.form.get("by") == "script":
-        return JSONResponse(told)
-    return RedirectResponse(to, status_code=303)
+def _page(key: str = "") -> str:
+    return "add" + (_href(key) if key else "")
 
 
 PAGE = PageFile(
     render=render,
     doors=(
-        post("file", take_file, LARGEST),
+        post("file", take_file, photo_doors.LARGEST),
         post("answer", take_answer),
         post("confirm", confirm),
         post("throw", throw),

@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Mapping
-from typing import Any
 
 from starlette.responses import JSONResponse, Response
 
-from clothwright.errors import garbled
 from clothwright.web.answering import made_edit
 from clothwright.web.page import Asked, PageFile, post
 from clothwright.web.rendering import macro
@@ -56,18 +53,11 @@ def _change(asked: Asked) -> Response:
 
 def _preview(asked: Asked) -> Response:
     """POST an add-change or set-change edit: what it would do, drawn; nothing is saved."""
-    edit = edit_from(_sent(asked), where="preview")
+    edit = edit_from(asked.json, where="preview")
     found = len(findings_of(asked.book, asked.replayed))
     made = preview(asked.book, asked.replayed, edit, _ids(asked), found)
     html = macro("laid.html", "laid", made.drawn)
     return JSONResponse({"words": made.words, "html": html})
-
-
-def _sent(asked: Asked) -> Any:
-    try:
-        return json.loads(asked.sent or b"null")
-    except ValueError:
-        raise garbled() from None
 
 
 PAGE = PageFile(

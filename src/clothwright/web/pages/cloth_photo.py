@@ -8,10 +8,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from urllib.parse import urlencode
 
-from starlette.responses import JSONResponse, RedirectResponse, Response
+from starlette.responses import JSONResponse, Response
 
 from clothwright.errors import BadInput, ClothwrightError
 from clothwright.units import Unit, parse_length
+from clothwright.web.answering import words
 from clothwright.web.page import Asked, Door, PageFile, post
 from clothwright.words import told
 from clothwright.workroom.cloth.found import PrintTyped, edit_of, read_shown
@@ -46,8 +47,8 @@ def render(asked: Asked) -> Mapping[str, object]:
         "trouble": "",
         "photo": None,
         "read": None,
-        "source": _door(asked, "shown.jpg", name),
-        "straight": _door(asked, "straight.jpg", name, **_answered(asked)),
+        "source": asked.address(_door("shown.jpg", name)),
+        "straight": asked.address(_door("straight.jpg", name, **_answered(asked))),
     }
     try:
         size = photo_size(asked.opened.folder, name)
@@ -73,10 +74,8 @@ def _answered(asked: Asked) -> dict[str, str]:
     return {k: v for k, v in asked.query.items() if k in ASKED_FOR}
 
 
-def _door(asked: Asked, file: str, cloth: str, **more: str) -> str:
-    return f"/b/{asked.opened.name}/cloth/photo{'/' if file else ''}{file}?" + urlencode(
-        {"cloth": cloth, **more}
-    )
+def _door(file: str, cloth: str, **more: str) -> str:
+    return f"cloth/photo{'/' if file else ''}{file}?" + urlencode({"cloth": cloth, **more})
 
 
 def _cloth(asked: Asked) -> str:
@@ -119,7 +118,7 @@ def send(asked: Asked) -> Response:
     cloth = _cloth(asked)
     name = asked.query.get("name", "").strip()[:120] or "photo.jpg"
     keep_photo(asked.opened.folder, cloth, asked.sent, name.replace("/", "-"))
-    return JSONResponse({"words": f"{name} is added.", "address": _door(asked, "", cloth)})
+    return JSONResponse({"words": f"{name} is added.", "address": asked.address(_door("", cloth))})
 
 
 def shown(asked: Asked) -> Response:
@@ -137,20 +136,17 @@ def take(asked: Asked) -> Response:
     cloth = asked.book.cloth(_cloth(asked))
     edit = edit_of(asked.opened.folder, cloth, _needed(asked), _typed(asked.form))
     done = asked.opened.edit(edit, base=asked.revision)
-    address = f"/b/{asked.opened.name}/cloth?" + urlencode({"cloth": cloth.name})
-    if asked.form.get("by") == "script":
-        return JSONResponse({"words": done.words, "revision": done.revision, "address": address})
-    return RedirectResponse(address, status_code=303)
+    page = "cloth?" + urlencode({"cloth": cloth.name})
+    address = asked.address(page)
+    return words(asked, page, done.words, revision=done.revision, address=address)
 
 
 def throw(asked: Asked) -> Response:
     """POST ?cloth=: throw the photo away; what was taken from it stays."""
     cloth = _cloth(asked)
     throw_photo(asked.opened.folder, cloth)
-    address = _door(asked, "", cloth)
-    if asked.form.get("by") == "script":
-        return JSONResponse({"words": "The photo is gone.", "address": address})
-    return RedirectResponse(address, status_code=303)
+    page = _door("", cloth)
+    return words(asked, page, "The photo is gone.", address=asked.address(page))
 
 
 def _needed(asked: Asked) -> PhotoLies:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Mapping
 from urllib.parse import urlencode
 
@@ -112,7 +111,7 @@ def _pin(hold: BoardPiece) -> Markup:
 
 def try_it(asked: Asked) -> Response:
     """Answer a drag: the nearest place that keeps the rules, and what is wrong there. BadInput."""
-    sent = _sent(asked)
+    sent = asked.json
     name = str(sent.get("shape", ""))
 
     def number(key: str) -> float:
@@ -148,18 +147,6 @@ def try_it(asked: Asked) -> Response:
             "may_pin": tried.may_pin,
         }
     )
-
-
-def _sent(asked: Asked) -> Mapping[str, object]:
-    try:
-        sent = json.loads(asked.sent)
-    except ValueError:
-        sent = None
-    if not isinstance(sent, dict):
-        raise BadInput(
-            what="what was sent is no place on the cloth", expected="a piece and a place"
-        )
-    return sent
 
 
 def tick(asked: Asked) -> Response:

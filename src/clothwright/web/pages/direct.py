@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Mapping
 from dataclasses import asdict
 
@@ -30,8 +29,8 @@ def render(asked: Asked) -> Mapping[str, object]:
 
 def _try(asked: Asked) -> Response:
     """POST {"piece", "key", "mm"}: what the pull would do; nothing is saved."""
+    sent = asked.json
     try:
-        sent = json.loads(asked.sent or b"null")
         piece, key, mm = str(sent["piece"]), str(sent["key"]), float(sent["mm"])
     except (ValueError, KeyError, TypeError):
         raise garbled() from None

@@ -6,8 +6,9 @@ from collections.abc import Mapping
 from urllib.parse import urlencode
 from zlib import crc32
 
-from starlette.responses import JSONResponse, RedirectResponse, Response
+from starlette.responses import Response
 
+from clothwright.web.answering import words
 from clothwright.web.page import Asked, PageFile, post
 from clothwright.workroom.pieces.seam_cards import pairs_of, say_to_pair, sew_all
 from clothwright.workroom.pieces.seam_choices import forget_refused
@@ -40,26 +41,20 @@ def say_to_one(asked: Asked) -> Response:
     done = say_to_pair(asked.opened, asked.form, asked.revision)
     if done.revision == asked.revision:
         asked.opened.tell("book", revision=asked.revision)
-    return _back(asked, done.words, done.revision)
+    return words(asked, "seams", done.words, revision=done.revision)
 
 
 def say_to_all(asked: Asked) -> Response:
     """POST: every proposal that is shown becomes a seam, as one edit. Raises CannotDo."""
     done = sew_all(asked.opened, asked.revision)
-    return _back(asked, done.words, done.revision)
+    return words(asked, "seams", done.words, revision=done.revision)
 
 
 def again(asked: Asked) -> Response:
     """POST: what has been refused is proposed again."""
     forget_refused(asked.opened.folder)
     asked.opened.tell("book", revision=asked.revision)
-    return _back(asked, "Everything is proposed again.", asked.revision)
-
-
-def _back(asked: Asked, words: str, revision: int) -> Response:
-    if asked.form.get("by") == "script":
-        return JSONResponse({"words": words, "revision": revision})
-    return RedirectResponse(f"/b/{asked.opened.name}/seams", status_code=303)
+    return words(asked, "seams", "Everything is proposed again.", revision=asked.revision)
 
 
 PAGE = PageFile(

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Mapping
 from dataclasses import replace
 
@@ -150,11 +149,8 @@ def _cuts(asked: Asked) -> Response:
 
 def _tick(asked: Asked) -> Response:
     """POST {"key": "sew seam side", "done": true, "at": ""}."""
-    try:
-        sent = json.loads(asked.sent or b"null")
-    except ValueError:
-        sent = None
-    if not isinstance(sent, dict) or not isinstance(sent.get("done"), bool):
+    sent = asked.json
+    if not isinstance(sent.get("done"), bool):
         raise garbled()
     when, done = sent.get("at", ""), sent["done"]
     step = tick_step(

@@ -4,6 +4,7 @@ import { fieldsOf, post } from "./asking.js";
 import { moved, spotsText, stepOf, within } from "./corners.js";
 import { follow } from "./fingers.js";
 import { say } from "./say.js";
+import { wrongPhotos } from "./spots.js";
 
 /** @returns {SVGSVGElement | null} */
 function picture() {
@@ -79,8 +80,8 @@ document.addEventListener("submit", (event) => {
     event.preventDefault();
     const field = form.querySelector("input[type=file]");
     const file = field instanceof HTMLInputElement ? field.files?.[0] : undefined;
-    if (!file) say("Choose a photo first.", false);
-    else if (file.size > 25_000_000) say(`${file.name} has ${Math.round(file.size / 1e6)} MB; at most 25 MB are taken.`, false);
+    const wrong = wrongPhotos(file ? [file] : [], 1);
+    if (!file || wrong) say(wrong, false);
     else sent(`${upload}&${new URLSearchParams({ name: file.name })}`, file);
   } else if (take !== undefined || away !== undefined) {
     event.preventDefault();

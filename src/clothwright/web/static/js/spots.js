@@ -1,6 +1,8 @@
 // @ts-check
 // Points of an outline over a flat photo: steps, places, neighbours, zoom. Knows no browser.
 
+import { LARGEST } from "./intake.js";
+
 /** @typedef {{x: number, y: number}} Spot mm, y up */
 
 /** What one press of an arrow key moves, mm: half a millimetre, or a 64th of an inch; eight times
@@ -58,7 +60,7 @@ export function wrongPhotos(files, most) {
   for (const { name, size } of files) {
     if (!/\.(jpe?g|png|hei[cf])$/i.test(name)) return `${name} could not be read as a photo; choose JPEG, PNG or HEIC.`;
     if (size === 0) return `${name} is empty.`;
-    if (size > 25_000_000) return `${name} has ${(size / 1e6).toFixed(0)} MB; at most 25 MB are taken. Use the camera's usual setting.`;
+    if (size > LARGEST) return `${name} has ${(size / 1e6).toFixed(0)} MB; at most 25 MB are taken. Use the camera's usual setting.`;
   }
   return "";
 }
