@@ -8,11 +8,11 @@ from clothwright.demo.checked_waistcoat import checked_waistcoat
 from clothwright.demo.coat_and_skirt import coat_and_skirt
 from clothwright.geometry.path_data import path_text
 from clothwright.intake.answers import Answers
-from clothwright.intake.recognise import propose
 from clothwright.intake.svg import read_svg
 from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.piece import Piece, Role
 from clothwright.units import Unit
+from tests.intake.proposing import propose
 
 PIECES = {p.name: p for book in (checked_waistcoat(), coat_and_skirt()) for p in book.bought.pieces}
 

@@ -21,7 +21,6 @@ from clothwright.intake.answers import Answers
 from clothwright.intake.by_kind import outlines_by_kind
 from clothwright.intake.dxf import read_dxf
 from clothwright.intake.outlines import outlines
-from clothwright.intake.recognise import propose
 from clothwright.intake.svg import read_svg
 from clothwright.outputs.dxf import dxf
 from clothwright.outputs.svg import svg
@@ -29,6 +28,7 @@ from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.piece import Piece
 from clothwright.units import Unit
 from tests.intake.mutations import damaged, outcomes
+from tests.intake.proposing import propose
 
 
 def file_of(*draw, version: str = "R2010", insunits: int | None = 4) -> bytes:

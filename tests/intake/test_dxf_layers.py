@@ -13,12 +13,12 @@ from clothwright.errors import BadInput
 from clothwright.intake.answers import Answers
 from clothwright.intake.dxf import read_dxf
 from clothwright.intake.dxf_layers import looks_numbered
-from clothwright.intake.recognise import propose
 from clothwright.outputs.dxf import dxf
 from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.piece import NotchKind, Role
 from clothwright.store import load
 from clothwright.units import Unit
+from tests.intake.proposing import propose
 from tests.intake.test_dxf import farthest, file_of, moved_onto
 
 NUMBERED, NAMES = Answers(layers="numbered"), Answers(layers="names")

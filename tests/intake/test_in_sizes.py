@@ -13,7 +13,8 @@ from clothwright.geometry.vec import Vec
 from clothwright.intake.answers import Answers
 from clothwright.intake.candidates import see
 from clothwright.intake.drawing import Drawing, DrawnLine
-from clothwright.intake.in_sizes import of_size, propose_sized
+from clothwright.intake.in_sizes import of_size
+from clothwright.intake.waiting.at_once import drawn_draft
 from clothwright.intake.waiting.said import Answered, Waiting
 from clothwright.intake.waiting.seen import INNER, SeenDrawing, all_outlines, drawn_outline
 from clothwright.intake.waiting.sizes import sizes_of
@@ -86,7 +87,7 @@ ANSWERS = Answers(allowance="none", add="1 cm", size="10")
 )
 def test_options_and_a_sitting_make_the_same_sizes(answers: Answers) -> None:
     """Each piece in each size, edge by edge, whichever way the questions were answered."""
-    sized = propose_sized(two_pieces(), answers, unit=Unit.cm)
+    sized = drawn_draft(two_pieces(), answers, Unit.cm)
     sitting, why = by_sitting(two_pieces(), answers)
     assert why == ""
     assert sized.sizes is not None
@@ -106,7 +107,7 @@ def test_options_and_a_sitting_make_the_same_sizes(answers: Answers) -> None:
 )
 def test_what_was_said_of_lines_inside_holds_for_the_other_sizes(answers, widths) -> None:
     """A line inside that is the piece, a piece or a mark is that in every size, either way."""
-    sized = propose_sized(one_in_another(), answers, unit=Unit.cm)
+    sized = drawn_draft(one_in_another(), answers, Unit.cm)
     sitting, why = by_sitting(one_in_another(), answers)
     assert why == ""
     assert sized.sizes is not None
@@ -129,7 +130,7 @@ def test_corners_said_by_their_places_hold_for_the_other_sizes() -> None:
     at = "at 0,0; 110,0; 110,200; 0,200"
     drawing = two_pieces()
     alone = replace(drawing, lines=tuple(x for x in drawing.lines if x.path.start.x < 1))
-    sized = propose_sized(alone, replace(ANSWERS, corners=at), unit=Unit.cm)
+    sized = drawn_draft(alone, replace(ANSWERS, corners=at), Unit.cm)
     assert sized.sizes is not None
     assert [len(p.edges) for (p,) in sized.sizes.pieces] == [4, 4, 4]
 
@@ -143,10 +144,10 @@ def test_corners_said_by_their_places_hold_for_the_other_sizes() -> None:
 )
 def test_what_does_not_correspond_is_kept_in_one_size_and_said(drawing, words: str) -> None:
     """Only the size begun with is kept, and both ways say why in the same words."""
-    sized = propose_sized(drawing, ANSWERS, unit=Unit.cm)
+    sized = drawn_draft(drawing, ANSWERS, Unit.cm)
     assert sized.sizes is None
-    assert len(sized.draft.pieces) == 2
-    assert words in sized.draft.notes[-1].casefold()
+    assert len(sized.pieces) == 2
+    assert words in sized.notes[-1].casefold()
     sitting, why = by_sitting(drawing, ANSWERS)
     assert sitting is None
     assert words in why.casefold()
@@ -155,6 +156,6 @@ def test_what_does_not_correspond_is_kept_in_one_size_and_said(drawing, words: s
 def test_a_piece_more_in_another_size_is_told() -> None:
     """A size with a piece that the one begun with has not does not correspond to it."""
     drawing = two_pieces(alone="10")
-    sized = propose_sized(drawing, ANSWERS, unit=Unit.cm)
+    sized = drawn_draft(drawing, ANSWERS, Unit.cm)
     assert sized.sizes is None
-    assert "has 2 pieces, the size chosen 1" in sized.draft.notes[-1]
+    assert "has 2 pieces, the size chosen 1" in sized.notes[-1]

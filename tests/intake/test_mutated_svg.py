@@ -9,9 +9,9 @@ import pytest
 
 from clothwright.errors import ClothwrightError
 from clothwright.intake.answers import Answers
-from clothwright.intake.recognise import propose
 from clothwright.intake.svg import read_svg
 from clothwright.units import Unit
+from tests.intake.proposing import propose
 from tests.web.intake_demo import bare, demo_piece
 
 PIECES = ("coat front", "coat sleeve", "skirt front", "waistband", "lining back")

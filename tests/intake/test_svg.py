@@ -8,9 +8,10 @@ import pytest
 
 from clothwright.errors import BadInput
 from clothwright.geometry.area import polygon_area
-from clothwright.intake.recognise import Answers, propose, questions
+from clothwright.intake.answers import Answers
 from clothwright.intake.svg import read_svg
 from clothwright.units import Unit
+from tests.intake.proposing import propose, questions
 
 NS = 'xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink"'
 

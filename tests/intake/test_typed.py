@@ -14,12 +14,13 @@ from clothwright.errors import BadInput, ClothwrightError, Mistakes
 from clothwright.geometry.vec import turn_between_deg
 from clothwright.intake.answers import Answers
 from clothwright.intake.typed.checks import other_orders
-from clothwright.intake.typed.file import READER, typed_pieces
+from clothwright.intake.typed.file import READER
 from clothwright.intake.typed.lines import TypedLength
 from clothwright.intake.typed.reader import read_typed
 from clothwright.pattern.piece import NotchKind, Role
 from clothwright.units import Unit
 from tests.intake.mutations import damaged, outcomes
+from tests.intake.proposing import typed_pieces
 from tests.web.intake_demo import demo_piece
 
 SQUARE = """piece panel

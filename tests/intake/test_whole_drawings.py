@@ -7,11 +7,11 @@ import pytest
 from clothwright.drawing.piece import piece_picture
 from clothwright.errors import BadInput
 from clothwright.intake.answers import Answers
-from clothwright.intake.recognise import propose, questions
 from clothwright.intake.svg import read_svg
 from clothwright.outputs.svg import svg
 from clothwright.pattern.piece import Role
 from clothwright.units import Unit
+from tests.intake.proposing import propose, questions
 from tests.web.intake_demo import bare, demo_piece
 
 PIECES = [

@@ -19,9 +19,8 @@ from clothwright.geometry.transform import Transform, translation
 from clothwright.geometry.vec import Vec
 from clothwright.intake.answers import Answers
 from clothwright.intake.drawing import Drawing
-from clothwright.intake.in_sizes import propose_sized
 from clothwright.intake.pdf.reader import read_pdf
-from clothwright.intake.recognise import propose
+from clothwright.intake.waiting.at_once import drawn_draft
 from clothwright.units import Unit
 from tests.intake.pdf.figures import OTHER_VERSIONS_MM, table
 from tests.intake.pdf.sheets import (
@@ -35,6 +34,7 @@ from tests.intake.pdf.sheets import (
     skirt_sheet,
 )
 from tests.intake.pdf.tiled import tiled
+from tests.intake.proposing import propose
 
 LARGE_MM = 300.0
 
@@ -87,10 +87,10 @@ def test_three_nested_sizes(writer: str, by: str, tmp_path: FilePath) -> None:
 def test_all_sizes_become_one_pattern(tmp_path: FilePath) -> None:
     """The size asked for is the piece; the others correspond to it, edge by edge."""
     drawing = read_pdf(by_reportlab(nested_sheet("dash"), tmp_path), "front.pdf")
-    made = propose_sized(drawing, Answers(allowance="5/8 in", size="14"), unit=Unit.inch)
+    made = drawn_draft(drawing, Answers(allowance="5/8 in", size="14"), Unit.inch)
     assert made.sizes is not None
     assert (made.sizes.names, made.sizes.drawn) == (("12", "14", "16"), "14")
-    assert made.draft.pieces == made.sizes.pieces[1]
+    assert made.pieces == made.sizes.pieces[1]
     hems = [p.edge("bottom").length for p in made.sizes.each("skirt front")]
     assert hems == sorted(hems)
     assert hems[2] - hems[1] == pytest.approx(12.7, abs=0.05)  # a quarter of 2 in round the hip

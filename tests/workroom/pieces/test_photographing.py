@@ -12,7 +12,6 @@ from PIL import Image
 from clothwright.errors import BadInput
 from clothwright.intake.answers import Answers
 from clothwright.intake.outlines import outlines
-from clothwright.intake.recognise import propose
 from clothwright.photo.doubts import WORDS, PhotoDoubt
 from clothwright.photo.photographed import (
     Photographed,
@@ -25,6 +24,7 @@ from clothwright.photo.photographed import (
 from clothwright.units import Unit
 from clothwright.workbook import Workbook
 from clothwright.workroom.pieces.adding import outline_drawing, pieces_of
+from tests.intake.proposing import propose
 from tests.photo.measure import off
 from tests.photo.scenes import photos, trial
 

@@ -4,20 +4,11 @@ from __future__ import annotations
 
 from clothwright.errors import BadInput
 from clothwright.geometry.path import join_all
-from clothwright.intake.answers import Answers
 from clothwright.intake.drawing import Drawing, DrawnLine, Reader
 from clothwright.intake.typed.lines import text_of
-from clothwright.intake.typed.pieces import (
-    allowance_asked,
-    check_silent,
-    piece_of,
-    proposed,
-)
 from clothwright.intake.typed.reader import read_typed, says_unit
 from clothwright.intake.typed.sheet import Typed
-from clothwright.pattern.piece import Piece
 from clothwright.units import Unit
-from clothwright.words import with_lengths
 
 SUFFIXES = (".txt",)
 
@@ -27,38 +18,8 @@ def typed_in(data: bytes, name: str, unit: Unit) -> Typed:
     return read_typed(text_of(data, name), unit)
 
 
-def typed_pieces(
-    data: bytes, name: str, answers: Answers, unit: Unit
-) -> tuple[tuple[Piece, ...], tuple[str, ...]]:
-    """Return the pieces of a file of notes, and notes in words: what was compared, what taken.
-
-    Raises BadInput or Mistakes: every line that cannot be read, every diagonal that misses.
-    """
-    typed = typed_in(data, name, unit)
-    typed.raise_slips(name)
-    pieces, notes = [], []
-    for k, one in enumerate(typed.pieces, start=1):
-        check_silent(one, answers)
-        asked = allowance_asked(one, answers)
-        if asked:
-            raise BadInput(
-                where=f"{name}, {one.name}",
-                what=asked.words,
-                expected=with_lengths(
-                    'a line such as "allowance 5/8 in included" or "allowance not included", '
-                    'or --allowance "5/8 in", or --allowance none'
-                ),
-            )
-        called = answers.name and (f"{answers.name} {k}" if len(typed.pieces) > 1 else answers.name)
-        pieces.append(piece_of(one, answers, unit, name=called))
-        words = [f"checked: {c.words}" for c in one.checks] or ["no diagonal was measured to check"]
-        words += [*one.took, *(f"{q.words} (--{q.id} for another)" for q in proposed(one, answers))]
-        notes += [f'"{pieces[-1].name}": {w}' for w in words]
-    return tuple(pieces), tuple(notes)
-
-
 def read_drawing(data: bytes, name: str) -> Drawing:
-    """Return the measured outlines as lines, for what knows drawings only; `typed_pieces` is exact.
+    """Return the measured outlines as lines, for what knows drawings only; `typed_in` is exact.
 
     The notes must say their unit themselves. Raises BadInput or Mistakes.
     """

@@ -12,8 +12,8 @@ from clothwright.intake.answers import Answers
 from clothwright.intake.drafting import base_of, parts_and_names
 from clothwright.intake.edges import DRAWN, joints_of, parts_of
 from clothwright.intake.nested import fates_of
-from clothwright.intake.waiting.said import Waiting
-from clothwright.intake.waiting.seen import Outline, shown_answers
+from clothwright.intake.waiting.said import Waiting, shown_answers
+from clothwright.intake.waiting.seen import Outline
 
 NEAR_MM = 4.0
 """mm: a press this near to a corner means that corner."""

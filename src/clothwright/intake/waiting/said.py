@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path as FilePath
 from typing import ClassVar, Self
 
 from clothwright.errors import BadInput
-from clothwright.intake.answers import Answers
+from clothwright.intake.answers import NONE, Answers
+from clothwright.intake.candidates import Candidate
+from clothwright.intake.edges import DRAWN
 
 LONGEST = 2_000
 """Letters of an answer."""
@@ -48,16 +50,21 @@ class Sitting:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Waiting(Sitting):
-    """A drawing in the inbox, with what has been answered. id: its own folder there."""
+    """A drawing in the inbox, with what has been answered. id: its own folder there.
+
+    every: what is said of each outline at once, by a command: what is proposed is then taken and
+    told, and only what may not be guessed is asked. None in a sitting.
+    """
 
     id: str
     stored: FilePath
     scale: str = ""
     said: Mapping[int, Answered] = field(default_factory=dict)
+    every: Answered | None = None
 
     def about(self, outline: int) -> Answered:
         """Return what was answered about an outline (from 0)."""
-        return self.said.get(outline, Answered())
+        return self.said.get(outline, self.every or Answered())
 
     def with_said(self, outline: int, said: Answered) -> Self:
         """Return the drawing with something else said about an outline (from 0)."""
@@ -75,3 +82,33 @@ def with_answers(one: Waiting, outline: int, **values: str | tuple[str, ...]) ->
     answers = replace(said.answers, **rest)  # type: ignore[arg-type]
     new = replace(said, answers=answers, **own)  # type: ignore[arg-type]
     return one.with_said(outline, new)
+
+
+def size_shown(one: Waiting, sizes: Sequence[str]) -> str:
+    """Return the size that is shown: the one chosen, or one in the middle; "" of a single one."""
+    if one.size in sizes:
+        return one.size
+    return sizes[len(sizes) // 2] if sizes else ""
+
+
+def shown_answers(said: Answered, candidate: Candidate) -> Answers:
+    """Return the answers with an allowance to draw the piece by while none is answered."""
+    if said.answers.allowance:
+        return said.answers
+    return replace(said.answers, allowance=DRAWN if candidate.stitching else NONE)
+
+
+def whole_answers(said: Answered, candidate: Candidate) -> Answers:
+    """Return the answers with the widths of single edges written into the allowance.
+
+    They stay as they are where none is answered and the file says which line is the stitching line.
+    """
+    if candidate.stitching_said and not said.answers.allowance:
+        return said.answers
+    base = shown_answers(said, candidate)
+    own = [f"{edge}={width}" for edge, width in said.widths.items() if width.strip()]
+    if not own or base.allowance == DRAWN:
+        return base
+    if base.allowance == NONE:
+        return replace(base, add=", ".join((base.add or "0 mm", *own)))
+    return replace(base, allowance=", ".join((base.allowance, *own)))

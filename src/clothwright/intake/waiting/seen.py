@@ -5,19 +5,19 @@ Everything is worked out anew from the drawing and the answers, so that nothing 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from clothwright.errors import BadInput, CannotDo, ClothwrightError
-from clothwright.intake.answers import NONE, Answers, Question
+from clothwright.intake.answers import Question
 from clothwright.intake.candidates import Candidate, Seen
 from clothwright.intake.drawing import Drawing
-from clothwright.intake.edges import DRAWN
+from clothwright.intake.in_sizes import size_question
 from clothwright.intake.nested import answered, own_pieces
-from clothwright.intake.recognise import allowance_question, drafted
+from clothwright.intake.recognise import allowance_question, drafted, scale_question
 from clothwright.intake.typed import pieces as typed_pieces
-from clothwright.intake.typed.sheet import TypedPiece
-from clothwright.intake.waiting.said import Answered, Waiting
+from clothwright.intake.typed.sheet import Typed, TypedPiece
+from clothwright.intake.waiting.said import Answered, Waiting, size_shown, whole_answers
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
 from clothwright.picture.picture import DrawnRole, Stroke
@@ -34,7 +34,8 @@ class Outline:
 
     number: what it is called between requests. whole: the outermost line with all that lies in it,
     where candidate is what the maker has made of it.
-    piece: what it becomes as answered so far, None where it cannot yet; then trouble says why.
+    piece: what it becomes as answered so far, None where it cannot yet; then trouble says why, and
+    error is that.
     must: questions that need an answer. asked: proposals, taken as shown unless answered.
     taken: the name is that of a piece in the workbook. typed: what was typed, where it was.
     """
@@ -47,6 +48,7 @@ class Outline:
     whole: Candidate | None = None
     piece: Piece | None = None
     trouble: str = ""
+    error: ClothwrightError | None = None
     must: tuple[Question, ...] = ()
     asked: tuple[Question, ...] = ()
     notes: tuple[str, ...] = ()
@@ -89,13 +91,14 @@ class SeenDrawing:
     size: the question with which of its pattern sizes to begin, None when it is answered or there
     is one only. sizes: all of them, the smallest first. bar: the question of the sheets' bar,
     None for other drawings and when it was measured. drawing: as the reader made it, None when it
-    could not, and for what is no drawing of others.
+    could not, and for what is no drawing of others. trouble: what is wrong with it all, and error.
     """
 
     waiting: Waiting
     outlines: tuple[Outline, ...] = ()
     notes: tuple[str, ...] = ()
     trouble: str = ""
+    error: ClothwrightError | None = None
     scale: Question | None = None
     size: Question | None = None
     sizes: tuple[str, ...] = ()
@@ -103,11 +106,15 @@ class SeenDrawing:
     drawing: Drawing | None = None
 
     @property
+    def asked(self) -> tuple[Question, ...]:
+        """What is asked about all of it."""
+        return tuple(q for q in (self.scale, self.size, self.bar) if q)
+
+    @property
     def ready(self) -> bool:
         """Tell whether everything that is wanted could be added now, and something is."""
         wanted = [o for o in self.outlines if o.wanted]
-        asked = self.scale or self.size or self.bar
-        return asked is None and bool(wanted) and all(o.ready for o in wanted)
+        return not self.asked and bool(wanted) and all(o.ready for o in wanted)
 
     @property
     def otherwise(self) -> bool:
@@ -116,24 +123,99 @@ class SeenDrawing:
         return it is not None and (it.pages is not None or bool(it.layers))
 
 
-def without_outlines(one: Waiting, drawing: Drawing, seen: Seen) -> SeenDrawing:
-    """Return a drawing in which no line closes: how it is read may still be said otherwise."""
-    error = BadInput(
+def own_look(one: Waiting, piece: Piece, bought: Pattern) -> SeenDrawing:
+    """A drawing with our annotation is read exactly; only its name may stand in the way."""
+    said = one.about(0)
+    taken = any(p.name == piece.name for p in bought.pieces)
+    outline = Outline(
+        number=0,
+        name=piece.name,
+        said=said,
+        piece=piece,
+        must=name_question(piece.name, said) if taken else (),
+        notes=("read exactly, by its own annotation",),
+        taken=taken,
+    )
+    return SeenDrawing(waiting=one, outlines=(outline,))
+
+
+def typed_look(one: Waiting, typed: Typed, bought: Pattern, unit: Unit) -> SeenDrawing:
+    """Typed measurements are read exactly; asked is only what they do not say."""
+    names = _names(one, range(len(typed.pieces)), [t.name for t in typed.pieces])
+    found = zip(typed.pieces, names, strict=True)
+    return SeenDrawing(
+        waiting=one,
+        outlines=tuple(
+            typed_outline(one, n, piece, name, bought=bought, unit=unit)
+            for n, (piece, name) in enumerate(found)
+        ),
+    )
+
+
+def drawn_look(
+    one: Waiting,
+    drawing: Drawing,
+    see: Callable[[str], Seen],
+    bought: Pattern,
+    unit: Unit,
+    *,
+    note: str = "",
+) -> SeenDrawing:
+    """A drawing as lines: its outlines, and what none of them may be made without.
+
+    see: from a size ("" where there is one) to what is seen there. note: what each piece says of
+    itself besides. Where no line closes, how it is read may still be said otherwise.
+    """
+    seen = see(size_shown(one, drawing.sizes))
+    if not seen.candidates:
+        error = _no_outline(one, drawing, seen)
+        trouble = str(error)
+        return SeenDrawing(
+            waiting=one, notes=seen.notes, trouble=trouble, error=error, drawing=drawing
+        )
+    found = all_outlines(one, seen.candidates)
+    names = _names(one, list(found), _numbered([c.words.name for _, c in found.values()]))
+    return SeenDrawing(
+        waiting=one,
+        scale=scale_question(drawing, one.scale),
+        size=size_question(drawing, one.size),
+        sizes=drawing.sizes,
+        outlines=tuple(
+            drawn_outline(one, n, pair, name, bought=bought, unit=unit, note=note)
+            for (n, pair), name in zip(found.items(), names, strict=True)
+        ),
+        notes=seen.notes,
+        drawing=drawing,
+    )
+
+
+def _no_outline(one: Waiting, drawing: Drawing, seen: Seen) -> BadInput:
+    pages = drawing.pages is not None and not one.every
+    return BadInput(
         where=one.file,
         what=f"there is no closed outline among its {seen.lines} lines",
         expected="a closed line round each piece",
         try_="saying below how its pages lie together"
-        if drawing.pages is not None
+        if pages
         else "joining the ends of the outline in the drawing",
     )
-    return SeenDrawing(waiting=one, notes=seen.notes, trouble=str(error), drawing=drawing)
 
 
-def size_shown(one: Waiting, sizes: Sequence[str]) -> str:
-    """Return the size that is shown: the one chosen, or one in the middle; "" of a single one."""
-    if one.size in sizes:
-        return one.size
-    return sizes[len(sizes) // 2] if sizes else ""
+def _names(one: Waiting, numbers: Sequence[int], read: Sequence[str]) -> list[str]:
+    """Return the name of each outline: as answered, with numbers where one is for all, or read."""
+    if one.every and one.every.answers.name and len(read) > 1:
+        return [f"{one.every.answers.name} {k}" for k in range(1, len(read) + 1)]
+    return [one.about(n).answers.name or name for n, name in zip(numbers, read, strict=True)]
+
+
+def _numbered(read: Sequence[str]) -> list[str]:
+    """Return a different name for each outline: as labelled or written, or a number."""
+    names: list[str] = []
+    for k, name in enumerate(read, start=1):
+        wanted = name or f"piece {k}"
+        tries = (wanted if n == 1 else f"{wanted} {n}" for n in range(1, len(read) + 1))
+        names.append(next(t for t in tries if t not in names))
+    return names
 
 
 def all_outlines(
@@ -141,7 +223,8 @@ def all_outlines(
 ) -> dict[int, tuple[Candidate, Candidate]]:
     """Return every outline by its number: as drawn, and as the maker has said it is.
 
-    Lines inside that are pieces of their own come after the outline, under numbers that stay.
+    Lines inside that are pieces of their own come after the outline, under numbers that stay; where
+    all is answered at once they come last, and nothing is said of the lines inside them.
     """
     found: dict[int, tuple[Candidate, Candidate]] = {}
     for n, whole in enumerate(candidates):
@@ -149,31 +232,32 @@ def all_outlines(
         found[n] = (whole, answered(whole, answers))
         for k, inner in own_pieces(whole, answers).items():
             number = INNER * (n + 1) + k
-            found[number] = (inner, answered(inner, one.about(number).answers))
-    return found
+            own = inner if one.every else answered(inner, one.about(number).answers)
+            found[number] = (inner, own)
+    return dict(sorted(found.items())) if one.every else found
 
 
 def typed_outline(
-    one: Waiting, number: int, typed: TypedPiece, bought: Pattern, unit: Unit
+    one: Waiting, number: int, typed: TypedPiece, name: str, *, bought: Pattern, unit: Unit
 ) -> Outline:
     """Return a piece from typed measurements with what they do not say."""
     said = one.about(number)
     answers = typed_pieces.silenced(typed, said.answers)
-    name = answers.name or typed.name
     taken = any(p.name == name for p in bought.pieces)
     asked = typed_pieces.allowance_asked(typed, answers)
-    piece, trouble = None, ""
+    piece, wrong = None, None
     try:
         piece = typed_pieces.piece_of(typed, answers, unit, name=name)
     except ClothwrightError as error:
-        trouble = told(error, unit)
+        wrong = error
     return Outline(
         number=number,
         name=name,
         said=said,
         typed=typed,
         piece=piece,
-        trouble=trouble,
+        trouble=told(wrong, unit) if wrong else "",
+        error=wrong,
         must=(*(name_question(name, said) if taken else ()), *([asked] if asked else [])),
         asked=typed_pieces.proposed(typed, answers),
         notes=(*(f"Checked: {c.words}" for c in typed.checks), *typed.took),
@@ -202,20 +286,20 @@ def drawn_outline(
     allowance = allowance_question(candidate, said.answers, unit)
     if allowance:
         must.append(replace(allowance, piece=name))
-    stated = candidate.stitching_said and not said.answers.allowance
-    piece, trouble = None, ""
+    piece, wrong = None, None
     asked: tuple[Question, ...] = ()
     notes: tuple[str, ...] = ()
-    shown = said.answers if stated else whole_answers(said, shown_answers(said, candidate))
+    where = f'{one.file}, outline "{name}"' if one.every else name
     try:
-        made = drafted(candidate, name, shown, unit=unit, where=name)
+        made = drafted(candidate, name, whole_answers(said, candidate), unit=unit, where=where)
         words = "; ".join(w for w in (made.piece.note, note) if w)
         piece, asked, notes = replace(made.piece, note=words), made.questions, made.notes
-        if candidate.words.on_fold and piece.fold is None and not said.answers.fold:
+        on_fold = candidate.words.on_fold and not one.every
+        if on_fold and piece.fold is None and not said.answers.fold:
             must += [q for q in asked if q.id == "fold"]
             asked = tuple(q for q in asked if q.id != "fold")
     except ClothwrightError as error:
-        trouble = told(error, unit)
+        wrong = error
     return Outline(
         number=number,
         name=name,
@@ -223,30 +307,13 @@ def drawn_outline(
         candidate=candidate,
         whole=whole,
         piece=piece,
-        trouble=trouble,
+        trouble=told(wrong, unit) if wrong else "",
+        error=wrong,
         must=tuple(must),
         asked=asked,
         notes=notes,
         taken=taken,
     )
-
-
-def shown_answers(said: Answered, candidate: Candidate) -> Answers:
-    """Return the answers with an allowance to draw the piece by while none is answered."""
-    if said.answers.allowance:
-        return said.answers
-    return replace(said.answers, allowance=DRAWN if candidate.stitching else NONE)
-
-
-def whole_answers(said: Answered, answers: Answers | None = None) -> Answers:
-    """Return the answers with the widths of single edges written into the allowance."""
-    base = answers or said.answers
-    own = [f"{edge}={width}" for edge, width in said.widths.items() if width.strip()]
-    if not own or base.allowance == DRAWN:
-        return base
-    if base.allowance == NONE:
-        return replace(base, add=", ".join((base.add or "0 mm", *own)))
-    return replace(base, allowance=", ".join((base.allowance, *own)))
 
 
 def name_question(name: str, said: Answered) -> tuple[Question, ...]:
@@ -260,7 +327,7 @@ def name_question(name: str, said: Answered) -> tuple[Question, ...]:
 def to_add(one: SeenDrawing) -> list[Outline]:
     """Return the outlines whose pieces are added. Raises CannotDo: what is missing."""
     wanted = [o for o in one.outlines if o.wanted]
-    missing = [q.words for q in (one.scale, one.size, one.bar) if q]
+    missing = [q.words for q in one.asked]
     missing += [one.trouble] if one.trouble else []
     missing += [f'"{o.name}": {q.words}' for o in wanted for q in o.must]
     missing += [f'"{o.name}": {o.trouble}' for o in wanted if o.trouble]

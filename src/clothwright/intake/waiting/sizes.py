@@ -1,24 +1,17 @@
-"""The other sizes of a drawing in the sitting: answered as the size that is shown was."""
+"""The other sizes of a drawing: answered as the size that is shown was."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from functools import partial
+from dataclasses import replace
 
 from clothwright.errors import BadInput, ClothwrightError
-from clothwright.intake.answers import Answers
 from clothwright.intake.candidates import Candidate
-from clothwright.intake.in_sizes import InSize, in_every_size, nearest
-from clothwright.intake.waiting.said import Answered
-from clothwright.intake.waiting.seen import (
-    INNER,
-    Outline,
-    SeenDrawing,
-    all_outlines,
-    shown_answers,
-    size_shown,
-    whole_answers,
-)
+from clothwright.intake.in_sizes import named_like, nearest
+from clothwright.intake.recognise import allowance_question, drafted
+from clothwright.intake.waiting.said import size_shown, whole_answers
+from clothwright.intake.waiting.seen import INNER, Outline, SeenDrawing, all_outlines
+from clothwright.pattern.piece import Piece
 from clothwright.pattern.sizes import SizeRange
 from clothwright.units import Unit
 from clothwright.words import counted, told
@@ -28,7 +21,7 @@ Sizes = Callable[[str], Sequence[Candidate]]
 
 
 def sizes_of(one: SeenDrawing, unit: Unit, drawn: Sizes) -> tuple[SizeRange | None, str]:
-    """Return the wanted pieces in every size of the drawing, or None and why, in words.
+    """Return the wanted pieces in every size of the drawing, or None and what does not correspond.
 
     drawn: the outlines of any size; what was answered about a piece, and about the lines inside it,
     holds for its other sizes. (None, "") for a drawing of one size.
@@ -37,32 +30,38 @@ def sizes_of(one: SeenDrawing, unit: Unit, drawn: Sizes) -> tuple[SizeRange | No
     if not one.sizes or not wanted:
         return None, ""
     shown = size_shown(one.waiting, one.sizes)
-    own = [InSize(o.piece, partial(_meant, o.said)) for o in wanted if o.piece]
+    own = tuple(o.piece for o in wanted if o.piece)
     try:
-        return in_every_size(own, one.sizes, shown, partial(_in_size, one, wanted, drawn), unit), ""
-    except ClothwrightError as error:
-        return (
-            None,
-            f"Only size {shown} is added, since the sizes do not correspond: {told(error, unit)}",
+        sets = tuple(
+            own if size == shown else _in_size(one, wanted, drawn(size), size, unit)
+            for size in one.sizes
         )
+    except ClothwrightError as error:
+        return None, told(error, unit)
+    return SizeRange(names=one.sizes, drawn=shown, pieces=sets), ""
 
 
 def _in_size(
-    one: SeenDrawing, wanted: Sequence[Outline], drawn: Sizes, size: str
-) -> tuple[Candidate, ...]:
-    """Return the outline of each wanted piece in a size, as it was said to be. Raises BadInput.
+    one: SeenDrawing, wanted: Sequence[Outline], drawn: Sequence[Candidate], size: str, unit: Unit
+) -> tuple[Piece, ...]:
+    """Return the wanted pieces in another size, with the names and edge names they have.
 
-    Outermost lines are the same by their places, lines inside by their order.
+    drawn: its outlines. The outermost are the same by their places, lines inside by their order,
+    edges by their order from the same corner. Raises BadInput where sizes do not correspond.
     """
-    left = list(drawn(size))
+    left = list(drawn)
     asked = {o.number if o.number < INNER else o.number // INNER - 1 for o in wanted}
     here = []
     for o in one.outlines:
         if o.whole is not None and o.number < INNER:
             here.append(nearest(o.whole, o.name, left, size) if o.number in asked else o.whole)
             _check_inside(o, here[-1], size)
+    if left and one.waiting.every:
+        count = len(wanted)
+        what = f"size {size} has {count + len(left)} pieces, the size chosen {count}"
+        raise BadInput(what=what)
     found = all_outlines(one.waiting, here)
-    return tuple(found[o.number][1] for o in wanted)
+    return tuple(_made(o, found[o.number][1], size, unit) for o in wanted)
 
 
 def _check_inside(outline: Outline, here: Candidate, size: str) -> None:
@@ -76,5 +75,21 @@ def _check_inside(outline: Outline, here: Candidate, size: str) -> None:
         )
 
 
-def _meant(said: Answered, candidate: Candidate) -> Answers:
-    return whole_answers(said, shown_answers(said, candidate))
+def _made(outline: Outline, here: Candidate, size: str, unit: Unit) -> Piece:
+    """Return what an outline of another size becomes by what was answered. Raises BadInput."""
+    asked = allowance_question(here, outline.said.answers, unit)
+    if asked is not None or outline.piece is None:
+        raise BadInput(what=asked.words if asked else outline.trouble)
+    name, edges = outline.name, len(outline.piece.edges)
+    answers = whole_answers(outline.said, here)
+    if answers.corners.startswith("at "):  # places in the size shown
+        answers = replace(answers, corners=str(edges))
+    made = drafted(here, name, answers, unit=unit, where=f'size {size}, "{name}"').piece
+    if len(made.edges) != edges:
+        raise BadInput(
+            what=f'"{name}" has {len(made.edges)} edges in size {size} and {edges} in the size '
+            "chosen",
+            expected="the same corners in every size",
+            try_="saying how many corners it has",
+        )
+    return named_like(made, outline.piece)

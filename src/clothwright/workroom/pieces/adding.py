@@ -7,15 +7,14 @@ from dataclasses import replace
 from pathlib import Path as FilePath
 
 from clothwright.errors import BadInput
+from clothwright.intake.answers import Answers
 from clothwright.intake.drawing import Drawing, DrawnLine, Reader
-from clothwright.intake.in_sizes import propose_sized
 from clothwright.intake.readers import READERS
-from clothwright.intake.recognise import Answers
 from clothwright.intake.svg import is_annotated
 from clothwright.intake.typed.file import READER as TYPED_READER
-from clothwright.intake.typed.file import typed_pieces
+from clothwright.intake.typed.file import typed_in
+from clothwright.intake.waiting.at_once import Draft, drawn_draft, typed_draft
 from clothwright.pattern.piece import Piece
-from clothwright.pattern.sizes import SizeRange
 from clothwright.photo.photographed import (
     SUFFIXES,
     Photographed,
@@ -130,39 +129,30 @@ def pieces_of(
     """
     reader = None if is_photo(file.name) else reader_of(file.name)
     data = _data_of(file)
-    pieces: tuple[Piece, ...]
-    notes: tuple[str, ...] = ()
-    note = ""
-    sizes: SizeRange | None = None
     own = annotated(data, file.name, answers.name)
     if own is not None:
-        pieces = (own,)
-    elif reader is TYPED_READER and not (more or bar or show or correct):
-        pieces, notes = typed_pieces(data, file.name, answers, book.unit)
+        made = Draft(pieces=(own,))
+    elif reader is None:
+        found = _from_photos((file, *more), answers, bar, correct)
+        note = note_words(found, 1 + len(more), len(found.outline.doubts), book.unit)
+        if show is not None:
+            write_whole(show, picture_png(found))
+        drawing = outline_drawing(found, book.unit)
+        if not bar:
+            drawing = replace(drawing, notes=(*drawing.notes, say(BAR_TAKEN, book.unit)))
+        made = drawn_draft(drawing, answers, book.unit, note=note)
+    elif more or bar or show or correct:
+        raise BadInput(
+            where=file.name,
+            what="only photos of one piece come several at once, with --bar, --correct, --show",
+            expected="one drawing at a time",
+        )
+    elif reader is TYPED_READER:
+        typed = typed_in(data, file.name, book.unit)
+        made = typed_draft(file.name, typed, answers, book.unit)
     else:
-        if reader is None:
-            found = _from_photos((file, *more), answers, bar, correct)
-            note = note_words(found, 1 + len(more), len(found.outline.doubts), book.unit)
-            if show is not None:
-                write_whole(show, picture_png(found))
-            drawing = outline_drawing(found, book.unit)
-            if not bar:
-                drawing = replace(drawing, notes=(*drawing.notes, say(BAR_TAKEN, book.unit)))
-        elif more or bar or show or correct:
-            raise BadInput(
-                where=file.name,
-                what="only photos of one piece come several at once, with --bar, --correct, --show",
-                expected="one drawing at a time",
-            )
-        else:
-            drawing = reader.drawing(data, file.name, answers)
-        sized = propose_sized(drawing, answers, unit=book.unit)
-        pieces, notes, sizes = sized.draft.pieces, sized.draft.notes, sized.sizes
-        if note:
-            pieces = tuple(
-                replace(p, note="; ".join(w for w in (p.note, note) if w)) for p in pieces
-            )
-    names = {p.name for p in pieces}
+        made = drawn_draft(reader.drawing(data, file.name, answers), answers, book.unit)
+    names = {p.name for p in made.pieces}
     for name in sorted(names & {p.name for p in book.bought.pieces}):
         if not replace_same:
             raise BadInput(
@@ -170,8 +160,9 @@ def pieces_of(
                 what=f'the workbook has a piece "{name}" already',
                 expected="another name (--name), or --replace",
             )
-    _, said = with_sizes(book.bought.sizes, sizes, names)
-    return AddPieces(pieces=pieces, replace=replace_same, sizes=sizes), (*notes, *said)
+    _, said = with_sizes(book.bought.sizes, made.sizes, names)
+    edit = AddPieces(pieces=made.pieces, replace=replace_same, sizes=made.sizes)
+    return edit, (*made.notes, *said)
 
 
 def _from_photos(

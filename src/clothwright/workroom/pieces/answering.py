@@ -8,7 +8,7 @@ from pathlib import Path as FilePath
 from clothwright.errors import BadInput
 from clothwright.intake.waiting.answers import ANSWERS, Answering, Fields
 from clothwright.intake.waiting.reading import READING, read_anew
-from clothwright.intake.waiting.said import Waiting
+from clothwright.intake.waiting.said import Waiting, size_shown
 from clothwright.intake.waiting.seen import Outline, SeenDrawing
 from clothwright.intake.waiting.sizes import sizes_of
 from clothwright.workbook import Workbook
@@ -90,6 +90,8 @@ def add_pieces(book: OpenBook, key: str, base: int) -> Added:
         added = tuple(o.piece for o in seen.outlines if o.wanted and o.piece is not None)
         typing.keep(book.folder, typing.notes_in(one), added)
     inbox.throw_away(book.folder, key)
+    size = size_shown(one, seen.sizes)
+    why = why and f"Only size {size} is added, since the sizes do not correspond: {why}"
     words = f"{done.words} {why}".strip()
     return Added(count=len(edit.pieces), words=words, revision=done.revision)
 

@@ -19,7 +19,8 @@ from clothwright.intake.waiting.rows import (
     state_of,
     stitching_words,
 )
-from clothwright.intake.waiting.seen import Outline, SeenDrawing, size_shown
+from clothwright.intake.waiting.said import size_shown
+from clothwright.intake.waiting.seen import Outline, SeenDrawing
 from clothwright.pattern.piece import Cut
 from clothwright.picture.picture import Picture
 from clothwright.units import Unit
@@ -107,8 +108,7 @@ def sitting_view(seen: SeenDrawing, chosen: int, unit: Unit) -> SittingView:
         begin=size_shown(seen.waiting, seen.sizes),
         wide=show_length(size.x, unit) if size else "",
         tall=show_length(size.y, unit) if size else "",
-        left=sum(len(o.must) for o in wanted)
-        + sum(q is not None for q in (seen.scale, seen.size, seen.bar)),
+        left=sum(len(o.must) for o in wanted) + len(seen.asked),
         proposed=sum(len(o.asked) for o in wanted),
         count=len(wanted),
         one=_outline(one, unit) if one else None,

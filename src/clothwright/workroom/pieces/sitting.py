@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
+from dataclasses import replace
+from functools import lru_cache, partial
 from pathlib import Path as FilePath
 from typing import NamedTuple
 
@@ -10,23 +11,9 @@ from clothwright.errors import ClothwrightError
 from clothwright.intake.answers import Answers
 from clothwright.intake.candidates import Seen, see
 from clothwright.intake.drawing import Drawing
-from clothwright.intake.in_sizes import of_size, size_question
-from clothwright.intake.recognise import (
-    piece_names,
-    scale_question,
-)
+from clothwright.intake.in_sizes import of_size
 from clothwright.intake.waiting.said import Waiting
-from clothwright.intake.waiting.seen import (
-    Outline,
-    SeenDrawing,
-    all_outlines,
-    drawn_outline,
-    name_question,
-    size_shown,
-    to_add,
-    typed_outline,
-    without_outlines,
-)
+from clothwright.intake.waiting.seen import SeenDrawing, drawn_look, own_look, to_add, typed_look
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
 from clothwright.photo.photographed import is_photo
@@ -52,33 +39,15 @@ def look(one: Waiting, bought: Pattern, unit: Unit) -> SeenDrawing:
 def _looked(one: Waiting, bought: Pattern, unit: Unit, stamp: int) -> SeenDrawing:
     own = _own(one)
     if own is not None:
-        return _own_look(one, own, bought)
+        return own_look(one, own, bought)
     if typing.is_notes(one):
-        return _typed_look(one, bought, unit)
+        typed = typing.typed_of(one, unit)
+        typed.raise_slips("")
+        return typed_look(one, typed, bought, unit)
     drawing = _read_file(str(one.stored), one.file, stamp, one.how, unit)
-    scale = scale_question(drawing, one.scale)
-    seen = _seen(_whole(one, stamp), size_shown(one, drawing.sizes), unit)
-    if not seen.candidates:
-        return without_outlines(one, drawing, seen)
-    found = all_outlines(one, seen.candidates)
-    note = photo_sitting.note_of(one, unit)
-    read = piece_names(tuple(c for _, c in found.values()), Answers())
-    outlines = tuple(
-        drawn_outline(
-            one, n, pair, one.about(n).answers.name or name, bought=bought, unit=unit, note=note
-        )
-        for (n, pair), name in zip(found.items(), read, strict=True)
-    )
-    return SeenDrawing(
-        waiting=one,
-        scale=scale,
-        size=size_question(drawing, one.size),
-        sizes=drawing.sizes,
-        bar=photo_sitting.bar_question(one),
-        outlines=outlines,
-        notes=seen.notes,
-        drawing=drawing,
-    )
+    see, note = partial(_seen, _whole(one, stamp), unit=unit), photo_sitting.note_of(one, unit)
+    seen = drawn_look(one, drawing, see, bought, unit, note=note)
+    return replace(seen, bar=photo_sitting.bar_question(one) if seen.outlines else None)
 
 
 def seen_in(one: Waiting, size: str, unit: Unit) -> Seen:
@@ -120,32 +89,6 @@ def _own(one: Waiting) -> Piece | None:
     if one.stored.suffix != ".svg":
         return None
     return annotated(one.stored.read_bytes(), one.file, one.about(0).answers.name)
-
-
-def _own_look(one: Waiting, piece: Piece, bought: Pattern) -> SeenDrawing:
-    """A drawing with our annotation is read exactly; only its name may stand in the way."""
-    said = one.about(0)
-    taken = any(p.name == piece.name for p in bought.pieces)
-    outline = Outline(
-        number=0,
-        name=piece.name,
-        said=said,
-        piece=piece,
-        must=name_question(piece.name, said) if taken else (),
-        notes=("read exactly, by its own annotation",),
-        taken=taken,
-    )
-    return SeenDrawing(waiting=one, outlines=(outline,))
-
-
-def _typed_look(one: Waiting, bought: Pattern, unit: Unit) -> SeenDrawing:
-    """Typed measurements are read exactly; asked is only what they do not say."""
-    typed = typing.typed_of(one, unit)
-    typed.raise_slips("")
-    found = tuple(
-        typed_outline(one, n, piece, bought, unit) for n, piece in enumerate(typed.pieces)
-    )
-    return SeenDrawing(waiting=one, outlines=found)
 
 
 def edit_of(one: SeenDrawing) -> AddPieces:
