@@ -7,7 +7,7 @@ switched off is passed over, and one that cannot be done is reported while the r
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import partial
 from itertools import takewhile
@@ -16,13 +16,16 @@ from clothwright.body.body import Body
 from clothwright.body.chart import SizeChart
 from clothwright.changes import CHANGES
 from clothwright.changes.change import Change
-from clothwright.changes.following import Done, History, awaited, done_following
+from clothwright.changes.following import awaited, done_following
 from clothwright.changes.named import Request
 from clothwright.checks.check import BorderEdge, CheckSettings
 from clothwright.cloth.cloth import Cloth
 from clothwright.errors import ClothwrightError, named, not_known
+from clothwright.pattern.names import Ref, is_there
+from clothwright.pattern.past import Done, History
 from clothwright.pattern.pattern import Pattern
 from clothwright.rules.kinds.on_border import OnBorder
+from clothwright.rules.names import refs_of
 from clothwright.rules.plan import Plan
 from clothwright.units import Unit
 from clothwright.units.kinds import Length
@@ -135,15 +138,25 @@ def change_name(number: int, kind: str) -> str:
 def replay(book: Workbook) -> Replay:
     """Apply the list of changes to the pieces as bought.
 
-    The pattern's trail says where the names have gone; rules, pins and plans follow it. One that
-    names what only a change below it makes is told so.
+    The pattern's trail says where the names have gone; rules, pins and plans follow it, and its
+    past where they name what is not there. A change that names what only one below it makes is
+    told so.
     """
     done = _replayed(book)
-    if not any(t.error for t in done.told):
+    lost = not all(is_there(done.pattern, ref) for ref in _named_in(book))
+    if not lost and not any(t.error for t in done.told):
         return done
     past = history_of(book, done.states)
     record = tuple(_below(book, done, t, past) if t.error else t for t in done.told)
-    return replace(done, told=record)
+    pattern = replace(done.pattern, past=past) if lost and book.steps else done.pattern
+    return replace(done, told=record, pattern=pattern)
+
+
+def _named_in(book: Workbook) -> Iterator[Ref]:
+    """Yield what the plans, and the borders to be checked, name of the pieces."""
+    for rule in (r for plan in book.plans for r in plan.rules):
+        yield from (ref for _, ref in refs_of(rule))
+    yield from (Ref("edge", b.piece, b.edge) for b in book.settings.checks.borders)
 
 
 def _below(book: Workbook, done: Replay, t: Told, history: History) -> Told:

@@ -8,11 +8,13 @@ from pathlib import Path
 
 import pytest
 
+from clothwright.checks.check import BorderEdge
 from clothwright.cli.app import run
 from clothwright.demo.coat_and_skirt import coat_and_skirt
+from clothwright.demo.workbooks import DEMOS, Demo
 from clothwright.pattern.pattern import Pattern
 from clothwright.rules.compile import compile_lay
-from clothwright.rules.following import followed
+from clothwright.rules.following import followed, followed_plan
 from clothwright.rules.kinds.at_phase import AtPhase
 from clothwright.rules.kinds.cut_from import CutFrom
 from clothwright.rules.kinds.keep_off import KeepOff
@@ -21,8 +23,9 @@ from clothwright.rules.kinds.on_border import OnBorder
 from clothwright.rules.kinds.one_way import OneWay
 from clothwright.rules.kinds.pin import Pin
 from clothwright.rules.names import pieces_of
-from clothwright.rules.plan import Plan
-from clothwright.store import create
+from clothwright.rules.plan import PlacingRule, Plan
+from clothwright.rules.stating import mistaken_rules
+from clothwright.store import create, load
 from clothwright.workbook import Replay, Step, Workbook, replay
 from clothwright.workroom.planning.rule_mistakes import rule_mistakes
 from clothwright.workroom.searching.laying import keep_better, lay_plan, recall
@@ -135,6 +138,173 @@ def test_every_rule_of_the_demo_goes_along():
     for plan in cut().plans:
         compiled = compile_lay(done().pattern, cut().cloths, plan)
         assert not any("left out" in note for note in compiled.notes)
+
+
+# --- switched off ---------------------------------------------------------------------------------
+
+HIP = {"piece": BACK, "line": "hip"}
+WOULD = (
+    "change 9 (piece: cut in two along a line and add a seam) would make it and is switched off; "
+    f'try to switch change 9 on, or to name "{BACK}" here.'
+)
+
+
+def off(*rules: PlacingRule, on: bool = False, names: str = "") -> Workbook:
+    """The demo with the skirt's back cut in two, switched off, and one plan with these rules."""
+    book = coat_and_skirt()
+    cut = Step(change="piece-panel", params={**HIP, "names": names}, on=on)
+    assert len(book.steps) == 8
+    return replace(with_step(book, cut), plans=(Plan(name="p", rules=rules),), chosen_plan="p")
+
+
+def now(*rules: PlacingRule, names: str = "") -> tuple[PlacingRule, ...]:
+    """How these rules read with the cut switched off."""
+    book = off(*rules, names=names)
+    return followed_plan(book.plans[0], replay(book).pattern).rules
+
+
+BORDER = coat_and_skirt().cloths[0].print.borders[0].name
+PIN = Pin(piece=LOWER, copy=1, cloth=coat_and_skirt().cloths[0].name, x=500.0, y=400.0, turn_deg=90)
+
+BACK_AGAIN = [
+    (OnBorder(piece=LOWER, edge="hem", border="b"), OnBorder(piece=BACK, edge="hem", border="b")),
+    (AtPhase(piece=LOWER, point="side hem"), AtPhase(piece=BACK, point="side hem")),
+    (
+        Meets(piece_a="skirt front", point_a="side hem", piece_b=LOWER, point_b="side hem"),
+        Meets(piece_a="skirt front", point_a="side hem", piece_b=BACK, point_b="side hem"),
+    ),
+    (OneWay(pieces=("skirt front", UPPER, LOWER)), OneWay(pieces=("skirt front", BACK))),
+]
+
+
+@pytest.mark.parametrize(("said", "meant"), BACK_AGAIN)
+def test_with_the_cut_off_what_a_part_has_is_the_whole_piece_s(said, meant):
+    """The hem of the lower part is the hem of the piece; both parts in a list are the piece."""
+    assert now(said) == (meant,)
+
+
+def test_rules_that_say_the_same_of_every_part_are_of_the_whole():
+    """Both parts kept off: the piece is. One part alone is not the piece."""
+    both = KeepOff(piece=UPPER, border="b"), KeepOff(piece=LOWER, border="b")
+    assert set(now(*both)) == {KeepOff(piece=BACK, border="b")}
+    apart = KeepOff(piece=UPPER, border="b"), KeepOff(piece=LOWER, border="c")
+    assert now(*apart) == apart
+
+
+def test_a_part_that_keeps_another_name_goes_back_by_its_edge():
+    """The upper part is called as the piece was; the lower one's hem is the piece's."""
+    low = OnBorder(piece="low", edge="hem", border="b")
+    assert now(low, names=f"{BACK}, low") == (OnBorder(piece=BACK, edge="hem", border="b"),)
+
+
+WHY = [
+    (PIN, ["piece"], f'"{LOWER}" is not there: {WOULD}'),
+    (KeepOff(piece=LOWER, border=BORDER), ["piece"], f'"{LOWER}" is not there: {WOULD}'),
+    (OneWay(pieces=("skirt front", LOWER)), ["pieces"], f'"{LOWER}" is not there: {WOULD}'),
+    (
+        OnBorder(piece=LOWER, edge="joining", border=BORDER),
+        ["piece"],
+        f'"{LOWER}" is not there: {WOULD}',
+    ),
+]
+
+
+@pytest.mark.parametrize(("rule", "fields", "words"), WHY)
+def test_what_is_not_one_whole_thing_says_what_is_switched_off(rule, fields, words):
+    """Which change would make it, in the field that names it, and what to try."""
+    book = off(rule)
+    (found,) = mistaken_rules(book.plans[0], replay(book).pattern, book.cloths)
+    assert [w.field for w in found.wrong] == fields
+    assert [str(w.error) for w in found.wrong] == [words]
+
+
+def test_an_edge_that_is_not_made_on_a_piece_that_is_there_says_so():
+    """The part that keeps the name is there as a whole, its joining edge is not."""
+    book = off(OnBorder(piece=BACK, edge="joining", border=BORDER), names=f"{BACK}, low")
+    another = WOULD.replace(f'"{BACK}"', "another edge")
+    (found,) = mistaken_rules(book.plans[0], replay(book).pattern, book.cloths)
+    assert [(w.field, str(w.error)) for w in found.wrong] == [
+        ("edge", f'The edge "joining" of "{BACK}" is not there: {another}')
+    ]
+
+
+def test_a_name_that_never_was_is_refused_as_ever():
+    """No change is blamed for a slip."""
+    book = off(KeepOff(piece="skirt bach", border=BORDER))
+    (found,) = mistaken_rules(book.plans[0], replay(book).pattern, book.cloths)
+    assert str(found.wrong[0].error).startswith('There is no piece "skirt bach". Did you mean')
+
+
+def test_a_rule_that_is_left_out_says_which_change_it_was():
+    """The note of a pin on a divided piece names the cut, and what there is now."""
+    book = off(replace(PIN, piece=BACK), on=True)
+    notes = compile_lay(replay(book).pattern, book.cloths, book.plans[0]).notes
+    assert (
+        "rule 1 is left out: change 9 (piece: cut in two along a line and add a seam) divided "
+        f'"{BACK}" into {UPPER} and {LOWER}'
+    ) in notes
+
+
+def test_the_borders_that_the_walk_looks_at_go_back_too():
+    """A border of the settings on the lower part is looked at on the whole piece."""
+    book = off()
+    border = BorderEdge(piece=LOWER, edge="hem")
+    checks = replace(book.settings.checks, borders=(border,))
+    book = replace(book, settings=replace(book.settings, checks=checks))
+    assert replay(book).pattern.edges_now(LOWER, "hem") == ((BACK, "hem"),)
+
+
+def test_switched_on_again_the_same_rules_and_the_kept_lay_are_there(tmp_path: Path):
+    """Off, saved, opened, on again: every rule is what it was, and the lay laid then is kept."""
+    skirt = replace(skirt_alone(), steps=(Step(change="piece-panel", params=HIP),))
+    plan = followed_plan(skirt.plans[0], replay(skirt).pattern)
+    assert plan != skirt.plans[0]
+    on = replace(skirt, plans=(plan,))
+    name = on.plans[0].name
+    create(tmp_path / "w", on)
+    keep_better(tmp_path / "w", on, lay_plan(on, name, seconds=5.0, rounds=0))
+    assert recall(tmp_path / "w", on, name) is not None
+    read = load(tmp_path / "w")
+    assert run(["change", str(tmp_path / "w"), "--off", "1"]) == 0
+    without = load(tmp_path / "w")
+    assert without.plans == read.plans
+    assert rule_mistakes(without, replay(without).pattern) == ()
+    assert recall(tmp_path / "w", without, name) is None
+    assert run(["change", str(tmp_path / "w"), "--on", "1"]) == 0
+    again = load(tmp_path / "w")
+    assert again == read
+    assert recall(tmp_path / "w", again, name) is not None
+
+
+@pytest.mark.parametrize("demo", DEMOS, ids=lambda d: d.name)
+def test_rules_of_every_demo_come_back_from_every_cut(demo: Demo):
+    """Written on the parts of each cut along a line, they are the rules of the whole with it off.
+
+    Where a rule cannot be, it says which change is switched off.
+    """
+    book = demo.make()
+    tried = followed_back = 0
+    for piece in replay(book).pattern.pieces:
+        for line in (lv.name for lv in piece.levels):
+            step = Step(change="piece-panel", params={"piece": piece.name, "line": line})
+            done = replay(with_step(book, step))
+            if done.told[-1].error:
+                continue
+            tried += 1
+            for plan in book.plans:
+                on_parts = followed_plan(plan, done.pattern)
+                without = replace(
+                    with_step(book, replace(step, on=False)),
+                    plans=(on_parts,),
+                    chosen_plan=plan.name,
+                )
+                pattern = replay(without).pattern
+                back = followed_plan(on_parts, pattern).rules
+                left = [r for r in plan.rules if followed(r, done.pattern)]
+                assert list(dict.fromkeys(back)) == list(dict.fromkeys(left))
+                followed_back += on_parts != plan
+    assert tried
+    assert followed_back or demo.name not in ("coat-and-skirt", "checked-waistcoat")
 
 
 COMMANDS = {

@@ -594,4 +594,5 @@ def test_every_page_opens_when_a_piece_was_divided(desk: Desk) -> None:
         assert "There is no piece" not in html.unescape(answer.text), stage
         assert "there is no piece" not in html.unescape(answer.text), stage
     words = section(desk, f"plan={SKIRT}")
-    assert "After the changes it holds for nothing: what it names is gone" in words
+    cut = "(piece: cut in two along a line and add a seam) divided"
+    assert "After the changes it holds for nothing: change 9 " + cut in words

@@ -8,60 +8,18 @@ was, what there is now, and what to try.
 from __future__ import annotations
 
 import itertools
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
 from typing import NamedTuple
 
 from clothwright.changes.change import Outcome
-from clothwright.changes.named import Now, Ref, Request, is_there, known_by, later
+from clothwright.changes.named import Now, Request
 from clothwright.errors import BadInput, CannotDo, ClothwrightError, Sentence, joined
-from clothwright.pattern.pattern import Pattern
-from clothwright.words import listed, within
+from clothwright.pattern.names import Ref, is_there
+from clothwright.pattern.past import Done, History, Missing, made_below, missing_of
+from clothwright.words import listed
 
 MOST_TRIED = 8
 """How many ways of reading a list of pieces are tried."""
-
-
-class Done(NamedTuple):
-    """A change of the list, and the pieces before and after it. off: it is switched off."""
-
-    number: int
-    title: str
-    before: Pattern
-    after: Pattern
-    off: bool = False
-
-    @property
-    def called(self) -> str:
-        """Its number and title."""
-        return f"change {self.number} ({within(self.title)})"
-
-
-class History(NamedTuple):
-    """The changes before one. done: as they were done; whole: with those switched off done too."""
-
-    done: tuple[Done, ...]
-    whole: tuple[Done, ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Missing:
-    """A name that is not there, and what it may be now. why: what became of it.
-
-    nearest: what to try where that is not one thing.
-    """
-
-    ref: Ref
-    now: tuple[Ref, ...]
-    why: str
-    nearest: str
-
-    @property
-    def refusal(self) -> CannotDo:
-        """Why a change that names it cannot be done."""
-        several = f"is not one {self.ref.kind} any more"
-        what = f"{self.ref.words} {several if len(self.now) > 1 else 'is not there'}"
-        return CannotDo(what=what, why=self.why, nearest=self.nearest)
 
 
 class Followed(NamedTuple):
@@ -147,86 +105,8 @@ def _only_way(asked: Request, clear: Now, unclear: Now) -> dict[Ref, tuple[Ref, 
     return can[0] if len(can) == 1 and len(ways) <= MOST_TRIED else None
 
 
-# --- what has become of a name --------------------------------------------------------------------
-
-
 def _missing(asked: Request, ref: Ref, past: History) -> Missing | None:
-    """Return what became of a name that is not there; None for one that never was."""
-    pattern = asked.pattern
-    took = _last(past.done, lambda d: is_there(d.before, ref) and not is_there(d.after, ref))
-    if took is not None:
-        now = (r for r in later(pattern.trail, ref) if is_there(pattern, r))
-        return _taken(pattern, ref, tuple(now), took)
-    makes = _last(past.whole, lambda d: _makes(d, ref))
-    if makes is None:
-        return None
-    return _unmade(pattern, ref, _earlier(asked, ref, past.whole[-1].after), makes)
-
-
-def _last(steps: Sequence[Done], did: Callable[[Done], bool]) -> Done | None:
-    return next((d for d in reversed(steps) if did(d)), None)
-
-
-def _makes(step: Done, ref: Ref) -> bool:
-    return is_there(step.after, ref) and not is_there(step.before, ref)
-
-
-def _earlier(asked: Request, ref: Ref, whole: Pattern) -> tuple[Ref, ...]:
-    """Return what a name would have been made from, where that is one thing as a whole.
-
-    whole: the pieces if nothing were switched off. What was to be divided is meant as a whole when
-    every part of it is named, or when the line asked for would lie on this part alone.
-    """
-    for before in known_by(whole.trail):
-        if before.kind != ref.kind or not is_there(asked.pattern, before):
-            continue
-        parts = tuple(later(whole.trail, before))
-        lined = asked.lines if ref.kind == "piece" else ()
-        on = [p for p in parts if all(is_there(whole, Ref("line", p.piece, n)) for n in lined)]
-        if ref in parts and (set(parts) <= set(asked.refs) or (lined and on == [ref])):
-            return (before,)
-    return ()
-
-
-def _taken(pattern: Pattern, ref: Ref, now: tuple[Ref, ...], by: Done) -> Missing:
-    """Say what became of a name that a change has taken away."""
-    parts = [n for n in pattern.trail.piece(ref.piece) if is_there(pattern, Ref("piece", n, ""))]
-    gone = bool(ref.piece) and not is_there(pattern, Ref("piece", ref.piece, ""))
-    if gone and len(parts) > 1:
-        why = f'{by.called} divided "{ref.piece}" into {listed(parts)}'
-    elif gone and parts:
-        why = f'{by.called} made "{parts[0]}" of "{ref.piece}"'
-    elif now:
-        why = f"{by.called} made it {listed([r.words for r in now])}"
-    else:
-        why = f"{by.called} took it away"
-    one = "one of them" if len(parts) > 1 or len(now) > 1 else f"another {ref.kind}"
-    nearest = f"to move this change before change {by.number}, or to name {one} here"
-    return Missing(ref=ref, now=now, why=why, nearest=nearest)
-
-
-def _unmade(
-    pattern: Pattern, ref: Ref, now: tuple[Ref, ...], by: Done, *, below: bool = False
-) -> Missing:
-    """Say why a name is not there that a change before would have made, or one below it makes."""
-    made_from = [p for p, parts in by.after.trail.pieces if ref.piece in parts]
-    whole = [p for p in made_from if is_there(pattern, Ref("piece", p, ""))]
-    named = f'to name "{whole[0]}" here' if whole else f"to name another {ref.kind} here"
-    on = f"to switch change {by.number} on" if by.off else ""
-    if below:
-        makes = (
-            "would make it, stands below this one and is switched off"
-            if by.off
-            else ("makes it, and stands below this one")
-        )
-        moved = f"to move this change below change {by.number}"
-        ways = [f"{moved} and {on}" if on else moved, named]
-    else:
-        makes = f"would make it and {'is switched off' if by.off else 'could not be done'}"
-        ways = [on, named]
-    return Missing(
-        ref=ref, now=now, why=f"{by.called} {makes}", nearest=", or ".join(w for w in ways if w)
-    )
+    return missing_of(asked.pattern, ref, past, asked.refs, asked.lines)
 
 
 def awaited(asked: Request, past: History, coming: History) -> CannotDo | None:
@@ -238,12 +118,8 @@ def awaited(asked: Request, past: History, coming: History) -> CannotDo | None:
     gone = [r for r in asked.refs if not is_there(asked.pattern, r)]
     if any(_missing(asked, r, past) for r in gone):
         return None
-    for ref in gone:
-        for steps in coming:
-            makes = next((d for d in steps if _makes(d, ref)), None)
-            if makes is not None:
-                return _unmade(asked.pattern, ref, (), makes, below=True).refusal
-    return None
+    found = (made_below(asked.pattern, ref, coming) for ref in gone)
+    return next((f.refusal for f in found if f is not None), None)
 
 
 # --- why it cannot be done ------------------------------------------------------------------------

@@ -75,7 +75,7 @@ def _mend(
     at = "end" if at_end else "start"
     edge = f"{ref.piece}.{ref.edge}"
     params = {"seam": seam.name, "edge": edge, "at": at}
-    hems = {(b.piece, b.edge) for b in settings.borders}
+    hems = {e for b in settings.borders for e in pattern.edges_now(b.piece, b.edge)}
     if any((name, e.name) in hems for e in (edges[index], edges[index - 1]) if e.name != ref.edge):
         params["neighbour"] = "parallel"
     return Mend(change="match-edge", params=params)

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import Annotated
 
 from clothwright.errors import BadInput, named
+from clothwright.pattern.names import Ref
+from clothwright.pattern.past import NO_PAST, History, called_now
 from clothwright.pattern.piece import Edge, Piece
 from clothwright.pattern.refs import EdgeRef
 from clothwright.pattern.sizes import SizeRange
@@ -46,12 +48,14 @@ class Pattern:
 
     sizes: the pieces as bought in every size, when there are several; changes leave them alone.
     trail: where names of the pieces as bought have gone in the changes done so far.
+    past: those changes, where something of the workbook names what is not there.
     """
 
     pieces: tuple[Piece, ...]
     seams: tuple[Seam, ...] = ()
     sizes: SizeRange | None = None
     trail: Trail = UNMOVED
+    past: History = field(default=NO_PAST, compare=False, repr=False)
 
     def __post_init__(self) -> None:
         """Check that names are unique and every seam finds its edges."""
@@ -80,9 +84,8 @@ class Pattern:
         return self.piece(ref.piece).edge(ref.edge)
 
     def edges_now(self, piece: str, edge: str) -> tuple[tuple[str, str], ...]:
-        """Return an edge by its piece and name, or what it has become; see `Trail`."""
-        there = any(p.name == piece and any(e.name == edge for e in p.edges) for p in self.pieces)
-        return ((piece, edge),) if there else self.trail.edge(piece, edge)
+        """Return an edge by its piece and name, or what it is called now; see `called_now`."""
+        return tuple((r.piece, r.name) for r in called_now(self, Ref("edge", piece, edge)))
 
     def seam(self, name: str) -> Seam:
         """Return a named seam. Raises BadInput."""

@@ -98,16 +98,16 @@ def trail_to(piece: Piece, parts: Sequence[Piece]) -> Trail:
         for e in piece.edges
         if own is None or all(o.name != e.name for o in own.edges)
     )
-    kept = {} if own is None else _points(own)
+    kept = {} if own is None else named_points(own)
     points = tuple(
         ((piece.name, name), _now(name, at, parts))
-        for name, at in _points(piece).items()
+        for name, at in named_points(piece).items()
         if name not in kept
     )
     return Trail(pieces=pieces, edges=edges, points=points)
 
 
-def _points(piece: Piece) -> dict[str, Vec]:
+def named_points(piece: Piece) -> dict[str, Vec]:
     """Return every named point, those of the mirrored half of a half piece too."""
     found = dict(piece.points())
     if piece.fold is not None:
@@ -120,7 +120,7 @@ def _now(name: str, at: Vec, parts: Sequence[Piece]) -> tuple[Named, ...]:
     here = [
         (n != name, p.name, n)
         for p in parts
-        for n, place in _points(p).items()
+        for n, place in named_points(p).items()
         if place.is_near(at, SAME_MM)
     ]
     return tuple((p, n) for _, p, n in sorted(here, key=lambda h: h[0])[:1])

@@ -12,6 +12,8 @@ from typing import Any, TypeVar
 
 from clothwright.cloth.cloth import Cloth
 from clothwright.errors import BadInput, did_you_mean, one_of
+from clothwright.pattern.names import Ref, is_there
+from clothwright.pattern.past import missing_of
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.whole import TWIN
@@ -20,6 +22,9 @@ from clothwright.units.kinds import Kind
 from clothwright.units.params import Wrong, declared
 
 R = TypeVar("R", bound=PlacingRule)
+
+OWN = {"own edge": "edge", "own point": "point"}
+"""The kinds of fields that name a part of a piece that another field names, and what that is."""
 
 
 def kinds_in(rule: PlacingRule) -> dict[str, Kind]:
@@ -45,6 +50,21 @@ def pieces_of(rule: PlacingRule) -> frozenset[str]:
             value = getattr(rule, name)
             found |= {value} if kind == "piece" else set(value)
     return frozenset(found)
+
+
+def refs_of(rule: PlacingRule) -> Iterator[tuple[str, Ref]]:
+    """Yield each piece, edge and point a rule names, with the field that names it."""
+    kinds = kinds_in(rule)
+    owners = {piece_field(n): (n, OWN[kind]) for n, kind in kinds.items() if kind in OWN}
+    for name, kind in kinds.items():
+        value = getattr(rule, name)
+        if kind == "pieces":
+            yield from ((name, Ref("piece", piece, "")) for piece in value)
+        elif kind == "piece" and name in owners:
+            own, of = owners[name]
+            yield own, Ref(of, value, getattr(rule, own))
+        elif kind == "piece":
+            yield name, Ref("piece", value, "")
 
 
 def with_cloth(rule: R, old: Cloth, new: Cloth) -> R:
@@ -101,7 +121,18 @@ def wrong_names(rule: PlacingRule, pattern: Pattern, cloths: Sequence[Cloth]) ->
                 OF_CLOTH[kind](cloths, value)
         except BadInput as error:
             unknown.add(name)
-            yield Wrong(name, error)
+            yield Wrong(name, _unmade(rule, name, pattern) or error)
+
+
+def _unmade(rule: PlacingRule, field: str, pattern: Pattern) -> BadInput | None:
+    """Return which change had to do with what a field names in vain; None where none had."""
+    for name, ref in refs_of(rule):
+        if field in (name, piece_field(name)):
+            whole = ref if name == field else Ref("piece", ref.piece, "")
+            lost = missing_of(pattern, whole, pattern.past, (whole,))
+            if lost is not None and not is_there(pattern, whole):
+                return BadInput(what=f"{lost.words}: {lost.why}", try_=", or ".join(lost.ways))
+    return None
 
 
 def _edge(piece: Piece, name: str) -> None:

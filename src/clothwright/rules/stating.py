@@ -16,7 +16,7 @@ from clothwright.errors import BadInput, joined
 from clothwright.lay.copies import Copy, copies_to_cut
 from clothwright.lay.problem import Rule, SameTurn
 from clothwright.pattern.pattern import Pattern
-from clothwright.rules.following import followed
+from clothwright.rules.following import followed, why_gone
 from clothwright.rules.known import contradict, kind_of
 from clothwright.rules.names import wrong_names
 from clothwright.rules.offers import Outfit
@@ -50,7 +50,7 @@ def outfit_of(pattern: Pattern, cloths: Sequence[Cloth], plan: Plan) -> Outfit:
         (r, kind_of(r))
         for rule in plan.rules
         if not _unknown(rule)
-        for r in followed(rule, pattern)
+        for r in followed(rule, pattern, plan.rules)
         if not _names(r, pattern, cloths)
     ]
     homes = {
@@ -94,14 +94,14 @@ def stated(pattern: Pattern, cloths: Sequence[Cloth], plan: Plan) -> Stated:
     good: list[tuple[int, Known]] = []
     notes: list[str] = []
     for number, rule in enumerate(plan.rules, start=1):
-        now = (rule,) if _unknown(rule) else followed(rule, pattern)
+        now = (rule,) if _unknown(rule) else followed(rule, pattern, plan.rules)
         faults = tuple(dict.fromkeys(w for r in now for w in _names(r, pattern, washed)))
         if faults:
             wrong[number] = faults
         else:
             good += [(number, (r, kind_of(r))) for r in now]
         if not now:
-            notes.append(f"rule {number} is left out: a change has taken away what it names")
+            notes.append(f"rule {number} is left out: {why_gone(rule, pattern)}")
     for number, earlier in _contradicting(good):
         wrong.setdefault(number, (Wrong("", earlier),))
     table, homeless = _table(pattern, washed, tuple(known for _, known in good))

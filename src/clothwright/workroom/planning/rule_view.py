@@ -11,7 +11,7 @@ from clothwright.errors import BadInput, CannotDo, ClothwrightError
 from clothwright.lay.compiled import Compiled
 from clothwright.lay.folded import WAYS, why_single
 from clothwright.rules.compile import compile_lay
-from clothwright.rules.following import followed
+from clothwright.rules.following import followed, why_gone
 from clothwright.rules.kinds.folded import Folded, asked_folds
 from clothwright.rules.known import kind_of, said
 from clothwright.rules.plan import PlacingRule, Plan
@@ -170,11 +170,11 @@ def _told(number: int, rule: PlacingRule, src: Sources, mark: str, wrong: str) -
 
 def _now(rule: PlacingRule, src: Sources) -> str:
     """Return a rule as it reads for the pieces as changed, "" when as written."""
-    found = followed(rule, src.pattern)
+    found = followed(rule, src.pattern, src.plan.rules)
     if found == (rule,):
         return ""
     if not found:
-        return "After the changes it holds for nothing: what it names is gone"
+        return f"After the changes it holds for nothing: {why_gone(rule, src.pattern)}"
     return "After the changes: " + "; ".join(rule_words(r, src.unit) for r in found)
 
 
