@@ -30,7 +30,7 @@ from clothwright.workroom.searching.laying import lay_plan
 
 CHROMIUM = "/usr/bin/chromium"
 PLACE = "127.0.0.1:8000"
-WAIT_S = 180.0
+WAIT_S = 600.0
 """A test that waits this long for what it waits for has failed, however busy the machine is."""
 LAPTOP, PHONE = {"width": 1280, "height": 800}, {"width": 390, "height": 844}
 

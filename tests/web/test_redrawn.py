@@ -62,3 +62,28 @@ def test_what_the_server_says_anew_is_shown(page_on: PageOn) -> None:
     it.page.wait_for_function("v => document.getElementById('p-look').value === v", arg=was)
     assert top.is_checked() is had
     assert top.evaluate("e => e === document.activeElement")
+
+
+OVERTAKEN = """async () => {
+    const { refresh } = await import(document.querySelector("link[href$='/js/morph.js']").href);
+    const part = document.querySelector("[data-part]").dataset.part;
+    const really = window.fetch;
+    let asked = 0;
+    window.fetch = async (...what) => {
+        const second = ++asked === 2;
+        const answer = await really(...what);
+        if (second) await new Promise((go) => setTimeout(go, 700));
+        return answer;
+    };
+    const came = [];
+    document.addEventListener("morphed", (e) => e.detail === part && came.push("drawn"));
+    await Promise.all([1, 2].map((k) => refresh([part]).then(() => came.push(k))));
+    return came;
+}"""
+
+
+def test_who_draws_a_part_goes_on_when_it_is_drawn(page_on: PageOn) -> None:
+    """Though another began to draw it meanwhile: keys pressed next meet what is there now."""
+    it = page_on("coat-and-skirt")
+    it.go(BOOK)
+    assert it.page.evaluate(OVERTAKEN)[0] == "drawn"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import contextlib
+import re
 from collections.abc import AsyncIterator, Callable
 from urllib.parse import parse_qsl
 
@@ -170,15 +171,21 @@ def _edit(asked: Asked) -> Response:
 
 
 def _length(asked: Asked) -> Response:
-    """GET ?text=&least=: what a typed length means, in the maker's unit and in mm."""
+    """GET ?text=&least=: what a typed length means, in the maker's unit and in mm.
+
+    One that means none yet, for it is still being typed, is {"sentence"}: nothing is refused.
+    """
     unit = asked.book.unit
     least = asked.query.get("least", "")
-    mm = parse_length(
-        asked.query.get("text", ""),
-        unit=unit,
-        where=asked.query.get("where", ""),
-        least_mm=float(least) if least.lstrip("-").isdigit() else None,
-    )
+    try:
+        mm = parse_length(
+            asked.query.get("text", ""),
+            unit=unit,
+            where=asked.query.get("where", ""),
+            least_mm=float(least) if re.fullmatch("-?[0-9]{1,6}", least) else None,
+        )
+    except BadInput as error:
+        return JSONResponse({"sentence": told(error, unit)})
     return JSONResponse({"mm": mm, "shown": show_length(mm, unit)})
 
 

@@ -10,7 +10,6 @@ from clothwright.picture.paths import path_data
 from clothwright.units import Unit
 from clothwright.web.answering import words
 from clothwright.web.page import Asked, Door, handed_over, post
-from clothwright.workroom.pieces.photo_said import piece_waiting
 from clothwright.workroom.pieces.photo_saying import (
     bring_photo,
     flat_picture,
@@ -18,7 +17,6 @@ from clothwright.workroom.pieces.photo_saying import (
     table_picture,
     tried,
 )
-from clothwright.workroom.pieces.photo_view import mark_of
 from clothwright.workroom.pieces.sheets import sheets_file
 
 LARGEST = 25_000_000
@@ -74,8 +72,7 @@ def outline(asked: Asked) -> Response:
     key, folder = _key(asked), asked.opened.folder
     said = say_of_photos(folder, key, asked.form, asked.book.unit)
     asked.opened.tell("inbox")
-    mark = mark_of(piece_waiting(folder, key))
-    return words(asked, f"add{_to(key)}#outline", said, mark=mark)
+    return words(asked, f"add{_to(key)}#outline", said)
 
 
 def _key(asked: Asked) -> str:

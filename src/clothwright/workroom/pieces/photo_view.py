@@ -20,7 +20,7 @@ from clothwright.units import Unit
 from clothwright.words import say
 from clothwright.workroom.pieces.photo_found import found_stamp
 from clothwright.workroom.pieces.photo_said import MOST, of_photos, photos_of
-from clothwright.workroom.pieces.photo_sitting import stamp_of, view_of
+from clothwright.workroom.pieces.photo_sitting import view_of
 from clothwright.workroom.pieces.photo_solving import whole_table
 
 STATES = {"": "not looked at yet", RIGHT: "looked at: it is right", MOVED: "moved by hand"}
@@ -50,7 +50,7 @@ class OverPhoto:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PhotosView:
-    """The photos of a waiting piece and what was said of them. mark: another one when that changes.
+    """The photos of a waiting piece and what was said of them.
 
     said: which photos, the bar, the place pointed at. room: one more may be added, of `most`.
     over: the outline, None while it cannot be put together. table: width and height (mm by the
@@ -58,7 +58,6 @@ class PhotosView:
     """
 
     id: str
-    mark: str
     said: Photos
     room: bool
     over: OverPhoto | None
@@ -80,20 +79,11 @@ def photos_view(one: Waiting | None, unit: Unit) -> PhotosView | None:
         return None  # thrown away or added meanwhile
     return PhotosView(
         id=one.id,
-        mark=mark_of(one),
         said=photos,
         room=len(photos.used) < MOST,
         over=over,
         table=(table.size[0] * photos.share, table.size[1] * photos.share) if table else None,
     )
-
-
-def mark_of(one: Waiting) -> str:
-    """Return what tells one state of the photos and corrections from another."""
-    try:
-        return f"{stamp_of(one.stored):016x}"
-    except OSError:
-        return ""
 
 
 def _over(one: Waiting, view: InPhotos, unit: Unit) -> OverPhoto:

@@ -22,8 +22,7 @@ async function echo(field) {
     const answer = await fetch(url, { headers: { Accept: "application/json" } });
     const said = await answer.json();
     if (field.value !== text) return;
-    if (answer.ok) mark(field, out, said.shown, "");
-    else mark(field, out, said.sentence, said.sentence);
+    mark(field, out, said.shown ?? said.sentence, said.sentence ?? "");
   } catch {
     mark(field, out, "", "");
   }

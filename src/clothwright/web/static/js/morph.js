@@ -81,18 +81,28 @@ function children(old, fresh) {
   });
 }
 
-/** @type {Map<string, number>} */
+/** The newest fetching of each part: which turn, and when it is done.
+ * @type {Map<string, {turn: number, done: Promise<void>}>} */
 const latest = new Map();
 
 let turns = 0;
 
 /** Fetch parts of this page again, in one request, and morph them. A later call for a part
- * overtakes an earlier one.
+ * overtakes an earlier one, which waits for it: at the end each part is as new as this call.
  * @param {string[]} names @param {string} [address] @returns {Promise<void>} */
 export async function refresh(names, address = location.href) {
   if (!names.length) return;
   const turn = ++turns;
-  for (const name of names) latest.set(name, turn);
+  const done = fetched(names, address, turn);
+  for (const name of names) latest.set(name, { turn, done });
+  await done;
+  for (const name of names) {
+    for (let seen; seen !== latest.get(name); await seen?.done.catch(() => {})) seen = latest.get(name);
+  }
+}
+
+/** @param {string[]} names @param {string} address @param {number} turn @returns {Promise<void>} */
+async function fetched(names, address, turn) {
   const url = new URL(address, location.href);
   url.searchParams.set("part", names.join(","));
   url.hash = "";
@@ -103,7 +113,7 @@ export async function refresh(names, address = location.href) {
   for (const fresh of [...box.content.children]) {
     const name = fresh.getAttribute("data-part") ?? "";
     const old = document.querySelector(`[data-part="${CSS.escape(name)}"]`);
-    if (!old || latest.get(name) !== turn) continue;
+    if (!old || latest.get(name)?.turn !== turn) continue;
     const put = morph(old, fresh);
     put.dispatchEvent(new CustomEvent("morphed", { bubbles: true, detail: name }));
   }

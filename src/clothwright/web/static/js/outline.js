@@ -60,7 +60,6 @@ function keep(what, to = board()?.dataset.outline ?? "") {
       const body = new URLSearchParams({ ...what, by: "script" });
       const { ok, said } = await patiently(to, { method: "POST", headers: { Accept: "application/json" }, body });
       await refresh(["outline"]);
-      if (ok) await shown(said.mark);
       say(ok ? said.words : said.sentence, ok);
       if (ok) told(said.words);
       if (!ok || !("live" in document.documentElement.dataset)) await refresh(PARTS.slice(1));
@@ -73,12 +72,6 @@ function keep(what, to = board()?.dataset.outline ?? "") {
   });
   queue = turn.catch(() => {});
   return turn;
-}
-
-/** Wait until the outline is drawn as it was kept: a refresh may be overtaken by a later one.
- * @param {string} mark */
-async function shown(mark) {
-  for (let k = 0; k < 40 && board() && board()?.dataset.mark !== mark; k++) await new Promise((done) => setTimeout(done, 50));
 }
 
 const questions = lastOf(async (/** @type {{at: string, to: string}} */ what) => {
