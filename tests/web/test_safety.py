@@ -8,7 +8,15 @@ import re
 import pytest
 from starlette.websockets import WebSocketDisconnect
 
-from clothwright.web.keys import KEY_LIFE_S, MOST_TRIES, SESSION_LIFE_S, Keys
+from clothwright.web.keys import (
+    FORGIVEN_S,
+    KEY_LIFE_S,
+    MOST_ADDRESSES,
+    SESSION_LIFE_S,
+    SLOWER_S,
+    SLOWEST_S,
+    Keys,
+)
 from clothwright.web.page import SMALL
 from tests.web.conftest import PLACE, Desk
 
@@ -162,13 +170,51 @@ def test_keys_and_sessions_grow_old() -> None:
     assert not keys.lets_in(session)
 
 
-def test_guessing_ends_the_keys() -> None:
-    """After twenty wrong keys the open ones are thrown away, so guessing leads nowhere."""
+def test_wrong_keys_are_never_held_against_the_right_one() -> None:
+    """After a thousand wrong keys from everywhere the printed one still opens."""
     keys = Keys()
     key = keys.make_key()
-    for n in range(MOST_TRIES):
+    for n in range(1000):
         assert keys.exchange(f"guess {n}") is None
-    assert keys.exchange(key) is None
+        keys.slowed(OUTSIDER)
+    assert keys.exchange(key) is not None
+
+
+def test_wrong_keys_are_answered_later_and_later() -> None:
+    """By address, up to a bound, forgiven after a while; no more is remembered than a bound."""
+    clock = [0.0]
+    keys = Keys(now=lambda: clock[0])
+    waits = [keys.slowed(OUTSIDER) for _ in range(100)]
+    assert waits[:3] == [SLOWER_S, 2 * SLOWER_S, 3 * SLOWER_S]
+    assert waits == sorted(waits)
+    assert waits[-1] == SLOWEST_S
+    assert keys.slowed("192.168.7.31") == SLOWER_S
+    clock[0] = FORGIVEN_S
+    assert keys.slowed(OUTSIDER) == SLOWER_S
+    for n in range(2 * MOST_ADDRESSES):
+        keys.slowed(f"address {n}")
+    assert len(keys._wrong) == MOST_ADDRESSES
+
+
+def test_only_wrong_keys_of_others_are_slowed(desk: Desk, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The machine itself is answered at once, and a right key after wrong ones too."""
+    asked: list[str] = []
+
+    def slowed(_: Keys, address: str) -> float:
+        asked.append(address)
+        return 0.0
+
+    monkeypatch.setattr(Keys, "slowed", slowed)
+    origin = {"origin": f"http://{PLACE}"}
+    other, key = desk.open(OUTSIDER), desk.keys.make_key()
+    assert desk.post("/enter", data={"key": "guess"}).status_code == 400
+    assert asked == []
+    for _ in range(30):
+        assert other.post("/enter", data={"key": "guess"}, headers=origin).status_code == 400
+    assert asked == [OUTSIDER] * 30
+    right = other.post("/enter", data={"key": key}, headers=origin, follow_redirects=False)
+    assert right.status_code == 303
+    assert len(asked) == 30
 
 
 def test_keys_are_made_on_the_machine_alone(desk: Desk) -> None:

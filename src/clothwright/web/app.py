@@ -23,7 +23,7 @@ from clothwright.errors import BadInput, CannotDo, ClothwrightError
 from clothwright.units import Unit, parse_length
 from clothwright.web.cloth_pictures import PATH, send_picture
 from clothwright.web.guard import Guard, is_local
-from clothwright.web.keys import Keys
+from clothwright.web.keys import Keys, WrongKey
 from clothwright.web.live import listen
 from clothwright.web.page import Asked, Door, Page, post
 from clothwright.web.pages import PAGES
@@ -92,6 +92,9 @@ def _route(path: str, door: Door, room: Room, keys: Keys) -> Route:
             body = await _body(request, door.most)
             return await run_in_threadpool(_answer, door, room, keys, request, body)
         except ClothwrightError as error:
+            if isinstance(error, WrongKey) and not is_local(request.scope):
+                # Waited for on the loop, not in a thread: who guesses holds up nobody else.
+                await asyncio.sleep(keys.slowed(request.client.host if request.client else ""))
             return _refused(request, error, _unit(room, request))
 
     return Route(path, endpoint, methods=[door.method])

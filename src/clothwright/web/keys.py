@@ -2,6 +2,9 @@
 
 On the machine itself no key is asked for. Everything is forgotten when the server stops. Only
 digests are kept, so what lies in memory opens nothing.
+
+A key of 128 bits cannot be guessed: wrong ones are never held against the right one, wherever they
+come from. They are answered later and later, by address, so that trying is no use.
 """
 
 from __future__ import annotations
@@ -13,17 +16,27 @@ import time
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
+from clothwright.errors import BadInput
+
 KEY_LIFE_S = 600.0
 """A key that nobody used within ten minutes opens nothing any more."""
 SESSION_LIFE_S = 12 * 3600.0
 """A device is let in for one long day at the table."""
 COOKIE = "clothwright-session"
-MOST_TRIES = 20
-"""Wrong keys taken before every open key is thrown away; a new one is made on the machine."""
+SLOWER_S, SLOWEST_S = 0.25, 5.0
+"""By how much each wrong key of an address is answered later than its last, and at most."""
+FORGIVEN_S = 600.0
+"""An address that sent no wrong key for this long is answered at once again."""
+MOST_ADDRESSES = 1000
+"""Addresses whose wrong keys are remembered; the one quiet for longest makes room."""
+
+
+class WrongKey(BadInput):
+    """A key that opens nothing."""
 
 
 def _digest(secret: str) -> bytes:
-    return hashlib.sha256(secret.encode("utf-8")).digest()
+    return hashlib.sha256(secret.encode("utf-8", "replace")).digest()
 
 
 @dataclass(slots=True)
@@ -33,7 +46,7 @@ class Keys:
     now: Callable[[], float] = time.monotonic
     _keys: dict[bytes, float] = field(default_factory=dict)
     _sessions: dict[bytes, float] = field(default_factory=dict)
-    _wrong: int = 0
+    _wrong: dict[str, tuple[int, float]] = field(default_factory=dict)
     _lock: threading.Lock = field(default_factory=threading.Lock)
 
     def make_key(self) -> str:
@@ -49,14 +62,21 @@ class Keys:
         with self._lock:
             self._tidy()
             if self._keys.pop(_digest(key), None) is None:
-                self._wrong += 1
-                if self._wrong >= MOST_TRIES:
-                    self._keys.clear()
-                    self._wrong = 0
                 return None
             session = secrets.token_urlsafe(32)
             self._sessions[_digest(session)] = self.now() + SESSION_LIFE_S
             return session
+
+    def slowed(self, address: str) -> float:
+        """Note a wrong key of an address; return the seconds after which it is to be answered."""
+        with self._lock:
+            now = self.now()
+            tries, last = self._wrong.pop(address, (0, now))
+            tries = tries + 1 if now - last < FORGIVEN_S else 1
+            if len(self._wrong) >= MOST_ADDRESSES:
+                del self._wrong[next(iter(self._wrong))]
+            self._wrong[address] = (tries, now)
+            return min(tries * SLOWER_S, SLOWEST_S)
 
     def lets_in(self, session: str) -> bool:
         """Tell whether a cookie's secret is that of an open session."""

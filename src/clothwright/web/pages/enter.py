@@ -6,8 +6,7 @@ from collections.abc import Mapping
 
 from starlette.responses import RedirectResponse, Response
 
-from clothwright.errors import BadInput
-from clothwright.web.keys import COOKIE, SESSION_LIFE_S
+from clothwright.web.keys import COOKIE, SESSION_LIFE_S, WrongKey
 from clothwright.web.page import Asked, PageFile, post
 
 
@@ -20,10 +19,10 @@ def render(asked: Asked) -> Mapping[str, object]:
 
 
 def take(asked: Asked) -> Response:
-    """Exchange a key for a session. Raises BadInput when it opens nothing."""
+    """Exchange a key for a session. Raises WrongKey when it opens nothing."""
     session = asked.keys.exchange(asked.form.get("key", ""))
     if session is None:
-        raise BadInput(
+        raise WrongKey(
             what="this key was used already, or is older than ten minutes",
             expected="a fresh one",
             try_='"Another device" on the computer that runs Clothwright, and read its square',
