@@ -8,7 +8,7 @@ import shutil
 import socket
 import time
 from collections.abc import Callable, Iterator
-from contextlib import ExitStack, contextmanager
+from contextlib import ExitStack, contextmanager, suppress
 from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
@@ -191,7 +191,20 @@ def shown_by(
         watch(it)
         yield it
     finally:
-        context.close()
+        close(context)
+
+
+def close(context: Any) -> None:
+    """Close a browser context, every page of it come to rest before.
+
+    Chromium says that a page which is just going elsewhere is closed and does not close it; the
+    driver then waits for ever (playwright, issue 42366). A page that will not go stays where it is.
+    """
+    sync_api = pytest.importorskip("playwright.sync_api")
+    for page in context.pages:
+        with suppress(sync_api.Error):
+            page.goto("about:blank", timeout=20_000)
+    context.close()
 
 
 @pytest.fixture

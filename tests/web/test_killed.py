@@ -17,7 +17,7 @@ from clothwright.rules.weighing.laid import Laid
 from clothwright.store import load
 from clothwright.web.room import Room
 from clothwright.workroom.searching.laying import keep_better
-from tests.web.conftest import WAIT_S, PageOn, Shown, until
+from tests.web.conftest import WAIT_S, PageOn, Shown, close, until
 from tests.web.killable import serve_apart
 from tests.web.test_cut import CUT, FREE, middle, pinned
 
@@ -135,7 +135,7 @@ def test_killed_while_a_piece_is_dragged(killable: Killable) -> None:
     now = float(next(x for name, x, _ in places[0] if name == FREE))
     assert abs(now - was) > 1
     assert not it.page.locator(".hold.moving").count()
-    other.context.close()
+    close(other.context)
 
 
 def test_a_drag_that_cannot_be_kept_is_said(killable: Killable) -> None:
@@ -194,4 +194,4 @@ def test_killed_between_edits_in_fast_sequence(killable: Killable, seed: int) ->
     for page in (it.page, other):
         page.wait_for_selector(f"body[data-revision='{now}']")
         page.wait_for_selector("tr.chosen td:has-text('1 1/8 in')")  # 29 mm
-    other.context.close()
+    close(other.context)
