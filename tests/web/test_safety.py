@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import json
 import re
 
@@ -19,6 +20,7 @@ from clothwright.web.keys import (
 )
 from clothwright.web.page import SMALL
 from tests.web.conftest import PLACE, Desk
+from tests.web.oddities import requests, send
 
 HOME = "/b/coat-and-skirt/pieces"
 OUTSIDER = "192.168.7.30"
@@ -237,3 +239,32 @@ def test_names_from_files_are_only_words(desk: Desk) -> None:
         text = desk.client.get(path).text
         assert "<script>alert" not in text
         assert "&lt;script&gt;" in text
+
+
+@pytest.mark.parametrize(
+    "edit",
+    [
+        "[" * 20_000 + "]" * 20_000,
+        '"\\ud800"',
+        "9" * 5000,
+        '{"edit": "remove-change", "change": "²"}',
+        '{"edit": "rename-workbook", "title": "a\\u0000b"}',
+        '{"edit": "rename-workbook", "title": NaN}',
+    ],
+    ids=["deep", "half a letter", "huge", "raised two", "null", "no number"],
+)
+def test_an_odd_edit_gets_a_sentence(desk: Desk, edit: str) -> None:
+    """What no page sends is refused in a sentence, and nothing is written."""
+    base = desk.room.book("coat-and-skirt").read().revision
+    sent = f'{{"base": {base}, "edit": {edit}}}'.encode()
+    answer = desk.post("/b/coat-and-skirt/edit", content=sent, headers=JSON)
+    assert answer.status_code == 400
+    assert answer.json()["sentence"].endswith(".")
+    assert desk.room.book("coat-and-skirt").read().revision == base
+
+
+def test_odd_requests_end_no_door(desk: Desk) -> None:
+    """Whatever is sent, no door answers that something went wrong on our side."""
+    for sent in itertools.islice(requests(1), 40):
+        revision = desk.room.book("coat-and-skirt").read().revision
+        assert send(desk.client, sent, revision).status_code < 500, sent

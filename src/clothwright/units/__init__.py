@@ -6,12 +6,13 @@ Inside, every length is a float in millimetres; how one is shown is the business
 444.5
 """
 
-from clothwright.units.reading import parse_angle_deg, parse_fraction, parse_length
+from clothwright.units.reading import is_count, parse_angle_deg, parse_fraction, parse_length
 from clothwright.units.unit import LONGEST_MM, Unit, parse_unit
 
 __all__ = [
     "LONGEST_MM",
     "Unit",
+    "is_count",
     "parse_angle_deg",
     "parse_fraction",
     "parse_length",

@@ -99,6 +99,15 @@ def parse_fraction(
         raise _refusal(text, "a share", trouble, f"a share {bounds}, such as 3 %", where) from None
 
 
+def is_count(text: str) -> bool:
+    """Whether a text is a whole number that `int` reads: plain figures, nine at most.
+
+    >>> is_count("12"), is_count("²"), is_count("9" * 5000)
+    (True, False, False)
+    """
+    return text.isascii() and text.isdigit() and len(text) < 10
+
+
 def _refusal(value: object, kind: str, trouble: Unreadable, expected: str, where: str) -> BadInput:
     return BadInput(
         what=joined(f"{quoted(value)} is not {kind}: ", trouble.why),

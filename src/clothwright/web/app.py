@@ -20,12 +20,12 @@ from starlette.types import ASGIApp, Receive, Scope, Send
 from starlette.websockets import WebSocket
 
 from clothwright.errors import BadInput, CannotDo, ClothwrightError
-from clothwright.units import Unit, parse_length
+from clothwright.units import Unit, is_count, parse_length
 from clothwright.web.cloth_pictures import PATH, send_picture
 from clothwright.web.guard import Guard, is_local
 from clothwright.web.keys import Keys, WrongKey
 from clothwright.web.live import listen
-from clothwright.web.page import Asked, Door, Page, post
+from clothwright.web.page import Asked, Door, Page, post, sayable
 from clothwright.web.pages import PAGES
 from clothwright.web.rendering import problem_page, whole
 from clothwright.web.room import Room
@@ -103,7 +103,7 @@ def _route(path: str, door: Door, room: Room, keys: Keys) -> Route:
 async def _body(request: Request, most: int) -> bytes:
     """Return what was sent; refuse more than `most` bytes by what is said of it, and by what is."""
     size = request.headers.get("content-length", "0")
-    if not size.isascii() or not size.isdigit() or int(size) > most:
+    if not is_count(size) or int(size) > most:
         raise _too_big(most)
     body = bytearray()
     async for chunk in request.stream():
@@ -123,10 +123,13 @@ def _answer(door: Door, room: Room, keys: Keys, request: Request, body: bytes) -
     form = {}
     if kind == "application/x-www-form-urlencoded":
         form = dict(parse_qsl(body.decode("utf-8", "replace"), keep_blank_values=True))
+    query = dict(request.query_params)
+    for said in (query, form, request.path_params):
+        sayable("".join((*said, *said.values())))
     asked = Asked(
         room=room,
         keys=keys,
-        query=dict(request.query_params),
+        query=query,
         form=form,
         sent=body,
         path=dict(request.path_params),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import importlib
 import json
+import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import PurePath
@@ -19,6 +20,8 @@ from clothwright.workroom.searching.lays import Lays
 
 SMALL = 100_000
 """Bytes of an ordinary request's body; a door that takes files says so itself (`Door.most`)."""
+LONGEST_NUMBER = 15
+"""Figures of a whole number that is sent: all that are exact as a float as well."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,9 +71,12 @@ class Asked(Looked):
     def json(self) -> dict[str, Any]:
         """What a script sent, a JSON object. Raises BadInput for anything else."""
         try:
-            sent = json.loads(self.sent or b"null")
-        except ValueError:
-            sent = None
+            sent = json.loads(
+                self.sent or b"null", parse_int=_whole, parse_float=_finite, parse_constant=_finite
+            )
+            sayable(json.dumps(sent, ensure_ascii=False))
+        except (ValueError, RecursionError):
+            raise garbled() from None
         if not isinstance(sent, dict):
             raise garbled()
         return sent
@@ -83,6 +89,25 @@ class Asked(Looked):
     def lays(self) -> Lays:
         """The lays of the open workbook."""
         return self.room.lays(self.opened)
+
+
+def sayable(text: str) -> None:
+    """Raise BadInput for text that no page sends: halves of letters, and the null of a file."""
+    if "\0" in text or "\\u0000" in text or any("\ud800" <= c <= "\udfff" for c in text):
+        raise garbled()
+
+
+def _whole(text: str) -> int:
+    if len(text) > LONGEST_NUMBER:
+        raise garbled()
+    return int(text)
+
+
+def _finite(text: str) -> float:
+    number = float(text)
+    if not math.isfinite(number):
+        raise garbled()
+    return number
 
 
 Render = Callable[[Asked], Mapping[str, object]]

@@ -5,6 +5,7 @@ Everything that was answered stands in the address, so that a reload shows the s
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from urllib.parse import urlencode
 
@@ -100,6 +101,8 @@ def _laid(query: Mapping[str, str], unit: Unit) -> PhotoLies | None:
             return None
         try:
             dpi = float(text.replace(",", "."))
+            if not math.isfinite(dpi):
+                raise ValueError
         except ValueError:
             raise BadInput(where="dots an inch", what=f'"{text}"', expected="a number") from None
         return PhotoLies(dpi=dpi, across=across, along=along)

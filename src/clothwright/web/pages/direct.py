@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import asdict
 
@@ -32,6 +33,8 @@ def _try(asked: Asked) -> Response:
     sent = asked.json
     try:
         piece, key, mm = str(sent["piece"]), str(sent["key"]), float(sent["mm"])
+        if not math.isfinite(mm):
+            raise garbled()
     except (ValueError, KeyError, TypeError):
         raise garbled() from None
     return JSONResponse(asdict(would_be(asked.book, asked.replayed, piece, key, mm)))

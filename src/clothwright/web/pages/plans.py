@@ -10,6 +10,7 @@ from starlette.responses import Response
 
 from clothwright.errors import BadInput, one_of
 from clothwright.picture.picture import Picture
+from clothwright.units import is_count
 from clothwright.web.answering import words
 from clothwright.web.page import Asked, PageFile, post
 from clothwright.web.plan_rules import address, open_rules
@@ -102,7 +103,7 @@ def lay(asked: Asked) -> Response:
 
 def _seconds(text: str) -> float:
     known = [n for n, _ in TIMES]
-    if text and (not text.isdigit() or int(text) not in known):
+    if text and text not in map(str, known):
         raise BadInput(
             where="seconds",
             what=f'"{text}" is not offered',
@@ -134,13 +135,13 @@ def drop_rule(asked: Asked) -> Response:
     number = _number(asked, "rule", "a rule's number")
     edit = {"edit": "remove-rule", "plan": asked.form.get("plan", ""), "rule": number}
     base = asked.form.get("base", "")
-    done = asked.opened.edit(edit, base=int(base) if base.isdigit() else asked.revision)
+    done = asked.opened.edit(edit, base=int(base) if is_count(base) else asked.revision)
     return words(asked, "plans", done.words)
 
 
 def _number(asked: Asked, name: str, expected: str) -> int:
     text = asked.form.get(name, "")
-    if not text.isdigit():
+    if not is_count(text):
         raise BadInput(where=name, what=f'"{text}" is no number', expected=expected)
     return int(text)
 

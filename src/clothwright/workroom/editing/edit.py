@@ -16,6 +16,7 @@ from clothwright.errors import BadInput, CannotDo
 from clothwright.rules.plan import Plan
 from clothwright.store import Opened
 from clothwright.store.history.record import Key
+from clothwright.units import is_count
 from clothwright.words import Sentence
 from clothwright.workbook import Told, Workbook, change_name
 
@@ -108,7 +109,7 @@ class Desk:
     def lasting(self, name: str) -> str:
         """Return the lasting name of a change said by it, or by its number. Raises BadInput."""
         known = self.base.ids
-        if name.isdigit() and name not in known:
+        if is_count(name) and name not in known:
             if not 1 <= int(name) <= len(known):
                 raise BadInput(
                     what=f"there is no change {name}",

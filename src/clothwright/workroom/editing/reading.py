@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import math
 import re
 from collections.abc import Callable, Mapping
@@ -81,8 +82,10 @@ def _whole(value: object, where: str) -> int:
 
 
 def _number(value: object, where: str) -> float:
-    if isinstance(value, int | float) and not isinstance(value, bool) and math.isfinite(value):
-        return float(value)
+    if isinstance(value, int | float) and not isinstance(value, bool):
+        with contextlib.suppress(OverflowError):
+            if math.isfinite(value):
+                return float(value)
     raise BadInput(where=where, what=f"found {_shown(value)}", expected="a number")
 
 
@@ -167,5 +170,8 @@ READ: dict[str, Callable[[object, str], object]] = {
 
 
 def _shown(value: object) -> str:
-    text = f'"{value}"' if isinstance(value, str) else repr(value)
+    try:
+        text = f'"{value}"' if isinstance(value, str) else repr(value)
+    except ValueError:  # a whole number of thousands of figures
+        return "a huge number"
     return text if len(text) <= 60 else text[:57] + "..."
