@@ -2,6 +2,9 @@
 
 A line is written before the workbook itself is replaced, and marked done afterwards. Whoever comes
 next sees from the workbook whether an unmarked line came to pass.
+
+Every line ends with a sum over its own letters. A damaged line is passed over and all others stand;
+before anything else is written, the damaged file is set aside whole and the record written anew.
 """
 
 from __future__ import annotations
@@ -9,10 +12,10 @@ from __future__ import annotations
 import contextlib
 import json
 import os
+import zlib
 from collections.abc import Iterable
 from dataclasses import asdict, dataclass, fields, replace
 from pathlib import Path
-from typing import Any
 
 from clothwright.store.disk import flush_folder, write_whole
 
@@ -52,13 +55,15 @@ class Saved:
 class Record:
     """The lines that stand. pending: the last one is not marked done. size: bytes that are whole.
 
-    last_number: the highest revision ever given out, that of a void line too.
+    last_number: the highest revision ever given out, that of a void line too. damaged: something
+    in the file, other than a torn end, is not as it was written.
     """
 
     lines: tuple[Saved, ...] = ()
     pending: bool = False
     size: int = 0
     last_number: int = 0
+    damaged: bool = False
 
     @property
     def last(self) -> Saved | None:
@@ -74,66 +79,140 @@ class Record:
         return tuple(s for s in self.lines if s.number > number)
 
     def chain(self) -> tuple[Saved, ...]:
-        """Return the saves that undo and redo go along, oldest first."""
+        """Return the saves that undo and redo go along, oldest first.
+
+        In the place of a save whose line is lost stands where the workbook was before it.
+        """
         nodes = {s.number: s for s in self.lines if s.node == s.number}
         at = self.last.tip if self.last else 0
         out = []
-        while at in nodes:
-            out.append(nodes[at])
-            at = nodes[at].parent
+        while at:
+            if at in nodes:
+                out.append(nodes[at])
+                at = nodes[at].parent
+            else:
+                at = next((s.node for s in reversed(self.lines) if s.number < at), 0)
         return tuple(reversed(out))
 
 
 def read_record(folder: Path) -> Record:
-    """Return the record of a workbook; an empty one where there is none. Damaged lines are not.
+    """Return the record of a workbook; an empty one where there is none.
 
-    Raises OSError.
+    Damaged lines are passed over, and a last line that was not written to its end. Raises OSError.
     """
     try:
         data = (folder / RECORD).read_bytes()
     except FileNotFoundError:
         return Record()
+    first, *rows = data.split(BEGIN)
     lines: list[Saved] = []
     pending = False
-    size = last_number = 0
-    for row in data.splitlines(keepends=True):
-        said = _read(row)
-        if said is None:
+    lost = 0
+    damaged = bool(first) and (bool(rows) or b"\n" in first)
+    size = len(first)
+    last_number = 0
+    for n, rest in enumerate(rows):
+        row = BEGIN + rest
+        if n == len(rows) - 1 and b"\n" not in row:
             break
         size += len(row)
-        if isinstance(said, Saved):
+        said, whole = _read(row)
+        damaged = damaged or not whole
+        if said is None:
+            lost += 1
+        elif isinstance(said, Saved):
             lines.append(said)
             last_number = max(last_number, said.number)
             pending = True
-        elif pending:
-            pending = False
-            if "void" in said and lines[-1].number == said["void"]:
-                lines.pop()
-    return Record(lines=tuple(lines), pending=pending, size=size, last_number=last_number)
+        else:
+            word, number = said
+            last_number = max(last_number, number)
+            if pending and lines[-1].number == number:
+                pending = False
+                if word == "void":
+                    lines.pop()
+    return Record(
+        lines=tuple(lines),
+        pending=pending,
+        size=size if rows else 0,
+        last_number=last_number + lost,
+        damaged=damaged,
+    )
 
 
-def _read(row: bytes) -> Saved | dict[str, Any] | None:
-    """Return what a line says; None when it was not written whole."""
-    if not row.endswith(b"\n"):
-        return None
+BEGIN = b'{"'
+"""How every line begins, and nothing inside one does: a quote inside text is written `\\"`."""
+
+
+def _read(row: bytes) -> tuple[Saved | tuple[str, int] | None, bool]:
+    """Return what a line says, None when it is damaged; and whether nothing strange is behind it.
+
+    A mark is its word and its number.
+    """
     try:
-        data = json.loads(row)
-        if not isinstance(data, dict):
-            return None
+        text = row.decode("utf-8", "surrogateescape")
+        data, end = json.JSONDecoder().raw_decode(text)
+        body = text[:end].encode("utf-8")
+        whole = text[end:] in ("\n", "\r\n")
+        if "sum" in data:
+            said = data.pop("sum")
+            if body != _sealed(body[: body.rindex(b', "sum"')] + b"}") or not isinstance(said, str):
+                return None, False
         if "number" not in data:
-            return data
+            ((word, number),) = data.items()
+            if word not in ("done", "void") or not isinstance(number, int):
+                return None, False
+            return (word, number), whole
         for key in ("touches", "leans"):
             data[key] = tuple(tuple(k) for k in data[key])
         data["ids"] = tuple(data["ids"])
-        return Saved(**data)
-    except (ValueError, KeyError, TypeError):
-        return None
+        line = Saved(**data)
+        numbers = (line.number, line.node, line.tip, line.parent)
+        if not all(isinstance(n, int) for n in numbers) or line.node > line.number:
+            return None, False
+    except (ValueError, KeyError, TypeError, RecursionError):
+        return None, False
+    return line, whole
+
+
+def _sealed(body: bytes) -> bytes:
+    """Return a line's JSON with the sum over it as its last entry."""
+    return body[:-1] + b', "sum": "%08x"}' % zlib.crc32(body)
+
+
+def _mark(word: str, number: int) -> bytes:
+    return _sealed(json.dumps({word: number}).encode()) + b"\n"
+
+
+def mended(folder: Path, record: Record) -> Record:
+    """Set a damaged record aside, whole, and write it anew from the lines that stand.
+
+    Return the record as it then is; one that is not damaged is left alone. Raises OSError.
+    """
+    if not record.damaged:
+        return record
+    file = folder / RECORD
+    data = file.read_bytes()
+    number = 1
+    while (aside := file.with_name(f"steps.damaged-{number}.jsonl")).exists():
+        if aside.read_bytes() == data:
+            break
+        number += 1
+    else:
+        write_whole(aside, data)
+    rows = [_row(s) for s in record.lines]
+    if record.lines and not record.pending:
+        rows.append(_mark("done", record.lines[-1].number))
+    if (record.lines and record.last_number > record.lines[-1].number) or not record.lines:
+        rows.append(_mark("void", record.last_number))
+    write_whole(file, b"".join(rows))
+    return read_record(folder)
 
 
 def _row(line: Saved) -> bytes:
     plain = {f.name: f.default for f in fields(Saved)}
     shown = {k: v for k, v in asdict(line).items() if v != plain[k] or k in ALWAYS}
-    return json.dumps(shown, ensure_ascii=False).encode() + b"\n"
+    return _sealed(json.dumps(shown, ensure_ascii=False).encode()) + b"\n"
 
 
 ALWAYS = ("touches", "leans", "ids")
@@ -157,7 +236,7 @@ def add_line(folder: Path, record: Record, line: Saved) -> Record:
 def mark(folder: Path, record: Record, *, done: bool) -> Record:
     """Mark the last line done, or void; return the record as it then is. Raises OSError."""
     word, lines = ("done", record.lines) if done else ("void", record.lines[:-1])
-    row = json.dumps({word: record.lines[-1].number}).encode() + b"\n"
+    row = _mark(word, record.lines[-1].number)
     _append(folder, record.size, row, flush=False)
     return replace(record, lines=lines, pending=False, size=record.size + len(row))
 
@@ -195,5 +274,5 @@ def _write_all(handle: int, row: bytes) -> None:
 def rewrite(folder: Path, lines: Iterable[Saved]) -> None:
     """Replace the record by these lines, all done, in one step. Raises OSError."""
     kept = tuple(lines)
-    data = b"".join(_row(s) for s in kept) + json.dumps({"done": kept[-1].number}).encode() + b"\n"
+    data = b"".join(_row(s) for s in kept) + _mark("done", kept[-1].number)
     write_whole(folder / RECORD, data)

@@ -48,6 +48,7 @@ from clothwright.store.history.record import (
     Saved,
     add_line,
     mark,
+    mended,
     read_record,
     rewrite,
 )
@@ -182,10 +183,11 @@ def undo(folder: Path, *, base: int | None = None) -> Saved | None:
     with _now(folder) as (now, lock):
         refuse_moved(now, base, "nothing was undone")
         chain = now.record.chain()
-        at = next((i for i, s in enumerate(chain) if s.number == now.last.node), 0)
-        if at == 0:
+        before = [s for s in chain if s.number < now.last.node]
+        if not before:
             return None
-        return _go(now, lock, chain[at - 1], undone=chain[at])
+        undone = next((s for s in chain if s.number == now.last.node), now.last)
+        return _go(now, lock, before[-1], undone=undone)
 
 
 def redo(folder: Path, *, base: int | None = None) -> Saved | None:
@@ -196,10 +198,10 @@ def redo(folder: Path, *, base: int | None = None) -> Saved | None:
     with _now(folder) as (now, lock):
         refuse_moved(now, base, "nothing was done again")
         chain = now.record.chain()
-        at = next((i for i, s in enumerate(chain) if s.number == now.last.node), len(chain))
-        if at + 1 >= len(chain):
+        after = next((s for s in chain if s.number > now.last.node), None)
+        if after is None:
             return None
-        return _go(now, lock, chain[at + 1], undone=None)
+        return _go(now, lock, after, undone=None)
 
 
 def steps(folder: Path) -> tuple[Undoable, ...]:
@@ -279,7 +281,7 @@ def _now(folder: Path) -> Iterator[tuple[Now, Lock]]:
 
 def _settled(folder: Path) -> Now:
     """Return the state on the disk and a record that ends with it."""
-    state, record = on_disk(folder), read_record(folder)
+    state, record = on_disk(folder), mended(folder, read_record(folder))
     last = record.last
     if last is not None and record.pending:
         record = mark(folder, record, done=state.id == last.state)
