@@ -407,6 +407,21 @@ def test_a_damaged_copy_is_told_and_nothing_is_changed(folder):
     assert to_the_letter(folder) == before
 
 
+def test_a_damaged_copy_is_written_anew_when_it_is_needed_again(folder):
+    """A copy is never trusted by its name alone: the next save of the same state mends it."""
+    save_step(folder, state(1), words="to 1")
+    whole = {copy: copy.read_bytes() for copy in (folder / COPIES).iterdir()}
+    for copy in whole:
+        copy.write_bytes(b"damaged")
+    save_step(folder, state(2), words="to 2")
+    save_step(folder, state(1), words="to 1 again")
+    mended = [copy for copy, data in whole.items() if copy.read_bytes() == data]
+    assert folder / COPIES / f"{on_disk(folder).id}.gz" in mended
+    save_step(folder, state(3), words="to 3")
+    undo(folder)
+    assert load(folder) == state(1)
+
+
 def test_a_torn_line_costs_one_step(folder):
     """Half a line at the end is passed over and written over."""
     for n in (1, 2):

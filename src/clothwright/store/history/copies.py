@@ -28,6 +28,8 @@ MOST_READ = 8
 """How many workbooks that were read are remembered, by what they were read from."""
 _READ: OrderedDict[str, Workbook] = OrderedDict()
 _AT_ONCE = Lock()
+_SOUND: dict[Path, tuple[int, int, int]] = {}
+"""Copies that were found to be what their names say: time, size and number of the file then."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -106,9 +108,28 @@ def keep(folder: Path, state: State) -> str:
 def _keep(folder: Path, data: bytes) -> str:
     name = name_of(data)
     file = _file(folder, name)
-    if not file.exists():
+    if not _holds(file, data):
         write_whole(file, gzip.compress(data, 6, mtime=0))
+        _holds(file, data)
     return name
+
+
+def _holds(file: Path, data: bytes) -> bool:
+    """Tell whether a file is a sound copy; looked into once, and again when it was touched."""
+    try:
+        about = file.stat()
+    except FileNotFoundError:
+        return False
+    stamp = (about.st_mtime_ns, about.st_size, about.st_ino)
+    if _SOUND.get(file) == stamp:
+        return True
+    found: bytes | None = None
+    with contextlib.suppress(OSError, EOFError, zlib.error):
+        found = gzip.decompress(file.read_bytes())
+    if found != data:
+        return False
+    _SOUND[file] = stamp
+    return True
 
 
 def _file(folder: Path, name: str) -> Path:
