@@ -110,3 +110,15 @@ def test_lines_without_a_sum_still_read(saved):
     (folder / RECORD).write_bytes(plain)
     old = read_record(folder)
     assert (old.lines, old.pending, old.damaged) == (said.lines, said.pending, False)
+
+
+def test_what_looks_like_a_line_inside_a_text_is_text(tmp_path):
+    """Names and words may hold what lines begin with, and every line is still there."""
+    folder = tmp_path / "w"
+    create(folder, BOOK)
+    odd = ("called {", '{"number": 7}', '{"done": 1}\n{', "{", '"{"')
+    for n, words in enumerate(odd, start=1):
+        save_step(folder, state(n), words=words)
+    record = read_record(folder)
+    assert not record.damaged
+    assert tuple(s.words for s in record.lines[-len(odd) :]) == odd

@@ -12,6 +12,7 @@ from __future__ import annotations
 import contextlib
 import json
 import os
+import re
 import zlib
 from collections.abc import Iterable
 from dataclasses import asdict, dataclass, fields, replace
@@ -104,20 +105,20 @@ def read_record(folder: Path) -> Record:
         data = (folder / RECORD).read_bytes()
     except FileNotFoundError:
         return Record()
-    first, *rows = data.split(BEGIN)
+    first, *rows = BEGIN.split(data)
     lines: list[Saved] = []
     pending = False
-    lost = 0
+    lost = first.count(b"\n")
     damaged = bool(first) and (bool(rows) or b"\n" in first)
     size = len(first)
     last_number = 0
-    for n, rest in enumerate(rows):
-        row = BEGIN + rest
+    for n, row in enumerate(rows):
         if n == len(rows) - 1 and b"\n" not in row:
             break
         size += len(row)
         said, whole = _read(row)
         damaged = damaged or not whole
+        lost += max(row.count(b"\n") - 1, 0)  # lines of which even the beginning is damaged
         if said is None:
             lost += 1
         elif isinstance(said, Saved):
@@ -140,8 +141,8 @@ def read_record(folder: Path) -> Record:
     )
 
 
-BEGIN = b'{"'
-"""How every line begins, and nothing inside one does: a quote inside text is written `\\"`."""
+BEGIN = re.compile(rb'(?=\{"(?:number|done|void)":)')
+"""Before each line. Nothing inside one looks so: a quote inside text is written with a stroke."""
 
 
 def _read(row: bytes) -> tuple[Saved | tuple[str, int] | None, bool]:
