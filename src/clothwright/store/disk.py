@@ -4,10 +4,14 @@ from __future__ import annotations
 
 import contextlib
 import os
+import re
 from collections.abc import Iterator
 from pathlib import Path
 
 from clothwright.errors import BadInput
+
+DRAFT = re.compile(r"\..+\.[0-9]+\.part")
+"""The names of drafts: a dot, the file's name, the number of the process, .part."""
 
 
 def write_whole(file: Path, data: bytes) -> None:

@@ -32,11 +32,13 @@ from clothwright.store.book.piece_svg import piece_to_svg
 from clothwright.store.book.shapes import drawing_key, settled
 from clothwright.store.book.sync import fresh, synced
 from clothwright.store.book.upgrade import format_of
-from clothwright.store.disk import disk_told, write_whole
+from clothwright.store.disk import DRAFT, disk_told, write_whole
 from clothwright.workbook import Step, Workbook
 
 BOOK_FILE = "workbook.toml"
 PIECES = "pieces"
+OURS = re.compile(rf"{PIECES}/[^/\\:\0]+\.svg")
+"""The names that `free_name` gives to drawings."""
 NOT_SAVED = "the workbook could not be saved"
 SAFE = "again when there is room; the last saved state is as it was"
 HEAD = """Clothwright workbook: read it, edit it, add comments; they stay.
@@ -137,6 +139,7 @@ def save(book: Workbook, folder: Path, *, previous: Workbook | None = None) -> N
     else saved in between), nothing is written and BadInput says so. A workbook.toml that cannot be
     read (a slip in an edit by hand) is never overwritten. Raises BadInput, Mistakes.
     """
+    refuse_links(folder)
     with disk_told(str(folder), NOT_SAVED, SAFE), held(folder) as lock:
         text = read_text(folder) if is_workbook(folder) else None
         if previous is not None and text is not None and load(folder) != previous:
@@ -148,6 +151,22 @@ def save(book: Workbook, folder: Path, *, previous: Workbook | None = None) -> N
             )
         there = {} if text is None else _readable(folder, text)
         put_down(folder, made_ready(book, folder, text, there), text, lock)
+
+
+OWN = (PIECES, "history", "history/copies", "history/steps.jsonl")
+"""What is written into at a save, and never a link: one may lead out of the workbook."""
+
+
+def refuse_links(folder: Path) -> None:
+    """Raise BadInput when a folder or file that a save writes into is a link."""
+    linked = next((name for name in OWN if (folder / name).is_symlink()), None)
+    if linked is not None:
+        raise BadInput(
+            where=str(folder),
+            what=f'"{linked}" in it is a link, and may lead out of the workbook',
+            expected="folders and files of its own",
+            try_="putting what it leads to in its place; nothing was changed",
+        )
 
 
 def _readable(folder: Path, text: str) -> dict[str, Piece]:
@@ -295,14 +314,20 @@ def free_name(piece: str, taken: set[str], folder: Path) -> str:
 
 
 def _remove(folder: Path, files: Iterable[str]) -> None:
+    """Remove drawings. What has not the name of one of ours, or lies behind a link, stays.
+
+    The names come from files, which somebody else may have written.
+    """
     for name in files:
-        with contextlib.suppress(OSError):
-            (folder / name).unlink()
+        if OURS.fullmatch(name) and not (folder / PIECES).is_symlink():
+            with contextlib.suppress(OSError):
+                (folder / name).unlink()
 
 
 def _remove_drafts(folder: Path) -> None:
     """Remove drafts of a save that died; nobody else is writing while the lock is held."""
     for place in (folder, folder / PIECES):
-        for draft in place.glob(".*.part"):
-            with contextlib.suppress(OSError):
-                draft.unlink()
+        for draft in () if place.is_symlink() and place != folder else place.glob(".*.part"):
+            if DRAFT.fullmatch(draft.name):
+                with contextlib.suppress(OSError):
+                    draft.unlink()

@@ -63,7 +63,7 @@ def _give_back(file: Path, handle: int) -> None:
 
 def _taken(file: Path, until: float) -> int:
     while True:
-        handle = os.open(file, os.O_CREAT | os.O_RDWR, 0o666)
+        handle = _opened(file)
         if _try_lock(handle):
             if _still_there(file, handle):
                 return handle
@@ -78,6 +78,23 @@ def _taken(file: Path, until: float) -> int:
                 try_="again in a moment; nothing was changed",
             )
         time.sleep(0.02)
+
+
+def _opened(file: Path) -> int:
+    """Open the lock's file. Raises BadInput when it is a link: what it leads to is not ours."""
+    with contextlib.suppress(OSError):
+        handle = os.open(file, os.O_CREAT | os.O_RDWR | getattr(os, "O_NOFOLLOW", 0), 0o666)
+        if os.fstat(handle).st_nlink < 2 and not file.is_symlink():
+            return handle
+        os.close(handle)
+    if not file.is_symlink() and not file.exists():
+        return os.open(file, os.O_CREAT | os.O_RDWR, 0o666)  # says why it cannot
+    raise BadInput(
+        where=str(file.parent),
+        what=f'the file "{LOCK}" in it cannot be used: it is a link, or nobody may write it',
+        expected="a file of its own, which comes and goes with each save",
+        try_=f'taking "{LOCK}" away; nothing was changed',
+    )
 
 
 def _try_lock(handle: int) -> bool:

@@ -10,6 +10,7 @@ import contextlib
 import gzip
 import hashlib
 import json
+import re
 import zlib
 from collections import OrderedDict
 from collections.abc import Collection, Mapping
@@ -20,10 +21,12 @@ from threading import Lock
 from clothwright.errors import BadInput
 from clothwright.store.book.file import BOOK_FILE, drawing, piece_of, read_text
 from clothwright.store.book.format import read_book, read_table
-from clothwright.store.disk import write_whole
+from clothwright.store.disk import DRAFT, write_whole
 from clothwright.workbook import Workbook
 
 COPIES = "history/copies"
+OURS = re.compile(r"[0-9a-f]{40}\.gz")
+"""The names of copies; others in the folder are not ours to remove."""
 MOST_READ = 8
 """How many workbooks that were read are remembered, by what they were read from."""
 _READ: OrderedDict[str, Workbook] = OrderedDict()
@@ -165,8 +168,11 @@ def drop_unnamed(folder: Path, states: Collection[str]) -> int:
             head, _, _ = _copy(folder, name).partition(b"\n")
             needed |= set(json.loads(head).values())
     gone = 0
-    for file in (folder / COPIES).iterdir():
-        if file.name.removesuffix(".gz") not in needed:
+    place = folder / COPIES
+    linked = place.is_symlink() or place.parent.is_symlink()
+    for file in () if linked else place.iterdir():
+        own = OURS.fullmatch(file.name) and file.stem not in needed
+        if own or DRAFT.fullmatch(file.name):
             with contextlib.suppress(OSError):
                 file.unlink()
                 gone += 1

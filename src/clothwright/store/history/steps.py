@@ -26,6 +26,7 @@ from clothwright.store.book.file import (
     pieces_of,
     put_down,
     read_text,
+    refuse_links,
     tidy,
 )
 from clothwright.store.book.format import read_table, said_by, to_plain, up_to_date
@@ -273,6 +274,7 @@ def _now(folder: Path) -> Iterator[tuple[Now, Lock]]:
     """Hold the lock over a workbook whose record tells of all that was done to it."""
     with disk_told(str(folder), NOT_SAVED, SAFE):
         read_text(folder)
+        refuse_links(folder)
         with held(folder) as lock:
             now = _settled(folder)
             tidy(folder, lock, now.state.drawings)
