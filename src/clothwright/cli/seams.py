@@ -10,6 +10,7 @@ from cyclopts import Parameter
 
 from clothwright.cli.saying import open_book, out
 from clothwright.errors import BadInput
+from clothwright.units import is_count
 from clothwright.words import listed, with_lengths
 from clothwright.workroom.pieces.seam_cards import PairCard, pairs_of, sew
 from clothwright.workroom.pieces.seam_choices import Yes, forget_refused, refuse
@@ -97,7 +98,7 @@ def _numbers(text: str, option: str, most: int) -> tuple[int, ...]:
     if plain == "all":
         return tuple(range(1, most + 1))
     parts = [p.strip() for p in plain.split(",")]
-    if not all(p.isascii() and p.isdigit() and 1 <= int(p) <= most for p in parts):
+    if not all(is_count(p) and 1 <= int(p) <= most for p in parts):
         raise BadInput(
             where=option,
             what=f'"{text}" does not say which proposals',

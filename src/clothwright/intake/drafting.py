@@ -20,7 +20,7 @@ from clothwright.intake.stitching import distance_to
 from clothwright.intake.words_read import edge_names
 from clothwright.pattern.derive import piece_from_cutting
 from clothwright.pattern.piece import Cut, Dart, Edge, Grain, Level, Notch, Piece
-from clothwright.units import Unit, parse_angle_deg
+from clothwright.units import Unit, is_count, parse_angle_deg
 from clothwright.words import show_length, with_lengths
 
 FOLD_MM = 12.0
@@ -259,7 +259,7 @@ def cuts_of(text: str, *, folded: bool) -> tuple[Cut, ...]:
     cuts = []
     for part in text.split(","):
         words = part.split()
-        count = int(words.pop()) if words and words[-1].isdigit() else 1
+        count = int(words.pop()) if words and is_count(words[-1]) else 1
         how = words.pop() if words and words[-1] in ("once", "pair", "fold") else ""
         if not how or not words or not 0 < count < 100:
             raise BadInput(

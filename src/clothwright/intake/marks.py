@@ -14,6 +14,7 @@ from clothwright.intake.drawing import DrawnLine, DrawnText
 from clothwright.intake.notch_marks import crossed
 from clothwright.intake.outlines import MOST_MARKS
 from clothwright.pattern.piece import Mark
+from clothwright.units import is_count
 
 SPOT_MM = 16.0
 """mm: a closed line that is no larger marks a point."""
@@ -87,7 +88,7 @@ def _kept(lines: Sequence[DrawnLine], text: str) -> list[DrawnLine]:
     if not text.strip() or says(text, "all"):
         return list(lines)
     numbers = [n.strip() for n in text.split(",")]
-    if not all(n.isdigit() and 1 <= int(n) <= len(lines) for n in numbers):
+    if not all(is_count(n) and 1 <= int(n) <= len(lines) for n in numbers):
         raise BadInput(
             where="--marks",
             what=f'"{text}" does not say which inner lines are kept',

@@ -10,6 +10,7 @@ from clothwright.geometry.region import all_inside
 from clothwright.intake.answers import Answers
 from clothwright.intake.candidates import Candidate
 from clothwright.intake.drawing import DrawnLine, DrawnText
+from clothwright.units import is_count
 
 FATES = ("mark", "piece", "left out")
 
@@ -64,7 +65,7 @@ def _holds(outer: DrawnLine, text: DrawnText) -> bool:
 
 def _number(text: str, inside: int) -> int:
     plain = text.strip() or "1"
-    if not plain.isascii() or not plain.isdigit() or not 1 <= int(plain) <= inside + 1:
+    if not is_count(plain) or not 1 <= int(plain) <= inside + 1:
         raise BadInput(
             where="--outline",
             what=f'there is no closed line "{text}"',
@@ -78,7 +79,7 @@ def fates_of(text: str, inside: int) -> dict[int, str]:
     out: dict[int, str] = {}
     for part in (p.strip() for p in text.split(",") if p.strip()):
         number, equals, fate = (p.strip() for p in part.partition("="))
-        known = number.isascii() and number.isdigit() and 1 <= int(number) <= inside
+        known = is_count(number) and 1 <= int(number) <= inside
         if not equals or not known or fate not in FATES:
             raise BadInput(
                 where="--inside",

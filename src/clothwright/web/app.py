@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import asyncio
 import contextlib
-import re
 from collections.abc import AsyncIterator, Callable
 from urllib.parse import parse_qsl
 
@@ -188,7 +187,7 @@ def _length(asked: Asked) -> Response:
             asked.query.get("text", ""),
             unit=unit,
             where=asked.query.get("where", ""),
-            least_mm=float(least) if re.fullmatch("-?[0-9]{1,6}", least) else None,
+            least_mm=float(least) if is_count(least.removeprefix("-")) else None,
         )
     except BadInput as error:
         return JSONResponse({"sentence": told(error, unit)})

@@ -12,6 +12,7 @@ from typing import NamedTuple
 
 from clothwright.intake.drawing import DrawnText
 from clothwright.intake.pdf.drawn import DrawnPen, PenLine
+from clothwright.units import is_count
 
 LETTERS = ("XXXS", "XXS", "XS", "S", "M", "L", "XL", "XXL", "XXXL", "2XL", "3XL", "4XL", "5XL")
 _SIZE = re.compile(
@@ -127,6 +128,6 @@ def _drawn(lines: Sequence[PenLine], keys: Sequence[Key], names: Mapping[Key, st
 
 def _in_order(names: object) -> tuple[str, ...]:
     listed = list(dict.fromkeys(str(n) for n in names))  # type: ignore[attr-defined]
-    if all(n.isdigit() for n in listed):
+    if all(map(is_count, listed)):
         return tuple(sorted(listed, key=int))
     return tuple(sorted(listed, key=lambda n: LETTERS.index(n) if n in LETTERS else 99))

@@ -16,7 +16,7 @@ from clothwright.intake.nested import FATES
 from clothwright.intake.waiting import edges
 from clothwright.intake.waiting.said import Waiting, with_answers
 from clothwright.intake.waiting.seen import Outline
-from clothwright.units import Unit, parse_angle_deg, parse_length
+from clothwright.units import Unit, is_count, parse_angle_deg, parse_length
 
 FREE = ("notches", "darts", "levels", "fold")
 
@@ -106,7 +106,7 @@ def _allowance(it: Answering) -> Waiting:
 
 def _corners(it: Answering) -> Waiting:
     text = it.text("corners")
-    if text and not text.isdigit():
+    if text and not is_count(text):
         parse_angle_deg(text, where="corners")
     return it.answered(corners=text, edges=())
 
@@ -128,7 +128,7 @@ def _edges(it: Answering) -> Waiting:
     count = sum(1 for k in fields if re.fullmatch(r"edge\.\d{1,3}", k))
     names = [fields.get(f"edge.{n}", "") for n in range(count)]
     fold = fields.get("fold", "")
-    if fold.isdigit():
+    if is_count(fold):
         fold = " ".join(names[int(fold)].split()) if int(fold) < count else NONE
     widths = {
         n: it.length(f"width.{n}", f"allowance of {names[n]}")

@@ -314,12 +314,9 @@ def free_name(piece: str, taken: set[str], folder: Path) -> str:
 
 
 def _remove(folder: Path, files: Iterable[str]) -> None:
-    """Remove drawings. What has not the name of one of ours, or lies behind a link, stays.
-
-    The names come from files, which somebody else may have written.
-    """
+    """Remove drawings. The names come from files that others may have written: only ours go."""
     for name in files:
-        if OURS.fullmatch(name) and not (folder / PIECES).is_symlink():
+        if OURS.fullmatch(name):
             with contextlib.suppress(OSError):
                 (folder / name).unlink()
 
@@ -327,7 +324,7 @@ def _remove(folder: Path, files: Iterable[str]) -> None:
 def _remove_drafts(folder: Path) -> None:
     """Remove drafts of a save that died; nobody else is writing while the lock is held."""
     for place in (folder, folder / PIECES):
-        for draft in () if place.is_symlink() and place != folder else place.glob(".*.part"):
+        for draft in place.glob(".*.part"):
             if DRAFT.fullmatch(draft.name):
                 with contextlib.suppress(OSError):
                     draft.unlink()

@@ -82,16 +82,14 @@ def _taken(file: Path, until: float) -> int:
 
 def _opened(file: Path) -> int:
     """Open the lock's file. Raises BadInput when it is a link: what it leads to is not ours."""
-    with contextlib.suppress(OSError):
+    if not file.is_symlink():
         handle = os.open(file, os.O_CREAT | os.O_RDWR | getattr(os, "O_NOFOLLOW", 0), 0o666)
-        if os.fstat(handle).st_nlink < 2 and not file.is_symlink():
+        if os.fstat(handle).st_nlink < 2:
             return handle
         os.close(handle)
-    if not file.is_symlink() and not file.exists():
-        return os.open(file, os.O_CREAT | os.O_RDWR, 0o666)  # says why it cannot
     raise BadInput(
         where=str(file.parent),
-        what=f'the file "{LOCK}" in it cannot be used: it is a link, or nobody may write it',
+        what=f'the file "{LOCK}" in it is a link',
         expected="a file of its own, which comes and goes with each save",
         try_=f'taking "{LOCK}" away; nothing was changed',
     )

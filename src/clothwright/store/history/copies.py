@@ -113,26 +113,27 @@ def _keep(folder: Path, data: bytes) -> str:
     file = _file(folder, name)
     if not _holds(file, data):
         write_whole(file, gzip.compress(data, 6, mtime=0))
-        _holds(file, data)
+    _SOUND[file] = _stamp(file)
     return name
 
 
 def _holds(file: Path, data: bytes) -> bool:
     """Tell whether a file is a sound copy; looked into once, and again when it was touched."""
-    try:
-        about = file.stat()
-    except FileNotFoundError:
+    if not file.exists():
         return False
-    stamp = (about.st_mtime_ns, about.st_size, about.st_ino)
-    if _SOUND.get(file) == stamp:
-        return True
-    found: bytes | None = None
+    return _SOUND.get(file) == _stamp(file) or _unpacked(file) == data
+
+
+def _stamp(file: Path) -> tuple[int, int, int]:
+    about = file.stat()
+    return about.st_mtime_ns, about.st_size, about.st_ino
+
+
+def _unpacked(file: Path) -> bytes | None:
+    """Return what a copy holds; None when it is gone or damaged."""
     with contextlib.suppress(OSError, EOFError, zlib.error):
-        found = gzip.decompress(file.read_bytes())
-    if found != data:
-        return False
-    _SOUND[file] = stamp
-    return True
+        return gzip.decompress(file.read_bytes())
+    return None
 
 
 def _file(folder: Path, name: str) -> Path:
@@ -147,9 +148,7 @@ def kept(folder: Path, name: str) -> State:
 
 
 def _copy(folder: Path, name: str) -> bytes:
-    data: bytes | None = None
-    with contextlib.suppress(OSError, EOFError, zlib.error):
-        data = gzip.decompress(_file(folder, name).read_bytes())
+    data = _unpacked(_file(folder, name))
     if data is None or name_of(data) != name:
         raise BadInput(
             where=f"{COPIES}/{name}.gz",
@@ -168,9 +167,7 @@ def drop_unnamed(folder: Path, states: Collection[str]) -> int:
             head, _, _ = _copy(folder, name).partition(b"\n")
             needed |= set(json.loads(head).values())
     gone = 0
-    place = folder / COPIES
-    linked = place.is_symlink() or place.parent.is_symlink()
-    for file in () if linked else place.iterdir():
+    for file in (folder / COPIES).iterdir():
         own = OURS.fullmatch(file.name) and file.stem not in needed
         if own or DRAFT.fullmatch(file.name):
             with contextlib.suppress(OSError):

@@ -9,6 +9,7 @@ from markupsafe import Markup
 from starlette.responses import JSONResponse, Response
 
 from clothwright.picture.paths import path_data
+from clothwright.units import is_count
 from clothwright.web import photo_doors
 from clothwright.web.answering import words
 from clothwright.web.page import Asked, PageFile, post
@@ -56,7 +57,7 @@ def render(asked: Asked) -> Mapping[str, object]:
 
 
 def _number(text: str) -> int:
-    return int(text) if text.isascii() and text.isdigit() and len(text) < 7 else 0
+    return int(text) if is_count(text) else 0
 
 
 def _href(drawing: str, piece: int | None = None) -> str:

@@ -32,7 +32,7 @@ from clothwright.photo.standing import (
     with_point_after,
     without_move,
 )
-from clothwright.units import Unit, parse_length
+from clothwright.units import Unit, is_count, parse_length
 from clothwright.words import say, show_length
 from clothwright.workroom.pieces import inbox, photo_said, photo_sitting
 from clothwright.workroom.pieces.photo_found import kept_picture
@@ -52,7 +52,7 @@ class Saying:
     def number(self, name: str) -> int:
         """Return a field that is a count. Raises BadInput."""
         text = self.fields.get(name, "")
-        if not text.isascii() or not text.isdigit() or len(text) > 4:
+        if not is_count(text) or len(text) > 4:
             raise BadInput(where=name, what=f'"{text[:20]}" is no number', expected="1, 2, 3")
         return int(text)
 

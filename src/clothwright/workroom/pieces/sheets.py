@@ -12,7 +12,7 @@ from clothwright.outputs.paper import Paper, parse_paper
 from clothwright.outputs.pdf_canvas import PagePart, PdfPage, pdf_of_pages
 from clothwright.photo.sheet import HEIGHT_MM, SHEETS, WIDTH_MM, sheet_picture, sheet_words
 from clothwright.store.disk import write_whole
-from clothwright.units import Unit
+from clothwright.units import Unit, is_count
 
 PAPERS = "A4 or Letter, upright"
 CLEAR_MM = 5.0
@@ -50,7 +50,7 @@ def sheets_file(count: str, paper: str) -> tuple[str, bytes]:
 
     count: how many, as typed. paper: its name, as typed.
     """
-    if not count.isascii() or not count.isdigit() or not 1 <= int(count[:9]) <= SHEETS:
+    if not is_count(count) or not 1 <= int(count) <= SHEETS:
         raise BadInput(
             where="how many sheets", what=f'"{count[:20]}"', expected=f"a number from 1 to {SHEETS}"
         )
