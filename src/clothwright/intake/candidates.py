@@ -15,6 +15,7 @@ from clothwright.intake.drawing import CUT, STITCH, Drawing, DrawnLine, DrawnTex
 from clothwright.intake.inner_lines import InnerRead, inner_read
 from clothwright.intake.notch_shapes import NotchFind, without_notches
 from clothwright.intake.outlines import MOST_MARKS, Found, outlines, shared_out
+from clothwright.intake.specks import without_specks
 from clothwright.intake.spots import is_spot, middle_of, ring_round
 from clothwright.intake.stitching import InnerLine, inner_line
 from clothwright.intake.words_read import WordsRead, words_read
@@ -110,10 +111,11 @@ def see(drawing: Drawing, scale: str, unit: Unit) -> Seen:
         DrawnText(words=t.words, at=t.at * factor, height=t.height * factor, turn_deg=t.turn_deg)
         for t in drawing.texts
     ]
+    lines, specks = without_specks(lines)
     found = outlines_by_kind(lines) if any(x.kind == CUT for x in lines) else outlines(lines)
     inside, free = _shared(found)
     words, stray = _words_in(found, texts)
-    notes = [*drawing.notes, *found.notes]
+    notes = [*drawing.notes, *specks, *found.notes]
     if free:
         notes.append(f"left out, lines that lie in no outline: {free}")
     if stray:

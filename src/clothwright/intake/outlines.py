@@ -11,6 +11,7 @@ from clothwright.geometry.region import all_inside, contains
 from clothwright.geometry.vec import Vec
 from clothwright.intake.chains import chains
 from clothwright.intake.drawing import DrawnLine
+from clothwright.intake.specks import unspecked
 
 SMALL_MM2 = 400.0
 """mm2: closed lines with less area (marks, holes, letters) are no pieces."""
@@ -101,8 +102,8 @@ def shared_out(found: Found) -> tuple[tuple[tuple[DrawnLine, ...], ...], int]:
 
 
 def turned(line: DrawnLine) -> DrawnLine:
-    """Return a closed line counter-clockwise, its end exactly on its start."""
-    path = line.path
+    """Return a closed line counter-clockwise, its end exactly on its start, without specks."""
+    path = unspecked(line.path) or line.path
     if path.start.distance(path.end) > 1e-9:
         path = path.with_ends(end=path.start)
     if polygon_area(ring(path)) < 0:
