@@ -11,6 +11,7 @@ from clothwright.workroom.pieces.overview import overview, piece_said
 def show(workbook: Path, piece: str = "") -> None:
     """Show what a workbook holds, or every edge and named point of one piece.
 
+    What was noticed about its folder, such as a file that was damaged and set aside, is said first.
     A placing rule that names what is not there is refused first, with all others of its like.
 
     Parameters
@@ -20,7 +21,10 @@ def show(workbook: Path, piece: str = "") -> None:
     piece
         The name of a piece; its edges, lengths, allowances, levels, darts and points are listed.
     """
-    book = open_book(workbook).look().book
+    opened = open_book(workbook)
+    for notice in opened.notices():
+        out.print(f"{notice.said}\n  `{notice.lies}`", markup=False)
+    book = opened.look().book
     if piece:
         one = piece_said(book, piece)
         head = ("edge", "role", "sewn length", "allowance", "notches", "starts at")

@@ -20,6 +20,7 @@ from starlette.websockets import WebSocket
 
 from clothwright.errors import BadInput, CannotDo, ClothwrightError
 from clothwright.units import Unit, is_count, parse_length
+from clothwright.web.answering import words
 from clothwright.web.cloth_pictures import PATH, send_picture
 from clothwright.web.guard import Guard, is_local
 from clothwright.web.keys import Keys, WrongKey
@@ -175,6 +176,14 @@ def _edit(asked: Asked) -> Response:
     return JSONResponse({"revision": done.revision, "words": done.words})
 
 
+def _put_away(asked: Asked) -> Response:
+    """POST the form notice=what it speaks of, page=the page's name: told no more."""
+    said = asked.opened.put_away(asked.form.get("notice", ""))
+    own = {p.name: p.address(asked.opened.name) for p in PAGES if "{book}" in p.path}
+    back = own.get(asked.form.get("page", ""), own["pieces"])
+    return words(asked, back.removeprefix(asked.address("")), said)
+
+
 def _length(asked: Asked) -> Response:
     """GET ?text=&least=: what a typed length means, in the maker's unit and in mm.
 
@@ -196,6 +205,7 @@ def _length(asked: Asked) -> Response:
 
 EVERY_BOOK = (
     post("/b/{book}/edit", _edit),
+    post("/b/{book}/put-away", _put_away),
     Door("/b/{book}/length", _length),
     Door(PATH, send_picture),
 )

@@ -96,6 +96,7 @@ def _common(page: Page, asked: Asked, pages: Sequence[Page]) -> Mapping[str, obj
         "unit": asked.book.unit if asked.at else None,
         "revision": asked.revision,
         "can": _can(asked),
+        "notices": book.notices() if book else (),
         "local": asked.local,
     }
 

@@ -20,6 +20,7 @@ from clothwright.photo.said import DoubtTick, Photos, Taken
 from clothwright.rules.weighing.yardage import Cell
 from clothwright.store.beside.kept import Damaged, read_kept, sound, write_kept
 from clothwright.store.beside.lays import KeptLay, KeptPlace, KeptWays
+from clothwright.store.noticed import PutAway
 from clothwright.workroom.cutting.ticks import Tick, Ticks
 from clothwright.workroom.pieces import photo_found, photo_said
 from clothwright.workroom.pieces.photo_found import KeptFound
@@ -33,6 +34,7 @@ BEFORE = {
     Sitting: '{"format": "clothwright-inbox/1", "file": "coat.svg", "came": "2026-11-28", "scale":'
     ' "mm", "how": {"tiles": "3x2"}, "said": {"0": {"take": "yes", "replace": "", "answers": '
     '{"name": "coat", "edges": ["hem", "side"], "asked once": "x"}, "widths": {"hem": "2 in"}}}}',
+    PutAway: '{"format": "clothwright-put-away/1", "away": ["set-aside/chart.json.damaged-1"]}',
     Refused: '{"format": "clothwright-refused-seams/1", "refused": ["a|b", "c|d"]}',
     Photos: '{"format": "clothwright-photos/1", "photos": [{"file": "drawing.jpg", "name": "a.jpg",'
     ' "used": true}], "bar": "200 mm", "moves": [[[1.5, 2], [3, 4]], [[5, 6], null]], "before": '
@@ -65,6 +67,7 @@ MEANT = {
         plan="all hems",
         ticks={"lay 1": Tick(done=True, at="2026-11-28T10:00:00.000+00:00", device="phone")},
     ),
+    PutAway: PutAway(away=("set-aside/chart.json.damaged-1",)),
     Refused: Refused(refused=("a|b", "c|d")),
     Photos: Photos(
         taken=(Taken("drawing.jpg", "a.jpg", used=True),),

@@ -32,7 +32,7 @@ def saved(tmp_path_factory):
 
 def set_aside(folder):
     """The damaged records that were set aside."""
-    return sorted(folder.glob("history/steps.damaged-*.jsonl"))
+    return sorted(folder.glob("set-aside/history/steps.jsonl.damaged-*"))
 
 
 @pytest.mark.parametrize("letter", [b"~", b"\n", b'"', b"{"])

@@ -18,6 +18,7 @@ from collections.abc import Iterable
 from dataclasses import asdict, dataclass, fields, replace
 from pathlib import Path
 
+from clothwright.store.aside import set_aside
 from clothwright.store.disk import flush_folder, write_whole
 
 RECORD = "history/steps.jsonl"
@@ -193,14 +194,7 @@ def mended(folder: Path, record: Record) -> Record:
     if not record.damaged:
         return record
     file = folder / RECORD
-    data = file.read_bytes()
-    number = 1
-    while (aside := file.with_name(f"steps.damaged-{number}.jsonl")).exists():
-        if aside.read_bytes() == data:
-            break
-        number += 1
-    else:
-        write_whole(aside, data)
+    set_aside(folder, file)
     rows = [_row(s) for s in record.lines]
     if record.lines and not record.pending:
         rows.append(_mark("done", record.lines[-1].number))

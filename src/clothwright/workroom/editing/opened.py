@@ -26,6 +26,7 @@ from clothwright.store import (
     opened,
 )
 from clothwright.store.history import steps as history
+from clothwright.store.noticed import Notice, noticed, put_away
 from clothwright.units import Unit, parse_unit
 from clothwright.workbook import Replay, Settings, Workbook, replay
 from clothwright.workroom.editing.committing import Committed, commit_edit
@@ -213,6 +214,16 @@ class OpenBook:
     def steps(self) -> tuple[Undoable, ...]:
         """Return what can be undone and redone, oldest first. Raises BadInput, Mistakes."""
         return history.steps(self.folder)
+
+    def notices(self) -> tuple[Notice, ...]:
+        """Return what is to be told about the workbook's folder; quick, and raises nothing."""
+        return noticed(self.folder)
+
+    def put_away(self, lies: str) -> str:
+        """Tell a notice no more; say so. lies: what it speaks of. Raises BadInput."""
+        put_away(self.folder, lies)
+        self.tell("noticed")
+        return "This is told no more. The file stays where it is."
 
     def _went(self, saved: Saved | None, lead: str, nothing: str) -> Result:
         if saved is None:

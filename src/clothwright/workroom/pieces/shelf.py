@@ -11,6 +11,7 @@ from clothwright.drawing.row import row_picture
 from clothwright.errors import ClothwrightError, named
 from clothwright.picture.picture import Picture
 from clothwright.store import create, is_workbook
+from clothwright.store.noticed import Notice
 from clothwright.units import parse_unit
 from clothwright.words import counted
 from clothwright.workroom.editing.opened import OpenBook, Shelf, empty_book
@@ -24,6 +25,7 @@ class Shelved:
     """A workbook on the shelf. problem: why it cannot be opened, "" when it can.
 
     picture: its first pieces in a row, mm, empty without pieces. pieces: how many there are.
+    notices: what is to be told about its folder.
     """
 
     name: str
@@ -32,6 +34,7 @@ class Shelved:
     problem: str = ""
     picture: Picture = Picture()  # noqa: RUF009
     pieces: int = 0
+    notices: tuple[Notice, ...] = ()
 
 
 def shelved(book: OpenBook) -> Shelved:
@@ -39,7 +42,9 @@ def shelved(book: OpenBook) -> Shelved:
     try:
         at = book.read()
     except ClothwrightError as error:
-        return Shelved(name=book.name, title=book.folder.name, problem=str(error))
+        return Shelved(
+            name=book.name, title=book.folder.name, problem=str(error), notices=book.notices()
+        )
     it = at.book
     counts = (
         (len(it.bought.pieces), "piece"),
@@ -56,6 +61,7 @@ def shelved(book: OpenBook) -> Shelved:
         words=", ".join(counted(n, what) for n, what in counts if n) or "still empty",
         picture=picture,
         pieces=len(it.bought.pieces),
+        notices=book.notices(),
     )
 
 

@@ -1,0 +1,91 @@
+"""What was noticed about a workbook's folder, said until she puts it away.
+
+A notice hinders nothing: the workbook is open beside it. What stands in the way of opening one is
+an error instead.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import ClassVar
+
+from clothwright.errors import BadInput
+from clothwright.store.aside import ASIDE, SetAside, all_aside
+from clothwright.store.beside.kept import read_kept, sound, write_kept
+from clothwright.store.book.lock import held
+from clothwright.store.disk import disk_told
+
+AWAY = f"{ASIDE}/put-away.json"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Notice:
+    """Something to be told about the folder.
+
+    said: whole sentences: what happened, what was kept, what to do. lies: the path in the
+    workbook's folder of what it speaks of, which is also what it is put away by.
+    """
+
+    said: str
+    lies: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PutAway:
+    """Which notices were put away, by what they speak of."""
+
+    FORMAT: ClassVar[str] = "clothwright-put-away/1"
+    away: tuple[str, ...] = ()
+
+
+def noticed(folder: Path) -> tuple[Notice, ...]:
+    """Return what is to be told about a workbook's folder; quick where there is nothing."""
+    every = _every(folder)
+    away = _away(folder) if every else ()
+    return tuple(n for n in every if n.lies not in away)
+
+
+def put_away(folder: Path, lies: str) -> None:
+    """Tell a notice no more; what it speaks of stays where it is. Raises BadInput."""
+    with disk_told(str(folder), "the notice could not be put away"), held(folder):
+        there = [n.lies for n in _every(folder)]
+        if lies not in there:
+            raise BadInput(what="there is no such notice any more", try_="loading the page again")
+        away = {*_away(folder), lies} & set(there)
+        write_kept(folder / AWAY, PutAway(away=tuple(sorted(away))))
+
+
+def _every(folder: Path) -> tuple[Notice, ...]:
+    return tuple(Notice(said=_aside_said(it), lies=it.lies) for it in all_aside(folder))
+
+
+def _away(folder: Path) -> tuple[str, ...]:
+    kept = sound(read_kept(folder / AWAY, PutAway))
+    return kept.away if kept else ()
+
+
+HOW = {
+    "damaged": "was damaged",
+    "newer": "was written by another version of Clothwright, which this one cannot read",
+    "replaced": "was set aside when an earlier state was brought back",
+}
+"""What became of a file that was set aside, after what it is."""
+
+WHAT = (
+    (
+        "history/steps.jsonl",
+        "The record of what was done",
+        "Every step that could still be read is kept, and undo passes over the others. "
+        "Nothing has to be done.",
+    ),
+)
+"""The path of a file begins so; what it is; what was kept and what is to do."""
+
+
+def _aside_said(it: SetAside) -> str:
+    what, then = next(
+        ((what, then) for begin, what, then in WHAT if it.was.startswith(begin)),
+        ("A file", "Nothing else was touched."),
+    )
+    return f"{what} {HOW[it.how]}. {then}"

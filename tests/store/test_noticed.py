@@ -1,0 +1,95 @@
+"""What is noticed about a workbook's folder is told until it is put away; nothing is lost."""
+
+from __future__ import annotations
+
+import errno
+
+import pytest
+
+from clothwright.errors import BadInput
+from clothwright.store import create, undo
+from clothwright.store.aside import all_aside, set_aside
+from clothwright.store.history.record import RECORD
+from clothwright.store.noticed import noticed, put_away
+from tests.store.book.test_file import BOOK, state
+from tests.store.history.saving import save_step
+
+
+@pytest.fixture
+def folder(tmp_path):
+    """A workbook with a few steps, nothing wrong with it."""
+    folder = tmp_path / "w"
+    create(folder, BOOK)
+    for n in range(1, 4):
+        save_step(folder, state(n), words=f"to {n}")
+    return folder
+
+
+def test_a_damaged_record_is_told_and_the_file_kept_whole(folder):
+    """Nothing to tell, then a sentence that says where the damaged file lies, to the letter."""
+    assert noticed(folder) == ()
+    file = folder / RECORD
+    whole = file.read_bytes()
+    broken = whole.replace(b"to 2", b"to ~", 1)
+    file.write_bytes(broken)
+    undo(folder)
+    (told,) = noticed(folder)
+    assert told.said.startswith("The record of what was done was damaged.")
+    assert (folder / told.lies).read_bytes() == broken
+
+
+def test_a_notice_put_away_stays_away_and_the_file_stays(folder):
+    """Told no more; what is damaged later is told again; nobody puts away what is not told."""
+    file = folder / "ticks" / "all hems.ff00.json"
+    file.parent.mkdir()
+    file.write_bytes(b"one")
+    lies = set_aside(folder, file)
+    (told,) = noticed(folder)
+    with pytest.raises(BadInput, match="no such notice"):
+        put_away(folder, "set-aside/../workbook.toml")
+    put_away(folder, told.lies)
+    assert noticed(folder) == ()
+    assert lies.read_bytes() == b"one"
+    file.write_bytes(b"two")
+    set_aside(folder, file)
+    assert [n.lies[-1] for n in noticed(folder)] == ["2"]
+
+
+def test_the_same_damage_is_set_aside_once_and_other_damage_beside_it(folder):
+    """Each once, under a number of its own; a name that is taken is never written over."""
+    file = folder / "chart.json"
+    for data in (b"a", b"b", b"a", b"b"):
+        file.write_bytes(data)
+        place = set_aside(folder, file)
+        assert place.read_bytes() == data
+    assert [it.lies for it in all_aside(folder)] == [
+        "set-aside/chart.json.damaged-1",
+        "set-aside/chart.json.damaged-2",
+    ]
+    assert {it.was for it in all_aside(folder)} == {"chart.json"}
+
+
+def test_a_folder_in_the_place_of_a_file_is_moved_whole(folder):
+    """What is no file is set aside as well, with all that is in it, and told."""
+    file = folder / "chart.json"
+    file.mkdir()
+    (file / "hers.txt").write_text("a note")
+    place = set_aside(folder, file)
+    assert not file.exists()
+    assert (place / "hers.txt").read_text() == "a note"
+    assert [n.lies for n in noticed(folder)] == ["set-aside/chart.json.damaged-1"]
+
+
+def test_a_disk_that_is_full_says_so(folder, monkeypatch):
+    """Nothing is put away, and a sentence says why."""
+    (folder / "chart.json").write_bytes(b"a")
+    set_aside(folder, folder / "chart.json")
+    before = noticed(folder)
+
+    def full(*_):
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr("clothwright.store.beside.kept.write_whole", full)
+    with pytest.raises(BadInput, match="could not be put away"):
+        put_away(folder, "set-aside/chart.json.damaged-1")
+    assert noticed(folder) == before
