@@ -123,7 +123,9 @@ def test_open_lines_that_meet_make_an_outline():
     draft = propose(read_svg(drawing(body), "d.svg"), Answers(allowance="none"), unit=Unit.mm)
     assert len(draft.pieces) == 1
     assert [m.name for m in draft.pieces[0].marks] == ["line 1"]
-    assert "left out, lines that lie in no outline: 1" in draft.notes
+    (told,) = [n for n in draft.notes if n.startswith("left out, in no outline, 1 line: ")]
+    assert "30 mm long" in told
+    assert "215 mm from the left and 40 mm from the bottom" in told
 
 
 def test_allowance_included_gives_the_stitching_line_inside():

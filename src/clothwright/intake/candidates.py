@@ -13,6 +13,7 @@ from clothwright.geometry.transform import scaling
 from clothwright.intake.by_kind import outlines_by_kind
 from clothwright.intake.drawing import CUT, STITCH, Drawing, DrawnLine, DrawnText
 from clothwright.intake.inner_lines import InnerRead, inner_read
+from clothwright.intake.left_out import left_out_words
 from clothwright.intake.notch_shapes import NotchFind, without_notches
 from clothwright.intake.outlines import MOST_MARKS, Found, outlines, shared_out
 from clothwright.intake.specks import without_specks
@@ -114,40 +115,43 @@ def see(drawing: Drawing, scale: str, unit: Unit) -> Seen:
     lines, specks = without_specks(lines)
     found = outlines_by_kind(lines) if any(x.kind == CUT for x in lines) else outlines(lines)
     inside, free = _shared(found)
-    words, stray = _words_in(found, texts)
+    within, stray = _words_in(found, texts)
     notes = [*drawing.notes, *specks, *found.notes]
-    if free:
-        notes.append(f"left out, lines that lie in no outline: {free}")
+    notes += [words] if (words := left_out_words(free, found.outlines, unit)) else []
     if stray:
         notes.append(f"left out, words that stand in no outline: {stray}")
     nested = found.nested or ((),) * len(found.outlines)
     return Seen(
         candidates=tuple(
             Candidate(outline=o, nested=n, inner=i, texts=w)
-            for o, n, i, w in zip(found.outlines, nested, inside, words, strict=True)
+            for o, n, i, w in zip(found.outlines, nested, inside, within, strict=True)
         ),
         notes=tuple(notes),
         lines=len(lines),
     )
 
 
-def _shared(found: Found) -> tuple[list[tuple[DrawnLine, ...]], int]:
+def _shared(found: Found) -> tuple[list[tuple[DrawnLine, ...]], list[DrawnLine]]:
     """Share the other lines out; a short one that touches an outline belongs to it too."""
-    inside, nowhere = shared_out(found)
+    inside, free = shared_out(found)
     shared = [list(i) for i in inside]
-    taken = {id(x) for i in inside for x in i}
-    for line in found.others if nowhere else ():
+    nowhere: list[DrawnLine] = []
+    for line in free:
         low, high = line.path.bounds()
         large = (high - low).norm > SMALL_MM
-        if id(line) in taken or (large and not line.kind):
-            continue
-        for k, outline in enumerate(found.outlines):
-            same = bool(line.kind and line.label) and line.label == outline.label
-            if same or (not large and _touches(outline.path, line.path)):
-                shared[k].append(line)
-                nowhere -= 1
-                break
+        own = None
+        if not large or line.kind:
+            own = next((k for k, o in enumerate(found.outlines) if _belongs(o, line, large)), None)
+        if own is None:
+            nowhere.append(line)
+        else:
+            shared[own].append(line)
     return [tuple(s) for s in shared], nowhere
+
+
+def _belongs(outline: DrawnLine, line: DrawnLine, large: bool) -> bool:
+    same = bool(line.kind and line.label) and line.label == outline.label
+    return same or (not large and _touches(outline.path, line.path))
 
 
 def _touches(outline: Path, line: Path) -> bool:

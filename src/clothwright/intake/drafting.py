@@ -11,8 +11,9 @@ from clothwright.geometry.region import is_simple
 from clothwright.geometry.vec import unit_at
 from clothwright.intake.answers import NONE, Answers, Question, says
 from clothwright.intake.candidates import Candidate
+from clothwright.intake.dart_lines import DartFind, loose_words
 from clothwright.intake.edges import DRAWN, edges_of, merged, names_of, parts_of
-from clothwright.intake.inner_lines import BRACKET_MM, DartFind
+from clothwright.intake.inner_lines import BRACKET_MM
 from clothwright.intake.made_cutting import cutting_note, with_corners_as_drawn
 from clothwright.intake.marks import marks_of
 from clothwright.intake.notch_shapes import NotchFind
@@ -173,7 +174,7 @@ def _asked(
     if read.darts:
         wide = ", ".join(show_length(d.a.distance(d.b), unit) for d in read.darts)
         said = f"recognised as darts: {len(read.darts)} (as wide as {wide})"
-        ask("darts", said, "found", ("found", NONE))
+        ask("darts", said + loose_words(read.darts, unit), "found", ("found", NONE))
     if read.levels:
         said = "recognised as level lines: " + ", ".join(x.name for x in read.levels)
         ask("levels", said, "found", ("found", NONE))

@@ -9,14 +9,12 @@ import math
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from clothwright.geometry.intersect import crossings
 from clothwright.geometry.path import Path
 from clothwright.geometry.segment import Line
-from clothwright.geometry.vec import Vec, turn_between_deg
+from clothwright.geometry.vec import Vec
+from clothwright.intake.dart_lines import DartFind, take_darts
 from clothwright.intake.drawing import NOTCH_POINT, POINT, DrawnLine, DrawnText
 from clothwright.intake.notch_marks import (
-    ON_MM,
-    TICK_MM,
     away_from,
     ends_of,
     is_straight,
@@ -26,22 +24,9 @@ from clothwright.intake.notch_shapes import NotchFind
 from clothwright.intake.said_lines import said_fold, said_grain, said_notches
 from clothwright.pattern.piece import Grain
 
-DART_MM = (20.0, 320.0)
-MOUTH_MM = 90.0
-DART_DEG = 60.0
-RUN_ON_MM = 60.0
-"""mm: a dart's leg is run on to the outline over the seam allowance, at most this far."""
 ARROW_MM = 40.0
 HEAD_MM = 25.0
 BRACKET_MM = 45.0
-
-
-class DartFind(NamedTuple):
-    """A dart that was recognised. a, b: where its legs meet the outline; point: where they meet."""
-
-    a: Vec
-    b: Vec
-    point: Vec
 
 
 class LevelFind(NamedTuple):
@@ -89,7 +74,7 @@ def inner_read(
     outer: the cutting line outside it, on which notches may be drawn too.
     """
     left = list(lines)
-    darts = _darts(base, left)
+    darts = take_darts(base, left)
     notches = said_notches(base, outer, left)
     fold_at, grain = said_fold(base, left), said_grain(left)
     if not any(x.kind not in (POINT, NOTCH_POINT, "") for x in lines):
@@ -100,84 +85,6 @@ def inner_read(
         grain = _grain(left, grains)
     found = _levels(left, levels, grain)
     return InnerRead(notches, darts, grain, fold_at, found, tuple(left))
-
-
-# --- darts ---------------------------------------------------------------------------------------
-
-
-def _darts(base: Path, left: list[DrawnLine]) -> tuple[DartFind, ...]:
-    """Take darts out of the lines: two straight legs that meet in a point and begin at an edge."""
-    found: list[DartFind] = []
-    for line in list(left):
-        s = line.path.segments
-        if not line.closed and len(s) == 2 and all(isinstance(x, Line) for x in s):
-            dart = _dart(base, s[0].start, s[0].end, s[1].end)
-            if dart:
-                found.append(dart)
-                left.remove(line)
-    legs = [x for x in left if is_straight(x) and DART_MM[0] <= x.path.length <= DART_MM[1]]
-    pairs = [
-        (dart.a.distance(dart.b), i, j, dart)
-        for i, one in enumerate(legs)
-        for j, other in enumerate(legs[i + 1 :], start=i + 1)
-        if (dart := _dart_of_two(base, one, other))
-    ]
-    taken: list[DrawnLine] = []
-    for _, i, j, dart in sorted(pairs, key=lambda p: -p[0]):  # the middle line makes half a dart
-        free = legs[i] not in taken and legs[j] not in taken
-        if free and not any(dart.point.distance(d.point) < 1.0 for d in found):
-            found.append(dart)
-            taken += [legs[i], legs[j]]
-    for line in taken:
-        left.remove(line)
-    for dart in found:
-        left[:] = [x for x in left if not _of_dart(x, dart)]
-    return tuple(found)
-
-
-def _of_dart(line: DrawnLine, dart: DartFind) -> bool:
-    """Tell whether a line is a dart's middle, or the tick across its point."""
-    if not is_straight(line):
-        return False
-    a, b = ends_of(line)
-    if line.path.length <= TICK_MM[1] and a.lerp(b, 0.5).distance(dart.point) < 1.0:
-        return True
-    middle = dart.a.lerp(dart.b, 0.5)
-    wide = dart.a.distance(dart.b) / 2
-    return any(
-        p.distance(dart.point) < 1.0 and q.distance(middle) < wide for p, q in ((a, b), (b, a))
-    )
-
-
-def _dart_of_two(base: Path, one: DrawnLine, other: DrawnLine) -> DartFind | None:
-    for a, p in (ends_of(one), ends_of(one)[::-1]):
-        for q, b in (ends_of(other), ends_of(other)[::-1]):
-            if p.distance(q) <= 0.5:
-                return _dart(base, a, p.lerp(q, 0.5), b)
-    return None
-
-
-def _dart(base: Path, a: Vec, point: Vec, b: Vec) -> DartFind | None:
-    legs = a.distance(point), b.distance(point)
-    if not all(DART_MM[0] <= leg <= DART_MM[1] for leg in legs) or max(legs) > 1.5 * min(legs):
-        return None
-    if abs(turn_between_deg(a - point, b - point)) > DART_DEG or away_from(base, point) < 5.0:
-        return None
-    at_a, at_b = _reach(base, point, a), _reach(base, point, b)
-    if at_a is None or at_b is None or not 1.0 < at_a.distance(at_b) <= MOUTH_MM:
-        return None
-    return DartFind(at_a, at_b, point)
-
-
-def _reach(base: Path, point: Vec, end: Vec) -> Vec | None:
-    """Return where a leg meets the line, run on over an allowance; None when it does not."""
-    if away_from(base, end) <= ON_MM:
-        return end
-    u = (end - point).unit
-    found = crossings(Path((Line(point, end + u * RUN_ON_MM),)), base)
-    if len(found) != 1:
-        return None
-    return found[0].point
 
 
 # --- fold ----------------------------------------------------------------------------------------

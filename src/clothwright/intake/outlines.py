@@ -7,9 +7,10 @@ from typing import NamedTuple
 
 from clothwright.geometry.area import polygon_area
 from clothwright.geometry.path import Path, ring
-from clothwright.geometry.region import all_inside, contains
+from clothwright.geometry.region import all_inside, contains, grown, inside
 from clothwright.geometry.vec import Vec
 from clothwright.intake.chains import chains
+from clothwright.intake.dart_lines import REACH_MM, corners_of_dart, opened
 from clothwright.intake.drawing import DrawnLine
 from clothwright.intake.specks import unspecked
 
@@ -46,10 +47,15 @@ def outlines(lines: Sequence[DrawnLine]) -> Found:
         (abs(polygon_area(ring(x.path))), x) for x in (*(x for x in lines if x.closed), *joined)
     ]
     small = [x for area, x in sized if area < SMALL_MM2]
+    darts: list[DrawnLine] = []
     kept: list[DrawnLine] = []
     rings: list[_Ring] = []
     nested: list[list[DrawnLine]] = []
     for _, line in sorted((s for s in sized if s[0] >= SMALL_MM2), key=lambda s: -s[0]):
+        dart = _as_dart(kept, line)
+        if dart is not None:
+            darts.append(dart)
+            continue
         mine = _ringed(line.path)
         around = next((n for n, k in enumerate(rings) if _holds(k, mine)), None)
         if around is not None:
@@ -58,11 +64,22 @@ def outlines(lines: Sequence[DrawnLine]) -> Found:
             kept.append(turned(line))
             rings.append(mine)
             nested.append([])
-    inside = sum(map(len, nested))
-    if inside:
-        notes.append(f"{NESTED}: {inside}")
-    others = (*loose, *small)
+    within = sum(map(len, nested))
+    if within:
+        notes.append(f"{NESTED}: {within}")
+    others = (*loose, *small, *darts)
     return Found(tuple(kept), others, tuple(notes), tuple(tuple(n) for n in nested))
+
+
+def _as_dart(kept: Sequence[DrawnLine], line: DrawnLine) -> DrawnLine | None:
+    """Return a closed triangle with its mouth along the edge of a larger line as a dart's legs."""
+    if len(line.path.segments) != 3:
+        return None
+    for outline in kept:
+        corners = corners_of_dart(outline.path, line)
+        if corners and inside(corners[1], ring(outline.path)):
+            return opened(line, corners)
+    return None
 
 
 class _Ring(NamedTuple):
@@ -89,16 +106,33 @@ def _holds(outer: _Ring, inner: _Ring) -> bool:
     return contains(outer.points, inner.points, tol=0.01)
 
 
-def shared_out(found: Found) -> tuple[tuple[tuple[DrawnLine, ...], ...], int]:
-    """Return the other lines that lie inside each outline, and how many lie in none."""
+def shared_out(found: Found) -> tuple[tuple[tuple[DrawnLine, ...], ...], tuple[DrawnLine, ...]]:
+    """Return the other lines that lie inside each outline, and those that lie in none.
+
+    One that lies in none and leads out over an outline by `REACH_MM` at most is in that.
+    """
     groups = [line.path.flatten(0.5) for line in found.others]
     free = list(range(len(groups)))
-    inside: list[tuple[DrawnLine, ...]] = []
-    for outline in found.outlines:
-        within = all_inside([groups[i] for i in free], ring(outline.path)) if free else ()
-        inside.append(tuple(found.others[i] for i, yes in zip(free, within, strict=True) if yes))
-        free = [i for i, yes in zip(free, within, strict=True) if not yes]
-    return tuple(inside), len(free)
+    within: list[list[int]] = [[] for _ in found.outlines]
+    for reach in (0.0, REACH_MM):
+        for outline, mine in zip(found.outlines, within, strict=True):
+            near = [i for i in free if not reach or _has_middle(outline, found.others[i])]
+            if not near:
+                continue
+            room = grown(ring(outline.path), reach) if reach else ring(outline.path)
+            held = all_inside([groups[i] for i in near], room)
+            mine += [i for i, yes in zip(near, held, strict=True) if yes]
+            taken = set(mine)
+            free = [i for i in free if i not in taken]
+    inside_each = tuple(tuple(found.others[i] for i in sorted(mine)) for mine in within)
+    return inside_each, tuple(found.others[i] for i in free)
+
+
+def _has_middle(outline: DrawnLine, line: DrawnLine) -> bool:
+    """Tell whether the middle of a line lies inside an outline."""
+    low, high = outline.path.bounds()
+    p = line.path.point_at(line.path.length / 2)
+    return low.x < p.x < high.x and low.y < p.y < high.y and inside(p, ring(outline.path))
 
 
 def turned(line: DrawnLine) -> DrawnLine:

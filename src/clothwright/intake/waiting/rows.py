@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from clothwright.errors import ClothwrightError
 from clothwright.intake.answers import NONE
+from clothwright.intake.dart_lines import loose_words
 from clothwright.intake.drawing import STITCH
 from clothwright.intake.nested import FATES, fates_of
 from clothwright.intake.stitching import InnerLine
@@ -128,8 +129,12 @@ def recognised(outline: Outline, unit: Unit) -> tuple[Recognised, ...]:
         out.append(_found(outline, "notches", "Are these notches?", f"By their shape: {kinds}."))
     if read.darts:
         wide = listed([show_length(d.a.distance(d.b), unit) for d in read.darts])
-        words = f"Two legs that meet in a point: {len(read.darts)}, as wide as {wide} at the edge."
-        out.append(_found(outline, "darts", "Are these darts?", words))
+        words = f"Two legs that meet in a point: {len(read.darts)}, as wide as {wide} at the edge"
+        out.append(
+            _found(
+                outline, "darts", "Are these darts?", words + loose_words(read.darts, unit) + "."
+            )
+        )
     if read.levels:
         words = "Lines across with a word beside them: " + listed([x.name for x in read.levels])
         out.append(_found(outline, "levels", "Are these level lines?", words + "."))
