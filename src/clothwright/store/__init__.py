@@ -1,9 +1,10 @@
 """The workbook on disk: a folder with one readable text file and one drawing a piece."""
 
-from clothwright.store.book.file import BOOK_FILE, create, is_workbook, load, save
+from clothwright.store.book.file import create, is_workbook, load, save
 from clothwright.store.book.pictures import keep_picture, picture, pictures_named
 from clothwright.store.book.piece_read import piece_from_svg
 from clothwright.store.book.piece_svg import piece_to_svg
+from clothwright.store.disk import BOOK_FILE
 from clothwright.store.history.record import Saved
 from clothwright.store.history.steps import (
     Opened,

@@ -13,7 +13,7 @@ import re
 from pathlib import Path
 from typing import Literal, NamedTuple
 
-from clothwright.store.disk import flush_folder, write_whole
+from clothwright.store.disk import flush_folder, make_folder, write_whole
 
 ASIDE = "set-aside"
 How = Literal["damaged", "newer", "replaced"]
@@ -44,7 +44,7 @@ def set_aside(folder: Path, file: Path, how: How = "damaged") -> Path:
             break
         if data is not None and place.is_file() and place.read_bytes() == data:
             return place
-    place.parent.mkdir(parents=True, exist_ok=True)
+    make_folder(place.parent)
     if data is None:
         file.replace(place)
         flush_folder(place.parent)

@@ -6,6 +6,7 @@ an error instead.
 
 from __future__ import annotations
 
+import contextlib
 from dataclasses import dataclass
 from pathlib import Path
 from typing import ClassVar
@@ -15,6 +16,7 @@ from clothwright.store.aside import ASIDE, SetAside, all_aside
 from clothwright.store.beside.kept import read_kept, sound, write_kept
 from clothwright.store.book.lock import held
 from clothwright.store.disk import disk_told
+from clothwright.store.folder import refuse_links
 
 AWAY = f"{ASIDE}/put-away.json"
 
@@ -41,6 +43,13 @@ class PutAway:
 
 def noticed(folder: Path) -> tuple[Notice, ...]:
     """Return what is to be told about a workbook's folder; quick where there is nothing."""
+    with contextlib.suppress(BadInput):
+        refuse_links(folder)
+        return _noticed(folder)
+    return ()  # the link is told where the workbook is opened
+
+
+def _noticed(folder: Path) -> tuple[Notice, ...]:
     every = _every(folder)
     away = _away(folder) if every else ()
     return tuple(n for n in every if n.lies not in away)

@@ -14,7 +14,7 @@ from clothwright.body.charts import EXAMPLES
 from clothwright.body.measures import MEASURES
 from clothwright.errors import BadInput, Mistakes
 from clothwright.store import create, load, save
-from clothwright.store.book.file import BOOK_FILE
+from clothwright.store.disk import BOOK_FILE
 from clothwright.store.history.touched import touched
 from clothwright.units import Unit
 from clothwright.workbook import Workbook

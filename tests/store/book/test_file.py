@@ -25,6 +25,8 @@ from clothwright.workbook import Step, Workbook
 from tests.listed import with_step
 
 BOOK = replace(checked_waistcoat(), title="state 0")
+NO_PROCESS = 2**31 - 1
+"""A number that no process has: systems count lower."""
 
 
 def state(number: int) -> Workbook:
@@ -193,7 +195,7 @@ def test_a_save_goes_on_after_a_killed_one(tmp_path):
     create(folder, BOOK)
     (folder / LOCK).write_text('"pieces/front 9.svg"\n"pieces/cut o')
     (folder / "pieces" / "front 9.svg").write_text("half")
-    (folder / ".workbook.toml.1.part").write_text("half")
+    (folder / f".workbook.toml.{NO_PROCESS}.part").write_text("half")
     save(replace(BOOK, title="after"), folder)
     assert load(folder).title == "after"
     assert {p.name for p in folder.iterdir()} == {"workbook.toml", "pieces"}

@@ -26,16 +26,16 @@ from clothwright.store.book.format import (
     to_plain,
     up_to_date,
 )
-from clothwright.store.book.lock import Lock, held
+from clothwright.store.book.lock import Lock, Note, digest, held
 from clothwright.store.book.piece_read import piece_from_svg
 from clothwright.store.book.piece_svg import piece_to_svg
 from clothwright.store.book.shapes import drawing_key, settled
 from clothwright.store.book.sync import fresh, synced
 from clothwright.store.book.upgrade import format_of
-from clothwright.store.disk import DRAFT, disk_told, write_whole
+from clothwright.store.disk import BOOK_FILE, disk_told, make_folder, write_whole
+from clothwright.store.folder import placed, refuse_links, remove_drafts
 from clothwright.workbook import Step, Workbook
 
-BOOK_FILE = "workbook.toml"
 PIECES = "pieces"
 OURS = re.compile(rf"{PIECES}/[^/\\:\0]+\.svg")
 """The names that `free_name` gives to drawings."""
@@ -53,6 +53,7 @@ def is_workbook(folder: Path) -> bool:
 
 def load(folder: Path) -> Workbook:
     """Return the workbook in a folder. Raises BadInput or Mistakes that name file and line."""
+    refuse_links(folder)
     text = read_text(folder)
     while True:
         try:
@@ -97,13 +98,8 @@ def drawn(folder: Path, name: str, file: str) -> Piece:
 
 def drawing(folder: Path, name: str, file: str) -> bytes:
     """Return a piece's drawing as it lies in the folder. Raises BadInput, also for one outside."""
-    if not re.fullmatch(r"[^/\\:]+(/[^/\\:]+)*", file) or ".." in file.split("/"):
-        raise BadInput(
-            what=f'the file "{file}" lies outside the workbook',
-            expected=f'a file such as "{PIECES}/{name}.svg"',
-        )
     try:
-        return (folder / file).read_bytes()
+        return placed(folder, file).read_bytes()
     except OSError as error:
         raise BadInput(
             what=f'the drawing {file} of "{name}" cannot be read ({error.strerror})',
@@ -128,7 +124,7 @@ def create(folder: Path, book: Workbook) -> None:
         )
     if folder.exists() and not folder.is_dir():
         raise BadInput(where=str(folder), what="this is a file", expected="a new folder")
-    (folder / PIECES).mkdir(parents=True, exist_ok=True)
+    make_folder(folder / PIECES)
     save(book, folder)
 
 
@@ -139,7 +135,6 @@ def save(book: Workbook, folder: Path, *, previous: Workbook | None = None) -> N
     else saved in between), nothing is written and BadInput says so. A workbook.toml that cannot be
     read (a slip in an edit by hand) is never overwritten. Raises BadInput, Mistakes.
     """
-    refuse_links(folder)
     with disk_told(str(folder), NOT_SAVED, SAFE), held(folder) as lock:
         text = read_text(folder) if is_workbook(folder) else None
         if previous is not None and text is not None and load(folder) != previous:
@@ -151,22 +146,6 @@ def save(book: Workbook, folder: Path, *, previous: Workbook | None = None) -> N
             )
         there = {} if text is None else _readable(folder, text)
         put_down(folder, made_ready(book, folder, text, there), text, lock)
-
-
-OWN = (PIECES, "history", "history/copies", "history/steps.jsonl")
-"""What is written into at a save, and never a link: one may lead out of the workbook."""
-
-
-def refuse_links(folder: Path) -> None:
-    """Raise BadInput when a folder or file that a save writes into is a link."""
-    linked = next((name for name in OWN if (folder / name).is_symlink()), None)
-    if linked is not None:
-        raise BadInput(
-            where=str(folder),
-            what=f'"{linked}" in it is a link, and may lead out of the workbook',
-            expected="folders and files of its own",
-            try_="putting what it leads to in its place; nothing was changed",
-        )
 
 
 def _readable(folder: Path, text: str) -> dict[str, Piece]:
@@ -222,23 +201,33 @@ def put_down(folder: Path, ready: Ready, text: str | None, lock: Lock) -> None:
     """
     if text is not None and ready.text != text:
         _keep_old_format(folder, text)
-    lock.note({*ready.new, *ready.gone})
+    new = {name: placed(folder, name) for name in ready.new}
+    noted = {(name, digest(data)) for name, data in ready.new.items()}
+    gone = {(name, _lies(folder, name)) for name in ready.gone - set(ready.files.values())}
+    lock.note(noted | gone)
     try:
-        for name, data in ready.new.items():
-            write_whole(folder / name, data)
+        for name, file in new.items():
+            write_whole(file, ready.new[name])
         if ready.text != text:
-            write_whole(folder / BOOK_FILE, ready.text.encode("utf-8"))
+            write_book(folder, ready.text.encode("utf-8"))
     except OSError:
-        _remove(folder, ready.new)
+        _remove(folder, noted)
         raise
-    _remove(folder, ready.gone - set(ready.files.values()))
+    _remove(folder, gone)
     tidy(folder, lock, ready.files.values())
+
+
+def write_book(folder: Path, data: bytes) -> None:
+    """Write workbook.toml whole; where that is a link, the file it leads to. Raises OSError."""
+    file = folder / BOOK_FILE
+    write_whole(file.resolve() if file.is_symlink() else file, data)
 
 
 def tidy(folder: Path, lock: Lock, files: Iterable[str]) -> None:
     """Remove what a save that died left behind. files: the drawings that workbook.toml names."""
-    _remove(folder, lock.left_over - set(files))
-    _remove_drafts(folder)
+    named = set(files)
+    _remove(folder, {note for note in lock.left_over if note[0] not in named})
+    remove_drafts(folder)
 
 
 def _keep_old_format(folder: Path, text: str) -> None:
@@ -313,18 +302,21 @@ def free_name(piece: str, taken: set[str], folder: Path) -> str:
     return next(n for n in names if n.lower() not in lowered and not (folder / n).exists())
 
 
-def _remove(folder: Path, files: Iterable[str]) -> None:
-    """Remove drawings. The names come from files that others may have written: only ours go."""
-    for name in files:
+def _remove(folder: Path, noted: Iterable[Note]) -> None:
+    """Remove drawings, if they still are what was noted of them.
+
+    The names come from files that others may have written: only ours go.
+    """
+    for name, what in noted:
         if OURS.fullmatch(name):
-            with contextlib.suppress(OSError):
-                (folder / name).unlink()
+            with contextlib.suppress(OSError, BadInput):
+                file = placed(folder, name)
+                if what in ("", digest(file.read_bytes())):
+                    file.unlink()
 
 
-def _remove_drafts(folder: Path) -> None:
-    """Remove drafts of a save that died; nobody else is writing while the lock is held."""
-    for place in (folder, folder / PIECES):
-        for draft in place.glob(".*.part"):
-            if DRAFT.fullmatch(draft.name):
-                with contextlib.suppress(OSError):
-                    draft.unlink()
+def _lies(folder: Path, name: str) -> str:
+    """Return the digest of a drawing as it lies in the folder; "" when it cannot be read."""
+    with contextlib.suppress(OSError, BadInput):
+        return digest(placed(folder, name).read_bytes())
+    return ""

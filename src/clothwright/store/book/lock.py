@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import hashlib
 import json
 import os
 import sys
@@ -12,25 +13,34 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from clothwright.errors import BadInput
+from clothwright.store.disk import make_folder, open_own
+from clothwright.store.folder import LOCK, refuse_links
 
 if sys.platform == "win32":
     import msvcrt
 else:
     import fcntl
 
-LOCK = ".saving"
 PATIENCE_S = 4.0
 """How long a save waits for another one before it says so."""
+
+Note = tuple[str, str]
+"""A file's name, and the digest of what it holds; "" for what an earlier program noted."""
+
+
+def digest(data: bytes) -> str:
+    """Return what a file is known by in a note."""
+    return hashlib.sha256(data).hexdigest()[:40]
 
 
 @dataclass(slots=True)
 class Lock:
-    """A held lock. left_over: files that a saver which died had noted."""
+    """A held lock. left_over: what a saver which died had noted."""
 
     handle: int
-    left_over: frozenset[str]
+    left_over: frozenset[Note]
 
-    def note(self, files: Iterable[str]) -> None:
+    def note(self, files: Iterable[Note]) -> None:
         """Write down which files are about to come or go, so that the next saver can tidy up."""
         lines = "".join(f"{json.dumps(f)}\n" for f in sorted(set(files) - self.left_over))
         os.lseek(self.handle, 0, os.SEEK_END)
@@ -39,8 +49,12 @@ class Lock:
 
 @contextlib.contextmanager
 def held(folder: Path) -> Iterator[Lock]:
-    """Hold the folder's lock while saving. Raises BadInput when another program is saving."""
-    folder.mkdir(parents=True, exist_ok=True)
+    """Hold the folder's lock while writing to it: the way to every change of what is in it.
+
+    Raises BadInput when another program is saving, or something in it is a link.
+    """
+    refuse_links(folder)
+    make_folder(folder)
     file = folder / LOCK
     handle = _taken(file, time.monotonic() + PATIENCE_S)
     try:
@@ -82,11 +96,10 @@ def _taken(file: Path, until: float) -> int:
 
 def _opened(file: Path) -> int:
     """Open the lock's file. Raises BadInput when it is a link: what it leads to is not ours."""
-    if not file.is_symlink():
-        handle = os.open(file, os.O_CREAT | os.O_RDWR | getattr(os, "O_NOFOLLOW", 0), 0o666)
-        if os.fstat(handle).st_nlink < 2:
-            return handle
-        os.close(handle)
+    handle = open_own(file, os.O_RDWR)
+    if os.fstat(handle).st_nlink < 2:
+        return handle
+    os.close(handle)
     raise BadInput(
         where=str(file.parent),
         what=f'the file "{LOCK}" in it is a link',
@@ -113,13 +126,15 @@ def _still_there(file: Path, handle: int) -> bool:
         return False
 
 
-def _noted(handle: int) -> frozenset[str]:
+def _noted(handle: int) -> frozenset[Note]:
     """Return the files noted, one a line; a last line without its end was not written whole."""
     os.lseek(handle, 0, os.SEEK_SET)
-    found: set[str] = set()
+    found: set[Note] = set()
     for line in os.read(handle, 1_000_000).split(b"\n")[:-1]:
-        with contextlib.suppress(ValueError):
-            name = json.loads(line)
-            if isinstance(name, str):
-                found.add(name)
+        with contextlib.suppress(ValueError, RecursionError):
+            match json.loads(line):
+                case str(name) | [str(name)]:
+                    found.add((name, ""))
+                case [str(name), str(held)]:
+                    found.add((name, held))
     return frozenset(found)

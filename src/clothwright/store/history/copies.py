@@ -19,9 +19,9 @@ from pathlib import Path
 from threading import Lock
 
 from clothwright.errors import BadInput
-from clothwright.store.book.file import BOOK_FILE, drawing, piece_of, read_text
+from clothwright.store.book.file import drawing, piece_of, read_text
 from clothwright.store.book.format import read_book, read_table
-from clothwright.store.disk import DRAFT, write_whole
+from clothwright.store.disk import BOOK_FILE, write_whole
 from clothwright.workbook import Workbook
 
 COPIES = "history/copies"
@@ -148,7 +148,8 @@ def kept(folder: Path, name: str) -> State:
 
 
 def _copy(folder: Path, name: str) -> bytes:
-    data = _unpacked(_file(folder, name))
+    own = OURS.fullmatch(f"{name}.gz") is not None
+    data = _unpacked(_file(folder, name)) if own else None
     if data is None or name_of(data) != name:
         raise BadInput(
             where=f"{COPIES}/{name}.gz",
@@ -160,7 +161,7 @@ def _copy(folder: Path, name: str) -> bytes:
 
 
 def drop_unnamed(folder: Path, states: Collection[str]) -> int:
-    """Remove every copy that none of these states needs, and drafts; return how many. OSError."""
+    """Remove every copy that none of these states needs; return how many. Raises OSError."""
     needed = set(states)
     for name in states:
         with contextlib.suppress(BadInput, ValueError):
@@ -168,8 +169,7 @@ def drop_unnamed(folder: Path, states: Collection[str]) -> int:
             needed |= set(json.loads(head).values())
     gone = 0
     for file in (folder / COPIES).iterdir():
-        own = OURS.fullmatch(file.name) and file.stem not in needed
-        if own or DRAFT.fullmatch(file.name):
+        if OURS.fullmatch(file.name) and file.stem not in needed:
             with contextlib.suppress(OSError):
                 file.unlink()
                 gone += 1

@@ -19,7 +19,7 @@ from dataclasses import asdict, dataclass, fields, replace
 from pathlib import Path
 
 from clothwright.store.aside import set_aside
-from clothwright.store.disk import flush_folder, write_whole
+from clothwright.store.disk import flush_folder, make_folder, open_own, write_whole
 
 RECORD = "history/steps.jsonl"
 
@@ -239,9 +239,9 @@ def mark(folder: Path, record: Record, *, done: bool) -> Record:
 def _append(folder: Path, size: int, row: bytes, *, flush: bool) -> None:
     """Write a row behind the `size` bytes that are whole; what lies behind them was torn."""
     file = folder / RECORD
-    file.parent.mkdir(parents=True, exist_ok=True)
+    make_folder(file.parent)
     fresh = not file.exists()
-    handle = os.open(file, os.O_CREAT | os.O_RDWR | getattr(os, "O_BINARY", 0), 0o666)
+    handle = open_own(file, os.O_RDWR)
     try:
         if os.fstat(handle).st_size > size:
             os.ftruncate(handle, size)

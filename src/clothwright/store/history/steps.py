@@ -17,7 +17,6 @@ from pathlib import Path
 
 from clothwright.errors import BadInput, CannotDo, ClothwrightError
 from clothwright.store.book.file import (
-    BOOK_FILE,
     NOT_SAVED,
     SAFE,
     Ready,
@@ -26,14 +25,14 @@ from clothwright.store.book.file import (
     pieces_of,
     put_down,
     read_text,
-    refuse_links,
     tidy,
 )
 from clothwright.store.book.format import read_table, said_by, to_plain, up_to_date
 from clothwright.store.book.lock import Lock, held
 from clothwright.store.book.pictures import drop_pictures
 from clothwright.store.book.sync import synced
-from clothwright.store.disk import disk_told
+from clothwright.store.disk import BOOK_FILE, disk_told
+from clothwright.store.folder import refuse_links
 from clothwright.store.history.copies import (
     State,
     drop_unnamed,
@@ -132,6 +131,7 @@ def opened(folder: Path, known: Opened | None = None) -> Opened:
     by hand becomes a step first, and a workbook without a record gets one, which begins here.
     Raises BadInput, Mistakes.
     """
+    refuse_links(folder)
     quick = _undisturbed(folder)
     if quick is not None:
         if known is not None and known.revision == quick.last.number:
@@ -210,6 +210,7 @@ def steps(folder: Path) -> tuple[Undoable, ...]:
 
     An edit by hand that no step tells of yet comes last, with number 0. Raises BadInput, Mistakes.
     """
+    refuse_links(folder)
     record = read_record(folder)
     if record.last is None:
         return ()
@@ -273,8 +274,8 @@ def _undisturbed(folder: Path) -> Now | None:
 def _now(folder: Path) -> Iterator[tuple[Now, Lock]]:
     """Hold the lock over a workbook whose record tells of all that was done to it."""
     with disk_told(str(folder), NOT_SAVED, SAFE):
-        read_text(folder)
         refuse_links(folder)
+        read_text(folder)
         with held(folder) as lock:
             now = _settled(folder)
             tidy(folder, lock, now.state.drawings)
