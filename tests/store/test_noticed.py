@@ -9,6 +9,7 @@ import pytest
 from clothwright.errors import BadInput
 from clothwright.store import create, undo
 from clothwright.store.aside import all_aside, set_aside
+from clothwright.store.folder import LOCK
 from clothwright.store.history.record import RECORD
 from clothwright.store.noticed import noticed, put_away
 from tests.store.book.test_file import BOOK, state
@@ -93,3 +94,58 @@ def test_a_disk_that_is_full_says_so(folder, monkeypatch):
     with pytest.raises(BadInput, match="could not be put away"):
         put_away(folder, "set-aside/chart.json.damaged-1")
     assert noticed(folder) == before
+
+
+COPIES = (
+    "workbook (1).toml",
+    "workbook 2.toml",
+    "workbook (conflicted copy 2030-01-31).toml",
+    "workbook (Ann's conflicted copy 2030-01-31).toml",
+    "workbook (In Konflikt stehende Kopie 2030-01-31).toml",
+    "workbook.sync-conflict-20300131-101500-ABCDEFG.toml",
+    "workbook_conflict-20300131-101500.toml",
+    "history/steps (1).jsonl",
+    "history/steps.sync-conflict-20300131-101500-ABCDEFG.jsonl",
+    "pieces/{drawing} (1).svg",
+    "pieces/{drawing} 2.svg",
+    "pieces/{drawing} (conflicted copy 2030-01-31).svg",
+    "lays/all hems (1).json",
+)
+
+
+@pytest.mark.parametrize("name", COPIES)
+def test_a_copy_of_a_syncing_folder_is_told_and_not_touched(folder, name):
+    """Said with its path until it is put away; a save leaves it where it lies, to the letter."""
+    (folder / "lays").mkdir()
+    (folder / "lays" / "all hems.json").write_text("{}")
+    drawing = next(f.stem for f in (folder / "pieces").iterdir())
+    copy = folder / name.format(drawing=drawing)
+    copy.write_bytes(b"another")
+    (told,) = noticed(folder)
+    assert "There is a second copy of" in told.said
+    assert folder / told.lies == copy
+    put_away(folder, told.lies)
+    assert noticed(folder) == ()
+    save_step(folder, state(9), words="to 9")
+    assert copy.read_bytes() == b"another"
+
+
+def test_what_only_looks_like_a_copy_is_none(folder):
+    """Drawings that the workbook names, a copy of nothing, and files of hers are not told."""
+    (folder / LOCK).write_text('["pieces/x 3.svg", ""]\n')
+    names = (
+        "pieces/x 3.svg",
+        "notes (1).toml",
+        "notes.toml",
+        "pieces/other (1).svg",
+        "chart 2.json",
+        "my 2.svg",
+    )
+    for name in (*names, "history/steps.damaged-1.jsonl", "pieces/x.svg", "pieces/x.txt"):
+        (folder / name).write_bytes(b"hers")
+    drawing = next(f for f in (folder / "pieces").iterdir() if f.stem != "x")
+    two = drawing.with_name("x 2.svg")
+    drawing.rename(two)
+    book = folder / "workbook.toml"
+    book.write_text(book.read_text().replace(f"pieces/{drawing.name}", "pieces/x 2.svg"))
+    assert noticed(folder) == ()

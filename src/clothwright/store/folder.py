@@ -125,3 +125,45 @@ def _remove_left_over(draft: Path) -> None:
     with contextlib.suppress(OSError):
         if is_left_over(draft):
             draft.unlink()
+
+
+# --- copies of a syncing folder -------------------------------------------------------------------
+
+COPY = re.compile(
+    r"(.+?)(?: ?\((?:[0-9]{1,3}|[^()]*[ck]onfli[ck]?t[^()]*)\)| [0-9]{1,2}"
+    r"|[ ._-]+(?:sync-)?[ck]onfli[ck]?t.*)(\.[a-z]+)",
+    re.IGNORECASE,
+)
+"""Names of a second copy, from memory: "workbook (1).toml", "workbook 2.toml",
+"workbook (conflicted copy 2030-01-31).toml", "workbook.sync-conflict-20300131-101500-ABC.toml"."""
+COPIED = ("", "pieces", "history", "lays", "ticks")
+
+
+def sync_copies(folder: Path) -> tuple[str, ...]:
+    """Return copies that a folder kept alike on several devices has left beside the files, by path.
+
+    A copy is one of a file that is there. A drawing that workbook.toml names, or a save that is
+    not through, is none, whatever it is called. Raises nothing.
+    """
+    found: list[str] = []
+    for place in COPIED:
+        names = _names(folder / place)
+        ours = names if place else names & {BOOK_FILE, "chart.json"}
+        copies = [n for n in names if (it := COPY.fullmatch(n)) and it[1] + it[2] in ours]
+        if copies and place == "pieces":
+            known = _text(folder / BOOK_FILE) + _text(folder / LOCK)
+            copies = [n for n in copies if f"{place}/{n}" not in known]
+        found += [f"{place}/{n}".lstrip("/") for n in copies]
+    return tuple(sorted(found))
+
+
+def _names(place: Path) -> frozenset[str]:
+    with contextlib.suppress(OSError), os.scandir(place) as found:
+        return frozenset(e.name for e in found if e.is_file(follow_symlinks=False))
+    return frozenset()
+
+
+def _text(file: Path) -> str:
+    with contextlib.suppress(OSError, ValueError):
+        return file.read_text(encoding="utf-8")
+    return ""

@@ -7,6 +7,7 @@ an error instead.
 from __future__ import annotations
 
 import contextlib
+import re
 from dataclasses import dataclass
 from pathlib import Path
 from typing import ClassVar
@@ -16,7 +17,7 @@ from clothwright.store.aside import ASIDE, SetAside, all_aside
 from clothwright.store.beside.kept import read_kept, sound, write_kept
 from clothwright.store.book.lock import held
 from clothwright.store.disk import disk_told
-from clothwright.store.folder import refuse_links
+from clothwright.store.folder import refuse_links, sync_copies
 
 AWAY = f"{ASIDE}/put-away.json"
 
@@ -66,7 +67,8 @@ def put_away(folder: Path, lies: str) -> None:
 
 
 def _every(folder: Path) -> tuple[Notice, ...]:
-    return tuple(Notice(said=_aside_said(it), lies=it.lies) for it in all_aside(folder))
+    aside = [Notice(said=_aside_said(it), lies=it.lies) for it in all_aside(folder)]
+    return (*aside, *(Notice(said=_copy_said(n), lies=n) for n in sync_copies(folder)))
 
 
 def _away(folder: Path) -> tuple[str, ...]:
@@ -98,3 +100,19 @@ def _aside_said(it: SetAside) -> str:
         ("A file", "Nothing else was touched."),
     )
     return f"{what} {HOW[it.how]}. {then}"
+
+
+COPIED = {
+    "workbook": "the workbook",
+    "pieces": "a piece's drawing",
+    "history": "the record of saves",
+}
+
+
+def _copy_said(lies: str) -> str:
+    what = COPIED.get(re.split(r"[/. (_-]", lies)[0], "a file beside the workbook")
+    return (
+        f"There is a second copy of {what}, as a folder that is kept alike on several devices "
+        "leaves where two of them changed the same file. It is neither read nor touched here. "
+        "Look whether anything in it is missing in your workbook, then move it elsewhere."
+    )

@@ -42,7 +42,9 @@ class Lock:
 
     def note(self, files: Iterable[Note]) -> None:
         """Write down which files are about to come or go, so that the next saver can tidy up."""
-        lines = "".join(f"{json.dumps(f)}\n" for f in sorted(set(files) - self.left_over))
+        lines = "".join(
+            f"{json.dumps(f, ensure_ascii=False)}\n" for f in sorted(set(files) - self.left_over)
+        )
         os.lseek(self.handle, 0, os.SEEK_END)
         os.write(self.handle, lines.encode("utf-8"))
 
