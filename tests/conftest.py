@@ -11,6 +11,8 @@ from collections.abc import Iterator
 import pytest
 from hypothesis import settings
 
+from clothwright.workroom.apart import asking
+
 settings.register_profile("untimed", deadline=None)
 settings.load_profile("untimed")
 """A rule does not break because the machine is busy: no property is failed by the clock."""
@@ -46,6 +48,14 @@ def nothing_large_is_kept(request: pytest.FixtureRequest) -> Iterator[None]:
             if isinstance(it, functools._lru_cache_wrapper) and it.__module__ == module.__name__:
                 it.cache_clear()
     gc.collect()
+
+
+@pytest.fixture(autouse=True, scope="session")
+def time_to_read() -> Iterator[None]:
+    """Give what reads files all the time it needs: no rule breaks because the machine is busy."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(asking, "SECONDS", 300.0)
+        yield
 
 
 @pytest.fixture(autouse=True, scope="session")

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import asyncio
 import contextlib
-from collections.abc import AsyncIterator, Callable
+import threading
+from collections.abc import AsyncIterator, Callable, Iterator
 from urllib.parse import parse_qsl
 
 from starlette.applications import Starlette
@@ -31,6 +32,7 @@ from clothwright.web.rendering import problem_page, whole
 from clothwright.web.room import Room
 from clothwright.web.still import FOLDER
 from clothwright.words import show_length, told
+from clothwright.workroom.apart.asking import gone
 from clothwright.workroom.editing.opened import NotThere, unit_of
 
 PACKED, PACKING = 2000, 4
@@ -90,7 +92,8 @@ def _route(path: str, door: Door, room: Room, keys: Keys) -> Route:
     async def endpoint(request: Request) -> Response:
         try:
             body = await _body(request, door.most)
-            return await run_in_threadpool(_answer, door, room, keys, request, body)
+            with _while_there(request):
+                return await run_in_threadpool(_answer, door, room, keys, request, body)
         except ClothwrightError as error:
             if isinstance(error, WrongKey) and not is_local(request.scope):
                 # Waited for on the loop, not in a thread: who guesses holds up nobody else.
@@ -98,6 +101,25 @@ def _route(path: str, door: Door, room: Room, keys: Keys) -> Route:
             return _refused(request, error, _unit(room, request))
 
     return Route(path, endpoint, methods=[door.method])
+
+
+@contextlib.contextmanager
+def _while_there(request: Request) -> Iterator[None]:
+    """Let what is read for a page be ended when the page goes away meanwhile."""
+    left = threading.Event()
+
+    async def watch() -> None:
+        while (await request.receive())["type"] != "http.disconnect":
+            pass
+        left.set()
+
+    watcher = asyncio.create_task(watch())
+    mark = gone.set(left)
+    try:
+        yield
+    finally:
+        gone.reset(mark)
+        watcher.cancel()
 
 
 async def _body(request: Request, most: int) -> bytes:

@@ -14,12 +14,15 @@ from clothwright.store.book.pictures import keep_picture
 from clothwright.units import Unit
 from clothwright.words import show_size
 from clothwright.words.exact import length_text
+from clothwright.workroom.apart.asking import apart
 from clothwright.workroom.cloth.photos import (
     KEPT_SIDE,
+    KeptPhoto,
     PhotoLies,
     as_jpeg,
     photo_of,
     straightened,
+    the_photo,
 )
 
 SIXTY_FOURTH_MM = 25.4 / 64
@@ -62,7 +65,11 @@ def read_shown(folder: Path, cloth: Cloth, laid: PhotoLies, unit: Unit) -> ReadS
 
     Lengths are shown in `unit`. Raises BadInput.
     """
-    read = straightened(photo_of(folder, cloth.name), laid)
+    return apart(cloth.name, _read_shown, the_photo(folder, cloth.name), cloth, laid, unit)
+
+
+def _read_shown(photo: KeptPhoto, cloth: Cloth, laid: PhotoLies, unit: Unit) -> ReadShown:
+    read = straightened(photo_of(photo), laid)
     wide, tall = read.straight.width, read.straight.height
     return ReadShown(
         wide=wide,
@@ -114,7 +121,14 @@ def edit_of(folder: Path, cloth: Cloth, laid: PhotoLies, said: PrintTyped) -> di
 
     The straightened picture is kept with the workbook first; without the edit nothing names it.
     """
-    straight = straightened(photo_of(folder, cloth.name), laid).straight
+    photo = the_photo(folder, cloth.name)
+    return apart(cloth.name, _edit_of, folder, photo, cloth, laid, said)
+
+
+def _edit_of(
+    folder: Path, photo: KeptPhoto, cloth: Cloth, laid: PhotoLies, said: PrintTyped
+) -> dict[str, object]:
+    straight = straightened(photo_of(photo), laid).straight
     if not laid.dpi and (laid.width <= 0 or laid.height <= 0):
         raise BadInput(where="photo", what="its size is not known", expected="width and height")
     name = keep_picture(folder, as_jpeg(straight.image, KEPT_SIDE))

@@ -1,5 +1,6 @@
 """A photo of a cloth, kept beside the workbook: its corners, straightened, read.
 
+It is looked at in the process that reads files (`apart`), and what was read stays there.
 Nothing of it is part of the workbook until the maker takes over what was found (`found.py`).
 """
 
@@ -10,7 +11,7 @@ from collections import deque
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path as FilePath
-from typing import Any
+from typing import Any, NamedTuple
 
 from PIL import Image as PillowImage
 
@@ -20,6 +21,7 @@ from clothwright.photo.corners import ClothPhoto, by_corners, by_scan
 from clothwright.photo.read import Photo, read_photo
 from clothwright.store.beside.places import cloth_photos
 from clothwright.store.disk import write_whole
+from clothwright.workroom.apart.asking import apart
 
 SHOWN_SIDE = 1200
 """Pixels of the longer side of a photo while its corners are put in place."""
@@ -61,11 +63,15 @@ _LAST: deque[tuple[Photo, tuple[PhotoLies, PhotoRead]]] = deque(maxlen=3)
 
 def keep_photo(folder: FilePath, cloth: str, data: bytes, name: str) -> None:
     """Keep a photo of a cloth beside the workbook, instead of one kept before. Raises BadInput."""
-    read_photo(data, name)
+    apart(name, _check, data, name)
     for old in _kept(folder, cloth):
         old.unlink(missing_ok=True)
     suffix = FilePath(name).suffix.lower() or ".jpg"
     write_whole(cloth_photos(folder, cloth).with_suffix(suffix), data)
+
+
+def _check(data: bytes, name: str) -> None:
+    read_photo(data, name)
 
 
 def photo_size(folder: FilePath, cloth: str) -> tuple[int, int] | None:
@@ -73,28 +79,52 @@ def photo_size(folder: FilePath, cloth: str) -> tuple[int, int] | None:
 
     Raises BadInput when it is broken.
     """
-    found = _kept(folder, cloth)
-    if not found:
-        return None
-    photo = photo_of(folder, cloth)
+    return apart(cloth, _size, one) if (one := kept_photo(folder, cloth)) else None
+
+
+def _size(one: KeptPhoto) -> tuple[int, int]:
+    photo = photo_of(one)
     return photo.width, photo.height
 
 
-def photo_of(folder: FilePath, cloth: str) -> Photo:
-    """Return the photo kept of a cloth. Raises BadInput when there is none or it is broken."""
+class KeptPhoto(NamedTuple):
+    """The photo kept of a cloth: its file, and a number that another one under its name has not."""
+
+    file: FilePath
+    stamp: int
+
+
+def kept_photo(folder: FilePath, cloth: str) -> KeptPhoto | None:
+    """Return the photo kept of a cloth, None without one."""
     for file in _kept(folder, cloth):
-        return _read(str(file), file.stat().st_mtime_ns)
-    raise BadInput(where="photo", what="there is none", expected="a photo first")
+        return KeptPhoto(file, file.stat().st_mtime_ns)
+    return None
+
+
+def the_photo(folder: FilePath, cloth: str) -> KeptPhoto:
+    """Return the photo kept of a cloth. Raises BadInput when there is none."""
+    one = kept_photo(folder, cloth)
+    if one is None:
+        raise BadInput(where="photo", what="there is none", expected="a photo first")
+    return one
 
 
 def shown_jpeg(folder: FilePath, cloth: str) -> bytes:
     """Return the photo of a cloth, small enough to be looked at. Raises BadInput."""
-    return as_jpeg(photo_of(folder, cloth).pixels, SHOWN_SIDE)
+    return apart(cloth, _shown, the_photo(folder, cloth))
+
+
+def _shown(one: KeptPhoto) -> bytes:
+    return as_jpeg(photo_of(one).pixels, SHOWN_SIDE)
 
 
 def straight_jpeg(folder: FilePath, cloth: str, laid: PhotoLies) -> bytes:
     """Return the straightened picture of a cloth. Raises BadInput."""
-    return as_jpeg(straightened(photo_of(folder, cloth), laid).straight.image, KEPT_SIDE)
+    return apart(cloth, _straight, the_photo(folder, cloth), laid)
+
+
+def _straight(one: KeptPhoto, laid: PhotoLies) -> bytes:
+    return as_jpeg(straightened(photo_of(one), laid).straight.image, KEPT_SIDE)
 
 
 def throw_photo(folder: FilePath, cloth: str) -> None:
@@ -109,9 +139,9 @@ def _kept(folder: FilePath, cloth: str) -> list[FilePath]:
 
 
 @lru_cache(maxsize=2)
-def _read(file: str, stamp: int) -> Photo:
-    del stamp  # it makes another photo under the same name another thing
-    return read_photo(FilePath(file).read_bytes(), FilePath(file).name)
+def photo_of(one: KeptPhoto) -> Photo:
+    """Return a kept photo, in the process that reads files. Raises BadInput: a broken one."""
+    return read_photo(one.file.read_bytes(), one.file.name)
 
 
 def straightened(photo: Photo, laid: PhotoLies) -> PhotoRead:

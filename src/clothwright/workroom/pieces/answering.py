@@ -10,8 +10,8 @@ from clothwright.intake.waiting.answers import ANSWERS, Answering, Fields
 from clothwright.intake.waiting.reading import READING, read_anew
 from clothwright.intake.waiting.said import Waiting, size_shown
 from clothwright.intake.waiting.seen import Outline, SeenDrawing
-from clothwright.intake.waiting.sizes import sizes_of
 from clothwright.workbook import Workbook
+from clothwright.workroom.apart.asking import Left, Unread
 from clothwright.workroom.editing.opened import OpenBook
 from clothwright.workroom.pieces import inbox, sitting, typing
 
@@ -26,12 +26,21 @@ class Added:
 
 
 def bring_in(folder: FilePath, book: Workbook, file: str, data: bytes) -> Waiting:
-    """Put a file into the inbox. Raises BadInput: one that cannot be read is not kept."""
+    """Put a file into the inbox. Raises BadInput: one that cannot be read is not kept.
+
+    One that takes too long to read, or too much memory, is: `look` says so of it. Raises Left when
+    she does not wait for it, and then it is not kept either.
+    """
     if not file.strip():
         raise BadInput(where="file", what="it has no name", expected="a file with its name")
     one = inbox.put_in(folder, file.strip(), data)
-    seen = _seen(book, one)
-    if seen.trouble and not typing.is_notes(one) and not seen.otherwise:
+    try:
+        seen = _seen(book, one)
+    except Left:
+        inbox.throw_away(folder, one.id)
+        raise
+    stays = typing.is_notes(one) or seen.otherwise or isinstance(seen.error, Unread)
+    if seen.trouble and not stays:
         inbox.throw_away(folder, one.id)
         raise BadInput(what=seen.trouble)
     return one
@@ -48,6 +57,7 @@ def answer(folder: FilePath, book: Workbook, key: str, number: int, fields: Fiel
         return _read_otherwise(folder, book, key, fields)
     if what not in ANSWERS:
         raise BadInput(where="answer", what=f'"{what[:40]}" was not asked', expected="a question")
+    _seen(book, inbox.one_waiting(folder, key))  # read before the inbox is held for the answer
 
     def change(one: Waiting) -> Waiting:
         seen = _seen(book, one)
@@ -65,6 +75,7 @@ def _read_otherwise(folder: FilePath, book: Workbook, key: str, fields: Fields) 
         return read_anew(_seen(book, one), _seen(book, replace(one, how=how)))
 
     before = inbox.one_waiting(folder, key)
+    change(before)  # read before the inbox is held for the answer
     after = inbox.answer(folder, key, change)
     trouble = _seen(book, after).trouble
     words = trouble or "Read anew."
@@ -81,9 +92,7 @@ def add_pieces(book: OpenBook, key: str, base: int) -> Added:
     it = book.read().book
     one = inbox.one_waiting(book.folder, key)
     seen = _seen(it, one)
-    sizes, why = sizes_of(
-        seen, it.unit, lambda size: sitting.seen_in(one, size, it.unit).candidates
-    )
+    sizes, why = sitting.in_sizes(one, it.bought, it.unit) if seen.sizes else (None, "")
     edit = replace(sitting.edit_of(seen), sizes=sizes)
     done = book.edit(edit, base=base, token=f"add-{key}")
     if typing.is_notes(one):

@@ -14,12 +14,13 @@ from clothwright.intake.waiting.said import Waiting
 from clothwright.photo.flatten import check_bar
 from clothwright.photo.markers import find_markers
 from clothwright.photo.photographed import bar_length, is_photo
-from clothwright.photo.read import Photo, read_photo
+from clothwright.photo.read import read_photo
 from clothwright.photo.said import DoubtTick, Photos, Taken
 from clothwright.store.beside.kept import read_kept, row_of, sound, write_kept
 from clothwright.store.beside.places import said_file, stored_drawing
 from clothwright.store.book.lock import held
 from clothwright.store.disk import disk_told, write_whole
+from clothwright.workroom.apart.asking import apart
 from clothwright.workroom.pieces.inbox import file_of, one_waiting
 
 MOST, MOST_KEPT = 5, 12
@@ -39,11 +40,13 @@ def photos_of(one: Waiting) -> Photos:
 # --- photos --------------------------------------------------------------------------------------
 
 
-def check_photo(data: bytes, name: str) -> Photo:
-    """Return a photo that shows marker sheets. Raises BadInput, naming it."""
-    photo = read_photo(data, name)
-    find_markers(photo)
-    return photo
+def check_photo(data: bytes, name: str) -> None:
+    """See that a photo shows marker sheets. Raises BadInput, naming it; Unread; Left."""
+    apart(name, _check_photo, data, name)
+
+
+def _check_photo(data: bytes, name: str) -> None:
+    find_markers(read_photo(data, name))
 
 
 def add_photo(folder: FilePath, key: str, name: str, data: bytes) -> Photos:

@@ -19,6 +19,7 @@ from clothwright.photo.said import Frame, Photos, between
 from clothwright.store.beside.kept import read_kept, sound, write_kept
 from clothwright.store.beside.places import WHOLE, table_file
 from clothwright.store.disk import write_whole
+from clothwright.workroom.apart.asking import apart
 from clothwright.workroom.pieces.photo_found import keep_found, kept_found
 
 MOST_PIXELS = 120_000_000
@@ -45,14 +46,20 @@ def found_in(place: FilePath, photos: Photos) -> Photographed:
         if key in _TROUBLE:
             raise _TROUBLE[key]
         try:
-            found = _solved(place, photos)
+            apart(photos.used[0].name, _solve, place, photos, used)
         except BadInput as error:
             if len(_TROUBLE) > 50:
                 _TROUBLE.clear()
             _TROUBLE[key] = error
             raise
-        keep_found(place, found, used)
-    return kept_found(place, used) or found
+    kept = kept_found(place, used)
+    if kept is None:
+        raise BadInput(what="what was found in the photos could not be kept", try_="again")
+    return kept
+
+
+def _solve(place: FilePath, photos: Photos, used: tuple[str, ...]) -> None:
+    keep_found(place, _solved(place, photos), used)
 
 
 def _mark(photos: Photos) -> tuple[str, ...]:

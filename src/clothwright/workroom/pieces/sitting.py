@@ -1,7 +1,11 @@
-"""The intake sitting: a waiting file read, once, and what it would become as answered so far."""
+"""The intake sitting: a waiting file read, once, and what it would become as answered so far.
+
+All of it is worked out in the process that reads files (`apart`): what is read stays there.
+"""
 
 from __future__ import annotations
 
+from collections import deque
 from dataclasses import replace
 from functools import lru_cache, partial
 from pathlib import Path as FilePath
@@ -9,31 +13,56 @@ from typing import NamedTuple
 
 from clothwright.errors import ClothwrightError
 from clothwright.intake.answers import Answers
-from clothwright.intake.candidates import Seen, see
+from clothwright.intake.candidates import Candidate, Seen, see
 from clothwright.intake.drawing import Drawing
 from clothwright.intake.in_sizes import of_size
 from clothwright.intake.waiting.said import Waiting
 from clothwright.intake.waiting.seen import SeenDrawing, drawn_look, own_look, to_add, typed_look
+from clothwright.intake.waiting.sizes import sizes_of
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
+from clothwright.pattern.sizes import SizeRange
 from clothwright.photo.photographed import is_photo
 from clothwright.units import Unit
 from clothwright.words import told
+from clothwright.workroom.apart.asking import Left, apart
 from clothwright.workroom.editing.edits.pieces import AddPieces
 from clothwright.workroom.pieces import photo_sitting, typing
 from clothwright.workroom.pieces.adding import annotated, reader_of
 
 
+class _Asked(NamedTuple):
+    """How a drawing stands depends on this."""
+
+    one: Waiting
+    unit: Unit
+    stamp: int
+
+
+_SEEN: deque[tuple[_Asked, Pattern, SeenDrawing]] = deque(maxlen=3)
+"""How drawings stood when last looked at: an answer, and the page after it, ask for the same."""
+
+
 def look(one: Waiting, bought: Pattern, unit: Unit) -> SeenDrawing:
-    """Return how a drawing stands. What is wrong with the file is told in `trouble`."""
+    """Return how a drawing stands. What is wrong with the file is told in `trouble`. Raises Left.
+
+    error: Unread, where it could not be read within the limits.
+    """
     try:
-        stamp = photo_sitting.stamp_of(one.stored)
-        return _looked(one, bought, unit, stamp)
+        asked = _Asked(one, unit, photo_sitting.stamp_of(one.stored))
+        for before, pattern, seen in tuple(_SEEN):
+            if before == asked and pattern == bought:
+                return seen
+        seen = apart(one.file, _looked, one, bought, unit, asked.stamp)
+        _SEEN.append((asked, bought, seen))
+    except Left:
+        raise
     except ClothwrightError as error:
-        return SeenDrawing(waiting=one, trouble=told(error, unit))
+        return SeenDrawing(waiting=one, trouble=told(error, unit), error=error)
     except OSError as error:
         words = f"{one.file}: it cannot be read ({error.strerror})."
         return SeenDrawing(waiting=one, trouble=words)
+    return seen
 
 
 def _looked(one: Waiting, bought: Pattern, unit: Unit, stamp: int) -> SeenDrawing:
@@ -50,9 +79,21 @@ def _looked(one: Waiting, bought: Pattern, unit: Unit, stamp: int) -> SeenDrawin
     return replace(seen, bar=photo_sitting.bar_question(one) if seen.outlines else None)
 
 
-def seen_in(one: Waiting, size: str, unit: Unit) -> Seen:
-    """Return the outlines of one size of a drawing ("": it holds one only). Raises BadInput."""
-    return _seen(_whole(one, photo_sitting.stamp_of(one.stored)), size, unit)
+def in_sizes(one: Waiting, bought: Pattern, unit: Unit) -> tuple[SizeRange | None, str]:
+    """Return the pieces of a drawing in all its sizes, or None and why not (`sizes_of`).
+
+    Raises what is wrong with the file; Unread; Left.
+    """
+    return apart(one.file, _in_sizes, one, bought, unit, photo_sitting.stamp_of(one.stored))
+
+
+def _in_sizes(
+    one: Waiting, bought: Pattern, unit: Unit, stamp: int
+) -> tuple[SizeRange | None, str]:
+    def drawn(size: str) -> tuple[Candidate, ...]:
+        return _seen(_whole(one, stamp), size, unit).candidates
+
+    return sizes_of(_looked(one, bought, unit, stamp), unit, drawn)
 
 
 def _whole(one: Waiting, stamp: int) -> _Whole:

@@ -25,6 +25,7 @@ from clothwright.store.beside.places import typed_file, typed_folder
 from clothwright.store.book.lock import held
 from clothwright.store.disk import disk_told, write_whole
 from clothwright.units import Unit
+from clothwright.workroom.apart.asking import apart
 from clothwright.workroom.pieces import inbox
 
 NAME = "measurements.txt"
@@ -61,7 +62,7 @@ def notes_in(one: Waiting) -> str:
 
 def typed_of(one: Waiting, unit: Unit) -> Typed:
     """Return what waiting measurements hold, slips and all. Raises BadInput, OSError."""
-    return typed_in(one.stored.read_bytes(), one.file, unit)
+    return apart(one.file, typed_in, one.stored.read_bytes(), one.file, unit)
 
 
 def digest(text: str) -> str:

@@ -1,0 +1,1 @@
+"""Files that others made, read in a process of their own."""

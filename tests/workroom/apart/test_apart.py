@@ -1,0 +1,194 @@
+"""Whatever a file does to who reads it ends in another process, within limits, in a sentence."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+import threading
+import time
+from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
+
+import pytest
+
+from clothwright.errors import BadInput
+from clothwright.workroom.apart import asking
+from clothwright.workroom.apart.asking import Left, Unread, apart
+from tests.workroom.apart import planted
+
+WAIT_S = 120.0
+"""A test that waits this long for what it waits for has failed, however busy the machine is."""
+on_linux = pytest.mark.skipif(sys.platform != "linux", reason="only Linux bounds memory")
+
+
+@pytest.fixture(autouse=True)
+def nothing_known():
+    """Nothing that was tried in a test is known to the next."""
+    asking._unread.clear()
+    yield
+    asking._unread.clear()
+
+
+@pytest.fixture
+def short(monkeypatch):
+    """Little time for each reading."""
+    monkeypatch.setattr(asking, "SECONDS", 0.3)
+
+
+def the_process():
+    """Return which process reads files now."""
+    return apart("it", os.getpid)
+
+
+def is_there(pid):
+    """Tell whether a process is there (one that ended and was not fetched counts as gone)."""
+    try:
+        state = Path(f"/proc/{pid}/stat").read_text().rpartition(")")[2].split()[0]
+    except OSError:
+        return False
+    return state != "Z"
+
+
+def wait_until_gone(pid):
+    until = time.monotonic() + WAIT_S
+    while is_there(pid) and time.monotonic() < until:
+        time.sleep(0.01)
+    assert not is_there(pid)
+
+
+def wait_for(file):
+    until = time.monotonic() + WAIT_S
+    while not file.exists() and time.monotonic() < until:
+        time.sleep(0.01)
+    return int(file.read_text())
+
+
+def test_it_is_another_process_and_stays_the_same():
+    """What it read stays with it, so one is kept; what it raises comes back as it was raised."""
+    assert the_process() == the_process() != os.getpid()
+    with pytest.raises(FileNotFoundError):
+        apart("it", open, "nowhere")
+    assert apart("it", apart, "it", os.getpid) == the_process()
+
+
+@pytest.mark.parametrize("never", [planted.loops, planted.sleeps])
+def test_what_never_ends_is_ended(never, short):
+    """A reader that loops is gone when its time is over; the next file is read as ever."""
+    before = the_process()
+    with pytest.raises(Unread, match=r"^front\.svg: it takes more than 10 seconds to read; try"):
+        apart("front.svg", never)
+    wait_until_gone(before)
+    assert the_process() != before
+
+
+@on_linux
+@pytest.mark.parametrize("eats", [planted.eats, planted.eats_at_once])
+def test_what_eats_memory_is_ended(eats):
+    """A reader never has more than a gigabyte; what it may have it gets, time and again."""
+    with pytest.raises(Unread, match="more than 1 GB of memory"):
+        apart("front.svg", eats)
+    for _ in range(3):
+        assert apart("it", planted.takes, 600) == 600_000_000
+
+
+def test_what_gives_back_without_end_is_refused():
+    """An answer is bounded, so that a file cannot fill the server by what it becomes."""
+    with pytest.raises(Unread, match="more in it than can be shown"):
+        apart("front.svg", planted.gives_back, 50)
+    assert len(apart("it", planted.gives_back, 30)) == 30_000_000
+
+
+@on_linux
+def test_what_writes_without_end_is_stopped(tmp_path):
+    """It cannot fill the disk either."""
+    with pytest.raises(OSError, match="File too large"):
+        apart("front.svg", planted.writes, tmp_path / "large")
+    assert (tmp_path / "large").stat().st_size <= 200_000_000
+
+
+@pytest.mark.parametrize("breaks", [planted.dies, planted.slips])
+def test_what_breaks_is_a_sentence(breaks):
+    """A reader that falls, or meets what nobody has foreseen, takes nothing else with it."""
+    with pytest.raises(BadInput, match="reading it broke off"):
+        apart("front.svg", breaks)
+    assert the_process()
+
+
+def test_what_could_not_be_read_is_not_tried_again(tmp_path, short):
+    """A page that is drawn again does not wait again; another file, or the same at once, does."""
+    file = tmp_path / "tried"
+    with pytest.raises(Unread):
+        apart("front.svg", planted.says_and_loops, file)
+    file.unlink()
+    with pytest.raises(Unread):
+        apart("front.svg", planted.says_and_loops, file)
+    assert not file.exists()
+    with pytest.raises(Unread):
+        apart("front.svg", planted.says_and_loops, tmp_path / "other")
+    assert (tmp_path / "other").exists()
+
+
+def test_it_is_ended_when_who_asked_goes_away(tmp_path):
+    """Nothing is computed for nobody; who else waits has the next turn."""
+    left = threading.Event()
+
+    def ask():
+        asking.gone.set(left)
+        apart("front.svg", planted.says_and_loops, tmp_path / "pid")
+
+    with ThreadPoolExecutor(2) as threads:
+        asked = threads.submit(ask)
+        pid = wait_for(tmp_path / "pid")
+        waits = threads.submit(the_process)
+        left.set()
+        with pytest.raises(Left):
+            asked.result(WAIT_S)
+        wait_until_gone(pid)
+        assert waits.result(WAIT_S) not in (pid, os.getpid())
+
+
+def test_who_leaves_while_waiting_is_let_go(tmp_path):
+    """Somebody who goes away while another file is read asks for nothing, and ends nothing."""
+    mine, theirs = threading.Event(), threading.Event()
+    theirs.set()
+
+    def ask(left, *args):
+        asking.gone.set(left)
+        apart("front.svg", *args)
+
+    with ThreadPoolExecutor(2) as threads:
+        first = threads.submit(ask, mine, planted.says_and_loops, tmp_path / "pid")
+        pid = wait_for(tmp_path / "pid")
+        second = threads.submit(ask, theirs, planted.says_and_loops, tmp_path / "other")
+        with pytest.raises(Left):
+            second.result(WAIT_S)
+        assert is_there(pid)
+        assert not (tmp_path / "other").exists()
+        mine.set()
+        with pytest.raises(Left):
+            first.result(WAIT_S)
+
+
+KILLED = """
+import sys
+from pathlib import Path
+from clothwright.workroom.apart import asking
+from tests.workroom.apart import planted
+asking.SECONDS = 1.0
+if __name__ == "__main__":
+    asking.apart("it", planted.says_and_loops, Path(sys.argv[1]))
+"""
+
+
+@on_linux
+def test_it_goes_when_the_server_is_killed(tmp_path):
+    """A server that is killed leaves nothing behind that computes for ever."""
+    script = tmp_path / "serving.py"
+    script.write_text(KILLED)
+    env = {**os.environ, "PYTHONPATH": os.pathsep.join(p or "." for p in sys.path)}
+    server = subprocess.Popen([sys.executable, script, tmp_path / "pid"], env=env)
+    pid = wait_for(tmp_path / "pid")
+    server.kill()
+    server.wait()
+    wait_until_gone(pid)
