@@ -91,7 +91,7 @@ def test_a_disk_that_is_full_says_so(folder, monkeypatch):
         raise OSError(errno.ENOSPC, "No space left on device")
 
     monkeypatch.setattr("clothwright.store.beside.kept.write_whole", full)
-    with pytest.raises(BadInput, match="could not be put away"):
+    with pytest.raises(BadInput, match="could not be saved"):
         put_away(folder, "set-aside/chart.json.damaged-1")
     assert noticed(folder) == before
 

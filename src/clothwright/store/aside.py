@@ -29,16 +29,16 @@ class SetAside(NamedTuple):
     lies: str
 
 
-def set_aside(folder: Path, file: Path, how: How = "damaged") -> Path:
+def set_aside(folder: Path, file: Path, how: How = "damaged", data: bytes | None = None) -> Path:
     """Keep what lies in a file's place, whole, and return where; kept once already, it is enough.
 
     A file stays where it is besides; what can be no file, a folder in its place, is moved. folder:
-    the workbook's. Raises OSError: then nothing may be written over it.
+    the workbook's. data: what was read from it already. Raises OSError: then nothing may be written
+    over it.
     """
-    try:
-        data = file.read_bytes()
-    except OSError:
-        data = None
+    if data is None:
+        with contextlib.suppress(OSError):
+            data = file.read_bytes()
     for place in _places(folder, file, how):
         if not place.exists() and not place.is_symlink():
             break

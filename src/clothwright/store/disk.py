@@ -143,7 +143,7 @@ def _about(file: Path) -> os.stat_result | None:
 
 def _book_about(file: Path) -> os.stat_result | None:
     """Return what is known of the workbook.toml of the workbook that a file lies in, if any."""
-    found = (_about(folder / BOOK_FILE) for folder in (*file.parents,)[:3])
+    found = (_about(folder / BOOK_FILE) for folder in (*file.parents,)[:4])
     return next((about for about in found if about is not None), None)
 
 

@@ -16,7 +16,6 @@ from clothwright.errors import BadInput
 from clothwright.store.aside import ASIDE, SetAside, all_aside
 from clothwright.store.beside.kept import read_kept, sound, write_kept
 from clothwright.store.book.lock import held
-from clothwright.store.disk import disk_told
 from clothwright.store.folder import refuse_links, sync_copies
 
 AWAY = f"{ASIDE}/put-away.json"
@@ -58,7 +57,7 @@ def _noticed(folder: Path) -> tuple[Notice, ...]:
 
 def put_away(folder: Path, lies: str) -> None:
     """Tell a notice no more; what it speaks of stays where it is. Raises BadInput."""
-    with disk_told(str(folder), "the notice could not be put away"), held(folder):
+    with held(folder):
         there = [n.lies for n in _every(folder)]
         if lies not in there:
             raise BadInput(what="there is no such notice any more", try_="loading the page again")
@@ -90,6 +89,15 @@ WHAT = (
         "Every step that could still be read is kept, and undo passes over the others. "
         "Nothing has to be done.",
     ),
+    ("ticks/", "A list of ticks", "Its ticks are kept in that file; tick again what is done."),
+    ("inbox/refused-seams", "The list of seams you said no to", "They may be suggested again."),
+    (
+        "inbox/",
+        "What you said about a drawing or photo that waits to be added",
+        "The drawing or photo itself is there; answer its questions again.",
+    ),
+    ("lays/", "A kept lay, or the ways to make a plan fit", "Lay that plan again to have it back."),
+    ("chart.json", "The yardage chart", "It is worked out again when you ask for it."),
 )
 """The path of a file begins so; what it is; what was kept and what is to do."""
 

@@ -54,7 +54,8 @@ def whole(page: Page, asked: Asked, pages: Sequence[Page]) -> Markup:
 
 def _whole(page: Page, asked: Asked, pages: Sequence[Page]) -> Markup:
     template = _env.get_template(f"{page.name}.html")
-    context = {**_common(page, asked, pages), **page.file.render(asked)}
+    shown = page.file.render(asked)  # before the rest: what it notices is told at once
+    context = {**_common(page, asked, pages), **shown}
     parts = asked.query.get("part", "")
     if not parts:
         return Markup(template.render(context))

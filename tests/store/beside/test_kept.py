@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import errno
 import json
 import os
 from pathlib import Path
@@ -10,6 +11,7 @@ from pathlib import Path
 import pytest
 
 import clothwright
+from clothwright.errors import BadInput
 from clothwright.geometry.segment import Cubic, Line
 from clothwright.geometry.vec import Vec
 from clothwright.intake.waiting.said import Answered, Sitting
@@ -18,9 +20,12 @@ from clothwright.photo.correct import Correction
 from clothwright.photo.doubts import PhotoDoubt
 from clothwright.photo.said import DoubtTick, Photos, Taken
 from clothwright.rules.weighing.yardage import Cell
+from clothwright.store import create
 from clothwright.store.beside.kept import Damaged, read_kept, sound, write_kept
 from clothwright.store.beside.lays import KeptLay, KeptPlace, KeptWays
-from clothwright.store.noticed import PutAway
+from clothwright.store.noticed import PutAway, noticed
+from clothwright.units import Unit
+from clothwright.workbook import Workbook
 from clothwright.workroom.cutting.ticks import Tick, Ticks
 from clothwright.workroom.pieces import photo_found, photo_said
 from clothwright.workroom.pieces.photo_found import KeptFound
@@ -173,6 +178,57 @@ def test_a_power_cut_leaves_the_file_of_before(tmp_path, monkeypatch):
     with pytest.raises(KeyboardInterrupt):
         write_kept(file, Refused(refused=("a", "b")))
     assert read(file, Refused) == Refused(refused=("a",))
+
+
+@pytest.mark.parametrize("kind", BEFORE, ids=lambda kind: kind.__name__)
+def test_what_is_damaged_is_set_aside_before_it_is_written_over(tmp_path, kind):
+    """Half a file, an unknown format, a folder in its place: whole under set-aside, and noticed."""
+    create(tmp_path, Workbook(title="w", unit=Unit.cm))
+    file = tmp_path / "inbox" / "one" / "kept.json"
+    file.parent.mkdir(parents=True)
+    file.write_text(BEFORE[kind])
+    value = read(file, kind)
+    spoiled = [BEFORE[kind][:-2], BEFORE[kind].replace(kind.FORMAT, kind.FORMAT + "9"), ""]
+    for text in spoiled if kind is not FlatTable else spoiled[::2]:
+        file.write_text(text)
+        write_kept(file, value, ROWS)
+        assert text in [(tmp_path / n.lies).read_text() for n in noticed(tmp_path)]
+        assert read(file, kind) == value
+    write_kept(file, value, ROWS)
+    before = len(noticed(tmp_path))
+    file.unlink()
+    file.mkdir()
+    (file / "hers.txt").write_text("a note")
+    write_kept(file, value, ROWS)
+    assert read(file, kind) == value
+    assert len(noticed(tmp_path)) == before + 1
+    assert [f.read_text() for f in tmp_path.rglob("hers.txt")] == ["a note"]
+
+
+def test_what_is_damaged_is_noticed_when_it_is_read(tmp_path):
+    """Told before anything is written; read once more, it is not told twice; the file stays."""
+    create(tmp_path, Workbook(title="w", unit=Unit.cm))
+    file = tmp_path / "chart.json"
+    file.write_text("{")
+    for _ in range(2):
+        assert sound(read(file, Cells)) is None
+        assert [n.lies for n in noticed(tmp_path)] == ["set-aside/chart.json.damaged-1"]
+    assert file.read_text() == "{"
+
+
+def test_what_cannot_be_set_aside_is_not_written_over(tmp_path, monkeypatch):
+    """The disk is full: a sentence, and the damaged file is as it was."""
+    file = tmp_path / "kept.json"
+    file.write_text("{")
+
+    def full(*_):
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr("clothwright.store.aside.write_whole", full)
+    assert sound(read(file, Refused)) is None
+    with pytest.raises(BadInput, match="could not be saved"):
+        write_kept(file, Refused(refused=("a",)))
+    assert file.read_text() == "{"
 
 
 SRC = Path(clothwright.__file__).parent

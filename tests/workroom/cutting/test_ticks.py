@@ -10,7 +10,11 @@ from pathlib import Path
 import pytest
 
 from clothwright.errors import BadInput
+from clothwright.store import create
 from clothwright.store.beside.places import ticks_file
+from clothwright.store.noticed import noticed
+from clothwright.units import Unit
+from clothwright.workbook import Workbook
 from clothwright.workroom.cutting.ticks import (
     MOST_LISTS,
     done_ticks,
@@ -18,7 +22,7 @@ from clothwright.workroom.cutting.ticks import (
     set_ticks,
 )
 
-LAY = "0123abcd"
+LAY, OTHER = "0123abcd", "fedc9876"
 
 
 def test_a_tick_survives_and_setting_it_again_changes_nothing(tmp_path):
@@ -63,6 +67,30 @@ def test_a_damaged_file_is_no_ticks_and_is_mended_by_the_next(tmp_path):
         assert read_ticks(tmp_path, "a", LAY) == {}
     set_ticks(tmp_path, "a", LAY, {"lay 2": True})
     assert done_ticks(tmp_path, "a", LAY) == {"lay 2"}
+
+
+def test_damaged_ticks_are_set_aside_and_those_of_other_lays_stay(tmp_path):
+    """Ticking on after damage loses nothing: the file is kept whole, told, and never read again."""
+    create(tmp_path, Workbook(title="w", unit=Unit.cm))
+    set_ticks(tmp_path, "a", OTHER, {"lay 1": True})
+    set_ticks(tmp_path, "a", LAY, {"lay 1": True})
+    file = ticks_file(tmp_path, "a", LAY)
+    broken = file.read_bytes()[:-9]
+    file.write_bytes(broken)
+    set_ticks(tmp_path, "a", LAY, {"lay 2": True})
+    newer = file.read_bytes().replace(b"ticks/1", b"ticks/2")
+    file.write_bytes(newer)
+    set_ticks(tmp_path, "a", LAY, {"lay 3": True})
+    assert done_ticks(tmp_path, "a", LAY) == {"lay 3"}
+    assert done_ticks(tmp_path, "a", OTHER) == {"lay 1"}
+    kept = {(tmp_path / n.lies).read_bytes(): n for n in noticed(tmp_path)}
+    assert set(kept) == {broken, newer}
+    assert kept[broken].said.startswith("A list of ticks was damaged.")
+    assert "another version" in kept[newer].said
+    for n in range(MOST_LISTS + 2):
+        set_ticks(tmp_path, "a", f"{n:064d}", {"lay 1": True})
+    assert len(noticed(tmp_path)) == 2
+    assert len(list((tmp_path / "ticks").iterdir())) == MOST_LISTS
 
 
 @pytest.mark.parametrize("lay", ["", "../x", "a/b", "x" * 65])

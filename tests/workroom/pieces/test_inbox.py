@@ -12,6 +12,7 @@ from clothwright.intake.waiting import edges
 from clothwright.intake.waiting.said import with_answers
 from clothwright.pattern.pattern import Pattern
 from clothwright.store import create, load, piece_to_svg, redo, undo
+from clothwright.store.noticed import noticed
 from clothwright.units import Unit
 from clothwright.workbook import Workbook
 from clothwright.workroom.editing.committing import commit_edit
@@ -211,11 +212,32 @@ def test_the_inbox_has_an_end(folder, monkeypatch):
 @pytest.mark.parametrize(
     "text", ["", "{", '{"format": "other"}', '{"format": "clothwright-inbox/1"}', "[]"]
 )
-def test_a_damaged_sitting_is_passed_over(folder, text):
-    """The others stay readable."""
+def test_a_drawing_with_damaged_answers_still_waits(folder, text):
+    """It is there, its answers begun anew; what was damaged is set aside whole, and told."""
     one, other = put(folder), put(folder, "skirt back")
-    (one.stored.parent / "sitting.json").write_text(text)
-    assert [w.id for w in inbox.waiting(folder)] == [other.id]
+    file = one.stored.parent / "sitting.json"
+    file.write_text(text)
+    again, same = sorted(inbox.waiting(folder), key=lambda w: w.id != one.id)
+    assert (again.id, again.file, again.said) == (one.id, "drawing.svg", {})
+    assert same == other
+    inbox.answer(folder, one.id, lambda w: replace(w, scale="mm"))
+    assert inbox.one_waiting(folder, one.id).scale == "mm"
+    (notice,) = noticed(folder)
+    assert notice.said.startswith("What you said about a drawing")
+    assert (folder / notice.lies).read_text() == text
+
+
+def test_a_drawing_keeps_its_name_where_damage_left_it(folder):
+    """The file's name is taken from what is left of the answers; a name of another kind is not."""
+    one = put(folder)
+    file = one.stored.parent / "sitting.json"
+    whole = file.read_bytes()
+    file.write_bytes(whole[:-3])
+    assert [w.file for w in inbox.waiting(folder)] == [one.file]
+    file.write_bytes(whole[:-3].replace(b".svg", b".exe"))
+    assert [w.file for w in inbox.waiting(folder)] == ["drawing.svg"]
+    file.unlink()
+    assert [w.file for w in inbox.waiting(folder)] == ["drawing.svg"]
 
 
 def test_a_drawing_that_cannot_be_read_says_so(folder):

@@ -2,13 +2,16 @@
 
 Each format is a frozen dataclass of its own with the name and number of its format. A file is
 written whole or not at all. One that cannot be used is `Damaged`, with the reason; nothing is
-raised, and nothing else is lost: `sound` lets it count as a file that is not there. An entry that
-is not known is passed over, so that a newer program's file is still of use.
+raised, and nothing is lost: `sound` lets it count as a file that is not there, and what it held is
+set aside before anything is written over it. An entry that is not known is passed over, so that a
+newer program's file is still of use.
 """
 
 from __future__ import annotations
 
+import contextlib
 import json
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path as FilePath
@@ -19,8 +22,10 @@ from clothwright.errors import Said, put
 from clothwright.geometry.path import Path
 from clothwright.geometry.segment import Cubic, Line
 from clothwright.geometry.vec import Vec
+from clothwright.store.aside import How, set_aside
+from clothwright.store.book.file import is_workbook
 from clothwright.store.book.places import place_words
-from clothwright.store.disk import write_whole
+from clothwright.store.disk import disk_told, write_whole
 from clothwright.store.values import FileShape, Own, Place, Reading, Writing
 from clothwright.units import Unit
 
@@ -40,10 +45,34 @@ T = TypeVar("T")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Damaged:
-    """A kept file that cannot be used. why: the reason, for the maker."""
+    """A kept file that cannot be used. why: the reason, for the maker.
+
+    data: what it holds, None when it could not be read at all. how: of its format, or of another.
+    """
 
     file: FilePath
     why: str
+    data: bytes | None
+    how: How = "damaged"
+
+    def set_aside(self) -> None:
+        """Keep what it holds where nothing is written over it. Raises OSError."""
+        set_aside(_workbook_of(self.file), self.file, self.how, self.data)
+
+    def still_says(self, entry: str) -> str:
+        """Return the text that an entry can still be seen to have; "" when none can."""
+        said = re.search(rb'"%s": ?("(?:[^"\\]|\\.)*")' % entry.encode(), self.data or b"")
+        with contextlib.suppress(ValueError):
+            return str(json.loads(said[1])) if said else ""
+        return ""
+
+
+def _workbook_of(file: FilePath) -> FilePath:
+    return next((p for p in file.parents[:DEEP] if is_workbook(p)), file.parent)
+
+
+DEEP = 3
+"""How deep in the workbook a kept file lies at most (`inbox/DRAWING/sitting.json`)."""
 
 
 def read_kept(
@@ -55,40 +84,63 @@ def read_kept(
     own. Raises nothing.
     """
     try:
-        data = json.loads(file.read_text(encoding="utf-8"))
+        raw = file.read_bytes()
     except (FileNotFoundError, NotADirectoryError):
         return None
     except OSError as error:
-        return Damaged(file=file, why=f"it cannot be read ({error.strerror})")
+        return Damaged(file=file, why=f"it cannot be read ({error.strerror})", data=None)
+    try:
+        data = json.loads(raw.decode("utf-8"))
     except (ValueError, RecursionError):
-        return Damaged(file=file, why="it is damaged, or only a part of it is there")
+        return Damaged(file=file, why="it is damaged, or only a part of it is there", data=raw)
     if isinstance(data, dict) and data.get("format", kind.FORMAT) != kind.FORMAT:
-        return Damaged(file=file, why=f'its format is {data["format"]!r}, not "{kind.FORMAT}"')
+        why = f'its format is {data["format"]!r}, not "{kind.FORMAT}"'
+        return Damaged(file=file, why=why, data=raw, how="newer")
     reading = Reading(shapes=_shapes(kind), own={**OWN, **own}, strict=False)
     value: K = reading.table(kind, data, ())
     if reading.slips:
         first = reading.slips[0]
-        return Damaged(file=file, why=f"{place_words(first.place)}: {put(first.what)}")
+        return Damaged(file=file, why=f"{place_words(first.place)}: {put(first.what)}", data=raw)
     return value
 
 
 def sound(found: T | Damaged | None) -> T | None:
-    """Return what was kept; None also for a damaged file."""
-    return None if isinstance(found, Damaged) else found
+    """Return what was kept; None also for a damaged file, which is then set aside and noticed."""
+    if not isinstance(found, Damaged):
+        return found
+    if found.data is not None:
+        with contextlib.suppress(OSError):  # before it is written over it has to work
+            found.set_aside()
+    return None
 
 
 def write_kept(
     file: FilePath, value: Format, own: Mapping[Any, Own] = MappingProxyType({})
 ) -> None:
-    """Keep a value, whole or not at all. own: as in `read_kept`. Raises OSError."""
+    """Keep a value, whole or not at all; what cannot be used in its place is set aside first.
+
+    own: as in `read_kept`. Raises BadInput when the disk fails.
+    """
     kind = type(value)
     writing = Writing(shapes=_shapes(kind), own={**OWN, **own}, whole=True)
-    write_plain(file, {"format": kind.FORMAT, **writing.table(kind, value)})
+    write_plain(file, kind, {"format": kind.FORMAT, **writing.table(kind, value)}, own)
 
 
-def write_plain(file: FilePath, data: Mapping[str, object]) -> None:
-    """Keep plain data that has a documented form of its own (a lay's). Raises OSError."""
-    write_whole(file, json.dumps(data, ensure_ascii=False, indent=1).encode())
+def write_plain(
+    file: FilePath,
+    kind: type[Format],
+    data: Mapping[str, object],
+    own: Mapping[Any, Own] = MappingProxyType({}),
+) -> None:
+    """Keep plain data that is read again as `kind` (a lay's report), as `write_kept` does.
+
+    Raises BadInput.
+    """
+    with disk_told(str(_workbook_of(file)), "it could not be saved"):
+        before = read_kept(file, kind, own)
+        if isinstance(before, Damaged):
+            before.set_aside()
+        write_whole(file, json.dumps(data, ensure_ascii=False, indent=1).encode())
 
 
 def _shapes(kind: Any) -> dict[type, FileShape]:

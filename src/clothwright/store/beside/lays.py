@@ -68,8 +68,8 @@ def kept_lay(folder: Path, plan: str) -> KeptLay | None:
 
 
 def keep_lay(folder: Path, plan: str, report: Mapping[str, object]) -> None:
-    """Keep a lay of a plan, as its report has it. Raises OSError."""
-    write_plain(lay_file(folder, plan), report)
+    """Keep a lay of a plan, as its report has it. Raises BadInput."""
+    write_plain(lay_file(folder, plan), KeptLay, report)
 
 
 def kept_ways(folder: Path, plan: str) -> KeptWays | None:
@@ -78,5 +78,5 @@ def kept_ways(folder: Path, plan: str) -> KeptWays | None:
 
 
 def keep_ways(folder: Path, plan: str, report: Mapping[str, object]) -> None:
-    """Keep the ways to fit of a plan, as their report has them. Raises OSError."""
-    write_plain(ways_file(folder, plan), report)
+    """Keep the ways to fit of a plan, as their report has them. Raises BadInput."""
+    write_plain(ways_file(folder, plan), KeptWays, report)

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from clothwright.errors import BadInput
-from clothwright.store.disk import make_folder, open_own
+from clothwright.store.disk import disk_told, make_folder, open_own
 from clothwright.store.folder import LOCK, refuse_links
 
 if sys.platform == "win32":
@@ -53,12 +53,14 @@ class Lock:
 def held(folder: Path) -> Iterator[Lock]:
     """Hold the folder's lock while writing to it: the way to every change of what is in it.
 
-    Raises BadInput when another program is saving, or something in it is a link.
+    Raises BadInput when another program is saving, something in it is a link, or the disk cannot
+    be written to.
     """
     refuse_links(folder)
-    make_folder(folder)
     file = folder / LOCK
-    handle = _taken(file, time.monotonic() + PATIENCE_S)
+    with disk_told(str(folder), "it could not be saved"):
+        make_folder(folder)
+        handle = _taken(file, time.monotonic() + PATIENCE_S)
     try:
         yield Lock(handle, _noted(handle))
         _give_back(file, handle)

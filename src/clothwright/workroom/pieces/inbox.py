@@ -17,7 +17,7 @@ from pathlib import Path as FilePath
 from clothwright.errors import BadInput, CannotDo
 from clothwright.intake.waiting.said import Sitting, Waiting
 from clothwright.store.beside import places
-from clothwright.store.beside.kept import read_kept, sound, write_kept
+from clothwright.store.beside.kept import Damaged, read_kept, sound, write_kept
 from clothwright.store.beside.places import sitting_file, stored_drawing
 from clothwright.store.book.lock import held
 from clothwright.store.disk import disk_told, write_whole
@@ -49,7 +49,7 @@ def put_in(folder: FilePath, file: str, data: bytes) -> Waiting:
     try:
         with disk_told(*UNKEPT):
             write_whole(one.stored, data)
-            _write(place, one)
+        _write(place, one)
     except BadInput:
         shutil.rmtree(place, ignore_errors=True)
         raise
@@ -57,7 +57,10 @@ def put_in(folder: FilePath, file: str, data: bytes) -> Waiting:
 
 
 def waiting(folder: FilePath) -> tuple[Waiting, ...]:
-    """Return the drawings of a workbook's inbox, oldest first; damaged ones are passed over."""
+    """Return the drawings of a workbook's inbox, oldest first.
+
+    One whose answers are damaged, or not there, waits without any.
+    """
     try:
         names = sorted(p.name for p in places.inbox(folder).iterdir() if p.is_dir())
     except OSError:
@@ -100,8 +103,7 @@ def answer(folder: FilePath, key: str, change: Callable[[Waiting], Waiting]) -> 
     with held(folder):
         one = one_waiting(folder, key)
         after = change(one)
-        with disk_told(*UNKEPT):
-            _write(one.stored.parent, after)
+        _write(one.stored.parent, after)
     return after
 
 
@@ -111,11 +113,22 @@ def _write(place: FilePath, one: Waiting) -> None:
 
 def _read(folder: FilePath, key: str) -> Waiting | None:
     place = places.inbox(folder) / key
-    kept = sound(read_kept(sitting_file(place), Sitting))
     stored = stored_drawing(place)
-    if kept is None or stored is None:
+    if stored is None:
         return None
+    found = read_kept(sitting_file(place), Sitting)
+    kept = sound(found)
+    if kept is None:
+        damaged = found if isinstance(found, Damaged) else None
+        return Waiting(id=key, file=_called(damaged, stored), came="", stored=stored)
     return Waiting(id=key, stored=stored, **{f.name: getattr(kept, f.name) for f in FIELDS})
+
+
+def _called(found: Damaged | None, stored: FilePath) -> str:
+    """Return what a drawing was called, as far as damaged answers still say it."""
+    name = found.still_says("file") if found else ""
+    right = FilePath(name).suffix.lower() == stored.suffix.lower() and name.isprintable()
+    return name[:120] if right else stored.name
 
 
 FIELDS = fields(Sitting)

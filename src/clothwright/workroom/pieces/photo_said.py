@@ -19,7 +19,7 @@ from clothwright.photo.said import DoubtTick, Photos, Taken
 from clothwright.store.beside.kept import read_kept, row_of, sound, write_kept
 from clothwright.store.beside.places import said_file, stored_drawing
 from clothwright.store.book.lock import held
-from clothwright.store.disk import disk_told, write_whole
+from clothwright.store.disk import write_whole
 from clothwright.workroom.apart.asking import apart
 from clothwright.workroom.pieces.inbox import file_of, one_waiting
 
@@ -131,8 +131,7 @@ def changed(folder: FilePath, key: str, change: Callable[[Photos], Photos]) -> P
 
 
 def _write(place: FilePath, photos: Photos) -> None:
-    with disk_told("inbox", "it could not be saved"):
-        write_kept(said_file(place), photos, ROWS)
+    write_kept(said_file(place), photos, ROWS)
 
 
 def read_said(place: FilePath, one: Waiting | None) -> Photos:

@@ -13,7 +13,6 @@ from clothwright.store.beside.kept import read_kept, sound, write_kept
 from clothwright.store.beside.places import refused_file
 from clothwright.store.book.lock import held
 from clothwright.store.book.parts import values_of
-from clothwright.store.disk import disk_told
 from clothwright.units import Unit
 from clothwright.workroom.editing.edits.seams import AddSeam
 
@@ -54,8 +53,7 @@ def forget_refused(folder: FilePath) -> None:
 
 def _write(folder: FilePath, keys: Iterable[str]) -> None:
     kept = list(dict.fromkeys(keys))[-MOST:]
-    with disk_told("inbox", "it could not be saved"):
-        write_kept(refused_file(folder), Refused(refused=tuple(kept)))
+    write_kept(refused_file(folder), Refused(refused=tuple(kept)))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -73,7 +73,7 @@ def _edits(edit: Amendment) -> dict[str, object]:
 
 
 def keep_ways(folder: FilePath, report: Mapping[str, object]) -> None:
-    """Keep the list with the workbook, for `way_edit`. Raises OSError."""
+    """Keep the list with the workbook, for `way_edit`. Raises BadInput."""
     lays.keep_ways(folder, str(report["plan"]), report)
 
 

@@ -88,7 +88,7 @@ def placed_at(shape: Shape, at: KeptPlace) -> Placement:
 def keep_better(folder: FilePath, book: Workbook, laid: Laid) -> Laid:
     """Keep a lay with the workbook unless a better one is kept already; return the better one.
 
-    Raises OSError when the disk fails.
+    Raises BadInput when the disk fails.
     """
     earlier = recall(folder, book, laid.plan.name)
     if earlier is not None and rank(earlier) <= rank(laid):
