@@ -21,6 +21,7 @@ from clothwright.intake.spots import is_spot, middle_of, ring_round
 from clothwright.intake.stitching import InnerLine, inner_line
 from clothwright.intake.words_read import WordsRead, words_read
 from clothwright.units import Unit, parse_length
+from clothwright.words import show_length
 
 TOUCH_MM = 1.0
 SMALL_MM = 25.0
@@ -120,6 +121,7 @@ def see(drawing: Drawing, scale: str, unit: Unit) -> Seen:
     notes += [words] if (words := left_out_words(free, found.outlines, unit)) else []
     if stray:
         notes.append(f"left out, words that stand in no outline: {stray}")
+    notes += _square_told(drawing, scale, factor, unit)
     nested = found.nested or ((),) * len(found.outlines)
     return Seen(
         candidates=tuple(
@@ -129,6 +131,17 @@ def see(drawing: Drawing, scale: str, unit: Unit) -> Seen:
         notes=tuple(notes),
         lines=len(lines),
     )
+
+
+def _square_told(drawing: Drawing, scale: str, factor: float, unit: Unit) -> list[str]:
+    """Say that a scale which was answered makes the test square another size than it says."""
+    if not scale or drawing.square is None:
+        return []
+    now = drawing.square._replace(side=drawing.square.side * factor)
+    if now.agrees(0.01):
+        return []
+    drawn, says = show_length(now.side, unit), show_length(now.written, unit)
+    return [f"by this scale its test square is {drawn} wide, and it says {says}"]
 
 
 def _shared(found: Found) -> tuple[list[tuple[DrawnLine, ...]], list[DrawnLine]]:

@@ -77,6 +77,18 @@ class Pages:
     left: tuple[int, ...] = ()
 
 
+class Square(NamedTuple):
+    """A test square: the side that is written (mm), the one that is drawn; said: as written."""
+
+    written: float
+    side: float
+    said: str
+
+    def agrees(self, share: float) -> bool:
+        """Tell whether it measures what is written, within a share of it."""
+        return abs(self.side - self.written) <= share * self.written + 0.05
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Drawing:
     """A drawing read from a file.
@@ -89,6 +101,7 @@ class Drawing:
     smallest first; () when it holds one. layers: how layers that are numbers were taken, "numbered"
     (each number says what a line is) or "names" (it says nothing); "" when there are none.
     pages: how the pages of a file lie together; None where there is one only.
+    square: its test square; None without one.
     """
 
     name: str
@@ -100,6 +113,7 @@ class Drawing:
     scale_why: str = ""
     layers: str = ""
     pages: Pages | None = None
+    square: Square | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -14,15 +14,22 @@ from clothwright.words import show_length
 
 
 def scale_question(drawing: Drawing, scale: str) -> Question | None:
-    """Return the question of size, None when the file or the maker has said it."""
+    """Return the question of size, None when the file or the maker has said it.
+
+    Where a test square is drawn, the first choice is what it says.
+    """
     if scale or drawing.scale_known:
         return None
-    return Question(
-        id="scale",
-        words=drawing.scale_why
-        or "the drawing names no physical size (its width and height have no unit)",
-        choices=("mm", "cm", "in", "1/72 in", "10 cm is 378"),
+    words = (
+        drawing.scale_why
+        or "the drawing names no physical size (its width and height have no unit)"
     )
+    choices: tuple[str, ...] = ("mm", "cm", "in", "1/72 in", "10 cm is 378")
+    square = drawing.square
+    if square is not None:
+        choices = (f"{square.said} is {square.side:.4f}", *choices)
+        words += "; a test square says how large it is"
+    return Question(id="scale", words=words, choices=choices)
 
 
 def allowance_question(

@@ -1,7 +1,7 @@
 """SVG drawings made elsewhere: all shapes, transforms, `use`, pages within pages and units.
 
-Only the lines are read; what they are painted with does not matter. What is not shown by a
-browser (definitions, clip paths, hidden layers) is not read either. An annotation of our own is
+What lines are painted with tells sizes apart, and the paper from a piece. What is not shown by a
+browser (definitions, clip paths, hidden layers) is not read. An annotation of our own is
 looked for first (`is_annotated`): such a drawing is read exactly, by the store.
 """
 
@@ -19,13 +19,29 @@ from clothwright.geometry.path import Path
 from clothwright.geometry.path_data import FARTHEST, DataLine
 from clothwright.geometry.segment import Line, Segment
 from clothwright.geometry.transform import IDENTITY, Transform
+from clothwright.geometry.vec import Vec
+from clothwright.intake import svg_told
 from clothwright.intake.drawing import Drawing, DrawnLine, DrawnText, Reader
+from clothwright.intake.pdf.drawn import DrawnPen
+from clothwright.intake.pdf.sizes import size_in
 from clothwright.intake.shapes import SHAPES, Lengths, lines_of
+from clothwright.intake.svg_paint import Paint
 from clothwright.intake.svg_text import LETTERS, MOST_WORDS, size_of, texts_of
 from clothwright.picture.css import StyleRule, rules_of, style_of
-from clothwright.picture.frames import Box, fitted, inner_length, page, transform_of, upright
+from clothwright.picture.frames import (
+    Box,
+    PageFrame,
+    corner_of,
+    fitted,
+    inner_length,
+    page,
+    transform_of,
+    upright,
+)
 from clothwright.picture.safe_xml import PlacedXml, placed_xml
 
+Painted = tuple[DrawnLine, DrawnPen]
+"""A line and what it is drawn with."""
 CLOSE_MM = 1e-3
 """mm: a line whose ends are nearer than this is closed."""
 MOST_LINES = 20_000
@@ -64,15 +80,25 @@ def read_svg(data: bytes, name: str) -> Drawing:
         )
     here = page(found.root, name)
     walk = _Walk(found, name)
-    state = _State(frame=here.frame, box=here.box)
-    lines = tuple(line for child in found.root for line in walk.lines(child, state))
-    return Drawing(
-        name=name,
-        lines=lines,
-        scale_known=here.known,
-        notes=walk.notes(),
-        texts=tuple(walk.texts),
+    state = _State(
+        frame=here.frame, box=here.box, paint=Paint().styled(style_of(found.root, walk.rules))
     )
+    lines = [line for child in found.root for line in walk.lines(child, state)]
+    return svg_told.drawn(
+        name,
+        lines,
+        walk.texts,
+        _sheet(found.root, here),
+        notes=walk.notes(),
+        scale_known=here.known,
+    )
+
+
+def _sheet(root: ET.Element, here: PageFrame) -> tuple[Vec, Vec]:
+    """Return the corners of the page (mm): lower left, upper right."""
+    x, y = corner_of(root)
+    low, high = Vec(x, -y - here.box.tall), Vec(x + here.box.wide, -y)
+    return here.frame.apply(low), here.frame.apply(high)
 
 
 def _tag(element: ET.Element) -> str:
@@ -81,7 +107,10 @@ def _tag(element: ET.Element) -> str:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _State:
-    """What an element inherits. frame: from its coordinates (y up) to mm. box: for percents."""
+    """What an element inherits. frame: from its coordinates (y up) to mm. box: for percents.
+
+    layer: the name of the innermost group that is called by a size.
+    """
 
     frame: Transform
     box: Box
@@ -91,6 +120,8 @@ class _State:
     size: tuple[str, str] | None = None
     letters: float = LETTERS
     anchor: str = "start"
+    paint: Paint = Paint()  # noqa: RUF009
+    layer: str = ""
 
 
 class _Walk:
@@ -114,7 +145,7 @@ class _Walk:
             for what, count in sorted(self.left_out.items())
         )
 
-    def lines(self, element: ET.Element, state: _State) -> Iterator[DrawnLine]:
+    def lines(self, element: ET.Element, state: _State) -> Iterator[Painted]:
         """Yield the lines of an element and all it holds."""
         tag = _tag(element)
         if tag in WORDLESS:
@@ -151,6 +182,8 @@ class _Walk:
             shown=shown,
             label=_label(element) or state.label,
             letters=size_of(style, state.letters),
+            paint=state.paint.styled(style),
+            layer=next((n for n in _labels(element) if size_in(n)), state.layer),
             anchor=style.get("text-anchor") or state.anchor,
         )
 
@@ -175,7 +208,7 @@ class _Walk:
             expected=expected,
         )
 
-    def _use(self, element: ET.Element, state: _State) -> Iterator[DrawnLine]:
+    def _use(self, element: ET.Element, state: _State) -> Iterator[Painted]:
         target = next((v for k in _HREF if (v := element.get(k)) is not None), "")
         used = self.by_id.get(target[1:]) if target.startswith("#") else None
         if used is None:
@@ -227,7 +260,7 @@ class _Walk:
             found = texts_of(element, state.frame, state.letters, state.anchor)
             self.texts += (t for t in found if max(map(abs, t.at)) <= FARTHEST)
 
-    def _shape(self, element: ET.Element, tag: str, state: _State) -> Iterator[DrawnLine]:
+    def _shape(self, element: ET.Element, tag: str, state: _State) -> Iterator[Painted]:
         if not state.shown:
             self.left_out[HIDDEN] += 1
             return
@@ -246,7 +279,8 @@ class _Walk:
                         expected="the lines of a pattern",
                         try_="leaving shadings and pictures out of it",
                     )
-                yield line
+                scale = abs(state.frame.determinant) ** 0.5
+                yield line, state.paint.pen(scale, state.layer)
 
     def _line(self, element: ET.Element, data: DataLine, state: _State) -> DrawnLine | None:
         path = data.path if state.frame == IDENTITY else data.path.transformed(state.frame)
@@ -268,11 +302,14 @@ def _is_point(segment: Segment) -> bool:
     return all(first.distance(p) < 1e-9 for p in rest)
 
 
+def _labels(element: ET.Element) -> list[str]:
+    return [name for key in _LABELS if (name := (element.get(key) or "").strip())]
+
+
 def _label(element: ET.Element) -> str:
     """The name a person gave to an element: its label, its title or its id, if it says anything."""
-    for key in _LABELS:
-        name = (element.get(key) or "").strip()
-        if name and not _NUMBERED.fullmatch(name):
+    for name in _labels(element):
+        if not _NUMBERED.fullmatch(name):
             return name
     for child in element:
         if _tag(child) == "title" and (child.text or "").strip():

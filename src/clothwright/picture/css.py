@@ -1,4 +1,4 @@
-"""As much of style sheets as a pattern needs: what is hidden, what is moved, how large words are.
+"""As much of style sheets as a pattern needs: what is hidden, moved, painted; how large words are.
 
 Simple selectors are read (element, #id, .class and lists of them); others are passed over.
 """
@@ -10,7 +10,8 @@ from collections.abc import Mapping
 from typing import NamedTuple
 from xml.etree import ElementTree as ET
 
-WANTED = ("display", "visibility", "transform", "font-size", "text-anchor")
+PAINT = ("stroke", "fill", "stroke-width", "stroke-dasharray")
+WANTED = ("display", "visibility", "transform", "font-size", "text-anchor", *PAINT)
 _COMMENT = re.compile(r"/\*.*?\*/", re.DOTALL)
 _RULE = re.compile(r"([^{}]+)\{([^{}]*)\}")
 _SIMPLE = re.compile(r"(\*|[A-Za-z][\w-]*)?((?:[.#][\w-]+)*)")
@@ -41,7 +42,7 @@ def rules_of(root: ET.Element) -> tuple[StyleRule, ...]:
 def declarations(body: str) -> dict[str, str]:
     """Return the wanted properties of a declaration list.
 
-    >>> declarations("fill:none; DISPLAY : none !important")
+    >>> declarations("cursor:help; DISPLAY : none !important")
     {'display': 'none'}
     """
     out = {}

@@ -100,6 +100,13 @@ def view_box(element: ET.Element) -> Box | None:
     return Box(numbers[2], numbers[3])
 
 
+def corner_of(element: ET.Element) -> tuple[float, float]:
+    """Return where the viewBox begins (x, y down); 0, 0 without one. Raises ValueError in words."""
+    text = element.get("viewBox")
+    numbers = _view_numbers(text) if text is not None and text.strip() else [0.0, 0.0]
+    return numbers[0], numbers[1]
+
+
 def _view_numbers(text: str) -> list[float]:
     try:
         numbers = [float(n) for n in text.replace(",", " ").split()]

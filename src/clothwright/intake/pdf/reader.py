@@ -7,8 +7,10 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from clothwright.errors import BadInput
+from clothwright.geometry.vec import Vec
 from clothwright.intake.answers import Answers
 from clothwright.intake.drawing import Drawing, DrawnLine, DrawnText, Reader
+from clothwright.intake.paper import without_paper
 from clothwright.intake.pdf.dashes import straightened, with_dashes
 from clothwright.intake.pdf.drawn import DrawnPage, PenLine
 from clothwright.intake.pdf.fewer import with_fewer_curves
@@ -18,7 +20,7 @@ from clothwright.intake.pdf.mended import with_cuts_mended
 from clothwright.intake.pdf.said_tiles import said_tiles
 from clothwright.intake.pdf.sizes import told_apart
 from clothwright.intake.pdf.tiles import join
-from clothwright.intake.pdf.true_size import checked
+from clothwright.intake.true_size import checked
 
 MOST_LINES = 60_000
 
@@ -38,7 +40,11 @@ def read_pdf(data: bytes, name: str, answers: Answers = Answers()) -> Drawing:  
     hidden = sum(not x.pen.shown for p in read.pages for x in p.lines)
     if hidden:
         notes.append(f"left out, lines on layers that the file hides: {hidden}")
-    pages = tuple(_tidied(p) for p in read.pages)
+    cleared = [without_paper(p.lines, (Vec(0.0, 0.0), Vec(p.width, p.height))) for p in read.pages]
+    notes += dict.fromkeys(note for _, note in cleared if note)
+    pages = tuple(
+        _tidied(replace(p, lines=lines)) for p, (lines, _) in zip(read.pages, cleared, strict=True)
+    )
     if not any(p.lines for p in pages):
         raise BadInput(
             where=name,
@@ -86,6 +92,7 @@ def _drawing(name: str, joined: Joined, notes: list[str]) -> Drawing:
         texts=_words(joined.texts),
         sizes=sized.names,
         pages=joined.pages,
+        square=scale.square,
     )
 
 

@@ -150,12 +150,20 @@ def _unanswered(file: str, question: Question, typed: TypedPiece | None = None) 
             "are kept too"
         )
     elif question.id == "scale":
-        expected = (
-            '--scale mm (or cm, in, "1/72 in") for the unit it was drawn in, or --scale '
-            '"10 cm is 378" for a measured length'
-        )
+        return BadInput(where=where, what=question.words, expected=_scales(choices))
     else:
         expected = '--allowance "5/8 in" when it is included, or --allowance none'
         if DRAWN in choices:
             expected += ", or --allowance drawn when the line inside is the stitching line"
     return BadInput(where=where, what=question.words, expected=with_lengths(expected))
+
+
+def _scales(choices: tuple[str, ...]) -> str:
+    """Say what a scale may be: units as they are typed, in no unit of hers."""
+    said = (
+        '--scale mm (or cm, in, "1/72 in") for the unit it was drawn in, or --scale '
+        '"10 cm is 378" for a measured length'
+    )
+    if " is " in choices[0]:
+        return f'--scale "{choices[0]}", as its test square says; else {said}'
+    return said
