@@ -62,7 +62,8 @@ class Pages:
     nothing can miss. rows: numbers as they lie, from the top, 0 for an empty place; () when they
     lie in no rows. step: mm from a page to the next. miss: mm by which lines that run on miss each
     other at most, at miss_at; loose: ends at the joints that nothing runs on from. left: numbers
-    of the pages that were left out.
+    of the pages that were left out; covers: of those, the ones with lines. beside: pages with lines
+    whose place was not found, laid beside the others.
     """
 
     sheets: tuple[Sheet, ...]
@@ -75,6 +76,8 @@ class Pages:
     miss_at: Vec | None = None
     loose: int = 0
     left: tuple[int, ...] = ()
+    covers: tuple[int, ...] = ()
+    beside: tuple[int, ...] = ()
 
 
 class Square(NamedTuple):

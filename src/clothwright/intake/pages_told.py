@@ -22,7 +22,11 @@ def pages_words(pages: Pages, unit: Unit) -> tuple[str, ...]:
     if pages.apart:
         return (f"{how}: they lie side by side, and nothing runs on from one to another.",)
     if pages.whole:
-        return (f"{how}.", "Where each belongs is told by the lines that they share.")
+        return (
+            f"{how}.",
+            "Where each belongs is told by the lines that they share.",
+            *_others_words(pages),
+        )
     miss = show_difference(pages.miss, unit)
     if miss == "none":
         out = [f"{how}.", "Lines that run on from page to page meet."]
@@ -35,6 +39,26 @@ def pages_words(pages: Pages, unit: Unit) -> tuple[str, ...]:
         out.append(
             f"{ends} {'runs' if pages.loose == 1 else 'run'} on nowhere: "
             "the pages may lie in another order, or closer together."
+        )
+    return (*out, *_others_words(pages))
+
+
+def _others_words(pages: Pages) -> tuple[str, ...]:
+    """Say which pages with lines have no place among the others."""
+    out = []
+    if pages.beside:
+        one = len(pages.beside) == 1
+        out.append(
+            f"{'Page' if one else 'Pages'} {listed([str(n) for n in pages.beside])} "
+            f"{'lies' if one else 'lie'} beside the others: no line runs on to them. When they "
+            "belong among them, say how all pages lie."
+        )
+    if pages.covers:
+        one = len(pages.covers) == 1
+        out.append(
+            f"{'Page' if one else 'Pages'} {listed([str(n) for n in pages.covers])} "
+            f"{'was' if one else 'were'} taken for {'a cover' if one else 'covers'}, and the lines "
+            "there left out."
         )
     return tuple(out)
 

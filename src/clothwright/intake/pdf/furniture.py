@@ -1,11 +1,14 @@
-"""What stands on every tile of a printed pattern: its frame, crosses at its corners, its name."""
+"""What stands on every tile of a printed pattern: its frame, crosses at its corners, marks."""
 
 from __future__ import annotations
 
-import re
+from collections import defaultdict
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from itertools import combinations
+from typing import NamedTuple
 
+from clothwright.geometry.segment import Line
 from clothwright.geometry.vec import Vec
 from clothwright.intake.pdf.clip import Window
 from clothwright.intake.pdf.drawn import DrawnPage, PenLine
@@ -17,30 +20,33 @@ CROSS_MM = (3.0, 30.0)
 """mm: length of the two strokes of a joining cross."""
 LEAST_SHARE = 0.4
 """A frame holds at least this much of the page each way."""
-_NAMES = (
-    re.compile(r"([A-Z])\s*-?\s*(\d{1,2})"),
-    re.compile(r"(\d{1,2})\s*[-/x,]\s*(\d{1,2})"),
-    re.compile(r"row\s*(\d{1,2})\D{1,12}col\w*\s*(\d{1,2})", re.IGNORECASE),
-)
+THIN_MM = 1.5
+"""mm: an area no wider is a stroke that a program drew as one."""
+MOSTLY = 0.6
+"""What stands at one place of this share of the pages belongs to the pages, not to the drawing."""
+MOST_FRAMES = 3
 
 
-def frame_of(pages: Sequence[DrawnPage]) -> tuple[Window, str] | None:
-    """Return the window that every page shows of the drawing, and what marks it; None without.
+class Frame(NamedTuple):
+    """The window that pages show of the drawing, what marks it, and which pages have it."""
 
-    A drawn rectangle at the same place of every page, crosses at the corners of one, or half
-    diamonds on its sides.
+    window: Window
+    marks: str
+    on: tuple[int, ...]
+
+
+def frames_of(pages: Sequence[DrawnPage]) -> list[Frame]:
+    """Return the frames that most pages have, the largest first; () without.
+
+    A drawn rectangle at the same place of the pages, else crosses at the corners of one, else half
+    diamonds on its sides. on: the places of these pages in the list.
     """
-    rectangles = _common([list(_rectangles(p)) for p in pages])
-    if rectangles:
-        return max(rectangles, key=_area), "page frames"
-    crosses = [list(_crosses(p)) for p in pages]
-    corners = _common([list(_windows(c, p)) for c, p in zip(crosses, pages, strict=True)])
-    if corners:
-        return max(corners, key=_area), "joining crosses"
-    halves = _common([list(windows_of(p)) for p in pages])
-    if halves:
-        return max(halves, key=_area), "half diamonds"
-    return None
+    found = _common([list(_rectangles(p)) for p in pages], "page frames")
+    if not found:
+        crosses = [list(_crosses(p)) for p in pages]
+        each = [list(_windows(c, p)) for c, p in zip(crosses, pages, strict=True)]
+        found = _common(each, "joining crosses")
+    return found or _common([list(windows_of(p)) for p in pages], "half diamonds")
 
 
 def is_furniture(line: PenLine, window: Window) -> bool:
@@ -58,36 +64,20 @@ def is_furniture(line: PenLine, window: Window) -> bool:
         )
         return any(middle.distance(c) < SAME_MM for c in corners)
     if low.distance(window.low) < SAME_MM and high.distance(window.high) < SAME_MM:
-        return True
-    straight = line.path.is_straight
-    return straight and (
-        (
-            abs(high.x - low.x) < SAME_MM
-            and _near(low.x, window.low.x, window.high.x)
-            and high.y - low.y > 0.95 * window.size.y
-        )
-        or (
-            abs(high.y - low.y) < SAME_MM
-            and _near(low.y, window.low.y, window.high.y)
-            and high.x - low.x > 0.95 * window.size.x
-        )
+        return _is_rim(line, low, high) or line.closed
+    strokes = list(_straights(line))
+    return len(strokes) in (1, len(line.path.segments)) and all(
+        _is_side(a, b, window) for a, b in strokes
     )
 
 
-def name_of(page: DrawnPage) -> tuple[int, int] | None:
-    """Return the two numbers of a page's name: "B3" is 2, 3; "2/3"; "row 2 column 3"."""
-    found = []
-    for text in page.texts:
-        words = text.words.strip()
-        for pattern in _NAMES:
-            match = pattern.fullmatch(words) or (
-                pattern.search(words) if "row" in words.lower() else None
-            )
-            if match:
-                first = ord(match[1]) - 64 if match[1].isalpha() else int(match[1])
-                found.append((first, int(match[2])))
-                break
-    return found[0] if len(set(found)) == 1 else None
+def _is_side(a: Vec, b: Vec, window: Window) -> bool:
+    """Tell whether a stroke is a whole side of a window."""
+    upright = abs(b.x - a.x) < SAME_MM and _near(a.x, window.low.x, window.high.x)
+    level = abs(b.y - a.y) < SAME_MM and _near(a.y, window.low.y, window.high.y)
+    return (upright and b.y - a.y > 0.95 * window.size.y) or (
+        level and b.x - a.x > 0.95 * window.size.x
+    )
 
 
 def _near(value: float, *places: float) -> bool:
@@ -98,13 +88,17 @@ def _area(window: Window) -> float:
     return window.size.x * window.size.y
 
 
-def _common(each: Sequence[Sequence[Window]]) -> list[Window]:
-    """Return the windows that every page has, at one place and of one size."""
-    return [
-        w
-        for w in (each[0] if each else ())
-        if all(any(_same(w, v) for v in others) for others in each[1:])
-    ]
+def _common(each: Sequence[Sequence[Window]], marks: str) -> list[Frame]:
+    """Return the windows that most pages have, at one place and of one size."""
+    found: list[Frame] = []
+    for own in each:
+        for window in own:
+            if any(_same(window, f.window) for f in found):
+                continue
+            on = tuple(k for k, others in enumerate(each) if any(_same(window, v) for v in others))
+            if len(on) >= max(2, MOSTLY * len(each)):
+                found.append(Frame(window, marks, on))
+    return sorted(found, key=lambda f: -_area(f.window))[:MOST_FRAMES]
 
 
 def _same(a: Window, b: Window) -> bool:
@@ -117,21 +111,48 @@ def _rectangles(page: DrawnPage) -> Iterator[Window]:
     upright: list[tuple[Vec, Vec]] = []
     for line in page.lines:
         low, high = line.path.bounds()
-        wide, tall = high.x - low.x, high.y - low.y
-        if line.closed and len(line.path.segments) == 4 and wide > least.x and tall > least.y:
-            perimeter = 2 * (wide + tall)
-            if abs(line.path.length - perimeter) < 0.001 * perimeter:
-                yield Window(low, high)
-        elif line.path.is_straight and tall < SAME_MM and wide > least.x:
-            level.append((low, high))
-        elif line.path.is_straight and wide < SAME_MM and tall > least.y:
-            upright.append((low, high))
+        if high.x - low.x > least.x and high.y - low.y > least.y and _is_rim(line, low, high):
+            yield Window(low, high)
+            continue
+        for a, b in _straights(line):
+            if b.y - a.y < SAME_MM and b.x - a.x > least.x:
+                level.append((a, b))
+            elif b.x - a.x < SAME_MM and b.y - a.y > least.y:
+                upright.append((a, b))
     for one, other in combinations(level[:40], 2):
         sides = [u for u in upright[:40] if _closes(one, other, u)]
         if len(sides) >= 2:
             points = [p for pair in (one, other) for p in pair]
             low = Vec(min(p.x for p in points), min(p.y for p in points))
             yield Window(low, Vec(max(p.x for p in points), max(p.y for p in points)))
+
+
+def _is_rim(line: PenLine, low: Vec, high: Vec) -> bool:
+    """Tell whether a line runs once round its box, however many strokes it is made of."""
+    if any(not isinstance(s, Line) for s in line.path.segments):
+        return False
+    round_it = 2 * (high.x - low.x + high.y - low.y)
+    if abs(line.path.length - round_it) > 0.001 * round_it + SAME_MM:
+        return False
+    return all(_on_rim(s.end, Window(low, high)) for s in line.path.segments)
+
+
+def _on_rim(p: Vec, window: Window) -> bool:
+    return _near(p.x, window.low.x, window.high.x) or _near(p.y, window.low.y, window.high.y)
+
+
+def _straights(line: PenLine) -> Iterator[tuple[Vec, Vec]]:
+    """Yield the level and upright strokes of a line, low end first; of a thin area its middle."""
+    low, high = line.path.bounds()
+    wide, tall = high.x - low.x, high.y - low.y
+    if line.pen.filled and min(wide, tall) < THIN_MM:
+        off = Vec(0.0, tall / 2) if tall < wide else Vec(wide / 2, 0.0)
+        yield low + off, high - off
+        return
+    for s in line.path.segments:
+        a, b = s.start, s.end
+        if isinstance(s, Line) and min(abs(a.x - b.x), abs(a.y - b.y)) < SAME_MM:
+            yield Vec(min(a.x, b.x), min(a.y, b.y)), Vec(max(a.x, b.x), max(a.y, b.y))
 
 
 def _closes(one: tuple[Vec, Vec], other: tuple[Vec, Vec], side: tuple[Vec, Vec]) -> bool:
@@ -173,3 +194,40 @@ def _windows(crosses: Sequence[Vec], page: DrawnPage) -> Iterator[Window]:
             others = (Vec(low.x, high.y), Vec(high.x, low.y))
             if all(any(p.distance(q) < SAME_MM for q in points) for p in others):
                 yield Window(low, high)
+
+
+def without_still(pages: Sequence[DrawnPage]) -> list[DrawnPage]:
+    """Return pages without what stands at one place of most of them, and is no stroke run on.
+
+    A long straight line is kept: a hem that runs through a row of pages stands so too.
+    """
+    found: dict[tuple[int, int], list[tuple[int, PenLine]]] = defaultdict(list)
+    for k, page in enumerate(pages):
+        for line in page.lines:
+            if not (line.path.is_straight and line.path.length > CROSS_MM[1]):
+                found[_place(line.path.bounds()[0])].append((k, line))
+    least = max(3, MOSTLY * len(pages))
+    still: set[int] = set()
+    for x, y in list(found):
+        here = found[x, y]
+        near = [f for i in (-1, 0, 1) for j in (-1, 0, 1) for f in found.get((x + i, y + j), ())]
+        if len({k for k, _ in near}) < least:
+            continue
+        for _, line in here:
+            on = {k for k, other in near if _stands_with(line, other)}
+            if len(on) >= least:
+                still.add(id(line))
+    return [replace(p, lines=tuple(x for x in p.lines if id(x) not in still)) for p in pages]
+
+
+def _place(p: Vec) -> tuple[int, int]:
+    return round(p.x), round(p.y)
+
+
+def _stands_with(a: PenLine, b: PenLine) -> bool:
+    (a_low, a_high), (b_low, b_high) = a.path.bounds(), b.path.bounds()
+    return (
+        a_low.distance(b_low) < SAME_MM
+        and a_high.distance(b_high) < SAME_MM
+        and abs(a.path.length - b.path.length) < SAME_MM
+    )

@@ -12,7 +12,7 @@ from clothwright.geometry.vec import Vec
 from clothwright.intake.drawing import DrawnText, Pages, Sheet
 from clothwright.intake.pdf.clip import Window, clipped
 from clothwright.intake.pdf.drawn import DrawnPage, PenLine
-from clothwright.intake.pdf.furniture import is_furniture, name_of
+from clothwright.intake.pdf.furniture import is_furniture
 from clothwright.intake.pdf.joined_ends import joined_ends
 from clothwright.intake.pdf.running_on import TileGrid
 from clothwright.intake.pdf.said_tiles import SaidTiles, check_moved
@@ -52,7 +52,6 @@ def windowed(page: DrawnPage, window: Window, moved: Vec = Vec(0.0, 0.0)) -> Dra
 
 
 def laid(
-    pages: Sequence[DrawnPage],
     tiles: Sequence[DrawnPage],
     window: Window,
     grid: TileGrid,
@@ -68,14 +67,8 @@ def laid(
         page = windowed(whole, window, said.move_of(whole.number))
         move = translation(by)
         lines += [replace(x, path=x.path.transformed(move)) for x in page.lines]
-        texts += [
-            replace(t, at=move.apply(t.at))
-            for t in page.texts
-            if name_of(replace(page, texts=(t,))) is None
-        ]
+        texts += [replace(t, at=move.apply(t.at)) for t in page.texts]
     ends = joined_ends(lines, grid.seams)
-    numbers = {p.number for p in tiles}
-    left = tuple(p.number for p in pages if p.number not in numbers)
     words = f"{len(tiles)} pages, {grid.columns} across and {len(grid.seams[1]) + 1} down, {how}"
     met = "meet" if ends.miss <= SEEN_MM else "do not all meet: look at the joints"
     note = f"joined: {words}; lines that run on {met}"
@@ -85,7 +78,7 @@ def laid(
     return Joined(
         tuple(ends.lines),
         tuple(texts),
-        (note, *left_out(left, "no part of it")),
+        (note,),
         Pages(
             sheets=tuple(
                 Sheet(p.number, by, by + size) for p, by in zip(tiles, grid.by, strict=True)
@@ -96,7 +89,6 @@ def laid(
             miss=ends.miss,
             miss_at=ends.at,
             loose=ends.loose,
-            left=left,
         ),
     )
 

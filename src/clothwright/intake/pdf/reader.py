@@ -23,6 +23,8 @@ from clothwright.intake.pdf.tiles import join
 from clothwright.intake.true_size import checked
 
 MOST_LINES = 60_000
+GROUND_MM = 1.0
+"""mm: a filled area that reaches to within this of all edges of its page is painted paper."""
 
 
 def read_pdf(data: bytes, name: str, answers: Answers = Answers()) -> Drawing:  # noqa: B008
@@ -42,8 +44,10 @@ def read_pdf(data: bytes, name: str, answers: Answers = Answers()) -> Drawing:  
         notes.append(f"left out, lines on layers that the file hides: {hidden}")
     cleared = [without_paper(p.lines, (Vec(0.0, 0.0), Vec(p.width, p.height))) for p in read.pages]
     notes += dict.fromkeys(note for _, note in cleared if note)
+    many = len(read.pages) > 1
     pages = tuple(
-        _tidied(replace(p, lines=lines)) for p, (lines, _) in zip(read.pages, cleared, strict=True)
+        _tidied(replace(p, lines=lines), many=many)
+        for p, (lines, _) in zip(read.pages, cleared, strict=True)
     )
     if not any(p.lines for p in pages):
         raise BadInput(
@@ -58,11 +62,25 @@ def read_pdf(data: bytes, name: str, answers: Answers = Answers()) -> Drawing:  
     return _drawing(name, joined, notes)
 
 
-def _tidied(page: DrawnPage) -> DrawnPage:
-    shown = [x for x in page.lines if x.pen.shown]
+def _tidied(page: DrawnPage, *, many: bool) -> DrawnPage:
+    """Return a page without what is hidden; of many pages, without any paper that is painted."""
+    shown = [x for x in page.lines if x.pen.shown and not (many and _is_ground(x, page))]
     lines = [replace(x, path=straightened(x.path)) for x in with_dashes(shown)]
     lines = [replace(x, closed=x.closed and len(x.path.segments) > 1) for x in lines]
     return replace(page, lines=tuple(lines))
+
+
+def _is_ground(line: PenLine, page: DrawnPage) -> bool:
+    """Tell whether an area is the paper itself, painted before all else."""
+    if not line.pen.filled or len(line.path.segments) > 6:
+        return False
+    low, high = line.path.bounds()
+    return (
+        low.x < GROUND_MM
+        and low.y < GROUND_MM
+        and high.x > page.width - GROUND_MM
+        and high.y > page.height - GROUND_MM
+    )
 
 
 def _drawing(name: str, joined: Joined, notes: list[str]) -> Drawing:

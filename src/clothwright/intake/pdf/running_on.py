@@ -14,6 +14,7 @@ from clothwright.geometry.transform import translation
 from clothwright.geometry.vec import Vec
 from clothwright.intake.pdf.clip import Window
 from clothwright.intake.pdf.drawn import DrawnPage
+from clothwright.intake.pdf.labels import Labels
 from clothwright.intake.pdf.ways_to_lie import Cells, named, ways_to_lie
 
 NEAR_MM = 0.6
@@ -50,7 +51,7 @@ pages are not taken to lie together."""
 
 def best_grid(
     pages: Sequence[DrawnPage],
-    names: Sequence[tuple[int, int] | None],
+    labels: Labels,
     step: Vec,
     said: Cells | None = None,
 ) -> TileGrid | None:
@@ -63,7 +64,7 @@ def best_grid(
     ends = [{side: _ends(p, side, step) for side in SIDES} for p in pages]
     full = sum(len(each) for page in ends for each in page.values()) / 2
     best: tuple[float, Cells] | None = None
-    for some in ways_to_lie(pages, names):
+    for some in ways_to_lie(pages, labels.names, labels.numbers):
         for cells in some:
             score = _score(ends, cells)
             if best is None or score > best[0]:
@@ -72,9 +73,10 @@ def best_grid(
                 break
         if best is not None and best[0] >= SURE * full:
             break
-    if best is None or (best[0] < LEAST * full and not named(names)):
+    known = named(labels.names)
+    if best is None or (best[0] < LEAST * full and not known):
         return None
-    return grid_at(best[1], step) if full or named(names) else None
+    return grid_at(best[1], step) if full or known else None
 
 
 def grid_at(cells: Cells, step: Vec) -> TileGrid:
@@ -143,7 +145,7 @@ def _met(mine: Sequence[End], theirs: Sequence[End], tol: float) -> int:
 
 
 def overlap_of(
-    pages: Sequence[DrawnPage], said: Cells | None = None
+    pages: Sequence[DrawnPage], labels: Labels, said: Cells | None = None
 ) -> tuple[TileGrid, Window] | None:
     """Return how overlapping pages lie, and the window of each that is kept; None when none do.
 
@@ -156,7 +158,9 @@ def overlap_of(
     overlaps = _Overlaps([_from(p, low) for p in pages], size)
     full = sum(len(each) for page in overlaps.ends for each in page.values())
     best: tuple[float, Cells, Vec] | None = None
-    ways = ways_to_lie(pages, [None] * len(pages)) if said is None else iter([iter([said])])
+    ways = ways_to_lie(pages, labels.names, labels.numbers)
+    if said is not None:
+        ways = iter([iter([said])])
     for some in ways:
         for cells in some:
             found = overlaps.of(cells)

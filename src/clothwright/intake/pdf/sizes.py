@@ -48,7 +48,7 @@ def told_apart(lines: Sequence[PenLine], texts: Sequence[DrawnText]) -> SizedLin
     """Tell the sizes of a drawing apart; no names when it holds one size, or none that is named."""
     for by, key_of in KINDS:
         keys = [key_of(line.pen) for line in lines]
-        names = _by_layer(keys) if by == "layer" else _by_legend(lines, keys, texts)
+        names = _by_layer(keys) if by == "layer" else _bylegend_of(lines, keys, texts)
         if len(names) < 2 or not _drawn(lines, keys, names):
             continue
         samples = set() if by == "layer" else _samples(lines, keys, texts)
@@ -71,12 +71,12 @@ def _by_layer(keys: Sequence[Key]) -> dict[Key, str]:
     return {k: size for k in dict.fromkeys(keys) if (size := size_in(str(k[0])))}
 
 
-def _by_legend(
+def _bylegend_of(
     lines: Sequence[PenLine], keys: Sequence[Key], texts: Sequence[DrawnText]
 ) -> dict[Key, str]:
     found: dict[Key, str] = {}
     twice: set[Key] = set()
-    for k, words in _legend(lines, texts).items():
+    for k, words in legend_of(lines, texts).items():
         if keys[k] in found and found[keys[k]] != words:
             twice.add(keys[k])
         found[keys[k]] = words
@@ -85,10 +85,10 @@ def _by_legend(
 
 
 def _samples(lines: Sequence[PenLine], keys: Sequence[Key], texts: Sequence[DrawnText]) -> set[int]:
-    return set(_legend(lines, texts)) if keys else set()
+    return set(legend_of(lines, texts)) if keys else set()
 
 
-def _legend(lines: Sequence[PenLine], texts: Sequence[DrawnText]) -> dict[int, str]:
+def legend_of(lines: Sequence[PenLine], texts: Sequence[DrawnText]) -> dict[int, str]:
     """Return the lines of a legend, and the size written beside each."""
     sizes = [(t, size) for t in texts if (size := size_in(t.words))]
     found: dict[int, str] = {}

@@ -82,7 +82,8 @@ def _pages_view(drawing: Drawing, pages: Pages, how: Answers, unit: Unit) -> Pag
         picture=pages_picture(drawing, pages),
         alt=pages_alt(pages),
         words=pages_words(pages, unit),
-        good=pages.whole or (not pages.apart and pages.miss <= GOOD_MM and not pages.loose),
+        good=not (pages.beside or pages.covers)
+        and (pages.whole or (not pages.apart and pages.miss <= GOOD_MM and not pages.loose)),
         left=pages.left,
         way=_way(how.tiles, rows=bool(said.rows)),
         whole=pages.whole,

@@ -1,0 +1,106 @@
+"""Pages that draw shapes whole, laid where they belong: each shape once."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Sequence
+from dataclasses import replace
+
+from clothwright.geometry.transform import translation
+from clothwright.geometry.vec import Vec
+from clothwright.intake.drawing import DrawnText, Pages, Sheet
+from clothwright.intake.pdf.clip import Window, clipped
+from clothwright.intake.pdf.drawn import DrawnPage, PenLine
+from clothwright.intake.pdf.joined_ends import joined_ends
+from clothwright.intake.pdf.laid_pages import Joined
+from clothwright.intake.pdf.places import Places
+from clothwright.intake.pdf.shared_shapes import SAME_MM, SHORT_MM, Shapes, same_shape
+
+
+def laid_whole(
+    pages: Sequence[DrawnPage], shapes: Shapes, places: Places, window: Window | None
+) -> Joined:
+    """Return the pages in their places, each shape once.
+
+    A shape that stands on one page only is taken as it is where that page shows all of it, where
+    it is closed, or short; an open line that reaches out is cut where the page's part ends, and
+    joined with what the next page shows of it.
+    """
+    size = Vec(max(p.width for p in pages), max(p.height for p in pages))
+    window = _shown(window or Window(Vec(0.0, 0.0), size), places.step)
+    kept = _Kept()
+    cut: list[PenLine] = []
+    texts: list[DrawnText] = []
+    sheets = []
+    for k, by in places.moves.items():
+        page, move = pages[k], translation(by)
+        texts += [replace(t, at=move.apply(t.at)) for t in page.texts]
+        sheets.append(Sheet(page.number, window.low + by, window.high + by))
+        for line in page.lines:
+            moved = replace(line, path=line.path.transformed(move))
+            whole = places.step is None or line.closed or line.path.length < SHORT_MM
+            if whole or _inside(line, window) or shapes.on_others(k, line, places.moves):
+                kept.add(moved)
+            else:
+                shown = Window(window.low + by, window.high + by)
+                cut += list(clipped(moved, shown))
+    lines = [*kept.lines, *_rejoined(cut, sheets)]
+    rows = _rows(pages, places)
+    across = f", {len(rows[0])} across and {len(rows)} down" if rows else ""
+    how = f"{len(sheets)} pages{across}, each a part of the same drawing"
+    return Joined(
+        tuple(lines),
+        tuple(texts),
+        (f"joined: {how}",),
+        Pages(sheets=tuple(sheets), how=how, whole=True, rows=rows, step=places.step),
+    )
+
+
+def _shown(window: Window, step: Vec | None) -> Window:
+    """Return the part of a window that no neighbour shows: as large as a step."""
+    if step is None:
+        return window
+    half = (window.size - step) / 2
+    return Window(window.low + half, window.low + half + step)
+
+
+def _inside(line: PenLine, window: Window) -> bool:
+    low, high = line.path.bounds()
+    return window.holds(low) and window.holds(high)
+
+
+def _rejoined(cut: Sequence[PenLine], sheets: Sequence[Sheet]) -> list[PenLine]:
+    seams = (
+        tuple({round(x, 3) for s in sheets for x in (s.low.x, s.high.x)}),
+        tuple({round(y, 3) for s in sheets for y in (s.low.y, s.high.y)}),
+    )
+    return joined_ends(cut, seams).lines
+
+
+class _Kept:
+    """Lines, each once: the same shape at the same place is one, whichever page it is from."""
+
+    def __init__(self) -> None:
+        self.lines: list[PenLine] = []
+        self._near: dict[tuple[int, int], list[PenLine]] = defaultdict(list)
+
+    def add(self, line: PenLine) -> None:
+        """Keep a line, unless it is there already."""
+        low = line.path.bounds()[0]
+        x, y = round(low.x), round(low.y)
+        for i in (-1, 0, 1):
+            for j in (-1, 0, 1):
+                for other in self._near.get((x + i, y + j), ()):
+                    away = other.path.bounds()[0].distance(low)
+                    if away < 3 * SAME_MM and same_shape(other, line):
+                        return
+        self._near[x, y].append(line)
+        self.lines.append(line)
+
+
+def _rows(pages: Sequence[DrawnPage], places: Places) -> tuple[tuple[int, ...], ...]:
+    """Return the pages' numbers row by row from the top; 0 where none lies."""
+    at = {cell: pages[k].number for k, cell in places.cells.items()}
+    wide = max((c for c, _ in at), default=-1) + 1
+    tall = max((r for _, r in at), default=-1) + 1
+    return tuple(tuple(at.get((c, r), 0) for c in range(wide)) for r in range(tall))
