@@ -6,7 +6,8 @@ from collections import defaultdict
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from clothwright.geometry.path import Path
+from clothwright.geometry.path import Path, ring
+from clothwright.geometry.region import Ring, inside
 from clothwright.geometry.vec import Vec, turn_between_deg
 from clothwright.intake.drawing import DrawnLine
 
@@ -14,6 +15,10 @@ JOIN_MM = 0.5
 """mm: ends of open lines nearer than this are taken to meet."""
 
 
+MOST_CUT = 200
+"""Loose lines of which it is tried whether one runs on beyond a corner."""
+LARGE_MM = 60.0
+"""mm: a line closed that way is no smaller, each way."""
 MOST_WORK = 400_000
 """Lines looked at in one group of lines before the rest of it counts as a grid, not as pieces."""
 
@@ -30,7 +35,8 @@ def chains(open_lines: Sequence[DrawnLine]) -> tuple[list[DrawnLine], list[Drawn
     """Return the closed lines that open lines make, and the lines that stayed loose.
 
     Where more than two ends meet (a level line that ends at a corner), the outermost way is taken;
-    what is left inside may close once more or stays loose.
+    what is left inside may close once more or stays loose. An edge that runs on beyond a corner, as
+    one that several sizes share does, is cut there.
     """
     made = [x for x in open_lines if _shuts(x)]
     ways = _ways([x for x in open_lines if not _shuts(x)])
@@ -40,7 +46,74 @@ def chains(open_lines: Sequence[DrawnLine]) -> tuple[list[DrawnLine], list[Drawn
         more, rest = _closed(group)
         closed += more
         loose += rest
-    return closed, loose
+    more, loose = _cut_short(closed, loose)
+    return [*closed, *more], loose
+
+
+def _cut_short(
+    closed: Sequence[DrawnLine], loose: Sequence[DrawnLine]
+) -> tuple[list[DrawnLine], list[DrawnLine]]:
+    """Return the large closed lines that loose ones make where ends meet another's middle.
+
+    And what stays loose. Lines inside a closed one are left as they are.
+    """
+    rings = [(x.path.bounds(), ring(x.path)) for x in closed]
+    free = [x for x in loose if not _is_within(x, rings)]
+    if not 2 <= len(free) <= MOST_CUT:
+        return [], list(loose)
+    parts = [
+        (x, DrawnLine(path=p, closed=False, label=x.label)) for x in free for p in _cut(x, free)
+    ]
+    made: list[DrawnLine] = []
+    rest: set[int] = set()
+    for group in _groups(_ways([p for _, p in parts])):
+        more, left = _closed(group)
+        if any(_is_large(x) for x in more):
+            made += more
+            rest |= set(map(id, left))
+        else:
+            rest |= {id(w.line) for w in group}
+    if not made:
+        return [], list(loose)
+    free_ids = set(map(id, free))
+    out = [x for x in loose if id(x) not in free_ids]
+    for line in free:
+        mine = [p for x, p in parts if x is line]
+        left = [p for p in mine if id(p) in rest]
+        out += [line] if len(left) == len(mine) else left
+    return made, out
+
+
+def _cut(line: DrawnLine, others: Sequence[DrawnLine]) -> list[Path]:
+    """Return a line cut where ends of others meet it, off its own ends."""
+    low, high = line.path.bounds()
+    ats = []
+    for e in (e for x in others if x is not line for e in (x.path.start, x.path.end)):
+        if not (low.x - JOIN_MM <= e.x <= high.x + JOIN_MM):
+            continue
+        if not (low.y - JOIN_MM <= e.y <= high.y + JOIN_MM):
+            continue
+        at, away = line.path.nearest(e)
+        if away <= JOIN_MM < at < line.path.length - JOIN_MM:
+            ats.append(at)
+    kept: list[float] = []
+    for at in sorted(ats):
+        if not kept or at - kept[-1] > JOIN_MM:
+            kept.append(at)
+    return list(line.path.split_many(kept)) if kept else [line.path]
+
+
+def _is_within(line: DrawnLine, rings: Sequence[tuple[tuple[Vec, Vec], Ring]]) -> bool:
+    p = line.path.point_at(line.path.length / 2)
+    return any(
+        low.x <= p.x <= high.x and low.y <= p.y <= high.y and inside(p, points)
+        for (low, high), points in rings
+    )
+
+
+def _is_large(line: DrawnLine) -> bool:
+    low, high = line.path.bounds()
+    return min(high - low) >= LARGE_MM
 
 
 def _closed(ways: Sequence[_Way]) -> tuple[list[DrawnLine], list[DrawnLine]]:

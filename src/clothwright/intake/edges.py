@@ -35,6 +35,11 @@ def corner_starts(path: Path, least_deg: float) -> list[int]:
     return [i for bend, i in _bends(path) if bend >= least_deg]
 
 
+def bends_of(path: Path) -> list[tuple[Vec, float]]:
+    """Return the joints (mm) of a closed path with the degrees by which it bends there."""
+    return [(path.segments[i].start, bend) for bend, i in _bends(path)]
+
+
 def joints_of(path: Path, least_deg: float = 2.0) -> list[Vec]:
     """Return the points (mm) of a closed path where it bends at all: where a corner may be."""
     return [path.segments[i].start for i in corner_starts(path, least_deg)]

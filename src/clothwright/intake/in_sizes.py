@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from clothwright.errors import BadInput, not_known
+from clothwright.geometry.path import Path
 from clothwright.geometry.vec import Vec
 from clothwright.intake.answers import Question
 from clothwright.intake.candidates import Candidate
-from clothwright.intake.drawing import Drawing
+from clothwright.intake.chains import JOIN_MM
+from clothwright.intake.drawing import Drawing, DrawnLine
 from clothwright.pattern.piece import Piece
 
 
@@ -33,11 +36,55 @@ def size_named(drawing: Drawing, size: str) -> str:
 
 
 def of_size(drawing: Drawing, size: str) -> Drawing:
-    """Return the drawing with the lines of one size and those of all sizes. Raises BadInput."""
+    """Return the drawing with the lines of one size and those of all sizes. Raises BadInput.
+
+    Where its lines end on a line that is drawn in another size only (a centre that all share), that
+    line between the two ends is its own too.
+    """
     wanted = size_named(drawing, size)
-    return replace(
-        drawing, lines=tuple(x for x in drawing.lines if x.size in ("", wanted)), sizes=()
-    )
+    own = [x for x in drawing.lines if x.size in ("", wanted)]
+    others = [x for x in drawing.lines if x.size not in ("", wanted)]
+    return replace(drawing, lines=(*own, *_shared(own, others)), sizes=())
+
+
+def _shared(own: Sequence[DrawnLine], others: Sequence[DrawnLine]) -> list[DrawnLine]:
+    """Return the stretches of other sizes' lines between two ends that nothing of ours meets."""
+    ends = [e for x in own if not x.closed for e in (x.path.start, x.path.end)]
+    ends = [e for e in ends if _is_lone(e, ends)]
+    out: list[DrawnLine] = []
+    for line in others:
+        if len(ends) < 2:
+            break
+        low, high = line.path.bounds()
+        near = [
+            (line.path.nearest(e), e)
+            for e in ends
+            if low.x - JOIN_MM <= e.x <= high.x + JOIN_MM
+            and low.y - JOIN_MM <= e.y <= high.y + JOIN_MM
+        ]
+        met = sorted((at, k) for k, ((at, away), _) in enumerate(near) if away <= JOIN_MM)
+        if len(met) != 2 or met[1][0] - met[0][0] <= JOIN_MM:
+            continue
+        out.append(DrawnLine(path=_shorter(line, met[0][0], met[1][0]), closed=False))
+        gone = [near[k][1] for _, k in met]
+        ends = [e for e in ends if e not in gone]
+    return out
+
+
+def _is_lone(e: Vec, ends: Sequence[Vec]) -> bool:
+    """Tell whether an end meets none of the others."""
+    return sum(e.distance(p) <= JOIN_MM for p in ends) == 1
+
+
+def _shorter(line: DrawnLine, a: float, b: float) -> Path:
+    """Return the stretch between two places of a line; of a closed one the shorter way round."""
+    path = line.path
+    if not line.closed or b - a <= path.length / 2:
+        return path.between(a, b)
+    rest = [
+        path.between(*span) for span in ((b, path.length), (0.0, a)) if span[1] - span[0] > 1e-6
+    ]
+    return rest[0].joined(rest[1]) if len(rest) > 1 else rest[0]
 
 
 def nearest(like: Candidate, name: str, left: list[Candidate], size: str) -> Candidate:

@@ -41,8 +41,14 @@ def outlines(lines: Sequence[DrawnLine]) -> Found:
     Open lines whose ends meet are joined. Large closed lines inside another (another size, the
     stitching line inside the cutting line, a copy) are left out and told.
     """
-    joined, loose = chains([x for x in lines if not x.closed])
+    drawn = [x for x in lines if not x.closed]
+    joined, loose = chains(drawn)
     notes = [f"outlines joined from open lines: {len(joined)}"] if joined else []
+    over = len(loose)
+    whole = set(map(id, drawn))
+    loose = [x for x in loose if id(x) in whole]
+    if over > len(loose):
+        notes.append(f"edges that run on beyond a corner, cut off there: {over - len(loose)}")
     sized = [
         (abs(polygon_area(ring(x.path))), x) for x in (*(x for x in lines if x.closed), *joined)
     ]

@@ -6,9 +6,14 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from clothwright.errors import BadInput, ClothwrightError
+from clothwright.geometry.vec import Vec, turn_between_deg
+from clothwright.intake.answers import Answers
 from clothwright.intake.candidates import Candidate
+from clothwright.intake.drafting import base_of, parts_and_names
+from clothwright.intake.edges import CORNER_DEG, bends_of
 from clothwright.intake.in_sizes import named_like, nearest
 from clothwright.intake.recognise import allowance_question, drafted
+from clothwright.intake.waiting.edges import corners_text, settled
 from clothwright.intake.waiting.said import size_shown, whole_answers
 from clothwright.intake.waiting.seen import INNER, Outline, SeenDrawing, all_outlines
 from clothwright.pattern.piece import Piece
@@ -16,6 +21,8 @@ from clothwright.pattern.sizes import SizeRange
 from clothwright.units import Unit
 from clothwright.words import counted, told
 
+ALIKE_DEG = 15.0
+"""degrees: a corner bends no more or less than this from size to size."""
 Sizes = Callable[[str], Sequence[Candidate]]
 """From the name of a size to its outlines."""
 
@@ -84,7 +91,23 @@ def _made(outline: Outline, here: Candidate, size: str, unit: Unit) -> Piece:
     answers = whole_answers(outline.said, here)
     if answers.corners.startswith("at "):  # places in the size shown
         answers = replace(answers, corners=str(edges))
-    made = drafted(here, name, answers, unit=unit, where=f'size {size}, "{name}"').piece
+    where = f'size {size}, "{name}"'
+
+    def draw(answers: Answers) -> Piece | None:
+        """The piece by its own corners; None where they make another number of edges."""
+        try:
+            parts, _ = parts_and_names(here, answers, name, where)
+        except BadInput:
+            return None
+        if len(parts) != edges:
+            return None
+        return drafted(here, name, answers, unit=unit, where=where).piece
+
+    made = draw(answers)
+    if made is None and (places := alike_corners(outline, here)):
+        made = draw(replace(answers, corners=corners_text(places)))
+    if made is None:
+        made = drafted(here, name, answers, unit=unit, where=where).piece
     if len(made.edges) != edges:
         raise BadInput(
             what=f'"{name}" has {len(made.edges)} edges in size {size} and {edges} in the size '
@@ -93,3 +116,28 @@ def _made(outline: Outline, here: Candidate, size: str, unit: Unit) -> Piece:
             try_="saying how many corners it has",
         )
     return named_like(made, outline.piece)
+
+
+def alike_corners(outline: Outline, here: Candidate) -> tuple[Vec, ...]:
+    """Return where the corners of the size shown are in another size (mm).
+
+    Curves drawn as chords bend a little more or less from size to size, so that one has a corner
+    where the next has none. A corner is the bend that lies most like it and bends most like it; ()
+    where one bends otherwise, or a bend that is left over is none of a curve.
+    """
+    answers, base, parts, _ = settled(outline)
+    other = base_of(here, answers)
+    (low, high), (a, b) = base.bounds(), other.bounds()
+    joints = bends_of(other)
+    out = []
+    for part, before in zip(parts, (parts[-1], *parts[:-1]), strict=True):
+        p = part.start - low
+        like = a + Vec(p.x * (b.x - a.x) / (high.x - low.x), p.y * (b.y - a.y) / (high.y - low.y))
+        bend = abs(turn_between_deg(before.end_tangent, part.start_tangent))
+        cost = [(q.distance(like) + abs(turn - bend), k) for k, (q, turn) in enumerate(joints)]
+        place, found = joints[min(cost)[1]]
+        if abs(found - bend) > ALIKE_DEG:
+            return ()
+        out.append(place)
+    left = [bend for p, bend in joints if p not in out]
+    return tuple(out) if max(left, default=0.0) < CORNER_DEG + ALIKE_DEG else ()

@@ -1,0 +1,96 @@
+"""Three sizes in one drawing as other programs write them: curves as chords, an edge drawn once."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+import pytest
+
+from clothwright.intake.answers import Answers
+from clothwright.intake.waiting.at_once import Draft, drawn_draft
+from clothwright.units import Unit
+from tests.intake.plain import WAYS, Plain, Shape, Word, line
+
+SIZES = {"10": "#d00000", "12": "#00a000", "14": "#0000d0"}
+STEP = {"10": 0.0, "12": 15.0, "14": 30.0}
+Points = list[tuple[float, float]]
+
+
+def chords(a, way_a, b, way_b, count: int) -> Points:
+    """A curve from a to b, leaving and arriving along the given ways, as so many chords."""
+    p = (a, (a[0] + way_a[0], a[1] + way_a[1]), (b[0] - way_b[0], b[1] - way_b[1]), b)
+    out = []
+    for k in range(count + 1):
+        t = k / count
+        w = ((1 - t) ** 3, 3 * t * (1 - t) ** 2, 3 * t * t * (1 - t), t**3)
+        out.append((sum(w[i] * p[i][0] for i in range(4)), sum(w[i] * p[i][1] for i in range(4))))
+    return out
+
+
+def bodice(size: str, count: int) -> tuple[Points, Points]:
+    """A bodice's centre, and all the rest of its outline from the hem up and round to the neck."""
+    d = STEP[size]
+    neck, shoulder, arm = (
+        (60.0, 420 + d / 2),
+        (120 + d / 3, 470 + d / 2),
+        (200 + d / 2, 440 + d / 2),
+    )
+    under = (260 + d, 300.0)
+    rest = [(60.0, 60.0), (220 + d, 60.0)]
+    rest += chords((220 + d, 60.0), (10, 90), under, (10, 60), count)[1:]
+    rest += chords(under, (-70, 10), arm, (10, 60), count)[1:]
+    rest += [shoulder]
+    rest += chords(shoulder, (0, -45), neck, (-40, 0), count)[1:]
+    return [neck, (60.0, 60.0)], rest
+
+
+def sheet(count: int, centre: str) -> Plain:
+    """The bodice in three sizes. centre: drawn "each", "once" (black) or "by the largest"."""
+    shapes: list[Shape] = []
+    words = [Word(text="Bodice front", at=(110, 250), size=9.0)]
+    for n, (size, colour) in enumerate(SIZES.items()):
+        middle, rest = bodice(size, count)
+        if centre == "each":
+            shapes.append(Shape(rings=((*rest, *middle[1:]),), stroke=colour))
+        else:
+            shapes.append(line(*rest, stroke=colour))
+        if centre == "by the largest" and size == "14":
+            shapes.append(line(*middle, stroke=colour))
+        shapes.append(line((320, 100 + 20 * n), (350, 100 + 20 * n), stroke=colour))
+        words.append(Word(text=size, at=(354, 98 + 20 * n)))
+    if centre == "once":
+        shapes.append(line((60, 435), (60, 60)))
+    return Plain(shapes=tuple(shapes), words=tuple(words))
+
+
+def made(plain: Plain, way: str, size: str) -> Draft:
+    return drawn_draft(plain.read(way), Answers(allowance="none", size=size), Unit.mm)
+
+
+def away(points: Sequence[tuple[float, float]], path) -> float:
+    low = path.bounds()[0]
+    x, y = min(p[0] for p in points), min(p[1] for p in points)
+    return max(path.nearest((px - x + low.x, py - y + low.y))[1] for px, py in points)
+
+
+@pytest.mark.parametrize("way", WAYS)
+@pytest.mark.parametrize("count", [3, 4, 5, 12, 40])
+@pytest.mark.parametrize("centre", ["each", "once", "by the largest"])
+def test_three_sizes_by_colour(way: str, count: int, centre: str) -> None:
+    """Each size is its own, within 0.05 mm, with the same edges, and all are kept as one range."""
+    plain = sheet(count, centre)
+    assert plain.read(way).sizes == ("10", "12", "14")
+    draft = made(plain, way, "12")
+    assert [p.name for p in draft.pieces] == ["Bodice front"]
+    assert draft.sizes is not None, draft.notes
+    for size, (piece,) in zip(draft.sizes.names, draft.sizes.pieces, strict=True):
+        _, rest = bodice(size, count)
+        assert away(rest, piece.outline) < 0.05
+        assert len(piece.edges) == len(draft.pieces[0].edges)
+        starts = [e.path.start for e in piece.edges]
+        for one in piece.edges:
+            assert min(one.path.end.distance(p) for p in starts) < 1e-6
+    wide = [p[0].outline.bounds()[1].x - p[0].outline.bounds()[0].x for p in draft.sizes.pieces]
+    assert wide == pytest.approx([200 + d for d in STEP.values()], abs=3.0)
+    assert all(math.isfinite(w) for w in wide)
