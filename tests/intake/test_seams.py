@@ -114,6 +114,14 @@ def test_notches_that_meet_speak_for_a_pair():
     assert meet[key] > off[key]
 
 
+def test_another_cloth_makes_no_seam_vanish():
+    """A side panel cut from another material is still proposed to its partner, and it is said."""
+    contrast = replace(panel("back", 410), cuts=(Cut(material="contrast", how="pair"),))
+    found = proposed_seams(Pattern(pieces=(panel("front", 400, notch=120), contrast)))
+    (side,) = [p for p in found if p.key == "back.side / front.side"]
+    assert "but they are cut from different cloths" in side.why
+
+
 def test_lengths_that_differ_much_are_not_proposed():
     """A side of 400 mm and one of 600 mm are not sewn together."""
     assert "back.side / front.side" not in best(panel("front", 400), panel("back", 600))

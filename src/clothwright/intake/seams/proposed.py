@@ -25,6 +25,8 @@ from clothwright.pattern.refs import EdgeRef
 
 LEAST = 0.5
 """A pair that scores less is not proposed."""
+SURE = 0.75
+"""Two different cloths whose edges would score so much of one cloth are proposed, last."""
 AGREE_MM = 1.5
 EASES = {
     "cap": (8.0, 45.0),
@@ -170,7 +172,10 @@ def _pair(pattern: Pattern, a: EdgeRun, b: EdgeRun) -> Proposed | None:
     material = 1.0 if all(together(p, q) for p in a.pieces for q in b.pieces) else 0.55
     if kind == "lining":
         material = 1.0
-    score = (0.42 * named + 0.33 * fit + 0.15 * marks + 0.10 * ends) * material
+    whole = 0.42 * named + 0.33 * fit + 0.15 * marks + 0.10 * ends
+    score = whole * material
+    if whole >= SURE:
+        score = max(score, LEAST)
     why = [*_why(difference, named, alone=alone), *mark_words]
     if material < 1.0:
         why.append("but they are cut from different cloths")
