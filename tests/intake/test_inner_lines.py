@@ -112,6 +112,26 @@ def test_a_grain_arrow(heads, start, end):
     assert read.rest == ()
 
 
+@pytest.mark.parametrize("long", [15, 25, 39])
+def test_a_short_arrow_is_the_grain_by_its_head(long):
+    """An arrow under 40 mm is known by its heads; a plain line of that length is a mark."""
+    stem = line((150, 100), (150, 100 + long))
+    head = line((147, 95 + long), (150, 100 + long), (153, 95 + long))
+    read = inner_read(BASE, [stem, head])
+    assert read.grain.end.is_near((150, 100 + long), 1e-6)
+    assert read.rest == ()
+    assert inner_read(BASE, [stem]).grain is None
+
+
+def test_the_longest_arrow_is_the_grain():
+    """Beside a long arrow a short one stays a mark."""
+    head = line((145, 290), (150, 300), (155, 290))
+    small = [line((50, 100), (50, 120)), line((47, 115), (50, 120), (53, 115))]
+    read = inner_read(BASE, [line((150, 100), (150, 300)), head, *small])
+    assert read.grain.end.is_near((150, 300), 1e-6)
+    assert len(read.rest) == 2
+
+
 def test_a_grain_line_by_its_word():
     """A plain line is the grain when the word stands beside it, and only a mark when not."""
     plain = line((150, 100), (150, 300))

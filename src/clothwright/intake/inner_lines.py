@@ -25,6 +25,8 @@ from clothwright.intake.said_lines import said_fold, said_grain, said_notches
 from clothwright.pattern.piece import Grain
 
 ARROW_MM = 40.0
+SHORT_MM = 12.0
+"""mm: a shorter arrow is the grain only by its heads or its word, down to this."""
 HEAD_MM = 25.0
 BRACKET_MM = 45.0
 
@@ -116,10 +118,10 @@ def _grain(left: list[DrawnLine], words: Sequence[Vec]) -> Grain | None:
     """Take the grain arrow out of the lines: a straight line with heads, or with its word."""
     best: tuple[float, DrawnLine, bool, bool] | None = None
     for line in left:
-        if not is_straight(line) or line.path.length < ARROW_MM:
+        if not is_straight(line) or line.path.length < SHORT_MM:
             continue
         a, b = ends_of(line)
-        reach = min(HEAD_MM, 0.3 * line.path.length)
+        reach = _reach(line)
         heads = [bool(_heads(left, line, end, reach)) for end in (a, b)]
         named = "grain" in line.label.lower() or any(
             Path((Line(a, b),)).nearest(w)[1] < 15.0 for w in words
@@ -133,9 +135,15 @@ def _grain(left: list[DrawnLine], words: Sequence[Vec]) -> Grain | None:
     left.remove(line)
     a, b = ends_of(line)
     for end in (a, b):
-        _take_heads(left, end, min(HEAD_MM, 0.3 * line.path.length))
+        _take_heads(left, end, _reach(line))
     turned = at_start if at_start != at_end else (b - a).unit.y < -1e-6
     return Grain(start=b, end=a) if turned else Grain(start=a, end=b)
+
+
+def _reach(arrow: DrawnLine) -> float:
+    """Return how large an arrow's heads are at most, mm."""
+    share = 0.3 if arrow.path.length >= ARROW_MM else 0.6
+    return min(HEAD_MM, share * arrow.path.length)
 
 
 def _heads(left: Sequence[DrawnLine], arrow: DrawnLine, end: Vec, reach: float) -> list[DrawnLine]:
