@@ -1,8 +1,8 @@
 """Solve the lens, where each photo was taken and how each sheet lies, all together.
 
-Unknown are the lens (focal length, middle, k1, and k2 from three photos up), a pose a photo and a
-place on the table for every sheet but the first; the corners of all markers, seen in pixels, are
-to be met as well as can be (bundle adjustment: B. Triggs et al., Bundle adjustment: a modern
+Unknown are the lens (focal length, middle, k1, p1, p2, and k2 from three photos up), a pose a photo
+and a place on the table for every sheet but the first; the corners of all markers, seen in pixels,
+are to be met as well as can be (bundle adjustment: B. Triggs et al., Bundle adjustment: a modern
 synthesis, 2000). What is known beforehand of any camera goes in as one more measurement each.
 """
 
@@ -30,8 +30,10 @@ USUAL_FOCAL = 0.75
 """Focal length of a phone's main camera as a part of the long side, when the photo tells none."""
 FOCAL_SD, TOLD_FOCAL_SD = 0.25, 0.06
 """How sure that is (logarithm), and how sure what a photo tells is (cropping, stabilising)."""
-K1_SD, K2_SD, MIDDLE_SD = 0.1, 0.06, 0.003
-"""k1 and k2 of cameras are about so large; the middle is off by such a part of the long side."""
+K1_SD, K2_SD, MIDDLE_SD, P_SD = 0.1, 0.06, 0.003, 0.0015
+"""k1, k2, p1 and p2 of cameras are about so large (from memory); the middle is off by such a part
+of the long side."""
+LENS_NUMBERS = 7
 CORNER_PX = 0.3
 """Pixels: a corner's place in a good photo is known about so well."""
 BAD_PX, BAD_TIMES = 2.0, 4.0
@@ -87,7 +89,10 @@ class _Start(NamedTuple):
 
 @dataclass(slots=True)
 class _Guess:
-    """The unknowns in their own shapes. lens: (log of focal over side, k1, k2, middle's shift)."""
+    """The unknowns in their own shapes.
+
+    lens: (log of focal over side, k1, k2, middle's shift, p1, p2).
+    """
 
     lens: Numbers
     poses: dict[int, Numbers]
@@ -186,7 +191,7 @@ def _first_guess(views: _Views, order: Sequence[int], starts: Sequence[_Start]) 
     mine = views.sheet[views.photo == order[0]]
     root = int(np.bincount(mine).argmax())
     start = starts[order[0]]
-    lens = np.array([np.log(start.focal / start.side), 0.0, 0.0, 0.0, 0.0])
+    lens = np.array([np.log(start.focal / start.side), *[0.0] * (LENS_NUMBERS - 1)])
     return _Guess(lens, {}, {root: np.zeros(3)})
 
 
@@ -201,7 +206,7 @@ def _place(guess: _Guess, views: _Views, photo: int, starts: Sequence[_Start]) -
     camera = np.array(
         [[lens.focal, 0, lens.middle[0]], [0, lens.focal, lens.middle[1]], [0, 0, 1.0]]
     )
-    bending = np.array([lens.k1, lens.k2, 0.0, 0.0])
+    bending = np.array([lens.k1, lens.k2, lens.p1, lens.p2])
     _, turn, shift = cv2.solvePnP(
         flat, views.pixel[known], camera, bending, flags=cv2.SOLVEPNP_IPPE
     )
@@ -235,7 +240,7 @@ def _lens(numbers: Numbers, start: _Start) -> Lens:
         start.middle[0] + float(numbers[3]) * start.side,
         start.middle[1] + float(numbers[4]) * start.side,
     )
-    return Lens(focal, float(numbers[1]), float(numbers[2]), middle)
+    return Lens(focal, float(numbers[1]), float(numbers[2]), middle, *map(float, numbers[5:7]))
 
 
 def _pose(numbers: Numbers) -> Pose:
@@ -266,8 +271,9 @@ def _solved(
     pack = _Pack(guess)
     told = [s for s in starts if s.focal_sd == TOLD_FOCAL_SD] or list(starts)
     wanted = float(np.mean([np.log(s.focal / s.side) for s in told]))
-    spread = np.array([told[0].focal_sd, K1_SD, K2_SD if k2 else 1e-6, MIDDLE_SD, MIDDLE_SD])
-    prior = np.array([wanted, 0.0, 0.0, 0.0, 0.0])
+    known = (told[0].focal_sd, K1_SD, K2_SD if k2 else 1e-6, MIDDLE_SD, MIDDLE_SD, P_SD, P_SD)
+    spread = np.array(known)
+    prior = np.array([wanted, *[0.0] * (LENS_NUMBERS - 1)])
 
     def weighed(x: Numbers) -> Numbers:
         now = pack.opened(x)
@@ -301,11 +307,11 @@ class _Pack:
 
     def scales(self) -> Numbers:
         pose, sheet = [1e-3, 1e-3, 1e-3, 1.0, 1.0, 1.0], [1.0, 1.0, 1e-2]
-        lens = [1e-2, 1e-2, 1e-2, 1e-3, 1e-3]
+        lens = [1e-2, 1e-2, 1e-2, 1e-3, 1e-3, 1e-3, 1e-3]
         return np.array(lens + pose * len(self.photos) + sheet * len(self.sheets))
 
     def opened(self, x: Numbers) -> _Guess:
-        poses, at = {}, 5
+        poses, at = {}, LENS_NUMBERS
         for photo in self.photos:
             poses[photo] = x[at : at + 6]
             at += 6
@@ -313,7 +319,7 @@ class _Pack:
         for sheet in self.sheets:
             sheets[sheet] = x[at : at + 3]
             at += 3
-        return _Guess(x[:5], poses, sheets)
+        return _Guess(x[:LENS_NUMBERS], poses, sheets)
 
 
 DRIFTS = 60
@@ -355,7 +361,7 @@ def _drifted(guess: _Guess, jacobian: tuple[Numbers, _Pack], rms: float) -> list
     slopes, pack = jacobian
     sigma = max(rms / np.sqrt(2.0), 0.08) / CORNER_PX * TOGETHER
     scale = pack.scales()
-    lead = len(slopes) - 5
+    lead = len(slopes) - LENS_NUMBERS
     weighed = np.concatenate([slopes[:lead] / sigma, slopes[lead:]]) * scale
     values, vectors = np.linalg.eigh(weighed.T @ weighed)
     root = vectors / np.sqrt(np.maximum(values, 1e-12 * float(values.max())))

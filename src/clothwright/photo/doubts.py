@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from typing import NamedTuple
 
 import numpy as np
 
 from clothwright.geometry.vec import Vec
 from clothwright.photo.arrays import Mask, Numbers
-from clothwright.photo.flatten import Flat
+from clothwright.photo.flatness import EVERY, Heights
 from clothwright.photo.region import LINE_DARK, Area
 from clothwright.photo.shades import Shades
 from clothwright.photo.trace import STEP_MM, Fitted, Traced, outward, profiles, smoothed
@@ -17,7 +18,8 @@ NEAR_MM, FAR_MM = 2.4, 14.0
 """Other lines within this of the outline are looked for."""
 SECOND_MM = 25.0
 """A line that runs beside the outline for so long is another size's."""
-TOUCH_MM = 2.0
+APART_MM = 50.0
+"""Along a stretch that is doubtful all the way, doubts stand no farther apart than this."""
 GAP_MM = 1.5
 GONE = 0.2
 """A line is gone where it is no darker than this part of what it is elsewhere."""
@@ -41,19 +43,19 @@ WORDS = {
     "crease": "a crease or faint line runs beside the line here",
     "faint": "the line is faint or hidden here",
     "edge": "the edge of the paper is hard to tell from the table or a shadow here",
+    "lifted": "the paper does not lie flat here: photos from two sides see it at two places",
     "jump": "the line jumps here: a crease, a fold or lettering",
     "cut-off": "the outline comes to the rim of the photos or under a marker sheet here",
 }
 
 
 def doubts_of(
-    dim: Shades, flat: Flat, region: Area, trace: Traced, fit: Fitted
+    dim: Shades, region: Area, trace: Traced, fit: Fitted, heights: Heights
 ) -> tuple[PhotoDoubt, ...]:
     """Return the doubts about an outline, each once, in order along it."""
     found: list[tuple[str, Vec]] = []
-    ground = flat.ground
     for code, spots in (("gap", region.bridged), ("touch", region.strokes)):
-        found += [(code, Vec(*map(float, p))) for p in ground.to_mm(spots)] if len(spots) else []
+        found += [(code, Vec(*map(float, p))) for p in _mm(dim, spots)] if len(spots) else []
     weak = "faint" if region.by_line else "edge"
     away = _from_corners(len(trace.points), fit.corners, 3.0)
     found += _runs(weak, ~trace.good & away, trace.points, GAP_MM)
@@ -61,18 +63,27 @@ def doubts_of(
         gone = trace.strength < GONE * float(np.median(trace.strength))
         found += _runs("gap", gone & away, trace.points, GAP_MM)
     found += _runs("jump", fit.jumps, trace.points, 1.0)
+    found += _runs("lifted", np.repeat(heights.stands, EVERY)[: len(away)], trace.points, 8.0)
     found += _beside(dim, trace, away, by_line=region.by_line)
     found += _runs("cut-off", _at_the_rim(dim, trace.points), trace.points, 1.0)
     return _once(found)
 
 
+def _mm(dim: Shades, spots: Numbers) -> Numbers:
+    """Pixels of the flat picture as mm, y up."""
+    middle = (spots + 0.5) / dim.px_per_mm
+    return np.stack([middle[:, 0], dim.grey.shape[0] / dim.px_per_mm - middle[:, 1]], axis=1)
+
+
 def _runs(code: str, which: Mask, points: Numbers, least_mm: float) -> list[tuple[str, Vec]]:
-    """The middle of each run of points, closed round the end."""
-    return [
-        (code, Vec(*map(float, points[middle])))
-        for middle, length in _lengths(which)
-        if length * STEP_MM >= least_mm
-    ]
+    """The middle of each run of points, closed round the end; of a long run, places along it."""
+    n, found = len(points), []
+    for middle, length in _lengths(which):
+        if length * STEP_MM >= least_mm:
+            count = math.ceil(length * STEP_MM / APART_MM)
+            parts = [middle + round(length * ((k + 0.5) / count - 0.5)) for k in range(count)]
+            found += [(code, Vec(*map(float, points[at % n]))) for at in parts]
+    return found
 
 
 def _lengths(which: Mask) -> list[tuple[int, int]]:
@@ -117,8 +128,9 @@ def _beside(dim: Shades, trace: Traced, away: Mask, *, by_line: bool) -> list[tu
         strong = (dark[:, side] > level).any(axis=1) & away
         for middle, length in _lengths(strong):
             if length * STEP_MM >= SECOND_MM:
-                found.append(("second-line", Vec(*map(float, points[middle]))))
-                taken |= _around(len(points), middle, length)
+                run = _around(len(points), middle, length)
+                found += _runs("second-line", run, points, SECOND_MM)
+                taken |= run
         near = side & (np.abs(steps) < NEAR_MM + 1.2)
         close = (dark[:, near] > level).any(axis=1) & away & ~taken
         found += _runs("touch", close, points, 0.5)

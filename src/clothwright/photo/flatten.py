@@ -52,11 +52,15 @@ class Flat:
     sheets: dict[int, Numbers]
     solved: Bundle
     ground: FlatFrame
+    photos: tuple[Photo, ...]
 
-    def error_over(self, points: Numbers) -> float:
-        """Return the error, mm, as `error_mm` but over these points (n, 2), mm."""
+    def error_over(self, points: Numbers, lift_mm: float | None = None) -> float:
+        """Return the error, mm, as `error_mm` but over these points (n, 2), mm.
+
+        lift_mm: the part of it of paper that stands off the table, when that is known better.
+        """
         back = self.ground.to_table(points)
-        return _error(self.solved, back, self.ground.scale)
+        return _error(self.solved, back, self.ground.scale, lift_mm)
 
 
 def flatten(photos: Sequence[Photo], *, bar_mm: float = BAR_MM) -> Flat:
@@ -82,6 +86,7 @@ def flatten(photos: Sequence[Photo], *, bar_mm: float = BAR_MM) -> Flat:
         sheets=sheets,
         solved=solved,
         ground=ground,
+        photos=tuple(photos),
     )
 
 
@@ -167,8 +172,10 @@ class _Parts(NamedTuple):
     lift: float
 
 
-def _error(solved: Bundle, table: Numbers, scale: float) -> float:
+def _error(solved: Bundle, table: Numbers, scale: float, lift_mm: float | None = None) -> float:
     parts = _error_parts(solved, table, scale)
+    if lift_mm is not None:
+        parts = parts._replace(lift=lift_mm)
     return math.sqrt(sum(p * p for p in parts))
 
 

@@ -1,8 +1,10 @@
 """The camera as a formula: a pinhole with a lens that bends lines, looking at a flat table.
 
-A point (x, y, z) before the camera is seen at f (x, y)/z (1 + k1 r² + k2 r⁴) from the middle of
-the picture, r = |(x, y)|/z (D. C. Brown, Close-range camera calibration, Photogrammetric
-Engineering 37 (1971), 855-866, without its decentring terms). Table: mm, x right, y up, z = 0.
+A point is seen along (x, y) = (X, Y)/Z before the camera, at f times
+(x, y)(1 + k1 r² + k2 r⁴) + (2 p1 x y + p2 (r² + 2 x²), p1 (r² + 2 y²) + 2 p2 x y)
+from the middle of the picture, r² = x² + y² (D. C. Brown, Close-range camera calibration,
+Photogrammetric Engineering 37 (1971), 855-866, with its decentring terms; signs as in OpenCV's
+documentation of calib3d). Table: mm, x right, y up, z = 0.
 """
 
 from __future__ import annotations
@@ -18,12 +20,17 @@ STEEPEST = 0.26
 
 
 class Lens(NamedTuple):
-    """focal: in pixels. k1, k2: bending. middle: where the lens looks, pixels from the left top."""
+    """focal: in pixels. k1, k2: bending. middle: where the lens looks, pixels from the left top.
+
+    p1, p2: bending of a lens that does not sit quite straight.
+    """
 
     focal: float
     k1: float
     k2: float
     middle: tuple[float, float]
+    p1: float = 0.0
+    p2: float = 0.0
 
 
 class Pose(NamedTuple):
@@ -50,13 +57,40 @@ def turn_of(vector: Numbers) -> Numbers:
 def bent(lens: Lens, rays: Numbers) -> Numbers:
     """Return pixels (..., 2) of rays (x/z, y/z) (..., 2)."""
     r2 = (rays**2).sum(axis=-1, keepdims=True)
-    out = lens.focal * rays * (1.0 + r2 * (lens.k1 + r2 * lens.k2)) + np.array(lens.middle)
-    return np.asarray(out, dtype=np.float64)
+    out = rays * (1.0 + r2 * (lens.k1 + r2 * lens.k2)) + _aslant(lens, rays)
+    return np.asarray(lens.focal * out + np.array(lens.middle), dtype=np.float64)
+
+
+def _aslant(lens: Lens, rays: Numbers) -> Numbers:
+    """What a lens that sits aslant adds to rays."""
+    x, y = rays[..., 0], rays[..., 1]
+    r2, both = x * x + y * y, 2.0 * x * y
+    return np.stack(
+        [
+            lens.p1 * both + lens.p2 * (r2 + 2.0 * x * x),
+            lens.p1 * (r2 + 2.0 * y * y) + lens.p2 * both,
+        ],
+        axis=-1,
+    )
+
+
+SLANT_ROUNDS = 6
 
 
 def straightened(lens: Lens, pixels: Numbers) -> Numbers:
-    """Return rays (x/z, y/z) of pixels (..., 2): the bending undone by Newton's steps."""
+    """Return rays (x/z, y/z) of pixels (..., 2): the bending undone by Newton's steps.
+
+    What a lens that sits aslant adds is small: it is taken off again and again.
+    """
     far = (pixels - np.array(lens.middle)) / lens.focal
+    rays = _unbent(lens, far)
+    for _ in range(SLANT_ROUNDS if lens.p1 or lens.p2 else 0):
+        rays = _unbent(lens, far - _aslant(lens, rays))
+    return rays
+
+
+def _unbent(lens: Lens, far: Numbers) -> Numbers:
+    """Rays of places in the picture, k1 and k2 undone."""
     seen = np.sqrt((far**2).sum(axis=-1, keepdims=True))
     r = seen.copy()
     for _ in range(8):
@@ -89,8 +123,12 @@ def on_table(lens: Lens, pose: Pose, pixels: Numbers) -> Numbers:
     return place[:2] + down[:, :2] * far[:, None]
 
 
+def view_slopes(pose: Pose, table: Numbers) -> Numbers:
+    """Return how a point 1 mm above the table seems shifted on it, mm per mm (n, 2)."""
+    place = -pose.turn.T @ pose.shift
+    return np.asarray((table - place[:2]) / max(abs(float(place[2])), 1.0), dtype=np.float64)
+
+
 def view_slope(pose: Pose, table: Numbers) -> Numbers:
     """Return how far a point 1 mm above the table seems shifted on it, mm per mm (n,)."""
-    place = -pose.turn.T @ pose.shift
-    away: Numbers = np.hypot(*(table - place[:2]).T) / max(abs(float(place[2])), 1.0)
-    return away
+    return np.asarray(np.hypot(*view_slopes(pose, table).T), dtype=np.float64)

@@ -10,11 +10,13 @@ import numpy as np
 from clothwright.errors import BadInput
 from clothwright.geometry.path import Path
 from clothwright.photo.doubts import PhotoDoubt, doubts_of
+from clothwright.photo.flatness import heights_along
 from clothwright.photo.flatten import Flat
 from clothwright.photo.inner import inner_lines
 from clothwright.photo.region import Area, inside_line, paper
 from clothwright.photo.shades import Shades, shades
-from clothwright.photo.trace import Traced, fitted, traced
+from clothwright.photo.spread import spread_of, without_spread
+from clothwright.photo.trace import Traced, fitted, paper_both_sides, traced
 
 LINE_SHARE = 0.25
 """An area inside a line counts when it fills this part of the paper it is drawn on."""
@@ -23,6 +25,9 @@ TRUSTED, TRUSTED_EDGE = 0.8, 0.6
 MOST_GAPS = 8
 """A line with more gaps is none: texture of the table, or a shading."""
 MOST_STROKES = 40
+BOTH_SIDES = 0.55
+"""A drawn line has the same paper on both sides along this part of it at least; the edge of paper
+has the table on one side, however dark the table or a shadow looks beside it."""
 LINE_MM = 0.25
 """How well the middle of a pen line, or the edge of paper, is told, 19 times in 20."""
 
@@ -55,13 +60,16 @@ def find_outline(flat: Flat, at: tuple[float, float] | None = None, *, by: str =
     dim = shades(flat)
     spot = None if at is None else tuple(flat.ground.to_pixels(np.array([at]))[0].tolist())
     region, trace = _found(dim, spot, by)
+    if not region.by_line:
+        trace = without_spread(dim, trace, spread_of(dim, flat))
     fit = fitted(trace)
     points = np.array(fit.path.flatten(0.5))
-    error = math.hypot(flat.error_over(points), LINE_MM)
+    heights = heights_along(flat, trace, by_line=region.by_line)
+    error = math.hypot(flat.error_over(points, heights.error_mm), LINE_MM)
     return Outlined(
         path=fit.path,
         inner=inner_lines(dim, region.mask),
-        doubts=doubts_of(dim, flat, region, trace, fit),
+        doubts=doubts_of(dim, region, trace, fit, heights),
         error_mm=error,
         by_line=region.by_line,
     )
@@ -107,6 +115,8 @@ def _is_clear(
     trace = traced(dim, region.mask, by_line=region.by_line)
     least = TRUSTED if region.by_line else TRUSTED_EDGE
     clear = float(trace.good.mean()) >= least and _strong(trace, region.by_line)
+    if clear and region.by_line and paper_both_sides(dim, trace) < BOTH_SIDES:
+        return None
     return trace if clear else None
 
 

@@ -106,7 +106,7 @@ def traced(shades: Shades, mask: Mask, *, by_line: bool) -> Traced:
         across = outward(smoothed(points, 1.0 / STEP_MM))
         steps = np.arange(-inside, outside + FINE_MM / 2, FINE_MM)
         grey = profiles(shades, points, across, steps)
-        offset, strength = (_line_at if by_line else _edge_at)(grey, steps)
+        offset, strength = (line_at if by_line else edge_at)(grey, steps)
         good = strength > (0.35 if by_line else 0.25) * float(np.median(strength))
         offset = np.where(good, offset, 0.0)
         points = points + offset[:, None] * across
@@ -114,6 +114,24 @@ def traced(shades: Shades, mask: Mask, *, by_line: bool) -> Traced:
             points = even_steps(smoothed(_mended(points, good), 0.8 / STEP_MM), STEP_MM)
         inside = outside = 1.2
     return Traced(points, strength, good)
+
+
+SIDES_MM, ALIKE = (0.9, 3.0), 0.82
+"""How far to both sides of a line its paper is looked at, and how alike (the darker over the
+lighter) it is when it is one paper."""
+
+
+def paper_both_sides(shades: Shades, trace: Traced) -> float:
+    """Return along which part (0 to 1) of an outline one paper lies on both sides, to 3 mm."""
+    across = outward(smoothed(trace.points, 1.0 / STEP_MM))
+    steps = np.arange(-SIDES_MM[1], SIDES_MM[1] + FINE_MM, 2 * FINE_MM)
+    grey = profiles(shades, trace.points, across, steps)
+    inner, outer = (
+        np.quantile(grey[:, side], 0.8, axis=1)
+        for side in (steps <= -SIDES_MM[0], steps >= SIDES_MM[0])
+    )
+    alike = np.minimum(inner, outer) > ALIKE * np.maximum(inner, outer)
+    return float(alike.mean())
 
 
 def _mended(points: Numbers, good: Mask) -> Numbers:
@@ -128,8 +146,11 @@ def _mended(points: Numbers, good: Mask) -> Numbers:
     )
 
 
-def _line_at(grey: Numbers, steps: Numbers) -> tuple[Numbers, Numbers]:
-    """Middle of the dark line across each profile, mm, and how dark it is beside the paper."""
+def line_at(grey: Numbers, steps: Numbers) -> tuple[Numbers, Numbers]:
+    """Return the middle of the dark line across each profile, mm, and how dark it is by the paper.
+
+    grey: (n, steps) as `profiles` returns it.
+    """
     count = len(steps)
     side = max(2, count // 8)
     before, after = grey[:, :side].max(axis=1), grey[:, -side:].max(axis=1)
@@ -146,8 +167,11 @@ def _line_at(grey: Numbers, steps: Numbers) -> tuple[Numbers, Numbers]:
     return (weight * steps).sum(axis=1) / total, height
 
 
-def _edge_at(grey: Numbers, steps: Numbers) -> tuple[Numbers, Numbers]:
-    """Where paper and table part across each profile, mm, and how much they differ there."""
+def edge_at(grey: Numbers, steps: Numbers) -> tuple[Numbers, Numbers]:
+    """Return where paper and table part across each profile, mm, and how much they differ there.
+
+    grey: (n, steps) as `profiles` returns it.
+    """
     blurred = grey.copy()
     for _ in range(3):
         blurred = (np.roll(blurred, 1, axis=1) + blurred + np.roll(blurred, -1, axis=1)) / 3
@@ -312,12 +336,16 @@ def _meeting(before: Numbers, after: Numbers, seen: Numbers) -> Numbers:
 
 
 def _carried_on(points: Numbers) -> Numbers:
-    """The last part of a stretch and where it would run on, as a line of short chords."""
-    last = points[-min(len(points), round(12.0 / STEP_MM)) :]
+    """The last part of a stretch and where it would run on, as a line of short chords.
+
+    Points that lie on each other (a stretch whose end is not seen) count once.
+    """
+    apart = np.hypot(*np.diff(points, axis=0).T) > 1e-6
+    last = points[np.concatenate([[True], apart])][-round(12.0 / STEP_MM) :]
+    if len(last) < 2:
+        return np.repeat(last, 2, axis=0)
     along = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(last, axis=0).T))])
     along -= along[-1]
     degree = 2 if len(last) >= 12 else 1
     at = np.arange(-4.0, REACH_MM, 0.25)
-    if len(last) < 2:
-        return np.repeat(last, 2, axis=0)
     return np.stack([np.polyval(np.polyfit(along, last[:, k], degree), at) for k in (0, 1)], axis=1)
