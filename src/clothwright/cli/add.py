@@ -6,8 +6,7 @@ from pathlib import Path
 
 from clothwright.cli.saying import open_book, out, table
 from clothwright.words import show_length
-from clothwright.workroom.pieces import typing
-from clothwright.workroom.pieces.adding import answers_of, pieces_of
+from clothwright.workroom.apart.asking import warm
 
 
 def add(
@@ -115,6 +114,10 @@ def add(
     dry_run
         Show what would be added and change nothing.
     """
+    warm()  # both processes load what they need at the same time
+    from clothwright.workroom.pieces import typing  # noqa: PLC0415
+    from clothwright.workroom.pieces.adding import answers_of, pieces_of  # noqa: PLC0415
+
     book = open_book(workbook)
     at = book.look() if dry_run else book.read()
     unit = at.book.unit

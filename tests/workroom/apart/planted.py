@@ -74,3 +74,8 @@ def slips() -> None:
 def loops_over(one: Any, *_args: Any) -> None:
     """Read a waiting drawing without end; which process does so stands beside the workbook."""
     says_and_loops(one.stored.parents[2] / "reading")
+
+
+def loops_here(*_args: Any) -> None:
+    """Read without end; which process does so stands in the folder one is in."""
+    says_and_loops(Path("reading"))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import signal
 import subprocess
 import sys
 import threading
@@ -13,6 +14,9 @@ from pathlib import Path
 import pytest
 
 from clothwright.errors import BadInput
+from clothwright.store import create
+from clothwright.units import Unit
+from clothwright.workbook import Workbook
 from clothwright.workroom.apart import asking
 from clothwright.workroom.apart.asking import Left, Unread, apart
 from tests.workroom.apart import planted
@@ -181,14 +185,45 @@ if __name__ == "__main__":
 """
 
 
+def started(folder, text, *args):
+    """Run a script in a process of its own, in a folder."""
+    script = folder / "script.py"
+    script.write_text(text)
+    env = {**os.environ, "PYTHONPATH": os.pathsep.join(p or "." for p in sys.path)}
+    command = [sys.executable, script, *args]
+    return subprocess.Popen(command, env=env, cwd=folder, stderr=subprocess.PIPE, text=True)
+
+
 @on_linux
 def test_it_goes_when_the_server_is_killed(tmp_path):
     """A server that is killed leaves nothing behind that computes for ever."""
-    script = tmp_path / "serving.py"
-    script.write_text(KILLED)
-    env = {**os.environ, "PYTHONPATH": os.pathsep.join(p or "." for p in sys.path)}
-    server = subprocess.Popen([sys.executable, script, tmp_path / "pid"], env=env)
+    server = started(tmp_path, KILLED, str(tmp_path / "pid"))
     pid = wait_for(tmp_path / "pid")
     server.kill()
-    server.wait()
+    server.communicate()
     wait_until_gone(pid)
+
+
+ADDING = """
+from clothwright.cli.app import main
+from clothwright.workroom.pieces import adding
+from tests.workroom.apart import planted
+adding._read = planted.loops_here
+if __name__ == "__main__":
+    main(["add", "w", "front.svg"])
+"""
+
+
+def test_a_command_is_stopped(tmp_path):
+    """Ctrl-C ends a command that reads a file, and what reads for it; nothing is changed."""
+    create(tmp_path / "w", Workbook(title="t", unit=Unit.cm))
+    (tmp_path / "front.svg").write_text("<svg/>")
+    before = {p: p.read_bytes() for p in tmp_path.rglob("*") if p.is_file()}
+    command = started(tmp_path, ADDING)
+    pid = wait_for(tmp_path / "reading")
+    command.send_signal(signal.SIGINT)
+    _, said = command.communicate(timeout=WAIT_S)
+    assert command.returncode == 130
+    assert "Traceback" not in said
+    wait_until_gone(pid)
+    assert before.items() <= {p: p.read_bytes() for p in tmp_path.rglob("*") if p.is_file()}.items()

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path as FilePath
+from typing import NamedTuple
 
 from clothwright.errors import BadInput
 from clothwright.intake.answers import Answers
@@ -38,6 +39,7 @@ from clothwright.store.disk import write_whole
 from clothwright.units import Unit
 from clothwright.words import listed, say
 from clothwright.workbook import Workbook
+from clothwright.workroom.apart.asking import apart
 from clothwright.workroom.editing.edits.pieces import AddPieces
 from clothwright.workroom.pieces.sizes import with_sizes
 
@@ -48,6 +50,8 @@ FILES: tuple[tuple[str, tuple[str, ...]], ...] = (
 """Every kind of file that pieces come from: what it is, and the endings of its name."""
 
 
+LARGEST = 100_000_000
+"""Bytes of a file at most."""
 BAR_TAKEN = (
     "the bar on the marker sheets was taken to be ", BAR_MM, " long: measure it, and give --bar "
     "with what your ruler says if it is not",
@@ -127,31 +131,18 @@ def pieces_of(
     the flat picture with the outline over it is written (these four: photos only).
     Raises BadInput.
     """
-    reader = None if is_photo(file.name) else reader_of(file.name)
-    data = _data_of(file)
-    own = annotated(data, file.name, answers.name)
-    if own is not None:
-        made = Draft(pieces=(own,))
-    elif reader is None:
-        found = _from_photos((file, *more), answers, bar, correct)
-        note = note_words(found, 1 + len(more), len(found.outline.doubts), book.unit)
-        if show is not None:
-            write_whole(show, picture_png(found))
-        drawing = outline_drawing(found, book.unit)
-        if not bar:
-            drawing = replace(drawing, notes=(*drawing.notes, say(BAR_TAKEN, book.unit)))
-        made = drawn_draft(drawing, answers, book.unit, note=note)
-    elif more or bar or show or correct:
+    kind_of(file.name)
+    if not is_photo(file.name) and (more or bar or show or correct):
         raise BadInput(
             where=file.name,
             what="only photos of one piece come several at once, with --bar, --correct, --show",
             expected="one drawing at a time",
         )
-    elif reader is TYPED_READER:
-        typed = typed_in(data, file.name, book.unit)
-        made = typed_draft(file.name, typed, answers, book.unit)
-    else:
-        made = drawn_draft(reader.drawing(data, file.name, answers), answers, book.unit)
+    files = tuple((one.name, _data_of(one)) for one in (file, *more))
+    said = _SaidOfPhotos(bar=bar, correct=correct, shown=show is not None)
+    made, picture = apart(file.name, _read, files, answers, said, book.unit)
+    if show is not None and picture:
+        write_whole(show, picture)
     names = {p.name for p in made.pieces}
     for name in sorted(names & {p.name for p in book.bought.pieces}):
         if not replace_same:
@@ -160,24 +151,63 @@ def pieces_of(
                 what=f'the workbook has a piece "{name}" already',
                 expected="another name (--name), or --replace",
             )
-    _, said = with_sizes(book.bought.sizes, made.sizes, names)
+    _, words = with_sizes(book.bought.sizes, made.sizes, names)
     edit = AddPieces(pieces=made.pieces, replace=replace_same, sizes=made.sizes)
-    return edit, (*made.notes, *said)
+    return edit, (*made.notes, *words)
 
 
-def _from_photos(
-    files: Sequence[FilePath], answers: Answers, bar: str, correct: str
-) -> Photographed:
-    """Return the piece in several photos, its outline corrected as asked. Raises BadInput."""
-    moves = moves_from(correct)
-    taken = [read_photo(_data_of(file), file.name) for file in files]
-    found = photographed(taken, bar_mm=bar_length(bar), name=answers.name)
-    return corrected(found, moves)
+class _SaidOfPhotos(NamedTuple):
+    """What is said of photos, as typed. shown: their flat picture is wanted."""
+
+    bar: str
+    correct: str
+    shown: bool
+
+
+def _read(
+    files: Sequence[tuple[str, bytes]], answers: Answers, said: _SaidOfPhotos, unit: Unit
+) -> tuple[Draft, bytes]:
+    """Return the pieces in a file (a name and what is in it), or in photos; their flat picture."""
+    (name, data), *_ = files
+    own = annotated(data, name, answers.name)
+    if own is not None:
+        return Draft(pieces=(own,)), b""
+    if is_photo(name):
+        return _of_photos(files, answers, said, unit)
+    reader = reader_of(name)
+    if reader is TYPED_READER:
+        return typed_draft(name, typed_in(data, name, unit), answers, unit), b""
+    return drawn_draft(reader.drawing(data, name, answers), answers, unit), b""
+
+
+def _of_photos(
+    files: Sequence[tuple[str, bytes]], answers: Answers, said: _SaidOfPhotos, unit: Unit
+) -> tuple[Draft, bytes]:
+    """Return the piece in photos, its outline corrected as asked. Raises BadInput."""
+    moves = moves_from(said.correct)
+    taken = [read_photo(data, name) for name, data in files]
+    found = photographed(taken, bar_mm=bar_length(said.bar), name=answers.name)
+    found = corrected(found, moves)
+    note = note_words(found, len(files), len(found.outline.doubts), unit)
+    drawing = outline_drawing(found, unit)
+    if not said.bar:
+        drawing = replace(drawing, notes=(*drawing.notes, say(BAR_TAKEN, unit)))
+    picture = picture_png(found) if said.shown else b""
+    return drawn_draft(drawing, answers, unit, note=note), picture
 
 
 def _data_of(file: FilePath) -> bytes:
     """Return what is in a file. Raises BadInput: one that cannot be read, and why."""
     try:
-        return file.read_bytes()
+        with file.open("rb") as handle:
+            data = handle.read(LARGEST + 1)
     except OSError as error:
         raise BadInput(where=str(file), what=f"it cannot be read ({error.strerror})") from None
+    if len(data) > LARGEST:
+        raise BadInput(
+            where=file.name,
+            what=f"it has more than {LARGEST // 1_000_000} MB",
+            expected="a smaller file",
+            try_="leaving pictures out of it",
+        )
+    return data
