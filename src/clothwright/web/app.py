@@ -12,7 +12,7 @@ from starlette.applications import Starlette
 from starlette.concurrency import run_in_threadpool
 from starlette.exceptions import HTTPException
 from starlette.middleware.gzip import GZipMiddleware
-from starlette.requests import Request
+from starlette.requests import ClientDisconnect, Request
 from starlette.responses import HTMLResponse, JSONResponse, Response
 from starlette.routing import Mount, Route, WebSocketRoute, compile_path
 from starlette.staticfiles import StaticFiles
@@ -23,7 +23,7 @@ from clothwright.errors import BadInput, CannotDo, ClothwrightError
 from clothwright.units import Unit, is_count, parse_length
 from clothwright.web.answering import words
 from clothwright.web.cloth_pictures import PATH, send_picture
-from clothwright.web.guard import Guard, is_local
+from clothwright.web.guard import Guard, address_of, is_local
 from clothwright.web.keys import Keys, WrongKey
 from clothwright.web.live import listen
 from clothwright.web.page import Asked, Door, Page, post, sayable
@@ -94,10 +94,12 @@ def _route(path: str, door: Door, room: Room, keys: Keys) -> Route:
             body = await _body(request, door.most)
             with _while_there(request):
                 return await run_in_threadpool(_answer, door, room, keys, request, body)
+        except ClientDisconnect:
+            return Response(status_code=400)  # nobody is there to read it
         except ClothwrightError as error:
             if isinstance(error, WrongKey) and not is_local(request.scope):
                 # Waited for on the loop, not in a thread: who guesses holds up nobody else.
-                await asyncio.sleep(keys.slowed(request.client.host if request.client else ""))
+                await asyncio.sleep(keys.slowed(address_of(request.scope)))
             return _refused(request, error, _unit(room, request))
 
     return Route(path, endpoint, methods=[door.method])

@@ -7,6 +7,7 @@ Nothing here guards against whoever controls this machine.
 
 from __future__ import annotations
 
+import asyncio
 import ipaddress
 from dataclasses import dataclass
 from http.cookies import CookieError, SimpleCookie
@@ -34,7 +35,7 @@ HEADERS = (
     ("cross-origin-resource-policy", "same-origin"),
     ("permissions-policy", "camera=(), microphone=(), geolocation=(), payment=(), usb=()"),
 )
-OPEN_TO_ALL = ("/enter", "/static/")
+ENTER, LOOKS = "/enter", "/static/"
 """What a device without a key may fetch: the page that takes the key, and how pages look."""
 
 
@@ -51,7 +52,12 @@ class Guard:
         if scope["type"] not in ("http", "websocket"):
             await self.app(scope, receive, send)
             return
-        refusal = self._refusal(scope)
+        headers = Headers(scope=scope)
+        known = is_local(scope) or self.keys.lets_in(_cookie(headers))
+        if not known:
+            # Waited for on the loop, in no thread: who asks without end holds up nobody else.
+            await asyncio.sleep(self.keys.paced(address_of(scope)))
+        refusal = self._refusal(scope, headers, known)
         if refusal is not None:
             status, words = refusal
             if scope["type"] == "websocket":
@@ -63,28 +69,20 @@ class Guard:
         marked = send if scope["type"] == "websocket" else self._marked(scope, send)
         await self.app(scope, receive, marked)
 
-    def _refusal(self, scope: Scope) -> tuple[int, str] | None:
-        headers = Headers(scope=scope)
+    def _refusal(self, scope: Scope, headers: Headers, known: bool) -> tuple[int, str] | None:
         host = headers.get("host", "").lower()
         if host not in self.hosts:
             return 421, "This server answers only to the address it was opened with."
         asks = scope["type"] == "http" and scope["method"] in ("GET", "HEAD")
         if not asks and headers.get("origin", "").lower() != f"http://{host}":
             return 403, "Refused: this came from another page than Clothwright's own."
-        if not self._may(scope, headers):
+        path = scope["path"]
+        if not (known or path == ENTER or path.startswith(LOOKS)):
             return 401, (
                 "This device has no key yet. On the computer that runs Clothwright, open "
                 '"Another device" and read the square with this device.'
             )
         return None
-
-    def _may(self, scope: Scope, headers: Headers) -> bool:
-        path = scope["path"]
-        if is_local(scope) or any(
-            path == p or (p.endswith("/") and path.startswith(p)) for p in OPEN_TO_ALL
-        ):
-            return True
-        return self.keys.lets_in(_cookie(headers))
 
     def _marked(self, scope: Scope, send: Send) -> Send:
         async def marked(message: Message) -> None:
@@ -107,11 +105,16 @@ def _kept(path: str, status: int) -> str:
 
 def is_local(scope: Scope) -> bool:
     """Tell whether a request comes from the machine the server runs on."""
-    client = scope.get("client")
     try:
-        return client is not None and ipaddress.ip_address(client[0]).is_loopback
+        return ipaddress.ip_address(address_of(scope)).is_loopback
     except ValueError:
         return False
+
+
+def address_of(scope: Scope) -> str:
+    """Return the address a request comes from, "" where that is not known."""
+    client = scope.get("client")
+    return str(client[0]) if client else ""
 
 
 def _cookie(headers: Headers) -> str:

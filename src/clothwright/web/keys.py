@@ -15,9 +15,11 @@ import threading
 import time
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from typing import TypeVar
 
 from clothwright.errors import BadInput
 
+T = TypeVar("T")
 KEY_LIFE_S = 600.0
 """A key that nobody used within ten minutes opens nothing any more."""
 SESSION_LIFE_S = 12 * 3600.0
@@ -27,12 +29,20 @@ SLOWER_S, SLOWEST_S = 0.25, 5.0
 """By how much each wrong key of an address is answered later than its last, and at most."""
 FORGIVEN_S = 600.0
 """An address that sent no wrong key for this long is answered at once again."""
+AT_ONCE, A_SECOND = 60, 20
+"""How many requests of an address without a session are answered at once, and then each second."""
 MOST_ADDRESSES = 1000
-"""Addresses whose wrong keys are remembered; the one quiet for longest makes room."""
+"""Addresses that are remembered; the one quiet for longest makes room."""
 
 
 class WrongKey(BadInput):
     """A key that opens nothing."""
+
+
+def _remember(known: dict[str, T], address: str, value: T) -> None:
+    if len(known) >= MOST_ADDRESSES:
+        del known[next(iter(known))]
+    known[address] = value
 
 
 def _digest(secret: str) -> bytes:
@@ -47,6 +57,7 @@ class Keys:
     _keys: dict[bytes, float] = field(default_factory=dict)
     _sessions: dict[bytes, float] = field(default_factory=dict)
     _wrong: dict[str, tuple[int, float]] = field(default_factory=dict)
+    _asked: dict[str, float] = field(default_factory=dict)
     _lock: threading.Lock = field(default_factory=threading.Lock)
 
     def make_key(self) -> str:
@@ -73,10 +84,17 @@ class Keys:
             now = self.now()
             tries, last = self._wrong.pop(address, (0, now))
             tries = tries + 1 if now - last < FORGIVEN_S else 1
-            if len(self._wrong) >= MOST_ADDRESSES:
-                del self._wrong[next(iter(self._wrong))]
-            self._wrong[address] = (tries, now)
+            _remember(self._wrong, address, (tries, now))
             return min(tries * SLOWER_S, SLOWEST_S)
+
+    def paced(self, address: str) -> float:
+        """Note a request without a session; return the seconds after which it is to be answered."""
+        with self._lock:
+            now = self.now()
+            rested = now - AT_ONCE / A_SECOND
+            turn = max(self._asked.pop(address, rested), rested) + 1 / A_SECOND
+            _remember(self._asked, address, turn)
+            return max(turn - now, 0.0)
 
     def lets_in(self, session: str) -> bool:
         """Tell whether a cookie's secret is that of an open session."""

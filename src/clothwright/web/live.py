@@ -96,6 +96,5 @@ async def listen(
 
 async def _until_gone(socket: WebSocket) -> None:
     """Read and ignore what a page sends (it has nothing to say here) until it is gone."""
-    with contextlib.suppress(WebSocketDisconnect):
-        while True:
-            await socket.receive_text()
+    while (await socket.receive())["type"] != "websocket.disconnect":
+        pass

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import asyncio
+import logging
 import secrets
 import socket
 import sys
@@ -15,6 +17,7 @@ import uvicorn
 
 from clothwright.errors import BadInput, CannotDo
 from clothwright.web.app import make_app
+from clothwright.web.callers import Callers
 from clothwright.web.keys import Keys
 from clothwright.web.room import Room
 from clothwright.workroom.editing.opened import root_of
@@ -25,6 +28,8 @@ FIRST_PORT = 8377
 TURN_S = 0.0005
 """How long a thread that computes keeps the interpreter while the loop waits for it, in seconds. An
 answer asks for it some fifteen times, so that Python's own 0.005 makes a file wait 80 ms."""
+BACKLOG = 64
+"""Connections that may wait to be taken, and are taken in one turn of the loop."""
 NOWHERE = ("192.0.2.1", 9)
 """An address kept free for documents (RFC 5737): asking for the way to it sends nothing."""
 
@@ -35,6 +40,7 @@ class Served:
 
     room: Room
     keys: Keys
+    callers: Callers
     port: int
     house: str
     server: uvicorn.Server
@@ -49,6 +55,7 @@ class Served:
     def run(self) -> None:
         """Serve until Ctrl-C, or until `stop`; what computes beside it gives way often (TURN_S)."""
         sys.setswitchinterval(TURN_S)
+        logging.getLogger("uvicorn.error").addFilter(_is_news)
         self.server.run(sockets=self.sockets)
 
     def start(self) -> None:
@@ -64,6 +71,12 @@ class Served:
         self.server.should_exit = True
         if self._thread is not None:
             self._thread.join(timeout=10)
+
+
+def _is_news(record: logging.LogRecord) -> bool:
+    """Tell whether what uvicorn says is a fault; a request that the end cut off is none."""
+    error = record.exc_info[1] if record.exc_info else None
+    return not (isinstance(error, asyncio.CancelledError) or "running task(s)" in record.msg)
 
 
 def house_address() -> str:
@@ -107,20 +120,22 @@ def prepare(
     names = (HERE, "localhost", *((house,) if house else ()))
     keys = Keys(now=now)
     app = make_app(room, hosts=frozenset(f"{n}:{taken}" for n in names), keys=keys)
+    callers = Callers(house=house, now=now)
     config = uvicorn.Config(
         app,
-        log_level="warning",
+        log_level="error",
         access_log=False,
         proxy_headers=False,
         server_header=False,
-        ws="websockets-sansio",
-        ws_max_size=64_000,
+        backlog=BACKLOG,
+        ws_max_size=1_000,
         timeout_graceful_shutdown=1,
-        limit_concurrency=200,
+        **callers.protocols(),
     )
     return Served(
         room=room,
         keys=keys,
+        callers=callers,
         port=taken,
         house=house,
         server=uvicorn.Server(config),
@@ -136,7 +151,7 @@ def _bound(host: str, port: int, *, exact: bool = False) -> tuple[socket.socket,
         it.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
             it.bind((host, wanted))
-            it.listen(64)
+            it.listen(BACKLOG)
         except OSError:
             it.close()
             continue
