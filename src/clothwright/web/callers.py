@@ -57,11 +57,11 @@ class Line:
 
     @property
     def until(self) -> float:
-        """By when the request has to be here."""
+        """By when the request has to be here, in seconds of the clock."""
         return self.since + PATIENCE_S + self.received / LEAST_RATE
 
     def is_slow(self, now: float) -> bool:
-        """Tell whether it sends or reads too slowly. Called every LOOK_S."""
+        """Tell whether it sends or reads too slowly; now: seconds. Asked every LOOK_S."""
         size = self.transport.get_write_buffer_size()
         if not size or size <= self.unsent - PATIENCE_S * LEAST_RATE or not self.unsent:
             self.unsent, self.unread = size, now
