@@ -41,7 +41,7 @@ def served(folder: Path, line: Connection) -> None:
     it.start()
     line.send(it.port)
     while line.recv() != "end":
-        line.send(len(it.callers.lines))
+        line.send(len(it.callers.calls))
     it.stop()
 
 

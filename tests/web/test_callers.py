@@ -73,7 +73,7 @@ def hung_up(it: socket.socket) -> bool:
 
 def held(served: Served, *limits: object) -> int:
     """Return how many connections are held under some limits."""
-    return sum(line.limits in limits for line in tuple(served.callers.lines.values()))
+    return sum(call_.limits in limits for call_ in tuple(served.callers.calls.values()))
 
 
 def page(served: Served) -> int:
@@ -139,7 +139,7 @@ def test_a_request_has_its_time(shared: Served, clock: list[float], sent: bytes)
         until(lambda: held(shared, HOUSE, OWN) == 2)
         book = asked(shared, "/b/remnant/edit", "POST", "Content-Length: 99999")
         long.sendall(book + b" " * 3 * LEAST_RATE)
-        until(lambda: max(line.received for line in shared.callers.lines.values()) > LEAST_RATE)
+        until(lambda: max(call_.received for call_ in shared.callers.calls.values()) > LEAST_RATE)
         clock[0] += PATIENCE_S + 1
         assert hung_up(slow)
         long.sendall(b" " * (99999 - 3 * LEAST_RATE))
@@ -155,7 +155,7 @@ def test_an_answer_is_read_or_dropped(shared: Served, clock: list[float]) -> Non
         deaf.setsockopt(socket.SOL_SOCKET, socket.SO_RCVBUF, 4096)
         deaf.sendall(asked(shared, "/static/css/page.css") * 600)
         assert listening.recv(12) == b"HTTP/1.1 101"
-        until(lambda: any(line.unsent for line in tuple(shared.callers.lines.values())))
+        until(lambda: any(call_.unsent for call_ in tuple(shared.callers.calls.values())))
         clock[0] += PATIENCE_S + 1
         until(lambda: held(shared, OWN) == 1)
         clock[0] += 10 * PATIENCE_S
@@ -175,7 +175,7 @@ def test_who_talks_on_a_websocket_is_hung_up_on(shared: Served, capfd) -> None:
             assert it.recv(12) == b"HTTP/1.1 101"
             it.sendall(bytes([kind, 0x82, 0, 0, 0, 0, 0xFF, 0xFE]))
             assert hung_up(it)
-    until(lambda: not shared.callers.lines)
+    until(lambda: not shared.callers.calls)
     shared.stop()
     assert capfd.readouterr().err == ""
 
@@ -211,7 +211,7 @@ def test_who_hangs_up_is_no_news(
             until(lambda all_=1 + bool(sent): len(heard) >= all_)
             if reset:
                 it.setsockopt(socket.SOL_SOCKET, socket.SO_LINGER, struct.pack("ii", 1, 0))
-        until(lambda: not shared.callers.lines)
+        until(lambda: not shared.callers.calls)
         heard.clear()
     assert page(shared) == 200
     shared.stop()
@@ -222,7 +222,7 @@ def test_the_end_cuts_off_what_waits_without_a_word(shared: Served, capfd) -> No
     """A request that still waits when the server ends is no fault either."""
     form = asked(shared, "/b/remnant/edit", "POST", "Content-Length: 900")
     with call(shared, form), call(shared, b"GET"), call(shared):
-        until(lambda: len(shared.callers.lines) == 3)
+        until(lambda: len(shared.callers.calls) == 3)
         until(lambda: len(shared.server.server_state.tasks) == 1)
         shared.stop()
     assert capfd.readouterr().err == ""

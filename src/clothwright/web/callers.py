@@ -39,7 +39,7 @@ OWN, HOUSE = Limits(400, 400), Limits(100, 24)
 
 
 @dataclass(slots=True, eq=False)
-class Line:
+class Call:
     """A connection. since: when its request was first waited for; received: its bytes since then.
 
     waits: True while a request of it is not wholly here. unsent: bytes that were last seen waiting
@@ -75,39 +75,39 @@ class Callers:
 
     house: str = ""
     now: Callable[[], float] = time.monotonic
-    lines: dict[asyncio.Transport, Line] = field(default_factory=dict)
+    calls: dict[asyncio.Transport, Call] = field(default_factory=dict)
     _looking: bool = False
 
-    def take(self, transport: asyncio.Transport) -> Line:
+    def take(self, transport: asyncio.Transport) -> Call:
         """Note a new connection. At a limit another one makes room, or it is ended itself."""
         own, caller = (transport.get_extra_info(name) for name in ("sockname", "peername"))
         limits = HOUSE if own and own[0] == self.house else OWN
-        line = Line(transport, limits, caller[0] if caller else "", self.now())
-        beside = [one for one in self.lines.values() if one.limits is limits]
-        same = [one for one in beside if one.address == line.address]
-        self.lines[transport] = line
+        call = Call(transport, limits, caller[0] if caller else "", self.now())
+        beside = [one for one in self.calls.values() if one.limits is limits]
+        same = [one for one in beside if one.address == call.address]
+        self.calls[transport] = call
         for most, among in ((limits.by_address, same), (limits.most, beside)):
             if len(among) >= most:
                 waiting = (one for one in among if one.waits)
-                self.end(min(waiting, key=lambda one: one.until, default=line))
+                self.end(min(waiting, key=lambda one: one.until, default=call))
                 break
         if not self._looking:
             self._looking = True
             asyncio.get_running_loop().call_later(LOOK_S, self._look)
-        return line
+        return call
 
-    def end(self, line: Line) -> None:
+    def end(self, call: Call) -> None:
         """Hang up at once, without waiting for what was not read yet."""
-        self.lines.pop(line.transport, None)
-        line.transport.abort()
+        self.calls.pop(call.transport, None)
+        call.transport.abort()
 
     def _look(self) -> None:
         """End who is too slow, and look again while anybody is connected."""
         now = self.now()
-        for line in tuple(self.lines.values()):
-            if line.is_slow(now):
-                self.end(line)
-        self._looking = bool(self.lines)
+        for call in tuple(self.calls.values()):
+            if call.is_slow(now):
+                self.end(call)
+        self._looking = bool(self.calls)
         if self._looking:
             asyncio.get_running_loop().call_later(LOOK_S, self._look)
 
@@ -123,28 +123,28 @@ class Caller(H11Protocol):
         """Speak to a connection that is one of `callers`; the rest is uvicorn's."""
         super().__init__(**more)
         self._callers = callers
-        self._line: Line
+        self._call: Call
 
     def connection_made(self, transport: asyncio.Transport) -> None:  # type: ignore[override]
         """Take the connection, within the limits."""
         super().connection_made(transport)
-        self._line = self._callers.take(transport)
+        self._call = self._callers.take(transport)
 
     def connection_lost(self, exc: Exception | None) -> None:
         """Forget the connection."""
-        self._callers.lines.pop(self.transport, None)
+        self._callers.calls.pop(self.transport, None)
         super().connection_lost(exc)
 
     def data_received(self, data: bytes) -> None:
         """Take what was sent, and note how much."""
-        self._line.received += len(data)
+        self._call.received += len(data)
         super().data_received(data)
         self._note()
 
     def on_response_complete(self) -> None:
         """Wait for the next request, unless this one is answered before it was all here."""
         if self.conn.their_state not in RECEIVING:
-            self._line.since, self._line.received = self._callers.now(), 0
+            self._call.since, self._call.received = self._callers.now(), 0
         super().on_response_complete()
         self._note()
 
@@ -155,12 +155,12 @@ class Caller(H11Protocol):
 
     def resume_writing(self) -> None:
         """Note that what was sent is being read."""
-        self._line.unsent = 0
+        self._call.unsent = 0
         super().resume_writing()
 
     def _note(self) -> None:
         speaks = self.transport.get_protocol() is self
-        self._line.waits = speaks and self.conn.their_state in RECEIVING
+        self._call.waits = speaks and self.conn.their_state in RECEIVING
 
 
 RECEIVING = (h11.IDLE, h11.SEND_BODY)
@@ -168,7 +168,7 @@ RECEIVING = (h11.IDLE, h11.SEND_BODY)
 
 
 class Listener(WebSocketsSansIOProtocol):
-    """A connection that has become a websocket; it keeps its line. Our pages say nothing on it."""
+    """A connection that has become a websocket; it stays the same call. Our pages say nothing on it."""
 
     def __init__(self, callers: Callers, **more: Any) -> None:
         """Speak to a connection that is one of `callers`; the rest is uvicorn's."""
@@ -177,7 +177,7 @@ class Listener(WebSocketsSansIOProtocol):
 
     def connection_lost(self, exc: Exception | None) -> None:
         """Forget the connection."""
-        self._callers.lines.pop(self.transport, None)
+        self._callers.calls.pop(self.transport, None)
         super().connection_lost(exc)
 
     def send_receive_event_to_app(self) -> None:
