@@ -168,7 +168,7 @@ RECEIVING = (h11.IDLE, h11.SEND_BODY)
 
 
 class Listener(WebSocketsSansIOProtocol):
-    """A connection that has become a websocket; it stays the same call. Our pages say nothing on it."""
+    """A connection that has become a websocket, still the same call. Our pages only listen."""
 
     def __init__(self, callers: Callers, **more: Any) -> None:
         """Speak to a connection that is one of `callers`; the rest is uvicorn's."""
