@@ -220,13 +220,20 @@ class Tokens(list[str | float]):
         self.raw[place : place + 1] = [raw, *rest.raw]
 
 
+MOST_NUMBERS = 400_000
+"""Numbers and commands of one line: more is no pattern, and would be read for minutes."""
+
+
 def tokens(text: str) -> Tokens:
     """Cut path data into commands and numbers. Raises ValueError in words."""
-    out, raw = Tokens(), []
+    out = Tokens()
+    raw: list[str] = []
     for found in _TOKEN.finditer(text):
         letter, number, odd = found.groups()
         if odd:
             raise ValueError(f'the path data has "{odd}" in it, which is no number and no command')
+        if len(raw) >= MOST_NUMBERS:
+            raise ValueError(f"one line has more than {MOST_NUMBERS:,} numbers")
         out.append(letter or float(number))
         raw.append(found[0])
     out.raw = raw

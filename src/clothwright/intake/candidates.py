@@ -10,6 +10,7 @@ from functools import cached_property
 from clothwright.geometry.path import Path, ring
 from clothwright.geometry.region import all_inside, is_simple
 from clothwright.geometry.transform import scaling
+from clothwright.intake.bounds import check_bounds
 from clothwright.intake.by_kind import outlines_by_kind
 from clothwright.intake.drawing import CUT, STITCH, Drawing, DrawnLine, DrawnText
 from clothwright.intake.inner_lines import InnerRead, inner_read
@@ -113,6 +114,7 @@ def see(drawing: Drawing, scale: str, unit: Unit) -> Seen:
         DrawnText(words=t.words, at=t.at * factor, height=t.height * factor, turn_deg=t.turn_deg)
         for t in drawing.texts
     ]
+    check_bounds(lines, drawing.name)
     lines, specks = without_specks(lines)
     found = outlines_by_kind(lines) if any(x.kind == CUT for x in lines) else outlines(lines)
     inside, free = _shared(found)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from itertools import pairwise
 
@@ -11,7 +10,7 @@ from clothwright.geometry.path import Path
 from clothwright.geometry.vec import Vec, turn_between_deg
 from clothwright.intake.answers import Answers
 from clothwright.pattern.piece import Edge, Join, Role
-from clothwright.units import Unit, parse_angle_deg, parse_length
+from clothwright.units import Unit, is_count, parse_angle_deg, parse_length
 from clothwright.words import counted
 
 CORNER_DEG = 25.0
@@ -55,7 +54,7 @@ def parts_of(path: Path, corners: str, where: str) -> list[Path]:
     if text.startswith("at "):
         return _rotated(_cut_at(path, _points(text, where)))
     bends = _bends(path)
-    if re.fullmatch(r"\d+", text):
+    if is_count(text):
         count = int(text)
         if not 2 <= count <= len(bends):
             raise BadInput(

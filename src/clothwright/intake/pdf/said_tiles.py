@@ -10,7 +10,7 @@ from clothwright.errors import BadInput, one_of
 from clothwright.geometry.vec import Vec
 from clothwright.intake.pdf.drawn import DrawnPage
 from clothwright.intake.pdf.ways_to_lie import Cells
-from clothwright.units import Unit, parse_length
+from clothwright.units import Unit, is_count, parse_length
 from clothwright.words import AtMost, with_lengths
 
 NONE = "none"
@@ -86,10 +86,11 @@ def said_tiles(tiles: str, shift: str, moved: str = "") -> SaidTiles:
 def _rows(plain: str, tiles: str) -> tuple[tuple[int, ...], ...]:
     """Read rows of page numbers; short rows are filled up with empty places."""
     rows = [re.findall(r"[0-9]+|[-–]", row) for row in re.split(r"[/;\n]", plain)]
-    read = [[int(n) if n.isdigit() else 0 for n in row] for row in rows if row]
+    long = any(len(n) > 9 for row in rows for n in row)
+    read = [[int(n) if is_count(n) else 0 for n in row] for row in rows if row]
     wide = max(map(len, read), default=0)
     numbers = [n for row in read for n in row if n]
-    large = wide > MOST or len(read) > MOST
+    large = long or wide > MOST or len(read) > MOST
     twice = None if large else next((n for n in numbers if numbers.count(n) > 1), None)
     if not numbers or twice is not None or large:
         raise BadInput(
