@@ -14,6 +14,7 @@ from clothwright.web import photo_doors
 from clothwright.web.answering import words
 from clothwright.web.page import Asked, PageFile, post
 from clothwright.web.pressed import base_line, corner_button, line_link
+from clothwright.workroom.apart.asking import warm
 from clothwright.workroom.pieces import inbox, sitting, typing
 from clothwright.workroom.pieces.adding import FILES
 from clothwright.workroom.pieces.answering import add_pieces, answer, bring_in
@@ -28,6 +29,7 @@ LONGEST = 400_000
 def render(asked: Asked) -> Mapping[str, object]:
     """Return the inbox, the chosen drawing to scale, and the questions about its chosen outline."""
     folder, book = asked.opened.folder, asked.book
+    warm()
     waiting = inbox.waiting(folder)
     wanted = asked.query.get("drawing", "")
     one = next((w for w in waiting if w.id == wanted), None)

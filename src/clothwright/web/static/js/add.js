@@ -6,6 +6,7 @@ import { say } from "./edit.js";
 import { moveTo } from "./live.js";
 import { refresh } from "./morph.js";
 import { cornerText, tooBig } from "./intake.js";
+import { atWork } from "./working.js";
 
 const PARTS = ["inbox", "table", "sitting"];
 
@@ -25,8 +26,11 @@ async function upload(form) {
   if (!file) return say("Choose a file first.", false);
   const wrong = tooBig(file.name, file.size);
   if (wrong) return say(wrong, false);
-  const told = await post(`${form.dataset.upload}?${new URLSearchParams({ name: file.name })}`, file);
-  if (told?.address) location.assign(told.address);
+  const work = atWork(form);
+  work.say(`Reading ${file.name} …`);
+  const told = await post(`${form.dataset.upload}?${new URLSearchParams({ name: file.name })}`, file, work.signal);
+  if (told?.address) return location.assign(told.address);
+  work.done();
 }
 
 document.addEventListener("submit", (event) => {

@@ -3,6 +3,7 @@
 import { say } from "./say.js";
 
 const AWAY = "The server does not answer; this was not saved. Start it again, then repeat this.";
+const STOPPED = "Stopped. What was not here yet was not added.";
 export const BROKEN = "Something went wrong; try again.";
 
 /** @param {HTMLFormElement} form @param {HTMLElement | null} [pressed] @returns {URLSearchParams} */
@@ -14,22 +15,22 @@ export function fieldsOf(form, pressed) {
   return body;
 }
 
-/** Send it once. @param {string} to @param {BodyInit} body
+/** Send it once. @param {string} to @param {BodyInit} body @param {AbortSignal} [signal]
  * @returns {Promise<Record<string, any>>} what the server says; {sentence} when it was refused */
-export async function once(to, body) {
+export async function once(to, body, signal) {
   try {
-    const answer = await fetch(to, { method: "POST", headers: { Accept: "application/json" }, body });
+    const answer = await fetch(to, { method: "POST", headers: { Accept: "application/json" }, body, signal });
     const told = await answer.json().catch(() => ({ sentence: BROKEN }));
     return answer.ok ? told : { sentence: told.sentence ?? BROKEN };
   } catch {
-    return { sentence: AWAY };
+    return { sentence: signal?.aborted ? STOPPED : AWAY };
   }
 }
 
-/** Send it and say what came of it. @param {string} to @param {BodyInit} body
+/** Send it and say what came of it. @param {string} to @param {BodyInit} body @param {AbortSignal} [signal]
  * @returns {Promise<Record<string, any> | null>} null when it was refused */
-export async function post(to, body) {
-  const told = await once(to, body);
+export async function post(to, body, signal) {
+  const told = await once(to, body, signal);
   const ok = told.sentence === undefined;
   say(ok ? told.words : told.sentence, ok);
   return ok ? told : null;

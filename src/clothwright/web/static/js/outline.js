@@ -9,6 +9,7 @@ import { lastOf } from "./latest.js";
 import { refresh } from "./morph.js";
 import { Away, patiently } from "./patient.js";
 import { fitting, keyed, ringStep, spotText, stepOf, within, wrongPhotos, zoomed } from "./spots.js";
+import { atWork } from "./working.js";
 
 /** @typedef {import("./spots.js").Spot} Spot */
 
@@ -377,31 +378,33 @@ async function sendPhotos(form) {
   const here = form.dataset.photos ?? "";
   let piece = form.dataset.piece ?? "";
   let came = 0;
-  const line = form.querySelector("[data-working]");
-  const working = (/** @type {string} */ words) => line && (line.textContent = words);
+  const work = atWork(form);
   /** @type {string[]} */
   const trouble = [];
   for (const [k, file] of files.entries()) {
-    working(`Sending ${file.name}, ${k + 1} of ${files.length} …`);
+    if (work.signal.aborted) break;
+    work.say(`Sending ${file.name}, ${k + 1} of ${files.length} …`);
     const query = new URLSearchParams({ name: file.name, ...(piece ? { drawing: piece } : {}) });
-    const said = await once(`${here}/photo?${query}`, file);
+    const said = await once(`${here}/photo?${query}`, file, work.signal);
     if (said.drawing) {
       piece = said.drawing;
       came += 1;
     } else trouble.push(said.sentence);
   }
-  working("");
-  if (!came) return say(trouble.join(" "), false);
-  working(`Putting ${came === 1 && !form.dataset.piece ? "it on the table" : "the photos together"}; this takes some seconds a photo …`);
+  if (!came) {
+    work.done();
+    return say(trouble.join(" "), false);
+  }
+  work.say(`Putting ${came === 1 && !form.dataset.piece ? "it on the table" : "the photos together"}; this takes some seconds a photo …`);
   const to = `${here}/outline?${new URLSearchParams({ drawing: piece })}`;
   const bar = form.querySelector("input[name=bar]");
   if (bar instanceof HTMLInputElement && bar.value.trim()) {
-    const said = await once(to, new URLSearchParams({ what: "bar", bar: bar.value, by: "script" }));
+    const said = await once(to, new URLSearchParams({ what: "bar", bar: bar.value, by: "script" }), work.signal);
     if (said.sentence) trouble.push(said.sentence);
   }
-  const solved = await once(to, new URLSearchParams({ what: "solve", by: "script" }));
+  const solved = work.signal.aborted ? {} : await once(to, new URLSearchParams({ what: "solve", by: "script" }), work.signal);
   if (solved.sentence) trouble.push(solved.sentence);
-  working("");
+  work.done();
   const words = trouble.length ? `${trouble.join(" ")} ${came === 1 ? "The photo that came waits below." : "The photos that came wait below."}` : solved.words;
   if (!form.dataset.piece) {
     sessionStorage.setItem(LATER, JSON.stringify({ words, ok: !trouble.length }));
