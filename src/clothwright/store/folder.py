@@ -51,7 +51,7 @@ def refuse_links(folder: Path) -> None:
     workbook.toml itself may be a link to another file, and the folder may be one.
     """
     book = folder / BOOK_FILE
-    if not book.is_file() and (book.is_symlink() or book.exists()) and not book.is_dir():
+    if not book.is_file() and (book.is_symlink() or (book.exists() and not book.is_dir())):
         raise _refused(folder, BOOK_FILE, "leads to no file", f"a file {BOOK_FILE}")
     for entry in own_entries(folder):
         if _is_link(entry):
@@ -62,7 +62,8 @@ def refuse_links(folder: Path) -> None:
             what = "is neither a file nor a folder"
             raise _refused(folder, name, what, try_="taking it away; nothing was changed")
     with contextlib.suppress(OSError):
-        if (folder / APPENDED).stat().st_nlink > 1:
+        record = folder / APPENDED
+        if record.is_file() and record.stat().st_nlink > 1:
             what = "stands in another folder too (it is a hard link), and would be written to there"
             raise _refused(folder, APPENDED, what, try_="putting a copy of it in its place")
 

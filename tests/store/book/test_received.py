@@ -22,10 +22,12 @@ from clothwright.store.beside.places import (
 from clothwright.store.book.lock import LOCK, digest
 from clothwright.store.book.pictures import PICTURES
 from clothwright.store.folder import OWN
+from clothwright.store.history import copies
 from clothwright.store.history.copies import State, keep, kept
 from clothwright.store.history.record import RECORD, read_record, rewrite
 from clothwright.store.noticed import AWAY, noticed
 from clothwright.workroom.cutting.ticks import set_ticks
+from clothwright.workroom.editing.opened import unit_of
 from tests.store.book.test_file import BOOK, NO_PROCESS, state
 from tests.store.history.saving import save_step
 
@@ -254,3 +256,37 @@ def test_every_place_that_is_written_is_looked_at(tmp_path):
     )
     for file in files:
         assert OWN.fullmatch(file.relative_to(tmp_path).parts[0]), file
+
+
+@pytest.mark.parametrize("value", ["9" * 5000, "[" * 20_000 + "]" * 20_000], ids=["long", "deep"])
+def test_a_text_that_python_cannot_hold_is_a_sentence(received, value):
+    """A number of 5,000 figures, and lists in lists without end, are told like any other slip."""
+    book = received / "w" / "workbook.toml"
+    book.write_text(f"notes = {value}\n{book.read_text()}")
+    for door in (load, opened):
+        with pytest.raises(BadInput, match="not a readable workbook"):
+            door(received / "w")
+    assert unit_of(received / "w") is None
+
+
+@pytest.mark.skipif(os.name != "posix", reason="pipes are made as POSIX has them")
+def test_the_unit_of_a_pipe_is_not_waited_for(tmp_path):
+    """What is said of a folder whose workbook.toml is a pipe is said in the usual unit."""
+    os.mkfifo(tmp_path / "workbook.toml")
+    assert unit_of(tmp_path) is None
+
+
+def test_a_copy_that_unpacks_without_end_is_damaged(received, monkeypatch):
+    """No more of a copy is unpacked than we ever wrote into one."""
+    folder = received / "w"
+    monkeypatch.setattr(copies, "MOST_BYTES", 100)
+    with pytest.raises(BadInput, match="gone or damaged"):
+        kept(folder, read_record(folder).lines[-1].state)
+
+
+def test_a_folder_in_the_place_of_the_record_is_no_hard_link(received):
+    """The workbook opens all the same."""
+    record = received / "w" / RECORD
+    record.unlink()
+    record.mkdir()
+    assert load(received / "w") == state(1)

@@ -86,10 +86,12 @@ def up_to_date(text: str, where: str) -> str:
     """Return the text in the current format. Raises BadInput when it is no TOML, or too new."""
     try:
         tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
+    except (ValueError, RecursionError) as error:
+        slip = isinstance(error, tomllib.TOMLDecodeError)
+        why = str(error) if slip else "a number in it is too long, or lists lie too deep in lists"
         raise BadInput(
             where=where,
-            what=f"this is not a readable workbook: {within(str(error))}",
+            what=f"this is not a readable workbook: {within(why)}",
             expected="TOML text (docs/file-format.md)",
         ) from None
     return upgraded(text, FORMAT, where)

@@ -29,6 +29,8 @@ OURS = re.compile(r"[0-9a-f]{40}\.gz")
 """The names of copies; others in the folder are not ours to remove."""
 MOST_READ = 8
 """How many workbooks that were read are remembered, by what they were read from."""
+MOST_BYTES = 100_000_000
+"""A copy that unpacks to more is none of ours."""
 _READ: OrderedDict[str, Workbook] = OrderedDict()
 _AT_ONCE = Lock()
 _SOUND: dict[Path, tuple[int, int, int]] = {}
@@ -130,9 +132,10 @@ def _stamp(file: Path) -> tuple[int, int, int]:
 
 
 def _unpacked(file: Path) -> bytes | None:
-    """Return what a copy holds; None when it is gone or damaged."""
-    with contextlib.suppress(OSError, EOFError, zlib.error):
-        return gzip.decompress(file.read_bytes())
+    """Return what a copy holds; None when it is gone or damaged, or more than we ever wrote."""
+    with contextlib.suppress(OSError, EOFError, zlib.error), gzip.open(file) as packed:
+        data = packed.read(MOST_BYTES + 1)
+        return data if len(data) <= MOST_BYTES else None
     return None
 
 

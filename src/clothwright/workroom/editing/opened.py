@@ -76,10 +76,12 @@ def unit_of(folder: Path) -> Unit | None:
 
     What goes wrong is said in her unit, also when the rest of the workbook cannot be read.
     """
+    if not is_workbook(folder):
+        return None
     try:
         data = tomllib.loads((folder / BOOK_FILE).read_text("utf-8"))
         return parse_unit(data.get("unit", Unit.cm.value))
-    except (OSError, ValueError, BadInput):
+    except (OSError, ValueError, TypeError, RecursionError, BadInput):
         return None
 
 
