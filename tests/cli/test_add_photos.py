@@ -99,3 +99,21 @@ def test_only_photos_are_corrected(tmp_path, monkeypatch, capsys):
     code, _, err = said(capsys, "add", "mine", "a.svg", "--correct", "1,2 out")
     assert code == 2
     assert "only photos" in err.lower()
+
+
+def test_the_edge_of_the_paper_is_followed_when_it_is_said(tmp_path, monkeypatch, capsys):
+    """--follow edge takes the sheet the front is drawn on; another word is refused; not for SVG."""
+    monkeypatch.chdir(tmp_path)
+    Path("front.jpg").write_bytes(jpegs()[0])
+    Path("front.svg").write_text("<svg/>")
+    assert run(["new", "mine", "--unit", "cm"]) == 0
+    argv = ["add", "mine", "front.jpg", "--bar", BAR, "--allowance", "none", "--dry-run"]
+    code, out, _ = said(capsys, *argv, "--follow", "edge")
+    assert code == 0
+    assert "the outline follows the edge of the paper" in out
+    code, _, err = said(capsys, *argv, "--follow", "moon")
+    assert code == 2
+    assert '"line" or "edge"' in err
+    code, _, err = said(capsys, "add", "mine", "front.svg", "--follow", "edge")
+    assert code == 2
+    assert "--follow" in err

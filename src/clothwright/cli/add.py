@@ -34,6 +34,7 @@ def add(
     outline: str = "",
     inside: str = "",
     bar: str = "",
+    follow: str = "",
     correct: str = "",
     show: Path | None = None,
     replace: bool = False,
@@ -103,6 +104,9 @@ def add(
         What the large closed lines inside are: "1=mark, 2=piece"; others are left out.
     bar
         For photos: what a ruler says of the 200 mm bar on the marker sheets ("199.5 mm").
+    follow
+        For photos: line (the piece is drawn on its paper) or edge (it is cut out); without it the
+        photos tell.
     correct
         For photos: places of the outline put elsewhere by hand, from the lower left corner of the
         picture, right and up: "4 3/4 in, 1 3/8 in by 1/16 in, 0 in" (mm without a unit: "120,35 by
@@ -149,6 +153,7 @@ def add(
         answers,
         more=more,
         bar=bar,
+        follow=follow,
         correct=correct,
         show=show,
         replace_same=replace,

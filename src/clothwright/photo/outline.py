@@ -48,6 +48,16 @@ class Outlined:
     by_line: bool
 
 
+FOLLOWED = ("", "line", "edge")
+
+
+def check_followed(by: str) -> None:
+    """Raise BadInput for what no outline can follow. by: "line", "edge", "" for either."""
+    if by not in FOLLOWED:
+        what = f'an outline by "{by[:20]}"'
+        raise BadInput(where="outline", what=what, expected='"line" or "edge"')
+
+
 def find_outline(flat: Flat, at: tuple[float, float] | None = None, *, by: str = "") -> Outlined:
     """Return the outline of the piece.
 
@@ -55,8 +65,7 @@ def find_outline(flat: Flat, at: tuple[float, float] | None = None, *, by: str =
     middle of a drawn line, "edge" for the edge of cut paper, "" for whichever is there. Raises
     BadInput when no outline is found.
     """
-    if by not in ("", "line", "edge"):
-        raise BadInput(what=f'an outline by "{by}"', expected='"line" or "edge"')
+    check_followed(by)
     dim = shades(flat)
     spot = None if at is None else tuple(flat.ground.to_pixels(np.array([at]))[0].tolist())
     region, trace = _found(dim, spot, by)
@@ -88,8 +97,15 @@ def _found(dim: Shades, spot: tuple[float, float] | None, by: str) -> tuple[Area
     raise BadInput(
         what="no outline is found" + (" round this place" if spot else ""),
         expected="a dark line all round the piece, or paper that stands out from the table",
-        try_="pointing at the middle of the piece, or going over faint lines with a dark pen",
+        try_=f"{_OTHER[by]}pointing at its middle, or going over faint lines with a dark pen",
     )
+
+
+_OTHER = {
+    "": "",
+    "line": "following the edge of the paper instead, ",
+    "edge": "following a drawn line instead, ",
+}
 
 
 def _is_clear(

@@ -82,22 +82,26 @@ def bar_length(text: str, where: str = "--bar") -> float:
 
 
 def photographed(
-    photos: Sequence[Photo], *, bar_mm: float = BAR_MM, name: str = ""
+    photos: Sequence[Photo], *, bar_mm: float = BAR_MM, name: str = "", by: str = ""
 ) -> Photographed:
     """Return the piece in photos that show marker sheets beside it.
 
-    bar_mm: what a ruler says of the sheets' bar. name: of the piece. Raises BadInput.
+    bar_mm: what a ruler says of the sheets' bar. name: of the piece. by: "line" or "edge" to
+    follow, "" for whichever is there. Raises BadInput.
     """
     flat = flatten(photos, bar_mm=bar_mm)
-    return replace(found_on(flat, name or FilePath(photos[0].name).stem), bar_mm=bar_mm)
+    return replace(found_on(flat, name or FilePath(photos[0].name).stem, by=by), bar_mm=bar_mm)
 
 
-def found_on(flat: Flat, name: str, *, at: tuple[float, float] | None = None) -> Photographed:
+def found_on(
+    flat: Flat, name: str, *, at: tuple[float, float] | None = None, by: str = ""
+) -> Photographed:
     """Return the piece on a flat table. Raises BadInput.
 
-    at: a place inside the piece, mm of the whole flat picture, None for the largest.
+    at: a place inside the piece, mm of the whole flat picture, None for the largest. by: "line" or
+    "edge" to follow, "" for whichever is there.
     """
-    return _cropped(flat, find_outline(flat, at), name)
+    return _cropped(flat, find_outline(flat, at, by=by), name)
 
 
 def _cropped(flat: Flat, found: Outlined, name: str) -> Photographed:

@@ -46,7 +46,8 @@ class Photos:
 
     bar: as typed, "" while it is not measured. before, after: corrections to go back to, and to do
     again. frame: where the sheets lay when places were said. inside: a place in the piece that is
-    meant, on the whole table, and where the sheets lay there; None for the largest.
+    meant, on the whole table, and where the sheets lay there; None for the largest. follow: "line"
+    or "edge" when she said which the outline is, "" for whichever is there.
     """
 
     FORMAT: ClassVar[str] = "clothwright-photos/1"
@@ -59,6 +60,7 @@ class Photos:
     ticks: tuple[DoubtTick, ...] = ()
     frame: Frame = field(default_factory=dict)
     inside: tuple[Vec, Frame] | None = None
+    follow: str = ""
 
     @property
     def used(self) -> tuple[Taken, ...]:

@@ -375,3 +375,23 @@ def _in_table(table, view) -> Vec:
     low, high = view.found.outline.path.bounds()
     share = view.share
     return (low + high) * 0.5 + corners[0] * share - there[0]
+
+
+def test_she_says_that_the_edge_is_meant_and_no_longer(tmp_path):
+    """The front is drawn on a larger sheet: its edge is farther out, and the line is found again.
+
+    What cannot be followed is a sentence, and leaves all as it was.
+    """
+    folder = tmp_path / "mine"
+    create(folder, Workbook(title="Mine", unit=Unit.cm))
+    one = inbox.put_in(folder, "front.jpg", jpegs()[0])
+    drawn = photo_sitting.view_of(one).found.outline
+    answer = photo_saying.say_of_photos(folder, one.id, {"what": "follow", "by": "edge"}, Unit.cm)
+    assert answer == "The outline follows the edge of the paper now."
+    cut = photo_sitting.view_of(one).found.outline
+    assert (drawn.by_line, cut.by_line) == (True, False)
+    assert cut.path.length > drawn.path.length + 50.0
+    with pytest.raises(BadInput, match='an outline by "moon"'):
+        photo_sitting.follow(folder, one.id, "moon")
+    assert photo_said.photos_of(one).follow == "edge"
+    assert photo_sitting.follow(folder, one.id, "").found.outline.by_line

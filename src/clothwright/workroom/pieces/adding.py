@@ -16,6 +16,7 @@ from clothwright.intake.typed.file import READER as TYPED_READER
 from clothwright.intake.typed.file import typed_in
 from clothwright.intake.waiting.at_once import Draft, drawn_draft, typed_draft
 from clothwright.pattern.piece import Piece
+from clothwright.photo.outline import check_followed
 from clothwright.photo.photographed import (
     SUFFIXES,
     Photographed,
@@ -120,6 +121,7 @@ def pieces_of(
     *,
     more: Sequence[FilePath] = (),
     bar: str = "",
+    follow: str = "",
     correct: str = "",
     show: FilePath | None = None,
     replace_same: bool = False,
@@ -127,19 +129,21 @@ def pieces_of(
     """Return the edit that adds the pieces of a drawing to a workbook, and notes in words.
 
     more: further photos of the same piece. bar: what a ruler says of the sheets' 200 mm bar.
-    correct: places of the outline put elsewhere by hand ("120,35 by 2,0; 60,300 out"). show: where
-    the flat picture with the outline over it is written (these four: photos only).
+    follow: "line" or "edge", what the outline is. correct: places of the outline put elsewhere by
+    hand ("120,35 by 2,0; 60,300 out"). show: where the flat picture with the outline over it is
+    written (these five: photos only).
     Raises BadInput.
     """
     kind_of(file.name)
-    if not is_photo(file.name) and (more or bar or show or correct):
+    if not is_photo(file.name) and (more or bar or show or correct or follow):
         raise BadInput(
             where=file.name,
-            what="only photos of one piece come several at once, with --bar, --correct, --show",
+            what="only photos of one piece come several at once, with --bar, --follow, "
+            "--correct and --show",
             expected="one drawing at a time",
         )
     files = tuple((one.name, _data_of(one)) for one in (file, *more))
-    said = _SaidOfPhotos(bar=bar, correct=correct, shown=show is not None)
+    said = _SaidOfPhotos(bar=bar, follow=follow, correct=correct, shown=show is not None)
     made, picture = apart(file.name, _read, files, answers, said, book.unit)
     if show is not None and picture:
         write_whole(show, picture)
@@ -160,6 +164,7 @@ class _SaidOfPhotos(NamedTuple):
     """What is said of photos, as typed. shown: their flat picture is wanted."""
 
     bar: str
+    follow: str
     correct: str
     shown: bool
 
@@ -184,9 +189,11 @@ def _of_photos(
     files: Sequence[tuple[str, bytes]], answers: Answers, said: _SaidOfPhotos, unit: Unit
 ) -> tuple[Draft, bytes]:
     """Return the piece in photos, its outline corrected as asked. Raises BadInput."""
+    check_followed(said.follow)
     moves = moves_from(said.correct)
     taken = [read_photo(data, name) for name, data in files]
-    found = photographed(taken, bar_mm=bar_length(said.bar), name=answers.name)
+    bar_mm = bar_length(said.bar)
+    found = photographed(taken, bar_mm=bar_mm, name=answers.name, by=said.follow)
     found = corrected(found, moves)
     note = note_words(found, len(files), len(found.outline.doubts), unit)
     drawing = outline_drawing(found, unit)

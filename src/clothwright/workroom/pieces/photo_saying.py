@@ -16,6 +16,7 @@ from clothwright.photo.correct import Correction
 from clothwright.photo.photographed import (
     error_words,
     fine_length,
+    followed,
     is_photo,
     place_words,
 )
@@ -205,6 +206,11 @@ def _inside(it: Saying) -> str:
     return f"This piece was found: {wide} wide, {tall} tall."
 
 
+def _follow_what(it: Saying) -> str:
+    view = photo_sitting.follow(it.folder, it.key, it.fields.get("by", ""))
+    return f"The outline follows {followed(view.found.outline)} now."
+
+
 def _move(it: Saying) -> str:
     at, to = it.spot("at"), it.spot("to")
     photo_sitting.correct(it.folder, it.key, lambda view: with_move(view, Correction(at, to)))
@@ -247,6 +253,7 @@ SAID: Mapping[str, Callable[[Saying], str]] = {
     "bar": _bar,
     "use": _use,
     "inside": _inside,
+    "follow": _follow_what,
     "move": _move,
     "add": _corrected(lambda view, it: with_point(view, it.spot("at")), ADDED),
     "after": _corrected(lambda view, it: with_point_after(view, it.spot("at")), ADDED),

@@ -14,6 +14,7 @@ from clothwright.intake.answers import Question
 from clothwright.intake.drawing import Drawing
 from clothwright.intake.waiting.said import Waiting
 from clothwright.photo.correct import Correction
+from clothwright.photo.outline import check_followed
 from clothwright.photo.photographed import bar_length, corrected, is_photo, note_words, with_bar
 from clothwright.photo.said import Moves, Photos
 from clothwright.photo.standing import (
@@ -91,9 +92,7 @@ def point_at(folder: FilePath, key: str, at: Vec | None) -> InPhotos:
     at: mm by the bar, from the lower left of the whole table. Raises BadInput when no piece is
     found there; then the one before stays.
     """
-    one = piece_waiting(folder, key)
-    place = one.stored.parent
-    before = photos_of(one)
+    place = piece_waiting(folder, key).stored.parent
 
     def change(photos: Photos) -> Photos:
         if at is None:
@@ -108,11 +107,28 @@ def point_at(folder: FilePath, key: str, at: Vec | None) -> InPhotos:
             )
         return replace(photos, inside=(Vec(round(spot.x, 1), round(spot.y, 1)), table.sheets))
 
+    return _found_anew(folder, key, change)
+
+
+def follow(folder: FilePath, key: str, by: str) -> InPhotos:
+    """Say what the outline is: a drawn "line", the "edge" of the paper, "" for whichever is there.
+
+    Raises BadInput when none is found so; then all stays as it was.
+    """
+    check_followed(by)
+    return _found_anew(folder, key, lambda photos: replace(photos, follow=by))
+
+
+def _found_anew(folder: FilePath, key: str, change: Callable[[Photos], Photos]) -> InPhotos:
+    """Find the outline anew after a change of what is meant; without one it is taken back."""
+    one = piece_waiting(folder, key)
+    before = photos_of(one)
     changed(folder, key, change)
     try:
         return view_of(one)
     except BadInput:
-        changed(folder, key, lambda photos: replace(photos, inside=before.inside))
+        inside, follow = before.inside, before.follow
+        changed(folder, key, lambda photos: replace(photos, inside=inside, follow=follow))
         raise
 
 

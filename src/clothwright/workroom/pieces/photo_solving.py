@@ -63,9 +63,10 @@ def _solve(place: FilePath, photos: Photos, used: tuple[str, ...]) -> None:
 
 
 def _mark(photos: Photos) -> tuple[str, ...]:
-    """What the outline was found in: the files, and the place that was pointed at."""
-    at = photos.inside
-    return (*(t.file for t in photos.used), *([f"at {at[0].x:.1f},{at[0].y:.1f}"] if at else []))
+    """What the outline was found in: the files, the place pointed at, what it was to follow."""
+    at, by = photos.inside, photos.follow
+    said = ([f"at {at[0].x:.1f},{at[0].y:.1f}"] if at else []) + ([f"by {by}"] if by else [])
+    return (*(t.file for t in photos.used), *said)
 
 
 def _solved(place: FilePath, photos: Photos) -> Photographed:
@@ -84,7 +85,7 @@ def _solved(place: FilePath, photos: Photos) -> Photographed:
     if photos.inside is not None:
         move = between(photos.inside[1], frame)
         at = photos.inside[0] if move is None else move.apply(photos.inside[0])
-    return found_on(flat, _title(photos), at=at)
+    return found_on(flat, _title(photos), at=at, by=photos.follow)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
