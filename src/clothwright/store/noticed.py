@@ -120,7 +120,7 @@ COPIED = {
 def _copy_said(lies: str) -> str:
     what = COPIED.get(re.split(r"[/. (_-]", lies)[0], "a file beside the workbook")
     return (
-        f"There is a second copy of {what}, as a folder that is kept alike on several devices "
-        "leaves where two of them changed the same file. It is neither read nor touched here. "
-        "Look whether anything in it is missing in your workbook, then move it elsewhere."
+        f"There is a second copy of {what} in its folder. Programs that keep a folder the same on "
+        "several devices leave one when two devices changed the same file. It is neither read nor "
+        "touched. See whether it has anything your workbook is missing, then move it elsewhere."
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import subprocess
 import sys
 from pathlib import Path
@@ -115,6 +116,17 @@ def test_old_lists_go(tmp_path):
     for k in range(MOST_LISTS + 5):
         set_ticks(tmp_path, "a", f"{k:04x}", {"lay 1": True})
     assert len(list((tmp_path / "ticks").iterdir())) == MOST_LISTS
+
+
+def test_a_second_copy_of_a_list_stays(tmp_path):
+    """What a syncing folder left beside the lists is the oldest of all, and is not removed."""
+    set_ticks(tmp_path, "a", LAY, {"lay 1": True})
+    copy = tmp_path / "ticks" / f"a.{LAY} (1).json"
+    copy.write_text("{}")
+    os.utime(copy, (1, 1))
+    for k in range(MOST_LISTS + 2):
+        set_ticks(tmp_path, "a", f"{k:04x}", {"lay 1": True})
+    assert copy.exists()
 
 
 TICKER = """

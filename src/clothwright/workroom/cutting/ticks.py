@@ -7,6 +7,7 @@ begins another list, and the old one comes back with the old lay.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
@@ -20,6 +21,8 @@ from clothwright.store.book.lock import held
 
 MOST_LISTS = 40
 """How many lists are kept; those not ticked for longest go first."""
+OURS = re.compile(r".+\.[A-Za-z0-9]{1,64}\.json")
+"""The names of lists; a second copy of one, and what else lies there, is not ours to remove."""
 MOST_TICKS = 2000
 LONGEST = 200
 
@@ -110,6 +113,7 @@ def _time(at: str) -> str:
 
 def _write(file: FilePath, ticks: Mapping[str, Tick], plan: str) -> None:
     write_kept(file, Ticks(plan=plan, ticks=ticks))
-    lists = sorted(file.parent.glob("*.json"), key=lambda f: f.stat().st_mtime, reverse=True)
+    own = (f for f in file.parent.glob("*.json") if OURS.fullmatch(f.name))
+    lists = sorted(own, key=lambda f: f.stat().st_mtime, reverse=True)
     for old in lists[MOST_LISTS:]:
         old.unlink(missing_ok=True)
