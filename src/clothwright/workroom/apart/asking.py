@@ -75,7 +75,16 @@ _unread: deque[tuple[object, Unread]] = deque(maxlen=40)
 def apart(about: str, function: Callable[[*Args], R], *args: *Args) -> R:
     """Return what a function (of a module) gives, called in the process that reads files.
 
-    about: the file it reads, for what is said. Where this is that process, it is called here.
+    As `apart_for` one file.
+    """
+    return apart_for(1, about, function, *args)
+
+
+def apart_for(files: int, about: str, function: Callable[[*Args], R], *args: *Args) -> R:
+    """Return what a function (of a module) gives, called in the process that reads files.
+
+    files: how many it reads; each adds to what it may take. about: the file, for what is said.
+    Where this is that process, it is called here.
     Raises what the function raises; Left; Unread where it met a limit, or broke off: then the same
     is not tried again, so that what it reads has to be known by its arguments.
     """
@@ -87,14 +96,19 @@ def apart(about: str, function: Callable[[*Args], R], *args: *Args) -> R:
         for before, known in _unread:
             if before == mark:
                 raise known
-        kind, what = _answer(asked, time.monotonic() + SECONDS)
+        kind, what = _answer(asked, time.monotonic() + SECONDS * files, files)
     if kind == "done":
         return cast(R, what)
     if kind == "raised" and isinstance(what, Exception):
         raise what
     if what:
         logging.getLogger(__name__).error("%s could not be read\n%s", about, what)
-    error = Unread(where=about, what=_MORE.get(kind, BROKE), try_=FEWER if kind in _MORE else ANEW)
+    more = {
+        "time": f"it takes more than {10 * files} seconds to read",
+        "memory": f"it takes more than {files} GB of memory to read",
+        "long": "there is more in it than can be shown",
+    }
+    error = Unread(where=about, what=more.get(kind, BROKE), try_=FEWER if kind in more else ANEW)
     _unread.append((mark, error))
     raise error
 
@@ -102,11 +116,6 @@ def apart(about: str, function: Callable[[*Args], R], *args: *Args) -> R:
 FEWER = "a file with fewer lines in it, one size or one page at a time, or a smaller photo"
 ANEW = "saving or exporting it once more"
 BROKE = "reading it broke off; there is something in it that no reader here can make out"
-_MORE = {
-    "time": "it takes more than 10 seconds to read",
-    "memory": "it takes more than 1 GB of memory to read",
-    "long": "there is more in it than can be shown",
-}
 
 
 def _short(arg: object) -> object:
@@ -152,7 +161,7 @@ def _check_there() -> None:
         raise Left("Nobody waits for this any more.")
 
 
-def _answer(asked: bytes, until: float) -> tuple[str, object]:
+def _answer(asked: bytes, until: float, files: int) -> tuple[str, object]:
     """Ask the process, or a new one. One that met a limit by what was there before is not blamed.
 
     until: the moment at which the time is over.
@@ -167,7 +176,7 @@ def _answer(asked: bytes, until: float) -> tuple[str, object]:
         until += time.monotonic() - began
     before, one.used = one.used, True
     try:
-        kind, what = _heard(one, asked, until)
+        kind, what = _heard(one, asked, until, files)
     except BaseException:
         one.end()
         raise
@@ -176,7 +185,7 @@ def _answer(asked: bytes, until: float) -> tuple[str, object]:
         return kind, what
     one.end()
     again = before and kind in ("memory", "ended") and time.monotonic() < until
-    return _answer(asked, until) if again else (kind, what)
+    return _answer(asked, until, files) if again else (kind, what)
 
 
 def _begun() -> _Child:
@@ -196,10 +205,10 @@ def _begun() -> _Child:
     return one
 
 
-def _heard(one: _Child, asked: bytes, until: float) -> tuple[str, object]:
+def _heard(one: _Child, asked: bytes, until: float, files: int) -> tuple[str, object]:
     """Return how it went, and what came of it: as `child.Kind`, or "time", or "ended"."""
     try:
-        one.line.send(max(0.1, until - time.monotonic()))
+        one.line.send((max(0.1, until - time.monotonic()), files))
         one.line.send_bytes(asked)
         if not _waited(one, until):
             return "time", None

@@ -25,8 +25,8 @@ OVER_S = 1.0
 IDLE_S = 300.0
 """A process that nothing was asked of for so long goes."""
 MEMORY = 900_000_000
-"""Bytes it may take beside what it begins with: 1 GB in all. Only Linux can hold a process to it;
-on other systems time alone is bounded."""
+"""Bytes it may take for a file beside what it begins with: 1 GB in all. Only Linux can hold a
+process to it; on other systems time alone is bounded."""
 LONGEST = 40_000_000
 """Bytes of what it gives back."""
 LARGEST = 200_000_000
@@ -47,19 +47,20 @@ def is_inside() -> bool:
 def serve(line: Connection, known: Sequence[str]) -> None:
     """Do what comes down the line, one after another, until it is closed. known: names of modules.
 
-    Each is the seconds it may take, and a pickled (function, arguments, folder to be in); it is
-    answered by a pickled (kind, what).
+    Each is the seconds it may take and the files it reads, and a pickled (function, arguments,
+    folder to be in); it is answered by a pickled (kind, what).
     """
     global _INSIDE  # noqa: PLW0603  (said once, of all this process)
     _INSIDE = True
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C is for who asks, who then ends this
     for module in known:
         importlib.import_module(module)
-    _bound()
+    begins = _memory_now()
     with contextlib.suppress(EOFError, OSError), Path(os.devnull).open("w") as nowhere:
         line.send_bytes(pickle.dumps(("done", None)))
         while line.poll(IDLE_S):
-            seconds = line.recv()
+            seconds, files = line.recv()
+            _bound(begins + MEMORY * files if begins else 0)
             asked = line.recv_bytes()
             with _in_time(seconds, nowhere):
                 answer = _answered(asked)
@@ -101,14 +102,23 @@ def _kept(function: Callable[..., object], args: tuple[object, ...]) -> tuple[Ki
         return "broke", traceback.format_exc()
 
 
-def _bound() -> None:
-    """Bound what this process may take from now on, where the system can do that."""
+def _memory_now() -> int:
+    """Return how many bytes of its own this process has; 0 where nobody can bound that."""
+    with contextlib.suppress(OSError, ValueError, AttributeError):
+        pages = Path("/proc/self/statm").read_text(encoding="ascii").split()[5]
+        return int(pages) * os.sysconf("SC_PAGESIZE")
+    return 0
+
+
+def _bound(memory: int) -> None:
+    """Bound what this process may take, where the system can. memory: bytes; 0: as it is."""
     try:
         import resource  # noqa: PLC0415  (not on every system)
     except ImportError:
         return
     with contextlib.suppress(OSError, ValueError):
-        resource.setrlimit(resource.RLIMIT_FSIZE, (LARGEST, LARGEST))
-        pages = int(Path("/proc/self/statm").read_text(encoding="ascii").split()[5])
-        most = pages * resource.getpagesize() + MEMORY
-        resource.setrlimit(resource.RLIMIT_DATA, (most, most))
+        hard = resource.getrlimit(resource.RLIMIT_FSIZE)[1]
+        resource.setrlimit(resource.RLIMIT_FSIZE, (LARGEST, hard))
+        if memory:
+            hard = resource.getrlimit(resource.RLIMIT_DATA)[1]
+            resource.setrlimit(resource.RLIMIT_DATA, (memory, hard))

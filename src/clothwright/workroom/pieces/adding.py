@@ -40,7 +40,7 @@ from clothwright.store.disk import write_whole
 from clothwright.units import Unit
 from clothwright.words import listed, say
 from clothwright.workbook import Workbook
-from clothwright.workroom.apart.asking import apart
+from clothwright.workroom.apart.asking import apart_for
 from clothwright.workroom.editing.edits.pieces import AddPieces
 from clothwright.workroom.pieces.sizes import with_sizes
 
@@ -144,7 +144,7 @@ def pieces_of(
         )
     files = tuple((one.name, _data_of(one)) for one in (file, *more))
     said = _SaidOfPhotos(bar=bar, follow=follow, correct=correct, shown=show is not None)
-    made, picture = apart(file.name, _read, files, answers, said, book.unit)
+    made, picture = apart_for(len(files), file.name, _read, files, answers, said, book.unit)
     if show is not None and picture:
         write_whole(show, picture)
     names = {p.name for p in made.pieces}

@@ -19,7 +19,7 @@ from clothwright.photo.said import Frame, Photos, between
 from clothwright.store.beside.kept import read_kept, sound, write_kept
 from clothwright.store.beside.places import WHOLE, table_file
 from clothwright.store.disk import write_whole
-from clothwright.workroom.apart.asking import apart
+from clothwright.workroom.apart.asking import apart_for
 from clothwright.workroom.pieces.photo_found import keep_found, kept_found
 
 MOST_PIXELS = 120_000_000
@@ -46,7 +46,8 @@ def found_in(place: FilePath, photos: Photos) -> Photographed:
         if key in _TROUBLE:
             raise _TROUBLE[key]
         try:
-            apart(photos.used[0].name, _solve, place, photos, used)
+            name, many = photos.used[0].name, len(photos.used)
+            apart_for(many, name, _solve, place, photos, used)
         except BadInput as error:
             if len(_TROUBLE) > 50:
                 _TROUBLE.clear()

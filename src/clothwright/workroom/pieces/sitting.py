@@ -49,6 +49,8 @@ def look(one: Waiting, bought: Pattern, unit: Unit) -> SeenDrawing:
     error: Unread, where it could not be read within the limits.
     """
     try:
+        if is_photo(one.stored.name):
+            photo_sitting.view_of(one)  # put together first, in the time that photos have
         asked = _Asked(one, unit, photo_sitting.stamp_of(one.stored))
         for before, pattern, seen in tuple(_SEEN):
             if before == asked and pattern == bought:
