@@ -252,8 +252,11 @@ def test_a_file_written_by_hand() -> None:
     assert sorted(round(e.allowance) for e in piece.edges) == [15, 15, 15, 22]
     assert sum(len(e.notches) for e in piece.edges) == 1
     assert {m.name for m in piece.marks} == {"drill hole", "cut-out"}
-    (note,) = [n for n in made.notes if "off the one that is drawn" in n]
-    assert "up to 6.1 mm off" in note
+    told = [n for n in made.notes if "off the one that is drawn" in n]
+    off = [n.partition(" lies ")[2].partition(" off ")[0] for n in told]
+    assert off == ["6.9 mm", "6.9 mm", "3.1 mm"]
+    assert 'at the corner of "right" and "top"' in told[0]
+    assert 'on "top", 100 mm from "right"' in told[2]
 
 
 # --- points --------------------------------------------------------------------------------------

@@ -8,7 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely.geometry import LinearRing, Point, Polygon
 
 from clothwright.geometry.area import polygon_area
@@ -63,3 +65,11 @@ def all_inside(groups: Sequence[Ring], ring: Ring) -> tuple[bool, ...]:
         xs, ys = [p[0] for p in group], [p[1] for p in group]
         out.append(bool(shapely.contains_xy(room, xs, ys).all()))
     return tuple(out)
+
+
+def distances(points: NDArray[np.float64], line: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Return how far each point (n x 2, mm) lies from a line through points (m x 2, m > 1), mm."""
+    pieces = shapely.linestrings(np.stack([line[:-1], line[1:]], axis=1))
+    tree = shapely.STRtree(pieces)
+    _, away = tree.query_nearest(shapely.points(points), return_distance=True, all_matches=False)
+    return np.asarray(away, dtype=np.float64)

@@ -10,11 +10,12 @@ from clothwright.geometry.path import Path, ring
 from clothwright.geometry.region import is_simple
 from clothwright.geometry.vec import unit_at
 from clothwright.intake.answers import NONE, Answers, Question, says
+from clothwright.intake.as_read import Apart, as_read
 from clothwright.intake.candidates import Candidate
 from clothwright.intake.dart_lines import DartFind, loose_words
 from clothwright.intake.edges import DRAWN, edges_of, merged, names_of, parts_of
 from clothwright.intake.inner_lines import BRACKET_MM
-from clothwright.intake.made_cutting import cutting_note, with_corners_as_drawn
+from clothwright.intake.made_cutting import hems_told, with_corners_as_drawn
 from clothwright.intake.marks import marks_of
 from clothwright.intake.notch_shapes import NotchFind
 from clothwright.intake.stitching import distance_to
@@ -32,11 +33,15 @@ ALONG = 0.3
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Draft1:
-    """One piece made of an outline. questions: what was proposed; notes: what was left out."""
+    """One piece made of an outline. questions: what was proposed; notes: what was left out.
+
+    apart: where its lines are not those that were drawn.
+    """
 
     piece: Piece
     questions: tuple[Question, ...]
     notes: tuple[str, ...]
+    apart: tuple[Apart, ...]
 
 
 def base_of(candidate: Candidate, answers: Answers) -> Path:
@@ -107,13 +112,19 @@ def draft(candidate: Candidate, name: str, answers: Answers, *, unit: Unit, wher
         piece = Piece(name=name, edges=edges, darts=found, **rest)  # type: ignore[arg-type]
     else:
         piece = piece_from_cutting(name, edges, found, **rest)
-    if says(answers.allowance, DRAWN):
-        piece = with_corners_as_drawn(piece, cutting)
-        notes += [note] if (note := cutting_note(piece, cutting, unit)) else []
+    inner = candidate.stitching.line.path if candidate.stitching else None
+    if says(answers.allowance, NONE):
+        apart = as_read(piece, unit, stitching=cutting)
+    else:
+        turned = with_corners_as_drawn(piece, cutting)
+        notes += hems_told(piece, turned)
+        piece = turned
+        apart = as_read(piece, unit, cutting=cutting, stitching=inner)
     return Draft1(
         piece=piece,
         questions=tuple(replace(q, piece=name) for q in asked),
         notes=tuple(notes),
+        apart=apart,
     )
 
 

@@ -16,6 +16,8 @@ from clothwright.pattern.piece import Edge, Join, Piece, Role
 
 MITRE_RATIO = 1.0
 """A mitred corner is cut off at this many times the larger allowance from the corner."""
+ON_HEM_MM = 0.01
+"""mm: an allowance that ends this near to its own image in the hem line ends on that line."""
 RUNS_ON = 0.05
 """Sine of the angle up to which an edge runs on into the hem beside it: nothing is folded there."""
 
@@ -153,6 +155,9 @@ def _folded_into_hem(side: Edge, hem: Edge, a: Path, b: Path) -> tuple[Path, Pat
     hem_line = Path((Line(corner - along * far, corner + along * far),))
     above = _until(a, hem_line)
     folded = above.transformed(reflection(corner, corner + along)).reversed()
+    if above.end.distance(folded.start) > ON_HEM_MM:  # it never comes to the hem line
+        return trim_or_extend(a, b)
+    folded = folded.with_ends(start=above.end)
     found = sorted(crossings(folded, b), key=lambda c: c.at_a)
     reach = min(folded.length, 3 * hem.allowance)
     usable = [c for c in found if c.at_a <= reach]

@@ -5,10 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 
 from clothwright.errors import BadInput
+from clothwright.geometry.path import Path, join_all
 from clothwright.geometry.vec import unit_at
 from clothwright.intake.answers import NONE, Answers, Question, says
+from clothwright.intake.as_read import Apart, as_read
 from clothwright.intake.drafting import cuts_of
 from clothwright.intake.edges import DRAWN, edges_of
+from clothwright.intake.made_cutting import with_corners_as_drawn
 from clothwright.intake.typed.details import MeasuredOn, grain_through
 from clothwright.intake.typed.sheet import TypedPiece
 from clothwright.pattern.derive import piece_from_cutting
@@ -55,9 +58,7 @@ def piece_of(one: TypedPiece, answers: Answers, unit: Unit, *, name: str = "") -
         raise BadInput(
             where=one.name, what="its outline is not whole yet", expected="all its edges"
         )
-    included = one.included
-    if included is None:
-        included = bool(answers.allowance) and not says(answers.allowance, NONE)
+    included = _is_included(one, answers)
     edges = _with_allowances(one, answers, unit, name, included=included)
     rest = {
         "grain": one.grain or _grain(one, answers),
@@ -67,8 +68,28 @@ def piece_of(one: TypedPiece, answers: Answers, unit: Unit, *, name: str = "") -
         "note": one.note,
     }
     if included:
-        return piece_from_cutting(name, edges, one.darts, **rest)
+        made = piece_from_cutting(name, edges, one.darts, **rest)
+        return with_corners_as_drawn(made, _measured(one))
     return Piece(name=name, edges=edges, darts=one.darts, **rest)  # type: ignore[arg-type]
+
+
+def apart_of(one: TypedPiece, answers: Answers, piece: Piece, unit: Unit) -> tuple[Apart, ...]:
+    """Return where the lines of the pattern piece are not those that were measured."""
+    if _is_included(one, answers):
+        return as_read(piece, unit, cutting=_measured(one))
+    return as_read(piece, unit, stitching=_measured(one))
+
+
+def _is_included(one: TypedPiece, answers: Answers) -> bool:
+    """Tell whether the measured line is the cutting line, as the notes or the answers say."""
+    if one.included is not None:
+        return one.included
+    return bool(answers.allowance) and not says(answers.allowance, NONE)
+
+
+def _measured(one: TypedPiece) -> Path:
+    """Return the whole line that was measured."""
+    return join_all([e.path for e in one.edges])
 
 
 def _with_allowances(

@@ -122,10 +122,11 @@ def _draft(seen: SeenDrawing) -> Draft:
 
 
 def _told(one: Outline) -> tuple[str, ...]:
+    apart = (a.words for a in one.apart)
     if one.typed is None:
-        return one.notes
+        return (*one.notes, *apart)
     checks = [f"checked: {c.words}" for c in one.typed.checks]
-    return (*(checks or ["no diagonal was measured to check"]), *one.typed.took)
+    return (*(checks or ["no diagonal was measured to check"]), *one.typed.took, *apart)
 
 
 def _otherwise(question: Question) -> str:

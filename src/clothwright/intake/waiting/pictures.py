@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from clothwright.drawing.named import named_picture
+from clothwright.geometry.fit import arc
 from clothwright.intake.waiting.edges import Corner, corners_of, settled
 from clothwright.intake.waiting.seen import Outline
 from clothwright.picture.picture import DrawnRole, Fill, Item, Picture, Stroke
+
+RING_SHARE = 0.02
+"""Least radius of a ring, as a share of the piece's longer side."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,9 +49,21 @@ def preview(outline: Outline) -> Preview:
         if outline.piece is None:
             items.append(Fill(path=drawn.path, role=DrawnRole.PIECE))
         items.append(replace(drawn, role=DrawnRole.PIECE, group="as drawn"))
+    items += _rings(outline)
     corners = corners_of(outline)
     return Preview(
         picture=Picture(items=tuple(items)),
         base=Stroke(path=settled(outline)[1], role=DrawnRole.CUT, closed=True) if corners else None,
         corners=corners,
     )
+
+
+def _rings(outline: Outline) -> Iterator[Item]:
+    """Yield a ring round every place where the piece's lines are not those that were drawn."""
+    if outline.piece is None:
+        return
+    low, high = outline.piece.outline.bounds()
+    least = RING_SHARE * max(high.x - low.x, high.y - low.y)
+    for place in outline.apart:
+        ring = arc(place.at, max(least, 1.5 * place.away), 0.0, 360.0)
+        yield Stroke(path=ring, role=DrawnRole.FAULT, closed=True)

@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 
 from clothwright.errors import BadInput, CannotDo, ClothwrightError
 from clothwright.intake.answers import Question
+from clothwright.intake.as_read import Apart
 from clothwright.intake.candidates import Candidate, Seen
 from clothwright.intake.drawing import Drawing
 from clothwright.intake.in_sizes import size_question
@@ -37,6 +38,7 @@ class Outline:
     piece: what it becomes as answered so far, None where it cannot yet; then trouble says why, and
     error is that.
     must: questions that need an answer. asked: proposals, taken as shown unless answered.
+    apart: where its lines are not those that were drawn.
     taken: the name is that of a piece in the workbook. typed: what was typed, where it was.
     """
 
@@ -52,6 +54,7 @@ class Outline:
     must: tuple[Question, ...] = ()
     asked: tuple[Question, ...] = ()
     notes: tuple[str, ...] = ()
+    apart: tuple[Apart, ...] = ()
     typed: TypedPiece | None = None
 
     @property
@@ -246,8 +249,10 @@ def typed_outline(
     taken = any(p.name == name for p in bought.pieces)
     asked = typed_pieces.allowance_asked(typed, answers)
     piece, wrong = None, None
+    apart: tuple[Apart, ...] = ()
     try:
         piece = typed_pieces.piece_of(typed, answers, unit, name=name)
+        apart = typed_pieces.apart_of(typed, answers, piece, unit)
     except ClothwrightError as error:
         wrong = error
     return Outline(
@@ -261,6 +266,7 @@ def typed_outline(
         must=(*(name_question(name, said) if taken else ()), *([asked] if asked else [])),
         asked=typed_pieces.proposed(typed, answers),
         notes=(*(f"Checked: {c.words}" for c in typed.checks), *typed.took),
+        apart=apart,
         taken=taken,
     )
 
@@ -289,11 +295,13 @@ def drawn_outline(
     piece, wrong = None, None
     asked: tuple[Question, ...] = ()
     notes: tuple[str, ...] = ()
+    apart: tuple[Apart, ...] = ()
     where = f'{one.file}, outline "{name}"' if one.every else name
     try:
         made = drafted(candidate, name, whole_answers(said, candidate), unit=unit, where=where)
         words = "; ".join(w for w in (made.piece.note, note) if w)
         piece, asked, notes = replace(made.piece, note=words), made.questions, made.notes
+        apart = made.apart
         on_fold = candidate.words.on_fold and not one.every
         if on_fold and piece.fold is None and not said.answers.fold:
             must += [q for q in asked if q.id == "fold"]
@@ -312,6 +320,7 @@ def drawn_outline(
         must=tuple(must),
         asked=asked,
         notes=notes,
+        apart=apart,
         taken=taken,
     )
 
