@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import NamedTuple
 
 from clothwright.geometry.transform import translation
 from clothwright.geometry.vec import Vec
@@ -20,30 +21,37 @@ def side_by_side(
     is wider than `widest` has a row of its own. Empty pictures are left out. The lower left of
     what is drawn is (0, 0).
     """
-    drawn = [picture for picture in pictures if picture.items]
-    drawn.sort(key=lambda picture: -_size(picture).y)
-    rows: list[list[Picture]] = []
+    drawn = [_Sized(picture, *picture.bounds()) for picture in pictures if picture.items]
+    drawn.sort(key=lambda one: -one.size.y)
+    rows: list[list[_Sized]] = []
     used = 0.0
-    for picture in drawn:
-        wide = _size(picture).x
+    for one in drawn:
+        wide = one.size.x
         if rows and used + gap + wide <= widest:
-            rows[-1].append(picture)
+            rows[-1].append(one)
             used += gap + wide
         else:
-            rows.append([picture])
+            rows.append([one])
             used = wide
-    whole = Picture(title=title)
+    placed: list[Picture] = []
     y = 0.0
     for row in reversed(rows):
         x = 0.0
-        for picture in row:
-            low, _ = picture.bounds()
-            whole = whole.plus(picture.transformed(translation(Vec(x, y) - low)))
-            x += _size(picture).x + gap
-        y += max(_size(picture).y for picture in row) + gap
-    return whole
+        for one in row:
+            placed.append(one.picture.transformed(translation(Vec(x, y) - one.low)))
+            x += one.size.x + gap
+        y += max(one.size.y for one in row) + gap
+    return Picture(title=title).plus(*placed)
 
 
-def _size(picture: Picture) -> Vec:
-    low, high = picture.bounds()
-    return high - low
+class _Sized(NamedTuple):
+    """A picture with its lower left and upper right."""
+
+    picture: Picture
+    low: Vec
+    high: Vec
+
+    @property
+    def size(self) -> Vec:
+        """How wide and tall it is, mm."""
+        return self.high - self.low

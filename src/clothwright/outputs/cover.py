@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import NamedTuple
 
 from clothwright.geometry.path import polyline
@@ -11,7 +12,6 @@ from clothwright.outputs.fonts import shortened, wrapped
 from clothwright.outputs.marks import SQUARE_IN, SQUARE_MM, Joint, measuring_square
 from clothwright.outputs.pages import Box, Grid, Tile
 from clothwright.outputs.paper import Paper
-from clothwright.outputs.trace import pieces_on_pages
 from clothwright.picture.picture import DrawnRole, Fill, Item, Picture, Stroke, Text
 from clothwright.units import Unit
 from clothwright.words import show_length
@@ -39,6 +39,7 @@ class CoverFacts(NamedTuple):
     grid: Grid
     tiles: tuple[Tile, ...]
     joints: tuple[Joint, ...]
+    pieces: Mapping[str, tuple[Tile, ...]]
     unit: Unit
 
 
@@ -157,10 +158,9 @@ def _map_with_list(facts: CoverFacts, box: Box) -> tuple[Picture, bool]:
 
 def _pages_of_pieces(facts: CoverFacts) -> tuple[tuple[str, float], ...]:
     """Which pages to print again when one piece is wanted; left out where there is no room."""
-    where = pieces_on_pages(facts.picture, facts.grid).items()
     lines = tuple(
         (f"{name}: {', '.join(tile.name for tile in on)}", FINE)
-        for name, on in sorted(where, key=lambda piece: piece[1][0].place)
+        for name, on in sorted(facts.pieces.items(), key=lambda piece: piece[1][0].place)
     )
     return (("Pages of each piece", HEAD), *lines) if len(lines) > 1 else ()
 

@@ -5,7 +5,9 @@ All of it is a picture like any other, in the pattern's own millimetres, drawn u
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import groupby
 
 from clothwright.geometry.path import polyline
 from clothwright.geometry.vec import Vec
@@ -54,17 +56,22 @@ class Joint:
 def joints_of(tiles: tuple[Tile, ...], trace: Trace) -> tuple[Joint, ...]:
     """Number every edge that two printed pages share, in reading order of the page underneath."""
     by_place = {tile.place: tile for tile in tiles}
+    room = Vec(HALF_DIAMOND_MM, HALF_DIAMOND_MM)
     found: list[Joint] = []
-    for tile in tiles:
-        for sideways, place in (
-            (True, (tile.row, tile.column + 1)),
-            (False, (tile.row + 1, tile.column)),
-        ):
-            if over := by_place.get(place):
-                joint = Joint(
-                    number=len(found) + 1, under=tile, over=over, sideways=sideways, shares=()
-                )
-                found.append(replace(joint, shares=_quiet_shares(joint, trace)))
+    for _, row in groupby(tiles, key=lambda tile: tile.row):
+        in_row = tuple(row)
+        near = trace.near(in_row[0].low - room, in_row[-1].high + room)
+        for tile in in_row:
+            for sideways, place in (
+                (True, (tile.row, tile.column + 1)),
+                (False, (tile.row + 1, tile.column)),
+            ):
+                if over := by_place.get(place):
+                    number = len(found) + 1
+                    joint = Joint(
+                        number=number, under=tile, over=over, sideways=sideways, shares=()
+                    )
+                    found.append(replace(joint, shares=_quiet_shares(joint, near)))
     return tuple(found)
 
 
@@ -79,7 +86,7 @@ def _quiet_shares(joint: Joint, trace: Trace) -> tuple[float, ...]:
     return tuple(min(choices, key=ink) for choices in SHARES)
 
 
-def page_marks(tile: Tile, joints: tuple[Joint, ...]) -> Picture:
+def page_marks(tile: Tile, joints: Sequence[Joint]) -> Picture:
     """Return the joining lines and half-diamonds of one page.
 
     Solid line: cut here. Broken line: lay the next page's cut edge here. Two half-diamonds on each

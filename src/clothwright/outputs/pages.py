@@ -78,6 +78,10 @@ class Grid:
         low = Vec(left, top - self.tile_height)
         return Tile(row, column, low, Vec(left + self.tile_width, top))
 
+    def row_box(self, row: int) -> Box:
+        """What the pages of a row show."""
+        return self.tile(row, 0).low, self.tile(row, self.columns - 1).high
+
     def own(self, tile: Tile) -> Box:
         """The part of a tile that no page to its left or above it shows already."""
         shared = max(0.0, self.overlap - LINE_MM)

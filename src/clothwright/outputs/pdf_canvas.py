@@ -9,9 +9,11 @@ from __future__ import annotations
 import io
 import itertools
 from collections.abc import Iterable
+from functools import cache
 from typing import Any, NamedTuple
 
 import pikepdf
+from reportlab.lib.colors import toColor
 from reportlab.pdfgen import canvas as pdfgen
 
 from clothwright.drawing.style import Look
@@ -118,7 +120,7 @@ def _draw_item(pdf: Any, item: Item, look: Look, scale: float) -> None:
 
 def _draw_stroke(pdf: Any, stroke: Stroke, look: Look, scale: float) -> None:
     pen = look.pen(stroke.role)
-    pdf.setStrokeColor(pen.colour)
+    pdf.setStrokeColor(_colour(pen.colour))
     pdf.setLineWidth(pen.width / scale)
     pdf.setLineJoin(JOIN_ROUND)
     pdf.setLineCap(CAP_BUTT if pen.dash else CAP_ROUND)
@@ -128,11 +130,17 @@ def _draw_stroke(pdf: Any, stroke: Stroke, look: Look, scale: float) -> None:
     pdf.drawPath(outline, stroke=1, fill=0)
 
 
+@cache
+def _colour(said: str) -> Any:
+    """Read a colour once, not for every line that has it."""
+    return toColor(said)
+
+
 def _draw_fill(pdf: Any, fill: Fill, look: Look) -> None:
     colour = look.fill(fill.role)
     if colour is None:
         return
-    pdf.setFillColor(colour)
+    pdf.setFillColor(_colour(colour))
     outline = pdf.beginPath()
     for ring in (fill.path, *fill.holes):
         _trace(outline, ring, closed=True)
@@ -142,7 +150,7 @@ def _draw_fill(pdf: Any, fill: Fill, look: Look) -> None:
 def _draw_text(pdf: Any, text: Text, look: Look) -> None:
     words = fonts.legible(text.words)
     pdf.saveState()
-    pdf.setFillColor(look.ink(text.role))
+    pdf.setFillColor(_colour(look.ink(text.role)))
     pdf.setFont(fonts.PLAIN, text.size)
     pdf.translate(text.at.x, text.at.y)
     if text.angle_deg:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -37,11 +38,15 @@ class PrintSetting:
 
 
 class PagePlan(NamedTuple):
-    """The pages a picture takes: the whole grid, the pages that carry something, their joints."""
+    """The pages a picture takes: the whole grid, the pages that carry something, their joints.
+
+    pieces: of each piece by name, the pages it takes.
+    """
 
     grid: Grid
     tiles: tuple[Tile, ...]
     joints: tuple[Joint, ...]
+    pieces: Mapping[str, tuple[Tile, ...]]
 
 
 def page_grid(picture: Picture, setting: PrintSetting) -> Grid:
@@ -61,7 +66,7 @@ def plan_pages(picture: Picture, setting: PrintSetting, grid: Grid | None = None
     grid = grid or page_grid(picture, setting)
     trace = Trace(picture)
     tiles = trace.carried(grid)
-    return PagePlan(grid, tiles, joints_of(tiles, trace))
+    return PagePlan(grid, tiles, joints_of(tiles, trace), pieces_on_pages(picture, grid))
 
 
 def tiled_pdf(
@@ -88,7 +93,7 @@ def tiled_pdf(
 def cover_pages(picture: Picture, plan: PagePlan, setting: PrintSetting) -> tuple[PdfPage, ...]:
     """The first page, or two where the paper is small, with map, test squares and advice."""
     paper = cover_paper(plan.grid.paper)
-    facts = CoverFacts(picture, plan.grid, plan.tiles, plan.joints, setting.unit)
+    facts = CoverFacts(picture, *plan, setting.unit)
     return tuple(
         PdfPage(paper.width, paper.height, name, (PagePart(drawn, PRINT),))
         for name, drawn in zip(("Map", "Map 2"), cover(facts), strict=False)
@@ -100,21 +105,34 @@ def pattern_pages(picture: Picture, plan: PagePlan, look: Look) -> tuple[PdfPage
     trace = Trace(picture)
     boxed = tuple((item, _reach(item)) for item in picture.items)
     count = len(plan.tiles)
-    where = pieces_on_pages(picture, plan.grid)
+    named: dict[Tile, list[str]] = {}
+    for name, on in plan.pieces.items():
+        for tile in on:
+            named.setdefault(tile, []).append(name)
+    joined: dict[Tile, list[Joint]] = {}
+    for joint in plan.joints:
+        joined.setdefault(joint.under, []).append(joint)
+        joined.setdefault(joint.over, []).append(joint)
     pages: list[PdfPage] = []
+    row, near, boxed_near = -1, trace, boxed
     for i, tile in enumerate(plan.tiles, start=1):
+        if tile.row != row:
+            row = tile.row
+            low, high = plan.grid.row_box(row)
+            near = trace.near(low, high)
+            boxed_near = tuple((item, box) for item, box in boxed if _meet(box, low, high))
         square = page_square(
             tile,
             plan.grid.overlap,
-            trace,
+            near,
             title=picture.title,
             page_of=f"page {i} of {count}",
-            pieces=", ".join(name for name, on in where.items() if tile in on),
+            pieces=", ".join(named.get(tile, ())),
         )
-        under = square.plus(page_marks(tile, plan.joints))
+        under = square.plus(page_marks(tile, joined.get(tile, ())))
         origin = Vec(plan.grid.margin, plan.grid.margin) - tile.low
         # Items whose box misses the tile would only make the file larger.
-        shown = Picture(items=tuple(item for item, box in boxed if _meet(box, tile)))
+        shown = Picture(items=tuple(item for item, box in boxed_near if _meet(box, *tile[2:])))
         parts = (
             PagePart(under, PRINT, origin),
             PagePart(shown, look, origin, clip=(tile.low, tile.high)),
@@ -130,11 +148,6 @@ def _reach(item: Item) -> Box:
     return low - Vec(room, room), high + Vec(room, room)
 
 
-def _meet(box: Box, tile: Tile) -> bool:
-    low, high = box
-    return (
-        low.x <= tile.high.x
-        and high.x >= tile.low.x
-        and low.y <= tile.high.y
-        and high.y >= tile.low.y
-    )
+def _meet(box: Box, low: Vec, high: Vec) -> bool:
+    (left, bottom), (right, top) = box
+    return left <= high.x and right >= low.x and bottom <= high.y and top >= low.y

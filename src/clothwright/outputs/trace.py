@@ -54,11 +54,11 @@ def carrying(picture: Picture, grid: Grid) -> tuple[Tile, ...]:
 
 def pieces_on_pages(picture: Picture, grid: Grid) -> dict[str, tuple[Tile, ...]]:
     """Return, for every group that has a cutting line, the pages it takes; in drawing order."""
-    lines: dict[str, tuple[Item, ...]] = {}
+    lines: dict[str, list[Item]] = {}
     for item in picture.items:
         if item.role is DrawnRole.CUT and item.group:
-            lines[item.group] = (*lines.get(item.group, ()), item)
-    return {name: carrying(Picture(items=items), grid) for name, items in lines.items()}
+            lines.setdefault(item.group, []).append(item)
+    return {name: carrying(Picture(items=tuple(items)), grid) for name, items in lines.items()}
 
 
 class Trace:
@@ -92,17 +92,18 @@ class Trace:
 
     def carried(self, grid: Grid) -> tuple[Tile, ...]:
         """Return the tiles of a grid that carry something, in reading order."""
-        found = set((self._crossings(grid) % (grid.rows * grid.columns)).tolist())
-        found |= {
-            number
-            for number in range(grid.rows * grid.columns)
-            if number not in found and self._holds(_middle(grid, number))
-        }
-        return tuple(grid.tile(*divmod(number, grid.columns)) for number in sorted(found))
+        numbers = self._carried(grid, self._crossings(grid))
+        return tuple(grid.tile(*divmod(int(number), grid.columns)) for number in numbers)
 
     def cost(self, grid: Grid) -> tuple[int, int]:
         """Pages printed, and how many pages all lines together run over: less is less to join."""
-        return len(self.carried(grid)), len(self._crossings(grid))
+        crossings = self._crossings(grid)
+        return len(self._carried(grid, crossings)), len(crossings)
+
+    def _carried(self, grid: Grid, crossings: Counts) -> Counts:
+        """The numbers of the tiles that carry something, rising."""
+        crossed = crossings % (grid.rows * grid.columns)
+        return np.union1d(crossed, self._inside(grid))
 
     def length_in(self, low: Vec, high: Vec) -> float:
         """Return how many mm of line lie in a box."""
@@ -138,15 +139,30 @@ class Trace:
         tile = row[meet] * grid.columns + column[meet]
         return np.unique(self._line[chord[meet]] * (grid.rows * grid.columns) + tile)
 
-    def _holds(self, p: Vec) -> bool:
-        """Tell whether a point lies inside one of the areas (even-odd over each area's rings)."""
+    def _inside(self, grid: Grid) -> Counts:
+        """The tiles whose middles lie inside one of the areas (even-odd over each area's rings).
+
+        Along the row of middles that a chord crosses, it turns inside out all that lie left of it.
+        """
+        lefts, rights = _spans([grid.own(grid.tile(0, c)) for c in range(grid.columns)], 0)
+        bottoms, tops = _spans([grid.own(grid.tile(r, 0)) for r in range(grid.rows)], 1)
+        across, up = _halfway(lefts, rights), _halfway(bottoms, tops)
         rings = self._area != NO_AREA
-        x0, y0 = self._start[rings].T
-        x1, y1 = self._end[rings].T
-        spans = (y0 > p.y) != (y1 > p.y)
-        rise = np.where(spans, y1 - y0, 1.0)
-        crossed = spans & (x0 + (p.y - y0) * (x1 - x0) / rise > p.x)
-        return bool(np.any(np.bincount(self._area[rings][crossed]) % 2))
+        (x0, y0), (x1, y1) = self._start[rings].T, self._end[rings].T
+        # Rows count downward, so their middles fall; -middle rises.
+        first = np.searchsorted(-up, -np.maximum(y0, y1), side="right")
+        count = np.searchsorted(-up, -np.minimum(y0, y1), side="right") - first
+        chord = np.repeat(np.arange(len(first)), count)
+        row = first[chord] + np.arange(len(chord)) - np.repeat(np.cumsum(count) - count, count)
+        rise = (y1 - y0)[chord]
+        x = x0[chord] + (up[row] - y0[chord]) * (x1 - x0)[chord] / rise
+        left_of = np.searchsorted(across, x)
+        places, at = np.unique(self._area[rings][chord] * grid.rows + row, return_inverse=True)
+        turned = np.zeros((len(places), grid.columns + 1), dtype=np.intp)
+        np.add.at(turned, (at, left_of), 1)
+        crossed = np.cumsum(turned[:, :0:-1], axis=1)[:, ::-1]
+        place, column = np.nonzero(crossed % 2)
+        return places[place] % grid.rows * grid.columns + column
 
 
 @dataclass(slots=True)
@@ -206,9 +222,8 @@ def _text_box(text: Text) -> tuple[Vec, ...]:
     return low, Vec(high.x, low.y), high, Vec(low.x, high.y), low
 
 
-def _middle(grid: Grid, number: int) -> Vec:
-    low, high = grid.own(grid.tile(*divmod(number, grid.columns)))
-    return low.lerp(high, 0.5)
+def _halfway(low: Numbers, high: Numbers) -> Numbers:
+    return low + (high - low) * 0.5
 
 
 def _spans(boxes: list[tuple[Vec, Vec]], axis: int) -> tuple[Numbers, Numbers]:
