@@ -135,3 +135,19 @@ def test_a_missing_library_is_named_with_the_way_to_get_it(monkeypatch):
 def test_the_heic_reader_is_there():
     """pi-heif is installed with the tests; what it decodes is in test_heic.py."""
     assert pi_heif.libheif_version()
+
+
+@pytest.mark.parametrize("turn", [1, 6])
+def test_a_jpeg_with_very_many_pixels_is_read_at_half_its_size(monkeypatch, turn):
+    """Half each way, upright all the same, its focal length in the pixels it has then."""
+    monkeypatch.setattr(read, "HALVED_PIXELS", 100_000)
+    exif = Image.Exif()
+    exif[0x0112] = turn
+    exif.get_ifd(0x8769)[0xA405] = 27
+    photo = read_photo(saved(picture(), "JPEG", exif=exif.tobytes()), "a")
+    size = (200, 150) if turn == 1 else (150, 200)
+    assert (photo.width, photo.height) == size
+    assert photo.focal_px == pytest.approx(27 * 250 / math.hypot(36, 24), rel=1e-3)
+    corner = (5, 5) if turn == 1 else (5, size[0] - 6)
+    assert photo.pixels[corner].min() > 230
+    assert read_photo(saved(picture(), "PNG"), "b").width == 400

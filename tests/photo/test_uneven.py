@@ -12,6 +12,7 @@ import numpy as np
 import pytest
 
 from clothwright.geometry.vec import Vec
+from clothwright.photo import outline
 from clothwright.photo.flatten import Flat, flatten
 from clothwright.photo.lens import Lens, bent, straightened
 from clothwright.photo.outline import Outlined, find_outline
@@ -125,3 +126,20 @@ def test_a_stretch_whose_end_is_not_seen_is_closed():
     path = fitted(Traced(points, np.ones(len(points)), good)).path
     low, high = path.bounds()
     assert (low.x, low.y, high.x, high.y) == pytest.approx((0.0, 0.0, 200.0, 200.0), abs=0.1)
+
+
+def test_paper_followed_by_its_edge_says_that_lines_are_drawn_on_it():
+    """Sizes on tissue, and the edge is taken: doubted all the way; not when she said the edge."""
+    it = staged(3, size=SMALL, medium="tissue sizes", fault="none", count=1)
+    world = replace(it.world, dash_mm=0.0, fields={})
+    flat = flat_of(replace(it, world=world))
+    chosen = find_outline(flat, by="edge")
+    assert not chosen.by_line
+    assert all(d.code != "drawn" for d in chosen.doubts)
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr(outline, "inside_line", lambda *_args, **_how: None)
+        found = find_outline(flat)
+    drawn = [d.at for d in found.doubts if d.code in ("drawn", "second-line")]
+    places = [found.path.point_at(float(s)) for s in np.arange(0, found.path.length, 10.0)]
+    assert any(d.code == "drawn" for d in found.doubts)
+    assert max(min(p.distance(d) for d in drawn) for p in places) < 40.0

@@ -9,9 +9,10 @@ import numpy as np
 
 from clothwright.geometry.vec import Vec
 from clothwright.photo.arrays import Mask, Numbers
+from clothwright.photo.extra import library
 from clothwright.photo.flatness import EVERY, Heights
 from clothwright.photo.region import LINE_DARK, Area
-from clothwright.photo.shades import Shades
+from clothwright.photo.shades import Shades, disc
 from clothwright.photo.trace import STEP_MM, Fitted, Traced, outward, profiles, smoothed
 
 NEAR_MM, FAR_MM = 2.4, 14.0
@@ -21,6 +22,8 @@ SECOND_MM = 25.0
 APART_MM = 50.0
 """Along a stretch that is doubtful all the way, doubts stand no farther apart than this."""
 GAP_MM = 1.5
+DRAWN, PEN_MM = 0.5, 0.7
+"""Lines inside paper that is followed by its edge are doubted from this part of its outline on."""
 GONE = 0.2
 """A line is gone where it is no darker than this part of what it is elsewhere."""
 FAINT_DARK = 0.03
@@ -43,6 +46,7 @@ WORDS = {
     "crease": "a crease or faint line runs beside the line here",
     "faint": "the line is faint or hidden here",
     "edge": "the edge of the paper is hard to tell from the table or a shadow here",
+    "drawn": "lines are drawn on the paper: is the outline one of them, and not the edge?",
     "lifted": "the paper does not lie flat here: photos from two sides see it at two places",
     "jump": "the line jumps here: a crease, a fold or lettering",
     "cut-off": "the outline comes to the rim of the photos or under a marker sheet here",
@@ -50,9 +54,12 @@ WORDS = {
 
 
 def doubts_of(
-    dim: Shades, region: Area, trace: Traced, fit: Fitted, heights: Heights
+    dim: Shades, region: Area, trace: Traced, fit: Fitted, heights: Heights, *, asked: bool
 ) -> tuple[PhotoDoubt, ...]:
-    """Return the doubts about an outline, each once, in order along it."""
+    """Return the doubts about an outline, each once, in order along it.
+
+    asked: it was said what the outline is, a line or an edge.
+    """
     found: list[tuple[str, Vec]] = []
     for code, spots in (("gap", region.bridged), ("touch", region.strokes)):
         found += [(code, Vec(*map(float, p))) for p in _mm(dim, spots)] if len(spots) else []
@@ -64,9 +71,19 @@ def doubts_of(
         found += _runs("gap", gone & away, trace.points, GAP_MM)
     found += _runs("jump", fit.jumps, trace.points, 1.0)
     found += _runs("lifted", np.repeat(heights.stands, EVERY)[: len(away)], trace.points, 8.0)
+    if not (region.by_line or asked) and _ink_length(dim, region) > DRAWN * len(away) * STEP_MM:
+        found += _runs("drawn", np.ones(len(away), dtype=bool), trace.points, 1.0)
     found += _beside(dim, trace, away, by_line=region.by_line)
     found += _runs("cut-off", _at_the_rim(dim, trace.points), trace.points, 1.0)
     return _once(found)
+
+
+def _ink_length(dim: Shades, region: Area) -> float:
+    """How much is drawn inside an area, as the length of a line of usual width, mm."""
+    cv2 = library("cv2")
+    inside = cv2.erode(region.mask.astype(np.uint8), disc(4.0 * dim.px_per_mm)) > 0
+    ink = float(((dim.dark > LINE_DARK) & inside).sum())
+    return ink / dim.px_per_mm**2 / PEN_MM
 
 
 def _mm(dim: Shades, spots: Numbers) -> Numbers:

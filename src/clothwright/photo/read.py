@@ -21,6 +21,9 @@ Pixels = NDArray[np.uint8]
 MOST_BYTES = 60_000_000
 """A photo file larger than this is refused (a 50 MP phone photo has about 25 MB)."""
 MOST_PIXELS = 64_000_000
+HALVED_PIXELS = 30_000_000
+"""A JPEG with more pixels is read at half its size each way, which needs a quarter of the memory;
+what is left is finer than the flat picture all the same."""
 LEAST_SIDE, LONGEST_SIDE = 200, 20_000
 FULL_FRAME_DIAGONAL_MM = math.hypot(36.0, 24.0)
 """The "35 mm" focal length of EXIF is told for this diagonal (CIPA DCG-001)."""
@@ -140,6 +143,8 @@ def _decoded(image: Any, name: str) -> Pixels:
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")
+            if image.width * image.height > HALVED_PIXELS and image.format == "JPEG":
+                image.draft(None, (image.width // 2, image.height // 2))
             image.load()
             turned = ImageOps.exif_transpose(image)
             return _rgb(turned)
