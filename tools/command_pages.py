@@ -56,6 +56,11 @@ EXAMPLES = {
     "undo": ["clothwright undo coat", "clothwright undo coat --steps 3"],
     "redo": ["clothwright redo coat"],
     "history": ["clothwright history coat", "clothwright history coat --last 0"],
+    "recover": [
+        "clothwright recover coat",
+        "clothwright recover coat --dry-run",
+        "clothwright recover coat --state 3",
+    ],
     "walk": ["clothwright walk coat", "clothwright walk coat --json"],
     "lay": [
         "clothwright lay coat",

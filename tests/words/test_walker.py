@@ -392,6 +392,9 @@ def test_every_command(unit: Unit, tmp_path: Path, capsys: pytest.CaptureFixture
         say("redo", mine),
         say("show", tmp_path),
     ]
+    (mine / "workbook.toml").unlink()
+    lost = ("show",), ("recover", "--dry-run"), ("recover", "--state", 99), ("recover",), ("show",)
+    shown += [say(command, mine, *more) for command, *more in lost]
     shown += printed(out, book)
     assert len(shown) > 50
     assert told(found(shown)) == ""

@@ -265,6 +265,8 @@ edit {mine} rename-workbook title=
 undo {mine} --steps x
 redo {mine}
 history {out}/elsewhere
+recover {mine}
+recover {out}/elsewhere
 walk {out}/elsewhere
 lay {mine} --plan stripes
 lay {mine} --seconds=-1

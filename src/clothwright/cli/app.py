@@ -76,6 +76,10 @@ COMMANDS = (
         "history",
         "Show what was done to the workbook, step by step, and where you are in it.",
     ),
+    Command(
+        "recover",
+        "Bring back a workbook whose files are lost or damaged, from copies kept at every save.",
+    ),
     Command("walk", "Walk every seam of the pieces as changed and say what does not agree."),
     Command(
         "lay",

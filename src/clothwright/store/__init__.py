@@ -1,6 +1,6 @@
 """The workbook on disk: a folder with one readable text file and one drawing a piece."""
 
-from clothwright.store.book.file import create, is_workbook, load, save
+from clothwright.store.book.file import create, holds_workbook, is_workbook, load, save
 from clothwright.store.book.pictures import keep_picture, picture, pictures_named
 from clothwright.store.book.piece_read import piece_from_svg
 from clothwright.store.book.piece_svg import piece_to_svg
@@ -21,6 +21,7 @@ __all__ = [
     "Saved",
     "Undoable",
     "create",
+    "holds_workbook",
     "is_workbook",
     "keep_picture",
     "load",

@@ -23,18 +23,19 @@ _WRITING: set[str] = set()
 """The names of drafts that this process is writing now."""
 
 
-def write_whole(file: Path, data: bytes) -> None:
+def write_whole(file: Path, data: bytes, *, like: Path | None = None) -> None:
     """Write a file so that it is there whole or not at all, whatever happens. Raises OSError.
 
     It may be read by those who could read it before; a new one by nobody who may not read the
-    workbook it lies in (`open_own`).
+    workbook it lies in (`open_own`). like: a file that a new one is as open as, instead.
     """
     make_folder(file.parent)
     name = file.name.encode("utf-8", "ignore")[:150].decode("utf-8", "ignore")
     draft = file.with_name(f".{name}.{secrets.token_hex(3)}.{os.getpid()}.part")
+    before = file if like is None or file.exists() else like
     _WRITING.add(draft.name)
     try:
-        with os.fdopen(open_own(draft, os.O_WRONLY | os.O_EXCL, like=file), "wb") as out:
+        with os.fdopen(open_own(draft, os.O_WRONLY | os.O_EXCL, like=before), "wb") as out:
             out.write(data)
             out.flush()
             os.fsync(out.fileno())

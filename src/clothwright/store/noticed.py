@@ -97,6 +97,12 @@ WHAT = (
         "The drawing or photo itself is there; answer its questions again.",
     ),
     ("lays/", "A kept lay, or the ways to make a plan fit", "Lay that plan again to have it back."),
+    (
+        "workbook.toml",
+        "The workbook's own text",
+        "What you wrote into it by hand can be read there.",
+    ),
+    ("pieces/", "A drawing of a piece", "It is drawn again as it was."),
     ("chart.json", "The yardage chart", "It is worked out again when you ask for it."),
 )
 """The path of a file begins so; what it is; what was kept and what is to do."""

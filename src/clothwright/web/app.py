@@ -5,7 +5,8 @@ from __future__ import annotations
 import asyncio
 import contextlib
 import threading
-from collections.abc import AsyncIterator, Callable, Iterator
+from collections.abc import AsyncIterator, Callable, Iterator, Sequence
+from dataclasses import replace
 from urllib.parse import parse_qsl
 
 from starlette.applications import Starlette
@@ -13,7 +14,7 @@ from starlette.concurrency import run_in_threadpool
 from starlette.exceptions import HTTPException
 from starlette.middleware.gzip import GZipMiddleware
 from starlette.requests import ClientDisconnect, Request
-from starlette.responses import HTMLResponse, JSONResponse, Response
+from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Response
 from starlette.routing import Mount, Route, WebSocketRoute, compile_path
 from starlette.staticfiles import StaticFiles
 from starlette.types import ASGIApp, Receive, Scope, Send
@@ -37,6 +38,8 @@ from clothwright.workroom.editing.opened import NotThere, unit_of
 
 PACKED, PACKING = 2000, 4
 """Answers of more bytes are sent packed, quickly rather than tightly: drawings to a fifth."""
+MOST_OFFERED = 12
+"""How many earlier states are offered of a workbook that cannot be opened."""
 WATCH_S = 1.0
 """How often the files of a workbook that somebody looks at are looked at."""
 
@@ -100,7 +103,7 @@ def _route(path: str, door: Door, room: Room, keys: Keys) -> Route:
             if isinstance(error, WrongKey) and not is_local(request.scope):
                 # Waited for on the loop, not in a thread: who guesses holds up nobody else.
                 await asyncio.sleep(keys.slowed(address_of(request.scope)))
-            return _refused(request, error, _unit(room, request))
+            return await run_in_threadpool(_refused, room, request, error)
 
     return Route(path, endpoint, methods=[door.method])
 
@@ -161,7 +164,10 @@ def _answer(door: Door, room: Room, keys: Keys, request: Request, body: bytes) -
         origin=f"http://{request.headers['host']}",
     )
     name = request.path_params.get("book")
-    return door.answer(asked if name is None else asked.with_book(room.book(name)))
+    if name is None:
+        return door.answer(asked)
+    book = room.book(name)
+    return door.answer(replace(asked, open_book=book) if door.unread else asked.with_book(book))
 
 
 def _unit(room: Room, request: Request) -> Unit:
@@ -173,14 +179,28 @@ def _unit(room: Room, request: Request) -> Unit:
         return Unit.cm
 
 
-def _refused(request: Request, error: ClothwrightError, unit: Unit) -> Response:
-    """Say a refusal: as JSON to a script, as a page to a reader. 409: it cannot be done (now)."""
+def _refused(room: Room, request: Request, error: ClothwrightError) -> Response:
+    """Say a refusal: as JSON to a script, as a page to a reader. 409: it cannot be done (now).
+
+    The page of a workbook that cannot be opened offers the states that can be brought back.
+    """
+    unit = _unit(room, request)
     status = 409 if isinstance(error, CannotDo) else 400
     if isinstance(error, NotThere) and request.method == "GET":
         status = 404
     if "text/html" in request.headers.get("accept", ""):
-        return HTMLResponse(problem_page(told(error, unit)), status_code=status)
+        name = request.path_params.get("book", "")
+        states: Sequence[object] = ()
+        with contextlib.suppress(ClothwrightError):
+            states = room.book(name).earlier(MOST_OFFERED) if name else ()
+        return HTMLResponse(problem_page(told(error, unit), name, states), status_code=status)
     return JSONResponse({"sentence": told(error, unit)}, status_code=status)
+
+
+def _bring_back(asked: Asked) -> Response:
+    """POST the form state=the name of its copy, "" for the newest whole one; show the pieces."""
+    asked.opened.bring_back(asked.form.get("state", ""))
+    return RedirectResponse(asked.address("pieces"), status_code=303)
 
 
 def _edit(asked: Asked) -> Response:
@@ -230,6 +250,7 @@ def _length(asked: Asked) -> Response:
 EVERY_BOOK = (
     post("/b/{book}/edit", _edit),
     post("/b/{book}/put-away", _put_away),
+    Door("/b/{book}/recover", _bring_back, "POST", unread=True),
     Door("/b/{book}/length", _length),
     Door(PATH, send_picture),
 )

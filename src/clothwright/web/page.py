@@ -119,13 +119,14 @@ class Door:
     """A further address of a page: a file to take away, a form to send, a list as JSON.
 
     path: below the page's own ("lay.pdf"), "" for the page's. method: "GET" or "POST".
-    most: bytes of a body.
+    most: bytes of a body. unread: it answers for a workbook that cannot be opened, too.
     """
 
     path: str
     answer: Callable[[Asked], Response]
     method: str = "GET"
     most: int = SMALL
+    unread: bool = False
 
 
 def post(path: str, answer: Callable[[Asked], Response], most: int = SMALL) -> Door:

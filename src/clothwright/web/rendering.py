@@ -74,9 +74,13 @@ def macro(template: str, name: str, *args: object) -> Markup:
     return Markup(getattr(_env.get_template(template).module, name)(*args))
 
 
-def problem_page(words: str) -> Markup:
-    """Return a page that says what is wrong and leads back."""
-    return Markup(_env.get_template("problem.html").render(words=words))
+def problem_page(words: str, book_name: str = "", states: Sequence[object] = ()) -> Markup:
+    """Return a page that says what is wrong and leads back.
+
+    states: those that can be brought back of a workbook that cannot be opened.
+    """
+    page = _env.get_template("problem.html")
+    return Markup(page.render(words=words, book_name=book_name, states=states))
 
 
 def _common(page: Page, asked: Asked, pages: Sequence[Page]) -> Mapping[str, object]:

@@ -23,7 +23,7 @@ from clothwright.geometry.path import Path
 from clothwright.geometry.segment import Cubic, Line
 from clothwright.geometry.vec import Vec
 from clothwright.store.aside import How, set_aside
-from clothwright.store.book.file import is_workbook
+from clothwright.store.book.file import holds_workbook
 from clothwright.store.book.places import place_words
 from clothwright.store.disk import disk_told, write_whole
 from clothwright.store.values import FileShape, Own, Place, Reading, Writing
@@ -68,7 +68,7 @@ class Damaged:
 
 
 def _workbook_of(file: FilePath) -> FilePath:
-    return next((p for p in file.parents[:DEEP] if is_workbook(p)), file.parent)
+    return next((p for p in file.parents[:DEEP] if holds_workbook(p)), file.parent)
 
 
 DEEP = 3

@@ -10,12 +10,13 @@ from __future__ import annotations
 
 import contextlib
 import re
-from collections.abc import Iterable, Mapping
+import shlex
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import fields, replace
 from pathlib import Path
 from typing import NamedTuple
 
-from clothwright.errors import BadInput, ClothwrightError
+from clothwright.errors import BadInput, ClothwrightError, Mistakes
 from clothwright.pattern.piece import Piece
 from clothwright.store.book.format import (
     FORMAT,
@@ -37,6 +38,7 @@ from clothwright.store.folder import placed, refuse_links, remove_drafts
 from clothwright.workbook import Step, Workbook
 
 PIECES = "pieces"
+COPIES = "history/copies"
 OURS = re.compile(rf"{PIECES}/[^/\\:\0]+\.svg")
 """The names that `free_name` gives to drawings."""
 NOT_SAVED = "the workbook could not be saved"
@@ -51,8 +53,51 @@ def is_workbook(folder: Path) -> bool:
     return (folder / BOOK_FILE).is_file()
 
 
+def was_workbook(folder: Path) -> bool:
+    """Tell whether copies of earlier states lie in a folder, so that one may be brought back."""
+    with contextlib.suppress(OSError):
+        return any((folder / COPIES).iterdir())
+    return False
+
+
+@contextlib.contextmanager
+def way_back_named(folder: Path) -> Iterator[None]:
+    """Name the command that brings an earlier state back where an error says nothing to try.
+
+    Raises what is raised inside: BadInput, Mistakes.
+    """
+    try:
+        yield
+    except BadInput as error:
+        raise _with_way_back(error, folder) from None
+    except Mistakes as error:
+        *others, last = error.mistakes
+        raise Mistakes([*others, _with_way_back(last, folder)]) from None
+
+
+def _with_way_back(error: BadInput, folder: Path) -> BadInput:
+    if error.try_ or not was_workbook(folder):
+        return error
+    return BadInput(
+        what=error.what,
+        where=error.where,
+        expected=error.expected,
+        try_=f"bringing an earlier state back: clothwright recover {shlex.quote(str(folder))}",
+    )
+
+
+def holds_workbook(folder: Path) -> bool:
+    """Tell whether a folder holds a workbook, or what is left of one."""
+    return is_workbook(folder) or was_workbook(folder)
+
+
 def load(folder: Path) -> Workbook:
     """Return the workbook in a folder. Raises BadInput or Mistakes that name file and line."""
+    with way_back_named(folder):
+        return _load(folder)
+
+
+def _load(folder: Path) -> Workbook:
     refuse_links(folder)
     text = read_text(folder)
     while True:
@@ -75,7 +120,7 @@ def read_text(folder: Path) -> str:
             where=str(folder),
             what="there is no workbook in this folder",
             expected=f"a folder with a {BOOK_FILE}",
-            try_=f"clothwright new {folder}",
+            try_="" if was_workbook(folder) else f"clothwright new {folder}",
         ) from None
     except NotADirectoryError:
         raise BadInput(
@@ -121,6 +166,13 @@ def create(folder: Path, book: Workbook) -> None:
             what="there is a workbook in this folder already",
             expected="a new folder",
             try_="another name; nothing was changed",
+        )
+    if was_workbook(folder):
+        raise BadInput(
+            where=str(folder),
+            what=f"there was a workbook in this folder; its {BOOK_FILE} is gone",
+            expected="a new folder",
+            try_=f"clothwright recover {shlex.quote(str(folder))}",
         )
     if folder.exists() and not folder.is_dir():
         raise BadInput(where=str(folder), what="this is a file", expected="a new folder")

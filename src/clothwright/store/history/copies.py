@@ -19,12 +19,11 @@ from pathlib import Path
 from threading import Lock
 
 from clothwright.errors import BadInput
-from clothwright.store.book.file import drawing, piece_of, read_text
+from clothwright.store.book.file import COPIES, drawing, piece_of, read_text
 from clothwright.store.book.format import read_book, read_table
 from clothwright.store.disk import BOOK_FILE, write_whole
 from clothwright.workbook import Workbook
 
-COPIES = "history/copies"
 OURS = re.compile(r"[0-9a-f]{40}\.gz")
 """The names of copies; others in the folder are not ours to remove."""
 MOST_READ = 8
@@ -60,6 +59,12 @@ class State:
         """workbook.toml as text, line ends as the program reads them."""
         return self.book.decode("utf-8").replace("\r\n", "\n").replace("\r", "\n")
 
+    def drawing(self, file: str) -> bytes:
+        """Return a drawing. Raises BadInput: a copy from elsewhere may lack one."""
+        if file not in self.drawings:
+            raise BadInput(where=BOOK_FILE, what=f"{file} is not among the copies of its drawings")
+        return self.drawings[file]
+
     def workbook(self) -> Workbook:
         """Return the workbook; the last few read are remembered. Raises BadInput, Mistakes."""
         known = self.id
@@ -67,7 +72,7 @@ class State:
             book = _READ.get(known)
         if book is None:
             book = read_book(
-                self.text, BOOK_FILE, lambda name, file: piece_of(self.drawings[file], name, file)
+                self.text, BOOK_FILE, lambda name, file: piece_of(self.drawing(file), name, file)
             )
         remember(self, book)
         return book
@@ -145,12 +150,13 @@ def _file(folder: Path, name: str) -> Path:
 
 def kept(folder: Path, name: str) -> State:
     """Return a state from its copies. Raises BadInput when one is gone or damaged."""
-    head, _, book = _copy(folder, name).partition(b"\n")
+    head, _, book = copy_of(folder, name).partition(b"\n")
     names = json.loads(head)
-    return State(book=book, drawings={file: _copy(folder, n) for file, n in names.items()})
+    return State(book=book, drawings={file: copy_of(folder, n) for file, n in names.items()})
 
 
-def _copy(folder: Path, name: str) -> bytes:
+def copy_of(folder: Path, name: str) -> bytes:
+    """Return what a copy holds. Raises BadInput when it is gone or damaged."""
     own = OURS.fullmatch(f"{name}.gz") is not None
     data = _unpacked(_file(folder, name)) if own else None
     if data is None or name_of(data) != name:
@@ -168,7 +174,7 @@ def drop_unnamed(folder: Path, states: Collection[str]) -> int:
     needed = set(states)
     for name in states:
         with contextlib.suppress(BadInput, ValueError):
-            head, _, _ = _copy(folder, name).partition(b"\n")
+            head, _, _ = copy_of(folder, name).partition(b"\n")
             needed |= set(json.loads(head).values())
     gone = 0
     for file in (folder / COPIES).iterdir():

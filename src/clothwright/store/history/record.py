@@ -32,8 +32,9 @@ class Saved:
     """One line of the record.
 
     number: the revision, counting up for ever. at: time, UTC. kind: "start", "save", "outside",
-    "undo" or "redo". state: the copy of the workbook after it. node: the number of the save whose
-    state this is (its own, but for undo and redo). tip: the last save that can be redone.
+    "undo", "redo" or "back". state: the copy of the workbook after it. node: the number of the
+    save whose state this is (its own, but for undo, redo and back). tip: the last save that can be
+    redone.
     parent: the save that an undo of this one leads to, 0 for none. ids: the lasting names of the
     changes, in order. touches, leans: what it changed, and what it relies on. token: the sender's
     own mark, by which a message sent twice is known.
@@ -106,6 +107,8 @@ def read_record(folder: Path) -> Record:
         data = (folder / RECORD).read_bytes()
     except FileNotFoundError:
         return Record()
+    except IsADirectoryError:
+        return Record(damaged=True)
     first, *rows = BEGIN.split(data)
     lines: list[Saved] = []
     pending = False

@@ -26,6 +26,7 @@ from clothwright.store.book.file import (
     put_down,
     read_text,
     tidy,
+    way_back_named,
 )
 from clothwright.store.book.format import read_table, said_by, to_plain, up_to_date
 from clothwright.store.book.lock import Lock, held
@@ -131,14 +132,15 @@ def opened(folder: Path, known: Opened | None = None) -> Opened:
     by hand becomes a step first, and a workbook without a record gets one, which begins here.
     Raises BadInput, Mistakes.
     """
-    refuse_links(folder)
-    quick = _undisturbed(folder)
-    if quick is not None:
-        if known is not None and known.revision == quick.last.number:
-            return known
-        return quick.opened()
-    with _now(folder) as (now, _):
-        return now.opened()
+    with way_back_named(folder):
+        refuse_links(folder)
+        quick = _undisturbed(folder)
+        if quick is not None:
+            if known is not None and known.revision == quick.last.number:
+                return known
+            return quick.opened()
+        with _now(folder) as (now, _):
+            return now.opened()
 
 
 def step(folder: Path, make: Callable[[Now], Made | Saved]) -> Saved:
@@ -160,7 +162,7 @@ def step(folder: Path, make: Callable[[Now], Made | Saved]) -> Saved:
         number = now.record.last_number + 1
         line = Saved(
             number=number,
-            at=_time(),
+            at=time_now(),
             kind="save",
             words=made.words,
             state="",
@@ -246,13 +248,19 @@ def refuse_moved(now: Now, base: int | None, what: str) -> None:
 
 def told(lines: tuple[Saved, ...], most: int = 3) -> str:
     """Say what steps did, the newest first."""
-    lead = {"undo": "undone: ", "redo": "done again: "}
-    words = [f'"{lead.get(s.kind, "")}{s.words}"' for s in reversed(lines)]
+    words = [f'"{said_of(s)}"' for s in reversed(lines)]
     more = f" and {len(words) - most} more" if len(words) > most else ""
     return ", ".join(words[:most]) + more
 
 
-def _time() -> str:
+def said_of(line: Saved) -> str:
+    """Say what a line of the record did."""
+    lead = {"undo": "undone: ", "redo": "done again: ", "back": "brought back: "}
+    return lead.get(line.kind, "") + line.words
+
+
+def time_now() -> str:
+    """Return the time, UTC, as the record writes it."""
     return datetime.now(UTC).isoformat(timespec="seconds")
 
 
@@ -275,9 +283,11 @@ def _now(folder: Path) -> Iterator[tuple[Now, Lock]]:
     """Hold the lock over a workbook whose record tells of all that was done to it."""
     with disk_told(str(folder), NOT_SAVED, SAFE):
         refuse_links(folder)
-        read_text(folder)
+        with way_back_named(folder):
+            read_text(folder)
         with held(folder) as lock:
-            now = _settled(folder)
+            with way_back_named(folder):
+                now = _settled(folder)
             tidy(folder, lock, now.state.drawings)
             yield now, lock
 
@@ -311,7 +321,7 @@ def _found(folder: Path, state: State, record: Record) -> Saved:
             touches = touched(before, last.ids, book, ids)
     return Saved(
         number=number,
-        at=_time(),
+        at=time_now(),
         kind="start" if last is None else "outside",
         words=FOUND if last is None else OUTSIDE,
         state=keep(folder, state),
@@ -330,7 +340,7 @@ def _go(now: Now, lock: Lock, target: Saved, *, undone: Saved | None) -> Saved:
     line = replace(
         over,
         number=now.record.last_number + 1,
-        at=_time(),
+        at=time_now(),
         kind="redo" if undone is None else "undo",
         node=target.number,
         tip=now.last.tip,
@@ -352,7 +362,7 @@ def _back(now: Now, old: State) -> Ready:
     files: dict[str, str] = {}
     new: dict[str, bytes] = {}
     for row in table.pieces:
-        data, file = old.drawings[row.file], row.file
+        data, file = old.drawing(row.file), row.file
         if here.get(file) != data:
             if file in here or (now.folder / file).exists():
                 taken = {*here, *new, *(r.file for r in table.pieces)}

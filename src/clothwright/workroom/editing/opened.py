@@ -21,11 +21,15 @@ from clothwright.store import (
     Saved,
     Undoable,
     create,
+    holds_workbook,
     is_workbook,
     load,
     opened,
 )
+from clothwright.store.disk import disk_told
+from clothwright.store.history import recover
 from clothwright.store.history import steps as history
+from clothwright.store.history.recover import Earlier
 from clothwright.store.noticed import Notice, noticed, put_away
 from clothwright.units import Unit, parse_unit
 from clothwright.workbook import Replay, Settings, Workbook, replay
@@ -56,7 +60,7 @@ def root_of(folder: Path, whole: bool | None = None) -> tuple[Path, Path | None]
             try_="clothwright open",
         )
     here = folder.resolve()
-    one = is_workbook(here) if whole is None else not whole
+    one = holds_workbook(here) if whole is None else not whole
     return (here.parent, here) if one else (here, None)
 
 
@@ -217,6 +221,23 @@ class OpenBook:
         """Return what can be undone and redone, oldest first. Raises BadInput, Mistakes."""
         return history.steps(self.folder)
 
+    def earlier(self, most: int = 0) -> tuple[Earlier, ...]:
+        """Return the states that can be brought back, newest first; none while it can be opened.
+
+        most: 0 for all. Raises BadInput when the disk fails.
+        """
+        with disk_told(str(self.folder), "what was saved earlier cannot be read"):
+            return () if recover.opens(self.folder) else recover.earlier(self.folder, most)
+
+    def bring_back(self, state: str = "") -> Result:
+        """Bring an earlier state back; "" for the newest that is whole. Raises CannotDo, BadInput.
+
+        Only a workbook that cannot be opened is brought back; what lies there is set aside.
+        """
+        saved = recover.bring_back(self.folder, state)
+        self.tell_changed(saved.number)
+        return Result(revision=saved.number, words=f"Brought back: {saved.words}", step=saved.words)
+
     def notices(self) -> tuple[Notice, ...]:
         """Return what is to be told about the workbook's folder; quick, and raises nothing."""
         return noticed(self.folder)
@@ -334,7 +355,7 @@ class Shelf:
         The name is looked up among those found, never made into a path.
         """
         known = self._books.get(name)
-        if known is not None and is_workbook(known.folder):
+        if known is not None and holds_workbook(known.folder):
             return known
         shelf = {b.name: b for b in self.shelf()}
         if name in shelf:
@@ -385,7 +406,7 @@ def folder_name(title: str) -> str:
 
 
 def _workbooks(folder: Path, deep: int) -> list[Path]:
-    found = [folder] if is_workbook(folder) else []
+    found = [folder] if holds_workbook(folder) else []
     if deep == 0 or found:
         return found
     try:

@@ -10,7 +10,8 @@ from clothwright.demo.workbooks import DEMOS, Demo
 from clothwright.drawing.row import row_picture
 from clothwright.errors import ClothwrightError, named
 from clothwright.picture.picture import Picture
-from clothwright.store import create, is_workbook
+from clothwright.store import create, holds_workbook
+from clothwright.store.book.file import was_workbook
 from clothwright.store.noticed import Notice
 from clothwright.units import parse_unit
 from clothwright.words import counted
@@ -25,7 +26,8 @@ class Shelved:
     """A workbook on the shelf. problem: why it cannot be opened, "" when it can.
 
     picture: its first pieces in a row, mm, empty without pieces. pieces: how many there are.
-    notices: what is to be told about its folder.
+    notices: what is to be told about its folder. lost: it cannot be opened, and there are copies of
+    earlier states.
     """
 
     name: str
@@ -35,6 +37,7 @@ class Shelved:
     picture: Picture = Picture()  # noqa: RUF009
     pieces: int = 0
     notices: tuple[Notice, ...] = ()
+    lost: bool = False
 
 
 def shelved(book: OpenBook) -> Shelved:
@@ -43,7 +46,11 @@ def shelved(book: OpenBook) -> Shelved:
         at = book.read()
     except ClothwrightError as error:
         return Shelved(
-            name=book.name, title=book.folder.name, problem=str(error), notices=book.notices()
+            name=book.name,
+            title=book.folder.name,
+            problem=str(error),
+            notices=book.notices(),
+            lost=was_workbook(book.folder),
         )
     it = at.book
     counts = (
@@ -82,7 +89,7 @@ def demo_anew(folder: Path, name: str) -> tuple[OpenBook, str]:
     """
     demo = demo_named(name)
     place = folder / demo.name
-    if is_workbook(place):
+    if holds_workbook(place):
         shutil.rmtree(place)
     create(place, demo.make())
     return OpenBook(name=demo.name, folder=place), demo.title
