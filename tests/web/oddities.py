@@ -137,10 +137,6 @@ NAMED = [
 """Names of fields that doors ask for."""
 
 
-LONG = ("pdf", "zip", "lay", "ways", "photo", "cuts", "wish")
-"""Doors left out, by a word of their path: they print, lay or measure, which takes long."""
-
-
 class Sent(NamedTuple):
     """One request, as text: its method, path, query, body and the type of its body."""
 
@@ -158,7 +154,6 @@ def requests(start: int) -> Iterator[Sent]:
     for page in PAGES:
         doors.append(("GET", page.path))
         doors += [(d.method, page.below(d.path)) for d in page.file.doors]
-    doors = [one for one in doors if not any(word in one[1] for word in LONG)]
     while True:
         if chance.random() < 0.4:
             yield Sent("POST", f"/b/{BOOK}/edit", {}, _edit(chance), "application/json")
