@@ -131,7 +131,7 @@ def test_a_photo_waits(page_on: PageOn) -> None:
     come = without_modules(it, f"/b/{NAME}/add")
     field = it.page.locator("#photos-form input[type=file]")
     field.set_input_files({"name": "none.png", "mimeType": "image/png", "buffer": b"no photo"})
-    it.page.locator("#photos-form button").click()
+    it.page.locator("#photos-form button.main").click()
     come()
     it.page.get_by_role("alert").filter(has_text="none.png").wait_for()
     assert [url.partition("?")[0].rpartition("/")[2] for url, _ in answers] == ["photo"]
