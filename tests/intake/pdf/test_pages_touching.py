@@ -16,10 +16,11 @@ from clothwright.intake.drawing import Drawing
 from clothwright.intake.pages_told import pages_words
 from clothwright.intake.pdf.reader import read_pdf
 from clothwright.units import Unit
-from tests.intake.pdf.sheets import Drawn, Sheet, farthest
+from tests.intake.pdf.sheets import Drawn, Sheet
 from tests.intake.pdf.touching import (
     Tiling,
     by_hand,
+    misfit,
     pages_touching,
     thin_areas,
     three_pieces,
@@ -28,25 +29,6 @@ from tests.intake.pdf.touching import (
 
 PIECES = three_pieces()
 NAMES = ["skirt back", "skirt front", "waistband"]
-
-
-def misfit(drawing: Drawing, sheet: Sheet) -> float:
-    """Return how far the lines read lie from those drawn, mm; as many as were drawn."""
-    wanted, found = [x.path for x in sheet.lines], [x.path for x in drawing.lines]
-    large = [[p for p in ps if p.length > 600.0] for ps in (wanted, found)]
-    low = [Vec(*(min(p.bounds()[0][k] for p in ps) for k in (0, 1))) for ps in large]
-    move = translation(low[0] - low[1])
-    here = [p.transformed(move) for p in found]
-    return max(_nearest(w, here) for w in wanted)
-
-
-def _nearest(wanted: Path, found: list[Path]) -> float:
-    """Return how far a line lies from the one that was read of it, which is used up."""
-    alike = [p for p in found if abs(p.length - wanted.length) < 1.0]
-    assert alike, f"a line of {wanted.length:.0f} mm is gone"
-    ends = min(alike, key=lambda p: p.bounds()[0].distance(wanted.bounds()[0]))
-    found.remove(ends)
-    return farthest(ends, wanted, 25.0)
 
 
 def named(drawing: Drawing) -> list[str]:
@@ -97,8 +79,7 @@ def test_three_sizes(by: str, frame: bool) -> None:
     how = Tiling(frame=frame, overlap=12.0, margin=8.0 if frame else 0.0, labels="")
     drawing = read_pdf(by_hand(pages_touching(sheet, how)), "skirt.pdf")
     assert drawing.sizes == ("12", "14", "16")
-    outlines = tuple(x for x in sheet.lines if x.path.length > 600.0)
-    assert misfit(drawing, replace(sheet, lines=outlines)) < 0.1
+    assert misfit(drawing, sheet) < 0.1
     for size in drawing.sizes:
         assert sum(x.size == size and x.path.length > 600 for x in drawing.lines) == 2
 

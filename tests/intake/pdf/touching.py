@@ -17,7 +17,8 @@ from clothwright.geometry.path import Path, polyline, rectangle
 from clothwright.geometry.segment import Line
 from clothwright.geometry.transform import translation
 from clothwright.geometry.vec import Vec
-from tests.intake.pdf.sheets import MM, Drawn, Sheet, outline_of
+from clothwright.intake.drawing import Drawing
+from tests.intake.pdf.sheets import MM, Drawn, Sheet, farthest, outline_of
 
 A4 = Vec(210.0, 297.0)
 LOOKS = {
@@ -240,3 +241,27 @@ def thin_areas(pages: Sequence[Sheet], made: str) -> list[Sheet]:
             ]
         out.append(replace(page, lines=(*others, *parts)))
     return out
+
+
+def misfit(drawing: Drawing, sheet: Sheet) -> float:
+    """Return how far the lines read lie from those drawn, mm; none may be gone.
+
+    The samples of a legend are none of the drawing.
+    """
+    samples = any(words.startswith("Size") for words, _, _ in sheet.words)
+    wanted = [x.path for x in sheet.lines if not (samples and x.path.length < 41.0)]
+    found = [x.path for x in drawing.lines]
+    large = [[p for p in ps if p.length > 600.0] for ps in (wanted, found)]
+    low = [Vec(*(min(p.bounds()[0][k] for p in ps) for k in (0, 1))) for ps in large]
+    move = translation(low[0] - low[1])
+    here = [p.transformed(move) for p in found]
+    return max(_nearest(w, here) for w in wanted)
+
+
+def _nearest(wanted: Path, found: list[Path]) -> float:
+    """Return how far a line lies from the one that was read of it, which is used up."""
+    alike = [p for p in found if abs(p.length - wanted.length) < 1.0]
+    assert alike, f"a line of {wanted.length:.0f} mm is gone"
+    ends = min(alike, key=lambda p: p.bounds()[0].distance(wanted.bounds()[0]))
+    found.remove(ends)
+    return farthest(ends, wanted, 25.0)

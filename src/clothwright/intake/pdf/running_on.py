@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from clothwright.geometry.transform import translation
 from clothwright.geometry.vec import Vec
-from clothwright.intake.pdf.clip import Window
+from clothwright.intake.pdf.clip import Window, clipped
 from clothwright.intake.pdf.drawn import DrawnPage
 from clothwright.intake.pdf.labels import Labels
 from clothwright.intake.pdf.ways_to_lie import Cells, named, ways_to_lie
@@ -155,7 +155,7 @@ def overlap_of(
     """
     low, high = reach_of(pages)
     size = high - low
-    overlaps = _Overlaps([_from(p, low) for p in pages], size)
+    overlaps = _Overlaps([_shown(p, Window(low, high)) for p in pages], size)
     full = sum(len(each) for page in overlaps.ends for each in page.values())
     best: tuple[float, Cells, Vec] | None = None
     ways = ways_to_lie(pages, labels.names, labels.numbers)
@@ -187,9 +187,11 @@ def reach_of(pages: Sequence[DrawnPage]) -> tuple[Vec, Vec]:
     )
 
 
-def _from(page: DrawnPage, low: Vec) -> DrawnPage:
-    move = translation(low * -1.0)
-    return replace(page, lines=tuple(replace(x, path=x.path.transformed(move)) for x in page.lines))
+def _shown(page: DrawnPage, window: Window) -> DrawnPage:
+    """Return what a page shows in a window: some programs draw on for a bit beyond the paper."""
+    move = translation(window.low * -1.0)
+    lines = [part for x in page.lines for part in clipped(x, window)]
+    return replace(page, lines=tuple(replace(x, path=x.path.transformed(move)) for x in lines))
 
 
 class _Overlaps:
