@@ -10,12 +10,11 @@ from xml.etree import ElementTree as ET
 from clothwright.geometry.transform import Transform
 from clothwright.geometry.vec import Vec
 from clothwright.intake.drawing import DrawnText
+from clothwright.intake.letters import wide_em
 from clothwright.picture.frames import inner_length
 
 LETTERS = 16.0
 """The drawing's units: how large letters are when nothing says so (CSS, `font-size: medium`)."""
-WIDE = 0.52
-"""Width of a letter as a share of its height: plain faces, on average (our own estimate)."""
 MOST_WORDS = 2_000
 LONGEST = 300
 
@@ -63,7 +62,7 @@ def _parts(element: ET.Element, here: _Here, frame: Transform) -> Iterator[Drawn
 
 
 def _placed(words: str, here: _Here, frame: Transform) -> DrawnText:
-    wide = WIDE * here.size * len(words)
+    wide = wide_em(words) * here.size
     shift = {"middle": 0.0, "end": -wide / 2}.get(here.anchor, wide / 2)
     at = frame.apply((here.x + shift, -here.y + 0.35 * here.size))
     along = frame.apply_direction((1.0, 0.0))

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from clothwright.geometry.vec import Vec
 from clothwright.intake.drawing import Drawing, DrawnLine, DrawnText
+from clothwright.intake.letters import joined_letters
 from clothwright.intake.paper import without_paper
 from clothwright.intake.pdf.drawn import DrawnPen, PenLine
 from clothwright.intake.pdf.sizes import told_apart
@@ -25,6 +26,7 @@ def drawn(
     """Return the drawing that lines with their pens and words make. sheet: its corners, mm."""
     pens = [PenLine(path=x.path, closed=x.closed, pen=pen) for x, pen in lines]
     own = {id(p): x for p, (x, _) in zip(pens, lines, strict=True)}
+    texts = joined_letters(texts)
     kept, paper = without_paper(pens, sheet)
     scale = checked(kept, texts)
     sized = told_apart(kept, texts)

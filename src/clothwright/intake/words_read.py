@@ -145,7 +145,10 @@ def _orders(words: str) -> list[str]:
 
 
 def edge_names(parts: Sequence[Path], texts: Sequence[DrawnText], name: str) -> list[str]:
-    """Return for each part of an outline what the words along it call it; "" where none do."""
+    """Return for each part of an outline what the words along it call it; "" where none do.
+
+    Words that say an allowance with it come first: they are an edge's, and no point's beside it.
+    """
     out = [""] * len(parts)
     found = []
     for text in texts:
@@ -159,8 +162,8 @@ def edge_names(parts: Sequence[Path], texts: Sequence[DrawnText], name: str) -> 
         along = parts[k].tangent_at(at)
         aslant = abs(turn_between_deg(unit_at(text.turn_deg), along)) % 180.0
         if away <= REACH_MM + text.height and min(aslant, 180.0 - aslant) < 25.0:
-            found.append((away, k, words))
-    for _, k, words in sorted(found):
+            found.append((_AFTER.search(text.words) is None, away, k, words))
+    for *_, k, words in sorted(found):
         if not out[k] and words not in out:
             out[k] = words
     return out

@@ -10,6 +10,7 @@ from clothwright.errors import BadInput
 from clothwright.geometry.vec import Vec
 from clothwright.intake.answers import Answers
 from clothwright.intake.drawing import Drawing, DrawnLine, DrawnText, Reader
+from clothwright.intake.letters import joined_letters
 from clothwright.intake.paper import without_paper
 from clothwright.intake.pdf.dashes import straightened, with_dashes
 from clothwright.intake.pdf.drawn import DrawnPage, PenLine
@@ -84,10 +85,11 @@ def _is_ground(line: PenLine, page: DrawnPage) -> bool:
 
 
 def _drawing(name: str, joined: Joined, notes: list[str]) -> Drawing:
-    sized = told_apart(joined.lines, joined.texts)
+    texts = joined_letters(joined.texts)
+    sized = told_apart(joined.lines, texts)
     if sized.names:
         notes.append(f"sizes told apart by {sized.by}: {', '.join(sized.names)}")
-    scale = checked(joined.lines, joined.texts)
+    scale = checked(joined.lines, texts)
     notes += scale.notes
     lines = tuple(
         _line(line, size)
@@ -107,7 +109,7 @@ def _drawing(name: str, joined: Joined, notes: list[str]) -> Drawing:
         scale_known=scale.agrees,
         scale_why=scale.notes[0] if not scale.agrees else "",
         notes=tuple(notes),
-        texts=_words(joined.texts),
+        texts=_words(texts),
         sizes=sized.names,
         pages=joined.pages,
         square=scale.square,

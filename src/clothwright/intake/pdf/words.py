@@ -21,6 +21,10 @@ MOST_WORDS = 400
 TOUCH_EM, SPACE_EM = 0.1, (0.2, 0.75)
 """Of the size of the type: letters of one word may overlap by the first; a space is as wide as the
 second."""
+FAR_EM = 1.3
+"""A wider gap parts two texts."""
+LONE = 0.6
+"""Share of lone letters from which on they are set apart."""
 POINTS_MM = 25.4 / 72
 ONE_AT_A_TIME = Lock()
 """pdfium may be used by one thread at a time only."""
@@ -57,19 +61,19 @@ def _texts(text: Any, move: Transform) -> Iterator[DrawnText]:
         if broken and run:
             gap = _gap(text, last, k, run[-1], found) / max(em, 1e-6)
             if not -TOUCH_EM <= gap <= SPACE_EM[1]:
-                yield _joined(run, turn, size, move)
+                yield from _joined(run, turn, size, move)
                 run = []
             elif gap >= SPACE_EM[0]:
                 run.append((" ", run[-1][1], run[-1][2]))
         last, broken = k, False
         if run and (abs(now - turn) > 0.02 or _far(run, low, high, em)):
-            yield _joined(run, turn, size, move)
+            yield from _joined(run, turn, size, move)
             run = []
         if not run:
             turn, size = max(now, 0.0), em
         run.append((letter, low, high))
     if run:
-        yield _joined(run, turn, size, move)
+        yield from _joined(run, turn, size, move)
 
 
 def _box(text: Any, k: int) -> tuple[Vec, Vec] | None:
@@ -104,27 +108,38 @@ def _gap(text: Any, a: int, b: int, before: tuple[str, Vec, Vec], box: tuple[Vec
 def _far(run: list[tuple[str, Vec, Vec]], low: Vec, high: Vec, em: float) -> bool:
     """Tell whether a letter stands too far from the one before to belong to the same words."""
     tall = max(em, *(max(h.y - w.y, h.x - w.x) for _, w, h in run[-8:]), 1.0)
-    middle = (low + high) / 2
-    last = (run[-1][1] + run[-1][2]) / 2
-    return middle.distance(last) > 3 * tall or len(run) > MOST_WORDS
+    before = run[-1]
+    beside = max(low.x - before[2].x, before[1].x - high.x)
+    above = max(low.y - before[2].y, before[1].y - high.y)
+    return max(beside, above) > FAR_EM * tall or len(run) > MOST_WORDS
 
 
 def _joined(
     run: list[tuple[str, Vec, Vec]], turn: float, size: float, move: Transform
-) -> DrawnText:
+) -> Iterator[DrawnText]:
+    """Yield letters as one text; those that stand apart from each other each on its own.
+
+    They are put together by their places later (`letters.joined_letters`).
+    """
     words = " ".join("".join(letter for letter, _, _ in run).split())
-    lows, highs = [low for _, low, _ in run], [high for _, _, high in run]
-    at = Vec(
-        (min(p.x for p in lows) + max(p.x for p in highs)) / 2,
-        (min(p.y for p in lows) + max(p.y for p in highs)) / 2,
-    )
-    scale = abs(move.determinant) ** 0.5
-    along = move.apply_direction(Vec(math.cos(turn), math.sin(turn)))
-    tall = max(max(p.y for p in highs) - min(p.y for p in lows), 0.0)
+    tall = max(max(p.y for _, _, p in run) - min(p.y for _, p, _ in run), 0.0)
     height = size if size > 1.5 else tall  # a size of 1 is scaled by the text's own matrix
-    return DrawnText(
-        words=words, at=move.apply(at), height=height * scale, turn_deg=along.angle_deg
-    )
+    bits = words.split(" ")
+    lone = len(bits) > 1 and sum(len(b) == 1 for b in bits) >= LONE * len(bits)
+    for part in [[x] for x in run if x[0].strip()] if lone else [run]:
+        lows, highs = [low for _, low, _ in part], [high for _, _, high in part]
+        at = Vec(
+            (min(p.x for p in lows) + max(p.x for p in highs)) / 2,
+            (min(p.y for p in lows) + max(p.y for p in highs)) / 2,
+        )
+        scale = abs(move.determinant) ** 0.5
+        along = move.apply_direction(Vec(math.cos(turn), math.sin(turn)))
+        yield DrawnText(
+            words=part[0][0] if lone else words,
+            at=move.apply(at),
+            height=height * scale,
+            turn_deg=along.angle_deg,
+        )
 
 
 @contextmanager

@@ -1,0 +1,123 @@
+"""Words that a program set letter by letter, or in bits, put together again by their places."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from itertools import pairwise
+from statistics import median
+
+from clothwright.geometry.vec import Vec, turn_between_deg, unit_at
+from clothwright.intake.drawing import DrawnText
+
+_WIDTHS = (
+    ("ijl'|", 0.22),
+    ("ftI .,:;!/()-", 0.29),
+    ("r", 0.33),
+    ("cksvxyzJ", 0.5),
+    ("FTZ", 0.61),
+    ("wCDHNRUABEKPSVXY&", 0.69),
+    ("GOQ", 0.78),
+    ("mMW%@", 0.86),
+)
+"""Widths of letters as shares of their size: plain faces, on average (our own estimate)."""
+USUAL = 0.55
+SPACE_EM = 0.2
+"""Of the size of the type: a gap as wide is a space, where letters are not set apart on purpose."""
+FAR_EM = 0.8
+"""A wider gap parts two texts."""
+APART_EM = 1.6
+"""Letters set apart on purpose are no farther apart."""
+BIT = 3
+"""Letters of a bit of a word, at most."""
+
+
+def wide_em(words: str) -> float:
+    """Return how wide words are as a share of the size of their letters, about."""
+    return sum(next((w for letters, w in _WIDTHS if c in letters), USUAL) for c in words)
+
+
+def joined_letters(texts: Sequence[DrawnText]) -> tuple[DrawnText, ...]:
+    """Return the texts with bits that follow each other on one line put together.
+
+    They come in the order in which their first bits came.
+    """
+    came = {id(text): k for k, text in enumerate(texts)}
+    out: list[tuple[int, DrawnText]] = []
+    for row in _rows(texts):
+        for run in _runs(row):
+            words = _words(run)
+            firsts = run if len(words) == len(run) else run[:1]
+            out += [(came[id(first)], text) for first, text in zip(firsts, words, strict=True)]
+    return tuple(text for _, text in sorted(out, key=lambda it: it[0]))
+
+
+def _rows(texts: Sequence[DrawnText]) -> Iterator[list[DrawnText]]:
+    """Yield texts of one size on one base line, in the order they are read."""
+    cells: dict[tuple[int, int], list[list[DrawnText]]] = defaultdict(list)
+    for text in texts:
+        if text.height <= 0.0:
+            yield [text]
+            continue
+        u = unit_at(text.turn_deg)
+        aside = u.cross(text.at) / text.height
+        key = (round(text.turn_deg / 2) % 180, round(aside))
+        near = [r for k in (-1, 0, 1) for r in cells[key[0], key[1] + k]]
+        row = next((r for r in near if _one_line(r[0], text)), None)
+        if row is None:
+            cells[key].append([text])
+        else:
+            row.append(text)
+    for rows in cells.values():
+        yield from (sorted(r, key=_start) for r in rows)
+
+
+def _one_line(a: DrawnText, b: DrawnText) -> bool:
+    if abs(a.height - b.height) > 0.05 * a.height:
+        return False
+    if abs(turn_between_deg(unit_at(a.turn_deg), unit_at(b.turn_deg))) > 1.0:
+        return False
+    return abs(unit_at(a.turn_deg).cross(b.at - a.at)) <= 0.12 * a.height
+
+
+def _start(text: DrawnText) -> float:
+    return unit_at(text.turn_deg).dot(text.at) - 0.5 * wide_em(text.words) * text.height
+
+
+def _gap(a: DrawnText, b: DrawnText) -> float:
+    """Return the room between two texts of one line, as a share of their size."""
+    return (_start(b) - _start(a)) / a.height - wide_em(a.words)
+
+
+def _runs(row: Sequence[DrawnText]) -> Iterator[list[DrawnText]]:
+    run = [row[0]]
+    for a, b in pairwise(row):
+        bits = min(len(a.words), len(b.words)) <= BIT
+        far = APART_EM if len(a.words) == len(b.words) == 1 else FAR_EM
+        gap = _gap(a, b)
+        if (bits and -0.35 <= gap <= far) or abs(gap) < 0.1:
+            run.append(b)
+        else:
+            yield run
+            run = [b]
+    yield run
+
+
+def _words(run: Sequence[DrawnText]) -> list[DrawnText]:
+    """Return a run as one text; letters set apart on purpose by the usual gap between them."""
+    if len(run) == 1:
+        return list(run)
+    gaps = [_gap(a, b) for a, b in pairwise(run)]
+    lone = [g for g, (a, b) in zip(gaps, pairwise(run), strict=True) if len(a.words + b.words) < 4]
+    usual = max(median(lone), 0.0) if len(lone) > 2 else 0.0
+    if usual == 0.0 and max(gaps) > FAR_EM:
+        return list(run)
+    words = run[0].words
+    for gap, text in zip(gaps, run[1:], strict=True):
+        words += (" " if gap > usual + SPACE_EM else "") + text.words
+    first, last = run[0], run[-1]
+    u = unit_at(first.turn_deg)
+    long = _start(last) + wide_em(last.words) * last.height - _start(first)
+    at = first.at + u * (0.5 * long - 0.5 * wide_em(first.words) * first.height)
+    return [replace(first, words=words, at=Vec(*at))]
