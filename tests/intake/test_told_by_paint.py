@@ -53,12 +53,13 @@ def square(side: float, how: str):
     return {
         "closed": [area(a, b, c, d)],
         "open": [line(a, b, c, d, a)],
+        "nearly shut": [line(a, b, c, d, (320, 31.2))],
         "three sides": [line(a, b, c, d)],
         "four lines": [line(a, b), line(b, c), line(d, c), line(a, d)],
     }[how]
 
 
-HOW = ["closed", "open", "three sides", "four lines"]
+HOW = ["closed", "open", "nearly shut", "three sides", "four lines"]
 
 
 @pytest.mark.parametrize("way", WAYS)

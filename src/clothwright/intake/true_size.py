@@ -32,6 +32,8 @@ LIKE = (0.6, 1.6)
 """Share of a length written beside it that a square measures; any, where it is written inside."""
 SIDE_MM = (10.0, 260.0)
 MEET_MM = 0.5
+OPEN = 0.05
+"""Share of a square's side by which it may be open and is still seen as one."""
 MOST_SIDES = 120
 
 
@@ -94,7 +96,8 @@ def _squares(lines: Sequence[PenLine]) -> Iterator[_Found]:
         if not SIDE_MM[0] <= wide <= SIDE_MM[1] or abs(wide - tall) > 0.01 * wide:
             continue
         points = [segments[0].start, *(s.end for s in segments)]
-        shut = line.closed or points[0].distance(points[-1]) <= MEET_MM or len(segments) == 3
+        gap = points[0].distance(points[-1])
+        shut = line.closed or gap <= max(MEET_MM, OPEN * wide) or len(segments) == 3
         if shut and abs(abs(polygon_area(points)) - wide * tall) < 0.02 * wide * tall:
             yield _Found((k,), low, high)
 
