@@ -16,7 +16,7 @@ from clothwright.errors import BadInput, CannotDo
 from clothwright.pattern.grading import SizeStation, blended, graded
 from clothwright.pattern.measure import net_length
 from clothwright.pattern.pattern import Pattern
-from clothwright.pattern.piece import Piece
+from clothwright.pattern.piece import Mark, Piece
 from clothwright.pattern.sizes import SizeRange
 
 
@@ -176,6 +176,10 @@ def test_the_same_size_everywhere_is_that_size() -> None:
         (
             lambda p: replace(p, edges=tuple(replace(e, notches=()) for e in p.edges)),
             "different notches",
+        ),
+        (
+            lambda p: replace(p, marks=(Mark(name="line 1", path=p.edges[0].path),)),
+            r"different marks: none and line 1 \(a line\)",
         ),
     ],
 )

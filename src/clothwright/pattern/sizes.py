@@ -153,7 +153,10 @@ def _check_alike(first: Piece, other: Piece, size: str, other_size: str) -> None
         ("darts", lambda p: [(d.name, d.edge) for d in p.darts]),
         ("levels", lambda p: [lv.name for lv in p.levels]),
         ("grain lines", lambda p: p.grain is not None),
-        ("marks", lambda p: [(m.name, m.at is None) for m in p.marks]),
+        (
+            "marks",
+            lambda p: [(m.name, "(a line)" if m.at is None else "(a point)") for m in p.marks],
+        ),
     ):
         if of(first) != of(other):
             raise BadInput(
