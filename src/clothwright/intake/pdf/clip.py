@@ -26,6 +26,11 @@ class Window(NamedTuple):
         """Width and height."""
         return self.high - self.low
 
+    def middle(self, size: Vec) -> Window:
+        """Return the part of this size (mm) in its middle."""
+        low = self.low + (self.size - size) / 2
+        return Window(low, low + size)
+
     def holds(self, p: Vec, tol: float = EDGE_MM) -> bool:
         """Tell whether a point (mm) lies inside or on its edge."""
         return (

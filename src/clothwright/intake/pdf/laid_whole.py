@@ -27,7 +27,9 @@ def laid_whole(
     joined with what the next page shows of it.
     """
     size = Vec(max(p.width for p in pages), max(p.height for p in pages))
-    window = _shown(window or Window(Vec(0.0, 0.0), size), places.step)
+    window = window or Window(Vec(0.0, 0.0), size)
+    if places.step is not None:
+        window = window.middle(places.step)  # what no neighbour shows
     kept = _Kept()
     cut: list[PenLine] = []
     texts: list[DrawnText] = []
@@ -54,14 +56,6 @@ def laid_whole(
         (f"joined: {how}",),
         Pages(sheets=tuple(sheets), how=how, whole=True, rows=rows, step=places.step),
     )
-
-
-def _shown(window: Window, step: Vec | None) -> Window:
-    """Return the part of a window that no neighbour shows: as large as a step."""
-    if step is None:
-        return window
-    half = (window.size - step) / 2
-    return Window(window.low + half, window.low + half + step)
 
 
 def _inside(line: PenLine, window: Window) -> bool:

@@ -153,9 +153,8 @@ def overlap_of(
     trying: a line cut at one page's edge must run on inside its neighbour. said: how the pages lie,
     when the maker says it.
     """
-    low, high = reach_of(pages)
-    size = high - low
-    overlaps = _Overlaps([_shown(p, Window(low, high)) for p in pages], size)
+    reach = reach_of(pages)
+    overlaps = _Overlaps([_shown(p, reach) for p in pages], reach.size)
     full = sum(len(each) for page in overlaps.ends for each in page.values())
     best: tuple[float, Cells, Vec] | None = None
     ways = ways_to_lie(pages, labels.names, labels.numbers)
@@ -172,16 +171,15 @@ def overlap_of(
             break
     if best is None or best[0] < LEAST * full or best[0] <= 0:
         return None
-    step = best[2]
-    half = (size - step) / 2
-    return grid_at(best[1], step), Window(low + half, low + half + step)
+    _, cells, step = best
+    return grid_at(cells, step), reach.middle(step)
 
 
-def reach_of(pages: Sequence[DrawnPage]) -> tuple[Vec, Vec]:
+def reach_of(pages: Sequence[DrawnPage]) -> Window:
     """Return the box that holds what any page draws and shows: beyond it all are cut."""
     boxes = [line.path.bounds() for p in pages for line in p.lines]
     wide, tall = max(p.width for p in pages), max(p.height for p in pages)
-    return (
+    return Window(
         Vec(max(0.0, min(a.x for a, _ in boxes)), max(0.0, min(a.y for a, _ in boxes))),
         Vec(min(wide, max(b.x for _, b in boxes)), min(tall, max(b.y for _, b in boxes))),
     )

@@ -251,17 +251,16 @@ class Shapes:
         return both, whole
 
 
-def step_of(islands: object) -> tuple[float | None, float | None]:
+def step_of(islands: Sequence[Island]) -> tuple[float | None, float | None]:
     """Return how far pages lie from each other, across and up; None where islands do not tell.
 
     The least distance of which all others are multiples.
     """
     out: list[float | None] = []
-    listed: list[Island] = list(islands)  # type: ignore[call-overload]
     for axis in (0, 1):
         away = sorted(
             abs(v[axis] - w[axis])
-            for i in listed
+            for i in islands
             for n, v in enumerate(i.values())
             for w in list(i.values())[:n]
         )

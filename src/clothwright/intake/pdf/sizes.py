@@ -7,7 +7,7 @@ written beside it. Without either there is nothing to call a size by, and nothin
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import NamedTuple
 
 from clothwright.intake.drawing import DrawnText
@@ -46,12 +46,13 @@ class SizedLines(NamedTuple):
 
 def told_apart(lines: Sequence[PenLine], texts: Sequence[DrawnText]) -> SizedLines:
     """Tell the sizes of a drawing apart; no names when it holds one size, or none that is named."""
+    legend = legend_of(lines, texts)
     for by, key_of in KINDS:
         keys = [key_of(line.pen) for line in lines]
-        names = _by_layer(keys) if by == "layer" else _bylegend_of(lines, keys, texts)
+        names = _by_layer(keys) if by == "layer" else _by_legend(keys, legend)
         if len(names) < 2 or not _drawn(lines, keys, names):
             continue
-        samples = set() if by == "layer" else _samples(lines, keys, texts)
+        samples = {} if by == "layer" else legend
         sizes = tuple(None if k in samples else names.get(key, "") for k, key in enumerate(keys))
         return SizedLines(sizes, _in_order(names.values()), by)
     return SizedLines(("",) * len(lines), (), "")
@@ -71,21 +72,15 @@ def _by_layer(keys: Sequence[Key]) -> dict[Key, str]:
     return {k: size for k in dict.fromkeys(keys) if (size := size_in(str(k[0])))}
 
 
-def _bylegend_of(
-    lines: Sequence[PenLine], keys: Sequence[Key], texts: Sequence[DrawnText]
-) -> dict[Key, str]:
+def _by_legend(keys: Sequence[Key], legend: Mapping[int, str]) -> dict[Key, str]:
     found: dict[Key, str] = {}
     twice: set[Key] = set()
-    for k, words in legend_of(lines, texts).items():
+    for k, words in legend.items():
         if keys[k] in found and found[keys[k]] != words:
             twice.add(keys[k])
         found[keys[k]] = words
     names = {k: w for k, w in found.items() if k not in twice}
     return names if len(set(names.values())) == len(names) else {}
-
-
-def _samples(lines: Sequence[PenLine], keys: Sequence[Key], texts: Sequence[DrawnText]) -> set[int]:
-    return set(legend_of(lines, texts)) if keys else set()
 
 
 def legend_of(lines: Sequence[PenLine], texts: Sequence[DrawnText]) -> dict[int, str]:
@@ -126,8 +121,8 @@ def _drawn(lines: Sequence[PenLine], keys: Sequence[Key], names: Mapping[Key, st
     return len(large) > 1
 
 
-def _in_order(names: object) -> tuple[str, ...]:
-    listed = list(dict.fromkeys(str(n) for n in names))  # type: ignore[attr-defined]
+def _in_order(names: Iterable[str]) -> tuple[str, ...]:
+    listed = list(dict.fromkeys(names))
     if all(map(is_count, listed)):
         return tuple(sorted(listed, key=int))
     return tuple(sorted(listed, key=lambda n: LETTERS.index(n) if n in LETTERS else 99))

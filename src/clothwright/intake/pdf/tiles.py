@@ -44,6 +44,11 @@ class _Tiles(NamedTuple):
         """What each page shows, where a frame says so."""
         return self.frames[0].window if self.frames else None
 
+    @property
+    def shown(self) -> Window:
+        """What each page shows: as a frame says, else as far as any page draws."""
+        return self.window or reach_of(self.pages)
+
     @classmethod
     def of(cls, group: Sequence[DrawnPage], *, every: bool = False) -> _Tiles:
         """Take the pages that have the frame of most; with every, all, with a frame or not."""
@@ -84,29 +89,27 @@ def join(pages: Sequence[DrawnPage], said: SaidTiles = SaidTiles()) -> Joined:  
     return with_others(joined, pages, found.pages, marked=marked)
 
 
-def _found(tiles: _Tiles, said: SaidTiles) -> Joined | None:
-    """Join pages in the first way that holds; None when none does."""
-    joined = _whole(tiles, said)
+def _found(tiles: _Tiles, said: SaidTiles, cells: Cells | None = None) -> Joined | None:
+    """Join pages in the first way that holds; None when none does.
+
+    cells: how they lie, when it is said.
+    """
+    joined = _whole(tiles, said, cells)
     for frame in tiles.frames if joined is None else ():
-        joined = _framed(tiles, frame, said=said)
+        joined = _framed(tiles, frame, said=said, cells=cells)
         if joined is not None:
             break
-    return joined if joined is not None else _overlapping(tiles, said)
+    return joined if joined is not None else _overlapping(tiles, said, cells)
 
 
 def _as_said(tiles: _Tiles, cells: Cells, said: SaidTiles) -> Joined:
     """Join pages as the maker says; what she did not say is found. Raises BadInput."""
-    step, joined = said.step, None
+    step = said.step
     if step is None:
-        joined = _whole(tiles, said, cells)
-        for frame in tiles.frames if joined is None else ():
-            joined = _framed(tiles, frame, said=said, cells=cells)
-        if joined is None:
-            joined = _overlapping(tiles, said, cells)
-        if joined is None:
-            step = step_said(Shapes(tiles.pages, None), cells)
-    if joined is not None:
-        return joined
+        joined = _found(tiles, said, cells)
+        if joined is not None:
+            return joined
+        step = step_said(Shapes(tiles.pages, None), cells)
     if step is None:
         raise BadInput(
             where="--tiles",
@@ -116,9 +119,7 @@ def _as_said(tiles: _Tiles, cells: Cells, said: SaidTiles) -> Joined:
                 '--shift with the distance from a page to the next, such as "190 mm, 277 mm"'
             ),
         )
-    low, high = tiles.window or reach_of(tiles.pages)
-    half = (high - low - step) / 2
-    window = Window(low + half, low + half + step)
+    window = tiles.shown.middle(step)
     return laid(tiles.pages, window, grid_at(cells, step), how="as you said", said=said)
 
 
@@ -153,9 +154,7 @@ def _whole(tiles: _Tiles, said: SaidTiles, cells: Cells | None = None) -> Joined
     if places is None:
         return None
     if said.moved and places.step is not None and not places.lost:
-        low, high = tiles.window or reach_of(tiles.pages)
-        half = (high - low - places.step) / 2
-        window = Window(low + half, low + half + places.step)
+        window = tiles.shown.middle(places.step)
         grid = grid_at([places.cells[k] for k in range(len(tiles.pages))], places.step)
         return laid(tiles.pages, window, grid, how="by the shapes that they share", said=said)
     return laid_whole(tiles.pages, shapes, places, tiles.window)
@@ -174,9 +173,10 @@ def _framed(
 
 def _overlapping(tiles: _Tiles, said: SaidTiles, cells: Cells | None = None) -> Joined | None:
     """Join pages whose margins repeat what the neighbour shows."""
-    found = overlap_of([p for p in tiles.pages if p.lines or cells], tiles.labels, cells)
+    pages = [p for p in tiles.pages if p.lines or cells]
+    found = overlap_of(pages, tiles.labels, cells)
     if found is None:
         return None
     grid, window = found
     how = "by what neighbouring pages both show"
-    return laid([p for p in tiles.pages if p.lines or cells], window, grid, how=how, said=said)
+    return laid(pages, window, grid, how=how, said=said)
