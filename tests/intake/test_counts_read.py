@@ -6,7 +6,7 @@ import pytest
 
 from clothwright.errors import BadInput
 from clothwright.intake.drafting import cuts_of
-from clothwright.intake.pdf.sizes import _in_order
+from clothwright.intake.sizes_by_pen import _in_order
 
 
 @pytest.mark.parametrize("odd", ["²", "٣", "9" * 5000])

@@ -9,9 +9,8 @@ from clothwright.geometry.area import polygon_area
 from clothwright.geometry.path import Path
 from clothwright.geometry.segment import Line
 from clothwright.geometry.vec import Vec
-from clothwright.intake.pdf.drawn import PenLine
+from clothwright.intake.pen import WHITE, PenLine
 
-WHITE = "#ffffff"
 LIGHT = 0.75
 """Share of white in a colour of paper."""
 _PALE = frozenset(("ivory", "snow", "whitesmoke", "beige", "linen", "seashell", "oldlace"))

@@ -22,9 +22,9 @@ from clothwright.geometry.transform import IDENTITY, Transform
 from clothwright.geometry.vec import Vec
 from clothwright.intake import svg_told
 from clothwright.intake.drawing import Drawing, DrawnLine, DrawnText, Reader
-from clothwright.intake.pdf.drawn import DrawnPen
-from clothwright.intake.pdf.sizes import size_in
+from clothwright.intake.pen import DrawnPen
 from clothwright.intake.shapes import SHAPES, Lengths, lines_of
+from clothwright.intake.sizes_by_pen import size_in
 from clothwright.intake.svg_paint import Paint
 from clothwright.intake.svg_text import LETTERS, MOST_WORDS, size_of, texts_of
 from clothwright.picture.css import StyleRule, rules_of, style_of

@@ -6,10 +6,10 @@ import re
 from collections.abc import Mapping
 from typing import NamedTuple
 
-from clothwright.intake.pdf.drawn import DrawnPen
+from clothwright.intake.pen import WHITE, DrawnPen
 from clothwright.picture.frames import inner_length
 
-BLACK, WHITE = "#000000", "#ffffff"
+BLACK = "#000000"
 _NAMES = {"black": BLACK, "white": WHITE}
 _SHORT = re.compile(r"#([0-9a-f])([0-9a-f])([0-9a-f])")
 _PARTS = re.compile(r"rgba?\(\s*([\d.]+%?)[\s,]+([\d.]+%?)[\s,]+([\d.]+%?).*\)")

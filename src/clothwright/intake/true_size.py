@@ -15,7 +15,7 @@ from clothwright.geometry.area import polygon_area
 from clothwright.geometry.segment import Line
 from clothwright.geometry.vec import Vec
 from clothwright.intake.drawing import DrawnText, Square
-from clothwright.intake.pdf.drawn import PenLine
+from clothwright.intake.pen import PenLine
 from clothwright.units import Unit, parse_length
 from clothwright.words import show_fraction
 

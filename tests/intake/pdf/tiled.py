@@ -13,7 +13,7 @@ from clothwright.geometry.segment import Line
 from clothwright.geometry.transform import translation
 from clothwright.geometry.vec import Vec
 from clothwright.intake.pdf.clip import Window, clipped
-from clothwright.intake.pdf.drawn import DrawnPen, PenLine
+from clothwright.intake.pen import DrawnPen, PenLine
 from tests.intake.pdf.sheets import MM, Drawn, Sheet, _reportlab_path
 
 A4 = Vec(210.0, 297.0)

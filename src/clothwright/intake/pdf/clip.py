@@ -10,7 +10,7 @@ from typing import NamedTuple
 from clothwright.geometry.intersect import line_crossings
 from clothwright.geometry.path import Path
 from clothwright.geometry.vec import Vec
-from clothwright.intake.pdf.drawn import PenLine
+from clothwright.intake.pen import PenLine
 
 EDGE_MM = 1e-4
 

@@ -21,9 +21,9 @@ from clothwright.geometry.segment import Cubic, Line, Segment
 from clothwright.geometry.transform import Transform
 from clothwright.geometry.vec import Vec
 from clothwright.intake.pdf.colours import BLACK, from_numbers
-from clothwright.intake.pdf.drawn import DrawnPen, PenLine
 from clothwright.intake.pdf.layers import NO_LAYER, Layer, Layers
 from clothwright.intake.pdf.weigh import weigh
+from clothwright.intake.pen import DrawnPen, PenLine
 
 DEEPEST = 24
 """Forms within forms."""

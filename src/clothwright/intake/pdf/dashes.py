@@ -16,7 +16,7 @@ from clothwright.geometry.path import Path, polyline
 from clothwright.geometry.segment import Cubic, Line, Segment
 from clothwright.geometry.transform import Transform
 from clothwright.geometry.vec import Vec, turn_between_deg
-from clothwright.intake.pdf.drawn import PenLine
+from clothwright.intake.pen import PenLine
 
 WIDEST_MM = 3.0
 """mm: a pen is no wider."""

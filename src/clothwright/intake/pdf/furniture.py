@@ -11,8 +11,9 @@ from typing import NamedTuple
 from clothwright.geometry.segment import Line
 from clothwright.geometry.vec import Vec
 from clothwright.intake.pdf.clip import Window
-from clothwright.intake.pdf.drawn import DrawnPage, PenLine
+from clothwright.intake.pdf.drawn import DrawnPage
 from clothwright.intake.pdf.halves import is_half_at, windows_of
+from clothwright.intake.pen import PenLine
 
 SAME_MM = 0.5
 """mm: furniture stands at the same place of every page within this."""

@@ -12,7 +12,8 @@ from typing import NamedTuple
 from clothwright.geometry.segment import Line
 from clothwright.geometry.vec import Vec
 from clothwright.intake.pdf.clip import Window
-from clothwright.intake.pdf.drawn import DrawnPage, PenLine
+from clothwright.intake.pdf.drawn import DrawnPage
+from clothwright.intake.pen import PenLine
 
 BASE_MM = (3.0, 40.0)
 LEAST_SHARE = 0.4

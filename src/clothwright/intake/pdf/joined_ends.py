@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from clothwright.geometry.vec import Vec, turn_between_deg
-from clothwright.intake.pdf.drawn import DrawnPen, PenLine
+from clothwright.intake.pen import DrawnPen, PenLine
 
 NEAR_MM = 0.6
 """mm: ends nearer than this at a joint are one line's."""

@@ -11,11 +11,12 @@ from clothwright.geometry.transform import translation
 from clothwright.geometry.vec import Vec
 from clothwright.intake.drawing import DrawnText, Pages, Sheet
 from clothwright.intake.pdf.clip import Window, clipped
-from clothwright.intake.pdf.drawn import DrawnPage, PenLine
+from clothwright.intake.pdf.drawn import DrawnPage
 from clothwright.intake.pdf.furniture import is_furniture
 from clothwright.intake.pdf.joined_ends import joined_ends
 from clothwright.intake.pdf.running_on import TileGrid
 from clothwright.intake.pdf.said_tiles import SaidTiles, check_moved
+from clothwright.intake.pen import PenLine
 
 APART_MM = 20.0
 """mm between pages that are not tiles."""

@@ -10,11 +10,12 @@ from clothwright.geometry.transform import translation
 from clothwright.geometry.vec import Vec
 from clothwright.intake.drawing import DrawnText, Pages, Sheet
 from clothwright.intake.pdf.clip import Window, clipped
-from clothwright.intake.pdf.drawn import DrawnPage, PenLine
+from clothwright.intake.pdf.drawn import DrawnPage
 from clothwright.intake.pdf.joined_ends import joined_ends
 from clothwright.intake.pdf.laid_pages import Joined
 from clothwright.intake.pdf.places import Places
 from clothwright.intake.pdf.shared_shapes import SAME_MM, SHORT_MM, Shapes, same_shape
+from clothwright.intake.pen import PenLine
 
 
 def laid_whole(

@@ -13,7 +13,7 @@ from clothwright.geometry.vec import Vec
 from clothwright.intake.drawing import Sheet
 from clothwright.intake.pdf.drawn import DrawnPage
 from clothwright.intake.pdf.laid_pages import APART_MM, Joined, left_out
-from clothwright.intake.pdf.sizes import legend_of
+from clothwright.intake.sizes_by_pen import legend_of
 from clothwright.intake.true_size import checked
 from clothwright.words import counted, listed
 

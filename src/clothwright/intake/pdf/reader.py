@@ -10,18 +10,17 @@ from clothwright.errors import BadInput
 from clothwright.geometry.vec import Vec
 from clothwright.intake.answers import Answers
 from clothwright.intake.drawing import Drawing, DrawnLine, DrawnText, Reader
-from clothwright.intake.letters import joined_letters
 from clothwright.intake.paper import without_paper
 from clothwright.intake.pdf.dashes import straightened, with_dashes
-from clothwright.intake.pdf.drawn import DrawnPage, PenLine
+from clothwright.intake.pdf.drawn import DrawnPage
 from clothwright.intake.pdf.fewer import with_fewer_curves
 from clothwright.intake.pdf.file import read_pages
 from clothwright.intake.pdf.laid_pages import Joined
 from clothwright.intake.pdf.mended import with_cuts_mended
 from clothwright.intake.pdf.said_tiles import said_tiles
-from clothwright.intake.pdf.sizes import told_apart
 from clothwright.intake.pdf.tiles import join
-from clothwright.intake.true_size import checked
+from clothwright.intake.pen import PenLine
+from clothwright.intake.told_by_pen import told_by
 
 MOST_LINES = 60_000
 GROUND_MM = 1.0
@@ -85,34 +84,25 @@ def _is_ground(line: PenLine, page: DrawnPage) -> bool:
 
 
 def _drawing(name: str, joined: Joined, notes: list[str]) -> Drawing:
-    texts = joined_letters(joined.texts)
-    sized = told_apart(joined.lines, texts)
-    if sized.names:
-        notes.append(f"sizes told apart by {sized.by}: {', '.join(sized.names)}")
-    scale = checked(joined.lines, texts)
-    notes += scale.notes
-    lines = tuple(
-        _line(line, size)
-        for k, (line, size) in enumerate(zip(joined.lines, sized.sizes, strict=True))
-        if size is not None and k not in scale.of_square
-    )
-    if len(lines) > MOST_LINES:
+    told = told_by(joined.lines, joined.texts)
+    notes += ([told.note] if told.note else []) + [*told.scale.notes]
+    if len(told.lines) > MOST_LINES:
         raise BadInput(
             where=name,
-            what=f"it holds {len(lines)} lines",
+            what=f"it holds {len(told.lines)} lines",
             expected=f"at most {MOST_LINES}",
             try_="a file without pictures and shading",
         )
     return Drawing(
         name=name,
-        lines=lines,
-        scale_known=scale.agrees,
-        scale_why=scale.notes[0] if not scale.agrees else "",
+        lines=tuple(_line(line, size) for line, size in told.lines),
+        scale_known=told.scale.agrees,
+        scale_why=told.scale.notes[0] if not told.scale.agrees else "",
         notes=tuple(notes),
-        texts=_words(texts),
-        sizes=sized.names,
+        texts=_words(told.texts),
+        sizes=told.sizes,
         pages=joined.pages,
-        square=scale.square,
+        square=told.scale.square,
     )
 
 

@@ -17,7 +17,8 @@ from numpy.typing import NDArray
 
 from clothwright.geometry.vec import Vec
 from clothwright.intake.pdf.clip import Window
-from clothwright.intake.pdf.drawn import DrawnPage, DrawnPen, PenLine
+from clothwright.intake.pdf.drawn import DrawnPage
+from clothwright.intake.pen import DrawnPen, PenLine
 
 SAME_MM = 0.15
 """mm: shapes that are one agree within this, wherever a program rounds."""

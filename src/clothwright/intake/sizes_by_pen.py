@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import NamedTuple
 
 from clothwright.intake.drawing import DrawnText
-from clothwright.intake.pdf.drawn import DrawnPen, PenLine
+from clothwright.intake.pen import DrawnPen, PenLine
 from clothwright.units import is_count
 
 LETTERS = ("XXXS", "XXS", "XS", "S", "M", "L", "XL", "XXL", "XXXL", "2XL", "3XL", "4XL", "5XL")
