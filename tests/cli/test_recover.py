@@ -3,15 +3,12 @@
 from __future__ import annotations
 
 import pytest
-from starlette.testclient import TestClient
 
 from clothwright.cli.app import run
 from clothwright.store import create, load
-from clothwright.web.app import make_app
-from clothwright.web.room import Room
 from tests.store.book.test_file import BOOK, state
 from tests.store.history.saving import save_step
-from tests.words.shown import PLACE
+from tests.web.reading import reader_of
 
 
 @pytest.fixture
@@ -28,11 +25,7 @@ def folder(tmp_path):
 @pytest.fixture
 def client(folder):
     """A browser on the workbook's shelf."""
-    app = make_app(Room(root=folder.parent), hosts=frozenset({PLACE}))
-    headers = {"origin": f"http://{PLACE}", "accept": "text/html"}
-    with TestClient(
-        app, base_url=f"http://{PLACE}", headers=headers, client=("127.0.0.1", 1)
-    ) as client:
+    with reader_of(folder.parent) as client:
         yield client
 
 

@@ -3,16 +3,13 @@
 from __future__ import annotations
 
 import pytest
-from starlette.testclient import TestClient
 
 from clothwright.cli.app import run
 from clothwright.store import create
 from clothwright.store.aside import set_aside
-from clothwright.web.app import make_app
 from clothwright.web.pages import PAGES
-from clothwright.web.room import Room
 from tests.store.book.test_file import BOOK
-from tests.words.shown import PLACE
+from tests.web.reading import reader_of
 
 SAID = "The record of what was done was damaged."
 LIES = "set-aside/history/steps.jsonl.damaged-1"
@@ -34,11 +31,7 @@ def folder(tmp_path):
 @pytest.fixture
 def client(folder):
     """A browser on the workbook's shelf."""
-    app = make_app(Room(root=folder.parent), hosts=frozenset({PLACE}))
-    headers = {"origin": f"http://{PLACE}", "accept": "text/html"}
-    with TestClient(
-        app, base_url=f"http://{PLACE}", headers=headers, client=("127.0.0.1", 1)
-    ) as client:
+    with reader_of(folder.parent) as client:
         yield client
 
 

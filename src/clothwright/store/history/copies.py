@@ -150,9 +150,20 @@ def _file(folder: Path, name: str) -> Path:
 
 def kept(folder: Path, name: str) -> State:
     """Return a state from its copies. Raises BadInput when one is gone or damaged."""
+    names, book = parts_of(folder, name)
+    return State(book=book, drawings={file: copy_of(folder, n) for file, n in names.items()})
+
+
+def parts_of(folder: Path, name: str) -> tuple[Mapping[str, str], bytes]:
+    """Return the copies of a state's drawings, by file, and its workbook.toml.
+
+    Raises BadInput when its own copy is gone or damaged; ValueError when that is no state's.
+    """
     head, _, book = copy_of(folder, name).partition(b"\n")
     names = json.loads(head)
-    return State(book=book, drawings={file: copy_of(folder, n) for file, n in names.items()})
+    if not isinstance(names, dict):
+        raise ValueError(f"{name} is no copy of a state")
+    return names, book
 
 
 def copy_of(folder: Path, name: str) -> bytes:
@@ -174,8 +185,7 @@ def drop_unnamed(folder: Path, states: Collection[str]) -> int:
     needed = set(states)
     for name in states:
         with contextlib.suppress(BadInput, ValueError):
-            head, _, _ = copy_of(folder, name).partition(b"\n")
-            needed |= set(json.loads(head).values())
+            needed |= set(parts_of(folder, name)[0].values())
     gone = 0
     for file in (folder / COPIES).iterdir():
         if OURS.fullmatch(file.name) and file.stem not in needed:

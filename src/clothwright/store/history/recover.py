@@ -7,7 +7,6 @@ the mark "done", as at every save: a crash at any moment leaves it to be brought
 from __future__ import annotations
 
 import contextlib
-import json
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
@@ -92,7 +91,7 @@ def _unnamed(folder: Path, named: set[str]) -> Iterator[Earlier]:
         name = file.stem
         if name in named or copies.OURS.fullmatch(file.name) is None:
             continue
-        with contextlib.suppress(ClothwrightError, OSError, ValueError, AttributeError):
+        with contextlib.suppress(ClothwrightError, OSError, ValueError):
             kept(folder, name).text  # noqa: B018 (raises for the copy of a drawing)
             saved = datetime.fromtimestamp(file.stat().st_mtime, UTC)
             at = saved.isoformat(timespec="seconds")
@@ -102,8 +101,8 @@ def _unnamed(folder: Path, named: set[str]) -> Iterator[Earlier]:
 def _is_whole(folder: Path, state: str, sound: dict[str, bool]) -> bool:
     """Tell whether a state's copies are sound. sound: what is known of copies, by name."""
     try:
-        names = json.loads(copies.copy_of(folder, state).partition(b"\n")[0]).values()
-    except (ClothwrightError, OSError, ValueError, AttributeError):
+        names = copies.parts_of(folder, state)[0].values()
+    except (ClothwrightError, OSError, ValueError):
         return False
     for name in names:
         if name not in sound:
