@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import errno
+import os
 import shutil
 import stat
 
@@ -245,6 +246,18 @@ def test_a_workbook_kept_to_oneself_comes_back_so(folder):
     assert stat.S_IMODE((folder / TOML).stat().st_mode) == 0o600
 
 
+@pytest.mark.skipif(os.name != "posix", reason="links are those of POSIX")
+def test_a_linked_text_stays_a_link(folder, tmp_path):
+    """workbook.toml may be a link, as at a save: the file it leads to is written whole."""
+    whole, there = (folder / TOML).read_bytes(), tmp_path / "elsewhere.toml"
+    there.write_bytes(b"")
+    lost(folder)
+    (folder / TOML).symlink_to(there)
+    bring_back(folder)
+    assert (folder / TOML).is_symlink()
+    assert there.read_bytes() == whole
+
+
 def test_a_power_cut_at_any_touch_of_the_disk_leaves_it_to_be_brought_back(
     folder, tmp_path, monkeypatch
 ):
@@ -271,7 +284,7 @@ def test_a_power_cut_at_any_touch_of_the_disk_leaves_it_to_be_brought_back(
             calls.clear()
             with monkeypatch.context() as patch:
                 hit = failing(at, error)
-                for where in ("store.history.recover", "store.aside"):
+                for where in ("store.history.recover", "store.aside", "store.book.file"):
                     patch.setattr(f"clothwright.{where}.write_whole", hit)
                 try:
                     bring_back(again)

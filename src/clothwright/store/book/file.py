@@ -269,10 +269,13 @@ def put_down(folder: Path, ready: Ready, text: str | None, lock: Lock) -> None:
     tidy(folder, lock, ready.files.values())
 
 
-def write_book(folder: Path, data: bytes) -> None:
-    """Write workbook.toml whole; where that is a link, the file it leads to. Raises OSError."""
+def write_book(folder: Path, data: bytes, *, like: Path | None = None) -> None:
+    """Write workbook.toml whole; where that is a link, the file it leads to. Raises OSError.
+
+    like: a file that a new one is as open as.
+    """
     file = folder / BOOK_FILE
-    write_whole(file.resolve() if file.is_symlink() else file, data)
+    write_whole(file.resolve() if file.is_symlink() else file, data, like=like)
 
 
 def tidy(folder: Path, lock: Lock, files: Iterable[str]) -> None:

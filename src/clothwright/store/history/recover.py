@@ -14,7 +14,7 @@ from pathlib import Path
 
 from clothwright.errors import CannotDo, ClothwrightError
 from clothwright.store.aside import all_aside, set_aside
-from clothwright.store.book.file import COPIES, OURS, PIECES
+from clothwright.store.book.file import COPIES, OURS, PIECES, write_book
 from clothwright.store.book.lock import held
 from clothwright.store.disk import BOOK_FILE, disk_told, write_whole
 from clothwright.store.folder import placed
@@ -202,7 +202,11 @@ def _make_room(folder: Path, it: State) -> None:
 
 def _write(folder: Path, it: State) -> None:
     """Write a state's drawings, and then workbook.toml, which names them. Raises OSError."""
-    for file, data in {**it.drawings, BOOK_FILE: it.book}.items():
+    like = folder / RECORD
+    for file, data in it.drawings.items():
         there = folder / file
         if not there.exists() or there.read_bytes() != data:
-            write_whole(there, data, like=folder / RECORD)
+            write_whole(there, data, like=like)
+    book = folder / BOOK_FILE
+    if not book.exists() or book.read_bytes() != it.book:
+        write_book(folder, it.book, like=like)
