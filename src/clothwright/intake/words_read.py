@@ -9,6 +9,7 @@ from typing import NamedTuple
 from clothwright.geometry.path import Path
 from clothwright.geometry.vec import Vec, turn_between_deg, unit_at
 from clothwright.intake.drawing import DrawnText
+from clothwright.intake.labelled import COUNT, MATERIAL, NAME, SIZE, Labelled, fields_of, small
 
 LEVELS = ("waist", "high hip", "hip", "bust", "chest", "biceps", "elbow", "knee", "underbust")
 MATERIALS = {
@@ -23,9 +24,10 @@ MATERIALS = {
 }
 """Words for a material; an order to cut without one is for the shell."""
 _CUT = re.compile(r"\bcut\s*:?\s*(\d{1,2}|one|two|three|four)\b", re.IGNORECASE)
-_QUANTITY = re.compile(r"^\s*(?:quantity|qty)\s*[.:=]?\s*(\d{1,2})\b", re.IGNORECASE)
-"""How often to cut, as files made for pattern programs say it (from memory)."""
-_SIZE = re.compile(r"\bsize\s*:?\s*([\w/.-]{1,8})", re.IGNORECASE)
+_QUANTITY = re.compile(r"\s*(?:quantity|qty)\s*\.?\s*\d{1,2}\b", re.IGNORECASE)
+_COUNTED = re.compile(r"[.:=\s](\d{1,2})\b")
+"""How often to cut where a label says it ("Quantity: 2")."""
+_SIZE = re.compile(r"\bsize\s*:?\s*(?!range\b)([\w/.-]{1,8})", re.IGNORECASE)
 _COUNT = {"one": 1, "two": 2, "three": 3, "four": 4}
 _GRAIN = re.compile(r"\bgrain\b|\bgrainline\b|straight of goods|lengthwise", re.IGNORECASE)
 _FOLD = re.compile(r"\bon (the )?fold\b|\(fold\)|^fold$|\bfold edge\b", re.IGNORECASE)
@@ -66,34 +68,45 @@ class WordsRead(NamedTuple):
 
 def words_read(texts: Sequence[DrawnText], label: str = "") -> WordsRead:
     """Return what the words inside an outline say. label: the outline's own name in the file."""
-    label = "" if set(re.findall(r"[a-z]+", label.lower())) <= GENERIC else label
-    counts = [t for t in texts if _QUANTITY.search(t.words)]
-    orders = [t for t in texts if _CUT.search(t.words)]
-    sizes = [m[1] for t in texts if (m := _SIZE.search(t.words))]
-    folds = [t for t in texts if _FOLD.search(t.words) and t not in orders]
-    grains = tuple(t.at for t in texts if _GRAIN.search(t.words))
-    plain = [
-        t
-        for t in texts
-        if t not in orders
-        and t not in counts
-        and not _SIZE.search(t.words)
-        and not _GRAIN.search(t.words)
-        and re.search(r"[^\W\d_]{2}", t.words)
-    ]
-    said = orders or counts
-    cuts = [c for t in said for c in _orders(t.words)]
+    fields = fields_of(texts)
+    free = [f.text for f in fields if not f.kind or _CUT.search(f.words)]
+    orders = [t for t in free if _CUT.search(t.words)]
+    counts = [f.text for f in fields if f.kind == COUNT or _QUANTITY.match(f.text.words)]
+    stuffs = [f for f in fields if f.kind == MATERIAL and f.words.lower() in MATERIALS]
+    plain = [t for t in free if t not in orders and t not in counts and _is_plain(t.words)]
+    said = [*(orders or counts), *(f.text for f in stuffs)] if orders or counts else []
+    stuff = MATERIALS[stuffs[0].words.lower()] if stuffs else "shell"
+    cuts = [c for t in orders or counts for c in _orders(t.words, stuff)]
+    sizes = [f.words for f in fields if f.kind == SIZE]
+    sizes += [m[1] for t in free if (m := _SIZE.search(t.words))]
     return WordsRead(
-        name=label or _name(plain, orders),
+        name=_labelled_name(fields) or _own_name(label) or _name(plain, orders),
         cut=", ".join(dict.fromkeys(cuts)),
         size=sizes[0] if sizes else "",
         said="; ".join(dict.fromkeys(t.words for t in said)),
         on_fold=any("fold" in c.split() for c in cuts),
         edges=tuple(plain),
-        folds=tuple(folds),
-        grains=grains,
+        folds=tuple(t for t in free if _FOLD.search(t.words) and t not in orders),
+        grains=tuple(t.at for t in free if _GRAIN.search(t.words)),
         levels=tuple(t for t in plain if t.words.strip().lower() in LEVELS),
     )
+
+
+def _is_plain(words: str) -> bool:
+    """Tell whether words may be a name: of letters, and about neither size nor grain."""
+    letters = re.search(r"[^\W\d_]{2}", words)
+    return bool(letters) and not _SIZE.search(words) and not _GRAIN.search(words)
+
+
+def _labelled_name(fields: Sequence[Labelled]) -> str:
+    return next((_tidy(small(f.words)) for f in fields if f.kind == NAME), "")
+
+
+def _own_name(label: str) -> str:
+    """Return an outline's own name without the label before it; "" where a kind of line is one."""
+    if set(re.findall(r"[a-z]+", label.lower())) <= GENERIC:
+        return ""
+    return _labelled_name(fields_of([DrawnText(words=label, at=Vec(0.0, 0.0))])) or label
 
 
 def _name(plain: Sequence[DrawnText], orders: Sequence[DrawnText]) -> str:
@@ -125,14 +138,17 @@ def _tidy(words: str) -> str:
     return " ".join(words.replace(".", " ").split())[:60].strip()
 
 
-def _orders(words: str) -> list[str]:
-    """Read "cut 1 on fold", "cut 2 of lining", "Quantity: 2" as `Answers.cut` says them."""
-    found = _CUT.search(words) or _QUANTITY.search(words)
+def _orders(words: str, stuff: str) -> list[str]:
+    """Read "cut 1 on fold", "cut 2 of lining", "Quantity: 2" as `Answers.cut` says them.
+
+    stuff: the material where the words name none.
+    """
+    found = _CUT.search(words) or _COUNTED.search(words)
     if not found:
         return []
     count = _COUNT.get(found[1].lower()) or int(found[1])
     low = words.lower()
-    material = next((MATERIALS[w] for w in re.findall(r"[a-z]+", low) if w in MATERIALS), "shell")
+    material = next((MATERIALS[w] for w in re.findall(r"[a-z]+", low) if w in MATERIALS), stuff)
     if "fold" in low:
         how = "fold"
     elif re.search(r"\d\s+pairs?\b|\bone pair\b", low) or ("pair" in low and count % 2):
