@@ -13,8 +13,9 @@ from clothwright.demo.checked_waistcoat import checked_waistcoat
 from clothwright.store import create
 
 HEAVY = frozenset(
-    {"PIL", "cv2", "distributed", "ezdxf", "jinja2", "numpy", "pikepdf", "pydantic", "pypdfium2"}
-    | {"reportlab", "scipy", "segno", "shapely", "spyrrow", "starlette", "tomlkit", "uvicorn"}
+    {"PIL", "cv2", "distributed", "ezdxf", "http.client", "jinja2", "numpy", "pikepdf", "pydantic"}
+    | {"pypdfium2", "reportlab", "scipy", "segno", "shapely", "spyrrow", "starlette", "tomlkit"}
+    | {"uvicorn"}
 )
 """What takes its time to load."""
 
@@ -78,6 +79,12 @@ def test_a_command_loads_what_it_uses(name):
         f"clothwright.{room}" for room in ("demo", "intake", "outputs", "photo", "web")
     }
     assert not found & (HEAVY - {"numpy", "shapely", "tomlkit"})
+
+
+@pytest.mark.parametrize("name", ["print", "guide"])
+def test_what_writes_no_dxf_loads_none_of_it(name):
+    """Few ask for a DXF, and its library takes long to load."""
+    assert "ezdxf" not in loaded(name, script=LOAD)
 
 
 def test_show_loads_neither_readers_nor_writers_nor_the_page(tmp_path):

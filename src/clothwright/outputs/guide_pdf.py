@@ -5,7 +5,6 @@ from __future__ import annotations
 import io
 from dataclasses import dataclass
 from typing import Any
-from xml.sax.saxutils import escape
 
 from reportlab.lib import colors
 from reportlab.lib.enums import TA_RIGHT
@@ -37,6 +36,7 @@ from clothwright.picture.document import (
     Table,
 )
 from clothwright.picture.picture import Picture
+from clothwright.picture.xml_words import escape
 
 A4 = parse_paper("A4")
 MARGIN_MM = 18.0

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import itertools
-from xml.sax.saxutils import escape, quoteattr
 
 from clothwright.drawing.style import PRINT, Look
 from clothwright.errors import BadInput
@@ -11,6 +10,7 @@ from clothwright.geometry.path import Path
 from clothwright.geometry.vec import Vec
 from clothwright.picture.paths import decimal, path_data
 from clothwright.picture.picture import DrawnRole, Fill, Item, Picture, Stroke, Text
+from clothwright.picture.xml_words import escape, quoted
 
 MARGIN_MM = 5.0
 PLACES = 4
@@ -98,7 +98,7 @@ def _groups(picture: Picture) -> list[str]:
 
 
 def _element(item: Item) -> str:
-    group = f" data-group={quoteattr(item.group)}" if item.group else ""
+    group = f" data-group={quoted(item.group)}" if item.group else ""
     if isinstance(item, Text):
         return _text(item, group)
     if isinstance(item, Fill):

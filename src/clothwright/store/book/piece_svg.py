@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from xml.sax.saxutils import escape, quoteattr
 
 from clothwright.drawing.style import GRAPHITE, INK, PENCIL, TISSUE
 from clothwright.errors import ClothwrightError
@@ -19,6 +18,7 @@ from clothwright.geometry.vec import Vec
 from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.piece import Cut, Dart, Edge, Level, Mark, Notch, NotchKind, Piece, Role
 from clothwright.pattern.whole import levels_at
+from clothwright.picture.xml_words import escape, quoted
 
 PIECE = "data-clothwright-piece"
 FORMAT = "1"
@@ -49,7 +49,7 @@ def piece_to_svg(piece: Piece) -> str:
     lines = [
         '<?xml version="1.0" encoding="UTF-8"?>',
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{wide}mm" height="{tall}mm"'
-        f' viewBox="{x0} {y0} {wide} {tall}" {PIECE}={quoteattr(piece.name)}'
+        f' viewBox="{x0} {y0} {wide} {tall}" {PIECE}={quoted(piece.name)}'
         f' data-format="{FORMAT}">',
         f"<title>{escape(piece.name)}</title>",
         *([f'<desc data-note="note">{escape(piece.note)}</desc>'] if piece.note else []),
@@ -78,16 +78,16 @@ def _cutting_line(piece: Piece) -> Path | None:
 
 def _edge(edge: Edge) -> Iterator[str]:
     kind = {Role.FOLD: "edge fold", Role.HEM: "edge hem"}.get(edge.role, "edge")
-    corner = f" data-corner={quoteattr(edge.corner)}" if edge.corner else ""
+    corner = f" data-corner={quoted(edge.corner)}" if edge.corner else ""
     yield (
-        f'<path class="{kind}" data-edge={quoteattr(edge.name)} data-role="{edge.role.value}"'
+        f'<path class="{kind}" data-edge={quoted(edge.name)} data-role="{edge.role.value}"'
         f' data-allowance="{number_text(float(edge.allowance))}" data-join="{edge.join.value}"'
         f'{corner} d="{path_text(edge.path)}"/>'
     )
     for notch in edge.notches:
-        name = f" data-name={quoteattr(notch.name)}" if notch.name else ""
+        name = f" data-name={quoted(notch.name)}" if notch.name else ""
         yield (
-            f'<path class="notch" data-notch={quoteattr(edge.name)}'
+            f'<path class="notch" data-notch={quoted(edge.name)}'
             f' data-at="{number_text(float(notch.at))}" data-kind="{notch.kind.value}"{name}'
             f' d="{_notch_line(edge, notch)}"/>'
         )
@@ -110,9 +110,9 @@ def _dart(piece: Piece, dart: Dart) -> str:
     path = piece.edge(dart.edge).path
     a, b = path.point_at(dart.a), path.point_at(dart.b)
     return (
-        f'<path class="dart" data-dart={quoteattr(dart.name)} data-on={quoteattr(dart.edge)}'
+        f'<path class="dart" data-dart={quoted(dart.name)} data-on={quoted(dart.edge)}'
         f' data-a="{number_text(float(dart.a))}" data-b="{number_text(float(dart.b))}"'
-        f" data-pressed={quoteattr(dart.pressed)}"
+        f" data-pressed={quoted(dart.pressed)}"
         f' d="M {_near(a)} L {point_text(dart.point)} L {_near(b)}"/>'
     )
 
@@ -132,13 +132,13 @@ def _level(piece: Piece, level: Level) -> str:
     line = levels_at(piece, level)
     ends = (level.at,) if line is None else (line.start, line.end)
     drawn = " ".join(f"L {_near(p)}" for p in ends)
-    name = quoteattr(level.name)
+    name = quoted(level.name)
     return f'<path class="level" data-level={name} d="M {point_text(level.at)} {drawn}"/>'
 
 
 def _mark(mark: Mark) -> str:
-    words = f" data-words={quoteattr(mark.note)}" if mark.note else ""
-    attributes = f"data-mark={quoteattr(mark.name)}{words}"
+    words = f" data-words={quoted(mark.note)}" if mark.note else ""
+    attributes = f"data-mark={quoted(mark.name)}{words}"
     path = mark.path and f'<path class="mark" {{}}d="{path_text(mark.path)}"/>'
     circle = ""
     if mark.at is not None:
@@ -150,8 +150,8 @@ def _mark(mark: Mark) -> str:
 
 
 def _cut(cut: Cut) -> str:
-    how = quoteattr(cut.how)
-    return f'<g data-cut={quoteattr(cut.material)} data-how={how} data-count="{cut.count}"/>'
+    how = quoted(cut.how)
+    return f'<g data-cut={quoted(cut.material)} data-how={how} data-count="{cut.count}"/>'
 
 
 def _words(piece: Piece) -> Iterator[str]:
