@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterable, Sequence
+
+import numpy as np
+import numpy.typing as npt
 
 from clothwright.geometry.path import polyline
 from clothwright.geometry.region import all_inside
@@ -12,8 +16,6 @@ from clothwright.picture.picture import DrawnRole, Stroke, Text
 
 STEPS = 14
 """Places tried each way across the outline."""
-AT_ONCE = 24
-"""Places asked about in one go."""
 CHAR = 0.62
 """Width of a letter as a share of the type size, generously."""
 CAPITAL = 0.75
@@ -40,6 +42,8 @@ def place_words(
     avoid: the two ends of a line (the grain arrow) the box must not lie on. The place nearest the
     middle of the outline is taken; None when there is none.
     """
+    if _extent(ring, along) < wide or _extent(ring, along.perp) < tall:
+        return None
     xs, ys = [p[0] for p in ring], [p[1] for p in ring]
     low, high = Vec(min(xs), min(ys)), Vec(max(xs), max(ys))
     middle = Vec(sum(xs) / len(xs), sum(ys) / len(ys)).lerp((low + high) / 2, 0.5)
@@ -50,13 +54,15 @@ def place_words(
     ]
     spots.append(middle)
     spots.sort(key=middle.distance)
-    for k in range(0, len(spots), AT_ONCE):  # the nearest first: mostly one of these will do
-        near = [p for p in spots[k : k + AT_ONCE] if not _on_line(p, wide, tall, along, avoid)]
-        inside = all_inside([_box(p, wide, tall, along) for p in near], ring)
-        for p, ok in zip(near, inside, strict=True):
-            if ok:
-                return p
-    return None
+    spots = [p for p in spots if not _on_line(p, wide, tall, along, avoid)]
+    inside = all_inside(_boxes(spots, wide, tall, along), ring)
+    return next(itertools.compress(spots, inside), None)
+
+
+def _extent(ring: Sequence[tuple[float, float]], along: Vec) -> float:
+    """How far a ring reaches in a direction, mm."""
+    places = [along.dot(Vec(*p)) for p in ring]
+    return max(places) - min(places)
 
 
 def lettered(
@@ -133,9 +139,14 @@ def grain_arrow(tail: Vec, head: Vec, group: str) -> tuple[Stroke, ...]:
     return tuple(Stroke(path=line, role=DrawnRole.GRAIN, group=group) for line in lines)
 
 
-def _box(p: Vec, wide: float, tall: float, along: Vec) -> list[Vec]:
-    u, v = along * (wide / 2), along.perp * (tall / 2)
-    return [p + u + v, p - u + v, p - u - v, p + u - v, p + u, p - u, p + v, p - v]
+def _boxes(
+    at: Sequence[Vec], wide: float, tall: float, along: Vec
+) -> Sequence[npt.NDArray[np.float64]]:
+    """Corners and middles of the sides of a box about each of these points, 8 x 2 each."""
+    p = np.array(at).reshape(-1, 2)
+    u, v = np.array(along * (wide / 2)), np.array(along.perp * (tall / 2))
+    points = (p + u + v, p - u + v, p - u - v, p + u - v, p + u, p - u, p + v, p - v)
+    return list(np.stack(points, axis=-2))
 
 
 def _on_line(p: Vec, wide: float, tall: float, along: Vec, avoid: Sequence[Vec]) -> bool:

@@ -16,6 +16,7 @@ from shapely.geometry import LinearRing, Point, Polygon
 from clothwright.geometry.area import polygon_area
 
 Ring = Sequence[tuple[float, float]]
+Points = Ring | NDArray[np.float64]
 
 
 def is_simple(points: Ring) -> bool:
@@ -56,15 +57,14 @@ def grown(ring: Ring, margin: float) -> tuple[tuple[float, float], ...]:
     return tuple((float(x), float(y)) for x, y in points)
 
 
-def all_inside(groups: Sequence[Ring], ring: Ring) -> tuple[bool, ...]:
+def all_inside(groups: Sequence[Points], ring: Ring) -> tuple[bool, ...]:
     """Tell for each group of points whether all of them lie inside the ring (not on its line)."""
     room = _polygon(ring)
     shapely.prepare(room)
-    out = []
-    for group in groups:
-        xs, ys = [p[0] for p in group], [p[1] for p in group]
-        out.append(bool(shapely.contains_xy(room, xs, ys).all()))
-    return tuple(out)
+    points = np.concatenate([np.reshape(group, (-1, 2)) for group in groups] or [np.empty((0, 2))])
+    inside = shapely.contains_xy(room, points)
+    ends = np.cumsum([len(group) for group in groups])
+    return tuple(bool(part.all()) for part in np.split(inside, ends)[:-1])
 
 
 def distances(points: NDArray[np.float64], line: NDArray[np.float64]) -> NDArray[np.float64]:
