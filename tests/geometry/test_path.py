@@ -95,6 +95,18 @@ def test_nearest_against_shapely(path: Path, p: Vec, move: Transform) -> None:
     assert path.transformed(move).nearest(move.apply(p))[1] == pytest.approx(distance, abs=1e-6)
 
 
+@few
+@given(paths, points)
+def test_the_nearest_is_the_nearest_of_the_parts(path: Path, p: Vec) -> None:
+    """No part is passed over: the first of those that come nearest, each asked by itself."""
+    parts = [Path((segment,)) for segment in path.segments]
+    found = [part.nearest(p) for part in parts]
+    k = min(range(len(parts)), key=lambda i: found[i][1])
+    at, distance = path.nearest(p)
+    assert distance == found[k][1]
+    assert at == pytest.approx(sum(q.length for q in parts[:k]) + found[k][0], abs=1e-9)
+
+
 def test_nearest_when_the_curve_turns_away_before_its_end() -> None:
     """The end counts even where the distance first grows towards it (seen with this curve)."""
     curve = Cubic(Vec(46.384, 30.324), Vec(185.167, 77.987), Vec(3.029, 155.447), Vec(31.88, 191.5))

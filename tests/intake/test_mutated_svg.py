@@ -50,14 +50,17 @@ def test_damaged_drawings(start):
     """Whatever is broken, what comes of it is pieces, or one of our own sentences."""
     told = []
     for seed in range(start, start + 20):
-        data = damaged(seed)
+        try:
+            drawing = read_svg(damaged(seed), "d.svg")
+        except ClothwrightError as error:
+            told.append(str(error))
+            continue
         for allowance in ("drawn", "5/8 in", "none"):
             try:
-                drawing = read_svg(data, "d.svg")
                 got = propose(drawing, Answers(allowance=allowance), unit=Unit.inch)
             except ClothwrightError as error:
                 told.append(str(error))
             else:
                 told.append(", ".join(p.name for p in got.pieces))
-    assert len(told) == 60
+    assert len(told) > 20
     assert all(told)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -161,13 +162,23 @@ class Path:
     def nearest(self, p: tuple[float, float]) -> tuple[float, float]:
         """Return (distance along the path, distance from it) of its point nearest to p, mm."""
         best_at, best_d, run = 0.0, float("inf"), 0.0
+        at_most = min(segment.end.distance(p) for segment in self.segments)
         for segment in self.segments:
-            t = nearest_t(segment, p)
-            d = segment.point(t).distance(p)
-            if d < best_d:
-                best_at, best_d = run + segment.length_to(t), d
+            if _may_reach(segment, p, min(best_d, at_most)):
+                t = nearest_t(segment, p)
+                d = segment.point(t).distance(p)
+                if d < best_d:
+                    best_at, best_d = run + segment.length_to(t), d
             run += segment.length
         return best_at, best_d
+
+
+def _may_reach(segment: Segment, p: tuple[float, float], distance: float) -> bool:
+    """False where even the box of the points that hold the segment is farther than this, mm."""
+    xs, ys = zip(*segment.controls(), strict=True)
+    dx = max(min(xs) - p[0], p[0] - max(xs), 0.0)
+    dy = max(min(ys) - p[1], p[1] - max(ys), 0.0)
+    return not math.hypot(dx, dy) > distance * (1.0 + 1e-9) + 1e-9
 
 
 def _move_start(segment: Segment, to: Vec) -> Segment:
