@@ -7,6 +7,7 @@ escapes is a fault of ours.
 The errors can be pickled, because they cross from worker processes to the one she looks at.
 """
 
+import errno
 import math
 from collections.abc import Callable, Iterable, Sequence
 from difflib import get_close_matches
@@ -152,6 +153,31 @@ class BadInput(ClothwrightError):  # noqa: N818
         """
         place = f"{where}, {self.where}" if self.where else where
         return BadInput(what=self.what, where=place, expected=self.expected, try_=self.try_)
+
+
+ROOM = "again when there is room"
+ELSEWHERE = "with a folder you may write in: see who may change it, or copy it somewhere else"
+WAY_OUT = {
+    **dict.fromkeys((errno.ENOSPC, errno.EDQUOT, errno.EFBIG), ROOM),
+    **dict.fromkeys((errno.EACCES, errno.EPERM, errno.EROFS), ELSEWHERE),
+}
+"""What to try, by what the disk says; for anything else, another disk."""
+
+
+def disk_failed(
+    error: OSError, what: str = "the disk could not be used", *, where: str = "", safe: str = ""
+) -> BadInput:
+    """Return what the disk says as a refusal in words. what: what could not be done.
+
+    safe: what is as it was, said after what to try.
+    """
+    try_ = WAY_OUT.get(error.errno or 0, "again, or with a copy of the folder on another disk")
+    return BadInput(
+        where=where,
+        what=f"{what} ({error.strerror or error})",
+        expected="a disk that can be written to",
+        try_=f"{try_}; {safe}" if safe else try_,
+    )
 
 
 class CannotDo(ClothwrightError):  # noqa: N818

@@ -96,6 +96,14 @@ def test_a_disk_that_is_full_says_so(folder, monkeypatch):
     assert noticed(folder) == before
 
 
+BESIDE = (
+    "lays/all hems.json",
+    "inbox/refused-seams.json",
+    *(f"inbox/20300131-101500-abcdef/{n}" for n in ("sitting.json", "drawing.svg", "photo-1.jpg")),
+    "pictures/linen.jpg",
+    "photos/cloth-00112233445566aa.jpg",
+    "typed/skirt front 0a1b2c.txt",
+)
 COPIES = (
     "workbook (1).toml",
     "workbook 2.toml",
@@ -110,19 +118,28 @@ COPIES = (
     "pieces/{drawing} 2.svg",
     "pieces/{drawing} (conflicted copy 2030-01-31).svg",
     "lays/all hems (1).json",
+    "inbox/refused-seams (1).json",
+    "inbox/20300131-101500-abcdef/sitting.sync-conflict-20300131-101500-ABCDEFG.json",
+    "inbox/20300131-101500-abcdef/drawing (1).svg",
+    "inbox/20300131-101500-abcdef/photo-1 (Ann's conflicted copy 2030-01-31).jpg",
+    "pictures/linen 2.jpg",
+    "photos/cloth-00112233445566aa.sync-conflict-20300131-101500-ABCDEFG.jpg",
+    "typed/skirt front 0a1b2c (1).txt",
 )
 
 
 @pytest.mark.parametrize("name", COPIES)
 def test_a_copy_of_a_syncing_folder_is_told_and_not_touched(folder, name):
     """Said with its path until it is put away; a save leaves it where it lies, to the letter."""
-    (folder / "lays").mkdir()
-    (folder / "lays" / "all hems.json").write_text("{}")
+    for there in BESIDE:
+        (folder / there).parent.mkdir(exist_ok=True, parents=True)
+        (folder / there).write_text("{}")
     drawing = next(f.stem for f in (folder / "pieces").iterdir())
     copy = folder / name.format(drawing=drawing)
     copy.write_bytes(b"another")
     (told,) = noticed(folder)
     assert "There is a second copy of" in told.said
+    assert "a file beside" not in told.said
     assert folder / told.lies == copy
     put_away(folder, told.lies)
     assert noticed(folder) == ()
@@ -133,6 +150,7 @@ def test_a_copy_of_a_syncing_folder_is_told_and_not_touched(folder, name):
 def test_what_only_looks_like_a_copy_is_none(folder):
     """Drawings that the workbook names, a copy of nothing, and files of hers are not told."""
     (folder / LOCK).write_text('["pieces/x 3.svg", ""]\n')
+    (folder / "pictures").mkdir()
     names = (
         "pieces/x 3.svg",
         "notes (1).toml",
@@ -140,6 +158,9 @@ def test_what_only_looks_like_a_copy_is_none(folder):
         "pieces/other (1).svg",
         "chart 2.json",
         "my 2.svg",
+        "pictures/x.jpg",
+        "pictures/x 2.jpg",
+        "inbox.txt",
     )
     for name in (*names, "history/steps.damaged-1.jsonl", "pieces/x.svg", "pieces/x.txt"):
         (folder / name).write_bytes(b"hers")
@@ -148,4 +169,5 @@ def test_what_only_looks_like_a_copy_is_none(folder):
     drawing.rename(two)
     book = folder / "workbook.toml"
     book.write_text(book.read_text().replace(f"pieces/{drawing.name}", "pieces/x 2.svg"))
+    book.write_text(book.read_text() + '# as in the picture "x 2.jpg"\n')
     assert noticed(folder) == ()

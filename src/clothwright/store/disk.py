@@ -12,7 +12,7 @@ import time
 from collections.abc import Iterator
 from pathlib import Path
 
-from clothwright.errors import BadInput
+from clothwright.errors import disk_failed
 
 BOOK_FILE = "workbook.toml"
 DRAFT = re.compile(r"\..+\.([0-9]+)\.part")
@@ -159,14 +159,12 @@ def flush_folder(folder: Path) -> None:
 
 
 @contextlib.contextmanager
-def disk_told(where: str, what: str, try_: str = "again when there is room") -> Iterator[None]:
-    """Raise BadInput instead when the disk fails. what: what could not be done, in words."""
+def disk_told(where: str, what: str, safe: str = "") -> Iterator[None]:
+    """Raise BadInput when the disk fails (`disk_failed`). what: what could not be done, in words.
+
+    safe: what is as it was, said after what to try.
+    """
     try:
         yield
     except OSError as error:
-        raise BadInput(
-            where=where,
-            what=f"{what} ({error.strerror or error})",
-            expected="a disk that can be written to",
-            try_=try_,
-        ) from None
+        raise disk_failed(error, what, where=where, safe=safe) from None

@@ -137,25 +137,34 @@ COPY = re.compile(
 )
 """Names of a second copy, from memory: "workbook (1).toml", "workbook 2.toml",
 "workbook (conflicted copy 2030-01-31).toml", "workbook.sync-conflict-20300131-101500-ABC.toml"."""
-COPIED = ("", "pieces", "history", "lays", "ticks")
+COPIED = ("", "pieces", "history", "lays", "ticks", "inbox", "pictures", "photos", "typed")
+NAMED = ("pieces", "pictures")
+"""Where drawings and pictures may be called as a copy is: what workbook.toml names is none."""
 
 
 def sync_copies(folder: Path) -> tuple[str, ...]:
     """Return copies that a folder kept alike on several devices has left beside the files, by path.
 
-    A copy is one of a file that is there. A drawing that workbook.toml names, or a save that is
-    not through, is none, whatever it is called. Raises nothing.
+    A copy is one of a file that is there. A drawing or picture that workbook.toml names, or a save
+    that is not through, is none, whatever it is called. Raises nothing.
     """
     found: list[str] = []
-    for place in COPIED:
+    for place in (*COPIED, *_waiting(folder)):
         names = _names(folder / place)
         ours = names if place else names & {BOOK_FILE, "chart.json"}
         copies = [n for n in names if (it := COPY.fullmatch(n)) and it[1] + it[2] in ours]
-        if copies and place == "pieces":
+        if copies and place in NAMED:
             known = _text(folder / BOOK_FILE) + _text(folder / LOCK)
-            copies = [n for n in copies if f"{place}/{n}" not in known]
+            copies = [n for n in copies if f'{place}/{n}"' not in known and f'"{n}"' not in known]
         found += [f"{place}/{n}".lstrip("/") for n in copies]
     return tuple(sorted(found))
+
+
+def _waiting(folder: Path) -> list[str]:
+    """Return the folders of what waits to be added."""
+    with contextlib.suppress(OSError), os.scandir(folder / "inbox") as found:
+        return [f"inbox/{e.name}" for e in found if e.is_dir(follow_symlinks=False)]
+    return []
 
 
 def _names(place: Path) -> frozenset[str]:

@@ -120,7 +120,15 @@ COPIED = {
     "workbook": "the workbook",
     "pieces": "a piece's drawing",
     "history": "the record of saves",
+    "chart": "the yardage chart",
+    "lays": "a kept lay",
+    "ticks": "a list of ticks",
+    "inbox": "what waits to be added",
+    "pictures": "the picture of a cloth",
+    "photos": "the photo of a cloth",
+    "typed": "a text of measurements",
 }
+"""What it is a second copy of, by what its path begins with."""
 
 
 def _copy_said(lies: str) -> str:

@@ -20,7 +20,7 @@ from starlette.staticfiles import StaticFiles
 from starlette.types import ASGIApp, Receive, Scope, Send
 from starlette.websockets import WebSocket
 
-from clothwright.errors import BadInput, CannotDo, ClothwrightError
+from clothwright.errors import BadInput, CannotDo, ClothwrightError, disk_failed
 from clothwright.units import Unit, is_count, parse_length
 from clothwright.web.answering import words
 from clothwright.web.cloth_pictures import PATH, send_picture
@@ -99,6 +99,8 @@ def _route(path: str, door: Door, room: Room, keys: Keys) -> Route:
                 return await run_in_threadpool(_answer, door, room, keys, request, body)
         except ClientDisconnect:
             return Response(status_code=400)  # nobody is there to read it
+        except OSError as error:
+            return await run_in_threadpool(_refused, room, request, disk_failed(error))
         except ClothwrightError as error:
             if isinstance(error, WrongKey) and not is_local(request.scope):
                 # Waited for on the loop, not in a thread: who guesses holds up nobody else.

@@ -33,7 +33,7 @@ from clothwright.store.book.piece_svg import piece_to_svg
 from clothwright.store.book.shapes import drawing_key, settled
 from clothwright.store.book.sync import fresh, synced
 from clothwright.store.book.upgrade import format_of
-from clothwright.store.disk import BOOK_FILE, disk_told, make_folder, write_whole
+from clothwright.store.disk import BOOK_FILE, make_folder, write_whole
 from clothwright.store.folder import placed, refuse_links, remove_drafts
 from clothwright.workbook import Step, Workbook
 
@@ -42,7 +42,7 @@ COPIES = "history/copies"
 OURS = re.compile(rf"{PIECES}/[^/\\:\0]+\.svg")
 """The names that `free_name` gives to drawings."""
 NOT_SAVED = "the workbook could not be saved"
-SAFE = "again when there is room; the last saved state is as it was"
+SAFE = "the last saved state is as it was"
 HEAD = """Clothwright workbook: read it, edit it, add comments; they stay.
 Lengths are text such as "5/8 in" or "43,5 cm"; a bare number counts in `unit`.
 The pieces as bought lie in the folder "pieces"; the changes below are replayed on them."""
@@ -187,7 +187,7 @@ def save(book: Workbook, folder: Path, *, previous: Workbook | None = None) -> N
     else saved in between), nothing is written and BadInput says so. A workbook.toml that cannot be
     read (a slip in an edit by hand) is never overwritten. Raises BadInput, Mistakes.
     """
-    with disk_told(str(folder), NOT_SAVED, SAFE), held(folder) as lock:
+    with held(folder, NOT_SAVED, SAFE) as lock:
         text = read_text(folder) if is_workbook(folder) else None
         if previous is not None and text is not None and load(folder) != previous:
             raise BadInput(

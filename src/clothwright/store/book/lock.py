@@ -50,25 +50,25 @@ class Lock:
 
 
 @contextlib.contextmanager
-def held(folder: Path) -> Iterator[Lock]:
+def held(folder: Path, what: str = "it could not be saved", safe: str = "") -> Iterator[Lock]:
     """Hold the folder's lock while writing to it: the way to every change of what is in it.
 
-    Raises BadInput when another program is saving, something in it is a link, or the disk cannot
-    be written to.
+    what, safe: said when the disk fails meanwhile (`disk_told`). Raises BadInput then, and when
+    another program is saving or something in the folder is a link.
     """
     refuse_links(folder)
     file = folder / LOCK
-    with disk_told(str(folder), "it could not be saved"):
+    with disk_told(str(folder), what, safe):
         make_folder(folder)
         handle = _taken(file, time.monotonic() + PATIENCE_S)
-    try:
-        yield Lock(handle, _noted(handle))
-        _give_back(file, handle)
-    except Exception:
-        _give_back(file, handle)
-        raise
-    finally:
-        os.close(handle)
+        try:
+            yield Lock(handle, _noted(handle))
+            _give_back(file, handle)
+        except Exception:
+            _give_back(file, handle)
+            raise
+        finally:
+            os.close(handle)
 
 
 def _give_back(file: Path, handle: int) -> None:

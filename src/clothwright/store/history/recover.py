@@ -16,7 +16,7 @@ from clothwright.errors import CannotDo, ClothwrightError
 from clothwright.store.aside import all_aside, set_aside
 from clothwright.store.book.file import COPIES, OURS, PIECES, write_book
 from clothwright.store.book.lock import held
-from clothwright.store.disk import BOOK_FILE, disk_told, write_whole
+from clothwright.store.disk import BOOK_FILE, write_whole
 from clothwright.store.folder import placed
 from clothwright.store.history import copies
 from clothwright.store.history.copies import State, kept, on_disk, remember
@@ -119,7 +119,7 @@ def bring_back(folder: Path, state: str = "") -> Saved:
     state: the name of its copy, "" for the newest that is whole. What lies in the place of its
     files is set aside. Undo goes on from there. Raises CannotDo, and BadInput.
     """
-    with disk_told(str(folder), NOT_BACK, "again when there is room"), held(folder):
+    with held(folder, NOT_BACK):
         if opens(folder):
             raise CannotDo(
                 what=NOT_BACK,

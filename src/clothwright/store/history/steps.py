@@ -32,7 +32,7 @@ from clothwright.store.book.format import read_table, said_by, to_plain, up_to_d
 from clothwright.store.book.lock import Lock, held
 from clothwright.store.book.pictures import drop_pictures
 from clothwright.store.book.sync import synced
-from clothwright.store.disk import BOOK_FILE, disk_told
+from clothwright.store.disk import BOOK_FILE
 from clothwright.store.folder import refuse_links
 from clothwright.store.history.copies import (
     State,
@@ -281,15 +281,14 @@ def _undisturbed(folder: Path) -> Now | None:
 @contextmanager
 def _now(folder: Path) -> Iterator[tuple[Now, Lock]]:
     """Hold the lock over a workbook whose record tells of all that was done to it."""
-    with disk_told(str(folder), NOT_SAVED, SAFE):
-        refuse_links(folder)
+    refuse_links(folder)
+    with way_back_named(folder):
+        read_text(folder)
+    with held(folder, NOT_SAVED, SAFE) as lock:
         with way_back_named(folder):
-            read_text(folder)
-        with held(folder) as lock:
-            with way_back_named(folder):
-                now = _settled(folder)
-            tidy(folder, lock, now.state.drawings)
-            yield now, lock
+            now = _settled(folder)
+        tidy(folder, lock, now.state.drawings)
+        yield now, lock
 
 
 def _settled(folder: Path) -> Now:

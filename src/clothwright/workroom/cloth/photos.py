@@ -20,6 +20,7 @@ from clothwright.photo.cloth_print import PrintFound, print_in
 from clothwright.photo.corners import ClothPhoto, by_corners, by_scan
 from clothwright.photo.read import Photo, read_photo
 from clothwright.store.beside.places import cloth_photos
+from clothwright.store.book.lock import held
 from clothwright.store.disk import write_whole
 from clothwright.workroom.apart.asking import apart
 
@@ -64,10 +65,11 @@ _LAST: deque[tuple[Photo, tuple[PhotoLies, PhotoRead]]] = deque(maxlen=3)
 def keep_photo(folder: FilePath, cloth: str, data: bytes, name: str) -> None:
     """Keep a photo of a cloth beside the workbook, instead of one kept before. Raises BadInput."""
     apart(name, _check, data, name)
-    for old in _kept(folder, cloth):
-        old.unlink(missing_ok=True)
-    suffix = FilePath(name).suffix.lower() or ".jpg"
-    write_whole(cloth_photos(folder, cloth).with_suffix(suffix), data)
+    new = cloth_photos(folder, cloth).with_suffix(FilePath(name).suffix.lower() or ".jpg")
+    with held(folder):
+        write_whole(new, data)
+        for old in set(_kept(folder, cloth)) - {new}:
+            old.unlink(missing_ok=True)
 
 
 def _check(data: bytes, name: str) -> None:
@@ -128,14 +130,17 @@ def _straight(one: KeptPhoto, laid: PhotoLies) -> bytes:
 
 
 def throw_photo(folder: FilePath, cloth: str) -> None:
-    """Throw the photo of a cloth away."""
-    for old in _kept(folder, cloth):
-        old.unlink(missing_ok=True)
+    """Throw the photo of a cloth away. Raises BadInput."""
+    with held(folder):
+        for old in _kept(folder, cloth):
+            old.unlink(missing_ok=True)
 
 
 def _kept(folder: FilePath, cloth: str) -> list[FilePath]:
+    """Return the photo; two where it was cut off while one took the other's place, newest first."""
     stem = cloth_photos(folder, cloth)
-    return sorted(stem.parent.glob(stem.name + ".*")) if stem.parent.is_dir() else []
+    found = [f for f in stem.parent.glob(f"{stem.name}.*") if f.stem == stem.name]
+    return sorted(found, key=lambda f: f.stat().st_mtime_ns, reverse=True)
 
 
 @lru_cache(maxsize=2)

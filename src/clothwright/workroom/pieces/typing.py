@@ -148,7 +148,7 @@ def keep(folder: FilePath, text: str, pieces: tuple[Piece, ...]) -> None:
     """
     if not pieces or not text.strip():
         return
-    with held(folder), contextlib.suppress(OSError):
+    with contextlib.suppress(BadInput), held(folder):
         write_whole(typed_file(folder, pieces[0].name), text.encode())
 
 

@@ -28,6 +28,7 @@ from clothwright.rules.weighing.yardage import (
 )
 from clothwright.store.beside.kept import read_kept, sound, write_kept
 from clothwright.store.beside.places import yardage_file
+from clothwright.store.book.lock import held
 from clothwright.store.disk import write_whole
 from clothwright.words import AtLeast, AtMost
 from clothwright.workbook import Workbook, replay
@@ -182,9 +183,10 @@ def _kept(folder: FilePath | None) -> dict[str, Cell]:
 
 def _keep(folder: FilePath, key: str, cell: Cell) -> None:
     """Add an entry to the file, as it stands there now: another chart may be at work on it."""
-    kept = {**_kept(folder), key: cell}
-    last = dict(list(kept.items())[-MOST_KEPT:])
-    write_kept(yardage_file(folder), Cells(cells=last))
+    with held(folder):
+        kept = {**_kept(folder), key: cell}
+        last = dict(list(kept.items())[-MOST_KEPT:])
+        write_kept(yardage_file(folder), Cells(cells=last))
 
 
 # --- to be read ---------------------------------------------------------------------------------

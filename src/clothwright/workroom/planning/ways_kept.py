@@ -14,6 +14,7 @@ from clothwright.rules.weighing.laid import Laid, short_cloths
 from clothwright.rules.weighing.ways_to_fit import WayToFit
 from clothwright.store.beside import lays
 from clothwright.store.beside.lays import KeptWays
+from clothwright.store.book.lock import held
 from clothwright.units import Unit
 from clothwright.words import say
 from clothwright.words.exact import length_text
@@ -74,7 +75,8 @@ def _edits(edit: Amendment) -> dict[str, object]:
 
 def keep_ways(folder: FilePath, report: Mapping[str, object]) -> None:
     """Keep the list with the workbook, for `way_edit`. Raises BadInput."""
-    lays.keep_ways(folder, str(report["plan"]), report)
+    with held(folder):
+        lays.keep_ways(folder, str(report["plan"]), report)
 
 
 def way_edit(

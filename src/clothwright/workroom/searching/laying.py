@@ -15,6 +15,7 @@ from clothwright.rules.plan import Plan
 from clothwright.rules.weighing.laid import Laid, laid_so, rank
 from clothwright.rules.weighing.laying import How, lay_from, lay_on_cores
 from clothwright.store.beside.lays import KeptPlace, keep_lay, kept_lay
+from clothwright.store.book.lock import held
 from clothwright.workbook import Workbook, replay
 
 
@@ -90,10 +91,13 @@ def keep_better(folder: FilePath, book: Workbook, laid: Laid) -> Laid:
 
     Raises BadInput when the disk fails.
     """
-    earlier = recall(folder, book, laid.plan.name)
-    if earlier is not None and rank(earlier) <= rank(laid):
-        return earlier
-    keep_lay(folder, laid.plan.name, laid.report)
+    name, report = laid.plan.name, laid.report
+    start = compile_plan(book, book.plan(name)) if kept_lay(folder, name) else None
+    with held(folder):  # another search may be about to keep a lay of the same plan
+        earlier = recall(folder, book, name, start)
+        if earlier is not None and rank(earlier) <= rank(laid):
+            return earlier
+        keep_lay(folder, name, report)
     return laid
 
 
