@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import errno
+import os
+import time
 
 import pytest
 
 from clothwright.errors import BadInput
 from clothwright.store import create, undo
 from clothwright.store.aside import all_aside, set_aside
+from clothwright.store.disk import TICK_NS
 from clothwright.store.folder import LOCK
-from clothwright.store.history.record import RECORD
+from clothwright.store.history import record
+from clothwright.store.history.record import RECORD, Record, read_record
 from clothwright.store.noticed import noticed, put_away
 from tests.store.book.test_file import BOOK, state
 from tests.store.history.saving import save_step
@@ -33,10 +37,47 @@ def test_a_damaged_record_is_told_and_the_file_kept_whole(folder):
     whole = file.read_bytes()
     broken = whole.replace(b"to 2", b"to ~", 1)
     file.write_bytes(broken)
-    undo(folder)
     (told,) = noticed(folder)
     assert told.said.startswith("The record of what was done was damaged.")
-    assert (folder / told.lies).read_bytes() == broken
+    assert (folder / told.lies).read_bytes() == file.read_bytes() == broken
+    undo(folder)
+    assert noticed(folder) == (told,)
+    assert not read_record(folder).damaged
+
+
+def test_a_damaged_record_is_told_where_nothing_may_be_written(folder, monkeypatch):
+    """It cannot be set aside; the notice names the file where it lies, and it stays as it is."""
+    file = folder / RECORD
+    broken = file.read_bytes().replace(b"to 2", b"to ~", 1)
+    file.write_bytes(broken)
+
+    def denied(*_):
+        raise OSError(errno.EROFS, "Read-only file system")
+
+    monkeypatch.setattr("clothwright.store.noticed.set_aside", denied)
+    (told,) = noticed(folder)
+    assert (told.lies, file.read_bytes()) == (RECORD, broken)
+
+
+def test_a_record_is_read_once_and_again_when_it_was_written_to(folder, monkeypatch):
+    """Only what was left alone for a while is remembered: two changes may bear the same time."""
+    file, seen = folder / RECORD, []
+    monkeypatch.setattr(record, "_said_by", lambda data: seen.append(data) or Record())
+    monkeypatch.setattr(record, "_READ", {})
+    for _ in range(2):
+        read_record(folder)
+    assert len(seen) == 2
+    now = time.time_ns() + 2 * TICK_NS
+    monkeypatch.setattr(record.time, "time_ns", lambda: now)
+    for _ in range(3):
+        read_record(folder)
+    assert len(seen) == 3
+    about = file.stat()
+    file.write_bytes(seen[0].replace(b"to 2", b"to ~", 1))
+    os.utime(file, ns=(about.st_atime_ns, about.st_mtime_ns))
+    os.truncate(file, about.st_size - 1)
+    read_record(folder)
+    assert len(seen) == 4
 
 
 def test_a_notice_put_away_stays_away_and_the_file_stays(folder):

@@ -11,6 +11,7 @@ import sys
 import time
 from collections.abc import Iterator
 from pathlib import Path
+from typing import NamedTuple
 
 from clothwright.errors import disk_failed
 
@@ -146,6 +147,30 @@ def _book_about(file: Path) -> os.stat_result | None:
     """Return what is known of the workbook.toml of the workbook that a file lies in, if any."""
     found = (_about(folder / BOOK_FILE) for folder in (*file.parents,)[:4])
     return next((about for about in found if about is not None), None)
+
+
+class Stamp(NamedTuple):
+    """What differs when a file was written to: its times (ns), its size and its number."""
+
+    changed: int
+    noted: int
+    size: int
+    number: int
+
+    def is_of_old(self, now_ns: int) -> bool:
+        """Tell whether a change that is yet to come is sure to give another stamp.
+
+        Clocks of disks tick in steps of up to two seconds: within one, two changes look alike.
+        """
+        return now_ns - max(self.changed, self.noted) > TICK_NS
+
+
+TICK_NS = 2_500_000_000
+
+
+def stamp_of(about: os.stat_result) -> Stamp:
+    """Return the stamp of a file."""
+    return Stamp(about.st_mtime_ns, about.st_ctime_ns, about.st_size, about.st_ino)
 
 
 def flush_folder(folder: Path) -> None:

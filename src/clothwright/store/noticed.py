@@ -13,10 +13,11 @@ from pathlib import Path
 from typing import ClassVar
 
 from clothwright.errors import BadInput
-from clothwright.store.aside import ASIDE, SetAside, all_aside
+from clothwright.store.aside import ASIDE, SetAside, all_aside, set_aside
 from clothwright.store.beside.kept import read_kept, sound, write_kept
 from clothwright.store.book.lock import held
 from clothwright.store.folder import refuse_links, sync_copies
+from clothwright.store.history.record import RECORD, read_record
 
 AWAY = f"{ASIDE}/put-away.json"
 
@@ -26,11 +27,13 @@ class Notice:
     """Something to be told about the folder.
 
     said: whole sentences: what happened, what was kept, what to do. lies: the path in the
-    workbook's folder of what it speaks of, which is also what it is put away by.
+    workbook's folder of what it speaks of, which is also what it is put away by. was: the path of
+    the file that was set aside, "" where none was.
     """
 
     said: str
     lies: str
+    was: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,6 +58,12 @@ def _noticed(folder: Path) -> tuple[Notice, ...]:
     return tuple(n for n in every if n.lies not in away)
 
 
+def is_noticed(folder: Path, file: Path) -> bool:
+    """Tell whether a notice speaks of what lay in a file's place."""
+    was = file.relative_to(folder).as_posix()
+    return any(n.was == was for n in noticed(folder))
+
+
 def put_away(folder: Path, lies: str) -> None:
     """Tell a notice no more; what it speaks of stays where it is. Raises BadInput."""
     with held(folder):
@@ -66,8 +75,25 @@ def put_away(folder: Path, lies: str) -> None:
 
 
 def _every(folder: Path) -> tuple[Notice, ...]:
-    aside = [Notice(said=_aside_said(it), lies=it.lies) for it in all_aside(folder)]
+    here = _record_here(folder)
+    found = (*here, *all_aside(folder))
+    aside = [Notice(said=_aside_said(it), lies=it.lies, was=it.was) for it in found]
     return (*aside, *(Notice(said=_copy_said(n), lies=n) for n in sync_copies(folder)))
+
+
+def _record_here(folder: Path) -> tuple[SetAside, ...]:
+    """Set a damaged record aside as soon as it is seen; return it where that cannot be done.
+
+    It stays in its place until something is saved, and is read as far as it can be.
+    """
+    with contextlib.suppress(OSError):
+        if not read_record(folder).damaged:
+            return ()
+        try:
+            set_aside(folder, folder / RECORD)
+        except OSError:
+            return (SetAside(RECORD, "damaged", RECORD),)
+    return ()
 
 
 def _away(folder: Path) -> tuple[str, ...]:
@@ -84,7 +110,7 @@ HOW = {
 
 WHAT = (
     (
-        "history/steps.jsonl",
+        RECORD,
         "The record of what was done",
         "Every step that could still be read is kept, and undo passes over the others. "
         "Nothing has to be done.",

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import os
 
 import pytest
 
@@ -11,10 +10,11 @@ from clothwright.store import create, load, opened, redo, undo
 from clothwright.store import steps as steps_of
 from clothwright.store.history.record import RECORD, read_record
 from tests.store.book.test_file import BOOK, state
+from tests.store.history.damaging import lost_by, rows_of
 from tests.store.history.saving import save_step
 
-EVERY = int(os.environ.get("CLOTHWRIGHT_DAMAGE_EVERY", "23"))
-"""Damage at every so many bytes of a line, besides its ends; 1 tries them all (two minutes)."""
+EVERY = 23
+"""Damage at every so many bytes of a line, besides its ends; `bench/lost.py` tries them all."""
 
 
 @pytest.fixture(scope="module")
@@ -41,23 +41,14 @@ def test_damage_at_every_byte_loses_the_line_it_hit_at_most(saved, letter):
     folder, whole, _ = saved
     file = folder / RECORD
     lines = read_record(folder).lines
-    rows = whole.splitlines(keepends=True)
-    at = 0
     try:
-        for row in rows:
-            hit = json.loads(row).get("number")
-            rest = [s for s in lines if s.number != hit]
-            last = at + len(row) - 1
-            for place in sorted({at, last - 1, last, *range(at, last, EVERY)}):
-                if whole[place : place + 1] == letter:
-                    continue
-                file.write_bytes(whole[:place] + letter + whole[place + 1 :])
-                record = read_record(folder)
-                assert [s for s in record.lines if s.number != hit] == rest
-                assert record.damaged or place == len(whole) - 1
-                saves = {s.number for s in rest if s.node == s.number}
-                assert saves <= {s.number for s in record.chain()} | {hit}
-            at += len(row)
+        for places, hit in rows_of(whole):
+            ends = {places[0], places[-2], places[-1]}
+            for place in sorted({*ends, *places[::EVERY]}):
+                if whole[place : place + 1] != letter:
+                    file.write_bytes(whole[:place] + letter + whole[place + 1 :])
+                    last = place == len(whole) - 1
+                    assert not lost_by(lines, hit, read_record(folder), last=last), place
     finally:
         file.write_bytes(whole)
 

@@ -21,7 +21,7 @@ from threading import Lock
 from clothwright.errors import BadInput
 from clothwright.store.book.file import COPIES, drawing, piece_of, read_text
 from clothwright.store.book.format import read_book, read_table
-from clothwright.store.disk import BOOK_FILE, write_whole
+from clothwright.store.disk import BOOK_FILE, Stamp, stamp_of, write_whole
 from clothwright.workbook import Workbook
 
 OURS = re.compile(r"[0-9a-f]{40}\.gz")
@@ -32,8 +32,8 @@ MOST_BYTES = 100_000_000
 """A copy that unpacks to more is none of ours."""
 _READ: OrderedDict[str, Workbook] = OrderedDict()
 _AT_ONCE = Lock()
-_SOUND: dict[Path, tuple[int, int, int]] = {}
-"""Copies that were found to be what their names say: time, size and number of the file then."""
+_SOUND: dict[Path, Stamp] = {}
+"""Copies that were found to be what their names say, and the stamp of the file then."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -120,7 +120,7 @@ def _keep(folder: Path, data: bytes) -> str:
     file = _file(folder, name)
     if not _holds(file, data):
         write_whole(file, gzip.compress(data, 6, mtime=0))
-    _SOUND[file] = _stamp(file)
+    _SOUND[file] = stamp_of(file.stat())
     return name
 
 
@@ -128,12 +128,7 @@ def _holds(file: Path, data: bytes) -> bool:
     """Tell whether a file is a sound copy; looked into once, and again when it was touched."""
     if not file.exists():
         return False
-    return _SOUND.get(file) == _stamp(file) or _unpacked(file) == data
-
-
-def _stamp(file: Path) -> tuple[int, int, int]:
-    about = file.stat()
-    return about.st_mtime_ns, about.st_size, about.st_ino
+    return _SOUND.get(file) == stamp_of(file.stat()) or _unpacked(file) == data
 
 
 def _unpacked(file: Path) -> bytes | None:

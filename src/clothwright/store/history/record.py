@@ -13,13 +13,21 @@ import contextlib
 import json
 import os
 import re
+import time
 import zlib
 from collections.abc import Iterable
 from dataclasses import asdict, dataclass, fields, replace
 from pathlib import Path
 
 from clothwright.store.aside import set_aside
-from clothwright.store.disk import flush_folder, make_folder, open_own, write_whole
+from clothwright.store.disk import (
+    Stamp,
+    flush_folder,
+    make_folder,
+    open_own,
+    stamp_of,
+    write_whole,
+)
 
 RECORD = "history/steps.jsonl"
 
@@ -101,14 +109,36 @@ class Record:
 def read_record(folder: Path) -> Record:
     """Return the record of a workbook; an empty one where there is none.
 
-    Damaged lines are passed over, and a last line that was not written to its end. Raises OSError.
+    Damaged lines are passed over, and a last line that was not written to its end. It is read once
+    for each state of the file. Raises OSError.
     """
+    file = folder / RECORD
     try:
-        data = (folder / RECORD).read_bytes()
+        with file.open("rb") as record:
+            stamp = stamp_of(os.fstat(record.fileno()))
+            known = _READ.get(file)
+            if known is not None and known[0] == stamp:
+                return known[1]
+            data = record.read()
     except FileNotFoundError:
         return Record()
     except IsADirectoryError:
         return Record(damaged=True)
+    said = _said_by(data)
+    if stamp.is_of_old(time.time_ns()):
+        _READ[file] = (stamp, said)
+        for old in list(_READ)[:-MOST_READ]:
+            _READ.pop(old, None)
+    return said
+
+
+MOST_READ = 64
+"""How many records are remembered, of as many workbooks."""
+_READ: dict[Path, tuple[Stamp, Record]] = {}
+
+
+def _said_by(data: bytes) -> Record:
+    """Return what the bytes of a record say."""
     first, *rows = BEGIN.split(data)
     lines: list[Saved] = []
     pending = False

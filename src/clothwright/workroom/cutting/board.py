@@ -17,7 +17,7 @@ from clothwright.store import Opened
 from clothwright.units import Unit
 from clothwright.words import counted, say, show_length
 from clothwright.workroom.cutting.table import OnTable, table_of
-from clothwright.workroom.cutting.ticks import done_ticks
+from clothwright.workroom.cutting.ticks import done_ticks, ticks_lost
 from clothwright.workroom.searching.lays import Lays, LayState
 
 MOST_FAULTS = 3
@@ -94,6 +94,7 @@ class Board:
 
     cloths: those that something lies on. holds: in drawing order. mark: what ticks belong to.
     fresh: searched for as the problem is now, not moved by hand since. done: steps ticked as laid.
+    lost: earlier ticks of this lay could not be read.
     """
 
     cloth: str
@@ -111,6 +112,7 @@ class Board:
     fresh: bool
     mark: str
     done: int
+    lost: bool
     laid: Laid
 
 
@@ -210,6 +212,7 @@ def _board(lays: Lays, at: Opened, on: OnTable, piece: str, cloth: str) -> Board
         fresh=on.fresh,
         mark=on.mark,
         done=sum(r.laid for r in rows),
+        lost=ticks_lost(lays.opened.folder, laid.plan.name, on.mark),
         laid=laid,
     )
 

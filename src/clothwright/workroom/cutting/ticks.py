@@ -18,6 +18,7 @@ from clothwright.errors import BadInput
 from clothwright.store.beside.kept import read_kept, sound, write_kept
 from clothwright.store.beside.places import ticks_file
 from clothwright.store.book.lock import held
+from clothwright.store.noticed import is_noticed
 
 MOST_LISTS = 40
 """How many lists are kept; those not ticked for longest go first."""
@@ -57,6 +58,14 @@ def read_ticks(folder: FilePath, plan: str, lay: str) -> dict[str, Tick]:
 def done_ticks(folder: FilePath, plan: str, lay: str) -> frozenset[str]:
     """Return the keys that are ticked."""
     return frozenset(k for k, t in read_ticks(folder, plan, lay).items() if t.done)
+
+
+def ticks_lost(folder: FilePath, plan: str, lay: str) -> bool:
+    """Tell whether earlier ticks of this list could not be read, and that is not put away yet.
+
+    Raises BadInput.
+    """
+    return is_noticed(folder, ticks_file(folder, plan, lay))
 
 
 def set_ticks(

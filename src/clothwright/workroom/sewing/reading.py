@@ -15,7 +15,7 @@ from clothwright.sewing import order_of_work
 from clothwright.sewing.operation import SewStep
 from clothwright.store import Opened
 from clothwright.words import told
-from clothwright.workroom.cutting.ticks import done_ticks, set_ticks
+from clothwright.workroom.cutting.ticks import done_ticks, set_ticks, ticks_lost
 from clothwright.workroom.searching.lays import Lays
 from clothwright.workroom.sewing.guiding import guide_document
 
@@ -38,7 +38,7 @@ class WhileSewing:
     steps: each with whether it is done. plan: the one that is cut. why_not: why the guide has no
     lay, a sentence, "" when it has. printed: pieces of printed cloths, in the order of their names.
     blades: what to mind with knives and pins. unsewn: edges meant for a seam that are in none, so
-    that no step speaks of them.
+    that no step speaks of them. lost: earlier ticks could not be read.
     """
 
     steps: tuple[tuple[SewStep, bool], ...]
@@ -47,6 +47,7 @@ class WhileSewing:
     why_not: str
     printed: tuple[PrintedPiece, ...]
     unsewn: tuple[str, ...]
+    lost: bool
     blades: str = BLADES
 
     @property
@@ -65,6 +66,7 @@ def reading_of(lays: Lays, at: Opened) -> WhileSewing:
         plan=at.book.chosen_plan,
         why_not=why_not,
         unsewn=loose_edges(lays.opened.replayed(at).pattern),
+        lost=ticks_lost(lays.opened.folder, SEWING, SEWING),
         printed=() if laid is None else _printed(lays, at, laid),
     )
 
