@@ -7,6 +7,7 @@ import os
 import shutil
 import socket
 import time
+from collections import deque
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack, contextmanager, suppress
 from dataclasses import dataclass, field
@@ -111,6 +112,8 @@ def browser() -> Iterator[Any]:
 class Shown:
     """A page on a served folder. strays: requests to any other host; trouble: script errors.
 
+    lately: the last things it asked for, was answered and was pressed on, told when a test fails.
+
     untouched: the path and width it was loaded at, where nothing was done to it since, else "".
     """
 
@@ -120,6 +123,7 @@ class Shown:
     untouched: str = ""
     strays: list[str] = field(default_factory=list)
     trouble: list[str] = field(default_factory=list)
+    lately: deque[str] = field(default_factory=lambda: deque(maxlen=60))
 
     def go(self, path: str) -> None:
         """Open a path of the server and wait until its websocket is there."""
@@ -189,8 +193,10 @@ def shown_by(
     try:
         it = Shown(page=context.new_page(), served=served, folder=folder)
         watch(it)
+        ALL_SHOWN.append(it)
         yield it
     finally:
+        ALL_SHOWN.remove(it)
         close(context)
 
 
@@ -311,6 +317,27 @@ def until_laid(it: Shown, count: int) -> None:
     until(lambda: going.count() == 0 and drawings.count() >= count, it.page)
 
 
+PRESSES = """for (const kind of ["mousedown", "mouseup", "click", "submit"])
+    addEventListener(kind, e => console.debug(kind, e.target.outerHTML?.slice(0, 120)), true);
+"""
+
+ALL_SHOWN: list[Shown] = []
+"""The pages of the test that runs now."""
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport(call: pytest.CallInfo[None]) -> Iterator[None]:
+    """Tell with a failed test what its pages showed and did last."""
+    report: Any = yield
+    if call.when == "call" and report.failed:
+        for it in ALL_SHOWN:
+            with suppress(Exception):
+                words = it.page.locator("body").inner_text(timeout=5_000)
+                report.sections.append(("lately", "\n".join(it.lately)))
+                report.sections.append((it.page.url, words[:6_000]))
+    return report
+
+
 def watch(it: Shown) -> None:
     """Note every request to another host, and every error a script or the CSP reports."""
 
@@ -324,6 +351,12 @@ def watch(it: Shown) -> None:
             it.trouble.append(message.text)
 
     it.page.on("request", asked)
+    note = it.lately.append
+    it.page.on("request", lambda r: note(f"asks {r.method} {r.url}"))
+    it.page.on("response", lambda r: note(f"gets {r.status} {r.url}"))
+    it.page.on("requestfailed", lambda r: note(f"gets nothing {r.url}"))
+    it.page.on("console", lambda message: note(f"{message.type}: {message.text[:200]}"))
+    it.page.add_init_script(PRESSES)
     it.page.on("websocket", asked)
     it.page.on("pageerror", lambda error: it.trouble.append(str(error)))
     it.page.on("console", said)

@@ -46,15 +46,20 @@ def edges_are(it, count: int) -> None:
 
 
 def answered(it, name: str) -> None:
-    """Take the line inside as the stitching line, all else as shown, and add the piece."""
+    """Answer all that is asked and add the piece."""
+    settled(it, name)
+    it.page.get_by_role("button", name="Add this piece").click()
+    it.page.get_by_text("in the workbook now").wait_for()
+
+
+def settled(it, name: str) -> None:
+    """Take the line inside as the stitching line and all else as shown."""
     it.page.get_by_label("is the stitching line").first.check()
     it.page.get_by_role("button", name="Save the allowance").click()
     told(it, "Saved")
     it.page.get_by_role("button", name=f"All as shown for {name}").click()
     told(it, "Saved")
     it.page.get_by_text("1 piece can be added").wait_for()
-    it.page.get_by_role("button", name="Add this piece").click()
-    it.page.get_by_text("in the workbook now").wait_for()
 
 
 def laid_out(it) -> None:
@@ -108,6 +113,17 @@ def test_from_nothing_to_a_walked_pattern(page_on: PageOn, shots, tmp_path) -> N
     assert [p.name for p in book.bought.pieces] == ["skirt front", "skirt back"]
     assert {d.edge for p in book.bought.pieces for d in p.darts} == {"waist"}
     assert len(book.bought.seams) == 2
+
+
+def test_a_piece_is_added_though_its_page_is_never_drawn_again(page_on: PageOn, tmp_path) -> None:
+    """The way to what was added waits for no redraw of the page that is left."""
+    it = page_on()
+    begin(it)
+    take_in(it, bare_file(tmp_path, "skirt front"))
+    settled(it, "skirt front")
+    it.page.route("**/add?*part=*", lambda route: None)
+    it.page.get_by_role("button", name="Add this piece").click()
+    it.page.get_by_text("in the workbook now").wait_for()
 
 
 def test_put_off_and_resumed(page_on: PageOn, tmp_path) -> None:

@@ -21,7 +21,13 @@ from tests.web.conftest import WAIT_S, PageOn, Shown, close, until
 from tests.web.killable import serve_apart
 from tests.web.test_cut import CUT, FREE, middle, pinned
 
-LOST, BACK = "#link-state:has-text('lost')", "#link-state:has-text('back')"
+LOST = "#link-state:has-text('lost')"
+LISTEN = """() => {
+    const line = document.getElementById("link-state");
+    const look = () => { window.cameBack ||= line.textContent.includes("back"); };
+    new MutationObserver(look).observe(line, { childList: true });
+}"""
+"""What is said for a while only is noted when it is said."""
 PIECES = "/b/coat-and-skirt/pieces?piece=coat+back&edge=side"
 EDITS = 20
 
@@ -119,9 +125,10 @@ def test_killed_while_a_piece_is_dragged(killable: Killable) -> None:
     it.page.wait_for_selector(LOST)
     it.page.get_by_role("alert").get_by_text("waits here").wait_for()
     assert pinned(it) == ["skirt front 1"]
+    it.page.evaluate(LISTEN)
     server.start()
     it.page.wait_for_selector(f'.hold.pinned[data-shape="{FREE}"]')
-    it.page.wait_for_selector(BACK)
+    it.page.wait_for_function("window.cameBack")
     it.page.get_by_role("alert").wait_for(state="hidden")
     assert sorted(pinned(it)) == [FREE, "skirt front 1"]
     other.wait_for_selector(f'.hold.pinned[data-shape="{FREE}"]')

@@ -87,3 +87,35 @@ def test_who_draws_a_part_goes_on_when_it_is_drawn(page_on: PageOn) -> None:
     it = page_on("coat-and-skirt")
     it.go(BOOK)
     assert it.page.evaluate(OVERTAKEN)[0] == "drawn"
+
+
+SHIFTED = """async () => {
+    const { refresh } = await import(document.querySelector("link[href$='/js/morph.js']").href);
+    const really = window.fetch;
+    window.fetch = async (...what) => {
+        const answer = await really(...what);
+        const more = "<br>".repeat(20);
+        const drawn = (await answer.text()).replace(/(<[^>]*data-part[^>]*>)/, "$1" + more);
+        return new Response(drawn, { status: answer.status });
+    };
+    window.came = [];
+    document.addEventListener("morphed", () => window.came.push("drawn"));
+    document.addEventListener("click", (e) => window.came.push(e.target.textContent), true);
+    refresh([document.querySelector("main [data-part]").dataset.part]);
+}"""
+
+
+def test_a_press_is_heard_though_the_part_is_drawn_anew_under_it(page_on: PageOn) -> None:
+    """What comes while a button is held down is drawn when it is let go."""
+    it = page_on("coat-and-skirt")
+    it.go(BOOK)
+    button = it.page.locator("main [data-part] button:visible").last
+    button.scroll_into_view_if_needed()
+    box = button.bounding_box()
+    it.page.mouse.move(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
+    it.page.mouse.down()
+    with it.page.expect_response(lambda r: "part=" in r.url):
+        it.page.evaluate(SHIFTED)
+    it.page.mouse.up()
+    it.page.wait_for_function("() => window.came.includes('drawn')")
+    assert it.page.evaluate("window.came")[0] == button.text_content()

@@ -14,9 +14,9 @@ const PARTS = ["inbox", "table", "sitting"];
 async function answer(form, pressed) {
   const told = await post(form.action, fieldsOf(form, pressed));
   if (!told) return;
+  if (told.address) return location.assign(told.address); // what it shows is drawn there
   if (told.revision !== undefined) await moveTo(told.revision);
-  if (told.address) location.assign(told.address);
-  else await refresh(PARTS);
+  await refresh(PARTS);
 }
 
 /** @param {HTMLFormElement} form */

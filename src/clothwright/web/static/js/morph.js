@@ -2,6 +2,7 @@
 // A part of the page fetched anew and put in the place of the old one, node by node: what is
 // focused stays focused, what is scrolled stays scrolled, a half-typed field keeps its words.
 import { pairUp } from "./pairing.js";
+import { letGo } from "./pressing.js";
 
 /** @param {Node} node @returns {string} */
 function keyOf(node) {
@@ -110,6 +111,7 @@ async function fetched(names, address, turn) {
   if (!answer.ok) return;
   const box = document.createElement("template");
   box.innerHTML = await answer.text();
+  await letGo();
   for (const fresh of [...box.content.children]) {
     const name = fresh.getAttribute("data-part") ?? "";
     const old = document.querySelector(`[data-part="${CSS.escape(name)}"]`);
