@@ -6,7 +6,7 @@ import pytest
 
 from clothwright.errors import BadInput
 from clothwright.intake.drafting import cuts_of
-from clothwright.intake.sizes_by_pen import _in_order
+from clothwright.intake.size_names import in_order
 
 
 @pytest.mark.parametrize("odd", ["²", "٣", "9" * 5000])
@@ -14,4 +14,4 @@ def test_no_odd_figure_is_a_count(odd):
     """A raised two, a figure of another script, more figures than a number may have."""
     with pytest.raises(BadInput, match="does not say how to cut"):
         cuts_of(f"shell pair {odd}", folded=False)
-    assert set(_in_order(["10", odd])) == {"10", odd}
+    assert set(in_order(["10", odd])) == {"10", odd}

@@ -16,7 +16,7 @@ from clothwright.errors import BadInput
 from clothwright.geometry.path import Path
 from clothwright.geometry.transform import translation
 from clothwright.geometry.vec import Vec
-from clothwright.intake import dxf as reader
+from clothwright.intake import dxf_walk
 from clothwright.intake.answers import Answers
 from clothwright.intake.by_kind import outlines_by_kind
 from clothwright.intake.dxf import read_dxf
@@ -200,7 +200,7 @@ def test_what_is_none_is_refused(data: bytes, words: str, monkeypatch: pytest.Mo
 
     The bomb has a million lines; where counting stops makes no other difference.
     """
-    monkeypatch.setattr(reader, "MOST_ENTITIES", 6000)
+    monkeypatch.setattr(dxf_walk, "MOST_ENTITIES", 6000)
     with pytest.raises(BadInput, match=words):
         read_dxf(data, "x.dxf")
 

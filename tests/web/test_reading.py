@@ -14,6 +14,7 @@ from clothwright.store import load
 from clothwright.units import Unit
 from clothwright.workroom.pieces import inbox
 from clothwright.workroom.pieces.sitting import look
+from tests.intake.dxf_sized import panels
 from tests.intake.pdf.sheets import skirt_sheet
 from tests.intake.pdf.test_said_tiles import in_order, off_its_place, rows_of
 from tests.intake.pdf.tiled import A4, MARGIN, OVERLAP, tiled
@@ -177,6 +178,21 @@ def test_numbers_of_layers_are_a_question(mine: Desk) -> None:
     front = bought.piece("skirt front")
     assert front.fold is not None
     assert {round(e.allowance, 1) for e in front.edges} == {0.0, 15.9, 63.5}
+
+
+def test_blocks_that_may_be_sizes_are_asked(mine: Desk) -> None:
+    """Three panels that are alike: nothing is added before it is said whether they are sizes."""
+    key = taken(mine, "panels.dxf", panels().data())
+    text = shown(mine, key)
+    card = text[text.index('id="q-alike"') :]
+    assert "to answer" in card[: card.index("</h2>")]
+    assert "panel 1, panel 2 and panel 3" in card
+    assert "3 outlines" in text
+    assert read_so(mine, key, what="alike", alike="both").status_code == 400
+    assert read_so(mine, key, what="alike", alike="sizes").status_code == 200
+    text = shown(mine, key)
+    assert "1 outline, to one scale" in text
+    assert "The drawing holds 3 sizes; 2 is shown" in text
 
 
 # --- in the browser ------------------------------------------------------------------------------

@@ -22,6 +22,7 @@ def add(
     shift: str = "",
     moved: str = "",
     layers: str = "",
+    alike: str = "",
     corners: str = "",
     edges: str = "",
     fold: str = "",
@@ -77,6 +78,9 @@ def add(
     layers
         What numbers of layers in a DXF file mean: numbered (1 boundary, 4 notches, 7 grain, 14 sew
         lines ... as in ASTM D6673) or names (nothing); without it, proposed by the file's looks.
+    alike
+        What blocks or layers of a DXF file that are alike hold: sizes (of one piece), or pieces;
+        asked where the file does not tell.
     corners
         How many corners an outline has ("5"), the least bend that is one ("30 deg"), or where they
         are, in mm ("at 0,0; 120.5,300").
@@ -135,6 +139,7 @@ def add(
         shift=shift,
         moved=moved,
         layers=layers,
+        alike=alike,
         corners=corners,
         edges=edges,
         fold=fold,

@@ -6,6 +6,10 @@ from dataclasses import dataclass
 
 NONE = "none"
 """The answer that an outline includes no allowance, or that there is no such thing."""
+SIZES, PIECES = "sizes", "pieces"
+"""The answers what blocks or layers that are alike hold."""
+UNSURE = "unsure"
+"""How they are taken while it is asked."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,6 +32,7 @@ class Answers:
         numbers row by row), or "none". shift: how far a page moves to the next, across and down:
         "190 mm, 277 mm". moved: pages that lie off their place: "5: 2 mm, -1 mm" (right, up).
     layers: whether numbers of layers say what a line is: "numbered" or "names".
+    alike: whether blocks or layers that are alike hold "sizes" of one piece, or "pieces".
     outline: which closed line is the piece's own (1 = the outermost). inside: what becomes of the
         large closed lines inside it: "1=mark, 2=piece"; others are left out.
     """
@@ -52,6 +57,7 @@ class Answers:
     shift: str = ""
     moved: str = ""
     layers: str = ""
+    alike: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

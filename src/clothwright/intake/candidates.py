@@ -110,10 +110,7 @@ def see(drawing: Drawing, scale: str, unit: Unit) -> Seen:
         )
         for x in drawing.lines
     ]
-    texts = [
-        DrawnText(words=t.words, at=t.at * factor, height=t.height * factor, turn_deg=t.turn_deg)
-        for t in drawing.texts
-    ]
+    texts = [replace(t, at=t.at * factor, height=t.height * factor) for t in drawing.texts]
     check_bounds(lines, drawing.name)
     lines, specks = without_specks(lines)
     found = outlines_by_kind(lines) if any(x.kind == CUT for x in lines) else outlines(lines)

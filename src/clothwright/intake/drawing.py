@@ -37,13 +37,14 @@ class DrawnText:
     """Words written in a drawing. at: the middle of the words, mm, y up.
 
     height: of the letters, mm (0 when the file does not say). turn_deg: the direction of reading,
-    degrees counter-clockwise from the right.
+    degrees counter-clockwise from the right. size: as in `DrawnLine`.
     """
 
     words: str
     at: Vec
     height: float = 0.0
     turn_deg: float = 0.0
+    size: str = ""
 
 
 class Sheet(NamedTuple):
@@ -103,6 +104,8 @@ class Drawing:
     file has letters (letters drawn as lines are lines). sizes: the pattern sizes it holds, the
     smallest first; () when it holds one. layers: how layers that are numbers were taken, "numbered"
     (each number says what a line is) or "names" (it says nothing); "" when there are none.
+    alike: how blocks or layers that are alike were taken, "sizes" or "pieces"; "unsure" where she
+    must say; "" when there are none. alike_names: what these are called.
     pages: how the pages of a file lie together; None where there is one only.
     square: its test square; None without one.
     """
@@ -115,6 +118,8 @@ class Drawing:
     sizes: tuple[str, ...] = ()
     scale_why: str = ""
     layers: str = ""
+    alike: str = ""
+    alike_names: tuple[str, ...] = ()
     pages: Pages | None = None
     square: Square | None = None
 

@@ -7,12 +7,19 @@ from dataclasses import replace
 
 from clothwright.errors import BadInput, not_known
 from clothwright.geometry.path import Path
+from clothwright.geometry.segment import Line
+from clothwright.geometry.transform import translation
 from clothwright.geometry.vec import Vec
 from clothwright.intake.answers import Question
 from clothwright.intake.candidates import Candidate
 from clothwright.intake.chains import JOIN_MM
 from clothwright.intake.drawing import Drawing, DrawnLine
+from clothwright.intake.size_names import size_in
 from clothwright.pattern.piece import Piece
+
+LONG_MM = 10.0
+"""mm: a straight edge as long tells where a piece lies on its other sizes."""
+MOST_LINES = 40
 
 
 def size_question(drawing: Drawing, size: str) -> Question | None:
@@ -38,13 +45,15 @@ def size_named(drawing: Drawing, size: str) -> str:
 def of_size(drawing: Drawing, size: str) -> Drawing:
     """Return the drawing with the lines of one size and those of all sizes. Raises BadInput.
 
-    Where its lines end on a line that is drawn in another size only (a centre that all share), that
-    line between the two ends is its own too.
+    Words that say a size are left out: they are one of several. Where its lines end on a line that
+    is drawn in another size only (a centre that all share), that line between the two ends is its
+    own too.
     """
     wanted = size_named(drawing, size)
     own = [x for x in drawing.lines if x.size in ("", wanted)]
+    texts = tuple(t for t in drawing.texts if t.size in ("", wanted) and not size_in(t.words))
     others = [x for x in drawing.lines if x.size not in ("", wanted)]
-    return replace(drawing, lines=(*own, *_shared(own, others)), sizes=())
+    return replace(drawing, lines=(*own, *_shared(own, others)), texts=texts, sizes=())
 
 
 def _shared(own: Sequence[DrawnLine], others: Sequence[DrawnLine]) -> list[DrawnLine]:
@@ -65,7 +74,10 @@ def _shared(own: Sequence[DrawnLine], others: Sequence[DrawnLine]) -> list[Drawn
         met = sorted((at, k) for k, ((at, away), _) in enumerate(near) if away <= JOIN_MM)
         if len(met) != 2 or met[1][0] - met[0][0] <= JOIN_MM:
             continue
-        out.append(DrawnLine(path=_shorter(line, met[0][0], met[1][0]), closed=False))
+        path = _shorter(line, met[0][0], met[1][0])
+        if any(x.path.nearest(path.point_at(path.length / 2))[1] <= JOIN_MM for x in own):
+            continue  # it is drawn in this size, too
+        out.append(DrawnLine(path=path, closed=False))
         gone = [near[k][1] for _, k in met]
         ends = [e for e in ends if e not in gone]
     return out
@@ -87,22 +99,77 @@ def _shorter(line: DrawnLine, a: float, b: float) -> Path:
     return rest[0].joined(rest[1]) if len(rest) > 1 else rest[0]
 
 
-def nearest(like: Candidate, name: str, left: list[Candidate], size: str) -> Candidate:
-    """Take the outline whose middle is nearest out of those of a size that are left.
+def same_one(like: Candidate, name: str, left: list[Candidate], size: str, step: Vec) -> Candidate:
+    """Take the outline that is the same piece out of those of a size that are left.
 
-    like, name: what it is in the size chosen. Raises BadInput: none is left.
+    like, name: what it is in the size chosen. It is the one of that name, the nearest and most
+    alike of them; step: mm from the chosen size to this one, where each is drawn at its own place.
+    Where it lies beside the other, it is laid on it. Raises BadInput: none is left.
     """
     if not left:
         raise BadInput(what=f'size {size} has no piece "{name}"')
-    middle = _middle(like)
-    near = min(left, key=lambda c: _middle(c).distance(middle))
-    left.remove(near)
-    return near
+    called = like.words.name
+    named = [c for c in left if c.words.name == called] if called else []
+    found = min(named or left, key=lambda c: _unlike(c, like, step))
+    left.remove(found)
+    return _laid_on(found, like)
 
 
-def _middle(one: Candidate) -> Vec:
-    low, high = one.outline.path.bounds()
-    return (low + high) / 2
+def step_between(chosen: Sequence[Candidate], other: Sequence[Candidate]) -> Vec:
+    """Return how far all outlines of a size lie from those of the one chosen, mm."""
+    if not chosen or not other:
+        return Vec(0.0, 0.0)
+    corners = [[c.outline.path.bounds()[0] for c in some] for some in (chosen, other)]
+    (a, b), (c, d) = [(min(p.x for p in some), min(p.y for p in some)) for some in corners]
+    return Vec(c - a, d - b)
+
+
+def _unlike(one: Candidate, like: Candidate, step: Vec) -> float:
+    (a, b), (c, d) = one.outline.path.bounds(), like.outline.path.bounds()
+    away = (a + b) / 2 - (c + d) / 2
+    grown = (b - a) - (d - c)
+    return min(away.norm, (away - step).norm) + abs(grown.x) + abs(grown.y)
+
+
+def _laid_on(one: Candidate, like: Candidate) -> Candidate:
+    """Return an outline that lies beside another laid on it, most of its straight edges on its."""
+    (a, b), (c, d) = one.outline.path.bounds(), like.outline.path.bounds()
+    if over((a, b), (c, d)):
+        return one
+    shifts = [Vec(x, y) for x in (c.x - a.x, d.x - b.x) for y in (c.y - a.y, d.y - b.y)]
+    lines = [s for s in one.outline.path.segments if isinstance(s, Line) and s.length > LONG_MM]
+    longest = sorted(lines, key=lambda s: -s.length)[:MOST_LINES]
+
+    def shared(by: Vec) -> float:
+        return sum(
+            s.length
+            for s in longest
+            if all(like.outline.path.nearest(p + by)[1] <= JOIN_MM for p in (s.start, s.end))
+        )
+
+    return _moved(one, max(shifts, key=shared))
+
+
+def over(one: tuple[Vec, Vec], other: tuple[Vec, Vec]) -> bool:
+    """Tell whether two boxes (mm) lie on each other: the middle of each in the other."""
+    (a, b), (c, d) = one, other
+    p, q = (a + b) / 2, (c + d) / 2
+    return c.x < p.x < d.x and c.y < p.y < d.y and a.x < q.x < b.x and a.y < q.y < b.y
+
+
+def _moved(one: Candidate, by: Vec) -> Candidate:
+    move = translation(by)
+
+    def lines(some: Sequence[DrawnLine]) -> tuple[DrawnLine, ...]:
+        return tuple(replace(x, path=x.path.transformed(move)) for x in some)
+
+    return Candidate(
+        outline=lines([one.outline])[0],
+        nested=lines(one.nested),
+        inner=lines(one.inner),
+        texts=tuple(replace(t, at=t.at + by) for t in one.texts),
+        kept=lines(one.kept),
+    )
 
 
 def named_like(piece: Piece, like: Piece) -> Piece:

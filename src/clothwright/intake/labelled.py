@@ -63,6 +63,11 @@ def fields_of(texts: Iterable[DrawnText]) -> tuple[Labelled, ...]:
     return tuple(field for text in texts for field in _fields(text))
 
 
+def is_label(words: str) -> bool:
+    """Tell whether words are a label: "size", "piece name"."""
+    return _LABEL.fullmatch(f"{words.strip()}:") is not None
+
+
 def _fields(text: DrawnText) -> Iterator[Labelled]:
     found = list(_LABEL.finditer(text.words))
     before = text.words[: found[0].start()].strip(_BETWEEN) if found else text.words

@@ -74,7 +74,7 @@ def _rows(texts: Sequence[DrawnText]) -> Iterator[list[DrawnText]]:
 
 
 def _one_line(a: DrawnText, b: DrawnText) -> bool:
-    if abs(a.height - b.height) > 0.05 * a.height:
+    if a.size != b.size or abs(a.height - b.height) > 0.05 * a.height:
         return False
     if abs(turn_between_deg(unit_at(a.turn_deg), unit_at(b.turn_deg))) > 1.0:
         return False

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from clothwright.intake.answers import NONE, Answers, Question
+from clothwright.intake.answers import NONE, PIECES, SIZES, UNSURE, Answers, Question
 from clothwright.intake.candidates import Candidate
 from clothwright.intake.drafting import Draft1, draft
 from clothwright.intake.drawing import Drawing
 from clothwright.intake.edges import DRAWN
 from clothwright.units import Unit
-from clothwright.words import show_length
+from clothwright.words import listed, show_length
 
 
 def scale_question(drawing: Drawing, scale: str) -> Question | None:
@@ -30,6 +30,18 @@ def scale_question(drawing: Drawing, scale: str) -> Question | None:
         choices = (f"{square.said} is {square.side:.4f}", *choices)
         words += "; a test square says how large it is"
     return Question(id="scale", words=words, choices=choices)
+
+
+def alike_question(drawing: Drawing) -> Question | None:
+    """Return the question whether blocks or layers are sizes, None when the file or she says it."""
+    if drawing.alike != UNSURE:
+        return None
+    named = listed([f'"{name}"' for name in drawing.alike_names])
+    return Question(
+        id="alike",
+        words=f"what is called {named} may be sizes of one piece, or pieces of their own",
+        choices=(SIZES, PIECES),
+    )
 
 
 def allowance_question(

@@ -6,18 +6,13 @@ written beside it. Without either there is nothing to call a size by, and nothin
 
 from __future__ import annotations
 
-import re
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import NamedTuple
 
 from clothwright.intake.drawing import DrawnText
 from clothwright.intake.pen import DrawnPen, PenLine
-from clothwright.units import is_count
+from clothwright.intake.size_names import in_order, size_in, sized_names
 
-LETTERS = ("XXXS", "XXS", "XS", "S", "M", "L", "XL", "XXL", "XXXL", "2XL", "3XL", "4XL", "5XL")
-_SIZE = re.compile(
-    r"(?:size|sz|gr\.?|taille)?[\s:_-]*([0-9]{1,3}|" + "|".join(LETTERS) + r")", re.IGNORECASE
-)
 SAMPLE_MM = (8.0, 120.0)
 """mm: how long a stretch of a line in a legend is."""
 BESIDE_MM = 60.0
@@ -54,22 +49,15 @@ def told_apart(lines: Sequence[PenLine], texts: Sequence[DrawnText]) -> SizedLin
             continue
         samples = {} if by == "layer" else legend
         sizes = tuple(None if k in samples else names.get(key, "") for k, key in enumerate(keys))
-        return SizedLines(sizes, _in_order(names.values()), by)
+        return SizedLines(sizes, in_order(names.values()), by)
     return SizedLines(("",) * len(lines), (), "")
 
 
-def size_in(words: str) -> str:
-    """Return the size that words are, "" when they are something else.
-
-    >>> size_in("Size 14"), size_in("XL"), size_in("skirt front")
-    ('14', 'XL', '')
-    """
-    found = _SIZE.fullmatch(words.strip())
-    return found[1].upper() if found else ""
-
-
 def _by_layer(keys: Sequence[Key]) -> dict[Key, str]:
-    return {k: size for k in dict.fromkeys(keys) if (size := size_in(str(k[0])))}
+    layers = [str(k[0]) for k in dict.fromkeys(keys)]
+    found: dict[Key, str] = {(layer,): size for layer in layers if (size := size_in(layer))}
+    others = sized_names(layers).items()
+    return found or {(layer,): sized.size for layer, sized in others if sized.sure}
 
 
 def _by_legend(keys: Sequence[Key], legend: Mapping[int, str]) -> dict[Key, str]:
@@ -119,10 +107,3 @@ def _drawn(lines: Sequence[PenLine], keys: Sequence[Key], names: Mapping[Key, st
         if key in names and (high - low).norm > 2 * SAMPLE_MM[1]:
             large.add(key)
     return len(large) > 1
-
-
-def _in_order(names: Iterable[str]) -> tuple[str, ...]:
-    listed = list(dict.fromkeys(names))
-    if all(map(is_count, listed)):
-        return tuple(sorted(listed, key=int))
-    return tuple(sorted(listed, key=lambda n: LETTERS.index(n) if n in LETTERS else 99))

@@ -24,7 +24,7 @@ from clothwright.intake import svg_told
 from clothwright.intake.drawing import Drawing, DrawnLine, DrawnText, Reader
 from clothwright.intake.pen import DrawnPen
 from clothwright.intake.shapes import SHAPES, Lengths, lines_of
-from clothwright.intake.sizes_by_pen import size_in
+from clothwright.intake.size_names import size_in
 from clothwright.intake.svg_paint import Paint
 from clothwright.intake.svg_text import LETTERS, MOST_WORDS, size_of, texts_of
 from clothwright.picture.css import StyleRule, rules_of, style_of

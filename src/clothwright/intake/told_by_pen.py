@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import NamedTuple
 
-from clothwright.intake.drawing import DrawnText
+from clothwright.intake.drawing import Drawing, DrawnLine, DrawnText
 from clothwright.intake.letters import joined_letters
 from clothwright.intake.pen import PenLine
 from clothwright.intake.sizes_by_pen import told_apart
@@ -15,7 +16,7 @@ from clothwright.intake.true_size import Scale, checked
 class ToldLines(NamedTuple):
     """The lines that are drawn, each with its size ("" for all), and what the others say.
 
-    lines: without test squares and legend. sizes: all there are. note: what told them apart, ""
+    lines: without test squares and legend. sizes: all there are. by, note: what told them apart, ""
     when there is one size.
     """
 
@@ -23,6 +24,7 @@ class ToldLines(NamedTuple):
     texts: tuple[DrawnText, ...]
     sizes: tuple[str, ...]
     scale: Scale
+    by: str
     note: str
 
 
@@ -39,5 +41,35 @@ def told_by(lines: Sequence[PenLine], texts: Sequence[DrawnText]) -> ToldLines:
         texts=texts,
         sizes=sized.names,
         scale=scale,
+        by=sized.by,
         note=f"sizes told apart by {sized.by}: {', '.join(sized.names)}" if sized.names else "",
     )
+
+
+def told_drawing(
+    name: str,
+    lines: Sequence[tuple[DrawnLine, PenLine]],
+    texts: Sequence[DrawnText],
+    *,
+    notes: Sequence[str],
+    scale_known: bool,
+) -> tuple[Drawing, ToldLines]:
+    """Return the drawing that lines (mm), each with its pen, and words make, and what they say.
+
+    A line that has a size keeps it.
+    """
+    own = {id(pen): x for x, pen in lines}
+    told = told_by([pen for _, pen in lines], texts)
+    scale = told.scale
+    said = (*notes, *(scale.notes if scale.square else ()), told.note)
+    drawing = Drawing(
+        name=name,
+        lines=tuple(replace(own[id(x)], size=own[id(x)].size or size) for x, size in told.lines),
+        scale_known=scale_known and scale.agrees,
+        scale_why=scale.notes[0] if scale_known and not scale.agrees else "",
+        notes=tuple(note for note in said if note),
+        texts=told.texts,
+        sizes=told.sizes,
+        square=scale.square,
+    )
+    return drawing, told

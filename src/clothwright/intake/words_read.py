@@ -124,9 +124,9 @@ def _name(plain: Sequence[DrawnText], orders: Sequence[DrawnText]) -> str:
     level = [t for t in level if abs(t.turn_deg) < LEVEL_DEG] or level
     if level:
         tall = max(t.height for t in level)
-        largest = [t for t in level if t.height > 0.99 * tall]
+        largest = {_tidy(t.words): t for t in level if t.height > 0.99 * tall}
         if len(largest) == 1 and (len(level) == 1 or tall > 0):
-            return _tidy(largest[0].words)
+            return next(iter(largest))
     for order in orders:
         before = re.split(r"[:,;.–-]|\bcut\b", order.words, maxsplit=1, flags=re.IGNORECASE)[0]
         if before.strip() and before.strip().lower() not in MATERIALS:

@@ -12,7 +12,7 @@ from clothwright.intake.drawing import Drawing
 from clothwright.intake.edges import DRAWN
 from clothwright.intake.in_sizes import of_size, size_named, size_question
 from clothwright.intake.outlines import NESTED
-from clothwright.intake.recognise import scale_question
+from clothwright.intake.recognise import alike_question, scale_question
 from clothwright.intake.typed.pieces import check_silent
 from clothwright.intake.typed.sheet import Typed, TypedPiece
 from clothwright.intake.waiting.said import Answered, Waiting
@@ -63,6 +63,7 @@ def drawn_draft(drawing: Drawing, answers: Answers, unit: Unit, *, note: str = "
         answers = replace(answers, size=size_named(drawing, answers.size))
 
     for question in (
+        alike_question(drawing),
         size_question(drawing, answers.size),
         scale_question(drawing, answers.scale),
     ):
@@ -150,6 +151,8 @@ def _unanswered(file: str, question: Question, typed: TypedPiece | None = None) 
             f"--size {choices[len(choices) // 2]} (or another): the one to begin with; the others "
             "are kept too"
         )
+    elif question.id == "alike":
+        expected = "--alike sizes (of one piece) or --alike pieces (each of its own)"
     elif question.id == "scale":
         return BadInput(where=where, what=question.words, expected=_scales(choices))
     else:

@@ -1,4 +1,4 @@
-"""How a waiting file is read, answered: how its pages lie, what its layers mean."""
+"""How a waiting file is read, answered: how its pages lie, what its layers mean, what are sizes."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 
 from clothwright.errors import BadInput
-from clothwright.intake.answers import NONE, Answers
+from clothwright.intake.answers import NONE, PIECES, SIZES, Answers
 from clothwright.intake.dxf_layers import NAMES, NUMBERED
 from clothwright.intake.pdf.said_tiles import said_tiles
 from clothwright.intake.waiting.answers import Fields
@@ -28,14 +28,14 @@ def read_anew(before: SeenDrawing, after: SeenDrawing) -> Waiting:
     if after.drawing is None:
         raise BadInput(what=after.trouble.rstrip(".") or "it cannot be read that way")
     same = len(before.outlines) == len(after.outlines) and all(
-        _alike(a, b) for a, b in zip(before.outlines, after.outlines, strict=True)
+        _same(a, b) for a, b in zip(before.outlines, after.outlines, strict=True)
     )
     one = after.waiting
     size = one.size if one.size in after.sizes else ""
     return replace(one, said=one.said if same else {}, size=size)
 
 
-def _alike(a: Outline, b: Outline) -> bool:
+def _same(a: Outline, b: Outline) -> bool:
     """Tell whether two outlines lie at one place: corners that were pressed hold for both."""
     if a.candidate is None or b.candidate is None:
         return False
@@ -88,6 +88,14 @@ def _layers(fields: Fields, how: Answers, unit: Unit) -> Answers:
     return replace(how, layers=value)
 
 
+def _alike(fields: Fields, how: Answers, unit: Unit) -> Answers:
+    del unit
+    value = fields.get("alike", "")
+    if value not in (SIZES, PIECES):
+        raise BadInput(where="alike", what="no answer was chosen", expected="one of those shown")
+    return replace(how, alike=value)
+
+
 def _page(fields: Fields) -> str:
     page = fields.get("page", "")
     if not re.fullmatch(r"[0-9]{1,4}", page):
@@ -112,5 +120,6 @@ READING: Mapping[str, Callable[[Fields, Answers, Unit], Answers]] = {
     "move": _move,
     "back": _back,
     "layers": _layers,
+    "alike": _alike,
 }
 """What can be answered about how a file is read, by fields of a form. Each raises BadInput."""

@@ -36,7 +36,7 @@ class Sitting:
     """What is kept of a waiting drawing. file: what it was called. came: when, UTC.
 
     scale, size: the answers about the whole drawing, "" while there are none. how: those by which
-    the file is read (tiles, shift, moved, layers). said: by outline, from 0.
+    the file is read (tiles, shift, moved, layers, alike). said: by outline, from 0.
     """
 
     FORMAT: ClassVar[str] = "clothwright-inbox/1"

@@ -15,7 +15,12 @@ from clothwright.intake.candidates import Candidate, Seen
 from clothwright.intake.drawing import Drawing
 from clothwright.intake.in_sizes import size_question
 from clothwright.intake.nested import answered, own_pieces
-from clothwright.intake.recognise import allowance_question, drafted, scale_question
+from clothwright.intake.recognise import (
+    alike_question,
+    allowance_question,
+    drafted,
+    scale_question,
+)
 from clothwright.intake.typed import pieces as typed_pieces
 from clothwright.intake.typed.sheet import Typed, TypedPiece
 from clothwright.intake.waiting.said import Answered, Waiting, size_shown, whole_answers
@@ -89,7 +94,9 @@ class Outline:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SeenDrawing:
-    """A drawing as it stands in the sitting. scale: the question of its scale, None when known.
+    """A drawing as it stands in the sitting.
+
+    alike: the question whether what is alike are sizes. scale: that of its scale, None when known.
 
     size: the question with which of its pattern sizes to begin, None when it is answered or there
     is one only. sizes: all of them, the smallest first. bar: the question of the sheets' bar,
@@ -102,6 +109,7 @@ class SeenDrawing:
     notes: tuple[str, ...] = ()
     trouble: str = ""
     error: ClothwrightError | None = None
+    alike: Question | None = None
     scale: Question | None = None
     size: Question | None = None
     sizes: tuple[str, ...] = ()
@@ -111,7 +119,7 @@ class SeenDrawing:
     @property
     def asked(self) -> tuple[Question, ...]:
         """What is asked about all of it."""
-        return tuple(q for q in (self.scale, self.size, self.bar) if q)
+        return tuple(q for q in (self.alike, self.scale, self.size, self.bar) if q)
 
     @property
     def ready(self) -> bool:
@@ -121,9 +129,9 @@ class SeenDrawing:
 
     @property
     def otherwise(self) -> bool:
-        """Tell whether another way to read it may make pieces: pages, or numbers for layers."""
+        """Tell whether another way to read it may make pieces: pages, layers, what is alike."""
         it = self.drawing
-        return it is not None and (it.pages is not None or bool(it.layers))
+        return it is not None and (it.pages is not None or bool(it.layers or it.alike))
 
 
 def own_look(one: Waiting, piece: Piece, bought: Pattern) -> SeenDrawing:
@@ -180,6 +188,7 @@ def drawn_look(
     names = _names(one, list(found), _numbered([c.words.name for _, c in found.values()]))
     return SeenDrawing(
         waiting=one,
+        alike=alike_question(drawing),
         scale=scale_question(drawing, one.scale),
         size=size_question(drawing, one.size),
         sizes=drawing.sizes,

@@ -11,7 +11,7 @@ from clothwright.intake.answers import Answers
 from clothwright.intake.candidates import Candidate
 from clothwright.intake.drafting import base_of, parts_and_names
 from clothwright.intake.edges import CORNER_DEG, bends_of
-from clothwright.intake.in_sizes import named_like, nearest
+from clothwright.intake.in_sizes import named_like, same_one, step_between
 from clothwright.intake.recognise import allowance_question, drafted
 from clothwright.intake.waiting.edges import corners_text, settled
 from clothwright.intake.waiting.said import size_shown, whole_answers
@@ -53,16 +53,17 @@ def _in_size(
 ) -> tuple[Piece, ...]:
     """Return the wanted pieces in another size, with the names and edge names they have.
 
-    drawn: its outlines. The outermost are the same by their places, lines inside by their order,
-    edges by their order from the same corner. Raises BadInput where sizes do not correspond.
+    drawn: its outlines. The outermost are the same by their names and places, lines inside by
+    their order, edges by their order from the same corner. Raises BadInput: no such order.
     """
     left = list(drawn)
     asked = {o.number if o.number < INNER else o.number // INNER - 1 for o in wanted}
+    outer = [(o, o.whole) for o in one.outlines if o.whole is not None and o.number < INNER]
+    step = step_between([whole for _, whole in outer], drawn)
     here = []
-    for o in one.outlines:
-        if o.whole is not None and o.number < INNER:
-            here.append(nearest(o.whole, o.name, left, size) if o.number in asked else o.whole)
-            _check_inside(o, here[-1], size)
+    for o, whole in outer:
+        here.append(same_one(whole, o.name, left, size, step) if o.number in asked else whole)
+        _check_inside(o, here[-1], size)
     if left and one.waiting.every:
         count = len(wanted)
         what = f"size {size} has {count + len(left)} pieces, the size chosen {count}"

@@ -1,11 +1,11 @@
-"""How a waiting file is read, shown: how its pages lie, what its layers mean."""
+"""How a waiting file is read, shown: how its pages lie, what its layers mean, what are sizes."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
 from clothwright.geometry.vec import Vec
-from clothwright.intake.answers import NONE, Answers
+from clothwright.intake.answers import NONE, PIECES, SIZES, Answers
 from clothwright.intake.drawing import Drawing, Pages
 from clothwright.intake.dxf_layers import NAMES, NUMBERED
 from clothwright.intake.pages_told import GOOD_MM, pages_alt, pages_picture, pages_words
@@ -13,12 +13,14 @@ from clothwright.intake.pdf.said_tiles import said_tiles
 from clothwright.intake.waiting.seen import SeenDrawing
 from clothwright.picture.picture import Picture
 from clothwright.units import Unit
-from clothwright.words import show_length
+from clothwright.words import listed, show_length
 
 LAYERS = (
     (NUMBERED, "Yes: 1 is the boundary, 14 the sew line, 4 notches, 7 the grain …"),
     (NAMES, "No, they are only names"),
 )
+
+ALIKE = ((SIZES, "Sizes of one piece"), (PIECES, "Pieces of their own"))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,12 +54,19 @@ class PagesView:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ReadingView:
-    """What is asked about how a file is read. layers: how they are taken; options: its answers."""
+    """What is asked about how a file is read. layers: how they are taken; options: its answers.
+
+    alike: how blocks or layers that are alike are taken, or "unsure"; names: what these are called.
+    """
 
     pages: PagesView | None
     layers: str
     layers_answered: bool
+    alike: str
+    names: str
+    alike_answered: bool
     options: tuple[tuple[str, str], ...] = LAYERS
+    alike_options: tuple[tuple[str, str], ...] = ALIKE
 
 
 def reading_view(seen: SeenDrawing, unit: Unit) -> ReadingView | None:
@@ -69,6 +78,9 @@ def reading_view(seen: SeenDrawing, unit: Unit) -> ReadingView | None:
         pages=_pages_view(drawing, drawing.pages, how, unit) if drawing.pages else None,
         layers=drawing.layers,
         layers_answered=bool(how.layers),
+        alike=drawing.alike,
+        names=listed(drawing.alike_names),
+        alike_answered=bool(how.alike),
     )
 
 
