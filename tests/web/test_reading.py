@@ -18,6 +18,7 @@ from tests.intake.dxf_sized import panels
 from tests.intake.pdf.sheets import skirt_sheet
 from tests.intake.pdf.test_said_tiles import in_order, off_its_place, rows_of
 from tests.intake.pdf.tiled import A4, MARGIN, OVERLAP, tiled
+from tests.intake.test_plausible_size import small
 from tests.web.conftest import PHONE, Desk, PageOn
 from tests.web.test_add_in_browser import begin, take_in, told
 from tests.web.test_add_routes import BOOK, HTML, JSON, brought, mine, say
@@ -193,6 +194,27 @@ def test_blocks_that_may_be_sizes_are_asked(mine: Desk) -> None:
     text = shown(mine, key)
     assert "1 outline, to one scale" in text
     assert "The drawing holds 3 sizes; 2 is shown" in text
+
+
+def test_a_piece_too_small_to_wear_is_asked(mine: Desk) -> None:
+    """A bodice of 1 3/4 in: said to be so, or read by another scale, whose question comes anew."""
+    key = taken(mine, "bodice.svg", small().svg())
+    text = shown(mine, key)
+    card = text[text.index('id="q-size"') :]
+    assert "to answer" in card[: card.index("</h2>")]
+    assert "is 1 3/4 in tall; is that its true size?" in card
+    assert "No, drawn in centimetres: Bodice front is 17 11/16 in tall" in card
+    path = f"{BOOK}/add/confirm?drawing={key}"
+    refused = mine.post(path, data={"by": "script"}, headers=JSON)
+    assert "is that its true size?" in refused.json()["sentence"]
+    assert say(mine, key, what="size", scale="true").status_code == 200
+    assert "You said that the pieces are as large" in shown(mine, key)
+    assert say(mine, key, what="size", scale="cm").status_code == 200
+    text = shown(mine, key)
+    assert "true size?</p>" not in text
+    assert "17 11/16 in tall as it is drawn" in text
+    assert say(mine, key, what="size", scale="mm").status_code == 200
+    assert "is that its true size?" in shown(mine, key)
 
 
 # --- in the browser ------------------------------------------------------------------------------

@@ -17,6 +17,7 @@ def add(
     allowance: str = "",
     add: str = "",
     scale: str = "",
+    true_size: bool = False,
     size: str = "",
     tiles: str = "",
     shift: str = "",
@@ -66,6 +67,8 @@ def add(
         With --allowance none: the allowance to add outside, in the same way.
     scale
         The unit it was drawn in (mm, cm, in), or a measured length: "10 cm is 378".
+    true_size
+        Pieces are as large as they are read; asked where that is unusual for their names.
     size
         The size to begin with, when the drawing holds several; the others are kept.
     tiles
@@ -134,6 +137,7 @@ def add(
         allowance=allowance,
         add=add,
         scale=scale,
+        true_size="yes" if true_size else "",
         size=size,
         tiles=tiles,
         shift=shift,

@@ -18,6 +18,7 @@ class Answers:
 
     allowance: "none" (the outline is the stitching line), "drawn" (the line inside it is), or what
         the outline includes: "5/8 in", or "5/8 in, hem=2 in" with edges of their own.
+    true_size: "yes" when pieces are as large as they are read, though it is unusual.
     scale: "10 cm is 3.94" (a length in the world is so many of the drawing's units), or what one
         unit of the drawing is ("mm", "1/72 in").
     corners: number of corners ("5"), the least bend ("30 deg"), or their places ("at 0,0; 9,30").
@@ -40,6 +41,7 @@ class Answers:
     name: str = ""
     allowance: str = ""
     add: str = ""
+    true_size: str = ""
     scale: str = ""
     corners: str = ""
     edges: tuple[str, ...] = ()

@@ -20,7 +20,7 @@ from clothwright.intake import dxf_told
 from clothwright.intake.answers import Answers
 from clothwright.intake.drawing import Drawing, Reader
 from clothwright.intake.dxf_mended import mended
-from clothwright.intake.dxf_walk import UNIT_MM, Walk
+from clothwright.intake.dxf_walk import UNIT_MM, DxfWalk
 
 MOST_BYTES = 20_000_000
 _FALLS = (
@@ -57,7 +57,7 @@ def read_dxf(data: bytes, name: str, answers: Answers = Answers()) -> Drawing:  
             expected=f"at most {MOST_BYTES / 1e6:.0f} MB",
         )
     file, notes = _opened(data, name)
-    walk = Walk(file, name)
+    walk = DxfWalk(file, name)
     try:
         groups = walk.all(answers.layers)
     except BadInput:

@@ -34,7 +34,7 @@ ROOM_MM = 30.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Group:
+class BlockUse:
     """What one use of a block draws, or what stands in none (name ""). zero: its own 0,0. All mm.
 
     base: what it is called without its size; None where it is a size of nothing.
@@ -53,7 +53,7 @@ class Group:
         low = Vec(min(b[0].x for b in boxes), min(b[0].y for b in boxes))
         return low, Vec(max(b[1].x for b in boxes), max(b[1].y for b in boxes))
 
-    def moved(self, by: Vec) -> Group:
+    def moved(self, by: Vec) -> BlockUse:
         """Return it elsewhere."""
         move = translation(by)
         return replace(
@@ -70,7 +70,7 @@ class BlocksRead(NamedTuple):
     unsure: names of blocks that may be sizes of one piece or pieces of their own.
     """
 
-    groups: tuple[Group, ...]
+    groups: tuple[BlockUse, ...]
     sizes: tuple[str, ...] = ()
     unsure: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
@@ -85,7 +85,7 @@ class _Known(NamedTuple):
     sure: bool
 
 
-def blocks_in_sizes(groups: Sequence[Group], said: str) -> BlocksRead:
+def blocks_in_sizes(groups: Sequence[BlockUse], said: str) -> BlocksRead:
     """Return what blocks are sizes of. said: "sizes" or "pieces" as answered, "" if not."""
     known = _kept(groups, _known(groups)) if said != PIECES else {}
     unsure = tuple(groups[k].name for k, it in known.items() if not it.sure)
@@ -99,7 +99,7 @@ def blocks_in_sizes(groups: Sequence[Group], said: str) -> BlocksRead:
     return BlocksRead(tuple(_nested(made)), sizes, (), (note, *notes))
 
 
-def laid_apart(groups: Sequence[Group]) -> tuple[tuple[Group, ...], tuple[str, ...]]:
+def laid_apart(groups: Sequence[BlockUse]) -> tuple[tuple[BlockUse, ...], tuple[str, ...]]:
     """Return groups with pieces that lie on each other laid in a row, and a note if they were."""
     own = {k: _row_of(g, k) for k, g in enumerate(groups) if _is_piece(g)}
     if not any(_lie_on_each_other(groups[j], groups[k], own[j] == own[k]) for j, k in _pairs(own)):
@@ -119,19 +119,19 @@ def _pairs(own: Mapping[int, str]) -> Iterator[tuple[int, int]]:
     return ((j, k) for j in own for k in own if j < k)
 
 
-def _is_piece(group: Group) -> bool:
+def _is_piece(group: BlockUse) -> bool:
     return group.base is not None or any(x.kind == CUT for x, _ in group.lines)
 
 
-def _row_of(group: Group, number: int) -> str:
+def _row_of(group: BlockUse, number: int) -> str:
     return f"{number} {group.name}" if group.base is None else group.base
 
 
-def _size_of(group: Group) -> str:
+def _size_of(group: BlockUse) -> str:
     return group.lines[0][0].size
 
 
-def _lie_on_each_other(one: Group, other: Group, same: bool) -> bool:
+def _lie_on_each_other(one: BlockUse, other: BlockUse, same: bool) -> bool:
     sized = one.base is not None and other.base is not None
     if same or (sized and _size_of(one) != _size_of(other)):
         return False
@@ -141,12 +141,12 @@ def _lie_on_each_other(one: Group, other: Group, same: bool) -> bool:
     return wide > 0 and tall > 0 and wide * tall > COVERS * min(areas)
 
 
-def _said_size(group: Group) -> str:
+def _said_size(group: BlockUse) -> str:
     fields = fields_of(group.texts) if group.name and group.lines else ()
     return next((size_in(f.words) or f.words for f in fields if f.kind == SIZE), "")
 
 
-def _known(groups: Sequence[Group]) -> dict[int, _Known]:
+def _known(groups: Sequence[BlockUse]) -> dict[int, _Known]:
     """Return of which thing each block may be which size."""
     by_name = sized_names(g.name for g in groups if g.name and g.lines)
     out = {}
@@ -160,7 +160,7 @@ def _known(groups: Sequence[Group]) -> dict[int, _Known]:
     return out
 
 
-def _kept(groups: Sequence[Group], known: Mapping[int, _Known]) -> dict[int, _Known]:
+def _kept(groups: Sequence[BlockUse], known: Mapping[int, _Known]) -> dict[int, _Known]:
     """Return those of which there are two sizes or more, alike where nothing but names say it."""
     bases: dict[str, list[int]] = defaultdict(list)
     for k, it in known.items():
@@ -173,7 +173,7 @@ def _kept(groups: Sequence[Group], known: Mapping[int, _Known]) -> dict[int, _Kn
     return out
 
 
-def _alike(groups: Sequence[Group], known: Mapping[int, _Known], some: Sequence[int]) -> bool:
+def _alike(groups: Sequence[BlockUse], known: Mapping[int, _Known], some: Sequence[int]) -> bool:
     """Tell whether blocks grow from one to the next as sizes do."""
     order = in_order(known[k].size for k in some)
     boxes = [groups[k].box for k in sorted(some, key=lambda k: order.index(known[k].size))]
@@ -183,7 +183,7 @@ def _alike(groups: Sequence[Group], known: Mapping[int, _Known], some: Sequence[
     return grows and any(abs(a - b) > SAME_MM for a, b in pairs)
 
 
-def _sized(group: Group, known: _Known | None) -> Group:
+def _sized(group: BlockUse, known: _Known | None) -> BlockUse:
     """Return a group with its lines and words in its size, called as it is without that."""
     if known is None:
         return group
@@ -195,9 +195,9 @@ def _sized(group: Group, known: _Known | None) -> Group:
     return replace(group, lines=lines, texts=texts, base=known.base)
 
 
-def _nested(groups: Sequence[Group]) -> Iterator[Group]:
+def _nested(groups: Sequence[BlockUse]) -> Iterator[BlockUse]:
     """Yield groups; sizes that lie beside the first of them are laid on it by their own zero."""
-    first: dict[str, Group] = {}
+    first: dict[str, BlockUse] = {}
     for group in groups:
         like = group if group.base is None else first.setdefault(group.base, group)
         moved = group if like is group else group.moved(like.zero - group.zero)

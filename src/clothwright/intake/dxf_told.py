@@ -8,7 +8,7 @@ from dataclasses import replace
 from clothwright.errors import BadInput
 from clothwright.intake.answers import PIECES, SIZES, UNSURE
 from clothwright.intake.drawing import Drawing
-from clothwright.intake.dxf_blocks import Group, blocks_in_sizes, laid_apart
+from clothwright.intake.dxf_blocks import BlockUse, blocks_in_sizes, laid_apart
 from clothwright.intake.labelled import small
 from clothwright.intake.pen import PenLine
 from clothwright.intake.size_names import sized_names, surely_sizes
@@ -16,7 +16,7 @@ from clothwright.intake.told_by_pen import ToldLines, told_drawing
 
 
 def drawn(
-    name: str, groups: Sequence[Group], alike: str, *, notes: Sequence[str], scale_known: bool
+    name: str, groups: Sequence[BlockUse], alike: str, *, notes: Sequence[str], scale_known: bool
 ) -> Drawing:
     """Return the drawing that what stands in blocks and outside them makes, mm.
 
@@ -47,7 +47,12 @@ def drawn(
 
 
 def _told(
-    name: str, groups: Sequence[Group], notes: Sequence[str], *, by_layer: bool, scale_known: bool
+    name: str,
+    groups: Sequence[BlockUse],
+    notes: Sequence[str],
+    *,
+    by_layer: bool,
+    scale_known: bool,
 ) -> tuple[Drawing, ToldLines]:
     """Return the drawing of all groups; by_layer: names of layers may say sizes."""
     drawn = [both for g in groups for both in g.lines]

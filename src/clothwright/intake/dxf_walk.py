@@ -17,7 +17,7 @@ from clothwright.geometry.segment import Cubic, Line, Segment
 from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.geometry.vec import Vec
 from clothwright.intake.drawing import INNER, NOTCH, NOTCH_POINT, POINT, DrawnLine, DrawnText
-from clothwright.intake.dxf_blocks import Group
+from clothwright.intake.dxf_blocks import BlockUse
 from clothwright.intake.dxf_layers import (
     CALLED,
     MEANINGS,
@@ -46,7 +46,7 @@ Placed = tuple[Any, str]
 """An entity, and the layer it lies on."""
 
 
-class Walk:
+class DxfWalk:
     """One walk through the entities of a file."""
 
     def __init__(self, file: Any, where: str) -> None:
@@ -71,7 +71,7 @@ class Walk:
         for kind, count in sorted(self.left.items()):
             yield f"left out, {kind}: {count}"
 
-    def all(self, said: str) -> list[Group]:
+    def all(self, said: str) -> list[BlockUse]:
         """Return what each use of a block draws, and before them what stands in none.
 
         said: what numbers of layers mean.
@@ -89,7 +89,9 @@ class Walk:
         }
         return [replace(g, lines=(*g.lines, *self._spots(points, ends))) for g, points in made]
 
-    def _group(self, found: Sequence[tuple[Any, str]], use: Group) -> tuple[Group, list[Placed]]:
+    def _group(
+        self, found: Sequence[tuple[Any, str]], use: BlockUse
+    ) -> tuple[BlockUse, list[Placed]]:
         """Return the lines and words of one use of a block, and its points with their layers."""
         lines: list[tuple[DrawnLine, DrawnPen]] = []
         texts: list[DrawnText] = []
@@ -109,16 +111,16 @@ class Walk:
                 self.left[f"entities of kind {kind[:20]}"] += 1
         return replace(use, lines=tuple(lines), texts=tuple(texts)), points
 
-    def _entities(self) -> tuple[dict[int, list[Placed]], list[Group]]:
+    def _entities(self) -> tuple[dict[int, list[Placed]], list[BlockUse]]:
         """Return what is shown, with its layer, by the use of a block it stands in; and these."""
         out: dict[int, list[Placed]] = {}
-        uses = [Group()]
+        uses = [BlockUse()]
         count = 0
         for top in self._tops():
             number = 0
             if top.dxftype() == "INSERT":
                 zero = self._at(top.matrix44().transform((0.0, 0.0, 0.0)))
-                uses.append(Group(name=_chosen(top.dxf.get("name", "")), zero=zero))
+                uses.append(BlockUse(name=_chosen(top.dxf.get("name", "")), zero=zero))
                 number = len(uses) - 1
             for entity in recursive_decompose([top]):
                 count += 1

@@ -24,7 +24,7 @@ def scale_question(drawing: Drawing, scale: str) -> Question | None:
         drawing.scale_why
         or "the drawing names no physical size (its width and height have no unit)"
     )
-    choices: tuple[str, ...] = ("mm", "cm", "in", "1/72 in", "10 cm is 378")
+    choices: tuple[str, ...] = ("mm", "cm", "in", "1/72 in", "1/96 in", "10 cm is 378")
     square = drawing.square
     if square is not None:
         choices = (f"{square.said} is {square.side:.4f}", *choices)

@@ -78,8 +78,10 @@ def _name(it: Answering) -> Waiting:
 
 
 def _size(it: Answering) -> Waiting:
-    """The unit it was drawn in, or how tall the first outline really is."""
+    """The unit it was drawn in, how tall the first outline really is, or that it is as it is."""
     scale, unit = it.text("scale"), it.unit
+    if scale == "true":
+        return replace(it.one, true_size="yes")
     if scale == "measured":
         real = it.length("tall", "the measured length", least=1.0)
         if it.outline.candidate is None:

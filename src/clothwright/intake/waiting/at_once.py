@@ -12,9 +12,11 @@ from clothwright.intake.drawing import Drawing
 from clothwright.intake.edges import DRAWN
 from clothwright.intake.in_sizes import of_size, size_named, size_question
 from clothwright.intake.outlines import NESTED
+from clothwright.intake.plausible_size import SizeDoubt
 from clothwright.intake.recognise import alike_question, scale_question
 from clothwright.intake.typed.pieces import check_silent
 from clothwright.intake.typed.sheet import Typed, TypedPiece
+from clothwright.intake.waiting.doubted import with_doubt
 from clothwright.intake.waiting.said import Answered, Waiting
 from clothwright.intake.waiting.seen import Outline, SeenDrawing, drawn_look, typed_look
 from clothwright.intake.waiting.sizes import sizes_of
@@ -22,7 +24,7 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.sizes import SizeRange
 from clothwright.units import Unit
-from clothwright.words import with_lengths
+from clothwright.words import listed, with_lengths
 
 NOTHING = Pattern(pieces=())
 
@@ -50,7 +52,8 @@ def typed_draft(name: str, typed: Typed, answers: Answers, unit: Unit) -> Draft:
     typed.raise_slips(name)
     for one in typed.pieces:
         check_silent(one, answers)
-    return _draft(typed_look(waiting_at_once(name, answers), typed, NOTHING, unit))
+    seen = typed_look(waiting_at_once(name, answers), typed, NOTHING, unit)
+    return _draft(with_doubt(seen, unit))
 
 
 def drawn_draft(drawing: Drawing, answers: Answers, unit: Unit, *, note: str = "") -> Draft:
@@ -74,7 +77,7 @@ def drawn_draft(drawing: Drawing, answers: Answers, unit: Unit, *, note: str = "
         return see(of_size(drawing, size) if size else drawing, answers.scale, unit)
 
     one = waiting_at_once(drawing.name, answers)
-    seen = drawn_look(one, drawing, look, NOTHING, unit, note=note)
+    seen = with_doubt(drawn_look(one, drawing, look, NOTHING, unit, note=note), unit)
     made = _draft(seen)
     if not drawing.sizes:
         return made
@@ -94,12 +97,15 @@ def waiting_at_once(name: str, answers: Answers) -> Waiting:
         stored=Path(),
         scale=answers.scale,
         size=answers.size,
+        true_size=answers.true_size,
         every=Answered(answers=answers),
     )
 
 
 def _draft(seen: SeenDrawing) -> Draft:
     """Return the pieces of what was answered at once. Raises BadInput, CannotDo."""
+    if seen.doubt:
+        raise _doubted(seen.waiting.file, seen.doubt, drawn=seen.drawing is not None)
     for one in seen.outlines:
         if one.must:
             raise _unanswered(seen.waiting.file, one.must[0], one.typed)
@@ -160,6 +166,15 @@ def _unanswered(file: str, question: Question, typed: TypedPiece | None = None) 
         if DRAWN in choices:
             expected += ", or --allowance drawn when the line inside is the stitching line"
     return BadInput(where=where, what=question.words, expected=with_lengths(expected))
+
+
+def _doubted(file: str, doubt: SizeDoubt, *, drawn: bool) -> BadInput:
+    """Return the error that names what to say where a piece is too small or too large."""
+    others = [f'--scale "{scale}" ({said} then)' for scale, said in doubt.ways]
+    if not others:
+        others = ["another --scale" if drawn else "another unit behind the numbers"]
+    expected = f"--true-size when it is, or {listed(others, 'or')}"
+    return BadInput(where=file, what=doubt.words, expected=expected)
 
 
 def _scales(choices: tuple[str, ...]) -> str:

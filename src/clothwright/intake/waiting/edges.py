@@ -161,14 +161,17 @@ def with_nested(one: Waiting, number: int, outline: str, inside: str) -> Waiting
 
 
 def with_scale(one: Waiting, scale: str) -> Waiting:
-    """Return the drawing with another size; corners that were pressed are found anew."""
+    """Return the drawing with another size; corners that were pressed are found anew.
+
+    Whether it is the true one is asked anew, where it is unusual.
+    """
     said = {
         k: replace(s, answers=replace(s.answers, corners="", edges=()))
         if s.answers.corners.startswith("at ")
         else s
         for k, s in one.said.items()
     }
-    return replace(one, scale=scale.strip(), said=said)
+    return replace(one, scale=scale.strip(), true_size="", said=said)
 
 
 def with_allowance(one: Waiting, outline: Outline, allowance: str, add: str) -> Waiting:

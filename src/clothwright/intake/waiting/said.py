@@ -35,7 +35,8 @@ class Answered:
 class Sitting:
     """What is kept of a waiting drawing. file: what it was called. came: when, UTC.
 
-    scale, size: the answers about the whole drawing, "" while there are none. how: those by which
+    scale, size: the answers about the whole drawing, "" while there are none. true_size: "yes" when
+    pieces are as large as they are read by that scale. how: those by which
     the file is read (tiles, shift, moved, layers, alike). said: by outline, from 0.
     """
 
@@ -44,6 +45,7 @@ class Sitting:
     came: str
     scale: str
     size: str = ""
+    true_size: str = ""
     how: Answers = Answers()  # noqa: RUF009
     said: Mapping[int, Answered]
 

@@ -15,6 +15,7 @@ from clothwright.intake.candidates import Candidate, Seen
 from clothwright.intake.drawing import Drawing
 from clothwright.intake.in_sizes import size_question
 from clothwright.intake.nested import answered, own_pieces
+from clothwright.intake.plausible_size import SizeDoubt
 from clothwright.intake.recognise import (
     alike_question,
     allowance_question,
@@ -96,6 +97,7 @@ class Outline:
 class SeenDrawing:
     """A drawing as it stands in the sitting.
 
+    doubt: whether a piece can be as large as it is read, None where all can or she has said so.
     alike: the question whether what is alike are sizes. scale: that of its scale, None when known.
 
     size: the question with which of its pattern sizes to begin, None when it is answered or there
@@ -109,6 +111,7 @@ class SeenDrawing:
     notes: tuple[str, ...] = ()
     trouble: str = ""
     error: ClothwrightError | None = None
+    doubt: SizeDoubt | None = None
     alike: Question | None = None
     scale: Question | None = None
     size: Question | None = None
@@ -119,7 +122,8 @@ class SeenDrawing:
     @property
     def asked(self) -> tuple[Question, ...]:
         """What is asked about all of it."""
-        return tuple(q for q in (self.alike, self.scale, self.size, self.bar) if q)
+        true = self.doubt.question if self.doubt else None
+        return tuple(q for q in (self.alike, self.scale, true, self.size, self.bar) if q)
 
     @property
     def ready(self) -> bool:

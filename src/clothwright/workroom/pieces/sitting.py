@@ -16,6 +16,7 @@ from clothwright.intake.answers import Answers
 from clothwright.intake.candidates import Candidate, Seen, see
 from clothwright.intake.drawing import Drawing
 from clothwright.intake.in_sizes import of_size
+from clothwright.intake.waiting.doubted import with_doubt
 from clothwright.intake.waiting.said import Waiting
 from clothwright.intake.waiting.seen import SeenDrawing, drawn_look, own_look, to_add, typed_look
 from clothwright.intake.waiting.sizes import sizes_of
@@ -74,10 +75,10 @@ def _looked(one: Waiting, bought: Pattern, unit: Unit, stamp: int) -> SeenDrawin
     if typing.is_notes(one):
         typed = typing.typed_of(one, unit)
         typed.raise_slips("")
-        return typed_look(one, typed, bought, unit)
+        return with_doubt(typed_look(one, typed, bought, unit), unit)
     drawing = _read_file(str(one.stored), one.file, stamp, one.how, unit)
     see, note = partial(_seen, _whole(one, stamp), unit=unit), photo_sitting.note_of(one, unit)
-    seen = drawn_look(one, drawing, see, bought, unit, note=note)
+    seen = with_doubt(drawn_look(one, drawing, see, bought, unit, note=note), unit)
     return replace(seen, bar=photo_sitting.bar_question(one) if seen.outlines else None)
 
 
