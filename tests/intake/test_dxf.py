@@ -28,6 +28,7 @@ from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.piece import Piece
 from clothwright.units import Unit
 from tests.intake.mutations import damaged, outcomes
+from tests.intake.pdf.sheets import farthest
 from tests.intake.proposing import propose
 
 
@@ -41,17 +42,6 @@ def file_of(*draw, version: str = "R2010", insunits: int | None = 4) -> bytes:
     out = io.StringIO()
     file.write(out)
     return out.getvalue().encode()
-
-
-def farthest(found: Path, wanted: Path, step: float = 6.0) -> float:
-    """Return how far two lines lie apart at most, both ways, mm."""
-    worst = 0.0
-    for a, b in ((found, wanted), (wanted, found)):
-        count = max(2, int(a.length / step))
-        worst = max(
-            worst, *(b.nearest(a.point_at(a.length * k / count))[1] for k in range(count + 1))
-        )
-    return worst
 
 
 def moved_onto(path: Path, wanted: Path) -> Path:
@@ -79,7 +69,7 @@ def test_every_piece_comes_back(demo, way: str) -> None:
         made = propose(drawing, Answers(allowance="none"), unit=book.unit)
         assert len(made.pieces) == 1
         found = max((x.path for x in _closed(drawing)), key=lambda p: p.length)
-        strays[piece.name] = farthest(moved_onto(found, wanted), wanted)
+        strays[piece.name] = farthest(moved_onto(found, wanted), wanted, 6.0)
     worst = max(strays, key=lambda n: strays[n])
     assert strays[worst] < 0.01, f"worst of {demo.name} by {way}: {worst}, {strays[worst]:.5f} mm"
 

@@ -18,8 +18,9 @@ from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.piece import NotchKind, Role
 from clothwright.store import load
 from clothwright.units import Unit
+from tests.intake.pdf.sheets import farthest
 from tests.intake.proposing import propose
-from tests.intake.test_dxf import farthest, file_of, moved_onto
+from tests.intake.test_dxf import file_of, moved_onto
 
 NUMBERED, NAMES = Answers(layers="numbered"), Answers(layers="names")
 
@@ -72,7 +73,7 @@ def test_a_numbered_file_of_ours_comes_back(demo) -> None:
         assert got.grain.direction.dot(piece.grain.direction) == pytest.approx(1.0, abs=1e-6)
         assert got.cuts == piece.cuts
         wanted, found = (cutting_line(p).outline for p in (piece, got))
-        away = farthest(moved_onto(found, wanted), wanted)
+        away = farthest(moved_onto(found, wanted), wanted, 6.0)
         assert away < 0.05, f"{piece.name}: the cutting line is {away:.3f} mm off"
         assert (got.fold is None) == (piece.fold is None)
     assert not any("off the one that is drawn" in n for n in made.notes)

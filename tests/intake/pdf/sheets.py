@@ -7,6 +7,7 @@ import shutil
 import subprocess
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from pathlib import Path as FilePath
 from xml.sax.saxutils import escape
 
@@ -270,6 +271,13 @@ def farthest(found: Path, wanted: Path, step: float = 2.0) -> float:
     return max(*_distances(found, wanted, step), *_distances(wanted, found, step))
 
 
+@lru_cache(maxsize=64)
+def walked(path: Path, step: float) -> tuple[Vec, ...]:
+    """Points along a line, about so many mm apart, from its start to its end."""
+    length = path.length
+    count = max(2, int(length / step))
+    return tuple(path.point_at(length * k / count) for k in range(count + 1))
+
+
 def _distances(a: Path, b: Path, step: float) -> Iterator[float]:
-    count = max(2, int(a.length / step))
-    return (b.nearest(a.point_at(a.length * k / count))[1] for k in range(count + 1))
+    return (b.nearest(p)[1] for p in walked(a, step))

@@ -18,7 +18,7 @@ from clothwright.geometry.segment import Line
 from clothwright.geometry.transform import translation
 from clothwright.geometry.vec import Vec
 from clothwright.intake.drawing import Drawing
-from tests.intake.pdf.sheets import MM, Drawn, Sheet, farthest, outline_of
+from tests.intake.pdf.sheets import MM, Drawn, Sheet, farthest, outline_of, walked
 
 A4 = Vec(210.0, 297.0)
 LOOKS = {
@@ -124,9 +124,7 @@ class Tiling:
 
 def touches(path: Path, low: Vec, high: Vec) -> bool:
     """Tell whether any point of a line lies in a box."""
-    count = max(2, int(path.length / 1.0))
-    at = (path.point_at(path.length * k / count) for k in range(count + 1))
-    return any(low.x <= p.x <= high.x and low.y <= p.y <= high.y for p in at)
+    return any(low.x <= p.x <= high.x and low.y <= p.y <= high.y for p in walked(path, 1.0))
 
 
 def pages_touching(sheet: Sheet, how: Tiling) -> list[Sheet]:
