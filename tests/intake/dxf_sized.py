@@ -113,9 +113,13 @@ class ByLibrary:
 
 
 class ByHand:
-    """Written tag by tag as R12, without a header: polylines, the side as 600 chords."""
+    """Written tag by tag as R12: polylines, the side as 600 chords.
 
-    def __init__(self) -> None:
+    Without a header, or with one that names the unit ($INSUNITS).
+    """
+
+    def __init__(self, units: int | None = None) -> None:
+        self.units = units
         self.blocks: list[list[str]] = []
         self.body: list[str] = []
 
@@ -153,7 +157,10 @@ class ByHand:
 
     def data(self) -> bytes:
         """The file."""
-        parts = [self.tags((0, "SECTION"), (2, "BLOCKS"))]
+        head = self.tags((0, "SECTION"), (2, "HEADER"), (9, "$ACADVER"), (1, "AC1009"))
+        unit = self.tags((9, "$INSUNITS"), (70, self.units), (0, "ENDSEC"))
+        parts = [head + unit] if self.units is not None else []
+        parts.append(self.tags((0, "SECTION"), (2, "BLOCKS")))
         for block in self.blocks:
             parts += [*block, self.tags((0, "ENDBLK"))]
         parts += [self.tags((0, "ENDSEC"), (0, "SECTION"), (2, "ENTITIES")), *self.body]

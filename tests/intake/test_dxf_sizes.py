@@ -192,3 +192,14 @@ def test_a_piece_in_one_size_is_one_for_all() -> None:
     assert any("belt: drawn in one size only, taken for all" in n for n in draft.notes)
     assert draft.sizes is not None
     assert sorted(draft.sizes.piece_names) == ["back", "belt", "front"]
+
+
+@pytest.mark.parametrize(("units", "mm"), [(None, None), (0, None), (1, 25.4), (4, 1.0)])
+def test_the_unit_in_the_header_of_an_old_file(units: int | None, mm: float | None) -> None:
+    """R12 knows no unit, but a file that names it all the same is believed."""
+    to = ByHand(units)
+    to.draw(piece("front", "12"), (), (0.0, 0.0))
+    read = read_dxf(to.data(), "front.dxf")
+    assert read.scale_known == (mm is not None)
+    low, high = read.lines[0].path.bounds()
+    assert high.y - low.y == pytest.approx(607.5 * (mm or 1.0), abs=1e-6)

@@ -204,7 +204,8 @@ def test_outlines_of_the_same_name_get_numbers_and_sizes_within_are_left_out():
         '<g id="front"><path d="M0 0h100v60h-100z"/><path d="M0 0h100v60h-100z"/>'
         '<path d="M10 10h60v40h-60z"/><path d="M200 0h50v50h-50z"/></g>'
     )
-    draft = propose(read_svg(drawing(body), "d"), Answers(allowance="none"), unit=Unit.mm)
+    said = Answers(allowance="none", true_size="yes")
+    draft = propose(read_svg(drawing(body), "d"), said, unit=Unit.mm)
     assert [p.name for p in draft.pieces] == ["front", "front 2"]
     assert "left out, large closed lines inside another outline: 2" in draft.notes
 

@@ -1,8 +1,8 @@
 """Lines of a DXF file, by ezdxf: blocks, bulges, arcs, splines and words, in mm.
 
-A file names its unit ($INSUNITS), or it does not (R12, or unit 0): then the size is asked. Where
-layers are numbers, these may say what a line is (`dxf_layers`), and where blocks or layers differ
-in a size they are sizes (`dxf_blocks`): proposed, or as it is answered.
+A file names its unit ($INSUNITS), or it does not (most of R12, or unit 0): then the size is asked.
+Where layers are numbers, these may say what a line is (`dxf_layers`), and where blocks or layers
+differ in a size they are sizes (`dxf_blocks`): proposed, or as it is answered.
 """
 
 from __future__ import annotations

@@ -54,10 +54,8 @@ class DxfWalk:
         self.left = Counter[str]()
         self.layers = ""
         self.points = 0
-        version = str(file.dxfversion)
         units = file.header.get("$INSUNITS", 0)
-        known = isinstance(units, int) and version > "AC1009"
-        self.unit = units if known else 0
+        self.unit = units if isinstance(units, int) else 0
         self.scale = UNIT_MM.get(self.unit, 1.0)
 
     def notes(self, *, said: bool) -> Iterator[str]:

@@ -20,10 +20,7 @@ def scale_question(drawing: Drawing, scale: str) -> Question | None:
     """
     if scale or drawing.scale_known:
         return None
-    words = (
-        drawing.scale_why
-        or "the drawing names no physical size (its width and height have no unit)"
-    )
+    words = drawing.scale_why or "the file names no unit, so that its size is not known"
     choices: tuple[str, ...] = ("mm", "cm", "in", "1/72 in", "1/96 in", "10 cm is 378")
     square = drawing.square
     if square is not None:
