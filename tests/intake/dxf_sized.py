@@ -35,10 +35,8 @@ class Drawn:
         return x, y
 
     def truth(self) -> list[P]:
-        """Points on the outline: all corners and 200 of the side."""
-        return [p for line in self.lines for p in line] + [
-            self.on_side(k / 200) for k in range(201)
-        ]
+        """Points on the outline: all corners and 50 of the side."""
+        return [p for line in self.lines for p in line] + [self.on_side(k / 50) for k in range(51)]
 
 
 def piece(name: str, size: str) -> Drawn:
@@ -113,7 +111,7 @@ class ByLibrary:
 
 
 class ByHand:
-    """Written tag by tag as R12: polylines, the side as 600 chords.
+    """Written tag by tag as R12: polylines, the side as 120 chords.
 
     Without a header, or with one that names the unit ($INSUNITS).
     """
@@ -140,7 +138,7 @@ class ByHand:
         """Draw a piece with its lower left corner at a place."""
         into = self.body if space is None else space
         (top, foot), (_, hem), (waist, _) = one.lines
-        ring = [top, foot, *(one.on_side(k / 600) for k in range(601))]
+        ring = [top, foot, *(one.on_side(k / 120) for k in range(121))]
         assert ring[2] == hem
         assert ring[-1] == waist
         into.append(self.tags((0, "POLYLINE"), (8, layer), (66, 1), (70, 1)))
