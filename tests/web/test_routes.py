@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import json
 import re
 from dataclasses import replace
@@ -10,6 +11,7 @@ from urllib.parse import urljoin
 
 import pytest
 
+from clothwright.errors import ROOM
 from clothwright.store import load, save
 from clothwright.web.page import STAGES
 from clothwright.web.pages import PAGES
@@ -30,6 +32,20 @@ def edit(desk: Desk, what: dict, base: int | None = None, **more):
     body = json.dumps({"base": at, **more, **({"edit": what} if what else {})})
     headers = {"content-type": "application/json", "accept": "application/json"}
     return desk.post(f"{BOOK}/edit", content=body, headers=headers)
+
+
+def test_what_the_disk_says_is_a_sentence_at_every_door(desk: Desk, monkeypatch) -> None:
+    """Where no door of its own tells of it, too: what to try, and no fault of the program's."""
+
+    def full(*_):
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr("clothwright.web.pages.cloth_photo.throw_photo", full)
+    headers = {"accept": "application/json"}
+    answer = desk.post(f"{BOOK}/cloth/photo/throw?cloth=bordered+wool", headers=headers)
+    assert answer.status_code == 400
+    assert "No space left on device" in answer.json()["sentence"]
+    assert ROOM in answer.json()["sentence"]
 
 
 def test_every_page_is_listed_once_and_answers(desk: Desk) -> None:
