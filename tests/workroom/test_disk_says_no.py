@@ -17,14 +17,19 @@ from clothwright.rules.weighing.yardage import Cell
 from clothwright.store import create, keep_picture, load, undo
 from clothwright.store.aside import set_aside
 from clothwright.store.beside.lays import keep_lay
+from clothwright.store.book.lock import held
 from clothwright.store.folder import own_entries
 from clothwright.store.noticed import put_away
+from clothwright.units import Unit
+from clothwright.workbook import Workbook
 from clothwright.workroom.cloth import photos
 from clothwright.workroom.cutting.ticks import set_ticks
 from clothwright.workroom.editing.opened import OpenBook
 from clothwright.workroom.pieces import inbox, typing
 from clothwright.workroom.pieces.seam_choices import refuse
 from clothwright.workroom.planning import chart
+from clothwright.workroom.searching.laying import keep_better, lay_plan
+from tests.lay.panels import bordered, skirt
 from tests.small_disk import as_nobody, filled, mount, unmount
 from tests.store.book.test_file import BOOK, state
 from tests.store.history.saving import save_step
@@ -57,6 +62,8 @@ WRITES = {
     "put away": lambda f: put_away(f, "set-aside/chart.json.damaged-1"),
 }
 """Every way to write into a workbook's folder."""
+NEW = ("put in", "picture", "lay")
+"""These write a file of a new name, or hold no lock of their own: `keep_better` holds it."""
 
 
 def begun(folder):
@@ -142,6 +149,31 @@ def test_a_folder_that_may_not_be_written_to_is_told(for_all, name):
         for place in places:
             place.chmod(0o755)
     assert held_by(folder) == before
+
+
+@pytest.mark.parametrize("name", [n for n in WRITES if n not in NEW])
+def test_only_one_writes_at_a_time(tmp_path, monkeypatch, name):
+    """Whatever is changed, not only the workbook: the later one is told, and nothing is changed."""
+    folder = begun(tmp_path / "w")
+    before = held_by(folder)
+    monkeypatch.setattr("clothwright.store.book.lock.PATIENCE_S", 0.0)
+    with held(folder), pytest.raises(ClothwrightError, match="another window or program"):
+        WRITES[name](folder)
+    assert held_by(folder) == before
+    WRITES[name](folder)
+    assert held_by(folder) != before
+
+
+def test_a_lay_is_weighed_and_kept_while_nobody_else_writes(tmp_path, monkeypatch):
+    """A search that keeps a better lay at the same moment is not written over."""
+    it = Workbook(title="t", unit=Unit.cm, bought=skirt(), cloths=(bordered(),))
+    create(tmp_path / "w", it)
+    laid = lay_plan(it, seconds=20.0, rounds=1)
+    monkeypatch.setattr("clothwright.store.book.lock.PATIENCE_S", 0.0)
+    with held(tmp_path / "w"), pytest.raises(ClothwrightError, match="another window or program"):
+        keep_better(tmp_path / "w", it, laid)
+    assert keep_better(tmp_path / "w", it, laid) is laid
+    assert keep_better(tmp_path / "w", it, laid) is not laid
 
 
 def test_a_photo_that_is_kept_anew_is_the_one_that_counts_and_others_copies_stay(tmp_path):
