@@ -10,7 +10,7 @@ import pytest
 from clothwright.intake.answers import Answers
 from clothwright.intake.waiting.at_once import Draft, drawn_draft
 from clothwright.units import Unit
-from tests.intake.plain import WAYS, Plain, Shape, Word, line
+from tests.intake.plain import WAYS, Plain, Shape, Word, area, line
 
 SIZES = {"10": "#d00000", "12": "#00a000", "14": "#0000d0"}
 STEP = {"10": 0.0, "12": 15.0, "14": 30.0}
@@ -94,3 +94,57 @@ def test_three_sizes_by_colour(way: str, count: int, centre: str) -> None:
     wide = [p[0].outline.bounds()[1].x - p[0].outline.bounds()[0].x for p in draft.sizes.pieces]
     assert wide == pytest.approx([200 + d for d in STEP.values()], abs=3.0)
     assert all(math.isfinite(w) for w in wide)
+
+
+@pytest.mark.parametrize("way", WAYS)
+@pytest.mark.parametrize("colour", SIZES.values())
+@pytest.mark.parametrize("size", ["10", "14"])
+def test_a_line_drawn_once_is_every_size_s(way: str, colour: str, size: str) -> None:
+    """The grain in the pen of any one size is the grain of all; a ring drawn once marks all."""
+    ring = area(*((130 + 8 * math.cos(a), 200 + 8 * math.sin(a)) for a in range(6)), stroke=colour)
+    plain = sheet(5, "each").and_(
+        line((90, 110), (90, 310), stroke=colour),
+        ring,
+        words=[Word(text="Grain", at=(95, 205))],
+    )
+    draft = made(plain, way, size)
+    assert draft.sizes is not None, draft.notes
+    for (piece,) in draft.sizes.pieces:
+        assert piece.grain is not None
+        assert piece.grain.start.distance(piece.grain.end) == pytest.approx(200, abs=0.01)
+        assert len(piece.marks) == 1
+
+
+@pytest.mark.parametrize("way", WAYS)
+def test_darts_go_together_by_their_places(way: str) -> None:
+    """Though their legs do not quite meet, and another dart is the widest in another size."""
+    shapes: list[Shape] = []
+    words = [Word(text="Skirt", at=(130, 160), size=9.0)]
+    for n, (size, colour) in enumerate(SIZES.items()):
+        right, side = 200 + STEP[size], 8.0 + 2 * n
+        shapes.append(area((0, 0), (right, 0), (right, 310), (0, 310), stroke=colour))
+        legs = [((60 + x, 310), (60 + x / 20, 220)) for x in (-10, 10)]
+        legs += [((right, 200 + y), (120 + 9 * n, 200 + y / 20)) for y in (-side, side)]
+        shapes += [line(*leg, stroke=colour) for leg in legs]
+        shapes.append(line((320, 100 + 20 * n), (350, 100 + 20 * n), stroke=colour))
+        words.append(Word(text=size, at=(354, 98 + 20 * n)))
+    draft = made(Plain(shapes=tuple(shapes), words=tuple(words)), way, "12")
+    assert draft.sizes is not None, draft.notes
+    for (piece,) in draft.sizes.pieces:
+        points = {d.name: d.point for d in piece.darts}
+        assert len(points) == 2
+        for dart in draft.pieces[0].darts:
+            assert points[dart.name].distance(dart.point) < 20
+
+
+def test_a_mark_of_one_size_only_is_told() -> None:
+    """It stays in the size shown, and hinders nothing."""
+    plain = sheet(5, "each").and_(
+        *(
+            line((90, 200 + d), (130, 220 + d), stroke=c)
+            for c, d in zip(SIZES.values(), (0, 0, 90), strict=True)
+        )
+    )
+    draft = made(plain, "pdf", "12")
+    assert draft.sizes is not None, draft.notes
+    assert "not drawn in every size" in draft.notes[-1]

@@ -15,7 +15,6 @@ from clothwright.intake.candidates import Candidate
 from clothwright.intake.chains import JOIN_MM
 from clothwright.intake.drawing import Drawing, DrawnLine
 from clothwright.intake.size_names import size_in
-from clothwright.pattern.piece import Piece
 
 LONG_MM = 10.0
 """mm: a straight edge as long tells where a piece lies on its other sizes."""
@@ -170,32 +169,3 @@ def _moved(one: Candidate, by: Vec) -> Candidate:
         texts=tuple(replace(t, at=t.at + by) for t in one.texts),
         kept=lines(one.kept),
     )
-
-
-def named_like(piece: Piece, like: Piece) -> Piece:
-    """Give a piece the name, the edge names, the roles and the words of the same one."""
-    shift = _turn(piece, like)
-    edges = [*piece.edges[shift:], *piece.edges[:shift]]
-    names = {e.name: m.name for e, m in zip(edges, like.edges, strict=True)}
-    named = tuple(
-        replace(e, name=m.name, role=m.role, corner=m.corner, join=m.join)
-        for e, m in zip(edges, like.edges, strict=True)
-    )
-    darts = tuple(
-        replace(d, name=m.name, edge=names[d.edge])
-        for d, m in zip(piece.darts, like.darts, strict=False)
-    )
-    return replace(piece, name=like.name, edges=named, darts=darts, cuts=like.cuts, note=like.note)
-
-
-def _turn(piece: Piece, like: Piece) -> int:
-    """Return the number of the edge that is the other piece's first: corners lie nearest then."""
-    count = len(piece.edges)
-
-    def away(shift: int) -> float:
-        return sum(
-            piece.edges[(k + shift) % count].path.start.distance(like.edges[k].path.start)
-            for k in range(count)
-        )
-
-    return min(range(count), key=away)

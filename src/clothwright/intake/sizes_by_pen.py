@@ -10,6 +10,7 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import NamedTuple
 
 from clothwright.intake.drawing import DrawnText
+from clothwright.intake.drawn_once import drawn_once
 from clothwright.intake.pen import DrawnPen, PenLine
 from clothwright.intake.size_names import in_order, size_in, sized_names
 
@@ -48,8 +49,10 @@ def told_apart(lines: Sequence[PenLine], texts: Sequence[DrawnText]) -> SizedLin
         if len(names) < 2 or not _drawn(lines, keys, names):
             continue
         samples = {} if by == "layer" else legend
-        sizes = tuple(None if k in samples else names.get(key, "") for k, key in enumerate(keys))
-        return SizedLines(sizes, in_order(names.values()), by)
+        sizes = [None if k in samples else names.get(key, "") for k, key in enumerate(keys)]
+        for k in drawn_once(lines, sizes):
+            sizes[k] = ""
+        return SizedLines(tuple(sizes), in_order(names.values()), by)
     return SizedLines(("",) * len(lines), (), "")
 
 

@@ -82,9 +82,11 @@ def drawn_draft(drawing: Drawing, answers: Answers, unit: Unit, *, note: str = "
     if not drawing.sizes:
         return made
     sizes, why = sizes_of(seen, unit, lambda size: look(size).candidates)
-    words = f"all sizes are kept ({', '.join(drawing.sizes)}); {answers.size} is the one shown"
-    if why:
+    if sizes is None:
         words = f"only size {answers.size} is kept, since the sizes do not correspond: {why}"
+    else:
+        words = f"all sizes are kept ({', '.join(drawing.sizes)}); {answers.size} is the one shown"
+        words += f"; {why}" if why else ""
     return replace(made, sizes=sizes, notes=(*made.notes, words))
 
 

@@ -11,7 +11,8 @@ from clothwright.intake.answers import Answers
 from clothwright.intake.candidates import Candidate
 from clothwright.intake.drafting import base_of, parts_and_names
 from clothwright.intake.edges import CORNER_DEG, bends_of
-from clothwright.intake.in_sizes import named_like, same_one, step_between
+from clothwright.intake.in_sizes import same_one, step_between
+from clothwright.intake.named_like import in_common, named_like
 from clothwright.intake.recognise import allowance_question, drafted
 from clothwright.intake.waiting.edges import corners_text, settled
 from clothwright.intake.waiting.said import size_shown, whole_answers
@@ -28,10 +29,11 @@ Sizes = Callable[[str], Sequence[Candidate]]
 
 
 def sizes_of(one: SeenDrawing, unit: Unit, drawn: Sizes) -> tuple[SizeRange | None, str]:
-    """Return the wanted pieces in every size of the drawing, or None and what does not correspond.
+    """Return the wanted pieces in every size of the drawing, and what is not the same in all.
 
-    drawn: the outlines of any size; what was answered about a piece, and about the lines inside it,
-    holds for its other sizes. (None, "") for a drawing of one size.
+    Where pieces do not correspond it is None, and why. drawn: the outlines of any size; what was
+    answered about a piece, and about the lines inside it, holds for its other sizes. (None, "")
+    for a drawing of one size.
     """
     wanted = [o for o in one.outlines if o.wanted and o.piece is not None and o.candidate]
     if not one.sizes or not wanted:
@@ -43,9 +45,10 @@ def sizes_of(one: SeenDrawing, unit: Unit, drawn: Sizes) -> tuple[SizeRange | No
             own if size == shown else _in_size(one, wanted, drawn(size), size, unit)
             for size in one.sizes
         )
+        common, alone = in_common(sets)
+        return SizeRange(names=one.sizes, drawn=shown, pieces=common), alone
     except ClothwrightError as error:
         return None, told(error, unit)
-    return SizeRange(names=one.sizes, drawn=shown, pieces=sets), ""
 
 
 def _in_size(

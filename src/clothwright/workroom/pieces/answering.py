@@ -100,7 +100,10 @@ def add_pieces(book: OpenBook, key: str, base: int) -> Added:
         typing.keep(book.folder, typing.notes_in(one), added)
     inbox.throw_away(book.folder, key)
     size = size_shown(one, seen.sizes)
-    why = why and f"Only size {size} is added, since the sizes do not correspond: {why}"
+    if why and sizes is None:
+        why = f"Only size {size} is added, since the sizes do not correspond: {why}"
+    elif why:
+        why = f"{why[0].upper()}{why[1:]}."
     words = f"{done.words} {why}".strip()
     return Added(count=len(edit.pieces), words=words, revision=done.revision)
 
