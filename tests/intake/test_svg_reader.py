@@ -214,6 +214,7 @@ def test_what_is_left_out_is_told():
         ('<rect id="rect-1" width="9" height="9"/>', ""),
         ('<rect width="9" height="9"><title>Back</title></rect>', "Back"),
         ('<g id="sleeve"><rect id="rect8" width="9" height="9"/></g>', "sleeve"),
+        ('<g id="Yoke"><g data-name="Size 10"><rect width="9" height="9"/></g></g>', "Yoke"),
         ('<g data-name="Left Front"><rect width="9" height="9"/></g>', "Left Front"),
         (
             '<g xmlns:i="http://www.inkscape.org/namespaces/inkscape" i:label="Yoke" id="layer1">'

@@ -307,9 +307,12 @@ def _labels(element: ET.Element) -> list[str]:
 
 
 def _label(element: ET.Element) -> str:
-    """The name a person gave to an element: its label, its title or its id, if it says anything."""
+    """The name a person gave to an element: its label, its title or its id, if it says anything.
+
+    A size is none: it says which of the sizes, and not of what.
+    """
     for name in _labels(element):
-        if not _NUMBERED.fullmatch(name):
+        if not _NUMBERED.fullmatch(name) and not size_in(name):
             return name
     for child in element:
         if _tag(child) == "title" and (child.text or "").strip():
