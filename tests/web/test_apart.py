@@ -13,8 +13,9 @@ import pytest
 from clothwright.store import load
 from clothwright.web import serve
 from clothwright.workroom.apart import asking
+from clothwright.workroom.cloth import photos
 from clothwright.workroom.pieces import inbox, sitting
-from tests.web.conftest import PHONE, Desk, PageOn, demo_at, until
+from tests.web.conftest import LAPTOP, PHONE, Desk, PageOn, demo_at, until
 from tests.web.intake_demo import bare, demo_piece
 from tests.workroom.apart import planted
 from tests.workroom.apart.test_apart import wait_for, wait_until_gone
@@ -109,25 +110,41 @@ def test_a_reading_is_ended_when_the_page_goes_away(
     assert left.id == waits.id
 
 
-@pytest.mark.parametrize("size", [{"width": 1366, "height": 900}, PHONE])
+@pytest.mark.parametrize(
+    ("size", "page", "field", "button", "file"),
+    [
+        (LAPTOP, "add", "Choose a file", "Add this file", "front.svg"),
+        (PHONE, "cloth/photo", "Choose the photo", "Add this photo", "cloth.jpg"),
+    ],
+)
 def test_the_page_says_what_it_reads_and_stops(
-    page_on: PageOn, monkeypatch: pytest.MonkeyPatch, size: dict[str, int]
+    page_on: PageOn,
+    monkeypatch: pytest.MonkeyPatch,
+    size: dict[str, int],
+    page: str,
+    field: str,
+    button: str,
+    file: str,
 ) -> None:
     """While a file is read she is told so, and can stop it: then nothing of it is left."""
     it = page_on("coat-and-skirt", size=size)
     book = it.folder / "coat-and-skirt"
-    file = it.folder / "front.svg"
-    file.write_bytes(DATA)
-    monkeypatch.setattr(sitting, "_looked", planted.loops_over)
-    it.go(f"{BOOK}/add")
+    (it.folder / file).write_bytes(DATA)
+    monkeypatch.chdir(book)
+    for room in (sitting, photos):
+        monkeypatch.setattr(room, "_looked" if room is sitting else "_check", planted.loops_here)
+    it.go(f"{BOOK}/{page}")
     stop = it.page.get_by_role("button", name="Stop").first
     assert not stop.is_visible()
-    it.page.get_by_label("Choose a file").set_input_files(file)
-    it.page.get_by_role("button", name="Add this file").click()
-    it.page.get_by_role("status").get_by_text("Reading front.svg …").wait_for()
+    it.page.get_by_label(field).set_input_files(it.folder / file)
+    send = it.page.get_by_role("button", name=button)
+    send.click()
+    it.page.get_by_role("status").get_by_text(f"Reading {file} …").wait_for()
+    assert not send.is_enabled()
     pid = wait_for(book / "reading")
     stop.click()
     it.page.get_by_text("Stopped. What was not here yet was not added.").wait_for()
     stop.wait_for(state="hidden")
+    assert send.is_enabled()
     wait_until_gone(pid)
-    until(lambda: not inbox.waiting(book))
+    until(lambda: not inbox.waiting(book) and not list(book.glob("photos/*")))

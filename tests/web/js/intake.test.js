@@ -1,14 +1,16 @@
 // What the intake works out without a browser.
 import assert from "node:assert/strict";
 import test from "node:test";
-import { cornerText, LARGEST, tooBig } from "../../../src/clothwright/web/static/js/intake.js";
+import { cornerText, LARGEST, wrongFile } from "../../../src/clothwright/web/static/js/intake.js";
 
 test("a file that is empty or too big is refused in words, others are sent", () => {
-  assert.match(tooBig("a.svg", 0), /is empty/);
-  assert.equal(tooBig("a.svg", 1), "");
-  assert.equal(tooBig("a.svg", LARGEST), "");
-  assert.match(tooBig("a.svg", LARGEST + 1), /25\.0 MB; at most 25 MB/);
-  assert.match(tooBig("a.svg", 3e8), /300 MB/);
+  const said = (size) => wrongFile([{ name: "a.svg", size }]);
+  assert.match(wrongFile([]), /Choose a file first/);
+  assert.match(said(0), /is empty/);
+  assert.equal(said(1), "");
+  assert.equal(said(LARGEST), "");
+  assert.match(said(LARGEST + 1), /25\.0 MB; at most 25 MB/);
+  assert.match(said(3e8), /300 MB/);
 });
 
 test("a place on the screen is told with y up, and never as minus nothing", () => {

@@ -2,11 +2,10 @@
 // The intake: a file is sent as it is, every answer is saved at once, a corner is pressed on the
 // drawing. What is chosen stands in the address, so that a reload shows the same.
 import { fieldsOf, post } from "./asking.js";
-import { say } from "./edit.js";
 import { moveTo } from "./live.js";
 import { refresh } from "./morph.js";
-import { cornerText, tooBig } from "./intake.js";
-import { atWork } from "./working.js";
+import { cornerText, wrongFile } from "./intake.js";
+import { sendFile } from "./working.js";
 
 const PARTS = ["inbox", "table", "sitting"];
 
@@ -19,26 +18,12 @@ async function answer(form, pressed) {
   await refresh(PARTS);
 }
 
-/** @param {HTMLFormElement} form */
-async function upload(form) {
-  const field = form.querySelector("input[type=file]");
-  const file = field instanceof HTMLInputElement ? field.files?.[0] : undefined;
-  if (!file) return say("Choose a file first.", false);
-  const wrong = tooBig(file.name, file.size);
-  if (wrong) return say(wrong, false);
-  const work = atWork(form);
-  work.say(`Reading ${file.name} …`);
-  const told = await post(`${form.dataset.upload}?${new URLSearchParams({ name: file.name })}`, file, work.signal);
-  if (told?.address) return location.assign(told.address);
-  work.done();
-}
-
 document.addEventListener("submit", (event) => {
   const form = event.target;
   if (!(form instanceof HTMLFormElement)) return;
   if (form.dataset.upload !== undefined) {
     event.preventDefault();
-    upload(form);
+    sendFile(form, wrongFile);
   } else if (form.dataset.answer !== undefined) {
     event.preventDefault();
     answer(form, event.submitter);

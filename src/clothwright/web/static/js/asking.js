@@ -15,7 +15,7 @@ export function fieldsOf(form, pressed) {
   return body;
 }
 
-/** Send it once. @param {string} to @param {BodyInit} body @param {AbortSignal} [signal]
+/** Send it once. @param {string | URL} to @param {BodyInit} body @param {AbortSignal} [signal]
  * @returns {Promise<Record<string, any>>} what the server says; {sentence} when it was refused */
 export async function once(to, body, signal) {
   try {
@@ -27,7 +27,7 @@ export async function once(to, body, signal) {
   }
 }
 
-/** Send it and say what came of it. @param {string} to @param {BodyInit} body @param {AbortSignal} [signal]
+/** Send it and say what came of it. @param {string | URL} to @param {BodyInit} body @param {AbortSignal} [signal]
  * @returns {Promise<Record<string, any> | null>} null when it was refused */
 export async function post(to, body, signal) {
   const told = await once(to, body, signal);

@@ -5,8 +5,10 @@
 export const LARGEST = 25_000_000;
 
 /** Say why a file is not sent; "" when it may be.
- * @param {string} name @param {number} size @returns {string} */
-export function tooBig(name, size) {
+ * @param {{name: string, size: number}[]} files @returns {string} */
+export function wrongFile(files) {
+  if (!files.length) return "Choose a file first.";
+  const [{ name, size }] = files;
   if (size === 0) return `${name} is empty. Choose a file with a drawing in it.`;
   if (size <= LARGEST) return "";
   const mb = (size / 1e6).toFixed(size < 100e6 ? 1 : 0);

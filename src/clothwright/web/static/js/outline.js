@@ -420,9 +420,7 @@ document.addEventListener("submit", (event) => {
   if (!(form instanceof HTMLFormElement)) return;
   if (form.dataset.photos !== undefined) {
     event.preventDefault();
-    const button = form.querySelector("button");
-    if (button) button.disabled = true;
-    sendPhotos(form).finally(() => button && (button.disabled = false));
+    sendPhotos(form);
   } else if (form.dataset.say !== undefined) {
     event.preventDefault();
     keep(Object.fromEntries(fieldsOf(form, event.submitter)), form.action);

@@ -3,8 +3,8 @@
 import { fieldsOf, post } from "./asking.js";
 import { moved, spotsText, stepOf, within } from "./corners.js";
 import { follow } from "./fingers.js";
-import { say } from "./say.js";
 import { wrongPhotos } from "./spots.js";
+import { sendFile } from "./working.js";
 
 /** @returns {SVGSVGElement | null} */
 function picture() {
@@ -78,11 +78,7 @@ document.addEventListener("submit", (event) => {
   const { upload, take, throw: away } = form.dataset;
   if (upload !== undefined) {
     event.preventDefault();
-    const field = form.querySelector("input[type=file]");
-    const file = field instanceof HTMLInputElement ? field.files?.[0] : undefined;
-    const wrong = wrongPhotos(file ? [file] : [], 1);
-    if (!file || wrong) say(wrong, false);
-    else sent(`${upload}&${new URLSearchParams({ name: file.name })}`, file);
+    sendFile(form, (files) => wrongPhotos(files, 1));
   } else if (take !== undefined || away !== undefined) {
     event.preventDefault();
     sent(away === undefined ? `${form.action}${location.search}` : form.action, fieldsOf(form));
