@@ -26,7 +26,7 @@ import numpy as np
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
-from tests.photo.measure import off
+from tests.photo.measure import doubted, off
 from tests.photo.scenes import Trial, photos, trial
 from tests.photo.uneven import photographs, staged
 
@@ -73,7 +73,7 @@ def measured(seed: int, *, pictures: Path | None, plain: bool) -> Row:
     except ClothwrightError as error:
         return Row(**{**asdict(row), "failed": str(error)})
     seconds = (time.perf_counter() - start) / len(taken)
-    told = off(found.path, it.scene.outline, [d.at for d in found.doubts])
+    told = off(found.path, it.scene.outline, doubted(found))
     if pictures:
         _drawn(pictures / f"scene-{seed}.png", flat, found)
     return Row(
@@ -121,7 +121,8 @@ def uneven(seed: int) -> Uneven:
     except ClothwrightError as error:
         return Uneven(words=words, failed=str(error))
     it_is = off(found.path, it.world.outline)
-    near = min((math.dist(d.at, it_is.worst_at) for d in found.doubts), default=math.inf)
+    places = [p for d in found.doubts for p in d.places]
+    near = min((math.dist(p, it_is.worst_at) for p in places), default=math.inf)
     return Uneven(
         words=words,
         rms=it_is.rms,
@@ -169,10 +170,10 @@ def _drawn(file: Path, flat, found) -> None:
         at = flat.ground.to_pixels(np.array(path.flatten(0.05)))
         cv2.polylines(image, [np.round(at * 16).astype(np.int32)], False, colour, 2, cv2.LINE_AA, 4)
     for doubt in found.doubts:
-        at = flat.ground.to_pixels(np.array([doubt.at]))[0]
-        cv2.circle(image, (round(at[0]), round(at[1])), 26, (0, 140, 255), 4)
-        spot = (round(at[0]) + 30, round(at[1]))
-        cv2.putText(image, doubt.code, spot, cv2.FONT_HERSHEY_SIMPLEX, 1.2, (0, 90, 255), 3)
+        for at in flat.ground.to_pixels(np.array(doubt.places)):
+            cv2.circle(image, (round(at[0]), round(at[1])), 26, (0, 140, 255), 4)
+            spot = (round(at[0]) + 30, round(at[1]))
+            cv2.putText(image, doubt.code, spot, cv2.FONT_HERSHEY_SIMPLEX, 1.2, (0, 90, 255), 3)
     file.parent.mkdir(parents=True, exist_ok=True)
     cv2.imwrite(str(file), cv2.resize(image, None, fx=0.4, fy=0.4, interpolation=cv2.INTER_AREA))
 

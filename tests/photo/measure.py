@@ -10,6 +10,7 @@ from scipy.spatial import cKDTree
 
 from clothwright.geometry.path import Path
 from clothwright.geometry.vec import Vec
+from clothwright.photo.outline import Outlined
 
 STEP_MM = 0.25
 DOUBT_MM = 15.0
@@ -23,6 +24,11 @@ class Off:
     worst: float
     clear: float
     worst_at: tuple[float, float]
+
+
+def doubted(found: Outlined) -> list[Vec]:
+    """Places of doubts at which something was seen; not the corners that are asked about unseen."""
+    return [p for d in found.doubts if d.code != "corner" for p in d.places]
 
 
 def dense(path: Path) -> np.ndarray:

@@ -16,7 +16,7 @@ from clothwright.errors import BadInput
 from clothwright.photo.flatten import flatten
 from clothwright.photo.outline import find_outline
 from clothwright.photo.read import read_photo
-from tests.photo.measure import off
+from tests.photo.measure import doubted, off
 from tests.photo.taken import PRINTED, front
 
 DATA = FilePath(__file__).parent / "data"
@@ -45,7 +45,7 @@ def test_a_piece_in_a_heic_photo_is_within_the_stated_error() -> None:
     """The true outline is known (simulated): rms under 1 mm, away from doubts within the error."""
     photo = read_photo((DATA / "coat_front.heic").read_bytes(), "coat_front.heic")
     found = find_outline(flatten((photo,), bar_mm=200.0 * PRINTED))
-    measured = off(found.path, front().scene.outline, [d.at for d in found.doubts])
+    measured = off(found.path, front().scene.outline, doubted(found))
     assert measured.rms < 1.0
     assert measured.clear < found.error_mm
 

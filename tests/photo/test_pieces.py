@@ -22,7 +22,7 @@ from clothwright.store import create, load
 from clothwright.workbook import Workbook
 from clothwright.workroom.pieces.adding import pieces_of
 from tests.intake.mutations import damaged, outcomes
-from tests.photo.measure import off
+from tests.photo.measure import doubted, off
 from tests.photo.scenes import Trial, photos, trial
 
 SMALL = (2400, 1800)
@@ -43,7 +43,7 @@ def scene(seed: int) -> tuple[Trial, tuple[Photo, ...], Flat, Outlined]:
 def test_the_outline_is_found(seed: int) -> None:
     """Within 1 mm RMS over 600 mm, and the error stated covers the worst place not doubted."""
     it, _, _, found = scene(seed)
-    how = off(found.path, it.scene.outline, [d.at for d in found.doubts])
+    how = off(found.path, it.scene.outline, doubted(found))
     assert how.rms < 1.0
     assert how.clear < 2.0
     assert how.clear <= found.error_mm

@@ -5,7 +5,9 @@ A few small scenes of the second simulator; `python bench/photo.py --uneven` tak
 
 from __future__ import annotations
 
+from collections.abc import Callable, Container
 from dataclasses import replace
+from functools import cache
 from itertools import pairwise
 
 import numpy as np
@@ -13,12 +15,13 @@ import pytest
 
 from clothwright.geometry.vec import Vec
 from clothwright.photo import outline
+from clothwright.photo.doubts import WORDS
 from clothwright.photo.flatten import Flat, flatten
 from clothwright.photo.lens import Lens, bent, straightened
 from clothwright.photo.outline import Outlined, find_outline
 from clothwright.photo.read import Photo
 from clothwright.photo.trace import Traced, fitted
-from tests.photo.measure import off
+from tests.photo.measure import doubted, off
 from tests.photo.uneven import Camera, Lift, Staged, bend, photographs, pixel_of, rays_of, staged
 
 SMALL, LARGER = (1500, 1125), (2000, 1500)
@@ -45,10 +48,17 @@ def bumped() -> tuple[Staged, tuple[Photo, ...], Flat, Outlined]:
     it = staged(9, size=LARGER, medium="pen", fault="none", count=3)
     cameras = tuple(replace(c, p=(0.003, -0.002)) for c in it.cameras)
     lift = Lift(bumps=((float(SPOT.x), float(SPOT.y), 6.0, 60.0),))
-    it = replace(it, cameras=cameras, world=replace(it.world, lift=lift, fields={}))
+    it = replace(it, cameras=cameras, world=replace(it.world, lift=lift))
     photos = photographs(it.world, cameras)
     flat = flatten(photos, bar_mm=it.bar_mm)
     return it, photos, flat, find_outline(flat)
+
+
+@pytest.fixture(scope="module")
+def alone(bumped) -> Outlined:
+    """The same piece by its first photo only."""
+    it, photos, _, _ = bumped
+    return find_outline(flatten(photos[:1], bar_mm=it.bar_mm))
 
 
 def test_a_lens_that_sits_aslant_is_undone():
@@ -75,7 +85,7 @@ def test_a_lens_that_sits_aslant_is_found(bumped):
     it, _, flat, found = bumped
     lens = flat.solved.lenses[0]
     assert (lens.p1, lens.p2) == pytest.approx((0.003, -0.002), abs=0.0008)
-    measured = off(found.path, it.world.outline, [d.at for d in found.doubts])
+    measured = off(found.path, it.world.outline, doubted(found))
     assert measured.clear < found.error_mm
 
 
@@ -89,31 +99,63 @@ def test_white_paper_cut_out_on_a_dark_table_is_followed_by_its_edge():
     assert measured.worst < found.error_mm
 
 
-def test_several_sizes_on_tissue_are_doubted_all_the_way():
-    """Which of four lines is meant nobody can tell: no place is more than 30 mm from a doubt."""
-    it = staged(3, size=LARGER, medium="tissue sizes", fault="none", count=1)
-    world = replace(it.world, dash_mm=0.0, fields={})
-    found = find_outline(flat_of(replace(it, world=world)))
-    doubts = [d.at for d in found.doubts]
+@pytest.fixture(scope="module")
+def sizes() -> Callable[[float], tuple[Flat, Outlined]]:
+    """Give sizes(dash_mm): tissue with one pen line and three more sizes, by one photo."""
+    it = staged(3, size=SMALL, medium="tissue sizes", fault="none", count=1)
+
+    @cache
+    def made(dash_mm: float) -> tuple[Flat, Outlined]:
+        flat = flat_of(replace(it, world=replace(it.world, dash_mm=dash_mm)))
+        return flat, find_outline(flat)
+
+    return made
+
+
+def farthest(found: Outlined, codes: Container[str] = WORDS) -> float:
+    """How far the place of an outline lies that is farthest from all doubts of these kinds, mm."""
+    doubts = [p for d in found.doubts if d.code in codes for p in d.places]
     places = [found.path.point_at(float(s)) for s in np.arange(0, found.path.length, 10.0)]
-    assert max(min(p.distance(d) for d in doubts) for p in places) < 30.0
+    return max(min(p.distance(d) for d in doubts) for p in places)
+
+
+def test_several_sizes_on_tissue_are_doubted_all_the_way(sizes):
+    """Which of four lines is meant nobody can tell: no place is more than 30 mm from a doubt."""
+    assert farthest(sizes(0.0)[1]) < 30.0
+
+
+@pytest.mark.parametrize("dash_mm", [0.0, 6.0])
+def test_a_second_line_is_one_question(sizes, dash_mm):
+    """Drawn through or dashed, and broken at corners: one question on each side of the outline."""
+    codes = [d.code for d in sizes(dash_mm)[1].doubts]
+    assert codes.count("second-line") == 2
+    assert len(codes) <= 4
 
 
 def test_paper_that_stands_off_is_told_where_two_photos_disagree(bumped):
     """A bump of 6 mm on the outline: said there, and nowhere else."""
     it, _, flat, found = bumped
-    lifted = [d.at for d in found.doubts if d.code == "lifted"]
+    lifted = [p for d in found.doubts if d.code == "lifted" for p in d.places]
     spot = laid_over(flat, it, SPOT)
     assert min(spot.distance(at) for at in lifted) < 25.0
     assert max(spot.distance(at) for at in lifted) < 120.0
 
 
-def test_one_photo_states_more_than_three_from_three_sides(bumped):
+def test_one_photo_states_more_than_three_from_three_sides(bumped, alone):
     """One photo cannot tell whether paper stands off: its stated error says so."""
-    it, photos, _, found = bumped
-    alone = find_outline(flatten(photos[:1], bar_mm=it.bar_mm))
+    found = bumped[-1]
     assert alone.error_mm > 1.2 * found.error_mm
     assert all(d.code != "lifted" for d in alone.doubts)
+
+
+def test_corners_that_may_curl_are_asked_about_where_one_photo_only_shows_them(bumped, alone):
+    """Height needs two views (parallax): one question about all corners that point outward."""
+    found = bumped[-1]
+    (asked,) = (d for d in alone.doubts if d.code == "corner")
+    points = np.array(alone.path.flatten(0.01))
+    for far in (points[:, 0].argmin(), points[:, 0].argmax()):
+        assert min(p.distance(Vec(*points[far])) for p in asked.places) < 60.0
+    assert all(d.code != "corner" for d in found.doubts)
 
 
 def test_a_stretch_whose_end_is_not_seen_is_closed():
@@ -128,18 +170,14 @@ def test_a_stretch_whose_end_is_not_seen_is_closed():
     assert (low.x, low.y, high.x, high.y) == pytest.approx((0.0, 0.0, 200.0, 200.0), abs=0.1)
 
 
-def test_paper_followed_by_its_edge_says_that_lines_are_drawn_on_it():
+def test_paper_followed_by_its_edge_says_that_lines_are_drawn_on_it(sizes):
     """Sizes on tissue, and the edge is taken: doubted all the way; not when she said the edge."""
-    it = staged(3, size=SMALL, medium="tissue sizes", fault="none", count=1)
-    world = replace(it.world, dash_mm=0.0, fields={})
-    flat = flat_of(replace(it, world=world))
+    flat, _ = sizes(0.0)
     chosen = find_outline(flat, by="edge")
     assert not chosen.by_line
     assert all(d.code != "drawn" for d in chosen.doubts)
     with pytest.MonkeyPatch.context() as patched:
         patched.setattr(outline, "inside_line", lambda *_args, **_how: None)
         found = find_outline(flat)
-    drawn = [d.at for d in found.doubts if d.code in ("drawn", "second-line")]
-    places = [found.path.point_at(float(s)) for s in np.arange(0, found.path.length, 10.0)]
     assert any(d.code == "drawn" for d in found.doubts)
-    assert max(min(p.distance(d) for d in drawn) for p in places) < 40.0
+    assert farthest(found, ("drawn", "second-line")) < 40.0

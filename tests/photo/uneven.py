@@ -19,13 +19,12 @@ import cv2
 import numpy as np
 import shapely
 from PIL import Image
-from scipy.spatial import cKDTree
 
 from clothwright.geometry.path import Path, polyline
 from clothwright.photo import sheet as sheets
 from clothwright.photo.read import Photo
 
-BAND_MM, GRID_MM = 26.0, 0.5
+BAND_MM, GRID_MM = 12.0, 0.5
 """The distance to an outline is known this far from it, on a grid so fine."""
 STEP_PX = 8
 ART_PX = 6
@@ -204,17 +203,12 @@ class _Grid:
             np.arange(a, b + STEP_PX, STEP_PX, dtype=float) for a, b in zip(low, high, strict=True)
         ]
         self.u, self.v = np.meshgrid(*nodes)
-        self.across, self.down = (
-            self._hat(a, b, len(n)) for a, b, n in zip(low, high, nodes, strict=True)
-        )
-
-    @staticmethod
-    def _hat(a: int, b: int, count: int) -> np.ndarray:
-        at = np.arange(b - a)[:, None] / STEP_PX
-        return np.clip(1 - np.abs(at - np.arange(count)[None, :]), 0, None).astype(np.float32)
+        wide, tall = (b - a for a, b in zip(low, high, strict=True))
+        at = np.meshgrid(np.arange(wide) / STEP_PX, np.arange(tall) / STEP_PX)
+        self.at = tuple(a.astype(np.float32) for a in at)
 
     def fine(self, coarse: np.ndarray) -> np.ndarray:
-        return self.down @ coarse.astype(np.float32) @ self.across.T
+        return cv2.remap(coarse.astype(np.float32), *self.at, cv2.INTER_LINEAR)
 
 
 # --- what is drawn -------------------------------------------------------------------------------
@@ -226,27 +220,49 @@ class _Away:
     def __init__(self, points: np.ndarray, band: float) -> None:
         ring = np.vstack([points, points[:1]])
         along = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(ring, axis=0).T))])
-        at = np.arange(0.0, along[-1], 0.05)
+        at = np.unique(np.concatenate([np.arange(0.0, along[-1], 10.0), along]))
         dense = np.stack([np.interp(at, along, ring[:, k]) for k in (0, 1)], axis=1)
         self.low = points.min(axis=0) - band - 4
         shape = np.ceil((points.max(axis=0) + band + 4 - self.low) / GRID_MM).astype(int) + 1
         x, y = (self.low[k] + np.arange(shape[k]) * GRID_MM for k in (0, 1))
+        self.signed = np.full((len(y), len(x)), band, np.float32)
+        self.way = np.zeros(self.signed.shape, np.float32)
+        for start, a, b in zip(at, dense, dense[1:], strict=False):
+            self._near(start, a, b, (x, y), band)
         spots = np.stack(np.meshgrid(x, y), axis=-1)
-        tree = cKDTree(dense)
+        self.signed[self._inside(points, spots, self.signed < 1.0)] *= -1
+
+    def _near(
+        self,
+        start: float,
+        a: np.ndarray,
+        b: np.ndarray,
+        grid: tuple[np.ndarray, np.ndarray],
+        band: float,
+    ) -> None:
+        """Lay the distance to one straight bit, and the way along it, over the grid round it."""
+        low = np.floor((np.minimum(a, b) - band - self.low) / GRID_MM).astype(int)
+        high = np.ceil((np.maximum(a, b) + band - self.low) / GRID_MM).astype(int) + 1
+        box = (slice(low[1], high[1]), slice(low[0], high[0]))
+        size = float(np.hypot(*(b - a)))
+        along = (b - a) / size
+        x, y = grid[0][None, box[1]] - a[0], grid[1][box[0], None] - a[1]
+        way = np.clip(x * along[0] + y * along[1], 0.0, size)
+        away = np.hypot(x - way * along[0], y - way * along[1])
+        closer = away < self.signed[box]
+        self.signed[box][closer] = away[closer]
+        self.way[box][closer] = start + way[closer]
+
+    def _inside(self, points: np.ndarray, spots: np.ndarray, close: np.ndarray) -> np.ndarray:
+        """Which spots of the grid lie inside; those close to the line are looked at one by one."""
+        drawn = np.zeros(close.shape, np.uint8)
+        corners = np.round((points - self.low) / GRID_MM).astype(np.int32)
+        cv2.fillPoly(drawn, [corners], 1)
         area = shapely.polygons(points)
         shapely.prepare(area)
-        rough = spots[::8, ::8]
-        far = tree.query(rough.reshape(-1, 2)[:, :], distance_upper_bound=1e9)[0].reshape(
-            rough.shape[:2]
-        )
-        near = cv2.resize(far, spots.shape[1::-1], interpolation=cv2.INTER_NEAREST) < band + 4
-        away = np.full(spots.shape[:2], band, np.float32)
-        way = np.zeros(spots.shape[:2], np.float32)
-        found = tree.query(spots[near])
-        away[near], way[near] = found[0], at[found[1]]
-        inside = shapely.contains_xy(area, spots[..., 0].ravel(), spots[..., 1].ravel())
-        self.signed = np.where(inside.reshape(away.shape), -away, away)
-        self.way = way
+        inside = drawn > 0
+        inside[close] = shapely.contains_xy(area, spots[close])
+        return inside
 
     def at(self, flat: np.ndarray, what: str = "signed") -> np.ndarray:
         spots = ((flat - self.low) / GRID_MM).astype(np.float32)

@@ -118,7 +118,7 @@ def _cropped(flat: Flat, found: Outlined, name: str) -> Photographed:
         found,
         path=found.path.transformed(move),
         inner=tuple(p.transformed(move) for p in found.inner),
-        doubts=tuple(d._replace(at=d.at + shift) for d in found.doubts),
+        doubts=tuple(d.about([p + shift for p in d.places]) for d in found.doubts),
     )
     return Photographed(
         name=name,
@@ -145,7 +145,7 @@ def with_bar(found: Photographed, bar_mm: float) -> Photographed:
         found.outline,
         path=found.outline.path.transformed(grown),
         inner=tuple(p.transformed(grown) for p in found.outline.inner),
-        doubts=tuple(d._replace(at=d.at * share) for d in found.outline.doubts),
+        doubts=tuple(d.about([p * share for p in d.places]) for d in found.outline.doubts),
         error_mm=found.outline.error_mm * share,
     )
     return replace(
@@ -173,9 +173,8 @@ def corrected(
 def with_outline(found: Photographed, made: Sequence[Correction], after: Mended) -> Photographed:
     """Return the piece with the outline that corrections made of it; see `corrected`."""
     spots = [p for c in made for p in (c.at, c.to) if p is not None and c.to != c.at]
-    doubts = tuple(
-        d for d in found.outline.doubts if all(d.at.distance(p) >= REACH_MM for p in spots)
-    )
+    left = ((d, d.away_from(spots, REACH_MM)) for d in found.outline.doubts)
+    doubts = tuple(d.about(places) for d, places in left if places)
     outline = replace(found.outline, path=after.path, doubts=doubts)
     return replace(found, outline=outline, by_hand_mm=after.farthest_mm)
 
@@ -218,7 +217,7 @@ def moves_from(text: str) -> tuple[tuple[Vec, Vec | None], ...]:
 
 def holds_of(found: Photographed, made: Sequence[Correction]) -> Mended:
     """Return the outline corrected, with its points to take hold of: at each doubt, too."""
-    return mended(found.outline.path, made, [d.at for d in found.outline.doubts])
+    return mended(found.outline.path, made, [p for d in found.outline.doubts for p in d.places])
 
 
 def corrections_of(
@@ -286,7 +285,13 @@ def note_words(found: Photographed, count: int, doubts: int, unit: Unit) -> str:
 
 def said_of(doubt: PhotoDoubt, unit: Unit) -> str:
     """Return a doubt with its place, counted from the lower left corner of the picture."""
-    return f"{doubt.words} ({place_words(doubt.at, unit)})"
+    return f"{doubt.words} ({places_words(doubt.places, unit)})"
+
+
+def places_words(places: Sequence[Vec], unit: Unit) -> str:
+    """Say where the first of some places (mm) is, and how many there are more."""
+    first, more = place_words(places[0], unit), len(places) - 1
+    return f"{first}, and at {more} more {'place' if more == 1 else 'places'}" if more else first
 
 
 def place_words(at: Vec, unit: Unit) -> str:
@@ -319,6 +324,7 @@ def _draw_over(image: Image.Image, found: Photographed, scale: float) -> None:
         at = np.array(path.flatten(0.1)) * scale
         pen.line([(float(x), image.height - float(y)) for x, y in at], fill=colour, width=2)
     for number, doubt in enumerate(found.outline.doubts, start=1):
-        x, y, r = doubt.at.x * scale, image.height - doubt.at.y * scale, 9.0 * scale
-        pen.ellipse((x - r, y - r, x + r, y + r), outline=DOUBT, width=3)
-        pen.text((x + r, y - r), str(number), fill=DOUBT, font_size=max(14.0, 9.0 * scale))
+        for place in doubt.places:
+            x, y, r = place.x * scale, image.height - place.y * scale, 9.0 * scale
+            pen.ellipse((x - r, y - r, x + r, y + r), outline=DOUBT, width=3)
+            pen.text((x + r, y - r), str(number), fill=DOUBT, font_size=max(14.0, 9.0 * scale))

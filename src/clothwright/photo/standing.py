@@ -16,6 +16,7 @@ from clothwright.geometry.path import Path, ring
 from clothwright.geometry.region import is_simple
 from clothwright.geometry.vec import Vec
 from clothwright.photo.correct import REACH_MM, Correction, Mended, corners_along
+from clothwright.photo.doubts import PhotoDoubt
 from clothwright.photo.photographed import Photographed, corrections_of, holds_of, with_outline
 from clothwright.photo.said import (
     SAME_MM,
@@ -35,11 +36,9 @@ MEND = "No piece can be made of it yet: put the points there right, or undo."
 
 
 class DoubtSaid(NamedTuple):
-    """A doubt, its place (mm by the bar), what was said of it: "right", "moved" or ""."""
+    """A doubt (places in mm by the bar), and what was said of it: "right", "moved" or ""."""
 
-    code: str
-    at: Vec
-    words: str
+    doubt: PhotoDoubt
     said: str
 
 
@@ -99,8 +98,8 @@ def standing(photos: Photos, found: Photographed, moves: Moves | None = None) ->
         mark = DoubtTick(d.code, d.at * (1 / share), "")
         said = next((t.said for t in seen.ticks if same_doubt(t, mark)), None)
         if said is None:
-            said = MOVED if any(d.at.distance(p) < REACH_MM for p in spots) else ""
-        doubts.append(DoubtSaid(d.code, d.at, d.words, said))
+            said = "" if d.away_from(spots, REACH_MM) else MOVED
+        doubts.append(DoubtSaid(d, said))
     mended = holds_of(found, corrections_of(found, near))
     now = with_outline(found, near, mended) if near else found
     return InPhotos(
@@ -176,7 +175,7 @@ def fair_across(view: InPhotos, number: int) -> Moves:
     Corners within 12 mm of the doubt go with it; look at the line afterwards.
     """
     path = view.found.outline.path
-    at = _on(path, view.doubt(number).at)
+    at = _on(path, view.doubt(number).doubt.at)
     places = [p for s in corners_along(path) if (p := path.point_at(s)).distance(at) <= SAME_MM]
     if all(p.distance(at) > 0.5 for p in places):
         places.append(at)
@@ -211,7 +210,7 @@ def ticked(photos: Photos, view: InPhotos, number: int, said: str) -> Photos:
     """Return what was said, with one doubt (from 1) "right", "moved" or "". Raises BadInput."""
     if said not in ("", RIGHT, MOVED):
         raise BadInput(where="doubt", what=f'"{said[:20]}"', expected="right, moved or nothing")
-    doubt = view.doubt(number)
+    doubt = view.doubt(number).doubt
     new = DoubtTick(doubt.code, doubt.at * (1 / view.share), said)
     now = carried(photos, view.found, view.share)
     return replace(now, ticks=(*(t for t in now.ticks if not same_doubt(t, new)), new))

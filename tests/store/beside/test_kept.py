@@ -6,6 +6,7 @@ import ast
 import errno
 import json
 import os
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -120,6 +121,9 @@ def test_the_formats_mean_what_they_meant(tmp_path):
     found = of(KeptFound)
     assert [type(s) for s in found.path.segments] == [Line, Cubic]
     assert found.doubts == (PhotoDoubt("gap", Vec(1, 2), "a gap"),)
+    along = PhotoDoubt("second-line", Vec(1, 2), "a line", (Vec(3, 4), Vec(5, 6)))
+    write_kept(file, replace(found, doubts=(*found.doubts, along)), ROWS)
+    assert read(file, KeptFound).doubts == (*found.doubts, along)
     lay = of(KeptLay)
     assert lay.placements == (
         KeptPlace(shape="a 1", cloth="wool", x_mm=1.5, y_mm=2.5, turn_deg=180, flipped=True),

@@ -130,7 +130,7 @@ def test_a_line_drawn_across_a_doubt_is_where_it_should_be(folder):
     found = view(folder)
     wrong = max(
         range(len(found.doubts)),
-        key=lambda k: abs(_true_distance(found, found.doubts[k].at)),
+        key=lambda k: abs(_true_distance(found, found.doubts[k].doubt.at)),
     )
     assert off(found.now.outline.path, truth()).worst > 3.0
     after = across(folder, one.id, wrong + 1)

@@ -150,17 +150,22 @@ def _shapes(kind: Any) -> dict[type, FileShape]:
 def row_of(kind: Any) -> Own:
     """Return how a named tuple with one place in it stands in a file: x and y side by side.
 
-    `PhotoDoubt("gap", Vec(1, 2), "...")` is kept as `["gap", 1, 2, "..."]`.
+    `PhotoDoubt("gap", Vec(1, 2), "...")` is kept as `["gap", 1, 2, "..."]`. Last lists that are
+    empty are left out.
     """
     names = list(kind._fields)
     n = names.index("at")
+    last = [name for name in names if kind._field_defaults.get(name) == ()]
 
     def read(reading: Reading, data: Any, at: Place) -> Any:
-        nested = [*data[:n], data[n : n + 2], *data[n + 2 :]] if isinstance(data, list) else data
-        return reading.row(kind, nested, at)
+        if isinstance(data, list):
+            data = [*data[:n], data[n : n + 2], *data[n + 2 :]]
+            data += [[] for name in names[len(data) :] if name in last]
+        return reading.row(kind, data, at)
 
     def write(value: Any, _: Unit) -> list[object]:
-        return [*value[:n], *value[n], *value[n + 1 :]]
+        rest = [v for name, v in zip(names, value, strict=True) if v or name not in last]
+        return [*rest[:n], *rest[n], *rest[n + 1 :]]
 
     return Own(read, write)
 

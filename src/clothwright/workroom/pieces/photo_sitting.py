@@ -155,8 +155,7 @@ def _viewed(stored: FilePath, stamp: int) -> InPhotos:
 def drawing_in(stored: FilePath, unit: Unit) -> Drawing:
     """Return the outline as corrected as a drawing. stored: the first photo. Raises BadInput."""
     view = _viewed(stored, stamp_of(stored))
-    left = {d.at for d in view.open}
-    doubts = tuple(d for d in view.found.outline.doubts if d.at in left)
+    doubts = tuple(d.doubt for d in view.open)
     return outline_drawing(
         replace(view.now, outline=replace(view.now.outline, doubts=doubts)), unit
     )

@@ -12,7 +12,7 @@ from clothwright.photo.photographed import (
     error_words,
     fine_length,
     followed,
-    place_words,
+    places_words,
 )
 from clothwright.photo.said import Photos
 from clothwright.photo.standing import MEND, MOVED, RIGHT, DoubtSaid, InPhotos
@@ -95,7 +95,7 @@ def _over(one: Waiting, view: InPhotos, unit: Unit) -> OverPhoto:
         wide=wide,
         tall=tall,
         knobs=knobs_of(view, unit),
-        doubts=tuple((d, place_words(d.at, unit), STATES[d.said]) for d in view.doubts),
+        doubts=tuple((d, places_words(d.doubt.places, unit), STATES[d.said]) for d in view.doubts),
         open=len(view.open),
         error=error_words(view.found.error_mm, unit),
         how=followed(view.found.outline),

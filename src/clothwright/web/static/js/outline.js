@@ -179,9 +179,14 @@ function middle() {
   return { x: at.x, y: -at.y };
 }
 
-/** @param {string} at "x,y" */
-function showPlace(at) {
-  const [x, y] = at.split(",").map(Number);
+/** The place that was shown last. */
+let shown = "";
+
+/** Show a place, of several the one after that which was shown last. @param {string} places "x,y x,y" */
+function showPlace(places) {
+  const all = places.trim().split(" ");
+  shown = all[(all.indexOf(shown) + 1) % all.length];
+  const [x, y] = shown.split(",").map(Number);
   const spot = { x, y };
   const far = (/** @type {SVGElement} */ k) => Math.hypot(placeOf(k).x - x, placeOf(k).y - y);
   const near = knobs().sort((a, b) => far(a) - far(b))[0];
