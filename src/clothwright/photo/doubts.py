@@ -59,7 +59,7 @@ class PhotoDoubt(NamedTuple):
         return self._replace(at=places[0], also=tuple(places[1:]))
 
     def away_from(self, spots: Sequence[Vec], reach_mm: float) -> tuple[Vec, ...]:
-        """Return its places that none of these is near."""
+        """Return its places (mm) that none of these is nearer to than `reach_mm`."""
         return tuple(p for p in self.places if all(p.distance(s) >= reach_mm for s in spots))
 
 
