@@ -64,7 +64,8 @@ class Pages:
     lie in no rows. step: mm from a page to the next. miss: mm by which lines that run on miss each
     other at most, at miss_at; loose: ends at the joints that nothing runs on from. left: numbers
     of the pages that were left out; covers: of those, the ones with lines. beside: pages with lines
-    whose place was not found, laid beside the others.
+    whose place was not found, laid beside the others. doubts: those that might as well lie in
+    each other's place.
     """
 
     sheets: tuple[Sheet, ...]
@@ -79,6 +80,7 @@ class Pages:
     left: tuple[int, ...] = ()
     covers: tuple[int, ...] = ()
     beside: tuple[int, ...] = ()
+    doubts: tuple[int, ...] = ()
 
 
 class Square(NamedTuple):

@@ -40,7 +40,18 @@ def pages_words(pages: Pages, unit: Unit) -> tuple[str, ...]:
             f"{ends} {'runs' if pages.loose == 1 else 'run'} on nowhere: "
             "the pages may lie in another order, or closer together."
         )
-    return (*out, *_others_words(pages))
+    return (*out, *_doubt_words(pages), *_others_words(pages))
+
+
+def _doubt_words(pages: Pages) -> tuple[str, ...]:
+    """Say which pages might as well lie in each other's place."""
+    if not pages.doubts:
+        return ()
+    some = listed([str(n) for n in pages.doubts])
+    return (
+        f"Pages {some} might as well lie in each other's place: their lines meet either way. Look "
+        "at what is drawn and written on them, and say how all pages lie if they lie otherwise.",
+    )
 
 
 def _others_words(pages: Pages) -> tuple[str, ...]:
@@ -61,6 +72,13 @@ def _others_words(pages: Pages) -> tuple[str, ...]:
             "there left out."
         )
     return tuple(out)
+
+
+def pages_are_sure(pages: Pages) -> bool:
+    """Tell whether nothing about how the pages lie has to be looked at."""
+    if pages.beside or pages.covers or pages.doubts or pages.apart:
+        return False
+    return pages.whole or (pages.miss <= GOOD_MM and not pages.loose)
 
 
 def _between(pages: Pages) -> str:

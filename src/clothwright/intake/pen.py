@@ -32,3 +32,12 @@ class PenLine:
     path: Path
     closed: bool
     pen: DrawnPen
+
+
+def alike(a: DrawnPen, b: DrawnPen) -> bool:
+    """Tell whether two lines are drawn alike: layer, colour, about the same dashes and width."""
+    return (
+        (a.layer, a.colour, len(a.dash), a.filled) == (b.layer, b.colour, len(b.dash), b.filled)
+        and abs(a.width - b.width) < 0.1
+        and all(abs(p - q) < 0.5 for p, q in zip(a.dash, b.dash, strict=True))
+    )

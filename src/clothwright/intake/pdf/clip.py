@@ -9,10 +9,14 @@ from typing import NamedTuple
 
 from clothwright.geometry.intersect import line_crossings
 from clothwright.geometry.path import Path
+from clothwright.geometry.transform import translation
 from clothwright.geometry.vec import Vec
+from clothwright.intake.pdf.drawn import DrawnPage
 from clothwright.intake.pen import PenLine
 
 EDGE_MM = 1e-4
+SPECK_MM = 0.02
+"""mm: no part of a line is shorter; one that lies so little beyond an edge is not cut there."""
 
 
 class Window(NamedTuple):
@@ -37,6 +41,13 @@ class Window(NamedTuple):
             self.low.x - tol <= p.x <= self.high.x + tol
             and self.low.y - tol <= p.y <= self.high.y + tol
         )
+
+
+def shown_in(page: DrawnPage, window: Window) -> DrawnPage:
+    """Return the lines that a page shows in a window, measured from its lower left corner."""
+    move = translation(window.low * -1.0)
+    parts = (part for x in page.lines for part in clipped(x, window))
+    return replace(page, lines=tuple(replace(x, path=x.path.transformed(move)) for x in parts))
 
 
 def clipped(line: PenLine, window: Window) -> Iterator[PenLine]:
@@ -68,7 +79,7 @@ def _cut(path: Path, window: Window) -> Iterator[Path]:
     ats = sorted(c.at_a for p, v in sides for c in line_crossings(path, p, v))
     cuts = [0.0]
     for at in ats:
-        if at - cuts[-1] > 1e-3 and length - at > 1e-3:
+        if at - cuts[-1] > SPECK_MM and length - at > SPECK_MM:
             cuts.append(at)
     for a, b in pairwise([*cuts, length]):
         yield path.between(a, b)

@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from clothwright.geometry.vec import Vec, turn_between_deg
-from clothwright.intake.pen import DrawnPen, PenLine
+from clothwright.intake.pen import PenLine, alike
 
 NEAR_MM = 0.6
 """mm: ends nearer than this at a joint are one line's."""
@@ -74,21 +74,12 @@ def _on_seam(p: Vec, seams: tuple[tuple[float, ...], tuple[float, ...]]) -> bool
     return any(abs(p.x - x) < 0.1 for x in seams[0]) or any(abs(p.y - y) < 0.1 for y in seams[1])
 
 
-def _alike(a: DrawnPen, b: DrawnPen) -> bool:
-    """Tell whether two lines are drawn alike: layer, colour, about the same dashes."""
-    return (
-        (a.layer, a.colour, len(a.dash)) == (b.layer, b.colour, len(b.dash))
-        and abs(a.width - b.width) < 0.1
-        and all(abs(p - q) < 0.5 for p, q in zip(a.dash, b.dash, strict=True))
-    )
-
-
 def _next(line: PenLine, others: Sequence[PenLine]) -> int | None:
     """Return the number of the line that goes on where this one ends, straight on."""
     best: tuple[float, int] | None = None
     end, way = line.path.end, line.path.end_tangent
     for k, other in enumerate(others):
-        if not _alike(line.pen, other.pen):
+        if not alike(line.pen, other.pen):
             continue
         for p, onward in (
             (other.path.start, other.path.start_tangent),

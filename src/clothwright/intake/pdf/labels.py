@@ -39,6 +39,14 @@ class Labels(NamedTuple):
     numbers: tuple[int, ...]
     pages: list[DrawnPage]
 
+    def of(self, some: Sequence[int]) -> Labels:
+        """Return the labels of some of the pages, by their place in the list."""
+        return Labels(
+            [self.names[k] for k in some],
+            tuple(self.numbers[k] for k in some if self.numbers),
+            [self.pages[k] for k in some],
+        )
+
 
 def labels_of(pages: Sequence[DrawnPage]) -> Labels:
     """Read the labels of pages, and take them away."""

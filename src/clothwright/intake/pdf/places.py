@@ -20,7 +20,7 @@ from clothwright.intake.pdf.clip import Window
 from clothwright.intake.pdf.drawn import DrawnPage
 from clothwright.intake.pdf.labels import Labels
 from clothwright.intake.pdf.shared_shapes import Island, Shapes, step_of
-from clothwright.intake.pdf.ways_to_lie import Cells, ways_to_lie
+from clothwright.intake.pdf.ways_to_lie import Cells, enclosed, ways_to_lie
 
 MOST_WAYS = 2000
 Cell = tuple[int, int]
@@ -30,13 +30,14 @@ class Places(NamedTuple):
     """moves: of each page that has its place, by its number in the list. step: None in no grid.
 
     cells: column and row (from the top) of these pages; empty in no grid. lost: pages whose place
-    was not found.
+    was not found. groups: of pages whose shapes do not tell how the groups lie to each other.
     """
 
     moves: Island
     step: Vec | None
     cells: dict[int, Cell]
     lost: tuple[int, ...]
+    groups: int = 1
 
 
 def places_of(
@@ -95,6 +96,10 @@ class _Cells(NamedTuple):
         """Tell whether pages in these cells lie to each other as the island's do."""
         return len({(cells[k][0] - c, cells[k][1] - r) for k, (c, r) in self.cells.items()}) == 1
 
+    def cells_at(self, cell: Cell) -> dict[int, Cell]:
+        """Return the cells of the island's pages when its first page lies in one."""
+        return {k: (c + cell[0], r + cell[1]) for k, (c, r) in self.cells.items()}
+
     def at(self, cell: Cell, step: Vec) -> Island:
         """Return the moves of the island when its first page lies in a cell."""
         first = next(iter(self.moves.values()))
@@ -113,30 +118,39 @@ def _placed(cells: Cells, islands: Sequence[_Cells], step: Vec, count: int) -> P
 def _by_order(
     pages: Sequence[DrawnPage], shapes: Shapes, islands: Sequence[_Cells], step: Vec
 ) -> Places:
-    """Place the largest island; then those of which the order of pages leaves one place only."""
+    """Place the largest island; then those of which order or holes leave one place only.
+
+    Others of several pages are laid beyond, each by itself.
+    """
     main = islands[0]
     moves, cells = main.at((0, 0), step), dict(main.cells)
     waiting = [i for i in islands[1:] if any(pages[k].lines for k in i.cells)]
+
+    def clear(at: Cell, island: _Cells) -> bool:
+        return shapes.missing({**moves, **island.at(at, step)}) == 0.0
+
     grown = True
     while grown:
         grown = False
         for island in list(waiting):
-            ways = [
-                at
-                for at in _between(cells, island)
-                if shapes.missing({**moves, **island.at(at, step)}) == 0.0
-            ]
-            if not ways and len(waiting) == 1 == len(island.cells) and _only_marks(pages, island):
-                ways = _enclosed(cells)
+            ways = [at for at in _between(cells, island) if clear(at, island)]
+            if not ways and _only_marks(pages, island):
+                ways = [at for at in _in_holes(cells, island) if clear(at, island)]
             if len(ways) == 1:
                 moves |= island.at(ways[0], step)
-                cells |= {k: (c + ways[0][0], r + ways[0][1]) for k, (c, r) in island.cells.items()}
+                cells |= island.cells_at(ways[0])
                 waiting.remove(island)
                 grown = True
+    groups = [i for i in waiting if len(i.cells) > 1]
+    for island in groups:
+        left, top = (min(cell[k] for cell in island.cells.values()) for k in (0, 1))
+        at = max(c for c, _ in cells.values()) + 2 - left, min(r for _, r in cells.values()) - top
+        moves |= island.at(at, step)
+        cells |= island.cells_at(at)
     left, top = min(c for c, _ in cells.values()), min(r for _, r in cells.values())
     cells = {k: (c - left, r - top) for k, (c, r) in cells.items()}
-    lost = tuple(sorted(k for i in waiting for k in i.cells))
-    return Places(moves, step, cells, lost)
+    lost = tuple(sorted(k for i in waiting if i not in groups for k in i.cells))
+    return Places(moves, step, cells, lost, 1 + len(groups))
 
 
 def _only_marks(pages: Sequence[DrawnPage], island: _Cells) -> bool:
@@ -148,19 +162,10 @@ def _only_marks(pages: Sequence[DrawnPage], island: _Cells) -> bool:
     )
 
 
-def _enclosed(known: dict[int, Cell]) -> list[Cell]:
-    """Return the empty cells that have a page to the left, the right, above and below."""
-    full = set(known.values())
-    return [
-        (c, r)
-        for c in range(min(x for x, _ in full), max(x for x, _ in full))
-        for r in range(min(y for _, y in full), max(y for _, y in full))
-        if (c, r) not in full
-        and any(y == r and x < c for x, y in full)
-        and any(y == r and x > c for x, y in full)
-        and any(x == c and y < r for x, y in full)
-        and any(x == c and y > r for x, y in full)
-    ]
+def _in_holes(known: dict[int, Cell], island: _Cells) -> list[Cell]:
+    """Return the cells of an island's first page in which all of it lies in holes of the others."""
+    holes = set(enclosed(known))
+    return [cell for cell in holes if set(island.cells_at(cell).values()) <= holes]
 
 
 def _between(known: dict[int, Cell], island: _Cells) -> Iterator[Cell]:
@@ -174,7 +179,7 @@ def _between(known: dict[int, Cell], island: _Cells) -> Iterator[Cell]:
     tall = [r for _, r in known.values()]
     for c in range(min(wide), max(wide) + 1):
         for r in range(min(tall), max(tall) + 1):
-            here = {k: (c + x, r + y) for k, (x, y) in island.cells.items()}
+            here = island.cells_at((c, r))
             if set(here.values()) & set(known.values()):
                 continue
             if any(_in_order({**known, **here}, *o) for o in orders):

@@ -1,82 +1,79 @@
-"""Lines that run on from page to page: which pages are neighbours, and how far lines miss."""
+"""Lines that run on from page to page: which pages are neighbours, and how far they overlap."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import replace
-from itertools import pairwise
+from collections import Counter
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
-from clothwright.geometry.transform import translation
 from clothwright.geometry.vec import Vec
-from clothwright.intake.pdf.clip import Window, clipped
+from clothwright.intake.pdf.chaining import EMPTY_COSTS, SAME, SIDES, Cell, Chain, chained
+from clothwright.intake.pdf.clip import Window, shown_in
 from clothwright.intake.pdf.drawn import DrawnPage
 from clothwright.intake.pdf.labels import Labels
-from clothwright.intake.pdf.ways_to_lie import Cells, named, ways_to_lie
-
-NEAR_MM = 0.6
-"""mm: ends nearer than this at a joint are one line's."""
-TURN_DEG = 6.0
-WIDEST_OVERLAP_MM = 60.0
-STEP_MM, FINE_MM = 0.25, 0.025
-"""mm: overlaps are tried in steps of the first, then near the best in steps of the second."""
-
-FLAT_MM = 0.005
-Steps = NDArray[np.float64]
-Places = NDArray[np.float64]
-
-
-class TileGrid(NamedTuple):
-    """How tiles lie: columns; each page's move; seams: x of upright joints, y of level ones."""
-
-    columns: int
-    by: tuple[Vec, ...]
-    seams: tuple[tuple[float, ...], tuple[float, ...]]
-
-
-class End(NamedTuple):
-    """Where a line is cut at a page's edge: place along that edge, and direction outward."""
-
-    at: float
-    angle: float
-
+from clothwright.intake.pdf.meetings import FINE_MM, STEP_MM, Ints, Meetings
+from clothwright.intake.pdf.ways_to_lie import Cells, enclosed, named, ways_to_lie
 
 SURE, LEAST = 0.9, 0.5
 """Share of all cut ends that run on: above the first no other way to lie is tried; below the second
 pages are not taken to lie together."""
+MORE = 1.0
+"""Ends by which pages in an order of their own must meet better than in that of the file."""
 
 
-def best_grid(
-    pages: Sequence[DrawnPage],
-    labels: Labels,
-    step: Vec,
-    said: Cells | None = None,
-) -> TileGrid | None:
-    """Return how pages of one window lie together: where most lines run on. None when none do.
+TELLS = 0.01
+"""What overlaps must differ by in what speaks for them, to tell which is the right one."""
 
-    said: how they lie, when the maker says it.
+
+class TileGrid(NamedTuple):
+    """How tiles lie. on: which of the list; by: each one's move; columns: how many across.
+
+    seams: x of upright joints, y of level ones. groups: of pages that no line runs on between.
+    doubts: those that might as well lie in each other's place.
     """
+
+    on: tuple[int, ...]
+    columns: int
+    by: tuple[Vec, ...]
+    seams: tuple[tuple[float, ...], tuple[float, ...]]
+    groups: int = 1
+    doubts: tuple[int, ...] = ()
+
+
+class _Way(NamedTuple):
+    """A way for pages to lie, what speaks for it, and how far neighbours overlap, mm."""
+
+    cells: Cells
+    score: float
+    overlaps: tuple[float, float]
+
+
+def running_on(
+    pages: Sequence[DrawnPage], labels: Labels, window: Window, said: Cells | None = None
+) -> tuple[TileGrid, Window] | None:
+    """Return how pages lie that show a window each, and what of it to keep; None when none do.
+
+    Tried: as the maker says, or the ways that names, numbers and the order of the file tell; where
+    too few lines run on so, pages are chained to each other in any order.
+    """
+    meetings = Meetings([shown_in(p, window) for p in pages], window.size)
     if said is not None:
-        return grid_at(said, step)
-    ends = [{side: _ends(p, side, step) for side in SIDES} for p in pages]
-    full = sum(len(each) for page in ends for each in page.values()) / 2
-    best: tuple[float, Cells] | None = None
-    for some in ways_to_lie(pages, labels.names, labels.numbers):
-        for cells in some:
-            score = _score(ends, cells)
-            if best is None or score > best[0]:
-                best = (score, cells)
-            if best[0] >= SURE * full:
-                break
-        if best is not None and best[0] >= SURE * full:
-            break
+        way = _with_overlaps(meetings, said)
+        step = window.size - Vec(*way.overlaps)
+        return grid_at(said, step), window.middle(step)
+    best = _in_order(meetings, pages, labels)
+    if best is None or best.score < SURE * meetings.ends:
+        chain = chained(meetings)
+        if chain is not None and (best is None or chain.score > best.score + MORE):
+            return _chained_grid(meetings, pages, window, chain)
     known = named(labels.names)
-    if best is None or (best[0] < LEAST * full and not known):
+    full = meetings.ends
+    if best is None or not (full or known) or (best.score < LEAST * full and not known):
         return None
-    return grid_at(best[1], step) if full or known else None
+    step = window.size - Vec(*best.overlaps)
+    return grid_at(best.cells, step), window.middle(step)
 
 
 def grid_at(cells: Cells, step: Vec) -> TileGrid:
@@ -87,201 +84,127 @@ def grid_at(cells: Cells, step: Vec) -> TileGrid:
         tuple(k * step.x for k in range(1, wide)),
         tuple(k * step.y for k in range(1, tall)),
     )
-    return TileGrid(wide, by, seams)
+    return TileGrid(tuple(range(len(cells))), wide, by, seams)
 
 
-SIDES = ("left", "right", "low", "high")
-
-
-def _ends(page: DrawnPage, side: str, size: Vec) -> list[End]:
-    """Return where open lines end on one side of a window (0, 0)-(size)."""
-    out = []
-    for line in page.lines:
-        if line.closed:
-            continue
-        path = line.path
-        for p, way in ((path.start, path.start_tangent * -1.0), (path.end, path.end_tangent)):
-            on = {
-                "left": abs(p.x) < 0.05,
-                "right": abs(p.x - size.x) < 0.05,
-                "low": abs(p.y) < 0.05,
-                "high": abs(p.y - size.y) < 0.05,
-            }[side]
-            if on:
-                out.append(End(p.y if side in ("left", "right") else p.x, way.angle_deg))
-    return out
-
-
-def _score(ends: Sequence[dict[str, list[End]]], cells: Cells) -> float:
-    """Return how many cut ends find their partner, less those that do not."""
-    at = {cell: k for k, cell in enumerate(cells)}
-    score = 0.0
-    for (c, r), k in at.items():
-        for side, other, cell in (("right", "left", (c + 1, r)), ("low", "high", (c, r + 1))):
-            mine = ends[k][side]
-            if cell not in at:
-                score -= 0.25 * len(mine)
-                continue
-            theirs = ends[at[cell]][other]
-            met = _met(mine, theirs, NEAR_MM)
-            score += met - 0.5 * (len(mine) + len(theirs) - 2 * met)
-        for side, cell in (("left", (c - 1, r)), ("high", (c, r - 1))):
-            if cell not in at:
-                score -= 0.25 * len(ends[k][side])
-    return score
-
-
-def _met(mine: Sequence[End], theirs: Sequence[End], tol: float) -> int:
-    left = list(theirs)
-    met = 0
-    for end in mine:
-        for k, other in enumerate(left):
-            turn = abs((end.angle - other.angle + 180.0 + 180.0) % 360.0 - 180.0)
-            if abs(end.at - other.at) <= tol and turn <= TURN_DEG:
-                met += 1
-                del left[k]
-                break
-    return met
-
-
-def overlap_of(
-    pages: Sequence[DrawnPage], labels: Labels, said: Cells | None = None
+def _chained_grid(
+    meetings: Meetings,
+    pages: Sequence[DrawnPage],
+    window: Window,
+    chain: Chain,
 ) -> tuple[TileGrid, Window] | None:
-    """Return how overlapping pages lie, and the window of each that is kept; None when none do.
+    """Return a chain as a grid; None where too few of its lines run on.
 
-    The overlap is the same between all pages of a row, and between all of a column. It is found by
-    trying: a line cut at one page's edge must run on inside its neighbour. said: how the pages lie,
-    when the maker says it.
+    Pages that no line leaves lie in the holes of the others, if there are as many.
     """
-    reach = reach_of(pages)
-    overlaps = _Overlaps([_shown(p, reach) for p in pages], reach.size)
-    full = sum(len(each) for page in overlaps.ends for each in page.values())
-    best: tuple[float, Cells, Vec] | None = None
-    ways = ways_to_lie(pages, labels.names, labels.numbers)
-    if said is not None:
-        ways = iter([iter([said])])
-    for some in ways:
-        for cells in some:
-            found = overlaps.of(cells)
-            if found is not None and (best is None or found[0] > best[0]):
-                best = (found[0], cells, found[1])
-            if best is not None and best[0] >= SURE * full:
-                break
-        if best is not None and best[0] >= SURE * full:
-            break
-    if best is None or best[0] < LEAST * full or best[0] <= 0:
+    cells, equal = chain.cells, [*chain.equal]
+    alone = [k for k, p in enumerate(pages) if k not in cells and (p.lines or p.texts)]
+    holes = enclosed(cells)
+    if len(alone) == len(holes) and not any(_cut(meetings, [k]) for k in alone):
+        cells = {**cells, **dict(zip(alone, holes, strict=True))}
+        equal.append({**cells, **dict(zip(alone, holes[1:] + holes[:1], strict=True))})
+    on = sorted(cells)
+    way = _with_overlaps(meetings, [cells[k] for k in on], on)
+    if way.score < LEAST * _cut(meetings, on):
         return None
-    _, cells, step = best
-    return grid_at(cells, step), reach.middle(step)
-
-
-def reach_of(pages: Sequence[DrawnPage]) -> Window:
-    """Return the box that holds what any page draws and shows: beyond it all are cut."""
-    boxes = [line.path.bounds() for p in pages for line in p.lines]
-    wide, tall = max(p.width for p in pages), max(p.height for p in pages)
-    return Window(
-        Vec(max(0.0, min(a.x for a, _ in boxes)), max(0.0, min(a.y for a, _ in boxes))),
-        Vec(min(wide, max(b.x for _, b in boxes)), min(tall, max(b.y for _, b in boxes))),
+    step = window.size - Vec(*way.overlaps)
+    doubts = frozenset(k for other in equal for k in _differ(pages, cells, other))
+    grid = grid_at(way.cells, step)._replace(
+        on=tuple(on), groups=chain.groups, doubts=tuple(sorted(doubts))
     )
+    return grid, window.middle(step)
 
 
-def _shown(page: DrawnPage, window: Window) -> DrawnPage:
-    """Return what a page shows in a window: some programs draw on for a bit beyond the paper."""
-    move = translation(window.low * -1.0)
-    lines = [part for x in page.lines for part in clipped(x, window)]
-    return replace(page, lines=tuple(replace(x, path=x.path.transformed(move)) for x in lines))
+def _differ(
+    pages: Sequence[DrawnPage], cells: dict[int, Cell], other: dict[int, Cell]
+) -> Iterator[int]:
+    """Yield the pages that lie elsewhere in other cells, beside others; those alike are one."""
+    kind = [next(n for n in range(k + 1) if _alike(pages[n], pages[k])) for k in range(len(pages))]
+    mine, theirs = ({cell: kind[k] for k, cell in each.items()} for each in (cells, other))
+    both = [k for k in cells if k in other]
+    by = {k: (other[k][0] - cells[k][0], other[k][1] - cells[k][1]) for k in both}
+    most = Counter(by.values()).most_common(1)[0][0]
+    for k in both:
+        if by[k] != most and _around(mine, cells[k]) != _around(theirs, other[k]):
+            yield k
 
 
-class _Overlaps:
-    """Tries overlaps; remembers where each page's lines cross each place that was asked for."""
+def _around(at: dict[Cell, int], cell: Cell) -> list[int | None]:
+    return [at.get((cell[0] + x, cell[1] + y)) for _, _, (x, y) in SIDES]
 
-    def __init__(self, pages: Sequence[DrawnPage], size: Vec) -> None:
-        self.pages, self.size = pages, size
-        self.ends = [{side: _ends(p, side, size) for side in SIDES} for p in pages]
-        self._steps = [_steps(p) for p in pages]
-        self._known: dict[tuple[int, int, bool], Places] = {}
-        self._pairs: dict[tuple[tuple[tuple[int, int], ...], bool], tuple[float, float] | None] = {}
 
-    def of(self, cells: Cells) -> tuple[float, Vec] | None:
-        """Return how well pages in these cells agree, and the best step from page to page."""
-        at = {cell: k for k, cell in enumerate(cells)}
-        rows = tuple((k, at[c + 1, r]) for (c, r), k in at.items() if (c + 1, r) in at)
-        files = tuple((at[c, r + 1], k) for (c, r), k in at.items() if (c, r + 1) in at)
-        across, down = self._agree(rows, upright=True), self._agree(files, upright=False)
-        if across is None or down is None:
-            return None
-        return across[0] + down[0], Vec(self.size.x - across[1], self.size.y - down[1])
+def _cut(meetings: Meetings, pages: Sequence[int]) -> int:
+    """Return how many lines are cut at the edges of some pages."""
+    return sum(int(meetings.cut[axis][high][k]) for k in pages for axis, high, _ in SIDES)
 
-    def _agree(
-        self, pairs: tuple[tuple[int, int], ...], *, upright: bool
-    ) -> tuple[float, float] | None:
-        """Return (score, overlap) for pairs, the first to the left or below: lines that run on."""
-        if not pairs:
-            return (0.0, 0.0)
-        if (pairs, upright) not in self._pairs:
-            self._pairs[pairs, upright] = self._best(pairs, upright=upright)
-        return self._pairs[pairs, upright]
 
-    def _best(
-        self, pairs: tuple[tuple[int, int], ...], *, upright: bool
-    ) -> tuple[float, float] | None:
-        mine, theirs = ("right", "left") if upright else ("high", "low")
-        wanted = sum(len(self.ends[a][mine]) + len(self.ends[b][theirs]) for a, b in pairs)
-        if not wanted:
-            return None
-        coarse = round(STEP_MM / FINE_MM)
-        rough = [
-            (*self._run_on(pairs, k * coarse, upright=upright), k * coarse)
-            for k in range(int(WIDEST_OVERLAP_MM / STEP_MM) + 1)
+def _alike(a: DrawnPage, b: DrawnPage) -> bool:
+    """Tell whether the lines of two pages are the same, so that they may change places."""
+    mine, theirs = (sorted((*x.path.bounds()[0], x.path.length) for x in p.lines) for p in (a, b))
+    return len(mine) == len(theirs) and np.allclose(mine, theirs, atol=0.3)
+
+
+def _in_order(meetings: Meetings, pages: Sequence[DrawnPage], labels: Labels) -> _Way | None:
+    """Return the way in which most lines run on of those that names, numbers or the order tell."""
+    best: _Way | None = None
+    for some in ways_to_lie(pages, labels.names, labels.numbers):
+        for cells in some:
+            way = _scored(meetings, cells)
+            if best is None or way.score > best.score:
+                best = way
+            if best.score >= SURE * meetings.ends:
+                return _with_overlaps(meetings, best.cells)
+    return best and _with_overlaps(meetings, best.cells)
+
+
+def _with_overlaps(meetings: Meetings, cells: Cells, on: Sequence[int] | None = None) -> _Way:
+    """Return a way with its overlaps as exact as lines tell. on: which pages, all without."""
+    rough = _scored(meetings, cells, on)
+    pairs = _pairs(cells, on)
+    out, score = [], rough.score
+    for axis in (0, 1):
+        a, b = pairs[axis]
+        if not len(a):
+            out.append(0.0)
+            continue
+        tried = [
+            rough.overlaps[axis] + k * FINE_MM
+            for k in range(-round(STEP_MM / FINE_MM), round(STEP_MM / FINE_MM) + 1)
         ]
-        met, _, k = max(rough, key=lambda x: (x[0], -x[1]))
-        near = range(max(0, k - coarse), k + coarse + 1)
-        fine = [(*self._run_on(pairs, n, upright=upright), n) for n in near]
-        met, off, k = max(fine, key=lambda x: (x[0], -x[1]))
-        return met - 0.5 * (wanted - met) - 0.001 * off, k * FINE_MM
-
-    def _run_on(
-        self, pairs: Sequence[tuple[int, int]], k: int, *, upright: bool
-    ) -> tuple[int, float]:
-        """Return how many cut ends lie on a line of the neighbour, and the sum of their misses."""
-        mine, theirs = ("right", "left") if upright else ("high", "low")
-        length = round((self.size.x if upright else self.size.y) / FINE_MM)
-        met, off = 0, 0.0
-        for a, b in pairs:
-            for ends, there in (
-                (self.ends[a][mine], self._crossed(b, k, upright=upright)),
-                (self.ends[b][theirs], self._crossed(a, length - k, upright=upright)),
-            ):
-                if ends and len(there):
-                    at = np.array([end.at for end in ends])
-                    near = np.abs(at[:, None] - there[None, :]).min(axis=1)
-                    met += int((near <= NEAR_MM).sum())
-                    off += float(near[near <= NEAR_MM].sum())
-        return met, off
-
-    def _crossed(self, page: int, k: int, *, upright: bool) -> Places:
-        """Return where lines cross an upright line at x, or a level one at y (steps of FINE_MM)."""
-        if (page, k, upright) not in self._known:
-            at = k * FINE_MM
-            self._known[page, k, upright] = _crossings(self._steps[page], at, upright=upright)
-        return self._known[page, k, upright]
+        found = [float(meetings.scores(axis, max(0.0, o))[a, b].sum()) for o in tried]
+        k = int(np.argmax(found))
+        score += found[k] - found[len(found) // 2]
+        out.append(max(0.0, tried[k]))
+    return _Way(cells, score, (out[0], out[1]))
 
 
-def _steps(page: DrawnPage) -> Steps:
-    """Return the lines of a page as short straight steps: x, y of their starts, then ends."""
-    rows = [
-        (a.x, a.y, b.x, b.y) for line in page.lines for a, b in pairwise(line.path.flatten(FLAT_MM))
-    ]
-    return np.array(rows, dtype=np.float64).reshape(-1, 4)
+def _scored(meetings: Meetings, cells: Cells, on: Sequence[int] | None = None) -> _Way:
+    """Return a way with what speaks for it at the best overlaps."""
+    at = {cell: k if on is None else on[k] for k, cell in enumerate(cells)}
+    empty = sum(
+        EMPTY_COSTS * float(meetings.cut[axis][high][k])
+        for (c, r), k in at.items()
+        for axis, high, (x, y) in SIDES
+        if (c + x, r + y) not in at
+    )
+    pairs = _pairs(cells, on)
+    each = [meetings.rough(axis)[:, a, b].sum(axis=1) for axis, (a, b) in enumerate(pairs)]
+    told = [float(e.max()) - float(e.min()) > TELLS for e in each]
+    best = [int(e.argmax()) for e in each]
+    for axis in (0, 1):  # where only lines square to the joint cross it, any overlap will do
+        other = best[1 - axis]
+        if told[1 - axis] and each[axis][other] > each[axis].max() - SAME:
+            best[axis] = other
+    score = sum(float(e[k]) for e, k in zip(each, best, strict=True)) - empty
+    return _Way(cells, score, (best[0] * STEP_MM, best[1] * STEP_MM))
 
 
-def _crossings(steps: Steps, at: float, *, upright: bool) -> Places:
-    near, far = (0, 2) if upright else (1, 3)
-    a, b = steps[:, near], steps[:, far]
-    some = steps[(np.minimum(a, b) - 0.01 <= at) & (at <= np.maximum(a, b) + 0.01)]
-    along = some[:, far] - some[:, near]
-    flat = np.abs(along) < 1e-9
-    t = np.clip((at - some[:, near]) / np.where(flat, 1.0, along), 0.0, 1.0)
-    one, other = (1, 3) if upright else (0, 2)
-    places: Places = some[:, one] + t * (some[:, other] - some[:, one])
-    return places[~flat]
+def _pairs(cells: Cells, on: Sequence[int] | None = None) -> list[tuple[Ints, Ints]]:
+    """Return the pages that lie to the left of others or below them, and these others, each way."""
+    at = {cell: k if on is None else on[k] for k, cell in enumerate(cells)}
+    out = []
+    for x, y in ((1, 0), (0, -1)):
+        found = [(k, at[c + x, r + y]) for (c, r), k in at.items() if (c + x, r + y) in at]
+        a, b = zip(*found, strict=True) if found else ((), ())
+        out.append((np.array(a, dtype=np.int64), np.array(b, dtype=np.int64)))
+    return out

@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 from clothwright.geometry.vec import Vec
 from clothwright.intake.pdf.clip import Window
 from clothwright.intake.pdf.drawn import DrawnPage
-from clothwright.intake.pen import DrawnPen, PenLine
+from clothwright.intake.pen import PenLine, alike
 
 SAME_MM = 0.15
 """mm: shapes that are one agree within this, wherever a program rounds."""
@@ -74,15 +74,6 @@ class PageLink(NamedTuple):
     shared: float
     sure: bool
     size: Vec
-
-
-def alike(a: DrawnPen, b: DrawnPen) -> bool:
-    """Tell whether two lines are drawn alike: layer, colour, about the same dashes and width."""
-    return (
-        (a.layer, a.colour, len(a.dash), a.filled) == (b.layer, b.colour, len(b.dash), b.filled)
-        and abs(a.width - b.width) < 0.1
-        and all(abs(p - q) < 0.5 for p, q in zip(a.dash, b.dash, strict=True))
-    )
 
 
 def same_shape(a: PenLine, b: PenLine) -> bool:

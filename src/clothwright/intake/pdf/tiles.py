@@ -13,15 +13,16 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from clothwright.errors import BadInput
+from clothwright.geometry.vec import Vec
 from clothwright.intake.pdf.clip import Window
 from clothwright.intake.pdf.drawn import DrawnPage
 from clothwright.intake.pdf.furniture import Frame, frames_of, is_furniture, without_still
 from clothwright.intake.pdf.labels import Labels, labels_of
-from clothwright.intake.pdf.laid_pages import Joined, laid, left_out, side_by_side, windowed
+from clothwright.intake.pdf.laid_pages import Joined, laid, left_out, side_by_side
 from clothwright.intake.pdf.laid_whole import laid_whole
 from clothwright.intake.pdf.other_pages import with_others
 from clothwright.intake.pdf.places import places_of, step_said
-from clothwright.intake.pdf.running_on import best_grid, grid_at, overlap_of, reach_of
+from clothwright.intake.pdf.running_on import grid_at, running_on
 from clothwright.intake.pdf.said_tiles import SaidTiles, tiles_said
 from clothwright.intake.pdf.shared_shapes import Shapes
 from clothwright.intake.pdf.ways_to_lie import Cells
@@ -95,11 +96,7 @@ def _found(tiles: _Tiles, said: SaidTiles, cells: Cells | None = None) -> Joined
     cells: how they lie, when it is said.
     """
     joined = _whole(tiles, said, cells)
-    for frame in tiles.frames if joined is None else ():
-        joined = _framed(tiles, frame, said=said, cells=cells)
-        if joined is not None:
-            break
-    return joined if joined is not None else _overlapping(tiles, said, cells)
+    return joined if joined is not None else _running_on(tiles, said, cells)
 
 
 def _as_said(tiles: _Tiles, cells: Cells, said: SaidTiles) -> Joined:
@@ -160,23 +157,26 @@ def _whole(tiles: _Tiles, said: SaidTiles, cells: Cells | None = None) -> Joined
     return laid_whole(tiles.pages, shapes, places, tiles.window)
 
 
-def _framed(
-    tiles: _Tiles, frame: Frame, *, said: SaidTiles, cells: Cells | None = None
-) -> Joined | None:
-    """Join pages by the window that each shows. cells: how they lie, when it is said."""
-    cut = [windowed(p, frame.window) for p in tiles.pages]
-    grid = best_grid(cut, tiles.labels, frame.window.size, cells)
-    if grid is None:
-        return None
-    return laid(tiles.pages, frame.window, grid, how=f"by {frame.marks}", said=said)
+def _running_on(tiles: _Tiles, said: SaidTiles, cells: Cells | None = None) -> Joined | None:
+    """Join pages by lines that run on, in the first window that holds: a frame, else the reach."""
+    every = range(len(tiles.pages))
+    drawn = [k for k in every if tiles.pages[k].lines or cells]
+    ways = [(f.window, f"by {f.marks}", every) for f in tiles.frames]
+    reach = reach_of(tiles.pages)
+    for window, how, some in (*ways, (reach, "by what neighbouring pages both show", drawn)):
+        pages = [tiles.pages[k] for k in some]
+        found = running_on(pages, tiles.labels.of(some), window, cells)
+        if found is not None:
+            grid, shown = found
+            return laid([pages[k] for k in grid.on], shown, grid, how=how, said=said)
+    return None
 
 
-def _overlapping(tiles: _Tiles, said: SaidTiles, cells: Cells | None = None) -> Joined | None:
-    """Join pages whose margins repeat what the neighbour shows."""
-    pages = [p for p in tiles.pages if p.lines or cells]
-    found = overlap_of(pages, tiles.labels, cells)
-    if found is None:
-        return None
-    grid, window = found
-    how = "by what neighbouring pages both show"
-    return laid(pages, window, grid, how=how, said=said)
+def reach_of(pages: Sequence[DrawnPage]) -> Window:
+    """Return the box that holds what any page draws and shows: beyond it all are cut."""
+    boxes = [line.path.bounds() for p in pages for line in p.lines]
+    wide, tall = max(p.width for p in pages), max(p.height for p in pages)
+    return Window(
+        Vec(max(0.0, min(a.x for a, _ in boxes)), max(0.0, min(a.y for a, _ in boxes))),
+        Vec(min(wide, max(b.x for _, b in boxes)), min(tall, max(b.y for _, b in boxes))),
+    )

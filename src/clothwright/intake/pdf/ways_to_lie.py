@@ -64,3 +64,18 @@ def _flipped(pages: Sequence[DrawnPage], names: Names, numbers: Sequence[int]) -
             yield [(wide - c, r) for c, r in cells]
             yield [(c, tall - r) for c, r in cells]
         yield [(wide - c, tall - r) for c, r in cells]
+
+
+def enclosed(known: dict[int, tuple[int, int]]) -> list[tuple[int, int]]:
+    """Return the empty cells that have a page to the left, the right, above and below."""
+    full = set(known.values())
+    return [
+        (c, r)
+        for c in range(min(x for x, _ in full), max(x for x, _ in full))
+        for r in range(min(y for _, y in full), max(y for _, y in full))
+        if (c, r) not in full
+        and any(y == r and x < c for x, y in full)
+        and any(y == r and x > c for x, y in full)
+        and any(x == c and y < r for x, y in full)
+        and any(x == c and y > r for x, y in full)
+    ]

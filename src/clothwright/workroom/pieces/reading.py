@@ -8,7 +8,7 @@ from clothwright.geometry.vec import Vec
 from clothwright.intake.answers import NONE, PIECES, SIZES, Answers
 from clothwright.intake.drawing import Drawing, Pages
 from clothwright.intake.dxf_layers import NAMES, NUMBERED
-from clothwright.intake.pages_told import GOOD_MM, pages_alt, pages_picture, pages_words
+from clothwright.intake.pages_told import pages_alt, pages_are_sure, pages_picture, pages_words
 from clothwright.intake.pdf.said_tiles import said_tiles
 from clothwright.intake.waiting.seen import SeenDrawing
 from clothwright.picture.picture import Picture
@@ -94,8 +94,7 @@ def _pages_view(drawing: Drawing, pages: Pages, how: Answers, unit: Unit) -> Pag
         picture=pages_picture(drawing, pages),
         alt=pages_alt(pages),
         words=pages_words(pages, unit),
-        good=not (pages.beside or pages.covers)
-        and (pages.whole or (not pages.apart and pages.miss <= GOOD_MM and not pages.loose)),
+        good=pages_are_sure(pages),
         left=pages.left,
         way=_way(how.tiles, rows=bool(said.rows)),
         whole=pages.whole,
