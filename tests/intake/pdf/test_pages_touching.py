@@ -20,6 +20,7 @@ from tests.intake.pdf.sheets import Drawn, Sheet
 from tests.intake.pdf.touching import (
     Tiling,
     by_hand,
+    lines_left_out,
     misfit,
     pages_touching,
     thin_areas,
@@ -82,6 +83,16 @@ def test_three_sizes(by: str, frame: bool) -> None:
     assert misfit(drawing, sheet) < 0.1
     for size in drawing.sizes:
         assert sum(x.size == size and x.path.length > 600 for x in drawing.lines) == 2
+
+
+def test_curves_that_begin_at_a_false_point() -> None:
+    """A program leaves out lines beyond the paper, and begins the next curve elsewhere."""
+    sheet = three_sizes("dash")
+    pages = pages_touching(sheet, Tiling(frame=False, margin=0.0, overlap=12.0, labels=""))
+    drawing = read_pdf(by_hand([lines_left_out(p) for p in pages]), "skirt.pdf")
+    assert drawing.pages is not None
+    assert drawing.pages.loose == 0
+    assert misfit(drawing, sheet) < 0.1
 
 
 def test_pages_in_no_order() -> None:

@@ -14,11 +14,14 @@ import pikepdf
 
 from clothwright.demo.three_sizes import nested_skirt
 from clothwright.geometry.path import Path, polyline, rectangle
-from clothwright.geometry.segment import Line
+from clothwright.geometry.segment import Cubic, Line, Segment
 from clothwright.geometry.transform import translation
 from clothwright.geometry.vec import Vec
 from clothwright.intake.drawing import Drawing
+from clothwright.intake.pdf.clip import Window, clipped
+from clothwright.intake.pen import PenLine
 from tests.intake.pdf.sheets import MM, Drawn, Sheet, farthest, outline_of, walked
+from tests.intake.pdf.tiled import PLAIN
 
 A4 = Vec(210.0, 297.0)
 LOOKS = {
@@ -239,6 +242,31 @@ def thin_areas(pages: Sequence[Sheet], made: str) -> list[Sheet]:
             ]
         out.append(replace(page, lines=(*others, *parts)))
     return out
+
+
+def lines_left_out(page: Sheet) -> Sheet:
+    """Return a page as some programs write it: lines are cut off at the paper, curves are not.
+
+    A curve that follows lines beyond the paper begins where the last thing drawn has ended.
+    """
+    paper = Window(Vec(0.0, 0.0), Vec(page.width, page.height))
+    lines: list[Drawn] = []
+    for drawn in page.lines:
+        parts: list[list[Segment]] = [[]]
+        here = drawn.path.start
+        for s in drawn.path.segments:
+            if isinstance(s, Cubic):
+                parts[-1].append(replace(s, p0=here))
+                here = s.end
+                continue
+            pen = PenLine(path=Path((s,)), closed=False, pen=PLAIN)
+            for cut in clipped(pen, paper):
+                if cut.path.start.distance(here) > 1e-6:
+                    parts.append([])
+                parts[-1] += cut.path.segments
+                here = cut.path.end
+        lines += [replace(drawn, path=Path(tuple(p))) for p in parts if p]
+    return replace(page, lines=tuple(lines))
 
 
 def misfit(drawing: Drawing, sheet: Sheet) -> float:

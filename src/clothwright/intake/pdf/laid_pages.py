@@ -16,6 +16,7 @@ from clothwright.intake.pdf.furniture import is_furniture
 from clothwright.intake.pdf.joined_ends import joined_ends
 from clothwright.intake.pdf.running_on import TileGrid
 from clothwright.intake.pdf.said_tiles import SaidTiles, check_moved
+from clothwright.intake.pdf.true_curves import with_true_curves
 from clothwright.intake.pen import PenLine
 
 APART_MM = 20.0
@@ -64,7 +65,8 @@ def laid(
     check_moved(said, [p.number for p in tiles])
     lines: list[PenLine] = []
     texts: list[DrawnText] = []
-    for whole, by in zip(tiles, grid.by, strict=True):
+    whole_curves = with_true_curves(tiles, [by - window.low for by in grid.by])
+    for whole, by in zip(whole_curves, grid.by, strict=True):
         page = windowed(whole, window, said.move_of(whole.number))
         move = translation(by)
         lines += [replace(x, path=x.path.transformed(move)) for x in page.lines]

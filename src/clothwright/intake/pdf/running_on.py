@@ -28,13 +28,14 @@ TELLS = 0.01
 
 
 class TileGrid(NamedTuple):
-    """How tiles lie. on: which of the list; by: each one's move; columns: how many across.
+    """How tiles lie. on: which of the list; cells, by: their places and moves, one for each.
 
-    seams: x of upright joints, y of level ones. groups: of pages that no line runs on between.
-    doubts: those that might as well lie in each other's place.
+    columns: how many across. seams: x of upright joints, y of level ones. groups: of pages that no
+    line runs on between. doubts: those of the list that might as well lie in each other's place.
     """
 
     on: tuple[int, ...]
+    cells: Cells
     columns: int
     by: tuple[Vec, ...]
     seams: tuple[tuple[float, ...], tuple[float, ...]]
@@ -58,11 +59,9 @@ def running_on(
     Tried: as the maker says, or the ways that names, numbers and the order of the file tell; where
     too few lines run on so, pages are chained to each other in any order.
     """
-    meetings = Meetings([shown_in(p, window) for p in pages], window.size)
     if said is not None:
-        way = _with_overlaps(meetings, said)
-        step = window.size - Vec(*way.overlaps)
-        return grid_at(said, step), window.middle(step)
+        return exactly(pages, window, grid_at(said, window.size))
+    meetings = _met(pages, window)
     best = _in_order(meetings, pages, labels)
     if best is None or best.score < SURE * meetings.ends:
         chain = chained(meetings)
@@ -84,7 +83,19 @@ def grid_at(cells: Cells, step: Vec) -> TileGrid:
         tuple(k * step.x for k in range(1, wide)),
         tuple(k * step.y for k in range(1, tall)),
     )
-    return TileGrid(tuple(range(len(cells))), wide, by, seams)
+    return TileGrid(tuple(range(len(cells))), cells, wide, by, seams)
+
+
+def exactly(pages: Sequence[DrawnPage], window: Window, grid: TileGrid) -> tuple[TileGrid, Window]:
+    """Return pages in the cells of a grid with the overlap that their lines tell."""
+    way = _with_overlaps(_met(pages, window), grid.cells)
+    step = window.size - Vec(*way.overlaps)
+    found = grid_at(grid.cells, step)
+    return grid._replace(by=found.by, seams=found.seams), window.middle(step)
+
+
+def _met(pages: Sequence[DrawnPage], window: Window) -> Meetings:
+    return Meetings([shown_in(p, window) for p in pages], window.size)
 
 
 def _chained_grid(

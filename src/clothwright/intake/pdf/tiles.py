@@ -22,9 +22,10 @@ from clothwright.intake.pdf.laid_pages import Joined, laid, left_out, side_by_si
 from clothwright.intake.pdf.laid_whole import laid_whole
 from clothwright.intake.pdf.other_pages import with_others
 from clothwright.intake.pdf.places import places_of, step_said
-from clothwright.intake.pdf.running_on import grid_at, running_on
+from clothwright.intake.pdf.running_on import exactly, grid_at, running_on
 from clothwright.intake.pdf.said_tiles import SaidTiles, tiles_said
 from clothwright.intake.pdf.shared_shapes import Shapes
+from clothwright.intake.pdf.true_curves import with_true_curves
 from clothwright.intake.pdf.ways_to_lie import Cells
 from clothwright.words import with_lengths
 
@@ -163,12 +164,16 @@ def _running_on(tiles: _Tiles, said: SaidTiles, cells: Cells | None = None) -> J
     drawn = [k for k in every if tiles.pages[k].lines or cells]
     ways = [(f.window, f"by {f.marks}", every) for f in tiles.frames]
     reach = reach_of(tiles.pages)
-    for window, how, some in (*ways, (reach, "by what neighbouring pages both show", drawn)):
-        pages = [tiles.pages[k] for k in some]
-        found = running_on(pages, tiles.labels.of(some), window, cells)
+    for window, how, on in (*ways, (reach, "by what neighbouring pages both show", drawn)):
+        pages = [tiles.pages[k] for k in on]
+        found = running_on(pages, tiles.labels.of(on), window, cells)
         if found is not None:
             grid, shown = found
-            return laid([pages[k] for k in grid.on], shown, grid, how=how, said=said)
+            some = [pages[k] for k in grid.on]
+            true = with_true_curves(some, [by - shown.low for by in grid.by])
+            if true != some:
+                grid, shown = exactly(true, window, grid)
+            return laid(true, shown, grid, how=how, said=said)
     return None
 
 
