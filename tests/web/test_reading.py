@@ -74,10 +74,13 @@ def test_how_pages_were_joined_is_shown(mine: Desk) -> None:
 
 
 def test_a_file_whose_pages_are_not_joined_is_kept_and_corrected(mine: Desk) -> None:
-    """Shuffled pages without marks: no outline; the order is said, and both pieces are there."""
+    """Shuffled pages read apart: no outline; the order is said, and both pieces are there."""
     key = taken(mine, "skirt.pdf", in_order(tiled(skirt_sheet(), "overlap"), SHUFFLED))
+    assert "2 outlines, to one scale" in shown(mine, key)
+    assert read_so(mine, key, what="pages", way="none").status_code == 200
     first = shown(mine, key)
     assert 'id="q-pages"' in first
+    assert "2 outlines, to one scale" not in first
     answer = read_so(mine, key, what="pages", way="rows", rows=ROWS)
     assert answer.status_code == 200, answer.text
     after = shown(mine, key)
@@ -105,6 +108,16 @@ def test_rows_columns_and_steps(mine: Desk) -> None:
     assert "each read on its own" in shown(mine, key)
     assert read_so(mine, key, what="pages", way="found").status_code == 200
     assert "by what neighbouring pages both show" in shown(mine, key)
+
+
+def test_pages_that_draw_shapes_whole_can_be_placed(mine: Desk) -> None:
+    """What she says wins over the shapes that pages share: she may type their places."""
+    key = taken(mine, "skirt.pdf", tiled(skirt_sheet(), "whole"))
+    assert "each a part of the same drawing" in shown(mine, key)
+    assert 'name="rows"' in shown(mine, key)
+    answer = read_so(mine, key, what="pages", way="grid", across="2", down="8", order="rows")
+    assert answer.status_code == 200, answer.text
+    assert "2 across and 8 down" in shown(mine, key)
 
 
 def test_a_single_page_is_moved_and_put_back(mine: Desk) -> None:
@@ -222,6 +235,7 @@ def test_a_piece_too_small_to_wear_is_asked(mine: Desk) -> None:
 
 def corrected(it) -> None:
     """Say the order of the pages, row by row."""
+    it.page.get_by_text("They lie otherwise", exact=True).click()
     it.page.get_by_label("Their numbers as they lie").fill(ROWS)
     it.page.get_by_role("button", name="Use this arrangement").click()
     told(it, "Read anew")
@@ -230,7 +244,7 @@ def corrected(it) -> None:
 
 @pytest.mark.parametrize(("size", "theme"), [(None, "light"), ({**PHONE, "width": 360}, "dark")])
 def test_pages_are_corrected_in_the_browser(page_on: PageOn, tmp_path, shots, size, theme) -> None:
-    """Shuffled pages: the order is typed, which chooses its way; kept over a reload; axe."""
+    """The order of the pages is typed, which chooses its way; kept over a reload; axe."""
     file = tmp_path / "skirt.pdf"
     file.write_bytes(in_order(tiled(skirt_sheet(), "overlap"), SHUFFLED))
     it = page_on(size=size, theme=theme) if size else page_on(theme=theme)
@@ -246,7 +260,7 @@ def test_pages_are_corrected_in_the_browser(page_on: PageOn, tmp_path, shots, si
     it.page.reload()
     it.page.wait_for_selector("html[data-live]", state="attached")
     assert it.page.get_by_text("2 outlines, to one scale").is_visible()
-    it.page.get_by_text("They lie otherwise").click()
+    it.page.get_by_text("They lie otherwise", exact=True).click()
     it.page.get_by_text("A single page lies off its place").click()
     assert it.page.get_by_label("in an order of their own").is_checked()
     assert it.page.get_by_label("Their numbers as they lie").input_value() == ROWS

@@ -63,9 +63,9 @@ class Pages:
     nothing can miss. rows: numbers as they lie, from the top, 0 for an empty place; () when they
     lie in no rows. step: mm from a page to the next. miss: mm by which lines that run on miss each
     other at most, at miss_at; loose: ends at the joints that nothing runs on from. left: numbers
-    of the pages that were left out; covers: of those, the ones with lines. beside: pages with lines
-    whose place was not found, laid beside the others. doubts: those that might as well lie in
-    each other's place.
+    of the pages that were left out; covers: of those, the ones with lines. beside: pages to which
+    no line runs on from the most, laid beside them or in a hole between. doubts: those that might
+    as well lie in each other's place.
     """
 
     sheets: tuple[Sheet, ...]

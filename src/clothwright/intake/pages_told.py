@@ -50,7 +50,8 @@ def _doubt_words(pages: Pages) -> tuple[str, ...]:
     some = listed([str(n) for n in pages.doubts])
     return (
         f"Pages {some} might as well lie in each other's place: their lines meet either way. Look "
-        "at what is drawn and written on them, and say how all pages lie if they lie otherwise.",
+        "at what is drawn and written on them. If it is not where it belongs, say how all pages "
+        "lie.",
     )
 
 
@@ -59,10 +60,10 @@ def _others_words(pages: Pages) -> tuple[str, ...]:
     out = []
     if pages.beside:
         one = len(pages.beside) == 1
+        some = f"{'page' if one else 'pages'} {listed([str(n) for n in pages.beside])}"
         out.append(
-            f"{'Page' if one else 'Pages'} {listed([str(n) for n in pages.beside])} "
-            f"{'lies' if one else 'lie'} beside the others: no line runs on to them. When they "
-            "belong among them, say how all pages lie."
+            f"No line runs on from the others to {some}: where {'it lies' if one else 'they lie'} "
+            "is a guess. When it is wrong, say how all pages lie."
         )
     if pages.covers:
         one = len(pages.covers) == 1

@@ -120,7 +120,7 @@ def test_a_page_that_shares_nothing_is_not_lost() -> None:
     assert any(x.closed and abs(x.path.length - 380.0) < 0.1 for x in drawing.lines)
     assert drawing.pages is not None
     assert drawing.pages.beside == (1,)
-    assert any("Page 1 lies beside" in w for w in pages_words(drawing.pages, Unit.mm))
+    assert any("from the others to page 1:" in w for w in pages_words(drawing.pages, Unit.mm))
     assert any("1 page of which no line runs on" in n for n in drawing.notes)
 
 

@@ -13,6 +13,9 @@ from clothwright.intake.drawing import Drawing
 from clothwright.intake.pages_told import pages_are_sure, pages_words
 from clothwright.intake.pdf.reader import read_pdf
 from clothwright.units import Unit
+from tests.intake.pdf.sheets import skirt_sheet
+from tests.intake.pdf.test_said_tiles import in_order
+from tests.intake.pdf.tiled import tiled
 from tests.intake.pdf.touching import three_pieces
 from tests.intake.pdf.varied_tiles import Varied, misfit_by_piece, pages_in, written
 
@@ -54,8 +57,15 @@ def test_pages_in_no_order_without_names(how: Varied) -> None:
     """Lines that are cut and run on tell which page lies beside which, and how far they overlap."""
     drawing = read(how)
     assert misfit_by_piece(drawing, PIECES) < 0.2
+
+
+def test_pages_inside_a_piece_lie_in_it() -> None:
+    """A grain line over two pages on which nothing else is drawn lies in the hole, asked about."""
+    order = [7, 2, 14, 1, 9, 3, 16, 5, 11, 4, 13, 6, 8, 15, 10, 12]
+    drawing = read_pdf(in_order(tiled(skirt_sheet(), "overlap"), order), "skirt.pdf")
+    assert misfit_by_piece(drawing, skirt_sheet()) < 0.2
     assert drawing.pages is not None
-    assert drawing.pages.beside == ()
+    assert {order[n - 1] for n in drawing.pages.beside} == {7, 11}
 
 
 def test_pages_that_could_change_places_are_asked_about() -> None:

@@ -14,8 +14,8 @@ from typing import NamedTuple
 import numpy as np
 
 from clothwright.intake.pdf.meetings import STEP_MM, Ints, Meetings
+from clothwright.intake.pdf.ways_to_lie import Cell, in_holes
 
-Cell = tuple[int, int]
 MOST_PAGES = 150
 """More pages are not chained: they lie in the order of the file, or as is said."""
 OVERLAPS, STARTS = 4, 3
@@ -37,14 +37,14 @@ SIDES = ((0, 1, (1, 0)), (0, 0, (-1, 0)), (1, 1, (0, -1)), (1, 0, (0, 1)))
 class Chain(NamedTuple):
     """Cells of pages, by their place in the list, with what speaks for them; mm of overlap.
 
-    groups: how many, of pages that are chained to each other; those alone are in none. equal: other
-    cells for which as much speaks.
+    apart: pages that are chained to each other, but not to the most. equal: other cells for which
+    as much speaks.
     """
 
     cells: dict[int, Cell]
     score: float
     overlaps: tuple[float, float]
-    groups: int
+    apart: frozenset[int]
     equal: tuple[dict[int, Cell], ...] = ()
 
 
@@ -62,10 +62,10 @@ def chained(meetings: Meetings) -> Chain | None:
             starts = joints.surest(range(meetings.count))[:STARTS]
             if not starts:
                 continue
-            cells, groups = joints.grown(starts[turns % len(starts)], lots)
+            cells, apart = joints.grown(starts[turns % len(starts)], lots)
             score = joints.score(cells)
             if best is None or score > best.score + SAME:
-                best = Chain(cells, score, joints.overlaps, groups, tuple(joints.swaps(cells)))
+                best = Chain(cells, score, joints.overlaps, apart, tuple(joints.swaps(cells)))
             elif score > best.score - SAME and cells != best.cells:
                 best = best._replace(equal=(*best.equal, cells))
         if best is not None:  # another overlap is not tried again
@@ -111,24 +111,27 @@ class Joints:
         ]
         return [f[1:] for f in sorted(found, key=lambda f: (-f[0], f[1:]))]
 
-    def grown(self, start: tuple[int, int, int], lots: Random) -> tuple[dict[int, Cell], int]:
-        """Return cells of all pages that have a neighbour, begun at a joint, and how many groups.
+    def grown(
+        self, start: tuple[int, int, int], lots: Random
+    ) -> tuple[dict[int, Cell], frozenset[int]]:
+        """Return cells of all pages that have a neighbour, begun at a joint, and which lie apart.
 
-        lots: decide between what is about equally good.
+        lots: decide between what is about equally good. A group that no line joins to the others
+        lies in their hole, where there is one of its shape; else beyond them.
         """
         cells: dict[int, Cell] = {}
-        groups, wide = 0, 0
+        apart: set[int] = set()
         joint: tuple[int, int, int] | None = start
         while joint is not None:
             group = self._group(joint, set(cells), lots)
-            left = min(c for c, _ in group.values())
-            top = min(r for _, r in group.values())
-            cells |= {k: (c - left + wide, r - top) for k, (c, r) in group.items()}
-            wide, groups = max(c for c, _ in cells.values()) + 2, groups + 1
+            holes = in_holes(cells, group) if cells else []
+            apart |= set(group) if cells else set()
+            at = holes[0] if len(holes) == 1 else _beyond(cells, group)
+            cells |= {k: (c + at[0], r + at[1]) for k, (c, r) in group.items()}
             rest = self.surest([k for k in range(self.count) if k not in cells])
             joint = rest[0] if rest else None
         self._swapped(cells)
-        return cells, groups
+        return cells, frozenset(apart)
 
     def _group(self, joint: tuple[int, int, int], gone: set[int], lots: Random) -> dict[int, Cell]:
         axis, a, b = joint
@@ -202,6 +205,14 @@ class Joints:
         for p, q in combinations(sorted(cells), 2):
             if self._gain(cells, p, q) > -SAME:
                 yield {**cells, p: cells[q], q: cells[p]}
+
+
+def _beyond(cells: dict[int, Cell], group: dict[int, Cell]) -> Cell:
+    """Return the move of a group that lays it to the right of all others, with a gap."""
+    left, top = min(c for c, _ in group.values()), min(r for _, r in group.values())
+    if not cells:
+        return -left, -top
+    return max(c for c, _ in cells.values()) + 2 - left, min(r for _, r in cells.values()) - top
 
 
 def _free(at: dict[Cell, int]) -> list[Cell]:

@@ -73,7 +73,6 @@ def laid(
         texts += [replace(t, at=move.apply(t.at)) for t in page.texts]
     ends = joined_ends(lines, grid.seams)
     words = f"{len(tiles)} pages, {grid.columns} across and {len(grid.seams[1]) + 1} down, {how}"
-    words += between_groups(grid.groups)
     met = "meet" if ends.miss <= SEEN_MM else "do not all meet: look at the joints"
     note = f"joined: {words}; lines that run on {met}"
     if ends.loose:
@@ -93,14 +92,10 @@ def laid(
             miss=ends.miss,
             miss_at=ends.at,
             loose=ends.loose,
+            beside=tuple(sorted(tiles[grid.on.index(k)].number for k in grid.apart)),
             doubts=tuple(tiles[grid.on.index(k)].number for k in grid.doubts),
         ),
     )
-
-
-def between_groups(groups: int) -> str:
-    """Say in how many groups pages lie, as the end of a sentence; "" for one."""
-    return f"; they are {groups} groups between which no line runs on" if groups > 1 else ""
 
 
 def _rows(tiles: Sequence[DrawnPage], grid: TileGrid) -> tuple[tuple[int, ...], ...]:

@@ -12,7 +12,7 @@ from clothwright.intake.drawing import DrawnText, Pages, Sheet
 from clothwright.intake.pdf.clip import Window, clipped
 from clothwright.intake.pdf.drawn import DrawnPage
 from clothwright.intake.pdf.joined_ends import joined_ends
-from clothwright.intake.pdf.laid_pages import Joined, between_groups
+from clothwright.intake.pdf.laid_pages import Joined
 from clothwright.intake.pdf.places import Places
 from clothwright.intake.pdf.shared_shapes import SAME_MM, SHORT_MM, Shapes, same_shape
 from clothwright.intake.pen import PenLine
@@ -51,12 +51,18 @@ def laid_whole(
     rows = _rows(pages, places)
     across = f", {len(rows[0])} across and {len(rows)} down" if rows else ""
     how = f"{len(sheets)} pages{across}, each a part of the same drawing"
-    how += between_groups(places.groups)
     return Joined(
         tuple(lines),
         tuple(texts),
         (f"joined: {how}",),
-        Pages(sheets=tuple(sheets), how=how, whole=True, rows=rows, step=places.step),
+        Pages(
+            sheets=tuple(sheets),
+            how=how,
+            whole=True,
+            rows=rows,
+            step=places.step,
+            beside=tuple(sorted(pages[k].number for k in places.apart)),
+        ),
     )
 
 

@@ -75,7 +75,7 @@ def with_others(
         replace(
             joined.pages,
             sheets=tuple(sheets),
-            beside=tuple(beside),
+            beside=tuple(sorted((*joined.pages.beside, *beside))),
             covers=tuple(covers),
             left=tuple(sorted((*blank, *covers, *read))),
         ),

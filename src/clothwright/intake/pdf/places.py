@@ -20,24 +20,23 @@ from clothwright.intake.pdf.clip import Window
 from clothwright.intake.pdf.drawn import DrawnPage
 from clothwright.intake.pdf.labels import Labels
 from clothwright.intake.pdf.shared_shapes import Island, Shapes, step_of
-from clothwright.intake.pdf.ways_to_lie import Cells, enclosed, ways_to_lie
+from clothwright.intake.pdf.ways_to_lie import Cell, Cells, in_holes, ways_to_lie
 
 MOST_WAYS = 2000
-Cell = tuple[int, int]
 
 
 class Places(NamedTuple):
     """moves: of each page that has its place, by its number in the list. step: None in no grid.
 
     cells: column and row (from the top) of these pages; empty in no grid. lost: pages whose place
-    was not found. groups: of pages whose shapes do not tell how the groups lie to each other.
+    was not found. apart: those that share shapes with some others, not with the most.
     """
 
     moves: Island
     step: Vec | None
     cells: dict[int, Cell]
     lost: tuple[int, ...]
-    groups: int = 1
+    apart: tuple[int, ...] = ()
 
 
 def places_of(
@@ -135,7 +134,7 @@ def _by_order(
         for island in list(waiting):
             ways = [at for at in _between(cells, island) if clear(at, island)]
             if not ways and _only_marks(pages, island):
-                ways = [at for at in _in_holes(cells, island) if clear(at, island)]
+                ways = [at for at in in_holes(cells, island.cells) if clear(at, island)]
             if len(ways) == 1:
                 moves |= island.at(ways[0], step)
                 cells |= island.cells_at(ways[0])
@@ -150,7 +149,7 @@ def _by_order(
     left, top = min(c for c, _ in cells.values()), min(r for _, r in cells.values())
     cells = {k: (c - left, r - top) for k, (c, r) in cells.items()}
     lost = tuple(sorted(k for i in waiting if i not in groups for k in i.cells))
-    return Places(moves, step, cells, lost, 1 + len(groups))
+    return Places(moves, step, cells, lost, tuple(k for i in groups for k in i.cells))
 
 
 def _only_marks(pages: Sequence[DrawnPage], island: _Cells) -> bool:
@@ -160,12 +159,6 @@ def _only_marks(pages: Sequence[DrawnPage], island: _Cells) -> bool:
         for k in island.cells
         for x in pages[k].lines
     )
-
-
-def _in_holes(known: dict[int, Cell], island: _Cells) -> list[Cell]:
-    """Return the cells of an island's first page in which all of it lies in holes of the others."""
-    holes = set(enclosed(known))
-    return [cell for cell in holes if set(island.cells_at(cell).values()) <= holes]
 
 
 def _between(known: dict[int, Cell], island: _Cells) -> Iterator[Cell]:

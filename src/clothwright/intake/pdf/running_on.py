@@ -9,12 +9,12 @@ from typing import NamedTuple
 import numpy as np
 
 from clothwright.geometry.vec import Vec
-from clothwright.intake.pdf.chaining import EMPTY_COSTS, SAME, SIDES, Cell, Chain, chained
+from clothwright.intake.pdf.chaining import EMPTY_COSTS, SAME, SIDES, Chain, chained
 from clothwright.intake.pdf.clip import Window, shown_in
 from clothwright.intake.pdf.drawn import DrawnPage
 from clothwright.intake.pdf.labels import Labels
 from clothwright.intake.pdf.meetings import FINE_MM, STEP_MM, Ints, Meetings
-from clothwright.intake.pdf.ways_to_lie import Cells, enclosed, named, ways_to_lie
+from clothwright.intake.pdf.ways_to_lie import Cell, Cells, enclosed, named, ways_to_lie
 
 SURE, LEAST = 0.9, 0.5
 """Share of all cut ends that run on: above the first no other way to lie is tried; below the second
@@ -30,8 +30,9 @@ TELLS = 0.01
 class TileGrid(NamedTuple):
     """How tiles lie. on: which of the list; cells, by: their places and moves, one for each.
 
-    columns: how many across. seams: x of upright joints, y of level ones. groups: of pages that no
-    line runs on between. doubts: those of the list that might as well lie in each other's place.
+    columns: how many across. seams: x of upright joints, y of level ones. apart: those of the
+    list to which no line runs on from the most. doubts: those that might as well lie in each
+    other's place.
     """
 
     on: tuple[int, ...]
@@ -39,7 +40,7 @@ class TileGrid(NamedTuple):
     columns: int
     by: tuple[Vec, ...]
     seams: tuple[tuple[float, ...], tuple[float, ...]]
-    groups: int = 1
+    apart: frozenset[int] = frozenset()
     doubts: tuple[int, ...] = ()
 
 
@@ -121,7 +122,7 @@ def _chained_grid(
     step = window.size - Vec(*way.overlaps)
     doubts = frozenset(k for other in equal for k in _differ(pages, cells, other))
     grid = grid_at(way.cells, step)._replace(
-        on=tuple(on), groups=chain.groups, doubts=tuple(sorted(doubts))
+        on=tuple(on), apart=chain.apart, doubts=tuple(sorted(doubts))
     )
     return grid, window.middle(step)
 
@@ -136,7 +137,8 @@ def _differ(
     by = {k: (other[k][0] - cells[k][0], other[k][1] - cells[k][1]) for k in both}
     most = Counter(by.values()).most_common(1)[0][0]
     for k in both:
-        if by[k] != most and _around(mine, cells[k]) != _around(theirs, other[k]):
+        same = theirs.get((cells[k][0] + most[0], cells[k][1] + most[1])) == kind[k]
+        if by[k] != most and not same and _around(mine, cells[k]) != _around(theirs, other[k]):
             yield k
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from clothwright.intake.pdf.drawn import DrawnPage
 
+Cell = tuple[int, int]
 Cells = Sequence[tuple[int, int]]
 """For each page its column (from the left) and row (from the top)."""
 Names = Sequence[tuple[int, int] | None]
@@ -66,7 +67,7 @@ def _flipped(pages: Sequence[DrawnPage], names: Names, numbers: Sequence[int]) -
         yield [(wide - c, tall - r) for c, r in cells]
 
 
-def enclosed(known: dict[int, tuple[int, int]]) -> list[tuple[int, int]]:
+def enclosed(known: dict[int, Cell]) -> list[Cell]:
     """Return the empty cells that have a page to the left, the right, above and below."""
     full = set(known.values())
     return [
@@ -79,3 +80,11 @@ def enclosed(known: dict[int, tuple[int, int]]) -> list[tuple[int, int]]:
         and any(x == c and y < r for x, y in full)
         and any(x == c and y > r for x, y in full)
     ]
+
+
+def in_holes(known: dict[int, Cell], group: dict[int, Cell]) -> list[Cell]:
+    """Return the moves of a group of pages with which all of it lies in holes of the others."""
+    holes = set(enclosed(known))
+    c, r = next(iter(group.values()))
+    moves = [(x - c, y - r) for x, y in sorted(holes)]
+    return [m for m in moves if {(a + m[0], b + m[1]) for a, b in group.values()} <= holes]

@@ -29,7 +29,7 @@ class PagesView:
 
     picture: the pages (mm) with their numbers and lines. good: nothing about it is a doubt. left:
     pages that were left out. way: how it was answered: found (not yet), none (each by itself),
-    rows, grid. whole, apart: as in `intake.drawing.Pages`. rows: the pages' numbers row by row.
+    rows, grid. apart: as in `intake.drawing.Pages`. rows: the pages' numbers row by row.
     shift: from a page to the next, as typed; step: as found. moved: each moved page, and how far.
     """
 
@@ -40,7 +40,6 @@ class PagesView:
     good: bool
     left: tuple[int, ...]
     way: str
-    whole: bool
     apart: bool
     across: int
     down: int
@@ -97,7 +96,6 @@ def _pages_view(drawing: Drawing, pages: Pages, how: Answers, unit: Unit) -> Pag
         good=pages_are_sure(pages),
         left=pages.left,
         way=_way(how.tiles, rows=bool(said.rows)),
-        whole=pages.whole,
         apart=pages.apart,
         across=said.across or max(map(len, pages.rows), default=0),
         down=said.down or len(pages.rows),
