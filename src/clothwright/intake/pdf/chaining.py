@@ -34,7 +34,7 @@ SIDES = ((0, 1, (1, 0)), (0, 0, (-1, 0)), (1, 1, (0, -1)), (1, 0, (0, 1)))
 """Axis, low or high edge of it, and the column and row (from the top) from there to the next."""
 
 
-class Chain(NamedTuple):
+class ChainedPages(NamedTuple):
     """Cells of pages, by their place in the list, with what speaks for them; mm of overlap.
 
     apart: pages that are chained to each other, but not to the most. equal: other cells for which
@@ -48,9 +48,9 @@ class Chain(NamedTuple):
     equal: tuple[dict[int, Cell], ...] = ()
 
 
-def chained(meetings: Meetings) -> Chain | None:
+def chained(meetings: Meetings) -> ChainedPages | None:
     """Return the pages chained as most lines meet; None where no page meets another."""
-    best: Chain | None = None
+    best: ChainedPages | None = None
     if meetings.count > MOST_PAGES:
         return None
     ways = [Joints(meetings, o) for o in product(_likely(meetings, 0), _likely(meetings, 1))]
@@ -65,7 +65,9 @@ def chained(meetings: Meetings) -> Chain | None:
             cells, apart = joints.grown(starts[turns % len(starts)], lots)
             score = joints.score(cells)
             if best is None or score > best.score + SAME:
-                best = Chain(cells, score, joints.overlaps, apart, tuple(joints.swaps(cells)))
+                best = ChainedPages(
+                    cells, score, joints.overlaps, apart, tuple(joints.swaps(cells))
+                )
             elif score > best.score - SAME and cells != best.cells:
                 best = best._replace(equal=(*best.equal, cells))
         if best is not None:  # another overlap is not tried again

@@ -9,7 +9,7 @@ from typing import NamedTuple
 import numpy as np
 
 from clothwright.geometry.vec import Vec
-from clothwright.intake.pdf.chaining import EMPTY_COSTS, SAME, SIDES, Chain, chained
+from clothwright.intake.pdf.chaining import EMPTY_COSTS, SAME, SIDES, ChainedPages, chained
 from clothwright.intake.pdf.clip import Window, shown_in
 from clothwright.intake.pdf.drawn import DrawnPage
 from clothwright.intake.pdf.labels import Labels
@@ -103,7 +103,7 @@ def _chained_grid(
     meetings: Meetings,
     pages: Sequence[DrawnPage],
     window: Window,
-    chain: Chain,
+    chain: ChainedPages,
 ) -> tuple[TileGrid, Window] | None:
     """Return a chain as a grid; None where too few of its lines run on.
 
