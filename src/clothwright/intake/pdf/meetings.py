@@ -27,13 +27,15 @@ WIDEST_OVERLAP_MM = 60.0
 STEP_MM, FINE_MM = 0.25, 0.025
 """mm: overlaps are tried in steps of the first, then near the best in steps of the second."""
 FLAT_MM = 0.005
+MOST_NEAR = 200
+"""Places at which one end is looked for at most."""
 MISS_COSTS = 0.001
 """Of an end that runs on: what a mm of miss costs, so that of equal overlaps the best is taken."""
 LOST_COSTS = 0.5
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
-Scores = NDArray[np.float64]
+Scores = NDArray[np.floating]
 """Of pages a and b, in row a and column b."""
 
 
@@ -78,7 +80,9 @@ class Meetings:
         """Return what speaks for each two pages at every overlap that is tried, in steps."""
         if axis not in self._rough:
             steps = range(int(WIDEST_OVERLAP_MM / STEP_MM) + 1)
-            self._rough[axis] = np.stack([self.scores(axis, k * STEP_MM) for k in steps])
+            self._rough[axis] = np.stack(
+                [self._scores(axis, k * STEP_MM).astype(np.float32) for k in steps]
+            )
         return self._rough[axis]
 
     def _scores(self, axis: int, overlap: float) -> Scores:
@@ -93,19 +97,24 @@ class Meetings:
 
     def _met(self, ends: Strokes, inside: Strokes) -> tuple[Scores, Scores]:
         """Return how many ends of a page (row) run on in another (column), and their misses."""
-        shape = (self.count, self.count)
-        met, off = np.zeros(shape), np.zeros(shape)
-        if not len(ends.at) or not len(inside.at):
-            return met, off
-        away = np.abs(ends.at[:, None] - inside.at[None, :])
-        turn = np.abs((ends.way[:, None] - inside.way[None, :] + 90.0) % 180.0 - 90.0)
-        on = (away <= NEAR_MM) & (turn <= TURN_DEG) & (ends.pen[:, None] == inside.pen[None, :])
-        end, place = np.nonzero(on)
-        best = np.full((len(ends.at), self.count), np.inf)
-        np.minimum.at(best, (end, inside.page[place]), away[end, place])
-        found = np.isfinite(best)
-        np.add.at(met, ends.page, found.astype(float))
-        np.add.at(off, ends.page, np.where(found, best, 0.0))
+        order = np.argsort(inside.at)
+        at = inside.at[order]
+        low = np.searchsorted(at, ends.at - NEAR_MM)
+        some = np.minimum(np.searchsorted(at, ends.at + NEAR_MM, side="right") - low, MOST_NEAR)
+        end = np.repeat(np.arange(len(some)), some)
+        place = order[np.arange(len(end)) + np.repeat(low - (np.cumsum(some) - some), some)]
+        turn = np.abs((ends.way[end] - inside.way[place] + 90.0) % 180.0 - 90.0)
+        on = (turn <= TURN_DEG) & (ends.pen[end] == inside.pen[place])
+        end, place = end[on], place[on]
+        away = np.abs(ends.at[end] - inside.at[place])
+        pairs = end * self.count + inside.page[place]
+        nearest = np.lexsort((away, pairs))
+        _, first = np.unique(pairs[nearest], return_index=True)
+        one = nearest[first]
+        cells = ends.page[end[one]] * self.count + inside.page[place[one]]
+        most = self.count**2
+        found = np.bincount(cells, minlength=most), np.bincount(cells, away[one], most)
+        met, off = (f.astype(np.float64).reshape(self.count, self.count) for f in found)
         return met, off
 
     def _crossed(self, axis: int, at: float) -> Strokes:

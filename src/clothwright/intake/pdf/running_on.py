@@ -19,6 +19,8 @@ from clothwright.intake.pdf.ways_to_lie import Cell, Cells, enclosed, named, way
 SURE, LEAST = 0.9, 0.5
 """Share of all cut ends that run on: above the first no other way to lie is tried; below the second
 pages are not taken to lie together."""
+MOST_ENDS = 20_000
+"""More lines cut at the edges of pages are no pattern."""
 MORE = 1.0
 """Ends by which pages in an order of their own must meet better than in that of the file."""
 
@@ -63,6 +65,8 @@ def running_on(
     if said is not None:
         return exactly(pages, window, grid_at(said, window.size))
     meetings = _met(pages, window)
+    if meetings.ends > MOST_ENDS:
+        return None
     best = _in_order(meetings, pages, labels)
     if best is None or best.score < SURE * meetings.ends:
         chain = chained(meetings)
