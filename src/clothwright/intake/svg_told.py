@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from clothwright.geometry.vec import Vec
 from clothwright.intake.drawing import Drawing, DrawnLine, DrawnText
+from clothwright.intake.painted_strokes import with_lines
 from clothwright.intake.paper import without_paper
 from clothwright.intake.pen import DrawnPen, PenLine
 from clothwright.intake.told_by_pen import told_by
@@ -23,8 +24,9 @@ def drawn(
 ) -> Drawing:
     """Return the drawing that lines with their pens and words make. sheet: its corners, mm."""
     pens = [PenLine(path=x.path, closed=x.closed, pen=pen) for x, pen in lines]
-    own = {id(p): x for p, (x, _) in zip(pens, lines, strict=True)}
-    kept, paper = without_paper(pens, sheet)
+    read = with_lines(pens, scale_known=scale_known)
+    own = {id(x): replace(lines[k][0], path=x.path, closed=x.closed) for x, k in read}
+    kept, paper = without_paper([x for x, _ in read], sheet)
     told = told_by(kept, texts)
     scale = told.scale
     said = (paper, *(scale.notes if scale.square else ()), told.note)

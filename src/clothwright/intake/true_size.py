@@ -103,7 +103,10 @@ def _squares(lines: Sequence[PenLine]) -> Iterator[_Found]:
 
 
 def _of_four(lines: Sequence[PenLine]) -> Iterator[_Found]:
-    """Yield the squares drawn as four lines, across and up, whose ends meet."""
+    """Yield the squares drawn as four lines, across and up, whose ends meet within a pen's width.
+
+    Ends may run on beyond a corner: what counts is how far the lines are apart.
+    """
     level: list[tuple[int, Vec, Vec]] = []
     upright: list[tuple[int, Vec, Vec]] = []
     for k, line in enumerate(lines):
@@ -116,13 +119,15 @@ def _of_four(lines: Sequence[PenLine]) -> Iterator[_Found]:
                 upright.append((k, low, high))
     for a, low, right in level[:MOST_SIDES]:
         side = right.x - low.x
-        near = max(MEET_MM, 0.01 * side)
+        near = max(MEET_MM, 0.01 * side) + lines[a].pen.width
         top, end = low + Vec(0.0, side), right + Vec(0.0, side)
         b = next((k for k, p, q in level if _spans(p, q, top, end, near)), None)
         c = next((k for k, p, q in upright if _spans(p, q, low, top, near)), None)
         d = next((k for k, p, q in upright if _spans(p, q, right, end, near)), None)
         if b is not None and c is not None and d is not None:
-            yield _Found((a, b, c, d), low, Vec(right.x, lines[b].path.start.y))
+            x, y = (lines[k].path.start for k in (c, a))
+            corner = Vec(lines[d].path.start.x, lines[b].path.start.y)
+            yield _Found((a, b, c, d), Vec(x.x, y.y), corner)
 
 
 def _spans(p: Vec, q: Vec, a: Vec, b: Vec, near: float) -> bool:

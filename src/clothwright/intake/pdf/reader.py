@@ -9,11 +9,12 @@ from dataclasses import replace
 from clothwright.errors import BadInput
 from clothwright.geometry.vec import Vec
 from clothwright.intake.answers import Answers
+from clothwright.intake.dashes import straightened
 from clothwright.intake.drawing import Drawing, DrawnLine, DrawnText, Reader
+from clothwright.intake.fewer import with_fewer_curves
+from clothwright.intake.painted_strokes import with_lines
 from clothwright.intake.paper import without_paper
-from clothwright.intake.pdf.dashes import straightened, with_dashes
 from clothwright.intake.pdf.drawn import DrawnPage
-from clothwright.intake.pdf.fewer import with_fewer_curves
 from clothwright.intake.pdf.file import read_pages
 from clothwright.intake.pdf.laid_pages import Joined
 from clothwright.intake.pdf.mended import with_cuts_mended
@@ -65,7 +66,7 @@ def read_pdf(data: bytes, name: str, answers: Answers = Answers()) -> Drawing:  
 def _tidied(page: DrawnPage, *, many: bool) -> DrawnPage:
     """Return a page without what is hidden; of many pages, without any paper that is painted."""
     shown = [x for x in page.lines if x.pen.shown and not (many and _is_ground(x, page))]
-    lines = [replace(x, path=straightened(x.path)) for x in with_dashes(shown)]
+    lines = [replace(x, path=straightened(x.path)) for x, _ in with_lines(shown)]
     lines = [replace(x, closed=x.closed and len(x.path.segments) > 1) for x in lines]
     return replace(page, lines=tuple(lines))
 
