@@ -174,8 +174,7 @@ def _nested(it: Answering) -> Waiting:
         for n in range(1, count + 1)
         if (fate := it.text(f"inside.{n}")) in FATES[:2] and str(n + 1) != chosen
     ]
-    own = "" if chosen == "1" else chosen
-    return edges.with_nested(it.one, it.outline.number, own, ", ".join(fates))
+    return edges.with_nested(it.one, it.outline.number, chosen, ", ".join(fates))
 
 
 def _marks(it: Answering) -> Waiting:

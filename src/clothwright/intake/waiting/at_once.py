@@ -163,6 +163,8 @@ def _unanswered(file: str, question: Question, typed: TypedPiece | None = None) 
         expected = "--alike sizes (of one piece) or --alike pieces (each of its own)"
     elif question.id == "scale":
         return BadInput(where=where, what=question.words, expected=_scales(choices))
+    elif question.id == "outline":
+        expected = f"--outline with its number: {'; '.join(choices)}; the others are left out"
     else:
         expected = '--allowance "5/8 in" when it is included, or --allowance none'
         if DRAWN in choices:

@@ -154,7 +154,7 @@ def with_nested(one: Waiting, number: int, outline: str, inside: str) -> Waiting
     said = one.about(number)
     fates_of(inside, 99)
     answers = replace(said.answers, outline=outline, inside=inside)
-    if outline != said.answers.outline:
+    if (outline or "1") != (said.answers.outline or "1"):
         answers = replace(answers, corners="", edges=(), fold="", marks="")
         said = replace(said, widths={})
     return one.with_said(number, replace(said, answers=answers))

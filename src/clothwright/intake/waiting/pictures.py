@@ -9,10 +9,12 @@ from clothwright.drawing.named import named_picture
 from clothwright.geometry.fit import arc
 from clothwright.intake.waiting.edges import Corner, corners_of, settled
 from clothwright.intake.waiting.seen import Outline
-from clothwright.picture.picture import DrawnRole, Fill, Item, Picture, Stroke
+from clothwright.picture.picture import DrawnRole, Fill, Item, Picture, Stroke, Text
 
 RING_SHARE = 0.02
 """Least radius of a ring, as a share of the piece's longer side."""
+NUMBER_SHARE = 0.04
+"""Height of a line's number, as a share of its longer side."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,13 +51,25 @@ def preview(outline: Outline) -> Preview:
         if outline.piece is None:
             items.append(Fill(path=drawn.path, role=DrawnRole.PIECE))
         items.append(replace(drawn, role=DrawnRole.PIECE, group="as drawn"))
-    items += _rings(outline)
+    items += (*_in_one_another(outline), *_rings(outline))
     corners = corners_of(outline)
     return Preview(
         picture=Picture(items=tuple(items)),
         base=Stroke(path=settled(outline)[1], role=DrawnRole.CUT, closed=True) if corners else None,
         corners=corners,
     )
+
+
+def _in_one_another(outline: Outline) -> Iterator[Item]:
+    """Yield the closed lines inside with the numbers by which it is said whose they are."""
+    whole = outline.whole
+    lines = (whole.outline, *whole.nested) if whole and whole.nested else ()
+    for n, line in enumerate(lines, start=1):
+        low, high = line.path.bounds()
+        at = line.path.point_at(line.path.length * (n - 0.5) / len(lines))
+        size = NUMBER_SHARE * max(high.x - low.x, high.y - low.y)
+        yield Stroke(path=line.path, role=DrawnRole.LEVEL, closed=True)
+        yield Text(words=str(n), at=at, size=size, role=DrawnRole.PAGE)
 
 
 def _rings(outline: Outline) -> Iterator[Item]:

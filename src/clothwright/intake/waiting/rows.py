@@ -8,7 +8,7 @@ from clothwright.errors import ClothwrightError
 from clothwright.intake.answers import NONE
 from clothwright.intake.dart_lines import loose_words
 from clothwright.intake.drawing import STITCH
-from clothwright.intake.nested import FATES, fates_of
+from clothwright.intake.nested import FATES, fates_of, size_words
 from clothwright.intake.stitching import InnerLine
 from clothwright.intake.waiting.edges import settled
 from clothwright.intake.waiting.seen import Outline
@@ -154,15 +154,13 @@ def nested_card(outline: Outline, unit: Unit) -> NestedCard | None:
     fates = fates_of(answers.inside, len(outline.whole.nested))
     lines = []
     for n, line in enumerate((outline.whole.outline, *outline.whole.nested), start=1):
-        low, high = line.path.bounds()
-        wide, tall = (show_length(x, unit) for x in high - low)
-        words = f"{line.label}, " if line.label else ""
-        words += f"{wide} wide, {tall} tall" + (" (the outermost)" if n == 1 else "")
+        words = f"{n}: {line.label}, " if line.label else f"{n}: "
+        words += size_words(line, unit) + (" (the outermost)" if n == 1 else "")
         lines.append(NestedLine(number=n, words=words, fate=fates.get(n - 1, "left out")))
     return NestedCard(
         lines=tuple(lines),
         chosen=int(answers.outline or "1"),
-        state="answered" if answers.outline or answers.inside else "proposed",
+        state="answered" if answers.inside else state_of(outline, "outline"),
     )
 
 

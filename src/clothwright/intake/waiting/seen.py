@@ -14,7 +14,7 @@ from clothwright.intake.as_read import Apart
 from clothwright.intake.candidates import Candidate, Seen
 from clothwright.intake.drawing import Drawing
 from clothwright.intake.in_sizes import size_question
-from clothwright.intake.nested import answered, own_pieces
+from clothwright.intake.nested import answered, nested_question, own_pieces
 from clothwright.intake.plausible_size import SizeDoubt
 from clothwright.intake.recognise import (
     alike_question,
@@ -302,9 +302,11 @@ def drawn_outline(
     said = one.about(number)
     taken = any(p.name == name for p in bought.pieces)
     must: list[Question] = list(name_question(name, said)) if taken else []
-    allowance = allowance_question(candidate, said.answers, unit)
-    if allowance:
-        must.append(replace(allowance, piece=name))
+    for question in (
+        nested_question(whole, said.answers, unit),
+        allowance_question(candidate, said.answers, unit),
+    ):
+        must += [replace(question, piece=name)] if question else []
     piece, wrong = None, None
     asked: tuple[Question, ...] = ()
     notes: tuple[str, ...] = ()

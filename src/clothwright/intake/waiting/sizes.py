@@ -78,7 +78,7 @@ def _in_size(
 def _check_inside(outline: Outline, here: Candidate, size: str) -> None:
     """Refuse other lines inside when something was said about them. Raises BadInput."""
     said, there = outline.said.answers, len(outline.whole.nested) if outline.whole else 0
-    if (said.outline or said.inside) and len(here.nested) != there:
+    if (said.outline not in ("", "1") or said.inside) and len(here.nested) != there:
         raise BadInput(
             what=f'"{outline.name}" has {counted(len(here.nested), "closed line")} inside in size '
             f"{size} and {there} in the size chosen",
