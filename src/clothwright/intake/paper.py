@@ -48,13 +48,18 @@ def is_rectangle(path: Path) -> bool:
     return len(path.segments) >= 4 and abs(area - whole) < 1e-4 * whole
 
 
+def is_ground(line: PenLine, sheet: Box) -> bool:
+    """Tell whether a rectangle of any colour is painted over the whole sheet."""
+    return line.closed and line.pen.filled and is_rectangle(line.path) and _as_large(line, sheet)
+
+
 def _is_paper(line: PenLine, large: Sequence[PenLine], sheet: Box) -> bool:
     if not (line.closed and line.pen.filled and _is_light(line.pen.colour)):
         return False
+    if is_ground(line, sheet):
+        return True
     if not is_rectangle(line.path):
         return False
-    if _as_large(line, sheet):
-        return True
     others = [x for x in large if x is not line]
     held = sum(_holds(line, x) for x in others)
     return line.pen.colour == WHITE and 2 * held > len(others)

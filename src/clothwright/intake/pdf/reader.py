@@ -13,7 +13,7 @@ from clothwright.intake.dashes import straightened
 from clothwright.intake.drawing import Drawing, DrawnLine, DrawnText, Reader
 from clothwright.intake.fewer import with_fewer_curves
 from clothwright.intake.painted_strokes import with_lines
-from clothwright.intake.paper import without_paper
+from clothwright.intake.paper import Box, is_ground, without_paper
 from clothwright.intake.pdf.drawn import DrawnPage
 from clothwright.intake.pdf.file import read_pages
 from clothwright.intake.pdf.laid_pages import Joined
@@ -24,8 +24,6 @@ from clothwright.intake.pen import PenLine
 from clothwright.intake.told_by_pen import told_by
 
 MOST_LINES = 60_000
-GROUND_MM = 1.0
-"""mm: a filled area that reaches to within this of all edges of its page is painted paper."""
 
 
 def read_pdf(data: bytes, name: str, answers: Answers = Answers()) -> Drawing:  # noqa: B008
@@ -43,7 +41,7 @@ def read_pdf(data: bytes, name: str, answers: Answers = Answers()) -> Drawing:  
     hidden = sum(not x.pen.shown for p in read.pages for x in p.lines)
     if hidden:
         notes.append(f"left out, lines on layers that the file hides: {hidden}")
-    cleared = [without_paper(p.lines, (Vec(0.0, 0.0), Vec(p.width, p.height))) for p in read.pages]
+    cleared = [without_paper(p.lines, _sheet(p)) for p in read.pages]
     notes += dict.fromkeys(note for _, note in cleared if note)
     many = len(read.pages) > 1
     pages = tuple(
@@ -65,23 +63,15 @@ def read_pdf(data: bytes, name: str, answers: Answers = Answers()) -> Drawing:  
 
 def _tidied(page: DrawnPage, *, many: bool) -> DrawnPage:
     """Return a page without what is hidden; of many pages, without any paper that is painted."""
-    shown = [x for x in page.lines if x.pen.shown and not (many and _is_ground(x, page))]
+    sheet = _sheet(page)
+    shown = [x for x in page.lines if x.pen.shown and not (many and is_ground(x, sheet))]
     lines = [replace(x, path=straightened(x.path)) for x, _ in with_lines(shown)]
     lines = [replace(x, closed=x.closed and len(x.path.segments) > 1) for x in lines]
     return replace(page, lines=tuple(lines))
 
 
-def _is_ground(line: PenLine, page: DrawnPage) -> bool:
-    """Tell whether an area is the paper itself, painted before all else."""
-    if not line.pen.filled or len(line.path.segments) > 6:
-        return False
-    low, high = line.path.bounds()
-    return (
-        low.x < GROUND_MM
-        and low.y < GROUND_MM
-        and high.x > page.width - GROUND_MM
-        and high.y > page.height - GROUND_MM
-    )
+def _sheet(page: DrawnPage) -> Box:
+    return Vec(0.0, 0.0), Vec(page.width, page.height)
 
 
 def _drawing(name: str, joined: Joined, notes: list[str]) -> Drawing:

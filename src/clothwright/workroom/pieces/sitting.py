@@ -6,6 +6,7 @@ All of it is worked out in the process that reads files (`apart`): what is read 
 from __future__ import annotations
 
 from collections import deque
+from collections.abc import Callable
 from dataclasses import replace
 from functools import lru_cache, partial
 from pathlib import Path as FilePath
@@ -41,7 +42,8 @@ class _Asked(NamedTuple):
 
 
 _SEEN: deque[tuple[_Asked, Pattern, SeenDrawing]] = deque(maxlen=3)
-"""How drawings stood when last looked at: an answer, and the page after it, ask for the same."""
+"""How drawings stood when last looked at: an answer, and the page after it, ask for the same. The
+process that reads has its own: adding a piece in all its sizes asks for it once more."""
 
 
 def look(one: Waiting, bought: Pattern, unit: Unit) -> SeenDrawing:
@@ -53,11 +55,8 @@ def look(one: Waiting, bought: Pattern, unit: Unit) -> SeenDrawing:
         if is_photo(one.stored.name):
             photo_sitting.view_of(one)  # put together first, in the time that photos have
         asked = _Asked(one, unit, photo_sitting.stamp_of(one.stored))
-        for before, pattern, seen in tuple(_SEEN):
-            if before == asked and pattern == bought:
-                return seen
-        seen = apart(one.file, _looked, one, bought, unit, asked.stamp)
-        _SEEN.append((asked, bought, seen))
+        work = partial(apart, one.file, _looked, one, bought, unit, asked.stamp)
+        return _once(asked, bought, work)
     except Left:
         raise
     except ClothwrightError as error:
@@ -65,10 +64,25 @@ def look(one: Waiting, bought: Pattern, unit: Unit) -> SeenDrawing:
     except OSError as error:
         words = f"{one.file}: it cannot be read ({error.strerror})."
         return SeenDrawing(waiting=one, trouble=words)
+
+
+def _once(asked: _Asked, bought: Pattern, work: Callable[[], SeenDrawing]) -> SeenDrawing:
+    """Return how a drawing stands as it was seen before, else look."""
+    for before, pattern, seen in tuple(_SEEN):
+        if before == asked and pattern == bought:
+            return seen
+    seen = work()
+    _SEEN.append((asked, bought, seen))
     return seen
 
 
 def _looked(one: Waiting, bought: Pattern, unit: Unit, stamp: int) -> SeenDrawing:
+    """Look, in the process that reads; its own sizes are worked out from what was seen."""
+    work = partial(_look_into, one, bought, unit, stamp)
+    return _once(_Asked(one, unit, stamp), bought, work)
+
+
+def _look_into(one: Waiting, bought: Pattern, unit: Unit, stamp: int) -> SeenDrawing:
     own = _own(one)
     if own is not None:
         return own_look(one, own, bought)
