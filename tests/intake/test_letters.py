@@ -24,12 +24,12 @@ def set_apart(bits: list[str], at: tuple[float, float], size: float, more: float
 
 
 @pytest.mark.parametrize("way", WAYS)
-@pytest.mark.parametrize("more", [0.0, 0.05, 0.25, 0.5])
+@pytest.mark.parametrize("more", [0.0, 0.05, 0.15, 0.25, 0.5, 0.7, 0.9])
 @pytest.mark.parametrize("name", ["BACK", "Skirt front", "LEFT SLEEVE", "Milli"])
 def test_letters_one_by_one(way: str, more: float, name: str) -> None:
     """Each letter a text of its own, close together or set apart: one name, with its spaces."""
     words = [
-        *set_apart(list(name), (120, 250), 9.0, more),
+        *set_apart(list(name), (70, 250), 9.0, more),
         *set_apart(list("Cut 2"), (120, 230), 5.0, 0.0),
     ]
     (piece,) = propose(
@@ -57,3 +57,10 @@ def test_texts_side_by_side_stay_apart(way: str) -> None:
     words += [Word(text="waist", at=(100, 300)), Word(text="centre", at=(180, 300))]
     drawing = Plain(shapes=(SKIRT,), words=tuple(words)).read(way)
     assert sorted(t.words for t in drawing.texts) == ["10", "12", "14", "centre", "waist"]
+
+
+@pytest.mark.parametrize("words", ["cut 2 x", "1 of 2", "A B C", "Cut 1 on fold", "no. 1 to 4"])
+def test_short_words_stay_words(words: str) -> None:
+    """Words of few letters in a PDF are not taken for letters set wide."""
+    plain = Plain(shapes=(SKIRT,), words=(Word(text=words, at=(120, 250)),))
+    assert [t.words for t in plain.read("pdf").texts] == [words]

@@ -29,6 +29,8 @@ FAR_EM = 0.8
 """A wider gap parts two texts."""
 APART_EM = 1.6
 """Letters set apart on purpose are no farther apart."""
+WIDE_EM = 0.3
+"""Letters with wider gaps between them are set wide."""
 BIT = 3
 """Letters of a bit of a word, at most."""
 
@@ -46,7 +48,7 @@ def joined_letters(texts: Sequence[DrawnText]) -> tuple[DrawnText, ...]:
     came = {id(text): k for k, text in enumerate(texts)}
     out: list[tuple[int, DrawnText]] = []
     for row in _rows(texts):
-        for run in _runs(row):
+        for run in _with_wide_words(list(_runs(row))):
             words = _words(run)
             firsts = run if len(words) == len(run) else run[:1]
             out += [(came[id(first)], text) for first, text in zip(firsts, words, strict=True)]
@@ -102,6 +104,25 @@ def _runs(row: Sequence[DrawnText]) -> Iterator[list[DrawnText]]:
             yield run
             run = [b]
     yield run
+
+
+def _with_wide_words(runs: Sequence[list[DrawnText]]) -> list[list[DrawnText]]:
+    """Put words of letters set wide together: between two of them a space and two gaps lie."""
+    out = [list(runs[0])]
+    for run in runs[1:]:
+        usual = max(map(_usual, (out[-1], run)))
+        alone = all(len(t.words) == 1 for t in (*out[-1], *run))
+        near = _gap(out[-1][-1], run[0]) <= 2 * usual + APART_EM / 2
+        if alone and near and usual > WIDE_EM:
+            out[-1] += run
+        else:
+            out.append(list(run))
+    return out
+
+
+def _usual(run: Sequence[DrawnText]) -> float:
+    """Return the usual gap of letters set one by one; 0 where there are too few to tell."""
+    return median(_gap(a, b) for a, b in pairwise(run)) if len(run) > 2 else 0.0
 
 
 def _words(run: Sequence[DrawnText]) -> list[DrawnText]:

@@ -25,6 +25,10 @@ FAR_EM = 1.3
 """A wider gap parts two texts."""
 LONE = 0.6
 """Share of lone letters from which on they are set apart."""
+GAP = "\u2005"
+"""A space that is no letter, but room between two."""
+FEW = 2.2
+"""Letters of a bit on average: bits of fewer are letters whose gaps were taken for spaces."""
 POINTS_MM = 25.4 / 72
 ONE_AT_A_TIME = Lock()
 """pdfium may be used by one thread at a time only."""
@@ -52,6 +56,8 @@ def _texts(text: Any, move: Transform) -> Iterator[DrawnText]:
             broken = True
             continue
         found = _box(text, k)
+        if letter == " " and raw.FPDFText_IsGenerated(text, k) == 1:
+            letter = GAP
         if found is None:
             if run and not broken:
                 run.append((letter, run[-1][1], run[-1][2]))
@@ -64,7 +70,7 @@ def _texts(text: Any, move: Transform) -> Iterator[DrawnText]:
                 yield from _joined(run, turn, size, move)
                 run = []
             elif gap >= SPACE_EM[0]:
-                run.append((" ", run[-1][1], run[-1][2]))
+                run.append((GAP, run[-1][1], run[-1][2]))
         last, broken = k, False
         if run and (abs(now - turn) > 0.02 or _far(run, low, high, em)):
             yield from _joined(run, turn, size, move)
@@ -125,7 +131,9 @@ def _joined(
     tall = max(max(p.y for _, _, p in run) - min(p.y for _, p, _ in run), 0.0)
     height = size if size > 1.5 else tall  # a size of 1 is scaled by the text's own matrix
     bits = words.split(" ")
-    lone = len(bits) > 1 and sum(len(b) == 1 for b in bits) >= LONE * len(bits)
+    made = sum(letter == GAP for letter, _, _ in run)
+    lone = len(bits) > 1 and sum(len(b) == 1 for b in bits) >= (LONE if made else 1) * len(bits)
+    lone = lone or (made > 1 and sum(map(len, bits)) < FEW * len(bits))
     for part in [[x] for x in run if x[0].strip()] if lone else [run]:
         lows, highs = [low for _, low, _ in part], [high for _, _, high in part]
         at = Vec(
