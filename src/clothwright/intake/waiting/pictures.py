@@ -5,16 +5,23 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+import numpy as np
+
 from clothwright.drawing.named import named_picture
 from clothwright.geometry.fit import arc
+from clothwright.geometry.path import Path
+from clothwright.geometry.region import distances
+from clothwright.geometry.vec import Vec
 from clothwright.intake.waiting.edges import Corner, corners_of, settled
 from clothwright.intake.waiting.seen import Outline
 from clothwright.picture.picture import DrawnRole, Fill, Item, Picture, Stroke, Text
 
 RING_SHARE = 0.02
 """Least radius of a ring, as a share of the piece's longer side."""
-NUMBER_SHARE = 0.04
+NUMBER_SHARE = 0.03
 """Height of a line's number, as a share of its longer side."""
+SPOTS = 61
+"""Places of a line that are looked at for its number."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,13 +70,22 @@ def preview(outline: Outline) -> Preview:
 def _in_one_another(outline: Outline) -> Iterator[Item]:
     """Yield the closed lines inside with the numbers by which it is said whose they are."""
     whole = outline.whole
-    lines = (whole.outline, *whole.nested) if whole and whole.nested else ()
-    for n, line in enumerate(lines, start=1):
-        low, high = line.path.bounds()
-        at = line.path.point_at(line.path.length * (n - 0.5) / len(lines))
+    lines = [x.path for x in (whole.outline, *whole.nested)] if whole and whole.nested else []
+    for n, path in enumerate(lines):
+        low, high = path.bounds()
         size = NUMBER_SHARE * max(high.x - low.x, high.y - low.y)
-        yield Stroke(path=line.path, role=DrawnRole.LEVEL, closed=True)
-        yield Text(words=str(n), at=at, size=size, role=DrawnRole.PAGE)
+        yield Stroke(path=path, role=DrawnRole.LEVEL, closed=True)
+        at = _place_apart(n, lines)
+        yield Text(words=str(n + 1), at=at, size=size, role=DrawnRole.PAGE)
+
+
+def _place_apart(n: int, lines: Sequence[Path]) -> Vec:
+    """Return a place on one of several lines that lies apart from the others, and from theirs."""
+    others = [np.array(p.flatten(0.5)) for k, p in enumerate(lines) if k != n]
+    spots = [lines[n].point_at(lines[n].length * (k + 0.5) / SPOTS) for k in range(SPOTS)]
+    away = np.min([distances(np.array(spots), other) for other in others], axis=0)
+    good = [p for p, far in zip(spots, away, strict=True) if far >= 0.8 * away.max()]
+    return good[int(len(good) * (n + 0.3) / len(lines))]
 
 
 def _rings(outline: Outline) -> Iterator[Item]:

@@ -62,7 +62,10 @@ class NestedLine:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class NestedCard:
-    """Closed lines in each other. chosen: the number of the piece's own. fates: for the others."""
+    """Closed lines that lie in each other. fates: what each of the others may be.
+
+    chosen: the number of the piece's own line, 0 before it is said.
+    """
 
     lines: tuple[NestedLine, ...]
     chosen: int
@@ -157,10 +160,11 @@ def nested_card(outline: Outline, unit: Unit) -> NestedCard | None:
         words = f"{n}: {line.label}, " if line.label else f"{n}: "
         words += size_words(line, unit) + (" (the outermost)" if n == 1 else "")
         lines.append(NestedLine(number=n, words=words, fate=fates.get(n - 1, "left out")))
+    state = "answered" if answers.inside else state_of(outline, "outline")
     return NestedCard(
         lines=tuple(lines),
-        chosen=int(answers.outline or "1"),
-        state="answered" if answers.inside else state_of(outline, "outline"),
+        chosen=int(answers.outline or (0 if state == "to answer" else 1)),
+        state=state,
     )
 
 
