@@ -8,27 +8,23 @@ from clothwright.errors import BadInput
 from clothwright.geometry.area import polygon_area
 from clothwright.geometry.path import ring
 from clothwright.geometry.region import all_inside
-from clothwright.intake.answers import NONE, Answers, Question
+from clothwright.intake.answers import Answers, Question
 from clothwright.intake.candidates import Candidate
 from clothwright.intake.drawing import STITCH, DrawnLine, DrawnText
-from clothwright.intake.edges import DRAWN
-from clothwright.units import Unit, is_count, parse_length
+from clothwright.units import Unit, is_count
 from clothwright.words import counted, show_length
 
 FATES = ("mark", "piece", "left out")
 ALIKE = 0.5
 """Share of the area of the outermost that a line inside has when it may be another size of it."""
-
 COPY = 0.998
 """Share of the area from which on it is the same line drawn twice."""
-NEAR_MM = 1.0
-"""mm: an allowance that is said may differ by so much from how far the line inside runs."""
 
 
 def nested_question(whole: Candidate, answers: Answers, unit: Unit) -> Question | None:
     """Return the question which line is the piece's own where several lie in each other like sizes.
 
-    None when it is answered, or the only line inside may be the stitching line.
+    None when it is answered, or one line lies inside: it may be the stitching line.
     """
     area = polygon_area(ring(whole.outline.path))
     large = {
@@ -36,9 +32,7 @@ def nested_question(whole: Candidate, answers: Answers, unit: Unit) -> Question 
         for n, x in enumerate(whole.nested, start=2)
         if x.kind != STITCH and ALIKE < polygon_area(ring(x.path)) / area < COPY
     }
-    if answers.outline or answers.inside or not large:
-        return None
-    if len(large) == 1 and _is_stitching(whole, answers, unit):
+    if answers.outline or answers.inside or len(large) < 2:  # one is asked about as stitching line
         return None
     lines = {1: whole.outline} | large
     words = (
@@ -47,20 +41,6 @@ def nested_question(whole: Candidate, answers: Answers, unit: Unit) -> Question 
     )
     choices = tuple(f"{n} ({size_words(x, unit)})" for n, x in lines.items())
     return Question(id="outline", words=words, choices=choices)
-
-
-def _is_stitching(whole: Candidate, answers: Answers, unit: Unit) -> bool:
-    """Tell whether the line inside may be the stitching line, by how it runs and what was said."""
-    inner, said = whole.stitching, answers.allowance
-    if inner is None or said in ("", DRAWN):
-        return inner is not None
-    if said == NONE:
-        return False
-    try:
-        amount = parse_length(said.split(",")[0], unit=unit)
-    except BadInput:  # told where the piece is made
-        return True
-    return inner.least - NEAR_MM <= amount <= inner.most + NEAR_MM
 
 
 def size_words(line: DrawnLine, unit: Unit) -> str:
