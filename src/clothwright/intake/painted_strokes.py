@@ -25,17 +25,17 @@ LONE = 3.0
 """Widths of the pen: a lone area is a line when it is as long; a shorter one is a mark."""
 
 
-class Drawn(NamedTuple):
+class LineRead(NamedTuple):
     """A line that was drawn, and the number of the area (the first of them) it was read from."""
 
     line: PenLine
     number: int
 
 
-def with_lines(lines: Sequence[PenLine], *, scale_known: bool = True) -> tuple[Drawn, ...]:
+def with_lines(lines: Sequence[PenLine], *, scale_known: bool = True) -> tuple[LineRead, ...]:
     """Return the lines (mm, or the drawing's own units) with strokes read along their middle."""
     rings, inner = _rings(lines, scale_known=scale_known)
-    out: list[Drawn] = []
+    out: list[LineRead] = []
     run: list[tuple[Dash, int]] = []
     others = 0
     for k, line in enumerate(lines):
@@ -50,7 +50,7 @@ def with_lines(lines: Sequence[PenLine], *, scale_known: bool = True) -> tuple[D
         if dash is not None:
             run.append((dash, k))
         else:
-            out.append(Drawn(_drawn(line, rings[k], closed=True) if k in rings else line, k))
+            out.append(LineRead(_drawn(line, rings[k], closed=True) if k in rings else line, k))
     return tuple(out + _ended(run))
 
 
@@ -61,16 +61,16 @@ def _dash(line: PenLine, run: Sequence[tuple[Dash, int]], *, scale_known: bool) 
     return None if found is None else Dash(*found, line)
 
 
-def _ended(run: Sequence[tuple[Dash, int]]) -> list[Drawn]:
+def _ended(run: Sequence[tuple[Dash, int]]) -> list[LineRead]:
     """Return the dashed line of a run of areas, or those few one by one."""
     dashes = [d for d, _ in run]
     if len(run) >= FEWEST:
-        return [Drawn(whole_line(dashes), run[0][1])]
+        return [LineRead(whole_line(dashes), run[0][1])]
     out = []
     for dash, k in run:
         lone = dash.path.length >= LONE * dash.width
         line = _drawn(dash.area, Middle(dash.path, dash.width), closed=False)
-        out.append(Drawn(line if lone else dash.area, k))
+        out.append(LineRead(line if lone else dash.area, k))
     return out
 
 
