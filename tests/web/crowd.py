@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import base64
 import itertools
 import threading
 from collections import Counter
@@ -13,16 +14,26 @@ from typing import Any
 
 PAUSE_S = 0.02
 """Between two calls of one caller: so many at once need no more of a machine that tests share."""
+SOCKET = (
+    *("Upgrade: websocket", "Connection: Upgrade", "Sec-WebSocket-Version: 13"),
+    f"Sec-WebSocket-Key: {base64.b64encode(bytes(16)).decode()}",
+)
 Ends = tuple[asyncio.StreamReader, asyncio.StreamWriter]
 
 
 @dataclass(slots=True)
 class Crowd:
-    """Callers of one place, an address and a port. answered: how often each kind was."""
+    """Callers of one place, an address and a port.
+
+    book: a workbook that is served there. pause: seconds between two calls of one caller.
+    done: how often each kind called, was answered, or sent a byte.
+    """
 
     place: tuple[str, int]
     host: str
-    answered: Counter[str] = field(default_factory=Counter)
+    book: str = ""
+    pause: float = PAUSE_S
+    done: Counter[str] = field(default_factory=Counter)
     _loop: asyncio.AbstractEventLoop = field(default_factory=asyncio.new_event_loop)
     _thread: threading.Thread | None = None
 
@@ -58,17 +69,25 @@ class Crowd:
         while True:
             with suppress(OSError):
                 ends = await asyncio.open_connection(*self.place, local_addr=(source, 0))
+                self.done["connected"] += 1
                 try:
                     with suppress(OSError):
                         await way(ends)
                 finally:
                     ends[1].transport.abort()
-            await asyncio.sleep(PAUSE_S)
+            await asyncio.sleep(self.pause)
 
     def _asking(self, method: str, path: str, *more: str) -> bytes:
-        return "\r\n".join(
-            (f"{method} {path} HTTP/1.1", f"Host: {self.host}", *more, "", "")
-        ).encode()
+        origin = f"Origin: http://{self.host}"
+        head = (f"{method} {path} HTTP/1.1", f"Host: {self.host}", origin, *more)
+        return "\r\n".join((*head, "", "")).encode()
+
+    async def _answered(self, ends: Ends, kind: str, asking: bytes) -> bool:
+        """Ask once; tell whether anything came."""
+        ends[1].write(asking)
+        came = bool(await ends[0].read(1 << 16))
+        self.done[kind] += came
+        return came
 
     async def _silent(self, ends: Ends) -> None:
         """Connect, and say nothing."""
@@ -84,8 +103,12 @@ class Crowd:
 
     async def _owing(self, ends: Ends) -> None:
         """Promise a long form, and send its beginning."""
-        origin = f"Origin: http://{self.host}"
-        ends[1].write(self._asking("POST", "/enter", origin, "Content-Length: 90000") + b"key=")
+        ends[1].write(self._asking("POST", "/enter", "Content-Length: 90000") + b"key=")
+        await ends[0].read()
+
+    async def _listening(self, ends: Ends) -> None:
+        """Open a websocket, and say nothing."""
+        ends[1].write(self._asking("GET", f"/live/{self.book}", *SOCKET))
         await ends[0].read()
 
     async def _deaf(self, ends: Ends) -> None:
@@ -98,18 +121,27 @@ class Crowd:
 
     async def _greedy(self, ends: Ends) -> None:
         """Ask for pages as fast as they come."""
-        while True:
-            ends[1].write(self._asking("GET", "/"))
-            if not await ends[0].read(1 << 16):
-                return
-            self.answered["greedy"] += 1
+        while await self._answered(ends, "greedy", self._asking("GET", "/")):
+            pass
+
+    async def _guessing(self, ends: Ends) -> None:
+        """Send wrong keys as fast as they are answered."""
+        form = ("Content-Type: application/x-www-form-urlencoded", "Content-Length: 9")
+        wrong = self._asking("POST", "/enter", *form) + b"key=wrong"
+        while await self._answered(ends, "guessing", wrong):
+            pass
+
+    async def _anew(self, ends: Ends) -> None:
+        """Ask for one page; the next is asked for by another connection."""
+        await self._answered(ends, "anew", self._asking("GET", "/"))
 
     async def _gone(self, ends: Ends) -> None:
         """Hang up in the middle of a form."""
-        origin = f"Origin: http://{self.host}"
-        ends[1].write(self._asking("POST", "/enter", origin, "Content-Length: 90000") + b"key=")
+        ends[1].write(self._asking("POST", "/enter", "Content-Length: 90000") + b"key=")
         await ends[1].drain()
+        self.done["gone"] += 1
 
 
-KINDS = ("silent", "dripping", "owing", "deaf", "greedy", "gone")
-SLOW = ("silent", "dripping", "owing", "deaf")
+SLOW = ("silent", "dripping", "owing", "listening", "deaf")
+FAST = ("greedy", "guessing", "anew", "gone")
+KINDS = (*SLOW, *FAST)

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import asyncio
 import base64
+import select
 import socket
 import struct
+import threading
 import urllib.request
 from collections.abc import Iterator
 from contextlib import ExitStack
@@ -14,7 +16,7 @@ from pathlib import Path
 import pytest
 
 from clothwright.web import guard, serve
-from clothwright.web.callers import HOUSE, LEAST_RATE, OWN, PATIENCE_S, Caller
+from clothwright.web.callers import HOUSE, LEAST_RATE, OWN, PATIENCE_S, Caller, Callers
 from clothwright.web.keys import A_SECOND, AT_ONCE, MOST_ADDRESSES, Keys
 from clothwright.web.serve import HERE, Served
 from tests.web.conftest import demo_at, until
@@ -95,7 +97,7 @@ def test_the_owner_is_served_beside_a_crowd(
     """Beside 300 who are silent, slow, greedy or gone, every page is there, and nothing is said."""
     limits = HOUSE if to == IN_HOUSE else OWN
     most = limits.most if len(sources) > 1 else limits.by_address
-    crowd = Crowd(place=(to, shared.port), host=f"{to}:{shared.port}")
+    crowd = Crowd(place=(to, shared.port), host=f"{to}:{shared.port}", book="remnant")
     crowd.start(MANY, sources, kinds)
     try:
         until(lambda: held(shared, limits) >= min(most, MANY) * 0.5)
@@ -106,6 +108,25 @@ def test_the_owner_is_served_beside_a_crowd(
         crowd.stop()
     shared.stop()
     assert capfd.readouterr().err == ""
+
+
+def test_so_many_may_wait_to_be_taken(shared: Served, monkeypatch: pytest.MonkeyPatch) -> None:
+    """While the loop is busy all who may be connected come in; none is sent away for a second."""
+    goes_on = threading.Event()
+    monkeypatch.setattr(Callers, "take", lambda *_: goes_on.wait(60))
+    with ExitStack() as all_:
+        coming = []
+        for _ in range(OWN.most):
+            it = all_.enter_context(socket.socket())
+            it.setblocking(False)
+            it.connect_ex((HERE, shared.port))
+            coming.append(it)
+        try:
+            for it in coming:
+                assert select.select([], [it], [], 20)[1], "one was sent away"
+        finally:
+            monkeypatch.undo()
+            goes_on.set()
 
 
 def test_who_waits_longest_makes_room(shared: Served) -> None:

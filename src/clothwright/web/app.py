@@ -24,7 +24,7 @@ from clothwright.errors import BadInput, CannotDo, ClothwrightError, disk_failed
 from clothwright.units import Unit, is_count, parse_length
 from clothwright.web.answering import words
 from clothwright.web.cloth_pictures import PATH, send_picture
-from clothwright.web.guard import Guard, address_of, is_local
+from clothwright.web.guard import Guard, address_of, is_local, turn_of
 from clothwright.web.keys import Keys, WrongKey
 from clothwright.web.live import listen
 from clothwright.web.page import Asked, Door, Page, post, sayable
@@ -32,6 +32,7 @@ from clothwright.web.pages import PAGES
 from clothwright.web.rendering import problem_page, whole
 from clothwright.web.room import Room
 from clothwright.web.still import FOLDER
+from clothwright.web.turns import Gone
 from clothwright.words import show_length, told
 from clothwright.workroom.apart.asking import gone
 from clothwright.workroom.editing.opened import NotThere, unit_of
@@ -94,16 +95,17 @@ def _loading(
 def _route(path: str, door: Door, room: Room, keys: Keys) -> Route:
     async def endpoint(request: Request) -> Response:
         try:
-            body = await _body(request, door.most)
+            body = await _sent(request, door.most)
             with _while_there(request):
                 return await run_in_threadpool(_answer, door, room, keys, request, body)
-        except ClientDisconnect:
+        except (ClientDisconnect, Gone):
             return Response(status_code=400)  # nobody is there to read it
         except OSError as error:
             return await run_in_threadpool(_refused, room, request, disk_failed(error))
         except ClothwrightError as error:
             if isinstance(error, WrongKey) and not is_local(request.scope):
                 # Waited for on the loop, not in a thread: who guesses holds up nobody else.
+                turn_of(request.scope).give_back()
                 await asyncio.sleep(keys.slowed(address_of(request.scope)))
             return await run_in_threadpool(_refused, room, request, error)
 
@@ -127,6 +129,18 @@ def _while_there(request: Request) -> Iterator[None]:
     finally:
         gone.reset(mark)
         watcher.cancel()
+
+
+async def _sent(request: Request, most: int) -> bytes:
+    """Return what was sent; while it is on its way others have their turn."""
+    said = request.headers
+    if said.get("content-length", "0") == "0" and "transfer-encoding" not in said:
+        return b""
+    turn = turn_of(request.scope)
+    turn.give_back()
+    body = await _body(request, most)
+    await turn.take()
+    return body
 
 
 async def _body(request: Request, most: int) -> bytes:
@@ -280,7 +294,12 @@ def _live(room: Room, seen: Seen) -> Callable[[WebSocket], object]:
                 at = None
             return {"kind": "hello", "run": room.run, "revision": at}
 
-        await listen(socket, room.hub, book.name, lambda: run_in_threadpool(hello))
+        async def first() -> dict[str, object]:
+            said = await run_in_threadpool(hello)
+            turn_of(socket.scope).give_back()
+            return said
+
+        await listen(socket, room.hub, book.name, first)
 
     return endpoint
 

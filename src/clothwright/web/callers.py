@@ -19,6 +19,8 @@ import h11
 from uvicorn.protocols.http.h11_impl import H11Protocol
 from uvicorn.protocols.websockets.websockets_sansio_impl import WebSocketsSansIOProtocol
 
+from clothwright.web.turns import AnswerTurn
+
 PATIENCE_S = 15.0
 """A request has this long to arrive, and an answer to be read; more where it is long."""
 LEAST_RATE = 10_000
@@ -43,7 +45,8 @@ class Call:
     """A connection. since: when its request was first waited for; received: its bytes since then.
 
     waits: True while a request of it is not wholly here. unsent: bytes that were last seen waiting
-    to be read, since `unread`. Times are in seconds of the clock of `Callers`.
+    to be read, since `unread`. turn: that of its request; asked: how many requests it has sent.
+    Times are in seconds of the clock of `Callers`.
     """
 
     transport: asyncio.Transport
@@ -54,6 +57,8 @@ class Call:
     waits: bool = True
     unsent: int = 0
     unread: float = 0.0
+    turn: AnswerTurn | None = None
+    asked: int = 0
 
     @property
     def until(self) -> float:
@@ -101,6 +106,12 @@ class Callers:
         self.calls.pop(call.transport, None)
         call.transport.abort()
 
+    def forget(self, call: Call) -> None:
+        """Forget a connection that is no more; nothing is computed for it that is not begun."""
+        self.calls.pop(call.transport, None)
+        if call.turn is not None:
+            call.turn.drop()
+
     def _look(self) -> None:
         """End who is too slow, and look again while anybody is connected."""
         now = self.now()
@@ -129,11 +140,12 @@ class Caller(H11Protocol):
         """Take the connection, within the limits."""
         super().connection_made(transport)
         self._call = self._callers.take(transport)
+        self.app_state = {**self.app_state, CALL: self._call}
 
     def connection_lost(self, exc: Exception | None) -> None:
         """Forget the connection."""
-        self._callers.calls.pop(self.transport, None)
         super().connection_lost(exc)
+        self._callers.forget(self.app_state[CALL])
 
     def data_received(self, data: bytes) -> None:
         """Take what was sent, and note how much."""
@@ -163,6 +175,8 @@ class Caller(H11Protocol):
         self._call.waits = speaks and self.conn.their_state in RECEIVING
 
 
+CALL = "clothwright.call"
+"""What a request calls its connection in the state that uvicorn hands on."""
 RECEIVING = (h11.IDLE, h11.SEND_BODY)
 """What a caller is doing while its request is not wholly here."""
 
@@ -177,8 +191,8 @@ class Listener(WebSocketsSansIOProtocol):
 
     def connection_lost(self, exc: Exception | None) -> None:
         """Forget the connection."""
-        self._callers.calls.pop(self.transport, None)
         super().connection_lost(exc)
+        self._callers.forget(self.app_state[CALL])
 
     def send_receive_event_to_app(self) -> None:
         """Hang up on one that talks."""

@@ -10,6 +10,7 @@ come from. They are answered later and later, by address, so that trying is no u
 from __future__ import annotations
 
 import hashlib
+import hmac
 import secrets
 import threading
 import time
@@ -25,6 +26,8 @@ KEY_LIFE_S = 600.0
 SESSION_LIFE_S = 12 * 3600.0
 """A device is let in for one long day at the table."""
 COOKIE = "clothwright-session"
+MARK = "clothwright-visit"
+"""The cookie by which a browser on the machine itself is known again; it opens nothing."""
 SLOWER_S, SLOWEST_S = 0.25, 5.0
 """By how much each wrong key of an address is answered later than its last, and at most."""
 FORGIVEN_S = 600.0
@@ -59,6 +62,20 @@ class Keys:
     _wrong: dict[str, tuple[int, float]] = field(default_factory=dict)
     _asked: dict[str, float] = field(default_factory=dict)
     _lock: threading.Lock = field(default_factory=threading.Lock)
+    _seal: bytes = field(default_factory=lambda: secrets.token_bytes(32))
+
+    def make_mark(self) -> str:
+        """Return a new mark for a browser; none is kept here, for it carries a seal."""
+        return self._sealed(secrets.token_urlsafe(8))
+
+    def made(self, mark: str) -> bool:
+        """Tell whether a mark was made here."""
+        made = self._sealed(mark.partition(".")[0])
+        return hmac.compare_digest(made.encode(), mark.encode("utf-8", "replace"))
+
+    def _sealed(self, name: str) -> str:
+        seal = hmac.digest(self._seal, name.encode("utf-8", "replace"), "sha256")
+        return f"{name}.{seal.hex()}"
 
     def make_key(self) -> str:
         """Return a new key: 128 random bits, good once, for ten minutes."""

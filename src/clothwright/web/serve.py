@@ -25,13 +25,24 @@ from clothwright.workroom.editing.opened import root_of
 HERE = "127.0.0.1"
 FIRST_PORT = 8377
 """Tried first, so that a page left open finds its server again after a restart."""
-TURN_S = 0.0005
+TURN_S = 0.0001
 """How long a thread that computes keeps the interpreter while the loop waits for it, in seconds. An
 answer asks for it some fifteen times, so that Python's own 0.005 makes a file wait 80 ms."""
-BACKLOG = 64
-"""Connections that may wait to be taken, and are taken in one turn of the loop."""
+WAITING, TAKEN = 1024, 4
+"""Connections that may wait to be taken, and are taken in one turn of the loop. Where more come the
+system lets them try again, after a second, so that all who may come at once have to have room."""
 NOWHERE = ("192.0.2.1", 9)
 """An address kept free for documents (RFC 5737): asking for the way to it sends nothing."""
+
+
+class Server(uvicorn.Server):
+    """A server at which more may wait than are taken at once."""
+
+    async def startup(self, sockets: list[socket.socket] | None = None) -> None:
+        """Begin to listen: asyncio has one number (TAKEN) for both."""
+        await super().startup(sockets)
+        for it in sockets or ():
+            it.listen(WAITING)
 
 
 @dataclass(slots=True)
@@ -127,7 +138,7 @@ def prepare(
         access_log=False,
         proxy_headers=False,
         server_header=False,
-        backlog=BACKLOG,
+        backlog=TAKEN,
         ws_max_size=1_000,
         timeout_graceful_shutdown=1,
         **callers.protocols(),
@@ -138,7 +149,7 @@ def prepare(
         callers=callers,
         port=taken,
         house=house,
-        server=uvicorn.Server(config),
+        server=Server(config),
         sockets=sockets,
     )
 
@@ -151,7 +162,7 @@ def _bound(host: str, port: int, *, exact: bool = False) -> tuple[socket.socket,
         it.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
             it.bind((host, wanted))
-            it.listen(BACKLOG)
+            it.listen(WAITING)
         except OSError:
             it.close()
             continue
