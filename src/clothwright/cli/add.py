@@ -6,7 +6,6 @@ from pathlib import Path
 
 from clothwright.cli.saying import open_book, out, table
 from clothwright.words import show_length
-from clothwright.workroom.apart.asking import warm
 
 
 def add(
@@ -125,7 +124,6 @@ def add(
     dry_run
         Show what would be added and change nothing.
     """
-    warm()  # both processes load what they need at the same time
     from clothwright.workroom.pieces import typing  # noqa: PLC0415
     from clothwright.workroom.pieces.adding import answers_of, pieces_of  # noqa: PLC0415
 

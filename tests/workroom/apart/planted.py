@@ -79,3 +79,11 @@ def loops_over(one: Any, *_args: Any) -> None:
 def loops_here(*_args: Any) -> None:
     """Read without end; which process does so stands in the folder one is in."""
     says_and_loops(Path("reading"))
+
+
+LOADED = ""
+
+
+def loaded() -> str:
+    """Return what was said of this module in the process that runs this."""
+    return LOADED

@@ -227,3 +227,24 @@ def test_a_command_is_stopped(tmp_path):
     assert "Traceback" not in said
     wait_until_gone(pid)
     assert before.items() <= {p: p.read_bytes() for p in tmp_path.rglob("*") if p.is_file()}.items()
+
+
+@on_linux
+def test_a_process_with_nothing_beside_is_copied(monkeypatch):
+    """What it has loaded is there in the copy, and is not loaded twice; one with threads is not."""
+    monkeypatch.setattr(threading, "active_count", lambda: 1)
+    monkeypatch.setattr(planted, "LOADED", "here")
+    for one in asking._kept:
+        one.end()
+    asking._kept.clear()
+    try:
+        assert apart("it", planted.loaded) == "here"
+        copied = the_process()
+        assert copied != os.getpid()
+    finally:
+        for one in asking._kept:
+            one.end()
+        asking._kept.clear()
+    wait_until_gone(copied)
+    monkeypatch.setattr(threading, "active_count", lambda: 2)
+    assert apart("it", planted.loaded) == ""

@@ -11,14 +11,16 @@ import hashlib
 import logging
 import multiprocessing
 import pickle
+import sys
 import threading
 import time
+import warnings
 from collections import deque
 from collections.abc import Callable, Iterator
 from contextvars import ContextVar
 from dataclasses import dataclass
 from multiprocessing.connection import Connection
-from multiprocessing.context import SpawnProcess
+from multiprocessing.process import BaseProcess
 from pathlib import Path
 from typing import TypeVar, TypeVarTuple, cast
 
@@ -53,7 +55,7 @@ class Left(ClothwrightError):  # noqa: N818
 class _Child:
     """The process, and the line to it. used: something was asked of it before."""
 
-    process: SpawnProcess
+    process: BaseProcess
     line: Connection
     used: bool = False
 
@@ -130,8 +132,8 @@ def _here() -> str:
 
 
 def warm() -> None:
-    """See that the process will be there soon; return at once."""
-    if not child.is_inside() and not _turn.locked() and not _kept:
+    """See that the process will be there soon; return at once. A copy of this one needs no time."""
+    if not (child.is_inside() or _is_alone() or _turn.locked() or _kept):
         threading.Thread(target=_begin_early, daemon=True).start()
 
 
@@ -188,12 +190,28 @@ def _answer(asked: bytes, until: float, files: int) -> tuple[str, object]:
     return _answer(asked, until, files) if again else (kind, what)
 
 
+def _is_alone() -> bool:
+    """Tell whether this process runs nothing beside what asks: then a copy of it can go on.
+
+    So it is for a command on Linux: all that it has loaded is there in the copy, too, and is not
+    loaded twice. A server has threads, whose locks a copy would find held for ever.
+    """
+    return sys.platform == "linux" and threading.active_count() == 1
+
+
 def _begun() -> _Child:
     """Begin a process, and wait until it can be asked. Raises OSError."""
-    context = multiprocessing.get_context("spawn")
-    ours, theirs = context.Pipe()
-    process = context.Process(target=child.serve, args=(theirs, KNOWN), daemon=True)
-    process.start()
+    ours, theirs = multiprocessing.Pipe()
+    process: BaseProcess
+    if _is_alone():
+        copied = multiprocessing.get_context("fork")
+        process = copied.Process(target=child.serve_copied, args=(ours, theirs), daemon=True)
+    else:
+        anew = multiprocessing.get_context("spawn")
+        process = anew.Process(target=child.serve, args=(theirs, KNOWN), daemon=True)
+    with warnings.catch_warnings():  # later Pythons count the threads of libraries, which all rest
+        warnings.simplefilter("ignore", DeprecationWarning)
+        process.start()
     theirs.close()
     one = _Child(process, ours)
     try:

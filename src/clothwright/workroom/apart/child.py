@@ -68,6 +68,12 @@ def serve(line: Connection, known: Sequence[str]) -> None:
             line.send_bytes(answer)
 
 
+def serve_copied(other: Connection, line: Connection) -> None:
+    """As `serve`, in a copy of the process that asks. other: that one's end of the line."""
+    other.close()  # else this process would not see the line closed when that one is gone
+    serve(line, ())
+
+
 @contextlib.contextmanager
 def _in_time(seconds: float, nowhere: Any) -> Iterator[None]:
     """End this process soon after its time, whatever it does by then, and tell nobody."""
