@@ -16,7 +16,7 @@ import numpy as np
 from clothwright.intake.pdf.meetings import STEP_MM, Ints, Meetings
 from clothwright.intake.pdf.ways_to_lie import Cell, in_holes
 
-MOST_PAGES = 150
+MOST_PAGES = 60
 """More pages are not chained: they lie in the order of the file, or as is said."""
 OVERLAPS, STARTS = 4, 3
 """How many overlaps each way are tried, and how many first joints."""
