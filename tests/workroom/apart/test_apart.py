@@ -185,10 +185,13 @@ if __name__ == "__main__":
 """
 
 
+HEARS = "import signal; signal.signal(signal.SIGINT, signal.default_int_handler)\n"
+
+
 def started(folder, text, *args):
-    """Run a script in a process of its own, in a folder."""
+    """Run a script in a process of its own, in a folder, which Ctrl-C ends whatever started us."""
     script = folder / "script.py"
-    script.write_text(text)
+    script.write_text(HEARS + text)
     env = {**os.environ, "PYTHONPATH": os.pathsep.join(p or "." for p in sys.path)}
     command = [sys.executable, script, *args]
     return subprocess.Popen(command, env=env, cwd=folder, stderr=subprocess.PIPE, text=True)

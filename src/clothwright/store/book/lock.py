@@ -21,7 +21,7 @@ if sys.platform == "win32":
 else:
     import fcntl
 
-PATIENCE_S = 4.0
+PATIENCE_S = 10.0
 """How long a save waits for another one before it says so."""
 
 Note = tuple[str, str]
