@@ -50,6 +50,11 @@ def chains(open_lines: Sequence[DrawnLine]) -> tuple[list[DrawnLine], list[Drawn
     return [*closed, *more], loose
 
 
+def hanging_together(lines: Sequence[DrawnLine]) -> list[list[DrawnLine]]:
+    """Return open lines in groups that hang together by ends that meet."""
+    return [[w.line for w in group] for group in _groups(_ways(lines))]
+
+
 def _cut_short(
     closed: Sequence[DrawnLine], loose: Sequence[DrawnLine]
 ) -> tuple[list[DrawnLine], list[DrawnLine]]:

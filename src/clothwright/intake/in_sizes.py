@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from clothwright.errors import BadInput, not_known
-from clothwright.geometry.path import Path
 from clothwright.geometry.segment import Line
 from clothwright.geometry.transform import translation
 from clothwright.geometry.vec import Vec
@@ -14,6 +13,7 @@ from clothwright.intake.answers import Question
 from clothwright.intake.candidates import Candidate
 from clothwright.intake.chains import JOIN_MM
 from clothwright.intake.drawing import Drawing, DrawnLine
+from clothwright.intake.shared_stretches import shared_stretches
 from clothwright.intake.size_names import size_in
 
 LONG_MM = 10.0
@@ -52,50 +52,7 @@ def of_size(drawing: Drawing, size: str) -> Drawing:
     own = [x for x in drawing.lines if x.size in ("", wanted)]
     texts = tuple(t for t in drawing.texts if t.size in ("", wanted) and not size_in(t.words))
     others = [x for x in drawing.lines if x.size not in ("", wanted)]
-    return replace(drawing, lines=(*own, *_shared(own, others)), texts=texts, sizes=())
-
-
-def _shared(own: Sequence[DrawnLine], others: Sequence[DrawnLine]) -> list[DrawnLine]:
-    """Return the stretches of other sizes' lines between two ends that nothing of ours meets."""
-    ends = [e for x in own if not x.closed for e in (x.path.start, x.path.end)]
-    ends = [e for e in ends if _is_lone(e, ends)]
-    out: list[DrawnLine] = []
-    for line in others:
-        if len(ends) < 2:
-            break
-        low, high = line.path.bounds()
-        near = [
-            (line.path.nearest(e), e)
-            for e in ends
-            if low.x - JOIN_MM <= e.x <= high.x + JOIN_MM
-            and low.y - JOIN_MM <= e.y <= high.y + JOIN_MM
-        ]
-        met = sorted((at, k) for k, ((at, away), _) in enumerate(near) if away <= JOIN_MM)
-        if len(met) != 2 or met[1][0] - met[0][0] <= JOIN_MM:
-            continue
-        path = _shorter(line, met[0][0], met[1][0])
-        if any(x.path.nearest(path.point_at(path.length / 2))[1] <= JOIN_MM for x in own):
-            continue  # it is drawn in this size, too
-        out.append(DrawnLine(path=path, closed=False))
-        gone = [near[k][1] for _, k in met]
-        ends = [e for e in ends if e not in gone]
-    return out
-
-
-def _is_lone(e: Vec, ends: Sequence[Vec]) -> bool:
-    """Tell whether an end meets none of the others."""
-    return sum(e.distance(p) <= JOIN_MM for p in ends) == 1
-
-
-def _shorter(line: DrawnLine, a: float, b: float) -> Path:
-    """Return the stretch between two places of a line; of a closed one the shorter way round."""
-    path = line.path
-    if not line.closed or b - a <= path.length / 2:
-        return path.between(a, b)
-    rest = [
-        path.between(*span) for span in ((b, path.length), (0.0, a)) if span[1] - span[0] > 1e-6
-    ]
-    return rest[0].joined(rest[1]) if len(rest) > 1 else rest[0]
+    return replace(drawing, lines=(*own, *shared_stretches(own, others)), texts=texts, sizes=())
 
 
 def same_one(like: Candidate, name: str, left: list[Candidate], size: str, step: Vec) -> Candidate:
