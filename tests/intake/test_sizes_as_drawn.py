@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 
 import pytest
 
@@ -148,3 +149,14 @@ def test_a_mark_of_one_size_only_is_told() -> None:
     draft = made(plain, "pdf", "12")
     assert draft.sizes is not None, draft.notes
     assert "not drawn in every size" in draft.notes[-1]
+
+
+@pytest.mark.parametrize("way", WAYS)
+def test_colours_rounded_to_different_sides_are_one(way: str) -> None:
+    """A stroke in #d00000 and its legend in #cf0001 are of one size."""
+    plain = sheet(5, "each")
+    shapes = [
+        replace(s, stroke=s.stroke.replace("d00000", "cf0001")) if not s.closed else s
+        for s in plain.shapes
+    ]
+    assert replace(plain, shapes=tuple(shapes)).read(way).sizes == ("10", "12", "14")

@@ -12,7 +12,7 @@ from clothwright.geometry.fit import fit_curve
 from clothwright.geometry.path import Path
 from clothwright.geometry.segment import Line, Segment
 from clothwright.geometry.vec import Vec, turn_between_deg
-from clothwright.intake.pen import PenLine
+from clothwright.intake.pen import PenLine, same_colour
 
 LONGEST_MM = 60.0
 """mm: no dash is longer, nor a gap between two."""
@@ -40,7 +40,8 @@ def goes_on(run: Sequence[Dash], dash: Dash) -> bool:
     last, path = run[-1], dash.path
     if max(last.path.length, path.length) > LONGEST_MM:
         return False
-    if (last.area.pen.colour, last.area.pen.layer) != (dash.area.pen.colour, dash.area.pen.layer):
+    before, pen = last.area.pen, dash.area.pen
+    if before.layer != pen.layer or not same_colour(before.colour, pen.colour):
         return False
     if abs(dash.width - last.width) > 0.15 * last.width + 0.02:
         return False

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from clothwright.geometry.path import Path
 
 WHITE = "#ffffff"
+COLOUR_STEPS = 2
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,10 +35,21 @@ class PenLine:
     pen: DrawnPen
 
 
+def rgb(colour: str) -> tuple[int, int, int]:
+    """Return red, green and blue, 0 to 255, of "#rrggbb"."""
+    return int(colour[1:3], 16), int(colour[3:5], 16), int(colour[5:7], 16)
+
+
+def same_colour(a: str, b: str) -> bool:
+    """Tell whether two colours look the same: programs round them to different sides."""
+    return all(abs(p - q) <= COLOUR_STEPS for p, q in zip(rgb(a), rgb(b), strict=True))
+
+
 def alike(a: DrawnPen, b: DrawnPen) -> bool:
     """Tell whether two lines are drawn alike: layer, colour, about the same dashes and width."""
     return (
-        (a.layer, a.colour, len(a.dash), a.filled) == (b.layer, b.colour, len(b.dash), b.filled)
+        (a.layer, len(a.dash), a.filled) == (b.layer, len(b.dash), b.filled)
+        and same_colour(a.colour, b.colour)
         and abs(a.width - b.width) < 0.1
         and all(abs(p - q) < 0.5 for p, q in zip(a.dash, b.dash, strict=True))
     )

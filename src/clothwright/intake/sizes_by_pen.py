@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from clothwright.intake.drawing import DrawnText
 from clothwright.intake.drawn_once import drawn_once
-from clothwright.intake.pen import DrawnPen, PenLine
+from clothwright.intake.pen import COLOUR_STEPS, DrawnPen, PenLine, rgb
 from clothwright.intake.size_names import in_order, size_in, sized_names
 
 SAMPLE_MM = (8.0, 120.0)
@@ -19,14 +19,14 @@ SAMPLE_MM = (8.0, 120.0)
 BESIDE_MM = 60.0
 """mm: how far from its end the size is written."""
 
-Key = tuple[object, ...]
-KINDS: tuple[tuple[str, Callable[[DrawnPen], Key]], ...] = (
-    ("layer", lambda pen: (pen.layer,)),
-    ("dashes", lambda pen: tuple(round(d, 1) for d in pen.dash)),
-    ("colour", lambda pen: (pen.colour,)),
-    ("width", lambda pen: (round(pen.width, 2),)),
+Key = tuple[str | float, ...]
+KINDS: tuple[tuple[str, Callable[[DrawnPen], Key], float], ...] = (
+    ("layer", lambda pen: (pen.layer,), 0.0),
+    ("dashes", lambda pen: pen.dash, 0.1),
+    ("colour", lambda pen: rgb(pen.colour), COLOUR_STEPS),
+    ("width", lambda pen: (pen.width,), 0.015),
 )
-"""What may tell sizes apart, in the order tried."""
+"""What may tell sizes apart, in the order tried; how much it may differ within one size."""
 
 
 class SizedLines(NamedTuple):
@@ -43,8 +43,8 @@ class SizedLines(NamedTuple):
 def told_apart(lines: Sequence[PenLine], texts: Sequence[DrawnText]) -> SizedLines:
     """Tell the sizes of a drawing apart; no names when it holds one size, or none that is named."""
     legend = legend_of(lines, texts)
-    for by, key_of in KINDS:
-        keys = [key_of(line.pen) for line in lines]
+    for by, key_of, within in KINDS:
+        keys = _keys([key_of(line.pen) for line in lines], within)
         names = _by_layer(keys) if by == "layer" else _by_legend(keys, legend)
         if len(names) < 2 or not _drawn(lines, keys, names):
             continue
@@ -54,6 +54,26 @@ def told_apart(lines: Sequence[PenLine], texts: Sequence[DrawnText]) -> SizedLin
             sizes[k] = ""
         return SizedLines(tuple(sizes), in_order(names.values()), by)
     return SizedLines(("",) * len(lines), (), "")
+
+
+def _keys(values: Sequence[Key], within: float) -> list[Key]:
+    """Return each value, or the first one that it is as good as the same as."""
+    known: dict[Key, Key] = {}
+    for value in values:
+        if value not in known:
+            first = (k for k in dict.fromkeys(known.values()) if _same(k, value, within))
+            known[value] = next(first, value)
+    return [known[value] for value in values]
+
+
+def _same(one: Key, other: Key, within: float) -> bool:
+    if len(one) != len(other):
+        return False
+    return all(
+        p == q
+        or (isinstance(p, float | int) and isinstance(q, float | int) and abs(p - q) <= within)
+        for p, q in zip(one, other, strict=True)
+    )
 
 
 def _by_layer(keys: Sequence[Key]) -> dict[Key, str]:
