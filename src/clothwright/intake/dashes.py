@@ -1,4 +1,4 @@
-"""Dashes that were drawn as little filled areas, put together to the dashed line they were."""
+"""Dashes that were drawn one by one, as areas or lines, as the dashed line they make."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from typing import NamedTuple
 from clothwright.geometry.fit import fit_curve
 from clothwright.geometry.path import Path
 from clothwright.geometry.segment import Line, Segment
+from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.geometry.vec import Vec, turn_between_deg
 from clothwright.intake.pen import PenLine, same_colour
 
@@ -20,19 +21,29 @@ FIT_MM = 0.02
 JOINT_DEG = 4.0
 CORNER_DEG = 12.0
 """Bends that are corners: within a dash or between two straight ones; between curved ones."""
+ODD = 0.1
+"""Share of dashes up to which those that seem to be drawn the other way are not."""
+THIRDS = 3
+PARALLEL = 1e-6
+"""Sine of an angle: lines with less between them meet nowhere."""
 FEWEST = 3
 """Dashes that make a line."""
 TOUCH = 0.75
 """Widths of the pen: lines whose ends are nearer meet there, and are no dashes."""
+HAIR_MM = 0.1
+"""mm: a thinner pen is taken for as wide there."""
 BESIDE_DEG = 45.0
 
 
 class Dash(NamedTuple):
-    """An area that a pen painted: the line along its middle, the pen's width (mm), the area."""
+    """What may be a dash: the line that was drawn, the pen's width (mm), and what stands for it.
+
+    drawn: the area that the pen painted, or the line.
+    """
 
     path: Path
     width: float
-    area: PenLine
+    drawn: PenLine
 
 
 def goes_on(run: Sequence[Dash], dash: Dash) -> bool:
@@ -40,16 +51,35 @@ def goes_on(run: Sequence[Dash], dash: Dash) -> bool:
     last, path = run[-1], dash.path
     if max(last.path.length, path.length) > LONGEST_MM:
         return False
-    before, pen = last.area.pen, dash.area.pen
+    before, pen = last.drawn.pen, dash.drawn.pen
     if before.layer != pen.layer or not same_colour(before.colour, pen.colour):
         return False
     if abs(dash.width - last.width) > 0.15 * last.width + 0.02:
         return False
     gap = _gap(last.path, path)
     if len(run) >= FEWEST:
-        return gap <= 1.6 * _typical_gap(run) + 0.2
+        return gap <= _widest_gap(run) and not _is_round(run, path)
     near = gap <= min(LONGEST_MM, 3 * max(last.path.length, path.length, 1.0))
-    return near and gap > TOUCH * dash.width and not _is_beside(last.path, path)
+    return near and gap > TOUCH * max(dash.width, HAIR_MM) and not _is_beside(last.path, path)
+
+
+def _is_round(run: Sequence[Dash], path: Path) -> bool:
+    """Tell whether a run has come round to its beginning, and the next dash is none between."""
+    if len(run) <= FEWEST:
+        return False
+    first, last = (_free(run[k].path, run[n].path) for k, n in ((0, 1), (-1, -2)))
+    left = first.distance(last)
+    between = min(
+        last.distance(a) + path.length + b.distance(first)
+        for a, b in ((path.start, path.end), (path.end, path.start))
+    )
+    return left <= _widest_gap(run) and between > 1.2 * left + 0.2
+
+
+def _free(path: Path, beside: Path) -> Vec:
+    """Return the end of a dash that is farther from the one beside it."""
+    ends = (path.start, path.end)
+    return max(ends, key=lambda p: min(p.distance(beside.start), p.distance(beside.end)))
 
 
 def _gap(a: Path, b: Path) -> float:
@@ -58,44 +88,56 @@ def _gap(a: Path, b: Path) -> float:
 
 def _is_beside(a: Path, b: Path) -> bool:
     """Tell whether two lines run side by side, and not one after the other."""
-    first, second = _headed((a, b))
+    first, second = headed((a, b))
     u, v, way = first.end_tangent, second.start_tangent, second.start - first.end
     alike = abs(turn_between_deg(u, v)) < BESIDE_DEG
     return alike and abs(turn_between_deg(u, way)) > BESIDE_DEG
 
 
-def _typical_gap(run: Sequence[Dash]) -> float:
-    return median(_gap(a.path, b.path) for a, b in pairwise(run[-9:]))
+def _widest_gap(run: Sequence[Dash]) -> float:
+    return 1.6 * median(_gap(a.path, b.path) for a, b in pairwise(run[-9:])) + 0.2
 
 
 def whole_line(run: Sequence[Dash]) -> PenLine:
     """Return the dashed line that a run of at least `FEWEST` dashes makes."""
-    paths = _headed([dash.path for dash in run])
-    gaps = [a.end.distance(b.start) for a, b in pairwise(paths)]
-    gap = median(gaps)
-    closed = len(paths) > FEWEST and paths[-1].end.distance(paths[0].start) <= 1.6 * gap + 0.2
-    pen = replace(
-        run[0].area.pen,
-        width=round(median(dash.width for dash in run), 4),
-        dash=(round(median(p.length for p in paths), 2), round(gap, 2)),
-        filled=False,
-    )
+    paths = headed([dash.path for dash in run], one_way=not run[0].drawn.pen.filled)
+    dash = dashes_of(paths)
+    closed = len(paths) > FEWEST and paths[-1].end.distance(paths[0].start) <= 1.6 * dash[1] + 0.2
+    width = round(median(dash.width for dash in run), 4)
+    pen = replace(run[0].drawn.pen, width=width, dash=dash, filled=False)
     return PenLine(path=_whole(paths, closed=closed), closed=closed, pen=pen)
 
 
-def _headed(paths: Sequence[Path]) -> list[Path]:
-    """Turn dashes so that each goes on where the one before ends."""
+def dashes_of(paths: Sequence[Path]) -> tuple[float, ...]:
+    """Return how long the dashes of a line are and the gaps, mm; with short ones between, both.
+
+    A dash that was cut off at a corner or an end counts for nothing.
+    """
+    gap = round(median(a.end.distance(b.start) for a, b in pairwise(paths)), 2)
+    lengths = [p.length for p in paths]
+    long = [x for x in lengths if x > max(lengths) / 2]
+    short = [x for x in lengths if x <= max(lengths) / 2]
+    if len(short) <= len(long) / 2:
+        return round(median(long), 2), gap
+    return round(median(long), 2), gap, round(median(short), 2), gap
+
+
+def headed(paths: Sequence[Path], *, one_way: bool = False) -> list[Path]:
+    """Turn dashes so that each goes on where the one before ends.
+
+    one_way: lines are mostly drawn one way. Round a sharp corner the far end of a dash may be the
+    nearer one: where nearly all were drawn one way, all were.
+    """
     first, second = paths[0], paths[1]
     ends = (second.start, second.end)
-    if min(first.start.distance(q) for q in ends) < min(first.end.distance(q) for q in ends):
-        first = first.reversed()
-    out = [first]
-    for path in paths[1:]:
-        here = out[-1].end
-        out.append(
-            path if here.distance(path.start) <= here.distance(path.end) else path.reversed()
-        )
-    return out
+    turned = [min(map(first.start.distance, ends)) < min(map(first.end.distance, ends))]
+    for before, path in pairwise(paths):
+        here = before.start if turned[-1] else before.end
+        turned.append(here.distance(path.end) < here.distance(path.start))
+    share = sum(turned) / len(turned)
+    if one_way and min(share, 1 - share) <= ODD:
+        turned = [share > ODD] * len(turned)
+    return [path.reversed() if back else path for path, back in zip(paths, turned, strict=True)]
 
 
 def _whole(paths: Sequence[Path], *, closed: bool) -> Path:
@@ -110,7 +152,7 @@ def _whole(paths: Sequence[Path], *, closed: bool) -> Path:
         for n, segment in enumerate(path.segments):
             if n and _bends(path.segments[n - 1], segment):
                 corners.append(len(points))
-            points += [segment.start, *segment.flatten(0.005)[:-1]]
+            points += [segment.start, *_between(segment)]
         points.append(path.end)
         if k + 1 < len(ring):
             corner = _corner_between(path, ring[k + 1])
@@ -121,6 +163,13 @@ def _whole(paths: Sequence[Path], *, closed: bool) -> Path:
         points, corners = _from_corner(points, corners)
     fitted = fit_curve(points, FIT_MM, corners=corners)
     return fitted.with_ends(end=fitted.start) if closed else fitted
+
+
+def _between(segment: Segment) -> list[Vec]:
+    """Return points of a dash between its ends, so many that no curve leaves it."""
+    if isinstance(segment, Line):
+        return [segment.point(t / THIRDS) for t in range(1, THIRDS)]
+    return segment.flatten(0.005)[:-1]
 
 
 def _bends(before: Segment, after: Segment) -> bool:
@@ -135,6 +184,10 @@ def _corner_between(a: Path, b: Path) -> Vec | None:
         return None
     across = u.cross(v)
     gap = b.start - a.end
+    if gap.norm <= JOIN_MM:
+        return a.end
+    if abs(across) < PARALLEL:
+        return a.end + gap / 2
     ahead, back = gap.cross(v) / across, gap.cross(u) / across
     reach = 2 * gap.norm + 0.1
     if -0.05 <= ahead <= reach and -reach <= back <= 0.05:

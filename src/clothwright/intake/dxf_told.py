@@ -7,10 +7,11 @@ from dataclasses import replace
 
 from clothwright.errors import BadInput
 from clothwright.intake.answers import PIECES, SIZES, UNSURE
+from clothwright.intake.dash_rows import with_rows
 from clothwright.intake.drawing import Drawing
 from clothwright.intake.dxf_blocks import BlockUse, blocks_in_sizes, laid_apart
 from clothwright.intake.labelled import small
-from clothwright.intake.pen import PenLine
+from clothwright.intake.pen import LineRead, PenLine
 from clothwright.intake.size_names import sized_names, surely_sizes
 from clothwright.intake.told_by_pen import ToldLines, told_drawing
 
@@ -65,4 +66,6 @@ def _told(
         kept = pen if by_layer else replace(pen, layer="")
         lines.append((called, PenLine(path=line.path, closed=line.closed, pen=kept)))
     texts = [t for g in groups for t in g.texts]
+    rows = with_rows([LineRead(pen, k) for k, (_, pen) in enumerate(lines)])
+    lines = [(replace(lines[k][0], path=x.path, closed=x.closed), x) for x, k in rows]
     return told_drawing(name, lines, texts, notes=notes, scale_known=scale_known)

@@ -8,13 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from typing import NamedTuple
 
 import numpy as np
 
+from clothwright.intake.dash_rows import with_rows
 from clothwright.intake.dashes import FEWEST, Dash, goes_on, whole_line
 from clothwright.intake.middle_line import Middle, of_area, of_ring, widest
-from clothwright.intake.pen import PenLine
+from clothwright.intake.pen import LineRead, PenLine
 
 LARGE_MM = 15.0
 """mm: rings smaller than this, from corner to corner, are looked for among neighbours alone."""
@@ -25,15 +25,11 @@ LONE = 3.0
 """Widths of the pen: a lone area is a line when it is as long; a shorter one is a mark."""
 
 
-class LineRead(NamedTuple):
-    """A line that was drawn, and the number of the area (the first of them) it was read from."""
-
-    line: PenLine
-    number: int
-
-
 def with_lines(lines: Sequence[PenLine], *, scale_known: bool = True) -> tuple[LineRead, ...]:
-    """Return the lines (mm, or the drawing's own units) with strokes read along their middle."""
+    """Return the lines (mm, or the drawing's own units) with strokes read along their middle.
+
+    Rows of dashes, whether areas or lines, are the dashed lines they were.
+    """
     rings, inner = _rings(lines, scale_known=scale_known)
     out: list[LineRead] = []
     run: list[tuple[Dash, int]] = []
@@ -51,7 +47,7 @@ def with_lines(lines: Sequence[PenLine], *, scale_known: bool = True) -> tuple[L
             run.append((dash, k))
         else:
             out.append(LineRead(_drawn(line, rings[k], closed=True) if k in rings else line, k))
-    return tuple(out + _ended(run))
+    return with_rows(out + _ended(run))
 
 
 def _dash(line: PenLine, run: Sequence[tuple[Dash, int]], *, scale_known: bool) -> Dash | None:
@@ -69,8 +65,8 @@ def _ended(run: Sequence[tuple[Dash, int]]) -> list[LineRead]:
     out = []
     for dash, k in run:
         lone = dash.path.length >= LONE * dash.width
-        line = _drawn(dash.area, Middle(dash.path, dash.width), closed=False)
-        out.append(LineRead(line if lone else dash.area, k))
+        line = _drawn(dash.drawn, Middle(dash.path, dash.width), closed=False)
+        out.append(LineRead(line if lone else dash.drawn, k))
     return out
 
 

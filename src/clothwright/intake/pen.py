@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from clothwright.geometry.path import Path
 
@@ -43,6 +45,24 @@ def rgb(colour: str) -> tuple[int, int, int]:
 def same_colour(a: str, b: str) -> bool:
     """Tell whether two colours look the same: programs round them to different sides."""
     return all(abs(p - q) <= COLOUR_STEPS for p, q in zip(rgb(a), rgb(b), strict=True))
+
+
+ALIKE_DASHES = 0.3
+"""Share by which the same dashes may differ: programs stretch them until they fill an edge."""
+
+
+def dashes_apart(a: Sequence[float], b: Sequence[float]) -> float:
+    """Return how much two kinds of dashes differ, as a share of the longer; 1 where not alike."""
+    if len(a) != len(b) or not a:
+        return float(bool(a or b))
+    return max(abs(p - q) / (max(p, q, 1.0)) for p, q in zip(a, b, strict=True))
+
+
+class LineRead(NamedTuple):
+    """A line that was drawn, and the number of that (the first) which it was read from."""
+
+    line: PenLine
+    number: int
 
 
 def alike(a: DrawnPen, b: DrawnPen) -> bool:

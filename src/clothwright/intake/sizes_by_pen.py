@@ -7,11 +7,11 @@ written beside it. Without either there is nothing to call a size by, and nothin
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from clothwright.intake.drawing import DrawnText
 from clothwright.intake.drawn_once import drawn_once
-from clothwright.intake.pen import COLOUR_STEPS, DrawnPen, PenLine, rgb
+from clothwright.intake.pen import ALIKE_DASHES, COLOUR_STEPS, DrawnPen, PenLine, dashes_apart, rgb
 from clothwright.intake.size_names import in_order, size_in, sized_names
 
 SAMPLE_MM = (8.0, 120.0)
@@ -19,7 +19,7 @@ SAMPLE_MM = (8.0, 120.0)
 BESIDE_MM = 60.0
 """mm: how far from its end the size is written."""
 
-Key = tuple[str | float, ...]
+Key = tuple[Any, ...]
 KINDS: tuple[tuple[str, Callable[[DrawnPen], Key], float], ...] = (
     ("layer", lambda pen: (pen.layer,), 0.0),
     ("dashes", lambda pen: pen.dash, 0.1),
@@ -45,6 +45,8 @@ def told_apart(lines: Sequence[PenLine], texts: Sequence[DrawnText]) -> SizedLin
     legend = legend_of(lines, texts)
     for by, key_of, within in KINDS:
         keys = _keys([key_of(line.pen) for line in lines], within)
+        if by == "dashes":
+            keys = _as_in_legend(keys, [keys[k] for k in legend])
         names = _by_layer(keys) if by == "layer" else _by_legend(keys, legend)
         if len(names) < 2 or not _drawn(lines, keys, names):
             continue
@@ -92,6 +94,15 @@ def _by_legend(keys: Sequence[Key], legend: Mapping[int, str]) -> dict[Key, str]
         found[keys[k]] = words
     names = {k: w for k, w in found.items() if k not in twice}
     return names if len(set(names.values())) == len(names) else {}
+
+
+def _as_in_legend(keys: Sequence[Key], legend: Sequence[Key]) -> list[Key]:
+    """Return dashes as those of the legend that they are most like, if they are like any."""
+    near: dict[Key, Key] = {}
+    for key in dict.fromkeys(keys):
+        best = min(legend, key=lambda known: dashes_apart(key, known), default=key)
+        near[key] = best if dashes_apart(key, best) <= ALIKE_DASHES else key
+    return [near[key] for key in keys]
 
 
 def legend_of(lines: Sequence[PenLine], texts: Sequence[DrawnText]) -> dict[int, str]:
