@@ -221,11 +221,42 @@ def test_what_is_left_out_is_told():
             '<rect width="9" height="9"/></g>',
             "Yoke",
         ),
+        ('<g id="Skirt_x0020_front"><rect width="9" height="9"/></g>', "Skirt front"),
+        ('<g id="J_x00FC_pe"><rect width="9" height="9"/></g>', "J\u00fcpe"),
+        ('<g id="Yoke_2_"><rect width="9" height="9"/></g>', "Yoke"),
+        ('<g id="Yoke"><g id="Size_x0020_10"><rect width="9" height="9"/></g></g>', "Yoke"),
     ],
 )
 def test_names_a_person_gave_are_kept(body, label):
     """A label, a title or an id of the line or its group; numbers a program gave say nothing."""
     assert read(body).lines[0].label == label
+
+
+@pytest.mark.parametrize(
+    "named",
+    [
+        'id="Size_x0020_{}"',
+        'id="Size_x20_{}"',
+        'id="Size_{}"',
+        'id="Size-{}_1_"',
+        'id="_x0053_ize_x003A__x0020_{}"',
+        'id="layer{}" data-name="Size {}"',
+        'id="Size_{}_"',
+        'title="Size {}"',
+    ],
+)
+def test_a_layer_is_called_by_a_size_however_it_is_written(named):
+    """An id holds no spaces: programs write `_x0020_` (ISO/IEC 9075-14), `_x20_`, a dash or `_`."""
+    body = ""
+    for k, size in enumerate((8, 10, 12)):
+        name = named.replace("{}", str(size))
+        shape = f'<rect width="{300 + k * 10}" height="{400 + k * 10}"/>'
+        if name.startswith("title"):
+            name, shape = "", f"<title>{name.split(chr(34))[1]}</title>{shape}"
+        body += f"<g {name}>{shape}</g>"
+    drawing = read(body)
+    assert drawing.sizes == ("8", "10", "12")
+    assert [x.size for x in drawing.lines] == ["8", "10", "12"]
 
 
 # --- faults --------------------------------------------------------------------------------------

@@ -48,8 +48,8 @@ def shared_stretches(own: Sequence[DrawnLine], others: Sequence[DrawnLine]) -> l
         for line in others
         for stretch in _stretches(line, ends)
         if not _is_drawn(stretch.path, own)
-        and (told := _told(stretch, groups))
-        and (told.across or _has_another_way(told, line, others))
+        for told in [_told(stretch, groups)]
+        if told.across or _has_another_way(told, line, others)
     ]
     out: list[DrawnLine] = []
     for stretch in sorted(found, key=lambda s: (not s.across, -s.away)):

@@ -25,6 +25,7 @@ from clothwright.intake.drawing import Drawing, DrawnLine, DrawnText, Reader
 from clothwright.intake.pen import DrawnPen
 from clothwright.intake.shapes import SHAPES, Lengths, lines_of
 from clothwright.intake.size_names import size_in
+from clothwright.intake.svg_names import label_of, labels_of
 from clothwright.intake.svg_paint import Paint
 from clothwright.intake.svg_text import LETTERS, MOST_WORDS, size_of, texts_of
 from clothwright.picture.css import StyleRule, rules_of, style_of
@@ -49,14 +50,7 @@ GROUPS = frozenset({"svg", "g", "a", "switch", "use", "symbol"})
 WORDLESS = {"image": "picture", "foreignObject": "insert"}
 HIDDEN = "hidden part"
 MISSING = "use of something that is not in this file"
-_LABELS = ("{http://www.inkscape.org/namespaces/inkscape}label", "data-name", "aria-label", "id")
 _HREF = ("href", "{http://www.w3.org/1999/xlink}href")
-_NUMBERED = re.compile(
-    r"(path|rect|polygon|polyline|line|circle|ellipse|g|group|shape|use|svg|layer|element)?"
-    r"[-_]?[0-9][-_0-9]*",
-    re.IGNORECASE,
-)
-"""Names that a program gave and nobody chose, such as path123."""
 
 
 def is_annotated(data: bytes) -> bool:
@@ -180,10 +174,10 @@ class _Walk:
             state,
             frame=self._moved(element, style.get("transform", ""), state.frame),
             shown=shown,
-            label=_label(element) or state.label,
+            label=label_of(element) or state.label,
             letters=size_of(style, state.letters),
             paint=state.paint.styled(style),
-            layer=next((n for n in _labels(element) if size_in(n)), state.layer),
+            layer=next((n for n in labels_of(element) if size_in(n)), state.layer),
             anchor=style.get("text-anchor") or state.anchor,
         )
 
@@ -300,24 +294,6 @@ class _Walk:
 def _is_point(segment: Segment) -> bool:
     first, *rest = segment.controls()
     return all(first.distance(p) < 1e-9 for p in rest)
-
-
-def _labels(element: ET.Element) -> list[str]:
-    return [name for key in _LABELS if (name := (element.get(key) or "").strip())]
-
-
-def _label(element: ET.Element) -> str:
-    """The name a person gave to an element: its label, its title or its id, if it says anything.
-
-    A size is none: it says which of the sizes, and not of what.
-    """
-    for name in _labels(element):
-        if not _NUMBERED.fullmatch(name) and not size_in(name):
-            return name
-    for child in element:
-        if _tag(child) == "title" and (child.text or "").strip():
-            return (child.text or "").strip()
-    return ""
 
 
 READER = Reader(id="svg", title="SVG drawing", suffixes=(".svg",), read=read_svg)
