@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 
@@ -95,6 +96,36 @@ def test_three_sizes_by_colour(way: str, count: int, centre: str) -> None:
     wide = [p[0].outline.bounds()[1].x - p[0].outline.bounds()[0].x for p in draft.sizes.pieces]
     assert wide == pytest.approx([200 + d for d in STEP.values()], abs=3.0)
     assert all(math.isfinite(w) for w in wide)
+
+
+@pytest.mark.parametrize("parts", [1, 3])
+@pytest.mark.parametrize(("top", "foot"), [(435, 60), (435, 50), (445, 60), (440, 45)])
+def test_a_centre_that_runs_on_beyond_each_size_is_cut_there(
+    parts: int, top: float, foot: float
+) -> None:
+    """No size takes another's outline for its centre, nor a dart's legs into its own outline.
+
+    The outline may be drawn in parts, each shorter than a piece.
+    """
+    shapes = [line((60, foot), (60, top))]
+    for size, colour in SIZES.items():
+        _, rest = bodice(size, 5)
+        cuts = [0, 6, 12, len(rest) - 1] if parts == 3 else [0, len(rest) - 1]
+        shapes += [line(*rest[a : b + 1], stroke=colour) for a, b in pairwise(cuts)]
+        mouth, tip = (120.0, 150.0), 135.0 + STEP[size] / 10
+        shapes.append(line((mouth[0], 60), (tip, 150), (mouth[1], 60), stroke=colour))
+        ring = ((tip + 2 * math.cos(k), 150 + 2 * math.sin(k)) for k in range(6))
+        shapes.append(area(*ring, stroke=colour))
+    legend = sheet(5, "each")
+    plain = Plain(
+        shapes=(*shapes, *(s for s in legend.shapes if not s.closed and len(s.rings[0]) == 2)),
+        words=legend.words,
+    )
+    draft = made(plain, "svg", "10")
+    assert draft.sizes is not None, draft.notes
+    for size, (piece,) in zip(draft.sizes.names, draft.sizes.pieces, strict=True):
+        assert away(bodice(size, 5)[1], piece.outline) < 0.05
+        assert len(piece.darts) == 1
 
 
 @pytest.mark.parametrize("way", WAYS)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from clothwright.geometry.path import Path, ring
@@ -232,35 +232,43 @@ def _loop(ways: Sequence[_Way]) -> list[tuple[_Way, Path]]:
     has passed, the part from there on is returned.
     """
     at = _by_place(ways)
-    first = min(ways, key=lambda w: w.line.path.bounds()[0].y)
-    here, path = _rightward(first)
+    first, here, path = _lowest(ways, at)
     out = [(first, path)]
     passed = {first.a if here == first.b else first.b: 0}
     while here not in passed:
         passed[here] = len(passed)
         back = out[-1][0]
-        options = [
-            (w, w.line.path if w.a == here else w.line.path.reversed(), w.b if w.a == here else w.a)
-            for w in at[here]
-            if w is not back
-        ]
+        options = [_from(w, here) for w in at[here] if w is not back]
         if not options:
             return out
         u = out[-1][1].end_tangent
-        way, path, here = min(options, key=lambda o: turn_between_deg(u, o[1].start_tangent))
+        way, here, path = min(options, key=lambda o: turn_between_deg(u, o[2].start_tangent))
         out.append((way, path))
     return out[passed[here] :]
 
 
-def _rightward(way: _Way) -> tuple[int, Path]:
-    """Return a line travelled so that at its lowest point it runs to the right, and where to."""
-    path = way.line.path
+def _lowest(ways: Sequence[_Way], at: Mapping[int, Sequence[_Way]]) -> tuple[_Way, int, Path]:
+    """Return the line to begin with, where it leads to, and it as it is travelled.
+
+    At its lowest point it runs to the right. Where lines meet there, it is the rightmost of them.
+    """
+    low = min(ways, key=lambda w: w.line.path.bounds()[0].y)
+    path = low.line.path
     points = path.flatten(0.5)
     k = min(range(len(points)), key=lambda i: points[i].y)
-    before, after = points[max(k - 1, 0)], points[min(k + 1, len(points) - 1)]
-    if (after - before).x >= 0:
-        return way.b, path
-    return way.a, path.reversed()
+    if 0 < k < len(points) - 1:
+        return _from(low, low.a if points[k + 1].x >= points[k - 1].x else low.b)
+    place = low.a if k == 0 else low.b
+    tries = [_from(w, place) for w in at[place]]
+    down = Vec(0.0, -1.0)
+    return min(tries, key=lambda o: turn_between_deg(down, o[2].start_tangent) % 360.0)
+
+
+def _from(way: _Way, place: int) -> tuple[_Way, int, Path]:
+    """Return a line, where it leads to from one of its places, and it as it is travelled."""
+    if way.a == place:
+        return way, way.b, way.line.path
+    return way, way.a, way.line.path.reversed()
 
 
 def _joined(loop: Sequence[tuple[_Way, Path]]) -> DrawnLine:

@@ -30,7 +30,7 @@ def drawn_once(lines: Sequence[PenLine], sizes: Sequence[str | None]) -> list[in
         size: [(e, k) for k in own if not lines[k].closed for e in _ends(lines[k])]
         for size, own in of.items()
     }
-    whole = {size: _around([boxes[k] for k in own]) for size, own in of.items()}
+    whole = {size: around([boxes[k] for k in own]) for size, own in of.items()}
 
     def lone(k: int, size: str) -> bool:
         low, high = boxes[k]
@@ -58,7 +58,8 @@ def _ends(line: PenLine) -> tuple[Vec, Vec]:
     return line.path.start, line.path.end
 
 
-def _around(boxes: Sequence[tuple[Vec, Vec]]) -> tuple[Vec, Vec]:
+def around(boxes: Sequence[tuple[Vec, Vec]]) -> tuple[Vec, Vec]:
+    """Return the box round boxes, mm."""
     return (
         Vec(min(a.x for a, _ in boxes), min(a.y for a, _ in boxes)),
         Vec(max(b.x for _, b in boxes), max(b.y for _, b in boxes)),

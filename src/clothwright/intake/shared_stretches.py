@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from clothwright.geometry.path import Path
 from clothwright.geometry.vec import Vec
-from clothwright.intake.chains import JOIN_MM, hanging_together
+from clothwright.intake.chains import JOIN_MM, chains, hanging_together
 from clothwright.intake.drawing import DrawnLine
 
 FLAT_MM = 0.5
@@ -35,11 +35,13 @@ def shared_stretches(own: Sequence[DrawnLine], others: Sequence[DrawnLine]) -> l
     own: the lines of a size and of all sizes; others: those of the other sizes, mm. A stretch runs
     between two ends that nothing of ours meets. Where lines of ours run between these ends too, the
     size that draws it has two ways from one to the other, its own and the shared one: the shared
-    one is what ours keep farthest from. A size with one way only draws its own.
+    one is what ours keep farthest from. A size with one way only draws its own. What closes
+    already, as where an edge of ours runs on beyond a corner, needs none.
     """
     drawn = [x for x in own if not x.closed]
-    ends = [e for x in drawn for e in (x.path.start, x.path.end)]
-    ends = [e for e in ends if sum(e.distance(p) <= JOIN_MM for p in ends) == 1]
+    still = set(map(id, chains(drawn)[1]))
+    ends = [e for x in drawn if id(x) in still for e in (x.path.start, x.path.end)]
+    ends = [e for e in ends if _is_lone(e, drawn)]
     if len(ends) < 2:
         return []
     groups = hanging_together(drawn)
@@ -59,15 +61,25 @@ def shared_stretches(own: Sequence[DrawnLine], others: Sequence[DrawnLine]) -> l
     return out
 
 
+def _is_lone(end: Vec, drawn: Sequence[DrawnLine]) -> bool:
+    """Tell whether an end, one of these lines', meets no other end and no other line."""
+    near = [x for x in drawn if _is_near(end, x.path)]
+    return sum(x.path.nearest(end)[1] <= JOIN_MM for x in near) == 1
+
+
+def _is_near(place: Vec, path: Path) -> bool:
+    """Tell whether a place lies in the box round a line, or as good as."""
+    low, high = path.bounds()
+    return (
+        low.x - JOIN_MM <= place.x <= high.x + JOIN_MM
+        and low.y - JOIN_MM <= place.y <= high.y + JOIN_MM
+    )
+
+
 def _stretches(line: DrawnLine, ends: Sequence[Vec]) -> Iterator[_Stretch]:
     """Yield the parts of a line between ends that it meets; of a closed one all the way round."""
     path = line.path
-    low, high = path.bounds()
-    near = [
-        (path.nearest(e), e)
-        for e in ends
-        if low.x - JOIN_MM <= e.x <= high.x + JOIN_MM and low.y - JOIN_MM <= e.y <= high.y + JOIN_MM
-    ]
+    near = [(path.nearest(e), e) for e in ends if _is_near(e, path)]
     met = sorted(((at, e) for (at, away), e in near if away <= JOIN_MM), key=lambda m: m[0])
     if len(met) < 2:
         return

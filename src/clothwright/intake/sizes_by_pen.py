@@ -9,8 +9,9 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any, NamedTuple
 
+from clothwright.geometry.vec import Vec
 from clothwright.intake.drawing import DrawnText
-from clothwright.intake.drawn_once import drawn_once
+from clothwright.intake.drawn_once import around, drawn_once
 from clothwright.intake.pen import ALIKE_DASHES, COLOUR_STEPS, DrawnPen, PenLine, dashes_apart, rgb
 from clothwright.intake.size_names import in_order, size_in, sized_names
 
@@ -48,9 +49,9 @@ def told_apart(lines: Sequence[PenLine], texts: Sequence[DrawnText]) -> SizedLin
         if by == "dashes":
             keys = _as_in_legend(keys, [keys[k] for k in legend])
         names = _by_layer(keys) if by == "layer" else _by_legend(keys, legend)
-        if len(names) < 2 or not _drawn(lines, keys, names):
-            continue
         samples = {} if by == "layer" else legend
+        if len(names) < 2 or not _drawn(lines, keys, names, samples):
+            continue
         sizes = [None if k in samples else names.get(key, "") for k, key in enumerate(keys)]
         for k in drawn_once(lines, sizes):
             sizes[k] = ""
@@ -133,11 +134,19 @@ def _beside(line: PenLine, text: DrawnText) -> float | None:
     return away + aside
 
 
-def _drawn(lines: Sequence[PenLine], keys: Sequence[Key], names: Mapping[Key, str]) -> bool:
-    """Tell whether at least two named sizes draw something as large as a piece."""
-    large: set[Key] = set()
-    for line, key in zip(lines, keys, strict=True):
-        low, high = line.path.bounds()
-        if key in names and (high - low).norm > 2 * SAMPLE_MM[1]:
-            large.add(key)
-    return len(large) > 1
+def _drawn(
+    lines: Sequence[PenLine],
+    keys: Sequence[Key],
+    names: Mapping[Key, str],
+    samples: Mapping[int, str],
+) -> bool:
+    """Tell whether at least two named sizes draw something as large as a piece, in lines or parts.
+
+    samples: the lines of the legend, which draw nothing.
+    """
+    boxes: dict[Key, list[tuple[Vec, Vec]]] = {}
+    for k, (line, key) in enumerate(zip(lines, keys, strict=True)):
+        if key in names and k not in samples:
+            boxes.setdefault(key, []).append(line.path.bounds())
+    whole = [around(some) for some in boxes.values()]
+    return sum((high - low).norm > 2 * SAMPLE_MM[1] for low, high in whole) > 1
