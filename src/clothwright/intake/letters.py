@@ -40,6 +40,12 @@ def wide_em(words: str) -> float:
     return sum(next((w for letters, w in _WIDTHS if c in letters), USUAL) for c in words)
 
 
+def ends_of(text: DrawnText) -> tuple[Vec, Vec]:
+    """Return where a text begins and ends, mm, about."""
+    half = unit_at(text.turn_deg) * (0.5 * wide_em(text.words) * text.height)
+    return text.at - half, text.at + half
+
+
 def joined_letters(texts: Sequence[DrawnText]) -> tuple[DrawnText, ...]:
     """Return the texts with bits that follow each other on one line put together.
 

@@ -10,6 +10,7 @@ from typing import NamedTuple
 from clothwright.geometry.transform import translation
 from clothwright.geometry.vec import Vec
 from clothwright.intake.drawing import DrawnText, Pages, Sheet
+from clothwright.intake.letters import ends_of
 from clothwright.intake.pdf.clip import Window, clipped
 from clothwright.intake.pdf.drawn import DrawnPage
 from clothwright.intake.pdf.furniture import is_furniture
@@ -37,7 +38,7 @@ class Joined(NamedTuple):
 
 
 def windowed(page: DrawnPage, window: Window, moved: Vec = Vec(0.0, 0.0)) -> DrawnPage:  # noqa: B008
-    """Return the page's lines inside a window, measured from its lower left corner.
+    """Return a page's lines inside a window and words that reach in, from its lower left corner.
 
     moved: by how much the page lies off its place; the window shows that much less of one side.
     """
@@ -49,7 +50,8 @@ def windowed(page: DrawnPage, window: Window, moved: Vec = Vec(0.0, 0.0)) -> Dra
         if not is_furniture(x, window)
         for part in clipped(x, shown)
     ]
-    texts = tuple(replace(t, at=move.apply(t.at)) for t in page.texts if shown.holds(t.at))
+    seen = (t for t in page.texts if any(map(shown.holds, (t.at, *ends_of(t)))))
+    texts = tuple(replace(t, at=move.apply(t.at)) for t in seen)
     return replace(page, lines=tuple(lines), texts=texts)
 
 

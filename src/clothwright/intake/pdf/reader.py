@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Iterable
 from dataclasses import replace
 
 from clothwright.errors import BadInput
 from clothwright.geometry.vec import Vec
 from clothwright.intake.answers import Answers
 from clothwright.intake.dashes import straightened
-from clothwright.intake.drawing import Drawing, DrawnLine, DrawnText, Reader
+from clothwright.intake.drawing import Drawing, DrawnLine, Reader
 from clothwright.intake.fewer import with_fewer_curves
 from clothwright.intake.painted_strokes import with_lines
 from clothwright.intake.paper import Box, is_ground, without_paper
@@ -20,6 +18,7 @@ from clothwright.intake.pdf.laid_pages import Joined
 from clothwright.intake.pdf.mended import with_cuts_mended
 from clothwright.intake.pdf.said_tiles import said_tiles
 from clothwright.intake.pdf.tiles import join
+from clothwright.intake.pdf.words_once import words_once
 from clothwright.intake.pen import PenLine
 from clothwright.intake.told_by_pen import told_by
 
@@ -75,7 +74,7 @@ def _sheet(page: DrawnPage) -> Box:
 
 
 def _drawing(name: str, joined: Joined, notes: list[str]) -> Drawing:
-    told = told_by(joined.lines, joined.texts)
+    told = told_by(joined.lines, words_once(joined.texts))
     notes += ([told.note] if told.note else []) + [*told.scale.notes]
     if len(told.lines) > MOST_LINES:
         raise BadInput(
@@ -90,7 +89,7 @@ def _drawing(name: str, joined: Joined, notes: list[str]) -> Drawing:
         scale_known=told.scale.agrees,
         scale_why=told.scale.notes[0] if not told.scale.agrees else "",
         notes=tuple(notes),
-        texts=_words(told.texts),
+        texts=told.texts,
         sizes=told.sizes,
         pages=joined.pages,
         square=told.scale.square,
@@ -101,18 +100,6 @@ def _line(line: PenLine, size: str) -> DrawnLine:
     path = with_cuts_mended(line.path, closed=line.closed)
     path = with_fewer_curves(path, closed=line.closed)
     return DrawnLine(path=path, closed=line.closed, size=size)
-
-
-def _words(texts: Iterable[DrawnText]) -> tuple[DrawnText, ...]:
-    """Return each text once, though it stood on the margins of two pages."""
-    seen: Counter[tuple[str, int, int]] = Counter()
-    out = []
-    for text in texts:
-        key = (text.words, round(text.at.x / 3), round(text.at.y / 3))
-        seen[key] += 1
-        if seen[key] == 1:
-            out.append(text)
-    return tuple(out)
 
 
 READER = Reader(
