@@ -1,16 +1,16 @@
 """Whatever is sent as a pattern file: a whole state or a sentence, in bounds, nothing else touched.
 
-A share of the damaged files is sent here; `UPLOADS=200` sends so many.
+One of each kind is sent here; `UPLOADS=200` sends so many.
 """
 
 from __future__ import annotations
 
 import io
-import itertools
 import os
 import random
 import time
-from collections.abc import Iterator
+from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from typing import NamedTuple
 from urllib.parse import quote
@@ -22,14 +22,15 @@ from PIL import Image
 from clothwright.intake.typed.examples import EXAMPLE
 from clothwright.workroom.apart import asking
 from clothwright.workroom.pieces import inbox
-from tests.intake.mutations import HUGE, Broken, damaged
-from tests.intake.pdf.bombs import bombs
+from tests.intake.mutations import DAMAGES, HUGE, damaged
+from tests.intake.pdf.bombs import BOMBS
 from tests.intake.pdf.sheets import by_reportlab, skirt_sheet
 from tests.photo.taken import jpegs
 from tests.web.conftest import Desk
 from tests.web.intake_demo import bare, demo_piece
 
-COUNT = int(os.environ.get("UPLOADS", "12"))
+COUNT = int(os.environ.get("UPLOADS", "0"))
+"""How many are sent; 0: one of each kind."""
 MOST_S, MOST_BYTES = 10.0, 1_000_000_000
 BOOK = "/b/coat-and-skirt"
 JSON, HTML = {"accept": "application/json"}, {"accept": "text/html"}
@@ -46,11 +47,14 @@ NAMES = (
 
 
 class Sent(NamedTuple):
-    """A file that is sent. how: what is wrong with it. name: what it is said to be called."""
+    """A file that is sent. how: what is wrong with it. name: what it is said to be called.
+
+    make: makes what is in it, when it is sent.
+    """
 
     how: str
     name: str
-    data: bytes
+    make: Callable[[], bytes]
 
 
 @pytest.fixture(scope="module")
@@ -77,58 +81,97 @@ def seeds(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[bytes]]:
     }
 
 
-def hostile(svg: bytes) -> list[Sent]:
-    """Files made to take all time or memory, and numbers that no computer reads."""
-    head = b'<svg xmlns="http://www.w3.org/2000/svg" width="900mm" height="900mm" '
-    head += b'viewBox="0 0 900 900">'
-    box = b'<path d="M%d,%dh25v25h-25z"/>'
-    deep = b"<g>" * 3000
-    many = b"".join(box % (k % 90 * 30, k // 90 * 30) for k in range(19_000))
-    wave = b" ".join(b"%d,%d" % (k % 900, k % 7) for k in range(400_000))
-    rows = b"".join(
-        b"0\nLINE\n8\n0\n10\n%d\n20\n%d\n11\n%d\n21\n9\n" % (k, k, k + 9) for k in range(60000)
-    )
-    dxf = b"0\nSECTION\n2\nENTITIES\n" + rows + b"0\nENDSEC\n0\nEOF\n"
-    entity = b'<!DOCTYPE svg [<!ENTITY a "aaaa"><!ENTITY b "&a;&a;&a;&a;">]>' + head + b"&b;</svg>"
+HEAD = (
+    b'<svg xmlns="http://www.w3.org/2000/svg" width="900mm" height="900mm" viewBox="0 0 900 900">'
+)
+BOX = b'<path d="M%d,%dh25v25h-25z"/>'
+
+
+def drawn(what: bytes, head: bytes = HEAD) -> bytes:
+    """Return an SVG of something."""
+    return head + what + b"</svg>"
+
+
+def shapes() -> bytes:
+    return drawn(b"".join(BOX % (k % 90 * 30, k // 90 * 30) for k in range(19_000)))
+
+
+def wave() -> bytes:
+    points = b" ".join(b"%d,%d" % (k % 900, k % 7) for k in range(400_000))
+    return drawn(b'<path d="M' + points + b'z"/>')
+
+
+def entities() -> bytes:
+    kinds = b'<!DOCTYPE svg [<!ENTITY a "aaaa"><!ENTITY b "&a;&a;&a;&a;">]>'
+    return drawn(b"&b;", kinds + HEAD)
+
+
+def lines(count: int, last: bytes = b"9") -> bytes:
+    """Return a DXF of so many lines. last: a number in each."""
+    row = b"0\nLINE\n8\n0\n10\n%d\n20\n%d\n11\n%d\n21\n%s\n"
+    rows = b"".join(row % (k, k, k + 9, last) for k in range(count))
+    return b"0\nSECTION\n2\nENTITIES\n" + rows + b"0\nENDSEC\n0\nEOF\n"
+
+
+def pixels() -> bytes:
     large = io.BytesIO()
     Image.new("L", (9000, 7000), 200).save(large, "PNG")
+    return large.getvalue()
+
+
+def hostile(svg: bytes) -> dict[str, list[Sent]]:
+    """Files made to take all time or memory, and numbers that no computer reads, by their kind."""
+    wide = HEAD.replace(b"900mm", LONG + b"mm")
     texts = [b"piece a\npoint A at 0, " + LONG, b"piece a\n" + b"point A\n" * 30_000, LONG]
-    return [
-        Sent("19,000 shapes", "a.svg", head + many + b"</svg>"),
-        Sent("400,000 points", "a.svg", head + b'<path d="M' + wave + b'z"/></svg>'),
-        Sent("a long number", "a.svg", svg.replace(b'd="M', b'd="M' + LONG, 1)),
-        Sent(
-            "a long width", "a.svg", head.replace(b"900mm", LONG + b"mm") + box % (1, 1) + b"</svg>"
-        ),
-        Sent("deep groups", "a.svg", head + deep + b"</svg>"),
-        Sent("entities", "a.svg", entity),
-        Sent("60,000 lines", "a.dxf", dxf),
-        Sent("a long number", "a.dxf", dxf[:900].replace(b"21\n9\n", b"21\n" + LONG + b"\n", 1)),
-        Sent("63 million pixels", "a.png", large.getvalue()),
-        *(Sent(f"typed {k}", "a.txt", text) for k, text in enumerate(texts)),
-        *(Sent("an odd number", "a.txt", EXAMPLE.encode().replace(b"5", n)) for n in HUGE[:3]),
-        *(Sent(b.how, "a.pdf", b.data) for b in bombs()),
-        *(Sent("a name", name, svg) for name in NAMES),
-        *(
-            Sent("another kind", f"a{end}", svg)
+    odd = [EXAMPLE.encode().replace(b"5", n) for n in HUGE[:3]]
+    return {
+        "endless": [
+            Sent("19,000 shapes", "a.svg", shapes),
+            Sent("400,000 points", "a.svg", wave),
+            Sent("deep groups", "a.svg", lambda: drawn(b"<g>" * 3000)),
+            Sent("entities", "a.svg", entities),
+            Sent("60,000 lines", "a.dxf", lambda: lines(60_000)),
+            Sent("63 million pixels", "a.png", pixels),
+        ],
+        "a number": [
+            Sent("a long number", "a.svg", lambda: svg.replace(b'd="M', b'd="M' + LONG, 1)),
+            Sent("a long width", "a.svg", lambda: drawn(BOX % (1, 1), wide)),
+            Sent("a long number", "a.dxf", lambda: lines(20, LONG)),
+            *(Sent(f"typed {k}", "a.txt", lambda text=text: text) for k, text in enumerate(texts)),
+            *(Sent("an odd number", "a.txt", lambda text=text: text) for text in odd),
+        ],
+        "a PDF": [Sent(how, "a.pdf", make) for how, make in BOMBS.items()],
+        "a name": [Sent("a name", name, lambda: svg) for name in NAMES],
+        "another kind": [
+            Sent("another kind", f"a{end}", lambda: svg)
             for end in (".pdf", ".dxf", ".txt", ".jpg", ".heic")
-        ),
-    ]
+        ],
+    }
+
+
+def broken(seeds: list[bytes], number: int) -> bytes:
+    """Return a damaged file, the same for the same number."""
+    return next(damaged(seeds, 1, first=number)).data
 
 
 def files_sent(seeds: dict[str, list[bytes]]) -> list[Sent]:
-    """Return all that is sent: what is hostile, and every kind damaged; a seeded share of it."""
-    all_of = hostile(seeds[".svg"][0])
-    broken: list[Iterator[tuple[str, Broken]]] = [
-        iter([(end, b) for b in damaged(sound, max(20, COUNT // 6))])
-        for end, sound in seeds.items()
-    ]
-    for row in itertools.zip_longest(*broken):
-        all_of += [Sent(b.how, f"a{end}", b.data) for end, b in (x for x in row if x)]
-    if len(all_of) > COUNT:
-        picked = random.Random(7).sample(range(len(all_of)), COUNT)
-        all_of = [all_of[k] for k in sorted(picked)]
-    return all_of
+    """Return what is sent: of what is hostile, and of every ending damaged, one of each; or more.
+
+    One of each: the first ending has the first kind of damage, the next the next.
+    """
+    every = hostile(seeds[".svg"][0])
+    for first, (end, sound) in enumerate(seeds.items()):
+        numbers = range(first, first + max(20, COUNT // 6))
+        every[end] = [
+            Sent(f"{tuple(DAMAGES)[k % len(DAMAGES)]} {k}", f"a{end}", partial(broken, sound, k))
+            for k in numbers
+        ]
+    if not COUNT:
+        rng = random.Random(7)
+        return [row[0] if kind in seeds else rng.choice(row) for kind, row in every.items()]
+    all_of = [each for row in every.values() for each in row]
+    picked = random.Random(7).sample(range(len(all_of)), min(COUNT, len(all_of)))
+    return [all_of[k] for k in sorted(picked)]
 
 
 def everything(folder: Path) -> dict[Path, bytes]:
@@ -144,11 +187,23 @@ def most_memory() -> int:
     raise AssertionError("no VmHWM")
 
 
+def test_one_of_each_kind_is_sent(
+    seeds: dict[str, list[bytes]], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Every ending, every kind of damage and all that is hostile, by one at least."""
+    monkeypatch.setitem(globals(), "COUNT", 0)
+    sent = files_sent(seeds)
+    assert {each.name for each in sent} >= {f"a{end}" for end in seeds}
+    assert {each.how.rpartition(" ")[0] for each in sent} >= set(DAMAGES)
+    for row in hostile(seeds[".svg"][0]).values():
+        assert {(one.how, one.name) for one in row} & {(each.how, each.name) for each in sent}
+
+
 def test_what_is_sent_is_a_whole_state_or_a_sentence(
     desk: Desk, seeds: dict[str, list[bytes]], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Each in time and memory; the workbook, what lies beside it and above it stay as they were."""
-    timed = bool(os.environ.get("UPLOADS"))
+    timed = bool(COUNT)
     if timed:  # by hand, on a quiet machine; no rule breaks because a machine is busy
         monkeypatch.setattr(asking, "SECONDS", 9.0)
     book = desk.folder / "coat-and-skirt"
@@ -159,7 +214,7 @@ def test_what_is_sent_is_a_whole_state_or_a_sentence(
         began = time.monotonic()
         door = "photo" if each.name.endswith((".jpg", ".png", ".heic")) else "file"
         path = f"{BOOK}/add/{door}?name={quote(each.name)}"
-        answer = desk.post(path, content=each.data, headers=JSON)
+        answer = desk.post(path, content=each.make(), headers=JSON)
         took.append((round(time.monotonic() - began, 2), each.how, each.name[:20]))
         assert answer.status_code in (200, 400, 409, 413), (each.how, each.name, answer.text)
         words = answer.json()["words" if answer.status_code == 200 else "sentence"]
