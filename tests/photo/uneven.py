@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import io
 import math
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
 
@@ -277,7 +278,7 @@ def _cover(inside_mm: np.ndarray, mm_px: float) -> np.ndarray:
     return np.clip(0.5 + inside_mm / mm_px, 0.0, 1.0)
 
 
-@lru_cache(maxsize=2)
+@lru_cache(maxsize=3)
 def _noise(seed: int) -> np.ndarray:
     """A tile of soft texture, 1,024 pixels a side, that joins itself."""
     rng = np.random.default_rng(seed)
@@ -361,16 +362,21 @@ def _lit(
     return light, mirrored
 
 
-def _shadow(world: World, rim: _Away, table: np.ndarray, mm_px: float) -> np.ndarray:
-    """What is left of the lamp's light on the table beside paper that stands off it."""
+def _shadow(
+    world: World, rim: _Away, table: np.ndarray, mm_px: float, fine: Callable[..., np.ndarray]
+) -> np.ndarray:
+    """What is left of the lamp's light on the table beside paper that stands off it.
+
+    table: places on it at every eighth pixel. fine: brings such values to all pixels.
+    """
     room = world.lift.place(table)
     high = room[..., 2]
     to = np.array(world.lamp)[:2] - table
     way = to / world.lamp[2]
     start = table - (room[..., :2] - table)
     under = start + way * (high[..., None] + 0.25)
-    soft = mm_px + 0.5 + 0.25 * high
-    return 1 - (1 - world.ambient) * np.clip(0.5 - rim.at(under) / soft, 0, 1)
+    soft = fine(mm_px + 0.5 + 0.25 * high[..., None])[..., 0]
+    return 1 - (1 - world.ambient) * np.clip(0.5 - rim.at(fine(under)) / soft, 0, 1)
 
 
 # --- the photo -----------------------------------------------------------------------------------
@@ -394,7 +400,7 @@ def rendered(world: World, cam: Camera, *, later: bool = False) -> np.ndarray:
     light, mirrored = _lit(world, cam, Lift().place(bare), world.gloss[0])
     table = fine(bare)
     wood = world.table * (1 + 0.12 * _texture(world.seed, table * (0.25, 2.0), 2.0))
-    seen = wood * grid.fine(light) * _shadow(world, rim, table, mm_px) + grid.fine(mirrored)
+    seen = wood * grid.fine(light) * _shadow(world, rim, bare, mm_px, fine) + grid.fine(mirrored)
     del table, wood
     own = _met(cam, rays, world.lift)
     light, mirrored = _lit(world, cam, world.lift.place(own), world.gloss[1])
