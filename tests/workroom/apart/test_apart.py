@@ -27,8 +27,9 @@ on_linux = pytest.mark.skipif(sys.platform != "linux", reason="only Linux bounds
 
 
 @pytest.fixture(autouse=True)
-def nothing_known():
-    """Nothing that was tried in a test is known to the next."""
+def nothing_known(monkeypatch):
+    """Nothing that was tried in a test is known to the next; no process loads what reads files."""
+    monkeypatch.setattr(asking, "KNOWN", (planted.__name__,))
     asking._unread.clear()
     yield
     asking._unread.clear()
@@ -179,7 +180,7 @@ import sys
 from pathlib import Path
 from clothwright.workroom.apart import asking
 from tests.workroom.apart import planted
-asking.SECONDS = 1.0
+asking.SECONDS, asking.KNOWN = 1.0, ()
 if __name__ == "__main__":
     asking.apart("it", planted.says_and_loops, Path(sys.argv[1]))
 """
