@@ -169,7 +169,7 @@ def _between(segment: Segment) -> list[Vec]:
     """Return points of a dash between its ends, so many that no curve leaves it."""
     if isinstance(segment, Line):
         return [segment.point(t / THIRDS) for t in range(1, THIRDS)]
-    return segment.flatten(0.005)[:-1]
+    return list(segment.flatten(0.005)[:-1])
 
 
 def _bends(before: Segment, after: Segment) -> bool:

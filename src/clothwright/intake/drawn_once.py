@@ -44,7 +44,7 @@ def drawn_once(lines: Sequence[PenLine], sizes: Sequence[str | None]) -> list[in
         low, high = boxes[k]
         least, most = whole[size]
         inside = least.x <= low.x and least.y <= low.y and high.x <= most.x and high.y <= most.y
-        return inside and not any(_alike(boxes[k], boxes[q]) for q in of[size])
+        return inside and not any(alike_boxes(boxes[k], boxes[q]) for q in of[size])
 
     return [
         k
@@ -66,7 +66,7 @@ def around(boxes: Sequence[tuple[Vec, Vec]]) -> tuple[Vec, Vec]:
     )
 
 
-def _alike(one: tuple[Vec, Vec], other: tuple[Vec, Vec]) -> bool:
+def alike_boxes(one: tuple[Vec, Vec], other: tuple[Vec, Vec]) -> bool:
     """Tell whether two lines, by their boxes, may be the same one in two sizes."""
     grown = (one[1] - one[0]) - (other[1] - other[0])
     away = ((one[0] + one[1]) - (other[0] + other[1])) / 2

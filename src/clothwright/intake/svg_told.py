@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from clothwright.geometry.vec import Vec
 from clothwright.intake.drawing import Drawing, DrawnLine, DrawnText
+from clothwright.intake.notches_in_sizes import in_their_sizes
 from clothwright.intake.painted_strokes import with_lines
 from clothwright.intake.paper import without_paper
 from clothwright.intake.pen import DrawnPen, PenLine
@@ -32,7 +33,9 @@ def drawn(
     said = (paper, *(scale.notes if scale.square else ()), told.note)
     return Drawing(
         name=name,
-        lines=tuple(replace(own[id(x)], size=size) for x, size in told.lines),
+        lines=in_their_sizes(
+            [replace(own[id(x)], size=size) for x, size in told.lines], told.sizes
+        ),
         scale_known=scale_known and scale.agrees,
         scale_why=scale.notes[0] if scale_known and not scale.agrees else "",
         notes=(*notes, *(note for note in said if note)),

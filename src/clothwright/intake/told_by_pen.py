@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from clothwright.intake.drawing import Drawing, DrawnLine, DrawnText
 from clothwright.intake.letters import joined_letters
+from clothwright.intake.notches_in_sizes import in_their_sizes
 from clothwright.intake.pen import PenLine
 from clothwright.intake.sizes_by_pen import told_apart
 from clothwright.intake.true_size import Scale, checked
@@ -64,7 +65,10 @@ def told_drawing(
     said = (*notes, *(scale.notes if scale.square else ()), told.note)
     drawing = Drawing(
         name=name,
-        lines=tuple(replace(own[id(x)], size=own[id(x)].size or size) for x, size in told.lines),
+        lines=in_their_sizes(
+            [replace(own[id(x)], size=own[id(x)].size or size) for x, size in told.lines],
+            told.sizes,
+        ),
         scale_known=scale_known and scale.agrees,
         scale_why=scale.notes[0] if scale_known and not scale.agrees else "",
         notes=tuple(note for note in said if note),

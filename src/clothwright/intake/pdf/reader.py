@@ -10,6 +10,7 @@ from clothwright.intake.answers import Answers
 from clothwright.intake.dashes import straightened
 from clothwright.intake.drawing import Drawing, DrawnLine, Reader
 from clothwright.intake.fewer import with_fewer_curves
+from clothwright.intake.notches_in_sizes import in_their_sizes
 from clothwright.intake.painted_strokes import with_lines
 from clothwright.intake.paper import Box, is_ground, without_paper
 from clothwright.intake.pdf.drawn import DrawnPage
@@ -85,7 +86,7 @@ def _drawing(name: str, joined: Joined, notes: list[str]) -> Drawing:
         )
     return Drawing(
         name=name,
-        lines=tuple(_line(line, size) for line, size in told.lines),
+        lines=in_their_sizes([_line(line, size) for line, size in told.lines], told.sizes),
         scale_known=told.scale.agrees,
         scale_why=told.scale.notes[0] if not told.scale.agrees else "",
         notes=tuple(notes),
