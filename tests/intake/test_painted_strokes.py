@@ -63,9 +63,12 @@ def paths(drawing, way: str, *, closed: bool = True) -> list[Path]:
     return [p.transformed(up) for p in found]
 
 
-@pytest.mark.parametrize("way", WAYS)
 @pytest.mark.parametrize(
-    "how", ["one path", "one path, the hole first", "two paths", "two paths, white inside"]
+    ("way", "how"),
+    [
+        *(("svg", how) for how in ("one path", "two paths", "two paths, white inside")),
+        *(("pdf", how) for how in ("one path, the hole first", "two paths")),
+    ],
 )
 def test_a_ring_is_the_line_in_its_middle(way: str, how: str) -> None:
     """However the two sides of a closed stroke are written, the pen went between them."""
@@ -100,8 +103,9 @@ def test_sizes_close_in_each_other_keep_apart(way: str) -> None:
         assert min(off(f, points) for f in found) < 0.08
 
 
-@pytest.mark.parametrize("cap", ["flat", "round"])
-@pytest.mark.parametrize("join", JOINS)
+@pytest.mark.parametrize(
+    ("cap", "join"), [("flat", "mitre"), ("flat", "bevel"), ("round", "round")]
+)
 @pytest.mark.parametrize(
     "points",
     [
@@ -178,9 +182,17 @@ def test_dashes_of_areas_are_one_line(way: str, alone: bool) -> None:
     assert off(found, SKIRT) < 0.1
 
 
-@pytest.mark.parametrize("way", WAYS)
-@pytest.mark.parametrize("side", [50.0, 47.0])
-@pytest.mark.parametrize("how", ["one path", "two paths, white inside", "four strokes"])
+@pytest.mark.parametrize(
+    ("way", "how", "side"),
+    [
+        ("svg", "one path", 50.0),
+        ("svg", "two paths, white inside", 47.0),
+        ("svg", "four strokes", 47.0),
+        ("pdf", "one path", 47.0),
+        ("pdf", "two paths, white inside", 50.0),
+        ("pdf", "four strokes", 50.0),
+    ],
+)
 def test_a_test_square_of_areas_is_measured_at_its_middle(way: str, side: float, how: str) -> None:
     """One that is true says so; one at 94 % makes the size a question with the right answer."""
     a, b, c, d = (320, 30), (320 + side, 30), (320 + side, 30 + side), (320, 30 + side)
