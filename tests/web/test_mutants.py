@@ -10,14 +10,11 @@ import json
 import os
 import resource
 import shutil
-import signal
-import sys
+import threading
 import time
-from collections.abc import Iterator, Mapping
-from contextlib import contextmanager
+from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
-from typing import ClassVar
 
 import pytest
 from PIL import Image
@@ -43,6 +40,7 @@ from clothwright.store.book.piece_svg import piece_to_svg
 from clothwright.store.history.record import RECORD
 from clothwright.store.noticed import AWAY
 from clothwright.web.pages import PAGES
+from clothwright.workroom.apart import asking
 from clothwright.workroom.cutting.ticks import set_ticks
 from clothwright.workroom.pieces import typing
 from clothwright.workroom.pieces.inbox import answer, put_in
@@ -54,12 +52,13 @@ from tests.store.beside.test_kept import BEFORE, ROWS
 from tests.store.book.test_file import BOOK
 from tests.store.history.saving import save_step
 from tests.store.mutants import DAMAGES, Mutant, mutants, plain
+from tests.store.watching import watched
 from tests.words.shown import PLACE, desk_on, put
 
 EVERY = bool(os.environ.get("CLOTHWRIGHT_EVERY_MUTANT"))
 SHARE = 40
-LONG_S = 60
-"""After so long a mutant hangs, and the test ends with it; how long each takes is printed."""
+PRINTED = 8
+"""Each of so many, one is printed and gets its guide, too; all when all mutants are made."""
 
 pytestmark = pytest.mark.skipif(os.name != "posix", reason="links and pipes are those of POSIX")
 
@@ -115,76 +114,6 @@ def whole(tmp_path_factory) -> Path:
     return full(tmp_path_factory.mktemp("full") / "w")
 
 
-class Watch:
-    """What is opened to be written, removed, renamed, linked or closed off outside a folder."""
-
-    ON: Path | None = None
-    SEEN: ClassVar[list[str]] = []
-    CHANGES = frozenset(
-        {"os.remove", "os.rename", "os.rmdir", "os.chmod", "os.chown", "os.link", "os.mkdir"}
-        | {"os.symlink", "os.truncate", "shutil.rmtree", "shutil.move", "os.utime"}
-    )
-    WRITES = os.O_WRONLY | os.O_RDWR | os.O_CREAT | os.O_TRUNC | os.O_APPEND
-
-    @classmethod
-    def hook(cls, event: str, args: tuple[object, ...]) -> None:
-        """Look at one event; nothing may go wrong in here."""
-        if cls.ON is None or not (event == "open" or event in cls.CHANGES):
-            return
-        folder, cls.ON = cls.ON, None
-        try:
-            if event == "open":
-                flags = args[2] if isinstance(args[2], int) else 0
-                paths = [args[0]] if flags & cls.WRITES else []
-                secret = str(folder.parent / "outside")
-                if (
-                    isinstance(args[0], str | os.PathLike)
-                    and os.path.realpath(args[0]).startswith(secret)
-                    and Path(args[0]).name != "workbook.toml"  # may be a link, and is read by it
-                ):
-                    cls.SEEN.append(f"{event} {args[0]}")
-            else:
-                paths = list(args[:2] if event in ("os.rename", "os.link") else args[:1])
-            for path in paths:
-                if isinstance(path, str | os.PathLike) and not cls.inside(folder, os.fspath(path)):
-                    cls.SEEN.append(f"{event} {path}")
-        finally:
-            cls.ON = folder
-
-    @staticmethod
-    def inside(folder: Path, path: str) -> bool:
-        """Tell whether a path lies in the folder, whatever links lead to where it is."""
-        place = Path(os.path.realpath(Path(path).parent), Path(path).name)
-        return place == folder or folder in place.parents or str(place) == os.devnull
-
-
-_HOOKED: list[bool] = []
-
-
-@contextmanager
-def watched(folder: Path) -> Iterator[list[str]]:
-    """Watch what is done outside a folder, and see to it that nothing hangs for ever."""
-    if not _HOOKED:
-        sys.addaudithook(Watch.hook)
-        _HOOKED.append(True)
-    Watch.SEEN = []
-
-    def hangs(*_: object) -> None:
-        for pipe in (p for p in folder.rglob("*") if p.is_fifo()):
-            os.close(os.open(pipe, os.O_RDWR | os.O_NONBLOCK))  # who waits at it goes on
-        raise TimeoutError("it hangs")
-
-    before = signal.signal(signal.SIGALRM, hangs)
-    signal.alarm(LONG_S)
-    Watch.ON = folder.resolve()
-    try:
-        yield Watch.SEEN
-    finally:
-        Watch.ON = None
-        signal.alarm(0)
-        signal.signal(signal.SIGALRM, before)
-
-
 SHOWS = {
     "inbox": ("add", "seams"),
     "lays": ("plans", "cut"),
@@ -211,8 +140,11 @@ def looks(folder: Path, file: str) -> list[str]:
     return ["/", *(p for p in out if EVERY or p.startswith(tuple(f"{at}/{o}" for o in own)))]
 
 
-def wrong_in(mutant: Mutant, whole: Path, tmp: Path, capsys) -> list[str]:
-    """Damage a copy of the workbook, look at it everywhere, go on with it; say what is wrong."""
+def wrong_in(mutant: Mutant, whole: Path, tmp: Path, capsys, *, printed: bool = True) -> list[str]:
+    """Damage a copy of the workbook, look at it everywhere, go on with it; say what is wrong.
+
+    printed: print it and write its guide, too.
+    """
     folder, out = tmp / "w", tmp / "outside"
     shutil.copytree(whole, folder)
     out.mkdir()
@@ -223,7 +155,7 @@ def wrong_in(mutant: Mutant, whole: Path, tmp: Path, capsys) -> list[str]:
     mutant.do(folder, out)
     before, around = plain(folder), plain(out)
     wrong: list[str] = []
-    with watched(folder) as seen:
+    with watched(folder, tmp / "seen") as seen:
         wrong += _state_wrong(folder, whole, mutant)
         desk = desk_on(tmp)
         headers = {"origin": f"http://{PLACE}", "accept": "text/html"}
@@ -233,12 +165,7 @@ def wrong_in(mutant: Mutant, whole: Path, tmp: Path, capsys) -> list[str]:
                 wrong.append(f"{path}: {answer.status_code}")
             elif "html" in answer.headers["content-type"] and len(answer.text) < 200:
                 wrong.append(f"{path}: says nothing")
-        for words in (["show", str(folder)], ["history", str(folder)]):
-            capsys.readouterr()
-            code = run(words)
-            said = capsys.readouterr()
-            if code not in (0, 1, 2) or not (said.out + said.err).strip():
-                wrong.append(f"{words[0]}: {code}")
+        wrong += _commands_wrong(folder, capsys, printed=printed)
         edit = {"edit": "rename-workbook", "title": "after"}
         answer = desk.client.post("/b/w/edit", headers=headers, json=_sent(edit, desk, folder))
         done = answer.status_code == 200
@@ -250,9 +177,24 @@ def wrong_in(mutant: Mutant, whole: Path, tmp: Path, capsys) -> list[str]:
             wrong.append("undo: not done")
         wrong += _lost(plain(whole), before, plain(folder))
         wrong += goes_on(folder, mutant)
-        wrong += [f"outside: {s}" for s in dict.fromkeys(seen)]
+        wrong += [f"outside: {s}" for s in dict.fromkeys(seen())]
     if plain(out) != around:
         wrong.append("outside: changed")
+    return wrong
+
+
+def _commands_wrong(folder: Path, capsys, *, printed: bool) -> list[str]:
+    """Say which command ends otherwise than with what it is for, or a sentence."""
+    wrong = []
+    for name in ("show", "history", *(("print", "guide") if printed else ())):
+        capsys.readouterr()
+        code = run([name, str(folder), *(["--seconds", "1", "--quiet"] if name == "guide" else [])])
+        said = capsys.readouterr()
+        told = said.out + said.err
+        if code not in (0, 1, 2) or not told.strip() or "Traceback" in told:
+            wrong.append(f"{name}: {code} {told[-200:]}")
+        if code == 0 and name in ("print", "guide") and not any((folder / name).iterdir()):
+            wrong.append(f"{name}: wrote nothing")
     return wrong
 
 
@@ -350,7 +292,7 @@ def test_damage_anywhere_is_a_whole_state_or_a_sentence(whole, tmp_path, capsys)
         place.mkdir()
         began = time.monotonic()
         try:
-            wrong = wrong_in(mutant, whole, place, capsys)
+            wrong = wrong_in(mutant, whole, place, capsys, printed=EVERY or n % PRINTED == 0)
         except Exception as error:
             if not EVERY:
                 raise
@@ -391,10 +333,30 @@ def test_a_touch_outside_is_seen(whole, tmp_path):
     (tmp_path / "w").mkdir()
     (tmp_path / "outside").mkdir()
     (tmp_path / "w" / "out").symlink_to(tmp_path / "outside")
-    with watched(tmp_path / "w") as seen:
+    with watched(tmp_path / "w", tmp_path / "seen") as seen:
         (tmp_path / "w" / "out" / "a").write_text("1")
         (tmp_path / "w" / "out" / "a").read_text()
         (tmp_path / "w" / "b").write_text("1")
         (tmp_path / "w" / "b").rename(tmp_path / "c")
         (tmp_path / "c").unlink()
-    assert [s.split()[0] for s in seen] == ["open", "open", "open", "os.rename", "os.remove"]
+        assert [s.split()[0] for s in seen()] == [
+            "open",
+            "open",
+            "open",
+            "os.rename",
+            "os.remove",
+        ]
+
+
+@pytest.mark.parametrize("threads", [1, 2], ids=["a copy", "begun anew"])
+def test_a_touch_outside_is_seen_in_who_reads(tmp_path, monkeypatch, threads):
+    """So it is in the process that reads files, and in the next one when that was ended."""
+    monkeypatch.setattr(threading, "active_count", lambda: threads)
+    monkeypatch.setattr(asking, "KNOWN", ())
+    (tmp_path / "w").mkdir()
+    with watched(tmp_path / "w", tmp_path / "seen") as seen:
+        for name in ("a", "b"):
+            asking.apart("it", Path.write_text, tmp_path / "w" / name, "1")
+            asking.apart("it", Path.write_text, tmp_path / name, "1")
+            asking._kept.pop().end()
+        assert seen() == [f"open {str(tmp_path / name)!r}" for name in ("a", "b")]
