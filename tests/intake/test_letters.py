@@ -64,3 +64,28 @@ def test_short_words_stay_words(words: str) -> None:
     """Words of few letters in a PDF are not taken for letters set wide."""
     plain = Plain(shapes=(SKIRT,), words=(Word(text=words, at=(120, 250)),))
     assert [t.words for t in plain.read("pdf").texts] == [words]
+
+
+OTHER_FACES = {
+    "Courier": ("Pocket flap", "Skirt back", "Skirt front", "Left sleeve", "Upper collar"),
+    "Times-Roman": ("Sleeve", "Skirt back", "Skirt front", "Left sleeve", "Upper collar"),
+    "Helvetica-Bold": ("Sleeve", "Skirt back", "Skirt front", "Waistband", "Upper collar"),
+}
+"""Faces with widths of their own (reportlab's tables of them), and names set at these widths."""
+
+
+@pytest.mark.parametrize("way", WAYS)
+@pytest.mark.parametrize("share", [1.0, 0.85])
+@pytest.mark.parametrize(
+    ("face", "name"), [(f, n) for f, some in OTHER_FACES.items() for n in some]
+)
+def test_letters_at_the_widths_of_another_face(
+    way: str, share: float, face: str, name: str
+) -> None:
+    """A face that was put in for another keeps the places of its letters: gaps differ by letter."""
+    words, x = [], 80.0
+    for letter in name:
+        words += [Word(text=letter, at=(x, 250), size=9.0)] if letter != " " else []
+        x += share * stringWidth(letter, face, 9.0)
+    drawing = Plain(shapes=(SKIRT,), words=tuple(words)).read(way)
+    assert [t.words for t in drawing.texts] == [name]

@@ -25,12 +25,22 @@ _WIDTHS = (
 USUAL = 0.55
 SPACE_EM = 0.2
 """Of the size of the type: a gap as wide is a space, where letters are not set apart on purpose."""
+ABOUT_EM, STEP_EM = 0.13, 0.09
+"""A space may be so much wider or narrower, where the gaps step up by the second."""
 FAR_EM = 0.8
 """A wider gap parts two texts."""
 APART_EM = 1.6
 """Letters set apart on purpose are no farther apart."""
 WIDE_EM = 0.3
 """Letters with wider gaps between them are set wide."""
+FACES = (1.0, 0.9, 0.8, 0.65, 0.5, 0.25, 0.0)
+"""Shares of a letter's usual width by which another face sets letters; the rest is even."""
+SURER_EM = 0.01
+"""By as much must gaps be more alike before another face is thought of."""
+CAPITAL_EM = 0.1
+"""By as much more do faces differ in capitals: a lone one before small letters begins the word."""
+FEWEST = 5
+"""Letters from which on the face they were set by can be told."""
 BIT = 3
 """Letters of a bit of a word, at most."""
 
@@ -131,18 +141,49 @@ def _usual(run: Sequence[DrawnText]) -> float:
     return median(_gap(a, b) for a, b in pairwise(run)) if len(run) > 2 else 0.0
 
 
+def _even_gaps(run: Sequence[DrawnText]) -> list[float]:
+    """Return the gaps of a run, by those widths of letters that make them most alike.
+
+    Letters set one by one may stand at the widths of another face than the one they are seen in:
+    a narrower one, or one in which all are as wide.
+    """
+    gaps = [_gap(a, b) for a, b in pairwise(run)]
+    if len(run) < FEWEST or any(len(t.words) > 1 for t in run):
+        return gaps
+    wide = [wide_em(t.words) for t in run[:-1]]
+    if run[0].words.isupper() and run[1].words.islower():
+        gaps[0] -= CAPITAL_EM
+    ways = [[g + w * (1.0 - part) for g, w in zip(gaps, wide, strict=True)] for part in FACES]
+    return min(ways, key=lambda way: _spread(way) + (0.0 if way is ways[0] else SURER_EM))
+
+
+def _least_space(gaps: Sequence[float], usual: float) -> float:
+    """Return the gap from which on gaps are spaces: where the widest step between gaps is."""
+    steps = [(b - a, (a + b) / 2) for a, b in pairwise(sorted(gaps))]
+    near = (s for s in steps if abs(s[1] - usual - SPACE_EM) <= ABOUT_EM)
+    step, at = max(near, default=(0.0, 0.0))
+    return at if step > STEP_EM else usual + SPACE_EM
+
+
+def _spread(gaps: Sequence[float]) -> float:
+    """Return how far gaps lie from the usual one, most of them: spaces are few, and wider."""
+    usual = median(gaps)
+    off = sorted(abs(g - usual) for g in gaps)
+    return sum(off[: max(2, (3 * len(off)) // 4)]) / max(2, (3 * len(off)) // 4)
+
+
 def _words(run: Sequence[DrawnText]) -> list[DrawnText]:
     """Return a run as one text; letters set apart on purpose by the usual gap between them."""
     if len(run) == 1:
         return list(run)
-    gaps = [_gap(a, b) for a, b in pairwise(run)]
+    gaps = _even_gaps(run)
     lone = [g for g, (a, b) in zip(gaps, pairwise(run), strict=True) if len(a.words + b.words) < 4]
-    usual = max(median(lone), 0.0) if len(lone) > 2 else 0.0
-    if usual == 0.0 and max(gaps) > FAR_EM:
+    usual = median(lone) if len(lone) > 2 else 0.0
+    if usual <= 0.0 and max(gaps) > FAR_EM:
         return list(run)
-    words = run[0].words
+    words, space = run[0].words, _least_space(gaps, usual)
     for gap, text in zip(gaps, run[1:], strict=True):
-        words += (" " if gap > usual + SPACE_EM else "") + text.words
+        words += (" " if gap > space else "") + text.words
     first, last = run[0], run[-1]
     u = unit_at(first.turn_deg)
     long = _start(last) + wide_em(last.words) * last.height - _start(first)

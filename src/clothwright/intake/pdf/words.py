@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ctypes
 import math
+import re
 from collections.abc import Iterator
 from contextlib import contextmanager
 from threading import Lock
@@ -29,6 +30,8 @@ GAP = "\u2005"
 """A space that is no letter, but room between two."""
 FEW = 2.2
 """Letters of a bit on average: bits of fewer are letters whose gaps were taken for spaces."""
+_SPLIT = re.compile(r"(?<!\S)(?:[b-np-wyz]|[A-Z](?= [a-z]))(?!\S)")
+"""A letter that is no word by itself: where one stands alone, room was taken for a space."""
 POINTS_MM = 25.4 / 72
 ONE_AT_A_TIME = Lock()
 """pdfium may be used by one thread at a time only."""
@@ -134,20 +137,24 @@ def _joined(
     made = sum(letter == GAP for letter, _, _ in run)
     lone = len(bits) > 1 and sum(len(b) == 1 for b in bits) >= (LONE if made else 1) * len(bits)
     lone = lone or (made > 1 and sum(map(len, bits)) < FEW * len(bits))
+    lone = lone or (made > 0 and _SPLIT.search(words) is not None)
+    along = Vec(math.cos(turn), math.sin(turn))
+    middle = _middle(run)
     for part in [[x] for x in run if x[0].strip()] if lone else [run]:
-        lows, highs = [low for _, low, _ in part], [high for _, _, high in part]
-        at = Vec(
-            (min(p.x for p in lows) + max(p.x for p in highs)) / 2,
-            (min(p.y for p in lows) + max(p.y for p in highs)) / 2,
-        )
+        at = middle + along * along.dot(_middle(part) - middle)
         scale = abs(move.determinant) ** 0.5
-        along = move.apply_direction(Vec(math.cos(turn), math.sin(turn)))
         yield DrawnText(
             words=part[0][0] if lone else words,
             at=move.apply(at),
             height=height * scale,
-            turn_deg=along.angle_deg,
+            turn_deg=move.apply_direction(along).angle_deg,
         )
+
+
+def _middle(run: list[tuple[str, Vec, Vec]]) -> Vec:
+    lows, highs = [low for _, low, _ in run], [high for _, _, high in run]
+    low = Vec(min(p.x for p in lows), min(p.y for p in lows))
+    return (low + Vec(max(p.x for p in highs), max(p.y for p in highs))) / 2
 
 
 @contextmanager
