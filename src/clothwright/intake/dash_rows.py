@@ -22,7 +22,11 @@ BENT_DEG = 12.0
 ASIDE_DEG = 25.0
 
 
-_Key = tuple[DrawnPen, tuple[float, ...]]
+class _Row(NamedTuple):
+    """The pen of a row, and how long its dashes and gaps are, mm."""
+
+    pen: DrawnPen
+    dash: tuple[float, ...]
 
 
 class _Stroke(NamedTuple):
@@ -34,12 +38,11 @@ class _Stroke(NamedTuple):
 
 def with_rows(read: Sequence[LineRead]) -> tuple[LineRead, ...]:
     """Return the lines with every row of dashes as the one line that it was."""
-    runs = _runs(_strokes(read))
-    sure = [_key(run) for run in runs if len(run) >= SURE and _is_row(run)]
+    runs = [(run, _row(run)) for run in _runs(_strokes(read))]
+    sure = [row for run, row in runs if row and len(run) >= SURE]
     out: list[LineRead] = []
-    for run in runs:
-        known = len(run) >= FEWEST and _is_row(run)
-        if known and (len(run) >= SURE or any(_is_like(_key(run), key) for key in sure)):
+    for run, row in runs:
+        if row and (len(run) >= SURE or any(_is_like(row, known) for known in sure)):
             out.append(LineRead(whole_line(_dashes(run)), run[0].read[0].number))
         else:
             out += (x for stroke in run for x in stroke.read)
@@ -96,9 +99,15 @@ def _dashes(run: Sequence[_Stroke]) -> list[Dash]:
     return [x.dash for x in run if x.dash]
 
 
-def _is_row(run: Sequence[_Stroke]) -> bool:
-    """Tell whether short lines are alike, and run one after the other with gaps that are alike."""
-    paths = headed([x.path for x in _dashes(run)], one_way=True)
+def _row(run: Sequence[_Stroke]) -> _Row | None:
+    """Return what short lines are drawn with that run one after the other like dashes, else None.
+
+    They are alike in length, with gaps that are alike, each on its way to the next.
+    """
+    if len(run) < FEWEST:
+        return None
+    dashes = _dashes(run)
+    paths = headed([x.path for x in dashes], one_way=True)
     known = dashes_of(paths)
     longest = max(p.length for p in paths)
     like = [any(abs(p.length - d) <= 0.15 * d + 0.2 for d in known[::2]) for p in paths]
@@ -110,13 +119,9 @@ def _is_row(run: Sequence[_Stroke]) -> bool:
         for a, b, way in steps
     ]
     shares = [sum(found) / len(found) for found in (like, even, ahead)]
-    return longest <= 1.3 * known[0] and known[1] <= 2 * known[0] and min(shares) >= MOSTLY
+    is_row = longest <= 1.3 * known[0] and known[1] <= 2 * known[0] and min(shares) >= MOSTLY
+    return _Row(dashes[0].drawn.pen, known) if is_row else None
 
 
-def _key(run: Sequence[_Stroke]) -> _Key:
-    dashes = _dashes(run)
-    return dashes[0].drawn.pen, dashes_of(headed([x.path for x in dashes], one_way=True))
-
-
-def _is_like(one: _Key, other: _Key) -> bool:
-    return alike(one[0], other[0]) and dashes_apart(one[1], other[1]) <= ALIKE_DASHES
+def _is_like(one: _Row, other: _Row) -> bool:
+    return alike(one.pen, other.pen) and dashes_apart(one.dash, other.dash) <= ALIKE_DASHES

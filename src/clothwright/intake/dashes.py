@@ -115,8 +115,9 @@ def dashes_of(paths: Sequence[Path]) -> tuple[float, ...]:
     """
     gap = round(median(a.end.distance(b.start) for a, b in pairwise(paths)), 2)
     lengths = [p.length for p in paths]
-    long = [x for x in lengths if x > max(lengths) / 2]
-    short = [x for x in lengths if x <= max(lengths) / 2]
+    half = max(lengths) / 2
+    long = [x for x in lengths if x > half]
+    short = [x for x in lengths if x <= half]
     if len(short) <= len(long) / 2:
         return round(median(long), 2), gap
     return round(median(long), 2), gap, round(median(short), 2), gap
