@@ -20,7 +20,7 @@ from clothwright.intake.drawing import Drawing
 from clothwright.intake.dxf import read_dxf
 from clothwright.intake.waiting.at_once import drawn_draft
 from clothwright.units import Unit
-from tests.intake.plain import WAYS, Plain, Shape, Word, line
+from tests.intake.plain import WAYS, Plain, Shape, Word, area, line
 from tests.intake.test_painted_strokes import SKIRT, off
 
 DASHES = {"10": (6.0, 3.0), "12": (2.0, 2.0), "14": ()}
@@ -131,3 +131,13 @@ def test_dashes_that_run_back_on_themselves_make_a_line() -> None:
     low, high = found.path.bounds()
     assert (high.x - low.x, high.y - low.y) == pytest.approx((69, 1), abs=1.5)
     assert found.path.length == pytest.approx(2 * 70, abs=2)
+
+
+def test_dashes_that_are_in_no_order_are_told_as_such() -> None:
+    """What is not put together is not lost among single lines: it is said to be dashes."""
+    around = cut([*SKIRT, SKIRT[0]], 6.0, 3.0, "round")
+    mixed = [*around[::3], *around[1::3], *around[2::3]][::-1]
+    sheet = Plain(shapes=(area((330, 40), (380, 40), (380, 480), (330, 480)), *mixed))
+    made = drawn_draft(sheet.read("pdf"), Answers(allowance="none"), Unit.cm)
+    told = "short lines, which may be the dashes of an outline, "
+    assert any(told in note for note in made.notes), made.notes

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from clothwright.geometry.vec import Vec, turn_between_deg
 from clothwright.intake.dart_lines import DART_DEG, DART_MM, REACH_MM
+from clothwright.intake.dash_rows import DASH_MM
 from clothwright.intake.drawing import DrawnLine
 from clothwright.intake.notch_marks import ends_of, is_straight
 from clothwright.units import Unit
@@ -14,6 +15,8 @@ from clothwright.words import counted, show_length
 MOST_SAID = 6
 """Lines that are described; more are only counted."""
 MOST_PAIRED = 60
+MANY = 20
+"""So many short lines are told together: they may be dashes."""
 Box = tuple[Vec, Vec]
 
 
@@ -25,7 +28,12 @@ def left_out_words(lines: Sequence[DrawnLine], around: Sequence[DrawnLine], unit
     if not lines:
         return ""
     corner = _box([*lines, *around])[0]
-    groups = sorted(_groups(lines), key=lambda g: -sum(x.path.length for x in g))
+    dashes = [x for x in lines if is_straight(x) and x.path.length <= DASH_MM]
+    many = set(map(id, dashes)) if len(dashes) >= MANY else set()
+    others = _groups([x for x in lines if id(x) not in many])
+    groups = sorted(
+        [*others, *([dashes] if many else [])], key=lambda g: -sum(x.path.length for x in g)
+    )
     said = [f"{_look(g, unit)}, {_place(g, corner, unit)}" for g in groups[:MOST_SAID]]
     more = sum(map(len, groups[MOST_SAID:]))
     said += [counted(more, "more line")] if more else []
@@ -59,6 +67,8 @@ def _like_dart(one: DrawnLine, other: DrawnLine) -> bool:
 def _look(group: Sequence[DrawnLine], unit: Unit) -> str:
     line = group[0]
     long = show_length(line.path.length, unit)
+    if len(group) >= MANY:
+        return f"{len(group)} short lines, which may be the dashes of an outline"
     if len(group) > 1:
         return f"two lines that meet in a point like a dart, {long} long"
     s = line.path.segments
