@@ -109,3 +109,15 @@ def test_a_square_piece_with_a_length_in_it_is_a_piece(way: str) -> None:
         words=(Word(text="5/8 in seam allowance", at=(80, 120)),),
     )
     assert len(made(pocket, way).pieces) == 1
+
+
+@pytest.mark.parametrize(
+    "colour", ["", "teal", "currentColor", "#d0000080", "url(#wool)", "hsl(9,9%,9%)"]
+)
+def test_a_colour_that_is_no_six_figures_is_a_colour(colour: str) -> None:
+    """A name, a pattern, one that shines through, none at all: two lines in it are read."""
+    lines = "".join(f'<path d="M{x} 5 v90" fill="none" stroke="{colour}"/>' for x in (5, 9))
+    legend = '<text x="20" y="20" font-size="5">12</text>'
+    head = 'width="99mm" height="99mm" viewBox="0 0 99 99"'
+    svg = f'<svg xmlns="http://www.w3.org/2000/svg" {head}>{lines}{legend}</svg>'
+    assert len(read_svg(svg.encode(), "d.svg").lines) == 2

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from clothwright.geometry.path import Path
 
 WHITE = "#ffffff"
 COLOUR_STEPS = 2
+_RGB = re.compile("#[0-9a-fA-F]{6}")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,14 +39,19 @@ class PenLine:
     pen: DrawnPen
 
 
-def rgb(colour: str) -> tuple[int, int, int]:
-    """Return red, green and blue, 0 to 255, of "#rrggbb"."""
+def rgb(colour: str) -> tuple[Any, ...]:
+    """Return red, green and blue, 0 to 255, of "#rrggbb"; of what is called otherwise its name."""
+    if not _RGB.fullmatch(colour):
+        return (colour,)
     return int(colour[1:3], 16), int(colour[3:5], 16), int(colour[5:7], 16)
 
 
 def same_colour(a: str, b: str) -> bool:
     """Tell whether two colours look the same: programs round them to different sides."""
-    return all(abs(p - q) <= COLOUR_STEPS for p, q in zip(rgb(a), rgb(b), strict=True))
+    one, other = rgb(a), rgb(b)
+    if len(one) != 3 or len(other) != 3:
+        return a == b
+    return all(abs(p - q) <= COLOUR_STEPS for p, q in zip(one, other, strict=True))
 
 
 ALIKE_DASHES = 0.3
