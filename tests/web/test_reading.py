@@ -19,6 +19,7 @@ from tests.intake.pdf.sheets import skirt_sheet
 from tests.intake.pdf.test_said_tiles import in_order, off_its_place, rows_of
 from tests.intake.pdf.tiled import A4, MARGIN, OVERLAP, tiled
 from tests.intake.test_plausible_size import small
+from tests.intake.test_unnamed_sizes import unnamed
 from tests.web.conftest import PHONE, Desk, PageOn
 from tests.web.test_add_in_browser import begin, take_in, told
 from tests.web.test_add_routes import BOOK, HTML, JSON, brought, mine, say
@@ -207,6 +208,17 @@ def test_blocks_that_may_be_sizes_are_asked(mine: Desk) -> None:
     text = shown(mine, key)
     assert "1 outline, to one scale" in text
     assert "The drawing holds 3 sizes; 2 is shown" in text
+
+
+def test_lines_in_colours_that_nothing_names_are_asked(mine: Desk) -> None:
+    """Three colours, no legend: asked, and then a pattern in three sizes."""
+    key = taken(mine, "bodice.svg", unnamed("once").svg())
+    card = shown(mine, key)
+    card = card[card.index('id="q-alike"') :]
+    assert "to answer" in card[: card.index("</h2>")]
+    assert "Lines in 3 colours lie in one another as sizes do" in card
+    assert read_so(mine, key, what="alike", alike="sizes").status_code == 200
+    assert "The drawing holds 3 sizes; 2 is shown" in shown(mine, key)
 
 
 def test_a_piece_too_small_to_wear_is_asked(mine: Desk) -> None:

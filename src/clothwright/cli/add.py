@@ -81,8 +81,8 @@ def add(
         What numbers of layers in a DXF file mean: numbered (1 boundary, 4 notches, 7 grain, 14 sew
         lines ... as in ASTM D6673) or names (nothing); without it, proposed by the file's looks.
     alike
-        What blocks or layers of a DXF file that are alike hold: sizes (of one piece), or pieces;
-        asked where the file does not tell.
+        What blocks or layers of a DXF file that are alike hold, or lines in several colours, dashes
+        or widths in one another: sizes (of one piece), or pieces; asked where it is not told.
     corners
         How many corners an outline has ("5"), the least bend that is one ("30 deg"), or where they
         are, in mm ("at 0,0; 120.5,300").

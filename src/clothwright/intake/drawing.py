@@ -107,7 +107,8 @@ class Drawing:
     smallest first; () when it holds one. layers: how layers that are numbers were taken, "numbered"
     (each number says what a line is) or "names" (it says nothing); "" when there are none.
     alike: how blocks or layers that are alike were taken, "sizes" or "pieces"; "unsure" where she
-    must say; "" when there are none. alike_names: what these are called.
+    must say; "" when there are none. alike_names: what these are called. alike_by: what tells them
+    apart ("colour") where nothing names them, and they are called 1, 2, 3 from the smallest.
     pages: how the pages of a file lie together; None where there is one only.
     square: its test square; None without one.
     """
@@ -122,6 +123,7 @@ class Drawing:
     layers: str = ""
     alike: str = ""
     alike_names: tuple[str, ...] = ()
+    alike_by: str = ""
     pages: Pages | None = None
     square: Square | None = None
 

@@ -34,10 +34,22 @@ def alike_question(drawing: Drawing) -> Question | None:
     if drawing.alike != UNSURE:
         return None
     named = listed([f'"{name}"' for name in drawing.alike_names])
-    return Question(
-        id="alike",
-        words=f"what is called {named} may be sizes of one piece, or pieces of their own",
-        choices=(SIZES, PIECES),
+    words = unnamed_words(drawing) or (
+        f"what is called {named} may be sizes of one piece, or pieces of their own"
+    )
+    return Question(id="alike", words=words, choices=(SIZES, PIECES))
+
+
+def unnamed_words(drawing: Drawing) -> str:
+    """Say which lines may be sizes though nothing names them; "" where something does."""
+    if not drawing.alike_by:
+        return ""
+    several = {"layer": "layers", "dashes": "kinds of dashes"}
+    by = several.get(drawing.alike_by, f"{drawing.alike_by}s")
+    return (
+        f"lines in {len(drawing.alike_names)} {by} lie in one another as sizes do, and nothing "
+        f"names them: they may be sizes {listed(drawing.alike_names)} of one piece, from the "
+        "smallest, or lines of one size"
     )
 
 

@@ -41,7 +41,7 @@ def shared_stretches(own: Sequence[DrawnLine], others: Sequence[DrawnLine]) -> l
     drawn = [x for x in own if not x.closed]
     still = set(map(id, chains(drawn)[1]))
     ends = [e for x in drawn if id(x) in still for e in (x.path.start, x.path.end)]
-    ends = [e for e in ends if _is_lone(e, drawn)]
+    ends = [e for e in ends if _is_lone(e, own)]
     if len(ends) < 2:
         return []
     groups = hanging_together(drawn)
@@ -61,9 +61,9 @@ def shared_stretches(own: Sequence[DrawnLine], others: Sequence[DrawnLine]) -> l
     return out
 
 
-def _is_lone(end: Vec, drawn: Sequence[DrawnLine]) -> bool:
+def _is_lone(end: Vec, own: Sequence[DrawnLine]) -> bool:
     """Tell whether an end, one of these lines', meets no other end and no other line."""
-    near = [x for x in drawn if _is_near(end, x.path)]
+    near = [x for x in own if _is_near(end, x.path)]
     return sum(x.path.nearest(end)[1] <= JOIN_MM for x in near) == 1
 
 

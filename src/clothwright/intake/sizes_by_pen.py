@@ -12,8 +12,16 @@ from typing import Any, NamedTuple
 from clothwright.geometry.vec import Vec
 from clothwright.intake.drawing import DrawnText
 from clothwright.intake.drawn_once import around, drawn_once
-from clothwright.intake.pen import ALIKE_DASHES, COLOUR_STEPS, DrawnPen, PenLine, dashes_apart, rgb
+from clothwright.intake.pen import (
+    ALIKE_DASHES,
+    COLOUR_STEPS,
+    DrawnPen,
+    PenLine,
+    dashes_apart,
+    rgb,
+)
 from clothwright.intake.size_names import in_order, size_in, sized_names
+from clothwright.intake.unnamed_sizes import unnamed_sizes
 
 SAMPLE_MM = (8.0, 120.0)
 """mm: how long a stretch of a line in a legend is."""
@@ -33,12 +41,13 @@ KINDS: tuple[tuple[str, Callable[[DrawnPen], Key], float], ...] = (
 class SizedLines(NamedTuple):
     """The size of each line ("" for all sizes; None for a line of the legend), and all sizes.
 
-    by: what told them apart, in words.
+    by: what told them apart, in words. unnamed: how many there may be that nothing names.
     """
 
     sizes: tuple[str | None, ...]
     names: tuple[str, ...]
     by: str
+    unnamed: int = 0
 
 
 def told_apart(lines: Sequence[PenLine], texts: Sequence[DrawnText]) -> SizedLines:
@@ -56,6 +65,19 @@ def told_apart(lines: Sequence[PenLine], texts: Sequence[DrawnText]) -> SizedLin
         for k in drawn_once(lines, sizes):
             sizes[k] = ""
         return SizedLines(tuple(sizes), in_order(names.values()), by)
+    return _by_order(lines)
+
+
+def _by_order(lines: Sequence[PenLine]) -> SizedLines:
+    """Return the sizes that nothing names, called 1, 2, 3 from the smallest, to be asked."""
+    for by, key_of, within in KINDS:
+        keys = _keys([key_of(line.pen) for line in lines], within)
+        if order := unnamed_sizes(lines, keys) if len(set(keys)) > 1 else []:
+            names = {key: str(n) for n, key in enumerate(order, start=1)}
+            sizes = [names.get(key, "") for key in keys]
+            for k in drawn_once(lines, sizes):
+                sizes[k] = ""
+            return SizedLines(tuple(sizes), tuple(names.values()), by, len(order))
     return SizedLines(("",) * len(lines), (), "")
 
 

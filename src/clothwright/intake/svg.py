@@ -21,6 +21,7 @@ from clothwright.geometry.segment import Line, Segment
 from clothwright.geometry.transform import IDENTITY, Transform
 from clothwright.geometry.vec import Vec
 from clothwright.intake import svg_told
+from clothwright.intake.answers import Answers
 from clothwright.intake.drawing import Drawing, DrawnLine, DrawnText, Reader
 from clothwright.intake.pen import DrawnPen
 from clothwright.intake.shapes import SHAPES, Lengths, lines_of
@@ -58,7 +59,7 @@ def is_annotated(data: bytes) -> bool:
     return b"data-clothwright-piece" in data
 
 
-def read_svg(data: bytes, name: str) -> Drawing:
+def read_svg(data: bytes, name: str, answers: Answers = Answers()) -> Drawing:  # noqa: B008
     """Return the lines of an SVG drawing in mm, y up. Raises BadInput that names file and line.
 
     Every transform, `use` and inner unit is applied. Lines are exact; arcs become cubics (see
@@ -85,6 +86,7 @@ def read_svg(data: bytes, name: str) -> Drawing:
         _sheet(found.root, here),
         notes=walk.notes(),
         scale_known=here.known,
+        alike=answers.alike,
     )
 
 
@@ -296,4 +298,4 @@ def _is_point(segment: Segment) -> bool:
     return all(first.distance(p) < 1e-9 for p in rest)
 
 
-READER = Reader(id="svg", title="SVG drawing", suffixes=(".svg",), read=read_svg)
+READER = Reader(id="svg", title="SVG drawing", suffixes=(".svg",), read=read_svg, read_as=read_svg)

@@ -22,13 +22,17 @@ def drawn(
     *,
     notes: Sequence[str],
     scale_known: bool,
+    alike: str = "",
 ) -> Drawing:
-    """Return the drawing that lines with their pens and words make. sheet: its corners, mm."""
+    """Return the drawing that lines with their pens and words make. sheet: its corners, mm.
+
+    alike: as in `told_by`.
+    """
     pens = [PenLine(path=x.path, closed=x.closed, pen=pen) for x, pen in lines]
     read = with_lines(pens, scale_known=scale_known)
     own = {id(x): replace(lines[k][0], path=x.path, closed=x.closed) for x, k in read}
     kept, paper = without_paper([x for x, _ in read], sheet)
-    told = told_by(kept, texts)
+    told = told_by(kept, texts, alike)
     scale = told.scale
     said = (paper, *(scale.notes if scale.square else ()), told.note)
     return Drawing(
@@ -41,5 +45,8 @@ def drawn(
         notes=(*notes, *(note for note in said if note)),
         texts=told.texts,
         sizes=told.sizes,
+        alike=told.alike,
+        alike_names=told.alike_names,
+        alike_by=told.alike_by,
         square=scale.square,
     )

@@ -6,11 +6,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
+from clothwright.intake.answers import PIECES, SIZES, UNSURE
 from clothwright.intake.drawing import Drawing, DrawnLine, DrawnText
 from clothwright.intake.letters import joined_letters
 from clothwright.intake.notches_in_sizes import in_their_sizes
 from clothwright.intake.pen import PenLine
-from clothwright.intake.sizes_by_pen import told_apart
+from clothwright.intake.sizes_by_pen import SizedLines, told_apart
 from clothwright.intake.true_size import Scale, checked
 
 
@@ -18,7 +19,7 @@ class ToldLines(NamedTuple):
     """The lines that are drawn, each with its size ("" for all), and what the others say.
 
     lines: without test squares and legend. sizes: all there are. by, note: what told them apart, ""
-    when there is one size.
+    when there is one size. alike, alike_names, alike_by: as in `Drawing`, where nothing names them.
     """
 
     lines: tuple[tuple[PenLine, str], ...]
@@ -27,12 +28,21 @@ class ToldLines(NamedTuple):
     scale: Scale
     by: str
     note: str
+    alike: str = ""
+    alike_names: tuple[str, ...] = ()
+    alike_by: str = ""
 
 
-def told_by(lines: Sequence[PenLine], texts: Sequence[DrawnText]) -> ToldLines:
-    """Return what lines and words (mm) say together; words set letter by letter are joined."""
+def told_by(lines: Sequence[PenLine], texts: Sequence[DrawnText], alike: str = PIECES) -> ToldLines:
+    """Return what lines and words (mm) say together; words set letter by letter are joined.
+
+    alike: whether what nothing names but its pen are sizes; "" where that is to be asked.
+    """
     texts = joined_letters(texts)
     sized, scale = told_apart(lines, texts), checked(lines, texts)
+    unnamed = sized.names if sized.unnamed else ()
+    if unnamed and alike != SIZES:
+        sized = SizedLines(("",) * len(lines), (), sized.by)
     return ToldLines(
         lines=tuple(
             (line, size)
@@ -44,6 +54,9 @@ def told_by(lines: Sequence[PenLine], texts: Sequence[DrawnText]) -> ToldLines:
         scale=scale,
         by=sized.by,
         note=f"sizes told apart by {sized.by}: {', '.join(sized.names)}" if sized.names else "",
+        alike=(alike or UNSURE) if unnamed else "",
+        alike_names=unnamed,
+        alike_by=sized.by if unnamed else "",
     )
 
 

@@ -58,7 +58,7 @@ def read_pdf(data: bytes, name: str, answers: Answers = Answers()) -> Drawing:  
         )
     joined = join(pages, said)
     notes += joined.notes
-    return _drawing(name, joined, notes)
+    return _drawing(name, joined, notes, answers.alike)
 
 
 def _tidied(page: DrawnPage, *, many: bool) -> DrawnPage:
@@ -74,8 +74,8 @@ def _sheet(page: DrawnPage) -> Box:
     return Vec(0.0, 0.0), Vec(page.width, page.height)
 
 
-def _drawing(name: str, joined: Joined, notes: list[str]) -> Drawing:
-    told = told_by(joined.lines, words_once(joined.texts))
+def _drawing(name: str, joined: Joined, notes: list[str], alike: str) -> Drawing:
+    told = told_by(joined.lines, words_once(joined.texts), alike)
     notes += ([told.note] if told.note else []) + [*told.scale.notes]
     if len(told.lines) > MOST_LINES:
         raise BadInput(
@@ -92,6 +92,9 @@ def _drawing(name: str, joined: Joined, notes: list[str]) -> Drawing:
         notes=tuple(notes),
         texts=told.texts,
         sizes=told.sizes,
+        alike=told.alike,
+        alike_names=told.alike_names,
+        alike_by=told.alike_by,
         pages=joined.pages,
         square=told.scale.square,
     )

@@ -160,7 +160,7 @@ def _unanswered(file: str, question: Question, typed: TypedPiece | None = None) 
             "are kept too"
         )
     elif question.id == "alike":
-        expected = "--alike sizes (of one piece) or --alike pieces (each of its own)"
+        expected = "--alike sizes (of one piece) or --alike pieces (no sizes)"
     elif question.id == "scale":
         return BadInput(where=where, what=question.words, expected=_scales(choices))
     elif question.id == "outline":

@@ -5,11 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from clothwright.geometry.vec import Vec
-from clothwright.intake.answers import NONE, PIECES, SIZES, Answers
+from clothwright.intake.answers import NONE, PIECES, SIZES, UNSURE, Answers
 from clothwright.intake.drawing import Drawing, Pages
 from clothwright.intake.dxf_layers import NAMES, NUMBERED
 from clothwright.intake.pages_told import pages_alt, pages_are_sure, pages_picture, pages_words
 from clothwright.intake.pdf.said_tiles import said_tiles
+from clothwright.intake.recognise import unnamed_words
 from clothwright.intake.waiting.seen import SeenDrawing
 from clothwright.picture.picture import Picture
 from clothwright.units import Unit
@@ -20,7 +21,7 @@ LAYERS = (
     (NAMES, "No, they are only names"),
 )
 
-ALIKE = ((SIZES, "Sizes of one piece"), (PIECES, "Pieces of their own"))
+ALIKE = ((SIZES, "Sizes of one piece"), (PIECES, "No sizes, but pieces of their own"))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,14 +56,15 @@ class PagesView:
 class ReadingView:
     """What is asked about how a file is read. layers: how they are taken; options: its answers.
 
-    alike: how blocks or layers that are alike are taken, or "unsure"; names: what these are called.
+    alike: how blocks or layers that are alike are taken, or "unsure"; words: what is known about
+    them.
     """
 
     pages: PagesView | None
     layers: str
     layers_answered: bool
     alike: str
-    names: str
+    alike_words: str
     alike_answered: bool
     options: tuple[tuple[str, str], ...] = LAYERS
     alike_options: tuple[tuple[str, str], ...] = ALIKE
@@ -78,9 +80,21 @@ def reading_view(seen: SeenDrawing, unit: Unit) -> ReadingView | None:
         layers=drawing.layers,
         layers_answered=bool(how.layers),
         alike=drawing.alike,
-        names=listed(drawing.alike_names),
+        alike_words=_alike_words(drawing),
         alike_answered=bool(how.alike),
     )
+
+
+def _alike_words(drawing: Drawing) -> str:
+    """Return what is known about what may be sizes, in sentences; "" where nothing may."""
+    if words := unnamed_words(drawing):
+        return f"{words[0].upper()}{words[1:]}."
+    words = f"In the file they are called {listed(drawing.alike_names)}."
+    if drawing.alike == UNSURE:
+        words += (
+            " They are drawn alike, so they may be sizes; or they are pieces with a number each."
+        )
+    return words
 
 
 def _pages_view(drawing: Drawing, pages: Pages, how: Answers, unit: Unit) -> PagesView:
