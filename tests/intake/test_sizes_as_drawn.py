@@ -191,3 +191,20 @@ def test_colours_rounded_to_different_sides_are_one(way: str) -> None:
         for s in plain.shapes
     ]
     assert replace(plain, shapes=tuple(shapes)).read(way).sizes == ("10", "12", "14")
+
+
+@pytest.mark.parametrize("way", WAYS)
+def test_darts_in_a_hem_that_all_sizes_share_close_no_piece(way: str) -> None:
+    """The legs end on an edge that lies at one place in every size; each size stays one piece."""
+    shapes: list[Shape] = []
+    words = [Word(text="Skirt", at=(60, 160), size=9.0)]
+    for n, (size, colour) in enumerate(SIZES.items()):
+        right, tall = 200 + STEP[size], 310 + STEP[size]
+        shapes.append(area((0, 0), (right, 0), (right, tall), (0, tall), stroke=colour))
+        shapes.append(line((90, 0), (100 + n, 90), (110, 0), stroke=colour))
+        shapes.append(line((320, 100 + 20 * n), (350, 100 + 20 * n), stroke=colour))
+        words.append(Word(text=size, at=(354, 98 + 20 * n)))
+    draft = made(Plain(shapes=tuple(shapes), words=tuple(words)), way, "12")
+    assert [p.name for p in draft.pieces] == ["Skirt"]
+    assert draft.sizes is not None, draft.notes
+    assert [len(p.darts) for (p,) in draft.sizes.pieces] == [1, 1, 1]
