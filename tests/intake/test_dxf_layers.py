@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 
@@ -165,8 +166,11 @@ def test_said_to_be_names_it_is_an_ordinary_file() -> None:
     assert len(plain.lines) == len(told.lines) + 1
     assert (told.layers, plain.layers) == ("numbered", "names")
     assert not any(x.kind == "stitch" for x in plain.lines)
-    with pytest.raises(BadInput, match="--allowance"):
+    with pytest.raises(BadInput, match='"1" and "14" may be sizes'):
         propose(plain, NAMES, unit=Unit.mm)
+    said = replace(NAMES, alike="pieces")
+    with pytest.raises(BadInput, match="--allowance"):
+        propose(read_dxf(data, "x.dxf", said), said, unit=Unit.mm)
 
 
 @pytest.mark.parametrize("layer", ["2", "3", "5", "14"])
@@ -304,7 +308,7 @@ def test_a_point_called_a_notch_is_one_at_a_corner_too() -> None:
 def test_points_when_the_scale_is_answered() -> None:
     """A file without a unit, said to be in inches: points stay points, at 25.4 times the place."""
     drawing = read_dxf(spotted(((20, 30), "p"), insunits=0), "x")
-    said = Answers(allowance="none", scale="in")
+    said = Answers(allowance="none", scale="in", true_size="yes")
     (piece,) = propose(drawing, said, unit=Unit.inch).pieces
     assert piece.marks[0].at.is_near((20 * 25.4, 30 * 25.4), 1e-6)
 

@@ -43,8 +43,19 @@ def drawn(
         return replace(made, alike=alike if alike == PIECES else "")
     if alike != SIZES and not surely_sizes(made.sizes):
         plain, _ = _told(name, laid, said, by_layer=False, scale_known=scale_known)
-        return replace(plain, alike=UNSURE, alike_names=made.sizes)
+        names = _with_outlines(made)
+        return replace(plain, alike=UNSURE, alike_names=names) if len(names) > 1 else plain
     return replace(made, alike=SIZES, alike_names=made.sizes)
+
+
+def _with_outlines(drawing: Drawing) -> tuple[str, ...]:
+    """Return the sizes that draw something about as long as the longest line of all."""
+    longest = dict.fromkeys(drawing.sizes, 0.0)
+    for x in drawing.lines:
+        if x.size:
+            longest[x.size] = max(longest[x.size], x.path.length)
+    most = max(longest.values())
+    return tuple(s for s in drawing.sizes if longest[s] > most / 2)
 
 
 def _told(
