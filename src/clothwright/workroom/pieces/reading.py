@@ -21,7 +21,7 @@ LAYERS = (
     (NAMES, "No, they are only names"),
 )
 
-ALIKE = ((SIZES, "Sizes of one piece"), (PIECES, "No sizes, but pieces of their own"))
+ALIKE = ((SIZES, "Sizes of one piece"), (PIECES, "No, each is what it is drawn as"))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
