@@ -103,3 +103,20 @@ def test_nothing_is_made_of_two_sizes() -> None:
     lines = [open_line((*yoke(n)[1:], yoke(n)[0]), size) for n, size in enumerate(SIZES)]
     drawing = Drawing(name="d.pdf", lines=tuple(lines), scale_known=True, sizes=SIZES)
     assert all(corners_read(drawing, size) == [] for size in SIZES)
+
+
+@pytest.mark.parametrize("owner", SIZES)
+@pytest.mark.parametrize("size", SIZES)
+def test_a_centre_in_one_size_s_pen_that_runs_on_to_the_largest_is_every_size_s(
+    owner: str, size: str
+) -> None:
+    """The line is longer than its own size needs, so that it is no edge of that size alone."""
+    lines = [open_line([(0, 0), (0, 320)], owner)]
+    for n, each in enumerate(SIZES):
+        g = 10.0 * n
+        lines.append(open_line([(0, 0), (200 + g, 0), (180 + g, 300 + g), (0, 300 + g)], each))
+    drawing = Drawing(name="d.pdf", lines=tuple(lines), scale_known=True, sizes=SIZES)
+    (found,) = see(of_size(drawing, size), "", Unit.mm).candidates
+    low, high = found.outline.path.bounds()
+    g = 10.0 * SIZES.index(size)
+    assert (high - low).is_near((200 + g, 300 + g), 0.1)

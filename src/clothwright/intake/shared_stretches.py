@@ -113,10 +113,25 @@ def _told(stretch: _Stretch, groups: Sequence[Sequence[DrawnLine]]) -> _Stretch:
 
 
 def _has_another_way(stretch: _Stretch, line: DrawnLine, others: Sequence[DrawnLine]) -> bool:
-    """Tell whether the size that draws a stretch joins its ends without it, too."""
+    """Tell whether the size that draws a stretch joins its ends without it, too.
+
+    Or, where the line runs on beyond its own size's corner, two places with most of it between.
+    """
     same = [x for x in others if x.size == line.size and x is not line and not x.closed]
     groups = hanging_together([*same, *stretch.rest])
-    return any(all(_ends_at(g, e) for e in stretch.ends) for g in groups)
+    if any(all(_ends_at(g, e) for e in stretch.ends) for g in groups):
+        return True
+    return not line.closed and any(_spans(g, stretch, line.path) for g in hanging_together(same))
+
+
+def _spans(lines: Sequence[DrawnLine], stretch: _Stretch, path: Path) -> bool:
+    """Tell whether lines end on a path in two places that have half of a stretch between them."""
+    ends = [e for x in lines for e in (x.path.start, x.path.end) if _is_near(e, path)]
+    at = [place for place, away in map(path.nearest, ends) if away <= JOIN_MM]
+    if len(at) < 2:
+        return False
+    low, high = sorted(path.nearest(e)[0] for e in stretch.ends)
+    return min(max(at), high) - max(min(at), low) > (high - low) / 2
 
 
 def _ends_at(lines: Sequence[DrawnLine], place: Vec) -> bool:
