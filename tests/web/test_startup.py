@@ -15,7 +15,9 @@ from clothwright.web.serve import prepare
 prepare(Path(sys.argv[1])).sockets[0].close()
 print(json.dumps([0, sorted(sys.modules)]), file=sys.stderr)
 """
-SERVED = frozenset({"jinja2", "numpy", "pydantic", "shapely", "starlette", "tomlkit", "uvicorn"})
+SERVED = frozenset(
+    {"http.client", "jinja2", "numpy", "pydantic", "shapely", "starlette", "tomlkit", "uvicorn"}
+)
 """What serving itself needs: the web, and reading a workbook."""
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 from collections.abc import Coroutine
+from concurrent.futures import ThreadPoolExecutor
 from typing import Any
 
 import pytest
@@ -64,7 +65,8 @@ class Line:
 
 def run(what: Coroutine[Any, Any, None]) -> None:
     """Run to the end."""
-    asyncio.run(what)
+    with ThreadPoolExecutor(1) as beside:  # a browser's test may have a loop in this thread
+        beside.submit(asyncio.run, what).result()
 
 
 def test_who_asks_little_does_not_wait_for_who_asks_much() -> None:

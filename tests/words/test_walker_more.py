@@ -106,7 +106,8 @@ def test_a_photo_s_offence_is_found(tmp_path: Path, monkeypatch: pytest.MonkeyPa
     book = Workbook(title="Mine", unit=Unit.inch)
     create(tmp_path / "mine", book)
     monkeypatch.setattr(
-        "clothwright.workroom.pieces.photo_view.place_words", lambda at, _: f"{at.x:.1f} mm along"
+        "clothwright.workroom.pieces.photo_view.places_words",
+        lambda places, _: f"{places[0].x:.1f} mm along",
     )
     desk = desk_on(tmp_path)
     with desk.client:

@@ -167,7 +167,7 @@ def test_the_size_is_asked_when_the_file_has_no_unit(folder):
     one = inbox.put_in(folder, "square.svg", svg.encode())
     one = say(folder, one, allowance="none")
     assert seen(one).scale is not None
-    with pytest.raises(CannotDo, match="no physical size"):
+    with pytest.raises(CannotDo, match="names no unit"):
         sitting.edit_of(seen(one))
     one = edges.with_scale(one, "10 in is 254")
     (outline,) = seen(one).outlines
