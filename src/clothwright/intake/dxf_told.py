@@ -13,7 +13,7 @@ from clothwright.intake.dxf_blocks import BlockUse, blocks_in_sizes, laid_apart
 from clothwright.intake.labelled import small
 from clothwright.intake.pen import LineRead, PenLine
 from clothwright.intake.size_names import sized_names, surely_sizes
-from clothwright.intake.told_by_pen import ToldLines, told_drawing
+from clothwright.intake.told_by_pen import ToldLines, drawing_of, told_by
 
 
 def drawn(
@@ -79,4 +79,8 @@ def _told(
     texts = [t for g in groups for t in g.texts]
     rows = with_rows([LineRead(pen, k) for k, (_, pen) in enumerate(lines)])
     lines = [(replace(lines[k][0], path=x.path, closed=x.closed), x) for x, k in rows]
-    return told_drawing(name, lines, texts, notes=notes, scale_known=scale_known)
+    own = {id(pen): line for line, pen in lines}
+    told = told_by([pen for _, pen in lines], texts)._replace(alike="", alike_names=(), alike_by="")
+    made = [replace(own[id(x)], size=own[id(x)].size or size) for x, size in told.lines]
+    said = (*notes, *(told.scale.notes if told.scale.square else ()), told.note)
+    return drawing_of(name, told, made, notes=said, scale_known=scale_known), told

@@ -62,10 +62,14 @@ def told_apart(lines: Sequence[PenLine], texts: Sequence[DrawnText]) -> SizedLin
         if len(names) < 2 or not _drawn(lines, keys, names, samples):
             continue
         sizes = [None if k in samples else names.get(key, "") for k, key in enumerate(keys)]
-        for k in drawn_once(lines, sizes):
-            sizes[k] = ""
-        return SizedLines(tuple(sizes), in_order(names.values()), by)
+        return SizedLines(_once_for_all(lines, sizes), in_order(names.values()), by)
     return _by_order(lines)
+
+
+def _once_for_all(lines: Sequence[PenLine], sizes: Sequence[str | None]) -> tuple[str | None, ...]:
+    """Return sizes of lines, "" for those that are drawn once for all."""
+    once = set(drawn_once(lines, sizes))
+    return tuple("" if k in once else size for k, size in enumerate(sizes))
 
 
 def _by_order(lines: Sequence[PenLine]) -> SizedLines:
@@ -74,10 +78,8 @@ def _by_order(lines: Sequence[PenLine]) -> SizedLines:
         keys = _keys([key_of(line.pen) for line in lines], within)
         if order := unnamed_sizes(lines, keys) if len(set(keys)) > 1 else []:
             names = {key: str(n) for n, key in enumerate(order, start=1)}
-            sizes = [names.get(key, "") for key in keys]
-            for k in drawn_once(lines, sizes):
-                sizes[k] = ""
-            return SizedLines(tuple(sizes), tuple(names.values()), by, len(order))
+            sizes = _once_for_all(lines, [names.get(key, "") for key in keys])
+            return SizedLines(sizes, tuple(names.values()), by, len(order))
     return SizedLines(("",) * len(lines), (), "")
 
 

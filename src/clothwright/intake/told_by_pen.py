@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from typing import NamedTuple
 
 from clothwright.intake.answers import PIECES, SIZES, UNSURE
-from clothwright.intake.drawing import Drawing, DrawnLine, DrawnText
+from clothwright.intake.drawing import Drawing, DrawnLine, DrawnText, Pages
 from clothwright.intake.letters import joined_letters
 from clothwright.intake.notches_in_sizes import in_their_sizes
 from clothwright.intake.pen import PenLine
@@ -60,33 +59,31 @@ def told_by(lines: Sequence[PenLine], texts: Sequence[DrawnText], alike: str = P
     )
 
 
-def told_drawing(
+def drawing_of(
     name: str,
-    lines: Sequence[tuple[DrawnLine, PenLine]],
-    texts: Sequence[DrawnText],
+    told: ToldLines,
+    lines: Sequence[DrawnLine],
     *,
     notes: Sequence[str],
-    scale_known: bool,
-) -> tuple[Drawing, ToldLines]:
-    """Return the drawing that lines (mm), each with its pen, and words make, and what they say.
+    scale_known: bool = True,
+    pages: Pages | None = None,
+) -> Drawing:
+    """Return the drawing that lines (mm), each with its size, make with what they say together.
 
-    A line that has a size keeps it.
+    scale_known: the file names its unit; what is drawn may still contradict it.
     """
-    own = {id(pen): x for x, pen in lines}
-    told = told_by([pen for _, pen in lines], texts)
     scale = told.scale
-    said = (*notes, *(scale.notes if scale.square else ()), told.note)
-    drawing = Drawing(
+    return Drawing(
         name=name,
-        lines=in_their_sizes(
-            [replace(own[id(x)], size=own[id(x)].size or size) for x, size in told.lines],
-            told.sizes,
-        ),
+        lines=in_their_sizes(lines, told.sizes),
         scale_known=scale_known and scale.agrees,
         scale_why=scale.notes[0] if scale_known and not scale.agrees else "",
-        notes=tuple(note for note in said if note),
+        notes=tuple(note for note in notes if note),
         texts=told.texts,
         sizes=told.sizes,
+        alike=told.alike,
+        alike_names=told.alike_names,
+        alike_by=told.alike_by,
+        pages=pages,
         square=scale.square,
     )
-    return drawing, told

@@ -10,7 +10,6 @@ from clothwright.intake.answers import Answers
 from clothwright.intake.dashes import straightened
 from clothwright.intake.drawing import Drawing, DrawnLine, Reader
 from clothwright.intake.fewer import with_fewer_curves
-from clothwright.intake.notches_in_sizes import in_their_sizes
 from clothwright.intake.painted_strokes import with_lines
 from clothwright.intake.paper import Box, is_ground, without_paper
 from clothwright.intake.pdf.drawn import DrawnPage
@@ -21,7 +20,7 @@ from clothwright.intake.pdf.said_tiles import said_tiles
 from clothwright.intake.pdf.tiles import join
 from clothwright.intake.pdf.words_once import words_once
 from clothwright.intake.pen import PenLine
-from clothwright.intake.told_by_pen import told_by
+from clothwright.intake.told_by_pen import drawing_of, told_by
 
 MOST_LINES = 60_000
 
@@ -84,20 +83,8 @@ def _drawing(name: str, joined: Joined, notes: list[str], alike: str) -> Drawing
             expected=f"at most {MOST_LINES}",
             try_="a file without pictures and shading",
         )
-    return Drawing(
-        name=name,
-        lines=in_their_sizes([_line(line, size) for line, size in told.lines], told.sizes),
-        scale_known=told.scale.agrees,
-        scale_why=told.scale.notes[0] if not told.scale.agrees else "",
-        notes=tuple(notes),
-        texts=told.texts,
-        sizes=told.sizes,
-        alike=told.alike,
-        alike_names=told.alike_names,
-        alike_by=told.alike_by,
-        pages=joined.pages,
-        square=told.scale.square,
-    )
+    lines = [_line(line, size) for line, size in told.lines]
+    return drawing_of(name, told, lines, notes=notes, pages=joined.pages)
 
 
 def _line(line: PenLine, size: str) -> DrawnLine:
