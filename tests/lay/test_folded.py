@@ -143,7 +143,7 @@ def test_nap_forbids_a_crosswise_fold_but_no_lengthwise_one():
 
 def test_a_one_way_design_forbids_a_crosswise_fold():
     """It would stand on its head on the lower layer."""
-    cloth = replace(PLAIN, print=Print(repeat_along=100.0, one_way=True))
+    cloth = replace(PLAIN, print=Print(repeat_along=100.0, up="end"))
     with pytest.raises(CannotDo, match="upside down"):
         folded("crosswise", cloth)
     done, found = folded("lengthwise", cloth)

@@ -149,7 +149,7 @@ def test_nap_and_one_way_turn_everything_alike():
     assert isinstance(rules[0], put.SameTurn)
     assert set(rules[0].shapes) == {"front", "back 1", "back 2"}
     cloth = bordered()
-    one_way = replace(cloth, print=replace(cloth.print, one_way=True))
+    one_way = replace(cloth, print=replace(cloth.print, up="end"))
     assert {s.turns_deg for s in compiled(cloth=one_way).problem.shapes} == {(0.0,)}
     asked = compiled(OneWay(pieces=("back",))).problem.rules
     assert asked[0].shapes == ("back 1", "back 2")

@@ -354,10 +354,10 @@ def test_places_are_found_again_in_a_list_that_has_moved(folder):
 def test_touches_names_the_thing(folder):
     """As ("cloth", NAME, FIELD), so that others can tell."""
     at = opened(folder)
-    edit = SetCloth(cloth=CLOTH, values={"width": "80 cm", "print": {"one_way": True}})
+    edit = SetCloth(cloth=CLOTH, values={"width": "80 cm", "print": {"up": "end"}})
     assert set(touches(edit, at)) == {
         ("cloth", CLOTH, "width"),
-        ("cloth", CLOTH, "print", "one_way"),
+        ("cloth", CLOTH, "print", "up"),
     }
     assert touches(SetNotes(notes=BOOK.notes), at) == ()
 

@@ -13,6 +13,17 @@ IN = 25.4
 YARD = 914.4
 OTHER_WIDTHS_IN = (36.0, 45.0, 54.0, 60.0)
 """Usual widths to ask about, inches; each lies in a column of the published table."""
+UPS = {
+    "end": "away from the cut end",
+    "start": "towards the cut end",
+    "upper": "towards the upper selvedge",
+    "lower": "towards the lower selvedge",
+}
+"""Where the top of the ground's figure points."""
+DROPS = {
+    "half-drop": "Every second column of figures, side by side, lies half a repeat along.",
+    "brick": "Every second row of figures, one after another, lies half a repeat across.",
+}
 DOWNS = {
     "selvedge": "Its bottom faces that selvedge: hems laid on it face there too.",
     "middle": "Its bottom faces the middle of the cloth: hems laid on it face there too.",
@@ -36,7 +47,7 @@ def cloth_words(cloth: Cloth, unit: Unit) -> tuple[str, ...]:
         out.append(
             "No shrinkage is given. Wash a sample as you will wash the garment, and measure it."
         )
-    if cloth.nap or cloth.print.one_way:
+    if cloth.nap:
         out.append("All tops point one way; no piece is turned round to save cloth.")
     out += _print_words(cloth, unit)
     out += [f"Nothing is cut within {s(f.margin)} of the {f.name}." for f in cloth.flaws]
@@ -74,6 +85,12 @@ def _print_words(cloth: Cloth, unit: Unit) -> list[str]:
                 f"{show_length(design.origin(way), unit)} from the {other}. Matching can cost up "
                 "to one repeat a piece."
             )
+    if design.up in UPS:
+        out.append(
+            f"Its figures stand with their tops {UPS[design.up]}, and so does every piece cut "
+            "from it: none is turned upside down or laid on its side."
+        )
+    out += [DROPS[design.drop]] if design.drop in DROPS else []
     if design.axes_along or design.axes_across:
         out.append("A pair can mirror, and a centre front can lie, on the dotted lines.")
     return out

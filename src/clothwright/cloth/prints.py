@@ -8,6 +8,9 @@ from typing import Annotated
 
 from clothwright.units.kinds import Extent, Length, Name, OneOf
 
+UP_DEG = {"end": 0.0, "upper": 90.0, "start": 180.0, "lower": 270.0}
+"""The turn of a piece (degrees) whose top points where the top of the design points."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Border:
@@ -30,6 +33,17 @@ class Border:
     def line(self, width: float, above: float = 0.0) -> float:
         """Return y (mm) of the line `above` mm inwards of the base line, on a cloth of `width`."""
         return self.base + above if self.side == "lower" else width - self.base - above
+
+    @property
+    def up_deg(self) -> float | None:
+        """The turn of a piece that stands upright on the band, degrees; None for a band of no way.
+
+        >>> Border(name="vine", side="lower", base=0.0, height=100.0).up_deg
+        90.0
+        """
+        if self.down == "either":
+            return None
+        return UP_DEG["upper" if (self.side == "lower") == (self.down == "selvedge") else "lower"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,8 +80,13 @@ class Print:
     origin_along, origin_across: where phase 0 lies, mm in the cloth's frame.
     axes_along: phases (mm from phase 0) of lines across the cloth in which the figure mirrors;
     axes_across: the same for lines along it.
-    one_way: the design has a top. top: "end" when its top points away from the cut end (+x),
-    "start", "upper" or "lower" selvedge.
+    drop: how the repeat comes again. Columns run along the selvedge. "half-drop": each next column,
+    one repeat across, lies half a repeat further along; "brick": each next row, one repeat along,
+    lies half a repeat further across.
+    half_turn: a place (mm from phase 0, along and across) about which the figure is the same after
+    half a turn; None where there is none but what the mirror lines give.
+    up: where the top of the ground's figure points: "end" away from the cut end (+x), "start", the
+    "upper" or "lower" selvedge; "either" when it has none. Borders have their own (`Border.down`).
     picture: a photo of the cloth that shows the print; None when there is none.
     look: how to draw it: "plain", "stripes along", "stripes across", "check", "border", "figures".
     """
@@ -78,7 +97,9 @@ class Print:
     origin_across: Length = 0.0
     axes_along: tuple[Length, ...] = ()
     axes_across: tuple[Length, ...] = ()
-    one_way: bool = False
+    drop: Annotated[str, OneOf(("straight", "half-drop", "brick"))] = "straight"
+    half_turn: tuple[Length, Length] | None = None
+    up: Annotated[str, OneOf(("either", "end", "start", "upper", "lower"))] = "either"
     look: str = "plain"
     picture: PrintPicture | None = None
     borders: tuple[Border, ...] = ()
@@ -88,6 +109,11 @@ class Print:
     def has_design(self) -> bool:
         """True when anything is printed that pieces may have to respect."""
         return bool(self.borders or self.repeat_along or self.repeat_across or self.figures)
+
+    @property
+    def up_deg(self) -> float | None:
+        """The turn of a piece that stands upright on the ground, degrees; None without a top."""
+        return UP_DEG.get(self.up)
 
     def repeat(self, axis: str) -> float | None:
         """Return the repeat in mm on an axis; along, a border's where the ground has none."""
@@ -118,6 +144,7 @@ class Print:
             origin_across=self.origin_across * across,
             axes_along=tuple(a * along for a in self.axes_along),
             axes_across=tuple(a * across for a in self.axes_across),
+            half_turn=self.half_turn and (self.half_turn[0] * along, self.half_turn[1] * across),
             figures=tuple(
                 replace(f, x=f.x * along, y=f.y * across, radius=f.radius * max(along, across))
                 for f in self.figures

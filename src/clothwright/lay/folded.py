@@ -136,11 +136,11 @@ def _forbidding(compiled: Compiled, cloth: Cloth, way: str) -> Iterator[str]:
                 f"the print of the lower layer is out of sight, and {named[0]} must lie by it"
                 f" (rule {rule.id.split(' ')[0]} of the plan)"
             )
+    if cloth.print.up in (("start", "end") if way == "crosswise" else ("upper", "lower")):
+        yield f"a {way} fold turns the one-way design of the lower layer upside down"
     if way == "crosswise":
         if cloth.nap:
             yield "a crosswise fold turns the nap of the lower layer round"
-        if cloth.print.one_way and cloth.print.has_design:
-            yield "a crosswise fold turns the one-way design of the lower layer upside down"
         if cloth.flaws and cloth.length is None:
             yield "its flaws lie at unknown places of the lower layer until its length is known"
     if not any(True for _ in _doubles(compiled, cloth, way)):

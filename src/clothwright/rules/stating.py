@@ -177,8 +177,8 @@ def _turns(rules: Sequence[Known], copy: Copy, cloth: Cloth) -> Turns:
             said.append((kind.rank, turns))
     if said:
         return min(said, key=lambda each: each[0])[1]
-    one_way = cloth.print.one_way and cloth.print.has_design
-    return Turns((0.0,) if one_way else (0.0, 180.0))
+    up_deg = cloth.print.up_deg
+    return Turns((0.0, 180.0) if up_deg is None else (up_deg,))
 
 
 def _nap_rules(table: CuttingTable) -> Iterator[Rule]:

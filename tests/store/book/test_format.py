@@ -61,7 +61,9 @@ def everything() -> Workbook:
             axes_along=(0.0, 30.0),
             axes_across=(2.0,),
             figures=(Figure(name="f", x=1.0, y=2.0, radius=30.0),),
-            one_way=True,
+            up="end",
+            drop="half-drop",
+            half_turn=(3.5, 1.25),
             look="figures",
             picture=PrintPicture(
                 file="photo-1.jpg", width=60.5, height=1400.0, along=1.25, across=-3.0
@@ -398,7 +400,7 @@ def test_an_upgrade_keeps_comments_and_the_old_text(tmp_path):
     text = (folder / "workbook.toml").read_text()
     assert load(folder) == replace(book, title="y")
     assert "margin_upper = 2  # both sides alike" in text
-    assert "format = 2" in text
+    assert "format = 3" in text
     assert (folder / "workbook.format-0.toml").read_text() == old
 
 
@@ -415,7 +417,7 @@ BANDS = {
 
 @pytest.mark.parametrize("way", BANDS)
 def test_format_1_called_the_walk_a_check(tmp_path, way):
-    """It opens, is shown the same, and the first save writes format 2 and keeps the old text."""
+    """It opens, is shown the same; the first save writes today's format and keeps the old text."""
     folder = tmp_path / "w"
     folder.mkdir()
     old = f'title = "x"\nformat = 1 # yes\nunit = "cm"\n{BANDS[way]}'
@@ -431,13 +433,40 @@ def test_format_1_called_the_walk_a_check(tmp_path, way):
     save(replace(book, title="y"), folder, previous=book)
     text = (folder / "workbook.toml").read_text()
     assert load(folder) == replace(book, title="y")
-    assert read_table(text, "w").format == 2
-    assert "format = 2" in text
+    assert read_table(text, "w").format == 3
+    assert "format = 3" in text
     assert comments(text) == comments(old)
     assert (folder / "workbook.format-1.toml").read_text() == old
+
+
+ONE_WAY = {
+    "a table": "[[cloth]]\nname = 'one_way = true'\nwidth = 9\n"
+    "[cloth.print]\none_way = true  # up\n",
+    "dotted": "[[cloth]]\nname = 'one_way = true'\nwidth = 9\nprint.one_way = true  # up\n",
+    "inline": "[[cloth]]\nname = 'one_way = true'\nwidth = 9\nprint = { one_way = true }  # up\n",
+}
+"""A print with a top, in every way that format 2 allowed."""
+
+
+@pytest.mark.parametrize("way", ONE_WAY)
+@pytest.mark.parametrize("top", [True, False])
+def test_format_2_said_only_that_a_print_has_a_top(tmp_path, way, top):
+    """It pointed away from the cut end; now that is said, and the comment stays."""
+    folder = tmp_path / "w"
+    folder.mkdir()
+    lines = ONE_WAY[way] if top else "= false".join(ONE_WAY[way].rsplit("= true", 1))
+    old = f'title = "x"\nformat = 2\nunit = "cm"\n{lines}'
+    (folder / "workbook.toml").write_text(old)
+    book = load(folder)
+    assert book.cloths[0].print.up == ("end" if top else "either")
+    assert book.cloths[0].name == "one_way = true"
+    save(replace(book, title="y"), folder, previous=book)
+    text = (folder / "workbook.toml").read_text()
+    assert load(folder) == replace(book, title="y")
+    assert comments(text) == comments(old)
 
 
 def test_format_1_knew_no_walk_and_format_2_no_check():
     """The other name is an entry that is not known, with the nearest that is."""
     with pytest.raises(BadInput, match="settings, check: this entry is not known"):
-        read_table('format = 2\ntitle = "x"\nunit = "cm"\n[settings.check]\nagree = 1\n', "w")
+        read_table('format = 3\ntitle = "x"\nunit = "cm"\n[settings.check]\nagree = 1\n', "w")

@@ -67,10 +67,9 @@ def turns(rule: OnBorder, copy: Copy, cloth: Cloth) -> Turns | None:
     border = _border_of(rule, cloth)
     if border is None or copy.piece.name != rule.piece:
         return None
-    if border.down == "either":
+    if border.up_deg is None:
         return Turns((90.0, 270.0))
-    to_lower = (border.side == "lower") == (border.down == "selvedge")
-    return Turns((90.0,) if to_lower != rule.upside_down else (270.0,))
+    return Turns(((border.up_deg + 180.0 * rule.upside_down) % 360.0,))
 
 
 def asks(rule: OnBorder, at: CuttingTable) -> Iterator[put.Rule]:

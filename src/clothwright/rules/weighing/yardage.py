@@ -254,7 +254,7 @@ def notes_of(
     used = tuple(dict.fromkeys(cloth_of(cloths, material, p) for p in plans))
     out = []
     for cloth in used:
-        if cloth.print.one_way:
+        if cloth.print.up_deg is not None:
             out.append(f"{cloth.name} has a one-way design: without nap is laid one way as well.")
         if cloth.outline is not None or cloth.flaws:
             out.append(f"The outline and the flaws of {cloth.name} are left out: it is bought new.")

@@ -25,7 +25,7 @@ from clothwright.workbook import Step, Workbook, change_of, change_title, replay
 Draw = Callable[[str, str], Piece]
 """Returns a piece, given its name and the file of its drawing. Raises BadInput."""
 
-FORMAT = 2
+FORMAT = 3
 """The format this program writes; older ones are upgraded on reading (book.upgrade)."""
 
 ORDER = (

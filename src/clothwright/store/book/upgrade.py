@@ -54,6 +54,25 @@ def from_1(root: Block) -> None:
                 block.header = re.sub(r"(settings\s*\.\s*)check\b", r"\1walk", block.header)
 
 
+def from_2(root: Block) -> None:
+    """Format 2: a print said only whether it is `one_way`; now where its top points, `up`."""
+    for cloth in (c for c in root.children if c.name == "cloth"):
+        for block in (cloth, *(c for c in cloth.children if c.name == "print")):
+            block.entries = [_with_up(e) for e in block.entries]
+
+
+def _with_up(entry: Entry) -> Entry:
+    """Return one_way = true, print.one_way = true or print = { one_way = true } as `up`."""
+    key = "up" if entry.key == "one_way" else entry.key
+    if key == entry.key and key != "print":
+        return entry
+    said = re.compile(r"((?:^|[{,.])\s*)one_way(\s*=\s*)(true|false)\b")
+    text = said.sub(
+        lambda m: f'{m[1]}up{m[2]}"{"end" if m[3] == "true" else "either"}"', entry.text, count=1
+    )
+    return entry._replace(key=key, text=text)
+
+
 def _renamed(entry: Entry, pattern: str) -> Entry:
     """Return settings.check.agree = ..., or settings = { check = { ... } }, under the new name."""
     if re.match(pattern, entry.text):
@@ -62,7 +81,7 @@ def _renamed(entry: Entry, pattern: str) -> Entry:
     return entry._replace(text=inline.sub(r"\1walk\2", entry.text, count=1))
 
 
-STEPS: dict[int, Callable[[Block], None]] = {0: from_0, 1: from_1}
+STEPS: dict[int, Callable[[Block], None]] = {0: from_0, 1: from_1, 2: from_2}
 """From each old format to the next."""
 
 

@@ -22,6 +22,19 @@ DOWNS = (
     ("either", "either way: no up or down"),
 )
 
+UPS = (
+    ("either", "nowhere: no up or down"),
+    ("end", "away from the cut end"),
+    ("start", "towards the cut end"),
+    ("upper", "towards the upper selvedge"),
+    ("lower", "towards the lower selvedge"),
+)
+DROPS = (
+    ("straight", "straight, in rows and columns"),
+    ("half-drop", "every second column half a repeat along"),
+    ("brick", "every second row half a repeat across"),
+)
+
 
 def render(asked: Asked) -> Mapping[str, object]:
     """Return every cloth in a line, and the chosen one on the table."""
@@ -34,6 +47,8 @@ def render(asked: Asked) -> Mapping[str, object]:
         "entries": json.dumps(one.entries) if one else "",
         "looks": LOOKS,
         "downs": DOWNS,
+        "ups": UPS,
+        "drops": DROPS,
         "materials": materials(asked.book),
     }
 

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from clothwright.cloth.cloth import Cloth
+from clothwright.cloth.meanings import UPS
 from clothwright.errors import CannotDo
 from clothwright.rules.kinds.cut_from import CutFrom
 from clothwright.rules.kinds.folded import Folded
@@ -52,7 +53,11 @@ PRINT: Mapping[str, Way] = {
         "motif",
         {"x": length("along"), "y": length("across"), "radius": length("kept clear of by")},
     ),
-    "one_way": either("the print has a top", "the print has no top"),
+    "up": lambda _, up: (
+        (f"the print stands with its top {UPS[up]}",) if up in UPS else ("the print has no top",)
+    ),
+    "drop": lambda _, drop: (f"repeats {drop}",),
+    "half_turn": either("the same after half a turn", "no half turn"),
     "look": lambda _, look: (f"drawn as {look}",),
     "picture": either("shown by a photo", "no photo"),
 }

@@ -1,0 +1,172 @@
+"""A print as a group of motions: every way to move it so that its figures fall on themselves.
+
+Half-drop and brick in the words of `Print.drop`. That a plane pattern is known by its lattice, its
+mirrors and its half turns is the classification of the plane groups (International Tables for
+Crystallography, volume A); those with thirds, quarters and slanting mirrors are left out.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from clothwright.cloth.prints import Border, Print
+
+Points = NDArray[np.float64]
+Pair = tuple[float, float]
+AXES = ("along", "across")
+SAME_MM = 0.05
+"""mm: places nearer than this are one place of the print."""
+
+
+@dataclass(frozen=True, slots=True)
+class Motion:
+    """One motion of the print onto itself but for the repeat: p -> (sx * x + tx, sy * y + ty).
+
+    signs: 1 or -1 on each axis; shift: mm. Both 1: the print as it is. One -1: mirrored on that
+    axis. Both -1: a half turn.
+    """
+
+    signs: tuple[int, int]
+    shift: Pair = (0.0, 0.0)
+
+    @property
+    def mirrors(self) -> bool:
+        """True when the figures come out as in a mirror."""
+        return self.signs[0] != self.signs[1]
+
+    def of(self, points: Points) -> Points:
+        """Return points (..., 2), mm, as they lie after the motion."""
+        moved: Points = points * np.asarray(self.signs) + np.asarray(self.shift)
+        return moved
+
+    def after(self, first: Motion) -> Motion:
+        """Return the motion that does `first` and then this one."""
+        signs = (self.signs[0] * first.signs[0], self.signs[1] * first.signs[1])
+        x, y = self.of(np.asarray(first.shift))
+        return Motion(signs, (float(x), float(y)))
+
+
+AS_IT_IS = Motion((1, 1))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Motions:
+    """The motions of a print.
+
+    period: mm along and across after which all of it comes again in a rectangle; None on an axis
+    where it does not. shifts: the places within that rectangle where it comes again too (half-drop
+    and brick have two). operations: the print as it is first, then mirrors and the half turn, one
+    of each kind. says: whether the design says anything on each axis.
+    """
+
+    period: tuple[float | None, float | None]
+    shifts: tuple[Pair, ...] = ((0.0, 0.0),)
+    operations: tuple[Motion, ...] = (AS_IT_IS,)
+    says: tuple[bool, bool] = (True, True)
+
+    def images(self, point: Pair) -> tuple[Pair, ...]:
+        """Return where what lies at a point comes again, once within the period, mm."""
+        out: list[Pair] = []
+        for each in self.operations:
+            x, y = each.of(np.asarray(point))
+            for dx, dy in self.shifts:
+                new = (float(x) + dx, float(y) + dy)
+                if all(self._far(new, old) for old in out):
+                    out.append(new)
+        return tuple(out)
+
+    def copies(self, point: Pair, low: Pair, high: Pair) -> Iterator[Pair]:
+        """Yield every place from `low` to `high` (mm) where what lies at a point comes again."""
+        for image in self.images(point):
+            rows = [_steps(*each) for each in zip(image, self.period, low, high, strict=True)]
+            yield from itertools.product(*rows)
+
+    def apart(self, differences: Points) -> Points:
+        """Return differences (n, 2), mm, taken from the nearest place where the print comes again.
+
+        nan on an axis of which the design says nothing.
+        """
+        tried = np.stack([self._wrapped(differences - np.asarray(s)) for s in self.shifts])
+        nearest = np.argmin(np.nansum(tried**2, axis=2), axis=0)
+        found: Points = tried[nearest, np.arange(differences.shape[0])]
+        return found
+
+    def level(self, axis: int) -> float | None:
+        """Return the mm on an axis after which figures stand level again; None without a repeat."""
+        period = self.period[axis]
+        steps = {round(s[axis], 6) for s in self.shifts}
+        return None if period is None else period / len(steps)
+
+    def _wrapped(self, differences: Points) -> Points:
+        out = differences.astype(float)
+        for axis, (period, says) in enumerate(zip(self.period, self.says, strict=True)):
+            if not says:
+                out[:, axis] = np.nan
+            elif period is not None:
+                out[:, axis] = (out[:, axis] + period / 2) % period - period / 2
+        return out
+
+    def _far(self, a: Pair, b: Pair) -> bool:
+        between = np.subtract([a], [b])
+        steps = np.array(
+            [
+                p * np.round(d / p) if p else 0.0
+                for d, p in zip(between[0], self.period, strict=True)
+            ]
+        )
+        return bool(np.hypot(*(between[0] - steps)) > SAME_MM)
+
+
+def ground(design: Print) -> Motions:
+    """Return the motions of what is printed all over a cloth, borders left out."""
+    along, across = design.repeat_along, design.repeat_across
+    shifts: tuple[Pair, ...] = ((0.0, 0.0),)
+    if along and across and design.drop == "half-drop":
+        shifts, across = (*shifts, (along / 2, across)), 2 * across
+    elif along and across and design.drop == "brick":
+        shifts, along = (*shifts, (along, across / 2)), 2 * along
+    says = (along is not None, across is not None)
+    alone = not design.figures and design.picture is None
+    found = [_mirror(0, design.origin_along + at) for at in design.axes_along[:1]]
+    found += [_mirror(1, design.origin_across + at) for at in design.axes_across[:1]]
+    found += [_mirror(axis, 0.0) for axis in (0, 1) if alone and not says[axis]]
+    if design.half_turn is not None:
+        x, y = design.half_turn
+        middle = (2 * (design.origin_along + x), 2 * (design.origin_across + y))
+        found.append(Motion((-1, -1), middle))
+    return Motions(period=(along, across), shifts=shifts, operations=_closed(found), says=says)
+
+
+def band(border: Border, design: Print) -> Motions:
+    """Return the motions of a border: along it only, for across it comes once."""
+    repeat = border.repeat or design.repeat_along
+    axes = design.axes_along[:1] if repeat else ()
+    found = [_mirror(0, design.origin_along + at) for at in (axes if repeat else (0.0,))]
+    return Motions(period=(repeat, None), operations=_closed(found), says=(bool(repeat), True))
+
+
+def _mirror(axis: int, at: float) -> Motion:
+    signs, shift = [1, 1], [0.0, 0.0]
+    signs[axis], shift[axis] = -1, 2 * at
+    return Motion((signs[0], signs[1]), (shift[0], shift[1]))
+
+
+def _closed(found: Sequence[Motion]) -> tuple[Motion, ...]:
+    """Return the motions and what they make one after another, one of each kind."""
+    kinds = {AS_IT_IS.signs: AS_IT_IS} | {each.signs: each for each in reversed(found)}
+    for a, b in itertools.product(tuple(kinds.values()), repeat=2):
+        both = b.after(a)
+        kinds.setdefault(both.signs, both)
+    return tuple(kinds.values())
+
+
+def _steps(value: float, period: float | None, low: float, high: float) -> list[float]:
+    if period is None:
+        return [value] if low <= value <= high else []
+    first, last = int(np.ceil((low - value) / period)), int(np.floor((high - value) / period))
+    return [value + k * period for k in range(first, last + 1)]
