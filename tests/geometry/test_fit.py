@@ -194,6 +194,13 @@ def test_corners_are_kept() -> None:
     assert len(fit_curve(points, 0.05).segments) > 2
 
 
+def test_a_corner_named_by_a_repeat_is_kept() -> None:
+    """The point that is named as the corner may stand a hair beside the one before it."""
+    points = [(float(i), 0.0) for i in range(51)] + [(50.0, 1e-6 + i) for i in range(41)]
+    path = fit_curve(points, 0.05, corners=[51])
+    assert path.segments == (Line(Vec(0, 0), Vec(50, 0)), Line(Vec(50, 0), Vec(50, 40 + 1e-6)))
+
+
 def test_given_directions_are_kept() -> None:
     """Directions asked for at the ends are met exactly."""
     path = fit_curve(dense(CAP), 0.2, start_tangent=(1, 0), end_tangent=(1, 0))

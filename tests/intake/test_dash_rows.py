@@ -12,7 +12,7 @@ from itertools import pairwise
 import ezdxf
 import numpy as np
 import pytest
-from shapely.geometry import LineString
+from shapely.geometry import LineString, Point
 from shapely.ops import substring
 
 from clothwright.intake.answers import Answers
@@ -101,6 +101,37 @@ def test_rows_of_short_lines_are_the_sizes(way: str, how: str, shape) -> None:
     made = drawn_draft(drawing, Answers(allowance="none", size="12"), Unit.mm)
     assert [p.name for p in made.pieces] == ["Skirt front"]
     assert made.sizes is not None
+
+
+NECK = [(120 + 60 * np.sin(a), 330 - 45 * np.cos(a)) for a in np.linspace(np.pi / 2, 0, 400)]
+"""A quarter of an ellipse, bent least at a radius of 80 mm and most at one of 34."""
+BODICE = [(120.0, 285.0), (120.0, 60.0), (320.0, 60.0), (320.0, 240.0), (180.0, 330.0), *NECK[1:]]
+
+
+def chords(points, corners, dash: float, gap: float, each: int) -> list[Shape]:
+    """A line as dashes whose ends, and so many points between, lie on it, straight in between."""
+    whole = LineString(points)
+    turns = [whole.project(Point(c)) for c in corners]
+    out = []
+    for at in np.arange(1.0, whole.length, dash + gap):
+        end = min(at + dash, whole.length)
+        ats = sorted({*np.linspace(at, end, each + 1), *(t for t in turns if at < t < end)})
+        out.append(line(*(whole.interpolate(t).coords[0] for t in ats)))
+    return out
+
+
+@pytest.mark.parametrize(
+    ("dash", "gap", "each"), [(7.0, 3.0, 1), (11.0, 4.0, 1), (4.0, 4.0, 1), (12.0, 4.0, 3)]
+)
+def test_a_curve_whose_dashes_are_chords_is_the_curve(dash: float, gap: float, each: int) -> None:
+    """The line goes through the ends of the dashes, and as far outside their middles as it bends.
+
+    The outside is the ellipse itself; chords of 11 mm lie up to 0.45 mm inside it.
+    """
+    sheet = Plain(shapes=tuple(chords(BODICE, BODICE[:5], dash, gap, each)))
+    (found,) = sheet.read("pdf").lines
+    assert off(found.path, BODICE) < 0.1
+    assert len(found.path.segments) < 20
 
 
 def short_lines(*ends: tuple[float, float, float, float]) -> list[Shape]:

@@ -93,11 +93,10 @@ def fit_curve(
     """
     if tol <= 0.0:
         raise ValueError("a fit needs a tolerance above zero")
-    knots = _apart(points)
+    knots, knot_of = _apart(points)
     if len(knots) < 2:
         raise ValueError("a fit needs at least two points that are apart")
-    index = {p: i for i, p in enumerate(knots)}
-    stops = {index[Vec(*points[c])] for c in corners if Vec(*points[c]) in index}
+    stops = {knot_of[c] for c in corners}
     cuts = [0, *sorted(stops - {0, len(knots) - 1}), len(knots) - 1]
     stretches = []
     for a, b in pairwise(cuts):
@@ -111,13 +110,15 @@ def _unit(direction: tuple[float, float] | None) -> Vec | None:
     return None if direction is None else Vec(*direction).unit
 
 
-def _apart(points: Sequence[tuple[float, float]]) -> list[Vec]:
-    """The points as vectors, without repeats of the one before."""
+def _apart(points: Sequence[tuple[float, float]]) -> tuple[list[Vec], list[int]]:
+    """The points as vectors, without repeats of the one before; and which of them each became."""
     kept: list[Vec] = []
+    became: list[int] = []
     for p in points:
         if not kept or kept[-1].distance(p) > JOIN_MM:
             kept.append(Vec(*p))
-    return kept
+        became.append(len(kept) - 1)
+    return kept, became
 
 
 def _stretch(knots: list[Vec], tol: float, first: Vec | None, last: Vec | None) -> Path:

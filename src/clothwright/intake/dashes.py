@@ -8,24 +8,16 @@ from itertools import pairwise
 from statistics import median
 from typing import NamedTuple
 
-from clothwright.geometry.fit import fit_curve
 from clothwright.geometry.path import Path
-from clothwright.geometry.segment import Line, Segment
-from clothwright.geometry.tolerance import JOIN_MM
+from clothwright.geometry.segment import Line
 from clothwright.geometry.vec import Vec, turn_between_deg
+from clothwright.intake.along_dashes import along
 from clothwright.intake.pen import PenLine, same_colour
 
 LONGEST_MM = 60.0
 """mm: no dash is longer, nor a gap between two."""
-FIT_MM = 0.02
-JOINT_DEG = 4.0
-CORNER_DEG = 12.0
-"""Bends that are corners: within a dash or between two straight ones; between curved ones."""
 ODD = 0.1
 """Share of dashes up to which those that seem to be drawn the other way are not."""
-THIRDS = 3
-PARALLEL = 1e-6
-"""Sine of an angle: lines with less between them meet nowhere."""
 FEWEST = 3
 """Dashes that make a line."""
 TOUCH = 0.75
@@ -105,7 +97,7 @@ def whole_line(run: Sequence[Dash]) -> PenLine:
     closed = len(paths) > FEWEST and paths[-1].end.distance(paths[0].start) <= 1.6 * dash[1] + 0.2
     width = round(median(dash.width for dash in run), 4)
     pen = replace(run[0].drawn.pen, width=width, dash=dash, filled=False)
-    return PenLine(path=_whole(paths, closed=closed), closed=closed, pen=pen)
+    return PenLine(path=along(paths, closed=closed), closed=closed, pen=pen)
 
 
 def dashes_of(paths: Sequence[Path]) -> tuple[float, ...]:
@@ -139,72 +131,6 @@ def headed(paths: Sequence[Path], *, one_way: bool = False) -> list[Path]:
     if one_way and min(share, 1 - share) <= ODD:
         turned = [share > ODD] * len(turned)
     return [path.reversed() if back else path for path, back in zip(paths, turned, strict=True)]
-
-
-def _whole(paths: Sequence[Path], *, closed: bool) -> Path:
-    """Return one line along all dashes, gaps bridged, with its corners."""
-    points: list[Vec] = []
-    corners: list[int] = []
-    ring = [*paths, paths[0]] if closed else list(paths)
-    for k, path in enumerate(ring):
-        if k == len(paths):
-            points.append(path.start)
-            break
-        for n, segment in enumerate(path.segments):
-            if n and _bends(path.segments[n - 1], segment):
-                corners.append(len(points))
-            points += [segment.start, *_between(segment)]
-        points.append(path.end)
-        if k + 1 < len(ring):
-            corner = _corner_between(path, ring[k + 1])
-            if corner is not None:
-                corners.append(len(points))
-                points.append(corner)
-    if closed:
-        points, corners = _from_corner(points, corners)
-    fitted = fit_curve(points, FIT_MM, corners=corners)
-    return fitted.with_ends(end=fitted.start) if closed else fitted
-
-
-def _between(segment: Segment) -> list[Vec]:
-    """Return points of a dash between its ends, so many that no curve leaves it."""
-    if isinstance(segment, Line):
-        return [segment.point(t / THIRDS) for t in range(1, THIRDS)]
-    return list(segment.flatten(0.005)[:-1])
-
-
-def _bends(before: Segment, after: Segment) -> bool:
-    return abs(turn_between_deg(before.tangent(1.0), after.tangent(0.0))) > JOINT_DEG
-
-
-def _corner_between(a: Path, b: Path) -> Vec | None:
-    """Return where the line turns in the gap between two dashes; None where it runs on."""
-    u, v = a.end_tangent, b.start_tangent
-    straight = isinstance(a.segments[-1], Line) and isinstance(b.segments[0], Line)
-    if abs(turn_between_deg(u, v)) < (JOINT_DEG if straight else CORNER_DEG):
-        return None
-    across = u.cross(v)
-    gap = b.start - a.end
-    if gap.norm <= JOIN_MM:
-        return a.end
-    if abs(across) < PARALLEL:
-        return a.end + gap / 2
-    ahead, back = gap.cross(v) / across, gap.cross(u) / across
-    reach = 2 * gap.norm + 0.1
-    if -0.05 <= ahead <= reach and -reach <= back <= 0.05:
-        return a.end + u * ahead
-    return None
-
-
-def _from_corner(points: list[Vec], corners: list[int]) -> tuple[list[Vec], list[int]]:
-    """Let a closed line begin at its first corner."""
-    if not corners:
-        return points, corners
-    open_ = points[:-1]
-    k = corners[0]
-    turned = [*open_[k:], *open_[:k], open_[k]]
-    n = len(open_)
-    return turned, sorted((c - k) % n for c in corners if c != k)
 
 
 def straightened(path: Path) -> Path:
