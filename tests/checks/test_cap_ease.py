@@ -8,9 +8,9 @@ import pytest
 
 from clothwright.checks import CheckSettings
 from clothwright.checks.cap_ease import CHECK, cap_ease_of
-from clothwright.checks.walk import walk_seam
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import NotchKind
+from clothwright.pattern.walk import walk_seam
 from clothwright.units import Unit
 from clothwright.words import say
 from tests.checks.specimens import BACK_EASE, FRONT_EASE, outfit, sleeve

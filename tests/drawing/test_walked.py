@@ -6,10 +6,10 @@ from dataclasses import replace
 
 import pytest
 
-from clothwright.checks.walk import walk_seam
 from clothwright.demo.workbooks import DEMOS
 from clothwright.drawing.walked import lies_at_start, walked_picture
 from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.walk import walk_seam
 from clothwright.picture.picture import DrawnRole, Fill, Picture, Stroke, Text
 from clothwright.units import Unit
 from clothwright.workbook import replay

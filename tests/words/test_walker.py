@@ -128,8 +128,8 @@ def test_her_own_words_are_hers() -> None:
     ("where", "name", "kind"),
     [
         ("clothwright.drawing.walk_table", "show_length", "foreign unit"),
-        ("clothwright.checks.walk", "refs_name", "dotted name"),
-        ("clothwright.checks.walk", "mark_name", "key"),
+        ("clothwright.pattern.walk", "refs_name", "dotted name"),
+        ("clothwright.pattern.walk", "mark_name", "key"),
     ],
 )
 def test_what_is_planted_in_the_program_is_found(

@@ -6,11 +6,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from clothwright.checks.check import Check, CheckSettings
-from clothwright.checks.walk import Pair, Walk, mark_name, run_name, walk_seam
 from clothwright.checks.weigh import each, length_band, skipped
 from clothwright.pattern.finding import Finding, Severity, Where
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import NotchKind
+from clothwright.pattern.walk import Pair, Walk, mark_name, run_name, walk_seam
 from clothwright.words import Sentence
 
 ID = "cap-ease"

@@ -6,13 +6,13 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from clothwright.checks.check import Check, CheckSettings
-from clothwright.checks.walk import corner_index
 from clothwright.checks.weigh import band, each
 from clothwright.pattern.finding import Finding, Mend, Severity, Where
 from clothwright.pattern.measure import corner_angle_deg
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Edge, Piece, Role
 from clothwright.pattern.refs import EdgeRef
+from clothwright.pattern.walk import corner_index
 from clothwright.words import Sentence, edge_name, show_angle_deg
 
 ID = "corners-as-sewn"

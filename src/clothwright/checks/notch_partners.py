@@ -6,7 +6,13 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from clothwright.checks.check import Check, CheckSettings
-from clothwright.checks.walk import (
+from clothwright.checks.weigh import each
+from clothwright.pattern.finding import Finding, Severity, Where
+from clothwright.pattern.measure import Station
+from clothwright.pattern.pattern import Pattern, Seam
+from clothwright.pattern.piece import NotchKind, Piece
+from clothwright.pattern.refs import EdgeRef
+from clothwright.pattern.walk import (
     Pair,
     Walk,
     mark_name,
@@ -15,12 +21,6 @@ from clothwright.checks.walk import (
     sentence_start,
     walk_seam,
 )
-from clothwright.checks.weigh import each
-from clothwright.pattern.finding import Finding, Severity, Where
-from clothwright.pattern.measure import Station
-from clothwright.pattern.pattern import Pattern, Seam
-from clothwright.pattern.piece import NotchKind, Piece
-from clothwright.pattern.refs import EdgeRef
 from clothwright.words import edge_name
 
 ID = "notch-partners"

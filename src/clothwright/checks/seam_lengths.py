@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from clothwright.checks.check import Check, CheckSettings
-from clothwright.checks.walk import Section, Walk, corner_index, run_name, walk_seam
 from clothwright.checks.weigh import each, length_band
 from clothwright.pattern.finding import Finding, Mend, Severity, Where
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Role
 from clothwright.pattern.refs import EdgeRef
+from clothwright.pattern.walk import Section, Walk, corner_index, run_name, walk_seam
 from clothwright.words import Sentence
 
 ID = "seam-lengths"

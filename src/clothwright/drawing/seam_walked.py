@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from clothwright.checks.walk import Span, Walk, run_name, walk_seam
 from clothwright.drawing.walked import walked_picture
 from clothwright.pattern.pattern import Pattern, Seam
+from clothwright.pattern.walk import Span, Walk, run_name, walk_seam
 from clothwright.picture.picture import Picture
 from clothwright.units import Unit
 from clothwright.words import is_met, show_difference, show_length

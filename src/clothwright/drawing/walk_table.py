@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from clothwright.checks.walk import run_name, walk_seam
 from clothwright.drawing.seam_walked import (
     Walked,
     difference_words,
@@ -15,6 +14,7 @@ from clothwright.pattern.finding import Finding, Severity
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Role
 from clothwright.pattern.refs import EdgeRef
+from clothwright.pattern.walk import run_name, walk_seam
 from clothwright.units import Unit
 from clothwright.words import begun, edge_name, listed, show_difference, show_length
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from clothwright.checks.walk import walk_seam
 from clothwright.intake.seams.names import plain_name
 from clothwright.intake.seams.runs import EdgeRun
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.refs import EdgeRef
+from clothwright.pattern.walk import walk_seam
 
 JOINT_MM = 3.0
 """mm: a notch this near to where two edges of the other side are joined marks that joint."""

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from clothwright.checks.walk import walk_seam
 from clothwright.errors import BadInput
 from clothwright.intake.seams.proposed import Proposed
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.refs import EdgeRef
+from clothwright.pattern.walk import walk_seam
 from clothwright.units import Unit, parse_length
 
 

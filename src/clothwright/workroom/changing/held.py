@@ -6,11 +6,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from clothwright.checks.check import CheckSettings
-from clothwright.checks.walk import run_name, walk_seam
 from clothwright.drawing.named import named_picture
 from clothwright.geometry.path import join_all
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Edge, Piece
+from clothwright.pattern.walk import run_name, walk_seam
 from clothwright.picture.paths import path_data
 from clothwright.picture.picture import Picture
 from clothwright.units import Unit

@@ -8,11 +8,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from clothwright.checks.walk import run_name, walk_seam
 from clothwright.errors import BadInput
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Piece, Role
+from clothwright.pattern.walk import run_name, walk_seam
 from clothwright.units import Unit
 from clothwright.units.params import read_params
 from clothwright.words import AtMost, Sentence

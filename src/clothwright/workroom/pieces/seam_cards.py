@@ -6,7 +6,6 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path as FilePath
 
-from clothwright.checks.walk import run_name, walk_seam
 from clothwright.drawing.seam_walked import Walked, walked
 from clothwright.errors import BadInput, CannotDo, ClothwrightError
 from clothwright.intake.seams.ends import ends_words
@@ -15,6 +14,7 @@ from clothwright.intake.seams.said import said_seam, turned
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Role
 from clothwright.pattern.refs import EdgeRef, parse_edge
+from clothwright.pattern.walk import run_name, walk_seam
 from clothwright.units import Unit
 from clothwright.words import edge_name, is_met, listed, show_difference, show_length, told
 from clothwright.workbook import Workbook, check_settings

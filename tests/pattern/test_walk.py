@@ -5,13 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
+from tests.checks.specimens import outfit, seam
 
-from clothwright.checks.walk import Span, ease_span, walk_seam
 from clothwright.geometry.path import polyline
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Notch, NotchKind, Piece
-from tests.checks.specimens import outfit, seam
+from clothwright.pattern.walk import Span, ease_span, walk_seam
 
 S, D = NotchKind.SINGLE, NotchKind.DOUBLE
 
