@@ -78,6 +78,14 @@ ROWS: tuple[Row, ...] = (
         against=OnBorder(piece="front", edge="hem", border="scroll", upside_down=True),
     ),
     Row(
+        rule=OnBorder(piece="front", edge="hem", border="scroll", follows="best", upside_down=True),
+        says="front, hem, lies along the scroll, as far below as above the line, upside down",
+        asks=(put.OnLine,),
+        against=OnBorder(
+            piece="front", edge="hem", border="scroll", follows="sides", upside_down=True
+        ),
+    ),
+    Row(
         rule=Meets(piece_a="front", point_a="lower right", piece_b="back", point_b="lower left"),
         says="the print meets in height at front, lower right, and back, lower left",
         asks=(put.SamePhase, put.SameTurn),

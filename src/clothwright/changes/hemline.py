@@ -17,7 +17,8 @@ from clothwright.geometry.segment import Line
 from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.geometry.transform import IDENTITY, Transform, rotation_deg
 from clothwright.geometry.vec import Vec, turn_between_deg
-from clothwright.pattern.piece import Dart, Edge, Grain, Mark, Piece, Role
+from clothwright.pattern.piece import Dart, Edge, Grain, Mark, Piece
+from clothwright.pattern.rise import centre_of
 from clothwright.words import AtLeast, Said
 
 SHORTEST_MM = 1.0
@@ -130,13 +131,9 @@ def _closing(hem: Edge, dart: Dart, *, second: bool) -> Transform:
 
 def _fixed_panel(piece: Piece, hem: Edge, darts: list[Dart]) -> int:
     """The part that keeps its place: beside the fold or centre edge, else under the grain line."""
-    i = piece.index(hem.name)
-    before, after = piece.edges[i - 1], piece.edges[(i + 1) % len(piece.edges)]
-    for role in (Role.FOLD, Role.CENTRE):
-        if before.role is role:
-            return 0
-        if after.role is role:
-            return len(darts)
+    end = centre_of(piece, hem)
+    if end:
+        return len(darts) if end == "end" else 0
     middle = _grain_middle(piece, hem)
     return sum(1 for d in darts if _is_past(hem, d, middle))
 

@@ -10,8 +10,9 @@ from clothwright.changes.redraw import before_and_after
 from clothwright.errors import BadInput
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Pattern
-from clothwright.pattern.piece import Piece, Role
+from clothwright.pattern.piece import Piece
 from clothwright.pattern.refs import parse_edge, parse_point
+from clothwright.pattern.rise import centre_point, centre_words
 from clothwright.units.params import param
 from clothwright.words import Sentence, edge_name, ref_name
 
@@ -65,13 +66,7 @@ def _through(piece: Piece, name: str, point: str) -> tuple[Vec, str]:
                 expected="a point of the same piece",
             )
         return piece.point(spot), f"its {spot}"
-    before, after = before_and_after(piece, name)
-    for role, words in ((Role.FOLD, "the fold"), (Role.CENTRE, "the centre")):
-        if before.role is role:
-            return edge.path.start, words
-        if after.role is role:
-            return edge.path.end, words
-    return edge.path.point_at(edge.length / 2), "its middle"
+    return centre_point(piece, edge), centre_words(piece, edge)
 
 
 def _side_words(old: Piece, new: Piece, name: str) -> Sentence:

@@ -6,10 +6,10 @@ from collections.abc import Iterator
 
 from clothwright.checks.check import BorderEdge, Check, CheckSettings
 from clothwright.checks.weigh import band, each, skipped
-from clothwright.geometry.vec import Vec
 from clothwright.pattern.finding import Finding, Mend, Where
 from clothwright.pattern.pattern import Pattern
-from clothwright.pattern.piece import Edge, Piece, Role
+from clothwright.pattern.piece import Edge, Piece
+from clothwright.pattern.rise import centre_of, rise_of
 from clothwright.words import edge_name
 
 ID = "hem-for-border"
@@ -47,7 +47,7 @@ def _border(pattern: Pattern, border: BorderEdge, settings: CheckSettings) -> It
         return
     up, path = piece.up, edge.path
     start, end = path.start, path.end
-    tilt = 0.0 if _middle(piece, edge) else up.dot(end - start)
+    tilt = 0.0 if centre_of(piece, edge) else up.dot(end - start)
     agree = min(settings.agree, border.rise_max)
     weight = band(tilt, agree, border.rise_max)
     if weight:
@@ -86,33 +86,19 @@ def _border(pattern: Pattern, border: BorderEdge, settings: CheckSettings) -> It
         )
 
 
-def _middle(piece: Piece, edge: Edge) -> Vec | None:
-    """Return the end of the edge at the fold or centre of a half piece, or None."""
-    i = piece.index(edge.name)
-    after = piece.edges[(i + 1) % len(piece.edges)]
-    for role in (Role.FOLD, Role.CENTRE):
-        if piece.edges[i - 1].role is role:
-            return edge.path.start
-        if after.role is role:
-            return edge.path.end
-    return None
-
-
 def _rise_and_dip(piece: Piece, edge: Edge) -> tuple[float, float]:
     """Return how far an edge rises above and dips below the border's line, mm.
 
     The line is square to the grain through the hem's end at fold or centre; without those it is
     the straight line from end to end.
     """
-    path, up = edge.path, piece.up
-    points = path.flatten()
-    middle = _middle(piece, edge)
-    if middle is None:
-        axis = (path.end - path.start).unit
-        normal = axis.perp if axis.perp.dot(up) > 0 else -axis.perp
-        heights = [normal.dot(p - path.start) for p in points]
-    else:
-        heights = [up.dot(p - middle) for p in points]
+    if centre_of(piece, edge):
+        rise = rise_of(piece, edge)
+        return max(0.0, rise.high), max(0.0, -rise.low)
+    path = edge.path
+    axis = (path.end - path.start).unit
+    normal = axis.perp if axis.perp.dot(piece.up) > 0 else -axis.perp
+    heights = [normal.dot(p - path.start) for p in path.flatten()]
     return max(0.0, *heights), max(0.0, *(-h for h in heights))
 
 

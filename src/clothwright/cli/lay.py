@@ -13,7 +13,7 @@ from clothwright.workroom.cutting.lay_files import lay_files
 from clothwright.workroom.cutting.printing import written
 from clothwright.workroom.editing.opened import OpenBook
 from clothwright.workroom.planning.facts import best_in
-from clothwright.workroom.planning.folding import fold_edit, lay_lines
+from clothwright.workroom.planning.folding import fold_edit, foreseen_lines, lay_lines
 from clothwright.workroom.searching.laying import keep_better, lay_by_many
 
 
@@ -65,6 +65,9 @@ def lay(
     if fold:
         _fold(mine, plan, fold)
     book = mine.look().book
+    if json != "-":
+        for line in foreseen_lines(book, plan):
+            out.print(line, markup=False)
     with watching("lay", best_in(book.unit), quiet=quiet) as tell:
         laid = lay_by_many(
             book,

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from clothwright.cloth.cloth import Cloth
+from clothwright.errors import Sentence
 from clothwright.geometry.region import grown
 from clothwright.geometry.transform import Transform
 from clothwright.geometry.vec import Vec
@@ -29,12 +30,16 @@ FLATTEN_MM = 0.05
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Compiled:
-    """The problem, what each shape is, the cloths as they lie, and what could not be laid."""
+    """The problem, what each shape is, the cloths as they lie, and what could not be laid.
+
+    foreseen: what is known of the plan's rules before anything is laid, whole sentences.
+    """
 
     problem: LayProblem
     copies: tuple[Copy, ...]
     cloths: tuple[Cloth, ...]
     notes: tuple[str, ...] = ()
+    foreseen: tuple[Sentence, ...] = ()
 
     def copy(self, shape: str) -> Copy:
         """Return the copy behind a shape's id."""

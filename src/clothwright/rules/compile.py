@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from clothwright.cloth.cloth import Cloth
 from clothwright.errors import raise_all
 from clothwright.lay.compiled import Compiled, region, shape_of
-from clothwright.lay.problem import LayProblem
+from clothwright.lay.problem import LayProblem, Point
 from clothwright.pattern.pattern import Pattern
 from clothwright.rules.plan import Plan
 from clothwright.rules.stating import placed, stated
@@ -23,14 +24,19 @@ def compile_lay(
     found = stated(pattern, cloths, plan)
     raise_all(placed(plan, found.mistaken))
     table = found.table
-    shapes = tuple(
+    landmarks: dict[str, dict[str, Point]] = {}
+    for landmark in found.landmarks:
+        landmarks.setdefault(landmark.shape, {})[landmark.name] = landmark.at
+    bare = (
         shape_of(each.copy, tuple(c.name for c in each.cloths), each.turns_deg, each.tilt_deg)
         for each in table.lying.values()
     )
+    shapes = tuple(replace(s, points={**s.points, **landmarks.get(s.id, {})}) for s in bare)
     regions = tuple(region(c) for c in table.cloths if any(c.name in s.regions for s in shapes))
     return Compiled(
         problem=LayProblem(regions=regions, shapes=shapes, rules=found.asked, gap=gap),
         copies=table.copies,
         cloths=table.cloths,
         notes=found.notes,
+        foreseen=tuple(f.words for each in found.foreseen.values() for f in each),
     )

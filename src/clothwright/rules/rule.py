@@ -10,9 +10,10 @@ from clothwright.cloth.cloth import Cloth
 from clothwright.errors import Said, Sentence
 from clothwright.lay import problem as put
 from clothwright.lay.copies import Copy
+from clothwright.pattern.finding import Mend
 from clothwright.rules.offers import Choice, Outfit
 from clothwright.rules.plan import PlacingRule
-from clothwright.rules.table import CuttingTable
+from clothwright.rules.table import CuttingTable, Landmark
 from clothwright.units.params import param
 
 R = TypeVar("R", bound=PlacingRule)
@@ -75,6 +76,17 @@ class Form:
     lack: str = ""
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Foreseen:
+    """What is known of a rule before anything is laid: a whole sentence, its lengths in mm.
+
+    mend: a change of the pieces that would make it better, None where there is none.
+    """
+
+    words: Sentence
+    mend: Mend | None = None
+
+
 def clearance() -> Any:
     """Declare by how much a rule keeps something clear, mm."""
     return param(
@@ -87,7 +99,7 @@ def by_so_much(first: str, by: float) -> Sentence:
     return (first, " by ", by) if by else (first,)
 
 
-def _asks_nothing(rule: Any, table: CuttingTable) -> Iterator[put.Rule]:  # noqa: ARG001
+def _nothing(rule: Any, table: CuttingTable) -> Iterator[Any]:  # noqa: ARG001
     return iter(())
 
 
@@ -97,10 +109,11 @@ class RuleKind(Generic[R]):
 
     said: the rule in words, without its full stop. forms: how a maker states it, the most special
     one first; `elsewhere` says where a rule without a form is set.
-    asks: the rules on shapes that it asks of the lay; raises WrongRule for what these pieces and
-    cloths do not have. home: the cloths a piece may be cut from, given those it may be cut from
-    without the rule and every cloth there is. turns: how a copy on a cloth may lie, None when the
-    rule says nothing of it; of several rules that speak, the one with the least `rank` counts.
+    asks: the rules on shapes that it asks of the lay, and the landmarks they need; raises WrongRule
+    for what these pieces and cloths do not have. foreseen: what is known before anything is laid.
+    home: the cloths a piece may be cut from, given those it may be cut from without the rule and
+    every cloth there is. turns: how a copy on a cloth may lie, None when the rule says nothing of
+    it; of several rules that speak, the one with the least `rank` counts.
     on_print: it is about the print, so cloth without that print sets the piece free.
     dropped: what leaving the rule out means, and what it costs in look; None where that is no
     choice. divides: a piece cut in two leaves it standing for its parts. against: tells whether two
@@ -112,7 +125,8 @@ class RuleKind(Generic[R]):
     said: Callable[[R], Sentence]
     forms: tuple[Form, ...] = ()
     elsewhere: str = ""
-    asks: Callable[[R, CuttingTable], Iterable[put.Rule]] = _asks_nothing
+    asks: Callable[[R, CuttingTable], Iterable[put.Rule | Landmark]] = _nothing
+    foreseen: Callable[[R, CuttingTable], Iterable[Foreseen]] = _nothing
     home: Callable[[R, Home, Cloths, Cloths], Cloths] | None = None
     turns: Callable[[R, Copy, Cloth], Turns | None] | None = None
     rank: int = 9

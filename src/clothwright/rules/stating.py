@@ -7,7 +7,7 @@ without an outline of any piece.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -21,8 +21,8 @@ from clothwright.rules.known import contradict, kind_of
 from clothwright.rules.names import wrong_names
 from clothwright.rules.offers import Outfit
 from clothwright.rules.plan import PlacingRule, Plan
-from clothwright.rules.rule import Home, RuleKind, Turns
-from clothwright.rules.table import CuttingTable, Lying, WrongRule
+from clothwright.rules.rule import Foreseen, Home, RuleKind, Turns
+from clothwright.rules.table import CuttingTable, Landmark, Lying, WrongRule
 from clothwright.units.params import Wrong
 
 
@@ -79,10 +79,16 @@ Known = tuple[PlacingRule, RuleKind[Any]]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stated:
-    """The copies as they may lie, the rules on their shapes, what is wrong, what has no cloth."""
+    """The copies as they may lie, the rules on their shapes, what is wrong, what has no cloth.
+
+    landmarks: places on shapes that the rules speak of beside the named ones. foreseen: by the
+    number of the rule, what is known of it before anything is laid.
+    """
 
     table: CuttingTable
     asked: tuple[Rule, ...]
+    landmarks: tuple[Landmark, ...]
+    foreseen: Mapping[int, tuple[Foreseen, ...]]
     mistaken: tuple[Mistaken, ...]
     notes: tuple[str, ...]
 
@@ -106,16 +112,26 @@ def stated(pattern: Pattern, cloths: Sequence[Cloth], plan: Plan) -> Stated:
         wrong.setdefault(number, (Wrong("", earlier),))
     table, homeless = _table(pattern, washed, tuple(known for _, known in good))
     asked: list[Rule] = []
+    landmarks: list[Landmark] = []
+    seen: dict[int, tuple[Foreseen, ...]] = {}
     for number, (rule, kind) in good:
         try:
             mine = list(kind.asks(rule, table))
+            seen[number] = (*seen.get(number, ()), *kind.foreseen(rule, table))
         except WrongRule as error:
             wrong[number] = (Wrong(error.field, error),)
             continue
-        asked += [replace(r, id=f"{number} {r.id}") for r in mine]
+        asked += [replace(r, id=f"{number} {r.id}") for r in mine if not isinstance(r, Landmark)]
+        landmarks += [s for s in mine if isinstance(s, Landmark)]
     asked += _nap_rules(table)
-    mistaken = tuple(Mistaken(number=n, wrong=wrong[n]) for n in sorted(wrong))
-    return Stated(table=table, asked=tuple(asked), mistaken=mistaken, notes=(*homeless, *notes))
+    return Stated(
+        table=table,
+        asked=tuple(asked),
+        landmarks=tuple(landmarks),
+        foreseen=seen,
+        mistaken=tuple(Mistaken(number=n, wrong=wrong[n]) for n in sorted(wrong)),
+        notes=(*homeless, *notes),
+    )
 
 
 def _contradicting(rules: Sequence[tuple[int, Known]]) -> Iterator[tuple[int, BadInput]]:

@@ -62,6 +62,18 @@ class Both(TypedDict):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Landmark:
+    """A place on a shape that a rule speaks of and its piece has no name for.
+
+    at: mm in the shape's frame. It is put among the shape's points, by its name, for the lay.
+    """
+
+    shape: str
+    name: str
+    at: put.Point
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class CuttingTable:
     """The pieces, the cloths as they lie (after washing), and every copy as it may lie."""
 

@@ -10,15 +10,29 @@ from clothwright.cloth.prints import Border
 from clothwright.errors import Sentence
 from clothwright.lay import problem as put
 from clothwright.lay.copies import Copy
-from clothwright.pattern.piece import Edge, Piece, Role
+from clothwright.pattern.finding import Mend
+from clothwright.pattern.piece import Edge, Piece
+from clothwright.pattern.rise import Rise, centre_of, centre_point, centre_words, rise_of
 from clothwright.pattern.whole import TWIN
 from clothwright.rules.plan import PlacingRule
-from clothwright.rules.rule import Ask, Form, Home, RuleKind, Turns
-from clothwright.rules.table import CuttingTable, WrongRule
+from clothwright.rules.rule import Ask, Foreseen, Form, Home, RuleKind, Turns
+from clothwright.rules.table import CuttingTable, Landmark, WrongRule
 from clothwright.units.params import param
+from clothwright.words import edge_name, is_met
 
 STRAIGHT_MM = 0.1
-"""mm: an edge whose two ends lie this level is laid by both ends, else by its middle or fold."""
+"""mm: an edge that rises and falls no more is straight, and is laid level by both its ends."""
+MAY_STRAIGHTEN_MM = 10.0
+"""mm of rise up to which a hem may be straightened and taken off at the waist; beyond it the border
+goes on as a band of its own (common practice, docs/sources.md, hems on a border)."""
+AGREE_MM = 1.5
+"""mm: an edge that leaves the line less is told as lying on it (the walk's own band)."""
+FOLLOWS = {
+    "centre": "at its middle: the fold or the centre, else half way along",
+    "sides": "at its ends, by the side seams",
+    "halfway": "half way along it",
+    "best": "as near as it can all along: as far below the line as above it",
+}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -26,7 +40,7 @@ class OnBorder(PlacingRule):
     """An edge lies along a border, its stitching (or fold) line `above` mm from the base line.
 
     All copies of the piece turn so that the border's "down" points down the body, or up it with
-    `upside_down`.
+    `upside_down`. follows: which part of a curved edge lies there.
     """
 
     piece: str = param("piece", "the piece whose edge it is")
@@ -39,18 +53,30 @@ class OnBorder(PlacingRule):
         label="How far above its lower line",
     )
     upside_down: bool = param("flag", "", default=False, label="The piece lies upside down on it")
+    follows: str = param(
+        "choice", "", default="centre", choices=FOLLOWS, label="A curved edge lies on the line"
+    )
+
+
+LIES = {
+    "centre": "",
+    "sides": ", by its ends",
+    "halfway": ", half way along",
+    "best": ", as far below as above the line",
+}
 
 
 def said(rule: OnBorder) -> Sentence:
     """Return the rule in words."""
-    turned = ", upside down" if rule.upside_down else ""
+    more = LIES[rule.follows] + (", upside down" if rule.upside_down else "")
     first = f"{rule.piece}, {rule.edge}, lies along the {rule.border}"
     if not rule.above:
-        return (first + turned,)
-    return (first + ", ", rule.above, " above its lower line" + turned)
+        return (first + more,)
+    return (first + ", ", rule.above, " above its lower line" + more)
 
 
-def _border_of(rule: OnBorder, cloth: Cloth) -> Border | None:
+def border_of(rule: OnBorder, cloth: Cloth) -> Border | None:
+    """Return the rule's border on a cloth, None where the cloth has none of that name."""
     return next((b for b in cloth.print.borders if b.name == rule.border), None)
 
 
@@ -58,13 +84,13 @@ def home(
     rule: OnBorder, what: Home, found: tuple[Cloth, ...], _: tuple[Cloth, ...]
 ) -> tuple[Cloth, ...]:
     """Return the cloth with the border, where the piece may be cut from it."""
-    mine = tuple(c for c in found if what.piece == rule.piece and _border_of(rule, c))
+    mine = tuple(c for c in found if what.piece == rule.piece and border_of(rule, c))
     return mine[:1] or found
 
 
 def turns(rule: OnBorder, copy: Copy, cloth: Cloth) -> Turns | None:
     """Return the turn that brings the border's "down" down the body, or up it."""
-    border = _border_of(rule, cloth)
+    border = border_of(rule, cloth)
     if border is None or copy.piece.name != rule.piece:
         return None
     if border.up_deg is None:
@@ -72,9 +98,9 @@ def turns(rule: OnBorder, copy: Copy, cloth: Cloth) -> Turns | None:
     return Turns(((border.up_deg + 180.0 * rule.upside_down) % 360.0,))
 
 
-def asks(rule: OnBorder, at: CuttingTable) -> Iterator[put.Rule]:
+def asks(rule: OnBorder, at: CuttingTable) -> Iterator[put.Rule | Landmark]:
     """Yield the line for each copy. Raises WrongRule when none is cut from the border's cloth."""
-    laid = [(each, _border_of(rule, each.cloth)) for each in at.of(rule.piece)]
+    laid = [(each, border_of(rule, each.cloth)) for each in at.of(rule.piece)]
     if not any(border for _, border in laid):
         raise WrongRule(
             field="border",
@@ -83,41 +109,92 @@ def asks(rule: OnBorder, at: CuttingTable) -> Iterator[put.Rule]:
         )
     for each, border in laid:
         if border is not None:
+            landmarks = _landmarks(rule, each.copy)
+            yield from (s for s in landmarks if isinstance(s, Landmark))
             yield put.OnLine(
                 id=f"on-border {each.id}",
                 shape=each.id,
-                points=border_points(each.copy.piece, each.copy.piece.edge(rule.edge)),
+                points=tuple(s.name if isinstance(s, Landmark) else s for s in landmarks),
                 axis="across",
                 at=border.line(each.cloth.width, rule.above),
             )
+
+
+def _landmarks(rule: OnBorder, copy: Copy) -> tuple[str | Landmark, ...]:
+    """Return what of an edge is put on the border's line: its points by name, or a landmark.
+
+    Both ends of a straight edge, so that a tilt the grain allows lays it level; of a curved one
+    what the rule says it follows.
+    """
+    piece, edge = copy.piece, copy.piece.edge(rule.edge)
+    rise = rise_of(piece, edge)
+    if rise.total <= STRAIGHT_MM:
+        names = (f"{edge.name} start", f"{edge.name} end")
+        return names + (tuple(n + TWIN for n in names) if copy.fold is not None else ())
+    end = centre_of(piece, edge)
+    if rule.follows == "halfway" or (rule.follows == "centre" and not end):
+        return (f"{edge.name} middle",)
+    if rule.follows == "centre":
+        return (f"{edge.name} {end}",)
+    point = copy.frame_point(centre_point(piece, edge) + piece.up * line_height(rule, rise))
+    return (Landmark(shape=copy.id, name=f"{edge.name} {rule.follows}", at=(point.x, point.y)),)
+
+
+def line_height(rule: OnBorder, rise: Rise) -> float:
+    """Return how high above the centre of an edge the rule lays the border's line, mm."""
+    heights = {"sides": rise.sides, "halfway": rise.halfway, "best": rise.best}
+    return heights.get(rule.follows, 0.0)
+
+
+def foreseen(rule: OnBorder, at: CuttingTable) -> Iterator[Foreseen]:
+    """Yield how far a curved edge leaves the line, and what would bring it back."""
+    piece = at.pattern.piece(rule.piece)
+    edge = piece.edge(rule.edge)
+    rise = rise_of(piece, edge)
+    if rise.total <= AGREE_MM:
+        return
+    mend = Mend(change="square-hem", params={"edge": f"{piece.name}.{edge.name}"})
+    yield Foreseen(
+        words=(*against_line(piece, edge, rise.above(line_height(rule, rise))), *_advice(rise)),
+        mend=mend,
+    )
+
+
+def _advice(rise: Rise) -> Sentence:
+    if rise.total <= MAY_STRAIGHTEN_MM:
+        return (" So little may be straightened, and taken off at the waist instead.",)
+    return (
+        " That is more than ",
+        MAY_STRAIGHTEN_MM,
+        ", as much as is usually straightened: a band cut from the border and sewn on follows the "
+        "curve better than the print does.",
+    )
+
+
+def against_line(piece: Piece, edge: Edge, rise: Rise) -> Sentence:
+    """Return in whole sentences how an edge runs along a border. rise: above the border's line."""
+    middle, sides = centre_words(piece, edge), "the side" if centre_of(piece, edge) else "its ends"
+    out: list[str | float] = [f"The {edge_name(piece.name, edge.name)}, lies "]
+    out += [*_height(rise.centre), f" at {middle} and ", *_height(rise.sides), f" at {sides}"]
+    least, most = sorted((rise.centre, rise.sides))
+    for height, beyond in ((rise.low, least - rise.low), (rise.high, rise.high - most)):
+        if beyond > AGREE_MM:
+            out += ["; between, it comes to ", *_height(height)]
+    return (*out, ".")
+
+
+def _height(mm: float) -> Sentence:
+    if is_met(mm):
+        return ("on the line of the border",)
+    return (abs(mm), " above the line" if mm > 0 else " below the line")
 
 
 def against(a: OnBorder, b: OnBorder) -> bool:
     """Tell whether two rules lay one edge at two places, or a piece both ways up on one border."""
     if (a.piece, a.border) != (b.piece, b.border):
         return False
-    return a.upside_down != b.upside_down or (a.edge == b.edge and a.above != b.above)
-
-
-def border_points(piece: Piece, edge: Edge) -> tuple[str, ...]:
-    """Return the names of the points of an edge that are put on a border's line.
-
-    Both ends when they are level (square to the grain); else the end at the fold or centre, where
-    the eye looks first; else the middle. Where an edge rises at its ends the border runs out there.
-    """
-    up = piece.up
-    start, end = edge.path.start, edge.path.end
-    if abs(up.dot(end - start)) <= STRAIGHT_MM:
-        names = [f"{edge.name} start", f"{edge.name} end"]
-        fold = piece.fold
-        return tuple(names) + (tuple(n + TWIN for n in names) if fold is not None else ())
-    i = piece.index(edge.name)
-    centre = (Role.FOLD, Role.CENTRE)
-    if piece.edges[i - 1].role in centre:
-        return (f"{edge.name} start",)
-    if piece.edges[(i + 1) % len(piece.edges)].role in centre:
-        return (f"{edge.name} end",)
-    return (f"{edge.name} middle",)
+    same_edge = a.edge == b.edge and (a.above, a.follows) != (b.above, b.follows)
+    return a.upside_down != b.upside_down or same_edge
 
 
 RULE = RuleKind(
@@ -133,11 +210,13 @@ RULE = RuleKind(
                 Ask(name="edge"),
                 Ask(name="border"),
                 Ask(name="above"),
+                Ask(name="follows"),
                 Ask(name="upside_down"),
             ),
         ),
     ),
     asks=asks,
+    foreseen=foreseen,
     home=home,
     turns=turns,
     rank=1,

@@ -8,11 +8,13 @@ from dataclasses import dataclass
 from clothwright.lay.leftover import bias_yield
 from clothwright.lay.match import SeamMatch, apart_words, worst_of_each
 from clothwright.lay.result import Lay
+from clothwright.rules.weighing.hems import hems_against_borders
 from clothwright.rules.weighing.laid import BIAS_MM, Laid
 from clothwright.units import Unit
 from clothwright.words import (
     is_met,
     listed,
+    say,
     show_difference,
     show_length,
     show_price,
@@ -122,6 +124,9 @@ def _rules(laid: Laid, unit: Unit) -> Iterator[Fact]:
         worst = max(laid.residuals.values())
         words = KEPT if is_met(worst) else f"one is missed by {show_difference(worst, unit)}"
         yield Fact(label="your rules", words=words, short=True)
+    hems = " ".join(say(words, unit) for words in hems_against_borders(laid))
+    if hems:
+        yield Fact(label="hems on the border", words=hems, short=True)
 
 
 def _print(matches: Sequence[SeamMatch], unit: Unit) -> Iterator[Fact]:

@@ -9,7 +9,7 @@ from clothwright.rules.kinds.folded import Folded
 from clothwright.rules.weighing.folding import fold_words, folds_asked, worth_folding
 from clothwright.rules.weighing.laid import Laid
 from clothwright.units import Unit
-from clothwright.words import show_length
+from clothwright.words import say, show_length
 from clothwright.workbook import Workbook
 from clothwright.workroom.editing.edits.plans import PutPlans
 from clothwright.workroom.searching.laying import compile_plan
@@ -32,6 +32,15 @@ def folds_edit(book: Workbook, plan_name: str, folds: Sequence[Folded]) -> PutPl
     rules = tuple(r for r in plan.rules if not isinstance(r, Folded))
     folded = replace(plan, rules=(*rules, *folds))
     return PutPlans(plans=(folded,), chosen="" if plan in book.plans else folded.name)
+
+
+def foreseen_lines(book: Workbook, plan_name: str) -> tuple[str, ...]:
+    """Say what is known of a plan's rules before anything is laid, a line each.
+
+    plan_name: "" for the chosen one. Raises BadInput or Mistakes for rules that cannot be.
+    """
+    compiled = compile_plan(book, book.plan(plan_name)).compiled
+    return tuple(f"  {say(words, book.unit)}" for words in compiled.foreseen)
 
 
 def lay_lines(laid: Laid, unit: Unit, *, seed: int = 0) -> tuple[str, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -15,7 +15,8 @@ from clothwright.rules.following import followed, why_gone
 from clothwright.rules.kinds.folded import Folded, asked_folds
 from clothwright.rules.known import kind_of, said
 from clothwright.rules.plan import PlacingRule, Plan
-from clothwright.rules.stating import mistaken_rules
+from clothwright.rules.rule import Foreseen
+from clothwright.rules.stating import stated as stated_of
 from clothwright.store.book.format import writing_in
 from clothwright.units import Unit, parse_length
 from clothwright.units.params import declared
@@ -23,6 +24,7 @@ from clothwright.words import begun, say, told
 from clothwright.words.exact import length_text
 from clothwright.workbook import Replay, Workbook
 from clothwright.workroom.editing.asking import Field, FromForm, bare
+from clothwright.workroom.editing.mending import Mending, mending_of
 from clothwright.workroom.planning.rule_form import (
     FORMS,
     Sources,
@@ -45,11 +47,20 @@ FOLD_WORDS = {
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ForeseenTold:
+    """What is known of a rule before anything is laid. mending: what would make it better."""
+
+    words: str
+    mending: Mending | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class RuleTold:
     """One rule. mark: its name for a page; elsewhere: where it is set, "" when in a form here.
 
-    wrong: what these pieces and cloths do not have of what it names, "" when it holds. now: how it
-    reads after the changes, "" when no change divided or renamed what it names.
+    wrong: what these pieces and cloths do not have of what it names, "" when it holds. foreseen:
+    what is known of it before anything is laid. now: how it reads after the changes, "" when no
+    change divided or renamed what it names.
     """
 
     number: int
@@ -59,6 +70,7 @@ class RuleTold:
     open: bool
     wrong: str
     now: str
+    foreseen: tuple[ForeseenTold, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -136,16 +148,22 @@ def rules_of(
     plan = book.plan(plan_name)
     src = sources(book, replayed, plan)
     folds, trouble = _folds(book, plan, single)
+    found = stated_of(src.pattern, src.cloths, plan)
     wrong = {
-        m.number: " ".join(told(bare(w.error), src.unit) for w in m.wrong)
-        for m in mistaken_rules(plan, src.pattern, src.cloths)
+        m.number: " ".join(told(bare(w.error), src.unit) for w in m.wrong) for m in found.mistaken
     }
     return PlanRules(
         plan=plan.name,
         why=plan.why,
         implied=not book.plans,
         told=tuple(
-            _told(n, r, src, mark, wrong.get(n, "")) for n, r in enumerate(plan.rules, start=1)
+            replace(
+                _told(r, src, mark),
+                number=n,
+                wrong=wrong.get(n, ""),
+                foreseen=_foreseen(found.foreseen.get(n, ()), src),
+            )
+            for n, r in enumerate(plan.rules, start=1)
         ),
         menu=tuple((f.id, f.title, why_not(f, src)) for _, f in FORMS),
         form=_form(src, mark, form),
@@ -154,17 +172,31 @@ def rules_of(
     )
 
 
-def _told(number: int, rule: PlacingRule, src: Sources, mark: str, wrong: str) -> RuleTold:
+def _told(rule: PlacingRule, src: Sources, mark: str) -> RuleTold:
+    """Return what a rule asks, as if it held and nothing more were known of it."""
     words = rule_words(rule, src.unit)
     own = mark_of(rule)
     return RuleTold(
-        number=number,
+        number=0,
         mark=own,
         words=begun(words),
         elsewhere=kind_of(rule).elsewhere,
         open=own == mark,
-        wrong=wrong,
+        wrong="",
         now=_now(rule, src),
+        foreseen=(),
+    )
+
+
+def _foreseen(found: Sequence[Foreseen], src: Sources) -> tuple[ForeseenTold, ...]:
+    return tuple(
+        ForeseenTold(
+            words=say(f.words, src.unit),
+            mending=None
+            if f.mend is None
+            else mending_of(f.mend, src.pattern, src.unit, src.plan.name)[0],
+        )
+        for f in found
     )
 
 

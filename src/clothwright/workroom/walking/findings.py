@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from clothwright.changes.change import Outcome
@@ -13,11 +12,9 @@ from clothwright.pattern.finding import Finding, Mend, Severity
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
 from clothwright.picture.picture import DrawnRole, Picture, Stroke
-from clothwright.units import Unit
-from clothwright.units.params import read_params
-from clothwright.words import edge_name, say, told
-from clothwright.words.exact import length_text
-from clothwright.workbook import Replay, Workbook, change_of, check_settings
+from clothwright.words import edge_name, say
+from clothwright.workbook import Replay, Workbook, check_settings
+from clothwright.workroom.editing.mending import Mending, mending_of
 from clothwright.workroom.walking.checking import checked, findings_of
 from clothwright.workroom.walking.verdict import Verdict, unmeasured, verdict
 
@@ -27,25 +24,6 @@ WEIGHTS = (
     (Severity.SKIPPED, "Not looked at", "notice", "could not be checked, so not passed"),
     (Severity.NOTE, "Notes", "", "for your knowledge"),
 )
-LEAST_MM = 4
-"""Decimals of a mm to which what mends is written down."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Mending:
-    """A change that mends a finding. change, params, why: as it is added to the list.
-
-    does: its sentence for the record. after: what is then found. trouble: why it cannot be done
-    here, else "".
-    """
-
-    title: str
-    change: str
-    params: Mapping[str, object]
-    why: str
-    does: str = ""
-    after: str = ""
-    trouble: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -141,19 +119,10 @@ def _mending(
     book: Workbook, pattern: Pattern, f: Finding, mend: Mend, found: tuple[Finding, ...]
 ) -> Mending:
     """Say what the change would do to the pieces, and what the checks would then find."""
-    change, unit = change_of(mend.change), book.unit
-    mending = Mending(
-        title=change.title,
-        change=mend.change,
-        params={name: _entry(value, unit) for name, value in mend.params.items()},
-        why=f"mends {f.where.seam or f.where.piece}",
-    )
-    try:
-        read = read_params(change.params, mending.params, unit=unit, where=change.title)
-        outcome = change.apply(pattern, read)
-    except ClothwrightError as error:
-        return replace(mending, trouble=told(error, unit))
-    return replace(mending, does=say(outcome.said, unit), after=_after(book, outcome, f, found))
+    mending, outcome = mending_of(mend, pattern, book.unit, f.where.seam or f.where.piece)
+    if outcome is None:
+        return mending
+    return replace(mending, after=_after(book, outcome, f, found))
 
 
 def _after(book: Workbook, outcome: Outcome, f: Finding, found: tuple[Finding, ...]) -> str:
@@ -164,13 +133,6 @@ def _after(book: Workbook, outcome: Outcome, f: Finding, found: tuple[Finding, .
     gone = _mark(f) not in {_mark(x) for x in then}
     words = "After it this finding is gone" if gone else "After it this finding stays"
     return f"{words}. New would be: {' '.join(fresh)}" if fresh else f"{words}, nothing new."
-
-
-def _entry(value: object, unit: Unit) -> object:
-    """Return a parameter as a workbook has it: lengths (mm) as text with their unit."""
-    if isinstance(value, int | float):
-        return length_text(round(value, LEAST_MM), unit)
-    return [str(v) for v in value] if isinstance(value, tuple | list) else str(value)
 
 
 def _mark(f: Finding) -> tuple[str, str, str, str, str]:

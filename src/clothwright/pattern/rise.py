@@ -1,0 +1,97 @@
+"""How an edge rises and falls against a straight line square to the grain, such as a border."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from clothwright.geometry.vec import Vec
+from clothwright.pattern.piece import Edge, Piece, Role
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rise:
+    """Heights of an edge in mm, up the body, above a line.
+
+    centre: its end at the fold or centre, else half way along it (`halfway`). sides: its ends away
+    from the centre (their mean, where it has two). low, high: its lowest and highest place.
+    """
+
+    centre: float
+    halfway: float
+    sides: float
+    low: float
+    high: float
+
+    @property
+    def best(self) -> float:
+        """The height of the line that the edge leaves least: as far below it as above, mm."""
+        return (self.low + self.high) / 2
+
+    def above(self, line: float) -> Rise:
+        """Return the heights above another line, that lies `line` mm above this one."""
+        return Rise(
+            centre=self.centre - line,
+            halfway=self.halfway - line,
+            sides=self.sides - line,
+            low=self.low - line,
+            high=self.high - line,
+        )
+
+    @property
+    def total(self) -> float:
+        """From its lowest to its highest place, mm."""
+        return self.high - self.low
+
+
+def beside(piece: Piece, edge: Edge, end: str) -> Edge:
+    """Return the edge that meets another at its "start" or "end"."""
+    i = piece.index(edge.name)
+    return piece.edges[i - 1] if end == "start" else piece.edges[(i + 1) % len(piece.edges)]
+
+
+def centre_of(piece: Piece, edge: Edge) -> str:
+    """Return which end of an edge lies at the fold or centre, "start" or "end"; "" for neither."""
+    found = (
+        end
+        for role in (Role.FOLD, Role.CENTRE)
+        for end in ("start", "end")
+        if beside(piece, edge, end).role is role
+    )
+    return next(found, "")
+
+
+def centre_words(piece: Piece, edge: Edge) -> str:
+    """Return what the centre of an edge is called: "the fold", "the centre" or "its middle"."""
+    end = centre_of(piece, edge)
+    if not end:
+        return "its middle"
+    return "the fold" if beside(piece, edge, end).role is Role.FOLD else "the centre"
+
+
+def centre_point(piece: Piece, edge: Edge) -> Vec:
+    """Return the end of an edge at the fold or centre, else the place half way along it."""
+    end = centre_of(piece, edge)
+    if not end:
+        return edge.path.point_at(edge.length / 2)
+    return edge.path.start if end == "start" else edge.path.end
+
+
+def rise_of(piece: Piece, edge: Edge) -> Rise:
+    """Return how an edge rises and falls, above the line square to the grain through its centre."""
+    up, zero = piece.up, centre_point(piece, edge)
+    return rise_seen(piece, edge, lambda p: up.dot(p - zero))
+
+
+def rise_seen(piece: Piece, edge: Edge, height: Callable[[Vec], float]) -> Rise:
+    """Return how an edge rises and falls. height: of a point of the piece above the line, mm."""
+    heights = [height(p) for p in edge.path.flatten()]
+    centre = centre_of(piece, edge)
+    ends = [h for h, end in ((heights[0], "start"), (heights[-1], "end")) if end != centre]
+    return Rise(
+        centre=height(centre_point(piece, edge)),
+        halfway=height(edge.path.point_at(edge.length / 2)),
+        sides=sum(ends) / len(ends),
+        low=min(heights),
+        high=max(heights),
+    )

@@ -1,0 +1,65 @@
+"""A change that would mend something, shown beside it with the button that makes it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from clothwright.changes.change import Outcome
+from clothwright.errors import ClothwrightError
+from clothwright.pattern.finding import Mend
+from clothwright.pattern.pattern import Pattern
+from clothwright.units import Unit
+from clothwright.units.params import read_params
+from clothwright.words import say, told
+from clothwright.words.exact import length_text
+from clothwright.workbook import change_of
+
+DECIMALS = 4
+"""Decimals of a mm to which what mends is written down."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Mending:
+    """A change that mends something. change, params, why: as it is added to the list.
+
+    does: its sentence for the record. after: what is then found. trouble: why it cannot be done
+    here, else "".
+    """
+
+    title: str
+    change: str
+    params: Mapping[str, object]
+    why: str
+    does: str = ""
+    after: str = ""
+    trouble: str = ""
+
+
+def mending_of(
+    mend: Mend, pattern: Pattern, unit: Unit, what: str
+) -> tuple[Mending, Outcome | None]:
+    """Return a change as it is offered, and what it does; None where it cannot be done.
+
+    what: the name of what it mends.
+    """
+    change = change_of(mend.change)
+    mending = Mending(
+        title=change.title,
+        change=mend.change,
+        params={name: _entry(value, unit) for name, value in mend.params.items()},
+        why=f"mends {what}",
+    )
+    try:
+        read = read_params(change.params, mending.params, unit=unit, where=change.title)
+        outcome = change.apply(pattern, read)
+    except ClothwrightError as error:
+        return replace(mending, trouble=told(error, unit)), None
+    return replace(mending, does=say(outcome.said, unit)), outcome
+
+
+def _entry(value: object, unit: Unit) -> object:
+    """Return a parameter as a workbook has it: lengths (mm) as text with their unit."""
+    if isinstance(value, int | float):
+        return length_text(round(value, DECIMALS), unit)
+    return [str(v) for v in value] if isinstance(value, tuple | list) else str(value)

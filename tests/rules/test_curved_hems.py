@@ -1,0 +1,150 @@
+"""A curved hem on a border: which part lies there, and how far the rest of it leaves the line.
+
+Held against plane geometry: an arc of radius r over a half width w rises r − √(r² − w²).
+"""
+
+from __future__ import annotations
+
+import itertools
+import math
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from clothwright.geometry.path import polyline
+from clothwright.geometry.vec import Vec
+from clothwright.lay.judge import judge
+from clothwright.lay.solve import solve
+from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.piece import Cut, Edge, Grain, Piece, Role
+from clothwright.rules.compile import compile_lay
+from clothwright.rules.kinds.on_border import OnBorder
+from clothwright.rules.plan import Plan
+from clothwright.rules.stating import stated
+from clothwright.rules.weighing.hems import hems_against_borders
+from clothwright.rules.weighing.laid import Laid
+from clothwright.units import Unit
+from clothwright.words import say
+from tests.lay.panels import bordered
+
+RISES = ((2500.0, 300.0, 18.07), (4000.0, 280.0, 9.81), (1200.0, 400.0, 68.63))
+"""Radius, half width and rise of an arc in mm: the sagitta by plane geometry."""
+
+
+def curved(radius, half, *, whole=False):
+    """A panel with its hem on an arc that rises to the side: half on the fold (left), or whole."""
+    xs = np.linspace(-half if whole else 0.0, half, 401)
+    hem = [(x, radius - math.sqrt(radius**2 - x**2)) for x in xs]
+    (left, low), (right, rise) = hem[0], hem[-1]
+    corners = [(right, rise), (right, 400.0), (left, 400.0), (left, low)]
+    edges = [Edge(name="hem", path=polyline(hem), role=Role.HEM, allowance=20.0)]
+    for name, ends in zip(("side", "top", "middle"), itertools.pairwise(corners), strict=True):
+        role = Role.FOLD if name == "middle" and not whole else Role.SEAM
+        edges.append(Edge(name=name, path=polyline(ends), role=role))
+    piece = Piece(
+        name="front",
+        edges=tuple(edges),
+        grain=Grain(start=Vec(half / 4, 150.0), end=Vec(half / 4, 300.0)),
+        cuts=(Cut(how="once" if whole else "fold"),),
+    )
+    return Pattern(pieces=(piece,)), np.asarray(hem)
+
+
+def cloth(side="lower"):
+    design = bordered().print
+    border = replace(design.borders[0], side=side)
+    return replace(bordered(), width=1400.0, print=replace(design, borders=(border,)))
+
+
+LINES = {"lower": 140.0, "upper": 1260.0}
+"""Where the border's line lies across: 40 mm from the selvedge, and the rule asks 100 above it."""
+
+
+def laid_with(pattern, follows, side="lower"):
+    rule = OnBorder(piece="front", edge="hem", border="b", above=100.0, follows=follows)
+    plan = Plan(name="p", rules=(rule,))
+    compiled = compile_lay(pattern, (cloth(side),), plan)
+    lay = solve(compiled.problem, seconds=1.0, rounds=1)
+    assert judge(compiled.problem, lay) == ()
+    return Laid(plan=plan, pattern=pattern, cloths=(cloth(side),), compiled=compiled, lay=lay)
+
+
+def above_line(laid, hem, line):
+    """Heights of the hem above the border's line where it lies, with numpy alone.
+
+    The piece's own frame has its grain along +y; the lay's turn of 90 leaves that so.
+    """
+    (place,) = laid.lay.placements
+    shape = laid.compiled.problem.shapes[0]
+    drawn = {n: np.asarray(p) for n, p in shape.points.items()}
+    # grain along +x in the shape's frame: up the piece is +x, so its height is x
+    lift = drawn["hem start"][0] - hem[0, 1]
+    heights = hem[:, 1] + lift
+    sin = math.sin(math.radians(place.turn_deg))
+    return np.sign(sin) * (sin * heights + place.y - line)
+
+
+@pytest.mark.parametrize(("radius", "half", "rise"), RISES)
+@pytest.mark.parametrize("follows", ["centre", "sides", "halfway", "best"])
+@pytest.mark.parametrize("side", LINES)
+def test_the_part_that_is_chosen_lies_on_the_line(radius, half, rise, follows, side):
+    """The centre 0, the sides 0, half way 0, or as far below as above: measured on the cloth."""
+    pattern, hem = curved(radius, half)
+    laid = laid_with(pattern, follows, side)
+    heights = above_line(laid, hem, LINES[side])
+    assert heights.max() - heights.min() == pytest.approx(rise, abs=0.01)
+    at = {
+        "centre": heights[0],
+        "sides": heights[-1],
+        "halfway": heights[np.searchsorted(np.cumsum(np.hypot(*np.diff(hem.T))), hem_half(hem))],
+        "best": heights.max() + heights.min(),
+    }
+    assert at[follows] == pytest.approx(0.0, abs=0.2 if follows == "halfway" else 0.02)
+
+
+def hem_half(hem):
+    return np.hypot(*np.diff(hem.T)).sum() / 2
+
+
+@pytest.mark.parametrize(("radius", "half", "rise"), RISES)
+def test_the_rise_is_said_before_anything_is_laid(radius, half, rise):
+    """On the line at the fold and so much above it at the side; over 10 mm, a band is the way."""
+    pattern, _ = curved(radius, half)
+    plan = Plan(name="p", rules=(OnBorder(piece="front", edge="hem", border="b"),))
+    ((foreseen,),) = stated(pattern, (cloth(),), plan).foreseen.values()
+    words = say(foreseen.words, Unit.mm)
+    assert words.startswith(
+        f"The front, hem, lies on the line of the border at the fold and {rise:.1f} mm above the "
+        "line at the side."
+    )
+    assert ("a band cut from the border" in words) == (rise > 10.0)
+    assert foreseen.mend.change == "square-hem"
+
+
+def test_a_straight_hem_has_nothing_to_foresee():
+    pattern, _ = curved(1e7, 300.0)
+    plan = Plan(name="p", rules=(OnBorder(piece="front", edge="hem", border="b"),))
+    assert not any(stated(pattern, (cloth(),), plan).foreseen.values())
+
+
+def test_a_laid_curve_is_not_told_as_lying_on_the_border():
+    """What the rule binds is met to 0.1 mm; the facts tell the sides where they lie."""
+    pattern, hem = curved(2500.0, 300.0)
+    laid = laid_with(pattern, "best")
+    heights = above_line(laid, hem, LINES["lower"])
+    (words,) = hems_against_borders(laid)
+    assert (heights.min(), heights.max()) == pytest.approx((-9.03, 9.03), abs=0.01)
+    assert say(words, Unit.mm) == (
+        "The front, hem, lies 9 mm below the line at the fold and 9 mm above the line at the side."
+    )
+
+
+def test_a_whole_piece_lies_by_its_middle_or_its_ends():
+    """A hem from side to side with level ends: its middle is the centre where the eye looks."""
+    pattern, hem = curved(2500.0, 300.0, whole=True)
+    middle, ends = len(hem) // 2, (0, -1)
+    by_middle = above_line(laid_with(pattern, "centre"), hem, LINES["lower"])
+    assert by_middle[middle] == pytest.approx(0.0, abs=0.02)
+    by_ends = above_line(laid_with(pattern, "sides"), hem, LINES["lower"])
+    assert by_ends[list(ends)] == pytest.approx([0.0, 0.0], abs=0.02)
