@@ -154,13 +154,13 @@ def _run(
         corner = piece.edges[(k + 1) % len(names)].corner
     if not first:
         notches.append((corner, 0.0))
-    on_cloth, up = _laid(piece, line, placement, twin)
+    laid, up = on_cloth(piece, line, placement, twin)
     return Run(
         shape=str(placement["shape"]),
         start=start,
         end=start + total,
         at=lengths + start,
-        line=on_cloth,
+        line=laid,
         up=up,
         darts=tuple((n, float(at + start)) for n, at in shut),
         notches=tuple((n, at + start) for n, at in notches),
@@ -168,7 +168,7 @@ def _run(
     )
 
 
-def _laid(
+def on_cloth(
     piece: Piece, line: Points, placement: Mapping[str, object], twin: bool
 ) -> tuple[Points, Points]:
     """Return points of a piece as drawn (or of its mirrored half) on the cloth, and its top.
