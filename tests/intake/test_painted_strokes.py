@@ -91,6 +91,46 @@ def test_corners_of_a_ring_are_where_the_pen_turned(join: str, wide: float) -> N
         assert len(found.segments) == len(corners)
 
 
+ARC = np.linspace(0, np.pi / 2, 60)
+POCKET = [
+    np.array([(60.0, 60.0), (110.0, 60.0)]),
+    np.array([(110.0, 60.0), (110.0, 96.0)]),
+    np.stack([110 - 9 * np.sin(ARC), 105 - 9 * np.cos(ARC)], axis=1),
+    np.array([(101.0, 105.0), (60.0, 140.0)]),
+    np.array([(60.0, 140.0), (60.0, 60.0)]),
+]
+"""A closed line of edges, counter-clockwise; one is an arc whose radius is 9 mm."""
+
+
+def beside(edges, away: float) -> tuple[tuple[float, float], ...]:
+    """A side of a stroke as some programs draw it, away to the right of each edge.
+
+    Where the sides part a corner stands out to its tip, and where they cross, each runs to its own
+    end and the two are joined through the corner of the line.
+    """
+    moved = []
+    for edge in edges:
+        way = np.gradient(edge, axis=0)
+        moved.append(edge + away * np.stack([way[:, 1], -way[:, 0]], 1) / np.hypot(*way.T)[:, None])
+    out = []
+    for k, here in enumerate(moved):
+        after, corner = moved[(k + 1) % len(moved)], edges[k][-1]
+        u, v = here[-1] - here[-2], after[1] - after[0]
+        across, gap = u[0] * v[1] - u[1] * v[0], after[0] - here[-1]
+        tip = here[-1] + u * (gap[0] * v[1] - gap[1] * v[0]) / across
+        out += [*here, tip if across * away > 0 else corner]
+    return tuple((float(x), float(y)) for x, y in out)
+
+
+@pytest.mark.parametrize("way", WAYS)
+@pytest.mark.parametrize("wide", [0.5, 1.2, 2.4])
+def test_sides_that_run_through_the_corners_of_the_line(wide: float, way: str) -> None:
+    """The corner of a curve is where the pen turned, not where its tangents a way before meet."""
+    sides = (beside(POCKET, wide / 2), beside(POCKET, -wide / 2))
+    (found,) = paths(Plain(shapes=(painted(*sides),)).read(way), way)
+    assert off(found, np.vstack(POCKET)[:-1]) < 0.05
+
+
 @pytest.mark.parametrize("way", WAYS)
 def test_sizes_close_in_each_other_keep_apart(way: str) -> None:
     """Three outlines 0.9 mm apart with a pen of 0.5 mm: what lies between two is no stroke."""

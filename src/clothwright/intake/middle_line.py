@@ -7,8 +7,6 @@ side that turns inwards keeps its corner, and what joins the other (a mitre, an 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from itertools import combinations
 from typing import NamedTuple
 
 import numpy as np
@@ -20,6 +18,7 @@ from clothwright.geometry.region import distances
 from clothwright.geometry.segment import Line
 from clothwright.geometry.vec import Vec
 from clothwright.intake.fewer import with_fewer_curves
+from clothwright.intake.stroke_sides import Points, sides_of
 
 WIDEST_MM = 3.0
 """mm: a pen is no wider."""
@@ -32,19 +31,14 @@ STEADY_MM = 0.005
 """And by so much besides, mm: coordinates are rounded."""
 SPARE = 0.3
 """Share of a side that may not run at half the width from the middle: joints."""
-CAP_DEG = (150.0, 205.0)
-"""The end of a stroke turns about so much."""
-UNSURE_DEG = 5.0
-LIKE = (0.6, 2.0)
-"""Shares of its area that a stroke's length and the width of its ends come to."""
-MOST_ENDS = 10
 JOIN = 0.5
 """A short stretch that is half itself in the middle, or less, is a joint of its side: a corner cut
 off has cos a / (1 + cos a) of it left there, which is never more (a: half of the turn)."""
+RUNS_ON = 0.2
+"""Tangent of the turn up to which one step runs on from another."""
 MITRE = 12.0
 """Widths of the pen that a corner may stand out."""
 MOST_POINTS = 20_000
-Points = NDArray[np.float64]
 
 
 class Middle(NamedTuple):
@@ -84,7 +78,7 @@ def of_area(area: Path, most: float, hint: float = 0.0) -> Middle | None:
     if not 5 <= len(ring) <= MOST_POINTS:
         return None
     best: tuple[float, float, Points] | None = None
-    for one, other in _sides(ring[:-1], hint):
+    for one, other in sides_of(ring[:-1], hint):
         width = _apart(one, other)
         fits = abs(width - hint) < 0.04 * hint + 0.01 if hint else _length(one) > width
         made = _moved_in(one, other, width, closed=False) if fits and width < most else None
@@ -139,51 +133,6 @@ def _apart(one: Points, other: Points) -> float:
     return max(out)
 
 
-def _sides(ring: Points, hint: float) -> Iterator[tuple[Points, Points]]:
-    """Yield what may be the two sides of a stroke, as both run round its area: about as long."""
-    at = np.concatenate([[0.0], np.hypot(*np.diff(ring, axis=0).T).cumsum()])
-    whole = at[-1] + np.hypot(*(ring[0] - ring[-1]))
-    area = abs(polygon_area(ring.tolist()))
-    for (a, b), (c, d) in combinations(_ends(ring, hint), 2):
-        first, second = (at[c] - at[b]) % whole, (at[a] - at[d]) % whole
-        wide = (np.hypot(*(ring[a] - ring[b])) + np.hypot(*(ring[c] - ring[d]))) / 2
-        like = LIKE[0] * area <= wide * (first + second) / 2 <= LIKE[1] * area
-        if len({a, b, c, d}) == 4 and like and min(first, second) >= 0.5 * max(first, second):
-            yield _stretch(ring, b, c), _stretch(ring, d, a)
-
-
-def _stretch(ring: Points, a: int, b: int) -> Points:
-    return ring[a : b + 1] if a <= b else np.vstack([ring[a:], ring[: b + 1]])
-
-
-def _ends(ring: Points, hint: float) -> list[tuple[int, int]]:
-    """Return where an area turns back within the width of a pen: from one corner to another."""
-    step = np.diff(np.vstack([ring, ring[:1]]), axis=0)
-    long = np.hypot(*step.T)
-    way = np.degrees(np.arctan2(step[:, 1], step[:, 0]))
-    turn = (way - np.roll(way, 1) + 180.0) % 360.0 - 180.0
-    round_, area = float(long.sum()), abs(polygon_area(ring.tolist()))
-    spare = round_ * round_ - 16 * area
-    reach = 2.5 * (hint or (round_ - spare**0.5 if spare > 0 else round_) / 4)
-    turns, longs = turn.tolist(), long.tolist()
-    n, found = len(ring), list[tuple[float, float, int, int]]()
-    for i in map(int, np.flatnonzero(turn > 1.0)):
-        turned, far, j = 0.0, 0.0, i
-        while far <= reach and turned < CAP_DEG[1] and turns[j] > -1.0:
-            turned += turns[j]
-            if CAP_DEG[0] <= turned <= CAP_DEG[1]:
-                found.append((abs(turned - 180.0), far, i, j))
-            far, j = far + longs[j], (j + 1) % n
-            if j == i:
-                break
-    out: list[tuple[float, int, int, set[int]]] = []
-    for off, _, i, j in sorted(found):
-        own = {(i + k) % n for k in range((j - i) % n + 1)}
-        if all(off < before + UNSURE_DEG for before, *_, other in out if own & other):
-            out.append((off, i, j, own))
-    return [(i, j) for _, i, j, _ in out[:MOST_ENDS]]
-
-
 def _astray(side: Points, other: Points, width: float) -> float:
     """Return along how much of a side the middle does not lie half a width to its left, mm."""
     long = np.hypot(*np.diff(side, axis=0).T)
@@ -209,6 +158,21 @@ def _runs_along(side: Points, other: Points, width: float) -> NDArray[np.bool_]:
     return np.asarray((off <= STEADY * width + STEADY_MM).any(axis=0))
 
 
+def _run_on(kept: NDArray[np.bool_], step: Points, *, closed: bool) -> NDArray[np.bool_]:
+    """Add the steps that run on from those kept.
+
+    Some programs draw the corners of the other side through the middle, which is too near there.
+    """
+    u, v = step, np.roll(step, -1, axis=0)
+    smooth = np.abs(u[:, 0] * v[:, 1] - u[:, 1] * v[:, 0]) < RUNS_ON * (u * v).sum(axis=1)
+    smooth[-1] &= closed
+    while True:
+        more = kept | np.roll(kept & smooth, 1) | (np.roll(kept, -1) & smooth)
+        if (more == kept).all():
+            return kept
+        kept = more
+
+
 def _left(step: Points) -> Points:
     out: Points = np.stack([-step[:, 1], step[:, 0]], axis=1) / np.hypot(*step.T)[:, None]
     return out
@@ -225,7 +189,7 @@ def _moved_in(side: Points, other: Points, width: float, *, closed: bool) -> Poi
         _astray(*both, width) > SPARE * _length(both[0]) for both in ((side, other), (other, side))
     ):
         return None
-    kept = _runs_along(side, other, width)
+    kept = _run_on(_runs_along(side, other, width), step, closed=closed)
     shift = _left(step) * (width / 2)
     while True:
         own = np.flatnonzero(kept)
@@ -272,7 +236,8 @@ def _met(a: Points, b: Points, width: float, *, closed: bool) -> Points:
     reach = MITRE * width + 2 * np.hypot(*gap.T)
     near = np.hypot(*(meet - b[before]).T) <= reach
     near &= np.hypot(*(meet - a[after]).T) <= reach
-    ordered = (ahead > -1.0) & (back < 1.0)
+    spare = (STEADY * width + STEADY_MM) / np.hypot(*u.T)
+    ordered = (ahead > -1.0 - spare[before]) & (back < 1.0 + spare[after])
     meet = np.where(flat[:, None], b[before] + gap / 2, meet)
     good = np.where(flat, np.hypot(*gap.T) < width, near & ordered)
     ends[before[good], 1] = meet[good]
