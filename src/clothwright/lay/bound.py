@@ -74,7 +74,7 @@ def _fixed(problem: LayProblem, shape: Shape) -> np.ndarray | None:
         ),
         None,
     )
-    if rule is None:
+    if rule is None or rule.least or rule.most:
         return None
     turn, flipped = shape.turns_deg[0], shape.flips[0]
     x, y = shape.points[rule.points[0]]

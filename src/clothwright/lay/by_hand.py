@@ -9,6 +9,7 @@ from functools import cached_property
 from clothwright.errors import BadInput, did_you_mean, garbled
 from clothwright.lay.judge import judge
 from clothwright.lay.lying import lie, moved_points, used_on
+from clothwright.lay.phases import lies, pointed
 from clothwright.lay.problem import LayProblem, Pinned, Point, Rule, Shape, names_of
 from clothwright.lay.result import Lay, Placement
 from clothwright.lay.track import LaidShape, Track, TriedShape, track
@@ -43,6 +44,12 @@ class LaidOut:
             for name in {n for n in names_of(rule) if n in found}:
                 found[name].append(rule)
         return {n: tuple(r) for n, r in found.items()}
+
+    @cached_property
+    def exact(self) -> LaidOut:
+        """The same, each rule at the place of its tolerance where it lies now."""
+        exact = pointed(self.problem, lies(self.problem, self.places))
+        return replace(self, problem=exact)
 
     @cached_property
     def points(self) -> Mapping[str, LaidShape]:
@@ -110,6 +117,7 @@ def shape_named(table: LaidOut, name: str) -> Shape:
 
 def track_of(table: LaidOut, place: Placement, axis: int) -> Track | None:
     """Return where its rules let a piece lie on an axis (0 along, 1 across), others as they are."""
+    table = table.exact
     shape = table.shapes[place.shape]
     here = lie(
         shape, region=place.region, x=0.0, y=0.0, turn_deg=place.turn_deg, flipped=place.flipped

@@ -12,7 +12,7 @@ Tolerances, in mm, are stated here once:
 * `EDGE` 0.01: a point may lie this far past a margin or a cut end.
 * `OUTLINE` 0.01: a stated outline may differ this much from the shape under its stated move.
 * `CLAIM` 0.01: `used` and `short_by` may differ this much from what was measured.
-* `RULE` 0.1: the largest residual a placing rule may keep.
+* `RULE` 0.1: the largest residual a placing rule may keep, beyond its own tolerance.
 * `TURN` 0.001 degree: a turn may differ this much from an allowed one, beyond the tilt.
 """
 
@@ -43,6 +43,7 @@ from clothwright.lay.problem import (
     SamePhase,
     SameTurn,
     Shape,
+    Tolerant,
     names_of,
 )
 from clothwright.lay.result import Lay, Placement
@@ -413,25 +414,43 @@ def _circular(value: float, repeat: float) -> float:
 
 def _on_line(rule: OnLine, known: _Shapes, placed: _Placed) -> float:
     ends = [_axis(_at(rule.shape, point, known, placed), rule.axis) for point in rule.points]
-    away = [abs(value - rule.at) for value in ends]
+    away = [_past(rule, placed[rule.shape], rule.axis, value - rule.at) for value in ends]
     return math.inf if any(math.isnan(value) for value in away) else max(away, default=0.0)
 
 
 def _at_phase(rule: AtPhase, known: _Shapes, placed: _Placed) -> float:
     value = _axis(_at(rule.shape, rule.point, known, placed), rule.axis)
-    return _circular(value - rule.phase, rule.repeat)
+    return _past(rule, placed[rule.shape], rule.axis, value - rule.phase, rule.repeat)
 
 
 def _same_phase(rule: SamePhase, known: _Shapes, placed: _Placed) -> float:
     a = _axis(_at(rule.shape_a, rule.point_a, known, placed), rule.axis)
     b = _axis(_at(rule.shape_b, rule.point_b, known, placed), rule.axis)
-    return _circular(a - b - rule.shift, rule.repeat)
+    return _past(rule, placed[rule.shape_a], rule.axis, a - b - rule.shift, rule.repeat)
 
 
 def _mirror_phase(rule: MirrorPhase, known: _Shapes, placed: _Placed) -> float:
     a = _axis(_at(rule.shape_a, rule.point_a, known, placed), rule.axis)
     b = _axis(_at(rule.shape_b, rule.point_b, known, placed), rule.axis)
-    return _circular(a + b - 2.0 * rule.about, rule.repeat)
+    return _past(rule, placed[rule.shape_a], rule.axis, a + b - 2.0 * rule.about, rule.repeat)
+
+
+def _past(rule: Tolerant, by: Placement, axis: str, off: float, repeat: float = 0.0) -> float:
+    """How far a place that is missed by `off` mm on the rule's axis is past what may be missed."""
+    own = _own(by, axis)
+    ends = (own * rule.least, own * rule.most)
+    past = _circular(off - sum(ends) / 2.0, repeat) - abs(ends[1] - ends[0]) / 2.0
+    return past if math.isnan(past) else max(0.0, past)
+
+
+def _own(place: Placement, axis: str) -> float:
+    """By how many mm a point comes on along a cloth's axis that goes 1 mm along the shape's own.
+
+    The shape's own is its grain, unless its other axis lies nearer to the cloth's.
+    """
+    up, side = np.subtract(_move(((1.0, 0.0), (0.0, 1.0)), place), (place.x, place.y))
+    ways = [_axis((float(x), float(y)), axis) for x, y in (up, side)]
+    return ways[0] if abs(ways[0]) >= abs(ways[1]) - 1e-9 else ways[1]
 
 
 def _keep_clear(rule: KeepClear, known: _Shapes, placed: _Placed) -> float:

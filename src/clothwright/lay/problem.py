@@ -68,14 +68,28 @@ class Shape:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class OnLine:
-    """Each named point lies on the straight line across the cloth at `at` mm on the given axis.
+class Tolerant:
+    """A rule on a place, and by how much the place may be missed: from `least` to `most` mm.
 
-    axis "across": the points have y = at (a hem on a border that runs along the selvedge);
-    axis "along": x = at. Residual: the largest distance of any point from the line.
+    Counted on the shape itself, in its own frame: how much further up its grain (+x) a point lies
+    than the rule says; where the rule's axis runs across the shape's grain, how much further
+    towards +y. Of two points it is the first. Both 0: exactly there.
     """
 
     id: str
+    least: float = 0.0
+    most: float = 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OnLine(Tolerant):
+    """Each named point lies on the straight line across the cloth at `at` mm on the given axis.
+
+    axis "across": the points have y = at (a hem on a border that runs along the selvedge);
+    axis "along": x = at. Residual: the largest distance of any point from the line, or from what
+    its tolerance leaves (`Tolerant`).
+    """
+
     shape: str
     points: tuple[str, ...]
     axis: str
@@ -83,10 +97,9 @@ class OnLine:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class AtPhase:
+class AtPhase(Tolerant):
     """The point's coordinate on `axis` ("along": x, "across": y) is `phase` modulo `repeat`."""
 
-    id: str
     shape: str
     point: str
     axis: str
@@ -95,10 +108,9 @@ class AtPhase:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class TwoPoints:
+class TwoPoints(Tolerant):
     """Two points whose coordinates on `axis` hang together, modulo `repeat`."""
 
-    id: str
     shape_a: str
     point_a: str
     shape_b: str
@@ -203,6 +215,8 @@ class CutTogether:
     at: float
 
 
+Placing = OnLine | AtPhase | SamePhase | MirrorPhase
+"""Rules that say where points lie on one axis."""
 Rule = (
     OnLine
     | AtPhase

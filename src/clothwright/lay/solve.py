@@ -26,6 +26,7 @@ from clothwright.lay.place import ItemPlace, LayDraft, find_spot, laid_points, l
 from clothwright.lay.problem import LayProblem, Shape, names_of
 from clothwright.lay.result import Lay
 from clothwright.lay.sound import check_problem
+from clothwright.lay.tolerance import best_pointed
 
 OnBetter = Callable[[Lay], None]
 ENDLESS = 1 << 60
@@ -35,6 +36,9 @@ PRESS_SHARE = 0.03
 """Time kept for the last pressing together: at most this many seconds, and this share."""
 FIRST_WAIT = 0.5
 """How long (s) the packer, when it does it all, is waited for before a first lay of our own."""
+TRYING_SHARE = 0.2
+TRYING_LEAST = 0.3
+"""Share of the time, and the least time (s), for places within the tolerances of rules."""
 LEAST_PACKING = 0.3
 """With less time than this (s) left no child process is started."""
 
@@ -138,7 +142,7 @@ def _search(run: Solving, rounds: int | None) -> None:
     helpers: list[Packer | None] = []
     with contextlib.ExitStack() as stack:
         for piece in split(run.problem):
-            model = prepare(piece)
+            model = prepare(best_pointed(piece, _while_trying(run, rounds)))
             turns = [group[0] if group else 0.0 for group in model.groups]
             alone = rounds is not None or run.clock.left() < LEAST_PACKING
             packer = None if alone else _early(run, model, turns, stack)
@@ -165,6 +169,18 @@ def _search(run: Solving, rounds: int | None) -> None:
         run.clock.why = run.clock.why or "nothing to improve"
     elif not run.clock.why:
         run.clock.why = "time" if rounds is None else "rounds"
+
+
+def _while_trying(run: Solving, rounds: int | None) -> Callable[[], bool]:
+    """Tolerances are tried for a share of the time, or to the end where rounds are counted."""
+    until = run.clock.began + max(TRYING_LEAST, TRYING_SHARE * run.clock.seconds)
+
+    def over() -> bool:
+        if run.clock.should_stop is not None and run.clock.should_stop():
+            return True
+        return rounds is None and time.perf_counter() > until
+
+    return over
 
 
 def _first(run: Solving, model: Model, packer: Packer | None) -> Best:

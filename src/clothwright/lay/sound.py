@@ -22,10 +22,13 @@ from clothwright.lay.problem import (
     Rule,
     SameTurn,
     Shape,
+    Tolerant,
     TwoPoints,
 )
 from clothwright.words import show_angle_deg
 
+MEASURED = ("at", "low", "high", "phase", "shift", "about", "least", "most", "x", "y", "turn_deg")
+"""Fields of rules that are lengths or turns, wherever a rule has them."""
 FAR = 1.0e6
 """Nothing lies farther out than this (mm): a kilometre is a slip of the unit."""
 
@@ -143,6 +146,12 @@ def _rule(rule: Rule, shapes: dict[str, Shape], regions: list[str]) -> Iterator[
     if axis not in ("along", "across"):
         yield BadInput(where=where, what=f"its axis is {axis!r}", expected="along or across")
     yield from _numbers(rule, where)
+    if isinstance(rule, Tolerant) and rule.least > rule.most:
+        yield BadInput(
+            where=where,
+            what=("it may be missed by ", rule.least, " to ", rule.most),
+            expected="the smaller one first",
+        )
     if isinstance(rule, OnLine) and not rule.points:
         yield BadInput(where=where, what="it names no point to lie on the line")
     if isinstance(rule, KeepOff):
@@ -166,7 +175,19 @@ def _spoken_of(rule: Rule) -> tuple[tuple[str, tuple[str, ...]], ...]:
 
 
 def _numbers(rule: Rule, where: str) -> Iterator[BadInput]:
-    for name in ("at", "low", "high", "phase", "shift", "about", "x", "y", "turn_deg"):
+    for name in (
+        "at",
+        "low",
+        "high",
+        "phase",
+        "shift",
+        "about",
+        "least",
+        "most",
+        "x",
+        "y",
+        "turn_deg",
+    ):
         value = getattr(rule, name, 0.0)
         if not abs(value) < FAR:
             yield BadInput(where=where, what=f"its {name} is {value}", expected="a finite length")

@@ -1,0 +1,180 @@
+"""What rules ask of the places of shapes on one axis, once it is known how they are turned."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import NamedTuple, TypeGuard
+
+from clothwright.lay.atlas import turned_points
+from clothwright.lay.octagon import Sum
+from clothwright.lay.problem import (
+    AtPhase,
+    MirrorPhase,
+    OnLine,
+    Pinned,
+    Placing,
+    Point,
+    Rule,
+    SamePhase,
+    SameTurn,
+    Shape,
+    names_of,
+)
+from clothwright.lay.track import AXES
+
+MOST_TURNS = 64
+"""So many ways to turn the shapes of one set are tried."""
+
+
+class Way(NamedTuple):
+    """How a shape is turned (degrees), and whether it is turned over."""
+
+    turn_deg: float
+    flipped: bool
+
+
+Ways = Mapping[str, Way]
+"""How every shape is turned, by its id."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AxisRule:
+    """One rule on one axis: sum + const lies from low to high (mm), modulo the repeat (0: none).
+
+    sum: of places of shapes, by their numbers; empty where the rule is about one shape's own shape.
+    own: mm on the axis for 1 mm along the shape's own axis (`problem.Tolerant`). line: the number
+    of the shape whose place on the cloth itself it says, None for a place of the repeat.
+    """
+
+    rule: str
+    sum: Sum
+    const: float
+    low: float
+    high: float
+    repeat: float
+    own: float
+    line: int | None = None
+
+
+def all_ways(shapes: Sequence[Shape], rules: Sequence[Rule]) -> Iterator[Ways]:
+    """Yield the ways in which shapes may be turned together, the first ones wanted first."""
+    pins = {r.shape: Way(r.turn_deg, r.flipped) for r in rules if isinstance(r, Pinned)}
+    together = [set(r.shapes) for r in rules if isinstance(r, SameTurn)]
+    lots: list[tuple[list[Shape], list[float]]] = []
+    left = list(shapes)
+    while left:
+        names = {left[0].id}
+        for _ in together:
+            names |= {n for group in together if group & names for n in group}
+        lot = [s for s in left if s.id in names]
+        left = [s for s in left if s.id not in names]
+        shared = [t for t in lot[0].turns_deg if all(_may(s, t) for s in lot)]
+        lots.append((lot, shared or list(lot[0].turns_deg)))
+    for turns in itertools.islice(itertools.product(*(t for _, t in lots)), MOST_TURNS):
+        yield {
+            s.id: pins.get(s.id, Way(turn if _may(s, turn) else s.turns_deg[0], s.flips[0]))
+            for (lot, _), turn in zip(lots, turns, strict=True)
+            for s in lot
+        }
+
+
+def _may(shape: Shape, turn: float) -> bool:
+    return any(abs((turn - t + 180.0) % 360.0 - 180.0) < 1e-6 for t in shape.turns_deg)
+
+
+def asked_on(
+    axis: int, shapes: Sequence[Shape], rules: Sequence[Rule], ways: Ways
+) -> tuple[AxisRule, ...]:
+    """Return what rules ask on an axis (0 along, 1 across), the pins first.
+
+    A rule is left out whose repeat does not go into the longest there is.
+    """
+    number = {s.id: n for n, s in enumerate(shapes)}
+    points = {s.id: turned_points(s.points, *ways[s.id]) for s in shapes}
+    pins = [_pin(r, axis, number) for r in rules if isinstance(r, Pinned)]
+    found = [_one(r, axis, number, points, ways) for r in rules if _is_on(r, axis)]
+    period = max((a.repeat for a in found), default=0.0)
+    lines = [replace(a, repeat=period) if a.line is not None else a for a in (*pins, *found)]
+    return tuple(a for a in lines if not period or _goes_into(a.repeat, period))
+
+
+def _goes_into(repeat: float, period: float) -> bool:
+    times = period / repeat
+    return abs(times - round(times)) < 1e-9
+
+
+def _is_on(rule: Rule, axis: int) -> TypeGuard[Placing]:
+    return isinstance(rule, Placing) and rule.axis == AXES[axis]
+
+
+def _pin(rule: Pinned, axis: int, number: Mapping[str, int]) -> AxisRule:
+    n = number[rule.shape]
+    at = (rule.x, rule.y)[axis]
+    sum_: Sum = ((n, 1),)
+    return AxisRule(
+        rule=rule.id, sum=sum_, const=-at, low=0.0, high=0.0, repeat=0.0, own=1.0, line=n
+    )
+
+
+def _one(
+    rule: Placing,
+    axis: int,
+    number: Mapping[str, int],
+    points: Mapping[str, Mapping[str, Point]],
+    ways: Ways,
+) -> AxisRule:
+    own = own_way(ways[names_of(rule)[0]], axis)
+    low, high = sorted((own * rule.least, own * rule.most))
+    n, line, repeat = number[names_of(rule)[0]], None, 0.0
+    sum_: Sum = ((n, 1),)
+    if isinstance(rule, OnLine):
+        here = [points[rule.shape][p][axis] for p in rule.points]
+        const, spread = (max(here) + min(here)) / 2.0 - rule.at, (max(here) - min(here)) / 2.0
+        line, low, high = (
+            n,
+            min(low + spread, (low + high) / 2.0),
+            max(high - spread, (low + high) / 2.0),
+        )
+    elif isinstance(rule, AtPhase):
+        const, repeat = points[rule.shape][rule.point][axis] - rule.phase, rule.repeat
+    else:
+        repeat = rule.repeat
+        sum_, const = _both(rule, axis, number, points)
+    return AxisRule(
+        rule=rule.id, sum=sum_, const=const, low=low, high=high, repeat=repeat, own=own, line=line
+    )
+
+
+def _both(
+    rule: SamePhase | MirrorPhase,
+    axis: int,
+    number: Mapping[str, int],
+    points: Mapping[str, Mapping[str, Point]],
+) -> tuple[Sum, float]:
+    a, b = number[rule.shape_a], number[rule.shape_b]
+    here, there = points[rule.shape_a][rule.point_a][axis], points[rule.shape_b][rule.point_b][axis]
+    if isinstance(rule, SamePhase):
+        return ((a, 1), (b, -1)) if a != b else (), here - there - rule.shift
+    return ((a, 1), (b, 1)), here + there - 2.0 * rule.about
+
+
+def goes_along(way: Way, axis: int) -> bool:
+    """Tell whether an axis of the cloth is the one along a shape's grain, or nearer to it."""
+    up, side = _ends(way, axis)
+    return abs(up) >= abs(side) - 1e-9
+
+
+def own_way(way: Way, axis: int) -> float:
+    """Return the mm on an axis for 1 mm along the shape's own (`problem.Tolerant`).
+
+    >>> own_way(Way(180.0, False), 0), own_way(Way(90.0, True), 0)
+    (-1.0, 1.0)
+    """
+    return _ends(way, axis)[0 if goes_along(way, axis) else 1]
+
+
+def _ends(way: Way, axis: int) -> tuple[float, float]:
+    ends = turned_points({"up": (1.0, 0.0), "side": (0.0, 1.0)}, *way)
+    return round(ends["up"][axis], 12), round(ends["side"][axis], 12)

@@ -1,0 +1,329 @@
+"""The places of shapes on the print that their rules leave, before anything is laid.
+
+Only where a shape lies within the repeat counts here, not whether shapes overlap. Rules are taken
+in their order, which is their order of importance: what the earlier ones leave is kept exactly, as
+bounds on places and on their sums and differences (`octagon`), and a later rule comes as near as
+that lets it. A rule modulo a repeat holds for one whole number of repeats or another: each that
+can be is a count of its own, and all of them are followed.
+
+Along and across the cloth are settled each for itself, and so is every set of shapes that rules
+tie together. Shapes are tried in every turn that their set may have; a tilt of the grain is not.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from typing import NamedTuple
+
+from clothwright.lay.axis_rules import AxisRule, Way, Ways, all_ways, asked_on, goes_along
+from clothwright.lay.octagon import Octagon, finite
+from clothwright.lay.problem import (
+    AtPhase,
+    LayProblem,
+    OnLine,
+    Point,
+    Rule,
+    Shape,
+    Tolerant,
+    TwoPoints,
+    names_of,
+)
+from clothwright.lay.result import Placement
+from clothwright.lay.track import AGREE
+
+SAME = AGREE / 2.0
+"""mm: a rule that is missed by no more than this counts as held, by the search and by the judge."""
+NEAR = 1e-6
+"""mm: two places as good as each other."""
+MOST_COUNTS = 256
+"""So many ways to count whole repeats are followed at once."""
+
+
+class GaveWay(NamedTuple):
+    """How a rule lies at the nearest that the ones before it leave.
+
+    mm: by how much it is missed, beyond its tolerance. at: where it lies, in terms of `Tolerant`.
+    """
+
+    rule: str
+    mm: float
+    at: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Settled:
+    """A problem whose rules can all hold, and those that had to give way to earlier ones."""
+
+    problem: LayProblem
+    rests: tuple[GaveWay, ...] = ()
+
+
+def settle(problem: LayProblem) -> Settled:
+    """Return the problem with every rule that cannot hold put as near as the earlier ones leave."""
+    rests: dict[str, GaveWay] = {}
+    turned: dict[str, tuple[float, ...]] = {}
+    for part in sets(problem):
+        ways, found = _best(part)
+        missed = {name: rest for name, rest in found.items() if rest.mm > SAME}
+        rests |= missed
+        if missed:
+            turned |= {s.id: _turns(s, ways) for s in part.shapes}
+    if not rests:
+        return Settled(problem=problem)
+    shapes = tuple(
+        replace(s, turns_deg=turned[s.id]) if s.id in turned else s for s in problem.shapes
+    )
+    rules = tuple(_put(r, rests[r.id].at) if r.id in rests else r for r in problem.rules)
+    return Settled(
+        problem=replace(problem, shapes=shapes, rules=rules),
+        rests=tuple(rests[r.id] for r in problem.rules if r.id in rests),
+    )
+
+
+def because(problem: LayProblem, rest: GaveWay) -> tuple[str, ...]:
+    """Return the fewest earlier rules (their ids) that together keep a rule from its place.
+
+    problem: as it was before it was settled. None of them can be left out of the reason.
+    """
+    part = next(p for p in sets(problem) if any(r.id == rest.rule for r in p.rules))
+    number = next(n for n, r in enumerate(part.rules) if r.id == rest.rule)
+    own, before = part.rules[number], list(part.rules[:number])
+    for rule in reversed(part.rules[:number]):
+        fewer = [r for r in before if r is not rule]
+        _, found = _best(replace(part, rules=(*fewer, own)))
+        if found[own.id].mm > SAME:
+            before = fewer
+    return tuple(r.id for r in before)
+
+
+def pointed(problem: LayProblem, wished: Mapping[str, float] | None = None) -> LayProblem:
+    """Return the problem without tolerances: each rule at one place within what it may be missed.
+
+    wished: rule id to where in its tolerance it should lie (in terms of `Tolerant`), exactly on its
+    place (0) where nothing is said; the earlier rules have their wish first. The place that is
+    meant becomes a point of its own on the shape, so that it turns with the shape.
+    """
+    meant: dict[str, tuple[float, float]] = {}
+    for part in sets(problem):
+        if any(_loose(r) for r in part.rules):
+            meant |= _meant(part, wished or {})
+    if not meant:
+        return problem
+    points: dict[str, dict[str, Point]] = {s.id: dict(s.points) for s in problem.shapes}
+    rules = tuple(_moved(r, meant[r.id], points) if r.id in meant else r for r in problem.rules)
+    shapes = tuple(replace(s, points=points[s.id]) for s in problem.shapes)
+    return replace(problem, shapes=shapes, rules=rules)
+
+
+def lies(problem: LayProblem, places: Mapping[str, Placement]) -> dict[str, float]:
+    """Return where each rule on laid shapes lies in its tolerance, in terms of `Tolerant`, mm.
+
+    Modulo the repeat it is the nearest to the middle of the tolerance.
+    """
+    shapes = [s for s in problem.shapes if s.id in places]
+    rules = [r for r in problem.rules if set(names_of(r)) <= set(places)]
+    ways = {s.id: Way(places[s.id].turn_deg, places[s.id].flipped) for s in shapes}
+    at = [(places[s.id].x, places[s.id].y) for s in shapes]
+    return {
+        a.rule: _nearest(a, sum(s * at[n][axis] for n, s in a.sum) + a.const) / a.own
+        for axis in (0, 1)
+        for a in asked_on(axis, shapes, rules, ways)
+    }
+
+
+def _nearest(ask: AxisRule, off: float) -> float:
+    if not ask.repeat or ask.line is not None:
+        return off
+    return off - ask.repeat * round((off - (ask.low + ask.high) / 2.0) / ask.repeat)
+
+
+def _loose(rule: Rule) -> bool:
+    return isinstance(rule, Tolerant) and bool(rule.least or rule.most)
+
+
+# --- sets of shapes -----------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tied:
+    """Shapes that rules tie together, and the rules on them in their order."""
+
+    shapes: tuple[Shape, ...]
+    rules: tuple[Rule, ...]
+
+
+def sets(problem: LayProblem) -> tuple[Tied, ...]:
+    """Return the shapes in sets that no rule joins."""
+    mark = {s.id: n for n, s in enumerate(problem.shapes)}
+    for rule in problem.rules:
+        first, *others = (mark[name] for name in names_of(rule))
+        mark = {name: first if n in others else n for name, n in mark.items()}
+    return tuple(
+        Tied(
+            shapes=tuple(s for s in problem.shapes if mark[s.id] == n),
+            rules=tuple(r for r in problem.rules if mark[names_of(r)[0]] == n),
+        )
+        for n in dict.fromkeys(mark.values())
+    )
+
+
+# --- following the rules ------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Count:
+    """One way to count whole repeats: the bounds that follow, and how many repeats each rule has.
+
+    lines: of each shape on a line, so that two lines of one shape mean the same place.
+    """
+
+    octagon: Octagon
+    repeats: Mapping[str, int] = field(default_factory=dict)
+    lines: Mapping[int, int] = field(default_factory=dict)
+
+
+def follow(asked: Sequence[AxisRule], places: int) -> tuple[dict[str, GaveWay], list[Count]]:
+    """Return what every rule of one axis gets, in their order, and the counts that are left.
+
+    places: how many shapes there are.
+    """
+    counts, missed = [Count(Octagon.of(places))], dict[str, float]()
+    period = max((a.repeat for a in asked), default=0.0)
+    for ask in asked:
+        tried = [t for count in counts for t in _tries(ask, count, period)]
+        missed[ask.rule] = miss = min(t.miss for t in tried)
+        best = [t for t in tried if t.miss <= miss + NEAR]
+        counts = [_taken(ask, t) for t in best[:MOST_COUNTS]]
+    return {a.rule: GaveWay(a.rule, missed[a.rule], _lies(a, counts[0])) for a in asked}, counts
+
+
+def _lies(ask: AxisRule, count: Count) -> float:
+    """Return where a rule lies in a count, in terms of `Tolerant`: the middle of what is left."""
+    low, high = count.octagon.bounds(ask.sum)
+    return ((low + high) / 2.0 + ask.const - count.repeats[ask.rule] * ask.repeat) / ask.own
+
+
+class _Try(NamedTuple):
+    """A rule with so many whole repeats in one count: how far it is missed, what it may be then."""
+
+    of: Count
+    repeats: int
+    miss: float
+    low: float
+    high: float
+
+
+def _tries(ask: AxisRule, count: Count, period: float) -> Iterator[_Try]:
+    """Yield a rule with every whole number of repeats that can be nearest."""
+    low, high = (b + ask.const for b in count.octagon.bounds(ask.sum))
+    for k in _wholes(ask, count, (low, high), period):
+        a, b = low - k * ask.repeat, high - k * ask.repeat
+        miss = max(0.0, ask.low - b, a - ask.high)
+        near = min(max(ask.low, a), b), max(min(ask.high, b), a)
+        yield _Try(count, k, miss, *((min(near), max(near)) if miss else near))
+
+
+def _wholes(
+    ask: AxisRule, count: Count, bounds: tuple[float, float], period: float
+) -> Sequence[int]:
+    """Return how many whole repeats a rule may have; two counts that mean the same are one."""
+    if ask.line is not None and ask.line in count.lines:
+        return (count.lines[ask.line],)
+    if not ask.repeat:
+        return (0,)
+    if finite(bounds):
+        first = math.ceil((bounds[0] - ask.high) / ask.repeat) - 1
+        return range(first, math.floor((bounds[1] - ask.low) / ask.repeat) + 2)
+    if count.octagon.tied(ask.sum) or ask.repeat < period - NEAR:
+        return range(round(2.0 * period / ask.repeat))
+    return (0,)
+
+
+def _taken(ask: AxisRule, tried: _Try) -> Count:
+    shift = tried.repeats * ask.repeat - ask.const
+    octagon = tried.of.octagon.within(ask.sum, tried.low + shift, tried.high + shift)
+    lines = tried.of.lines
+    if ask.line is not None:
+        lines = {**lines, ask.line: tried.repeats}
+    return Count(octagon, {**tried.of.repeats, ask.rule: tried.repeats}, lines)
+
+
+# --- one set --------------------------------------------------------------------------------------
+
+
+def _best(part: Tied) -> tuple[list[Ways], dict[str, GaveWay]]:
+    """Return how the shapes of a set are turned best, and what each rule gets then.
+
+    Several ways where the rules get the same in them; where all can hold, the first one.
+    """
+    best: list[Ways] = []
+    got: dict[str, GaveWay] = {}
+    key: tuple[float, ...] = ()
+    for ways in all_ways(part.shapes, part.rules):
+        found = {n: g for axis in (0, 1) for n, g in _followed(part, ways, axis)[0].items()}
+        worth = tuple(_told(found.get(r.id)) for r in part.rules)
+        if not best or worth < key:
+            best, got, key = [ways], found, worth
+        elif worth == key and all(
+            abs(got[n].at - g.at) <= SAME for n, g in found.items() if g.mm > SAME
+        ):
+            best.append(ways)
+        if not any(key):
+            break
+    return best, {r.id: got[r.id] for r in part.rules if isinstance(r, Tolerant) and r.id in got}
+
+
+def _told(got: GaveWay | None) -> float:
+    return round(got.mm, 3) if got is not None and got.mm > SAME else 0.0
+
+
+def _followed(part: Tied, ways: Ways, axis: int) -> tuple[dict[str, GaveWay], list[Count]]:
+    return follow(asked_on(axis, part.shapes, part.rules, ways), len(part.shapes))
+
+
+def _turns(shape: Shape, ways: Sequence[Ways]) -> tuple[float, ...]:
+    return tuple(dict.fromkeys(each[shape.id].turn_deg for each in ways))
+
+
+def _put(rule: Rule, at: float) -> Rule:
+    return replace(rule, least=at, most=at) if isinstance(rule, Tolerant) else rule
+
+
+def _meant(part: Tied, wished: Mapping[str, float]) -> dict[str, tuple[float, float]]:
+    """Return by how much the point of each rule with a tolerance is missed, in the shape's frame.
+
+    All rules have their tolerance first, then, in their order, their wish within it.
+    """
+    ways = _best(part)[0][0]
+    out: dict[str, tuple[float, float]] = {}
+    loose = {r.id: names_of(r)[0] for r in part.rules if _loose(r)}
+    for axis in (0, 1):
+        asked = asked_on(axis, part.shapes, part.rules, ways)
+        wish = [
+            replace(a, low=w, high=w) for a in asked for w in (a.own * wished.get(a.rule, 0.0),)
+        ]
+        for name, got in follow((*asked, *wish), len(part.shapes))[0].items():
+            if name in loose:
+                along = goes_along(ways[loose[name]], axis)
+                out[name] = (got.at, 0.0) if along else (0.0, got.at)
+    return out
+
+
+def _moved(rule: Rule, by: Point, points: dict[str, dict[str, Point]]) -> Rule:
+    """Return a rule as it is exactly for its point moved on the shape, which `points` gets too."""
+    mine = points[names_of(rule)[0]]
+
+    def other(name: str) -> str:
+        new = f"{name}, {rule.id}"
+        mine[new] = (mine[name][0] - by[0], mine[name][1] - by[1])
+        return new
+
+    if isinstance(rule, OnLine):
+        return replace(rule, least=0.0, most=0.0, points=tuple(other(n) for n in rule.points))
+    if isinstance(rule, AtPhase):
+        return replace(rule, least=0.0, most=0.0, point=other(rule.point))
+    if isinstance(rule, TwoPoints):
+        return replace(rule, least=0.0, most=0.0, point_a=other(rule.point_a))
+    return rule

@@ -1,0 +1,92 @@
+"""A tolerance is used where it makes room, and the judge measures against it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from clothwright.lay.by_hand import LaidOut, Wanted, try_place
+from clothwright.lay.judge import judge
+from clothwright.lay.phases import lies, settle
+from clothwright.lay.problem import AtPhase, LayProblem, OnLine, Region, Rule, SamePhase, Shape
+from clothwright.lay.solve import solve
+from clothwright.units import Unit
+
+
+def _box(name: str, long: float, wide: float, points: dict[str, tuple[float, float]]) -> Shape:
+    ring = ((0.0, 0.0), (long, 0.0), (long, wide), (0.0, wide))
+    return Shape(
+        id=name, piece=name, copy=1, outline=ring, turns_deg=(0.0,), regions=("c",), points=points
+    )
+
+
+def _problem(shapes: list[Shape], rules: list[Rule], long: float | None = None) -> LayProblem:
+    cloth = Region(name="c", width=500.0, length=long)
+    return LayProblem(regions=(cloth,), shapes=tuple(shapes), rules=tuple(rules))
+
+
+def test_ten_mm_higher_fits_where_exactly_there_hangs_off_the_cloth() -> None:
+    """A hem 20 mm from the edge with 30 mm below it hangs 10 mm off: the tolerance takes it up."""
+    skirt = replace(_box("skirt", 200.0, 300.0, {"hem": (30.0, 0.0)}), turns_deg=(90.0,))
+    on = OnLine(id="1 border", shape="skirt", points=("hem",), axis="across", at=20.0)
+    exact = _problem([skirt], [on])
+    assert solve(exact, seconds=0.0).unplaced
+    loose = _problem([skirt], [replace(on, most=20.0)])
+    lay = solve(loose, seconds=0.0)
+    assert lay.fits
+    assert judge(loose, lay) == ()
+    at = lies(loose, {p.shape: p for p in lay.placements})["1 border"]
+    assert 10.0 - 0.1 <= at <= 20.0 + 0.1
+    assert [f.code for f in judge(exact, lay)] == ["lay-rule"]
+
+
+def test_a_tolerance_saves_cloth_where_a_repeat_costs_it() -> None:
+    """Two boxes of 203 mm at one phase of 100 mm need 503 mm, and 406 mm where 3 mm may be missed.
+
+    By hand: the second begins at the next tooth after 203 (300), or at 203 with 3 mm to spare.
+    """
+    boxes = [_box(n, 203.0, 400.0, {"p": (0.0, 0.0)}) for n in ("a", "b")]
+    same = SamePhase(
+        id="1 meets", shape_a="a", point_a="p", shape_b="b", point_b="p", axis="along", repeat=100.0
+    )
+    assert solve(_problem(boxes, [same]), seconds=0.0).used["c"] == pytest.approx(503.0, abs=0.05)
+    loose = _problem(boxes, [replace(same, least=-3.0, most=3.0)])
+    lay = solve(loose, seconds=0.0)
+    assert judge(loose, lay) == ()
+    assert lay.used["c"] == pytest.approx(406.0, abs=0.05)
+
+
+def test_a_rule_that_had_to_give_way_is_laid_at_its_nearest() -> None:
+    """A loop that does not close is laid, the last rule missed by what was told before."""
+    boxes = [_box(n, 90.0, 100.0, {"p": (0.0, 0.0), "q": (14.0, 0.0)}) for n in ("a", "b")]
+    rules: list[Rule] = [
+        SamePhase(
+            id=f"{n} meets", shape_a="a", point_a=p, shape_b="b", point_b="p", axis="along",
+            repeat=50.0,
+        )
+        for n, p in ((1, "p"), (2, "q"))
+    ]  # fmt: skip
+    problem = _problem(boxes, rules)
+    assert solve(problem, seconds=0.0).unplaced
+    found = settle(problem)
+    lay = solve(found.problem, seconds=0.0)
+    assert lay.fits
+    assert judge(found.problem, lay) == ()
+    at = lies(problem, {p.shape: p for p in lay.placements})
+    assert at == pytest.approx({"1 meets": 0.0, "2 meets": 14.0}, abs=0.1)
+    assert [r.mm for r in found.rests] == pytest.approx([14.0])
+
+
+def test_a_piece_moved_by_hand_keeps_its_place_in_the_tolerance() -> None:
+    """Pushed along, it snaps to the next repeat, as much higher as the lay has it now."""
+    box = _box("a", 100.0, 100.0, {"p": (20.0, 0.0)})
+    rule = AtPhase(
+        id="1 phase", shape="a", point="p", axis="along", phase=0.0, repeat=60.0, most=8.0
+    )
+    problem = _problem([box], [rule])
+    lay = solve(problem, seconds=0.0)
+    place = replace(lay.placements[0], x=45.0)
+    table = LaidOut(problem=problem, places={"a": place})
+    wanted = Wanted(shape="a", x=100.0, y=0.0, turn_deg=0.0, flipped=False)
+    assert try_place(table, wanted, Unit.cm).place.x == pytest.approx(105.0)
