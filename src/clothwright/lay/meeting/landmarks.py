@@ -1,0 +1,85 @@
+"""What a maker finds a place of a seam by: its ends, notches, joints and darts, in her words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from clothwright.lay.meeting.values import SeamMark
+from clothwright.lay.sewn import Marks
+from clothwright.pattern.measure import Station, net_at, net_length
+from clothwright.pattern.pattern import Pattern, Seam
+from clothwright.pattern.piece import Role
+from clothwright.pattern.refs import EdgeRef
+from clothwright.pattern.walk import corner_index
+
+SAME_MM = 3.0
+"""mm: landmarks nearer to each other than this are one."""
+
+
+def landmarks_of(pattern: Pattern, seam: Seam, marks: Marks) -> tuple[SeamMark, ...]:
+    """Return the landmarks of a seam in order, from its start to its end, mm on side a.
+
+    Darts of either side count, where their legs meet; of two at one place the first found stays.
+    """
+    length = float(marks.a[-1])
+    found = [
+        SeamMark(at=0.0, name=_end_name(pattern, seam, at_end=False)),
+        SeamMark(at=length, name=_end_name(pattern, seam, at_end=True)),
+    ]
+    for each in (*_notches(marks), *_darts(pattern, seam, marks)):
+        if all(abs(each.at - old.at) > SAME_MM for old in found):
+            found.append(each)
+    return tuple(sorted(found, key=lambda m: m.at))
+
+
+def _end_name(pattern: Pattern, seam: Seam, *, at_end: bool) -> str:
+    """Say one end of a seam: the hem where there is one, else its corner or the edge it meets."""
+    other, corner = "", ""
+    for refs in (seam.a, seam.b):
+        name, index = corner_index(pattern, refs, at_end=at_end)
+        edges = pattern.piece(name).edges
+        mine = refs[-1 if at_end else 0].edge
+        meets = next((e for e in (edges[index - 1], edges[index]) if e.name != mine), edges[index])
+        if meets.role is Role.HEM:
+            return "the hem"
+        corner = corner or edges[index].corner
+        other = other or meets.name
+    return f"the {corner or other}"
+
+
+def _notches(marks: Marks) -> Iterator[SeamMark]:
+    walk = marks.walk
+    for a, b in walk.pairs:
+        yield SeamMark(at=a.at, name=_mark_name(a, b))
+    for station in walk.alone_a:
+        yield SeamMark(at=station.at, name=_mark_name(station, station))
+    for station in walk.alone_b:
+        yield SeamMark(at=marks.to_a(station.at), name=_mark_name(station, station))
+
+
+def _mark_name(a: Station, b: Station) -> str:
+    """Say two marks that meet: "the front notch"; a joint by its corner."""
+    joint = next((s for s in (a, b) if s.kind is None), None)
+    if joint is not None:
+        return f"the {joint.name or a.name or b.name or 'joint'}"
+    name = a.name or b.name or (a.kind.value if a.kind else "")
+    return f"the {name}" if name.casefold().endswith("notch") else f"the {name} notch"
+
+
+def _darts(pattern: Pattern, seam: Seam, marks: Marks) -> Iterator[SeamMark]:
+    for at, name in _darts_along(pattern, seam.a):
+        yield SeamMark(at=at, name=name)
+    for at, name in _darts_along(pattern, seam.b):
+        yield SeamMark(at=marks.to_a(at), name=name)
+
+
+def _darts_along(pattern: Pattern, refs: tuple[EdgeRef, ...]) -> Iterator[tuple[float, str]]:
+    run = 0.0
+    for ref in refs:
+        piece = pattern.piece(ref.piece)
+        length = net_length(piece, ref.edge)
+        for dart in piece.darts_on(ref.edge):
+            at = net_at(piece, ref.edge, dart.a)
+            name = dart.name if dart.name.casefold().endswith("dart") else f"{dart.name} dart"
+            yield run + (length - at if ref.reversed else at), f"the {name}"
+        run += length

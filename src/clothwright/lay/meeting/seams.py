@@ -1,0 +1,135 @@
+"""Every seam of a lay with how the print meets along it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import pairwise
+
+import numpy as np
+from numpy.typing import NDArray
+
+from clothwright.lay.compiled import Compiled
+from clothwright.lay.meeting.best import best_meeting
+from clothwright.lay.meeting.compare import MeetingPlaces, asked, compared, patches
+from clothwright.lay.meeting.landmarks import landmarks_of
+from clothwright.lay.meeting.values import (
+    ORDER,
+    TOLERANCE_MM,
+    BestMeeting,
+    MeetingKind,
+    MeetingRun,
+    MeetingSection,
+    SeamMark,
+    SeamMeeting,
+    kind_of,
+    share_of,
+)
+from clothwright.lay.result import Lay, Placement
+from clothwright.lay.sewn import Numbers, SeamJoin, Sewn, joins_of, sewn
+from clothwright.pattern.pattern import Pattern
+
+STEP_MM = 0.5
+"""mm between the places of a seam that are compared, at most: no extreme is understated by more."""
+SECTION_MM = 1.0
+"""mm: what is shorter is no section of a seam."""
+
+
+def meetings(
+    pattern: Pattern,
+    compiled: Compiled,
+    lay: Lay,
+    tolerances: Mapping[str, float] | None = None,
+) -> tuple[SeamMeeting, ...]:
+    """Return how the print meets on every plain seam or cap, on both sides of the body.
+
+    tolerances: mm by name of the seam, where it is not `TOLERANCE_MM`. Seams along which nothing
+    is printed are left out, and so are those of two different cloths.
+    """
+    placed = {p.shape: p for p in lay.placements}
+    found = []
+    for join in joins_of(pattern, compiled, placed):
+        regions = {placed[s].region for s in join.shapes}
+        if len(regions) == 1 and compiled.cloth(min(regions)).print.has_design:
+            tolerance = (tolerances or {}).get(join.seam.name, TOLERANCE_MM)
+            found.append(_meeting(pattern, compiled, placed, join, tolerance))
+    return tuple(m for m in found if m is not None)
+
+
+def _meeting(
+    pattern: Pattern,
+    compiled: Compiled,
+    placed: Mapping[str, Placement],
+    join: SeamJoin,
+    tolerance: float,
+) -> SeamMeeting | None:
+    both = sewn(pattern, compiled, placed, join, step=STEP_MM)
+    found = patches(compiled.cloth(placed[join.shapes[0]].region), both, tolerance)
+    if not found:
+        return None
+    turns = np.array([placed[h.shape].turn_deg for h in join.a])
+    wanted = asked(both.a.heading, turns[both.a.run])
+    places = compared(len(both.at), found, wanted, tolerance)
+    runs = tuple(_runs(both.at, places, tolerance))
+    marks = landmarks_of(pattern, join.seam, join.marks)
+    best = best_meeting(found, wanted, _pair(join, both), tolerance)
+    return SeamMeeting(
+        seam=join.seam.name,
+        half=join.half,
+        shapes=join.shapes,
+        a_count=len(join.a),
+        length=float(both.at[-1]),
+        tolerance=tolerance,
+        landmarks=marks,
+        sections=tuple(_sections(marks, runs)),
+        runs=runs,
+        worst=_largest(places.gap),
+        mean=_mean(places.gap),
+        level=_largest(places.level),
+        upright=_largest(places.upright),
+        best=BestMeeting(share=max(best.share, share_of(runs)), worst=best.worst),
+    )
+
+
+def _pair(join: SeamJoin, both: Sewn) -> NDArray[np.intp]:
+    """Return which two pieces are sewn together at each place; -1 for two edges of one."""
+    alone = [[a.shape == b.shape for b in join.b] for a in join.a]
+    pair = both.a.run * len(join.b) + both.b.run
+    return np.where(np.array(alone)[both.a.run, both.b.run], -1, pair)
+
+
+def _known(values: Numbers) -> Numbers:
+    return values[~np.isnan(values)]
+
+
+def _largest(values: Numbers) -> float | None:
+    known = _known(values)
+    return float(np.max(known)) if len(known) else None
+
+
+def _mean(values: Numbers) -> float | None:
+    known = _known(values)
+    return float(np.mean(known)) if len(known) else None
+
+
+def _runs(at: Numbers, places: MeetingPlaces, tolerance: float) -> Iterator[MeetingRun]:
+    """Yield the parts of a seam along which it meets in one way; a change lies between places."""
+    within = ~(np.isnan(places.gap) | (places.gap > tolerance))
+    state = places.kind * 2 + within
+    cuts = np.flatnonzero(np.diff(state)) + 1
+    for first, last in pairwise([0, *cuts.tolist(), len(at)]):
+        kind = ORDER[int(places.kind[first])]
+        turned = kind is MeetingKind.TURNED
+        yield MeetingRun(
+            low=float(at[0] if first == 0 else (at[first - 1] + at[first]) / 2),
+            high=float(at[-1] if last == len(at) else (at[last - 1] + at[last]) / 2),
+            kind=kind,
+            within=bool(within[first]),
+            turned_deg=float(np.median(places.turned_deg[first:last])) if turned else 0.0,
+        )
+
+
+def _sections(marks: Sequence[SeamMark], runs: Sequence[MeetingRun]) -> Iterator[MeetingSection]:
+    for start, end in pairwise(marks):
+        inside = [p for r in runs if (p := r.between(start.at, end.at))]
+        if end.at - start.at > SECTION_MM:
+            yield MeetingSection(start=start, end=end, kind=kind_of(inside), share=share_of(inside))
