@@ -32,7 +32,8 @@ FLATTEN_MM = 0.05
 class Compiled:
     """The problem, what each shape is, the cloths as they lie, and what could not be laid.
 
-    foreseen: what is known of the plan's rules before anything is laid, whole sentences.
+    foreseen: what is known of the plan's rules before anything is laid, whole sentences; gave_way:
+    those of them that tell of a rule which the ones before it leave no exact place.
     """
 
     problem: LayProblem
@@ -40,6 +41,7 @@ class Compiled:
     cloths: tuple[Cloth, ...]
     notes: tuple[str, ...] = ()
     foreseen: tuple[Sentence, ...] = ()
+    gave_way: tuple[Sentence, ...] = ()
 
     def copy(self, shape: str) -> Copy:
         """Return the copy behind a shape's id."""

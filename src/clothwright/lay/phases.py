@@ -23,6 +23,7 @@ from clothwright.lay.problem import (
     AtPhase,
     LayProblem,
     OnLine,
+    Pinned,
     Point,
     Rule,
     Shape,
@@ -83,19 +84,20 @@ def settle(problem: LayProblem) -> Settled:
 
 
 def because(problem: LayProblem, rest: GaveWay) -> tuple[str, ...]:
-    """Return the fewest earlier rules (their ids) that together keep a rule from its place.
+    """Return the fewest rules (their ids) before one, or pins, that together keep it off its place.
 
     problem: as it was before it was settled. None of them can be left out of the reason.
     """
     part = next(p for p in sets(problem) if any(r.id == rest.rule for r in p.rules))
     number = next(n for n, r in enumerate(part.rules) if r.id == rest.rule)
-    own, before = part.rules[number], list(part.rules[:number])
-    for rule in reversed(part.rules[:number]):
-        fewer = [r for r in before if r is not rule]
-        _, found = _best(replace(part, rules=(*fewer, own)))
-        if found[own.id].mm > SAME:
-            before = fewer
-    return tuple(r.id for r in before)
+    later = {r.id for r in part.rules[number + 1 :] if isinstance(r, Tolerant)}
+    kept = tuple(r for r in part.rules if r.id not in later)
+    before = [r for r in kept if isinstance(r, Tolerant | Pinned) and r.id != rest.rule]
+    for rule in reversed(before):
+        fewer = tuple(r for r in kept if r is not rule)
+        if _best(replace(part, rules=fewer))[1][rest.rule].mm > SAME:
+            kept = fewer
+    return tuple(r.id for r in before if r in kept)
 
 
 def pointed(problem: LayProblem, wished: Mapping[str, float] | None = None) -> LayProblem:

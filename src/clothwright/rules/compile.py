@@ -39,4 +39,5 @@ def compile_lay(
         cloths=table.cloths,
         notes=found.notes,
         foreseen=tuple(f.words for each in found.foreseen.values() for f in each),
+        gave_way=tuple(f.words for f in found.gave_way.values()),
     )

@@ -22,6 +22,7 @@ from clothwright.rules.names import wrong_names
 from clothwright.rules.offers import Outfit
 from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.rules.rule import Foreseen, Home, RuleKind, Turns
+from clothwright.rules.settling import settled
 from clothwright.rules.table import CuttingTable, Landmark, Lying, WrongRule
 from clothwright.units.params import Wrong
 
@@ -82,13 +83,15 @@ class Stated:
     """The copies as they may lie, the rules on their shapes, what is wrong, what has no cloth.
 
     landmarks: places on shapes that the rules speak of beside the named ones. foreseen: by the
-    number of the rule, what is known of it before anything is laid.
+    number of the rule, what is known of it before anything is laid; gave_way: of that, how a rule
+    is missed for which the ones before it leave no place.
     """
 
     table: CuttingTable
     asked: tuple[Rule, ...]
     landmarks: tuple[Landmark, ...]
     foreseen: Mapping[int, tuple[Foreseen, ...]]
+    gave_way: Mapping[int, Foreseen]
     mistaken: tuple[Mistaken, ...]
     notes: tuple[str, ...]
 
@@ -124,11 +127,16 @@ def stated(pattern: Pattern, cloths: Sequence[Cloth], plan: Plan) -> Stated:
         asked += [replace(r, id=f"{number} {r.id}") for r in mine if not isinstance(r, Landmark)]
         landmarks += [s for s in mine if isinstance(s, Landmark)]
     asked += _nap_rules(table)
+    said = {number: kind.said(rule) for number, (rule, kind) in good}
+    together = settled(table, asked, landmarks, said)
+    for number, missed in together.gave_way.items():
+        seen[number] = (*seen.get(number, ()), missed)
     return Stated(
-        table=table,
-        asked=tuple(asked),
+        table=together.table,
+        asked=together.asked,
         landmarks=tuple(landmarks),
         foreseen=seen,
+        gave_way=together.gave_way,
         mistaken=tuple(Mistaken(number=n, wrong=wrong[n]) for n in sorted(wrong)),
         notes=(*homeless, *notes),
     )

@@ -26,6 +26,7 @@ from clothwright.words import (
 WHOLE = "\u00a0"
 """A space that a line is not broken at."""
 KEPT = "All your rules are kept."
+NEAREST = "Kept as far as they go together."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -122,7 +123,9 @@ def _spare(laid: Laid, unit: Unit) -> Iterator[Fact]:
 def _rules(laid: Laid, unit: Unit) -> Iterator[Fact]:
     if laid.residuals:
         worst = max(laid.residuals.values())
-        words = KEPT if is_met(worst) else f"one is missed by {show_difference(worst, unit)}"
+        missed = laid.compiled.gave_way
+        kept = " ".join((NEAREST, *(say(m, unit) for m in missed))) if missed else KEPT
+        words = kept if is_met(worst) else f"one is missed by {show_difference(worst, unit)}"
         yield Fact(label="your rules", words=words, short=True)
     hems = " ".join(say(words, unit) for words in hems_against_borders(laid))
     if hems:

@@ -1,0 +1,91 @@
+"""A plan's rules on shapes in their order of importance: what gives way, and how that is said."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from clothwright.errors import Sentence, joined
+from clothwright.lay.copies import points_of
+from clothwright.lay.phases import GaveWay, because, settle
+from clothwright.lay.problem import LayProblem, Rule, Shape
+from clothwright.rules.rule import Foreseen
+from clothwright.rules.table import CuttingTable, Landmark
+from clothwright.words import is_met
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Settling:
+    """What a plan asks, as far as its rules go together.
+
+    table: every copy in the turns that are left. gave_way: by the number of a rule of the plan, how
+    it is missed.
+    """
+
+    table: CuttingTable
+    asked: tuple[Rule, ...]
+    gave_way: Mapping[int, Foreseen]
+
+
+def settled(
+    table: CuttingTable,
+    asked: Sequence[Rule],
+    landmarks: Sequence[Landmark],
+    said: Mapping[int, Sentence],
+) -> Settling:
+    """Return the rules on shapes, the later ones as near as the earlier leave.
+
+    asked: their ids begin with the number of the plan's rule. said: those rules in words.
+    """
+    own: dict[str, dict[str, tuple[float, float]]] = {}
+    for mark in landmarks:
+        own.setdefault(mark.shape, {})[mark.name] = mark.at
+    shapes = tuple(
+        Shape(
+            id=each.id,
+            piece=each.copy.piece.name,
+            copy=each.copy.copy,
+            outline=(),
+            turns_deg=each.turns_deg,
+            flips=(each.copy.turned_over,),
+            points={**points_of(each.copy), **own.get(each.id, {})},
+        )
+        for each in table.lying.values()
+    )
+    problem = LayProblem(regions=(), shapes=shapes, rules=tuple(asked))
+    found = settle(problem)
+    turns = {s.id: s.turns_deg for s in found.problem.shapes}
+    lying = {n: replace(each, turns_deg=turns[n]) for n, each in table.lying.items()}
+    return Settling(
+        table=replace(table, lying=lying),
+        asked=found.problem.rules,
+        gave_way=dict(_told(problem, found.rests, said)),
+    )
+
+
+def _told(
+    problem: LayProblem, rests: Sequence[GaveWay], said: Mapping[int, Sentence]
+) -> Iterator[tuple[int, Foreseen]]:
+    """Yield for each rule that is seen to give way the worst of it, and what comes before it."""
+    worst: dict[int, GaveWay] = {}
+    for rest in rests:
+        number = _number(rest.rule)
+        if not is_met(rest.mm) and (number not in worst or rest.mm > worst[number].mm):
+            worst[number] = rest
+    for number, rest in worst.items():
+        before = dict.fromkeys(map(_number, because(problem, rest)))
+        reasons = joined(*(p for n in before if n != number for p in ("; “", said[n], "”")))[1:]
+        yield number, Foreseen(words=_sentence(said[number], rest.mm, reasons))
+
+
+def _sentence(rule: Sentence, mm: float, reasons: Sentence) -> Sentence:
+    first = joined("“", rule, "” cannot be had exactly: no lay comes nearer than ")
+    if not reasons:
+        return (*first, mm, ".")
+    return joined(
+        (*first, mm, " while this comes before it: "), reasons, ". Move it up to have it first."
+    )
+
+
+def _number(rule: str) -> int:
+    return int(rule.split(" ", maxsplit=1)[0])

@@ -1,0 +1,60 @@
+"""Rules of a plan that do not go together: the later one gives way, and is told before any lay.
+
+By hand: the front's hem corner lies on the repeat, the back's 12 mm into it, so that where the two
+are sewn together they are 12 mm apart, if both have their place.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from clothwright.lay.judge import judge
+from clothwright.lay.solve import solve
+from clothwright.rules.compile import compile_lay
+from clothwright.rules.kinds.at_phase import AtPhase
+from clothwright.rules.kinds.meets import Meets
+from clothwright.rules.plan import Plan
+from clothwright.rules.stating import stated
+from clothwright.rules.weighing.facts import facts
+from clothwright.rules.weighing.laid import Laid
+from clothwright.units import Unit
+from clothwright.words import say
+from tests.lay.panels import bordered, skirt
+
+HEM = Meets(piece_a="front", point_a="lower right", piece_b="back", point_b="lower left")
+FRONT = AtPhase(piece="front", point="lower right", along=0.0)
+BACK = AtPhase(piece="back", point="lower left", along=12.0)
+
+
+def _plan(*rules):
+    return Plan(name="p", rules=rules)
+
+
+@pytest.mark.parametrize(
+    ("order", "late"), [((FRONT, BACK, HEM), 3), ((FRONT, HEM, BACK), 3), ((BACK, HEM, FRONT), 3)]
+)
+def test_the_rule_that_comes_last_gives_way_and_the_lay_is_made(order, late):
+    """Three rules of which any two hold: the third is missed by the 12 mm, whichever it is."""
+    cloths = (bordered(),)
+    found = stated(skirt(), cloths, _plan(*order))
+    assert found.mistaken == ()
+    assert list(found.gave_way) == [late]
+    words = say(found.gave_way[late].words, Unit.mm)
+    assert "nearer than 12 mm" in words
+    assert all(say((w,), Unit.mm) in words for w in ("front, lower right", "back, lower left"))
+    compiled = compile_lay(skirt(), cloths, _plan(*order))
+    lay = solve(compiled.problem, seconds=0.0, rounds=0)
+    assert lay.fits
+    laid = Laid(plan=_plan(*order), pattern=skirt(), cloths=cloths, compiled=compiled, lay=lay)
+    assert judge(compiled.problem, lay) == ()
+    told = next(f.words for f in facts(laid, Unit.mm, "EUR") if f.label == "your rules")
+    assert told.startswith("Kept as far as they go together.")
+    assert "12 mm" in told
+
+
+def test_rules_that_go_together_tell_nothing():
+    """Two of the three, and the skirt without any: nothing gives way, nothing is said of it."""
+    for rules in ((FRONT, HEM), (HEM, BACK), (FRONT, BACK), ()):
+        found = stated(skirt(), (bordered(),), _plan(*rules))
+        assert found.gave_way == {}
+        assert found.foreseen == dict.fromkeys(range(1, len(rules) + 1), ())
