@@ -13,8 +13,8 @@ from clothwright.geometry.vec import Vec
 _SAMPLES = 7
 """Places between the ends of every fitted cubic where it is compared with the true parallel."""
 
-_DEPTH = 14
-"""Halvings after which a fit is taken as it is: 1/16384 of the curve."""
+_DEPTH = 24
+"""Halvings after which a fit is taken as it is, though it turns within a hair."""
 
 
 class _Spot(NamedTuple):

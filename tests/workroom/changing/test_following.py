@@ -73,7 +73,7 @@ def test_what_lies_on_one_part_is_done_on_it(name: str) -> None:
     done = replay(skirt(HIP, step))
     assert done.told[1].error == ""
     assert changed(done, 2) == {part}
-    assert done.told[1].step is step
+    assert done.told[1].step == step
 
 
 def test_a_line_says_which_part() -> None:
