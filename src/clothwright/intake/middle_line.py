@@ -18,7 +18,7 @@ from clothwright.geometry.region import distances
 from clothwright.geometry.segment import Line
 from clothwright.geometry.vec import Vec
 from clothwright.intake.fewer import with_fewer_curves
-from clothwright.intake.stroke_sides import Points, sides_of
+from clothwright.intake.stroke_sides import Points, between_caps, sides_of
 
 WIDEST_MM = 3.0
 """mm: a pen is no wider."""
@@ -77,6 +77,9 @@ def of_area(area: Path, most: float, hint: float = 0.0) -> Middle | None:
     ring = _points(area)
     if not 5 <= len(ring) <= MOST_POINTS:
         return None
+    between = _between_caps(ring[:-1], hint) if hint else None
+    if between is not None:
+        return Middle(_as_path(between, closed=False), hint)
     best: tuple[float, float, Points] | None = None
     for one, other in sides_of(ring[:-1], hint):
         width = _apart(one, other)
@@ -88,6 +91,26 @@ def of_area(area: Path, most: float, hint: float = 0.0) -> Middle | None:
             if best is None or astray < best[0] - 0.25 * width:
                 best = astray, width, made
     return None if best is None else Middle(_as_path(best[2], closed=False), best[1])
+
+
+def _between_caps(ring: Points, width: float) -> Points | None:
+    """Return the middle of a stroke of known width between two straight ends, as points, or None.
+
+    Beyond a corner a dash may end within the pen's width. There its inner side is no guide; the
+    outer one is, as long as all of the inner lies within the stroke of the line it gives.
+    """
+    near = STEADY * width + STEADY_MM
+    found: list[Points] = []
+    for one, other in between_caps(ring, width, near):
+        caps = (one[0] + other[-1]) / 2, (one[-1] + other[0]) / 2
+        for side, back, ends in ((one, other, caps), (other, one, caps[::-1])):
+            made = _shifted(side, np.full(len(side) - 1, True), width, closed=False)
+            if made is None or np.hypot(*(made[[0, -1]] - np.array(ends)).T).max() > near:
+                continue
+            if _length(made) > near and distances(back, made).max() < width / 2 + near:
+                found.append(made)
+    long = abs(polygon_area(ring.tolist())) / width
+    return min(found, key=lambda made: abs(_length(made) - long), default=None)
 
 
 def _of_four(area: Path, most: float, hint: float) -> Middle | None:
@@ -184,12 +207,21 @@ def _moved_in(side: Points, other: Points, width: float, *, closed: bool) -> Poi
     side: points; of a closed one the last is the first.
     """
     step = np.diff(side, axis=0)
-    long = np.hypot(*step.T)
     if width < 0.02 or any(
         _astray(*both, width) > SPARE * _length(both[0]) for both in ((side, other), (other, side))
     ):
         return None
     kept = _run_on(_runs_along(side, other, width), step, closed=closed)
+    return _shifted(side, kept, width, closed=closed)
+
+
+def _shifted(side: Points, kept: NDArray[np.bool_], width: float, *, closed: bool) -> Points | None:
+    """Return those steps of a side half a width to the left, run on to meet, without joints.
+
+    The first and the last step of an open one end at caps: they are no joints.
+    """
+    step = np.diff(side, axis=0)
+    long = np.hypot(*step.T)
     shift = _left(step) * (width / 2)
     while True:
         own = np.flatnonzero(kept)
@@ -198,6 +230,8 @@ def _moved_in(side: Points, other: Points, width: float, *, closed: bool) -> Poi
         ends = _met(side[own] + shift[own], side[own + 1] + shift[own], width, closed=closed)
         along = ((ends[:, 1] - ends[:, 0]) * step[own]).sum(axis=1) / long[own]
         joint = (along <= JOIN * long[own]) & (long[own] < 4 * width)
+        if not closed:
+            joint[[0, -1]] &= along[[0, -1]] <= 0.0
         if not joint.any():
             break
         kept[own[joint]] = False

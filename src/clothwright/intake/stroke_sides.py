@@ -17,6 +17,8 @@ UNSURE_DEG = 5.0
 LIKE = (0.6, 2.0)
 """Shares of its area that a stroke's length and the width of its ends come to."""
 MOST_ENDS = 10
+SQUARE = 0.3
+"""Cosine of the turn at a straight end: about a right angle, or more."""
 
 
 def sides_of(ring: Points, hint: float) -> Iterator[tuple[Points, Points]]:
@@ -33,6 +35,20 @@ def sides_of(ring: Points, hint: float) -> Iterator[tuple[Points, Points]]:
         like = LIKE[0] * area <= wide * (first + second) / 2 <= LIKE[1] * area
         if len({a, b, c, d}) == 4 and like and min(first, second) >= 0.5 * max(first, second):
             yield _stretch(ring, b, c), _stretch(ring, d, a)
+
+
+def between_caps(ring: Points, width: float, near: float) -> Iterator[tuple[Points, Points]]:
+    """Yield the two sides between straight ends that are as wide as the pen, within near (mm)."""
+    n = len(ring)
+    step = np.roll(ring, -1, axis=0) - ring
+    long = np.hypot(*step.T)
+    before = np.roll(step, 1, axis=0)
+    square = (before * step).sum(axis=1) < SQUARE * np.roll(long, 1) * long
+    cap = (np.abs(long - width) < near) & square & np.roll(square, -1)
+    caps = np.flatnonzero(cap)[:MOST_ENDS].tolist()
+    for a, b in combinations(caps, 2):
+        if 1 < b - a < n - 1:
+            yield _stretch(ring, a + 1, b), _stretch(ring, (b + 1) % n, a)
 
 
 def _stretch(ring: Points, a: int, b: int) -> Points:
