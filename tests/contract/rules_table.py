@@ -18,6 +18,8 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.rules.kinds.at_phase import AtPhase
 from clothwright.rules.kinds.clear import Clear
 from clothwright.rules.kinds.cut_from import CutFrom
+from clothwright.rules.kinds.figure_centred import FigureCentred
+from clothwright.rules.kinds.figure_whole import FigureWhole
 from clothwright.rules.kinds.folded import Folded
 from clothwright.rules.kinds.keep_off import KeepOff
 from clothwright.rules.kinds.meets import Meets
@@ -64,7 +66,10 @@ def cloths() -> tuple[Cloth, ...]:
     design = replace(
         check.print,
         borders=(replace(check.print.borders[0], name="scroll"),),
-        figures=(Figure(name="rose", x=20.0, y=300.0, radius=15.0),),
+        figures=(
+            Figure(name="rose", x=20.0, y=300.0, radius=15.0),
+            Figure(name="leaf", x=5.0, y=300.0, radius=4.0),
+        ),
     )
     plain = Cloth(name="plain", width=900.0, material="lining")
     return replace(check, name="check", print=design), plain
@@ -100,6 +105,19 @@ ROWS: tuple[Row, ...] = (
         says="the two of back mirror each other's print at lower right",
         asks=(put.MirrorPhase, put.SameTurn, put.SamePhase),
         wrong=(("piece", {"piece": "front"}),),
+    ),
+    Row(
+        rule=FigureCentred(piece="front", point="hem middle", figure="rose", match="upright"),
+        says="front, hem middle, lies sideways on the centre of a rose",
+        asks=(put.AtFigure,),
+        against=FigureCentred(piece="front", point="hem middle", figure="leaf", match="upright"),
+    ),
+    Row(
+        rule=FigureWhole(piece="back", figure="leaf", by=2.54),
+        says="no leaf on back is cut by a seam, hem, dart or marked line or comes nearer to one "
+        "than 1/8 in",
+        asks=(put.KeepWhole,),
+        wrong=(("figure", {"by": 60.0}),),
     ),
     Row(
         rule=Clear(piece="back", point="hem start", figure="rose", by=25.4),

@@ -13,7 +13,7 @@ form one open interval, found without any division at search time.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -25,6 +25,8 @@ from clothwright.lay.problem import Point, Ring
 TOUCH = 1e-6
 """Shapes may share a line: forbidden positions are open by this much (mm)."""
 BULGE = 0.5
+Parts = tuple[tuple[Point, ...], ...]
+"""Convex parts of a shape, of one to three corners each (`lay.problem.KeepWhole`)."""
 _LEVEL = 1e-9
 
 
@@ -75,6 +77,7 @@ class Atlas:
     rings: dict[Ring, int] = field(default_factory=dict)
     known: dict[tuple[int, float, bool], Kind] = field(default_factory=dict)
     pairs: dict[tuple[int, int], Forbidden] = field(default_factory=dict)
+    shuns: dict[tuple[Parts, float, int], Forbidden] = field(default_factory=dict)
 
     def kind(self, outline: Ring, turn_deg: float, flipped: bool) -> Kind:
         """The kind for an outline as it lies (mm)."""
@@ -121,6 +124,14 @@ class Atlas:
         if key not in self.pairs:
             self.pairs[key] = _pair(fixed, moving, self.gap if gap else 0.0)
         return self.pairs[key]
+
+    def shunned(self, parts: Parts, radius: float, kind: Kind) -> Forbidden:
+        """Where a kind may not lie so that its parts keep off a disc (mm) about the origin."""
+        key = (parts, radius, kind.index)
+        if key not in self.shuns:
+            moved = [turned(np.asarray(p, dtype=float), kind.turn_deg, kind.flipped) for p in parts]
+            self.shuns[key] = around(moved, radius)
+        return self.shuns[key]
 
 
 def turned(points: np.ndarray, turn_deg: float, flipped: bool) -> np.ndarray:
@@ -210,12 +221,25 @@ def half_planes(normals: np.ndarray, heights: np.ndarray) -> Forbidden:
     )
 
 
-def disc(radius: float) -> Forbidden:
-    """A round forbidden place (radius in mm) about the origin, as 16 sides around it."""
-    angles = np.arange(16) * (math.pi / 8)
-    directions = np.column_stack((np.cos(angles), np.sin(angles)))
-    normals = np.concatenate([directions, _ROUND])[None]
-    return half_planes(normals, np.full((1, 24), radius - TOUCH))
+_SIXTEEN = np.column_stack([f(np.arange(16) * (math.pi / 8)) for f in (np.cos, np.sin)])
+
+
+def around(parts: Sequence[np.ndarray], radius: float) -> Forbidden:
+    """Where the reference point may not lie so that parts keep off a disc about the origin.
+
+    parts: convex, of one to three corners each (mm, from the reference point). radius: of the disc,
+    mm, taken as 16 sides around it.
+    """
+    corners = -np.stack([part[np.minimum(np.arange(3), len(part) - 1)] for part in parts])
+    step = np.roll(corners, -1, axis=1) - corners
+    out = np.stack((step[..., 1], -step[..., 0]), axis=-1)
+    long = np.hypot(out[..., 0], out[..., 1])[..., None]
+    own = np.where(long > 0.0, out / np.where(long > 0.0, long, 1.0), _SIXTEEN[0])
+    every = np.concatenate([_SIXTEEN, _ROUND])
+    many = np.broadcast_to(every, (len(parts), *every.shape))
+    normals = np.concatenate([own, -own, many], axis=1)
+    reach = np.einsum("pkc,pvc->pkv", normals, corners).max(axis=2)
+    return half_planes(normals, reach + radius - TOUCH)
 
 
 def slab(axis: int, low: float, high: float, touch: float = TOUCH) -> Forbidden:

@@ -9,14 +9,15 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+import numpy as np
 import shapely
 from shapely.geometry import Polygon
 
-from clothwright.lay.model import Model
-from clothwright.lay.place import ItemPlace, LayDraft, allowed_tracks, laid_points
+from clothwright.lay.atlas import turned
+from clothwright.lay.model import Model, Option, Shun
+from clothwright.lay.place import ItemPlace, LayDraft, allowed_tracks, copies, laid_points
 from clothwright.lay.problem import Ring
 from clothwright.lay.result import Lay, Placement
-from clothwright.lay.track import apart
 
 SLACK = 0.008
 """Overlap, overrun and gap may be off by this much (mm), less than the judge's tolerance."""
@@ -109,19 +110,30 @@ def _rules_hold(model: Model, draft: LayDraft) -> bool:
             return False
         if not (tracks[0].takes(spot.x, RULE_SLACK) and tracks[1].takes(spot.y, RULE_SLACK)):
             return False
-        for rule in item.clear:
-            x, y = laid[item.shape.id].points[rule.point]
-            dx, dy = x - rule.centre[0], y - rule.centre[1]
-            dx = dx if rule.repeat_along is None else apart(dx, rule.repeat_along)
-            dy = dy if rule.repeat_across is None else apart(dy, rule.repeat_across)
-            if math.hypot(dx, dy) < rule.radius - SLACK:
-                return False
+        if any(_too_near(shun, option, spot) for shun in item.clear):
+            return False
         if not _off_bands(model, spot):
             return False
         if item.group is not None:
             near = round(option.kind.turn_deg % 360.0, 3), item.shape.tilt_deg
             turns.setdefault(item.group, []).append(near)
     return all(_one_way(found) for found in turns.values())
+
+
+def _too_near(shun: Shun, option: Option, spot: ItemPlace) -> bool:
+    """A figure that comes again lies nearer to a part than it may."""
+    kind, (along, across) = option.kind, shun.repeats
+    for part in shun.parts:
+        ends = turned(np.asarray(part, dtype=float), kind.turn_deg, kind.flipped)
+        ends += np.array([spot.x, spot.y])
+        low, high = ends.min(axis=0) - shun.radius, ends.max(axis=0) + shun.radius
+        xs = copies(shun.centre[0], along, low[0], high[0])
+        ys = copies(shun.centre[1], across, low[1], high[1])
+        hull = shapely.MultiPoint(ends).convex_hull
+        centres = shapely.points(np.array([(x, y) for x in xs for y in ys]).reshape(-1, 2))
+        if np.any(shapely.distance(centres, hull) < shun.radius - SLACK):
+            return True
+    return False
 
 
 def _off_bands(model: Model, spot: ItemPlace) -> bool:

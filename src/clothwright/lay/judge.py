@@ -28,10 +28,12 @@ from shapely.geometry.base import BaseGeometry
 
 from clothwright.errors import joined
 from clothwright.lay.problem import (
+    AtFigure,
     AtPhase,
     CutTogether,
     KeepClear,
     KeepOff,
+    KeepWhole,
     LayProblem,
     MirrorPhase,
     OnLine,
@@ -465,6 +467,42 @@ def _keep_clear(rule: KeepClear, known: _Shapes, placed: _Placed) -> float:
     return math.inf if math.isnan(away) else max(0.0, rule.radius - away)
 
 
+def _keep_whole(rule: KeepWhole, _: _Shapes, placed: _Placed) -> float:
+    """By how many mm the nearest figure comes too near to what would cut it."""
+    place = placed[rule.shape]
+    lines = [_move(part, place) for part in rule.parts]
+    if not all(bool(np.isfinite(line).all()) for line in lines):
+        return math.inf
+    cuts = shapely.GeometryCollection([shapely.MultiPoint(line).convex_hull for line in lines])
+    if cuts.is_empty:
+        return 0.0
+    left, low, right, high = cuts.bounds
+    xs = _copies(rule.centre[0], rule.repeat_along, left - rule.radius, right + rule.radius)
+    ys = _copies(rule.centre[1], rule.repeat_across, low - rule.radius, high + rule.radius)
+    centres = [shapely.geometry.Point(x, y) for x in xs for y in ys]
+    near = min((float(cuts.distance(centre)) for centre in centres), default=math.inf)
+    return max(0.0, rule.radius - near)
+
+
+def _copies(at: float, repeat: float | None, low: float, high: float) -> list[float]:
+    """The places from low to high where something at `at` comes again, mm."""
+    if repeat is None:
+        return [at]
+    first, last = math.ceil((low - at) / repeat), math.floor((high - at) / repeat)
+    return [at + k * repeat for k in range(first, last + 1)]
+
+
+def _at_figure(rule: AtFigure, known: _Shapes, placed: _Placed) -> float:
+    at = _at(rule.shape, rule.point, known, placed)
+    repeats = (rule.repeat_along, rule.repeat_across)
+    used = [k for k, axis in enumerate(("along", "across")) if axis in rule.axes]
+    away = [
+        math.hypot(*(_circular(at[k] - centre[k], repeats[k] or 0.0) for k in used))
+        for centre in rule.centres
+    ]
+    return min(away, default=math.inf)
+
+
 def _keep_off(rule: KeepOff, known: _Shapes, placed: _Placed) -> float:
     """The shortest way, across, that would bring the whole outline off the band; 0 when it is."""
     place = placed[rule.shape]
@@ -516,6 +554,8 @@ _MEASURES: dict[type[Rule], Callable[..., float]] = {
     SamePhase: _same_phase,
     MirrorPhase: _mirror_phase,
     KeepClear: _keep_clear,
+    KeepWhole: _keep_whole,
+    AtFigure: _at_figure,
     KeepOff: _keep_off,
     SameTurn: _same_turn,
     Pinned: _pinned,

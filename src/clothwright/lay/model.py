@@ -14,9 +14,11 @@ from shapely.geometry.base import BaseGeometry
 from clothwright.lay.atlas import Atlas, Kind, turned_points
 from clothwright.lay.convex import convex_parts
 from clothwright.lay.problem import (
+    AtFigure,
     CutTogether,
     KeepClear,
     KeepOff,
+    KeepWhole,
     LayProblem,
     OnLine,
     Pinned,
@@ -48,6 +50,19 @@ class Option:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Shun:
+    """Parts of a shape (its frame, mm) that keep `radius` mm from every copy of a figure.
+
+    parts: as in `lay.problem.KeepWhole`. centre, repeats: of the figure; None where it comes once.
+    """
+
+    parts: tuple[tuple[Point, ...], ...]
+    radius: float
+    centre: Point
+    repeats: tuple[float | None, float | None]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Item:
     """A shape with all its ways to lie and all that binds it.
 
@@ -58,7 +73,7 @@ class Item:
     shape: Shape
     options: tuple[Option, ...]
     rules: tuple[Rule, ...]
-    clear: tuple[KeepClear, ...]
+    clear: tuple[Shun, ...]
     off: tuple[KeepOff, ...]
     regions: tuple[int, ...]
     group: int | None
@@ -132,7 +147,7 @@ def prepare(problem: LayProblem) -> Model:
         placing = tuple(
             r
             for r in mine
-            if not isinstance(r, SameTurn | Pinned | KeepClear | KeepOff | CutTogether)
+            if not isinstance(r, SameTurn | Pinned | KeepClear | KeepWhole | KeepOff | CutTogether)
         )
         wanted = shape.regions or tuple(names)
         if pin is not None:
@@ -140,9 +155,11 @@ def prepare(problem: LayProblem) -> Model:
         items.append(
             Item(
                 shape=shape,
-                options=_options(shape, mine, pin, atlas),
+                options=_on_figures(_options(shape, mine, pin, atlas), mine),
                 rules=placing,
-                clear=tuple(rule for rule in mine if isinstance(rule, KeepClear)),
+                clear=tuple(
+                    _shun(shape, rule) for rule in mine if isinstance(rule, KeepClear | KeepWhole)
+                ),
                 off=tuple(rule for rule in mine if isinstance(rule, KeepOff)),
                 regions=tuple(names.index(name) for name in dict.fromkeys(wanted)),
                 group=member.get(shape.id),
@@ -158,6 +175,42 @@ def prepare(problem: LayProblem) -> Model:
         groups=groups,
         links=_links(problem, number),
     )
+
+
+def _shun(shape: Shape, rule: KeepClear | KeepWhole) -> Shun:
+    return Shun(
+        parts=((shape.points[rule.point],),) if isinstance(rule, KeepClear) else rule.parts,
+        radius=rule.radius,
+        centre=rule.centre,
+        repeats=(rule.repeat_along, rule.repeat_across),
+    )
+
+
+def _on_figures(options: tuple[Option, ...], rules: Sequence[Rule]) -> tuple[Option, ...]:
+    """The options once for each figure that a point may lie on.
+
+    Under the rule's id each has the place that lies on the first figure when the point lies on
+    the one that is meant.
+    """
+    for rule in (r for r in rules if isinstance(r, AtFigure)):
+        first, used = rule.centres[0], [axis in rule.axes for axis in ("along", "across")]
+        moves = dict.fromkeys(
+            (
+                round(first[0] - x, 6) if used[0] else 0.0,
+                round(first[1] - y, 6) if used[1] else 0.0,
+            )
+            for x, y in rule.centres
+        )
+        options = tuple(
+            replace(o, points={**o.points, rule.id: _shifted(o.points[rule.point], move)})
+            for o in options
+            for move in moves
+        )
+    return options
+
+
+def _shifted(p: Point, by: Point) -> Point:
+    return (p[0] + by[0], p[1] + by[1])
 
 
 def _links(problem: LayProblem, number: dict[str, int]) -> tuple[tuple[Link, ...], ...]:

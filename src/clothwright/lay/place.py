@@ -16,10 +16,10 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from clothwright.lay.atlas import Forbidden, Kind, disc, slab
+from clothwright.lay.atlas import Forbidden, Kind, slab
 from clothwright.lay.chain import Asker, Span, chained, fault, spans
-from clothwright.lay.model import Ground, Item, Model, Option, allowed_options
-from clothwright.lay.problem import KeepClear, Point
+from clothwright.lay.model import Ground, Item, Model, Option, Shun, allowed_options
+from clothwright.lay.problem import Point
 from clothwright.lay.track import LaidShape, Track, TriedShape, track
 from clothwright.words import Said
 
@@ -245,9 +245,9 @@ def gather(  # noqa: PLR0917 (one inner step of lay_out)
     reach = max((spot.x for spot in spots), default=0.0) + 4.0 * (
         option.kind.high[0] - option.kind.low[0]
     )
-    for rule in item.clear:
-        centres = _figures(rule, option, ground, reach + 1000.0)
-        pairs.extend([disc(rule.radius)] * len(centres))
+    for shun in item.clear:
+        centres = _figures(shun, ground, reach + 1000.0)
+        pairs.extend([atlas.shunned(shun.parts, shun.radius, option.kind)] * len(centres))
         at.extend(centres)
     kind = option.kind
     bands = [
@@ -260,18 +260,16 @@ def gather(  # noqa: PLR0917 (one inner step of lay_out)
     return _joined(pairs, at)
 
 
-def _figures(rule: KeepClear, option: Option, ground: Ground, reach: float) -> list[Point]:
-    """Where the reference point would put the named point on the centre of a figure."""
-    px, py = option.points[rule.point]
-    end = min(ground.end, reach)
-    xs = _copies(rule.centre[0], rule.repeat_along, ground.start - rule.radius, end + rule.radius)
-    ys = _copies(
-        rule.centre[1], rule.repeat_across, ground.low - rule.radius, ground.high + rule.radius
-    )
-    return [(x - px, y - py) for x in xs for y in ys]
+def _figures(shun: Shun, ground: Ground, reach: float) -> list[Point]:
+    """Where the figures lie that a shape on this ground may come near to."""
+    (x, y), (along, across), r = shun.centre, shun.repeats, shun.radius
+    xs = copies(x, along, ground.start - r, min(ground.end, reach) + r)
+    ys = copies(y, across, ground.low - r, ground.high + r)
+    return [(x, y) for x in xs for y in ys]
 
 
-def _copies(centre: float, repeat: float | None, low: float, high: float) -> list[float]:
+def copies(centre: float, repeat: float | None, low: float, high: float) -> list[float]:
+    """Return where a figure comes again from low to high, mm; once without a repeat."""
     if repeat is None:
         return [centre]
     first = math.ceil((low - centre) / repeat)

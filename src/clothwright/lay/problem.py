@@ -156,6 +156,42 @@ class KeepClear:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class KeepWhole:
+    """Lines of the shape keep at least `radius` mm from every copy of a figure: none is cut.
+
+    parts: what cuts, each a point, the stretch between two points or the triangle of three, in the
+    shape's frame. centre, repeat_along, repeat_across: of the figure, as in `KeepClear`.
+    Residual: by how many mm the nearest of them is too close (0 when none is).
+    """
+
+    id: str
+    shape: str
+    parts: tuple[tuple[Point, ...], ...]
+    radius: float
+    centre: Point
+    repeat_along: float | None
+    repeat_across: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AtFigure:
+    """The point lies on one of these places of the print, or on a copy of one.
+
+    axes: "along" and "across", or the one on which alone it is seen. repeat_along, repeat_across:
+    mm after which each place comes again (None: it does not, that way).
+    Residual: the distance from the nearest copy, on those axes.
+    """
+
+    id: str
+    shape: str
+    point: str
+    centres: tuple[Point, ...]
+    repeat_along: float | None
+    repeat_across: float | None
+    axes: tuple[str, ...] = ("along", "across")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class KeepOff:
     """The whole shape keeps off a band along the cloth, from y = `low` to y = `high` (mm).
 
@@ -223,6 +259,8 @@ Rule = (
     | SamePhase
     | MirrorPhase
     | KeepClear
+    | KeepWhole
+    | AtFigure
     | KeepOff
     | SameTurn
     | Pinned

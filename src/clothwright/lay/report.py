@@ -68,6 +68,8 @@ _KINDS = {
     "SamePhase": "same-phase",
     "MirrorPhase": "mirror-phase",
     "KeepClear": "keep-clear",
+    "KeepWhole": "keep-whole",
+    "AtFigure": "at-figure",
     "KeepOff": "keep-off",
     "SameTurn": "same-turn",
     "Pinned": "pinned",

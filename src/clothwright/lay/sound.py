@@ -10,10 +10,12 @@ from shapely.validation import explain_validity
 
 from clothwright.errors import AtLeast, BadInput, did_you_mean, one_of, raise_all
 from clothwright.lay.problem import (
+    AtFigure,
     AtPhase,
     CutTogether,
     KeepClear,
     KeepOff,
+    KeepWhole,
     LayProblem,
     OnLine,
     Pinned,
@@ -154,6 +156,10 @@ def _rule(rule: Rule, shapes: dict[str, Shape], regions: list[str]) -> Iterator[
         )
     if isinstance(rule, OnLine) and not rule.points:
         yield BadInput(where=where, what="it names no point to lie on the line")
+    if isinstance(rule, AtFigure) and not rule.centres:
+        yield BadInput(where=where, what="it names no figure for its point to lie on")
+    if isinstance(rule, KeepWhole) and not all(1 <= len(part) <= 3 for part in rule.parts):
+        yield BadInput(where=where, what="one of its parts has more than three corners, or none")
     if isinstance(rule, KeepOff):
         yield from _band(rule, regions, where)
     if isinstance(rule, Pinned):
@@ -163,7 +169,7 @@ def _rule(rule: Rule, shapes: dict[str, Shape], regions: list[str]) -> Iterator[
 def _spoken_of(rule: Rule) -> tuple[tuple[str, tuple[str, ...]], ...]:
     if isinstance(rule, OnLine):
         return ((rule.shape, rule.points),)
-    if isinstance(rule, AtPhase | KeepClear):
+    if isinstance(rule, AtPhase | KeepClear | AtFigure):
         return ((rule.shape, (rule.point,)),)
     if isinstance(rule, TwoPoints):
         return ((rule.shape_a, (rule.point_a,)), (rule.shape_b, (rule.point_b,)))
@@ -197,7 +203,7 @@ def _numbers(rule: Rule, where: str) -> Iterator[BadInput]:
             yield BadInput(
                 where=where, what=f"its repeat is {repeat}", expected=(AtLeast(1.0), " or more")
             )
-    if isinstance(rule, KeepClear) and not 0.0 <= rule.radius < FAR:
+    if isinstance(rule, KeepClear | KeepWhole) and not 0.0 <= rule.radius < FAR:
         yield BadInput(where=where, what=f"its radius is {rule.radius}", expected=(0.0, " or more"))
 
 

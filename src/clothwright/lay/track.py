@@ -11,7 +11,7 @@ import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from clothwright.lay.problem import AtPhase, MirrorPhase, OnLine, Point, Rule, SamePhase
+from clothwright.lay.problem import AtFigure, AtPhase, MirrorPhase, OnLine, Point, Rule, SamePhase
 
 AGREE = 0.08
 """Two rules may ask for places this far apart (mm); the judge allows 0.1."""
@@ -88,6 +88,9 @@ def track(asking: TriedShape, rules: Iterable[Rule]) -> Track | None:
     values: list[float] = []
     combs: list[tuple[float, float]] = []
     for rule in rules:
+        if isinstance(rule, AtFigure):
+            _on_figure(rule, asking, values, combs)
+            continue
         if getattr(rule, "axis", None) != AXES[asking.axis]:
             continue
         if not _read(rule, asking, values, combs):
@@ -133,6 +136,21 @@ def _read(
     elif isinstance(rule, MirrorPhase):
         _mirror(rule, asking, combs)
     return True
+
+
+def _on_figure(
+    rule: AtFigure, asking: TriedShape, values: list[float], combs: list[tuple[float, float]]
+) -> None:
+    """Adds where the point lies on the figure that an option means (`model`), else the first."""
+    if AXES[asking.axis] not in rule.axes:
+        return
+    at = asking.here(rule.id if rule.id in asking.points else rule.point)
+    start = rule.centres[0][asking.axis] - at
+    repeat = (rule.repeat_along, rule.repeat_across)[asking.axis]
+    if repeat is None:
+        values.append(start)
+    else:
+        combs.append((start, repeat))
 
 
 def _same(rule: SamePhase, asking: TriedShape, combs: list[tuple[float, float]]) -> bool:

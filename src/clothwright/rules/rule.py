@@ -11,7 +11,7 @@ from clothwright.errors import Said, Sentence
 from clothwright.lay import problem as put
 from clothwright.lay.copies import Copy
 from clothwright.pattern.finding import Mend
-from clothwright.rules.offers import Choice, Outfit
+from clothwright.rules.offers import Choice, Outfit, pieces
 from clothwright.rules.plan import PlacingRule
 from clothwright.rules.table import CuttingTable, Landmark
 from clothwright.units.params import param
@@ -85,6 +85,15 @@ class Foreseen:
 
     words: Sentence
     mend: Mend | None = None
+
+
+PRINTED = Ask(
+    name="piece",
+    offer=lambda outfit: pieces(outfit.printed),
+    none="no piece is cut from a cloth with a print",
+    fills=("piece",),
+)
+"""A piece that is cut from a cloth with a print."""
 
 
 def clearance() -> Any:

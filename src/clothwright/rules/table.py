@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from typing import TypedDict
 
 from clothwright.cloth.cloth import Cloth
-from clothwright.errors import BadInput, Said, did_you_mean
+from clothwright.cloth.prints import Figure
+from clothwright.errors import BadInput, Said, did_you_mean, one_of
 from clothwright.lay import problem as put
 from clothwright.lay.copies import Copy, points_of
 from clothwright.pattern.pattern import Pattern
@@ -50,6 +51,11 @@ class Lying:
     def crosswise(self) -> bool:
         """True when its grain runs from selvedge to selvedge, whichever turn it takes."""
         return all(t % 180.0 == 90.0 for t in self.turns_deg)
+
+    @property
+    def body_axes(self) -> tuple[str, str]:
+        """The cloth's axes on which the body's height and its width are counted."""
+        return ("across", "along") if self.crosswise else ("along", "across")
 
 
 class Both(TypedDict):
@@ -135,6 +141,19 @@ class CuttingTable:
                 key = tuple(sorted(t % 180.0 for t in each.turns_deg))
                 groups.setdefault(key, []).append(each.id)
         return [tuple(g) for g in groups.values() if len(g) > 1]
+
+
+def figure_of(cloth: Cloth, name: str) -> Figure:
+    """Return a figure of a cloth's print. Raises WrongRule where it has none of that name."""
+    figures = {f.name: f for f in cloth.print.figures}
+    if name not in figures:
+        raise WrongRule(
+            field="figure",
+            what=f'"{cloth.name}" has no figure "{name}".'
+            + did_you_mean(name, figures, "Its print has no figure."),
+            expected=one_of(figures),
+        )
+    return figures[name]
 
 
 def same_turn(id_: str, groups: Sequence[tuple[str, ...]]) -> list[put.Rule]:

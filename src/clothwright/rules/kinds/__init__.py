@@ -8,6 +8,8 @@ from clothwright.rules.kinds import (
     at_phase,
     clear,
     cut_from,
+    figure_centred,
+    figure_whole,
     folded,
     keep_off,
     meets,
@@ -24,6 +26,8 @@ RULES: tuple[RuleKind[Any], ...] = (
     meets.RULE,
     at_phase.RULE,
     mirrored.RULE,
+    figure_centred.RULE,
+    figure_whole.RULE,
     clear.RULE,
     keep_off.RULE,
     one_way.RULE,
@@ -32,4 +36,4 @@ RULES: tuple[RuleKind[Any], ...] = (
     folded.RULE,
     pin.RULE,
 )
-"""The menu, in the order shown: borders, meeting, mirroring, keeping off, grain, cloths, folds."""
+"""The menu, in the order shown: borders, meeting, mirroring, figures, grain, cloths, folds."""

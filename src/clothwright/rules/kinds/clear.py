@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from clothwright.errors import Sentence, did_you_mean, one_of
+from clothwright.cloth.motions import ground
+from clothwright.errors import Sentence
 from clothwright.lay import problem as put
 from clothwright.pattern.whole import TWIN
 from clothwright.rules.plan import PlacingRule
 from clothwright.rules.rule import Ask, Form, RuleKind, by_so_much, clearance
-from clothwright.rules.table import CuttingTable, WrongRule
+from clothwright.rules.table import CuttingTable, figure_of
 from clothwright.units.params import param
 
 
@@ -33,25 +35,18 @@ def said(rule: Clear) -> Sentence:
 def asks(rule: Clear, at: CuttingTable) -> Iterator[put.Rule]:
     """Yield the circles each copy's point stays out of. Raises WrongRule: no such figure there."""
     for each in at.of(rule.piece):
-        design = each.cloth.print
-        figures = {f.name: f for f in design.figures}
-        if rule.figure not in figures:
-            raise WrongRule(
-                field="figure",
-                what=f'"{each.cloth.name}" has no figure "{rule.figure}".'
-                + did_you_mean(rule.figure, figures, "Its print has no figure."),
-                expected=one_of(figures),
-            )
-        figure = figures[rule.figure]
-        for name in (rule.point, *((rule.point + TWIN,) if each.copy.fold is not None else ())):
+        figure, motions = figure_of(each.cloth, rule.figure), ground(each.cloth.print)
+        names = (rule.point, *((rule.point + TWIN,) if each.copy.fold is not None else ()))
+        images = motions.images((figure.x, figure.y))
+        for name, (k, centre) in itertools.product(names, enumerate(images)):
             yield put.KeepClear(
-                id=f"clear {each.id} {name}",
+                id=f"clear {each.id} {name}" + (f" {k + 1}" if k else ""),
                 shape=each.id,
                 point=at.point(each, name),
                 radius=figure.radius + rule.by,
-                centre=(figure.x, figure.y),
-                repeat_along=design.repeat_along,
-                repeat_across=design.repeat_across,
+                centre=centre,
+                repeat_along=motions.period[0],
+                repeat_across=motions.period[1],
             )
 
 

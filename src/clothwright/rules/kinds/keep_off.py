@@ -7,9 +7,8 @@ from dataclasses import dataclass
 
 from clothwright.errors import Sentence
 from clothwright.lay import problem as put
-from clothwright.rules.offers import Choice, Outfit, pieces
 from clothwright.rules.plan import PlacingRule
-from clothwright.rules.rule import Ask, Form, RuleKind, by_so_much, clearance
+from clothwright.rules.rule import PRINTED, Ask, Form, RuleKind, by_so_much, clearance
 from clothwright.rules.table import CuttingTable, WrongRule
 from clothwright.units.params import param
 
@@ -54,10 +53,6 @@ def asks(rule: KeepOff, at: CuttingTable) -> Iterator[put.Rule]:
                 )
 
 
-def _printed(outfit: Outfit) -> Iterator[Choice]:
-    return pieces(outfit.printed)
-
-
 RULE = RuleKind(
     id="keep-off",
     params=KeepOff,
@@ -68,12 +63,7 @@ RULE = RuleKind(
             title="A piece off a border",
             help="The whole piece, allowance included, lies beside the border.",
             asks=(
-                Ask(
-                    name="piece",
-                    offer=_printed,
-                    none="no piece is cut from a cloth with a print",
-                    fills=("piece",),
-                ),
+                PRINTED,
                 Ask(name="border"),
                 Ask(name="by", least=0.0),
             ),

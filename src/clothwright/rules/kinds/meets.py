@@ -70,7 +70,7 @@ def asks(rule: Meets, at: CuttingTable) -> Iterator[put.Rule]:
 
 def _axes(rule: Meets, at: Lying) -> list[str]:
     """Return the cloth axes for "level", "upright" or "both", from how the piece lies."""
-    level, upright = ("across", "along") if at.crosswise else ("along", "across")
+    level, upright = at.body_axes
     if rule.match == "both":
         repeats = [a for a in (level, upright) if at.cloth.print.repeat(a) is not None]
         return repeats or [level]

@@ -1,0 +1,89 @@
+"""A figure centred on a piece: a point, or its middle line, on the centre of a figure."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from clothwright.cloth.motions import ground
+from clothwright.errors import Sentence
+from clothwright.lay import problem as put
+from clothwright.rules.plan import PlacingRule
+from clothwright.rules.rule import Ask, Form, RuleKind
+from clothwright.rules.table import CuttingTable, Lying, figure_of
+from clothwright.units.params import param
+
+SEEN = {
+    "both": "exactly, in height and sideways",
+    "upright": "sideways only: on the middle line, at any height",
+    "level": "in height only",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FigureCentred(PlacingRule):
+    """A point of a piece lies on the centre of a copy of a figure, or in line with one.
+
+    match: "both"; "upright": only sideways, so that the figure stands on the line up the body
+    through the point; "level": only in height.
+    """
+
+    piece: str = param("piece", "the piece whose point it is")
+    point: str = param("own point", "", label="Which point")
+    figure: str = param("figure", "", label="Which figure")
+    match: str = param("choice", "", default="both", choices=SEEN, label="It lies on the centre")
+
+
+def said(rule: FigureCentred) -> Sentence:
+    """Return the rule in words."""
+    on = {"both": "on", "upright": "sideways on", "level": "at the height of"}[rule.match]
+    return (f"{rule.piece}, {rule.point}, lies {on} the centre of a {rule.figure}",)
+
+
+def asks(rule: FigureCentred, at: CuttingTable) -> Iterator[put.Rule]:
+    """Yield the places for each copy: every image of the figure. Raises WrongRule."""
+    for each in at.of(rule.piece):
+        motions = ground(each.cloth.print)
+        figure = figure_of(each.cloth, rule.figure)
+        yield put.AtFigure(
+            id=f"figure-centred {each.id}",
+            shape=each.id,
+            point=at.point(each, rule.point),
+            centres=motions.images((figure.x, figure.y)),
+            repeat_along=motions.period[0],
+            repeat_across=motions.period[1],
+            axes=_axes(rule, each),
+        )
+
+
+def _axes(rule: FigureCentred, each: Lying) -> tuple[str, ...]:
+    level, upright = each.body_axes
+    return {"both": ("along", "across"), "upright": (upright,), "level": (level,)}[rule.match]
+
+
+def against(a: FigureCentred, b: FigureCentred) -> bool:
+    """Tell whether two rules lay one point on two figures."""
+    alike = (a.piece, a.point, a.match) == (b.piece, b.point, b.match)
+    return alike and a.figure != b.figure
+
+
+RULE = RuleKind(
+    id="figure-centred",
+    params=FigureCentred,
+    said=said,
+    forms=(
+        Form(
+            id="figure-centred",
+            title="A figure centred on a piece",
+            help="A flower in the middle of the back, for example: say the point it lies on.",
+            asks=(Ask(name="point"), Ask(name="figure"), Ask(name="match")),
+        ),
+    ),
+    asks=asks,
+    on_print=True,
+    against=against,
+    dropped=lambda r: (
+        f"let the figure fall as it may at {r.piece}, {r.point}",
+        f"no {r.figure} is centred at {r.piece}, {r.point}",
+    ),
+)
