@@ -91,9 +91,35 @@ ROWS: tuple[Row, ...] = (
         ),
     ),
     Row(
+        rule=OnBorder(piece="front", edge="hem", border="scroll", lower=12.7, higher=25.4),
+        says="front, hem, lies along the scroll, up to 1/2 in lower or 1 in higher",
+        asks=(put.OnLine,),
+        against=OnBorder(piece="front", edge="hem", border="scroll", above=12.7),
+    ),
+    Row(
         rule=Meets(piece_a="front", point_a="lower right", piece_b="back", point_b="lower left"),
         says="the print meets in height at front, lower right, and back, lower left",
         asks=(put.SamePhase, put.SameTurn),
+    ),
+    Row(
+        rule=Meets(
+            piece_a="front",
+            point_a="lower right",
+            piece_b="back",
+            point_b="lower left",
+            within=3.175,
+        ),
+        says="the print meets in height at front, lower right, and back, lower left, "
+        "up to 1/8 in apart",
+        asks=(put.SamePhase, put.SameTurn),
+    ),
+    Row(
+        rule=AtPhase(
+            piece="back", point="hem start", along=0.0, across=0.0, higher=19.05, aside=6.35
+        ),
+        says="back, hem start, lies at the start of the repeat along the cloth and at the start of "
+        "the repeat across the cloth, up to 3/4 in higher, up to 1/4 in to either side",
+        asks=(put.AtPhase, put.AtPhase),
     ),
     Row(
         rule=AtPhase(piece="back", point="hem start", along=12.7),
@@ -118,6 +144,11 @@ ROWS: tuple[Row, ...] = (
         "than 1/8 in",
         asks=(put.KeepWhole,),
         wrong=(("figure", {"by": 60.0}),),
+    ),
+    Row(
+        rule=Mirrored(piece="back", point="lower right", within=6.35),
+        says="the two of back mirror each other's print at lower right, up to 1/4 in apart",
+        asks=(put.MirrorPhase, put.SameTurn, put.SamePhase),
     ),
     Row(
         rule=Clear(piece="back", point="hem start", figure="rose", by=25.4),

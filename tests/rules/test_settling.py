@@ -6,6 +6,8 @@ are sewn together they are 12 mm apart, if both have their place.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from clothwright.lay.judge import judge
@@ -13,6 +15,7 @@ from clothwright.lay.solve import solve
 from clothwright.rules.compile import compile_lay
 from clothwright.rules.kinds.at_phase import AtPhase
 from clothwright.rules.kinds.meets import Meets
+from clothwright.rules.kinds.on_border import OnBorder
 from clothwright.rules.plan import Plan
 from clothwright.rules.stating import stated
 from clothwright.rules.weighing.facts import facts
@@ -58,3 +61,23 @@ def test_rules_that_go_together_tell_nothing():
         found = stated(skirt(), (bordered(),), _plan(*rules))
         assert found.gave_way == {}
         assert found.foreseen == dict.fromkeys(range(1, len(rules) + 1), ())
+
+
+@pytest.mark.parametrize(("side", "up"), [("lower", 1.0), ("upper", -1.0)])
+def test_higher_is_higher_on_the_body_whichever_selvedge_has_the_border(side, up):
+    """A hem with 10 mm below it, 5 mm from what may be used, has no place."""
+    plain = replace(bordered(), margin_lower=0.0, margin_upper=0.0)
+    border = replace(plain.print.borders[0], side=side, base=5.0)
+    cloth = replace(plain, print=replace(plain.print, borders=(border,)))
+    rule = OnBorder(piece="front", edge="hem", border="b")
+    exact = compile_lay(skirt(), (cloth,), _plan(rule))
+    assert solve(exact.problem, seconds=0.0, rounds=0).unplaced
+    loose = compile_lay(skirt(), (cloth,), _plan(replace(rule, higher=8.0)))
+    lay = solve(loose.problem, seconds=0.0, rounds=0)
+    assert lay.fits
+    assert judge(loose.problem, lay) == ()
+    (front,) = (p for p in lay.placements if p.shape.startswith("front"))
+    edge = 5.0 if side == "lower" else cloth.width - 5.0
+    ys = [y for _, y in front.outline]
+    hem = (min(ys) if up > 0 else max(ys)) + up * 10.0
+    assert 5.0 <= up * (hem - edge) <= 8.0 + 0.1

@@ -9,6 +9,7 @@ from clothwright.errors import Sentence
 from clothwright.lay import problem as put
 from clothwright.rules.offers import Choice, Outfit
 from clothwright.rules.plan import PlacingRule
+from clothwright.rules.room import ASIDE, HIGHER, LOWER, on_body, room, room_words
 from clothwright.rules.rule import Ask, Form, RuleKind
 from clothwright.rules.table import CuttingTable
 from clothwright.units.params import param
@@ -18,7 +19,8 @@ from clothwright.units.params import param
 class AtPhase(PlacingRule):
     """A point lies at a phase of the repeat (mm from phase 0); None leaves that way free.
 
-    copies: "all", or "first" (the second of a pair is then tied by another rule).
+    copies: "all", or "first" (the second of a pair is then tied by another rule). lower, higher,
+    aside: mm on the body by which it may be missed.
     """
 
     piece: str = param("piece", "the piece whose point it is")
@@ -36,6 +38,9 @@ class AtPhase(PlacingRule):
         choices={"all": "every copy", "first": "the first of a pair only"},
         label="This holds for",
     )
+    lower: float = room(LOWER)
+    higher: float = room(HIGHER)
+    aside: float = room(ASIDE)
 
 
 def said(rule: AtPhase) -> Sentence:
@@ -46,7 +51,8 @@ def said(rule: AtPhase) -> Sentence:
         out += [" and "] if n else []
         out += [mm, " into"] if mm else ["at the start of"]
         out.append(f" the repeat {way} the cloth")
-    return (*out, *(() if ways else ("anywhere in the repeat",)))
+    out += [] if ways else ["anywhere in the repeat"]
+    return (*out, *room_words(rule.lower, rule.higher, rule.aside))
 
 
 def asks(rule: AtPhase, at: CuttingTable) -> Iterator[put.Rule]:
@@ -62,6 +68,7 @@ def asks(rule: AtPhase, at: CuttingTable) -> Iterator[put.Rule]:
                     axis=axis,
                     phase=each.cloth.print.origin(axis) + phase,
                     repeat=at.repeat(each.cloth, axis, field=axis),
+                    **on_body(each, axis, rule.lower, rule.higher, rule.aside),
                 )
 
 
@@ -82,6 +89,9 @@ def _axes(outfit: Outfit) -> Iterator[Choice]:
                 )
 
 
+ROOM = (Ask(name="lower"), Ask(name="higher"), Ask(name="aside"))
+"""What every form of it asks for besides."""
+
 RULE = RuleKind(
     id="at-phase",
     params=AtPhase,
@@ -101,6 +111,7 @@ RULE = RuleKind(
                     fills=("along", "across"),
                     must=True,
                 ),
+                *ROOM,
                 Ask(name="copies"),
             ),
         ),
@@ -113,6 +124,7 @@ RULE = RuleKind(
                 Ask(name="point"),
                 Ask(name="along", only="along"),
                 Ask(name="across", only="across"),
+                *ROOM,
                 Ask(name="copies"),
             ),
             repeats=True,

@@ -13,6 +13,7 @@ from clothwright.pattern.refs import EdgeRef
 from clothwright.pattern.whole import TWIN
 from clothwright.rules.offers import Choice, Outfit
 from clothwright.rules.plan import PlacingRule
+from clothwright.rules.room import APART, apart_words, evenly, room
 from clothwright.rules.rule import Ask, Form, RuleKind
 from clothwright.rules.table import Both, CuttingTable, Lying
 from clothwright.units.params import param
@@ -24,7 +25,8 @@ MATCHES = {"level": "in height", "upright": "to the side", "both": "in height an
 class Meets(PlacingRule):
     """Two points that are sewn together lie at the same phase of the design.
 
-    match: "level" (bars round the body meet), "upright" (bars up the body meet) or "both".
+    match: "level" (bars round the body meet), "upright" (bars up the body meet) or "both". within:
+    mm by which they may be apart.
     """
 
     piece_a: str = param("piece", "the piece of the first point")
@@ -42,16 +44,18 @@ class Meets(PlacingRule):
         },
         label="The print meets",
     )
+    within: float = room(APART)
 
 
 def said(rule: Meets) -> Sentence:
     """Return the rule in words."""
     two = f"{rule.piece_a}, {rule.point_a}, and {rule.piece_b}, {rule.point_b}"
-    return (f"the print meets {MATCHES[rule.match]} at {two}",)
+    return (f"the print meets {MATCHES[rule.match]} at {two}", *apart_words(rule.within))
 
 
 def asks(rule: Meets, at: CuttingTable) -> Iterator[put.Rule]:
     """Yield one place of the repeat for the halves that meet, turned alike. Raises WrongRule."""
+    may = evenly(rule.within)
     at.of(rule.piece_a, "piece_a"), at.of(rule.piece_b, "piece_b")
     for a, b in joined_halves(at.pattern, at.copies, rule.piece_a, rule.piece_b):
         one, other = at.lying[a.shape], at.lying[b.shape]
@@ -64,7 +68,7 @@ def asks(rule: Meets, at: CuttingTable) -> Iterator[put.Rule]:
         tag = f"{a.shape}{TWIN if a.twin else ''} / {b.shape}{TWIN if b.twin else ''}"
         for axis in _axes(rule, one):
             repeat = at.repeat(one.cloth, axis, field="match")
-            yield put.SamePhase(id=f"meets {axis} {tag}", **both, axis=axis, repeat=repeat)
+            yield put.SamePhase(id=f"meets {axis} {tag}", **both, **may, axis=axis, repeat=repeat)
         yield put.SameTurn(id=f"same way {tag}", shapes=(a.shape, b.shape))
 
 
@@ -162,6 +166,7 @@ RULE = RuleKind(
                     must=True,
                 ),
                 Ask(name="match"),
+                Ask(name="within"),
             ),
             repeats=True,
         ),
@@ -173,6 +178,7 @@ RULE = RuleKind(
                 Ask(name="a", field="point_a"),
                 Ask(name="b", field="point_b"),
                 Ask(name="match"),
+                Ask(name="within"),
             ),
             repeats=True,
         ),

@@ -9,6 +9,7 @@ from clothwright.errors import Sentence
 from clothwright.lay import problem as put
 from clothwright.rules.offers import Choice, Outfit, points
 from clothwright.rules.plan import PlacingRule
+from clothwright.rules.room import APART, apart_words, evenly, room
 from clothwright.rules.rule import Ask, Form, RuleKind
 from clothwright.rules.table import Both, CuttingTable, WrongRule
 from clothwright.units.params import declared, param
@@ -19,7 +20,8 @@ class Mirrored(PlacingRule):
     """The two copies of a pair lie mirrored about an axis of the figure, seen at one point.
 
     way: "along" or "across": on which cloth axis the mirror position is counted. The other way the
-    two copies lie at the same phase, where the cloth repeats that way.
+    two copies lie at the same phase, where the cloth repeats that way. within: mm by which they may
+    be apart.
     """
 
     piece: str = param("piece", "a piece that is cut as a pair")
@@ -34,11 +36,13 @@ class Mirrored(PlacingRule):
         },
         label="Mirrored about",
     )
+    within: float = room(APART)
 
 
 def said(rule: Mirrored) -> Sentence:
     """Return the rule in words."""
-    return (f"the two of {rule.piece} mirror each other's print at {rule.point}",)
+    first = f"the two of {rule.piece} mirror each other's print at {rule.point}"
+    return (first, *apart_words(rule.within))
 
 
 def asks(rule: Mirrored, at: CuttingTable) -> Iterator[put.Rule]:
@@ -54,6 +58,7 @@ def asks(rule: Mirrored, at: CuttingTable) -> Iterator[put.Rule]:
     cloth = first.cloth
     point = at.point(first, rule.point)
     both = Both(shape_a=first.id, point_a=point, shape_b=second.id, point_b=point)
+    may = evenly(rule.within)
     axes = cloth.print.axes_along if rule.way == "along" else cloth.print.axes_across
     if not axes:
         raise WrongRule(
@@ -67,12 +72,14 @@ def asks(rule: Mirrored, at: CuttingTable) -> Iterator[put.Rule]:
         axis=rule.way,
         repeat=at.repeat(cloth, rule.way, field="way"),
         about=cloth.print.origin(rule.way) + axes[0],
+        **may,
     )
     yield put.SameTurn(id=f"same way {rule.piece}", shapes=(first.id, second.id))
     other = "across" if rule.way == "along" else "along"
     repeat = cloth.print.repeat(other)
     if repeat is not None:
-        yield put.SamePhase(id=f"mirrored {other} {rule.piece}", **both, axis=other, repeat=repeat)
+        tag = f"mirrored {other} {rule.piece}"
+        yield put.SamePhase(id=tag, **both, **may, axis=other, repeat=repeat)
 
 
 def _points(outfit: Outfit) -> Iterator[Choice]:
@@ -112,6 +119,7 @@ RULE = RuleKind(
                     none="no cloth has a mirror line in its repeat yet",
                     fills=("way",),
                 ),
+                Ask(name="within"),
             ),
         ),
     ),

@@ -15,6 +15,7 @@ from clothwright.pattern.piece import Edge, Piece
 from clothwright.pattern.rise import Rise, centre_of, centre_point, centre_words, rise_of
 from clothwright.pattern.whole import TWIN
 from clothwright.rules.plan import PlacingRule
+from clothwright.rules.room import HIGHER, LOWER, room, room_words
 from clothwright.rules.rule import Ask, Foreseen, Form, Home, RuleKind, Turns
 from clothwright.rules.table import CuttingTable, Landmark, WrongRule
 from clothwright.units.params import param
@@ -40,7 +41,8 @@ class OnBorder(PlacingRule):
     """An edge lies along a border, its stitching (or fold) line `above` mm from the base line.
 
     All copies of the piece turn so that the border's "down" points down the body, or up it with
-    `upside_down`. follows: which part of a curved edge lies there.
+    `upside_down`. follows: which part of a curved edge lies there. lower, higher: mm on the body by
+    which it may be missed.
     """
 
     piece: str = param("piece", "the piece whose edge it is")
@@ -56,6 +58,8 @@ class OnBorder(PlacingRule):
     follows: str = param(
         "choice", "", default="centre", choices=FOLLOWS, label="A curved edge lies on the line"
     )
+    lower: float = room(LOWER)
+    higher: float = room(HIGHER)
 
 
 LIES = {
@@ -70,9 +74,10 @@ def said(rule: OnBorder) -> Sentence:
     """Return the rule in words."""
     more = LIES[rule.follows] + (", upside down" if rule.upside_down else "")
     first = f"{rule.piece}, {rule.edge}, lies along the {rule.border}"
+    may = room_words(rule.lower, rule.higher)
     if not rule.above:
-        return (first + more,)
-    return (first + ", ", rule.above, " above its lower line" + more)
+        return (first + more, *may)
+    return (first + ", ", rule.above, " above its lower line" + more, *may)
 
 
 def border_of(rule: OnBorder, cloth: Cloth) -> Border | None:
@@ -117,6 +122,8 @@ def asks(rule: OnBorder, at: CuttingTable) -> Iterator[put.Rule | Landmark]:
                 points=tuple(s.name if isinstance(s, Landmark) else s for s in landmarks),
                 axis="across",
                 at=border.line(each.cloth.width, rule.above),
+                least=-rule.lower,
+                most=rule.higher,
             )
 
 
@@ -211,6 +218,8 @@ RULE = RuleKind(
                 Ask(name="border"),
                 Ask(name="above"),
                 Ask(name="follows"),
+                Ask(name="lower"),
+                Ask(name="higher"),
                 Ask(name="upside_down"),
             ),
         ),
