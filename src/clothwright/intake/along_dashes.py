@@ -25,8 +25,11 @@ PARALLEL = 1e-6
 """Sine of an angle: lines with less between them meet nowhere."""
 
 
-def along(paths: Sequence[Path], *, closed: bool) -> Path:
-    """Return one line along dashes (mm) headed one way: their gaps bridged, with its corners."""
+def along(paths: Sequence[Path], *, closed: bool, over: float = 0.0) -> Path:
+    """Return one line along dashes (mm) headed one way: their gaps bridged, with its corners.
+
+    over: how far a dash may stand out over a corner, mm: half a pen.
+    """
     ways = [segment for path in paths for segment in path.segments]
     bends = _bends(ways, closed=closed)
     points, corners = [ways[0].start], list[int]()
@@ -35,11 +38,18 @@ def along(paths: Sequence[Path], *, closed: bool) -> Path:
         if k + 1 == len(ways) and not closed:
             break
         after = ways[(k + 1) % len(ways)]
-        corner = _corner_between(segment, after, bend, bends[(k + 1) % len(ways)])
-        if corner is not None:
-            corners.append(len(points))
-            points.append(corner)
-        points.append(after.start)
+        corner = _corner_between(segment, after, bend, bends[(k + 1) % len(ways)], over)
+        if corner is None:
+            points.append(after.start)
+            continue
+        if (corner - segment.end).dot(segment.tangent(1.0)) < 0:
+            points.pop()
+        corners.append(len(points))
+        points.append(corner)
+        if (after.start - corner).dot(after.tangent(0.0)) > 0:
+            points.append(after.start)
+        elif k + 1 == len(ways):
+            points[0] = corner
     if closed:
         points, corners = _from_corner(points, corners)
     fitted = fit_curve(points, FIT_MM, corners=corners)
@@ -95,7 +105,9 @@ def _between(segment: Segment, bend: float) -> list[Vec]:
     return [segment.point(t) - out * (t * (1 - t)) for t in (1 / 3, 2 / 3)]
 
 
-def _corner_between(a: Segment, b: Segment, bend_a: float, bend_b: float) -> Vec | None:
+def _corner_between(
+    a: Segment, b: Segment, bend_a: float, bend_b: float, over: float
+) -> Vec | None:
     """Return where the line turns in the gap between two dashes; None where it runs on.
 
     Both go on there as they are bent, so far as from their ends to the corner.
@@ -116,7 +128,7 @@ def _corner_between(a: Segment, b: Segment, bend_a: float, bend_b: float) -> Vec
             return corner
         ahead, back = gap.cross(v) / across, gap.cross(u) / across
         reach = 2 * gap.norm + 0.1
-        if not (-0.05 <= ahead <= reach and -reach <= back <= 0.05):
+        if not (-0.05 - over <= ahead <= reach and -reach <= back <= 0.05 + over):
             return None
         corner = a.end + u * ahead
     return corner

@@ -65,7 +65,7 @@ def _is_round(run: Sequence[Dash], path: Path) -> bool:
         last.distance(a) + path.length + b.distance(first)
         for a, b in ((path.start, path.end), (path.end, path.start))
     )
-    return left <= _widest_gap(run) and between > 1.2 * left + 0.2
+    return left <= _widest_gap(run) and between > 1.45 * left + 0.2
 
 
 def _free(path: Path, beside: Path) -> Vec:
@@ -97,7 +97,7 @@ def whole_line(run: Sequence[Dash]) -> PenLine:
     closed = len(paths) > FEWEST and paths[-1].end.distance(paths[0].start) <= 1.6 * dash[1] + 0.2
     width = round(median(dash.width for dash in run), 4)
     pen = replace(run[0].drawn.pen, width=width, dash=dash, filled=False)
-    return PenLine(path=along(paths, closed=closed), closed=closed, pen=pen)
+    return PenLine(path=along(paths, closed=closed, over=width / 2), closed=closed, pen=pen)
 
 
 def dashes_of(paths: Sequence[Path]) -> tuple[float, ...]:
