@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from clothwright.cloth.motions import band, ground
+from clothwright.cloth.motions import band, ground, of_figure, steps
 from clothwright.cloth.prints import Border, Figure, Print
 
 HALF_DROP = Print(repeat_along=64.0, repeat_across=32.0, drop="half-drop")
@@ -106,3 +107,38 @@ def test_every_motion_brings_every_place_to_one_of_its_copies(
         image = op.of(np.array([point]))
         near = [np.linalg.norm(found.apart(image - np.array([p]))) for p in found.images(point)]
         assert min(near) < 1e-6
+
+
+def test_a_line_comes_again_after_each_repeat():
+    """One place + k repeats, from one end of the cloth to the other."""
+    assert steps(20.0, 56.0, 0.0, 140.0) == [20.0, 76.0, 132.0]
+    assert steps(70.0, 56.0, 0.0, 140.0) == [14.0, 70.0, 126.0]
+    assert steps(25.0, None, 0.0, 140.0) == [25.0]
+    assert steps(200.0, None, 0.0, 140.0) == []
+
+
+def test_a_figure_comes_again_with_what_it_lies_in():
+    """In a border with the border's repeat alone; on the ground with the ground's, also across."""
+    rose, bud = (Figure(name=n, x=10.0, y=y, radius=5.0) for n, y in (("rose", 60.0), ("bud", 300)))
+    vine = Border(name="vine", side="lower", base=20.0, height=80.0, repeat=50.0)
+    design = Print(repeat_along=70.0, repeat_across=90.0, borders=(vine,), figures=(rose, bud))
+    in_band = of_figure(rose, design, 900.0).copies((10.0, 60.0), (0.0, 0.0), (200.0, 900.0))
+    assert sorted(in_band) == [(x, 60.0) for x in (10.0, 60.0, 110.0, 160.0)]
+    on_ground = of_figure(bud, design, 900.0).copies((10.0, 300.0), (0.0, 290.0), (100.0, 400.0))
+    assert sorted(on_ground) == [(10.0, 300.0), (10.0, 390.0), (80.0, 300.0), (80.0, 390.0)]
+    once = replace(design, borders=(replace(vine, repeat=None),), repeat_along=None)
+    assert list(
+        of_figure(rose, once, 900.0).copies((10.0, 60.0), (-200.0, 0.0), (200.0, 900.0))
+    ) == [(10.0, 60.0)]
+
+
+@given(st.tuples(*[st.floats(0.0, 60.0)] * 2), st.sampled_from(["straight", "half-drop", "brick"]))
+@settings(max_examples=40, deadline=None)
+def test_every_motion_leads_to_its_place(point, drop):
+    """Each motion carries the point to a place of its own, and to as many as there are copies."""
+    design = Print(repeat_along=60.0, repeat_across=48.0, axes_along=(7.0,), drop=drop)
+    low, high = (-150.0, -150.0), (150.0, 150.0)
+    led = [tuple(m.of(np.asarray(point))) for m in ground(design).moves(point, low, high)]
+    again = list(ground(design).copies(point, low, high))
+    assert np.array(led) == pytest.approx(np.array(again))
+    assert all(math.dist(a, b) > 0.04 for i, a in enumerate(led) for b in led[:i])

@@ -10,9 +10,12 @@ from hypothesis import given, settings
 from clothwright.geometry.fit import arc
 from clothwright.geometry.region import (
     contains,
+    cut_areas,
+    cut_lines,
     inside,
     is_simple,
     polygon_area,
+    strips,
 )
 from clothwright.geometry.transform import Transform, translation
 from tests.geometry.shapes import moves
@@ -81,3 +84,28 @@ def test_two_points_are_no_ring() -> None:
     """Fewer than three different points enclose nothing; a sentence says so."""
     with pytest.raises(ValueError, match="three different points"):
         contains(SQUARE, ((0, 0), (1, 1), (0, 0)))
+
+
+U_SHAPE = ((0, 0), (9, 0), (9, 8), (6, 8), (6, 3), (3, 3), (3, 8), (0, 8))
+
+
+def test_a_line_through_a_hollow_has_two_stretches() -> None:
+    """A line that leaves the area and comes in again is kept inside only."""
+    lines = cut_lines([((-5, 5), (20, 5)), ((4, -5), (4, 20)), ((4, 5), (5, 5))], U_SHAPE)
+    assert sorted(sorted(line) for line in lines) == [
+        [(0, 5), (3, 5)],
+        [(4, 0), (4, 3)],
+        [(6, 5), (9, 5)],
+    ]
+    assert cut_lines([((1, 1), (2, 7))], U_SHAPE, ((2, 3), (5, 6)))[0][0][1] == 2
+    assert cut_lines([((0, 20), (9, 20))], U_SHAPE) == ()
+
+
+def test_areas_are_cut_off_at_a_ring_and_between_heights() -> None:
+    """A square across the hollow is left in both arms; what lies over each other counts once."""
+    square = ((-1, 4), (10, 4), (10, 6), (-1, 6))
+    assert sum(abs(polygon_area(r)) for r in cut_areas([square], U_SHAPE)) == 12.0
+    assert sum(abs(polygon_area(r)) for r in cut_areas([square], U_SHAPE, ((4, 5),))) == 6.0
+    assert sum(abs(polygon_area(r)) for r in cut_areas([square, square], U_SHAPE)) == 12.0
+    assert cut_areas([square], U_SHAPE, ((20, 30),)) == ()
+    assert sum(abs(polygon_area(r)) for r in strips(U_SHAPE, ((1, 2), (5, 6)))) == 9.0 + 6.0

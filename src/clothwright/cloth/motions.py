@@ -14,7 +14,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from clothwright.cloth.prints import Border, Print
+from clothwright.cloth.prints import Border, Figure, Print
 
 Points = NDArray[np.float64]
 Pair = tuple[float, float]
@@ -71,20 +71,32 @@ class Motions:
 
     def images(self, point: Pair) -> tuple[Pair, ...]:
         """Return where what lies at a point comes again, once within the period, mm."""
-        out: list[Pair] = []
-        for each in self.operations:
-            x, y = each.of(np.asarray(point))
-            for dx, dy in self.shifts:
-                new = (float(x) + dx, float(y) + dy)
-                if all(self._far(new, old) for old in out):
-                    out.append(new)
-        return tuple(out)
+        return tuple(_place(each, point) for each in self._unlike(point))
 
     def copies(self, point: Pair, low: Pair, high: Pair) -> Iterator[Pair]:
         """Yield every place from `low` to `high` (mm) where what lies at a point comes again."""
-        for image in self.images(point):
-            rows = [_steps(*each) for each in zip(image, self.period, low, high, strict=True)]
-            yield from itertools.product(*rows)
+        return (_place(each, point) for each in self.moves(point, low, high))
+
+    def moves(self, point: Pair, low: Pair, high: Pair) -> Iterator[Motion]:
+        """Yield the motion to every place from `low` to `high` (mm) where a point comes again.
+
+        Each place once: by the print as it is, where that leads there.
+        """
+        for each in self._unlike(point):
+            at = _place(each, point)
+            rows = [steps(*row) for row in zip(at, self.period, low, high, strict=True)]
+            for x, y in itertools.product(*rows):
+                moved = (each.shift[0] + x - at[0], each.shift[1] + y - at[1])
+                yield Motion(each.signs, moved)
+
+    def _unlike(self, point: Pair) -> tuple[Motion, ...]:
+        """Return the motions that bring a point to its places within the period, one for each."""
+        out: list[Motion] = []
+        for each, (dx, dy) in itertools.product(self.operations, self.shifts):
+            new = Motion(each.signs, (each.shift[0] + dx, each.shift[1] + dy))
+            if all(self._far(_place(new, point), _place(old, point)) for old in out):
+                out.append(new)
+        return tuple(out)
 
     def apart(self, differences: Points) -> Points:
         """Return differences (n, 2), mm, taken from the nearest place where the print comes again.
@@ -150,6 +162,16 @@ def band(border: Border, design: Print) -> Motions:
     return Motions(period=(repeat, None), operations=_closed(found), says=(bool(repeat), True))
 
 
+def of_figure(figure: Figure, design: Print, width: float) -> Motions:
+    """Return the motions of a figure on a cloth of `width` mm: its border's, or the ground's."""
+    for border in design.borders:
+        low, high = border.span(width)
+        if low <= figure.y <= high:
+            found = band(border, design)
+            return found if found.says[0] else Motions(period=(None, None))
+    return ground(design)
+
+
 def _mirror(axis: int, at: float) -> Motion:
     signs, shift = [1, 1], [0.0, 0.0]
     signs[axis], shift[axis] = -1, 2 * at
@@ -165,7 +187,17 @@ def _closed(found: Sequence[Motion]) -> tuple[Motion, ...]:
     return tuple(kinds.values())
 
 
-def _steps(value: float, period: float | None, low: float, high: float) -> list[float]:
+def _place(motion: Motion, point: Pair) -> Pair:
+    x, y = motion.of(np.asarray(point))
+    return float(x), float(y)
+
+
+def steps(value: float, period: float | None, low: float, high: float) -> list[float]:
+    """Return every place from `low` to `high` that lies whole periods from one; mm.
+
+    >>> steps(20.0, 56.0, 0.0, 140.0), steps(25.0, None, 0.0, 140.0)
+    ([20.0, 76.0, 132.0], [25.0])
+    """
     if period is None:
         return [value] if low <= value <= high else []
     first, last = int(np.ceil((low - value) / period)), int(np.floor((high - value) / period))

@@ -34,6 +34,11 @@ class Border:
         """Return y (mm) of the line `above` mm inwards of the base line, on a cloth of `width`."""
         return self.base + above if self.side == "lower" else width - self.base - above
 
+    def span(self, width: float) -> tuple[float, float]:
+        """Return from which to which y (mm) the band reaches on a cloth of `width`."""
+        base, top = self.line(width), self.line(width, self.height)
+        return min(base, top), max(base, top)
+
     @property
     def up_deg(self) -> float | None:
         """The turn of a piece that stands upright on the band, degrees; None for a band of no way.

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-import math
 from functools import lru_cache
 
 from clothwright.cloth.cloth import Cloth
-from clothwright.geometry.path import Path, polyline, rectangle, ring_path
+from clothwright.drawing.cloth_print import print_inside
+from clothwright.geometry.path import polyline, ring_path
+from clothwright.geometry.region import Fixed
 from clothwright.geometry.vec import Vec
 from clothwright.picture.picture import DrawnRole, Fill, Item, Picture, Stroke, Text
 from clothwright.units import Unit
@@ -21,14 +22,10 @@ def cloth_picture(cloth: Cloth, unit: Unit) -> Picture:
     """Return a cloth without pieces, true to scale in mm: x along the selvedge, y across."""
     shown = shown_length(cloth)
     letters = LETTERS_SHARE * max(shown, cloth.width)
-    items: list[Item] = [*cloth_ground(cloth, shown), *print_lines(cloth, shown)]
-    items += _axes(cloth, shown)
-    for figure in cloth.print.figures:
-        ring = circle(Vec(figure.x, figure.y), figure.radius)
-        items += [
-            Fill(path=ring, role=DrawnRole.MOTIF),
-            Stroke(path=ring, role=DrawnRole.MOTIF, closed=True),
-        ]
+    items: list[Item] = [
+        *cloth_ground(cloth, shown),
+        *print_inside(cloth_ring(cloth, shown), cloth),
+    ]
     for flaw in cloth.flaws:
         ring = ring_path(flaw.ring)
         items += [
@@ -49,35 +46,9 @@ def shown_length(cloth: Cloth) -> float:
     return cloth.length or SHOWN_SHARE * cloth.width
 
 
-def circle(middle: Vec, radius: float) -> Path:
-    """Return a circle of a radius (mm) as a closed path of 32 sides."""
-    turns = (k * math.pi / 16 for k in range(33))
-    return polyline([middle + Vec(math.cos(a), math.sin(a)) * radius for a in turns])
-
-
-def phases(origin: float, repeat: float | None, phase: float, end: float) -> list[float]:
-    """Return every place from 0 to `end` that lies at a phase; one alone without a repeat. mm."""
-    if repeat is None or repeat < 5.0:
-        return [origin + phase] if 0.0 <= origin + phase <= end else []
-    first = math.ceil((-origin - phase) / repeat)
-    last = math.floor((end - origin - phase) / repeat)
-    return [origin + phase + k * repeat for k in range(first, last + 1)]
-
-
-def _axes(cloth: Cloth, shown: float) -> list[Item]:
-    """Return the lines in which the figure mirrors; of a border alone, within its band."""
-    design, out = cloth.print, list[Item]()
-    bands = [(0.0, cloth.width)]
-    if design.repeat_along is None and design.borders:
-        bands = [(b.line(cloth.width), b.line(cloth.width, b.height)) for b in design.borders]
-    for phase in design.axes_along:
-        for x in phases(design.origin("along"), design.repeat("along"), phase, shown):
-            lines = [polyline(((x, low), (x, high))) for low, high in bands]
-            out += [Stroke(path=line, role=DrawnRole.LEVEL) for line in lines]
-    for phase in design.axes_across:
-        for y in phases(design.origin("across"), design.repeat("across"), phase, cloth.width):
-            out.append(Stroke(path=polyline(((0.0, y), (shown, y))), role=DrawnRole.LEVEL))
-    return out
+def cloth_ring(cloth: Cloth, shown: float) -> Fixed:
+    """Return the outline of a cloth of which `shown` mm are drawn."""
+    return cloth.outline or ((0.0, 0.0), (shown, 0.0), (shown, cloth.width), (0.0, cloth.width))
 
 
 def _cut_ends(cloth: Cloth, shown: float) -> list[Item]:
@@ -91,9 +62,7 @@ def _cut_ends(cloth: Cloth, shown: float) -> list[Item]:
 
 def cloth_ground(cloth: Cloth, shown: float) -> list[Item]:
     """Return the cloth itself, `shown` mm long, its selvedges and what may not be used."""
-    outline = (
-        ring_path(cloth.outline) if cloth.outline else rectangle((0.0, 0.0), (shown, cloth.width))
-    )
+    outline = ring_path(cloth_ring(cloth, shown))
     out: list[Item] = [
         Fill(path=outline, role=DrawnRole.CLOTH),
         Stroke(path=outline, role=DrawnRole.CLOTH, closed=True),
@@ -103,44 +72,6 @@ def cloth_ground(cloth: Cloth, shown: float) -> list[Item]:
         rows = [(y, DrawnRole.SELVEDGE) for y in (0.0, cloth.width)]
         rows += [(y, DrawnRole.MEASURE) for y in usable if 0 < y < cloth.width]
         out += [Stroke(path=polyline(((0.0, y), (shown, y))), role=role) for y, role in rows]
-    return out
-
-
-def print_lines(cloth: Cloth, shown: float) -> list[Item]:
-    """Return the lines of the repeat and every border with its band, on `shown` mm of a cloth."""
-    design, out = cloth.print, list[Item]()
-    ground = (("along", design.repeat_along, shown), ("across", design.repeat_across, cloth.width))
-    for axis, repeat, limit in ground:
-        if repeat is None or repeat < 5:
-            continue
-        k = math.ceil(-design.origin(axis) / repeat)
-        while (at := design.origin(axis) + k * repeat) <= limit:
-            ends = ((at, 0.0), (at, cloth.width)) if axis == "along" else ((0.0, at), (shown, at))
-            if at >= 0:
-                out.append(Stroke(path=polyline(ends), role=DrawnRole.MOTIF))
-            k += 1
-    for border in design.borders:
-        base, top = border.line(cloth.width), border.line(cloth.width, border.height)
-        band = rectangle((0.0, base), (shown, top))
-        out.append(Fill(path=band, role=DrawnRole.BORDER))
-    return out + border_lines(cloth, shown)
-
-
-def border_lines(cloth: Cloth, shown: float) -> list[Item]:
-    """Return the lines of every border on `shown` mm; they show through the pieces' tissue."""
-    out: list[Item] = []
-    for border in cloth.print.borders:
-        base, top = border.line(cloth.width), border.line(cloth.width, border.height)
-        out += [
-            Stroke(path=polyline(((0.0, y), (shown, y))), role=DrawnRole.BORDER)
-            for y in (base, top)
-        ]
-        at = cloth.print.origin_along
-        while border.repeat and at <= shown:
-            if at >= 0:
-                path = polyline(((at, base), (at, base + (top - base) * 0.25)))
-                out.append(Stroke(path=path, role=DrawnRole.BORDER))
-            at += border.repeat
     return out
 
 

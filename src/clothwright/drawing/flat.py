@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from clothwright.drawing.printed import within
 from clothwright.geometry.area import polygon_area
 from clothwright.geometry.transform import Transform, rotation_deg, translation
 from clothwright.geometry.vec import Vec
@@ -115,6 +114,30 @@ def section_of(ring: Ring, along: Vec, low: float, high: float) -> Ring:
     laid = tuple(_pair(turn.apply(p)) for p in ring)
     back = turn.inverse()
     return tuple(_pair(back.apply(p)) for p in within(laid, 0, low, high))
+
+
+def within(ring: Ring, axis: int, low: float, high: float) -> Ring:
+    """Return the part of a ring between two lines across an axis (0 = x, 1 = y), as one ring, mm.
+
+    Parts that hang apart stay joined along the line; for a fill that is no difference.
+
+    >>> within(((0, 0), (2, 0), (2, 2), (0, 2)), 1, 0.5, 1.0)
+    ((2.0, 0.5), (2.0, 1.0), (0.0, 1.0), (0.0, 0.5))
+    """
+    return _half(_half(ring, axis, low, above=True), axis, high, above=False)
+
+
+def _half(ring: Ring, axis: int, line: float, *, above: bool) -> Ring:
+    out: list[tuple[float, float]] = []
+    sign = 1.0 if above else -1.0
+    for a, b in zip(ring, (*ring[1:], *ring[:1]), strict=True):
+        da, db = sign * (a[axis] - line), sign * (b[axis] - line)
+        if da >= 0:
+            out.append((float(a[0]), float(a[1])))
+        if (da > 0 > db) or (da < 0 < db):
+            p = Vec(*a) + (Vec(*b) - Vec(*a)) * (da / (da - db))
+            out.append((p.x, p.y))
+    return tuple(out)
 
 
 def shifted(parts: Iterable[Part], by: Vec) -> list[Part]:

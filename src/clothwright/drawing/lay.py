@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from functools import lru_cache
 
 from clothwright.cloth.cloth import Cloth
-from clothwright.drawing.cloth import border_lines, cloth_ground, cloth_tape, print_lines
+from clothwright.drawing.cloth import cloth_ground, cloth_ring, cloth_tape
+from clothwright.drawing.cloth_print import print_inside
 from clothwright.drawing.folded import fold_lines
 from clothwright.drawing.piece import stitching_lines
 from clothwright.drawing.words import grain_arrow, lettered, word
@@ -52,14 +53,13 @@ def lay_picture(
     shown = max(cloth.length or 0.0, used) + (ROOM_MM if cloth.length is None else 0.0)
     items: list[Item] = [
         *cloth_ground(cloth, shown),
-        *print_lines(cloth, shown),
+        *print_inside(cloth_ring(cloth, shown), cloth),
         *flaw_marks(compiled, cloth),
     ]
     steps = [s for s in laying_list(compiled, lay) if s.cloth == cloth_name]
     for step in steps:
         placement = next(p for p in lay.placements if p.shape == step.shape)
         items.extend(_laid(compiled.copy(step.shape), placement, step, positions=positions))
-    items.extend(border_lines(cloth, shown))
     for fold in folds:
         if fold.cloth == cloth_name:
             items.extend(fold_lines(fold, used, cloth.width))

@@ -6,7 +6,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from clothwright.cloth.cloth import Cloth
-from clothwright.drawing.cloth import border_lines, print_lines
+from clothwright.drawing.cloth import cloth_ring
+from clothwright.drawing.cloth_print import print_inside
 from clothwright.drawing.folded import fold_lines
 from clothwright.drawing.lay import ROOM_MM, flaw_marks
 from clothwright.drawing.words import lettered
@@ -89,7 +90,6 @@ def small_lay(
         *rings,
         *(line for line in lines if isinstance(line, Stroke)),
         *(name for name in names if name is not None),
-        *border_lines(cloth, end),
     ]
     if used > end + OVER_MM:
         line = polyline(((end, -20.0), (end, cloth.width + 20.0)))
@@ -99,9 +99,9 @@ def small_lay(
 
 def _ground(compiled: Compiled, cloth: Cloth, end: float, used: float) -> Iterator[Item]:
     """Yield the cloth with its print and flaws; what lies past its end is no cloth."""
-    whole = rectangle((0.0, 0.0), (end, cloth.width))
-    yield Fill(path=ring_path(cloth.outline) if cloth.outline else whole, role=DrawnRole.CLOTH)
-    yield from print_lines(cloth, end)
+    ring = cloth_ring(cloth, end)
+    yield Fill(path=ring_path(ring), role=DrawnRole.CLOTH)
+    yield from print_inside(ring, cloth)
     yield from flaw_marks(compiled, cloth)
     if used > end + OVER_MM:
         yield Fill(path=rectangle((end, 0.0), (used, cloth.width)), role=DrawnRole.FAULT)

@@ -10,7 +10,7 @@ white.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import NamedTuple
 
@@ -32,13 +32,15 @@ class Look:
     """A pen for every role, a colour for the areas that are filled, a colour for words.
 
     fills: a role that is not in it is not filled. inks: a role that is not in it writes in the
-    colour of its pen.
+    colour of its pen. sheer: how much an area of a role hides of what lies under it, from 0 to 1;
+    all of it when it is not in it.
     """
 
     name: str
     pens: Mapping[DrawnRole, Pen]
     fills: Mapping[DrawnRole, str]
     inks: Mapping[DrawnRole, str]
+    sheer: Mapping[DrawnRole, float] = field(default_factory=lambda: MappingProxyType({}))
 
     def pen(self, role: DrawnRole) -> Pen:
         """The pen a role's lines are drawn with."""
@@ -47,6 +49,10 @@ class Look:
     def fill(self, role: DrawnRole) -> str | None:
         """The colour of a role's areas, or None when they stay open."""
         return self.fills.get(role)
+
+    def hides(self, role: DrawnRole) -> float:
+        """How much a role's areas hide of what lies under them, from 0 to 1."""
+        return self.sheer.get(role, 1.0)
 
     def ink(self, role: DrawnRole) -> str:
         """The colour of a role's words."""
@@ -119,7 +125,7 @@ TABLE = Look(
             R.CLOTH: Pen(0.3, WALNUT),
             R.SELVEDGE: Pen(0.8, WALNUT),
             R.BORDER: Pen(0.25, WALNUT, (2.5, 0.7, 0.7, 0.7)),
-            R.MOTIF: Pen(0.15, "#8f9d9e"),
+            R.MOTIF: Pen(0.18, "#768f94"),
             R.FLAW: Pen(0.5, BRICK, (0.8, 0.6)),
             R.MEASURE: Pen(0.18, TAPE),
             R.LEFTOVER: Pen(0.3, "#5f7a5a", (1.6, 1.6)),
@@ -133,7 +139,7 @@ TABLE = Look(
             R.CLOTH: LINEN,
             R.SELVEDGE: "#a9b6b5",
             R.BORDER: "#9fb0b3",
-            R.MOTIF: "#b4c1c1",
+            R.MOTIF: "#768f94",
             R.FLAW: "#e8c3bb",
             R.LEFTOVER: "#dfe8d8",
             R.FAULT: "#efb6ac",
@@ -147,6 +153,7 @@ TABLE = Look(
     inks=MappingProxyType(
         {R.MEASURE: "#5a4712", R.PAGE: GRAPHITE, R.TEST: PENCIL, R.STITCH: GRAPHITE}
     ),
+    sheer=MappingProxyType({R.PIECE: 0.55}),
 )
 """Lay plans and the pictures of a guide."""
 

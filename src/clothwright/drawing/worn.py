@@ -9,16 +9,16 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from clothwright.cloth.cloth import Cloth
 from clothwright.drawing.assembled import assembled
+from clothwright.drawing.cloth import cloth_ring
+from clothwright.drawing.cloth_print import print_inside
 from clothwright.drawing.flat import Garment, Part, View
 from clothwright.drawing.garment import meeting_words, view_words
-from clothwright.drawing.printed import PhotoOn, photo_on, print_inside
+from clothwright.drawing.printed import PhotoOn, photo_on
 from clothwright.drawing.wearing import has_print
 from clothwright.geometry.path import ring_path
 from clothwright.geometry.thin import thinned_ring
 from clothwright.geometry.transform import Transform
-from clothwright.lay.problem import Ring
 from clothwright.lay.result import Placement
 from clothwright.picture.paths import decimal
 from clothwright.picture.picture import DrawnRole, Fill, Picture
@@ -136,17 +136,11 @@ def _cloth(laid: Laid, name: str, id_: str) -> ClothDrawn:
     """Return a whole cloth with its print, or with its photo instead."""
     cloth = laid.compiled.cloth(name)
     long = max(laid.lay.used.get(name, 0.0), cloth.length or 0.0) + MORE_MM
-    ring = _whole(cloth, long)
+    ring = cloth_ring(cloth, long)
     ground = Fill(path=ring_path(ring), role=DrawnRole.CLOTH)
     photo = photo_on(cloth, max(x for x, _ in ring))
     drawn = (ground,) if photo else (ground, *print_inside(ring, cloth))
     return ClothDrawn(id=id_, long=long, picture=Picture(items=drawn), photo=photo)
-
-
-def _whole(cloth: Cloth, long: float) -> Ring:
-    if cloth.outline:
-        return cloth.outline
-    return ((0.0, 0.0), (long, 0.0), (long, cloth.width), (0.0, cloth.width))
 
 
 def _view(

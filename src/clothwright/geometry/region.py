@@ -7,16 +7,22 @@ Curves are flattened before they come here. This is the only geometry file that 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from shapely.geometry import LinearRing, Point, Polygon
+from shapely.geometry import LinearRing, Point, Polygon, box
 
 from clothwright.geometry.area import polygon_area
 
 Ring = Sequence[tuple[float, float]]
 Points = Ring | NDArray[np.float64]
+Fixed = tuple[tuple[float, float], ...]
+"""A ring or a line that nothing changes any more."""
+Spans = tuple[tuple[float, float], ...]
+FAR_MM = 1e6
+"""Farther than any cloth reaches."""
 
 
 def is_simple(points: Ring) -> bool:
@@ -35,11 +41,11 @@ def contains(outer: Ring, inner: Ring, *, tol: float = 0.0) -> bool:
     return bool((room.buffer(tol) if tol > 0 else room).covers(_polygon(inner)))
 
 
-def _is_ring(points: Ring) -> bool:
+def _is_ring(points: Points) -> bool:
     return len({(float(x), float(y)) for x, y in points}) >= 3
 
 
-def _polygon(points: Ring) -> Polygon:
+def _polygon(points: Points) -> Polygon:
     """The area of a ring; one that crosses itself is mended so that every part counts once."""
     if not _is_ring(points):
         raise ValueError("a ring needs at least three different points")
@@ -73,3 +79,56 @@ def distances(points: NDArray[np.float64], line: NDArray[np.float64]) -> NDArray
     tree = shapely.STRtree(pieces)
     _, away = tree.query_nearest(shapely.points(points), return_distance=True, all_matches=False)
     return np.asarray(away, dtype=np.float64)
+
+
+def strips(ring: Fixed, spans: Spans) -> tuple[Fixed, ...]:
+    """Return the parts of a ring that lie between heights: (from y, to y) pairs apart, mm."""
+    return _rings([_room(ring, spans)])
+
+
+def cut_areas(areas: Sequence[Points], ring: Fixed, spans: Spans = ()) -> tuple[Fixed, ...]:
+    """Return what of some areas lies in a ring, and between heights (`strips`) when any are given.
+
+    As rings to be filled where an odd number of them lie about a point. Areas that lie over each
+    other become one.
+    """
+    made = _seen([_polygon(a) for a in areas], ring, spans)
+    if len(shapely.STRtree(made).query(made, "intersects")[0]) > len(made):
+        made = np.array([shapely.union_all(made)], dtype=object)
+    return _rings(made)
+
+
+def cut_lines(lines: Sequence[Points], ring: Fixed, spans: Spans = ()) -> tuple[Fixed, ...]:
+    """Return what of some open lines lies in a ring, and between heights when any are given."""
+    parts = shapely.get_parts(_seen([shapely.LineString(line) for line in lines], ring, spans))
+    return tuple(_told(p.coords) for p in parts if p.geom_type == "LineString" and not p.is_empty)
+
+
+@lru_cache(maxsize=16)
+def _room(ring: Fixed, spans: Spans) -> shapely.Geometry:
+    room = _polygon(ring)
+    if spans:
+        boxes = [box(-FAR_MM, low, FAR_MM, high) for low, high in spans if high > low]
+        room = room.intersection(shapely.union_all(boxes))
+    shapely.prepare(room)
+    return room
+
+
+def _seen(made: Sequence[shapely.Geometry], ring: Fixed, spans: Spans) -> NDArray[np.object_]:
+    """Return what of each lies in the room; what lies in it whole stays as it is."""
+    room, parts = _room(ring, spans), np.array(made, dtype=object)
+    parts = parts[shapely.intersects(room, parts)]
+    across = ~shapely.covers(room, parts)
+    parts[across] = shapely.intersection(parts[across], room)
+    out: NDArray[np.object_] = parts
+    return out
+
+
+def _rings(areas: Sequence[shapely.Geometry] | NDArray[np.object_]) -> tuple[Fixed, ...]:
+    """Return the outlines and the holes of areas."""
+    parts = [p for p in shapely.get_parts(list(areas)) if p.geom_type == "Polygon" and p.area > 0]
+    return tuple(_told(r.coords)[:-1] for p in parts for r in (p.exterior, *p.interiors))
+
+
+def _told(points: shapely.coords.CoordinateSequence) -> Fixed:
+    return tuple((float(x), float(y)) for x, y in points)

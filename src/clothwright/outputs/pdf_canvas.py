@@ -144,7 +144,12 @@ def _draw_fill(pdf: Any, fill: Fill, look: Look) -> None:
     outline = pdf.beginPath()
     for ring in (fill.path, *fill.holes):
         _trace(outline, ring, closed=True)
+    if (hides := look.hides(fill.role)) < 1.0:
+        pdf.saveState()
+        pdf.setFillAlpha(hides)
     pdf.drawPath(outline, stroke=0, fill=1, fillMode=EVEN_ODD)
+    if hides < 1.0:
+        pdf.restoreState()
 
 
 def _draw_text(pdf: Any, text: Text, look: Look) -> None:

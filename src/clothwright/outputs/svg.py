@@ -79,6 +79,7 @@ def _style(look: Look, roles: set[DrawnRole], scale: float) -> str:
         )
         fill = look.fill(role)
         area = f"fill:{fill};fill-rule:evenodd" if fill else "fill:none"
+        area += f";fill-opacity:{_n(look.hides(role))}" if look.hides(role) < 1.0 else ""
         rules.append(f".{name} .area{{{area}}}")
         rules.append(f".{name} text{{fill:{look.ink(role)}}}")
     return "".join(f"{rule}\n" for rule in rules)

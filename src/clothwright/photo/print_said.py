@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
-from clothwright.drawing.cloth import phases
+from clothwright.cloth.motions import steps
 from clothwright.photo.cloth_print import PrintFound
 from clothwright.photo.repeat import Measured
 from clothwright.units import Unit
@@ -33,10 +33,10 @@ def lines_of(found: PrintFound, wide: float, tall: float) -> Iterator[FoundLine]
     along = found.along
     if along:
         first = found.axes_along[0].at if found.axes_along else 0.0
-        for at in phases(first, along.mm, 0.0, wide):
+        for at in steps(first, along.mm, 0.0, wide):
             yield FoundLine(kind="repeat", x=at, y=0, w=0, h=tall)
     if found.repeat_across:
-        for at in phases(0.0, found.repeat_across.mm, 0.0, tall)[1:]:
+        for at in steps(0.0, found.repeat_across.mm, 0.0, tall)[1:]:
             yield FoundLine(kind="repeat", x=0, y=tall - at, w=wide, h=0)
 
 

@@ -55,7 +55,10 @@ class Stroke:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fill:
-    """An area inside a closed path, with holes."""
+    """An area inside a closed path. holes: more closed paths, cut out of it or apart from it.
+
+    What an odd number of them lies about is filled.
+    """
 
     path: Path
     role: DrawnRole
@@ -137,7 +140,9 @@ def _moved(item: Item, move: Transform) -> Item:
 
 
 def _item_bounds(item: Item) -> tuple[Vec, ...]:
-    if not isinstance(item, Text):
+    if isinstance(item, Fill):
+        return tuple(c for path in (item.path, *item.holes) for c in path.bounds())
+    if isinstance(item, Stroke):
         return item.path.bounds()
     along = unit_at(item.angle_deg)
     width = 0.6 * item.size * len(item.words)
