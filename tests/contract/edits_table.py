@@ -166,6 +166,11 @@ ROWS: tuple[Row, ...] = (
         "and back, side hem",
     ),
     Row(
+        edit=rules.MoveRule(plan="matched", rule=4, to=1),
+        words='Plan "matched", now counts as number 1 of 6: the print meets in height at front, '
+        "side hem, and back, side hem",
+    ),
+    Row(
         edit=pins.PinShape(plan="", piece="front", copy=2, cloth="check", x=20.0, y=30.0),
         words='Plan "as it falls": pinned front, copy 2, on "check"',
     ),

@@ -18,7 +18,10 @@ class PlacingRule:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Plan:
-    """A named set of placing rules, and the words that say what it is for."""
+    """A named list of placing rules, and the words that say what it is for.
+
+    The list is their order of importance: where two cannot both hold, the later one gives way.
+    """
 
     name: Name
     why: str = ""

@@ -14,6 +14,7 @@ from clothwright.rules.kinds.mirrored import Mirrored
 from clothwright.rules.kinds.on_border import OnBorder
 from clothwright.rules.known import contradict
 from clothwright.rules.names import pieces_of
+from clothwright.rules.order import in_order
 from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.rules.weighing.laid import Laid
 
@@ -92,7 +93,7 @@ def plans_from(
                     rules.append(rule)
             names = tuple(w.name for w in chosen)
             title = " + ".join(names) or "no border asked for"
-            out.append((names, Plan(name=title, why="; ".join(names), rules=tuple(rules))))
+            out.append((names, Plan(name=title, why="; ".join(names), rules=in_order(rules))))
     return tuple(out)
 
 

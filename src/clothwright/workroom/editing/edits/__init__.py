@@ -32,6 +32,7 @@ EDITS: tuple[type[Edit], ...] = (
     rules.AddRule,
     rules.SetRule,
     rules.RemoveRule,
+    rules.MoveRule,
     pins.PinShape,
     pins.UnpinShape,
     seams.AddSeam,

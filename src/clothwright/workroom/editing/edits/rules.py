@@ -82,6 +82,28 @@ class RemoveRule(PlanEdit):
         return (*_in_plan(was, self.plan), "removed: ", *said(plan.rules[at]))
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MoveRule(PlanEdit):
+    """Let a placing rule count sooner or later. rule: its number, from 1; to: what it gets."""
+
+    rule: int
+    to: int
+
+    def do(self, desk: Desk) -> Desk:
+        """Put it before or behind the rule that has the number now, wherever they stand by then."""
+        plan, at = found(desk, self.plan, self.rule)
+        other, there = found(desk, self.plan, self.to)
+        rules = list(plan.rules)
+        rules.insert(there, rules.pop(at))
+        return desk.with_plan(replace(other, rules=tuple(rules)))
+
+    def said(self, was: Desk, now: Desk) -> Sentence:
+        """Say the rule, and which it is of them."""
+        plan, at = found(was, self.plan, self.rule)
+        place = f"now counts as number {self.to} of {len(plan.rules)}: "
+        return (*_in_plan(was, self.plan), place, *said(plan.rules[at]))
+
+
 def found(desk: Desk, name: str, number: int) -> tuple[Plan, int]:
     """Return the plan, and where in it the rule stands now, from 0. Raises BadInput, CannotDo.
 

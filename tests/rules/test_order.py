@@ -1,0 +1,44 @@
+"""The usual order of placing rules is that of handbooks (docs/sources.md, which seams first)."""
+
+from __future__ import annotations
+
+import itertools
+
+import pytest
+
+from clothwright.rules.kinds.at_phase import AtPhase
+from clothwright.rules.kinds.meets import Meets
+from clothwright.rules.kinds.on_border import OnBorder
+from clothwright.rules.kinds.one_way import OneWay
+from clothwright.rules.order import in_order
+
+
+def _meet(a, b, at):
+    return Meets(piece_a=a, point_a=at, piece_b=b, point_b=at)
+
+
+ORDER = (
+    OnBorder(piece="skirt front", edge="hem", border="scroll"),
+    AtPhase(piece="front", point="centre front", across=0.0),
+    AtPhase(piece="back", point="centre back", across=0.0),
+    _meet("front", "back", "side hem"),
+    _meet("sleeve", "front", "cap notch"),
+    _meet("collar", "back", "centre back collar"),
+    _meet("front", "back", "shoulder neck"),
+    _meet("pocket", "front", "upper corner"),
+    _meet("sleeve", "back", "cap notch"),
+    OneWay(),
+)
+
+
+def test_centre_front_comes_before_side_and_side_before_sleeve():
+    """In whichever order they are stated, two by two, they come in that of the handbooks."""
+    assert in_order(reversed(ORDER)) == ORDER
+    for one, other in itertools.combinations(ORDER, 2):
+        assert in_order((other, one)) == (one, other)
+
+
+@pytest.mark.parametrize("rule", ORDER)
+def test_rules_of_one_importance_stay_as_they_stand(rule):
+    """Two of a kind are not turned round."""
+    assert in_order((rule, rule)) == (rule, rule)
