@@ -13,8 +13,10 @@ from tests.lay.panels import bordered, skirt
 
 from clothwright.cloth.cloth import Cloth
 from clothwright.cloth.prints import Figure
+from clothwright.geometry.vec import Vec
 from clothwright.lay import problem as put
 from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.piece import Dart
 from clothwright.rules.kinds.at_phase import AtPhase
 from clothwright.rules.kinds.clear import Clear
 from clothwright.rules.kinds.cut_from import CutFrom
@@ -23,6 +25,7 @@ from clothwright.rules.kinds.figure_whole import FigureWhole
 from clothwright.rules.kinds.folded import Folded
 from clothwright.rules.kinds.keep_off import KeepOff
 from clothwright.rules.kinds.meets import Meets
+from clothwright.rules.kinds.meets_dart import MeetsDart
 from clothwright.rules.kinds.mirrored import Mirrored
 from clothwright.rules.kinds.on_border import OnBorder
 from clothwright.rules.kinds.on_grain import OnGrain
@@ -56,8 +59,10 @@ class Row:
 
 
 def pattern() -> Pattern:
-    """A front on the fold, a pair of backs."""
-    return skirt()
+    """A front on the fold with a dart in its side, a pair of backs."""
+    plain = skirt()
+    dart = Dart(name="bust dart", edge="right", a=250.0, b=280.0, point=Vec(120.0, 265.0))
+    return plain.with_piece(replace(plain.piece("front"), darts=(dart,)))
 
 
 def cloths() -> tuple[Cloth, ...]:
@@ -112,6 +117,14 @@ ROWS: tuple[Row, ...] = (
         says="the print meets in height at front, lower right, and back, lower left, "
         "up to 1/8 in apart",
         asks=(put.SamePhase, put.SameTurn),
+    ),
+    Row(
+        rule=MeetsDart(piece="front", point="bust dart point", side="above"),
+        says="the print meets in height above the dart front, bust dart",
+        asks=(put.SamePhase, put.SameTurn),
+        wrong=(("point", {"point": "lower right"}),),
+        against=MeetsDart(piece="front", point="bust dart point"),
+        binds=True,
     ),
     Row(
         rule=AtPhase(

@@ -18,8 +18,9 @@ CHECK = cloths()[0]
 def test_a_border_and_a_figure_with_a_new_name():
     """The rules on them say it; rules on other things are the same objects."""
     border = replace(CHECK.print.borders[0], name="vine")
-    figure = replace(CHECK.print.figures[0], name="lily")
-    new = replace(CHECK, print=replace(CHECK.print, borders=(border,), figures=(figure,)))
+    rose, *others = CHECK.print.figures
+    figures = (replace(rose, name="lily"), *others)
+    new = replace(CHECK, print=replace(CHECK.print, borders=(border,), figures=figures))
     on = OnBorder(piece="front", edge="hem", border="scroll")
     assert with_cloth(on, CHECK, new) == replace(on, border="vine")
     clear = Clear(piece="front", point="hem start", figure="rose")

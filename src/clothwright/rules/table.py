@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import TypedDict
 
 from clothwright.cloth.cloth import Cloth
+from clothwright.cloth.motions import AXES, ground
 from clothwright.cloth.prints import Figure
 from clothwright.errors import BadInput, Said, did_you_mean, one_of
 from clothwright.lay import problem as put
@@ -118,9 +119,14 @@ class CuttingTable:
             expected="a corner, a notch, an inner point, or EDGE start, middle or end",
         )
 
-    def repeat(self, cloth: Cloth, axis: str, field: str) -> float:
-        """Return the repeat of a cloth's design along or across, mm. Raises WrongRule."""
-        repeat = cloth.print.repeat(axis)
+    def repeat(self, cloth: Cloth, axis: str, field: str, *, alone: bool = True) -> float:
+        """Return after how many mm along or across a cloth's design is the same. Raises WrongRule.
+
+        alone: seen on this axis alone, where the rows of a half-drop or brick stand level sooner
+        than all of it comes again.
+        """
+        k, motions = AXES.index(axis), ground(cloth.print)
+        repeat = (motions.level(k) if alone else motions.period[k]) or cloth.print.repeat(axis)
         if repeat is None:
             raise WrongRule(
                 field=field,

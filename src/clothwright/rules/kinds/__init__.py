@@ -13,6 +13,7 @@ from clothwright.rules.kinds import (
     folded,
     keep_off,
     meets,
+    meets_dart,
     mirrored,
     on_border,
     on_grain,
@@ -24,6 +25,7 @@ from clothwright.rules.rule import RuleKind
 RULES: tuple[RuleKind[Any], ...] = (
     on_border.RULE,
     meets.RULE,
+    meets_dart.RULE,
     at_phase.RULE,
     mirrored.RULE,
     figure_centred.RULE,

@@ -59,17 +59,20 @@ def asks(rule: AtPhase, at: CuttingTable) -> Iterator[put.Rule]:
     """Yield the comb of places for each copy. Raises WrongRule where the cloth does not repeat."""
     copies = at.of(rule.piece)
     for each in copies if rule.copies == "all" else copies[:1]:
-        for axis, phase in (("along", rule.along), ("across", rule.across)):
-            if phase is not None:
-                yield put.AtPhase(
-                    id=f"at-phase {axis} {each.id}",
-                    shape=each.id,
-                    point=at.point(each, rule.point),
-                    axis=axis,
-                    phase=each.cloth.print.origin(axis) + phase,
-                    repeat=at.repeat(each.cloth, axis, field=axis),
-                    **on_body(each, axis, rule.lower, rule.higher, rule.aside),
-                )
+        point, design = at.point(each, rule.point), each.cloth.print
+        asked = [
+            (a, mm) for a, mm in (("along", rule.along), ("across", rule.across)) if mm is not None
+        ]
+        for axis, phase in asked:
+            yield put.AtPhase(
+                id=f"at-phase {axis} {each.id}",
+                shape=each.id,
+                point=point,
+                axis=axis,
+                phase=design.origin(axis) + phase,
+                repeat=at.repeat(each.cloth, axis, field=axis, alone=len(asked) == 1),
+                **on_body(each, axis, rule.lower, rule.higher, rule.aside),
+            )
 
 
 def _axes(outfit: Outfit) -> Iterator[Choice]:

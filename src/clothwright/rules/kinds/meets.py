@@ -7,15 +7,14 @@ from dataclasses import dataclass
 
 from clothwright.errors import Sentence
 from clothwright.lay import problem as put
-from clothwright.lay.copies import joined_halves
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.refs import EdgeRef
-from clothwright.pattern.whole import TWIN
+from clothwright.rules.joins import joined_at
 from clothwright.rules.offers import Choice, Outfit
 from clothwright.rules.plan import PlacingRule
 from clothwright.rules.room import APART, apart_words, evenly, room
 from clothwright.rules.rule import Ask, Form, RuleKind
-from clothwright.rules.table import Both, CuttingTable, Lying
+from clothwright.rules.table import CuttingTable, Lying
 from clothwright.units.params import param
 
 MATCHES = {"level": "in height", "upright": "to the side", "both": "in height and to the side"}
@@ -55,21 +54,17 @@ def said(rule: Meets) -> Sentence:
 
 def asks(rule: Meets, at: CuttingTable) -> Iterator[put.Rule]:
     """Yield one place of the repeat for the halves that meet, turned alike. Raises WrongRule."""
-    may = evenly(rule.within)
-    at.of(rule.piece_a, "piece_a"), at.of(rule.piece_b, "piece_b")
-    for a, b in joined_halves(at.pattern, at.copies, rule.piece_a, rule.piece_b):
-        one, other = at.lying[a.shape], at.lying[b.shape]
-        both = Both(
-            shape_a=a.shape,
-            point_a=at.point(one, rule.point_a + (TWIN if a.twin else ""), "point_a"),
-            shape_b=b.shape,
-            point_b=at.point(other, rule.point_b + (TWIN if b.twin else ""), "point_b"),
-        )
-        tag = f"{a.shape}{TWIN if a.twin else ''} / {b.shape}{TWIN if b.twin else ''}"
-        for axis in _axes(rule, one):
-            repeat = at.repeat(one.cloth, axis, field="match")
-            yield put.SamePhase(id=f"meets {axis} {tag}", **both, **may, axis=axis, repeat=repeat)
-        yield put.SameTurn(id=f"same way {tag}", shapes=(a.shape, b.shape))
+    for join in joined_at(at, rule.piece_a, rule.point_a, rule.piece_b, rule.point_b):
+        axes = _axes(rule, join.a)
+        for axis in axes:
+            yield put.SamePhase(
+                id=f"meets {axis} {join.tag}",
+                **join.both,
+                **evenly(rule.within),
+                axis=axis,
+                repeat=at.repeat(join.a.cloth, axis, field="match", alone=len(axes) == 1),
+            )
+        yield put.SameTurn(id=f"same way {join.tag}", shapes=(join.a.id, join.b.id))
 
 
 def _axes(rule: Meets, at: Lying) -> list[str]:

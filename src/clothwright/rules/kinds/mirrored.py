@@ -66,18 +66,19 @@ def asks(rule: Mirrored, at: CuttingTable) -> Iterator[put.Rule]:
             what=f'the design of "{cloth.name}" has no mirror axis to count {rule.way}',
             expected="an axis in the cloth's print, or matching without mirroring",
         )
+    other = "across" if rule.way == "along" else "along"
+    alone = cloth.print.repeat(other) is None
     yield put.MirrorPhase(
         id=f"mirrored {rule.way} {rule.piece}",
         **both,
         axis=rule.way,
-        repeat=at.repeat(cloth, rule.way, field="way"),
+        repeat=at.repeat(cloth, rule.way, field="way", alone=alone),
         about=cloth.print.origin(rule.way) + axes[0],
         **may,
     )
     yield put.SameTurn(id=f"same way {rule.piece}", shapes=(first.id, second.id))
-    other = "across" if rule.way == "along" else "along"
-    repeat = cloth.print.repeat(other)
-    if repeat is not None:
+    if not alone:
+        repeat = at.repeat(cloth, other, field="way", alone=False)
         tag = f"mirrored {other} {rule.piece}"
         yield put.SamePhase(id=tag, **both, **may, axis=other, repeat=repeat)
 
