@@ -236,7 +236,7 @@ def test_marks_that_meet_lie_together_and_name_the_sections():
         b=piece("b", slanting(400.0, 0.0), left=True, notches=(Notch(at=200.0, name="front"),)),
     )
     found = pair.meeting(Print(repeat_along=60.0), (0, 900, 0), (620, 900, 0))
-    assert [m.name for m in found.landmarks] == ["the hem", "the front notch", "the underarm"]
+    assert [m.name for m in found.marks] == ["the hem", "the front notch", "the underarm"]
     assert [s.kind for s in found.sections] == [K.APART, K.RUNS_ON]
     assert found.sections[1].share == pytest.approx(1.0)
     assert found.worst == pytest.approx(20.0, abs=1e-6)

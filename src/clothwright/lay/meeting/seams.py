@@ -79,7 +79,7 @@ def _meeting(
         a_count=len(join.a),
         length=float(both.at[-1]),
         tolerance=tolerance,
-        landmarks=marks,
+        marks=marks,
         sections=tuple(_sections(marks, runs)),
         runs=runs,
         worst=_largest(places.gap),

@@ -113,7 +113,7 @@ class SeamMeeting:
     a_count: int
     length: float
     tolerance: float
-    landmarks: tuple[SeamMark, ...]
+    marks: tuple[SeamMark, ...]
     sections: tuple[MeetingSection, ...]
     runs: tuple[MeetingRun, ...]
     worst: float | None

@@ -1,0 +1,164 @@
+"""How the print meets along a seam, in sentences: in what way, where, how far out; what could be."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import groupby
+
+from clothwright.lay.meeting.values import WHOLE, MeetingKind, MeetingRun, SeamMark, SeamMeeting
+from clothwright.units import Unit
+from clothwright.words import begun, listed, show_difference, show_length
+
+NEAR_MM = 5.0
+"""mm: what begins or ends as near to a mark as this is said to begin or end there."""
+SHORT_MM = 10.0
+"""mm: shorter parts are not told one by one."""
+MOST_TOLD = 3
+"""Parts of one kind told one by one, at most: more cannot be kept in mind."""
+ALL, HARDLY = 0.98, 0.02
+"""Shares that count as all of it, and as none."""
+DOES = {
+    MeetingKind.RUNS_ON: "runs on {}",
+    MeetingKind.MIRRORED: "is mirrored {} (a chevron)",
+    MeetingKind.LEVEL: "is level {}",
+    MeetingKind.UPRIGHT: "meets in its upright lines {}",
+    MeetingKind.APART: "meets {}",
+}
+TURNED = "is turned by {:.0f}° from one side to the other {}"
+STOPS = "is on one side only {}, where it stops"
+
+Part = tuple[MeetingRun, ...]
+
+
+def is_good(m: SeamMeeting) -> bool:
+    """Tell whether the print meets along all of a seam."""
+    return m.share >= ALL
+
+
+def meeting_sentence(m: SeamMeeting, unit: Unit) -> str:
+    """Say how the print meets along a seam, in whole sentences, lengths in `unit`."""
+    first, *others = _clauses(m, unit)
+    said = f"{begun(m.seam)}: the {_subject(m)} {first}."
+    return " ".join((said, *(f"{begun(c)}." for c in others)))
+
+
+def meeting_line(m: SeamMeeting, unit: Unit) -> str:
+    """Say the same in one line that stands beside the seam's name."""
+    return "; ".join(_clauses(m, unit))
+
+
+def _subject(m: SeamMeeting) -> str:
+    """Name what meets: the border where nothing else is printed along the seam."""
+    return "border" if any(not r.printed for r in m.runs) else "print"
+
+
+def _clauses(m: SeamMeeting, unit: Unit) -> tuple[str, ...]:
+    """Return what there is to say of a seam: the first clause lacks its subject, others have it."""
+    first, *others = (*_meets(m, unit), *_broken(m, unit), *_apart(m, unit))
+    return (first, *(f"it {c}" for c in others), *_possible(m))
+
+
+def _meets(m: SeamMeeting, unit: Unit) -> Iterator[str]:
+    """Say in what way and where what crosses the seam meets, the longest parts first."""
+    parts = _parts(m, within=True)
+    if is_good(m):
+        runs = tuple(r for r in m.runs if r.within)
+        yield _filled(DOES[_kind(runs)], "all along" if _subject(m) == "print" else "")
+        for kind, share in m.shares.items():
+            if kind in WHOLE and HARDLY < share < ALL:
+                yield _filled(DOES[kind], f"along {share:.0%} of it")
+        return
+    said = []
+    for kind in DOES:
+        places = [_where(m, p, unit) for p in parts if _kind(p) is kind][:MOST_TOLD]
+        if places:
+            said.append(_filled(DOES[kind], listed(places)))
+    if said:
+        yield f"{listed(said)} ({m.share:.0%} of the seam)"
+
+
+def _broken(m: SeamMeeting, unit: Unit) -> Iterator[str]:
+    """Say where the print is turned, and where a border is on one side only."""
+    for kind, words in ((MeetingKind.TURNED, TURNED), (MeetingKind.STOPS, STOPS)):
+        parts = _parts(m, kind=kind)[:MOST_TOLD]
+        if not parts:
+            continue
+        everywhere = m.shares[kind] >= ALL and _subject(m) == "print"
+        where = "" if everywhere else listed([_where(m, p, unit) for p in parts])
+        angles = [m.turned_deg or 0.0] if kind is MeetingKind.TURNED else []
+        yield _filled(words, *angles, where)
+
+
+def _apart(m: SeamMeeting, unit: Unit) -> Iterator[str]:
+    """Say how far out it is at most, where it does not meet."""
+    if m.worst is None or is_good(m) or m.worst <= m.tolerance:
+        return
+    way = "vertically" if m.worst == m.level else "sideways" if m.worst == m.upright else ""
+    out = f"is up to {show_difference(m.worst, unit)} apart {way}".strip()
+    if _parts(m, within=True):
+        yield f"{out} elsewhere"
+    else:
+        yield f"{out} and meets {'nowhere' if m.share < HARDLY else 'only here and there'}"
+
+
+def _possible(m: SeamMeeting) -> Iterator[str]:
+    """Say whether another place of the pieces would let more of the seam meet."""
+    if is_good(m):
+        return
+    if m.as_good_as_can_be:
+        yield "with the pieces lying this way round, no other place would let more of it meet"
+    else:
+        yield f"with one piece laid elsewhere, {m.best.share:.0%} of it could meet"
+
+
+def _parts(
+    m: SeamMeeting, *, within: bool | None = None, kind: MeetingKind | None = None
+) -> list[Part]:
+    """Return the parts worth telling, the longest first: within the tolerance, or of one kind."""
+    parts: list[Part] = []
+    for wanted, part in groupby(m.runs, key=lambda r: within and r.within or r.kind is kind):
+        runs = tuple(part)
+        if wanted and runs[-1].high - runs[0].low >= SHORT_MM:
+            parts.append(runs)
+    return sorted(parts, key=lambda p: p[0].low - p[-1].high)
+
+
+def _kind(part: Sequence[MeetingRun]) -> MeetingKind:
+    """Return the best kind of meeting that holds for nearly all of a part."""
+    length = sum(r.length for r in part)
+    for kind in DOES:
+        counted = (kind,) if kind in WHOLE else (*WHOLE, kind)
+        if sum(r.length for r in part if r.kind in counted) >= ALL * length:
+            return kind
+    return MeetingKind.APART
+
+
+def _where(m: SeamMeeting, part: Part, unit: Unit) -> str:
+    """Say where a part of a seam lies: "from the hem to the bust dart"."""
+    low, high = part[0].low, part[-1].high
+    inside = [k for k in m.marks if low + NEAR_MM < k.at < high - NEAR_MM]
+    ends = _mark_at(m.marks, low), _mark_at(m.marks, high)
+    if ends == (None, None) and len(inside) == 1:
+        before, after = inside[0].at - low, high - inside[0].at
+        if abs(before - after) <= NEAR_MM:
+            return f"for {show_length(min(before, after), unit)} either side of {inside[0].name}"
+    return f"from {_place(m.marks, low, unit)} to {_place(m.marks, high, unit)}"
+
+
+def _mark_at(marks: Sequence[SeamMark], at: float) -> SeamMark | None:
+    nearest = min(marks, key=lambda k: abs(k.at - at))
+    return nearest if abs(nearest.at - at) <= NEAR_MM else None
+
+
+def _place(marks: Sequence[SeamMark], at: float, unit: Unit) -> str:
+    """Say a place of a seam by the mark nearest to it, seen from the seam's start."""
+    near = min(marks, key=lambda k: abs(k.at - at))
+    if _mark_at(marks, at):
+        return near.name
+    way = "before" if at < near.at else "beyond"
+    return f"{show_length(abs(at - near.at), unit)} {way} {near.name}"
+
+
+def _filled(words: str, *parts: object) -> str:
+    """Fill a sentence in; what has nothing to say leaves no gap."""
+    return " ".join(words.format(*parts).split()).replace(" ,", ",")
