@@ -62,7 +62,7 @@ def test_lay_json_holds_what_it_promises_and_shapely_agrees(book, tmp_path, caps
     code, _, _ = said(capsys, "lay", book, *FEW, "--json", file, "--quiet")
     data = json.loads(file.read_text())
     assert code == 0
-    assert data["format"] == "clothwright-lay/1"
+    assert data["format"] == "clothwright-lay/2"
     for key in (
         "plan",
         "seed",

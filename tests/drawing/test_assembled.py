@@ -15,7 +15,7 @@ from clothwright.demo.workbooks import DEMOS
 from clothwright.drawing.assembled import assembled
 from clothwright.drawing.flat import Garment, Part, resting
 from clothwright.geometry.path import polyline
-from clothwright.lay.match import seam_places
+from clothwright.lay.sewn import seam_places
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Cut, Edge, Piece
 from clothwright.pattern.refs import EdgeRef

@@ -18,7 +18,14 @@ from clothwright.drawing.garment import (
     view_picture,
 )
 from clothwright.geometry.vec import Vec
-from clothwright.lay.match import SeamMatch, Spot, placement_move
+from clothwright.lay.meeting.values import (
+    BestMeeting,
+    MeetingKind,
+    MeetingRun,
+    SeamMark,
+    SeamMeeting,
+)
+from clothwright.lay.sewn import placement_move
 from clothwright.picture.picture import DrawnRole, Fill, Stroke
 from clothwright.rules.weighing.laid import Laid
 from clothwright.units import Unit
@@ -66,7 +73,7 @@ def test_the_print_meets_at_a_matched_seam(laid: Laid) -> None:
 
 def test_what_is_seen_at_both_sides_of_a_matched_seam_is_one_phase(laid: Laid) -> None:
     """At a seam the lay matched, the two sides show the same place of the repeat within 0.1 mm."""
-    match = next(m for m in laid.matches if m.seam == "skirt centre back")
+    match = next(m for m in laid.meetings if m.seam == "skirt centre back")
     assert match.worst <= 0.1
     view = view_of(laid, "skirt", "back")
     placed = {p.shape: p for p in laid.lay.placements}
@@ -131,35 +138,44 @@ def test_a_piece_that_is_not_laid_is_an_outline(laid: Laid) -> None:
 
 
 def test_what_the_print_does_at_a_seam_is_said(laid: Laid) -> None:
-    """The worst side of each seam, in mm and in words; seams of other garments are left out."""
+    """The worse side of each seam, in sentences; seams of other garments are left out."""
     skirt = assembled(laid.pattern, laid.compiled)[1]
 
-    def match(seam: str, along: float, half: int, *, alike: bool = True) -> SeamMatch:
-        spot = Spot(at=0.0, along=along, across=None, border=None)
-        shapes = ("skirt front", "skirt back 1")
-        return SeamMatch(seam=seam, half=half, shapes=shapes, alike=alike, spots=(spot,))
+    def met(seam: str, half: int, kind: MeetingKind, worst: float) -> SeamMeeting:
+        run = MeetingRun(low=0.0, high=100.0, kind=kind, within=worst <= 2.0)
+        return SeamMeeting(
+            seam=seam,
+            half=half,
+            shapes=("skirt front", "skirt back 1"),
+            a_count=1,
+            length=100.0,
+            tolerance=2.0,
+            marks=(SeamMark(at=0.0, name="the hem"), SeamMark(at=100.0, name="the waist")),
+            sections=(),
+            runs=(run,),
+            worst=worst,
+            mean=worst,
+            level=worst,
+            upright=None,
+            best=BestMeeting(share=1.0, worst=0.0),
+        )
 
-    partly = match("centre", 8.0, 0)
-    near = replace(partly.spots[0], along=0.5)
+    good = met("side", 0, MeetingKind.LEVEL, 0.0)
     said = meeting_words(
         skirt,
         (
-            replace(partly, spots=(*partly.spots, near, near, near)),
-            match("side", 0.05, 0),
-            match("side", 4.0, 1),
-            match("yoke", 0.0, 0),
-            match("hip", 0.0, 0, alike=False),
-            replace(match("coat side", 9.0, 0), shapes=("coat front 1", "coat back")),
+            good,
+            met("side", 1, MeetingKind.APART, 4.0),
+            met("yoke", 0, MeetingKind.RUNS_ON, 0.0),
+            replace(good, seam="coat side", shapes=("coat front 1", "coat back")),
         ),
         Unit.cm,
     )
     assert said == (
         (
             "notice",
-            "Centre: the print is apart by up to 0.8 cm vertically. It meets along about 75% of "
-            "it.",
+            "Side: the print is up to 0.4 cm apart vertically and meets nowhere. With one piece "
+            "laid elsewhere, all of it could meet.",
         ),
-        ("notice", "Side: the print is apart by up to 0.4 cm vertically."),
-        ("good", "Yoke: the print meets all along."),
-        ("notice", "Hip: the two sides lie in different directions, the print stops."),
+        ("good", "Yoke: the print runs on all along."),
     )

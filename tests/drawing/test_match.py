@@ -5,10 +5,9 @@ from __future__ import annotations
 import pytest
 
 from clothwright.drawing.match import match_picture
-from clothwright.lay.match import match_seams
+from clothwright.lay.meeting.seams import meetings
 from clothwright.picture.picture import DrawnRole, Stroke, Text
-from clothwright.units import Unit
-from tests.lay.test_match import laid
+from tests.lay.test_sewn import laid
 
 
 @pytest.mark.parametrize("off", [0.0, 3.0, -7.5])
@@ -19,8 +18,8 @@ def test_the_step_at_the_line_is_the_difference(off):
     every 50 mm on either side.
     """
     pattern, compiled, lay = laid([(300.0, 300.0), (900.0 + off, 610.0), (1500.0, 990.0)])
-    match = match_seams(pattern, compiled, lay)[0]
-    picture = match_picture(pattern, compiled, lay, match, Unit.cm)
+    met = meetings(pattern, compiled, lay)[0]
+    picture = match_picture(pattern, compiled, lay, met)
     heights = {-1: [], 1: []}
     for item in picture.items:
         if isinstance(item, Stroke) and item.role is DrawnRole.LEVEL:
@@ -30,7 +29,5 @@ def test_the_step_at_the_line_is_the_difference(off):
     near = [min((r - lft for r in heights[1]), key=abs) for lft in heights[-1][1:-1]]
     assert near == pytest.approx([-off] * len(near), abs=1e-6)
     words = [i.words for i in picture.items if isinstance(i, Text)]
-    told = {3.0: "0.3 cm", -7.5: "0.8 cm"}
-    said = f"apart by at most {told[off]} vertically" if off else "meets"
-    assert f"side: {said}" in words
-    assert {"front", "back 1"} <= set(words)
+    assert f"side: meets along {0 if off else 100}%" in words
+    assert {"front", "back 1", "the hem", "the n notch"} <= set(words)

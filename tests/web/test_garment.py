@@ -37,7 +37,7 @@ def test_the_cut_page_shows_front_and_back(desk: Desk, laid: Laid) -> None:
     html = desk.client.get(CUT).text
     for words in ("Coat front", "Coat back", "Skirt front", "Skirt back"):
         assert f"<figcaption>{words}</figcaption>" in html
-    assert "Skirt centre back: the print meets all along." in html
+    assert "Skirt centre back: the border runs on." in html
     assert 'data-worn="skirt front"' in html
     assert "style=" not in html
     assert len(html.encode()) < MOST_BYTES

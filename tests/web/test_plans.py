@@ -69,7 +69,7 @@ def test_laid_it_says_what_a_maker_weighs(desk: Desk, lays: Lays) -> None:
     words = shown(desk)
     assert "Fits, " in words or "Does not fit" in words
     assert f"cost {laid.cost:.2f}" in words
-    assert "print matches vertically" in words
+    assert "print meets along" in words
     text = desk.client.get(f"{PLANS}?part=plans").text
     on_wool = [p for p in laid.lay.placements if p.region == "bordered wool"]
     assert text.count('class="r-piece"') >= 1

@@ -12,7 +12,7 @@ from clothwright.drawing.assembling import Making
 from clothwright.drawing.flat import Garment, Joined, named_view, resting
 from clothwright.lay.compiled import Compiled
 from clothwright.lay.copies import Copy
-from clothwright.lay.match import seam_places
+from clothwright.lay.sewn import seam_places
 from clothwright.pattern.pattern import Pattern
 
 PLACES = 60

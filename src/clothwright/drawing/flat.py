@@ -9,9 +9,9 @@ from clothwright.geometry.area import polygon_area
 from clothwright.geometry.transform import Transform, rotation_deg, translation
 from clothwright.geometry.vec import Vec
 from clothwright.lay.copies import Copy
-from clothwright.lay.match import placement_move
 from clothwright.lay.problem import Ring
 from clothwright.lay.result import Placement
+from clothwright.lay.sewn import placement_move
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.whole import unfolded
 

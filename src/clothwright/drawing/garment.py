@@ -10,17 +10,15 @@ from clothwright.geometry.path import ring_path
 from clothwright.geometry.transform import Transform, rotation_deg, translation
 from clothwright.geometry.vec import Vec
 from clothwright.lay.compiled import Compiled
-from clothwright.lay.match import SeamMatch
+from clothwright.lay.meeting.say import is_good, meeting_sentence
+from clothwright.lay.meeting.values import SeamMeeting, worse_of_each
 from clothwright.lay.result import Lay, Placement
 from clothwright.picture.picture import DrawnRole, Fill, Item, Picture, Stroke, Text
 from clothwright.units import Unit
-from clothwright.words import begun, is_met, show_difference
 
 ROOM_MM = 90.0
 """mm between the front and the back in one picture."""
 LETTERS_MM = 34.0
-NEAR_MM = 1.0
-"""A section of a seam where the print is apart by no more than this counts as meeting."""
 
 
 def place_on_cloth(placement: Placement) -> Transform:
@@ -92,34 +90,12 @@ def view_words(garment: Garment, view: View) -> str:
 
 
 def meeting_words(
-    garment: Garment, matches: Sequence[SeamMatch], unit: Unit
+    garment: Garment, meetings: Sequence[SeamMeeting], unit: Unit
 ) -> tuple[tuple[str, str], ...]:
-    """Return what the print does at every seam of a garment: "good" or "notice", and a sentence.
+    """Return what the print does at every seam of a garment: "good" or "notice", and sentences.
 
-    The worst of both sides of the body is told, in `unit`, at the stitching line.
+    The worse of both sides of the body is told, in `unit`, at the stitching line.
     """
     shapes = {p.shape for v in garment.views for p in v.parts}
-    worst: dict[str, SeamMatch] = {}
-    for m in matches:
-        if set(m.shapes) <= shapes:
-            old = worst.get(m.seam)
-            if old is None or (old.alike and (not m.alike or m.worst > old.worst)):
-                worst[m.seam] = m
-    return tuple(_meeting(m, unit) for m in worst.values())
-
-
-def _meeting(m: SeamMatch, unit: Unit) -> tuple[str, str]:
-    name = begun(m.seam)
-    if not m.alike:
-        return "notice", f"{name}: the two sides lie in different directions, the print stops."
-    if is_met(m.worst):
-        return "good", f"{name}: the print meets all along."
-    parts = [
-        f"{show_difference(mm, unit)} {way}"
-        for mm, way in ((m.level or 0.0, "vertically"), (m.upright or 0.0, "sideways"))
-        if not is_met(mm)
-    ]
-    counted = [s for s in m.spots if s.counts]
-    share = sum(s.worst <= NEAR_MM for s in counted) / len(counted) if counted else 0.0
-    some = f" It meets along about {share:.0%} of it." if 0.05 <= share < 0.995 else ""
-    return "notice", f"{name}: the print is apart by up to {' and '.join(parts)}.{some}"
+    mine = worse_of_each(m for m in meetings if set(m.shapes) <= shapes)
+    return tuple(("good" if is_good(m) else "notice", meeting_sentence(m, unit)) for m in mine)

@@ -17,10 +17,10 @@ from clothwright.geometry.vec import Vec
 from clothwright.lay.compiled import Compiled
 from clothwright.lay.copies import Copy
 from clothwright.lay.folded import Fold
-from clothwright.lay.match import placement_move
 from clothwright.lay.order import LayingStep, laying_list
 from clothwright.lay.problem import Ring
 from clothwright.lay.result import Lay, Placement
+from clothwright.lay.sewn import placement_move
 from clothwright.pattern.whole import unfolded
 from clothwright.picture.picture import DrawnRole, Fill, Item, Picture, Stroke, Text
 from clothwright.units import Unit

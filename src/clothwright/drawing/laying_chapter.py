@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from clothwright.drawing.arrange import side_by_side
 from clothwright.drawing.folded import folded_picture, sides
 from clothwright.drawing.lay import lay_picture
 from clothwright.drawing.match import match_picture
 from clothwright.lay.folded import Fold
-from clothwright.lay.match import SeamMatch, apart_words, worst_of_each
+from clothwright.lay.meeting.say import meeting_line, meeting_sentence
+from clothwright.lay.meeting.values import SeamMeeting, worse_of_each
 from clothwright.lay.order import laying_list
 from clothwright.picture.document import Block, Caution, Chapter, Illustration, Para, Points, Table
 from clothwright.rules.weighing.laid import Laid
@@ -134,39 +137,33 @@ def _fold_blocks(laid: Laid, fold: Fold, unit: Unit) -> tuple[Block, ...]:
 
 
 def _match_blocks(laid: Laid, cloth: str, unit: Unit) -> tuple[Block, ...]:
-    """Say how the print meets along each seam, and draw the seams whose sides lie alike."""
+    """Say how the print meets along each seam, and draw the seams along which any of it may."""
     placed = {p.shape: p.region for p in laid.lay.placements}
-    seen = [
-        m
-        for m in laid.matches
-        if placed[m.shapes[0]] == cloth and (not m.alike or any(s.counts for s in m.spots))
-    ]
+    seen = [m for m in laid.meetings if placed[m.shapes[0]] == cloth]
     if not seen:
         return ()
-    rows = tuple(_match_row(m, unit) for m in seen)
     table = Table(
-        head=("seam", "pieces", "the print", "on average"),
-        rows=rows,
+        head=("seam", "pieces", "the print", "meets along", "apart on average"),
+        rows=tuple(_match_row(m, unit) for m in seen),
         caption="How the print meets along each seam it crosses, at the stitching line",
-        figures=(3,),
+        figures=(3, 4),
     )
-    return (table, *_seam_pictures(laid, [m for m in seen if m.alike], unit))
+    return (table, *_seam_pictures(laid, [m for m in seen if m.worst is not None], unit))
 
 
-def _match_row(m: SeamMatch, unit: Unit) -> tuple[str, ...]:
+def _match_row(m: SeamMeeting, unit: Unit) -> tuple[str, ...]:
     pieces = ", ".join(dict.fromkeys(m.shapes))
-    if not m.alike:
-        return (m.seam, pieces, "lies in different directions", "")
-    return (m.seam, pieces, apart_words(m, unit), show_difference(m.mean, unit, none=""))
+    mean = "" if m.mean is None else show_difference(m.mean, unit, none="")
+    return (m.seam, pieces, meeting_line(m, unit), f"{m.share:.0%}", mean)
 
 
-def _seam_pictures(laid: Laid, alike: list[SeamMatch], unit: Unit) -> tuple[Block, ...]:
+def _seam_pictures(laid: Laid, seen: Sequence[SeamMeeting], unit: Unit) -> tuple[Block, ...]:
     """Return one picture a seam, both edges laid together."""
-    shown = worst_of_each(alike)
+    shown = worse_of_each(seen)
     if not shown:
         return ()
-    pictures = [match_picture(laid.pattern, laid.compiled, laid.lay, m, unit) for m in shown]
-    words = "; ".join(f"{m.seam}, {apart_words(m, unit)}" for m in shown)
+    pictures = [match_picture(laid.pattern, laid.compiled, laid.lay, m) for m in shown]
+    words = " ".join(meeting_sentence(m, unit) for m in shown)
     row = side_by_side(pictures, widest=1400.0, title="Seams laid together", gap=60.0)
     caption = "Both edges of each seam laid together: a step at the line is the difference itself"
-    return (Illustration(picture=row, alt=f"Seams laid together: {words}.", caption=caption),)
+    return (Illustration(picture=row, alt=f"Seams laid together. {words}", caption=caption),)

@@ -10,12 +10,14 @@ from clothwright.cloth.cloth import Cloth
 from clothwright.geometry.path import polyline, rectangle
 from clothwright.geometry.vec import Vec
 from clothwright.lay.compiled import Compiled
-from clothwright.lay.match import SeamMatch, along_seam, apart_words
+from clothwright.lay.meeting.values import SeamMeeting
 from clothwright.lay.result import Lay
+from clothwright.lay.sewn import joins_of, sewn
 from clothwright.pattern.pattern import Pattern
 from clothwright.picture.picture import DrawnRole, Fill, Item, Picture, Stroke, Text
-from clothwright.units import Unit
 
+STEP_MM = 2.0
+"""mm between the places along a seam where it is drawn, at most."""
 SIDE_MM = 60.0
 """mm of each piece shown beside the seam."""
 LETTERS_MM = 9.0
@@ -23,49 +25,60 @@ LETTERS_MM = 9.0
 Walked = Sequence[tuple[float, Vec]]
 
 
-def match_picture(
-    pattern: Pattern, compiled: Compiled, lay: Lay, match: SeamMatch, unit: Unit
-) -> Picture:
+def match_picture(pattern: Pattern, compiled: Compiled, lay: Lay, met: SeamMeeting) -> Picture:
     """Return the seam as a line upwards from its start, side a on its left, side b on its right.
 
     Bands of a border and lines of a repeat are drawn on each side where they cross the stitching
     line, true to scale along the seam (mm), so that a step at the line is the difference itself.
-    What it is at most is said in `unit`.
+    Above stands along how much of it what crosses the seam meets.
     """
-    walked = along_seam(pattern, compiled, lay, match)
-    placed = {p.shape: p.region for p in lay.placements}
-    cloth = compiled.cloth(placed[match.shapes[0]])
-    length, size = walked[-1][0], LETTERS_MM
+    placed = {p.shape: p for p in lay.placements}
+    join = next(
+        j
+        for j in joins_of(pattern, compiled, placed)
+        if (j.seam.name, j.half) == (met.seam, met.half)
+    )
+    both = sewn(pattern, compiled, placed, join, step=STEP_MM)
+    cloth = compiled.cloth(placed[met.shapes[0]].region)
+    length, size = met.length, LETTERS_MM
     items: list[Item] = []
-    for sign, side in (
-        (-1.0, [(s, a) for s, a, _ in walked]),
-        (1.0, [(s, b) for s, _, b in walked]),
-    ):
+    for sign, laid in ((-1.0, both.a), (1.0, both.b)):
+        points = laid.points.tolist()
+        side = [(s, Vec(x, y)) for s, (x, y) in zip(both.at.tolist(), points, strict=True)]
         items.append(
             Fill(path=rectangle((0.0, 0.0), (sign * SIDE_MM, length)), role=DrawnRole.PIECE)
         )
         items.extend(_bands(side, cloth, sign))
         items.extend(_lines(side, cloth, sign))
     items.append(Stroke(path=polyline(((0.0, 0.0), (0.0, length))), role=DrawnRole.STITCH))
-    half = len(match.shapes) // 2 or 1
-    names = (", ".join(match.shapes[:half]), ", ".join(match.shapes[half:]))
+    names = (", ".join(met.shapes[: met.a_count]), ", ".join(met.shapes[met.a_count :]))
     for words, x, anchor in ((names[0], -4.0, "end"), (names[1], 4.0, "start")):
         items.append(
             Text(
                 words=words, at=Vec(x, -1.6 * size), size=size, role=DrawnRole.LABEL, anchor=anchor
             )
         )
-    worst = f"{match.seam}: {apart_words(match, unit)}"
-    items.append(
+    items += _told(met)
+    return Picture(items=tuple(items), title=f"The print at the {met.seam}")
+
+
+def _told(met: SeamMeeting) -> list[Item]:
+    """Return the name of the seam with how much of it meets, above, and its marks on the right."""
+    size = LETTERS_MM
+    words = f"{met.seam}: meets along {met.share:.0%}"
+    out: list[Item] = [
         Text(
-            words=worst,
-            at=Vec(0.0, length + size),
+            words=words,
+            at=Vec(0.0, met.length + size),
             size=size,
             role=DrawnRole.MEASURE,
             anchor="middle",
         )
-    )
-    return Picture(items=tuple(items), title=f"The print at the {match.seam}")
+    ]
+    for mark in met.marks:
+        at = Vec(SIDE_MM + 4.0, mark.at - size / 3)
+        out.append(Text(words=mark.name, at=at, size=size, role=DrawnRole.LABEL))
+    return out
 
 
 def _bands(side: Walked, cloth: Cloth, sign: float) -> list[Item]:

@@ -11,8 +11,8 @@ from clothwright.drawing.piece import stitching_lines
 from clothwright.geometry.path import ring_path
 from clothwright.geometry.transform import rotation_deg
 from clothwright.lay.compiled import Compiled
-from clothwright.lay.match import placement_move
 from clothwright.lay.result import Placement
+from clothwright.lay.sewn import placement_move
 from clothwright.pattern.whole import unfolded
 from clothwright.picture.picture import DrawnRole, Fill, Item, Picture, Stroke
 

@@ -114,7 +114,7 @@ def worn(laid: Laid, unit: Unit, *, key: str) -> Worn:
                     _view(garment, view, placed, ids, f"{key}-{n}-{view.name}")
                     for view in garment.views
                 ),
-                meets=meeting_words(garment, laid.matches, unit),
+                meets=meeting_words(garment, laid.meetings, unit),
                 notes=garment.notes,
             )
             for n, garment in enumerate(garments)

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from clothwright.geometry.vec import Vec
 from clothwright.lay.compiled import Compiled
-from clothwright.lay.match import placement_move
 from clothwright.lay.result import Lay
+from clothwright.lay.sewn import placement_move
 from clothwright.units import Unit
 from clothwright.words import show_length
 

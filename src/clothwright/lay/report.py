@@ -7,16 +7,16 @@ from collections.abc import Mapping
 from clothwright.cloth.cloth import Cloth
 from clothwright.lay.compiled import Compiled
 from clothwright.lay.judge import residuals
-from clothwright.lay.match import SeamMatch
+from clothwright.lay.meeting.values import SeamMark, SeamMeeting
 from clothwright.lay.problem import Ring
 from clothwright.lay.result import Lay
 
-FORMAT = "clothwright-lay/1"
+FORMAT = "clothwright-lay/2"
 """Name and version of the form; the number rises when a reader would have to change."""
 
 
 def lay_report(
-    compiled: Compiled, lay: Lay, *, plan: str, matches: tuple[SeamMatch, ...] = ()
+    compiled: Compiled, lay: Lay, *, plan: str, meetings: tuple[SeamMeeting, ...] = ()
 ) -> dict[str, object]:
     """Return the lay as plain data. Lengths in mm, x along the selvedge from the cut end."""
     left = residuals(compiled.problem, lay)
@@ -57,7 +57,7 @@ def lay_report(
         ],
         "fits": lay.fits,
         "short_by_mm": None if lay.short_by is None else round(lay.short_by, 4),
-        "seams": [_seam(m) for m in matches],
+        "seams": [_seam(m) for m in meetings],
         "notes": list(compiled.notes),
     }
 
@@ -114,19 +114,44 @@ def _rounded(value: float | None) -> float | None:
     return None if value is None else round(value, 3)
 
 
-def _seam(match: SeamMatch) -> Mapping[str, object]:
+def _seam(m: SeamMeeting) -> Mapping[str, object]:
     return {
-        "seam": match.seam,
-        "half": match.half,
-        "shapes": list(match.shapes),
-        "alike": match.alike,
-        "worst_mm": round(match.worst, 3) if match.alike else None,
-        "level_mm": _rounded(match.level),
-        "upright_mm": _rounded(match.upright),
-        "mean_mm": round(match.mean, 3) if match.alike else None,
-        "notches": [
-            {"name": s.notch, "at_mm": round(s.at, 2), "differs_mm": round(s.worst, 3)}
-            for s in match.spots
-            if s.notch
+        "seam": m.seam,
+        "half": m.half,
+        "shapes": list(m.shapes),
+        "length_mm": round(m.length, 2),
+        "tolerance_mm": m.tolerance,
+        "kind": m.kind.value,
+        "share": round(m.share, 4),
+        "shares": {kind.value: round(share, 4) for kind, share in m.shares.items()},
+        "turned_deg": _rounded(m.turned_deg),
+        "stops_mm": round(m.stops_mm, 2),
+        "worst_mm": _rounded(m.worst),
+        "mean_mm": _rounded(m.mean),
+        "level_mm": _rounded(m.level),
+        "upright_mm": _rounded(m.upright),
+        "best": {"share": round(m.best.share, 4), "worst_mm": round(m.best.worst, 3)},
+        "marks": [_mark(mark) for mark in m.marks],
+        "sections": [
+            {
+                "start": _mark(s.start),
+                "end": _mark(s.end),
+                "kind": s.kind.value,
+                "share": round(s.share, 4),
+            }
+            for s in m.sections
+        ],
+        "runs": [
+            {
+                "from_mm": round(r.low, 2),
+                "to_mm": round(r.high, 2),
+                "kind": r.kind.value,
+                "within": r.within,
+            }
+            for r in m.runs
         ],
     }
+
+
+def _mark(mark: SeamMark) -> Mapping[str, object]:
+    return {"name": mark.name, "at_mm": round(mark.at, 2)}

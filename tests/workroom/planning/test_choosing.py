@@ -106,26 +106,24 @@ def test_all_plans_are_laid_and_sound():
 
 
 def test_a_plan_beaten_in_every_respect_is_named():
-    """The same length with fewer wishes granted is beaten; a shorter one with fewer is not."""
+    """The same lay with fewer wishes granted is beaten; a shorter one, or a truer one, is not.
+
+    The front's hem on the border turns it against the backs: their seams do not meet at all, and
+    that is no match of 0 mm.
+    """
     own = book(Plan(name="1", rules=(FRONT,)))
     more, less = choose(own, wishes_of(own), seconds=LONG_S, rounds=ROUNDS)[:2]
     more, less = (more, less) if more.wishes else (less, more)
-    same = replace(
-        less,
-        laid=replace(
-            less.laid,
-            lay=replace(less.laid.lay, used=more.laid.lay.used, short_by=more.laid.lay.short_by),
-        ),
-    )
+    same = replace(less, laid=replace(more.laid, plan=less.laid.plan))
     beaten = {c.wishes: c.beaten_by for c in weighed([more, same])}
     assert beaten == {("front hem",): "", (): more.laid.plan.name}
-    short = replace(
-        less,
-        laid=replace(
-            less.laid, lay=replace(less.laid.lay, used={"c": more.laid.lay.used["c"] - 100.0})
-        ),
-    )
+    lay = more.laid.lay
+    shorter = replace(lay, used={"c": lay.used["c"] - 100.0})
+    short = replace(same, laid=replace(same.laid, lay=shorter))
     assert {c.beaten_by for c in weighed([more, short])} == {""}
+    as_long = replace(less.laid.lay, used=lay.used, short_by=lay.short_by)
+    truer = replace(less, laid=replace(less.laid, lay=as_long))
+    assert {c.beaten_by for c in weighed([more, truer])} == {""}
 
 
 def test_phase_rules_follow_their_piece():

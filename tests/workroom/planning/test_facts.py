@@ -57,10 +57,10 @@ def test_cloth_to_buy_is_said_as_shops_cut_it() -> None:
 
 
 def test_what_is_met_is_no_number() -> None:
-    """Rules that are kept are kept, not met within 0.00; a print that meets says yes."""
+    """Rules that are kept are kept, not met within 0.00; a print that meets is said to."""
     words = said(Unit.inch)
     assert words["your rules"] == KEPT
-    assert words["print matches vertically"] == "yes"
+    assert words["print meets along"] == "all the seams it crosses"
     assert not any("0.00" in w or "mm" in w for w in words.values())
 
 

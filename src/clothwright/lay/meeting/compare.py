@@ -184,11 +184,13 @@ def _two_borders(
 class MustMeet(NamedTuple):
     """What must meet at every place: (n, 2), whether bars of each axis cross the seam there.
 
-    height: (n,) the axis of the cloth along which the body's height runs on side a.
+    height: (n,) the axis of the cloth along which the body's height runs on side a. slanting: (n,)
+    on the bias: no axis is the body's, and what meets is level.
     """
 
-    axes: NDArray[np.bool_]
+    axes: Flags
     height: NDArray[np.intp]
+    slanting: Flags
 
 
 def asked(heading: Numbers, turn_deg: Numbers) -> MustMeet:
@@ -202,8 +204,9 @@ def asked(heading: Numbers, turn_deg: Numbers) -> MustMeet:
     rises = np.abs(np.cos(heading - np.radians(turn_deg))) >= np.cos(np.pi / 4) - 1e-9
     axes = np.zeros((len(heading), 2), dtype=bool)
     axes[np.arange(len(heading)), np.where(rises, height, 1 - height)] = True
-    axes[np.abs(off) > BIAS_DEG] = True
-    return MustMeet(axes, height)
+    slanting = np.abs(off) > BIAS_DEG
+    axes[slanting] = True
+    return MustMeet(axes, height, slanting)
 
 
 class MeetingPlaces(NamedTuple):
@@ -245,9 +248,12 @@ def _compared_in(patch: Patch, wanted: MustMeet, tolerance: float) -> MeetingPla
     gap = np.min([missed_of(_bars(m), axes) for m in patch.missed], axis=0)
     kind = np.full(len(height), NUMBER[MeetingKind.APART])
     kind[np.isinf(gap)] = NUMBER[MeetingKind.TURNED]
-    slanting = axes.all(axis=1)
-    kind[~slanting & (upright <= tolerance)] = NUMBER[MeetingKind.UPRIGHT]
-    kind[np.where(slanting, gap, level) <= tolerance] = NUMBER[MeetingKind.LEVEL]
+    slanting = wanted.slanting[patch.where]
+    level[slanting], upright[slanting] = np.nan, np.nan
+    sideways = upright <= tolerance
+    kind[sideways] = NUMBER[MeetingKind.UPRIGHT]
+    kind[(level <= tolerance) & (axes[row, height] | ~sideways)] = NUMBER[MeetingKind.LEVEL]
+    kind[slanting & (gap <= tolerance)] = NUMBER[MeetingKind.LEVEL]
     for whole, mirrors in ((MeetingKind.MIRRORED, True), (MeetingKind.RUNS_ON, False)):
         for m in patch.missed if patch.whole else ():
             if m.mirrors is mirrors:

@@ -1,4 +1,4 @@
-"""How the print meets along a seam, in sentences: in what way, where, how far out; what could be."""
+"""How the print meets along a seam, in sentences: in what way, where, and how far out."""
 
 from __future__ import annotations
 
@@ -19,13 +19,13 @@ ALL, HARDLY = 0.98, 0.02
 """Shares that count as all of it, and as none."""
 DOES = {
     MeetingKind.RUNS_ON: "runs on {}",
-    MeetingKind.MIRRORED: "is mirrored {} (a chevron)",
+    MeetingKind.MIRRORED: "is mirrored as a chevron {}",
     MeetingKind.LEVEL: "is level {}",
     MeetingKind.UPRIGHT: "meets in its upright lines {}",
     MeetingKind.APART: "meets {}",
 }
 TURNED = "is turned by {:.0f}° from one side to the other {}"
-STOPS = "is on one side only {}, where it stops"
+STOPS = "stops {}, as one side has the border and the other does not"
 
 Part = tuple[MeetingRun, ...]
 
@@ -63,16 +63,16 @@ def _meets(m: SeamMeeting, unit: Unit) -> Iterator[str]:
     parts = _parts(m, within=True)
     if is_good(m):
         runs = tuple(r for r in m.runs if r.within)
-        yield _filled(DOES[_kind(runs)], "all along" if _subject(m) == "print" else "")
-        for kind, share in m.shares.items():
-            if kind in WHOLE and HARDLY < share < ALL:
-                yield _filled(DOES[kind], f"along {share:.0%} of it")
+        said = [_filled(DOES[_kind(runs)], "all along" if _subject(m) == "print" else "")]
+        more = {k: share for k, share in m.shares.items() if k in WHOLE and HARDLY < share < ALL}
+        said += [_filled(DOES[kind], f"along {share:.0%} of it") for kind, share in more.items()]
+        yield listed(said)
         return
     said = []
-    for kind in DOES:
+    for kind, does in DOES.items():
         places = [_where(m, p, unit) for p in parts if _kind(p) is kind][:MOST_TOLD]
         if places:
-            said.append(_filled(DOES[kind], listed(places)))
+            said.append(_filled(does, listed(places)))
     if said:
         yield f"{listed(said)} ({m.share:.0%} of the seam)"
 
@@ -108,7 +108,8 @@ def _possible(m: SeamMeeting) -> Iterator[str]:
     if m.as_good_as_can_be:
         yield "with the pieces lying this way round, no other place would let more of it meet"
     else:
-        yield f"with one piece laid elsewhere, {m.best.share:.0%} of it could meet"
+        share = "all" if m.best.share >= ALL else f"{m.best.share:.0%}"
+        yield f"with one piece laid elsewhere, {share} of it could meet"
 
 
 def _parts(
@@ -116,7 +117,7 @@ def _parts(
 ) -> list[Part]:
     """Return the parts worth telling, the longest first: within the tolerance, or of one kind."""
     parts: list[Part] = []
-    for wanted, part in groupby(m.runs, key=lambda r: within and r.within or r.kind is kind):
+    for wanted, part in groupby(m.runs, key=lambda r: (within and r.within) or r.kind is kind):
         runs = tuple(part)
         if wanted and runs[-1].high - runs[0].low >= SHORT_MM:
             parts.append(runs)

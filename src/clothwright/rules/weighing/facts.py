@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator
 
 from clothwright.lay.leftover import bias_yield
-from clothwright.lay.match import SeamMatch, apart_words, worst_of_each
 from clothwright.lay.result import Lay
+from clothwright.rules.weighing.fact import Fact
 from clothwright.rules.weighing.hems import hems_against_borders
 from clothwright.rules.weighing.laid import BIAS_MM, Laid
+from clothwright.rules.weighing.print_facts import print_facts
 from clothwright.units import Unit
 from clothwright.words import (
     is_met,
@@ -27,15 +27,6 @@ WHOLE = "\u00a0"
 """A space that a line is not broken at."""
 KEPT = "All your rules are kept."
 NEAREST = "Kept as far as they go together."
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Fact:
-    """One thing to weigh. short: it stands on a plan's card too, not only in the whole table."""
-
-    label: str
-    words: str
-    short: bool = False
 
 
 def best_words(lay: Lay | None, unit: Unit) -> str:
@@ -72,7 +63,7 @@ def facts(laid: Laid, unit: Unit, currency: str) -> tuple[Fact, ...]:
         *_cloths(laid, unit),
         *_spare(laid, unit),
         *_rules(laid, unit),
-        *_print(laid.matches, unit),
+        *print_facts(laid.meetings, unit),
         *_grain(laid),
         *_cost(laid, currency),
     )
@@ -130,26 +121,6 @@ def _rules(laid: Laid, unit: Unit) -> Iterator[Fact]:
     hems = " ".join(say(words, unit) for words in hems_against_borders(laid))
     if hems:
         yield Fact(label="hems on the border", words=hems, short=True)
-
-
-def _print(matches: Sequence[SeamMatch], unit: Unit) -> Iterator[Fact]:
-    """Yield how the print meets: over all seams, then seam by seam, the worst first."""
-    crossed = [m for m in matches if m.alike and any(s.counts for s in m.spots)]
-    for label, apart in (
-        ("print matches vertically", {m.seam: m.level for m in crossed}),
-        ("print matches sideways", {m.seam: m.upright for m in crossed}),
-    ):
-        known = {seam: mm for seam, mm in apart.items() if mm is not None}
-        if known:
-            seam = max(known, key=lambda s: known[s])
-            words = show_difference(known[seam], unit, none="yes")
-            met = is_met(known[seam])
-            yield Fact(label=label, words=words if met else f"within {words} ({seam})", short=True)
-    for m in worst_of_each(crossed):
-        yield Fact(label=f"print at the {m.seam}", words=apart_words(m, unit))
-    broken = dict.fromkeys(m.seam for m in matches if not m.alike)
-    if broken:
-        yield Fact(label="print stops at", words=listed(tuple(broken)), short=True)
 
 
 def _grain(laid: Laid) -> Iterator[Fact]:

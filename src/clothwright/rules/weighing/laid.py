@@ -14,7 +14,8 @@ from clothwright.lay.fold_search import with_folds
 from clothwright.lay.folded import Fold
 from clothwright.lay.judge import judge, residuals
 from clothwright.lay.leftover import Rest, bias_yield, largest_rest
-from clothwright.lay.match import SeamMatch, match_seams
+from clothwright.lay.meeting.seams import meetings
+from clothwright.lay.meeting.values import SeamMeeting
 from clothwright.lay.problem import CutTogether, LayProblem
 from clothwright.lay.report import lay_report
 from clothwright.lay.result import Lay
@@ -60,9 +61,9 @@ class Laid:
         return residuals(self.compiled.problem, self.lay)
 
     @cached_property
-    def matches(self) -> tuple[SeamMatch, ...]:
-        """How the print meets along every seam it crosses."""
-        return match_seams(self.pattern, self.compiled, self.lay)
+    def meetings(self) -> tuple[SeamMeeting, ...]:
+        """How the print meets along every seam it crosses, on both sides of the body."""
+        return meetings(self.pattern, self.compiled, self.lay)
 
     @property
     def laid_cloths(self) -> tuple[Cloth, ...]:
@@ -151,7 +152,7 @@ class Laid:
     def report(self) -> dict[str, object]:
         """The lay as plain data (docs/lay-json.md)."""
         return {
-            **lay_report(self.compiled, self.lay, plan=self.plan.name, matches=self.matches),
+            **lay_report(self.compiled, self.lay, plan=self.plan.name, meetings=self.meetings),
             "digest": self.mark,
             "folds": [asdict(fold) for fold in self.folds],
             "faults": [f.code for f in self.faults],

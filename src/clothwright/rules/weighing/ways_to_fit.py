@@ -23,6 +23,7 @@ from clothwright.rules.weighing.concessions import (
     together,
 )
 from clothwright.rules.weighing.laid import Laid, digest, short_cloths
+from clothwright.rules.weighing.print_facts import print_cost
 from clothwright.units import Unit
 from clothwright.words import Sentence, listed, say, to_buy
 
@@ -106,7 +107,7 @@ class WayToFit:
         out = [s for c in self.given for s in c.look]
         if self.edit.changes:
             out.append(STEPS)
-        out += _print_cost(self.before, self.laid)
+        out += print_cost(self.before.meetings, self.laid.meetings)
         off = [n for n in self.laid.off_grain if n not in self.before.off_grain]
         if off:
             out.append((f"cut across the grain: {listed(off)}",))
@@ -437,28 +438,6 @@ def _short_name(given: Sequence[Concession]) -> str:
 
 
 # --- what it costs ------------------------------------------------------------------------------
-
-
-def _print_cost(before: Laid, after: Laid) -> list[Sentence]:
-    """Say where the print meets worse than it did, and where it no longer runs on at all."""
-    was = _worst(before)
-    out: list[Sentence] = []
-    for seam, (alike, worst) in _worst(after).items():
-        old = was.get(seam)
-        if not alike:
-            if old is not None and old[0]:
-                out.append((f"the print stops at the {seam}",))
-        elif worst > (old[1] if old is not None and old[0] else 0.0) + SEEN_MM:
-            out.append((f"at the {seam} the print differs by up to ", worst))
-    return out
-
-
-def _worst(laid: Laid) -> dict[str, tuple[bool, float]]:
-    out: dict[str, tuple[bool, float]] = {}
-    for m in laid.matches:
-        alike, worst = out.get(m.seam, (True, 0.0))
-        out[m.seam] = (alike and m.alike, max(worst, m.worst))
-    return out
 
 
 def _more_to_buy(before: Laid, after: Laid, unit: Unit) -> list[Sentence]:

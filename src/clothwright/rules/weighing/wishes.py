@@ -17,6 +17,7 @@ from clothwright.rules.names import pieces_of
 from clothwright.rules.order import in_order
 from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.rules.weighing.laid import Laid
+from clothwright.rules.weighing.print_facts import missing_mm
 
 MOST_WISHES = 6
 """More wishes would make more plans than anybody can weigh."""
@@ -148,5 +149,5 @@ def _used(c: WishedPlan) -> float:
 
 
 def _apart(c: WishedPlan) -> float:
-    """Largest difference in height where the print runs on from piece to piece, mm."""
-    return max((m.level or 0.0 for m in c.laid.matches if m.alike), default=0.0)
+    """Length of the seams along which the print does not meet, mm."""
+    return missing_mm(c.laid.meetings)

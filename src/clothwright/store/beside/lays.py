@@ -9,7 +9,6 @@ from typing import Any, ClassVar
 
 from clothwright.errors import Said
 from clothwright.lay.folded import Fold
-from clothwright.lay.report import FORMAT
 from clothwright.store.beside.kept import read_kept, sound, write_plain
 from clothwright.store.beside.places import lay_file, ways_file
 
@@ -33,7 +32,7 @@ class KeptLay:
     digest: of the problem it was laid for. short_by_mm: mm that are missing, None when it fits.
     """
 
-    FORMAT: ClassVar[str] = FORMAT
+    FORMAT: ClassVar[str] = "clothwright-lay/1"
     digest: str
     placements: tuple[KeptPlace, ...]
     unplaced: Mapping[str, Said]
@@ -68,8 +67,11 @@ def kept_lay(folder: Path, plan: str) -> KeptLay | None:
 
 
 def keep_lay(folder: Path, plan: str, report: Mapping[str, object]) -> None:
-    """Keep a lay of a plan, as its report has it. Raises BadInput."""
-    write_plain(lay_file(folder, plan), KeptLay, report)
+    """Keep a lay of a plan, as its report has it. Raises BadInput.
+
+    Its format is that of what is read again, which the rest of the report does not change.
+    """
+    write_plain(lay_file(folder, plan), KeptLay, {**report, "format": KeptLay.FORMAT})
 
 
 def kept_ways(folder: Path, plan: str) -> KeptWays | None:

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 
 from clothwright.drawing.lay import ROOM_MM
 from clothwright.drawing.small_lay import SmallLay, shown_small
-from clothwright.rules.weighing.facts import Fact, facts, fit_and_spare
+from clothwright.rules.weighing.fact import Fact
+from clothwright.rules.weighing.facts import facts, fit_and_spare
 from clothwright.rules.weighing.laid import Laid
 from clothwright.store import Opened
 from clothwright.units import Unit

@@ -39,9 +39,9 @@ def choice_table(book: Workbook, laid: Sequence[Laid]) -> Table:
                 one.plan.name,
                 said["does it fit?"],
                 ", ".join(show_length(one.lay.used[n], book.unit) for n in hand),
-                said.get("print matches vertically", "–"),
+                said.get("print meets along", "–"),
                 said["cut across the grain"],
             )
         )
-    head = ("plan", "does it fit?", "length used", "print matches vertically", "across the grain")
+    head = ("plan", "does it fit?", "length used", "print meets along", "across the grain")
     return Table(head=head, rows=tuple(rows), figures=(2,))
