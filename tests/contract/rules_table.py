@@ -18,6 +18,7 @@ from clothwright.lay import problem as put
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Dart
 from clothwright.rules.kinds.at_phase import AtPhase
+from clothwright.rules.kinds.chevron import Chevron
 from clothwright.rules.kinds.clear import Clear
 from clothwright.rules.kinds.cut_from import CutFrom
 from clothwright.rules.kinds.figure_centred import FigureCentred
@@ -125,6 +126,14 @@ ROWS: tuple[Row, ...] = (
         wrong=(("point", {"point": "lower right"}),),
         against=MeetsDart(piece="front", point="bust dart point"),
         binds=True,
+    ),
+    Row(
+        rule=Chevron(
+            piece_a="back", point_a="hem end", piece_b="back", point_b="hem end", bias=True
+        ),
+        says="the print meets as in a mirror at back, hem end, and its twin, both on the bias",
+        asks=(put.MirrorPhase, put.SamePhase),
+        wrong=(("bias", {"piece_a": "front"}),),
     ),
     Row(
         rule=AtPhase(

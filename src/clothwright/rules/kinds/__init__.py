@@ -6,6 +6,7 @@ from typing import Any
 
 from clothwright.rules.kinds import (
     at_phase,
+    chevron,
     clear,
     cut_from,
     figure_centred,
@@ -28,6 +29,7 @@ RULES: tuple[RuleKind[Any], ...] = (
     meets_dart.RULE,
     at_phase.RULE,
     mirrored.RULE,
+    chevron.RULE,
     figure_centred.RULE,
     figure_whole.RULE,
     clear.RULE,
