@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from dataclasses import replace
 from typing import Any, TypedDict
 
 from clothwright.errors import Sentence
+from clothwright.rules.plan import PlacingRule
+from clothwright.rules.rule import Loosened
 from clothwright.rules.table import Lying
 from clothwright.units.params import param
 
@@ -62,3 +66,27 @@ def on_body(at: Lying, axis: str, lower: float, higher: float, aside: float) -> 
     if (axis == "along") == at.crosswise:
         return evenly(aside)
     return Missable(least=-lower, most=higher)
+
+
+# --- what may be given to a rule that has none ----------------------------------------------------
+
+INCH = 25.4
+WAYS = {
+    "height": (("lower", "higher"), INCH / 2, "lie up to ", " lower or higher"),
+    "side": (("aside",), INCH / 4, "lie up to ", " to either side"),
+    "apart": (("within",), INCH / 8, "be up to ", " apart"),
+}
+"""Fields that are set, to how many mm, and the words before and behind (sizes: common practice)."""
+
+
+def looser(rule: PlacingRule, what: str, *ways: str) -> Iterator[Loosened]:
+    """Yield a rule with room (mm) in each of these ways in which it has none. what: it is about."""
+    for way in ways:
+        names, mm, before, behind = WAYS[way]
+        if not any(getattr(rule, name) for name in names):
+            yield Loosened(
+                rule=replace(rule, **dict.fromkeys(names, mm)),
+                way=way,
+                what=(f"let {what} {before}", mm, behind),
+                look=(f"{what} may {before}", mm, behind),
+            )

@@ -96,6 +96,19 @@ PRINTED = Ask(
 """A piece that is cut from a cloth with a print."""
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Loosened:
+    """A rule that is kept, with room to be missed. way: tells it from others of the rule.
+
+    what: in the maker's words; look: what is seen of it. Lengths in mm.
+    """
+
+    rule: PlacingRule
+    way: str
+    what: Sentence
+    look: Sentence
+
+
 def clearance() -> Any:
     """Declare by how much a rule keeps something clear, mm."""
     return param(
@@ -112,6 +125,10 @@ def _nothing(rule: Any, table: CuttingTable) -> Iterator[Any]:  # noqa: ARG001
     return iter(())
 
 
+def _none_looser(rule: Any) -> Iterator[Any]:  # noqa: ARG001
+    return iter(())
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RuleKind(Generic[R]):
     """One kind of placing rule. params: a frozen dataclass declared with `units.params.param`.
@@ -124,6 +141,7 @@ class RuleKind(Generic[R]):
     every cloth there is. turns: how a copy on a cloth may lie, None when the rule says nothing of
     it; of several rules that speak, the one with the least `rank` counts.
     on_print: it is about the print, so cloth without that print sets the piece free.
+    loosened: the rule with room to be missed, where it has none.
     dropped: what leaving the rule out means, and what it costs in look; None where that is no
     choice. divides: a piece cut in two leaves it standing for its parts. against: tells whether two
     rules of the kind cannot both hold.
@@ -140,6 +158,7 @@ class RuleKind(Generic[R]):
     turns: Callable[[R, Copy, Cloth], Turns | None] | None = None
     rank: int = 9
     on_print: bool = False
+    loosened: Callable[[R], Iterable[Loosened]] = _none_looser
     dropped: Callable[[R], tuple[Said, Said]] | None = None
     divides: bool = True
     against: Callable[[R, R], bool] | None = None

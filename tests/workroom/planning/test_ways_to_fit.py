@@ -16,12 +16,19 @@ from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Level, Role
 from clothwright.pattern.refs import parse_edge
+from clothwright.rules.kinds.at_phase import AtPhase
 from clothwright.rules.kinds.cut_from import CutFrom
 from clothwright.rules.kinds.meets import Meets
 from clothwright.rules.kinds.on_border import OnBorder
 from clothwright.rules.kinds.on_grain import OnGrain
 from clothwright.rules.plan import Plan
-from clothwright.rules.weighing.concessions import Amendment, concessions, facing_names, groups
+from clothwright.rules.weighing.concessions import (
+    Amendment,
+    concessions,
+    facing_names,
+    groups,
+    together,
+)
 from clothwright.rules.weighing.laid import short_cloths
 from clothwright.store import create, load
 from clothwright.units import Unit
@@ -346,3 +353,44 @@ def test_a_seam_on_the_fold_keeps_the_rules():
     assert after.plan("new").rules == ON
     shapes = compile_plan(after, after.plan("new")).compiled.problem.shapes
     assert [s.id for s in shapes if s.piece == "front"] == ["front 1", "front 2"]
+
+
+def test_half_an_inch_higher_comes_before_leaving_the_border_or_a_seam():
+    """Hems that hang 8 mm off the cloth where they should lie: 1/2 in higher they fit.
+
+    By hand: 10 mm of allowance below a hem 2 mm from the edge; 12.7 mm higher it is 4.7 mm inside.
+    """
+    own = book(*ON, length=2000.0)
+    cloth = replace(own.cloths[0], margin_lower=0.0, margin_upper=0.0)
+    border = replace(cloth.print.borders[0], base=2.0)
+    own = replace(own, cloths=(replace(cloth, print=replace(cloth.print, borders=(border,))),))
+    _, ways = tried(own)
+    assert ways[0].fits
+    assert ways[0].loss == 1
+    assert say(ways[0].what, Unit.inch) == "lay front and back 1/2 in higher on the b"
+    assert [r.above for r in ways[0].plan.rules] == [12.7, 12.7]
+    assert ways[0].laid.faults == ()
+    looks = {w.key: w.loss for w in ways if w.fits}
+    assert all(looks[key] > 1 for key in looks if key.startswith(("border", "seam", "rule")))
+
+
+def test_a_rule_is_offered_with_room_before_it_is_left_out():
+    """Centred within 1/4 in to either side, in its own place of the order, before not at all."""
+    centred = AtPhase(piece="front", point="lower left", along=0.0, across=0.0)
+    meets = Meets(piece_a="front", point_a="lower right", piece_b="back", point_b="lower left")
+    own = book(centred, meets)
+    found = {c.key: c for c in _given_up(own, own.cloths)}
+    assert list(found).index("room 1 side") < list(found).index("rule 1")
+    assert found["room 1 side"].loss < found["rule 1"].loss
+    assert say(found["room 1 side"].what, Unit.inch) == (
+        "let front, lower left, lie up to 1/4 in to either side"
+    )
+    after = edited(own, own.plan(), found["room 1 side"].edit, "new").plan("new").rules
+    assert after == (replace(centred, aside=6.35), meets)
+    both = together([found["room 1 height"].edit, found["room 2 apart"].edit])
+    assert edited(own, own.plan(), both, "new").plan("new").rules == (
+        replace(centred, lower=12.7, higher=12.7),
+        replace(meets, within=3.175),
+    )
+    again = book(replace(centred, aside=1.0), meets)
+    assert "room 1 side" not in {c.key for c in _given_up(again, again.cloths)}

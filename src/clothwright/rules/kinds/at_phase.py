@@ -9,7 +9,7 @@ from clothwright.errors import Sentence
 from clothwright.lay import problem as put
 from clothwright.rules.offers import Choice, Outfit
 from clothwright.rules.plan import PlacingRule
-from clothwright.rules.room import ASIDE, HIGHER, LOWER, on_body, room, room_words
+from clothwright.rules.room import ASIDE, HIGHER, LOWER, looser, on_body, room, room_words
 from clothwright.rules.rule import Ask, Form, RuleKind
 from clothwright.rules.table import CuttingTable
 from clothwright.units.params import param
@@ -137,6 +137,7 @@ RULE = RuleKind(
     ),
     asks=asks,
     on_print=True,
+    loosened=lambda r: looser(r, f"{r.piece}, {r.point},", "height", "side"),
     dropped=lambda r: (
         f"let the figure fall as it may at {r.piece}, {r.point}",
         f"the figure is not centred at {r.piece}, {r.point}",

@@ -12,7 +12,7 @@ from clothwright.pattern.refs import EdgeRef
 from clothwright.rules.joins import joined_at
 from clothwright.rules.offers import Choice, Outfit
 from clothwright.rules.plan import PlacingRule
-from clothwright.rules.room import APART, apart_words, evenly, room
+from clothwright.rules.room import APART, apart_words, evenly, looser, room
 from clothwright.rules.rule import Ask, Form, RuleKind
 from clothwright.rules.table import CuttingTable, Lying
 from clothwright.units.params import param
@@ -180,6 +180,7 @@ RULE = RuleKind(
     ),
     asks=asks,
     on_print=True,
+    loosened=lambda r: looser(r, f"the print of {_both(r)}", "apart"),
     dropped=lambda r: (
         f"do not match {_both(r)}",
         f"the print jumps where {_both(r)} are sewn together",

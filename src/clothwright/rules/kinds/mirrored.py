@@ -9,7 +9,7 @@ from clothwright.errors import Sentence
 from clothwright.lay import problem as put
 from clothwright.rules.offers import Choice, Outfit, points
 from clothwright.rules.plan import PlacingRule
-from clothwright.rules.room import APART, apart_words, evenly, room
+from clothwright.rules.room import APART, apart_words, evenly, looser, room
 from clothwright.rules.rule import Ask, Form, RuleKind
 from clothwright.rules.table import Both, CuttingTable, WrongRule
 from clothwright.units.params import declared, param
@@ -126,6 +126,7 @@ RULE = RuleKind(
     ),
     asks=asks,
     on_print=True,
+    loosened=lambda r: looser(r, f"the print of the two of {r.piece}", "apart"),
     dropped=lambda r: (
         f"do not mirror the two of {r.piece}",
         f"left and right {r.piece} show the print at different places",

@@ -6,8 +6,8 @@ what makes it so. Whether it helps is found out by laying it.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from clothwright.cloth.cloth import Cloth
 from clothwright.errors import joined
@@ -43,6 +43,8 @@ HEM_GUIDE = (
 )
 """A word in a piece's name, and the usual hem depth in inches (docs/sources.md, hem depths, B)."""
 
+SHIFTS = (INCH / 2, INCH)
+"""mm: by so much what lies on a border is offered to lie elsewhere on it."""
 LARGEST = 4
 """So many of the largest pieces are offered with a seam through them."""
 STRIP = 4.0
@@ -53,16 +55,29 @@ STRIP = 4.0
 class Amendment:
     """What is done to a plan, and to the pieces for it.
 
-    drop: numbers of the plan's rules (from 1). add: rules put in. changes: of the pieces, put at
+    drop: numbers of the plan's rules (from 1). add: rules put in; put: rules that take the place of
+    those of these numbers. changes: of the pieces, put at
     the end of those there are; they hold for every plan. gap: mm between cutting lines, None as it
     is. parts: (piece, its parts) where a change cuts a piece in two.
     """
 
     drop: tuple[int, ...] = ()
     add: tuple[PlacingRule, ...] = ()
+    put: tuple[tuple[int, PlacingRule], ...] = ()
     changes: tuple[Mend, ...] = ()
     gap: float | None = None
     parts: tuple[tuple[str, tuple[str, str]], ...] = ()
+
+    @property
+    def touched(self) -> frozenset[int]:
+        """Return the numbers of the rules that it drops or puts another way."""
+        return frozenset((*self.drop, *(n for n, _ in self.put)))
+
+    def rules(self, plan: Plan) -> tuple[PlacingRule, ...]:
+        """Return the plan's rules with it."""
+        put = dict(self.put)
+        kept = ((n, r) for n, r in enumerate(plan.rules, start=1) if n not in self.drop)
+        return (*(put.get(n, r) for n, r in kept), *self.add)
 
 
 def together(edits: Sequence[Amendment]) -> Amendment:
@@ -71,6 +86,7 @@ def together(edits: Sequence[Amendment]) -> Amendment:
     return Amendment(
         drop=tuple(sorted({n for e in edits for n in e.drop})),
         add=tuple(dict.fromkeys(r for e in edits for r in e.add)),
+        put=tuple(p for e in edits for p in e.put),
         changes=tuple(c for e in edits for c in e.changes),
         gap=min(gaps) if gaps else None,
         parts=tuple(p for e in edits for p in e.parts),
@@ -112,6 +128,7 @@ def concessions(
         *_hems(pattern, short, least_hem),
         *_facings(pattern, plan, cloths, short),
         *_pieced(pattern, short),
+        *_looser(pattern, plan),
         *_rules(pattern, plan, short),
         *_across(pattern, plan, short),
     )
@@ -337,6 +354,39 @@ def _across_the_middle(piece: Piece) -> tuple[str, str]:
 
 
 # --- rules --------------------------------------------------------------------------------------
+
+
+def _looser(pattern: Pattern, plan: Plan) -> Iterator[Concession]:
+    """Offer what keeps a rule and gives it room: it may be missed a little, the border shifted."""
+    for number, rule in enumerate(plan.rules, start=1):
+        for loose in kind_of(rule).loosened(rule):
+            yield Concession(
+                key=f"room {number} {loose.way}",
+                kind="room",
+                what=loose.what,
+                look=(loose.look,),
+                loss=1,
+                edit=Amendment(put=((number, loose.rule),)),
+            )
+    on = {n: r for n, r in enumerate(plan.rules, start=1) if isinstance(r, OnBorder)}
+    for group in groups(pattern, [r.piece for r in on.values()], kinds=("plain",)):
+        for border in dict.fromkeys(r.border for r in on.values() if r.piece in group):
+            mine = {n: r for n, r in on.items() if r.piece in group and r.border == border}
+            yield from (_shifted(mine, mm) for shift in SHIFTS for mm in (shift, -shift))
+
+
+def _shifted(rules: Mapping[int, OnBorder], mm: float) -> Concession:
+    """Lay what stands on a border by so many mm further in on it."""
+    names, border = listed([r.piece for r in rules.values()]), next(iter(rules.values())).border
+    way, other = ("higher", "lower") if mm > 0 else ("lower", "higher")
+    return Concession(
+        key=f"shift {names} {way} {abs(mm):.4g}",
+        kind="room",
+        what=(f"lay {names} ", abs(mm), f" {way} on the {border}"),
+        look=((f"the {border} lies ", abs(mm), f" {other} on the body"),),
+        loss=1,
+        edit=Amendment(put=tuple((n, replace(r, above=r.above + mm)) for n, r in rules.items())),
+    )
 
 
 def _rules(pattern: Pattern, plan: Plan, short: Sequence[Cloth]) -> Iterator[Concession]:

@@ -418,7 +418,7 @@ def _saves(way: WayToFit) -> bool:
 
 def _clash(a: Concession, b: Concession) -> bool:
     """Tell whether two concessions do something to the same rule or piece."""
-    if a.key == b.key or set(a.edit.drop) & set(b.edit.drop):
+    if a.key == b.key or a.edit.touched & b.edit.touched:
         return True
     touched = [
         {getattr(r, "piece", "") for r in c.edit.add} | {name for name, _ in c.edit.parts}
@@ -429,7 +429,7 @@ def _clash(a: Concession, b: Concession) -> bool:
 
 def _short_name(given: Sequence[Concession]) -> str:
     words = [c.key.split(" from ")[0] if c.kind == "facing" else c.key for c in given]
-    leads = {"border": "no border on", "facing": "lining", "rule": "without"}
+    leads = {"border": "no border on", "facing": "lining", "rule": "without", "room": "room for"}
     out = []
     for c, w in zip(given, words, strict=True):
         lead, _, rest = w.partition(" ")

@@ -23,8 +23,8 @@ def edited(book: Workbook, plan: Plan, edit: Amendment, name: str) -> Workbook:
     The other plans stay, but for rules on a piece that a change cuts in two: they name its parts
     then. Changes and the gap hold for the whole workbook.
     """
-    rules = tuple(r for i, r in enumerate(plan.rules, start=1) if i not in edit.drop) + edit.add
-    plans = (*(p for p in book.plans if p.name != name), replace(plan, name=name, rules=rules))
+    new = replace(plan, name=name, rules=edit.rules(plan))
+    plans = (*(p for p in book.plans if p.name != name), new)
     settings = book.settings if edit.gap is None else replace(book.settings, gap=edit.gap)
     steps = book.steps + tuple(
         Step(change=c.change, params=c.params, why=WHY) for c in edit.changes

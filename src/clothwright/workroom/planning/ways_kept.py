@@ -68,6 +68,7 @@ def _edits(edit: Amendment) -> dict[str, object]:
     return {
         "drop_rules": list(edit.drop),
         "add_rules": [{"kind": kind_of(r).id, **asdict(r)} for r in edit.add],
+        "put_rules": [{"number": n, "kind": kind_of(r).id, **asdict(r)} for n, r in edit.put],
         "changes": [{"kind": c.change, **c.params} for c in edit.changes],
         "gap_mm": edit.gap,
     }
