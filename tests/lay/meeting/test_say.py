@@ -74,7 +74,7 @@ def test_either_side_of_the_front_notch():
         (
             BORDER,
             (900.0, 200.0, 90.0),
-            "Side: the border stops from the hem to 9 cm beyond the hem, as one side has the "
+            "Side: the border stops from the hem to 9 cm beyond it, as one side has the "
             "border and the other does not. With one piece laid elsewhere, all of it could meet.",
         ),
     ],

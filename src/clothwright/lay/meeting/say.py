@@ -24,7 +24,8 @@ DOES = {
     MeetingKind.UPRIGHT: "meets in its upright lines {}",
     MeetingKind.APART: "meets {}",
 }
-TURNED = "is turned by {:.0f}° from one side to the other {}"
+TURNED = "is turned by {:.0f}° from one side to the other"
+TURNED_HERE = "is turned too far to meet {}"
 STOPS = "stops {}, as one side has the border and the other does not"
 
 Part = tuple[MeetingRun, ...]
@@ -33,6 +34,11 @@ Part = tuple[MeetingRun, ...]
 def is_good(m: SeamMeeting) -> bool:
     """Tell whether the print meets along all of a seam."""
     return m.share >= ALL
+
+
+def met_kind(m: SeamMeeting) -> MeetingKind:
+    """Return the best kind that holds for nearly all of what meets; APART for a mixture."""
+    return _kind([r for r in m.runs if r.within])
 
 
 def meeting_sentence(m: SeamMeeting, unit: Unit) -> str:
@@ -44,7 +50,7 @@ def meeting_sentence(m: SeamMeeting, unit: Unit) -> str:
 
 def meeting_line(m: SeamMeeting, unit: Unit) -> str:
     """Say the same in one line that stands beside the seam's name."""
-    return "; ".join(_clauses(m, unit))
+    return "; ".join(_clauses(m, unit)).removeprefix("is ")
 
 
 def _subject(m: SeamMeeting) -> str:
@@ -62,8 +68,7 @@ def _meets(m: SeamMeeting, unit: Unit) -> Iterator[str]:
     """Say in what way and where what crosses the seam meets, the longest parts first."""
     parts = _parts(m, within=True)
     if is_good(m):
-        runs = tuple(r for r in m.runs if r.within)
-        said = [_filled(DOES[_kind(runs)], "all along" if _subject(m) == "print" else "")]
+        said = [_filled(DOES[met_kind(m)], "all along" if _subject(m) == "print" else "")]
         more = {k: share for k, share in m.shares.items() if k in WHOLE and HARDLY < share < ALL}
         said += [_filled(DOES[kind], f"along {share:.0%} of it") for kind, share in more.items()]
         yield listed(said)
@@ -79,14 +84,21 @@ def _meets(m: SeamMeeting, unit: Unit) -> Iterator[str]:
 
 def _broken(m: SeamMeeting, unit: Unit) -> Iterator[str]:
     """Say where the print is turned, and where a border is on one side only."""
-    for kind, words in ((MeetingKind.TURNED, TURNED), (MeetingKind.STOPS, STOPS)):
-        parts = _parts(m, kind=kind)[:MOST_TOLD]
-        if not parts:
-            continue
-        everywhere = m.shares[kind] >= ALL and _subject(m) == "print"
-        where = "" if everywhere else listed([_where(m, p, unit) for p in parts])
-        angles = [m.turned_deg or 0.0] if kind is MeetingKind.TURNED else []
-        yield _filled(words, *angles, where)
+    turned, stops = (m.shares.get(kind, 0.0) for kind in (MeetingKind.TURNED, MeetingKind.STOPS))
+    if turned >= ALL:
+        yield _filled(TURNED, m.turned_deg)
+    elif turned:
+        yield from _filled_where(m, MeetingKind.TURNED, TURNED_HERE, unit)
+    if stops >= ALL and _subject(m) == "print":
+        yield _filled(STOPS, "")
+    elif stops:
+        yield from _filled_where(m, MeetingKind.STOPS, STOPS, unit)
+
+
+def _filled_where(m: SeamMeeting, kind: MeetingKind, words: str, unit: Unit) -> Iterator[str]:
+    places = [_where(m, p, unit) for p in _parts(m, kind=kind)[:MOST_TOLD]]
+    if places:
+        yield _filled(words, listed(places))
 
 
 def _apart(m: SeamMeeting, unit: Unit) -> Iterator[str]:
@@ -138,26 +150,25 @@ def _where(m: SeamMeeting, part: Part, unit: Unit) -> str:
     """Say where a part of a seam lies: "from the hem to the bust dart"."""
     low, high = part[0].low, part[-1].high
     inside = [k for k in m.marks if low + NEAR_MM < k.at < high - NEAR_MM]
-    ends = _mark_at(m.marks, low), _mark_at(m.marks, high)
-    if ends == (None, None) and len(inside) == 1:
+    start, end = _nearest(m.marks, low), _nearest(m.marks, high)
+    free = min(abs(start.at - low), abs(end.at - high)) > NEAR_MM
+    if free and len(inside) == 1:
         before, after = inside[0].at - low, high - inside[0].at
         if abs(before - after) <= NEAR_MM:
             return f"for {show_length(min(before, after), unit)} either side of {inside[0].name}"
-    return f"from {_place(m.marks, low, unit)} to {_place(m.marks, high, unit)}"
+    to = _place(end, "it" if end is start else end.name, high, unit)
+    return f"from {_place(start, start.name, low, unit)} to {to}"
 
 
-def _mark_at(marks: Sequence[SeamMark], at: float) -> SeamMark | None:
-    nearest = min(marks, key=lambda k: abs(k.at - at))
-    return nearest if abs(nearest.at - at) <= NEAR_MM else None
+def _nearest(marks: Sequence[SeamMark], at: float) -> SeamMark:
+    return min(marks, key=lambda k: abs(k.at - at))
 
 
-def _place(marks: Sequence[SeamMark], at: float, unit: Unit) -> str:
+def _place(mark: SeamMark, name: str, at: float, unit: Unit) -> str:
     """Say a place of a seam by the mark nearest to it, seen from the seam's start."""
-    near = min(marks, key=lambda k: abs(k.at - at))
-    if _mark_at(marks, at):
-        return near.name
-    way = "before" if at < near.at else "beyond"
-    return f"{show_length(abs(at - near.at), unit)} {way} {near.name}"
+    if abs(mark.at - at) <= NEAR_MM:
+        return mark.name
+    return f"{show_length(abs(at - mark.at), unit)} {'before' if at < mark.at else 'beyond'} {name}"
 
 
 def _filled(words: str, *parts: object) -> str:

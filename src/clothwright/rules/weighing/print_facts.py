@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from clothwright.lay.meeting.say import is_good, meeting_line
+from clothwright.lay.meeting.say import is_good, meeting_line, met_kind
 from clothwright.lay.meeting.values import MeetingKind, SeamMeeting, worse_of_each
 from clothwright.rules.weighing.fact import Fact
 from clothwright.units import Unit
@@ -15,6 +15,14 @@ WHOLLY = {
     MeetingKind.MIRRORED: "print mirrored at",
     MeetingKind.LEVEL: "print level at",
     MeetingKind.UPRIGHT: "upright lines meet at",
+    MeetingKind.APART: "print meets at",
+}
+IN_PART = {
+    MeetingKind.RUNS_ON: " runs on",
+    MeetingKind.MIRRORED: " mirrored",
+    MeetingKind.LEVEL: " level",
+    MeetingKind.UPRIGHT: " in line",
+    MeetingKind.APART: "",
 }
 PARTLY, APART = "print meets in part at", "print apart at"
 BROKEN = {MeetingKind.TURNED: "print turned at", MeetingKind.STOPS: "border stops at"}
@@ -72,15 +80,15 @@ def _in_all(seams: Sequence[SeamMeeting]) -> str:
     words = f"{share:.0%} of the seams it crosses"
     if f"{share:.0%}" == f"{best:.0%}":
         return f"{words}, as much as can be"
-    return f"{words}; {best:.0%}, could each seam be placed for itself"
+    return f"{words}; up to {best:.0%} if each were placed for itself"
 
 
 def _weighed(m: SeamMeeting, unit: Unit) -> tuple[str, str]:
     """Return under which label a seam stands, and its name with what counts there."""
     if is_good(m):
-        return WHOLLY.get(m.kind, PARTLY), m.seam
+        return WHOLLY[met_kind(m)], m.seam
     if m.share >= SOME:
-        return PARTLY, f"{m.seam} ({m.share:.0%})"
+        return PARTLY, f"{m.seam} ({m.share:.0%}{IN_PART[met_kind(m)]})"
     if m.kind is MeetingKind.TURNED:
         return BROKEN[m.kind], f"{m.seam} (by {m.turned_deg:.0f}°)"
     if m.kind is MeetingKind.STOPS or m.worst is None:
