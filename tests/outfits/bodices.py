@@ -116,7 +116,7 @@ def large_figure_dress() -> Workbook:
         title="Dress with a large figure",
         unit=Unit.cm,
         bought=Pattern(pieces=(_on_fold(front), back), seams=(SIDE, SHOULDER)),
-        cloths=(Cloth(name="peonies", width=1500.0, print=large),),
+        cloths=(Cloth(name="peonies", width=1000.0, print=large),),
         plans=(
             Plan(
                 name="centred",
@@ -158,7 +158,7 @@ def brick_blouse() -> Workbook:
         title="Blouse in brick",
         unit=Unit.inch,
         bought=Pattern(pieces=(front, back), seams=(SIDE, SHOULDER)),
-        cloths=(Cloth(name="bricks", width=1300.0, print=brick),),
+        cloths=(Cloth(name="bricks", width=900.0, print=brick),),
         plans=(
             Plan(name="level", rules=(level("front", "side hem", "back", "side hem"),)),
             Plan(name="as it falls"),

@@ -14,6 +14,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from clothwright.cloth.cloth import Cloth
 from clothwright.cloth.prints import Border, Print
 
 Points = NDArray[np.float64]
@@ -71,23 +72,28 @@ class Painting:
 
 def ground_painting(design: Print) -> Painting | None:
     """Return the painting of what repeats all over a cloth; None where nothing does."""
-    along, across = design.repeat_along, design.repeat_across
-    if along is None and across is None:
+    wide, high = design.repeat_along or 0.0, design.repeat_across or 0.0
+    if not wide and not high:
         return None
-    wide, high = along or 0.0, across or 0.0
     size = np.array([wide or 50.0, high or 50.0])
     origin = np.array([design.origin_along, design.origin_across])
-    period = (2 * wide, 2 * high)
-    moves = [_moved(wide, high / 2 if design.drop == "brick" else 0.0)]
-    moves.append(_moved(wide / 2 if design.drop == "half-drop" else 0.0, high))
-    moves += [_mirrored(0, design.origin_along + at) for at in design.axes_along]
-    moves += [_mirrored(1, design.origin_across + at) for at in design.axes_across]
-    if design.half_turn is not None:
-        middle = origin + design.half_turn
-        moves.append(lambda p: 2 * middle - p)
+    moves, period = _moves(design)
     seeds = [origin + size * s for s in SPOTS]
     blur = 0.06 * min(v for v in (wide, high) if v)
     return Painting(_closed(seeds, moves, period), period, blur)
+
+
+def _moves(design: Print) -> tuple[list[Move], tuple[float, float]]:
+    """Return the moves that the words of a print name, and after how many mm all comes again."""
+    wide, high = design.repeat_along or 0.0, design.repeat_across or 0.0
+    brick, drop = design.drop == "brick", design.drop == "half-drop"
+    moves = [_moved(wide, high / 2 * brick), _moved(wide / 2 * drop, high)]
+    moves += [_mirrored(0, design.origin_along + at) for at in design.axes_along]
+    moves += [_mirrored(1, design.origin_across + at) for at in design.axes_across]
+    if design.half_turn is not None:
+        middle = np.array([design.origin_along, design.origin_across]) + design.half_turn
+        moves.append(lambda p: 2 * middle - p)
+    return moves, (wide * (1 + brick), high * (1 + drop))
 
 
 def band_painting(border: Border, design: Print, width: float) -> Painting:
@@ -100,8 +106,8 @@ def band_painting(border: Border, design: Print, width: float) -> Painting:
     ]
     moves = [_moved(wide, 0.0)]
     moves += [_mirrored(0, design.origin_along + at) for at in design.axes_along]
-    spots = _closed(seeds, moves if wide else [], (2 * wide, None))
-    return Painting(spots, (2 * wide, None), 0.06 * min(wide or 1e9, border.height))
+    spots = _closed(seeds, moves if wide else [], (wide, None))
+    return Painting(spots, (wide, None), 0.06 * min(wide or 1e9, border.height))
 
 
 def _moved(along: float, across: float) -> Move:
@@ -114,6 +120,37 @@ def _mirrored(axis: int, at: float) -> Move:
     if axis == 0:
         return lambda p: np.array([2 * at - p[0], p[1]])
     return lambda p: np.array([p[0], 2 * at - p[1]])
+
+
+def places_of(point: Pair, cloth: Cloth, low: Pair, high: Pair) -> tuple[tuple[float, float], ...]:
+    """Return every place from `low` to `high` where what is printed at a point is printed again.
+
+    On a border it comes again along it alone, with its repeat or the ground's.
+    """
+    design, width = cloth.print, cloth.width
+    on = [b for b in design.borders if in_band(b, width, np.array([point]))[0]]
+    moves, period = _moves(design)
+    if on:
+        wide = on[0].repeat or design.repeat_along or 0.0
+        axes = design.axes_along if wide else ()
+        moves = [_mirrored(0, design.origin_along + at) for at in axes]
+        period = (wide, 0.0)
+    if not any(period):
+        moves = []
+    seeds = _closed([np.asarray(point, float)], moves, period)
+    out = []
+    for x, y, _ in seeds:
+        rows = [_repeated(v, *w) for v, *w in zip((x, y), period, low, high, strict=True)]
+        out += [(a, b) for a in rows[0] for b in rows[1]]
+    return tuple(out)
+
+
+def _repeated(value: float, period: float, low: float, high: float) -> list[float]:
+    if not period:
+        return [value] if low <= value <= high else []
+    first = int(np.ceil((low - value) / period))
+    last = int(np.floor((high - value) / period))
+    return [value + k * period for k in range(first, last + 1)]
 
 
 def in_band(border: Border, width: float, points: Points) -> NDArray[np.bool_]:

@@ -1,13 +1,23 @@
-"""Copies put where a test wants them: a named point of a piece on a place of the cloth."""
+"""Copies put where a test wants them, or by chance: to look at the print, not to be cut."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import random
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 import numpy as np
 
+from clothwright.lay.lying import lie, used_on
+from clothwright.lay.result import Lay
 from clothwright.pattern.piece import Piece
+from clothwright.rules.weighing.laid import Laid
+from clothwright.workbook import Workbook
+from clothwright.workroom.searching.laying import compile_plan
 from tests.outfits.sewn import on_cloth
+
+TURNS = (0.0, 0.0, 180.0, 90.0, 270.0)
+"""Degrees; along the grain as often as across it."""
 
 
 def put(
@@ -40,3 +50,28 @@ def put(
     }
     [[x, y]], _ = on_cloth(piece, np.array([point]), found, twin)
     return {**found, "x_mm": on[0] - x, "y_mm": on[1] - y}
+
+
+def scattered(book: Workbook, seed: int, turns: Sequence[float] = TURNS) -> Laid:
+    """Return a plan with every copy laid somewhere by chance, over each other as it may be.
+
+    A lay to look at the print by; nobody could cut it.
+    """
+    rng = random.Random(seed)
+    start = compile_plan(book, book.plans[-1])
+    placements = []
+    for shape in start.compiled.problem.shapes:
+        cloth = start.compiled.cloth(shape.regions[0])
+        placements.append(
+            lie(
+                shape,
+                region=cloth.name,
+                x=rng.uniform(300.0, 2000.0),
+                y=rng.uniform(0.1, 0.9) * cloth.width,
+                turn_deg=rng.choice(turns),
+                flipped=shape.flips[0],
+            )
+        )
+    regions = {p.region for p in placements}
+    used = {name: used_on(name, placements) for name in regions}
+    return replace(start, lay=Lay(placements=tuple(placements), used=used))

@@ -8,18 +8,19 @@ copy; what is said of the place follows from them.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from clothwright.cloth.cloth import Cloth
-from clothwright.cloth.prints import Border
 from tests.outfits.painted import Painting, band_painting, ground_painting, in_band
 from tests.outfits.sewn import Sewn
 
 Points = NDArray[np.float64]
-STEP = 0.25
+Pair = tuple[float, float]
+STEP = 0.5
 SMALL_DEG, WIDE_DEG = 10.0, 60.0
 SLANT_DEG = 30.0
 """A top more than this from both ways of the cloth: the piece lies on the bias."""
@@ -65,15 +66,8 @@ def _nearest(apart: Points, painting: Painting) -> Points:
         if period == 0:
             out[:, axis] = np.nan
         elif period is not None:
-            rows = np.stack([out[:, axis] + k * period for k in _steps(out[:, axis], period)])
-            out[:, axis] = np.take_along_axis(rows, np.abs(rows).argmin(axis=0)[None], axis=0)[0]
+            out[:, axis] -= period * np.round(out[:, axis] / period)
     return out
-
-
-def _steps(values: Points, period: float) -> range:
-    """Return every number of periods that could bring one of the values nearest to zero."""
-    most = int(np.ceil(np.abs(values).max() / period)) + 1
-    return range(-most, most + 1)
 
 
 @dataclass(frozen=True)
@@ -81,8 +75,9 @@ class Seen:
     """A seam looked at: what is seen at each place, kind by kind, mm apart.
 
     at: mm along side a. kind: "runs on", "mirrored", "level", "upright", "apart", "turned",
-    "stops" or "plain" at each. within: whether what crosses the seam meets there; height, side: mm
-    apart in height and to the side, nan where the print says nothing.
+    "stops" or "plain" at each. within: whether what crosses the seam meets there. height, side: mm
+    apart in height and to the side, nan where the print says nothing or the piece is on the bias.
+    rises: where the seam runs up the body rather than round it; bias: where side a lies on it.
     """
 
     at: Points
@@ -91,6 +86,8 @@ class Seen:
     height: Points
     side: Points
     crossing: Points
+    rises: NDArray[np.bool_]
+    bias: NDArray[np.bool_]
 
     @property
     def says(self) -> NDArray[np.bool_]:
@@ -105,35 +102,70 @@ class Seen:
         return float(mine.sum() / self.says.sum())
 
 
-def seen(join: Sewn, cloth: Cloth, tolerance: float = 2.0) -> Seen:
-    """Look at a whole seam."""
-    at = np.linspace(0.0, join.a.length, max(2, int(np.ceil(join.a.length / STEP)) + 1))
+def seen(
+    join: Sewn, cloth: Cloth, tolerance: float = 2.0, *, step: float = STEP, moved: Pair = (0, 0)
+) -> Seen:
+    """Look at a whole seam every `step` mm. moved: side b is moved on the cloth by that, mm."""
+    at = np.linspace(0.0, join.a.length, max(2, int(np.ceil(join.a.length / step)) + 1))
     a, b = join.a.places(at), join.b.places(join.beside(at))
+    b = (b[0] + np.asarray(moved), b[1], b[2])
     out = _Judged(len(at), a[1], a[2], tolerance)
+    everywhere = np.ones(len(at), bool)
     ground = ground_painting(cloth.print)
     if ground is not None:
-        out.fill(np.ones(len(at), bool), look(ground, (a[0], a[1]), (b[0], b[1])))
-    for border in cloth.print.borders:
-        _on_border(out, border, cloth, a, b)
-    return Seen(at, out.kind, out.within, out.height, out.side, out.crossing)
+        out.fill(everywhere, look(ground, (a[0], a[1]), (b[0], b[1])))
+    on_a, on_b = (_bands(cloth, places[0]) for places in (a, b))
+    two = (on_a >= 0) & (on_b >= 0) & (on_a != on_b)
+    for k, border in enumerate(cloth.print.borders):
+        looked = look(band_painting(border, cloth.print, cloth.width), (a[0], a[1]), (b[0], b[1]))
+        for mine in _stretches(((on_a == k) | (on_b == k)) & ~two):
+            if np.ptp(at[mine]) < tolerance:
+                continue
+            if (on_a[mine] == k).any() and (on_b[mine] == k).any():
+                out.fill(mine, looked)
+            else:
+                out.stop(mine)
+    if two.any():
+        out.fill(two, _by_height(cloth, a, b, on_a, on_b), whole=False)
+    return Seen(at, out.kind, out.within, out.height, out.side, out.crossing, out.rises, out.bias)
 
 
 Places = tuple[Points, Points, Points]
 
 
-def _on_border(out: _Judged, border: Border, cloth: Cloth, a: Places, b: Places) -> None:
-    on_a, on_b = (in_band(border, cloth.width, p[0]) for p in (a, b))
-    painting = band_painting(border, cloth.print, cloth.width)
-    looked = look(painting, (a[0], a[1]), (b[0], b[1]))
-    either = np.r_[False, on_a | on_b, False]
-    turns = np.flatnonzero(either[1:] != either[:-1])
-    for low, high in zip(turns[::2], turns[1::2], strict=True):
-        mine = np.zeros(len(on_a), bool)
+def _bands(cloth: Cloth, points: Points) -> NDArray[np.int_]:
+    """Return on which border each point lies, -1 on none."""
+    on = [in_band(border, cloth.width, points) for border in cloth.print.borders]
+    return np.select(on, [*range(len(on))], -1) if on else np.full(len(points), -1)
+
+
+def _stretches(flags: NDArray[np.bool_]) -> Iterator[NDArray[np.bool_]]:
+    """Yield each unbroken stretch of places that are flagged."""
+    edges = np.flatnonzero(np.diff(np.r_[False, flags, False].astype(int)))
+    for low, high in zip(edges[::2], edges[1::2], strict=True):
+        mine = np.zeros(len(flags), bool)
         mine[low:high] = True
-        if on_a[mine].any() and on_b[mine].any():
-            out.fill(mine, looked)
-        else:
-            out.stop(mine)
+        yield mine
+
+
+def _by_height(
+    cloth: Cloth, a: Places, b: Places, on_a: NDArray[np.int_], on_b: NDArray[np.int_]
+) -> Look:
+    """Compare places on two different borders by their heights over the base lines."""
+    borders = cloth.print.borders
+
+    def above(points: Points, on: NDArray[np.int_]) -> tuple[Points, Points]:
+        low = np.array([x.side == "lower" for x in borders])[on]
+        base = np.array([x.base for x in borders])[on]
+        y = np.where(low, points[:, 1], cloth.width - points[:, 1]) - base
+        return y, np.where(low, 1.0, -1.0)
+
+    (ha, ia), (hb, ib) = above(a[0], on_a), above(b[0], on_b)
+    turned = b[1] * (ia * ib)[:, None]
+    cross = a[1][:, 0] * turned[:, 1] - a[1][:, 1] * turned[:, 0]
+    angle = -np.degrees(np.arctan2(cross, (a[1] * turned).sum(axis=1)))
+    apart = np.column_stack([np.full(len(ha), np.nan), ha - hb])
+    return Look((angle,), (apart,), (apart,), (False,))
 
 
 class _Judged:
@@ -154,49 +186,56 @@ class _Judged:
         self.kind[where], self.within[where] = "stops", False
         self.height[where] = self.side[where] = self.crossing[where] = np.nan
 
-    def fill(self, where: NDArray[np.bool_], looked: Look) -> None:
-        """Say of places what is seen there, the best kind that any motion shows."""
-        n = np.arange(len(self.kind))
-        meets: dict[str, NDArray[np.bool_]] = {
-            k: np.zeros(len(n), bool) for k in ("runs on", "mirrored", "level", "upright", "near")
-        }
-        least = [np.full(len(n), np.inf) for _ in range(2)]
-        both = np.full(len(n), np.inf)
+    def fill(self, where: NDArray[np.bool_], looked: Look, *, whole: bool = True) -> None:
+        """Say of places what is seen there, the best kind that any motion shows.
+
+        whole: False where nobody knows whether the figures are the same.
+        """
+        n, none = np.arange(len(self.kind)), np.zeros(len(self.kind), bool)
+        meets = {k: none.copy() for k in ("runs on", "mirrored", "near")}
+        least = [np.full(len(n), np.inf) for _ in range(3)]
         for angle, apart, alone, mirrors in zip(
             looked.angle, looked.apart, looked.alone, looked.mirrors, strict=True
         ):
-            whole = np.nanmax(np.abs(apart), axis=1)
             small, wide = np.abs(angle) <= SMALL_DEG, np.abs(angle) <= WIDE_DEG
-            meets["mirrored" if mirrors else "runs on"] |= small & (whole <= self.tolerance)
+            if whole:
+                far = np.nanmax(np.abs(apart), axis=1)
+                meets["mirrored" if mirrors else "runs on"] |= small & (far <= self.tolerance)
             meets["near"] |= wide
-            for k, axis in enumerate((self.up, 1 - self.up)):
-                mm = np.where(wide, np.abs(alone[n, axis]), np.inf)
-                least[k] = np.fmin(least[k], mm)
-                key = "level" if k == 0 else "upright"
-                meets[key] |= wide & (np.nan_to_num(mm, nan=np.inf) <= self.tolerance) & ~self.bias
-            both = np.fmin(both, np.where(wide, whole, np.inf))
-        self._tell(where, meets, [np.where(np.isinf(v), np.nan, v) for v in least], both)
+            mm = np.where(wide[:, None], np.abs(alone), np.inf)
+            mm[np.isnan(alone)] = np.nan
+            for k, rows in enumerate((mm[n, self.up], mm[n, 1 - self.up], np.nanmax(mm, axis=1))):
+                least[k] = np.fmin(least[k], np.where(np.isnan(rows), np.inf, rows))
+        self._tell(where, meets, least)
 
     def _tell(
-        self,
-        where: NDArray[np.bool_],
-        meets: dict[str, NDArray[np.bool_]],
-        least: list[Points],
-        both: Points,
+        self, where: NDArray[np.bool_], meets: dict[str, NDArray[np.bool_]], least: list[Points]
     ) -> None:
+        height, side, both = (np.where(np.isinf(v), np.nan, v) for v in least)
+        height, side = (np.where(self.bias, np.nan, v) for v in (height, side))
+        crossing = np.where(self.rises, height, side)
+        crossing = np.where(np.isnan(crossing), np.where(self.rises, side, height), crossing)
+        crossing = np.where(self.bias, both, crossing)
+        level, upright, cross = (
+            np.nan_to_num(v, nan=np.inf) <= self.tolerance for v in (height, side, crossing)
+        )
+        of_height = np.where(self.rises, ~np.isnan(height), np.isnan(side))
         kind = np.select(
-            [meets[k] for k in ("runs on", "mirrored", "level", "upright", "near")],
+            [
+                meets["runs on"],
+                meets["mirrored"],
+                np.where(self.bias, cross, level & (of_height | ~upright)),
+                upright,
+                meets["near"],
+            ],
             ["runs on", "mirrored", "level", "upright", "apart"],
             "turned",
         )
-        crossing = np.where(self.rises, least[0], least[1])
-        crossing = np.where(np.isnan(crossing), np.where(self.rises, least[1], least[0]), crossing)
-        crossing = np.where(self.bias, both, crossing)
         for mine, new in (
             (self.kind, kind),
-            (self.height, least[0]),
-            (self.side, least[1]),
+            (self.height, height),
+            (self.side, side),
             (self.crossing, crossing),
-            (self.within, np.nan_to_num(crossing, nan=np.inf) <= self.tolerance),
+            (self.within, cross),
         ):
             mine[where] = new[where]

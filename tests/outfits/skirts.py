@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from clothwright.cloth.cloth import Cloth
-from clothwright.cloth.prints import Border, Print
+from clothwright.cloth.prints import Border, Figure, Print
 from clothwright.demo.curves import bend, straight
 from clothwright.demo.draft import cuts, fold_edge, grain, hem_edge, seam, seam_edge, single
 from clothwright.geometry.vec import Vec
@@ -102,6 +102,7 @@ def two_border_skirt() -> Workbook:
             origin_along=15.0,
             axes_along=(0.0,),
             look="border",
+            figures=(Figure(name="leaf", x=40.0, y=120.0, radius=16.0),),
         ),
     )
     seams = (
