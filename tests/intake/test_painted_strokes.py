@@ -227,36 +227,40 @@ def test_dashes_of_areas_are_one_line(way: str, alone: bool) -> None:
 KITE = np.array([(60.0, 60.0), (300.0, 70.0), (250.0, 300.0), (90.0, 260.0)])
 
 
-def bent_dash(points, wide: float, over: float) -> Shape:
-    """A dash as some programs draw it: its outer corner to the tip, its inner through the line.
-
-    over: how far it stands out at both ends.
-    """
+def bent_dash(points, wide: float, cap: str) -> Shape:
+    """A dash as some programs draw it: its outer corner to the tip, its inner through the line."""
     edges = [np.array(pair) for pair in pairwise(points)]
     ways = [(b - a) / np.hypot(*(b - a)) for a, b in edges]
     left = [np.array([-y, x]) * wide / 2 for x, y in ways]
+    over = wide / 2 if cap == "square" else 0.0
     a, d = points[0] - over * ways[0], points[-1] + over * ways[-1]
-    if len(edges) == 1:
-        return painted(tuple(map(tuple, (a - left[0], d - left[0], d + left[0], a + left[0]))))
-    c, half = np.array(points[1]), left[0] + left[1]
-    tip = c - half * (wide * wide / 2) / half.dot(half)
-    inner = (c + left[1], c, c + left[0])
-    ring = (a - left[0], tip, d - left[1], d + left[1], *inner, a + left[0])
-    return painted(tuple((float(x), float(y)) for x, y in ring))
+    turn = np.linspace(0, np.pi, 12 if cap == "round" else 2)
+    end = [d - left[-1] * np.cos(t) + ways[-1] * wide / 2 * np.sin(t) for t in turn]
+    start = [a + left[0] * np.cos(t) - ways[0] * wide / 2 * np.sin(t) for t in turn]
+    outer, inner = [], []
+    if len(edges) > 1:
+        c, half = np.array(points[1]), left[0] + left[1]
+        outer, inner = (
+            [c - half * (wide * wide / 2) / half.dot(half)],
+            [c + left[1], c, c + left[0]],
+        )
+    return painted(tuple((float(x), float(y)) for x, y in (*outer, *end, *inner, *start)))
 
 
-@pytest.mark.parametrize("way", WAYS)
-@pytest.mark.parametrize(("wide", "over"), [(0.4, 0.0), (1.2, 0.0), (1.2, 0.6)])
-def test_a_dash_that_turns_within_the_width_of_the_pen(wide: float, over: float, way: str) -> None:
+@pytest.mark.parametrize(
+    ("way", "wide", "cap"),
+    [("svg", 0.4, "flat"), ("pdf", 1.2, "flat"), ("svg", 1.2, "square"), ("pdf", 1.2, "round")],
+)
+def test_a_dash_that_turns_within_the_width_of_the_pen(way: str, wide: float, cap: str) -> None:
     """Wherever along it the corner stands, the dashes stay one line with its corners."""
     whole = LinearRing(KITE)
     turns = [whole.project(Point(c)) for c in KITE[1:]]
-    for part in (0.0, 0.03, 0.3, 0.97):
+    for part in (0.0, 0.03, 0.3):
         shapes, first = [], (turns[0] - 4.0 * part) % 7.0 + 7.0
         for a in np.arange(first, first + whole.length - 7.0, 7.0):
             ats = [a, *(t for t in (*turns, whole.length) if a < t < a + 4.0), a + 4.0]
             bit = [np.array(whole.interpolate(t % whole.length).coords[0]) for t in ats]
-            shapes.append(bent_dash(bit, wide, over))
+            shapes.append(bent_dash(bit, wide, cap))
         (found,) = Plain(shapes=tuple(shapes)).read(way).lines
         up = translation((0.0, 500.0 if way == "svg" else 0.0))
         assert off(found.path.transformed(up), KITE) < 0.05

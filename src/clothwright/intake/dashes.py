@@ -22,6 +22,9 @@ FEWEST = 3
 """Dashes that make a line."""
 TOUCH = 0.75
 """Widths of the pen: lines whose ends are nearer meet there, and are no dashes."""
+ONE_GAP = 0.3
+"""Of the widest gap: one at least of those beside the last dash of a ring is as wide. One of the
+next ring, which begins in the same corner, may happen to lie between."""
 HAIR_MM = 0.1
 """mm: a thinner pen is taken for as wide there."""
 BESIDE_DEG = 45.0
@@ -61,21 +64,26 @@ def _is_round(run: Sequence[Dash], path: Path) -> bool:
         return False
     first, last = (_free(run[k].path, run[n].path) for k, n in ((0, 1), (-1, -2)))
     left = first.distance(last)
-    between = min(
-        last.distance(a) + path.length + b.distance(first)
-        for a, b in ((path.start, path.end), (path.end, path.start))
+    before, after = min(
+        ((last.distance(a), b.distance(first)) for a, b in (_ends(path), _ends(path)[::-1])),
+        key=sum,
     )
-    return left <= _widest_gap(run) and between > 1.45 * left + 0.2
+    widest = _widest_gap(run)
+    fits = before + path.length + after <= 1.45 * left + 0.2
+    return left <= widest and not (fits and max(before, after) > ONE_GAP * widest)
+
+
+def _ends(path: Path) -> tuple[Vec, Vec]:
+    return path.start, path.end
 
 
 def _free(path: Path, beside: Path) -> Vec:
     """Return the end of a dash that is farther from the one beside it."""
-    ends = (path.start, path.end)
-    return max(ends, key=lambda p: min(p.distance(beside.start), p.distance(beside.end)))
+    return max(_ends(path), key=lambda p: min(p.distance(beside.start), p.distance(beside.end)))
 
 
 def _gap(a: Path, b: Path) -> float:
-    return min(p.distance(q) for p in (a.start, a.end) for q in (b.start, b.end))
+    return min(p.distance(q) for p in _ends(a) for q in _ends(b))
 
 
 def _is_beside(a: Path, b: Path) -> bool:

@@ -18,7 +18,7 @@ from clothwright.geometry.region import distances
 from clothwright.geometry.segment import Line
 from clothwright.geometry.vec import Vec
 from clothwright.intake.fewer import with_fewer_curves
-from clothwright.intake.stroke_sides import Points, between_caps, sides_of
+from clothwright.intake.stroke_sides import LIKE, Points, between_caps, sides_of
 
 WIDEST_MM = 3.0
 """mm: a pen is no wider."""
@@ -77,9 +77,6 @@ def of_area(area: Path, most: float, hint: float = 0.0) -> Middle | None:
     ring = _points(area)
     if not 5 <= len(ring) <= MOST_POINTS:
         return None
-    between = _between_caps(ring[:-1], hint) if hint else None
-    if between is not None:
-        return Middle(_as_path(between, closed=False), hint)
     best: tuple[float, float, Points] | None = None
     for one, other in sides_of(ring[:-1], hint):
         width = _apart(one, other)
@@ -90,7 +87,16 @@ def of_area(area: Path, most: float, hint: float = 0.0) -> Middle | None:
             astray = sum(_astray(*sides, width) for sides in ((one, other), (other, one)))
             if best is None or astray < best[0] - 0.25 * width:
                 best = astray, width, made
+    if hint and (best is None or _stands_out(ring, best[2], hint)):
+        made = _between_caps(ring[:-1], hint)
+        best = best if made is None else (0.0, hint, made)
     return None if best is None else Middle(_as_path(best[2], closed=False), best[1])
+
+
+def _stands_out(ring: Points, made: Points, width: float) -> bool:
+    """Tell whether an area and the stroke of a line are not the same, as beyond a corner."""
+    far = max(distances(ring, made).max(), distances(made, ring).max())
+    return bool(far > width / 2 + 2 * (STEADY * width + STEADY_MM))
 
 
 def _between_caps(ring: Points, width: float) -> Points | None:
@@ -100,6 +106,7 @@ def _between_caps(ring: Points, width: float) -> Points | None:
     outer one is, as long as all of the inner lies within the stroke of the line it gives.
     """
     near = STEADY * width + STEADY_MM
+    long = abs(polygon_area(ring.tolist())) / width
     found: list[Points] = []
     for one, other in between_caps(ring, width, near):
         caps = (one[0] + other[-1]) / 2, (one[-1] + other[0]) / 2
@@ -107,9 +114,9 @@ def _between_caps(ring: Points, width: float) -> Points | None:
             made = _shifted(side, np.full(len(side) - 1, True), width, closed=False)
             if made is None or np.hypot(*(made[[0, -1]] - np.array(ends)).T).max() > near:
                 continue
-            if _length(made) > near and distances(back, made).max() < width / 2 + near:
+            like = near < _length(made) < LIKE[1] * long
+            if like and distances(back, made).max() < width / 2 + near:
                 found.append(made)
-    long = abs(polygon_area(ring.tolist())) / width
     return min(found, key=lambda made: abs(_length(made) - long), default=None)
 
 
@@ -231,7 +238,7 @@ def _shifted(side: Points, kept: NDArray[np.bool_], width: float, *, closed: boo
         along = ((ends[:, 1] - ends[:, 0]) * step[own]).sum(axis=1) / long[own]
         joint = (along <= JOIN * long[own]) & (long[own] < 4 * width)
         if not closed:
-            joint[[0, -1]] &= along[[0, -1]] <= 0.0
+            joint[[0, -1]] = (along[[0, -1]] <= 0.0) & ~joint[1:-1].any()
         if not joint.any():
             break
         kept[own[joint]] = False

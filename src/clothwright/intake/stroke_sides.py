@@ -17,6 +17,8 @@ UNSURE_DEG = 5.0
 LIKE = (0.6, 2.0)
 """Shares of its area that a stroke's length and the width of its ends come to."""
 MOST_ENDS = 10
+ROUND = (4, 40)
+"""Steps into which half a circle is cut that is the end of a stroke."""
 SQUARE = 0.3
 """Cosine of the turn at a straight end: about a right angle, or more."""
 
@@ -38,17 +40,29 @@ def sides_of(ring: Points, hint: float) -> Iterator[tuple[Points, Points]]:
 
 
 def between_caps(ring: Points, width: float, near: float) -> Iterator[tuple[Points, Points]]:
-    """Yield the two sides between straight ends that are as wide as the pen, within near (mm)."""
+    """Yield the two sides between ends that are as wide as the pen, within near (mm), or round."""
     n = len(ring)
+    for (a, b), (c, d) in combinations(_caps(ring, width, near), 2):
+        if b < c and d - n < a:
+            yield _stretch(ring, b, c), _stretch(ring, d % n, a)
+
+
+def _caps(ring: Points, width: float, near: float) -> list[tuple[int, int]]:
+    """Return from where to where an area is cut off square, or runs half round, as a pen ends."""
     step = np.roll(ring, -1, axis=0) - ring
     long = np.hypot(*step.T)
     before = np.roll(step, 1, axis=0)
     square = (before * step).sum(axis=1) < SQUARE * np.roll(long, 1) * long
-    cap = (np.abs(long - width) < near) & square & np.roll(square, -1)
-    caps = np.flatnonzero(cap)[:MOST_ENDS].tolist()
-    for a, b in combinations(caps, 2):
-        if 1 < b - a < n - 1:
-            yield _stretch(ring, a + 1, b), _stretch(ring, (b + 1) % n, a)
+    flat = (np.abs(long - width) < near) & square & np.roll(square, -1)
+    found = [(0.0, i, i + 1) for i in np.flatnonzero(flat).tolist()]
+    for over in range(ROUND[0], min(ROUND[1], len(ring) - 2)):
+        across = np.hypot(*(np.roll(ring, -over, axis=0) - ring).T)
+        for i in np.flatnonzero(np.abs(across - width) < near).tolist():
+            arc = ring[np.arange(i, i + over + 1) % len(ring)]
+            off = np.abs(np.hypot(*(arc - (arc[0] + arc[-1]) / 2).T) - width / 2).max()
+            if off < near:
+                found.append((float(off), i, i + over))
+    return sorted((a, b) for _, a, b in sorted(found)[:MOST_ENDS])
 
 
 def _stretch(ring: Points, a: int, b: int) -> Points:
