@@ -25,6 +25,7 @@ from clothwright.rules.kinds.figure_centred import FigureCentred
 from clothwright.rules.kinds.figure_whole import FigureWhole
 from clothwright.rules.kinds.folded import Folded
 from clothwright.rules.kinds.keep_off import KeepOff
+from clothwright.rules.kinds.may_run_into import MayRunInto
 from clothwright.rules.kinds.meets import Meets
 from clothwright.rules.kinds.meets_dart import MeetsDart
 from clothwright.rules.kinds.mirrored import Mirrored
@@ -86,7 +87,7 @@ ROWS: tuple[Row, ...] = (
         rule=OnBorder(piece="front", edge="hem", border="scroll", above=19.05),
         says="front, hem, lies along the scroll, 3/4 in above its lower line",
         asks=(put.OnLine,),
-        against=OnBorder(piece="front", edge="hem", border="scroll", upside_down=True),
+        against=OnBorder(piece="front", edge="hem", border="scroll", above=25.4),
     ),
     Row(
         rule=OnBorder(piece="front", edge="hem", border="scroll", follows="best", upside_down=True),
@@ -182,6 +183,11 @@ ROWS: tuple[Row, ...] = (
         says="back keeps off the scroll by 1/4 in",
         asks=(put.KeepOff,),
         wrong=(("by", {"by": -80.0}),),
+    ),
+    Row(
+        rule=MayRunInto(piece="back", border="scroll"),
+        says="back may run into the scroll",
+        asks=(),
     ),
     Row(
         rule=OneWay(pieces=("back",)),

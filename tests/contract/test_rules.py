@@ -11,6 +11,7 @@ from typing import Any
 
 import pytest
 from tests.contract.rules_table import ROWS, Row, cloths, pattern
+from tests.lay.panels import asked
 from tests.words.walker import strays
 
 from clothwright.errors import ClothwrightError
@@ -55,17 +56,18 @@ def test_every_kind_has_a_row() -> None:
 def test_it_holds_on_the_specimen_and_asks_what_it_says(row: Row) -> None:
     """The rule is whole, and becomes the rules on shapes that the row names, of its number."""
     assert wrong_fields(row.rule) == []
-    asked = compile_lay(pattern(), cloths(), plan(row.rule)).problem.rules
-    assert {type(r) for r in asked} == set(row.asks)
-    assert all(r.id.startswith("1 ") for r in asked)
-    assert len({r.id for r in asked}) == len(asked)
+    problem = compile_lay(pattern(), cloths(), plan(row.rule)).problem
+    mine = asked(problem)
+    assert {type(r) for r in mine} == set(row.asks)
+    assert all(r.id.startswith("1 ") for r in mine)
+    assert len({r.id for r in problem.rules}) == len(problem.rules)
 
 
 @BY_ROW
 def test_pieces_it_does_not_name_lie_as_before(row: Row) -> None:
-    """Without the rule every other shape is the same; a plan without rules asks nothing."""
+    """Without the rule every other shape is the same; without any only the prints ask."""
     bare = compile_lay(pattern(), cloths(), plan()).problem
-    assert bare.rules == ()
+    assert asked(bare) == []
     ruled = compile_lay(pattern(), cloths(), plan(row.rule)).problem
     if not row.binds:
         named = pieces_of(row.rule)

@@ -40,6 +40,11 @@ def panel(name, wide, tall, how, *, fold="", flare=0.0, allowance=10.0):
     )
 
 
+def asked(problem):
+    """The rules on shapes that the plan's own rules ask for; what a print asks has no number."""
+    return [r for r in problem.rules if r.id.split(" ")[0].isdigit()]
+
+
 def skirt(*, flare=0.0):
     """A front on the fold (fold left) and a pair of backs (centre right), joined at the sides.
 

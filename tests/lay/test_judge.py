@@ -21,6 +21,7 @@ from clothwright.lay.problem import (
     SamePhase,
     SameTurn,
     Shape,
+    Upright,
 )
 from clothwright.lay.result import Lay, Placement
 from clothwright.pattern.finding import Severity
@@ -339,11 +340,51 @@ def test_the_whole_outline_keeps_off_a_band(low: float, high: float, residual: f
     assert codes(problem, lay) == ({"lay-rule"} if residual > 0.1 else set())
 
 
+UP = Upright(id="r", shape="c", region="shell", up_deg=0.0)
+
+
+@pytest.mark.parametrize(
+    ("turn", "flipped", "beyond"),
+    [(0, False, 0), (45, False, 0), (315, True, 0), (90, False, 45), (180, False, 135),
+     (180, True, 135), (270, True, 45), (50, False, 5)],
+)  # fmt: skip
+def test_nothing_lies_against_its_print(turn: float, flipped: bool, beyond: float) -> None:
+    """Up to 45 degrees a figure stands; past that the chord at 100 mm of the turn beyond is told.
+
+    Turned over, a piece's top stays where it points: turning over is about the grain arrow.
+    """
+    turns = (0.0, 45.0, 50.0, 90.0, 180.0, 270.0, 315.0)
+    free = shape("c", turns_deg=turns, flips=(False, True))
+    problem = three(rules=(UP,), gap=0.0, shapes=(shape("a"), shape("b"), free))
+    places = clean(problem)
+    places[2] = lie(problem, "c", 700.0, 250.0, turn_deg=turn, flipped=flipped)
+    lay = lay_of(problem, *places)
+    a, b = ((100 * math.cos(t), 100 * math.sin(t)) for t in (0.0, math.radians(beyond)))
+    assert residuals(problem, lay)["r"] == pytest.approx(math.dist(a, b), abs=1e-9)
+    assert codes(problem, lay) == ({"lay-rule"} if beyond else set())
+
+
+@pytest.mark.parametrize(
+    ("low", "turn", "residual"),
+    [(109.5, 180, 0.5), (110.0, 180, 0.0), (40.0, 0, 0.0), (60.0, 95, 84.5237)],
+)
+def test_a_border_binds_only_what_lies_on_it(low: float, turn: float, residual: float) -> None:
+    """The shorter way out counts: off the band across, or turned upright (50 degrees: 84.5 mm)."""
+    band = dataclasses.replace(UP, low=low, high=300.0)
+    free = shape("c", turns_deg=(0.0, 95.0, 180.0))
+    problem = three(rules=(band,), gap=0.0, shapes=(shape("a"), shape("b"), free))
+    places = clean(problem)
+    y = 60.0 if turn in (0, 180) else 260.0
+    places[2] = lie(problem, "c", 500.0, y, turn_deg=turn)
+    assert residuals(problem, lay_of(problem, *places))["r"] == pytest.approx(residual, abs=1e-4)
+
+
 def test_a_band_of_another_cloth_asks_nothing() -> None:
     """A piece cut from a cloth without the border keeps off nothing."""
     other = dataclasses.replace(SHELL, name="other")
     rule = KeepOff(id="r", shape="c", region="other", low=0.0, high=300.0)
-    problem = three(rules=(rule,), gap=0.0, regions=(SHELL, other))
+    against = dataclasses.replace(UP, id="up", region="other")
+    problem = three(rules=(rule, against), gap=0.0, regions=(SHELL, other))
     assert judge(problem, lay_of(problem, *clean(problem))) == ()
 
 

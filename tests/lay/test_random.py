@@ -25,6 +25,7 @@ from clothwright.lay.problem import (
     SamePhase,
     SameTurn,
     Shape,
+    Upright,
 )
 from clothwright.lay.result import Lay
 from clothwright.lay.solve import solve
@@ -104,7 +105,7 @@ def rules(draw: st.DrawFn, number: int, names: list[str], cloths: list[str]) -> 
     one, two = draw(st.sampled_from(names)), draw(st.sampled_from(names))
     axis = draw(st.sampled_from(["along", "across"]))
     repeat = draw(st.sampled_from([35.0, 64.0, 120.0]))
-    kind = draw(st.integers(0, 7))
+    kind = draw(st.integers(0, 8))
     if kind == 0:
         at = draw(st.floats(0, 300))
         return OnLine(id=name, shape=one, points=("p",), axis=axis, at=at)
@@ -133,6 +134,13 @@ def rules(draw: st.DrawFn, number: int, names: list[str], cloths: list[str]) -> 
         return KeepOff(
             id=name, shape=one, region=draw(st.sampled_from(cloths)), low=low,
             high=low + draw(st.floats(1, 150)),
+        )  # fmt: skip
+    if kind == 7:
+        low = draw(st.one_of(st.none(), st.floats(-20, 250)))
+        return Upright(
+            id=name, shape=one, region=draw(st.sampled_from(cloths)),
+            up_deg=draw(st.sampled_from([0.0, 90.0, 180.0])), low=low,
+            high=None if low is None else low + draw(st.floats(1, 150)),
         )  # fmt: skip
     return Pinned(
         id=name, shape=one, region=draw(st.sampled_from(cloths)), x=150.0, y=150.0, turn_deg=0.0,

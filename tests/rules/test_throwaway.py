@@ -23,7 +23,7 @@ from clothwright.workbook import Workbook
 from clothwright.workroom.planning import rule_form
 from clothwright.workroom.planning.rule_mistakes import rule_mistakes
 from clothwright.workroom.planning.rule_view import rule_words
-from tests.lay.panels import bordered, skirt
+from tests.lay.panels import asked, bordered, skirt
 
 # --- the one file --------------------------------------------------------------------------------
 
@@ -95,8 +95,8 @@ def test_the_workbook_the_lay_and_the_words_know_it(tmp_path):
     create(tmp_path / "w", book(RULED))
     assert 'kind = "abreast"' in (tmp_path / "w" / "workbook.toml").read_text()
     assert load(tmp_path / "w").plans == book(RULED).plans
-    asked = compile_lay(skirt(), (bordered(),), Plan(name="p", rules=(RULED,))).problem.rules
-    assert [(r.id, r.at) for r in asked] == [
+    problem = compile_lay(skirt(), (bordered(),), Plan(name="p", rules=(RULED,))).problem
+    assert [(r.id, r.at) for r in asked(problem)] == [
         ("1 abreast back 1", 254.0),
         ("1 abreast back 2", 254.0),
     ]

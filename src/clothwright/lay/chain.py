@@ -248,10 +248,9 @@ def spans(model: Model, index: int, option: Option, axis: int, ground: int) -> l
         rest = [(cloth.start - kind.low[0], cloth.end - kind.high[0])]
     else:
         rest = [(cloth.low - kind.low[1], cloth.high - kind.high[1])]
-        for band in model.items[index].off:
-            if band.region == cloth.region.name:
-                under, over = band.low - kind.high[1], band.high - kind.low[1]
-                rest = [s for a, b in rest for s in ((a, min(b, under)), (max(a, over), b))]
+        for start, end in model.items[index].bands(option, cloth.region.name):
+            under, over = start - kind.high[1], end - kind.low[1]
+            rest = [s for a, b in rest for s in ((a, min(b, under)), (max(a, over), b))]
     return [(low, high) for low, high in rest if high >= low - EPS]
 
 

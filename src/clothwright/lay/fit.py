@@ -138,12 +138,10 @@ def _too_near(shun: Shun, option: Option, spot: ItemPlace) -> bool:
 
 def _off_bands(model: Model, spot: ItemPlace) -> bool:
     item, name = model.items[spot.item], model.grounds[spot.ground].region.name
-    kind = item.options[spot.option].kind
-    low, high = kind.low[1] + spot.y, kind.high[1] + spot.y
+    option = item.options[spot.option]
+    low, high = option.kind.low[1] + spot.y, option.kind.high[1] + spot.y
     return all(
-        high <= band.low + SLACK or low >= band.high - SLACK
-        for band in item.off
-        if band.region == name
+        high <= start + SLACK or low >= end - SLACK for start, end in item.bands(option, name)
     )
 
 

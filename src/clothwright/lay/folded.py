@@ -39,6 +39,7 @@ from clothwright.lay.problem import (
     Rule,
     SameTurn,
     Shape,
+    Upright,
     names_of,
 )
 from clothwright.lay.result import Lay, Placement
@@ -131,7 +132,7 @@ def _forbidding(compiled: Compiled, cloth: Cloth, way: str) -> Iterator[str]:
         named = [n for n in names_of(rule) if n in mine]
         if isinstance(rule, Pinned) and named:
             yield f"{named[0]} is pinned; a pin holds one copy only, a fold cuts two"
-        elif named and not isinstance(rule, SameTurn):
+        elif named and not isinstance(rule, SameTurn | Upright) and _asks_here(rule, cloth):
             yield (
                 f"the print of the lower layer is out of sight, and {named[0]} must lie by it"
                 f" (rule {rule.id.split(' ')[0]} of the plan)"
@@ -145,6 +146,11 @@ def _forbidding(compiled: Compiled, cloth: Cloth, way: str) -> Iterator[str]:
             yield "its flaws lie at unknown places of the lower layer until its length is known"
     if not any(True for _ in _doubles(compiled, cloth, way)):
         yield "no piece cut from it is a pair, or a half with its fold along the grain"
+
+
+def _asks_here(rule: Rule, cloth: Cloth) -> bool:
+    """Tell whether a rule asks anything on a cloth."""
+    return getattr(rule, "region", cloth.name) == cloth.name
 
 
 # --- what can be cut double -----------------------------------------------------------------------
@@ -311,6 +317,7 @@ def doubled(compiled: Compiled, cloth: Cloth, way: str, depth: float) -> Doubled
         pairs=tuple((d.lead, d.mate) for d in doubles.values() if d.mate),
         on_fold=tuple(d.lead for d in doubles.values() if not d.mate),
     )
+    rules.extend(_uprights(compiled.problem, doubles, fold))
     problem = LayProblem(regions=(region,), shapes=tuple(mine), rules=tuple(rules), gap=gap)
     return Doubled(problem=problem, fold=fold, doubles=doubles, start=cloth.margin_start)
 
@@ -380,6 +387,19 @@ def _one_way(problem: LayProblem, leads: set[str]) -> Iterator[SameTurn]:
             held = tuple(n for n in rule.shapes if n in leads)
             if len(held) > 1:
                 yield replace(rule, shapes=held)
+
+
+def _uprights(problem: LayProblem, doubles: Mapping[str, Double], fold: Fold) -> Iterator[Upright]:
+    """Yield what stands upright on the doubled cloth: the lead, and the mate as it will be."""
+    leads = {d.mate: d.lead for d in doubles.values() if d.mate}
+    for rule in problem.rules:
+        if not isinstance(rule, Upright) or rule.region != fold.cloth:
+            continue
+        if rule.shape in doubles:
+            yield rule
+        elif rule.shape in leads:
+            up_deg = _mirrored_turn(rule.up_deg, fold.way)
+            yield replace(rule, shape=leads[rule.shape], up_deg=up_deg)
 
 
 # --- opened out again -----------------------------------------------------------------------------

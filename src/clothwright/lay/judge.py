@@ -46,6 +46,7 @@ from clothwright.lay.problem import (
     SameTurn,
     Shape,
     Tolerant,
+    Upright,
     names_of,
 )
 from clothwright.lay.result import Lay, Placement
@@ -375,9 +376,17 @@ def _rules(problem: LayProblem, lay: Lay) -> Iterator[Finding]:
             )
             yield _fault("lay-rule-skipped", shape, words, severity=Severity.SKIPPED, rule=rule.id)
         elif not measured[rule.id] <= RULE:
-            words = (f"rule {rule.id} is missed by ", measured[rule.id])
             missed = measured[rule.id]
+            words = _missed(rule, missed)
             yield _fault("lay-rule", shape, words, measured=missed, expected=0.0, rule=rule.id)
+
+
+def _missed(rule: Rule, residual: float) -> tuple[str | float, ...]:
+    if isinstance(rule, Upright):
+        return (f"{rule.shape} is laid against the print of {rule.region}, which has a top.",)
+    if isinstance(rule, KeepOff):
+        return (f"{rule.shape} runs into a border of {rule.region} by ", residual)
+    return (f"rule {rule.id} is missed by ", residual)
 
 
 _Shapes = dict[str, Shape]
@@ -504,14 +513,37 @@ def _at_figure(rule: AtFigure, known: _Shapes, placed: _Placed) -> float:
 
 
 def _keep_off(rule: KeepOff, known: _Shapes, placed: _Placed) -> float:
-    """The shortest way, across, that would bring the whole outline off the band; 0 when it is."""
     place = placed[rule.shape]
     if place.region != rule.region:
         return 0.0
-    across = _move(known[rule.shape].outline, place)[:, 1]
-    down = float(across.max()) - rule.low
-    up = rule.high - float(across.min())
+    return _inside(known[rule.shape], place, rule.low, rule.high)
+
+
+def _inside(shape: Shape, place: Placement, low: float, high: float) -> float:
+    """The shortest way, across, that would bring the whole outline off a band; 0 when it is."""
+    across = _move(shape.outline, place)[:, 1]
+    down = float(across.max()) - low
+    up = high - float(across.min())
     return math.inf if math.isnan(down + up) else max(0.0, min(down, up))
+
+
+def _upright(rule: Upright, known: _Shapes, placed: _Placed) -> float:
+    """How far it is turned past what its print allows, or how far it lies in the band."""
+    place = placed[rule.shape]
+    if place.region != rule.region:
+        return 0.0
+    beyond = _turn_apart(place.turn_deg, rule.up_deg) - rule.within_deg
+    if math.isnan(beyond):
+        return math.inf
+    turned = _at_arm(max(0.0, beyond))
+    if rule.low is None or rule.high is None:
+        return turned
+    return min(turned, _inside(known[rule.shape], place, rule.low, rule.high))
+
+
+def _at_arm(angle_deg: float) -> float:
+    """A turn told as mm at 100 mm from the centre."""
+    return 2.0 * ARM * math.sin(math.radians(angle_deg) / 2.0)
 
 
 def _same_turn(rule: SameTurn, known: _Shapes, placed: _Placed) -> float:
@@ -523,15 +555,15 @@ def _same_turn(rule: SameTurn, known: _Shapes, placed: _Placed) -> float:
         apart = _turn_apart(placed[name].turn_deg, placed[first].turn_deg)
         free = known[name].tilt_deg + known[first].tilt_deg
         worst = max(worst, apart - free)
-    return 2.0 * ARM * math.sin(math.radians(worst) / 2.0)
+    return _at_arm(worst)
 
 
 def _pinned(rule: Pinned, _: _Shapes, placed: _Placed) -> float:
     place = placed[rule.shape]
     away = math.hypot(place.x - rule.x, place.y - rule.y)
-    turned = math.radians(_turn_apart(place.turn_deg, rule.turn_deg))
+    turned = _turn_apart(place.turn_deg, rule.turn_deg)
     wrong = (place.flipped != rule.flipped) + (place.region != rule.region)
-    return away + 2.0 * ARM * math.sin(turned / 2.0) + FLIP * wrong
+    return away + _at_arm(turned) + FLIP * wrong
 
 
 def _cut_together(rule: CutTogether, known: _Shapes, placed: _Placed) -> float:
@@ -557,6 +589,7 @@ _MEASURES: dict[type[Rule], Callable[..., float]] = {
     KeepWhole: _keep_whole,
     AtFigure: _at_figure,
     KeepOff: _keep_off,
+    Upright: _upright,
     SameTurn: _same_turn,
     Pinned: _pinned,
     CutTogether: _cut_together,

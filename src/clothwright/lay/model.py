@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -29,10 +29,16 @@ from clothwright.lay.problem import (
     SameTurn,
     Shape,
     TwoPoints,
+    Upright,
     names_of,
 )
 from clothwright.lay.tilt import tilts
 
+Span = tuple[float, float]
+FAR = 1e7
+"""mm: farther than any cloth."""
+TURN = 1e-6
+"""Degrees that make no difference."""
 RAGGED = 0.3
 """A remnant's outline is drawn in by at most this much (mm) so that it has few corners."""
 
@@ -66,8 +72,9 @@ class Shun:
 class Item:
     """A shape with all its ways to lie and all that binds it.
 
-    rules: those of lines and phases; regions: indices of the cloths it may be cut from, the
-    preferred first; group: the set that must lie one way.
+    rules: those of lines and phases; off: bands it keeps off; upright: prints with a top that some
+    way of its lies against; regions: indices of the cloths it may be cut from, the preferred first;
+    group: the set that must lie one way.
     """
 
     shape: Shape
@@ -75,6 +82,7 @@ class Item:
     rules: tuple[Rule, ...]
     clear: tuple[Shun, ...]
     off: tuple[KeepOff, ...]
+    upright: tuple[Upright, ...]
     regions: tuple[int, ...]
     group: int | None
     pin: Pinned | None
@@ -82,7 +90,23 @@ class Item:
     @property
     def bound(self) -> bool:
         """Some rule, other than the way its top points, says where it may lie."""
-        return bool(self.rules or self.clear or self.off or self.pin)
+        return bool(self.rules or self.clear or self.off or self.upright or self.pin)
+
+    def bands(self, option: Option, region: str) -> Iterator[Span]:
+        """Yield what an option keeps off on a cloth: from and to, mm across."""
+        against = (r for r in self.upright if not stands(r, option))
+        rules: tuple[KeepOff | Upright, ...] = (*self.off, *against)
+        for rule in rules:
+            if rule.region == region:
+                yield (
+                    -FAR if rule.low is None else rule.low,
+                    FAR if rule.high is None else rule.high,
+                )
+
+
+def stands(rule: Upright, option: Option) -> bool:
+    """Tell whether an option lies so that the print stands upright on it."""
+    return turn_apart(option.kind.turn_deg, rule.up_deg) <= rule.within_deg + TURN
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -147,20 +171,28 @@ def prepare(problem: LayProblem) -> Model:
         placing = tuple(
             r
             for r in mine
-            if not isinstance(r, SameTurn | Pinned | KeepClear | KeepWhole | KeepOff | CutTogether)
+            if not isinstance(
+                r, SameTurn | Pinned | KeepClear | KeepWhole | KeepOff | Upright | CutTogether
+            )
         )
+        options = _on_figures(_options(shape, mine, pin, atlas), mine)
         wanted = shape.regions or tuple(names)
         if pin is not None:
             wanted = (pin.region,)
         items.append(
             Item(
                 shape=shape,
-                options=_on_figures(_options(shape, mine, pin, atlas), mine),
+                options=options,
                 rules=placing,
                 clear=tuple(
                     _shun(shape, rule) for rule in mine if isinstance(rule, KeepClear | KeepWhole)
                 ),
                 off=tuple(rule for rule in mine if isinstance(rule, KeepOff)),
+                upright=tuple(
+                    rule
+                    for rule in mine
+                    if isinstance(rule, Upright) and not all(stands(rule, o) for o in options)
+                ),
                 regions=tuple(names.index(name) for name in dict.fromkeys(wanted)),
                 group=member.get(shape.id),
                 pin=pin,
@@ -268,7 +300,7 @@ def _groups(problem: LayProblem) -> tuple[dict[str, int], tuple[tuple[float, ...
 
 def _allows(shape: Shape, pin: Pinned | None, turn: float) -> bool:
     turns = shape.turns_deg if pin is None else (pin.turn_deg,)
-    return any(turn_apart(turn, other) <= shape.tilt_deg + 1e-6 for other in turns)
+    return any(turn_apart(turn, other) <= shape.tilt_deg + TURN for other in turns)
 
 
 def turn_apart(a: float, b: float) -> float:
@@ -281,7 +313,7 @@ def allowed_options(item: Item, turns: Sequence[float], model: Model) -> list[in
     if item.group is None or not model.groups[item.group]:
         return list(range(len(item.options)))
     wanted = turns[item.group]
-    free = item.shape.tilt_deg + 1e-6
+    free = item.shape.tilt_deg + TURN
     return [
         number
         for number, option in enumerate(item.options)

@@ -251,9 +251,8 @@ def gather(  # noqa: PLR0917 (one inner step of lay_out)
         at.extend(centres)
     kind = option.kind
     bands = [
-        slab(1, band.low - kind.high[1], band.high - kind.low[1])
-        for band in item.off
-        if band.region == ground.region.name
+        slab(1, low - kind.high[1], high - kind.low[1])
+        for low, high in item.bands(option, ground.region.name)
     ]
     pairs += [*bands, *more]
     at += [(0.0, 0.0)] * (len(bands) + len(more))
@@ -475,14 +474,14 @@ def why_not(  # noqa: PLR0911 (one return a reason)
             room,
             " between its margins",
         )
-    if item.off and not any(
+    if (item.off or item.upright) and not any(
         spans(model, index, option, 1, number) for option in options for number in item.regions
     ):
         return (
             "it is ",
             wide,
-            " across at the turns it may take, and beside the border it keeps off there is less "
-            "than that between the margins",
+            " across at the turns it may take, and beside the border that it may not lie on so "
+            "there is less than that between the margins",
         )
     if item.pin is not None:
         return (

@@ -207,6 +207,26 @@ class KeepOff:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Upright:
+    """What is printed on a cloth has a top, and the shape is never laid against it.
+
+    region: the cloth; on another the rule asks nothing. up_deg: the turn of a shape whose top
+    points where the print's does; within_deg: how far from it the shape may be turned, either way.
+    low, high: mm across, the band that is printed so (a border); None: the whole cloth.
+    Residual: how far it is turned beyond that, as mm at 100 mm from the centre; for a band the
+    shortest way off it, across, where that is less.
+    """
+
+    id: str
+    shape: str
+    region: str
+    up_deg: float
+    within_deg: float = 45.0
+    low: float | None = None
+    high: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SameTurn:
     """All tops one way: every named shape has the same turn (any one its turns allow).
 
@@ -262,6 +282,7 @@ Rule = (
     | KeepWhole
     | AtFigure
     | KeepOff
+    | Upright
     | SameTurn
     | Pinned
     | CutTogether

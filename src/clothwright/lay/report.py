@@ -71,6 +71,7 @@ _KINDS = {
     "KeepWhole": "keep-whole",
     "AtFigure": "at-figure",
     "KeepOff": "keep-off",
+    "Upright": "upright",
     "SameTurn": "same-turn",
     "Pinned": "pinned",
     "CutTogether": "cut-together",

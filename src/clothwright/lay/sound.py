@@ -26,6 +26,7 @@ from clothwright.lay.problem import (
     Shape,
     Tolerant,
     TwoPoints,
+    Upright,
 )
 from clothwright.words import show_angle_deg
 
@@ -160,7 +161,7 @@ def _rule(rule: Rule, shapes: dict[str, Shape], regions: list[str]) -> Iterator[
         yield BadInput(where=where, what="it names no figure for its point to lie on")
     if isinstance(rule, KeepWhole) and not all(1 <= len(part) <= 3 for part in rule.parts):
         yield BadInput(where=where, what="one of its parts has more than three corners, or none")
-    if isinstance(rule, KeepOff):
+    if isinstance(rule, KeepOff | Upright):
         yield from _band(rule, regions, where)
     if isinstance(rule, Pinned):
         yield from _pin(rule, shapes, regions, where)
@@ -180,22 +181,16 @@ def _spoken_of(rule: Rule) -> tuple[tuple[str, tuple[str, ...]], ...]:
     return ((rule.shape, ()),)
 
 
+NUMBERS = (
+    *("at", "low", "high", "phase", "shift", "about", "least", "most", "x", "y"),
+    *("turn_deg", "up_deg", "within_deg"),
+)
+
+
 def _numbers(rule: Rule, where: str) -> Iterator[BadInput]:
-    for name in (
-        "at",
-        "low",
-        "high",
-        "phase",
-        "shift",
-        "about",
-        "least",
-        "most",
-        "x",
-        "y",
-        "turn_deg",
-    ):
-        value = getattr(rule, name, 0.0)
-        if not abs(value) < FAR:
+    for name in NUMBERS:
+        value = getattr(rule, name, None)
+        if value is not None and not abs(value) < FAR:
             yield BadInput(where=where, what=f"its {name} is {value}", expected="a finite length")
     for name in ("repeat", "repeat_along", "repeat_across"):
         repeat = getattr(rule, name, None)
@@ -207,11 +202,11 @@ def _numbers(rule: Rule, where: str) -> Iterator[BadInput]:
         yield BadInput(where=where, what=f"its radius is {rule.radius}", expected=(0.0, " or more"))
 
 
-def _band(rule: KeepOff, regions: list[str], where: str) -> Iterator[BadInput]:
+def _band(rule: KeepOff | Upright, regions: list[str], where: str) -> Iterator[BadInput]:
     if rule.region not in regions:
         hint = did_you_mean(rule.region, regions)
         yield BadInput(where=where, what=f"there is no cloth {rule.region!r}.{hint}")
-    if not rule.low < rule.high:
+    if rule.low is not None and rule.high is not None and not rule.low < rule.high:
         yield BadInput(
             where=where,
             what=("its band goes from ", rule.low, " to ", rule.high),

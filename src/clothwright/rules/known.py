@@ -8,7 +8,7 @@ from typing import Any
 from clothwright.errors import BadInput, Sentence, not_known
 from clothwright.rules.kinds import RULES
 from clothwright.rules.plan import PlacingRule
-from clothwright.rules.rule import RuleKind
+from clothwright.rules.rule import RuleKind, Stance
 from clothwright.units import Unit
 from clothwright.units.params import Wrong, read_fields
 
@@ -40,7 +40,18 @@ def said(rule: PlacingRule) -> Sentence:
 def contradict(a: PlacingRule, b: PlacingRule) -> bool:
     """Tell whether two rules cannot both hold, whatever the pieces and the cloth."""
     kind = kind_of(a)
-    return kind is kind_of(b) and kind.against is not None and kind.against(a, b)
+    if kind is kind_of(b):
+        return kind.against is not None and kind.against(a, b)
+    one, other = stance(a), stance(b)
+    if one is None or other is None or one[:2] != other[:2]:
+        return False
+    return {one.way, other.way} == {"off", "into"}
+
+
+def stance(rule: PlacingRule) -> Stance | None:
+    """Return how a piece is to a border by a rule; None when it says nothing of one."""
+    found = kind_of(rule).stance
+    return None if found is None else found(rule)
 
 
 def read_rule(raw: Mapping[str, object], *, unit: Unit) -> tuple[PlacingRule | None, list[Wrong]]:

@@ -29,6 +29,14 @@ class Turns(NamedTuple):
     tilt_deg: float = 0.0
 
 
+class Stance(NamedTuple):
+    """How a piece is to a border by a rule: "on" it, "off" it, or it may run "into" it."""
+
+    piece: str
+    border: str
+    way: str
+
+
 class Home(NamedTuple):
     """What is to be cut: a piece in one material."""
 
@@ -139,7 +147,8 @@ class RuleKind(Generic[R]):
     for what these pieces and cloths do not have. foreseen: what is known before anything is laid.
     home: the cloths a piece may be cut from, given those it may be cut from without the rule and
     every cloth there is. turns: how a copy on a cloth may lie, None when the rule says nothing of
-    it; of several rules that speak, the one with the least `rank` counts.
+    it; of several rules that speak, the one with the least `rank` counts, and `turned_by` is the
+    field that says so. stance: what it says of a piece and a border.
     on_print: it is about the print, so cloth without that print sets the piece free.
     loosened: the rule with room to be missed, where it has none.
     dropped: what leaving the rule out means, and what it costs in look; None where that is no
@@ -157,6 +166,8 @@ class RuleKind(Generic[R]):
     home: Callable[[R, Home, Cloths, Cloths], Cloths] | None = None
     turns: Callable[[R, Copy, Cloth], Turns | None] | None = None
     rank: int = 9
+    turned_by: str = ""
+    stance: Callable[[R], Stance] | None = None
     on_print: bool = False
     loosened: Callable[[R], Iterable[Loosened]] = _none_looser
     dropped: Callable[[R], tuple[Said, Said]] | None = None

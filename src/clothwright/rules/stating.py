@@ -13,7 +13,7 @@ from typing import Any
 
 from clothwright.cloth.cloth import Cloth, after_washing
 from clothwright.errors import BadInput, joined
-from clothwright.lay.copies import Copy, copies_to_cut
+from clothwright.lay.copies import copies_to_cut
 from clothwright.lay.problem import Rule, SameTurn
 from clothwright.pattern.pattern import Pattern
 from clothwright.rules.following import followed, why_gone
@@ -21,9 +21,10 @@ from clothwright.rules.known import contradict, kind_of
 from clothwright.rules.names import wrong_names
 from clothwright.rules.offers import Outfit
 from clothwright.rules.plan import PlacingRule, Plan
-from clothwright.rules.rule import Foreseen, Home, RuleKind, Turns
+from clothwright.rules.rule import Foreseen, Home, RuleKind
 from clothwright.rules.settling import settled
-from clothwright.rules.table import CuttingTable, Landmark, Lying, WrongRule
+from clothwright.rules.standing import Numbered, implied, standing
+from clothwright.rules.table import CuttingTable, Landmark, WrongRule
 from clothwright.units.params import Wrong
 
 
@@ -100,7 +101,7 @@ def stated(pattern: Pattern, cloths: Sequence[Cloth], plan: Plan) -> Stated:
     """Return what a plan asks of these pieces and cloths, and what of it cannot be."""
     washed = tuple(after_washing(c) for c in cloths)
     wrong: dict[int, tuple[Wrong, ...]] = {}
-    good: list[tuple[int, Known]] = []
+    good: list[Numbered] = []
     notes: list[str] = []
     for number, rule in enumerate(plan.rules, start=1):
         now = (rule,) if _unknown(rule) else followed(rule, pattern, plan.rules)
@@ -113,7 +114,9 @@ def stated(pattern: Pattern, cloths: Sequence[Cloth], plan: Plan) -> Stated:
             notes.append(f"rule {number} is left out: {why_gone(rule, pattern)}")
     for number, earlier in _contradicting(good):
         wrong.setdefault(number, (Wrong("", earlier),))
-    table, homeless = _table(pattern, washed, tuple(known for _, known in good))
+    table, homeless, fallen = _table(pattern, washed, good)
+    for number, error in fallen:
+        wrong.setdefault(number, (error,))
     asked: list[Rule] = []
     landmarks: list[Landmark] = []
     seen: dict[int, tuple[Foreseen, ...]] = {}
@@ -126,6 +129,7 @@ def stated(pattern: Pattern, cloths: Sequence[Cloth], plan: Plan) -> Stated:
             continue
         asked += [replace(r, id=f"{number} {r.id}") for r in mine if not isinstance(r, Landmark)]
         landmarks += [s for s in mine if isinstance(s, Landmark)]
+    asked += implied(table, [rule for _, (rule, _) in good])
     asked += _nap_rules(table)
     said = {number: kind.said(rule) for number, (rule, kind) in good}
     together = settled(table, asked, landmarks, said)
@@ -142,12 +146,12 @@ def stated(pattern: Pattern, cloths: Sequence[Cloth], plan: Plan) -> Stated:
     )
 
 
-def _contradicting(rules: Sequence[tuple[int, Known]]) -> Iterator[tuple[int, BadInput]]:
+def _contradicting(rules: Sequence[Numbered]) -> Iterator[tuple[int, BadInput]]:
     """Yield each rule that cannot hold together with one before it, and the sentence."""
-    for n, (number, (rule, kind)) in enumerate(rules):
-        for _, (other, _) in rules[:n]:
+    for n, (number, (rule, _)) in enumerate(rules):
+        for _, (other, its) in rules[:n]:
             if contradict(rule, other):
-                words = joined("it contradicts another rule of the plan, “", kind.said(other), "”")
+                words = joined("it contradicts another rule of the plan, “", its.said(other), "”")
                 yield number, BadInput(what=words, expected="one of the two")
 
 
@@ -165,21 +169,20 @@ def _unknown(rule: PlacingRule) -> tuple[Wrong, ...]:
 
 
 def _table(
-    pattern: Pattern, cloths: tuple[Cloth, ...], rules: Sequence[Known]
-) -> tuple[CuttingTable, tuple[str, ...]]:
-    def home(piece: str, material: str) -> tuple[str, ...]:
-        return tuple(c.name for c in _homes(rules, cloths, piece, material))
+    pattern: Pattern, cloths: tuple[Cloth, ...], rules: Sequence[Numbered]
+) -> tuple[CuttingTable, tuple[str, ...], list[tuple[int, Wrong]]]:
+    """Return every copy as it may lie, what has no cloth, and the rules that turn a print over."""
 
+    def home(piece: str, material: str) -> tuple[str, ...]:
+        return tuple(c.name for c in _homes(known, cloths, piece, material))
+
+    known = [rule for _, rule in rules]
     copies, homes, notes = copies_to_cut(pattern, home)
     by_name = {c.name: c for c in cloths}
-    lying = {}
-    for copy in copies:
-        mine = tuple(by_name[n] for n in homes[copy.id])
-        turns = _turns(rules, copy, mine[0])
-        lying[copy.id] = Lying(
-            copy=copy, cloths=mine, turns_deg=turns.turns_deg, tilt_deg=turns.tilt_deg
-        )
-    return CuttingTable(pattern=pattern, cloths=cloths, lying=lying), notes
+    stands = [standing(c, tuple(by_name[n] for n in homes[c.id]), rules) for c in copies]
+    lying = {each.lying.id: each.lying for each in stands}
+    table = CuttingTable(pattern=pattern, cloths=cloths, lying=lying)
+    return table, notes, [w for each in stands for w in each.wrong]
 
 
 def _homes(
@@ -191,18 +194,6 @@ def _homes(
         if kind.home is not None:
             found = kind.home(rule, Home(piece, material), found, tuple(cloths))
     return found
-
-
-def _turns(rules: Sequence[Known], copy: Copy, cloth: Cloth) -> Turns:
-    said: list[tuple[int, Turns]] = []
-    for rule, kind in rules:
-        turns = None if kind.turns is None else kind.turns(rule, copy, cloth)
-        if turns is not None:
-            said.append((kind.rank, turns))
-    if said:
-        return min(said, key=lambda each: each[0])[1]
-    up_deg = cloth.print.up_deg
-    return Turns((0.0, 180.0) if up_deg is None else (up_deg,))
 
 
 def _nap_rules(table: CuttingTable) -> Iterator[Rule]:

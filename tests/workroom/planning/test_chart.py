@@ -32,7 +32,7 @@ from clothwright.units import Unit
 from clothwright.words import step_of, to_buy_mm
 from clothwright.workbook import Workbook
 from clothwright.workroom.planning.chart import Chart, chart, chart_sheet, tasks_of
-from tests.lay.panels import bordered, skirt
+from tests.lay.panels import asked, bordered, skirt
 
 PLANS = (
     Plan(name="free"),
@@ -83,7 +83,7 @@ def test_a_border_keeps_to_its_selvedge():
     design = Print(borders=(Border(name="b", side="upper", base=40.0, height=100.0),))
     it = book(cloths=(replace(bordered(), print=design),))
     for task in small(it, plans=("hem",)):
-        (line,) = task.problem.rules
+        (line,) = asked(task.problem)
         assert line.at == pytest.approx(task.cell.width - 40.0)
 
 
@@ -123,7 +123,7 @@ def test_what_belongs_to_the_cloth_in_hand_is_left_out():
     (task,) = small(it, widths=(900.0,))
     assert task.problem.regions[0].length is None
     assert task.problem.regions[0].outline is None
-    assert task.problem.rules == ()
+    assert asked(task.problem) == []
     notes = " ".join(chart_sheet(it, Chart(cells=())).notes)
     assert "outline" in notes
     assert "Pins" in notes

@@ -11,6 +11,7 @@ import pytest
 from clothwright.cli import ways_to_fit as command
 from clothwright.cli.app import run
 from clothwright.cloth.cloth import Cloth
+from clothwright.cloth.prints import Print
 from clothwright.errors import BadInput
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Pattern, Seam
@@ -18,6 +19,8 @@ from clothwright.pattern.piece import Level, Role
 from clothwright.pattern.refs import parse_edge
 from clothwright.rules.kinds.at_phase import AtPhase
 from clothwright.rules.kinds.cut_from import CutFrom
+from clothwright.rules.kinds.keep_off import KeepOff
+from clothwright.rules.kinds.may_run_into import MayRunInto
 from clothwright.rules.kinds.meets import Meets
 from clothwright.rules.kinds.on_border import OnBorder
 from clothwright.rules.kinds.on_grain import OnGrain
@@ -72,6 +75,11 @@ def book(*rules, length=900.0, pattern=None, cloths=(), gap=2.0):
     )
     own = replace(own, cloths=(replace(own.cloths[0], length=length), *own.cloths[1:]))
     return replace(own, settings=replace(own.settings, gap=gap))
+
+
+def narrow(own, *more):
+    """Plain cloth, 480 mm of it usable across."""
+    return replace(own, cloths=(replace(own.cloths[0], width=500.0, print=Print()), *more))
 
 
 def _given_up(own, short):
@@ -129,6 +137,28 @@ def test_the_border_is_offered_by_whole_sets_and_piece_by_piece():
     assert any("breaks off" in w for w in words)
 
 
+def test_pieces_may_run_into_the_border_they_keep_off():
+    """1000 wide, a border to 140: 850 of it take one panel of 460 mm a row, 980 take both.
+
+    On a border with a top they would lie on its side, so there it is not offered.
+    """
+    off = KeepOff(piece="back", border="b", by=10.0)
+    own = book(off, length=600.0, pattern=Pattern(pieces=tuple(map(wide, ("front", "back")))))
+    assert not [c for c in _given_up(own, own.cloths) if c.key.startswith("into")]
+    (cloth,) = own.cloths
+    border = replace(cloth.print.borders[0], down="either")
+    own = replace(own, cloths=(replace(cloth, print=replace(cloth.print, borders=(border,))),))
+    found = {w.key: w for w in tried(own)[1]}
+    assert found["into b back"].fits
+    assert found["into b back"].plan.rules == (MayRunInto(piece="back", border="b"),)
+    assert say(found["into b back"].what, Unit.cm) == "let back run into the border b"
+    assert any("may show on back" in say(s, Unit.cm) for s in found["into b back"].look)
+
+
+def wide(name):
+    return panel(name, 440.0, 500.0, "once")
+
+
 def test_a_meeting_rule_is_dropped_alone():
     """Matching goes, the border stays."""
     meets = Meets(piece_a="front", point_a="lower right", piece_b="back", point_b="lower left")
@@ -144,7 +174,7 @@ def test_hems_are_shortened_to_the_least_allowed():
     """Hems of 80 mm on two panels end to end: 2 x 45 mm are saved at the 35 mm the maker allows."""
     tall = Pattern(pieces=(deep_panel("front", 80.0), deep_panel("back", 80.0)))
     own = book(length=1150.0, pattern=tall)
-    own = replace(own, cloths=(replace(own.cloths[0], width=500.0),))
+    own = narrow(own)
     # each 500 + 80 + 10 mm long and 420 wide on 480 usable: 2 x 590 + 2 = 1182 > 1150
     laid, ways = tried(own, least_hem=35.0)
     assert laid.lay.short_by == pytest.approx(32.0, abs=0.5)
@@ -185,7 +215,7 @@ def faced():
 def test_a_facing_is_cut_from_the_lining():
     """520 + 320 mm end to end on 480 mm of width do not fit 600; without the facing 520 do."""
     own = book(length=600.0, pattern=faced(), cloths=(LINING,))
-    own = replace(own, cloths=(replace(own.cloths[0], width=500.0), LINING))
+    own = narrow(own, LINING)
     _, ways = tried(own)
     best = ways[0]
     assert best.fits
@@ -217,7 +247,7 @@ def test_across_the_grain_is_marked():
 def test_several_together_when_none_is_enough():
     """A front of 590 mm and a facing of 320 on 541: hem (540) and facing are both needed."""
     own = book(length=541.0, pattern=faced().with_piece(deep_panel("front", 80.0)))
-    own = replace(own, cloths=(replace(own.cloths[0], width=500.0), LINING))
+    own = narrow(own, LINING)
     _, ways = tried(own, least_hem=30.0)
     assert ways[0].fits
     assert {c.kind for c in ways[0].given} == {"facing", "hem"}

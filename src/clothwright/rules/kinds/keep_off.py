@@ -1,4 +1,4 @@
-"""A piece off a border."""
+"""A piece off a border by so much. What no rule names keeps just off it without one."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from clothwright.errors import Sentence
 from clothwright.lay import problem as put
 from clothwright.rules.plan import PlacingRule
-from clothwright.rules.rule import PRINTED, Ask, Form, RuleKind, by_so_much, clearance
+from clothwright.rules.rule import PRINTED, Ask, Form, RuleKind, Stance, by_so_much, clearance
 from clothwright.rules.table import CuttingTable, WrongRule
 from clothwright.units.params import param
 
@@ -71,8 +71,5 @@ RULE = RuleKind(
     ),
     asks=asks,
     on_print=True,
-    dropped=lambda r: (
-        f"let {r.piece} run into the border {r.border}",
-        f"the border {r.border} may show on {r.piece}",
-    ),
+    stance=lambda r: Stance(r.piece, r.border, "off"),
 )

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from clothwright.cloth.cloth import Cloth
-from clothwright.cloth.prints import Border
+from clothwright.cloth.prints import UP_DEG, Border
 from clothwright.errors import Sentence
 from clothwright.lay import problem as put
 from clothwright.lay.copies import Copy
@@ -16,7 +16,7 @@ from clothwright.pattern.rise import Rise, centre_of, centre_point, centre_words
 from clothwright.pattern.whole import TWIN
 from clothwright.rules.plan import PlacingRule
 from clothwright.rules.room import HIGHER, LOWER, room, room_words
-from clothwright.rules.rule import Ask, Foreseen, Form, Home, RuleKind, Turns
+from clothwright.rules.rule import Ask, Foreseen, Form, Home, RuleKind, Stance, Turns
 from clothwright.rules.table import CuttingTable, Landmark, WrongRule
 from clothwright.units.params import param
 from clothwright.words import edge_name, is_met
@@ -40,9 +40,10 @@ FOLLOWS = {
 class OnBorder(PlacingRule):
     """An edge lies along a border, its stitching (or fold) line `above` mm from the base line.
 
-    All copies of the piece turn so that the border's "down" points down the body, or up it with
-    `upside_down`. follows: which part of a curved edge lies there. lower, higher: mm on the body by
-    which it may be missed.
+    All copies of the piece turn so that the border's "down" points down the body. On a border
+    without a top they lie either way up. `upside_down`: their tops point to the border's selvedge.
+    follows: which part of a curved edge lies there. lower, higher: mm on the body by which it may
+    be missed.
     """
 
     piece: str = param("piece", "the piece whose edge it is")
@@ -54,7 +55,7 @@ class OnBorder(PlacingRule):
         default=0.0,
         label="How far above its lower line",
     )
-    upside_down: bool = param("flag", "", default=False, label="The piece lies upside down on it")
+    upside_down: bool = param("flag", "", default=False, label="Its top towards that selvedge")
     follows: str = param(
         "choice", "", default="centre", choices=FOLLOWS, label="A curved edge lies on the line"
     )
@@ -72,7 +73,8 @@ LIES = {
 
 def said(rule: OnBorder) -> Sentence:
     """Return the rule in words."""
-    more = LIES[rule.follows] + (", upside down" if rule.upside_down else "")
+    turned = ", its top towards the selvedge" if rule.upside_down else ""
+    more = LIES[rule.follows] + turned
     first = f"{rule.piece}, {rule.edge}, lies along the {rule.border}"
     may = room_words(rule.lower, rule.higher)
     if not rule.above:
@@ -94,13 +96,13 @@ def home(
 
 
 def turns(rule: OnBorder, copy: Copy, cloth: Cloth) -> Turns | None:
-    """Return the turn that brings the border's "down" down the body, or up it."""
+    """Return the turn in which the border stands on the piece, or its top faces the selvedge."""
     border = border_of(rule, cloth)
     if border is None or copy.piece.name != rule.piece:
         return None
-    if border.up_deg is None:
-        return Turns((90.0, 270.0))
-    return Turns(((border.up_deg + 180.0 * rule.upside_down) % 360.0,))
+    if rule.upside_down:
+        return Turns((UP_DEG[border.side],))
+    return Turns((90.0, 270.0) if border.up_deg is None else (border.up_deg,))
 
 
 def asks(rule: OnBorder, at: CuttingTable) -> Iterator[put.Rule | Landmark]:
@@ -229,6 +231,8 @@ RULE = RuleKind(
     home=home,
     turns=turns,
     rank=1,
+    turned_by="border",
+    stance=lambda r: Stance(r.piece, r.border, "on"),
     on_print=True,
     against=against,
 )

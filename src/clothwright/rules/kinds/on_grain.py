@@ -71,5 +71,6 @@ RULE = RuleKind(
     ),
     turns=turns,
     rank=2,
+    turned_by="grain",
     against=lambda a, b: a.piece == b.piece and a.grain != b.grain,
 )

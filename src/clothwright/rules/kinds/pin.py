@@ -68,6 +68,7 @@ RULE = RuleKind(
     asks=asks,
     turns=turns,
     rank=0,
+    turned_by="turn_deg",
     divides=False,
     dropped=lambda r: (
         f"let {r.piece} {r.copy} lie elsewhere than where you pinned it",

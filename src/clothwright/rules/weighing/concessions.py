@@ -17,11 +17,12 @@ from clothwright.pattern.piece import Join, Piece, Role, signed_area
 from clothwright.rules.kinds.at_phase import AtPhase
 from clothwright.rules.kinds.cut_from import CutFrom
 from clothwright.rules.kinds.folded import Folded
+from clothwright.rules.kinds.may_run_into import MayRunInto
 from clothwright.rules.kinds.meets import Meets
 from clothwright.rules.kinds.mirrored import Mirrored
 from clothwright.rules.kinds.on_border import OnBorder
 from clothwright.rules.kinds.on_grain import OnGrain
-from clothwright.rules.known import kind_of
+from clothwright.rules.known import kind_of, stance
 from clothwright.rules.names import pieces_of
 from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.words import Sentence, listed
@@ -398,6 +399,7 @@ def _rules(pattern: Pattern, plan: Plan, short: Sequence[Cloth]) -> Iterator[Con
         if len(group) > 1:
             for name in group:
                 yield _off_border(plan, (name,), short, whole=False)
+    yield from _into_borders(pattern, plan, short)
     for number, rule in enumerate(plan.rules, start=1):
         dropped = kind_of(rule).dropped
         if dropped is not None:
@@ -438,6 +440,36 @@ def _off_border(
         loss=4 if whole else 5,
         edit=Amendment(drop=tuple(drop)),
     )
+
+
+def _into_borders(pattern: Pattern, plan: Plan, short: Sequence[Cloth]) -> Iterator[Concession]:
+    """Let pieces run into a border that they keep off, because of a rule or for want of one.
+
+    On a border with a top only those that may lie upright on it: a piece along the grain may not.
+    """
+    turned = {r.piece for r in plan.rules if isinstance(r, OnGrain) and r.grain != "along"}
+    found = [(i, stance(r)) for i, r in enumerate(plan.rules, start=1)]
+    borders = {b.name: b.up_deg is not None for c in short for b in c.print.borders}
+    for border, has_top in borders.items():
+        said = [(i, s.piece, s.way) for i, s in found if s is not None and s.border == border]
+        on = {piece for _, piece, way in said if way != "off"}
+        mine = [
+            p.name
+            for p in pattern.pieces
+            if p.name not in on and _cut_from(p, short) and (p.name in turned or not has_top)
+        ]
+        for group in groups(pattern, mine, kinds=("plain", "facing")):
+            yield Concession(
+                key=f"into {border} {', '.join(group)}",
+                kind="rule",
+                what=(f"let {listed(group)} run into the border {border}",),
+                look=((f"the border {border} may show on {listed(group)}",),),
+                loss=2,
+                edit=Amendment(
+                    drop=tuple(i for i, piece, _ in said if piece in group),
+                    add=tuple(MayRunInto(piece=p, border=border) for p in group),
+                ),
+            )
 
 
 # --- across the grain ---------------------------------------------------------------------------

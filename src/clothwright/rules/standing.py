@@ -1,0 +1,196 @@
+"""How a copy stands on its print: never against a top, and off every border it is not named for.
+
+A copy's top is its grain arrow. It may be turned up to 45 degrees from where the print's top
+points: on the bias a figure still stands, beyond that it lies on its side (docs/lay.md).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Any, NamedTuple
+
+from clothwright.cloth.cloth import Cloth
+from clothwright.cloth.meanings import UPS
+from clothwright.cloth.prints import UP_DEG, Border
+from clothwright.errors import BadInput, Sentence, joined
+from clothwright.lay import problem as put
+from clothwright.lay.copies import Copy
+from clothwright.rules.known import stance
+from clothwright.rules.plan import PlacingRule
+from clothwright.rules.rule import RuleKind, Turns
+from clothwright.rules.table import CuttingTable, Lying
+from clothwright.units.params import Wrong
+from clothwright.words import listed
+
+WITHIN_DEG = 45.0
+HEAD_DEG = 135.0
+"""Degrees from upright at which a figure stands on its head rather than lies on its side."""
+WAYS = {UP_DEG[name]: words for name, words in UPS.items()}
+
+Numbered = tuple[int, tuple[PlacingRule, RuleKind[Any]]]
+"""A rule of the plan with its number (from 1) and its kind."""
+
+
+class Top(NamedTuple):
+    """A print with a top under a copy. number: of the rule that lays the copy on it, 0 for none."""
+
+    up_deg: float
+    what: str
+    number: int = 0
+
+    def apart(self, turn_deg: float) -> float:
+        """Return how far a turn is from upright, 0 to 180 degrees."""
+        return abs((turn_deg - self.up_deg + 180.0) % 360.0 - 180.0)
+
+    def bars(self, turn_deg: float) -> bool:
+        """Tell whether the print would not stand upright on a copy turned by so many degrees."""
+        return self.apart(turn_deg) > WITHIN_DEG + 1e-6
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StoodUp:
+    """How one copy may lie by its rules and its prints. wrong: (rule's number, what is wrong)."""
+
+    lying: Lying
+    wrong: tuple[tuple[int, Wrong], ...] = ()
+
+
+def standing(copy: Copy, cloths: tuple[Cloth, ...], rules: Sequence[Numbered]) -> StoodUp:
+    """Return the turns that rules and prints leave a copy, and the cloths it stands upright on.
+
+    cloths: those it may be cut from. Of the first that leaves it a turn, those count; the others
+    stay where one of these stands upright on them too. Where none leaves one, the rules that turn
+    it and lay it on a border are wrong, each with the names of the others.
+    """
+    turner, asked = _asked(copy, cloths, rules)
+    for cloth in cloths:
+        up_deg = cloth.print.up_deg
+        turns = asked or Turns((0.0, 180.0) if up_deg is None else (up_deg,))
+        good = _upright(turns.turns_deg, _tops(copy, cloth, rules))
+        if good:
+            there = tuple(c for c in cloths if _upright(good, _tops(copy, c, rules)))
+            return StoodUp(lying=_lying(copy, there, turns._replace(turns_deg=good)))
+    lying = _lying(copy, cloths, asked or Turns((0.0, 180.0)))
+    return StoodUp(lying=lying, wrong=tuple(_wrong(lying, turner, rules)))
+
+
+def _lying(copy: Copy, cloths: tuple[Cloth, ...], turns: Turns) -> Lying:
+    return Lying(copy=copy, cloths=cloths, turns_deg=turns.turns_deg, tilt_deg=turns.tilt_deg)
+
+
+def implied(table: CuttingTable, rules: Sequence[PlacingRule]) -> Iterator[put.Rule]:
+    """Yield what every copy is asked by the prints it may be cut from, without any rule."""
+    ways = {(s.piece, s.border): s.way for s in map(stance, rules) if s is not None}
+    for each in table.lying.values():
+        for cloth in each.cloths:
+            if cloth.print.up_deg is not None:
+                yield put.Upright(
+                    id=f"up {cloth.name} {each.id}",
+                    shape=each.id,
+                    region=cloth.name,
+                    up_deg=cloth.print.up_deg,
+                    within_deg=WITHIN_DEG,
+                )
+            for border in cloth.print.borders:
+                way = ways.get((each.copy.piece.name, border.name), "")
+                yield from _by_border(each, cloth, border, way)
+
+
+def _by_border(each: Lying, cloth: Cloth, border: Border, way: str) -> Iterator[put.Rule]:
+    low, high = sorted((border.line(cloth.width), border.line(cloth.width, border.height)))
+    if not way:
+        yield put.KeepOff(
+            id=f"off {border.name} {each.id}",
+            shape=each.id,
+            region=cloth.name,
+            low=low,
+            high=high,
+        )
+    elif way != "off" and border.up_deg is not None:
+        yield put.Upright(
+            id=f"up {border.name} {each.id}",
+            shape=each.id,
+            region=cloth.name,
+            up_deg=border.up_deg,
+            within_deg=WITHIN_DEG,
+            low=low,
+            high=high,
+        )
+
+
+# --- turns and tops -------------------------------------------------------------------------------
+
+
+def _asked(
+    copy: Copy, cloths: Sequence[Cloth], rules: Sequence[Numbered]
+) -> tuple[int, Turns | None]:
+    """Return the number of the rule that turns a copy, and how; 0 and None without one."""
+    said = [
+        (kind.rank, number, turns)
+        for number, (rule, kind) in rules
+        if kind.turns is not None
+        for turns in [next(filter(None, (kind.turns(rule, copy, c) for c in cloths)), None)]
+        if turns is not None
+    ]
+    return min(said, key=lambda each: each[0])[1:] if said else (0, None)
+
+
+def _tops(copy: Copy, cloth: Cloth, rules: Sequence[Numbered]) -> tuple[Top, ...]:
+    """Return what has a top of what a copy is laid on: the ground, the borders of its rules."""
+    tops = []
+    if cloth.print.up_deg is not None:
+        tops.append(Top(cloth.print.up_deg, f'the figures of "{cloth.name}" stand with their tops'))
+    for number, (rule, _) in rules:
+        on = stance(rule)
+        if on is None or on.way != "on" or on.piece != copy.piece.name:
+            continue
+        tops += [
+            Top(border.up_deg, f'"{border.name}" stands with its top', number)
+            for border in cloth.print.borders
+            if border.name == on.border and border.up_deg is not None
+        ]
+    return tuple(tops)
+
+
+def _upright(turns_deg: Sequence[float], tops: Sequence[Top]) -> tuple[float, ...]:
+    return tuple(t for t in turns_deg if not any(top.bars(t) for top in tops))
+
+
+# --- in words -------------------------------------------------------------------------------------
+
+
+def _wrong(lying: Lying, turner: int, rules: Sequence[Numbered]) -> Iterator[tuple[int, Wrong]]:
+    """Yield what is wrong with each rule that has a part in it."""
+    tops = [
+        top
+        for top in _tops(lying.copy, lying.cloth, rules)
+        if any(top.bars(t) for t in lying.turns_deg)
+    ]
+    by_number = dict(rules)
+    involved = dict.fromkeys(n for n in (turner, *(top.number for top in tops)) if n)
+    ways = listed([_way(t) for t in lying.turns_deg], "or")
+    lays = f'"{lying.copy.piece.name}" would lie with its top {ways}'
+    for number in involved:
+        others = [by_number[n] for n in involved if n != number]
+        names: Sentence = ()
+        for rule, kind in others:
+            names = joined(names, " and “" if names else " (by “", kind.said(rule), "”")
+        names = joined(names, ")" if names else "")
+        clauses = [f"{top.what} {_way(top.up_deg)}" for top in tops]
+        error = BadInput(
+            what=joined(lays, " and ", listed(clauses), names, f": {_fallen(tops, lying)}"),
+            expected="the top of a piece where the top of its print points, or on the bias to it",
+            try_="leaving this rule out, or saying on the cloth page that the print has no top",
+        )
+        yield number, Wrong(by_number[number][1].turned_by, error)
+
+
+def _way(turn_deg: float) -> str:
+    """Say where a top points: "towards the upper selvedge"."""
+    return WAYS.get(turn_deg % 360.0, "slantwise")
+
+
+def _fallen(tops: Sequence[Top], lying: Lying) -> str:
+    least = max(min(top.apart(t) for t in lying.turns_deg) for top in tops)
+    return "it would stand on its head" if least >= HEAD_DEG else "it would lie on its side"
