@@ -200,6 +200,32 @@ def test_into_and_off_contradict():
     assert "back may run into the vine" in words
 
 
+def test_what_has_no_room_beside_the_border_is_told_before_any_search():
+    """500 + 20 mm across, 600 wide, a border to 120: told with the way out, which lays it."""
+    border = replace(LOWER, down="either")
+    narrow = replace(cloth("either", border), width=600.0)
+    across = OnGrain(piece="back", grain="across")
+    with pytest.raises(BadInput) as caught:
+        problem(across, on=(narrow,))
+    told = str(caught.value)
+    assert '"back" is 520 mm across' in told
+    assert "at most the 470 mm beside the border" in told
+    assert "the rule that it may run into the border" in told
+    asked = problem(across, MayRunInto(piece="back", border="vine"), on=(narrow,))
+    assert judge(asked, solve(asked, seconds=LONG_S, rounds=2)) == ()
+    wider = replace(narrow, width=660.0)
+    assert solve(problem(across, on=(wider,)), seconds=LONG_S, rounds=2).unplaced == {}
+
+
+def test_a_pin_on_a_border_it_keeps_off_is_told_before_any_search():
+    """The pin's own place lies in the band, from y = 20 to 120; further up it holds."""
+    pin = Pin(piece="front", copy=1, cloth="peony", x=500.0, y=100.0, turn_deg=0.0)
+    on = (cloth("end", LOWER),)
+    with pytest.raises(BadInput, match='"front" is pinned where it runs into a border of "peony"'):
+        problem(pin, on=on)
+    assert problem(replace(pin, y=600.0), on=on).rules
+
+
 # --- folds ----------------------------------------------------------------------------------------
 
 

@@ -10,6 +10,7 @@ from clothwright.errors import raise_all
 from clothwright.lay.compiled import Compiled, region, shape_of
 from clothwright.lay.problem import LayProblem, Point
 from clothwright.pattern.pattern import Pattern
+from clothwright.rules.beside import without_room
 from clothwright.rules.plan import Plan
 from clothwright.rules.stating import placed, stated
 
@@ -19,7 +20,8 @@ def compile_lay(
 ) -> Compiled:
     """Return the lay problem for a pattern on these cloths under a plan.
 
-    gap: mm kept between cutting lines. Raises BadInput or Mistakes for rules that cannot be.
+    gap: mm kept between cutting lines. Raises BadInput or Mistakes for rules that cannot be, and
+    for pieces without room beside a border.
     """
     found = stated(pattern, cloths, plan)
     raise_all(placed(plan, found.mistaken))
@@ -33,8 +35,10 @@ def compile_lay(
     )
     shapes = tuple(replace(s, points={**s.points, **landmarks.get(s.id, {})}) for s in bare)
     regions = tuple(region(c) for c in table.cloths if any(c.name in s.regions for s in shapes))
+    problem = LayProblem(regions=regions, shapes=shapes, rules=found.asked, gap=gap)
+    raise_all(e.at(f'plan "{plan.name}"') for e in without_room(problem))
     return Compiled(
-        problem=LayProblem(regions=regions, shapes=shapes, rules=found.asked, gap=gap),
+        problem=problem,
         copies=table.copies,
         cloths=table.cloths,
         notes=found.notes,
