@@ -90,12 +90,10 @@ ROWS: tuple[Row, ...] = (
         against=OnBorder(piece="front", edge="hem", border="scroll", above=25.4),
     ),
     Row(
-        rule=OnBorder(piece="front", edge="hem", border="scroll", follows="best", upside_down=True),
-        says="front, hem, lies along the scroll, as far below as above the line, upside down",
+        rule=OnBorder(piece="front", edge="hem", border="scroll", follows="best"),
+        says="front, hem, lies along the scroll, as far below as above the line",
         asks=(put.OnLine,),
-        against=OnBorder(
-            piece="front", edge="hem", border="scroll", follows="sides", upside_down=True
-        ),
+        against=OnBorder(piece="front", edge="hem", border="scroll", follows="sides"),
     ),
     Row(
         rule=OnBorder(piece="front", edge="hem", border="scroll", lower=12.7, higher=25.4),
