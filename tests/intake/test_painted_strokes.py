@@ -255,10 +255,10 @@ def test_a_dash_that_turns_within_the_width_of_the_pen(way: str, wide: float, ca
     """Wherever along it the corner stands, the dashes stay one line with its corners."""
     whole = LinearRing(KITE)
     turns = [whole.project(Point(c)) for c in KITE[1:]]
-    for part in (0.0, 0.03, 0.3):
-        shapes, first = [], (turns[0] - 4.0 * part) % 7.0 + 7.0
-        for a in np.arange(first, first + whole.length - 7.0, 7.0):
-            ats = [a, *(t for t in (*turns, whole.length) if a < t < a + 4.0), a + 4.0]
+    for part in (0.0, 0.015, 0.15):
+        shapes, first = [], (turns[0] - 8.0 * part) % 14.0 + 14.0
+        for a in np.arange(first, first + whole.length - 14.0, 14.0):
+            ats = [a, *(t for t in (*turns, whole.length) if a < t < a + 8.0), a + 8.0]
             bit = [np.array(whole.interpolate(t % whole.length).coords[0]) for t in ats]
             shapes.append(bent_dash(bit, wide, cap))
         (found,) = Plain(shapes=tuple(shapes)).read(way).lines
