@@ -10,6 +10,7 @@ from typing import NamedTuple, TypeGuard
 from clothwright.lay.atlas import turned_points
 from clothwright.lay.octagon import Sum
 from clothwright.lay.problem import (
+    AtFigure,
     AtPhase,
     MirrorPhase,
     OnLine,
@@ -20,6 +21,7 @@ from clothwright.lay.problem import (
     SamePhase,
     SameTurn,
     Shape,
+    Tolerant,
     names_of,
 )
 from clothwright.lay.track import AXES
@@ -105,7 +107,18 @@ def _goes_into(repeat: float, period: float) -> bool:
     return abs(times - round(times)) < 1e-9
 
 
-def _is_on(rule: Rule, axis: int) -> TypeGuard[Placing]:
+def one_centre(rules: Sequence[Rule]) -> Iterator[tuple[Rule, ...]]:
+    """Yield rules with one of the places of every figure that a point is to lie on, mm."""
+    each = [
+        [replace(r, centres=(c,)) for c in r.centres] if isinstance(r, AtFigure) else [r]
+        for r in rules
+    ]
+    yield from itertools.islice(itertools.product(*each), MOST_TURNS)
+
+
+def _is_on(rule: Rule, axis: int) -> TypeGuard[Placing | AtFigure]:
+    if isinstance(rule, AtFigure):
+        return AXES[axis] in rule.axes
     return isinstance(rule, Placing) and rule.axis == AXES[axis]
 
 
@@ -119,14 +132,15 @@ def _pin(rule: Pinned, axis: int, number: Mapping[str, int]) -> AxisRule:
 
 
 def _one(
-    rule: Placing,
+    rule: Placing | AtFigure,
     axis: int,
     number: Mapping[str, int],
     points: Mapping[str, Mapping[str, Point]],
     ways: Ways,
 ) -> AxisRule:
-    own = own_way(ways[names_of(rule)[0]], axis)
-    low, high = sorted((own * rule.least, own * rule.most))
+    own, low, high = own_way(ways[names_of(rule)[0]], axis), 0.0, 0.0
+    if isinstance(rule, Tolerant):
+        low, high = sorted((own * rule.least, own * rule.most))
     n, line, repeat = number[names_of(rule)[0]], None, 0.0
     sum_: Sum = ((n, 1),)
     if isinstance(rule, OnLine):
@@ -137,6 +151,10 @@ def _one(
             min(low + spread, (low + high) / 2.0),
             max(high - spread, (low + high) / 2.0),
         )
+    elif isinstance(rule, AtFigure):
+        const = points[rule.shape][rule.point][axis] - rule.centres[0][axis]
+        repeat = (rule.repeat_along, rule.repeat_across)[axis] or 0.0
+        line = None if repeat else n
     elif isinstance(rule, AtPhase):
         const, repeat = points[rule.shape][rule.point][axis] - rule.phase, rule.repeat
     else:

@@ -12,14 +12,25 @@ tie together. Shapes are tried in every turn that their set may have; a tilt of 
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
-from clothwright.lay.axis_rules import AxisRule, Way, Ways, all_ways, asked_on, goes_along
+from clothwright.lay.axis_rules import (
+    MOST_TURNS,
+    AxisRule,
+    Way,
+    Ways,
+    all_ways,
+    asked_on,
+    goes_along,
+    one_centre,
+)
 from clothwright.lay.octagon import Octagon, finite
 from clothwright.lay.problem import (
+    AtFigure,
     AtPhase,
     LayProblem,
     OnLine,
@@ -66,8 +77,9 @@ def settle(problem: LayProblem) -> Settled:
     rests: dict[str, GaveWay] = {}
     turned: dict[str, tuple[float, ...]] = {}
     for part in sets(problem):
-        ways, found = _best(part)
-        missed = {name: rest for name, rest in found.items() if rest.mm > SAME}
+        _, ways, got = _best(part)
+        loose = {r.id for r in part.rules if isinstance(r, Tolerant)}
+        missed = {name: rest for name, rest in got.items() if name in loose and rest.mm > SAME}
         rests |= missed
         if missed:
             turned |= {s.id: _turns(s, ways) for s in part.shapes}
@@ -90,12 +102,12 @@ def because(problem: LayProblem, rest: GaveWay) -> tuple[str, ...]:
     """
     part = next(p for p in sets(problem) if any(r.id == rest.rule for r in p.rules))
     number = next(n for n, r in enumerate(part.rules) if r.id == rest.rule)
-    later = {r.id for r in part.rules[number + 1 :] if isinstance(r, Tolerant)}
+    later = {r.id for r in part.rules[number + 1 :] if isinstance(r, Tolerant | AtFigure)}
     kept = tuple(r for r in part.rules if r.id not in later)
-    before = [r for r in kept if isinstance(r, Tolerant | Pinned) and r.id != rest.rule]
+    before = [r for r in kept if isinstance(r, Tolerant | Pinned | AtFigure) and r.id != rest.rule]
     for rule in reversed(before):
         fewer = tuple(r for r in kept if r is not rule)
-        if _best(replace(part, rules=fewer))[1][rest.rule].mm > SAME:
+        if _best(replace(part, rules=fewer)).got[rest.rule].mm > SAME:
             kept = fewer
     return tuple(r.id for r in before if r in kept)
 
@@ -255,26 +267,51 @@ def _taken(ask: AxisRule, tried: _Try) -> Count:
 # --- one set --------------------------------------------------------------------------------------
 
 
-def _best(part: Tied) -> tuple[list[Ways], dict[str, GaveWay]]:
-    """Return how the shapes of a set are turned best, and what each rule gets then.
+class _Best(NamedTuple):
+    """A set turned best: several ways where the rules get the same in them; what they get then."""
 
-    Several ways where the rules get the same in them; where all can hold, the first one.
-    """
-    best: list[Ways] = []
-    got: dict[str, GaveWay] = {}
+    part: Tied
+    ways: list[Ways]
+    got: dict[str, GaveWay]
+
+
+def _best(part: Tied) -> _Best:
+    """Return how the shapes of a set are turned best; where all can hold, the first way."""
+    best: _Best | None = None
     key: tuple[float, ...] = ()
-    for ways in all_ways(part.shapes, part.rules):
-        found = {n: g for axis in (0, 1) for n, g in _followed(part, ways, axis)[0].items()}
-        worth = tuple(_told(found.get(r.id)) for r in part.rules)
-        if not best or worth < key:
-            best, got, key = [ways], found, worth
+    tries = itertools.product(one_centre(part.rules), all_ways(part.shapes, part.rules))
+    for rules, ways in itertools.islice(tries, MOST_TURNS):
+        one = replace(part, rules=rules)
+        got = _got(one, ways)
+        worth = tuple(_told(got.get(r.id)) for r in rules)
+        if best is None or worth < key:
+            best, key = _Best(one, [ways], got), worth
         elif worth == key and all(
-            abs(got[n].at - g.at) <= SAME for n, g in found.items() if g.mm > SAME
+            abs(best.got[n].at - g.at) <= SAME for n, g in got.items() if g.mm > SAME
         ):
-            best.append(ways)
+            best.ways.append(ways)
         if not any(key):
             break
-    return best, {r.id: got[r.id] for r in part.rules if isinstance(r, Tolerant) and r.id in got}
+    return best or _Best(part, [], {})
+
+
+def _got(part: Tied, ways: Ways) -> dict[str, GaveWay]:
+    """Return what each rule gets with the shapes turned so, on the axis on which it is worst."""
+    out: dict[str, GaveWay] = {}
+    for axis in (0, 1):
+        for name, got in _followed(part, ways, axis)[0].items():
+            if name not in out or got.mm > out[name].mm:
+                out[name] = got
+    return out
+
+
+def turned(part: Tied) -> tuple[Tied, Ways]:
+    """Return how the shapes of a set are turned (degrees) so that its rules hold best, and those.
+
+    Of the places of a figure the rules have the one that was best.
+    """
+    best = _best(part)
+    return best.part, best.ways[0]
 
 
 def _told(got: GaveWay | None) -> float:
@@ -298,7 +335,7 @@ def _meant(part: Tied, wished: Mapping[str, float]) -> dict[str, tuple[float, fl
 
     All rules have their tolerance first, then, in their order, their wish within it.
     """
-    ways = _best(part)[0][0]
+    part, ways = turned(part)
     out: dict[str, tuple[float, float]] = {}
     loose = {r.id: names_of(r)[0] for r in part.rules if _loose(r)}
     for axis in (0, 1):

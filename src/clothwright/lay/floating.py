@@ -1,0 +1,136 @@
+"""Shapes where their rules alone put them on the print: a lay in which they may overlap.
+
+For a first look before anything is laid. What rules leave free is put somewhere: each set of shapes
+that rules tie together by its first shape. Whole repeats are taken off or added so that every shape
+lies on the cloth.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from clothwright.lay.atlas import turned_points
+from clothwright.lay.axis_rules import Way, Ways, asked_on
+from clothwright.lay.lying import lie, moved_points, used_on
+from clothwright.lay.octagon import finite
+from clothwright.lay.phases import Tied, follow, pointed, sets, turned
+from clothwright.lay.problem import (
+    AtFigure,
+    KeepOff,
+    LayProblem,
+    OnLine,
+    Pinned,
+    Point,
+    Region,
+    Rule,
+    Shape,
+    names_of,
+)
+from clothwright.lay.result import Lay, Placement
+from clothwright.lay.track import AXES
+
+Periods = Mapping[str, tuple[float | None, float | None]]
+"""By the name of a cloth: mm along and across after which its print comes again."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Floating:
+    """A lay of shapes that may overlap. free: on each axis, the shapes whose place nothing says.
+
+    Those tied to such a one lie by it; there is one of them for each set that can be slid.
+    """
+
+    lay: Lay
+    free: tuple[tuple[str, ...], tuple[str, ...]]
+
+
+Anchors = Mapping[str, tuple[str, Point]]
+"""By the id of a shape: one of its points, and where on the cloth (mm) it is put if it is free."""
+
+
+def floating(problem: LayProblem, periods: Periods, anchors: Anchors) -> Floating:
+    """Return every shape where its rules put it on the print, on the first cloth it may have."""
+    exact = pointed(problem)
+    regions = {r.name: r for r in problem.regions}
+    own = {s.id: s for s in problem.shapes}
+    places: dict[str, Placement] = {}
+    free: tuple[list[str], list[str]] = ([], [])
+    for tied in sets(exact):
+        part, ways = turned(tied)
+        at = [_on_axis(part, ways, axis, anchors, free[axis]) for axis in (0, 1)]
+        for n, shape in enumerate(part.shapes):
+            region = regions[shape.regions[0] if shape.regions else problem.regions[0].name]
+            rules = [r for r in part.rules if shape.id in names_of(r)]
+            one = _One(own[shape.id], ways[shape.id], rules, region)
+            x, y = (_on_cloth(one, k, at[k][n], periods[region.name][k]) for k in (0, 1))
+            turn, over = one.way
+            places[shape.id] = lie(
+                one.shape, region=region.name, x=x, y=y, turn_deg=turn, flipped=over
+            )
+    placed = tuple(places[s.id] for s in problem.shapes)
+    lay = Lay(placements=placed, used={name: used_on(name, placed) for name in regions})
+    return Floating(lay=lay, free=(tuple(free[0]), tuple(free[1])))
+
+
+def _on_axis(part: Tied, ways: Ways, axis: int, anchors: Anchors, free: list[str]) -> list[float]:
+    """Return where the shapes of a set lie on an axis, mm; what is free is added to it."""
+    asked = asked_on(axis, part.shapes, part.rules, ways)
+    octagon = follow(asked, len(part.shapes))[1][0].octagon
+    out = []
+    for n, shape in enumerate(part.shapes):
+        if not finite(octagon.bounds(((n, 1),))):
+            point, at = anchors[shape.id]
+            here = turned_points(shape.points, *ways[shape.id])[point][axis]
+            octagon = octagon.within(((n, 1),), at[axis] - here, at[axis] - here)
+            free.append(shape.id)
+        out.append(sum(octagon.bounds(((n, 1),))) / 2.0)
+    return out
+
+
+class _One(NamedTuple):
+    """A shape, how it is turned, the rules that speak of it, and the cloth it lies on."""
+
+    shape: Shape
+    way: Way
+    rules: list[Rule]
+    region: Region
+
+
+def _on_cloth(one: _One, axis: int, at: float, period: float | None) -> float:
+    """Return the place (mm) whole repeats further, so that it is on the cloth.
+
+    As it is, where a rule names the place itself; anywhere, where the print says nothing of it.
+    """
+    if any(_names_place(r, axis, period) for r in one.rules):
+        return at
+    ends = [p[axis] for p in moved_points(one.shape.outline, 0.0, 0.0, *one.way)]
+    if axis == 0:
+        wanted = one.region.margin_start + (period or 0.0) - min(ends)
+    else:
+        wanted = _widest(one) - (min(ends) + max(ends)) / 2.0
+    if period is None:
+        return wanted
+    steps = (wanted - at) / period
+    return at + period * (math.ceil(steps) if axis == 0 else round(steps))
+
+
+def _names_place(rule: Rule, axis: int, period: float | None) -> bool:
+    if isinstance(rule, OnLine):
+        return rule.axis == AXES[axis]
+    return isinstance(rule, Pinned) or (isinstance(rule, AtFigure) and period is None)
+
+
+def _widest(one: _One) -> float:
+    """Return the middle (mm) of the widest part of a cloth that a shape need not keep off."""
+    at = one.region.margin_lower
+    rooms = []
+    bands = [(r.low, r.high) for r in one.rules if isinstance(r, KeepOff)]
+    for start, end in sorted(bands):
+        rooms.append((at, start))
+        at = max(at, end)
+    rooms.append((at, one.region.width - one.region.margin_upper))
+    low, high = max(rooms, key=lambda room: room[1] - room[0])
+    return (low + high) / 2.0

@@ -1,0 +1,103 @@
+"""The first look holds every rule, slides as it says, and the lay made of it shows the same.
+
+Independent of the code: where a point of a piece lies on the cloth is reckoned here from its
+placement alone; the judge, which shares nothing with the search, measures the rules.
+"""
+
+from __future__ import annotations
+
+import functools
+import math
+from dataclasses import replace
+
+import pytest
+
+from clothwright.demo import DEMOS
+from clothwright.lay.judge import judge, residuals
+from clothwright.lay.solve import solve
+from clothwright.rules.first_look import first_look, looked_at, slid
+from clothwright.workbook import replay
+
+PLANS = [("coat-and-skirt", 2), ("checked-waistcoat", 0), ("checked-waistcoat", 1)]
+
+
+@functools.cache
+def _demo(name):
+    book = next(d for d in DEMOS if d.name == name).make()
+    return book, replay(book).pattern
+
+
+@functools.cache
+def _look(name, number):
+    book, pattern = _demo(name)
+    return first_look(pattern, book.cloths, book.plans[number])
+
+
+def _under(look, shape, point=None):
+    """Return where the first point of a shape lies on the cloth, mm, and its turn in radians."""
+    place = next(p for p in look.seen.lay.placements if p.shape == shape)
+    points = next(s for s in look.compiled.problem.shapes if s.id == shape).points
+    x, y = points[point or next(iter(points))]
+    y, t = (-y if place.flipped else y), math.radians(place.turn_deg)
+    at = (x * math.cos(t) - y * math.sin(t), x * math.sin(t) + y * math.cos(t))
+    return at[0] + place.x, at[1] + place.y, t
+
+
+def _wrapped(mm, repeat):
+    return mm if not repeat else (mm + repeat / 2.0) % repeat - repeat / 2.0
+
+
+@pytest.mark.parametrize(("name", "number"), PLANS)
+def test_every_rule_holds_before_anything_is_laid(name, number):
+    """Pieces may overlap, and every rule of the plan is met to the judge's own measure."""
+    look = _look(name, number)
+    found = residuals(look.compiled.problem, look.seen.lay)
+    assert max(found.values(), default=0.0) < 1e-6
+    assert {p.shape for p in look.seen.lay.placements} == {
+        s.id for s in look.compiled.problem.shapes
+    }
+
+
+@pytest.mark.parametrize(("name", "number"), PLANS)
+def test_a_print_slid_up_is_higher_on_every_piece_it_names(name, number):
+    """7 mm up or to the right: what lay under a point of the piece lies 7 mm further that way."""
+    look = _look(name, number)
+    book, pattern = _demo(name)
+    assert look.slides
+    for slide in look.slides:
+        plan = slid(pattern, look, {slide.key: 7.0})
+        then = looked_at(pattern, book.cloths, plan)
+        lead = next(iter(slide.moves))
+        design = look.compiled.cloth(look.seen.lay.placements[0].region).print
+        for shape, (dx, dy) in slide.moves.items():
+            x, y, turn = _under(look, shape)
+            u, v, _ = _under(then, shape)
+            along = _wrapped(u - x, design.repeat("along"))
+            across = _wrapped(v - y, design.repeat("across"))
+            assert (along, across) == pytest.approx((7.0 * dx, 7.0 * dy), abs=1e-6)
+            up = -(along * math.cos(turn) + across * math.sin(turn))
+            right = -(along * math.sin(turn) - across * math.cos(turn))
+            if shape == lead:
+                assert (up if slide.upright else right) == pytest.approx(7.0, abs=1e-6)
+        still = {s.id for s in look.compiled.problem.shapes} - set(slide.moves)
+        for shape in still:
+            x, y, _ = _under(look, shape)
+            u, v, _ = _under(then, shape)
+            assert _wrapped(u - x, design.repeat("along")) == pytest.approx(0.0, abs=1e-6)
+            assert _wrapped(v - y, design.repeat("across")) == pytest.approx(0.0, abs=1e-6)
+
+
+def test_the_lay_made_of_a_look_shows_what_was_seen():
+    """The check slid up on the whole waistcoat: the front has its place of the repeat."""
+    book, pattern = _demo("checked-waistcoat")
+    look = _look("checked-waistcoat", 0)
+    whole = max(look.slides, key=lambda s: len(s.moves))
+    plan = slid(pattern, look, {whole.key: 11.0})
+    seen = looked_at(pattern, book.cloths, plan)
+    lay = solve(seen.compiled.problem, seconds=0.0, rounds=0)
+    assert judge(seen.compiled.problem, lay) == ()
+    laid = replace(seen, seen=replace(seen.seen, lay=lay))
+    rule = plan.rules[-1]
+    for copy in (c.id for c in seen.compiled.copies if c.piece.name == rule.piece):
+        was, now = _under(seen, copy, rule.point)[0], _under(laid, copy, rule.point)[0]
+        assert _wrapped(now - was, 60.0) == pytest.approx(0.0, abs=0.1)
