@@ -212,12 +212,21 @@ class Sewn:
         """The copies joined, side a then side b."""
         return tuple(r.shape for side in (self.a, self.b) for r in side.runs)
 
-    def beside(self, net: Points) -> Points:
-        """Return where places of side a come to lie on side b: named places on named places."""
+    def _marks(self) -> tuple[list[float], list[float]]:
         own, its = self.a.knots, self.b.knots
         rows = sorted((own[n], its[n]) for n in own if n in its)
         xs = [0.0, *(x for x, _ in rows), self.a.length]
-        ys = [0.0, *(y for _, y in rows), self.b.length]
+        return xs, [0.0, *(y for _, y in rows), self.b.length]
+
+    @property
+    def b_darts(self) -> tuple[tuple[str, float], ...]:
+        """Darts of side b, by the place of side a at which they are sewn shut."""
+        xs, ys = self._marks()
+        return tuple((name, float(np.interp(at, ys, xs))) for name, at in self.b.darts)
+
+    def beside(self, net: Points) -> Points:
+        """Return where places of side a come to lie on side b: named places on named places."""
+        xs, ys = self._marks()
         out: Points = np.interp(net, xs, ys)
         return out
 

@@ -129,7 +129,9 @@ def _runs(at: Numbers, places: MeetingPlaces, tolerance: float) -> Iterator[Meet
 
 
 def _sections(marks: Sequence[SeamMark], runs: Sequence[MeetingRun]) -> Iterator[MeetingSection]:
+    """Yield the sections; a run that reaches over a mark by less than a step does not count."""
     for start, end in pairwise(marks):
-        inside = [p for r in runs if (p := r.between(start.at, end.at))]
+        parts = (r.between(start.at, end.at) for r in runs)
+        inside = [p for p in parts if p is not None and p.length >= STEP_MM]
         if end.at - start.at > SECTION_MM:
             yield MeetingSection(start=start, end=end, kind=kind_of(inside), share=share_of(inside))
