@@ -44,16 +44,14 @@ def test_nothing_to_draw_is_said() -> None:
         inline_svg(Picture(), alt="")
 
 
-def test_what_is_put_over_it_and_under() -> None:
-    """`on_first` lies on the first role and under all others, `over` on top; then it is a group."""
+def test_what_is_put_over_it() -> None:
+    """`over` lies on top of all; then the drawing is a group."""
     items = (
         Fill(path=BOX, role=DrawnRole.CLOTH),
         Stroke(path=BOX, role=DrawnRole.CUT, closed=True),
     )
-    svg = ET.fromstring(
-        inline_svg(Picture(items=items), alt="box", on_first="<image/>", over="<g class='knob'/>")
-    )
-    assert [e.get("class") or e.tag for e in svg] == ["r-cloth", "image", "r-cut", "knob"]
+    svg = ET.fromstring(inline_svg(Picture(items=items), alt="box", over="<g class='knob'/>"))
+    assert [e.get("class") or e.tag for e in svg] == ["r-cloth", "r-cut", "knob"]
     assert (svg.get("role"), svg.get("aria-label")) == ("group", "box")
 
 

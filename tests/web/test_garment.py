@@ -10,12 +10,15 @@ import pypdfium2
 import pytest
 
 from clothwright.cloth.prints import PrintPicture
-from clothwright.drawing.worn import matrix, under, worn
+from clothwright.drawing.worn import under, worn
 from clothwright.geometry.transform import IDENTITY, rotation_deg, translation
+from clothwright.picture.paths import matrix
 from clothwright.rules.weighing.laid import Laid
-from clothwright.store import load
+from clothwright.store import keep_picture, load, opened
 from clothwright.units import Unit
 from clothwright.web.rendering import macro
+from clothwright.workroom.editing.committing import commit_edit
+from clothwright.workroom.editing.edits.cloths import SetPicture
 from clothwright.workroom.searching.laying import keep_better, lay_plan
 from tests.web.conftest import Desk, PageOn
 from tests.web.test_look import axe
@@ -23,6 +26,7 @@ from tests.web.test_look import axe
 CUT, PLANS = "/b/coat-and-skirt/cut", "/b/coat-and-skirt/plans"
 MOST_BYTES = 300_000
 PIECE = "skirt front"
+PNG = b"\x89PNG\r\n\x1a\n" + bytes(60)
 
 
 def keep(folder: Path, laid: Laid) -> None:
@@ -89,8 +93,8 @@ def test_every_plan_that_is_laid_shows_its_garment(desk: Desk, laid: Laid) -> No
         assert len(set(clips)) == len(clips)
 
 
-def test_a_photo_of_the_cloth_is_drawn_instead_of_its_lines(laid: Laid) -> None:
-    """With a photo the pieces are cut from the photo, wherever it comes again."""
+def test_a_photo_of_the_cloth_is_drawn_over_its_lines(laid: Laid) -> None:
+    """With a photo the pieces are cut from the photo; lines under it show where it is not there."""
     cloth = next(c for c in laid.compiled.cloths if c.print.borders)
     before = macro("garment_figures.html", "prints", worn(laid, Unit.inch, key="k").cloths, "one")
     assert "<image" not in before
@@ -102,9 +106,24 @@ def test_a_photo_of_the_cloth_is_drawn_instead_of_its_lines(laid: Laid) -> None:
     )
     other = replace(laid, compiled=replace(laid.compiled, cloths=cloths))
     after = macro("garment_figures.html", "prints", worn(other, Unit.inch, key="k").cloths, "a b")
-    assert '<image href="/b/a%20b/pictures/wool.png"' in after
+    assert re.search(r'<image id="[^"]+" href="/b/a%20b/pictures/wool.png"', after)
     assert f'y="{-cloth.width:g}"' in after
-    assert "r-border" not in after
+    assert 0 < after.index("r-border") < after.index("<use")
+
+
+def test_a_photo_that_is_not_there_is_said(desk: Desk, laid: Laid) -> None:
+    """On the cloth's page and on the cut page, with what to do; with its file neither says it."""
+    at = desk.folder / "coat-and-skirt"
+    cloth = load(at).cloths[0].name
+    name = keep_picture(at, PNG)
+    values = {"file": name, "width": "6 cm", "height": "9 cm"}
+    commit_edit(at, SetPicture(cloth=cloth, values=values), base=opened(at).revision)
+    keep(desk.folder, laid)
+    pages = ("/b/coat-and-skirt/cloth", CUT)
+    words = f"The photo of “{cloth}” is not in the workbook"
+    assert not any(words in desk.client.get(page).text for page in pages)
+    (at / "pictures" / name).unlink()
+    assert all(words in desk.client.get(page).text for page in pages)
 
 
 def test_moves_are_written_as_svg_reads_them() -> None:

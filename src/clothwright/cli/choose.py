@@ -9,6 +9,7 @@ from cyclopts import Parameter
 
 from clothwright.cli.saying import err, listed, open_book, out, seconds_ok, table, write_json
 from clothwright.errors import BadInput
+from clothwright.workroom.cloth.pictures import photos_in
 from clothwright.workroom.planning.choosing import choose as weigh
 from clothwright.workroom.planning.choosing import parse_wish, wishes_of
 from clothwright.workroom.planning.facts import choice_table
@@ -83,4 +84,4 @@ def choose(
             if c.beaten_by:
                 out.print(f"Left out: {c.laid.plan.name} (beaten by {c.beaten_by})", markup=False)
     if out_ is not None:
-        listed(write_choices(book, [c.laid for c in shown], out_))
+        listed(write_choices(book, [c.laid for c in shown], out_, photos_in(workbook)))

@@ -9,6 +9,7 @@ from cyclopts import Parameter
 
 from clothwright.cli.progress import watching
 from clothwright.cli.saying import listed, open_book, out, seconds_ok, table, write_json
+from clothwright.workroom.cloth.pictures import photos_in
 from clothwright.workroom.planning.facts import best_in, compare_table
 from clothwright.workroom.searching.laying import keep_better, lay_by_many
 from clothwright.workroom.sewing.guiding import write_choices
@@ -55,7 +56,7 @@ def compare(
         grid = compare_table(book, laid)
         table(grid.head, grid.rows, book.title)
     if out_ is not None:
-        files = write_choices(book, laid, out_)
+        files = write_choices(book, laid, out_, photos_in(workbook))
         if json != "-":
             out.print(f"Wrote {len(files)} files:")
             listed(files)

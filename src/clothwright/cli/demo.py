@@ -10,6 +10,7 @@ from cyclopts import Parameter
 
 from clothwright.cli.progress import watching
 from clothwright.cli.saying import out, seconds_ok, table
+from clothwright.workroom.cloth.pictures import photos_in
 from clothwright.workroom.cutting.lay_files import lay_files
 from clothwright.workroom.cutting.printing import printed_pieces, written
 from clothwright.workroom.pieces.shelf import demo_anew
@@ -61,11 +62,16 @@ def demo(
     grid = compare_table(book, laid)
     table(grid.head, grid.rows)
     chosen = next((x for x in laid if x.plan.name == book.plan().name), laid[0])
-    written(folder / "lay", lay_files(chosen, book.unit))
+    written(folder / "lay", lay_files(chosen, book.unit, photos_in(folder)))
     files = [
         *written(folder / "print", printed_pieces(book, paper="A4")),
         *written(folder / "print", printed_pieces(book, kinds=("pages",), paper="Letter")),
-        *write_guide(book, (chosen, *(x for x in laid if x is not chosen)), folder / "guide"),
+        *write_guide(
+            book,
+            (chosen, *(x for x in laid if x is not chosen)),
+            folder / "guide",
+            photos_in(folder),
+        ),
     ]
     out.print(f"4. Wrote {len(files)} files in {time.monotonic() - began:.0f} s. Look at:")
     for label, file in (

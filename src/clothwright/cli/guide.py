@@ -9,6 +9,7 @@ from cyclopts import Parameter
 
 from clothwright.cli.progress import watching
 from clothwright.cli.saying import listed, open_book, out, seconds_ok
+from clothwright.workroom.cloth.pictures import lost_words, photos_in
 from clothwright.workroom.planning.facts import best_in
 from clothwright.workroom.searching.laying import keep_better, lay_by_many, recall
 from clothwright.workroom.sewing.guiding import paper_of, write_guide
@@ -55,6 +56,10 @@ def guide(
         main = keep_better(workbook, book, main)
     rest = [p.name for p in book.plans if p.name != main.plan.name]
     laid = (main, *(kept for name in rest if (kept := recall(workbook, book, name)) is not None))
-    files = write_guide(book, laid, out_ or workbook / "guide", paper=paper, wearer=wearer)
+    files = write_guide(
+        book, laid, out_ or workbook / "guide", photos_in(workbook), paper=paper, wearer=wearer
+    )
     out.print(f"Wrote {len(files)} files:")
     listed(files)
+    for line in lost_words(book, workbook):
+        out.print(line, markup=False)

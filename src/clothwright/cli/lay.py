@@ -9,6 +9,7 @@ from cyclopts import Parameter
 
 from clothwright.cli.progress import watching
 from clothwright.cli.saying import listed, open_book, out, seconds_ok, write_json
+from clothwright.workroom.cloth.pictures import lost_words, photos_in
 from clothwright.workroom.cutting.lay_files import lay_files
 from clothwright.workroom.cutting.printing import written
 from clothwright.workroom.editing.opened import OpenBook
@@ -92,7 +93,9 @@ def lay(
                 f"  What would make it fit: clothwright ways-to-fit {workbook}{name}", markup=False
             )
     if out_ is not None:
-        listed(written(out_, lay_files(best, book.unit)))
+        listed(written(out_, lay_files(best, book.unit, photos_in(workbook))))
+        for line in lost_words(book, workbook):
+            out.print(line, markup=False)
     return 0 if laid.lay.fits else 1
 
 

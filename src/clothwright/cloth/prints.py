@@ -169,30 +169,40 @@ MOST_SPOTS = 4000
 """A picture is drawn at most so often; a smaller one than that cannot be told apart any more."""
 
 
-def picture_spots(design: Print, long: float, wide: float) -> tuple[tuple[float, float], ...]:
-    """Return every place of the lower left corner of the picture on a cloth, mm.
+def picture_spots(
+    design: Print, low: tuple[float, float], high: tuple[float, float]
+) -> tuple[tuple[float, float], ...]:
+    """Return the lower left corner (mm) of every copy of the picture that reaches into a box.
 
-    long, wide: of the cloth, mm. The picture comes again after as many whole repeats as it shows,
-    so that copies lie edge to edge. Across, it comes again only on a cloth without a border: a
-    border comes once. Empty without a picture, or where it would be too small to be seen.
+    low, high: the box's corners on the cloth, mm. The picture comes again after as many whole
+    repeats as it shows, so that copies lie edge to edge, set off as the print drops. Across, it
+    comes again only on a cloth without a border: a border comes once. Empty without a picture, or
+    where it would be too small to be seen.
     """
     picture = design.picture
     if picture is None:
         return ()
-    across = None if design.borders else design.repeat_across
-    xs = _spots(picture.along, picture.width, design.repeat("along"), long)
-    ys = _spots(picture.across, picture.height, across, wide)
-    if len(xs) * len(ys) > MOST_SPOTS:
-        return ()
-    return tuple((x, y) for y in ys for x in xs)
+    start, size = (picture.along, picture.across), (picture.width, picture.height)
+    repeats = (design.repeat("along"), None if design.borders else design.repeat_across)
+    shows = [r and max(1, math.floor(s / r + 0.01)) for s, r in zip(size, repeats, strict=True)]
+    steps = [r and n and r * n for r, n in zip(repeats, shows, strict=True)]
+    lead = 1 if design.drop == "half-drop" else 0
+    off = (repeats[1 - lead] or 0.0) / 2 if design.drop != "straight" else 0.0
+    out: list[tuple[float, float]] = []
+    for k in _counts(start[lead], size[lead], steps[lead], low[lead], high[lead]):
+        ahead = off if ((shows[lead] or 0) * k) % 2 else 0.0
+        first = start[1 - lead] + ahead
+        at = start[lead] + k * (steps[lead] or 0.0)
+        for j in _counts(first, size[1 - lead], steps[1 - lead], low[1 - lead], high[1 - lead]):
+            pair = (at, first + j * (steps[1 - lead] or 0.0))
+            out.append(pair if lead == 0 else pair[::-1])
+            if len(out) > MOST_SPOTS:
+                return ()
+    return tuple(out)
 
 
-def _spots(start: float, size: float, repeat: float | None, end: float) -> tuple[float, ...]:
-    """Return where copies of one `size` begin, so that together they reach from 0 to `end`."""
-    if not repeat:
-        return (start,)
-    step = repeat * max(1, math.floor(size / repeat + 0.01))
-    first, last = math.floor((0.0 - start - size) / step) + 1, math.ceil((end - start) / step) - 1
-    if last - first > MOST_SPOTS:
-        return ()
-    return tuple(start + k * step for k in range(first, last + 1))
+def _counts(start: float, size: float, step: float | None, low: float, high: float) -> range:
+    """Return which copies of one `size` reach between two places, counted from the first."""
+    if not step:
+        return range(1 if start < high and start + size > low else 0)
+    return range(math.floor((low - start - size) / step) + 1, math.ceil((high - start) / step))

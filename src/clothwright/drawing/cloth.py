@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 
 from clothwright.cloth.cloth import Cloth
-from clothwright.drawing.cloth_print import print_inside
+from clothwright.drawing.cloth_print import design_inside, photo_inside
 from clothwright.geometry.path import polyline, ring_path
 from clothwright.geometry.region import Fixed
 from clothwright.geometry.vec import Vec
@@ -22,15 +22,17 @@ def cloth_picture(cloth: Cloth, unit: Unit) -> Picture:
     """Return a cloth without pieces, true to scale in mm: x along the selvedge, y across."""
     shown = shown_length(cloth)
     letters = LETTERS_SHARE * max(shown, cloth.width)
+    ring = cloth_ring(cloth, shown)
     items: list[Item] = [
         *cloth_ground(cloth, shown),
-        *print_inside(cloth_ring(cloth, shown), cloth),
+        *photo_inside(ring, cloth),
+        *design_inside(ring, cloth),
     ]
     for flaw in cloth.flaws:
-        ring = ring_path(flaw.ring)
+        hole = ring_path(flaw.ring)
         items += [
-            Fill(path=ring, role=DrawnRole.FLAW),
-            Stroke(path=ring, role=DrawnRole.FLAW, closed=True),
+            Fill(path=hole, role=DrawnRole.FLAW),
+            Stroke(path=hole, role=DrawnRole.FLAW, closed=True),
         ]
     items += _cut_ends(cloth, shown)
     return Picture(

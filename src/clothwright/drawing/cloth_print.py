@@ -16,11 +16,12 @@ from numpy.typing import NDArray
 
 from clothwright.cloth.cloth import Cloth
 from clothwright.cloth.motions import AS_IT_IS, Motion, Motions, band, ground, of_figure, steps
-from clothwright.cloth.prints import Border, Figure
+from clothwright.cloth.prints import Border, Figure, picture_spots
 from clothwright.geometry.path import polyline, ring_path
 from clothwright.geometry.region import FAR_MM, Fixed, Spans, cut_areas, cut_lines, strips
 from clothwright.geometry.transform import rotation_deg
-from clothwright.picture.picture import DrawnRole, Fill, Item, Stroke
+from clothwright.geometry.vec import Vec
+from clothwright.picture.picture import DrawnPhoto, DrawnRole, Fill, Item, Stroke
 
 Shape = NDArray[np.float64]
 Pair = tuple[float, float]
@@ -37,7 +38,15 @@ FOOT_SHARE = 0.06
 
 
 def print_inside(ring: Fixed, cloth: Cloth) -> tuple[Item, ...]:
-    """Return all that is printed inside a ring of a cloth (mm), every copy cut off at the ring.
+    """Return all that is printed inside a ring of a cloth (mm), and the photo of it over that.
+
+    Where the photo's file is not at hand, the print is seen all the same.
+    """
+    return (*design_inside(ring, cloth), *photo_inside(ring, cloth))
+
+
+def design_inside(ring: Fixed, cloth: Cloth) -> tuple[Item, ...]:
+    """Return what is said of a cloth's print inside a ring (mm), every copy cut off at the ring.
 
     The ground stops at a border. What has an up is drawn with a drop whose tip points there; where
     the print has mirrored copies, a dot beside the drop tells them apart.
@@ -55,6 +64,18 @@ def print_inside(ring: Fixed, cloth: Cloth) -> tuple[Item, ...]:
     for figure in design.figures:
         out += _figure(figure, cloth, ring, spans)
     return tuple(out)
+
+
+def photo_inside(ring: Fixed, cloth: Cloth) -> tuple[DrawnPhoto, ...]:
+    """Return the photo of a cloth inside a ring (mm), wherever it comes again; () without one."""
+    shown = cloth.print.picture
+    spots = picture_spots(cloth.print, *_reach(ring))
+    if shown is None or not spots:
+        return ()
+    at = tuple(Vec(*spot) for spot in spots)
+    clip = ring_path(ring)
+    photo = DrawnPhoto(file=shown.file, wide=shown.width, tall=shown.height, spots=at, clip=clip)
+    return (photo,)
 
 
 def _between(bands: Spans) -> Spans:

@@ -14,13 +14,11 @@ from clothwright.drawing.cloth import cloth_ring
 from clothwright.drawing.cloth_print import print_inside
 from clothwright.drawing.flat import Garment, Part, View
 from clothwright.drawing.garment import meeting_words, view_words
-from clothwright.drawing.printed import PhotoOn, photo_on
 from clothwright.drawing.wearing import has_print
 from clothwright.geometry.path import ring_path
 from clothwright.geometry.thin import thinned_ring
-from clothwright.geometry.transform import Transform
 from clothwright.lay.result import Placement
-from clothwright.picture.paths import decimal
+from clothwright.picture.paths import decimal, matrix
 from clothwright.picture.picture import DrawnRole, Fill, Picture
 from clothwright.rules.weighing.laid import Laid
 from clothwright.units import Unit
@@ -39,7 +37,6 @@ class ClothDrawn:
     id: str
     long: float
     picture: Picture
-    photo: PhotoOn | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -133,14 +130,13 @@ def longest(several: Iterable[Worn]) -> tuple[ClothDrawn, ...]:
 
 
 def _cloth(laid: Laid, name: str, id_: str) -> ClothDrawn:
-    """Return a whole cloth with its print, or with its photo instead."""
+    """Return a whole cloth with its print."""
     cloth = laid.compiled.cloth(name)
     long = max(laid.lay.used.get(name, 0.0), cloth.length or 0.0) + MORE_MM
     ring = cloth_ring(cloth, long)
     ground = Fill(path=ring_path(ring), role=DrawnRole.CLOTH)
-    photo = photo_on(cloth, max(x for x, _ in ring))
-    drawn = (ground,) if photo else (ground, *print_inside(ring, cloth))
-    return ClothDrawn(id=id_, long=long, picture=Picture(items=drawn), photo=photo)
+    drawn = (ground, *print_inside(ring, cloth))
+    return ClothDrawn(id=id_, long=long, picture=Picture(items=drawn, title=name))
 
 
 def _view(
@@ -181,13 +177,6 @@ def _part(part: Part, at: Placement | None, ids: Mapping[str, str], key: str) ->
         cloth=ids[at.region] if at else "",
         under=under(at.x, at.y, at.turn_deg) if at else "",
     )
-
-
-def matrix(move: Transform) -> str:
-    """Return a move (y up) as SVG writes it (y down)."""
-    a, b, c, d, e, f = move
-    turned = ", ".join(f"{v:.6f}" for v in (a, -b, -c, d))
-    return f"matrix({turned}, {decimal(e)}, {decimal(-f)})"
 
 
 def under(x: float, y: float, turn_deg: float) -> str:

@@ -6,6 +6,7 @@ only when its content is marked on the page itself.
 
 from __future__ import annotations
 
+import hashlib
 import io
 import itertools
 from collections.abc import Iterable
@@ -14,6 +15,7 @@ from typing import Any, NamedTuple
 
 import pikepdf
 from reportlab.lib.colors import toColor
+from reportlab.lib.utils import ImageReader
 from reportlab.pdfgen import canvas as pdfgen
 
 from clothwright.drawing.style import Look
@@ -21,7 +23,7 @@ from clothwright.geometry.path import Path
 from clothwright.geometry.segment import Line
 from clothwright.geometry.vec import Vec
 from clothwright.outputs import fonts
-from clothwright.picture.picture import DrawnRole, Fill, Item, Picture, Stroke, Text
+from clothwright.picture.picture import DrawnPhoto, DrawnRole, Fill, Item, Picture, Stroke, Text
 
 POINT_MM = 25.4 / 72
 """mm in one point: PDF's unit is 1/72 in, exactly."""
@@ -114,6 +116,8 @@ def _draw_item(pdf: Any, item: Item, look: Look, scale: float) -> None:
         _draw_text(pdf, item, look)
     elif isinstance(item, Fill):
         _draw_fill(pdf, item, look)
+    elif isinstance(item, DrawnPhoto):
+        _draw_photo(pdf, item)
     else:
         _draw_stroke(pdf, item, look, scale)
 
@@ -150,6 +154,28 @@ def _draw_fill(pdf: Any, fill: Fill, look: Look) -> None:
     pdf.drawPath(outline, stroke=0, fill=1, fillMode=EVEN_ODD)
     if hides < 1.0:
         pdf.restoreState()
+
+
+def _draw_photo(pdf: Any, photo: DrawnPhoto) -> None:
+    """Draw every copy of a photo through its path; what is in the file stands in the PDF once."""
+    if not photo.data:
+        return
+    name = f"photo-{hashlib.sha256(photo.data).hexdigest()[:16]}"
+    if not pdf.hasForm(name):
+        pdf.beginForm(name, 0, 0, 1, 1)
+        pdf.drawImage(ImageReader(io.BytesIO(photo.data)), 0, 0, 1, 1)
+        pdf.endForm()
+    pdf.saveState()
+    outline = pdf.beginPath()
+    _trace(outline, photo.clip, closed=True)
+    pdf.clipPath(outline, stroke=0, fill=0)
+    pdf.transform(*photo.move)
+    for spot in photo.spots:
+        pdf.saveState()
+        pdf.transform(photo.wide, 0, 0, photo.tall, *spot)
+        pdf.doForm(name)
+        pdf.restoreState()
+    pdf.restoreState()
 
 
 def _draw_text(pdf: Any, text: Text, look: Look) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import base64
 import itertools
 
 from clothwright.drawing.style import PRINT, Look
@@ -9,10 +10,13 @@ from clothwright.errors import BadInput
 from clothwright.geometry.path import Path
 from clothwright.geometry.vec import Vec
 from clothwright.picture.paths import decimal, path_data
-from clothwright.picture.picture import DrawnRole, Fill, Item, Picture, Stroke, Text
+from clothwright.picture.photo_svg import photo_copies, photo_images, photo_key
+from clothwright.picture.picture import DrawnPhoto, DrawnRole, Fill, Item, Picture, Stroke, Text
 from clothwright.picture.xml_words import escape, quoted
 
 MARGIN_MM = 5.0
+LINK = "xlink:href"
+"""A reference as SVG 1.1 has it, for programs that do not know the newer one."""
 PLACES = 4
 """Decimals of a mm in what may be cut by."""
 
@@ -43,8 +47,10 @@ def svg(
     edge = margin / scale
     low, high = low - Vec(edge, edge), high + Vec(edge, edge)
     wide, tall = high.x - low.x, high.y - low.y
+    photos = any(isinstance(item, DrawnPhoto) and item.data for item in picture.items)
+    links = ' xmlns:xlink="http://www.w3.org/1999/xlink"' if photos else ""
     head = (
-        '<svg xmlns="http://www.w3.org/2000/svg" version="1.1" role="img"'
+        f'<svg xmlns="http://www.w3.org/2000/svg"{links} version="1.1" role="img"'
         f' width="{_n(wide * scale)}mm" height="{_n(tall * scale)}mm"'
         f' viewBox="{_n(low.x)} {_n(-high.y)} {_n(wide)} {_n(tall)}">'
     )
@@ -54,10 +60,13 @@ def svg(
         head,
         f"<title>{escape(picture.title or 'Pattern')}</title>",
     ]
+    key = photo_key(picture)
+    images = photo_images(picture, key, _embedded, LINK)
+    lines += [images] if images else []
     if alt:
         lines.append(f"<desc>{escape(alt)}</desc>")
     lines.append(f"<style>\n{_style(look, roles, scale)}</style>")
-    lines += _groups(picture)
+    lines += _groups(picture, key if images else "")
     lines.append("</svg>\n")
     return "\n".join(lines)
 
@@ -85,7 +94,14 @@ def _style(look: Look, roles: set[DrawnRole], scale: float) -> str:
     return "".join(f"{rule}\n" for rule in rules)
 
 
-def _groups(picture: Picture) -> list[str]:
+def _embedded(photo: DrawnPhoto) -> str:
+    """Return what is in a photo's file as an address (RFC 2397), "" where it is not at hand."""
+    kind = "png" if photo.data.startswith(b"\x89PNG") else "jpeg"
+    packed = base64.b64encode(photo.data).decode()
+    return f"data:image/{kind};base64,{packed}" if packed else ""
+
+
+def _groups(picture: Picture, key: str) -> list[str]:
     """Runs of one role, in drawing order; the second run of a role is "cut-2" and so on."""
     seen: dict[DrawnRole, int] = {}
     lines: list[str] = []
@@ -93,12 +109,14 @@ def _groups(picture: Picture) -> list[str]:
         seen[role] = seen.get(role, 0) + 1
         name = role.value if seen[role] == 1 else f"{role.value}-{seen[role]}"
         lines.append(f'<g id="{name}" class="{role.value}" data-layer="{role.value}">')
-        lines += [_element(item) for item in run]
+        lines += [_element(item, key) for item in run]
         lines.append("</g>")
     return lines
 
 
-def _element(item: Item) -> str:
+def _element(item: Item, key: str) -> str:
+    if isinstance(item, DrawnPhoto):
+        return photo_copies(item, key, LINK) if key else ""
     group = f" data-group={quoted(item.group)}" if item.group else ""
     if isinstance(item, Text):
         return _text(item, group)

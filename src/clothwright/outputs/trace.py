@@ -11,7 +11,7 @@ import numpy.typing as npt
 from clothwright.geometry.vec import Vec
 from clothwright.outputs.pages import Grid, Tile, spare, tiles
 from clothwright.outputs.paper import Paper
-from clothwright.picture.picture import DrawnRole, Fill, Item, Picture, Stroke, Text
+from clothwright.picture.picture import DrawnPhoto, DrawnRole, Fill, Item, Picture, Stroke, Text
 
 EDGE_MM = 1.0
 """Clear space kept round the picture so that no line lies on the very edge of the outer tiles."""
@@ -178,10 +178,13 @@ class _Chords:
         if isinstance(item, Text):
             self._put((_points(_text_box(item)),), encloses=True)
             return
-        outline = _points(item.path.flatten(CLOSE_MM))
+        path = item.clip if isinstance(item, DrawnPhoto) else item.path
+        outline = _points(path.flatten(CLOSE_MM))
         if isinstance(item, Fill):
             holes = tuple(_ring(_points(hole.flatten(CLOSE_MM))) for hole in item.holes)
             self._put((_ring(outline), *holes), encloses=True)
+        elif isinstance(item, DrawnPhoto):
+            self._put((_ring(outline),), encloses=True)
         else:
             encloses = _encloses(item)
             self._put((_ring(outline) if item.closed or encloses else outline,), encloses=encloses)

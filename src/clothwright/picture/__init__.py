@@ -10,13 +10,14 @@ from clothwright.picture.document import (
     Points,
     Table,
 )
-from clothwright.picture.picture import DrawnRole, Fill, Item, Picture, Stroke, Text
+from clothwright.picture.picture import DrawnPhoto, DrawnRole, Fill, Item, Picture, Stroke, Text
 
 __all__ = [
     "Block",
     "Caution",
     "Chapter",
     "Document",
+    "DrawnPhoto",
     "DrawnRole",
     "Fill",
     "Illustration",

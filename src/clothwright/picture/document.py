@@ -6,9 +6,9 @@ A document knows no file format. The writers turn the same value into Markdown o
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from clothwright.picture.picture import Picture
+from clothwright.picture.picture import PhotoFiles, Picture
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -96,11 +96,28 @@ class Document:
         """Every section in reading order with its depth: 1 for the outermost."""
         yield from _walk(self.sections, 1)
 
+    def with_photos(self, photos: PhotoFiles) -> Document:
+        """Return the document whose pictures' photos have what is in their files."""
+        blocks, sections = _with_photos(self.blocks, photos), self.sections
+        return replace(self, blocks=blocks, sections=tuple(_chapter(c, photos) for c in sections))
+
     def every_block(self) -> Iterator[Block]:
         """Every block in reading order."""
         yield from self.blocks
         for _, section in self.walk():
             yield from section.blocks
+
+
+def _chapter(chapter: Chapter, photos: PhotoFiles) -> Chapter:
+    sections = tuple(_chapter(c, photos) for c in chapter.sections)
+    return replace(chapter, blocks=_with_photos(chapter.blocks, photos), sections=sections)
+
+
+def _with_photos(blocks: tuple[Block, ...], photos: PhotoFiles) -> tuple[Block, ...]:
+    return tuple(
+        replace(b, picture=b.picture.with_photos(photos)) if isinstance(b, Illustration) else b
+        for b in blocks
+    )
 
 
 def _walk(sections: tuple[Chapter, ...], depth: int) -> Iterator[tuple[int, Chapter]]:

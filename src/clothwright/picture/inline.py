@@ -12,7 +12,14 @@ from html import escape
 from clothwright.errors import BadInput
 from clothwright.geometry.path import Path
 from clothwright.picture.paths import decimal, path_data, rough_path_data
-from clothwright.picture.picture import Fill, Item, Picture, Stroke, Text
+from clothwright.picture.photo_svg import (
+    Address,
+    no_photos,
+    photo_copies,
+    photo_images,
+    photo_key,
+)
+from clothwright.picture.picture import DrawnPhoto, Fill, Item, Picture, Stroke, Text
 
 EM_MM = 10.0
 """A drawing to scale is measured in em: one em of it is this many mm of cloth, however large the
@@ -26,21 +33,21 @@ def inline_svg(
     *,
     alt: str,
     over: str = "",
-    on_first: str = "",
     margin: float = 4.0,
     to_scale: bool = True,
     extra: str = "",
     within: tuple[Point, Point] | None = None,
     rough: float = 0.0,
+    photos: Address = no_photos,
 ) -> str:
     """Return a picture as an <svg> element whose user unit is one mm (y turned down).
 
     alt: what it shows, read aloud; "" for a drawing that only repeats its caption. over: more SVG
-    drawn on top, for edges that can be taken hold of. on_first: more SVG drawn on the first role
-    and under all others: a photo on its cloth. margin: mm of clear space round it.
+    drawn on top, for edges that can be taken hold of. margin: mm of clear space round it.
     to_scale: give it a size in em (EM_MM); else it fills its place. extra: more class names.
     within: lower left and upper right corner (mm) to show instead of everything drawn. rough: mm
-    that lines of many corners may stray, which makes them shorter to send; 0: not at all.
+    that lines of many corners may stray, which makes them shorter to send; 0: not at all. photos:
+    the address of each photo.
     Raises BadInput when there is nothing to draw.
     """
     if not picture.items and within is None:
@@ -52,11 +59,9 @@ def inline_svg(
     )
     names = escape(f"pic {extra}" if extra else "pic")
     box = " ".join(decimal(v) for v in (x0 - margin, -y1 - margin, wide, tall))
-    groups = list(_groups(picture, rough))
-    groups.insert(1, on_first)
     return (
         f'<svg class="{names}" {_told(alt, over)}{size} viewBox="{box}" focusable="false">'
-        f"{''.join(groups)}{over}</svg>"
+        f"{inner_svg(picture, rough=rough, photos=photos)}{over}</svg>"
     )
 
 
@@ -67,21 +72,24 @@ def _told(alt: str, over: str) -> str:
     return f'role="{"group" if over else "img"}" aria-label="{escape(alt)}"'
 
 
-def inner_svg(picture: Picture, *, rough: float = 0.0) -> str:
+def inner_svg(picture: Picture, *, rough: float = 0.0, photos: Address = no_photos) -> str:
     """Return what stands inside the <svg> element of a picture, to be put into another one.
 
-    rough: as for `inline_svg`, mm.
+    rough: as for `inline_svg`, mm. photos: the address of each photo.
     """
-    return "".join(_groups(picture, rough))
+    key = photo_key(picture)
+    images = photo_images(picture, key, photos)
+    return images + "".join(_groups(picture, rough, key if images else ""))
 
 
-def _groups(picture: Picture, rough: float) -> Iterator[str]:
-    """Each run of one role is a group of class r-ROLE."""
+def _groups(picture: Picture, rough: float, key: str) -> Iterator[str]:
+    """Each run of one role is a group of class r-ROLE. key: of the photos, "" to draw none."""
     for role, run in itertools.groupby(picture.items, key=lambda item: item.role):
-        yield f'<g class="r-{role.value}">{"".join(_elements(tuple(run), rough))}</g>'
+        elements = "".join(_elements(tuple(run), rough, key))
+        yield f'<g class="r-{role.value}">{elements}</g>'
 
 
-def _elements(run: Sequence[Item], rough: float) -> Iterator[str]:
+def _elements(run: Sequence[Item], rough: float, key: str) -> Iterator[str]:
     """Yield the elements of a run of one role; strokes of one thing are one element."""
     for (kind, name), items in itertools.groupby(run, key=lambda item: (type(item), item.group)):
         group = f' data-group="{escape(name)}"' if name else ""
@@ -91,7 +99,10 @@ def _elements(run: Sequence[Item], rough: float) -> Iterator[str]:
             yield f'<path class="line"{group} d="{d}"/>'
             continue
         for item in items:
-            yield _text(item, group) if isinstance(item, Text) else _area(item, group, rough)
+            if isinstance(item, DrawnPhoto):
+                yield photo_copies(item, key) if key else ""
+            else:
+                yield _text(item, group) if isinstance(item, Text) else _area(item, group, rough)
 
 
 def _area(item: Fill | Stroke, group: str, rough: float) -> str:

@@ -7,6 +7,7 @@ from functools import lru_cache
 from clothwright.geometry.path import Path, polyline, ring_path
 from clothwright.geometry.segment import Line, Segment
 from clothwright.geometry.thin import thinned, thinned_ring
+from clothwright.geometry.transform import Transform
 from clothwright.geometry.vec import Vec
 
 COARSE_MM = 0.1
@@ -23,6 +24,13 @@ def decimal(value: float, places: int = 2) -> str:
     """
     text = f"{value:.{places}f}".rstrip("0").rstrip(".")
     return "0" if text in ("-0", "") else text
+
+
+def matrix(move: Transform) -> str:
+    """Return a move (y up) as SVG writes it (y down)."""
+    a, b, c, d, e, f = move
+    turned = ", ".join(f"{v:.6f}" for v in (a, -b, -c, d))
+    return f"matrix({turned}, {decimal(e)}, {decimal(-f)})"
 
 
 def path_data(path: Path, *, closed: bool = False, places: int = 2) -> str:

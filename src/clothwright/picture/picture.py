@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import enum
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 
 from clothwright.geometry.path import Path
-from clothwright.geometry.transform import Transform
+from clothwright.geometry.transform import IDENTITY, Transform
 from clothwright.geometry.vec import Vec, unit_at
 
 
@@ -83,7 +83,30 @@ class Text:
     group: str = ""
 
 
-Item = Stroke | Fill | Text
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DrawnPhoto:
+    """A photo wherever it comes again, seen through a closed path.
+
+    file: its name; data: what is in the file, JPEG or PNG, b"" where it is not at hand (a page
+    fetches it, a file is drawn without it). wide, tall: mm of one copy; spots: the lower left
+    corner of each, in a frame of its own. move: from that frame into the picture; clip: the path,
+    in the picture.
+    """
+
+    file: str
+    wide: float
+    tall: float
+    spots: tuple[Vec, ...]
+    clip: Path
+    move: Transform = IDENTITY
+    data: bytes = b""
+    role: DrawnRole = DrawnRole.CLOTH
+    group: str = ""
+
+
+PhotoFiles = Callable[[str], bytes]
+"""What is in a photo's file, by its name; b"" where there is none."""
+Item = Stroke | Fill | Text | DrawnPhoto
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -105,6 +128,14 @@ class Picture:
         """Return only the items of these roles."""
         keep = set(roles)
         return replace(self, items=tuple(i for i in self.items if i.role in keep))
+
+    def with_photos(self, photos: PhotoFiles) -> Picture:
+        """Return the picture whose photos have what is in their files, without those of none."""
+        filled = (
+            replace(i, data=photos(i.file)) if isinstance(i, DrawnPhoto) else i for i in self.items
+        )
+        kept = (i for i in filled if not isinstance(i, DrawnPhoto) or i.data)
+        return replace(self, items=tuple(kept))
 
     def bounds(self) -> tuple[Vec, Vec]:
         """Return lower left and upper right of everything drawn (texts by a rough box).
@@ -136,14 +167,16 @@ def _moved(item: Item, move: Transform) -> Item:
             path=item.path.transformed(move),
             holes=tuple(h.transformed(move) for h in item.holes),
         )
+    if isinstance(item, DrawnPhoto):
+        return replace(item, clip=item.clip.transformed(move), move=item.move.then(move))
     return replace(item, path=item.path.transformed(move))
 
 
 def _item_bounds(item: Item) -> tuple[Vec, ...]:
     if isinstance(item, Fill):
         return tuple(c for path in (item.path, *item.holes) for c in path.bounds())
-    if isinstance(item, Stroke):
-        return item.path.bounds()
+    if not isinstance(item, Text):
+        return (item.clip if isinstance(item, DrawnPhoto) else item.path).bounds()
     along = unit_at(item.angle_deg)
     width = 0.6 * item.size * len(item.words)
     back = {"start": 0.0, "middle": 0.5, "end": 1.0}[item.anchor] * width

@@ -1,7 +1,7 @@
 """The workbook on disk: a folder with one readable text file and one drawing a piece."""
 
 from clothwright.store.book.file import create, holds_workbook, is_workbook, load, save
-from clothwright.store.book.pictures import keep_picture, picture, pictures_named
+from clothwright.store.book.pictures import keep_picture, picture, pictures_in, pictures_named
 from clothwright.store.book.piece_read import piece_from_svg
 from clothwright.store.book.piece_svg import piece_to_svg
 from clothwright.store.disk import BOOK_FILE
@@ -27,6 +27,7 @@ __all__ = [
     "load",
     "opened",
     "picture",
+    "pictures_in",
     "pictures_named",
     "piece_from_svg",
     "piece_to_svg",

@@ -11,7 +11,7 @@ from markupsafe import Markup
 from clothwright.errors import BadInput
 from clothwright.picture.inline import EM_MM
 from clothwright.picture.paths import decimal
-from clothwright.web.cloth_pictures import picture_address
+from clothwright.web.cloth_pictures import photos_of
 from clothwright.web.page import Asked, Page
 from clothwright.web.still import STILL, reached
 from clothwright.web.svg import inline, inner
@@ -34,7 +34,7 @@ _env.globals |= {
     "inline": inline,
     "inner": inner,
     "em_mm": EM_MM,
-    "picture_address": picture_address,
+    "photos_of": photos_of,
     "reached": reached,
     "still": STILL,
 }

@@ -10,7 +10,7 @@ import contextlib
 import hashlib
 import re
 import time
-from collections.abc import Collection
+from collections.abc import Callable, Collection
 from pathlib import Path
 
 from clothwright.errors import BadInput
@@ -66,6 +66,17 @@ def picture(folder: Path, name: str) -> bytes:
             try_="taking the print from the photo again",
         )
     return data
+
+
+def pictures_in(folder: Path) -> Callable[[str], bytes]:
+    """Return what is in a picture of the workbook by its name; b"" for one that is not there."""
+
+    def found(name: str) -> bytes:
+        with contextlib.suppress(BadInput):
+            return picture(folder, name)
+        return b""
+
+    return found
 
 
 def pictures_named(book: Workbook) -> tuple[str, ...]:

@@ -6,6 +6,7 @@ import json
 from collections.abc import Mapping
 
 from clothwright.web.page import Asked, PageFile
+from clothwright.workroom.cloth.pictures import lost_words
 from clothwright.workroom.cloth.showing import cloth_lines, cloth_shown, materials
 
 LOOKS = (
@@ -44,6 +45,7 @@ def render(asked: Asked) -> Mapping[str, object]:
         "cloths": cloth_lines(asked.book),
         "missing": wanted if wanted and not (one and one.cloth.name == wanted) else "",
         "one": one,
+        "lost": lost_words(asked.book, asked.opened.folder),
         "entries": json.dumps(one.entries) if one else "",
         "looks": LOOKS,
         "downs": DOWNS,

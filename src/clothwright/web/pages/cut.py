@@ -9,9 +9,12 @@ from markupsafe import Markup
 from starlette.responses import JSONResponse, Response
 
 from clothwright.errors import BadInput
+from clothwright.picture.photo_svg import Address
 from clothwright.web.answering import words
+from clothwright.web.cloth_pictures import photos_of
 from clothwright.web.page import Asked, Door, PageFile, handed_over, post
 from clothwright.web.svg import inline
+from clothwright.workroom.cloth.pictures import lost_words, photos_in
 from clothwright.workroom.cutting.board import Board, BoardPiece, cutting_of
 from clothwright.workroom.cutting.lay_files import cloth_file, garment_file
 from clothwright.workroom.cutting.printing import PRINTS, PrintKind, printed_pieces, zipped
@@ -42,7 +45,8 @@ def render(asked: Asked) -> Mapping[str, object]:
         "ready": True,
         "cutting": shown,
         "board": board,
-        "drawing": "" if board is None else _drawing(board),
+        "lost": lost_words(asked.book, asked.opened.folder),
+        "drawing": "" if board is None else _drawing(board, photos_of(asked.opened.name)),
         "worn_now": lambda: board and worn_of(asked.opened, asked.seen, board.laid, "cut"),
         "href": _href,
         "ways": WAYS,
@@ -56,7 +60,7 @@ def _href(**query: str) -> str:
     return "?" + urlencode({k: v for k, v in query.items() if v})
 
 
-def _drawing(board: Board) -> Markup:
+def _drawing(board: Board, photos: Address) -> Markup:
     """Return the cloth on the table with something to take hold of over every piece."""
     return inline(
         board.picture,
@@ -65,6 +69,7 @@ def _drawing(board: Board) -> Markup:
         margin=MARGIN_MM,
         extra="lay",
         rough=ROUGH_MM,
+        photos=photos,
     )
 
 
@@ -202,7 +207,8 @@ def _lay_door(kind: str) -> Door:
 
     def answer(asked: Asked) -> Response:
         laid = laid_table(asked.lays, asked.seen).laid
-        file = cloth_file(laid, asked.book.unit, asked.query.get("cloth", ""), kind)
+        photos = photos_in(asked.opened.folder)
+        file = cloth_file(laid, asked.book.unit, asked.query.get("cloth", ""), kind, photos)
         return handed_over(file.content, file.name)
 
     return Door(f"lay.{kind}", answer)
@@ -210,7 +216,8 @@ def _lay_door(kind: str) -> Door:
 
 def garment_pdf(asked: Asked) -> Response:
     """Return front and back of a garment with its print as one page. Raises BadInput, CannotDo."""
-    file = garment_file(laid_table(asked.lays, asked.seen).laid, asked.query.get("name", ""))
+    laid = laid_table(asked.lays, asked.seen).laid
+    file = garment_file(laid, asked.query.get("name", ""), photos_in(asked.opened.folder))
     return handed_over(file.content, file.name)
 
 

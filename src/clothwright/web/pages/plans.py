@@ -9,9 +9,11 @@ from markupsafe import Markup
 from starlette.responses import Response
 
 from clothwright.errors import BadInput, one_of
+from clothwright.picture.photo_svg import Address
 from clothwright.picture.picture import Picture
 from clothwright.units import is_count
 from clothwright.web.answering import words
+from clothwright.web.cloth_pictures import photos_of
 from clothwright.web.page import Asked, PageFile, post
 from clothwright.web.plan_rules import address, open_rules
 from clothwright.web.rule_doors import DOORS
@@ -64,16 +66,17 @@ def render(asked: Asked) -> Mapping[str, object]:
 
 def _drawn(asked: Asked, card: Card) -> Sequence[tuple[object, Markup]]:
     """Return the lays of a card that decide, each with its drawing, made once for each lay."""
+    photos = photos_of(asked.opened.name)
     lays = tuple(small for small in card.looks.lays if small.large)
     return asked.opened.once(
         f"small lays {card.name}",
         asked.revision,
-        lambda: tuple((one, _drawing(one.picture, one.alt, one.within)) for one in lays),
+        lambda: tuple((one, _drawing(one.picture, one.alt, one.within, photos)) for one in lays),
         of=card.looks,
     )
 
 
-def _drawing(picture: Picture, alt: str, within: Any) -> Markup:
+def _drawing(picture: Picture, alt: str, within: Any, photos: Address) -> Markup:
     return inline(
         picture,
         alt=alt,
@@ -82,6 +85,7 @@ def _drawing(picture: Picture, alt: str, within: Any) -> Markup:
         extra="small-lay",
         within=within,
         rough=ROUGH_MM,
+        photos=photos,
     )
 
 

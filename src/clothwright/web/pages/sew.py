@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from markupsafe import Markup
@@ -18,7 +18,9 @@ from clothwright.picture.document import (
     Points,
     Table,
 )
+from clothwright.picture.photo_svg import Address, no_photos
 from clothwright.picture.picture import Text
+from clothwright.web.cloth_pictures import photos_of
 from clothwright.web.page import Asked, Door, PageFile, handed_over, post
 from clothwright.web.svg import inline
 from clothwright.workroom.sewing.guiding import cuts_file, pdf_file, text_file
@@ -42,38 +44,43 @@ WIDE_MM = 420.0
 def render(asked: Asked) -> Mapping[str, object]:
     """Return the steps with their ticks, and the guide as blocks of HTML."""
     reading = reading_of(asked.lays, asked.seen)
+    photos = photos_of(asked.opened.name)
     return {
         "reading": reading,
-        "guide": _guide(reading.guide),
+        "guide": _guide(reading.guide, photos),
         "printed": asked.opened.once(
             "printed drawn",
             asked.revision,
-            lambda: tuple(map(_drawn, reading.printed)),
+            lambda: tuple(_drawn(p, photos) for p in reading.printed),
             of=reading.printed,
         ),
     }
 
 
-def _drawn(piece: PrintedPiece) -> Mapping[str, object]:
+def _drawn(piece: PrintedPiece, photos: Address) -> Mapping[str, object]:
     """Return a piece with its print as a drawing, all of them to one scale."""
     low, high = piece.picture.bounds()
-    drawing = inline(piece.picture, alt="", margin=3.0, rough=ROUGH_MM)
+    drawing = inline(piece.picture, alt="", margin=3.0, rough=ROUGH_MM, photos=photos)
     return {"name": piece.name, "drawing": drawing, "wide": high.x - low.x > WIDE_MM}
 
 
-def _guide(document: Document) -> tuple[Mapping[str, object], ...]:
+def _guide(document: Document, photos: Address) -> tuple[Mapping[str, object], ...]:
     """Return the guide's sections with their depth, title and blocks as HTML, in reading order."""
-    first = {"depth": 0, "title": "", "blocks": tuple(map(block_html, document.blocks))}
+    first = {"depth": 0, "title": "", "blocks": _blocks(document.blocks, photos)}
     return (
         first,
         *(
-            {"depth": depth, "title": s.title, "blocks": tuple(map(block_html, s.blocks))}
+            {"depth": depth, "title": s.title, "blocks": _blocks(s.blocks, photos)}
             for depth, s in document.walk()
         ),
     )
 
 
-def block_html(block: Block) -> Markup:
+def _blocks(blocks: Sequence[Block], photos: Address) -> tuple[Markup, ...]:
+    return tuple(block_html(block, photos) for block in blocks)
+
+
+def block_html(block: Block, photos: Address = no_photos) -> Markup:
     """Return one block of a document as HTML."""
     match block:
         case Para():
@@ -89,7 +96,7 @@ def block_html(block: Block) -> Markup:
         case Table():
             return _table(block)
         case Illustration():
-            return _figure(block)
+            return _figure(block, photos)
 
 
 def _table(table: Table) -> Markup:
@@ -113,7 +120,7 @@ def _table(table: Table) -> Markup:
     ).format(table.caption or "Table", caption, cells(table.head, "th", "col"), body)
 
 
-def _figure(figure: Illustration) -> Markup:
+def _figure(figure: Illustration, photos: Address) -> Markup:
     if not figure.picture.items:
         return Markup("")
     low, high = figure.picture.bounds()
@@ -121,7 +128,7 @@ def _figure(figure: Illustration) -> Markup:
     seen = (i for i in figure.picture.items if not (isinstance(i, Text) and i.size < wide / FINE))
     picture = without_names(replace(figure.picture, items=tuple(seen)))
     rough = max(ROUGH_MM, wide / PIXELS)
-    drawing = inline(picture, alt=figure.alt, to_scale=False, rough=rough)
+    drawing = inline(picture, alt=figure.alt, to_scale=False, rough=rough, photos=photos)
     words = Markup("<figcaption>{}</figcaption>").format(figure.caption) if figure.caption else ""
     return Markup(
         '<figure class="guide-figure"><div class="wide-figure" tabindex="0" role="group" '

@@ -5,9 +5,15 @@ from __future__ import annotations
 from pathlib import Path
 
 from clothwright.errors import BadInput
-from clothwright.store import picture, pictures_named
+from clothwright.picture.picture import PhotoFiles
+from clothwright.store import picture, pictures_in, pictures_named
 from clothwright.store.book.picture_name import picture_type
 from clothwright.workbook import Workbook
+
+LOST = (
+    "The photo of “{0}” is not in the workbook's folder “pictures”, so its print is drawn as lines "
+    "and motifs. Put the file back, or take the print from the photo again."
+)
 
 
 def picture_of(book: Workbook, folder: Path, file: str) -> tuple[bytes, str]:
@@ -22,3 +28,15 @@ def picture_of(book: Workbook, folder: Path, file: str) -> tuple[bytes, str]:
             expected="one that a cloth names",
         )
     return picture(folder, file), picture_type(file)
+
+
+def photos_in(folder: Path) -> PhotoFiles:
+    """Return what is in each photo of a workbook's cloths, for files that show them."""
+    return pictures_in(folder)
+
+
+def lost_words(book: Workbook, folder: Path) -> tuple[str, ...]:
+    """Return a sentence for every cloth whose photo is not in the workbook's folder any more."""
+    photos = photos_in(folder)
+    named = ((c.name, c.print.picture) for c in book.cloths)
+    return tuple(LOST.format(name) for name, p in named if p is not None and not photos(p.file))

@@ -12,7 +12,6 @@ from clothwright.cloth.prints import Border, Figure
 from clothwright.drawing.cloth import cloth_picture, shown_length
 from clothwright.drawing.cloth_flaws import FlawKnob, spots
 from clothwright.drawing.cloth_holds import PrintHold, holds, knob_radius
-from clothwright.drawing.printed import PhotoOn, photo_on
 from clothwright.picture.picture import Picture
 from clothwright.store.book.format import writing_in
 from clothwright.units import Unit
@@ -42,7 +41,6 @@ class ClothShown:
     cloth: Cloth
     size: str
     picture: Picture
-    photo: PhotoOn | None
     long: float
     wide: float
     radius: float
@@ -78,7 +76,6 @@ def cloth_shown(book: Workbook, name: str = "") -> ClothShown | None:
         cloth=cloth,
         size=_size(cloth, unit),
         picture=cloth_picture(cloth, unit),
-        photo=photo_on(cloth, long),
         long=long,
         wide=cloth.width,
         radius=knob_radius(cloth),

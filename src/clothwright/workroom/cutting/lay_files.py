@@ -12,7 +12,7 @@ from clothwright.outputs.guide_pdf import guide_pdf
 from clothwright.outputs.paper import parse_paper
 from clothwright.outputs.writer import OutFile
 from clothwright.picture.document import Document, Illustration
-from clothwright.picture.picture import Picture
+from clothwright.picture.picture import PhotoFiles, Picture
 from clothwright.rules.weighing.laid import Laid
 from clothwright.units import Unit
 
@@ -38,37 +38,43 @@ def worn_pictures(laid: Laid) -> dict[str, Picture]:
     return {f"garment-{name}": picture for name, picture in garment_pictures(laid).items()}
 
 
-def lay_files(laid: Laid, unit: Unit) -> tuple[OutFile, ...]:
-    """Return every picture of a lay, as an SVG and as a PDF of one page each."""
+def lay_files(laid: Laid, unit: Unit, photos: PhotoFiles) -> tuple[OutFile, ...]:
+    """Return every picture of a lay, as an SVG and as a PDF of one page each.
+
+    photos: of the cloths, which the pictures hold once each.
+    """
     pictures = {**cloth_pictures(laid, unit), **worn_pictures(laid)}
     return tuple(
-        OutFile(f"{name}.{kind}", picture_file(picture, kind))
+        OutFile(f"{name}.{kind}", picture_file(picture, kind, photos))
         for name, picture in pictures.items()
         for kind in ("svg", "pdf")
     )
 
 
-def cloth_file(laid: Laid, unit: Unit, cloth: str, kind: str) -> OutFile:
+def cloth_file(laid: Laid, unit: Unit, cloth: str, kind: str, photos: PhotoFiles) -> OutFile:
     """Return the lay on a cloth ("" = the first) as a file. kind: "svg" or "pdf". BadInput."""
-    return _file(cloth_pictures(laid, unit), "lay-", cloth, kind)
+    return _file(cloth_pictures(laid, unit), "lay-", cloth, kind, photos)
 
 
-def garment_file(laid: Laid, name: str) -> OutFile:
+def garment_file(laid: Laid, name: str, photos: PhotoFiles) -> OutFile:
     """Return the print on a garment as a PDF. Raises BadInput."""
-    return _file(worn_pictures(laid), "garment-", name, "pdf")
+    return _file(worn_pictures(laid), "garment-", name, "pdf", photos)
 
 
-def _file(pictures: dict[str, Picture], lead: str, name: str, kind: str) -> OutFile:
+def _file(
+    pictures: dict[str, Picture], lead: str, name: str, kind: str, photos: PhotoFiles
+) -> OutFile:
     """Return one of the pictures, whose files' names begin with `lead`; "" for the first."""
     known = {file.removeprefix(lead): picture for file, picture in pictures.items()}
     name = name or next(iter(known), "")
     if name not in known:
         raise BadInput(what=f'there is no "{name[:60]}" in this lay', expected=one_of(known))
-    return OutFile(f"{lead}{name}.{kind}", picture_file(known[name], kind))
+    return OutFile(f"{lead}{name}.{kind}", picture_file(known[name], kind, photos))
 
 
-def picture_file(picture: Picture, kind: str) -> bytes:
+def picture_file(picture: Picture, kind: str, photos: PhotoFiles) -> bytes:
     """Return a picture as an SVG for the screen, or as a PDF of one A3 page, reduced to fit."""
+    picture = picture.with_photos(photos)
     if kind == "svg":
         return svg.svg(picture, look=TABLE, width=SCREEN_MM, alt=picture.title).encode()
     figure = Illustration(picture=picture, alt=picture.title, width=390.0)

@@ -25,6 +25,7 @@ from clothwright.picture.document import (
     Para,
     Points,
 )
+from clothwright.picture.picture import PhotoFiles
 from clothwright.rules.weighing.laid import Laid
 from clothwright.words import begun, say
 from clothwright.workbook import Replay, Workbook, check_settings, replay
@@ -47,15 +48,21 @@ CHILD = (
 
 
 def write_guide(
-    book: Workbook, laid: Sequence[Laid], out: FilePath, *, paper: str = "", wearer: bool = False
+    book: Workbook,
+    laid: Sequence[Laid],
+    out: FilePath,
+    photos: PhotoFiles,
+    *,
+    paper: str = "",
+    wearer: bool = False,
 ) -> tuple[FilePath, ...]:
     """Write the guide as text with pictures and as PDF, and the table of cuts as CSV.
 
     laid: the plan to cut by first, then any others that were compared with it. wearer: with her
-    measurements. Returns the files written. Raises BadInput.
+    measurements. photos: of the cloths. Returns the files written. Raises BadInput.
     """
     done = replay(book)
-    document = guide_document(book, laid, done, wearer=wearer)
+    document = guide_document(book, laid, done, wearer=wearer).with_photos(photos)
     files = (*_as_files(document, book, "guide", paper), cuts_file(done.pattern))
     return written(out, files)
 
@@ -126,7 +133,9 @@ def guide_document(
     )
 
 
-def write_choices(book: Workbook, laid: Sequence[Laid], out: FilePath) -> tuple[FilePath, ...]:
+def write_choices(
+    book: Workbook, laid: Sequence[Laid], out: FilePath, photos: PhotoFiles
+) -> tuple[FilePath, ...]:
     """Write the plans side by side with a small picture of each lay; return the files."""
     sections = []
     for one in laid:
@@ -149,7 +158,7 @@ def write_choices(book: Workbook, laid: Sequence[Laid], out: FilePath) -> tuple[
         blocks=(choice_table(book, laid),),
         sections=tuple(sections),
     )
-    return written(out, _as_files(document, book, "choices"))
+    return written(out, _as_files(document.with_photos(photos), book, "choices"))
 
 
 def _changes(book: Workbook, done: Replay) -> tuple[Block, ...]:
