@@ -218,7 +218,8 @@ class Piece:
         """Return every named point of the stitching line, and point marks.
 
         Keys: a corner's name; "EDGE start", "EDGE end", "EDGE middle"; "EDGE notch N" (N from 1)
-        and "EDGE notch NAME"; a point mark's name; a dart's "NAME point".
+        and "EDGE notch NAME"; a point mark's name, a marked line's "NAME start" and "NAME end"; a
+        dart's "NAME point".
         """
         found: dict[str, Vec] = {}
         for e in self.edges:
@@ -235,6 +236,8 @@ class Piece:
         for m in self.marks:
             if m.at is not None:
                 found[m.name] = m.at
+            if m.path is not None:
+                found |= {f"{m.name} start": m.path.start, f"{m.name} end": m.path.end}
         for d in self.darts:
             found[f"{d.name} point"] = d.point
         return found

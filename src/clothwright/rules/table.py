@@ -7,8 +7,7 @@ from dataclasses import dataclass
 from typing import TypedDict
 
 from clothwright.cloth.cloth import Cloth
-from clothwright.cloth.motions import AXES, ground
-from clothwright.cloth.prints import Figure
+from clothwright.cloth.motions import AXES, ground, of_figure
 from clothwright.errors import BadInput, Said, did_you_mean, one_of
 from clothwright.lay import problem as put
 from clothwright.lay.copies import Copy, points_of
@@ -149,8 +148,24 @@ class CuttingTable:
         return [tuple(g) for g in groups.values() if len(g) > 1]
 
 
-def figure_of(cloth: Cloth, name: str) -> Figure:
-    """Return a figure of a cloth's print. Raises WrongRule where it has none of that name."""
+class FigurePlaces(TypedDict):
+    """After how many mm a figure comes again, as rules on shapes take it; None: it does not."""
+
+    repeat_along: float | None
+    repeat_across: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FigureOn:
+    """A figure of a cloth: its radius, where it lies within the repeat, and the repeats, mm."""
+
+    radius: float
+    centres: tuple[put.Point, ...]
+    repeats: FigurePlaces
+
+
+def figure_on(cloth: Cloth, name: str) -> FigureOn:
+    """Return a figure of a cloth's print, every image of it. Raises WrongRule for no such name."""
     figures = {f.name: f for f in cloth.print.figures}
     if name not in figures:
         raise WrongRule(
@@ -159,7 +174,14 @@ def figure_of(cloth: Cloth, name: str) -> Figure:
             + did_you_mean(name, figures, "Its print has no figure."),
             expected=one_of(figures),
         )
-    return figures[name]
+    figure = figures[name]
+    motions = of_figure(figure, cloth.print, cloth.width)
+    along, across = motions.period
+    return FigureOn(
+        radius=figure.radius,
+        centres=motions.images((figure.x, figure.y)),
+        repeats=FigurePlaces(repeat_along=along, repeat_across=across),
+    )
 
 
 def same_turn(id_: str, groups: Sequence[tuple[str, ...]]) -> list[put.Rule]:

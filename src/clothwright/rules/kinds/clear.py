@@ -6,13 +6,12 @@ import itertools
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from clothwright.cloth.motions import ground
 from clothwright.errors import Sentence
 from clothwright.lay import problem as put
 from clothwright.pattern.whole import TWIN
 from clothwright.rules.plan import PlacingRule
 from clothwright.rules.rule import Ask, Form, RuleKind, by_so_much, clearance
-from clothwright.rules.table import CuttingTable, figure_of
+from clothwright.rules.table import CuttingTable, figure_on
 from clothwright.units.params import param
 
 
@@ -35,18 +34,16 @@ def said(rule: Clear) -> Sentence:
 def asks(rule: Clear, at: CuttingTable) -> Iterator[put.Rule]:
     """Yield the circles each copy's point stays out of. Raises WrongRule: no such figure there."""
     for each in at.of(rule.piece):
-        figure, motions = figure_of(each.cloth, rule.figure), ground(each.cloth.print)
+        figure = figure_on(each.cloth, rule.figure)
         names = (rule.point, *((rule.point + TWIN,) if each.copy.fold is not None else ()))
-        images = motions.images((figure.x, figure.y))
-        for name, (k, centre) in itertools.product(names, enumerate(images)):
+        for name, (k, centre) in itertools.product(names, enumerate(figure.centres)):
             yield put.KeepClear(
                 id=f"clear {each.id} {name}" + (f" {k + 1}" if k else ""),
                 shape=each.id,
                 point=at.point(each, name),
                 radius=figure.radius + rule.by,
                 centre=centre,
-                repeat_along=motions.period[0],
-                repeat_across=motions.period[1],
+                **figure.repeats,
             )
 
 

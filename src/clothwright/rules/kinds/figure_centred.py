@@ -5,12 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from clothwright.cloth.motions import ground
 from clothwright.errors import Sentence
 from clothwright.lay import problem as put
 from clothwright.rules.plan import PlacingRule
 from clothwright.rules.rule import Ask, Form, RuleKind
-from clothwright.rules.table import CuttingTable, Lying, figure_of
+from clothwright.rules.table import CuttingTable, Lying, figure_on
 from clothwright.units.params import param
 
 SEEN = {
@@ -43,16 +42,14 @@ def said(rule: FigureCentred) -> Sentence:
 def asks(rule: FigureCentred, at: CuttingTable) -> Iterator[put.Rule]:
     """Yield the places for each copy: every image of the figure. Raises WrongRule."""
     for each in at.of(rule.piece):
-        motions = ground(each.cloth.print)
-        figure = figure_of(each.cloth, rule.figure)
+        figure = figure_on(each.cloth, rule.figure)
         yield put.AtFigure(
             id=f"figure-centred {each.id}",
             shape=each.id,
             point=at.point(each, rule.point),
-            centres=motions.images((figure.x, figure.y)),
-            repeat_along=motions.period[0],
-            repeat_across=motions.period[1],
+            centres=figure.centres,
             axes=_axes(rule, each),
+            **figure.repeats,
         )
 
 

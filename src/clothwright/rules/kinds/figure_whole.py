@@ -6,7 +6,6 @@ import itertools
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from clothwright.cloth.motions import ground
 from clothwright.errors import Sentence
 from clothwright.geometry.path import Path
 from clothwright.geometry.vec import Vec
@@ -17,7 +16,7 @@ from clothwright.pattern.piece import Dart, Piece
 from clothwright.pattern.whole import unfolded
 from clothwright.rules.plan import PlacingRule
 from clothwright.rules.rule import PRINTED, Ask, Foreseen, Form, RuleKind, clearance
-from clothwright.rules.table import CuttingTable, Lying, WrongRule, figure_of
+from clothwright.rules.table import CuttingTable, Lying, WrongRule, figure_on
 from clothwright.units.params import param
 
 FLAT_MM = 0.25
@@ -96,9 +95,7 @@ def _room(each: Lying, found: tuple[put.KeepWhole, ...]) -> float:
 
 
 def _whole(rule: FigureWhole, each: Lying) -> tuple[put.KeepWhole, ...]:
-    figure = figure_of(each.cloth, rule.figure)
-    motions = ground(each.cloth.print)
-    parts = tuple(_parts(each.copy, rule.lines))
+    figure, parts = figure_on(each.cloth, rule.figure), tuple(_parts(each.copy, rule.lines))
     return tuple(
         put.KeepWhole(
             id=f"figure-whole {each.id} {k}",
@@ -106,10 +103,9 @@ def _whole(rule: FigureWhole, each: Lying) -> tuple[put.KeepWhole, ...]:
             parts=parts,
             radius=figure.radius + rule.by + FLAT_MM,
             centre=centre,
-            repeat_along=motions.period[0],
-            repeat_across=motions.period[1],
+            **figure.repeats,
         )
-        for k, centre in enumerate(motions.images((figure.x, figure.y)), start=1)
+        for k, centre in enumerate(figure.centres, start=1)
     )
 
 
