@@ -139,7 +139,7 @@ def test_every_kind_of_rule_has_a_form() -> None:
     assert {k.id for k in RULES if not k.elsewhere} == made
     src = sources(book_of("coat-and-skirt"))
     for _, kind in FORMS:
-        for shown in fields_of(kind, src):
+        for shown in fields_of(kind, src) if not why_not(kind, src) else ():
             assert shown.label
             assert shown.groups or shown.kind in ("length", "angle", "flag", *OFFERS)
     assert form_for(Folded(cloth="linen", way="partial"), src) is None

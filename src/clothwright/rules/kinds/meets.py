@@ -11,6 +11,7 @@ from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.refs import EdgeRef
 from clothwright.rules.joins import joined_at
 from clothwright.rules.offers import Choice, Outfit
+from clothwright.rules.patches import patches
 from clothwright.rules.plan import PlacingRule
 from clothwright.rules.room import APART, apart_words, evenly, looser, room
 from clothwright.rules.rule import Ask, Form, RuleKind
@@ -148,6 +149,23 @@ RULE = RuleKind(
     said=said,
     forms=(
         Form(
+            id="meets-patch",
+            title="A pocket vanishes on the piece it is sewn to",
+            help="Where its place is marked, the pocket shows the print that lies under it.",
+            asks=(
+                Ask(
+                    name="patch",
+                    label="Which pocket, and where",
+                    offer=patches,
+                    none="no piece has a line marked on it that is the outline of another piece",
+                    fills=("piece_a", "point_a", "piece_b", "point_b", "match"),
+                    must=True,
+                ),
+                Ask(name="within"),
+            ),
+            repeats=True,
+        ),
+        Form(
             id="meets-seam",
             title="The print meets across a seam",
             help="Two points that are sewn together lie at the same place of the repeat.",
@@ -168,7 +186,7 @@ RULE = RuleKind(
         Form(
             id="meets",
             title="The print meets at two points",
-            help="For what is laid on another piece and not in a seam, such as a pocket.",
+            help="For what is laid on another piece and not in a seam; a marked line has two ends.",
             asks=(
                 Ask(name="a", field="point_a"),
                 Ask(name="b", field="point_b"),
