@@ -10,7 +10,7 @@ from clothwright.geometry.path import ring_path
 from clothwright.geometry.transform import Transform, rotation_deg, translation
 from clothwright.geometry.vec import Vec
 from clothwright.lay.compiled import Compiled
-from clothwright.lay.meeting.say import is_good, meeting_sentence
+from clothwright.lay.meeting.say import is_best, is_good, meeting_sentence
 from clothwright.lay.meeting.values import SeamMeeting, worse_of_each
 from clothwright.lay.result import Lay, Placement
 from clothwright.picture.picture import DrawnRole, Fill, Item, Picture, Stroke, Text
@@ -98,4 +98,6 @@ def meeting_words(
     """
     shapes = {p.shape for v in garment.views for p in v.parts}
     mine = worse_of_each(m for m in meetings if set(m.shapes) <= shapes)
-    return tuple(("good" if is_good(m) else "notice", meeting_sentence(m, unit)) for m in mine)
+    return tuple(
+        ("good" if is_good(m) or is_best(m) else "notice", meeting_sentence(m, unit)) for m in mine
+    )

@@ -32,8 +32,7 @@ def test_level_from_the_hem_to_the_bust_dart():
     found = pair.meeting(uneven, (0, 900, 0), (600, 900, 0))
     assert meeting_sentence(found, Unit.cm) == (
         "Side: the print is level from the hem to the bust dart (63% of the seam). It is up to "
-        "2 cm apart vertically elsewhere. With the pieces lying this way round, no other place "
-        "would let more of it meet."
+        "2 cm apart vertically elsewhere. No other place of the pieces would let more of it meet."
     )
     assert not is_good(found)
 
@@ -62,20 +61,20 @@ def test_either_side_of_the_front_notch():
         (
             CHECK,
             (610.0, 915.0, 0.0),
-            "Side: the print is up to 1 cm apart vertically and meets nowhere. With one piece laid "
-            "elsewhere, all of it could meet.",
+            "Side: the print is up to 1 cm apart vertically and meets nowhere. With the pieces "
+            "laid elsewhere, all of it could meet.",
         ),
         (
             Print(repeat_along=60.0),
             (600.0, 900.0, 120.0),
             "Side: the print is turned by 120° from one side to the other. With the pieces lying "
-            "this way round, no other place would let more of it meet.",
+            "this way round, no other place of the pieces would let more of it meet.",
         ),
         (
             BORDER,
             (900.0, 200.0, 90.0),
             "Side: the border stops from the hem to 9 cm beyond it, as one side has the "
-            "border and the other does not. With one piece laid elsewhere, all of it could meet.",
+            "border and the other does not. With the pieces laid elsewhere, all of it could meet.",
         ),
     ],
 )

@@ -36,6 +36,11 @@ def is_good(m: SeamMeeting) -> bool:
     return m.share >= ALL
 
 
+def is_best(m: SeamMeeting) -> bool:
+    """Tell whether a seam needs no other look: most of it meets, and no more of it can."""
+    return m.as_good_as_can_be and m.kind in tuple(MeetingKind)[:4]
+
+
 def met_kind(m: SeamMeeting) -> MeetingKind:
     """Return the best kind that holds for nearly all of what meets; APART for a mixture."""
     return _kind([r for r in m.runs if r.within])
@@ -118,10 +123,12 @@ def _possible(m: SeamMeeting) -> Iterator[str]:
     if is_good(m):
         return
     if m.as_good_as_can_be:
-        yield "with the pieces lying this way round, no other place would let more of it meet"
+        turned = any(r.kind is MeetingKind.TURNED for r in m.runs)
+        round_ = "with the pieces lying this way round, " if turned else ""
+        yield f"{round_}no other place of the pieces would let more of it meet"
     else:
         share = "all" if m.best.share >= ALL else f"{m.best.share:.0%}"
-        yield f"with one piece laid elsewhere, {share} of it could meet"
+        yield f"with the pieces laid elsewhere, {share} of it could meet"
 
 
 def _parts(

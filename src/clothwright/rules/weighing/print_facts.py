@@ -89,8 +89,8 @@ def _weighed(m: SeamMeeting, unit: Unit) -> tuple[str, str]:
         return WHOLLY[met_kind(m)], m.seam
     if m.share >= SOME:
         return PARTLY, f"{m.seam} ({m.share:.0%}{IN_PART[met_kind(m)]})"
-    if m.kind is MeetingKind.TURNED:
+    if m.worst is None and m.kind is MeetingKind.TURNED:
         return BROKEN[m.kind], f"{m.seam} (by {m.turned_deg:.0f}°)"
-    if m.kind is MeetingKind.STOPS or m.worst is None:
+    if m.worst is None:
         return BROKEN[MeetingKind.STOPS], m.seam
     return APART, f"{m.seam} (up to {show_difference(m.worst, unit)})"
