@@ -55,7 +55,7 @@ def match_picture(pattern: Pattern, compiled: Compiled, lay: Lay, met: SeamMeeti
     for words, x, anchor in ((names[0], -4.0, "end"), (names[1], 4.0, "start")):
         items.append(
             Text(
-                words=words, at=Vec(x, -1.6 * size), size=size, role=DrawnRole.LABEL, anchor=anchor
+                words=words, at=Vec(x, -2.2 * size), size=size, role=DrawnRole.LABEL, anchor=anchor
             )
         )
     items += _told(met)
@@ -69,7 +69,7 @@ def _told(met: SeamMeeting) -> list[Item]:
     out: list[Item] = [
         Text(
             words=words,
-            at=Vec(0.0, met.length + size),
+            at=Vec(0.0, met.length + 1.8 * size),
             size=size,
             role=DrawnRole.MEASURE,
             anchor="middle",
