@@ -15,6 +15,7 @@ from shapely.ops import substring
 
 from clothwright.geometry.path import Path
 from clothwright.geometry.transform import translation
+from clothwright.intake import middle_line
 from clothwright.intake.answers import Answers
 from clothwright.intake.svg import read_svg
 from clothwright.units import Unit
@@ -328,3 +329,13 @@ def test_boxes_far_apart_are_no_ring() -> None:
         box(110.5, 10, 100, 100, stroke="", fill="#000000"),
     )
     assert len(Plain(shapes=shapes).read("svg").lines) == 3
+
+
+def test_what_is_far_wider_than_a_pen_is_not_searched_for_sides(monkeypatch):
+    """A disc of 60 mm and a rounded sheet are no strokes: that took 10 s to find out."""
+    asked = []
+    monkeypatch.setattr(middle_line, "sides_of", lambda *ring: asked.append(ring) or ())
+    body = '<circle cx="70" cy="80" r="30"/><rect x="200" y="6" width="70" height="40" rx="10"/>'
+    page = 'xmlns="http://www.w3.org/2000/svg" width="500mm" height="500mm" viewBox="0 0 500 500"'
+    assert len(read_svg(f"<svg {page}>{body}</svg>".encode(), "d.svg").lines) == 2
+    assert asked == []

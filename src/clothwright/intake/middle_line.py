@@ -18,7 +18,7 @@ from clothwright.geometry.region import distances
 from clothwright.geometry.segment import Line
 from clothwright.geometry.vec import Vec
 from clothwright.intake.fewer import with_fewer_curves
-from clothwright.intake.stroke_sides import LIKE, Points, between_caps, sides_of
+from clothwright.intake.stroke_sides import LIKE, Points, between_caps, sides_of, wide_by_area
 
 WIDEST_MM = 3.0
 """mm: a pen is no wider."""
@@ -75,7 +75,7 @@ def of_area(area: Path, most: float, hint: float = 0.0) -> Middle | None:
     if all(isinstance(s, Line) for s in area.segments) and len(area.segments) == 4:
         return _of_four(area, most, hint)
     ring = _points(area)
-    if not 5 <= len(ring) <= MOST_POINTS:
+    if not 5 <= len(ring) <= MOST_POINTS or (not hint and wide_by_area(ring[:-1]) > 2 * most):
         return None
     best: tuple[float, float, Points] | None = None
     for one, other in sides_of(ring[:-1], hint):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from itertools import combinations
 
@@ -37,6 +38,16 @@ def sides_of(ring: Points, hint: float) -> Iterator[tuple[Points, Points]]:
         like = LIKE[0] * area <= wide * (first + second) / 2 <= LIKE[1] * area
         if len({a, b, c, d}) == 4 and like and min(first, second) >= 0.5 * max(first, second):
             yield _stretch(ring, b, c), _stretch(ring, d, a)
+
+
+def wide_by_area(ring: Points) -> float:
+    """Return how wide a straight bar is that has the area of a ring, and as long a way round, mm.
+
+    What is as compact as a square or a disc is as wide as a square with that way round.
+    """
+    round_ = float(np.hypot(*(np.roll(ring, -1, axis=0) - ring).T).sum())
+    spare = round_ * round_ - 16 * abs(polygon_area(ring.tolist()))
+    return (round_ - math.sqrt(max(spare, 0.0))) / 4
 
 
 def between_caps(ring: Points, width: float, near: float) -> Iterator[tuple[Points, Points]]:
@@ -75,9 +86,7 @@ def _ends(ring: Points, hint: float) -> list[tuple[int, int]]:
     long = np.hypot(*step.T)
     way = np.degrees(np.arctan2(step[:, 1], step[:, 0]))
     turn = (way - np.roll(way, 1) + 180.0) % 360.0 - 180.0
-    round_, area = float(long.sum()), abs(polygon_area(ring.tolist()))
-    spare = round_ * round_ - 16 * area
-    reach = 2.5 * (hint or (round_ - spare**0.5 if spare > 0 else round_) / 4)
+    reach = 2.5 * (hint or wide_by_area(ring))
     turns, longs = turn.tolist(), long.tolist()
     n, found = len(ring), list[tuple[float, float, int, int]]()
     for i in map(int, np.flatnonzero(turn > 1.0)):
