@@ -53,7 +53,7 @@ def pictures(laid: Laid, kind: str) -> list[str]:
         printed = [printed_piece(laid.compiled, p) for p in laid.lay.placements]
         return [svg(picture, look=TABLE) for picture in printed]
     found = worn_pictures(laid) if kind == "garment" else cloth_pictures(laid, Unit.mm)
-    return [picture_file(picture, "svg").decode() for picture in found.values()]
+    return [picture_file(picture, "svg", {}).decode() for picture in found.values()]
 
 
 CASES = [(name, "garment") for name in OUTFITS] + [
