@@ -23,6 +23,7 @@ from clothwright.pattern.finding import Finding
 from clothwright.pattern.pattern import Pattern
 from clothwright.rules.kinds.folded import Folded, asked_folds
 from clothwright.rules.plan import Plan
+from clothwright.rules.weighing.tolerances import seam_tolerances
 from clothwright.units import Unit
 from clothwright.words import listed, say, show_length
 
@@ -63,7 +64,8 @@ class Laid:
     @cached_property
     def meetings(self) -> tuple[SeamMeeting, ...]:
         """How the print meets along every seam it crosses, on both sides of the body."""
-        return meetings(self.pattern, self.compiled, self.lay)
+        tolerances = seam_tolerances(self.plan, self.pattern)
+        return meetings(self.pattern, self.compiled, self.lay, tolerances)
 
     @property
     def laid_cloths(self) -> tuple[Cloth, ...]:
