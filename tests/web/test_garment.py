@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from io import BytesIO
 from pathlib import Path
 
 import pypdfium2
 import pytest
+from PIL import Image
 
-from clothwright.cloth.prints import PrintPicture
+from clothwright.cloth.prints import Figure, PrintPicture
 from clothwright.drawing.worn import under, worn
 from clothwright.geometry.transform import IDENTITY, rotation_deg, translation
 from clothwright.picture.paths import matrix
@@ -109,6 +111,35 @@ def test_a_photo_of_the_cloth_is_drawn_over_its_lines(laid: Laid) -> None:
     assert re.search(r'<image id="[^"]+" href="/b/a%20b/pictures/wool.png"', after)
     assert f'y="{-cloth.width:g}"' in after
     assert 0 < after.index("r-border") < after.index("<use")
+
+
+def test_the_drop_in_a_figure_is_open_on_the_page(page_on: PageOn, laid: Laid) -> None:
+    """A motif's disc is filled, its drop is not, so that upside down is seen: as a browser says."""
+    it = page_on("coat-and-skirt")
+    keep(it.folder, laid)
+    it.go(CUT)
+    rose = Figure(name="rose", x=400.0, y=700.0, radius=100.0)
+    cloths = tuple(
+        replace(c, print=replace(c.print, up="end", figures=(rose,))) for c in laid.compiled.cloths
+    )
+    other = replace(laid, compiled=replace(laid.compiled, cloths=cloths))
+    html = macro("garment_figures.html", "prints", worn(other, Unit.inch, key="k").cloths, "one")
+    it.page.evaluate(
+        """h => { document.querySelector('.prints').outerHTML = h;
+            const probe = '<svg id="probe" class="pic" width="200" height="200" '
+                + 'viewBox="300 -800 200 200"><use href="#' + document.querySelector('.prints g').id
+                + '"/></svg>';
+            document.querySelector('#garment').insertAdjacentHTML('afterbegin', probe); }""",
+        str(html),
+    )
+    shot = it.page.locator("#probe").screenshot()
+    seen = Image.open(BytesIO(shot)).convert("RGB")
+    disc, cloth, *drop, beside = (
+        seen.getpixel((100 + dx, 100 + dy))
+        for dx, dy in ((-90, 0), (-95, -95), (-30, 0), (40, 0), (40, 40))
+    )
+    assert disc == beside != cloth
+    assert drop == [cloth, cloth]
 
 
 def test_a_photo_that_is_not_there_is_said(desk: Desk, laid: Laid) -> None:
