@@ -13,6 +13,7 @@ from typing import Any
 from tests.specimens import INCH, bodice, skirt, sleeve
 
 from clothwright.changes import (
+    apply_band,
     blend_sizes,
     choose_size,
     crop,
@@ -139,6 +140,7 @@ SIZE = choose_size.ChooseSize
 BLEND = blend_sizes.BlendSizes
 PANELS = ("skirt front", "skirt back")
 PIECE = piece_panel.PiecePanel
+BAND = apply_band.ApplyBand
 ROTATE = rotate_dart.RotateDart
 SHORTEN = shorten_dart.ShortenDart
 CAP = true_dart.TrueDart
@@ -425,6 +427,18 @@ ROWS: tuple[Row, ...] = (
         undo=MIRROR(pieces=("sleeve",)),
         touched=("sleeve",),
         renames=True,  # the order of edges turns round
+    ),
+    Row(
+        change=apply_band.CHANGE,
+        pattern=bodice,
+        params=BAND(edges=BOTH_HEMS, depth=60.0),
+        touched=("front", "back", "front hem band", "back hem band"),
+        renames=True,  # pieces and seams are added
+        impossible=(
+            (BAND(edges=("front.side",), depth=60.0), ("dart", "another edge")),
+            (BAND(edges=("front.hem",), depth=0.0), ("depth",)),
+            (BAND(edges=("front.hen",), depth=10.0), ("hem",)),
+        ),
     ),
     Row(
         change=piece_panel.CHANGE,

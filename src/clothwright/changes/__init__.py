@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from clothwright.changes import (
+    apply_band,
     blend_sizes,
     choose_size,
     crop,
@@ -49,5 +50,6 @@ CHANGES: tuple[Change[Any], ...] = (
     unfold.CHANGE,
     mirror.CHANGE,
     piece_panel.CHANGE,
+    apply_band.CHANGE,
 )
 """The menu, in the order shown: sizes, lengths, edges, darts, sleeves, allowances, whole pieces."""

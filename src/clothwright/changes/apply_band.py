@@ -1,0 +1,234 @@
+"""Put a band on edges: cut off as much as it is deep, and sew it on as pieces of their own."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from clothwright.changes.bands import FREE, SEWN, AppliedBand, end_name, on_curve, seams_of_bands
+from clothwright.changes.change import Change, Outcome
+from clothwright.changes.darts import free_name
+from clothwright.changes.redraw import refuse_crossing
+from clothwright.errors import BadInput, CannotDo
+from clothwright.geometry.path import Path, polyline
+from clothwright.geometry.tolerance import JOIN_MM
+from clothwright.geometry.vec import turn_between_deg
+from clothwright.pattern.outline import cutting_line
+from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.piece import Cut, Dart, Edge, Grain, Join, Piece, Role
+from clothwright.pattern.refs import parse_edge
+from clothwright.pattern.rise import beside
+from clothwright.units.params import param
+from clothwright.words import Sentence, edge_name, listed
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ApplyBand:
+    """Parameters of `apply-band`; lengths in mm."""
+
+    edges: tuple[str, ...] = param(
+        "edges", "two of one piece that meet in a corner are mitred there", label="On which edges"
+    )
+    depth: float = param("length", "finished, from its seam to its edge", label="How deep")
+    allowance: float = param(
+        "length", "all round it, and on the piece", default=15.875, label="Its allowance"
+    )
+
+
+def apply(pattern: Pattern, params: ApplyBand) -> Outcome:
+    """Shorten each piece by just the depth of the band, and add the band as a piece, sewn on.
+
+    A band on a straight edge has the very shape of what is cut off: its ends follow the edges
+    beside it, and at a corner of two such edges they are mitred. On a curve it is a straight strip
+    as long as its seam: what its free edge lacks, the depth times the angle of the curve, is told.
+    Where a fold ends the edge, the band is cut on the fold. Bands of pieces that are sewn together
+    are joined there, too.
+
+    Raises BadInput for unknown names or no depth, CannotDo where a dart opens in the edge or what
+    is cut off is more than there is.
+    """
+    if params.depth <= 0.0 or params.allowance < 0.0:
+        raise BadInput(what="the band has no depth, or less than no allowance", expected="a depth")
+    chosen: dict[str, list[str]] = {}
+    for text in dict.fromkeys(params.edges):
+        ref = parse_edge(text)
+        pattern.edge(ref)
+        chosen.setdefault(ref.piece, []).append(ref.edge)
+    if not chosen:
+        raise BadInput(what="no edge is named for the band", expected="one edge or more")
+    made: list[AppliedBand] = []
+    for name, edges in chosen.items():
+        old = pattern.piece(name)
+        new = _shortened(old, edges, params)
+        pattern = pattern.with_piece(new)
+        for edge in edges:
+            band = _band(pattern, old, new.edge(edge).path, old.edge(edge), params)
+            made.append(band)
+            pattern = replace(pattern, pieces=(*pattern.pieces, band.piece))
+    pattern = replace(pattern, seams=(*pattern.seams, *seams_of_bands(pattern, made)))
+    return Outcome(pattern=pattern, said=_said(made, params))
+
+
+# --- what is left of the piece --------------------------------------------------------------------
+
+
+def _shortened(piece: Piece, edges: Sequence[str], params: ApplyBand) -> Piece:
+    """Return a piece with edges drawn in by the band's depth, those beside them cut off there."""
+    for name in edges:
+        if piece.darts_on(name):
+            raise CannotDo(
+                what=f"a band cannot go on {edge_name(piece.name, name)}",
+                why=f'the dart "{piece.darts_on(name)[0].name}" opens there',
+                nearest="to move the dart to another edge first",
+            )
+    probe = replace(
+        piece,
+        edges=tuple(
+            replace(e, allowance=-params.depth if e.name in edges else 0.0, join=Join.EXTENDED)
+            for e in piece.edges
+        ),
+        darts=(),
+    )
+    drawn = {e.name: e.path for e in cutting_line(probe).edges}
+    try:
+        new = replace(piece, edges=tuple(_redrawn(e, drawn[e.name]) for e in piece.edges))
+    except BadInput:  # the outline is turned inside out
+        raise _too_deep(piece, f"nothing would be left of {piece.name}") from None
+    made = tuple(
+        replace(e, role=Role.SEAM, allowance=params.allowance, join=Join.EXTENDED)
+        if e.name in edges
+        else e
+        for e in new.edges
+    )
+    new = replace(new, edges=made, darts=tuple(_dart(piece, drawn, d) for d in piece.darts))
+    refuse_crossing(new, _what(piece), "a band that is less deep")
+    return new
+
+
+def _what(piece: Piece) -> str:
+    return f"{piece.name} cannot be shortened by the band"
+
+
+def _too_deep(piece: Piece, why: str) -> CannotDo:
+    return CannotDo(what=_what(piece), why=why, nearest="a band that is less deep")
+
+
+def _cut_off(old: Path, new: Path) -> float:
+    """Return how much of an edge's start is cut off, mm; 0 where it was drawn anew as a whole."""
+    at, away = old.nearest(new.start)
+    return at if away < 1.0 else 0.0
+
+
+def _redrawn(edge: Edge, path: Path) -> Edge:
+    """Return an edge on its new line. Raises BadInput where that runs back or is no line."""
+    if path.length < JOIN_MM or (path.end - path.start).dot(edge.path.end - edge.path.start) <= 0:
+        raise BadInput(what=f"nothing would be left of {edge.name}")
+    off = _cut_off(edge.path, path)
+    notches = tuple(
+        replace(n, at=n.at - off)
+        for n in edge.notches
+        if JOIN_MM < n.at - off < path.length - JOIN_MM
+    )
+    return replace(edge, path=path, notches=notches)
+
+
+def _dart(piece: Piece, drawn: dict[str, Path], dart: Dart) -> Dart:
+    off = _cut_off(piece.edge(dart.edge).path, drawn[dart.edge])
+    return replace(dart, a=dart.a - off, b=dart.b - off)
+
+
+# --- the band -------------------------------------------------------------------------------------
+
+
+def _band(pattern: Pattern, old: Piece, inner: Path, edge: Edge, params: ApplyBand) -> AppliedBand:
+    """Return the band for an edge: what was cut off of a straight one, a strip for a curve.
+
+    inner: where the piece's edge is drawn now.
+    """
+    outer, theta_deg = edge.path, 0.0
+    if not outer.is_straight:
+        theta_deg = turn_between_deg(outer.start_tangent, outer.end_tangent)
+        outer = _strip(outer, inner.length)
+        inner = _offset(outer, params.depth)
+    after, before = beside(old, edge, "end"), beside(old, edge, "start")
+    names = (end_name(after.name), end_name(before.name))
+    lines = (
+        (FREE, outer, Role.HEM),
+        (names[0], polyline((outer.end, inner.end)), _end_role(after)),
+        (SEWN, inner.reversed(), Role.SEAM),
+        (names[1], polyline((inner.start, outer.start)), _end_role(before)),
+    )
+    edges = tuple(
+        Edge(
+            name=name,
+            path=path,
+            role=role,
+            allowance=0.0 if role is Role.FOLD else params.allowance,
+        )
+        for name, path, role in lines
+    )
+    on_fold = any(e.role is Role.FOLD for e in edges)
+    piece = Piece(
+        name=free_name(tuple(p.name for p in pattern.pieces), f"{old.name} {edge.name} band"),
+        edges=edges,
+        grain=_grain(outer, inner),
+        cuts=tuple(_cut(c, on_fold) for c in old.cuts),
+    )
+    return AppliedBand(
+        piece=piece, of=old.name, edge=edge, after=after, before=before, theta_deg=theta_deg
+    )
+
+
+def _end_role(edge: Edge) -> Role:
+    return Role.FOLD if edge.role is Role.FOLD else Role.SEAM
+
+
+def _strip(path: Path, length: float) -> Path:
+    """Return a straight line of this length (mm) where a curve's ends are, about their middle."""
+    along, middle = (path.end - path.start).unit, path.start.lerp(path.end, 0.5)
+    return polyline((middle - along * (length / 2), middle + along * (length / 2)))
+
+
+def _offset(line: Path, by: float) -> Path:
+    inward = (line.end - line.start).unit.perp * by
+    return polyline((line.start + inward, line.end + inward))
+
+
+def _grain(outer: Path, inner: Path) -> Grain:
+    """Return the arrow from the band's free edge to its seam: up, as the band is worn."""
+    up = (outer.end - outer.start).unit.perp
+    foot = outer.point_at(outer.length / 2)
+    deep = up.dot(inner.point_at(inner.length / 2) - foot)
+    return Grain(start=foot + up * (0.2 * deep), end=foot + up * (0.8 * deep))
+
+
+def _cut(cut: Cut, on_fold: bool) -> Cut:
+    return replace(cut, how="pair") if cut.how == "fold" and not on_fold else cut
+
+
+# --- the record -----------------------------------------------------------------------------------
+
+
+def _said(made: Sequence[AppliedBand], params: ApplyBand) -> Sentence:
+    where = listed([edge_name(b.of, b.edge.name) for b in made])
+    out: list[str | float] = ["Put a band ", params.depth, f" deep on {where}"]
+    for band in made:
+        out += [
+            f"; {band.piece.name} is cut ",
+            band.piece.edge(FREE).length + 2 * params.allowance,
+            " by ",
+            params.depth + 2 * params.allowance,
+            *on_curve(band, params.depth),
+        ]
+    return (*out, ".")
+
+
+CHANGE = Change(
+    id="apply-band",
+    title="Put a band on an edge",
+    why="A printed border runs straight and a hem may not: cut off and sewn on as a band, with "
+    "mitred corners, it follows the edge. The piece is shorter by just what the band is deep.",
+    source="docs/sources.md: applied bands (plane geometry; common practice)",
+    params=ApplyBand,
+    apply=apply,
+)
