@@ -144,6 +144,8 @@ def compare(part: Part, onto: list[float], cloth: Cloth, count: Count) -> None:
     drawn_there = _filled([affinity.affine_transform(Polygon(r), onto) for r in part.figures])
     found, inner = _figures(cloth, outline), outline.buffer(-0.1)
     for middle, radius in found:
+        if middle.buffer(radius - EDGE_MM).intersection(inner).area < 1.0:
+            continue
         count.figures += 1
         rim = middle.buffer(radius - EDGE_MM).difference(middle.buffer(0.82 * radius))
         here = drawn_there.intersection(middle.buffer(radius).envelope)
@@ -239,7 +241,7 @@ def _figures(cloth: Cloth, outline: BaseGeometry) -> list[tuple[Point, float]]:
         x0, y0, x1, y1 = outline.bounds
         r = figure.radius
         for x, y in places_of((figure.x, figure.y), cloth, (x0 - r, y0 - r), (x1 + r, y1 + r)):
-            if Point(x, y).buffer(r - EDGE_MM).intersection(outline).area > 1.0:
+            if Point(x, y).distance(outline) < r:
                 out.append((Point(x, y), r))
     return out
 

@@ -102,7 +102,7 @@ def two_border_skirt() -> Workbook:
             origin_along=15.0,
             axes_along=(0.0,),
             look="border",
-            figures=(Figure(name="leaf", x=40.0, y=120.0, radius=16.0),),
+            figures=(Figure(name="leaf", x=40.0, y=120.0, radius=9.0),),
         ),
     )
     seams = (
