@@ -165,6 +165,12 @@ def test_the_ground_stops_at_a_border_and_the_border_has_its_own() -> None:
     marks = [r for r in drawn if r.centroid.y < 150.0 and r.centroid.y > 50.0]
     whole = [r for r in marks if r.bounds[0] > 9 and r.bounds[2] < 590]
     assert sorted(round(r.centroid.x) for r in whole) == [120, 240, 360, 480]
+    bud = Figure(name="bud", x=30.0, y=100.0, radius=20.0)
+    own = one(replace(ground, borders=(vine,), figures=(bud,)))
+    discs = [r for r in own if r.area > 2 * 20.0**2]
+    places = sorted((round(r.centroid.x), round(r.centroid.y)) for r in discs)
+    assert places == [(x, 100) for x in (30, 150, 270, 390, 510)]
+    assert len(own) == 2 * len(discs), "each has its drop, and there is no mark"
     assert all(r.within(box(-1, 50, 601, 150)) or r.disjoint(box(0, 51, 600, 149)) for r in drawn)
 
 
@@ -178,7 +184,7 @@ def test_figures_that_overlap_are_one_area() -> None:
     assert len(close) == 1
 
 
-@pytest.mark.parametrize(("repeat", "corners"), [(60.0, 6), (3.0, 0)])
+@pytest.mark.parametrize(("repeat", "corners"), [(60.0, 4), (3.0, 0)])
 def test_very_many_figures_are_drawn_plainly(repeat: float, corners: int) -> None:
     """So many that none could be told from the next have few corners; far more are left out."""
     bud = Figure(name="bud", x=1.0, y=1.0, radius=0.4 * repeat)

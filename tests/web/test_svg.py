@@ -3,12 +3,21 @@
 from __future__ import annotations
 
 import re
+from io import BytesIO
+from typing import Any
 
+import numpy as np
 import pytest
+from PIL import Image
+from pypdfium2 import PdfDocument
 
+from clothwright.drawing.style import TABLE
 from clothwright.geometry.path import polyline
+from clothwright.geometry.transform import rotation_deg
 from clothwright.geometry.vec import Vec
-from clothwright.picture.picture import DrawnRole
+from clothwright.outputs.pdf_canvas import PagePart, PdfPage, pdf_of_pages
+from clothwright.outputs.svg import svg
+from clothwright.picture.picture import DrawnPhoto, DrawnRole, Picture
 from clothwright.units import Unit
 from clothwright.web.tape import tape
 
@@ -35,3 +44,29 @@ def test_the_tape_is_true(unit: Unit, step: float) -> None:
     assert float(found[0][0]) == pytest.approx(step, abs=0.05)
     for x, n in found:
         assert float(x) == pytest.approx(int(n) * per, abs=0.05)
+
+
+def test_a_photo_in_a_drawing_lies_the_same_in_a_browser_and_in_a_pdf(browser: Any) -> None:
+    """Turned, cut off and repeated: Chromium's picture of the SVG is pypdfium2's of the PDF."""
+    out = BytesIO()
+    quarters = np.array([[[200, 0, 0], [0, 150, 0]], [[0, 0, 200], [240, 200, 0]]], np.uint8)
+    Image.fromarray(quarters.repeat(40, 0).repeat(60, 1)).save(out, "PNG")
+    clip = polyline(((0, 0), (200, 0), (260, 150), (40, 180), (0, 0)))
+    spots = tuple(Vec(60.0 * k, 40.0 * j) for k in range(-4, 6) for j in range(-4, 8))
+    photo = DrawnPhoto(
+        file="x", wide=60.0, tall=40.0, spots=spots, clip=clip, move=rotation_deg(30.0)
+    )
+    picture = Picture(items=(photo,)).with_photos(lambda _: out.getvalue())
+    part = PagePart(picture, TABLE)
+    pdf = PdfDocument(pdf_of_pages([PdfPage(260.0, 180.0, "1", (part,))], "t"))
+    printed = np.asarray(pdf[0].render(scale=96 / 72).to_pil()).astype(int)
+    page = browser.new_page(viewport={"width": 1000, "height": 700})
+    page.set_content(
+        f"<style>body{{margin:0}}svg{{display:block}}</style>{svg(picture, margin=0.0)}"
+    )
+    shown = np.asarray(Image.open(BytesIO(page.screenshot())).convert("RGB")).astype(int)
+    page.close()
+    high, wide = printed.shape[:2]
+    apart = np.abs(shown[:high, :wide] - printed).max(axis=2)
+    assert (apart > 40).mean() < 0.03, "they differ along edges alone"
+    assert (printed != 255).any(axis=2).mean() > 0.5

@@ -10,6 +10,7 @@ import itertools
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -29,8 +30,8 @@ LEAST_MM = 5.0
 """Lines nearer to each other than this cannot be told apart and are not drawn."""
 SAGITTA_MM = 0.25
 """A round figure may stray so far from its circle."""
-FEW = 1500
-"""Of more copies than this each is drawn with six corners and without its drop."""
+FEW = 1000
+"""Of more copies than this each is drawn with four corners and without its drop."""
 MANY = 20_000
 """More copies than this are too small to be seen and are not drawn."""
 FOOT_SHARE = 0.06
@@ -45,11 +46,13 @@ def print_inside(ring: Fixed, cloth: Cloth) -> tuple[Item, ...]:
     return (*design_inside(ring, cloth), *photo_inside(ring, cloth))
 
 
+@lru_cache(maxsize=64)
 def design_inside(ring: Fixed, cloth: Cloth) -> tuple[Item, ...]:
     """Return what is said of a cloth's print inside a ring (mm), every copy cut off at the ring.
 
     The ground stops at a border. What has an up is drawn with a drop whose tip points there; where
-    the print has mirrored copies, a dot beside the drop tells them apart.
+    the print has mirrored copies, a dot beside the drop tells them apart. Remembered: of a lay that
+    is moved, most stays as it was.
     """
     design = cloth.print
     bands = tuple(b.span(cloth.width) for b in design.borders)
@@ -88,7 +91,10 @@ def _between(bands: Spans) -> Spans:
 
 
 def _band(border: Border, cloth: Cloth, ring: Fixed, span: Pair) -> Iterator[Item]:
-    """Yield a border: its band, its lines, a second one at its foot, its mark at every repeat."""
+    """Yield a border: its band, its lines, a second one at its foot, a mark at every repeat.
+
+    The mark stands for what is not said of its figure; where a figure lies in it, that is drawn.
+    """
     (low, high), up = span, border.up_deg
     yield from (Fill(path=ring_path(r), role=DrawnRole.BORDER) for r in strips(ring, (span,)))
     foot = FOOT_SHARE * (high - low)
@@ -97,7 +103,7 @@ def _band(border: Border, cloth: Cloth, ring: Fixed, span: Pair) -> Iterator[Ite
     lines = [_line(1, y, *ends) for y in (low, high, *second)]
     yield from _strokes(cut_lines(lines, ring), DrawnRole.BORDER)
     found = band(border, cloth.print)
-    if found.period[0] is not None:
+    if found.period[0] is not None and not any(low <= f.y <= high for f in cloth.print.figures):
         middle = (cloth.print.origin_along, (low + high) / 2)
         radius = min(0.3 * (high - low), 0.45 * found.period[0])
         moves = _moves(found, middle, radius, ring)
@@ -151,7 +157,7 @@ def _figure(figure: Figure, cloth: Cloth, ring: Fixed, spans: Spans) -> list[Ite
     if len(moves) > MANY:
         return []
     few = len(moves) <= FEW
-    disc = _round(figure.radius, _corners(figure.radius) if few else 6)
+    disc = _round(figure.radius, _corners(figure.radius) if few else 4)
     rings = cut_areas(_copies([disc], middle, moves), ring, spans)
     if few and up is not None:
         mark = [shape * figure.radius for shape in _mark(up, moves)]
