@@ -98,6 +98,6 @@ def test_the_lay_made_of_a_look_shows_what_was_seen():
     assert judge(seen.compiled.problem, lay) == ()
     laid = replace(seen, seen=replace(seen.seen, lay=lay))
     rule = plan.rules[-1]
-    for copy in (c.id for c in seen.compiled.copies if c.piece.name == rule.piece):
+    for copy in (s for s in whole.moves if seen.compiled.copy(s).piece.name == rule.piece):
         was, now = _under(seen, copy, rule.point)[0], _under(laid, copy, rule.point)[0]
         assert _wrapped(now - was, 60.0) == pytest.approx(0.0, abs=0.1)
