@@ -101,3 +101,15 @@ def test_the_lay_made_of_a_look_shows_what_was_seen():
     for copy in (s for s in whole.moves if seen.compiled.copy(s).piece.name == rule.piece):
         was, now = _under(seen, copy, rule.point)[0], _under(laid, copy, rule.point)[0]
         assert _wrapped(now - was, 60.0) == pytest.approx(0.0, abs=0.1)
+
+
+def test_what_carries_no_print_is_not_slid():
+    """On a cloth whose only print is a border, a piece that is not on it has none to slide."""
+    slides = _look("coat-and-skirt", 2).slides
+    assert {p for s in slides for p in s.pieces} == {
+        "skirt front",
+        "skirt back",
+        "coat front",
+        "coat back",
+        "coat sleeve",
+    }

@@ -24,6 +24,7 @@ PAGES = {
     "direct": "/b/coat-and-skirt/direct?piece=skirt+front",
     "plans": "/b/coat-and-skirt/plans",
     "plans-rules": "/b/coat-and-skirt/plans?plan=skirt+only&kind=meets",
+    "plans-look": "/b/coat-and-skirt/plans?look=skirt+and+sleeves&slide-border-1-2=30",
     "cut": "/b/coat-and-skirt/cut",
     "cloth": "/b/coat-and-skirt/cloth",
     "cloth-photo": "/b/coat-and-skirt/cloth/photo",

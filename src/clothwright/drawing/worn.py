@@ -90,17 +90,18 @@ class Worn:
     garments: tuple[GarmentShown, ...]
 
 
-def worn(laid: Laid, unit: Unit, *, key: str) -> Worn:
+def worn(laid: Laid, unit: Unit, *, key: str, prints: str = "print") -> Worn:
     """Return the garments of a lay, front and back, differences of the print told in `unit`.
 
-    key: letters that tell these drawings from others on the page, for their ids.
+    key: letters that tell these drawings from others on the page, for their ids. prints: how the
+    ids of its cloths begin; drawings that share cloths have one.
     """
     placed = {p.shape: p for p in laid.lay.placements}
     garments = assembled(laid.pattern, laid.compiled)
     shown = {p.shape for g in garments for v in g.views for p in v.parts} & set(placed)
     names = dict.fromkeys(placed[s].region for s in sorted(shown))
     order = [c.name for c in laid.compiled.cloths]
-    ids = {name: f"print-{order.index(name)}" for name in names}
+    ids = {name: f"{prints}-{order.index(name)}" for name in names}
     return Worn(
         printed=has_print(laid),
         cloths=tuple(_cloth(laid, name, ids[name]) for name in names),

@@ -211,10 +211,13 @@ def _borders(pattern: Pattern, look: FirstLook) -> Iterator[_OfBorder]:
 def _free(look: FirstLook, piece: str, k: int) -> Iterator[_OfPhase]:
     """Yield the place of a piece that nothing says on an axis (0 along, 1 across), as it is now."""
     copies = [c for c in look.compiled.copies if c.piece.name == piece]
+    bordered = any(isinstance(r, OnBorder) and r.piece == piece for r in look.plan.rules)
     own = [c for c in copies if c.id in look.seen.free[k]]
     points = points_of(own[0])
     point = _point(own[0].piece, points)
     lies = next(p for p in look.seen.lay.placements if p.shape == own[0].id)
+    if not bordered and not any(ground(look.compiled.cloth(lies.region).print).says):
+        return
     here = moved_points([points[point]], lies.x, lies.y, lies.turn_deg, lies.flipped)[0]
     at = here[k] - look.compiled.cloth(lies.region).print.origin(AXES[k])
     some = "all" if len(own) == len(copies) else "first"

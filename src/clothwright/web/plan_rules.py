@@ -13,6 +13,11 @@ def address(plan: str, **more: str) -> str:
     return "?" + urlencode({"plan": plan, **more}) + "#rules"
 
 
+def look_address(plan: str) -> str:
+    """Return the query that opens the first look at a plan."""
+    return "?" + urlencode({"look": plan}) + "#look"
+
+
 def single_of(asked: Asked, plan_name: str) -> Single:
     """Return what makes the lay problem of a plan laid single, kept until the next edit."""
     book, replayed = asked.book, asked.replayed

@@ -15,7 +15,7 @@ from clothwright.units import is_count
 from clothwright.web.answering import words
 from clothwright.web.cloth_pictures import photos_of
 from clothwright.web.page import Asked, PageFile, post
-from clothwright.web.plan_rules import address, open_rules
+from clothwright.web.plan_rules import address, look_address, open_rules
 from clothwright.web.rule_doors import DOORS
 from clothwright.web.svg import inline
 from clothwright.workroom.planning.cards import Card
@@ -25,6 +25,7 @@ from clothwright.workroom.planning.choosing import (
     new_wish,
     wishes_of,
 )
+from clothwright.workroom.planning.looking import lay_it_so, look_of
 from clothwright.workroom.planning.rule_view import plan_words
 from clothwright.workroom.planning.side_by_side import Plans, plans_of
 from clothwright.workroom.planning.taking import add_plans
@@ -60,6 +61,8 @@ def render(asked: Asked) -> Mapping[str, object]:
         "spare": len(book.plans) > 1,
         "open": open_rules(asked) if ready else None,
         "rules_at": address,
+        "look": look_of(asked, asked.query.get("look", ""), asked.query) if ready else None,
+        "looks": {c.name: look_address(c.name) for c in plans.cards},
         "opens": {c.name: address(c.name) for c in plans.cards},
     }
 
@@ -150,6 +153,14 @@ def _number(asked: Asked, name: str, expected: str) -> int:
     return int(text)
 
 
+def look(asked: Asked) -> Response:
+    """Write what was slid into the plan, and lay it. Raises BadInput, Mistakes, CannotDo."""
+    edit = lay_it_so(asked, asked.form.get("plan", ""), asked.form)
+    asked.opened.edit(edit, base=asked.revision)
+    name = asked.lays.start(edit.plans[0].name, seconds=SECONDS)
+    return words(asked, "plans", f"“{name}” has its print where you slid it, and is being laid.")
+
+
 def wish(asked: Asked) -> Response:
     """Add the plan of the wishes ticked, or a plan for every set of them. Raises BadInput.
 
@@ -175,8 +186,9 @@ PAGE = PageFile(
         post("ways", find_ways),
         post("take", take_way),
         post("drop", drop_rule),
+        post("look", look),
         post("wish", wish),
         *DOORS,
     ),
-    modules=("plans.js", "rules.js"),
+    modules=("plans.js", "rules.js", "first_look.js"),
 )
