@@ -24,9 +24,12 @@ from clothwright.lay.solve import solve
 from clothwright.pattern.band import chord_gap, corners_agree, gained, parts_for
 from clothwright.pattern.measure import net_length
 from clothwright.pattern.outline import cutting_line
-from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Edge, Grain, Piece, Role
+from clothwright.pattern.refs import parse_edge
 from clothwright.rules.compile import compile_lay
+from clothwright.rules.following import followed
+from clothwright.rules.kinds.at_phase import AtPhase
 from clothwright.rules.kinds.on_border import OnBorder
 from clothwright.rules.plan import Plan
 from clothwright.units import Unit
@@ -75,7 +78,7 @@ def test_a_straight_hem_gives_a_band_of_b_and_twice_the_allowance():
     body, band = new.piece("front"), new.piece("front hem band")
     low, high = body.outline.bounds()
     assert (low.y, high.y) == pytest.approx((80.0, 500.0))
-    assert body.edge("hem").role is Role.SEAM
+    assert body.edge("hem seam").role is Role.SEAM
     assert size(band) == pytest.approx((210.0, 100.0))
     assert band.fold is not None
     assert [c.how for c in band.cuts] == ["fold"]
@@ -175,7 +178,7 @@ def test_a_curved_hem_keeps_its_distance_and_says_what_the_strip_lacks():
     """A sixth of a circle of 800: 100 deep, the free edge lacks 104.7 less a chord."""
     pattern = arc(800.0, 60.0)
     outcome = done(pattern, "skirt.hem", depth=100.0)
-    new = outcome.pattern.piece("skirt").edge("hem").path
+    new = outcome.pattern.piece("skirt").edge("hem seam").path
     centre = np.array([0.0, 800.0])
     away = [np.hypot(*(np.asarray(p) - centre)) for p in new.flatten(0.01)]
     assert max(abs(r - 700.0) for r in away) <= 0.2  # the specimen is drawn in 720 chords
@@ -213,6 +216,32 @@ def test_the_band_lies_on_the_border_it_is_cut_from():
             ys = [y for _, y in place.outline]
             assert max(ys) - min(ys) == pytest.approx(100.0)
             assert max(ys) == pytest.approx(1300.0 - 30.0 + 10.0)
+
+
+def test_a_rule_on_the_hem_holds_for_the_band():
+    """The border that the hem was to lie on is cut off and sewn on: the rule follows it there."""
+    rules = (
+        OnBorder(piece="front", edge="hem", border="vine"),
+        AtPhase(piece="front", point="hem start", along=0.0),
+    )
+    new = done(skirt(), "front.hem", depth=80.0)
+    now = replace(new.pattern, trail=new.trail)
+    assert [r for rule in rules for r in followed(rule, now)] == [
+        OnBorder(piece="front hem band", edge="lower edge", border="vine"),
+        AtPhase(piece="front hem band", point="lower edge start", along=0.0),
+    ]
+
+
+def test_what_was_sewn_to_the_hem_is_sewn_to_the_band():
+    """A facing on the hem: its seam names the band's free edge now, the same way round."""
+    facing = panel("facing", 200.0, 60.0, "fold", fold="left")
+    seam = Seam(
+        name="f", a=(parse_edge("front.hem"),), b=(parse_edge("facing.hem"),), kind="facing"
+    )
+    pattern = skirt()
+    pattern = replace(pattern, pieces=(*pattern.pieces, facing), seams=(*pattern.seams, seam))
+    new = done(pattern, "front.hem", depth=80.0).pattern
+    assert new.seam("f").a == (parse_edge("front hem band.lower edge"),)
 
 
 def test_a_band_without_a_fold_is_cut_as_a_pair():

@@ -112,14 +112,16 @@ def test_the_rise_is_said_before_anything_is_laid(radius, half, rise):
     """On the line at the fold and so much above it at the side; over 10 mm, a band is the way."""
     pattern, _ = curved(radius, half)
     plan = Plan(name="p", rules=(OnBorder(piece="front", edge="hem", border="b"),))
-    ((foreseen,),) = stated(pattern, (cloth(),), plan).foreseen.values()
-    words = say(foreseen.words, Unit.mm)
-    assert words.startswith(
+    ((foreseen, *others),) = stated(pattern, (cloth(),), plan).foreseen.values()
+    assert say(foreseen.words, Unit.mm).startswith(
         f"The front, hem, lies on the line of the border at the fold and {rise:.1f} mm above the "
         "line at the side."
     )
-    assert ("a band cut from the border" in words) == (rise > 10.0)
     assert foreseen.mend.change == "square-hem"
+    assert bool(others) == (rise > 10.0)
+    for other in others:
+        assert other.mend.change == "apply-band"
+        assert other.mend.params["depth"] == 100.0
 
 
 def test_a_straight_hem_has_nothing_to_foresee():

@@ -5,7 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from clothwright.changes.bands import FREE, SEWN, AppliedBand, end_name, on_curve, seams_of_bands
+from clothwright.changes.bands import (
+    FREE,
+    SEWN,
+    AppliedBand,
+    end_name,
+    on_curve,
+    seams_of_bands,
+    trail_of,
+)
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.darts import free_name
 from clothwright.changes.redraw import refuse_crossing
@@ -42,7 +50,8 @@ def apply(pattern: Pattern, params: ApplyBand) -> Outcome:
     beside it, and at a corner of two such edges they are mitred. On a curve it is a straight strip
     as long as its seam: what its free edge lacks, the depth times the angle of the curve, is told.
     Where a fold ends the edge, the band is cut on the fold. Bands of pieces that are sewn together
-    are joined there, too.
+    are joined there, too. What names the edge names the band's free edge from now on; the piece's
+    own has another name.
 
     Raises BadInput for unknown names or no depth, CannotDo where a dart opens in the edge or what
     is cut off is more than there is.
@@ -57,16 +66,22 @@ def apply(pattern: Pattern, params: ApplyBand) -> Outcome:
     if not chosen:
         raise BadInput(what="no edge is named for the band", expected="one edge or more")
     made: list[AppliedBand] = []
+    pieces = {p.name: p for p in pattern.pieces}
     for name, edges in chosen.items():
         old = pattern.piece(name)
         new = _shortened(old, edges, params)
-        pattern = pattern.with_piece(new)
+        pieces[name] = new
         for edge in edges:
-            band = _band(pattern, old, new.edge(edge).path, old.edge(edge), params)
+            band = _band(tuple(pieces), old, new.edges[old.index(edge)], old.edge(edge), params)
             made.append(band)
-            pattern = replace(pattern, pieces=(*pattern.pieces, band.piece))
-    pattern = replace(pattern, seams=(*pattern.seams, *seams_of_bands(pattern, made)))
-    return Outcome(pattern=pattern, said=_said(made, params))
+            pieces[band.piece.name] = band.piece
+    return Outcome(
+        pattern=replace(
+            pattern, pieces=tuple(pieces.values()), seams=tuple(seams_of_bands(pattern, made))
+        ),
+        said=_said(made, params),
+        trail=trail_of(made),
+    )
 
 
 # --- what is left of the piece --------------------------------------------------------------------
@@ -95,7 +110,13 @@ def _shortened(piece: Piece, edges: Sequence[str], params: ApplyBand) -> Piece:
     except BadInput:  # the outline is turned inside out
         raise _too_deep(piece, f"nothing would be left of {piece.name}") from None
     made = tuple(
-        replace(e, role=Role.SEAM, allowance=params.allowance, join=Join.EXTENDED)
+        replace(
+            e,
+            name=free_name(tuple(o.name for o in piece.edges), f"{e.name} seam"),
+            role=Role.SEAM,
+            allowance=params.allowance,
+            join=Join.EXTENDED,
+        )
         if e.name in edges
         else e
         for e in new.edges
@@ -140,12 +161,14 @@ def _dart(piece: Piece, drawn: dict[str, Path], dart: Dart) -> Dart:
 # --- the band -------------------------------------------------------------------------------------
 
 
-def _band(pattern: Pattern, old: Piece, inner: Path, edge: Edge, params: ApplyBand) -> AppliedBand:
+def _band(
+    taken: tuple[str, ...], old: Piece, new: Edge, edge: Edge, params: ApplyBand
+) -> AppliedBand:
     """Return the band for an edge: what was cut off of a straight one, a strip for a curve.
 
-    inner: where the piece's edge is drawn now.
+    taken: names of pieces. new: the piece's edge as it is drawn now.
     """
-    outer, theta_deg = edge.path, 0.0
+    outer, inner, theta_deg = edge.path, new.path, 0.0
     if not outer.is_straight:
         theta_deg = turn_between_deg(outer.start_tangent, outer.end_tangent)
         outer = _strip(outer, inner.length)
@@ -169,13 +192,19 @@ def _band(pattern: Pattern, old: Piece, inner: Path, edge: Edge, params: ApplyBa
     )
     on_fold = any(e.role is Role.FOLD for e in edges)
     piece = Piece(
-        name=free_name(tuple(p.name for p in pattern.pieces), f"{old.name} {edge.name} band"),
+        name=free_name(taken, f"{old.name} {edge.name} band"),
         edges=edges,
         grain=_grain(outer, inner),
         cuts=tuple(_cut(c, on_fold) for c in old.cuts),
     )
     return AppliedBand(
-        piece=piece, of=old.name, edge=edge, after=after, before=before, theta_deg=theta_deg
+        piece=piece,
+        of=old,
+        edge=edge,
+        sewn_to=new.name,
+        after=after,
+        before=before,
+        theta_deg=theta_deg,
     )
 
 
@@ -210,7 +239,7 @@ def _cut(cut: Cut, on_fold: bool) -> Cut:
 
 
 def _said(made: Sequence[AppliedBand], params: ApplyBand) -> Sentence:
-    where = listed([edge_name(b.of, b.edge.name) for b in made])
+    where = listed([edge_name(b.of.name, b.edge.name) for b in made])
     out: list[str | float] = ["Put a band ", params.depth, f" deep on {where}"]
     for band in made:
         out += [

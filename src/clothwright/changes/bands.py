@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from clothwright.changes.darts import free_name
 from clothwright.geometry.tolerance import JOIN_MM
@@ -13,6 +13,8 @@ from clothwright.pattern.band import EASES, gained, parts_for
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Edge, Piece, Role
 from clothwright.pattern.refs import EdgeRef
+from clothwright.pattern.trail import Trail, named_points
+from clothwright.pattern.whole import TWIN
 from clothwright.words import Sentence, show_angle_deg
 
 FREE, SEWN = "lower edge", "upper edge"
@@ -22,15 +24,16 @@ the edges of the piece that they continue."""
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AppliedBand:
-    """A band made for an edge of the piece `of`.
+    """A band made for an edge of a piece `of`, as it was before.
 
-    after, before: the edges beside it; the band's ends are called as they are. theta_deg: the
-    angle of the curve, 0 for a straight edge.
+    sewn_to: what the edge is called on the piece now. after, before: the edges beside it; the
+    band's ends are called as they are. theta_deg: the angle of the curve, 0 for a straight edge.
     """
 
     piece: Piece
-    of: str
+    of: Piece
     edge: Edge
+    sewn_to: str
     after: Edge
     before: Edge
     theta_deg: float
@@ -57,22 +60,25 @@ def _rank(edge: Edge) -> tuple[bool, str]:
 
 
 def seams_of_bands(pattern: Pattern, made: Sequence[AppliedBand]) -> Iterator[Seam]:
-    """Yield the seams of bands to pieces, of mitres, and of bands beside each other."""
-    taken = [s.name for s in pattern.seams]
+    """Yield the seams there were, those of the edges on the bands now, and the bands' own."""
+    names = [s.name for s in pattern.seams]
 
     def seam(name: str, a: EdgeRef, b: EdgeRef) -> Seam:
-        taken.append(free_name(tuple(taken), name))
-        return Seam(name=taken[-1], a=(a,), b=(b,))
+        names.append(free_name(tuple(names), name))
+        return Seam(name=names[-1], a=(a,), b=(b,))
 
+    free = {(b.of.name, b.edge.name): b.piece.name for b in made}
+    for old in pattern.seams:
+        yield replace(old, a=_moved(old.a, free), b=_moved(old.b, free))
     for band in made:
         forward = _rank(band.before) <= _rank(band.after)
-        mine = EdgeRef(band.of, band.edge.name, reversed=not forward)
+        mine = EdgeRef(band.of.name, band.sewn_to, reversed=not forward)
         yield seam(f"{band.piece.name} seam", mine, EdgeRef(band.piece.name, SEWN, forward))
     for one, two in itertools.combinations(made, 2):
         if one.of == two.of and two.edge.name in (one.after.name, one.before.name):
             refs = one.at_corner(two.edge.name), two.at_corner(one.edge.name)
             yield seam(f"{one.piece.name} mitre", *refs)
-    at = {(b.of, e): (b.piece.name, end) for b in made for e, end in b.ends}
+    at = {(b.of.name, e): (b.piece.name, end) for b in made for e, end in b.ends}
     for old in pattern.seams:
         for a, b in ((old.a[k], old.b[k]) for k in (0, -1)):
             here, there = at.get((a.piece, a.edge)), at.get((b.piece, b.edge))
@@ -80,6 +86,29 @@ def seams_of_bands(pattern: Pattern, made: Sequence[AppliedBand]) -> Iterator[Se
                 refs = EdgeRef(*here, a.reversed), EdgeRef(*there, b.reversed)
                 yield seam(f"{old.name} band", *refs)
                 break
+
+
+def _moved(side: tuple[EdgeRef, ...], free: Mapping[tuple[str, str], str]) -> tuple[EdgeRef, ...]:
+    """Return a side of a seam with each edge that has a band named on the band."""
+    return tuple(
+        EdgeRef(free[r.piece, r.edge], FREE, r.reversed) if (r.piece, r.edge) in free else r
+        for r in side
+    )
+
+
+def trail_of(made: Sequence[AppliedBand]) -> Trail:
+    """Return where the edges have gone: to the bands' free edges, their ends and middles too."""
+    edges, points = [], []
+    for band in made:
+        was, on = (band.of.name, band.edge.name), (band.piece.name, FREE)
+        edges.append((was, (on,)))
+        for name in named_points(band.of):
+            spot = name.removeprefix(f"{band.edge.name} ")
+            if spot != name and spot.removesuffix(TWIN) in ("start", "middle", "end"):
+                points.append(((band.of.name, name), ((band.piece.name, f"{FREE} {spot}"),)))
+            elif spot != name and spot.startswith("notch "):
+                points.append(((band.of.name, name), ((band.of.name, f"{band.sewn_to} {spot}"),)))
+    return Trail(edges=tuple(edges), points=tuple(points))
 
 
 def on_curve(band: AppliedBand, depth: float) -> Sentence:

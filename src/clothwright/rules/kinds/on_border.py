@@ -162,11 +162,18 @@ def foreseen(rule: OnBorder, at: CuttingTable) -> Iterator[Foreseen]:
     rise = rise_of(piece, edge)
     if rise.total <= AGREE_MM:
         return
-    mend = Mend(change="square-hem", params={"edge": f"{piece.name}.{edge.name}"})
+    ref = f"{piece.name}.{edge.name}"
     yield Foreseen(
         words=(*against_line(piece, edge, rise.above(line_height(rule, rise))), *_advice(rise)),
-        mend=mend,
+        mend=Mend(change="square-hem", params={"edge": ref}),
     )
+    border = next((b for c in at.cloths if (b := border_of(rule, c))), None)
+    if rise.total > MAY_STRAIGHTEN_MM and border is not None and border.height > rule.above:
+        depth = border.height - max(0.0, rule.above)
+        yield Foreseen(
+            words=("Or the border is cut off and sewn on as a band ", depth, " deep."),
+            mend=Mend(change="apply-band", params={"edges": (ref,), "depth": depth}),
+        )
 
 
 def _advice(rise: Rise) -> Sentence:
@@ -175,8 +182,7 @@ def _advice(rise: Rise) -> Sentence:
     return (
         " That is more than ",
         MAY_STRAIGHTEN_MM,
-        ", as much as is usually straightened: a band cut from the border and sewn on follows the "
-        "curve better than the print does.",
+        ", as much as is usually straightened: the side would be longer by so much.",
     )
 
 
