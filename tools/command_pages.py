@@ -65,6 +65,7 @@ EXAMPLES = {
     "lay": [
         "clothwright lay coat",
         'clothwright lay coat --plan "skirt only" --seconds 60 --json lay.json --out plans',
+        'clothwright lay coat --plan "skirt only" --look --out plans',
     ],
     "ways-to-fit": [
         "clothwright ways-to-fit coat",

@@ -250,3 +250,13 @@ def test_an_error_is_told_in_the_unit_of_the_workbook(
     assert code == 2
     assert said_so in err
     assert " mm" not in err
+
+
+def test_lay_only_looked_at_keeps_nothing_and_writes_the_garment(book, tmp_path, capsys):
+    """Nothing is searched: seams are told, each garment is a picture, no lay is kept."""
+    code, printed, _ = said(capsys, "lay", book, "--look", "--out", tmp_path / "look")
+    assert code == 0
+    assert "Side: " in printed
+    assert {p.suffix for p in (tmp_path / "look").iterdir()} == {".svg", ".pdf"}
+    assert all(p.name.startswith("garment-") for p in (tmp_path / "look").iterdir())
+    assert not list(book.glob("**/*lay*.json"))

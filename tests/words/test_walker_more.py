@@ -270,6 +270,7 @@ recover {mine}
 recover {out}/elsewhere
 walk {out}/elsewhere
 lay {mine} --plan stripes
+lay {mine} --plan stripes --look
 lay {mine} --seconds=-1
 lay {mine} --fold twice
 lay {mine} --fold partial:90in

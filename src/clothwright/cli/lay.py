@@ -10,11 +10,12 @@ from cyclopts import Parameter
 from clothwright.cli.progress import watching
 from clothwright.cli.saying import listed, open_book, out, seconds_ok, write_json
 from clothwright.workroom.cloth.pictures import lost_words, photos_in
-from clothwright.workroom.cutting.lay_files import lay_files
+from clothwright.workroom.cutting.lay_files import garment_files, lay_files
 from clothwright.workroom.cutting.printing import written
 from clothwright.workroom.editing.opened import OpenBook
 from clothwright.workroom.planning.facts import best_in
 from clothwright.workroom.planning.folding import fold_edit, foreseen_lines, lay_lines
+from clothwright.workroom.planning.looking import first_lines, first_of
 from clothwright.workroom.searching.laying import keep_better, lay_by_many
 
 
@@ -29,6 +30,7 @@ def lay(
     fold: Annotated[tuple[str, ...], Parameter(consume_multiple=True)] = (),
     json: Annotated[str, Parameter(allow_leading_hyphen=True)] = "",
     out_: Annotated[Path | None, Parameter(name="--out")] = None,
+    look: bool = False,
     quiet: bool = False,
 ) -> int:
     """Lay every piece on its cloth for one plan; better every moment, stopped by Ctrl-C.
@@ -59,6 +61,9 @@ def lay(
     out_
         A folder for the lay plan as PDF and SVG, one of each a cloth, and the print on each
         garment, front and back.
+    look
+        Only look: nothing is searched or kept. Says how the print meets where the plan's rules
+        alone put it, and writes it on each garment into the folder of --out.
     quiet
         Do not show the search at work.
     """
@@ -69,6 +74,8 @@ def lay(
     if json != "-":
         for line in foreseen_lines(book, plan):
             out.print(line, markup=False)
+    if look:
+        return _look(mine, plan, out_)
     with watching("lay", best_in(book.unit), quiet=quiet) as tell:
         laid = lay_by_many(
             book,
@@ -97,6 +104,17 @@ def lay(
         for line in lost_words(book, workbook):
             out.print(line, markup=False)
     return 0 if laid.lay.fits else 1
+
+
+def _look(mine: OpenBook, plan: str, to: Path | None) -> int:
+    """Say how the print of a plan meets before it is laid, and write its pictures."""
+    book = mine.look().book
+    laid = first_of(book, plan)
+    for line in first_lines(laid, book.unit):
+        out.print(f"  {line}", markup=False)
+    if to is not None:
+        listed(written(to, garment_files(laid, photos_in(mine.folder))))
+    return 0
 
 
 def _fold(book: OpenBook, plan: str, words: tuple[str, ...]) -> None:

@@ -43,7 +43,15 @@ def lay_files(laid: Laid, unit: Unit, photos: PhotoFiles) -> tuple[OutFile, ...]
 
     photos: of the cloths, which the pictures hold once each.
     """
-    pictures = {**cloth_pictures(laid, unit), **worn_pictures(laid)}
+    return _files({**cloth_pictures(laid, unit), **worn_pictures(laid)}, photos)
+
+
+def garment_files(laid: Laid, photos: PhotoFiles) -> tuple[OutFile, ...]:
+    """Return the print on each garment of a lay, as an SVG and as a PDF of one page each."""
+    return _files(worn_pictures(laid), photos)
+
+
+def _files(pictures: dict[str, Picture], photos: PhotoFiles) -> tuple[OutFile, ...]:
     return tuple(
         OutFile(f"{name}.{kind}", picture_file(picture, kind, photos))
         for name, picture in pictures.items()

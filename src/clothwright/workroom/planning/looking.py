@@ -6,6 +6,8 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from clothwright.drawing.assembled import assembled
+from clothwright.drawing.garment import meeting_words
 from clothwright.drawing.wearing import has_print
 from clothwright.drawing.worn import Worn, worn
 from clothwright.errors import BadInput, Mistakes
@@ -14,10 +16,11 @@ from clothwright.rules.plan import Plan
 from clothwright.rules.weighing.laid import Laid
 from clothwright.units import Unit
 from clothwright.words import begun, listed, say, show_length, told
-from clothwright.workbook import Replay, Workbook
+from clothwright.workbook import Replay, Workbook, replay
 from clothwright.workroom.editing.edits.plans import PutPlans
 from clothwright.workroom.editing.opened import Looked
 
+PLAIN = "Nothing is printed on the cloth of this plan."
 STEP_MM = {Unit.inch: 25.4 / 16.0}
 """mm of one step of a slide, 1 mm where nothing else is said."""
 
@@ -68,7 +71,7 @@ def look_of(asked: Looked, name: str, filled: Mapping[str, str]) -> LookShown | 
         return LookShown(plan=name, trouble=told(error, book.unit))
     laid = _laid(book, asked.replayed, now)
     if not has_print(laid):
-        return LookShown(plan=name, trouble="Nothing is printed on the cloth of this plan.")
+        return LookShown(plan=name, trouble=PLAIN)
     shown = worn(laid, book.unit, key="look", prints="look-print")
     seen = {p.shape for g in shown.garments for v in g.views for p in v.parts}
     return LookShown(
@@ -96,10 +99,18 @@ def lay_it_so(asked: Looked, name: str, filled: Mapping[str, str]) -> PutPlans:
     return PutPlans(plans=(plan,), chosen="" if asked.book.plans else plan.name)
 
 
-def first_of(book: Workbook, replayed: Replay, name: str) -> Laid:
+def first_of(book: Workbook, name: str) -> Laid:
     """Return a plan as its rules alone put it on the print. Raises BadInput, Mistakes."""
-    plan = book.plan(name)
+    plan, replayed = book.plan(name), replay(book)
     return _laid(book, replayed, looked_at(replayed.pattern, book.cloths, plan))
+
+
+def first_lines(laid: Laid, unit: Unit) -> tuple[str, ...]:
+    """Say how the print meets at every seam of a plan that is only looked at, lengths in `unit`."""
+    if not has_print(laid):
+        return (PLAIN,)
+    garments = assembled(laid.pattern, laid.compiled)
+    return tuple(words for g in garments for _, words in meeting_words(g, laid.meetings, unit))
 
 
 def _first(asked: Looked, name: str) -> FirstLook:
