@@ -174,8 +174,8 @@ def test_what_the_print_does_at_a_seam_is_said(laid: Laid) -> None:
     assert said == (
         (
             "notice",
-            "Side: the print is up to 0.4 cm apart vertically and meets nowhere. With the pieces "
-            "laid elsewhere, all of it could meet.",
+            "Side: the print is up to 0.4 cm apart vertically and does not meet at all. "
+            "With the pieces laid elsewhere, all of it could meet.",
         ),
         ("good", "Yoke: the print runs on all along."),
     )

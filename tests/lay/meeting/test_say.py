@@ -61,8 +61,8 @@ def test_either_side_of_the_front_notch():
         (
             CHECK,
             (610.0, 915.0, 0.0),
-            "Side: the print is up to 1 cm apart vertically and meets nowhere. With the pieces "
-            "laid elsewhere, all of it could meet.",
+            "Side: the print is up to 1 cm apart vertically and does not meet at all. "
+            "With the pieces laid elsewhere, all of it could meet.",
         ),
         (
             Print(repeat_along=60.0),

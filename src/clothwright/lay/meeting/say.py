@@ -115,7 +115,8 @@ def _apart(m: SeamMeeting, unit: Unit) -> Iterator[str]:
     if _parts(m, within=True):
         yield f"{out} elsewhere"
     else:
-        yield f"{out} and meets {'nowhere' if m.share < HARDLY else 'only here and there'}"
+        some = "does not meet at all" if m.share < HARDLY else "meets only here and there"
+        yield f"{out} and {some}"
 
 
 def _possible(m: SeamMeeting) -> Iterator[str]:
