@@ -9,6 +9,7 @@ import pytest
 from PIL import Image
 
 from clothwright.store import load
+from clothwright.workroom.cloth.photos import PhotoLies
 from tests.photo.cloths import Design, Shot, photographed
 from tests.web.conftest import PHONE, Desk, PageOn
 from tests.web.test_look import axe
@@ -71,6 +72,19 @@ def test_what_is_no_photo_is_refused(desk: Desk, data: bytes, words: str) -> Non
     assert not list((desk.folder / "coat-and-skirt").glob("photos/*"))
 
 
+@pytest.mark.parametrize(("first", "up"), [(0, "upper"), (1, "end"), (2, "lower"), (3, "start")])
+def test_the_top_of_the_photo_lies_on_the_cloth(first: int, up: str) -> None:
+    """A photo turned by quarters: its top edge lies between the corners that are named so.
+
+    With the lower left corner at the photo's lower left its top is the upper selvedge; with it at
+    the lower right, the cloth's length runs up the photo, and so on round.
+    """
+    ring = ((0.1, 0.9), (0.9, 0.9), (0.9, 0.1), (0.1, 0.1))
+    corners = ring[first:] + ring[:first]
+    assert PhotoLies(corners=corners, width=300.0, height=200.0).up == up
+    assert PhotoLies(dpi=300.0).up == "upper"
+
+
 @pytest.mark.parametrize(
     "query", ["corners=1,2", "corners=a,b c,d e,f g,h", "width=-3cm&height=2cm"]
 )
@@ -119,12 +133,16 @@ def test_measured_taken_reloaded_undone(page_on: PageOn, shots, shot: Shot, tmp_
     measured(it, shot, tmp_path)
     shots(it, "cloth-photo-found")
     assert axe(it) == []
+    assert it.page.locator("input[name=up]:checked").count() == 0  # which way is up is asked
+    assert "its top points towards the upper selvedge" in it.page.locator("#t-up-help").inner_text()
+    it.page.get_by_label("towards the upper selvedge").check()
     it.page.get_by_role("button", name="Save these measurements").click()
     it.page.wait_for_selector('body[data-page="cloth"]')
     it.page.wait_for_selector("svg.has-photo image", state="attached")
     shots(it, "cloth-with-photo")
     made = load(folder).cloth("bordered wool").print
     assert made.picture is not None
+    assert made.up == "upper"
     assert made.borders[0].base == pytest.approx(DESIGN.base, abs=2.0)
     assert made.borders[0].height == pytest.approx(DESIGN.height, abs=2.0)
     assert made.borders[0].repeat == pytest.approx(DESIGN.along, abs=1.0)

@@ -6,6 +6,7 @@ from functools import lru_cache
 
 from clothwright.cloth.cloth import Cloth
 from clothwright.drawing.cloth_print import design_inside, photo_inside
+from clothwright.drawing.tops import cloth_tops
 from clothwright.geometry.path import polyline, ring_path
 from clothwright.geometry.region import Fixed
 from clothwright.geometry.vec import Vec
@@ -14,6 +15,8 @@ from clothwright.units import Unit
 
 SHOWN_SHARE = 1.6
 """How much of a cloth that is still to be bought is drawn, in widths of it."""
+TOPS_SHARE = 0.06
+"""Where the arrows of its print's tops stand, as a share of its length from the cut end."""
 LETTERS_SHARE = 0.0165
 """Size of the tape's figures, as a share of the longer side."""
 
@@ -34,7 +37,7 @@ def cloth_picture(cloth: Cloth, unit: Unit) -> Picture:
             Fill(path=hole, role=DrawnRole.FLAW),
             Stroke(path=hole, role=DrawnRole.FLAW, closed=True),
         ]
-    items += _cut_ends(cloth, shown)
+    items += [*_cut_ends(cloth, shown), *cloth_tops(cloth, TOPS_SHARE * shown)]
     return Picture(
         items=(*items, *cloth_tape(shown, cloth.width, unit, letters=letters)),
         title=f"The cloth {cloth.name}",

@@ -11,6 +11,7 @@ from clothwright.drawing.cloth import cloth_ground, cloth_ring, cloth_tape
 from clothwright.drawing.cloth_print import print_inside
 from clothwright.drawing.folded import fold_lines
 from clothwright.drawing.piece import stitching_lines
+from clothwright.drawing.tops import cloth_tops, has_top, piece_top
 from clothwright.drawing.words import grain_arrow, lettered, word
 from clothwright.geometry.path import polyline, ring_path
 from clothwright.geometry.vec import Vec
@@ -28,6 +29,8 @@ from clothwright.words import show_length
 
 ROOM_MM = 120.0
 """mm drawn past the last piece on a cloth that is still to be bought."""
+BESIDE_MM = -100.0
+"""mm along: the arrows of the print's tops stand beside the tape, before the cut end."""
 SIZES = (20.0, 16.0, 13.0, 10.0, 8.0, 6.5)
 """Of the names on the pieces, mm, the first that finds room."""
 MOST_KEPT = 512
@@ -57,16 +60,19 @@ def lay_picture(
         *flaw_marks(compiled, cloth),
     ]
     steps = [s for s in laying_list(compiled, lay) if s.cloth == cloth_name]
+    topped = has_top(cloth)
     for step in steps:
         placement = next(p for p in lay.placements if p.shape == step.shape)
         items.extend(_laid(compiled.copy(step.shape), placement, step, positions=positions))
+        if topped:
+            items.extend(piece_top(step.tail, step.head, step.shape))
     for fold in folds:
         if fold.cloth == cloth_name:
             items.extend(fold_lines(fold, used, cloth.width))
     if positions:
         for step in steps:
             items.extend(_measures(step, unit))
-    items.extend(cloth_tape(shown, cloth.width, unit))
+    items.extend((*cloth_tape(shown, cloth.width, unit), *cloth_tops(cloth, BESIDE_MM)))
     items.extend(_ends(cloth, used, unit))
     return Picture(items=tuple(items), title=f"Lay on {cloth_name}")
 

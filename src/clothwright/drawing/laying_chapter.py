@@ -8,6 +8,7 @@ from clothwright.drawing.arrange import side_by_side
 from clothwright.drawing.folded import folded_picture, sides
 from clothwright.drawing.lay import lay_picture
 from clothwright.drawing.match import match_picture
+from clothwright.drawing.tops import has_top
 from clothwright.lay.folded import Fold
 from clothwright.lay.meeting.say import meeting_line, meeting_sentence
 from clothwright.lay.meeting.values import SeamMeeting, worse_of_each
@@ -30,6 +31,10 @@ LAYING = (
     "Measure both ends of each grain line from the lower selvedge and from the cut end. Pin or "
     "weight the grain line first, then the rest.",
     "Lay every piece before you cut the first one.",
+)
+TOPS = (
+    "Which way is up: the arrows before the cut end show where the tops of the print point, the "
+    "filled head of each grain line shows the top of its piece."
 )
 HALVES = (
     "{0} printed as a half and {1} here opened out: chalk round the printed half, turn it over "
@@ -105,6 +110,7 @@ def _on_cloth(laid: Laid, cloth: str, unit: Unit) -> tuple[Block, ...]:
     return (
         *(_fold_blocks(laid, fold, unit) if fold is not None else ()),
         Para(words=f"{counted(len(steps), 'piece')} on {used} of cloth."),
+        *((Para(words=TOPS),) if has_top(laid.compiled.cloth(cloth)) else ()),
         Illustration(picture=picture, alt=f"The lay on the {cloth}, seen from above.", width=180.0),
         table,
         *_match_blocks(laid, cloth, unit),

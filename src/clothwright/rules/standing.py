@@ -98,7 +98,7 @@ def implied(table: CuttingTable, rules: Sequence[PlacingRule]) -> Iterator[put.R
 
 
 def _by_border(each: Lying, cloth: Cloth, border: Border, way: str) -> Iterator[put.Rule]:
-    low, high = sorted((border.line(cloth.width), border.line(cloth.width, border.height)))
+    low, high = border.span(cloth.width)
     if not way:
         yield put.KeepOff(
             id=f"off {border.name} {each.id}",

@@ -17,19 +17,6 @@ LOOKS = (
     ("check", "check"),
     ("figures", "motifs"),
 )
-DOWNS = (
-    ("selvedge", "that selvedge"),
-    ("middle", "the middle of the cloth"),
-    ("either", "either way: no up or down"),
-)
-
-UPS = (
-    ("either", "nowhere: no up or down"),
-    ("end", "away from the cut end"),
-    ("start", "towards the cut end"),
-    ("upper", "towards the upper selvedge"),
-    ("lower", "towards the lower selvedge"),
-)
 DROPS = (
     ("straight", "straight, in rows and columns"),
     ("half-drop", "every second column half a repeat along"),
@@ -48,8 +35,6 @@ def render(asked: Asked) -> Mapping[str, object]:
         "lost": lost_words(asked.book, asked.opened.folder),
         "entries": json.dumps(one.entries) if one else "",
         "looks": LOOKS,
-        "downs": DOWNS,
-        "ups": UPS,
         "drops": DROPS,
         "materials": materials(asked.book),
     }

@@ -66,6 +66,8 @@ def render(asked: Asked) -> Mapping[str, object]:
         if laid is not None:
             cloth = asked.book.cloth(name)
             shown["read"] = read_shown(asked.opened.folder, cloth, laid, unit)
+            shown["up"] = cloth.print.up if cloth.print.up_deg is not None else ""
+            shown["in_drawing"] = lambda _: shown["straight"]
     except ClothwrightError as error:
         shown["trouble"] = told(error, unit)
     return shown
@@ -173,6 +175,7 @@ def _typed(form: Mapping[str, str]) -> PrintTyped:
     return PrintTyped(
         borders=tuple(borders),
         axes_along=axes,
+        up=form.get("up", ""),
         **{k: form.get(k, "").strip() for k in lengths},
     )
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from clothwright.cloth.cloth import Cloth
+from clothwright.drawing.top_choices import TopChoice, photo_choices
 from clothwright.errors import BadInput
 from clothwright.photo.cloth_print import PrintFound
 from clothwright.photo.print_said import FoundLine, lines_of, words_of
@@ -33,7 +34,7 @@ class PrintTyped:
     """The print as it is to be taken, lengths as the maker typed them; "" leaves one out.
 
     borders: name, side, base, height, repeat of each. axes: mirror lines, counted from where the
-    repeat begins.
+    repeat begins. up: as in `Print.up`.
     """
 
     borders: tuple[Mapping[str, str], ...] = ()
@@ -42,13 +43,14 @@ class PrintTyped:
     origin_along: str = ""
     origin_across: str = ""
     axes_along: tuple[str, ...] = ()
+    up: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ReadShown:
     """The straightened picture (mm) and what was found: lines, words with a label, doubts.
 
-    proposed: the same to be typed over.
+    proposed: the same to be typed over. tops: the ways it may be up, each drawn on the picture.
     """
 
     wide: float
@@ -58,6 +60,7 @@ class ReadShown:
     found: tuple[tuple[str, str], ...]
     doubts: tuple[str, ...]
     proposed: PrintTyped
+    tops: tuple[TopChoice, ...]
 
 
 def read_shown(folder: Path, cloth: Cloth, laid: PhotoLies, unit: Unit) -> ReadShown:
@@ -79,6 +82,7 @@ def _read_shown(photo: KeptPhoto, cloth: Cloth, laid: PhotoLies, unit: Unit) -> 
         found=tuple(words_of(read.found, unit)),
         doubts=read.found.doubts,
         proposed=proposed(read.found, laid, cloth, unit),
+        tops=photo_choices(wide, tall),
     )
 
 
@@ -113,6 +117,7 @@ def proposed(found: PrintFound, laid: PhotoLies, cloth: Cloth, unit: Unit) -> Pr
         origin_along=text(begins % along.mm) if along else "",
         origin_across=text(laid.across) if found.repeat_across else "",
         axes_along=axes,
+        up=laid.up,
     )
 
 
@@ -145,6 +150,8 @@ def _edit_of(
         typed = getattr(said, key)
         if typed:
             values[key] = typed
+    if said.up:
+        values["up"] = said.up
     measured = said.repeat_along or any(b["repeat"] for b in said.borders)
     if said.axes_along or measured:
         values["axes_along"] = list(said.axes_along)

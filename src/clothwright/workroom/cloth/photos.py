@@ -49,6 +49,19 @@ class PhotoLies:
     across: float = 0.0
     along: float = 0.0
 
+    @property
+    def up(self) -> str:
+        """Where the top of the photo points on the cloth, as in `Print.up`."""
+        if not self.corners:
+            return "upper"
+        (x, y), right, _, over = self.corners
+        a, b = (right[0] - x, right[1] - y), (over[0] - x, over[1] - y)
+        turned = a[0] * b[1] - a[1] * b[0]
+        along, across = b[0] * self.width / turned, -a[0] * self.height / turned
+        if abs(along) > abs(across):
+            return "end" if along > 0 else "start"
+        return "upper" if across > 0 else "lower"
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PhotoRead:

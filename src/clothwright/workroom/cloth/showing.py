@@ -12,6 +12,7 @@ from clothwright.cloth.prints import Border, Figure
 from clothwright.drawing.cloth import cloth_picture, shown_length
 from clothwright.drawing.cloth_flaws import FlawKnob, spots
 from clothwright.drawing.cloth_holds import PrintHold, holds, knob_radius
+from clothwright.drawing.top_choices import TopChoice, border_choices, ground_choices
 from clothwright.picture.picture import Picture
 from clothwright.store.book.format import writing_in
 from clothwright.units import Unit
@@ -35,6 +36,7 @@ class ClothShown:
     """A cloth alone on the table. long, wide: mm of it that is drawn; radius: of a knob, mm.
 
     size, words, widths: what it is, what that means, and how much of other widths it is worth.
+    tops, bottoms: the ways its ground may be up, and each border may face, to choose by a picture.
     entries: see `entries_of`.
     """
 
@@ -49,6 +51,8 @@ class ClothShown:
     words: tuple[str, ...]
     widths: tuple[tuple[str, str], ...]
     form: ClothForm
+    tops: tuple[TopChoice, ...]
+    bottoms: tuple[tuple[TopChoice, ...], ...]
     entries: Mapping[str, object]
 
 
@@ -84,6 +88,8 @@ def cloth_shown(book: Workbook, name: str = "") -> ClothShown | None:
         words=cloth_words(cloth, unit),
         widths=other_widths(cloth, unit),
         form=form_of(cloth, unit),
+        tops=ground_choices(cloth),
+        bottoms=tuple(border_choices(cloth, n) for n in range(len(cloth.print.borders))),
         entries=entries_of(cloth, unit),
     )
 

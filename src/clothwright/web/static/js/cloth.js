@@ -116,7 +116,7 @@ function fieldsOf(form) {
   const out = [];
   for (const field of form.elements) {
     if (!(field instanceof HTMLInputElement || field instanceof HTMLSelectElement || field instanceof HTMLTextAreaElement)) continue;
-    if (!field.name) continue;
+    if (!field.name || (field instanceof HTMLInputElement && field.type === "radio" && !field.checked)) continue;
     if (field instanceof HTMLInputElement && field.type === "checkbox") out.push([field.name, field.checked]);
     else if ("list" in field.dataset) out.push([field.name, listOf(saidBy(field))]);
     else if ("corners" in field.dataset) out.push([field.name, cornersOf(saidBy(field))]);
