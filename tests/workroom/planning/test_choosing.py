@@ -121,7 +121,8 @@ def test_a_plan_beaten_in_every_respect_is_named():
     shorter = replace(lay, used={"c": lay.used["c"] - 100.0})
     short = replace(same, laid=replace(same.laid, lay=shorter))
     assert {c.beaten_by for c in weighed([more, short])} == {""}
-    as_long = replace(less.laid.lay, used=lay.used, short_by=lay.short_by)
+    level = tuple(replace(p, x=260.0) for p in less.laid.lay.placements)  # every seam runs on
+    as_long = replace(less.laid.lay, placements=level, used=lay.used, short_by=lay.short_by)
     truer = replace(less, laid=replace(less.laid, lay=as_long))
     vars(truer.laid)["meetings"] = ()  # as if every seam met
     assert {c.beaten_by for c in weighed([more, truer])} == {""}
