@@ -101,7 +101,8 @@ def test_bands_beside_each_other_are_joined_and_every_seam_walks():
     assert not [c for c in codes if "length" in c]
     said = say(outcome.said, Unit.cm)
     assert said.startswith("Put a band 8 cm deep on front, hem and back, hem; front hem band is")
-    assert "cut 22 cm by 10 cm" in said
+    assert "front hem band is cut 21 cm on the fold by 10 cm" in said
+    assert "back hem band is cut 24 cm by 10 cm" in said
 
 
 def cornered(angle, length=400.0):

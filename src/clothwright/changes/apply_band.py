@@ -242,13 +242,10 @@ def _said(made: Sequence[AppliedBand], params: ApplyBand) -> Sentence:
     where = listed([edge_name(b.of.name, b.edge.name) for b in made])
     out: list[str | float] = ["Put a band ", params.depth, f" deep on {where}"]
     for band in made:
-        out += [
-            f"; {band.piece.name} is cut ",
-            band.piece.edge(FREE).length + 2 * params.allowance,
-            " by ",
-            params.depth + 2 * params.allowance,
-            *on_curve(band, params.depth),
-        ]
+        long, deep = band.cut_size
+        fold = " on the fold" if band.piece.fold is not None else ""
+        out += [f"; {band.piece.name} is cut ", long, f"{fold} by ", deep]
+        out += on_curve(band, params.depth)
     return (*out, ".")
 
 

@@ -44,6 +44,14 @@ class AppliedBand:
         after, before = self.after.name, self.before.name
         return (after, end_name(after)), (before, end_name(before))
 
+    @property
+    def cut_size(self) -> tuple[float, float]:
+        """How long and how deep the band is cut, mm, allowances counted in; on the fold, half."""
+        free, sewn = self.piece.edge(FREE), self.piece.edge(SEWN)
+        deep = self.piece.up.dot(sewn.path.end - free.path.start)
+        ends = sum(self.piece.edge(name).allowance for _, name in self.ends)
+        return free.length + ends, deep + free.allowance + sewn.allowance
+
     def at_corner(self, edge: str) -> EdgeRef:
         """Return the end that is mitred to the band of an edge beside it, from the corner in."""
         return EdgeRef(self.piece.name, end_name(edge), reversed=edge == self.before.name)
