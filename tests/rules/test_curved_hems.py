@@ -26,7 +26,7 @@ from clothwright.rules.weighing.hems import hems_against_borders
 from clothwright.rules.weighing.laid import Laid
 from clothwright.units import Unit
 from clothwright.words import say
-from tests.lay.panels import bordered
+from tests.lay.panels import bordered, panel
 
 RISES = ((2500.0, 300.0, 18.07), (4000.0, 280.0, 9.81), (1200.0, 400.0, 68.63))
 """Radius, half width and rise of an arc in mm: the sagitta by plane geometry."""
@@ -150,3 +150,56 @@ def test_a_whole_piece_lies_by_its_middle_or_its_ends():
     assert by_middle[middle] == pytest.approx(0.0, abs=0.02)
     by_ends = above_line(laid_with(pattern, "sides"), hem, LINES["lower"])
     assert by_ends[list(ends)] == pytest.approx([0.0, 0.0], abs=0.02)
+
+
+# --- an edge that runs up the body, a facing ------------------------------------------------------
+
+
+def fronts(edge):
+    """A pair of panels 150 by 400, one edge on a border without a top, along the lower selvedge."""
+    design = bordered().print
+    border = replace(design.borders[0], down="either")
+    plain = replace(bordered(), print=replace(design, borders=(border,)))
+    pattern = Pattern(pieces=(panel("front", 150.0, 400.0, "pair"),))
+    plan = Plan(name="p", rules=(OnBorder(piece="front", edge=edge, border="b", above=30.0),))
+    compiled = compile_lay(pattern, (plain,), plan)
+    lay = solve(compiled.problem, seconds=1.0, rounds=1)
+    assert (judge(compiled.problem, lay), dict(lay.unplaced)) == ((), {})
+    return Laid(plan=plan, pattern=pattern, cloths=(plain,), compiled=compiled, lay=lay)
+
+
+@pytest.mark.parametrize(("edge", "x"), [("left", 0.0), ("right", 150.0)])
+def test_a_front_edge_turns_the_border_up_the_body(edge, x):
+    """Both of the pair lie along the selvedge, the edge from end to end at y = 40 + 30."""
+    laid = fronts(edge)
+    for place in laid.lay.placements:
+        ends = [laid.compiled.copy(place.shape).frame_point((x, y)) for y in (0.0, 400.0)]
+        ys = [
+            math.sin(math.radians(place.turn_deg)) * q.x
+            + math.cos(math.radians(place.turn_deg)) * (-q.y if place.flipped else q.y)
+            + place.y
+            for q in ends
+        ]
+        assert ys == pytest.approx([70.0, 70.0], abs=0.1)
+        middle = sum(y for _, y in place.outline) / len(place.outline)
+        assert middle > 70.0
+    assert not list(hems_against_borders(laid))
+
+
+def test_a_border_with_a_top_is_not_laid_on_its_side():
+    """It is told before anything is laid: the figures of the vine would lie on their side."""
+    pattern = Pattern(pieces=(panel("front", 150.0, 400.0, "pair"),))
+    plan = Plan(name="p", rules=(OnBorder(piece="front", edge="left", border="b"),))
+    (mistake, *_) = stated(pattern, (bordered(),), plan).mistaken
+    assert "lie on its side" in str(mistake.wrong[0].error)
+
+
+def test_a_facing_lies_on_a_border_like_any_piece():
+    """Its lower edge on the line, both ends: the border shows where it is turned to the outside."""
+    facing = panel("facing", 180.0, 70.0, "fold", fold="left")
+    plan = Plan(name="p", rules=(OnBorder(piece="facing", edge="hem", border="b", above=5.0),))
+    compiled = compile_lay(Pattern(pieces=(facing,)), (bordered(),), plan)
+    lay = solve(compiled.problem, seconds=1.0, rounds=1)
+    assert judge(compiled.problem, lay) == ()
+    (place,) = lay.placements
+    assert min(y for _, y in place.outline) == pytest.approx(45.0 - 10.0)

@@ -9,7 +9,7 @@ from clothwright.checks.weigh import band, each, skipped
 from clothwright.pattern.finding import Finding, Mend, Where
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Piece
-from clothwright.pattern.rise import centre_of, rise_of
+from clothwright.pattern.rise import centre_of, inward, rise_of
 from clothwright.words import edge_name
 
 ID = "hem-for-border"
@@ -45,7 +45,7 @@ def _border(pattern: Pattern, border: BorderEdge, settings: CheckSettings) -> It
     if piece.grain is None:
         yield skipped(ID, _where(border), "the piece has no grain line to set the border square to")
         return
-    up, path = piece.up, edge.path
+    up, path = inward(piece, edge), edge.path
     start, end = path.start, path.end
     tilt = 0.0 if centre_of(piece, edge) else up.dot(end - start)
     agree = min(settings.agree, border.rise_max)
@@ -97,7 +97,8 @@ def _rise_and_dip(piece: Piece, edge: Edge) -> tuple[float, float]:
         return max(0.0, rise.high), max(0.0, -rise.low)
     path = edge.path
     axis = (path.end - path.start).unit
-    normal = axis.perp if axis.perp.dot(piece.up) > 0 else -axis.perp
+    up = inward(piece, edge)
+    normal = axis.perp if axis.perp.dot(up) > 0 else -axis.perp
     heights = [normal.dot(p - path.start) for p in path.flatten()]
     return max(0.0, *heights), max(0.0, *(-h for h in heights))
 

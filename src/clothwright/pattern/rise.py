@@ -77,9 +77,22 @@ def centre_point(piece: Piece, edge: Edge) -> Vec:
     return edge.path.start if end == "start" else edge.path.end
 
 
+def inward(piece: Piece, edge: Edge) -> Vec:
+    """Return the direction in which a border that lies along an edge goes into the piece, length 1.
+
+    Up the body for an edge that runs round it, such as a hem; from an edge that runs up the body,
+    such as a front edge, square to the grain into the piece.
+    """
+    along = edge.path.end - edge.path.start
+    if abs(piece.up.dot(along)) <= abs(piece.up.cross(along)):
+        return piece.up
+    side = piece.up.perp
+    return side if side.dot(along.perp) > 0 else -side
+
+
 def rise_of(piece: Piece, edge: Edge) -> Rise:
-    """Return how an edge rises and falls, above the line square to the grain through its centre."""
-    up, zero = piece.up, centre_point(piece, edge)
+    """Return how an edge rises and falls (`inward`), above the line through its centre."""
+    up, zero = inward(piece, edge), centre_point(piece, edge)
     return rise_seen(piece, edge, lambda p: up.dot(p - zero))
 
 

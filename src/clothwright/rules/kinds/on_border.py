@@ -12,7 +12,7 @@ from clothwright.lay import problem as put
 from clothwright.lay.copies import Copy
 from clothwright.pattern.finding import Mend
 from clothwright.pattern.piece import Edge, Piece
-from clothwright.pattern.rise import Rise, centre_of, centre_point, centre_words, rise_of
+from clothwright.pattern.rise import Rise, centre_of, centre_point, centre_words, inward, rise_of
 from clothwright.pattern.whole import TWIN
 from clothwright.rules.plan import PlacingRule
 from clothwright.rules.room import HIGHER, LOWER, room, room_words
@@ -100,9 +100,17 @@ def turns(rule: OnBorder, copy: Copy, cloth: Cloth) -> Turns | None:
     border = border_of(rule, cloth)
     if border is None or copy.piece.name != rule.piece:
         return None
+    ways = [90.0, 270.0] if border.up_deg is None else [border.up_deg]
     if rule.upside_down:
-        return Turns((UP_DEG[border.side],))
-    return Turns((90.0, 270.0) if border.up_deg is None else (border.up_deg,))
+        ways = [UP_DEG[border.side]]
+    return Turns(tuple((way - _aside_deg(rule, copy)) % 360.0 for way in ways))
+
+
+def _aside_deg(rule: OnBorder, copy: Copy) -> float:
+    """Return how far from its top a copy's edge looks into it, degrees: 0 for a hem."""
+    piece = copy.piece
+    into = inward(piece, piece.edge(rule.edge)).angle_deg - piece.up.angle_deg
+    return round(-into if copy.turned_over else into, 6)
 
 
 def asks(rule: OnBorder, at: CuttingTable) -> Iterator[put.Rule | Landmark]:
@@ -139,13 +147,15 @@ def _landmarks(rule: OnBorder, copy: Copy) -> tuple[str | Landmark, ...]:
     rise = rise_of(piece, edge)
     if rise.total <= STRAIGHT_MM:
         names = (f"{edge.name} start", f"{edge.name} end")
-        return names + (tuple(n + TWIN for n in names) if copy.fold is not None else ())
+        both = copy.fold is not None and inward(piece, edge) == piece.up
+        return names + (tuple(n + TWIN for n in names) if both else ())
     end = centre_of(piece, edge)
     if rule.follows == "halfway" or (rule.follows == "centre" and not end):
         return (f"{edge.name} middle",)
     if rule.follows == "centre":
         return (f"{edge.name} {end}",)
-    point = copy.frame_point(centre_point(piece, edge) + piece.up * line_height(rule, rise))
+    lift = inward(piece, edge) * line_height(rule, rise)
+    point = copy.frame_point(centre_point(piece, edge) + lift)
     return (Landmark(shape=copy.id, name=f"{edge.name} {rule.follows}", at=(point.x, point.y)),)
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 
 from clothwright.errors import Sentence
@@ -10,7 +9,7 @@ from clothwright.geometry.vec import Vec
 from clothwright.lay.copies import Copy
 from clothwright.lay.lying import moved_points
 from clothwright.lay.result import Placement
-from clothwright.pattern.rise import Rise, rise_seen
+from clothwright.pattern.rise import Rise, inward, rise_seen
 from clothwright.rules.following import followed_plan
 from clothwright.rules.kinds.on_border import AGREE_MM, OnBorder, against_line, border_of
 from clothwright.rules.weighing.laid import Laid
@@ -40,11 +39,17 @@ def _rise(laid: Laid, rule: OnBorder, copy: Copy, place: Placement) -> Rise | No
     if border is None or copy.piece.name != rule.piece:
         return None
     line = border.line(cloth.width, rule.above)
-    up = 1.0 if math.sin(math.radians(place.turn_deg)) > 0 else -1.0
 
-    def height(p: Vec) -> float:
+    def across(p: Vec) -> float:
         q = copy.frame_point(p)
         ((_, y),) = moved_points([(q.x, q.y)], place.x, place.y, place.turn_deg, place.flipped)
-        return up * (y - line)
+        return y
 
-    return rise_seen(copy.piece, copy.piece.edge(rule.edge), height)
+    edge = copy.piece.edge(rule.edge)
+    foot = edge.path.start
+    up = 1.0 if across(foot + inward(copy.piece, edge)) > across(foot) else -1.0
+
+    def height(p: Vec) -> float:
+        return up * (across(p) - line)
+
+    return rise_seen(copy.piece, edge, height)
