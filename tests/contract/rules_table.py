@@ -160,6 +160,12 @@ ROWS: tuple[Row, ...] = (
         against=FigureCentred(piece="front", point="hem middle", figure="leaf", match="upright"),
     ),
     Row(
+        rule=FigureCentred(piece="back", point="hem middle", figure="rose", higher=12.7),
+        says="back, hem middle, lies on the centre of a rose, up to 1/2 in higher",
+        asks=(put.AtPhase,),
+        against=FigureCentred(piece="back", point="hem middle", figure="leaf", higher=12.7),
+    ),
+    Row(
         rule=FigureWhole(piece="back", figure="leaf", by=2.54),
         says="no leaf on back is cut by a seam, hem, dart or marked line or comes nearer to one "
         "than 1/8 in",

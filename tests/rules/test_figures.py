@@ -220,6 +220,20 @@ def test_a_flower_is_centred_on_the_back(design, match):
             assert np.abs(at[:, None, :] - centres[None]).max(axis=2).min() <= 0.1
 
 
+def test_a_flower_may_lie_a_little_higher():
+    """Centred, 0 to 20 mm higher on the body, never lower and never aside."""
+    rule = FigureCentred(piece="back", point="upper left", figure="flower", higher=20.0)
+    compiled, lay = laid(darted(), flowered(), rule)
+    for place in lay.placements:
+        if place.shape.startswith("back"):
+            at = on_cloth(compiled, place, [compiled.copy(place.shape).piece.point("upper left")])
+            up = math.cos(math.radians(place.turn_deg))
+            x, y = at[0]
+            beyond = up * ((x - 130.0 + ALONG / 2) % ALONG - ALONG / 2)
+            assert -0.1 <= beyond <= 20.1
+            assert abs((y - 90.0 + ACROSS / 2) % ACROSS - ACROSS / 2) <= 0.1
+
+
 def test_two_flowers_of_a_half_drop_serve_as_well_as_one():
     """Each of the two in the repeat may lie under the point: the first place is the nearer one."""
     pattern = Pattern(pieces=(replace(panel("back", 160.0, 400.0, "once"), cuts=(Cut(),)),))

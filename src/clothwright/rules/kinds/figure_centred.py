@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from clothwright.errors import Sentence
 from clothwright.lay import problem as put
 from clothwright.rules.plan import PlacingRule
+from clothwright.rules.room import ASIDE, HIGHER, LOWER, on_body, room, room_words
 from clothwright.rules.rule import Ask, Form, RuleKind
-from clothwright.rules.table import CuttingTable, Lying, figure_on
+from clothwright.rules.table import CuttingTable, FigureOn, Lying, figure_on
 from clothwright.units.params import param
 
 SEEN = {
@@ -24,33 +25,61 @@ class FigureCentred(PlacingRule):
     """A point of a piece lies on the centre of a copy of a figure, or in line with one.
 
     match: "both"; "upright": only sideways, so that the figure stands on the line up the body
-    through the point; "level": only in height.
+    through the point; "level": only in height. lower, higher, aside: mm on the body by which it may
+    be missed.
     """
 
     piece: str = param("piece", "the piece whose point it is")
     point: str = param("own point", "", label="Which point")
     figure: str = param("figure", "", label="Which figure")
     match: str = param("choice", "", default="both", choices=SEEN, label="It lies on the centre")
+    lower: float = room(LOWER)
+    higher: float = room(HIGHER)
+    aside: float = room(ASIDE)
 
 
 def said(rule: FigureCentred) -> Sentence:
     """Return the rule in words."""
     on = {"both": "on", "upright": "sideways on", "level": "at the height of"}[rule.match]
-    return (f"{rule.piece}, {rule.point}, lies {on} the centre of a {rule.figure}",)
+    first = f"{rule.piece}, {rule.point}, lies {on} the centre of a {rule.figure}"
+    return (first, *room_words(rule.lower, rule.higher, rule.aside))
 
 
 def asks(rule: FigureCentred, at: CuttingTable) -> Iterator[put.Rule]:
-    """Yield the places for each copy: every image of the figure. Raises WrongRule."""
+    """Yield the places for each copy: every image of the figure. Raises WrongRule.
+
+    Where it may be missed, the first image alone and its repeats.
+    """
     for each in at.of(rule.piece):
-        figure = figure_on(each.cloth, rule.figure)
-        yield put.AtFigure(
-            id=f"figure-centred {each.id}",
-            shape=each.id,
-            point=at.point(each, rule.point),
-            centres=figure.centres,
-            axes=_axes(rule, each),
-            **figure.repeats,
-        )
+        figure, point = figure_on(each.cloth, rule.figure), at.point(each, rule.point)
+        if rule.lower or rule.higher or rule.aside:
+            yield from _near(rule, each, figure, point)
+        else:
+            yield put.AtFigure(
+                id=f"figure-centred {each.id}",
+                shape=each.id,
+                point=point,
+                centres=figure.centres,
+                axes=_axes(rule, each),
+                **figure.repeats,
+            )
+
+
+def _near(rule: FigureCentred, each: Lying, figure: FigureOn, point: str) -> Iterator[put.Rule]:
+    """Yield the place on each axis with its room; on an axis without a repeat it is a line."""
+    along, across = figure.repeats["repeat_along"], figure.repeats["repeat_across"]
+    (x, y), shape = figure.centres[0], each.id
+    for axis, place, repeat in (("along", x, along), ("across", y, across)):
+        if axis not in _axes(rule, each):
+            continue
+        may = on_body(each, axis, rule.lower, rule.higher, rule.aside)
+        tag = f"figure-centred {axis} {each.id}"
+        if repeat is None:
+            yield put.OnLine(id=tag, shape=shape, points=(point,), axis=axis, at=place, **may)
+        else:
+            yield put.AtPhase(
+                id=tag, shape=shape, point=point, axis=axis, phase=place, repeat=repeat, **may
+            )
 
 
 def _axes(rule: FigureCentred, each: Lying) -> tuple[str, ...]:
@@ -73,7 +102,14 @@ RULE = RuleKind(
             id="figure-centred",
             title="A figure centred on a piece",
             help="A flower in the middle of the back, for example: say the point it lies on.",
-            asks=(Ask(name="point"), Ask(name="figure"), Ask(name="match")),
+            asks=(
+                Ask(name="point"),
+                Ask(name="figure"),
+                Ask(name="match"),
+                Ask(name="lower"),
+                Ask(name="higher"),
+                Ask(name="aside"),
+            ),
         ),
     ),
     asks=asks,
