@@ -67,14 +67,14 @@ def test_either_side_of_the_front_notch():
         (
             Print(repeat_along=60.0),
             (600.0, 900.0, 120.0),
-            "Side: the print is turned by 120° from one side to the other. With the pieces lying "
-            "this way round, no other place of the pieces would let more of it meet.",
+            "Side: the print is turned by 120° from one side to the other. No other place of the "
+            "pieces, lying this way round, would let any of it meet.",
         ),
         (
             BORDER,
             (900.0, 200.0, 90.0),
-            "Side: the border stops from the hem to 9 cm beyond it, as one side has the "
-            "border and the other does not. With the pieces laid elsewhere, all of it could meet.",
+            "Side: the border is on one side only from the hem to 9 cm beyond it. With the pieces "
+            "laid elsewhere, all of it could meet.",
         ),
     ],
 )
@@ -93,3 +93,10 @@ def test_a_chevron_is_told_as_good():
     found = pair.meeting(CHECK, (0, 900, 0), (600, 900, 0))
     assert meeting_sentence(found, Unit.cm) == "Side: the print is mirrored as a chevron all along."
     assert is_good(found)
+
+
+def test_a_border_that_hardly_touches_a_seam_has_its_sentence_too():
+    """Eight millimetres of a border on one side only: too short to be told by its place."""
+    found = straight().meeting(BORDER, (0.0, 142.0, 90.0), (900.0, 300.0, 90.0))
+    said = meeting_sentence(found, Unit.cm)
+    assert said.startswith("Side: the border hardly touches the seam and does not meet there.")

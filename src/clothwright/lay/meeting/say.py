@@ -26,7 +26,7 @@ DOES = {
 }
 TURNED = "is turned by {:.0f}° from one side to the other"
 TURNED_HERE = "is turned too far to meet {}"
-STOPS = "stops {}, as one side has the border and the other does not"
+STOPS = "is on one side only {}"
 
 Part = tuple[MeetingRun, ...]
 
@@ -48,14 +48,18 @@ def met_kind(m: SeamMeeting) -> MeetingKind:
 
 def meeting_sentence(m: SeamMeeting, unit: Unit) -> str:
     """Say how the print meets along a seam, in whole sentences, lengths in `unit`."""
-    first, *others = _clauses(m, unit)
-    said = f"{begun(m.seam)}: the {_subject(m)} {first}."
-    return " ".join((said, *(f"{begun(c)}." for c in others)))
+    (subject, first), *others = _clauses(m, unit)
+    said, before = [f"{begun(m.seam)}: the {subject} {first}."], subject
+    for of, words in others:
+        said.append(f"{'It' if of == before else f'The {of}'} {words}.")
+        before = of
+    return " ".join((*said, *(f"{begun(c)}." for c in _possible(m))))
 
 
 def meeting_line(m: SeamMeeting, unit: Unit) -> str:
     """Say the same in one line that stands beside the seam's name."""
-    return "; ".join(_clauses(m, unit)).removeprefix("is ")
+    clauses = [f"{subject} {words}" for subject, words in _clauses(m, unit)]
+    return "; ".join((*clauses, *_possible(m))).removeprefix("print ").removeprefix("is ")
 
 
 def _subject(m: SeamMeeting) -> str:
@@ -63,10 +67,14 @@ def _subject(m: SeamMeeting) -> str:
     return "border" if any(not r.printed for r in m.runs) else "print"
 
 
-def _clauses(m: SeamMeeting, unit: Unit) -> tuple[str, ...]:
-    """Return what there is to say of a seam: the first clause lacks its subject, others have it."""
-    first, *others = (*_meets(m, unit), *_broken(m, unit), *_apart(m, unit))
-    return (first, *(f"it {c}" for c in others), *_possible(m))
+def _clauses(m: SeamMeeting, unit: Unit) -> list[tuple[str, str]]:
+    """Return what there is to say of a seam, each with its subject: "print" or "border"."""
+    mine = _subject(m)
+    found = [(mine, words) for words in (*_meets(m, unit), *_turned(m, unit))]
+    found += [("border", words) for words in _stops(m, unit)]
+    found += [(mine, words) for words in _apart(m, unit)]
+    hardly = "hardly touches the seam and does not meet there"
+    return found or [(mine, hardly if m.share < HARDLY else f"meets along {m.share:.0%} of it")]
 
 
 def _meets(m: SeamMeeting, unit: Unit) -> Iterator[str]:
@@ -80,30 +88,39 @@ def _meets(m: SeamMeeting, unit: Unit) -> Iterator[str]:
         return
     said = []
     for kind, does in DOES.items():
-        places = [_where(m, p, unit) for p in parts if _kind(p) is kind][:MOST_TOLD]
-        if places:
-            said.append(_filled(does, listed(places)))
+        mine = [p for p in parts if _kind(p) is kind]
+        if mine:
+            said.append(_filled(does, _places(m, mine, unit)))
     if said:
         yield f"{listed(said)} ({m.share:.0%} of the seam)"
 
 
-def _broken(m: SeamMeeting, unit: Unit) -> Iterator[str]:
-    """Say where the print is turned, and where a border is on one side only."""
-    turned, stops = (m.shares.get(kind, 0.0) for kind in (MeetingKind.TURNED, MeetingKind.STOPS))
-    if turned >= ALL:
-        yield _filled(TURNED, m.turned_deg)
-    elif turned:
+def _turned(m: SeamMeeting, unit: Unit) -> Iterator[str]:
+    """Say where the print is turned; if all along, by how much."""
+    if m.shares.get(MeetingKind.TURNED, 0.0) >= ALL:
+        yield TURNED.format(m.turned_deg)
+    else:
         yield from _filled_where(m, MeetingKind.TURNED, TURNED_HERE, unit)
-    if stops >= ALL and _subject(m) == "print":
+
+
+def _stops(m: SeamMeeting, unit: Unit) -> Iterator[str]:
+    """Say where a border is on one side only."""
+    if m.shares.get(MeetingKind.STOPS, 0.0) >= ALL and _subject(m) == "print":
         yield _filled(STOPS, "")
-    elif stops:
+    else:
         yield from _filled_where(m, MeetingKind.STOPS, STOPS, unit)
 
 
 def _filled_where(m: SeamMeeting, kind: MeetingKind, words: str, unit: Unit) -> Iterator[str]:
-    places = [_where(m, p, unit) for p in _parts(m, kind=kind)[:MOST_TOLD]]
-    if places:
-        yield _filled(words, listed(places))
+    parts = _parts(m, kind=kind)
+    if parts:
+        yield _filled(words, _places(m, parts, unit))
+
+
+def _places(m: SeamMeeting, parts: Sequence[Part], unit: Unit) -> str:
+    """Say where the longest of some parts lie, in their order along the seam."""
+    told = sorted(parts[:MOST_TOLD], key=lambda p: p[0].low)
+    return listed([_where(m, p, unit) for p in told])
 
 
 def _apart(m: SeamMeeting, unit: Unit) -> Iterator[str]:
@@ -125,8 +142,9 @@ def _possible(m: SeamMeeting) -> Iterator[str]:
         return
     if m.as_good_as_can_be:
         turned = any(r.kind is MeetingKind.TURNED for r in m.runs)
-        round_ = "with the pieces lying this way round, " if turned else ""
-        yield f"{round_}no other place of the pieces would let more of it meet"
+        more = "more of it meet" if m.share >= HARDLY else "any of it meet"
+        round_ = ", lying this way round," if turned else ""
+        yield f"no other place of the pieces{round_} would let {more}"
     else:
         share = "all" if m.best.share >= ALL else f"{m.best.share:.0%}"
         yield f"with the pieces laid elsewhere, {share} of it could meet"
