@@ -28,8 +28,9 @@ from clothwright.lay.result import Lay, Placement
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.refs import EdgeRef
 from clothwright.rules.weighing.laid import Laid, laid_so
-from clothwright.store import create, load, pictures_in
+from clothwright.store import create, load
 from clothwright.workbook import Workbook
+from clothwright.workroom.cloth.pictures import photos_in
 from clothwright.workroom.cutting.printing import printed_pieces
 from clothwright.workroom.searching.laying import compile_plan
 from clothwright.workroom.sewing.guiding import write_guide
@@ -75,7 +76,7 @@ def work(name: str, folder: Path) -> Callable[[], object]:
     if name == "print":
         return lambda: printed_pieces(book, paper="A4")
     laid = in_a_row(book)
-    return lambda: write_guide(book, [laid], folder / "guide", pictures_in(folder))
+    return lambda: write_guide(book, [laid], folder / "guide", photos_in(folder))
 
 
 def in_a_row(book: Workbook) -> Laid:

@@ -28,7 +28,6 @@ from tests.web.test_look import axe
 CUT, PLANS = "/b/coat-and-skirt/cut", "/b/coat-and-skirt/plans"
 MOST_BYTES = 300_000
 PIECE = "skirt front"
-PNG = b"\x89PNG\r\n\x1a\n" + bytes(60)
 
 
 def keep(folder: Path, laid: Laid) -> None:
@@ -146,7 +145,9 @@ def test_a_photo_that_is_not_there_is_said(desk: Desk, laid: Laid) -> None:
     """On the cloth's page and on the cut page, with what to do; with its file neither says it."""
     at = desk.folder / "coat-and-skirt"
     cloth = load(at).cloths[0].name
-    name = keep_picture(at, PNG)
+    photo = BytesIO()
+    Image.effect_noise((60, 90), 50).save(photo, "PNG")
+    name = keep_picture(at, photo.getvalue())
     values = {"file": name, "width": "6 cm", "height": "9 cm"}
     commit_edit(at, SetPicture(cloth=cloth, values=values), base=opened(at).revision)
     keep(desk.folder, laid)

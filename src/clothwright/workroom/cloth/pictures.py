@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+from io import BytesIO
 from pathlib import Path
+
+from PIL import Image
 
 from clothwright.errors import BadInput
 from clothwright.picture.picture import PhotoFiles
@@ -11,8 +15,8 @@ from clothwright.store.book.picture_name import picture_type
 from clothwright.workbook import Workbook
 
 LOST = (
-    "The photo of “{0}” is not in the workbook's folder “pictures”, so its print is drawn as lines "
-    "and motifs. Put the file back, or take the print from the photo again."
+    "The photo of “{0}” is not in the workbook's folder “pictures”, or cannot be read, so its "
+    "print is drawn as lines and motifs. Put the file back, or take the print from the photo again."
 )
 
 
@@ -31,8 +35,28 @@ def picture_of(book: Workbook, folder: Path, file: str) -> tuple[bytes, str]:
 
 
 def photos_in(folder: Path) -> PhotoFiles:
-    """Return what is in each photo of a workbook's cloths, for files that show them."""
-    return pictures_in(folder)
+    """Return what is in each photo of a workbook's cloths, for files that show them.
+
+    b"" for one that is not there or cannot be read as a picture.
+    """
+    found = pictures_in(folder)
+
+    def readable(name: str) -> bytes:
+        data = found(name)
+        return data if data and _is_whole(data) else b""
+
+    return readable
+
+
+@lru_cache(maxsize=8)
+def _is_whole(data: bytes) -> bool:
+    """Tell whether a JPEG or PNG picture can be read to its end."""
+    try:
+        with Image.open(BytesIO(data)) as image:
+            image.load()
+    except (OSError, SyntaxError, ValueError, Image.DecompressionBombError):
+        return False
+    return True
 
 
 def lost_words(book: Workbook, folder: Path) -> tuple[str, ...]:

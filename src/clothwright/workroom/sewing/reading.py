@@ -13,8 +13,9 @@ from clothwright.picture.picture import Picture
 from clothwright.rules.weighing.laid import Laid
 from clothwright.sewing import order_of_work
 from clothwright.sewing.operation import SewStep
-from clothwright.store import Opened, pictures_in
+from clothwright.store import Opened
 from clothwright.words import told
+from clothwright.workroom.cloth.pictures import photos_in
 from clothwright.workroom.cutting.ticks import done_ticks, set_ticks, ticks_lost
 from clothwright.workroom.searching.lays import Lays
 from clothwright.workroom.sewing.guiding import guide_document
@@ -79,7 +80,7 @@ def guide_of(lays: Lays, at: Opened) -> Document:
         at.revision,
         lambda: guide_document(
             at.book, [laid] if laid else [], lays.opened.replayed(at)
-        ).with_photos(pictures_in(lays.opened.folder)),
+        ).with_photos(photos_in(lays.opened.folder)),
         of=laid and laid.lay.placements,
     )
 
