@@ -20,13 +20,33 @@ from shapely.geometry import LineString, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
 from clothwright.lay.atlas import turned
-from clothwright.lay.model import Item, Model, allowed_options
+from clothwright.lay.model import Item, Model, Span, allowed_options
 from clothwright.lay.packer import HAIR, Job, Loose, Packed
 from clothwright.lay.place import ItemPlace, LayDraft
 
 COMB = "comb"
 BAR = 0.05
 """mm: how thin the bars are that join a comb."""
+
+
+def strip(model: Model) -> Span:
+    """From where to where across (mm) the shapes that no rule binds are packed.
+
+    All of the usable width, or the widest part of it beside the borders that any of them keeps off.
+    """
+    ground = model.grounds[0]
+    bands = [
+        (rule.low, rule.high)
+        for item in model.items
+        if not item.bound
+        for rule in item.off
+        if rule.region == ground.region.name
+    ]
+    at, best = ground.low, (ground.low, ground.low)
+    for low, high in sorted([*bands, (ground.high, ground.high)]):
+        best = max(best, (at, min(low, ground.high)), key=lambda span: span[1] - span[0])
+        at = max(at, high)
+    return best
 
 
 def packable(model: Model) -> bool:
@@ -52,8 +72,7 @@ def job_for(
 
     draft: where the bound shapes lie, and which side of each free one is up. turns: degrees.
     """
-    ground = model.grounds[0]
-    height = ground.high - ground.low
+    low, high = strip(model)
     sides = {spot.item: spot.option for spot in draft.spots}
     loose = [
         _loose(model, index, sides.get(index, 0), turns)
@@ -66,7 +85,7 @@ def job_for(
             return None
         loose.append(Loose(name=COMB, ring=comb, turns=(0.0,)))
     return Job(
-        height=height,
+        height=high - low,
         gap=model.problem.gap,
         seconds=seconds,
         seed=seed,
@@ -86,7 +105,8 @@ def _loose(model: Model, index: int, option: int, turns: Sequence[float]) -> Loo
     ring = turned(np.asarray(item.shape.outline, dtype=float), 0.0, side)
     options = [item.options[number] for number in allowed_options(item, turns, model)]
     options = [o for o in options if o.kind.flipped == side]
-    height = model.grounds[0].high - model.grounds[0].low
+    low, high = strip(model)
+    height = high - low
     exact = [o for o in options if not o.tilted]
     if not any(o.kind.high[1] - o.kind.low[1] <= height for o in exact):
         narrow = [o for o in options if o.kind.high[1] - o.kind.low[1] <= height]
@@ -100,22 +120,23 @@ def comb_of(model: Model, draft: LayDraft) -> np.ndarray | None:
 
     An empty ring says that they cannot be joined (they enclose cloth that would be lost).
     """
-    ground = model.grounds[0]
+    ground, (low, high) = model.grounds[0], strip(model)
     polys: list[BaseGeometry] = [
         shapely.affinity.translate(_true(model, spot), spot.x, spot.y)
         for spot in draft.spots
         if model.items[spot.item].bound
     ]
-    polys += [Polygon(ring).intersection(_room(model)) for ring in ground.region.keep_out]
+    polys += [Polygon(ring) for ring in ground.region.keep_out]
+    polys = [poly.intersection(_room(model)) for poly in polys]
     polys = [poly for poly in polys if not poly.is_empty]
     if not polys:
         return None
     left = ground.start - model.problem.gap
-    back = box(left - BAR, ground.low, left, ground.high)
+    back = box(left - BAR, low, left, high)
     threads = [line.buffer(BAR / 2.0) for line in _threads([back, *polys])]
     grown = [poly.buffer(1e-4, join_style="mitre") for poly in polys]
     whole = shapely.union_all([back, *grown, *threads])
-    room = box(left - BAR, ground.low, max(p.bounds[2] for p in polys) + 1.0, ground.high)
+    room = box(left - BAR, low, max(p.bounds[2] for p in polys) + 1.0, high)
     whole = shapely.intersection(whole, room)
     if whole.geom_type != "Polygon":
         return np.empty((0, 2))
@@ -123,8 +144,8 @@ def comb_of(model: Model, draft: LayDraft) -> np.ndarray | None:
 
 
 def _room(model: Model) -> Polygon:
-    ground = model.grounds[0]
-    return box(ground.start, ground.low, min(ground.end, 1e6), ground.high)
+    ground, (low, high) = model.grounds[0], strip(model)
+    return box(ground.start, low, min(ground.end, 1e6), high)
 
 
 def _true(model: Model, spot: ItemPlace) -> Polygon:
@@ -152,7 +173,7 @@ def draft_from(model: Model, packed: Packed, base: LayDraft) -> LayDraft:
 
     Shapes that the packer laid before the comb's bar are left out: the caller lays them again.
     """
-    ground = model.grounds[0]
+    ground, (across, _) = model.grounds[0], strip(model)
     moved = ground.start
     if COMB in packed.places:
         # The comb's ring was handed over in cloth coordinates: undo how the packer moved it.
@@ -168,7 +189,7 @@ def draft_from(model: Model, packed: Packed, base: LayDraft) -> LayDraft:
         item = model.items[index]
         option = _option(item, turn, item.options[sides[index]].kind.flipped)
         low = item.options[option].kind.low
-        spot = ItemPlace(item=index, ground=0, option=option, x=x + moved, y=y + ground.low)
+        spot = ItemPlace(item=index, ground=0, option=option, x=x + moved, y=y + across)
         if spot.x + low[0] >= ground.start - HAIR:
             spots.append(spot)
     return LayDraft(spots=spots, refused=dict(base.refused))

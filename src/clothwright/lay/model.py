@@ -89,8 +89,11 @@ class Item:
 
     @property
     def bound(self) -> bool:
-        """Some rule, other than the way its top points, says where it may lie."""
-        return bool(self.rules or self.clear or self.off or self.upright or self.pin)
+        """Some rule says where it may lie, other than the way its top points and what it keeps off.
+
+        What all of them keep off leaves a narrower cloth, and that is all (`comb.strip`).
+        """
+        return bool(self.rules or self.clear or self.upright or self.pin)
 
     def bands(self, option: Option, region: str) -> Iterator[Span]:
         """Yield what an option keeps off on a cloth: from and to, mm across."""

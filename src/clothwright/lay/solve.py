@@ -17,7 +17,7 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
-from clothwright.lay.comb import all_free, draft_from, job_for, packable
+from clothwright.lay.comb import all_free, draft_from, job_for, packable, strip
 from clothwright.lay.fit import Score, holds, lay_from, score
 from clothwright.lay.improve import Best, first_lay, improve
 from clothwright.lay.model import Model, prepare
@@ -222,7 +222,8 @@ def _early(
 
 
 def _fits_across(model: Model, index: int) -> bool:
-    room = model.grounds[0].high - model.grounds[0].low
+    low, high = strip(model)
+    room = high - low
     options = model.items[index].options
     return any(o.kind.high[1] - o.kind.low[1] <= room for o in options)
 
