@@ -75,8 +75,9 @@ EXAMPLES = {
     "compare": ["clothwright compare coat", 'clothwright compare coat "skirt only" "all hems"'],
     "choose": [
         "clothwright choose coat --seconds 60 --workers 2",
-        'clothwright choose coat --wish "skirt hem = skirt front.hem, skirt back.hem" '
-        '--wish "sleeve hem = coat sleeve.hem" --out choices',
+        "clothwright choose coat --wishes",
+        'clothwright choose coat --wish "border round the skirt hem" '
+        '--wish "collar = coat front.neck on woven border" --out choices',
     ],
     "chart": [
         "clothwright chart coat --workers 2",

@@ -63,7 +63,8 @@ class Settings:
 class Workbook:
     """Everything the maker has decided about one outfit.
 
-    body: the wearer's measurements; chart: the size chart of the pattern, as typed.
+    body: the wearer's measurements; chart: the size chart of the pattern, as typed. wishes: what
+    she wants of the print, by name, what matters most first; without any, what is usual.
     """
 
     title: str
@@ -74,6 +75,7 @@ class Workbook:
     plans: tuple[Plan, ...] = ()
     settings: Settings = Settings()
     chosen_plan: str = ""
+    wishes: tuple[str, ...] = ()
     notes: str = ""
     body: Body = Body()
     chart: SizeChart | None = None

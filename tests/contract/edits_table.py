@@ -153,6 +153,10 @@ ROWS: tuple[Row, ...] = (
         "lengthwise",
     ),
     Row(
+        edit=plans.SetWishes(wishes=("middle of the front", "level round the body")),
+        words="Wishes in this order: middle of the front and level round the body",
+    ),
+    Row(
         edit=rules.AddRule(plan="as it falls", values={"kind": "one-way", "pieces": ["front"]}),
         words='Plan "as it falls", added: all tops one way: front',
     ),

@@ -12,7 +12,7 @@ from clothwright.demo.workbooks import DEMOS
 from clothwright.rules.kinds.at_phase import AtPhase
 from clothwright.rules.kinds.folded import Folded
 from clothwright.rules.kinds.keep_off import KeepOff
-from clothwright.store import load
+from clothwright.store import load, undo
 from clothwright.units import Unit
 from clothwright.web.serve import prepare
 from clothwright.workroom.planning.cards import cards
@@ -113,29 +113,41 @@ def test_without_a_script_the_page_comes_back(desk: Desk) -> None:
 
 
 def test_wishes_become_a_plan(desk: Desk) -> None:
-    """Two wishes of the workbook make one plan of both, which is not added twice."""
+    """The usual wishes make one plan of all of them, which is not added twice."""
     folder = desk.folder / "coat-and-skirt"
     before = load(folder).plans
-    status, words = pressed(desk, "wish", wish0="yes", wish2="yes", how="one")
-    assert status == 200, words
-    added = load(folder).plans[len(before) :]
-    assert len(added) == 1
-    pieces = {r.piece for r in added[0].rules if type(r).__name__ == "OnBorder"}
-    assert pieces == {"skirt front", "skirt back", "coat front", "coat back"}
-    status, words = pressed(desk, "wish", wish0="yes", wish2="yes", how="one")
+    status, said = pressed(desk, "make", most="1")
+    assert status == 200, said
+    (added,) = load(folder).plans[len(before) :]
+    pieces = {r.piece for r in added.rules if type(r).__name__ == "OnBorder"}
+    assert pieces == {"skirt front", "skirt back", "coat sleeve"}
+    status, said = pressed(desk, "make", most="1")
     assert status == 400
-    assert "already" in words
+    assert "already" in said
 
 
-def test_a_new_wish_is_put_together(desk: Desk) -> None:
-    """Edges ticked, and how far above the border, in the maker's unit."""
-    form = {"edge0": "skirt front.hem", "edge1": "skirt back.hem", "above": "1/2 in", "how": "one"}
-    status, words = pressed(desk, "wish", **form)
-    assert status == 200, words
-    plan = load(desk.folder / "coat-and-skirt").plans[-1]
-    on = [r for r in plan.rules if type(r).__name__ == "OnBorder"]
-    assert [(r.piece, r.edge) for r in on] == [("skirt front", "hem"), ("skirt back", "hem")]
-    assert {round(r.above, 3) for r in on} == {12.7}
+def test_wishes_are_put_in_order(desk: Desk) -> None:
+    """Down, up, out and in are steps of the workbook; undo takes the last one back."""
+    folder = desk.folder / "coat-and-skirt"
+    name = "border round the skirt hem"
+    for to in ("down", "out", "in"):
+        status, said = pressed(desk, "move-wish", wish=name, to=to)
+        assert status == 200, said
+    assert load(folder).wishes[-1] == name
+    assert "no wish" in pressed(desk, "move-wish", wish="a moon", to="up")[1]
+    undo(folder)
+    assert name not in load(folder).wishes
+
+
+def test_a_wish_for_other_edges_is_put_together(desk: Desk) -> None:
+    """Edges ticked, and how far above the border, in the maker's unit; the plan has them."""
+    form = {"edge0": "coat front.neck", "edge1": "coat back.neck", "above": "1/2 in"}
+    status, said = pressed(desk, "wish", **form)
+    assert status == 200, said
+    assert load(desk.folder / "coat-and-skirt").wishes[-1].endswith("above 1/2 in")
+    assert "Coat front (neck) and coat back (neck): along the woven border, 1/2 in above" in shown(
+        desk, "wishes"
+    )
 
 
 @pytest.mark.parametrize(
@@ -143,14 +155,14 @@ def test_a_new_wish_is_put_together(desk: Desk) -> None:
     [
         ({}, "nothing is ticked"),
         ({"edge0": "skirt front.hemm"}, "hemm"),
-        ({"edge0": "nonsense"}, "nonsense"),
-        ({"wish0": "yes", "edge0": "skirt front.hem", "above": "five ells"}, "five ells"),
+        ({"edge0": "skirt front.hem", "border": "vine"}, "vine"),
+        ({"edge0": "skirt front.hem", "above": "five ells"}, "five ells"),
     ],
 )
 def test_a_wish_that_cannot_be_read(desk: Desk, form: dict[str, str], words: str) -> None:
     """A sentence says what is wrong; nothing was written."""
     before = load(desk.folder / "coat-and-skirt")
-    status, said = pressed(desk, "wish", how="one", **form)
+    status, said = pressed(desk, "wish", **form)
     assert status == 400
     assert words in said
     assert load(desk.folder / "coat-and-skirt") == before

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Annotated
 
@@ -11,8 +12,8 @@ from clothwright.cli.saying import err, listed, open_book, out, seconds_ok, tabl
 from clothwright.errors import BadInput
 from clothwright.workroom.cloth.pictures import photos_in
 from clothwright.workroom.planning.choosing import choose as weigh
-from clothwright.workroom.planning.choosing import parse_wish, wishes_of
-from clothwright.workroom.planning.facts import choice_table
+from clothwright.workroom.planning.facts import choice_table, choice_words
+from clothwright.workroom.planning.wishing import ShownWish, shown, wished, wishes_of
 from clothwright.workroom.searching.cores import all_cores
 from clothwright.workroom.sewing.guiding import write_choices
 
@@ -21,6 +22,7 @@ def choose(
     workbook: Path,
     *,
     wish: tuple[str, ...] = (),
+    wishes: bool = False,
     seconds: float = 60.0,
     workers: int = 0,
     seed: int = 0,
@@ -28,17 +30,21 @@ def choose(
     out_: Annotated[Path | None, Parameter(name="--out")] = None,
     json: Annotated[str, Parameter(allow_leading_hyphen=True)] = "",
 ) -> None:
-    """Make every plan that a few wishes allow, lay them all, and show those worth weighing.
+    """Make the plans that a few wishes allow, lay them all, and show those worth weighing.
 
-    Without --wish, what the workbook's own plans ask of the border are the wishes. Plans beaten in
-    every respect (wishes granted, fit, length, match) are left out.
+    What can be wished for is found from the pieces and the print: `--wishes` lists it. Without
+    --wish, what is usual is wished for. Plans beaten in every respect (wishes, fit, length, how the
+    print meets) are left out, and it is said by which.
 
     Parameters
     ----------
     workbook
         The workbook's folder.
     wish
-        "skirt hem = skirt front.hem, skirt back.hem on BORDER above 1 cm"; several times.
+        Its name as `--wishes` lists it, what matters most first; several times. Or edges for a
+        border: "skirt hem = skirt front.hem, skirt back.hem on BORDER above 1 cm".
+    wishes
+        Only list what can be wished for.
     seconds
         For all plans together.
     workers
@@ -53,35 +59,49 @@ def choose(
         Write one entry a plan as JSON to this file ("-" for standard output).
     """
     book = open_book(workbook).look().book
-    wishes = tuple(parse_wish(w, book) for w in wish) or wishes_of(book)
-    if not wishes:
+    if wishes:
+        _list(shown(wishes_of(book), book), book.title)
+        return
+    mine = wished(book, wish)
+    if not mine:
         raise BadInput(
             where="choose",
             what="there is nothing to wish for",
-            expected='--wish "NAME = PIECE.EDGE, ...", or plans with edges on a border',
+            expected="a cloth with a print on it, and pieces that are cut from it",
         )
-
     found = weigh(
         book,
-        wishes,
+        mine,
         seconds=seconds_ok(seconds),
         workers=workers or all_cores(),
         seed=seed,
-        told=lambda c: err.print(
-            f"{c.laid.plan.name}: {c.laid.fit_words(book.unit)}", markup=False
-        ),
+        told=lambda one: err.print(f"{one.plan.name}: {one.fit_words(book.unit)}", markup=False),
     )
-    shown = [c for c in found if every or not c.beaten_by]
+    best = [c for c in found if every or not c.beaten_by]
     if json:
-        data = [
-            {**c.laid.report, "wishes": list(c.wishes), "beaten_by": c.beaten_by} for c in found
-        ]
-        write_json({"format": "clothwright-choices/1", "plans": data}, json)
+        data = [{**c.laid.report, "wishes": c.shares, "beaten_by": c.beaten_by} for c in found]
+        write_json({"format": "clothwright-choices/2", "plans": data}, json)
     if json != "-":
-        grid = choice_table(book, [c.laid for c in shown])
+        _say(f"Wished for, what matters most first: {'; '.join(w.name for w in mine)}.")
+        grid = choice_table(book, best)
         table(grid.head, grid.rows, book.title)
-        for c in found:
-            if c.beaten_by:
-                out.print(f"Left out: {c.laid.plan.name} (beaten by {c.beaten_by})", markup=False)
+        for c in found[1:]:
+            words = choice_words(c, found[0], mine, book.unit)
+            _say(f"{'' if c in best else 'Left out: '}“{c.name}”. {words}")
     if out_ is not None:
-        listed(write_choices(book, [c.laid for c in shown], out_, photos_in(workbook)))
+        apart = {c.name: choice_words(c, found[0], mine, book.unit) for c in best}
+        laid = [c.laid for c in best]
+        photos, grid = photos_in(workbook), choice_table(book, best)
+        listed(write_choices(book, laid, out_, photos, table=grid, apart=apart))
+
+
+def _list(wishes: Sequence[ShownWish], title: str) -> None:
+    """Print what can be wished for: its name, whether it is usual, what it means."""
+    rows = [
+        (w.name, "usual" if w.usual else "", " ".join((w.words, w.why)).strip()) for w in wishes
+    ]
+    table(("wish", "", "what it means"), rows, title)
+
+
+def _say(words: str) -> None:
+    out.print(words, markup=False)

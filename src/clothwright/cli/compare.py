@@ -56,7 +56,9 @@ def compare(
         grid = compare_table(book, laid)
         table(grid.head, grid.rows, book.title)
     if out_ is not None:
-        files = write_choices(book, laid, out_, photos_in(workbook))
+        files = write_choices(
+            book, laid, out_, photos_in(workbook), table=compare_table(book, laid)
+        )
         if json != "-":
             out.print(f"Wrote {len(files)} files:")
             listed(files)

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
+from functools import lru_cache
 
 import numpy as np
 import shapely
@@ -15,9 +16,12 @@ from clothwright.lay.problem import KeepWhole
 
 NONE = 1e-6
 """A share of the repeat that is no room but rounding."""
+MOST_KEPT = 256
+"""Answers remembered: a plan is looked at many times while its other rules change."""
 
 
-def room_left(rules: Sequence[KeepWhole], turn_deg: float, *, flipped: bool) -> float:
+@lru_cache(maxsize=MOST_KEPT)
+def room_left(rules: tuple[KeepWhole, ...], turn_deg: float, *, flipped: bool) -> float:
     """Return the share of all places in the repeat, 0 to 1, that cut no figure.
 
     rules: of one shape, on figures that come again after the same repeats. 1.0 where they do not

@@ -20,6 +20,7 @@ from clothwright.lay.lying import moved_points
 from clothwright.lay.problem import Point
 from clothwright.lay.result import Placement
 from clothwright.lay.track import AXES
+from clothwright.pattern.parts import held_together
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece, Role
 from clothwright.rules.compile import compile_lay
@@ -27,7 +28,6 @@ from clothwright.rules.kinds.at_phase import AtPhase
 from clothwright.rules.kinds.on_border import OnBorder
 from clothwright.rules.names import pieces_of
 from clothwright.rules.plan import PlacingRule, Plan
-from clothwright.rules.weighing.concessions import groups
 
 SHIFT_MM = 100.0
 """mm: a border is slid no further than this, or its own height."""
@@ -201,7 +201,7 @@ def _borders(pattern: Pattern, look: FirstLook) -> Iterator[_OfBorder]:
     """Yield each border with the pieces on it that are sewn side by side."""
     on = {n: r for n, r in enumerate(look.plan.rules, start=1) if isinstance(r, OnBorder)}
     high = {b.name: b.height for c in look.compiled.cloths for b in c.print.borders}
-    for group in groups(pattern, [r.piece for r in on.values()], kinds=("plain",)):
+    for group in held_together(pattern, [r.piece for r in on.values()], kinds=("plain",)):
         mine = {n: r.border for n, r in on.items() if r.piece in group}
         for name in dict.fromkeys(mine.values()):
             numbers = tuple(n for n, border in mine.items() if border == name)

@@ -6,7 +6,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Any, TypeVar
 
@@ -50,6 +50,11 @@ def pieces_of(rule: PlacingRule) -> frozenset[str]:
             value = getattr(rule, name)
             found |= {value} if kind == "piece" else set(value)
     return frozenset(found)
+
+
+def pieces_in(rules: Iterable[PlacingRule]) -> frozenset[str]:
+    """Return the pieces that any of some rules names."""
+    return frozenset(name for rule in rules for name in pieces_of(rule))
 
 
 def refs_of(rule: PlacingRule) -> Iterator[tuple[str, Ref]]:

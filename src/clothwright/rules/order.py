@@ -1,32 +1,43 @@
-"""The usual order of importance of placing rules, for plans that are proposed.
+"""The usual order of importance of what is asked of a print, for plans that are proposed.
 
-Centre front, centre back, side, the front of the armhole, collar, shoulder, pocket, the back of the
-armhole (docs/sources.md, which seams first). A border says which way its pieces lie, and comes
-before all of them. What stands nowhere in it keeps its place behind.
+A border says which way its pieces lie, and comes before everything. Then centre front, centre back,
+side, the front of the armhole, collar, shoulder, pocket, the back of the armhole (docs/sources.md,
+which seams first).
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import fields
 
 from clothwright.rules.plan import PlacingRule
 
-ARMHOLE = frozenset(("sleeve", "armhole", "armscye", "cap"))
+(
+    BORDER,
+    CENTRE_FRONT,
+    CENTRE_BACK,
+    SIDE,
+    FRONT_ARMHOLE,
+    COLLAR,
+    SHOULDER,
+    POCKET,
+    BACK_ARMHOLE,
+    LAST,
+) = range(10)
+"""What is looked at first has the least; what is nowhere in the order comes last."""
+ARMHOLES = frozenset(("sleeve", "armhole", "armscye", "cap"))
 NONE = frozenset[str]()
 USUAL: tuple[tuple[int, frozenset[str], frozenset[str]], ...] = (
-    (0, frozenset(("border",)), NONE),
-    (7, frozenset(("pocket", "flap", "welt")), NONE),
-    (5, frozenset(("collar",)), NONE),
-    (1, frozenset(("front",)), frozenset(("centre", "center", "button", "fold"))),
-    (2, frozenset(("back",)), frozenset(("centre", "center", "fold"))),
-    (4, frozenset(("front",)), ARMHOLE),
-    (8, frozenset(("back",)), ARMHOLE),
-    (6, frozenset(("shoulder",)), NONE),
-    (3, frozenset(("side",)), NONE),
+    (BORDER, frozenset(("border",)), NONE),
+    (POCKET, frozenset(("pocket", "flap", "welt")), NONE),
+    (COLLAR, frozenset(("collar",)), NONE),
+    (CENTRE_FRONT, frozenset(("front",)), frozenset(("centre", "center", "button", "fold"))),
+    (CENTRE_BACK, frozenset(("back",)), frozenset(("centre", "center", "fold"))),
+    (FRONT_ARMHOLE, frozenset(("front",)), ARMHOLES),
+    (BACK_ARMHOLE, frozenset(("back",)), ARMHOLES),
+    (SHOULDER, frozenset(("shoulder",)), NONE),
+    (SIDE, frozenset(("side",)), NONE),
 )
 """How important a rule is with one word of each set among its names, as they are looked for."""
-LAST = 9
 
 
 def importance(rule: PlacingRule) -> int:
@@ -43,8 +54,3 @@ def importance(rule: PlacingRule) -> int:
         if words & one and (not other or words & other):
             return rank
     return LAST
-
-
-def in_order(rules: Iterable[PlacingRule]) -> tuple[PlacingRule, ...]:
-    """Return rules in their usual order; those of one importance stay as they stand."""
-    return tuple(sorted(rules, key=importance))

@@ -25,6 +25,7 @@ from clothwright.words.naming import (
     point_name,
     ref_name,
     refs_name,
+    seam_name,
     split_ref,
 )
 from clothwright.words.saying import (
@@ -54,6 +55,7 @@ __all__ = [
     "ref_name",
     "refs_name",
     "say",
+    "seam_name",
     "shop_step_mm",
     "shop_unit",
     "show_angle_deg",

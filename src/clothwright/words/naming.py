@@ -66,6 +66,15 @@ def refs_name(edges: Iterable[tuple[str, str]]) -> str:
     return listed([f"{piece} ({listed(e)})" if any(e) else piece for piece, e in of.items()])
 
 
+def seam_name(name: str) -> str:
+    """Return a seam as it is said: its name, with the word where it is not in it.
+
+    >>> seam_name("side"), seam_name("coat sleeve seam")
+    ('side seam', 'coat sleeve seam')
+    """
+    return name if name.casefold().endswith("seam") else f"{name} seam"
+
+
 def listed(names: Sequence[str], last: str = "and") -> str:
     """Return names as a list in words; `last` stands before the last one ("and", "or").
 

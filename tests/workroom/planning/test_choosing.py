@@ -1,4 +1,4 @@
-"""Wishes become plans; the beaten ones are named."""
+"""Wishes are read, kept in her order, made into plans, laid and told."""
 
 from __future__ import annotations
 
@@ -6,59 +6,108 @@ from dataclasses import replace
 
 import pytest
 
-from clothwright.cloth.prints import Border
+from clothwright.cloth.cloth import Cloth
+from clothwright.cloth.prints import Border, Print
 from clothwright.errors import BadInput
-from clothwright.rules.kinds.at_phase import AtPhase
-from clothwright.rules.kinds.meets import Meets
-from clothwright.rules.kinds.mirrored import Mirrored
+from clothwright.lay.result import Lay
 from clothwright.rules.kinds.on_border import OnBorder
-from clothwright.rules.kinds.on_grain import OnGrain
 from clothwright.rules.plan import Plan
-from clothwright.rules.weighing.wishes import WishedPlan, plans_from, weighed
+from clothwright.rules.weighing.laid import Laid
 from clothwright.units import Unit
 from clothwright.workbook import Workbook
-from clothwright.workroom.planning.choosing import choose, parse_wish, wishes_of
+from clothwright.workroom.planning.choosing import choose, made_of, new_plans
+from clothwright.workroom.planning.facts import choice_table, choice_words
+from clothwright.workroom.planning.wishing import (
+    MOST_WISHES,
+    mine_of,
+    moved,
+    parse_wish,
+    wished,
+    wishes_of,
+    wishing_of,
+)
 from tests.few_rounds import LONG_S, ROUNDS
 from tests.lay.panels import bordered, skirt
 
-FRONT, BACK = (OnBorder(piece=p, edge="hem", border="b") for p in ("front", "back"))
-MEETS = Meets(piece_a="front", point_a="lower right", piece_b="back", point_b="lower left")
+FRONT = OnBorder(piece="front", edge="hem", border="b")
 
 
-def book(*plans):
-    return Workbook(title="t", unit=Unit.cm, bought=skirt(), cloths=(bordered(),), plans=plans)
+def book(*plans: Plan, **more: object) -> Workbook:
+    return replace(
+        Workbook(title="t", unit=Unit.cm, bought=skirt(), cloths=(bordered(),), plans=plans), **more
+    )
 
 
-def test_wishes_are_what_each_plan_adds():
-    """Two plans, the second with one more edge on the border: two wishes."""
-    found = wishes_of(book(Plan(name="1", rules=(FRONT,)), Plan(name="2", rules=(FRONT, BACK))))
-    assert [w.rules for w in found] == [(FRONT,), (BACK,)]
-    assert [w.name for w in found] == ["front hem", "back hem"]
+def names(own: Workbook) -> list[str]:
+    return [w.name for w in mine_of(own)]
 
 
-def test_every_set_of_wishes_is_a_plan_and_rules_come_along_where_they_can():
-    """Meeting needs both pieces on the border; a grain rule only holds off it."""
-    grain = OnGrain(piece="back", grain="along")
-    own = book(Plan(name="1", rules=(FRONT, MEETS, grain)), Plan(name="2", rules=(FRONT, BACK)))
-    plans = dict(plans_from(own.plans, wishes_of(own)))
-    assert set(plans) == {(), ("front hem",), ("back hem",), ("front hem", "back hem")}
-    assert plans[()].rules == (grain,)
-    assert plans[("front hem",)].rules == (FRONT, grain)
-    assert plans[("front hem", "back hem")].rules == (FRONT, BACK, MEETS)
+# --- what is wished -------------------------------------------------------------------------------
 
 
-def test_a_wish_as_typed():
+def test_the_usual_wishes_until_she_has_her_own():
+    """Nothing noted: what is usual. Moved: the order is hers, and what is left out stays out."""
+    own = book()
+    usual = [w.name for w in wishes_of(own) if w.usual]
+    assert names(own) == usual
+    assert len(usual) > 2
+    last = usual[-1]
+    own = replace(own, wishes=moved(own, last, "up"))
+    assert names(own) == [*usual[:-2], last, usual[-2]]
+    own = replace(own, wishes=moved(own, last, "down"))
+    assert names(own) == usual
+    own = replace(own, wishes=moved(own, last, "out"))
+    assert names(own) == usual[:-1]
+    own = replace(own, wishes=moved(own, last, "in"))
+    assert names(own) == usual
+    assert wishing_of(own).own
+
+
+def test_the_first_cannot_come_sooner_nor_the_last_later():
+    """Moved beyond the end it stays where it is."""
+    own = book()
+    assert list(moved(own, names(own)[0], "up")) == names(own)
+    assert list(moved(own, names(own)[-1], "down")) == names(own)
+
+
+@pytest.mark.parametrize(
+    ("name", "to", "words"),
+    [("middle of the moon", "up", "have no wish"), ("x", "sideways", "no way to move")],
+)
+def test_a_move_that_cannot_be(name, to, words):
+    """Each has its sentence."""
+    with pytest.raises(BadInput, match=words):
+        moved(book(), name, to)
+
+
+def test_a_wish_whose_piece_is_gone_is_told_and_not_lost():
+    """It stays in the workbook, is left out of the plans, and is named on the page."""
+    own = book(wishes=("middle of the moon", "level round the body"))
+    assert names(own) == ["level round the body"]
+    assert wishing_of(own).lost == ("middle of the moon",)
+
+
+def test_wishes_as_typed_are_in_the_order_typed():
+    """By name, whatever the case; a wish for other edges may stand among them."""
+    found = wished(book(), ["Level round the body", "x = front.hem", "one way up"])
+    assert [w.name for w in found] == ["level round the body", "x", "one way up"]
+
+
+def test_a_wish_for_edges_as_typed():
     """Name, edges, border and height are read; one border needs no name."""
-    wish = parse_wish("skirt hem = front.hem, back.hem above 1,5 cm", book())
-    assert wish.name == "skirt hem"
-    assert wish.rules == (replace(FRONT, above=15.0), replace(BACK, above=15.0))
-    assert parse_wish("x = front.hem on b", book()).rules == (FRONT,)
+    (grant,) = parse_wish("skirt hem = front.hem, back.hem above 1,5 cm", book()).grants
+    assert grant.rules == (
+        replace(FRONT, above=15.0),
+        replace(FRONT, piece="back", above=15.0),
+    )
+    assert parse_wish("x = front.hem on b", book()).grants[0].rules == (FRONT,)
 
 
 @pytest.mark.parametrize(
     ("text", "words"),
     [
-        ("front.hem", "no wish"),
+        ("level round the bdy", 'Did you mean "level round the body"'),
+        ("= front.hem", "no wish"),
         ("x = frnt.hem", 'Did you mean "front"'),
         ("x = front.hem on vine", 'has a border "vine"'),
         ("x = front", "does not name an edge"),
@@ -67,75 +116,80 @@ def test_a_wish_as_typed():
 def test_a_wish_that_cannot_be_read(text, words):
     """Each fault has its sentence."""
     with pytest.raises(BadInput) as caught:
-        parse_wish(text, book())
+        wished(book(), [text])
     assert words in str(caught.value)
 
 
 def test_two_borders_must_be_told_apart():
-    """With two borders a wish says which."""
+    """With two borders a wish for edges says which."""
     cloth = bordered()
     two = replace(
         cloth.print,
         borders=(*cloth.print.borders, Border(name="c", side="upper", base=0.0, height=50.0)),
     )
-    own = replace(book(), cloths=(replace(cloth, print=two),))
     with pytest.raises(BadInput, match="which border"):
-        parse_wish("x = front.hem", own)
+        parse_wish("x = front.hem", book(cloths=(replace(cloth, print=two),)))
 
 
-def test_seven_wishes_are_too_many():
-    """128 plans are refused with the number."""
-    wish = parse_wish("x = front.hem", book())
-    with pytest.raises(BadInput, match="128 plans"):
-        plans_from(book().plans, [replace(wish, name=str(k)) for k in range(7)])
+def test_more_wishes_than_anybody_puts_in_order():
+    """Refused with the number."""
+    with pytest.raises(BadInput, match=f"at most {MOST_WISHES}"):
+        wished(book(), [f"{k} = front.hem" for k in range(MOST_WISHES + 1)])
 
 
-def test_all_plans_are_laid_and_sound():
-    """Every set of wishes is laid, judged without fault, and told as it comes."""
-    own = book(Plan(name="1", rules=(FRONT,)), Plan(name="2", rules=(FRONT, BACK)))
-    told: list[WishedPlan] = []
-    found = choose(own, wishes_of(own), seconds=LONG_S, rounds=ROUNDS, told=told.append)
-    assert {c.wishes for c in found} == {
-        (),
-        ("front hem",),
-        ("back hem",),
-        ("front hem", "back hem"),
-    }
-    assert len(told) == 4
-    assert all(c.laid.faults == () for c in found)
+# --- the plans ------------------------------------------------------------------------------------
 
 
-def test_a_plan_beaten_in_every_respect_is_named():
-    """The same lay with fewer wishes granted is beaten; a shorter one, or a truer one, is not.
-
-    The front's hem on the border turns it against the backs: their seams do not meet at all, and
-    that is no match of 0 mm.
-    """
-    own = book(Plan(name="1", rules=(FRONT,)))
-    more, less = choose(own, wishes_of(own), seconds=LONG_S, rounds=ROUNDS)[:2]
-    more, less = (more, less) if more.wishes else (less, more)
-    same = replace(less, laid=replace(more.laid, plan=less.laid.plan))
-    beaten = {c.wishes: c.beaten_by for c in weighed([more, same])}
-    assert beaten == {("front hem",): "", (): more.laid.plan.name}
-    lay = more.laid.lay
-    shorter = replace(lay, used={"c": lay.used["c"] - 100.0})
-    short = replace(same, laid=replace(same.laid, lay=shorter))
-    assert {c.beaten_by for c in weighed([more, short])} == {""}
-    level = tuple(replace(p, x=260.0) for p in less.laid.lay.placements)  # every seam runs on
-    as_long = replace(less.laid.lay, placements=level, used=lay.used, short_by=lay.short_by)
-    truer = replace(less, laid=replace(less.laid, lay=as_long))
-    vars(truer.laid)["meetings"] = ()  # as if every seam met
-    assert {c.beaten_by for c in weighed([more, truer])} == {""}
+def test_every_plan_says_which_wishes_it_has_and_which_it_gives_up():
+    """In its reason, in whole sentences."""
+    own = book()
+    first, *others = made_of(own, mine_of(own))
+    assert all(n in first.plan.why for n in names(own))
+    for one in others:
+        assert all(f"It gives up {g.wish.name}: " in one.plan.why for g in one.given_up)
+        assert one.plan.why.endswith(".")
 
 
-def test_phase_rules_follow_their_piece():
-    """A phase or a mirrored pair on the border comes along with its piece only."""
-    rules = (
-        FRONT,
-        AtPhase(piece="front", point="hem start", along=0.0),
-        Mirrored(piece="back", point="lower right"),
-    )
-    own = book(Plan(name="1", rules=rules), Plan(name="2", rules=(BACK,)))
-    plans = dict(plans_from(own.plans, wishes_of(own)))
-    assert plans[("front hem",)].rules == rules[:2]
-    assert plans[("back hem",)].rules == (BACK, rules[2])
+def test_plans_there_are_already_are_not_added_again():
+    """The same rules are one plan; a name that is taken is not taken twice."""
+    own = book()
+    added = new_plans(own, mine_of(own), most=3)
+    assert len(added) == 3
+    own = replace(own, plans=(Plan(name=added[0].name), *added[1:]))
+    again = new_plans(own, mine_of(own), most=3)
+    assert [p.name for p in again] == [f"{added[0].name} 2"]
+    with pytest.raises(BadInput, match="already"):
+        new_plans(replace(own, plans=added), mine_of(own), most=3)
+
+
+STRIPED = Cloth(
+    name="c",
+    width=1000.0,
+    print=Print(repeat_along=50.0, repeat_across=40.0, axes_across=(0.0, 20.0), look="check"),
+)
+
+
+def test_all_plans_are_laid_sound_weighed_and_told():
+    """The first has every wish; each of the others says by what it differs, or what beats it."""
+    own = book(cloths=(STRIPED,))
+    told: list[Laid] = []
+    mine = mine_of(own)
+    found = choose(own, mine, seconds=LONG_S, rounds=ROUNDS, told=told.append)
+    assert sorted(x.plan.name for x in told) == sorted(w.name for w in found)
+    assert all(w.laid.faults == () for w in found)
+    assert found[0].lacks == ()
+    assert all(choice_words(w, found[0], mine, own.unit) for w in found[1:])
+    table = choice_table(own, found)
+    assert [row[0] for row in table.rows] == [w.name for w in found]
+    assert table.rows[0][-1] == "nothing"
+
+
+def test_an_empty_lay_has_no_wish():
+    """Nothing laid: every wish is lacking, and nothing breaks."""
+    own = book(cloths=(STRIPED,))
+    mine = mine_of(own)
+    (one, *_) = choose(own, mine[:1], seconds=LONG_S, rounds=ROUNDS)
+    bare = replace(one.laid, lay=Lay(placements=(), unplaced={"front": "no room"}))
+    from clothwright.rules.weighing.ranked import weighed
+
+    assert weighed([bare], mine)[0].lacks == tuple(w.name for w in mine)

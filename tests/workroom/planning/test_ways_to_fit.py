@@ -14,6 +14,7 @@ from clothwright.cloth.cloth import Cloth
 from clothwright.cloth.prints import Print
 from clothwright.errors import BadInput
 from clothwright.geometry.vec import Vec
+from clothwright.pattern.parts import facing_names, held_together
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Level, Role
 from clothwright.pattern.refs import parse_edge
@@ -28,8 +29,6 @@ from clothwright.rules.plan import Plan
 from clothwright.rules.weighing.concessions import (
     Amendment,
     concessions,
-    facing_names,
-    groups,
     together,
 )
 from clothwright.rules.weighing.laid import short_cloths
@@ -263,8 +262,11 @@ def test_the_short_cloth_is_named():
 
 def test_groups_follow_seams():
     """Pieces that a plain seam joins are one set, in the pattern's order."""
-    assert list(groups(skirt(), ["back", "front"], kinds=("plain",))) == [("front", "back")]
-    assert list(groups(skirt(), ["back", "front"], kinds=("cap",))) == [("front",), ("back",)]
+    assert list(held_together(skirt(), ["back", "front"], kinds=("plain",))) == [("front", "back")]
+    assert list(held_together(skirt(), ["back", "front"], kinds=("cap",))) == [
+        ("front",),
+        ("back",),
+    ]
 
 
 def test_an_empty_edit_changes_only_the_name():

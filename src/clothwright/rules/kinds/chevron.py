@@ -272,7 +272,7 @@ RULE = RuleKind(
     asks=asks,
     foreseen=foreseen,
     turns=turns,
-    rank=2,
+    rank=1,
     on_print=True,
     dropped=lambda r: (
         f"do not match {r.piece_a} and {r.piece_b} as in a mirror",

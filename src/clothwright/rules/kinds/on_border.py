@@ -216,10 +216,11 @@ def _height(mm: float) -> Sentence:
 
 def against(a: OnBorder, b: OnBorder) -> bool:
     """Tell whether two rules lay one edge at two places, or a piece both ways up on one border."""
-    if (a.piece, a.border) != (b.piece, b.border):
+    if a.piece != b.piece:
         return False
-    same_edge = a.edge == b.edge and (a.above, a.follows) != (b.above, b.follows)
-    return a.upside_down != b.upside_down or same_edge
+    two_places = (a.border, a.above, a.follows) != (b.border, b.above, b.follows)
+    both_ways = a.border == b.border and a.upside_down != b.upside_down
+    return both_ways or (a.edge == b.edge and two_places)
 
 
 RULE = RuleKind(

@@ -6,12 +6,13 @@ what makes it so. Whether it helps is found out by laying it.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from clothwright.cloth.cloth import Cloth
 from clothwright.errors import joined
 from clothwright.pattern.finding import Mend
+from clothwright.pattern.parts import facing_names, held_together, is_strip
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Join, Piece, Role, signed_area
 from clothwright.rules.kinds.at_phase import AtPhase
@@ -48,8 +49,6 @@ SHIFTS = (INCH / 2, INCH)
 """mm: by so much what lies on a border is offered to lie elsewhere on it."""
 LARGEST = 4
 """So many of the largest pieces are offered with a seam through them."""
-STRIP = 4.0
-"""A piece this many times longer than wide (a band, a strap) may be offered across the grain."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -188,7 +187,7 @@ def _hems(pattern: Pattern, short: Sequence[Cloth], least: float) -> Iterator[Co
         for p in pattern.pieces
         if any(e.role is Role.HEM and e.allowance > least + 0.5 for e in p.edges)
     ]
-    for group in groups(pattern, [p.name for p in hemmed], kinds=("plain", "facing")):
+    for group in held_together(pattern, [p.name for p in hemmed], kinds=("plain", "facing")):
         if not any(_cut_from(pattern.piece(n), short) for n in group):
             continue
         edges = [
@@ -253,7 +252,7 @@ def _facings(
     names = [n for n in names if n not in moved]
     short_names = {c.name for c in short}
     others = [c for c in cloths if c.name not in short_names and c.material != "interfacing"]
-    sets = list(groups(pattern, names, kinds=("plain", "facing")))
+    sets = list(held_together(pattern, names, kinds=("plain", "facing")))
     sets += [(n,) for n in names if (n,) not in sets]
     for cloth in others:
         for group in sets:
@@ -282,22 +281,6 @@ def _facings(
             )
 
 
-def facing_names(pattern: Pattern) -> tuple[str, ...]:
-    """Return the pieces that are facings: by their name, or by the side of a facing seam.
-
-    A facing seam lists the garment on side a and the facing on side b, unless a name says
-    otherwise.
-    """
-    found = [p.name for p in pattern.pieces if "facing" in p.name.lower()]
-    for seam in pattern.seams:
-        if seam.kind != "facing":
-            continue
-        sides = [{r.piece for r in seam.a}, {r.piece for r in seam.b}]
-        if not any(n in found for side in sides for n in side):
-            found.extend(sorted(sides[1] - sides[0]))
-    return tuple(dict.fromkeys(found))
-
-
 # --- a seam through a piece ---------------------------------------------------------------------
 
 
@@ -310,7 +293,7 @@ def _pieced(pattern: Pattern, short: Sequence[Cloth]) -> Iterator[Concession]:
         for level in piece.levels:
             parts = f"{piece.name} upper", f"{piece.name} lower"
             yield _seam(piece, level.name, f"the {level.name} line", parts)
-        if _is_strip(piece):
+        if is_strip(piece):
             start, end = _across_the_middle(piece)
             if start:
                 yield _seam(piece, "middle", "its middle", None, start=start, end=end)
@@ -370,7 +353,7 @@ def _looser(pattern: Pattern, plan: Plan) -> Iterator[Concession]:
                 edit=Amendment(put=((number, loose.rule),)),
             )
     on = {n: r for n, r in enumerate(plan.rules, start=1) if isinstance(r, OnBorder)}
-    for group in groups(pattern, [r.piece for r in on.values()], kinds=("plain",)):
+    for group in held_together(pattern, [r.piece for r in on.values()], kinds=("plain",)):
         for border in dict.fromkeys(r.border for r in on.values() if r.piece in group):
             mine = {n: r for n, r in on.items() if r.piece in group and r.border == border}
             yield from (_shifted(mine, mm) for shift in SHIFTS for mm in (shift, -shift))
@@ -392,7 +375,7 @@ def _shifted(rules: Mapping[int, OnBorder], mm: float) -> Concession:
 
 def _rules(pattern: Pattern, plan: Plan, short: Sequence[Cloth]) -> Iterator[Concession]:
     on = [r.piece for r in plan.rules if isinstance(r, OnBorder)]
-    sets = list(groups(pattern, on, kinds=("plain",)))
+    sets = list(held_together(pattern, on, kinds=("plain",)))
     for group in sets:
         yield _off_border(plan, group, short, whole=True)
     for group in sets:
@@ -458,7 +441,7 @@ def _into_borders(pattern: Pattern, plan: Plan, short: Sequence[Cloth]) -> Itera
             for p in pattern.pieces
             if p.name not in on and _cut_from(p, short) and (p.name in turned or not has_top)
         ]
-        for group in groups(pattern, mine, kinds=("plain", "facing")):
+        for group in held_together(pattern, mine, kinds=("plain", "facing")):
             yield Concession(
                 key=f"into {border} {', '.join(group)}",
                 kind="rule",
@@ -481,7 +464,7 @@ def _across(pattern: Pattern, plan: Plan, short: Sequence[Cloth]) -> Iterator[Co
     for piece in pattern.pieces:
         if not _cut_from(piece, short) or piece.name in bordered:
             continue
-        if not (_is_strip(piece) or piece.name in facings):
+        if not (is_strip(piece) or piece.name in facings):
             continue
         old = [
             (i, r)
@@ -507,30 +490,7 @@ def _across(pattern: Pattern, plan: Plan, short: Sequence[Cloth]) -> Iterator[Co
         )
 
 
-def _is_strip(piece: Piece) -> bool:
-    low, high = piece.outline.bounds()
-    long, wide = max(high - low), min(high - low)
-    return long >= STRIP * wide
-
-
 # --- small questions ----------------------------------------------------------------------------
-
-
-def groups(
-    pattern: Pattern, names: Iterable[str], *, kinds: Sequence[str]
-) -> Iterator[tuple[str, ...]]:
-    """Yield the pieces in sets that seams of these kinds hold together, in the pattern's order."""
-    left = [p.name for p in pattern.pieces if p.name in set(names)]
-    while left:
-        group = [left.pop(0)]
-        for name in group:
-            for seam in pattern.seams:
-                pieces = {r.piece for r in (*seam.a, *seam.b)}
-                if seam.kind in kinds and name in pieces:
-                    more = [n for n in left if n in pieces]
-                    group += more
-                    left = [n for n in left if n not in more]
-        yield tuple(p.name for p in pattern.pieces if p.name in group)
 
 
 def _cut_from(piece: Piece, cloths: Sequence[Cloth]) -> bool:

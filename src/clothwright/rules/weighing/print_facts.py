@@ -40,7 +40,7 @@ def print_facts(meetings: Sequence[SeamMeeting], unit: Unit) -> Iterator[Fact]:
     seams = worse_of_each(meetings)
     if not seams:
         return
-    yield Fact(label="print meets along", words=_in_all(seams), short=True)
+    yield Fact(label="print meets along", words=met_words(meetings), short=True)
     rows = [_weighed(m, unit) for m in seams]
     for label in LABELS:
         names = [words for own, words in rows if own == label]
@@ -71,7 +71,11 @@ def print_cost(before: Sequence[SeamMeeting], after: Sequence[SeamMeeting]) -> l
     return out
 
 
-def _in_all(seams: Sequence[SeamMeeting]) -> str:
+def met_words(meetings: Sequence[SeamMeeting]) -> str:
+    """Say along how much of its seams the print meets, "" where it crosses none."""
+    seams = worse_of_each(meetings)
+    if not seams:
+        return ""
     printed = sum(m.printed for m in seams)
     share = sum(m.printed * m.share for m in seams) / printed
     best = sum(m.printed * m.best.share for m in seams) / printed

@@ -29,7 +29,18 @@ FORMAT = 3
 """The format this program writes; older ones are upgraded on reading (book.upgrade)."""
 
 ORDER = (
-    *("format", "title", "unit", "notes", "chosen_plan", "settings", "body", "chart", "sizes"),
+    *(
+        "format",
+        "title",
+        "unit",
+        "notes",
+        "chosen_plan",
+        "wishes",
+        "settings",
+        "body",
+        "chart",
+        "sizes",
+    ),
     *("piece", "seam", "cloth", "plan", "change"),
 )
 """The order of entries and tables in a new file."""

@@ -39,7 +39,7 @@ def touched(
     """Return a key for everything that is not the same in both states."""
     out: list[Key] = [
         (name,)
-        for name in ("title", "unit", "notes", "chosen_plan")
+        for name in ("title", "unit", "notes", "chosen_plan", "wishes")
         if getattr(before, name) != getattr(after, name)
     ]
     out += _fields(("settings",), before.settings, after.settings, inner=("checks",))

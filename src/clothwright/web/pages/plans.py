@@ -19,17 +19,18 @@ from clothwright.web.plan_rules import address, look_address, open_rules
 from clothwright.web.rule_doors import DOORS
 from clothwright.web.svg import inline
 from clothwright.workroom.planning.cards import Card
-from clothwright.workroom.planning.choosing import (
-    borders_of,
-    edges_to_wish,
-    new_wish,
-    wishes_of,
-)
 from clothwright.workroom.planning.looking import lay_it_so, look_of
 from clothwright.workroom.planning.rule_view import plan_words
 from clothwright.workroom.planning.side_by_side import Plans, plans_of
-from clothwright.workroom.planning.taking import add_plans
+from clothwright.workroom.planning.taking import add_plans, set_wishes
 from clothwright.workroom.planning.taking import take_way as take
+from clothwright.workroom.planning.wishing import (
+    border_wish,
+    borders_of,
+    edges_to_wish,
+    moved,
+    wishing_of,
+)
 from clothwright.workroom.searching.lays import SECONDS
 from clothwright.workroom.sewing.on_garment import worn_by_plan
 
@@ -54,7 +55,7 @@ def render(asked: Asked) -> Mapping[str, object]:
         "times": TIMES,
         "usual": int(SECONDS),
         "implied": not book.plans,
-        "wishes": wishes_of(book),
+        "wishing": wishing_of(book) if ready else None,
         "borders": borders_of(book),
         "edges": edges_to_wish(book),
         "rules": plan_words(book),
@@ -161,21 +162,29 @@ def look(asked: Asked) -> Response:
     return words(asked, "plans", f"“{name}” has its print where you slid it, and is being laid.")
 
 
-def wish(asked: Asked) -> Response:
-    """Add the plan of the wishes ticked, or a plan for every set of them. Raises BadInput.
-
-    Ticked are wishes of the workbook, and the one that was put together.
-    """
+def move_wish(asked: Asked) -> Response:
+    """Let a wish matter more or less, wish for one more, or no longer for one. Raises BadInput."""
     form = asked.form
-    wishes = [w for n, w in enumerate(wishes_of(asked.book)) if form.get(f"wish{n}")]
+    names = moved(asked.book, form.get("wish", ""), form.get("to", ""))
+    return words(asked, "plans", set_wishes(asked.opened, asked.seen, names))
+
+
+def wish(asked: Asked) -> Response:
+    """Wish for edges on a border. Raises BadInput."""
+    form = asked.form
     edges = [v for k, v in form.items() if k.startswith("edge")]
-    if edges:
-        name, border, above = (form.get(k, "").strip() for k in ("name", "border", "above"))
-        wishes.append(new_wish(asked.book, edges, name=name, border=border, above=above))
-    if not wishes:
-        raise BadInput(where="wishes", what="nothing is ticked", expected="at least one wish")
-    every = form.get("how") == "every"
-    return words(asked, "plans", add_plans(asked.opened, asked.seen, wishes, every=every))
+    if not edges:
+        raise BadInput(where="wishes", what="nothing is ticked", expected="at least one edge")
+    name, border, above = (form.get(k, "").strip() for k in ("name", "border", "above"))
+    text = border_wish(asked.book, edges, name=name, border=border, above=above)
+    names = moved(asked.book, text, "in")
+    return words(asked, "plans", set_wishes(asked.opened, asked.seen, names))
+
+
+def make(asked: Asked) -> Response:
+    """Add the most promising plans of her wishes. Raises BadInput."""
+    most = _number(asked, "most", "how many plans to add")
+    return words(asked, "plans", add_plans(asked.opened, asked.seen, most=most))
 
 
 PAGE = PageFile(
@@ -188,6 +197,8 @@ PAGE = PageFile(
         post("drop", drop_rule),
         post("look", look),
         post("wish", wish),
+        post("move-wish", move_wish),
+        post("make", make),
         *DOORS,
     ),
     modules=("plans.js", "rules.js", "first_look.js"),

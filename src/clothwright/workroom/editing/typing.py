@@ -36,6 +36,7 @@ READ: dict[str, Callable[[str], object]] = {
     "float": partial(_number, float),
     "bool": _word,
     "Values": _word,
+    "tuple[str, ...]": str,
 }
 """How a field of each type is typed; what it cannot be stays text, and is refused as that."""
 

@@ -8,8 +8,11 @@ from clothwright.lay.result import Lay
 from clothwright.picture.document import Table
 from clothwright.rules.weighing.facts import best_words, facts
 from clothwright.rules.weighing.laid import Laid
+from clothwright.rules.weighing.print_facts import met_words
+from clothwright.rules.weighing.ranked import Weighed, differences
+from clothwright.rules.wishes.wish import Wish
 from clothwright.units import Unit
-from clothwright.words import show_length
+from clothwright.words import listed, say, show_length
 from clothwright.workbook import Workbook
 
 
@@ -28,20 +31,27 @@ def compare_table(book: Workbook, laid: Sequence[Laid]) -> Table:
     return Table(head=("", *(x.plan.name for x in laid)), rows=rows)
 
 
-def choice_table(book: Workbook, laid: Sequence[Laid]) -> Table:
+def choice_table(book: Workbook, found: Sequence[Weighed]) -> Table:
     """Return one row a plan with what weighs most: for more plans than go side by side."""
     rows = []
-    for one in laid:
-        said = {f.label: f.words for f in facts(one, book.unit, book.settings.currency)}
-        hand = [c.name for c in one.laid_cloths if c.length is not None] or list(one.lay.used)
+    for one in found:
+        laid = one.laid
+        hand = [c.name for c in laid.laid_cloths if c.length is not None] or list(laid.lay.used)
         rows.append(
             (
-                one.plan.name,
-                said["does it fit?"],
-                ", ".join(show_length(one.lay.used[n], book.unit) for n in hand),
-                said.get("print meets along", "–"),
-                said["cut across the grain"],
+                one.name,
+                laid.fit_words(book.unit),
+                ", ".join(show_length(laid.lay.used[n], book.unit) for n in hand),
+                met_words(laid.meetings) or "–",
+                listed(one.lacks) or "nothing",
             )
         )
-    head = ("plan", "does it fit?", "length used", "print meets along", "across the grain")
+    head = ("plan", "does it fit?", "length used", "print meets along", "lacks")
     return Table(head=head, rows=tuple(rows), figures=(2,))
+
+
+def choice_words(one: Weighed, first: Weighed, wishes: Sequence[Wish], unit: Unit) -> str:
+    """Say which plan beats one and in what, else what sets it apart from the first."""
+    if one.beaten_by:
+        return say((f"“{one.beaten_by}” ", *one.because, "."), unit)
+    return " ".join(say(words, unit) for words in differences(one, first, wishes))

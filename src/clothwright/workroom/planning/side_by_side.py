@@ -6,7 +6,6 @@ from dataclasses import dataclass
 
 from clothwright.picture.document import Table
 from clothwright.rules.weighing.laid import Laid
-from clothwright.rules.weighing.wishes import MOST_WISHES
 from clothwright.store import Opened
 from clothwright.workroom.planning.cards import Card, cards
 from clothwright.workroom.planning.facts import compare_table
@@ -28,7 +27,6 @@ class Plans:
 
     laid: their lays, of those that are laid. ways: for those that do not fit. table: everything to
     weigh, a column for each plan; None while fewer than two are laid. busy: something is searched.
-    most_wishes: so many can be weighed at once.
     """
 
     cards: tuple[Card, ...] = ()
@@ -36,7 +34,6 @@ class Plans:
     ways: tuple[tuple[str, Ways], ...] = ()
     table: Table | None = None
     busy: bool = False
-    most_wishes: int = MOST_WISHES
 
     @property
     def fitting(self) -> int:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path as FilePath
 
@@ -24,13 +24,14 @@ from clothwright.picture.document import (
     Illustration,
     Para,
     Points,
+    Table,
 )
 from clothwright.picture.picture import PhotoFiles
 from clothwright.rules.weighing.laid import Laid
 from clothwright.words import begun, say
 from clothwright.workbook import Replay, Workbook, check_settings, replay
 from clothwright.workroom.cutting.printing import written, zipped
-from clothwright.workroom.planning.facts import choice_table, compare_table
+from clothwright.workroom.planning.facts import compare_table
 from clothwright.workroom.sewing.wearer import wearer_sections
 from clothwright.workroom.walking.checking import checked
 from clothwright.workroom.walking.report import finding_words
@@ -40,6 +41,7 @@ TRIAL = (
     "Make a trial garment in cheap cloth before you cut cloth that cannot be replaced. "
     "Allowances, hems and ease given here are guides; your body, your cloth and your trial decide."
 )
+NOTHING: Mapping[str, str] = {}
 CHILD = (
     "For a child: no cords or ties at hood, neck or head; cords elsewhere short, without free ends "
     "or toggles. Nightwear must be close-fitting or of cloth that passes the flame test. Rules "
@@ -134,9 +136,18 @@ def guide_document(
 
 
 def write_choices(
-    book: Workbook, laid: Sequence[Laid], out: FilePath, photos: PhotoFiles
+    book: Workbook,
+    laid: Sequence[Laid],
+    out: FilePath,
+    photos: PhotoFiles,
+    *,
+    table: Table,
+    apart: Mapping[str, str] = NOTHING,
 ) -> tuple[FilePath, ...]:
-    """Write the plans side by side with a small picture of each lay; return the files."""
+    """Write the plans side by side with a small picture of each lay; return the files.
+
+    table: what is weighed about them; apart: what is said of a plan beside, by its name.
+    """
     sections = []
     for one in laid:
         figures = tuple(
@@ -150,12 +161,12 @@ def write_choices(
         )
         fit = one.fit_words(book.unit)
         why = f"{one.plan.why.rstrip('.')}. " if one.plan.why else ""
-        words = Para(words=f"{why}{begun(fit)}.")
+        words = Para(words=f"{why}{begun(fit)}. {apart.get(one.plan.name, '')}".rstrip())
         worn = garment_figures(one, width=110.0)
         sections.append(Chapter(title=one.plan.name, blocks=(words, *figures, *worn)))
     document = Document(
         title=f"{book.title}: plans to choose from",
-        blocks=(choice_table(book, laid),),
+        blocks=(table,),
         sections=tuple(sections),
     )
     return written(out, _as_files(document.with_photos(photos), book, "choices"))

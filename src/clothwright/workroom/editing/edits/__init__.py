@@ -29,6 +29,7 @@ EDITS: tuple[type[Edit], ...] = (
     plans.RemovePlan,
     plans.ChoosePlan,
     plans.PutPlans,
+    plans.SetWishes,
     rules.AddRule,
     rules.SetRule,
     rules.RemoveRule,

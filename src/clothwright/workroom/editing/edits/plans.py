@@ -126,3 +126,26 @@ class PutPlans(Edit):
             if told:
                 parts.append((f'Plan "{plan.name}", ', *joined_by(told, "; ")))
         return joined_by(parts, "; ") or (f'Chose the plan "{self.chosen}"',)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SetWishes(Edit):
+    """Say what the print is to do, what matters most first; nothing: what is usual."""
+
+    wishes: tuple[str, ...]
+
+    def do(self, desk: Desk) -> Desk:
+        """Note them, each once."""
+        return desk.with_book(wishes=tuple(dict.fromkeys(self.wishes)))
+
+    def said(self, was: Desk, now: Desk) -> Sentence:
+        """Say what is new or gone, or that the order is another."""
+        old, new = was.book.wishes, now.book.wishes
+        if not new:
+            return ("Wished for what is usual",)
+        more, less = [w for w in new if w not in old], [w for w in old if w not in new]
+        if old and (more or less):
+            said = [(f"wished for {listed(more)}",)] if more else []
+            said += [(f"no longer wished for {listed(less)}",)] if less else []
+            return joined_by(said, "; ")
+        return (f"Wishes in this order: {listed(new)}",)

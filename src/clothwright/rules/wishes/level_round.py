@@ -1,0 +1,87 @@
+"""What is printed stands level round the body: at the seams that run up it, and at the sleeves."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from clothwright.pattern.parts import front_or_back, held_together
+from clothwright.pattern.pattern import Seam
+from clothwright.rules.kinds.meets import Meets, Named
+from clothwright.rules.order import FRONT_ARMHOLE, SIDE
+from clothwright.rules.wishes.showing import Showing, noun, thing_called
+from clothwright.rules.wishes.wish import Grant, Wish, WishKind
+from clothwright.words import listed, seam_name
+
+STEPS = "A step in the height of what is printed is seen from across a room."
+DARTED = "Matched from the hem up, what is left over falls above the dart, under the arm."
+
+
+def offers(seen: Showing) -> Iterator[Wish]:
+    """Yield one wish for each thing that goes round the body, where its print repeats up it."""
+    names = [p.name for p in seen.body if seen.print_of(p.name).repeat_along]
+    for group in held_together(seen.pattern, names, kinds=("plain",)):
+        sides = [s for s in seen.sides if {r.piece for r in (*s.a, *s.b)} <= set(group)]
+        if sides:
+            yield _level(seen, group, sides)
+
+
+def _level(seen: Showing, group: Sequence[str], sides: Sequence[Seam]) -> Wish:
+    what, where = noun(seen.print_of(group[0])), listed([seam_name(s.name) for s in sides])
+    low = tuple(_meets(seen.met(s)[0]) for s in sides)
+    high = tuple(_meets(seen.met(s)[-1]) for s in sides)
+    darts = any(_has_dart(seen, s) for s in sides)
+    grants = [Grant(rules=low, how=("matched from the hem up",) if darts else (), lies="along")]
+    if darts:
+        grants.append(Grant(rules=high, how=("matched from the armhole down",), lies="along"))
+    return Wish(
+        name=f"level round {thing_called(group)}",
+        words=(f"the {what} stand level round {thing_called(group)}, at the {where}",),
+        why=(DARTED if darts else STEPS,),
+        without=f"the {what} may be out of level at the {where}",
+        seams=tuple(s.name for s in sides),
+        rank=SIDE,
+        usual=True,
+        grants=tuple(grants),
+    )
+
+
+def _has_dart(seen: Showing, seam: Seam) -> bool:
+    return any(seen.pattern.piece(r.piece).darts_on(r.edge) for r in (*seam.a, *seam.b))
+
+
+def _meets(pair: tuple[Named, Named], match: str = "level") -> Meets:
+    (a, at_a), (b, at_b) = pair
+    return Meets(piece_a=a, point_a=at_a, piece_b=b, point_b=at_b, match=match)
+
+
+LEVEL = WishKind(id="level-round", offers=offers)
+
+
+def sleeve_offers(seen: Showing) -> Iterator[Wish]:
+    """Yield for each sleeve that it is level with the front, or else with the back, at a notch."""
+    names = {p.name for p in seen.outer if seen.print_of(p.name).repeat_along}
+    for seam in seen.pattern.seams:
+        pieces = {r.piece for r in (*seam.a, *seam.b)}
+        if seam.kind != "cap" or not pieces <= names:
+            continue
+        ways = [
+            Grant(rules=(_meets(pair),), how=(f"at the notch of the {pair[0][0]}",), lies="along")
+            for side in ("front", "back")
+            for pair in seen.met(seam)
+            if front_or_back(seen.pattern.piece(pair[0][0])) == side and "notch" in pair[0][1]
+        ]
+        if ways:
+            sleeve, what = seam.b[0].piece, noun(seen.print_of(seam.b[0].piece))
+            yield Wish(
+                name=f"level {sleeve}",
+                words=(f"the {what} of the {sleeve} stand level with the body",),
+                why=("Only one height of a cap can meet an armhole: the front is seen first.",),
+                without=f"the {what} of the {sleeve} stand higher or lower than those of the body",
+                seams=(seam.name,),
+                rank=FRONT_ARMHOLE,
+                usual=True,
+                grants=tuple(ways),
+            )
+
+
+SLEEVE = WishKind(id="sleeve-level", offers=sleeve_offers)

@@ -1,0 +1,50 @@
+"""A pocket that takes up the print it lies on, or is cut on the bias on purpose."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from clothwright.rules.kinds.meets import Meets
+from clothwright.rules.kinds.on_grain import OnGrain
+from clothwright.rules.order import POCKET
+from clothwright.rules.wishes.showing import Showing
+from clothwright.rules.wishes.wish import Grant, Wish, WishKind
+
+
+def offers(seen: Showing) -> Iterator[Wish]:
+    """Yield for each patch that it vanishes in the print, and that it lies across it instead."""
+    for patch in seen.patches:
+        design = seen.print_of(patch.piece)
+        if not (design.repeat_along or design.repeat_across):
+            continue
+        settles = frozenset({("patch", patch.piece)})
+        meets = Meets(
+            piece_a=patch.on,
+            point_a=patch.on_point,
+            piece_b=patch.piece,
+            point_b=patch.point,
+            match="both",
+        )
+        yield Wish(
+            name=f"matched {patch.piece}",
+            words=(f"the {patch.piece} takes up the print of the {patch.on}",),
+            why=("It lies flat on it, so that every step is seen.",),
+            without=f"the print jumps at the edge of the {patch.piece}",
+            rank=POCKET,
+            usual=True,
+            settles=settles,
+            grants=(Grant(rules=(meets,)),),
+        )
+        if not design.figures:
+            yield Wish(
+                name=f"{patch.piece} on the bias",
+                words=(f"the {patch.piece} is cut on the bias",),
+                why=("Where matching costs too much cloth, that is the accepted way out.",),
+                without=f"the {patch.piece} is cut along the grain",
+                rank=POCKET,
+                settles=settles,
+                grants=(Grant(rules=(OnGrain(piece=patch.piece, grain="bias"),)),),
+            )
+
+
+POCKETS = WishKind(id="pockets", offers=offers)

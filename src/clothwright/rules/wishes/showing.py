@@ -1,0 +1,181 @@
+"""What of an outfit a wish can be about: the pieces that show, their print, what they are."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+from clothwright.cloth.cloth import Cloth, after_washing
+from clothwright.cloth.prints import Figure, Print
+from clothwright.pattern.parts import (
+    called,
+    facing_names,
+    front_or_back,
+    held_together,
+    is_pair,
+    is_strip,
+    runs_up,
+    sleeve_names,
+)
+from clothwright.pattern.pattern import Pattern, Seam
+from clothwright.pattern.piece import Edge, Piece, Role
+from clothwright.rules.kinds.meets import Named, meeting
+from clothwright.rules.kinds.on_grain import OnGrain
+from clothwright.rules.offers import Outfit
+from clothwright.rules.patches import placed_by
+from clothwright.rules.plan import PlacingRule
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SewnOn:
+    """A piece that is sewn flat on another. point, on_point: where the two lie on each other."""
+
+    piece: str
+    on: str
+    point: str
+    on_point: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Showing:
+    """The pieces of an outfit that are cut from a printed cloth and seen when it is worn.
+
+    carried: what is settled in every plan, as the grain of a piece.
+    """
+
+    outfit: Outfit
+    carried: tuple[PlacingRule, ...] = ()
+
+    @property
+    def pattern(self) -> Pattern:
+        """The pieces as changed."""
+        return self.outfit.pattern
+
+    @cached_property
+    def cloths(self) -> tuple[Cloth, ...]:
+        """The cloths with a print, as they lie: after washing."""
+        return tuple(after_washing(c) for c in self.outfit.cloths if c.print.has_design)
+
+    @cached_property
+    def outer(self) -> tuple[Piece, ...]:
+        """The pieces that show: no facings."""
+        inside = facing_names(self.pattern)
+        return tuple(p for p in self.outfit.printed if p.name not in inside)
+
+    @cached_property
+    def patches(self) -> tuple[SewnOn, ...]:
+        """The pockets and the like that another piece has the place of."""
+        sewn = {r.piece for s in self.pattern.seams for r in (*s.a, *s.b)}
+        alone = [p for p in self.outer if p.name not in sewn]
+        return tuple(
+            SewnOn(piece=p.name, on=on.name, point=corner, on_point=f"{mark.name} start")
+            for p in alone
+            for on in self.outer
+            for mark in on.marks
+            if on is not p and (corner := placed_by(p, on, mark))
+        )
+
+    @cached_property
+    def sleeves(self) -> tuple[Piece, ...]:
+        """What is sewn into an armhole."""
+        names = sleeve_names(self.pattern)
+        return tuple(p for p in self.outer if p.name in names)
+
+    @cached_property
+    def body(self) -> tuple[Piece, ...]:
+        """What goes round the body: no sleeves, patches or bands; fronts first."""
+        others = {p.name for p in self.sleeves} | {p.piece for p in self.patches}
+        mine = [
+            p for p in self.outer if p.name not in others and not (is_strip(p) and not _hems(p))
+        ]
+        return tuple(sorted(mine, key=lambda p: front_or_back(p) != "front"))
+
+    @cached_property
+    def rings(self) -> tuple[tuple[tuple[Piece, Edge], ...], ...]:
+        """The hems that go round, of the pieces that seams hold together; the longest first."""
+        hemmed = [p for p in (*self.body, *self.sleeves) if _hems(p)]
+        sets = held_together(self.pattern, [p.name for p in hemmed], kinds=("plain",))
+        by_name = {p.name: p for p in hemmed}
+        found = [tuple((by_name[n], e) for n in s for e in _hems(by_name[n])) for s in sets]
+        return tuple(sorted(found, key=lambda ring: -sum(_around(p, e) for p, e in ring)))
+
+    def print_of(self, piece: str) -> Print:
+        """Return the print of the cloth a piece that shows is cut from."""
+        materials = {c.material for c in self.pattern.piece(piece).cuts}
+        return next(c.print for c in self.cloths if c.material in materials)
+
+    def cloths_of(self, piece: str) -> tuple[Cloth, ...]:
+        """Return the printed cloths a piece may be cut from."""
+        materials = {c.material for c in self.pattern.piece(piece).cuts}
+        return tuple(c for c in self.cloths if c.material in materials)
+
+    @cached_property
+    def sides(self) -> tuple[Seam, ...]:
+        """The seams up the body between two different pieces of it."""
+        return tuple(self._between({p.name for p in self.body}))
+
+    def _between(self, names: set[str]) -> Iterator[Seam]:
+        for seam in self.pattern.seams:
+            a, b = {r.piece for r in seam.a}, {r.piece for r in seam.b}
+            inside = seam.kind == "plain" and a | b <= names and not a & b
+            if inside and runs_up(self.pattern, seam):
+                yield seam
+
+    def large_figures(self, piece: str, clear: float) -> tuple[Figure, ...]:
+        """Return the figures of the ground that a point can lie clear of, by so many mm.
+
+        Of what is printed all over nothing can be said for one figure.
+        """
+        cloth = self.cloths_of(piece)[0]
+        design = cloth.print
+        bands = [b.span(cloth.width) for b in design.borders]
+        repeats = [r for r in (design.repeat_along, design.repeat_across) if r]
+        return tuple(
+            f
+            for f in design.figures
+            if not any(low <= f.y <= high for low, high in bands)
+            and all(2 * (f.radius + clear) < r for r in repeats)
+        )
+
+    def on_bias(self, piece: str) -> bool:
+        """Tell whether a piece is settled to lie on the bias."""
+        return any(
+            isinstance(r, OnGrain) and r.piece == piece and r.grain == "bias" for r in self.carried
+        )
+
+    def twin_seam(self, piece: str) -> Seam | None:
+        """Return the seam in which both of a pair are sewn together, as at a centre back."""
+        mine = (s for s in self.pattern.seams if s.a == s.b and s.a[0].piece == piece)
+        return next(mine, None)
+
+    def met(self, seam: Seam) -> tuple[tuple[Named, Named], ...]:
+        """Return the points that meet in a seam, the lowest on the body first."""
+        piece = {n: self.pattern.piece(n) for n in {r.piece for r in (*seam.a, *seam.b)}}
+
+        def height(pair: tuple[Named, Named]) -> float:
+            (name, point), _ = pair
+            return piece[name].up.dot(piece[name].point(point))
+
+        return tuple(sorted(meeting(self.pattern, seam), key=height))
+
+
+def _around(piece: Piece, hem: Edge) -> float:
+    """Return how long a hem is when the piece is unfolded, or both of a pair are sewn, mm."""
+    return hem.length * (2 if is_pair(piece) or piece.fold is not None else 1)
+
+
+def _hems(piece: Piece) -> tuple[Edge, ...]:
+    return tuple(e for e in piece.edges if e.role is Role.HEM)
+
+
+def noun(design: Print) -> str:
+    """Return what a print is made of, in a word: "bars" of a stripe or check, or "figures"."""
+    both = design.repeat_along and design.repeat_across
+    barred = design.look == "check" or design.look.startswith("stripes") or not both
+    return "bars" if barred and not design.figures else "figures"
+
+
+def thing_called(names: Sequence[str], otherwise: str = "body") -> str:
+    """Return what the pieces of one thing are called together: "the coat", "the body"."""
+    return f"the {called(names) or otherwise}"

@@ -1,0 +1,214 @@
+"""From wishes in their order to a few plans: whole ones, none against itself, none in silence."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+
+from clothwright.cloth.cloth import Cloth
+from clothwright.errors import Sentence, joined
+from clothwright.pattern.pattern import Pattern
+from clothwright.rules.names import pieces_in
+from clothwright.rules.plan import PlacingRule, Plan
+from clothwright.rules.stating import Stated, stated
+from clothwright.rules.wishes.wish import Grant, Wish
+from clothwright.units import Unit
+from clothwright.words import listed, say
+
+MOST_PLANS = 12
+"""More plans than these nobody weighs against each other."""
+LET_GO: Sentence = ("it is let go here, to see what it costs",)
+EVERYTHING = "everything wished"
+NOTHING = "nothing wished"
+Rules = tuple[PlacingRule, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Had:
+    """A wish that a plan grants, and how. gave_way: what of it wishes before leave no place for."""
+
+    wish: Wish
+    grant: Grant
+    gave_way: tuple[Sentence, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GivenUp:
+    """A wish that a plan does not grant, and why not: a clause."""
+
+    wish: Wish
+    why: Sentence
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WishedPlan:
+    """A plan made of wishes: every one of them is had or given up."""
+
+    plan: Plan
+    had: tuple[Had, ...]
+    given_up: tuple[GivenUp, ...]
+
+    def had_of(self, wish: Wish) -> Had | None:
+        """Return how it has a wish, None where it is given up."""
+        return next((h for h in self.had if h.wish.name == wish.name), None)
+
+    def promise(self, wishes: Sequence[Wish]) -> tuple[int, ...]:
+        """Return how well it has each wish before it is laid, the less the better.
+
+        0: in the best way; 1: in another; 2: as near as the wishes before it leave; 3: given up.
+        """
+        return tuple(_state(w, self.had_of(w)) for w in wishes)
+
+
+def _state(wish: Wish, had: Had | None) -> int:
+    if had is None:
+        return 3
+    return 2 if had.gave_way else int(had.grant is not wish.grants[0])
+
+
+def plans_from(
+    pattern: Pattern, cloths: Sequence[Cloth], wishes: Sequence[Wish], carried: Rules, unit: Unit
+) -> tuple[WishedPlan, ...]:
+    """Return the plans worth laying, at most `MOST_PLANS`, the most promising first.
+
+    wishes: what matters most first. carried: rules that are in every plan. The first plan grants
+    every wish in its best way, as far as they go together. The others have one of them in another
+    way, or let go of one, or of the last ones.
+    """
+    making = _Making(pattern=pattern, cloths=tuple(cloths), wishes=tuple(wishes), carried=carried)
+    found: dict[frozenset[PlacingRule], WishedPlan] = {}
+    for ways in _ways(wishes):
+        one = making.plan(ways)
+        found.setdefault(frozenset(one.plan.rules), one)
+        if len(found) >= 2 * MOST_PLANS:
+            break
+    best = sorted(found.values(), key=lambda one: one.promise(wishes))
+    return tuple(_named(best[:MOST_PLANS], wishes, unit))
+
+
+Ways = Mapping[str, int | None]
+"""By the name of a wish: which way it is had at the best, None to let it go; 0 where not said."""
+
+
+def _ways(wishes: Sequence[Wish]) -> Iterator[Ways]:
+    """Yield what is tried: each other way, each wish let go, and the last ones together."""
+    yield {}
+    for wish in reversed(wishes):
+        yield from ({wish.name: n} for n in range(1, len(wish.grants)))
+        yield {wish.name: None}
+    for first in range(len(wishes) - 1, -1, -1):
+        yield {w.name: None for w in wishes[first:]}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Making:
+    """Plans made of wishes one after another; what rules state is found out once."""
+
+    pattern: Pattern
+    cloths: tuple[Cloth, ...]
+    wishes: tuple[Wish, ...]
+    carried: Rules
+    known: dict[Rules, Stated] = field(default_factory=dict)
+
+    def plan(self, ways: Ways) -> WishedPlan:
+        """Return the plan of the wishes in these ways; what cannot be had so, in the next way."""
+        had: list[Had] = []
+        given_up: list[GivenUp] = []
+        rules = self.carried
+        for wish in self.wishes:
+            way = ways.get(wish.name, 0)
+            found = LET_GO if way is None else self.grant(wish, way, rules, had)
+            if isinstance(found, Grant):
+                had.append(Had(wish=wish, grant=found))
+                rules = (*rules, *(r for r in found.rules if r not in rules))
+            else:
+                given_up.append(GivenUp(wish=wish, why=found))
+        told = self.gave_way(rules)
+        return WishedPlan(
+            plan=Plan(name=EVERYTHING, rules=rules),
+            had=tuple(
+                replace(h, gave_way=tuple(told[r] for r in h.grant.rules if r in told)) for h in had
+            ),
+            given_up=tuple(given_up),
+        )
+
+    def grant(self, wish: Wish, way: int, rules: Rules, had: Sequence[Had]) -> Grant | Sentence:
+        """Return how a wish can be had beside those before it, or why it cannot."""
+        other = next((h.wish for h in had if h.wish.settles & wish.settles), None)
+        if other is not None:
+            return ("what comes before it settles this otherwise: ", *other.words)
+        why: Sentence = _lies_otherwise(wish)
+        for grant in (*wish.grants[way:], *wish.grants[:way]):
+            if self.lies(grant, rules):
+                wrong = self.wrong((*rules, *(r for r in grant.rules if r not in rules)))
+                if wrong is None:
+                    return grant
+                why = wrong
+        return why
+
+    def lies(self, grant: Grant, rules: Rules) -> bool:
+        """Tell whether the pieces of a grant lie along or across the cloth as it needs."""
+        if not grant.lies:
+            return True
+        table = self.stated(rules).table
+        pieces = pieces_in(grant.rules)
+        lying = [each for each in table.lying.values() if each.copy.piece.name in pieces]
+        turn = 90.0 if grant.lies == "across" else 0.0
+        return all(t % 180.0 == turn for each in lying for t in each.turns_deg)
+
+    def wrong(self, rules: Rules) -> Sentence | None:
+        """Return why rules cannot be together, None when they can."""
+        found = self.stated(rules).mistaken
+        return joined(found[-1].wrong[0].error.what) if found else None
+
+    def gave_way(self, rules: Rules) -> Mapping[PlacingRule, Sentence]:
+        """Return what is said of the rules that come only near."""
+        missed = self.stated(rules).gave_way
+        return {rules[n - 1]: seen.words for n, seen in missed.items()}
+
+    def stated(self, rules: Rules) -> Stated:
+        if rules not in self.known:
+            self.known[rules] = stated(self.pattern, self.cloths, Plan(name="", rules=rules))
+        return self.known[rules]
+
+
+def _lies_otherwise(wish: Wish) -> Sentence:
+    """Say that the pieces of a wish lie the wrong way for it."""
+    names = sorted(pieces_in(r for g in wish.grants for r in g.rules))
+    way = {
+        "across": "across the cloth, on a border",
+        "along": "along the selvedge",
+        "": "otherwise",
+    }
+    return (f"for it {listed(names)} would have to lie {way[wish.grants[0].lies]}",)
+
+
+# --- what they are called -------------------------------------------------------------------------
+
+
+def _named(found: Sequence[WishedPlan], wishes: Sequence[Wish], unit: Unit) -> Iterator[WishedPlan]:
+    """Yield the plans with a name each, from what sets them apart from the first."""
+    names: set[str] = set()
+    for one in found:
+        name = _name(one, found[0], wishes, unit)
+        if name in names:
+            name = f"{name} ({len(names) + 1})"
+        names.add(name)
+        yield replace(one, plan=replace(one.plan, name=name))
+
+
+def _name(one: WishedPlan, first: WishedPlan, wishes: Sequence[Wish], unit: Unit) -> str:
+    if one is first:
+        return EVERYTHING if not one.given_up else "as much as goes together"
+    lost = [w.name for w in wishes if first.had_of(w) and not one.had_of(w)]
+    kept = [h.wish.name for h in one.had]
+    if lost:
+        fewer = len(lost) <= len(kept)
+        return f"all but {listed(lost)}" if fewer else f"only {listed(kept)}" if kept else NOTHING
+    other = [h for h in one.had if h.grant is not _grant(first, h.wish)]
+    return listed([f"{h.wish.name} {say(h.grant.how, unit)}" for h in other])
+
+
+def _grant(plan: WishedPlan, wish: Wish) -> Grant | None:
+    had = plan.had_of(wish)
+    return had.grant if had else None

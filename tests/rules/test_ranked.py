@@ -1,0 +1,164 @@
+"""Laid plans are ranked by wishes in their order, by what is seen on the lay and not by intent.
+
+Two rectangles a metre of cloth wide are laid by hand, so that every share can be reckoned: a front
+of 200 by 400 mm and a back of as much, sewn at one side of 400 mm.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from clothwright.cloth.cloth import Cloth
+from clothwright.cloth.prints import Border, Print
+from clothwright.lay.lying import lie, moved_points, used_on
+from clothwright.lay.result import Lay
+from clothwright.pattern.pattern import Pattern, Seam
+from clothwright.pattern.refs import parse_edge
+from clothwright.rules.compile import compile_lay
+from clothwright.rules.kinds.meets import Meets
+from clothwright.rules.kinds.on_border import OnBorder
+from clothwright.rules.plan import Plan
+from clothwright.rules.weighing.laid import Laid
+from clothwright.rules.weighing.ranked import Weighed, differences, weighed
+from clothwright.rules.wishes.wish import Grant, Wish
+from clothwright.units import Unit
+from clothwright.words import say
+from tests.lay.panels import panel
+
+PATTERN = Pattern(
+    pieces=(panel("front", 200.0, 400.0, "once"), panel("back", 200.0, 400.0, "once")),
+    seams=(
+        Seam(name="side", a=(parse_edge("front.right"),), b=(parse_edge("back.left reversed"),)),
+    ),
+)
+CHECK = Print(
+    repeat_along=50.0, repeat_across=40.0, axes_along=(0.0,), axes_across=(0.0,), look="check"
+)
+BAND = Print(
+    borders=(Border(name="band", side="lower", base=20.0, height=80.0, repeat=30.0),),
+    look="border",
+)
+
+
+def cloth(design: Print) -> Cloth:
+    return Cloth(name="c", width=1000.0, length=2000.0, print=design)
+
+
+def laid(name: str, design: Print, turn: float = 0.0, **at: tuple[float, float]) -> Laid:
+    """Return a lay with the lower left corner of each piece's stitching line on a place.
+
+    at: mm along and across, by the piece.
+    """
+    compiled = compile_lay(PATTERN, (cloth(design),), Plan(name=name))
+    placed = []
+    for shape in compiled.problem.shapes:
+        [(x, y)] = moved_points([shape.points["lower left"]], 0.0, 0.0, turn, False)
+        move = (at[shape.piece][0] - x, at[shape.piece][1] - y)
+        placed.append(lie(shape, region="c", x=move[0], y=move[1], turn_deg=turn, flipped=False))
+    lay = Lay(placements=tuple(placed), used={"c": used_on("c", placed)}, fits=True)
+    return Laid(
+        plan=Plan(name=name), pattern=PATTERN, cloths=(cloth(design),), compiled=compiled, lay=lay
+    )
+
+
+LEVEL = Wish(
+    name="level",
+    words=("the bars are level",),
+    without="the bars are out of level",
+    seams=("side",),
+    grants=(
+        Grant(
+            rules=(
+                Meets(piece_a="front", point_a="lower right", piece_b="back", point_b="lower left"),
+            ),
+            lies="along",
+        ),
+    ),
+)
+HEM = Wish(
+    name="front on the band",
+    words=("the band runs along the front",),
+    without="no band runs along the front",
+    seams=("side",),
+    grants=(Grant(rules=(OnBorder(piece="front", edge="hem", border="band"),)),),
+)
+
+
+def told(found: tuple[Weighed, ...]) -> list[tuple[str, str, str]]:
+    return [(w.name, w.beaten_by, say(w.because, Unit.cm)) for w in found]
+
+
+def test_a_print_that_is_out_to_the_side_is_worse_than_one_that_runs_on():
+    """Level in height both; a quarter of the repeat aside is no chevron, and is told."""
+    on = laid("on", CHECK, front=(100.0, 300.0), back=(100.0, 700.0))
+    aside = laid("aside", CHECK, front=(100.0, 300.0), back=(100.0, 710.0))
+    found = weighed([aside, on], (LEVEL,))
+    assert [w.shares["level"] for w in found] == [1.0, 1.0]
+    assert told(found) == [("on", "", ""), ("aside", "on", "runs on along 40 cm more of the seams")]
+
+
+def test_a_border_that_stops_at_a_seam_counts_as_all_that_is_broken():
+    """The band is 80 mm high: front on it and back off it, so much of the seam does not meet."""
+    both = laid("both", BAND, 90.0, front=(100.0, 20.0), back=(400.0, 20.0))
+    stops = laid("stops", BAND, 90.0, front=(100.0, 20.0), back=(400.0, 300.0))
+    off = laid("off", BAND, 90.0, front=(100.0, 300.0), back=(400.0, 300.0))
+    found = {w.name: w for w in weighed([stops, off, both], (HEM,))}
+    assert found["stops"].missing == pytest.approx(80.0, abs=1.0)
+    assert found["both"].missing == pytest.approx(0.0, abs=1.0)
+    assert found["off"].missing == 0.0
+    assert found["stops"].shares["front on the band"] == pytest.approx(0.5)
+    assert found["stops"].beaten_by == "both"
+    assert [found[n].had["front on the band"] is None for n in ("both", "stops", "off")] == [
+        False,
+        False,
+        True,
+    ]
+
+
+def test_what_she_put_first_outweighs_all_that_follows_and_length_comes_last():
+    """Of two plans with one wish each, her first decides; of two with the same, the shorter."""
+    level = laid("level", CHECK, front=(100.0, 300.0), back=(100.0, 715.0))
+    other = laid("other", CHECK, front=(100.0, 300.0), back=(125.0, 700.0))
+    aside = replace(
+        LEVEL,
+        name="in line",
+        grants=(Grant(rules=(replace(LEVEL.grants[0].rules[0], match="upright"),)),),
+        seams=(),
+    )
+    assert [w.name for w in weighed([other, level], (LEVEL, aside))] == ["level", "other"]
+    assert [w.name for w in weighed([other, level], (aside, LEVEL))] == ["other", "level"]
+    far = laid("far", CHECK, front=(100.0, 300.0), back=(600.0, 715.0))
+    found = weighed([far, level], (LEVEL,))
+    assert told(found)[1] == ("far", "level", "takes 50 cm less cloth")
+
+
+def test_what_does_not_fit_stands_behind_what_fits():
+    """A plan that is too long for the cloth can have every wish, and is no plan to cut."""
+    fits = laid("fits", CHECK, front=(100.0, 300.0), back=(125.0, 700.0))
+    grand = laid("grand", CHECK, front=(100.0, 300.0), back=(100.0, 700.0))
+    grand = replace(grand, lay=replace(grand.lay, fits=False, short_by=30.0))
+    assert [w.name for w in weighed([grand, fits], (LEVEL,))] == ["fits", "grand"]
+
+
+def test_of_two_that_come_to_the_same_one_is_left():
+    """Equal in every respect: the later one is told to come to the same."""
+    one = laid("one", CHECK, front=(100.0, 300.0), back=(100.0, 700.0))
+    two = laid("two", CHECK, front=(100.0, 300.0), back=(100.0, 740.0))
+    assert told(weighed([one, two], (LEVEL,))) == [
+        ("one", "", ""),
+        ("two", "one", "comes to the same"),
+    ]
+
+
+def test_differences_are_told_in_her_words():
+    """What is lacking, what of the seam meets, and the cloth."""
+    one = laid("one", CHECK, front=(100.0, 300.0), back=(100.0, 700.0))
+    two = laid("two", CHECK, front=(100.0, 300.0), back=(90.0, 700.0))
+    first, second = weighed([one, two], (LEVEL,))
+    assert [say(d, Unit.cm) for d in differences(second, first, (LEVEL,))] == [
+        "It lacks “level”: the bars are out of level.",
+        "At the side the print meets along 0% of it instead of 100%.",
+    ]
+    assert differences(first, first, (LEVEL,)) == ()
