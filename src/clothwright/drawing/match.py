@@ -33,33 +33,30 @@ def match_picture(pattern: Pattern, compiled: Compiled, lay: Lay, met: SeamMeeti
     Above stands along how much of it what crosses the seam meets.
     """
     placed = {p.shape: p for p in lay.placements}
-    join = next(
-        j
-        for j in joins_of(pattern, compiled, placed)
-        if (j.seam.name, j.half) == (met.seam, met.half)
-    )
-    both = sewn(pattern, compiled, placed, join, step=STEP_MM)
     cloth = compiled.cloth(placed[met.shapes[0]].region)
-    length, size = met.length, LETTERS_MM
+    joins = joins_of(pattern, compiled, placed)
+    join = next(j for j in joins if (j.seam.name, j.half) == (met.seam, met.half))
+    both = sewn(pattern, compiled, placed, join, step=STEP_MM)
+    names = (", ".join(met.shapes[: met.a_count]), ", ".join(met.shapes[met.a_count :]))
     items: list[Item] = []
-    for sign, laid in ((-1.0, both.a), (1.0, both.b)):
+    for sign, laid, words in ((-1.0, both.a, names[0]), (1.0, both.b, names[1])):
         points = laid.points.tolist()
         side = [(s, Vec(x, y)) for s, (x, y) in zip(both.at.tolist(), points, strict=True)]
-        items.append(
-            Fill(path=rectangle((0.0, 0.0), (sign * SIDE_MM, length)), role=DrawnRole.PIECE)
-        )
-        items.extend(_bands(side, cloth, sign))
-        items.extend(_lines(side, cloth, sign))
-    items.append(Stroke(path=polyline(((0.0, 0.0), (0.0, length))), role=DrawnRole.STITCH))
-    names = (", ".join(met.shapes[: met.a_count]), ", ".join(met.shapes[met.a_count :]))
-    for words, x, anchor in ((names[0], -4.0, "end"), (names[1], 4.0, "start")):
-        items.append(
-            Text(
-                words=words, at=Vec(x, -2.2 * size), size=size, role=DrawnRole.LABEL, anchor=anchor
-            )
-        )
+        items += _side(side, cloth, sign, words)
+    items.append(Stroke(path=polyline(((0.0, 0.0), (0.0, met.length))), role=DrawnRole.STITCH))
     items += _told(met)
     return Picture(items=tuple(items), title=f"The print at the {met.seam}")
+
+
+def _side(side: Walked, cloth: Cloth, sign: float, words: str) -> list[Item]:
+    """Return one side of a seam, to its left (sign -1) or right (1), with its name below."""
+    at, anchor = Vec(sign * 4.0, -2.2 * LETTERS_MM), "end" if sign < 0 else "start"
+    return [
+        Fill(path=rectangle((0.0, 0.0), (sign * SIDE_MM, side[-1][0])), role=DrawnRole.PIECE),
+        *_bands(side, cloth, sign),
+        *_lines(side, cloth, sign),
+        Text(words=words, at=at, size=LETTERS_MM, role=DrawnRole.LABEL, anchor=anchor),
+    ]
 
 
 def _told(met: SeamMeeting) -> list[Item]:
