@@ -120,7 +120,7 @@ ROWS: tuple[Row, ...] = (
     ),
     Row(
         rule=MeetsDart(piece="front", point="bust dart point", side="above"),
-        says="the print meets in height above the dart front, bust dart",
+        says="the print meets in height above the bust dart of front",
         asks=(put.SamePhase, put.SameTurn),
         wrong=(("point", {"point": "lower right"}),),
         against=MeetsDart(piece="front", point="bust dart point"),

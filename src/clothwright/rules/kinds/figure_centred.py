@@ -42,7 +42,13 @@ def said(rule: FigureCentred) -> Sentence:
     """Return the rule in words."""
     on = {"both": "on", "upright": "sideways on", "level": "at the height of"}[rule.match]
     first = f"{rule.piece}, {rule.point}, lies {on} the centre of a {rule.figure}"
-    return (first, *room_words(rule.lower, rule.higher, rule.aside))
+    return (first, *room_words(*_room(rule)))
+
+
+def _room(rule: FigureCentred) -> tuple[float, float, float]:
+    """Return by how much it may lie lower, higher and aside, mm, in the ways it is asked for."""
+    lower, higher = (0.0, 0.0) if rule.match == "upright" else (rule.lower, rule.higher)
+    return lower, higher, 0.0 if rule.match == "level" else rule.aside
 
 
 def asks(rule: FigureCentred, at: CuttingTable) -> Iterator[put.Rule]:
@@ -52,7 +58,7 @@ def asks(rule: FigureCentred, at: CuttingTable) -> Iterator[put.Rule]:
     """
     for each in at.of(rule.piece):
         figure, point = figure_on(each.cloth, rule.figure), at.point(each, rule.point)
-        if rule.lower or rule.higher or rule.aside:
+        if any(_room(rule)):
             yield from _near(rule, each, figure, point)
         else:
             yield put.AtFigure(
@@ -72,7 +78,7 @@ def _near(rule: FigureCentred, each: Lying, figure: FigureOn, point: str) -> Ite
     for axis, place, repeat in (("along", x, along), ("across", y, across)):
         if axis not in _axes(rule, each):
             continue
-        may = on_body(each, axis, rule.lower, rule.higher, rule.aside)
+        may = on_body(each, axis, *_room(rule))
         tag = f"figure-centred {axis} {each.id}"
         if repeat is None:
             yield put.OnLine(id=tag, shape=shape, points=(point,), axis=axis, at=place, **may)

@@ -49,8 +49,8 @@ class MeetsDart(PlacingRule):
 
 def said(rule: MeetsDart) -> Sentence:
     """Return the rule in words."""
-    dart = point_name(rule.piece, rule.point.removesuffix(POINT))
-    return (f"the print meets in height {rule.side} the dart {dart}", *apart_words(rule.within))
+    dart = f"the {rule.point.removesuffix(POINT)} of {rule.piece}"
+    return (f"the print meets in height {rule.side} {dart}", *apart_words(rule.within))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
