@@ -45,6 +45,7 @@ def test_the_rule_that_comes_last_gives_way_and_the_lay_is_made(order, late):
     words = say(found.gave_way[late].words, Unit.mm)
     assert "nearer than 12 mm" in words
     assert all(say((w,), Unit.mm) in words for w in ("front, lower right", "back, lower left"))
+    assert words.count("“") == words.count("”") > 0
     compiled = compile_lay(skirt(), cloths, _plan(*order))
     lay = solve(compiled.problem, seconds=0.0, rounds=0)
     assert lay.fits

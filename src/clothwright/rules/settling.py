@@ -73,8 +73,9 @@ def _told(
         if not is_met(rest.mm) and (number not in worst or rest.mm > worst[number].mm):
             worst[number] = rest
     for number, rest in worst.items():
-        before = dict.fromkeys(map(_number, because(problem, rest)))
-        reasons = joined(*(p for n in before if n != number for p in ("; “", said[n], "”")))[1:]
+        before = [n for n in dict.fromkeys(map(_number, because(problem, rest))) if n != number]
+        quoted = (p for n in before for p in ("; “" if n != before[0] else "“", said[n], "”"))
+        reasons = joined(*quoted)
         yield number, Foreseen(words=_sentence(said[number], rest.mm, reasons))
 
 
