@@ -18,7 +18,7 @@ from clothwright.cloth.cloth import Cloth
 from clothwright.cloth.prints import Border, Figure, Print
 from clothwright.drawing.assembled import assembled
 from clothwright.drawing.cloth import cloth_picture
-from clothwright.drawing.cloth_print import FEW, MANY, print_inside
+from clothwright.drawing.cloth_print import FEW, MANY, print_inside, worn_inside
 from clothwright.drawing.garment import view_picture
 from clothwright.drawing.lay import lay_picture
 from clothwright.drawing.printed import printed_piece
@@ -120,6 +120,17 @@ def test_every_figure_lies_on_the_piece(laid: tuple[Compiled, Lay]) -> None:
         cut = [Point(p).buffer(RADIUS, quad_segs=32).intersection(window) for p in lattice(DESIGN)]
         expected = sorted(c.area for c in cut if c.area > 1.0)
         assert sorted(d.area for d in drawn) == pytest.approx(expected, rel=0.01, abs=5.0)
+
+
+def test_mirror_lines_are_not_worn() -> None:
+    """They are said of the print, not printed: on the cloth they are drawn, on the garment not."""
+    design = replace(DESIGN, axes_along=(0.0, 320.0), axes_across=(160.0,))
+    square = ((0.0, 0.0), (900.0, 0.0), (900.0, 900.0), (0.0, 900.0))
+    cloth = replace(CLOTH, print=design)
+    drawn, worn = print_inside(square, cloth), worn_inside(square, cloth)
+    lines = {i for i in drawn if i.role is DrawnRole.LEVEL}
+    assert len(lines) > 4
+    assert [i for i in drawn if i not in lines] == list(worn)
 
 
 def one(design: Print, side: float = 600.0) -> Rings:

@@ -46,6 +46,11 @@ def print_inside(ring: Fixed, cloth: Cloth) -> tuple[Item, ...]:
     return (*design_inside(ring, cloth), *photo_inside(ring, cloth))
 
 
+def worn_inside(ring: Fixed, cloth: Cloth) -> tuple[Item, ...]:
+    """Return what is seen of a print when it is worn: `print_inside` without the mirror lines."""
+    return tuple(i for i in print_inside(ring, cloth) if i.role is not DrawnRole.LEVEL)
+
+
 @lru_cache(maxsize=64)
 def design_inside(ring: Fixed, cloth: Cloth) -> tuple[Item, ...]:
     """Return what is said of a cloth's print inside a ring (mm), every copy cut off at the ring.

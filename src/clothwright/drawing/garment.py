@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from clothwright.drawing.cloth_print import print_inside
+from clothwright.drawing.cloth_print import worn_inside
 from clothwright.drawing.flat import Garment, Part, View
 from clothwright.geometry.path import ring_path
 from clothwright.geometry.transform import Transform, rotation_deg, translation
@@ -57,7 +57,7 @@ def _part(part: Part, compiled: Compiled, placement: Placement | None) -> list[I
         return [line]
     move = place_on_cloth(placement)
     ring = tuple((q.x, q.y) for q in (move.apply(p) for p in part.ring))
-    printed = Picture(items=print_inside(ring, compiled.cloth(placement.region)))
+    printed = Picture(items=worn_inside(ring, compiled.cloth(placement.region)))
     ground = Fill(path=ring_path(part.outline), role=DrawnRole.CLOTH, group=part.shape)
     return [ground, *printed.transformed(cloth_to_view(part, placement)).items, line]
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from clothwright.drawing.assembled import assembled
 from clothwright.drawing.cloth import cloth_ring
-from clothwright.drawing.cloth_print import print_inside
+from clothwright.drawing.cloth_print import worn_inside
 from clothwright.drawing.flat import Garment, Part, View
 from clothwright.drawing.garment import meeting_words, view_words
 from clothwright.drawing.wearing import has_print
@@ -136,7 +136,7 @@ def _cloth(laid: Laid, name: str, id_: str) -> ClothDrawn:
     long = max(laid.lay.used.get(name, 0.0), cloth.length or 0.0) + MORE_MM
     ring = cloth_ring(cloth, long)
     ground = Fill(path=ring_path(ring), role=DrawnRole.CLOTH)
-    drawn = (ground, *print_inside(ring, cloth))
+    drawn = (ground, *worn_inside(ring, cloth))
     return ClothDrawn(id=id_, long=long, picture=Picture(items=drawn, title=name))
 
 
