@@ -96,6 +96,12 @@ ROWS: tuple[Row, ...] = (
         against=OnBorder(piece="front", edge="hem", border="scroll", follows="sides"),
     ),
     Row(
+        rule=OnBorder(piece="front", edge="hem", border="scroll", above=-12.7),
+        says="front, hem, lies along the scroll, 1/2 in below its lower line",
+        asks=(put.OnLine,),
+        against=OnBorder(piece="front", edge="hem", border="scroll"),
+    ),
+    Row(
         rule=OnBorder(piece="front", edge="hem", border="scroll", lower=12.7, higher=25.4),
         says="front, hem, lies along the scroll, up to 1/2 in lower or 1 in higher",
         asks=(put.OnLine,),

@@ -79,7 +79,8 @@ def said(rule: OnBorder) -> Sentence:
     may = room_words(rule.lower, rule.higher)
     if not rule.above:
         return (first + more, *may)
-    return (first + ", ", rule.above, " above its lower line" + more, *may)
+    way = "above" if rule.above > 0 else "below"
+    return (first + ", ", abs(rule.above), f" {way} its lower line" + more, *may)
 
 
 def border_of(rule: OnBorder, cloth: Cloth) -> Border | None:
