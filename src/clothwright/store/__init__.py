@@ -4,7 +4,7 @@ from clothwright.store.book.file import create, holds_workbook, is_workbook, loa
 from clothwright.store.book.pictures import keep_picture, picture, pictures_in, pictures_named
 from clothwright.store.book.piece_read import piece_from_svg
 from clothwright.store.book.piece_svg import piece_to_svg
-from clothwright.store.disk import BOOK_FILE
+from clothwright.store.disk import BOOK_FILE, readable
 from clothwright.store.history.record import Saved
 from clothwright.store.history.steps import (
     Opened,
@@ -31,6 +31,7 @@ __all__ = [
     "pictures_named",
     "piece_from_svg",
     "piece_to_svg",
+    "readable",
     "redo",
     "save",
     "steps",

@@ -13,7 +13,7 @@ import re
 from pathlib import Path
 from typing import Literal, NamedTuple
 
-from clothwright.store.disk import flush_folder, make_folder, write_whole
+from clothwright.store.disk import flush_folder, make_folder, readable, write_whole
 
 ASIDE = "set-aside"
 How = Literal["damaged", "newer", "replaced"]
@@ -38,7 +38,7 @@ def set_aside(folder: Path, file: Path, how: How = "damaged", data: bytes | None
     """
     if data is None:
         with contextlib.suppress(OSError):
-            data = file.read_bytes()
+            data = readable(file).read_bytes()
     for place in _places(folder, file, how):
         if not place.exists() and not place.is_symlink():
             break

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import errno
 import os
 import re
 import secrets
@@ -22,6 +23,19 @@ DRAFT = re.compile(r"\..+\.([0-9]+)\.part")
 LONG_AGO_S = 3600.0
 _WRITING: set[str] = set()
 """The names of drafts that this process is writing now."""
+
+
+def readable(file: Path) -> Path:
+    """Return a file that can be read at once, or that is not there.
+
+    Raises IsADirectoryError, as for a folder, for a pipe or a device: who reads there could
+    wait for ever.
+    """
+    with contextlib.suppress(FileNotFoundError, NotADirectoryError):
+        mode = file.stat().st_mode
+        if not stat.S_ISREG(mode) and not stat.S_ISDIR(mode):
+            raise IsADirectoryError(errno.EISDIR, "it is no file")
+    return file
 
 
 def write_whole(file: Path, data: bytes, *, like: Path | None = None) -> None:

@@ -15,7 +15,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from clothwright.errors import BadInput
-from clothwright.store.disk import BOOK_FILE, is_left_over
+from clothwright.store.disk import BOOK_FILE, is_left_over, readable
 
 LOCK = ".saving"
 OWN = re.compile(
@@ -175,5 +175,5 @@ def _names(place: Path) -> frozenset[str]:
 
 def _text(file: Path) -> str:
     with contextlib.suppress(OSError, ValueError):
-        return file.read_text(encoding="utf-8")
+        return readable(file).read_text(encoding="utf-8")
     return ""

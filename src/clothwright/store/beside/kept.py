@@ -25,7 +25,7 @@ from clothwright.geometry.vec import Vec
 from clothwright.store.aside import How, set_aside
 from clothwright.store.book.file import holds_workbook
 from clothwright.store.book.places import place_words
-from clothwright.store.disk import disk_told, write_whole
+from clothwright.store.disk import disk_told, readable, write_whole
 from clothwright.store.values import FileShape, Own, Place, Reading, Writing
 from clothwright.units import Unit
 
@@ -84,7 +84,7 @@ def read_kept(
     own. Raises nothing.
     """
     try:
-        raw = file.read_bytes()
+        raw = readable(file).read_bytes()
     except (FileNotFoundError, NotADirectoryError):
         return None
     except OSError as error:

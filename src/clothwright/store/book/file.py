@@ -33,7 +33,7 @@ from clothwright.store.book.piece_svg import piece_to_svg
 from clothwright.store.book.shapes import drawing_key, settled
 from clothwright.store.book.sync import fresh, synced
 from clothwright.store.book.upgrade import format_of
-from clothwright.store.disk import BOOK_FILE, make_folder, write_whole
+from clothwright.store.disk import BOOK_FILE, make_folder, readable, write_whole
 from clothwright.store.folder import placed, refuse_links, remove_drafts
 from clothwright.workbook import Step, Workbook
 
@@ -114,7 +114,7 @@ def read_text(folder: Path) -> str:
     """Return the text of a folder's workbook.toml. Raises BadInput."""
     file = folder / BOOK_FILE
     try:
-        return file.read_text(encoding="utf-8")
+        return readable(file).read_text(encoding="utf-8")
     except FileNotFoundError:
         raise BadInput(
             where=str(folder),
@@ -144,7 +144,7 @@ def drawn(folder: Path, name: str, file: str) -> Piece:
 def drawing(folder: Path, name: str, file: str) -> bytes:
     """Return a piece's drawing as it lies in the folder. Raises BadInput, also for one outside."""
     try:
-        return placed(folder, file).read_bytes()
+        return readable(placed(folder, file)).read_bytes()
     except OSError as error:
         raise BadInput(
             what=f'the drawing {file} of "{name}" cannot be read ({error.strerror})',
@@ -366,12 +366,12 @@ def _remove(folder: Path, noted: Iterable[Note]) -> None:
         if OURS.fullmatch(name):
             with contextlib.suppress(OSError, BadInput):
                 file = placed(folder, name)
-                if what in ("", digest(file.read_bytes())):
+                if what in ("", digest(readable(file).read_bytes())):
                     file.unlink()
 
 
 def _lies(folder: Path, name: str) -> str:
     """Return the digest of a drawing as it lies in the folder; "" when it cannot be read."""
     with contextlib.suppress(OSError, BadInput):
-        return digest(placed(folder, name).read_bytes())
+        return digest(readable(placed(folder, name)).read_bytes())
     return ""

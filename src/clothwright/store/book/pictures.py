@@ -16,7 +16,7 @@ from pathlib import Path
 from clothwright.errors import BadInput
 from clothwright.store.book.file import is_workbook
 from clothwright.store.book.picture_name import is_picture_name
-from clothwright.store.disk import disk_told, write_whole
+from clothwright.store.disk import disk_told, readable, write_whole
 from clothwright.workbook import Workbook
 
 PICTURES = "pictures"
@@ -57,7 +57,7 @@ def picture(folder: Path, name: str) -> bytes:
     inside = is_picture_name(name) and not place.is_symlink() and not (place / name).is_symlink()
     data: bytes | None = None
     with contextlib.suppress(OSError):
-        data = (place / name).read_bytes() if inside else None
+        data = readable(place / name).read_bytes() if inside else None
     if data is None or _kind(data) is None:
         raise BadInput(
             where=f"{PICTURES}/{name[:80]}",

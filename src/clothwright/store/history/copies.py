@@ -21,7 +21,7 @@ from threading import Lock
 from clothwright.errors import BadInput
 from clothwright.store.book.file import COPIES, drawing, piece_of, read_text
 from clothwright.store.book.format import read_book, read_table
-from clothwright.store.disk import BOOK_FILE, Stamp, stamp_of, write_whole
+from clothwright.store.disk import BOOK_FILE, Stamp, readable, stamp_of, write_whole
 from clothwright.workbook import Workbook
 
 OURS = re.compile(r"[0-9a-f]{40}\.gz")
@@ -95,7 +95,7 @@ def name_of(data: bytes) -> str:
 def on_disk(folder: Path) -> State:
     """Return the state that lies in the folder now. Raises BadInput, Mistakes."""
     text = read_text(folder)
-    raw = (folder / BOOK_FILE).read_bytes()
+    raw = readable(folder / BOOK_FILE).read_bytes()
     rows = read_table(text, BOOK_FILE).pieces
     drawings = {row.file: drawing(folder, row.name, row.file) for row in rows}
     return State(book=raw, drawings=drawings)
@@ -103,9 +103,10 @@ def on_disk(folder: Path) -> State:
 
 def is_still(folder: Path, state: State) -> bool:
     """Tell whether the folder holds a state to the letter. Raises OSError."""
-    if (folder / BOOK_FILE).read_bytes() != state.book:
+    if readable(folder / BOOK_FILE).read_bytes() != state.book:
         return False
-    return all((folder / file).read_bytes() == data for file, data in state.drawings.items())
+    drawings = state.drawings.items()
+    return all(readable(folder / file).read_bytes() == data for file, data in drawings)
 
 
 def keep(folder: Path, state: State) -> str:
@@ -133,7 +134,7 @@ def _holds(file: Path, data: bytes) -> bool:
 
 def _unpacked(file: Path) -> bytes | None:
     """Return what a copy holds; None when it is gone or damaged, or more than we ever wrote."""
-    with contextlib.suppress(OSError, EOFError, zlib.error), gzip.open(file) as packed:
+    with contextlib.suppress(OSError, EOFError, zlib.error), gzip.open(readable(file)) as packed:
         data = packed.read(MOST_BYTES + 1)
         return data if len(data) <= MOST_BYTES else None
     return None

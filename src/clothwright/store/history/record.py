@@ -25,6 +25,7 @@ from clothwright.store.disk import (
     flush_folder,
     make_folder,
     open_own,
+    readable,
     stamp_of,
     write_whole,
 )
@@ -114,7 +115,7 @@ def read_record(folder: Path) -> Record:
     """
     file = folder / RECORD
     try:
-        with file.open("rb") as record:
+        with readable(file).open("rb") as record:
             stamp = stamp_of(os.fstat(record.fileno()))
             known = _READ.get(file)
             if known is not None and known[0] == stamp:

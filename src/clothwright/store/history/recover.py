@@ -16,7 +16,7 @@ from clothwright.errors import CannotDo, ClothwrightError
 from clothwright.store.aside import all_aside, set_aside
 from clothwright.store.book.file import COPIES, OURS, PIECES, write_book
 from clothwright.store.book.lock import held
-from clothwright.store.disk import BOOK_FILE, write_whole
+from clothwright.store.disk import BOOK_FILE, readable, write_whole
 from clothwright.store.folder import placed
 from clothwright.store.history import copies
 from clothwright.store.history.copies import State, kept, on_disk, remember
@@ -205,8 +205,8 @@ def _write(folder: Path, it: State) -> None:
     like = folder / RECORD
     for file, data in it.drawings.items():
         there = folder / file
-        if not there.exists() or there.read_bytes() != data:
+        if not there.exists() or readable(there).read_bytes() != data:
             write_whole(there, data, like=like)
     book = folder / BOOK_FILE
-    if not book.exists() or book.read_bytes() != it.book:
+    if not book.exists() or readable(book).read_bytes() != it.book:
         write_book(folder, it.book, like=like)

@@ -25,6 +25,7 @@ from clothwright.store import (
     is_workbook,
     load,
     opened,
+    readable,
 )
 from clothwright.store.disk import disk_told
 from clothwright.store.history import recover
@@ -83,7 +84,7 @@ def unit_of(folder: Path) -> Unit | None:
     if not is_workbook(folder):
         return None
     try:
-        data = tomllib.loads((folder / BOOK_FILE).read_text("utf-8"))
+        data = tomllib.loads(readable(folder / BOOK_FILE).read_text("utf-8"))
         return parse_unit(data.get("unit", Unit.cm.value))
     except (OSError, ValueError, TypeError, RecursionError, BadInput):
         return None
