@@ -84,3 +84,10 @@ def test_a_cap_is_turned_under_the_arm_and_level_at_the_notch() -> None:
         place: next(r.kind for r in found.runs if r.low <= place <= r.high) for place in (5.0, at)
     }
     assert kinds == {5.0: MeetingKind.TURNED, at: MeetingKind.LEVEL}
+
+
+def test_marks_of_one_name_are_told_apart() -> None:
+    """Both ends of an armhole are an underarm: each is told by its piece."""
+    names = [m.name for m in armhole(0.0).marks]
+    assert (names[0], names[-1]) == ("the underarm of coat front", "the underarm of coat back")
+    assert len(set(names)) == len(names)

@@ -242,6 +242,20 @@ def test_marks_that_meet_lie_together_and_name_the_sections():
     assert found.worst == pytest.approx(20.0, abs=1e-6)
 
 
+def test_marks_without_a_name_are_told_by_their_order():
+    """Two single notches on one edge, counted from the hem."""
+    notches = (Notch(at=100.0), Notch(at=300.0))
+    pair = Two(
+        a=piece("a", slanting(400.0, 0.0), left=False, notches=notches),
+        b=piece("b", slanting(400.0, 0.0), left=True, notches=notches),
+    )
+    found = pair.meeting(Print(repeat_along=60.0), (0, 900, 0), (600, 900, 0))
+    assert [m.name for m in found.marks[1:-1]] == [
+        "the first single notch",
+        "the second single notch",
+    ]
+
+
 def test_the_worse_side_of_the_body_stands_for_a_seam():
     """Of two, the one that meets along less of it."""
     pair = two(0.0, 0.0)

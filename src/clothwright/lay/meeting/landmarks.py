@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from clothwright.lay.meeting.values import SeamMark
 from clothwright.lay.sewn import Marks
@@ -12,6 +13,7 @@ from clothwright.pattern.piece import Role
 from clothwright.pattern.refs import EdgeRef
 from clothwright.pattern.walk import corner_index
 
+ORDER = ("first", "second", "third", "fourth", "next")
 SAME_MM = 3.0
 """mm: landmarks nearer to each other than this are one."""
 
@@ -29,7 +31,31 @@ def landmarks_of(pattern: Pattern, seam: Seam, marks: Marks) -> tuple[SeamMark, 
     for each in (*_notches(marks), *_darts(pattern, seam, marks)):
         if all(abs(each.at - old.at) > SAME_MM for old in found):
             found.append(each)
-    return tuple(sorted(found, key=lambda m: m.at))
+    return tuple(_told_apart(pattern, seam, sorted(found, key=lambda m: m.at)))
+
+
+def _told_apart(pattern: Pattern, seam: Seam, marks: Sequence[SeamMark]) -> Iterator[SeamMark]:
+    """Yield the marks; those of one name by the piece on side a, or by their order on one piece."""
+    for mark in marks:
+        alike = [m for m in marks if m.name == mark.name]
+        pieces = [_piece_at(pattern, seam, m.at) for m in alike]
+        if len(alike) == 1:
+            yield mark
+        elif len(set(pieces)) == len(alike):
+            yield replace(mark, name=f"{mark.name} of {_piece_at(pattern, seam, mark.at)}")
+        else:
+            order = ORDER[min(alike.index(mark), len(ORDER) - 1)]
+            yield replace(mark, name=f"the {order} {mark.name.removeprefix('the ')}")
+
+
+def _piece_at(pattern: Pattern, seam: Seam, at: float) -> str:
+    """Return the piece of side a that has the place `at` mm from the seam's start."""
+    run = 0.0
+    for ref in seam.a:
+        run += net_length(pattern.piece(ref.piece), ref.edge)
+        if at < run:
+            return ref.piece
+    return seam.a[-1].piece
 
 
 def _end_name(pattern: Pattern, seam: Seam, *, at_end: bool) -> str:
