@@ -440,7 +440,7 @@ def test_add_change_and_undo_a_rule(page_on: PageOn, shots, theme: str) -> None:
     form = rules.get_by_role("form", name="Change the rule: A hem or edge on a border")
     form.get_by_label("Its top towards that selvedge").check()
     form.get_by_role("button", name="Save the rule").click()
-    it.page.wait_for_selector("#rule-border-echo:has-text('it would stand on its head')")
+    it.page.wait_for_selector("#rule-border-echo:has-text('stand on its head')")
     form.get_by_label("Its top towards that selvedge").uncheck()
     form.get_by_label("How far above its lower line").fill("2 cm")
     form.get_by_role("button", name="Save the rule").click()

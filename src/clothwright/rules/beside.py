@@ -97,5 +97,8 @@ def _widest(region: Region, bands: Sequence[tuple[float, float]]) -> float:
 
 def _way_out(rules: Sequence[OffBand]) -> str:
     if any(isinstance(r, KeepOff) for r in rules):
-        return "the rule that it may run into the border, or laying it another way"
+        return (
+            "the rule that it may run into the border (upright, where the border has a top), or "
+            "laying it another way"
+        )
     return "laying it so that it stands upright on the border, or a border without a top"

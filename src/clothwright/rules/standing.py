@@ -179,7 +179,9 @@ def _wrong(lying: Lying, turner: int, rules: Sequence[Numbered]) -> Iterator[tup
         names = joined(names, ")" if names else "")
         clauses = [f"{top.what} {_way(top.up_deg)}" for top in tops]
         error = BadInput(
-            what=joined(lays, " and ", listed(clauses), names, f": {_fallen(tops, lying)}"),
+            what=joined(
+                lays, ", but ", listed(clauses), names, f": the print would {_fallen(tops, lying)}"
+            ),
             expected="the top of a piece where the top of its print points, or on the bias to it",
             try_="leaving this rule out, or saying on the cloth page that the print has no top",
         )
@@ -193,4 +195,4 @@ def _way(turn_deg: float) -> str:
 
 def _fallen(tops: Sequence[Top], lying: Lying) -> str:
     least = max(min(top.apart(t) for t in lying.turns_deg) for top in tops)
-    return "it would stand on its head" if least >= HEAD_DEG else "it would lie on its side"
+    return "stand on its head" if least >= HEAD_DEG else "lie on its side"
