@@ -25,13 +25,15 @@ from clothwright.pattern.band import chord_gap, corners_agree, gained, parts_for
 from clothwright.pattern.measure import net_length
 from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.pattern import Pattern, Seam
-from clothwright.pattern.piece import Edge, Grain, Piece, Role
+from clothwright.pattern.piece import Cut, Edge, Grain, Piece, Role
 from clothwright.pattern.refs import parse_edge
 from clothwright.rules.compile import compile_lay
 from clothwright.rules.following import followed
 from clothwright.rules.kinds.at_phase import AtPhase
+from clothwright.rules.kinds.chevron import Chevron
 from clothwright.rules.kinds.on_border import OnBorder
 from clothwright.rules.plan import Plan
+from clothwright.rules.stating import stated
 from clothwright.units import Unit
 from clothwright.words import say
 from tests.lay.panels import panel, skirt
@@ -251,3 +253,63 @@ def test_a_band_without_a_fold_is_cut_as_a_pair():
     front = replace(panel("front", 200.0, 500.0, "fold", fold="left"))
     new = done(pattern.with_piece(front), "front.right", depth=30.0).pattern
     assert [c.how for c in new.piece("front right band").cuts] == ["pair"]
+
+
+def mat(long, deep):
+    """A rectangle with a band all round it: a pair of sides of each length, mitred."""
+    corners = [(0, 0), (long, 0), (long, deep), (0, deep), (0, 0)]
+    edges = tuple(
+        Edge(name=n, path=polyline(corners[k : k + 2]), role=Role.HEM)
+        for k, n in enumerate(("one", "two", "three", "four"))
+    )
+    grain = Grain(start=Vec(long / 2, 300.0), end=Vec(long / 2, 500.0))
+    pattern = Pattern(pieces=(Piece(name="mat", edges=edges, grain=grain, cuts=(Cut(),)),))
+    return done(pattern, *(f"mat.{e.name}" for e in edges), depth=60.0).pattern
+
+
+def round_it():
+    """Every band on the border, and at every corner its figures meet as in a mirror."""
+    names = [f"mat {n} band" for n in ("one", "two", "three", "four")]
+    rules = [OnBorder(piece=n, edge="lower edge", border="vine") for n in names]
+    for a, b in zip(names, (*names[1:], names[0]), strict=True):
+        ends = {"point_a": "lower edge end", "point_b": "lower edge start"}
+        rules.append(Chevron(piece_a=a, piece_b=b, **ends))
+    return Plan(name="p", rules=tuple(rules))
+
+
+def vine(repeat=200.0):
+    border = Border(name="vine", side="lower", base=30.0, height=80.0, repeat=repeat)
+    design = Print(borders=(border,), origin_along=13.0, axes_along=(25.0,))
+    return Cloth(name="c", width=1500.0, print=design)
+
+
+def test_the_figures_of_a_border_meet_at_mitred_corners():
+    """At each corner the two are as far from a mirror line of the vine, one on either side."""
+    compiled = compile_lay(mat(1200.0, 800.0), (vine(),), round_it())
+    lay = solve(compiled.problem, seconds=1.0, rounds=1)
+    assert (judge(compiled.problem, lay), dict(lay.unplaced)) == ((), {})
+    at = {}
+    for place in lay.placements:
+        shape = next(s for s in compiled.problem.shapes if s.id == place.shape)
+        for end in ("start", "end"):
+            x, y = shape.points.get(f"lower edge {end}", (0.0, 0.0))
+            a = math.radians(place.turn_deg)
+            at[shape.piece, end] = math.cos(a) * x - math.sin(a) * y + place.x
+    names = [f"mat {n} band" for n in ("one", "two", "three", "four")]
+    for a, b in zip(names, (*names[1:], names[0]), strict=True):
+        both = at[a, "end"] + at[b, "start"] - 2 * (13.0 + 25.0)
+        assert abs((both + 100.0) % 200.0 - 100.0) <= 0.2
+
+
+@pytest.mark.parametrize(
+    ("sides", "words"),
+    [
+        ((1200.0, 800.0), "all corners are alike"),
+        ((1100.0, 800.0), "only when one of the two is 100 mm shorter or longer"),
+    ],
+)
+def test_whether_all_corners_are_alike_is_said_before(sides, words):
+    """In cm: repeat 20, sides 120 and 80: one repeat over; 110 and 80: three quarters of one."""
+    seen = stated(mat(*sides), (vine(),), round_it()).foreseen
+    told = [say(f.words, Unit.mm) for each in seen.values() for f in each]
+    assert any(words in t for t in told)

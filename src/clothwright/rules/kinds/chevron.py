@@ -14,6 +14,7 @@ from clothwright.lay import problem as put
 from clothwright.lay.copies import Copy
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Piece
+from clothwright.rules.corners import corner_words, edge_ending_at
 from clothwright.rules.joins import SewnTogether, joined_at
 from clothwright.rules.kinds.meets import seam_points
 from clothwright.rules.offers import Choice, Outfit
@@ -139,7 +140,9 @@ def _check_turns(rule: Chevron, join: SewnTogether, mirror: Motion) -> None:
 def _places(join: SewnTogether, mirror: Motion, may: Missable) -> Iterator[put.Rule]:
     """Yield a + b = twice the mirror line on one axis, the same phase on the other."""
     turned_round = mirror.signs.index(-1)
-    for k, (axis, period) in enumerate(zip(AXES, ground(join.a.cloth.print).period, strict=True)):
+    design = join.a.cloth.print
+    for k, axis in enumerate(AXES):
+        period = ground(design).period[k] or design.repeat(axis)
         if period is None:
             continue
         tag = f"chevron {axis} {join.tag}"
@@ -154,7 +157,11 @@ def _places(join: SewnTogether, mirror: Motion, may: Missable) -> Iterator[put.R
 
 
 def foreseen(rule: Chevron, at: CuttingTable) -> Iterator[Foreseen]:
-    """Yield how far a chevron is out where the two edges cross the stripes at unequal angles."""
+    """Yield whether all corners of a border that goes round are alike, and how far stripes are out.
+
+    Where the two edges cross the stripes at unequal angles, no chevron is true.
+    """
+    yield from _corners(rule, at)
     edges = _edges(rule, at.pattern)
     joins = joined_at(at, rule.piece_a, rule.point_a, rule.piece_b, rule.point_b)
     join = next(joins, None)
@@ -174,6 +181,16 @@ def foreseen(rule: Chevron, at: CuttingTable) -> Iterator[Foreseen]:
             " out.",
         )
     )
+
+
+def _corners(rule: Chevron, at: CuttingTable) -> Iterator[Foreseen]:
+    """Yield what is known of two bands that meet in a corner: both lie along one border."""
+    ends = ((rule.piece_a, rule.point_a), (rule.piece_b, rule.point_b))
+    edges = [edge_ending_at(at.pattern.piece(piece), point) for piece, point in ends]
+    first = at.of(rule.piece_a)[0]
+    repeat = next((b.repeat for b in first.cloth.print.borders if b.repeat), None)
+    if repeat and first.crosswise and edges[0] and edges[1] and rule.piece_a != rule.piece_b:
+        yield Foreseen(words=corner_words(edges[0], edges[1], repeat))
 
 
 def _pitch(edge: tuple[Piece, Edge], lying: Lying) -> tuple[float, float]:
