@@ -167,6 +167,27 @@ def test_mirrored_copies_are_mirrored() -> None:
     assert not [r for r in one(on_line, 900.0) if r.area < 0.1 * 90.0**2]
 
 
+def test_a_piece_of_one_hand_alone_has_the_dot_too() -> None:
+    """Which side the dot is on tells one copy's hand, though no mirrored one lies on the piece."""
+    rose = Figure(name="rose", x=200.0, y=300.0, radius=90.0)
+    design = Print(repeat_across=600.0, axes_across=(400.0,), figures=(rose,), up="end")
+    assert len([r for r in one(design, 400.0) if r.area < 0.1 * 90.0**2]) == 1
+
+
+@pytest.mark.parametrize("repeats", [(120.0, 80.0), (None, 80.0), (120.0, None)])
+def test_a_ground_without_figures_shows_its_up(repeats: tuple[float | None, float | None]) -> None:
+    """A one-way check or stripe: a drop in every repeat, its tip towards the print's up."""
+    along, across = repeats
+    drops = one(Print(repeat_along=along, repeat_across=across, up="lower"))
+    assert len(drops) > 10
+    for drop in drops:
+        corners = np.array(drop.exterior.coords) - drop.centroid.coords[0]
+        if drop.bounds[0] > 1 and drop.bounds[1] > 1 and max(drop.bounds[2:]) < 599:
+            tip = corners[np.argmax(np.linalg.norm(corners, axis=1))]
+            assert tip / np.linalg.norm(tip) == pytest.approx((0.0, -1.0), abs=0.01)
+    assert one(Print(repeat_along=along, repeat_across=across)) == []
+
+
 def test_the_ground_stops_at_a_border_and_the_border_has_its_own() -> None:
     """No figure of the ground reaches into a band; the band's mark comes again with its repeat."""
     vine = Border(name="vine", side="lower", base=50.0, height=100.0, repeat=120.0)

@@ -71,7 +71,7 @@ class Motions:
 
     def images(self, point: Pair) -> tuple[Pair, ...]:
         """Return where what lies at a point comes again, once within the period, mm."""
-        return tuple(_place(each, point) for each in self._unlike(point))
+        return tuple(_place(each, point) for each in self.unlike(point))
 
     def copies(self, point: Pair, low: Pair, high: Pair) -> Iterator[Pair]:
         """Yield every place from `low` to `high` (mm) where what lies at a point comes again."""
@@ -82,14 +82,14 @@ class Motions:
 
         Each place once: by the print as it is, where that leads there.
         """
-        for each in self._unlike(point):
+        for each in self.unlike(point):
             at = _place(each, point)
             rows = [steps(*row) for row in zip(at, self.period, low, high, strict=True)]
             for x, y in itertools.product(*rows):
                 moved = (each.shift[0] + x - at[0], each.shift[1] + y - at[1])
                 yield Motion(each.signs, moved)
 
-    def _unlike(self, point: Pair) -> tuple[Motion, ...]:
+    def unlike(self, point: Pair) -> tuple[Motion, ...]:
         """Return the motions that bring a point to its places within the period, one for each."""
         out: list[Motion] = []
         for each, (dx, dy) in itertools.product(self.operations, self.shifts):

@@ -71,6 +71,8 @@ def design_inside(ring: Fixed, cloth: Cloth) -> tuple[Item, ...]:
         out += _mirrors(axis, cloth, ring, spans)
     for figure in design.figures:
         out += _figure(figure, cloth, ring, spans)
+    if not any(low <= f.y <= high for f in design.figures for low, high in spans):
+        out += _tops(cloth, ring, spans)
     return tuple(out)
 
 
@@ -112,7 +114,8 @@ def _band(border: Border, cloth: Cloth, ring: Fixed, span: Pair) -> Iterator[Ite
         middle = (cloth.print.origin_along, (low + high) / 2)
         radius = min(0.3 * (high - low), 0.45 * found.period[0])
         moves = _moves(found, middle, radius, ring)
-        shapes = _mark(up, moves) if up is not None else [_round(radius, 4)]
+        sided = _sided(found, middle)
+        shapes = [_round(1.0, 4)] if up is None else _mark(up, sided=sided)
         rings = cut_areas(_copies([s * radius for s in shapes], middle, moves), ring, (span,))
         yield from _filled(rings)
 
@@ -165,9 +168,28 @@ def _figure(figure: Figure, cloth: Cloth, ring: Fixed, spans: Spans) -> list[Ite
     disc = _round(figure.radius, _corners(figure.radius) if few else 4)
     rings = cut_areas(_copies([disc], middle, moves), ring, spans)
     if few and up is not None:
-        mark = [shape * figure.radius for shape in _mark(up, moves)]
+        sided = _sided(found, middle)
+        mark = [shape * figure.radius for shape in _mark(up, sided=sided)]
         rings += cut_areas(_copies(mark, middle, moves), ring, spans)
     return _filled(rings)
+
+
+def _tops(cloth: Cloth, ring: Fixed, spans: Spans) -> list[Item]:
+    """Return a drop in the middle of each repeat of a ground that has an up and no figure."""
+    design, up = cloth.print, cloth.print.up_deg
+    along = design.repeat_along or design.repeat_across
+    across = design.repeat_across or along
+    if up is None or along is None or across is None:
+        return []
+    whole = replace(design, repeat_along=along, repeat_across=across)
+    found = replace(ground(whole), operations=(AS_IT_IS,))
+    middle = (design.origin_along + along / 2, design.origin_across + across / 2)
+    radius = 0.25 * min(along, across)
+    moves = _moves(found, middle, radius, ring)
+    if len(moves) > FEW:
+        return []
+    shapes = [shape * radius for shape in _mark(up, sided=False)]
+    return _filled(cut_areas(_copies(shapes, middle, moves), ring, spans))
 
 
 def _moves(found: Motions, middle: Pair, radius: float, ring: Fixed) -> tuple[Motion, ...]:
@@ -185,15 +207,17 @@ def _copies(shapes: Sequence[Shape], middle: Pair, moves: Sequence[Motion]) -> l
     return [move.of(shape + middle) for move in moves for shape in shapes]
 
 
-def _mark(up: float, moves: Sequence[Motion]) -> list[Shape]:
-    """Return a drop within a circle of 1 mm, its tip towards `up` (degrees).
+def _sided(found: Motions, middle: Pair) -> bool:
+    """Tell whether what lies about a place comes again mirrored elsewhere."""
+    return any(move.mirrors for move in found.unlike(middle))
 
-    A dot beside it where some of the motions mirror.
-    """
+
+def _mark(up: float, *, sided: bool) -> list[Shape]:
+    """Return a drop within a circle of 1 mm, its tip towards `up` (degrees); sided: with a dot."""
     turns = np.radians(np.linspace(159.5, 380.5, 9))
     round_ = np.column_stack([np.cos(turns), np.sin(turns)]) * 0.35 + (0.0, -0.3)
     shapes = [np.vstack([round_, [0.0, 0.72]])]
-    if any(move.mirrors for move in moves):
+    if sided:
         shapes.append(_round(0.13, 6) + np.array((0.58, -0.3)))
     turn = rotation_deg(up - 90.0)
     return [np.array([turn.apply((x, y)) for x, y in shape]) for shape in shapes]
