@@ -73,6 +73,16 @@ def test_the_card_and_the_table_say_the_same() -> None:
     assert all(rows[f.label] == f.words for f in short)
 
 
+def test_what_one_plan_alone_has_to_say_stands_in_its_place() -> None:
+    """A first plan whose print crosses no seam: the other's rows still come before the grain."""
+    plain = replace(laid())
+    vars(plain)["meetings"] = ()
+    for columns in ([plain, laid()], [laid(), plain]):
+        labels = [row[0] for row in compare_table(book(Unit.cm), columns).rows]
+        assert labels.index("print runs on at") < labels.index("cut across the grain")
+        assert len(set(labels)) == len(labels)
+
+
 def test_a_piece_without_a_cloth_is_no_all_clear() -> None:
     """The waistband's interfacing has no cloth: verdict, table and what to buy all say it."""
     laid = lay_plan(next(d for d in DEMOS if d.name == "three-sizes").make(), seconds=60, rounds=1)

@@ -48,18 +48,13 @@ def met_kind(m: SeamMeeting) -> MeetingKind:
 
 def meeting_sentence(m: SeamMeeting, unit: Unit) -> str:
     """Say how the print meets along a seam, in whole sentences, lengths in `unit`."""
-    (subject, first), *others = _clauses(m, unit)
-    said, before = [f"{begun(m.seam)}: the {subject} {first}."], subject
-    for of, words in others:
-        said.append(f"{'It' if of == before else f'The {of}'} {words}.")
-        before = of
-    return " ".join((*said, *(f"{begun(c)}." for c in _possible(m))))
+    first, *others = _clauses(m, unit)
+    return " ".join((f"{begun(m.seam)}: {first}.", *(f"{begun(c)}." for c in others)))
 
 
 def meeting_line(m: SeamMeeting, unit: Unit) -> str:
     """Say the same in one line that stands beside the seam's name."""
-    clauses = [f"{subject} {words}" for subject, words in _clauses(m, unit)]
-    return "; ".join((*clauses, *_possible(m))).removeprefix("print ").removeprefix("is ")
+    return "; ".join(_clauses(m, unit)).removeprefix("the print ").removeprefix("is ")
 
 
 def _subject(m: SeamMeeting) -> str:
@@ -67,7 +62,16 @@ def _subject(m: SeamMeeting) -> str:
     return "border" if any(not r.printed for r in m.runs) else "print"
 
 
-def _clauses(m: SeamMeeting, unit: Unit) -> list[tuple[str, str]]:
+def _clauses(m: SeamMeeting, unit: Unit) -> list[str]:
+    """Return what there is to say of a seam: of the print or the border, then what could be."""
+    said, before = [], ""
+    for subject, words in _told(m, unit):
+        said.append(f"{'it' if subject == before else f'the {subject}'} {words}")
+        before = subject
+    return [*said, *_possible(m)]
+
+
+def _told(m: SeamMeeting, unit: Unit) -> list[tuple[str, str]]:
     """Return what there is to say of a seam, each with its subject: "print" or "border"."""
     mine = _subject(m)
     found = [(mine, words) for words in (*_meets(m, unit), *_turned(m, unit))]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 from clothwright.lay.result import Lay
 from clothwright.picture.document import Table
@@ -26,9 +26,20 @@ def compare_table(book: Workbook, laid: Sequence[Laid]) -> Table:
     columns = [
         {f.label: f.words for f in facts(one, book.unit, book.settings.currency)} for one in laid
     ]
-    labels = dict.fromkeys(label for column in columns for label in column)
-    rows = tuple((label, *(c.get(label, "–") for c in columns)) for label in labels)
+    rows = tuple((label, *(c.get(label, "–") for c in columns)) for label in _merged(columns))
     return Table(head=("", *(x.plan.name for x in laid)), rows=rows)
+
+
+def _merged(columns: Sequence[Iterable[str]]) -> list[str]:
+    """Return the labels of all columns once, each after the one it follows in its own column."""
+    order: list[str] = []
+    for column in columns:
+        at = 0
+        for label in column:
+            if label not in order:
+                order.insert(at, label)
+            at = order.index(label) + 1
+    return order
 
 
 def choice_table(book: Workbook, found: Sequence[Weighed]) -> Table:
