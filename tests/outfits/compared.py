@@ -19,6 +19,7 @@ from clothwright.demo import DEMOS
 from clothwright.rules.weighing.laid import Laid
 from clothwright.workroom.searching.laying import lay_plan
 from tests.outfits import OUTFITS
+from tests.outfits.chance import printed
 from tests.outfits.placing import scattered
 from tests.outfits.seen import Points, Seen, seen
 from tests.outfits.sewn import Sewn, sewn
@@ -148,6 +149,7 @@ def best_share(join: Sewn, cloth: Cloth, tolerance: float = 2.0) -> float:
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--seeds", type=int, default=5)
+    parser.add_argument("--prints", type=int, default=0)
     parser.add_argument("--only", action="append", default=[])
     asked = parser.parse_args()
     for name, make in BOOKS.items():
@@ -156,6 +158,7 @@ def main() -> None:
         book = make()
         laid = [lay_plan(book, p.name, seconds=60.0, rounds=2) for p in book.plans]
         laid += [scattered(book, seed, ODD_TURNS) for seed in range(asked.seeds)]
+        laid += [scattered(printed(book, n), n, ODD_TURNS) for n in range(asked.prints)]
         found = [line for each in laid for line in differences(each)]
         print(
             f"{name}: {len(laid)} lays, {len(found)} differences", *found, sep="\n    ", flush=True

@@ -97,7 +97,10 @@ def _moves(design: Print) -> tuple[list[Move], tuple[float, float]]:
 
 
 def band_painting(border: Border, design: Print, width: float) -> Painting:
-    """Return the painting of a border: its spots at their heights above its base line, once."""
+    """Return the painting of a border: its spots at their heights above its base line, once.
+
+    With a repeat it mirrors in the first line that the print names.
+    """
     wide = border.repeat or design.repeat_along or 0.0
     base, inward = (border.base, 1.0) if border.side == "lower" else (width - border.base, -1.0)
     seeds = [
@@ -105,7 +108,7 @@ def band_painting(border: Border, design: Print, width: float) -> Painting:
         for x, y in SPOTS
     ]
     moves = [_moved(wide, 0.0)]
-    moves += [_mirrored(0, design.origin_along + at) for at in design.axes_along]
+    moves += [_mirrored(0, design.origin_along + at) for at in design.axes_along[:1]]
     spots = _closed(seeds, moves if wide else [], (wide, None))
     return Painting(spots, (wide, None), 0.06 * min(wide or 1e9, border.height))
 

@@ -14,6 +14,7 @@ import pytest
 
 from clothwright.workroom.searching.laying import lay_plan
 from tests.outfits import OUTFITS
+from tests.outfits.chance import printed
 from tests.outfits.compared import BOOKS, ODD_TURNS, best_share, differences, looked_at, told_of
 from tests.outfits.placing import scattered
 
@@ -31,6 +32,13 @@ def test_what_is_told_of_a_lay_is_what_is_seen(name: str) -> None:
 def test_what_is_told_of_pieces_laid_by_chance_is_what_is_seen(name: str) -> None:
     """Turned by quarters, on borders or half on them, over each other: nothing is matched."""
     assert differences(scattered(OUTFITS[name](), 3)) == []
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_what_is_told_on_any_print_is_what_is_seen(seed: int) -> None:
+    """Repeats, drops, mirror lines, half turns and borders by chance, pieces turned oddly."""
+    book = OUTFITS[("checked shirt", "two borders", "bias skirt", "one-way vest")[seed]]()
+    assert differences(scattered(printed(book, seed), seed, ODD_TURNS)) == []
 
 
 def test_a_section_is_told_by_what_is_printed_in_it() -> None:
