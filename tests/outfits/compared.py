@@ -26,7 +26,7 @@ from tests.outfits.sewn import Sewn, sewn
 
 BOOKS = {**OUTFITS, **{d.name: d.make for d in DEMOS}}
 SHARE, MM = 0.01, 0.5
-"""How far what is told may be from what is seen."""
+"""How far what is told may be from what is seen; of a share half a step at either end beside."""
 ODD_TURNS = (0.0, 0.0, 180.0, 90.0, 270.0, 45.0, 315.0, 7.0, 22.5, 40.0)
 HAIR = 0.02
 """Shares nearer to each other than this may be told either way round."""
@@ -73,9 +73,10 @@ def differences(laid: Laid, told: Report | None = None) -> list[str]:
 
 def whole(told: Report, look: Seen) -> Iterator[Told]:
     """Yield what is told and what is seen of one seam: shares of 1, and mm."""
-    yield "share", told["share"], look.share(), SHARE
+    share = SHARE + 1.0 / look.at[-1]
+    yield "share", told["share"], look.share(), share
     for kind in {*told["shares"], *map(str, look.kind)} - {"plain"}:
-        yield f"share that is {kind}", told["shares"].get(kind, 0.0), look.share(kind), SHARE
+        yield f"share that is {kind}", told["shares"].get(kind, 0.0), look.share(kind), share
     known = look.crossing[~np.isnan(look.crossing)]
     yield "worst, mm", told["worst_mm"], _most(look.crossing), MM
     yield "mean, mm", told["mean_mm"], float(known.mean()) if len(known) else math.nan, MM
