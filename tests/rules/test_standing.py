@@ -90,7 +90,7 @@ def test_a_grain_against_the_print_is_refused_beside_its_field():
     places, (words,) = refused(rule, on=(cloth("upper"),))
     assert places == [(1, "grain")]
     assert '"back" would lie with its top away from the cut end or towards the cut end' in words
-    assert 'the figures of "peony" stand with their tops towards the upper selvedge' in words
+    assert 'the print of "peony" stands with its top towards the upper selvedge' in words
     assert "lie on its side" in words
     assert "the print has no top" in words
 

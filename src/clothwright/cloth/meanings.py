@@ -21,8 +21,8 @@ UPS = {
 }
 """Where the top of the ground's figure points."""
 DROPS = {
-    "half-drop": "Every second column of figures, side by side, lies half a repeat along.",
-    "brick": "Every second row of figures, one after another, lies half a repeat across.",
+    "half-drop": "Every second column of the print, side by side, lies half a repeat along.",
+    "brick": "Every second row of the print, one after another, lies half a repeat across.",
 }
 DOWNS = {
     "selvedge": "Its bottom faces that selvedge: hems laid on it face there too.",
@@ -87,7 +87,7 @@ def _print_words(cloth: Cloth, unit: Unit) -> list[str]:
             )
     if design.up in UPS:
         out.append(
-            f"Its figures stand with their tops {UPS[design.up]}, and so does every piece cut "
+            f"The print stands with its top {UPS[design.up]}, and so does every piece cut "
             "from it: none is turned upside down or laid on its side."
         )
     out += [DROPS[design.drop]] if design.drop in DROPS else []

@@ -14,7 +14,7 @@ from clothwright.geometry.path import Path, polyline
 from clothwright.geometry.vec import Vec
 from clothwright.picture.picture import DrawnRole, Item, Picture, Stroke
 
-UPS = {"either": "nowhere: no up or down", **meanings.UPS}
+UPS = {"either": "either way: no up or down", **meanings.UPS}
 DOWNS = {
     "selvedge": "that selvedge",
     "middle": "the middle of the cloth",

@@ -140,7 +140,7 @@ def _tops(copy: Copy, cloth: Cloth, rules: Sequence[Numbered]) -> tuple[Top, ...
     """Return what has a top of what a copy is laid on: the ground, the borders of its rules."""
     tops = []
     if cloth.print.up_deg is not None:
-        tops.append(Top(cloth.print.up_deg, f'the figures of "{cloth.name}" stand with their tops'))
+        tops.append(Top(cloth.print.up_deg, f'the print of "{cloth.name}" stands with its top'))
     for number, (rule, _) in rules:
         on = stance(rule)
         if on is None or on.way != "on" or on.piece != copy.piece.name:

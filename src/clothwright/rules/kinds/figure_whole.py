@@ -141,7 +141,7 @@ RULE = RuleKind(
     forms=(
         Form(
             id="figure-whole",
-            title="Figures kept whole on a piece",
+            title="Motifs kept whole on a piece",
             help="No flower is cut in two by a seam, a dart or a zip.",
             asks=(PRINTED, Ask(name="figure"), Ask(name="lines"), Ask(name="by", least=0.0)),
         ),
