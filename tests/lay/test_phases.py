@@ -16,6 +16,7 @@ from scipy.optimize import LinearConstraint, milp
 from clothwright.lay.judge import residuals
 from clothwright.lay.phases import because, pointed, settle
 from clothwright.lay.problem import (
+    AtFigure,
     AtPhase,
     LayProblem,
     MirrorPhase,
@@ -271,3 +272,24 @@ def test_shapes_are_turned_so_that_the_first_rules_hold() -> None:
     other = _shape("b", points, turns_deg=(0.0,))
     found = settle(_problem([shape, other], [*rules, one_way]))
     assert [r.mm for r in found.rests] == pytest.approx([13.0]), "and nap leaves one turn only"
+
+
+def test_a_figure_that_cannot_be_centred_lies_at_its_nearest() -> None:
+    """A point is to lie on a figure of a half-drop and, first, on a place 6 mm beside it.
+
+    By hand: of the two figures in the repeat of 100 by 80, at (10, 20) and (60, 60), the second is
+    the nearer to a point held at 66 along: 6 mm past it. Across nothing holds it: it is exact.
+    """
+    shape = _shape("a", {"p": (3.0, 5.0)})
+    first = AtPhase(id="held", shape="a", point="p", axis="along", phase=66.0, repeat=100.0)
+    figure = AtFigure(
+        id="figure", shape="a", point="p", centres=((10.0, 20.0), (60.0, 60.0)),
+        repeat_along=100.0, repeat_across=80.0,
+    )  # fmt: skip
+    found = settle(_problem([shape], [first, figure]))
+    assert [(r.rule, r.mm) for r in found.rests] == [("figure", pytest.approx(6.0))]
+    assert settle(found.problem).rests == ()
+    lay = _lay(found.problem, {"a": (63.0, 55.0, 0.0, False)})
+    assert max(residuals(found.problem, lay).values()) == pytest.approx(0.0, abs=1e-6)
+    alone = settle(_problem([shape], [figure, first])).rests
+    assert [(r.rule, r.mm) for r in alone] == [("held", pytest.approx(6.0))]

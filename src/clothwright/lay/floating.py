@@ -14,9 +14,10 @@ from typing import NamedTuple
 
 from clothwright.lay.atlas import turned_points
 from clothwright.lay.axis_rules import Way, Ways, asked_on
+from clothwright.lay.counting import follow
 from clothwright.lay.lying import lie, moved_points, used_on
 from clothwright.lay.octagon import finite
-from clothwright.lay.phases import Tied, follow, pointed, sets, turned
+from clothwright.lay.phases import Tied, pointed, sets, turned
 from clothwright.lay.problem import (
     AtFigure,
     KeepOff,

@@ -3,8 +3,7 @@
 Only where a shape lies within the repeat counts here, not whether shapes overlap. Rules are taken
 in their order, which is their order of importance: what the earlier ones leave is kept exactly, as
 bounds on places and on their sums and differences (`octagon`), and a later rule comes as near as
-that lets it. A rule modulo a repeat holds for one whole number of repeats or another: each that
-can be is a count of its own, and all of them are followed.
+that lets it (`counting`).
 
 Along and across the cloth are settled each for itself, and so is every set of shapes that rules
 tie together. Shapes are tried in every turn that their set may have; a tilt of the grain is not.
@@ -13,9 +12,8 @@ tie together. Shapes are tried in every turn that their set may have; a tilt of 
 from __future__ import annotations
 
 import itertools
-import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from clothwright.lay.axis_rules import (
@@ -28,7 +26,7 @@ from clothwright.lay.axis_rules import (
     goes_along,
     one_centre,
 )
-from clothwright.lay.octagon import Octagon, finite
+from clothwright.lay.counting import SAME, Count, GaveWay, follow
 from clothwright.lay.problem import (
     AtFigure,
     AtPhase,
@@ -43,25 +41,7 @@ from clothwright.lay.problem import (
     names_of,
 )
 from clothwright.lay.result import Placement
-from clothwright.lay.track import AGREE
-
-SAME = AGREE / 2.0
-"""mm: a rule that is missed by no more than this counts as held, by the search and by the judge."""
-NEAR = 1e-6
-"""mm: two places as good as each other."""
-MOST_COUNTS = 256
-"""So many ways to count whole repeats are followed at once."""
-
-
-class GaveWay(NamedTuple):
-    """How a rule lies at the nearest that the ones before it leave.
-
-    mm: by how much it is missed, beyond its tolerance. at: where it lies, in terms of `Tolerant`.
-    """
-
-    rule: str
-    mm: float
-    at: float
+from clothwright.lay.track import AXES
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,23 +56,52 @@ def settle(problem: LayProblem) -> Settled:
     """Return the problem with every rule that cannot hold put as near as the earlier ones leave."""
     rests: dict[str, GaveWay] = {}
     turned: dict[str, tuple[float, ...]] = {}
+    put: dict[str, tuple[Rule, ...]] = {}
     for part in sets(problem):
-        _, ways, got = _best(part)
-        loose = {r.id for r in part.rules if isinstance(r, Tolerant)}
-        missed = {name: rest for name, rest in got.items() if name in loose and rest.mm > SAME}
-        rests |= missed
+        best = _best(part)
+        placing = [r for r in best.part.rules if isinstance(r, Tolerant | AtFigure)]
+        missed = [r for r in placing if r.id in best.got and best.got[r.id].mm > SAME]
+        for rule in missed:
+            rests[rule.id] = best.got[rule.id]
+            put[rule.id] = tuple(_put(rule, best))
         if missed:
-            turned |= {s.id: _turns(s, ways) for s in part.shapes}
+            turned |= {s.id: _turns(s, best.ways) for s in part.shapes}
     if not rests:
         return Settled(problem=problem)
     shapes = tuple(
         replace(s, turns_deg=turned[s.id]) if s.id in turned else s for s in problem.shapes
     )
-    rules = tuple(_put(r, rests[r.id].at) if r.id in rests else r for r in problem.rules)
+    rules = tuple(new for r in problem.rules for new in put.get(r.id, (r,)))
     return Settled(
         problem=replace(problem, shapes=shapes, rules=rules),
         rests=tuple(rests[r.id] for r in problem.rules if r.id in rests),
     )
+
+
+def _put(rule: Rule, best: _Best) -> Iterator[Rule]:
+    """Yield a rule at the place that is left for it; a figure's on each of its axes by itself."""
+    if isinstance(rule, Tolerant):
+        at = best.got[rule.id].at
+        yield replace(rule, least=at, most=at)
+    elif isinstance(rule, AtFigure):
+        for axis in (AXES.index(a) for a in rule.axes):
+            at = _followed(best.part, best.ways[0], axis)[0][rule.id].at
+            name, centre = f"{rule.id} {AXES[axis]}", rule.centres[0][axis]
+            repeat = (rule.repeat_along, rule.repeat_across)[axis]
+            if repeat is None:
+                new: OnLine | AtPhase = OnLine(
+                    id=name, shape=rule.shape, points=(rule.point,), axis=AXES[axis], at=centre
+                )
+            else:
+                new = AtPhase(
+                    id=name,
+                    shape=rule.shape,
+                    point=rule.point,
+                    axis=AXES[axis],
+                    phase=centre,
+                    repeat=repeat,
+                )
+            yield replace(new, least=at, most=at)
 
 
 def because(problem: LayProblem, rest: GaveWay) -> tuple[str, ...]:
@@ -183,87 +192,6 @@ def sets(problem: LayProblem) -> tuple[Tied, ...]:
     )
 
 
-# --- following the rules ------------------------------------------------------------------------
-
-
-@dataclass(frozen=True, slots=True)
-class Count:
-    """One way to count whole repeats: the bounds that follow, and how many repeats each rule has.
-
-    lines: of each shape on a line, so that two lines of one shape mean the same place.
-    """
-
-    octagon: Octagon
-    repeats: Mapping[str, int] = field(default_factory=dict)
-    lines: Mapping[int, int] = field(default_factory=dict)
-
-
-def follow(asked: Sequence[AxisRule], places: int) -> tuple[dict[str, GaveWay], list[Count]]:
-    """Return what every rule of one axis gets, in their order, and the counts that are left.
-
-    places: how many shapes there are.
-    """
-    counts, missed = [Count(Octagon.of(places))], dict[str, float]()
-    period = max((a.repeat for a in asked), default=0.0)
-    for ask in asked:
-        tried = [t for count in counts for t in _tries(ask, count, period)]
-        missed[ask.rule] = miss = min(t.miss for t in tried)
-        best = [t for t in tried if t.miss <= miss + NEAR]
-        counts = [_taken(ask, t) for t in best[:MOST_COUNTS]]
-    return {a.rule: GaveWay(a.rule, missed[a.rule], _lies(a, counts[0])) for a in asked}, counts
-
-
-def _lies(ask: AxisRule, count: Count) -> float:
-    """Return where a rule lies in a count, in terms of `Tolerant`: the middle of what is left."""
-    low, high = count.octagon.bounds(ask.sum)
-    return ((low + high) / 2.0 + ask.const - count.repeats[ask.rule] * ask.repeat) / ask.own
-
-
-class _Try(NamedTuple):
-    """A rule with so many whole repeats in one count: how far it is missed, what it may be then."""
-
-    of: Count
-    repeats: int
-    miss: float
-    low: float
-    high: float
-
-
-def _tries(ask: AxisRule, count: Count, period: float) -> Iterator[_Try]:
-    """Yield a rule with every whole number of repeats that can be nearest."""
-    low, high = (b + ask.const for b in count.octagon.bounds(ask.sum))
-    for k in _wholes(ask, count, (low, high), period):
-        a, b = low - k * ask.repeat, high - k * ask.repeat
-        miss = max(0.0, ask.low - b, a - ask.high)
-        near = min(max(ask.low, a), b), max(min(ask.high, b), a)
-        yield _Try(count, k, miss, *((min(near), max(near)) if miss else near))
-
-
-def _wholes(
-    ask: AxisRule, count: Count, bounds: tuple[float, float], period: float
-) -> Sequence[int]:
-    """Return how many whole repeats a rule may have; two counts that mean the same are one."""
-    if ask.line is not None and ask.line in count.lines:
-        return (count.lines[ask.line],)
-    if not ask.repeat:
-        return (0,)
-    if finite(bounds):
-        first = math.ceil((bounds[0] - ask.high) / ask.repeat) - 1
-        return range(first, math.floor((bounds[1] - ask.low) / ask.repeat) + 2)
-    if count.octagon.tied(ask.sum) or ask.repeat < period - NEAR:
-        return range(round(2.0 * period / ask.repeat))
-    return (0,)
-
-
-def _taken(ask: AxisRule, tried: _Try) -> Count:
-    shift = tried.repeats * ask.repeat - ask.const
-    octagon = tried.of.octagon.within(ask.sum, tried.low + shift, tried.high + shift)
-    lines = tried.of.lines
-    if ask.line is not None:
-        lines = {**lines, ask.line: tried.repeats}
-    return Count(octagon, {**tried.of.repeats, ask.rule: tried.repeats}, lines)
-
-
 # --- one set --------------------------------------------------------------------------------------
 
 
@@ -324,10 +252,6 @@ def _followed(part: Tied, ways: Ways, axis: int) -> tuple[dict[str, GaveWay], li
 
 def _turns(shape: Shape, ways: Sequence[Ways]) -> tuple[float, ...]:
     return tuple(dict.fromkeys(each[shape.id].turn_deg for each in ways))
-
-
-def _put(rule: Rule, at: float) -> Rule:
-    return replace(rule, least=at, most=at) if isinstance(rule, Tolerant) else rule
 
 
 def _meant(part: Tied, wished: Mapping[str, float]) -> dict[str, tuple[float, float]]:

@@ -11,7 +11,7 @@ from clothwright.lay.model import prepare
 from clothwright.lay.phases import pointed
 from clothwright.lay.problem import LayProblem, Tolerant
 
-MOST_TRIED = 8
+MOST_TRIED = 4
 """So many places within tolerances are laid at most, each for one first lay."""
 Group = tuple[list[str], tuple[float, float, float]]
 

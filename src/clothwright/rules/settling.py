@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 
 from clothwright.errors import Sentence, joined
 from clothwright.lay.copies import points_of
-from clothwright.lay.phases import GaveWay, because, settle
+from clothwright.lay.counting import GaveWay
+from clothwright.lay.phases import because, settle
 from clothwright.lay.problem import LayProblem, Rule, Shape
 from clothwright.rules.rule import Foreseen
 from clothwright.rules.table import CuttingTable, Landmark

@@ -1,0 +1,113 @@
+"""Rules of one axis followed in their order, each as near as the earlier ones leave.
+
+What the earlier rules leave is kept exactly, as bounds on places and on their sums and differences
+(`octagon`). A rule modulo a repeat holds for one whole number of repeats or another: each that
+can be is a count of its own, and all of them are followed.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+from clothwright.lay.axis_rules import AxisRule
+from clothwright.lay.octagon import Octagon, finite
+from clothwright.lay.track import AGREE
+
+SAME = AGREE / 2.0
+"""mm: a rule that is missed by no more than this counts as held, by the search and by the judge."""
+NEAR = 1e-6
+"""mm: two places as good as each other."""
+MOST_COUNTS = 256
+"""So many ways to count whole repeats are followed at once."""
+
+
+class GaveWay(NamedTuple):
+    """How a rule lies at the nearest that the ones before it leave.
+
+    mm: by how much it is missed, beyond its tolerance. at: where it lies, in terms of `Tolerant`.
+    """
+
+    rule: str
+    mm: float
+    at: float
+
+
+@dataclass(frozen=True, slots=True)
+class Count:
+    """One way to count whole repeats: the bounds that follow, and how many repeats each rule has.
+
+    lines: of each shape on a line, so that two lines of one shape mean the same place.
+    """
+
+    octagon: Octagon
+    repeats: Mapping[str, int] = field(default_factory=dict)
+    lines: Mapping[int, int] = field(default_factory=dict)
+
+
+def follow(asked: Sequence[AxisRule], places: int) -> tuple[dict[str, GaveWay], list[Count]]:
+    """Return what every rule of one axis gets, in their order, and the counts that are left.
+
+    places: how many shapes there are.
+    """
+    counts, missed = [Count(Octagon.of(places))], dict[str, float]()
+    period = max((a.repeat for a in asked), default=0.0)
+    for ask in asked:
+        tried = [t for count in counts for t in _tries(ask, count, period)]
+        missed[ask.rule] = miss = min(t.miss for t in tried)
+        best = [t for t in tried if t.miss <= miss + NEAR]
+        counts = [_taken(ask, t) for t in best[:MOST_COUNTS]]
+    return {a.rule: GaveWay(a.rule, missed[a.rule], _lies(a, counts[0])) for a in asked}, counts
+
+
+def _lies(ask: AxisRule, count: Count) -> float:
+    """Return where a rule lies in a count, in terms of `Tolerant`: the middle of what is left."""
+    low, high = count.octagon.bounds(ask.sum)
+    return ((low + high) / 2.0 + ask.const - count.repeats[ask.rule] * ask.repeat) / ask.own
+
+
+class _Try(NamedTuple):
+    """A rule with so many whole repeats in one count: how far it is missed, what it may be then."""
+
+    of: Count
+    repeats: int
+    miss: float
+    low: float
+    high: float
+
+
+def _tries(ask: AxisRule, count: Count, period: float) -> Iterator[_Try]:
+    """Yield a rule with every whole number of repeats that can be nearest."""
+    low, high = (b + ask.const for b in count.octagon.bounds(ask.sum))
+    for k in _wholes(ask, count, (low, high), period):
+        a, b = low - k * ask.repeat, high - k * ask.repeat
+        miss = max(0.0, ask.low - b, a - ask.high)
+        near = min(max(ask.low, a), b), max(min(ask.high, b), a)
+        yield _Try(count, k, miss, *((min(near), max(near)) if miss else near))
+
+
+def _wholes(
+    ask: AxisRule, count: Count, bounds: tuple[float, float], period: float
+) -> Sequence[int]:
+    """Return how many whole repeats a rule may have; two counts that mean the same are one."""
+    if ask.line is not None and ask.line in count.lines:
+        return (count.lines[ask.line],)
+    if not ask.repeat:
+        return (0,)
+    if finite(bounds):
+        first = math.ceil((bounds[0] - ask.high) / ask.repeat) - 1
+        return range(first, math.floor((bounds[1] - ask.low) / ask.repeat) + 2)
+    if count.octagon.tied(ask.sum) or ask.repeat < period - NEAR:
+        return range(round(2.0 * period / ask.repeat))
+    return (0,)
+
+
+def _taken(ask: AxisRule, tried: _Try) -> Count:
+    shift = tried.repeats * ask.repeat - ask.const
+    octagon = tried.of.octagon.within(ask.sum, tried.low + shift, tried.high + shift)
+    lines = tried.of.lines
+    if ask.line is not None:
+        lines = {**lines, ask.line: tried.repeats}
+    return Count(octagon, {**tried.of.repeats, ask.rule: tried.repeats}, lines)
