@@ -13,10 +13,11 @@ from clothwright.lay.result import Lay
 from clothwright.rules.kinds.on_border import OnBorder
 from clothwright.rules.plan import Plan
 from clothwright.rules.weighing.laid import Laid
+from clothwright.rules.weighing.ranked import weighed
 from clothwright.units import Unit
 from clothwright.workbook import Workbook
 from clothwright.workroom.planning.choosing import choose, made_of, new_plans
-from clothwright.workroom.planning.facts import choice_table, choice_words
+from clothwright.workroom.planning.facts import choice_table, choice_words, ranked_plans
 from clothwright.workroom.planning.wishing import (
     MOST_WISHES,
     mine_of,
@@ -182,6 +183,10 @@ def test_all_plans_are_laid_sound_weighed_and_told():
     table = choice_table(own, found)
     assert [row[0] for row in table.rows] == [w.name for w in found]
     assert table.rows[0][-1] == "nothing"
+    ranked = ranked_plans(own, [w.laid for w in reversed(found)])
+    assert ranked[0].words == "It has all that you wish for."
+    assert [r.left for r in ranked] == sorted(r.left for r in ranked)
+    assert all(r.words[0].isupper() or r.words[0] == "“" for r in ranked)
 
 
 def test_an_empty_lay_has_no_wish():
@@ -190,6 +195,4 @@ def test_an_empty_lay_has_no_wish():
     mine = mine_of(own)
     (one, *_) = choose(own, mine[:1], seconds=LONG_S, rounds=ROUNDS)
     bare = replace(one.laid, lay=Lay(placements=(), unplaced={"front": "no room"}))
-    from clothwright.rules.weighing.ranked import weighed
-
     assert weighed([bare], mine)[0].lacks == tuple(w.name for w in mine)

@@ -17,7 +17,6 @@ from clothwright.rules.wishes.wished import WishedPlan, plans_from
 from clothwright.units import Unit
 from clothwright.words import listed, say
 from clothwright.workbook import Workbook, replay
-from clothwright.workroom.planning.wishing import mine_of
 from clothwright.workroom.searching.laying import lay_plan
 
 LEAST_SECONDS = 1.5
@@ -43,11 +42,6 @@ def why_words(one: WishedPlan, unit: Unit) -> str:
     said += [say(words, unit) for h in one.had for words in h.gave_way]
     said += [say(joined(f"It gives up {g.wish.name}: ", g.why, "."), unit) for g in one.given_up]
     return " ".join(said)
-
-
-def weighed_by(book: Workbook, laid: Sequence[Laid]) -> tuple[Weighed, ...]:
-    """Return the plans of a workbook that are laid, weighed by its wishes, the best first."""
-    return weighed(laid, mine_of(book))
 
 
 def new_plans(book: Workbook, wishes: Sequence[Wish], *, most: int) -> tuple[Plan, ...]:

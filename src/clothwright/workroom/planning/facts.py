@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
 
 from clothwright.lay.result import Lay
 from clothwright.picture.document import Table
 from clothwright.rules.weighing.facts import best_words, facts
 from clothwright.rules.weighing.laid import Laid
 from clothwright.rules.weighing.print_facts import met_words
-from clothwright.rules.weighing.ranked import Weighed, differences
+from clothwright.rules.weighing.ranked import Weighed, differences, weighed
 from clothwright.rules.wishes.wish import Wish
 from clothwright.units import Unit
-from clothwright.words import listed, say, show_length
+from clothwright.words import begun, listed, say, show_length
 from clothwright.workbook import Workbook
+from clothwright.workroom.planning.wishing import mine_of
 
 
 def best_in(unit: Unit) -> Callable[[Lay], str]:
@@ -59,6 +61,37 @@ def choice_table(book: Workbook, found: Sequence[Weighed]) -> Table:
         )
     head = ("plan", "does it fit?", "length used", "print meets along", "lacks")
     return Table(head=head, rows=tuple(rows), figures=(2,))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RankedPlan:
+    """A laid plan by its place among the others. left: another one beats it in every respect."""
+
+    name: str
+    words: str
+    left: bool
+
+
+def ranked_plans(book: Workbook, laid: Sequence[Laid]) -> tuple[RankedPlan, ...]:
+    """Return laid plans of a workbook, the best by her wishes first, with what sets them apart."""
+    wishes = mine_of(book)
+    found = weighed(laid, wishes) if wishes else ()
+    return tuple(
+        RankedPlan(
+            name=one.name,
+            words=_first_words(one)
+            if one is found[0]
+            else begun(choice_words(one, found[0], wishes, book.unit)),
+            left=bool(one.beaten_by),
+        )
+        for one in found
+    )
+
+
+def _first_words(first: Weighed) -> str:
+    if not first.lacks:
+        return "It has all that you wish for."
+    return f"It lacks {listed(first.lacks)}."
 
 
 def choice_words(one: Weighed, first: Weighed, wishes: Sequence[Wish], unit: Unit) -> str:

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from clothwright.picture.document import Table
-from clothwright.rules.weighing.laid import Laid
+from clothwright.rules.weighing.laid import Laid, lay_mark
 from clothwright.store import Opened
 from clothwright.workroom.planning.cards import Card, cards
-from clothwright.workroom.planning.facts import compare_table
+from clothwright.workroom.planning.facts import RankedPlan, compare_table, ranked_plans
 from clothwright.workroom.planning.ways_shown import ShownWays, ways_shown
 from clothwright.workroom.searching.lays import Lays, WaysState
 
@@ -26,13 +26,15 @@ class Plans:
     """Every plan, laid as well as it is by now.
 
     laid: their lays, of those that are laid. ways: for those that do not fit. table: everything to
-    weigh, a column for each plan; None while fewer than two are laid. busy: something is searched.
+    weigh, a column for each plan, and ranked: the best first; None and empty while fewer than two
+    are laid. busy: something is searched.
     """
 
     cards: tuple[Card, ...] = ()
     laid: tuple[Laid, ...] = ()
     ways: tuple[tuple[str, Ways], ...] = ()
     table: Table | None = None
+    ranked: tuple[RankedPlan, ...] = ()
     busy: bool = False
 
     @property
@@ -52,7 +54,15 @@ def plans_of(lays: Lays, at: Opened) -> Plans:
         laid=laid,
         ways=ways,
         table=compare_table(at.book, laid) if len(laid) > 1 else None,
+        ranked=_ranked(lays, at, laid) if len(laid) > 1 else (),
         busy=any(c.busy for c in shown) or any(w.state.busy for _, w in ways),
+    )
+
+
+def _ranked(lays: Lays, at: Opened, laid: tuple[Laid, ...]) -> tuple[RankedPlan, ...]:
+    marks = tuple((one.plan.name, lay_mark(one.lay)) for one in laid)
+    return lays.opened.once(
+        "ranked plans", at.revision, lambda: ranked_plans(at.book, laid), of=marks
     )
 
 
