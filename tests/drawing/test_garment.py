@@ -148,6 +148,7 @@ def test_what_the_print_does_at_a_seam_is_said(laid: Laid) -> None:
             half=half,
             shapes=("skirt front", "skirt back 1"),
             a_count=1,
+            worn=True,
             length=100.0,
             tolerance=2.0,
             marks=(SeamMark(at=0.0, name="the hem"), SeamMark(at=100.0, name="the waist")),

@@ -11,13 +11,12 @@ from collections.abc import Mapping, Sequence
 from clothwright.drawing.assembling import Making
 from clothwright.drawing.flat import Garment, Joined, named_view, resting
 from clothwright.lay.compiled import Compiled
-from clothwright.lay.copies import Copy
+from clothwright.lay.copies import Copy, is_outside
 from clothwright.lay.sewn import seam_places
 from clothwright.pattern.pattern import Pattern
 
 PLACES = 60
 """Places along a seam by which one piece is fitted to the next."""
-INNER = ("lining", "interfacing", "interlining")
 
 
 def assembled(pattern: Pattern, compiled: Compiled) -> tuple[Garment, ...]:
@@ -28,7 +27,7 @@ def assembled(pattern: Pattern, compiled: Compiled) -> tuple[Garment, ...]:
     both, each section at what it is sewn to. Sleeves (the second side of a cap seam) lie opened
     out beside the front. Anything else lies beside, and a note says so.
     """
-    shown = {c.id: c for c in compiled.copies if _is_outside(pattern, c)}
+    shown = {c.id: c for c in compiled.copies if is_outside(pattern, c)}
     placed = {k: resting(c) for k, c in shown.items()}
     rows: list[tuple[str, tuple[Joined, ...]]] = []
     for seam in pattern.seams:
@@ -40,18 +39,6 @@ def assembled(pattern: Pattern, compiled: Compiled) -> tuple[Garment, ...]:
     return tuple(
         Making.of({k: shown[k] for k in group}, rows).garment(several=several) for group in groups
     )
-
-
-def _is_outside(pattern: Pattern, copy: Copy) -> bool:
-    """Tell whether a copy is seen when the garment is worn."""
-    name = copy.piece.name
-    words = name.lower().split()
-    if copy.material in INNER or any(w in words for w in ("facing", *INNER)):
-        return False
-    first = next(c.material for c in copy.piece.cuts if c.material not in INNER)
-    if copy.material != first:
-        return False
-    return not any(r.piece == name for s in pattern.seams if s.kind == "facing" for r in s.b)
 
 
 def _groups(

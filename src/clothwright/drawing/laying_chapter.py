@@ -145,7 +145,7 @@ def _fold_blocks(laid: Laid, fold: Fold, unit: Unit) -> tuple[Block, ...]:
 def _match_blocks(laid: Laid, cloth: str, unit: Unit) -> tuple[Block, ...]:
     """Say how the print meets along each seam, and draw the seams along which any of it may."""
     placed = {p.shape: p.region for p in laid.lay.placements}
-    seen = [m for m in laid.meetings if placed[m.shapes[0]] == cloth]
+    seen = [m for m in laid.meetings if m.worn and placed[m.shapes[0]] == cloth]
     if not seen:
         return ()
     table = Table(

@@ -12,6 +12,8 @@ from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.whole import TWIN
 
+INNER = ("lining", "interfacing", "interlining")
+"""Materials that are not seen when the garment is worn."""
 MOST_KEPT = 512
 """Points of copies remembered between one lay problem and the next."""
 
@@ -36,6 +38,18 @@ class Copy:
         """Return a point of the piece as drawn (or its mirrored half) in the shape's frame, mm."""
         q = self.fold.apply(p) if twin and self.fold is not None else Vec(*p)
         return self.to_frame.apply(q)
+
+
+def is_outside(pattern: Pattern, copy: Copy) -> bool:
+    """Tell whether a copy is seen when the garment is worn: no lining, interfacing or facing."""
+    name = copy.piece.name
+    words = name.lower().split()
+    if copy.material in INNER or any(w in words for w in ("facing", *INNER)):
+        return False
+    first = next(c.material for c in copy.piece.cuts if c.material not in INNER)
+    if copy.material != first:
+        return False
+    return not any(r.piece == name for s in pattern.seams if s.kind == "facing" for r in s.b)
 
 
 def copies_to_cut(

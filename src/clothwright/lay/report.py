@@ -120,6 +120,7 @@ def _seam(m: SeamMeeting) -> Mapping[str, object]:
         "seam": m.seam,
         "half": m.half,
         "shapes": list(m.shapes),
+        "worn": m.worn,
         "length_mm": round(m.length, 2),
         "tolerance_mm": m.tolerance,
         "kind": m.kind.value,

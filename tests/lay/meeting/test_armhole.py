@@ -11,7 +11,7 @@ from clothwright.cloth.prints import Print
 from clothwright.demo.coat_and_skirt import coat_and_skirt
 from clothwright.lay.meeting.say import meeting_sentence
 from clothwright.lay.meeting.seams import meetings
-from clothwright.lay.meeting.values import MeetingKind, SeamMeeting
+from clothwright.lay.meeting.values import MeetingKind, SeamMeeting, worse_of_each
 from clothwright.lay.result import Lay, Placement
 from clothwright.pattern.pattern import Pattern
 from clothwright.rules.compile import compile_lay
@@ -91,3 +91,21 @@ def test_marks_of_one_name_are_told_apart() -> None:
     names = [m.name for m in armhole(0.0).marks]
     assert (names[0], names[-1]) == ("the underarm of coat front", "the underarm of coat back")
     assert len(set(names)) == len(names)
+
+
+def test_seams_inside_a_garment_are_measured_and_weighed_for_nothing() -> None:
+    """A facing's shoulder on a check, out by chance: told as inside, and no seam of the card."""
+    pattern = coat_and_skirt().bought
+    cloth = Cloth(name="c", width=3000.0, print=Print(repeat_along=REPEAT))
+    compiled = compile_lay(pattern, (cloth,), Plan(name="p"))
+    places = tuple(
+        Placement(
+            shape=s.id, region="c", turn_deg=0.0, flipped=s.flips[0], x=37.0 * n, y=9.0, outline=()
+        )
+        for n, s in enumerate(compiled.problem.shapes)
+    )
+    found = meetings(pattern, compiled, Lay(placements=places))
+    inside = {m.seam for m in found if not m.worn}
+    assert "facing shoulder" in inside
+    assert "coat side" not in inside
+    assert not inside & {m.seam for m in worse_of_each(found)}

@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from clothwright.lay.compiled import Compiled
+from clothwright.lay.copies import is_outside
 from clothwright.lay.meeting.best import best_meeting
 from clothwright.lay.meeting.compare import MeetingPlaces, asked, compared, patches
 from clothwright.lay.meeting.landmarks import landmarks_of
@@ -77,6 +78,7 @@ def _meeting(
         half=join.half,
         shapes=join.shapes,
         a_count=len(join.a),
+        worn=all(is_outside(pattern, compiled.copy(s)) for s in join.shapes),
         length=float(both.at[-1]),
         tolerance=tolerance,
         marks=marks,

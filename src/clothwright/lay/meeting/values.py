@@ -101,7 +101,8 @@ class BestMeeting:
 class SeamMeeting:
     """How the print meets along one seam on one side of the body.
 
-    shapes: the copies joined, side a then side b (the first `a_count` are side a's). runs: the
+    shapes: the copies joined, side a then side b (the first `a_count` are side a's). worn: it is
+    seen when the garment is worn. runs: the
     whole seam, part by part. worst, mean: mm by which what crosses the seam misses, where it is
     neither turned nor stops; level, upright: the largest miss in height and to the side, on the
     body; None where the design says nothing of it.
@@ -111,6 +112,7 @@ class SeamMeeting:
     half: int
     shapes: tuple[str, ...]
     a_count: int
+    worn: bool
     length: float
     tolerance: float
     marks: tuple[SeamMark, ...]
@@ -186,9 +188,9 @@ def share_of(runs: Sequence[MeetingRun]) -> float:
 
 
 def worse_of_each(meetings: Iterable[SeamMeeting]) -> tuple[SeamMeeting, ...]:
-    """Return the worse of both sides of the body for every seam, as the seams are listed."""
+    """Return the worse of both sides of the body for every seam that is worn outside, in order."""
     worse: dict[str, SeamMeeting] = {}
-    for m in meetings:
+    for m in (each for each in meetings if each.worn):
         old = worse.get(m.seam)
         if old is None or (m.share, -(m.worst or 0.0)) < (old.share, -(old.worst or 0.0)):
             worse[m.seam] = m
