@@ -21,7 +21,6 @@ from clothwright.demo.skirt import draft_skirt_back, draft_skirt_front, draft_wa
 from clothwright.demo.sleeve import armhole_of, draft_sleeve
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.rules.kinds.at_phase import AtPhase
-from clothwright.rules.kinds.keep_off import KeepOff
 from clothwright.rules.kinds.meets import Meets
 from clothwright.rules.kinds.mirrored import Mirrored
 from clothwright.rules.kinds.on_border import OnBorder
@@ -273,12 +272,12 @@ def plans() -> tuple[Plan, ...]:
         Plan(
             name="skirt only",
             why="The border runs round the skirt; the coat stays plain.",
-            rules=(*_skirt_rules(), *_plain("coat front", "coat back", "coat sleeve")),
+            rules=_skirt_rules(),
         ),
         Plan(
             name="skirt and sleeves",
             why="The border runs round the skirt and round both sleeve hems.",
-            rules=(*_skirt_rules(), *_sleeve_rules(), *_plain("coat front", "coat back")),
+            rules=(*_skirt_rules(), *_sleeve_rules()),
         ),
         Plan(
             name="skirt, sleeves and coat",
@@ -310,11 +309,6 @@ def _sleeve_rules() -> tuple[PlacingRule, ...]:
         OnBorder(piece="coat sleeve", edge="hem", border=BORDER),
         Mirrored(piece="coat sleeve", point="front wrist"),
     )
-
-
-def _plain(*pieces: str) -> tuple[PlacingRule, ...]:
-    """Keep pieces off the border, so that what is meant to stay plain does."""
-    return tuple(KeepOff(piece=p, border=BORDER) for p in pieces)
 
 
 def _coat_rules() -> tuple[PlacingRule, ...]:
