@@ -29,8 +29,11 @@ from clothwright.pattern.refs import parse_edge
 from clothwright.pattern.whole import unfolded
 from clothwright.rules.compile import compile_lay
 from clothwright.rules.kinds.at_phase import AtPhase
+from clothwright.rules.kinds.chevron import Chevron
 from clothwright.rules.kinds.clear import Clear
 from clothwright.rules.kinds.cut_from import CutFrom
+from clothwright.rules.kinds.figure_centred import FigureCentred
+from clothwright.rules.kinds.figure_whole import FigureWhole
 from clothwright.rules.kinds.folded import Folded, asked_folds
 from clothwright.rules.kinds.keep_off import KeepOff
 from clothwright.rules.kinds.may_run_into import MayRunInto
@@ -116,6 +119,10 @@ def rules(draw: st.DrawFn, on: tuple[Cloth, ...]) -> PlacingRule:
             Mirrored(piece="back", point="lower right", way=draw(st.sampled_from(AXES))),
             AtPhase(piece=piece, point="hem start", along=10.0),
             Clear(piece=piece, point="hem start", figure="rose"),
+            FigureCentred(piece=piece, point="hem start", figure="rose"),
+            FigureWhole(piece=piece, figure="rose"),
+            Chevron(piece_a="front", point_a="lower right", piece_b="back", point_b="lower left",
+                    bias=draw(st.booleans())),
             OneWay(pieces=draw(st.sampled_from([(), ("front", "back"), ("back", "sleeve")]))),
             CutFrom(piece=piece, material="shell", cloth=on[-1].name),
             Folded(cloth=on[0].name, way=draw(st.sampled_from(FOLDS))),

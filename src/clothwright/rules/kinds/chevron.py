@@ -290,6 +290,7 @@ RULE = RuleKind(
     foreseen=foreseen,
     turns=turns,
     rank=1,
+    turned_by="bias",
     on_print=True,
     dropped=lambda r: (
         f"do not match {r.piece_a} and {r.piece_b} as in a mirror",
