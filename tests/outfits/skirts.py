@@ -10,6 +10,7 @@ from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
 from clothwright.rules.kinds.at_phase import AtPhase
+from clothwright.rules.kinds.chevron import Chevron
 from clothwright.rules.kinds.keep_off import KeepOff
 from clothwright.rules.kinds.meets import Meets
 from clothwright.rules.kinds.mirrored import Mirrored
@@ -75,12 +76,21 @@ def bias_skirt() -> Workbook:
         print=Print(repeat_across=36.0, origin_across=7.0, axes_across=(0.0, 18.0)),
     )
     turned = tuple(OnGrain(piece=p.name, grain="bias") for p in (front, back))
+    pairs = (
+        (front.name, "centre hem", front.name, "centre hem"),
+        (back.name, "centre hem", back.name, "centre hem"),
+        (front.name, "side hem", back.name, "side hem"),
+    )
+    chevrons = tuple(
+        Chevron(piece_a=a, point_a=at_a, piece_b=b, point_b=at_b, bias=True)
+        for a, at_a, b, at_b in pairs
+    )
     return Workbook(
         title="Skirt on the bias",
         unit=Unit.cm,
         bought=Pattern(pieces=(front, back), seams=seams),
         cloths=(stripe,),
-        plans=(Plan(name="on the bias", rules=turned),),
+        plans=(Plan(name="chevrons", rules=chevrons), Plan(name="on the bias", rules=turned)),
         notes=NOTES,
     )
 

@@ -15,9 +15,9 @@ from shapely import MultiPoint, Polygon
 from clothwright.cloth.motions import Motions, band, ground
 from clothwright.cloth.prints import Border, Print
 from clothwright.demo import DEMOS
-from clothwright.workroom.searching.laying import lay_plan
 from tests.outfits import OUTFITS
 from tests.outfits.painted import Painting, band_painting, ground_painting, in_band
+from tests.outfits.placing import scattered
 from tests.outfits.sewn import sewn
 
 BOOKS = {**OUTFITS, **{d.name: d.make for d in DEMOS}}
@@ -90,8 +90,7 @@ def test_a_border_is_painted_in_its_band() -> None:
 @pytest.mark.parametrize("name", OUTFITS)
 def test_every_stitching_line_lies_in_the_cutting_line_of_its_copy(name: str) -> None:
     """Placed by the documented words of the JSON, each edge of each seam is inside its outline."""
-    book = OUTFITS[name]()
-    laid = lay_plan(book, book.plans[0].name, seconds=30.0, rounds=1)
+    laid = scattered(OUTFITS[name](), 1)
     report = json.loads(json.dumps(laid.report))
     outlines = {p["shape"]: Polygon(p["outline"]).buffer(0.06) for p in report["placements"]}
     seams = sewn(laid.pattern, report)
