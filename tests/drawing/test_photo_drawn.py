@@ -170,8 +170,10 @@ def test_a_page_fetches_the_photo(laid: tuple[Compiled, Lay]) -> None:
     one, two, *_ = (printed_piece(compiled, p) for p in lay.placements)
     texts = [inline_svg(p, alt="", photos=lambda ph: f"/b/x/{ph.file}") for p in (one, two)]
     assert all(t.count('<image id="photo-') == 1 and 'href="/b/x/wool"' in t for t in texts)
+    texts.append(inline_svg(one, alt="", photos=lambda ph: f"/b/x/{ph.file}", key="two"))
     ids = [{w.split('"')[0] for w in t.split('id="')[1:]} for t in texts]
     assert not ids[0] & ids[1]
+    assert not ids[0] & ids[2], "the same drawing shown twice has another key"
     assert "<image" not in inline_svg(one, alt="")
 
 

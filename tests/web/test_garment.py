@@ -235,3 +235,20 @@ def test_after_the_drop_the_picture_is_the_servers(page_on: PageOn, laid: Laid) 
     assert after != before
     it.go(CUT)
     assert it.page.evaluate(USES) == after
+
+
+def test_no_two_things_on_a_page_have_one_id(desk: Desk, laid: Laid) -> None:
+    """Photo and clips of each drawing have ids of their own, though all show the same photo."""
+    at = desk.folder / "coat-and-skirt"
+    photo = BytesIO()
+    Image.effect_noise((60, 90), 50).save(photo, "PNG")
+    values = {"file": keep_picture(at, photo.getvalue()), "width": "6 cm", "height": "9 cm"}
+    commit_edit(
+        at, SetPicture(cloth=load(at).cloths[0].name, values=values), base=opened(at).revision
+    )
+    keep(desk.folder, laid)
+    for page in ("/b/coat-and-skirt/cloth", CUT):
+        html = desk.client.get(page).text
+        ids = re.findall(r' id="([^"]+)"', html)
+        assert html.count("<image ") > 0
+        assert [i for i in dict.fromkeys(ids) if ids.count(i) > 1] == [], page

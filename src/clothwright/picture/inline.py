@@ -39,6 +39,7 @@ def inline_svg(
     within: tuple[Point, Point] | None = None,
     rough: float = 0.0,
     photos: Address = no_photos,
+    key: str = "",
 ) -> str:
     """Return a picture as an <svg> element whose user unit is one mm (y turned down).
 
@@ -47,7 +48,8 @@ def inline_svg(
     to_scale: give it a size in em (EM_MM); else it fills its place. extra: more class names.
     within: lower left and upper right corner (mm) to show instead of everything drawn. rough: mm
     that lines of many corners may stray, which makes them shorter to send; 0: not at all. photos:
-    the address of each photo.
+    the address of each photo. key: letters that tell the drawing from others of the page which show
+    the same photos under the same title.
     Raises BadInput when there is nothing to draw.
     """
     if not picture.items and within is None:
@@ -61,7 +63,7 @@ def inline_svg(
     box = " ".join(decimal(v) for v in (x0 - margin, -y1 - margin, wide, tall))
     return (
         f'<svg class="{names}" {_told(alt, over)}{size} viewBox="{box}" focusable="false">'
-        f"{inner_svg(picture, rough=rough, photos=photos)}{over}</svg>"
+        f"{inner_svg(picture, rough=rough, photos=photos, key=key)}{over}</svg>"
     )
 
 
@@ -72,12 +74,14 @@ def _told(alt: str, over: str) -> str:
     return f'role="{"group" if over else "img"}" aria-label="{escape(alt)}"'
 
 
-def inner_svg(picture: Picture, *, rough: float = 0.0, photos: Address = no_photos) -> str:
+def inner_svg(
+    picture: Picture, *, rough: float = 0.0, photos: Address = no_photos, key: str = ""
+) -> str:
     """Return what stands inside the <svg> element of a picture, to be put into another one.
 
-    rough: as for `inline_svg`, mm. photos: the address of each photo.
+    rough: as for `inline_svg`, mm. photos, key: as there.
     """
-    key = photo_key(picture)
+    key = photo_key(picture, key)
     images = photo_images(picture, key, photos)
     return images + "".join(_groups(picture, rough, key if images else ""))
 

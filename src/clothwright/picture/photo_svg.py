@@ -43,11 +43,10 @@ def photo_copies(item: DrawnPhoto, key: str, told: str = "href") -> str:
     )
 
 
-def photo_key(picture: Picture) -> str:
-    """Return letters that tell a picture with photos from any other."""
-    return (
-        f"photo-{_digest(picture.title, *(i for i in picture.items if isinstance(i, DrawnPhoto)))}"
-    )
+def photo_key(picture: Picture, key: str = "") -> str:
+    """Return letters that tell a picture with photos from any other of another title or key."""
+    photos = (i for i in picture.items if isinstance(i, DrawnPhoto))
+    return f"photo-{_digest(key, picture.title, *photos)}"
 
 
 def _uses(item: DrawnPhoto, image: str, told: str) -> Iterator[str]:

@@ -10,7 +10,6 @@ from starlette.responses import Response
 
 from clothwright.errors import BadInput, one_of
 from clothwright.picture.photo_svg import Address
-from clothwright.picture.picture import Picture
 from clothwright.units import is_count
 from clothwright.web.answering import words
 from clothwright.web.cloth_pictures import photos_of
@@ -75,21 +74,23 @@ def _drawn(asked: Asked, card: Card) -> Sequence[tuple[object, Markup]]:
     return asked.opened.once(
         f"small lays {card.name}",
         asked.revision,
-        lambda: tuple((one, _drawing(one.picture, one.alt, one.within, photos)) for one in lays),
+        lambda: tuple((one, _drawing(one, card.name, photos)) for one in lays),
         of=card.looks,
     )
 
 
-def _drawing(picture: Picture, alt: str, within: Any, photos: Address) -> Markup:
+def _drawing(one: Any, plan: str, photos: Address) -> Markup:
+    """Return a small lay drawn, its ids told from other plans' by the plan's name."""
     return inline(
-        picture,
-        alt=alt,
+        one.picture,
+        alt=one.alt,
         to_scale=False,
         margin=22.0,
         extra="small-lay",
-        within=within,
+        within=one.within,
         rough=ROUGH_MM,
         photos=photos,
+        key=plan,
     )
 
 
