@@ -92,7 +92,7 @@ def test_a_grain_against_the_print_is_refused_beside_its_field():
     assert '"back" would lie with its top away from the cut end or towards the cut end' in words
     assert 'the print of "peony" stands with its top towards the upper selvedge' in words
     assert "lie on its side" in words
-    assert "the print has no top" in words
+    assert "both tops one way" in words
 
 
 def test_a_hem_on_a_border_across_the_figures_is_refused():

@@ -182,8 +182,8 @@ def _wrong(lying: Lying, turner: int, rules: Sequence[Numbered]) -> Iterator[tup
             what=joined(
                 lays, ", but ", listed(clauses), names, f": the print would {_fallen(tops, lying)}"
             ),
-            expected="the top of a piece where the top of its print points, or on the bias to it",
-            try_="leaving this rule out, or saying on the cloth page that the print has no top",
+            expected="both tops one way, or on the bias to each other",
+            try_="leaving this rule out, or a print without a top on the cloth page",
         )
         yield number, Wrong(by_number[number][1].turned_by, error)
 

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from clothwright.lay.by_hand import LaidOut, Wanted, try_place
 from clothwright.lay.judge import judge
 from clothwright.lay.lying import lie
-from clothwright.lay.problem import LayProblem, Pinned, Region, Shape
+from clothwright.lay.problem import KeepOff, LayProblem, Pinned, Region, Shape, Upright
 from clothwright.lay.result import Lay
 from clothwright.units import Unit
 
@@ -52,3 +54,27 @@ def test_an_overlap_names_both_pieces_and_a_missed_rule_itself() -> None:
     (overlap,) = (f for f in found if f.code == "lay-overlap")
     assert {overlap.where.point, overlap.where.other} == {"collar", "cuff and band"}
     assert [f.where.rule for f in found if f.code == "lay-rule"] == ["pin"]
+
+
+@pytest.mark.parametrize(
+    ("turn", "y", "told"),
+    [
+        (0.0, 40.0, "collar runs into a border of wool by 6 cm"),
+        (180.0, 700.0, "collar is laid against the print of wool, which has a top"),
+        (0.0, 340.0, ""),
+    ],
+)
+def test_a_piece_put_against_the_print_is_told_and_not_pinned(turn, y, told) -> None:
+    """By hand it may lie anywhere; the judge says that it lies on a border, or upside down."""
+    table = on_table(pinned="cuff")
+    rules = (
+        KeepOff(id="off", shape="collar", region="wool", low=0.0, high=100.0),
+        Upright(id="up", shape="collar", region="wool", up_deg=0.0),
+    )
+    free = tuple(replace(s, turns_deg=(0.0, 180.0)) for s in table.problem.shapes)
+    problem = replace(table.problem, rules=(*table.problem.rules, *rules), shapes=free)
+    wanted = Wanted(shape="collar", x=500.0, y=y, turn_deg=turn, flipped=False)
+    tried = try_place(LaidOut(problem=problem, places=table.places), wanted, Unit.cm)
+    assert bool(tried.faults) == bool(told)
+    assert all(told in fault for fault in tried.faults)
+    assert tried.may_pin == (not told)
