@@ -205,7 +205,7 @@ def test_the_print_runs_on_over_a_piece_cut_in_two():
     after = apply(levelled.with_piece(front), PiecePanel(piece="front", line="mid")).pattern
     copies = compile_lay(after, (Cloth(name="c", width=1500.0),), Plan(name="p")).copies
     found = seam_halves(copies, after.seam("front joining"))
-    assert [[h.twin for side_ in pair for h in side_] for pair in found] == [
+    assert [[h.twin for side_ in pair for h in side_] for pair in found.values()] == [
         [False, False],
         [True, True],
     ]

@@ -59,8 +59,8 @@ def differences(laid: Laid, told: Report | None = None) -> list[str]:
     out: list[str] = []
     for join, _, look in looked_at(laid):
         where = f"{join.seam.name} of {', '.join(join.shapes)}"
-        mine = (join.seam.name, list(join.shapes))
-        same = [m for m in seams if (m["seam"], m["shapes"]) == mine]
+        mine = (join.seam.name, join.half, list(join.shapes))
+        same = [m for m in seams if (m["seam"], m["half"], m["shapes"]) == mine]
         if not same:
             out.append(f"{where}: not told")
             continue

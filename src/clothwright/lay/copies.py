@@ -175,9 +175,12 @@ def _material(copies: Sequence[Copy], piece: str) -> str:
 
 def seam_halves(
     copies: Sequence[Copy], seam: Seam
-) -> list[tuple[tuple[Half, ...], tuple[Half, ...]]]:
-    """Return, for each side of the body a seam is sewn on, the halves along its sides a and b."""
-    out = []
+) -> dict[int, tuple[tuple[Half, ...], tuple[Half, ...]]]:
+    """Return, for each side of the body a seam is sewn on, the halves along its sides a and b.
+
+    By 0 for the side of the body the pieces are drawn for, 1 for the other.
+    """
+    out = {}
     lead = seam.a[0].reversed
     for h in (0, 1):
         sides = []
@@ -191,5 +194,5 @@ def seam_halves(
                 row.append(half)
             sides.append(tuple(row))
         if len(sides[0]) == len(seam.a) and len(sides[1]) == len(seam.b):
-            out.append((sides[0], sides[1]))
+            out[h] = (sides[0], sides[1])
     return out

@@ -100,7 +100,7 @@ def joins_of(
         if seam.kind not in SEWN_KINDS:
             continue
         marks = Marks.of(pattern, seam)
-        for half, (a, b) in enumerate(seam_halves(compiled.copies, seam)):
+        for half, (a, b) in seam_halves(compiled.copies, seam).items():
             join = SeamJoin(seam=seam, marks=marks, half=half, a=a, b=b)
             if all(shape in placed for shape in join.shapes):
                 yield join
