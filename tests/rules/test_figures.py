@@ -197,6 +197,13 @@ def test_the_room_in_the_repeat_is_measured():
         assert room == pytest.approx(1.0 - shut / 60000.0, abs=5e-4)
 
 
+def test_a_piece_without_darts_has_nothing_inside_that_cuts():
+    """The back has no dart and no marked line: the rule asks nothing, and is no mistake."""
+    rule = FigureWhole(piece="back", figure="flower", lines="inside")
+    compiled, _ = laid(darted(), flowered(), rule)
+    assert not [r for r in compiled.problem.rules if isinstance(r, put.KeepWhole)]
+
+
 def test_little_room_is_said_before():
     """Beside a back of 160 in a repeat of 360 a disc of 181 leaves 19 across: 5 in 100 places."""
     cloth = flowered()

@@ -14,6 +14,8 @@ from shapely.geometry.base import BaseGeometry
 from clothwright.lay.atlas import turned
 from clothwright.lay.problem import KeepWhole
 
+MOST_KEPT = 128
+"""Shapes whose room is remembered between one look at a plan and the next."""
 NONE = 1e-6
 """A share of the repeat that is no room but rounding."""
 MOST_KEPT = 256
@@ -34,17 +36,19 @@ def room_left(rules: tuple[KeepWhole, ...], turn_deg: float, *, flipped: bool) -
     shut = [
         copy.intersection(whole)
         for rule in rules
-        for part in rule.parts
-        for copy in _wrapped(_shut(rule, np.asarray(part), turn_deg, flipped), along, across)
+        for copy in _wrapped(_shut(rule, turn_deg, flipped), along, across)
     ]
     left = 1.0 - float(shapely.union_all(shut).area) / float(whole.area)
     return left if left > NONE else 0.0
 
 
-def _shut(rule: KeepWhole, part: np.ndarray, turn_deg: float, flipped: bool) -> BaseGeometry:
-    """Where the reference point may not be because of one part and one copy of the figure."""
-    around = shapely.MultiPoint(-turned(part, turn_deg, flipped)).convex_hull
-    return shapely.affinity.translate(around.buffer(rule.radius), *rule.centre)
+def _shut(rule: KeepWhole, turn_deg: float, flipped: bool) -> BaseGeometry:
+    """Where the reference point may not be because of one copy of the figure."""
+    lines = [
+        shapely.MultiPoint(-turned(np.asarray(part), turn_deg, flipped)).convex_hull
+        for part in rule.parts
+    ]
+    return shapely.affinity.translate(shapely.union_all(lines).buffer(rule.radius), *rule.centre)
 
 
 def _wrapped(area: BaseGeometry, along: float, across: float) -> Iterator[BaseGeometry]:

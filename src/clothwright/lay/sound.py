@@ -159,12 +159,19 @@ def _rule(rule: Rule, shapes: dict[str, Shape], regions: list[str]) -> Iterator[
         yield BadInput(where=where, what="it names no point to lie on the line")
     if isinstance(rule, AtFigure) and not rule.centres:
         yield BadInput(where=where, what="it names no figure for its point to lie on")
-    if isinstance(rule, KeepWhole) and not all(1 <= len(part) <= 3 for part in rule.parts):
-        yield BadInput(where=where, what="one of its parts has more than three corners, or none")
+    if isinstance(rule, KeepWhole):
+        yield from _parts(rule, where)
     if isinstance(rule, KeepOff | Upright):
         yield from _band(rule, regions, where)
     if isinstance(rule, Pinned):
         yield from _pin(rule, shapes, regions, where)
+
+
+def _parts(rule: KeepWhole, where: str) -> Iterator[BadInput]:
+    if not rule.parts:
+        yield BadInput(where=where, what="it names nothing that could cut a figure")
+    if not all(1 <= len(part) <= 3 for part in rule.parts):
+        yield BadInput(where=where, what="one of its parts has more than three corners, or none")
 
 
 def _spoken_of(rule: Rule) -> tuple[tuple[str, tuple[str, ...]], ...]:

@@ -90,12 +90,16 @@ def foreseen(rule: FigureWhole, at: CuttingTable) -> Iterator[Foreseen]:
 
 
 def _room(each: Lying, found: tuple[put.KeepWhole, ...]) -> float:
+    if not found:
+        return 1.0
     turns = each.turns_deg
     return max(room_left(found, turn, flipped=each.copy.turned_over) for turn in turns)
 
 
 def _whole(rule: FigureWhole, each: Lying) -> tuple[put.KeepWhole, ...]:
     figure, parts = figure_on(each.cloth, rule.figure), tuple(_parts(each.copy, rule.lines))
+    if not parts:  # no dart and no marked line: nothing inside it can cut
+        return ()
     return tuple(
         put.KeepWhole(
             id=f"figure-whole {each.id} {k}",
