@@ -5,7 +5,8 @@ from __future__ import annotations
 from urllib.parse import urlencode
 
 from clothwright.web.page import Asked
-from clothwright.workroom.planning.rule_view import PlanRules, Single, laid_single, rules_of
+from clothwright.workroom.planning.plan_forms import Single, laid_single
+from clothwright.workroom.planning.rule_view import PlanRules, rules_of
 
 
 def address(plan: str, **more: str) -> str:

@@ -7,7 +7,8 @@ from starlette.responses import Response
 from clothwright.web.answering import made_edit
 from clothwright.web.page import Asked, post
 from clothwright.web.plan_rules import address, single_of
-from clothwright.workroom.planning.rule_view import copied, folded, named, sources, stated
+from clothwright.workroom.planning.plan_forms import copied, folded, named
+from clothwright.workroom.planning.rule_view import sources, stated
 
 
 def rule(asked: Asked) -> Response:
