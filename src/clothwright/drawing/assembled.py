@@ -9,10 +9,11 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from clothwright.drawing.assembling import Making
-from clothwright.drawing.flat import Garment, Joined, named_view, resting
+from clothwright.drawing.flat import Garment, Joined, resting
 from clothwright.lay.compiled import Compiled
 from clothwright.lay.copies import Copy, is_outside
 from clothwright.lay.sewn import seam_places
+from clothwright.pattern.parts import named_view
 from clothwright.pattern.pattern import Pattern
 
 PLACES = 60

@@ -17,7 +17,6 @@ from clothwright.drawing.flat import (
     View,
     area_of,
     beyond,
-    named_view,
     reach_of,
     ring_of,
     section_of,
@@ -28,6 +27,7 @@ from clothwright.geometry.transform import Transform
 from clothwright.geometry.vec import Vec
 from clothwright.lay.copies import Copy
 from clothwright.lay.problem import Ring
+from clothwright.pattern.parts import named_view
 
 TUBE_MM = 25.0
 """Fitted to several seams and still so far off (RMS, mm), a piece closes a tube with its

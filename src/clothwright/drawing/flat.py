@@ -12,7 +12,6 @@ from clothwright.lay.copies import Copy
 from clothwright.lay.problem import Ring
 from clothwright.lay.result import Placement
 from clothwright.lay.sewn import placement_move
-from clothwright.pattern.piece import Piece
 from clothwright.pattern.whole import unfolded
 
 SAGITTA_MM = 0.2
@@ -75,13 +74,6 @@ def resting(copy: Copy) -> Placement:
     return Placement(
         shape=copy.id, region="", turn_deg=0.0, flipped=copy.turned_over, x=0.0, y=0.0, outline=()
     )
-
-
-def named_view(piece: Piece) -> str:
-    """Return the view that a piece's own name tells: "front", "back", or "" when it does not."""
-    words = piece.name.lower().split()
-    found = [v for v in (FRONT, BACK) if v in words]
-    return found[0] if len(found) == 1 else ""
 
 
 def ring_of(copy: Copy) -> Ring:

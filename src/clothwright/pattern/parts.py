@@ -63,14 +63,21 @@ def held_together(
         yield tuple(p.name for p in pattern.pieces if p.name in group)
 
 
+def named_view(piece: Piece) -> str:
+    """Return the view that a piece's own name tells: "front", "back", or "" when it does not."""
+    words = piece.name.lower().split()
+    found = [v for v in ("front", "back") if v in words]
+    return found[0] if len(found) == 1 else ""
+
+
 def front_or_back(piece: Piece) -> str:
     """Return "front" or "back", "" when nothing tells which: its name, a bust dart, notches.
 
     Single notches mark a front, double ones a back (common practice, `NotchKind`).
     """
-    said = [w for w in ("front", "back") if w in piece.name.lower().split()]
-    if len(said) == 1:
-        return said[0]
+    said = named_view(piece)
+    if said:
+        return said
     if bust_point(piece):
         return "front"
     kinds = {n.kind for e in piece.edges for n in e.notches}

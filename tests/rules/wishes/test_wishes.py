@@ -63,8 +63,8 @@ USUAL = {
     "coat and skirt": [
         "border round the skirt hem",
         "border round the coat sleeve hem",
-        "border figures round the skirt hem",
-        "border figures round the coat sleeve hem",
+        "border motifs round the skirt hem",
+        "border motifs round the coat sleeve hem",
         "plain coat front and coat back",
     ],
     "checked waistcoat": [
@@ -199,7 +199,7 @@ def test_of_two_that_settle_one_thing_the_first_is_had():
 def test_the_figures_of_a_border_are_only_had_by_what_lies_on_it():
     """Without the border the figures cannot meet round it, and that is the reason told."""
     book = coat_and_skirt()
-    (first, *_) = made(book, named(book, "border figures round the skirt hem"))
+    (first, *_) = made(book, named(book, "border motifs round the skirt hem"))
     assert first.had == ()
     assert "across the cloth, on a border" in say(first.given_up[0].why, Unit.cm)
 

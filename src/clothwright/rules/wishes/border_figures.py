@@ -29,10 +29,10 @@ def offers(seen: Showing) -> Iterator[Wish]:
         rules = (*_middles(seen, ring), *_meetings(seen, sides))
         if rules:
             yield Wish(
-                name=f"border figures round the {hem_words(ring)}",
-                words=(f"the figures of the border meet round the {hem_words(ring)}",),
+                name=f"border motifs round the {hem_words(ring)}",
+                words=(f"the motifs of the border meet round the {hem_words(ring)}",),
                 why=("They run on at the sides, and left and right are alike about the middle.",),
-                without=f"the figures of the border fall as they may round the {hem_words(ring)}",
+                without=f"the motifs of the border fall as they may round the {hem_words(ring)}",
                 seams=tuple(s.name for s in sides),
                 rank=BORDER,
                 usual=is_usual(seen, ring),

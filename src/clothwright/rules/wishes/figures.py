@@ -25,7 +25,7 @@ def clear_offers(seen: Showing) -> Iterator[Wish]:
             yield Wish(
                 name=f"bust of the {piece.name} clear of the {figure.name}",
                 words=(f"no {figure.name} lies on the point of the bust",),
-                why=("A figure there is what is complained of most.",),
+                why=("A motif there is what is complained of most.",),
                 without=f"a {figure.name} may lie on the point of the bust",
                 rank=CENTRE_FRONT,
                 usual=True,
@@ -52,7 +52,7 @@ def whole_offers(seen: Showing) -> Iterator[Wish]:
             yield Wish(
                 name=f"whole {figure.name} on the {piece.name}",
                 words=(f"no {figure.name} on the {piece.name} is cut by a seam, a hem or a dart",),
-                why=("It may take more cloth, and large figures do not fit everywhere.",),
+                why=("It may take more cloth, and large motifs do not fit everywhere.",),
                 without=f"a {figure.name} may be cut by a seam of the {piece.name}",
                 rank=CENTRE_BACK if front_or_back(piece) == "back" else CENTRE_FRONT,
                 grants=(Grant(rules=(FigureWhole(piece=piece.name, figure=figure.name),)),),

@@ -39,7 +39,7 @@ def offers(seen: Showing) -> Iterator[Wish]:
             yield Wish(
                 name=f"{patch.piece} on the bias",
                 words=(f"the {patch.piece} is cut on the bias",),
-                why=("Where matching costs too much cloth, that is the accepted way out.",),
+                why=("Where matching costs too much cloth, that is what is done instead.",),
                 without=f"the {patch.piece} is cut along the grain",
                 rank=POCKET,
                 settles=settles,

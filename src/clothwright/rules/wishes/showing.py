@@ -170,10 +170,10 @@ def _hems(piece: Piece) -> tuple[Edge, ...]:
 
 
 def noun(design: Print) -> str:
-    """Return what a print is made of, in a word: "bars" of a stripe or check, or "figures"."""
+    """Return what a print is made of, in a word: "bars" of a stripe or check, or "motifs"."""
     both = design.repeat_along and design.repeat_across
     barred = design.look == "check" or design.look.startswith("stripes") or not both
-    return "bars" if barred and not design.figures else "figures"
+    return "bars" if barred and not design.figures else "motifs"
 
 
 def thing_called(names: Sequence[str], otherwise: str = "body") -> str:
