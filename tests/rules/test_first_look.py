@@ -14,9 +14,11 @@ import pytest
 
 from clothwright.demo import DEMOS
 from clothwright.lay.judge import judge, residuals
+from clothwright.lay.problem import AtFigure, Tolerant
 from clothwright.lay.solve import solve
 from clothwright.rules.first_look import first_look, looked_at, slid
 from clothwright.workbook import replay
+from tests.outfits import OUTFITS
 
 PLANS = [("coat-and-skirt", 2), ("checked-waistcoat", 0), ("checked-waistcoat", 1)]
 
@@ -56,6 +58,32 @@ def test_every_rule_holds_before_anything_is_laid(name, number):
     assert {p.shape for p in look.seen.lay.placements} == {
         s.id for s in look.compiled.problem.shapes
     }
+
+
+@pytest.mark.parametrize("name", OUTFITS)
+def test_rules_of_every_outfit_hold_before_anything_is_laid(name):
+    """Check, bias, two borders, figure, brick and one way: whatever places the print is met."""
+    book = OUTFITS[name]()
+    look = looked_at(replay(book).pattern, book.cloths, book.plans[0])
+    problem = look.compiled.problem
+    placing = tuple(r for r in problem.rules if isinstance(r, Tolerant | AtFigure))
+    assert placing
+    found = residuals(replace(problem, rules=placing), look.seen.lay)
+    assert max(found.values()) < 1e-6
+    for place in look.seen.lay.placements:
+        wide = look.compiled.cloth(place.region).width
+        assert all(-1e-6 <= y <= wide + 1e-6 for _, y in place.outline), "beside the cloth"
+
+
+@pytest.mark.parametrize("name", ["large figure", "brick blouse"])
+def test_a_half_drop_or_brick_slides_on_without_a_jump(name):
+    """A step moves the cloth by just that: no other column or row comes under a piece."""
+    book = OUTFITS[name]()
+    look = first_look(replay(book).pattern, book.cloths, book.plans[-1])
+    assert len(look.slides) >= 4
+    for slide in look.slides:
+        for along, across in slide.moves.values():
+            assert math.hypot(along, across) == pytest.approx(1.0)
 
 
 @pytest.mark.parametrize(("name", "number"), PLANS)

@@ -20,6 +20,7 @@ from clothwright.lay.octagon import finite
 from clothwright.lay.phases import Tied, pointed, sets, turned
 from clothwright.lay.problem import (
     AtFigure,
+    AtPhase,
     KeepOff,
     LayProblem,
     OnLine,
@@ -28,13 +29,27 @@ from clothwright.lay.problem import (
     Region,
     Rule,
     Shape,
+    TwoPoints,
     names_of,
 )
 from clothwright.lay.result import Lay, Placement
-from clothwright.lay.track import AXES
+from clothwright.lay.track import AXES, apart
 
-Periods = Mapping[str, tuple[float | None, float | None]]
-"""By the name of a cloth: mm along and across after which its print comes again."""
+
+class Lattice(NamedTuple):
+    """Where a print comes again: mm along and across (None: not that way), and places within that.
+
+    shifts: (0, 0), and in a half-drop or brick the place between. level: mm after which figures
+    stand level again, less than the period there.
+    """
+
+    period: tuple[float | None, float | None]
+    shifts: tuple[Point, ...]
+    level: tuple[float | None, float | None]
+
+
+Lattices = Mapping[str, Lattice]
+"""By the name of a cloth, where its print comes again."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,7 +67,7 @@ Anchors = Mapping[str, tuple[str, Point]]
 """By the id of a shape: one of its points, and where on the cloth (mm) it is put if it is free."""
 
 
-def floating(problem: LayProblem, periods: Periods, anchors: Anchors) -> Floating:
+def floating(problem: LayProblem, lattices: Lattices, anchors: Anchors) -> Floating:
     """Return every shape where its rules put it on the print, on the first cloth it may have."""
     exact = pointed(problem)
     regions = {r.name: r for r in problem.regions}
@@ -66,7 +81,11 @@ def floating(problem: LayProblem, periods: Periods, anchors: Anchors) -> Floatin
             region = regions[shape.regions[0] if shape.regions else problem.regions[0].name]
             rules = [r for r in part.rules if shape.id in names_of(r)]
             one = _One(own[shape.id], ways[shape.id], rules, region)
-            x, y = (_on_cloth(one, k, at[k][n], periods[region.name][k]) for k in (0, 1))
+            point, where = anchors[shape.id]
+            here = turned_points(shape.points, *one.way)[point]
+            lattice = lattices[region.name]
+            near = [_near(one, k, at[k][n], where[k] - here[k], lattice) for k in (0, 1)]
+            x, y = _spot(one, (near[0], near[1]), lattice)
             turn, over = one.way
             places[shape.id] = lie(
                 one.shape, region=region.name, x=x, y=y, turn_deg=turn, flipped=over
@@ -98,6 +117,41 @@ class _One(NamedTuple):
     way: Way
     rules: list[Rule]
     region: Region
+
+
+def _near(one: _One, axis: int, at: float, wanted: float, lattice: Lattice) -> float:
+    """Return a place (mm) as good for the rules, which are seen on an axis alone, near another."""
+    step = lattice.level[axis]
+    if step is None or not all(
+        _keeps(r, (step, 0.0) if axis == 0 else (0.0, step)) for r in one.rules
+    ):
+        return at
+    return at + step * round((wanted - at) / step)
+
+
+def _spot(one: _One, at: Point, lattice: Lattice) -> Point:
+    """Return the place (mm) where the print is the same and the shape is nearest to mid-cloth."""
+    spots = [
+        (
+            _on_cloth(one, 0, at[0] + dx, lattice.period[0]),
+            _on_cloth(one, 1, at[1] + dy, lattice.period[1]),
+        )
+        for dx, dy in lattice.shifts
+        if all(_keeps(rule, (dx, dy)) for rule in one.rules)
+    ]
+    ys = [y for _, y in moved_points(one.shape.outline, 0.0, 0.0, *one.way)]
+    middle = _widest(one) - (min(ys) + max(ys)) / 2.0
+    return min(spots, key=lambda spot: abs(spot[1] - middle))
+
+
+def _keeps(rule: Rule, shift: Point) -> bool:
+    """Tell whether a rule holds on as a shape is shifted (mm) to where the print is the same."""
+    if isinstance(rule, Pinned | AtFigure):
+        return shift == (0.0, 0.0)
+    if not isinstance(rule, OnLine | AtPhase | TwoPoints):
+        return True
+    by = shift[AXES.index(rule.axis)]
+    return by == 0.0 if isinstance(rule, OnLine) else apart(by, rule.repeat) < 1e-6
 
 
 def _on_cloth(one: _One, axis: int, at: float, period: float | None) -> float:

@@ -15,7 +15,7 @@ from clothwright.cloth.motions import band, ground
 from clothwright.cloth.prints import Print
 from clothwright.lay.compiled import Compiled
 from clothwright.lay.copies import Copy, points_of
-from clothwright.lay.floating import Floating, floating
+from clothwright.lay.floating import Floating, Lattice, floating
 from clothwright.lay.lying import moved_points
 from clothwright.lay.problem import Point
 from clothwright.lay.result import Placement
@@ -93,9 +93,9 @@ def slid(pattern: Pattern, look: FirstLook, amounts: Mapping[str, float]) -> Pla
 def looked_at(pattern: Pattern, cloths: Sequence[Cloth], plan: Plan) -> FirstLook:
     """Return the pieces on the print, nothing to slide. Raises BadInput, Mistakes."""
     compiled = compile_lay(pattern, cloths, plan)
-    periods = {c.name: _periods(c.print) for c in compiled.cloths}
+    lattices = {c.name: _lattice(c.print) for c in compiled.cloths}
     anchors = {c.id: _anchor(c, compiled) for c in compiled.copies}
-    seen = floating(compiled.problem, periods, anchors)
+    seen = floating(compiled.problem, lattices, anchors)
     return FirstLook(plan=plan, compiled=compiled, seen=seen)
 
 
@@ -108,19 +108,31 @@ def _anchor(copy: Copy, compiled: Compiled) -> tuple[str, Point]:
     return _point(copy.piece, points_of(copy)), (x, y)
 
 
-def _periods(design: Print) -> tuple[float | None, float | None]:
-    along, across = ground(design).period
+def _lattice(design: Print) -> Lattice:
+    """Return where a print comes again; along, a border's repeat where the ground has none."""
+    all_over = ground(design)
+    along, across = all_over.period
     borders = (band(b, design).period[0] for b in design.borders)
-    return along or next((p for p in borders if p), None), across
+    along = along or next((p for p in borders if p), None)
+    level = (all_over.level(0) or along, all_over.level(1))
+    return Lattice((along, across), all_over.shifts, level)
 
 
 def _step(look: FirstLook, was: Placement, now: Placement) -> tuple[float, float]:
-    """Return how far a shape has moved on the cloth, mm, whole repeats left out."""
-    period = _periods(look.compiled.cloth(was.region).print)
-    found = []
-    for mm, size in zip((now.x - was.x, now.y - was.y), period, strict=True):
-        found.append(round(mm if size is None else (mm + size / 2.0) % size - size / 2.0, 6))
-    return found[0], found[1]
+    """Return how far a shape has moved on the cloth, mm, but for where the print comes again."""
+    lattice = _lattice(look.compiled.cloth(was.region).print)
+    tried = [
+        (
+            _wrapped(now.x - was.x - dx, lattice.period[0]),
+            _wrapped(now.y - was.y - dy, lattice.period[1]),
+        )
+        for dx, dy in lattice.shifts
+    ]
+    return min(tried, key=lambda step: math.hypot(*step))
+
+
+def _wrapped(mm: float, period: float | None) -> float:
+    return round(mm if period is None else (mm + period / 2.0) % period - period / 2.0, 6)
 
 
 # --- what can be taken hold of --------------------------------------------------------------------
@@ -230,12 +242,12 @@ def _phase(
     look: FirstLook, lies: Placement, rule: AtPhase, number: int, axis: str
 ) -> Iterator[_OfPhase]:
     """Yield a place of the repeat, where the cloth repeats that way."""
-    repeat = look.compiled.cloth(lies.region).print.repeat(axis)
+    k = AXES.index(axis)
+    repeat = _lattice(look.compiled.cloth(lies.region).print).level[k]
     if repeat is None:
         return
     turn = math.radians(lies.turn_deg)
     up, right = (math.cos(turn), math.sin(turn)), (math.sin(turn), -math.cos(turn))
-    k = AXES.index(axis)
     upright = abs(up[k]) >= abs(right[k]) - 1e-9
     yield _OfPhase(
         number=number,
