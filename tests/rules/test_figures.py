@@ -17,6 +17,7 @@ from clothwright.cloth.prints import Figure, Print
 from clothwright.errors import BadInput
 from clothwright.geometry.vec import Vec
 from clothwright.lay import problem as put
+from clothwright.lay.by_hand import LaidOut, Wanted, try_place
 from clothwright.lay.judge import judge, residuals
 from clothwright.lay.lying import lie
 from clothwright.lay.problem import LayProblem, Region, Shape
@@ -225,6 +226,28 @@ def test_a_flower_is_centred_on_the_back(design, match):
             point = compiled.copy(place.shape).piece.point("upper left")
             at = on_cloth(compiled, place, [point])[:1, axes]
             assert np.abs(at[:, None, :] - centres[None]).max(axis=2).min() <= 0.1
+
+
+def test_by_hand_a_piece_goes_to_the_nearest_flower():
+    """Put 15 mm beside each of the two flowers of a half-drop it goes to that one, 15 mm away."""
+    pattern = Pattern(pieces=(replace(panel("back", 160.0, 400.0, "once"), cuts=(Cut(),)),))
+    rule = FigureCentred(piece="back", point="lower left", figure="flower")
+    compiled, lay = laid(pattern, flowered(drop="half-drop"), rule)
+    (was,) = lay.placements
+    table = LaidOut(problem=compiled.problem, places={was.shape: was})
+    at = on_cloth(compiled, was, [pattern.piece("back").point("lower left")])[0]
+    for x, y in ((1390.0 + ALONG / 2, 450.0), (1390.0, 810.0)):
+        wanted = Wanted(
+            shape=was.shape,
+            x=was.x + x - at[0] + 9.0,
+            y=was.y + y - at[1] + 12.0,
+            turn_deg=was.turn_deg,
+            flipped=was.flipped,
+        )
+        assert (x, y) in {tuple(f) for f in flowers("half-drop")}
+        tried = try_place(table, wanted, Unit.mm)
+        assert (tried.place.x, tried.place.y) == pytest.approx((wanted.x - 9, wanted.y - 12))
+        assert tried.faults == ()
 
 
 def test_a_flower_may_lie_a_little_higher():

@@ -10,9 +10,9 @@ from clothwright.errors import BadInput, did_you_mean, garbled
 from clothwright.lay.judge import judge
 from clothwright.lay.lying import lie, moved_points, used_on
 from clothwright.lay.phases import lies, pointed
-from clothwright.lay.problem import LayProblem, Pinned, Point, Rule, Shape, names_of
+from clothwright.lay.problem import AtFigure, LayProblem, Pinned, Point, Rule, Shape, names_of
 from clothwright.lay.result import Lay, Placement
-from clothwright.lay.track import LaidShape, Track, TriedShape, track
+from clothwright.lay.track import LaidShape, Track, TriedShape, on_nearest, track
 from clothwright.pattern.finding import Severity
 from clothwright.units import Unit
 from clothwright.words import say, show_length
@@ -116,15 +116,23 @@ def shape_named(table: LaidOut, name: str) -> Shape:
 
 
 def track_of(table: LaidOut, place: Placement, axis: int) -> Track | None:
-    """Return where its rules let a piece lie on an axis (0 along, 1 across), others as they are."""
+    """Return where its rules let a piece lie on an axis (0 along, 1 across), others as they are.
+
+    Of several figures of the print that a point may lie on, the one nearest to where it is now.
+    """
     table = table.exact
     shape = table.shapes[place.shape]
     here = lie(
         shape, region=place.region, x=0.0, y=0.0, turn_deg=place.turn_deg, flipped=place.flipped
     )
     laid = {n: p for n, p in table.points.items() if n != place.shape}
-    asking = TriedShape(shape=place.shape, points=_points(shape, here), laid=laid, axis=axis)
-    return track(asking, table.rules[place.shape])
+    rules, points = table.rules[place.shape], _points(shape, here)
+    points |= {
+        r.id: on_nearest(r, points[r.point], (place.x, place.y))
+        for r in rules
+        if isinstance(r, AtFigure)
+    }
+    return track(TriedShape(shape=place.shape, points=points, laid=laid, axis=axis), rules)
 
 
 def held_words(table: LaidOut, name: str, unit: Unit) -> tuple[str, ...]:
@@ -178,7 +186,7 @@ def try_place(table: LaidOut, wanted: Wanted, unit: Unit) -> Tried:
     was = table.places[wanted.shape]
     if not (abs(wanted.x) < MOST_MM and abs(wanted.y) < MOST_MM and abs(wanted.turn_deg) < 3600):
         raise garbled()
-    place = replace(was, turn_deg=wanted.turn_deg, flipped=wanted.flipped)
+    place = replace(was, x=wanted.x, y=wanted.y, turn_deg=wanted.turn_deg, flipped=wanted.flipped)
     x = nearest(track_of(table, place, 0), wanted.x, wanted.came[0], wanted.step[0])
     y = nearest(track_of(table, place, 1), wanted.y, wanted.came[1], wanted.step[1])
     there = lie(

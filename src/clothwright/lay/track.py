@@ -153,6 +153,23 @@ def _on_figure(
         combs.append((start, repeat))
 
 
+def on_nearest(rule: AtFigure, point: Point, at: Point) -> Point:
+    """Return what lies on the rule's first figure when its point lies on the one nearest by.
+
+    point: mm from the shape's reference point; at: where that lies on the cloth, mm.
+    """
+    repeats = (rule.repeat_along, rule.repeat_across)
+    used = [k for k in (0, 1) if AXES[k] in rule.axes]
+
+    def away(centre: Point) -> float:
+        found = ((point[k] + at[k] - centre[k], repeats[k]) for k in used)
+        return math.hypot(*(d if r is None else apart(d, r) for d, r in found))
+
+    near = min(rule.centres, key=away)
+    x, y = (rule.centres[0][k] - near[k] if k in used else 0.0 for k in (0, 1))
+    return (point[0] + x, point[1] + y)
+
+
 def _same(rule: SamePhase, asking: TriedShape, combs: list[tuple[float, float]]) -> bool:
     a, b = rule.shape_a, rule.shape_b
     if a == b:
