@@ -92,7 +92,7 @@ COMMANDS = (
     Command("compare", "Lay several plans on the same cloth and show them side by side."),
     Command(
         "choose",
-        "Make every plan that a few wishes allow, lay them all, and show those worth weighing.",
+        "Make the plans that a few wishes allow, lay them all, and show those worth weighing.",
     ),
     Command(
         "chart",
