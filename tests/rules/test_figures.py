@@ -30,6 +30,7 @@ from clothwright.rules.compile import compile_lay
 from clothwright.rules.kinds.clear import Clear
 from clothwright.rules.kinds.figure_centred import FigureCentred
 from clothwright.rules.kinds.figure_whole import FigureWhole
+from clothwright.rules.kinds.on_grain import OnGrain
 from clothwright.rules.plan import Plan
 from clothwright.rules.stating import stated
 from clothwright.units import Unit
@@ -226,6 +227,19 @@ def test_a_flower_is_centred_on_the_back(design, match):
             point = compiled.copy(place.shape).piece.point("upper left")
             at = on_cloth(compiled, place, [point])[:1, axes]
             assert np.abs(at[:, None, :] - centres[None]).max(axis=2).min() <= 0.1
+
+
+def test_on_the_bias_height_alone_is_refused_and_both_ways_hold():
+    """At 45 degrees a piece has no height of its own on the print; the centre it can have."""
+    pattern = Pattern(pieces=(replace(panel("back", 160.0, 400.0, "once"), cuts=(Cut(),)),))
+    bias = OnGrain(piece="back", grain="bias")
+    level = FigureCentred(piece="back", point="lower left", figure="flower", match="level")
+    with pytest.raises(BadInput, match="on the bias"):
+        compile_lay(pattern, (flowered(),), Plan(name="p", rules=(bias, level)))
+    compiled, lay = laid(pattern, flowered(), bias, replace(level, match="both"))
+    (place,) = lay.placements
+    at = on_cloth(compiled, place, [pattern.piece("back").point("lower left")])
+    assert nearest(at, flowers()) <= 0.1
 
 
 def test_by_hand_a_piece_goes_to_the_nearest_flower():

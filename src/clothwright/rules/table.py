@@ -53,6 +53,11 @@ class Lying:
         return all(t % 180.0 == 90.0 for t in self.turns_deg)
 
     @property
+    def slanting(self) -> bool:
+        """True on the bias: neither axis of the cloth is the body's height or width."""
+        return any(t % 90.0 for t in self.turns_deg)
+
+    @property
     def body_axes(self) -> tuple[str, str]:
         """The cloth's axes on which the body's height and its width are counted."""
         return ("across", "along") if self.crosswise else ("along", "across")

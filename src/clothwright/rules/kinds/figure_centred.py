@@ -10,7 +10,7 @@ from clothwright.lay import problem as put
 from clothwright.rules.plan import PlacingRule
 from clothwright.rules.room import ASIDE, HIGHER, LOWER, on_body, room, room_words
 from clothwright.rules.rule import Ask, Form, RuleKind
-from clothwright.rules.table import CuttingTable, FigureOn, Lying, figure_on
+from clothwright.rules.table import CuttingTable, FigureOn, Lying, WrongRule, figure_on
 from clothwright.units.params import param
 
 SEEN = {
@@ -89,6 +89,13 @@ def _near(rule: FigureCentred, each: Lying, figure: FigureOn, point: str) -> Ite
 
 
 def _axes(rule: FigureCentred, each: Lying) -> tuple[str, ...]:
+    """Return the cloth's axes on which it is seen. Raises WrongRule on the bias for one alone."""
+    if each.slanting and rule.match != "both":
+        raise WrongRule(
+            field="match",
+            what=f'"{rule.piece}" lies on the bias, where its height is not that of the print',
+            expected="exactly on the centre, or a piece on the straight grain",
+        )
     level, upright = each.body_axes
     return {"both": ("along", "across"), "upright": (upright,), "level": (level,)}[rule.match]
 

@@ -69,9 +69,12 @@ def asks(rule: Meets, at: CuttingTable) -> Iterator[put.Rule]:
 
 
 def _axes(rule: Meets, at: Lying) -> list[str]:
-    """Return the cloth axes for "level", "upright" or "both", from how the piece lies."""
+    """Return the cloth axes for "level", "upright" or "both", from how the piece lies.
+
+    On the bias both at once: height and width alone are neither.
+    """
     level, upright = at.body_axes
-    if rule.match == "both":
+    if rule.match == "both" or at.slanting:
         repeats = [a for a in (level, upright) if at.cloth.print.repeat(a) is not None]
         return repeats or [level]
     return [level if rule.match == "level" else upright]
