@@ -6,6 +6,7 @@ import random
 from dataclasses import replace
 
 from clothwright.cloth.prints import Border, Print
+from clothwright.rules.kinds.may_run_into import MayRunInto
 from clothwright.rules.plan import Plan
 from clothwright.workbook import Workbook
 
@@ -14,13 +15,20 @@ ACROSS = (18.0, 35.0, 60.0, 88.8, 210.0)
 
 
 def printed(book: Workbook, seed: int) -> Workbook:
-    """Return an outfit on cloths printed by chance, with one plan that asks for nothing."""
+    """Return an outfit on cloths printed by chance, its pieces free to lie on the borders."""
     rng = random.Random(seed)
     cloths = tuple(
         replace(c, print=by_chance(rng), nap=False) if c.material == "shell" else c
         for c in book.cloths
     )
-    return replace(book, cloths=cloths, plans=(Plan(name="as it falls"),), chosen_plan="")
+    rules = tuple(
+        MayRunInto(piece=piece.name, border=border.name)
+        for cloth in cloths
+        for border in cloth.print.borders
+        for piece in book.bought.pieces
+        if cloth.material in [cut.material for cut in piece.cuts]
+    )
+    return replace(book, cloths=cloths, plans=(Plan(name="anywhere", rules=rules),), chosen_plan="")
 
 
 def by_chance(rng: random.Random) -> Print:

@@ -19,9 +19,10 @@ from shapely import LineString, MultiLineString, Point, Polygon, affinity
 from shapely.geometry.base import BaseGeometry
 
 from clothwright.cloth.cloth import Cloth
+from clothwright.cloth.prints import Border, Figure
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
-from tests.outfits.painted import Points, places_of
+from tests.outfits.painted import Points, in_band, places_of
 from tests.outfits.sewn import drawn, on_cloth
 
 NAME = "{http://www.w3.org/2000/svg}"
@@ -142,20 +143,24 @@ def compare(part: Part, onto: list[float], cloth: Cloth, count: Count) -> None:
     outline = affinity.affine_transform(part.outline, onto)
     count.pieces += 1
     drawn_there = _filled([affinity.affine_transform(Polygon(r), onto) for r in part.figures])
-    found, inner = _figures(cloth, outline), outline.buffer(-0.1)
-    for middle, radius in found:
+    found = _figures(cloth, outline)
+    for middle, radius, ground, up in found:
+        inner = ground.intersection(outline).buffer(-0.1)
         if middle.buffer(radius - EDGE_MM).intersection(inner).area < 1.0:
             continue
         count.figures += 1
         rim = middle.buffer(radius - EDGE_MM).difference(middle.buffer(0.82 * radius))
         here = drawn_there.intersection(middle.buffer(radius).envelope)
         _inside(part, rim.intersection(inner), here, count, "a figure")
-        if cloth.print.up != "either" and middle.buffer(radius).within(inner):
-            _upright(part, middle, radius, here, cloth, count)
-    near = shapely.union_all([m.buffer(r + EDGE_MM) for m, r in found])
+        if up is not None and middle.buffer(radius).within(inner):
+            _upright(part, middle, radius, here, up, count)
+    near = shapely.union_all([m.buffer(r + EDGE_MM) for m, r, _, _ in found])
     near = near.union(_borders(part, onto, outline, drawn_there, cloth, count))
     stray = drawn_there.difference(near)
-    if stray.area > 1.0:
+    only_up = cloth.print.up != "either" and not any(
+        _on_ground(f, cloth) for f in cloth.print.figures
+    )
+    if stray.area > 1.0 and not only_up:
         count.wrong.append(f"{part.shape}: {stray.area:.0f} mm2 of figures where none is printed")
     _bars(part, onto, outline, cloth, count)
 
@@ -179,9 +184,11 @@ def _borders(
         low, right, high = _span(border, cloth.width, x1 + 1)
         band = shapely.box(x0 - 1, low, right, high).intersection(outline)
         wanted = wanted.union(band)
+        if any(low <= figure.y <= high for figure in cloth.print.figures):
+            continue  # its own figures show where it comes again
         origin = (cloth.print.origin_along, (low + high) / 2)
         for x, y in places_of(origin, cloth, (x0 - high + low, low), (x1 + high - low, high)):
-            half = min(border.repeat or 0.0, high - low) / 2
+            half = min(border.repeat or cloth.print.repeat_along or 0.0, high - low) / 2
             mark = Point(x, y).buffer(half).intersection(band)
             marks.append(mark)
             if Point(x, y).buffer(0.2 * half).within(band):
@@ -193,11 +200,16 @@ def _borders(
     return shapely.union_all(marks)
 
 
-UP = {"end": (1.0, 0.0), "start": (-1.0, 0.0), "upper": (0.0, 1.0), "lower": (0.0, -1.0)}
+UP = {
+    "end": np.array([1.0, 0.0]),
+    "start": np.array([-1.0, 0.0]),
+    "upper": np.array([0.0, 1.0]),
+    "lower": np.array([0.0, -1.0]),
+}
 
 
 def _upright(
-    part: Part, middle: Point, radius: float, shown: BaseGeometry, cloth: Cloth, count: Count
+    part: Part, middle: Point, radius: float, shown: BaseGeometry, up: Points, count: Count
 ) -> None:
     """Look which way the tip of the drop that is open in a figure points."""
     holes = [Polygon(r) for a in shapely.get_parts(shown) for r in a.interiors]
@@ -207,7 +219,7 @@ def _upright(
         return
     corners = np.array(drop.exterior.coords) - (middle.x, middle.y)
     tip = corners[np.hypot(*corners.T).argmax()]
-    off = np.degrees(np.arccos(np.clip(tip @ UP[cloth.print.up] / np.hypot(*tip), -1.0, 1.0)))
+    off = np.degrees(np.arccos(np.clip(tip @ up / np.hypot(*tip), -1.0, 1.0)))
     count.upright += 1
     if off > 1.0 or np.hypot(*tip) < 0.5 * radius:
         count.wrong.append(
@@ -234,16 +246,42 @@ def _inside(part: Part, wanted: BaseGeometry, shown: BaseGeometry, count: Count,
         )
 
 
-def _figures(cloth: Cloth, outline: BaseGeometry) -> list[tuple[Point, float]]:
-    """Return the middle and radius of every copy of every figure that shows on a piece."""
-    out = []
+Figured = tuple[Point, float, BaseGeometry, Points | None]
+
+
+def _figures(cloth: Cloth, outline: BaseGeometry) -> list[Figured]:
+    """Return the middle and radius of every copy of every figure that may show on a piece.
+
+    With each where it may show, the ground or its border, and which way is up there.
+    """
+    out: list[Figured] = []
+    x0, y0, x1, y1 = outline.bounds
+    bands = [shapely.box(x0 - 1, *_span(b, cloth.width, x1 + 1)) for b in cloth.print.borders]
     for figure in cloth.print.figures:
-        x0, y0, x1, y1 = outline.bounds
+        ground = shapely.box(x0, y0, x1, y1).difference(shapely.union_all(bands))
+        up = UP.get(cloth.print.up)
+        for border, band in zip(cloth.print.borders, bands, strict=True):
+            if band.bounds[1] <= figure.y <= band.bounds[3]:
+                ground, up = band, _border_up(border)
         r = figure.radius
         for x, y in places_of((figure.x, figure.y), cloth, (x0 - r, y0 - r), (x1 + r, y1 + r)):
             if Point(x, y).distance(outline) < r:
-                out.append((Point(x, y), r))
+                out.append((Point(x, y), r, ground, up))
     return out
+
+
+def _on_ground(figure: Figure, cloth: Cloth) -> bool:
+    """Tell whether a figure is the ground's; a ground with a top and none shows it by itself."""
+    spot = np.array([[figure.x, figure.y]])
+    return not any(in_band(b, cloth.width, spot)[0] for b in cloth.print.borders)
+
+
+def _border_up(border: Border) -> Points | None:
+    """Return which way is up on a border: away from where its bottom faces."""
+    if border.down == "either":
+        return None
+    outwards = -1.0 if border.side == "lower" else 1.0
+    return np.array([0.0, -outwards if border.down == "selvedge" else outwards])
 
 
 def _bars(part: Part, onto: list[float], outline: Polygon, cloth: Cloth, count: Count) -> None:
@@ -286,10 +324,9 @@ def bar_lines(cloth: Cloth, bounds: tuple[float, float, float, float]) -> BaseGe
     return found.difference(shapely.union_all(bands)) if bands else found
 
 
-def _span(border: object, width: float, right: float) -> tuple[float, float, float]:
-    base, height = border.base, border.height  # type: ignore[attr-defined]
-    low = base if border.side == "lower" else width - base - height  # type: ignore[attr-defined]
-    return low, right, low + height
+def _span(border: Border, width: float, right: float) -> tuple[float, float, float]:
+    low = border.base if border.side == "lower" else width - border.base - border.height
+    return low, right, low + border.height
 
 
 def _numbers(origin: float, step: float | None, low: float, high: float) -> range:
