@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterator
+
 from clothwright.rules.wishes import (
     border_figures,
     border_round,
@@ -12,21 +14,22 @@ from clothwright.rules.wishes import (
     one_way_up,
     pockets,
 )
-from clothwright.rules.wishes.wish import WishKind
+from clothwright.rules.wishes.showing import Showing
+from clothwright.rules.wishes.wish import Wish
 
-WISHES: tuple[WishKind, ...] = (
-    border_round.ROUND,
-    border_figures.FIGURES,
-    border_round.PLAIN,
-    centred.CENTRED,
-    chevrons.CHEVRONS,
-    figures.CLEAR,
-    figures.MIDDLE,
-    figures.WHOLE,
-    level_round.LEVEL,
-    level_round.SLEEVE,
-    centred.SLEEVE,
-    pockets.POCKETS,
-    one_way_up.ONE_WAY,
+WISHES: tuple[Callable[[Showing], Iterator[Wish]], ...] = (
+    border_round.offers,
+    border_figures.offers,
+    border_round.plain_offers,
+    centred.offers,
+    chevrons.offers,
+    figures.clear_offers,
+    figures.middle_offers,
+    figures.whole_offers,
+    level_round.offers,
+    level_round.sleeve_offers,
+    centred.sleeve_offers,
+    pockets.offers,
+    one_way_up.offers,
 )
-"""Every kind of wish there is."""
+"""What offers the wishes of each kind that make sense for the pieces that show."""

@@ -15,7 +15,7 @@ from clothwright.rules.order import BORDER
 from clothwright.rules.plan import PlacingRule
 from clothwright.rules.wishes.border_round import Ring, hem_words, is_usual
 from clothwright.rules.wishes.showing import Showing
-from clothwright.rules.wishes.wish import Grant, Wish, WishKind
+from clothwright.rules.wishes.wish import Grant, Wish
 
 
 def offers(seen: Showing) -> Iterator[Wish]:
@@ -65,6 +65,3 @@ def _meetings(seen: Showing, sides: Sequence[Seam]) -> Iterator[PlacingRule]:
     for seam in sides:
         (a, at_a), (b, at_b) = seen.met(seam)[0]
         yield Meets(piece_a=a, point_a=at_a, piece_b=b, point_b=at_b, match="upright")
-
-
-FIGURES = WishKind(id="border-figures", offers=offers)

@@ -14,7 +14,7 @@ from clothwright.rules.kinds.keep_off import KeepOff
 from clothwright.rules.kinds.on_border import MAY_STRAIGHTEN_MM, OnBorder
 from clothwright.rules.order import BORDER
 from clothwright.rules.wishes.showing import Showing
-from clothwright.rules.wishes.wish import Grant, Wish, WishKind
+from clothwright.rules.wishes.wish import Grant, Wish
 from clothwright.words import listed
 
 Ring = Sequence[tuple[Piece, Edge]]
@@ -139,7 +139,3 @@ def _why(ring: Ring) -> Sentence:
         worst,
         " from its middle to its sides, and leaves the border by as much.",
     )
-
-
-ROUND = WishKind(id="border-round", offers=offers)
-PLAIN = WishKind(id="plain", offers=plain_offers)

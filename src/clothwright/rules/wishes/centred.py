@@ -13,7 +13,7 @@ from clothwright.rules.kinds.mirrored import Mirrored
 from clothwright.rules.order import CENTRE_BACK, CENTRE_FRONT, FRONT_ARMHOLE
 from clothwright.rules.plan import PlacingRule
 from clothwright.rules.wishes.showing import Showing, noun
-from clothwright.rules.wishes.wish import Grant, Wish, WishKind
+from clothwright.rules.wishes.wish import Grant, Wish
 from clothwright.words import seam_name
 
 MOST_AXES = 2
@@ -105,7 +105,3 @@ def _top(seen: Showing, sleeve: Piece) -> str:
     caps = [r.edge for s in seen.pattern.seams if s.kind == "cap" for r in s.b]
     found = [n for n in sleeve.named_points() if any(n.startswith(f"{e} notch") for e in caps)]
     return max(found, key=lambda n: sleeve.up.dot(sleeve.point(n)), default="")
-
-
-CENTRED = WishKind(id="centred", offers=offers)
-SLEEVE = WishKind(id="sleeve-centred", offers=sleeve_offers)

@@ -10,7 +10,7 @@ from clothwright.pattern.pattern import Seam
 from clothwright.rules.kinds.chevron import Chevron
 from clothwright.rules.order import CENTRE_FRONT
 from clothwright.rules.wishes.showing import Showing, thing_called
-from clothwright.rules.wishes.wish import Grant, Wish, WishKind
+from clothwright.rules.wishes.wish import Grant, Wish
 from clothwright.words import listed, seam_name
 
 
@@ -52,6 +52,3 @@ def _chevrons(
 def _chevron(seen: Showing, seam: Seam) -> Chevron:
     (a, at_a), (b, at_b) = seen.met(seam)[0]
     return Chevron(piece_a=a, point_a=at_a, piece_b=b, point_b=at_b, bias=True)
-
-
-CHEVRONS = WishKind(id="chevrons", offers=offers)

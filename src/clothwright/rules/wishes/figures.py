@@ -11,7 +11,7 @@ from clothwright.rules.kinds.figure_centred import FigureCentred
 from clothwright.rules.kinds.figure_whole import FigureWhole
 from clothwright.rules.order import CENTRE_BACK, CENTRE_FRONT
 from clothwright.rules.wishes.showing import Showing
-from clothwright.rules.wishes.wish import Grant, Wish, WishKind
+from clothwright.rules.wishes.wish import Grant, Wish
 
 CLEAR_MM = 30.0
 """mm from a figure's edge to the point of the bust (common practice: docs/sources.md, prints)."""
@@ -39,9 +39,6 @@ def clear_offers(seen: Showing) -> Iterator[Wish]:
             )
 
 
-CLEAR = WishKind(id="figure-clear", offers=clear_offers)
-
-
 def whole_offers(seen: Showing) -> Iterator[Wish]:
     """Yield for each piece round the body that no large figure on it is cut.
 
@@ -57,9 +54,6 @@ def whole_offers(seen: Showing) -> Iterator[Wish]:
                 rank=CENTRE_BACK if front_or_back(piece) == "back" else CENTRE_FRONT,
                 grants=(Grant(rules=(FigureWhole(piece=piece.name, figure=figure.name),)),),
             )
-
-
-WHOLE = WishKind(id="figure-whole", offers=whole_offers)
 
 
 def middle_offers(seen: Showing) -> Iterator[Wish]:
@@ -87,6 +81,3 @@ def _high(piece: Piece, points: Sequence[str]) -> Sequence[str]:
     bust = next((v.at for v in piece.levels if "bust" in v.name.lower()), piece.point(points[0]))
     far = {n: abs(piece.up.dot(piece.point(n) - bust)) for n in points}
     return sorted({round(far[n]): n for n in reversed(points)}.values(), key=lambda n: far[n])[:3]
-
-
-MIDDLE = WishKind(id="figure-middle", offers=middle_offers)

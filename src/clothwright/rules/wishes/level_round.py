@@ -9,7 +9,7 @@ from clothwright.pattern.pattern import Seam
 from clothwright.rules.kinds.meets import Meets, Named
 from clothwright.rules.order import FRONT_ARMHOLE, SIDE
 from clothwright.rules.wishes.showing import Showing, noun, thing_called
-from clothwright.rules.wishes.wish import Grant, Wish, WishKind
+from clothwright.rules.wishes.wish import Grant, Wish
 from clothwright.words import listed, seam_name
 
 STEPS = "A step in the height of what is printed is seen from across a room."
@@ -54,9 +54,6 @@ def _meets(pair: tuple[Named, Named], match: str = "level") -> Meets:
     return Meets(piece_a=a, point_a=at_a, piece_b=b, point_b=at_b, match=match)
 
 
-LEVEL = WishKind(id="level-round", offers=offers)
-
-
 def sleeve_offers(seen: Showing) -> Iterator[Wish]:
     """Yield for each sleeve that it is level with the front, or else with the back, at a notch."""
     names = {p.name for p in seen.outer if seen.print_of(p.name).repeat_along}
@@ -82,6 +79,3 @@ def sleeve_offers(seen: Showing) -> Iterator[Wish]:
                 usual=True,
                 grants=tuple(ways),
             )
-
-
-SLEEVE = WishKind(id="sleeve-level", offers=sleeve_offers)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from clothwright.rules.kinds.one_way import OneWay
 from clothwright.rules.wishes.showing import Showing
-from clothwright.rules.wishes.wish import Grant, Wish, WishKind
+from clothwright.rules.wishes.wish import Grant, Wish
 
 
 def offers(seen: Showing) -> Iterator[Wish]:
@@ -21,6 +21,3 @@ def offers(seen: Showing) -> Iterator[Wish]:
             without="pieces may lie either way up",
             grants=(Grant(rules=(OneWay(pieces=tuple(names)),)),),
         )
-
-
-ONE_WAY = WishKind(id="one-way-up", offers=offers)

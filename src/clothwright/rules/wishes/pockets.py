@@ -8,7 +8,7 @@ from clothwright.rules.kinds.meets import Meets
 from clothwright.rules.kinds.on_grain import OnGrain
 from clothwright.rules.order import POCKET
 from clothwright.rules.wishes.showing import Showing
-from clothwright.rules.wishes.wish import Grant, Wish, WishKind
+from clothwright.rules.wishes.wish import Grant, Wish
 
 
 def offers(seen: Showing) -> Iterator[Wish]:
@@ -45,6 +45,3 @@ def offers(seen: Showing) -> Iterator[Wish]:
                 settles=settles,
                 grants=(Grant(rules=(OnGrain(piece=patch.piece, grain="bias"),)),),
             )
-
-
-POCKETS = WishKind(id="pockets", offers=offers)

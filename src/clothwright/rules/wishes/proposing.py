@@ -25,7 +25,7 @@ def proposed(outfit: Outfit, plans: Sequence[Plan], chosen: str, unit: Unit) -> 
     ticked from the start when the chosen plan asks it.
     """
     seen = Showing(outfit=outfit, carried=carried(plans))
-    found = [w for kind in WISHES for w in kind.offers(seen)]
+    found = [w for offers in WISHES for w in offers(seen)]
     found += _own(seen, found, plans, chosen, unit)
     unique = {w.name: w for w in reversed(found)}
     return tuple(sorted((w for w in found if unique[w.name] is w), key=lambda w: w.rank))

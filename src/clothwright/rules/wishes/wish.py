@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from clothwright.errors import Sentence
 from clothwright.rules.order import LAST
 from clothwright.rules.plan import PlacingRule
-from clothwright.rules.wishes.showing import Showing
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,11 +43,3 @@ class Wish:
     seams: tuple[str, ...] = ()
     rank: int = LAST
     usual: bool = False
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class WishKind:
-    """One kind of wish. offers: the wishes of this kind that make sense for pieces and cloths."""
-
-    id: str
-    offers: Callable[[Showing], Iterable[Wish]]
