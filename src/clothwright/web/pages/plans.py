@@ -24,6 +24,7 @@ from clothwright.workroom.planning.side_by_side import Plans, plans_of
 from clothwright.workroom.planning.taking import add_plans, set_wishes
 from clothwright.workroom.planning.taking import take_way as take
 from clothwright.workroom.planning.wishing import (
+    Wishing,
     border_wish,
     borders_of,
     edges_to_wish,
@@ -54,7 +55,7 @@ def render(asked: Asked) -> Mapping[str, object]:
         "times": TIMES,
         "usual": int(SECONDS),
         "implied": not book.plans,
-        "wishing": wishing_of(book) if ready else None,
+        "wishing": _wishing(asked) if ready else None,
         "borders": borders_of(book),
         "edges": edges_to_wish(book),
         "rules": plan_words(book),
@@ -65,6 +66,11 @@ def render(asked: Asked) -> Mapping[str, object]:
         "looks": {c.name: look_address(c.name) for c in plans.cards},
         "opens": {c.name: address(c.name) for c in plans.cards},
     }
+
+
+def _wishing(asked: Asked) -> Wishing:
+    """Return her wishes, found out once for each state of the workbook."""
+    return asked.opened.once("wishes", asked.revision, lambda: wishing_of(asked.book))
 
 
 def _drawn(asked: Asked, card: Card) -> Sequence[tuple[object, Markup]]:
