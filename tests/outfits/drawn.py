@@ -20,8 +20,8 @@ from shapely.geometry.base import BaseGeometry
 
 from clothwright.cloth.cloth import Cloth
 from clothwright.cloth.prints import Border, Figure
-from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
+from tests.outfits.bars import bar_lines, span
 from tests.outfits.painted import Points, in_band, places_of
 from tests.outfits.sewn import drawn, on_cloth
 
@@ -181,7 +181,7 @@ def _borders(
     marks: list[BaseGeometry] = []
     for border in cloth.print.borders:
         x0, _, x1, _ = outline.bounds
-        low, right, high = _span(border, cloth.width, x1 + 1)
+        low, right, high = span(border, cloth.width, x1 + 1)
         band = shapely.box(x0 - 1, low, right, high).intersection(outline)
         wanted = wanted.union(band)
         if any(low <= figure.y <= high for figure in cloth.print.figures):
@@ -256,7 +256,7 @@ def _figures(cloth: Cloth, outline: BaseGeometry) -> list[Figured]:
     """
     out: list[Figured] = []
     x0, y0, x1, y1 = outline.bounds
-    bands = [shapely.box(x0 - 1, *_span(b, cloth.width, x1 + 1)) for b in cloth.print.borders]
+    bands = [shapely.box(x0 - 1, *span(b, cloth.width, x1 + 1)) for b in cloth.print.borders]
     for figure in cloth.print.figures:
         ground = shapely.box(x0, y0, x1, y1).difference(shapely.union_all(bands))
         up = UP.get(cloth.print.up)
@@ -294,48 +294,3 @@ def _bars(part: Part, onto: list[float], outline: Polygon, cloth: Cloth, count: 
     for mm, what in ((missing, "are missing"), (stray, "are where none is")):
         if mm > 1.0 + 0.002 * wanted.length:
             count.wrong.append(f"{part.shape}: {mm:.0f} mm of bars {what}")
-
-
-def bar_lines(cloth: Cloth, bounds: tuple[float, float, float, float]) -> BaseGeometry:
-    """Return the edges of the ground's tiles within a box, stepped in half-drop and brick."""
-    p, (x0, y0, x1, y1) = cloth.print, bounds
-    wide, high = p.repeat_along, p.repeat_across
-    lines: list[LineString] = []
-    columns = _numbers(p.origin_across, high, y0, y1)
-    rows = _numbers(p.origin_along, wide, x0, x1)
-    for k in columns if high else ():
-        y = p.origin_across + k * high
-        if p.drop != "brick" or not wide:
-            lines.append(LineString([(x0, y), (x1, y)]))
-            continue
-        for j in rows:
-            x, up = p.origin_along + j * wide, y + (j % 2) * high / 2
-            lines.append(LineString([(x, up), (x + wide, up)]))
-    for j in rows if wide else ():
-        x = p.origin_along + j * wide
-        if p.drop != "half-drop" or not high:
-            lines.append(LineString([(x, y0), (x, y1)]))
-            continue
-        for k in columns:
-            y, on = p.origin_across + k * high, x + (k % 2) * wide / 2
-            lines.append(LineString([(on, y), (on, y + high)]))
-    found = shapely.union_all([MultiLineString(lines)])
-    bands = [shapely.box(x0 - 1, *_span(b, cloth.width, x1 + 1)) for b in p.borders]
-    return found.difference(shapely.union_all(bands)) if bands else found
-
-
-def _span(border: Border, width: float, right: float) -> tuple[float, float, float]:
-    low = border.base if border.side == "lower" else width - border.base - border.height
-    return low, right, low + border.height
-
-
-def _numbers(origin: float, step: float | None, low: float, high: float) -> range:
-    """Return the numbers of all steps that may be seen between two places, and one to each side."""
-    if not step:
-        return range(0)
-    return range(int(np.floor((low - origin) / step)) - 2, int(np.ceil((high - origin) / step)) + 2)
-
-
-def piece_of(pattern: Pattern, placement: Mapping[str, object]) -> Piece:
-    """Return the piece a placement is of."""
-    return pattern.piece(str(placement["piece"]))

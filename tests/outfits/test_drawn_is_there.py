@@ -20,7 +20,7 @@ from clothwright.rules.weighing.laid import Laid
 from clothwright.units import Unit
 from clothwright.workroom.cutting.lay_files import cloth_pictures, picture_file, worn_pictures
 from tests.outfits import OUTFITS
-from tests.outfits.drawn import Count, compare, parts, piece_of, stitching, to_cloth
+from tests.outfits.drawn import Count, compare, parts, stitching, to_cloth
 from tests.outfits.placing import scattered
 
 
@@ -37,7 +37,7 @@ def drawn(laid: Laid, kind: str, texts: Sequence[str] = ()) -> Count:
                 continue
             placement = placed[part.shape]
             own = (
-                stitching(piece_of(laid.pattern, placement), placement)
+                stitching(laid.pattern.piece(placement["piece"]), placement)
                 if kind == "garment"
                 else Polygon(placement["outline"])
             )
