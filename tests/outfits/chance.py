@@ -56,6 +56,7 @@ def _place(rng: random.Random, repeat: float | None) -> tuple[float, ...]:
 
 
 def _borders(rng: random.Random) -> list[Border]:
+    """Return borders without a top, so that every piece may lie on them any way round."""
     return [
         Border(
             name=side,
@@ -63,7 +64,7 @@ def _borders(rng: random.Random) -> list[Border]:
             base=rng.uniform(0, 60),
             height=rng.uniform(40, 200),
             repeat=rng.choice([None, 45.0, 70.0]),
-            down=rng.choice(["selvedge", "middle", "either"]),
+            down="either",
         )
         for side in ("lower", "upper")
         if rng.random() < 0.55
