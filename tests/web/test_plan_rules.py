@@ -255,6 +255,12 @@ WRONG = [
         "above",
         "x",
     ),
+    (
+        {"kind": "on-border", "edge": "coat back.hem", "border": "woven border"}
+        | {"upside_down": "yes"},
+        "border",
+        "stand on its head",
+    ),
     ({"kind": "keep-off", "piece": "coat back", "border": "woven border", "by": "-2"}, "by", "-2"),
     (
         {"kind": "on-grain", "piece": "skirt back", "grain": "across", "tilt_deg": "77"},
@@ -438,14 +444,10 @@ def test_add_change_and_undo_a_rule(page_on: PageOn, shots, theme: str) -> None:
     line = rules.locator(".told li", has_text="Coat sleeve, hem")
     line.get_by_role("link", name="Change").click()
     form = rules.get_by_role("form", name="Change the rule: A hem or edge on a border")
-    form.get_by_label("Its top towards that selvedge").check()
+    form.get_by_label("How far above its lower line").fill("1 in")
     form.get_by_role("button", name="Save the rule").click()
-    it.page.wait_for_selector("#rule-border-echo:has-text('stand on its head')")
-    form.get_by_label("Its top towards that selvedge").uncheck()
-    form.get_by_label("How far above its lower line").fill("2 cm")
-    form.get_by_role("button", name="Save the rule").click()
-    it.page.wait_for_selector(".told li:has-text('above its lower line')")
-    assert rules_of(it, SKIRT)[-1].above == 20.0
+    it.page.wait_for_selector(".told li:has-text('1 in above its lower line')")
+    assert rules_of(it, SKIRT)[-1].above == 25.4
     assert form.count() == 0
     line.get_by_role("button", name="Leave out").click()
     line.wait_for(state="detached")
