@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from clothwright.cloth.motions import band, ground, of_figure, steps
+from clothwright.cloth.motions import SAME_MM, band, ground, of_figure, steps
 from clothwright.cloth.prints import Border, Figure, Print
 
 HALF_DROP = Print(repeat_along=64.0, repeat_across=32.0, drop="half-drop")
@@ -106,7 +106,7 @@ def test_every_motion_brings_every_place_to_one_of_its_copies(
     for op in ways:
         image = op.of(np.array([point]))
         near = [np.linalg.norm(found.apart(image - np.array([p]))) for p in found.images(point)]
-        assert min(near) < 1e-6
+        assert min(near) < SAME_MM
 
 
 def test_a_line_comes_again_after_each_repeat():
