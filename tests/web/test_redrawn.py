@@ -28,9 +28,9 @@ def test_what_is_typed_ticked_and_chosen_outlives_a_redraw(page_on: PageOn) -> N
     look = other.get_by_label("Drawn as")
     value = look.locator("option:not([selected])").first.get_attribute("value")
     look.select_option(value)
-    top = other.get_by_label("The design has a top")
-    ticked = not top.is_checked()
-    top.set_checked(ticked)
+    top = other.locator("input[name='print.up'][value='end']")
+    assert not top.is_checked()
+    top.check()
     along = other.get_by_label("Begins, from the cut end")
     along.fill("7/8 in")
     other.locator("#cloth-name").click()  # the focus is elsewhere
@@ -38,7 +38,7 @@ def test_what_is_typed_ticked_and_chosen_outlives_a_redraw(page_on: PageOn) -> N
     it.page.get_by_role("button", name="Save the measurements").click()
     other.wait_for_function("() => document.getElementById('c-length').value.startsWith('199')")
     assert along.input_value() == "7/8 in"
-    assert top.is_checked() is ticked
+    assert top.is_checked()
     assert look.input_value() == value
 
 
@@ -51,16 +51,17 @@ def test_what_the_server_says_anew_is_shown(page_on: PageOn) -> None:
     it.go(BOOK)
     other = other_window(it)
     look = it.page.get_by_label("Drawn as")
-    top = it.page.get_by_label("The design has a top")
-    was, had = look.input_value(), top.is_checked()
+    top = it.page.locator("input[name='print.up'][value='end']")
+    was = look.input_value()
+    assert not top.is_checked()
     look.select_option(look.locator("option:not([selected])").first.get_attribute("value"))
-    top.set_checked(not had)
+    top.check()
     top.press("Enter")
     it.page.wait_for_function("() => document.getElementById('said').textContent")
     other.wait_for_function("v => document.getElementById('p-look').value !== v", arg=was)
     other.get_by_role("button", name="Undo").click()
     it.page.wait_for_function("v => document.getElementById('p-look').value === v", arg=was)
-    assert top.is_checked() is had
+    assert not top.is_checked()
     assert top.evaluate("e => e === document.activeElement")
 
 
