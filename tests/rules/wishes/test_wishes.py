@@ -158,6 +158,8 @@ def test_every_plan_is_whole_and_tells_what_became_of_each_wish(name):
         assert all(r in one.plan.rules for h in one.had for r in h.grant.rules)
     assert len({frozenset(one.plan.rules) for one in found}) == len(found)
     assert len({one.plan.name for one in found}) == len(found)
+    assert all(one.plan.name == one.plan.name.strip() for one in found)
+    assert all(say(g.how, Unit.inch) for w in mine for g in w.grants if len(w.grants) > 1)
 
 
 @pytest.mark.parametrize("name", ALL)

@@ -35,7 +35,8 @@ def _chevrons(
     where, also = (listed([seam_name(s.name) for s in of]) for of in (centres, sides))
     middle = tuple(_chevron(seen, s) for s in centres)
     whole = (*middle, *(_chevron(seen, s) for s in sides))
-    ways = (Grant(rules=whole, how=(f"and at the {also}",)), Grant(rules=middle))
+    both = Grant(rules=whole, how=(f"at the {where}, and at the {also}",))
+    ways = (both, Grant(rules=middle, how=(f"at the {where} alone",)))
     return Wish(
         name=f"chevrons round {thing_called(group)}",
         words=(f"the bars meet as chevrons at the {where}, on the bias",),
@@ -45,7 +46,7 @@ def _chevrons(
         usual=all(seen.on_bias(n) for n in group),
         settles=frozenset(("middle", n) for n in group),
         seams=tuple(s.name for s in centres),
-        grants=ways if sides else ways[1:],
+        grants=ways if sides else (Grant(rules=middle),),
     )
 
 
