@@ -6,8 +6,6 @@ from functools import lru_cache
 from io import BytesIO
 from pathlib import Path
 
-from PIL import Image
-
 from clothwright.errors import BadInput
 from clothwright.picture.picture import PhotoFiles
 from clothwright.store import picture, pictures_in, pictures_named
@@ -51,6 +49,8 @@ def photos_in(folder: Path) -> PhotoFiles:
 @lru_cache(maxsize=8)
 def _is_whole(data: bytes) -> bool:
     """Tell whether a JPEG or PNG picture can be read to its end."""
+    from PIL import Image  # noqa: PLC0415 (the server starts without it)
+
     try:
         with Image.open(BytesIO(data)) as image:
             image.load()
