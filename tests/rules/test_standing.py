@@ -237,3 +237,15 @@ def test_a_fold_that_keeps_the_lower_layer_upright_is_laid(up, way):
     asked = with_folds(done, found.folds).problem
     assert judge(asked, found.lay) == ()
     assert {p.turn_deg for p in found.lay.placements} == {0.0 if up == "end" else 90.0}
+
+
+def test_two_rules_that_turn_one_piece_otherwise_are_both_refused():
+    """A hem on a border turns a piece across; "along the grain" was passed over in silence."""
+    hem = OnBorder(piece="back", edge="hem", border="vine")
+    on = (cloth("either", LOWER),)
+    numbers, told = refused(hem, OnGrain(piece="back", grain="along"), on=on)
+    assert [n for n, _ in numbers] == [1, 2]
+    assert all("would have to lie two ways" in t for t in told)
+    assert "along the grain" in told[0]
+    assert "lies along the vine" in told[1]
+    assert turns_of("back", hem, OnGrain(piece="back", grain="across"), on=on) == (90.0,)

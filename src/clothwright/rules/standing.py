@@ -64,6 +64,10 @@ def standing(copy: Copy, cloths: tuple[Cloth, ...], rules: Sequence[Numbered]) -
     it and lay it on a border are wrong, each with the names of the others.
     """
     turner, asked = _asked(copy, cloths, rules)
+    otherwise = _turned_otherwise(copy, cloths, rules) if asked else ()
+    if otherwise:
+        lying = _lying(copy, cloths, asked or Turns((0.0, 180.0)))
+        return StoodUp(lying=lying, wrong=tuple(_two_ways(copy, (turner, *otherwise), rules)))
     for cloth in cloths:
         up_deg = cloth.print.up_deg
         turns = asked or Turns((0.0, 180.0) if up_deg is None else (up_deg,))
@@ -126,6 +130,14 @@ def _asked(
     copy: Copy, cloths: Sequence[Cloth], rules: Sequence[Numbered]
 ) -> tuple[int, Turns | None]:
     """Return the number of the rule that turns a copy, and how; 0 and None without one."""
+    said = _turning(copy, cloths, rules)
+    return said[0][1:] if said else (0, None)
+
+
+def _turning(
+    copy: Copy, cloths: Sequence[Cloth], rules: Sequence[Numbered]
+) -> list[tuple[int, int, Turns]]:
+    """Return rank, number and turns of every rule that turns a copy, that of least rank first."""
     said = [
         (kind.rank, number, turns)
         for number, (rule, kind) in rules
@@ -133,7 +145,29 @@ def _asked(
         for turns in [next(filter(None, (kind.turns(rule, copy, c) for c in cloths)), None)]
         if turns is not None
     ]
-    return min(said, key=lambda each: each[0])[1:] if said else (0, None)
+    return sorted(said, key=lambda each: each[0])
+
+
+def _turned_otherwise(
+    copy: Copy, cloths: Sequence[Cloth], rules: Sequence[Numbered]
+) -> tuple[int, ...]:
+    """Return the numbers of the rules of other kinds that leave no turn of the one that turns it.
+
+    A piece that is pinned lies as it was laid by hand, whatever else turns it. Rules of one kind
+    know themselves which of them contradict.
+    """
+    (rank, lead, first), *others = _turning(copy, cloths, rules)
+    if not rank:
+        return ()
+    kinds = {number: kind.id for number, (_, kind) in rules}
+    return tuple(
+        n for _, n, turns in others if kinds[n] != kinds[lead] and not _in_common(first, turns)
+    )
+
+
+def _in_common(a: Turns, b: Turns) -> bool:
+    room = a.tilt_deg + b.tilt_deg + 1e-6
+    return any(Top(x, "").apart(y) <= room for x in a.turns_deg for y in b.turns_deg)
 
 
 def _tops(copy: Copy, cloth: Cloth, rules: Sequence[Numbered]) -> tuple[Top, ...]:
@@ -184,6 +218,28 @@ def _wrong(lying: Lying, turner: int, rules: Sequence[Numbered]) -> Iterator[tup
             ),
             expected="both tops one way, or on the bias to each other",
             try_="leaving this rule out, or a print without a top on the cloth page",
+        )
+        yield number, Wrong(by_number[number][1].turned_by, error)
+
+
+def _two_ways(
+    copy: Copy, numbers: Sequence[int], rules: Sequence[Numbered]
+) -> Iterator[tuple[int, Wrong]]:
+    """Yield what is wrong with each of the rules that turn one piece in different ways."""
+    by_number = dict(rules)
+    for number in numbers:
+        others = [n for n in numbers if n != number] if number == numbers[0] else numbers[:1]
+        names: Sentence = ()
+        for other in others:
+            rule, kind = by_number[other]
+            names = joined(names, " and “" if names else "“", kind.said(rule), "”")
+        error = BadInput(
+            what=joined(
+                f'"{copy.piece.name}" would have to lie two ways, for it is turned by ',
+                names,
+                " too",
+            ),
+            expected="one of the two, or both the same way",
         )
         yield number, Wrong(by_number[number][1].turned_by, error)
 

@@ -117,6 +117,8 @@ def _rules(laid: Laid, unit: Unit) -> Iterator[Fact]:
         missed = laid.compiled.gave_way
         kept = " ".join((NEAREST, *(say(m, unit) for m in missed))) if missed else KEPT
         words = kept if is_met(worst) else f"one is missed by {show_difference(worst, unit)}"
+        if laid.lay.unplaced:
+            words = f"Not known: {listed(tuple(laid.lay.unplaced))} found no place."
         yield Fact(label="your rules", words=words, short=True)
     hems = " ".join(say(words, unit) for words in hems_against_borders(laid))
     if hems:
