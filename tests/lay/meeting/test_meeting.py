@@ -229,6 +229,13 @@ def test_a_tolerance_of_its_own_decides_what_meets():
     assert pair.meeting(*at, tolerance=6.0).share == 1.0
 
 
+def test_what_lies_just_at_the_end_of_the_tolerance_meets():
+    """Pieces are laid as far as a rule gives room, and then the last digit decided."""
+    pair = two(0.0, 0.0)
+    at = (Print(repeat_along=60.0), (0, 900, 0), (603.0000000001, 900, 0))
+    assert pair.meeting(*at, tolerance=3.0).share == 1.0
+
+
 def test_marks_that_meet_lie_together_and_name_the_sections():
     """Ease of 20 mm below a notch only: above it both sides run on alike."""
     pair = Two(

@@ -31,6 +31,8 @@ from clothwright.pattern.pattern import Pattern
 
 STEP_MM = 0.5
 """mm between the places of a seam that are compared, at most: no extreme is understated by more."""
+HAIR_MM = 0.01
+"""mm: more than sums of lengths are rounded by: pieces are laid just at the end of a tolerance."""
 SECTION_MM = 1.0
 """mm: what is shorter is no section of a seam."""
 
@@ -64,15 +66,16 @@ def _meeting(
     tolerance: float,
 ) -> SeamMeeting | None:
     both = sewn(pattern, compiled, placed, join, step=STEP_MM)
-    found = patches(compiled.cloth(placed[join.shapes[0]].region), both, tolerance)
+    near = tolerance + HAIR_MM
+    found = patches(compiled.cloth(placed[join.shapes[0]].region), both, near)
     if not found:
         return None
     turns = np.array([placed[h.shape].turn_deg for h in join.a])
     wanted = asked(both.a.heading, turns[both.a.run])
-    places = compared(len(both.at), found, wanted, tolerance)
-    runs = tuple(_runs(both.at, places, tolerance))
+    places = compared(len(both.at), found, wanted, near)
+    runs = tuple(_runs(both.at, places, near))
     marks = landmarks_of(pattern, join.seam, join.marks)
-    best = best_meeting(found, wanted, _pair(join, both), tolerance)
+    best = best_meeting(found, wanted, _pair(join, both), near)
     return SeamMeeting(
         seam=join.seam.name,
         half=join.half,
