@@ -82,8 +82,7 @@ def _bands(side: Walked, cloth: Cloth, sign: float) -> list[Item]:
     """Return the sections of the seam that lie inside a border, as filled bands."""
     out: list[Item] = []
     for border in cloth.print.borders:
-        base, top = border.line(cloth.width), border.line(cloth.width, border.height)
-        low, high = min(base, top), max(base, top)
+        low, high = border.span(cloth.width)
         start: float | None = None
         for s, p in side:
             inside = low <= p.y <= high
@@ -121,8 +120,5 @@ def _lines(side: Walked, cloth: Cloth, sign: float) -> list[Item]:
 
 def _in_a_band(y: float, cloth: Cloth) -> bool:
     """Tell whether a height on the cloth lies inside one of its borders."""
-    for border in cloth.print.borders:
-        base, top = border.line(cloth.width), border.line(cloth.width, border.height)
-        if min(base, top) <= y <= max(base, top):
-            return True
-    return False
+    spans = (border.span(cloth.width) for border in cloth.print.borders)
+    return any(low <= y <= high for low, high in spans)

@@ -10,7 +10,7 @@ import numpy.typing as npt
 
 from clothwright.geometry.path import polyline
 from clothwright.geometry.region import all_inside
-from clothwright.geometry.vec import Vec
+from clothwright.geometry.vec import Vec, turn_apart
 from clothwright.pattern.piece import Edge
 from clothwright.picture.picture import DrawnRole, Stroke, Text
 
@@ -116,7 +116,7 @@ def along_edge(
     middle = edge.length * share
     along = edge.path.tangent_at(middle)
     angle_deg = upright(along.angle_deg)
-    turned = abs((angle_deg - along.angle_deg + 180.0) % 360.0 - 180.0) > 90.0
+    turned = turn_apart(angle_deg, along.angle_deg) > 90.0
     base = gap + (CAPITAL * size if turned else 0.0)
     return Text(
         words=words,

@@ -90,6 +90,15 @@ def unit_at(angle_deg: float) -> Vec:
     return Vec(math.cos(a), math.sin(a))
 
 
+def turn_apart(a_deg: float, b_deg: float) -> float:
+    """Return the angle between two headings in degrees, 0 to 180, whichever way round.
+
+    >>> turn_apart(350.0, 10.0)
+    20.0
+    """
+    return abs((a_deg - b_deg + 180.0) % 360.0 - 180.0)
+
+
 def turn_between_deg(a: Vec, b: Vec) -> float:
     """Return the angle in degrees from direction a to b, counter-clockwise, in (-180, 180]."""
     return math.degrees(math.atan2(a.cross(b), a.dot(b)))

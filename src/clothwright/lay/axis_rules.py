@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import NamedTuple, TypeGuard
 
+from clothwright.geometry.vec import turn_apart
 from clothwright.lay.atlas import turned_points
 from clothwright.lay.octagon import Sum
 from clothwright.lay.problem import (
@@ -83,7 +84,7 @@ def all_ways(shapes: Sequence[Shape], rules: Sequence[Rule]) -> Iterator[Ways]:
 
 
 def _may(shape: Shape, turn: float) -> bool:
-    return any(abs((turn - t + 180.0) % 360.0 - 180.0) < 1e-6 for t in shape.turns_deg)
+    return any(turn_apart(turn, t) < 1e-6 for t in shape.turns_deg)
 
 
 def asked_on(

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from clothwright.errors import BadInput, did_you_mean, garbled
+from clothwright.geometry.vec import turn_apart
 from clothwright.lay.judge import judge
 from clothwright.lay.lying import lie, moved_points, used_on
 from clothwright.lay.phases import lies, pointed
@@ -204,7 +205,7 @@ def turned(table: LaidOut, name: str) -> Wanted:
         range(len(ways)),
         key=lambda i: (
             ways[i][1] != was.flipped,
-            abs((ways[i][0] - was.turn_deg + 180) % 360 - 180),
+            turn_apart(ways[i][0], was.turn_deg),
         ),
     )
     turn, flipped = ways[(near + 1) % len(ways)]

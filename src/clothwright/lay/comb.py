@@ -19,6 +19,7 @@ import shapely.affinity
 from shapely.geometry import LineString, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
+from clothwright.geometry.vec import turn_apart
 from clothwright.lay.atlas import turned
 from clothwright.lay.model import Item, Model, Span, allowed_options
 from clothwright.lay.packer import HAIR, Job, Loose, Packed
@@ -198,7 +199,7 @@ def draft_from(model: Model, packed: Packed, base: LayDraft) -> LayDraft:
 def _option(item: Item, turn: float, flipped: bool) -> int:
     def off(number: int) -> float:
         kind = item.options[number].kind
-        away = abs((kind.turn_deg - turn + 180.0) % 360.0 - 180.0)
+        away = turn_apart(kind.turn_deg, turn)
         return away + (math.inf if kind.flipped != flipped else 0.0)
 
     return min(range(len(item.options)), key=off)

@@ -13,6 +13,7 @@ import numpy as np
 import shapely
 from shapely.geometry import Polygon
 
+from clothwright.geometry.vec import turn_apart
 from clothwright.lay.atlas import turned
 from clothwright.lay.model import Model, Option, Shun
 from clothwright.lay.place import ItemPlace, LayDraft, allowed_tracks, copies, laid_points
@@ -147,10 +148,7 @@ def _off_bands(model: Model, spot: ItemPlace) -> bool:
 
 def _one_way(found: list[tuple[float, float]]) -> bool:
     first = found[0]
-    return all(
-        abs((turn - first[0] + 180.0) % 360.0 - 180.0) <= tilt + first[1] + 1e-3
-        for turn, tilt in found
-    )
+    return all(turn_apart(turn, first[0]) <= tilt + first[1] + 1e-3 for turn, tilt in found)
 
 
 def _ring(model: Model, spot: ItemPlace) -> Ring:

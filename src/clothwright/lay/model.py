@@ -11,6 +11,7 @@ import shapely
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
+from clothwright.geometry.vec import turn_apart
 from clothwright.lay.atlas import Atlas, Kind, turned_points
 from clothwright.lay.convex import convex_parts
 from clothwright.lay.problem import (
@@ -304,11 +305,6 @@ def _groups(problem: LayProblem) -> tuple[dict[str, int], tuple[tuple[float, ...
 def _allows(shape: Shape, pin: Pinned | None, turn: float) -> bool:
     turns = shape.turns_deg if pin is None else (pin.turn_deg,)
     return any(turn_apart(turn, other) <= shape.tilt_deg + TURN for other in turns)
-
-
-def turn_apart(a: float, b: float) -> float:
-    """The angle between two turns, 0 to 180 degrees."""
-    return abs((a - b + 180.0) % 360.0 - 180.0)
 
 
 def allowed_options(item: Item, turns: Sequence[float], model: Model) -> list[int]:

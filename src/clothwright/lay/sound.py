@@ -9,6 +9,7 @@ from shapely.geometry import LinearRing, Polygon
 from shapely.validation import explain_validity
 
 from clothwright.errors import AtLeast, BadInput, did_you_mean, one_of, raise_all
+from clothwright.geometry.vec import turn_apart
 from clothwright.lay.problem import (
     AtFigure,
     AtPhase,
@@ -231,7 +232,7 @@ def _pin(
         return
     if shape.regions and rule.region not in shape.regions:
         yield BadInput(where=where, what=f"{shape.id} may not be cut from {rule.region!r}")
-    off = [abs((rule.turn_deg - turn + 180.0) % 360.0 - 180.0) for turn in shape.turns_deg]
+    off = [turn_apart(rule.turn_deg, turn) for turn in shape.turns_deg]
     if off and min(off) > shape.tilt_deg + 1e-6:
         yield BadInput(
             where=where,

@@ -11,8 +11,8 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 
 from clothwright.errors import BadInput
+from clothwright.geometry.vec import turn_apart
 from clothwright.lay.atlas import turned
-from clothwright.lay.model import turn_apart
 from clothwright.lay.problem import KeepOff, LayProblem, Pinned, Region, Shape, Upright
 
 OffBand = KeepOff | Upright

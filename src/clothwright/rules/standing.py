@@ -14,6 +14,7 @@ from clothwright.cloth.cloth import Cloth
 from clothwright.cloth.meanings import UPS
 from clothwright.cloth.prints import UP_DEG, Border
 from clothwright.errors import BadInput, Sentence, joined
+from clothwright.geometry.vec import turn_apart
 from clothwright.lay import problem as put
 from clothwright.lay.copies import Copy
 from clothwright.rules.known import stance
@@ -41,7 +42,7 @@ class Top(NamedTuple):
 
     def apart(self, turn_deg: float) -> float:
         """Return how far a turn is from upright, 0 to 180 degrees."""
-        return abs((turn_deg - self.up_deg + 180.0) % 360.0 - 180.0)
+        return turn_apart(turn_deg, self.up_deg)
 
     def bars(self, turn_deg: float) -> bool:
         """Tell whether the print would not stand upright on a copy turned by so many degrees."""
@@ -63,11 +64,12 @@ def standing(copy: Copy, cloths: tuple[Cloth, ...], rules: Sequence[Numbered]) -
     stay where one of these stands upright on them too. Where none leaves one, the rules that turn
     it and lay it on a border are wrong, each with the names of the others.
     """
-    turner, asked = _asked(copy, cloths, rules)
-    otherwise = _turned_otherwise(copy, cloths, rules) if asked else ()
-    if otherwise:
-        lying = _lying(copy, cloths, asked or Turns((0.0, 180.0)))
-        return StoodUp(lying=lying, wrong=tuple(_two_ways(copy, (turner, *otherwise), rules)))
+    turning = _turning(copy, cloths, rules)
+    turner, asked = turning[0][1:] if turning else (0, None)
+    otherwise = _turned_otherwise(turning, rules)
+    if asked is not None and otherwise:
+        wrong = _two_ways(copy, (turner, *otherwise), rules)
+        return StoodUp(lying=_lying(copy, cloths, asked), wrong=tuple(wrong))
     for cloth in cloths:
         up_deg = cloth.print.up_deg
         turns = asked or Turns((0.0, 180.0) if up_deg is None else (up_deg,))
@@ -126,48 +128,46 @@ def _by_border(each: Lying, cloth: Cloth, border: Border, way: str) -> Iterator[
 # --- turns and tops -------------------------------------------------------------------------------
 
 
-def _asked(
-    copy: Copy, cloths: Sequence[Cloth], rules: Sequence[Numbered]
-) -> tuple[int, Turns | None]:
-    """Return the number of the rule that turns a copy, and how; 0 and None without one."""
-    said = _turning(copy, cloths, rules)
-    return said[0][1:] if said else (0, None)
+class Turning(NamedTuple):
+    """A rule that turns a copy: the rank of its kind, its number in the plan, and how."""
+
+    rank: int
+    number: int
+    turns: Turns
 
 
-def _turning(
-    copy: Copy, cloths: Sequence[Cloth], rules: Sequence[Numbered]
-) -> list[tuple[int, int, Turns]]:
-    """Return rank, number and turns of every rule that turns a copy, that of least rank first."""
+def _turning(copy: Copy, cloths: Sequence[Cloth], rules: Sequence[Numbered]) -> list[Turning]:
+    """Return every rule that turns a copy; the first decides."""
     said = [
-        (kind.rank, number, turns)
+        Turning(kind.rank, number, turns)
         for number, (rule, kind) in rules
         if kind.turns is not None
         for turns in [next(filter(None, (kind.turns(rule, copy, c) for c in cloths)), None)]
         if turns is not None
     ]
-    return sorted(said, key=lambda each: each[0])
+    return sorted(said, key=lambda each: each.rank)
 
 
-def _turned_otherwise(
-    copy: Copy, cloths: Sequence[Cloth], rules: Sequence[Numbered]
-) -> tuple[int, ...]:
-    """Return the numbers of the rules of other kinds that leave no turn of the one that turns it.
+def _turned_otherwise(turning: Sequence[Turning], rules: Sequence[Numbered]) -> tuple[int, ...]:
+    """Return the numbers of the rules of other kinds that leave no turn of the one that decides.
 
     A piece that is pinned lies as it was laid by hand, whatever else turns it. Rules of one kind
     know themselves which of them contradict.
     """
-    (rank, lead, first), *others = _turning(copy, cloths, rules)
-    if not rank:
+    if not turning or not turning[0].rank:
         return ()
+    first, *others = turning
     kinds = {number: kind.id for number, (_, kind) in rules}
     return tuple(
-        n for _, n, turns in others if kinds[n] != kinds[lead] and not _in_common(first, turns)
+        each.number
+        for each in others
+        if kinds[each.number] != kinds[first.number] and not _in_common(first.turns, each.turns)
     )
 
 
 def _in_common(a: Turns, b: Turns) -> bool:
     room = a.tilt_deg + b.tilt_deg + 1e-6
-    return any(Top(x, "").apart(y) <= room for x in a.turns_deg for y in b.turns_deg)
+    return any(turn_apart(x, y) <= room for x in a.turns_deg for y in b.turns_deg)
 
 
 def _tops(copy: Copy, cloth: Cloth, rules: Sequence[Numbered]) -> tuple[Top, ...]:

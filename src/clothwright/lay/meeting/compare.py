@@ -92,8 +92,8 @@ def _bands(borders: Sequence[Border], width: float, points: Numbers) -> NDArray[
     """Return for every place the number of the border it lies in, -1 outside them."""
     out = np.full(len(points), -1)
     for k, border in reversed(list(enumerate(borders))):
-        ends = border.line(width), border.line(width, border.height)
-        out[(points[:, 1] >= min(ends)) & (points[:, 1] <= max(ends))] = k
+        low, high = border.span(width)
+        out[(points[:, 1] >= low) & (points[:, 1] <= high)] = k
     return out
 
 

@@ -16,7 +16,7 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Piece
 from clothwright.rules.corners import corner_words, edge_ending_at
 from clothwright.rules.joins import SewnTogether, joined_at
-from clothwright.rules.kinds.meets import seam_points
+from clothwright.rules.kinds.meets import seam_points, which_seam
 from clothwright.rules.offers import Choice, Outfit
 from clothwright.rules.plan import PlacingRule
 from clothwright.rules.room import APART, Missable, apart_words, evenly, room
@@ -260,14 +260,7 @@ RULE = RuleKind(
             title="The print meets as in a mirror at a seam",
             help="Slanting stripes meet in a chevron; left and right show one figure, turned over.",
             asks=(
-                Ask(
-                    name="seam",
-                    label="At which point of which seam",
-                    offer=_points,
-                    none="no seam joins pieces that are cut from a cloth with a print",
-                    fills=("piece_a", "point_a", "piece_b", "point_b"),
-                    must=True,
-                ),
+                which_seam(_points, "no seam joins pieces that are cut from a cloth with a print"),
                 Ask(name="bias"),
                 Ask(name="within"),
             ),

@@ -33,8 +33,8 @@ def asks(rule: KeepOff, at: CuttingTable) -> Iterator[put.Rule]:
     for each in at.of(rule.piece):
         for cloth in each.cloths:
             for border in (b for b in cloth.print.borders if b.name == rule.border):
-                ends = border.line(cloth.width), border.line(cloth.width, border.height)
-                if max(ends) + rule.by <= min(ends) - rule.by:
+                low, high = border.span(cloth.width)
+                if high + rule.by <= low - rule.by:
                     raise WrongRule(
                         field="by",
                         what=(
@@ -48,8 +48,8 @@ def asks(rule: KeepOff, at: CuttingTable) -> Iterator[put.Rule]:
                     id=f"keep-off {each.id} {border.name}",
                     shape=each.id,
                     region=cloth.name,
-                    low=min(ends) - rule.by,
-                    high=max(ends) + rule.by,
+                    low=low - rule.by,
+                    high=high + rule.by,
                 )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from clothwright.errors import Sentence
@@ -142,6 +142,18 @@ def _notches(pattern: Pattern, side: Sequence[EdgeRef]) -> list[tuple[str, Named
     return found
 
 
+def which_seam(offer: Callable[[Outfit], Iterable[Choice]], none: str) -> Ask:
+    """Return the question at which point of which seam two pieces meet; it fills both points."""
+    return Ask(
+        name="seam",
+        label="At which point of which seam",
+        offer=offer,
+        none=none,
+        fills=("piece_a", "point_a", "piece_b", "point_b"),
+        must=True,
+    )
+
+
 def _both(rule: Meets) -> str:
     return f"{rule.piece_a} and {rule.piece_b}"
 
@@ -173,13 +185,8 @@ RULE = RuleKind(
             title="The print meets across a seam",
             help="Two points that are sewn together lie at the same place of the repeat.",
             asks=(
-                Ask(
-                    name="seam",
-                    label="At which point of which seam",
-                    offer=seam_points,
-                    none="no seam joins two pieces that are cut from a cloth with a print",
-                    fills=("piece_a", "point_a", "piece_b", "point_b"),
-                    must=True,
+                which_seam(
+                    seam_points, "no seam joins two pieces that are cut from a cloth with a print"
                 ),
                 Ask(name="match"),
                 Ask(name="within"),

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from clothwright.errors import Sentence
 from clothwright.lay import problem as put
+from clothwright.lay.track import apart
 from clothwright.pattern.opposite import SewnPlace, opposite
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Dart, Piece
@@ -134,7 +135,7 @@ def foreseen(rule: MeetsDart, at: CuttingTable) -> Iterator[Foreseen]:
     first = at.of(rule.piece)[0]
     repeat = at.repeat(first.cloth, first.body_axes[0], field="side")
     takes = legs.takes_up
-    off = abs((takes + repeat / 2) % repeat - repeat / 2)
+    off = apart(takes, repeat)
     beyond = "Above" if rule.side == "below" else "Below"
     if is_met(off):
         words: Sentence = (f"{beyond} the dart they meet as well: it takes up whole repeats.",)

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from clothwright.errors import Sentence, joined
+from clothwright.geometry.vec import turn_apart
 from clothwright.lay.judge import residuals
 from clothwright.lay.meeting.values import WHOLE, SeamMeeting, worse_of_each
 from clothwright.lay.problem import LayProblem, Shape
@@ -140,10 +141,7 @@ def _kept(grant: Grant, problem: LayProblem | None, laid: Laid) -> float:
 
 def _lies(shape: Shape, placed: Placement) -> bool:
     """Tell whether a shape is turned in one of its ways."""
-    return any(
-        abs((placed.turn_deg - t + 180.0) % 360.0 - 180.0) <= shape.tilt_deg + 0.01
-        for t in shape.turns_deg
-    )
+    return any(turn_apart(placed.turn_deg, t) <= shape.tilt_deg + 0.01 for t in shape.turns_deg)
 
 
 # --- against each other ---------------------------------------------------------------------------

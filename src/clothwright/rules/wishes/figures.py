@@ -51,7 +51,7 @@ def whole_offers(seen: Showing) -> Iterator[Wish]:
                 words=(f"no {figure.name} on the {piece.name} is cut by a seam, a hem or a dart",),
                 why=("It may take more cloth, and large motifs do not fit everywhere.",),
                 without=f"a {figure.name} may be cut by a seam of the {piece.name}",
-                rank=CENTRE_BACK if front_or_back(piece) == "back" else CENTRE_FRONT,
+                rank=_rank(piece),
                 grants=(Grant(rules=(FigureWhole(piece=piece.name, figure=figure.name),)),),
             )
 
@@ -71,9 +71,13 @@ def middle_offers(seen: Showing) -> Iterator[Wish]:
                 words=(f"a {figure.name} lies on the middle of the {piece.name}",),
                 why=("Showing first, it is put where she wants it and not where it falls.",),
                 without=f"no {figure.name} need lie on the middle of the {piece.name}",
-                rank=CENTRE_BACK if front_or_back(piece) == "back" else CENTRE_FRONT,
+                rank=_rank(piece),
                 grants=tuple(Grant(rules=(w,), how=(f"at {w.point}",)) for w in ways),
             )
+
+
+def _rank(piece: Piece) -> int:
+    return CENTRE_BACK if front_or_back(piece) == "back" else CENTRE_FRONT
 
 
 def _high(piece: Piece, points: Sequence[str]) -> Sequence[str]:
