@@ -23,6 +23,7 @@ from clothwright.lay.problem import (
     SameTurn,
     Shape,
     Tolerant,
+    asked_by,
     names_of,
 )
 from clothwright.lay.track import AXES
@@ -48,10 +49,12 @@ class AxisRule:
 
     sum: of places of shapes, by their numbers; empty where the rule is about one shape's own shape.
     own: mm on the axis for 1 mm along the shape's own axis (`problem.Tolerant`). line: the number
-    of the shape whose place on the cloth itself it says, None for a place of the repeat.
+    of the shape whose place on the cloth itself it says, None for a place of the repeat. of: what
+    is asked together, and shares what it must be missed by.
     """
 
     rule: str
+    of: str
     sum: Sum
     const: float
     low: float
@@ -128,7 +131,15 @@ def _pin(rule: Pinned, axis: int, number: Mapping[str, int]) -> AxisRule:
     at = (rule.x, rule.y)[axis]
     sum_: Sum = ((n, 1),)
     return AxisRule(
-        rule=rule.id, sum=sum_, const=-at, low=0.0, high=0.0, repeat=0.0, own=1.0, line=n
+        rule=rule.id,
+        of=asked_by(rule.id),
+        sum=sum_,
+        const=-at,
+        low=0.0,
+        high=0.0,
+        repeat=0.0,
+        own=1.0,
+        line=n,
     )
 
 
@@ -162,7 +173,15 @@ def _one(
         repeat = rule.repeat
         sum_, const = _both(rule, axis, number, points)
     return AxisRule(
-        rule=rule.id, sum=sum_, const=const, low=low, high=high, repeat=repeat, own=own, line=line
+        rule=rule.id,
+        of=asked_by(rule.id),
+        sum=sum_,
+        const=const,
+        low=low,
+        high=high,
+        repeat=repeat,
+        own=own,
+        line=line,
     )
 
 

@@ -2,14 +2,16 @@
 
 What the earlier rules leave is kept exactly, as bounds on places and on their sums and differences
 (`octagon`). A rule modulo a repeat holds for one whole number of repeats or another: each that
-can be is a count of its own, and all of them are followed.
+can be is a count of its own, and all of them are followed. What one rule of a plan asks of several
+shapes is followed together: the worst of it is as small as it can be, then each in its order.
 """
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
 from clothwright.lay.axis_rules import AxisRule
@@ -47,6 +49,10 @@ class Count:
     lines: Mapping[int, int] = field(default_factory=dict)
 
 
+Followed = tuple[dict[str, float], list[Count]]
+"""By how many mm each rule is missed, and the counts that are left."""
+
+
 def follow(asked: Sequence[AxisRule], places: int) -> tuple[dict[str, GaveWay], list[Count]]:
     """Return what every rule of one axis gets, in their order, and the counts that are left.
 
@@ -54,12 +60,40 @@ def follow(asked: Sequence[AxisRule], places: int) -> tuple[dict[str, GaveWay], 
     """
     counts, missed = [Count(Octagon.of(places))], dict[str, float]()
     period = max((a.repeat for a in asked), default=0.0)
+    for _, together in itertools.groupby(asked, key=lambda a: a.of):
+        got, counts = _together(tuple(together), counts, period)
+        missed |= got
+    return {a.rule: GaveWay(a.rule, missed[a.rule], _lies(a, counts[0])) for a in asked}, counts
+
+
+def _together(asked: Sequence[AxisRule], counts: list[Count], period: float) -> Followed:
+    """Follow what one rule of a plan asks: the worst is as small as can be, then each in turn."""
+    found = _one_by_one(asked, counts, period)
+    most = max(found[0].values())
+    if most <= NEAR or len(asked) == 1:
+        return found
+    least = 0.0
+    while most - least > NEAR / 4.0:
+        middle = (least + most) / 2.0
+        if max(_one_by_one(_wider(asked, middle), counts, period)[0].values()) > NEAR / 4.0:
+            least = middle
+        else:
+            most = middle
+    return _one_by_one(asked, _one_by_one(_wider(asked, most), counts, period)[1], period)
+
+
+def _wider(asked: Sequence[AxisRule], by: float) -> Sequence[AxisRule]:
+    return [replace(a, low=a.low - by, high=a.high + by) for a in asked]
+
+
+def _one_by_one(asked: Sequence[AxisRule], counts: list[Count], period: float) -> Followed:
+    missed = {}
     for ask in asked:
         tried = [t for count in counts for t in _tries(ask, count, period)]
         missed[ask.rule] = miss = min(t.miss for t in tried)
-        best = [t for t in tried if t.miss <= miss + NEAR]
+        best = [t for t in tried if t.miss <= miss + NEAR / 8.0]
         counts = [_taken(ask, t) for t in best[:MOST_COUNTS]]
-    return {a.rule: GaveWay(a.rule, missed[a.rule], _lies(a, counts[0])) for a in asked}, counts
+    return missed, counts
 
 
 def _lies(ask: AxisRule, count: Count) -> float:
@@ -92,6 +126,8 @@ def _wholes(
     ask: AxisRule, count: Count, bounds: tuple[float, float], period: float
 ) -> Sequence[int]:
     """Return how many whole repeats a rule may have; two counts that mean the same are one."""
+    if ask.rule in count.repeats:
+        return (count.repeats[ask.rule],)
     if ask.line is not None and ask.line in count.lines:
         return (count.lines[ask.line],)
     if not ask.repeat:

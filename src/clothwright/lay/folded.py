@@ -40,6 +40,7 @@ from clothwright.lay.problem import (
     SameTurn,
     Shape,
     Upright,
+    asked_by,
     names_of,
 )
 from clothwright.lay.result import Lay, Placement
@@ -135,7 +136,7 @@ def _forbidding(compiled: Compiled, cloth: Cloth, way: str) -> Iterator[str]:
         elif named and not isinstance(rule, SameTurn | Upright) and _asks_here(rule, cloth):
             yield (
                 f"the print of the lower layer is out of sight, and {named[0]} must lie by it"
-                f" (rule {rule.id.split(' ')[0]} of the plan)"
+                f" (rule {asked_by(rule.id)} of the plan)"
             )
     if cloth.print.up in (("start", "end") if way == "crosswise" else ("upper", "lower")):
         yield f"a {way} fold turns the one-way design of the lower layer upside down"

@@ -38,6 +38,7 @@ from clothwright.lay.problem import (
     Shape,
     Tolerant,
     TwoPoints,
+    asked_by,
     names_of,
 )
 from clothwright.lay.result import Placement
@@ -107,16 +108,18 @@ def _put(rule: Rule, best: _Best) -> Iterator[Rule]:
 def because(problem: LayProblem, rest: GaveWay) -> tuple[str, ...]:
     """Return the fewest rules (their ids) before one, or pins, that together keep it off its place.
 
-    problem: as it was before it was settled. None of them can be left out of the reason.
+    problem: as it was before it was settled. What one rule of a plan asks stays together, and what
+    it asks of other shapes is no reason. None of them can be left out.
     """
     part = next(p for p in sets(problem) if any(r.id == rest.rule for r in p.rules))
-    number = next(n for n, r in enumerate(part.rules) if r.id == rest.rule)
-    later = {r.id for r in part.rules[number + 1 :] if isinstance(r, Tolerant | AtFigure)}
-    kept = tuple(r for r in part.rules if r.id not in later)
-    before = [r for r in kept if isinstance(r, Tolerant | Pinned | AtFigure) and r.id != rest.rule]
-    for rule in reversed(before):
-        fewer = tuple(r for r in kept if r is not rule)
-        if _best(replace(part, rules=fewer)).got[rest.rule].mm > SAME:
+    mine = [n for n, r in enumerate(part.rules) if asked_by(r.id) == asked_by(rest.rule)]
+    later = {r.id for r in part.rules[mine[-1] :] if isinstance(r, Tolerant | AtFigure)}
+    own = {part.rules[n].id for n in mine}
+    kept = tuple(r for r in part.rules if r.id in own or r.id not in later)
+    before = [r for r in kept if isinstance(r, Tolerant | Pinned | AtFigure) and r.id not in own]
+    for name in dict.fromkeys(asked_by(r.id) for r in reversed(before)):
+        fewer = tuple(r for r in kept if r not in before or asked_by(r.id) != name)
+        if any(_told(g) for n, g in _best(replace(part, rules=fewer)).got.items() if n in own):
             kept = fewer
     return tuple(r.id for r in before if r in kept)
 
@@ -211,7 +214,7 @@ def _best(part: Tied) -> _Best:
     for rules, ways in itertools.islice(tries, MOST_TURNS):
         one = replace(part, rules=rules)
         got = _got(one, ways)
-        worth = tuple(_told(got.get(r.id)) for r in rules)
+        worth = _worth(rules, got)
         if best is None or worth < key:
             best, key = _Best(one, [ways], got), worth
         elif worth == key and all(
@@ -221,6 +224,15 @@ def _best(part: Tied) -> _Best:
         if not any(key):
             break
     return best or _Best(part, [], {})
+
+
+def _worth(rules: Sequence[Rule], got: Mapping[str, GaveWay]) -> tuple[float, ...]:
+    """Return how rules are missed: of each rule of the plan the worst, then what it asks in turn."""
+    out: list[float] = []
+    for _, together in itertools.groupby(rules, key=lambda r: asked_by(r.id)):
+        each = [_told(got.get(r.id)) for r in together]
+        out += [max(each), *each]
+    return tuple(out)
 
 
 def _got(part: Tied, ways: Ways) -> dict[str, GaveWay]:
@@ -265,7 +277,9 @@ def _meant(part: Tied, wished: Mapping[str, float]) -> dict[str, tuple[float, fl
     for axis in (0, 1):
         asked = asked_on(axis, part.shapes, part.rules, ways)
         wish = [
-            replace(a, low=w, high=w) for a in asked for w in (a.own * wished.get(a.rule, 0.0),)
+            replace(a, low=w, high=w, of=f"{a.of} wished")
+            for a in asked
+            for w in (a.own * wished.get(a.rule, 0.0),)
         ]
         for name, got in follow((*asked, *wish), len(part.shapes))[0].items():
             if name in loose:

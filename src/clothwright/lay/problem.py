@@ -296,6 +296,15 @@ def names_of(rule: Rule) -> tuple[str, ...]:
     return rule.shapes if isinstance(rule, SameTurn) else (rule.shape,)
 
 
+def asked_by(rule: str) -> str:
+    """Return what asks for a rule on shapes: the number that its id begins with, in a plan.
+
+    >>> asked_by("3 border hem front 1")
+    '3'
+    """
+    return rule.split(" ", maxsplit=1)[0]
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LayProblem:
     """Shapes to place on regions under rules, no two closer than `gap` mm."""

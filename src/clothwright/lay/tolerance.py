@@ -9,7 +9,7 @@ from clothwright.lay.fit import Score
 from clothwright.lay.improve import first_lay
 from clothwright.lay.model import prepare
 from clothwright.lay.phases import pointed
-from clothwright.lay.problem import LayProblem, Tolerant
+from clothwright.lay.problem import LayProblem, Tolerant, asked_by
 
 MOST_TRIED = 4
 """So many places within tolerances are laid at most, each for one first lay."""
@@ -55,7 +55,7 @@ def _together(problem: LayProblem) -> Iterator[Group]:
     groups: dict[tuple[str, float, float], list[str]] = {}
     for rule in problem.rules:
         if isinstance(rule, Tolerant) and rule.least < rule.most:
-            key = (rule.id.split(" ", maxsplit=1)[0], rule.least, rule.most)
+            key = (asked_by(rule.id), rule.least, rule.most)
             groups.setdefault(key, []).append(rule.id)
     for (_, least, most), names in groups.items():
         yield names, (least, (least + most) / 2.0, most)

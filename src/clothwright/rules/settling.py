@@ -9,7 +9,7 @@ from clothwright.errors import Sentence, joined
 from clothwright.lay.copies import points_of
 from clothwright.lay.counting import GaveWay
 from clothwright.lay.phases import because, settle
-from clothwright.lay.problem import LayProblem, Rule, Shape
+from clothwright.lay.problem import LayProblem, Rule, Shape, asked_by
 from clothwright.rules.rule import Foreseen
 from clothwright.rules.table import CuttingTable, Landmark
 from clothwright.words import is_met
@@ -74,7 +74,7 @@ def _told(
         if not is_met(rest.mm) and (number not in worst or rest.mm > worst[number].mm):
             worst[number] = rest
     for number, rest in worst.items():
-        before = [n for n in dict.fromkeys(map(_number, because(problem, rest))) if n != number]
+        before = list(dict.fromkeys(map(_number, because(problem, rest))))
         quoted = (p for n in before for p in ("; “" if n != before[0] else "“", said[n], "”"))
         reasons = joined(*quoted)
         yield number, Foreseen(words=_sentence(said[number], rest.mm, reasons))
@@ -90,4 +90,4 @@ def _sentence(rule: Sentence, mm: float, reasons: Sentence) -> Sentence:
 
 
 def _number(rule: str) -> int:
-    return int(rule.split(" ", maxsplit=1)[0])
+    return int(asked_by(rule))

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 from clothwright.cloth.cloth import Cloth
 from clothwright.errors import BadInput, Mistakes
 from clothwright.lay.axis_rules import AxisRule, Way, asked_on
-from clothwright.lay.problem import LayProblem
+from clothwright.lay.problem import LayProblem, asked_by
 from clothwright.pattern.pattern import Pattern
 from clothwright.rules.compile import compile_lay
 from clothwright.rules.kinds.on_grain import OnGrain
@@ -37,7 +37,7 @@ def asked_alone(
     except (BadInput, Mistakes):
         return None
     mine = {str(n) for n in range(1, len(rules) + 1)}
-    asked = tuple(r for r in problem.rules if r.id.split(" ", maxsplit=1)[0] in mine)
+    asked = tuple(r for r in problem.rules if asked_by(r.id) in mine)
     return replace(problem, rules=asked)
 
 
