@@ -15,7 +15,7 @@ from clothwright.demo.workbooks import DEMOS
 from clothwright.drawing.assembled import assembled
 from clothwright.drawing.flat import Garment, Part, resting
 from clothwright.geometry.path import polyline
-from clothwright.lay.sewn import seam_places
+from clothwright.lay.sewn import placement_move, seam_places
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Cut, Edge, Piece
 from clothwright.pattern.refs import EdgeRef
@@ -77,10 +77,11 @@ def test_the_two_of_a_pair_are_mirror_images(book: Workbook, one: str, two: str)
 
 @pytest.mark.parametrize("demo", DEMOS, ids=lambda d: d.name)
 def test_the_pieces_of_a_view_lie_beside_each_other(demo: object) -> None:
-    """No heap: in front and back no piece lies on another, but for a strip on a curved seam."""
+    """No heap: but for a pocket and a strip on a curved seam no piece lies on another."""
     for garment in put_together(demo.make()):  # type: ignore[attr-defined]
         for view in garment.views:
-            shapes = [Polygon(p.outline).buffer(0) for p in view.parts]
+            flat = [p for p in view.parts if not p.shape.startswith("pocket")]
+            shapes = [Polygon(p.outline).buffer(0) for p in flat]
             for n, one in enumerate(shapes):
                 for other in shapes[n + 1 :]:
                     shared = one.intersection(other).area
@@ -120,8 +121,13 @@ def test_a_dart_is_a_gap() -> None:
 
 
 def test_what_cannot_be_known_is_said_and_laid_beside() -> None:
-    """A pocket in no seam is neither front nor back; a note names it."""
-    (garment,) = put_together(checked_waistcoat())
+    """A pocket whose place is marked nowhere is neither front nor back; a note names it."""
+    book = checked_waistcoat()
+    pattern = compile_plan(book, book.plan()).pattern
+    front = pattern.piece("front")
+    others = tuple(m for m in front.marks if m.name != "pocket")
+    unmarked = pattern.with_piece(replace(front, marks=others))
+    (garment,) = put_together(book, unmarked)
     assert set(parts(garment, "beside")) == {"pocket 1", "pocket 2"}
     assert any('"pocket"' in n for n in garment.notes)
 
@@ -205,3 +211,28 @@ def test_a_side_front_is_laid_along_the_seam_to_the_front() -> None:
     low_x, low_y, high_x, high_y = whole.bounds
     assert high_x - low_x == pytest.approx(380.0, abs=0.1)
     assert high_y - low_y == pytest.approx(500.0, abs=0.1)
+
+
+def test_a_pocket_lies_where_its_place_is_marked() -> None:
+    """Its outline in the view is the marked line of the front, on both halves of the body.
+
+    The line is moved with the front's own placement on the view, by the fit of two corners.
+    """
+    book = checked_waistcoat()
+    laid = compile_plan(book, book.plan())
+    (garment,) = assembled(laid.pattern, laid.compiled)
+    front = parts(garment, "front")
+    fronts = sorted(k for k in front if k.startswith("front"))
+    pockets = sorted(k for k in front if k.startswith("pocket"))
+    assert len(fronts) == len(pockets) == 2
+    assert not any("pocket" in p.shape for v in garment.views[1:] for p in v.parts)
+    mark = next(m for m in laid.pattern.piece("front").marks if m.name == "pocket")
+    assert mark.path is not None
+    for under, over in zip(fronts, pockets, strict=True):
+        copy = laid.compiled.copy(under)
+        on = placement_move(copy, resting(copy)).then(front[under].move)
+        line = Polygon([tuple(on.apply(p)) for p in mark.path.flatten()])
+        pocket = Polygon(front[over].outline)
+        assert line.symmetric_difference(pocket).area < 2.0
+        shapes = [p.shape for p in garment.views[0].parts]
+        assert shapes.index(over) > shapes.index(under)

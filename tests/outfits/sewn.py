@@ -6,7 +6,7 @@ points of the drawn pieces; curves, lengths, darts and moves are reckoned here w
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -232,7 +232,7 @@ class Sewn:
 
 
 def sewn(pattern: Pattern, lay: Mapping[str, object]) -> tuple[Sewn, ...]:
-    """Return every plain seam and cap of a lay (plain data) whose two sides lie on one cloth."""
+    """Return every plain seam, cap and patch of a lay (plain data) whose sides lie on one cloth."""
     placements = lay["placements"]
     assert isinstance(placements, list)
     found: list[Sewn] = []
@@ -259,7 +259,52 @@ def sewn(pattern: Pattern, lay: Mapping[str, object]) -> tuple[Sewn, ...]:
                     for refs, rows in zip((seam.a, seam.b), sides, strict=True)
                 )
                 found.append(Sewn(seam, half, a, b, cloths.pop()))
-    return tuple(found)
+    return (*found, *patches(pattern, placements))
+
+
+def patches(pattern: Pattern, placements: Sequence[Mapping[str, object]]) -> Iterator[Sewn]:
+    """Yield every piece no seam holds, all round, on the piece that has its outline marked."""
+    held = {r.piece for s in pattern.seams if s.kind in ("plain", "cap") for r in (*s.a, *s.b)}
+    for patch in (p for p in pattern.pieces if p.name not in held):
+        corners = np.array([tuple(e.path.start) for e in patch.edges])
+        for on in (p for p in pattern.pieces if p is not patch):
+            for mark in (m for m in on.marks if m.path is not None):
+                assert mark.path is not None
+                line = np.array(
+                    [tuple(mark.path.start), *(tuple(s.end) for s in mark.path.segments)]
+                )
+                by = line.min(axis=0) - corners.min(axis=0)
+                if max(_away(c + by, line) for c in corners) > 1.0:
+                    continue
+                for half in (0, 1):
+                    under, over = _copy(on, placements, half), _copy(patch, placements, half)
+                    if under and over and under[0]["cloth"] == over[0]["cloth"]:
+                        refs = tuple(EdgeRef(patch.name, e.name) for e in patch.edges)
+                        seam = Seam(name=f"{patch.name} on {on.name}", a=refs, b=refs)
+                        a = _round(patch, on, by, *under)
+                        b = _round(patch, patch, np.zeros(2), *over)
+                        yield Sewn(seam, half, a, b, str(over[0]["cloth"]))
+
+
+def _away(point: Points, line: Points) -> float:
+    """Return how far a point is from a line of straight bits, mm."""
+    starts, steps = line[:-1], np.diff(line, axis=0)
+    share = np.clip(((point - starts) * steps).sum(axis=1) / (steps**2).sum(axis=1), 0.0, 1.0)
+    return float(np.hypot(*(starts + share[:, None] * steps - point).T).min())
+
+
+def _round(
+    patch: Piece, on: Piece, by: Points, placement: Mapping[str, object], twin: bool
+) -> Edge:
+    """Return the outline of a patch, moved by `by`, as it lies on the cloth of another piece."""
+    lines = [drawn(patch, e.name) + by for e in patch.edges]
+    starts = np.cumsum([0.0, *(np.hypot(*np.diff(line, axis=0).T).sum() for line in lines)])
+    line = np.vstack([lines[0], *(each[1:] for each in lines[1:])])
+    at = np.r_[0.0, np.cumsum(np.hypot(*np.diff(line, axis=0).T))]
+    laid, up = on_cloth(on, line, placement, twin)
+    notches = tuple((e.corner, float(x)) for e, x in zip(patch.edges[1:], starts[1:], strict=False))
+    shape, cloth = str(placement["shape"]), str(placement["cloth"])
+    return Edge((Run(shape, 0.0, float(at[-1]), at, laid, up, (), notches, cloth),))
 
 
 def _copy(

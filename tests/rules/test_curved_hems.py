@@ -138,8 +138,52 @@ def test_a_laid_curve_is_not_told_as_lying_on_the_border():
     (words,) = hems_against_borders(laid)
     assert (heights.min(), heights.max()) == pytest.approx((-9.03, 9.03), abs=0.01)
     assert say(words, Unit.mm) == (
-        "The front, hem, lies 9 mm below the line at the fold and 9 mm above the line at the side."
+        "The front, hem, lies 9 mm below the line at the fold and 9 mm above the line at the side. "
+        "Between its ends it falls 4.5 mm below the straight line from one to the other."
     )
+
+
+def slanted(rise, sag=0.0):
+    """A whole panel whose hem slants by `rise` mm from left to right, its middle `sag` mm lower."""
+    hem = [(x, rise * (x + 300) / 600 - sag * (1 - (x / 300) ** 2)) for x in range(-300, 301, 10)]
+    corners = [hem[-1], (300.0, 500.0), (-300.0, 500.0), hem[0]]
+    edges = [Edge(name="hem", path=polyline(hem), role=Role.HEM, allowance=20.0)]
+    for name, ends in zip(("right", "top", "left"), itertools.pairwise(corners), strict=True):
+        edges.append(Edge(name=name, path=polyline(ends), role=Role.SEAM))
+    grain = Grain(start=Vec(0.0, 100.0), end=Vec(0.0, 300.0))
+    return Pattern(
+        pieces=(Piece(name="front", edges=tuple(edges), grain=grain, cuts=(Cut(how="once"),)),)
+    )
+
+
+@pytest.mark.parametrize(
+    ("rise", "sag", "told"),
+    [
+        (
+            18.0,
+            0.0,
+            "9 mm below the line at its end by the left and 9 mm above the line at its end by the "
+            "right. It is straight and slants by 18 mm.",
+        ),
+        (
+            0.0,
+            12.0,
+            "on the line of the border at its middle and 12 mm above the line at both ends. "
+            "Between its ends it falls 12 mm below the straight line from one to the other.",
+        ),
+        (
+            0.0,
+            -12.0,
+            "on the line of the border at its middle and 12 mm below the line at both ends. "
+            "Between its ends it rises 12 mm above the straight line from one to the other.",
+        ),
+    ],
+)
+def test_a_straight_hem_that_slants_is_not_told_as_curved(rise, sag, told):
+    """The heights of both ends and of the middle are those the panel is drawn with."""
+    plan = Plan(name="p", rules=(OnBorder(piece="front", edge="hem", border="b"),))
+    (foreseen, *_) = stated(slanted(rise, sag), (cloth(),), plan).foreseen[1]
+    assert say(foreseen.words, Unit.mm).startswith(f"The front, hem, lies {told}")
 
 
 def test_a_whole_piece_lies_by_its_middle_or_its_ends():

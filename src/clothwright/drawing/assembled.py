@@ -9,9 +9,10 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from clothwright.drawing.assembling import Making
-from clothwright.drawing.flat import Garment, Joined, resting
+from clothwright.drawing.flat import Garment, Joined, SewnOn, resting
 from clothwright.lay.compiled import Compiled
 from clothwright.lay.copies import Copy, is_outside
+from clothwright.lay.meeting.joins import patch_joins, patch_moves
 from clothwright.lay.sewn import seam_places
 from clothwright.pattern.parts import named_view
 from clothwright.pattern.pattern import Pattern
@@ -26,10 +27,18 @@ def assembled(pattern: Pattern, compiled: Compiled) -> tuple[Garment, ...]:
     A piece's view is read from the word "front" or "back" in its name, else from the one view
     that its seams join it to. A strip that a seam joins to pieces of both (a waistband) is shown in
     both, each section at what it is sewn to. Sleeves (the second side of a cap seam) lie opened
-    out beside the front. Anything else lies beside, and a note says so.
+    out beside the front. A pocket lies where its place is marked. Anything else lies beside, and a
+    note says so.
     """
-    shown = {c.id: c for c in compiled.copies if is_outside(pattern, c)}
-    placed = {k: resting(c) for k, c in shown.items()}
+    outside = {c.id: c for c in compiled.copies if is_outside(pattern, c)}
+    placed = {k: resting(c) for k, c in outside.items()}
+    patches: list[SewnOn] = []
+    for join in patch_joins(pattern, compiled, placed):
+        under, over = patch_moves(compiled, placed, join)
+        below, shape = join.shapes
+        patches.append(SewnOn(outside[shape], below, over.inverse().then(under)))
+    sewn_on = {p.copy.id for p in patches}
+    shown = {k: c for k, c in outside.items() if k not in sewn_on}
     rows: list[tuple[str, tuple[Joined, ...]]] = []
     for seam in pattern.seams:
         if seam.kind in ("plain", "cap"):
@@ -38,7 +47,8 @@ def assembled(pattern: Pattern, compiled: Compiled) -> tuple[Garment, ...]:
     groups = _groups(shown, [row for _, row in rows])
     several = len(groups) > 1
     return tuple(
-        Making.of({k: shown[k] for k in group}, rows).garment(several=several) for group in groups
+        Making.of({k: shown[k] for k in group}, rows, patches).garment(several=several)
+        for group in groups
     )
 
 

@@ -14,9 +14,11 @@ from clothwright.drawing.flat import (
     Garment,
     Joined,
     Part,
+    SewnOn,
     View,
     area_of,
     beyond,
+    lying_on,
     reach_of,
     ring_of,
     section_of,
@@ -43,19 +45,27 @@ class Making:
     plain: Sequence[Sequence[Joined]]
     caps: Sequence[Sequence[Joined]]
     rings: Mapping[str, Ring]
+    patches: Sequence[SewnOn] = ()
     notes: list[str] = field(default_factory=list)
 
     @classmethod
     def of(
-        cls, copies: Mapping[str, Copy], rows: Iterable[tuple[str, tuple[Joined, ...]]]
+        cls,
+        copies: Mapping[str, Copy],
+        rows: Iterable[tuple[str, tuple[Joined, ...]]],
+        patches: Iterable[SewnOn] = (),
     ) -> Making:
-        """Return the garment of these copies, with the seams (kind, places) that join them."""
+        """Return the garment of these copies, with the seams (kind, places) that join them.
+
+        patches: what may be sewn flat on them.
+        """
         mine = [(kind, row) for kind, row in rows if row[0][0] in copies]
         return cls(
             copies=copies,
             plain=[row for kind, row in mine if kind == "plain"],
             caps=[row for kind, row in mine if kind == "cap"],
             rings={k: ring_of(c) for k, c in copies.items()},
+            patches=[p for p in patches if p.under in copies],
         )
 
     def garment(self, *, several: bool) -> Garment:
@@ -73,7 +83,9 @@ class Making:
         named = ((FRONT, front), (BACK, back), (BESIDE, beside))
         return Garment(
             name=self._name(several=several),
-            views=tuple(View(name=n, parts=tuple(p)) for n, p in named if p),
+            views=tuple(
+                View(name=n, parts=(*p, *lying_on(p, self.patches))) for n, p in named if p
+            ),
             notes=tuple(dict.fromkeys(self.notes)),
         )
 

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from clothwright.geometry.area import polygon_area
 from clothwright.geometry.transform import Transform, rotation_deg, translation
@@ -43,6 +44,14 @@ class Part:
     def outline(self) -> Ring:
         """The ring as it lies in the view."""
         return tuple(_pair(self.move.apply(p)) for p in self.ring)
+
+
+class SewnOn(NamedTuple):
+    """A copy sewn flat on another. under: that shape; move: from its own frame to that one's."""
+
+    copy: Copy
+    under: str
+    move: Transform
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -98,6 +107,14 @@ def ring_of(copy: Copy) -> Ring:
     if Vec(*ring[0]).distance(ring[-1]) <= 0.01:
         ring.pop()
     return tuple(reversed(ring)) if move.mirrors else tuple(ring)
+
+
+def lying_on(parts: Iterable[Part], patches: Sequence[SewnOn]) -> Iterator[Part]:
+    """Yield what is sewn flat on some parts, in the view they lie in."""
+    for part in parts:
+        for on in patches:
+            if on.under == part.shape:
+                yield Part(shape=on.copy.id, ring=ring_of(on.copy), move=on.move.then(part.move))
 
 
 def section_of(ring: Ring, along: Vec, low: float, high: float) -> Ring:

@@ -10,9 +10,9 @@ from clothwright.cloth.cloth import Cloth
 from clothwright.geometry.path import polyline, rectangle
 from clothwright.geometry.vec import Vec
 from clothwright.lay.compiled import Compiled
+from clothwright.lay.meeting.joins import joins, laid_together
 from clothwright.lay.meeting.values import SeamMeeting
 from clothwright.lay.result import Lay
-from clothwright.lay.sewn import joins_of, sewn
 from clothwright.pattern.pattern import Pattern
 from clothwright.picture.picture import DrawnRole, Fill, Item, Picture, Stroke, Text
 
@@ -34,9 +34,9 @@ def match_picture(pattern: Pattern, compiled: Compiled, lay: Lay, met: SeamMeeti
     """
     placed = {p.shape: p for p in lay.placements}
     cloth = compiled.cloth(placed[met.shapes[0]].region)
-    joins = joins_of(pattern, compiled, placed)
-    join = next(j for j in joins if (j.seam.name, j.half) == (met.seam, met.half))
-    both = sewn(pattern, compiled, placed, join, step=STEP_MM)
+    found = joins(pattern, compiled, placed)
+    join = next(j for j in found if (j.name, j.shapes) == (met.seam, met.shapes))
+    both = laid_together(pattern, compiled, placed, join, step=STEP_MM)
     names = (", ".join(met.shapes[: met.a_count]), ", ".join(met.shapes[met.a_count :]))
     items: list[Item] = []
     for sign, laid, words in ((-1.0, both.a, names[0]), (1.0, both.b, names[1])):

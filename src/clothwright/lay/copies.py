@@ -8,6 +8,7 @@ from functools import lru_cache
 
 from clothwright.geometry.transform import Transform, reflection, rotation_deg, translation
 from clothwright.geometry.vec import Vec
+from clothwright.pattern.patches import PatchPlace
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.whole import TWIN
@@ -167,6 +168,22 @@ def joined_halves(
         if h in a and other in b:
             pairs.append((a[h], b[other]))
     return pairs
+
+
+def patch_halves(copies: Sequence[Copy], place: PatchPlace) -> dict[int, tuple[Half, Half]]:
+    """Return, for each half of the body, a patch's copy and what it lies on there, that first.
+
+    Of several places of one patch, each has copies of its own.
+    """
+    under = halves(copies, place.on)
+    mine = [c for c in copies if c.piece.name == place.piece]
+    mine = [c for c in mine if c.material == mine[0].material]
+    by_half = [[c for c in mine if c.turned_over is over] for over in (False, True)]
+    return {
+        h: (under[h], Half(found[place.nth].id, twin=False))
+        for h, found in enumerate(by_half)
+        if h in under and len(found) > place.nth
+    }
 
 
 def _material(copies: Sequence[Copy], piece: str) -> str:

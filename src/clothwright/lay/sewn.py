@@ -87,6 +87,11 @@ class SeamJoin:
     b: tuple[Half, ...]
 
     @property
+    def name(self) -> str:
+        """What it is called."""
+        return self.seam.name
+
+    @property
     def shapes(self) -> tuple[str, ...]:
         """The copies joined, those of side a first."""
         return tuple(h.shape for h in (*self.a, *self.b))
@@ -211,14 +216,24 @@ def _laid(runs: Sequence[_Run], at: Numbers) -> SideLaid:
     return SideLaid(points, heading, run)
 
 
+def laid_path(path: Path, at: Numbers, move: Transform) -> SideLaid:
+    """Return the places of a line as it lies. at: mm from its start; move: to the cloth."""
+    points, heading = _moved(_on_line(path, at), move)
+    return SideLaid(points, heading, np.zeros(len(at), dtype=np.intp))
+
+
 def _on_edge(piece: Piece, edge: str, along: Numbers) -> tuple[Numbers, Numbers]:
     """Return the points and headings of an edge at places counted with its darts folded out."""
     gross = along.copy()
     for dart in piece.darts_on(edge):
         gross[along > net_at(piece, edge, dart.a) + 1e-9] += dart.b - dart.a
-    line = _polygon(piece.edge(edge).path)
-    points = np.column_stack([np.interp(gross, line.at, line.points[:, k]) for k in (0, 1)])
-    return points, np.interp(gross, line.at, line.heading)
+    return _on_line(piece.edge(edge).path, gross)
+
+
+def _on_line(path: Path, at: Numbers) -> tuple[Numbers, Numbers]:
+    line = _polygon(path)
+    points = np.column_stack([np.interp(at, line.at, line.points[:, k]) for k in (0, 1)])
+    return points, np.interp(at, line.at, line.heading)
 
 
 def _moved(line: tuple[Numbers, Numbers], move: Transform) -> tuple[Numbers, Numbers]:

@@ -13,15 +13,21 @@ from clothwright.pattern.piece import Edge, Piece, Role
 class Rise:
     """Heights of an edge in mm, up the body, above a line.
 
-    centre: its end at the fold or centre, else half way along it (`halfway`). sides: its ends away
-    from the centre (their mean, where it has two). low, high: its lowest and highest place.
+    centre: its end at the fold or centre, else half way along it (`halfway`). start, end: its
+    ends; sides: those away from the centre (their mean, where it has two). low, high: its lowest
+    and highest place. below_chord, above_chord: how far it falls below and rises above the
+    straight line from end to end, both counted positive.
     """
 
     centre: float
     halfway: float
+    start: float
+    end: float
     sides: float
     low: float
     high: float
+    below_chord: float
+    above_chord: float
 
     @property
     def best(self) -> float:
@@ -33,15 +39,24 @@ class Rise:
         return Rise(
             centre=self.centre - line,
             halfway=self.halfway - line,
+            start=self.start - line,
+            end=self.end - line,
             sides=self.sides - line,
             low=self.low - line,
             high=self.high - line,
+            below_chord=self.below_chord,
+            above_chord=self.above_chord,
         )
 
     @property
     def total(self) -> float:
         """From its lowest to its highest place, mm."""
         return self.high - self.low
+
+    @property
+    def bow(self) -> float:
+        """How far it leaves the straight line from end to end at most, mm."""
+        return max(self.below_chord, self.above_chord)
 
 
 def beside(piece: Piece, edge: Edge, end: str) -> Edge:
@@ -98,13 +113,23 @@ def rise_of(piece: Piece, edge: Edge) -> Rise:
 
 def rise_seen(piece: Piece, edge: Edge, height: Callable[[Vec], float]) -> Rise:
     """Return how an edge rises and falls. height: of a point of the piece above the line, mm."""
-    heights = [height(p) for p in edge.path.flatten()]
+    points = tuple(edge.path.flatten())
+    heights = [height(p) for p in points]
+    chord = points[-1] - points[0]
+    share = [chord.dot(p - points[0]) / (chord.dot(chord) or 1.0) for p in points]
+    bowed = [
+        h - heights[0] - t * (heights[-1] - heights[0]) for h, t in zip(heights, share, strict=True)
+    ]
     centre = centre_of(piece, edge)
     ends = [h for h, end in ((heights[0], "start"), (heights[-1], "end")) if end != centre]
     return Rise(
         centre=height(centre_point(piece, edge)),
         halfway=height(edge.path.point_at(edge.length / 2)),
+        start=heights[0],
+        end=heights[-1],
         sides=sum(ends) / len(ends),
         low=min(heights),
         high=max(heights),
+        below_chord=max(0.0, -min(bowed)),
+        above_chord=max(0.0, *bowed),
     )

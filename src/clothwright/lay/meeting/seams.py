@@ -12,7 +12,7 @@ from clothwright.lay.compiled import Compiled
 from clothwright.lay.copies import is_outside
 from clothwright.lay.meeting.best import best_meeting
 from clothwright.lay.meeting.compare import MeetingPlaces, asked, compared, patches
-from clothwright.lay.meeting.landmarks import landmarks_of
+from clothwright.lay.meeting.joins import Join, joins, laid_together, marks_of
 from clothwright.lay.meeting.values import (
     ORDER,
     TOLERANCE_MM,
@@ -26,7 +26,7 @@ from clothwright.lay.meeting.values import (
     share_of,
 )
 from clothwright.lay.result import Lay, Placement
-from clothwright.lay.sewn import Numbers, SeamJoin, Sewn, joins_of, sewn
+from clothwright.lay.sewn import Numbers, Sewn
 from clothwright.pattern.pattern import Pattern
 
 STEP_MM = 0.5
@@ -43,17 +43,17 @@ def meetings(
     lay: Lay,
     tolerances: Mapping[str, float] | None = None,
 ) -> tuple[SeamMeeting, ...]:
-    """Return how the print meets on every plain seam or cap, on both sides of the body.
+    """Return how the print meets on every plain seam, cap and patch, on both sides of the body.
 
     tolerances: mm by name of the seam, where it is not `TOLERANCE_MM`. Seams along which nothing
     is printed are left out, and so are those of two different cloths.
     """
     placed = {p.shape: p for p in lay.placements}
     found = []
-    for join in joins_of(pattern, compiled, placed):
+    for join in joins(pattern, compiled, placed):
         regions = {placed[s].region for s in join.shapes}
         if len(regions) == 1 and compiled.cloth(min(regions)).print.has_design:
-            tolerance = (tolerances or {}).get(join.seam.name, TOLERANCE_MM)
+            tolerance = (tolerances or {}).get(join.name, TOLERANCE_MM)
             found.append(_meeting(pattern, compiled, placed, join, tolerance))
     return tuple(m for m in found if m is not None)
 
@@ -62,10 +62,10 @@ def _meeting(
     pattern: Pattern,
     compiled: Compiled,
     placed: Mapping[str, Placement],
-    join: SeamJoin,
+    join: Join,
     tolerance: float,
 ) -> SeamMeeting | None:
-    both = sewn(pattern, compiled, placed, join, step=STEP_MM)
+    both = laid_together(pattern, compiled, placed, join, step=STEP_MM)
     near = tolerance + HAIR_MM
     found = patches(compiled.cloth(placed[join.shapes[0]].region), both, near)
     if not found:
@@ -74,10 +74,10 @@ def _meeting(
     wanted = asked(both.a.heading, turns[both.a.run])
     places = compared(len(both.at), found, wanted, near)
     runs = tuple(_runs(both.at, places, near))
-    marks = landmarks_of(pattern, join.seam, join.marks)
+    marks = marks_of(pattern, join)
     best = best_meeting(found, wanted, _pair(join, both), near)
     return SeamMeeting(
-        seam=join.seam.name,
+        seam=join.name,
         half=join.half,
         shapes=join.shapes,
         a_count=len(join.a),
@@ -95,7 +95,7 @@ def _meeting(
     )
 
 
-def _pair(join: SeamJoin, both: Sewn) -> NDArray[np.intp]:
+def _pair(join: Join, both: Sewn) -> NDArray[np.intp]:
     """Return which two pieces are sewn together at each place; -1 for two edges of one."""
     alone = [[a.shape == b.shape for b in join.b] for a in join.a]
     pair = both.a.run * len(join.b) + both.b.run

@@ -12,7 +12,15 @@ from clothwright.lay import problem as put
 from clothwright.lay.copies import Copy
 from clothwright.pattern.finding import Mend
 from clothwright.pattern.piece import Edge, Piece
-from clothwright.pattern.rise import Rise, centre_of, centre_point, centre_words, inward, rise_of
+from clothwright.pattern.rise import (
+    Rise,
+    beside,
+    centre_of,
+    centre_point,
+    centre_words,
+    inward,
+    rise_of,
+)
 from clothwright.pattern.whole import TWIN
 from clothwright.rules.plan import PlacingRule
 from clothwright.rules.room import HIGHER, LOWER, room, room_words
@@ -199,14 +207,43 @@ def _advice(rise: Rise) -> Sentence:
 
 def against_line(piece: Piece, edge: Edge, rise: Rise) -> Sentence:
     """Return in whole sentences how an edge runs along a border. rise: above the border's line."""
-    middle, sides = centre_words(piece, edge), "the side" if centre_of(piece, edge) else "its ends"
-    out: list[str | float] = [f"The {edge_name(piece.name, edge.name)}, lies "]
-    out += [*_height(rise.centre), f" at {middle} and ", *_height(rise.sides), f" at {sides}"]
-    least, most = sorted((rise.centre, rise.sides))
-    for height, beyond in ((rise.low, least - rise.low), (rise.high, rise.high - most)):
-        if beyond > AGREE_MM:
-            out += ["; between, it comes to ", *_height(height)]
-    return (*out, ".")
+    first = f"The {edge_name(piece.name, edge.name)}, lies "
+    return (first, *_at_ends(piece, edge, rise), ".", *_run(rise))
+
+
+def _at_ends(piece: Piece, edge: Edge, rise: Rise) -> Sentence:
+    """Say how high an edge lies at its centre and side, or at both its ends."""
+    told: list[tuple[float, str]] = []
+    if centre_of(piece, edge):
+        told = [(rise.centre, f"at {centre_words(piece, edge)}"), (rise.sides, "at the side")]
+    else:
+        bowed = [(rise.halfway, "at its middle")] if rise.bow > AGREE_MM else []
+        told = [*bowed, *_ends(piece, edge, rise)]
+    out: list[str | float] = []
+    for n, (high, where) in enumerate(told):
+        out += [", " if n + 1 < len(told) else " and "] if n else []
+        out += [*_height(high), f" {where}"]
+    return tuple(out)
+
+
+def _ends(piece: Piece, edge: Edge, rise: Rise) -> list[tuple[float, str]]:
+    if abs(rise.start - rise.end) <= AGREE_MM:
+        return [(rise.sides, "at both ends")]
+    ends = (("start", rise.start), ("end", rise.end))
+    return [(high, f"at its end by the {beside(piece, edge, end).name}") for end, high in ends]
+
+
+def _run(rise: Rise) -> Sentence:
+    """Say whether an edge is straight and slants, or how far it curves away from that."""
+    if rise.bow <= AGREE_MM:
+        return (" It is straight and slants by ", abs(rise.end - rise.start), ".")
+    bows = ((rise.above_chord, "rises "), (rise.below_chord, "falls "))
+    out: list[str | float] = []
+    for bow, way in bows:
+        if bow > AGREE_MM:
+            out += [" and " if out else " Between its ends it ", way, bow]
+            out += [" above" if way == "rises " else " below"]
+    return (*out, " the straight line from one to the other.")
 
 
 def _height(mm: float) -> Sentence:

@@ -11,7 +11,7 @@ from clothwright.pattern.parts import called
 from clothwright.pattern.piece import Edge, Piece
 from clothwright.pattern.rise import rise_of
 from clothwright.rules.kinds.keep_off import KeepOff
-from clothwright.rules.kinds.on_border import MAY_STRAIGHTEN_MM, OnBorder
+from clothwright.rules.kinds.on_border import AGREE_MM, MAY_STRAIGHTEN_MM, OnBorder
 from clothwright.rules.order import BORDER
 from clothwright.rules.wishes.showing import Showing
 from clothwright.rules.wishes.wish import Grant, Wish
@@ -131,11 +131,10 @@ def _straight(ring: Ring) -> bool:
 
 def _why(ring: Ring) -> Sentence:
     """Say whether the hem can follow a border."""
-    worst = max(rise_of(p, e).total for p, e in ring)
-    if worst <= MAY_STRAIGHTEN_MM:
+    rises = [rise_of(p, e) for p, e in ring]
+    worst = max(rises, key=lambda r: r.total)
+    if worst.total <= MAY_STRAIGHTEN_MM:
         return ("A straight hem follows a border all the way round.",)
-    return (
-        "This hem is curved: it rises ",
-        worst,
-        " from its middle to its sides, and leaves the border by as much.",
-    )
+    if worst.bow > AGREE_MM:
+        return ("This hem is curved: it leaves a border by up to ", worst.total, ".")
+    return ("This hem is straight, but slants by ", worst.total, " and leaves a border by as much.")

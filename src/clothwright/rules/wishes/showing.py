@@ -18,23 +18,13 @@ from clothwright.pattern.parts import (
     runs_up,
     sleeve_names,
 )
+from clothwright.pattern.patches import PatchPlace, patch_places
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Edge, Piece, Role
 from clothwright.rules.kinds.meets import Named, meeting
 from clothwright.rules.kinds.on_grain import OnGrain
 from clothwright.rules.offers import Outfit
-from clothwright.rules.patches import placed_by
 from clothwright.rules.plan import PlacingRule
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SewnOn:
-    """A piece that is sewn flat on another. point, on_point: where the two lie on each other."""
-
-    piece: str
-    on: str
-    point: str
-    on_point: str
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -64,17 +54,10 @@ class Showing:
         return tuple(p for p in self.outfit.printed if p.name not in inside)
 
     @cached_property
-    def patches(self) -> tuple[SewnOn, ...]:
+    def patches(self) -> tuple[PatchPlace, ...]:
         """The pockets and the like that another piece has the place of."""
-        sewn = {r.piece for s in self.pattern.seams for r in (*s.a, *s.b)}
-        alone = [p for p in self.outer if p.name not in sewn]
-        return tuple(
-            SewnOn(piece=p.name, on=on.name, point=corner, on_point=f"{mark.name} start")
-            for p in alone
-            for on in self.outer
-            for mark in on.marks
-            if on is not p and (corner := placed_by(p, on, mark))
-        )
+        shown = {p.name for p in self.outer}
+        return tuple(p for p in patch_places(self.pattern) if {p.piece, p.on} <= shown)
 
     @cached_property
     def sleeves(self) -> tuple[Piece, ...]:
