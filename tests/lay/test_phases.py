@@ -58,7 +58,11 @@ def _random(
     rules: list[Rule] = []
     for n in range(size):
         low = float(rng.choice((0, 0, -1, -2)))
-        tolerance = {"id": f"{n // together} r{n}", "least": low, "most": low + rng.choice((0, 0, 1, 2))}
+        tolerance = {
+            "id": f"{n // together} r{n}",
+            "least": low,
+            "most": low + rng.choice((0, 0, 1, 2)),
+        }
         a, b = rng.randrange(count), rng.randrange(count)
         two = {"shape_a": f"s{a}", "point_a": "p", "shape_b": f"s{b}", "point_b": rng.choice("pq")}
         kind = rng.randrange(6)

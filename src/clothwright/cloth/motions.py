@@ -8,6 +8,7 @@ Crystallography, volume A); those with thirds, quarters and slanting mirrors are
 from __future__ import annotations
 
 import itertools
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
@@ -107,6 +108,23 @@ class Motions:
         nearest = np.argmin(np.nansum(tried**2, axis=2), axis=0)
         found: Points = tried[nearest, np.arange(differences.shape[0])]
         return found
+
+    def farthest(self, point: Pair) -> float:
+        """Return how far a place can lie from every copy of a point, to 1/60 of the period; mm.
+
+        Without end where the print does not come again on both axes.
+        """
+        along, across = self.period
+        if along is None or across is None:
+            return math.inf
+        x, y = np.meshgrid(np.arange(60) * (along / 60), np.arange(60) * (across / 60))
+        away = [
+            np.hypot(
+                (x - u + along / 2) % along - along / 2, (y - v + across / 2) % across - across / 2
+            )
+            for u, v in self.images(point)
+        ]
+        return float(np.min(away, axis=0).max())
 
     def level(self, axis: int) -> float | None:
         """Return the mm on an axis after which figures stand level again; None without a repeat."""

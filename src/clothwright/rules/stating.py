@@ -13,6 +13,7 @@ from typing import Any
 
 from clothwright.cloth.cloth import Cloth, after_washing
 from clothwright.errors import BadInput, joined
+from clothwright.geometry.vec import turn_apart
 from clothwright.lay.copies import copies_to_cut
 from clothwright.lay.problem import Rule, SameTurn
 from clothwright.pattern.pattern import Pattern
@@ -24,7 +25,7 @@ from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.rules.rule import Foreseen, Home, RuleKind
 from clothwright.rules.settling import settled
 from clothwright.rules.standing import Numbered, implied, standing
-from clothwright.rules.table import CuttingTable, Landmark, WrongRule
+from clothwright.rules.table import CuttingTable, Landmark, Lying, WrongRule
 from clothwright.units.params import Wrong
 
 
@@ -123,6 +124,7 @@ def stated(pattern: Pattern, cloths: Sequence[Cloth], plan: Plan) -> Stated:
     for number, (rule, kind) in good:
         try:
             mine = list(kind.asks(rule, table))
+            _turned_alike(mine, table)
             seen[number] = (*seen.get(number, ()), *kind.foreseen(rule, table))
         except WrongRule as error:
             wrong[number] = (Wrong(error.field, error),)
@@ -194,6 +196,30 @@ def _homes(
         if kind.home is not None:
             found = kind.home(rule, Home(piece, material), found, tuple(cloths))
     return found
+
+
+def _turned_alike(rules: Iterable[Rule | Landmark], table: CuttingTable) -> None:
+    """Raise WrongRule where shapes that a rule turns alike have no turn in common."""
+    for rule in rules:
+        if isinstance(rule, SameTurn):
+            first, *others = (table.lying[s] for s in rule.shapes)
+            common = list(first.turns_deg)
+            for other in others:
+                common = [t for t in common if _within(t, first, other)]
+                if not common:
+                    raise WrongRule(
+                        what=f'for it "{other.copy.piece.name}" would have to lie as '
+                        f'"{first.copy.piece.name}" does, and the one lies along the cloth, '
+                        "the other across it or on the bias",
+                        expected="the same grain for both",
+                        try_="a rule that turns the grain of the one as that of the other",
+                    )
+
+
+def _within(turn_deg: float, first: Lying, other: Lying) -> bool:
+    """Tell whether a turn of one copy is a turn of another, as far as both may be tilted."""
+    room = first.tilt_deg + other.tilt_deg + 1e-6
+    return any(turn_apart(turn_deg, t) <= room for t in other.turns_deg)
 
 
 def _nap_rules(table: CuttingTable) -> Iterator[Rule]:

@@ -64,7 +64,7 @@ def _round(seen: Showing, ring: Ring, here: Sequence[Here], *, usual: bool) -> W
         usual=usual,
         grants=tuple(
             Grant(
-                how=() if one else (f"the {b.name}",),
+                how=() if one else (f"on the {b.name}",),
                 rules=tuple(
                     OnBorder(piece=p.name, edge=e.name, border=b.name, above=lift(c, b, e))
                     for p, e in ring

@@ -2,21 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 
 from clothwright.cloth.prints import Print
 from clothwright.errors import Sentence
 from clothwright.pattern.parts import centre_line, front_or_back, is_pair, points_on
+from clothwright.pattern.pattern import Seam
 from clothwright.pattern.piece import Piece
 from clothwright.rules.kinds.at_phase import AtPhase
+from clothwright.rules.kinds.meets import Meets
 from clothwright.rules.kinds.mirrored import Mirrored
 from clothwright.rules.order import CENTRE_BACK, CENTRE_FRONT, FRONT_ARMHOLE
 from clothwright.rules.plan import PlacingRule
-from clothwright.rules.wishes.showing import Showing, noun
+from clothwright.rules.wishes.showing import ACROSS, Axes, Showing, noun
 from clothwright.rules.wishes.wish import Grant, Wish
 from clothwright.words import seam_name
 
-MOST_AXES = 2
+MOST = 2
 """A repeat has two mirror lines, half of it apart; either may lie on the middle."""
 WHY = {
     "front": "The middle of the front is looked at first.",
@@ -30,74 +32,148 @@ RANKS = {"front": CENTRE_FRONT, "back": CENTRE_BACK, "": CENTRE_BACK}
 def offers(seen: Showing) -> Iterator[Wish]:
     """Yield for each piece with a middle, and each pair with a centre seam, that it is even."""
     for piece in seen.body:
-        design = seen.print_of(piece.name)
         line, twins = centre_line(seen.pattern, piece), seen.twin_seam(piece.name)
-        if not _even(design) or seen.on_bias(piece.name):
-            continue
         if line is not None and (points := points_on(piece, line)):
-            yield _middle(piece, points[0], design)
+            yield from _middle(seen, piece, points[0])
         elif twins is not None:
-            yield _mirrored(piece, seen.met(twins)[0][0][1], twins.name)
+            yield from _at_seam(seen, piece, twins)
 
 
 def sleeve_offers(seen: Showing) -> Iterator[Wish]:
     """Yield for each sleeve that it is even about the top of its cap."""
     for sleeve in seen.sleeves:
-        design = seen.print_of(sleeve.name)
-        if _even(design) and (top := _top(seen, sleeve)):
-            yield _middle(sleeve, top, design, sleeve=True)
+        if top := _top(seen, sleeve):
+            yield from _middle(seen, sleeve, top, sleeve=True)
 
 
-def _middle(piece: Piece, point: str, design: Print, sleeve: bool = False) -> Wish:
-    pair = is_pair(piece) and not sleeve
-    mirrored = (Mirrored(piece=piece.name, point=point, way="across"),) if pair else ()
-    what = noun(design)
-
-    def rules(axis: float) -> tuple[PlacingRule, ...]:
-        return (AtPhase(piece=piece.name, point=point, across=axis), *mirrored)
-
-    axes = design.axes_across[:MOST_AXES]
-    both = f", and left and right {piece.name} mirror each other" if pair else ""
-    return Wish(
-        name=f"middle of the {piece.name}",
-        words=(f"the {what} lie evenly either side of the middle of the {piece.name}{both}",),
-        why=(WHY["sleeve" if sleeve else front_or_back(piece)],),
-        without=f"the {what} may lie to one side on the {piece.name}",
-        rank=FRONT_ARMHOLE if sleeve else RANKS[front_or_back(piece)],
-        usual=True,
-        settles=frozenset({("middle", piece.name)}),
-        grants=tuple(
-            Grant(rules=rules(a), how=_axis_words(a) if len(axes) > 1 else (), lies="along")
-            for a in axes
-        ),
-    )
-
-
-def _axis_words(axis: float) -> Sentence:
-    if not axis:
-        return ("on the mirror line at the start of the repeat",)
-    return ("on the mirror line ", axis, " into the repeat")
-
-
-def _mirrored(piece: Piece, point: str, seam: str) -> Wish:
-    return Wish(
-        name=f"mirrored {piece.name}",
-        words=(f"left and right {piece.name} mirror each other at the {seam_name(seam)}",),
-        why=("Slanting with the seam, what is printed comes out as chevrons.",),
-        without=f"left and right {piece.name} show the print at different places",
-        rank=RANKS[front_or_back(piece)],
-        usual=True,
-        seams=(seam,),
-        settles=frozenset({("middle", piece.name)}),
-        grants=(
-            Grant(rules=(Mirrored(piece=piece.name, point=point, way="across"),), lies="along"),
-        ),
-    )
+def _middle(seen: Showing, piece: Piece, point: str, sleeve: bool = False) -> Iterator[Wish]:
+    """Yield that a piece is even about a point; of bars nothing mirrors, that one lies there."""
+    design, pair = seen.print_of(piece.name), is_pair(piece) and not sleeve
+    what, named = noun(design), f"the middle of the {piece.name}"
+    if even := _even_ways(seen, piece.name):
+        words, also = f"the {what} lie evenly either side of {named}", "mirror each other"
+    else:
+        words, also = f"a bar, or the middle between two, lies on {named}", "show the same one"
+    places = even or (_uneven_ways(seen, piece.name) if what == "bars" and not sleeve else {})
+    if places:
+        yield Wish(
+            name=f"middle of the {piece.name}",
+            words=(words + (f", and left and right {piece.name} {also}" if pair else ""),),
+            why=(WHY["sleeve" if sleeve else front_or_back(piece)],),
+            without=f"the {what} may lie to one side on the {piece.name}",
+            rank=FRONT_ARMHOLE if sleeve else RANKS[front_or_back(piece)],
+            usual=True,
+            settles=frozenset({("middle", piece.name)}),
+            grants=tuple(
+                Grant(
+                    rules=(
+                        _at(piece.name, point, axes, phase),
+                        *(_alike(design, piece.name, point, axes, even=bool(even)) if pair else ()),
+                    ),
+                    how=_how(phase, axes, even=bool(even), places=places),
+                    lies=axes.lies,
+                )
+                for axes, phases in places.items()
+                for phase in phases
+            ),
+        )
 
 
-def _even(design: Print) -> bool:
-    """Tell whether a print has bars or columns that are the same to the left and to the right."""
-    return bool(design.axes_across and design.repeat_across)
+def _at_seam(seen: Showing, piece: Piece, seam: Seam) -> Iterator[Wish]:
+    """Yield that a pair is mirrored in its centre seam, or runs on there where nothing mirrors."""
+    point, where = seen.met(seam)[0][0][1], seam_name(seam.name)
+    two, name = f"left and right {piece.name}", piece.name
+    if even := _even_ways(seen, name):
+        words, ways = f"{two} mirror each other at the {where}", list(even)
+        why: Sentence = ("Slanting with the seam, what is printed comes out as chevrons.",)
+    else:
+        words, ways = f"the print runs on from {two} at the {where}", list(_uneven_ways(seen, name))
+        why = ("No half of this print mirrors the other: it goes one way round.",)
+    if ways:
+        yield Wish(
+            name=f"{'mirrored' if even else 'running on in the middle of the'} {name}",
+            words=(words,),
+            why=why,
+            without=f"{two} show the print at different places",
+            rank=RANKS[front_or_back(piece)],
+            usual=True,
+            seams=(seam.name,),
+            settles=frozenset({("middle", name)}),
+            grants=tuple(
+                Grant(
+                    rules=(
+                        Mirrored(piece=name, point=point, way=axes.width)
+                        if even
+                        else _one(name, point, "both"),
+                    ),
+                    how=_lying(axes, ways),
+                    lies=axes.lies,
+                )
+                for axes in ways
+            ),
+        )
+
+
+# --- where, and in what words ---------------------------------------------------------------------
+
+Places = Mapping[Axes, Sequence[float]]
+"""The phases that may lie on a middle, for each way in which a piece may lie."""
+
+
+def _even_ways(seen: Showing, piece: str) -> Places:
+    """Return the mirror lines of the ground; across, on a border, else those of the border."""
+    design, ways = seen.print_of(piece), seen.ways_to_lie(piece)
+    lines = {"along": design.axes_along, "across": design.axes_across}
+    found = {a: lines[a.width][:MOST] for a in ways if _ground(design, a) and lines[a.width]}
+    if found and ACROSS in ways and design.repeat("along") and design.axes_along:
+        found.setdefault(ACROSS, design.axes_along[:MOST])
+    return found
+
+
+def _uneven_ways(seen: Showing, piece: str) -> Places:
+    """Return where a repeat begins and its middle: what is counted from is a bar."""
+    design = seen.print_of(piece)
+    repeats = {a: _ground(design, a) for a in seen.ways_to_lie(piece)}
+    return {a: (0.0, repeat / 2) for a, repeat in repeats.items() if repeat}
+
+
+def _ground(design: Print, axes: Axes) -> float | None:
+    return design.repeat_along if axes.width == "along" else design.repeat_across
+
+
+def _at(piece: str, point: str, axes: Axes, phase: float) -> AtPhase:
+    if axes.width == "along":
+        return AtPhase(piece=piece, point=point, along=phase)
+    return AtPhase(piece=piece, point=point, across=phase)
+
+
+def _alike(
+    design: Print, piece: str, point: str, axes: Axes, *, even: bool
+) -> tuple[PlacingRule, ...]:
+    """Return what makes left and right alike, where they lie at one phase to the side."""
+    if even:
+        return (Mirrored(piece=piece, point=point, way=axes.width),)
+    level = design.repeat_along if axes.height == "along" else design.repeat_across
+    return (_one(piece, point, "level"),) if level else ()
+
+
+def _one(piece: str, point: str, match: str) -> Meets:
+    return Meets(piece_a=piece, point_a=point, piece_b=piece, point_b=point, match=match)
+
+
+def _how(phase: float, axes: Axes, *, even: bool, places: Places) -> Sentence:
+    if sum(map(len, places.values())) == 1:
+        return ()
+    if even:
+        words: Sentence = ("on the mirror line ", phase, " into the repeat")
+        words = words if phase else ("on the mirror line at the start of the repeat",)
+    else:
+        words = ("with the middle of the repeat" if phase else "with the start of the repeat",)
+    return (*words, *((", ", *_lying(axes, list(places))) if len(places) > 1 else ()))
+
+
+def _lying(axes: Axes, ways: Sequence[Axes]) -> Sentence:
+    return (f"lying {axes.lies} the cloth",) if len(ways) > 1 else ()
 
 
 def _top(seen: Showing, sleeve: Piece) -> str:

@@ -21,7 +21,9 @@ def clear_offers(seen: Showing) -> Iterator[Wish]:
     """Yield for each piece with the point of the bust that no figure lies on it."""
     for piece in seen.body:
         point = bust_point(piece)
-        for figure in seen.large_figures(piece.name, CLEAR_MM) if point else ():
+        for figure in seen.large_figures(piece.name) if point else ():
+            if not seen.leaves_clear(piece.name, figure, CLEAR_MM):
+                continue
             yield Wish(
                 name=f"bust of the {piece.name} clear of the {figure.name}",
                 words=(f"no {figure.name} lies on the point of the bust",),
@@ -45,7 +47,7 @@ def whole_offers(seen: Showing) -> Iterator[Wish]:
     A choice and no duty: pieces are small and shaped, and some leave it (docs/sources.md, prints).
     """
     for piece in seen.body:
-        for figure in seen.large_figures(piece.name, CLEAR_MM):
+        for figure in seen.large_figures(piece.name):
             yield Wish(
                 name=f"whole {figure.name} on the {piece.name}",
                 words=(f"no {figure.name} on the {piece.name} is cut by a seam, a hem or a dart",),
@@ -61,7 +63,7 @@ def middle_offers(seen: Showing) -> Iterator[Wish]:
     for piece in seen.body:
         line = centre_line(seen.pattern, piece)
         points = points_on(piece, line) if line is not None else ()
-        for figure in seen.large_figures(piece.name, CLEAR_MM) if points else ():
+        for figure in seen.large_figures(piece.name) if points else ():
             ways = (
                 FigureCentred(piece=piece.name, point=p, figure=figure.name)
                 for p in _high(piece, points)

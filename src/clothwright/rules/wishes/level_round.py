@@ -18,7 +18,7 @@ DARTED = "Matched from the hem up, what is left over falls above the dart, under
 
 def offers(seen: Showing) -> Iterator[Wish]:
     """Yield one wish for each thing that goes round the body, where its print repeats up it."""
-    names = [p.name for p in seen.body if seen.print_of(p.name).repeat_along]
+    names = [p.name for p in seen.body if seen.level_ways(p.name)]
     for group in held_together(seen.pattern, names, kinds=("plain",)):
         sides = [s for s in seen.sides if {r.piece for r in (*s.a, *s.b)} <= set(group)]
         if sides:
@@ -30,9 +30,12 @@ def _level(seen: Showing, group: Sequence[str], sides: Sequence[Seam]) -> Wish:
     low = tuple(_meets(seen.met(s)[0]) for s in sides)
     high = tuple(_meets(seen.met(s)[-1]) for s in sides)
     darts = any(_has_dart(seen, s) for s in sides)
-    grants = [Grant(rules=low, how=("matched from the hem up",) if darts else (), lies="along")]
-    if darts:
-        grants.append(Grant(rules=high, how=("matched from the armhole down",), lies="along"))
+    ways = [(low, "matched from the hem up"), (high, "matched from the armhole down")]
+    grants = [
+        Grant(rules=rules, how=(how,) if darts else (), lies=axes.lies)
+        for axes in seen.level_ways(group[0])
+        for rules, how in ways[: 2 if darts else 1]
+    ]
     return Wish(
         name=f"level round {thing_called(group)}",
         words=(f"the {what} stand level round {thing_called(group)}, at the {where}",),
@@ -56,13 +59,14 @@ def _meets(pair: tuple[Named, Named], match: str = "level") -> Meets:
 
 def sleeve_offers(seen: Showing) -> Iterator[Wish]:
     """Yield for each sleeve that it is level with the front, or else with the back, at a notch."""
-    names = {p.name for p in seen.outer if seen.print_of(p.name).repeat_along}
+    names = {p.name for p in seen.outer if seen.level_ways(p.name)}
     for seam in seen.pattern.seams:
         pieces = {r.piece for r in (*seam.a, *seam.b)}
         if seam.kind != "cap" or not pieces <= names:
             continue
         ways = [
-            Grant(rules=(_meets(pair),), how=(f"at the notch of the {pair[0][0]}",), lies="along")
+            Grant(rules=(_meets(pair),), how=(f"at the notch of the {pair[0][0]}",), lies=axes.lies)
+            for axes in seen.level_ways(seam.b[0].piece)
             for side in ("front", "back")
             for pair in seen.met(seam)
             if front_or_back(seen.pattern.piece(pair[0][0])) == side and "notch" in pair[0][1]

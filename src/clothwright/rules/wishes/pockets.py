@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from clothwright.pattern.patches import PatchPlace
 from clothwright.rules.kinds.meets import Meets
 from clothwright.rules.kinds.on_grain import OnGrain
 from clothwright.rules.order import POCKET
@@ -18,13 +19,6 @@ def offers(seen: Showing) -> Iterator[Wish]:
         if not (design.repeat_along or design.repeat_across):
             continue
         settles = frozenset({("patch", patch.piece)})
-        meets = Meets(
-            piece_a=patch.on,
-            point_a=patch.on_point,
-            piece_b=patch.piece,
-            point_b=patch.point,
-            match="both",
-        )
         yield Wish(
             name=f"matched {patch.piece}",
             words=(f"the {patch.piece} takes up the print of the {patch.on}",),
@@ -33,7 +27,8 @@ def offers(seen: Showing) -> Iterator[Wish]:
             rank=POCKET,
             usual=True,
             settles=settles,
-            grants=(Grant(rules=(meets,)),),
+            seams=(patch.name,),
+            grants=tuple(_matched(patch)),
         )
         if not design.figures:
             yield Wish(
@@ -45,3 +40,17 @@ def offers(seen: Showing) -> Iterator[Wish]:
                 settles=settles,
                 grants=(Grant(rules=(OnGrain(piece=patch.piece, grain="bias"),)),),
             )
+
+
+def _matched(patch: PatchPlace) -> Iterator[Grant]:
+    """Yield how it is matched: with its grain as that of the piece it is sewn on lies."""
+    meets = Meets(
+        piece_a=patch.on,
+        point_a=patch.on_point,
+        piece_b=patch.piece,
+        point_b=patch.point,
+        match="both",
+    )
+    yield Grant(rules=(meets,), lies="along")
+    for grain in ("across", "bias"):
+        yield Grant(rules=(OnGrain(piece=patch.piece, grain=grain), meets), lies=grain)

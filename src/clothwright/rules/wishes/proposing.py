@@ -24,34 +24,39 @@ def proposed(outfit: Outfit, plans: Sequence[Plan], chosen: str, unit: Unit) -> 
     plans: those there are; what they ask of the print and no usual wish gives is a wish of its own,
     ticked from the start when the chosen plan asks it.
     """
-    seen = Showing(outfit=outfit, carried=carried(plans))
+    asked = next((p.rules for p in plans if p.name == chosen), ())
+    seen = Showing(outfit=outfit, start=tuple(asked))
     found = [w for offers in WISHES for w in offers(seen)]
-    found += _own(seen, found, plans, chosen, unit)
+    found += _own(seen, found, plans, asked, unit)
     unique = {w.name: w for w in reversed(found)}
     return tuple(sorted((w for w in found if unique[w.name] is w), key=lambda w: w.rank))
 
 
-def carried(plans: Sequence[Plan]) -> tuple[PlacingRule, ...]:
-    """Return what comes along in every plan: what her plans say of grain, cloth, folds and pins.
+def carried(rules: Sequence[PlacingRule]) -> tuple[PlacingRule, ...]:
+    """Return what comes along in every plan: what a plan says of grain, cloth, folds and pins.
 
-    Of two that contradict each other the first one; the other may be wished for (`proposed`).
+    rules: of the plan she starts from; what others say may be wished for (`proposed`). Of two that
+    contradict each other the first one.
     """
     out: list[PlacingRule] = []
-    for rule in _rules(plans):
+    for rule in rules:
         if not kind_of(rule).on_print and not any(contradict(rule, r) for r in out):
             out.append(rule)
     return tuple(out)
 
 
 def _own(
-    seen: Showing, found: Sequence[Wish], plans: Sequence[Plan], chosen: str, unit: Unit
+    seen: Showing,
+    found: Sequence[Wish],
+    plans: Sequence[Plan],
+    asked: Sequence[PlacingRule],
+    unit: Unit,
 ) -> Iterator[Wish]:
     """Yield a wish for each rule of her plans that no other wish grants."""
     demands = Demands(pattern=seen.outfit.pattern, cloths=seen.outfit.cloths)
-    grants = [g for w in found for g in w.grants]
-    asked = next((p.rules for p in plans if p.name == chosen), ())
-    for rule in _rules(plans):
-        if rule not in seen.carried and not any(demands.is_in(rule, g) for g in grants):
+    grants, along = [g for w in found for g in w.grants], carried(asked)
+    for rule in dict.fromkeys(r for p in plans for r in p.rules):
+        if rule not in along and not any(demands.is_in(rule, g) for g in grants):
             wish = own_wish((rule,), said(rule), unit=unit, usual=rule in asked)
             yield replace(wish, why=("One of your plans asks it.",))
 
@@ -68,7 +73,3 @@ def own_wish(
         usual=usual,
         grants=(Grant(rules=rules),),
     )
-
-
-def _rules(plans: Sequence[Plan]) -> tuple[PlacingRule, ...]:
-    return tuple(dict.fromkeys(r for p in plans for r in p.rules))

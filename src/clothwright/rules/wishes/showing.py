@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from typing import NamedTuple
 
 from clothwright.cloth.cloth import Cloth, after_washing
+from clothwright.cloth.motions import of_figure
 from clothwright.cloth.prints import Figure, Print
 from clothwright.pattern.parts import (
     called,
@@ -21,21 +23,39 @@ from clothwright.pattern.parts import (
 from clothwright.pattern.patches import PatchPlace, patch_places
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Edge, Piece, Role
+from clothwright.rules.kinds.chevron import Chevron
 from clothwright.rules.kinds.meets import Named, meeting
 from clothwright.rules.kinds.on_grain import OnGrain
 from clothwright.rules.offers import Outfit
 from clothwright.rules.plan import PlacingRule
+
+LARGE_MM = 40.0
+"""mm: what is not as wide is a small motif, and nobody places one (docs/sources.md, figures)."""
+LARGE_SHARE = 2 / 3
+"""A motif that is not so large as this share of the largest one is its ground."""
+
+
+class Axes(NamedTuple):
+    """How a piece lies, and the axes of the cloth that are then the body's height and width."""
+
+    lies: str
+    height: str
+    width: str
+
+
+ALONG = Axes(lies="along", height="along", width="across")
+ACROSS = Axes(lies="across", height="across", width="along")
 
 
 @dataclass(frozen=True, kw_only=True)
 class Showing:
     """The pieces of an outfit that are cut from a printed cloth and seen when it is worn.
 
-    carried: what is settled in every plan, as the grain of a piece.
+    start: the rules of the plan she starts from; they settle the grain of a piece.
     """
 
     outfit: Outfit
-    carried: tuple[PlacingRule, ...] = ()
+    start: tuple[PlacingRule, ...] = ()
 
     @property
     def pattern(self) -> Pattern:
@@ -58,6 +78,26 @@ class Showing:
         """The pockets and the like that another piece has the place of."""
         shown = {p.name for p in self.outer}
         return tuple(p for p in patch_places(self.pattern) if {p.piece, p.on} <= shown)
+
+    def ways_to_lie(self, piece: str) -> tuple[Axes, ...]:
+        """Return the ways a piece may lie, as it is settled or its print stands; none on the bias.
+
+        Without either, what has a hem that a border can run round may lie across too.
+        """
+        settled = self._settled(piece)
+        if settled:
+            return tuple(a for a in (ALONG, ACROSS) if a.lies == settled)
+        design = self.print_of(piece)
+        if design.up_deg is not None:
+            return (ACROSS if design.up_deg % 180.0 else ALONG,)
+        hemmed = any(p.name == piece for ring in self.rings for p, _ in ring)
+        return (ALONG, ACROSS) if design.borders and hemmed else (ALONG,)
+
+    def level_ways(self, piece: str) -> tuple[Axes, ...]:
+        """Return those in which the print repeats up the body."""
+        design = self.print_of(piece)
+        repeats = {"along": design.repeat_along, "across": design.repeat_across}
+        return tuple(a for a in self.ways_to_lie(piece) if repeats[a.height])
 
     @cached_property
     def sleeves(self) -> tuple[Piece, ...]:
@@ -105,27 +145,37 @@ class Showing:
             if inside and runs_up(self.pattern, seam):
                 yield seam
 
-    def large_figures(self, piece: str, clear: float) -> tuple[Figure, ...]:
-        """Return the figures of the ground that a point can lie clear of, by so many mm.
+    def large_figures(self, piece: str) -> tuple[Figure, ...]:
+        """Return the figures of the ground that are placed one by one, the largest first.
 
-        Of what is printed all over nothing can be said for one figure.
+        What is small, or much smaller than another, is seen as a ground and not as a figure.
         """
         cloth = self.cloths_of(piece)[0]
-        design = cloth.print
-        bands = [b.span(cloth.width) for b in design.borders]
-        repeats = [r for r in (design.repeat_along, design.repeat_across) if r]
-        return tuple(
-            f
-            for f in design.figures
-            if not any(low <= f.y <= high for low, high in bands)
-            and all(2 * (f.radius + clear) < r for r in repeats)
-        )
+        bands = [b.span(cloth.width) for b in cloth.print.borders]
+        ground = [
+            f for f in cloth.print.figures if not any(low <= f.y <= high for low, high in bands)
+        ]
+        least = max((LARGE_MM, *(LARGE_SHARE * 2 * f.radius for f in ground)))
+        large = (f for f in ground if 2 * f.radius >= least)
+        return tuple(sorted(large, key=lambda f: -f.radius))
+
+    def leaves_clear(self, piece: str, figure: Figure, by: float) -> bool:
+        """Tell whether any place lies so many mm clear of every copy of a figure."""
+        cloth = self.cloths_of(piece)[0]
+        motions = of_figure(figure, cloth.print, cloth.width)
+        return motions.farthest((figure.x, figure.y)) > figure.radius + by
 
     def on_bias(self, piece: str) -> bool:
         """Tell whether a piece is settled to lie on the bias."""
-        return any(
-            isinstance(r, OnGrain) and r.piece == piece and r.grain == "bias" for r in self.carried
-        )
+        return self._settled(piece) == "bias"
+
+    def _settled(self, piece: str) -> str:
+        for rule in self.start:
+            if isinstance(rule, OnGrain) and rule.piece == piece:
+                return rule.grain
+            if isinstance(rule, Chevron) and rule.bias and piece in (rule.piece_a, rule.piece_b):
+                return "bias"
+        return ""
 
     def twin_seam(self, piece: str) -> Seam | None:
         """Return the seam in which both of a pair are sewn together, as at a centre back."""
@@ -154,9 +204,10 @@ def _hems(piece: Piece) -> tuple[Edge, ...]:
 
 def noun(design: Print) -> str:
     """Return what a print is made of, in a word: "bars" of a stripe or check, or "motifs"."""
+    if design.look == "check" or design.look.startswith("stripes"):
+        return "bars"
     both = design.repeat_along and design.repeat_across
-    barred = design.look == "check" or design.look.startswith("stripes") or not both
-    return "bars" if barred and not design.figures else "motifs"
+    return "motifs" if both or design.figures else "bars"
 
 
 def thing_called(names: Sequence[str], otherwise: str = "body") -> str:

@@ -8,9 +8,11 @@ from dataclasses import dataclass, field, replace
 from clothwright.cloth.cloth import Cloth
 from clothwright.errors import Sentence, joined
 from clothwright.pattern.pattern import Pattern
+from clothwright.rules.kinds.on_grain import TURNS
 from clothwright.rules.names import pieces_in
 from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.rules.stating import Stated, stated
+from clothwright.rules.wishes.asked import Demands
 from clothwright.rules.wishes.wish import Grant, Wish
 from clothwright.units import Unit
 from clothwright.words import listed, say
@@ -75,7 +77,13 @@ def plans_from(
     every wish in its best way, as far as they go together. The others have one of them in another
     way, or let go of one, or of the last ones.
     """
-    making = _Making(pattern=pattern, cloths=tuple(cloths), wishes=tuple(wishes), carried=carried)
+    making = _Making(
+        pattern=pattern,
+        cloths=tuple(cloths),
+        wishes=tuple(wishes),
+        carried=carried,
+        demands=Demands(pattern=pattern, cloths=tuple(cloths)),
+    )
     found: dict[frozenset[PlacingRule], WishedPlan] = {}
     for ways in _ways(wishes):
         one = making.plan(ways)
@@ -108,6 +116,7 @@ class _Making:
     cloths: tuple[Cloth, ...]
     wishes: tuple[Wish, ...]
     carried: Rules
+    demands: Demands
     known: dict[Rules, Stated] = field(default_factory=dict)
 
     def plan(self, ways: Ways) -> WishedPlan:
@@ -120,14 +129,21 @@ class _Making:
             found = LET_GO if way is None else self.grant(wish, way, rules, had)
             if isinstance(found, Grant):
                 had.append(Had(wish=wish, grant=found))
-                rules = (*rules, *(r for r in found.rules if r not in rules))
+                rules = with_more(rules, found.rules)
             else:
                 given_up.append(GivenUp(wish=wish, why=found))
+        for lost in tuple(given_up):
+            if (grant := self.implied(lost.wish, rules)) is not None:
+                had.append(Had(wish=lost.wish, grant=grant))
+                given_up.remove(lost)
+                rules = with_more(rules, grant.rules)
         told = self.gave_way(rules)
+        order = [w.name for w in self.wishes]
         return WishedPlan(
             plan=Plan(name=EVERYTHING, rules=rules),
             had=tuple(
-                replace(h, gave_way=tuple(told[r] for r in h.grant.rules if r in told)) for h in had
+                replace(h, gave_way=tuple(told[r] for r in h.grant.rules if r in told))
+                for h in sorted(had, key=lambda h: order.index(h.wish.name))
             ),
             given_up=tuple(given_up),
         )
@@ -139,22 +155,28 @@ class _Making:
             return ("what comes before it settles this otherwise: ", *other.words)
         why: Sentence = _lies_otherwise(wish)
         for grant in (*wish.grants[way:], *wish.grants[:way]):
-            if self.lies(grant, rules):
-                wrong = self.wrong((*rules, *(r for r in grant.rules if r not in rules)))
+            together = with_more(rules, grant.rules)
+            if self.lies(grant, together):
+                wrong = self.wrong(together)
                 if wrong is None:
                     return grant
                 why = wrong
         return why
 
+    def implied(self, wish: Wish, rules: Rules) -> Grant | None:
+        """Return how a wish is had by what others ask already, in whatever words."""
+        for grant in wish.grants:
+            if grant.rules and self.lies(grant, rules):
+                places = [self.demands.places((r,), grant.lies) for r in grant.rules]
+                if all(places) and frozenset().union(*places) <= self.demands.places(rules, ""):
+                    return grant
+        return None
+
     def lies(self, grant: Grant, rules: Rules) -> bool:
-        """Tell whether the pieces of a grant lie along or across the cloth as it needs."""
-        if not grant.lies:
-            return True
-        table = self.stated(rules).table
-        pieces = pieces_in(grant.rules)
-        lying = [each for each in table.lying.values() if each.copy.piece.name in pieces]
-        turn = 90.0 if grant.lies == "across" else 0.0
-        return all(t % 180.0 == turn for each in lying for t in each.turns_deg)
+        """Tell whether the pieces of a grant lie by these rules as it needs."""
+        pieces = pieces_in(grant.rules) if grant.lies else ()
+        lying = (e for e in self.stated(rules).table.lying.values() if e.copy.piece.name in pieces)
+        return all({t % 360.0 for t in e.turns_deg} <= set(TURNS[grant.lies]) for e in lying)
 
     def wrong(self, rules: Rules) -> Sentence | None:
         """Return why rules cannot be together, None when they can."""
@@ -172,12 +194,18 @@ class _Making:
         return self.known[rules]
 
 
+def with_more(rules: Rules, more: Rules) -> Rules:
+    """Return rules with those of others that are not among them."""
+    return (*rules, *(r for r in more if r not in rules))
+
+
 def _lies_otherwise(wish: Wish) -> Sentence:
     """Say that the pieces of a wish lie the wrong way for it."""
     names = sorted(pieces_in(r for g in wish.grants for r in g.rules))
     way = {
         "across": "across the cloth, on a border",
         "along": "along the selvedge",
+        "bias": "on the bias",
         "": "otherwise",
     }
     return (f"for it {listed(names)} would have to lie {way[wish.grants[0].lies]}",)

@@ -26,7 +26,7 @@ LEAST_SECONDS = 1.5
 def made_of(book: Workbook, wishes: Sequence[Wish]) -> tuple[WishedPlan, ...]:
     """Return the plans worth laying for these wishes, what matters most first in them."""
     pattern = replay(book).pattern
-    rules = carried([followed_plan(p, pattern) for p in book.plans])
+    rules = carried(followed_plan(book.plan(), pattern).rules)
     found = plans_from(pattern, book.cloths, wishes, rules, book.unit)
     return tuple(
         replace(one, plan=replace(one.plan, why=why_words(one, book.unit))) for one in found

@@ -14,7 +14,7 @@ from clothwright.rules.kinds.on_border import OnBorder
 from clothwright.rules.stating import outfit_of
 from clothwright.rules.wishes.proposing import own_wish, proposed
 from clothwright.rules.wishes.wish import Wish
-from clothwright.units import parse_length
+from clothwright.units import Unit, parse_length
 from clothwright.words import begun, edge_name, refs_name, say
 from clothwright.workbook import Workbook, replay
 
@@ -148,11 +148,17 @@ def shown(wishes: Sequence[Wish], book: Workbook) -> tuple[ShownWish, ...]:
             name=w.name,
             words=begun(say((*w.words, "."), book.unit)),
             why=say(w.why, book.unit),
-            ways=tuple(say(g.how, book.unit) for g in w.grants if len(w.grants) > 1),
+            ways=_ways(w, book.unit),
             usual=w.usual,
         )
         for w in wishes
     )
+
+
+def _ways(wish: Wish, unit: Unit) -> tuple[str, ...]:
+    """Return in what ways a wish can be had, where she has a choice."""
+    ways = tuple(dict.fromkeys(say(g.how, unit) for g in wish.grants if g.how))
+    return ways if len(ways) > 1 else ()
 
 
 # --- edges on a border ----------------------------------------------------------------------------

@@ -1,0 +1,234 @@
+"""What is wished follows the print: which way its top points, how large its motifs are, its bars.
+
+A front on the fold, a pair of backs and a pocket, 500 mm long (`tests.lay.panels`), on prints that
+are turned, bordered or uneven. What a cutter places: docs/sources.md, which seams first, where the
+bars go, figures on a piece.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from clothwright.cloth.motions import ground
+from clothwright.cloth.prints import Border, Figure, Print
+from clothwright.geometry.path import polyline
+from clothwright.lay.judge import residuals
+from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.piece import Mark
+from clothwright.rules.kinds.at_phase import AtPhase
+from clothwright.rules.kinds.meets import Meets
+from clothwright.rules.kinds.on_border import OnBorder
+from clothwright.rules.kinds.on_grain import OnGrain
+from clothwright.rules.plan import Plan
+from clothwright.rules.stating import outfit_of, stated
+from clothwright.rules.wishes.proposing import carried, proposed
+from clothwright.rules.wishes.wish import Wish
+from clothwright.rules.wishes.wished import WishedPlan, plans_from
+from clothwright.units import Unit
+from clothwright.words import is_met, say
+from clothwright.workbook import Workbook
+from clothwright.workroom.searching.laying import lay_plan
+from tests.few_rounds import LONG_S
+from tests.lay.panels import bordered, panel, skirt
+
+CHECK = Print(
+    repeat_along=50.0,
+    repeat_across=40.0,
+    axes_along=(0.0,),
+    axes_across=(0.0,),
+    look="check",
+)
+UNEVEN = replace(CHECK, axes_across=())
+PLACE = polyline([(80, 300), (80, 400), (160, 400), (160, 300), (80, 300)])
+
+
+def pocketed() -> Pattern:
+    """The skirt with a pocket of 80 by 100 mm marked on its front."""
+    start = skirt()
+    front = replace(start.pieces[0], marks=(Mark(name="pocket place", path=PLACE),))
+    return replace(start, pieces=(front, start.pieces[1], panel("pocket", 80.0, 100.0, "once")))
+
+
+def book(design: Print, *plans: Plan, pattern: Pattern | None = None) -> Workbook:
+    cloth = replace(bordered(), print=design)
+    return Workbook(
+        title="t", unit=Unit.cm, bought=pattern or skirt(), cloths=(cloth,), plans=plans
+    )
+
+
+def wishes(own: Workbook) -> dict[str, Wish]:
+    outfit = outfit_of(own.bought, own.cloths, own.plan())
+    return {w.name: w for w in proposed(outfit, own.plans, own.plan().name, Unit.cm)}
+
+
+def usual(own: Workbook) -> tuple[Wish, ...]:
+    return tuple(w for w in wishes(own).values() if w.usual)
+
+
+def made(own: Workbook, *mine: Wish) -> tuple[WishedPlan, ...]:
+    return plans_from(own.bought, own.cloths, mine, carried(own.plan().rules), Unit.cm)
+
+
+# --- a pocket lies as what it is sewn on ----------------------------------------------------------
+
+
+def test_a_matched_pocket_turns_with_the_front_that_a_border_has_turned():
+    """Both wishes are had, the pocket lies across as the front does, and the lay keeps both."""
+    own = book(bordered().print, pattern=pocketed())
+    known = wishes(own)
+    first = made(own, known["border round the hem"], known["matched pocket"])[0]
+    assert first.given_up == ()
+    assert OnGrain(piece="pocket", grain="across") in first.plan.rules
+    laid = lay_plan(replace(own, plans=(first.plan,)), seconds=LONG_S, rounds=0)
+    assert not laid.lay.unplaced
+    assert laid.faults == ()
+    pocket = {p.turn_deg % 180.0 for p in laid.lay.placements if p.shape.startswith("pocket")}
+    assert pocket == {90.0}
+    assert all(map(is_met, residuals(laid.compiled.problem, laid.lay).values()))
+
+
+def test_a_matched_pocket_on_a_front_along_the_cloth_needs_no_rule_of_its_grain():
+    """Nothing turns the front: the rule that they meet is all there is."""
+    own = book(bordered().print, pattern=pocketed())
+    first = made(own, wishes(own)["matched pocket"])[0]
+    assert [type(r) for r in first.plan.rules] == [Meets]
+
+
+def test_a_rule_that_leaves_two_pieces_no_way_to_lie_alike_is_told_before_any_lay():
+    """Stated by hand, without the pocket's grain: it is that rule's mistake, not a lay in vain."""
+    (meets,) = made(
+        own := book(bordered().print, pattern=pocketed()), wishes(own)["matched pocket"]
+    )[0].plan.rules
+    hem = OnBorder(piece="front", edge="hem", border="b")
+    found = stated(own.bought, own.cloths, Plan(name="x", rules=(hem, meets)))
+    assert [m.number for m in found.mistaken] == [2]
+    assert "would have to lie as" in str(found.mistaken[0].wrong[0].error)
+    across = OnGrain(piece="pocket", grain="across")
+    assert not stated(own.bought, own.cloths, Plan(name="x", rules=(hem, meets, across))).mistaken
+
+
+# --- what comes along -----------------------------------------------------------------------------
+
+
+def test_only_what_the_plan_she_starts_from_says_of_grain_comes_along():
+    """The grain another plan gives a piece is no rule of hers here, but may be wished for."""
+    bias = OnGrain(piece="back", grain="bias")
+    own = book(CHECK, Plan(name="as it falls"), Plan(name="other", rules=(bias,)))
+    assert carried(own.plan().rules) == ()
+    assert all(bias not in one.plan.rules for one in made(own, *usual(own)))
+    assert [w.grants[0].rules for w in wishes(own).values() if bias in w.grants[0].rules] == [
+        (bias,)
+    ]
+    own = replace(own, chosen_plan="other")
+    assert all(bias in one.plan.rules for one in made(own, *usual(own)))
+
+
+# --- a print whose top points to a selvedge -------------------------------------------------------
+
+
+@pytest.mark.parametrize(("up", "turn"), [("end", 0.0), ("upper", 90.0), ("lower", 270.0)])
+def test_level_and_middle_follow_the_top_of_the_print(up, turn):
+    """The same wishes whichever way the top points, all had, and the lay has them whole."""
+    own = book(replace(CHECK, up=up))
+    mine = usual(own)
+    assert [w.name for w in mine] == ["middle of the front", "level round the body"]
+    first = made(own, *mine)[0]
+    assert first.given_up == ()
+    middle = next(r for r in first.plan.rules if isinstance(r, AtPhase))
+    assert (middle.across, middle.along) == ((0.0, None) if up == "end" else (None, 0.0))
+    laid = lay_plan(replace(own, plans=(first.plan,)), seconds=LONG_S, rounds=0)
+    assert {p.turn_deg for p in laid.lay.placements} == {turn}
+    sides = [m for m in laid.meetings if m.seam == "side"]
+    assert sides
+    assert all(m.share == pytest.approx(1.0) for m in sides)
+
+
+# --- large motifs and small ones ------------------------------------------------------------------
+
+
+def test_of_two_motifs_the_large_one_is_placed():
+    """The small one between is ground: nobody puts it in the middle or keeps it whole."""
+    design = Print(
+        repeat_along=260.0,
+        repeat_across=240.0,
+        figures=(
+            Figure(name="bud", x=40.0, y=40.0, radius=14.0),
+            Figure(name="rose", x=150.0, y=120.0, radius=60.0),
+        ),
+        look="figures",
+    )
+    names = [n for n in wishes(book(design)) if "bud" in n or "rose" in n]
+    assert names
+    assert all("rose" in n for n in names)
+
+
+def test_scattered_small_motifs_are_not_placed():
+    """Of sprigs alone none is offered; what may lie either way may be wished one way up."""
+    design = Print(
+        repeat_along=90.0,
+        repeat_across=80.0,
+        figures=(Figure(name="sprig", x=40.0, y=28.0, radius=14.0),),
+        look="figures",
+    )
+    found = wishes(book(design))
+    assert not [n for n in found if "sprig" in n]
+    assert "one way up" in found
+
+
+@pytest.mark.parametrize("drop", ["straight", "half-drop", "brick"])
+def test_how_far_a_place_can_lie_from_every_copy_of_a_motif(drop):
+    """Against the largest empty circle among its copies, written out and tried at random places."""
+    along, across = 132.0, 88.0
+    design = Print(repeat_along=along, repeat_across=across, drop=drop)
+    rng = np.random.default_rng(5)
+    places = rng.uniform(0.0, 2 * along, size=(20000, 2))
+    columns = [
+        (
+            k * along + (along / 2 if drop == "half-drop" and n % 2 else 0.0),
+            n * across + (across / 2 if drop == "brick" and k % 2 else 0.0),
+        )
+        for k in range(-2, 6)
+        for n in range(-3, 8)
+    ]
+    away = np.min([np.hypot(*(places - c).T) for c in columns], axis=0)
+    assert ground(design).farthest((0.0, 0.0)) == pytest.approx(away.max(), abs=2.5)
+    assert math.isinf(ground(replace(design, repeat_across=None)).farthest((0.0, 0.0)))
+
+
+# --- bars -----------------------------------------------------------------------------------------
+
+
+def test_a_wish_is_had_where_the_motifs_of_the_border_grant_it():
+    """The front lies across on its border, a motif on its middle: its middle is not given up."""
+    stripes = Print(
+        borders=(Border(name="b", side="lower", base=40.0, height=100.0, repeat=60.0),),
+        repeat_across=40.0,
+        axes_along=(0.0,),
+        axes_across=(0.0, 20.0),
+        look="stripes along",
+    )
+    own = book(stripes)
+    known = wishes(own)
+    hem, motifs = known["border round the hem"], known["border motifs round the hem"]
+    middle = known["middle of the front"]
+    for one in made(own, hem, motifs, middle):
+        if one.had_of(hem) and one.had_of(motifs):
+            assert one.had_of(middle), one.plan.why
+            assert AtPhase(piece="front", point="lower left", along=0.0) in one.plan.rules
+    assert made(own, middle)[0].had_of(middle).grant.lies == "along"
+
+
+def test_uneven_bars_have_a_bar_or_the_middle_between_on_the_centre_front():
+    """No mirror up the body: the start of the repeat lies on the middle, or its middle."""
+    own = book(UNEVEN)
+    middle = wishes(own)["middle of the front"]
+    assert middle.usual
+    assert [g.rules[0].across for g in middle.grants] == [0.0, 20.0]
+    assert [say(g.how, Unit.cm) for g in middle.grants] == [
+        "with the start of the repeat",
+        "with the middle of the repeat",
+    ]
