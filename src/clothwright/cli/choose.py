@@ -8,9 +8,17 @@ from typing import Annotated
 
 from cyclopts import Parameter
 
-from clothwright.cli.saying import err, listed, open_book, out, seconds_ok, table, write_json
+from clothwright.cli.saying import (
+    err,
+    open_book,
+    out,
+    pictures_written,
+    seconds_ok,
+    table,
+    write_json,
+)
 from clothwright.errors import BadInput
-from clothwright.workroom.cloth.pictures import photos_in
+from clothwright.workroom.cloth.pictures import lost_words, photos_in
 from clothwright.workroom.planning.choosing import choose as weigh
 from clothwright.workroom.planning.facts import choice_table, choice_words
 from clothwright.workroom.planning.wishing import ShownWish, shown, wished, wishes_of
@@ -92,7 +100,9 @@ def choose(
         apart = {c.name: choice_words(c, found[0], mine, book.unit) for c in best}
         laid = [c.laid for c in best]
         photos, grid = photos_in(workbook), choice_table(book, best)
-        listed(write_choices(book, laid, out_, photos, table=grid, apart=apart))
+        files = write_choices(book, laid, out_, photos, table=grid, apart=apart)
+        if json != "-":
+            pictures_written(files, lost_words(book, workbook))
 
 
 def _list(wishes: Sequence[ShownWish], title: str) -> None:

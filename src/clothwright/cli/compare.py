@@ -8,8 +8,8 @@ from typing import Annotated
 from cyclopts import Parameter
 
 from clothwright.cli.progress import watching
-from clothwright.cli.saying import listed, open_book, out, seconds_ok, table, write_json
-from clothwright.workroom.cloth.pictures import photos_in
+from clothwright.cli.saying import open_book, out, pictures_written, seconds_ok, table, write_json
+from clothwright.workroom.cloth.pictures import lost_words, photos_in
 from clothwright.workroom.planning.facts import best_in, compare_table
 from clothwright.workroom.searching.laying import keep_better, lay_by_many
 from clothwright.workroom.sewing.guiding import write_choices
@@ -61,4 +61,4 @@ def compare(
         )
         if json != "-":
             out.print(f"Wrote {len(files)} files:")
-            listed(files)
+            pictures_written(files, lost_words(book, workbook))

@@ -8,7 +8,7 @@ from typing import Annotated
 from cyclopts import Parameter
 
 from clothwright.cli.progress import watching
-from clothwright.cli.saying import listed, open_book, out, seconds_ok
+from clothwright.cli.saying import open_book, out, pictures_written, seconds_ok
 from clothwright.workroom.cloth.pictures import lost_words, photos_in
 from clothwright.workroom.planning.facts import best_in
 from clothwright.workroom.searching.laying import keep_better, lay_by_many, recall
@@ -60,6 +60,4 @@ def guide(
         book, laid, out_ or workbook / "guide", photos_in(workbook), paper=paper, wearer=wearer
     )
     out.print(f"Wrote {len(files)} files:")
-    listed(files)
-    for line in lost_words(book, workbook):
-        out.print(line, markup=False)
+    pictures_written(files, lost_words(book, workbook))

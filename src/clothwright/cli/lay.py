@@ -8,7 +8,7 @@ from typing import Annotated
 from cyclopts import Parameter
 
 from clothwright.cli.progress import watching
-from clothwright.cli.saying import listed, open_book, out, seconds_ok, write_json
+from clothwright.cli.saying import open_book, out, pictures_written, seconds_ok, write_json
 from clothwright.workroom.cloth.pictures import lost_words, photos_in
 from clothwright.workroom.cutting.lay_files import garment_files, lay_files
 from clothwright.workroom.cutting.printing import written
@@ -100,9 +100,8 @@ def lay(
                 f"  What would make it fit: clothwright ways-to-fit {workbook}{name}", markup=False
             )
     if out_ is not None:
-        listed(written(out_, lay_files(best, book.unit, photos_in(workbook))))
-        for line in lost_words(book, workbook):
-            out.print(line, markup=False)
+        files = written(out_, lay_files(best, book.unit, photos_in(workbook)))
+        pictures_written(files, lost_words(book, workbook))
     return 0 if laid.lay.fits else 1
 
 
@@ -113,7 +112,8 @@ def _look(mine: OpenBook, plan: str, to: Path | None) -> int:
     for line in first_lines(laid, book.unit):
         out.print(f"  {line}", markup=False)
     if to is not None:
-        listed(written(to, garment_files(laid, photos_in(mine.folder))))
+        files = written(to, garment_files(laid, photos_in(mine.folder)))
+        pictures_written(files, lost_words(book, mine.folder))
     return 0
 
 

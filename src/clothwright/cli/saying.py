@@ -52,6 +52,13 @@ def listed(files: Sequence[Path], limit: int = 12) -> None:
         out.print(f"  … and {len(files) - limit} more")
 
 
+def pictures_written(files: Sequence[Path], lost: Sequence[str]) -> None:
+    """List the files of pictures that were written, and say which photos they are without."""
+    listed(files)
+    for line in lost:
+        out.print(line, markup=False)
+
+
 def seconds_ok(seconds: float) -> float:
     """Return a sensible time in seconds. Raises BadInput."""
     if not 0 < seconds <= 86400:
