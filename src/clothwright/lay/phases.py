@@ -227,7 +227,7 @@ def _best(part: Tied) -> _Best:
 
 
 def _worth(rules: Sequence[Rule], got: Mapping[str, GaveWay]) -> tuple[float, ...]:
-    """Return how rules are missed: of each rule of the plan the worst, then what it asks in turn."""
+    """Return how rules are missed: of each rule the worst, then what it asks in turn."""
     out: list[float] = []
     for _, together in itertools.groupby(rules, key=lambda r: asked_by(r.id)):
         each = [_told(got.get(r.id)) for r in together]
