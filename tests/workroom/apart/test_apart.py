@@ -77,6 +77,24 @@ def test_it_is_another_process_and_stays_the_same():
     assert apart("it", apart, "it", os.getpid) == the_process()
 
 
+def test_what_is_asked_for_one_answer_shares_one_time(monkeypatch):
+    """Photos that were put together leave less time to what is shown of them; not so the next."""
+    now, ends = [100.0], []
+
+    def answer(_asked, until, _files):
+        ends.append(until - now[0])
+        now[0] += 3.0
+        return "done", None
+
+    monkeypatch.setattr(asking, "_answer", answer)
+    monkeypatch.setattr(asking.time, "monotonic", lambda: now[0])
+    with asking.in_one_time(2):
+        apart("it", os.getpid)
+        apart("it", os.getpid)
+    apart("it", os.getpid)
+    assert ends == [2 * asking.SECONDS, 2 * asking.SECONDS - 3.0, asking.SECONDS]
+
+
 @pytest.mark.parametrize("never", [planted.loops, planted.sleeps])
 def test_what_never_ends_is_ended(never, short):
     """A reader that loops is gone when its time is over; the next file is read as ever."""

@@ -30,8 +30,8 @@ from clothwright.workroom.apart import child
 Args = TypeVarTuple("Args")
 R = TypeVar("R")
 
-SECONDS = 9.0
-"""What one reading may take, so that an answer is there within ten seconds."""
+SECONDS = 8.0
+"""What one reading may take, so that an answer is there within ten seconds, a new process begun."""
 START_S = 60.0
 """How long a process may take to begin, on a machine that is busy with other things."""
 LOOK_S = 0.05
@@ -41,6 +41,8 @@ KNOWN = ("clothwright.workroom.pieces.sitting", "clothwright.workroom.cloth.foun
 
 gone: ContextVar[threading.Event | None] = ContextVar("gone", default=None)
 """Where a door says that who asked has gone away: what is done for them is then ended."""
+_left: ContextVar[list[float] | None] = ContextVar("left", default=None)
+"""The seconds that are left to all that is asked for one answer, where that is more than one."""
 
 
 class Unread(BadInput):
@@ -98,7 +100,9 @@ def apart_for(files: int, about: str, function: Callable[[*Args], R], *args: *Ar
         for before, known in _unread:
             if before == mark:
                 raise known
-        kind, what = _answer(asked, time.monotonic() + SECONDS * files, files)
+        began, left = time.monotonic(), _left.get() or [SECONDS * files]
+        kind, what = _answer(asked, began + left[0], files)
+        left[0] -= time.monotonic() - began
     if kind == "done":
         return cast(R, what)
     if kind == "raised" and isinstance(what, Exception):
@@ -118,6 +122,16 @@ def apart_for(files: int, about: str, function: Callable[[*Args], R], *args: *Ar
 FEWER = "a file with fewer lines in it, one size or one page at a time, or a smaller photo"
 ANEW = "saving or exporting it once more"
 BROKE = "reading it broke off; there is something in it that no reader here can make out"
+
+
+@contextlib.contextmanager
+def in_one_time(files: int) -> Iterator[None]:
+    """Let all that is asked inside share the time of one reading of so many files."""
+    token = _left.set([SECONDS * files])
+    try:
+        yield
+    finally:
+        _left.reset(token)
 
 
 def _short(arg: object) -> object:

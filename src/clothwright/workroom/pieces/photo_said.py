@@ -37,6 +37,11 @@ def photos_of(one: Waiting) -> Photos:
     return read_said(one.stored.parent, one)
 
 
+def how_many(one: Waiting) -> int:
+    """Return how many files are read for what waits: the photos that are used, or itself."""
+    return max(1, len(photos_of(one).used)) if is_photo(one.stored.name) else 1
+
+
 # --- photos --------------------------------------------------------------------------------------
 
 

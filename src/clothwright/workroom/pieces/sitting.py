@@ -27,10 +27,11 @@ from clothwright.pattern.sizes import SizeRange
 from clothwright.photo.photographed import is_photo
 from clothwright.units import Unit
 from clothwright.words import told
-from clothwright.workroom.apart.asking import Left, apart
+from clothwright.workroom.apart.asking import Left, apart, in_one_time
 from clothwright.workroom.editing.edits.pieces import AddPieces
 from clothwright.workroom.pieces import photo_sitting, typing
 from clothwright.workroom.pieces.adding import annotated, reader_of
+from clothwright.workroom.pieces.photo_said import how_many
 
 
 class _Asked(NamedTuple):
@@ -52,11 +53,12 @@ def look(one: Waiting, bought: Pattern, unit: Unit) -> SeenDrawing:
     error: Unread, where it could not be read within the limits.
     """
     try:
-        if is_photo(one.stored.name):
-            photo_sitting.view_of(one)  # put together first, in the time that photos have
-        asked = _Asked(one, unit, photo_sitting.stamp_of(one.stored))
-        work = partial(apart, one.file, _looked, one, bought, unit, asked.stamp)
-        return _once(asked, bought, work)
+        with in_one_time(how_many(one)):
+            if is_photo(one.stored.name):
+                photo_sitting.view_of(one)  # put together first
+            asked = _Asked(one, unit, photo_sitting.stamp_of(one.stored))
+            work = partial(apart, one.file, _looked, one, bought, unit, asked.stamp)
+            return _once(asked, bought, work)
     except Left:
         raise
     except ClothwrightError as error:
