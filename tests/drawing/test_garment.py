@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from types import SimpleNamespace
+from typing import cast
 
 import pytest
 from shapely import Point, Polygon
@@ -162,16 +164,15 @@ def test_what_the_print_does_at_a_seam_is_said(laid: Laid) -> None:
         )
 
     good = met("side", 0, MeetingKind.LEVEL, 0.0)
-    said = meeting_words(
-        skirt,
-        (
-            good,
-            met("side", 1, MeetingKind.APART, 4.0),
-            met("yoke", 0, MeetingKind.RUNS_ON, 0.0),
-            replace(good, seam="coat side", shapes=("coat front 1", "coat back")),
-        ),
-        Unit.cm,
+    meetings = (
+        good,
+        met("side", 1, MeetingKind.APART, 4.0),
+        met("yoke", 0, MeetingKind.RUNS_ON, 0.0),
+        replace(good, seam="coat side", shapes=("coat front 1", "coat back")),
     )
+    others = {"waist": ("skirt front", "skirt back 1"), "neck": ("coat back", "coat front 1")}
+    seen = SimpleNamespace(meetings=meetings, between_cloths=others)
+    said = meeting_words(skirt, cast("Laid", seen), Unit.cm)
     assert said == (
         (
             "notice",
@@ -179,4 +180,5 @@ def test_what_the_print_does_at_a_seam_is_said(laid: Laid) -> None:
             "With the pieces laid elsewhere, all of it could meet.",
         ),
         ("good", "Yoke: the print runs on all along."),
+        ("notice", "Waist: the print is not compared, for two cloths meet there."),
     )

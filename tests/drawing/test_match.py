@@ -18,7 +18,7 @@ def test_the_step_at_the_line_is_the_difference(off):
     every 50 mm on either side.
     """
     pattern, compiled, lay = laid([(300.0, 300.0), (900.0 + off, 610.0), (1500.0, 990.0)])
-    met = meetings(pattern, compiled, lay)[0]
+    met = next(m for m in meetings(pattern, compiled, lay) if m.seam == "side")
     picture = match_picture(pattern, compiled, lay, met)
     heights = {-1: [], 1: []}
     for item in picture.items:

@@ -6,7 +6,8 @@ from dataclasses import replace
 
 import pytest
 
-from clothwright.lay.meeting.seams import meetings
+from clothwright.cloth.prints import Print
+from clothwright.lay.meeting.seams import between_cloths, meetings
 from clothwright.lay.meeting.values import MeetingKind
 from clothwright.lay.order import laying_list
 from clothwright.lay.result import Lay, Placement
@@ -31,7 +32,7 @@ def laid(at, *, cloth=None, turn=0.0, pattern=None):
 
 def met(*args, **more):
     pattern, compiled, lay = laid(*args, **more)
-    return meetings(pattern, compiled, lay)
+    return [m for m in meetings(pattern, compiled, lay) if m.seam == "side"]
 
 
 @pytest.mark.parametrize(("off", "told"), [(3.0, 3.0), (-7.5, 7.5), (24.0, 24.0), (26.0, 24.0)])
@@ -56,6 +57,29 @@ def test_one_panel_turned_half_round_is_turned_on_its_own_side_only():
     found = met([(300.0, 300.0), (900.0, 610.0, 180.0), (1500.0, 990.0)], cloth=cloth)
     assert [m.kind is MeetingKind.TURNED for m in found] == [True, False]
     assert found[0].turned_deg == pytest.approx(180.0)
+
+
+@pytest.mark.parametrize(("off", "told"), [(0.0, 0.0), (6.0, 6.0), (-27.0, 23.0)])
+def test_left_and_right_meet_where_the_garment_opens(off, told):
+    """One back moved by `off` mm: bars every 50 mm are as far apart on the whole centre line."""
+    pattern, compiled, lay = laid([(300.0, 300.0), (900.0, 610.0), (1500.0 + off, 990.0)])
+    first = meetings(pattern, compiled, lay)[0]
+    assert (first.seam, first.shapes) == ("centre back", ("back 1", "back 2"))
+    assert (first.level, first.worst) == pytest.approx((told, told), abs=1e-6)
+    assert first.length == pytest.approx(500.0)
+    assert [m.name for m in first.marks] == ["the hem", "the top"]
+
+
+def test_a_seam_between_two_printed_cloths_is_named_and_not_compared():
+    """The backs on another cloth with a print: the side is named; on a plain one it is not."""
+    pattern, compiled, lay = laid([(300.0, 300.0), (900.0, 610.0), (1500.0, 990.0)])
+    other = replace(compiled.cloths[0], name="d")
+    placements = tuple(p if p.shape == "front" else replace(p, region="d") for p in lay.placements)
+    lay, plain = Lay(placements=placements), replace(other, print=Print())
+    two, one = (replace(compiled, cloths=(*compiled.cloths, c)) for c in (other, plain))
+    assert between_cloths(pattern, two, lay) == {"side": ("front", "back 1", "back 2")}
+    assert between_cloths(pattern, one, lay) == {}
+    assert [m.seam for m in meetings(pattern, two, lay)] == ["centre back"]
 
 
 def test_height_and_side_are_those_of_the_body():

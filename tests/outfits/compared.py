@@ -20,6 +20,7 @@ from clothwright.rules.weighing.laid import Laid
 from clothwright.workroom.searching.laying import lay_plan
 from tests.outfits import OUTFITS
 from tests.outfits.chance import printed
+from tests.outfits.closed import closed
 from tests.outfits.placing import scattered
 from tests.outfits.seen import Points, Seen, seen
 from tests.outfits.sewn import Sewn, sewn
@@ -41,8 +42,9 @@ def told_of(laid: Laid) -> Report:
 
 
 def looked_at(laid: Laid) -> Iterator[tuple[Sewn, Cloth, Seen]]:
-    """Yield every seam of a lay along which something is printed, as its JSON has it."""
-    for join in sewn(laid.pattern, told_of(laid)):
+    """Yield what meets in a lay and has something printed along it, as its JSON has it."""
+    told = told_of(laid)
+    for join in (*closed(laid.pattern, told["placements"]), *sewn(laid.pattern, told)):
         cloth = laid.compiled.cloth(join.cloth)
         if cloth.print.has_design:
             look = seen(join, cloth)

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from clothwright.drawing.cloth_print import worn_inside
 from clothwright.drawing.flat import Garment, Part, View
 from clothwright.geometry.path import ring_path
@@ -11,10 +9,13 @@ from clothwright.geometry.transform import Transform, rotation_deg, translation
 from clothwright.geometry.vec import Vec
 from clothwright.lay.compiled import Compiled
 from clothwright.lay.meeting.say import is_best, is_good, meeting_sentence
-from clothwright.lay.meeting.values import SeamMeeting, worse_of_each
+from clothwright.lay.meeting.values import worse_of_each
 from clothwright.lay.result import Lay, Placement
 from clothwright.picture.picture import DrawnRole, Fill, Item, Picture, Stroke, Text
+from clothwright.rules.weighing.laid import Laid
+from clothwright.rules.weighing.print_facts import TWO_CLOTHS
 from clothwright.units import Unit
+from clothwright.words import begun
 
 ROOM_MM = 90.0
 """mm between the front and the back in one picture."""
@@ -89,15 +90,18 @@ def view_words(garment: Garment, view: View) -> str:
     return f"{garment.name} {view.name}"
 
 
-def meeting_words(
-    garment: Garment, meetings: Sequence[SeamMeeting], unit: Unit
-) -> tuple[tuple[str, str], ...]:
+def meeting_words(garment: Garment, laid: Laid, unit: Unit) -> tuple[tuple[str, str], ...]:
     """Return what the print does at every seam of a garment: "good" or "notice", and sentences.
 
     The worse of both sides of the body is told, in `unit`, at the stitching line.
     """
     shapes = {p.shape for v in garment.views for p in v.parts}
-    mine = worse_of_each(m for m in meetings if set(m.shapes) <= shapes)
-    return tuple(
-        ("good" if is_good(m) or is_best(m) else "notice", meeting_sentence(m, unit)) for m in mine
+    mine = worse_of_each(m for m in laid.meetings if set(m.shapes) <= shapes)
+    others = (n for n, joined in laid.between_cloths.items() if set(joined) <= shapes)
+    return (
+        *(
+            ("good" if is_good(m) or is_best(m) else "notice", meeting_sentence(m, unit))
+            for m in mine
+        ),
+        *(("notice", f"{begun(n)}: the print is not compared, for {TWO_CLOTHS}.") for n in others),
     )

@@ -15,6 +15,7 @@ from clothwright.lay.meeting.values import SeamMeeting, worse_of_each
 from clothwright.lay.order import laying_list
 from clothwright.picture.document import Block, Caution, Chapter, Illustration, Para, Points, Table
 from clothwright.rules.weighing.laid import Laid
+from clothwright.rules.weighing.print_facts import TWO_CLOTHS
 from clothwright.units import Unit
 from clothwright.words import begun, counted, listed, show_difference, show_length
 
@@ -146,11 +147,15 @@ def _match_blocks(laid: Laid, cloth: str, unit: Unit) -> tuple[Block, ...]:
     """Say how the print meets along each seam, and draw the seams along which any of it may."""
     placed = {p.shape: p.region for p in laid.lay.placements}
     seen = [m for m in laid.meetings if m.worn and placed[m.shapes[0]] == cloth]
-    if not seen:
+    others = {n: s for n, s in laid.between_cloths.items() if cloth in (placed[p] for p in s)}
+    if not seen and not others:
         return ()
     table = Table(
         head=("seam", "pieces", "the print", "meets along", "apart on average"),
-        rows=tuple(_match_row(m, unit) for m in seen),
+        rows=(
+            *(_match_row(m, unit) for m in seen),
+            *((n, ", ".join(s), f"not compared: {TWO_CLOTHS}", "", "") for n, s in others.items()),
+        ),
         caption="How the print meets along each seam it crosses, at the stitching line",
         figures=(3, 4),
     )

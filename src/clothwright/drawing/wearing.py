@@ -50,7 +50,7 @@ def garment_blocks(laid: Laid, unit: Unit) -> tuple[Block, ...]:
     if not figures:
         return ()
     garments = assembled(laid.pattern, laid.compiled)
-    said = [words for g in garments for _, words in meeting_words(g, laid.meetings, unit)]
+    said = [words for g in garments for _, words in meeting_words(g, laid, unit)]
     said += dict.fromkeys(n for g in garments for n in g.notes)
     points: tuple[Block, ...] = (Points(items=tuple(said)),) if said else ()
     return (Para(words=HOW), *figures, *points)

@@ -112,7 +112,7 @@ def worn(laid: Laid, unit: Unit, *, key: str, prints: str = "print") -> Worn:
                     _view(garment, view, placed, ids, f"{key}-{n}-{view.name}")
                     for view in garment.views
                 ),
-                meets=meeting_words(garment, laid.meetings, unit),
+                meets=meeting_words(garment, laid, unit),
                 notes=garment.notes,
             )
             for n, garment in enumerate(garments)

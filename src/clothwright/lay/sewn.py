@@ -31,7 +31,7 @@ from clothwright.pattern.walk import Walk, walk_seam
 Numbers = NDArray[np.float64]
 SAGITTA_MM = 0.02
 """mm: how far the line that is walked may stray from the stitching line."""
-SEWN_KINDS = ("plain", "cap")
+SEWN_KINDS = ("plain", "cap", "closure")
 """Kinds of seam that show on the right side, with a piece on either side."""
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator, Sequence
 
-from clothwright.geometry.path import Path
+from clothwright.geometry.path import Path, polyline
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import NotchKind, Piece, Role
 
@@ -92,7 +92,8 @@ def is_pair(piece: Piece) -> bool:
 def centre_line(pattern: Pattern, piece: Piece) -> Path | None:
     """Return a piece's own line that lies on the middle of the body, along its grain, or None.
 
-    Its fold, an edge that is the centre or is sewn to its own twin, or a line marked "centre".
+    Its fold, an edge that is the centre or is sewn to its own twin, a line marked "centre", or the
+    row of its buttons.
     """
     twins = [
         r.edge
@@ -103,7 +104,16 @@ def centre_line(pattern: Pattern, piece: Piece) -> Path | None:
     marked = [m.path for m in piece.marks if m.path and m.name.lower().startswith("centre")]
     edges = [e for e in piece.edges if e.role in (Role.FOLD, Role.CENTRE) or e.name in twins]
     lines = (*(e.path for e in edges if e.role is Role.FOLD), *marked, *(e.path for e in edges))
-    return next((line for line in lines if _along_grain(piece, line)), None)
+    lines = (*lines, *_button_row(piece))
+    return next((line for line in lines if along_grain(piece, line)), None)
+
+
+def _button_row(piece: Piece) -> Iterator[Path]:
+    """Yield the line from the first to the last of the buttons that are marked."""
+    at = [m.at for m in piece.marks if m.at is not None and m.name.lower().startswith("button")]
+    rise = sorted(at, key=piece.up.dot)
+    if len(rise) > 1 and rise[-1].distance(rise[0]) > ON_LINE_MM:
+        yield polyline((rise[0], rise[-1]))
 
 
 def bust_point(piece: Piece) -> str:
@@ -116,7 +126,8 @@ def bust_point(piece: Piece) -> str:
     return next(iter((*marks, *darts)), "")
 
 
-def _along_grain(piece: Piece, line: Path) -> bool:
+def along_grain(piece: Piece, line: Path) -> bool:
+    """Tell whether a line runs along a piece's grain from end to end."""
     chord = line.end - line.start
     return abs(piece.up.cross(chord)) < math.sin(math.radians(STRAIGHT_DEG)) * chord.norm
 

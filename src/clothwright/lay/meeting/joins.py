@@ -1,6 +1,6 @@
-"""What is sewn together and compared: the seams, and the outlines of patches on what they lie on.
+"""What lies together and is compared: seams, patches on what they lie on, and where it opens.
 
-Both kinds of join have a name, the half of the body, and the copies along their sides a and b.
+Every kind of join has a name, the half of the body, and the copies along their sides a and b.
 """
 
 from __future__ import annotations
@@ -13,11 +13,12 @@ import numpy as np
 
 from clothwright.geometry.transform import Transform, translation
 from clothwright.lay.compiled import Compiled
-from clothwright.lay.copies import Half, patch_halves
-from clothwright.lay.meeting.landmarks import landmarks_of
+from clothwright.lay.copies import Half, halves, patch_halves
+from clothwright.lay.meeting.landmarks import closing_marks, landmarks_of
 from clothwright.lay.meeting.values import SeamMark
 from clothwright.lay.result import Placement
 from clothwright.lay.sewn import SeamJoin, Sewn, joins_of, laid_path, placement_move, sewn
+from clothwright.pattern.closing import Closing, closes, closings
 from clothwright.pattern.patches import PatchPlace, patch_places
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
@@ -44,12 +45,42 @@ class PatchJoin:
         return tuple(h.shape for h in (*self.a, *self.b))
 
 
-Join = SeamJoin | PatchJoin
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ClosingJoin:
+    """The line on which a left and a right piece lie on each other when the garment is closed."""
+
+    closing: Closing
+    a: tuple[Half, ...]
+    b: tuple[Half, ...]
+    half: int = 0
+
+    @property
+    def name(self) -> str:
+        """What the line is called."""
+        return self.closing.name
+
+    @property
+    def shapes(self) -> tuple[str, ...]:
+        """The two copies, the one that is not turned over first."""
+        return tuple(h.shape for h in (*self.a, *self.b))
+
+
+Join = SeamJoin | PatchJoin | ClosingJoin
 
 
 def joins(pattern: Pattern, compiled: Compiled, placed: Mapping[str, Placement]) -> Iterator[Join]:
-    """Yield every seam and patch between pieces that are placed, for each half of the body."""
-    yield from joins_of(pattern, compiled, placed)
+    """Yield what meets of pieces that are placed: where it opens, then every seam and patch.
+
+    Seams and patches come for each half of the body.
+    """
+    opens = closings(pattern)
+    for closing in opens:
+        mine = halves(compiled.copies, closing.piece.name)
+        if len(mine) == 2 and all(h.shape in placed for h in mine.values()):
+            yield ClosingJoin(closing=closing, a=(mine[0],), b=(mine[1],))
+    for join in joins_of(pattern, compiled, placed):
+        if not any(closes(join.seam, c.piece) for c in opens):
+            yield join
     yield from patch_joins(pattern, compiled, placed)
 
 
@@ -80,9 +111,14 @@ def laid_together(
     """Return both sides of a join from its start to its end, at most `step` mm apart on side a."""
     if isinstance(join, SeamJoin):
         return sewn(pattern, compiled, placed, join, step=step)
-    outline = unfolded(pattern.piece(join.place.piece)).outline
-    at = np.linspace(0.0, outline.length, max(2, math.ceil(outline.length / step)) + 1)
-    a, b = (laid_path(outline, at, move) for move in patch_moves(compiled, placed, join))
+    if isinstance(join, ClosingJoin):
+        line = join.closing.line
+        moves = tuple(placement_move(compiled.copy(s), placed[s]) for s in join.shapes)
+    else:
+        line = unfolded(pattern.piece(join.place.piece)).outline
+        moves = patch_moves(compiled, placed, join)
+    at = np.linspace(0.0, line.length, max(2, math.ceil(line.length / step)) + 1)
+    a, b = (laid_path(line, at, move) for move in moves)
     return Sewn(at=at, a=a, b=b)
 
 
@@ -90,6 +126,8 @@ def marks_of(pattern: Pattern, join: Join) -> tuple[SeamMark, ...]:
     """Return what a maker finds a place of a join by, in order, mm on side a."""
     if isinstance(join, SeamJoin):
         return landmarks_of(pattern, join.seam, join.marks)
+    if isinstance(join, ClosingJoin):
+        return closing_marks(join.closing)
     return tuple(_corners(unfolded(pattern.piece(join.place.piece))))
 
 

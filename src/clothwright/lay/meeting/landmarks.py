@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from clothwright.lay.meeting.values import SeamMark
 from clothwright.lay.sewn import Marks
+from clothwright.pattern.closing import Closing
 from clothwright.pattern.measure import Station, net_at, net_length
+from clothwright.pattern.parts import ON_LINE_MM, along_grain
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Role
 from clothwright.pattern.refs import EdgeRef
@@ -23,15 +25,47 @@ def landmarks_of(pattern: Pattern, seam: Seam, marks: Marks) -> tuple[SeamMark, 
 
     Darts of either side count, where their legs meet; of two at one place the first found stays.
     """
-    length = float(marks.a[-1])
-    found = [
+    ends = (
         SeamMark(at=0.0, name=_end_name(pattern, seam, at_end=False)),
-        SeamMark(at=length, name=_end_name(pattern, seam, at_end=True)),
-    ]
-    for each in (*_notches(marks), *_darts(pattern, seam, marks)):
+        SeamMark(at=float(marks.a[-1]), name=_end_name(pattern, seam, at_end=True)),
+    )
+    found = _one_a_place((*ends, *_notches(marks), *_darts(pattern, seam, marks)))
+    return tuple(_told_apart(pattern, seam, found))
+
+
+def closing_marks(closing: Closing) -> tuple[SeamMark, ...]:
+    """Return the landmarks of where a garment opens: the line's ends, marks on it and levels."""
+    return _one_a_place((*_ends_of(closing), *_marks_on(closing)))
+
+
+def _one_a_place(marks: Iterable[SeamMark]) -> tuple[SeamMark, ...]:
+    found: list[SeamMark] = []
+    for each in marks:
         if all(abs(each.at - old.at) > SAME_MM for old in found):
             found.append(each)
-    return tuple(_told_apart(pattern, seam, sorted(found, key=lambda m: m.at)))
+    return tuple(sorted(found, key=lambda m: m.at))
+
+
+def _ends_of(closing: Closing) -> Iterator[SeamMark]:
+    """Yield both ends of the line on which a garment closes, by the edges they lie on."""
+    for at, point in ((0.0, closing.line.start), (closing.line.length, closing.line.end)):
+        near = [e for e in closing.piece.edges if e.path.nearest(point)[1] <= ON_LINE_MM]
+        across = [e for e in near if not along_grain(closing.piece, e.path)] or near
+        hem = any(e.role is Role.HEM for e in across)
+        name = "the hem" if hem or not across else f"the {across[0].name}"
+        yield SeamMark(at=at, name=name)
+
+
+def _marks_on(closing: Closing) -> Iterator[SeamMark]:
+    """Yield the levels that the line crosses, and the buttons and other points marked on it."""
+    piece, line = closing.piece, closing.line
+    levels = ((f"the {level.name}", level.at) for level in piece.levels)
+    points = ((mark.name, mark.at) for mark in piece.marks if mark.at is not None)
+    on_line = ((n, at) for n, at in points if line.nearest(at)[1] <= ON_LINE_MM)
+    for name, place in (*levels, *on_line):
+        at = piece.up.dot(place - line.start)
+        if 0.0 < at < line.length:
+            yield SeamMark(at=at, name=name)
 
 
 def _told_apart(pattern: Pattern, seam: Seam, marks: Sequence[SeamMark]) -> Iterator[SeamMark]:
@@ -74,13 +108,15 @@ def _end_name(pattern: Pattern, seam: Seam, *, at_end: bool) -> str:
 
 
 def _notches(marks: Marks) -> Iterator[SeamMark]:
+    """Yield the notches and joints of both sides: those that meet, then those of one side only."""
     walk = marks.walk
     for a, b in walk.pairs:
         yield SeamMark(at=a.at, name=_mark_name(a, b))
-    for station in walk.alone_a:
-        yield SeamMark(at=station.at, name=_mark_name(station, station))
-    for station in walk.alone_b:
-        yield SeamMark(at=marks.to_a(station.at), name=_mark_name(station, station))
+    met = {id(station) for pair in walk.pairs for station in pair}
+    for side, to_a in ((walk.a, float), (walk.b, marks.to_a)):
+        for station in side.stations:
+            if id(station) not in met:
+                yield SeamMark(at=to_a(station.at), name=_mark_name(station, station))
 
 
 def _mark_name(a: Station, b: Station) -> str:

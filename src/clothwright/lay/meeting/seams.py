@@ -43,10 +43,10 @@ def meetings(
     lay: Lay,
     tolerances: Mapping[str, float] | None = None,
 ) -> tuple[SeamMeeting, ...]:
-    """Return how the print meets on every plain seam, cap and patch, on both sides of the body.
+    """Return how the print meets where it opens and at every seam and patch, on both halves.
 
     tolerances: mm by name of the seam, where it is not `TOLERANCE_MM`. Seams along which nothing
-    is printed are left out, and so are those of two different cloths.
+    is printed are left out, and so are those of two different cloths (`between_cloths`).
     """
     placed = {p.shape: p for p in lay.placements}
     found = []
@@ -56,6 +56,25 @@ def meetings(
             tolerance = (tolerances or {}).get(join.name, TOLERANCE_MM)
             found.append(_meeting(pattern, compiled, placed, join, tolerance))
     return tuple(m for m in found if m is not None)
+
+
+def between_cloths(pattern: Pattern, compiled: Compiled, lay: Lay) -> dict[str, tuple[str, ...]]:
+    """Return the seams worn outside that join pieces of two printed cloths, with those copies.
+
+    What is printed on one cloth is not compared with what is printed on another.
+    """
+    placed = {p.shape: p for p in lay.placements}
+    found: dict[str, tuple[str, ...]] = {}
+    for join in joins(pattern, compiled, placed):
+        regions = {placed[s].region for s in join.shapes}
+        printed = all(compiled.cloth(r).print.has_design for r in regions)
+        if len(regions) > 1 and printed and _is_worn(pattern, compiled, join):
+            found[join.name] = tuple(dict.fromkeys((*found.get(join.name, ()), *join.shapes)))
+    return found
+
+
+def _is_worn(pattern: Pattern, compiled: Compiled, join: Join) -> bool:
+    return all(is_outside(pattern, compiled.copy(s)) for s in join.shapes)
 
 
 def _meeting(
@@ -81,7 +100,7 @@ def _meeting(
         half=join.half,
         shapes=join.shapes,
         a_count=len(join.a),
-        worn=all(is_outside(pattern, compiled.copy(s)) for s in join.shapes),
+        worn=_is_worn(pattern, compiled, join),
         length=float(both.at[-1]),
         tolerance=tolerance,
         marks=marks,

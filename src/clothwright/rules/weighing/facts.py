@@ -9,7 +9,7 @@ from clothwright.lay.result import Lay
 from clothwright.rules.weighing.fact import Fact
 from clothwright.rules.weighing.hems import hems_against_borders
 from clothwright.rules.weighing.laid import BIAS_MM, Laid
-from clothwright.rules.weighing.print_facts import print_facts
+from clothwright.rules.weighing.print_facts import TWO_CLOTHS, print_facts
 from clothwright.units import Unit
 from clothwright.words import (
     is_met,
@@ -64,9 +64,17 @@ def facts(laid: Laid, unit: Unit, currency: str) -> tuple[Fact, ...]:
         *_spare(laid, unit),
         *_rules(laid, unit),
         *print_facts(laid.meetings, unit),
+        *_two_cloths(laid),
         *_grain(laid),
         *_cost(laid, currency),
     )
+
+
+def _two_cloths(laid: Laid) -> Iterator[Fact]:
+    """Yield the seams at which the print is not compared."""
+    if laid.between_cloths:
+        words = f"{listed(tuple(laid.between_cloths))} ({TWO_CLOTHS})"
+        yield Fact(label="print not compared at", words=words)
 
 
 def _left(laid: Laid, unit: Unit) -> dict[str, str]:

@@ -14,7 +14,7 @@ from clothwright.lay.fold_search import with_folds
 from clothwright.lay.folded import Fold
 from clothwright.lay.judge import judge, residuals
 from clothwright.lay.leftover import Rest, bias_yield, largest_rest
-from clothwright.lay.meeting.seams import meetings
+from clothwright.lay.meeting.seams import between_cloths, meetings
 from clothwright.lay.meeting.values import SeamMeeting
 from clothwright.lay.problem import CutTogether, LayProblem
 from clothwright.lay.report import lay_report
@@ -66,6 +66,11 @@ class Laid:
         """How the print meets along every seam it crosses, on both sides of the body."""
         tolerances = seam_tolerances(self.plan, self.pattern)
         return meetings(self.pattern, self.compiled, self.lay, tolerances)
+
+    @cached_property
+    def between_cloths(self) -> Mapping[str, tuple[str, ...]]:
+        """The seams that join two printed cloths, which are not compared, with the copies."""
+        return between_cloths(self.pattern, self.compiled, self.lay)
 
     @property
     def laid_cloths(self) -> tuple[Cloth, ...]:
@@ -155,6 +160,7 @@ class Laid:
         """The lay as plain data (docs/lay-json.md)."""
         return {
             **lay_report(self.compiled, self.lay, plan=self.plan.name, meetings=self.meetings),
+            "not_compared": list(self.between_cloths),
             "digest": self.mark,
             "folds": [asdict(fold) for fold in self.folds],
             "faults": [f.code for f in self.faults],

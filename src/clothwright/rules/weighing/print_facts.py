@@ -28,6 +28,8 @@ PARTLY, APART = "print meets in part at", "print apart at"
 BROKEN = {MeetingKind.TURNED: "print turned at", MeetingKind.STOPS: "border stops at"}
 BROKEN_HERE = {MeetingKind.TURNED: "is turned", MeetingKind.STOPS: "stops"}
 LABELS = (*WHOLLY.values(), PARTLY, APART, *BROKEN.values())
+TWO_CLOTHS = "two cloths meet there"
+"""Why the print is not compared at a seam."""
 SOME = 0.02
 """A smaller share of a seam counts as none of it."""
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from clothwright.pattern.closing import Closing, closings
 from clothwright.pattern.names import Ref
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.refs import EdgeRef
@@ -15,15 +16,27 @@ ON_EDGE_MM = 0.5
 def seam_tolerances(plan: Plan, pattern: Pattern) -> dict[str, float]:
     """Return mm by name of the seam, where a rule says how far apart the print may be there.
 
-    A rule speaks of a seam when its points lie on both its sides; of several the widest counts.
+    A rule speaks of a seam when its points lie on both its sides, and of where a garment opens when
+    they lie on the line that closes; of several rules the widest counts.
     """
     found: dict[str, float] = {}
     for rule in plan.rules:
         within = getattr(rule, "within", 0.0)
-        for seam in pattern.seams if within else ():
-            if _speaks_of(rule, seam, pattern):
-                found[seam.name] = max(within, found.get(seam.name, 0.0))
+        if not within:
+            continue
+        names = [s.name for s in pattern.seams if _speaks_of(rule, s, pattern)]
+        names += [c.name for c in closings(pattern) if _closes_at(rule, c)]
+        for name in names:
+            found[name] = max(within, found.get(name, 0.0))
     return found
+
+
+def _closes_at(rule: PlacingRule, closing: Closing) -> bool:
+    points = [ref for _, ref in refs_of(rule) if ref.kind == "point"]
+    piece, line = closing.piece, closing.line
+    at = [piece.points().get(p.name) for p in points if p.piece == piece.name]
+    near = [p for p in at if p is not None and line.nearest(p)[1] <= ON_EDGE_MM]
+    return bool(points) and len(near) == len(points)
 
 
 def _speaks_of(rule: PlacingRule, seam: Seam, pattern: Pattern) -> bool:

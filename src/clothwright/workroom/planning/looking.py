@@ -110,7 +110,7 @@ def first_lines(laid: Laid, unit: Unit) -> tuple[str, ...]:
     if not has_print(laid):
         return (PLAIN,)
     garments = assembled(laid.pattern, laid.compiled)
-    return tuple(words for g in garments for _, words in meeting_words(g, laid.meetings, unit))
+    return tuple(words for g in garments for _, words in meeting_words(g, laid, unit))
 
 
 def _first(asked: Looked, name: str) -> FirstLook:
