@@ -172,8 +172,7 @@ def test_each_rule_gets_what_no_place_on_a_grid_betters(seed: int) -> None:
 def test_one_rule_on_several_shapes_shares_what_it_must_be_missed_by(seed: int) -> None:
     """Of what one rule of a plan asks the worst is the least there is, found on a grid as well.
 
-    Two or three to share a miss put the optimum at halves, thirds, quarters or eighths of what is
-    whole.
+    Two or three to share a miss put the optimum at a 24th of what is whole.
     """
     problem = _random(random.Random(200 + seed), 4.0, 2, 6, 2 + seed % 2)
     found = _by_grid(problem, 4.0, 1.0 / 24.0)

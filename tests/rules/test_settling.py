@@ -10,12 +10,15 @@ from dataclasses import replace
 
 import pytest
 
+from clothwright.lay.fold_search import DOUBLED
 from clothwright.lay.judge import judge
+from clothwright.lay.problem import Pinned
 from clothwright.lay.solve import solve
 from clothwright.rules.compile import compile_lay
 from clothwright.rules.kinds.at_phase import AtPhase
 from clothwright.rules.kinds.meets import Meets
 from clothwright.rules.kinds.on_border import OnBorder
+from clothwright.rules.kinds.pin import Pin
 from clothwright.rules.plan import Plan
 from clothwright.rules.stating import stated
 from clothwright.rules.weighing.facts import facts
@@ -82,3 +85,54 @@ def test_higher_is_higher_on_the_body_whichever_selvedge_has_the_border(side, up
     ys = [y for _, y in front.outline]
     hem = (min(ys) if up > 0 else max(ys)) + up * 10.0
     assert 5.0 <= up * (hem - edge) <= 8.0 + 0.1
+
+
+@pytest.mark.parametrize(("side", "tall"), [("lower", 60.0), ("upper", 60.0), ("lower", 90.0)])
+def test_what_would_hang_off_the_cloth_is_told_with_its_rule_and_what_would_do(side, tall):
+    """A hem so deep on a border 20 mm from the edge: told by how much, and so much higher fits."""
+    border = replace(bordered().print.borders[0], side=side, base=20.0)
+    cloth = replace(bordered(), margin_lower=0.0, margin_upper=0.0)
+    cloth = replace(cloth, print=replace(cloth.print, borders=(border,)))
+    front, back = skirt().pieces
+    hem = tuple(replace(e, allowance=tall) if e.name == "hem" else e for e in front.edges)
+    deep = replace(skirt(), pieces=(replace(front, edges=hem), back))
+    rule = OnBorder(piece="front", edge="hem", border="b")
+
+    def why(asked):
+        problem = compile_lay(deep, (cloth,), _plan(asked)).problem
+        return solve(problem, seconds=0.0, rounds=0).unplaced
+
+    said = say(why(rule)["front"], Unit.mm)
+    over = tall - 20.0
+    assert f"{over:g} mm of it would lie beyond what may be used of the cloth" in said
+    assert f"it would fit {over:g} mm higher" in said
+    assert "“front, hem, lies" in said
+    assert why(replace(rule, higher=over + 0.5)) == {}
+
+
+def test_a_pin_that_moves_a_hem_off_its_border_is_told_and_where_it_leaves_the_cloth_too():
+    """By hand: pinned upright, the hem lies at y = 300 and not at 40; at 70 it hangs off."""
+    hem = OnBorder(piece="front", edge="hem", border="b")
+    pin = Pin(piece="front", copy=1, cloth="c", x=500.0, y=550.0, turn_deg=90.0)
+    found = stated(skirt(), (bordered(),), _plan(hem, pin))
+    words = say(found.gave_way[1].words, Unit.mm)
+    assert "nearer than 260 mm" in words
+    assert "“front 1 is pinned on c”" in words
+    off = compile_lay(skirt(), (bordered(),), _plan(hem, replace(pin, y=70.0))).problem
+    told = say(solve(off, seconds=0.0, rounds=0).unplaced["front"], Unit.mm)
+    assert told.startswith("where “front 1 is pinned on c” leaves it, it would lie off the cloth")
+
+
+def test_a_fold_speaks_of_no_pin():
+    """What is cut double and lies over another piece when opened out is not called pinned."""
+    hem = OnBorder(piece="front", edge="hem", border="b")
+    problem = compile_lay(skirt(), (bordered(),), _plan(hem)).problem
+    fixed = [
+        Pinned(id=f"doubled {n}", shape=n, region="c", x=400.0, y=600.0, turn_deg=0.0, flipped=over)
+        for n, over in (("back 1", False), ("back 2", True))
+    ]
+    said = {**problem.said, "doubled": DOUBLED}
+    lay = solve(replace(problem, rules=(*problem.rules, *fixed), said=said), seconds=0.0, rounds=0)
+    (why,) = lay.unplaced.values()
+    assert "“what is cut double lies on both layers” leaves it" in say(why, Unit.mm)
+    assert "pinned" not in say(why, Unit.mm)

@@ -226,6 +226,21 @@ def test_a_pin_on_a_border_it_keeps_off_is_told_before_any_search():
     assert problem(replace(pin, y=600.0), on=on).rules
 
 
+def test_what_is_pinned_is_not_advised_what_the_plan_has_already():
+    """Pinned head down on a border it may run into, the other border being off: turn it."""
+    other = UPPER
+    on = (cloth("either", LOWER, other),)
+    pin = Pin(piece="front", copy=1, cloth="peony", x=500.0, y=100.0, turn_deg=270.0)
+    with pytest.raises(BadInput) as caught:
+        problem(pin, MayRunInto(piece="front", border="vine"), on=on)
+    told = str(caught.value)
+    assert "may run into" not in told
+    assert "its top against the border's" in told
+    assert "laying it so that it stands upright on the border" in told
+    with pytest.raises(BadInput, match="leaving out the rule that keeps it off"):
+        problem(pin, KeepOff(piece="front", border="vine"), on=on)
+
+
 # --- folds ----------------------------------------------------------------------------------------
 
 

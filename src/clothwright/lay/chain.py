@@ -11,8 +11,7 @@ and all share one unknown phase. Hence, for a shape that asks for its place:
   it will still have a place itself.
 
 Shapes not laid yet are taken at the first turn they may have. What a chain says is a preference:
-where it contradicts the rules that bind the asking shape itself, or itself, it is left out, and the
-shape that has no place in the end is told why by `fault`.
+where it contradicts the rules that bind the asking shape itself, or itself, it is left out.
 """
 
 from __future__ import annotations
@@ -22,14 +21,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TypeGuard
 
-from clothwright.lay.model import Link, Model, Option, allowed_options
+from clothwright.lay.leeway import EPS, spans
+from clothwright.lay.model import Link, Model, Option, Span, allowed_options
 from clothwright.lay.problem import AtPhase, MirrorPhase, OnLine, Rule
 from clothwright.lay.track import AGREE, AXES, LaidShape, Track, apart
-from clothwright.words import Said, Sentence
 
-Span = tuple[float, float]
-EPS = 1e-7
-"""mm: what the chain leaves is widened by this much, less than the slack at the margins."""
+Comb = tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,21 +37,20 @@ class Tie:
     option: Option
     sign: float
     shift: float
-    by: tuple[str, ...]
-    """The rules that lead there."""
+    by: str
+    """The rule that leads there."""
 
 
 @dataclass(slots=True, kw_only=True)
 class Chain:
     """All that one axis and repeat of a chain says of the asking shape's reference point.
 
-    combs: (start, step, the rules that say so); off: rings that do not close, by how many mm.
+    combs: (start, step).
     """
 
     repeat: float
     ties: list[Tie] = field(default_factory=list)
-    combs: list[tuple[float, float, tuple[str, ...]]] = field(default_factory=list)
-    off: list[tuple[float, tuple[str, ...]]] = field(default_factory=list)
+    combs: list[Comb] = field(default_factory=list)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -79,7 +75,7 @@ def chained(
     barred: list[Span] = []
     for repeat in _repeats(asker.model, asker.index, axis):
         chain = walk(asker, axis, repeat)
-        for start, step, _ in chain.combs:
+        for start, step in chain.combs:
             track = with_comb(track, start, step) or track
         if math.isfinite(bounds[0]) and math.isfinite(bounds[1]) and track.value is None:
             barred.extend(_barred(asker, axis, chain, (track, bounds, ground)))
@@ -122,23 +118,22 @@ def _implied(comb: tuple[float, float], combs: Sequence[tuple[float, float]]) ->
 def walk(asker: Asker, axis: int, repeat: float) -> Chain:
     """Follow every tie of one axis and repeat (mm) from the asking shape to shapes laid."""
     model = asker.model
-    first = Tie(item=asker.index, option=asker.option, sign=1.0, shift=0.0, by=())
+    first = Tie(item=asker.index, option=asker.option, sign=1.0, shift=0.0, by="")
     chain = Chain(repeat=repeat, ties=[first])
     seen = {asker.index: first}
     for tie in chain.ties:  # grows while it is walked
         if tie.item != asker.index:
             chain.combs.extend(_ends(model, tie, axis, repeat))
         for link in model.links[tie.item]:
-            if link.axis != axis or link.repeat != repeat or tie.by[-1:] == (link.rule,):
+            if link.axis != axis or link.repeat != repeat or tie.by == link.rule:
                 continue
             here = tie.option.points[link.mine][axis]
-            by = (*tie.by, link.rule)
             name = model.items[link.other].shape.id
             if name in asker.laid:
                 if tie.item != asker.index:
                     there = asker.laid[name].points[link.its][axis]
                     place = link.sign * (there - link.const) - here
-                    chain.combs.append((tie.sign * (place - tie.shift), repeat, by))
+                    chain.combs.append((tie.sign * (place - tie.shift), repeat))
             elif link.other in seen:
                 _ring(chain, tie, seen[link.other], link, axis)
             else:
@@ -160,45 +155,38 @@ def _next(asker: Asker, tie: Tie, link: Link, here: float, axis: int) -> Tie | N
         option=option,
         sign=link.sign * tie.sign,
         shift=link.sign * (tie.shift + here) + link.const - option.points[link.its][axis],
-        by=(*tie.by, link.rule),
+        by=link.rule,
     )
 
 
 def _ring(chain: Chain, tie: Tie, known: Tie, link: Link, axis: int) -> None:
-    """A tie between two shapes already reached: it closes, or leaves two phases, or is off."""
+    """A tie between two shapes already reached: it closes, or leaves two phases."""
     here = tie.option.points[link.mine][axis]
     sign = link.sign * tie.sign
     its = known.option.points[link.its][axis]
     shift = link.sign * (tie.shift + here) + link.const - its
-    by = (*tie.by, link.rule, *reversed(known.by))
-    if sign == known.sign:
-        miss = apart(shift - known.shift, chain.repeat)
-        if miss > AGREE:
-            chain.off.append((miss, by))
-    else:
-        chain.combs.append(((known.shift - shift) / (sign - known.sign), chain.repeat / 2.0, by))
+    if sign != known.sign:
+        chain.combs.append(((known.shift - shift) / (sign - known.sign), chain.repeat / 2.0))
 
 
-def _ends(
-    model: Model, tie: Tie, axis: int, repeat: float
-) -> Iterator[tuple[float, float, tuple[str, ...]]]:
+def _ends(model: Model, tie: Tie, axis: int, repeat: float) -> Iterator[Comb]:
     """What binds a shape of the chain to the cloth itself, as combs of the asking shape."""
     item, points = model.items[tie.item], tie.option.points
-    places: list[tuple[float, float, str]] = []
+    places: list[Comb] = []
     if item.pin is not None:
-        places.append(((item.pin.x, item.pin.y)[axis], repeat, item.pin.id))
+        places.append(((item.pin.x, item.pin.y)[axis], repeat))
     for rule in item.rules:
         if getattr(rule, "axis", None) != AXES[axis]:
             continue
         if isinstance(rule, OnLine):
-            places.append((rule.at - points[rule.points[0]][axis], repeat, rule.id))
+            places.append((rule.at - points[rule.points[0]][axis], repeat))
         elif isinstance(rule, AtPhase) and rule.repeat == repeat:
-            places.append((rule.phase - points[rule.point][axis], repeat, rule.id))
+            places.append((rule.phase - points[rule.point][axis], repeat))
         elif _about_itself(rule) and rule.repeat == repeat:
             both = points[rule.point_a][axis] + points[rule.point_b][axis]
-            places.append((rule.about - both / 2.0, repeat / 2.0, rule.id))
-    for place, step, name in places:
-        yield tie.sign * (place - tie.shift), step, (*tie.by, name)
+            places.append((rule.about - both / 2.0, repeat / 2.0))
+    for place, step in places:
+        yield tie.sign * (place - tie.shift), step
 
 
 def _about_itself(rule: Rule) -> TypeGuard[MirrorPhase]:
@@ -212,13 +200,13 @@ def _barred(asker: Asker, axis: int, chain: Chain, mine: tuple[Track, Span, int]
     """Where the asking shape would leave another of its chain no place on any of its cloths."""
     track, bounds, ground = mine
     repeat = chain.repeat
-    left = _own(track, spans(asker.model, asker.index, asker.option, axis, ground), repeat)
+    left = _own(track, _room(asker.model, asker.index, asker.option, axis, ground), repeat)
     wanted = []
     for tie in chain.ties[1:]:
         found: list[Span] = []
         play = 0.0
         for number in asker.model.items[tie.item].regions:
-            for low, high in spans(asker.model, tie.item, tie.option, axis, number):
+            for low, high in _room(asker.model, tie.item, tie.option, axis, number):
                 ends = sorted((tie.sign * (low - tie.shift), tie.sign * (high - tie.shift)))
                 found.extend(_folded((ends[0], ends[1]), repeat))
                 play = max(play, high - low)
@@ -241,17 +229,8 @@ def _own(track: Track, room: Sequence[Span], repeat: float) -> list[Span]:
     return mine
 
 
-def spans(model: Model, index: int, option: Option, axis: int, ground: int) -> list[Span]:
-    """Where a shape's reference point may be on one axis, for the cloth's edges and bands alone."""
-    cloth, kind = model.grounds[ground], option.kind
-    if axis == 0:
-        rest = [(cloth.start - kind.low[0], cloth.end - kind.high[0])]
-    else:
-        rest = [(cloth.low - kind.low[1], cloth.high - kind.high[1])]
-        for start, end in model.items[index].bands(option, cloth.region.name):
-            under, over = start - kind.high[1], end - kind.low[1]
-            rest = [s for a, b in rest for s in ((a, min(b, under)), (max(a, over), b))]
-    return [(low, high) for low, high in rest if high >= low - EPS]
+def _room(model: Model, index: int, option: Option, axis: int, ground: int) -> list[Span]:
+    return spans(model.items[index], option, axis, model.grounds[ground])
 
 
 def _folded(span: Span, repeat: float) -> list[Span]:
@@ -279,45 +258,3 @@ def _gaps(free: Sequence[Span], repeat: float, bounds: Span) -> Iterator[Span]:
         if at is not None and low > at + 2.0 * EPS:
             yield at, low
         at = high if at is None else max(at, high)
-
-
-# --- reasons ------------------------------------------------------------------------------------
-
-
-def fault(model: Model, index: int, turns: Sequence[float]) -> Said:
-    """Why a shape's chain of rules can never hold (by over 1e-3 mm), in words; else nothing."""
-    item = model.items[index]
-    for number in allowed_options(item, turns, model)[:1]:
-        asker = Asker(model=model, index=index, option=item.options[number], laid={}, turns=turns)
-        for axis in (0, 1):
-            for repeat in _repeats(model, index, axis):
-                chain = walk(asker, axis, repeat)
-                own = Tie(item=index, option=asker.option, sign=1.0, shift=0.0, by=())
-                combs = [*_ends(model, own, axis, repeat), *chain.combs]
-                found = next(iter(chain.off), None) or _clash(combs)
-                if found is not None:
-                    return _told(model, found, axis, chain)
-    return ""
-
-
-def _clash(
-    combs: Sequence[tuple[float, float, tuple[str, ...]]],
-) -> tuple[float, tuple[str, ...]] | None:
-    for k, (start, step, by) in enumerate(combs):
-        for other, size, via in combs[:k]:
-            miss = apart(start - other, min(step, size))
-            if miss > 2.0 * AGREE:
-                return miss, (*via, *by)
-    return None
-
-
-def _told(model: Model, found: tuple[float, tuple[str, ...]], axis: int, chain: Chain) -> Sentence:
-    miss, by = found
-    names = list(dict.fromkeys(by))
-    members = ", ".join(sorted(model.items[tie.item].shape.piece for tie in chain.ties))
-    shown = "; ".join(names[:6]) + (f"; and {len(names) - 6} more" if len(names) > 6 else "")
-    return (
-        f"the rules that tie {members} to each other contradict themselves by ",
-        miss,
-        f" {AXES[axis]} the selvedge, wherever they lie ({shown}): one of them has to go",
-    )

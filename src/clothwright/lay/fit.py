@@ -15,9 +15,11 @@ from shapely.geometry import Polygon
 
 from clothwright.geometry.vec import turn_apart
 from clothwright.lay.atlas import turned
+from clothwright.lay.leeway import allowed_tracks
 from clothwright.lay.model import Model, Option, Shun
-from clothwright.lay.place import ItemPlace, LayDraft, allowed_tracks, copies, laid_points
+from clothwright.lay.place import ItemPlace, LayDraft, copies, laid_points
 from clothwright.lay.problem import Ring
+from clothwright.lay.refusing import why_not
 from clothwright.lay.result import Lay, Placement
 
 SLACK = 0.008
@@ -160,13 +162,17 @@ def _ring(model: Model, spot: ItemPlace) -> Ring:
 def lay_from(
     model: Model,
     draft: LayDraft,
+    turns: Sequence[float],
     *,
     seed: int = 0,
     seconds: float = 0.0,
     rounds: int = 0,
     stopped: str = "",
 ) -> Lay:
-    """The draft as a lay, with its claims. `seconds`: how long it was looked for."""
+    """The draft as a lay, with its claims. `seconds`: how long it was looked for.
+
+    turns: of each one-way group, degrees.
+    """
     ends = ends_of(model, draft.spots)
     over = max(
         (max(0.0, end - g.limit) for g, end in zip(model.grounds, ends, strict=True)), default=0.0
@@ -187,7 +193,10 @@ def lay_from(
     )
     return Lay(
         placements=placements,
-        unplaced={model.items[k].shape.id: why for k, why in sorted(draft.refused.items())},
+        unplaced={
+            model.items[k].shape.id: why or why_not(model, k, turns)
+            for k, why in sorted(draft.refused.items())
+        },
         used={g.region.name: end for g, end in zip(model.grounds, ends, strict=True)},
         fits=not draft.refused and over == 0.0,
         short_by=None if draft.refused else over,

@@ -26,6 +26,8 @@ LEAST_TRYING = 0.5
 DOUBLED_SHARE = 0.6
 """Share of the time for the doubled part; the rest is for what is cut singly."""
 
+DOUBLED = ("what is cut double lies on both layers",)
+
 OnBetter = Callable[[Lay], None]
 Wish = Callable[[], bool]
 
@@ -197,7 +199,8 @@ class _Search:
         )
         kept = tuple(s for s in problem.shapes if s.id not in gone)
         rules = tuple(r for r in problem.rules if not set(names_of(r)) & set(gone))
-        inner = replace(problem, shapes=kept, rules=(*rules, *pins))
+        said = {**problem.said, "doubled": DOUBLED}
+        inner = replace(problem, shapes=kept, rules=(*rules, *pins), said=said)
         lay = self._solved(inner, seconds if rest else 0.0)
         unplaced = {**lay.unplaced, **gone}
         return replace(

@@ -319,7 +319,10 @@ def doubled(compiled: Compiled, cloth: Cloth, way: str, depth: float) -> Doubled
         on_fold=tuple(d.lead for d in doubles.values() if not d.mate),
     )
     rules.extend(_uprights(compiled.problem, doubles, fold))
-    problem = LayProblem(regions=(region,), shapes=tuple(mine), rules=tuple(rules), gap=gap)
+    said = {**compiled.problem.said, "fold": ("its fold lies on the fold of the cloth",)}
+    problem = LayProblem(
+        regions=(region,), shapes=tuple(mine), rules=tuple(rules), gap=gap, said=said
+    )
     return Doubled(problem=problem, fold=fold, doubles=doubles, start=cloth.margin_start)
 
 

@@ -16,11 +16,12 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from clothwright.lay.atlas import Forbidden, Kind, slab
-from clothwright.lay.chain import Asker, Span, chained, fault, spans
-from clothwright.lay.model import Ground, Item, Model, Option, Shun, allowed_options
+from clothwright.lay.atlas import Forbidden, slab
+from clothwright.lay.chain import Asker, chained
+from clothwright.lay.leeway import Bounds, allowed_tracks, bounds_on
+from clothwright.lay.model import Ground, Item, Model, Option, Shun, Span, allowed_options
 from clothwright.lay.problem import Point
-from clothwright.lay.track import LaidShape, Track, TriedShape, track
+from clothwright.lay.track import LaidShape, Track
 from clothwright.words import Said
 
 LINES = 20
@@ -43,7 +44,10 @@ class ItemPlace:
 
 @dataclass(slots=True, kw_only=True)
 class LayDraft:
-    """A lay in the making: spots in the order laid, and why some items found none."""
+    """A lay in the making: spots in the order laid, and what found none.
+
+    refused: why not, where it is known; the reason is looked for when it is told (`refusing`).
+    """
 
     spots: list[ItemPlace] = field(default_factory=list)
     refused: dict[int, Said] = field(default_factory=dict)
@@ -88,7 +92,7 @@ def lay_out(
             continue
         spot = find_spot(model, index, draft.spots, laid, turns, index in tilted)
         if spot is None:
-            draft.refused[index] = why_not(model, index, turns)
+            draft.refused[index] = ""
         else:
             draft.spots.append(spot)
             laid[model.items[index].shape.id] = _laid(model, spot)
@@ -172,7 +176,7 @@ def _place(
 ) -> tuple[float, float] | None:
     model, option = asker.model, asker.option
     item = model.items[asker.index]
-    bounds = _bounds(model.grounds[ground_index], option.kind)
+    bounds = bounds_on(model.grounds[ground_index], option.kind)
     if bounds is None:
         return None
     tracks = allowed_tracks(item, option, asker.laid)
@@ -186,37 +190,6 @@ def _place(
     slabs = [slab(axis, low, high, 0.0) for axis in (0, 1) for low, high in shut[axis]]
     barred = gather(model, item, option, ground_index, spots, slabs)
     return first_place(barred, tracks, bounds)
-
-
-Bounds = tuple[tuple[float, float], tuple[float, float]]
-
-
-def _bounds(ground: Ground, kind: Kind) -> Bounds | None:
-    """Where the reference point may be so that the true outline keeps the usable rectangle."""
-    along = (ground.start - kind.low[0], ground.end - kind.high[0])
-    across = (ground.low - kind.low[1], ground.high - kind.high[1])
-    slack = 1e-6
-    if along[1] < along[0] - slack or across[1] < across[0] - slack:
-        return None
-    return (along[0], max(along)), (across[0], max(across))
-
-
-def allowed_tracks(
-    item: Item, option: Option, laid: Mapping[str, LaidShape]
-) -> tuple[Track, Track] | None:
-    """What the rules leave along and across for an option, given the shapes laid."""
-    found = []
-    for axis in (0, 1):
-        asking = TriedShape(shape=item.shape.id, points=option.points, laid=laid, axis=axis)
-        one = track(asking, item.rules)
-        if one is None:
-            return None
-        found.append(one)
-    if item.pin is not None:
-        if not (found[0].takes(item.pin.x) and found[1].takes(item.pin.y)):
-            return None
-        return Track(value=item.pin.x), Track(value=item.pin.y)
-    return found[0], found[1]
 
 
 # --- what is forbidden --------------------------------------------------------------------------
@@ -450,70 +423,3 @@ def _up(values: np.ndarray, comb: Track) -> np.ndarray:
 def _sifted(tooth: float, comb: Track) -> float:
     found = comb.teeth(tooth - 1e-6, tooth + 2000.0 * comb.repeat)
     return found[0] if found else math.inf
-
-
-# --- reasons ------------------------------------------------------------------------------------
-
-
-def why_not(  # noqa: PLR0911 (one return a reason)
-    model: Model, index: int, turns: Sequence[float]
-) -> Said:
-    """The reason why an item found no place, as a sentence whose lengths are mm."""
-    item = model.items[index]
-    options = [item.options[number] for number in allowed_options(item, turns, model)]
-    if not options:
-        return "it may not be turned the one way in which all the others of its set lie"
-    grounds = [model.grounds[number] for number in item.regions]
-    room = max(ground.high - ground.low for ground in grounds)
-    wide = min(option.kind.high[1] - option.kind.low[1] for option in options)
-    if wide > room + 1e-6:
-        return (
-            "it is ",
-            wide,
-            " across at the turns it may take, and the widest cloth for it has ",
-            room,
-            " between its margins",
-        )
-    if (item.off or item.upright) and not any(
-        spans(model, index, option, 1, number) for option in options for number in item.regions
-    ):
-        return (
-            "it is ",
-            wide,
-            " across at the turns it may take, and beside the border that it may not lie on so "
-            "there is less than that between the margins",
-        )
-    if item.pin is not None:
-        return (
-            "where it is pinned it would lie off the cloth, on a flaw or on another piece, "
-            "or break one of its placing rules"
-        )
-    if found := fault(model, index, turns):
-        return found
-    if not any(
-        _rules_leave_room(model, index, option, number)
-        for option in options
-        for number in item.regions
-    ):
-        return (
-            "its placing rules contradict each other, or hold only where it lies off the cloth, "
-            "at every turn it may take"
-        )
-    if all(math.isfinite(ground.end) for ground in grounds):
-        return "no place is left for it on the cloth it may be cut from"
-    return "its placing rules leave no free place for it beside the pieces already laid"
-
-
-def _rules_leave_room(model: Model, index: int, option: Option, number: int) -> bool:
-    bounds = _bounds(model.grounds[number], option.kind)
-    tracks = allowed_tracks(model.items[index], option, {})
-    if bounds is None or tracks is None:
-        return False
-    rooms = ([bounds[0]], spans(model, index, option, 1, number))
-    return all(
-        one.free
-        or any(
-            one.teeth(low, min(high, low + 10.0 * max(one.repeat, 1e4)), 5) for low, high in room
-        )
-        for one, room in zip(tracks, rooms, strict=True)
-    )

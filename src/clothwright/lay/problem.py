@@ -15,6 +15,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from clothwright.errors import Sentence
+
 Point = tuple[float, float]
 Ring = tuple[Point, ...]
 """A closed ring of points in mm, counter-clockwise, the first point not repeated at the end."""
@@ -307,9 +309,13 @@ def asked_by(rule: str) -> str:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LayProblem:
-    """Shapes to place on regions under rules, no two closer than `gap` mm."""
+    """Shapes to place on regions under rules, no two closer than `gap` mm.
+
+    said: by what asks for rules (`asked_by`), the maker's words for it.
+    """
 
     regions: tuple[Region, ...]
     shapes: tuple[Shape, ...]
     rules: tuple[Rule, ...] = ()
     gap: float = 0.0
+    said: Mapping[str, Sentence] = field(default_factory=dict, repr=False, compare=False)

@@ -402,7 +402,7 @@ def _make_honest(model: Model, best: Best) -> None:
         if holds(model, LayDraft(spots=[*kept.spots, spot])):
             kept.spots.append(spot)
         else:
-            kept.refused[spot.item] = "no place for it could be confirmed"
+            kept.refused[spot.item] = ""
     best.draft, best.score = kept, score(model, kept)
 
 
@@ -446,11 +446,11 @@ def split(problem: LayProblem) -> list[LayProblem]:
             continue
         shapes = tuple(s for s in problem.shapes if root(("shape", s.id)) == key)
         ids = {shape.id for shape in shapes}
-        found[key] = LayProblem(
+        found[key] = replace(
+            problem,
             regions=tuple(r for r in problem.regions if root(("cloth", r.name)) == key),
             shapes=shapes,
             rules=tuple(r for r in problem.rules if names_of(r) and names_of(r)[0] in ids),
-            gap=problem.gap,
         )
     return list(found.values())
 
@@ -461,7 +461,7 @@ def _homes(shape: Shape, problem: LayProblem) -> tuple[str, ...]:
 
 def _merged(run: Solving, seconds: float) -> Lay:
     """The parts' lays as one, in the problem's order."""
-    lays = [lay_from(part.model, part.best.draft) for part in run.parts]
+    lays = [lay_from(part.model, part.best.draft, part.best.turns) for part in run.parts]
     placed = {place.shape: place for lay in lays for place in lay.placements}
     unplaced = {name: why for lay in lays for name, why in lay.unplaced.items()}
     used = {name: end for lay in lays for name, end in lay.used.items()}

@@ -6,6 +6,7 @@ other reasons, is told by the search; so is a piece that may tilt.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 
 import numpy as np
@@ -13,7 +14,7 @@ import numpy as np
 from clothwright.errors import BadInput
 from clothwright.geometry.vec import turn_apart
 from clothwright.lay.atlas import turned
-from clothwright.lay.problem import KeepOff, LayProblem, Pinned, Region, Shape, Upright
+from clothwright.lay.problem import KeepOff, LayProblem, Pinned, Region, Shape, Upright, asked_by
 
 OffBand = KeepOff | Upright
 
@@ -42,13 +43,18 @@ def without_room(problem: LayProblem) -> Iterator[BadInput]:
 
 def _pinned(shape: Shape, pin: Pinned, rules: Sequence[OffBand]) -> BadInput | None:
     ys = _across(shape, pin.turn_deg, flipped=pin.flipped) + pin.y
-    bands = _bands(rules, pin.region, pin.turn_deg)
-    if not any(ys.max() > low and ys.min() < high for low, high in bands):
+    there = [r for r in rules if ys.max() > _low(r) and ys.min() < _high(r)]
+    entered = list(_barring(there, pin.region, pin.turn_deg))
+    if not entered:
         return None
+    against = not any(isinstance(r, KeepOff) for r in entered)
+    where = f'"{shape.id}" is pinned where it runs into a border of "{pin.region}"'
     return BadInput(
-        what=f'"{shape.id}" is pinned where it runs into a border of "{pin.region}"',
-        expected="a place beside the border that it keeps off",
-        try_=_way_out(rules),
+        what=f"{where}, its top against the border's" if against else where,
+        expected="both tops one way, or a place beside the border"
+        if against
+        else "a place beside the border that it keeps off",
+        try_=_way_out(entered),
     )
 
 
@@ -58,7 +64,8 @@ def _too_wide(shape: Shape, regions: Sequence[Region], rules: Sequence[OffBand])
     for region in regions:
         for turn in shape.turns_deg:
             needs = float(np.ptp(_across(shape, turn, flipped=shape.flips[0])))
-            room = _widest(region, list(_bands(rules, region.name, turn)))
+            barring = _barring(rules, region.name, turn)
+            room = _widest(region, [(_low(r), _high(r)) for r in barring])
             if needs <= room:
                 return None
             if needs <= region.width - region.margin_lower - region.margin_upper:
@@ -76,13 +83,20 @@ def _across(shape: Shape, turn_deg: float, *, flipped: bool) -> np.ndarray:
     return turned(np.asarray(shape.outline, dtype=float), turn_deg, flipped)[:, 1]
 
 
-def _bands(rules: Sequence[OffBand], region: str, turn_deg: float) -> Iterator[tuple[float, float]]:
-    """Yield what a shape turned so keeps off on a cloth, mm across."""
+def _barring(rules: Sequence[OffBand], region: str, turn_deg: float) -> Iterator[OffBand]:
+    """Yield what keeps a shape turned so off a band of a cloth."""
     for rule in rules:
-        if rule.region != region or rule.low is None or rule.high is None:
-            continue
-        if isinstance(rule, KeepOff) or turn_apart(turn_deg, rule.up_deg) > rule.within_deg:
-            yield rule.low, rule.high
+        off = isinstance(rule, KeepOff) or turn_apart(turn_deg, rule.up_deg) > rule.within_deg
+        if off and rule.region == region and rule.low is not None and rule.high is not None:
+            yield rule
+
+
+def _low(rule: OffBand) -> float:
+    return -math.inf if rule.low is None else rule.low
+
+
+def _high(rule: OffBand) -> float:
+    return math.inf if rule.high is None else rule.high
 
 
 def _widest(region: Region, bands: Sequence[tuple[float, float]]) -> float:
@@ -96,7 +110,11 @@ def _widest(region: Region, bands: Sequence[tuple[float, float]]) -> float:
 
 
 def _way_out(rules: Sequence[OffBand]) -> str:
-    if any(isinstance(r, KeepOff) for r in rules):
+    """Say what would give room: never a rule that is there already, nor one against her own."""
+    off = [r for r in rules if isinstance(r, KeepOff)]
+    if any(asked_by(r.id).isdigit() for r in off):
+        return "leaving out the rule that keeps it off the border, or laying it another way"
+    if off:
         return (
             "the rule that it may run into the border (upright, where the border has a top), or "
             "laying it another way"

@@ -35,7 +35,8 @@ def compile_lay(
     )
     shapes = tuple(replace(s, points={**s.points, **landmarks.get(s.id, {})}) for s in bare)
     regions = tuple(region(c) for c in table.cloths if any(c.name in s.regions for s in shapes))
-    problem = LayProblem(regions=regions, shapes=shapes, rules=found.asked, gap=gap)
+    said = {str(number): words for number, words in found.said.items()}
+    problem = LayProblem(regions=regions, shapes=shapes, rules=found.asked, gap=gap, said=said)
     raise_all(e.at(f'plan "{plan.name}"') for e in without_room(problem))
     return Compiled(
         problem=problem,

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from clothwright.cloth.cloth import Cloth, after_washing
-from clothwright.errors import BadInput, joined
+from clothwright.errors import BadInput, Sentence, joined
 from clothwright.geometry.vec import turn_apart
 from clothwright.lay.copies import copies_to_cut
 from clothwright.lay.problem import Rule, SameTurn
@@ -84,14 +84,15 @@ Known = tuple[PlacingRule, RuleKind[Any]]
 class Stated:
     """The copies as they may lie, the rules on their shapes, what is wrong, what has no cloth.
 
-    landmarks: places on shapes that the rules speak of beside the named ones. foreseen: by the
-    number of the rule, what is known of it before anything is laid; gave_way: of that, how a rule
-    is missed for which the ones before it leave no place.
+    landmarks: places on shapes that the rules speak of beside the named ones. said: by the number
+    of the rule, its words; foreseen: what is known of it before anything is laid; gave_way: of
+    that, how a rule is missed for which the ones before it leave no place.
     """
 
     table: CuttingTable
     asked: tuple[Rule, ...]
     landmarks: tuple[Landmark, ...]
+    said: Mapping[int, Sentence]
     foreseen: Mapping[int, tuple[Foreseen, ...]]
     gave_way: Mapping[int, Foreseen]
     mistaken: tuple[Mistaken, ...]
@@ -141,6 +142,7 @@ def stated(pattern: Pattern, cloths: Sequence[Cloth], plan: Plan) -> Stated:
         table=together.table,
         asked=together.asked,
         landmarks=tuple(landmarks),
+        said=said,
         foreseen=seen,
         gave_way=together.gave_way,
         mistaken=tuple(Mistaken(number=n, wrong=wrong[n]) for n in sorted(wrong)),

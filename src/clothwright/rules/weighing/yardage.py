@@ -144,11 +144,11 @@ def _only(problem: LayProblem, cloth: str) -> LayProblem:
     """The part of a problem that lies on one cloth; rules that tie it to another one are gone."""
     shapes = tuple(replace(s, regions=(cloth,)) for s in problem.shapes if cloth in s.regions)
     ids = {s.id for s in shapes}
-    return LayProblem(
+    return replace(
+        problem,
         regions=tuple(r for r in problem.regions if r.name == cloth),
         shapes=shapes,
         rules=tuple(r for r in problem.rules if ids.issuperset(names_of(r))),
-        gap=problem.gap,
     )
 
 

@@ -1,0 +1,65 @@
+"""Where a shape may lie on one cloth for its edges, its bands and its rules, whatever else lies."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from clothwright.lay.atlas import Kind
+from clothwright.lay.model import Ground, Item, Option, Span
+from clothwright.lay.track import LaidShape, Track, TriedShape, track
+
+EPS = 1e-7
+"""mm: what is left is widened by this much, less than the slack at the margins."""
+SLACK = 1e-6
+Bounds = tuple[Span, Span]
+"""Along and across, between what (mm) a reference point may be."""
+
+
+def bounds_on(ground: Ground, kind: Kind) -> Bounds | None:
+    """Where the reference point may be so that the true outline keeps the usable rectangle."""
+    along = (ground.start - kind.low[0], ground.end - kind.high[0])
+    across = (ground.low - kind.low[1], ground.high - kind.high[1])
+    if along[1] < along[0] - SLACK or across[1] < across[0] - SLACK:
+        return None
+    return (along[0], max(along)), (across[0], max(across))
+
+
+def spans(item: Item, option: Option, axis: int, ground: Ground) -> list[Span]:
+    """Where a shape's reference point may be on one axis, for the cloth's edges and bands alone."""
+    kind = option.kind
+    if axis == 0:
+        return beside((ground.start - kind.low[0], ground.end - kind.high[0]), ())
+    bands = item.bands(option, ground.region.name)
+    shut = ((start - kind.high[1], end - kind.low[1]) for start, end in bands)
+    return beside((ground.low - kind.low[1], ground.high - kind.high[1]), shut)
+
+
+def beside(room: Span, shut: Iterable[Span]) -> list[Span]:
+    """Return what open spans (mm) leave of a room.
+
+    >>> beside((0.0, 10.0), [(2.0, 3.0), (8.0, 12.0)])
+    [(0.0, 2.0), (3.0, 8.0)]
+    """
+    rest = [room]
+    for start, end in shut:
+        rest = [s for a, b in rest for s in ((a, min(b, start)), (max(a, end), b))]
+        rest = [(low, high) for low, high in rest if high >= low - EPS]
+    return [(low, high) for low, high in rest if high >= low - EPS]
+
+
+def allowed_tracks(
+    item: Item, option: Option, laid: Mapping[str, LaidShape]
+) -> tuple[Track, Track] | None:
+    """What the rules leave along and across for an option, given the shapes laid."""
+    found = []
+    for axis in (0, 1):
+        asking = TriedShape(shape=item.shape.id, points=option.points, laid=laid, axis=axis)
+        one = track(asking, item.rules)
+        if one is None:
+            return None
+        found.append(one)
+    if item.pin is not None:
+        if not (found[0].takes(item.pin.x) and found[1].takes(item.pin.y)):
+            return None
+        return Track(value=item.pin.x), Track(value=item.pin.y)
+    return found[0], found[1]
