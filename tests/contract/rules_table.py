@@ -205,6 +205,11 @@ ROWS: tuple[Row, ...] = (
         asks=(put.SameTurn,),
     ),
     Row(
+        rule=OneWay(outside=("front",)),
+        says="all tops one way: every piece but front",
+        asks=(put.SameTurn,),
+    ),
+    Row(
         rule=OnGrain(piece="back", grain="bias", tilt_deg=2.0),
         says="back lies on the bias, tilted by up to 2°",
         against=OnGrain(piece="back", grain="across"),

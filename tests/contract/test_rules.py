@@ -195,7 +195,7 @@ def test_its_form_says_the_rule(row: Row) -> None:
         assert f.label
         chosen = [key for _, choices in f.groups for key, _, on in choices if on]
         if f.kind == "pieces":
-            filled |= {f"pieces{n}": key for n, key in enumerate(chosen)}
+            filled |= {f"{f.name}{n}": key for n, key in enumerate(chosen)}
         elif f.kind == "flag":
             filled |= {f.name: "yes"} if f.on else {}
         else:

@@ -25,7 +25,7 @@ from clothwright.rules.kinds.pin import Pin
 from clothwright.rules.plan import Plan
 from clothwright.units import Unit
 from clothwright.words import say
-from tests.lay.panels import bordered, skirt
+from tests.lay.panels import asked, bordered, skirt
 
 
 def compiled(*rules, cloth=None, pattern=None):
@@ -153,8 +153,8 @@ def test_nap_and_one_way_turn_everything_alike():
     cloth = bordered()
     one_way = replace(cloth, print=replace(cloth.print, up="end"))
     assert {s.turns_deg for s in compiled(cloth=one_way).problem.shapes} == {(0.0,)}
-    asked = compiled(OneWay(pieces=("back",))).problem.rules
-    assert asked[0].shapes == ("back 1", "back 2")
+    (turn,) = asked(compiled(OneWay(pieces=("back",))).problem)
+    assert turn.shapes == ("back 1", "back 2")
 
 
 def test_grain_rules():

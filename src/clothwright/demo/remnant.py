@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from functools import cache
 
 from clothwright.cloth.cloth import Cloth, Flaw, Ring
@@ -109,6 +110,9 @@ def plans() -> tuple[Plan, ...]:
         Plan(
             name="band across",
             why="The waistband lies across, to save length.",
-            rules=(tops, OnGrain(piece="waistband", grain="across")),
+            rules=(
+                replace(tops, outside=("waistband",)),
+                OnGrain(piece="waistband", grain="across"),
+            ),
         ),
     )

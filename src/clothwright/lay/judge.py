@@ -382,6 +382,8 @@ def _rules(problem: LayProblem, lay: Lay) -> Iterator[Finding]:
 
 
 def _missed(rule: Rule, residual: float) -> tuple[str | float, ...]:
+    if isinstance(rule, Upright) and rule.of == "tops":
+        return (f"{rule.shape} lies with its top another way than the rest on {rule.region}.",)
     if isinstance(rule, Upright):
         return (f"{rule.shape} is laid against the print of {rule.region}, which has a top.",)
     if isinstance(rule, KeepOff):

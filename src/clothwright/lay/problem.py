@@ -210,11 +210,12 @@ class KeepOff:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Upright:
-    """What is printed on a cloth has a top, and the shape is never laid against it.
+    """The shape's top points where what is printed on the cloth has its own, or where all do.
 
     region: the cloth; on another the rule asks nothing. up_deg: the turn of a shape whose top
     points where the print's does; within_deg: how far from it the shape may be turned, either way.
-    low, high: mm across, the band that is printed so (a border); None: the whole cloth.
+    low, high: mm across, the band that is printed so (a border); None: the whole cloth. of: what
+    has the top, the "print", or the "tops" of all that lies there.
     Residual: how far it is turned beyond that, as mm at 100 mm from the centre; for a band the
     shortest way off it, across, where that is less.
     """
@@ -226,11 +227,12 @@ class Upright:
     within_deg: float = 45.0
     low: float | None = None
     high: float | None = None
+    of: str = "print"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SameTurn:
-    """All tops one way: every named shape has the same turn (any one its turns allow).
+    """Every named shape has the same turn (any one its turns allow).
 
     Residual: the largest difference in turn from the first shape, beyond the shapes' tilt,
     as mm at 100 mm from the centre (so that every residual is in mm).

@@ -37,6 +37,17 @@ class Stance(NamedTuple):
     way: str
 
 
+class Tops(NamedTuple):
+    """Pieces whose tops point one way: these, or every piece, but for those that are `outside`."""
+
+    pieces: tuple[str, ...]
+    outside: tuple[str, ...] = ()
+
+    def of(self, piece: str) -> bool:
+        """Tell whether a piece is one of them."""
+        return piece not in self.outside and (not self.pieces or piece in self.pieces)
+
+
 class Home(NamedTuple):
     """What is to be cut: a piece in one material."""
 
@@ -148,7 +159,8 @@ class RuleKind(Generic[R]):
     home: the cloths a piece may be cut from, given those it may be cut from without the rule and
     every cloth there is. turns: how a copy on a cloth may lie, None when the rule says nothing of
     it; of several rules that speak, the one with the least `rank` counts, and `turned_by` is the
-    field that says so. stance: what it says of a piece and a border.
+    field that says so. tops: the pieces whose tops it has point one way, and those that may lie
+    otherwise, on cloth with a nap too. stance: what it says of a piece and a border.
     on_print: it is about the print, so cloth without that print sets the piece free.
     loosened: the rule with room to be missed, where it has none.
     dropped: what leaving the rule out means, and what it costs in look; None where that is no
@@ -167,6 +179,7 @@ class RuleKind(Generic[R]):
     turns: Callable[[R, Copy, Cloth], Turns | None] | None = None
     rank: int = 9
     turned_by: str = ""
+    tops: Callable[[R], Tops] | None = None
     stance: Callable[[R], Stance] | None = None
     on_print: bool = False
     loosened: Callable[[R], Iterable[Loosened]] = _none_looser

@@ -51,9 +51,13 @@ class Top(NamedTuple):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StoodUp:
-    """How one copy may lie by its rules and its prints. wrong: (rule's number, what is wrong)."""
+    """How one copy may lie by its rules and its prints.
+
+    turner: the number of the rule that turns it, 0 for none. wrong: (rule's number, what is wrong).
+    """
 
     lying: Lying
+    turner: int = 0
     wrong: tuple[tuple[int, Wrong], ...] = ()
 
 
@@ -69,16 +73,17 @@ def standing(copy: Copy, cloths: tuple[Cloth, ...], rules: Sequence[Numbered]) -
     otherwise = _turned_otherwise(turning, rules)
     if asked is not None and otherwise:
         wrong = _two_ways(copy, (turner, *otherwise), rules)
-        return StoodUp(lying=_lying(copy, cloths, asked), wrong=tuple(wrong))
+        return StoodUp(lying=_lying(copy, cloths, asked), turner=turner, wrong=tuple(wrong))
     for cloth in cloths:
         up_deg = cloth.print.up_deg
         turns = asked or Turns((0.0, 180.0) if up_deg is None else (up_deg,))
         good = _upright(turns.turns_deg, _tops(copy, cloth, rules))
         if good:
             there = tuple(c for c in cloths if _upright(good, _tops(copy, c, rules)))
-            return StoodUp(lying=_lying(copy, there, turns._replace(turns_deg=good)))
+            lying = _lying(copy, there, turns._replace(turns_deg=good))
+            return StoodUp(lying=lying, turner=turner)
     lying = _lying(copy, cloths, asked or Turns((0.0, 180.0)))
-    return StoodUp(lying=lying, wrong=tuple(_wrong(lying, turner, rules)))
+    return StoodUp(lying=lying, turner=turner, wrong=tuple(_wrong(lying, turner, rules)))
 
 
 def _lying(copy: Copy, cloths: tuple[Cloth, ...], turns: Turns) -> Lying:
@@ -203,8 +208,7 @@ def _wrong(lying: Lying, turner: int, rules: Sequence[Numbered]) -> Iterator[tup
     ]
     by_number = dict(rules)
     involved = dict.fromkeys(n for n in (turner, *(top.number for top in tops)) if n)
-    ways = listed([_way(t) for t in lying.turns_deg], "or")
-    lays = f'"{lying.copy.piece.name}" would lie with its top {ways}'
+    lays = f'"{lying.copy.piece.name}" would lie with its top {way_words(lying)}'
     for number in involved:
         others = [by_number[n] for n in involved if n != number]
         names: Sentence = ()
@@ -242,6 +246,11 @@ def _two_ways(
             expected="one of the two, or both the same way",
         )
         yield number, Wrong(by_number[number][1].turned_by, error)
+
+
+def way_words(lying: Lying) -> str:
+    """Say where the top of a copy may point."""
+    return listed(list(dict.fromkeys(_way(t) for t in lying.turns_deg)), "or")
 
 
 def _way(turn_deg: float) -> str:

@@ -21,6 +21,7 @@ from clothwright.rules.following import followed, why_gone
 from clothwright.rules.known import contradict, kind_of
 from clothwright.rules.names import wrong_names
 from clothwright.rules.offers import Outfit
+from clothwright.rules.one_top import OneTopped, one_topped
 from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.rules.rule import Foreseen, Home, RuleKind
 from clothwright.rules.settling import settled
@@ -116,8 +117,9 @@ def stated(pattern: Pattern, cloths: Sequence[Cloth], plan: Plan) -> Stated:
             notes.append(f"rule {number} is left out: {why_gone(rule, pattern)}")
     for number, earlier in _contradicting(good):
         wrong.setdefault(number, (Wrong("", earlier),))
-    table, homeless, fallen = _table(pattern, washed, good)
-    for number, error in fallen:
+    stood, homeless = _stood(pattern, washed, good)
+    table = stood.table
+    for number, error in stood.wrong:
         wrong.setdefault(number, (error,))
     asked: list[Rule] = []
     landmarks: list[Landmark] = []
@@ -133,7 +135,7 @@ def stated(pattern: Pattern, cloths: Sequence[Cloth], plan: Plan) -> Stated:
         asked += [replace(r, id=f"{number} {r.id}") for r in mine if not isinstance(r, Landmark)]
         landmarks += [s for s in mine if isinstance(s, Landmark)]
     asked += implied(table, [rule for _, (rule, _) in good])
-    asked += _nap_rules(table)
+    asked += stood.asked
     said = {number: kind.said(rule) for number, (rule, kind) in good}
     together = settled(table, asked, landmarks, said)
     for number, missed in together.gave_way.items():
@@ -172,10 +174,13 @@ def _unknown(rule: PlacingRule) -> tuple[Wrong, ...]:
     return ()
 
 
-def _table(
+def _stood(
     pattern: Pattern, cloths: tuple[Cloth, ...], rules: Sequence[Numbered]
-) -> tuple[CuttingTable, tuple[str, ...], list[tuple[int, Wrong]]]:
-    """Return every copy as it may lie, what has no cloth, and the rules that turn a print over."""
+) -> tuple[OneTopped, tuple[str, ...]]:
+    """Return every copy as it may lie, with the rules that turn a top over, and what has no cloth.
+
+    A rule that is wrong may be there more than once, the worst first.
+    """
 
     def home(piece: str, material: str) -> tuple[str, ...]:
         return tuple(c.name for c in _homes(known, cloths, piece, material))
@@ -186,7 +191,8 @@ def _table(
     stands = [standing(c, tuple(by_name[n] for n in homes[c.id]), rules) for c in copies]
     lying = {each.lying.id: each.lying for each in stands}
     table = CuttingTable(pattern=pattern, cloths=cloths, lying=lying)
-    return table, notes, [w for each in stands for w in each.wrong]
+    found = one_topped(table, rules, {each.lying.id: each.turner for each in stands})
+    return replace(found, wrong=(*(w for e in stands for w in e.wrong), *found.wrong)), notes
 
 
 def _homes(
@@ -222,11 +228,3 @@ def _within(turn_deg: float, first: Lying, other: Lying) -> bool:
     """Tell whether a turn of one copy is a turn of another, as far as both may be tilted."""
     room = first.tilt_deg + other.tilt_deg + 1e-6
     return any(turn_apart(turn_deg, t) <= room for t in other.turns_deg)
-
-
-def _nap_rules(table: CuttingTable) -> Iterator[Rule]:
-    """Yield "all tops one way" for every cloth with a nap."""
-    for cloth in table.cloths:
-        if cloth.nap:
-            for k, group in enumerate(table.alike(cloth)):
-                yield SameTurn(id=f"nap {cloth.name} {k}", shapes=group)

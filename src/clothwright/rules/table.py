@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TypedDict
 
@@ -139,19 +139,6 @@ class CuttingTable:
             )
         return repeat
 
-    def alike(self, cloth: Cloth, pieces: Sequence[str] = ()) -> list[tuple[str, ...]]:
-        """Return the shapes on a cloth, two or more together, whose grain runs the same ways.
-
-        pieces: only those (empty = every piece). A piece on a border may lie crosswise, and is
-        then not turned with the others.
-        """
-        groups: dict[tuple[float, ...], list[str]] = {}
-        for each in self.lying.values():
-            if each.cloth.name == cloth.name and (not pieces or each.copy.piece.name in pieces):
-                key = tuple(sorted(t % 180.0 for t in each.turns_deg))
-                groups.setdefault(key, []).append(each.id)
-        return [tuple(g) for g in groups.values() if len(g) > 1]
-
 
 class FigurePlaces(TypedDict):
     """After how many mm a figure comes again, as rules on shapes take it; None: it does not."""
@@ -187,8 +174,3 @@ def figure_on(cloth: Cloth, name: str) -> FigureOn:
         centres=motions.images((figure.x, figure.y)),
         repeats=FigurePlaces(repeat_along=along, repeat_across=across),
     )
-
-
-def same_turn(id_: str, groups: Sequence[tuple[str, ...]]) -> list[put.Rule]:
-    """Return the rules that turn each group of shapes alike."""
-    return [put.SameTurn(id=f"{id_} {k}", shapes=g) for k, g in enumerate(groups)]

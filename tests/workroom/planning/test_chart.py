@@ -51,7 +51,10 @@ def small(it=None, **more):
 
 
 def test_an_entry_for_every_plan_nap_and_width(tmp_path):
-    """Two plans, two naps, two widths: eight entries in that order, each a length to buy."""
+    """Two plans, two naps, two widths: eight entries in that order, each a length to buy.
+
+    But with a nap not where the hem's border turns one piece across the others.
+    """
     cells = chart(small(naps=(False, True)), tmp_path, workers=0).cells
     assert [(c.plan, c.nap, c.width) for c in cells] == [
         (plan, nap, width)
@@ -59,7 +62,9 @@ def test_an_entry_for_every_plan_nap_and_width(tmp_path):
         for nap in (False, True)
         for width in (900.0, 1400.0)
     ]
-    assert all(c.need is not None and c.need > 400 for c in cells)
+    goes = [c.plan == "free" or not c.nap for c in cells]
+    assert [c.need is not None and c.need > 400 for c in cells] == goes
+    assert {"point one way, for it has a nap" in c.why for c in cells if c.need is None} == {True}
     table = chart_table(cells, Unit.cm)
     assert [r[:3] for r in table.rows] == [
         (plan, "as changed", nap) for plan in ("free", "hem") for nap in ("without nap", "with nap")

@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 from clothwright import __version__
 from clothwright.cloth.cloth import Cloth, after_washing
 from clothwright.cloth.cloth import to_buy as before_washing
-from clothwright.errors import BadInput
+from clothwright.errors import BadInput, Mistakes
 from clothwright.lay.judge import judge
 from clothwright.lay.problem import LayProblem, names_of
 from clothwright.lay.solve import solve
@@ -126,8 +126,9 @@ def task_of(
     free = replace(plan, rules=tuple(r for r in plan.rules if not isinstance(r, Pin)))
     try:
         whole = compile_lay(pattern, (cloth, *others), free, gap=gap).problem
-    except BadInput as error:
-        return replace(bare, cell=replace(bare.cell, why=told(error, bare.unit)))
+    except (BadInput, Mistakes) as error:
+        first = error.mistakes[0] if isinstance(error, Mistakes) else error
+        return replace(bare, cell=replace(bare.cell, why=told(first, bare.unit)))
     problem = _only(whole, cloth.name)
     if not problem.shapes:
         why = f"this plan cuts nothing from {cloth.material}"
