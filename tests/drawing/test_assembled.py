@@ -19,8 +19,11 @@ from clothwright.lay.sewn import placement_move, seam_places
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Cut, Edge, Piece
 from clothwright.pattern.refs import EdgeRef
+from clothwright.rules.compile import compile_lay
+from clothwright.rules.plan import Plan
 from clothwright.workbook import Workbook
 from clothwright.workroom.searching.laying import compile_plan
+from tests.lay.panels import panel
 
 
 def put_together(book: Workbook, pattern: Pattern | None = None) -> tuple[Garment, ...]:
@@ -236,3 +239,33 @@ def test_a_pocket_lies_where_its_place_is_marked() -> None:
         assert line.symmetric_difference(pocket).area < 2.0
         shapes = [p.shape for p in garment.views[0].parts]
         assert shapes.index(over) > shapes.index(under)
+
+
+@pytest.mark.parametrize(
+    ("names", "garments"),
+    [
+        (("front panel", "back panel"), ["garment"]),
+        (("gore front", "gore back"), ["garment"]),
+        (("coat front", "coat back"), ["coat"]),
+        (("skirt front", "skirt back", "side front", "side back"), ["garment", "skirt"]),
+        (("front", "back", "side front", "side back"), ["garment", "garment 2"]),
+    ],
+)
+def test_a_garment_is_not_called_by_what_names_a_part(
+    names: tuple[str, ...], garments: list[str]
+) -> None:
+    """Pieces joined two by two; each garment has a name of its own."""
+    joined = [b + 1 for b in range(0, len(names), 2)]
+    pieces = [panel(n, 100.0 + 10 * k, 300.0, "pair") for k, n in enumerate(names)]
+    seams = [
+        Seam(
+            name=f"side {k}",
+            a=(EdgeRef(names[k - 1], "right"),),
+            b=(EdgeRef(names[k], "left", reversed=True),),
+        )
+        for k in joined
+    ]
+    pattern = Pattern(pieces=tuple(pieces), seams=tuple(seams))
+    cloth = Cloth(name="c", width=1400.0)
+    found = assembled(pattern, compile_lay(pattern, (cloth,), Plan(name="p"), gap=2.0))
+    assert sorted(g.name for g in found) == garments

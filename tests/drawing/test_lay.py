@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
+import numpy as np
 import pytest
+from shapely import Polygon
 
 from clothwright.cloth.cloth import Flaw
 from clothwright.drawing.lay import lay_picture
@@ -70,3 +73,25 @@ def test_without_positions_there_are_no_numbers(laid):
         if isinstance(i, Text) and i.role is DrawnRole.LABEL
     ]
     assert sorted(words) == ["back 1", "back 2 (turned over)", "front"]
+
+
+@pytest.mark.parametrize("unit", [Unit.inch, Unit.cm])
+def test_no_letter_is_too_small_to_be_read(laid, unit):
+    """12 px at least, the lay shown 1366 px wide; names clear of the measures of their piece."""
+    picture = lay_picture(*laid, "c", unit)
+    low, high = picture.bounds()
+    texts = [i for i in picture.items if isinstance(i, Text)]
+    assert min(t.size for t in texts) * 1366 / (high.x - low.x) >= 12.0
+    for name in (t for t in texts if t.role is DrawnRole.LABEL):
+        for told in (t for t in texts if t.role is DrawnRole.MEASURE and t.group == name.group):
+            a, b = (Polygon(box(t)) for t in (name, told))
+            assert a.intersection(b).area == 0.0
+
+
+def box(text):
+    """The four corners of a text, its letters 0.5 of its size wide, 0.7 high."""
+    turn = math.radians(text.angle_deg)
+    along = np.array([math.cos(turn), math.sin(turn)]) * 0.5 * text.size * len(text.words)
+    up = np.array([-math.sin(turn), math.cos(turn)]) * 0.7 * text.size
+    start = np.array(text.at) - along * {"start": 0.0, "middle": 0.5, "end": 1.0}[text.anchor]
+    return [start, start + along, start + along + up, start + up]

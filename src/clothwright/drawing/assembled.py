@@ -6,7 +6,9 @@ view ends at the side seams. Darts stay open, so there is a gap in the piece.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from clothwright.drawing.assembling import Making
 from clothwright.drawing.flat import Garment, Joined, SewnOn, resting
@@ -46,10 +48,20 @@ def assembled(pattern: Pattern, compiled: Compiled) -> tuple[Garment, ...]:
             rows += [(seam.kind, row) for row in found]
     groups = _groups(shown, [row for _, row in rows])
     several = len(groups) > 1
-    return tuple(
+    found = [
         Making.of({k: shown[k] for k in group}, rows, patches).garment(several=several)
         for group in groups
-    )
+    ]
+    return tuple(_told_apart(found))
+
+
+def _told_apart(garments: Sequence[Garment]) -> Iterator[Garment]:
+    """Yield garments, those of one name numbered: a picture is found by its name."""
+    seen = Counter[str]()
+    for each in garments:
+        seen[each.name] += 1
+        n = seen[each.name]
+        yield each if n == 1 else replace(each, name=f"{each.name} {n}")
 
 
 def _groups(

@@ -35,6 +35,8 @@ TUBE_MM = 25.0
 """Fitted to several seams and still so far off (RMS, mm), a piece closes a tube with its
 neighbour; then it is laid along one of them."""
 FAR_MM = 1e5
+PARTS = ("centre", "center", "side", "upper", "lower", "left", "right", "panel", "gore", "yoke")
+"""Words before "front" and "back" that name a part of a garment."""
 
 
 @dataclass(slots=True, kw_only=True)
@@ -90,13 +92,15 @@ class Making:
         )
 
     def _name(self, *, several: bool) -> str:
-        """Return the words that stand before "front" and "back" in the names of its pieces."""
+        """Return the words that stand before "front" and "back" in the names of its pieces.
+
+        What names a part, as in "front panel" or "side front", is no name of a garment.
+        """
         for copy in self.copies.values():
             words = copy.piece.name.split()
-            view = named_view(copy.piece)
-            before = [w for w in words if w.lower() != view]
-            if view and before and len(words) == 2:
-                return before[0]
+            last = len(words) == 2 and words[1].lower() == named_view(copy.piece)
+            if last and words[0].lower() not in PARTS:
+                return words[0]
         return "other pieces" if several and not self._worn() else "garment"
 
     def _worn(self) -> bool:

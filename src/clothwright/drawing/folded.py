@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from clothwright.cloth.cloth import Cloth
+from clothwright.drawing.cloth_print import print_inside
+from clothwright.drawing.tops import up_arrow
 from clothwright.drawing.words import grain_arrow, lettered
 from clothwright.geometry.path import polyline, rectangle, ring_path
 from clothwright.geometry.vec import Vec
@@ -17,13 +21,15 @@ from clothwright.words import show_length
 
 LAYER_MM = 5.0
 """mm: the layer below shows so far beyond the fold in the picture."""
+LETTERS_MM = 16.0
 SIZES = (20.0, 16.0, 13.0, 10.0, 8.0)
 
 
 def folded_picture(compiled: Compiled, lay: Lay, fold: Fold, unit: Unit) -> Picture:
-    """Return the doubled cloth seen from above, mm: the lower layer lies right side up.
+    """Return the doubled cloth seen from above, mm, with the print of the layer that is seen.
 
-    Only what is cut double is shown; of a piece on the fold, the half that the tissue shows.
+    A cloth without a design lies right sides together: nothing is printed on what is seen. Only
+    what is cut double is shown; of a piece on the fold, the half that the tissue shows.
     """
     cloth = compiled.cloth(fold.cloth)
     end = max(lay.used.get(fold.cloth, 0.0), cloth.length or 0.0)
@@ -40,6 +46,7 @@ def folded_picture(compiled: Compiled, lay: Lay, fold: Fold, unit: Unit) -> Pict
         usable = layer
     items: list[Item] = [
         Fill(path=rectangle(low, high), role=DrawnRole.CLOTH),
+        *print_inside((low, (high.x, low.y), high, (low.x, high.y)), cloth),
         Stroke(path=rectangle(low, high), role=DrawnRole.CLOTH, closed=True),
         Stroke(path=polyline(layer), role=DrawnRole.SELVEDGE),
         Stroke(path=polyline(usable), role=DrawnRole.MEASURE),
@@ -51,8 +58,22 @@ def folded_picture(compiled: Compiled, lay: Lay, fold: Fold, unit: Unit) -> Pict
     off = Vec(0.0, LAYER_MM) if fold.axis == "across" else Vec(-LAYER_MM, 0.0)
     outer = [Vec(*p) + off for p in crease]
     items.append(Stroke(path=polyline(outer), role=DrawnRole.CLOTH))
-    items.extend(_words(fold, cloth, low, high, unit))
+    items.extend((*_words(fold, cloth, low, high, unit), *_tops(fold, cloth, low, high)))
     return Picture(items=tuple(items), title=f"{fold.cloth}, folded {fold.way}")
+
+
+def _tops(fold: Fold, cloth: Cloth, low: Vec, high: Vec) -> Iterator[Item]:
+    """Yield where the print's top points on the layer that is seen and on the one below it."""
+    up = cloth.print.up_deg
+    if up is None:
+        return
+    below = -up if fold.axis == "across" else 180.0 - up
+    long = 0.2 * (high.y - low.y)
+    for words, turn, share in (("above", up, 0.7), ("below", below, 0.25)):
+        at = Vec(low.x - 20.0 - long / 2, low.y + share * (high.y - low.y))
+        yield from up_arrow(at, turn, long)
+        foot = at - Vec(0.0, long / 2 + LETTERS_MM + 4.0)
+        yield Text(words=words, at=foot, size=LETTERS_MM, role=DrawnRole.MEASURE, anchor="middle")
 
 
 def sides(cloth: Cloth) -> str:
@@ -125,5 +146,6 @@ def _words(fold: Fold, cloth: Cloth, low: Vec, high: Vec, unit: Unit) -> list[It
             ("cut ends", Vec(high.x + 24.0, low.y + 8.0), 90.0),
         ]
     return [
-        Text(words=w, at=at, size=16.0, role=DrawnRole.MEASURE, angle_deg=a) for w, at, a in spots
+        Text(words=w, at=at, size=LETTERS_MM, role=DrawnRole.MEASURE, angle_deg=a)
+        for w, at, a in spots
     ]

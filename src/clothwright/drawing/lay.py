@@ -12,7 +12,7 @@ from clothwright.drawing.cloth_print import print_inside
 from clothwright.drawing.folded import fold_lines
 from clothwright.drawing.piece import stitching_lines
 from clothwright.drawing.tops import cloth_tops, has_top, piece_top
-from clothwright.drawing.words import grain_arrow, lettered, word
+from clothwright.drawing.words import CHAR, grain_arrow, lettered, word
 from clothwright.geometry.path import polyline, ring_path
 from clothwright.geometry.vec import Vec
 from clothwright.lay.compiled import Compiled
@@ -31,8 +31,11 @@ ROOM_MM = 120.0
 """mm drawn past the last piece on a cloth that is still to be bought."""
 BESIDE_MM = -100.0
 """mm along: the arrows of the print's tops stand beside the tape, before the cut end."""
-SIZES = (20.0, 16.0, 13.0, 10.0, 8.0, 6.5)
-"""Of the names on the pieces, mm, the first that finds room."""
+LEAST_SHARE = 0.0098
+"""Size of the smallest letters, as a share of the longer side of the cloth that is drawn: 12 px
+where it is shown as wide as a small screen, 1366 px."""
+SIZES = (1.7, 1.5, 1.3, 1.15, 1.03)
+"""Of the names on the pieces, times the smallest letters, the first that finds room."""
 MOST_KEPT = 512
 """Pieces as they lie, and their names, remembered between one drawing and the next."""
 
@@ -59,11 +62,14 @@ def lay_picture(
         *print_inside(cloth_ring(cloth, shown), cloth),
         *flaw_marks(compiled, cloth),
     ]
+    letters = LEAST_SHARE * max(shown, cloth.width)
     steps = [s for s in laying_list(compiled, lay) if s.cloth == cloth_name]
     topped = has_top(cloth)
     for step in steps:
         placement = next(p for p in lay.placements if p.shape == step.shape)
-        items.extend(_laid(compiled.copy(step.shape), placement, step, positions=positions))
+        items.extend(
+            _laid(compiled.copy(step.shape), placement, step, letters, unit if positions else None)
+        )
         if topped:
             items.extend(piece_top(step.tail, step.head, step.shape))
     for fold in folds:
@@ -71,9 +77,10 @@ def lay_picture(
             items.extend(fold_lines(fold, used, cloth.width))
     if positions:
         for step in steps:
-            items.extend(_measures(step, unit))
-    items.extend((*cloth_tape(shown, cloth.width, unit), *cloth_tops(cloth, BESIDE_MM)))
-    items.extend(_ends(cloth, used, unit))
+            items.extend(_measures(step, letters, unit))
+    tape = cloth_tape(shown, cloth.width, unit, letters=1.1 * letters)
+    items.extend((*tape, *cloth_tops(cloth, BESIDE_MM)))
+    items.extend(_ends(cloth, used, 1.2 * letters, unit))
     return Picture(items=tuple(items), title=f"Lay on {cloth_name}")
 
 
@@ -90,9 +97,12 @@ def flaw_marks(compiled: Compiled, cloth: Cloth) -> list[Item]:
 
 @lru_cache(maxsize=MOST_KEPT)
 def _laid(
-    copy: Copy, placement: Placement, step: LayingStep, *, positions: bool
+    copy: Copy, placement: Placement, step: LayingStep, letters: float, numbered: Unit | None
 ) -> tuple[Item, ...]:
-    """Return one piece as it lies. Remembered: a change leaves most pieces as they were."""
+    """Return one piece as it lies. Remembered: a change leaves most pieces as they were.
+
+    letters: size of the smallest, mm. numbered: with its number, its measures in that unit.
+    """
     move = placement_move(copy, placement)
     outline = ring_path(placement.outline)
     group = step.shape
@@ -102,36 +112,60 @@ def _laid(
     ]
     out += stitching_lines(unfolded(copy.piece), group, move)
     out += grain_arrow(step.tail, step.head, group)
-    return (*out, _name(step, placement.outline, positions=positions))
+    return (*out, _name(step, placement.outline, letters, numbered))
 
 
 @lru_cache(maxsize=MOST_KEPT)
-def _name(step: LayingStep, ring: Ring, *, positions: bool) -> Text:
-    """Return number and name where they stand clear of the outline and the grain arrow.
+def _name(step: LayingStep, ring: Ring, letters: float, numbered: Unit | None) -> Text:
+    """Return number and name where they stand clear of the outline, the arrow and the measures.
 
-    What was found last is remembered: of a lay that is moved most stays where it is.
+    Where the name finds no room, the number alone. What was found last is remembered: of a lay that
+    is moved most stays where it is.
     """
     words = step.shape + (" (turned over)" if step.turned_over else "")
-    if positions:
-        words = f"{step.number}  {words}"
-    found = lettered(words, ring, SIZES, avoid=(step.tail, step.head), group=step.shape)
-    middle = (step.low + step.high) / 2
-    return found or word(words, middle, SIZES[-1], Vec(1.0, 0.0), step.shape)
+    tried, clear = [words], tuple[Vec, ...]()
+    if numbered:
+        tried = [f"{step.number}  {words}", str(step.number)]
+        clear = _measures_box(step, letters, numbered)
+    for told in tried:
+        found = lettered(
+            told,
+            ring,
+            [size * letters for size in SIZES],
+            avoid=(step.tail, step.head),
+            clear=clear,
+            group=step.shape,
+        )
+        if found is not None:
+            return found
+    return word(tried[-1], (step.low + step.high) / 2, letters, Vec(1.0, 0.0), step.shape)
 
 
-def _measures(step: LayingStep, unit: Unit) -> list[Item]:
-    """Mark where the grain line's tail lies, with its two measures."""
+def _measures(step: LayingStep, letters: float, unit: Unit) -> list[Item]:
+    """Mark where the grain line's tail lies, with its two measures, one below the other."""
     p = step.tail
     ring = [Vec(math.cos(a), math.sin(a)) * 5.0 + p for a in (k * math.pi / 8 for k in range(17))]
-    words = f"{show_length(p.x, unit)} / {show_length(p.y, unit)}"
-    return [
-        Stroke(path=polyline(ring), role=DrawnRole.MEASURE, group=step.shape),
-        Text(words=words, at=p + Vec(8, -14), size=9.0, role=DrawnRole.MEASURE, group=step.shape),
-    ]
+    out: list[Item] = [Stroke(path=polyline(ring), role=DrawnRole.MEASURE, group=step.shape)]
+    for n, mm in enumerate(p, start=1):
+        at = p + Vec(8.0, -4.0 - n * letters)
+        words = show_length(mm, unit)
+        out.append(Text(words=words, at=at, size=letters, role=DrawnRole.MEASURE, group=step.shape))
+    return out
 
 
-def _ends(cloth: Cloth, used: float, unit: Unit) -> list[Item]:
-    """Draw the line where the lay ends, and the end of a cloth that is too short."""
+def _measures_box(step: LayingStep, letters: float, unit: Unit) -> tuple[Vec, Vec]:
+    """Return lower left and upper right of the two measures, mm."""
+    wide = CHAR * letters * max(len(show_length(mm, unit)) for mm in step.tail)
+    left = -8.0 - wide if step.head.x < step.tail.x - letters else 8.0
+    low = step.tail + Vec(left, -4.0 - 2.3 * letters)
+    return low, low + Vec(wide, 2.3 * letters)
+
+
+def _ends(cloth: Cloth, used: float, letters: float, unit: Unit) -> list[Item]:
+    """Draw the line where the lay ends, and the end of a cloth that is too short.
+
+    letters: mm high.
+    """
     out: list[Item] = []
     line = polyline(((used, -30.0), (used, cloth.width + 18.0)))
     out.append(Stroke(path=line, role=DrawnRole.MEASURE))
@@ -139,7 +173,7 @@ def _ends(cloth: Cloth, used: float, unit: Unit) -> list[Item]:
         Text(
             words=f"used {show_length(used, unit)}",
             at=Vec(used, cloth.width + 24.0),
-            size=16.0,
+            size=letters,
             role=DrawnRole.MEASURE,
             anchor="end",
         )
@@ -152,8 +186,8 @@ def _ends(cloth: Cloth, used: float, unit: Unit) -> list[Item]:
         out.append(
             Text(
                 words=words,
-                at=Vec(cloth.length, cloth.width + 62.0),
-                size=16.0,
+                at=Vec(cloth.length, cloth.width + 24.0 + 1.6 * letters),
+                size=letters,
                 role=DrawnRole.FAULT if over else DrawnRole.MEASURE,
                 anchor="end",
             )

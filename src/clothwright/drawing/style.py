@@ -106,6 +106,7 @@ TISSUE = "#f5e8c8"
 LINEN = "#c9d3d2"
 TAPE = "#8a6d1f"
 BRICK = "#a3362b"
+PRINTED = "#3d5a63"
 
 TABLE = Look(
     name="table",
@@ -125,7 +126,7 @@ TABLE = Look(
             R.CLOTH: Pen(0.3, WALNUT),
             R.SELVEDGE: Pen(0.8, WALNUT),
             R.BORDER: Pen(0.25, WALNUT, (2.5, 0.7, 0.7, 0.7)),
-            R.MOTIF: Pen(0.18, "#768f94"),
+            R.MOTIF: Pen(0.2, PRINTED),
             R.FLAW: Pen(0.5, BRICK, (0.8, 0.6)),
             R.MEASURE: Pen(0.18, TAPE),
             R.LEFTOVER: Pen(0.3, "#5f7a5a", (1.6, 1.6)),
@@ -139,7 +140,7 @@ TABLE = Look(
             R.CLOTH: LINEN,
             R.SELVEDGE: "#a9b6b5",
             R.BORDER: "#9fb0b3",
-            R.MOTIF: "#768f94",
+            R.MOTIF: PRINTED,
             R.FLAW: "#e8c3bb",
             R.LEFTOVER: "#dfe8d8",
             R.FAULT: "#efb6ac",
@@ -153,7 +154,7 @@ TABLE = Look(
     inks=MappingProxyType(
         {R.MEASURE: "#5a4712", R.PAGE: GRAPHITE, R.TEST: PENCIL, R.STITCH: GRAPHITE}
     ),
-    sheer=MappingProxyType({R.PIECE: 0.55}),
+    sheer=MappingProxyType({R.PIECE: 0.3}),
 )
 """Lay plans and the pictures of a guide."""
 

@@ -35,11 +35,12 @@ def place_words(
     wide: float,
     tall: float,
     along: Vec,
-    avoid: Sequence[Vec] = (),
+    *avoid: Sequence[Vec],
 ) -> Vec | None:
     """Return the middle of a box `wide` x `tall` mm, its length along `along`, inside a ring.
 
-    avoid: the two ends of a line (the grain arrow) the box must not lie on. The place nearest the
+    avoid: the two ends of a line (the grain arrow) or opposite corners of a box that it must not
+    lie on. The place nearest the
     middle of the outline is taken; None when there is none.
     """
     if _extent(ring, along) < wide or _extent(ring, along.perp) < tall:
@@ -54,7 +55,7 @@ def place_words(
     ]
     spots.append(middle)
     spots.sort(key=middle.distance)
-    spots = [p for p in spots if not _on_line(p, wide, tall, along, avoid)]
+    spots = [p for p in spots if not any(_on_line(p, wide, tall, along, a) for a in avoid)]
     inside = all_inside(_boxes(spots, wide, tall, along), ring)
     return next(itertools.compress(spots, inside), None)
 
@@ -71,15 +72,17 @@ def lettered(
     sizes: Iterable[float],
     *,
     avoid: Sequence[Vec] = (),
+    clear: Sequence[Vec] = (),
     group: str = "",
 ) -> Text | None:
     """Return words inside a ring, along x or up, at the first of these sizes that finds room.
 
-    sizes: of the type, mm, the largest first. avoid: as in `place_words`. None when none fits.
+    sizes: of the type, mm, the largest first. avoid, clear: as in `place_words`. None when none
+    fits.
     """
     for size in sizes:
         for along in (Vec(1.0, 0.0), Vec(0.0, 1.0)):
-            spot = place_words(ring, CHAR * size * len(words), LINE * size, along, avoid)
+            spot = place_words(ring, CHAR * size * len(words), LINE * size, along, avoid, clear)
             if spot is not None:
                 return word(words, spot - along.perp * (size * 0.35), size, along, group)
     return None
