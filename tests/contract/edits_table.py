@@ -162,7 +162,8 @@ ROWS: tuple[Row, ...] = (
     ),
     Row(
         edit=rules.SetRule(plan="matched", rule=1, values={"across": "1 in"}),
-        words='Plan "matched", now: back, centre back, lies 1 in into the repeat across the cloth',
+        words='Plan "matched", now: back, centre back, lies 1 in past the start of the repeat, '
+        "measured across the cloth",
     ),
     Row(
         edit=rules.RemoveRule(plan="matched", rule=4),

@@ -144,13 +144,14 @@ ROWS: tuple[Row, ...] = (
         rule=AtPhase(
             piece="back", point="hem start", along=0.0, across=0.0, higher=19.05, aside=6.35
         ),
-        says="back, hem start, lies at the start of the repeat along the cloth and at the start of "
-        "the repeat across the cloth, up to 3/4 in higher, up to 1/4 in to either side",
+        says="back, hem start, lies at the start of the repeat, measured along the cloth, and at "
+        "the start of the repeat, measured across the cloth, up to 3/4 in higher, up to 1/4 in to "
+        "either side",
         asks=(put.AtPhase, put.AtPhase),
     ),
     Row(
         rule=AtPhase(piece="back", point="hem start", along=12.7),
-        says="back, hem start, lies 1/2 in into the repeat along the cloth",
+        says="back, hem start, lies 1/2 in past the start of the repeat, measured along the cloth",
         asks=(put.AtPhase,),
     ),
     Row(
@@ -161,20 +162,20 @@ ROWS: tuple[Row, ...] = (
     ),
     Row(
         rule=FigureCentred(piece="front", point="hem middle", figure="rose", match="upright"),
-        says="front, hem middle, lies sideways on the centre of a rose",
+        says="front, hem middle, lies sideways on the middle of a motif “rose”",
         asks=(put.AtFigure,),
         against=FigureCentred(piece="front", point="hem middle", figure="leaf", match="upright"),
     ),
     Row(
         rule=FigureCentred(piece="back", point="hem middle", figure="rose", higher=12.7),
-        says="back, hem middle, lies on the centre of a rose, up to 1/2 in higher",
+        says="back, hem middle, lies on the middle of a motif “rose”, up to 1/2 in higher",
         asks=(put.AtPhase,),
         against=FigureCentred(piece="back", point="hem middle", figure="leaf", higher=12.7),
     ),
     Row(
         rule=FigureWhole(piece="back", figure="leaf", by=2.54),
-        says="no leaf on back is cut by a seam, hem, dart or marked line or comes nearer to one "
-        "than 1/8 in",
+        says="no motif “leaf” on back is cut by a seam, hem, dart or marked line or comes nearer to "
+        "one than 1/8 in",
         asks=(put.KeepWhole,),
         wrong=(("figure", {"by": 60.0}),),
     ),
@@ -185,7 +186,7 @@ ROWS: tuple[Row, ...] = (
     ),
     Row(
         rule=Clear(piece="back", point="hem start", figure="rose", by=25.4),
-        says="back, hem start, keeps clear of every rose by 1 in",
+        says="back, hem start, keeps clear of every motif “rose” by 1 in",
         asks=(put.KeepClear,),
     ),
     Row(

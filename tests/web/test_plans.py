@@ -225,8 +225,10 @@ def test_every_kind_of_rule_has_words() -> None:
     said = [rule_words(r, Unit.cm) for r in rules]
     assert all(said)
     phase = AtPhase(piece="back", point="nape", along=0.0, across=25.0)
-    words = "back, nape, lies at the start of the repeat along the cloth and 2.5 cm into the repeat"
-    assert rule_words(phase, Unit.cm) == f"{words} across the cloth"
+    assert rule_words(phase, Unit.cm) == (
+        "back, nape, lies at the start of the repeat, measured along the cloth, and 2.5 cm past "
+        "the start of the repeat, measured across the cloth"
+    )
     off = KeepOff(piece="collar", border="scroll", by=10.0)
     assert rule_words(off, Unit.cm) == "collar keeps off the scroll by 1 cm"
     folded = Folded(cloth="linen", way="partial", depth=300.0)

@@ -17,7 +17,7 @@ from clothwright.lay.phases import because, sets, settle
 from clothwright.lay.problem import AtFigure, AtPhase, LayProblem, OnLine, asked_by
 from clothwright.lay.track import AGREE, AXES, Track
 
-NO_TURN = "it may not be turned the one way in which all the others of its set lie"
+NO_TURN = "it has to lie the same way up as other pieces, and may not be turned as they are"
 HAIR = 1e-6
 
 

@@ -75,6 +75,15 @@ def seam_name(name: str) -> str:
     return name if name.casefold().endswith("seam") else f"{name} seam"
 
 
+def motif_name(name: str) -> str:
+    """Return a motif of a print as it is said, whatever word its maker calls it by.
+
+    >>> motif_name("one")
+    'motif “one”'
+    """
+    return f"motif “{name}”"
+
+
 def listed(names: Sequence[str], last: str = "and") -> str:
     """Return names as a list in words; `last` stands before the last one ("and", "or").
 

@@ -48,9 +48,9 @@ def said(rule: AtPhase) -> Sentence:
     out: list[str | float] = [f"{rule.piece}, {rule.point}, lies "]
     ways = [(mm, w) for mm, w in ((rule.along, "along"), (rule.across, "across")) if mm is not None]
     for n, (mm, way) in enumerate(ways):
-        out += [" and "] if n else []
-        out += [mm, " into"] if mm else ["at the start of"]
-        out.append(f" the repeat {way} the cloth")
+        out += [", and "] if n else []
+        out += [mm, " past"] if mm else ["at"]
+        out.append(f" the start of the repeat, measured {way} the cloth")
     out += [] if ways else ["anywhere in the repeat"]
     return (*out, *room_words(rule.lower, rule.higher, rule.aside))
 
@@ -83,7 +83,7 @@ def _axes(outfit: Outfit) -> Iterator[Choice]:
         ):
             other = "across" if way == "along" else "along"
             for mm in axes if cloth.print.repeat(way) else ():
-                place = (mm, " into the repeat") if mm else ("at the start of the repeat",)
+                place = (*((mm, " past") if mm else ("at",)), " the start of the repeat")
                 yield Choice(
                     key=f"{cloth.name} {way} {mm:g}",
                     words=(f"the one that runs {lies} the cloth, ", *place),

@@ -13,6 +13,7 @@ from clothwright.rules.plan import PlacingRule
 from clothwright.rules.rule import Ask, Form, RuleKind, by_so_much, clearance
 from clothwright.rules.table import CuttingTable, figure_on
 from clothwright.units.params import param
+from clothwright.words import motif_name
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -27,7 +28,7 @@ class Clear(PlacingRule):
 
 def said(rule: Clear) -> Sentence:
     """Return the rule in words."""
-    first = f"{rule.piece}, {rule.point}, keeps clear of every {rule.figure}"
+    first = f"{rule.piece}, {rule.point}, keeps clear of every {motif_name(rule.figure)}"
     return by_so_much(first, rule.by)
 
 
@@ -62,7 +63,7 @@ RULE = RuleKind(
     asks=asks,
     on_print=True,
     dropped=lambda r: (
-        f"let {r.piece}, {r.point}, fall on a {r.figure}",
-        f"a {r.figure} may lie at {r.point} of {r.piece}",
+        f"let {r.piece}, {r.point}, fall on a {motif_name(r.figure)}",
+        f"a {motif_name(r.figure)} may lie at {r.point} of {r.piece}",
     ),
 )

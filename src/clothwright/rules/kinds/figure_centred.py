@@ -12,6 +12,7 @@ from clothwright.rules.room import ASIDE, HIGHER, LOWER, on_body, room, room_wor
 from clothwright.rules.rule import Ask, Form, RuleKind
 from clothwright.rules.table import CuttingTable, FigureOn, Lying, WrongRule, figure_on
 from clothwright.units.params import param
+from clothwright.words import motif_name
 
 SEEN = {
     "both": "exactly, in height and sideways",
@@ -41,7 +42,7 @@ class FigureCentred(PlacingRule):
 def said(rule: FigureCentred) -> Sentence:
     """Return the rule in words."""
     on = {"both": "on", "upright": "sideways on", "level": "at the height of"}[rule.match]
-    first = f"{rule.piece}, {rule.point}, lies {on} the centre of a {rule.figure}"
+    first = f"{rule.piece}, {rule.point}, lies {on} the middle of a {motif_name(rule.figure)}"
     return (first, *room_words(*_room(rule)))
 
 
@@ -130,6 +131,6 @@ RULE = RuleKind(
     against=against,
     dropped=lambda r: (
         f"let the figure fall as it may at {r.piece}, {r.point}",
-        f"no {r.figure} is centred at {r.piece}, {r.point}",
+        f"no {motif_name(r.figure)} is centred at {r.piece}, {r.point}",
     ),
 )

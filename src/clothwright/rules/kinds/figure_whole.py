@@ -18,6 +18,7 @@ from clothwright.rules.plan import PlacingRule
 from clothwright.rules.rule import PRINTED, Ask, Foreseen, Form, RuleKind, clearance
 from clothwright.rules.table import CuttingTable, Lying, WrongRule, figure_on
 from clothwright.units.params import param
+from clothwright.words import motif_name
 
 FLAT_MM = 0.25
 """mm: a curved line is taken as chords that stay this near to it; the figure keeps off by so much
@@ -54,7 +55,7 @@ CUT_BY = {
 
 def said(rule: FigureWhole) -> Sentence:
     """Return the rule in words."""
-    first = f"no {rule.figure} on {rule.piece} is cut by {CUT_BY[rule.lines]}"
+    first = f"no {motif_name(rule.figure)} on {rule.piece} is cut by {CUT_BY[rule.lines]}"
     return (first, " or comes nearer to one than ", rule.by) if rule.by else (first,)
 
 
@@ -68,8 +69,8 @@ def asks(rule: FigureWhole, at: CuttingTable) -> Iterator[put.Rule]:
         if not _room(each, found):
             raise WrongRule(
                 field="figure",
-                what=f'wherever "{rule.piece}" lies on "{each.cloth.name}", some {rule.figure} is '
-                f"cut by {CUT_BY[rule.lines]}",
+                what=f'wherever "{rule.piece}" lies on "{each.cloth.name}", some '
+                f"{motif_name(rule.figure)} is cut by {CUT_BY[rule.lines]}",
                 expected="more room between one and the next than the piece needs for its lines",
                 try_="keeping them off fewer lines, or centring one figure on the piece instead",
             )
@@ -83,8 +84,8 @@ def foreseen(rule: FigureWhole, at: CuttingTable) -> Iterator[Foreseen]:
         if room < LITTLE:
             yield Foreseen(
                 words=(
-                    f"Only about {max(1, round(room * 100))} of 100 places in the repeat leave "
-                    f"every {rule.figure} on {rule.piece} whole, so it may take more cloth.",
+                    f"Only about {max(1, round(room * 100))} of 100 places in the repeat leave every "
+                    f"{motif_name(rule.figure)} on {rule.piece} whole, so it may take more cloth.",
                 )
             )
 
@@ -154,7 +155,7 @@ RULE = RuleKind(
     foreseen=foreseen,
     on_print=True,
     dropped=lambda r: (
-        f"let a seam or dart of {r.piece} cut a {r.figure}",
-        f"a {r.figure} on {r.piece} may be cut in two",
+        f"let a seam or dart of {r.piece} cut a {motif_name(r.figure)}",
+        f"a {motif_name(r.figure)} on {r.piece} may be cut in two",
     ),
 )

@@ -165,7 +165,7 @@ def _how(phase: float, axes: Axes, *, even: bool, places: Places) -> Sentence:
     if sum(map(len, places.values())) == 1:
         return ()
     if even:
-        words: Sentence = ("on the mirror line ", phase, " into the repeat")
+        words: Sentence = ("on the mirror line ", phase, " past the start of the repeat")
         words = words if phase else ("on the mirror line at the start of the repeat",)
     else:
         words = ("with the middle of the repeat" if phase else "with the start of the repeat",)
