@@ -174,8 +174,8 @@ ROWS: tuple[Row, ...] = (
     ),
     Row(
         rule=FigureWhole(piece="back", figure="leaf", by=2.54),
-        says="no motif “leaf” on back is cut by a seam, hem, dart or marked line or comes nearer to "
-        "one than 1/8 in",
+        says="no motif “leaf” on back is cut by a seam, hem, dart or marked line or comes nearer "
+        "to one than 1/8 in",
         asks=(put.KeepWhole,),
         wrong=(("figure", {"by": 60.0}),),
     ),

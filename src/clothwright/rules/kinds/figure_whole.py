@@ -84,8 +84,9 @@ def foreseen(rule: FigureWhole, at: CuttingTable) -> Iterator[Foreseen]:
         if room < LITTLE:
             yield Foreseen(
                 words=(
-                    f"Only about {max(1, round(room * 100))} of 100 places in the repeat leave every "
-                    f"{motif_name(rule.figure)} on {rule.piece} whole, so it may take more cloth.",
+                    f"Only about {max(1, round(room * 100))} of 100 places in the repeat leave "
+                    f"every {motif_name(rule.figure)} on {rule.piece} whole, so it may take "
+                    "more cloth.",
                 )
             )
 
