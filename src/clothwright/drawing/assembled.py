@@ -48,11 +48,11 @@ def assembled(pattern: Pattern, compiled: Compiled) -> tuple[Garment, ...]:
             rows += [(seam.kind, row) for row in found]
     groups = _groups(shown, [row for _, row in rows])
     several = len(groups) > 1
-    found = [
+    garments = [
         Making.of({k: shown[k] for k in group}, rows, patches).garment(several=several)
         for group in groups
     ]
-    return tuple(_told_apart(found))
+    return tuple(_told_apart(garments))
 
 
 def _told_apart(garments: Sequence[Garment]) -> Iterator[Garment]:
