@@ -53,6 +53,13 @@ def trouble(n: int) -> int:
     return n
 
 
+def stands_back(more: int) -> int:
+    """Stand back so much more for others; return how far a worker of this process does."""
+    mine = os.nice(more)
+    with executor(1) as pool:
+        return pool.submit(os.nice, 0).result() - mine
+
+
 def search(task: tuple[str, int]) -> int:
     """Search until told to stop; leave a mark at the beginning and one at a good end."""
     folder, n = task
@@ -146,6 +153,13 @@ def test_leaving_the_pool_stops_the_work_in_it(tmp_path):
     assert all(job.done() for job in jobs)
     pids = [int(p.name.split("-")[2]) for p in tmp_path.glob("began-*")]
     assert soon(lambda: not any(alive(p) for p in pids))
+
+
+@pytest.mark.skipif(not hasattr(os, "nice"), reason="nice of POSIX")
+def test_a_worker_stands_back_as_who_asks_for_it():
+    """Wherever a worker is copied from, the page goes before it, too."""
+    with executor(1) as pool:
+        assert pool.submit(stands_back, 4).result() == 0
 
 
 OWNER = """

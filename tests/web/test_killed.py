@@ -7,7 +7,7 @@ import signal
 import socket
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from multiprocessing.context import ForkServerProcess
+from multiprocessing.process import BaseProcess
 from pathlib import Path
 from typing import Any
 
@@ -38,7 +38,7 @@ class Server:
 
     folder: Path
     port: int
-    process: ForkServerProcess | None = None
+    process: BaseProcess | None = None
 
     def start(self) -> None:
         """Start it and wait until it answers."""

@@ -30,6 +30,7 @@ from concurrent.futures import (
 )
 from dataclasses import dataclass, field
 from multiprocessing.connection import Connection
+from multiprocessing.context import ForkServerContext, SpawnContext
 from typing import Any, Generic, TypeVar
 
 from clothwright.errors import BadInput, ClothwrightError
@@ -43,6 +44,8 @@ GRACE_S = 1.5
 LOOK_S = 0.25
 """Seconds between two looks whether a scheduler has dropped the task."""
 MOST_WORKERS = 256
+OURS = __name__.partition(".")[0] + "."
+"""What the names of all our modules begin with."""
 ADDRESS = re.compile(r"(?:(?:tcp|tls|ws|wss)://)?(?:[\w.-]+|\[[0-9A-Fa-f:.]+\]):\d{1,5}")
 M_TRIM_THRESHOLD, M_MMAP_THRESHOLD = -1, -3
 """Numbers of two settings of mallopt(3)."""
@@ -104,9 +107,14 @@ def one_core_here() -> Iterator[None]:
             os.environ["CLOTHWRIGHT_CORES"] = before
 
 
-def _enlist(line: Connection) -> None:
-    """Start up a worker of a pool: Ctrl-C is for the maker's process; the end of `line` for us."""
+def _enlist(line: Connection, back: int) -> None:
+    """Start up a worker of a pool: Ctrl-C is for the maker's process; the end of `line` for us.
+
+    back: how far who opened the pool stands back for others (`os.nice`); a worker does no less.
+    """
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    if hasattr(os, "nice"):
+        os.nice(max(0, back - os.nice(0)))
     one_core()
     keep_memory()
     threading.Thread(target=_listen, args=(line,), daemon=True).start()
@@ -142,6 +150,19 @@ def _on_one_core(work: Callable[[T], R], task: T) -> R:
 
 
 # --- the executors ------------------------------------------------------------------------------
+
+
+def processes() -> ForkServerContext | SpawnContext:
+    """Return how processes are begun: anew, or on Linux as copies of one that has loaded all this.
+
+    That one loads, once, what of the program the process that first asks has loaded, and ends with
+    the last that may ask it; it runs nothing else, so that no lock is held in a copy.
+    """
+    if sys.platform != "linux":
+        return multiprocessing.get_context("spawn")
+    copied = multiprocessing.get_context("forkserver")
+    copied.set_forkserver_preload([name for name in sys.modules if name.startswith(OURS)])
+    return copied
 
 
 class Here(Executor):
@@ -185,9 +206,10 @@ def executor(workers: int, scheduler: str = "") -> Iterator[Executor]:
 
 @contextlib.contextmanager
 def _pool(workers: int) -> Iterator[Executor]:
-    context = multiprocessing.get_context("spawn")
+    context = processes()
     theirs, ours = context.Pipe(duplex=False)
-    pool = ProcessPoolExecutor(workers, mp_context=context, initializer=_enlist, initargs=(theirs,))
+    mine = (theirs, os.nice(0) if hasattr(os, "nice") else 0)
+    pool = ProcessPoolExecutor(workers, mp_context=context, initializer=_enlist, initargs=mine)
     try:
         yield pool
     finally:

@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import atexit
 import contextlib
-import multiprocessing
 import threading
 import time
 from collections.abc import Callable
@@ -20,6 +19,7 @@ from pathlib import Path
 from typing import Any, Literal
 
 from clothwright.errors import ClothwrightError
+from clothwright.lay.spreading import processes
 from clothwright.workroom.searching.cores import Cores
 from clothwright.workroom.searching.process import Found, Kind, Task, search
 
@@ -126,7 +126,7 @@ class Searches:
 def _listen(one: Search) -> None:
     one.stage, one.began = "laying", time.monotonic()
     one.told(one, True)
-    context = multiprocessing.get_context("spawn")
+    context = processes()
     ours, theirs = context.Pipe()
     process = context.Process(target=search, args=(theirs, one.task))
     process.start()
