@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from io import BytesIO
 from pathlib import Path
@@ -18,6 +19,7 @@ from clothwright.outputs.pdf_canvas import PagePart, PdfPage, pdf_of_pages
 from clothwright.picture.picture import DrawnPhoto, Picture
 from clothwright.store import create, keep_picture
 from clothwright.workbook import Workbook
+from clothwright.workroom.cloth import pictures
 from clothwright.workroom.cloth.pictures import lost_words, photos_in
 
 
@@ -58,7 +60,9 @@ def test_a_whole_photo_comes_and_nothing_is_said(tmp_path: Path, kind: str) -> N
 )
 def test_a_damaged_photo_is_told_and_drawn_without(tmp_path: Path, data: bytes) -> None:
     """Cut off or garbled: the cloth's name and what to do; a page is printed all the same."""
-    book, name = kept(tmp_path / "w", data)
+    book, name = kept(tmp_path / "w", photo("JPEG"))
+    assert lost_words(book, tmp_path / "w") == ()
+    (tmp_path / "w" / "pictures" / name).write_bytes(data)
     (words,) = lost_words(book, tmp_path / "w")
     assert book.cloths[0].name in words
     assert "take the print from the photo again" in words
@@ -69,3 +73,25 @@ def test_a_damaged_photo_is_told_and_drawn_without(tmp_path: Path, data: bytes) 
     assert picture.items == ()
     page = PdfPage(60.0, 40.0, "1", (PagePart(picture, TABLE),))
     assert pdf_of_pages([page], "t").startswith(b"%PDF")
+
+
+def test_a_photo_is_read_once_and_anew_when_its_file_is_another(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The pages that say what is lost are looked at often; the file is opened for the first."""
+    book, name = kept(tmp_path / "w", photo("JPEG"))
+    read: list[str] = []
+    before = pictures.pictures_in
+
+    def counted(folder: Path) -> Callable[[str], bytes]:
+        return lambda one: (read.append(one), before(folder)(one))[1]
+
+    monkeypatch.setattr(pictures, "pictures_in", counted)
+    for _ in range(3):
+        assert lost_words(book, tmp_path / "w") == ()
+    assert read == [name]
+    (tmp_path / "w" / "pictures" / name).write_bytes(photo("PNG"))
+    assert lost_words(book, tmp_path / "w") == ()
+    (tmp_path / "w" / "pictures" / name).unlink()
+    assert len(lost_words(book, tmp_path / "w")) == 1
+    assert read == [name, name]

@@ -43,7 +43,7 @@ def keep_picture(folder: Path, data: bytes) -> str:
         )
     if not is_workbook(folder):
         raise BadInput(where=str(folder), what="there is no workbook in this folder")
-    name = f"photo-{hashlib.sha256(data).hexdigest()[:20]}.{kind}"
+    name = _name(data)
     file = folder / PICTURES / name
     with disk_told(str(file), "the picture could not be saved"):
         if not file.is_file() or file.read_bytes() != data:
@@ -66,6 +66,26 @@ def picture(folder: Path, name: str) -> bytes:
             try_="taking the print from the photo again",
         )
     return data
+
+
+def picture_mark(folder: Path, name: str) -> tuple[str, int, int] | None:
+    """Return what tells a picture of the workbook from what its file held before; None without one.
+
+    Its path, its size in bytes and when it was written, in ns.
+    """
+    with contextlib.suppress(OSError):
+        found = (folder / PICTURES / name).stat()
+        return str(folder / PICTURES / name), found.st_size, found.st_mtime_ns
+    return None
+
+
+def is_as_kept(name: str, data: bytes) -> bool:
+    """Tell whether a picture is, to the byte, the one that `keep_picture` gave this name."""
+    return name == _name(data)
+
+
+def _name(data: bytes) -> str:
+    return f"photo-{hashlib.sha256(data).hexdigest()[:20]}.{_kind(data)}"
 
 
 def pictures_in(folder: Path) -> Callable[[str], bytes]:
