@@ -27,7 +27,7 @@ from clothwright.lay.compiled import Compiled
 from clothwright.lay.result import Lay, Placement
 from clothwright.lay.solve import solve
 from clothwright.outputs.pdf_canvas import PagePart, PdfPage, pdf_of_pages
-from clothwright.picture.picture import DrawnRole, Fill, Picture, Stroke
+from clothwright.picture.picture import DrawnRole, Fill, Picture, Stroke, Text
 from clothwright.rules.compile import compile_lay
 from clothwright.rules.plan import Plan
 from clothwright.units import Unit
@@ -265,3 +265,23 @@ def test_a_print_read_back_from_a_pdf_is_where_it_was() -> None:
             assert tuple(at(5, 12)) != (255, 255, 255)
             seen += 1
     assert seen == 3
+
+
+@pytest.mark.parametrize(
+    ("repeat", "told"),
+    [
+        (150.0, ""),
+        (40.0, "The motif “dot” comes so often that it is drawn here as plain spots"),
+        (8.0, "The motif “dot” comes so often that it is left out here"),
+    ],
+)
+def test_what_is_not_drawn_in_full_is_said_below_the_cloth(repeat, told):
+    """On 2 m of cloth 1 m wide: 91, 1,250 and 31,250 copies, by division."""
+    dot = Figure(name="dot", x=1.0, y=1.0, radius=repeat / 4)
+    design = Print(repeat_along=repeat, repeat_across=repeat, figures=(dot,))
+    cloth = Cloth(name="c", width=1000.0, length=2000.0, print=design)
+    for picture in (cloth_picture(cloth, Unit.cm), cloth_picture(cloth, Unit.inch)):
+        said = [i for i in picture.items if isinstance(i, Text) and "dot" in i.words]
+        assert [i.words[: len(told)] for i in said] == [told][: bool(told)]
+        lowest = min(i.at.y for i in picture.items if isinstance(i, Text) and i not in said)
+        assert all(i.at.y < lowest for i in said)

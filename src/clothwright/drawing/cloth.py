@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 
 from clothwright.cloth.cloth import Cloth
-from clothwright.drawing.cloth_print import design_inside, photo_inside
+from clothwright.drawing.cloth_print import design_inside, photo_inside, print_notes
 from clothwright.drawing.tops import cloth_tops
 from clothwright.geometry.path import polyline, ring_path
 from clothwright.geometry.region import Fixed
@@ -17,6 +17,8 @@ SHOWN_SHARE = 1.6
 """How much of a cloth that is still to be bought is drawn, in widths of it."""
 TOPS_SHARE = 0.06
 """Where the arrows of its print's tops stand, as a share of its length from the cut end."""
+TAPE_MM = 28.0
+"""How far the longest lines of the tape reach below the cloth."""
 LETTERS_SHARE = 0.0165
 """Size of the tape's figures, as a share of the longer side."""
 
@@ -39,7 +41,11 @@ def cloth_picture(cloth: Cloth, unit: Unit) -> Picture:
         ]
     items += [*_cut_ends(cloth, shown), *cloth_tops(cloth, TOPS_SHARE * shown)]
     return Picture(
-        items=(*items, *cloth_tape(shown, cloth.width, unit, letters=letters)),
+        items=(
+            *items,
+            *cloth_tape(shown, cloth.width, unit, letters=letters),
+            *notes_below(ring, cloth, letters),
+        ),
         title=f"The cloth {cloth.name}",
     )
 
@@ -78,6 +84,15 @@ def cloth_ground(cloth: Cloth, shown: float) -> list[Item]:
         rows += [(y, DrawnRole.MEASURE) for y in usable if 0 < y < cloth.width]
         out += [Stroke(path=polyline(((0.0, y), (shown, y))), role=role) for y, role in rows]
     return out
+
+
+def notes_below(ring: Fixed, cloth: Cloth, letters: float) -> list[Item]:
+    """Return what of a print is not drawn in full, in words below the tape, `letters` mm high."""
+    top = -TAPE_MM - 3.0 - 1.3 * letters
+    return [
+        Text(words=words, at=Vec(0.0, top - n * 1.4 * letters), size=letters)
+        for n, words in enumerate(print_notes(ring, cloth), start=1)
+    ]
 
 
 @lru_cache(maxsize=32)

@@ -23,6 +23,7 @@ from clothwright.geometry.region import FAR_MM, Fixed, Spans, cut_areas, cut_lin
 from clothwright.geometry.transform import rotation_deg
 from clothwright.geometry.vec import Vec
 from clothwright.picture.picture import DrawnPhoto, DrawnRole, Fill, Item, Stroke
+from clothwright.words import begun, motif_name
 
 Shape = NDArray[np.float64]
 Pair = tuple[float, float]
@@ -34,6 +35,8 @@ FEW = 1000
 """Of more copies than this each is drawn with four corners and without its drop."""
 MANY = 20_000
 """More copies than this are too small to be seen and are not drawn."""
+SPOTS = "the {} comes so often that it is drawn here as plain spots, without its top."
+LEFT_OUT = "the {} comes so often that it is left out here: it would be too small to be seen."
 FOOT_SHARE = 0.06
 """Where the second line at the foot of a border runs, as a share of its height."""
 
@@ -73,6 +76,19 @@ def design_inside(ring: Fixed, cloth: Cloth) -> tuple[Item, ...]:
         out += _figure(figure, cloth, ring, spans)
     if not any(low <= f.y <= high for f in design.figures for low, high in spans):
         out += _tops(cloth, ring, spans)
+    return tuple(out)
+
+
+@lru_cache(maxsize=64)
+def print_notes(ring: Fixed, cloth: Cloth) -> tuple[str, ...]:
+    """Say which motifs are drawn inside a ring (mm) as less than they are, in whole sentences."""
+    out = []
+    for figure in cloth.print.figures:
+        found = of_figure(figure, cloth.print, cloth.width)
+        count = len(_moves(found, (figure.x, figure.y), figure.radius, ring))
+        if count > FEW:
+            words = LEFT_OUT if count > MANY else SPOTS
+            out.append(begun(words.format(motif_name(figure.name))))
     return tuple(out)
 
 

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from functools import lru_cache
 
 from clothwright.cloth.cloth import Cloth
-from clothwright.drawing.cloth import cloth_ground, cloth_ring, cloth_tape
+from clothwright.drawing.cloth import cloth_ground, cloth_ring, cloth_tape, notes_below
 from clothwright.drawing.cloth_print import print_inside
 from clothwright.drawing.folded import fold_lines
 from clothwright.drawing.piece import stitching_lines
@@ -80,6 +80,7 @@ def lay_picture(
             items.extend(_measures(step, letters, unit))
     tape = cloth_tape(shown, cloth.width, unit, letters=1.1 * letters)
     items.extend((*tape, *cloth_tops(cloth, BESIDE_MM)))
+    items.extend(notes_below(cloth_ring(cloth, shown), cloth, 1.1 * letters))
     items.extend(_ends(cloth, used, 1.2 * letters, unit))
     return Picture(items=tuple(items), title=f"Lay on {cloth_name}")
 

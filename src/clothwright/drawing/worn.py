@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from clothwright.drawing.assembled import assembled
 from clothwright.drawing.cloth import cloth_ring
-from clothwright.drawing.cloth_print import worn_inside
+from clothwright.drawing.cloth_print import print_notes, worn_inside
 from clothwright.drawing.flat import Garment, Part, View
 from clothwright.drawing.garment import meeting_words, view_words
 from clothwright.drawing.wearing import has_print
@@ -32,11 +32,15 @@ MORE_MM = 600.0
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ClothDrawn:
-    """A cloth with its print, `long` mm of it, in its own frame; under the pieces by its id."""
+    """A cloth with its print, `long` mm of it, in its own frame; under the pieces by its id.
+
+    notes: what of its print is not drawn in full.
+    """
 
     id: str
     long: float
     picture: Picture
+    notes: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -102,9 +106,11 @@ def worn(laid: Laid, unit: Unit, *, key: str, prints: str = "print") -> Worn:
     names = dict.fromkeys(placed[s].region for s in sorted(shown))
     order = [c.name for c in laid.compiled.cloths]
     ids = {name: f"{prints}-{order.index(name)}" for name in names}
+    cloths = tuple(_cloth(laid, name, ids[name]) for name in names)
+    unseen = tuple(words for cloth in cloths for words in cloth.notes)
     return Worn(
         printed=has_print(laid),
-        cloths=tuple(_cloth(laid, name, ids[name]) for name in names),
+        cloths=cloths,
         garments=tuple(
             GarmentShown(
                 name=garment.name,
@@ -113,7 +119,7 @@ def worn(laid: Laid, unit: Unit, *, key: str, prints: str = "print") -> Worn:
                     for view in garment.views
                 ),
                 meets=meeting_words(garment, laid, unit),
-                notes=garment.notes,
+                notes=(*garment.notes, *unseen),
             )
             for n, garment in enumerate(garments)
         ),
@@ -137,7 +143,8 @@ def _cloth(laid: Laid, name: str, id_: str) -> ClothDrawn:
     ring = cloth_ring(cloth, long)
     ground = Fill(path=ring_path(ring), role=DrawnRole.CLOTH)
     drawn = (ground, *worn_inside(ring, cloth))
-    return ClothDrawn(id=id_, long=long, picture=Picture(items=drawn, title=name))
+    picture = Picture(items=drawn, title=name)
+    return ClothDrawn(id=id_, long=long, picture=picture, notes=print_notes(ring, cloth))
 
 
 def _view(
