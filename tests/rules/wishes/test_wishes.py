@@ -25,9 +25,10 @@ from clothwright.rules.known import contradict
 from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.rules.stating import outfit_of, stated
 from clothwright.rules.wishes.asked import Demands
+from clothwright.rules.wishes.naming import MOST_LETTERS
 from clothwright.rules.wishes.proposing import carried, proposed
-from clothwright.rules.wishes.wish import Grant, Wish
-from clothwright.rules.wishes.wished import MOST_PLANS, WishedPlan, plans_from
+from clothwright.rules.wishes.wish import Grant, Wish, WishedPlan
+from clothwright.rules.wishes.wished import MOST_PLANS, plans_from
 from clothwright.units import Unit
 from clothwright.words import say
 from clothwright.workbook import Workbook, replay
@@ -164,6 +165,7 @@ def test_every_plan_is_whole_and_tells_what_became_of_each_wish(name):
     assert len({frozenset(one.plan.rules) for one in found}) == len(found)
     assert len({one.plan.name for one in found}) == len(found)
     assert all(one.plan.name == one.plan.name.strip() for one in found)
+    assert all(0 < len(one.plan.name) <= MOST_LETTERS + 5 for one in found)
     for wish in mine:
         ways = [(g.lies, say(g.how, Unit.inch)) for g in wish.grants]
         assert len(set(ways)) == len(ways), "two ways that lie alike are told apart"

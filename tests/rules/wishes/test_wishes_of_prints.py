@@ -26,14 +26,15 @@ from clothwright.rules.kinds.on_grain import OnGrain
 from clothwright.rules.plan import Plan
 from clothwright.rules.stating import outfit_of, stated
 from clothwright.rules.wishes.proposing import carried, proposed
-from clothwright.rules.wishes.wish import Wish
-from clothwright.rules.wishes.wished import WishedPlan, plans_from
+from clothwright.rules.wishes.wish import Wish, WishedPlan
+from clothwright.rules.wishes.wished import plans_from
 from clothwright.units import Unit
 from clothwright.words import is_met, say
 from clothwright.workbook import Workbook
 from clothwright.workroom.searching.laying import lay_plan
 from tests.few_rounds import LONG_S
 from tests.lay.panels import bordered, panel, skirt
+from tests.outfits import OUTFITS
 
 CHECK = Print(
     repeat_along=50.0,
@@ -232,3 +233,59 @@ def test_uneven_bars_have_a_bar_or_the_middle_between_on_the_centre_front():
         "with the start of the repeat",
         "with the middle of the repeat",
     ]
+
+
+# --- what is seen though nobody wished it ---------------------------------------------------------
+
+
+def sleeved() -> Workbook:
+    """The shirt of the outfits on stripes along the cloth with a border at one selvedge."""
+    design = Print(
+        borders=(Border(name="b", side="lower", base=40.0, height=100.0),),
+        repeat_across=40.0,
+        axes_across=(0.0, 20.0),
+        look="stripes along",
+    )
+    start = OUTFITS["checked shirt"]()
+    cloth = replace(start.cloths[0], print=design)
+    return replace(start, cloths=(cloth,), plans=(), chosen_plan="")
+
+
+@pytest.mark.parametrize(
+    ("change", "words"),
+    [
+        ({}, "The bars run up the sleeve, but round the front and the back."),
+        ({"repeat_along": 40.4}, ""),
+        (
+            {"repeat_along": 60.0},
+            "Against the sleeve the check lies on its side on the front and the back.",
+        ),
+    ],
+)
+def test_stripes_that_run_two_ways_on_one_garment_are_told(change, words):
+    """The border turns the body and not the sleeves: round the one the bars run, up the other."""
+    own = sleeved()
+    own = replace(
+        own, cloths=(replace(own.cloths[0], print=replace(own.cloths[0].print, **change)),)
+    )
+    round_ = next(w for w in wishes(own).values() if w.name.startswith("border round the hem"))
+    first, *_ = made(own, round_)
+    assert first.had_of(round_)
+    assert [say(c, Unit.cm) for c in first.cautions] == [words] * bool(words)
+    assert made(own)[0].cautions == ()
+
+
+# --- what a plan is called ------------------------------------------------------------------------
+
+
+def test_a_name_says_what_sets_a_plan_apart_in_a_few_words():
+    """From the first: a wish in another way, let go, or the few that are left."""
+    own = OUTFITS["two borders"]()
+    mine = [w for w in wishes(own).values() if w.usual]
+    names = [one.plan.name for one in made(own, *mine)]
+    assert names[0] in ("everything wished", "as much as goes together")
+    assert "border round the overskirt hem on the braid" in names
+    over = next(w for w in mine if w.name == "border round the overskirt hem")
+    long = replace(over, name="the overskirt lies along the vine or along the braid all round")
+    names = [one.plan.name for one in made(own, *(long if w is over else w for w in mine))]
+    assert "the wish for overskirt on the braid" in names

@@ -10,6 +10,7 @@ from clothwright.rules.wishes import (
     centred,
     chevrons,
     figures,
+    in_line,
     level_round,
     one_way_up,
     pockets,
@@ -29,6 +30,8 @@ WISHES: tuple[Callable[[Showing], Iterator[Wish]], ...] = (
     level_round.offers,
     level_round.sleeve_offers,
     centred.sleeve_offers,
+    in_line.collar_offers,
+    in_line.shoulder_offers,
     pockets.offers,
     one_way_up.offers,
 )

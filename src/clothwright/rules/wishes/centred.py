@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from clothwright.cloth.prints import Print
 from clothwright.errors import Sentence
@@ -23,9 +24,9 @@ MOST = 2
 WHY = {
     "front": "The middle of the front is looked at first.",
     "back": "The middle of the back is looked at next after that of the front.",
-    "sleeve": "Both sleeves then look alike from the front.",
     "": "What is uneven about the middle is seen at once.",
 }
+ALIKE = "Both sleeves then look alike from the front."
 RANKS = {"front": CENTRE_FRONT, "back": CENTRE_BACK, "": CENTRE_BACK}
 
 
@@ -33,8 +34,10 @@ def offers(seen: Showing) -> Iterator[Wish]:
     """Yield for each piece with a middle, and each pair with a centre seam, that it is even."""
     for piece in seen.body:
         line, twins = centre_line(seen.pattern, piece), seen.twin_seam(piece.name)
-        if line is not None and (points := points_on(piece, line)):
-            yield from _middle(seen, piece, points[0])
+        points = points_on(piece, line) if line is not None else ()
+        even = bool(_even_ways(seen, piece.name))
+        if points and (even or twins is None):
+            yield from _middle(seen, piece, points[0], seams=(twins.name,) if twins else ())
         elif twins is not None:
             yield from _at_seam(seen, piece, twins)
 
@@ -42,27 +45,32 @@ def offers(seen: Showing) -> Iterator[Wish]:
 def sleeve_offers(seen: Showing) -> Iterator[Wish]:
     """Yield for each sleeve that it is even about the top of its cap."""
     for sleeve in seen.sleeves:
-        if top := _top(seen, sleeve):
-            yield from _middle(seen, sleeve, top, sleeve=True)
+        top = _top(seen, sleeve)
+        if top and _even_ways(seen, sleeve.name):
+            wishes = _middle(seen, sleeve, top, pair=False)
+            yield from (replace(w, why=(ALIKE,), rank=FRONT_ARMHOLE) for w in wishes)
 
 
-def _middle(seen: Showing, piece: Piece, point: str, sleeve: bool = False) -> Iterator[Wish]:
+def _middle(
+    seen: Showing, piece: Piece, point: str, *, pair: bool = True, seams: tuple[str, ...] = ()
+) -> Iterator[Wish]:
     """Yield that a piece is even about a point; of bars nothing mirrors, that one lies there."""
-    design, pair = seen.print_of(piece.name), is_pair(piece) and not sleeve
+    design, pair = seen.print_of(piece.name), pair and is_pair(piece)
     what, named = noun(design), f"the middle of the {piece.name}"
     if even := _even_ways(seen, piece.name):
         words, also = f"the {what} lie evenly either side of {named}", "mirror each other"
     else:
         words, also = f"a bar, or the middle between two, lies on {named}", "show the same one"
-    places = even or (_uneven_ways(seen, piece.name) if what == "bars" and not sleeve else {})
+    places = even or (_uneven_ways(seen, piece.name) if what == "bars" else {})
     if places:
         yield Wish(
             name=f"middle of the {piece.name}",
             words=(words + (f", and left and right {piece.name} {also}" if pair else ""),),
-            why=(WHY["sleeve" if sleeve else front_or_back(piece)],),
+            why=(WHY[front_or_back(piece)],),
             without=f"the {what} may lie to one side on the {piece.name}",
-            rank=FRONT_ARMHOLE if sleeve else RANKS[front_or_back(piece)],
+            rank=RANKS[front_or_back(piece)],
             usual=True,
+            seams=seams,
             settles=frozenset({("middle", piece.name)}),
             grants=tuple(
                 Grant(
@@ -70,7 +78,7 @@ def _middle(seen: Showing, piece: Piece, point: str, sleeve: bool = False) -> It
                         _at(piece.name, point, axes, phase),
                         *(_alike(design, piece.name, point, axes, even=bool(even)) if pair else ()),
                     ),
-                    how=_how(phase, axes, even=bool(even), places=places),
+                    how=_how(phase, even=bool(even)) if len(phases) > 1 else (),
                     lies=axes.lies,
                 )
                 for axes, phases in places.items()
@@ -84,14 +92,25 @@ def _at_seam(seen: Showing, piece: Piece, seam: Seam) -> Iterator[Wish]:
     point, where = seen.met(seam)[0][0][1], seam_name(seam.name)
     two, name = f"left and right {piece.name}", piece.name
     if even := _even_ways(seen, name):
-        words, ways = f"{two} mirror each other at the {where}", list(even)
+        words = f"{two} mirror each other at the {where}"
         why: Sentence = ("Slanting with the seam, what is printed comes out as chevrons.",)
     else:
-        words, ways = f"the print runs on from {two} at the {where}", list(_uneven_ways(seen, name))
+        words = f"the print runs on from {two} at the {where}"
         why = ("No half of this print mirrors the other: it goes one way round.",)
-    if ways:
+    grants = tuple(
+        Grant(
+            rules=(
+                Mirrored(piece=name, point=point, way=axes.width)
+                if even
+                else _one(name, point, "both"),
+            ),
+            lies=axes.lies,
+        )
+        for axes in even or _uneven_ways(seen, name)
+    )
+    if grants:
         yield Wish(
-            name=f"{'mirrored' if even else 'running on in the middle of the'} {name}",
+            name=f"{'mirrored' if even else 'middle of the'} {name}",
             words=(words,),
             why=why,
             without=f"{two} show the print at different places",
@@ -99,18 +118,7 @@ def _at_seam(seen: Showing, piece: Piece, seam: Seam) -> Iterator[Wish]:
             usual=True,
             seams=(seam.name,),
             settles=frozenset({("middle", name)}),
-            grants=tuple(
-                Grant(
-                    rules=(
-                        Mirrored(piece=name, point=point, way=axes.width)
-                        if even
-                        else _one(name, point, "both"),
-                    ),
-                    how=_lying(axes, ways),
-                    lies=axes.lies,
-                )
-                for axes in ways
-            ),
+            grants=grants,
         )
 
 
@@ -161,19 +169,12 @@ def _one(piece: str, point: str, match: str) -> Meets:
     return Meets(piece_a=piece, point_a=point, piece_b=piece, point_b=point, match=match)
 
 
-def _how(phase: float, axes: Axes, *, even: bool, places: Places) -> Sentence:
-    if sum(map(len, places.values())) == 1:
-        return ()
-    if even:
-        words: Sentence = ("on the mirror line ", phase, " past the start of the repeat")
-        words = words if phase else ("on the mirror line at the start of the repeat",)
-    else:
-        words = ("with the middle of the repeat" if phase else "with the start of the repeat",)
-    return (*words, *((", ", *_lying(axes, list(places))) if len(places) > 1 else ()))
-
-
-def _lying(axes: Axes, ways: Sequence[Axes]) -> Sentence:
-    return (f"lying {axes.lies} the cloth",) if len(ways) > 1 else ()
+def _how(phase: float, *, even: bool) -> Sentence:
+    if not even:
+        return ("with the middle of the repeat" if phase else "with the start of the repeat",)
+    if not phase:
+        return ("on the mirror line at the start of the repeat",)
+    return ("on the mirror line ", phase, " past the start")
 
 
 def _top(seen: Showing, sleeve: Piece) -> str:

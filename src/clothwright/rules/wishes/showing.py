@@ -106,9 +106,22 @@ class Showing:
         return tuple(p for p in self.outer if p.name in names)
 
     @cached_property
+    def collars(self) -> tuple[Piece, ...]:
+        """What is held by one edge alone and stands up from it, cut on a fold: a collar."""
+        held: dict[str, set[str]] = {}
+        for seam in self.pattern.seams:
+            for ref in (*seam.a, *seam.b) if seam.kind == "plain" else ():
+                held.setdefault(ref.piece, set()).add(ref.edge)
+        return tuple(
+            p
+            for p in self.outer
+            if len(held.get(p.name, ())) == 1 and p.fold is not None and not _hems(p)
+        )
+
+    @cached_property
     def body(self) -> tuple[Piece, ...]:
         """What goes round the body: no sleeves, patches or bands; fronts first."""
-        others = {p.name for p in self.sleeves} | {p.piece for p in self.patches}
+        others = {p.name for p in (*self.sleeves, *self.collars)} | {p.piece for p in self.patches}
         mine = [
             p for p in self.outer if p.name not in others and not (is_strip(p) and not _hems(p))
         ]
@@ -206,8 +219,8 @@ def noun(design: Print) -> str:
     """Return what a print is made of, in a word: "bars" of a stripe or check, or "motifs"."""
     if design.look == "check" or design.look.startswith("stripes"):
         return "bars"
-    both = design.repeat_along and design.repeat_across
-    return "motifs" if both or design.figures else "bars"
+    one = bool(design.repeat_along) != bool(design.repeat_across)
+    return "bars" if one and design.look != "figures" else "motifs"
 
 
 def thing_called(names: Sequence[str], otherwise: str = "body") -> str:

@@ -1,12 +1,13 @@
-"""A wish: what she would like the print to do, and the rules that would give it."""
+"""A wish: what she would like the print to do, the rules that give it, the plans that have it."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from clothwright.errors import Sentence
 from clothwright.rules.order import LAST
-from clothwright.rules.plan import PlacingRule
+from clothwright.rules.plan import PlacingRule, Plan
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,3 +44,50 @@ class Wish:
     seams: tuple[str, ...] = ()
     rank: int = LAST
     usual: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Had:
+    """A wish that a plan grants, and how. gave_way: what of it wishes before leave no place for."""
+
+    wish: Wish
+    grant: Grant
+    gave_way: tuple[Sentence, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class GivenUp:
+    """A wish that a plan does not grant, and why not: a clause."""
+
+    wish: Wish
+    why: Sentence
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WishedPlan:
+    """A plan made of wishes: every one of them is had or given up.
+
+    cautions: what is seen of it that nobody wished, in whole sentences.
+    """
+
+    plan: Plan
+    had: tuple[Had, ...]
+    given_up: tuple[GivenUp, ...]
+    cautions: tuple[Sentence, ...] = ()
+
+    def had_of(self, wish: Wish) -> Had | None:
+        """Return how it has a wish, None where it is given up."""
+        return next((h for h in self.had if h.wish.name == wish.name), None)
+
+    def promise(self, wishes: Sequence[Wish]) -> tuple[int, ...]:
+        """Return how well it has each wish before it is laid, the less the better.
+
+        0: in the best way; 1: in another; 2: as near as the wishes before it leave; 3: given up.
+        """
+        return tuple(_state(w, self.had_of(w)) for w in wishes)
+
+
+def _state(wish: Wish, had: Had | None) -> int:
+    if had is None:
+        return 3
+    return 2 if had.gave_way else int(had.grant is not wish.grants[0])

@@ -13,59 +13,16 @@ from clothwright.rules.names import pieces_in
 from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.rules.stating import Stated, stated
 from clothwright.rules.wishes.asked import Demands
-from clothwright.rules.wishes.wish import Grant, Wish
+from clothwright.rules.wishes.naming import named
+from clothwright.rules.wishes.two_ways import runs_two_ways
+from clothwright.rules.wishes.wish import GivenUp, Grant, Had, Wish, WishedPlan
 from clothwright.units import Unit
-from clothwright.words import listed, say
+from clothwright.words import listed
 
 MOST_PLANS = 12
 """More plans than these nobody weighs against each other."""
 LET_GO: Sentence = ("it is let go here, to see what it costs",)
-EVERYTHING = "everything wished"
-NOTHING = "nothing wished"
 Rules = tuple[PlacingRule, ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Had:
-    """A wish that a plan grants, and how. gave_way: what of it wishes before leave no place for."""
-
-    wish: Wish
-    grant: Grant
-    gave_way: tuple[Sentence, ...] = ()
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class GivenUp:
-    """A wish that a plan does not grant, and why not: a clause."""
-
-    wish: Wish
-    why: Sentence
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class WishedPlan:
-    """A plan made of wishes: every one of them is had or given up."""
-
-    plan: Plan
-    had: tuple[Had, ...]
-    given_up: tuple[GivenUp, ...]
-
-    def had_of(self, wish: Wish) -> Had | None:
-        """Return how it has a wish, None where it is given up."""
-        return next((h for h in self.had if h.wish.name == wish.name), None)
-
-    def promise(self, wishes: Sequence[Wish]) -> tuple[int, ...]:
-        """Return how well it has each wish before it is laid, the less the better.
-
-        0: in the best way; 1: in another; 2: as near as the wishes before it leave; 3: given up.
-        """
-        return tuple(_state(w, self.had_of(w)) for w in wishes)
-
-
-def _state(wish: Wish, had: Had | None) -> int:
-    if had is None:
-        return 3
-    return 2 if had.gave_way else int(had.grant is not wish.grants[0])
 
 
 def plans_from(
@@ -91,7 +48,7 @@ def plans_from(
         if len(found) >= 2 * MOST_PLANS:
             break
     best = sorted(found.values(), key=lambda one: one.promise(wishes))
-    return tuple(_named(best[:MOST_PLANS], wishes, unit))
+    return tuple(named(best[:MOST_PLANS], wishes, unit))
 
 
 Ways = Mapping[str, int | None]
@@ -140,12 +97,13 @@ class _Making:
         told = self.gave_way(rules)
         order = [w.name for w in self.wishes]
         return WishedPlan(
-            plan=Plan(name=EVERYTHING, rules=rules),
+            plan=Plan(name="", rules=rules),
             had=tuple(
                 replace(h, gave_way=tuple(told[r] for r in h.grant.rules if r in told))
                 for h in sorted(had, key=lambda h: order.index(h.wish.name))
             ),
             given_up=tuple(given_up),
+            cautions=tuple(runs_two_ways(self.stated(rules).table)),
         )
 
     def grant(self, wish: Wish, way: int, rules: Rules, had: Sequence[Had]) -> Grant | Sentence:
@@ -209,34 +167,3 @@ def _lies_otherwise(wish: Wish) -> Sentence:
         "": "otherwise",
     }
     return (f"for it {listed(names)} would have to lie {way[wish.grants[0].lies]}",)
-
-
-# --- what they are called -------------------------------------------------------------------------
-
-
-def _named(found: Sequence[WishedPlan], wishes: Sequence[Wish], unit: Unit) -> Iterator[WishedPlan]:
-    """Yield the plans with a name each, from what sets them apart from the first."""
-    names: set[str] = set()
-    for one in found:
-        name = _name(one, found[0], wishes, unit)
-        if name in names:
-            name = f"{name} ({len(names) + 1})"
-        names.add(name)
-        yield replace(one, plan=replace(one.plan, name=name))
-
-
-def _name(one: WishedPlan, first: WishedPlan, wishes: Sequence[Wish], unit: Unit) -> str:
-    if one is first:
-        return EVERYTHING if not one.given_up else "as much as goes together"
-    lost = [w.name for w in wishes if first.had_of(w) and not one.had_of(w)]
-    kept = [h.wish.name for h in one.had]
-    if lost:
-        fewer = len(lost) <= len(kept)
-        return f"all but {listed(lost)}" if fewer else f"only {listed(kept)}" if kept else NOTHING
-    other = [h for h in one.had if h.grant is not _grant(first, h.wish)]
-    return listed([f"{h.wish.name} {say(h.grant.how, unit)}" for h in other])
-
-
-def _grant(plan: WishedPlan, wish: Wish) -> Grant | None:
-    had = plan.had_of(wish)
-    return had.grant if had else None

@@ -12,8 +12,8 @@ from clothwright.rules.plan import Plan
 from clothwright.rules.weighing.laid import Laid
 from clothwright.rules.weighing.ranked import Weighed, weighed
 from clothwright.rules.wishes.proposing import carried
-from clothwright.rules.wishes.wish import Wish
-from clothwright.rules.wishes.wished import WishedPlan, plans_from
+from clothwright.rules.wishes.wish import Wish, WishedPlan
+from clothwright.rules.wishes.wished import LET_GO, plans_from
 from clothwright.units import Unit
 from clothwright.words import listed, say
 from clothwright.workbook import Workbook, replay
@@ -34,13 +34,17 @@ def made_of(book: Workbook, wishes: Sequence[Wish]) -> tuple[WishedPlan, ...]:
 
 
 def why_words(one: WishedPlan, unit: Unit) -> str:
-    """Say which wishes a plan has, and which it gives up and why; lengths in `unit`."""
+    """Say which wishes a plan has, which it gives up and why, what to mind; lengths in `unit`."""
     said = []
     if one.had:
         had = (" ".join((h.wish.name, say(h.grant.how, unit))).strip() for h in one.had)
         said.append(f"It has {listed(tuple(had))}.")
     said += [say(words, unit) for h in one.had for words in h.gave_way]
-    said += [say(joined(f"It gives up {g.wish.name}: ", g.why, "."), unit) for g in one.given_up]
+    said += [say(words, unit) for words in one.cautions]
+    let_go = [g.wish.name for g in one.given_up if g.why == LET_GO]
+    said += [f"It lets go of {listed(let_go)}, to see what that costs."] if let_go else []
+    lost = (g for g in one.given_up if g.why != LET_GO)
+    said += [say(joined(f"It gives up {g.wish.name}: ", g.why, "."), unit) for g in lost]
     return " ".join(said)
 
 

@@ -1,0 +1,80 @@
+"""Bars up the body that run on where a seam goes round it: at the shoulder, and into a collar."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from clothwright.pattern.parts import centre_line, front_or_back, points_on, runs_up
+from clothwright.pattern.pattern import Seam
+from clothwright.rules.kinds.meets import Meets, Named
+from clothwright.rules.order import COLLAR, SHOULDER
+from clothwright.rules.wishes.showing import Showing, noun
+from clothwright.rules.wishes.wish import Grant, Wish
+from clothwright.words import seam_name
+
+
+def collar_offers(seen: Showing) -> Iterator[Wish]:
+    """Yield for each collar that its centre back runs on from that of the back."""
+    collars = {p.name for p in seen.collars}
+    for seam in seen.pattern.seams if collars else ():
+        for one, other in seen.met(seam):
+            back, collar = (one, other) if other[0] in collars else (other, one)
+            grants = _in_line(seen, back, collar)
+            if collar[0] in collars and _central(seen, back) and _central(seen, collar) and grants:
+                what = noun(seen.print_of(collar[0]))
+                yield Wish(
+                    name=f"{collar[0]} in line with the {back[0]}",
+                    words=(f"the {what} of the {collar[0]} run on from the {back[0]} in the nape",),
+                    why=("There a step to the side is seen at once.",),
+                    without=f"the {what} of the {collar[0]} may lie beside those of the {back[0]}",
+                    rank=COLLAR,
+                    usual=True,
+                    grants=grants,
+                )
+
+
+def shoulder_offers(seen: Showing) -> Iterator[Wish]:
+    """Yield for each shoulder that what runs up the front meets the back at the neck.
+
+    It is usual on upright stripes; what goes round the body too has more to be matched before.
+    """
+    views = {p.name: front_or_back(p) for p in seen.body}
+    for seam in seen.pattern.seams:
+        if _views(seam, views) != ["back", "front"] or runs_up(seen.pattern, seam):
+            continue
+        one, other = seen.met(seam)[-1]
+        grants, what = _in_line(seen, one, other), noun(seen.print_of(one[0]))
+        where = f"the {seam_name(seam.name)} of {one[0]} and {other[0]}, at the neck"
+        if grants:
+            yield Wish(
+                name=f"in line at the {seam_name(seam.name)}",
+                words=(f"the {what} that run up the body meet at {where}",),
+                why=("Further out they part as the two slopes differ.",),
+                without=f"the {what} may lie beside each other at {where}",
+                rank=SHOULDER,
+                usual=not seen.level_ways(one[0]),
+                grants=grants,
+            )
+
+
+def _views(seam: Seam, views: dict[str, str]) -> list[str]:
+    names = {r.piece for r in (*seam.a, *seam.b)} if seam.kind == "plain" else set()
+    return sorted(views.get(n, "") for n in names)
+
+
+def _in_line(seen: Showing, a: Named, b: Named) -> tuple[Grant, ...]:
+    """Return that two points lie in line, where the print comes again from side to side."""
+    if not {a[0], b[0]} <= {p.name for p in seen.outer}:
+        return ()
+    design = seen.print_of(a[0])
+    repeats = {"along": design.repeat_along, "across": design.repeat_across}
+    meets = Meets(piece_a=a[0], point_a=a[1], piece_b=b[0], point_b=b[1], match="upright")
+    ways = (w for w in seen.ways_to_lie(a[0]) if repeats[w.width])
+    return tuple(Grant(rules=(meets,), lies=w.lies) for w in ways)
+
+
+def _central(seen: Showing, at: Named) -> bool:
+    """Tell whether a point lies on the middle of its piece."""
+    piece = seen.pattern.piece(at[0])
+    line = centre_line(seen.pattern, piece)
+    return line is not None and at[1] in points_on(piece, line)

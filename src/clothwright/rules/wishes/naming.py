@@ -1,0 +1,73 @@
+"""What plans made of wishes are called: a few words, what sets each apart from the first."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from clothwright.rules.names import pieces_in
+from clothwright.rules.wishes.wish import Grant, Wish, WishedPlan
+from clothwright.units import Unit
+from clothwright.words import counted, listed, say
+
+EVERYTHING = "everything wished"
+MOST = "as much as goes together"
+NOTHING = "nothing wished"
+MOST_LETTERS = 64
+"""A longer name is no name."""
+
+
+def named(found: Sequence[WishedPlan], wishes: Sequence[Wish], unit: Unit) -> Iterator[WishedPlan]:
+    """Yield the plans with a name each, at most `MOST_LETTERS` long; no two have the same.
+
+    found: the first one is what the others are told from. wishes: in her order.
+    """
+    taken: set[str] = set()
+    for one in found:
+        ways = (w for w in _names(one, found[0], wishes, unit) if len(w) <= MOST_LETTERS)
+        name = plain = next(ways)
+        while name in taken:
+            name = f"{plain} ({len(taken) + 1})"
+        taken.add(name)
+        yield replace(one, plan=replace(one.plan, name=name))
+
+
+def _names(one: WishedPlan, first: WishedPlan, wishes: Sequence[Wish], unit: Unit) -> Iterator[str]:
+    """Yield what a plan may be called, what says most first."""
+    if one is first:
+        yield MOST if one.given_up else EVERYTHING
+        return
+    lost = [w for w in wishes if first.had_of(w) and not one.had_of(w)]
+    kept = [h.wish for h in one.had]
+    if lost and not kept:
+        yield NOTHING
+    if lost:
+        ways = (("all but ", lost), ("only ", kept))
+        for start, which in sorted(ways, key=lambda way: len(way[1])):
+            yield start + listed([w.name for w in which])
+            yield start + listed([_called(w) for w in which])
+        more = f" and {len(lost) - 1} more" if len(lost) > 1 else ""
+        yield f"all but {_called(lost[0])}{more}"
+        yield f"all but {counted(len(lost), 'wish', 'wishes')}"
+    more = [h.wish for h in one.had if first.had_of(h.wish) is None]
+    if more:
+        yield f"with {listed([w.name for w in more])}"
+        yield f"with {listed([_called(w) for w in more])}"
+        yield f"with {counted(len(more), 'wish', 'wishes')} more"
+    other = [h for h in one.had if h.grant is not _grant(first, h.wish)]
+    hows = [say(h.grant.how, unit) or f"lying {h.grant.lies} the cloth" for h in other]
+    yield listed([f"{h.wish.name} {how}" for h, how in zip(other, hows, strict=True)])
+    yield listed([f"{_called(h.wish)} {how}" for h, how in zip(other, hows, strict=True)])
+    yield listed([f"{_called(h.wish)} in another way" for h in other])
+    yield f"{counted(len(other), 'wish', 'wishes')} in another way"
+
+
+def _called(wish: Wish) -> str:
+    """Return what a wish is called in short: by its pieces where its name is a sentence."""
+    pieces = sorted(pieces_in(r for g in wish.grants for r in g.rules))
+    return wish.name if len(wish.name) <= MOST_LETTERS // 2 else f"the wish for {listed(pieces)}"
+
+
+def _grant(plan: WishedPlan, wish: Wish) -> Grant | None:
+    had = plan.had_of(wish)
+    return had.grant if had else None
