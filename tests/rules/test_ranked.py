@@ -19,6 +19,7 @@ from clothwright.pattern.refs import parse_edge
 from clothwright.rules.compile import compile_lay
 from clothwright.rules.kinds.meets import Meets
 from clothwright.rules.kinds.on_border import OnBorder
+from clothwright.rules.kinds.one_way import OneWay
 from clothwright.rules.plan import Plan
 from clothwright.rules.weighing.laid import Laid
 from clothwright.rules.weighing.ranked import Weighed, differences, weighed
@@ -132,6 +133,40 @@ def test_what_she_put_first_outweighs_all_that_follows_and_length_comes_last():
     far = laid("far", CHECK, front=(100.0, 300.0), back=(600.0, 715.0))
     found = weighed([far, level], (LEVEL,))
     assert told(found)[1] == ("far", "level", "takes 50 cm less cloth")
+
+
+def test_one_wish_outweighs_all_that_come_after_it():
+    """First the sides in line; level twice over and a metre of cloth do not make up for it."""
+    first = laid("first", CHECK, front=(100.0, 300.0), back=(1412.0, 700.0))
+    rest = laid("rest", CHECK, front=(100.0, 300.0), back=(150.0, 715.0))
+    (level,) = LEVEL.grants[0].rules
+    near = replace(LEVEL, name="near", grants=(Grant(rules=(level,)),), seams=())
+    line = Grant(rules=(replace(level, match="upright"),))
+    in_line = replace(LEVEL, name="in line", grants=(line,), seams=())
+    found = weighed([rest, first], (in_line, near, LEVEL))
+    assert [w.name for w in found] == ["first", "rest"]
+    shares = [[round(s, 2) for s in w.shares.values()] for w in found]
+    assert sum(shares[0]) < sum(shares[1])
+    assert [w.name for w in weighed([rest, first], (near, in_line, LEVEL))] == ["rest", "first"]
+
+
+def test_what_is_not_laid_is_not_had():
+    """A piece without a place: what is asked of all pieces and at its seams is lacking."""
+    whole = laid("whole", CHECK, front=(100.0, 300.0), back=(100.0, 700.0))
+    lay = whole.lay
+    half = replace(
+        whole,
+        plan=Plan(name="half"),
+        lay=replace(lay, placements=lay.placements[:1], unplaced={"back": "no room"}, fits=False),
+    )
+    none = replace(half, plan=Plan(name="none"), lay=replace(half.lay, unplaced={"a": "", "b": ""}))
+    one_way = replace(LEVEL, name="one way", grants=(Grant(rules=(OneWay(),)),), seams=())
+    seam = replace(LEVEL, name="seam", grants=(Grant(rules=(OneWay(pieces=("front",)),)),))
+    found = weighed([none, half, whole], (one_way, seam))
+    assert [w.name for w in found] == ["whole", "half", "none"]
+    assert found[0].lacks == ()
+    assert [w.shares["one way"] for w in found] == [1.0, 0.0, 0.0]
+    assert [w.shares["seam"] for w in found] == [1.0, 0.5, 0.5]
 
 
 def test_what_does_not_fit_stands_behind_what_fits():

@@ -212,7 +212,7 @@ def test_the_figures_of_a_border_are_only_had_by_what_lies_on_it():
     book = coat_and_skirt()
     (first, *_) = made(book, named(book, "border motifs round the skirt hem"))
     assert first.had == ()
-    assert "across the cloth, on a border" in say(first.given_up[0].why, Unit.cm)
+    assert "would have to lie across the cloth" in say(first.given_up[0].why, Unit.cm)
 
 
 def test_meets_clear_and_keep_off_are_carried_into_every_plan():

@@ -17,8 +17,10 @@ from clothwright.cloth.motions import ground
 from clothwright.cloth.prints import Border, Figure, Print
 from clothwright.geometry.path import polyline
 from clothwright.lay.judge import residuals
-from clothwright.pattern.pattern import Pattern
-from clothwright.pattern.piece import Mark
+from clothwright.lay.meeting.values import MeetingKind
+from clothwright.pattern.pattern import Pattern, Seam
+from clothwright.pattern.piece import Mark, Role
+from clothwright.pattern.refs import parse_edge
 from clothwright.rules.kinds.at_phase import AtPhase
 from clothwright.rules.kinds.meets import Meets
 from clothwright.rules.kinds.on_border import OnBorder
@@ -136,7 +138,11 @@ def test_level_and_middle_follow_the_top_of_the_print(up, turn):
     """The same wishes whichever way the top points, all had, and the lay has them whole."""
     own = book(replace(CHECK, up=up))
     mine = usual(own)
-    assert [w.name for w in mine] == ["middle of the front", "level round the body"]
+    assert [w.name for w in mine] == [
+        "middle of the front",
+        "middle of the back",
+        "level round the body",
+    ]
     first = made(own, *mine)[0]
     assert first.given_up == ()
     middle = next(r for r in first.plan.rules if isinstance(r, AtPhase))
@@ -233,6 +239,45 @@ def test_uneven_bars_have_a_bar_or_the_middle_between_on_the_centre_front():
         "with the start of the repeat",
         "with the middle of the repeat",
     ]
+
+
+def test_uneven_bars_run_on_where_the_front_is_buttoned():
+    """Left and right front show the same bar at the centre, level: closed, the plaid is one."""
+    start = OUTFITS["brick blouse"]()
+    own = replace(start, cloths=(replace(start.cloths[0], print=UNEVEN),), plans=(), chosen_plan="")
+    middle = wishes(own)["middle of the front"]
+    assert middle.seams == ("centre front",)
+    laid = lay_plan(replace(own, plans=(made(own, middle)[0].plan,)), seconds=LONG_S, rounds=0)
+    (closed,) = [m for m in laid.meetings if m.seam == "centre front"]
+    assert closed.shares[MeetingKind.RUNS_ON] == pytest.approx(1.0)
+
+
+def test_a_collar_runs_on_from_the_centre_back():
+    """Held by one edge, cut on the fold: its middle lies in line with that of the back."""
+    back = panel("back", 220.0, 500.0, "fold", fold="left")
+    collar = panel("collar", 220.0, 60.0, "fold", fold="left")
+    foot = replace(collar.edges[0], role=Role.SEAM)
+    collar = replace(collar, edges=(foot, *collar.edges[1:]))
+    neck = Seam(name="neck", a=(parse_edge("back.top"),), b=(parse_edge("collar.hem reversed"),))
+    own = book(CHECK, pattern=Pattern(pieces=(back, collar), seams=(neck,)))
+    mine = usual(own)
+    assert [w.name for w in mine] == ["middle of the back", "collar in line with the back"]
+    laid = lay_plan(replace(own, plans=(made(own, *mine)[0].plan,)), seconds=LONG_S, rounds=0)
+    necks = [m for m in laid.meetings if m.seam == "neck"]
+    assert [m.upright for m in necks] == [pytest.approx(0.0, abs=0.05)] * 2
+
+
+@pytest.mark.parametrize(("along", "is_usual"), [(None, True), (50.0, False)])
+def test_upright_stripes_meet_at_the_shoulder(along, is_usual):
+    """For stripes it is the one place asked for; on a check the seams round the body come first."""
+    start = OUTFITS["checked shirt"]()
+    design = replace(CHECK, repeat_along=along, axes_along=())
+    own = replace(start, cloths=(replace(start.cloths[0], print=design),), plans=())
+    found = wishes(replace(own, chosen_plan=""))["in line at the shoulder seam"]
+    assert found.usual is is_usual
+    (meets,) = found.grants[0].rules
+    assert meets.match == "upright"
+    assert {meets.point_a, meets.point_b} == {"neck point"}
 
 
 # --- what is seen though nobody wished it ---------------------------------------------------------

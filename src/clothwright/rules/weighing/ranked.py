@@ -20,6 +20,8 @@ from clothwright.words import begun, is_met, listed
 
 SAME_MM = 1.0
 """Lengths nearer than this count as the same when plans are weighed against each other."""
+NO_PLACE_MM = 1e9
+"""A piece without a place is worse than any length."""
 SAME_SEAM_MM = 5.0
 """Lengths of seams nearer than this count as the same."""
 SAME_SHARE = 0.02
@@ -59,9 +61,9 @@ class Weighed:
 
     @property
     def short(self) -> float:
-        """By how many mm it does not fit; very much where a piece has no place."""
+        """By how many mm it does not fit; very much for every piece that has no place."""
         lay = self.laid.lay
-        return 1e9 if lay.unplaced else lay.short_by or 0.0
+        return NO_PLACE_MM * len(lay.unplaced) or lay.short_by or 0.0
 
     @property
     def used(self) -> float:
@@ -102,7 +104,7 @@ def _measured(laid: Laid, wishes: Sequence[Wish], asked: Asked) -> Weighed:
         best = max(wish.grants, key=lambda g: _kept(g, asked[g], laid))
         kept = _kept(best, asked[best], laid)
         had[wish.name] = best if kept == 1.0 else None
-        shares[wish.name] = _share(wish, kept, seams)
+        shares[wish.name] = _share(wish, kept, seams, whole=not laid.lay.unplaced)
     return Weighed(
         laid=laid,
         had=had,
@@ -117,21 +119,28 @@ def _broken(m: SeamMeeting) -> float:
     return m.printed * (1.0 - sum(m.shares.get(kind, 0.0) for kind in WHOLE))
 
 
-def _share(wish: Wish, points: float, seams: Mapping[str, SeamMeeting]) -> float:
+def _share(wish: Wish, points: float, seams: Mapping[str, SeamMeeting], *, whole: bool) -> float:
     """Return how much of a wish a lay has.
 
-    Half of it is what it asks at its points, half how far the print meets along its seams.
+    Half of it is what it asks at its points, half how far the print meets along its seams. whole:
+    every piece is laid; else a seam that is not there does not meet. (A seam that the print leaves
+    plain is not there either.)
     """
-    along = [seams[s].share for s in wish.seams if s in seams]
+    along = [seams[s].share if s in seams else 0.0 for s in wish.seams if s in seams or not whole]
     return (points + sum(along) / len(along)) / 2 if along else points
 
 
 def _kept(grant: Grant, problem: LayProblem | None, laid: Laid) -> float:
-    """Return the share of a grant's rules that a lay keeps; none where a piece lies otherwise."""
+    """Return the share of a grant's rules that a lay keeps; none where a piece lies otherwise.
+
+    None either where a piece has no place; rules that name none are about all of them.
+    """
     if problem is None:
         return 0.0
     pieces = pieces_in(grant.rules)
     shapes = {s.id: s for s in problem.shapes if s.piece in pieces}
+    if not pieces and laid.lay.unplaced:
+        return 0.0
     placed = {p.shape: p for p in laid.lay.placements if p.shape in shapes}
     if len(placed) < len(shapes) or not all(_lies(shapes[n], p) for n, p in placed.items()):
         return 0.0

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from clothwright.cloth.prints import Print
 from clothwright.errors import Sentence
-from clothwright.pattern.parts import centre_line, front_or_back, is_pair, points_on
+from clothwright.pattern.parts import front_or_back, is_pair
 from clothwright.pattern.pattern import Seam
 from clothwright.pattern.piece import Piece
 from clothwright.rules.kinds.at_phase import AtPhase
@@ -33,11 +33,11 @@ RANKS = {"front": CENTRE_FRONT, "back": CENTRE_BACK, "": CENTRE_BACK}
 def offers(seen: Showing) -> Iterator[Wish]:
     """Yield for each piece with a middle, and each pair with a centre seam, that it is even."""
     for piece in seen.body:
-        line, twins = centre_line(seen.pattern, piece), seen.twin_seam(piece.name)
-        points = points_on(piece, line) if line is not None else ()
+        points, twins = seen.on_middle(piece), seen.twin_seam(piece.name)
+        meets = [s.name for s in (twins, seen.opens.get(piece.name)) if s is not None]
         even = bool(_even_ways(seen, piece.name))
         if points and (even or twins is None):
-            yield from _middle(seen, piece, points[0], seams=(twins.name,) if twins else ())
+            yield from _middle(seen, piece, points[0], seams=tuple(meets))
         elif twins is not None:
             yield from _at_seam(seen, piece, twins)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from clothwright.pattern.parts import bust_point, centre_line, front_or_back, points_on
+from clothwright.pattern.parts import bust_point, front_or_back
 from clothwright.pattern.piece import Piece
 from clothwright.rules.kinds.clear import Clear
 from clothwright.rules.kinds.figure_centred import FigureCentred
@@ -61,8 +61,7 @@ def whole_offers(seen: Showing) -> Iterator[Wish]:
 def middle_offers(seen: Showing) -> Iterator[Wish]:
     """Yield for each piece with a middle that a large figure lies on it, high up or low down."""
     for piece in seen.body:
-        line = centre_line(seen.pattern, piece)
-        points = points_on(piece, line) if line is not None else ()
+        points = seen.on_middle(piece)
         for figure in seen.large_figures(piece.name) if points else ():
             ways = (
                 FigureCentred(piece=piece.name, point=p, figure=figure.name)

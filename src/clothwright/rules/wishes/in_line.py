@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from clothwright.pattern.parts import centre_line, front_or_back, points_on, runs_up
+from clothwright.pattern.parts import front_or_back, runs_up
 from clothwright.pattern.pattern import Seam
 from clothwright.rules.kinds.meets import Meets, Named
 from clothwright.rules.order import COLLAR, SHOULDER
@@ -20,7 +20,8 @@ def collar_offers(seen: Showing) -> Iterator[Wish]:
         for one, other in seen.met(seam):
             back, collar = (one, other) if other[0] in collars else (other, one)
             grants = _in_line(seen, back, collar)
-            if collar[0] in collars and _central(seen, back) and _central(seen, collar) and grants:
+            central = all(n[1] in seen.on_middle(seen.pattern.piece(n[0])) for n in (one, other))
+            if collar[0] in collars and central and grants:
                 what = noun(seen.print_of(collar[0]))
                 yield Wish(
                     name=f"{collar[0]} in line with the {back[0]}",
@@ -71,10 +72,3 @@ def _in_line(seen: Showing, a: Named, b: Named) -> tuple[Grant, ...]:
     meets = Meets(piece_a=a[0], point_a=a[1], piece_b=b[0], point_b=b[1], match="upright")
     ways = (w for w in seen.ways_to_lie(a[0]) if repeats[w.width])
     return tuple(Grant(rules=(meets,), lies=w.lies) for w in ways)
-
-
-def _central(seen: Showing, at: Named) -> bool:
-    """Tell whether a point lies on the middle of its piece."""
-    piece = seen.pattern.piece(at[0])
-    line = centre_line(seen.pattern, piece)
-    return line is not None and at[1] in points_on(piece, line)

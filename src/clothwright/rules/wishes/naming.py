@@ -43,11 +43,11 @@ def _names(one: WishedPlan, first: WishedPlan, wishes: Sequence[Wish], unit: Uni
         yield NOTHING
     if lost:
         ways = (("all but ", lost), ("only ", kept))
-        for start, which in sorted(ways, key=lambda way: len(way[1])):
-            yield start + listed([w.name for w in which])
-            yield start + listed([_called(w) for w in which])
-        more = f" and {len(lost) - 1} more" if len(lost) > 1 else ""
-        yield f"all but {_called(lost[0])}{more}"
+        for start, some in sorted(ways, key=lambda way: len(way[1])):
+            yield start + listed([w.name for w in some])
+            yield start + listed([_called(w) for w in some])
+        also = f" and {len(lost) - 1} more" if len(lost) > 1 else ""
+        yield f"all but {_called(lost[0])}{also}"
         yield f"all but {counted(len(lost), 'wish', 'wishes')}"
     more = [h.wish for h in one.had if first.had_of(h.wish) is None]
     if more:

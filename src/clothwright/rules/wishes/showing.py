@@ -10,13 +10,16 @@ from typing import NamedTuple
 from clothwright.cloth.cloth import Cloth, after_washing
 from clothwright.cloth.motions import of_figure
 from clothwright.cloth.prints import Figure, Print
+from clothwright.pattern.closing import Closing, closings
 from clothwright.pattern.parts import (
     called,
+    centre_line,
     facing_names,
     front_or_back,
     held_together,
     is_pair,
     is_strip,
+    points_on,
     runs_up,
     sleeve_names,
 )
@@ -104,6 +107,17 @@ class Showing:
         """What is sewn into an armhole."""
         names = sleeve_names(self.pattern)
         return tuple(p for p in self.outer if p.name in names)
+
+    @cached_property
+    def opens(self) -> dict[str, Closing]:
+        """The pieces that open, by their names, each with the line where it does."""
+        return {c.piece.name: c for c in closings(self.pattern)}
+
+    def on_middle(self, piece: Piece) -> tuple[str, ...]:
+        """Return the named points of a piece on the middle of the body; marks before corners."""
+        opens = self.opens.get(piece.name)
+        line = opens.line if opens is not None else centre_line(self.pattern, piece)
+        return points_on(piece, line) if line is not None else ()
 
     @cached_property
     def collars(self) -> tuple[Piece, ...]:

@@ -9,6 +9,7 @@ from clothwright.cloth.cloth import Cloth
 from clothwright.errors import Sentence, joined
 from clothwright.pattern.pattern import Pattern
 from clothwright.rules.kinds.on_grain import TURNS
+from clothwright.rules.known import kind_of
 from clothwright.rules.names import pieces_in
 from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.rules.stating import Stated, stated
@@ -111,20 +112,23 @@ class _Making:
         other = next((h.wish for h in had if h.wish.settles & wish.settles), None)
         if other is not None:
             return ("what comes before it settles this otherwise: ", *other.words)
-        why: Sentence = _lies_otherwise(wish)
+        why: Sentence = ()
         for grant in (*wish.grants[way:], *wish.grants[:way]):
             together = with_more(rules, grant.rules)
-            if self.lies(grant, together):
-                wrong = self.wrong(together)
-                if wrong is None:
-                    return grant
-                why = wrong
+            if names := self.otherwise(grant, together):
+                why = why or _would_lie(names, grant.lies)
+                continue
+            wrong = self.wrong(together)
+            if wrong is None:
+                return grant
+            why = wrong
         return why
 
     def implied(self, wish: Wish, rules: Rules) -> Grant | None:
         """Return how a wish is had by what others ask already, in whatever words."""
-        for grant in wish.grants:
-            if grant.rules and self.lies(grant, rules):
+        kinds = {type(r) for r in rules}
+        for grant in (g for g in wish.grants if g.rules and kinds >= {type(r) for r in g.rules}):
+            if self.lies(grant, rules):
                 places = [self.demands.places((r,), grant.lies) for r in grant.rules]
                 if all(places) and frozenset().union(*places) <= self.demands.places(rules, ""):
                     return grant
@@ -132,9 +136,17 @@ class _Making:
 
     def lies(self, grant: Grant, rules: Rules) -> bool:
         """Tell whether the pieces of a grant lie by these rules as it needs."""
+        return not self.otherwise(grant, rules)
+
+    def otherwise(self, grant: Grant, rules: Rules) -> tuple[str, ...]:
+        """Return those of its pieces that do not."""
         pieces = pieces_in(grant.rules) if grant.lies else ()
-        lying = (e for e in self.stated(rules).table.lying.values() if e.copy.piece.name in pieces)
-        return all({t % 360.0 for t in e.turns_deg} <= set(TURNS[grant.lies]) for e in lying)
+        turning = tuple(r for r in rules if kind_of(r).turns or kind_of(r).home)
+        table = self.stated(turning).table
+        lying = (e for e in table.lying.values() if e.copy.piece.name in pieces)
+        ways = set(TURNS.get(grant.lies, ()))
+        other = [e.copy.piece.name for e in lying if not {t % 360.0 for t in e.turns_deg} <= ways]
+        return tuple(dict.fromkeys(other))
 
     def wrong(self, rules: Rules) -> Sentence | None:
         """Return why rules cannot be together, None when they can."""
@@ -157,13 +169,7 @@ def with_more(rules: Rules, more: Rules) -> Rules:
     return (*rules, *(r for r in more if r not in rules))
 
 
-def _lies_otherwise(wish: Wish) -> Sentence:
-    """Say that the pieces of a wish lie the wrong way for it."""
-    names = sorted(pieces_in(r for g in wish.grants for r in g.rules))
-    way = {
-        "across": "across the cloth, on a border",
-        "along": "along the selvedge",
-        "bias": "on the bias",
-        "": "otherwise",
-    }
-    return (f"for it {listed(names)} would have to lie {way[wish.grants[0].lies]}",)
+def _would_lie(names: Sequence[str], lies: str) -> Sentence:
+    """Say that some pieces lie the wrong way for a wish."""
+    way = {"across": "across the cloth", "along": "along the selvedge", "bias": "on the bias"}
+    return (f"for it {listed(names)} would have to lie {way[lies]}",)

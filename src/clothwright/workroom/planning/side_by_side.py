@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from clothwright.picture.document import Table
 from clothwright.rules.weighing.laid import Laid, lay_mark
 from clothwright.store import Opened
+from clothwright.words import counted
 from clothwright.workroom.planning.cards import Card, cards
 from clothwright.workroom.planning.facts import RankedPlan, compare_table, ranked_plans
 from clothwright.workroom.planning.ways_shown import ShownWays, ways_shown
@@ -38,9 +39,19 @@ class Plans:
     busy: bool = False
 
     @property
-    def fitting(self) -> int:
-        """How many plans fit."""
-        return sum(1 for c in self.cards if c.fits)
+    def told(self) -> str:
+        """How many of those that are laid fit, and how many are not laid yet: a sentence."""
+        laid, left = len(self.laid), len(self.cards) - len(self.laid)
+        if not laid:
+            return "No plan is laid yet."
+        fit = sum(1 for c in self.cards if c.fits)
+        of = counted(laid, "plan") + (" laid" if left else "")
+        yet = f"; {left} {'is' if left == 1 else 'are'} not laid yet" if left else ""
+        return f"{f'{fit} of' if fit else 'Of'} {of} {_fit(fit)}{yet}."
+
+
+def _fit(fit: int) -> str:
+    return ("none fits yet", "fits")[fit] if fit < 2 else "fit"
 
 
 def plans_of(lays: Lays, at: Opened) -> Plans:
