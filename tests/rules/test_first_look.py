@@ -141,3 +141,19 @@ def test_what_carries_no_print_is_not_slid():
         "coat back",
         "coat sleeve",
     }
+
+
+def test_on_the_bias_a_slide_goes_slantwise_as_it_says():
+    """What the print does on each piece, from the shape's own move and turn."""
+    book = OUTFITS["bias skirt"]()
+    look = first_look(replay(book).pattern, book.cloths, book.plans[0])
+    slanting = [s for s in look.slides if s.slant]
+    assert slanting
+    for slide in slanting:
+        to_the_right = set()
+        for shape, (dx, dy) in slide.moves.items():
+            _, _, t = _under(look, shape)
+            up = -(dx * math.cos(t) + dy * math.sin(t))
+            assert up > 0.0
+            to_the_right.add(-(dx * math.sin(t) - dy * math.cos(t)) > 0.0)
+        assert to_the_right == {1: {True}, -1: {False}, 2: {True, False}}[slide.slant]

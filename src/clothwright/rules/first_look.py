@@ -29,6 +29,8 @@ from clothwright.rules.kinds.on_border import OnBorder
 from clothwright.rules.names import pieces_of
 from clothwright.rules.plan import PlacingRule, Plan
 
+SLANT = 0.5
+"""As much of its way up as this must go to the side as well for the print to move slantwise."""
 SHIFT_MM = 100.0
 """mm: a border is slid no further than this, or its own height."""
 
@@ -37,12 +39,15 @@ SHIFT_MM = 100.0
 class Slide:
     """One thing that can be slid. key: names it. upright: up and down, else to the sides.
 
+    slant: on the bias, 1 when what moves up moves to the right as well, -1 to the left, 2 when it
+    does the one on some pieces and the other on others; else 0.
     pieces: whose print moves. most: mm either way. moves: by the shape, how far it moves along and
     across on the cloth for 1 mm that the print moves up, or to the right as it is seen.
     """
 
     key: str
     upright: bool
+    slant: int
     pieces: tuple[str, ...]
     most: float
     moves: Mapping[str, tuple[float, float]]
@@ -73,7 +78,14 @@ def first_look(pattern: Pattern, cloths: Sequence[Cloth], plan: Plan) -> FirstLo
         pieces = tuple(dict.fromkeys(look.compiled.copy(s).piece.name for s in moves))
         if moves:
             found.append(
-                Slide(key=one.key, upright=one.upright, pieces=pieces, most=one.most, moves=moves)
+                Slide(
+                    key=one.key,
+                    upright=one.upright,
+                    slant=_slant(look, moves),
+                    pieces=pieces,
+                    most=one.most,
+                    moves=moves,
+                )
             )
     return replace(look, slides=tuple(found))
 
@@ -129,6 +141,18 @@ def _step(look: FirstLook, was: Placement, now: Placement) -> tuple[float, float
         for dx, dy in lattice.shifts
     ]
     return min(tried, key=lambda step: math.hypot(*step))
+
+
+def _slant(look: FirstLook, moves: Mapping[str, tuple[float, float]]) -> int:
+    """Return the slant of a slide, as `Slide` has it, from how each shape moves on the cloth."""
+    signs = set[int]()
+    for place in look.seen.lay.placements:
+        dx, dy = moves.get(place.shape, (0.0, 0.0))
+        t = math.radians(place.turn_deg)
+        up, right = dx * math.cos(t) + dy * math.sin(t), dx * math.sin(t) - dy * math.cos(t)
+        if SLANT * abs(up) < abs(right) < abs(up) / SLANT:
+            signs.add(1 if up * right > 0 else -1)
+    return 2 if len(signs) > 1 else next(iter(signs), 0)
 
 
 def _wrapped(mm: float, period: float | None) -> float:

@@ -197,11 +197,14 @@ def foreseen(rule: OnBorder, at: CuttingTable) -> Iterator[Foreseen]:
 
 def _advice(rise: Rise) -> Sentence:
     if rise.total <= MAY_STRAIGHTEN_MM:
-        return (" So little may be straightened, and taken off at the waist instead.",)
+        straight = " may be straightened, and taken off at the waist instead."
+        return (" A rise of ", rise.total, straight)
     return (
-        " That is more than ",
+        " A rise of ",
+        rise.total,
+        " is more than the ",
         MAY_STRAIGHTEN_MM,
-        ", as much as is usually straightened: the side would be longer by so much.",
+        " that is usually straightened: the side would be longer by as much.",
     )
 
 

@@ -21,6 +21,14 @@ from clothwright.workroom.editing.edits.plans import PutPlans
 from clothwright.workroom.editing.opened import Looked
 
 PLAIN = "Nothing is printed on the cloth of this plan."
+WAYS: Mapping[int | str, tuple[str, str, str]] = {
+    "up": ("up and down", "up", "down"),
+    "side": ("to the sides", "to the right", "to the left"),
+    1: ("slantwise, up to the right", "up to the right", "down to the left"),
+    2: ("slantwise, left and right mirrored", "up", "down"),
+    -1: ("slantwise, up to the left", "up to the left", "down to the right"),
+}
+"""What a slide is called, and which way it is moved; by its slant, or by the way it goes."""
 STEP_MM = {Unit.inch: 25.4 / 16.0}
 """mm of one step of a slide, 1 mm where nothing else is said."""
 
@@ -163,9 +171,8 @@ def _amounts(look: FirstLook, filled: Mapping[str, str]) -> dict[str, float]:
 
 def _shown(slide: Slide, look: FirstLook, seen: set[str], mm: float, unit: Unit) -> SlideShown:
     names = dict.fromkeys(look.compiled.copy(s).piece.name for s in slide.moves if s in seen)
-    way = "up and down" if slide.upright else "to the sides"
     step = STEP_MM.get(unit, 1.0)
-    ways = ("up", "down") if slide.upright else ("to the right", "to the left")
+    way, *ways = WAYS[slide.slant or ("up" if slide.upright else "side")]
     far = f"{show_length(abs(mm), unit)} {ways[mm < 0]}" if abs(mm) >= step / 2 else "not moved"
     return SlideShown(
         name=_name(slide),
