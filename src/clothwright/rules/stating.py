@@ -216,11 +216,12 @@ def _turned_alike(rules: Iterable[Rule | Landmark], table: CuttingTable) -> None
                 common = [t for t in common if _within(t, first, other)]
                 if not common:
                     raise WrongRule(
-                        what=f'for it "{other.copy.piece.name}" would have to lie as '
-                        f'"{first.copy.piece.name}" does, and the one lies along the cloth, '
-                        "the other across it or on the bias",
-                        expected="the same grain for both",
-                        try_="a rule that turns the grain of the one as that of the other",
+                        what=f'"{other.copy.piece.name}" would have to lie as '
+                        f'"{first.copy.piece.name}" does, and the plan turns them two ways on '
+                        "the cloth",
+                        expected="the grain of both the same way",
+                        try_=f'a rule that lays the grain of "{other.copy.piece.name}" as that of '
+                        f'"{first.copy.piece.name}" lies',
                     )
 
 
