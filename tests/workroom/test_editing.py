@@ -198,6 +198,8 @@ WRONG = [
     (SetCloth(cloth=CLOTH, values={"width": "-3 cm"}), "width"),
     (SetCloth(cloth=CLOTH, values={"wide": "3 cm"}), "not known"),
     (SetCloth(cloth=CLOTH, values={"print": {"border": [{"name": "b"}]}}), "missing"),
+    (SetCloth(cloth=CLOTH, values={"print": {"up": "end"}}), "a top, or those lines"),
+    (SetCloth(cloth=CLOTH, values={"print": {"drop": "brick"}}), "no mirror line"),
     (AddRule(plan=PLAN, values={"kind": "on-bord"}), "no placing rule"),
     (RemoveRule(plan=PLAN, rule=99), "no rule 99"),
     (AddChange(kind="crop", params={"lenght": "3 cm"}), "length"),
@@ -354,10 +356,10 @@ def test_places_are_found_again_in_a_list_that_has_moved(folder):
 def test_touches_names_the_thing(folder):
     """As ("cloth", NAME, FIELD), so that others can tell."""
     at = opened(folder)
-    edit = SetCloth(cloth=CLOTH, values={"width": "80 cm", "print": {"up": "end"}})
+    edit = SetCloth(cloth=CLOTH, values={"width": "80 cm", "print": {"origin_along": "1 cm"}})
     assert set(touches(edit, at)) == {
         ("cloth", CLOTH, "width"),
-        ("cloth", CLOTH, "print", "up"),
+        ("cloth", CLOTH, "print", "origin_along"),
     }
     assert touches(SetNotes(notes=BOOK.notes), at) == ()
 

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from clothwright.cloth.cloth import Cloth, after_washing
 from clothwright.cloth.cloth import to_buy as before_washing
+from clothwright.cloth.contradictions import contradictions
 from clothwright.cloth.widths import convert
 from clothwright.errors import BadInput
 from clothwright.units import Unit
-from clothwright.words import begun, show_fraction, show_length, to_buy
+from clothwright.words import begun, say, show_fraction, show_length, to_buy
 
 IN = 25.4
 YARD = 914.4
@@ -93,6 +94,7 @@ def _print_words(cloth: Cloth, unit: Unit) -> list[str]:
     out += [DROPS[design.drop]] if design.drop in DROPS else []
     if design.axes_along or design.axes_across:
         out.append("A pair can mirror, and a centre front can lie, on the dotted lines.")
+    out += [say(c.warning(cloth.name), unit) for c in contradictions(design)]
     return out
 
 

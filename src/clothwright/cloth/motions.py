@@ -10,7 +10,7 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -22,6 +22,8 @@ Pair = tuple[float, float]
 AXES = ("along", "across")
 SAME_MM = 0.05
 """mm: places nearer than this are one place of the print."""
+NEAR_MM = 2.0
+"""mm: so near a maker measures a print; what fits the repeat as nearly as that fits it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,6 +134,22 @@ class Motions:
         steps = {round(s[axis], 6) for s in self.shifts}
         return None if period is None else period / len(steps)
 
+    def alike(self, a: Motion, b: Motion) -> bool:
+        """Tell whether two motions of one kind differ by whole repeats, as near as is measured."""
+        between = self.apart(np.subtract([a.shift], [b.shift]))
+        return bool(np.hypot(*np.nan_to_num(between[0])) <= NEAR_MM)
+
+    def takes(self, turn: Motion, lines: Sequence[Motion]) -> bool:
+        """Tell whether a half turn goes with mirror lines (at most one each way), as a group does.
+
+        Two lines are a half turn about where they cross. One makes a glide of it, which, done
+        twice, has to be a repeat.
+        """
+        if len(lines) > 1:
+            return self.alike(lines[0].after(lines[1]), turn)
+        glides = [line.after(turn) for line in lines]
+        return all(self.alike(glide.after(glide), AS_IT_IS) for glide in glides)
+
     def _wrapped(self, differences: Points) -> Points:
         out = differences.astype(float)
         for axis, (period, says) in enumerate(zip(self.period, self.says, strict=True)):
@@ -153,7 +171,11 @@ class Motions:
 
 
 def ground(design: Print) -> Motions:
-    """Return the motions of what is printed all over a cloth, borders left out."""
+    """Return the motions of what is printed all over a cloth, borders left out.
+
+    Where a print contradicts itself its top counts before mirror lines, of lines one way the first,
+    and lines before a half turn (`cloth.contradictions`).
+    """
     along, across = design.repeat_along, design.repeat_across
     shifts: tuple[Pair, ...] = ((0.0, 0.0),)
     if along and across and design.drop == "half-drop":
@@ -162,21 +184,40 @@ def ground(design: Print) -> Motions:
         shifts, along = (*shifts, (along, across / 2)), 2 * along
     says = (along is not None, across is not None)
     alone = not design.figures and design.picture is None
-    found = [_mirror(0, design.origin_along + at) for at in design.axes_along[:1]]
-    found += [_mirror(1, design.origin_across + at) for at in design.axes_across[:1]]
-    found += [_mirror(axis, 0.0) for axis in (0, 1) if alone and not says[axis]]
-    if design.half_turn is not None:
-        x, y = design.half_turn
-        middle = (2 * (design.origin_along + x), 2 * (design.origin_across + y))
-        found.append(Motion((-1, -1), middle))
-    return Motions(period=(along, across), shifts=shifts, operations=_closed(found), says=says)
+    lattice = Motions(period=(along, across), shifts=shifts, says=says)
+    found, turn = lines_of(design), half_turn_of(design)
+    if turn is not None and lattice.takes(turn, found):
+        found.append(turn)
+    found += [mirror(axis, 0.0) for axis in (0, 1) if alone and not says[axis]]
+    upright = [each for each in found if not turns_over(each, design.up)]
+    return replace(lattice, operations=_closed(upright))
+
+
+def lines_of(design: Print) -> list[Motion]:
+    """Return the mirrors that are said of a print, the first one each way."""
+    found = [mirror(0, design.origin_along + at) for at in design.axes_along[:1]]
+    return found + [mirror(1, design.origin_across + at) for at in design.axes_across[:1]]
+
+
+def half_turn_of(design: Print) -> Motion | None:
+    """Return the half turn that is said of a print, None where none is."""
+    if design.half_turn is None:
+        return None
+    x, y = design.half_turn
+    return Motion((-1, -1), (2 * (design.origin_along + x), 2 * (design.origin_across + y)))
+
+
+def turns_over(motion: Motion, up: str) -> bool:
+    """Tell whether a motion turns round what has its top towards `up` (as in `Print.up`)."""
+    axis = {"end": 0, "start": 0, "upper": 1, "lower": 1}.get(up)
+    return axis is not None and motion.signs[axis] < 0
 
 
 def band(border: Border, design: Print) -> Motions:
     """Return the motions of a border: along it only, for across it comes once."""
     repeat = border.repeat or design.repeat_along
     axes = design.axes_along[:1] if repeat else ()
-    found = [_mirror(0, design.origin_along + at) for at in (axes if repeat else (0.0,))]
+    found = [mirror(0, design.origin_along + at) for at in (axes if repeat else (0.0,))]
     return Motions(period=(repeat, None), operations=_closed(found), says=(bool(repeat), True))
 
 
@@ -190,7 +231,8 @@ def of_figure(figure: Figure, design: Print, width: float) -> Motions:
     return ground(design)
 
 
-def _mirror(axis: int, at: float) -> Motion:
+def mirror(axis: int, at: float) -> Motion:
+    """Return the mirror that turns one axis (0 along, 1 across) round at a place on it, mm."""
     signs, shift = [1, 1], [0.0, 0.0]
     signs[axis], shift[axis] = -1, 2 * at
     return Motion((signs[0], signs[1]), (shift[0], shift[1]))

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from clothwright.cloth.cloth import Cloth
+from clothwright.cloth.contradictions import contradictions
 from clothwright.errors import raise_all
 from clothwright.lay.compiled import Compiled, region, shape_of
 from clothwright.lay.problem import LayProblem, Point
@@ -43,6 +44,9 @@ def compile_lay(
         copies=table.copies,
         cloths=table.cloths,
         notes=found.notes,
-        foreseen=tuple(f.words for each in found.foreseen.values() for f in each),
+        foreseen=(
+            *(c.warning(cloth.name) for cloth in table.cloths for c in contradictions(cloth.print)),
+            *(f.words for each in found.foreseen.values() for f in each),
+        ),
         gave_way=tuple(f.words for f in found.gave_way.values()),
     )

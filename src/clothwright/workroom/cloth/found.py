@@ -109,7 +109,10 @@ def proposed(found: PrintFound, laid: PhotoLies, cloth: Cloth, unit: Unit) -> Pr
         )
     begins = laid.along + (found.axes_along[0].at if found.axes_along else 0.0)
     along = found.along
-    axes = () if not found.axes_along or along is None else ("0 mm", text(along.mm / 2))
+    axes: tuple[str, ...] = ()
+    if found.axes_along and along:
+        between = () if cloth.print.drop == "brick" else (text(along.mm / 2),)
+        axes = ("0 mm", *between)
     return PrintTyped(
         borders=tuple(borders),
         repeat_along=text(found.repeat_along.mm) if found.repeat_along else "",

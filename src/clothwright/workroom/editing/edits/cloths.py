@@ -6,7 +6,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from clothwright.cloth.cloth import Cloth
+from clothwright.cloth.contradictions import refuse_new
 from clothwright.cloth.meanings import UPS
+from clothwright.cloth.prints import Print
 from clothwright.errors import CannotDo
 from clothwright.rules.kinds.cut_from import CutFrom
 from clothwright.rules.kinds.folded import Folded
@@ -93,6 +95,7 @@ class AddCloth(Edit):
         """Add it after the others, under a name that is not taken."""
         cloth = part_with(Cloth, None, self.values, unit=desk.book.unit, where="new cloth")
         new_name("cloth", cloth.name, [c.name for c in desk.book.cloths])
+        refuse_new(cloth.print, Print(), f'cloth "{cloth.name}"')
         return desk.with_book(cloths=(*desk.book.cloths, cloth))
 
     def said(self, was: Desk, now: Desk) -> Sentence:
@@ -109,10 +112,12 @@ class SetCloth(Edit):
     values: Values
 
     def do(self, desk: Desk) -> Desk:
-        """Read the values over those it has."""
+        """Read the values over those it has. Raises BadInput, Mistakes."""
         old = desk.book.cloth(self.cloth)
         where = f'cloth "{self.cloth}"'
-        return _set(desk, old, part_with(Cloth, old, self.values, unit=desk.book.unit, where=where))
+        new = part_with(Cloth, old, self.values, unit=desk.book.unit, where=where)
+        refuse_new(new.print, old.print, where)
+        return _set(desk, old, new)
 
     def said(self, was: Desk, now: Desk) -> Sentence:
         """Say what differs."""
