@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from clothwright.drawing.match import match_picture
 from clothwright.lay.meeting.seams import meetings
 from clothwright.picture.picture import DrawnRole, Stroke, Text
+from tests.lay.panels import bordered
 from tests.lay.test_sewn import laid
 
 
@@ -31,3 +34,30 @@ def test_the_step_at_the_line_is_the_difference(off):
     words = [i.words for i in picture.items if isinstance(i, Text)]
     assert f"side: meets along {0 if off else 100}%" in words
     assert {"front", "back 1", "the hem", "the n notch"} <= set(words)
+
+
+MOVED = {
+    "half-drop": lambda x, y: (x + 25.0, y + 40.0),
+    "brick": lambda x, y: (x + 50.0, y + 20.0),
+    "half turn": lambda x, y: (2 * (5.0 + 7.0) - x, 2 * 11.0 - y, 180.0),
+}
+"""Motions that bring a print of 50 by 40 mm onto itself (plane geometry), of a piece's place."""
+
+
+@pytest.mark.parametrize("kind", MOVED)
+def test_lines_come_again_as_the_print_does(kind):
+    """A piece moved as the print comes again crosses the same lines of it at the same places."""
+    more = {"half_turn": (7.0, 11.0)} if kind == "half turn" else {"drop": kind}
+    plain = bordered()
+    design = replace(plain.print, axes_along=(), axes_across=(), borders=(), **more)
+    crossed = []
+    for place in ((900.0, 610.0), MOVED[kind](900.0, 610.0)):
+        pattern, compiled, lay = laid(
+            [(300.0, 300.0), place, (1500.0, 990.0)], cloth=replace(plain, print=design)
+        )
+        met = next(m for m in meetings(pattern, compiled, lay) if "front" in m.shapes)
+        items = match_picture(pattern, compiled, lay, met).items
+        lines = [i for i in items if isinstance(i, Stroke) and i.role is DrawnRole.LEVEL]
+        crossed.append(sorted(i.path.start.y for i in lines if i.path.end.x > 0))
+    assert len(crossed[0]) >= 9
+    assert crossed[1] == pytest.approx(crossed[0])

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-import itertools
-import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+
+import numpy as np
+from numpy.typing import NDArray
 
 from clothwright.cloth.cloth import Cloth
+from clothwright.cloth.motions import Motions, band, ground
+from clothwright.cloth.prints import Print
 from clothwright.geometry.path import polyline, rectangle
 from clothwright.geometry.vec import Vec
 from clothwright.lay.compiled import Compiled
@@ -97,28 +100,43 @@ def _bands(side: Walked, cloth: Cloth, sign: float) -> list[Item]:
 
 
 def _lines(side: Walked, cloth: Cloth, sign: float) -> list[Item]:
-    """Return a short line at every place where the seam crosses a line of the repeat."""
-    design = cloth.print
+    """Return a short line wherever the seam crosses one that begins a repeat of the print.
+
+    Every place that is like the beginning of a repeat has its own, by drops, mirror lines and half
+    turns (`Motions.images`): along the cloth in a border's band by the border, elsewhere by the
+    ground, a level and an upright one.
+    """
+    design, points = cloth.print, np.array([(p.x, p.y) for _, p in side])
+    bands = [(b.span(cloth.width), band(b, design)) for b in design.borders]
+    in_band = np.zeros(len(side), dtype=bool)
+    found: set[tuple[int, float]] = set()
+    for (low, high), motions in bands:
+        inside = (low <= points[:, 1]) & (points[:, 1] <= high)
+        in_band |= inside
+        found |= {(0, s) for axis, s in _crossed(side, motions, design, inside) if axis == 0}
+    found |= set(_crossed(side, ground(design), design, ~in_band))
     out: list[Item] = []
-    for axis, repeat in ((0, design.repeat("along")), (1, design.repeat("across"))):
-        if repeat is None:
-            continue
-        origin = design.origin("along" if axis == 0 else "across")
-        reach = SIDE_MM if axis == 0 else SIDE_MM * 0.6
-        for (s0, p0), (s1, p1) in itertools.pairwise(side):
-            a, b = (p0[axis] - origin) / repeat, (p1[axis] - origin) / repeat
-            if math.floor(a) == math.floor(b):
-                continue
-            if axis == 0 and design.repeat_along is None and not _in_a_band(p0.y, cloth):
-                continue
-            line = math.floor(max(a, b))
-            s = s0 + (s1 - s0) * (line - a) / (b - a)
-            path = polyline(((0.0, s), (sign * reach, s)))
-            out.append(Stroke(path=path, role=DrawnRole.MOTIF if axis else DrawnRole.LEVEL))
+    for axis, s in sorted(found):
+        reach = SIDE_MM * (0.6 if axis else 1.0)
+        path = polyline(((0.0, s), (sign * reach, s)))
+        out.append(Stroke(path=path, role=DrawnRole.MOTIF if axis else DrawnRole.LEVEL))
     return out
 
 
-def _in_a_band(y: float, cloth: Cloth) -> bool:
-    """Tell whether a height on the cloth lies inside one of its borders."""
-    spans = (border.span(cloth.width) for border in cloth.print.borders)
-    return any(low <= y <= high for low, high in spans)
+def _crossed(
+    side: Walked, motions: Motions, design: Print, there: NDArray[np.bool_]
+) -> Iterator[tuple[int, float]]:
+    """Yield the axis of each line that a seam crosses, and where, mm along the seam.
+
+    there: which places of the seam lie on what has these motions.
+    """
+    points = np.array([(p.x, p.y) for _, p in side])
+    for place in motions.images((design.origin_along, design.origin_across)):
+        off = motions.apart(points - np.asarray(place))
+        for axis, period in enumerate(motions.period):
+            a, b = off[:-1, axis], off[1:, axis]
+            over = (a < 0) != (b < 0)
+            near = np.abs(a - b) < (period or 0.0) / 2  # else it is half a repeat from the line
+            for k in np.flatnonzero(over & near & there[:-1] & there[1:]).tolist():
+                s = side[k][0] + (side[k + 1][0] - side[k][0]) * a[k] / (a[k] - b[k])
+                yield axis, round(float(s), 6)
