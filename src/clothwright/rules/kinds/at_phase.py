@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from clothwright.cloth.motions import AXES, ground
 from clothwright.errors import Sentence
 from clothwright.lay import problem as put
 from clothwright.rules.offers import Choice, Outfit
@@ -56,13 +57,33 @@ def said(rule: AtPhase) -> Sentence:
 
 
 def asks(rule: AtPhase, at: CuttingTable) -> Iterator[put.Rule]:
-    """Yield the comb of places for each copy. Raises WrongRule where the cloth does not repeat."""
+    """Yield the places for each copy. Raises WrongRule where the cloth does not repeat.
+
+    Both ways at once a half-drop or brick has two within its period; where the point may be missed,
+    the first alone and its repeats.
+    """
     copies = at.of(rule.piece)
+    asked = [
+        (a, mm) for a, mm in zip(AXES, (rule.along, rule.across), strict=True) if mm is not None
+    ]
     for each in copies if rule.copies == "all" else copies[:1]:
         point, design = at.point(each, rule.point), each.cloth.print
-        asked = [
-            (a, mm) for a, mm in (("along", rule.along), ("across", rule.across)) if mm is not None
-        ]
+        found = ground(design)
+        if (
+            len(asked) > 1
+            and len(found.shifts) > 1
+            and not (rule.lower or rule.higher or rule.aside)
+        ):
+            x, y = (design.origin(axis) + phase for axis, phase in asked)
+            yield put.AtFigure(
+                id=f"at-phase {each.id}",
+                shape=each.id,
+                point=point,
+                centres=tuple((x + dx, y + dy) for dx, dy in found.shifts),
+                repeat_along=found.period[0],
+                repeat_across=found.period[1],
+            )
+            continue
         for axis, phase in asked:
             yield put.AtPhase(
                 id=f"at-phase {axis} {each.id}",
