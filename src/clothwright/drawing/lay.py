@@ -126,7 +126,8 @@ def _name(step: LayingStep, ring: Ring, letters: float, numbered: Unit | None) -
     words = step.shape + (" (turned over)" if step.turned_over else "")
     tried, clear = [words], tuple[Vec, ...]()
     if numbered:
-        tried = [f"{step.number}  {words}", str(step.number)]
+        over = [f"{step.number}  turned over"] if step.turned_over else []
+        tried = [f"{step.number}  {words}", *over, str(step.number)]
         clear = _measures_box(step, letters, numbered)
     for told in tried:
         found = lettered(

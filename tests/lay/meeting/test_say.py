@@ -31,7 +31,7 @@ def test_level_from_the_hem_to_the_bust_dart():
     uneven = Print(repeat_along=60.0, repeat_across=50.0)
     found = pair.meeting(uneven, (0, 900, 0), (600, 900, 0))
     assert meeting_sentence(found, Unit.cm) == (
-        "Side: the print is level from the hem to the bust dart (63% of the seam). It is up to "
+        "Side: the print is level from the hem to the bust dart (63% of its length). It is up to "
         "2 cm apart vertically elsewhere. No other place of the pieces would let more of it meet."
     )
     assert not is_good(found)
@@ -67,7 +67,7 @@ def test_either_side_of_the_front_notch():
         (
             Print(repeat_along=60.0),
             (600.0, 900.0, 120.0),
-            "Side: the print is turned by 120° from one side to the other. No other place of the "
+            "Side: the print is turned by 120° from one piece to the other. No other place of the "
             "pieces, lying this way round, would let any of it meet.",
         ),
         (

@@ -83,6 +83,29 @@ def test_what_one_plan_alone_has_to_say_stands_in_its_place() -> None:
         assert len(set(labels)) == len(labels)
 
 
+@pytest.mark.parametrize(
+    ("turn", "across", "bias"),
+    [
+        (0.0, "nothing", None),
+        (90.0, "piece", None),
+        (45.0, "nothing", "piece"),
+        (135.0, "nothing", "piece"),
+        (270.0, "piece", None),
+    ],
+)
+def test_what_lies_slantwise_is_not_told_as_across_the_grain(
+    turn: float, across: str, bias: str | None
+) -> None:
+    """One piece turned by hand, all others along the selvedge."""
+    first, *others = laid().lay.placements
+    name = laid().compiled.copy(first.shape).piece.name
+    turned = (replace(first, turn_deg=turn), *(replace(p, turn_deg=0.0) for p in others))
+    one = replace(laid(), lay=replace(laid().lay, placements=turned))
+    told = {f.label: f.words for f in facts(one, Unit.cm, "")}
+    assert told["cut across the grain"] == across.replace("piece", name)
+    assert told.get("cut on the bias") == (bias and name)
+
+
 def test_a_piece_without_a_cloth_is_no_all_clear() -> None:
     """The waistband's interfacing has no cloth: verdict, table and what to buy all say it."""
     laid = lay_plan(next(d for d in DEMOS if d.name == "three-sizes").make(), seconds=60, rounds=1)

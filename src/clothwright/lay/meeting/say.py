@@ -24,7 +24,7 @@ DOES = {
     MeetingKind.UPRIGHT: "meets in its upright lines {}",
     MeetingKind.APART: "meets {}",
 }
-TURNED = "is turned by {:.0f}° from one side to the other"
+TURNED = "is turned by {:.0f}° from one piece to the other"
 TURNED_HERE = "is turned too far to meet {}"
 STOPS = "is on one side only {}"
 
@@ -96,7 +96,7 @@ def _meets(m: SeamMeeting, unit: Unit) -> Iterator[str]:
         if mine:
             said.append(_filled(does, _places(m, mine, unit)))
     if said:
-        yield f"{listed(said)} ({m.share:.0%} of the seam)"
+        yield f"{listed(said)} ({m.share:.0%} of its length)"
 
 
 def _turned(m: SeamMeeting, unit: Unit) -> Iterator[str]:

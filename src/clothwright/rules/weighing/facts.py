@@ -134,8 +134,11 @@ def _rules(laid: Laid, unit: Unit) -> Iterator[Fact]:
 
 
 def _grain(laid: Laid) -> Iterator[Fact]:
-    names = laid.off_grain
+    bias = laid.on_bias
+    names = [n for n in laid.off_grain if n not in bias]
     yield Fact(label="cut across the grain", words=listed(names) or "nothing", short=bool(names))
+    if bias:
+        yield Fact(label="cut on the bias", words=listed(bias), short=True)
 
 
 def _cost(laid: Laid, currency: str) -> Iterator[Fact]:

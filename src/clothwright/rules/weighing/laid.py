@@ -84,6 +84,12 @@ class Laid:
         return tuple(sorted({self.compiled.copy(n).piece.name for n in names}))
 
     @property
+    def on_bias(self) -> tuple[str, ...]:
+        """Names of those that lie slantwise, nearer to the bias than to a selvedge or cut end."""
+        slanting = [p for p in self.lay.placements if abs((p.turn_deg + 45.0) % 90.0 - 45.0) > 22.5]
+        return tuple(sorted({self.compiled.copy(p.shape).piece.name for p in slanting}))
+
+    @property
     def left_over(self) -> dict[str, float]:
         """Length left beyond the lay on each cloth of fixed length, mm (0 when it is short)."""
         return {

@@ -108,9 +108,10 @@ class WayToFit:
         if self.edit.changes:
             out.append(STEPS)
         out += print_cost(self.before.meetings, self.laid.meetings)
-        off = [n for n in self.laid.off_grain if n not in self.before.off_grain]
-        if off:
-            out.append((f"cut across the grain: {listed(off)}",))
+        bias = [n for n in self.laid.on_bias if n not in self.before.on_bias]
+        off = [n for n in self.laid.off_grain if n not in (*self.before.off_grain, *bias)]
+        for way, names in (("across the grain", off), ("on the bias", bias)):
+            out += [(f"cut {way}: {listed(names)}",)] if names else []
         out += _more_to_buy(self.before, self.laid, self.unit)
         return tuple(dict.fromkeys(out))
 

@@ -187,7 +187,7 @@ def _changes(book: Workbook, done: Replay) -> tuple[Block, ...]:
 def _found(book: Workbook, pattern: Pattern) -> tuple[Block, ...]:
     unmeasured = replace(check_settings(book), body=())  # what is printed tells no body's figures
     found = checked(pattern, unmeasured)
-    told = verdict(pattern, found, "No body is spoken of in what is printed.")
+    told = verdict(pattern, found, "Body measurements are not printed unless you ask for them.")
     lines = tuple(finding_words(f, book.unit) for f in found) or told.agree
     not_looked = (f"Not looked at: {words}" for words in told.unlooked)
     return (
