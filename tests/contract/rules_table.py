@@ -137,7 +137,7 @@ ROWS: tuple[Row, ...] = (
             piece_a="back", point_a="hem end", piece_b="back", point_b="hem end", bias=True
         ),
         says="the print meets as in a mirror at back, hem end, and its twin, both on the bias",
-        asks=(put.MirrorPhase, put.SamePhase),
+        asks=(put.MirrorPhase, put.SamePhase, put.SameTurn),
         wrong=(("bias", {"piece_a": "front"}),),
     ),
     Row(

@@ -13,9 +13,13 @@ import numpy as np
 import pytest
 from shapely import LineString, Point
 
+from clothwright.pattern.pattern import Pattern
 from clothwright.rules.kinds.figure_centred import FigureCentred
 from clothwright.rules.kinds.figure_whole import FigureWhole
+from clothwright.rules.kinds.meets import Meets
 from clothwright.rules.kinds.meets_dart import MeetsDart
+from clothwright.rules.kinds.mirrored import Mirrored
+from clothwright.rules.kinds.on_grain import OnGrain
 from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.rules.weighing.laid import Laid
 from clothwright.workroom.searching.laying import lay_plan
@@ -65,6 +69,50 @@ def test_a_chevron_of_unequal_angles_is_said_to_be_out_before_it_is_laid() -> No
     ]
     told = [n for words in found.compiled.foreseen for n in words if isinstance(n, float)]
     assert told == [pytest.approx(abs(crossed[0] - crossed[1]), abs=0.05)]
+
+
+@pytest.mark.parametrize("grain", ["along", "bias"])
+@pytest.mark.parametrize("way", ["along", "across"])
+def test_a_mirrored_pair_mirrors_on_the_whole_line_that_closes(way: str, grain: str) -> None:
+    """On a check that mirrors one way only: seen at every place, on every axis of the print.
+
+    It asks one half end for end, or leaning the other way; one point alike would not show it.
+    """
+    book = OUTFITS["checked shirt"]()
+    design = book.cloths[0].print
+    uneven = replace(design, **{f"axes_{'across' if way == 'along' else 'along'}": ()})
+    rules = (
+        Mirrored(piece="front", point="button 1", way=way),
+        OnGrain(piece="front", grain=grain),
+    )
+    cloths = (replace(book.cloths[0], print=uneven),)
+    alone = Pattern(pieces=(book.bought.piece("front"),))
+    plans = (Plan(name="asked", rules=rules),)
+    book = replace(book, bought=alone, cloths=cloths, plans=plans, chosen_plan="")
+    found = lay_plan(book, "asked", seconds=60.0, rounds=0)
+    [look] = [look for join, _, look in looked_at(found) if join.seam.name == "centre front"]
+    assert set(look.kind) == {"mirrored"}
+    assert look.crossing == pytest.approx(0.0, abs=0.05)
+
+
+def test_uprights_of_an_even_check_meet_at_the_shoulder_with_all_tops_one_way() -> None:
+    """Front and back are each other's mirror image there; at the neck they meet within 0.1 mm."""
+    rule = Meets(
+        piece_a="front",
+        point_a="neck point",
+        piece_b="back",
+        point_b="neck point",
+        match="upright",
+    )
+    book = OUTFITS["checked shirt"]()
+    body = tuple(p for p in book.bought.pieces if p.name != "sleeve")
+    seams_ = tuple(s for s in book.bought.seams if s.name in ("side", "shoulder"))
+    plans = (Plan(name="asked", rules=(rule,)),)
+    book = replace(book, bought=Pattern(pieces=body, seams=seams_), plans=plans, chosen_plan="")
+    found = lay_plan(book, "asked", seconds=60.0, rounds=0)
+    assert len({p["turn_deg"] for p in told_of(found)["placements"]}) == 1
+    _, look = seams(found)["shoulder"]
+    assert np.nanmin(look.side) < 0.1
 
 
 @pytest.mark.parametrize("side", ["below", "above"])

@@ -126,12 +126,13 @@ def test_pieces_drawn_for_opposite_halves_meet_crosswise():
 
 
 def test_a_mirrored_pair():
-    """About an axis of the figure one way, at the same phase the other way, turned alike."""
+    """About an axis of the figure one way, at the same phase the other way, turned as mirrored."""
     rules = compiled(Mirrored(piece="back", point="lower right", way="across")).problem.rules
-    mirror, turn, same = rules[:3]
+    turn, same, mirror = rules[:3]
     assert isinstance(mirror, put.MirrorPhase)
     assert (mirror.axis, mirror.repeat, mirror.about) == ("across", 40.0, 0.0)
     assert isinstance(turn, put.SameTurn)
+    assert (turn.shapes, turn.mirrored, turn.by_deg) == (("back 1", "back 2"), True, 0.0)
     assert isinstance(same, put.SamePhase)
     assert (same.axis, same.repeat) == ("along", 50.0)
 

@@ -47,6 +47,15 @@ class Motion:
         moved: Points = points * np.asarray(self.signs) + np.asarray(self.shift)
         return moved
 
+    def turned(self, deg: float) -> float:
+        """Return a direction, degrees, as it runs after the motion.
+
+        >>> [Motion(signs).turned(30.0) for signs in ((-1, 1), (1, -1), (-1, -1))]
+        [150.0, -30.0, 210.0]
+        """
+        round_ = 180.0 if self.signs[0] < 0 else 0.0
+        return round_ - deg if self.mirrors else round_ + deg
+
     def after(self, first: Motion) -> Motion:
         """Return the motion that does `first` and then this one."""
         signs = (self.signs[0] * first.signs[0], self.signs[1] * first.signs[1])

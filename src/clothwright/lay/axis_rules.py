@@ -20,13 +20,13 @@ from clothwright.lay.problem import (
     Point,
     Rule,
     SamePhase,
-    SameTurn,
     Shape,
     Tolerant,
     asked_by,
     names_of,
 )
 from clothwright.lay.track import AXES
+from clothwright.lay.turning import Follows, Turning, broken, turning_sets
 
 MOST_TURNS = 64
 """So many ways to turn the shapes of one set are tried."""
@@ -67,23 +67,36 @@ class AxisRule:
 def all_ways(shapes: Sequence[Shape], rules: Sequence[Rule]) -> Iterator[Ways]:
     """Yield the ways in which shapes may be turned together, the first ones wanted first."""
     pins = {r.shape: Way(r.turn_deg, r.flipped) for r in rules if isinstance(r, Pinned)}
-    together = [set(r.shapes) for r in rules if isinstance(r, SameTurn)]
-    lots: list[tuple[list[Shape], list[float]]] = []
+    sets = turning_sets(rules)
+    lots: list[tuple[list[Shape], list[Turns]]] = []
     left = list(shapes)
     while left:
-        names = {left[0].id}
-        for _ in together:
-            names |= {n for group in together if group & names for n in group}
-        lot = [s for s in left if s.id in names]
-        left = [s for s in left if s.id not in names]
-        shared = [t for t in lot[0].turns_deg if all(_may(s, t) for s in lot)]
-        lots.append((lot, shared or list(lot[0].turns_deg)))
+        first = left[0].id
+        together = next((s for s in sets if first in s), {first: Follows()})
+        lot = [s for s in left if s.id in together]
+        left = [s for s in left if s.id not in together]
+        lots.append((lot, _turns_of(lot, together, rules)))
     for turns in itertools.islice(itertools.product(*(t for _, t in lots)), MOST_TURNS):
         yield {
-            s.id: pins.get(s.id, Way(turn if _may(s, turn) else s.turns_deg[0], s.flips[0]))
+            s.id: pins.get(s.id, Way(turn[s.id], s.flips[0]))
             for (lot, _), turn in zip(lots, turns, strict=True)
             for s in lot
         }
+
+
+Turns = Mapping[str, float]
+
+
+def _turns_of(lot: Sequence[Shape], together: Turning, rules: Sequence[Rule]) -> list[Turns]:
+    """Return the turns that shapes may have together; where they have none, what each may."""
+    tried: list[Turns] = []
+    for turn in lot[0].turns_deg:
+        mine = together[lot[0].id].back.of(turn)
+        tried.append({s.id: together[s.id].of(mine) for s in lot})
+    shared = [t for t in tried if all(_may(s, t[s.id]) for s in lot) and not broken(rules, t)]
+    return shared or [
+        {s.id: t[s.id] if _may(s, t[s.id]) else s.turns_deg[0] for s in lot} for t in tried
+    ]
 
 
 def _may(shape: Shape, turn: float) -> bool:

@@ -118,7 +118,7 @@ def _rules_hold(model: Model, draft: LayDraft) -> bool:
         if not _off_bands(model, spot):
             return False
         if item.group is not None:
-            near = round(option.kind.turn_deg % 360.0, 3), item.shape.tilt_deg
+            near = round(item.follows.back.of(option.kind.turn_deg), 3), item.shape.tilt_deg
             turns.setdefault(item.group, []).append(near)
     return all(_one_way(found) for found in turns.values())
 

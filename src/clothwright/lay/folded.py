@@ -26,6 +26,7 @@ from shapely.geometry import Polygon
 
 from clothwright.cloth.cloth import Cloth
 from clothwright.errors import BadInput, did_you_mean
+from clothwright.geometry.vec import turn_apart
 from clothwright.lay.compiled import Compiled
 from clothwright.lay.copies import Copy
 from clothwright.lay.lying import lie
@@ -44,6 +45,7 @@ from clothwright.lay.problem import (
     names_of,
 )
 from clothwright.lay.result import Lay, Placement
+from clothwright.lay.turning import SAME_DEG, turning_sets
 
 WAYS = ("lengthwise", "partial", "crosswise")
 FOLD_POINT = "on the fold"
@@ -225,12 +227,13 @@ def _along_fold(shape: Shape, way: str) -> tuple[float, ...]:
 
 def _turns_of_pair(problem: LayProblem, a: Shape, b: Shape, way: str) -> tuple[float, ...]:
     """Return the turns of a whose mirror image b may take too."""
-    alike = any(isinstance(r, SameTurn) and {a.id, b.id} <= set(r.shapes) for r in problem.rules)
+    sets = (s for s in turning_sets(problem.rules) if a.id in s and b.id in s)
+    tie = next((s[b.id].after(s[a.id].back) for s in sets), None)
     allowed = {round(t % 360.0, 6) for t in b.turns_deg}
     out = []
     for turn in a.turns_deg:
         other = round(_mirrored_turn(turn, way) % 360.0, 6)
-        if other in allowed and not (alike and other != round(turn % 360.0, 6)):
+        if other in allowed and (tie is None or turn_apart(tie.of(turn), other) < SAME_DEG):
             out.append(turn)
     return tuple(out)
 
@@ -389,8 +392,10 @@ def _one_way(problem: LayProblem, leads: set[str]) -> Iterator[SameTurn]:
     for rule in problem.rules:
         if isinstance(rule, SameTurn):
             held = tuple(n for n in rule.shapes if n in leads)
-            if len(held) > 1:
+            if len(held) > 1 and rule.shapes[0] in leads:
                 yield replace(rule, shapes=held)
+            elif len(held) > 1:
+                yield SameTurn(id=rule.id, shapes=held)
 
 
 def _uprights(problem: LayProblem, doubles: Mapping[str, Double], fold: Fold) -> Iterator[Upright]:

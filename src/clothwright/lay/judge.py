@@ -554,7 +554,8 @@ def _same_turn(rule: SameTurn, known: _Shapes, placed: _Placed) -> float:
     first = rule.shapes[0]
     worst = 0.0
     for name in rule.shapes[1:]:
-        apart = _turn_apart(placed[name].turn_deg, placed[first].turn_deg)
+        turn = -placed[first].turn_deg if rule.mirrored else placed[first].turn_deg
+        apart = _turn_apart(placed[name].turn_deg, turn + rule.by_deg)
         free = known[name].tilt_deg + known[first].tilt_deg
         worst = max(worst, apart - free)
     return _at_arm(worst)

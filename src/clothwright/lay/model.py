@@ -34,6 +34,7 @@ from clothwright.lay.problem import (
     names_of,
 )
 from clothwright.lay.tilt import tilts
+from clothwright.lay.turning import Follows, Turning, broken, turning_sets
 
 Span = tuple[float, float]
 FAR = 1e7
@@ -75,7 +76,7 @@ class Item:
 
     rules: those of lines and phases; off: bands it keeps off; upright: prints with a top that some
     way of its lies against; regions: indices of the cloths it may be cut from, the preferred first;
-    group: the set that must lie one way.
+    group: the set that is turned together, and how its turn follows from the set's.
     """
 
     shape: Shape
@@ -86,6 +87,7 @@ class Item:
     upright: tuple[Upright, ...]
     regions: tuple[int, ...]
     group: int | None
+    follows: Follows
     pin: Pinned | None
 
     @property
@@ -167,7 +169,8 @@ def prepare(problem: LayProblem) -> Model:
     atlas = Atlas(gap=problem.gap)
     names = [region.name for region in problem.regions]
     number = {shape.id: index for index, shape in enumerate(problem.shapes)}
-    member, groups = _groups(problem)
+    together = turning_sets(problem.rules)
+    member, groups = _groups(problem, together)
     items = []
     for shape in problem.shapes:
         mine = [rule for rule in problem.rules if shape.id in names_of(rule)]
@@ -199,6 +202,7 @@ def prepare(problem: LayProblem) -> Model:
                 ),
                 regions=tuple(names.index(name) for name in dict.fromkeys(wanted)),
                 group=member.get(shape.id),
+                follows=next((s[shape.id] for s in together if shape.id in s), Follows()),
                 pin=pin,
             )
         )
@@ -279,24 +283,22 @@ def _links(problem: LayProblem, number: dict[str, int]) -> tuple[tuple[Link, ...
     return tuple(tuple(links) for links in found)
 
 
-def _groups(problem: LayProblem) -> tuple[dict[str, int], tuple[tuple[float, ...], ...]]:
-    """Sets of shapes that must lie one way, joined where they share a shape."""
-    sets: list[set[str]] = []
-    for rule in problem.rules:
-        if isinstance(rule, SameTurn):
-            fresh = set(rule.shapes)
-            for old in [s for s in sets if s & fresh]:
-                fresh |= old
-                sets.remove(old)
-            sets.append(fresh)
+def _groups(
+    problem: LayProblem, sets: Sequence[Turning]
+) -> tuple[dict[str, int], tuple[tuple[float, ...], ...]]:
+    """Sets of shapes that must be turned together, and the turns of each that most of it allows."""
     member = {name: index for index, names in enumerate(sets) for name in names}
     shapes = {shape.id: shape for shape in problem.shapes}
     groups = []
     for names in sets:
         ordered = [shape for shape in problem.shapes if shape.id in names]
-        turns = dict.fromkeys(turn % 360.0 for shape in ordered for turn in shape.turns_deg)
+        turns = dict.fromkeys(names[s.id].back.of(turn) for s in ordered for turn in s.turns_deg)
         pins = {r.shape: r for r in problem.rules if isinstance(r, Pinned) and r.shape in names}
-        fits = {t: sum(_allows(shapes[n], pins.get(n), t) for n in names) for t in turns}
+        fits = {}
+        for turn in turns:
+            each = {n: follows.of(turn) for n, follows in names.items()}
+            allowed = sum(_allows(shapes[n], pins.get(n), t) for n, t in each.items())
+            fits[turn] = allowed - broken(problem.rules, each)
         most = max(fits.values(), default=0)
         groups.append(tuple(turn for turn in turns if fits[turn] == most))
     return member, tuple(groups)
@@ -311,7 +313,7 @@ def allowed_options(item: Item, turns: Sequence[float], model: Model) -> list[in
     """Indices of the options that the item's one-way group (turn in degrees) leaves."""
     if item.group is None or not model.groups[item.group]:
         return list(range(len(item.options)))
-    wanted = turns[item.group]
+    wanted = item.follows.of(turns[item.group])
     free = item.shape.tilt_deg + TURN
     return [
         number

@@ -234,12 +234,16 @@ class Upright:
 class SameTurn:
     """Every named shape has the same turn (any one its turns allow).
 
-    Residual: the largest difference in turn from the first shape, beyond the shapes' tilt,
-    as mm at 100 mm from the centre (so that every residual is in mm).
+    by_deg: degrees by which the others are turned further than the first. mirrored: their turns run
+    the other way round from there, as in a mirror: by_deg less the turn of the first.
+    Residual: the largest difference in turn from what follows from the first shape, beyond the
+    shapes' tilt, as mm at 100 mm from the centre (so that every residual is in mm).
     """
 
     id: str
     shapes: tuple[str, ...]
+    by_deg: float = 0.0
+    mirrored: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

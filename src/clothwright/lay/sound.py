@@ -191,7 +191,7 @@ def _spoken_of(rule: Rule) -> tuple[tuple[str, tuple[str, ...]], ...]:
 
 NUMBERS = (
     *("at", "low", "high", "phase", "shift", "about", "least", "most", "x", "y"),
-    *("turn_deg", "up_deg", "within_deg"),
+    *("turn_deg", "up_deg", "within_deg", "by_deg"),
 )
 
 

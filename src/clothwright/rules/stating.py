@@ -13,9 +13,8 @@ from typing import Any
 
 from clothwright.cloth.cloth import Cloth, after_washing
 from clothwright.errors import BadInput, Sentence, joined
-from clothwright.geometry.vec import turn_apart
 from clothwright.lay.copies import copies_to_cut
-from clothwright.lay.problem import Rule, SameTurn
+from clothwright.lay.problem import Rule
 from clothwright.pattern.pattern import Pattern
 from clothwright.rules.following import followed, why_gone
 from clothwright.rules.known import contradict, kind_of
@@ -26,7 +25,8 @@ from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.rules.rule import Foreseen, Home, RuleKind
 from clothwright.rules.settling import settled
 from clothwright.rules.standing import Numbered, implied, standing
-from clothwright.rules.table import CuttingTable, Landmark, Lying, WrongRule
+from clothwright.rules.table import CuttingTable, Landmark, WrongRule
+from clothwright.rules.turned_together import at_odds
 from clothwright.units.params import Wrong
 
 
@@ -127,16 +127,17 @@ def stated(pattern: Pattern, cloths: Sequence[Cloth], plan: Plan) -> Stated:
     for number, (rule, kind) in good:
         try:
             mine = list(kind.asks(rule, table))
-            _turned_alike(mine, table)
             seen[number] = (*seen.get(number, ()), *kind.foreseen(rule, table))
         except WrongRule as error:
             wrong[number] = (Wrong(error.field, error),)
             continue
         asked += [replace(r, id=f"{number} {r.id}") for r in mine if not isinstance(r, Landmark)]
         landmarks += [s for s in mine if isinstance(s, Landmark)]
+    said = {number: kind.said(rule) for number, (rule, kind) in good}
+    for number, odds in at_odds(table, (*stood.asked, *asked), said):
+        wrong.setdefault(number, (Wrong("", odds),))
     asked += implied(table, [rule for _, (rule, _) in good])
     asked += stood.asked
-    said = {number: kind.said(rule) for number, (rule, kind) in good}
     together = settled(table, asked, landmarks, said)
     for number, missed in together.gave_way.items():
         seen[number] = (*seen.get(number, ()), missed)
@@ -204,28 +205,3 @@ def _homes(
         if kind.home is not None:
             found = kind.home(rule, Home(piece, material), found, tuple(cloths))
     return found
-
-
-def _turned_alike(rules: Iterable[Rule | Landmark], table: CuttingTable) -> None:
-    """Raise WrongRule where shapes that a rule turns alike have no turn in common."""
-    for rule in rules:
-        if isinstance(rule, SameTurn):
-            first, *others = (table.lying[s] for s in rule.shapes)
-            common = list(first.turns_deg)
-            for other in others:
-                common = [t for t in common if _within(t, first, other)]
-                if not common:
-                    raise WrongRule(
-                        what=f'"{other.copy.piece.name}" would have to lie as '
-                        f'"{first.copy.piece.name}" does, and the plan turns them two ways on '
-                        "the cloth",
-                        expected="the grain of both the same way",
-                        try_=f'a rule that lays the grain of "{other.copy.piece.name}" as that of '
-                        f'"{first.copy.piece.name}" lies',
-                    )
-
-
-def _within(turn_deg: float, first: Lying, other: Lying) -> bool:
-    """Tell whether a turn of one copy is a turn of another, as far as both may be tilted."""
-    room = first.tilt_deg + other.tilt_deg + 1e-6
-    return any(turn_apart(turn_deg, t) <= room for t in other.turns_deg)

@@ -7,9 +7,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from clothwright.cloth.cloth import Cloth
-from clothwright.cloth.motions import AXES, Motion, ground
 from clothwright.cloth.prints import Print
-from clothwright.errors import Sentence
+from clothwright.errors import Sentence, joined
 from clothwright.lay import problem as put
 from clothwright.lay.copies import Copy
 from clothwright.pattern.pattern import Pattern
@@ -17,9 +16,10 @@ from clothwright.pattern.piece import Edge, Piece
 from clothwright.rules.corners import corner_words, edge_ending_at
 from clothwright.rules.joins import SewnTogether, joined_at
 from clothwright.rules.kinds.meets import seam_points, which_seam
+from clothwright.rules.mirror import Mirror, can_lie, mirrors, places, turned_so, why_not
 from clothwright.rules.offers import Choice, Outfit
 from clothwright.rules.plan import PlacingRule
-from clothwright.rules.room import APART, Missable, apart_words, evenly, room
+from clothwright.rules.room import APART, apart_words, evenly, room
 from clothwright.rules.rule import Ask, Foreseen, Form, RuleKind, Turns
 from clothwright.rules.table import CuttingTable, Lying, WrongRule
 from clothwright.units.params import param
@@ -57,17 +57,11 @@ def said(rule: Chevron) -> Sentence:
 # --- how they lie ---------------------------------------------------------------------------------
 
 
-def _mirror(design: Print, axes: tuple[str, ...]) -> Motion | None:
-    """Return the print's first mirror that turns round one of these axes of the cloth."""
-    found = {AXES[m.signs.index(-1)]: m for m in ground(design).operations if m.mirrors}
-    return next((found[axis] for axis in axes if axis in found), None)
-
-
-def _on_bias(design: Print) -> tuple[Motion, float] | None:
+def _on_bias(design: Print) -> tuple[Mirror, float] | None:
     """Return the mirror for pieces on the bias, and how far the first one is turned, degrees."""
     up = design.up_deg
     order = ("along", "across") if up in (90.0, 270.0) else ("across", "along")
-    mirror = _mirror(design, order)
+    mirror = next(mirrors(design, order), None)
     return None if mirror is None else (mirror, ((up or 0.0) + BIAS_DEG) % 360.0)
 
 
@@ -80,11 +74,7 @@ def turns(rule: Chevron, copy: Copy, cloth: Cloth) -> Turns | None:
         return None
     mirror, turn = found
     second = copy.piece.name != rule.piece_a
-    return Turns((_mirrored(mirror, turn) if second != copy.turned_over else turn,))
-
-
-def _mirrored(mirror: Motion, turn_deg: float) -> float:
-    return (180.0 - turn_deg if mirror.signs[0] < 0 else -turn_deg) % 360.0
+    return Turns((mirror.turn(turn) if second != copy.turned_over else turn,))
 
 
 # --- what it asks ---------------------------------------------------------------------------------
@@ -101,56 +91,38 @@ def asks(rule: Chevron, at: CuttingTable) -> Iterator[put.Rule]:
         )
     for join in joins:
         mirror = _mirror_of(rule, join)
-        if rule.bias:
-            _check_turns(rule, join, mirror)
-        else:
-            yield put.SameTurn(id=f"same way {join.tag}", shapes=(join.a.id, join.b.id))
-        yield from _places(join, mirror, evenly(rule.within))
+        yield turned_so(mirror, join.tag, join.a.id, join.b.id)
+        may, tag = evenly(rule.within), f"chevron {{}} {join.tag}"
+        yield from places(mirror, join.a.cloth.print, join.both, may, tag)
 
 
-def _mirror_of(rule: Chevron, join: SewnTogether) -> Motion:
-    """Return the mirror of the print that the two are seen in. Raises WrongRule without one."""
-    design = join.a.cloth.print
+def _mirror_of(rule: Chevron, join: SewnTogether) -> Mirror:
+    """Return the mirror of the print that the two are seen in. Raises WrongRule without one.
+
+    One that runs up the pieces comes first, then one across them, for which one lies end for end.
+    """
+    design, (level, upright) = join.a.cloth.print, join.a.body_axes
+    found = tuple(mirrors(design, (upright, level)))
     if rule.bias:
-        on_bias = _on_bias(design)
-        mirror = None if on_bias is None else on_bias[0]
-    else:
-        mirror = _mirror(design, (join.a.body_axes[1],))
-    if mirror is None:
+        found = tuple(mirror for mirror, _ in filter(None, (_on_bias(design),)))
+    if not found:
         raise WrongRule(
             field="piece_a",
             what=f'the print of "{join.a.cloth.name}" has no mirror line that runs up the pieces',
             expected="a mirror line in the cloth's print, or the print meeting without a mirror",
         )
+    mirror = next((m for m in found if can_lie(m, join.a, join.b)), None)
+    if mirror is None:
+        raise WrongRule(
+            field="bias" if rule.bias else "piece_b",
+            what=joined(
+                f'"{rule.piece_a}" and "{rule.piece_b}" cannot mirror each other: ',
+                why_not(found[0], join.a),
+                *(" on both sides of the body",) * rule.bias,
+            ),
+            expected="pieces that lie on no other grain, or the print meeting in height alone",
+        )
     return mirror
-
-
-def _check_turns(rule: Chevron, join: SewnTogether, mirror: Motion) -> None:
-    one, two = join.a.turns_deg, join.b.turns_deg
-    if len(one) == len(two) == 1 and is_met(abs(_mirrored(mirror, one[0]) - two[0] % 360.0)):
-        return
-    raise WrongRule(
-        field="bias",
-        what=f'"{rule.piece_a}" and "{rule.piece_b}" cannot lean opposite ways on both sides of '
-        "the body",
-        expected="pieces that are cut as pairs, and lie on no other grain",
-    )
-
-
-def _places(join: SewnTogether, mirror: Motion, may: Missable) -> Iterator[put.Rule]:
-    """Yield a + b = twice the mirror line on one axis, the same phase on the other."""
-    turned_round = mirror.signs.index(-1)
-    design = join.a.cloth.print
-    for k, axis in enumerate(AXES):
-        period = ground(design).period[k] or design.repeat(axis)
-        if period is None:
-            continue
-        tag = f"chevron {axis} {join.tag}"
-        if k == turned_round:
-            about = mirror.shift[k] / 2
-            yield put.MirrorPhase(id=tag, **join.both, **may, axis=axis, repeat=period, about=about)
-        else:
-            yield put.SamePhase(id=tag, **join.both, **may, axis=axis, repeat=period)
 
 
 # --- what is known beforehand ---------------------------------------------------------------------

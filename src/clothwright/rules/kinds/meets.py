@@ -9,7 +9,9 @@ from clothwright.errors import Sentence
 from clothwright.lay import problem as put
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.refs import EdgeRef
+from clothwright.rules.as_sewn import as_sewn
 from clothwright.rules.joins import joined_at
+from clothwright.rules.mirror import placed_by
 from clothwright.rules.offers import Choice, Outfit
 from clothwright.rules.patches import patches
 from clothwright.rules.plan import PlacingRule
@@ -18,6 +20,7 @@ from clothwright.rules.rule import Ask, Form, RuleKind
 from clothwright.rules.table import CuttingTable, Lying
 from clothwright.units.params import param
 
+Named = tuple[str, str]
 MATCHES = {"level": "in height", "upright": "to the side", "both": "in height and to the side"}
 
 
@@ -54,18 +57,20 @@ def said(rule: Meets) -> Sentence:
 
 
 def asks(rule: Meets, at: CuttingTable) -> Iterator[put.Rule]:
-    """Yield one place of the repeat for the halves that meet, turned alike. Raises WrongRule."""
+    """Yield one place of the repeat for the halves that meet, turned as sewn. Raises WrongRule."""
     for join in joined_at(at, rule.piece_a, rule.point_a, rule.piece_b, rule.point_b):
+        a, b = ((n, at.pattern.piece(n).point(p)) for n, p in _ends(rule))
+        turn, motion = as_sewn(at, join, a, b, field="match")
         axes = _axes(rule, join.a)
         for axis in axes:
-            yield put.SamePhase(
-                id=f"meets {axis} {join.tag}",
-                **join.both,
-                **evenly(rule.within),
-                axis=axis,
-                repeat=at.repeat(join.a.cloth, axis, field="match", alone=len(axes) == 1),
-            )
-        yield put.SameTurn(id=f"same way {join.tag}", shapes=(join.a.id, join.b.id))
+            repeat = at.repeat(join.a.cloth, axis, field="match", alone=len(axes) == 1)
+            name, may = f"meets {axis} {join.tag}", evenly(rule.within)
+            yield placed_by(motion, axis, repeat, join.both, may=may, name=name)
+        yield turn
+
+
+def _ends(rule: Meets) -> tuple[Named, Named]:
+    return (rule.piece_a, rule.point_a), (rule.piece_b, rule.point_b)
 
 
 def _axes(rule: Meets, at: Lying) -> list[str]:
@@ -81,8 +86,6 @@ def _axes(rule: Meets, at: Lying) -> list[str]:
 
 
 # --- along a seam ---------------------------------------------------------------------------------
-
-Named = tuple[str, str]
 
 
 def seam_points(outfit: Outfit) -> Iterator[Choice]:

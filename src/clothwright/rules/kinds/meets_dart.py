@@ -11,7 +11,9 @@ from clothwright.lay.track import apart
 from clothwright.pattern.opposite import SewnPlace, opposite
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Dart, Piece
+from clothwright.rules.as_sewn import as_sewn
 from clothwright.rules.joins import joined_on
+from clothwright.rules.mirror import placed_by
 from clothwright.rules.offers import Choice, Outfit
 from clothwright.rules.plan import PlacingRule
 from clothwright.rules.room import APART, apart_words, evenly, room
@@ -118,15 +120,12 @@ def asks(rule: MeetsDart, at: CuttingTable) -> Iterator[put.Rule | Landmark]:
     here = SewnPlace(rule.piece, legs.dart.edge, mm, path.point_at(mm))
     for join, marks in joined_on(at, here, other, f"{rule.side} {legs.dart.name}"):
         yield from marks
-        axis = join.a.body_axes[0]
-        yield put.SamePhase(
-            id=f"meets-dart {join.tag}",
-            **join.both,
-            **evenly(rule.within),
-            axis=axis,
-            repeat=at.repeat(join.a.cloth, axis, field="side"),
-        )
-        yield put.SameTurn(id=f"same way {join.tag}", shapes=(join.a.id, join.b.id))
+        ends = ((each.piece, each.point) for each in (here, other))
+        turn, motion = as_sewn(at, join, *ends, field="side")
+        axis, may = join.a.body_axes[0], evenly(rule.within)
+        repeat = at.repeat(join.a.cloth, axis, field="side")
+        yield placed_by(motion, axis, repeat, join.both, may=may, name=f"meets-dart {join.tag}")
+        yield turn
 
 
 def foreseen(rule: MeetsDart, at: CuttingTable) -> Iterator[Foreseen]:

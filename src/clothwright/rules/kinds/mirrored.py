@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from clothwright.errors import Sentence
+from clothwright.errors import Sentence, joined
 from clothwright.lay import problem as put
+from clothwright.rules.mirror import Mirror, can_lie, mirrors, places, turned_so, why_not
 from clothwright.rules.offers import Choice, Outfit, points
 from clothwright.rules.plan import PlacingRule
 from clothwright.rules.room import APART, apart_words, evenly, looser, room
 from clothwright.rules.rule import Ask, Form, RuleKind
-from clothwright.rules.table import Both, CuttingTable, WrongRule
+from clothwright.rules.table import Both, CuttingTable, Lying, WrongRule
 from clothwright.units.params import declared, param
 
 
@@ -19,9 +20,9 @@ from clothwright.units.params import declared, param
 class Mirrored(PlacingRule):
     """The two copies of a pair lie mirrored about an axis of the figure, seen at one point.
 
-    way: "along" or "across": on which cloth axis the mirror position is counted. The other way the
-    two copies lie at the same phase, where the cloth repeats that way. within: mm by which they may
-    be apart.
+    way: "along" or "across": on which cloth axis the mirror position is counted. The second copy is
+    turned as the mirror turns the first, and lies where it does on the other axis too. within: mm
+    by which they may be apart.
     """
 
     piece: str = param("piece", "a piece that is cut as a pair")
@@ -46,7 +47,7 @@ def said(rule: Mirrored) -> Sentence:
 
 
 def asks(rule: Mirrored, at: CuttingTable) -> Iterator[put.Rule]:
-    """Yield the mirror position, one turn, and one place the other way. Raises WrongRule."""
+    """Yield the turn and the place of the second as the mirror has them. Raises WrongRule."""
     copies = at.of(rule.piece)
     if len(copies) < 2:
         raise WrongRule(
@@ -55,32 +56,34 @@ def asks(rule: Mirrored, at: CuttingTable) -> Iterator[put.Rule]:
             expected="a piece cut as a pair, to lie mirrored",
         )
     first, second = copies[0], copies[1]
-    cloth = first.cloth
     point = at.point(first, rule.point)
     both = Both(shape_a=first.id, point_a=point, shape_b=second.id, point_b=point)
-    may = evenly(rule.within)
-    axes = cloth.print.axes_along if rule.way == "along" else cloth.print.axes_across
-    if not axes:
+    mirror = _mirror(rule, first, second)
+    yield turned_so(mirror, rule.piece, first.id, second.id)
+    tag = f"mirrored {{}} {rule.piece}"
+    yield from places(mirror, first.cloth.print, both, evenly(rule.within), tag)
+
+
+def _mirror(rule: Mirrored, first: Lying, second: Lying) -> Mirror:
+    """Return the mirror of the print that the rule means. Raises WrongRule."""
+    mirror = next(mirrors(first.cloth.print, (rule.way,)), None)
+    if mirror is None:
         raise WrongRule(
             field="way",
-            what=f'the design of "{cloth.name}" has no mirror axis to count {rule.way}',
-            expected="an axis in the cloth's print, or matching without mirroring",
+            what=f'the design of "{first.cloth.name}" has no mirror axis to count {rule.way}',
+            expected="an axis in the cloth's print, or the two level: the print meets in height",
         )
-    other = "across" if rule.way == "along" else "along"
-    alone = cloth.print.repeat(other) is None
-    yield put.MirrorPhase(
-        id=f"mirrored {rule.way} {rule.piece}",
-        **both,
-        axis=rule.way,
-        repeat=at.repeat(cloth, rule.way, field="way", alone=alone),
-        about=cloth.print.origin(rule.way) + axes[0],
-        **may,
-    )
-    yield put.SameTurn(id=f"same way {rule.piece}", shapes=(first.id, second.id))
-    if not alone:
-        repeat = at.repeat(cloth, other, field="way", alone=False)
-        tag = f"mirrored {other} {rule.piece}"
-        yield put.SamePhase(id=tag, **both, **may, axis=other, repeat=repeat)
+    if not can_lie(mirror, first, second):
+        raise WrongRule(
+            field="way",
+            what=joined(
+                f'left and right "{rule.piece}" cannot mirror each other about ',
+                f"{declared(Mirrored)['way'].choices[rule.way]}: ",
+                why_not(mirror, first),
+            ),
+            expected="the other mirror line, or the two level: the print meets in height",
+        )
+    return mirror
 
 
 def _points(outfit: Outfit) -> Iterator[Choice]:
@@ -90,12 +93,11 @@ def _points(outfit: Outfit) -> Iterator[Choice]:
 
 def _ways(outfit: Outfit) -> Iterator[Choice]:
     """Yield on which axis a pair can lie mirrored: where a cloth has such a mirror line."""
-    prints = [c.print for c in outfit.cloths]
+    prints = [c.print for c in outfit.cloths if c.print.has_design]
     words = declared(Mirrored)["way"].choices
-    if any(p.axes_along and p.repeat("along") for p in prints):
-        yield Choice(key="along", words=(words["along"],), values={"way": "along"})
-    if any(p.axes_across and p.repeat("across") for p in prints):
-        yield Choice(key="across", words=(words["across"],), values={"way": "across"})
+    for way in words:
+        if any(True for p in prints for _ in mirrors(p, (way,))):
+            yield Choice(key=way, words=(words[way],), values={"way": way})
 
 
 RULE = RuleKind(

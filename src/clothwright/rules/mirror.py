@@ -1,0 +1,92 @@
+"""Two copies that show each other's print as in a mirror: which mirror the print has, and how.
+
+As they are worn, the print of the second is the mirror image of that of the first about the body's
+height. The cloth lies right side up under both, so a mirror of the print itself has to lay the one
+on the other: it says how the second is turned, and where it lies on every axis.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from typing import NamedTuple
+
+from clothwright.cloth.meanings import UPS
+from clothwright.cloth.motions import AXES, Motion, ground
+from clothwright.cloth.prints import UP_DEG, Print
+from clothwright.errors import Said
+from clothwright.geometry.vec import turn_apart
+from clothwright.lay import problem as put
+from clothwright.rules.room import Missable
+from clothwright.rules.table import Both, Lying
+
+WAYS = {UP_DEG[name]: words for name, words in UPS.items()}
+
+
+class Mirror(NamedTuple):
+    """A mirror of a print. axis: "along" or "across", the one on which places change round."""
+
+    axis: str
+    motion: Motion
+
+    @property
+    def turned_by(self) -> float:
+        """Degrees: the second is turned by so much less the turn of the first."""
+        return 180.0 if self.axis == "along" else 0.0
+
+    def turn(self, turn_deg: float) -> float:
+        """Return the turn of the second, degrees, for one of the first."""
+        return (self.turned_by - turn_deg) % 360.0
+
+
+def mirrors(design: Print, axes: Iterable[str] = AXES) -> Iterator[Mirror]:
+    """Yield the mirrors that what is printed all over has, on these axes, in their order."""
+    found = {AXES[m.signs.index(-1)]: m for m in ground(design).operations if m.mirrors}
+    return (Mirror(axis, found[axis]) for axis in axes if axis in found)
+
+
+def can_lie(mirror: Mirror, a: Lying, b: Lying) -> bool:
+    """Tell whether two copies may be turned as in a mirror."""
+    room = a.tilt_deg + b.tilt_deg + 1e-6
+    return any(turn_apart(mirror.turn(s), t) <= room for s in a.turns_deg for t in b.turns_deg)
+
+
+def why_not(mirror: Mirror, a: Lying) -> Said:
+    """Say how two copies would have to be turned for a mirror, a clause."""
+    turn = a.turns_deg[0]
+    if turn % 90.0:
+        return "the two would have to slant opposite ways"
+    one, other = WAYS[turn % 360.0], WAYS[mirror.turn(turn)]
+    if one == other:
+        return f"both would have to lie with their tops {one}"
+    return f"one would have to lie with its top {one} and the other with its top {other}"
+
+
+def turned_so(mirror: Mirror, tag: str, a: str, b: str) -> put.SameTurn:
+    """Return the rule that turns the second of two shapes as it is seen in the mirror."""
+    return put.SameTurn(
+        id=f"turned as in a mirror {tag}", shapes=(a, b), by_deg=mirror.turned_by, mirrored=True
+    )
+
+
+def places(
+    mirror: Mirror, design: Print, both: Both, may: Missable, tag: str
+) -> Iterator[put.Rule]:
+    """Yield where the second lies: on one axis mirrored, on the other as the mirror leaves it."""
+    for k, axis in enumerate(AXES):
+        period = ground(design).period[k] or design.repeat(axis)
+        if period is not None:
+            yield placed_by(mirror.motion, axis, period, both, may=may, name=tag.format(axis))
+
+
+def placed_by(
+    motion: Motion, axis: str, repeat: float, both: Both, *, may: Missable, name: str
+) -> put.SamePhase | put.MirrorPhase:
+    """Return the rule that the first of two points lies where a motion of the print has the other.
+
+    On one axis, modulo its repeat (mm).
+    """
+    k = AXES.index(axis)
+    shift = motion.shift[k]
+    if motion.signs[k] < 0:
+        return put.MirrorPhase(id=name, **both, **may, axis=axis, repeat=repeat, about=shift / 2)
+    return put.SamePhase(id=name, **both, **may, axis=axis, repeat=repeat, shift=shift)
