@@ -11,6 +11,7 @@ from clothwright.errors import BadInput
 from clothwright.lay import problem as put
 from clothwright.lay.judge import judge
 from clothwright.lay.solve import solve
+from clothwright.pattern.refs import parse_edge
 from clothwright.rules.compile import compile_lay
 from clothwright.rules.kinds.at_phase import AtPhase
 from clothwright.rules.kinds.cut_from import CutFrom
@@ -114,8 +115,8 @@ def test_pieces_drawn_for_opposite_halves_meet_crosswise():
     """Both edges forward: the second piece is drawn for the other half of the body."""
     pattern = skirt()
     seam = pattern.seams[0]
-    pattern = replace(pattern, seams=(replace(seam, b=(replace(seam.b[0], reversed=False),)),))
-    rule = Meets(piece_a="front", point_a="lower right", piece_b="back", point_b="lower left")
+    pattern = replace(pattern, seams=(replace(seam, b=(parse_edge("back.right"),)),))
+    rule = Meets(piece_a="front", point_a="lower right", piece_b="back", point_b="lower right")
     rules = [
         r for r in compiled(rule, pattern=pattern).problem.rules if isinstance(r, put.SamePhase)
     ]

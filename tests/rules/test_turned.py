@@ -12,7 +12,7 @@ from dataclasses import replace
 import pytest
 
 from clothwright.cloth.cloth import Cloth
-from clothwright.cloth.prints import Print
+from clothwright.cloth.prints import Border, Print
 from clothwright.geometry.vec import Vec
 from clothwright.lay.judge import judge, residuals
 from clothwright.lay.problem import LayProblem, Region, SameTurn, Shape
@@ -77,6 +77,16 @@ def test_without_a_mirror_nothing_mirrors() -> None:
     [(_, field, words)] = wrong(pair(), cloth(up), mirrored("along"))
     assert field == "way"
     assert "the other with its top towards the cut end" in words
+
+
+def test_a_border_mirrors_only_about_a_line_that_is_said() -> None:
+    """Bars across it would be the same either way round; of its own motifs nobody knows it."""
+    border = Border(name="vine", side="lower", base=40.0, height=100.0, repeat=80.0, down="either")
+    bars = Print(repeat_across=40.0, borders=(border,))
+    [(_, field, words)] = wrong(pair(), cloth(bars), mirrored("along"))
+    assert (field, "no mirror axis" in words) == ("way", True)
+    assert wrong(pair(), cloth(replace(bars, axes_along=(20.0,))), mirrored("along")) == []
+    assert wrong(pair(), cloth(replace(bars, borders=())), mirrored("along")) == []
 
 
 def test_what_turns_all_tops_one_way_does_not_go_with_end_for_end() -> None:

@@ -39,8 +39,13 @@ class Mirror(NamedTuple):
 
 
 def mirrors(design: Print, axes: Iterable[str] = AXES) -> Iterator[Mirror]:
-    """Yield the mirrors that what is printed all over has, on these axes, in their order."""
+    """Yield the mirrors that a print has, on these axes, in their order.
+
+    A border that repeats has those along it that are said, and no other.
+    """
     found = {AXES[m.signs.index(-1)]: m for m in ground(design).operations if m.mirrors}
+    if not design.axes_along and any(b.repeat for b in design.borders):
+        found.pop("along", None)
     return (Mirror(axis, found[axis]) for axis in axes if axis in found)
 
 
