@@ -26,6 +26,7 @@ from clothwright.rules.kinds.meets import Meets
 from clothwright.rules.kinds.mirrored import Mirrored
 from clothwright.rules.kinds.on_grain import OnGrain
 from clothwright.rules.kinds.one_way import OneWay
+from clothwright.rules.kinds.pin import Pin
 from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.rules.stating import mistaken_rules
 from tests.lay.panels import panel
@@ -69,14 +70,19 @@ def wrong(pattern: Pattern, cloth_: Cloth, *rules: PlacingRule) -> list[tuple[in
 
 
 def test_without_a_mirror_nothing_mirrors() -> None:
-    """No such line in the print; or one for which a one-way print would lie on its head."""
+    """No such line in the print, as it has a top; or two that she has laid slanting alike."""
     [(_, field, words)] = wrong(pair(), cloth(ENDS["along"]), mirrored("across"))
     assert field == "way"
     assert "no mirror axis" in words
     up = replace(ENDS["along"], up="end")
     [(_, field, words)] = wrong(pair(), cloth(up), mirrored("along"))
-    assert field == "way"
-    assert "the other with its top towards the cut end" in words
+    assert (field, "no mirror axis" in words) == ("way", True)
+    pins = [
+        Pin(piece="front", copy=n, cloth="c", x=600.0 * n, y=500.0, turn_deg=45.0, flipped=n == 2)
+        for n in (1, 2)
+    ]
+    [(_, field, words)] = wrong(pair(), cloth(ENDS["along"]), mirrored("along"), *pins)
+    assert (field, "would have to slant opposite ways" in words) == ("way", True)
 
 
 def test_a_border_mirrors_only_about_a_line_that_is_said() -> None:
