@@ -68,7 +68,7 @@ def all_ways(shapes: Sequence[Shape], rules: Sequence[Rule]) -> Iterator[Ways]:
     """Yield the ways in which shapes may be turned together, the first ones wanted first."""
     pins = {r.shape: Way(r.turn_deg, r.flipped) for r in rules if isinstance(r, Pinned)}
     sets = turning_sets(rules)
-    lots: list[tuple[list[Shape], list[Turns]]] = []
+    lots: list[tuple[list[Shape], list[TurnedSo]]] = []
     left = list(shapes)
     while left:
         first = left[0].id
@@ -84,12 +84,12 @@ def all_ways(shapes: Sequence[Shape], rules: Sequence[Rule]) -> Iterator[Ways]:
         }
 
 
-Turns = Mapping[str, float]
+TurnedSo = Mapping[str, float]
 
 
-def _turns_of(lot: Sequence[Shape], together: Turning, rules: Sequence[Rule]) -> list[Turns]:
+def _turns_of(lot: Sequence[Shape], together: Turning, rules: Sequence[Rule]) -> list[TurnedSo]:
     """Return the turns that shapes may have together; where they have none, what each may."""
-    tried: list[Turns] = []
+    tried: list[TurnedSo] = []
     for turn in lot[0].turns_deg:
         mine = together[lot[0].id].back.of(turn)
         tried.append({s.id: together[s.id].of(mine) for s in lot})

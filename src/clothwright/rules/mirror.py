@@ -22,7 +22,7 @@ from clothwright.rules.table import Both, Lying
 WAYS = {UP_DEG[name]: words for name, words in UPS.items()}
 
 
-class Mirror(NamedTuple):
+class MirrorLine(NamedTuple):
     """A mirror of a print. axis: "along" or "across", the one on which places change round."""
 
     axis: str
@@ -38,7 +38,7 @@ class Mirror(NamedTuple):
         return (self.turned_by - turn_deg) % 360.0
 
 
-def mirrors(design: Print, axes: Iterable[str] = AXES) -> Iterator[Mirror]:
+def mirrors(design: Print, axes: Iterable[str] = AXES) -> Iterator[MirrorLine]:
     """Yield the mirrors that a print has, on these axes, in their order.
 
     A border that repeats has those along it that are said, and no other.
@@ -46,16 +46,16 @@ def mirrors(design: Print, axes: Iterable[str] = AXES) -> Iterator[Mirror]:
     found = {AXES[m.signs.index(-1)]: m for m in ground(design).operations if m.mirrors}
     if not design.axes_along and any(b.repeat for b in design.borders):
         found.pop("along", None)
-    return (Mirror(axis, found[axis]) for axis in axes if axis in found)
+    return (MirrorLine(axis, found[axis]) for axis in axes if axis in found)
 
 
-def can_lie(mirror: Mirror, a: Lying, b: Lying) -> bool:
+def can_lie(mirror: MirrorLine, a: Lying, b: Lying) -> bool:
     """Tell whether two copies may be turned as in a mirror."""
     room = a.tilt_deg + b.tilt_deg + 1e-6
     return any(turn_apart(mirror.turn(s), t) <= room for s in a.turns_deg for t in b.turns_deg)
 
 
-def why_not(mirror: Mirror, a: Lying) -> Said:
+def why_not(mirror: MirrorLine, a: Lying) -> Said:
     """Say how two copies would have to be turned for a mirror, a clause."""
     turn = a.turns_deg[0]
     if turn % 90.0:
@@ -66,7 +66,7 @@ def why_not(mirror: Mirror, a: Lying) -> Said:
     return f"one would have to lie with its top {one} and the other with its top {other}"
 
 
-def turned_so(mirror: Mirror, tag: str, a: str, b: str) -> put.SameTurn:
+def turned_so(mirror: MirrorLine, tag: str, a: str, b: str) -> put.SameTurn:
     """Return the rule that turns the second of two shapes as it is seen in the mirror."""
     return put.SameTurn(
         id=f"turned as in a mirror {tag}", shapes=(a, b), by_deg=mirror.turned_by, mirrored=True
@@ -74,7 +74,7 @@ def turned_so(mirror: Mirror, tag: str, a: str, b: str) -> put.SameTurn:
 
 
 def places(
-    mirror: Mirror, design: Print, both: Both, may: Missable, tag: str
+    mirror: MirrorLine, design: Print, both: Both, may: Missable, tag: str
 ) -> Iterator[put.Rule]:
     """Yield where the second lies: on one axis mirrored, on the other as the mirror leaves it."""
     for k, axis in enumerate(AXES):

@@ -16,7 +16,7 @@ from clothwright.pattern.piece import Edge, Piece
 from clothwright.rules.corners import corner_words, edge_ending_at
 from clothwright.rules.joins import SewnTogether, joined_at
 from clothwright.rules.kinds.meets import seam_points, which_seam
-from clothwright.rules.mirror import Mirror, can_lie, mirrors, places, turned_so, why_not
+from clothwright.rules.mirror import MirrorLine, can_lie, mirrors, places, turned_so, why_not
 from clothwright.rules.offers import Choice, Outfit
 from clothwright.rules.plan import PlacingRule
 from clothwright.rules.room import APART, apart_words, evenly, room
@@ -57,7 +57,7 @@ def said(rule: Chevron) -> Sentence:
 # --- how they lie ---------------------------------------------------------------------------------
 
 
-def _on_bias(design: Print) -> tuple[Mirror, float] | None:
+def _on_bias(design: Print) -> tuple[MirrorLine, float] | None:
     """Return the mirror for pieces on the bias, and how far the first one is turned, degrees."""
     up = design.up_deg
     order = ("along", "across") if up in (90.0, 270.0) else ("across", "along")
@@ -96,7 +96,7 @@ def asks(rule: Chevron, at: CuttingTable) -> Iterator[put.Rule]:
         yield from places(mirror, join.a.cloth.print, join.both, may, tag)
 
 
-def _mirror_of(rule: Chevron, join: SewnTogether) -> Mirror:
+def _mirror_of(rule: Chevron, join: SewnTogether) -> MirrorLine:
     """Return the mirror of the print that the two are seen in. Raises WrongRule without one.
 
     One that runs up the pieces comes first, then one across them, for which one lies end for end.

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from clothwright.errors import Sentence, joined
 from clothwright.lay import problem as put
-from clothwright.rules.mirror import Mirror, can_lie, mirrors, places, turned_so, why_not
+from clothwright.rules.mirror import MirrorLine, can_lie, mirrors, places, turned_so, why_not
 from clothwright.rules.offers import Choice, Outfit, points
 from clothwright.rules.plan import PlacingRule
 from clothwright.rules.room import APART, apart_words, evenly, looser, room
@@ -64,7 +64,7 @@ def asks(rule: Mirrored, at: CuttingTable) -> Iterator[put.Rule]:
     yield from places(mirror, first.cloth.print, both, evenly(rule.within), tag)
 
 
-def _mirror(rule: Mirrored, first: Lying, second: Lying) -> Mirror:
+def _mirror(rule: Mirrored, first: Lying, second: Lying) -> MirrorLine:
     """Return the mirror of the print that the rule means. Raises WrongRule."""
     mirror = next(mirrors(first.cloth.print, (rule.way,)), None)
     if mirror is None:
