@@ -356,7 +356,7 @@ def test_places_are_found_again_in_a_list_that_has_moved(folder):
 def test_touches_names_the_thing(folder):
     """As ("cloth", NAME, FIELD), so that others can tell."""
     at = opened(folder)
-    edit = SetCloth(cloth=CLOTH, values={"width": "80 cm", "print": {"origin_along": "1 cm"}})
+    edit = SetCloth(cloth=CLOTH, values={"width": "80 cm", "print": {"origin_along": "1.2 cm"}})
     assert set(touches(edit, at)) == {
         ("cloth", CLOTH, "width"),
         ("cloth", CLOTH, "print", "origin_along"),
