@@ -209,6 +209,7 @@ ROWS: tuple[Row, ...] = (
         rule=OneWay(outside=("front",)),
         says="all tops one way: every piece but front",
         asks=(put.SameTurn,),
+        wrong=(("outside", {"pieces": ("front", "back")}),),
     ),
     Row(
         rule=OnGrain(piece="back", grain="bias", tilt_deg=2.0),

@@ -90,7 +90,7 @@ def filled(kind: Any, src: Sources, rule: Any = None) -> dict[str, str]:
     for f in fields_of(kind, src, rule):
         keys = [(key, on) for _, choices in f.groups for key, _, on in choices]
         if f.kind == "pieces":
-            out |= {f"pieces{n}": key for n, (key, on) in enumerate(keys) if on}
+            out |= {f"{f.name}{n}": key for n, (key, on) in enumerate(keys) if on}
         elif f.groups:
             out[f.name] = next((k for k, on in keys if on), keys[0][0] if keys else "")
         elif f.kind == "flag":
@@ -475,7 +475,7 @@ def test_rules_with_a_finger(page_on: PageOn) -> None:
             .filter(([, r]) => r.height < 43.9 || r.width < 43.9).map(([t]) => t)"""
     )
     assert small == []
-    it.page.locator("#rule-form").get_by_label("skirt front").tap()
+    it.page.locator("#rule-form").get_by_label("skirt front").first.tap()
     it.page.get_by_role("button", name="Add the rule").tap()
     it.page.wait_for_selector(".told li:has-text('All tops one way: skirt front')")
     copy = it.page.get_by_role("form", name="Make another plan from this one")

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from clothwright.errors import Sentence
+from clothwright.lay import problem as put
 from clothwright.rules.plan import PlacingRule
 from clothwright.rules.rule import Ask, Form, RuleKind, Tops
+from clothwright.rules.table import CuttingTable, WrongRule
 from clothwright.units.params import param
 from clothwright.words import listed
 
@@ -32,6 +35,18 @@ def said(rule: OneWay) -> Sentence:
     return (f"all tops one way: {', '.join(rule.pieces) or 'every piece'}{but}",)
 
 
+def asks(rule: OneWay, _: CuttingTable) -> Iterator[put.Rule]:
+    """Yield nothing: what it asks is found with the nap's (`rules.one_top`). Raises WrongRule."""
+    both = [name for name in rule.pieces if name in rule.outside]
+    if both:
+        raise WrongRule(
+            field="outside",
+            what=f"{listed(both)} would lie one way with the others, and otherwise",
+            expected="each piece ticked once at most",
+        )
+    yield from ()
+
+
 RULE = RuleKind(
     id="one-way",
     params=OneWay,
@@ -44,6 +59,7 @@ RULE = RuleKind(
             asks=(Ask(name="pieces"), Ask(name="outside")),
         ),
     ),
+    asks=asks,
     turned_by="pieces",
     tops=lambda r: Tops(r.pieces, r.outside),
     dropped=lambda r: (
