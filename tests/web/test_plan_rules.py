@@ -298,11 +298,13 @@ def test_a_rule_that_is_there_is_not_added_twice(desk: Desk) -> None:
 
 def test_without_a_script_the_form_makes_the_edit(desk: Desk) -> None:
     """It leads back to the rules of the plan."""
-    form = {"kind": "one-way", "plan": SKIRT}
+    form = {"kind": "one-way", "plan": SKIRT, "pieces2": "skirt front"}
     answer = desk.post(f"{PLANS}/rule", data=form)
     assert answer.status_code == 303
     assert answer.headers["location"] == f"{PLANS}?plan=skirt+only&kind=one-way#rules"
-    assert load(desk.folder / "coat-and-skirt").plan(SKIRT).rules[-1] == OneWay()
+    assert load(desk.folder / "coat-and-skirt").plan(SKIRT).rules[-1] == OneWay(
+        pieces=("skirt front",)
+    )
 
 
 def test_kinds_that_cannot_be_had_say_why(desk: Desk) -> None:
