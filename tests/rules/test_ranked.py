@@ -167,6 +167,10 @@ def test_what_is_not_laid_is_not_had():
     assert found[0].lacks == ()
     assert [w.shares["one way"] for w in found] == [1.0, 0.0, 0.0]
     assert [w.shares["seam"] for w in found] == [1.0, 0.5, 0.5]
+    assert told(found)[1] == ("half", "whole", "has a place for back too")
+    words = [say(d, Unit.cm) for d in differences(found[1], found[0], (one_way, seam))]
+    assert words[-1] == "It is not whole: it has no place for back."
+    assert not any("cloth" in w for w in words)
 
 
 def test_what_does_not_fit_stands_behind_what_fits():

@@ -114,6 +114,20 @@ def test_a_rule_that_leaves_two_pieces_no_way_to_lie_alike_is_told_before_any_la
     assert not stated(own.bought, own.cloths, Plan(name="x", rules=(hem, meets, across))).mistaken
 
 
+def test_a_hem_on_a_band_of_no_way_looks_into_the_cloth():
+    """At the upper selvedge the piece hangs down from it: the other way half of it has no cloth."""
+    start = bordered().print
+    band = replace(start.borders[0], side="upper", down="either", repeat=50.0)
+    own = book(replace(start, borders=(band,), repeat_across=None, axes_across=()))
+    known = wishes(own)
+    mine = (known["border round the hem"], known["border motifs round the hem"])
+    first = made(own, *mine)[0]
+    assert first.given_up == ()
+    laid = lay_plan(replace(own, plans=(first.plan,)), seconds=LONG_S, rounds=0)
+    assert not laid.lay.unplaced
+    assert {p.turn_deg for p in laid.lay.placements} == {270.0}
+
+
 # --- what comes along -----------------------------------------------------------------------------
 
 

@@ -109,10 +109,23 @@ def turns(rule: OnBorder, copy: Copy, cloth: Cloth) -> Turns | None:
     border = border_of(rule, cloth)
     if border is None or copy.piece.name != rule.piece:
         return None
-    ways = [90.0, 270.0] if border.up_deg is None else [border.up_deg]
+    ways = _within(rule, copy, cloth, border) if border.up_deg is None else [border.up_deg]
     if rule.upside_down:
         ways = [UP_DEG[border.side]]
     return Turns(tuple((way - _aside_deg(rule, copy)) % 360.0 for way in ways))
+
+
+def _within(rule: OnBorder, copy: Copy, cloth: Cloth, border: Border) -> list[float]:
+    """Return how a copy may look from a band of no way without lying beyond a selvedge.
+
+    Both ways where it can lie in neither: that is told by the lay.
+    """
+    edge = copy.piece.edge(rule.edge)
+    into = inward(copy.piece, edge)
+    tall = max(into.dot(p - edge.path.start) for p in copy.piece.outline.flatten(1.0))
+    line = border.line(cloth.width, rule.above)
+    found = [90.0] * (line + tall <= cloth.width) + [270.0] * (line - tall >= 0.0)
+    return found or [90.0, 270.0]
 
 
 def _aside_deg(rule: OnBorder, copy: Copy) -> float:

@@ -175,9 +175,13 @@ def _told(one: Weighed, all_: Sequence[Weighed]) -> Weighed:
 
 
 def _as_good(a: Weighed, b: Weighed) -> bool:
-    """Tell whether a plan is nowhere worse than another."""
-    lengths = ((a.short, b.short), (a.used, b.used))
-    seams = ((a.missing, b.missing), (a.broken, b.broken))
+    """Tell whether a plan is nowhere worse than another.
+
+    Where only the other has pieces without a place, its length and its seams say nothing.
+    """
+    whole = bool(a.laid.lay.unplaced) >= bool(b.laid.lay.unplaced)
+    lengths = ((a.short, b.short), *(((a.used, b.used),) if whole else ()))
+    seams = ((a.missing, b.missing), (a.broken, b.broken)) if whole else ()
     return (
         all(a.shares[n] >= b.shares[n] - SAME_SHARE for n in a.shares)
         and all(x <= y + SAME_MM for x, y in lengths)
@@ -187,6 +191,8 @@ def _as_good(a: Weighed, b: Weighed) -> bool:
 
 def _beats(a: Weighed, b: Weighed) -> Sentence:
     """Return in what a plan is better than one that is nowhere better, nothing if in nothing."""
+    if b.laid.lay.unplaced and not a.laid.lay.unplaced:
+        return (f"has a place for {listed(tuple(b.laid.lay.unplaced))} too",)
     said = [*_more_of(a, b)]
     if b.used > a.used + SAME_MM:
         said.append(("takes ", b.used - a.used, " less cloth"))
@@ -220,6 +226,11 @@ def _differences(one: Weighed, other: Weighed, wishes: Sequence[Wish]) -> Iterat
             yield (f"It has “{wish.name}”",)
         elif mine is not its and mine is not None and its is not None:
             yield joined(f"It has “{wish.name}” ", mine.how, ", not ", its.how)
+    lost = one.laid.lay.unplaced
+    if lost:
+        yield (f"It is not whole: it has no place for {listed(tuple(lost))}",)
+    if lost or other.laid.lay.unplaced:
+        return
     for cost in print_cost(other.laid.meetings, one.laid.meetings):
         yield (begun(str(cost[0])), *cost[1:])
     apart = one.used - other.used

@@ -54,13 +54,18 @@ def choice_table(book: Workbook, found: Sequence[Weighed]) -> Table:
             (
                 one.name,
                 laid.fit_words(book.unit),
-                ", ".join(show_length(laid.lay.used[n], book.unit) for n in hand),
-                met_words(laid.meetings) or "–",
+                *(("–", "–") if laid.lay.unplaced else _measures(laid, hand, book.unit)),
                 listed(one.lacks) or "nothing",
             )
         )
     head = ("plan", "does it fit?", "length used", "print meets along", "lacks")
     return Table(head=head, rows=tuple(rows), figures=(2,))
+
+
+def _measures(laid: Laid, cloths: Sequence[str], unit: Unit) -> tuple[str, str]:
+    """Return the length used of some cloths, and along how much of its seams the print meets."""
+    used = ", ".join(show_length(laid.lay.used[n], unit) for n in cloths)
+    return used, met_words(laid.meetings) or "–"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
