@@ -34,11 +34,14 @@ def made_of(book: Workbook, wishes: Sequence[Wish]) -> tuple[WishedPlan, ...]:
 
 
 def why_words(one: WishedPlan, unit: Unit) -> str:
-    """Say which wishes a plan has, which it gives up and why, what to mind; lengths in `unit`."""
+    """Say which wishes a plan has, or nearly has, which it gives up and why; lengths in `unit`."""
     said = []
-    if one.had:
-        had = (" ".join((h.wish.name, say(h.grant.how, unit))).strip() for h in one.had)
-        said.append(f"It has {listed(tuple(had))}.")
+    for start, some in (
+        ("has", [h for h in one.had if not h.gave_way]),
+        ("comes near", [h for h in one.had if h.gave_way]),
+    ):
+        names = [" ".join((h.wish.name, say(h.grant.how, unit))).strip() for h in some]
+        said += [f"It {start} {listed(names)}."] if names else []
     said += [say(words, unit) for h in one.had for words in h.gave_way]
     said += [say(words, unit) for words in one.cautions]
     let_go = [g.wish.name for g in one.given_up if g.why == LET_GO]
