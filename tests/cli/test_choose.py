@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import ast
 from pathlib import Path
 
 import pytest
 
+from clothwright.cli import app
 from clothwright.cli.app import run
 from clothwright.demo import checked_waistcoat
 from clothwright.store import create
+
+CLI = Path(app.__file__).parent
 
 
 @pytest.fixture
@@ -35,3 +39,25 @@ def test_a_wish_that_is_none_is_refused_with_the_nearest(
     """A slip of the keys is told, and what was meant."""
     assert run(["choose", str(folder), "--wish", "midle of the front"]) == 2
     assert 'Did you mean "middle of the front"' in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("command", ["choose", "compare", "guide", "lay"])
+def test_what_writes_pictures_says_which_photo_they_lack(command: str) -> None:
+    """Every place that draws with a cloth's photo lists its files and what they are without.
+
+    Read off the program, for a search and its pages would take seconds; that the sentence is right
+    is tested with the photos (tests/workroom/cloth).
+    """
+    calls = [
+        [c.func.id for c in ast.walk(function) if isinstance(c, ast.Call) and named(c)]
+        for function in ast.parse(Path(CLI, f"{command}.py").read_text("utf-8")).body
+        if isinstance(function, ast.FunctionDef)
+    ]
+    drawn = [c for c in calls if "photos_in" in c]
+    assert drawn
+    assert all(c.count("pictures_written") == c.count("photos_in") for c in drawn)
+    assert all(c.count("lost_words") == c.count("photos_in") for c in drawn)
+
+
+def named(call: ast.Call) -> bool:
+    return isinstance(call.func, ast.Name)

@@ -347,4 +347,4 @@ def test_a_name_says_what_sets_a_plan_apart_in_a_few_words():
     over = next(w for w in mine if w.name == "border round the overskirt hem")
     long = replace(over, name="the overskirt lies along the vine or along the braid all round")
     names = [one.plan.name for one in made(own, *(long if w is over else w for w in mine))]
-    assert "the wish for overskirt on the braid" in names
+    assert "the wish for the overskirt on the braid" in names

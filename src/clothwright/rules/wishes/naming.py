@@ -35,7 +35,8 @@ def named(found: Sequence[WishedPlan], wishes: Sequence[Wish], unit: Unit) -> It
 def _names(one: WishedPlan, first: WishedPlan, wishes: Sequence[Wish], unit: Unit) -> Iterator[str]:
     """Yield what a plan may be called, what says most first."""
     if one is first:
-        yield MOST if one.given_up else EVERYTHING
+        near = any(h.gave_way for h in one.had)
+        yield MOST if one.given_up or near else EVERYTHING
         return
     lost = [w for w in wishes if first.had_of(w) and not one.had_of(w)]
     kept = [h.wish for h in one.had]
@@ -65,7 +66,8 @@ def _names(one: WishedPlan, first: WishedPlan, wishes: Sequence[Wish], unit: Uni
 def _called(wish: Wish) -> str:
     """Return what a wish is called in short: by its pieces where its name is a sentence."""
     pieces = sorted(pieces_in(r for g in wish.grants for r in g.rules))
-    return wish.name if len(wish.name) <= MOST_LETTERS // 2 else f"the wish for {listed(pieces)}"
+    about = f"the wish for {listed([f'the {n}' for n in pieces])}"
+    return wish.name if len(wish.name) <= MOST_LETTERS // 2 else about
 
 
 def _grant(plan: WishedPlan, wish: Wish) -> Grant | None:
