@@ -4,13 +4,24 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
 from clothwright.lay.by_hand import LaidOut, Wanted, try_place
 from clothwright.lay.judge import judge
 from clothwright.lay.phases import lies, settle
-from clothwright.lay.problem import AtPhase, LayProblem, OnLine, Region, Rule, SamePhase, Shape
+from clothwright.lay.problem import (
+    AtPhase,
+    KeepOff,
+    LayProblem,
+    OnLine,
+    Region,
+    Rule,
+    SamePhase,
+    Shape,
+)
 from clothwright.lay.solve import solve
+from clothwright.pattern.finding import Severity
 from clothwright.units import Unit
 
 
@@ -90,3 +101,42 @@ def test_a_piece_moved_by_hand_keeps_its_place_in_the_tolerance() -> None:
     table = LaidOut(problem=problem, places={"a": place})
     wanted = Wanted(shape="a", x=100.0, y=0.0, turn_deg=0.0, flipped=False)
     assert try_place(table, wanted, Unit.cm).place.x == pytest.approx(105.0)
+
+
+@pytest.mark.parametrize("seed", range(30))
+def test_a_place_within_a_tolerance_is_found_where_a_grid_finds_one_and_else_not(seed: int) -> None:
+    """Bands and edges leave strips: every place across is tried, a tenth of a mm apart.
+
+    By numpy alone: a shape of 60 mm, its point 20 mm above its lower edge, on a line or at a place
+    of a repeat with so much room.
+    """
+    rng = np.random.default_rng(seed)
+    low, most = float(rng.integers(-12, 1)), float(rng.integers(0, 13))
+    at = float(rng.integers(0, 300))
+    values = {"id": "1 at", "shape": "a", "least": low, "most": most, "axis": "across"}
+    on_line = bool(rng.integers(2))
+    rule: Rule = (
+        OnLine(**values, points=("p",), at=at)  # type: ignore[arg-type]
+        if on_line
+        else AtPhase(**values, point="p", phase=at, repeat=250.0)  # type: ignore[arg-type]
+    )
+    starts = [float(v) for v in rng.integers(0, 300, 2)]
+    bands = [
+        KeepOff(id=f"{n} off", shape="a", region="c", low=v, high=v + float(rng.integers(5, 60)))
+        for n, v in enumerate(starts, start=2)
+    ]
+    turns = (float(rng.choice((0.0, 180.0))),)
+    box = replace(_box("a", 100.0, 60.0, {"p": (0.0, 20.0)}), turns_deg=turns)
+    cloth = Region(name="c", width=300.0, length=None, margin_lower=10.0, margin_upper=10.0)
+    problem = LayProblem(regions=(cloth,), shapes=(box,), rules=(rule, *bands))
+
+    edge = np.arange(10.0, 230.0 + 0.05, 0.1)
+    point = edge + (20.0 if turns == (0.0,) else 40.0)
+    off = (point - at) * (1.0 if turns == (0.0,) else -1.0)
+    tries = off if on_line else off - 250.0 * np.round((off - (low + most) / 2.0) / 250.0)
+    free = (tries >= low - 1e-9) & (tries <= most + 1e-9)
+    for band in bands:
+        free &= (edge + 60.0 <= band.low + 1e-9) | (edge >= band.high - 1e-9)
+    lay = solve(problem, seconds=0.0, rounds=0)
+    assert bool(free.any()) == (not lay.unplaced)
+    assert [f.code for f in judge(problem, lay) if f.severity is Severity.FAULT] == []

@@ -221,21 +221,23 @@ def half_planes(normals: np.ndarray, heights: np.ndarray) -> Forbidden:
     )
 
 
-_SIXTEEN = np.column_stack([f(np.arange(16) * (math.pi / 8)) for f in (np.cos, np.sin)])
+SIDES = 32
+"""So many sides stand for a circle, round it."""
+_SIDES = np.column_stack([f(np.arange(SIDES) * (2.0 * math.pi / SIDES)) for f in (np.cos, np.sin)])
 
 
 def around(parts: Sequence[np.ndarray], radius: float) -> Forbidden:
     """Where the reference point may not lie so that parts keep off a disc about the origin.
 
     parts: convex, of one to three corners each (mm, from the reference point). radius: of the disc,
-    mm, taken as 16 sides around it.
+    mm, taken as `SIDES` sides around it.
     """
     corners = -np.stack([part[np.minimum(np.arange(3), len(part) - 1)] for part in parts])
     step = np.roll(corners, -1, axis=1) - corners
     out = np.stack((step[..., 1], -step[..., 0]), axis=-1)
     long = np.hypot(out[..., 0], out[..., 1])[..., None]
-    own = np.where(long > 0.0, out / np.where(long > 0.0, long, 1.0), _SIXTEEN[0])
-    every = np.concatenate([_SIXTEEN, _ROUND])
+    own = np.where(long > 0.0, out / np.where(long > 0.0, long, 1.0), _SIDES[0])
+    every = np.concatenate([_SIDES, _ROUND])
     many = np.broadcast_to(every, (len(parts), *every.shape))
     normals = np.concatenate([own, -own, many], axis=1)
     reach = np.einsum("pkc,pvc->pkv", normals, corners).max(axis=2)

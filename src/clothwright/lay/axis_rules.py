@@ -39,13 +39,14 @@ class Way(NamedTuple):
     flipped: bool
 
 
+Span = tuple[float, float]
 Ways = Mapping[str, Way]
 """How every shape is turned, by its id."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AxisRule:
-    """One rule on one axis: sum + const lies from low to high (mm), modulo the repeat (0: none).
+    """One rule on one axis: sum + const lies in a window (mm), modulo the repeat (0: none).
 
     sum: of places of shapes, by their numbers; empty where the rule is about one shape's own shape.
     own: mm on the axis for 1 mm along the shape's own axis (`problem.Tolerant`). line: the number
@@ -57,11 +58,20 @@ class AxisRule:
     of: str
     sum: Sum
     const: float
-    low: float
-    high: float
+    windows: tuple[Span, ...]
     repeat: float
     own: float
     line: int | None = None
+
+    @property
+    def low(self) -> float:
+        """The least mm of any window."""
+        return min(low for low, _ in self.windows)
+
+    @property
+    def high(self) -> float:
+        """The most mm of any window."""
+        return max(high for _, high in self.windows)
 
 
 def all_ways(shapes: Sequence[Shape], rules: Sequence[Rule]) -> Iterator[Ways]:
@@ -104,22 +114,33 @@ def _may(shape: Shape, turn: float) -> bool:
 
 
 def asked_on(
-    axis: int, shapes: Sequence[Shape], rules: Sequence[Rule], ways: Ways
+    axis: int,
+    shapes: Sequence[Shape],
+    rules: Sequence[Rule],
+    ways: Ways,
+    more: Sequence[AxisRule] = (),
 ) -> tuple[AxisRule, ...]:
-    """Return what rules ask on an axis (0 along, 1 across), the pins first.
+    """Return what rules ask on an axis (0 along, 1 across), the pins first, and what more is asked.
 
-    A rule is left out whose repeat does not go into the longest there is.
+    What is left out: a rule whose repeat does not go into the longest there is, and of `more` what
+    has a repeat that others do not go into.
     """
     number = {s.id: n for n, s in enumerate(shapes)}
     points = {s.id: turned_points(s.points, *ways[s.id]) for s in shapes}
     pins = [_pin(r, axis, number) for r in rules if isinstance(r, Pinned)]
     found = [_one(r, axis, number, points, ways) for r in rules if _is_on(r, axis)]
+    for ask in more:
+        longest = max((a.repeat for a in found), default=ask.repeat)
+        if _goes_into(min(ask.repeat, longest), max(ask.repeat, longest)):
+            found.append(ask)
     period = max((a.repeat for a in found), default=0.0)
     lines = [replace(a, repeat=period) if a.line is not None else a for a in (*pins, *found)]
     return tuple(a for a in lines if not period or _goes_into(a.repeat, period))
 
 
 def _goes_into(repeat: float, period: float) -> bool:
+    if not repeat:
+        return True
     times = period / repeat
     return abs(times - round(times)) < 1e-9
 
@@ -148,8 +169,7 @@ def _pin(rule: Pinned, axis: int, number: Mapping[str, int]) -> AxisRule:
         of=asked_by(rule.id),
         sum=sum_,
         const=-at,
-        low=0.0,
-        high=0.0,
+        windows=((0.0, 0.0),),
         repeat=0.0,
         own=1.0,
         line=n,
@@ -190,8 +210,7 @@ def _one(
         of=asked_by(rule.id),
         sum=sum_,
         const=const,
-        low=low,
-        high=high,
+        windows=((low, high),),
         repeat=repeat,
         own=own,
         line=line,

@@ -62,7 +62,7 @@ def follow(asked: Sequence[AxisRule], places: int) -> tuple[dict[str, GaveWay], 
     period = max((a.repeat for a in asked), default=0.0)
     for _, together in itertools.groupby(asked, key=lambda a: a.of):
         got, counts = _together(tuple(together), counts, period)
-        missed |= got
+        missed = got | missed  # a wish for a rule comes after what it must be missed by
     return {a.rule: GaveWay(a.rule, missed[a.rule], _lies(a, counts[0])) for a in asked}, counts
 
 
@@ -83,7 +83,9 @@ def _together(asked: Sequence[AxisRule], counts: list[Count], period: float) -> 
 
 
 def _wider(asked: Sequence[AxisRule], by: float) -> Sequence[AxisRule]:
-    return [replace(a, low=a.low - by, high=a.high + by) for a in asked]
+    return [
+        replace(a, windows=tuple((low - by, high + by) for low, high in a.windows)) for a in asked
+    ]
 
 
 def _one_by_one(asked: Sequence[AxisRule], counts: list[Count], period: float) -> Followed:
@@ -113,13 +115,14 @@ class _Try(NamedTuple):
 
 
 def _tries(ask: AxisRule, count: Count, period: float) -> Iterator[_Try]:
-    """Yield a rule with every whole number of repeats that can be nearest."""
+    """Yield a rule in each window, with every whole number of repeats that can be nearest."""
     low, high = (b + ask.const for b in count.octagon.bounds(ask.sum))
     for k in _wholes(ask, count, (low, high), period):
         a, b = low - k * ask.repeat, high - k * ask.repeat
-        miss = max(0.0, ask.low - b, a - ask.high)
-        near = min(max(ask.low, a), b), max(min(ask.high, b), a)
-        yield _Try(count, k, miss, *((min(near), max(near)) if miss else near))
+        for least, most in ask.windows:
+            miss = max(0.0, least - b, a - most)
+            near = min(max(least, a), b), max(min(most, b), a)
+            yield _Try(count, k, miss, *((min(near), max(near)) if miss else near))
 
 
 def _wholes(

@@ -17,7 +17,7 @@ from clothwright.lay.axis_rules import Way, Ways, asked_on
 from clothwright.lay.counting import follow
 from clothwright.lay.lying import lie, moved_points, used_on
 from clothwright.lay.octagon import finite
-from clothwright.lay.phases import Tied, pointed, sets, turned
+from clothwright.lay.phases import pointed, turned
 from clothwright.lay.problem import (
     AtFigure,
     AtPhase,
@@ -33,6 +33,7 @@ from clothwright.lay.problem import (
     names_of,
 )
 from clothwright.lay.result import Lay, Placement
+from clothwright.lay.tied import Tied, sets
 from clothwright.lay.track import AXES, apart
 
 

@@ -12,8 +12,10 @@ tie together. Shapes are tried in every turn that their set may have; a tilt of 
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator, Mapping, Sequence
+import math
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from typing import NamedTuple
 
 from clothwright.lay.axis_rules import (
@@ -26,10 +28,14 @@ from clothwright.lay.axis_rules import (
     goes_along,
     one_centre,
 )
-from clothwright.lay.counting import SAME, Count, GaveWay, follow
+from clothwright.lay.clearing import softened
+from clothwright.lay.counting import SAME, GaveWay
+from clothwright.lay.edges import rooms_of
 from clothwright.lay.problem import (
     AtFigure,
     AtPhase,
+    KeepClear,
+    KeepWhole,
     LayProblem,
     OnLine,
     Pinned,
@@ -42,7 +48,12 @@ from clothwright.lay.problem import (
     names_of,
 )
 from clothwright.lay.result import Placement
+from clothwright.lay.tied import Rooms, Tied, held, sets, told, worth_of
 from clothwright.lay.track import AXES
+
+CLEAR = KeepClear | KeepWhole
+GIVES_WAY = Tolerant | AtFigure | CLEAR
+"""What stands in the order of importance."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,7 +71,7 @@ def settle(problem: LayProblem) -> Settled:
     put: dict[str, tuple[Rule, ...]] = {}
     for part in sets(problem):
         best = _best(part)
-        placing = [r for r in best.part.rules if isinstance(r, Tolerant | AtFigure)]
+        placing = [r for r in best.part.rules if isinstance(r, GIVES_WAY)]
         missed = [r for r in placing if r.id in best.got and best.got[r.id].mm > SAME]
         for rule in missed:
             rests[rule.id] = best.got[rule.id]
@@ -84,9 +95,11 @@ def _put(rule: Rule, best: _Best) -> Iterator[Rule]:
     if isinstance(rule, Tolerant):
         at = best.got[rule.id].at
         yield replace(rule, least=at, most=at)
+    elif isinstance(rule, CLEAR):
+        yield softened(rule, best.got[rule.id].mm)
     elif isinstance(rule, AtFigure):
         for axis in (AXES.index(a) for a in rule.axes):
-            at = _followed(best.part, best.ways[0], axis)[0][rule.id].at
+            at = held(best.part, best.ways[0]).axes[axis][rule.id].at
             name, centre = f"{rule.id} {AXES[axis]}", rule.centres[0][axis]
             repeat = (rule.repeat_along, rule.repeat_across)[axis]
             if repeat is None:
@@ -113,13 +126,13 @@ def because(problem: LayProblem, rest: GaveWay) -> tuple[str, ...]:
     """
     part = next(p for p in sets(problem) if any(r.id == rest.rule for r in p.rules))
     mine = [n for n, r in enumerate(part.rules) if asked_by(r.id) == asked_by(rest.rule)]
-    later = {r.id for r in part.rules[mine[-1] :] if isinstance(r, Tolerant | AtFigure)}
+    later = {r.id for r in part.rules[mine[-1] :] if isinstance(r, GIVES_WAY)}
     own = {part.rules[n].id for n in mine}
     kept = tuple(r for r in part.rules if r.id in own or r.id not in later)
-    before = [r for r in kept if isinstance(r, Tolerant | Pinned | AtFigure) and r.id not in own]
+    before = [r for r in kept if isinstance(r, Pinned | GIVES_WAY) and r.id not in own]
     for name in dict.fromkeys(asked_by(r.id) for r in reversed(before)):
         fewer = tuple(r for r in kept if r not in before or asked_by(r.id) != name)
-        if any(_told(g) for n, g in _best(replace(part, rules=fewer)).got.items() if n in own):
+        if any(told(g) for n, g in _best(replace(part, rules=fewer)).got.items() if n in own):
             kept = fewer
     return tuple(r.id for r in before if r in kept)
 
@@ -134,13 +147,45 @@ def pointed(problem: LayProblem, wished: Mapping[str, float] | None = None) -> L
     meant: dict[str, tuple[float, float]] = {}
     for part in sets(problem):
         if any(_loose(r) for r in part.rules):
-            meant |= _meant(part, wished or {})
+            meant |= _meant(part, wished or {}, partial(rooms_of, problem))
     if not meant:
         return problem
     points: dict[str, dict[str, Point]] = {s.id: dict(s.points) for s in problem.shapes}
     rules = tuple(_moved(r, meant[r.id], points) if r.id in meant else r for r in problem.rules)
     shapes = tuple(replace(s, points=points[s.id]) for s in problem.shapes)
     return replace(problem, shapes=shapes, rules=rules)
+
+
+def steadied(problem: LayProblem) -> LayProblem:
+    """Return the problem with one place in the repeat for all shapes tied to what keeps clear.
+
+    There all of them have their rules, where a place that is left for one may leave another none.
+    """
+    shapes, rules = {s.id: s for s in problem.shapes}, list(problem.rules)
+    for part in sets(problem):
+        repeats = [(r.repeat_along, r.repeat_across) for r in part.rules if isinstance(r, CLEAR)]
+        if not repeats or len(part.shapes) < 2:
+            continue
+        best, ways = turned(part)
+        octagons = held(best, ways, rooms=rooms_of(problem, best, ways)).octagons
+        for n, shape in enumerate(best.shapes):
+            shapes[shape.id] = replace(
+                shape, turns_deg=(ways[shape.id].turn_deg,), points={**shape.points, "": (0.0, 0.0)}
+            )
+            for axis, octagon in enumerate(octagons):
+                at, repeat = sum(octagon.bounds(((n, 1),))) / 2.0, repeats[0][axis]
+                if repeat is not None and math.isfinite(at):
+                    rules.append(
+                        AtPhase(
+                            id=f"steady {AXES[axis]} {shape.id}",
+                            shape=shape.id,
+                            point="",
+                            axis=AXES[axis],
+                            phase=at,
+                            repeat=repeat,
+                        )
+                    )
+    return replace(problem, shapes=tuple(shapes.values()), rules=tuple(rules))
 
 
 def lies(problem: LayProblem, places: Mapping[str, Placement]) -> dict[str, float]:
@@ -169,32 +214,6 @@ def _loose(rule: Rule) -> bool:
     return isinstance(rule, Tolerant) and bool(rule.least or rule.most)
 
 
-# --- sets of shapes -----------------------------------------------------------------------------
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Tied:
-    """Shapes that rules tie together, and the rules on them in their order."""
-
-    shapes: tuple[Shape, ...]
-    rules: tuple[Rule, ...]
-
-
-def sets(problem: LayProblem) -> tuple[Tied, ...]:
-    """Return the shapes in sets that no rule joins."""
-    mark = {s.id: n for n, s in enumerate(problem.shapes)}
-    for rule in problem.rules:
-        first, *others = (mark[name] for name in names_of(rule))
-        mark = {name: first if n in others else n for name, n in mark.items()}
-    return tuple(
-        Tied(
-            shapes=tuple(s for s in problem.shapes if mark[s.id] == n),
-            rules=tuple(r for r in problem.rules if mark[names_of(r)[0]] == n),
-        )
-        for n in dict.fromkeys(mark.values())
-    )
-
-
 # --- one set --------------------------------------------------------------------------------------
 
 
@@ -213,8 +232,8 @@ def _best(part: Tied) -> _Best:
     tries = itertools.product(one_centre(part.rules), all_ways(part.shapes, part.rules))
     for rules, ways in itertools.islice(tries, MOST_TURNS):
         one = replace(part, rules=rules)
-        got = _got(one, ways)
-        worth = _worth(rules, got)
+        got = held(one, ways).got
+        worth = worth_of(rules, got)
         if best is None or worth < key:
             best, key = _Best(one, [ways], got), worth
         elif worth == key and all(
@@ -226,25 +245,6 @@ def _best(part: Tied) -> _Best:
     return best or _Best(part, [], {})
 
 
-def _worth(rules: Sequence[Rule], got: Mapping[str, GaveWay]) -> tuple[float, ...]:
-    """Return how rules are missed: of each rule the worst, then what it asks in turn."""
-    out: list[float] = []
-    for _, together in itertools.groupby(rules, key=lambda r: asked_by(r.id)):
-        each = [_told(got.get(r.id)) for r in together]
-        out += [max(each), *each]
-    return tuple(out)
-
-
-def _got(part: Tied, ways: Ways) -> dict[str, GaveWay]:
-    """Return what each rule gets with the shapes turned so, on the axis on which it is worst."""
-    out: dict[str, GaveWay] = {}
-    for axis in (0, 1):
-        for name, got in _followed(part, ways, axis)[0].items():
-            if name not in out or got.mm > out[name].mm:
-                out[name] = got
-    return out
-
-
 def turned(part: Tied) -> tuple[Tied, Ways]:
     """Return how the shapes of a set are turned (degrees) so that its rules hold best, and those.
 
@@ -254,37 +254,26 @@ def turned(part: Tied) -> tuple[Tied, Ways]:
     return best.part, best.ways[0]
 
 
-def _told(got: GaveWay | None) -> float:
-    return round(got.mm, 3) if got is not None and got.mm > SAME else 0.0
-
-
-def _followed(part: Tied, ways: Ways, axis: int) -> tuple[dict[str, GaveWay], list[Count]]:
-    return follow(asked_on(axis, part.shapes, part.rules, ways), len(part.shapes))
-
-
 def _turns(shape: Shape, ways: Sequence[Ways]) -> tuple[float, ...]:
     return tuple(dict.fromkeys(each[shape.id].turn_deg for each in ways))
 
 
-def _meant(part: Tied, wished: Mapping[str, float]) -> dict[str, tuple[float, float]]:
+def _meant(
+    part: Tied, wished: Mapping[str, float], rooms: Callable[[Tied, Ways], Rooms]
+) -> dict[str, tuple[float, float]]:
     """Return by how much the point of each rule with a tolerance is missed, in the shape's frame.
 
     All rules have their tolerance first, then, in their order, their wish within it.
     """
     part, ways = turned(part)
     out: dict[str, tuple[float, float]] = {}
-    loose = {r.id: names_of(r)[0] for r in part.rules if _loose(r)}
-    for axis in (0, 1):
-        asked = asked_on(axis, part.shapes, part.rules, ways)
-        wish = [
-            replace(a, low=w, high=w, of=f"{a.of} wished")
-            for a in asked
-            for w in (a.own * wished.get(a.rule, 0.0),)
-        ]
-        for name, got in follow((*asked, *wish), len(part.shapes))[0].items():
+    loose = {r.id: r for r in part.rules if isinstance(r, Tolerant) and _loose(r)}
+    for axis, found in enumerate(held(part, ways, rooms=rooms(part, ways), wished=wished).axes):
+        for name, got in found.items():
             if name in loose:
-                along = goes_along(ways[loose[name]], axis)
-                out[name] = (got.at, 0.0) if along else (0.0, got.at)
+                at = min(max(got.at, loose[name].least), loose[name].most)
+                along = goes_along(ways[names_of(loose[name])[0]], axis)
+                out[name] = (at, 0.0) if along else (0.0, at)
     return out
 
 

@@ -179,6 +179,8 @@ def _place(
     bounds = bounds_on(model.grounds[ground_index], option.kind)
     if bounds is None:
         return None
+    if item.clear:  # the figures are known so far
+        bounds = (bounds[0][0], min(bounds[0][1], _reach(option, spots))), bounds[1]
     tracks = allowed_tracks(item, option, asker.laid)
     if tracks is None:
         return None
@@ -215,11 +217,8 @@ def gather(  # noqa: PLR0917 (one inner step of lay_out)
     for obstacle in ground.obstacles:
         pairs.append(atlas.pair(obstacle, option.kind, gap=False))
         at.append((0.0, 0.0))
-    reach = max((spot.x for spot in spots), default=0.0) + 4.0 * (
-        option.kind.high[0] - option.kind.low[0]
-    )
     for shun in item.clear:
-        centres = _figures(shun, ground, reach + 1000.0)
+        centres = _figures(shun, ground, _reach(option, spots) + option.kind.high[0])
         pairs.extend([atlas.shunned(shun.parts, shun.radius, option.kind)] * len(centres))
         at.extend(centres)
     kind = option.kind
@@ -230,6 +229,12 @@ def gather(  # noqa: PLR0917 (one inner step of lay_out)
     pairs += [*bands, *more]
     at += [(0.0, 0.0)] * (len(bands) + len(more))
     return _joined(pairs, at)
+
+
+def _reach(option: Option, spots: Sequence[ItemPlace]) -> float:
+    """How far along (mm) a place is looked for beside figures: there is one by then, or none."""
+    long = option.kind.high[0] - option.kind.low[0]
+    return max((spot.x for spot in spots), default=0.0) + 4.0 * long + 1000.0
 
 
 def _figures(shun: Shun, ground: Ground, reach: float) -> list[Point]:

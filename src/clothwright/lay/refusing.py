@@ -13,8 +13,9 @@ from clothwright.errors import AtLeast, Said, Sentence, joined
 from clothwright.lay.axis_rules import Way, goes_along, own_way
 from clothwright.lay.leeway import allowed_tracks, spans
 from clothwright.lay.model import Ground, Item, Model, Option, Span, allowed_options
-from clothwright.lay.phases import because, sets, settle
+from clothwright.lay.phases import because, settle
 from clothwright.lay.problem import AtFigure, AtPhase, LayProblem, OnLine, asked_by
+from clothwright.lay.tied import sets
 from clothwright.lay.track import AGREE, AXES, Track
 
 NO_TURN = "it has to lie the same way up as other pieces, and may not be turned as they are"

@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterator, Sequence
 from clothwright.lay.fit import Score
 from clothwright.lay.improve import first_lay
 from clothwright.lay.model import prepare
-from clothwright.lay.phases import pointed
+from clothwright.lay.phases import CLEAR, pointed, steadied
 from clothwright.lay.problem import LayProblem, Tolerant, asked_by
 
 MOST_TRIED = 4
@@ -24,10 +24,15 @@ def best_pointed(problem: LayProblem, stop: Callable[[], bool]) -> LayProblem:
     """
     best = pointed(problem)
     groups = list(_together(problem))
-    if not groups:
+    clear = any(isinstance(r, CLEAR) for r in problem.rules)
+    if not groups and not clear:
         return best
-    wished: dict[str, float] = {}
     worth = _worth(best, stop)
+    if clear and worth[0]:
+        steady = steadied(best)
+        if (better := _worth(steady, stop)) < worth:
+            best, worth = steady, better
+    wished: dict[str, float] = {}
     for wish in itertools.islice(_wishes(groups), MOST_TRIED):
         if stop():
             break

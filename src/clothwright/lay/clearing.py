@@ -1,0 +1,178 @@
+"""Where on one axis a shape keeps clear of every figure, the other one being settled.
+
+A rule that keeps a point or lines clear of a figure bars an area in each repeat of the print. A
+line through that area, where the shape lies on one axis, leaves intervals of the other one.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+import numpy as np
+import shapely
+import shapely.affinity
+from shapely.geometry.base import BaseGeometry
+
+from clothwright.lay.atlas import SIDES, turned
+from clothwright.lay.axis_rules import AxisRule, Span, Ways
+from clothwright.lay.counting import SAME
+from clothwright.lay.octagon import Octagon, finite
+from clothwright.lay.problem import KeepClear, KeepWhole, Point, Rule, Shape, asked_by
+
+TRIED = 33
+"""So many places are tried on an axis that leaves some."""
+MOST_KEPT = 256
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Barred:
+    """What one rule bars: its core is where the shape, numbered so, would lie on the centre.
+
+    area: the core and the radius (mm) round it, as many-sided as the search has it. repeats: along
+    and across, None for none.
+    """
+
+    rule: str
+    number: int
+    core: BaseGeometry
+    area: BaseGeometry
+    radius: float
+    repeats: tuple[float | None, float | None]
+
+    def missed(self, at: Point) -> float:
+        """Return by how many mm a shape that lies there is too near."""
+        middle = self.core.centroid
+        x, y = (
+            v if r is None else (v - c + r / 2.0) % r - r / 2.0 + c
+            for v, c, r in zip(at, (middle.x, middle.y), self.repeats, strict=True)
+        )
+        steps = [(0.0,) if r is None else (-r, 0.0, r) for r in self.repeats]
+        near = min(
+            float(self.core.distance(shapely.Point(x + dx, y + dy)))
+            for dx in steps[0]
+            for dy in steps[1]
+        )
+        return max(0.0, self.radius - near)
+
+    def shut(self, axis: int, at: float) -> Iterator[Span]:
+        """Yield what is barred on an axis where the shape lies at so many mm on the other one."""
+        first, repeat = 1 - axis, self.repeats[1 - axis]
+        low, high = self.area.bounds[first], self.area.bounds[first + 2]
+        ends = self.area.bounds[axis] - 1.0, self.area.bounds[axis + 2] + 1.0
+        images = range(1)
+        if repeat is not None:
+            images = range(math.ceil((at - high) / repeat), math.floor((at - low) / repeat) + 1)
+        for k in images:
+            here = at - k * (repeat or 0.0)
+            line = [(here, v) if first == 0 else (v, here) for v in ends]
+            met = self.area.intersection(shapely.LineString(line))
+            for part in shapely.get_parts(met):
+                yield part.bounds[axis], part.bounds[axis + 2]
+
+
+def barring(shapes: Sequence[Shape], rules: Iterable[Rule], ways: Ways) -> tuple[Barred, ...]:
+    """Return what rules bar that keep shapes, turned so, clear of figures."""
+    found = []
+    for n, shape in enumerate(shapes):
+        for rule in rules:
+            if isinstance(rule, KeepClear | KeepWhole) and rule.shape == shape.id:
+                parts = rule.parts if isinstance(rule, KeepWhole) else _point(rule, shape)
+                core, area = _area(parts, rule.radius, rule.centre, *ways[shape.id])
+                found.append(
+                    Barred(
+                        rule=rule.id,
+                        number=n,
+                        core=core,
+                        area=area,
+                        radius=rule.radius,
+                        repeats=(rule.repeat_along, rule.repeat_across),
+                    )
+                )
+    return tuple(found)
+
+
+def _point(rule: KeepClear, shape: Shape) -> tuple[tuple[Point, ...], ...]:
+    return ((shape.points[rule.point],),)
+
+
+@lru_cache(maxsize=MOST_KEPT)
+def _area(
+    parts: tuple[tuple[Point, ...], ...], radius: float, centre: Point, turn: float, flipped: bool
+) -> tuple[BaseGeometry, BaseGeometry]:
+    lines = [
+        shapely.MultiPoint(-turned(np.asarray(part, dtype=float), turn, flipped)).convex_hull
+        for part in parts
+    ]
+    core = shapely.affinity.translate(shapely.union_all(lines), *centre)
+    turns = (np.arange(SIDES) + 0.5) * (2.0 * math.pi / SIDES)
+    disc = radius / math.cos(math.pi / SIDES) * np.column_stack((np.cos(turns), np.sin(turns)))
+    hulls = [
+        shapely.MultiPoint((shapely.get_coordinates(c)[:, None] + disc).reshape(-1, 2)).convex_hull
+        for c in lines
+    ]
+    return core, shapely.affinity.translate(shapely.union_all(hulls), *centre)
+
+
+def freest(barred: Sequence[Barred], axis: int, octagon: Octagon) -> Octagon:
+    """Return an axis with every shape that keeps clear where it bars least of the other one.
+
+    A shape that nothing holds on the axis stays free where figures do not come again.
+    """
+    for n in dict.fromkeys(b.number for b in barred):
+        mine = [b for b in barred if b.number == n]
+        low, high = octagon.bounds(((n, 1),))
+        repeat = max((b.repeats[axis] or 0.0 for b in mine), default=0.0)
+        if not finite((low, high)):
+            low, high = (low, low + repeat) if math.isfinite(low) else (high - repeat, high)
+            low, high = (low, high) if finite((low, high)) else (0.0, repeat)
+        high = min(high, low + repeat) if repeat else high
+        places = np.linspace(low, high, TRIED) if high > low else np.array([low])
+        best = min(places, key=lambda at: sum(b - a for m in mine for a, b in m.shut(1 - axis, at)))
+        octagon = octagon.within(((n, 1),), float(best), float(best))
+    return octagon
+
+
+def clear_on(barred: Sequence[Barred], axis: int, other: Octagon) -> Iterator[AxisRule]:
+    """Yield what rules ask on an axis, the other one being settled to a place for each shape."""
+    for each in barred:
+        repeat = each.repeats[axis]
+        low, high = other.bounds(((each.number, 1),))
+        if repeat is None or not finite((low, high)):
+            continue
+        windows = tuple(_left(list(each.shut(axis, (low + high) / 2.0)), repeat))
+        if windows:
+            yield AxisRule(
+                rule=each.rule,
+                of=asked_by(each.rule),
+                sum=((each.number, 1),),
+                const=0.0,
+                windows=windows,
+                repeat=repeat,
+                own=1.0,
+            )
+
+
+def _left(shut: list[Span], repeat: float) -> Iterator[Span]:
+    """Yield what spans leave of a repeat: places modulo the repeat.
+
+    >>> list(_left([(90.0, 110.0), (40.0, 50.0)], 100.0))
+    [(10.0, 40.0), (50.0, 90.0)]
+    """
+    if not shut:
+        yield 0.0, repeat
+        return
+    start = shut[0][1] % repeat
+    at = start
+    moved = sorted(((a - start) % repeat + start, b - a) for a, b in shut)
+    for low, size in moved:
+        if low > at:
+            yield at, low
+        at = max(at, low + size)
+
+
+def softened(rule: KeepClear | KeepWhole, by: float) -> KeepClear | KeepWhole:
+    """Return a rule that keeps clear by so many mm less, so that the search has a place for it."""
+    return replace(rule, radius=(rule.radius - by) * math.cos(math.pi / SIDES) - SAME)

@@ -1,0 +1,161 @@
+"""What keeps clear of a figure has its place in the order of importance.
+
+Held against every place of a grid, tried by numpy: nothing that stands before is given up, no place
+of the grid betters what is told, and a lay has it.
+"""
+
+from __future__ import annotations
+
+import itertools
+import random
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from clothwright.lay.judge import judge
+from clothwright.lay.phases import because, settle
+from clothwright.lay.problem import (
+    AtPhase,
+    KeepClear,
+    KeepWhole,
+    LayProblem,
+    Region,
+    Rule,
+    SamePhase,
+    Shape,
+)
+from clothwright.lay.solve import solve
+
+REPEAT, STEP = 120.0, 10.0
+NEAR = 0.3
+"""mm: a circle is laid by as 32 sides round it, 0.25 mm out at the corners of one of 50 mm."""
+
+
+def _problem(names: str, rules: list[Rule], **more: float) -> LayProblem:
+    ring = ((0.0, 0.0), (20.0, 0.0), (20.0, 15.0), (0.0, 15.0))
+    shapes = tuple(
+        Shape(id=n, piece=n, copy=1, outline=ring, turns_deg=(0.0,), points={"p": (5.0, 4.0)})
+        for n in names
+    )
+    cloth = Region(name="c", width=more.pop("width", 400.0), length=None, **more)
+    return LayProblem(regions=(cloth,), shapes=shapes, rules=tuple(rules))
+
+
+def _clear(name: str, shape: str, centre: tuple[float, float], radius: float) -> KeepClear:
+    return KeepClear(
+        id=name, shape=shape, point="p", radius=radius, centre=centre, repeat_along=REPEAT,
+        repeat_across=REPEAT,
+    )  # fmt: skip
+
+
+def _at(name: str, shape: str, axis: str, phase: float, most: float = 0.0) -> AtPhase:
+    return AtPhase(
+        id=name, shape=shape, point="p", axis=axis, phase=phase, repeat=REPEAT, most=most
+    )
+
+
+def _random(rng: random.Random) -> LayProblem:
+    """Two shapes, rules on either axis with whole steps, one figure for each shape at most."""
+    rules: list[Rule] = []
+    for n in range(6):
+        shape, axis = rng.choice("ab"), rng.choice(("along", "across"))
+        kind, whole = rng.randrange(3), STEP * rng.randrange(12)
+        if kind == 0 and not any(isinstance(r, KeepClear) and r.shape == shape for r in rules):
+            centre = (whole, STEP * rng.randrange(12))
+            rules.append(_clear(f"{n} clear", shape, centre, rng.choice((20.0, 30.0, 50.0))))
+        elif kind == 1:
+            rules.append(
+                SamePhase(
+                    id=f"{n} same", shape_a="a", point_a="p", shape_b="b", point_b="p", axis=axis,
+                    repeat=REPEAT, shift=whole,
+                )
+            )  # fmt: skip
+        else:
+            rules.append(_at(f"{n} at", shape, axis, whole, rng.choice((0.0, 0.0, 20.0))))
+    return _problem("ab", rules)
+
+
+def _wrapped(mm: np.ndarray) -> np.ndarray:
+    return np.asarray((mm + REPEAT / 2.0) % REPEAT - REPEAT / 2.0)
+
+
+def _missed(rule: Rule, at: dict[str, np.ndarray]) -> np.ndarray:
+    """Return by how many mm a rule is missed, the points p of the shapes lying at places."""
+    if isinstance(rule, KeepClear):
+        off = [_wrapped(at[rule.shape][k] - rule.centre[k]) for k in (0, 1)]
+        return np.maximum(0.0, rule.radius - np.hypot(*off))
+    axis = ("along", "across").index(rule.axis)
+    if isinstance(rule, SamePhase):
+        return np.abs(_wrapped(at["a"][axis] - at["b"][axis] - rule.shift))
+    assert isinstance(rule, AtPhase)
+    off = _wrapped(at[rule.shape][axis] - rule.phase - rule.most / 2.0)
+    return np.maximum(0.0, np.abs(off) - rule.most / 2.0)
+
+
+def _places() -> dict[str, np.ndarray]:
+    """Return every place of two points on a grid of 10 mm."""
+    steps = np.arange(0.0, REPEAT, STEP)
+    grid = np.array(list(itertools.product(steps, repeat=4))).T
+    return {"a": grid[:2], "b": grid[2:]}
+
+
+GRID = _places()
+
+
+@pytest.mark.parametrize("seed", range(24))
+def test_nothing_on_a_grid_betters_what_is_told_and_a_lay_has_it(seed: int) -> None:
+    """Rule after rule: where the earlier ones are as near, no place is nearer than is told."""
+    problem = _random(random.Random(seed))
+    found = settle(problem)
+    told = {r.rule: r.mm for r in found.rests}
+    left = np.ones(GRID["a"].shape[1], dtype=bool)
+    for rule in problem.rules:
+        missed = _missed(rule, GRID)
+        if left.any():
+            assert told.get(rule.id, 0.0) <= missed[left].min() + NEAR, rule.id
+        left &= missed <= told.get(rule.id, 0.0) + NEAR
+    lay = solve(found.problem, seconds=0.0)
+    assert lay.unplaced == {}
+    assert judge(found.problem, lay) == ()
+
+
+def test_what_is_named_first_keeps_clear_and_the_later_rule_gives_way() -> None:
+    """A point 20 mm from a figure across, to lie on it along: by hand sqrt(50² - 20²) beside it."""
+    first = _clear("1 clear", "a", (30.0, 40.0), 50.0)
+    across, along = _at("2 at", "a", "across", 60.0), _at("3 at", "a", "along", 30.0)
+    problem = _problem("a", [first, across, along])
+    (rest,) = settle(problem).rests
+    assert (rest.rule, rest.mm) == ("3 at", pytest.approx(np.sqrt(50.0**2 - 20.0**2), abs=NEAR))
+    assert because(problem, rest) == ("1 clear", "2 at")
+    late = _problem("a", [across, along, first])
+    (rest,) = settle(late).rests
+    assert (rest.rule, rest.mm) == ("1 clear", pytest.approx(30.0))
+    whole = KeepWhole(
+        id="1 whole", shape="a", parts=(((-5.0, 4.0), (5.0, 4.0)),), radius=50.0,
+        centre=(30.0, 40.0), repeat_along=REPEAT, repeat_across=REPEAT,
+    )  # fmt: skip
+    (rest,) = settle(replace(problem, rules=(whole, across, along))).rests
+    assert rest.rule == "3 at", "the line ends where the point is: as near on that side"
+    assert rest.mm == pytest.approx(np.sqrt(50.0**2 - 20.0**2), abs=NEAR)
+
+
+def test_a_narrow_window_beside_figures_is_found_for_shapes_tied_together() -> None:
+    """Of a repeat of 120, 4 mm are left for a and 4 for b, and both lie there at one phase only.
+
+    By hand: figures of 58 mm leave 4 mm between one and the next, on their level; the points are
+    held on it, and the shapes tied along, so that both windows must be met at once.
+    """
+    rules: list[Rule] = [
+        _at("1 at", "a", "across", 40.0), _at("2 at", "b", "across", 40.0),
+        _clear("3 clear", "a", (30.0, 40.0), 58.0), _clear("4 clear", "b", (81.0, 40.0), 58.0),
+        SamePhase(
+            id="5 same", shape_a="a", point_a="p", shape_b="b", point_b="p", axis="along",
+            repeat=REPEAT, shift=67.0,
+        ),
+    ]  # fmt: skip
+    problem = _problem("ab", rules)
+    assert settle(problem).rests == ()
+    lay = solve(problem, seconds=0.0)
+    assert lay.unplaced == {}
+    assert judge(problem, lay) == ()
