@@ -28,7 +28,7 @@ MOST_KEPT = 256
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Barred:
+class Shadow:
     """What one rule bars: its core is where the shape, numbered so, would lie on the centre.
 
     area: the core and the radius (mm) round it, as many-sided as the search has it. repeats: along
@@ -73,7 +73,7 @@ class Barred:
                 yield part.bounds[axis], part.bounds[axis + 2]
 
 
-def barring(shapes: Sequence[Shape], rules: Iterable[Rule], ways: Ways) -> tuple[Barred, ...]:
+def barring(shapes: Sequence[Shape], rules: Iterable[Rule], ways: Ways) -> tuple[Shadow, ...]:
     """Return what rules bar that keep shapes, turned so, clear of figures."""
     found = []
     for n, shape in enumerate(shapes):
@@ -82,7 +82,7 @@ def barring(shapes: Sequence[Shape], rules: Iterable[Rule], ways: Ways) -> tuple
                 parts = rule.parts if isinstance(rule, KeepWhole) else _point(rule, shape)
                 core, area = _area(parts, rule.radius, rule.centre, *ways[shape.id])
                 found.append(
-                    Barred(
+                    Shadow(
                         rule=rule.id,
                         number=n,
                         core=core,
@@ -116,7 +116,7 @@ def _area(
     return core, shapely.affinity.translate(shapely.union_all(hulls), *centre)
 
 
-def freest(barred: Sequence[Barred], axis: int, octagon: Octagon) -> Octagon:
+def freest(barred: Sequence[Shadow], axis: int, octagon: Octagon) -> Octagon:
     """Return an axis with every shape that keeps clear where it bars least of the other one.
 
     A shape that nothing holds on the axis stays free where figures do not come again.
@@ -129,13 +129,24 @@ def freest(barred: Sequence[Barred], axis: int, octagon: Octagon) -> Octagon:
             low, high = (low, low + repeat) if math.isfinite(low) else (high - repeat, high)
             low, high = (low, high) if finite((low, high)) else (0.0, repeat)
         high = min(high, low + repeat) if repeat else high
-        places = np.linspace(low, high, TRIED) if high > low else np.array([low])
-        best = min(places, key=lambda at: sum(b - a for m in mine for a, b in m.shut(1 - axis, at)))
-        octagon = octagon.within(((n, 1),), float(best), float(best))
+        best = _freest(mine, 1 - axis, np.linspace(low, high, TRIED if high > low else 1))
+        octagon = octagon.within(((n, 1),), best, best)
     return octagon
 
 
-def clear_on(barred: Sequence[Barred], axis: int, other: Octagon) -> Iterator[AxisRule]:
+def _freest(barred: Sequence[Shadow], other: int, places: np.ndarray) -> float:
+    """Return the place (mm) that bars least of the other axis, the first that bars none."""
+    best, least = float(places[0]), math.inf
+    for at in places:
+        length = sum(high - low for each in barred for low, high in each.shut(other, float(at)))
+        if length < least:
+            best, least = float(at), length
+        if not least:
+            break
+    return best
+
+
+def clear_on(barred: Sequence[Shadow], axis: int, other: Octagon) -> Iterator[AxisRule]:
     """Yield what rules ask on an axis, the other one being settled to a place for each shape."""
     for each in barred:
         repeat = each.repeats[axis]

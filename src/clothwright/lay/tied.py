@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from clothwright.lay.axis_rules import AxisRule, Ways, asked_on
-from clothwright.lay.clearing import Barred, barring, clear_on, freest
+from clothwright.lay.clearing import Shadow, barring, clear_on, freest
 from clothwright.lay.counting import SAME, GaveWay, follow
 from clothwright.lay.octagon import Octagon
 from clothwright.lay.problem import AtFigure, LayProblem, Pinned, Rule, Shape, asked_by, names_of
@@ -50,7 +50,7 @@ def sets(problem: LayProblem) -> tuple[Tied, ...]:
 # --- what the rules of a set get ------------------------------------------------------------------
 
 
-class Held(NamedTuple):
+class WhatIsGot(NamedTuple):
     """What every rule gets, on the axis on which it is worst and on each; what then bounds places.
 
     Of what is missed on two axes at once the distance is told.
@@ -61,18 +61,20 @@ class Held(NamedTuple):
     octagons: tuple[Octagon, Octagon]
 
 
-def held(part: Tied, ways: Ways, *, rooms: Rooms = ((), ()), wished: Wished | None = None) -> Held:
+def held(
+    part: Tied, ways: Ways, *, rooms: Rooms = ((), ()), wished: Wished | None = None
+) -> WhatIsGot:
     """Return what the rules of a set, turned so, get: each as much as the earlier ones leave.
 
     wished: once all have what they can have, each rule as near as can be to its wish, or to the
     place it says.
     """
     barred = barring(part.shapes, part.rules, ways)
-    tries = [
-        _held(_Set(part, ways, rooms, wished, barred), first)
-        for first in (0, 1)[: 1 + bool(barred)]
-    ]
-    return min(tries, key=lambda one: worth_of(part.rules, one.got))
+    one = _Set(part, ways, rooms, wished, barred)
+    best = _held(one, 0)
+    if not barred or not any(worth_of(part.rules, best.got)):
+        return best
+    return min(best, _held(one, 1), key=lambda each: worth_of(part.rules, each.got))
 
 
 class _Set(NamedTuple):
@@ -80,7 +82,7 @@ class _Set(NamedTuple):
     ways: Ways
     rooms: Rooms
     wished: Wished | None
-    barred: tuple[Barred, ...]
+    barred: tuple[Shadow, ...]
 
     def asked(self, axis: int, clear: Sequence[AxisRule] = ()) -> tuple[AxisRule, ...]:
         """Return what is asked on an axis in order: pins, rooms, rules, then wishes."""
@@ -96,7 +98,7 @@ def _wish(ask: AxisRule, wished: Wished | None) -> AxisRule:
     return replace(ask, windows=((at, at),), of=f"{ask.of} wished")
 
 
-def _held(one: _Set, first: int) -> Held:
+def _held(one: _Set, first: int) -> WhatIsGot:
     """Follow the rules of one axis, then those of the other with what keeps clear of figures."""
     size, other = len(one.part.shapes), 1 - first
     mine, counts = follow(one.asked(first), size)
@@ -107,11 +109,11 @@ def _held(one: _Set, first: int) -> Held:
     got = (mine, its) if first == 0 else (its, mine)
     by_axis = octagons if first == 0 else octagons[::-1]
     near = dict(_clearances(one.barred, by_axis))
-    return Held({**_worst(one.part.rules, got), **near}, got, by_axis)
+    return WhatIsGot({**_worst(one.part.rules, got), **near}, got, by_axis)
 
 
 def _clearances(
-    barred: Sequence[Barred], octagons: tuple[Octagon, ...]
+    barred: Sequence[Shadow], octagons: tuple[Octagon, ...]
 ) -> Iterator[tuple[str, GaveWay]]:
     """Yield by how much each shape is too near a figure where it lies."""
     for each in barred:
