@@ -13,6 +13,7 @@ import numpy as np
 import pytest
 from shapely import LineString, Point
 
+from clothwright.errors import BadInput
 from clothwright.pattern.pattern import Pattern
 from clothwright.rules.kinds.figure_centred import FigureCentred
 from clothwright.rules.kinds.figure_whole import FigureWhole
@@ -96,7 +97,10 @@ def test_a_mirrored_pair_mirrors_on_the_whole_line_that_closes(way: str, grain: 
 
 
 def test_uprights_of_an_even_check_meet_at_the_shoulder_with_all_tops_one_way() -> None:
-    """Front and back are each other's mirror image there; at the neck they meet within 0.1 mm."""
+    """Front and back are each other's mirror image there; at the neck they meet within 0.1 mm.
+
+    On a check that is not even they are turned too far, and the rule is refused.
+    """
     rule = Meets(
         piece_a="front",
         point_a="neck point",
@@ -113,6 +117,9 @@ def test_uprights_of_an_even_check_meet_at_the_shoulder_with_all_tops_one_way() 
     assert len({p["turn_deg"] for p in told_of(found)["placements"]}) == 1
     _, look = seams(found)["shoulder"]
     assert np.nanmin(look.side) < 0.1
+    uneven = replace(book.cloths[0], print=replace(book.cloths[0].print, axes_across=()))
+    with pytest.raises(BadInput, match="would be turned by"):
+        lay_plan(replace(book, cloths=(uneven,)), "asked", seconds=60.0, rounds=0)
 
 
 @pytest.mark.parametrize("side", ["below", "above"])

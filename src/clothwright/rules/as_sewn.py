@@ -12,7 +12,7 @@ from clothwright.lay import problem as put
 from clothwright.lay.meeting.compare import LEVEL_DEG
 from clothwright.lay.result import Placement
 from clothwright.lay.sewn import SEWN_KINDS, placement_move
-from clothwright.pattern.parts import ON_LINE_MM
+from clothwright.pattern.parts import ON_LINE_MM, front_or_back
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.refs import EdgeRef
 from clothwright.pattern.whole import TWIN
@@ -38,14 +38,15 @@ class AsSewn(NamedTuple):
 class SewnHere:
     """Where two copies are sewn together.
 
-    way_a, way_b: degrees from the top of each, the way the seam runs. cap: of a sleeve.
+    way_a, way_b: degrees from the top of each, the way the seam runs. one_way: both tops stay one
+    way, as of a front, a back and a sleeve.
     """
 
     a: Lying
     b: Lying
     way_a: float
     way_b: float
-    cap: bool
+    one_way: bool
 
     def bent(self, by_deg: float, motion: Motion) -> float:
         """Return by how much bars are bent, degrees, at worst.
@@ -61,7 +62,7 @@ class SewnHere:
     def tried(self) -> tuple[float, ...]:
         """By how many degrees the second may be turned further than the first; alike at first."""
         apart = ((t - s) % 360.0 for s in self.a.turns_deg for t in self.b.turns_deg)
-        return tuple(dict.fromkeys((0.0, *(() if self.cap else apart))))
+        return tuple(dict.fromkeys((0.0, *(() if self.one_way else apart))))
 
 
 def _may(lying: Lying, turn_deg: float) -> bool:
@@ -108,7 +109,7 @@ def _here(pattern: Pattern, join: SewnTogether, a: Place, b: Place) -> SewnHere 
         b=join.b,
         way_a=_heading(join.a, way_a, twin=join.both["point_a"].endswith(TWIN)),
         way_b=_heading(join.b, way_b, twin=join.both["point_b"].endswith(TWIN)),
-        cap=kind == "cap",
+        one_way=kind == "cap" or all(front_or_back(e.copy.piece) for e in (join.a, join.b)),
     )
 
 
