@@ -8,11 +8,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-import pytest
-
 from clothwright.cloth.cloth import Cloth
 from clothwright.cloth.prints import Border, Print
-from clothwright.errors import BadInput, Mistakes
 from clothwright.lay import problem as put
 from clothwright.lay.judge import judge
 from clothwright.lay.lying import lie
@@ -24,9 +21,9 @@ from clothwright.rules.kinds.on_grain import OnGrain
 from clothwright.rules.kinds.one_way import OneWay
 from clothwright.rules.kinds.pin import Pin
 from clothwright.rules.plan import Plan
-from clothwright.rules.stating import mistaken_rules
 from tests.few_rounds import LONG_S
 from tests.lay.panels import skirt
+from tests.rules.test_standing import refused as refused_on
 
 ACROSS = OnGrain(piece="back", grain="across")
 BIAS = OnGrain(piece="back", grain="bias")
@@ -44,13 +41,7 @@ def turns(*rules, on=(VELVET,)):
 
 def refused(*rules, on=(VELVET,)):
     """The numbers and fields of the rules told as mistaken, and what is told."""
-    plan = Plan(name="p", rules=rules)
-    found = mistaken_rules(plan, skirt(), on)
-    with pytest.raises((BadInput, Mistakes)):
-        compile_lay(skirt(), on, plan)
-    return [(m.number, w.field) for m in found for w in m.wrong], [
-        str(w.error) for m in found for w in m.wrong
-    ]
+    return refused_on(*rules, on=on)
 
 
 def test_a_piece_across_the_others_on_a_nap_is_refused():
