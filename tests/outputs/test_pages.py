@@ -10,6 +10,7 @@ import pytest
 from shapely.geometry import Polygon, box
 
 from clothwright.errors import BadInput, CannotDo
+from clothwright.geometry.box import Box
 from clothwright.geometry.path import Path, polyline
 from clothwright.geometry.segment import quarter_arc
 from clothwright.geometry.vec import Vec
@@ -43,7 +44,7 @@ def test_butted_page_counts(
 ) -> None:
     """ceil(W / w) × ceil(H / h) with w × h between the margins; A0 on A4 is 25 pages, not 16."""
     sheet, page = parse_paper(drawing), parse_paper(paper)
-    grid = tiles((Vec(0, 0), Vec(sheet.width, sheet.height)), page, margin, 0.0)
+    grid = tiles(Box(Vec(0, 0), Vec(sheet.width, sheet.height)), page, margin, 0.0)
     assert (grid.rows, grid.columns) == (rows, columns)
     w, h = page.width - 2 * margin, page.height - 2 * margin
     assert (rows, columns) == (math.ceil(sheet.height / h), math.ceil(sheet.width / w))
@@ -58,7 +59,7 @@ def test_counts_with_an_overlap() -> None:
     for _ in range(300):
         wide, tall = dice.uniform(20, 3000), dice.uniform(20, 2000)
         overlap = dice.choice((0.0, 5.0, 10.0, 15.0))
-        grid = tiles((Vec(7, -3), Vec(7 + wide, -3 + tall)), A4, 10.0, overlap)
+        grid = tiles(Box(Vec(7, -3), Vec(7 + wide, -3 + tall)), A4, 10.0, overlap)
         for count, side, tile in (
             (grid.columns, wide, grid.tile_width),
             (grid.rows, tall, grid.tile_height),
@@ -72,7 +73,7 @@ def test_counts_with_an_overlap() -> None:
 def test_a_grid_covers_its_box() -> None:
     """The tiles reach over the box on every side, and neighbours share exactly the overlap."""
     low, high = Vec(-40, 15), Vec(900, 1000)
-    grid = tiles((low, high), A4, 12.0, 5.0)
+    grid = tiles(Box(low, high), A4, 12.0, 5.0)
     first, last = grid.tile(0, 0), grid.tile(grid.rows - 1, grid.columns - 1)
     assert first.low.x <= low.x
     assert first.high.y >= high.y
@@ -85,7 +86,7 @@ def test_a_grid_covers_its_box() -> None:
 
 def test_names_are_as_on_a_map() -> None:
     """Row letters from the top, column numbers from the left; AA follows Z."""
-    grid = tiles((Vec(0, 0), Vec(100, 8000)), A4, 10.0, 0.0)
+    grid = tiles(Box(Vec(0, 0), Vec(100, 8000)), A4, 10.0, 0.0)
     assert [grid.tile(r, 0).name for r in (0, 1, 25, 26, 27)] == ["A1", "B1", "Z1", "AA1", "AB1"]
     assert grid.tile(1, 2).name == "B3"
     assert grid.tile(1, 0).high.y < grid.tile(0, 0).high.y
@@ -99,7 +100,7 @@ def test_empty_pages_are_left_out() -> None:
     """Of an L only the pages along its two arms are printed; the box around it would take 20."""
     points = l_shape()
     picture = Picture(items=(cut(polyline((*points, points[0]))),))
-    grid = tiles((Vec(0, 0), Vec(900, 1100)), A4, 10.0, 0.0)
+    grid = tiles(Box(Vec(0, 0), Vec(900, 1100)), A4, 10.0, 0.0)
     assert grid.rows * grid.columns == 20
     shape = Polygon(points)
     expected = [t.name for t in grid.tiles() if box(*t.low, *t.high).intersects(shape)]
@@ -160,7 +161,7 @@ def test_a_line_counts_where_it_runs() -> None:
 
 def test_what_the_neighbour_shows_already_needs_no_page() -> None:
     """Something in the shared strip alone is on the page before it."""
-    grid = tiles((Vec(0, 0), Vec(380, 200)), A4, 10.0, 10.0)
+    grid = tiles(Box(Vec(0, 0), Vec(380, 200)), A4, 10.0, 10.0)
     assert grid.columns > 1
     second = grid.tile(0, 1)
     x = second.low.x + 5.0
@@ -224,20 +225,20 @@ def test_every_point_is_on_a_printed_page() -> None:
 def test_impossible_pages_are_refused(paper: str, margin: float, overlap: float, said: str) -> None:
     """Margins that printers lose, paper too small for the square, overlaps that leave nothing."""
     with pytest.raises(BadInput) as caught:
-        tiles((Vec(0, 0), Vec(100, 100)), parse_paper(paper), margin, overlap)
+        tiles(Box(Vec(0, 0), Vec(100, 100)), parse_paper(paper), margin, overlap)
     assert said in str(caught.value)
 
 
 def test_a_drawing_in_the_wrong_unit_is_refused() -> None:
     """Hundreds of metres of paper are a slip; the sentence says how many pages it would take."""
     with pytest.raises(CannotDo) as caught:
-        tiles((Vec(0, 0), Vec(25400, 25400)), A4, 10.0, 0.0)
+        tiles(Box(Vec(0, 0), Vec(25400, 25400)), A4, 10.0, 0.0)
     assert "it would take" in str(caught.value)
 
 
 def test_a_roll_makes_one_row() -> None:
     """On a roll the drawing runs on; only its width makes columns."""
     roll = Paper(name="roll", width=914.0, height=math.inf)
-    grid = tiles((Vec(0, 0), Vec(1700, 3000)), roll, 10.0, 5.0)
+    grid = tiles(Box(Vec(0, 0), Vec(1700, 3000)), roll, 10.0, 5.0)
     assert (grid.rows, grid.columns) == (1, 2)
     assert grid.paper.height == pytest.approx(3020.0)

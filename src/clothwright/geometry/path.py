@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from clothwright.geometry.box import Box, box_round
 from clothwright.geometry.pairs import extreme_ts, nearest_t
 from clothwright.geometry.segment import Cubic, Line, Segment
 from clothwright.geometry.tolerance import JOIN_MM, SAGITTA_MM
@@ -41,6 +42,16 @@ class Path:
     def end(self) -> Vec:
         """Last point."""
         return self.segments[-1].end
+
+    @property
+    def ends(self) -> tuple[Vec, Vec]:
+        """First and last point."""
+        return self.start, self.end
+
+    @property
+    def middle(self) -> Vec:
+        """The point half-way along it."""
+        return self.point_at(self.length / 2)
 
     @property
     def length(self) -> float:
@@ -150,14 +161,13 @@ class Path:
             points.extend(segment.flatten(sagitta))
         return tuple(points)
 
-    def bounds(self) -> tuple[Vec, Vec]:
-        """Return the lower left and upper right corner of the box that just holds the path."""
+    def bounds(self) -> Box:
+        """Return the box that just holds the path."""
         points = [self.start]
         for segment in self.segments:
             points.append(segment.end)
             points.extend(segment.point(t) for t in extreme_ts(segment))
-        xs, ys = [p.x for p in points], [p.y for p in points]
-        return Vec(min(xs), min(ys)), Vec(max(xs), max(ys))
+        return box_round(points)
 
     def nearest(self, p: tuple[float, float]) -> tuple[float, float]:
         """Return (distance along the path, distance from it) of its point nearest to p, mm."""

@@ -48,5 +48,4 @@ def check_bounds(lines: Sequence[DrawnLine], file: str) -> None:
 
 
 def _is_large(line: DrawnLine) -> bool:
-    low, high = line.path.bounds()
-    return max(high.x - low.x, high.y - low.y) >= LARGE_MM
+    return max(line.path.bounds().size) >= LARGE_MM

@@ -53,20 +53,17 @@ def stitching_of(outline: Path, lines: Sequence[DrawnLine]) -> DrawnLine | None:
 
 def _lies_in(line: DrawnLine, outline: DrawnLine) -> bool:
     """Tell whether a line lies in an outline or on it; by the boxes, quick, and its middle."""
-    low, high = outline.path.bounds()
-    a, b = line.path.bounds()
-    after = low.x - ON_MM <= a.x and low.y - ON_MM <= a.y
-    if not (after and b.x <= high.x + ON_MM and b.y <= high.y + ON_MM):
+    if not outline.path.bounds().holds(line.path.bounds(), ON_MM):
         return False
     if line.label and outline.label:
         return line.label == outline.label
-    middle = line.path.point_at(line.path.length / 2)
+    middle = line.path.middle
     return outline.path.nearest(middle)[1] <= ON_MM or inside(middle, ring(outline.path))
 
 
 def _bridges(outline: Path, loose: Sequence[DrawnLine]) -> list[DrawnLine]:
     """Return the parts of the boundary between loose ends that lie on it, where no line runs."""
-    ends = [p for x in loose for p in (x.path.start, x.path.end)]
+    ends = [p for x in loose for p in x.path.ends]
     lone = [p for k, p in enumerate(ends) if _is_lone(p, [*ends[:k], *ends[k + 1 :]])]
     ats = sorted(at for at, away in map(outline.nearest, lone) if away <= ON_MM)
     if len(ats) < 2 or len(ats) % 2:
@@ -75,7 +72,7 @@ def _bridges(outline: Path, loose: Sequence[DrawnLine]) -> list[DrawnLine]:
     out = []
     for a, b in pairs:
         part = _between(outline, a, b)
-        middle = part.point_at(part.length / 2)
+        middle = part.middle
         near = min(x.path.nearest(middle)[1] for x in loose)
         out.append((near, DrawnLine(path=part, closed=False, kind=STITCH)))
     one, other = out[::2], out[1::2]

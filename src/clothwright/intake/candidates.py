@@ -18,7 +18,7 @@ from clothwright.intake.left_out import left_out_words
 from clothwright.intake.notch_shapes import NotchFind, without_notches
 from clothwright.intake.outlines import MOST_MARKS, Found, outlines, shared_out
 from clothwright.intake.specks import without_specks
-from clothwright.intake.spots import is_spot, middle_of, ring_round
+from clothwright.intake.spots import is_spot, ring_round
 from clothwright.intake.stitching import InnerLine, inner_line
 from clothwright.intake.words_read import WordsRead, words_read
 from clothwright.units import Unit, parse_length
@@ -105,7 +105,9 @@ def see(drawing: Drawing, scale: str, unit: Unit) -> Seen:
     lines = [
         replace(
             x,
-            path=ring_round(middle_of(x) * factor) if is_spot(x) else x.path.transformed(move),
+            path=ring_round(x.path.bounds().middle * factor)
+            if is_spot(x)
+            else x.path.transformed(move),
             size="",
         )
         for x in drawing.lines
@@ -149,8 +151,7 @@ def _shared(found: Found) -> tuple[list[tuple[DrawnLine, ...]], list[DrawnLine]]
     shared = [list(i) for i in inside]
     nowhere: list[DrawnLine] = []
     for line in free:
-        low, high = line.path.bounds()
-        large = (high - low).norm > SMALL_MM
+        large = line.path.bounds().size.norm > SMALL_MM
         own = None
         if not large or line.kind:
             own = next((k for k, o in enumerate(found.outlines) if _belongs(o, line, large)), None)
@@ -167,11 +168,8 @@ def _belongs(outline: DrawnLine, line: DrawnLine, large: bool) -> bool:
 
 
 def _touches(outline: Path, line: Path) -> bool:
-    low, high = outline.bounds()
-    a, b = line.start, line.end
-    if not (low.x - SMALL_MM < a.x < high.x + SMALL_MM):
-        return False
-    if not (low.y - SMALL_MM < a.y < high.y + SMALL_MM):
+    a, b = line.ends
+    if not outline.bounds().holds(a, SMALL_MM):
         return False
     return min(outline.nearest(p)[1] for p in (a, b, a.lerp(b, 0.5))) <= TOUCH_MM
 

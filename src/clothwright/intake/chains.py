@@ -6,6 +6,7 @@ from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
+from clothwright.geometry.box import Box
 from clothwright.geometry.path import Path, ring
 from clothwright.geometry.region import Ring, inside
 from clothwright.geometry.vec import Vec, turn_between_deg
@@ -91,16 +92,13 @@ def _cut_short(
 
 def _cut(line: DrawnLine, others: Sequence[DrawnLine]) -> list[Path]:
     """Return a line cut where ends of others meet it, off its own ends."""
-    low, high = line.path.bounds()
-    ats = []
-    for e in (e for x in others if x is not line for e in (x.path.start, x.path.end)):
-        if not (low.x - JOIN_MM <= e.x <= high.x + JOIN_MM):
-            continue
-        if not (low.y - JOIN_MM <= e.y <= high.y + JOIN_MM):
-            continue
-        at, away = line.path.nearest(e)
-        if away <= JOIN_MM < at < line.path.length - JOIN_MM:
-            ats.append(at)
+    box = line.path.bounds()
+    ends = (e for x in others if x is not line for e in x.path.ends if box.holds(e, JOIN_MM))
+    ats = [
+        at
+        for at, away in map(line.path.nearest, ends)
+        if away <= JOIN_MM < at < line.path.length - JOIN_MM
+    ]
     kept: list[float] = []
     for at in sorted(ats):
         if not kept or at - kept[-1] > JOIN_MM:
@@ -108,17 +106,13 @@ def _cut(line: DrawnLine, others: Sequence[DrawnLine]) -> list[Path]:
     return list(line.path.split_many(kept)) if kept else [line.path]
 
 
-def _is_within(line: DrawnLine, rings: Sequence[tuple[tuple[Vec, Vec], Ring]]) -> bool:
-    p = line.path.point_at(line.path.length / 2)
-    return any(
-        low.x <= p.x <= high.x and low.y <= p.y <= high.y and inside(p, points)
-        for (low, high), points in rings
-    )
+def _is_within(line: DrawnLine, rings: Sequence[tuple[Box, Ring]]) -> bool:
+    p = line.path.middle
+    return any(box.holds(p) and inside(p, points) for box, points in rings)
 
 
 def _is_large(line: DrawnLine) -> bool:
-    low, high = line.path.bounds()
-    return min(high - low) >= LARGE_MM
+    return min(line.path.bounds().size) >= LARGE_MM
 
 
 def _closed(ways: Sequence[_Way]) -> tuple[list[DrawnLine], list[DrawnLine]]:
@@ -252,7 +246,7 @@ def _lowest(ways: Sequence[_Way], at: Mapping[int, Sequence[_Way]]) -> tuple[_Wa
 
     At its lowest point it runs to the right. Where lines meet there, it is the rightmost of them.
     """
-    low = min(ways, key=lambda w: w.line.path.bounds()[0].y)
+    low = min(ways, key=lambda w: w.line.path.bounds().low.y)
     path = low.line.path
     points = path.flatten(0.5)
     k = min(range(len(points)), key=lambda i: points[i].y)

@@ -14,7 +14,7 @@ from clothwright.geometry.path import Path, polyline
 from clothwright.geometry.segment import Line
 from clothwright.geometry.vec import Vec, turn_between_deg
 from clothwright.intake.drawing import DrawnLine
-from clothwright.intake.notch_marks import ON_MM, TICK_MM, away_from, ends_of, is_straight
+from clothwright.intake.notch_marks import ON_MM, TICK_MM, away_from, is_straight
 from clothwright.units import Unit
 from clothwright.words import show_length
 
@@ -113,7 +113,7 @@ def _of_dart(line: DrawnLine, dart: DartFind) -> bool:
     """Tell whether a line is a dart's middle, or the tick across its point."""
     if not is_straight(line):
         return False
-    a, b = ends_of(line)
+    a, b = line.path.ends
     if line.path.length <= TICK_MM[1] and a.lerp(b, 0.5).distance(dart.point) < 1.0:
         return True
     middle = dart.a.lerp(dart.b, 0.5)
@@ -125,8 +125,8 @@ def _of_dart(line: DrawnLine, dart: DartFind) -> bool:
 
 
 def _dart_of_two(base: Path, one: DrawnLine, other: DrawnLine) -> DartFind | None:
-    for a, p in (ends_of(one), ends_of(one)[::-1]):
-        for q, b in (ends_of(other), ends_of(other)[::-1]):
+    for a, p in (one.path.ends, one.path.ends[::-1]):
+        for q, b in (other.path.ends, other.path.ends[::-1]):
             apart = p.distance(q)
             if apart > REACH_MM or apart > 0.2 * a.distance(b):
                 continue

@@ -65,7 +65,7 @@ def _is_round(run: Sequence[Dash], path: Path) -> bool:
     first, last = (_free(run[k].path, run[n].path) for k, n in ((0, 1), (-1, -2)))
     left = first.distance(last)
     before, after = min(
-        ((last.distance(a), b.distance(first)) for a, b in (_ends(path), _ends(path)[::-1])),
+        ((last.distance(a), b.distance(first)) for a, b in (path.ends, path.ends[::-1])),
         key=sum,
     )
     widest = _widest_gap(run)
@@ -73,17 +73,13 @@ def _is_round(run: Sequence[Dash], path: Path) -> bool:
     return left <= widest and not (fits and max(before, after) > ONE_GAP * widest)
 
 
-def _ends(path: Path) -> tuple[Vec, Vec]:
-    return path.start, path.end
-
-
 def _free(path: Path, beside: Path) -> Vec:
     """Return the end of a dash that is farther from the one beside it."""
-    return max(_ends(path), key=lambda p: min(p.distance(beside.start), p.distance(beside.end)))
+    return max(path.ends, key=lambda p: min(p.distance(q) for q in beside.ends))
 
 
 def _gap(a: Path, b: Path) -> float:
-    return min(p.distance(q) for p in _ends(a) for q in _ends(b))
+    return min(p.distance(q) for p in a.ends for q in b.ends)
 
 
 def _is_beside(a: Path, b: Path) -> bool:
@@ -130,7 +126,7 @@ def headed(paths: Sequence[Path], *, one_way: bool = False) -> list[Path]:
     nearer one: where nearly all were drawn one way, all were.
     """
     first, second = paths[0], paths[1]
-    ends = (second.start, second.end)
+    ends = second.ends
     turned = [min(map(first.start.distance, ends)) < min(map(first.end.distance, ends))]
     for before, path in pairwise(paths):
         here = before.start if turned[-1] else before.end

@@ -258,10 +258,9 @@ def _grain(candidate: Candidate, answers: Answers) -> Grain:
             where="--grain", what="no grain arrow was recognised", expected="up, or degrees"
         )
     angle = 90.0 if plain in ("", "up") else parse_angle_deg(answers.grain, where="--grain")
-    low, high = candidate.outline.path.bounds()
-    middle, u = (low + high) / 2, unit_at(angle)
-    reach = max(abs(u.x) * (high.x - low.x), abs(u.y) * (high.y - low.y)) / 4
-    return Grain(start=middle - u * reach, end=middle + u * reach)
+    box, u = candidate.outline.path.bounds(), unit_at(angle)
+    reach = max(abs(u.x) * box.size.x, abs(u.y) * box.size.y) / 4
+    return Grain(start=box.middle - u * reach, end=box.middle + u * reach)
 
 
 def cuts_of(text: str, *, folded: bool) -> tuple[Cut, ...]:

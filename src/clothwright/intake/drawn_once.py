@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from clothwright.geometry.vec import Vec
+from clothwright.geometry.box import Box, box_of_all
 from clothwright.intake.chains import JOIN_MM
 from clothwright.intake.pen import PenLine
 
@@ -27,23 +27,20 @@ def drawn_once(lines: Sequence[PenLine], sizes: Sequence[str | None]) -> list[in
         if size:
             of.setdefault(size, []).append(k)
     ends = {
-        size: [(e, k) for k in own if not lines[k].closed for e in _ends(lines[k])]
+        size: [(e, k) for k in own if not lines[k].closed for e in lines[k].path.ends]
         for size, own in of.items()
     }
-    whole = {size: around([boxes[k] for k in own]) for size, own in of.items()}
+    whole = {size: box_of_all(boxes[k] for k in own) for size, own in of.items()}
 
     def lone(k: int, size: str) -> bool:
-        low, high = boxes[k]
-        if (high - low).norm > SMALL_MM and lines[k].closed:
+        if boxes[k].size.norm > SMALL_MM and lines[k].closed:
             return False
         return all(
-            q == k or e.distance(p) > JOIN_MM for e in _ends(lines[k]) for p, q in ends[size]
+            q == k or e.distance(p) > JOIN_MM for e in lines[k].path.ends for p, q in ends[size]
         )
 
     def elsewhere(k: int, size: str) -> bool:
-        low, high = boxes[k]
-        least, most = whole[size]
-        inside = least.x <= low.x and least.y <= low.y and high.x <= most.x and high.y <= most.y
+        inside = whole[size].holds(boxes[k])
         return inside and not any(alike_boxes(boxes[k], boxes[q]) for q in of[size])
 
     return [
@@ -54,21 +51,8 @@ def drawn_once(lines: Sequence[PenLine], sizes: Sequence[str | None]) -> list[in
     ]
 
 
-def _ends(line: PenLine) -> tuple[Vec, Vec]:
-    return line.path.start, line.path.end
-
-
-def around(boxes: Sequence[tuple[Vec, Vec]]) -> tuple[Vec, Vec]:
-    """Return the box round boxes, mm."""
-    return (
-        Vec(min(a.x for a, _ in boxes), min(a.y for a, _ in boxes)),
-        Vec(max(b.x for _, b in boxes), max(b.y for _, b in boxes)),
-    )
-
-
-def alike_boxes(one: tuple[Vec, Vec], other: tuple[Vec, Vec]) -> bool:
+def alike_boxes(one: Box, other: Box) -> bool:
     """Tell whether two lines, by their boxes, may be the same one in two sizes."""
-    grown = (one[1] - one[0]) - (other[1] - other[0])
-    away = ((one[0] + one[1]) - (other[0] + other[1])) / 2
-    size = max((one[1] - one[0]).norm, (other[1] - other[0]).norm)
+    grown, away = one.size - other.size, one.middle - other.middle
+    size = max(one.size.norm, other.size.norm)
     return grown.norm <= 3.0 + 0.3 * size and away.norm <= GROWN_MM

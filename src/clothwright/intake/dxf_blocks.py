@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import NamedTuple
 
+from clothwright.geometry.box import Box, box_of_all
 from clothwright.geometry.transform import translation
 from clothwright.geometry.vec import Vec
 from clothwright.intake.answers import PIECES, SIZES
@@ -47,11 +48,9 @@ class BlockUse:
     base: str | None = None
 
     @property
-    def box(self) -> tuple[Vec, Vec]:
-        """The corners of all its lines: lower left, upper right."""
-        boxes = [x.path.bounds() for x, _ in self.lines]
-        low = Vec(min(b[0].x for b in boxes), min(b[0].y for b in boxes))
-        return low, Vec(max(b[1].x for b in boxes), max(b[1].y for b in boxes))
+    def box(self) -> Box:
+        """The box round all its lines."""
+        return box_of_all(x.path.bounds() for x, _ in self.lines)
 
     def moved(self, by: Vec) -> BlockUse:
         """Return it elsewhere."""

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from clothwright.errors import BadInput, did_you_mean
+from clothwright.geometry.box import box_of_all
 from clothwright.geometry.path import Path
 from clothwright.geometry.vec import Vec, turn_between_deg
 from clothwright.intake.answers import Answers
@@ -167,13 +168,11 @@ def names_of(parts: Sequence[Path], given: Sequence[str], where: str) -> list[st
                 "--corners to find other corners",
             )
         return names
-    low = Vec(min(p.bounds()[0].x for p in parts), min(p.bounds()[0].y for p in parts))
-    high = Vec(max(p.bounds()[1].x for p in parts), max(p.bounds()[1].y for p in parts))
-    middle = (low + high) / 2
+    box = box_of_all(p.bounds() for p in parts)
     names = []
     for part in parts:
-        away = part.point_at(part.length / 2) - middle
-        x, y = away.x / max(high.x - low.x, 1e-9), away.y / max(high.y - low.y, 1e-9)
+        away = part.middle - box.middle
+        x, y = away.x / max(box.size.x, 1e-9), away.y / max(box.size.y, 1e-9)
         side = ("right" if x > 0 else "left") if abs(x) > abs(y) else ("top" if y > 0 else "bottom")
         names.append(side)
     return [

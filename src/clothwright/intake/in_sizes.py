@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from clothwright.errors import BadInput, not_known
+from clothwright.geometry.box import Box, box_of_all
 from clothwright.geometry.segment import Line
 from clothwright.geometry.transform import translation
 from clothwright.geometry.vec import Vec
@@ -75,24 +76,23 @@ def step_between(chosen: Sequence[Candidate], other: Sequence[Candidate]) -> Vec
     """Return how far all outlines of a size lie from those of the one chosen, mm."""
     if not chosen or not other:
         return Vec(0.0, 0.0)
-    corners = [[c.outline.path.bounds()[0] for c in some] for some in (chosen, other)]
-    (a, b), (c, d) = [(min(p.x for p in some), min(p.y for p in some)) for some in corners]
-    return Vec(c - a, d - b)
+    old, new = (box_of_all(c.outline.path.bounds() for c in some) for some in (chosen, other))
+    return new.low - old.low
 
 
 def _unlike(one: Candidate, like: Candidate, step: Vec) -> float:
-    (a, b), (c, d) = one.outline.path.bounds(), like.outline.path.bounds()
-    away = (a + b) / 2 - (c + d) / 2
-    grown = (b - a) - (d - c)
+    mine, other = one.outline.path.bounds(), like.outline.path.bounds()
+    away, grown = mine.middle - other.middle, mine.size - other.size
     return min(away.norm, (away - step).norm) + abs(grown.x) + abs(grown.y)
 
 
 def _laid_on(one: Candidate, like: Candidate) -> Candidate:
     """Return an outline that lies beside another laid on it, most of its straight edges on its."""
-    (a, b), (c, d) = one.outline.path.bounds(), like.outline.path.bounds()
-    if over((a, b), (c, d)):
+    mine, other = one.outline.path.bounds(), like.outline.path.bounds()
+    if over(mine, other):
         return one
-    shifts = [Vec(x, y) for x in (c.x - a.x, d.x - b.x) for y in (c.y - a.y, d.y - b.y)]
+    low, high = other.low - mine.low, other.high - mine.high
+    shifts = [Vec(x, y) for x in (low.x, high.x) for y in (low.y, high.y)]
     lines = [s for s in one.outline.path.segments if isinstance(s, Line) and s.length > LONG_MM]
     longest = sorted(lines, key=lambda s: -s.length)[:MOST_LINES]
 
@@ -106,11 +106,9 @@ def _laid_on(one: Candidate, like: Candidate) -> Candidate:
     return _moved(one, max(shifts, key=shared))
 
 
-def over(one: tuple[Vec, Vec], other: tuple[Vec, Vec]) -> bool:
+def over(one: Box, other: Box) -> bool:
     """Tell whether two boxes (mm) lie on each other: the middle of each in the other."""
-    (a, b), (c, d) = one, other
-    p, q = (a + b) / 2, (c + d) / 2
-    return c.x < p.x < d.x and c.y < p.y < d.y and a.x < q.x < b.x and a.y < q.y < b.y
+    return one.holds(other.middle) and other.holds(one.middle)
 
 
 def _moved(one: Candidate, by: Vec) -> Candidate:

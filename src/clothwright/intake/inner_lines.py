@@ -16,7 +16,6 @@ from clothwright.intake.dart_lines import DartFind, take_darts
 from clothwright.intake.drawing import NOTCH_POINT, POINT, DrawnLine, DrawnText
 from clothwright.intake.notch_marks import (
     away_from,
-    ends_of,
     is_straight,
     tick_notches,
 )
@@ -102,10 +101,10 @@ def _bracket(base: Path, left: list[DrawnLine]) -> Vec | None:
         at, away = base.nearest(middle)
         legs = max(s[0].length, s[2].length)
         along = abs(base.tangent_at(at).dot((s[1].end - s[1].start).unit)) > 0.99
-        ends = max(away_from(base, p) for p in ends_of(line))
+        ends = max(away_from(base, p) for p in line.path.ends)
         if along and away <= BRACKET_MM and ends < away and s[1].length > 1.5 * legs:
             left.remove(line)
-            for end in ends_of(line):
+            for end in line.path.ends:
                 _take_heads(left, end, BRACKET_MM / 2)
             return base.point_at(at)
     return None
@@ -120,7 +119,7 @@ def _grain(left: list[DrawnLine], words: Sequence[Vec]) -> Grain | None:
     for line in left:
         if not is_straight(line) or line.path.length < SHORT_MM:
             continue
-        a, b = ends_of(line)
+        a, b = line.path.ends
         reach = _reach(line)
         heads = [bool(_heads(left, line, end, reach)) for end in (a, b)]
         named = "grain" in line.label.lower() or any(
@@ -133,7 +132,7 @@ def _grain(left: list[DrawnLine], words: Sequence[Vec]) -> Grain | None:
         return None
     _, line, at_start, at_end = best
     left.remove(line)
-    a, b = ends_of(line)
+    a, b = line.path.ends
     for end in (a, b):
         _take_heads(left, end, _reach(line))
     turned = at_start if at_start != at_end else (b - a).unit.y < -1e-6
@@ -152,8 +151,7 @@ def _heads(left: Sequence[DrawnLine], arrow: DrawnLine, end: Vec, reach: float) 
     for line in left:
         if line is arrow:
             continue
-        low, high = line.path.bounds()
-        if (high - low).norm <= reach and any(
+        if line.path.bounds().size.norm <= reach and any(
             p.distance(end) <= 1.5 for s in line.path.segments for p in (s.start, s.end)
         ):
             out.append(line)

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from clothwright.geometry.box import box_of_all
 from clothwright.geometry.vec import Vec, turn_between_deg
 from clothwright.intake.dart_lines import DART_DEG, DART_MM, REACH_MM
 from clothwright.intake.dash_rows import DASH_MM
 from clothwright.intake.drawing import DrawnLine
-from clothwright.intake.notch_marks import ends_of, is_straight
+from clothwright.intake.notch_marks import is_straight
 from clothwright.units import Unit
 from clothwright.words import counted, show_length
 
@@ -17,7 +18,6 @@ MOST_SAID = 6
 MOST_PAIRED = 60
 MANY = 20
 """So many short lines are told together: they may be dashes."""
-Box = tuple[Vec, Vec]
 
 
 def left_out_words(lines: Sequence[DrawnLine], around: Sequence[DrawnLine], unit: Unit) -> str:
@@ -27,7 +27,7 @@ def left_out_words(lines: Sequence[DrawnLine], around: Sequence[DrawnLine], unit
     """
     if not lines:
         return ""
-    corner = _box([*lines, *around])[0]
+    corner = box_of_all(x.path.bounds() for x in (*lines, *around)).low
     dashes = [x for x in lines if is_straight(x) and x.path.length <= DASH_MM]
     many = set(map(id, dashes)) if len(dashes) >= MANY else set()
     others = _groups([x for x in lines if id(x) not in many])
@@ -56,8 +56,8 @@ def _groups(lines: Sequence[DrawnLine]) -> list[list[DrawnLine]]:
 def _like_dart(one: DrawnLine, other: DrawnLine) -> bool:
     if not all(is_straight(x) and DART_MM[0] <= x.path.length <= DART_MM[1] for x in (one, other)):
         return False
-    for a, p in (ends_of(one), ends_of(one)[::-1]):
-        for q, b in (ends_of(other), ends_of(other)[::-1]):
+    for a, p in (one.path.ends, one.path.ends[::-1]):
+        for q, b in (other.path.ends, other.path.ends[::-1]):
             turn = abs(turn_between_deg(a - p, b - q))
             if p.distance(q) <= REACH_MM and 1.0 < turn <= DART_DEG:
                 return True
@@ -77,20 +77,12 @@ def _look(group: Sequence[DrawnLine], unit: Unit) -> str:
         if turn <= DART_DEG:
             return f"a line bent to a point like a dart, {show_length(s[0].length, unit)} long"
     if line.closed:
-        low, high = line.path.bounds()
-        wide, tall = (show_length(x, unit) for x in high - low)
+        wide, tall = (show_length(x, unit) for x in line.path.bounds().size)
         return f"a closed line {wide} wide and {tall} tall"
     return f"a {'straight' if line.path.is_straight else 'bent'} line {long} long"
 
 
 def _place(group: Sequence[DrawnLine], corner: Vec, unit: Unit) -> str:
-    low, high = _box(group)
-    at = low.lerp(high, 0.5) - corner
-    right, up = (show_length(x, unit) for x in at)
+    middle = box_of_all(x.path.bounds() for x in group).middle
+    right, up = (show_length(x, unit) for x in middle - corner)
     return f"{right} from the left and {up} from the bottom of the drawing"
-
-
-def _box(lines: Sequence[DrawnLine]) -> Box:
-    boxes = [x.path.bounds() for x in lines]
-    low = Vec(min(b[0].x for b in boxes), min(b[0].y for b in boxes))
-    return low, Vec(max(b[1].x for b in boxes), max(b[1].y for b in boxes))

@@ -64,8 +64,8 @@ def _words_at(texts: Sequence[DrawnText], at: Vec) -> list[str]:
 
 def _spot(line: DrawnLine) -> Vec | None:
     """Return the middle of a small closed line (a drill mark, a button), None for any other."""
-    low, high = line.path.bounds()
-    return (low + high) / 2 if line.closed and max(high - low) <= SPOT_MM else None
+    box = line.path.bounds()
+    return box.middle if line.closed and max(box.size) <= SPOT_MM else None
 
 
 def _given_back(candidate: Candidate, answers: Answers) -> tuple[DrawnLine, ...]:

@@ -108,9 +108,8 @@ def _kind(mark: Mark) -> tuple[str, bool]:
 def _place(mark: Mark) -> Vec:
     if mark.path is None:
         return mark.at or Vec(0.0, 0.0)
-    return mark.path.point_at(mark.path.length / 2)
+    return mark.path.middle
 
 
 def _middle(piece: Piece) -> Vec:
-    low, high = piece.outline.bounds()
-    return (low + high) / 2
+    return piece.outline.bounds().middle

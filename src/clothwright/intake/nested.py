@@ -45,8 +45,7 @@ def nested_question(whole: Candidate, answers: Answers, unit: Unit) -> Question 
 
 def size_words(line: DrawnLine, unit: Unit) -> str:
     """Say how large a closed line is."""
-    low, high = line.path.bounds()
-    wide, tall = (show_length(x, unit) for x in high - low)
+    wide, tall = (show_length(x, unit) for x in line.path.bounds().size)
     return f"{wide} wide, {tall} tall"
 
 

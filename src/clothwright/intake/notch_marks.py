@@ -23,11 +23,6 @@ def is_straight(line: DrawnLine) -> bool:
     return not line.closed and line.path.is_straight and line.path.length > 0.5
 
 
-def ends_of(line: DrawnLine) -> tuple[Vec, Vec]:
-    """Return both ends of a line."""
-    return line.path.start, line.path.end
-
-
 def away_from(base: Path, p: Vec) -> float:
     """Return how far a point lies from a line, mm."""
     return base.nearest(p)[1]
@@ -41,8 +36,7 @@ def tick_notches(base: Path, left: list[DrawnLine]) -> tuple[NotchFind, ...]:
     for line in list(left):
         if id(line) in crosses:
             continue
-        low, high = line.path.bounds()
-        if (high - low).norm > 1.5 * TICK_MM[1]:
+        if line.path.bounds().size.norm > 1.5 * TICK_MM[1]:
             continue
         at = _vee(base, line)
         if at is not None:
@@ -71,7 +65,7 @@ def _tick(base: Path, line: DrawnLine) -> tuple[Vec, Vec, Vec] | None:
     """Return (place on the line, the mark's free end, its direction) of a tick, or None."""
     if not is_straight(line) or not TICK_MM[0] <= line.path.length <= TICK_MM[1]:
         return None
-    a, b = ends_of(line)
+    a, b = line.path.ends
     near = sorted((a, b, a.lerp(b, 0.5)), key=lambda p: away_from(base, p))
     at, away = base.nearest(near[0])
     point = base.point_at(at)
@@ -104,7 +98,7 @@ def _vee(base: Path, line: DrawnLine) -> Vec | None:
 def _is_bar(line: DrawnLine, end: Vec, u: Vec) -> bool:
     if not is_straight(line) or line.path.length > TICK_MM[1]:
         return False
-    a, b = ends_of(line)
+    a, b = line.path.ends
     return abs((b - a).unit.dot(u)) < 0.3 and a.lerp(b, 0.5).distance(end) < 1.5
 
 

@@ -19,7 +19,7 @@ from clothwright.geometry.vec import Vec
 from clothwright.intake.chains import JOIN_MM
 from clothwright.intake.drawing import DrawnLine
 from clothwright.intake.drawn_once import SMALL_MM, alike_boxes
-from clothwright.intake.notch_marks import ON_MM, TICK_DEG, TICK_MM, ends_of, is_straight
+from clothwright.intake.notch_marks import ON_MM, TICK_DEG, TICK_MM, is_straight
 
 STEP_MM = 0.25
 """mm between the places of a stroke that are looked at."""
@@ -101,11 +101,11 @@ def _strokes(lines: Sequence[DrawnLine]) -> list[int]:
     if len(short) > MOST:
         return []
     known = set(short)
-    ends = [e for k, x in enumerate(lines) if k not in known and not x.closed for e in ends_of(x)]
+    ends = [e for k, x in enumerate(lines) if k not in known and not x.closed for e in x.path.ends]
     return [
         k
         for k in short
-        if not any(e.distance(p) <= JOIN_MM for e in ends_of(lines[k]) for p in ends)
+        if not any(e.distance(p) <= JOIN_MM for e in lines[k].path.ends for p in ends)
     ]
 
 
@@ -114,8 +114,8 @@ def _meetings(
 ) -> list[_Met]:
     found: list[_Met] = []
     for outline in outlines:
-        low, high = outline.path.bounds()
-        near = [k for k in strokes if _is_about(lines[k], low, high)]
+        box = outline.path.bounds()
+        near = [k for k in strokes if box.meets(lines[k].path.bounds(), ON_MM)]
         places = [_places(lines[k]) for k in near]
         if not near:
             continue
@@ -148,16 +148,9 @@ def _drawn_for(met: Sequence[_Met], lines: Sequence[DrawnLine]) -> list[_Met]:
     return [m._replace(own=id(m) in kept) for m in met]
 
 
-def _is_about(line: DrawnLine, low: Vec, high: Vec) -> bool:
-    a, b = line.path.bounds()
-    return all(
-        p <= q + ON_MM for p, q in ((a.x, high.x), (a.y, high.y), (low.x, b.x), (low.y, b.y))
-    )
-
-
 def _places(line: DrawnLine) -> Points:
     """Return places along a stroke, n x 2: an odd number, so that its middle is one of them."""
-    a, b = ends_of(line)
+    a, b = line.path.ends
     share = np.linspace(0.0, 1.0, 2 * math.ceil(line.path.length / STEP_MM / 2) + 1)[:, None]
     return np.array(a) * (1 - share) + np.array(b) * share
 

@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from clothwright.geometry.area import polygon_area
+from clothwright.geometry.box import Box, box_round
 from clothwright.geometry.path import Path, ring
 from clothwright.geometry.region import all_inside, contains, grown, inside
-from clothwright.geometry.vec import Vec
 from clothwright.intake.chains import chains
 from clothwright.intake.dart_lines import REACH_MM, corners_of_dart, opened
 from clothwright.intake.drawing import DrawnLine
@@ -92,24 +92,17 @@ class _Ring(NamedTuple):
     """A polygon and the box around it."""
 
     points: list[tuple[float, float]]
-    low: Vec
-    high: Vec
+    box: Box
 
 
 def _ringed(path: Path) -> _Ring:
     points = ring(path)
-    xs, ys = [p[0] for p in points], [p[1] for p in points]
-    return _Ring(points, Vec(min(xs), min(ys)), Vec(max(xs), max(ys)))
+    return _Ring(points, box_round(points))
 
 
 def _holds(outer: _Ring, inner: _Ring) -> bool:
     """Tell whether a polygon lies inside another, within 0.01 mm; boxes first, they are quick."""
-    slack = 0.1
-    if outer.low.x > inner.low.x + slack or outer.low.y > inner.low.y + slack:
-        return False
-    if outer.high.x < inner.high.x - slack or outer.high.y < inner.high.y - slack:
-        return False
-    return contains(outer.points, inner.points, tol=0.01)
+    return outer.box.holds(inner.box, 0.1) and contains(outer.points, inner.points, tol=0.01)
 
 
 def shared_out(found: Found) -> tuple[tuple[tuple[DrawnLine, ...], ...], tuple[DrawnLine, ...]]:
@@ -136,9 +129,8 @@ def shared_out(found: Found) -> tuple[tuple[tuple[DrawnLine, ...], ...], tuple[D
 
 def _has_middle(outline: DrawnLine, line: DrawnLine) -> bool:
     """Tell whether the middle of a line lies inside an outline."""
-    low, high = outline.path.bounds()
-    p = line.path.point_at(line.path.length / 2)
-    return low.x < p.x < high.x and low.y < p.y < high.y and inside(p, ring(outline.path))
+    p = line.path.middle
+    return outline.path.bounds().holds(p) and inside(p, ring(outline.path))
 
 
 def turned(line: DrawnLine) -> DrawnLine:

@@ -6,9 +6,9 @@ import re
 from collections.abc import Sequence
 
 from clothwright.geometry.area import polygon_area
+from clothwright.geometry.box import Box
 from clothwright.geometry.path import Path
 from clothwright.geometry.segment import Line
-from clothwright.geometry.vec import Vec
 from clothwright.intake.pen import WHITE, PenLine
 
 LIGHT = 0.75
@@ -19,8 +19,6 @@ SAME = 0.01
 LARGE_MM = 50.0
 """mm: what is drawn larger than this may be a piece."""
 
-Box = tuple[Vec, Vec]
-
 
 def without_paper(lines: Sequence[PenLine], sheet: Box) -> tuple[tuple[PenLine, ...], str]:
     """Return what is drawn on a sheet (mm) without the paper, and a note; "" when none is painted.
@@ -28,7 +26,7 @@ def without_paper(lines: Sequence[PenLine], sheet: Box) -> tuple[tuple[PenLine, 
     Paper is a rectangle filled with a light colour, without a line round it, on which something
     else is drawn large: as large as the sheet, or white with most of what is drawn on it.
     """
-    large = [x for x in lines if _size(x) > LARGE_MM]
+    large = [x for x in lines if x.path.bounds().size.norm > LARGE_MM]
     paper = [x for x in large if _is_paper(x, large, sheet)]
     if not paper or len(paper) == len(large):
         return tuple(lines), ""
@@ -42,9 +40,8 @@ def is_rectangle(path: Path) -> bool:
     """Tell whether a closed line is a rectangle whose sides run across and up."""
     if not all(isinstance(s, Line) for s in path.segments):
         return False
-    low, high = path.bounds()
-    area = abs(polygon_area([s.start for s in path.segments]))
-    whole = (high.x - low.x) * (high.y - low.y)
+    wide, tall = path.bounds().size
+    area, whole = abs(polygon_area([s.start for s in path.segments])), wide * tall
     return len(path.segments) >= 4 and abs(area - whole) < 1e-4 * whole
 
 
@@ -61,7 +58,7 @@ def _is_paper(line: PenLine, large: Sequence[PenLine], sheet: Box) -> bool:
     if not is_rectangle(line.path):
         return False
     others = [x for x in large if x is not line]
-    held = sum(_holds(line, x) for x in others)
+    held = sum(line.path.bounds().holds(x.path.bounds()) for x in others)
     return line.pen.colour == WHITE and 2 * held > len(others)
 
 
@@ -72,17 +69,4 @@ def _is_light(colour: str) -> bool:
 
 
 def _as_large(line: PenLine, sheet: Box) -> bool:
-    low, high = line.path.bounds()
-    slack = SAME * (sheet[1] - sheet[0]).norm
-    below = low.x <= sheet[0].x + slack and low.y <= sheet[0].y + slack
-    return below and high.x >= sheet[1].x - slack and high.y >= sheet[1].y - slack
-
-
-def _holds(outer: PenLine, line: PenLine) -> bool:
-    (a, b), (low, high) = outer.path.bounds(), line.path.bounds()
-    return a.x <= low.x and a.y <= low.y and high.x <= b.x and high.y <= b.y
-
-
-def _size(line: PenLine) -> float:
-    low, high = line.path.bounds()
-    return (high - low).norm
+    return line.path.bounds().holds(sheet, SAME * sheet.size.norm)

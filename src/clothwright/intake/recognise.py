@@ -62,8 +62,7 @@ def allowance_question(
     words = "it does not say whether the outline includes the seam allowance"
     choices: tuple[str, ...] = ("5/8 in", NONE)
     if candidate is not None:
-        low, high = candidate.outline.path.bounds()
-        wide, tall = show_length(high.x - low.x, unit), show_length(high.y - low.y, unit)
+        wide, tall = (show_length(x, unit) for x in candidate.outline.path.bounds().size)
         words += f" (the first piece is {wide} wide and {tall} high"
         inner = candidate.stitching
         if inner is not None:

@@ -7,7 +7,6 @@ from clothwright.geometry.vec import Vec
 from clothwright.intake.drawing import FOLD, GRAIN, NOTCH, NOTCH_POINT, POINT, DrawnLine
 from clothwright.intake.notch_marks import ON_MM, is_straight, tick_notches
 from clothwright.intake.notch_shapes import NotchFind, doubled
-from clothwright.intake.spots import middle_of
 from clothwright.pattern.piece import Grain
 
 REACH_MM = 40.0
@@ -24,15 +23,14 @@ def said_notches(base: Path, outer: Path | None, left: list[DrawnLine]) -> tuple
     tried = list(lines)
     found = [*tick_notches(outer or base, tried)]
     for line in tried:  # no shape that is known: where it is nearest to the edge
-        low, high = line.path.bounds()
         at = _foot(outer or base, line)
-        if at is not None and (high - low).norm <= REACH_MM:
+        if at is not None and line.path.bounds().size.norm <= REACH_MM:
             found.append(NotchFind(at, "tick"))
     for line in list(left):
         if line.kind == NOTCH:
             left.remove(line)
         elif line.kind in (POINT, NOTCH_POINT):
-            at = middle_of(line)
+            at = line.path.bounds().middle
             away = min(p.nearest(at)[1] for p in (base, outer or base))
             if away <= (REACH_MM if line.kind == NOTCH_POINT else ON_MM):
                 found.append(NotchFind(at, "point"))
@@ -64,9 +62,8 @@ def said_grain(left: list[DrawnLine]) -> Grain | None:
 
 
 def _touches(line: DrawnLine, end: Vec) -> bool:
-    low, high = line.path.bounds()
     near = any(p.distance(end) <= HEAD_MM for s in line.path.segments for p in (s.start, s.end))
-    return near and (high - low).norm <= REACH_MM
+    return near and line.path.bounds().size.norm <= REACH_MM
 
 
 def said_fold(base: Path, left: list[DrawnLine]) -> Vec | None:
@@ -77,4 +74,4 @@ def said_fold(base: Path, left: list[DrawnLine]) -> Vec | None:
     if not straight:
         return None
     path = max(straight, key=lambda x: x.path.length).path
-    return base.point_at(base.nearest(path.point_at(path.length / 2))[0])
+    return base.point_at(base.nearest(path.middle)[0])

@@ -12,14 +12,14 @@ from clothwright.geometry.path import Path, polyline
 from clothwright.geometry.path_data import DataLine, lines_from_text, numbers_from_text
 from clothwright.geometry.segment import Line, Segment
 from clothwright.geometry.vec import Vec
-from clothwright.picture.frames import Box, inner_length
+from clothwright.picture.frames import PageSize, inner_length
 
 
 class Lengths(NamedTuple):
     """An element and the page its percents refer to."""
 
     element: ET.Element
-    box: Box
+    box: PageSize
 
     def get(self, name: str, way: str = "") -> float:
         """Return a length in the drawing's units; 0 when it is not given. Raises ValueError."""

@@ -40,7 +40,7 @@ def shared_stretches(own: Sequence[DrawnLine], others: Sequence[DrawnLine]) -> l
     """
     drawn = [x for x in own if not x.closed]
     still = set(map(id, chains(drawn)[1]))
-    ends = [e for x in drawn if id(x) in still for e in (x.path.start, x.path.end)]
+    ends = [e for x in drawn if id(x) in still for e in x.path.ends]
     ends = [e for e in ends if _is_lone(e, own)]
     if len(ends) < 2:
         return []
@@ -69,11 +69,7 @@ def _is_lone(end: Vec, own: Sequence[DrawnLine]) -> bool:
 
 def _is_near(place: Vec, path: Path) -> bool:
     """Tell whether a place lies in the box round a line, or as good as."""
-    low, high = path.bounds()
-    return (
-        low.x - JOIN_MM <= place.x <= high.x + JOIN_MM
-        and low.y - JOIN_MM <= place.y <= high.y + JOIN_MM
-    )
+    return path.bounds().holds(place, JOIN_MM)
 
 
 def _stretches(line: DrawnLine, ends: Sequence[Vec]) -> Iterator[_Stretch]:
@@ -100,8 +96,7 @@ def _stretches(line: DrawnLine, ends: Sequence[Vec]) -> Iterator[_Stretch]:
 
 def _is_drawn(path: Path, own: Sequence[DrawnLine]) -> bool:
     """Tell whether a stretch is drawn in this size, too."""
-    middle = path.point_at(path.length / 2)
-    return any(x.path.nearest(middle)[1] <= JOIN_MM for x in own)
+    return any(x.path.nearest(path.middle)[1] <= JOIN_MM for x in own)
 
 
 def _told(stretch: _Stretch, groups: Sequence[Sequence[DrawnLine]]) -> _Stretch:
@@ -126,7 +121,7 @@ def _has_another_way(stretch: _Stretch, line: DrawnLine, others: Sequence[DrawnL
 
 def _spans(lines: Sequence[DrawnLine], stretch: _Stretch, path: Path) -> bool:
     """Tell whether lines end on a path in two places that have half of a stretch between them."""
-    ends = [e for x in lines for e in (x.path.start, x.path.end) if _is_near(e, path)]
+    ends = [e for x in lines for e in x.path.ends if _is_near(e, path)]
     at = [place for place, away in map(path.nearest, ends) if away <= JOIN_MM]
     if len(at) < 2:
         return False
@@ -136,6 +131,4 @@ def _spans(lines: Sequence[DrawnLine], stretch: _Stretch, path: Path) -> bool:
 
 def _ends_at(lines: Sequence[DrawnLine], place: Vec) -> bool:
     """Tell whether one of several lines ends at a place."""
-    return any(
-        min(place.distance(x.path.start), place.distance(x.path.end)) <= JOIN_MM for x in lines
-    )
+    return any(place.distance(end) <= JOIN_MM for x in lines for end in x.path.ends)

@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any, NamedTuple
 
-from clothwright.geometry.vec import Vec
+from clothwright.geometry.box import Box, box_of_all
 from clothwright.intake.drawing import DrawnText
-from clothwright.intake.drawn_once import around, drawn_once
+from clothwright.intake.drawn_once import drawn_once
 from clothwright.intake.pen import (
     ALIKE_DASHES,
     COLOUR_STEPS,
@@ -168,9 +168,8 @@ def _drawn(
 
     samples: the lines of the legend, which draw nothing.
     """
-    boxes: dict[Key, list[tuple[Vec, Vec]]] = {}
+    boxes: dict[Key, list[Box]] = {}
     for k, (line, key) in enumerate(zip(lines, keys, strict=True)):
         if key in names and k not in samples:
             boxes.setdefault(key, []).append(line.path.bounds())
-    whole = [around(some) for some in boxes.values()]
-    return sum((high - low).norm > 2 * SAMPLE_MM[1] for low, high in whole) > 1
+    return sum(box_of_all(some).size.norm > 2 * SAMPLE_MM[1] for some in boxes.values()) > 1

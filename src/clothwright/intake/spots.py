@@ -22,9 +22,3 @@ def ring_round(at: Vec) -> Path:
 def is_spot(line: DrawnLine) -> bool:
     """Tell whether a line stands for a point."""
     return line.kind in (POINT, NOTCH_POINT)
-
-
-def middle_of(line: DrawnLine) -> Vec:
-    """Return the middle of a line's box: of a ring its point."""
-    low, high = line.path.bounds()
-    return (low + high) / 2

@@ -15,6 +15,7 @@ from dataclasses import dataclass, replace
 from xml.etree import ElementTree as ET
 
 from clothwright.errors import BadInput
+from clothwright.geometry.box import Box
 from clothwright.geometry.path import Path
 from clothwright.geometry.path_data import FARTHEST, DataLine
 from clothwright.geometry.segment import Line, Segment
@@ -31,8 +32,8 @@ from clothwright.intake.svg_paint import Paint
 from clothwright.intake.svg_text import LETTERS, MOST_WORDS, size_of, texts_of
 from clothwright.picture.css import StyleRule, rules_of, style_of
 from clothwright.picture.frames import (
-    Box,
     PageFrame,
+    PageSize,
     corner_of,
     fitted,
     inner_length,
@@ -90,11 +91,11 @@ def read_svg(data: bytes, name: str, answers: Answers = Answers()) -> Drawing:  
     )
 
 
-def _sheet(root: ET.Element, here: PageFrame) -> tuple[Vec, Vec]:
-    """Return the corners of the page (mm): lower left, upper right."""
+def _sheet(root: ET.Element, here: PageFrame) -> Box:
+    """Return the page, mm."""
     x, y = corner_of(root)
     low, high = Vec(x, -y - here.box.tall), Vec(x + here.box.wide, -y)
-    return here.frame.apply(low), here.frame.apply(high)
+    return Box(here.frame.apply(low), here.frame.apply(high))
 
 
 def _tag(element: ET.Element) -> str:
@@ -109,7 +110,7 @@ class _State:
     """
 
     frame: Transform
-    box: Box
+    box: PageSize
     label: str = ""
     shown: bool = True
     used: tuple[ET.Element, ...] = ()
@@ -232,7 +233,7 @@ class _Walk:
         """The state inside a page within the page; None when it has no size to be seen at."""
         wide, tall = state.size or (element.get("width", "100%"), element.get("height", "100%"))
         try:
-            size = Box(inner_length(wide, state.box.wide), inner_length(tall, state.box.tall))
+            size = PageSize(inner_length(wide, state.box.wide), inner_length(tall, state.box.tall))
             frame, box = fitted(element, size)
         except ValueError as error:
             raise self._fault(element, str(error), "a size and a viewBox of numbers") from None

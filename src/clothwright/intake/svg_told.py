@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from clothwright.geometry.vec import Vec
+from clothwright.geometry.box import Box
 from clothwright.intake.drawing import Drawing, DrawnLine, DrawnText
 from clothwright.intake.painted_strokes import with_lines
 from clothwright.intake.paper import without_paper
@@ -17,7 +17,7 @@ def drawn(
     name: str,
     lines: Sequence[tuple[DrawnLine, DrawnPen]],
     texts: Sequence[DrawnText],
-    sheet: tuple[Vec, Vec],
+    sheet: Box,
     *,
     notes: Sequence[str],
     scale_known: bool,

@@ -12,6 +12,7 @@ from typing import NamedTuple
 
 from clothwright.errors import BadInput
 from clothwright.geometry.area import polygon_area
+from clothwright.geometry.box import Box
 from clothwright.geometry.segment import Line
 from clothwright.geometry.vec import Vec
 from clothwright.intake.drawing import DrawnText, Square
@@ -50,18 +51,17 @@ class Scale(NamedTuple):
 
 
 class _Found(NamedTuple):
-    """A square: the numbers of its lines, its corners."""
+    """A square: the numbers of its lines, and the box they make."""
 
     lines: tuple[int, ...]
-    low: Vec
-    high: Vec
+    box: Box
 
 
 def checked(lines: Sequence[PenLine], texts: Sequence[DrawnText]) -> Scale:
     """Check the size of a drawing by its test squares, if it has any with a length written."""
     said: list[tuple[Square, _Found]] = []
     for found in (*_squares(lines), *_of_four(lines)):
-        side = (found.high - found.low).x
+        side = found.box.size.x
         written = _written(found, texts)
         if written:
             length, text = min(written, key=lambda w: abs(w[0] - side))
@@ -91,15 +91,15 @@ def _squares(lines: Sequence[PenLine]) -> Iterator[_Found]:
         segments = line.path.segments
         if not 3 <= len(segments) <= 8 or not all(isinstance(s, Line) for s in segments):
             continue
-        low, high = line.path.bounds()
-        wide, tall = high.x - low.x, high.y - low.y
+        box = line.path.bounds()
+        wide, tall = box.size
         if not SIDE_MM[0] <= wide <= SIDE_MM[1] or abs(wide - tall) > 0.01 * wide:
             continue
         points = [segments[0].start, *(s.end for s in segments)]
         gap = points[0].distance(points[-1])
         shut = line.closed or gap <= max(MEET_MM, OPEN * wide) or len(segments) == 3
         if shut and abs(abs(polygon_area(points)) - wide * tall) < 0.02 * wide * tall:
-            yield _Found((k,), low, high)
+            yield _Found((k,), box)
 
 
 def _of_four(lines: Sequence[PenLine]) -> Iterator[_Found]:
@@ -107,42 +107,37 @@ def _of_four(lines: Sequence[PenLine]) -> Iterator[_Found]:
 
     Ends may run on beyond a corner: what counts is how far the lines are apart.
     """
-    level: list[tuple[int, Vec, Vec]] = []
-    upright: list[tuple[int, Vec, Vec]] = []
+    level: list[tuple[int, Box]] = []
+    upright: list[tuple[int, Box]] = []
     for k, line in enumerate(lines):
-        low, high = line.path.bounds()
-        wide, tall = high.x - low.x, high.y - low.y
+        box = line.path.bounds()
+        wide, tall = box.size
         if len(line.path.segments) == 1 and SIDE_MM[0] <= max(wide, tall) <= SIDE_MM[1]:
             if tall < 0.01 * wide:
-                level.append((k, low, high))
+                level.append((k, box))
             elif wide < 0.01 * tall:
-                upright.append((k, low, high))
-    for a, low, right in level[:MOST_SIDES]:
+                upright.append((k, box))
+    for a, (low, right) in level[:MOST_SIDES]:
         side = right.x - low.x
         near = max(MEET_MM, 0.01 * side) + lines[a].pen.width
         top, end = low + Vec(0.0, side), right + Vec(0.0, side)
-        b = next((k for k, p, q in level if _spans(p, q, top, end, near)), None)
-        c = next((k for k, p, q in upright if _spans(p, q, low, top, near)), None)
-        d = next((k for k, p, q in upright if _spans(p, q, right, end, near)), None)
+        b = next((k for k, box in level if box.is_near(Box(top, end), near)), None)
+        c = next((k for k, box in upright if box.is_near(Box(low, top), near)), None)
+        d = next((k for k, box in upright if box.is_near(Box(right, end), near)), None)
         if b is not None and c is not None and d is not None:
             x, y = (lines[k].path.start for k in (c, a))
             corner = Vec(lines[d].path.start.x, lines[b].path.start.y)
-            yield _Found((a, b, c, d), Vec(x.x, y.y), corner)
-
-
-def _spans(p: Vec, q: Vec, a: Vec, b: Vec, near: float) -> bool:
-    return p.distance(a) <= near and q.distance(b) <= near
+            yield _Found((a, b, c, d), Box(Vec(x.x, y.y), corner))
 
 
 def _written(found: _Found, texts: Sequence[DrawnText]) -> list[tuple[float, str]]:
     """Return the lengths (mm, and as they are written) in a square or beside it."""
     out: list[tuple[float, str]] = []
-    low, high = found.low, found.high
-    side = high.x - low.x
+    side = found.box.size.x
     for text in texts:
-        if not _within(text.at, low, high, NEAR_MM):
+        if not found.box.holds(text.at, NEAR_MM):
             continue
-        sure = _within(text.at, low, high, 0.0) and (
+        sure = found.box.holds(text.at) and (
             _CALLED.search(text.words) or _ONLY.fullmatch(_LENGTH.sub("", text.words))
         )
         for number, unit in _LENGTH.findall(text.words):
@@ -154,7 +149,3 @@ def _written(found: _Found, texts: Sequence[DrawnText]) -> list[tuple[float, str
             if length > 0.0 and (sure or LIKE[0] <= side / length <= LIKE[1]):
                 out.append((length, words))
     return out
-
-
-def _within(p: Vec, low: Vec, high: Vec, by: float) -> bool:
-    return low.x - by <= p.x <= high.x + by and low.y - by <= p.y <= high.y + by

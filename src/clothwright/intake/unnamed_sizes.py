@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Hashable, Sequence
 from itertools import pairwise
 
+from clothwright.geometry.box import Box, box_of_all
 from clothwright.geometry.vec import Vec
 from clothwright.intake.chains import hanging_together
 from clothwright.intake.drawing import DrawnLine
-from clothwright.intake.drawn_once import around
 from clothwright.intake.in_sizes import over
 from clothwright.intake.pen import PenLine
 
@@ -34,9 +34,9 @@ def unnamed_sizes(lines: Sequence[PenLine], keys: Sequence[Hashable]) -> list[Ha
     large = [
         (box, key)
         for key, (length, box) in longest.items()
-        if length >= ALIKE * most and (box[1] - box[0]).norm >= LARGE_MM
+        if length >= ALIKE * most and box.size.norm >= LARGE_MM
     ]
-    large.sort(key=lambda found: (found[0][1] - found[0][0]).norm)
+    large.sort(key=lambda found: found[0].size.norm)
     pairs = [(a, b) for (a, _), (b, _) in pairwise(large)]
     if not pairs or not all(_next_larger(a, b) for a, b in pairs):
         return []
@@ -47,7 +47,7 @@ def unnamed_sizes(lines: Sequence[PenLine], keys: Sequence[Hashable]) -> list[Ha
 
 def _longest(
     lines: Sequence[PenLine], keys: Sequence[Hashable], key: Hashable
-) -> tuple[float, tuple[Vec, Vec]]:
+) -> tuple[float, Box]:
     """Return the length of the longest line a pen draws, parts that meet joined, and its box."""
     own = [x for x, k in zip(lines, keys, strict=True) if k == key and not x.pen.filled]
     drawn = [DrawnLine(path=x.path, closed=False) for x in own if not x.closed]
@@ -55,17 +55,17 @@ def _longest(
     groups += [[x.path] for x in own if x.closed]
     best = max(groups, key=lambda g: sum(p.length for p in g), default=[])
     if not best:
-        return 0.0, (Vec(0.0, 0.0), Vec(0.0, 0.0))
-    return sum(p.length for p in best), around([p.bounds() for p in best])
+        return 0.0, Box(Vec(0.0, 0.0), Vec(0.0, 0.0))
+    return sum(p.length for p in best), box_of_all(p.bounds() for p in best)
 
 
-def _next_larger(a: tuple[Vec, Vec], b: tuple[Vec, Vec]) -> bool:
+def _next_larger(a: Box, b: Box) -> bool:
     """Tell whether a box may be that of the next larger size than another's."""
-    grown = (b[1] - b[0]) - (a[1] - a[0])
+    grown = b.size - a.size
     larger = min(grown) >= -SAME_MM and max(grown) > SAME_MM
     return larger and over(a, b) and all(gap >= -RUNS_ON_MM for gap in _gaps(a, b))
 
 
-def _gaps(a: tuple[Vec, Vec], b: tuple[Vec, Vec]) -> tuple[float, ...]:
+def _gaps(a: Box, b: Box) -> tuple[float, ...]:
     """Return how far each side of a box lies inside that of another, mm."""
-    return (*(a[0] - b[0]), *(b[1] - a[1]))
+    return (*(a.low - b.low), *(b.high - a.high))

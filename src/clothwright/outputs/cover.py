@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import NamedTuple
 
+from clothwright.geometry.box import Box, box_of_all
 from clothwright.geometry.path import polyline
 from clothwright.geometry.transform import Transform
 from clothwright.geometry.vec import Vec
 from clothwright.outputs.fonts import shortened, wrapped
 from clothwright.outputs.marks import SQUARE_IN, SQUARE_MM, Joint, measuring_square
-from clothwright.outputs.pages import Box, Grid, Tile
+from clothwright.outputs.pages import Grid, Tile
 from clothwright.outputs.paper import Paper
 from clothwright.picture.picture import DrawnRole, Fill, Item, Picture, Stroke, Text
 from clothwright.units import Unit
@@ -63,20 +64,19 @@ def cover(facts: CoverFacts) -> tuple[Picture, ...]:
     squares = _squares(Vec(left, margin))
     column = (left + SQUARE_IN + GUTTER, foot - GUTTER, right)
     if _fits(_steps(facts), column):
-        box = (Vec(left, foot), Vec(right, below))
+        box = Box(Vec(left, foot), Vec(right, below))
         map_and_list, listed = _map_with_list(facts, box)
         both = (*_steps(facts), *_pages_of_pieces(facts))
         advice = both if not listed and _fits(both, column) else _steps(facts)
         return (heading.plus(map_and_list, squares, _column(advice, *column)[0]),)
     words = _column(_steps(facts), left, below, right)[0]
-    whole = (Vec(left, margin), Vec(right, paper.height - margin))
+    whole = Box(Vec(left, margin), Vec(right, paper.height - margin))
     return heading.plus(squares, words), _page_map(facts, whole)
 
 
 def _heading(facts: CoverFacts, left: float, top: float, wide: float) -> tuple[Picture, float]:
     paper, unit = facts.grid.paper, facts.unit
-    low, high = facts.picture.bounds()
-    size = f"{show_length(high.x - low.x, unit)} × {show_length(high.y - low.y, unit)}"
+    size = " × ".join(show_length(x, unit) for x in facts.picture.bounds().size)
     count = len(facts.tiles)
     pages = "1 page" if count == 1 else f"{count} pages"
     title = facts.picture.title or "Pattern"
@@ -151,7 +151,7 @@ def _map_with_list(facts: CoverFacts, box: Box) -> tuple[Picture, bool]:
     if pieces and high.x - left >= LIST_MM:
         words, y = _column(pieces, left, high.y, high.x)
         if y >= low.y:
-            beside = (low, Vec(left - 2 * GUTTER, high.y))
+            beside = Box(low, Vec(left - 2 * GUTTER, high.y))
             return _page_map(facts, beside).plus(words), True
     return _page_map(facts, box), False
 
@@ -182,28 +182,24 @@ def _column(
 
 def _page_map(facts: CoverFacts, box: Box) -> Picture:
     """The printed pages as boxes with their names, the pieces in them reduced."""
-    low, high = box
-    corner, size = _map_frame(facts)
-    shown = _map_size(facts, box)
-    scale = shown.x / size.x
-    shift = low.lerp(high - shown, 0.5) - corner * scale
+    frame, shown = _map_frame(facts), _map_size(facts, box)
+    scale = shown.x / frame.size.x
+    shift = box.of_size(shown).low - frame.low * scale
     move = Transform(scale, 0.0, 0.0, scale, shift.x, shift.y)
     return _silhouettes(facts.picture, move).plus(_map_pages(facts, move, scale))
 
 
-def _map_frame(facts: CoverFacts) -> tuple[Vec, Vec]:
-    """Lower left corner and size of all the grid, in the pattern's mm."""
+def _map_frame(facts: CoverFacts) -> Box:
+    """The box round all the grid, in the pattern's mm."""
     grid = facts.grid
     first, last = grid.tile(0, 0), grid.tile(grid.rows - 1, grid.columns - 1)
-    corner = Vec(first.low.x, last.low.y)
-    return corner, Vec(last.high.x, first.high.y) - corner
+    return box_of_all((first.box, last.box))
 
 
 def _map_size(facts: CoverFacts, box: Box) -> Vec:
     """Size of the map when it is as large as the box allows, mm."""
-    _, size = _map_frame(facts)
-    room = box[1] - box[0]
-    return size * min(room.x / size.x, room.y / size.y)
+    size = _map_frame(facts).size
+    return size * min(box.size.x / size.x, box.size.y / size.y)
 
 
 def _silhouettes(picture: Picture, move: Transform) -> Picture:

@@ -64,9 +64,9 @@ def dxf(pictures: Sequence[Picture], *, numbered: bool = False) -> bytes:
                 _stroke(block, item, layer)
             elif isinstance(item, Text):
                 _text(block, item, layer)
-        low, high = picture.bounds()
-        space.add_blockref(name, (x - low.x, -low.y))
-        x += high.x - low.x + APART_MM
+        box = picture.bounds()
+        space.add_blockref(name, (x - box.low.x, -box.low.y))
+        x += box.size.x + APART_MM
     out = io.StringIO()
     file.write(out)
     return out.getvalue().encode("utf-8")

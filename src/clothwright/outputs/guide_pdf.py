@@ -267,11 +267,10 @@ class _Drawing(Flowable):  # type: ignore[misc]
 
     def __init__(self, picture: Picture, wide: float, tallest: float) -> None:
         super().__init__()
-        low, high = picture.bounds()
-        self._picture, self._low = picture, low
-        self._scale = min(wide / max(high.x - low.x, 1e-6), tallest / max(high.y - low.y, 1e-6))
-        self.width = (high.x - low.x) * self._scale * MM
-        self.height = (high.y - low.y) * self._scale * MM
+        box = picture.bounds()
+        self._picture, self._low = picture, box.low
+        self._scale = min(wide / max(box.size.x, 1e-6), tallest / max(box.size.y, 1e-6))
+        self.width, self.height = box.size * (self._scale * MM)
 
     def wrap(self, *_: float) -> tuple[float, float]:
         """The room it takes, in points."""

@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from clothwright.errors import BadInput, CannotDo
+from clothwright.geometry.box import Box
 from clothwright.geometry.vec import Vec
 from clothwright.outputs.paper import Paper
 from clothwright.words import AtLeast, AtMost
@@ -27,8 +28,6 @@ LINE_MM = 0.5
 """Half of our broadest line, so that no page shows a line by half its width only."""
 
 MOST_PAGES = 2000
-Box = tuple[Vec, Vec]
-"""Lower left and upper right corner, mm."""
 
 
 class Tile(NamedTuple):
@@ -43,6 +42,11 @@ class Tile(NamedTuple):
     def name(self) -> str:
         """Row letter and column number: "B3"."""
         return f"{_letters(self.row)}{self.column + 1}"
+
+    @property
+    def box(self) -> Box:
+        """What it shows."""
+        return Box(self.low, self.high)
 
     @property
     def place(self) -> tuple[int, int]:
@@ -80,14 +84,14 @@ class Grid:
 
     def row_box(self, row: int) -> Box:
         """What the pages of a row show."""
-        return self.tile(row, 0).low, self.tile(row, self.columns - 1).high
+        return Box(self.tile(row, 0).low, self.tile(row, self.columns - 1).high)
 
     def own(self, tile: Tile) -> Box:
         """The part of a tile that no page to its left or above it shows already."""
         shared = max(0.0, self.overlap - LINE_MM)
         left = shared if tile.column else 0.0
         top = shared if tile.row else 0.0
-        return tile.low + Vec(left, 0.0), tile.high - Vec(0.0, top)
+        return Box(tile.low + Vec(left, 0.0), tile.high - Vec(0.0, top))
 
     def tiles(self) -> tuple[Tile, ...]:
         """Every tile in reading order."""
@@ -105,8 +109,7 @@ def tiles(bounds: Box, paper: Paper, margin: float, overlap: float) -> Grid:
     which is the usual ceil(W / (w - overlap)) but for a last page that the overlap alone would
     fill. A0 on A4 with 10 mm margins, butted, is 5 × 5. Raises BadInput, CannotDo.
     """
-    low, high = bounds
-    wide, tall = high.x - low.x, high.y - low.y
+    wide, tall = bounds.size
     paper = paper.cut_to(tall + 2 * margin)
     _check_paper(paper, margin, overlap)
     grid = Grid(
@@ -115,7 +118,7 @@ def tiles(bounds: Box, paper: Paper, margin: float, overlap: float) -> Grid:
         overlap=overlap,
         rows=_count(tall, paper.height - 2 * margin, overlap),
         columns=_count(wide, paper.width - 2 * margin, overlap),
-        top_left=Vec(low.x, high.y),
+        top_left=Vec(bounds.low.x, bounds.high.y),
     )
     if grid.rows * grid.columns > MOST_PAGES:
         raise CannotDo(

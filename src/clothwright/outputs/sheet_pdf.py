@@ -44,9 +44,9 @@ def sheet_pdf(picture: Picture, setting: SheetSetting | None = None, look: Look 
         raise BadInput(
             what="there is nothing to print", where=picture.title, expected="at least one piece"
         )
-    low, high = picture.bounds()
-    width = max(high.x - low.x, LEAST_WIDTH_MM) + 2 * setting.margin
-    height = high.y - low.y + STRIP_MM + 2 * setting.margin
+    wide, tall = picture.bounds().size
+    width = max(wide, LEAST_WIDTH_MM) + 2 * setting.margin
+    height = tall + STRIP_MM + 2 * setting.margin
     title = picture.title or "Pattern"
     if width <= (setting.widest or LONGEST_PAGE_MM) and height <= LONGEST_PAGE_MM:
         return pdf_of_pages((_sheet(picture, setting, Vec(width, height), look),), title)
@@ -55,19 +55,17 @@ def sheet_pdf(picture: Picture, setting: SheetSetting | None = None, look: Look 
 
 def _sheet(picture: Picture, setting: SheetSetting, size: Vec, look: Look) -> PdfPage:
     margin = setting.margin
-    low, _ = picture.bounds()
-    origin = Vec(margin, margin + STRIP_MM) - low
+    origin = Vec(margin, margin + STRIP_MM) - picture.bounds().low
     below = _strip(picture, setting, Vec(margin, margin))
     parts = (PagePart(below, PRINT), PagePart(picture, look, origin))
     return PdfPage(size.x, size.y, "1", parts)
 
 
 def _strip(picture: Picture, setting: SheetSetting, corner: Vec) -> Picture:
-    low, high = picture.bounds()
-    unit = setting.unit
-    size = f"{show_length(high.x - low.x, unit)} × {show_length(high.y - low.y, unit)}"
+    wide = picture.bounds().size
+    size = " × ".join(show_length(x, setting.unit) for x in wide)
     beside = corner + Vec(SQUARE_MM + 6.0, SQUARE_MM - 6.0)
-    room = max(high.x - low.x, LEAST_WIDTH_MM) - SQUARE_MM - 6.0
+    room = max(wide.x, LEAST_WIDTH_MM) - SQUARE_MM - 6.0
     lines = (
         (picture.title or "Pattern", 6.0),
         (f"Full size, {size}", 3.4),
@@ -86,11 +84,11 @@ def _strip(picture: Picture, setting: SheetSetting, corner: Vec) -> Picture:
 
 
 def _split(picture: Picture, setting: SheetSetting, look: Look) -> tuple[PdfPage, ...]:
-    low, high = picture.bounds()
+    wide, tall = picture.bounds().size
     edge = 2 * setting.margin + 2.0
     widest = min(setting.widest or LONGEST_PAGE_MM, LONGEST_PAGE_MM)
-    width = min(widest, max(high.x - low.x, LEAST_WIDTH_MM) + edge)
-    height = min(LONGEST_PAGE_MM, max(high.y - low.y, LEAST_WIDTH_MM) + edge)
+    width = min(widest, max(wide, LEAST_WIDTH_MM) + edge)
+    height = min(LONGEST_PAGE_MM, max(tall, LEAST_WIDTH_MM) + edge)
     paper = Paper(name="sheet", width=width, height=height)
     pages = PrintSetting(
         paper=paper, margin=setting.margin, overlap=SPLIT_OVERLAP_MM, unit=setting.unit

@@ -8,7 +8,6 @@ import itertools
 from clothwright.drawing.style import PRINT, Look
 from clothwright.errors import BadInput
 from clothwright.geometry.path import Path
-from clothwright.geometry.vec import Vec
 from clothwright.picture.paths import decimal, path_data
 from clothwright.picture.photo_svg import photo_copies, photo_images, photo_key
 from clothwright.picture.picture import DrawnPhoto, DrawnRole, Fill, Item, Picture, Stroke, Text
@@ -41,12 +40,10 @@ def svg(
         raise BadInput(
             what="there is nothing to draw", where=picture.title, expected="at least one item"
         )
-    low, high = picture.bounds()
-    wide = max(high.x - low.x, 1e-6)
-    scale = 1.0 if width is None else max(width - 2 * margin, 1.0) / wide
-    edge = margin / scale
-    low, high = low - Vec(edge, edge), high + Vec(edge, edge)
-    wide, tall = high.x - low.x, high.y - low.y
+    box = picture.bounds()
+    scale = 1.0 if width is None else max(width - 2 * margin, 1.0) / max(box.size.x, 1e-6)
+    low, high = box = box.grown(margin / scale)
+    wide, tall = box.size
     photos = any(isinstance(item, DrawnPhoto) and item.data for item in picture.items)
     links = ' xmlns:xlink="http://www.w3.org/1999/xlink"' if photos else ""
     head = (

@@ -8,10 +8,11 @@ from typing import NamedTuple
 
 from clothwright.drawing.style import PRINT, Look
 from clothwright.errors import BadInput
+from clothwright.geometry.box import Box
 from clothwright.geometry.vec import Vec
 from clothwright.outputs.cover import CoverFacts, cover, cover_paper
 from clothwright.outputs.marks import Joint, joints_of, page_marks, page_square
-from clothwright.outputs.pages import Box, Grid, Tile
+from clothwright.outputs.pages import Grid, Tile
 from clothwright.outputs.paper import Paper, parse_paper
 from clothwright.outputs.pdf_canvas import PagePart, PdfPage, pdf_of_pages
 from clothwright.outputs.trace import Trace, pieces_on_pages, thrifty_tiles
@@ -118,9 +119,9 @@ def pattern_pages(picture: Picture, plan: PagePlan, look: Look) -> tuple[PdfPage
     for i, tile in enumerate(plan.tiles, start=1):
         if tile.row != row:
             row = tile.row
-            low, high = plan.grid.row_box(row)
-            near = trace.near(low, high)
-            boxed_near = tuple((item, box) for item, box in boxed if _meet(box, low, high))
+            here = plan.grid.row_box(row)
+            near = trace.near(*here)
+            boxed_near = tuple((item, box) for item, box in boxed if box.meets(here))
         square = page_square(
             tile,
             plan.grid.overlap,
@@ -132,7 +133,7 @@ def pattern_pages(picture: Picture, plan: PagePlan, look: Look) -> tuple[PdfPage
         under = square.plus(page_marks(tile, joined.get(tile, ())))
         origin = Vec(plan.grid.margin, plan.grid.margin) - tile.low
         # Items whose box misses the tile would only make the file larger.
-        shown = Picture(items=tuple(item for item, box in boxed_near if _meet(box, *tile[2:])))
+        shown = Picture(items=tuple(item for item, box in boxed_near if box.meets(tile.box)))
         parts = (
             PagePart(under, PRINT, origin),
             PagePart(shown, look, origin, clip=(tile.low, tile.high)),
@@ -143,11 +144,4 @@ def pattern_pages(picture: Picture, plan: PagePlan, look: Look) -> tuple[PdfPage
 
 def _reach(item: Item) -> Box:
     """The box of an item with room for the width of its line or for wide letters."""
-    low, high = Picture(items=(item,)).bounds()
-    room = item.size if isinstance(item, Text) else 1.0
-    return low - Vec(room, room), high + Vec(room, room)
-
-
-def _meet(box: Box, low: Vec, high: Vec) -> bool:
-    (left, bottom), (right, top) = box
-    return left <= high.x and right >= low.x and bottom <= high.y and top >= low.y
+    return Picture(items=(item,)).bounds().grown(item.size if isinstance(item, Text) else 1.0)

@@ -32,11 +32,9 @@ def thrifty_tiles(picture: Picture, paper: Paper, margin: float, overlap: float)
     The picture keeps a clear edge of 1 mm. Raises BadInput, CannotDo; ValueError when the picture
     is empty.
     """
-    low, high = picture.bounds()
-    edge = Vec(EDGE_MM, EDGE_MM)
-    low, high = low - edge, high + edge
-    middle = tiles((low, high), paper, margin, overlap)
-    over = spare(middle, high.x - low.x, high.y - low.y)
+    box = picture.bounds().grown(EDGE_MM)
+    middle = tiles(box, paper, margin, overlap)
+    over = spare(middle, *box.size)
     trace = Trace(picture)
     shifts = (0.0, -0.5, -0.25, 0.25, 0.5)
     choices = [middle.moved(x * over.x, y * over.y) for y in shifts for x in shifts]
@@ -221,8 +219,8 @@ def _ring(points: Numbers) -> Numbers:
 
 
 def _text_box(text: Text) -> tuple[Vec, ...]:
-    low, high = Picture(items=(text,)).bounds()
-    return low, Vec(high.x, low.y), high, Vec(low.x, high.y), low
+    corners = Picture(items=(text,)).bounds().corners
+    return *corners, corners[0]
 
 
 def _halfway(low: Numbers, high: Numbers) -> Numbers:

@@ -106,12 +106,12 @@ def found_on(
 
 def _cropped(flat: Flat, found: Outlined, name: str) -> Photographed:
     """The part of the flat picture round the piece, everything counted from its lower left."""
-    low, high = found.path.bounds()
+    low, high = found.path.bounds().grown(ROUND_MM)
     scale, rows, columns = flat.px_per_mm, *flat.image.shape[:2]
-    left = max(0, int((low.x - ROUND_MM) * scale))
-    right = min(columns, int((high.x + ROUND_MM) * scale) + 1)
-    top = max(0, int(rows - (high.y + ROUND_MM) * scale))
-    bottom = min(rows, int(rows - (low.y - ROUND_MM) * scale) + 1)
+    left = max(0, int(low.x * scale))
+    right = min(columns, int(high.x * scale) + 1)
+    top = max(0, int(rows - high.y * scale))
+    bottom = min(rows, int(rows - low.y * scale) + 1)
     shift = Vec(-left / scale, -(rows - bottom) / scale)
     move = translation(shift)
     outline = replace(

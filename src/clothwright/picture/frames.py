@@ -37,7 +37,7 @@ _COUNTS = {
 }
 
 
-class Box(NamedTuple):
+class PageSize(NamedTuple):
     """How wide and tall a page is, in its own units."""
 
     wide: float
@@ -51,7 +51,7 @@ class PageFrame(NamedTuple):
     """
 
     frame: Transform
-    box: Box
+    box: PageSize
     known: bool
 
 
@@ -65,14 +65,14 @@ def page(root: ET.Element, where: str) -> PageFrame:
     try:
         box = view_box(root)
         if wide is None and tall is None:
-            drawn = box or Box(_or(root.get("width"), 100.0), _or(root.get("height"), 100.0))
+            drawn = box or PageSize(_or(root.get("width"), 100.0), _or(root.get("height"), 100.0))
             return PageFrame(IDENTITY, drawn, False)
         if box is None:
             px = UNITS_MM["px"]
-            size = Box((wide or tall or 0.0) / px, (tall or wide or 0.0) / px)
+            size = PageSize((wide or tall or 0.0) / px, (tall or wide or 0.0) / px)
             return PageFrame(Transform(a=px, d=px), size, True)
         shape = box.tall / box.wide
-        size = Box(wide or (tall or 0.0) / shape, tall or (wide or 0.0) * shape)
+        size = PageSize(wide or (tall or 0.0) / shape, tall or (wide or 0.0) * shape)
         frame, box = fitted(root, size)
     except ValueError as error:
         raise BadInput(
@@ -91,13 +91,13 @@ def _or(text: str | None, default: float) -> float:
         return default
 
 
-def view_box(element: ET.Element) -> Box | None:
+def view_box(element: ET.Element) -> PageSize | None:
     """Return the size of the viewBox, None without one. Raises ValueError in words."""
     text = element.get("viewBox")
     if text is None or not text.strip():
         return None
     numbers = _view_numbers(text)
-    return Box(numbers[2], numbers[3])
+    return PageSize(numbers[2], numbers[3])
 
 
 def corner_of(element: ET.Element) -> tuple[float, float]:
@@ -117,7 +117,7 @@ def _view_numbers(text: str) -> list[float]:
     return numbers
 
 
-def fitted(element: ET.Element, size: Box) -> tuple[Transform | None, Box]:
+def fitted(element: ET.Element, size: PageSize) -> tuple[Transform | None, PageSize]:
     """Return the move (y down) that fits an element's viewBox into a size, and the box inside.
 
     As preserveAspectRatio says (SVG 2, chapter 8); without a viewBox nothing is scaled. None when
@@ -144,7 +144,7 @@ def fitted(element: ET.Element, size: Box) -> tuple[Transform | None, Box]:
         e=(size.wide - wide * across) * left - x * across,
         f=(size.tall - tall * down) * top - y * down,
     )
-    return move, Box(wide, tall)
+    return move, PageSize(wide, tall)
 
 
 def inner_length(text: str, whole: float) -> float:

@@ -6,6 +6,7 @@ import enum
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 
+from clothwright.geometry.box import Box, box_round
 from clothwright.geometry.path import Path
 from clothwright.geometry.transform import IDENTITY, Transform
 from clothwright.geometry.vec import Vec, unit_at
@@ -137,16 +138,15 @@ class Picture:
         kept = (i for i in filled if not isinstance(i, DrawnPhoto) or i.data)
         return replace(self, items=tuple(kept))
 
-    def bounds(self) -> tuple[Vec, Vec]:
-        """Return lower left and upper right of everything drawn (texts by a rough box).
+    def bounds(self) -> Box:
+        """Return the box round everything drawn (texts by a rough box).
 
         Raises ValueError when the picture is empty.
         """
         corners = [c for item in self.items for c in _item_bounds(item)]
         if not corners:
             raise ValueError("an empty picture has no bounds")
-        xs, ys = [c.x for c in corners], [c.y for c in corners]
-        return Vec(min(xs), min(ys)), Vec(max(xs), max(ys))
+        return box_round(corners)
 
 
 def _moved(item: Item, move: Transform) -> Item:

@@ -8,11 +8,12 @@ import math
 from collections.abc import Iterator
 from dataclasses import replace
 
+from clothwright.geometry.box import Box
 from clothwright.geometry.path import Path, polyline
 from clothwright.geometry.segment import Line
 from clothwright.geometry.transform import translation
 from clothwright.geometry.vec import Vec
-from clothwright.intake.pdf.clip import Window, clipped
+from clothwright.intake.pdf.clip import clipped
 from clothwright.intake.pen import DrawnPen, PenLine
 from tests.intake.pdf.sheets import MM, Drawn, Sheet, _reportlab_path
 
@@ -39,7 +40,7 @@ def tiles_of(sheet: Sheet, window: Vec, overlap: float) -> Iterator[tuple[int, i
 
 def part_of(sheet: Sheet, at: Vec, window: Vec) -> Sheet:
     """Return what a tile shows, cut at its edges, measured from its own corner."""
-    here = Window(at, at + window)
+    here = Box(at, at + window)
     lines = []
     for line in sheet.lines:
         closed = line.path.start.distance(line.path.end) < 1e-6

@@ -13,12 +13,13 @@ from itertools import pairwise
 import pikepdf
 
 from clothwright.demo.three_sizes import nested_skirt
+from clothwright.geometry.box import Box
 from clothwright.geometry.path import Path, polyline, rectangle
 from clothwright.geometry.segment import Cubic, Line, Segment
 from clothwright.geometry.transform import translation
 from clothwright.geometry.vec import Vec
 from clothwright.intake.drawing import Drawing
-from clothwright.intake.pdf.clip import Window, clipped
+from clothwright.intake.pdf.clip import clipped
 from clothwright.intake.pen import PenLine
 from tests.intake.pdf.sheets import MM, Drawn, Sheet, farthest, outline_of, walked
 from tests.intake.pdf.tiled import PLAIN
@@ -249,7 +250,7 @@ def lines_left_out(page: Sheet) -> Sheet:
 
     A curve that follows lines beyond the paper begins where the last thing drawn has ended.
     """
-    paper = Window(Vec(0.0, 0.0), Vec(page.width, page.height))
+    paper = Box(Vec(0.0, 0.0), Vec(page.width, page.height))
     lines: list[Drawn] = []
     for drawn in page.lines:
         parts: list[list[Segment]] = [[]]

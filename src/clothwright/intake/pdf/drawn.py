@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from clothwright.geometry.box import Box
 from clothwright.geometry.vec import Vec
 from clothwright.intake.drawing import DrawnText
 from clothwright.intake.pen import PenLine
@@ -20,6 +21,6 @@ class DrawnPage:
     texts: tuple[DrawnText, ...]
 
     @property
-    def middle(self) -> Vec:
-        """The middle of the page."""
-        return Vec(self.width / 2, self.height / 2)
+    def paper(self) -> Box:
+        """The page itself, from its lower left corner."""
+        return Box(Vec(0.0, 0.0), Vec(self.width, self.height))

@@ -8,9 +8,9 @@ from dataclasses import replace
 from itertools import combinations
 from typing import NamedTuple
 
+from clothwright.geometry.box import Box, box_of_all, box_round
 from clothwright.geometry.segment import Line
 from clothwright.geometry.vec import Vec
-from clothwright.intake.pdf.clip import Window
 from clothwright.intake.pdf.drawn import DrawnPage
 from clothwright.intake.pdf.halves import is_half_at, windows_of
 from clothwright.intake.pen import PenLine
@@ -31,7 +31,7 @@ MOST_FRAMES = 3
 class Frame(NamedTuple):
     """The window that pages show of the drawing, what marks it, and which pages have it."""
 
-    window: Window
+    window: Box
     marks: str
     on: tuple[int, ...]
 
@@ -50,29 +50,21 @@ def frames_of(pages: Sequence[DrawnPage]) -> list[Frame]:
     return found or _common([list(windows_of(p)) for p in pages], "half diamonds")
 
 
-def is_furniture(line: PenLine, window: Window) -> bool:
+def is_furniture(line: PenLine, window: Box) -> bool:
     """Tell whether a line is the frame itself or one of its crosses."""
     if is_half_at(line, window):
         return True
-    low, high = line.path.bounds()
+    box = line.path.bounds()
     if line.path.is_straight and line.path.length <= CROSS_MM[1]:
-        middle = (low + high) / 2
-        corners = (
-            window.low,
-            window.high,
-            Vec(window.low.x, window.high.y),
-            Vec(window.high.x, window.low.y),
-        )
-        return any(middle.distance(c) < SAME_MM for c in corners)
-    if low.distance(window.low) < SAME_MM and high.distance(window.high) < SAME_MM:
-        return _is_rim(line, low, high) or line.closed
+        return any(box.middle.distance(c) < SAME_MM for c in window.corners)
+    if box.is_near(window, SAME_MM):
+        return _is_rim(line) or line.closed
     strokes = list(_straights(line))
-    return len(strokes) in (1, len(line.path.segments)) and all(
-        _is_side(a, b, window) for a, b in strokes
-    )
+    count = len(line.path.segments)
+    return len(strokes) in (1, count) and all(_is_side(*s, window) for s in strokes)
 
 
-def _is_side(a: Vec, b: Vec, window: Window) -> bool:
+def _is_side(a: Vec, b: Vec, window: Box) -> bool:
     """Tell whether a stroke is a whole side of a window."""
     upright = abs(b.x - a.x) < SAME_MM and _near(a.x, window.low.x, window.high.x)
     level = abs(b.y - a.y) < SAME_MM and _near(a.y, window.low.y, window.high.y)
@@ -85,85 +77,81 @@ def _near(value: float, *places: float) -> bool:
     return any(abs(value - p) < SAME_MM for p in places)
 
 
-def _area(window: Window) -> float:
-    return window.size.x * window.size.y
-
-
-def _common(each: Sequence[Sequence[Window]], marks: str) -> list[Frame]:
+def _common(each: Sequence[Sequence[Box]], marks: str) -> list[Frame]:
     """Return the windows that most pages have, at one place and of one size."""
     found: list[Frame] = []
     for own in each:
         for window in own:
-            if any(_same(window, f.window) for f in found):
+            if any(window.is_near(f.window, SAME_MM) for f in found):
                 continue
-            on = tuple(k for k, others in enumerate(each) if any(_same(window, v) for v in others))
+            on = tuple(
+                k
+                for k, others in enumerate(each)
+                if any(window.is_near(v, SAME_MM) for v in others)
+            )
             if len(on) >= max(2, MOSTLY * len(each)):
                 found.append(Frame(window, marks, on))
-    return sorted(found, key=lambda f: -_area(f.window))[:MOST_FRAMES]
+    return sorted(found, key=lambda f: -f.window.size.x * f.window.size.y)[:MOST_FRAMES]
 
 
-def _same(a: Window, b: Window) -> bool:
-    return a.low.distance(b.low) < SAME_MM and a.high.distance(b.high) < SAME_MM
-
-
-def _rectangles(page: DrawnPage) -> Iterator[Window]:
+def _rectangles(page: DrawnPage) -> Iterator[Box]:
     least = Vec(page.width * LEAST_SHARE, page.height * LEAST_SHARE)
-    level: list[tuple[Vec, Vec]] = []
-    upright: list[tuple[Vec, Vec]] = []
+    level: list[Box] = []
+    upright: list[Box] = []
     for line in page.lines:
-        low, high = line.path.bounds()
-        if high.x - low.x > least.x and high.y - low.y > least.y and _is_rim(line, low, high):
-            yield Window(low, high)
+        box = line.path.bounds()
+        if box.size.x > least.x and box.size.y > least.y and _is_rim(line):
+            yield box
             continue
-        for a, b in _straights(line):
-            if b.y - a.y < SAME_MM and b.x - a.x > least.x:
-                level.append((a, b))
-            elif b.x - a.x < SAME_MM and b.y - a.y > least.y:
-                upright.append((a, b))
+        for stroke in _straights(line):
+            wide, tall = stroke.size
+            if tall < SAME_MM and wide > least.x:
+                level.append(stroke)
+            elif wide < SAME_MM and tall > least.y:
+                upright.append(stroke)
     for one, other in combinations(level[:40], 2):
         sides = [u for u in upright[:40] if _closes(one, other, u)]
         if len(sides) >= 2:
-            points = [p for pair in (one, other) for p in pair]
-            low = Vec(min(p.x for p in points), min(p.y for p in points))
-            yield Window(low, Vec(max(p.x for p in points), max(p.y for p in points)))
+            yield box_of_all((one, other))
 
 
-def _is_rim(line: PenLine, low: Vec, high: Vec) -> bool:
+def _is_rim(line: PenLine) -> bool:
     """Tell whether a line runs once round its box, however many strokes it is made of."""
     if any(not isinstance(s, Line) for s in line.path.segments):
         return False
-    round_it = 2 * (high.x - low.x + high.y - low.y)
+    box = line.path.bounds()
+    round_it = 2 * sum(box.size)
     if abs(line.path.length - round_it) > 0.001 * round_it + SAME_MM:
         return False
-    return all(_on_rim(s.end, Window(low, high)) for s in line.path.segments)
+    return all(_on_rim(s.end, box) for s in line.path.segments)
 
 
-def _on_rim(p: Vec, window: Window) -> bool:
+def _on_rim(p: Vec, window: Box) -> bool:
     return _near(p.x, window.low.x, window.high.x) or _near(p.y, window.low.y, window.high.y)
 
 
-def _straights(line: PenLine) -> Iterator[tuple[Vec, Vec]]:
+def _straights(line: PenLine) -> Iterator[Box]:
     """Yield the level and upright strokes of a line, low end first; of a thin area its middle."""
-    low, high = line.path.bounds()
-    wide, tall = high.x - low.x, high.y - low.y
+    low, high = box = line.path.bounds()
+    wide, tall = box.size
     if line.pen.filled and min(wide, tall) < THIN_MM:
         off = Vec(0.0, tall / 2) if tall < wide else Vec(wide / 2, 0.0)
-        yield low + off, high - off
+        yield Box(low + off, high - off)
         return
     for s in line.path.segments:
         a, b = s.start, s.end
         if isinstance(s, Line) and min(abs(a.x - b.x), abs(a.y - b.y)) < SAME_MM:
-            yield Vec(min(a.x, b.x), min(a.y, b.y)), Vec(max(a.x, b.x), max(a.y, b.y))
+            yield box_round((a, b))
 
 
-def _closes(one: tuple[Vec, Vec], other: tuple[Vec, Vec], side: tuple[Vec, Vec]) -> bool:
-    low, high = sorted((one[0].y, other[0].y))
+def _closes(one: Box, other: Box, side: Box) -> bool:
+    low, high = sorted((one.low.y, other.low.y))
     return (
-        abs(one[0].x - other[0].x) < SAME_MM
-        and abs(one[1].x - other[1].x) < SAME_MM
-        and abs(side[0].y - low) < SAME_MM
-        and abs(side[1].y - high) < SAME_MM
-        and _near(side[0].x, one[0].x, one[1].x)
+        abs(one.low.x - other.low.x) < SAME_MM
+        and abs(one.high.x - other.high.x) < SAME_MM
+        and abs(side.low.y - low) < SAME_MM
+        and abs(side.high.y - high) < SAME_MM
+        and _near(side.low.x, one.low.x, one.high.x)
     )
 
 
@@ -182,7 +170,7 @@ def _crosses(page: DrawnPage) -> Iterator[Vec]:
             yield (a + b) / 2
 
 
-def _windows(crosses: Sequence[Vec], page: DrawnPage) -> Iterator[Window]:
+def _windows(crosses: Sequence[Vec], page: DrawnPage) -> Iterator[Box]:
     """Yield the rectangles with a cross at each corner."""
     points = list(crosses)[:60]
     for low in points:
@@ -192,9 +180,9 @@ def _windows(crosses: Sequence[Vec], page: DrawnPage) -> Iterator[Window]:
                 or high.y - low.y < page.height * LEAST_SHARE
             ):
                 continue
-            others = (Vec(low.x, high.y), Vec(high.x, low.y))
-            if all(any(p.distance(q) < SAME_MM for q in points) for p in others):
-                yield Window(low, high)
+            box = Box(low, high)
+            if all(any(p.distance(q) < SAME_MM for q in points) for p in box.corners):
+                yield box
 
 
 def without_still(pages: Sequence[DrawnPage]) -> list[DrawnPage]:
@@ -206,7 +194,7 @@ def without_still(pages: Sequence[DrawnPage]) -> list[DrawnPage]:
     for k, page in enumerate(pages):
         for line in page.lines:
             if not (line.path.is_straight and line.path.length > CROSS_MM[1]):
-                found[_place(line.path.bounds()[0])].append((k, line))
+                found[_place(line.path.bounds().low)].append((k, line))
     least = max(3, MOSTLY * len(pages))
     still: set[int] = set()
     for x, y in list(found):
@@ -226,9 +214,5 @@ def _place(p: Vec) -> tuple[int, int]:
 
 
 def _stands_with(a: PenLine, b: PenLine) -> bool:
-    (a_low, a_high), (b_low, b_high) = a.path.bounds(), b.path.bounds()
-    return (
-        a_low.distance(b_low) < SAME_MM
-        and a_high.distance(b_high) < SAME_MM
-        and abs(a.path.length - b.path.length) < SAME_MM
-    )
+    apart = abs(a.path.length - b.path.length)
+    return apart < SAME_MM and a.path.bounds().is_near(b.path.bounds(), SAME_MM)

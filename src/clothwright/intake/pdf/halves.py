@@ -9,9 +9,9 @@ from collections.abc import Iterator, Sequence
 from itertools import product
 from typing import NamedTuple
 
+from clothwright.geometry.box import Box
 from clothwright.geometry.segment import Line
 from clothwright.geometry.vec import Vec
-from clothwright.intake.pdf.clip import Window
 from clothwright.intake.pdf.drawn import DrawnPage
 from clothwright.intake.pen import PenLine
 
@@ -56,7 +56,7 @@ def _with_tip(corners: Sequence[Vec], k: int) -> JoinMark | None:
     return JoinMark(middle, high.unit)
 
 
-def windows_of(page: DrawnPage) -> Iterator[Window]:
+def windows_of(page: DrawnPage) -> Iterator[Box]:
     """Yield the windows that a page's halves name, each side by a half that points into it."""
     halves = [h for line in page.lines if (h := half_of(line)) is not None][:60]
     side = {
@@ -72,10 +72,10 @@ def windows_of(page: DrawnPage) -> Iterator[Window]:
         return
     for left, right, low, high in product(side["left"], side["right"], side["low"], side["high"]):
         if right - left > page.width * LEAST_SHARE and high - low > page.height * LEAST_SHARE:
-            yield Window(Vec(left, low), Vec(right, high))
+            yield Box(Vec(left, low), Vec(right, high))
 
 
-def is_half_at(line: PenLine, window: Window) -> bool:
+def is_half_at(line: PenLine, window: Box) -> bool:
     """Tell whether a line is a mark on one of the window's sides."""
     half = half_of(line)
     if half is None:

@@ -7,11 +7,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
+from clothwright.geometry.box import Box
 from clothwright.geometry.transform import translation
 from clothwright.geometry.vec import Vec
 from clothwright.intake.drawing import DrawnText, Pages, Sheet
 from clothwright.intake.letters import ends_of
-from clothwright.intake.pdf.clip import Window, clipped
+from clothwright.intake.pdf.clip import EDGE_MM, clipped
 from clothwright.intake.pdf.drawn import DrawnPage
 from clothwright.intake.pdf.furniture import is_furniture
 from clothwright.intake.pdf.joined_ends import joined_ends
@@ -37,12 +38,12 @@ class Joined(NamedTuple):
     pages: Pages | None = None
 
 
-def windowed(page: DrawnPage, window: Window, moved: Vec = Vec(0.0, 0.0)) -> DrawnPage:  # noqa: B008
+def windowed(page: DrawnPage, window: Box, moved: Vec = Vec(0.0, 0.0)) -> DrawnPage:  # noqa: B008
     """Return a page's lines inside a window and words that reach in, from its lower left corner.
 
     moved: by how much the page lies off its place; the window shows that much less of one side.
     """
-    shown = Window(window.low - moved, window.high - moved)
+    shown = window.moved(moved * -1.0)
     move = translation(shown.low * -1.0)
     lines = [
         replace(part, path=part.path.transformed(move))
@@ -50,14 +51,14 @@ def windowed(page: DrawnPage, window: Window, moved: Vec = Vec(0.0, 0.0)) -> Dra
         if not is_furniture(x, window)
         for part in clipped(x, shown)
     ]
-    seen = (t for t in page.texts if any(map(shown.holds, (t.at, *ends_of(t)))))
+    seen = (t for t in page.texts if any(shown.holds(p, EDGE_MM) for p in (t.at, *ends_of(t))))
     texts = tuple(replace(t, at=move.apply(t.at)) for t in seen)
     return replace(page, lines=tuple(lines), texts=texts)
 
 
 def laid(
     tiles: Sequence[DrawnPage],
-    window: Window,
+    window: Box,
     grid: TileGrid,
     *,
     how: str,

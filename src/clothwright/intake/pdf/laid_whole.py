@@ -6,10 +6,10 @@ from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import replace
 
+from clothwright.geometry.box import Box, box_of_all
 from clothwright.geometry.transform import translation
-from clothwright.geometry.vec import Vec
 from clothwright.intake.drawing import DrawnText, Pages, Sheet
-from clothwright.intake.pdf.clip import Window, clipped
+from clothwright.intake.pdf.clip import EDGE_MM, clipped
 from clothwright.intake.pdf.drawn import DrawnPage
 from clothwright.intake.pdf.joined_ends import joined_ends
 from clothwright.intake.pdf.laid_pages import Joined
@@ -19,7 +19,7 @@ from clothwright.intake.pen import PenLine
 
 
 def laid_whole(
-    pages: Sequence[DrawnPage], shapes: Shapes, places: Places, window: Window | None
+    pages: Sequence[DrawnPage], shapes: Shapes, places: Places, window: Box | None
 ) -> Joined:
     """Return the pages in their places, each shape once.
 
@@ -27,10 +27,9 @@ def laid_whole(
     it is closed, or short; an open line that reaches out is cut where the page's part ends, and
     joined with what the next page shows of it.
     """
-    size = Vec(max(p.width for p in pages), max(p.height for p in pages))
-    window = window or Window(Vec(0.0, 0.0), size)
+    window = window or box_of_all(p.paper for p in pages)
     if places.step is not None:
-        window = window.middle(places.step)  # what no neighbour shows
+        window = window.of_size(places.step)  # what no neighbour shows
     kept = _Kept()
     cut: list[PenLine] = []
     texts: list[DrawnText] = []
@@ -38,15 +37,15 @@ def laid_whole(
     for k, by in places.moves.items():
         page, move = pages[k], translation(by)
         texts += [replace(t, at=move.apply(t.at)) for t in page.texts]
-        sheets.append(Sheet(page.number, window.low + by, window.high + by))
+        sheets.append(Sheet(page.number, *window.moved(by)))
         for line in page.lines:
             moved = replace(line, path=line.path.transformed(move))
             whole = places.step is None or line.closed or line.path.length < SHORT_MM
-            if whole or _inside(line, window) or shapes.on_others(k, line, places.moves):
+            whole = whole or window.holds(line.path.bounds(), EDGE_MM)
+            if whole or shapes.on_others(k, line, places.moves):
                 kept.add(moved)
             else:
-                shown = Window(window.low + by, window.high + by)
-                cut += list(clipped(moved, shown))
+                cut += list(clipped(moved, window.moved(by)))
     lines = [*kept.lines, *_rejoined(cut, sheets)]
     rows = _rows(pages, places)
     across = f", {len(rows[0])} across and {len(rows)} down" if rows else ""
@@ -66,11 +65,6 @@ def laid_whole(
     )
 
 
-def _inside(line: PenLine, window: Window) -> bool:
-    low, high = line.path.bounds()
-    return window.holds(low) and window.holds(high)
-
-
 def _rejoined(cut: Sequence[PenLine], sheets: Sequence[Sheet]) -> list[PenLine]:
     seams = (
         tuple({round(x, 3) for s in sheets for x in (s.low.x, s.high.x)}),
@@ -88,12 +82,12 @@ class _Kept:
 
     def add(self, line: PenLine) -> None:
         """Keep a line, unless it is there already."""
-        low = line.path.bounds()[0]
+        low = line.path.bounds().low
         x, y = round(low.x), round(low.y)
         for i in (-1, 0, 1):
             for j in (-1, 0, 1):
                 for other in self._near.get((x + i, y + j), ()):
-                    away = other.path.bounds()[0].distance(low)
+                    away = other.path.bounds().low.distance(low)
                     if away < 3 * SAME_MM and same_shape(other, line):
                         return
         self._near[x, y].append(line)

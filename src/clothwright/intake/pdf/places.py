@@ -13,10 +13,10 @@ from statistics import median
 from typing import NamedTuple
 
 from clothwright.geometry.area import polygon_area
+from clothwright.geometry.box import Box
 from clothwright.geometry.path import ring
 from clothwright.geometry.vec import Vec
 from clothwright.intake.outlines import SMALL_MM2
-from clothwright.intake.pdf.clip import Window
 from clothwright.intake.pdf.drawn import DrawnPage
 from clothwright.intake.pdf.labels import Labels
 from clothwright.intake.pdf.shared_shapes import Island, Shapes, step_of
@@ -43,7 +43,7 @@ def places_of(
     pages: Sequence[DrawnPage],
     shapes: Shapes,
     labels: Labels,
-    window: Window | None,
+    window: Box | None,
     said: Cells | None = None,
 ) -> Places | None:
     """Return where pages lie that share shapes; None where they cannot lie as the maker said."""
@@ -193,7 +193,7 @@ def _in_order(cells: dict[int, Cell], order: Callable[[Cell], Cell], way: int) -
     return all(a < b for a, b in pairwise(listed))
 
 
-def _step(pages: Sequence[DrawnPage], shapes: Shapes, window: Window | None) -> Vec | None:
+def _step(pages: Sequence[DrawnPage], shapes: Shapes, window: Box | None) -> Vec | None:
     """Return how far pages lie from each other; what islands do not tell, from frame or page."""
     across, down = step_of([i for i in shapes.islands if len(i) > 1])
     size = window.size if window else Vec(pages[0].width, pages[0].height)

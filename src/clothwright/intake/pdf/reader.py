@@ -5,13 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 
 from clothwright.errors import BadInput
-from clothwright.geometry.vec import Vec
 from clothwright.intake.answers import Answers
 from clothwright.intake.dashes import straightened
 from clothwright.intake.drawing import Drawing, DrawnLine, Reader
 from clothwright.intake.fewer import with_fewer_curves
 from clothwright.intake.painted_strokes import with_lines
-from clothwright.intake.paper import Box, is_ground, without_paper
+from clothwright.intake.paper import is_ground, without_paper
 from clothwright.intake.pdf.drawn import DrawnPage
 from clothwright.intake.pdf.file import read_pages
 from clothwright.intake.pdf.laid_pages import Joined
@@ -40,7 +39,7 @@ def read_pdf(data: bytes, name: str, answers: Answers = Answers()) -> Drawing:  
     hidden = sum(not x.pen.shown for p in read.pages for x in p.lines)
     if hidden:
         notes.append(f"left out, lines on layers that the file hides: {hidden}")
-    cleared = [without_paper(p.lines, _sheet(p)) for p in read.pages]
+    cleared = [without_paper(p.lines, p.paper) for p in read.pages]
     notes += dict.fromkeys(note for _, note in cleared if note)
     many = len(read.pages) > 1
     pages = tuple(
@@ -62,15 +61,10 @@ def read_pdf(data: bytes, name: str, answers: Answers = Answers()) -> Drawing:  
 
 def _tidied(page: DrawnPage, *, many: bool) -> DrawnPage:
     """Return a page without what is hidden; of many pages, without any paper that is painted."""
-    sheet = _sheet(page)
-    shown = [x for x in page.lines if x.pen.shown and not (many and is_ground(x, sheet))]
+    shown = [x for x in page.lines if x.pen.shown and not (many and is_ground(x, page.paper))]
     lines = [replace(x, path=straightened(x.path)) for x, _ in with_lines(shown)]
     lines = [replace(x, closed=x.closed and len(x.path.segments) > 1) for x in lines]
     return replace(page, lines=tuple(lines))
-
-
-def _sheet(page: DrawnPage) -> Box:
-    return Vec(0.0, 0.0), Vec(page.width, page.height)
 
 
 def _drawing(name: str, joined: Joined, notes: list[str], alike: str) -> Drawing:

@@ -8,9 +8,10 @@ from typing import NamedTuple
 
 import numpy as np
 
+from clothwright.geometry.box import Box
 from clothwright.geometry.vec import Vec
 from clothwright.intake.pdf.chaining import EMPTY_COSTS, SAME, SIDES, ChainedPages, chained
-from clothwright.intake.pdf.clip import Window, shown_in
+from clothwright.intake.pdf.clip import shown_in
 from clothwright.intake.pdf.drawn import DrawnPage
 from clothwright.intake.pdf.labels import Labels
 from clothwright.intake.pdf.meetings import FINE_MM, STEP_MM, Ints, Meetings
@@ -55,8 +56,8 @@ class _Way(NamedTuple):
 
 
 def running_on(
-    pages: Sequence[DrawnPage], labels: Labels, window: Window, said: Cells | None = None
-) -> tuple[TileGrid, Window] | None:
+    pages: Sequence[DrawnPage], labels: Labels, window: Box, said: Cells | None = None
+) -> tuple[TileGrid, Box] | None:
     """Return how pages lie that show a window each, and what of it to keep; None when none do.
 
     Tried: as the maker says, or the ways that names, numbers and the order of the file tell; where
@@ -77,7 +78,7 @@ def running_on(
     if best is None or not (full or known) or (best.score < LEAST * full and not known):
         return None
     step = window.size - Vec(*best.overlaps)
-    return grid_at(best.cells, step), window.middle(step)
+    return grid_at(best.cells, step), window.of_size(step)
 
 
 def grid_at(cells: Cells, step: Vec) -> TileGrid:
@@ -91,24 +92,24 @@ def grid_at(cells: Cells, step: Vec) -> TileGrid:
     return TileGrid(tuple(range(len(cells))), cells, wide, by, seams)
 
 
-def exactly(pages: Sequence[DrawnPage], window: Window, grid: TileGrid) -> tuple[TileGrid, Window]:
+def exactly(pages: Sequence[DrawnPage], window: Box, grid: TileGrid) -> tuple[TileGrid, Box]:
     """Return pages in the cells of a grid with the overlap that their lines tell."""
     way = _with_overlaps(_met(pages, window), grid.cells)
     step = window.size - Vec(*way.overlaps)
     found = grid_at(grid.cells, step)
-    return grid._replace(by=found.by, seams=found.seams), window.middle(step)
+    return grid._replace(by=found.by, seams=found.seams), window.of_size(step)
 
 
-def _met(pages: Sequence[DrawnPage], window: Window) -> Meetings:
+def _met(pages: Sequence[DrawnPage], window: Box) -> Meetings:
     return Meetings([shown_in(p, window) for p in pages], window.size)
 
 
 def _chained_grid(
     meetings: Meetings,
     pages: Sequence[DrawnPage],
-    window: Window,
+    window: Box,
     chain: ChainedPages,
-) -> tuple[TileGrid, Window] | None:
+) -> tuple[TileGrid, Box] | None:
     """Return a chain as a grid; None where too few of its lines run on.
 
     Pages that no line leaves lie in the holes of the others, if there are as many.
@@ -128,7 +129,7 @@ def _chained_grid(
     grid = grid_at(way.cells, step)._replace(
         on=tuple(on), apart=chain.apart, doubts=tuple(sorted(doubts))
     )
-    return grid, window.middle(step)
+    return grid, window.of_size(step)
 
 
 def _differ(
@@ -157,7 +158,7 @@ def _cut(meetings: Meetings, pages: Sequence[int]) -> int:
 
 def _alike(a: DrawnPage, b: DrawnPage) -> bool:
     """Tell whether the lines of two pages are the same, so that they may change places."""
-    mine, theirs = (sorted((*x.path.bounds()[0], x.path.length) for x in p.lines) for p in (a, b))
+    mine, theirs = (sorted((*x.path.bounds().low, x.path.length) for x in p.lines) for p in (a, b))
     return len(mine) == len(theirs) and np.allclose(mine, theirs, atol=0.3)
 
 

@@ -15,8 +15,8 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from clothwright.geometry.box import Box
 from clothwright.geometry.vec import Vec
-from clothwright.intake.pdf.clip import Window
 from clothwright.intake.pdf.drawn import DrawnPage
 from clothwright.intake.pen import PenLine, alike
 
@@ -78,26 +78,28 @@ class PageLink(NamedTuple):
 
 def same_shape(a: PenLine, b: PenLine) -> bool:
     """Tell whether two lines are the same up to a move."""
-    (a_low, a_high), (b_low, b_high) = a.path.bounds(), b.path.bounds()
+    one, other = a.path.bounds(), b.path.bounds()
     return (
         a.closed == b.closed
         and abs(a.path.length - b.path.length) < SAME_MM
-        and (a_high - a_low).distance(b_high - b_low) < SAME_MM
-        and (a.path.start - a_low).distance(b.path.start - b_low) < SAME_MM
-        and (a.path.end - a_low).distance(b.path.end - b_low) < SAME_MM
+        and one.size.distance(other.size) < SAME_MM
+        and all(
+            (p - one.low).distance(q - other.low) < SAME_MM
+            for p, q in zip(a.path.ends, b.path.ends, strict=True)
+        )
         and alike(a.pen, b.pen)
         and _middle(a).distance(_middle(b)) < 2 * SAME_MM
     )
 
 
 def _middle(line: PenLine) -> Vec:
-    return line.path.point_at(0.37 * line.path.length) - line.path.bounds()[0]
+    return line.path.point_at(0.37 * line.path.length) - line.path.bounds().low
 
 
 class Shapes:
     """The shapes of all pages, and the islands of pages that share some."""
 
-    def __init__(self, pages: Sequence[DrawnPage], window: Window | None) -> None:
+    def __init__(self, pages: Sequence[DrawnPage], window: Box | None) -> None:
         """pages: without frames and crosses. window: what each shows, None when not known."""
         self.pages = pages
         self.each: list[list[PageShape]] = [[] for _ in pages]
@@ -125,7 +127,7 @@ class Shapes:
                 recent.append(kind)
             path = line.path
             telling = length > CURVE_MM and not path.is_straight
-            low = path.bounds()[0]
+            low = path.bounds().low
             self.each[k].append(PageShape(line, kind, low, telling, _points(line)))
 
     def _links(self) -> list[PageLink]:
@@ -234,9 +236,7 @@ class Shapes:
         for k, shapes in enumerate(self.each):
             page = self.pages[k]
             for shape in shapes:
-                low, high = shape.line.path.bounds()
-                inside = low.x > -1 and low.y > -1
-                if inside and high.x < page.width + 1 and high.y < page.height + 1:
+                if page.paper.holds(shape.line.path.bounds(), 1.0):
                     continue
                 whole += shape.length
                 both += shape.length * self.on_others(k, shape.line, of[k])
@@ -293,16 +293,11 @@ def _off(by: Vec, step: tuple[float | None, ...]) -> float:
     )
 
 
-def _core(page: DrawnPage, window: Window | None) -> Window:
+def _core(page: DrawnPage, window: Box | None) -> Box:
     """Return what a page surely shows."""
-    low, high = Vec(EDGE_MM, EDGE_MM), Vec(page.width - EDGE_MM, page.height - EDGE_MM)
     if window is None:
-        return Window(low, high)
-    a, b = window.low + Vec(3.0, 3.0), window.high - Vec(3.0, 3.0)
-    return Window(
-        Vec(max(a.x, FRAME_MM), max(a.y, FRAME_MM)),
-        Vec(min(b.x, page.width - FRAME_MM), min(b.y, page.height - FRAME_MM)),
-    )
+        return page.paper.grown(-EDGE_MM)
+    return window.grown(-3.0).common(page.paper.grown(-FRAME_MM))
 
 
 def _by_kind(shapes: Sequence[PageShape]) -> dict[int, list[PageShape]]:
@@ -320,7 +315,7 @@ def _points(line: PenLine) -> Points:
     return np.column_stack([np.interp(at, run, flat[:, 0]), np.interp(at, run, flat[:, 1])])
 
 
-def _crosses(points: Points, by: Vec, core: Window) -> bool:
+def _crosses(points: Points, by: Vec, core: Box) -> bool:
     """Tell whether a shape that is moved back by `by` lies somewhere in a window."""
     x, y = points[:, 0] - by.x, points[:, 1] - by.y
     return bool(((x > core.low.x) & (x < core.high.x) & (y > core.low.y) & (y < core.high.y)).any())

@@ -13,8 +13,7 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from clothwright.errors import BadInput
-from clothwright.geometry.vec import Vec
-from clothwright.intake.pdf.clip import Window
+from clothwright.geometry.box import Box, box_of_all
 from clothwright.intake.pdf.drawn import DrawnPage
 from clothwright.intake.pdf.furniture import Frame, frames_of, is_furniture, without_still
 from clothwright.intake.pdf.labels import Labels, labels_of
@@ -42,12 +41,12 @@ class _Tiles(NamedTuple):
     frames: list[Frame]
 
     @property
-    def window(self) -> Window | None:
+    def window(self) -> Box | None:
         """What each page shows, where a frame says so."""
         return self.frames[0].window if self.frames else None
 
     @property
-    def shown(self) -> Window:
+    def shown(self) -> Box:
         """What each page shows: as a frame says, else as far as any page draws."""
         return self.window or reach_of(self.pages)
 
@@ -117,7 +116,7 @@ def _as_said(tiles: _Tiles, cells: Cells, said: SaidTiles) -> Joined:
                 '--shift with the distance from a page to the next, such as "190 mm, 277 mm"'
             ),
         )
-    window = tiles.shown.middle(step)
+    window = tiles.shown.of_size(step)
     return laid(tiles.pages, window, grid_at(cells, step), how="as you said", said=said)
 
 
@@ -152,7 +151,7 @@ def _whole(tiles: _Tiles, said: SaidTiles, cells: Cells | None = None) -> Joined
     if places is None:
         return None
     if said.moved and places.step is not None and not places.lost:
-        window = tiles.shown.middle(places.step)
+        window = tiles.shown.of_size(places.step)
         grid = grid_at([places.cells[k] for k in range(len(tiles.pages))], places.step)
         return laid(tiles.pages, window, grid, how="by the shapes that they share", said=said)
     return laid_whole(tiles.pages, shapes, places, tiles.window)
@@ -177,11 +176,7 @@ def _running_on(tiles: _Tiles, said: SaidTiles, cells: Cells | None = None) -> J
     return None
 
 
-def reach_of(pages: Sequence[DrawnPage]) -> Window:
+def reach_of(pages: Sequence[DrawnPage]) -> Box:
     """Return the box that holds what any page draws and shows: beyond it all are cut."""
-    boxes = [line.path.bounds() for p in pages for line in p.lines]
-    wide, tall = max(p.width for p in pages), max(p.height for p in pages)
-    return Window(
-        Vec(max(0.0, min(a.x for a, _ in boxes)), max(0.0, min(a.y for a, _ in boxes))),
-        Vec(min(wide, max(b.x for _, b in boxes)), min(tall, max(b.y for _, b in boxes))),
-    )
+    drawn = box_of_all(line.path.bounds() for p in pages for line in p.lines)
+    return drawn.common(box_of_all(p.paper for p in pages))

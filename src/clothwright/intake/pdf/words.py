@@ -13,6 +13,7 @@ from typing import Any
 import pypdfium2
 from pypdfium2 import raw
 
+from clothwright.geometry.box import Box, box_of_all
 from clothwright.geometry.transform import Transform
 from clothwright.geometry.vec import Vec
 from clothwright.intake.drawing import DrawnText
@@ -85,14 +86,14 @@ def _texts(text: Any, move: Transform) -> Iterator[DrawnText]:
         yield from _joined(run, turn, size, move)
 
 
-def _box(text: Any, k: int) -> tuple[Vec, Vec] | None:
+def _box(text: Any, k: int) -> Box | None:
     left, right, bottom, top = (ctypes.c_double() for _ in range(4))
     if not raw.FPDFText_GetCharBox(text, k, left, right, bottom, top):
         return None
-    return Vec(left.value, bottom.value), Vec(right.value, top.value)
+    return Box(Vec(left.value, bottom.value), Vec(right.value, top.value))
 
 
-def _gap(text: Any, a: int, b: int, before: tuple[str, Vec, Vec], box: tuple[Vec, Vec]) -> float:
+def _gap(text: Any, a: int, b: int, before: tuple[str, Vec, Vec], box: Box) -> float:
     """Return how much room is between two letters of one base line; infinite off it.
 
     Where few letters stand on a page, pdfium may take each for a line of its own.
@@ -109,9 +110,8 @@ def _gap(text: Any, a: int, b: int, before: tuple[str, Vec, Vec], box: tuple[Vec
     alike = abs(raw.FPDFText_GetFontSize(text, a) - em) < 0.05 * em
     if not alike or abs(along.cross(places[1] - places[0])) > TOUCH_EM * em:
         return math.inf
-    first = [Vec(x, y) for x in (before[1].x, before[2].x) for y in (before[1].y, before[2].y)]
-    second = [Vec(x, y) for x in (box[0].x, box[1].x) for y in (box[0].y, box[1].y)]
-    return min(along.dot(p) for p in second) - max(along.dot(p) for p in first)
+    first = Box(*before[1:]).corners
+    return min(map(along.dot, box.corners)) - max(map(along.dot, first))
 
 
 def _far(run: list[tuple[str, Vec, Vec]], low: Vec, high: Vec, em: float) -> bool:
@@ -152,9 +152,7 @@ def _joined(
 
 
 def _middle(run: list[tuple[str, Vec, Vec]]) -> Vec:
-    lows, highs = [low for _, low, _ in run], [high for _, _, high in run]
-    low = Vec(min(p.x for p in lows), min(p.y for p in lows))
-    return (low + Vec(max(p.x for p in highs), max(p.y for p in highs))) / 2
+    return box_of_all(Box(low, high) for _, low, high in run).middle
 
 
 @contextmanager

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal, cast
 
+from clothwright.geometry.box import box_of_all
 from clothwright.geometry.fit import smooth_through
-from clothwright.geometry.path import join_all
 from clothwright.geometry.vec import Vec, unit_at
 from clothwright.intake.typed.lines import (
     LENGTH,
@@ -245,10 +245,9 @@ def grain_of(note: Note, ground: MeasuredOn) -> Grain:
 
 def grain_through(ground: MeasuredOn, way: Vec) -> Grain:
     """Return a grain line through the middle of the piece, half as long as the piece that way."""
-    low, high = join_all([e.path for e in ground.edges.values()]).bounds()
-    middle, u = (low + high) / 2, way.unit
-    reach = (abs(u.x) * (high.x - low.x) + abs(u.y) * (high.y - low.y)) / 4
-    return Grain(start=middle - u * reach, end=middle + u * reach)
+    box, u = box_of_all(e.path.bounds() for e in ground.edges.values()), way.unit
+    reach = (abs(u.x) * box.size.x + abs(u.y) * box.size.y) / 4
+    return Grain(start=box.middle - u * reach, end=box.middle + u * reach)
 
 
 def level_of(note: Note, ground: MeasuredOn) -> Level:

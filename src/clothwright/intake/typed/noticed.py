@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from clothwright.geometry.path import join_all
+from clothwright.geometry.box import box_of_all
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.piece import Edge, Level, Mark, Role
 from clothwright.units import Unit
@@ -22,7 +22,7 @@ def outside_told(
 
     A mark in a hollow of the outline is not looked for.
     """
-    low, high = join_all([e.path for e in edges]).bounds()
+    low, high = box_of_all(e.path.bounds() for e in edges)
     found = [("mark", m.name, p) for m in marks for p in _ends(m)]
     found += [("level", v.name, Vec(low.x, v.at.y)) for v in levels]
     far: dict[str, float] = {}

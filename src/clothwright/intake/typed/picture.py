@@ -8,6 +8,7 @@ from dataclasses import replace
 from clothwright.drawing.named import bare_picture
 from clothwright.drawing.words import CHAR
 from clothwright.errors import ClothwrightError
+from clothwright.geometry.box import Box, box_round
 from clothwright.geometry.fit import arc
 from clothwright.geometry.path import join_all, polyline
 from clothwright.geometry.vec import Vec
@@ -59,36 +60,30 @@ def _points(one: TypedPiece) -> list[Item]:
     at = list(one.points.values())
     if not at:
         return []
-    low, high = polyline((*at, at[0])).bounds()
-    size = max(NAME_SHARE * max(high.x - low.x, high.y - low.y), LEAST_MM)
-    dot, middle = Vec(size, size) * 0.2, (low + high) / 2
+    whole = box_round(at)
+    size = max(NAME_SHARE * max(whole.size), LEAST_MM)
+    dot, middle = Vec(size, size) * 0.2, whole.middle
     out: list[Item] = [Fill(path=arc(p, dot.x, 0, 360), role=DrawnRole.MARK) for p in at]
-    taken = [(p - dot, p + dot) for p in at]
+    taken = [Box(p - dot, p + dot) for p in at]
     for name, p in one.points.items():
         box = _free(p, p - middle, Vec(CHAR * size * len(name), 0.75 * size), size, taken)
         taken.append(box)
-        out.append(Text(words=name, at=box[0], size=size, role=DrawnRole.MEASURE))
+        out.append(Text(words=name, at=box.low, size=size, role=DrawnRole.MEASURE))
     return out
 
 
-def _free(
-    p: Vec, away: Vec, room: Vec, size: float, taken: Sequence[tuple[Vec, Vec]]
-) -> tuple[Vec, Vec]:
+def _free(p: Vec, away: Vec, room: Vec, size: float, taken: Sequence[Box]) -> Box:
     """Return the box of a point's name beside it, outwards, where no other name stands."""
     sides = (1 if away.x >= 0 else -1, 1 if away.y >= 0 else -1)
-    first: tuple[Vec, Vec] | None = None
+    first: Box | None = None
     for far in (0.35, 1.4, 2.5, 3.6):
         for x, y in ((sides[0], sides[1]), (0, sides[1]), (-sides[0], sides[1]), (sides[0], 0)):
             low = Vec(
                 p.x + x * size * 0.35 + room.x * (x - 1) / 2,
                 p.y + y * size * far + room.y * (y - 1) / 2,
             )
-            box = (low, low + room)
+            box = Box(low, low + room)
             first = first or box
-            if not any(_meet(box, other) for other in taken):
+            if not any(box.meets(other) for other in taken):
                 return box
-    return first or (p, p + room)
-
-
-def _meet(a: tuple[Vec, Vec], b: tuple[Vec, Vec]) -> bool:
-    return a[0].x < b[1].x and b[0].x < a[1].x and a[0].y < b[1].y and b[0].y < a[1].y
+    return first or Box(p, p + room)

@@ -7,7 +7,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from clothwright.errors import BadInput
-from clothwright.geometry.path import Path, join_all
+from clothwright.geometry.box import box_of_all
+from clothwright.geometry.path import Path
 from clothwright.geometry.vec import Vec
 from clothwright.intake.typed import checks as diagonals
 from clothwright.intake.typed import details
@@ -232,9 +233,9 @@ def _told_centre(sheet: TypedSheet, edges: Sequence[Edge]) -> None:
     own = [e for e in edges if e.role in (Role.FOLD, Role.CENTRE)]
     if not sheet.inward or not own:
         return
-    low, high = join_all([e.path for e in edges]).bounds()
-    off = own[0].path.point_at(own[0].length / 2).x - (low.x + high.x) / 2
-    if off * (1 if sheet.inward == "right" else -1) < -0.2 * (high.x - low.x):
+    box = box_of_all(e.path.bounds() for e in edges)
+    off = own[0].path.middle.x - box.middle.x
+    if off * (1 if sheet.inward == "right" else -1) < -0.2 * box.size.x:
         other = "left" if sheet.inward == "right" else "right"
         note = sheet.edges[own[0].name].note
         sheet.slips.append(

@@ -86,8 +86,8 @@ def _size(it: Answering) -> Waiting:
         real = it.length("tall", "the measured length", least=1.0)
         if it.outline.candidate is None:
             raise BadInput(what="this drawing has its own size", expected="no answer")
-        low, high = it.outline.candidate.outline.path.bounds()
-        scale = f"{real} is {(high.y - low.y) / scale_of(it.one.scale, unit):.6f}"
+        tall = it.outline.candidate.outline.path.bounds().size.y
+        scale = f"{real} is {tall / scale_of(it.one.scale, unit):.6f}"
     elif scale:
         scale_of(scale, unit)
     return edges.with_scale(it.one, scale)

@@ -35,6 +35,5 @@ def _measured(outline: Outline) -> ReadSize | None:
         path = outline.piece.outline
     else:
         return None
-    low, high = path.bounds()
     up = outline.piece.up if outline.piece else Vec(0.0, 1.0)
-    return ReadSize(outline.name, high.x - low.x, high.y - low.y, abs(up.x) > abs(up.y))
+    return ReadSize(outline.name, *path.bounds().size, abs(up.x) > abs(up.y))

@@ -97,7 +97,7 @@ def _cut_at(
     edges: list[str] = []
     if given:
         for part in parts_of(base, corners, outline.name):
-            middle = part.point_at(part.length / 2)
+            middle = part.middle
             name = min(zip(parts, names, strict=True), key=lambda x: x[0].nearest(middle)[1])[1]
             tries = (name, *(f"{name} {k}" for k in range(2, 99)))
             edges.append(next(t for t in tries if t not in edges))

@@ -72,8 +72,7 @@ def _in_one_another(outline: Outline) -> Iterator[Item]:
     whole = outline.whole
     lines = [x.path for x in (whole.outline, *whole.nested)] if whole and whole.nested else []
     for n, path in enumerate(lines):
-        low, high = path.bounds()
-        size = NUMBER_SHARE * max(high.x - low.x, high.y - low.y)
+        size = NUMBER_SHARE * max(path.bounds().size)
         yield Stroke(path=path, role=DrawnRole.LEVEL, closed=True)
         at = _place_apart(n, lines)
         yield Text(words=str(n + 1), at=at, size=size, role=DrawnRole.PAGE)
@@ -92,8 +91,7 @@ def _rings(outline: Outline) -> Iterator[Item]:
     """Yield a ring round every place where the piece's lines are not those that were drawn."""
     if outline.piece is None:
         return
-    low, high = outline.piece.outline.bounds()
-    least = RING_SHARE * max(high.x - low.x, high.y - low.y)
+    least = RING_SHARE * max(outline.piece.outline.bounds().size)
     for place in outline.apart:
         ring = arc(place.at, max(least, 1.5 * place.away), 0.0, 360.0)
         yield Stroke(path=ring, role=DrawnRole.FAULT, closed=True)

@@ -40,7 +40,7 @@ def _same(a: Outline, b: Outline) -> bool:
     if a.candidate is None or b.candidate is None:
         return False
     one, other = a.candidate.outline.path.bounds(), b.candidate.outline.path.bounds()
-    return all(p.distance(q) < SAME_MM for p, q in zip(one, other, strict=True))
+    return one.is_near(other, SAME_MM)
 
 
 def _pages(fields: Fields, how: Answers, unit: Unit) -> Answers:

@@ -131,12 +131,12 @@ def alike_corners(outline: Outline, here: Candidate) -> tuple[Vec, ...]:
     """
     answers, base, parts, _ = settled(outline)
     other = base_of(here, answers)
-    (low, high), (a, b) = base.bounds(), other.bounds()
+    old, new = base.bounds(), other.bounds()
     joints = bends_of(other)
     out = []
     for part, before in zip(parts, (parts[-1], *parts[:-1]), strict=True):
-        p = part.start - low
-        like = a + Vec(p.x * (b.x - a.x) / (high.x - low.x), p.y * (b.y - a.y) / (high.y - low.y))
+        p = part.start - old.low
+        like = new.low + Vec(p.x * new.size.x / old.size.x, p.y * new.size.y / old.size.y)
         bend = abs(turn_between_deg(before.end_tangent, part.start_tangent))
         cost = [(q.distance(like) + abs(turn - bend), k) for k, (q, turn) in enumerate(joints)]
         place, found = joints[min(cost)[1]]

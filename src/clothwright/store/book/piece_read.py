@@ -230,8 +230,7 @@ class _Reader(Placed):
 
     def _middle(self, e: ET.Element) -> Vec:
         if e.get("d") is not None:
-            path = self.path(e)
-            return path.point_at(path.length / 2)
+            return self.path(e).middle
         if e.get("x1") is not None:
             return self.point(e, "x1", "y1").lerp(self.point(e, "x2", "y2"), 0.5)
         return self.point(e, "cx", "cy")

@@ -43,9 +43,9 @@ HOW = {"once": "cut {n}", "pair": "cut {n} pair", "fold": "cut {n} on the fold"}
 def piece_to_svg(piece: Piece) -> str:
     """Return the piece as SVG text (mm, true size)."""
     cut = _cutting_line(piece)
-    low, high = (cut or piece.outline).bounds()
-    x0, y0 = math.floor(low.x - MARGIN_MM), math.floor(-high.y - MARGIN_MM)
-    wide, tall = math.ceil(high.x + MARGIN_MM) - x0, math.ceil(-low.y + MARGIN_MM) - y0
+    low, high = (cut or piece.outline).bounds().grown(MARGIN_MM)
+    x0, y0 = math.floor(low.x), math.floor(-high.y)
+    wide, tall = math.ceil(high.x) - x0, math.ceil(-low.y) - y0
     lines = [
         '<?xml version="1.0" encoding="UTF-8"?>',
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{wide}mm" height="{tall}mm"'
@@ -170,8 +170,7 @@ def _words(piece: Piece) -> Iterator[str]:
     for mark in piece.marks:
         if mark.at is not None:
             yield _text(mark.at + Vec(0.0, 5.0), mark.note or mark.name)
-    low, high = piece.outline.bounds()
-    middle = (low + high) / 2
+    middle = piece.outline.bounds().middle
     yield _text(middle, piece.name, "title")
     for k, cut in enumerate(piece.cuts, start=1):
         words = HOW.get(cut.how, "cut {n}").format(n=cut.count)

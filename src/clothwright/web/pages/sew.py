@@ -59,9 +59,8 @@ def render(asked: Asked) -> Mapping[str, object]:
 
 def _drawn(piece: PrintedPiece, photos: Address) -> Mapping[str, object]:
     """Return a piece with its print as a drawing, all of them to one scale."""
-    low, high = piece.picture.bounds()
     drawing = inline(piece.picture, alt="", margin=3.0, rough=ROUGH_MM, photos=photos)
-    return {"name": piece.name, "drawing": drawing, "wide": high.x - low.x > WIDE_MM}
+    return {"name": piece.name, "drawing": drawing, "wide": piece.picture.bounds().size.x > WIDE_MM}
 
 
 def _guide(document: Document, photos: Address) -> tuple[Mapping[str, object], ...]:
@@ -123,8 +122,7 @@ def _table(table: Table) -> Markup:
 def _figure(figure: Illustration, photos: Address) -> Markup:
     if not figure.picture.items:
         return Markup("")
-    low, high = figure.picture.bounds()
-    wide = high.x - low.x
+    wide = figure.picture.bounds().size.x
     seen = (i for i in figure.picture.items if not (isinstance(i, Text) and i.size < wide / FINE))
     picture = without_names(replace(figure.picture, items=tuple(seen)))
     rough = max(ROUGH_MM, wide / PIXELS)

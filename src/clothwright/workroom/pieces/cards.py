@@ -98,7 +98,7 @@ def sitting_view(seen: SeenDrawing, chosen: int, unit: Unit) -> SittingView:
     """Return how a drawing stands, with everything about one outline (its number, or the first)."""
     wanted = [o for o in seen.outlines if o.wanted]
     first = next((o.candidate for o in seen.outlines if o.candidate), None)
-    size = first.outline.path.bounds()[1] - first.outline.path.bounds()[0] if first else None
+    size = first.outline.path.bounds().size if first else None
     one = next((o for o in seen.outlines if o.number == chosen), None)
     one = one or (seen.outlines[0] if seen.outlines else None)
     return SittingView(

@@ -201,8 +201,8 @@ def _inside(it: Saying) -> str:
                 for name, words in named
             )
         )
-    low, high = photo_sitting.point_at(it.folder, it.key, at).now.outline.path.bounds()
-    wide, tall = show_length(high.x - low.x, it.unit), show_length(high.y - low.y, it.unit)
+    box = photo_sitting.point_at(it.folder, it.key, at).now.outline.path.bounds()
+    wide, tall = (show_length(x, it.unit) for x in box.size)
     return f"This piece was found: {wide} wide, {tall} tall."
 
 

@@ -89,18 +89,18 @@ def total_words(pattern: Pattern) -> str:
 def piece_view(pattern: Pattern, name: str, unit: Unit) -> PieceView:
     """Return everything about one piece. Raises BadInput when there is none of that name."""
     piece = pattern.piece(name)
-    low, high = piece.outline.bounds()
+    wide, tall = piece.outline.bounds().size
     return PieceView(
         name=piece.name,
         note=piece.note,
-        size=f"{show_size(high.x - low.x, high.y - low.y, unit)} over the stitching line",
+        size=f"{show_size(wide, tall, unit)} over the stitching line",
         cuts=tuple(cut_words(c) for c in piece.cuts),
         grain=grain_words(piece),
         levels=", ".join(lv.name for lv in piece.levels),
         darts=", ".join(d.name for d in piece.darts),
         points=tuple(piece.points()),
         picture=named_picture(piece, levels=True),
-        tall=high.y - low.y > (high.x - low.x) * 1.15,
+        tall=tall > wide * 1.15,
         edges=tuple(_edge(pattern, piece, e, unit) for e in piece.edges),
     )
 
@@ -109,13 +109,12 @@ def piece_view(pattern: Pattern, name: str, unit: Unit) -> PieceView:
 def _card(piece: Piece) -> PieceCard:
     """Return a piece for the table; pieces that stay are kept."""
     picture = bare_picture(piece)
-    low, high = picture.bounds()
     return PieceCard(
         name=piece.name,
         picture=picture,
         cuts=tuple(cut_words(c) for c in piece.cuts) or ("not said how often to cut",),
         grain="grain marked" if piece.grain else "no grain line yet",
-        wide=high.x - low.x > WIDE_MM,
+        wide=picture.bounds().size.x > WIDE_MM,
     )
 
 
