@@ -260,3 +260,15 @@ def test_lay_only_looked_at_keeps_nothing_and_writes_the_garment(book, tmp_path,
     assert {p.suffix for p in (tmp_path / "look").iterdir()} == {".svg", ".pdf"}
     assert all(p.name.startswith("garment-") for p in (tmp_path / "look").iterdir())
     assert not list(book.glob("**/*lay*.json"))
+
+
+def test_square_brackets_in_a_name_are_said_as_they_stand(tmp_path, monkeypatch, capsys):
+    monkeypatch.chdir(tmp_path)
+    title = "coat [lined] [/b]"
+    assert run(["new", "mine", "--title", title]) == 0
+    assert run(["edit", "mine", "rename-workbook", f"title={title} altered"]) == 0
+    capsys.readouterr()
+    assert run(["show", "mine"]) == 0
+    assert f"{title} altered" in capsys.readouterr().out
+    assert run(["history", "mine"]) == 0
+    assert f"{title} altered" in " ".join(capsys.readouterr().out.split())

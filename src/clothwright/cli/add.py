@@ -177,8 +177,8 @@ def add(
         ]
         table(("edge", "role", "stitching line", "allowance"), rows, piece.name)
     for note in notes:
-        out.print(f"Note: {note}", markup=False)
+        out.print(f"Note: {note}")
     if not dry_run:
         done = book.edit(edit, base=at.revision)
         typing.keep_file(workbook, drawing, edit.pieces)
-        out.print(f"{done.words}.", markup=False)
+        out.print(f"{done.words}.")

@@ -103,8 +103,8 @@ def _text(file: Path) -> str:
 
 def _how(name: str) -> None:
     for measure in to_take(name):
-        out.print(f"{measure.id}: {measure.name}. {measure.how}", markup=False)
-        out.print(f"  Used for {measure.used}.", markup=False)
+        out.print(f"{measure.id}: {measure.name}. {measure.how}")
+        out.print(f"  Used for {measure.used}.")
 
 
 def _show(wearer: KnownWearer, unit: Unit) -> None:
@@ -120,7 +120,7 @@ def _show(wearer: KnownWearer, unit: Unit) -> None:
         out.print("Ease of the pieces as changed (a guide):")
     for room in wearer.rooms:
         names = listed(room.girth.pieces)
-        out.print(f"  {names}. {say(room.words, unit)}", markup=False)
+        out.print(f"  {names}. {say(room.words, unit)}")
 
 
 def _measures(wearer: KnownWearer, unit: Unit) -> None:
@@ -133,26 +133,26 @@ def _measures(wearer: KnownWearer, unit: Unit) -> None:
     table(("measurement", "as typed", f"in {unit.plural}"), rows, noted)
     for one in wearer.taken:
         if one.doubt is not None:
-            out.print(f"Look again: {say(one.doubt.words, unit)}", markup=False)
+            out.print(f"Look again: {say(one.doubt.words, unit)}")
     if wearer.compared:
-        out.print(f"Compared with {wearer.compared}", markup=False)
+        out.print(f"Compared with {wearer.compared}")
 
 
 def _sizes(wearer: KnownWearer, unit: Unit) -> None:
     sizing = wearer.sizing
     if wearer.chart is None or sizing is None:
         return
-    out.print(f"Size chart: {wearer.chart.name}.", markup=False)
+    out.print(f"Size chart: {wearer.chart.name}.")
     for name, place in wearer.places:
-        out.print(f"  {name}: {place}", markup=False)
+        out.print(f"  {name}: {place}")
     for it in sizing.suggestions:
         said = f"{say(it.words, unit)} {say(it.why, unit)}"
-        out.print(f"{it.garment.capitalize()}: {said}", markup=False)
+        out.print(f"{it.garment.capitalize()}: {said}")
     if not sizing.suggestions:
         out.print("Measure bust and hip, and the chart says which size.")
     if sizing.done:
         out.print("These sizes are used: the change stands in the list.")
     elif sizing.change:
-        out.print(f"The change for it: {sizing.change} (--take does it)", markup=False)
+        out.print(f"The change for it: {sizing.change} (--take does it)")
     elif sizing.why_not and sizing.suggestions:
-        out.print(sizing.why_not, markup=False)
+        out.print(sizing.why_not)

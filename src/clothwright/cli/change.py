@@ -145,7 +145,7 @@ def _show(lines: Sequence[ChangeLine]) -> None:
     for line in lines:
         words = f"NOT DONE: {line.error}" if line.error else line.said
         why = f"  ({line.why})" if line.why else ""
-        out.print(f"{line.number}. {words}{why}", markup=False)
+        out.print(f"{line.number}. {words}{why}")
 
 
 def _record(lines: Sequence[ChangeLine]) -> list[dict[str, object]]:
@@ -170,7 +170,7 @@ def _kinds(book: OpenBook, name: str) -> None:
         return
     at = book.look()
     form = form_named(name, book.replayed(at).pattern, at.book.unit)
-    out.print(f"{form.title}. {form.why}", markup=False)
+    out.print(f"{form.title}. {form.why}")
     rows = [
         (
             f.name,

@@ -8,7 +8,7 @@ from typing import Annotated, Literal
 
 from cyclopts import Parameter
 
-from clothwright.cli.saying import err, open_book, out, seconds_ok, table, write_json
+from clothwright.cli.saying import err, lines, open_book, out, seconds_ok, table, write_json
 from clothwright.errors import BadInput
 from clothwright.units import Unit, parse_length
 from clothwright.words import step_of
@@ -90,7 +90,7 @@ def chart(
         workers=workers,
         scheduler=scheduler,
         resume=resume,
-        told=lambda cell: err.print(f"[{next(count)}] {cell.words(unit)}", markup=False),
+        told=lambda cell: err.print(f"[{next(count)}] {cell.words(unit)}"),
     )
     sheet = chart_sheet(book, made, material=material, plans=plan, step=steps)
     if json:
@@ -98,13 +98,12 @@ def chart(
     if json != "-":
         grid = sheet.table
         table(grid.head, grid.rows, f"{book.title}: {grid.caption} ({material})")
-        for words in sheet.said:
-            out.print(words, markup=False)
+        lines(sheet.said)
     if out_ is not None:
         write_chart(out_, sheet)
-        (err if json == "-" else out).print(f"Wrote {out_}", markup=False)
+        (err if json == "-" else out).print(f"Wrote {out_}")
     if made.stopped:
-        err.print(f"Stopped. Finished entries are kept in {workbook}.", markup=False)
+        err.print(f"Stopped. Finished entries are kept in {workbook}.")
         return STOPPED
     return 0
 

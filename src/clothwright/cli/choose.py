@@ -83,7 +83,7 @@ def choose(
         seconds=seconds_ok(seconds),
         workers=workers or all_cores(),
         seed=seed,
-        told=lambda one: err.print(f"{one.plan.name}: {one.fit_words(book.unit)}", markup=False),
+        told=lambda one: err.print(f"{one.plan.name}: {one.fit_words(book.unit)}"),
     )
     best = [c for c in found if every or not c.beaten_by]
     if json:
@@ -115,4 +115,4 @@ def _list(wishes: Sequence[ShownWish], title: str) -> None:
 
 
 def _say(words: str) -> None:
-    out.print(words, markup=False)
+    out.print(words)

@@ -52,7 +52,7 @@ def demo(
     found = walk_report(book).lines
     out.print(f"2. The walk: {len(found) or 'no'} findings on the pieces as changed.")
     for line in found[:6]:
-        out.print(f"   {line}", markup=False)
+        out.print(f"   {line}")
     out.print(f"3. The plans, {seconds:g} s each:")
     laid = []
     for plan in book.plans:
@@ -81,4 +81,4 @@ def demo(
         ("one large sheet", folder / "print" / "pieces-sheet.pdf"),
         ("the workbook, to read and edit", folder / "workbook.toml"),
     ):
-        out.print(f"   {label}: {file}", markup=False)
+        out.print(f"   {label}: {file}")

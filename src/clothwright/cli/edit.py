@@ -36,4 +36,4 @@ def edit(
         return
     book = open_book(workbook)
     done = book.edit(edit_typed(edit, entries), base=book.read().revision)
-    out.print(done.words, markup=False)
+    out.print(done.words)

@@ -8,7 +8,7 @@ from typing import Annotated
 from cyclopts import Parameter
 
 from clothwright.cli.progress import watching
-from clothwright.cli.saying import open_book, out, pictures_written, seconds_ok, write_json
+from clothwright.cli.saying import lines, open_book, out, pictures_written, seconds_ok, write_json
 from clothwright.workroom.cloth.pictures import lost_words, photos_in
 from clothwright.workroom.cutting.lay_files import garment_files, lay_files
 from clothwright.workroom.cutting.printing import written
@@ -72,8 +72,7 @@ def lay(
         _fold(mine, plan, fold)
     book = mine.look().book
     if json != "-":
-        for line in foreseen_lines(book, plan):
-            out.print(line, markup=False)
+        lines(foreseen_lines(book, plan))
     if look:
         return _look(mine, plan, out_)
     with watching("lay", best_in(book.unit), quiet=quiet) as tell:
@@ -92,13 +91,10 @@ def lay(
     if json != "-":
         if best is not laid:
             out.print("A better lay of this plan was kept before; it stays the one to cut by.")
-        for line in lay_lines(laid, book.unit, seed=seed):
-            out.print(line, markup=False)
+        lines(lay_lines(laid, book.unit, seed=seed))
         if not laid.lay.fits:
             name = f' --plan "{laid.plan.name}"'
-            out.print(
-                f"  What would make it fit: clothwright ways-to-fit {workbook}{name}", markup=False
-            )
+            out.print(f"  What would make it fit: clothwright ways-to-fit {workbook}{name}")
     if out_ is not None:
         files = written(out_, lay_files(best, book.unit, photos_in(workbook)))
         pictures_written(files, lost_words(book, workbook))
@@ -110,7 +106,7 @@ def _look(mine: OpenBook, plan: str, to: Path | None) -> int:
     book = mine.look().book
     laid = first_of(book, plan)
     for line in first_lines(laid, book.unit):
-        out.print(f"  {line}", markup=False)
+        out.print(f"  {line}")
     if to is not None:
         files = written(to, garment_files(laid, photos_in(mine.folder)))
         pictures_written(files, lost_words(book, mine.folder))
@@ -122,5 +118,5 @@ def _fold(book: OpenBook, plan: str, words: tuple[str, ...]) -> None:
     at = book.read()
     edit, notes = fold_edit(at.book, plan, words)
     for note in notes:
-        out.print(f"  Note: {note}", markup=False)
+        out.print(f"  Note: {note}")
     book.edit(edit, base=at.revision)

@@ -41,14 +41,14 @@ def open_(
     served = prepare(workbook, port=port, share=share)
     books = served.room.shelf() if served.room.only else ()
     address = served.address + (f"/b/{books[0].name}/pieces" if books else "/")
-    out.print(f"Open: {address}", markup=False)
+    out.print(f"Open: {address}")
     if served.house:
         from clothwright.web.pages.share import terminal_square  # noqa: PLC0415
 
         link = f"{served.room.shared_at}/enter?key={served.keys.make_key()}"
         out.print("Another device: read this with its camera within ten minutes.")
-        out.print(terminal_square(link), markup=False, highlight=False)
-        out.print(link, markup=False)
+        out.print(terminal_square(link), highlight=False)
+        out.print(link)
     out.print("Ctrl-C ends it; everything is saved as you go.")
     if browser:
         webbrowser.open(address)

@@ -31,4 +31,4 @@ def watching(
         with Live(console=err, transient=True, refresh_per_second=8) as live:
             yield lambda found: live.update(Text(said(found)))
     else:
-        yield lambda found: err.print(said(found), markup=False)
+        yield lambda found: err.print(said(found))

@@ -41,5 +41,5 @@ def recover(workbook: Path, *, state: int = 0, dry_run: bool = False) -> None:
             expected=f"a number from 1 to {len(states)}",
         )
     done = book.bring_back(states[state - 1].state if states and state else "")
-    out.print(f"{done.words}.", markup=False)
-    out.print(f"What lay there is in {workbook / 'set-aside'}.", markup=False)
+    out.print(f"{done.words}.")
+    out.print(f"What lay there is in {workbook / 'set-aside'}.")

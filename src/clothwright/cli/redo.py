@@ -25,5 +25,5 @@ def redo(workbook: Path, *, steps: int = 1) -> int:
         if not done.step:
             out.print("Nothing to do again." if n == 0 else "That was the last step.")
             return 1
-        out.print(f"Done again: {done.step}", markup=False)
+        out.print(f"Done again: {done.step}")
     return 0

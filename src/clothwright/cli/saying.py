@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 from rich.console import Console
@@ -13,8 +13,8 @@ from rich.table import Table
 from clothwright.errors import BadInput
 from clothwright.workroom.editing.opened import OpenBook
 
-out = Console(highlight=False, soft_wrap=True)
-err = Console(stderr=True, highlight=False, soft_wrap=True)
+out = Console(highlight=False, markup=False, soft_wrap=True)
+err = Console(stderr=True, highlight=False, markup=False, soft_wrap=True)
 
 
 def open_book(folder: Path) -> OpenBook:
@@ -42,6 +42,12 @@ def write_json(data: object, target: str) -> None:
         raise BadInput(
             where=target, what=f"cannot be written ({error.strerror})", try_="another file name"
         ) from None
+
+
+def lines(words: Iterable[str]) -> None:
+    """Print lines of words, one below the other."""
+    for line in words:
+        out.print(line)
 
 
 def listed(files: Sequence[Path], limit: int = 12) -> None:

@@ -67,10 +67,10 @@ def seams(
             Yes(key=cards[n - 1].key, ease=eases.get(n), turn=n in turns, name=names.get(n, ""))
             for n in chosen
         ]
-        out.print(f"{sew(book, said, at.revision).words}.", markup=False)
+        out.print(f"{sew(book, said, at.revision).words}.")
     if none:
         refuse(workbook, [cards[n - 1].key for n in none])
-        out.print(f"Refused: {listed([cards[n - 1].name for n in none])}.", markup=False)
+        out.print(f"Refused: {listed([cards[n - 1].name for n in none])}.")
     if not chosen and not none:
         _show(cards)
 
@@ -85,10 +85,9 @@ def _show(cards: Sequence[PairCard]) -> None:
         out.print(
             f"{n:3}  {p.name}: {p.a} ({p.length_a}) to {p.b} ({p.length_b})\n"
             f"     {'; '.join(filter(None, (ease, p.why)))}\n"
-            f"     what meets: {p.start}; {p.end}",
-            markup=False,
+            f"     what meets: {p.start}; {p.end}"
         )
-    out.print("Confirm with --confirm 1,2 (or all), refuse with --refuse 3.", markup=False)
+    out.print("Confirm with --confirm 1,2 (or all), refuse with --refuse 3.")
 
 
 def _numbers(text: str, option: str, most: int) -> tuple[int, ...]:

@@ -32,7 +32,5 @@ def sheets(
         A4 or Letter.
     """
     file = write_sheets(out_ or Path(), count=count, paper=paper)
-    out.print(f"Wrote {count} sheets: {file}", markup=False)
-    out.print(
-        "Print at 100 %, then measure the bar: it should be 200 mm (7 7/8 in) long.", markup=False
-    )
+    out.print(f"Wrote {count} sheets: {file}")
+    out.print("Print at 100 %, then measure the bar: it should be 200 mm (7 7/8 in) long.")

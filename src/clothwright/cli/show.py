@@ -23,7 +23,7 @@ def show(workbook: Path, piece: str = "") -> None:
     """
     opened = open_book(workbook)
     for notice in opened.notices():
-        out.print(f"{notice.said}\n  `{notice.lies}`", markup=False)
+        out.print(f"{notice.said}\n  `{notice.lies}`")
     book = opened.look().book
     if piece:
         one = piece_said(book, piece)

@@ -27,6 +27,6 @@ def undo(workbook: Path, *, steps: int = 1) -> int:
         if not done.step:
             out.print("Nothing to take back." if n == 0 else "That was the first step.")
             return 1
-        out.print(f"Taken back: {done.step}", markup=False)
+        out.print(f"Taken back: {done.step}")
     out.print("Do it again with: clothwright redo")
     return 0

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from pathlib import Path
 
-from clothwright.cli.saying import open_book, out, write_json
+from clothwright.cli.saying import lines, open_book, write_json
 from clothwright.workroom.walking.report import WalkReport, walk_report
 
 
@@ -26,8 +26,7 @@ def walk(workbook: Path, *, json: bool = False) -> int:
     if json:
         write_json({"format": "clothwright-findings/1", "findings": found.data}, "-")
     else:
-        for line in _told(found):
-            out.print(line, markup=False)
+        lines(_told(found))
     return int(found.faulty)
 
 

@@ -63,7 +63,7 @@ def ways_to_fit(
     least = parse_length(least_hem, unit=book.unit, where="--least-hem") if least_hem else None
     before = recall_or_lay(workbook, book, plan, seconds=seconds_ok(seconds) / 5, seed=seed)
     if before.lay.fits:
-        out.print(f"{before.plan.name}: fits as it is.", markup=False)
+        out.print(f"{before.plan.name}: fits as it is.")
         return 0
 
     ways = find_ways(
@@ -72,33 +72,31 @@ def ways_to_fit(
         seconds=seconds_ok(seconds),
         seed=seed,
         least_hem=least,
-        told=lambda way: None if quiet else err.print(f"  {way.tried(book.unit)}", markup=False),
+        told=lambda way: None if quiet else err.print(f"  {way.tried(book.unit)}"),
     )
     report = ways_report(book, before, ways, least_hem=least)
     keep_ways(workbook, report)
     if json:
         write_json(report, json)
     if json != "-":
-        out.print(f"{before.plan.name}: {before.fit_words(book.unit)}.", markup=False)
+        out.print(f"{before.plan.name}: {before.fit_words(book.unit)}.")
         _show(before.plan.name, ways_shown(report["ways"], before.lay.short_by, book.unit))
     return 0 if any(w.fits for w in ways) else 1
 
 
 def _show(plan: str, ways: ShownWays) -> None:
     for way in ways.found:
-        out.print(f"\n{way.number}. {way.what}: {way.fit}", markup=False)
-        out.print(f"   Used: {way.used}", markup=False)
+        out.print(f"\n{way.number}. {way.what}: {way.fit}")
+        out.print(f"   Used: {way.used}")
         for cost in way.costs:
-            out.print(f"   Costs: {cost}", markup=False)
+            out.print(f"   Costs: {cost}")
     if ways.vain:
-        out.print(f"\nTried without gain: {'; '.join(ways.vain)}.", markup=False)
+        out.print(f"\nTried without gain: {'; '.join(ways.vain)}.")
     if any(w.fits for w in ways.found):
         name = f' --plan "{plan}"'
-        out.print(
-            f"\nTo use one: clothwright ways-to-fit WORKBOOK{name} --apply NUMBER", markup=False
-        )
+        out.print(f"\nTo use one: clothwright ways-to-fit WORKBOOK{name} --apply NUMBER")
     else:
-        out.print("\nNone of these is enough. More time may find more: --seconds 120", markup=False)
+        out.print("\nNone of these is enough. More time may find more: --seconds 120")
 
 
 def _apply(book: OpenBook, plan: str, number: int) -> None:
@@ -106,12 +104,12 @@ def _apply(book: OpenBook, plan: str, number: int) -> None:
     edit, entry = way_edit(book.folder, was.book, plan, number)
     book.edit(edit, base=was.revision)
     now = book.read().book
-    out.print(f'Plan "{entry["plan"]}" is in the workbook and chosen.', markup=False)
+    out.print(f'Plan "{entry["plan"]}" is in the workbook and chosen.')
     for step in now.steps[len(was.book.steps) :]:
         title = within(dict(MENU)[step.change])
-        out.print(f"  Change added: {title} (it holds for every plan)", markup=False)
+        out.print(f"  Change added: {title} (it holds for every plan)")
     if now.settings.gap != was.book.settings.gap:
         gap = show_length(now.settings.gap, now.unit)
-        out.print(f"  Room between cutting lines: {gap}", markup=False)
+        out.print(f"  Room between cutting lines: {gap}")
     if not entry["fits"]:
-        out.print("  It does not fit yet.", markup=False)
+        out.print("  It does not fit yet.")
