@@ -10,6 +10,8 @@ import math
 from collections.abc import Sequence
 from itertools import pairwise
 
+import numpy as np
+
 from clothwright.geometry.segment import Cubic
 from clothwright.geometry.vec import Vec, turn_between_deg
 
@@ -55,35 +57,20 @@ def _angles(
 ) -> list[float]:
     """Angles from each outgoing chord to the curve's direction; the mock curvatures agree."""
     n = len(lengths)
-    below, middle, above, right = [0.0], [1.0], [1.0], [-turns[1]]
-    if leave is not None:
-        above[0], right[0] = 0.0, leave
+    known, right = np.eye(n + 1), np.zeros(n + 1)
+    if leave is None:
+        known[0, 1], right[0] = 1.0, -turns[1]
+    else:
+        right[0] = leave
     for k in range(1, n):
         p, q = 1 / lengths[k - 1], 1 / lengths[k]
-        below.append(p)
-        middle.append(2 * (p + q))
-        above.append(q)
-        right.append(-2 * turns[k] * p - turns[k + 1] * q)
-    below.append(1.0 if arrive is None else 0.0)
-    middle.append(1.0)
-    above.append(0.0)
-    right.append(0.0 if arrive is None else arrive)
-    return _tridiagonal(below, middle, above, right)
-
-
-def _tridiagonal(
-    below: list[float], middle: list[float], above: list[float], right: list[float]
-) -> list[float]:
-    n = len(middle)
-    c, d = [above[0] / middle[0]], [right[0] / middle[0]]
-    for i in range(1, n):
-        pivot = middle[i] - below[i] * c[-1]
-        c.append(above[i] / pivot)
-        d.append((right[i] - below[i] * d[-1]) / pivot)
-    out = [d[-1]]
-    for i in range(n - 2, -1, -1):
-        out.append(d[i] - c[i] * out[-1])
-    return out[::-1]
+        known[k, k - 1 : k + 2] = p, 2 * (p + q), q
+        right[k] = -2 * turns[k] * p - turns[k + 1] * q
+    if arrive is None:
+        known[n, n - 1] = 1.0
+    else:
+        right[n] = arrive
+    return [float(angle) for angle in np.linalg.solve(known, right)]
 
 
 def _cubic(start: Vec, end: Vec, theta: float, phi: float) -> Cubic:

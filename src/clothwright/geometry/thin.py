@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from shapely import LineString
+
 Point = tuple[float, float]
 
 
@@ -12,28 +14,12 @@ def thinned(line: Sequence[Point], within: float) -> tuple[Point, ...]:
     """Return an open line without the corners it stays within `within` mm of; its ends are kept.
 
     Douglas and Peucker, Cartographica 10 (1973) 112: the point farthest from the chord is kept if
-    it lies farther off than `within`, and both halves are thinned in the same way.
+    it lies farther off than `within`, and both halves are thinned in the same way (shapely's).
 
     >>> thinned(((0, 0), (1, 0.1), (2, 0), (2, 2)), 0.2)
-    ((0, 0), (2, 0), (2, 2))
+    ((0.0, 0.0), (2.0, 0.0), (2.0, 2.0))
     """
-    keep, open_ = {0, len(line) - 1}, [(0, len(line) - 1)]
-    while open_:
-        first, last = open_.pop()
-        (ax, ay), (bx, by) = line[first], line[last]
-        ux, uy = bx - ax, by - ay
-        square = ux * ux + uy * uy
-        worst, far = first, within
-        for k in range(first + 1, last):
-            x, y = line[k][0] - ax, line[k][1] - ay
-            t = min(1.0, max(0.0, (x * ux + y * uy) / square)) if square > 0.0 else 0.0
-            off = math.hypot(x - t * ux, y - t * uy)
-            if off > far:
-                worst, far = k, off
-        if worst != first:
-            keep.add(worst)
-            open_ += [(first, worst), (worst, last)]
-    return tuple(line[k] for k in sorted(keep))
+    return tuple(LineString(line).simplify(within, preserve_topology=False).coords)
 
 
 def thinned_ring(ring: Sequence[Point], within: float) -> tuple[Point, ...]:

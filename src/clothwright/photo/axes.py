@@ -8,6 +8,7 @@ import numpy as np
 
 from clothwright.photo.arrays import Numbers
 from clothwright.photo.evened import Colours, blurred
+from clothwright.photo.repeat import top_between
 
 LIKE = 0.86
 """Least likeness of a design to its mirror image."""
@@ -42,7 +43,7 @@ def axes_of(picture: Colours, px_per_mm: float, repeat: float) -> tuple[Axis, ..
     best = int(like.argmax())
     if float(like[best]) < LIKE:
         return ()
-    at = (best + _top(like, best)) / 2.0
+    at = (best + top_between(np.take(like, range(best - 1, best + 2), mode="wrap"))) / 2.0
     found = sorted(((at + k * n / 2.0) % n) * repeat / n for k in (0, 1))
     return tuple(Axis(a, float(like[best])) for a in found)
 
@@ -62,10 +63,3 @@ def _tile(picture: Colours, step: float) -> Numbers | None:
         share = (x - low)[None, :, None]
         total += soft[:, low] * (1 - share) + soft[:, low + 1] * share
     return np.asarray(total / count)
-
-
-def _top(values: Numbers, k: int) -> float:
-    n = len(values)
-    a, b, c = (float(values[(k + d) % n]) for d in (-1, 0, 1))
-    bend = a - 2 * b + c
-    return 0.0 if bend >= -1e-12 else max(-0.5, min(0.5, 0.5 * (a - c) / bend))

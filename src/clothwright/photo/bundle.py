@@ -217,21 +217,22 @@ def _place(guess: _Guess, views: _Views, photo: int, starts: Sequence[_Start]) -
         spots = on_table(lens, pose, views.pixel[mine])
         good = ~np.isnan(spots).any(axis=1)
         if good.sum() >= 4:
-            guess.sheets[int(sheet)] = _rigid(views.local[mine][good], spots[good])
+            guess.sheets[int(sheet)] = laid_onto(views.local[mine][good], spots[good])
 
 
-def _rigid(here: Numbers, there: Numbers) -> Numbers:
-    """The (x, y, turn) that brings points nearest to others."""
+def laid_onto(here: Numbers, there: Numbers) -> Numbers:
+    """Return the (x, y, turn in radians) that brings points (n, 2) nearest to others."""
     a, b = here.mean(axis=0), there.mean(axis=0)
     p, q = here - a, there - b
     turn = np.arctan2((p[:, 0] * q[:, 1] - p[:, 1] * q[:, 0]).sum(), (p * q).sum())
-    return np.array([*(b - _turned(a[None], np.array([turn]))[0]), turn])
+    return np.array([*(b - laid(a, np.array([0.0, 0.0, turn]))), turn])
 
 
-def _turned(points: Numbers, turn: Numbers) -> Numbers:
-    cos, sin = np.cos(turn), np.sin(turn)
-    x, y = points[:, 0], points[:, 1]
-    return np.stack([cos * x - sin * y, sin * x + cos * y], axis=1)
+def laid(points: Numbers, at: Numbers) -> Numbers:
+    """Return points (..., 2) turned and shifted. at: (..., 3): x, y, turn in radians."""
+    cos, sin = np.cos(at[..., 2]), np.sin(at[..., 2])
+    x, y = points[..., 0], points[..., 1]
+    return np.stack([cos * x - sin * y, sin * x + cos * y], axis=-1) + at[..., :2]
 
 
 def _lens(numbers: Numbers, start: _Start) -> Lens:
@@ -249,7 +250,7 @@ def _pose(numbers: Numbers) -> Pose:
 
 def _on_table(guess: _Guess, views: _Views) -> Numbers:
     spots = np.array([guess.sheets[int(s)] for s in views.sheet])
-    return np.asarray(_turned(views.local, spots[:, 2]) + spots[:, :2], dtype=np.float64)
+    return laid(views.local, spots)
 
 
 def _misses(guess: _Guess, views: _Views, starts: Sequence[_Start]) -> Numbers:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 
 from clothwright.photo.axes import Axis, axes_of
 from clothwright.photo.border import Band, bands_of
@@ -52,36 +53,26 @@ def print_in(photo: ClothPhoto) -> PrintFound:
     # Evening the light would even a broad border away too: it is looked for before.
     bands = bands_of(colours(photo.image), photo.px_per_mm, share)
     ground = _without(picture, bands)
-    along = repeat_of(ground, photo.px_per_mm, across=False, share=share)
-    across = None if bands else repeat_of(ground, photo.px_per_mm, across=True, share=share)
+    repeats = partial(repeat_of, px_per_mm=photo.px_per_mm, share=share)
+    along = repeats(ground, across=False)
+    across = None if bands else repeats(ground, across=True)
+    rows = [picture[b.top : b.bottom] for b in bands]
     borders = tuple(
-        FoundBorder(band=b, repeat=_size(_band_repeat(picture, b, photo.px_per_mm, share)))
-        for b in bands
+        FoundBorder(band=b, repeat=found.size if found else None)
+        for b, found in zip(bands, (repeats(r, across=False) for r in rows), strict=True)
     )
     known = along.size if along else next((b.repeat for b in borders if b.repeat), None)
     axes: tuple[Axis, ...] = ()
     if known is not None:
-        part = ground if along else _rows_of(picture, bands[0])
+        part = ground if along else rows[0]
         axes = axes_of(part, photo.px_per_mm, known.mm)
     return PrintFound(
         borders=borders,
-        repeat_along=_size(along),
-        repeat_across=_size(across),
+        repeat_along=along.size if along else None,
+        repeat_across=across.size if across else None,
         axes_along=axes,
         doubts=(*photo.doubts, *_doubts(along, across, borders)),
     )
-
-
-def _size(repeat: Repeat | None) -> Measured | None:
-    return None if repeat is None else repeat.size
-
-
-def _band_repeat(picture: Colours, band: Band, px_per_mm: float, share: float) -> Repeat | None:
-    return repeat_of(_rows_of(picture, band), px_per_mm, across=False, share=share)
-
-
-def _rows_of(picture: Colours, band: Band) -> Colours:
-    return picture[band.top : band.bottom]
 
 
 def _without(picture: Colours, bands: tuple[Band, ...]) -> Colours:

@@ -10,12 +10,12 @@ import bisect
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import accumulate, pairwise
 from typing import NamedTuple
 
 from clothwright.geometry.fit import smooth_through
 from clothwright.geometry.path import Path, join_all
-from clothwright.geometry.vec import Vec
+from clothwright.geometry.vec import Vec, turn_between_deg
 
 REACH_MM = 25.0
 """A point that is moved bends the outline so far to both sides, twice as far as it moved if more,
@@ -93,16 +93,14 @@ def mended(path: Path, corrections: Sequence[Correction], more: Sequence[Vec] = 
 
 def corners_along(path: Path) -> list[float]:
     """Return the distances along a closed path at which it turns by more than 20 degrees."""
-    at, found = 0.0, []
-    before = path.segments[-1].tangent(1.0)
-    for segment in path.segments:
-        ahead = segment.tangent(0.0)
-        turn = abs(math.degrees(math.atan2(before.cross(ahead), before.dot(ahead))))
-        if turn > CORNER_DEG:
-            found.append(at)
-        at += segment.length
-        before = segment.tangent(1.0)
-    return found
+    segments = path.segments
+    along = accumulate((s.length for s in segments[:-1]), initial=0.0)
+    joints = zip(along, (segments[-1], *segments), segments, strict=False)
+    return [
+        at
+        for at, before, after in joints
+        if abs(turn_between_deg(before.tangent(1.0), after.tangent(0.0))) > CORNER_DEG
+    ]
 
 
 class _Work:

@@ -216,7 +216,7 @@ def _beside(dim: Shades, trace: Traced, away: Mask, *, by_line: bool) -> list[Fo
 def _steady(dark: Numbers, level: float) -> Mask:
     """Where a faint ridge runs along: dark at one distance over 8 mm of the outline."""
     width = 8.0 / STEP_MM
-    along = np.stack([smoothed(np.stack([c, c], axis=1), width / 3)[:, 0] for c in dark.T], axis=1)
+    along = smoothed(dark, width / 3)
     plain = np.median(along, axis=1, keepdims=True)
     ridge = (along - plain).max(axis=1)
     usual = float(np.median(ridge))

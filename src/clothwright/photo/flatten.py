@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from clothwright.errors import BadInput
 from clothwright.photo.arrays import Mask, Numbers
-from clothwright.photo.bundle import Bundle, sheet_names, solve
+from clothwright.photo.bundle import Bundle, laid, laid_onto, sheet_names, solve
 from clothwright.photo.lens import Lens, Pose, on_table, seen_at, view_slope
 from clothwright.photo.markers import BLURRED_PX, MarkersFound, find_markers
 from clothwright.photo.read import Photo, Pixels
@@ -109,11 +109,8 @@ def check_bar(bar_mm: float) -> None:
 
 def _sheet_corners(at: tuple[float, float, float]) -> Numbers:
     """Corners of what is printed on a sheet, on the table, mm as printed."""
-    x, y, turn = at
     box = np.array([(0.0, 0.0), (WIDTH_MM, 0.0), (WIDTH_MM, HEIGHT_MM), (0.0, HEIGHT_MM)])
-    c, s = math.cos(turn), math.sin(turn)
-    turned: Numbers = box @ np.array([[c, s], [-s, c]]) + (x, y)
-    return turned
+    return laid(box, np.array(at))
 
 
 def _ground(photos: Sequence[Photo], solved: Bundle, scale: float) -> FlatFrame:
@@ -217,11 +214,7 @@ def _fitted_off(here: Numbers, there: Numbers) -> Numbers:
     good = ~np.isnan(there).any(axis=1)
     if good.sum() < 3:
         return np.zeros_like(here)
-    p, q = here[good] - here[good].mean(axis=0), there[good] - there[good].mean(axis=0)
-    turn = math.atan2(float((q[:, 0] * p[:, 1] - q[:, 1] * p[:, 0]).sum()), float((p * q).sum()))
-    c, s = math.cos(turn), math.sin(turn)
-    off: Numbers = q @ np.array([[c, s], [-s, c]]) - p
-    return off
+    return laid(there[good], laid_onto(there[good], here[good])) - here[good]
 
 
 def _grid_over(points: Numbers) -> Numbers:

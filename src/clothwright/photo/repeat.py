@@ -199,8 +199,8 @@ def _peak(flat: Colours, x: float, y: float, reach: int) -> tuple[float, float, 
         iy, ix = np.unravel_index(int(table.argmax()), table.shape)
         inner = 0 < ix < 2 * reach and 0 < iy < table.shape[0] - 1
         if inner:
-            fine_x = x0 + int(ix) - reach + _top(table[iy, ix - 1 : ix + 2])
-            fine_y = y0 + int(iy) - (table.shape[0] // 2) + _top(table[iy - 1 : iy + 2, ix])
+            fine_x = x0 + int(ix) - reach + top_between(table[iy, ix - 1 : ix + 2])
+            fine_y = y0 + int(iy) - (table.shape[0] // 2) + top_between(table[iy - 1 : iy + 2, ix])
             return float(fine_x), float(fine_y), float(table[iy, ix])
         x0, y0 = x0 + int(ix) - reach, y0 + int(iy) - table.shape[0] // 2
     return None
@@ -237,7 +237,7 @@ def _height(three: Numbers) -> float:
     return b if bend >= -1e-12 else b - (a - c) ** 2 / (8.0 * bend)
 
 
-def _top(three: Numbers) -> float:
+def top_between(three: Numbers) -> float:
     """Return where the top of a parabola through three neighbours lies, from the middle one."""
     a, b, c = (float(v) for v in three)
     bend = a - 2.0 * b + c

@@ -60,10 +60,8 @@ def even_steps(points: Numbers, step: float) -> Numbers:
 def smoothed(points: Numbers, width: float) -> Numbers:
     """Return a closed line, each point averaged over its neighbours (Gauss, a number of points)."""
     reach = max(1, int(3 * width))
-    weights = np.exp(-0.5 * (np.arange(-reach, reach + 1) / width) ** 2)
-    weights /= weights.sum()
-    padded = np.concatenate([points[-reach:], points, points[:reach]])
-    return np.stack([np.convolve(padded[:, k], weights, "valid") for k in (0, 1)], axis=1)
+    bell = library("scipy.ndimage").gaussian_filter1d
+    return np.asarray(bell(points, width, axis=0, mode="wrap", radius=reach))
 
 
 def outward(points: Numbers) -> Numbers:
