@@ -131,6 +131,19 @@ def test_between_and_reverse() -> None:
     assert part.end.is_near(back.start, 1e-3)
 
 
+def test_part_of_a_ring_over_its_start() -> None:
+    ring = polyline([(0, 0), (40, 0), (40, 30), (0, 30), (0, 0)])
+    over = ring.onward(130.0, 10.0)
+    assert over.ends == (Vec(0, 10), Vec(10, 0))
+    assert over.length == pytest.approx(20.0)
+    assert ring.onward(10.0, 130.0).length + over.length == pytest.approx(ring.length)
+    around = ring.onward(50.0, 50.0)
+    assert around.ends == (Vec(40, 10), Vec(40, 10))
+    assert around.length == pytest.approx(ring.length)
+    assert ring.onward(70.0, 0.0).ends == (Vec(40, 30), Vec(0, 0))
+    assert ring.middle == Vec(40, 30)
+
+
 def test_tangents_at_the_ends() -> None:
     """Directions at both ends are those of the first and last handle."""
     assert CAP.start_tangent.is_near(Vec(1, 0.15).unit, 1e-9)

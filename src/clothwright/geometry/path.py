@@ -128,6 +128,16 @@ class Path:
             part = part.split_at(at0)[1]
         return part
 
+    def onward(self, at0: float, at1: float) -> Path:
+        """Return the part of a closed path from at0 on to at1 mm, over its start if need be.
+
+        Both lie within its length; where they are the same, all the way round. Raises ValueError.
+        """
+        if at1 > at0:
+            return self.between(at0, at1)
+        ways = ((at0, self.length), (0.0, at1))
+        return join_all([self.between(a, b) for a, b in ways if b - a > 1e-6])
+
     def split_many(self, ats: Sequence[float]) -> tuple[Path, ...]:
         """Split at several increasing distances in mm; returns len(ats) + 1 parts."""
         cuts = [0.0, *ats, self.length]

@@ -68,10 +68,9 @@ def _bridges(outline: Path, loose: Sequence[DrawnLine]) -> list[DrawnLine]:
     ats = sorted(at for at, away in map(outline.nearest, lone) if away <= ON_MM)
     if len(ats) < 2 or len(ats) % 2:
         return []
-    pairs = list(zip(ats, (*ats[1:], ats[0] + outline.length), strict=True))
     out = []
-    for a, b in pairs:
-        part = _between(outline, a, b)
+    for a, b in zip(ats, (*ats[1:], ats[0]), strict=True):
+        part = outline.onward(a, b)
         middle = part.middle
         near = min(x.path.nearest(middle)[1] for x in loose)
         out.append((near, DrawnLine(path=part, closed=False, kind=STITCH)))
@@ -82,10 +81,3 @@ def _bridges(outline: Path, loose: Sequence[DrawnLine]) -> list[DrawnLine]:
 
 def _is_lone(p: Vec, others: Sequence[Vec]) -> bool:
     return all(p.distance(q) > 0.5 for q in others)
-
-
-def _between(outline: Path, a: float, b: float) -> Path:
-    whole = outline.length
-    if b <= whole:
-        return outline.between(a, b)
-    return outline.between(a, whole).joined(outline.between(0.0, b - whole))

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from itertools import pairwise
 
 from clothwright.errors import BadInput, did_you_mean
 from clothwright.geometry.box import box_of_all
@@ -114,10 +113,7 @@ def _cut_at(path: Path, points: Sequence[Vec]) -> list[Path]:
     kept = [at for k, at in enumerate(cuts) if k == 0 or at - cuts[k - 1] > SNAP_MM]
     if len(kept) < 2:
         return _halves(path)
-    out = [path.between(a, b) for a, b in pairwise(kept)]
-    rest = [(kept[-1], whole), (0.0, kept[0])]
-    last = [path.between(a, b) for a, b in rest if b - a > 1e-6]
-    return [*out, last[0].joined(last[1]) if len(last) > 1 else last[0]]
+    return [path.onward(a, b) for a, b in zip(kept, (*kept[1:], kept[0]), strict=True)]
 
 
 def merged(parts: Sequence[Path], names: Sequence[str]) -> tuple[list[Path], list[str]]:
@@ -144,10 +140,7 @@ def _halves(path: Path) -> list[Path]:
     first, second = sorted((low, high))
     if second - first < 1.0 or path.length - second + first < 1.0:
         first, second = 0.0, path.length / 2
-    one = path.between(first, second)
-    rest = [p for p in ((second, path.length), (0.0, first)) if p[1] - p[0] > 1e-6]
-    two = path.between(*rest[0])
-    return [one, two.joined(path.between(*rest[1])) if len(rest) > 1 else two]
+    return [path.onward(first, second), path.onward(second, first)]
 
 
 def names_of(parts: Sequence[Path], given: Sequence[str], where: str) -> list[str]:

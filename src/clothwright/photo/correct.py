@@ -145,7 +145,7 @@ class _Work:
         if not self.knots:
             self.knots = [self._still(self._far_from_out(), corner=False)]
         first = self.knots[0].s
-        self.turned = _from(self.found, first)
+        self.turned = self.found.onward(first, first)
         ring = [k._replace(s=k.s - first) for k in self.knots]
         ring.append(ring[0]._replace(s=self.length))
         parts = [p for a, b in pairwise(ring) for p in self._between(a, b)]
@@ -276,14 +276,6 @@ def _cut_at(
     ratio = path.length / (high - low)
     stops = [low, *inside, high]
     return [(a, b, path.between((a - low) * ratio, (b - low) * ratio)) for a, b in pairwise(stops)]
-
-
-def _from(path: Path, at: float) -> Path:
-    """The same closed path, begun `at` mm along it."""
-    if at < 1e-6 or at > path.length - 1e-6:
-        return path
-    first, second = path.split_at(at)
-    return second.joined(first.with_ends(start=second.end))
 
 
 def _closed(path: Path) -> Path:
