@@ -102,7 +102,7 @@ def test_kept_with_the_workbook(tmp_path: Path) -> None:
     book = three_sizes()
     create(tmp_path / "w", book)
     assert load(tmp_path / "w") == book
-    save(replace(book, notes="other"), tmp_path / "w", previous=book)
+    save(replace(book, notes="other"), tmp_path / "w")
     assert load(tmp_path / "w").bought == book.bought
     file = tmp_path / "w" / "workbook.toml"
     file.write_text(file.read_text().replace('size = "16"', 'size = "18"', 1))

@@ -75,8 +75,8 @@ def test_mirror_leaves_its_line_and_swaps_sides() -> None:
 
 
 def test_scaling_and_shift() -> None:
-    """Scaling keeps its centre; a shift does not touch directions."""
-    assert scaling(2, (1, 1)).apply((3, 1)) == (5, 1)
+    """Scaling goes by (0, 0); a shift does not touch directions."""
+    assert scaling(2).apply((3, 1)) == (6, 2)
     assert translation((3, 4)).apply_direction((1, 0)) == (1, 0)
 
 

@@ -77,7 +77,7 @@ def meet(p: Vec, u: Vec, q: Vec, v: Vec) -> Vec | None:
     return p + u * ((q - p).cross(v) / turn)
 
 
-def self_crossings(path: Path, *, tol: float = JOIN_MM) -> tuple[Crossing, ...]:
+def self_crossings(path: Path) -> tuple[Crossing, ...]:
     """Return every point where a path, open or closed, crosses or touches itself.
 
     at_a < at_b are both distances along the path. Joints of neighbouring segments, and the
@@ -90,25 +90,25 @@ def self_crossings(path: Path, *, tol: float = JOIN_MM) -> tuple[Crossing, ...]:
         if loop is not None:
             at_a, at_b = (starts[i] + segment.length_to(t) for t in loop)
             found.append(Crossing(at_a, at_b, segment.point(loop[0])))
-    for i, j in _suspects(segments, tol):
-        for t, u in segment_pairs(segments[i], segments[j], tol):
+    for i, j in _suspects(segments):
+        for t, u in segment_pairs(segments[i], segments[j], JOIN_MM):
             at_a = starts[i] + segments[i].length_to(t)
             at_b = starts[j] + segments[j].length_to(u)
             found.append(Crossing(at_a, at_b, segments[i].point(t)))
     whole = path.length
-    closed = path.start.is_near(path.end, tol)
-    near = 10 * tol
+    closed = path.start.is_near(path.end, JOIN_MM)
+    near = 10 * JOIN_MM
     return _merged(
         [
             c
             for c in found
             if c.at_b - c.at_a > near and not (closed and c.at_a + whole - c.at_b <= near)
         ],
-        tol,
+        JOIN_MM,
     )
 
 
-def _suspects(segments: Sequence[Segment], tol: float) -> list[tuple[int, int]]:
+def _suspects(segments: Sequence[Segment]) -> list[tuple[int, int]]:
     """Pairs of segments that might meet: boxes overlap, and the path between turns half round.
 
     A stretch whose directions all lie within a half turn goes one way only and cannot cross
@@ -121,9 +121,9 @@ def _suspects(segments: Sequence[Segment], tol: float) -> list[tuple[int, int]]:
     found = []
     for i in order:
         left, bottom, _, top = boxes[i]
-        active = [j for j in active if boxes[j][2] >= left - tol]
+        active = [j for j in active if boxes[j][2] >= left - JOIN_MM]
         for j in active:
-            if boxes[j][1] <= top + tol and bottom <= boxes[j][3] + tol:
+            if boxes[j][1] <= top + JOIN_MM and bottom <= boxes[j][3] + JOIN_MM:
                 low, high = min(i, j), max(i, j)
                 if spans.widest(low, high) >= 179.9:
                     found.append((low, high))

@@ -80,10 +80,9 @@ def rotation_deg(angle_deg: float, about: tuple[float, float] = (0.0, 0.0)) -> T
     return Transform(cos, sin, -sin, cos, x - cos * x + sin * y, y - sin * x - cos * y)
 
 
-def scaling(factor: float, about: tuple[float, float] = (0.0, 0.0)) -> Transform:
-    """Scale by a factor, alike in both directions, about a point (mm)."""
-    x, y = about
-    return Transform(factor, 0.0, 0.0, factor, x * (1 - factor), y * (1 - factor))
+def scaling(factor: float) -> Transform:
+    """Scale by a factor, alike in both directions, about (0, 0)."""
+    return Transform(factor, 0.0, 0.0, factor, 0.0, 0.0)
 
 
 def reflection(p: tuple[float, float], q: tuple[float, float]) -> Transform:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import io
 import struct
+from collections import Counter
 from dataclasses import replace
 from typing import Any
 
@@ -19,7 +20,6 @@ from clothwright.errors import BadInput
 from clothwright.intake import dxf_told
 from clothwright.intake.answers import Answers
 from clothwright.intake.drawing import Drawing, Reader
-from clothwright.intake.dxf_mended import mended
 from clothwright.intake.dxf_walk import UNIT_MM, DxfWalk
 
 MOST_BYTES = 20_000_000
@@ -40,6 +40,19 @@ _FALLS = (
     struct.error,
 )
 """What ezdxf raises for files that are broken (seen, with mutated files)."""
+
+TAKEN_OUT = "lines or words that could not be read, taken out"
+_BLOCKS = "blocks that are missing or contain themselves"
+_LETTERS = "letters or numbers that could not be read"
+_SHAPES = "shapes with impossible figures"
+_FRAME = "parts of the file's frame"
+_LINKS = "links and looks inside the file"
+KINDS = {
+    **dict.fromkeys((11, 13, 16), TAKEN_OUT),
+    **dict.fromkeys((103, 104, 115, 119), _BLOCKS),
+    **dict.fromkeys((111, 116, 117, 203, 214), _LETTERS),
+}
+"""By the number of ezdxf's `AuditError`; the rest by their hundreds."""
 
 
 def read_dxf(data: bytes, name: str, answers: Answers = Answers()) -> Drawing:  # noqa: B008
@@ -97,7 +110,22 @@ def _opened(data: bytes, name: str) -> tuple[Any, tuple[str, ...]]:
         file, auditor = recover.read(io.BytesIO(data))
     except _FALLS as error:
         raise _broken(name, error) from None
-    return file, mended(auditor)
+    return file, _mended(auditor)
+
+
+def _mended(auditor: Any) -> tuple[str, ...]:
+    """Return a sentence on what was mended, with counts and kinds; () when nothing was."""
+    found = [*auditor.fixes, *auditor.errors]
+    if not found:
+        return ()
+    counts = Counter(_kind(int(entry.code)) for entry in found)
+    listed = ", ".join(f"{kind} ({n})" for kind, n in counts.most_common())
+    things = "1 thing was" if len(found) == 1 else f"{len(found)} things were"
+    return (f"the file is damaged and {things} mended: {listed}. Look whether anything is missing",)
+
+
+def _kind(code: int) -> str:
+    return KINDS.get(code) or (_FRAME if code < 100 else _SHAPES if code >= 210 else _LINKS)
 
 
 READER = Reader(id="dxf", title="DXF drawing", suffixes=(".dxf",), read=read_dxf, read_as=read_dxf)

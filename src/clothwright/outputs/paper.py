@@ -97,7 +97,7 @@ _TIMES = re.compile(r"\s*(?:[x×]|\bby\b)\s*")
 _UNIT_AT_END = re.compile(r"([a-z\"″]+)\.?$")
 
 
-def parse_paper(text: str, *, unit: Unit = Unit.mm, where: str = "paper") -> Paper:
+def parse_paper(text: str, *, unit: Unit = Unit.mm) -> Paper:
     """Return the sheet a maker names: "A4", "Letter landscape", "36 x 48 in", "roll 914 mm".
 
     unit: of a size written without one. Raises BadInput.
@@ -108,38 +108,36 @@ def parse_paper(text: str, *, unit: Unit = Unit.mm, where: str = "paper") -> Pap
     plain = " ".join(text.strip().casefold().split())
     lying = _LYING.search(plain)
     bare = _STANDING.sub("", _LYING.sub("", plain))
-    paper = _BY_NAME.get(bare.replace(" ", "").replace("-", "")) or _measured(
-        text, bare, unit, where
-    )
+    paper = _BY_NAME.get(bare.replace(" ", "").replace("-", "")) or _measured(text, bare, unit)
     return paper.turned if lying else paper
 
 
-def _measured(text: str, bare: str, unit: Unit, where: str) -> Paper:
+def _measured(text: str, bare: str, unit: Unit) -> Paper:
     roll = _ROLL.match(bare)
     if roll and (roll[1] or roll[2]):
-        width = _side(roll[1] or roll[2], unit, where)
+        width = _side(roll[1] or roll[2], unit)
         return Paper(name=f"roll {show_length(width, unit)} wide", width=width, height=math.inf)
     sides = _TIMES.split(bare)
     if len(sides) != 2 or not all(sides):
         raise BadInput(
             what=f'"{text}" is no paper known here.{did_you_mean(bare, _BY_NAME)}',
-            where=where,
+            where="paper",
             expected="a size such as A4, Letter, A0 landscape, "
             + ("90 x 120 cm or roll 90 cm" if unit.is_metric else "36 x 48 in or roll 36 in"),
         )
     if not _UNIT_AT_END.search(sides[0]) and (last := _UNIT_AT_END.search(sides[1])):
         sides[0] += f" {last[1]}"
-    width, height = (_side(each, unit, where) for each in sides)
+    width, height = (_side(each, unit) for each in sides)
     name = f"{show_length(width, unit)} × {show_length(height, unit)}"
     return Paper(name=name, width=width, height=height)
 
 
-def _side(text: str, unit: Unit, where: str) -> float:
-    side = parse_length(text, unit=unit, where=where, least_mm=SHORTEST_PAGE_MM)
+def _side(text: str, unit: Unit) -> float:
+    side = parse_length(text, unit=unit, where="paper", least_mm=SHORTEST_PAGE_MM)
     if side > LONGEST_PAGE_MM:
         raise BadInput(
             what=f"a side of {show_length(side, unit)} is longer than a page can be",
-            where=where,
+            where="paper",
             expected=f"at most {show_length(LONGEST_PAGE_MM, unit)}",
             try_="a roll, which is split into pages where it must be",
         )

@@ -43,15 +43,16 @@ def base_line(line: Stroke) -> Markup:
     return Markup('<path class="base" data-base="" d="{}"/>').format(_data((line,)))
 
 
-def corner_button(at: tuple[float, float], *, words: str, on: bool, href: str) -> Markup:
+def corner_button(at: tuple[float, float], *, words: str, on: bool) -> Markup:
     """Return a button on a corner of a line. at: mm, y up. on: it is a corner now. words: aloud."""
     x, y = at
     place = f"M {x:.2f} {-y:.2f} h 0.01"
     return Markup(
-        '<a class="corner" role="button" href="{}" aria-pressed="{}" data-edge="k{:.0f}-{:.0f}"'
-        ' data-corner="{:.3f},{:.3f}" aria-label="{}"><path class="reach" d="{}"/>'
+        '<a class="corner" role="button" href="#q-corners" aria-pressed="{}"'
+        ' data-edge="k{:.0f}-{:.0f}" data-corner="{:.3f},{:.3f}" aria-label="{}">'
+        '<path class="reach" d="{}"/>'
         '<path class="shown" d="{}"/><path class="hole" d="{}"/></a>'
-    ).format(href, "true" if on else "false", x, y, x, y, words, place, place, place)
+    ).format("true" if on else "false", x, y, x, y, words, place, place, place)
 
 
 def _data(lines: Iterable[Stroke]) -> str:

@@ -66,7 +66,7 @@ def test_wording_and_comments_stay(tmp_path) -> None:
     book = load(tmp_path / "w")
     assert book.body.mm("hip") == pytest.approx(965.2)
     new = replace(book, body=body_with(book.body, {"bust": "37 in"}, unit=Unit.inch))
-    save(new, tmp_path / "w", previous=book)
+    save(new, tmp_path / "w")
     text = file.read_text()
     assert "hip = 38.0  # evening" in text
     assert 'waist = "725 mm"' in text
@@ -83,7 +83,7 @@ def test_another_unit_changes_no_body(tmp_path) -> None:
     book = load(tmp_path / "w")
     assert book.chart == EXAMPLES[0]
     metric = apply_edit(book, SetUnit(unit="cm"))
-    save(metric, tmp_path / "w", previous=book)
+    save(metric, tmp_path / "w")
     again = load(tmp_path / "w")
     assert again.unit is Unit.cm
     assert again.body.mm("hip") == pytest.approx(965.2)

@@ -214,17 +214,6 @@ def test_two_savers_at_once_the_later_is_told(tmp_path, monkeypatch):
     assert load(folder) == state(1)
 
 
-def test_two_who_opened_the_same_state_cannot_overwrite_each_other(tmp_path):
-    """The later save of an old state is refused and the earlier one stays."""
-    folder = tmp_path / "w"
-    create(folder, checked_waistcoat())
-    mine, theirs = load(folder), load(folder)
-    save(replace(theirs, title="theirs"), folder, previous=theirs)
-    with pytest.raises(BadInput, match="somebody else"):
-        save(replace(mine, title="mine"), folder, previous=mine)
-    assert load(folder).title == "theirs"
-
-
 def test_a_full_disk_loses_nothing(tmp_path, monkeypatch):
     """When writing fails half-way the old state opens as before."""
     folder = tmp_path / "w"
@@ -296,7 +285,7 @@ def test_a_drawing_edited_by_hand_is_not_rewritten(tmp_path):
     file.write_bytes(edited)
     book = load(folder)
     assert book != BOOK
-    save(replace(book, title="x"), folder, previous=book)
+    save(replace(book, title="x"), folder)
     assert file.read_bytes() == edited
 
 
@@ -326,6 +315,6 @@ def test_another_unit_changes_no_length(tmp_path):
     file.write_text(text.replace('width = "91 cm"', 'width = "91"', 1))
     book = load(folder)
     assert book == BOOK
-    save(replace(book, unit=Unit.inch), folder, previous=book)
+    save(replace(book, unit=Unit.inch), folder)
     assert load(folder) == replace(BOOK, unit=Unit.inch)
     assert "# a chalk line" in file.read_text()

@@ -115,7 +115,7 @@ def test_comments_and_wording_a_person_added_survive_a_save(tmp_path):
     text += "\n# the end\n"
     file.write_text(text)
     book = load(folder)
-    save(replace(book, title="Another"), folder, previous=book)
+    save(replace(book, title="Another"), folder)
     after = file.read_text()
     assert "# bought at the fair\n[[cloth]]" in after
     assert 'gap = "2,0 mm"  # a chalk line' in after
@@ -131,7 +131,7 @@ def test_rows_moved_added_and_removed_keep_their_comments(tmp_path):
     file.write_text(file.read_text().replace('name = "odd"', 'name = "odd"  # mine', 1))
     book = load(folder)
     new = Cloth(name="new", width=900.0)
-    save(replace(book, cloths=(new, book.cloths[-1])), folder, previous=book)
+    save(replace(book, cloths=(new, book.cloths[-1])), folder)
     assert [c.name for c in load(folder).cloths] == ["new", "odd"]
     assert 'name = "odd"  # mine' in file.read_text()
 
@@ -396,7 +396,7 @@ def test_an_upgrade_keeps_comments_and_the_old_text(tmp_path):
     old += "selvedge = 2  # both sides alike\n"
     (folder / "workbook.toml").write_text(old)
     book = load(folder)
-    save(replace(book, title="y"), folder, previous=book)
+    save(replace(book, title="y"), folder)
     text = (folder / "workbook.toml").read_text()
     assert load(folder) == replace(book, title="y")
     assert "margin_upper = 2  # both sides alike" in text
@@ -430,7 +430,7 @@ def test_format_1_called_the_walk_a_check(tmp_path, way):
     )
     assert (book.cloths[0].name, book.title) == ("check", "x")
     assert [b.edge for b in book.settings.checks.borders] == ["check"] * (way == "a table")
-    save(replace(book, title="y"), folder, previous=book)
+    save(replace(book, title="y"), folder)
     text = (folder / "workbook.toml").read_text()
     assert load(folder) == replace(book, title="y")
     assert read_table(text, "w").format == 3
@@ -460,7 +460,7 @@ def test_format_2_said_only_that_a_print_has_a_top(tmp_path, way, top):
     book = load(folder)
     assert book.cloths[0].print.up == ("end" if top else "either")
     assert book.cloths[0].name == "one_way = true"
-    save(replace(book, title="y"), folder, previous=book)
+    save(replace(book, title="y"), folder)
     text = (folder / "workbook.toml").read_text()
     assert load(folder) == replace(book, title="y")
     assert comments(text) == comments(old)

@@ -180,22 +180,14 @@ def create(folder: Path, book: Workbook) -> None:
     save(book, folder)
 
 
-def save(book: Workbook, folder: Path, *, previous: Workbook | None = None) -> None:
+def save(book: Workbook, folder: Path) -> None:
     """Save a workbook into its folder, whole or not at all.
 
-    previous: the workbook as it was loaded; when the folder holds another one by now (somebody
-    else saved in between), nothing is written and BadInput says so. A workbook.toml that cannot be
-    read (a slip in an edit by hand) is never overwritten. Raises BadInput, Mistakes.
+    A workbook.toml that cannot be read (a slip in an edit by hand) is never overwritten. Raises
+    BadInput, Mistakes.
     """
     with held(folder, NOT_SAVED, SAFE) as lock:
         text = read_text(folder) if is_workbook(folder) else None
-        if previous is not None and text is not None and load(folder) != previous:
-            raise BadInput(
-                where=str(folder),
-                what="the workbook was changed by somebody else since you opened it",
-                expected="the state you opened",
-                try_="the same again on the new state; nothing was overwritten",
-            )
         there = {} if text is None else _readable(folder, text)
         put_down(folder, made_ready(book, folder, text, there), text, lock)
 

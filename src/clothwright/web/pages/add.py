@@ -89,7 +89,7 @@ def _handles(one: OutlineView) -> Markup:
     if it.base is None:
         return Markup("")
     return base_line(it.base) + Markup("").join(
-        corner_button(c.at, words=c.words, on=c.on, href="#q-corners") for c in it.corners
+        corner_button(c.at, words=c.words, on=c.on) for c in it.corners
     )
 
 

@@ -12,7 +12,7 @@ from clothwright.outputs.paper import Paper, parse_paper
 from clothwright.outputs.pdf_canvas import PagePart, PdfPage, pdf_of_pages
 from clothwright.photo.sheet import HEIGHT_MM, SHEETS, WIDTH_MM, sheet_picture, sheet_words
 from clothwright.store.disk import write_whole
-from clothwright.units import Unit, is_count
+from clothwright.units import is_count
 
 PAPERS = "A4 or Letter, upright"
 CLEAR_MM = 5.0
@@ -55,7 +55,7 @@ def sheets_file(count: str, paper: str) -> tuple[str, bytes]:
             where="how many sheets", what=f'"{count[:20]}"', expected=f"a number from 1 to {SHEETS}"
         )
     try:
-        page = parse_paper(paper, unit=Unit.mm, where="paper")
+        page = parse_paper(paper)
     except BadInput:
         raise BadInput(
             where="paper", what=f'"{paper[:20]}" is no paper for a marker sheet', expected=PAPERS
