@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from shapely.geometry import LineString, Point
 
-from clothwright.geometry.thin import thinned, thinned_ring
+from clothwright.geometry.region import thinned, thinned_ring
 
 MM = st.floats(-500.0, 500.0).map(lambda v: round(v, 2))
 LINES = st.lists(st.tuples(MM, MM), min_size=2, max_size=40)

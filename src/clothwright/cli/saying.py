@@ -61,8 +61,7 @@ def listed(files: Sequence[Path], limit: int = 12) -> None:
 def pictures_written(files: Sequence[Path], lost: Sequence[str]) -> None:
     """List the files of pictures that were written, and say which photos they are without."""
     listed(files)
-    for line in lost:
-        out.print(line, markup=False)
+    lines(lost)
 
 
 def seconds_ok(seconds: float) -> float:

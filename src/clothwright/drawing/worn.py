@@ -16,7 +16,7 @@ from clothwright.drawing.flat import Garment, Part, View
 from clothwright.drawing.garment import meeting_words, view_words
 from clothwright.drawing.wearing import has_print
 from clothwright.geometry.path import ring_path
-from clothwright.geometry.thin import thinned_ring
+from clothwright.geometry.region import thinned_ring
 from clothwright.lay.result import Placement
 from clothwright.picture.paths import decimal, matrix
 from clothwright.picture.picture import DrawnRole, Fill, Picture

@@ -238,7 +238,7 @@ def _height(three: Numbers) -> float:
 
 
 def top_between(three: Numbers) -> float:
-    """Return where the top of a parabola through three neighbours lies, from the middle one."""
+    """Return where the top of a parabola through three neighbours lies, px from the middle one."""
     a, b, c = (float(v) for v in three)
     bend = a - 2.0 * b + c
     return 0.0 if bend >= -1e-12 else max(-0.5, min(0.5, 0.5 * (a - c) / bend))

@@ -5,8 +5,8 @@ from __future__ import annotations
 from functools import lru_cache
 
 from clothwright.geometry.path import Path, polyline, ring_path
+from clothwright.geometry.region import thinned, thinned_ring
 from clothwright.geometry.segment import Line, Segment
-from clothwright.geometry.thin import thinned, thinned_ring
 from clothwright.geometry.transform import Transform
 from clothwright.geometry.vec import Vec
 

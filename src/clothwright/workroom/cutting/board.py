@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from clothwright.drawing.lay import lay_picture
-from clothwright.geometry.thin import thinned_ring
+from clothwright.geometry.region import thinned_ring
 from clothwright.lay.by_hand import LaidOut, held_words, may_turn, track_of
 from clothwright.lay.order import LayingStep, laying_list
 from clothwright.lay.problem import Point, Ring
