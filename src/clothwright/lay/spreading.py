@@ -107,14 +107,9 @@ def one_core_here() -> Iterator[None]:
             os.environ["CLOTHWRIGHT_CORES"] = before
 
 
-def _enlist(line: Connection, back: int) -> None:
-    """Start up a worker of a pool: Ctrl-C is for the maker's process; the end of `line` for us.
-
-    back: how far who opened the pool stands back for others (`os.nice`); a worker does no less.
-    """
+def _enlist(line: Connection) -> None:
+    """Start up a worker of a pool: Ctrl-C is for the maker's process; the end of `line` for us."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
-    if hasattr(os, "nice"):
-        os.nice(max(0, back - os.nice(0)))
     one_core()
     keep_memory()
     threading.Thread(target=_listen, args=(line,), daemon=True).start()
@@ -156,7 +151,8 @@ def processes() -> ForkServerContext | SpawnContext:
     """Return how processes are begun: anew, or on Linux as copies of one that has loaded all this.
 
     That one loads, once, what of the program the process that first asks has loaded, and ends with
-    the last that may ask it; it runs nothing else, so that no lock is held in a copy.
+    that process; it runs nothing else, so that no lock is held in a copy.
+    Who was begun so and asks in turn begins its own: its workers stand back (`os.nice`) as it does.
     """
     if sys.platform != "linux":
         return multiprocessing.get_context("spawn")
@@ -208,8 +204,7 @@ def executor(workers: int, scheduler: str = "") -> Iterator[Executor]:
 def _pool(workers: int) -> Iterator[Executor]:
     context = processes()
     theirs, ours = context.Pipe(duplex=False)
-    mine = (theirs, os.nice(0) if hasattr(os, "nice") else 0)
-    pool = ProcessPoolExecutor(workers, mp_context=context, initializer=_enlist, initargs=mine)
+    pool = ProcessPoolExecutor(workers, mp_context=context, initializer=_enlist, initargs=(theirs,))
     try:
         yield pool
     finally:
