@@ -183,12 +183,10 @@ def served_at(folder: Path) -> Iterator[Served]:
 
 
 @contextmanager
-def shown_by(
-    browser: Any, served: Served, folder: Path, size: dict[str, int], theme: str
-) -> Iterator[Shown]:
+def shown_by(browser: Any, served: Served, folder: Path, size: dict[str, int]) -> Iterator[Shown]:
     """Open a page of a server in a browser context of its own, as another device would."""
     phone = size["width"] < 600
-    context = browser.new_context(viewport=size, color_scheme=theme, has_touch=phone)
+    context = browser.new_context(viewport=size, color_scheme="light", has_touch=phone)
     context.set_default_timeout(WAIT_S * 1000)
     try:
         it = Shown(page=context.new_page(), served=served, folder=folder)
@@ -223,11 +221,11 @@ def page_on(browser: Any, tmp_path: Path) -> Iterator[PageOn]:
     shown: list[Shown] = []
     with ExitStack() as stack:
 
-        def open_(*demos: str, size: dict[str, int] = LAPTOP, theme: str = "light") -> Shown:
+        def open_(*demos: str, size: dict[str, int] = LAPTOP) -> Shown:
             for name in demos:
                 demo_at(tmp_path, name)
             served = stack.enter_context(served_at(tmp_path))
-            it = stack.enter_context(shown_by(browser, served, tmp_path, size, theme))
+            it = stack.enter_context(shown_by(browser, served, tmp_path, size))
             shown.append(it)
             return it
 
@@ -239,19 +237,18 @@ def page_on(browser: Any, tmp_path: Path) -> Iterator[PageOn]:
 
 @pytest.fixture(scope="module")
 def looks(browser: Any, tmp_path_factory: pytest.TempPathFactory) -> Iterator[PageOn]:
-    """One server on one coat and skirt for all of a module, one page a width and theme."""
+    """One server on one coat and skirt for all of a module, a laptop's page and a phone's."""
     folder = tmp_path_factory.mktemp("looked-at")
     demo_at(folder, "coat-and-skirt")
-    open_: dict[tuple[bool, str], Shown] = {}
+    open_: dict[bool, Shown] = {}
     with ExitStack() as stack:
         served = stack.enter_context(served_at(folder))
 
-        def look(size: dict[str, int], theme: str) -> Shown:
-            key = (size["width"] < 600, theme)
-            if key not in open_:
-                shown = shown_by(browser, served, folder, size, theme)
-                open_[key] = stack.enter_context(shown)
-            return open_[key]
+        def look(size: dict[str, int]) -> Shown:
+            phone = size["width"] < 600
+            if phone not in open_:
+                open_[phone] = stack.enter_context(shown_by(browser, served, folder, size))
+            return open_[phone]
 
         yield look
 
@@ -266,10 +263,8 @@ def look_at(looks: PageOn) -> Iterator[PageOn]:
     """
     shown: list[Shown] = []
 
-    def look(
-        path: str, *, size: dict[str, int] = LAPTOP, theme: str = "light", afresh: bool = False
-    ) -> Shown:
-        it, wanted = looks(size, theme), f"{path} {size['width']}"
+    def look(path: str, *, size: dict[str, int] = LAPTOP, afresh: bool = False) -> Shown:
+        it, wanted = looks(size), f"{path} {size['width']}"
         it.page.set_viewport_size(size)
         if afresh or it.untouched != wanted:
             it.go(path)

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import pytest
-
 from clothwright.store import load
 from tests.few_rounds import one_core
 from tests.intake.pdf.sheets import by_reportlab, nested_sheet, skirt_sheet
@@ -179,10 +177,9 @@ def test_the_line_itself_can_be_pressed(page_on: PageOn, tmp_path) -> None:
     edges_are(it, count + 1)
 
 
-@pytest.mark.parametrize("theme", ["light", "dark"])
-def test_axe_in_the_sitting(page_on: PageOn, tmp_path, theme: str) -> None:
+def test_axe_in_the_sitting(page_on: PageOn, tmp_path) -> None:
     """The questions and the drawing with its corners: WCAG 2.2 AA as far as axe can tell."""
-    it = page_on(theme=theme)
+    it = page_on()
     begin(it)
     take_in(it, bare_file(tmp_path, "coat front"))
     assert axe(it) == []

@@ -111,10 +111,9 @@ def test_photos_become_a_corrected_piece(page_on: PageOn, files) -> None:
     assert "not looked at" not in piece.note
 
 
-@pytest.mark.parametrize("theme", ["light", "dark"])
-def test_keys_and_axe(page_on: PageOn, files, theme) -> None:
+def test_keys_and_axe(page_on: PageOn, files) -> None:
     """Points are chosen, moved, given up, taken away and added by keys; axe finds nothing."""
-    it = page_on(theme=theme)
+    it = page_on()
     begin(it)
     take_photos(it, files[:1])
     told(it, "flattened")

@@ -233,10 +233,9 @@ def test_the_example_by_keyboard(page_on: PageOn) -> None:
     it.page.get_by_text("to look at.").wait_for()
 
 
-@pytest.mark.parametrize("theme", ["light", "dark"])
-def test_axe_with_typed_measurements(page_on: PageOn, theme: str) -> None:
+def test_axe_with_typed_measurements(page_on: PageOn) -> None:
     """The text, its slips and its drawing: WCAG 2.2 AA as far as axe can tell."""
-    it = page_on(theme=theme)
+    it = page_on()
     begin(it)
     type_in(it, EXAMPLE + "check A to D 20 cm\n")
     it.page.get_by_text("1 line to look at.").wait_for()

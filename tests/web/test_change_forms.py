@@ -127,10 +127,9 @@ def test_places_and_points() -> None:
 # --- in the browser -------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("theme", ["light", "dark"])
-def test_a_size_from_the_list(page_on: PageOn, shots, theme: str) -> None:
+def test_a_size_from_the_list(page_on: PageOn, shots) -> None:
     """Chosen from the list it is the size; typed it is what is typed; undo takes it back."""
-    it = page_on("three-sizes", theme=theme)
+    it = page_on("three-sizes")
     page, folder = it.page, it.folder / "three-sizes"
     book = it.served.room.book("three-sizes")
     book.edit({"edit": "remove-change", "change": "1"}, base=book.read().revision)
@@ -139,8 +138,7 @@ def test_a_size_from_the_list(page_on: PageOn, shots, theme: str) -> None:
     form.get_by_label("Which size (needed)").select_option("14")
     form.get_by_role("button", name="Show it first").click()
     page.wait_for_selector("form [data-shown] .words.good")
-    if theme == "light":
-        shots(it, "change-size")
+    shots(it, "change-size")
     assert axe(it) == []
     form.get_by_role("button", name="Add the change").click()
     page.wait_for_selector(".change dd:text-is('14')")

@@ -99,10 +99,9 @@ def test_a_flaw_has_knobs_with_names(desk: Desk) -> None:
     assert '<b>"hole"' not in text
 
 
-@pytest.mark.parametrize("theme", ["light", "dark"])
-def test_a_flaw_is_dragged_and_sized(page_on: PageOn, shots, theme: str) -> None:
+def test_a_flaw_is_dragged_and_sized(page_on: PageOn, shots) -> None:
     """The mouse takes it along; its size is pulled by the other knob; undo puts both back."""
-    it = page_on("coat-and-skirt", theme=theme)
+    it = page_on("coat-and-skirt")
     stained(it)
     before = flaws_of(it)
     was = ring_on(it)
@@ -120,8 +119,7 @@ def test_a_flaw_is_dragged_and_sized(page_on: PageOn, shots, theme: str) -> None
     assert larger[:2] == pytest.approx((x0, y0), abs=1e-3)
     assert larger[2] > x1
     assert larger[3] > y1
-    if theme == "light":
-        shots(it, "cloth-flaws")
+    shots(it, "cloth-flaws")
     assert axe(it) == []
     for _ in range(2):
         was = ring_on(it)

@@ -259,7 +259,7 @@ def test_drag_lay_print_tick_reload(page_on: PageOn, laid: Laid, shots: Any) -> 
     page.mouse.move(x, y)
     page.mouse.down()
     page.mouse.move(x + 15, y + 40, steps=6)
-    page.wait_for_function("document.querySelector('.hold.clash')")
+    page.wait_for_function("() => document.querySelector('.hold.clash')")
     page.mouse.up()
     page.wait_for_selector(f'.hold.pinned[data-shape="{FREE}"]')
     assert pinned(it) == [FREE]

@@ -191,9 +191,8 @@ def test_pulled_by_a_finger(page_on: PageOn) -> None:
     assert it.page.evaluate("scrollY") == top
 
 
-@pytest.mark.parametrize("theme", ["light", "dark"])
-def test_axe(page_on: PageOn, theme: str) -> None:
+def test_axe(page_on: PageOn) -> None:
     """WCAG 2.2 AA as far as axe-core can tell."""
-    it = page_on("coat-and-skirt", theme=theme)
+    it = page_on("coat-and-skirt")
     it.go(f"{HERE}?piece=coat+front")
     assert axe(it) == []

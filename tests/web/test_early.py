@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import Any
 
 import pytest
@@ -48,13 +48,19 @@ def sent(it: Shown) -> list[str]:
     return found
 
 
+@pytest.fixture(scope="module")
+def one(looks: PageOn, browser: Any) -> Iterator[Shown]:
+    """One browser for all pages whose scripts do not come."""
+    served = looks(LAPTOP).served
+    with shown_by(browser, served, served.room.root, LAPTOP) as it:
+        yield it
+
+
 @pytest.mark.parametrize("name", [n for n, path in PAGES.items() if path.startswith("/b/")])
-def test_nothing_goes_out_and_nothing_is_lost(looks: PageOn, browser: Any, name: str) -> None:
+def test_nothing_goes_out_and_nothing_is_lost(one: Shown, name: str) -> None:
     """Whatever is pressed, ticked or chosen on any page before its scripts are there waits."""
-    served = looks(LAPTOP, "light").served
-    with shown_by(browser, served, served.room.root, LAPTOP, "light") as it:
-        pressed_everything(it, name)
-        assert it.strays == it.trouble == []
+    pressed_everything(one, name)
+    assert one.strays == one.trouble == []
 
 
 def pressed_everything(it: Shown, name: str) -> None:

@@ -198,13 +198,10 @@ def test_the_print_follows_while_a_piece_is_dragged(page_on: PageOn, laid: Laid)
     )
 
 
-@pytest.mark.parametrize("theme", ["light", "dark"])
 @pytest.mark.parametrize("path", [CUT, PLANS])
-def test_axe_finds_nothing_on_the_pictures(
-    page_on: PageOn, laid: Laid, path: str, theme: str
-) -> None:
+def test_axe_finds_nothing_on_the_pictures(page_on: PageOn, laid: Laid, path: str) -> None:
     """WCAG 2.2 AA as far as axe-core can tell, with the garment on the page; 360 px wide."""
-    it = page_on("coat-and-skirt", size={"width": 360, "height": 740}, theme=theme)
+    it = page_on("coat-and-skirt", size={"width": 360, "height": 740})
     keep(it.folder, laid)
     it.go(path)
     assert it.page.locator("svg.worn-view").count() == 4

@@ -144,7 +144,7 @@ def test_the_server_comes_back(page_on: PageOn) -> None:
 
 def test_the_theme_switch_is_kept(page_on: PageOn) -> None:
     """Dark by the switch stays dark after a reload, whatever the device says."""
-    it = page_on("coat-and-skirt", theme="light")
+    it = page_on("coat-and-skirt")
     it.go("/style")
     paper = "getComputedStyle(document.querySelector('.sheet')).backgroundColor"
     light = it.page.evaluate(paper)

@@ -128,7 +128,7 @@ def test_killed_while_a_piece_is_dragged(killable: Killable) -> None:
     it.page.evaluate(LISTEN)
     server.start()
     it.page.wait_for_selector(f'.hold.pinned[data-shape="{FREE}"]')
-    it.page.wait_for_function("window.cameBack")
+    it.page.wait_for_function("() => window.cameBack")
     it.page.get_by_role("alert").wait_for(state="hidden")
     assert sorted(pinned(it)) == [FREE, "skirt front 1"]
     other.wait_for_selector(f'.hold.pinned[data-shape="{FREE}"]')

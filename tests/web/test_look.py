@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from tests.web.conftest import LAPTOP, PHONE, PageOn, Shown, node_tool, shown_by
+from tests.web.conftest import LAPTOP, PHONE, PageOn, Shown, drawn, node_tool, shown_by
 
 PAGES = {
     "start": "/",
@@ -35,7 +35,7 @@ PAGES = {
 }
 """Every page; a page that is added is added here."""
 EACH_PAGE = pytest.mark.parametrize("name", PAGES, scope="module")
-"""All that is asked of a page is asked in a row, so that it is loaded once a width and theme."""
+"""All that is asked of a page is asked in a row, so that it is loaded once a width."""
 MOST_BYTES = 300_000
 AXE = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 
@@ -47,8 +47,12 @@ def test_screenshots(look_at: PageOn, shots, name: str) -> None:
     shots(it, name)
 
 
+COLOURS = f"axe.getRules({json.dumps(AXE)}).filter(r => r.tags.includes('cat.color'))"
+"""The rules that look at colours: of all that axe looks at, the theme changes nothing else."""
+
+
 def axe(it: Shown) -> list[str]:
-    """Return what axe finds on the page as it is, from its top, a line each.
+    """Return what axe finds on the page as it is, light and dark, from its top, a line each.
 
     What is pressed on a page that is scrolled may lie under the line of stages, which stays in
     sight: that is no fault, and how far it is scrolled is chance.
@@ -59,17 +63,30 @@ def axe(it: Shown) -> list[str]:
     it.page.evaluate(
         "new Promise(g => { scrollTo(0, 0); const f = requestAnimationFrame; f(() => f(g)); })"
     )
-    # Only what is wrong is told, so only for that is it worked out where on the page it stands.
-    options = json.dumps({"runOnly": AXE, "resultTypes": ["violations"]})
-    found = it.page.evaluate(f"async () => (await axe.run(document, {options})).violations")
+    found = _violations(it, json.dumps(AXE))
+    it.page.emulate_media(color_scheme="dark")
+    drawn(it.page)
+    found += _violations(it, f"{COLOURS}.map(r => r.ruleId)")
+    it.page.emulate_media(color_scheme="light")
     return [f"{v['id']}: {n['target']} {n['failureSummary']}" for v in found for n in v["nodes"]]
 
 
-@pytest.mark.parametrize("theme", ["light", "dark"])
+def _violations(it: Shown, rules: str) -> list[Any]:
+    """Return what breaks some of axe's rules. rules: a list of them, or of their tags, in script.
+
+    Only what is wrong is told, so only for that is it worked out where on the page it stands.
+    """
+    options = f"{{runOnly: {rules}, resultTypes: ['violations']}}"
+    found: list[Any] = it.page.evaluate(
+        f"async () => (await axe.run(document, {options})).violations"
+    )
+    return found
+
+
 @EACH_PAGE
-def test_axe_finds_nothing(look_at: PageOn, name: str, theme: str) -> None:
+def test_axe_finds_nothing(look_at: PageOn, name: str) -> None:
     """WCAG 2.2 AA as far as axe-core can tell, in both themes."""
-    it = look_at(PAGES[name], theme=theme)
+    it = look_at(PAGES[name])
     assert axe(it) == []
 
 
@@ -78,6 +95,17 @@ def test_axe_can_find_something(look_at: PageOn) -> None:
     it = look_at("/style", afresh=True)
     it.page.evaluate("document.querySelector('main').append(document.createElement('input'))")
     assert any("label" in line for line in axe(it))
+
+
+STYLED = "(rule => (document.adoptedStyleSheets = [new CSSStyleSheet()])[0].insertRule(rule))"
+
+
+def test_axe_can_find_a_colour_of_the_dark_page(look_at: PageOn) -> None:
+    """Words that can be read on the light page alone, and light again afterwards."""
+    it = look_at("/style", afresh=True)
+    it.page.evaluate(f"{STYLED}('@media (prefers-color-scheme: dark) {{ p {{ color: #333 }} }}')")
+    assert any("color-contrast" in line for line in axe(it))
+    assert it.page.evaluate("matchMedia('(prefers-color-scheme: light)').matches")
 
 
 @EACH_PAGE
@@ -107,8 +135,8 @@ def test_targets_are_for_fingers(look_at: PageOn, name: str) -> None:
 @pytest.fixture(scope="module")
 def forgetful(looks: PageOn, browser: Any) -> Iterator[Shown]:
     """A page that keeps nothing of what it fetched: every visit is its first."""
-    served = looks(LAPTOP, "light").served
-    with shown_by(browser, served, served.room.root, LAPTOP, "light") as it:
+    served = looks(LAPTOP).served
+    with shown_by(browser, served, served.room.root, LAPTOP) as it:
         line = it.page.context.new_cdp_session(it.page)
         line.send("Network.enable")
         line.send("Network.setCacheDisabled", {"cacheDisabled": True})
@@ -147,7 +175,7 @@ def test_letters_in_drawings_can_be_read(look_at: PageOn, name: str, size: dict[
     """Nothing in a drawing is said in letters under 12 px: it grows, or waits for a closer look."""
     it = look_at(PAGES[name], size=size)
     it.page.wait_for_load_state("networkidle")
-    it.page.wait_for_function(f"({SMALL})().length === 0")
+    it.page.wait_for_function(f"() => ({SMALL})().length === 0")
 
 
 def test_names_stay_and_small_print_comes_closer(look_at: PageOn) -> None:
@@ -158,10 +186,10 @@ def test_names_stay_and_small_print_comes_closer(look_at: PageOn) -> None:
     it.page.wait_for_selector(".pic.lay .hold")
     shown = """() => [...document.querySelectorAll('.pic.lay text')]
         .filter(t => t.checkVisibility({visibilityProperty: true})).map(t => t.textContent)"""
-    it.page.wait_for_function(f"({SMALL})().length === 0")
+    it.page.wait_for_function(f"() => ({SMALL})().length === 0")
     far = it.page.evaluate(shown)
     assert [words for words in far if "skirt front" in words]
     assert not [words for words in far if " / " in words]
     for _ in range(8):
         it.page.get_by_role("button", name="Closer").click()
-    it.page.wait_for_function(f"({shown})().some(words => words.includes(' / '))")
+    it.page.wait_for_function(f"() => ({shown})().some(words => words.includes(' / '))")

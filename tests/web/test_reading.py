@@ -20,7 +20,7 @@ from tests.intake.pdf.test_said_tiles import in_order, off_its_place, rows_of
 from tests.intake.pdf.tiled import A4, MARGIN, OVERLAP, tiled
 from tests.intake.test_plausible_size import small
 from tests.intake.test_unnamed_sizes import unnamed
-from tests.web.conftest import PHONE, Desk, PageOn
+from tests.web.conftest import LAPTOP, PHONE, Desk, PageOn
 from tests.web.test_add_in_browser import begin, take_in, told
 from tests.web.test_add_routes import BOOK, HTML, JSON, brought, mine, say
 from tests.web.test_add_routes import take_in as sent
@@ -254,18 +254,18 @@ def corrected(it) -> None:
     it.page.get_by_text("2 outlines, to one scale").wait_for()
 
 
-@pytest.mark.parametrize(("size", "theme"), [(None, "light"), ({**PHONE, "width": 360}, "dark")])
-def test_pages_are_corrected_in_the_browser(page_on: PageOn, tmp_path, shots, size, theme) -> None:
+@pytest.mark.parametrize("size", [LAPTOP, {**PHONE, "width": 360}], ids=["laptop", "phone"])
+def test_pages_are_corrected_in_the_browser(page_on: PageOn, tmp_path, shots, size) -> None:
     """The order of the pages is typed, which chooses its way; kept over a reload; axe."""
     file = tmp_path / "skirt.pdf"
     file.write_bytes(in_order(tiled(skirt_sheet(), "overlap"), SHUFFLED))
-    it = page_on(size=size, theme=theme) if size else page_on(theme=theme)
+    it = page_on(size=size)
     begin(it)
     it.page.get_by_label("Choose a file").first.set_input_files(file)
     it.page.get_by_role("button", name="Add this file").click()
     it.page.wait_for_selector("#q-pages")
     it.page.wait_for_selector("html[data-live]", state="attached")
-    if size is None:
+    if size == LAPTOP:
         shots(it, "add-pages-wrong")
     corrected(it)
     it.page.get_by_text("lines at the joints").wait_for(state="detached")
@@ -276,7 +276,7 @@ def test_pages_are_corrected_in_the_browser(page_on: PageOn, tmp_path, shots, si
     it.page.get_by_text("A single page lies off its place").click()
     assert it.page.get_by_label("in an order of their own").is_checked()
     assert it.page.get_by_label("Their numbers as they lie").input_value() == ROWS
-    if size is None:
+    if size == LAPTOP:
         shots(it, "add-pages")
     assert axe(it) == []
     wide = it.page.evaluate("[document.documentElement.scrollWidth, window.innerWidth]")

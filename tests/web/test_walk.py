@@ -5,8 +5,6 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
-import pytest
-
 from clothwright.checks import CHECKS
 from clothwright.store import load, save
 from clothwright.workroom.walking.checking import findings_of
@@ -124,10 +122,9 @@ def reach(page, wanted) -> None:
     raise AssertionError("not reached by the Tab key")
 
 
-@pytest.mark.parametrize("theme", ["light", "dark"])
-def test_axe_finds_nothing_beside_findings(page_on: PageOn, theme: str) -> None:
+def test_axe_finds_nothing_beside_findings(page_on: PageOn) -> None:
     """WCAG 2.2 AA as far as axe-core can tell, with findings and mends on the page."""
-    it = page_on("coat-and-skirt", theme=theme)
+    it = page_on("coat-and-skirt")
     undo(it.folder / "coat-and-skirt", SIDE)
     it.go(BOOK)
     it.page.wait_for_selector(".mending")
