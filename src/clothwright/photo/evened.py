@@ -72,12 +72,17 @@ def _light(image: Pixels) -> Numbers:
         spread = 1.4826 * float(np.median(np.abs(off))) + 1e-3
         weight = 1.0 / (1.0 + (off / (1.5 * spread)) ** 2) ** 2
     sheet = terms @ found
-    light = (_terms(h, w) @ found) - float(np.median(sheet))
+    x, y = _middles(w), _middles(h)[:, None]
+    a, b, c, d, e, f = found
+    light = (a + b * x + d * x * x - float(np.median(sheet))) + y * (c + e * x + f * y)
     return np.asarray(np.exp(np.clip(light, -1.5, 1.5)))
 
 
+def _middles(count: int) -> Numbers:
+    """Return the middles of so many patches side by side, from -0.5 to 0.5."""
+    return np.asarray((np.arange(count) + 0.5) / count - 0.5)
+
+
 def _terms(h: int, w: int) -> Numbers:
-    y, x = np.meshgrid(
-        (np.arange(h) + 0.5) / h - 0.5, (np.arange(w) + 0.5) / w - 0.5, indexing="ij"
-    )
+    y, x = np.meshgrid(_middles(h), _middles(w), indexing="ij")
     return np.stack([np.ones_like(x), x, y, x * x, x * y, y * y], axis=2)

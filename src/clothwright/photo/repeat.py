@@ -32,6 +32,8 @@ AS_GOOD, SLACK = 1.35, 0.004
 """A smaller move is as good as the best when its unlikeness is at most AS_GOOD times and SLACK
 more than that of the best."""
 SOFT_MM = 0.7
+DRIFT = 0.02
+"""How far across a move along may drift, as a share of it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,22 +88,24 @@ def _roughly(picture: Colours, px_per_mm: float) -> float | None:
 
 
 def likeness(picture: Colours) -> Numbers:
-    """Return how like a picture is to itself at each move: [dy, dx], dy from -h/2, dx from 0."""
+    """Return how like a picture is to itself at each move: [dy, dx], dx from 0.
+
+    dy: as far up and down as the farthest move may drift (`DRIFT`), 0 in the middle.
+    """
+    fft = library("scipy.fft")
     h, w = picture.shape[:2]
-    flat = picture.astype(np.float64)
-    flat -= flat.mean(axis=(0, 1))
-    tall, wide = _good(2 * h), _good(2 * w)
-    power = np.zeros((tall, wide // 2 + 1))
-    for c in range(flat.shape[2]):
-        f = np.fft.rfft2(flat[:, :, c], (tall, wide))
-        power += f.real**2 + f.imag**2
-    total = np.fft.irfft2(power, (tall, wide))
-    energy = np.zeros((h + 1, w + 1))
-    energy[1:, 1:] = np.einsum("ijk,ijk->ij", flat, flat).cumsum(axis=0).cumsum(axis=1)
-    most = h // 2
-    rows = np.arange(-most, most + 1)
+    flat = picture - picture.mean(axis=(0, 1))
     cols = np.arange(0, int(MOST_SHARE * w) + 1)
-    raw = total[np.ix_(rows % tall, cols)]
+    most = min(h // 2, _drift(len(cols) - 1))
+    rows = np.arange(-most, most + 1)
+    tall, wide = (fft.next_fast_len(n, real=True) for n in (h + most, w + len(cols)))
+    power = np.zeros((tall, wide // 2 + 1), dtype=np.float32)
+    for c in range(flat.shape[2]):
+        f = fft.rfft2(flat[:, :, c], (tall, wide))
+        power += f.real**2 + f.imag**2
+    raw = fft.irfft2(power, (tall, wide))[np.ix_(rows % tall, cols)]
+    energy = np.zeros((h + 1, w + 1))
+    energy[1:, 1:] = np.sum(flat**2, axis=2, dtype=float).cumsum(axis=0).cumsum(axis=1)
     first = _box(energy, np.maximum(0, -rows), h - np.maximum(0, rows), 0 * cols, w - cols)
     other = _box(energy, np.maximum(0, rows), h - np.maximum(0, -rows), cols, w + 0 * cols)
     return np.asarray(raw / np.sqrt(np.maximum(first * other, 1e-9)))
@@ -116,9 +120,9 @@ def _box(energy: Numbers, top: Any, bottom: Any, left: Any, right: Any) -> Numbe
     )
 
 
-def _good(n: int) -> int:
-    """Return the next number of points that a transform is quick for."""
-    return int(library("scipy.fft").next_fast_len(n, real=True))
+def _drift(move: int) -> int:
+    """Return how far a move along may go up or down, pixels: cloth never lies quite straight."""
+    return 1 + round(DRIFT * move)
 
 
 def _best(picture: Colours, px_per_mm: float) -> float | None:
@@ -145,7 +149,7 @@ def _along(whole: Numbers) -> Numbers:
     zero = (whole.shape[0] - 1) // 2
     out = np.empty(whole.shape[1])
     for d in range(whole.shape[1]):
-        most = min(zero, 1 + round(0.02 * d))
+        most = min(zero, _drift(d))
         out[d] = whole[zero - most : zero + most + 1, d].max()
     return out
 
