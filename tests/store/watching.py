@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import os
+import pickle
 import signal
 import sys
+import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -15,8 +17,6 @@ from clothwright.workroom.apart import asking
 
 LONG_S = 60
 """After so long what is watched hangs, and is ended."""
-FOLDER, LOG = "CLOTHWRIGHT_WATCHED", "CLOTHWRIGHT_WATCHED_LOG"
-"""Where a process that begins meanwhile finds what to watch, and where to write it down."""
 
 
 class Watch:
@@ -92,8 +92,19 @@ def stop() -> None:
     Watch.LOG = -1
 
 
-if FOLDER in os.environ:  # the process that reads files, begun while somebody watches
-    begin(Path(os.environ[FOLDER]), Path(os.environ[LOG]))
+def _watched_from_the_start(
+    begun: Callable[[], asking._Child], folder: Path, log: Path
+) -> Callable[[], asking._Child]:
+    """Return what begins a process that reads files, and watches in it before it is asked."""
+
+    def watching() -> asking._Child:
+        one = begun()
+        asked = pickle.dumps((begin, (folder, log), str(folder)))
+        kind, what = asking._heard(one, asked, time.monotonic() + LONG_S, 1)
+        assert kind == "done", what
+        return one
+
+    return watching
 
 
 @contextmanager
@@ -111,9 +122,7 @@ def watched(folder: Path, log: Path) -> Iterator[Callable[[], list[str]]]:
     folder = folder.resolve()
     before = signal.signal(signal.SIGALRM, hangs)
     with pytest.MonkeyPatch.context() as patched:
-        patched.setenv(FOLDER, str(folder))
-        patched.setenv(LOG, str(log))
-        patched.setattr(asking, "KNOWN", (*asking.KNOWN, __name__))
+        patched.setattr(asking, "_begun", _watched_from_the_start(asking._begun, folder, log))
         asking.apart("it", begin, folder, log)
         patched.setattr(sys, "dont_write_bytecode", True)
         begin(folder, log)

@@ -147,17 +147,18 @@ def _on_one_core(work: Callable[[T], R], task: T) -> R:
 # --- the executors ------------------------------------------------------------------------------
 
 
-def processes() -> ForkServerContext | SpawnContext:
+def processes(known: Sequence[str] = ()) -> ForkServerContext | SpawnContext:
     """Return how processes are begun: anew, or on Linux as copies of one that has loaded all this.
 
-    That one loads, once, what of the program the process that first asks has loaded, and ends with
-    that process; it runs nothing else, so that no lock is held in a copy.
+    That one loads, once, what of the program the process that first asks has loaded, and the
+    modules `known`; it ends with that process, and runs nothing else: no lock is held in a copy.
     Who was begun so and asks in turn begins its own: its workers stand back (`os.nice`) as it does.
     """
     if sys.platform != "linux":
         return multiprocessing.get_context("spawn")
     copied = multiprocessing.get_context("forkserver")
-    copied.set_forkserver_preload([name for name in sys.modules if name.startswith(OURS)])
+    loaded = [name for name in sys.modules if name.startswith(OURS)]
+    copied.set_forkserver_preload([*loaded, *known])
     return copied
 
 

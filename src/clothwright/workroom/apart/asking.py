@@ -25,6 +25,7 @@ from pathlib import Path
 from typing import TypeVar, TypeVarTuple, cast
 
 from clothwright.errors import BadInput, ClothwrightError
+from clothwright.lay.spreading import processes
 from clothwright.workroom.apart import child
 
 Args = TypeVarTuple("Args")
@@ -221,8 +222,7 @@ def _begun() -> _Child:
         copied = multiprocessing.get_context("fork")
         process = copied.Process(target=child.serve_copied, args=(ours, theirs), daemon=True)
     else:
-        anew = multiprocessing.get_context("spawn")
-        process = anew.Process(target=child.serve, args=(theirs, KNOWN), daemon=True)
+        process = processes(KNOWN).Process(target=child.serve, args=(theirs, KNOWN), daemon=True)
     with warnings.catch_warnings():  # later Pythons count the threads of libraries, which all rest
         warnings.simplefilter("ignore", DeprecationWarning)
         process.start()
