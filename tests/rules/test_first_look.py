@@ -12,6 +12,7 @@ from dataclasses import replace
 
 import pytest
 
+from clothwright.cloth.motions import ground
 from clothwright.demo import DEMOS
 from clothwright.lay.judge import judge, residuals
 from clothwright.lay.problem import AtFigure, Tolerant
@@ -157,3 +158,34 @@ def test_on_the_bias_a_slide_goes_slantwise_as_it_says():
             assert up > 0.0
             to_the_right.add(-(dx * math.sin(t) - dy * math.cos(t)) > 0.0)
         assert to_the_right == {1: {True}, -1: {False}, 2: {True, False}}[slide.slant]
+
+
+@pytest.mark.parametrize("name", [*OUTFITS, "coat-and-skirt", "checked-waistcoat"])
+def test_what_a_slide_moves_is_what_the_plan_slid_so_shows(name):
+    """Every slide of the first plan by 2 mm: each shape lies where the look says, by its repeat.
+
+    The plan with the new place is stated from nothing; a shape may lie a repeat further.
+    """
+    book = OUTFITS[name]() if name in OUTFITS else _demo(name)[0]
+    pattern = replay(book).pattern
+    look = first_look(pattern, book.cloths, book.plans[0])
+    for slide in look.slides:
+        then = looked_at(pattern, book.cloths, slid(pattern, look, {slide.key: 2.0}))
+        for before, after in zip(look.seen.lay.placements, then.seen.lay.placements, strict=True):
+            dx, dy = slide.moves.get(before.shape, (0.0, 0.0))
+            design = look.compiled.cloth(before.region).print
+            found = [
+                (after.x - before.x - 2 * dx - sx, after.y - before.y - 2 * dy - sy)
+                for sx, sy in ground(design).shifts
+            ]
+            periods = _periods(design)
+            misses = [
+                math.hypot(*(_wrapped(mm, p) for mm, p in zip(xy, periods, strict=True)))
+                for xy in found
+            ]
+            assert min(misses) < 1e-3, (slide.key, before.shape, misses)
+
+
+def _periods(design):
+    along = ground(design).period[0] or next((b.repeat for b in design.borders if b.repeat), None)
+    return along, ground(design).period[1]

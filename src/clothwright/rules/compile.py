@@ -13,7 +13,7 @@ from clothwright.lay.problem import LayProblem, Point
 from clothwright.pattern.pattern import Pattern
 from clothwright.rules.beside import without_room
 from clothwright.rules.plan import Plan
-from clothwright.rules.stating import placed, stated
+from clothwright.rules.stating import Stated, placed, stated
 
 
 def compile_lay(
@@ -24,7 +24,11 @@ def compile_lay(
     gap: mm kept between cutting lines. Raises BadInput or Mistakes for rules that cannot be, and
     for pieces without room beside a border.
     """
-    found = stated(pattern, cloths, plan)
+    return compile_stated(stated(pattern, cloths, plan), plan, gap=gap)
+
+
+def compile_stated(found: Stated, plan: Plan, *, gap: float = 0.0) -> Compiled:
+    """Return the lay problem of what a plan states. gap, raises: as `compile_lay`."""
     raise_all(placed(plan, found.mistaken))
     table = found.table
     landmarks: dict[str, dict[str, Point]] = {}

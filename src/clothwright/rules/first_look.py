@@ -17,17 +17,21 @@ from clothwright.lay.compiled import Compiled
 from clothwright.lay.copies import Copy, points_of
 from clothwright.lay.floating import Floating, Lattice, floating
 from clothwright.lay.lying import moved_points
-from clothwright.lay.problem import Point
+from clothwright.lay.problem import Point, Rule
 from clothwright.lay.result import Placement
 from clothwright.lay.track import AXES
 from clothwright.pattern.parts import held_together
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece, Role
-from clothwright.rules.compile import compile_lay
+from clothwright.rules.compile import compile_stated
+from clothwright.rules.following import followed
 from clothwright.rules.kinds.at_phase import AtPhase
 from clothwright.rules.kinds.on_border import OnBorder
+from clothwright.rules.known import kind_of
 from clothwright.rules.names import pieces_of
 from clothwright.rules.plan import PlacingRule, Plan
+from clothwright.rules.stating import stated
+from clothwright.rules.table import CuttingTable, Landmark
 
 SLANT = 0.5
 """As much of its way up as this must go to the side as well for the print to move slantwise."""
@@ -55,10 +59,11 @@ class Slide:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FirstLook:
-    """A plan as its rules alone put its pieces on the print."""
+    """A plan as its rules alone put its pieces on the print. table: its copies as they may lie."""
 
     plan: Plan
     compiled: Compiled
+    table: CuttingTable
     seen: Floating
     slides: tuple[Slide, ...] = ()
 
@@ -69,10 +74,14 @@ def first_look(pattern: Pattern, cloths: Sequence[Cloth], plan: Plan) -> FirstLo
     places = {p.shape: p for p in look.seen.lay.placements}
     found = []
     for one in _handles(pattern, look):
-        moved = looked_at(pattern, cloths, replace(plan, rules=one.slid(look, 1.0)))
+        rules = one.slid(look, 1.0)
+        if look.compiled.gave_way:
+            seen = looked_at(pattern, cloths, replace(plan, rules=rules)).seen
+        else:
+            seen = _seen(_restated(pattern, look, rules))
         moves = {
             p.shape: step
-            for p in moved.seen.lay.placements
+            for p in seen.lay.placements
             if any(step := _step(look, places[p.shape], p))
         }
         pieces = tuple(dict.fromkeys(look.compiled.copy(s).piece.name for s in moves))
@@ -104,11 +113,30 @@ def slid(pattern: Pattern, look: FirstLook, amounts: Mapping[str, float]) -> Pla
 
 def looked_at(pattern: Pattern, cloths: Sequence[Cloth], plan: Plan) -> FirstLook:
     """Return the pieces on the print, nothing to slide. Raises BadInput, Mistakes."""
-    compiled = compile_lay(pattern, cloths, plan)
+    found = stated(pattern, cloths, plan)
+    compiled = compile_stated(found, plan)
+    return FirstLook(plan=plan, compiled=compiled, table=found.table, seen=_seen(compiled))
+
+
+def _seen(compiled: Compiled) -> Floating:
     lattices = {c.name: _lattice(c.print) for c in compiled.cloths}
     anchors = {c.id: _anchor(c, compiled) for c in compiled.copies}
-    seen = floating(compiled.problem, lattices, anchors)
-    return FirstLook(plan=plan, compiled=compiled, seen=seen)
+    return floating(compiled.problem, lattices, anchors)
+
+
+def _restated(pattern: Pattern, look: FirstLook, rules: Sequence[PlacingRule]) -> Compiled:
+    """Return a look's problem with the rules that are other ones, or more, stated anew."""
+    asked: dict[str, Rule] = {}
+    for number, rule in enumerate(rules, start=1):
+        if rule not in look.plan.rules[number - 1 : number]:
+            for now in followed(rule, pattern, look.plan.rules):
+                mine = kind_of(now).asks(now, look.table)
+                for each in (r for r in mine if not isinstance(r, Landmark)):
+                    asked[f"{number} {each.id}"] = replace(each, id=f"{number} {each.id}")
+    problem = look.compiled.problem
+    old = tuple(asked.pop(r.id, r) for r in problem.rules)
+    new = replace(problem, rules=(*old, *asked.values()))
+    return replace(look.compiled, problem=new)
 
 
 def _anchor(copy: Copy, compiled: Compiled) -> tuple[str, Point]:
