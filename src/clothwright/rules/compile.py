@@ -28,7 +28,10 @@ def compile_lay(
 
 
 def compile_stated(found: Stated, plan: Plan, *, gap: float = 0.0) -> Compiled:
-    """Return the lay problem of what a plan states. gap, raises: as `compile_lay`."""
+    """Return the lay problem of what a plan states.
+
+    gap: mm kept between cutting lines. Raises BadInput or Mistakes, as `compile_lay`.
+    """
     raise_all(placed(plan, found.mistaken))
     table = found.table
     landmarks: dict[str, dict[str, Point]] = {}
