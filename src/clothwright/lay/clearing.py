@@ -16,7 +16,7 @@ import shapely
 import shapely.affinity
 from shapely.geometry.base import BaseGeometry
 
-from clothwright.lay.atlas import SIDES, turned
+from clothwright.lay.atlas import SIDES, Parts, turned
 from clothwright.lay.axis_rules import AxisRule, Span, Ways
 from clothwright.lay.counting import SAME
 from clothwright.lay.octagon import Octagon, finite
@@ -94,26 +94,31 @@ def barring(shapes: Sequence[Shape], rules: Iterable[Rule], ways: Ways) -> tuple
     return tuple(found)
 
 
-def _point(rule: KeepClear, shape: Shape) -> tuple[tuple[Point, ...], ...]:
+def _point(rule: KeepClear, shape: Shape) -> Parts:
     return ((shape.points[rule.point],),)
 
 
-@lru_cache(maxsize=MOST_KEPT)
-def _area(
-    parts: tuple[tuple[Point, ...], ...], radius: float, centre: Point, turn: float, flipped: bool
-) -> tuple[BaseGeometry, BaseGeometry]:
+def core_of(parts: Parts, centre: Point, turn: float, flipped: bool) -> BaseGeometry:
+    """Return where a shape's reference point (mm) would lie for its parts to lie on a centre."""
     lines = [
         shapely.MultiPoint(-turned(np.asarray(part, dtype=float), turn, flipped)).convex_hull
         for part in parts
     ]
-    core = shapely.affinity.translate(shapely.union_all(lines), *centre)
+    return shapely.affinity.translate(shapely.union_all(lines), *centre)
+
+
+@lru_cache(maxsize=MOST_KEPT)
+def _area(
+    parts: Parts, radius: float, centre: Point, turn: float, flipped: bool
+) -> tuple[BaseGeometry, BaseGeometry]:
     turns = (np.arange(SIDES) + 0.5) * (2.0 * math.pi / SIDES)
     disc = radius / math.cos(math.pi / SIDES) * np.column_stack((np.cos(turns), np.sin(turns)))
+    cores = [core_of((part,), centre, turn, flipped) for part in parts]
     hulls = [
         shapely.MultiPoint((shapely.get_coordinates(c)[:, None] + disc).reshape(-1, 2)).convex_hull
-        for c in lines
+        for c in cores
     ]
-    return core, shapely.affinity.translate(shapely.union_all(hulls), *centre)
+    return shapely.union_all(cores), shapely.union_all(hulls)
 
 
 def freest(barred: Sequence[Shadow], axis: int, octagon: Octagon) -> Octagon:

@@ -6,16 +6,13 @@ import math
 from collections.abc import Iterator
 from functools import lru_cache
 
-import numpy as np
 import shapely
 import shapely.affinity
 from shapely.geometry.base import BaseGeometry
 
-from clothwright.lay.atlas import turned
+from clothwright.lay.clearing import core_of
 from clothwright.lay.problem import KeepWhole
 
-MOST_KEPT = 128
-"""Shapes whose room is remembered between one look at a plan and the next."""
 NONE = 1e-6
 """A share of the repeat that is no room but rounding."""
 MOST_KEPT = 256
@@ -44,11 +41,7 @@ def room_left(rules: tuple[KeepWhole, ...], turn_deg: float, *, flipped: bool) -
 
 def _shut(rule: KeepWhole, turn_deg: float, flipped: bool) -> BaseGeometry:
     """Where the reference point may not be because of one copy of the figure."""
-    lines = [
-        shapely.MultiPoint(-turned(np.asarray(part), turn_deg, flipped)).convex_hull
-        for part in rule.parts
-    ]
-    return shapely.affinity.translate(shapely.union_all(lines).buffer(rule.radius), *rule.centre)
+    return core_of(rule.parts, rule.centre, turn_deg, flipped).buffer(rule.radius)
 
 
 def _wrapped(area: BaseGeometry, along: float, across: float) -> Iterator[BaseGeometry]:
