@@ -70,6 +70,12 @@ def test_no_host_no_machine_path_no_stray_word() -> None:
     assert found == []
 
 
+def test_the_names_of_files_are_plain() -> None:
+    """Letters, digits, dot, dash and underscore, so that no slip of a command is kept as a file."""
+    names = (str(path.relative_to(ROOT)) for path in tracked())
+    assert [name for name in names if not re.fullmatch(r"[A-Za-z0-9_./-]+", name)] == []
+
+
 def test_no_big_files() -> None:
     """No tracked file is over 1 MB: what is big is made by code."""
     big = {

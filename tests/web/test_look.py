@@ -184,13 +184,13 @@ def test_names_stay_and_small_print_comes_closer(look_at: PageOn) -> None:
     if it.page.get_by_role("button", name="Lay this plan").count():
         it.page.get_by_role("button", name="Lay this plan").click()
     it.page.wait_for_selector(".pic.lay .hold")
-    shown = """() => [...document.querySelectorAll('.pic.lay text')]
-        .filter(t => t.checkVisibility({visibilityProperty: true})).map(t => t.textContent)"""
+    shown = """role => [...document.querySelectorAll(`.pic.lay .r-${role} text[data-group]`)]
+        .filter(t => t.checkVisibility({visibilityProperty: true})).map(t => t.dataset.group)"""
     it.page.wait_for_function(f"() => ({SMALL})().length === 0")
-    far = it.page.evaluate(shown)
-    assert [words for words in far if "skirt front" in words]
-    told = len([words for words in far if words.endswith(" in")])
+    holds = it.page.locator(".pic.lay .hold")
+    pieces = {holds.nth(n).get_attribute("data-shape") for n in range(holds.count())}
+    assert set(it.page.evaluate(shown, "label")) == pieces
+    assert it.page.evaluate(shown, "measure") == []
     for _ in range(8):
         it.page.get_by_role("button", name="Closer").click()
-    near = f"({shown})().filter(words => words.endsWith(' in')).length"
-    it.page.wait_for_function(f"told => {near} > told", arg=told)
+    it.page.wait_for_function(f"() => ({shown})('measure').length > 0")

@@ -120,14 +120,14 @@ def _laid(
 def _name(step: LayingStep, ring: Ring, letters: float, numbered: Unit | None) -> Text:
     """Return number and name where they stand clear of the outline, the arrow and the measures.
 
-    Where the name finds no room, the number alone. What was found last is remembered: of a lay that
-    is moved most stays where it is.
+    Where "turned over" finds no room, the name without it, else the number. What was found last is
+    remembered: of a lay that is moved most stays where it is.
     """
     words = step.shape + (" (turned over)" if step.turned_over else "")
     tried, clear = [words], tuple[Vec, ...]()
     if numbered:
-        over = [f"{step.number}  turned over"] if step.turned_over else []
-        tried = [f"{step.number}  {words}", *over, str(step.number)]
+        short = [f"{step.number}  {step.shape}"] if step.turned_over else []
+        tried = [f"{step.number}  {words}", *short, str(step.number)]
         clear = _measures_box(step, letters, numbered)
     for told in tried:
         found = lettered(

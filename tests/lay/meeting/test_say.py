@@ -95,6 +95,18 @@ def test_a_chevron_is_told_as_good():
     assert is_good(found)
 
 
+@pytest.mark.parametrize(("slant", "said"), [(0.0, "alike"), (7.0, "chevron")])
+def test_only_lines_that_meet_at_an_angle_are_a_chevron(slant, said):
+    """Bent by twice the slant (plane geometry), a line is seen to run on up to 10 degrees."""
+    pair = Two(
+        a=piece("a", slanting(400.0, -slant), left=False),
+        b=piece("b", slanting(400.0, slant), left=True),
+    )
+    told = meeting_sentence(pair.meeting(CHECK, (0, 910, 0), (600, 890, 0)), Unit.cm)
+    words = {"alike": "is alike on both sides of it", "chevron": "is mirrored as a chevron"}[said]
+    assert told == f"Side: the print {words} all along."
+
+
 def test_a_border_that_hardly_touches_a_seam_has_its_sentence_too():
     """Eight millimetres of a border on one side only: too short to be told by its place."""
     found = straight().meeting(BORDER, (0.0, 142.0, 90.0), (900.0, 300.0, 90.0))

@@ -9,11 +9,14 @@ import subprocess
 import sys
 import time
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
-from clothwright.store import load
+from clothwright.rules.kinds.on_grain import OnGrain
+from clothwright.rules.plan import Plan
+from clothwright.store import load, save
 from clothwright.store.beside.places import lay_file
 from clothwright.workroom.editing.opened import Shelf
 from clothwright.workroom.searching.cores import Cores, all_cores, cores_beside_a_page
@@ -170,6 +173,19 @@ def test_a_plan_that_cannot_be_laid_says_why(lays: Lays) -> None:
     found = lays.state(plan)
     assert found.stage == "failed"
     assert found.trouble
+
+
+def test_all_are_laid_but_those_that_cannot_be(lays: Lays) -> None:
+    """One plan before the others is refused; those after it are begun, and it says why."""
+    at = lays.opened.read()
+    both = tuple(OnGrain(piece="coat front", grain=g) for g in ("along", "across"))
+    odd = Plan(name="odd", rules=both)
+    save(replace(at.book, plans=(odd, *at.book.plans[:2])), lays.opened.folder)
+    names = plans(lays)
+    assert names[0] == "odd"
+    assert lays.start_all(seconds=600) == names[1:]
+    assert lays.state("odd").stage == "failed"
+    assert lays.state("odd").trouble
 
 
 SERVER = """

@@ -2,7 +2,8 @@
 
 The right side of the cloth is up on both sides, so where the edges lie along each other the cloth
 of side b is turned to side a's by the difference of their headings. A motion of the print that
-turns it the same way lets the figures run on; one that mirrors, along the seam, makes a chevron.
+turns it the same way lets the figures run on; one that mirrors, along the seam, lets them lie alike
+on both sides of it.
 """
 
 from __future__ import annotations
@@ -17,13 +18,10 @@ from numpy.typing import NDArray
 from clothwright.cloth.cloth import Cloth
 from clothwright.cloth.motions import Motions, band, ground
 from clothwright.cloth.prints import Border
-from clothwright.lay.meeting.values import MeetingKind
+from clothwright.lay.meeting.values import STRAIGHT_DEG, MeetingKind
 from clothwright.lay.sewn import Numbers, Sewn
 
 Flags = NDArray[np.bool_]
-STRAIGHT_DEG = 10.0
-"""degrees: figures bent at a seam by no more than this still run on. Side seams of a plain skirt
-leave the grain by about five each (common practice for a slight flare)."""
 LEVEL_DEG = 60.0
 """degrees: bars bent by more than this are no longer seen as one bar. Our own choice."""
 BIAS_DEG = 30.0

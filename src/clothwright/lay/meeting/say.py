@@ -19,11 +19,12 @@ ALL, HARDLY = 0.98, 0.02
 """Shares that count as all of it, and as none."""
 DOES = {
     MeetingKind.RUNS_ON: "runs on {}",
-    MeetingKind.MIRRORED: "is mirrored as a chevron {}",
+    MeetingKind.MIRRORED: "is alike on both sides of it {}",
     MeetingKind.LEVEL: "is level {}",
     MeetingKind.UPRIGHT: "meets in its upright lines {}",
     MeetingKind.APART: "meets {}",
 }
+CHEVRON = "is mirrored as a chevron {}"
 TURNED = "is turned by {:.0f}° from one piece to the other"
 TURNED_HERE = "is turned too far to meet {}"
 STOPS = "is on one side only {}"
@@ -85,18 +86,27 @@ def _meets(m: SeamMeeting, unit: Unit) -> Iterator[str]:
     """Say in what way and where what crosses the seam meets, the longest parts first."""
     parts = _parts(m, within=True)
     if is_good(m):
-        said = [_filled(DOES[met_kind(m)], "all along" if _subject(m) == "print" else "")]
+        said = [_filled(_does(met_kind(m), m.runs), "all along" if _subject(m) == "print" else "")]
         more = {k: share for k, share in m.shares.items() if k in WHOLE and HARDLY < share < ALL}
-        said += [_filled(DOES[kind], f"along {share:.0%} of it") for kind, share in more.items()]
+        said += [_filled(_does(k, m.runs), f"along {part:.0%} of it") for k, part in more.items()]
         yield listed(said)
         return
     said = []
-    for kind, does in DOES.items():
+    for kind in DOES:
         mine = [p for p in parts if _kind(p) is kind]
         if mine:
+            does = _does(kind, [r for p in mine for r in p])
             said.append(_filled(does, _places(m, mine, unit)))
     if said:
         yield f"{listed(said)} ({m.share:.0%} of its length)"
+
+
+def _does(kind: MeetingKind, runs: Sequence[MeetingRun]) -> str:
+    """Return what the print does: mirrored lines are a chevron where most of them are bent."""
+    mirrored = [r for r in runs if r.kind is MeetingKind.MIRRORED]
+    bent = sum(r.length for r in mirrored if r.bent)
+    chevron = kind is MeetingKind.MIRRORED and bent > sum(r.length for r in mirrored) / 2
+    return CHEVRON if chevron else DOES[kind]
 
 
 def _turned(m: SeamMeeting, unit: Unit) -> Iterator[str]:

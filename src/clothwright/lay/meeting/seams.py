@@ -142,7 +142,7 @@ def _runs(at: Numbers, places: MeetingPlaces, tolerance: float) -> Iterator[Meet
     cuts = np.flatnonzero(np.diff(state)) + 1
     for first, last in pairwise([0, *cuts.tolist(), len(at)]):
         kind = ORDER[int(places.kind[first])]
-        turned = kind is MeetingKind.TURNED
+        turned = kind in (MeetingKind.TURNED, MeetingKind.MIRRORED)
         yield MeetingRun(
             low=float(at[0] if first == 0 else (at[first - 1] + at[first]) / 2),
             high=float(at[-1] if last == len(at) else (at[last - 1] + at[last]) / 2),

@@ -9,6 +9,9 @@ from dataclasses import dataclass, replace
 TOLERANCE_MM = 2.0
 """mm: what meets as near as this is seen as meeting. Common practice: a seam cannot be pinned and
 stitched more truly than that by hand, and a bar of a check is rarely narrower."""
+STRAIGHT_DEG = 10.0
+"""degrees: lines bent at a seam by no more than this still run on. Side seams of a plain skirt
+leave the grain by about five each (common practice for a slight flare)."""
 AS_GOOD = 0.01
 """Share of a seam that is not worth another placing."""
 
@@ -17,9 +20,10 @@ class MeetingKind(enum.Enum):
     """How two edges meet at one place, or along most of a section.
 
     RUNS_ON: figures go on as if there were no seam. MIRRORED: they come out as in a mirror laid
-    along the seam (a chevron). LEVEL: bars across the body meet in height. UPRIGHT: bars up the
-    body meet. APART: neither does. STOPS: one side has a border here, the other has none. TURNED:
-    the design of one side is turned against the other's. PLAIN: nothing is printed here.
+    along the seam; lines at an angle are a chevron. LEVEL: bars across the body meet in height.
+    UPRIGHT: bars up the body meet. APART: neither does. STOPS: one side has a border here, the
+    other has none. TURNED: the design of one side is turned against the other's. PLAIN: nothing is
+    printed here.
     """
 
     RUNS_ON = "runs on"
@@ -51,7 +55,7 @@ class MeetingRun:
     """A part of a seam, from `low` to `high`, along which the print meets in one way.
 
     within: what crosses the seam there meets within the tolerance. turned_deg: by how much side b
-    is turned against side a, degrees, where it is TURNED.
+    is turned against side a, degrees, where it is TURNED or MIRRORED.
     """
 
     low: float
@@ -64,6 +68,12 @@ class MeetingRun:
     def length(self) -> float:
         """How long it is, mm."""
         return self.high - self.low
+
+    @property
+    def bent(self) -> bool:
+        """True where lines are mirrored at an angle: a chevron. Else they run straight on."""
+        off = self.turned_deg % 180.0
+        return self.kind is MeetingKind.MIRRORED and min(off, 180.0 - off) > STRAIGHT_DEG
 
     @property
     def printed(self) -> bool:

@@ -17,6 +17,7 @@ from clothwright.web.page import Asked, PageFile, post
 from clothwright.web.plan_rules import address, look_address, open_rules
 from clothwright.web.rule_doors import DOORS
 from clothwright.web.svg import inline
+from clothwright.words import begun, counted, listed
 from clothwright.workroom.planning.cards import Card
 from clothwright.workroom.planning.looking import lay_it_so, look_of
 from clothwright.workroom.planning.rule_view import plan_words
@@ -111,9 +112,13 @@ def lay(asked: Asked) -> Response:
             asked, "plans", f"“{asked.lays.start(form['plan'], seconds=seconds)}” is being laid."
         )
     names = asked.lays.start_all(seconds=seconds)
-    return words(
-        asked, "plans", f"{len(names)} plans are being laid." if len(names) > 1 else "Being laid."
-    )
+    refused = [s.plan for s in asked.lays.states() if s.plan not in names]
+    many = counted(len(names), "plan")
+    said = f"{begun(many)} {'is' if len(names) == 1 else 'are'} being laid."
+    if refused:
+        left = listed([f"“{name}”" for name in refused])
+        said += f" The card of {left} says what is in the way."
+    return words(asked, "plans", said)
 
 
 def _seconds(text: str) -> float:

@@ -99,13 +99,17 @@ class Lays:
         return self._start("ways", plan, seconds, 1)
 
     def start_all(self, *, seconds: float = SECONDS) -> tuple[str, ...]:
-        """Lay every plan of the workbook, as many at once as cores are free; return their names.
+        """Lay every plan that can be laid, as many at once as cores are free; return their names.
 
-        seconds: for each. Raises BadInput, Mistakes.
+        seconds: for each. A plan that cannot be laid is left out; its state says why.
         """
         names = _names(self.opened.read())
         workers = 0 if len(names) == 1 else 1
-        return tuple(self.start(name, seconds=seconds, workers=workers) for name in names)
+        begun: list[str] = []
+        for name in names:
+            with contextlib.suppress(ClothwrightError):
+                begun.append(self.start(name, seconds=seconds, workers=workers))
+        return tuple(begun)
 
     def _start(self, kind: Kind, plan: str, seconds: float, workers: int) -> str:
         at = self.opened.read()
