@@ -25,6 +25,8 @@ from clothwright.lay.problem import (
 )
 from clothwright.lay.result import Lay, Placement
 from clothwright.pattern.finding import Severity
+from clothwright.units import Unit
+from clothwright.words import say
 
 # A panel 200 along the grain and 100 across, its origin in the middle, and a little notch of its
 # own on one side so that mirroring it shows.
@@ -430,3 +432,21 @@ def test_rule_naming_nothing_known_is_missed_and_unplaced_is_skipped() -> None:
     lay = dataclasses.replace(lay, unplaced={"c": "no room"}, fits=False, short_by=None)
     assert residuals(problem, lay) == {}
     assert codes(problem, lay) == {"lay-unplaced", "lay-rule-skipped"}
+    said = dataclasses.replace(problem, said={"r": ("c lies at the stripe",)})
+    told = {f.code: say(f.words, Unit.cm) for f in judge(said, lay)}
+    assert told["lay-rule-skipped"] == "“c lies at the stripe” is not known: c found no place."
+
+
+@pytest.mark.parametrize("gone", [False, True])
+def test_what_the_cloth_asks_is_told_without_the_name_of_a_rule(gone: bool) -> None:
+    """A rule that no plan asks is said in words too, missed or not known."""
+    rules = (
+        KeepOff(id="off x9 c", shape="c", region="shell", low=0.0, high=900.0),
+        Upright(id="up x9 c", shape="c", region="shell", up_deg=90.0),
+        SameTurn(id="x9", shapes=("c", "b"), by_deg=20.0),
+    )
+    problem = three(rules=rules)
+    lay = lay_of(problem, *clean(problem)[: 2 if gone else 3])
+    told = [say(f.words, Unit.cm) for f in judge(problem, lay) if f.code.startswith("lay-rule")]
+    assert len(told) == 3
+    assert not [words for words in told if "x9" in words]

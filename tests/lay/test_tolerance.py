@@ -7,8 +7,9 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from clothwright.lay.by_hand import LaidOut, Wanted, try_place
+from clothwright.lay.by_hand import LaidOut, Wanted, held_words, try_place
 from clothwright.lay.judge import judge
+from clothwright.lay.lying import lie
 from clothwright.lay.phases import lies, settle
 from clothwright.lay.problem import (
     AtPhase,
@@ -101,6 +102,21 @@ def test_a_piece_moved_by_hand_keeps_its_place_in_the_tolerance() -> None:
     table = LaidOut(problem=problem, places={"a": place})
     wanted = Wanted(shape="a", x=100.0, y=0.0, turn_deg=0.0, flipped=False)
     assert try_place(table, wanted, Unit.cm).place.x == pytest.approx(105.0)
+
+
+def test_the_rules_that_a_piece_cannot_keep_together_are_named() -> None:
+    """Two places 7 mm apart in the repeat, and a third rule that has no part in it."""
+    box = _box("a", 100.0, 100.0, {"p": (20.0, 0.0)})
+    rules = [
+        AtPhase(id=f"{n} x", shape="a", point="p", axis=axis, phase=phase, repeat=60.0)
+        for n, axis, phase in ((1, "along", 0.0), (2, "across", 5.0), (3, "along", 7.0))
+    ]
+    said = {"1": ("a on the stem",), "2": ("a on the leaf",), "3": ("a on the bud",)}
+    problem = replace(_problem([box], rules), said=said)
+    place = lie(box, region="c", x=45.0, y=50.0, turn_deg=0.0, flipped=False)
+    table = LaidOut(problem=problem, places={"a": place})
+    first, _ = held_words(table, "a", Unit.cm)
+    assert first.endswith("cannot all be kept along the cloth: “a on the stem”; “a on the bud”.")
 
 
 @pytest.mark.parametrize("seed", range(36, 56))

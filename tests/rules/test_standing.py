@@ -20,8 +20,11 @@ from clothwright.rules.kinds.may_run_into import MayRunInto
 from clothwright.rules.kinds.on_border import OnBorder
 from clothwright.rules.kinds.on_grain import OnGrain
 from clothwright.rules.kinds.pin import Pin
+from clothwright.rules.known import said
 from clothwright.rules.plan import Plan
 from clothwright.rules.stating import mistaken_rules
+from clothwright.units import Unit
+from clothwright.words import say
 from tests.few_rounds import LONG_S
 from tests.lay.panels import skirt
 
@@ -198,6 +201,26 @@ def test_into_and_off_contradict():
     places, (words,) = refused(*rules, on=(cloth("end", LOWER),))
     assert places == [(2, "")]
     assert "back may run into the vine" in words
+
+
+BESIDE = {(160.0, 0.0), (160.0, 50.0)}
+
+
+@pytest.mark.parametrize(("above", "by"), [(0.0, 0.0), (90.0, 0.0), (160.0, 70.0), *sorted(BESIDE)])
+def test_on_and_off_contradict_where_the_edge_lies_in_the_band(above, by):
+    """The band is 100 high: an edge 160 above its lower line leaves 60 between, by hand."""
+    rules = (
+        OnBorder(piece="back", edge="hem", border="vine", above=above),
+        KeepOff(piece="back", border="vine", by=by),
+    )
+    on = (cloth("either", LOWER),)
+    if (above, by) in BESIDE:
+        assert problem(*rules, on=on).rules
+        return
+    for one, other in (rules, rules[::-1]):
+        places, (words,) = refused(one, other, on=on)
+        assert places == [(2, "")]
+        assert str(say(said(one), Unit.mm)) in words
 
 
 def test_what_has_no_room_beside_the_border_is_told_before_any_search():

@@ -6,10 +6,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from clothwright.errors import BadInput, did_you_mean, garbled
+from clothwright.errors import BadInput, Sentence, did_you_mean, garbled, joined
 from clothwright.geometry.vec import turn_apart
 from clothwright.lay.judge import judge
 from clothwright.lay.lying import lie, moved_points, used_on
+from clothwright.lay.naming import quoted
 from clothwright.lay.phases import lies, pointed
 from clothwright.lay.problem import AtFigure, LayProblem, Pinned, Point, Rule, Shape, names_of
 from clothwright.lay.result import Lay, Placement
@@ -122,12 +123,16 @@ def track_of(table: LaidOut, place: Placement, axis: int) -> Track | None:
     Of several figures of the print that a point may lie on, the one nearest to where it is now.
     """
     table = table.exact
+    return _track(table, place, axis, table.rules[place.shape])
+
+
+def _track(table: LaidOut, place: Placement, axis: int, rules: tuple[Rule, ...]) -> Track | None:
     shape = table.shapes[place.shape]
     here = lie(
         shape, region=place.region, x=0.0, y=0.0, turn_deg=place.turn_deg, flipped=place.flipped
     )
     laid = {n: p for n, p in table.points.items() if n != place.shape}
-    rules, points = table.rules[place.shape], _points(shape, here)
+    points = _points(shape, here)
     points |= {
         r.id: on_nearest(r, points[r.point], (place.x, place.y))
         for r in rules
@@ -142,12 +147,25 @@ def held_words(table: LaidOut, name: str, unit: Unit) -> tuple[str, ...]:
     for axis, way in enumerate(("along the cloth", "across the cloth")):
         found = track_of(table, table.places[name], axis)
         if found is None:
-            out.append(f"Its rules contradict each other {way}.")
+            out.append(say(_at_odds(table, table.places[name], axis), unit))
         elif found.value is not None:
             out.append(f"Held on one line {way} by the plan.")
         elif not found.free:
             out.append(f"Only every {show_length(found.repeat, unit)} {way}, by the print.")
     return tuple(out)
+
+
+def _at_odds(table: LaidOut, place: Placement, axis: int) -> Sentence:
+    """Say which rules a piece cannot keep together on an axis: none of them can be left out."""
+    exact = table.exact
+    rules = exact.rules[place.shape]
+    for rule in reversed(rules):
+        fewer = tuple(r for r in rules if r is not rule)
+        if _track(exact, place, axis, fewer) is None:
+            rules = fewer
+    way = "along" if axis == 0 else "across"
+    first = f"As the other pieces lie, its rules cannot all be kept {way} the cloth: "
+    return joined(first, quoted(table.problem, rules), ".")
 
 
 def nearest(found: Track | None, wanted: float, was: float, step: float) -> float:

@@ -26,7 +26,8 @@ import shapely
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
-from clothwright.errors import joined
+from clothwright.errors import Sentence, joined
+from clothwright.lay.naming import words_of
 from clothwright.lay.problem import (
     AtFigure,
     AtPhase,
@@ -51,7 +52,7 @@ from clothwright.lay.problem import (
 )
 from clothwright.lay.result import Lay, Placement
 from clothwright.pattern.finding import Finding, Severity, Where
-from clothwright.words import show_angle_deg
+from clothwright.words import listed, show_angle_deg
 
 THICKNESS = 0.01
 GAP = 0.01
@@ -367,28 +368,28 @@ def _short_by(lay: Lay, over: float, whole: bool) -> Iterator[Finding]:
 
 
 def _rules(problem: LayProblem, lay: Lay) -> Iterator[Finding]:
-    measured = residuals(problem, lay)
+    measured, laid = residuals(problem, lay), {p.shape for p in lay.placements}
     for rule in problem.rules:
         shape = names_of(rule)[0] if names_of(rule) else ""
         if rule.id not in measured:
-            words: tuple[str | float, ...] = (
-                f"rule {rule.id} could not be measured: a shape it names is not laid.",
-            )
+            gone = listed([n for n in names_of(rule) if n not in laid])
+            words = joined("“", words_of(problem, rule), f"” is not known: {gone} found no place.")
             yield _fault("lay-rule-skipped", shape, words, severity=Severity.SKIPPED, rule=rule.id)
         elif not measured[rule.id] <= RULE:
             missed = measured[rule.id]
-            words = _missed(rule, missed)
+            words = _missed(problem, rule, missed)
             yield _fault("lay-rule", shape, words, measured=missed, expected=0.0, rule=rule.id)
 
 
-def _missed(rule: Rule, residual: float) -> tuple[str | float, ...]:
+def _missed(problem: LayProblem, rule: Rule, residual: float) -> Sentence:
     if isinstance(rule, Upright) and rule.of == "tops":
         return (f"{rule.shape} lies with its top another way than the rest on {rule.region}.",)
     if isinstance(rule, Upright):
         return (f"{rule.shape} is laid against the print of {rule.region}, which has a top.",)
     if isinstance(rule, KeepOff):
         return (f"{rule.shape} runs into a border of {rule.region} by ", residual)
-    return (f"rule {rule.id} is missed by ", residual)
+    first = f"{names_of(rule)[0]}: “"
+    return joined(first, words_of(problem, rule), "” is missed by ", (residual, "."))
 
 
 _Shapes = dict[str, Shape]

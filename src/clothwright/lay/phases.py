@@ -185,7 +185,8 @@ def steadied(problem: LayProblem) -> LayProblem:
                             repeat=repeat,
                         )
                     )
-    return replace(problem, shapes=tuple(shapes.values()), rules=tuple(rules))
+    said = {**problem.said, "steady": ("it lies where all that is tied to it keeps clear",)}
+    return replace(problem, shapes=tuple(shapes.values()), rules=tuple(rules), said=said)
 
 
 def lies(problem: LayProblem, places: Mapping[str, Placement]) -> dict[str, float]:

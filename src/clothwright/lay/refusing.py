@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
@@ -13,6 +13,7 @@ from clothwright.errors import AtLeast, Said, Sentence, joined
 from clothwright.lay.axis_rules import Way, goes_along, own_way
 from clothwright.lay.leeway import allowed_tracks, spans
 from clothwright.lay.model import Ground, Item, Model, Option, Span, allowed_options
+from clothwright.lay.naming import quoted
 from clothwright.lay.phases import because, settle
 from clothwright.lay.problem import AtFigure, AtPhase, LayProblem, OnLine, asked_by
 from clothwright.lay.tied import sets
@@ -58,16 +59,16 @@ def _at_odds(problem: LayProblem, item: Item) -> Said:
     """Say which rule cannot hold beside which others, wherever the shapes lie that they tie."""
     part = next(p for p in sets(problem) if item.shape in p.shapes)
     asked = replace(problem, shapes=part.shapes, rules=part.rules)
-    rests = settle(asked).rests
+    by_id, rests = {r.id: r for r in part.rules}, settle(asked).rests
     if not rests:
         return ""
     rest = max(
         (r for r in rests if asked_by(r.rule) == asked_by(rests[0].rule)), key=lambda r: r.mm
     )
-    others = quoted(problem, because(asked, rest))
+    others = quoted(problem, (by_id[name] for name in because(asked, rest)))
     return joined(
         "its rules contradict each other: ",
-        quoted(problem, (rest.rule,)),
+        quoted(problem, (by_id[rest.rule],)),
         (" would be missed by ", rest.mm),
         joined(" beside ", others) if others else " wherever it lies",
         "; leave one out, or let one be missed by as much",
@@ -82,7 +83,7 @@ def _uneven(problem: LayProblem, item: Item, options: Sequence[Option]) -> Said:
         if least > 2.0 * AGREE:
             return joined(
                 "what ",
-                quoted(problem, (rule.id,)),
+                quoted(problem, (rule,)),
                 (" lays on one line is ", least, " out of level at the turns it may take"),
                 "; let the rule be missed by as much, or let the grain tilt more",
             )
@@ -93,22 +94,15 @@ def _pinned(problem: LayProblem, item: Item) -> Said:
     if item.pin is None:
         return ""
     lies = " leaves it, it would lie off the cloth, on a flaw or on another piece"
-    return joined("where ", quoted(problem, (item.pin.id,)), lies)
+    return joined("where ", quoted(problem, (item.pin,)), lies)
 
 
 def _crowded(problem: LayProblem, item: Item, grounds: Sequence[Ground]) -> Said:
-    names = quoted(problem, [r.id for r in item.rules])
+    names = quoted(problem, item.rules)
     if not names and all(math.isfinite(ground.end) for ground in grounds):
         return "no place is left for it on the cloth it may be cut from"
     kept = joined("where ", names, " would be kept, ") if names else ""
     return joined(kept, "no place is left for it beside the pieces already laid")
-
-
-def quoted(problem: LayProblem, rules: Iterable[str]) -> Sentence:
-    """Return rules (their ids) in the words of the plan, one after another, each once."""
-    said = dict.fromkeys(problem.said.get(asked_by(r), (r,)) for r in rules)
-    parts = [joined("; " if n else "", "“", words, "”") for n, words in enumerate(said)]
-    return joined(*parts)
 
 
 # --- off the cloth --------------------------------------------------------------------------------
@@ -132,7 +126,7 @@ def _off_cloth(
     if least is None or abs(least.mm) <= HAIR:
         return ""
     axis, kind = least.axis, least.option.kind
-    rules = [r.id for r in item.rules if AXES[axis] in _axes(r)]
+    rules = [r for r in item.rules if AXES[axis] in _axes(r)]
     edge = spans(replace(item, off=(), upright=()), least.option, axis, least.ground)
     outside = abs(_nearest(_tracks(item, least.option)[axis], edge)) > HAIR
     where = "beyond what may be used of the cloth" if outside else "on a border that it keeps off"

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any
 
+from clothwright.cloth.prints import Border
 from clothwright.errors import BadInput, Sentence, not_known
 from clothwright.rules.kinds import RULES
 from clothwright.rules.plan import PlacingRule
@@ -37,15 +38,22 @@ def said(rule: PlacingRule) -> Sentence:
     return kind_of(rule).said(rule)
 
 
-def contradict(a: PlacingRule, b: PlacingRule) -> bool:
-    """Tell whether two rules cannot both hold, whatever the pieces and the cloth."""
+def contradict(a: PlacingRule, b: PlacingRule, borders: Iterable[Border] = ()) -> bool:
+    """Tell whether two rules cannot both hold, whatever the pieces, where there are these borders.
+
+    An edge above a border, or below it, leaves its piece off it.
+    """
     kind = kind_of(a)
     if kind is kind_of(b):
         return kind.against is not None and kind.against(a, b)
     one, other = stance(a), stance(b)
     if one is None or other is None or one[:2] != other[:2]:
         return False
-    return {one.way, other.way} == {"off", "into"}
+    ways = {one.way: one.at, other.way: other.at}
+    if set(ways) != {"off", "on"}:
+        return set(ways) == {"off", "into"}
+    heights = [b.height for b in borders if b.name == one.border]
+    return any(-ways["off"] <= ways["on"] < height + ways["off"] for height in heights)
 
 
 def stance(rule: PlacingRule) -> Stance | None:

@@ -30,11 +30,16 @@ class Turns(NamedTuple):
 
 
 class Stance(NamedTuple):
-    """How a piece is to a border by a rule: "on" it, "off" it, or it may run "into" it."""
+    """How a piece is to a border by a rule: "on" it, "off" it, or it may run "into" it.
+
+    at: of what lies on it, how far above its lower line an edge lies, mm; of what keeps off it, by
+    how many mm at least.
+    """
 
     piece: str
     border: str
     way: str
+    at: float = 0.0
 
 
 class Tops(NamedTuple):

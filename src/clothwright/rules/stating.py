@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from clothwright.cloth.cloth import Cloth, after_washing
+from clothwright.cloth.prints import Border
 from clothwright.errors import BadInput, Sentence, joined
 from clothwright.lay.copies import copies_to_cut
 from clothwright.lay.problem import Rule
@@ -115,7 +116,7 @@ def stated(pattern: Pattern, cloths: Sequence[Cloth], plan: Plan) -> Stated:
             good += [(number, (r, kind_of(r))) for r in now]
         if not now:
             notes.append(f"rule {number} is left out: {why_gone(rule, pattern)}")
-    for number, earlier in _contradicting(good):
+    for number, earlier in _contradicting(good, [b for c in washed for b in c.print.borders]):
         wrong.setdefault(number, (Wrong("", earlier),))
     stood, homeless = _stood(pattern, washed, good)
     table = stood.table
@@ -153,11 +154,13 @@ def stated(pattern: Pattern, cloths: Sequence[Cloth], plan: Plan) -> Stated:
     )
 
 
-def _contradicting(rules: Sequence[Numbered]) -> Iterator[tuple[int, BadInput]]:
+def _contradicting(
+    rules: Sequence[Numbered], borders: Sequence[Border]
+) -> Iterator[tuple[int, BadInput]]:
     """Yield each rule that cannot hold together with one before it, and the sentence."""
     for n, (number, (rule, _)) in enumerate(rules):
         for _, (other, its) in rules[:n]:
-            if contradict(rule, other):
+            if contradict(rule, other, borders):
                 words = joined("it contradicts another rule of the plan, “", its.said(other), "”")
                 yield number, BadInput(what=words, expected="one of the two")
 

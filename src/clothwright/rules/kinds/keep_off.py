@@ -71,5 +71,5 @@ RULE = RuleKind(
     ),
     asks=asks,
     on_print=True,
-    stance=lambda r: Stance(r.piece, r.border, "off"),
+    stance=lambda r: Stance(r.piece, r.border, "off", r.by),
 )

@@ -303,7 +303,7 @@ RULE = RuleKind(
     turns=turns,
     rank=1,
     turned_by="border",
-    stance=lambda r: Stance(r.piece, r.border, "on"),
+    stance=lambda r: Stance(r.piece, r.border, "on", r.above),
     on_print=True,
     against=against,
 )
