@@ -22,6 +22,7 @@ from clothwright.rules.kinds.on_border import OnBorder
 from clothwright.rules.kinds.one_way import OneWay
 from clothwright.rules.plan import Plan
 from clothwright.rules.weighing.laid import Laid
+from clothwright.rules.weighing.other_order import other_order
 from clothwright.rules.weighing.ranked import Weighed, differences, weighed
 from clothwright.rules.wishes.wish import Grant, Wish
 from clothwright.units import Unit
@@ -148,6 +149,58 @@ def test_one_wish_outweighs_all_that_come_after_it():
     shares = [[round(s, 2) for s in w.shares.values()] for w in found]
     assert sum(shares[0]) < sum(shares[1])
     assert [w.name for w in weighed([rest, first], (near, in_line, LEVEL))] == ["rest", "first"]
+
+
+def test_a_wish_that_is_had_outweighs_how_far_an_earlier_one_shows():
+    """All of both wishes asked for is kept, so it stands before a seam that meets further."""
+    line = Grant(rules=(replace(LEVEL.grants[0].rules[0], match="upright"),))
+    in_line = replace(LEVEL, name="in line", grants=(line,), seams=())
+    one_way = replace(LEVEL, name="one way", grants=(Grant(rules=(OneWay(),)),))
+    both = laid("both", CHECK, front=(100.0, 300.0), back=(112.0, 700.0))
+    seam = laid("seam", CHECK, front=(100.0, 300.0), back=(100.0, 715.0))
+    found = weighed([seam, both], (one_way, in_line))
+    assert found[0].shares["one way"] < found[1].shares["one way"]
+    assert [(w.name, w.lacks) for w in found] == [("both", ()), ("seam", ("in line",))]
+
+
+def test_the_cloth_of_plans_that_are_not_whole_is_not_compared():
+    """Both leave the back out: which of them takes less cloth for the rest says nothing."""
+    short = laid("short", CHECK, front=(100.0, 300.0), back=(100.0, 700.0))
+    long = laid("long", CHECK, front=(400.0, 300.0), back=(100.0, 700.0))
+    lacking = [
+        replace(
+            one,
+            lay=replace(
+                one.lay,
+                placements=one.lay.placements[:1],
+                unplaced={"back": "no room"},
+                used={"c": used_on("c", one.lay.placements[:1])},
+                fits=False,
+            ),
+        )
+        for one in (long, short)
+    ]
+    found = weighed(lacking, (LEVEL,))
+    assert found[0].used != found[1].used
+    assert not any("cloth" in say(w.because, Unit.cm) for w in found)
+
+
+def test_uneven_bars_on_a_piece_that_lies_end_for_end_are_told():
+    """Their order is that of no other piece; bars that a half turn leaves alike say nothing."""
+    for design, words in (
+        (replace(CHECK, axes_across=()), "on the back: it lies end for end"),
+        (CHECK, ""),
+    ):
+        start = laid("start", design, front=(100.0, 300.0), back=(100.0, 700.0))
+        front = start.compiled.problem.shapes[0]
+        over = lie(front, region="c", x=600.0, y=600.0, turn_deg=180.0, flipped=False)
+        turned = replace(
+            start, lay=replace(start.lay, placements=(over, *start.lay.placements[1:]))
+        )
+        told_of = " ".join(other_order(turned))
+        assert words in told_of
+        assert bool(told_of) is bool(words)
+        assert not list(other_order(start))
 
 
 def test_what_is_not_laid_is_not_had():

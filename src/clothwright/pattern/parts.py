@@ -63,6 +63,16 @@ def held_together(
         yield tuple(p.name for p in pattern.pieces if p.name in group)
 
 
+def worn_together(pattern: Pattern, names: Iterable[str]) -> Iterator[tuple[str, ...]]:
+    """Yield the pieces seen beside each other in sets that seams hold together, sleeves too.
+
+    Facings are not seen; bands and straps are turned on purpose.
+    """
+    inside = facing_names(pattern)
+    shown = [n for n in names if n not in inside and not is_strip(pattern.piece(n))]
+    return held_together(pattern, shown, kinds=("plain", "cap"))
+
+
 def named_view(piece: Piece) -> str:
     """Return the view that a piece's own name tells: "front", "back", or "" when it does not."""
     words = piece.name.lower().split()

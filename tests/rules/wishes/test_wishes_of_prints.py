@@ -18,6 +18,7 @@ from clothwright.cloth.prints import Border, Figure, Print
 from clothwright.geometry.path import polyline
 from clothwright.lay.judge import residuals
 from clothwright.lay.meeting.values import MeetingKind
+from clothwright.lay.problem import SameTurn
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Mark, Role
 from clothwright.pattern.refs import parse_edge
@@ -255,6 +256,32 @@ def test_uneven_bars_have_a_bar_or_the_middle_between_on_the_centre_front():
     ]
 
 
+@pytest.mark.parametrize(
+    ("design", "is_usual"),
+    [
+        (UNEVEN, True),
+        (replace(UNEVEN, axes_along=(), half_turn=(0.0, 0.0)), False),
+        (replace(CHECK, axes_along=()), True),
+        (CHECK, False),
+        (Print(repeat_across=40.0, look="stripes along"), True),
+        (Print(repeat_across=40.0, axes_across=(0.0,), look="stripes along"), False),
+        (Print(repeat_along=50.0, repeat_across=40.0, look="figures"), False),
+    ],
+)
+def test_bars_that_a_half_turn_changes_lie_one_way_up(design, is_usual):
+    """Uneven plaids and stripes take a layout with nap (docs/sources.md, checks and stripes)."""
+    own = book(design)
+    one = wishes(own)["one way up"]
+    assert one.usual is is_usual
+    assert ("other order" in one.without) is is_usual
+    if is_usual:
+        first = made(own, *usual(own))[0]
+        assert first.had[0].wish == one
+        asked = stated(own.bought, own.cloths, first.plan).asked
+        (alike,) = [r for r in asked if isinstance(r, SameTurn) and "one-way" in r.id]
+        assert len(alike.shapes) == 3
+
+
 def test_uneven_bars_run_on_where_the_front_is_buttoned():
     """Left and right front show the same bar at the centre, level: closed, the plaid is one."""
     start = OUTFITS["brick blouse"]()
@@ -317,7 +344,8 @@ def sleeved() -> Workbook:
         ({"repeat_along": 40.4}, ""),
         (
             {"repeat_along": 60.0},
-            "Against the sleeve the check lies on its side on the front and the back.",
+            "Against the sleeve the check is turned on the front and the back: "
+            "its bars run the other way.",
         ),
     ],
 )

@@ -9,6 +9,7 @@ from clothwright.lay.result import Lay
 from clothwright.rules.weighing.fact import Fact
 from clothwright.rules.weighing.hems import hems_against_borders
 from clothwright.rules.weighing.laid import BIAS_MM, Laid
+from clothwright.rules.weighing.other_order import other_order
 from clothwright.rules.weighing.print_facts import TWO_CLOTHS, print_facts
 from clothwright.units import Unit
 from clothwright.words import (
@@ -65,6 +66,7 @@ def facts(laid: Laid, unit: Unit, currency: str) -> tuple[Fact, ...]:
         *_rules(laid, unit),
         *print_facts(laid.meetings, unit),
         *_two_cloths(laid),
+        *_other_order(laid),
         *_grain(laid),
         *_cost(laid, currency),
     )
@@ -75,6 +77,11 @@ def _two_cloths(laid: Laid) -> Iterator[Fact]:
     if laid.between_cloths:
         words = f"{listed(tuple(laid.between_cloths))} ({TWO_CLOTHS})"
         yield Fact(label="print not compared at", words=words)
+
+
+def _other_order(laid: Laid) -> Iterator[Fact]:
+    if words := " ".join(other_order(laid)):
+        yield Fact(label="order of the bars", words=words, short=True)
 
 
 def _left(laid: Laid, unit: Unit) -> dict[str, str]:

@@ -13,6 +13,7 @@ from clothwright.lay.problem import LayProblem, Shape
 from clothwright.lay.result import Placement
 from clothwright.rules.names import pieces_in
 from clothwright.rules.weighing.laid import Laid
+from clothwright.rules.weighing.other_order import other_order
 from clothwright.rules.weighing.print_facts import missing_mm, print_cost
 from clothwright.rules.wishes.asked import asked_alone
 from clothwright.rules.wishes.wish import Grant, Wish
@@ -35,7 +36,8 @@ class Weighed:
     """A laid plan, weighed by wishes.
 
     had: by the name of a wish, in her order, the way in which the lay has it whole, None where it
-    has not. shares: how much of it the lay has, 0 to 1. missing: mm of the seams along which what
+    has not. points: the share of what it asks that the lay keeps, 0 to 1; shares: that, together
+    with how far the print meets along its seams, 0 to 1. missing: mm of the seams along which what
     crosses them does not meet, a border that stops among it; broken: mm along which the print does
     not run on, and is not mirrored either. beaten_by: name of a plan as good in every respect and
     better in one, or ""; because: in what it is better, a clause.
@@ -43,6 +45,7 @@ class Weighed:
 
     laid: Laid
     had: Mapping[str, Grant | None]
+    points: Mapping[str, float]
     shares: Mapping[str, float]
     missing: float
     broken: float
@@ -75,8 +78,9 @@ class Weighed:
 def weighed(laid: Sequence[Laid], wishes: Sequence[Wish]) -> tuple[Weighed, ...]:
     """Return laid plans, the best first: beaten ones last, then what fits, then by her wishes.
 
-    wishes: what matters most first; a wish counts only between plans that have as much of all
-    those before it. Then the shorter one. All are laid for the same pieces and cloths.
+    wishes: what matters most first; what is asked for a wish counts only between plans that keep as
+    much for all those before it. Then, again in her order, how far the print meets along the seams
+    of each; then the shorter one. All are laid for the same pieces and cloths.
     """
     asked = (
         {
@@ -99,15 +103,17 @@ def _measured(laid: Laid, wishes: Sequence[Wish], asked: Asked) -> Weighed:
     """Measure every wish in a lay, whichever rules it was laid by."""
     seams = {m.seam: m for m in worse_of_each(laid.meetings)}
     shares: dict[str, float] = {}
+    points: dict[str, float] = {}
     had: dict[str, Grant | None] = {}
     for wish in wishes:
         best = max(wish.grants, key=lambda g: _kept(g, asked[g], laid))
-        kept = _kept(best, asked[best], laid)
+        kept = points[wish.name] = _kept(best, asked[best], laid)
         had[wish.name] = best if kept == 1.0 else None
         shares[wish.name] = _share(wish, kept, seams, whole=not laid.lay.unplaced)
     return Weighed(
         laid=laid,
         had=had,
+        points=points,
         shares=shares,
         missing=missing_mm(laid.meetings),
         broken=sum(_broken(m) for m in seams.values()),
@@ -157,8 +163,8 @@ def _lies(shape: Shape, placed: Placement) -> bool:
 
 
 def _place(one: Weighed) -> tuple[object, ...]:
-    steps = tuple(-round(s / STEP) for s in one.shares.values())
-    return bool(one.beaten_by), one.short > SAME_MM, steps, one.short, one.used
+    had, seen = (tuple(-round(s / STEP) for s in of.values()) for of in (one.points, one.shares))
+    return bool(one.beaten_by), one.short > SAME_MM, had, seen, one.short, one.used
 
 
 def _told(one: Weighed, all_: Sequence[Weighed]) -> Weighed:
@@ -177,13 +183,14 @@ def _told(one: Weighed, all_: Sequence[Weighed]) -> Weighed:
 def _as_good(a: Weighed, b: Weighed) -> bool:
     """Tell whether a plan is nowhere worse than another.
 
-    Where only the other has pieces without a place, its length and its seams say nothing.
+    The length and the seams of a plan with pieces that have no place say nothing.
     """
-    whole = bool(a.laid.lay.unplaced) >= bool(b.laid.lay.unplaced)
+    whole = not (a.laid.lay.unplaced or b.laid.lay.unplaced)
     lengths = ((a.short, b.short), *(((a.used, b.used),) if whole else ()))
     seams = ((a.missing, b.missing), (a.broken, b.broken)) if whole else ()
     return (
         all(a.shares[n] >= b.shares[n] - SAME_SHARE for n in a.shares)
+        and all(a.points[n] >= b.points[n] - SAME_SHARE for n in a.points)
         and all(x <= y + SAME_MM for x, y in lengths)
         and all(x <= y + SAME_SEAM_MM for x, y in seams)
     )
@@ -194,7 +201,7 @@ def _beats(a: Weighed, b: Weighed) -> Sentence:
     if b.laid.lay.unplaced and not a.laid.lay.unplaced:
         return (f"has a place for {listed(tuple(b.laid.lay.unplaced))} too",)
     said = [*_more_of(a, b)]
-    if b.used > a.used + SAME_MM:
+    if b.used > a.used + SAME_MM and not b.laid.lay.unplaced:
         said.append(("takes ", b.used - a.used, " less cloth"))
     return joined(*(p for s in said for p in (" and ", s)))[1:] if said else ()
 
@@ -206,6 +213,8 @@ def _more_of(a: Weighed, b: Weighed) -> Iterator[Sentence]:
     more = [n for n, share in a.shares.items() if share > b.shares[n] + SAME_SHARE]
     if more:
         yield (f"has more of what you wish: {listed(more)}",)
+    elif b.laid.lay.unplaced:
+        return
     elif a.missing < b.missing - SAME_SEAM_MM:
         yield ("meets along ", b.missing - a.missing, " more of the seams")
     elif a.broken < b.broken - SAME_SEAM_MM:
@@ -226,6 +235,8 @@ def _differences(one: Weighed, other: Weighed, wishes: Sequence[Wish]) -> Iterat
             yield (f"It has “{wish.name}”",)
         elif mine is not its and mine is not None and its is not None:
             yield joined(f"It has “{wish.name}” ", mine.how, ", not ", its.how)
+    for words in other_order(one.laid):
+        yield (words.removesuffix("."),)
     lost = one.laid.lay.unplaced
     if lost:
         yield (f"It is not whole: it has no place for {listed(tuple(lost))}",)

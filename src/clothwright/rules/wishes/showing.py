@@ -8,7 +8,7 @@ from functools import cached_property
 from typing import NamedTuple
 
 from clothwright.cloth.cloth import Cloth, after_washing
-from clothwright.cloth.motions import of_figure
+from clothwright.cloth.motions import ground, of_figure
 from clothwright.cloth.prints import Figure, Print
 from clothwright.pattern.closing import Closing, closings
 from clothwright.pattern.parts import (
@@ -234,7 +234,22 @@ def noun(design: Print) -> str:
     if design.look == "check" or design.look.startswith("stripes"):
         return "bars"
     one = bool(design.repeat_along) != bool(design.repeat_across)
-    return "bars" if one and design.look != "figures" else "motifs"
+    bare = not design.figures and design.picture is None and _repeats(design)
+    return "bars" if (one or bare) and design.look != "figures" else "motifs"
+
+
+def _repeats(design: Print) -> bool:
+    return bool(design.repeat_along or design.repeat_across)
+
+
+def bars_go_one_way(design: Print) -> bool:
+    """Tell whether bars come out in another order on a piece that is turned end for end.
+
+    Without a top of their own; a print with one is never turned so.
+    """
+    kinds = {each.signs for each in ground(design).operations}
+    bars = _repeats(design) and noun(design) == "bars"
+    return bars and design.up == "either" and (-1, -1) not in kinds
 
 
 def thing_called(names: Sequence[str], otherwise: str = "body") -> str:

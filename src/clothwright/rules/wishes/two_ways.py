@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from clothwright.cloth.prints import Print
 from clothwright.errors import Sentence
-from clothwright.pattern.parts import facing_names, held_together, is_strip
+from clothwright.pattern.parts import worn_together
 from clothwright.rules.table import CuttingTable, Lying
 from clothwright.rules.wishes.showing import noun
 from clothwright.words import listed
@@ -20,29 +20,20 @@ def runs_two_ways(table: CuttingTable) -> Iterator[Sentence]:
 
     Pieces on the bias, bands and facings are left out: they are turned on purpose.
     """
-    inside = facing_names(table.pattern)
-    shown = {
-        e.copy.piece.name: e
-        for e in table.lying.values()
-        if not e.slanting and e.copy.piece.name not in inside and not is_strip(e.copy.piece)
-    }
+    straight = {e.copy.piece.name: e for e in table.lying.values() if not e.slanting}
     for cloth in table.cloths:
-        mine = [n for n, e in shown.items() if e.cloth.name == cloth.name]
-        for group in held_together(table.pattern, mine, kinds=("plain", "cap")):
-            along, across = _lying(group, shown)
+        mine = [n for n, e in straight.items() if e.cloth.name == cloth.name]
+        for group in worn_together(table.pattern, mine):
+            along, across = _lying(group, straight)
             if along and across:
                 yield from _said(
                     cloth.print, *(listed([f"the {n}" for n in of]) for of in (along, across))
                 )
 
 
-def _lying(group: Sequence[str], shown: dict[str, Lying]) -> tuple[list[str], list[str]]:
-    across = [n for n in group if shown[n].crosswise]
+def _lying(group: Sequence[str], each: Mapping[str, Lying]) -> tuple[list[str], list[str]]:
+    across = [n for n in group if each[n].crosswise]
     return [n for n in group if n not in across], across
-
-
-def _the(names: Sequence[str]) -> str:
-    return listed([f"the {n}" for n in names])
 
 
 def _said(design: Print, along: str, across: str) -> Iterator[Sentence]:
@@ -52,7 +43,7 @@ def _said(design: Print, along: str, across: str) -> Iterator[Sentence]:
             yield (f"Against {along} the motifs lie on their side on {across}.",)
     elif up and round_:
         if abs(up - round_) > SAME_MM:
-            yield (f"Against {along} the check lies on its side on {across}.",)
+            yield (f"Against {along} the check is turned on {across}: its bars run the other way.",)
     elif up:
         yield (f"The bars run up {along}, but round {across}.",)
     elif round_:
