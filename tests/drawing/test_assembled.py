@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
+from itertools import combinations
 
 import pytest
 from shapely import Polygon
@@ -16,6 +18,7 @@ from clothwright.drawing.assembled import assembled
 from clothwright.drawing.flat import Garment, Part, resting
 from clothwright.geometry.path import polyline
 from clothwright.lay.sewn import placement_move, seam_places
+from clothwright.pattern.closing import closings
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Cut, Edge, Piece
 from clothwright.pattern.refs import EdgeRef
@@ -30,6 +33,17 @@ def put_together(book: Workbook, pattern: Pattern | None = None) -> tuple[Garmen
     """Return the garments of a workbook, of other pieces where they are given."""
     laid = compile_plan(book, book.plan(), pattern)
     return assembled(laid.pattern, laid.compiled)
+
+
+def shared_area(flat: Iterable[Part]) -> float:
+    """Return the area on which parts of a view lie on each other, square mm (shapely)."""
+    shapes = [Polygon(p.outline).buffer(0) for p in flat]
+    return sum(one.intersection(other).area for one, other in combinations(shapes, 2))
+
+
+def upright(part: Part) -> bool:
+    """Tell whether the top of a piece, +x in its frame, lies straight up in its view."""
+    return part.move.apply_direction((1.0, 0.0)).is_near((0.0, 1.0), 1e-9)
 
 
 def parts(garment: Garment, view: str) -> dict[str, Part]:
@@ -80,15 +94,12 @@ def test_the_two_of_a_pair_are_mirror_images(book: Workbook, one: str, two: str)
 
 @pytest.mark.parametrize("demo", DEMOS, ids=lambda d: d.name)
 def test_the_pieces_of_a_view_lie_beside_each_other(demo: object) -> None:
-    """No heap: but for a pocket and a strip on a curved seam no piece lies on another."""
+    """No heap: but for pockets, lapped halves and a strip on a curved seam none lies on another."""
+    on_top = ("pocket", "waistband", "coat front 2", "front shell 2")
     for garment in put_together(demo.make()):  # type: ignore[attr-defined]
         for view in garment.views:
-            flat = [p for p in view.parts if not p.shape.startswith("pocket")]
-            shapes = [Polygon(p.outline).buffer(0) for p in flat]
-            for n, one in enumerate(shapes):
-                for other in shapes[n + 1 :]:
-                    shared = one.intersection(other).area
-                    assert shared < 0.06 * min(one.area, other.area)
+            flat = [p for p in view.parts if not p.shape.startswith(on_top)]
+            assert shared_area(flat) < 1.0
 
 
 def test_the_side_seams_of_front_and_back_end_at_one_height() -> None:
@@ -269,3 +280,138 @@ def test_a_garment_is_not_called_by_what_names_a_part(
     cloth = Cloth(name="c", width=1400.0)
     found = assembled(pattern, compile_lay(pattern, (cloth,), Plan(name="p"), gap=2.0))
     assert sorted(g.name for g in found) == garments
+
+
+PLAIN = Workbook(title="demo", cloths=(Cloth(name="wool", width=1500.0),))
+
+
+def drawn(name: str, corners: dict[str, tuple[float, float]], how: str = "pair") -> Piece:
+    """Return a piece by its corners in order, each with the name of the edge that begins there.
+
+    An edge called "" runs on from the edge before it.
+    """
+    points = [*corners.values(), next(iter(corners.values()))]
+    return Piece(
+        name=name,
+        edges=tuple(Edge(name=n, path=polyline(points[k : k + 2])) for k, n in enumerate(corners)),
+        cuts=(Cut(how=how),),
+    )
+
+
+def test_legs_hang_straight_and_touch_at_the_crotch() -> None:
+    """However the crotch is curved: upright, level, none on the other, no turn to follow it."""
+    leg = drawn(
+        "trouser back",
+        {
+            "hem": (0.0, 0.0),
+            "inside leg": (250.0, 0.0),
+            "hook": (310.0, 750.0),
+            "seat": (215.0, 800.0),
+            "waist": (180.0, 1050.0),
+            "outside leg": (-20.0, 1010.0),
+        },
+    )
+    seams = tuple(
+        seam(n, f"trouser back.{n}", f"trouser back.{n}", back=False) for n in ("hook", "seat")
+    )
+    (garment,) = put_together(PLAIN, Pattern(pieces=(leg,), seams=seams))
+    one, two = parts(garment, "back").values()
+    assert upright(one)
+    assert upright(two)
+    assert shared_area((one, two)) < 1.0
+    legs = [Polygon(p.outline) for p in (one, two)]
+    assert legs[0].distance(legs[1]) < 0.01
+    assert legs[0].bounds[1] == pytest.approx(legs[1].bounds[1])
+    touch = legs[0].buffer(0.1).intersection(legs[1].buffer(0.1)).centroid
+    assert touch.y - legs[0].bounds[1] == pytest.approx(750.0, abs=0.5)
+
+
+def test_a_bodice_hangs_straight_over_its_skirt() -> None:
+    """Its waist slants by ten degrees, the skirt's by none: the print on it would lean as much."""
+    bodice = drawn(
+        "bodice front",
+        {"waist": (0.0, 0.0), "side": (250.0, 44.0), "top": (250.0, 300.0), "centre": (0.0, 300.0)},
+        "once",
+    )
+    skirt = drawn(
+        "skirt front",
+        {"hem": (0.0, 0.0), "side": (254.0, 0.0), "waist": (254.0, 600.0), "centre": (0.0, 600.0)},
+        "once",
+    )
+    waist = seam("waist", "bodice front.waist", "skirt front.waist")
+    (garment,) = put_together(PLAIN, Pattern(pieces=(bodice, skirt), seams=(waist,)))
+    shown = tuple(parts(garment, "front").values())
+    assert all(upright(p) for p in shown)
+    assert shared_area(shown) < 1.0
+    one, two = (Polygon(p.outline) for p in shown)
+    assert one.distance(two) < 0.01
+
+
+def test_flared_gores_follow_their_seams_and_lean_alike() -> None:
+    """Hung straight they would gape at the waist by twice the flare, 240 mm (plane geometry)."""
+    gore = drawn(
+        "gore front",
+        {
+            "hem": (-200.0, 0.0),
+            "centre": (200.0, 0.0),
+            "waist": (80.0, 600.0),
+            "side": (-80.0, 600.0),
+        },
+    )
+    centre = seam("centre", "gore front.centre", "gore front.centre", back=False)
+    (garment,) = put_together(PLAIN, Pattern(pieces=(gore,), seams=(centre,)))
+    one, two = (Polygon(p.outline) for p in parts(garment, "front").values())
+    assert one.intersection(two).area < 1.0
+    assert one.buffer(0.01).intersection(two.buffer(0.01)).length > 2 * 600.0
+    mirrored = Polygon([(-x, y) for x, y in two.exterior.coords])
+    assert one.symmetric_difference(mirrored).area < 1.0
+
+
+def yoked(reach: float) -> tuple[Piece, ...]:
+    """A back, a front and a yoke between them, the yoke's seam to the back `reach` mm long."""
+    return (
+        box_piece("back", reach, 400.0, "once"),
+        box_piece("yoke", reach, 90.0, "once"),
+        box_piece("front", 60.0, 450.0, "once"),
+    )
+
+
+def test_a_yoke_hangs_on_the_back_and_what_is_left_out_is_said() -> None:
+    """Sewn to both, it lies where its seam is longer; nobody is told that no seam joins it."""
+    shoulder = replace(seam("shoulder", "front.top", "yoke.top"), a=(EdgeRef("front", "top"),))
+    pattern = Pattern(
+        pieces=yoked(200.0), seams=(seam("yoke seam", "back.top", "yoke.low"), shoulder)
+    )
+    (garment,) = put_together(PLAIN, pattern)
+    assert [v.name for v in garment.views] == ["front", "back"]
+    back = parts(garment, "back")
+    assert set(back) == {"back", "yoke"}
+    whole = Polygon(back["back"].outline).union(Polygon(back["yoke"].outline).buffer(0.01))
+    assert whole.area == pytest.approx(200.0 * 490.0, rel=1e-3)
+    assert [n for n in garment.notes if "yoke" in n] == [
+        '"yoke" is sewn to the front and to the back. It is drawn on the back, where its seam is '
+        "longer; on the front it is left out."
+    ]
+
+
+@pytest.mark.parametrize(
+    ("book", "name"), [(coat_and_skirt(), "coat front"), (checked_waistcoat(), "front shell")]
+)
+def test_a_front_is_drawn_closed_on_its_closing_line(book: Workbook, name: str) -> None:
+    """Both closing lines lie on each other, upright; the left half hides what is under it."""
+    laid = compile_plan(book, book.plan())
+    garment = assembled(laid.pattern, laid.compiled)[0]
+    (closing,) = closings(laid.pattern)
+    lines = []
+    shown = parts(garment, "front")
+    pair = [shown[f"{name} {k}"] for k in (1, 2)]
+    for part in pair:
+        copy = laid.compiled.copy(part.shape)
+        move = placement_move(copy, resting(copy)).then(part.move)
+        lines.append([move.apply(p) for p in (closing.line.start, closing.line.end)])
+    assert all(p.is_near(q, 0.01) for p, q in zip(*lines, strict=True))
+    assert lines[0][0].x == pytest.approx(lines[0][1].x, abs=0.01)
+    left, right = sorted(pair, key=lambda p: Polygon(p.outline).centroid.x)
+    order = [p.shape for p in garment.views[0].parts]
+    assert order.index(left.shape) > order.index(right.shape)
+    assert "The front is drawn closed, its left half on top." in garment.notes

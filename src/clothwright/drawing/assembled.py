@@ -16,6 +16,7 @@ from clothwright.lay.compiled import Compiled
 from clothwright.lay.copies import Copy, is_outside
 from clothwright.lay.meeting.joins import patch_joins, patch_moves
 from clothwright.lay.sewn import seam_places
+from clothwright.pattern.closing import closings
 from clothwright.pattern.parts import named_view
 from clothwright.pattern.pattern import Pattern
 
@@ -26,11 +27,11 @@ PLACES = 60
 def assembled(pattern: Pattern, compiled: Compiled) -> tuple[Garment, ...]:
     """Return every garment of a pattern, front and back, as it is sewn; nothing is asked of a lay.
 
-    A piece's view is read from the word "front" or "back" in its name, else from the one view
-    that its seams join it to. A strip that a seam joins to pieces of both (a waistband) is shown in
-    both, each section at what it is sewn to. Sleeves (the second side of a cap seam) lie opened
-    out beside the front. A pocket lies where its place is marked. Anything else lies beside, and a
-    note says so.
+    A piece's view is read from the word "front" or "back" in its name, else from the view that its
+    longest seam joins it to. A strip that one seam joins to pieces of both (a waistband) is shown
+    in both, each section at what it is sewn to. A view that opens is closed, its two halves lapped.
+    Sleeves (the second side of a cap seam) lie opened out beside the front. A pocket lies where its
+    place is marked. Anything else lies beside, and a note says so.
     """
     outside = {c.id: c for c in compiled.copies if is_outside(pattern, c)}
     placed = {k: resting(c) for k, c in outside.items()}
@@ -46,10 +47,11 @@ def assembled(pattern: Pattern, compiled: Compiled) -> tuple[Garment, ...]:
         if seam.kind in ("plain", "cap"):
             found = seam_places(pattern, compiled, placed, seam, places=PLACES)
             rows += [(seam.kind, row) for row in found]
+    closed = {c.piece.name: c.line for c in closings(pattern)}
     groups = _groups(shown, [row for _, row in rows])
     several = len(groups) > 1
     garments = [
-        Making.of({k: shown[k] for k in group}, rows, patches).garment(several=several)
+        Making.of({k: shown[k] for k in group}, rows, patches, closed).garment(several=several)
         for group in groups
     ]
     return tuple(_told_apart(garments))

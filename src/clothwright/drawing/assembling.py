@@ -20,20 +20,21 @@ from clothwright.drawing.flat import (
     beyond,
     lying_on,
     reach_of,
+    resting,
     ring_of,
     section_of,
     shifted,
 )
+from clothwright.drawing.hanging import hung, leaning, seen_from, turned
+from clothwright.drawing.seen_as import seen_as
+from clothwright.geometry.path import Path
 from clothwright.geometry.rigid import rigid_fit
-from clothwright.geometry.transform import Transform
 from clothwright.geometry.vec import Vec
 from clothwright.lay.copies import Copy
 from clothwright.lay.problem import Ring
+from clothwright.lay.sewn import placement_move
 from clothwright.pattern.parts import named_view
 
-TUBE_MM = 25.0
-"""Fitted to several seams and still so far off (RMS, mm), a piece closes a tube with its
-neighbour; then it is laid along one of them."""
 FAR_MM = 1e5
 PARTS = ("centre", "center", "side", "upper", "lower", "left", "right", "panel", "gore", "yoke")
 """Words before "front" and "back" that name a part of a garment."""
@@ -48,6 +49,7 @@ class Making:
     caps: Sequence[Sequence[Joined]]
     rings: Mapping[str, Ring]
     patches: Sequence[SewnOn] = ()
+    closed: Mapping[str, Path] = field(default_factory=dict)
     notes: list[str] = field(default_factory=list)
 
     @classmethod
@@ -56,10 +58,12 @@ class Making:
         copies: Mapping[str, Copy],
         rows: Iterable[tuple[str, tuple[Joined, ...]]],
         patches: Iterable[SewnOn] = (),
+        closed: Mapping[str, Path] | None = None,
     ) -> Making:
         """Return the garment of these copies, with the seams (kind, places) that join them.
 
-        patches: what may be sewn flat on them.
+        patches: what may be sewn flat on them. closed: by a piece's name, its line that lies on its
+        twin's when the garment is closed, in the piece as drawn.
         """
         mine = [(kind, row) for kind, row in rows if row[0][0] in copies]
         return cls(
@@ -68,25 +72,28 @@ class Making:
             caps=[row for kind, row in mine if kind == "cap"],
             rings={k: ring_of(c) for k, c in copies.items()},
             patches=[p for p in patches if p.under in copies],
+            closed=closed or {},
         )
 
     def garment(self, *, several: bool) -> Garment:
         """Put it together. several: the pattern has other garments or loose pieces besides."""
         sleeves = {b for row in self.caps for _, _, b, _ in row}
-        views, bands = self._views(sleeves)
+        seen = seen_as(self.copies, self.plain, sleeves)
+        self.notes += seen.notes
+        views = seen.views
         front = self._view([k for k, v in views.items() if v == FRONT], views)
         back = self._view([k for k, v in views.items() if v == BACK], views)
         back = self._level(front, back)
         front = [*front, *self._sleeves(front)]
-        for band in bands:
+        for band in seen.bands:
             front, back = [*front, *self._band(band, front)], [*back, *self._band(band, back)]
-        seen = {p.shape for p in (*front, *back)}
-        beside = self._row([k for k in self.copies if k not in seen])
+        drawn = {p.shape for p in (*front, *back)}
+        beside = self._row([k for k in self.copies if k not in drawn])
         named = ((FRONT, front), (BACK, back), (BESIDE, beside))
         return Garment(
             name=self._name(several=several),
             views=tuple(
-                View(name=n, parts=(*p, *lying_on(p, self.patches))) for n, p in named if p
+                View(name=n, parts=tuple(lying_on(p, self.patches))) for n, p in named if p
             ),
             notes=tuple(dict.fromkeys(self.notes)),
         )
@@ -106,27 +113,6 @@ class Making:
     def _worn(self) -> bool:
         return any(named_view(c.piece) for c in self.copies.values())
 
-    def _views(self, sleeves: set[str]) -> tuple[dict[str, str], list[str]]:
-        """Return the view of every copy that has one, and the strips that belong to both."""
-        views = {k: named_view(c.piece) for k, c in self.copies.items() if k not in sleeves}
-        bands: list[str] = []
-        for k in [k for k, v in views.items() if not v]:
-            sides = [
-                {views.get(other, "") for here, _, other, _ in seen_from(row, k)}
-                for row in self.plain
-            ]
-            near = {v for side in sides for v in side} - {""}
-            if any({FRONT, BACK} <= side for side in sides):
-                bands.append(k)
-            elif len(near) == 1:
-                views[k] = near.pop()
-            else:
-                self.notes.append(
-                    f'It cannot be told whether "{self.copies[k].piece.name}" belongs to the front '
-                    "or the back: no seam joins it to one of them. It lies beside."
-                )
-        return {k: v for k, v in views.items() if v}, bands
-
     # --- one view ---------------------------------------------------------------------------------
 
     def _view(self, shapes: Sequence[str], views: Mapping[str, str]) -> list[Part]:
@@ -135,12 +121,16 @@ class Making:
         rest_of = tuple(rest)
         centre: list[Part] = []
         halves: dict[int, list[Part]] = {1: [], -1: []}
+        laps = False
         while rest:
             parts = self._grown(rest[0], rest)
             rest = [k for k in rest if k not in {p.shape for p in parts}]
             hand = 0 if self._has_centre(parts) else self._hand(parts, views)
             if hand:
-                halves[hand] += beyond(parts, hand, reach_of(halves[hand], hand))
+                at = None if centre else self._opens_at(parts)
+                edge = beyond(parts, hand, reach_of(halves[hand], hand))
+                halves[hand] += edge if at is None else shifted(parts, Vec(-at, 0.0))
+                laps = laps or at is not None
             elif not centre:
                 x0, _, x1, _ = View(name="", parts=tuple(parts)).box
                 centre = shifted(parts, Vec(-(x0 + x1) / 2, 0.0))
@@ -148,35 +138,35 @@ class Making:
                 name = self.copies[parts[0].shape].piece.name
                 self.notes.append(f'No seam joins "{name}" to its neighbours. It lies beside.')
         if not centre and halves[1] and halves[-1]:
-            self.notes.append(
-                f"The two halves of the {views[rest_of[0]]} lie edge to edge, not lapped."
-            )
+            how = "closed, its left half on top" if laps else "with its two halves edge to edge"
+            self.notes.append(f"The {views[rest_of[0]]} is drawn {how}.")
         out = list(centre)
         for hand in (1, -1):
-            if centre and halves[hand]:
-                wide = reach_of(centre, hand)
-                out += shifted(halves[hand], Vec(hand * wide, 0.0))
-            else:
-                out += halves[hand]
-        return out
+            wide = reach_of(centre, hand) if halves[hand] else 0.0
+            out += shifted(halves[hand], Vec(hand * wide, 0.0))
+        return sorted(out, key=self._laps)
+
+    def _opens_at(self, parts: Sequence[Part]) -> float | None:
+        """Return where the line lies on which parts close, mm to the right; None if they do not."""
+        for part in parts:
+            copy = self.copies[part.shape]
+            line = self.closed.get(copy.piece.name)
+            if line is not None:
+                move = placement_move(copy, resting(copy)).then(part.move)
+                return (move.apply(line.start).x + move.apply(line.end).x) / 2
+        return None
+
+    def _laps(self, part: Part) -> bool:
+        """Tell whether a part is the half that lies on top, the left one in the picture."""
+        x0, _, x1, _ = View(name="", parts=(part,)).box
+        return self.copies[part.shape].piece.name in self.closed and x0 + x1 < 0.0
 
     def _grown(self, start: str, free: Sequence[str]) -> list[Part]:
-        """Lay one copy upright and fit to it all that its seams join, one after the other."""
-        done = {start: Part(shape=start, ring=self.rings[start], move=UPRIGHT)}
-        while True:
-            onto: dict[str, list[list[tuple[Vec, Vec]]]] = {}
-            for k in (k for k in free if k not in done):
-                for row in self.plain:
-                    sewn = [
-                        (p, done[a].move.apply(q)) for _, p, a, q in seen_from(row, k) if a in done
-                    ]
-                    if len(sewn) > 1:
-                        onto.setdefault(k, []).append(sewn)
-            if not onto:
-                return list(done.values())
-            k = max(onto, key=lambda b: sum(len(sewn) for sewn in onto[b]))
-            move, off = _fit_seams(onto[k])
-            done[k] = Part(shape=k, ring=self.rings[k], move=move, off=off)
+        """Hang from one copy all that seams join to it; the two of a pair lean alike."""
+        parts = hung(start, free, self.rings, self.plain)
+        names = [self.copies[p.shape].piece.name for p in parts]
+        leans = [by for n, by in zip(names, leaning(parts), strict=True) if names.count(n) > 1]
+        return turned(parts, -sum(leans) / len(leans)) if leans else parts
 
     def _has_centre(self, parts: Sequence[Part]) -> bool:
         names = [self.copies[p.shape].piece.name for p in parts]
@@ -287,19 +277,3 @@ class Making:
             out += shifted([part], Vec(x - x0, -y0))
             x += x1 - x0 + GAP_MM
         return out
-
-
-def _fit_seams(seams: Sequence[list[tuple[Vec, Vec]]]) -> tuple[Transform, float]:
-    """Lay a copy along all its seams, or along the longest where they close a tube."""
-    together = [pair for sewn in seams for pair in sewn]
-    move, off = rigid_fit([p for p, _ in together], [q for _, q in together])
-    if off <= TUBE_MM or len(seams) == 1:
-        return move, off
-    longest = max(seams, key=lambda sewn: sewn[0][0].distance(sewn[-1][0]))
-    return rigid_fit([p for p, _ in longest], [q for _, q in longest])
-
-
-def seen_from(row: Sequence[Joined], shape: str) -> list[Joined]:
-    """Return the places of a seam at one copy, that copy first."""
-    out = [j for j in row if j[0] == shape]
-    return out + [(b, q, a, p) for a, p, b, q in row if b == shape and a != shape]

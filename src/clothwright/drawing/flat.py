@@ -110,8 +110,9 @@ def ring_of(copy: Copy) -> Ring:
 
 
 def lying_on(parts: Iterable[Part], patches: Sequence[SewnOn]) -> Iterator[Part]:
-    """Yield what is sewn flat on some parts, in the view they lie in."""
+    """Yield some parts of a view, each with what is sewn flat on it."""
     for part in parts:
+        yield part
         for on in patches:
             if on.under == part.shape:
                 yield Part(shape=on.copy.id, ring=ring_of(on.copy), move=on.move.then(part.move))
