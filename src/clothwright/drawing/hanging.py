@@ -144,6 +144,6 @@ def _reach(ring: Numbers, axis: int, hand: float, at: Numbers) -> Numbers:
 
 
 def turned(parts: Sequence[Part], by_deg: float) -> list[Part]:
-    """Return parts turned to the left about the middle of the view."""
+    """Return parts turned by so many degrees to the left about the middle of the view."""
     turn = rotation_deg(by_deg)
     return [Part(shape=p.shape, ring=p.ring, move=p.move.then(turn), off=p.off) for p in parts]

@@ -26,6 +26,8 @@ from clothwright.words import begun
 
 MARGIN_MM = 6.0
 ROUGH_MM = 0.4
+WIDE_EM, TALL_EM = 94.0, 45.0
+"""em: the views of a garment side by side are no wider and no taller than this."""
 MORE_MM = 600.0
 """mm of cloth drawn beyond the lay, for a piece that is dragged there."""
 
@@ -92,6 +94,13 @@ class Worn:
     cloths: tuple[ClothDrawn, ...]
     printed: bool
     garments: tuple[GarmentShown, ...]
+
+    @property
+    def em_mm(self) -> float:
+        """The one scale of all its views: mm that are shown as 1 em."""
+        wide = (sum(v.wide for v in g.views) / WIDE_EM for g in self.garments)
+        tall = (v.tall / TALL_EM for g in self.garments for v in g.views)
+        return max((*wide, *tall), default=1.0)
 
 
 def worn(laid: Laid, unit: Unit, *, key: str, prints: str = "print") -> Worn:
