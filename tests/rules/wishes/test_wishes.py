@@ -22,6 +22,7 @@ from clothwright.rules.kinds.meets import Meets
 from clothwright.rules.kinds.on_border import OnBorder
 from clothwright.rules.kinds.on_grain import OnGrain
 from clothwright.rules.known import contradict
+from clothwright.rules.names import pieces_in
 from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.rules.stating import outfit_of, stated
 from clothwright.rules.wishes.asked import Demands
@@ -207,12 +208,56 @@ def test_of_two_that_settle_one_thing_the_first_is_had():
         assert say(mine[0].words, Unit.cm) in say(first.given_up[0].why, Unit.cm)
 
 
-def test_the_figures_of_a_border_are_only_had_by_what_lies_on_it():
-    """Without the border the figures cannot meet round it, and that is the reason told."""
-    book = coat_and_skirt()
-    (first, *_) = made(book, named(book, "border motifs round the skirt hem"))
-    assert first.had == ()
-    assert "would have to lie across the cloth" in say(first.given_up[0].why, Unit.cm)
+@pytest.mark.parametrize("name", ["coat and skirt", "two borders"])
+def test_the_figures_of_a_border_are_only_had_by_what_lies_on_it(name):
+    """They bring the border along; where their pieces stay plain, or it is let go, they go too."""
+    book = ALL[name]()
+    motifs = next(w for w in wishes(book) if w.name.startswith("border motifs"))
+    pieces = pieces_in(motifs.grants[0].rules)
+    border = next(
+        w
+        for w in wishes(book)
+        if w.name.startswith("border round") and pieces_in(w.grants[0].rules) == pieces
+    )
+    plain = next(
+        w
+        for w in wishes(book)
+        if w.name.startswith("plain") and pieces_in(w.grants[0].rules) == pieces
+    )
+    on = set(border.grants[0].rules)
+    assert on
+    assert on <= set(made(book, (motifs,))[0].plan.rules)
+    for mine in ((plain, motifs, border), (motifs, border, plain), (border, motifs)):
+        for one in made(book, mine):
+            rules = one.plan.rules
+            lies = {r.piece for r in rules if isinstance(r, OnBorder)}
+            off = {r.piece for r in rules if isinstance(r, KeepOff)}
+            assert not lies & off
+            assert not one.had_of(motifs) or one.had_of(border) or border not in mine
+            assert not one.had_of(motifs) or lies == pieces
+
+
+def test_a_hem_lies_on_a_border_as_her_own_plan_has_it():
+    """Her height and what the hem follows are the wish; no copy of ours stands beside it."""
+    book = OUTFITS["two borders"]()
+    start = book.plan()
+    first = next(r for r in start.rules if isinstance(r, OnBorder))
+    higher = replace(first, above=first.above + 7.0, follows="best")
+    rules = tuple(higher if r is first else r for r in start.rules)
+    own = replace(book, plans=(replace(start, rules=rules),))
+    holding = [w for w in wishes(own) if any(higher in g.rules for g in w.grants)]
+    assert [w.name.split(" round ")[0] for w in holding] == ["border", "border motifs"]
+    assert higher in holding[0].grants[0].rules
+    assert holding[0].usual
+    same = (w for w in wishes(own) if first.piece in pieces_in(w.grants[0].rules))
+    heights = {
+        r.above
+        for w in same
+        for g in w.grants
+        for r in g.rules
+        if isinstance(r, OnBorder) and (r.piece, r.border) == (first.piece, first.border)
+    }
+    assert heights == {higher.above}
 
 
 def test_meets_clear_and_keep_off_are_carried_into_every_plan():

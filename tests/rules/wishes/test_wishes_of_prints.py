@@ -15,7 +15,9 @@ import pytest
 
 from clothwright.cloth.motions import ground
 from clothwright.cloth.prints import Border, Figure, Print
+from clothwright.demo.curves import bend
 from clothwright.geometry.path import polyline
+from clothwright.geometry.vec import Vec
 from clothwright.lay.judge import residuals
 from clothwright.lay.meeting.values import MeetingKind
 from clothwright.lay.problem import SameTurn
@@ -321,6 +323,28 @@ def test_upright_stripes_meet_at_the_shoulder(along, is_usual):
     assert {meets.point_a, meets.point_b} == {"neck point"}
 
 
+# --- how high on a border -------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("leaves", "comes", "rise"), [(0.0, 0.0, 0.0), (-10.0, 10.0, 0.0), (0.0, 12.0, 30.0)]
+)
+def test_a_curved_hem_lies_as_high_on_a_border_as_its_lowest_place_needs(leaves, comes, rise):
+    """What hangs lower than where the hem is laid has its turn-up on the cloth, by at most 1 mm."""
+    start = panel("front", 300.0, 500.0, "once")
+    curve = bend(Vec(0.0, 0.0), leaves, Vec(300.0, rise), comes)
+    hem = replace(start.edges[0], path=curve, allowance=30.0)
+    side = replace(start.edges[1], path=polyline([(300.0, rise), (300.0, 500.0)]))
+    front = replace(start, edges=(hem, side, *start.edges[2:]))
+    design = Print(borders=(Border(name="b", side="lower", base=10.0, height=200.0),))
+    own = book(design, pattern=Pattern(pieces=(front,)))
+    plan = made(own, wishes(own)["border round the front hem"])[0].plan
+    laid = lay_plan(replace(own, plans=(plan,)), seconds=LONG_S, rounds=0)
+    assert laid.lay.fits
+    low = min(y for p in laid.lay.placements for _, y in p.outline)
+    assert 0.0 <= low - own.cloths[0].margin_lower <= 1.05
+
+
 # --- what is seen though nobody wished it ---------------------------------------------------------
 
 
@@ -371,8 +395,8 @@ def test_a_name_says_what_sets_a_plan_apart_in_a_few_words():
     mine = [w for w in wishes(own).values() if w.usual]
     names = [one.plan.name for one in made(own, *mine)]
     assert names[0] in ("everything wished", "as much as goes together")
-    assert "border round the overskirt hem on the braid" in names
+    assert "border round the overskirt hem on the vine" in names
     over = next(w for w in mine if w.name == "border round the overskirt hem")
     long = replace(over, name="the overskirt lies along the vine or along the braid all round")
     names = [one.plan.name for one in made(own, *(long if w is over else w for w in mine))]
-    assert "the wish for the overskirt on the braid" in names
+    assert "the wish for the overskirt on the vine" in names

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from clothwright.cloth.cloth import Cloth
 from clothwright.cloth.prints import UP_DEG, Border
-from clothwright.errors import Sentence
+from clothwright.errors import Sentence, joined
 from clothwright.lay import problem as put
 from clothwright.lay.copies import Copy
 from clothwright.pattern.finding import Mend
@@ -81,14 +81,18 @@ LIES = {
 
 def said(rule: OnBorder) -> Sentence:
     """Return the rule in words."""
+    return joined((f"{rule.piece}, {rule.edge}, lies along ",), where_on(rule))
+
+
+def where_on(rule: OnBorder) -> Sentence:
+    """Return in words where on a border an edge lies: "the vine, 3 cm above its lower line"."""
     turned = ", its top towards the selvedge" if rule.upside_down else ""
     more = LIES[rule.follows] + turned
-    first = f"{rule.piece}, {rule.edge}, lies along the {rule.border}"
     may = room_words(rule.lower, rule.higher)
     if not rule.above:
-        return (first + more, *may)
+        return (f"the {rule.border}{more}", *may)
     way = "above" if rule.above > 0 else "below"
-    return (first + ", ", abs(rule.above), f" {way} its lower line" + more, *may)
+    return (f"the {rule.border}, ", abs(rule.above), f" {way} its lower line{more}", *may)
 
 
 def border_of(rule: OnBorder, cloth: Cloth) -> Border | None:

@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
+from clothwright.cloth.cloth import Cloth
+from clothwright.cloth.prints import Border
 from clothwright.pattern.parts import is_pair, points_on
 from clothwright.pattern.pattern import Seam
 from clothwright.pattern.piece import Edge, Piece
@@ -13,21 +16,22 @@ from clothwright.rules.kinds.meets import Meets
 from clothwright.rules.kinds.mirrored import Mirrored
 from clothwright.rules.order import BORDER
 from clothwright.rules.plan import PlacingRule
-from clothwright.rules.wishes.border_round import Ring, hem_words, is_usual
+from clothwright.rules.wishes.border_round import Ring, hem_words, is_usual, on_borders, settles
 from clothwright.rules.wishes.showing import Showing
-from clothwright.rules.wishes.wish import Grant, Wish
+from clothwright.rules.wishes.wish import Wish
 
 
 def offers(seen: Showing) -> Iterator[Wish]:
-    """Yield for every hem that can lie on a border with a repeat that its figures meet."""
+    """Yield for every hem that can lie on a border with a repeat that its figures meet.
+
+    They are on it only where the hem is: each way brings the border along.
+    """
     for ring in seen.rings:
-        design = seen.print_of(ring[0][0].name)
-        if not any(b.repeat or design.repeat_along for b in design.borders):
-            continue
         names = {p.name for p, _ in ring}
         sides = [s for s in seen.sides if {r.piece for r in (*s.a, *s.b)} <= names]
         rules = (*_middles(seen, ring), *_meetings(seen, sides))
-        if rules:
+        ways = [g for at, g in on_borders(seen, ring) if _comes_again(*at)]
+        if rules and ways:
             yield Wish(
                 name=f"border motifs round the {hem_words(ring)}",
                 words=(f"the motifs of the border meet round the {hem_words(ring)}",),
@@ -36,8 +40,13 @@ def offers(seen: Showing) -> Iterator[Wish]:
                 seams=tuple(s.name for s in sides),
                 rank=BORDER,
                 usual=is_usual(seen, ring),
-                grants=(Grant(rules=rules, lies="across"),),
+                settles=settles(ring, "on"),
+                grants=tuple(replace(g, rules=(*g.rules, *rules), lies="across") for g in ways),
             )
+
+
+def _comes_again(cloth: Cloth, border: Border) -> bool:
+    return bool(border.repeat or cloth.print.repeat_along)
 
 
 def _middles(seen: Showing, ring: Ring) -> Iterator[PlacingRule]:

@@ -2,16 +2,26 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from clothwright.cloth.cloth import Cloth
 from clothwright.cloth.prints import Border
-from clothwright.errors import Sentence
+from clothwright.errors import Sentence, joined
+from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.parts import called
 from clothwright.pattern.piece import Edge, Piece
-from clothwright.pattern.rise import rise_of
+from clothwright.pattern.rise import centre_of, centre_point, inward, rise_of
 from clothwright.rules.kinds.keep_off import KeepOff
-from clothwright.rules.kinds.on_border import AGREE_MM, MAY_STRAIGHTEN_MM, OnBorder
+from clothwright.rules.kinds.on_border import (
+    AGREE_MM,
+    MAY_STRAIGHTEN_MM,
+    STRAIGHT_MM,
+    OnBorder,
+    line_height,
+    where_on,
+)
 from clothwright.rules.order import BORDER
 from clothwright.rules.wishes.showing import Showing
 from clothwright.rules.wishes.wish import Grant, Wish
@@ -19,14 +29,16 @@ from clothwright.words import listed
 
 Ring = Sequence[tuple[Piece, Edge]]
 Here = tuple[Cloth, Border]
+ROUND_MM = 0.01
+"""mm by which a length may miss a whole number and still count as it."""
 
 
 def offers(seen: Showing) -> Iterator[Wish]:
     """Yield for every hem that a border runs round it."""
     for ring in seen.rings:
         here = _borders(seen, ring)
-        if here:
-            yield _round(seen, ring, here, usual=is_usual(seen, ring))
+        if here and (ways := on_borders(seen, ring)):
+            yield _round(seen, ring, ways, usual=is_usual(seen, ring))
 
 
 def plain_offers(seen: Showing) -> Iterator[Wish]:
@@ -49,29 +61,79 @@ def _borders(seen: Showing, ring: Ring) -> tuple[Here, ...]:
     return tuple(sorted(found, key=lambda here: -here[1].height))
 
 
-def _round(seen: Showing, ring: Ring, here: Sequence[Here], *, usual: bool) -> Wish:
-    one = len(here) == 1
-    border = here[0][1].name if one else "border"
-    words = f"{'the' if one else 'a'} {border} runs round the {hem_words(ring)}"
+def on_borders(seen: Showing, ring: Ring) -> tuple[tuple[Here, Grant], ...]:
+    """Return each way a hem lies on a border that it may lie on: as her plans have it, if they do.
+
+    The border that her chosen plan takes comes first, then the highest.
+    """
+    found: list[tuple[Here, tuple[OnBorder, ...]]] = []
+    for here in _borders(seen, ring):
+        own = _own(seen, ring, here[1])
+        found += [(here, rules) for rules in own or _usual(ring, here)]
+    hers = [rule for rule in seen.start if isinstance(rule, OnBorder)]
+    found.sort(key=lambda each: not any(rule in hers for rule in each[1]))
+    borders = [here[1].name for here, _ in found]
+
+    def how(border: str, rules: tuple[OnBorder, ...]) -> Sentence:
+        if borders.count(border) > 1:
+            return joined(("on ",), where_on(rules[0]))
+        return (f"on the {border}",) if len(found) > 1 else ()
+
+    return tuple((at, Grant(rules=rules, how=how(at[1].name, rules))) for at, rules in found)
+
+
+def _own(seen: Showing, ring: Ring, border: Border) -> list[tuple[OnBorder, ...]]:
+    """Return how her plans lay a hem on a border; what one says of a piece goes for all of them."""
+    found: list[tuple[OnBorder, ...]] = []
+    for plan in seen.plans:
+        on = [r for r in plan.rules if isinstance(r, OnBorder) and r.border == border.name]
+        mine = {
+            (p.name, e.name): r
+            for p, e in ring
+            for r in on
+            if (r.piece, r.edge) == (p.name, e.name)
+        }
+        if mine:
+            first = next(iter(mine.values()))
+            found.append(
+                tuple(
+                    mine.get((p.name, e.name)) or replace(first, piece=p.name, edge=e.name)
+                    for p, e in ring
+                )
+            )
+    return list(dict.fromkeys(found))
+
+
+def _usual(ring: Ring, here: Here) -> Iterator[tuple[OnBorder, ...]]:
+    """Yield that a hem lies as low on a border as its turn-up lets it, if any of it then shows."""
+    rises = [rise_of(p, e) for p, e in ring]
+    bare = any(
+        r.total > STRAIGHT_MM and not centre_of(p, e) for r, (p, e) in zip(rises, ring, strict=True)
+    )
+    rules = tuple(
+        OnBorder(
+            piece=p.name, edge=e.name, border=here[1].name, follows="best" if bare else "centre"
+        )
+        for p, e in ring
+    )
+    above = max(_lift(rule, p, e, here) for rule, (p, e) in zip(rules, ring, strict=True))
+    if above < here[1].height:
+        yield tuple(replace(rule, above=above) for rule in rules)
+
+
+def _round(seen: Showing, ring: Ring, ways: Sequence[tuple[Here, Grant]], *, usual: bool) -> Wish:
+    names = {border.name for (_, border), _ in ways}
+    words = f"the {min(names)}" if len(names) == 1 else "a border"
     return Wish(
         name=f"border round the {hem_words(ring)}",
-        words=(words,),
+        words=(f"{words} runs round the {hem_words(ring)}",),
         why=_why(ring),
         without=f"no border runs round the {hem_words(ring)}",
-        settles=_settles(ring),
+        settles=settles(ring, "on"),
         seams=tuple(s.name for s in seen.sides if _joins(ring, {r.piece for r in (*s.a, *s.b)})),
         rank=BORDER,
         usual=usual,
-        grants=tuple(
-            Grant(
-                how=() if one else (f"on the {b.name}",),
-                rules=tuple(
-                    OnBorder(piece=p.name, edge=e.name, border=b.name, above=lift(c, b, e))
-                    for p, e in ring
-                ),
-            )
-            for c, b in here
-        ),
+        grants=tuple(grant for _, grant in ways),
     )
 
 
@@ -83,7 +145,7 @@ def _plain(ring: Ring, here: Sequence[Here], *, usual: bool) -> Wish:
         words=(f"{listed(names)} stay plain" if len(names) > 1 else f"{names[0]} stays plain",),
         why=(f"None of the {borders} shows there by chance.",),
         without=f"the {borders} may show on {listed(names)}",
-        settles=_settles(ring),
+        settles=settles(ring, "off"),
         rank=BORDER,
         usual=usual,
         grants=(
@@ -92,10 +154,17 @@ def _plain(ring: Ring, here: Sequence[Here], *, usual: bool) -> Wish:
     )
 
 
-def lift(cloth: Cloth, border: Border, hem: Edge) -> float:
-    """Return how far above a border's lower line a hem lies so that its turn-up fits, mm."""
+def _lift(rule: OnBorder, piece: Piece, hem: Edge, here: Here) -> float:
+    """Return how far above a border's lower line a hem lies so that all below it fits, mm.
+
+    The lowest place of a curved hem counts, with its turn-up; in whole mm where that is below.
+    """
+    cloth, border = here
     margin = cloth.margin_lower if border.side == "lower" else cloth.margin_upper
-    return max(0.0, hem.allowance + margin - border.base)
+    up, zero = inward(piece, hem), centre_point(piece, hem)
+    low = min(up.dot(p - zero) for p in cutting_line(piece).outline.flatten())
+    depth = line_height(rule, rise_of(piece, hem)) - low
+    return max(0.0, float(math.ceil(depth + margin - border.base - ROUND_MM)))
 
 
 def hem_words(ring: Ring) -> str:
@@ -103,8 +172,9 @@ def hem_words(ring: Ring) -> str:
     return f"{called([p.name for p, _ in ring])} hem".strip()
 
 
-def _settles(ring: Ring) -> frozenset[tuple[str, str]]:
-    return frozenset(("border", p.name) for p, _ in ring)
+def settles(ring: Ring, how: str) -> frozenset[tuple[str, str, str]]:
+    """Return what a wish about a hem decides: whether its pieces are on a border or off."""
+    return frozenset(("border", p.name, how) for p, _ in ring)
 
 
 def _joins(ring: Ring, pieces: set[str]) -> bool:

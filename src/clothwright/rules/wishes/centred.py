@@ -71,7 +71,7 @@ def _middle(
             rank=RANKS[front_or_back(piece)],
             usual=True,
             seams=seams,
-            settles=frozenset({("middle", piece.name)}),
+            settles=frozenset({("middle", piece.name, "even")}),
             grants=tuple(
                 Grant(
                     rules=(
@@ -117,7 +117,7 @@ def _at_seam(seen: Showing, piece: Piece, seam: Seam) -> Iterator[Wish]:
             rank=RANKS[front_or_back(piece)],
             usual=True,
             seams=(seam.name,),
-            settles=frozenset({("middle", name)}),
+            settles=frozenset({("middle", name, "even")}),
             grants=grants,
         )
 

@@ -44,7 +44,7 @@ def _chevrons(
         without=f"the bars make no chevron at the {where}",
         rank=CENTRE_FRONT,
         usual=all(seen.on_bias(n) for n in group),
-        settles=frozenset(("middle", n) for n in group),
+        settles=frozenset(("middle", n, "chevrons") for n in group),
         seams=tuple(s.name for s in centres),
         grants=ways if sides else (Grant(rules=middle),),
     )

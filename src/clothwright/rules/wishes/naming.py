@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from clothwright.rules.names import pieces_in
-from clothwright.rules.wishes.wish import Grant, Wish, WishedPlan
+from clothwright.rules.wishes.wish import Grant, Had, Wish, WishedPlan
 from clothwright.units import Unit
 from clothwright.words import counted, listed, say
 
@@ -42,25 +42,33 @@ def _names(one: WishedPlan, first: WishedPlan, wishes: Sequence[Wish], unit: Uni
     kept = [h.wish for h in one.had]
     if lost and not kept:
         yield NOTHING
+    missing = [w for w in wishes if not one.had_of(w)]
     if lost:
-        ways = (("all but ", lost), ("only ", kept))
+        but = "all but " if len(lost) == len(missing) else "without "
+        ways = ((but, lost), ("only ", kept))
         for start, some in sorted(ways, key=lambda way: len(way[1])):
             yield start + listed([w.name for w in some])
             yield start + listed([_called(w) for w in some])
-        also = f" and {len(lost) - 1} more" if len(lost) > 1 else ""
-        yield f"all but {_called(lost[0])}{also}"
-        yield f"all but {counted(len(lost), 'wish', 'wishes')}"
+        also = f" and {len(missing) - 1} more" if len(lost) > 1 else ""
+        yield f"{but}{_called(lost[0])}{also}"
+        yield f"{but}{counted(len(missing), 'wish', 'wishes')}"
     more = [h.wish for h in one.had if first.had_of(h.wish) is None]
     if more:
         yield f"with {listed([w.name for w in more])}"
         yield f"with {listed([_called(w) for w in more])}"
         yield f"with {counted(len(more), 'wish', 'wishes')} more"
     other = [h for h in one.had if h.grant is not _grant(first, h.wish)]
+    other = [h for h in other if not any(_comes_with(h, o) for o in other)]
     hows = [say(h.grant.how, unit) or f"lying {h.grant.lies} the cloth" for h in other]
     yield listed([f"{h.wish.name} {how}" for h, how in zip(other, hows, strict=True)])
     yield listed([f"{_called(h.wish)} {how}" for h, how in zip(other, hows, strict=True)])
     yield listed([f"{_called(h.wish)} in another way" for h in other])
     yield f"{counted(len(other), 'wish', 'wishes')} in another way"
+
+
+def _comes_with(had: Had, other: Had) -> bool:
+    """Tell whether a wish is had in another way only because what it brings along is."""
+    return set(other.grant.rules) < set(had.grant.rules)
 
 
 def _called(wish: Wish) -> str:

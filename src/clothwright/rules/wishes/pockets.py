@@ -18,7 +18,6 @@ def offers(seen: Showing) -> Iterator[Wish]:
         design = seen.print_of(patch.piece)
         if not (design.repeat_along or design.repeat_across):
             continue
-        settles = frozenset({("patch", patch.piece)})
         yield Wish(
             name=f"matched {patch.piece}",
             words=(f"the {patch.piece} takes up the print of the {patch.on}",),
@@ -26,7 +25,7 @@ def offers(seen: Showing) -> Iterator[Wish]:
             without=f"the print jumps at the edge of the {patch.piece}",
             rank=POCKET,
             usual=True,
-            settles=settles,
+            settles=frozenset({("patch", patch.piece, "matched")}),
             seams=(patch.name,),
             grants=tuple(_matched(patch)),
         )
@@ -37,7 +36,7 @@ def offers(seen: Showing) -> Iterator[Wish]:
                 why=("Where matching costs too much cloth, that is what is done instead.",),
                 without=f"the {patch.piece} is cut along the grain",
                 rank=POCKET,
-                settles=settles,
+                settles=frozenset({("patch", patch.piece, "bias")}),
                 grants=(Grant(rules=(OnGrain(piece=patch.piece, grain="bias"),)),),
             )
 

@@ -6,10 +6,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from clothwright.errors import Sentence
-from clothwright.rules.known import contradict, kind_of, said
+from clothwright.rules.known import contradict, kind_of, said, stance
 from clothwright.rules.offers import Outfit
 from clothwright.rules.order import importance
 from clothwright.rules.plan import PlacingRule, Plan
+from clothwright.rules.stating import stated
 from clothwright.rules.wishes import WISHES
 from clothwright.rules.wishes.asked import Demands
 from clothwright.rules.wishes.showing import Showing
@@ -21,15 +22,22 @@ from clothwright.words import say
 def proposed(outfit: Outfit, plans: Sequence[Plan], chosen: str, unit: Unit) -> tuple[Wish, ...]:
     """Return every wish that makes sense, what matters most first.
 
-    plans: those there are; what they ask of the print and no usual wish gives is a wish of its own,
-    ticked from the start when the chosen plan asks it.
+    plans: those there are; what they ask of the print and no usual wish gives is a wish of its own.
+    What the chosen plan asks is ticked from the start, and not what goes against it.
     """
     asked = next((p.rules for p in plans if p.name == chosen), ())
-    seen = Showing(outfit=outfit, start=tuple(asked))
+    plans = sorted(plans, key=lambda p: p.name != chosen)
+    seen = Showing(outfit=outfit, start=tuple(asked), plans=tuple(plans))
     found = [w for offers in WISHES for w in offers(seen)]
+    hers = [w for w in found if any(g.rules and set(g.rules) <= set(asked) for g in w.grants)]
+    found = [replace(w, usual=w in hers or (w.usual and not _against(w, hers))) for w in found]
     found += _own(seen, found, plans, asked, unit)
     unique = {w.name: w for w in reversed(found)}
     return tuple(sorted((w for w in found if unique[w.name] is w), key=lambda w: w.rank))
+
+
+def _against(wish: Wish, others: Sequence[Wish]) -> bool:
+    return any(wish.against(other) for other in others)
 
 
 def carried(rules: Sequence[PlacingRule]) -> tuple[PlacingRule, ...]:
@@ -52,21 +60,33 @@ def _own(
     asked: Sequence[PlacingRule],
     unit: Unit,
 ) -> Iterator[Wish]:
-    """Yield a wish for each rule of her plans that no other wish grants."""
+    """Yield a wish for each rule of her plans that no other wish grants, and that can be."""
     demands = Demands(pattern=seen.outfit.pattern, cloths=seen.outfit.cloths)
     grants, along = [g for w in found for g in w.grants], carried(asked)
     for rule in dict.fromkeys(r for p in plans for r in p.rules):
-        if rule not in along and not any(demands.is_in(rule, g) for g in grants):
+        if rule in along or any(demands.is_in(rule, g) for g in grants):
+            continue
+        if any(_can_be(seen.outfit, p, rule) for p in (Plan(name="", rules=(rule,)), *plans)):
             wish = own_wish((rule,), said(rule), unit=unit, usual=rule in asked)
             yield replace(wish, why=("One of your plans asks it.",))
+
+
+def _can_be(outfit: Outfit, plan: Plan, rule: PlacingRule) -> bool:
+    """Tell whether a rule is in a plan and no mistake there: some need others beside them."""
+    if rule not in plan.rules:
+        return False
+    wrong = {m.number for m in stated(outfit.pattern, outfit.cloths, plan).mistaken}
+    return plan.rules.index(rule) + 1 not in wrong
 
 
 def own_wish(
     rules: tuple[PlacingRule, ...], words: Sentence, *, unit: Unit, usual: bool = False
 ) -> Wish:
     """Return the wish that some rules hold. words: a clause that says them."""
+    stances = [s for s in map(stance, rules) if s is not None]
     return Wish(
         name=say(words, unit),
+        settles=frozenset(("border", s.piece, s.way) for s in stances),
         words=words,
         without=f"this is left as it falls: {say(words, unit)}",
         rank=importance(rules[0]),

@@ -30,7 +30,7 @@ from clothwright.rules.kinds.chevron import Chevron
 from clothwright.rules.kinds.meets import Named, meeting
 from clothwright.rules.kinds.on_grain import OnGrain
 from clothwright.rules.offers import Outfit
-from clothwright.rules.plan import PlacingRule
+from clothwright.rules.plan import PlacingRule, Plan
 
 LARGE_MM = 40.0
 """mm: what is not as wide is a small motif, and nobody places one (docs/sources.md, figures)."""
@@ -54,11 +54,13 @@ ACROSS = Axes(lies="across", height="across", width="along")
 class Showing:
     """The pieces of an outfit that are cut from a printed cloth and seen when it is worn.
 
-    start: the rules of the plan she starts from; they settle the grain of a piece.
+    start: the rules of the plan she starts from; they settle the grain of a piece. plans: all she
+    has, that one first.
     """
 
     outfit: Outfit
     start: tuple[PlacingRule, ...] = ()
+    plans: tuple[Plan, ...] = ()
 
     @property
     def pattern(self) -> Pattern:

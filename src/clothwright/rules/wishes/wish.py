@@ -30,7 +30,8 @@ class Wish:
 
     words: a clause, lengths in mm. why: a sentence on why it is worth wishing. without: a clause,
     what it means to let it go. grants: the ways to have it, the best first. settles: what it
-    decides; two wishes that decide one thing cannot both be had. seams: where it is seen how well
+    decides, and how: (what, of which piece, how); two that decide one thing otherwise cannot both
+    be had. seams: where it is seen how well
     the print meets. rank: its place in the usual order (`rules.order`). usual: common practice, so
     it is ticked from the start.
     """
@@ -40,10 +41,19 @@ class Wish:
     grants: tuple[Grant, ...]
     why: Sentence = ()
     without: str
-    settles: frozenset[tuple[str, str]] = frozenset()
+    settles: frozenset[tuple[str, str, str]] = frozenset()
     seams: tuple[str, ...] = ()
     rank: int = LAST
     usual: bool = False
+
+    def against(self, other: Wish) -> bool:
+        """Tell whether two wishes decide one thing otherwise."""
+        its = {s[:2]: s[2] for s in other.settles}
+        return any(its.get((what, piece), how) != how for what, piece, how in self.settles)
+
+    def is_part_of(self, grant: Grant) -> bool:
+        """Tell whether a grant of another wish asks all that one of its own does."""
+        return any(g.rules and set(g.rules) <= set(grant.rules) for g in self.grants)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

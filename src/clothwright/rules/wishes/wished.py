@@ -79,12 +79,13 @@ class _Making:
 
     def plan(self, ways: Ways) -> WishedPlan:
         """Return the plan of the wishes in these ways; what cannot be had so, in the next way."""
+        let_go = [w for w in self.wishes if ways.get(w.name, 0) is None]
         had: list[Had] = []
         given_up: list[GivenUp] = []
         rules = self.carried
         for wish in self.wishes:
             way = ways.get(wish.name, 0)
-            found = LET_GO if way is None else self.grant(wish, way, rules, had)
+            found = LET_GO if way is None else self.grant(wish, way, rules, had, let_go)
             if isinstance(found, Grant):
                 had.append(Had(wish=wish, grant=found))
                 rules = with_more(rules, found.rules)
@@ -107,13 +108,21 @@ class _Making:
             cautions=tuple(runs_two_ways(self.stated(rules).table)),
         )
 
-    def grant(self, wish: Wish, way: int, rules: Rules, had: Sequence[Had]) -> Grant | Sentence:
-        """Return how a wish can be had beside those before it, or why it cannot."""
-        other = next((h.wish for h in had if h.wish.settles & wish.settles), None)
+    def grant(
+        self, wish: Wish, way: int, rules: Rules, had: Sequence[Had], let_go: Sequence[Wish]
+    ) -> Grant | Sentence:
+        """Return how a wish can be had beside those before it, or why it cannot.
+
+        let_go: what this plan does without, and so all that asks it too.
+        """
+        other = next((h.wish for h in had if h.wish.against(wish)), None)
         if other is not None:
             return ("what comes before it settles this otherwise: ", *other.words)
         why: Sentence = ()
         for grant in (*wish.grants[way:], *wish.grants[:way]):
+            if gone := next((w for w in let_go if w.is_part_of(grant)), None):
+                why = ("it goes with what is let go: ", *gone.words)
+                continue
             together = with_more(rules, grant.rules)
             if names := self.otherwise(grant, together):
                 why = why or _would_lie(names, grant.lies)
