@@ -25,10 +25,9 @@ from clothwright.drawing.flat import (
     section_of,
     shifted,
 )
-from clothwright.drawing.hanging import hung, leaning, seen_from, turned
+from clothwright.drawing.hanging import hung, laid_along, leaning, seen_from, turned
 from clothwright.drawing.seen_as import seen_as
 from clothwright.geometry.path import Path
-from clothwright.geometry.rigid import rigid_fit
 from clothwright.geometry.vec import Vec
 from clothwright.lay.copies import Copy
 from clothwright.lay.problem import Ring
@@ -233,37 +232,26 @@ class Making:
 
     def _band(self, k: str, view: Sequence[Part]) -> list[Part]:
         """Lay the sections of a strip along what each is sewn to in a view."""
-        moves = {p.shape: p.move for p in view}
-        sewn: list[tuple[Vec, Vec]] = []
-        all_of: list[Vec] = []
-        for row in self.plain:
-            for _, p, other, q in seen_from(row, k):
-                all_of.append(p)
-                if other in moves:
-                    sewn.append((p, moves[other].apply(q)))
+        shown = {p.shape: p for p in view}
+        places = [j for row in self.plain for j in seen_from(row, k)]
+        sewn = [(p, shown[n].move.apply(q), n) for _, p, n, q in places if n in shown]
         if len(sewn) < 2:
             return []
+        all_of = [p for _, p, _, _ in places]
         far = max(all_of, key=all_of[0].distance)
         if far.distance(all_of[0]) < 1.0:
             return []
         along = (far - all_of[0]).unit
         ends = [p.dot(along) for p in all_of]
-        step = 3.0 * (max(ends) - min(ends)) / len(ends)
-        sewn.sort(key=lambda pair: pair[0].dot(along))
-        runs: list[list[tuple[Vec, Vec]]] = []
-        for pair in sewn:
-            at = pair[0].dot(along)
-            if runs and at - runs[-1][-1][0].dot(along) <= step:
-                runs[-1].append(pair)
-            else:
-                runs.append([pair])
+        sewn.sort(key=lambda place: place[0].dot(along))
         out = []
-        for run in runs:
+        for run in _runs(sewn, along, 3.0 * (max(ends) - min(ends)) / len(ends)):
             low, high = run[0][0].dot(along), run[-1][0].dot(along)
             low = -FAR_MM if low <= min(ends) + 1.0 else low
             high = FAR_MM if high >= max(ends) - 1.0 else high
-            move, off = rigid_fit([p for p, _ in run], [q for _, q in run])
             ring = section_of(self.rings[k], along, low, high)
+            others = [shown[n].outline for n in dict.fromkeys(n for _, _, n in run)]
+            move, off = laid_along([(p, q) for p, q, _ in run], ring, others)
             out.append(Part(shape=k, ring=ring, move=move, off=off))
         return out
 
@@ -277,3 +265,16 @@ class Making:
             out += shifted([part], Vec(x - x0, -y0))
             x += x1 - x0 + GAP_MM
         return out
+
+
+def _runs(
+    places: Sequence[tuple[Vec, Vec, str]], along: Vec, step: float
+) -> list[list[tuple[Vec, Vec, str]]]:
+    """Return places of a strip in runs: none in a run is more than a step (mm) from the next."""
+    runs: list[list[tuple[Vec, Vec, str]]] = []
+    for place in places:
+        if runs and (place[0] - runs[-1][-1][0]).dot(along) <= step:
+            runs[-1].append(place)
+        else:
+            runs.append([place])
+    return runs

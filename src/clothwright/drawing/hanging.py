@@ -27,6 +27,8 @@ GAPES_MM = 60.0
 that is flared, a collar). Our own choice."""
 FOLLOWS_MM = 5.0
 """mm: a piece that follows a seam lies as near as this to it (RMS), no deeper on the other."""
+LEVEL_DEG = 15.0
+"""degrees: a strip that would lean by no more than this lies level. Our own choice."""
 HAIR_MM = 0.1
 """mm: edges that lie on each other are no overlap."""
 
@@ -64,6 +66,21 @@ def hung(
         done[k] = Part(shape=k, ring=rings[k], move=move, off=off)
 
 
+def laid_along(pairs: Pairs, ring: Ring, others: Sequence[Ring]) -> tuple[Transform, float]:
+    """Return where a strip lies along its seam, level, off what it is sewn to; and what is left.
+
+    ring: of the strip, others: of what it is sewn to as that lies. What is left: RMS, mm.
+    """
+    move, _ = rigid_fit(*zip(*pairs, strict=True))
+    way = move.apply_direction((1.0, 0.0)).angle_deg
+    level = rotation_deg(90.0 * round(way / 90.0))
+    if abs(way - 90.0 * round(way / 90.0)) <= LEVEL_DEG:
+        move = _nearest(pairs, level)
+    for other in others:
+        move = move.then(translation(_clear(pairs, move, ring, other)))
+    return move, _off(pairs, move)
+
+
 def seen_from(row: Sequence[Joined], shape: str) -> list[Joined]:
     """Return the places of a seam at one copy, that copy first."""
     out = [j for j in row if j[0] == shape]
@@ -90,34 +107,34 @@ def _hangs(
 ) -> tuple[Transform, float]:
     """Return where a copy hangs, and what is left at its seams (RMS, mm)."""
     together = [pair for s in seams for pair in s.pairs]
-    if len(seams) > 1 and _off(together, _level(together)) > TUBE_MM:
+    if len(seams) > 1 and _off(together, _nearest(together, UPRIGHT)) > TUBE_MM:
         seams = [max(seams, key=lambda s: s.pairs[0][0].distance(s.pairs[-1][0]))]
         together = seams[0].pairs
-    straight = _level(together)
+    straight = _nearest(together, UPRIGHT)
     for s in seams:
-        straight = straight.then(translation(_clear(s, straight, ring, others[s.to])))
+        straight = straight.then(translation(_clear(s.pairs, straight, ring, others[s.to])))
     gapes = max(straight.apply(p).distance(q) for p, q in together)
     followed, off = rigid_fit(*zip(*together, strict=True))
-    deep = max(_clear(s, followed, ring, others[s.to]).norm for s in seams)
+    deep = max(_clear(s.pairs, followed, ring, others[s.to]).norm for s in seams)
     if gapes > GAPES_MM and max(off, deep) <= FOLLOWS_MM:
         return followed, off
     return straight, _off(together, straight)
 
 
-def _level(pairs: Pairs) -> Transform:
-    """Return the move of an upright copy that brings its places nearest, by least squares."""
-    apart = [q - UPRIGHT.apply(p) for p, q in pairs]
+def _nearest(pairs: Pairs, turn: Transform) -> Transform:
+    """Return the move of a copy turned so that brings its places nearest, by least squares."""
+    apart = [q - turn.apply(p) for p, q in pairs]
     middle = Vec(sum(v.x for v in apart) / len(apart), sum(v.y for v in apart) / len(apart))
-    return UPRIGHT.then(translation(middle))
+    return turn.then(translation(middle))
 
 
 def _off(pairs: Pairs, move: Transform) -> float:
     return math.sqrt(sum(move.apply(p).distance(q) ** 2 for p, q in pairs) / len(pairs))
 
 
-def _clear(seam: Sewing, move: Transform, ring: Ring, other: Ring) -> Vec:
+def _clear(pairs: Pairs, move: Transform, ring: Ring, other: Ring) -> Vec:
     """Return the shift that takes a copy off the one it is sewn to, square to their seam."""
-    chord = seam.pairs[-1][1] - seam.pairs[0][1]
+    chord = pairs[-1][1] - pairs[0][1]
     axis = 0 if abs(chord.y) > abs(chord.x) else 1
     mine, its = np.array([move.apply(p) for p in ring]), np.array(other)
     hand = 1.0 if mine[:, axis].mean() > its[:, axis].mean() else -1.0
