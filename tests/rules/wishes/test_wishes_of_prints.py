@@ -386,6 +386,41 @@ def test_stripes_that_run_two_ways_on_one_garment_are_told(change, words):
     assert made(own)[0].cautions == ()
 
 
+@pytest.mark.parametrize(
+    ("change", "offered"),
+    [({}, True), ({"repeat_along": 40.4}, False), ({"repeat_along": 60.0}, True)],
+)
+def test_what_is_sewn_to_the_body_turns_with_it_where_the_print_would_run_two_ways(change, offered):
+    """A border turns front and back; the sleeve goes with them as usual, and nothing runs askew."""
+    start = sleeved()
+    design = replace(start.cloths[0].print, **change)
+    own = replace(start, cloths=(replace(start.cloths[0], print=design),))
+    mine = [w for w in usual(own) if w.name.startswith("border round") or "turned as" in w.name]
+    assert ("sleeve turned as the front and back" in [w.name for w in mine]) is offered
+    plans = made(own, *mine)
+    assert plans[0].cautions == ()
+    if offered:
+        border, turned = mine
+        lying = stated(own.bought, own.cloths, plans[0].plan).table.lying
+        assert {e.crosswise for e in lying.values()} == {True}
+        for one in plans:
+            assert one.had_of(border) or not one.had_of(turned)
+            assert bool(one.cautions) is (bool(one.had_of(border)) and not one.had_of(turned))
+
+
+def test_a_piece_that_a_plan_lays_across_can_be_even_there_too():
+    """A check mirrors both ways: across, the middle of the sleeve lies on its other mirror line."""
+    start = OUTFITS["checked shirt"]()
+    across = OnGrain(piece="sleeve", grain="across")
+    own = replace(start, plans=(*start.plans, Plan(name="across", rules=(across,))))
+    known = wishes(own)
+    middle = known["middle of the sleeve"]
+    turned = next(w for w in known.values() if across in w.grants[0].rules)
+    first = made(own, turned, middle)[0]
+    assert first.had_of(middle).grant.lies == "across"
+    assert first.given_up == ()
+
+
 # --- what a plan is called ------------------------------------------------------------------------
 
 

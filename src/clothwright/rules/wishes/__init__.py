@@ -14,6 +14,7 @@ from clothwright.rules.wishes import (
     level_round,
     one_way_up,
     pockets,
+    turned_along,
 )
 from clothwright.rules.wishes.showing import Showing
 from clothwright.rules.wishes.wish import Wish
@@ -22,6 +23,7 @@ WISHES: tuple[Callable[[Showing], Iterator[Wish]], ...] = (
     border_round.offers,
     border_figures.offers,
     border_round.plain_offers,
+    turned_along.offers,
     centred.offers,
     chevrons.offers,
     figures.clear_offers,

@@ -22,6 +22,7 @@ from clothwright.pattern.parts import (
     points_on,
     runs_up,
     sleeve_names,
+    worn_together,
 )
 from clothwright.pattern.patches import PatchPlace, patch_places
 from clothwright.pattern.pattern import Pattern, Seam
@@ -87,7 +88,8 @@ class Showing:
     def ways_to_lie(self, piece: str) -> tuple[Axes, ...]:
         """Return the ways a piece may lie, as it is settled or its print stands; none on the bias.
 
-        Without either, what has a hem that a border can run round may lie across too.
+        Without either, what a border can turn may lie across too, or what a plan of hers turns:
+        what has a hem that one can run round, and what is sewn to that.
         """
         settled = self._settled(piece)
         if settled:
@@ -95,8 +97,19 @@ class Showing:
         design = self.print_of(piece)
         if design.up_deg is not None:
             return (ACROSS if design.up_deg % 180.0 else ALONG,)
-        hemmed = any(p.name == piece for ring in self.rings for p, _ in ring)
-        return (ALONG, ACROSS) if design.borders and hemmed else (ALONG,)
+        turned = (design.borders and piece in self._beside_hems) or piece in self._laid_across
+        return (ALONG, ACROSS) if turned else (ALONG,)
+
+    @cached_property
+    def _beside_hems(self) -> frozenset[str]:
+        hemmed = {p.name for ring in self.rings for p, _ in ring}
+        groups = worn_together(self.pattern, [p.name for p in self.outer])
+        return frozenset(n for group in groups if hemmed & set(group) for n in group)
+
+    @cached_property
+    def _laid_across(self) -> frozenset[str]:
+        rules = (r for plan in self.plans for r in plan.rules if isinstance(r, OnGrain))
+        return frozenset(r.piece for r in rules if r.grain == ACROSS.lies)
 
     def level_ways(self, piece: str) -> tuple[Axes, ...]:
         """Return those in which the print repeats up the body."""

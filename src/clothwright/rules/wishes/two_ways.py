@@ -31,6 +31,11 @@ def runs_two_ways(table: CuttingTable) -> Iterator[Sentence]:
                 )
 
 
+def looks_turned(design: Print) -> bool:
+    """Tell whether a print without a top looks otherwise on a piece that lies the other way."""
+    return design.up == "either" and any(_said(design, "", ""))
+
+
 def _lying(group: Sequence[str], each: Mapping[str, Lying]) -> tuple[list[str], list[str]]:
     across = [n for n in group if each[n].crosswise]
     return [n for n in group if n not in across], across
