@@ -23,7 +23,7 @@ from clothwright.rules.kinds.one_way import OneWay
 from clothwright.rules.plan import Plan
 from clothwright.rules.weighing.laid import Laid
 from clothwright.rules.weighing.other_order import other_order
-from clothwright.rules.weighing.ranked import Weighed, differences, weighed
+from clothwright.rules.weighing.ranked import Weighed, differences, verdict, weighed
 from clothwright.rules.wishes.wish import Grant, Wish
 from clothwright.units import Unit
 from clothwright.words import say
@@ -242,6 +242,24 @@ def test_of_two_that_come_to_the_same_one_is_left():
         ("one", "", ""),
         ("two", "one", "comes to the same"),
     ]
+
+
+def test_what_is_said_of_a_plan_is_what_the_table_says_it_lacks():
+    """One verdict, of the lay: a wish is had in one of its ways, or lacking, and never both."""
+    line = replace(LEVEL.grants[0].rules[0], match="upright")
+    ways = (Grant(rules=(line,), how=("at the hem",)), *LEVEL.grants)
+    either = replace(LEVEL, name="in line", grants=ways)
+    whole = laid("whole", CHECK, front=(100.0, 300.0), back=(100.0, 700.0))
+    lost = replace(whole, lay=replace(whole.lay, placements=(), unplaced={"back": "", "front": ""}))
+    for one, words in (
+        (whole, "It has level and in line at the hem."),
+        (lost, "It is not whole: it has no place for back and front."),
+    ):
+        (found,) = weighed([one], (LEVEL, either))
+        told_of = [say(w, Unit.cm) for w in verdict(found, (LEVEL, either))]
+        assert words in told_of
+        lacking = [w for w in told_of if w.startswith("It lacks")]
+        assert lacking == [f"It lacks “{n}”: {LEVEL.without}." for n in found.lacks]
 
 
 def test_differences_are_told_in_her_words():

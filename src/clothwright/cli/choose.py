@@ -93,8 +93,7 @@ def choose(
         _say(f"Wished for, what matters most first: {'; '.join(w.name for w in mine)}.")
         grid = choice_table(book, best)
         table(grid.head, grid.rows, book.title)
-        _say(f"“{found[0].name}”. {found[0].laid.plan.why}")
-        for c in found[1:]:
+        for c in found:
             words = choice_words(c, found[0], mine, book.unit)
             _say(f"{'' if c in best else 'Left out: '}“{c.name}”. {words}")
     if out_ is not None:

@@ -141,7 +141,7 @@ def test_more_wishes_than_anybody_puts_in_order():
 # --- the plans ------------------------------------------------------------------------------------
 
 
-def test_every_plan_says_which_wishes_it_has_and_which_it_gives_up():
+def test_every_plan_says_for_which_wishes_it_is_made_and_which_it_gives_up():
     """In its reason, in whole sentences."""
     own = book()
     first, *others = made_of(own, mine_of(own))
@@ -180,7 +180,8 @@ def test_all_plans_are_laid_sound_weighed_and_told():
     assert sorted(x.plan.name for x in told) == sorted(w.name for w in found)
     assert all(w.laid.faults == () for w in found)
     assert found[0].lacks == ()
-    assert all(choice_words(w, found[0], mine, own.unit) for w in found[1:])
+    assert all(choice_words(w, found[0], mine, own.unit) for w in found)
+    assert all(w.name in choice_words(found[0], found[0], mine, own.unit) for w in mine)
     table = choice_table(own, found)
     assert [row[0] for row in table.rows] == [w.name for w in found]
     assert table.rows[0][-1] == "nothing"

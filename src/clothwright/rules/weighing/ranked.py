@@ -221,6 +221,31 @@ def _more_of(a: Weighed, b: Weighed) -> Iterator[Sentence]:
         yield ("runs on along ", b.broken - a.broken, " more of the seams")
 
 
+def verdict(one: Weighed, wishes: Sequence[Wish]) -> tuple[Sentence, ...]:
+    """Return in whole sentences which wishes a laid plan has, in which way, and which it lacks."""
+    ways = ((w.name, one.had[w.name]) for w in wishes)
+    has = [joined((name,), *(((" ", *g.how),) if g.how else ())) for name, g in ways if g]
+    said: list[Sentence] = [("It has ", *_listed(has), ".")] if has else []
+    said += [(f"It lacks “{w.name}”: {w.without}.",) for w in wishes if one.had[w.name] is None]
+    said += one.laid.compiled.gave_way
+    said += [(words,) for words in other_order(one.laid)]
+    if one.laid.lay.unplaced:
+        said.append((_no_place(one) + ".",))
+    return tuple(said)
+
+
+def _no_place(one: Weighed) -> str:
+    return f"It is not whole: it has no place for {listed(tuple(one.laid.lay.unplaced))}"
+
+
+def _listed(said: Sequence[Sentence]) -> Sentence:
+    """Return clauses after each other, as `words.listed` does names."""
+    out: Sentence = ()
+    for n, words in enumerate(said):
+        out = joined(out, "" if n == 0 else " and " if n + 1 == len(said) else ", ", words)
+    return out
+
+
 def differences(one: Weighed, other: Weighed, wishes: Sequence[Wish]) -> tuple[Sentence, ...]:
     """Return in whole sentences what a plan has otherwise than another, usually the first."""
     return tuple((*said, ".") for said in _differences(one, other, wishes))
@@ -239,7 +264,7 @@ def _differences(one: Weighed, other: Weighed, wishes: Sequence[Wish]) -> Iterat
         yield (words.removesuffix("."),)
     lost = one.laid.lay.unplaced
     if lost:
-        yield (f"It is not whole: it has no place for {listed(tuple(lost))}",)
+        yield (_no_place(one),)
     if lost or other.laid.lay.unplaced:
         return
     for cost in print_cost(other.laid.meetings, one.laid.meetings):

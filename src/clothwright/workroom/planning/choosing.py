@@ -34,15 +34,18 @@ def made_of(book: Workbook, wishes: Sequence[Wish]) -> tuple[WishedPlan, ...]:
 
 
 def why_words(one: WishedPlan, unit: Unit) -> str:
-    """Say which wishes a plan has, or nearly has, which it gives up and why; lengths in `unit`."""
+    """Say for which wishes a plan is made, which come only near, what it gives up and why.
+
+    What it has of them is told of its lay (`weighing.ranked.verdict`). Lengths in `unit`.
+    """
     said = []
     for start, some in (
-        ("has", [h for h in one.had if not h.gave_way]),
-        ("comes near", [h for h in one.had if h.gave_way]),
+        ("It is made for ", [h for h in one.had if not h.gave_way]),
+        ("It can only come near ", [h for h in one.had if h.gave_way]),
     ):
         names = [" ".join((h.wish.name, say(h.grant.how, unit))).strip() for h in some]
-        said += [f"It {start} {listed(names)}."] if names else []
-    said += [say(words, unit) for h in one.had for words in h.gave_way]
+        said += [f"{start}{listed(names)}."] if names else []
+    said += [say(words, unit) for words in dict.fromkeys(w for h in one.had for w in h.gave_way)]
     said += [say(words, unit) for words in one.cautions]
     let_go = [g.wish.name for g in one.given_up if g.why == LET_GO]
     said += [f"It lets go of {listed(let_go)}, to see what that costs."] if let_go else []

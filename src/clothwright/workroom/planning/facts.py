@@ -10,7 +10,7 @@ from clothwright.picture.document import Table
 from clothwright.rules.weighing.facts import best_words, facts
 from clothwright.rules.weighing.laid import Laid
 from clothwright.rules.weighing.print_facts import met_words
-from clothwright.rules.weighing.ranked import Weighed, differences, weighed
+from clothwright.rules.weighing.ranked import Weighed, differences, verdict, weighed
 from clothwright.rules.wishes.wish import Wish
 from clothwright.units import Unit
 from clothwright.words import begun, listed, say, show_length
@@ -100,7 +100,12 @@ def _first_words(first: Weighed) -> str:
 
 
 def choice_words(one: Weighed, first: Weighed, wishes: Sequence[Wish], unit: Unit) -> str:
-    """Say which plan beats one and in what, else what sets it apart from the first."""
+    """Say what a plan has of her wishes.
+
+    Of the first all of it; of others which plan beats one and in what, else what sets it apart.
+    """
+    if one is first:
+        return " ".join(say(words, unit) for words in verdict(one, wishes))
     if one.beaten_by:
         return say((f"“{one.beaten_by}” ", *one.because, "."), unit)
     return " ".join(say(words, unit) for words in differences(one, first, wishes))

@@ -146,7 +146,8 @@ def write_choices(
 ) -> tuple[FilePath, ...]:
     """Write the plans side by side with a small picture of each lay; return the files.
 
-    table: what is weighed about them; apart: what is said of a plan beside, by its name.
+    table: what is weighed about them; apart: what is said of a plan, by its name, else what it is
+    for.
     """
     sections = []
     for one in laid:
@@ -160,8 +161,8 @@ def write_choices(
             if r.length is not None or len(one.compiled.problem.regions) == 1
         )
         fit = one.fit_words(book.unit)
-        why = f"{one.plan.why.rstrip('.')}. " if one.plan.why else ""
-        words = Para(words=f"{why}{begun(fit)}. {apart.get(one.plan.name, '')}".rstrip())
+        told = apart.get(one.plan.name, one.plan.why).rstrip(".")
+        words = Para(words=f"{begun(fit)}. {told}{'.' if told else ''}".rstrip())
         worn = garment_figures(one, width=110.0)
         sections.append(Chapter(title=one.plan.name, blocks=(words, *figures, *worn)))
     document = Document(
