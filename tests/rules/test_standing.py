@@ -107,6 +107,16 @@ def test_a_hem_on_a_border_across_the_figures_is_refused():
     assert turns_of("front", hem, on=(cloth("upper", LOWER),)) == (90.0,)
 
 
+@pytest.mark.parametrize("edges", [("left",), ("left", "hem")])
+def test_two_edges_on_one_border_name_it_once(edges):
+    """The ground and the border stand one way: they are said together, whoever lays it there."""
+    rules = [OnBorder(piece="front", edge=e, border="vine") for e in edges]
+    _, (words, *_) = refused(*rules, on=(cloth("upper", LOWER),))
+    both = 'the print of "peony" and the border "vine" stand with their tops towards the upper'
+    assert both in words
+    assert words.partition("(by")[0].count('"vine"') == 1
+
+
 def test_hems_on_both_selvedges_of_a_one_way_cloth():
     """Of two mirrored borders only one stands as the ground does; the other hem is refused."""
     rules = (

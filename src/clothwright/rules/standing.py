@@ -34,7 +34,10 @@ Numbered = tuple[int, tuple[PlacingRule, RuleKind[Any]]]
 
 
 class Top(NamedTuple):
-    """A print with a top under a copy. number: of the rule that lays the copy on it, 0 for none."""
+    """A print with a top under a copy: which way, its name, and whose rule lays the copy on it.
+
+    number: of that rule, 0 for none.
+    """
 
     up_deg: float
     what: str
@@ -179,13 +182,13 @@ def _tops(copy: Copy, cloth: Cloth, rules: Sequence[Numbered]) -> tuple[Top, ...
     """Return what has a top of what a copy is laid on: the ground, the borders of its rules."""
     tops = []
     if cloth.print.up_deg is not None:
-        tops.append(Top(cloth.print.up_deg, f'the print of "{cloth.name}" stands with its top'))
+        tops.append(Top(cloth.print.up_deg, f'the print of "{cloth.name}"'))
     for number, (rule, _) in rules:
         on = stance(rule)
         if on is None or on.way != "on" or on.piece != copy.piece.name:
             continue
         tops += [
-            Top(border.up_deg, f'"{border.name}" stands with its top', number)
+            Top(border.up_deg, f'the border "{border.name}"', number)
             for border in cloth.print.borders
             if border.name == on.border and border.up_deg is not None
         ]
@@ -215,15 +218,29 @@ def _wrong(lying: Lying, turner: int, rules: Sequence[Numbered]) -> Iterator[tup
         for rule, kind in others:
             names = joined(names, " and “" if names else " (by “", kind.said(rule), "”")
         names = joined(names, ")" if names else "")
-        clauses = [f"{top.what} {_way(top.up_deg)}" for top in tops]
         error = BadInput(
             what=joined(
-                lays, ", but ", listed(clauses), names, f": the print would {_fallen(tops, lying)}"
+                lays, ", but ", _stand(tops), names, f": the print would {_fallen(tops, lying)}"
             ),
             expected="both tops one way, or on the bias to each other",
             try_="leaving this rule out, or a print without a top on the cloth page",
         )
         yield number, Wrong(by_number[number][1].turned_by, error)
+
+
+def _stand(tops: Sequence[Top]) -> str:
+    """Say which way every print stands that has a top, each print once."""
+    ways: dict[float, dict[str, None]] = {}
+    for top in tops:
+        ways.setdefault(top.up_deg, {})[top.what] = None
+    return listed(
+        [
+            f"{listed(list(prints))} "
+            + ("stands with its top " if len(prints) == 1 else "stand with their tops ")
+            + _way(up_deg)
+            for up_deg, prints in ways.items()
+        ]
+    )
 
 
 def _two_ways(
