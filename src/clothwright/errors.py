@@ -37,6 +37,10 @@ class AtLeast(float):
     """A length (mm) that may not be less: it is shown rounded up."""
 
 
+class MissedBy(float):
+    """A length (mm) by which something is missed: a little is never shown as nothing."""
+
+
 Said = str | Sentence
 """Words of an error: text, or a sentence whose lengths are shown in her unit where it is read."""
 

@@ -9,13 +9,15 @@ from __future__ import annotations
 import itertools
 import random
 from dataclasses import replace
+from typing import Any
 
 import numpy as np
 import pytest
 
-from clothwright.lay.judge import judge
+from clothwright.lay.judge import judge, residuals
 from clothwright.lay.phases import because, settle
 from clothwright.lay.problem import (
+    AtFigure,
     AtPhase,
     KeepClear,
     KeepWhole,
@@ -28,8 +30,8 @@ from clothwright.lay.problem import (
 from clothwright.lay.solve import solve
 
 REPEAT, STEP = 120.0, 10.0
-NEAR = 0.3
-"""mm: a circle is laid by as 32 sides round it, 0.25 mm out at the corners of one of 50 mm."""
+NEAR = 0.1
+"""mm: a circle is laid by as 96 sides round it, 0.03 mm out at the corners of one of 50 mm."""
 
 
 def _problem(names: str, rules: list[Rule], **more: float) -> LayProblem:
@@ -159,3 +161,72 @@ def test_a_narrow_window_beside_figures_is_found_for_shapes_tied_together() -> N
     lay = solve(problem, seconds=0.0)
     assert lay.unplaced == {}
     assert judge(problem, lay) == ()
+
+
+def _figures(rng: random.Random) -> tuple[list[tuple[float, float]], tuple[float, float]]:
+    """Return the centres of a figure and the oblong they come again in: dropped or not."""
+    wide, high = rng.choice((50.0, 90.0, 120.0)), rng.choice((44.0, 84.0, 150.0))
+    x, y = round(rng.uniform(0.0, wide), 1), round(rng.uniform(0.0, high), 1)
+    centres = [(x, y)] + ([(-x, y)] if rng.random() < 0.5 else [])
+    if rng.random() < 0.6:
+        centres += [(a + wide / 2.0, b + high) for a, b in centres]
+        high *= 2.0
+    return centres, (wide, high)
+
+
+def _away(at: np.ndarray, centres: list[tuple[float, float]], size: tuple[float, float]) -> Any:
+    """Return how far places (n, 2) are from the nearest copy of any centre, mm."""
+    whole = np.array(size)
+    each = [(at - c + whole / 2.0) % whole - whole / 2.0 for c in centres]
+    return np.min([np.hypot(*e.T) for e in each], axis=0)
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_what_cannot_be_clear_is_told_as_a_grid_finds_it_and_laid_so(seed: int) -> None:
+    """A bound and reached: the farthest place of a grid of 0.5 mm, and half its diagonal, by numpy.
+
+    The point is free, or held along; it is to keep some mm farther off than any place is, or
+    1 mm less far.
+    """
+    rng = random.Random(seed)
+    centres, size = _figures(rng)
+    at = rng.choice((None, round(rng.uniform(0.0, size[0]), 1)))
+    xs = np.arange(0.0, size[0], 0.5) if at is None else np.array([at])
+    grid = np.stack(np.meshgrid(xs, np.arange(0.0, size[1], 0.5)), axis=-1).reshape(-1, 2)
+    farthest = float(_away(grid, centres, size).max())
+    more = rng.choice((-1.0, 2.0, 30.0))
+    held = [] if at is None else [replace(_at("0 at", "a", "along", at), repeat=size[0])]
+    clear = [
+        replace(
+            _clear(f"1 clear {k}", "a", centre, farthest + more),
+            repeat_along=size[0], repeat_across=size[1],
+        )
+        for k, centre in enumerate(centres)
+    ]  # fmt: skip
+    problem = _problem("a", [*held, *clear])
+    found = settle(problem)
+    told = max((r.mm for r in found.rests), default=0.0)
+    assert max(0.0, more - 0.36) - 0.05 <= told <= max(0.0, more) + 0.05
+    assert all(r.sure for r in found.rests)
+    lay = solve(found.problem, seconds=0.0)
+    assert lay.unplaced == {}
+    missed = max(residuals(problem, lay)[r.id] for r in clear)
+    assert missed <= told + NEAR
+    assert missed >= told - NEAR
+
+
+def test_what_was_only_tried_is_not_told_as_a_bound() -> None:
+    """Two points of a shape on figures both ways: the worst of both is shared axis by axis."""
+    points = {"p": (0.0, 0.0), "q": (37.0, 23.0)}
+    rules = tuple(
+        AtFigure(
+            id=f"1 at {p}", shape="a", point=p, centres=((0.0, 0.0),), repeat_along=REPEAT,
+            repeat_across=REPEAT,
+        )
+        for p in points
+    )  # fmt: skip
+    problem = _problem("a", list(rules))
+    problem = replace(problem, shapes=(replace(problem.shapes[0], points=points),))
+    assert {r.sure for r in settle(problem).rests} == {False}
+    alone = _problem("a", [_at("0 at", "a", "along", 50.0), replace(rules[0], shape="a")])
+    assert {r.sure for r in settle(alone).rests} == {True}

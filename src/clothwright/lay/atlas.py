@@ -221,7 +221,7 @@ def half_planes(normals: np.ndarray, heights: np.ndarray) -> Forbidden:
     )
 
 
-SIDES = 32
+SIDES = 96
 """So many sides stand for a circle, round it."""
 _SIDES = np.column_stack([f(np.arange(SIDES) * (2.0 * math.pi / SIDES)) for f in (np.cos, np.sin)])
 

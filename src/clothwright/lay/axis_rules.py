@@ -86,7 +86,7 @@ def all_ways(shapes: Sequence[Shape], rules: Sequence[Rule]) -> Iterator[Ways]:
         lot = [s for s in left if s.id in together]
         left = [s for s in left if s.id not in together]
         lots.append((lot, _turns_of(lot, together, rules)))
-    for turns in itertools.islice(itertools.product(*(t for _, t in lots)), MOST_TURNS):
+    for turns in itertools.product(*(t for _, t in lots)):
         yield {
             s.id: pins.get(s.id, Way(turn[s.id], s.flips[0]))
             for (lot, _), turn in zip(lots, turns, strict=True)
@@ -151,7 +151,7 @@ def one_centre(rules: Sequence[Rule]) -> Iterator[tuple[Rule, ...]]:
         [replace(r, centres=(c,)) for c in r.centres] if isinstance(r, AtFigure) else [r]
         for r in rules
     ]
-    yield from itertools.islice(itertools.product(*each), MOST_TURNS)
+    yield from itertools.islice(itertools.product(*each), MOST_TURNS + 1)
 
 
 def _is_on(rule: Rule, axis: int) -> TypeGuard[Placing | AtFigure]:

@@ -14,6 +14,7 @@ from functools import lru_cache
 import numpy as np
 import shapely
 import shapely.affinity
+from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from clothwright.lay.atlas import SIDES, Parts, turned
@@ -42,20 +43,31 @@ class Shadow:
     radius: float
     repeats: tuple[float | None, float | None]
 
+    @property
+    def enough(self) -> float:
+        """By how many mm a place is clear at most: farther off is as good."""
+        return self.radius / 4.0
+
+    def spare(self, places: NDArray[np.float64]) -> NDArray[np.float64]:
+        """Return by how many mm a shape at each of (n, 2) places is clear of every figure.
+
+        Less than 0 where it is too near, and no more than what is enough.
+        """
+        left, low, right, high = self.core.bounds
+        reach = self.radius + self.enough
+        xs = _copies(places[:, 0], left - reach, right + reach, self.repeats[0])
+        ys = _copies(places[:, 1], low - reach, high + reach, self.repeats[1])
+        x, y = xs[:, :, None], ys[:, None, :]
+        if isinstance(self.core, shapely.Point):
+            away = np.hypot(x - left, y - low)
+        else:
+            away = shapely.distance(self.core, shapely.points(*np.broadcast_arrays(x, y)))
+        least: NDArray[np.float64] = np.minimum(away.min(axis=(1, 2)), reach) - self.radius
+        return least
+
     def missed(self, at: Point) -> float:
         """Return by how many mm a shape that lies there is too near."""
-        middle = self.core.centroid
-        x, y = (
-            v if r is None else (v - c + r / 2.0) % r - r / 2.0 + c
-            for v, c, r in zip(at, (middle.x, middle.y), self.repeats, strict=True)
-        )
-        steps = [(0.0,) if r is None else (-r, 0.0, r) for r in self.repeats]
-        near = min(
-            float(self.core.distance(shapely.Point(x + dx, y + dy)))
-            for dx in steps[0]
-            for dy in steps[1]
-        )
-        return max(0.0, self.radius - near)
+        return max(0.0, -float(self.spare(np.array([at]))[0]))
 
     def shut(self, axis: int, at: float) -> Iterator[Span]:
         """Yield what is barred on an axis where the shape lies at so many mm on the other one."""
@@ -71,6 +83,16 @@ class Shadow:
             met = self.area.intersection(shapely.LineString(line))
             for part in shapely.get_parts(met):
                 yield part.bounds[axis], part.bounds[axis + 2]
+
+
+def _copies(
+    at: NDArray[np.float64], low: float, high: float, repeat: float | None
+) -> NDArray[np.float64]:
+    """Return places (n) on an axis, each (n, k) with its copies from low to high, and some more."""
+    if repeat is None:
+        return at[:, None]
+    first = (at - low) % repeat + low
+    return first[:, None] + repeat * np.arange(math.ceil((high - low) / repeat))
 
 
 def barring(shapes: Sequence[Shape], rules: Iterable[Rule], ways: Ways) -> tuple[Shadow, ...]:

@@ -30,11 +30,13 @@ class GaveWay(NamedTuple):
     """How a rule lies at the nearest that the ones before it leave.
 
     mm: by how much it is missed, beyond its tolerance. at: where it lies, in terms of `Tolerant`.
+    sure: there is no nearer place; else it is the nearest that was found.
     """
 
     rule: str
     mm: float
     at: float
+    sure: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,13 +55,16 @@ Followed = tuple[dict[str, float], list[Count]]
 """By how many mm each rule is missed, and the counts that are left."""
 
 
-def follow(asked: Sequence[AxisRule], places: int) -> tuple[dict[str, GaveWay], list[Count]]:
+def follow(
+    asked: Sequence[AxisRule], places: int, period: float = 0.0
+) -> tuple[dict[str, GaveWay], list[Count]]:
     """Return what every rule of one axis gets, in their order, and the counts that are left.
 
-    places: how many shapes there are.
+    places: how many shapes there are. period: mm in which all counts are told apart, if that is
+    more than the longest repeat.
     """
     counts, missed = [Count(Octagon.of(places))], dict[str, float]()
-    period = max((a.repeat for a in asked), default=0.0)
+    period = max((period, *(a.repeat for a in asked)))
     for _, together in itertools.groupby(asked, key=lambda a: a.of):
         got, counts = _together(tuple(together), counts, period)
         missed = got | missed  # a wish for a rule comes after what it must be missed by

@@ -16,8 +16,8 @@ from clothwright.lay.atlas import turned_points
 from clothwright.lay.axis_rules import Way, Ways, asked_on
 from clothwright.lay.counting import follow
 from clothwright.lay.lying import lie, moved_points, used_on
-from clothwright.lay.octagon import finite
-from clothwright.lay.phases import pointed, turned
+from clothwright.lay.octagon import Octagon, finite
+from clothwright.lay.phases import CLEAR, pointed, turned
 from clothwright.lay.problem import (
     AtFigure,
     AtPhase,
@@ -33,7 +33,7 @@ from clothwright.lay.problem import (
     names_of,
 )
 from clothwright.lay.result import Lay, Placement
-from clothwright.lay.tied import Tied, sets
+from clothwright.lay.tied import Tied, held, sets
 from clothwright.lay.track import AXES, apart
 
 
@@ -97,7 +97,12 @@ def floating(problem: LayProblem, lattices: Lattices, anchors: Anchors) -> Float
 
 
 def _on_axis(part: Tied, ways: Ways, axis: int, anchors: Anchors, free: list[str]) -> list[float]:
-    """Return where the shapes of a set lie on an axis, mm; what is free is added to it."""
+    """Return where the shapes of a set lie on an axis, mm; what is free is added to it.
+
+    What keeps clear of figures lies where it does, and counts as free where no other rule holds it.
+    """
+    keeps_clear = any(isinstance(r, CLEAR) for r in part.rules)
+    clear = held(part, ways).octagons[axis] if keeps_clear else Octagon.of(len(part.shapes))
     asked = asked_on(axis, part.shapes, part.rules, ways)
     octagon = follow(asked, len(part.shapes))[1][0].octagon
     out = []
@@ -107,7 +112,8 @@ def _on_axis(part: Tied, ways: Ways, axis: int, anchors: Anchors, free: list[str
             here = turned_points(shape.points, *ways[shape.id])[point][axis]
             octagon = octagon.within(((n, 1),), at[axis] - here, at[axis] - here)
             free.append(shape.id)
-        out.append(sum(octagon.bounds(((n, 1),))) / 2.0)
+        ends = clear.bounds(((n, 1),))
+        out.append(sum(ends if finite(ends) else octagon.bounds(((n, 1),))) / 2.0)
     return out
 
 
@@ -123,6 +129,8 @@ class _One(NamedTuple):
 def _near(one: _One, axis: int, at: float, wanted: float, lattice: Lattice) -> float:
     """Return a place (mm) as good for the rules, which are seen on an axis alone, near another."""
     step = lattice.level[axis]
+    if any(isinstance(r, CLEAR) for r in one.rules):
+        return at
     if step is None or not all(
         _keeps(r, (step, 0.0) if axis == 0 else (0.0, step)) for r in one.rules
     ):

@@ -157,14 +157,15 @@ def pointed(problem: LayProblem, wished: Mapping[str, float] | None = None) -> L
 
 
 def steadied(problem: LayProblem) -> LayProblem:
-    """Return the problem with one place in the repeat for all shapes tied to what keeps clear.
+    """Return the problem with one place in the repeat for what keeps clear, and all tied to it.
 
-    There all of them have their rules, where a place that is left for one may leave another none.
+    There all of them have their rules, where a place that is left for one may leave another none,
+    and where what is left at all is too small to be come upon.
     """
     shapes, rules = {s.id: s for s in problem.shapes}, list(problem.rules)
     for part in sets(problem):
         repeats = [(r.repeat_along, r.repeat_across) for r in part.rules if isinstance(r, CLEAR)]
-        if not repeats or len(part.shapes) < 2:
+        if not repeats:
             continue
         best, ways = turned(part)
         octagons = held(best, ways, rooms=rooms_of(problem, best, ways)).octagons
@@ -227,13 +228,21 @@ class _Best(NamedTuple):
 
 
 def _best(part: Tied) -> _Best:
-    """Return how the shapes of a set are turned best; where all can hold, the first way."""
+    """Return how the shapes of a set are turned best; where all can hold, the first way.
+
+    A rule that has not surely its nearest in every way, all of them tried, has not here either.
+    """
     best: _Best | None = None
+    unsure: set[str] = set()
     key: tuple[float, ...] = ()
     tries = itertools.product(one_centre(part.rules), all_ways(part.shapes, part.rules))
-    for rules, ways in itertools.islice(tries, MOST_TURNS):
+    for n, (rules, ways) in enumerate(tries):
+        if n == MOST_TURNS:
+            unsure = {r.id for r in part.rules}
+            break
         one = replace(part, rules=rules)
         got = held(one, ways).got
+        unsure |= {name for name, g in got.items() if not g.sure}
         worth = worth_of(rules, got)
         if best is None or worth < key:
             best, key = _Best(one, [ways], got), worth
@@ -243,7 +252,8 @@ def _best(part: Tied) -> _Best:
             best.ways.append(ways)
         if not any(key):
             break
-    return best or _Best(part, [], {})
+    best = best or _Best(part, [], {})
+    return best._replace(got={n: g._replace(sure=n not in unsure) for n, g in best.got.items()})
 
 
 def turned(part: Tied) -> tuple[Tied, Ways]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from clothwright.errors import Sentence, joined
+from clothwright.errors import MissedBy, Sentence, joined
 from clothwright.lay.copies import points_of
 from clothwright.lay.counting import GaveWay
 from clothwright.lay.phases import because, settle
@@ -77,16 +77,19 @@ def _told(
         before = list(dict.fromkeys(map(_number, because(problem, rest))))
         quoted = (p for n in before for p in ("; “" if n != before[0] else "“", said[n], "”"))
         reasons = joined(*quoted)
-        yield number, Foreseen(words=_sentence(said[number], rest.mm, reasons))
+        yield number, Foreseen(words=_sentence(said[number], rest, reasons))
 
 
-def _sentence(rule: Sentence, mm: float, reasons: Sentence) -> Sentence:
-    first = joined("“", rule, "” cannot be had exactly: no lay comes nearer than ")
+def _sentence(rule: Sentence, rest: GaveWay, reasons: Sentence) -> Sentence:
+    if rest.sure:
+        first = joined("“", rule, "” cannot be had exactly: the best any lay can do misses by ")
+    else:
+        first = joined("“", rule, "” was not found exactly: the nearest place found misses by ")
+    mm = MissedBy(rest.mm)
     if not reasons:
         return (*first, mm, ".")
-    return joined(
-        (*first, mm, " while this comes before it: "), reasons, ". Move it up to have it first."
-    )
+    before = (*first, mm, " while this comes before it: ")
+    return joined(before, reasons, ". Move it up to have it first.")
 
 
 def _number(rule: str) -> int:

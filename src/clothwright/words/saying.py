@@ -4,7 +4,16 @@ import math
 import re
 from fractions import Fraction
 
-from clothwright.errors import AtLeast, AtMost, BadInput, ClothwrightError, Said, Sentence, put
+from clothwright.errors import (
+    AtLeast,
+    AtMost,
+    BadInput,
+    ClothwrightError,
+    MissedBy,
+    Said,
+    Sentence,
+    put,
+)
 from clothwright.units import Unit, parse_length
 
 _STEP = {
@@ -37,9 +46,14 @@ def show_length(
     ('+5/8 in', '0 mm')
     >>> show_length(AtMost(40.0), Unit.inch), show_length(AtLeast(40.0), Unit.inch)
     ('1 9/16 in', '1 5/8 in')
+    >>> show_length(MissedBy(0.3), Unit.inch), show_length(MissedBy(0.3), Unit.cm)
+    ('less than 1/16 in', 'less than 0.1 cm')
     """
     part = Unit.inch if unit is Unit.foot else unit
-    count = _rounded(mm, part, _STEP[unit] if nearest is None else nearest)
+    step = _STEP[unit] if nearest is None else nearest
+    count = _rounded(mm, part, step)
+    if isinstance(mm, MissedBy) and mm > 0.0 and not count:
+        return f"less than {show_length(float(step * part.exact_mm), unit, nearest=nearest)}"
     size = abs(count)
     if unit is Unit.foot:
         text = _feet(size)
