@@ -279,6 +279,17 @@ def test_the_first_plan_has_everything_and_the_least_wish_goes_first():
     assert lost.index("all but middle of the sleeve") < lost.index("all but middle of the back")
 
 
+def test_what_her_first_wish_costs_is_among_the_plans():
+    """However many wishes: one plan does without the first, so that its price is seen."""
+    book = ALL["coat and skirt"]()
+    mine = wishes(book)
+    found = made(book, mine)
+    assert len(mine) > MOST_PLANS / 2
+    assert len(found) == MOST_PLANS
+    assert found[0].had_of(mine[0])
+    assert any(not one.had_of(mine[0]) for one in found)
+
+
 def test_a_wish_that_comes_only_near_says_so():
     """Front notch first, back notch after: the second cannot be had exactly, and it is told."""
     book = OUTFITS["checked shirt"]()

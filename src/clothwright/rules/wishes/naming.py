@@ -44,7 +44,8 @@ def _names(one: WishedPlan, first: WishedPlan, wishes: Sequence[Wish], unit: Uni
         yield NOTHING
     missing = [w for w in wishes if not one.had_of(w)]
     if lost:
-        but = "all but " if len(lost) == len(missing) else "without "
+        whole = len(lost) == len(missing) and not any(h.gave_way for h in one.had)
+        but = "all but " if whole else "without "
         ways = ((but, lost), ("only ", kept))
         for start, some in sorted(ways, key=lambda way: len(way[1])):
             yield start + listed([w.name for w in some])

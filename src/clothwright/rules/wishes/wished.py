@@ -33,7 +33,7 @@ def plans_from(
 
     wishes: what matters most first. carried: rules that are in every plan. The first plan grants
     every wish in its best way, as far as they go together. The others have one of them in another
-    way, or let go of one, or of the last ones.
+    way, or let go of one, or of the last ones; one of them does without her first.
     """
     making = _Making(
         pattern=pattern,
@@ -49,7 +49,16 @@ def plans_from(
         if len(found) >= 2 * MOST_PLANS:
             break
     best = sorted(found.values(), key=lambda one: one.promise(wishes))
-    return tuple(named(best[:MOST_PLANS], wishes, unit))
+    return tuple(named(_worth_laying(best, wishes), wishes, unit))
+
+
+def _worth_laying(best: Sequence[WishedPlan], wishes: Sequence[Wish]) -> Sequence[WishedPlan]:
+    """Return the most promising plans, and one without her first wish, which often costs most."""
+    first = list(best[:MOST_PLANS])
+    without = [one for one in best if not all(map(one.had_of, wishes[:1]))]
+    if without and without[0] not in first:
+        first[-1] = without[0]
+    return first
 
 
 Ways = Mapping[str, int | None]
@@ -59,6 +68,7 @@ Ways = Mapping[str, int | None]
 def _ways(wishes: Sequence[Wish]) -> Iterator[Ways]:
     """Yield what is tried: each other way, each wish let go, and the last ones together."""
     yield {}
+    yield from ({w.name: None} for w in wishes[:1])
     for wish in reversed(wishes):
         yield from ({wish.name: n} for n in range(1, len(wish.grants)))
         yield {wish.name: None}
