@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
@@ -77,14 +77,32 @@ def _together(asked: Sequence[AxisRule], counts: list[Count], period: float) -> 
     most = max(found[0].values())
     if most <= NEAR or len(asked) == 1:
         return found
-    least = 0.0
-    while most - least > NEAR / 4.0:
-        middle = (least + most) / 2.0
-        if max(_one_by_one(_wider(asked, middle), counts, period)[0].values()) > NEAR / 4.0:
-            least = middle
-        else:
-            most = middle
+    most = _least_worst(lambda by: _worst(_wider(asked, by), counts, period), most)
     return _one_by_one(asked, _one_by_one(_wider(asked, most), counts, period)[1], period)
+
+
+def _worst(asked: Sequence[AxisRule], counts: list[Count], period: float) -> float:
+    return max(_one_by_one(asked, counts, period)[0].values())
+
+
+def _least_worst(beyond: Callable[[float], float], most: float) -> float:
+    """Return the least width (mm) from which on nothing is missed beyond it.
+
+    beyond: by how much the worst is missed for a width; piece by piece a straight line downwards,
+    so that where it would end is tried first, and then the middle. most: what it is for none.
+    """
+    least, rest, slope, high = 0.0, most, 2.0, most
+    while high - least > 1.5 * NEAR:
+        end = least + rest / slope
+        for by in (end, end - NEAR, (least + high) / 2.0):
+            if not least < by < high:
+                continue
+            if (now := beyond(by)) <= NEAR / 4.0:
+                high = by
+            else:
+                slope = max((rest - now) / (by - least), NEAR)
+                least, rest = by, now
+    return high
 
 
 def _wider(asked: Sequence[AxisRule], by: float) -> Sequence[AxisRule]:

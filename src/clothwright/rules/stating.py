@@ -41,12 +41,12 @@ class Mistaken:
 
 def mistakes_of(plan: Plan, pattern: Pattern, cloths: Sequence[Cloth]) -> tuple[BadInput, ...]:
     """Return everything that is wrong with a plan's rules for these pieces and cloths."""
-    return placed(plan, stated(pattern, cloths, plan).mistaken)
+    return placed(plan, asking(pattern, cloths, plan).mistaken)
 
 
 def mistaken_rules(plan: Plan, pattern: Pattern, cloths: Sequence[Cloth]) -> tuple[Mistaken, ...]:
     """Return the rules that cannot be, each mistake with the field it is about."""
-    return stated(pattern, cloths, plan).mistaken
+    return asking(pattern, cloths, plan).mistaken
 
 
 def outfit_of(pattern: Pattern, cloths: Sequence[Cloth], plan: Plan) -> Outfit:
@@ -83,12 +83,11 @@ Known = tuple[PlacingRule, RuleKind[Any]]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Stated:
+class PlanAsks:
     """The copies as they may lie, the rules on their shapes, what is wrong, what has no cloth.
 
     landmarks: places on shapes that the rules speak of beside the named ones. said: by the number
-    of the rule, its words; foreseen: what is known of it before anything is laid; gave_way: of
-    that, how a rule is missed for which the ones before it leave no place.
+    of the rule, its words; foreseen: what is known of it before anything is laid.
     """
 
     table: CuttingTable
@@ -96,12 +95,40 @@ class Stated:
     landmarks: tuple[Landmark, ...]
     said: Mapping[int, Sentence]
     foreseen: Mapping[int, tuple[Foreseen, ...]]
-    gave_way: Mapping[int, Foreseen]
     mistaken: tuple[Mistaken, ...]
     notes: tuple[str, ...]
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stated(PlanAsks):
+    """The same with the rules settled in their order.
+
+    gave_way: of what is foreseen, how a rule is missed for which the ones before it leave no place.
+    """
+
+    gave_way: Mapping[int, Foreseen]
+
+
 def stated(pattern: Pattern, cloths: Sequence[Cloth], plan: Plan) -> Stated:
+    """Return what a plan asks of these pieces and cloths, settled, and what of it cannot be."""
+    one = asking(pattern, cloths, plan)
+    together = settled(one.table, one.asked, one.landmarks, one.said)
+    seen = dict(one.foreseen)
+    for number, missed in together.gave_way.items():
+        seen[number] = (*seen.get(number, ()), missed)
+    return Stated(
+        table=together.table,
+        asked=together.asked,
+        landmarks=one.landmarks,
+        said=one.said,
+        foreseen=seen,
+        gave_way=together.gave_way,
+        mistaken=one.mistaken,
+        notes=one.notes,
+    )
+
+
+def asking(pattern: Pattern, cloths: Sequence[Cloth], plan: Plan) -> PlanAsks:
     """Return what a plan asks of these pieces and cloths, and what of it cannot be."""
     washed = tuple(after_washing(c) for c in cloths)
     wrong: dict[int, tuple[Wrong, ...]] = {}
@@ -139,16 +166,12 @@ def stated(pattern: Pattern, cloths: Sequence[Cloth], plan: Plan) -> Stated:
         wrong.setdefault(number, (Wrong("", odds),))
     asked += implied(table, [rule for _, (rule, _) in good])
     asked += stood.asked
-    together = settled(table, asked, landmarks, said)
-    for number, missed in together.gave_way.items():
-        seen[number] = (*seen.get(number, ()), missed)
-    return Stated(
-        table=together.table,
-        asked=together.asked,
+    return PlanAsks(
+        table=table,
+        asked=tuple(asked),
         landmarks=tuple(landmarks),
         said=said,
         foreseen=seen,
-        gave_way=together.gave_way,
         mistaken=tuple(Mistaken(number=n, wrong=wrong[n]) for n in sorted(wrong)),
         notes=(*homeless, *notes),
     )

@@ -12,7 +12,7 @@ from clothwright.rules.kinds.on_grain import TURNS
 from clothwright.rules.known import kind_of
 from clothwright.rules.names import pieces_in
 from clothwright.rules.plan import PlacingRule, Plan
-from clothwright.rules.stating import Stated, stated
+from clothwright.rules.stating import Stated, asking, stated
 from clothwright.rules.wishes.asked import Demands
 from clothwright.rules.wishes.naming import named
 from clothwright.rules.wishes.two_ways import runs_two_ways
@@ -169,7 +169,7 @@ class _Making:
 
     def wrong(self, rules: Rules) -> Sentence | None:
         """Return why rules cannot be together, None when they can."""
-        found = self.stated(rules).mistaken
+        found = asking(self.pattern, self.cloths, Plan(name="", rules=rules)).mistaken
         return joined(found[-1].wrong[0].error.what) if found else None
 
     def gave_way(self, rules: Rules) -> Mapping[PlacingRule, Sentence]:
