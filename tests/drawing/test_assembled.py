@@ -395,6 +395,46 @@ def test_a_yoke_hangs_on_the_back_and_what_is_left_out_is_said() -> None:
     ]
 
 
+def test_a_sleeve_sewn_up_to_the_neck_hangs_beside_the_body() -> None:
+    """Larger than the back, it is not what the view begins with; it touches at the underarm."""
+    sleeve = drawn(
+        "sleeve",
+        {
+            "hem": (-130.0, 0.0),
+            "back seam": (130.0, 0.0),
+            "raglan": (190.0, 450.0),
+            "neck": (40.0, 700.0),
+            "front raglan": (-40.0, 690.0),
+            "front seam": (-180.0, 450.0),
+        },
+    )
+    back = drawn(
+        "back",
+        {
+            "hem": (0.0, 0.0),
+            "side": (260.0, 0.0),
+            "raglan": (260.0, 400.0),
+            "neck": (80.0, 660.0),
+            "centre": (0.0, 640.0),
+        },
+    )
+    seams = (
+        seam("raglan", "back.raglan", "sleeve.raglan", back=False),
+        seam("centre", "back.centre", "back.centre", back=False),
+    )
+    (garment,) = put_together(PLAIN, Pattern(pieces=(sleeve, back), seams=seams))
+    shown = parts(garment, "back")
+    assert all(upright(p) for p in shown.values())
+    assert shared_area(shown.values()) < 1.0
+    bodies, sleeves = (
+        [Polygon(p.outline) for k, p in shown.items() if k.startswith(name)]
+        for name in ("back", "sleeve")
+    )
+    assert bodies[0].distance(bodies[1]) < 0.01
+    for one in sleeves:
+        assert min(one.distance(body) for body in bodies) < 0.01
+
+
 @pytest.mark.parametrize(
     ("book", "name"), [(coat_and_skirt(), "coat front"), (checked_waistcoat(), "front shell")]
 )

@@ -116,7 +116,7 @@ class Making:
 
     def _view(self, shapes: Sequence[str], views: Mapping[str, str]) -> list[Part]:
         """Put the copies of one view together, from its centre outwards."""
-        rest = sorted(shapes, key=lambda k: (self.copies[k].fold is None, -area_of(self.rings[k])))
+        rest = sorted(shapes, key=self._rank)
         rest_of = tuple(rest)
         centre: list[Part] = []
         halves: dict[int, list[Part]] = {1: [], -1: []}
@@ -159,6 +159,11 @@ class Making:
         """Tell whether a part is the half that lies on top, the left one in the picture."""
         x0, _, x1, _ = View(name="", parts=(part,)).box
         return self.copies[part.shape].piece.name in self.closed and x0 + x1 < 0.0
+
+    def _rank(self, k: str) -> tuple[bool, bool, float]:
+        """Return what a view begins with: a fold, a piece named for the view, the largest."""
+        copy = self.copies[k]
+        return copy.fold is None, not named_view(copy.piece), -area_of(self.rings[k])
 
     def _grown(self, start: str, free: Sequence[str]) -> list[Part]:
         """Hang from one copy all that seams join to it; the two of a pair lean alike."""

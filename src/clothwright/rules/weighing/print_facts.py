@@ -12,14 +12,14 @@ from clothwright.words import Sentence, listed, show_difference
 
 WHOLLY = {
     MeetingKind.RUNS_ON: "print runs on at",
-    MeetingKind.MIRRORED: "print mirrored at",
+    MeetingKind.MIRRORED: "print alike on both sides of",
     MeetingKind.LEVEL: "print level at",
     MeetingKind.UPRIGHT: "upright lines meet at",
     MeetingKind.APART: "print meets at",
 }
 IN_PART = {
     MeetingKind.RUNS_ON: " runs on",
-    MeetingKind.MIRRORED: " mirrored",
+    MeetingKind.MIRRORED: " alike on both sides",
     MeetingKind.LEVEL: " level",
     MeetingKind.UPRIGHT: " in line",
     MeetingKind.APART: "",
