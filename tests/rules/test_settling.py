@@ -10,10 +10,12 @@ from dataclasses import replace
 
 import pytest
 
+from clothwright.drawing.laying_chapter import laying_section
 from clothwright.lay.fold_search import DOUBLED
 from clothwright.lay.judge import judge
 from clothwright.lay.problem import Pinned
 from clothwright.lay.solve import solve
+from clothwright.picture.document import Caution
 from clothwright.rules.compile import compile_lay
 from clothwright.rules.kinds.at_phase import AtPhase
 from clothwright.rules.kinds.meets import Meets
@@ -46,7 +48,7 @@ def test_the_rule_that_comes_last_gives_way_and_the_lay_is_made(order, late):
     assert found.mistaken == ()
     assert list(found.gave_way) == [late]
     words = say(found.gave_way[late].words, Unit.mm)
-    assert "nearer than 12 mm" in words
+    assert "misses by 12 mm" in words
     assert all(say((w,), Unit.mm) in words for w in ("front, lower right", "back, lower left"))
     assert words.count("“") == words.count("”") > 0
     compiled = compile_lay(skirt(), cloths, _plan(*order))
@@ -56,6 +58,12 @@ def test_the_rule_that_comes_last_gives_way_and_the_lay_is_made(order, late):
     assert judge(compiled.problem, lay) == ()
     told = next(f.words for f in facts(laid, Unit.mm, "EUR") if f.label == "your rules")
     assert told.startswith("Kept as far as they go together.")
+    assert laid.fit_words(Unit.mm) == "fits, but 1 rule of yours is not kept"
+    gave_way = [r for r in laid.report["rules"] if r["gave_way"]]
+    assert gave_way
+    assert [r["residual"] for r in gave_way] == [pytest.approx(12.0, abs=0.1)] * len(gave_way)
+    cautions = [b.words for b in laying_section(laid, Unit.mm).blocks if isinstance(b, Caution)]
+    assert words in cautions
     assert "12 mm" in told
 
 
@@ -116,7 +124,7 @@ def test_a_pin_that_moves_a_hem_off_its_border_is_told_and_where_it_leaves_the_c
     pin = Pin(piece="front", copy=1, cloth="c", x=500.0, y=550.0, turn_deg=90.0)
     found = stated(skirt(), (bordered(),), _plan(hem, pin))
     words = say(found.gave_way[1].words, Unit.mm)
-    assert "nearer than 260 mm" in words
+    assert "misses by 260 mm" in words
     assert "“front 1 is pinned on c”" in words
     off = compile_lay(skirt(), (bordered(),), _plan(hem, replace(pin, y=70.0))).problem
     told = say(solve(off, seconds=0.0, rounds=0).unplaced["front"], Unit.mm)

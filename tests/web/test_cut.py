@@ -270,7 +270,7 @@ def test_drag_lay_print_tick_reload(page_on: PageOn, laid: Laid, shots: Any) -> 
         wait_for_a_lay(it)
     if page.get_by_role("button", name="Stop").is_visible():
         page.get_by_role("button", name="Stop").click()
-    page.get_by_text("every rule is kept and nothing overlaps").wait_for()
+    page.get_by_text("nothing overlaps, and every rule is kept").wait_for()
     assert page.get_attribute(f'.hold[data-shape="{FREE}"]', "data-x") == at
     with page.expect_download() as got:
         page.get_by_role("link", name="on Letter pages").click()

@@ -214,7 +214,7 @@ def dragged_and_laid(it: Shown, hands: Mouse) -> str:
         wait_for_a_lay(it)
     if stop.is_visible():
         hands.press(stop)
-    it.page.get_by_text("every rule is kept and nothing overlaps").wait_for()
+    it.page.get_by_text("nothing overlaps, and every rule is kept").wait_for()
     assert held.get_attribute("data-x") == at
     return at
 

@@ -17,7 +17,7 @@ from clothwright.picture.document import Block, Caution, Chapter, Illustration, 
 from clothwright.rules.weighing.laid import Laid
 from clothwright.rules.weighing.print_facts import TWO_CLOTHS
 from clothwright.units import Unit
-from clothwright.words import begun, counted, listed, show_difference, show_length
+from clothwright.words import begun, counted, listed, say, show_difference, show_length
 
 BLADES = (
     "Cut with the blade away from you, fingers behind the ruler; close a rotary cutter after "
@@ -56,19 +56,20 @@ def laying_section(laid: Laid, unit: Unit) -> Chapter:
     cloths = [r.name for r in laid.compiled.problem.regions]
     return Chapter(
         title=f"How to lay it: {laid.plan.name}",
-        blocks=_before(laid),
+        blocks=_before(laid, unit),
         sections=tuple(
             Chapter(title=f"On the {name}", blocks=_on_cloth(laid, name, unit)) for name in cloths
         ),
     )
 
 
-def _before(laid: Laid) -> tuple[Block, ...]:
+def _before(laid: Laid, unit: Unit) -> tuple[Block, ...]:
     blocks: list[Block] = [Caution(words=BLADES)]
     if laid.plan.why:
         blocks.append(Para(words=laid.plan.why))
     if not laid.lay.fits:
         blocks.append(Caution(words="This plan does not fit the cloth: do not cut by it."))
+    blocks += [Caution(words=say(words, unit)) for words in laid.compiled.gave_way]
     halves = _opened_out(laid)
     one = len(halves) == 1
     named = f"{listed(halves)} {'is' if one else 'are'}"

@@ -7,8 +7,8 @@ to its points' names with `whole.TWIN` at the end.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
 from clothwright.cloth.cloth import Cloth
@@ -17,7 +17,7 @@ from clothwright.geometry.region import grown
 from clothwright.geometry.transform import Transform
 from clothwright.geometry.vec import Vec
 from clothwright.lay.copies import Copy, points_of
-from clothwright.lay.problem import LayProblem, Point, Region, Ring, Shape
+from clothwright.lay.problem import LayProblem, Point, Region, Ring, Rule, Shape
 from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.whole import unfolded
@@ -33,7 +33,8 @@ class Compiled:
     """The problem, what each shape is, the cloths as they lie, and what could not be laid.
 
     foreseen: what is known of the plan's rules before anything is laid, whole sentences; gave_way:
-    those of them that tell of a rule which the ones before it leave no exact place.
+    those of them that tell of a rule which the ones before it leave no exact place. meant: by the
+    id of what the problem has instead of such a rule, that rule.
     """
 
     problem: LayProblem
@@ -42,6 +43,13 @@ class Compiled:
     notes: tuple[str, ...] = ()
     foreseen: tuple[Sentence, ...] = ()
     gave_way: tuple[Sentence, ...] = ()
+    meant: Mapping[str, Rule] = field(default_factory=dict)
+
+    @property
+    def as_asked(self) -> LayProblem:
+        """The problem with its rules as they were asked, before any gave way to another."""
+        rules = {r.id: r for r in (self.meant.get(r.id, r) for r in self.problem.rules)}
+        return replace(self.problem, rules=tuple(rules.values()))
 
     def copy(self, shape: str) -> Copy:
         """Return the copy behind a shape's id."""

@@ -14,7 +14,7 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import partial
 from typing import NamedTuple
 
@@ -58,10 +58,14 @@ GIVES_WAY = Tolerant | AtFigure | CLEAR
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Settled:
-    """A problem whose rules can all hold, and those that had to give way to earlier ones."""
+    """A problem whose rules can all hold, and those that had to give way to earlier ones.
+
+    meant: by the id of a rule that stands where another gave way, the rule as it was asked.
+    """
 
     problem: LayProblem
     rests: tuple[GaveWay, ...] = ()
+    meant: Mapping[str, Rule] = field(default_factory=dict)
 
 
 def settle(problem: LayProblem) -> Settled:
@@ -84,9 +88,11 @@ def settle(problem: LayProblem) -> Settled:
         replace(s, turns_deg=turned[s.id]) if s.id in turned else s for s in problem.shapes
     )
     rules = tuple(new for r in problem.rules for new in put.get(r.id, (r,)))
+    asked = {r.id: r for r in problem.rules}
     return Settled(
         problem=replace(problem, shapes=shapes, rules=rules),
         rests=tuple(rests[r.id] for r in problem.rules if r.id in rests),
+        meant={new.id: asked[name] for name, news in put.items() for new in news},
     )
 
 

@@ -19,7 +19,9 @@ def lay_report(
     compiled: Compiled, lay: Lay, *, plan: str, meetings: tuple[SeamMeeting, ...] = ()
 ) -> dict[str, object]:
     """Return the lay as plain data. Lengths in mm, x along the selvedge from the cut end."""
-    left = residuals(compiled.problem, lay)
+    asked = compiled.as_asked
+    left = residuals(asked, lay)
+    gave_way = {rule.id for rule in compiled.meant.values()}
     shapes = {s.id: s for s in compiled.problem.shapes}
     return {
         "format": FORMAT,
@@ -52,8 +54,9 @@ def lay_report(
                 "id": rule.id,
                 "kind": _KINDS[type(rule).__name__],
                 "residual": None if left.get(rule.id) is None else round(left[rule.id], 6),
+                "gave_way": rule.id in gave_way,
             }
-            for rule in compiled.problem.rules
+            for rule in asked.rules
         ],
         "fits": lay.fits,
         "short_by_mm": None if lay.short_by is None else round(lay.short_by, 4),

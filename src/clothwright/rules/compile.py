@@ -56,4 +56,5 @@ def compile_stated(found: Stated, plan: Plan, *, gap: float = 0.0) -> Compiled:
             *(f.words for each in found.foreseen.values() for f in each),
         ),
         gave_way=tuple(f.words for f in found.gave_way.values()),
+        meant=found.meant,
     )

@@ -20,12 +20,13 @@ class Settling:
     """What a plan asks, as far as its rules go together.
 
     table: every copy in the turns that are left. gave_way: by the number of a rule of the plan, how
-    it is missed.
+    it is missed. meant: as in `lay.phases.Settled`.
     """
 
     table: CuttingTable
     asked: tuple[Rule, ...]
     gave_way: Mapping[int, Foreseen]
+    meant: Mapping[str, Rule]
 
 
 def settled(
@@ -61,6 +62,7 @@ def settled(
         table=replace(table, lying=lying),
         asked=found.problem.rules,
         gave_way=dict(_told(problem, found.rests, said)),
+        meant=found.meant,
     )
 
 

@@ -104,9 +104,11 @@ class Stated(PlanAsks):
     """The same with the rules settled in their order.
 
     gave_way: of what is foreseen, how a rule is missed for which the ones before it leave no place.
+    meant: by the id of what is asked instead, the rule that gave way.
     """
 
     gave_way: Mapping[int, Foreseen]
+    meant: Mapping[str, Rule]
 
 
 def stated(pattern: Pattern, cloths: Sequence[Cloth], plan: Plan) -> Stated:
@@ -123,6 +125,7 @@ def stated(pattern: Pattern, cloths: Sequence[Cloth], plan: Plan) -> Stated:
         said=one.said,
         foreseen=seen,
         gave_way=together.gave_way,
+        meant=together.meant,
         mistaken=one.mistaken,
         notes=one.notes,
     )

@@ -128,7 +128,8 @@ def _spare(laid: Laid, unit: Unit) -> Iterator[Fact]:
 
 def _rules(laid: Laid, unit: Unit) -> Iterator[Fact]:
     if laid.residuals:
-        worst = max(laid.residuals.values())
+        gone = {rule.id for rule in laid.compiled.meant.values()}
+        worst = max((mm for n, mm in laid.residuals.items() if n not in gone), default=0.0)
         missed = laid.compiled.gave_way
         kept = " ".join((NEAREST, *(say(m, unit) for m in missed))) if missed else KEPT
         words = kept if is_met(worst) else f"one is missed by {show_difference(worst, unit)}"

@@ -25,7 +25,7 @@ from clothwright.rules.kinds.folded import Folded, asked_folds
 from clothwright.rules.plan import Plan
 from clothwright.rules.weighing.tolerances import seam_tolerances
 from clothwright.units import Unit
-from clothwright.words import listed, say, show_length
+from clothwright.words import counted, listed, say, show_length
 
 BIAS_MM = 1.25 * 25.4
 """mm: width of the bias strip that a leftover is measured in (1 1/4 in)."""
@@ -58,8 +58,8 @@ class Laid:
 
     @cached_property
     def residuals(self) -> Mapping[str, float]:
-        """How far each rule is from being met, mm."""
-        return residuals(self.compiled.problem, self.lay)
+        """How far each rule is from being met as it was asked, mm."""
+        return residuals(self.compiled.as_asked, self.lay)
 
     @cached_property
     def meetings(self) -> tuple[SeamMeeting, ...]:
@@ -149,9 +149,14 @@ class Laid:
         return round(total, 2)
 
     def fit_words(self, unit: Unit) -> str:
-        """Say whether the plan fits, or by how much it does not; lengths in `unit`."""
+        """Say whether the plan fits, or by how much it does not; lengths in `unit`.
+
+        What fits with a rule that gave way to another does not just fit.
+        """
         if self.lay.fits:
-            return "fits"
+            gone = len(self.compiled.gave_way)
+            but = f", but {counted(gone, 'rule')} of yours {'is' if gone == 1 else 'are'} not kept"
+            return "fits" + (but if gone else "")
         if self.lay.unplaced:
             return f"does not fit: no place for {listed(tuple(self.lay.unplaced))}"
         short = self.lay.short_by

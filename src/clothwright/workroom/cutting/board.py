@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from clothwright.drawing.lay import lay_picture
@@ -172,13 +173,20 @@ def _verdict(state: LayState, on: OnTable | None, unit: Unit) -> tuple[str, tupl
         if not state.busy:
             out.append("Do not cut by it yet: lay the rest around the pinned pieces.")
     elif not on.fresh and not short:
-        out.append("Moved by hand, and judged anew: every rule is kept and nothing overlaps.")
+        out += _kept("Moved by hand, and judged anew: ", on.laid, unit)
     elif not out:
-        out.append("It fits; every rule is kept and nothing overlaps.")
+        out += _kept("It fits; ", on.laid, unit)
     out += on.laid.compiled.notes
-    if state.busy or not (faults or short or on.laid.compiled.notes):
+    if state.busy or not (faults or short or on.laid.compiled.notes or on.laid.compiled.gave_way):
         return "notice" if state.busy else "good", tuple(out)
     return "bad" if faults or short else "notice", tuple(out)
+
+
+def _kept(first: str, laid: Laid, unit: Unit) -> Iterator[str]:
+    """Yield that rules are kept, or which of them gave way and are not."""
+    missed = laid.compiled.gave_way
+    yield f"{first}nothing overlaps, {'but not' if missed else 'and'} every rule is kept."
+    yield from (say(words, unit) for words in missed)
 
 
 def _board(lays: Lays, at: Opened, on: OnTable, piece: str, cloth: str) -> Board:

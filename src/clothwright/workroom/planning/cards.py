@@ -112,5 +112,6 @@ def _verdict(state: LayState, unit: Unit) -> tuple[str, str]:
     if laid is None:
         return "notice", AGAIN if state.stage == "stale" else "Not laid yet."
     good = laid.lay.fits and not laid.faults
-    kind = "bad" if not good else "notice" if laid.compiled.notes else "good"
+    told = laid.compiled.notes or laid.compiled.gave_way
+    kind = "bad" if not good else "notice" if told else "good"
     return kind, f"{begun(so_far)}."

@@ -71,7 +71,7 @@ export function spread(a, b) {
 
 /** What to say of a place. @param {{faults: string[], may_pin: boolean}} answer @returns {string} */
 export function wordsOf(answer) {
-  if (!answer.faults.length) return "Good here: its rules are kept, nothing overlaps.";
+  if (!answer.faults.length) return "Good here: nothing overlaps, and its rules are kept as far as they go together.";
   const end = answer.may_pin ? "It can be pinned; the rest gives way when it is laid anew." : "It cannot be pinned here.";
   return [...answer.faults.map(sentence), end].join(" ");
 }
