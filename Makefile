@@ -12,9 +12,9 @@ PYTHON ?= python3
 VENV ?= .venv
 BIN := $(VENV)/bin
 READY := $(VENV)/.clothwright-ready
-# One more than a laptop of two cores has: a worker that waits for a browser or a process leaves
-# its core to another.
-WORKERS ?= 3
+# One more than there are cores: a worker that waits for a browser or a process leaves its core to
+# another.
+WORKERS ?= $(shell echo $$(($$(getconf _NPROCESSORS_ONLN 2>/dev/null || echo 2) + 1)))
 DEMO_OUT ?= demo-output
 
 .PHONY: help setup demo test check form types layers bench bench-desk format lock
