@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from clothwright.cloth.cloth import Cloth
 from clothwright.cloth.prints import Border, Figure, Print
 from clothwright.demo.curves import bend, straight
 from clothwright.demo.draft import cuts, fold_edge, grain, hem_edge, seam, seam_edge, single
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Pattern
-from clothwright.pattern.piece import Piece
+from clothwright.pattern.piece import Mark, Piece
 from clothwright.rules.kinds.at_phase import AtPhase
 from clothwright.rules.kinds.chevron import Chevron
 from clothwright.rules.kinds.keep_off import KeepOff
@@ -16,7 +18,7 @@ from clothwright.rules.kinds.meets import Meets
 from clothwright.rules.kinds.mirrored import Mirrored
 from clothwright.rules.kinds.on_border import OnBorder
 from clothwright.rules.kinds.on_grain import OnGrain
-from clothwright.rules.plan import Plan
+from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.units import Unit
 from clothwright.workbook import Workbook
 
@@ -149,4 +151,82 @@ def two_border_skirt() -> Workbook:
             ),
         ),
         notes=NOTES,
+    )
+
+
+def two_repeat_skirt() -> Workbook:
+    """A skirt with patch pockets on a brick ground, its hem on a border of another repeat."""
+    front = gore("skirt front", "fold", waist=190.0, hem=260.0, long=560.0, rise=10.0)
+    back = gore("skirt back", "pair", waist=190.0, hem=270.0, long=560.0, rise=10.0)
+    corners = ((90.0, -90.0), (90.0, -180.0), (110.0, -195.0), (160.0, -170.0), (160.0, -90.0))
+    place = Mark(name="pocket place", path=straight(*corners, corners[0]))
+    names = ("pocket corner", "low corner", "lowest corner", "far low corner", "far corner")
+    ends = zip(names, corners, (*corners[1:], corners[0]), strict=True)
+    sides = tuple(
+        seam_edge(f"pocket side {n}", straight(a, b), name)
+        for n, (name, a, b) in enumerate(ends, start=1)
+    )
+    pocket = Piece(
+        name="pocket", edges=sides, grain=grain(120.0, -180.0, -100.0), cuts=cuts("pair", "shell")
+    )
+    cloth = Cloth(name="two repeats", width=1400.0, length=4000.0, print=TWO_REPEATS)
+    seams = (
+        seam("side", "skirt front.side", "skirt back.side"),
+        seam("centre back", "skirt back.centre", "skirt back.centre"),
+    )
+    hems = tuple(
+        OnBorder(piece=p.name, edge="hem", border="scallop", above=30.0, follows="best")
+        for p in (front, back)
+    )
+    return Workbook(
+        title="Skirt on two repeats",
+        unit=Unit.cm,
+        bought=Pattern(pieces=(replace(front, marks=(place,)), back, pocket), seams=seams),
+        cloths=(cloth,),
+        plans=(
+            Plan(name="hems", rules=hems),
+            Plan(name="motifs of the border", rules=(*hems, *_all_round("hem"))),
+            Plan(name="ground over the border", rules=(*hems, *_all_round("waist"))),
+            Plan(name="on the ground", rules=(*_all_round("hem", "both")[::2], POCKET)),
+        ),
+        notes=NOTES,
+    )
+
+
+TWO_REPEATS = Print(
+    repeat_along=60.0,
+    repeat_across=84.0,
+    origin_along=10.0,
+    origin_across=240.0,
+    drop="brick",
+    axes_along=(0.0,),
+    borders=(Border(name="scallop", side="lower", base=30.0, height=160.0, repeat=90.0),),
+    look="figures",
+    figures=(
+        Figure(name="fan", x=40.0, y=280.0, radius=18.0),
+        Figure(name="shell", x=55.0, y=110.0, radius=30.0),
+    ),
+)
+POCKET = Meets(
+    piece_a="pocket",
+    point_a="pocket corner",
+    piece_b="skirt front",
+    point_b="pocket place start",
+    match="both",
+)
+
+
+def _all_round(end: str, match: str = "upright") -> tuple[PlacingRule, ...]:
+    """Return rules on the print round one end of the skirt, "hem" or "waist"."""
+    side = f"side {end}"
+    return (
+        AtPhase(piece="skirt front", point=f"centre {end}", along=0.0),
+        Mirrored(piece="skirt back", point=f"centre {end}"),
+        Meets(
+            piece_a="skirt front",
+            point_a=side,
+            piece_b="skirt back",
+            point_b=side,
+            match=match,
+        ),
     )

@@ -73,7 +73,7 @@ def test_every_figure_and_bar_is_drawn_where_it_is_printed(name: str, kind: str)
     if kind == "piece":
         assert found.pieces == len(laid.lay.placements)
     assert (found.figures > 0) == bool(design.figures or (design.borders and kind == "lay"))
-    assert (found.bars_mm > 1000.0) == (not design.borders)
+    assert (found.bars_mm > 1000.0) == bool(design.repeat_along or design.repeat_across)
     assert (found.upright > 0) == (design.up != "either" or (name, kind) == ("two borders", "lay"))
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import NamedTuple, TypeGuard
 
@@ -122,8 +122,8 @@ def asked_on(
 ) -> tuple[AxisRule, ...]:
     """Return what rules ask on an axis (0 along, 1 across), the pins first, and what more is asked.
 
-    What is left out: a rule whose repeat does not go into the longest there is, and of `more` what
-    has a repeat that others do not go into.
+    What is left out: a rule whose repeat falls together with the others too seldom, or never, and
+    of `more` what has a repeat that others do not go into.
     """
     number = {s.id: n for n, s in enumerate(shapes)}
     points = {s.id: turned_points(s.points, *ways[s.id]) for s in shapes}
@@ -133,9 +133,28 @@ def asked_on(
         longest = max((a.repeat for a in found), default=ask.repeat)
         if _goes_into(min(ask.repeat, longest), max(ask.repeat, longest)):
             found.append(ask)
-    period = max((a.repeat for a in found), default=0.0)
+    period = common_repeat(a.repeat for a in found)
     lines = [replace(a, repeat=period) if a.line is not None else a for a in (*pins, *found)]
     return tuple(a for a in lines if not period or _goes_into(a.repeat, period))
+
+
+MOST_TOGETHER = 12
+"""A repeat counts beside others where all fall together after no more of the longest."""
+
+
+def common_repeat(repeats: Iterable[float]) -> float:
+    """Return after how many mm repeats fall together; those that do too seldom are left out.
+
+    >>> common_repeat([60.0, 90.0, 0.0, 30.0]), common_repeat([60.0, 59.9])
+    (180.0, 60.0)
+    """
+    falling = sorted({r for r in repeats if r}, reverse=True)
+    period = longest = max(falling, default=0.0)
+    for repeat in falling:
+        times = (period * k for k in range(1, MOST_TOGETHER + 1))
+        whole = (p for p in times if _goes_into(repeat, p) and p <= MOST_TOGETHER * longest)
+        period = next(whole, period)
+    return period
 
 
 def _goes_into(repeat: float, period: float) -> bool:

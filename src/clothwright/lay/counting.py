@@ -14,7 +14,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
-from clothwright.lay.axis_rules import AxisRule
+from clothwright.lay.axis_rules import AxisRule, common_repeat
 from clothwright.lay.octagon import Octagon, finite
 from clothwright.lay.track import AGREE
 
@@ -64,7 +64,7 @@ def follow(
     more than the longest repeat.
     """
     counts, missed = [Count(Octagon.of(places))], dict[str, float]()
-    period = max((period, *(a.repeat for a in asked)))
+    period = common_repeat((period, *(a.repeat for a in asked)))
     for _, together in itertools.groupby(asked, key=lambda a: a.of):
         got, counts = _together(tuple(together), counts, period)
         missed = got | missed  # a wish for a rule comes after what it must be missed by
@@ -161,8 +161,9 @@ def _wholes(
     if finite(bounds):
         first = math.ceil((bounds[0] - ask.high) / ask.repeat) - 1
         return range(first, math.floor((bounds[1] - ask.low) / ask.repeat) + 2)
-    if count.octagon.tied(ask.sum) or ask.repeat < period - NEAR:
-        return range(round(2.0 * period / ask.repeat))
+    twice = count.octagon.tied(ask.sum) or len({n for n, _ in ask.sum}) < len(ask.sum)
+    if twice or ask.repeat < period - NEAR:
+        return range(round((2.0 if twice else 1.0) * period / ask.repeat))
     return (0,)
 
 

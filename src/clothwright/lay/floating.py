@@ -8,12 +8,12 @@ lies on the cloth.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
 from clothwright.lay.atlas import turned_points
-from clothwright.lay.axis_rules import Way, Ways, asked_on
+from clothwright.lay.axis_rules import Way, Ways, asked_on, common_repeat
 from clothwright.lay.counting import follow
 from clothwright.lay.lying import lie, moved_points, used_on
 from clothwright.lay.octagon import Octagon, finite
@@ -21,7 +21,9 @@ from clothwright.lay.phases import CLEAR, pointed, turned
 from clothwright.lay.problem import (
     AtFigure,
     AtPhase,
+    KeepClear,
     KeepOff,
+    KeepWhole,
     LayProblem,
     OnLine,
     Pinned,
@@ -35,6 +37,9 @@ from clothwright.lay.problem import (
 from clothwright.lay.result import Lay, Placement
 from clothwright.lay.tied import Tied, held, sets
 from clothwright.lay.track import AXES, apart
+
+MOST_PERIODS = 13
+"""A border's repeat and the ground's fall together after fewer of the ground's, or never."""
 
 
 class Lattice(NamedTuple):
@@ -96,6 +101,12 @@ def floating(problem: LayProblem, lattices: Lattices, anchors: Anchors) -> Float
     return Floating(lay=lay, free=(tuple(free[0]), tuple(free[1])))
 
 
+def comes_again(rules: Sequence[Rule], shape: str, axis: str) -> float | None:
+    """Return after how many mm on an axis the rules on a shape hold again; None without any."""
+    mine = (r for r in rules if isinstance(r, AtPhase | TwoPoints) and shape in names_of(r))
+    return common_repeat(r.repeat for r in mine if r.axis == axis) or None
+
+
 def _on_axis(part: Tied, ways: Ways, axis: int, anchors: Anchors, free: list[str]) -> list[float]:
     """Return where the shapes of a set lie on an axis, mm; what is free is added to it.
 
@@ -131,9 +142,7 @@ def _near(one: _One, axis: int, at: float, wanted: float, lattice: Lattice) -> f
     step = lattice.level[axis]
     if any(isinstance(r, CLEAR) for r in one.rules):
         return at
-    if step is None or not all(
-        _keeps(r, (step, 0.0) if axis == 0 else (0.0, step)) for r in one.rules
-    ):
+    if step is None or not _kept(one, axis, step):
         return at
     return at + step * round((wanted - at) / step)
 
@@ -155,8 +164,11 @@ def _spot(one: _One, at: Point, lattice: Lattice) -> Point:
 
 def _keeps(rule: Rule, shift: Point) -> bool:
     """Tell whether a rule holds on as a shape is shifted (mm) to where the print is the same."""
-    if isinstance(rule, Pinned | AtFigure):
+    if isinstance(rule, Pinned):
         return shift == (0.0, 0.0)
+    if isinstance(rule, AtFigure | KeepClear | KeepWhole):
+        repeats = (rule.repeat_along, rule.repeat_across)
+        return all(apart(by, r) < 1e-6 for by, r in zip(shift, repeats, strict=True) if r)
     if not isinstance(rule, OnLine | AtPhase | TwoPoints):
         return True
     by = shift[AXES.index(rule.axis)]
@@ -177,8 +189,16 @@ def _on_cloth(one: _One, axis: int, at: float, period: float | None) -> float:
         wanted = _widest(one) - (min(ends) + max(ends)) / 2.0
     if period is None:
         return wanted
-    steps = (wanted - at) / period
-    return at + period * (math.ceil(steps) if axis == 0 else round(steps))
+    step = next(
+        (k * period for k in range(1, MOST_PERIODS) if _kept(one, axis, k * period)), period
+    )
+    steps = (wanted - at) / step
+    return at + step * (math.ceil(steps) if axis == 0 else round(steps))
+
+
+def _kept(one: _One, axis: int, by: float) -> bool:
+    """Tell whether all rules hold on where a shape is shifted on an axis by so many mm."""
+    return all(_keeps(r, (by, 0.0) if axis == 0 else (0.0, by)) for r in one.rules)
 
 
 def _names_place(rule: Rule, axis: int, period: float | None) -> bool:

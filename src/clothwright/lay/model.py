@@ -254,10 +254,10 @@ def _shifted(p: Point, by: Point) -> Point:
 
 
 def _links(problem: LayProblem, number: dict[str, int]) -> tuple[tuple[Link, ...], ...]:
-    """Every phase rule between two shapes, once from each side."""
+    """Every phase rule between two shapes that has a repeat, once from each side."""
     found: list[list[Link]] = [[] for _ in problem.shapes]
     for rule in problem.rules:
-        if not isinstance(rule, TwoPoints) or rule.shape_a == rule.shape_b:
+        if not isinstance(rule, TwoPoints) or rule.shape_a == rule.shape_b or not rule.repeat:
             continue
         same = isinstance(rule, SamePhase)
         forth, back = (

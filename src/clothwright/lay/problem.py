@@ -111,7 +111,10 @@ class AtPhase(Tolerant):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TwoPoints(Tolerant):
-    """Two points whose coordinates on `axis` hang together, modulo `repeat`."""
+    """Two points whose coordinates on `axis` hang together, modulo `repeat`.
+
+    0: without one, where what is printed there comes once.
+    """
 
     shape_a: str
     point_a: str

@@ -202,7 +202,8 @@ def _numbers(rule: Rule, where: str) -> Iterator[BadInput]:
             yield BadInput(where=where, what=f"its {name} is {value}", expected="a finite length")
     for name in ("repeat", "repeat_along", "repeat_across"):
         repeat = getattr(rule, name, None)
-        if repeat is not None and not 1.0 <= repeat < FAR:
+        once = repeat == 0.0 and isinstance(rule, TwoPoints)
+        if repeat is not None and not once and not 1.0 <= repeat < FAR:
             yield BadInput(
                 where=where, what=f"its repeat is {repeat}", expected=(AtLeast(1.0), " or more")
             )

@@ -54,8 +54,8 @@ class Track:
 
 
 def apart(value: float, repeat: float) -> float:
-    """How far a value is from the nearest whole repeat, mm."""
-    return abs((value + repeat / 2.0) % repeat - repeat / 2.0)
+    """How far a value is from the nearest whole repeat, mm; from zero without one."""
+    return abs(value) if not repeat else abs((value + repeat / 2.0) % repeat - repeat / 2.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -95,6 +95,8 @@ def track(asking: TriedShape, rules: Iterable[Rule]) -> Track | None:
             continue
         if not _read(rule, asking, values, combs):
             return None
+    values += [start for start, repeat in combs if not repeat]
+    combs = [(start, repeat) for start, repeat in combs if repeat]
     if values:
         value = (min(values) + max(values)) / 2.0
         if max(values) - min(values) > 2.0 * AGREE:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from clothwright.cloth.motions import AS_IT_IS, Motion, ground
+from clothwright.cloth.motions import AS_IT_IS, Motion, Motions
 from clothwright.geometry.vec import Vec, turn_apart
 from clothwright.lay import problem as put
 from clothwright.lay.meeting.compare import LEVEL_DEG
@@ -69,12 +69,15 @@ def _may(lying: Lying, turn_deg: float) -> bool:
     return any(turn_apart(turn_deg, t) < 1e-6 for t in lying.turns_deg)
 
 
-def as_sewn(at: CuttingTable, join: SewnTogether, a: Place, b: Place, *, field: str) -> AsSewn:
+def as_sewn(
+    at: CuttingTable, join: SewnTogether, design: Motions, a: Place, b: Place, *, field: str
+) -> AsSewn:
     """Return how two copies have to lie so that their print can meet at a place of a seam.
 
     The same way up and the print running on come first, then another motion of the print (at a
     shoulder front and back are each other's mirror image), then one turned round. Places that no
-    seam holds together lie on each other as they are. field: of the rule, which says how they meet.
+    seam holds together lie on each other as they are. design: printed at both. field: of the rule,
+    which says how they meet.
     Raises WrongRule where bars are always bent by more than what still meets (`LEVEL_DEG`), as the
     seam is told (docs/meeting.md).
     """
@@ -82,7 +85,7 @@ def as_sewn(at: CuttingTable, join: SewnTogether, a: Place, b: Place, *, field: 
     here = _here(at.pattern, join, a, b)
     if here is None:
         return AsSewn(put.SameTurn(id=name, shapes=shapes), AS_IT_IS)
-    ways = [(by, m) for by in here.tried for m in ground(join.a.cloth.print).operations]
+    ways = [(by, m) for by in here.tried for m in design.operations]
     bent = {way: here.bent(*way) for way in ways}
     best = min(
         bent, key=lambda way: (bent[way] > LEVEL_DEG, way[0] != 0.0, way[1] != AS_IT_IS, bent[way])

@@ -15,7 +15,7 @@ from clothwright.cloth.motions import band, ground
 from clothwright.cloth.prints import Print
 from clothwright.lay.compiled import Compiled
 from clothwright.lay.copies import Copy, points_of
-from clothwright.lay.floating import Floating, Lattice, floating
+from clothwright.lay.floating import Floating, Lattice, comes_again, floating
 from clothwright.lay.lying import moved_points
 from clothwright.lay.problem import Point, Rule
 from clothwright.lay.result import Placement
@@ -30,8 +30,9 @@ from clothwright.rules.kinds.on_border import OnBorder
 from clothwright.rules.known import kind_of
 from clothwright.rules.names import pieces_of
 from clothwright.rules.plan import PlacingRule, Plan
+from clothwright.rules.printed import printed_at
 from clothwright.rules.stating import stated
-from clothwright.rules.table import CuttingTable, Landmark
+from clothwright.rules.table import CuttingTable, Landmark, WrongRule
 
 SLANT = 0.5
 """As much of its way up as this must go to the side as well for the print to move slantwise."""
@@ -76,13 +77,13 @@ def first_look(pattern: Pattern, cloths: Sequence[Cloth], plan: Plan) -> FirstLo
     for one in _handles(pattern, look):
         rules = one.slid(look, 1.0)
         if look.compiled.gave_way:
-            seen = looked_at(pattern, cloths, replace(plan, rules=rules)).seen
+            new = looked_at(pattern, cloths, replace(plan, rules=rules)).compiled
         else:
-            seen = _seen(_restated(pattern, look, rules))
+            new = _restated(pattern, look, rules)
         moves = {
             p.shape: step
-            for p in seen.lay.placements
-            if any(step := _step(look, places[p.shape], p))
+            for p in _seen(new).lay.placements
+            if any(step := _step(new, places[p.shape], p))
         }
         pieces = tuple(dict.fromkeys(look.compiled.copy(s).piece.name for s in moves))
         if moves:
@@ -158,14 +159,13 @@ def _lattice(design: Print) -> Lattice:
     return Lattice((along, across), all_over.shifts, level)
 
 
-def _step(look: FirstLook, was: Placement, now: Placement) -> tuple[float, float]:
+def _step(new: Compiled, was: Placement, now: Placement) -> tuple[float, float]:
     """Return how far a shape has moved on the cloth, mm, but for where the print comes again."""
-    lattice = _lattice(look.compiled.cloth(was.region).print)
+    lattice = _lattice(new.cloth(was.region).print)
+    own = [comes_again(new.problem.rules, was.shape, axis) for axis in AXES]
+    along, across = (o or p for o, p in zip(own, lattice.period, strict=True))
     tried = [
-        (
-            _wrapped(now.x - was.x - dx, lattice.period[0]),
-            _wrapped(now.y - was.y - dy, lattice.period[1]),
-        )
+        (_wrapped(now.x - was.x - dx, along), _wrapped(now.y - was.y - dy, across))
         for dx, dy in lattice.shifts
     ]
     return min(tried, key=lambda step: math.hypot(*step))
@@ -293,10 +293,15 @@ def _free(look: FirstLook, piece: str, k: int) -> Iterator[_OfPhase]:
 def _phase(
     look: FirstLook, lies: Placement, rule: AtPhase, number: int, axis: str
 ) -> Iterator[_OfPhase]:
-    """Yield a place of the repeat, where the cloth repeats that way."""
-    k = AXES.index(axis)
-    repeat = _lattice(look.compiled.cloth(lies.region).print).level[k]
-    if repeat is None:
+    """Yield a place of the repeat, where what is printed at the point repeats that way."""
+    k, one = AXES.index(axis), look.table.lying[lies.shape]
+    try:
+        place = points_of(one.copy)[rule.point]
+        design = printed_at(look.table, one, place, name=rule.point, field=axis)
+        repeat = design.repeat(axis, axis, alone=None in (rule.along, rule.across))
+    except WrongRule:
+        return
+    if not repeat:
         return
     turn = math.radians(lies.turn_deg)
     up, right = (math.cos(turn), math.sin(turn)), (math.sin(turn), -math.cos(turn))

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from clothwright.geometry.vec import Vec
-from clothwright.lay.copies import Half, joined_halves
+from clothwright.lay.copies import Half, joined_halves, points_of
+from clothwright.lay.problem import Point
 from clothwright.pattern.opposite import SewnPlace
 from clothwright.pattern.whole import TWIN
 from clothwright.rules.table import Both, CuttingTable, Landmark, Lying
@@ -16,12 +17,13 @@ from clothwright.rules.table import Both, CuttingTable, Landmark, Lying
 class SewnTogether:
     """The copies of two pieces that meet on one side of the body, and their points.
 
-    tag: names the two for the rules on shapes.
+    at: where those are, mm in the frames of the shapes. tag: names the two for the rules on shapes.
     """
 
     a: Lying
     b: Lying
     both: Both
+    at: tuple[Point, Point]
     tag: str
 
 
@@ -38,7 +40,8 @@ def joined_at(
             shape_b=b.shape,
             point_b=at.point(other, point_b + (TWIN if b.twin else ""), "point_b"),
         )
-        yield SewnTogether(a=one, b=other, both=both, tag=f"{_tag(a)} / {_tag(b)}")
+        at_both = points_of(one.copy)[both["point_a"]], points_of(other.copy)[both["point_b"]]
+        yield SewnTogether(a=one, b=other, both=both, at=at_both, tag=f"{_tag(a)} / {_tag(b)}")
 
 
 def joined_on(
@@ -53,7 +56,8 @@ def joined_on(
         one, other = at.lying[half_a.shape], at.lying[half_b.shape]
         marks = (_mark(half_a, one, a.point, name), _mark(half_b, other, b.point, name))
         both = Both(shape_a=one.id, point_a=marks[0].name, shape_b=other.id, point_b=marks[1].name)
-        yield SewnTogether(a=one, b=other, both=both, tag=f"{_tag(half_a)} / {_tag(half_b)}"), marks
+        at_both, tag = (marks[0].at, marks[1].at), f"{_tag(half_a)} / {_tag(half_b)}"
+        yield SewnTogether(a=one, b=other, both=both, at=at_both, tag=tag), marks
 
 
 def _halves(at: CuttingTable, piece_a: str, piece_b: str) -> list[tuple[Half, Half]]:

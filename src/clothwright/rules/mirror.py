@@ -11,8 +11,8 @@ from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from clothwright.cloth.meanings import UPS
-from clothwright.cloth.motions import AXES, Motion, ground
-from clothwright.cloth.prints import UP_DEG, Print
+from clothwright.cloth.motions import AXES, Motion, Motions
+from clothwright.cloth.prints import UP_DEG
 from clothwright.errors import Said
 from clothwright.geometry.vec import turn_apart
 from clothwright.lay import problem as put
@@ -38,14 +38,9 @@ class MirrorLine(NamedTuple):
         return (self.turned_by - turn_deg) % 360.0
 
 
-def mirrors(design: Print, axes: Iterable[str] = AXES) -> Iterator[MirrorLine]:
-    """Yield the mirrors that a print has, on these axes, in their order.
-
-    A border that repeats has those along it that are said, and no other.
-    """
-    found = {AXES[m.signs.index(-1)]: m for m in ground(design).operations if m.mirrors}
-    if not design.axes_along and any(b.repeat for b in design.borders):
-        found.pop("along", None)
+def mirrors(design: Motions, axes: Iterable[str] = AXES) -> Iterator[MirrorLine]:
+    """Yield the mirrors that a printed design has, on these axes, in their order."""
+    found = {AXES[m.signs.index(-1)]: m for m in design.operations if m.mirrors}
     return (MirrorLine(axis, found[axis]) for axis in axes if axis in found)
 
 
@@ -74,13 +69,13 @@ def turned_so(mirror: MirrorLine, tag: str, a: str, b: str) -> put.SameTurn:
 
 
 def places(
-    mirror: MirrorLine, design: Print, both: Both, may: Missable, tag: str
+    mirror: MirrorLine, design: Motions, both: Both, may: Missable, tag: str
 ) -> Iterator[put.Rule]:
     """Yield where the second lies: on one axis mirrored, on the other as the mirror leaves it."""
-    for k, axis in enumerate(AXES):
-        period = ground(design).period[k] or design.repeat(axis)
-        if period is not None:
-            yield placed_by(mirror.motion, axis, period, both, may=may, name=tag.format(axis))
+    for axis, period, says in zip(AXES, design.period, design.says, strict=True):
+        if says:
+            repeat = period or 0.0
+            yield placed_by(mirror.motion, axis, repeat, both, may=may, name=tag.format(axis))
 
 
 def placed_by(
@@ -88,7 +83,7 @@ def placed_by(
 ) -> put.SamePhase | put.MirrorPhase:
     """Return the rule that the first of two points lies where a motion of the print has the other.
 
-    On one axis, modulo its repeat (mm).
+    On one axis, modulo its repeat (mm; 0 where the print comes once).
     """
     k = AXES.index(axis)
     shift = motion.shift[k]

@@ -166,6 +166,8 @@ class RuleKind(Generic[R]):
     it; of several rules that speak, the one with the least `rank` counts, and `turned_by` is the
     field that says so. tops: the pieces whose tops it has point one way, and those that may lie
     otherwise, on cloth with a nap too. stance: what it says of a piece and a border.
+    places: it says where across its cloth a piece lies, and is asked before the rules on what is
+    printed there.
     on_print: it is about the print, so cloth without that print sets the piece free.
     loosened: the rule with room to be missed, where it has none.
     dropped: what leaving the rule out means, and what it costs in look; None where that is no
@@ -186,6 +188,7 @@ class RuleKind(Generic[R]):
     turned_by: str = ""
     tops: Callable[[R], Tops] | None = None
     stance: Callable[[R], Stance] | None = None
+    places: bool = False
     on_print: bool = False
     loosened: Callable[[R], Iterable[Loosened]] = _none_looser
     dropped: Callable[[R], tuple[Said, Said]] | None = None

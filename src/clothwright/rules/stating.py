@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, NamedTuple
 
 from clothwright.cloth.cloth import Cloth, after_washing
 from clothwright.cloth.prints import Border
@@ -152,23 +152,19 @@ def asking(pattern: Pattern, cloths: Sequence[Cloth], plan: Plan) -> PlanAsks:
     table = stood.table
     for number, error in stood.wrong:
         wrong.setdefault(number, (error,))
-    asked: list[Rule] = []
-    landmarks: list[Landmark] = []
-    seen: dict[int, tuple[Foreseen, ...]] = {}
-    for number, (rule, kind) in good:
-        try:
-            mine = list(kind.asks(rule, table))
-            seen[number] = (*seen.get(number, ()), *kind.foreseen(rule, table))
-        except WrongRule as error:
-            wrong[number] = (Wrong(error.field, error),)
-            continue
-        asked += [replace(r, id=f"{number} {r.id}") for r in mine if not isinstance(r, Landmark)]
-        landmarks += [s for s in mine if isinstance(s, Landmark)]
+    of_prints = tuple(implied(table, [rule for _, (rule, _) in good]))
+    placing = _asked(table, [each for each in good if each[1][1].places])
+    table = replace(table, placed=(*of_prints, *(r for _, r in placing.asked)))
+    others = _asked(table, [each for each in good if not each[1][1].places])
+    wrong |= {number: (error,) for number, error in (*placing.wrong, *others.wrong)}
+    found = [r for _, r in sorted((*placing.asked, *others.asked), key=lambda each: each[0])]
+    asked = [r for r in found if not isinstance(r, Landmark)]
+    landmarks = [r for r in found if isinstance(r, Landmark)]
+    seen = placing.foreseen | others.foreseen
     said = {number: kind.said(rule) for number, (rule, kind) in good}
     for number, odds in at_odds(table, (*stood.asked, *asked), said):
         wrong.setdefault(number, (Wrong("", odds),))
-    asked += implied(table, [rule for _, (rule, _) in good])
-    asked += stood.asked
+    asked += (*of_prints, *stood.asked)
     return PlanAsks(
         table=table,
         asked=tuple(asked),
@@ -178,6 +174,31 @@ def asking(pattern: Pattern, cloths: Sequence[Cloth], plan: Plan) -> PlanAsks:
         mistaken=tuple(Mistaken(number=n, wrong=wrong[n]) for n in sorted(wrong)),
         notes=(*homeless, *notes),
     )
+
+
+class _Asked(NamedTuple):
+    """What rules ask of shapes, what is known of them beforehand, what is wrong, by number."""
+
+    asked: list[tuple[int, Rule | Landmark]]
+    foreseen: dict[int, tuple[Foreseen, ...]]
+    wrong: list[tuple[int, Wrong]]
+
+
+def _asked(table: CuttingTable, rules: Sequence[Numbered]) -> _Asked:
+    found = _Asked([], {}, [])
+    for number, (rule, kind) in rules:
+        try:
+            mine = list(kind.asks(rule, table))
+            seen = (*found.foreseen.get(number, ()), *kind.foreseen(rule, table))
+        except WrongRule as error:
+            found.wrong.append((number, Wrong(error.field, error)))
+            continue
+        found.foreseen[number] = seen
+        found.asked.extend(
+            (number, r if isinstance(r, Landmark) else replace(r, id=f"{number} {r.id}"))
+            for r in mine
+        )
+    return found
 
 
 def _contradicting(

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TypedDict
 
 from clothwright.cloth.cloth import Cloth
-from clothwright.cloth.motions import AXES, ground, of_figure
+from clothwright.cloth.motions import of_figure
 from clothwright.errors import BadInput, Said, did_you_mean, one_of
 from clothwright.lay import problem as put
 from clothwright.lay.copies import Copy, points_of
@@ -86,11 +86,16 @@ class Landmark:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CuttingTable:
-    """The pieces, the cloths as they lie (after washing), and every copy as it may lie."""
+    """The pieces, the cloths as they lie (after washing), and every copy as it may lie.
+
+    placed: what is known of where copies lie across their cloths, before the rules on what is
+    printed there are asked (`RuleKind.places`).
+    """
 
     pattern: Pattern
     cloths: tuple[Cloth, ...]
     lying: Mapping[str, Lying]
+    placed: tuple[put.Rule | Landmark, ...] = ()
 
     @property
     def copies(self) -> tuple[Copy, ...]:
@@ -122,22 +127,6 @@ class CuttingTable:
             + did_you_mean(point, list(points)),
             expected="a corner, a notch, an inner point, or EDGE start, middle or end",
         )
-
-    def repeat(self, cloth: Cloth, axis: str, field: str, *, alone: bool = True) -> float:
-        """Return after how many mm along or across a cloth's design is the same. Raises WrongRule.
-
-        alone: seen on this axis alone, where the rows of a half-drop or brick stand level sooner
-        than all of it comes again.
-        """
-        k, motions = AXES.index(axis), ground(cloth.print)
-        repeat = (motions.level(k) if alone else motions.period[k]) or cloth.print.repeat(axis)
-        if repeat is None:
-            raise WrongRule(
-                field=field,
-                what=f'the design of "{cloth.name}" does not repeat {axis} the selvedge',
-                expected=f"a repeat {axis} in the cloth's print, or another rule",
-            )
-        return repeat
 
 
 class FigurePlaces(TypedDict):

@@ -5,14 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from clothwright.cloth.motions import AXES, ground
+from clothwright.cloth.motions import AXES
 from clothwright.errors import Sentence
 from clothwright.lay import problem as put
+from clothwright.lay.copies import points_of
 from clothwright.rules.offers import Choice, Outfit
 from clothwright.rules.plan import PlacingRule
+from clothwright.rules.printed import Printed, printed_at
 from clothwright.rules.room import ASIDE, HIGHER, LOWER, looser, on_body, room, room_words
 from clothwright.rules.rule import Ask, Form, RuleKind
-from clothwright.rules.table import CuttingTable
+from clothwright.rules.table import CuttingTable, WrongRule
 from clothwright.units.params import param
 
 
@@ -67,21 +69,20 @@ def asks(rule: AtPhase, at: CuttingTable) -> Iterator[put.Rule]:
         (a, mm) for a, mm in zip(AXES, (rule.along, rule.across), strict=True) if mm is not None
     ]
     for each in copies if rule.copies == "all" else copies[:1]:
-        point, design = at.point(each, rule.point), each.cloth.print
-        found = ground(design)
-        if (
-            len(asked) > 1
-            and len(found.shifts) > 1
-            and not (rule.lower or rule.higher or rule.aside)
-        ):
-            x, y = (design.origin(axis) + phase for axis, phase in asked)
+        point, origin = at.point(each, rule.point), each.cloth.print.origin
+        place, axis = points_of(each.copy)[point], asked[0][0] if asked else "along"
+        design = printed_at(at, each, place, name=rule.point, field=axis)
+        shifts, room = design.motions.shifts, (rule.lower, rule.higher, rule.aside)
+        if len(asked) > 1 and len(shifts) > 1 and not any(room):
+            x, y = (origin(axis) + phase for axis, phase in asked)
+            along, across = design.motions.period
             yield put.AtFigure(
                 id=f"at-phase {each.id}",
                 shape=each.id,
                 point=point,
-                centres=tuple((x + dx, y + dy) for dx, dy in found.shifts),
-                repeat_along=found.period[0],
-                repeat_across=found.period[1],
+                centres=tuple((x + dx, y + dy) for dx, dy in shifts),
+                repeat_along=along,
+                repeat_across=across,
             )
             continue
         for axis, phase in asked:
@@ -90,10 +91,22 @@ def asks(rule: AtPhase, at: CuttingTable) -> Iterator[put.Rule]:
                 shape=each.id,
                 point=point,
                 axis=axis,
-                phase=design.origin(axis) + phase,
-                repeat=at.repeat(each.cloth, axis, field=axis, alone=len(asked) == 1),
-                **on_body(each, axis, rule.lower, rule.higher, rule.aside),
+                phase=origin(axis) + phase,
+                repeat=_repeat(design, axis, alone=len(asked) == 1),
+                **on_body(each, axis, *room),
             )
+
+
+def _repeat(design: Printed, axis: str, *, alone: bool) -> float:
+    """Return after how many mm a place of the design comes again. Raises WrongRule."""
+    repeat = design.repeat(axis, axis, alone=alone)
+    if not repeat:
+        raise WrongRule(
+            field=axis,
+            what=f"the point lies on {design.words}, which comes once {axis} the cloth",
+            expected="how far above the border's lower line the edge lies",
+        )
+    return repeat
 
 
 def _axes(outfit: Outfit) -> Iterator[Choice]:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from clothwright.cloth.cloth import Cloth
+from clothwright.cloth.motions import Motions
 from clothwright.cloth.prints import Print
 from clothwright.errors import Sentence, joined
 from clothwright.lay import problem as put
@@ -19,6 +20,7 @@ from clothwright.rules.kinds.meets import seam_points, which_seam
 from clothwright.rules.mirror import MirrorLine, can_lie, mirrors, places, turned_so, why_not
 from clothwright.rules.offers import Choice, Outfit
 from clothwright.rules.plan import PlacingRule
+from clothwright.rules.printed import on_ground, printed_on_both
 from clothwright.rules.room import APART, apart_words, evenly, room
 from clothwright.rules.rule import Ask, Foreseen, Form, RuleKind, Turns
 from clothwright.rules.table import CuttingTable, Lying, WrongRule
@@ -61,7 +63,7 @@ def _on_bias(design: Print) -> tuple[MirrorLine, float] | None:
     """Return the mirror for pieces on the bias, and how far the first one is turned, degrees."""
     up = design.up_deg
     order = ("along", "across") if up in (90.0, 270.0) else ("across", "along")
-    mirror = next(mirrors(design, order), None)
+    mirror = next(mirrors(on_ground(design), order), None)
     return None if mirror is None else (mirror, ((up or 0.0) + BIAS_DEG) % 360.0)
 
 
@@ -90,21 +92,22 @@ def asks(rule: Chevron, at: CuttingTable) -> Iterator[put.Rule]:
             expected="two pieces, or one that is cut as a pair",
         )
     for join in joins:
-        mirror = _mirror_of(rule, join)
+        design = printed_on_both(at, join, field="point_a").motions
+        mirror = _mirror_of(rule, join, design)
         yield turned_so(mirror, join.tag, join.a.id, join.b.id)
         may, tag = evenly(rule.within), f"chevron {{}} {join.tag}"
-        yield from places(mirror, join.a.cloth.print, join.both, may, tag)
+        yield from places(mirror, design, join.both, may, tag)
 
 
-def _mirror_of(rule: Chevron, join: SewnTogether) -> MirrorLine:
+def _mirror_of(rule: Chevron, join: SewnTogether, design: Motions) -> MirrorLine:
     """Return the mirror of the print that the two are seen in. Raises WrongRule without one.
 
     One that runs up the pieces comes first, then one across them, for which one lies end for end.
     """
-    design, (level, upright) = join.a.cloth.print, join.a.body_axes
+    level, upright = join.a.body_axes
     found = tuple(mirrors(design, (upright, level)))
     if rule.bias:
-        found = tuple(mirror for mirror, _ in filter(None, (_on_bias(design),)))
+        found = tuple(mirror for mirror, _ in filter(None, (_on_bias(join.a.cloth.print),)))
     if not found:
         raise WrongRule(
             field="piece_a",

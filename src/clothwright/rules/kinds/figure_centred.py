@@ -127,6 +127,7 @@ RULE = RuleKind(
         ),
     ),
     asks=asks,
+    places=True,
     on_print=True,
     against=against,
     dropped=lambda r: (

@@ -70,6 +70,7 @@ RULE = RuleKind(
         ),
     ),
     asks=asks,
+    places=True,
     on_print=True,
     stance=lambda r: Stance(r.piece, r.border, "off", r.by),
 )

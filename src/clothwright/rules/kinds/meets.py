@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
+from clothwright.cloth.motions import AXES, Motions
 from clothwright.errors import Sentence
 from clothwright.lay import problem as put
 from clothwright.pattern.pattern import Pattern, Seam
@@ -15,6 +16,7 @@ from clothwright.rules.mirror import placed_by
 from clothwright.rules.offers import Choice, Outfit
 from clothwright.rules.patches import patches
 from clothwright.rules.plan import PlacingRule
+from clothwright.rules.printed import printed_on_both
 from clothwright.rules.room import APART, apart_words, evenly, looser, room
 from clothwright.rules.rule import Ask, Form, RuleKind
 from clothwright.rules.table import CuttingTable, Lying
@@ -60,10 +62,11 @@ def asks(rule: Meets, at: CuttingTable) -> Iterator[put.Rule]:
     """Yield one place of the repeat for the halves that meet, turned as sewn. Raises WrongRule."""
     for join in joined_at(at, rule.piece_a, rule.point_a, rule.piece_b, rule.point_b):
         a, b = ((n, at.pattern.piece(n).point(p)) for n, p in _ends(rule))
-        turn, motion = as_sewn(at, join, a, b, field="match")
-        axes = _axes(rule, join.a)
+        design = printed_on_both(at, join, field="match")
+        turn, motion = as_sewn(at, join, design.motions, a, b, field="match")
+        axes = _axes(rule, join.a, design.motions)
         for axis in axes:
-            repeat = at.repeat(join.a.cloth, axis, field="match", alone=len(axes) == 1)
+            repeat = design.repeat(axis, "match", alone=len(axes) == 1)
             name, may = f"meets {axis} {join.tag}", evenly(rule.within)
             yield placed_by(motion, axis, repeat, join.both, may=may, name=name)
         yield turn
@@ -73,15 +76,15 @@ def _ends(rule: Meets) -> tuple[Named, Named]:
     return (rule.piece_a, rule.point_a), (rule.piece_b, rule.point_b)
 
 
-def _axes(rule: Meets, at: Lying) -> list[str]:
+def _axes(rule: Meets, at: Lying, design: Motions) -> list[str]:
     """Return the cloth axes for "level", "upright" or "both", from how the piece lies.
 
     On the bias both at once: height and width alone are neither.
     """
     level, upright = at.body_axes
     if rule.match == "both" or at.slanting:
-        repeats = [a for a in (level, upright) if at.cloth.print.repeat(a) is not None]
-        return repeats or [level]
+        said = [a for a in (level, upright) if design.says[AXES.index(a)]]
+        return said or [level]
     return [level if rule.match == "level" else upright]
 
 

@@ -16,6 +16,7 @@ from clothwright.rules.joins import joined_on
 from clothwright.rules.mirror import placed_by
 from clothwright.rules.offers import Choice, Outfit
 from clothwright.rules.plan import PlacingRule
+from clothwright.rules.printed import printed_on_both
 from clothwright.rules.room import APART, apart_words, evenly, room
 from clothwright.rules.rule import Ask, Foreseen, Form, RuleKind
 from clothwright.rules.table import CuttingTable, Landmark, WrongRule
@@ -112,18 +113,24 @@ def _partner(rule: MeetsDart, legs: _Legs, pattern: Pattern) -> SewnPlace:
     )
 
 
+def _sewn(rule: MeetsDart, legs: _Legs, pattern: Pattern) -> tuple[SewnPlace, SewnPlace]:
+    """Return the end of the dart's leg, and what it is sewn to."""
+    path, mm = legs.piece.edge(legs.dart.edge).path, legs.at(rule)
+    here = SewnPlace(rule.piece, legs.dart.edge, mm, path.point_at(mm))
+    return here, _partner(rule, legs, pattern)
+
+
 def asks(rule: MeetsDart, at: CuttingTable) -> Iterator[put.Rule | Landmark]:
     """Yield one place of the repeat for the dart's leg and what it is sewn to. Raises WrongRule."""
     legs = _legs(rule, at.pattern)
-    other = _partner(rule, legs, at.pattern)
-    path, mm = legs.piece.edge(legs.dart.edge).path, legs.at(rule)
-    here = SewnPlace(rule.piece, legs.dart.edge, mm, path.point_at(mm))
-    for join, marks in joined_on(at, here, other, f"{rule.side} {legs.dart.name}"):
+    sewn = _sewn(rule, legs, at.pattern)
+    for join, marks in joined_on(at, *sewn, f"{rule.side} {legs.dart.name}"):
         yield from marks
-        ends = ((each.piece, each.point) for each in (here, other))
-        turn, motion = as_sewn(at, join, *ends, field="side")
+        ends = ((each.piece, each.point) for each in sewn)
+        design = printed_on_both(at, join, field="side")
+        turn, motion = as_sewn(at, join, design.motions, *ends, field="side")
         axis, may = join.a.body_axes[0], evenly(rule.within)
-        repeat = at.repeat(join.a.cloth, axis, field="side")
+        repeat = design.repeat(axis, "side")
         yield placed_by(motion, axis, repeat, join.both, may=may, name=f"meets-dart {join.tag}")
         yield turn
 
@@ -131,10 +138,12 @@ def asks(rule: MeetsDart, at: CuttingTable) -> Iterator[put.Rule | Landmark]:
 def foreseen(rule: MeetsDart, at: CuttingTable) -> Iterator[Foreseen]:
     """Yield by how much the bars are apart on the other side of the dart."""
     legs = _legs(rule, at.pattern)
-    first = at.of(rule.piece)[0]
-    repeat = at.repeat(first.cloth, first.body_axes[0], field="side")
-    takes = legs.takes_up
-    off = apart(takes, repeat)
+    join = next((j for j, _ in joined_on(at, *_sewn(rule, legs, at.pattern), rule.side)), None)
+    if join is None:
+        return
+    design = printed_on_both(at, join, field="side")
+    repeat, takes = design.repeat(join.a.body_axes[0], "side"), legs.takes_up
+    off = apart(takes, repeat) if repeat else takes
     beyond = "Above" if rule.side == "below" else "Below"
     if is_met(off):
         words: Sentence = (f"{beyond} the dart they meet as well: it takes up whole repeats.",)
@@ -144,8 +153,7 @@ def foreseen(rule: MeetsDart, at: CuttingTable) -> Iterator[Foreseen]:
             off,
             " apart: the dart takes up ",
             takes,
-            ", and the print repeats every ",
-            repeat,
+            *((", and the print repeats every ", repeat) if repeat else ()),
             ".",
         )
     yield Foreseen(words=words)

@@ -5,14 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from clothwright.cloth.motions import Motions
 from clothwright.errors import Sentence, joined
 from clothwright.lay import problem as put
+from clothwright.rules.joins import SewnTogether, joined_at
 from clothwright.rules.mirror import MirrorLine, can_lie, mirrors, places, turned_so, why_not
 from clothwright.rules.offers import Choice, Outfit, points
 from clothwright.rules.plan import PlacingRule
+from clothwright.rules.printed import designs_of, printed_on_both
 from clothwright.rules.room import APART, apart_words, evenly, looser, room
 from clothwright.rules.rule import Ask, Form, RuleKind
-from clothwright.rules.table import Both, CuttingTable, Lying, WrongRule
+from clothwright.rules.table import CuttingTable, WrongRule
 from clothwright.units.params import declared, param
 
 
@@ -48,38 +51,36 @@ def said(rule: Mirrored) -> Sentence:
 
 def asks(rule: Mirrored, at: CuttingTable) -> Iterator[put.Rule]:
     """Yield the turn and the place of the second as the mirror has them. Raises WrongRule."""
-    copies = at.of(rule.piece)
-    if len(copies) < 2:
+    join = next(joined_at(at, rule.piece, rule.point, rule.piece, rule.point), None)
+    if join is None:
         raise WrongRule(
             field="piece",
             what=f'"{rule.piece}" is not cut as a pair',
             expected="a piece cut as a pair, to lie mirrored",
         )
-    first, second = copies[0], copies[1]
-    point = at.point(first, rule.point)
-    both = Both(shape_a=first.id, point_a=point, shape_b=second.id, point_b=point)
-    mirror = _mirror(rule, first, second)
-    yield turned_so(mirror, rule.piece, first.id, second.id)
+    design = printed_on_both(at, join, field="point").motions
+    mirror = _mirror(rule, join, design)
+    yield turned_so(mirror, rule.piece, join.a.id, join.b.id)
     tag = f"mirrored {{}} {rule.piece}"
-    yield from places(mirror, first.cloth.print, both, evenly(rule.within), tag)
+    yield from places(mirror, design, join.both, evenly(rule.within), tag)
 
 
-def _mirror(rule: Mirrored, first: Lying, second: Lying) -> MirrorLine:
+def _mirror(rule: Mirrored, join: SewnTogether, design: Motions) -> MirrorLine:
     """Return the mirror of the print that the rule means. Raises WrongRule."""
-    mirror = next(mirrors(first.cloth.print, (rule.way,)), None)
+    mirror = next(mirrors(design, (rule.way,)), None)
     if mirror is None:
         raise WrongRule(
             field="way",
-            what=f'the design of "{first.cloth.name}" has no mirror axis to count {rule.way}',
+            what=f'the design of "{join.a.cloth.name}" has no mirror axis to count {rule.way}',
             expected="an axis in the cloth's print, or the two level: the print meets in height",
         )
-    if not can_lie(mirror, first, second):
+    if not can_lie(mirror, join.a, join.b):
         raise WrongRule(
             field="way",
             what=joined(
                 f'left and right "{rule.piece}" cannot mirror each other about ',
                 f"{declared(Mirrored)['way'].choices[rule.way]}: ",
-                why_not(mirror, first),
+                why_not(mirror, join.a),
             ),
             expected="the other mirror line, or the two level: the print meets in height",
         )
@@ -96,7 +97,7 @@ def _ways(outfit: Outfit) -> Iterator[Choice]:
     prints = [c.print for c in outfit.cloths if c.print.has_design]
     words = declared(Mirrored)["way"].choices
     for way in words:
-        if any(True for p in prints for _ in mirrors(p, (way,))):
+        if any(True for p in prints for d in designs_of(p) for _ in mirrors(d, (way,))):
             yield Choice(key=way, words=(words[way],), values={"way": way})
 
 

@@ -302,6 +302,7 @@ RULE = RuleKind(
         ),
     ),
     asks=asks,
+    places=True,
     foreseen=foreseen,
     home=home,
     turns=turns,

@@ -66,6 +66,7 @@ RULE = RuleKind(
     said=said,
     elsewhere="Pins are set by dragging on the cut page.",
     asks=asks,
+    places=True,
     turns=turns,
     rank=0,
     turned_by="turn_deg",
