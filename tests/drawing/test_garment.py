@@ -11,13 +11,14 @@ from shapely import Point, Polygon
 
 from clothwright.demo.coat_and_skirt import coat_and_skirt
 from clothwright.drawing.assembled import assembled
-from clothwright.drawing.flat import View
+from clothwright.drawing.flat import Garment, View
 from clothwright.drawing.garment import (
     cloth_to_view,
     garment_picture,
     meeting_words,
     place_on_cloth,
     view_picture,
+    view_words,
 )
 from clothwright.geometry.vec import Vec
 from clothwright.lay.meeting.values import (
@@ -44,6 +45,15 @@ def view_of(laid: Laid, garment: str, view: str) -> View:
     """Return a view by the garment's name and its own."""
     found = next(g for g in assembled(laid.pattern, laid.compiled) if g.name == garment)
     return next(v for v in found.views if v.name == view)
+
+
+def test_pieces_of_no_garment_are_not_called_beside_it() -> None:
+    """A view that is alone has nothing to lie beside; a belt beside a coat has."""
+    beside, front = (View(name=n, parts=()) for n in ("beside", "front"))
+    alone = Garment(name="other pieces", views=(beside,))
+    coat = Garment(name="coat", views=(front, beside))
+    assert view_words(alone, beside) == "other pieces"
+    assert [view_words(coat, v) for v in coat.views] == ["coat front", "beside the coat"]
 
 
 def test_the_cloth_under_a_piece_is_where_the_lay_put_it(laid: Laid) -> None:

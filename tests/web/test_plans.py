@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import html
 import re
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -12,7 +13,9 @@ from clothwright.demo.workbooks import DEMOS
 from clothwright.rules.kinds.at_phase import AtPhase
 from clothwright.rules.kinds.folded import Folded
 from clothwright.rules.kinds.keep_off import KeepOff
-from clothwright.store import load, undo
+from clothwright.rules.kinds.on_grain import OnGrain
+from clothwright.rules.plan import Plan
+from clothwright.store import load, save, undo
 from clothwright.units import Unit
 from clothwright.web.serve import prepare
 from clothwright.workroom.planning.cards import cards
@@ -103,6 +106,16 @@ def test_a_time_that_is_not_offered_is_refused(desk: Desk) -> None:
     status, words = pressed(desk, "lay", seconds="999999")
     assert status == 400
     assert "is not offered" in words
+
+
+def test_of_all_plans_those_that_cannot_be_laid_are_named(desk: Desk) -> None:
+    """The press says which, and their cards say why; the command is not refused for them."""
+    at = desk.folder / "coat-and-skirt"
+    both = tuple(OnGrain(piece="coat front", grain=g) for g in ("along", "across"))
+    save(replace(load(at), plans=(Plan(name="odd", rules=both),), chosen_plan=""), at)
+    said = "No plans are being laid. “odd” cannot be laid: on the card stands what is in the way."
+    assert pressed(desk, "lay", seconds="10") == (200, said)
+    assert "It cannot be laid." in shown(desk)
 
 
 def test_without_a_script_the_page_comes_back(desk: Desk) -> None:

@@ -86,7 +86,7 @@ def garment_picture(garment: Garment, compiled: Compiled, lay: Lay) -> Picture:
 def view_words(garment: Garment, view: View) -> str:
     """Return the name of a view for the reader: "coat front", "beside the coat"."""
     if view.name not in ("front", "back"):
-        return f"beside the {garment.name}"
+        return f"beside the {garment.name}" if len(garment.views) > 1 else garment.name
     return f"{garment.name} {view.name}"
 
 

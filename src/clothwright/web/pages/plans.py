@@ -117,7 +117,7 @@ def lay(asked: Asked) -> Response:
     said = f"{begun(many)} {'is' if len(names) == 1 else 'are'} being laid."
     if refused:
         left = listed([f"“{name}”" for name in refused])
-        said += f" The card of {left} says what is in the way."
+        said += f" {left} cannot be laid: on the card stands what is in the way."
     return words(asked, "plans", said)
 
 
