@@ -117,33 +117,42 @@ class Making:
     def _view(self, shapes: Sequence[str], views: Mapping[str, str]) -> list[Part]:
         """Put the copies of one view together, from its centre outwards."""
         rest = sorted(shapes, key=self._rank)
-        rest_of = tuple(rest)
         centre: list[Part] = []
-        halves: dict[int, list[Part]] = {1: [], -1: []}
-        laps = False
+        halves: dict[int, list[list[Part]]] = {1: [], -1: []}
         while rest:
             parts = self._grown(rest[0], rest)
             rest = [k for k in rest if k not in {p.shape for p in parts}]
             hand = 0 if self._has_centre(parts) else self._hand(parts, views)
             if hand:
-                at = None if centre else self._opens_at(parts)
-                edge = beyond(parts, hand, reach_of(halves[hand], hand))
-                halves[hand] += edge if at is None else shifted(parts, Vec(-at, 0.0))
-                laps = laps or at is not None
+                halves[hand].append(parts)
             elif not centre:
                 x0, _, x1, _ = View(name="", parts=tuple(parts)).box
                 centre = shifted(parts, Vec(-(x0 + x1) / 2, 0.0))
             else:
                 name = self.copies[parts[0].shape].piece.name
                 self.notes.append(f'No seam joins "{name}" to its neighbours. It lies beside.')
-        if not centre and halves[1] and halves[-1]:
-            how = "closed, its left half on top" if laps else "with its two halves edge to edge"
-            self.notes.append(f"The {views[rest_of[0]]} is drawn {how}.")
-        out = list(centre)
-        for hand in (1, -1):
-            wide = reach_of(centre, hand) if halves[hand] else 0.0
-            out += shifted(halves[hand], Vec(hand * wide, 0.0))
-        return sorted(out, key=self._laps)
+        if not centre and all(halves.values()):
+            closed = any(self._opens_at(parts) is not None for parts in halves[1])
+            how = "closed, its left half on top" if closed else "with its two halves edge to edge"
+            self.notes.append(f"The {views[shapes[0]]} is drawn {how}.")
+        sides = (self._side(centre, hand, halves[hand]) for hand in halves)
+        return sorted((*centre, *(p for side in sides for p in side)), key=self._laps)
+
+    def _side(
+        self, centre: Sequence[Part], hand: int, halves: Sequence[Sequence[Part]]
+    ) -> list[Part]:
+        """Lay parts to one side of the centre; where there is none, with their closing line on it.
+
+        hand: 1 for the right, -1 for the left.
+        """
+        out: list[Part] = []
+        for parts in halves:
+            at = None if centre else self._opens_at(parts)
+            if at is None:
+                out += beyond(parts, hand, reach_of([*centre, *out], hand))
+            else:
+                out += shifted(parts, Vec(-at, 0.0))
+        return out
 
     def _opens_at(self, parts: Sequence[Part]) -> float | None:
         """Return where the line lies on which parts close, mm to the right; None if they do not."""
