@@ -27,6 +27,7 @@ from clothwright.rules.weighing.laid import Laid
 from clothwright.units import Unit
 from clothwright.words import say
 from tests.lay.panels import bordered, panel
+from tests.outfits import OUTFITS
 
 RISES = ((2500.0, 300.0, 18.07), (4000.0, 280.0, 9.81), (1200.0, 400.0, 68.63))
 """Radius, half width and rise of an arc in mm: the sagitta by plane geometry."""
@@ -247,3 +248,31 @@ def test_a_facing_lies_on_a_border_like_any_piece():
     assert judge(compiled.problem, lay) == ()
     (place,) = lay.placements
     assert min(y for _, y in place.outline) == pytest.approx(45.0 - 10.0)
+
+
+@pytest.mark.parametrize(
+    ("name", "words"), [("front", "the side"), ("sleeve", "the seam of the sleeve")]
+)
+def test_what_would_be_longer_is_named(name, words):
+    """A hem that slants by 30 mm is told beforehand; a sleeve has no side, but a seam."""
+    start = OUTFITS["checked shirt"]()
+    piece = start.bought.piece(name)
+    hem = next(e for e in piece.edges if e.role is Role.HEM)
+    start_, end = hem.path.start, hem.path.end
+    slanting = polyline([start_ - piece.up * 30.0, end])
+    at = piece.index(hem.name)
+    before = piece.edges[at - 1]
+    longer = replace(before, path=polyline([before.path.start, slanting.start]), notches=())
+    edges = [hem if e is hem else e for e in piece.edges]
+    edges[at - 1], edges[at] = longer, replace(hem, path=slanting)
+    slant = replace(piece, edges=tuple(edges))
+    pattern = replace(
+        start.bought,
+        pieces=tuple(slant if p is piece else p for p in start.bought.pieces),
+    )
+    design = bordered().print
+    sheet = replace(start.cloths[0], print=design)
+    rule = OnBorder(piece=name, edge=hem.name, border=design.borders[0].name)
+    found = stated(pattern, (sheet,), Plan(name="p", rules=(rule,)))
+    told = say(found.foreseen[1][0].words, Unit.cm)
+    assert f": {words} would be longer by as much." in told

@@ -282,6 +282,9 @@ def test_bars_that_a_half_turn_changes_lie_one_way_up(design, is_usual):
         asked = stated(own.bought, own.cloths, first.plan).asked
         (alike,) = [r for r in asked if isinstance(r, SameTurn) and "one-way" in r.id]
         assert len(alike.shapes) == 3
+        assert first.cautions == ()
+    (said,) = [say(c, Unit.cm) for c in made(own)[0].cautions] or [""]
+    assert ("the back may lie end for end, and their bars" in said) is is_usual
 
 
 def test_uneven_bars_run_on_where_the_front_is_buttoned():
@@ -353,6 +356,7 @@ def sleeved() -> Workbook:
     design = Print(
         borders=(Border(name="b", side="lower", base=40.0, height=100.0),),
         repeat_across=40.0,
+        axes_along=(0.0,),
         axes_across=(0.0, 20.0),
         look="stripes along",
     )
@@ -406,6 +410,29 @@ def test_what_is_sewn_to_the_body_turns_with_it_where_the_print_would_run_two_wa
         for one in plans:
             assert one.had_of(border) or not one.had_of(turned)
             assert bool(one.cautions) is (bool(one.had_of(border)) and not one.had_of(turned))
+
+
+def test_a_yoke_in_line_with_the_back_is_one_wish_in_few_words():
+    """What a plan asks at the middle of a seam that goes round the body is a wish with a name."""
+    yoke = panel("yoke", 200.0, 80.0, "fold", fold="left")
+    front, back = skirt().pieces
+    foot = replace(yoke.edges[0], role=Role.SEAM)
+    yoke = replace(yoke, edges=(foot, *yoke.edges[1:]))
+    seam = Seam(
+        name="yoke seam", a=(parse_edge("front.top"),), b=(parse_edge("yoke.hem reversed"),)
+    )
+    over = Seam(name="over", a=(parse_edge("yoke.top"),), b=(parse_edge("back.top reversed"),))
+    pattern = Pattern(pieces=(front, back, yoke), seams=(*skirt().seams, seam, over))
+    middle = Meets(
+        piece_a="front", point_a="upper left", piece_b="yoke", point_b="lower left", match="upright"
+    )
+    aside = replace(middle, point_a="upper right", point_b="lower right", match="level")
+    known = wishes(book(CHECK, Plan(name="p", rules=(middle, aside)), pattern=pattern))
+    assert known["yoke in line with the front"].usual
+    assert known["yoke level with the front at upper right"].grants[0].rules == (aside,)
+    bare = wishes(book(CHECK, pattern=pattern))
+    assert not bare["yoke in line with the front"].usual
+    assert not any("print meets" in name for name in known)
 
 
 def test_a_piece_that_a_plan_lays_across_can_be_even_there_too():

@@ -11,6 +11,8 @@ from clothwright.errors import Sentence, joined
 from clothwright.lay import problem as put
 from clothwright.lay.copies import Copy
 from clothwright.pattern.finding import Mend
+from clothwright.pattern.parts import sleeve_names
+from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Piece
 from clothwright.pattern.rise import (
     Rise,
@@ -200,7 +202,10 @@ def foreseen(rule: OnBorder, at: CuttingTable) -> Iterator[Foreseen]:
         return
     ref = f"{piece.name}.{edge.name}"
     yield Foreseen(
-        words=(*against_line(piece, edge, rise.above(line_height(rule, rise))), *_advice(rise)),
+        words=(
+            *against_line(piece, edge, rise.above(line_height(rule, rise))),
+            *_advice(rise, at.pattern, piece),
+        ),
         mend=Mend(change="square-hem", params={"edge": ref}),
     )
     border = next((b for c in at.cloths if (b := border_of(rule, c))), None)
@@ -212,16 +217,17 @@ def foreseen(rule: OnBorder, at: CuttingTable) -> Iterator[Foreseen]:
         )
 
 
-def _advice(rise: Rise) -> Sentence:
+def _advice(rise: Rise, pattern: Pattern, piece: Piece) -> Sentence:
     if rise.total <= MAY_STRAIGHTEN_MM:
         straight = " may be straightened, and taken off at the waist instead."
         return (" A rise of ", rise.total, straight)
+    side = f"seam of the {piece.name}" if piece.name in sleeve_names(pattern) else "side"
     return (
         " A rise of ",
         rise.total,
         " is more than the ",
         MAY_STRAIGHTEN_MM,
-        " that is usually straightened: the side would be longer by as much.",
+        f" that is usually straightened: the {side} would be longer by as much.",
     )
 
 

@@ -8,10 +8,8 @@ from clothwright.geometry.vec import turn_apart
 from clothwright.pattern.parts import worn_together
 from clothwright.rules.weighing.laid import Laid
 from clothwright.rules.wishes.showing import bars_go_one_way
+from clothwright.rules.wishes.two_ways import END_FOR_END_DEG
 from clothwright.words import listed
-
-END_FOR_END_DEG = 135.0
-"""Degrees from which a piece counts as turned end for end, and not as turned to the side."""
 
 
 def other_order(laid: Laid) -> Iterator[str]:

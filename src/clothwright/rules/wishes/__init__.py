@@ -32,7 +32,7 @@ WISHES: tuple[Callable[[Showing], Iterator[Wish]], ...] = (
     level_round.offers,
     level_round.sleeve_offers,
     centred.sleeve_offers,
-    in_line.collar_offers,
+    in_line.middle_offers,
     in_line.shoulder_offers,
     pockets.offers,
     one_way_up.offers,

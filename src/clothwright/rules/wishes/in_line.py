@@ -1,4 +1,4 @@
-"""Bars up the body that run on where a seam goes round it: at the shoulder, and into a collar."""
+"""Bars up the body that run on where a seam goes round it: at the shoulder, the nape, a yoke."""
 
 from __future__ import annotations
 
@@ -7,31 +7,43 @@ from collections.abc import Iterator
 from clothwright.pattern.parts import front_or_back, runs_up
 from clothwright.pattern.pattern import Seam
 from clothwright.rules.kinds.meets import Meets, Named
-from clothwright.rules.order import COLLAR, SHOULDER
+from clothwright.rules.order import COLLAR, LAST, SHOULDER
 from clothwright.rules.wishes.showing import Showing, noun
 from clothwright.rules.wishes.wish import Grant, Wish
 from clothwright.words import seam_name
 
 
-def collar_offers(seen: Showing) -> Iterator[Wish]:
-    """Yield for each collar that its centre back runs on from that of the back."""
+def middle_offers(seen: Showing) -> Iterator[Wish]:
+    """Yield for each collar, yoke or skirt that its middle runs on from what it is sewn to.
+
+    It is usual for a collar; a yoke is often turned on purpose (docs/sources.md, which seams
+    first).
+    """
     collars = {p.name for p in seen.collars}
-    for seam in seen.pattern.seams if collars else ():
-        for one, other in seen.met(seam):
-            back, collar = (one, other) if other[0] in collars else (other, one)
-            grants = _in_line(seen, back, collar)
-            central = all(n[1] in seen.on_middle(seen.pattern.piece(n[0])) for n in (one, other))
-            if collar[0] in collars and central and grants:
-                what = noun(seen.print_of(collar[0]))
+    middle = {p.name: seen.on_middle(p) for p in seen.outer}
+    for seam in seen.pattern.seams:
+        for one, other in seen.met(seam) if _goes_round(seen, seam) else ():
+            low, high = (other, one) if one[0] in collars else (one, other)
+            central = all(n[1] in middle.get(n[0], ()) for n in (low, high))
+            if central and (grants := _in_line(seen, low, high)):
+                what, nape = noun(seen.print_of(high[0])), high[0] in collars
                 yield Wish(
-                    name=f"{collar[0]} in line with the {back[0]}",
-                    words=(f"the {what} of the {collar[0]} run on from the {back[0]} in the nape",),
+                    name=f"{high[0]} in line with the {low[0]}",
+                    words=(
+                        f"the {what} of the {high[0]} run on from the {low[0]} "
+                        f"in the {'nape' if nape else 'middle'}",
+                    ),
                     why=("There a step to the side is seen at once.",),
-                    without=f"the {what} of the {collar[0]} may lie beside those of the {back[0]}",
-                    rank=COLLAR,
-                    usual=True,
+                    without=f"the {what} of the {high[0]} may lie beside those of the {low[0]}",
+                    rank=COLLAR if nape else LAST,
+                    usual=nape,
                     grants=grants,
                 )
+
+
+def _goes_round(seen: Showing, seam: Seam) -> bool:
+    two = len({r.piece for r in (*seam.a, *seam.b)}) > 1
+    return seam.kind == "plain" and two and not runs_up(seen.pattern, seam)
 
 
 def shoulder_offers(seen: Showing) -> Iterator[Wish]:

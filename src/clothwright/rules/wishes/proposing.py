@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from clothwright.errors import Sentence
+from clothwright.rules.kinds.meets import Meets
 from clothwright.rules.known import contradict, kind_of, said, stance
 from clothwright.rules.offers import Outfit
 from clothwright.rules.order import importance
@@ -17,6 +18,9 @@ from clothwright.rules.wishes.showing import Showing
 from clothwright.rules.wishes.wish import Grant, Wish
 from clothwright.units import Unit
 from clothwright.words import say
+
+AGREE = {"level": "level with", "upright": "in line with", "both": "matched to"}
+"""What of the print agrees, by `Meets.match`."""
 
 
 def proposed(outfit: Outfit, plans: Sequence[Plan], chosen: str, unit: Unit) -> tuple[Wish, ...]:
@@ -61,6 +65,7 @@ def _own(
     unit: Unit,
 ) -> Iterator[Wish]:
     """Yield a wish for each rule of her plans that no other wish grants, and that can be."""
+    taken: set[str] = set()
     demands = Demands(pattern=seen.outfit.pattern, cloths=seen.outfit.cloths)
     grants, along = [g for w in found for g in w.grants], carried(asked)
     for rule in dict.fromkeys(r for p in plans for r in p.rules):
@@ -68,7 +73,14 @@ def _own(
             continue
         if any(_can_be(seen.outfit, p, rule) for p in (Plan(name="", rules=(rule,)), *plans)):
             wish = own_wish((rule,), said(rule), unit=unit, usual=rule in asked)
-            yield replace(wish, why=("One of your plans asks it.",))
+            taken.add(name := next(n for n in (*_short(rule), wish.name) if n not in taken))
+            yield replace(wish, name=name, why=("One of your plans asks it.",))
+
+
+def _short(rule: PlacingRule) -> Iterator[str]:
+    """Yield what a rule for two points may be called: by what of the print agrees, and where."""
+    if isinstance(rule, Meets) and rule.piece_a != rule.piece_b:
+        yield f"{rule.piece_b} {AGREE[rule.match]} the {rule.piece_a} at {rule.point_a}"
 
 
 def _can_be(outfit: Outfit, plan: Plan, rule: PlacingRule) -> bool:

@@ -15,7 +15,7 @@ from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.rules.stating import Stated, asking, stated
 from clothwright.rules.wishes.asked import Demands
 from clothwright.rules.wishes.naming import named
-from clothwright.rules.wishes.two_ways import runs_two_ways
+from clothwright.rules.wishes.two_ways import order_is_open, runs_two_ways
 from clothwright.rules.wishes.wish import GivenUp, Grant, Had, Wish, WishedPlan
 from clothwright.units import Unit
 from clothwright.words import listed
@@ -106,7 +106,7 @@ class _Making:
                 had.append(Had(wish=lost.wish, grant=grant))
                 given_up.remove(lost)
                 rules = with_more(rules, grant.rules)
-        told = self.gave_way(rules)
+        told, found = self.gave_way(rules), self.stated(rules)
         order = [w.name for w in self.wishes]
         return WishedPlan(
             plan=Plan(name="", rules=rules),
@@ -115,7 +115,7 @@ class _Making:
                 for h in sorted(had, key=lambda h: order.index(h.wish.name))
             ),
             given_up=tuple(given_up),
-            cautions=tuple(runs_two_ways(self.stated(rules).table)),
+            cautions=(*runs_two_ways(found.table), *order_is_open(found)),
         )
 
     def grant(
