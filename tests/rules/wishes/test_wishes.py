@@ -315,6 +315,14 @@ def test_one_place_in_two_words_is_one_wish():
     assert not demands.is_in(AtPhase(piece="back", point="centre hem", along=0.0), tall)
 
 
+def test_a_back_on_the_bias_leaves_the_sleeve_level_with_the_front():
+    """Of what is sewn to a cap only what lies on the bias has no height to meet."""
+    start = OUTFITS["checked shirt"]()
+    bias = Plan(name="b", rules=(OnGrain(piece="back", grain="bias"),))
+    (sleeve,) = named(replace(start, plans=(bias,), chosen_plan="b"), "level sleeve")
+    assert [g.how for g in sleeve.grants] == [("at the notch of the front",)]
+
+
 def test_pieces_that_lie_on_the_bias_meet_as_chevrons():
     """A settled grain on the bias goes together with the chevron that needs it."""
     book = replace(OUTFITS["bias skirt"](), chosen_plan="on the bias")

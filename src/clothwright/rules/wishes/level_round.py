@@ -61,15 +61,15 @@ def sleeve_offers(seen: Showing) -> Iterator[Wish]:
     """Yield for each sleeve that it is level with the front, or else with the back, at a notch."""
     names = {p.name for p in seen.outer if seen.level_ways(p.name)}
     for seam in seen.pattern.seams:
-        pieces = {r.piece for r in (*seam.a, *seam.b)}
-        if seam.kind != "cap" or not pieces <= names:
+        if seam.kind != "cap" or seam.b[0].piece not in names:
             continue
         ways = [
             Grant(rules=(_meets(pair),), how=(f"at the notch of the {pair[0][0]}",), lies=axes.lies)
             for axes in seen.level_ways(seam.b[0].piece)
             for side in ("front", "back")
             for pair in seen.met(seam)
-            if front_or_back(seen.pattern.piece(pair[0][0])) == side and "notch" in pair[0][1]
+            if pair[0][0] in names and "notch" in pair[0][1]
+            if front_or_back(seen.pattern.piece(pair[0][0])) == side
         ]
         if ways:
             sleeve, what = seam.b[0].piece, noun(seen.print_of(seam.b[0].piece))

@@ -106,7 +106,7 @@ class _Making:
                 had.append(Had(wish=lost.wish, grant=grant))
                 given_up.remove(lost)
                 rules = with_more(rules, grant.rules)
-        told, found = self.gave_way(rules), self.stated(rules)
+        told, whole = self.gave_way(rules), self.stated(rules)
         order = [w.name for w in self.wishes]
         return WishedPlan(
             plan=Plan(name="", rules=rules),
@@ -115,7 +115,7 @@ class _Making:
                 for h in sorted(had, key=lambda h: order.index(h.wish.name))
             ),
             given_up=tuple(given_up),
-            cautions=(*runs_two_ways(found.table), *order_is_open(found)),
+            cautions=(*runs_two_ways(whole.table), *order_is_open(whole)),
         )
 
     def grant(
