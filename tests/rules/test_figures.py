@@ -27,6 +27,7 @@ from clothwright.lay.solve import solve
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Cut, Dart, Mark
 from clothwright.rules.compile import compile_lay
+from clothwright.rules.first_look import first_look, slid
 from clothwright.rules.kinds.clear import Clear
 from clothwright.rules.kinds.figure_centred import FigureCentred
 from clothwright.rules.kinds.figure_whole import FigureWhole
@@ -304,3 +305,21 @@ def test_a_point_is_clear_of_every_image():
             assert nearest(at, flowers("half-drop")) >= RADIUS + 30.0 - 0.1
     shut = [r for r in compiled.problem.rules if isinstance(r, put.KeepClear)]
     assert len({r.centre for r in shut}) == 2
+
+
+@pytest.mark.parametrize("by", [150.0, 350.0])
+def test_a_first_look_keeps_clear_as_far_as_can_be_and_the_bound_stays_as_it_is_slid(by):
+    """Of a grid of 420 by 360 mm the farthest place is half its diagonal off, 276.6 mm: by hand."""
+    rule = Clear(piece="back", point="upper left", figure="flower", by=by)
+    on, plan = (flowered(),), Plan(name="p", rules=(rule,))
+    least = max(0.0, RADIUS + by - math.hypot(ALONG, ACROSS) / 2.0)
+    look = first_look(darted(), on, plan)
+    missed = max(mm for mm in residuals(look.compiled.as_asked, look.seen.lay).values())
+    assert missed == pytest.approx(least, abs=0.05)
+    assert look.slides
+    moved = slid(darted(), look, {look.slides[0].key: 30.0})
+    for asked in (plan, moved):
+        told = stated(darted(), on, asked).gave_way
+        assert [n for n in told if n == 1] == ([1] if least else [])
+        words = [w for n in told if n == 1 for w in told[n].words if isinstance(w, float)]
+        assert not words or words[-1] == pytest.approx(least, abs=0.05)

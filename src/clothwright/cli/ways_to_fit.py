@@ -63,7 +63,7 @@ def ways_to_fit(
     least = parse_length(least_hem, unit=book.unit, where="--least-hem") if least_hem else None
     before = recall_or_lay(workbook, book, plan, seconds=seconds_ok(seconds) / 5, seed=seed)
     if before.lay.fits:
-        out.print(f"{before.plan.name}: fits as it is.")
+        out.print(f"{before.plan.name}: as it is, it {before.fit_words(book.unit)}.")
         return 0
 
     ways = find_ways(

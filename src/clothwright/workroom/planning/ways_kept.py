@@ -56,7 +56,7 @@ def _way(number: int, way: WayToFit, unit: Unit) -> dict[str, object]:
         "short_by_mm": way.short_by,
         "used_mm": {n: round(u, 3) for n, u in way.used.items()},
         "loss": way.loss,
-        "look": [say(s, unit) for s in way.look],
+        "look": [say(s, unit) for s in (*way.look, *way.laid.compiled.gave_way)],
         "off_grain": list(way.laid.off_grain),
         "edits": _edits(way.edit),
         "plan": way.plan.name,

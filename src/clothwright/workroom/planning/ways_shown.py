@@ -53,11 +53,13 @@ def ways_shown(ways: Sequence[Mapping[str, Any]], short_by: float | None, unit: 
 def _way(way: Mapping[str, Any], unit: Unit) -> ShownWay:
     what = str(way["what"])
     used = ", ".join(f"{n} {show_length(u, unit)}" for n, u in way["used_mm"].items() if u > 0)
+    gave_way = any(rule.get("gave_way") for rule in way["lay"]["rules"])
+    fit = "Fits, but not every rule is kept" if gave_way else "Fits"
     return ShownWay(
         number=way["number"],
         what=begun(what),
         fits=way["fits"],
-        fit="Fits" if way["fits"] else f"Short by {show_length(way['short_by_mm'], unit)}",
+        fit=fit if way["fits"] else f"Short by {show_length(way['short_by_mm'], unit)}",
         used=used,
         costs=tuple(way["look"]),
     )
