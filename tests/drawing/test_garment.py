@@ -20,6 +20,7 @@ from clothwright.drawing.garment import (
     view_picture,
     view_words,
 )
+from clothwright.drawing.worn import TALL_EM, WIDE_EM, worn
 from clothwright.geometry.vec import Vec
 from clothwright.lay.meeting.values import (
     BestMeeting,
@@ -192,3 +193,12 @@ def test_what_the_print_does_at_a_seam_is_said(laid: Laid) -> None:
         ("good", "Yoke: the print runs on all along."),
         ("notice", "Waist: the print is not compared, for two cloths meet there."),
     )
+
+
+def test_every_garment_of_a_page_is_as_large_as_its_width_lets_it(laid: Laid) -> None:
+    """One scale for all views: front and back fit beside each other, and one of them fills it."""
+    shown = worn(laid, Unit.cm, key="k")
+    wide = [sum(v.wide for v in g.views) / shown.em_mm for g in shown.garments]
+    tall = [v.tall / shown.em_mm for g in shown.garments for v in g.views]
+    assert max(max(wide) / WIDE_EM, max(tall) / TALL_EM) == pytest.approx(1.0)
+    assert WIDE_EM < 100.0, "1 em is 1 % of the width, and there is room between the views"
