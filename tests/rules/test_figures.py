@@ -34,6 +34,7 @@ from clothwright.rules.kinds.figure_whole import FigureWhole
 from clothwright.rules.kinds.on_grain import OnGrain
 from clothwright.rules.plan import Plan
 from clothwright.rules.stating import stated
+from clothwright.rules.weighing.laid import Laid
 from clothwright.units import Unit
 from clothwright.words import say
 from tests.lay.panels import panel
@@ -323,3 +324,16 @@ def test_a_first_look_keeps_clear_as_far_as_can_be_and_the_bound_stays_as_it_is_
         assert [n for n in told if n == 1] == ([1] if least else [])
         words = [w for n in told if n == 1 for w in told[n].words if isinstance(w, float)]
         assert not words or words[-1] == pytest.approx(least, abs=0.05)
+
+
+def test_what_is_not_known_is_told_once_in_the_words_of_the_plan():
+    """A flower twice in the repeat is two circles on each back: one sentence for each back."""
+    rule = Clear(piece="back", point="upper left", figure="flower", by=30.0)
+    on, plan = (flowered(drop="half-drop"),), Plan(name="p", rules=(rule,))
+    compiled = compile_lay(darted(), on, plan)
+    gone = {s.id: "it found no place" for s in compiled.problem.shapes}
+    lay = Lay(placements=(), unplaced=gone, fits=False)
+    laid = Laid(plan=plan, pattern=darted(), cloths=on, compiled=compiled, lay=lay)
+    told = [words for words in laid.fault_words(Unit.cm) if "is not known" in words]
+    first = "“back, upper left, keeps clear of every motif “flower” by 3 cm” is not known: "
+    assert told == [f"{first}back {k} found no place." for k in (1, 2)]

@@ -163,8 +163,8 @@ class Laid:
         return "does not fit" if short is None else f"short by {show_length(short, unit)}"
 
     def fault_words(self, unit: Unit) -> tuple[str, ...]:
-        """Return what the judge finds wrong, a sentence each, lengths in `unit`."""
-        return tuple(say(f.words, unit) for f in self.faults)
+        """Return what the judge finds wrong, a sentence each, lengths in `unit`; none twice."""
+        return tuple(dict.fromkeys(say(f.words, unit) for f in self.faults))
 
     @property
     def report(self) -> dict[str, object]:

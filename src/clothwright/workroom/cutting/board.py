@@ -22,6 +22,7 @@ from clothwright.workroom.cutting.ticks import done_ticks, ticks_lost
 from clothwright.workroom.searching.lays import Lays, LayState
 
 MOST_FAULTS = 3
+UNPLACED = "lay-unplaced"
 ROUGH_MM = 0.3
 """A drawing on the screen may stray this far from the cutting line."""
 REACH_POINTS = 60
@@ -158,11 +159,8 @@ def _verdict(state: LayState, on: OnTable | None, unit: Unit) -> tuple[str, tupl
     if on is None:
         return "notice", ("Being laid.",) if state.busy else ("This plan is not laid yet.",)
     out = ["Being laid around what is pinned; the best so far is shown."] if state.busy else []
-    faults = [
-        say(f.words, unit)
-        for f in on.laid.faults
-        if f.severity is Severity.FAULT or f.code == "lay-unplaced"
-    ]
+    wrong = (f for f in on.laid.faults if f.severity is Severity.FAULT or f.code == UNPLACED)
+    faults = list(dict.fromkeys(say(f.words, unit) for f in wrong))
     short = on.laid.lay.short_by
     if short:
         out.append(f"The cloth is too short by {show_length(short, unit)}.")
