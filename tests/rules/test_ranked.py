@@ -17,6 +17,7 @@ from clothwright.lay.result import Lay
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.refs import parse_edge
 from clothwright.rules.compile import compile_lay
+from clothwright.rules.kinds.keep_off import KeepOff
 from clothwright.rules.kinds.meets import Meets
 from clothwright.rules.kinds.on_border import OnBorder
 from clothwright.rules.kinds.one_way import OneWay
@@ -99,6 +100,20 @@ def test_a_print_that_is_out_to_the_side_is_worse_than_one_that_runs_on():
     found = weighed([aside, on], (LEVEL,))
     assert [w.shares["level"] for w in found] == [1.0, 1.0]
     assert told(found) == [("on", "", ""), ("aside", "on", "runs on along 40 cm more of the seams")]
+
+
+@pytest.mark.parametrize("turn", [0.0, 90.0])
+def test_what_asks_no_turn_is_had_whichever_way_a_piece_lies(turn):
+    """Off the band and in line as the pieces lie: along the cloth and across it alike."""
+    design = replace(CHECK, borders=BAND.borders)
+    off = Grant(rules=(KeepOff(piece="front", border="band"),))
+    plain = replace(LEVEL, name="plain", grants=(off,), seams=())
+    meets = replace(LEVEL, name="meets", grants=(Grant(rules=LEVEL.grants[0].rules),), seams=())
+    front = {0.0: (100.0, 500.0), 90.0: (100.0, 300.0)}[turn]
+    back = {0.0: (100.0, 900.0), 90.0: (550.0, 300.0)}[turn]
+    one = laid("one", design, turn, front=front, back=back)
+    (found,) = weighed([one], (plain, meets))
+    assert found.lacks == ()
 
 
 def test_a_border_that_stops_at_a_seam_counts_as_all_that_is_broken():

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from clothwright.errors import Sentence, joined
 from clothwright.geometry.vec import turn_apart
@@ -11,6 +11,7 @@ from clothwright.lay.judge import residuals
 from clothwright.lay.meeting.values import WHOLE, SeamMeeting, worse_of_each
 from clothwright.lay.problem import LayProblem, Shape
 from clothwright.lay.result import Placement
+from clothwright.rules.known import kind_of
 from clothwright.rules.names import pieces_in
 from clothwright.rules.weighing.laid import Laid
 from clothwright.rules.weighing.other_order import other_order
@@ -82,32 +83,45 @@ def weighed(laid: Sequence[Laid], wishes: Sequence[Wish]) -> tuple[Weighed, ...]
     much for all those before it. Then, again in her order, how far the print meets along the seams
     of each; then the shorter one. All are laid for the same pieces and cloths.
     """
-    asked = (
-        {
-            g: asked_alone(g.rules, g.lies, laid[0].pattern, laid[0].cloths)
-            for w in wishes
-            for g in w.grants
-        }
-        if laid
-        else {}
-    )
-    measured = sorted((_measured(one, wishes, asked) for one in laid), key=_place)
+    asking = _Asking()
+    measured = sorted((_measured(one, wishes, asking) for one in laid), key=_place)
     return tuple(sorted((_told(one, measured) for one in measured), key=_place))
 
 
-Asked = Mapping[Grant, LayProblem | None]
-"""What each grant asks of a lay when nothing else does; None where it cannot be."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Asking:
+    """What grants ask of a lay when nothing else does, each found out once."""
+
+    known: dict[tuple[Grant, str], LayProblem | None] = field(default_factory=dict)
+
+    def of(self, grant: Grant, laid: Laid) -> LayProblem | None:
+        """Return what a grant asks, its pieces as it says or else as they lie; None: impossible."""
+        key = grant, grant.lies or _laid_across(grant, laid)
+        if key not in self.known:
+            self.known[key] = asked_alone(grant.rules, key[1], laid.pattern, laid.cloths)
+        return self.known[key]
 
 
-def _measured(laid: Laid, wishes: Sequence[Wish], asked: Asked) -> Weighed:
+def _laid_across(grant: Grant, laid: Laid) -> str:
+    """Return "across" where all pieces of a grant that turns none lie so, else ""."""
+    if any(kind_of(r).turns for r in grant.rules):
+        return ""
+    pieces = pieces_in(grant.rules)
+    mine = (p for p in laid.lay.placements if laid.compiled.copy(p.shape).piece.name in pieces)
+    turns = [p.turn_deg for p in mine]
+    return "across" if turns and all(round(t) % 180 == 90 for t in turns) else ""
+
+
+def _measured(laid: Laid, wishes: Sequence[Wish], asking: _Asking) -> Weighed:
     """Measure every wish in a lay, whichever rules it was laid by."""
     seams = {m.seam: m for m in worse_of_each(laid.meetings)}
     shares: dict[str, float] = {}
     points: dict[str, float] = {}
     had: dict[str, Grant | None] = {}
     for wish in wishes:
-        best = max(wish.grants, key=lambda g: _kept(g, asked[g], laid))
-        kept = points[wish.name] = _kept(best, asked[best], laid)
+        each = [(_kept(g, asking.of(g, laid), laid), -n, g) for n, g in enumerate(wish.grants)]
+        kept, _, best = max(each, key=lambda e: e[:2])
+        points[wish.name] = kept
         had[wish.name] = best if kept == 1.0 else None
         shares[wish.name] = _share(wish, kept, seams, whole=not laid.lay.unplaced)
     return Weighed(
