@@ -11,6 +11,7 @@ from dataclasses import replace
 import pytest
 
 from clothwright.drawing.laying_chapter import laying_section
+from clothwright.lay.by_hand import LaidOut
 from clothwright.lay.fold_search import DOUBLED
 from clothwright.lay.judge import judge
 from clothwright.lay.problem import Pinned
@@ -27,6 +28,9 @@ from clothwright.rules.weighing.facts import facts
 from clothwright.rules.weighing.laid import Laid
 from clothwright.units import Unit
 from clothwright.words import say
+from clothwright.workroom.cutting import board
+from clothwright.workroom.cutting.table import OnTable
+from clothwright.workroom.searching.lays import LayState
 from tests.lay.panels import bordered, skirt
 
 HEM = Meets(piece_a="front", point_a="lower right", piece_b="back", point_b="lower left")
@@ -64,6 +68,10 @@ def test_the_rule_that_comes_last_gives_way_and_the_lay_is_made(order, late):
     assert [r["residual"] for r in gave_way] == [pytest.approx(12.0, abs=0.1)] * len(gave_way)
     cautions = [b.words for b in laying_section(laid, Unit.mm).blocks if isinstance(b, Caution)]
     assert words in cautions
+    on = OnTable(laid=laid, fresh=True, mark="", table=LaidOut(problem=compiled.problem, places={}))
+    kind, cut = board._verdict(LayState(plan="p", stage="done", laid=laid), on, Unit.mm)
+    assert kind == "notice"
+    assert cut == ("It fits; nothing overlaps, but not every rule is kept.", words)
     assert "12 mm" in told
 
 
