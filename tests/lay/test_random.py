@@ -23,6 +23,7 @@ from clothwright.lay.problem import (
     Ring,
     Rule,
     SamePhase,
+    SamePlace,
     SameTurn,
     Shape,
     Upright,
@@ -105,7 +106,7 @@ def rules(draw: st.DrawFn, number: int, names: list[str], cloths: list[str]) -> 
     one, two = draw(st.sampled_from(names)), draw(st.sampled_from(names))
     axis = draw(st.sampled_from(["along", "across"]))
     repeat = draw(st.sampled_from([35.0, 64.0, 120.0]))
-    kind = draw(st.integers(0, 8))
+    kind = draw(st.integers(0, 9))
     if kind == 0:
         at = draw(st.floats(0, 300))
         return OnLine(id=name, shape=one, points=("p",), axis=axis, at=at)
@@ -141,6 +142,12 @@ def rules(draw: st.DrawFn, number: int, names: list[str], cloths: list[str]) -> 
             id=name, shape=one, region=draw(st.sampled_from(cloths)),
             up_deg=draw(st.sampled_from([0.0, 90.0, 180.0])), low=low,
             high=None if low is None else low + draw(st.floats(1, 150)),
+        )  # fmt: skip
+    if kind == 8:
+        return SamePlace(
+            id=name, shape_a=one, point_a="p", shape_b=two, point_b="q",
+            signs=draw(st.sampled_from([(1, 1), (-1, 1), (1, -1), (-1, -1)])),
+            shifts=((5.0, 0.0), (5.0 + repeat / 2, 20.0)), repeat_along=repeat, repeat_across=40.0,
         )  # fmt: skip
     return Pinned(
         id=name, shape=one, region=draw(st.sampled_from(cloths)), x=150.0, y=150.0, turn_deg=0.0,

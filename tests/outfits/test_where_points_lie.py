@@ -9,7 +9,7 @@ from __future__ import annotations
 import random
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 import pytest
@@ -23,13 +23,17 @@ from clothwright.rules.kinds.at_phase import AtPhase
 from clothwright.rules.kinds.meets import Meets
 from clothwright.rules.kinds.mirrored import Mirrored
 from clothwright.rules.kinds.on_border import OnBorder
+from clothwright.rules.kinds.pin import Pin
 from clothwright.rules.plan import PlacingRule, Plan
+from clothwright.rules.stating import stated
 from clothwright.workbook import Workbook
 from clothwright.workroom.searching.laying import compile_plan
 from tests.outfits import OUTFITS
 from tests.outfits.compared import told_of
 from tests.outfits.painted import Painting, band_painting, ground_painting, in_band
+from tests.outfits.placing import put
 from tests.outfits.sewn import on_cloth
+from tests.outfits.skirts import POCKET
 
 Placed = Mapping[str, Any]
 NEAR = 0.11
@@ -176,9 +180,9 @@ def by_chance(seed: int) -> tuple[Workbook, Plan]:
 
 
 def test_what_is_kept_at_random_is_seen_and_the_rest_is_refused_or_told() -> None:
-    """Of 24 plans some are refused and some give way; in all others each rule is seen to hold."""
+    """Of 16 plans some are refused and some give way; in all others each rule is seen to hold."""
     kept = 0
-    for seed in range(24):
+    for seed in range(16):
         book, plan = by_chance(seed)
         try:
             look = looked_at(book.bought, book.cloths, plan)
@@ -188,4 +192,41 @@ def test_what_is_kept_at_random_is_seen_and_the_rest_is_refused_or_told() -> Non
             kept += 1
             found = list(missed(book, plan, floated(book, "asked")))
             assert all(mm < NEAR for _, mm in found), (seed, found)
-    assert kept >= 6
+    assert kept >= 4
+
+
+@pytest.mark.parametrize(("step", "mm"), [((60, 42), 0.0), ((-60, 126), 0.0), ((60, 0), 42.0)])
+def test_a_pocket_a_brick_away_from_its_place_meets_there(step: tuple[int, int], mm: float) -> None:
+    """Pinned a row on, half a repeat aside, it shows the print under it; else it is so far out."""
+    book = OUTFITS["two repeats"]()
+    front, pocket = (book.bought.piece(n) for n in ("skirt front", "pocket"))
+    pins = [Pinned(put(front, "pocket place start", (700.0, 500.0)))]
+    for copy, twin in ((1, False), (2, True)):
+        at = place(book.bought, pins[0].at, "pocket place start", twin=twin)
+        on = (at[0] + 600.0 + step[0], at[1] + step[1])
+        pins.append(Pinned(put(pocket, "pocket corner", on, copy=copy, flipped=twin)))
+    plan = Plan(name="asked", rules=(*(p.rule for p in pins), POCKET))
+    found = stated(book.bought, book.cloths, plan)
+    assert not found.mistaken
+    missed = [n for f in found.gave_way.values() for n in f.words if isinstance(n, float)]
+    assert missed == ([pytest.approx(mm)] if mm else [])
+
+
+class Pinned(NamedTuple):
+    """A placement as in the JSON of a lay, and the rule that pins a piece so."""
+
+    at: Placed
+
+    @property
+    def rule(self) -> Pin:
+        """The pin."""
+        p = self.at
+        return Pin(
+            piece=p["piece"],
+            copy=p["copy"],
+            cloth="two repeats",
+            x=p["x_mm"],
+            y=p["y_mm"],
+            turn_deg=p["turn_deg"],
+            flipped=p["flipped"],
+        )

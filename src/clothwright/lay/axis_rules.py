@@ -20,6 +20,7 @@ from clothwright.lay.problem import (
     Point,
     Rule,
     SamePhase,
+    SamePlace,
     Shape,
     Tolerant,
     asked_by,
@@ -164,13 +165,23 @@ def _goes_into(repeat: float, period: float) -> bool:
     return abs(times - round(times)) < 1e-9
 
 
-def one_centre(rules: Sequence[Rule]) -> Iterator[tuple[Rule, ...]]:
-    """Yield rules with one of the places of every figure that a point is to lie on, mm."""
-    each = [
-        [replace(r, centres=(c,)) for c in r.centres] if isinstance(r, AtFigure) else [r]
-        for r in rules
-    ]
-    yield from itertools.islice(itertools.product(*each), MOST_TURNS + 1)
+def singled(rules: Sequence[Rule]) -> Iterator[tuple[Rule, ...]]:
+    """Yield rules at one place each of the several that a print has for them within its repeat.
+
+    What two points ask on both axes at once is then a rule on each, of the same name.
+    """
+    each = [tuple(_places_of(r)) for r in rules]
+    for one in itertools.islice(itertools.product(*each), MOST_TURNS + 1):
+        yield tuple(itertools.chain.from_iterable(one))
+
+
+def _places_of(rule: Rule) -> Iterator[tuple[Rule, ...]]:
+    if isinstance(rule, AtFigure):
+        yield from ((replace(rule, centres=(c,)),) for c in rule.centres)
+    elif isinstance(rule, SamePlace):
+        yield from (rule.on_axes(shift) for shift in rule.shifts)
+    else:
+        yield (rule,)
 
 
 def _is_on(rule: Rule, axis: int) -> TypeGuard[Placing | AtFigure]:

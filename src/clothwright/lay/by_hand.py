@@ -11,7 +11,7 @@ from clothwright.geometry.vec import turn_apart
 from clothwright.lay.judge import judge
 from clothwright.lay.lying import lie, moved_points, used_on
 from clothwright.lay.naming import quoted
-from clothwright.lay.phases import lies, pointed
+from clothwright.lay.phases import lies, nearest_places, pointed
 from clothwright.lay.problem import AtFigure, LayProblem, Pinned, Point, Rule, Shape, names_of
 from clothwright.lay.result import Lay, Placement
 from clothwright.lay.track import LaidShape, Track, TriedShape, on_nearest, track
@@ -50,7 +50,8 @@ class LaidOut:
     @cached_property
     def exact(self) -> LaidOut:
         """The same, each rule at the place of its tolerance where it lies now."""
-        exact = pointed(self.problem, lies(self.problem, self.places))
+        problem = nearest_places(self.problem, self.places)
+        exact = pointed(problem, lies(problem, self.places))
         return replace(self, problem=exact)
 
     @cached_property

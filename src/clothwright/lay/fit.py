@@ -108,10 +108,10 @@ def _rules_hold(model: Model, draft: LayDraft) -> bool:
     for spot in draft.spots:
         item = model.items[spot.item]
         option = item.options[spot.option]
-        tracks = allowed_tracks(item, option, laid)
-        if tracks is None:
-            return False
-        if not (tracks[0].takes(spot.x, RULE_SLACK) and tracks[1].takes(spot.y, RULE_SLACK)):
+        if not any(
+            along.takes(spot.x, RULE_SLACK) and across.takes(spot.y, RULE_SLACK)
+            for along, across in allowed_tracks(item, option, laid)
+        ):
             return False
         if any(_too_near(shun, option, spot) for shun in item.clear):
             return False

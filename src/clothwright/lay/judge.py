@@ -44,6 +44,7 @@ from clothwright.lay.problem import (
     Ring,
     Rule,
     SamePhase,
+    SamePlace,
     SameTurn,
     Shape,
     Tolerant,
@@ -449,6 +450,21 @@ def _mirror_phase(rule: MirrorPhase, known: _Shapes, placed: _Placed) -> float:
     return _past(rule, placed[rule.shape_a], rule.axis, a + b - 2.0 * rule.about, rule.repeat)
 
 
+def _same_place(rule: SamePlace, known: _Shapes, placed: _Placed) -> float:
+    """The worse axis, at the place of the print that is nearest."""
+    a = _at(rule.shape_a, rule.point_a, known, placed)
+    b = _at(rule.shape_b, rule.point_b, known, placed)
+    repeats = {"along": rule.repeat_along, "across": rule.repeat_across}
+    tried = [
+        max(
+            _past(rule, placed[rule.shape_a], axis, a[k] - rule.signs[k] * b[k] - shift[k], repeat)
+            for k, (axis, repeat) in enumerate(repeats.items())
+        )
+        for shift in rule.shifts
+    ]
+    return min(tried, default=math.inf)
+
+
 def _past(rule: Tolerant, by: Placement, axis: str, off: float, repeat: float = 0.0) -> float:
     """How far a place that is missed by `off` mm on the rule's axis is past what may be missed."""
     own = _own(by, axis)
@@ -589,6 +605,7 @@ _MEASURES: dict[type[Rule], Callable[..., float]] = {
     AtPhase: _at_phase,
     SamePhase: _same_phase,
     MirrorPhase: _mirror_phase,
+    SamePlace: _same_place,
     KeepClear: _keep_clear,
     KeepWhole: _keep_whole,
     AtFigure: _at_figure,

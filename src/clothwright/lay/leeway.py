@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+import itertools
+from collections.abc import Iterable, Iterator, Mapping
 
 from clothwright.lay.atlas import Kind
 from clothwright.lay.model import Ground, Item, Option, Span
+from clothwright.lay.problem import SamePlace, names_of
 from clothwright.lay.track import LaidShape, Track, TriedShape, track
 
 EPS = 1e-7
@@ -49,17 +51,22 @@ def beside(room: Span, shut: Iterable[Span]) -> list[Span]:
 
 def allowed_tracks(
     item: Item, option: Option, laid: Mapping[str, LaidShape]
-) -> tuple[Track, Track] | None:
-    """What the rules leave along and across for an option, given the shapes laid."""
-    found = []
-    for axis in (0, 1):
-        asking = TriedShape(shape=item.shape.id, points=option.points, laid=laid, axis=axis)
-        one = track(asking, item.rules)
-        if one is None:
-            return None
-        found.append(one)
-    if item.pin is not None:
-        if not (found[0].takes(item.pin.x) and found[1].takes(item.pin.y)):
-            return None
-        return Track(value=item.pin.x), Track(value=item.pin.y)
-    return found[0], found[1]
+) -> Iterator[tuple[Track, Track]]:
+    """Yield what the rules leave along and across for an option, given the shapes laid.
+
+    Once for each of the several places that a print has for two points within its repeat.
+    """
+    known = {*laid, item.shape.id}
+    both = [r for r in item.rules if isinstance(r, SamePlace) and known.issuperset(names_of(r))]
+    for ways in itertools.product(*([r.on_axes(s) for s in r.shifts] for r in both)):
+        rules = (*item.rules, *itertools.chain.from_iterable(ways)) if both else item.rules
+        along, across = (
+            track(TriedShape(shape=item.shape.id, points=option.points, laid=laid, axis=k), rules)
+            for k in (0, 1)
+        )
+        if along is None or across is None:
+            continue
+        if item.pin is None:
+            yield along, across
+        elif along.takes(item.pin.x) and across.takes(item.pin.y):
+            yield Track(value=item.pin.x), Track(value=item.pin.y)

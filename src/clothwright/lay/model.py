@@ -27,6 +27,7 @@ from clothwright.lay.problem import (
     Region,
     Rule,
     SamePhase,
+    SamePlace,
     SameTurn,
     Shape,
     TwoPoints,
@@ -256,7 +257,7 @@ def _shifted(p: Point, by: Point) -> Point:
 def _links(problem: LayProblem, number: dict[str, int]) -> tuple[tuple[Link, ...], ...]:
     """Every phase rule between two shapes that has a repeat, once from each side."""
     found: list[list[Link]] = [[] for _ in problem.shapes]
-    for rule in problem.rules:
+    for rule in (r for each in problem.rules for r in _coarse(each)):
         if not isinstance(rule, TwoPoints) or rule.shape_a == rule.shape_b or not rule.repeat:
             continue
         same = isinstance(rule, SamePhase)
@@ -281,6 +282,17 @@ def _links(problem: LayProblem, number: dict[str, int]) -> tuple[tuple[Link, ...
                 )
             )
     return tuple(tuple(links) for links in found)
+
+
+def _coarse(rule: Rule) -> tuple[Rule, ...]:
+    """Return what a rule on both axes asks on each alone: its several places are one there."""
+    if not isinstance(rule, SamePlace):
+        return (rule,)
+    shift = rule.shifts[0]
+    return tuple(
+        replace(one, repeat=one.repeat / len({round(s[k] - shift[k], 6) for s in rule.shifts}))
+        for k, one in enumerate(rule.on_axes(shift))
+    )
 
 
 def _groups(

@@ -26,11 +26,12 @@ from clothwright.lay.axis_rules import (
     all_ways,
     asked_on,
     goes_along,
-    one_centre,
+    singled,
 )
 from clothwright.lay.clearing import softened
 from clothwright.lay.counting import SAME, GaveWay
 from clothwright.lay.edges import rooms_of
+from clothwright.lay.lying import moved_points
 from clothwright.lay.problem import (
     AtFigure,
     AtPhase,
@@ -39,8 +40,10 @@ from clothwright.lay.problem import (
     LayProblem,
     OnLine,
     Pinned,
+    Placing,
     Point,
     Rule,
+    SamePlace,
     Shape,
     Tolerant,
     TwoPoints,
@@ -49,7 +52,7 @@ from clothwright.lay.problem import (
 )
 from clothwright.lay.result import Placement
 from clothwright.lay.tied import Rooms, Tied, held, sets, told, worth_of
-from clothwright.lay.track import AXES
+from clothwright.lay.track import AXES, apart
 
 CLEAR = KeepClear | KeepWhole
 GIVES_WAY = Tolerant | AtFigure | CLEAR
@@ -79,7 +82,7 @@ def settle(problem: LayProblem) -> Settled:
         missed = [r for r in placing if r.id in best.got and best.got[r.id].mm > SAME]
         for rule in missed:
             rests[rule.id] = best.got[rule.id]
-            put[rule.id] = tuple(_put(rule, best))
+            put[rule.id] = (*put.get(rule.id, ()), *_put(rule, best))
         if missed:
             turned |= {s.id: _turns(s, best.ways) for s in part.shapes}
     if not rests:
@@ -97,10 +100,13 @@ def settle(problem: LayProblem) -> Settled:
 
 
 def _put(rule: Rule, best: _Best) -> Iterator[Rule]:
-    """Yield a rule at the place that is left for it; a figure's on each of its axes by itself."""
-    if isinstance(rule, Tolerant):
-        at = best.got[rule.id].at
-        yield replace(rule, least=at, most=at)
+    """Yield a rule at the place that is left for it; one on two axes on each of them by itself."""
+    if isinstance(rule, Placing):
+        got = held(best.part, best.ways[0]).axes[AXES.index(rule.axis)][rule.id]
+        on_both = sum(r.id == rule.id for r in best.part.rules) > 1
+        name = f"{rule.id} {rule.axis}" if on_both else rule.id
+        ends = (got.at, got.at) if got.mm > SAME else (rule.least, rule.most)
+        yield replace(rule, id=name, least=ends[0], most=ends[1])
     elif isinstance(rule, CLEAR):
         yield softened(rule, best.got[rule.id].mm)
     elif isinstance(rule, AtFigure):
@@ -196,6 +202,34 @@ def steadied(problem: LayProblem) -> LayProblem:
     return replace(problem, shapes=tuple(shapes.values()), rules=tuple(rules), said=said)
 
 
+def nearest_places(problem: LayProblem, places: Mapping[str, Placement]) -> LayProblem:
+    """Return the problem with the nearest of the places that a print has for two points laid.
+
+    What they are asked stands on each axis by itself then.
+    """
+    shapes, rules = {s.id: s for s in problem.shapes}, list[Rule]()
+    for rule in problem.rules:
+        if not isinstance(rule, SamePlace) or not set(names_of(rule)) <= set(places):
+            rules.append(rule)
+            continue
+        ends = ((rule.shape_a, rule.point_a), (rule.shape_b, rule.point_b))
+        a, b = (_lies_at(shapes[name], places[name], point) for name, point in ends)
+        repeats = (rule.repeat_along, rule.repeat_across)
+        near = min(
+            rule.shifts,
+            key=lambda s: math.hypot(
+                *(apart(a[k] - rule.signs[k] * b[k] - s[k], repeats[k]) for k in (0, 1))
+            ),
+        )
+        rules += [replace(r, id=f"{r.id} {r.axis}") for r in rule.on_axes(near)]
+    return replace(problem, rules=tuple(rules))
+
+
+def _lies_at(shape: Shape, place: Placement, point: str) -> Point:
+    by = Way(place.turn_deg, place.flipped)
+    return moved_points([shape.points[point]], place.x, place.y, *by)[0]
+
+
 def lies(problem: LayProblem, places: Mapping[str, Placement]) -> dict[str, float]:
     """Return where each rule on laid shapes lies in its tolerance, in terms of `Tolerant`, mm.
 
@@ -241,7 +275,7 @@ def _best(part: Tied) -> _Best:
     best: _Best | None = None
     unsure: set[str] = set()
     key: tuple[float, ...] = ()
-    tries = itertools.product(one_centre(part.rules), all_ways(part.shapes, part.rules))
+    tries = itertools.product(singled(part.rules), all_ways(part.shapes, part.rules))
     for n, (rules, ways) in enumerate(tries):
         if n == MOST_TURNS:
             unsure = {r.id for r in part.rules}
@@ -290,7 +324,8 @@ def _meant(
             if name in loose:
                 at = min(max(got.at, loose[name].least), loose[name].most)
                 along = goes_along(ways[names_of(loose[name])[0]], axis)
-                out[name] = (at, 0.0) if along else (0.0, at)
+                up, side = out.get(name, (0.0, 0.0))
+                out[name] = (up + at, side) if along else (up, side + at)
     return out
 
 
@@ -307,6 +342,6 @@ def _moved(rule: Rule, by: Point, points: dict[str, dict[str, Point]]) -> Rule:
         return replace(rule, least=0.0, most=0.0, points=tuple(other(n) for n in rule.points))
     if isinstance(rule, AtPhase):
         return replace(rule, least=0.0, most=0.0, point=other(rule.point))
-    if isinstance(rule, TwoPoints):
+    if isinstance(rule, TwoPoints | SamePlace):
         return replace(rule, least=0.0, most=0.0, point_a=other(rule.point_a))
     return rule

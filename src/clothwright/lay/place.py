@@ -181,9 +181,22 @@ def _place(
         return None
     if item.clear:  # the figures are known so far
         bounds = (bounds[0][0], min(bounds[0][1], _reach(option, spots))), bounds[1]
-    tracks = allowed_tracks(item, option, asker.laid)
-    if tracks is None:
-        return None
+    found = (
+        _on_tracks(asker, ground_index, spots, tracks, bounds)
+        for tracks in allowed_tracks(item, option, asker.laid)
+    )
+    return min(filter(None, found), default=None)
+
+
+def _on_tracks(
+    asker: Asker,
+    ground_index: int,
+    spots: Sequence[ItemPlace],
+    tracks: tuple[Track, Track],
+    bounds: Bounds,
+) -> tuple[float, float] | None:
+    model, option = asker.model, asker.option
+    item = model.items[asker.index]
     shut: tuple[tuple[Span, ...], ...] = ((), ())
     if model.links[asker.index] and item.pin is None:
         ways = [chained(asker, k, tracks[k], bounds[k], ground_index) for k in (0, 1)]

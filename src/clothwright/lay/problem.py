@@ -13,7 +13,8 @@ side up. A placement first mirrors it across its grain line when it is turned ov
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields
+from typing import Any
 
 from clothwright.errors import Sentence
 
@@ -140,6 +141,53 @@ class MirrorPhase(TwoPoints):
     """
 
     about: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SamePlace(Tolerant):
+    """The first point lies where a motion of the print has the second, on both axes at once.
+
+    On each axis a = sign * b + shift, modulo the repeat, with one of the shifts for both: a
+    half-drop or brick comes again in two places within its repeats. The tolerance is one on each
+    axis.
+    """
+
+    shape_a: str
+    point_a: str
+    shape_b: str
+    point_b: str
+    signs: tuple[int, int]
+    shifts: tuple[Point, ...]
+    repeat_along: float
+    repeat_across: float
+
+    def on_axes(self, shift: Point) -> tuple[SamePhase | MirrorPhase, SamePhase | MirrorPhase]:
+        """Return the same with one of the shifts, as a rule along and one across."""
+        repeats = (self.repeat_along, self.repeat_across)
+        rows = zip(("along", "across"), self.signs, shift, repeats, strict=True)
+        along, across = (self._on_axis(*row) for row in rows)
+        return along, across
+
+    def _on_axis(
+        self, axis: str, sign: int, shift: float, repeat: float
+    ) -> SamePhase | MirrorPhase:
+        same = SamePhase(
+            id=self.id,
+            least=self.least,
+            most=self.most,
+            shape_a=self.shape_a,
+            point_a=self.point_a,
+            shape_b=self.shape_b,
+            point_b=self.point_b,
+            axis=axis,
+            repeat=repeat,
+            shift=shift,
+        )
+        return same if sign > 0 else MirrorPhase(**_but_shift(same), about=shift / 2.0)
+
+
+def _but_shift(rule: SamePhase) -> dict[str, Any]:
+    return {f.name: getattr(rule, f.name) for f in fields(rule) if f.name != "shift"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -289,6 +337,7 @@ Rule = (
     | AtPhase
     | SamePhase
     | MirrorPhase
+    | SamePlace
     | KeepClear
     | KeepWhole
     | AtFigure
@@ -302,7 +351,7 @@ Rule = (
 
 def names_of(rule: Rule) -> tuple[str, ...]:
     """Return the shapes a rule speaks of."""
-    if isinstance(rule, TwoPoints | CutTogether):
+    if isinstance(rule, TwoPoints | SamePlace | CutTogether):
         return (rule.shape_a, rule.shape_b)
     return rule.shapes if isinstance(rule, SameTurn) else (rule.shape,)
 

@@ -157,7 +157,7 @@ def _beyond(item: Item, option: Option, ground: Ground) -> _Beyond:
 
 
 def _tracks(item: Item, option: Option) -> tuple[Track, Track]:
-    return allowed_tracks(item, option, {}) or (Track(), Track())
+    return next(allowed_tracks(item, option, {}), (Track(), Track()))
 
 
 def _nearest(track: Track, room: Sequence[Span]) -> float:

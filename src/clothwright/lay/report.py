@@ -70,6 +70,7 @@ _KINDS = {
     "AtPhase": "at-phase",
     "SamePhase": "same-phase",
     "MirrorPhase": "mirror-phase",
+    "SamePlace": "same-place",
     "KeepClear": "keep-clear",
     "KeepWhole": "keep-whole",
     "AtFigure": "at-figure",

@@ -23,6 +23,7 @@ from clothwright.lay.problem import (
     Region,
     Ring,
     Rule,
+    SamePlace,
     SameTurn,
     Shape,
     Tolerant,
@@ -158,8 +159,8 @@ def _rule(rule: Rule, shapes: dict[str, Shape], regions: list[str]) -> Iterator[
         )
     if isinstance(rule, OnLine) and not rule.points:
         yield BadInput(where=where, what="it names no point to lie on the line")
-    if isinstance(rule, AtFigure) and not rule.centres:
-        yield BadInput(where=where, what="it names no figure for its point to lie on")
+    if () in (getattr(rule, "centres", None), getattr(rule, "shifts", None)):
+        yield BadInput(where=where, what="it names no place of the print for its point to lie on")
     if isinstance(rule, KeepWhole):
         yield from _parts(rule, where)
     if isinstance(rule, KeepOff | Upright):
@@ -180,7 +181,7 @@ def _spoken_of(rule: Rule) -> tuple[tuple[str, tuple[str, ...]], ...]:
         return ((rule.shape, rule.points),)
     if isinstance(rule, AtPhase | KeepClear | AtFigure):
         return ((rule.shape, (rule.point,)),)
-    if isinstance(rule, TwoPoints):
+    if isinstance(rule, TwoPoints | SamePlace):
         return ((rule.shape_a, (rule.point_a,)), (rule.shape_b, (rule.point_b,)))
     if isinstance(rule, CutTogether):
         return ((rule.shape_a, ()), (rule.shape_b, ()))

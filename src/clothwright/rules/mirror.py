@@ -69,24 +69,35 @@ def turned_so(mirror: MirrorLine, tag: str, a: str, b: str) -> put.SameTurn:
 
 
 def places(
-    mirror: MirrorLine, design: Motions, both: Both, may: Missable, tag: str
+    motion: Motion, design: Motions, axes: Iterable[str], both: Both, *, may: Missable, tag: str
 ) -> Iterator[put.Rule]:
-    """Yield where the second lies: on one axis mirrored, on the other as the mirror leaves it."""
-    for axis, period, says in zip(AXES, design.period, design.says, strict=True):
-        if says:
-            repeat = period or 0.0
-            yield placed_by(mirror.motion, axis, repeat, both, may=may, name=tag.format(axis))
+    """Yield that the first of two points lies where a motion of the design has the second.
 
-
-def placed_by(
-    motion: Motion, axis: str, repeat: float, both: Both, *, may: Missable, name: str
-) -> put.SamePhase | put.MirrorPhase:
-    """Return the rule that the first of two points lies where a motion of the print has the other.
-
-    On one axis, modulo its repeat (mm; 0 where the print comes once).
+    On each of these axes of which it says anything. Seen on both, a half-drop or brick has two
+    places within its repeats; on one alone its rows stand level sooner.
     """
-    k = AXES.index(axis)
-    shift = motion.shift[k]
+    said = [k for k, axis in enumerate(AXES) if axis in axes and design.says[k]]
+    if len(said) == 2 and len(design.shifts) > 1:
+        (x, y), (along, across) = motion.shift, design.period
+        yield put.SamePlace(
+            id=tag.replace("{}", "both", 1),
+            **both,
+            **may,
+            signs=motion.signs,
+            shifts=tuple((x + dx, y + dy) for dx, dy in design.shifts),
+            repeat_along=along or 0.0,
+            repeat_across=across or 0.0,
+        )
+        return
+    for k in said:
+        repeat = (design.level(k) if len(said) == 1 else design.period[k]) or 0.0
+        yield _on_axis(motion, k, repeat, both, may=may, name=tag.replace("{}", AXES[k], 1))
+
+
+def _on_axis(
+    motion: Motion, k: int, repeat: float, both: Both, *, may: Missable, name: str
+) -> put.SamePhase | put.MirrorPhase:
+    shift, axis = motion.shift[k], AXES[k]
     if motion.signs[k] < 0:
         return put.MirrorPhase(id=name, **both, **may, axis=axis, repeat=repeat, about=shift / 2)
     return put.SamePhase(id=name, **both, **may, axis=axis, repeat=repeat, shift=shift)

@@ -7,7 +7,7 @@ point of which no rule says where it lies is on the ground where its copy keeps 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from clothwright.cloth.cloth import Cloth
@@ -43,14 +43,19 @@ class Printed:
         alone: seen on this axis alone, where the rows of a half-drop or brick stand level sooner
         than all of it comes again. field: of the rule. Raises WrongRule where it says nothing.
         """
-        k = AXES.index(axis)
-        if not self.motions.says[k]:
-            raise WrongRule(
-                field=field,
-                what=f'the design of "{self.cloth.name}" does not repeat {axis} the selvedge',
-                expected=f"a repeat {axis} in the cloth's print, or another rule",
-            )
-        return (self.motions.level(k) if alone else self.motions.period[k]) or 0.0
+        k, found = AXES.index(axis), self.saying((axis,), field)
+        return (found.level(k) if alone else found.period[k]) or 0.0
+
+    def saying(self, axes: Iterable[str], field: str) -> Motions:
+        """Return its motions. Raises WrongRule where it says nothing on one of these axes."""
+        silent = next((a for a in axes if not self.motions.says[AXES.index(a)]), None)
+        if silent is None:
+            return self.motions
+        raise WrongRule(
+            field=field,
+            what=f'the design of "{self.cloth.name}" does not repeat {silent} the selvedge',
+            expected=f"a repeat {silent} in the cloth's print, or another rule",
+        )
 
 
 def printed_at(

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from clothwright.cloth.cloth import Cloth
-from clothwright.cloth.motions import Motions
+from clothwright.cloth.motions import AXES, Motions
 from clothwright.cloth.prints import Print
 from clothwright.errors import Sentence, joined
 from clothwright.lay import problem as put
@@ -96,7 +96,7 @@ def asks(rule: Chevron, at: CuttingTable) -> Iterator[put.Rule]:
         mirror = _mirror_of(rule, join, design)
         yield turned_so(mirror, join.tag, join.a.id, join.b.id)
         may, tag = evenly(rule.within), f"chevron {{}} {join.tag}"
-        yield from places(mirror, design, join.both, may, tag)
+        yield from places(mirror.motion, design, AXES, join.both, may=may, tag=tag)
 
 
 def _mirror_of(rule: Chevron, join: SewnTogether, design: Motions) -> MirrorLine:

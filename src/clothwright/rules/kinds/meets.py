@@ -12,7 +12,7 @@ from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.refs import EdgeRef
 from clothwright.rules.as_sewn import as_sewn
 from clothwright.rules.joins import joined_at
-from clothwright.rules.mirror import placed_by
+from clothwright.rules.mirror import places
 from clothwright.rules.offers import Choice, Outfit
 from clothwright.rules.patches import patches
 from clothwright.rules.plan import PlacingRule
@@ -65,10 +65,8 @@ def asks(rule: Meets, at: CuttingTable) -> Iterator[put.Rule]:
         design = printed_on_both(at, join, field="match")
         turn, motion = as_sewn(at, join, design.motions, a, b, field="match")
         axes = _axes(rule, join.a, design.motions)
-        for axis in axes:
-            repeat = design.repeat(axis, "match", alone=len(axes) == 1)
-            name, may = f"meets {axis} {join.tag}", evenly(rule.within)
-            yield placed_by(motion, axis, repeat, join.both, may=may, name=name)
+        said, may = design.saying(axes, "match"), evenly(rule.within)
+        yield from places(motion, said, axes, join.both, may=may, tag=f"meets {{}} {join.tag}")
         yield turn
 
 

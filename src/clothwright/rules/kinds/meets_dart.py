@@ -13,7 +13,7 @@ from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Dart, Piece
 from clothwright.rules.as_sewn import as_sewn
 from clothwright.rules.joins import joined_on
-from clothwright.rules.mirror import placed_by
+from clothwright.rules.mirror import places
 from clothwright.rules.offers import Choice, Outfit
 from clothwright.rules.plan import PlacingRule
 from clothwright.rules.printed import printed_on_both
@@ -129,9 +129,9 @@ def asks(rule: MeetsDart, at: CuttingTable) -> Iterator[put.Rule | Landmark]:
         ends = ((each.piece, each.point) for each in sewn)
         design = printed_on_both(at, join, field="side")
         turn, motion = as_sewn(at, join, design.motions, *ends, field="side")
-        axis, may = join.a.body_axes[0], evenly(rule.within)
-        repeat = design.repeat(axis, "side")
-        yield placed_by(motion, axis, repeat, join.both, may=may, name=f"meets-dart {join.tag}")
+        axes, may = join.a.body_axes[:1], evenly(rule.within)
+        said = design.saying(axes, "side")
+        yield from places(motion, said, axes, join.both, may=may, tag=f"meets-dart {join.tag}")
         yield turn
 
 

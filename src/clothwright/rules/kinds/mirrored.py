@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from clothwright.cloth.motions import Motions
+from clothwright.cloth.motions import AXES, Motions
 from clothwright.errors import Sentence, joined
 from clothwright.lay import problem as put
 from clothwright.rules.joins import SewnTogether, joined_at
@@ -62,7 +62,7 @@ def asks(rule: Mirrored, at: CuttingTable) -> Iterator[put.Rule]:
     mirror = _mirror(rule, join, design)
     yield turned_so(mirror, rule.piece, join.a.id, join.b.id)
     tag = f"mirrored {{}} {rule.piece}"
-    yield from places(mirror, design, join.both, evenly(rule.within), tag)
+    yield from places(mirror.motion, design, AXES, join.both, may=evenly(rule.within), tag=tag)
 
 
 def _mirror(rule: Mirrored, join: SewnTogether, design: Motions) -> MirrorLine:

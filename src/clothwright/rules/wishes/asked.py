@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 
 from clothwright.cloth.cloth import Cloth
 from clothwright.errors import BadInput, Mistakes
-from clothwright.lay.axis_rules import AxisRule, Way, asked_on
+from clothwright.lay.axis_rules import AxisRule, Way, asked_on, singled
 from clothwright.lay.problem import LayProblem, asked_by
 from clothwright.pattern.pattern import Pattern
 from clothwright.rules.compile import compile_lay
@@ -76,7 +76,7 @@ def _places(problem: LayProblem) -> frozenset[Place]:
     return frozenset(
         (axis, *_place(a))
         for axis in (0, 1)
-        for a in asked_on(axis, problem.shapes, problem.rules, ways)
+        for a in asked_on(axis, problem.shapes, next(singled(problem.rules)), ways)
     )
 
 
