@@ -315,6 +315,21 @@ def test_one_place_in_two_words_is_one_wish():
     assert not demands.is_in(AtPhase(piece="back", point="centre hem", along=0.0), tall)
 
 
+def test_what_goes_against_her_own_plan_is_not_usual():
+    """Her plan keeps the skirt off the border: then that is ticked, and the border round it not."""
+    book = coat_and_skirt()
+    (border, motifs) = named(
+        book, "border round the skirt hem", "border motifs round the skirt hem"
+    )
+    off = tuple(KeepOff(piece=r.piece, border=r.border, by=5.0) for r in border.grants[0].rules)
+    own = replace(book, plans=(Plan(name="bare", rules=off),), chosen_plan="bare")
+    usual = [w for w in wishes(own) if w.usual]
+    assert {border.name, motifs.name}.isdisjoint(w.name for w in usual)
+    assert set(off) <= {r for w in usual for g in w.grants for r in g.rules}
+    for one in made(own, (*usual, border)):
+        assert not (one.had_of(border) and any(r in one.plan.rules for r in off))
+
+
 def test_a_back_on_the_bias_leaves_the_sleeve_level_with_the_front():
     """Of what is sewn to a cap only what lies on the bias has no height to meet."""
     start = OUTFITS["checked shirt"]()

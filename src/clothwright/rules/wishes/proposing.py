@@ -33,9 +33,9 @@ def proposed(outfit: Outfit, plans: Sequence[Plan], chosen: str, unit: Unit) -> 
     plans = sorted(plans, key=lambda p: p.name != chosen)
     seen = Showing(outfit=outfit, start=tuple(asked), plans=tuple(plans))
     found = [w for offers in WISHES for w in offers(seen)]
+    found += _own(seen, found, plans, asked, unit)
     hers = [w for w in found if any(g.rules and set(g.rules) <= set(asked) for g in w.grants)]
     found = [replace(w, usual=w in hers or (w.usual and not _against(w, hers))) for w in found]
-    found += _own(seen, found, plans, asked, unit)
     unique = {w.name: w for w in reversed(found)}
     return tuple(sorted((w for w in found if unique[w.name] is w), key=lambda w: w.rank))
 
@@ -72,7 +72,7 @@ def _own(
         if rule in along or any(demands.is_in(rule, g) for g in grants):
             continue
         if any(_can_be(seen.outfit, p, rule) for p in (Plan(name="", rules=(rule,)), *plans)):
-            wish = own_wish((rule,), said(rule), unit=unit, usual=rule in asked)
+            wish = own_wish((rule,), said(rule), unit=unit)
             taken.add(name := next(n for n in (*_short(rule), wish.name) if n not in taken))
             yield replace(wish, name=name, why=("One of your plans asks it.",))
 
@@ -91,9 +91,7 @@ def _can_be(outfit: Outfit, plan: Plan, rule: PlacingRule) -> bool:
     return plan.rules.index(rule) + 1 not in wrong
 
 
-def own_wish(
-    rules: tuple[PlacingRule, ...], words: Sentence, *, unit: Unit, usual: bool = False
-) -> Wish:
+def own_wish(rules: tuple[PlacingRule, ...], words: Sentence, *, unit: Unit) -> Wish:
     """Return the wish that some rules hold. words: a clause that says them."""
     stances = [s for s in map(stance, rules) if s is not None]
     return Wish(
@@ -102,6 +100,5 @@ def own_wish(
         words=words,
         without=f"this is left as it falls: {say(words, unit)}",
         rank=importance(rules[0]),
-        usual=usual,
         grants=(Grant(rules=rules),),
     )

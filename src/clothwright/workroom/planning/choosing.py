@@ -36,7 +36,8 @@ def made_of(book: Workbook, wishes: Sequence[Wish]) -> tuple[WishedPlan, ...]:
 def why_words(one: WishedPlan, unit: Unit) -> str:
     """Say for which wishes a plan is made, which come only near, what it gives up and why.
 
-    What it has of them is told of its lay (`weighing.ranked.verdict`). Lengths in `unit`.
+    By how much it misses is told with its rules; what it has, of its lay (`ranked.verdict`).
+    Lengths in `unit`.
     """
     said = []
     for start, some in (
@@ -45,7 +46,6 @@ def why_words(one: WishedPlan, unit: Unit) -> str:
     ):
         names = [" ".join((h.wish.name, say(h.grant.how, unit))).strip() for h in some]
         said += [f"{start}{listed(names)}."] if names else []
-    said += [say(words, unit) for words in dict.fromkeys(w for h in one.had for w in h.gave_way)]
     said += [say(words, unit) for words in one.cautions]
     let_go = [g.wish.name for g in one.given_up if g.why == LET_GO]
     said += [f"It lets go of {listed(let_go)}, to see what that costs."] if let_go else []
