@@ -245,17 +245,19 @@ def _sure(one: _Set, got: Mapping[str, GaveWay], spots: Sequence[Spot]) -> Itera
     What keeps clear of figures: where no place that the earlier ones leave is clearer. Others:
     where they get no more without all that keeps clear.
     """
-    alone = _held(one._replace(barred=(), wished=None), 0).got
+    alone: dict[str, GaveWay] = {}
     most = {rule: spot.most for spot in spots for rule in spot.rules}
     clear = {b.rule for b in one.barred}
     for rule in (r.id for r in one.part.rules if r.id in got):
         if rule in clear:
             if got[rule].mm <= max(SAME, SAME - most.get(rule, 0.0)):
                 yield rule
-        elif got[rule].sure and got[rule].mm <= alone[rule].mm + SAME:
-            yield rule
-        else:
+            continue
+        if got[rule].mm > SAME and not alone:
+            alone = _held(one._replace(barred=(), wished=None), 0).got
+        if got[rule].mm > SAME and not (got[rule].sure and got[rule].mm <= alone[rule].mm + SAME):
             return
+        yield rule
 
 
 def _worst(
