@@ -1,8 +1,8 @@
 """What a master cutter would choose is among the first three of `choose`.
 
-For a check, a stripe, a figure and a border. Each cutter's plan is written here by hand, rule by
-rule, with where it is taught (docs/sources.md); the first three plans that are laid and ranked must
-hold one that keeps all of it, measured by the judge on the lay.
+For a check, an uneven plaid, a stripe, a figure and a border. Each cutter's plan is written here by
+hand, rule by rule, with where it is taught (docs/sources.md); the first three plans that are laid
+and ranked must hold one that keeps all of it, measured by the judge on the lay.
 """
 
 from __future__ import annotations
@@ -20,6 +20,7 @@ from clothwright.rules.kinds.clear import Clear
 from clothwright.rules.kinds.meets import Meets
 from clothwright.rules.kinds.mirrored import Mirrored
 from clothwright.rules.kinds.on_border import OnBorder
+from clothwright.rules.kinds.one_way import OneWay
 from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.rules.weighing.laid import Laid
 from clothwright.units import Unit
@@ -76,6 +77,16 @@ CUTTERS: dict[str, tuple[Workbook, tuple[PlacingRule, ...]]] = {
         blouse(CHECK),
         (
             Mirrored(piece="front", point="button 1", way="across"),
+            AtPhase(piece="back", point="centre back", across=0.0),
+            SIDE,
+        ),
+    ),
+    # An uneven plaid takes a layout with nap, all tops one way; then as a check, a bar on the
+    # middle (checks and stripes).
+    "uneven plaid": (
+        blouse(replace(CHECK, axes_along=(), axes_across=())),
+        (
+            OneWay(),
             AtPhase(piece="back", point="centre back", across=0.0),
             SIDE,
         ),
