@@ -20,6 +20,7 @@ from clothwright.errors import ClothwrightError
 from clothwright.pattern.pattern import Pattern
 from clothwright.rules.first_look import looked_at
 from clothwright.rules.kinds.at_phase import AtPhase
+from clothwright.rules.kinds.may_run_into import MayRunInto
 from clothwright.rules.kinds.meets import Meets
 from clothwright.rules.kinds.mirrored import Mirrored
 from clothwright.rules.kinds.on_border import OnBorder
@@ -230,3 +231,26 @@ class Pinned(NamedTuple):
             turn_deg=p["turn_deg"],
             flipped=p["flipped"],
         )
+
+
+def test_where_a_point_may_lie_on_either_design_the_rule_is_refused() -> None:
+    """A pocket that may run into the border, at a place of a repeat: 90 mm or 60 is not known."""
+    book = OUTFITS["two repeats"]()
+    free = MayRunInto(piece="pocket", border="scallop")
+    found = stated(book.bought, book.cloths, Plan(name="asked", rules=(free, POCKET)))
+    [[wrong]] = [one.wrong for one in found.mistaken]
+    assert wrong.field == "match"
+    assert 'lies on the border "scallop" or the ground' in str(wrong.error)
+
+
+def test_a_border_and_the_ground_have_nothing_that_meets() -> None:
+    """One hem on the border and the other off it: at the side the rule is refused, not kept."""
+    book = OUTFITS["two repeats"]()
+    hem, side = book.plan("motifs of the border").rules[0], _side_hem(book)
+    found = stated(book.bought, book.cloths, Plan(name="asked", rules=(hem, side)))
+    assert "nothing of the print" in str(found.mistaken[0].wrong[0].error)
+
+
+def _side_hem(book: Workbook) -> Meets:
+    [found] = [r for r in book.plan("motifs of the border").rules if isinstance(r, Meets)]
+    return found

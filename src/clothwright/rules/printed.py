@@ -13,13 +13,13 @@ from dataclasses import dataclass, replace
 from clothwright.cloth.cloth import Cloth
 from clothwright.cloth.motions import AXES, Motions, band, ground
 from clothwright.cloth.prints import Border, Print
-from clothwright.errors import one_of
 from clothwright.lay import problem as put
 from clothwright.lay.atlas import turned_points
 from clothwright.lay.copies import points_of
 from clothwright.lay.track import AGREE
 from clothwright.rules.joins import SewnTogether
 from clothwright.rules.table import CuttingTable, Landmark, Lying, WrongRule
+from clothwright.words import listed
 
 Span = tuple[float, float]
 
@@ -74,7 +74,7 @@ def printed_at(
     raise WrongRule(
         field=field,
         what=f'it is not known whether "{lying.copy.piece.name}", {name}, lies on '
-        f"{one_of([each.words for each in found])}, and the print repeats there in different ways",
+        f"{listed([each.words for each in found], 'or')}, and they do not repeat alike",
         expected=f'a rule that lays an edge of the piece on the border of "{cloth.name}", or keeps '
         "the piece off it",
     )
