@@ -15,6 +15,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 import numpy as np
 from shapely.geometry import Polygon
@@ -148,10 +149,13 @@ def turned(points: np.ndarray, turn_deg: float, flipped: bool) -> np.ndarray:
 
 def turned_points(points: Mapping[str, Point], turn_deg: float, flipped: bool) -> dict[str, Point]:
     """Named points (mm) mirrored and turned (degrees) like their shape."""
-    if not points:
-        return {}
-    moved = turned(np.asarray(list(points.values()), dtype=float), turn_deg, flipped)
-    return {name: (float(x), float(y)) for name, (x, y) in zip(points, moved, strict=True)}
+    return dict(zip(points, _moved(tuple(points.values()), turn_deg, flipped), strict=True))
+
+
+@lru_cache(maxsize=1024)
+def _moved(points: tuple[Point, ...], turn_deg: float, flipped: bool) -> tuple[Point, ...]:
+    moved = turned(np.asarray(points, dtype=float).reshape(-1, 2), turn_deg, flipped)
+    return tuple((float(x), float(y)) for x, y in moved)
 
 
 def _parts_of(outline: Ring) -> tuple[np.ndarray, ...]:

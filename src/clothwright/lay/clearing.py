@@ -48,6 +48,11 @@ class Shadow:
         """By how many mm a place is clear at most: farther off is as good."""
         return self.radius / 4.0
 
+    @property
+    def unnamed(self) -> Shadow:
+        """The same for whatever rule, and shape, bars it."""
+        return replace(self, rule="", number=0)
+
     def spare(self, places: NDArray[np.float64]) -> NDArray[np.float64]:
         """Return by how many mm a shape at each of (n, 2) places is clear of every figure.
 
@@ -69,20 +74,23 @@ class Shadow:
         """Return by how many mm a shape that lies there is too near."""
         return max(0.0, -float(self.spare(np.array([at]))[0]))
 
-    def shut(self, axis: int, at: float) -> Iterator[Span]:
-        """Yield what is barred on an axis where the shape lies at so many mm on the other one."""
+    def shut(self, axis: int, at: float) -> tuple[Span, ...]:
+        """Return what is barred on an axis where the shape lies at so many mm on the other one."""
         first, repeat = 1 - axis, self.repeats[1 - axis]
         low, high = self.area.bounds[first], self.area.bounds[first + 2]
-        ends = self.area.bounds[axis] - 1.0, self.area.bounds[axis + 2] + 1.0
         images = range(1)
         if repeat is not None:
             images = range(math.ceil((at - high) / repeat), math.floor((at - low) / repeat) + 1)
-        for k in images:
-            here = at - k * (repeat or 0.0)
-            line = [(here, v) if first == 0 else (v, here) for v in ends]
-            met = self.area.intersection(shapely.LineString(line))
-            for part in shapely.get_parts(met):
-                yield part.bounds[axis], part.bounds[axis + 2]
+        return tuple(s for k in images for s in _met(self.area, axis, at - k * (repeat or 0.0)))
+
+
+@lru_cache(maxsize=64 * MOST_KEPT)
+def _met(area: BaseGeometry, axis: int, here: float) -> tuple[Span, ...]:
+    """Return where a line along an axis, at so many mm of the other one, lies in an area."""
+    ends = area.bounds[axis] - 1.0, area.bounds[axis + 2] + 1.0
+    line = [(v, here) if axis == 0 else (here, v) for v in ends]
+    met = shapely.get_parts(area.intersection(shapely.LineString(line)))
+    return tuple((part.bounds[axis], part.bounds[axis + 2]) for part in met)
 
 
 def _copies(

@@ -8,13 +8,14 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from clothwright.lay.axis_rules import Span
-from clothwright.lay.clearing import Shadow
+from clothwright.lay.clearing import MOST_KEPT, Shadow
 from clothwright.lay.problem import Point
 
 Places = NDArray[np.float64]
@@ -39,8 +40,17 @@ def farthest(
 ) -> Farthest | None:
     """Return the place in one of the rooms, along and across (mm), that is clearest of figures.
 
-    kept: what comes first, and is clear there. None where none is found at which it is.
+    kept: what comes first, and is clear there. None where none is found at which it is. The plans
+    that wishes are made into ask for the same places again and again: what is found is remembered.
     """
+    along, across = (tuple(room) for room in rooms)
+    return _farthest((along, across), *(tuple(s.unnamed for s in each) for each in (of, kept)))
+
+
+@lru_cache(maxsize=MOST_KEPT)
+def _farthest(
+    rooms: tuple[Sequence[Span], Sequence[Span]], of: Sequence[Shadow], kept: Sequence[Shadow]
+) -> Farthest | None:
     middles, halves = _cut(rooms)
     found: Farthest | None = None
     while len(middles):

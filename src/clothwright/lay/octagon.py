@@ -52,10 +52,13 @@ class Octagon:
         """Return the octagon in which a sum also lies from low to high (mm), which it must can."""
         if not sum_:
             return self
+        if low <= (known := self.bounds(sum_))[0] and known[1] <= high:
+            return self
         least = self.least.copy()
         for terms, most in ((sum_, high), (tuple((n, -s) for n, s in sum_), -low)):
             for start, end, size in _edges(terms, most):
-                np.minimum(least, least[:, [start]] + size + least[[end], :], out=least)
+                if size < least[start, end]:
+                    np.minimum(least, least[:, [start]] + size + least[[end], :], out=least)
         half = least[np.arange(len(least)), np.arange(len(least)) ^ 1] / 2.0
         np.minimum(least, half[:, None] + half[np.arange(len(least)) ^ 1][None, :], out=least)
         return Octagon(least)

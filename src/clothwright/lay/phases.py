@@ -13,7 +13,7 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import partial
 from typing import NamedTuple
@@ -140,13 +140,25 @@ def because(problem: LayProblem, rest: GaveWay) -> tuple[str, ...]:
     mine = [n for n, r in enumerate(part.rules) if asked_by(r.id) == asked_by(rest.rule)]
     later = {r.id for r in part.rules[mine[-1] :] if isinstance(r, GIVES_WAY)}
     own = {part.rules[n].id for n in mine}
-    kept = tuple(r for r in part.rules if r.id in own or r.id not in later)
-    before = [r for r in kept if isinstance(r, Pinned | GIVES_WAY) and r.id not in own]
-    for name in dict.fromkeys(asked_by(r.id) for r in reversed(before)):
-        fewer = tuple(r for r in kept if r not in before or asked_by(r.id) != name)
-        if any(told(g) for n, g in _best(replace(part, rules=fewer)).got.items() if n in own):
-            kept = fewer
-    return tuple(r.id for r in before if r in kept)
+    rules = tuple(r for r in part.rules if r.id in own or r.id not in later)
+    before = [r for r in rules if isinstance(r, Pinned | GIVES_WAY) and r.id not in own]
+    names = list(dict.fromkeys(asked_by(r.id) for r in before))
+    free = {r.id for r in rules}.difference(r.id for r in before)
+
+    def missed(kept: Collection[str]) -> bool:
+        some = tuple(r for r in rules if r.id in free or asked_by(r.id) in kept)
+        got = _best(replace(part, rules=some)).got
+        return any(told(g) for n, g in got.items() if n in own)
+
+    few: Collection[str] = names
+    for one in ((), *((name,) for name in names)):  # one alone is quickly tried, and often enough
+        if missed(one):
+            few = one
+            break
+    for name in reversed(names):
+        if len(few) > 1 and missed(fewer := [n for n in few if n != name]):
+            few = fewer
+    return tuple(r.id for r in before if asked_by(r.id) in few)
 
 
 def pointed(problem: LayProblem, wished: Mapping[str, float] | None = None) -> LayProblem:
