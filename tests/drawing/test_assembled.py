@@ -439,7 +439,7 @@ def test_a_sleeve_sewn_up_to_the_neck_hangs_beside_the_body() -> None:
     ("book", "name"), [(coat_and_skirt(), "coat front"), (checked_waistcoat(), "front shell")]
 )
 def test_a_front_is_drawn_closed_on_its_closing_line(book: Workbook, name: str) -> None:
-    """Both closing lines lie on each other, upright; the left half hides what is under it."""
+    """Both closing lines lie on each other, upright; the right half hides what is under it."""
     laid = compile_plan(book, book.plan())
     garment = assembled(laid.pattern, laid.compiled)[0]
     (closing,) = closings(laid.pattern)
@@ -455,4 +455,4 @@ def test_a_front_is_drawn_closed_on_its_closing_line(book: Workbook, name: str) 
     left, right = sorted(pair, key=lambda p: Polygon(p.outline).centroid.x)
     order = [p.shape for p in garment.views[0].parts]
     assert order.index(left.shape) > order.index(right.shape)
-    assert "The front is drawn closed, its left half on top." in garment.notes
+    assert "The front is drawn closed, right half over left as worn." in garment.notes

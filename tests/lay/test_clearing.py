@@ -28,6 +28,7 @@ from clothwright.lay.problem import (
     Shape,
 )
 from clothwright.lay.solve import solve
+from clothwright.lay.tolerance import best_pointed
 
 REPEAT, STEP = 120.0, 10.0
 NEAR = 0.1
@@ -142,12 +143,8 @@ def test_what_is_named_first_keeps_clear_and_the_later_rule_gives_way() -> None:
     assert rest.mm == pytest.approx(np.sqrt(50.0**2 - 20.0**2), abs=NEAR)
 
 
-def test_a_narrow_window_beside_figures_is_found_for_shapes_tied_together() -> None:
-    """Of a repeat of 120, 4 mm are left for a and 4 for b, and both lie there at one phase only.
-
-    By hand: figures of 58 mm leave 4 mm between one and the next, on their level; the points are
-    held on it, and the shapes tied along, so that both windows must be met at once.
-    """
+def _narrow() -> LayProblem:
+    """Return two shapes tied along that both keep clear at one phase of the repeat only."""
     rules: list[Rule] = [
         _at("1 at", "a", "across", 40.0), _at("2 at", "b", "across", 40.0),
         _clear("3 clear", "a", (30.0, 40.0), 58.0), _clear("4 clear", "b", (81.0, 40.0), 58.0),
@@ -156,11 +153,26 @@ def test_a_narrow_window_beside_figures_is_found_for_shapes_tied_together() -> N
             repeat=REPEAT, shift=67.0,
         ),
     ]  # fmt: skip
-    problem = _problem("ab", rules)
+    return _problem("ab", rules)
+
+
+def test_a_narrow_window_beside_figures_is_found_for_shapes_tied_together() -> None:
+    """Of a repeat of 120, 4 mm are left for a and 4 for b, and both lie there at one phase only.
+
+    By hand: figures of 58 mm leave 4 mm between one and the next, on their level; the points are
+    held on it, and the shapes tied along, so that both windows must be met at once.
+    """
+    problem = _narrow()
     assert settle(problem).rests == ()
     lay = solve(problem, seconds=0.0)
     assert lay.unplaced == {}
     assert judge(problem, lay) == ()
+
+
+def test_without_time_to_try_all_lie_where_each_keeps_clear() -> None:
+    """A machine too slow for a whole first lay is given the phase at which there is one."""
+    steady = best_pointed(_narrow(), lambda: True)
+    assert {r.shape for r in steady.rules if r.id.startswith("steady along")} == {"a", "b"}
 
 
 def _figures(rng: random.Random) -> tuple[list[tuple[float, float]], tuple[float, float]]:

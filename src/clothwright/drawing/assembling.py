@@ -133,7 +133,11 @@ class Making:
                 self.notes.append(f'No seam joins "{name}" to its neighbours. It lies beside.')
         if not centre and all(halves.values()):
             closed = any(self._opens_at(parts) is not None for parts in halves[1])
-            how = "closed, its left half on top" if closed else "with its two halves edge to edge"
+            how = (
+                "closed, right half over left as worn"
+                if closed
+                else "with its two halves edge to edge"
+            )
             self.notes.append(f"The {views[shapes[0]]} is drawn {how}.")
         sides = (self._side(centre, hand, halves[hand]) for hand in halves)
         return sorted((*centre, *(p for side in sides for p in side)), key=self._laps)

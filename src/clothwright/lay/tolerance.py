@@ -30,7 +30,8 @@ def best_pointed(problem: LayProblem, stop: Callable[[], bool]) -> LayProblem:
     worth = _worth(best, stop)
     if clear and worth[0]:
         steady = steadied(best)
-        if (better := _worth(steady, stop)) < worth:
+        better = _worth(steady, stop)
+        if better < worth or stop():  # where time was too short to tell, all have a place there
             best, worth = steady, better
     wished: dict[str, float] = {}
     for wish in itertools.islice(_wishes(groups), MOST_TRIED):

@@ -10,8 +10,9 @@ from clothwright.workroom.planning.side_by_side import Plans
 class One:
     """A card, or a lay, of which only this is asked."""
 
-    def __init__(self, fits: bool = False) -> None:
+    def __init__(self, fits: bool = False, comes_near: bool = False) -> None:
         self.fits = fits
+        self.comes_near = comes_near
 
 
 @pytest.mark.parametrize(
@@ -29,3 +30,10 @@ def test_plans_that_are_not_laid_are_not_counted_as_laid(fit, laid, all_, words)
     """One that is not laid neither fits nor fails; it is said how many there are."""
     cards = tuple(One(n < fit) for n in range(all_))
     assert Plans(cards=cards, laid=tuple(One() for _ in range(laid))).told == words
+
+
+def test_a_plan_that_fits_without_one_of_her_rules_does_not_just_fit():
+    """The line above all cards says no more than the cards do."""
+    laid = (One(comes_near=True), One(comes_near=True), One())
+    told = Plans(cards=(One(True), One(True), One(True)), laid=laid).told
+    assert told == "3 of 3 plans fit, 2 of them without a rule of yours."

@@ -162,6 +162,11 @@ class Laid:
         short = self.lay.short_by
         return "does not fit" if short is None else f"short by {show_length(short, unit)}"
 
+    @property
+    def comes_near(self) -> bool:
+        """Tell whether it fits with a rule that gave way to another."""
+        return self.lay.fits and bool(self.compiled.gave_way)
+
     def fault_words(self, unit: Unit) -> tuple[str, ...]:
         """Return what the judge finds wrong, a sentence each, lengths in `unit`; none twice."""
         return tuple(dict.fromkeys(say(f.words, unit) for f in self.faults))

@@ -40,14 +40,16 @@ class Plans:
 
     @property
     def told(self) -> str:
-        """How many of those that are laid fit, and how many are not laid yet: a sentence."""
+        """How many that are laid fit, or come near, and how many are not laid: a sentence."""
         laid, left = len(self.laid), len(self.cards) - len(self.laid)
         if not laid:
             return "No plan is laid yet."
         fit = sum(1 for c in self.cards if c.fits)
         of = counted(laid, "plan") + (" laid" if left else "")
+        near = sum(1 for one in self.laid if one.comes_near)
+        but = f", {near} of them without a rule of yours" if near else ""
         yet = f"; {left} {'is' if left == 1 else 'are'} not laid yet" if left else ""
-        return f"{f'{fit} of' if fit else 'Of'} {of} {_fit(fit)}{yet}."
+        return f"{f'{fit} of' if fit else 'Of'} {of} {_fit(fit)}{but}{yet}."
 
 
 def _fit(fit: int) -> str:
