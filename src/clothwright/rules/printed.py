@@ -105,9 +105,9 @@ def printed_on_both(table: CuttingTable, join: SewnTogether, *, field: str) -> P
 def _designs(table: CuttingTable, lying: Lying, point: put.Point) -> Iterator[Printed]:
     """Yield every design that a point may lie on."""
     cloth = lying.cloth
-    heights = tuple(_heights(table, lying, point))
     near = tuple(b for b in cloth.print.borders if not _kept_off(table, lying, b))
     bands = [(b, b.span(cloth.width)) for b in near]
+    heights = tuple(_heights(table, lying, point, [span for _, span in bands]))
     sure = [
         any(low - AGREE <= y and z <= high + AGREE for _, (low, high) in bands) for y, z in heights
     ]
@@ -118,8 +118,14 @@ def _designs(table: CuttingTable, lying: Lying, point: put.Point) -> Iterator[Pr
         yield Printed(cloth=cloth, border=None, motions=on_ground(cloth.print, near))
 
 
-def _heights(table: CuttingTable, lying: Lying, point: put.Point) -> Iterator[Span]:
-    """Yield from where to where (mm across the cloth) a point lies, in every turn of its copy."""
+def _heights(
+    table: CuttingTable, lying: Lying, point: put.Point, bands: Iterable[Span]
+) -> Iterator[Span]:
+    """Yield from where to where (mm across the cloth) a point lies, in every turn of its copy.
+
+    A point that a rule lays into a band counts by that, though a tolerance may take it out again:
+    it is the border that she lays it by.
+    """
     marks = (m for m in table.placed if isinstance(m, Landmark) and m.shape == lying.id)
     places = {**points_of(lying.copy), **{m.name: m.at for m in marks}, "": point}
     rules = [r for r in table.placed if not isinstance(r, Landmark) and lying.id in put.names_of(r)]
@@ -133,6 +139,8 @@ def _heights(table: CuttingTable, lying: Lying, point: put.Point) -> Iterator[Sp
                 y = rule.at + at[""] - (min(ends) + max(ends)) / 2.0
                 far = min(math.dist(places[p], point) for p in rule.points)
                 room = max(-rule.least, rule.most) + far * math.sin(math.radians(lying.tilt_deg))
+                if any(low - AGREE <= y <= high + AGREE for low, high in bands):
+                    room = 0.0
                 yield y - room, y + room
             elif isinstance(rule, put.AtFigure) and rule.repeat_across is None:
                 centres = [y for _, y in rule.centres if "across" in rule.axes]
