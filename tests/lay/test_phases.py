@@ -8,11 +8,13 @@ from __future__ import annotations
 
 import itertools
 import random
+from dataclasses import replace
 
 import numpy as np
 import pytest
 from scipy.optimize import LinearConstraint, milp
 
+from clothwright.lay.axis_rules import MOST_TURNS, all_ways
 from clothwright.lay.judge import residuals
 from clothwright.lay.phases import because, pointed, settle
 from clothwright.lay.problem import (
@@ -342,3 +344,24 @@ def test_a_figure_that_cannot_be_centred_lies_at_its_nearest() -> None:
     assert max(residuals(found.problem, lay).values()) == pytest.approx(0.0, abs=1e-6)
     alone = settle(_problem([shape], [figure, first])).rests
     assert [(r.rule, r.mm) for r in alone] == [("held", pytest.approx(6.0))]
+
+
+def test_of_many_shapes_that_turn_two_ways_each_only_so_many_ways_are_tried() -> None:
+    """Of 24 shapes the ways would be 2 to the 24th; what only some of them tell is not sure."""
+    shapes = tuple(
+        replace(_shape(f"s{n}", {"p": (7.0, 0.0)}), turns_deg=(0.0, 180.0)) for n in range(24)
+    )
+    assert len(list(itertools.islice(all_ways(shapes, ()), 1000))) == MOST_TURNS + 1
+    rules: list[Rule] = [
+        SamePhase(
+            id=f"{n} r", shape_a=f"s{n}", point_a="p", shape_b=f"s{n + 1}", point_b="p",
+            axis="along", repeat=10.0, shift=0.0,
+        )
+        for n in range(23)
+    ]  # fmt: skip
+    odd = SamePhase(
+        id="23 r", shape_a="s0", point_a="p", shape_b="s23", point_b="p", axis="along",
+        repeat=10.0, shift=3.0,
+    )  # fmt: skip
+    (rest,) = settle(LayProblem(regions=(), shapes=shapes, rules=(*rules, odd))).rests
+    assert (rest.rule, rest.mm, rest.sure) == ("23 r", 3.0, False)

@@ -87,7 +87,8 @@ def all_ways(shapes: Sequence[Shape], rules: Sequence[Rule]) -> Iterator[Ways]:
         lot = [s for s in left if s.id in together]
         left = [s for s in left if s.id not in together]
         lots.append((lot, _turns_of(lot, together, rules)))
-    for turns in itertools.product(*(t for _, t in lots)):
+    every = itertools.product(*(t for _, t in lots))
+    for turns in itertools.islice(every, MOST_TURNS + 1):  # one more tells that there are more
         yield {
             s.id: pins.get(s.id, Way(turn[s.id], s.flips[0]))
             for (lot, _), turn in zip(lots, turns, strict=True)
