@@ -5,6 +5,7 @@ from __future__ import annotations
 from clothwright.cloth.cloth import Cloth, after_washing
 from clothwright.cloth.cloth import to_buy as before_washing
 from clothwright.cloth.contradictions import contradictions
+from clothwright.cloth.prints import UP_DEG
 from clothwright.cloth.widths import convert
 from clothwright.errors import BadInput
 from clothwright.units import Unit
@@ -21,6 +22,8 @@ UPS = {
     "lower": "towards the lower selvedge",
 }
 """Where the top of the ground's figure points."""
+WAYS = {UP_DEG[name]: words for name, words in UPS.items()}
+"""The same by the turn, in degrees, of a shape whose top points there."""
 DROPS = {
     "half-drop": "Every second column of the print, side by side, lies half a repeat along.",
     "brick": "Every second row of the print, one after another, lies half a repeat across.",

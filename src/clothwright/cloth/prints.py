@@ -122,9 +122,14 @@ class Print:
 
     def repeat(self, axis: str) -> float | None:
         """Return the repeat in mm on an axis; along, a border's where the ground has none."""
-        if axis == "across":
-            return self.repeat_across
-        return self.repeat_along or next((b.repeat for b in self.borders if b.repeat), None)
+        found = self.ground_repeat(axis)
+        if found or axis == "across":
+            return found
+        return next((b.repeat for b in self.borders if b.repeat), None)
+
+    def ground_repeat(self, axis: str) -> float | None:
+        """Return the ground's own repeat in mm on an axis."""
+        return self.repeat_along if axis == "along" else self.repeat_across
 
     def origin(self, axis: str) -> float:
         """Return the place of phase 0 on "along" or "across", mm."""

@@ -7,7 +7,6 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import NamedTuple, TypeGuard
 
-from clothwright.geometry.vec import turn_apart
 from clothwright.lay.atlas import turned_points
 from clothwright.lay.octagon import Sum
 from clothwright.lay.problem import (
@@ -27,7 +26,7 @@ from clothwright.lay.problem import (
     names_of,
 )
 from clothwright.lay.track import AXES
-from clothwright.lay.turning import Follows, Turning, broken, turning_sets
+from clothwright.lay.turning import Follows, Turning, broken, may, turning_sets
 
 MOST_TURNS = 64
 """So many ways to turn the shapes of one set are tried."""
@@ -105,14 +104,12 @@ def _turns_of(lot: Sequence[Shape], together: Turning, rules: Sequence[Rule]) ->
     for turn in lot[0].turns_deg:
         mine = together[lot[0].id].back.of(turn)
         tried.append({s.id: together[s.id].of(mine) for s in lot})
-    shared = [t for t in tried if all(_may(s, t[s.id]) for s in lot) and not broken(rules, t)]
-    return shared or [
-        {s.id: t[s.id] if _may(s, t[s.id]) else s.turns_deg[0] for s in lot} for t in tried
+    shared = [
+        t for t in tried if all(may(s.turns_deg, t[s.id]) for s in lot) and not broken(rules, t)
     ]
-
-
-def _may(shape: Shape, turn: float) -> bool:
-    return any(turn_apart(turn, t) < 1e-6 for t in shape.turns_deg)
+    return shared or [
+        {s.id: t[s.id] if may(s.turns_deg, t[s.id]) else s.turns_deg[0] for s in lot} for t in tried
+    ]
 
 
 def asked_on(

@@ -21,7 +21,7 @@ from clothwright.lay.atlas import SIDES, Parts, turned
 from clothwright.lay.axis_rules import AxisRule, Span, Ways
 from clothwright.lay.counting import SAME
 from clothwright.lay.octagon import Octagon, finite
-from clothwright.lay.problem import KeepClear, KeepWhole, Point, Rule, Shape, asked_by
+from clothwright.lay.problem import CLEAR, KeepClear, KeepWhole, Point, Rule, Shape, asked_by
 
 TRIED = 33
 """So many places are tried on an axis that leaves some."""
@@ -108,7 +108,7 @@ def barring(shapes: Sequence[Shape], rules: Iterable[Rule], ways: Ways) -> tuple
     found = []
     for n, shape in enumerate(shapes):
         for rule in rules:
-            if isinstance(rule, KeepClear | KeepWhole) and rule.shape == shape.id:
+            if isinstance(rule, CLEAR) and rule.shape == shape.id:
                 parts = rule.parts if isinstance(rule, KeepWhole) else _point(rule, shape)
                 core, area = _area(parts, rule.radius, rule.centre, *ways[shape.id])
                 found.append(
@@ -219,6 +219,6 @@ def _left(shut: list[Span], repeat: float) -> Iterator[Span]:
         at = max(at, low + size)
 
 
-def softened(rule: KeepClear | KeepWhole, by: float) -> KeepClear | KeepWhole:
+def softened(rule: CLEAR, by: float) -> CLEAR:
     """Return a rule that keeps clear by so many mm less, so that the search has a place for it."""
     return replace(rule, radius=(rule.radius - by) * math.cos(math.pi / SIDES) - SAME)

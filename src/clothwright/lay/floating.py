@@ -17,13 +17,12 @@ from clothwright.lay.axis_rules import Way, Ways, asked_on, common_repeat
 from clothwright.lay.counting import follow
 from clothwright.lay.lying import lie, moved_points, used_on
 from clothwright.lay.octagon import Octagon, finite
-from clothwright.lay.phases import CLEAR, pointed, turned
+from clothwright.lay.phases import pointed, turned
 from clothwright.lay.problem import (
+    CLEAR,
     AtFigure,
     AtPhase,
-    KeepClear,
     KeepOff,
-    KeepWhole,
     LayProblem,
     OnLine,
     Pinned,
@@ -166,7 +165,7 @@ def _keeps(rule: Rule, shift: Point) -> bool:
     """Tell whether a rule holds on as a shape is shifted (mm) to where the print is the same."""
     if isinstance(rule, Pinned):
         return shift == (0.0, 0.0)
-    if isinstance(rule, AtFigure | KeepClear | KeepWhole):
+    if isinstance(rule, AtFigure | CLEAR):
         repeats = (rule.repeat_along, rule.repeat_across)
         return all(apart(by, r) < 1e-6 for by, r in zip(shift, repeats, strict=True) if r)
     if not isinstance(rule, OnLine | AtPhase | TwoPoints):

@@ -15,11 +15,11 @@ from clothwright.geometry.vec import turn_apart
 from clothwright.lay.atlas import Atlas, Kind, turned_points
 from clothwright.lay.convex import convex_parts
 from clothwright.lay.problem import (
+    CLEAR,
     AtFigure,
     CutTogether,
     KeepClear,
     KeepOff,
-    KeepWhole,
     LayProblem,
     OnLine,
     Pinned,
@@ -179,9 +179,7 @@ def prepare(problem: LayProblem) -> Model:
         placing = tuple(
             r
             for r in mine
-            if not isinstance(
-                r, SameTurn | Pinned | KeepClear | KeepWhole | KeepOff | Upright | CutTogether
-            )
+            if not isinstance(r, SameTurn | Pinned | CLEAR | KeepOff | Upright | CutTogether)
         )
         options = _on_figures(_options(shape, mine, pin, atlas), mine)
         wanted = shape.regions or tuple(names)
@@ -192,9 +190,7 @@ def prepare(problem: LayProblem) -> Model:
                 shape=shape,
                 options=options,
                 rules=placing,
-                clear=tuple(
-                    _shun(shape, rule) for rule in mine if isinstance(rule, KeepClear | KeepWhole)
-                ),
+                clear=tuple(_shun(shape, rule) for rule in mine if isinstance(rule, CLEAR)),
                 off=tuple(rule for rule in mine if isinstance(rule, KeepOff)),
                 upright=tuple(
                     rule
@@ -218,7 +214,7 @@ def prepare(problem: LayProblem) -> Model:
     )
 
 
-def _shun(shape: Shape, rule: KeepClear | KeepWhole) -> Shun:
+def _shun(shape: Shape, rule: CLEAR) -> Shun:
     return Shun(
         parts=((shape.points[rule.point],),) if isinstance(rule, KeepClear) else rule.parts,
         radius=rule.radius,

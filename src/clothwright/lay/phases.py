@@ -33,10 +33,9 @@ from clothwright.lay.counting import SAME, GaveWay
 from clothwright.lay.edges import rooms_of
 from clothwright.lay.lying import moved_points
 from clothwright.lay.problem import (
+    CLEAR,
     AtFigure,
     AtPhase,
-    KeepClear,
-    KeepWhole,
     LayProblem,
     OnLine,
     Pinned,
@@ -54,7 +53,6 @@ from clothwright.lay.result import Placement
 from clothwright.lay.tied import Rooms, Tied, held, sets, told, worth_of
 from clothwright.lay.track import AXES, apart
 
-CLEAR = KeepClear | KeepWhole
 GIVES_WAY = Tolerant | AtFigure | CLEAR
 """What stands in the order of importance."""
 
@@ -102,7 +100,7 @@ def settle(problem: LayProblem) -> Settled:
 def _put(rule: Rule, best: _Best) -> Iterator[Rule]:
     """Yield a rule at the place that is left for it; one on two axes on each of them by itself."""
     if isinstance(rule, Placing):
-        got = held(best.part, best.ways[0]).axes[AXES.index(rule.axis)][rule.id]
+        got = best.axes[AXES.index(rule.axis)][rule.id]
         on_both = sum(r.id == rule.id for r in best.part.rules) > 1
         name = f"{rule.id} {rule.axis}" if on_both else rule.id
         ends = (got.at, got.at) if got.mm > SAME else (rule.least, rule.most)
@@ -111,7 +109,7 @@ def _put(rule: Rule, best: _Best) -> Iterator[Rule]:
         yield softened(rule, best.got[rule.id].mm)
     elif isinstance(rule, AtFigure):
         for axis in (AXES.index(a) for a in rule.axes):
-            at = held(best.part, best.ways[0]).axes[axis][rule.id].at
+            at = best.axes[axis][rule.id].at
             name, centre = f"{rule.id} {AXES[axis]}", rule.centres[0][axis]
             repeat = (rule.repeat_along, rule.repeat_across)[axis]
             if repeat is None:
@@ -272,11 +270,15 @@ def _loose(rule: Rule) -> bool:
 
 
 class _Best(NamedTuple):
-    """A set turned best: several ways where the rules get the same in them; what they get then."""
+    """A set turned best: several ways where the rules get the same in them; what they get then.
+
+    axes: what they get on each axis in the first way.
+    """
 
     part: Tied
     ways: list[Ways]
     got: dict[str, GaveWay]
+    axes: tuple[dict[str, GaveWay], dict[str, GaveWay]] = ({}, {})
 
 
 def _best(part: Tied) -> _Best:
@@ -293,11 +295,11 @@ def _best(part: Tied) -> _Best:
             unsure = {r.id for r in part.rules}
             break
         one = replace(part, rules=rules)
-        got = held(one, ways).got
+        got, axes, _ = held(one, ways)
         unsure |= {name for name, g in got.items() if not g.sure}
         worth = worth_of(rules, got)
         if best is None or worth < key:
-            best, key = _Best(one, [ways], got), worth
+            best, key = _Best(one, [ways], got, axes), worth
         elif worth == key and all(
             abs(best.got[n].at - g.at) <= SAME for n, g in got.items() if g.mm > SAME
         ):

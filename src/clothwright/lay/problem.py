@@ -13,7 +13,7 @@ side up. A placement first mirrors it across its grain line when it is turned ov
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, fields
+from dataclasses import dataclass, field
 from typing import Any
 
 from clothwright.errors import Sentence
@@ -164,30 +164,21 @@ class SamePlace(Tolerant):
     def on_axes(self, shift: Point) -> tuple[SamePhase | MirrorPhase, SamePhase | MirrorPhase]:
         """Return the same with one of the shifts, as a rule along and one across."""
         repeats = (self.repeat_along, self.repeat_across)
+        both = {name: getattr(self, name) for name in TWO_POINTS}
         rows = zip(("along", "across"), self.signs, shift, repeats, strict=True)
-        along, across = (self._on_axis(*row) for row in rows)
+        along, across = (
+            on_axis(sign, by, **both, axis=axis, repeat=repeat) for axis, sign, by, repeat in rows
+        )
         return along, across
 
-    def _on_axis(
-        self, axis: str, sign: int, shift: float, repeat: float
-    ) -> SamePhase | MirrorPhase:
-        same = SamePhase(
-            id=self.id,
-            least=self.least,
-            most=self.most,
-            shape_a=self.shape_a,
-            point_a=self.point_a,
-            shape_b=self.shape_b,
-            point_b=self.point_b,
-            axis=axis,
-            repeat=repeat,
-            shift=shift,
-        )
-        return same if sign > 0 else MirrorPhase(**_but_shift(same), about=shift / 2.0)
+
+TWO_POINTS = ("id", "least", "most", "shape_a", "point_a", "shape_b", "point_b")
+"""What a rule on two points says whatever the axis."""
 
 
-def _but_shift(rule: SamePhase) -> dict[str, Any]:
-    return {f.name: getattr(rule, f.name) for f in fields(rule) if f.name != "shift"}
+def on_axis(sign: int, shift: float, **rest: Any) -> SamePhase | MirrorPhase:
+    """Return that a = sign * b + shift (mm) on one axis. rest: the other fields of the rule."""
+    return SamePhase(**rest, shift=shift) if sign > 0 else MirrorPhase(**rest, about=shift / 2.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -330,6 +321,8 @@ class CutTogether:
     at: float
 
 
+CLEAR = KeepClear | KeepWhole
+"""Rules that keep a shape, or points of it, clear of figures."""
 Placing = OnLine | AtPhase | SamePhase | MirrorPhase
 """Rules that say where points lie on one axis."""
 Rule = (

@@ -11,6 +11,7 @@ from shapely.validation import explain_validity
 from clothwright.errors import AtLeast, BadInput, did_you_mean, one_of, raise_all
 from clothwright.geometry.vec import turn_apart
 from clothwright.lay.problem import (
+    CLEAR,
     AtFigure,
     AtPhase,
     CutTogether,
@@ -208,7 +209,7 @@ def _numbers(rule: Rule, where: str) -> Iterator[BadInput]:
             yield BadInput(
                 where=where, what=f"its repeat is {repeat}", expected=(AtLeast(1.0), " or more")
             )
-    if isinstance(rule, KeepClear | KeepWhole) and not 0.0 <= rule.radius < FAR:
+    if isinstance(rule, CLEAR) and not 0.0 <= rule.radius < FAR:
         yield BadInput(where=where, what=f"its radius is {rule.radius}", expected=(0.0, " or more"))
 
 

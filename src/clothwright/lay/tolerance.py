@@ -8,8 +8,8 @@ from collections.abc import Callable, Iterator, Sequence
 from clothwright.lay.fit import Score
 from clothwright.lay.improve import first_lay
 from clothwright.lay.model import prepare
-from clothwright.lay.phases import CLEAR, pointed, steadied
-from clothwright.lay.problem import LayProblem, Tolerant, asked_by
+from clothwright.lay.phases import pointed, steadied
+from clothwright.lay.problem import CLEAR, LayProblem, Tolerant, asked_by
 
 MOST_TRIED = 4
 """So many places within tolerances are laid at most, each for one first lay."""

@@ -31,6 +31,11 @@ class Follows(NamedTuple):
         return Follows(self.sign * first.sign, self.sign * first.by_deg + self.by_deg)
 
 
+def may(turns_deg: Iterable[float], turn_deg: float) -> bool:
+    """Tell whether a turn is one of these, degrees."""
+    return any(turn_apart(turn_deg, t) < SAME_DEG for t in turns_deg)
+
+
 Turning = Mapping[str, Follows]
 """Shapes that are turned together, each by how it follows from the turn of the set."""
 

@@ -12,6 +12,7 @@ from clothwright.lay import problem as put
 from clothwright.lay.meeting.compare import LEVEL_DEG
 from clothwright.lay.result import Placement
 from clothwright.lay.sewn import SEWN_KINDS, placement_move
+from clothwright.lay.turning import may
 from clothwright.pattern.parts import ON_LINE_MM, front_or_back
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.refs import EdgeRef
@@ -53,7 +54,9 @@ class SewnHere:
 
         by_deg: the second is turned so much further. motion: of the print, on the second.
         """
-        turns = [t for t in self.a.turns_deg if _may(self.b, t + by_deg)] or self.a.turns_deg
+        turns = [
+            t for t in self.a.turns_deg if may(self.b.turns_deg, t + by_deg)
+        ] or self.a.turns_deg
         return max(
             turn_apart(self.way_a + t, motion.turned(self.way_b + t + by_deg)) for t in turns
         )
@@ -63,10 +66,6 @@ class SewnHere:
         """By how many degrees the second may be turned further than the first; alike at first."""
         apart = ((t - s) % 360.0 for s in self.a.turns_deg for t in self.b.turns_deg)
         return tuple(dict.fromkeys((0.0, *(() if self.one_way else apart))))
-
-
-def _may(lying: Lying, turn_deg: float) -> bool:
-    return any(turn_apart(turn_deg, t) < 1e-6 for t in lying.turns_deg)
 
 
 def as_sewn(

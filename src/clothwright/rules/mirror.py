@@ -10,16 +10,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
-from clothwright.cloth.meanings import UPS
+from clothwright.cloth.meanings import WAYS
 from clothwright.cloth.motions import AXES, Motion, Motions
-from clothwright.cloth.prints import UP_DEG
 from clothwright.errors import Said
 from clothwright.geometry.vec import turn_apart
 from clothwright.lay import problem as put
 from clothwright.rules.room import Missable
 from clothwright.rules.table import Both, Lying
-
-WAYS = {UP_DEG[name]: words for name, words in UPS.items()}
 
 
 class MirrorLine(NamedTuple):
@@ -91,13 +88,12 @@ def places(
         return
     for k in said:
         repeat = (design.level(k) if len(said) == 1 else design.period[k]) or 0.0
-        yield _on_axis(motion, k, repeat, both, may=may, name=tag.replace("{}", AXES[k], 1))
-
-
-def _on_axis(
-    motion: Motion, k: int, repeat: float, both: Both, *, may: Missable, name: str
-) -> put.SamePhase | put.MirrorPhase:
-    shift, axis = motion.shift[k], AXES[k]
-    if motion.signs[k] < 0:
-        return put.MirrorPhase(id=name, **both, **may, axis=axis, repeat=repeat, about=shift / 2)
-    return put.SamePhase(id=name, **both, **may, axis=axis, repeat=repeat, shift=shift)
+        yield put.on_axis(
+            motion.signs[k],
+            motion.shift[k],
+            id=tag.replace("{}", AXES[k], 1),
+            **both,
+            **may,
+            axis=AXES[k],
+            repeat=repeat,
+        )

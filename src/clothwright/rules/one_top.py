@@ -13,10 +13,11 @@ from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from clothwright.cloth.cloth import Cloth
+from clothwright.cloth.meanings import WAYS
 from clothwright.errors import BadInput, Sentence, joined
 from clothwright.geometry.vec import turn_apart
 from clothwright.lay import problem as put
-from clothwright.rules.standing import WAYS, WITHIN_DEG, Numbered, way_words
+from clothwright.rules.standing import WITHIN_DEG, Numbered, way_words
 from clothwright.rules.table import CuttingTable, Lying
 from clothwright.units.params import Wrong
 

@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from typing import Any, NamedTuple
 
 from clothwright.cloth.cloth import Cloth
-from clothwright.cloth.meanings import UPS
-from clothwright.cloth.prints import UP_DEG, Border
+from clothwright.cloth.meanings import WAYS
+from clothwright.cloth.prints import Border
 from clothwright.errors import BadInput, Sentence, joined
 from clothwright.geometry.vec import turn_apart
 from clothwright.lay import problem as put
@@ -27,7 +27,6 @@ from clothwright.words import listed
 WITHIN_DEG = 45.0
 HEAD_DEG = 135.0
 """Degrees from upright at which a figure stands on its head rather than lies on its side."""
-WAYS = {UP_DEG[name]: words for name, words in UPS.items()}
 
 Numbered = tuple[int, tuple[PlacingRule, RuleKind[Any]]]
 """A rule of the plan with its number (from 1) and its kind."""

@@ -132,7 +132,9 @@ def _even_ways(seen: Showing, piece: str) -> Places:
     """Return the mirror lines of the ground; across, on a border, else those of the border."""
     design, ways = seen.print_of(piece), seen.ways_to_lie(piece)
     lines = {"along": design.axes_along, "across": design.axes_across}
-    found = {a: lines[a.width][:MOST] for a in ways if _ground(design, a) and lines[a.width]}
+    found = {
+        a: lines[a.width][:MOST] for a in ways if design.ground_repeat(a.width) and lines[a.width]
+    }
     if found and ACROSS in ways and design.repeat("along") and design.axes_along:
         found.setdefault(ACROSS, design.axes_along[:MOST])
     return found
@@ -141,12 +143,8 @@ def _even_ways(seen: Showing, piece: str) -> Places:
 def _uneven_ways(seen: Showing, piece: str) -> Places:
     """Return where a repeat begins and its middle: what is counted from is a bar."""
     design = seen.print_of(piece)
-    repeats = {a: _ground(design, a) for a in seen.ways_to_lie(piece)}
+    repeats = {a: design.ground_repeat(a.width) for a in seen.ways_to_lie(piece)}
     return {a: (0.0, repeat / 2) for a, repeat in repeats.items() if repeat}
-
-
-def _ground(design: Print, axes: Axes) -> float | None:
-    return design.repeat_along if axes.width == "along" else design.repeat_across
 
 
 def _at(piece: str, point: str, axes: Axes, phase: float) -> AtPhase:
@@ -161,7 +159,7 @@ def _alike(
     """Return what makes left and right alike, where they lie at one phase to the side."""
     if even:
         return (Mirrored(piece=piece, point=point, way=axes.width),)
-    level = design.repeat_along if axes.height == "along" else design.repeat_across
+    level = design.ground_repeat(axes.height)
     return (_one(piece, point, "level"),) if level else ()
 
 

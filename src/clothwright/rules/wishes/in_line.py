@@ -80,7 +80,6 @@ def _in_line(seen: Showing, a: Named, b: Named) -> tuple[Grant, ...]:
     if not {a[0], b[0]} <= {p.name for p in seen.outer}:
         return ()
     design = seen.print_of(a[0])
-    repeats = {"along": design.repeat_along, "across": design.repeat_across}
     meets = Meets(piece_a=a[0], point_a=a[1], piece_b=b[0], point_b=b[1], match="upright")
-    ways = (w for w in seen.ways_to_lie(a[0]) if repeats[w.width])
+    ways = (w for w in seen.ways_to_lie(a[0]) if design.ground_repeat(w.width))
     return tuple(Grant(rules=(meets,), lies=w.lies) for w in ways)

@@ -114,8 +114,7 @@ class Showing:
     def level_ways(self, piece: str) -> tuple[Axes, ...]:
         """Return those in which the print repeats up the body."""
         design = self.print_of(piece)
-        repeats = {"along": design.repeat_along, "across": design.repeat_across}
-        return tuple(a for a in self.ways_to_lie(piece) if repeats[a.height])
+        return tuple(a for a in self.ways_to_lie(piece) if design.ground_repeat(a.height))
 
     @cached_property
     def sleeves(self) -> tuple[Piece, ...]:
