@@ -11,27 +11,14 @@ import statistics
 import time
 from dataclasses import replace
 
+from many import many
+
 from clothwright.checks import CHECKS, run_check, run_checks
 from clothwright.demo.coat_and_skirt import coat_and_skirt
-from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
-from clothwright.pattern.refs import EdgeRef
 from clothwright.workbook import check_settings
 
 RUNS = 15
-
-
-def tripled(pattern: Pattern) -> Pattern:
-    """The pattern three times over, under other names."""
-    pieces, seams = [], []
-    for tag in ("", " two", " three"):
-        pieces += [replace(p, name=p.name + tag) for p in pattern.pieces]
-        for s in pattern.seams:
-            a, b = (
-                tuple(EdgeRef(r.piece + tag, r.edge, r.reversed) for r in run) for run in (s.a, s.b)
-            )
-            seams.append(replace(s, name=s.name + tag, a=a, b=b))
-    return Pattern(pieces=tuple(pieces), seams=tuple(seams))
 
 
 def touched(piece: Piece, by: float) -> Piece:
@@ -45,7 +32,7 @@ def touched(piece: Piece, by: float) -> Piece:
 def main() -> None:
     """Print milliseconds per check."""
     book = coat_and_skirt()
-    pattern, settings = tripled(book.bought), check_settings(book)
+    pattern, settings = many(3).bought, check_settings(book)
     began = time.perf_counter()
     found = run_checks(pattern, settings)
     first = (time.perf_counter() - began) * 1000
