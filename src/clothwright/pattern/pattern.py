@@ -59,21 +59,28 @@ class Pattern:
 
     def __post_init__(self) -> None:
         """Check that names are unique and every seam finds its edges."""
-        names = [p.name for p in self.pieces]
-        for name in names:
-            if names.count(name) > 1 or "." in name or not name:
+        edges: dict[str, frozenset[str]] = {}
+        for piece in self.pieces:
+            name = piece.name
+            if name in edges or "." in name or not name:
                 raise BadInput(
                     what=f'the piece name "{name}" is empty, has a dot in it, or stands twice',
                     expected="a different plain name for every piece",
                 )
+            edges[name] = frozenset(e.name for e in piece.edges)
         for seam in self.seams:
             for ref in (*seam.a, *seam.b):
-                try:
-                    self.edge(ref)
-                except BadInput as error:
-                    raise BadInput(
-                        where=f'seam "{seam.name}"', what=error.what, expected=error.expected
-                    ) from None
+                if ref.edge not in edges.get(ref.piece, ()):
+                    self._refuse(seam, ref)
+
+    def _refuse(self, seam: Seam, ref: EdgeRef) -> None:
+        """Raise BadInput with what the edge's seam names instead of it."""
+        try:
+            self.edge(ref)
+        except BadInput as error:
+            raise BadInput(
+                where=f'seam "{seam.name}"', what=error.what, expected=error.expected
+            ) from None
 
     def piece(self, name: str) -> Piece:
         """Return a named piece. Raises BadInput with the nearest known name."""
