@@ -2,11 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from clothwright.changes.change import Change, Outcome
+from clothwright.changes.cut_out import (
+    CORNER_MM,
+    SHORTEST_MM,
+    CutPart,
+    OutlinePlace,
+    cut_out,
+    off_fold,
+)
 from clothwright.changes.darts import free_name
 from clothwright.changes.slash import (
     Opening,
@@ -14,24 +21,19 @@ from clothwright.changes.slash import (
     is_inside,
     part_outline,
     part_that_stays,
-    stretches,
 )
 from clothwright.errors import BadInput, CannotDo, one_of
 from clothwright.geometry.intersect import crossings, line_crossings, self_crossings
-from clothwright.geometry.path import polyline, ring_path
+from clothwright.geometry.path import polyline
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.pattern import Pattern, Seam
-from clothwright.pattern.piece import Cut, Dart, Edge, Grain, Join, Mark, Notch, Piece, Role
+from clothwright.pattern.piece import Edge, Notch, Piece, Role
 from clothwright.pattern.refs import EdgeRef, parse_point
 from clothwright.pattern.trail import trail_to
 from clothwright.units.params import param
 from clothwright.words import AtLeast
 
-CORNER_MM = 0.5
-"""mm: a line that ends nearer than this to a corner ends in the corner."""
-SHORTEST_MM = 20.0
-"""mm: a new seam shorter than this is refused; so is a grain line on a part."""
 EDGE = "joining"
 FOLD = "fold"
 
@@ -308,50 +310,15 @@ def _middle_height(slash: Slash, part: int, middle: Vec) -> float:
 
 
 def _part(slash: Slash, part: int, name: str, edge: str, allowance: float) -> Piece:
-    """Return one part: its stretches of the outline, closed by the new edge."""
+    """Return one part: its run of the outline, closed by the new edge."""
     piece = slash.piece
-    p, q = _ends(slash)
-    start, end = (q, p) if part == 0 else (p, q)
-    runs = _own_runs(slash, part)
-    edges: list[Edge] = []
-    darts: list[Dart] = []
-    for run in runs:
-        whole = piece.edge(run.edge)
-        edges.append(_stretch(whole, run.start, run.end))
-        darts += [
-            replace(d, a=d.a - run.start, b=d.b - run.start)
-            for d in piece.darts_on(run.edge)
-            if run.start - CORNER_MM <= d.a and d.b <= run.end + CORNER_MM
-        ]
-    length = start.distance(end)
-    corner = next((e.corner for e in piece.edges if e.path.start.is_near(start, CORNER_MM)), "")
-    edges[0] = replace(edges[0], path=edges[0].path.with_ends(start=end))
-    edges[-1] = replace(edges[-1], path=edges[-1].path.with_ends(end=start))
-    edges.append(
-        Edge(
-            name=edge,
-            path=polyline((start, end)),
-            corner=corner,
-            allowance=allowance,
-            notches=(Notch(at=length / 3), Notch(at=length * 2 / 3)),
-        )
-    )
-    outline = part_outline(slash, part)
-    out = Piece(
-        name=name,
-        edges=tuple(edges),
-        darts=tuple(darts),
-        grain=_grain(piece, outline),
-        marks=tuple(_marks(piece, p, q, outline)),
-        cuts=piece.cuts,
-        note=piece.note,
-    )
-    levels = tuple(
-        lv for lv in piece.levels if len(line_crossings(out.outline, lv.at, piece.up.perp)) > 1
-    )
-    if piece.fold is not None and out.fold is None:
-        out = replace(out, cuts=tuple(_unfolded(c) for c in piece.cuts))
-    out = replace(out, levels=levels)
+    places = [OutlinePlace(o.edge, o.a) for o in (slash.first, slash.second)]
+    line = polyline(_ends(slash))
+    first, last = places if part == 0 else places[::-1]
+    path = line.reversed() if part == 0 else line
+    thirds = tuple(Notch(at=path.length * k / 3) for k in (1, 2))
+    closing = Edge(name=edge, path=path, allowance=allowance, notches=thirds)
+    out = cut_out(piece, CutPart(name=name, first=first, last=last, closing=closing))
     if self_crossings(cutting_line(out).outline):
         raise CannotDo(
             what=f'"{piece.name}" cannot be cut there',
@@ -359,89 +326,6 @@ def _part(slash: Slash, part: int, name: str, edge: str, allowance: float) -> Pi
             nearest="a smaller allowance, or another place",
         )
     return out
-
-
-def _unfolded(cut: Cut) -> Cut:
-    return replace(cut, how="pair") if cut.how == "fold" else cut
-
-
-class _Run(NamedTuple):
-    edge: str
-    start: float
-    end: float
-
-
-def _own_runs(slash: Slash, part: int) -> list[_Run]:
-    """Return the stretches of one part in order from where the new edge ends."""
-    runs = [s for s in stretches(slash) if s.end - s.start > CORNER_MM]
-    n = len(runs)
-    first = next(i for i in range(n) if runs[i].part == part and runs[i - 1].part != part)
-    turned = [*runs[first:], *runs[:first]]
-    return [_Run(s.edge, s.start, s.end) for s in turned if s.part == part]
-
-
-def _stretch(edge: Edge, start: float, end: float) -> Edge:
-    """Return a part of an edge; a notch that the new seam meets is gone, the seam marks it."""
-    if start <= CORNER_MM and end >= edge.length - CORNER_MM:
-        return edge
-    low = start + CORNER_MM if start > CORNER_MM else -1.0
-    high = end - CORNER_MM if end < edge.length - CORNER_MM else edge.length + 1.0
-    notches = tuple(
-        replace(n, at=max(n.at - start, 0.0)) for n in edge.notches if low < n.at < high
-    )
-    out = replace(edge, path=edge.path.between(start, end), notches=notches)
-    return out if start <= CORNER_MM else replace(out, corner="", join=Join.EXTENDED)
-
-
-def _grain(piece: Piece, outline: tuple[Vec, ...]) -> Grain | None:
-    """Return the part's share of the grain line; a part without any gets a copy in its middle."""
-    grain = piece.grain
-    if grain is None:
-        return None
-    up = grain.direction
-    for at in (grain.start.lerp(grain.end, 0.5), grain.start, grain.end):
-        span = _inside(outline, at, up)
-        if span is None or not is_inside(outline, at):
-            continue
-        low = max(span[0], up.dot(grain.start - at))
-        high = min(span[1], up.dot(grain.end - at))
-        if high - low >= SHORTEST_MM:
-            return Grain(start=at + up * low, end=at + up * high)
-    low_, high_ = (f(up.dot(c) for c in outline) for f in (min, max))
-    left, right = (f(up.perp.dot(c) for c in outline) for f in (min, max))
-    middle = up * ((low_ + high_) / 2) + up.perp * ((left + right) / 2)
-    half = (high_ - low_) * 0.35
-    return Grain(start=middle - up * half, end=middle + up * half)
-
-
-def _inside(outline: tuple[Vec, ...], at: Vec, up: Vec) -> tuple[float, float] | None:
-    """Return how far below and above a point the line through it stays inside, less a little."""
-    ring = ring_path(outline)
-    runs = [c.at_b for c in line_crossings(ring, at, up)]
-    below, above = [r for r in runs if r <= 0], [r for r in runs if r >= 0]
-    if not below or not above:
-        return None
-    low, high = max(below), min(above)
-    room = 0.1 * (high - low)
-    return low + room, high - room
-
-
-def _marks(piece: Piece, p: Vec, q: Vec, outline: tuple[Vec, ...]) -> Iterator[Mark]:
-    """Yield the marks that lie on a part; a line mark that crosses the seam is cut there."""
-    for mark in piece.marks:
-        if mark.path is None:
-            if mark.at is not None and is_inside(outline, mark.at):
-                yield mark
-            continue
-        cuts = [
-            c.at_a
-            for c in crossings(mark.path, polyline((p, q)))
-            if CORNER_MM < c.at_a < mark.path.length - CORNER_MM
-        ]
-        for path in mark.path.split_many(sorted(cuts)):
-            if is_inside(outline, path.point_at(path.length / 2)):
-                yield replace(mark, path=path)
-                break
 
 
 # --- the seams ----------------------------------------------------------------------------------
@@ -541,7 +425,7 @@ def _seam_on_fold(pattern: Pattern, piece: Piece, params: PiecePanel) -> Outcome
         raise BadInput(
             what="a seam on the fold leaves one piece, cut as a pair", expected="no new names"
         )
-    new = replace(piece.with_edge(edge), cuts=tuple(_unfolded(c) for c in piece.cuts))
+    new = replace(piece.with_edge(edge), cuts=tuple(off_fold(c) for c in piece.cuts))
     ref = EdgeRef(piece.name, fold.name, reversed=not _from_centre(new, fold.name))
     seam = Seam(
         name=free_name(tuple(s.name for s in pattern.seams), f"{piece.name} {fold.name}"),
