@@ -154,7 +154,7 @@ BROKEN: tuple[Case, ...] = (
         "the next edge",
     ),
     ("drawing of nonsense", _edited_drawing('data-allowance="', 'data-allowance="x'), "line "),
-    ("newer format", _edited("format = 3", "format = 4"), "newer Clothwright"),
+    ("newer format", _edited("format = 4", "format = 5"), "newer Clothwright"),
     ("piece without drawing", _without_drawing, "cannot be read"),
     ("drawing outside", _edited('file = "pieces/', 'file = "../pieces/'), "outside"),
     (

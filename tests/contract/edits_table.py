@@ -193,6 +193,13 @@ ROWS: tuple[Row, ...] = (
         edit=seams.SetSeam(seam="side", values={"ease": "1/4 in", "kind": "closure"}),
         words='Seam "side": ease 1/4 in, a closure seam',
     ),
+    Row(
+        edit=seams.SetSeam(
+            seam="side",
+            values={"join": "pleated", "ease": "3 in", "folds": "3", "fold_to": "end"},
+        ),
+        words='Seam "side": ease 3 in, pleated now, 3 folds, folds towards its end',
+    ),
     Row(edit=seams.RemoveSeam(seam="side"), words='Removed the seam "side"'),
     Row(edit=pieces.AddPieces(pieces=(POCKET,)), words="Added ticket pocket"),
     Row(edit=pieces.RemovePiece(piece="pocket"), words="Removed the piece pocket"),

@@ -12,6 +12,7 @@ from tests.contract.changes_table import ROWS, Row
 from tests.words.walker import strays
 
 from clothwright.changes import CHANGES
+from clothwright.changes.change import TOPICS
 from clothwright.errors import BadInput, CannotDo, ClothwrightError
 from clothwright.geometry.intersect import self_crossings
 from clothwright.geometry.path import Path
@@ -24,6 +25,7 @@ from clothwright.pattern.whole import moved
 from clothwright.units import Unit
 from clothwright.units.params import declared, param
 from clothwright.words import say, told
+from clothwright.workroom.changing.forms import BY_TOPIC
 
 MOVES = {
     "turned": rotation_deg(37.0, (12.0, -5.0)).then(translation((310.0, -77.0))),
@@ -347,3 +349,10 @@ def test_what_is_renamed_divided_or_joined_is_told(row: Row) -> None:
     for (where, name), _ in (*trail.edges, *trail.points):
         assert before.piece(where)
         assert name
+
+
+@pytest.mark.parametrize("change", CHANGES, ids=lambda c: c.id)
+def test_it_stands_in_the_menu_under_what_it_is_about(change: Any) -> None:
+    """Every change has one of the topics, and the menu has every change once."""
+    assert change.topic in TOPICS
+    assert [id_ for _, kinds in BY_TOPIC for id_, _ in kinds].count(change.id) == 1

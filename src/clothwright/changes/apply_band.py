@@ -252,6 +252,7 @@ def _said(made: Sequence[AppliedBand], params: ApplyBand) -> Sentence:
 CHANGE = Change(
     id="apply-band",
     title="Put a band on an edge",
+    topic="facings, linings and bands",
     why="A printed border runs straight and a hem may not: cut off and sewn on as a band, with "
     "mitred corners, it follows the edge. The piece is shorter by just what the band is deep.",
     source="docs/sources.md: applied bands (plane geometry; common practice)",

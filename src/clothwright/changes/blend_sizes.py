@@ -93,6 +93,7 @@ def _made(each: tuple[Piece, ...], name: str, wanted: dict[str, float]) -> Piece
 CHANGE = Change(
     id="blend-sizes",
     title="Blend two sizes",
+    topic="sizes",
     why="A figure that is one size at the bust and another at the hip is cut along both, and "
     "the line goes over from one to the other between them.",
     source="common practice",

@@ -12,6 +12,21 @@ from clothwright.words import Sentence
 
 P = TypeVar("P")
 
+TOPICS = (
+    "sizes",
+    "lengths",
+    "edges and seams",
+    "darts",
+    "bust, back and shoulder",
+    "sleeves",
+    "waist, hips and legs",
+    "fullness and openings",
+    "hems and allowances",
+    "facings, linings and bands",
+    "whole pieces",
+)
+"""What changes are about, in the order of the menu."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Outcome:
@@ -29,13 +44,17 @@ class Outcome:
 class Change(Generic[P]):
     """One kind of change. params: a frozen dataclass whose fields `units.params.param` declares.
 
-    divides: where what it lists was cut in two, it means both parts alike.
+    topic: what it is about, one of `TOPICS`. divides: where what it lists was cut in two, it means
+    both parts alike. alike: the parameters by which the same is done to the companions of what it
+    changes (`changes.alike`), none where it does not touch them; left out where each is of its own.
     """
 
     id: str
     title: str
+    topic: str
     why: str
     source: str
     params: type[P]
     apply: Callable[[Pattern, P], Outcome]
     divides: bool = False
+    alike: Callable[[Pattern, P], tuple[P, ...]] | None = None

@@ -82,6 +82,7 @@ def with_sizes(
 CHANGE = Change(
     id="choose-size",
     title="Use another size",
+    topic="sizes",
     why="A pattern with nested sizes is cut in the size of its wearer, which may lie between two.",
     source="common practice; between two sizes every point moves along a straight line, as in "
     "grading by point shifts",

@@ -107,6 +107,7 @@ def _said(pieces: list[str], params: Crop, by: list[float], gone: list[str]) -> 
 CHANGE = Change(
     id="crop",
     title="Crop to a length from the high point of the shoulder",
+    topic="lengths",
     why="A shorter body is measured from where shoulder seam and neck meet, straight down, alike "
     "at front and back, so that the new hem is level.",
     source="docs/sources.md: cropping a bodice; body length from the high point of the shoulder",

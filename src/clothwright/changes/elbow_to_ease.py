@@ -193,6 +193,7 @@ def _said(piece: Piece, dart: Dart, ease: float, reach: float) -> Sentence:
 CHANGE = Change(
     id="elbow-to-ease",
     title="Remove an elbow dart into ease",
+    topic="sleeves",
     why="In cloth that eases, the elbow's room needs no dart: the longer seam is shrunk onto the "
     "shorter between two notches.",
     source="period manuals gather or ease the elbow between notches; limits common practice "

@@ -131,6 +131,7 @@ def _quarter(piece: Piece, hem: Edge, darted: str) -> float:
 CHANGE = Change(
     id="elbow-to-hem",
     title="Remove an elbow dart into the hem",
+    topic="sleeves",
     why="The sleeve keeps its bend, and the wrist takes the width: for a loose hem, or to be "
     "gathered or pleated there.",
     source="one-piece sleeve drafts, control moved from elbow to wrist; amounts by plane geometry "

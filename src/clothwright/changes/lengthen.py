@@ -327,6 +327,7 @@ def _stretch(cut: _Cut, low: float, high: float) -> Transform:
 CHANGE = Change(
     id="lengthen",
     title="Lengthen or shorten at a level",
+    topic="lengths",
     why="A body is longer or shorter than the pattern between two levels; cut there and spread, or "
     "fold out, and nothing above or below loses its shape.",
     source="docs/sources.md: lengthening and shortening",

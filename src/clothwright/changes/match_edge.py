@@ -236,6 +236,7 @@ def _said(ref: EdgeRef, seam: Seam, now: float, need: float, params: MatchEdge) 
 CHANGE = Change(
     id="match-edge",
     title="Make an edge match its partner",
+    topic="edges and seams",
     why="Two stitching lines that are sewn together must be equally long, or differ by the ease "
     "that is meant; otherwise one of them puckers or the hem is crooked.",
     source="docs/sources.md: walking seams and tolerances",

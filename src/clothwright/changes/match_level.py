@@ -237,6 +237,7 @@ def _solved(
 CHANGE = Change(
     id="match-level",
     title="Match a level to its partner",
+    topic="lengths",
     why="Waist must meet waist and hip meet hip along the seam, or the shaping of one piece sits "
     "above that of the other.",
     source="docs/sources.md: walking seams; lengthening and shortening",

@@ -63,6 +63,7 @@ def _turned(seam: Seam, names: set[str]) -> Seam:
 CHANGE = Change(
     id="mirror",
     title="Turn pieces over",
+    topic="whole pieces",
     why="A piece traced from the other side of the body, or from the back of the tissue, must be "
     "turned over before it is cut once.",
     source="plane geometry",

@@ -266,6 +266,7 @@ def _cut(piece: Piece, edge: Edge, path: Path, shift: float) -> Redrawn:
 CHANGE = Change(
     id="move-edge",
     title="Move an edge or a corner",
+    topic="edges and seams",
     why="Let out or take in one edge, lower a neckline, drop an underarm: the plain move from "
     "which the others are made.",
     source="plane geometry",

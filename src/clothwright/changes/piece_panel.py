@@ -449,6 +449,7 @@ def _seam_on_fold(pattern: Pattern, piece: Piece, params: PiecePanel) -> Outcome
 CHANGE = Change(
     id="piece-panel",
     title="Piece: cut in two along a line and add a seam",
+    topic="whole pieces",
     why="A piece too large for the cloth that is left goes on it in two parts. The seam is best "
     "hidden in a dark part of the print, under a pocket or a belt, or at the centre.",
     source="common practice; plane geometry",

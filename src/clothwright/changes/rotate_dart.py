@@ -111,6 +111,7 @@ def apply(pattern: Pattern, params: RotateDart) -> Outcome:
 CHANGE = Change(
     id="rotate-dart",
     title="Move a dart to another edge, wholly or in part",
+    topic="darts",
     why="The fit comes from the dart's angle and point, not from the edge it leaves by. Move it "
     "where a seam, a print or the style hides it best, or share it between two places.",
     source="angle, not width: encyclopaedia article on darts; order of slashing: agricultural "

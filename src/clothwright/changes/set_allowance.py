@@ -118,6 +118,7 @@ def _check_cutting_line(piece: Piece, amount: float) -> None:
 CHANGE = Change(
     id="set-allowance",
     title="Set seam allowances",
+    topic="hems and allowances",
     why="Stitching lines are what fits; the allowance is what the hand and the cloth need.",
     source="docs/sources.md: seam allowances",
     params=SetAllowance,

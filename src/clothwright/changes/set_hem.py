@@ -116,6 +116,7 @@ def _hemmed(piece: Piece, name: str, params: SetHem) -> Piece:
 CHANGE = Change(
     id="set-hem",
     title="Set hem depth and corners",
+    topic="hems and allowances",
     why="A deep hem on a flared or tapered edge must flare back at its ends, or it will not lie on "
     "the cloth above the fold.",
     source="docs/sources.md: hem depths; a hem mirrors the slope of the side seam",

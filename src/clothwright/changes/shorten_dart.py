@@ -83,6 +83,7 @@ def _mouth(piece: Piece, dart: Dart) -> tuple[Vec, float]:
 CHANGE = Change(
     id="shorten-dart",
     title="Shorten or lengthen a dart",
+    topic="darts",
     why="A dart that runs as far as the fullest place makes a peak there: it is sewn a little "
     "shorter. After a dart was moved its point is set back again.",
     source="set back 1/2 in from the bust point: course of an agricultural university "

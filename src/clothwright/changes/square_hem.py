@@ -81,6 +81,7 @@ def _side_words(old: Piece, new: Piece, name: str) -> Sentence:
 CHANGE = Change(
     id="square-hem",
     title="Square a hem",
+    topic="hems and allowances",
     why="A border or a stripe runs straight along the cloth: it can only be followed by a hem that "
     "is straight and square to the grain.",
     source="docs/sources.md: hems on a border (common practice)",

@@ -276,6 +276,7 @@ def _top(sleeve: _Sleeve, centre: str) -> tuple[Vec, str]:
 CHANGE = Change(
     id="straighten-sleeve",
     title="Straighten a sleeve: the elbow dart goes",
+    topic="sleeves",
     why="A print, a border at the wrist or a lining may want a sleeve without a dart, its hem "
     "straight across. The sleeve then hangs straight, and has no room for a bent elbow.",
     source="common practice: the plain underarm seam mirrored about the centre line",

@@ -170,6 +170,7 @@ def _said(before: Piece, after: Piece, dart: Dart, legs: tuple[float, float]) ->
 CHANGE = Change(
     id="true-dart",
     title="True a dart: equal legs, cap folded and cut",
+    topic="darts",
     why="A dart cut straight across comes up short at its seam when it is folded and pressed. The "
     "right cap depends on the way it is pressed.",
     source="plane geometry of folding, r = L sin f / sin(f + h) (docs/changes/true-dart.md)",

@@ -233,6 +233,7 @@ def _said(
 CHANGE = Change(
     id="true-seam",
     title="True a seam's end",
+    topic="edges and seams",
     why="Where a seam ends, the neck, armhole or hem must run on across it without a peak or a "
     "dent, and neither side may stand out beyond the other.",
     source="docs/sources.md: seam crossings run fair (common practice)",

@@ -191,6 +191,7 @@ def _twin(seam: Seam, after: Pattern) -> Seam:
 CHANGE = Change(
     id="unfold",
     title="Unfold a half piece",
+    topic="whole pieces",
     why="On a printed cloth a fold hides what the lower layer shows; a piece laid open can be "
     "placed to the thread. A one-way print or a piece wider than the folded cloth asks for it too.",
     source="common practice",

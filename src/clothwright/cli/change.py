@@ -11,7 +11,7 @@ from cyclopts import Parameter
 from clothwright.cli.saying import open_book, out, table, write_json
 from clothwright.errors import BadInput
 from clothwright.words import with_lengths
-from clothwright.workroom.changing.forms import MENU, form_named
+from clothwright.workroom.changing.forms import BY_TOPIC, form_named
 from clothwright.workroom.changing.record import ChangeLine, found_in, lines_of
 from clothwright.workroom.editing.asking import Field
 from clothwright.workroom.editing.edit import Edit
@@ -165,7 +165,8 @@ def _record(lines: Sequence[ChangeLine]) -> list[dict[str, object]]:
 
 def _kinds(book: OpenBook, name: str) -> None:
     if not name:
-        table(("change", "what it does"), MENU)
+        menu = [(id_, title, topic) for topic, kinds in BY_TOPIC for id_, title in kinds]
+        table(("change", "what it does", "about"), menu)
         out.print("What one asks for: clothwright change WORKBOOK kinds NAME")
         return
     at = book.look()

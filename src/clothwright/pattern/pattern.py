@@ -12,10 +12,21 @@ from clothwright.pattern.piece import Edge, Piece
 from clothwright.pattern.refs import EdgeRef
 from clothwright.pattern.sizes import SizeRange
 from clothwright.pattern.trail import UNMOVED, Trail
-from clothwright.units.kinds import Length, Name, NoFewer, OneOf
+from clothwright.units.kinds import Count, Length, Name, NoFewer, OneOf
 
 SEAM_KINDS = ("plain", "cap", "facing", "lining", "closure", "hem")
 """A cap is a sleeve cap into an armhole."""
+SEAM_JOINS = ("eased", "stretched", "gathered", "pleated", "tucked", "elasticated")
+"""How the longer side is brought to the length of the other; "eased" by nothing: sewn as it is."""
+FOLDED = ("pleated", "tucked")
+"""Those that lay the longer side in folds, which are counted."""
+FOLDS_TO = ("", "start", "end", "box", "inverted")
+"""Where folds lie: towards the start or the end of side b, or in pairs from or to each other."""
+COMPANIONS = (
+    *("facing", "interfacing", "lining", "waistband", "collar", "binding"),
+    *("pocket", "flap", "stand"),
+)
+"""What a companion of a piece is to it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -26,26 +37,68 @@ class Seam:
         is travelled against its edge's own direction is marked reversed. The start of side a meets
         the start of side b. Where a's edge runs forward and b's is reversed (or the other way
         round) both pieces are drawn for the same half of the body.
-    ease: mm by which side b is meant to be longer than side a (a cap, a back shoulder, an elbow).
+    join: how side b is brought to the length of side a.
+    ease: mm by which side b is meant to be longer than side a (a cap, a back shoulder, an elbow);
+        what is gathered, folded or drawn in by elastic, too. Below 0 where b is shorter and is
+        stretched.
     ease_from, ease_to: names of the notches (on side b) between which the ease lies; empty means
         the seam's own end.
     eased_max: more than `ease` is accepted up to this (0 = just `ease`).
+    folds: how many pleats or tucks there are; each takes its share of the ease (0 = not told).
+    fold_to: where they lie (`FOLDS_TO`).
     """
 
     name: Name
     a: Annotated[tuple[EdgeRef, ...], NoFewer(1)]
     b: Annotated[tuple[EdgeRef, ...], NoFewer(1)]
     kind: Annotated[str, OneOf(SEAM_KINDS)] = "plain"
+    join: Annotated[str, OneOf(SEAM_JOINS)] = "eased"
     ease: Length = 0.0
     eased_max: Length = 0.0
     ease_from: str = ""
     ease_to: str = ""
+    folds: Count = 0
+    fold_to: Annotated[str, OneOf(FOLDS_TO)] = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Along:
+    """An edge of a companion that lies along, or is sewn or laid on, an edge of its piece.
+
+    edge: the companion's; piece, edge_of: those of the piece. Both edges "" where the two only go
+    together as a whole. longer: mm by which the companion's stitching line is meant to be longer.
+    """
+
+    edge: str = ""
+    piece: Name
+    edge_of: str = ""
+    longer: Length = 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Companion:
+    """A piece that goes with others: what changes them is to be done to it, too.
+
+    kind: what it is to them. by: "bought" with the pattern, or "drafted" from its pieces.
+    """
+
+    piece: Name
+    kind: Annotated[str, OneOf(COMPANIONS)]
+    of: Annotated[tuple[Along, ...], NoFewer(1)]
+    by: Annotated[str, OneOf(("bought", "drafted"))] = "bought"
+
+    @property
+    def name(self) -> str:
+        """Its piece: a piece is a companion once."""
+        return self.piece
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pattern:
     """Pieces and seams. Raises BadInput when a seam names an edge that is not there.
 
+    companions: pieces that go with others; their names are those of the pieces as bought, or as a
+        change made them (`pattern.companions` says what they are called now).
     sizes: the pieces as bought in every size, when there are several; changes leave them alone.
     trail: where names of the pieces as bought have gone in the changes done so far.
     past: those changes, where something of the workbook names what is not there.
@@ -53,6 +106,7 @@ class Pattern:
 
     pieces: tuple[Piece, ...]
     seams: tuple[Seam, ...] = ()
+    companions: tuple[Companion, ...] = ()
     sizes: SizeRange | None = None
     trail: Trail = UNMOVED
     past: History = field(default=NO_PAST, compare=False, repr=False)

@@ -247,10 +247,11 @@ class Reading:
     def _amount(self, mark: Amount, data: Any, at: Place) -> float | None:
         before = len(self.slips)
         value: float | None = None
-        if mark.kind == "number":
+        if mark.kind in ("number", "whole"):
+            kind = float if mark.kind == "number" else int
             with contextlib.suppress(ValueError):
-                data = float(data) if isinstance(data, str) else data
-            value = self._plain(float, data, at)
+                data = kind(data) if isinstance(data, str) else data
+            value = self._plain(kind, data, at)
         elif isinstance(data, bool) or not isinstance(data, str | int | float):
             example = '"16 mm"' if mark.kind == "length" else '"3 %"'
             self.slip(at, f"{data!r} is not a {mark.kind}", with_lengths(f"text such as {example}"))

@@ -26,13 +26,13 @@ Kind = Measured | Named | Within | OfPiece | OfCloth | Sized | Plain
 
 
 class Amount(NamedTuple):
-    """A number the maker writes. kind: "length" (mm inside), "share" (0.03) or "number".
+    """A number the maker writes. kind: "length" (mm inside), "share" (0.03), "number", "whole".
 
     over: it has to be more than this; least, most: the smallest and largest that can be. In mm for
     a length.
     """
 
-    kind: Literal["length", "share", "number"]
+    kind: Literal["length", "share", "number", "whole"]
     over: float | None = None
     least: float | None = None
     most: float | None = None
@@ -56,6 +56,8 @@ Extent = Annotated[float, Amount("length", over=0.0)]
 """mm; more than nothing."""
 Clearance = Annotated[float, Amount("length", least=0.0)]
 """mm; nothing or more."""
+Count = Annotated[int, Amount("whole", least=0)]
+"""How many: a whole number, none or more."""
 Shrinkage = Annotated[float, Amount("share", least=0.0, most=0.5)]
 """A share of a length, up to a half."""
 Stretch = Annotated[float, Amount("share", least=0.0, most=3.0)]

@@ -12,6 +12,7 @@ from clothwright.cloth.cloth import Cloth, Flaw
 from clothwright.cloth.prints import Border, Figure, Print, PrintPicture
 from clothwright.demo.checked_waistcoat import checked_waistcoat
 from clothwright.errors import BadInput, Mistakes
+from clothwright.pattern.pattern import Along, Companion
 from clothwright.rules.kinds.at_phase import AtPhase
 from clothwright.rules.kinds.clear import Clear
 from clothwright.rules.kinds.cut_from import CutFrom
@@ -81,8 +82,21 @@ def everything() -> Workbook:
         Pin(piece="a", copy=2, cloth="odd", x=1.5, y=2.5, turn_deg=90.0, flipped=True),
     )
     book = checked_waistcoat()
+    first, *rest = book.bought.seams
+    folded = replace(
+        first, join="pleated", ease=60.0, eased_max=64.0, ease_from="n", folds=3, fold_to="box"
+    )
+    along = (
+        Along(edge="armhole", piece="back", edge_of="armhole", longer=-0.5),
+        Along(piece="back"),
+    )
+    companions = (
+        Companion(piece="front", kind="lining", of=along),
+        Companion(piece="back", kind="flap", of=(Along(piece="front"),), by="drafted"),
+    )
     return replace(
         book,
+        bought=replace(book.bought, seams=(folded, *rest), companions=companions),
         cloths=(*book.cloths, cloth),
         plans=(*book.plans, Plan(name="odd", why="why", rules=rules)),
         steps=(
@@ -168,6 +182,36 @@ def test_all_mistakes_are_told_at_once_with_their_lines():
         'there is no placing rule "on-boarder". Did you mean "on-border"?',
     ):
         assert words in told, told
+
+
+SEAM_SLIPS = [
+    ('join = "gatherd"', "line 8, seam 1, join: found 'gatherd'"),
+    ("folds = -1", "line 8, seam 1, folds: found -1; expected at least 0"),
+    ("folds = 2.5", "line 8, seam 1, folds: found 2.5; expected a whole number"),
+    ('folds = "some"', "line 8, seam 1, folds: found 'some'; expected a whole number"),
+    ('[[companion]]\npiece = "a"\nkind = "shadow"\nof = []', "line 10, companion 1, kind"),
+]
+
+
+@pytest.mark.parametrize(("line", "words"), SEAM_SLIPS)
+def test_what_no_seam_and_no_companion_can_be(line, words):
+    """How it is joined, how many folds, what a companion is: one of some words, none or more."""
+    text = 'format = 4\ntitle = "x"\nunit = "cm"\n[[seam]]\nname = "s"\na = ["a.b"]\nb = ["c.d"]\n'
+    with pytest.raises((BadInput, Mistakes)) as caught:
+        read_table(text + line, "w")
+    assert words in str(caught.value)
+
+
+def test_a_companion_of_what_is_not_there_is_told_with_its_line(tmp_path):
+    """Its place in the text, and the nearest name there is."""
+    folder = tmp_path / "w"
+    create(folder, everything())
+    file = folder / "workbook.toml"
+    text = file.read_text()
+    at = text.index("[[companion.of]]")
+    file.write_text(text[:at] + text[at:].replace('edge = "armhole"', 'edge = "armhoel"', 1))
+    with pytest.raises(BadInput, match=r'companion 1: .*Did you mean "armhole"'):
+        load(folder)
 
 
 def test_places_count_nested_tables():
@@ -400,7 +444,7 @@ def test_an_upgrade_keeps_comments_and_the_old_text(tmp_path):
     text = (folder / "workbook.toml").read_text()
     assert load(folder) == replace(book, title="y")
     assert "margin_upper = 2  # both sides alike" in text
-    assert "format = 3" in text
+    assert "format = 4" in text
     assert (folder / "workbook.format-0.toml").read_text() == old
 
 
@@ -433,8 +477,8 @@ def test_format_1_called_the_walk_a_check(tmp_path, way):
     save(replace(book, title="y"), folder)
     text = (folder / "workbook.toml").read_text()
     assert load(folder) == replace(book, title="y")
-    assert read_table(text, "w").format == 3
-    assert "format = 3" in text
+    assert read_table(text, "w").format == 4
+    assert "format = 4" in text
     assert comments(text) == comments(old)
     assert (folder / "workbook.format-1.toml").read_text() == old
 
@@ -466,7 +510,21 @@ def test_format_2_said_only_that_a_print_has_a_top(tmp_path, way, top):
     assert comments(text) == comments(old)
 
 
+def test_format_3_knew_no_kinds_of_joining(tmp_path):
+    """Its seams are eased and nothing goes with anything; a format 4 says so itself."""
+    folder = tmp_path / "w"
+    create(folder, checked_waistcoat())
+    file = folder / "workbook.toml"
+    old = file.read_text().replace("format = 4", "format = 3")
+    file.write_text(old)
+    book = load(folder)
+    assert book == checked_waistcoat()
+    assert {s.join for s in book.bought.seams} == {"eased"}
+    save(replace(book, title="y"), folder)
+    assert (folder / "workbook.format-3.toml").read_text() == old
+
+
 def test_format_1_knew_no_walk_and_format_2_no_check():
     """The other name is an entry that is not known, with the nearest that is."""
     with pytest.raises(BadInput, match="settings, check: this entry is not known"):
-        read_table('format = 3\ntitle = "x"\nunit = "cm"\n[settings.check]\nagree = 1\n', "w")
+        read_table('format = 4\ntitle = "x"\nunit = "cm"\n[settings.check]\nagree = 1\n', "w")

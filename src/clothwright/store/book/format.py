@@ -9,6 +9,7 @@ from functools import lru_cache
 from typing import Any
 
 from clothwright.errors import BadInput, one_of, raise_all
+from clothwright.pattern.companions import check_companion
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.sizes import SizeRange
@@ -25,7 +26,7 @@ from clothwright.workbook import Step, Workbook, change_of, change_title, replay
 Draw = Callable[[str, str], Piece]
 """Returns a piece, given its name and the file of its drawing. Raises BadInput."""
 
-FORMAT = 3
+FORMAT = 4
 """The format this program writes; older ones are upgraded on reading (book.upgrade)."""
 
 ORDER = (
@@ -41,7 +42,7 @@ ORDER = (
         "chart",
         "sizes",
     ),
-    *("piece", "seam", "cloth", "plan", "change"),
+    *("piece", "seam", "companion", "cloth", "plan", "change"),
 )
 """The order of entries and tables in a new file."""
 
@@ -133,6 +134,7 @@ def read_book(text: str, where: str, draw: Draw, known: Collection[Step] = ()) -
         except BadInput as error:
             mistakes.append(error if error.where else error.at(at("piece", k)))
     mistakes += _seam_faults(table, own, at)
+    mistakes += _companion_faults(table, own, at)
     mistakes += _size_faults(table, at)
     mistakes += _change_faults(table, known, at)
     if told and not mistakes:
@@ -209,6 +211,7 @@ def _twice(table: BookFile, at: At) -> list[BadInput]:
     rows: tuple[tuple[str, tuple[Any, ...]], ...] = (
         ("piece", table.pieces),
         ("seam", table.seams),
+        ("companion", table.companions),
         ("cloth", book.cloths),
         ("plan", book.plans),
     )
@@ -238,6 +241,20 @@ def _seam_faults(table: BookFile, pieces: Sequence[Piece], at: At) -> list[BadIn
             Pattern(pieces=tuple(read.values()), seams=(row,))
         except BadInput as error:
             faults.append(error.at(at("seam", k)))
+    return faults
+
+
+def _companion_faults(table: BookFile, pieces: Sequence[Piece], at: At) -> list[BadInput]:
+    """Return the companions that name what is not there, among pieces that could be read."""
+    read = Pattern(pieces=tuple({p.name: p for p in pieces}.values()))
+    unread = {row.name for row in table.pieces} - {p.name for p in pieces}
+    faults = []
+    for k, row in enumerate(table.companions):
+        if unread.isdisjoint({row.piece, *(a.piece for a in row.of)}):
+            try:
+                check_companion(read, row)
+            except BadInput as error:
+                faults.append(error.at(at("companion", k)))
     return faults
 
 
@@ -308,7 +325,8 @@ def to_workbook(table: BookFile, pieces: tuple[Piece, ...]) -> Workbook:
                 for s in table.sizes.names
             ),
         )
-    return replace(table.book, bought=Pattern(pieces=own, seams=table.seams, sizes=sizes))
+    bought = Pattern(pieces=own, seams=table.seams, companions=table.companions, sizes=sizes)
+    return replace(table.book, bought=bought)
 
 
 # --- writing --------------------------------------------------------------------------------------
@@ -336,6 +354,7 @@ def to_plain(book: Workbook, files: Mapping[str, str]) -> dict[str, Any]:
         sizes=None if several is None else SizesRow(names=several.names, drawn=several.drawn),
         pieces=tuple(rows),
         seams=book.bought.seams,
+        companions=book.bought.companions,
     )
     return said_by(table, book.unit)
 

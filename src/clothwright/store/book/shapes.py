@@ -14,7 +14,7 @@ from clothwright.checks.check import BorderEdge, CheckSettings
 from clothwright.cloth.cloth import Cloth, Flaw
 from clothwright.cloth.prints import Border, Print, PrintPicture
 from clothwright.errors import BadInput
-from clothwright.pattern.pattern import Seam
+from clothwright.pattern.pattern import Companion, Seam
 from clothwright.pattern.refs import EdgeRef, parse_edge
 from clothwright.rules.known import KIND, kind_of, read_rule
 from clothwright.rules.plan import PlacingRule, Plan
@@ -66,6 +66,7 @@ class BookFile:
     sizes: SizesRow | None = None
     pieces: tuple[PieceRow, ...] = ()
     seams: tuple[Seam, ...] = ()
+    companions: tuple[Companion, ...] = ()
     bare_chart: bool = False
 
 
@@ -207,7 +208,9 @@ IN_MM = Own(
 
 SHAPES: Mapping[type, FileShape] = {
     BookFile: FileShape(
-        inside="book", keys={"pieces": "piece", "seams": "seam"}, without={"bare_chart"}
+        inside="book",
+        keys={"pieces": "piece", "seams": "seam", "companions": "companion"},
+        without={"bare_chart"},
     ),
     Workbook: FileShape(
         keys={"cloths": "cloth", "plans": "plan", "steps": "change"},

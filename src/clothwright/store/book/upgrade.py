@@ -61,6 +61,10 @@ def from_2(root: Block) -> None:
             block.entries = [_with_up(e) for e in block.entries]
 
 
+def from_3(root: Block) -> None:
+    """Format 3 knew no kinds of joining and no companions; what it says means the same."""
+
+
 def _with_up(entry: Entry) -> Entry:
     """Return one_way = true, print.one_way = true or print = { one_way = true } as `up`."""
     key = "up" if entry.key == "one_way" else entry.key
@@ -81,7 +85,7 @@ def _renamed(entry: Entry, pattern: str) -> Entry:
     return entry._replace(text=inline.sub(r"\1walk\2", entry.text, count=1))
 
 
-STEPS: dict[int, Callable[[Block], None]] = {0: from_0, 1: from_1, 2: from_2}
+STEPS: dict[int, Callable[[Block], None]] = {0: from_0, 1: from_1, 2: from_2, 3: from_3}
 """From each old format to the next."""
 
 

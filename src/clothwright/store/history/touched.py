@@ -47,6 +47,7 @@ def touched(
     out += [("chart",)] if before.chart != after.chart else []
     out += _named("piece", before.bought.pieces, after.bought.pieces, lambda _k, _a, _b: [])
     out += _named("seam", before.bought.seams, after.bought.seams, _fields)
+    out += _named("companion", before.bought.companions, after.bought.companions, _fields)
     out += _named("cloth", before.cloths, after.cloths, _cloth)
     out += _named("plan", before.plans, after.plans, _plan)
     out += _changes(

@@ -10,7 +10,7 @@ from clothwright.web.answering import made_edit
 from clothwright.web.page import Asked, PageFile, post
 from clothwright.web.rendering import macro
 from clothwright.workroom.changing.cards import States, drawn, preview, states
-from clothwright.workroom.changing.forms import MENU, ChangeForm, form_of, form_to_set, stated
+from clothwright.workroom.changing.forms import BY_TOPIC, ChangeForm, form_of, form_to_set, stated
 from clothwright.workroom.changing.record import lines_of
 from clothwright.workroom.editing.reading import edit_from
 from clothwright.workroom.walking.checking import findings_of
@@ -28,7 +28,7 @@ def render(asked: Asked) -> Mapping[str, object]:
         ),
         "edited": asked.query.get("open", ""),
         "form": _edited(asked, at),
-        "menu": MENU,
+        "menu": BY_TOPIC,
         "adding": form_of(asked.query.get("kind", ""), at[-1], unit),
     }
 

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import MISSING, dataclass, replace
 
 from clothwright.changes import CHANGES
+from clothwright.changes.change import TOPICS
 from clothwright.changes.following import followed
 from clothwright.changes.named import Request
 from clothwright.errors import CannotDo
@@ -31,6 +32,13 @@ class ChangeForm:
 
 MENU = tuple((c.id, c.title) for c in CHANGES)
 """Every kind of change and what it is called."""
+
+BY_TOPIC = tuple(
+    (topic, tuple((c.id, c.title) for c in CHANGES if c.topic == topic))
+    for topic in TOPICS
+    if any(c.topic == topic for c in CHANGES)
+)
+"""The same by what they are about, in the order shown."""
 
 
 def form_of(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from clothwright.pattern import companions
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.sizes import SizeRange
@@ -57,7 +58,9 @@ class RemovePiece(Edit):
             for p in desk.book.plans
         )
         sizes = bought.sizes and bought.sizes.without(name)
-        return desk.with_book(bought=Pattern(pieces=pieces, seams=seams, sizes=sizes), plans=plans)
+        left = companions.without_piece(bought.companions, name)
+        found = Pattern(pieces=pieces, seams=seams, companions=left, sizes=sizes)
+        return desk.with_book(bought=found, plans=plans)
 
     def said(self, was: Desk, now: Desk) -> Sentence:
         """Say which."""

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from clothwright.pattern.pattern import Seam
 from clothwright.pattern.refs import EdgeRef
 from clothwright.store.book.parts import part_with
-from clothwright.words import Sentence, refs_name
+from clothwright.words import Sentence, counted, refs_name
 from clothwright.workroom.editing.differing import Way, differing, length
 from clothwright.workroom.editing.edit import Desk, Edit, Values, new_name
 
@@ -16,6 +16,15 @@ from clothwright.workroom.editing.edit import Desk, Edit, Values, new_name
 def _side(_: object, refs: tuple[EdgeRef, ...]) -> Sentence:
     return (f"joins {refs_name([(r.piece, r.edge) for r in refs])}",)
 
+
+FOLDS_TO_SAID = {
+    "": "either way",
+    "start": "towards its start",
+    "end": "towards its end",
+    "box": "in pairs that meet below",
+    "inverted": "in pairs that meet above",
+}
+"""Where the folds of a seam lie, in words."""
 
 SEAM: Mapping[str, Way] = {
     "name": lambda _, name: (f'called "{name}" now',),
@@ -26,6 +35,9 @@ SEAM: Mapping[str, Way] = {
     "ease_to": lambda _, notch: (f"ease to {notch or 'its end'}",),
     "eased_max": length("ease of up to"),
     "kind": lambda _, kind: (f"a {kind} seam",),
+    "join": lambda _, join: (f"{join} now",),
+    "folds": lambda _, folds: (counted(folds, "fold"),),
+    "fold_to": lambda _, to: (f"folds {FOLDS_TO_SAID[to]}",),
 }
 """How each field of a seam is said in the record."""
 

@@ -1,0 +1,76 @@
+"""Pieces that go with others: facings, linings, bands; what they lie along, by today's names."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from clothwright.errors import BadInput
+from clothwright.pattern.names import Ref
+from clothwright.pattern.past import called_now
+from clothwright.pattern.pattern import Along, Companion, Pattern
+from clothwright.pattern.refs import EdgeRef
+
+
+def companions(pattern: Pattern) -> Iterator[Companion]:
+    """Yield every companion by the names that it and its pieces have now.
+
+    One whose piece is gone is left out, and so is what it lay along that is gone.
+    """
+    for each in pattern.companions:
+        for name in _pieces(pattern, each.piece):
+            own = tuple(a for of in each.of for a in _now(pattern, each.piece, of, name))
+            if own:
+                yield replace(each, piece=name, of=own)
+
+
+def companions_of(pattern: Pattern, piece: str) -> tuple[Companion, ...]:
+    """Return the companions that lie along a piece, with nothing but what they have along it."""
+    found = ((c, tuple(a for a in c.of if a.piece == piece)) for c in companions(pattern))
+    return tuple(replace(c, of=of) for c, of in found if of)
+
+
+def without_piece(found: tuple[Companion, ...], piece: str) -> tuple[Companion, ...]:
+    """Return companions without a piece that is taken out of the pattern as bought."""
+    left = ((c, tuple(a for a in c.of if a.piece != piece)) for c in found if c.piece != piece)
+    return tuple(replace(c, of=of) for c, of in left if of)
+
+
+def check_companion(pattern: Pattern, companion: Companion) -> None:
+    """Raise BadInput where a companion names a piece or an edge that is not there, or itself."""
+    pattern.piece(companion.piece)
+    for of in companion.of:
+        if of.piece == companion.piece:
+            what = f'"{of.piece}" is said to go with itself'
+            raise BadInput(what=what, expected="another piece that it goes with")
+        if bool(of.edge) != bool(of.edge_of):
+            what = f'of "{companion.piece}" and "{of.piece}" only one names an edge'
+            raise BadInput(what=what, expected="an edge of each of the two, or none of either")
+        pattern.piece(of.piece)
+        for piece, edge in ((companion.piece, of.edge), (of.piece, of.edge_of)):
+            if edge:
+                pattern.edge(EdgeRef(piece, edge))
+
+
+def _pieces(pattern: Pattern, name: str) -> tuple[str, ...]:
+    return tuple(r.piece for r in called_now(pattern, Ref("piece", name, "")) if _is(pattern, r))
+
+
+def _edges(pattern: Pattern, piece: str, edge: str) -> tuple[tuple[str, str], ...]:
+    """Return the edges that one is now; for "" the pieces that its piece is now."""
+    if not edge:
+        return tuple((name, "") for name in _pieces(pattern, piece))
+    names = {p.name: {e.name for e in p.edges} for p in pattern.pieces}
+    return tuple((p, e) for p, e in pattern.edges_now(piece, edge) if e in names.get(p, ()))
+
+
+def _is(pattern: Pattern, ref: Ref) -> bool:
+    return any(p.name == ref.piece for p in pattern.pieces)
+
+
+def _now(pattern: Pattern, own: str, of: Along, name: str) -> Iterator[Along]:
+    """Yield what one edge of a companion lies along now. own: its piece as it was; name: now."""
+    mine = [e for p, e in _edges(pattern, own, of.edge) if p == name]
+    for edge in mine:
+        for piece, edge_of in _edges(pattern, of.piece, of.edge_of):
+            yield replace(of, edge=edge, piece=piece, edge_of=edge_of)
