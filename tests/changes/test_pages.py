@@ -20,14 +20,17 @@ from clothwright.pattern.sizes import SizeRange
 from clothwright.units import Unit
 from clothwright.units.params import read_params
 from clothwright.words import say
+from tests.contract.changes_table import two_darts
 from tests.specimens import bodice, skirt, sleeve
 
 PAGES = Path(__file__).parents[2] / "docs" / "changes"
 
 
 def wardrobe() -> Pattern:
-    """Bodice, skirt and sleeve in one pattern."""
-    parts = (bodice(), replace(skirt(), pieces=skirt_pieces()), sleeve())
+    """Bodice, skirt, sleeve and a front with two darts in one pattern."""
+    bust = replace(two_darts().piece("front"), name="darted front")
+    more = Pattern(pieces=(bust,))
+    parts = (bodice(), replace(skirt(), pieces=skirt_pieces()), sleeve(), more)
     return Pattern(
         pieces=tuple(p for part in parts for p in part.pieces),
         seams=tuple(s for part in parts for s in part.seams),

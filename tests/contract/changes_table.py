@@ -13,15 +13,18 @@ from typing import Any
 from tests.specimens import INCH, bodice, skirt, sleeve
 
 from clothwright.changes import (
+    add_dart,
     apply_band,
     blend_sizes,
     choose_size,
     crop,
+    divide_dart,
     elbow_to_ease,
     elbow_to_hem,
     lengthen,
     match_edge,
     match_level,
+    merge_darts,
     mirror,
     move_edge,
     piece_panel,
@@ -40,6 +43,7 @@ from clothwright.changes.redraw import swung_edge
 from clothwright.demo.three_sizes import nested_skirt
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.piece import Mark
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -107,6 +111,13 @@ def low_dart() -> Pattern:
     return pattern.with_piece(front)
 
 
+def two_darts() -> Pattern:
+    """That bodice with a bust point between the points of both darts of its front."""
+    pattern = low_dart()
+    mark = Mark(name="bust point", at=Vec(104.0, 180.0))
+    return pattern.with_piece(replace(pattern.piece("front"), marks=(mark,)))
+
+
 def crooked_dart() -> Pattern:
     """The bodice with its bust dart's point moved up, so that the legs differ."""
     pattern = bodice()
@@ -144,6 +155,9 @@ BAND = apply_band.ApplyBand
 ROTATE = rotate_dart.RotateDart
 SHORTEN = shorten_dart.ShortenDart
 CAP = true_dart.TrueDart
+MERGE = merge_darts.MergeDarts
+DIVIDE = divide_dart.DivideDart
+ADD = add_dart.AddDart
 TO_HEM = elbow_to_hem.ElbowToHem
 TO_EASE = elbow_to_ease.ElbowToEase
 STRAIGHT = straighten_sleeve.StraightenSleeve
@@ -178,6 +192,38 @@ ROWS: tuple[Row, ...] = (
         params=CAP(dart="front.bust"),
         touched=("front",),
         impossible=((CAP(dart="front.bist"), ("bust",)),),
+    ),
+    Row(
+        change=merge_darts.CHANGE,
+        pattern=two_darts,
+        params=MERGE(dart="front.bust", into="front.waist"),
+        touched=("front",),
+        impossible=(
+            (MERGE(dart="front.bust", into="front.waste"), ("waist",)),
+            (MERGE(dart="front.bust", into="front.bust"), ("another dart",)),
+        ),
+    ),
+    Row(
+        change=divide_dart.CHANGE,
+        pattern=bodice,
+        params=DIVIDE(dart="front.bust", into=3),
+        touched=("front",),
+        impossible=(
+            (DIVIDE(dart="front.bust", short=900.0), ("front", "before that place")),
+            (DIVIDE(dart="front.bust", into=6, apart=60.0), ("front", "fewer")),
+        ),
+    ),
+    Row(
+        change=add_dart.CHANGE,
+        pattern=bodice,
+        params=ADD(edge="back.hem", width=20.0, length=120.0),
+        touched=("back",),
+        impossible=(
+            (ADD(edge="back.hem", width=400.0, length=120.0), ("back", "wide")),
+            (ADD(edge="back.hem", width=20.0, length=900.0), ("back", "leave the piece")),
+            (ADD(edge="back.fold", width=20.0, length=90.0), ("fold",)),
+            (ADD(edge="front.side", width=20.0, length=60.0, at=150.0), ("bust",)),
+        ),
     ),
     Row(
         change=elbow_to_hem.CHANGE,

@@ -5,15 +5,18 @@ from __future__ import annotations
 from typing import Any
 
 from clothwright.changes import (
+    add_dart,
     apply_band,
     blend_sizes,
     choose_size,
     crop,
+    divide_dart,
     elbow_to_ease,
     elbow_to_hem,
     lengthen,
     match_edge,
     match_level,
+    merge_darts,
     mirror,
     move_edge,
     piece_panel,
@@ -41,6 +44,9 @@ CHANGES: tuple[Change[Any], ...] = (
     true_seam.CHANGE,
     rotate_dart.CHANGE,
     shorten_dart.CHANGE,
+    merge_darts.CHANGE,
+    divide_dart.CHANGE,
+    add_dart.CHANGE,
     true_dart.CHANGE,
     elbow_to_hem.CHANGE,
     elbow_to_ease.CHANGE,

@@ -64,11 +64,11 @@ def move_intake(
     if old.b > old.a:
         out = with_dart(out, replace(dart, a=old.a, b=old.b))
         out = with_true_cap(out, dart.name)
-    out = _in_order(with_true_cap(out, name), piece)
+    out = in_order(with_true_cap(out, name), piece)
     return Moved(piece=out, opened=out.dart(name))
 
 
-def _in_order(piece: Piece, before: Piece) -> Piece:
+def in_order(piece: Piece, before: Piece) -> Piece:
     """Keep the darts in the order they had; new ones last."""
     names = [d.name for d in before.darts]
     rank = {name: i for i, name in enumerate(names)}

@@ -1,0 +1,139 @@
+"""Add a dart: take a wedge out of an edge."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from clothwright.changes.change import Change, Outcome
+from clothwright.changes.darts import (
+    find_place,
+    free_name,
+    inside_of,
+    pressed_by_custom,
+    with_dart,
+    with_true_cap,
+)
+from clothwright.changes.intake import check_cut
+from clothwright.changes.legs import with_legs
+from clothwright.errors import BadInput, CannotDo
+from clothwright.geometry.vec import Vec
+from clothwright.pattern.measure import dart_legs
+from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.piece import Dart, Edge, Piece
+from clothwright.pattern.refs import parse_edge, parse_point
+from clothwright.units.params import param
+from clothwright.words import AtMost, ref_name
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AddDart:
+    """Parameters of `add-dart`; lengths in mm."""
+
+    edge: str = param("edge", "the edge it opens in", label="In which edge")
+    width: float = param(
+        "length", "how much is taken out of the edge", least=1.0, label="How wide at the edge"
+    )
+    length: float = param(
+        "length", "from the edge to where it runs out", least=10.0, label="How long"
+    )
+    at: float | None = param(
+        "length",
+        "how far from that edge's start its middle lies; left out: the middle of the edge",
+        default=None,
+        label="How far from the start of that edge",
+    )
+    toward: str = param(
+        "point",
+        "a point of the piece, such as the bust point; left out: square to the edge",
+        default="",
+        label="Pointing to",
+    )
+    name: str = param("text", "a name for it", default="", label="Name of the dart")
+
+
+def apply(pattern: Pattern, params: AddDart) -> Outcome:
+    """Take a dart out of an edge: the edge is sewn shorter by its width, nothing else changes.
+
+    Legs are equal and the cap is folded and cut for the way it is pressed by custom. Raises
+    CannotDo where it leaves the piece, meets another dart or there is no room; BadInput for names.
+    """
+    ref = parse_edge(params.edge)
+    piece = pattern.piece(ref.piece)
+    edge, at = find_place(pattern, piece, f"{ref.piece}.{ref.edge}", params.at)
+    low, high = at - params.width / 2, at + params.width / 2
+    _check_room(piece, edge, low, high)
+    mouth = edge.path.point_at(low).lerp(edge.path.point_at(high), 0.5)
+    square = edge.path.tangent_at(at).perp
+    way = _way(piece, mouth, params.toward) if params.toward else square
+    room = inside_of(piece, mouth, way)
+    if params.length > room - 5.0:
+        raise CannotDo(
+            what=(f'a dart in {edge.name} of "{piece.name}" cannot be ', params.length, " long"),
+            why="its point would leave the piece",
+            nearest=("a dart ", AtMost(max(0.0, room - 5.0)), " long"),
+        )
+    name = free_name(tuple(d.name for d in piece.darts), params.name.strip() or edge.name)
+    point = mouth + way * params.length
+    dart = Dart(name=name, edge=edge.name, a=low, b=high, point=point)
+    check_cut(piece, dart, edge, at)
+    after = with_dart(piece, dart)
+    legs = dart_legs(after, dart)
+    if abs(legs[0] - legs[1]) > 1e-6:
+        after = with_legs(after, dart, sum(legs) / 2)
+    dart = after.dart(name)
+    path = after.edge(edge.name).path
+    pressed = pressed_by_custom(after, path, dart.a, dart.b, dart.point)
+    after = with_true_cap(with_dart(after, replace(dart, pressed=pressed)), name)
+    said = (
+        f'Added dart "{name}" to {edge.name} of {piece.name}, ',
+        at,
+        " from its start: ",
+        params.width,
+        " wide, ",
+        params.length,
+        f" long. {edge.name} is sewn shorter by its width; what it is sewn to has to be as much "
+        "shorter.",
+    )
+    return Outcome(pattern=pattern.with_piece(after), said=said)
+
+
+def _check_room(piece: Piece, edge: Edge, low: float, high: float) -> None:
+    """Refuse a mouth that runs off its edge or into another dart's. Raises CannotDo."""
+    what = (f'a dart in {edge.name} of "{piece.name}" cannot be ', high - low, " wide there")
+    room = 2 * min((low + high) / 2, edge.length - (low + high) / 2) - 10.0
+    if low < 5.0 or high > edge.length - 5.0:
+        raise CannotDo(
+            what=what,
+            why=f"{edge.name} ends beside it",
+            nearest=("a dart ", AtMost(max(0.0, room)), " wide, or another place"),
+        )
+    for other in piece.darts_on(edge.name):
+        if low < other.b and other.a < high:
+            raise CannotDo(
+                what=what,
+                why=f'dart "{other.name}" opens there',
+                nearest=f'a place beside dart "{other.name}"',
+            )
+
+
+def _way(piece: Piece, mouth: Vec, toward: str) -> Vec:
+    """Return the direction from the mouth to a point of the piece. Raises BadInput."""
+    owner, spot = parse_point(toward)
+    if owner != piece.name:
+        raise BadInput(
+            what=f'"{ref_name(toward)}" is not on piece "{piece.name}"',
+            expected="a point of the same piece",
+        )
+    return (piece.point(spot) - mouth).unit
+
+
+CHANGE = Change(
+    id="add-dart",
+    title="Add a dart",
+    topic="darts",
+    why="Where a toile stands off at the waist, the neck or the shoulder blade, the cloth that is "
+    "too much is pinched out and sewn into a dart.",
+    source="plane geometry; pressing by common practice (docs/sources.md: darts)",
+    params=AddDart,
+    apply=apply,
+)

@@ -1,0 +1,89 @@
+"""Make the legs of a dart a length, and redraw the seam line beside them. Lengths in mm."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import accumulate
+
+from clothwright.errors import CannotDo
+from clothwright.geometry.path import Path, join_all, polyline
+from clothwright.geometry.tolerance import JOIN_MM
+from clothwright.geometry.vec import Vec
+from clothwright.pattern.piece import Dart, Piece
+
+REACH_MM = 60.0
+"""mm of the seam line beside a leg that may be redrawn to meet the leg's new end."""
+
+
+def with_legs(piece: Piece, dart: Dart, length: float) -> Piece:
+    """Move both leg ends along their legs to `length` mm from the point; the cap is straight then.
+
+    The seam line beside a moved end is redrawn over at most 60 mm. Raises CannotDo where there is
+    too little of it.
+    """
+    edge = piece.edge(dart.edge)
+    path = edge.path
+    ends = path.point_at(dart.a), path.point_at(dart.b)
+    new = [dart.point + (e - dart.point).unit * length for e in ends]
+    low, high = _reach(piece, dart)
+    moved = max(e.distance(n) for e, n in zip(ends, new, strict=True))
+    if min(dart.a - low, high - dart.b) < 2 * moved:
+        raise CannotDo(
+            what=f'dart "{dart.name}" of "{piece.name}" cannot be trued',
+            why=(
+                "its legs would change by ",
+                moved,
+                ", and there is too little of the seam line beside it to be redrawn",
+            ),
+            nearest="a smaller correction: move the dart's point so that its legs differ less",
+        )
+    parts = [
+        _drawn_to(path.between(low, dart.a), new[0]),
+        polyline(new),
+        _drawn_to(path.between(dart.b, high).reversed(), new[1]).reversed(),
+    ]
+    old = (low, dart.a, dart.b, high)
+    now = tuple(accumulate((low, *(p.length for p in parts))))
+    if low > JOIN_MM:
+        parts.insert(0, path.between(0.0, low))
+    if path.length - high > JOIN_MM:
+        parts.append(path.between(high, path.length))
+
+    def place(at: float) -> float:
+        return _place(old, now, at)
+
+    edge = replace(
+        edge,
+        path=join_all(parts),
+        notches=tuple(replace(n, at=place(n.at)) for n in edge.notches),
+    )
+    darts = tuple(
+        replace(d, a=place(d.a), b=place(d.b)) if d.edge == edge.name else d for d in piece.darts
+    )
+    edges = tuple(edge if e.name == edge.name else e for e in piece.edges)
+    return replace(piece, edges=edges, darts=darts)
+
+
+def _reach(piece: Piece, dart: Dart) -> tuple[float, float]:
+    """Return from where to where, mm along the edge, the seam line may be redrawn."""
+    neighbours = [d for d in piece.darts_on(dart.edge) if d.name != dart.name]
+    low = max([d.b for d in neighbours if d.b <= dart.a], default=0.0)
+    whole = piece.edge(dart.edge).length
+    high = min([d.a for d in neighbours if d.a >= dart.b], default=whole)
+    return max(low, dart.a - REACH_MM), min(high, dart.b + REACH_MM)
+
+
+def _place(old: tuple[float, ...], new: tuple[float, ...], at: float) -> float:
+    """Where a place is after the stretches between `old` became those between `new`."""
+    if at <= old[0]:
+        return at
+    for i in range(1, len(old)):
+        if at <= old[i]:
+            share = (at - old[i - 1]) / (old[i] - old[i - 1])
+            return new[i - 1] + share * (new[i] - new[i - 1])
+    return at + new[-1] - old[-1]
+
+
+def _drawn_to(path: Path, end: Vec) -> Path:
+    """Redraw a run of the seam line so that it ends elsewhere: a straight one straight."""
+    return polyline((path.start, end)) if path.is_straight else path.with_ends(end=end)
