@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from clothwright.changes.change import Change, Outcome
-from clothwright.changes.lengthen import lengthened
+from clothwright.changes.spread import lengthened
 from clothwright.errors import BadInput, CannotDo, one_of
 from clothwright.geometry.intersect import line_crossings
 from clothwright.geometry.vec import Vec

@@ -7,8 +7,12 @@ from collections.abc import Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
-from clothwright.geometry.segment import Segment
+from clothwright.geometry.path import Path
+from clothwright.geometry.segment import Line, Segment
 from clothwright.geometry.vec import Vec, turn_between_deg
+
+_PLACES = (0.0, 0.2, 0.4, 0.6, 0.8, 1.0)
+"""Where the direction of a curve is looked at, as shares of its parameter."""
 
 
 class TurningSpans(NamedTuple):
@@ -49,3 +53,24 @@ def turning_spans(segments: Sequence[Segment]) -> TurningSpans:
 def goes_one_way(segments: Sequence[Segment]) -> bool:
     """Tell whether all directions lie within a half turn, so that the chain cannot cross itself."""
     return turning_spans(segments).widest(0, len(segments) - 1) < 179.9
+
+
+def waves_deg(before: Path, after: Path) -> float:
+    """Return how much more a path turns to and fro than another that it replaces, degrees.
+
+    Of its turns to the left and its turns to the right, the lesser gain counts: a fair curve that
+    bends more one way, and less the other, gains nothing.
+    """
+    old, new = _turns(before), _turns(after)
+    return max(0.0, min(new[0] - old[0], new[1] - old[1]))
+
+
+def _turns(path: Path) -> tuple[float, float]:
+    """How far a path turns to the left, and to the right, in all, degrees."""
+    ways = [
+        s.tangent(t)
+        for s in path.segments
+        for t in ((0.0, 1.0) if isinstance(s, Line) else _PLACES)
+    ]
+    turns = [turn_between_deg(u, v) for u, v in pairwise(ways)]
+    return sum(t for t in turns if t > 0), sum(-t for t in turns if t < 0)
