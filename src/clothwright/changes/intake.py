@@ -10,7 +10,8 @@ from clothwright.changes.darts import (
     with_dart,
     with_true_cap,
 )
-from clothwright.changes.slash import BLEND_MM, Opening, Slash, part_that_stays, rejoined
+from clothwright.changes.rejoin import rejoined
+from clothwright.changes.slash import BLEND_MM, Opening, cut_in_two, part_that_stays
 from clothwright.errors import CannotDo
 from clothwright.geometry.intersect import crossings
 from clothwright.geometry.path import Path, polyline
@@ -47,17 +48,17 @@ def move_intake(
     name = name or dart.name
     check_legs(piece, dart)
     check_cut(piece, dart, edge, at)
-    slash = Slash(
-        piece=replace(piece, darts=tuple(d for d in piece.darts if d.name != dart.name)),
-        first=Opening(dart.edge, dart.a, dart.b),
-        second=Opening(edge.name, at, at),
-        inner=(dart.point,),
+    slash = cut_in_two(
+        replace(piece, darts=tuple(d for d in piece.darts if d.name != dart.name)),
+        Opening(dart.edge, dart.a, dart.b),
+        Opening(edge.name, at, at),
+        (dart.point,),
     )
     turn = share * dart_angle_deg(piece, dart)
     move = rotation_deg(-turn, dart.point), rotation_deg(turn, dart.point)
     stays = part_that_stays(slash)
     found = rejoined(slash, (IDENTITY, move[1]) if stays == 0 else (move[0], IDENTITY))
-    out, old, new = found.piece, found.first, found.second
+    out, (old, new) = found.piece, found.openings
     opened = Dart(name=name, edge=new.edge, a=new.a, b=new.b, point=dart.point)
     custom = pressed_by_custom(out, out.edge(new.edge).path, new.a, new.b, dart.point)
     out = with_dart(out, replace(opened, pressed=pressed or custom))

@@ -18,6 +18,7 @@ from clothwright.changes.darts import free_name
 from clothwright.changes.slash import (
     Opening,
     Slash,
+    cut_in_two,
     is_inside,
     part_outline,
     part_that_stays,
@@ -135,11 +136,7 @@ def _slash(piece: Piece, params: PiecePanel) -> Slash:
             why=f'both ends of the line lie on its edge "{first.name}"',
             nearest="a line from one edge to another",
         )
-    slash = Slash(
-        piece=piece,
-        first=Opening(first.name, a, a),
-        second=Opening(second.name, b, b),
-    )
+    slash = cut_in_two(piece, Opening(first.name, a, a), Opening(second.name, b, b))
     _check_line(slash)
     return slash
 
@@ -210,10 +207,8 @@ def _snapped(edge: Edge, at: float) -> float:
 
 
 def _ends(slash: Slash) -> tuple[Vec, Vec]:
-    return (
-        slash.piece.edge(slash.first.edge).path.point_at(slash.first.a),
-        slash.piece.edge(slash.second.edge).path.point_at(slash.second.a),
-    )
+    first, second = (slash.piece.edge(o.edge).path.point_at(o.a) for o in slash.openings)
+    return first, second
 
 
 def _check_line(slash: Slash) -> None:
@@ -312,7 +307,7 @@ def _middle_height(slash: Slash, part: int, middle: Vec) -> float:
 def _part(slash: Slash, part: int, name: str, edge: str, allowance: float) -> Piece:
     """Return one part: its run of the outline, closed by the new edge."""
     piece = slash.piece
-    places = [OutlinePlace(o.edge, o.a) for o in (slash.first, slash.second)]
+    places = [OutlinePlace(o.edge, o.a) for o in slash.openings]
     line = polyline(_ends(slash))
     first, last = places if part == 0 else places[::-1]
     path = line.reversed() if part == 0 else line

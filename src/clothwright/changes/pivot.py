@@ -7,7 +7,8 @@ from dataclasses import replace
 from clothwright.changes.darts import with_dart, with_true_cap
 from clothwright.changes.intake import in_order
 from clothwright.changes.legs import with_legs
-from clothwright.changes.slash import Opening, Slash, part_that_stays, rejoined
+from clothwright.changes.rejoin import rejoined
+from clothwright.changes.slash import Opening, cut_in_two, part_that_stays
 from clothwright.errors import CannotDo
 from clothwright.geometry.transform import IDENTITY, rotation_deg
 from clothwright.geometry.vec import Vec
@@ -68,17 +69,18 @@ def merged(piece: Piece, closed: str, grows: str) -> Piece:
     """
     dart, into = piece.dart(closed), piece.dart(grows)
     others = tuple(d for d in piece.darts if d.name not in (closed, grows))
-    slash = Slash(
-        piece=replace(piece, darts=others),
-        first=Opening(dart.edge, dart.a, dart.b),
-        second=Opening(into.edge, into.a, into.b),
-        inner=(dart.point,),
+    slash = cut_in_two(
+        replace(piece, darts=others),
+        Opening(dart.edge, dart.a, dart.b),
+        Opening(into.edge, into.a, into.b),
+        (dart.point,),
     )
     turn = dart_angle_deg(piece, dart)
     rests = part_that_stays(slash)
     move = rotation_deg(turn if rests == 0 else -turn, dart.point)
     found = rejoined(slash, (IDENTITY, move) if rests == 0 else (move, IDENTITY))
-    out = with_dart(found.piece, replace(into, a=found.second.a, b=found.second.b))
+    now = found.openings[1]
+    out = with_dart(found.piece, replace(into, a=now.a, b=now.b))
     return in_order(with_true_cap(out, grows), piece)
 
 

@@ -1,0 +1,219 @@
+"""Move the parts of a cut piece, each by its own turn or shift, and join them again.
+
+All lengths in mm along the stitching line as drawn.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+from clothwright.changes.slash import (
+    BLEND_MM,
+    Opening,
+    Slash,
+    Stretch,
+    is_inside,
+    lips,
+    part_outline,
+    stretches,
+)
+from clothwright.errors import CannotDo
+from clothwright.geometry.intersect import crossings, line_crossings, self_crossings
+from clothwright.geometry.path import Path, polyline
+from clothwright.geometry.segment import Line, Segment
+from clothwright.geometry.tolerance import JOIN_MM
+from clothwright.geometry.transform import IDENTITY, Transform
+from clothwright.geometry.vec import Vec
+from clothwright.pattern.piece import Dart, Edge, Grain, Level, Mark, Piece, signed_area
+
+Moves = tuple[Transform, ...]
+"""Where each part goes, by its number."""
+Outlines = tuple[tuple[Vec, ...], ...]
+"""The polygon round each part, by its number."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rejoined:
+    """The piece after its parts moved; `openings` are those of the cut as they are now.
+
+    A closed opening has a = b. An open one is bridged by a straight line from a to b.
+    """
+
+    piece: Piece
+    openings: tuple[Opening, ...]
+
+
+def rejoined(slash: Slash, moves: Moves) -> Rejoined:
+    """Move each part and join them all again.
+
+    Ends that meet are joined; open ends are bridged straight. Notches, darts, marks and levels
+    go with their part; the grain line is shifted along and not turned. Darts with a leg inside an
+    opening are left out. Raises CannotDo when the joined outline would cross itself.
+    """
+    runs = stretches(slash)
+    places: dict[str, list[tuple[Stretch, float]]] = {}
+    edges: list[Edge] = []
+    spans: list[Opening] = []
+    for edge in slash.piece.edges:
+        own = [s for s in runs if s.edge == edge.name]
+        path, starts, open_ = _assembled(edge, own, moves)
+        places[edge.name] = list(zip(own, starts, strict=True))
+        notches = tuple(replace(n, at=_placed(places[edge.name], n.at)) for n in edge.notches)
+        edges.append(replace(edge, path=path, notches=notches))
+        spans.extend(open_)
+    edges = _closed_up(edges)
+    darts = tuple(
+        _moved_dart(d, places[d.edge], moves)
+        for d in slash.piece.darts
+        if _whole(d, places[d.edge])
+    )
+    outlines = tuple(part_outline(slash, k) for k in range(len(slash.openings)))
+    piece = replace(
+        slash.piece,
+        edges=tuple(edges),
+        darts=darts,
+        marks=tuple(m for n in slash.piece.marks for m in _moved_mark(slash, n, outlines, moves)),
+        levels=tuple(_moved_level(slash, lv, outlines, moves) for lv in slash.piece.levels),
+        grain=_moved_grain(slash.piece.grain, outlines, moves),
+    )
+    _refuse_crossing(piece)
+    by_rank = dict(zip(slash.ranks, spans, strict=True))
+    return Rejoined(piece=piece, openings=tuple(by_rank[k] for k in range(len(spans))))
+
+
+def _assembled(
+    edge: Edge, own: list[Stretch], moves: Moves
+) -> tuple[Path, list[float], list[Opening]]:
+    """Join an edge's moved stretches; where each starts now, and the openings between them."""
+    segments: list[Segment] = []
+    starts: list[float] = []
+    spans: list[Opening] = []
+    at = 0.0
+    for i, run in enumerate(own):
+        start = moves[run.part].apply(edge.path.point_at(run.start))
+        if i > 0:
+            before = moves[own[i - 1].part].apply(edge.path.point_at(own[i - 1].end))
+            gap = before.distance(start)
+            wide = gap > BLEND_MM
+            if wide:
+                segments.append(Line(before, start))
+            spans.append(Opening(edge.name, at, at + gap if wide else at))
+            at += gap if wide else 0.0
+        starts.append(at)
+        if run.end - run.start > JOIN_MM:
+            path = edge.path.between(run.start, run.end).transformed(moves[run.part])
+            if segments and segments[-1].end.distance(path.start) > JOIN_MM:
+                path = path.with_ends(start=segments[-1].end)
+            segments.extend(path.segments)
+            at += path.length
+    return Path(tuple(segments)), starts, spans
+
+
+def _closed_up(edges: list[Edge]) -> list[Edge]:
+    """Let each edge start exactly where the one before it ends."""
+    out = []
+    for before, edge in zip((edges[-1], *edges), edges, strict=False):
+        gap = before.path.end.distance(edge.path.start)
+        near = 0.0 < gap <= BLEND_MM
+        out.append(replace(edge, path=edge.path.with_ends(start=before.path.end)) if near else edge)
+    return out
+
+
+def _placed(places: list[tuple[Stretch, float]], at: float) -> float:
+    """Where a place of the edge is now; inside an opening: its first end."""
+    for run, start in places:
+        if at <= run.end + JOIN_MM:
+            return start + max(0.0, min(at, run.end) - run.start)
+    run, start = places[-1]
+    return start + run.end - run.start
+
+
+def _whole(dart: Dart, places: list[tuple[Stretch, float]]) -> bool:
+    return any(run.start - JOIN_MM <= dart.a and dart.b <= run.end + JOIN_MM for run, _ in places)
+
+
+def _moved_dart(dart: Dart, places: list[tuple[Stretch, float]], moves: Moves) -> Dart:
+    for run, start in places:
+        if run.start - JOIN_MM <= dart.a and dart.b <= run.end + JOIN_MM:
+            by = start - run.start
+            point = moves[run.part].apply(dart.point)
+            return replace(dart, a=max(0.0, dart.a + by), b=dart.b + by, point=point)
+    return dart
+
+
+def _moved_mark(slash: Slash, mark: Mark, outlines: Outlines, moves: Moves) -> Iterator[Mark]:
+    """Yield a mark where its part is now; a line that the cut crosses becomes two.
+
+    What lies in an opening that goes is left out; runs that meet again are one line.
+    """
+    if mark.path is None:
+        yield mark if mark.at is None else replace(mark, at=_moved_point(mark.at, outlines, moves))
+        return
+    whole = tuple(slash.piece.outline.flatten(0.5))
+    runs: list[Path] = []
+    for run in _cut_line(slash, mark.path):
+        part = _part_at(run.middle, outlines)
+        if part is None and is_inside(whole, run.middle):
+            continue
+        moved = run if part is None else run.transformed(moves[part])
+        if runs and runs[-1].end.distance(moved.start) <= BLEND_MM:
+            runs[-1] = runs[-1].joined(moved.with_ends(start=runs[-1].end))
+        else:
+            runs.append(moved)
+    for n, path in enumerate(runs or [mark.path]):
+        at = None if mark.at is None or n else _moved_point(mark.at, outlines, moves)
+        yield replace(mark, name=mark.name if n == 0 else f"{mark.name} {n + 1}", at=at, path=path)
+
+
+def _cut_line(slash: Slash, path: Path) -> tuple[Path, ...]:
+    """Return a line in runs, cut where it meets one of the cuts."""
+    ats = {
+        round(c.at_a, 6)
+        for lip in lips(slash)
+        for c in crossings(path, polyline(lip))
+        if 0.01 < c.at_a < path.length - 0.01
+    }
+    return path.split_many(sorted(ats))
+
+
+def _part_at(p: Vec, outlines: Outlines) -> int | None:
+    """Return the number of the part that holds p, None outside of all."""
+    return next((k for k, outline in enumerate(outlines) if is_inside(outline, p)), None)
+
+
+def _moved_point(p: Vec, outlines: Outlines, moves: Moves) -> Vec:
+    part = _part_at(p, outlines)
+    return p if part is None else moves[part].apply(p)
+
+
+def _moved_level(slash: Slash, level: Level, outlines: Outlines, moves: Moves) -> Level:
+    """Leave a level that crosses a part at rest; else it goes with the part that rises least."""
+    up = slash.piece.up
+    found = line_crossings(slash.piece.outline, level.at, up.perp)
+    probes = [level.at]
+    probes += [c.point.lerp(d.point, t) for c, d in pairwise(found) for t in (0.25, 0.5, 0.75)]
+    parts = sorted({k for p in probes if (k := _part_at(p, outlines)) is not None})
+    if not parts or any(moves[k] == IDENTITY for k in parts):
+        return level
+    ways = [moves[k].apply(level.at) for k in parts]
+    return replace(level, at=min(ways, key=lambda at: abs(up.dot(at - level.at))))
+
+
+def _moved_grain(grain: Grain | None, outlines: Outlines, moves: Moves) -> Grain | None:
+    """Shift the grain line with the part its middle lies on; it turns with none."""
+    if grain is None:
+        return None
+    middle = grain.start.lerp(grain.end, 0.5)
+    by = _moved_point(middle, outlines, moves) - middle
+    return Grain(start=grain.start + by, end=grain.end + by)
+
+
+def _refuse_crossing(piece: Piece) -> None:
+    if signed_area(piece) <= 0 or self_crossings(piece.outline):
+        raise CannotDo(
+            what=f'piece "{piece.name}" cannot be joined again after this cut',
+            why="its stitching line would cross itself",
+            nearest="a smaller amount, or another place for the cut",
+        )
