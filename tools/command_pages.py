@@ -61,7 +61,12 @@ EXAMPLES = {
         "clothwright recover coat --dry-run",
         "clothwright recover coat --state 3",
     ],
-    "walk": ["clothwright walk coat", "clothwright walk coat --json"],
+    "walk": [
+        "clothwright walk coat",
+        "clothwright walk coat --mend 2",
+        "clothwright walk coat --out toile --paper Letter",
+        "clothwright walk coat --json",
+    ],
     "lay": [
         "clothwright lay coat",
         'clothwright lay coat --plan "skirt only" --seconds 60 --json lay.json --out plans',

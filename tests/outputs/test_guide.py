@@ -9,6 +9,7 @@ from xml.etree import ElementTree as ET
 import pikepdf
 import pypdfium2
 import pytest
+from markdown_it import MarkdownIt
 
 from clothwright.outputs import fonts
 from clothwright.outputs.guide_md import guide_md
@@ -98,6 +99,13 @@ def test_words_mean_themselves() -> None:
     text = markdown()
     assert r"Hem \*squared\* \<at last\>." in text
     assert r"back \| yoke" in text
+
+
+@pytest.mark.parametrize("words", ["1. coat side", "2) back", "- so", "# so", "+ so"])
+def test_a_heading_that_looks_like_a_list_keeps_its_words(words: str) -> None:
+    """Read by another program (markdown-it, CommonMark), the words are a paragraph, all there."""
+    text = guide_md(Document(title="t", blocks=(Para(words=words),)))[0].content.decode("utf-8")
+    assert f"<p>{words}</p>" in MarkdownIt().render(text)
 
 
 def words_of(pdf: bytes) -> str:

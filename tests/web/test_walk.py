@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+import io
 import re
+import zipfile
 from pathlib import Path
+
+import pypdfium2
 
 from clothwright.checks import CHECKS
 from clothwright.store import load, save
@@ -49,7 +53,24 @@ def test_a_finding_without_a_seam_shows_its_piece(desk: Desk) -> None:
     """What lies on one piece is shown on that piece, its edge marked."""
     undo(desk.folder / "coat-and-skirt", ELBOW)
     text = desk.client.get(f"{BOOK}?part=findings").text
-    assert "coat sleeve, its edge hem marked" in text
+    assert "Where: coat sleeve, hem marked." in text
+
+
+def test_the_toile_on_paper_is_handed_over(desk: Desk) -> None:
+    """As a PDF, and as text whose pictures lie beside it; both tell what the page tells."""
+    undo(desk.folder / "coat-and-skirt", SIDE)
+    page = desk.client.get(f"{BOOK}?part=findings").text
+    pdf, box = re.findall(r'href="([^"]+)" download', page)
+    held = zipfile.ZipFile(io.BytesIO(desk.client.get(box).content))
+    text = held.read("toile-on-paper.md").decode()
+    with pypdfium2.PdfDocument(desk.client.get(pdf).content) as document:
+        printed = " ".join(p.get_textpage().get_text_bounded() for p in document)
+    for words in (text, " ".join(printed.split())):
+        assert "2 faults to mend before you cut." in words
+        assert "coat front, side is 3/8 in longer than coat back, side" in words
+        assert "What was not looked at" in words
+    drawn = set(re.findall(r"\((pictures/[^)]+)\)", text))
+    assert drawn == set(held.namelist()) - {"toile-on-paper.md"}
 
 
 def test_a_seam_is_chosen_in_the_address(desk: Desk) -> None:

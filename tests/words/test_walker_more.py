@@ -269,6 +269,8 @@ history {out}/elsewhere
 recover {mine}
 recover {out}/elsewhere
 walk {out}/elsewhere
+walk {mine} --mend 99
+walk {mine} --out {out}/paper --paper wide
 lay {mine} --plan stripes
 lay {mine} --plan stripes --look
 lay {mine} --seconds=-1

@@ -10,9 +10,10 @@ from cyclopts import Parameter
 from clothwright.cli.progress import watching
 from clothwright.cli.saying import open_book, out, pictures_written, seconds_ok
 from clothwright.workroom.cloth.pictures import lost_words, photos_in
+from clothwright.workroom.cutting.documents import paper_of
 from clothwright.workroom.planning.facts import best_in
 from clothwright.workroom.searching.laying import keep_better, lay_by_many, recall
-from clothwright.workroom.sewing.guiding import paper_of, write_guide
+from clothwright.workroom.sewing.guiding import write_guide
 
 
 def guide(

@@ -4,35 +4,69 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Annotated
 
-from clothwright.cli.saying import lines, open_book, write_json
+from cyclopts import Parameter
+
+from clothwright.cli.saying import lines, listed, open_book, out, write_json
+from clothwright.workroom.walking.mended import take_mend
 from clothwright.workroom.walking.report import WalkReport, walk_report
 
 
-def walk(workbook: Path, *, json: bool = False) -> int:
+def walk(
+    workbook: Path,
+    *,
+    mend: int | None = None,
+    out_: Annotated[Path | None, Parameter(name="--out")] = None,
+    paper: str = "",
+    json: bool = False,
+) -> int:
     """Walk every seam of the pieces as changed and say what does not agree.
 
-    Leaves with 0 when nothing needs mending, 1 when there is a fault. It does not replace the
-    trial garment.
+    Findings are numbered in the order in which they matter. Leaves with 0 when nothing needs
+    mending, 1 when there is a fault. It does not replace the trial garment.
 
     Parameters
     ----------
     workbook
         The workbook's folder.
+    mend
+        Take what mends the finding of this number as a change, then walk again. One step, which
+        `clothwright undo` takes back.
+    out_
+        A folder: write the toile on paper there, every finding with its picture and what mends
+        it, as a PDF and as text.
+    paper
+        Paper of the PDF.
     json
         Write the findings as JSON to standard output instead of words.
     """
-    found = walk_report(open_book(workbook).look().book)
+    opened = open_book(workbook)
+    if mend is not None:
+        said = take_mend(opened, mend)
+        if not json:
+            out.print(f"Mended: {said}")
+    book = opened.look().book
+    found = walk_report(book)
     if json:
         write_json({"format": "clothwright-findings/1", "findings": found.data}, "-")
     else:
-        lines(_told(found))
+        lines(_told(found, workbook.name))
+    if out_ is not None:
+        from clothwright.workroom.walking.paper import write_toile  # noqa: PLC0415  (writers wait)
+
+        files = write_toile(book, out_, paper)
+        if not json:
+            out.print(f"Wrote {len(files)} files:")
+            listed(files)
     return int(found.faulty)
 
 
-def _told(found: WalkReport) -> Iterator[str]:
+def _told(found: WalkReport, workbook: str) -> Iterator[str]:
     """Yield the findings, what they come to, what was looked at and what was not."""
     yield from found.lines
+    if found.mended:
+        yield f"To take what mends one: clothwright walk {workbook} --mend {found.mended}"
     yield found.verdict.words
     if not found.lines:
         yield from (f"  {words}" for words in found.verdict.agree)

@@ -103,4 +103,4 @@ def _inline(words: str) -> str:
     """Words that mean themselves in Markdown, on one line."""
     one_line = " ".join(words.split())
     escaped = re.sub(r"([\\`*_\[\]<>])", r"\\\1", one_line)
-    return re.sub(r"^([#+-]|\d+[.)])(?= )", r"\\\1", escaped)
+    return re.sub(r"^(\d*)([#+.)-])(?= )", r"\1\\\2", escaped)

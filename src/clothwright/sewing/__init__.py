@@ -23,6 +23,12 @@ OPERATIONS: tuple[Operation, ...] = (
 """Every operation, in the order of the work."""
 
 
+def seams_in_order(pattern: Pattern) -> tuple[str, ...]:
+    """Return the names of the seams as they are sewn, first to last; a broken one has its place."""
+    kinds = [o.sews for o in OPERATIONS]
+    return tuple(s.name for s in sorted(pattern.seams, key=lambda s: kinds.index(s.kind)))
+
+
 def order_of_work(pattern: Pattern) -> tuple[SewStep, ...]:
     """Return every step of sewing a pattern, first to last; lengths in its sentences in mm."""
     return tuple(step for operation in OPERATIONS for step in operation.steps(pattern))

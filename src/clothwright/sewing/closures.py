@@ -9,4 +9,5 @@ OPERATION = Operation(
     steps=seams_of(
         "closure", lambda seam: (f"Put in the closure between {side(seam.a)} and {side(seam.b)}.",)
     ),
+    sews="closure",
 )

@@ -7,4 +7,5 @@ from clothwright.sewing.operation import Operation, seams_of, side
 OPERATION = Operation(
     id="facings",
     steps=seams_of("facing", lambda seam: (f"Sew {side(seam.b)} to {side(seam.a)}.",)),
+    sews="facing",
 )

@@ -41,4 +41,4 @@ def _hang(piece: Piece) -> Sentence:
     return ("Let it hang for a day first, and measure from the floor.",)
 
 
-OPERATION = Operation(id="hems", steps=_steps)
+OPERATION = Operation(id="hems", steps=_steps, sews="hem")

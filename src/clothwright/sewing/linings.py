@@ -7,4 +7,5 @@ from clothwright.sewing.operation import Operation, seams_of, side
 OPERATION = Operation(
     id="linings",
     steps=seams_of("lining", lambda seam: (f"Sew {side(seam.b)} to {side(seam.a)}.",)),
+    sews="lining",
 )

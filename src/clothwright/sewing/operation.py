@@ -29,10 +29,14 @@ class SewStep:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Operation:
-    """One kind of work. id: kebab-case. steps: what is to be done of it for a pattern, in order."""
+    """One kind of work. id: kebab-case. steps: what is to be done of it for a pattern, in order.
+
+    sews: the kind of seam it sews, as `Seam.kind`; "" for none.
+    """
 
     id: str
     steps: Callable[[Pattern], Iterator[SewStep]]
+    sews: str = ""
 
 
 def seams_of(kind: str, said: Callable[[Seam], Sentence]) -> Callable[[Pattern], Iterator[SewStep]]:

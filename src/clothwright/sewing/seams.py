@@ -19,4 +19,4 @@ def _said(seam: Seam) -> Sentence:
     return (f"Sew the {piece} together: {one} to {two}.",)
 
 
-OPERATION = Operation(id="seams", steps=seams_of("plain", _said))
+OPERATION = Operation(id="seams", steps=seams_of("plain", _said), sews="plain")

@@ -7,4 +7,5 @@ from clothwright.sewing.operation import Operation, seams_of, side
 OPERATION = Operation(
     id="sleeves",
     steps=seams_of("cap", lambda seam: (f"Set {side(seam.b)} into {side(seam.a)}.",)),
+    sews="cap",
 )

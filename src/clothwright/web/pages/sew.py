@@ -23,7 +23,8 @@ from clothwright.picture.picture import Text
 from clothwright.web.cloth_pictures import photos_of
 from clothwright.web.page import Asked, Door, PageFile, handed_over, post
 from clothwright.web.svg import inline
-from clothwright.workroom.sewing.guiding import cuts_file, pdf_file, text_file
+from clothwright.workroom.cutting.documents import pdf_file, text_file
+from clothwright.workroom.sewing.guiding import cuts_file
 from clothwright.workroom.sewing.reading import (
     PrintedPiece,
     guide_of,

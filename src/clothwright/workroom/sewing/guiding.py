@@ -10,9 +10,6 @@ from clothwright.drawing.guide_blocks import buying_blocks, cuts_table, pieces_b
 from clothwright.drawing.lay import lay_picture
 from clothwright.drawing.laying_chapter import laying_section
 from clothwright.drawing.wearing import garment_blocks, garment_figures
-from clothwright.outputs.guide_md import guide_md
-from clothwright.outputs.guide_pdf import guide_pdf
-from clothwright.outputs.paper import Paper, parse_paper
 from clothwright.outputs.table_csv import table_csv
 from clothwright.outputs.writer import OutFile
 from clothwright.pattern.pattern import Pattern
@@ -30,7 +27,8 @@ from clothwright.picture.picture import PhotoFiles
 from clothwright.rules.weighing.laid import Laid
 from clothwright.words import begun, say
 from clothwright.workbook import Replay, Workbook, check_settings, replay
-from clothwright.workroom.cutting.printing import written, zipped
+from clothwright.workroom.cutting.documents import document_files
+from clothwright.workroom.cutting.printing import written
 from clothwright.workroom.planning.facts import compare_table
 from clothwright.workroom.sewing.wearer import wearer_sections
 from clothwright.workroom.walking.checking import checked
@@ -65,30 +63,8 @@ def write_guide(
     """
     done = replay(book)
     document = guide_document(book, laid, done, wearer=wearer).with_photos(photos)
-    files = (*_as_files(document, book, "guide", paper), cuts_file(done.pattern))
+    files = (*document_files(document, book, "guide", paper), cuts_file(done.pattern))
     return written(out, files)
-
-
-def _as_files(
-    document: Document, book: Workbook, stem: str, paper: str = ""
-) -> tuple[OutFile, ...]:
-    """Return a document as text with its pictures and as a PDF. Raises BadInput."""
-    return (*guide_md(document, stem), pdf_file(document, book, stem, paper))
-
-
-def pdf_file(document: Document, book: Workbook, stem: str, paper: str = "") -> OutFile:
-    """Return a document as a PDF on the workbook's paper, or another. Raises BadInput."""
-    return OutFile(f"{stem}.pdf", guide_pdf(document, paper=paper_of(book, paper)))
-
-
-def paper_of(book: Workbook, paper: str = "") -> Paper:
-    """Return the paper a name means, or the workbook's without one. Raises BadInput."""
-    return parse_paper(paper or book.settings.paper, unit=book.unit)
-
-
-def text_file(document: Document, stem: str) -> OutFile:
-    """Return a document as a zip file: its text with the pictures beside it."""
-    return OutFile(f"{stem}.zip", zipped(guide_md(document, stem)))
 
 
 def cuts_file(pattern: Pattern) -> OutFile:
@@ -170,7 +146,7 @@ def write_choices(
         blocks=(table,),
         sections=tuple(sections),
     )
-    return written(out, _as_files(document.with_photos(photos), book, "choices"))
+    return written(out, document_files(document.with_photos(photos), book, "choices"))
 
 
 def _changes(book: Workbook, done: Replay) -> tuple[Block, ...]:
@@ -189,7 +165,7 @@ def _found(book: Workbook, pattern: Pattern) -> tuple[Block, ...]:
     unmeasured = replace(check_settings(book), body=())  # what is printed tells no body's figures
     found = checked(pattern, unmeasured)
     told = verdict(pattern, found, "Body measurements are not printed unless you ask for them.")
-    lines = tuple(finding_words(f, book.unit) for f in found) or told.agree
+    lines = tuple(finding_words(f, pattern, book.unit) for f in found) or told.agree
     not_looked = (f"Not looked at: {words}" for words in told.unlooked)
     return (
         Para(words=told.words),

@@ -5,13 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from clothwright.changes.change import Outcome
-from clothwright.drawing.named import bare_picture
+from clothwright.drawing.marked import marked_picture
 from clothwright.drawing.seam_walked import Walked, walked
 from clothwright.errors import ClothwrightError
 from clothwright.pattern.finding import Finding, Mend, Severity
 from clothwright.pattern.pattern import Pattern
-from clothwright.pattern.piece import Piece
-from clothwright.picture.picture import DrawnRole, Picture, Stroke
+from clothwright.picture.picture import Picture
 from clothwright.words import edge_name, say
 from clothwright.workbook import Replay, Workbook, check_settings
 from clothwright.workroom.editing.mending import Mending, mending_of
@@ -28,12 +27,13 @@ WEIGHTS = (
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FindingShown:
-    """One finding. place: the seam or piece. kind: "bad", "notice" or "".
+    """One finding. number: its place among all, from 1. place: the seam or piece.
 
-    walked: its seam, where it speaks of one; marked: else its piece, the edge marked, and what
-    is drawn in words.
+    kind: "bad", "notice" or "". walked: its seam, where it speaks of one. marked: the pieces with
+    the edges marked, and what is drawn in words; None for one of the whole workbook.
     """
 
+    number: int
     place: str
     words: str
     kind: str
@@ -71,7 +71,11 @@ def all_found(book: Workbook, done: Replay) -> AllFound:
     found = findings_of(book, done)
     groups = []
     for weight, title, kind, why in WEIGHTS:
-        mine = [_found(book, done.pattern, f, kind, found) for f in found if f.severity is weight]
+        mine = [
+            _found(book, done.pattern, n, kind, found)
+            for n, f in enumerate(found, start=1)
+            if f.severity is weight
+        ]
         if mine:
             groups.append(Group(title=title, why=why, found=tuple(mine)))
     return AllFound(
@@ -82,44 +86,46 @@ def all_found(book: Workbook, done: Replay) -> AllFound:
 
 
 def _found(
-    book: Workbook, pattern: Pattern, f: Finding, kind: str, found: tuple[Finding, ...]
+    book: Workbook, pattern: Pattern, number: int, kind: str, found: tuple[Finding, ...]
 ) -> FindingShown:
-    where = f.where
-    place = where.seam or edge_name(where.piece, where.edge) or "the workbook"
-    point = f": {where.point}" if where.point and not where.seam else ""
-    seam, marked = None, None
+    f = found[number - 1]
+    seam = next((s for s in pattern.seams if s.name == f.where.seam), None)
+    drawn = None
     try:
-        if where.seam:
-            agree = check_settings(book).agree
-            seam = walked(pattern, pattern.seam(where.seam), book.unit, agree)
-        elif where.piece:
-            marked = _marked(pattern.piece(where.piece), where.edge)
+        if seam is not None:
+            drawn = walked(pattern, seam, book.unit, check_settings(book).agree)
     except ClothwrightError:
         pass  # the finding itself says what is wrong with it
+    refs = [(r.piece, r.edge) for r in (*seam.a, *seam.b)] if seam else []
+    marked = marked_picture(pattern, refs or [(f.where.piece, f.where.edge)], f.where.point)
     return FindingShown(
-        place=place + point,
+        number=number,
+        place=place_of(f),
         words=say(f.words, book.unit),
         kind=kind,
-        walked=seam,
-        marked=marked,
+        walked=drawn,
+        marked=marked if marked[0].items else None,
         mending=_mending(book, pattern, f, f.mend, found) if f.mend else None,
     )
 
 
-def _marked(piece: Piece, edge: str) -> tuple[Picture, str]:
-    """Return a piece with one of its edges marked, and what is drawn in words."""
-    here = [e for e in piece.edges if e.name == edge]
-    lines = tuple(Stroke(path=e.path, role=DrawnRole.FAULT) for e in here)
-    picture = bare_picture(piece).plus(Picture(items=lines))
-    words = piece.name + (f", its edge {edge} marked" if edge else "")
-    return picture, words
+def place_of(f: Finding) -> str:
+    """Say where a finding is: its seam, or the edge and point of its piece."""
+    where = f.where
+    place = where.seam or edge_name(where.piece, where.edge) or "the workbook"
+    return f"{place}: {where.point}" if where.point and not where.seam else place
+
+
+def mended_name(f: Finding) -> str:
+    """Name what a finding's mend mends, for the record."""
+    return f.where.seam or f.where.piece
 
 
 def _mending(
     book: Workbook, pattern: Pattern, f: Finding, mend: Mend, found: tuple[Finding, ...]
 ) -> Mending:
     """Say what the change would do to the pieces, and what the checks would then find."""
-    mending, outcome = mending_of(mend, pattern, book.unit, f.where.seam or f.where.piece)
+    mending, outcome = mending_of(mend, pattern, book.unit, mended_name(f))
     if outcome is None:
         return mending
     return replace(mending, after=_after(book, outcome, f, found))

@@ -5,11 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from clothwright.pattern.finding import Finding, Severity
+from clothwright.pattern.pattern import Pattern
 from clothwright.units import Unit
-from clothwright.words import say
-from clothwright.workbook import Workbook, change_of, replay
+from clothwright.words import say, within
+from clothwright.workbook import Workbook, replay
+from clothwright.workroom.editing.mending import mending_of
 from clothwright.workroom.planning.rule_mistakes import refuse_wrong_rules
 from clothwright.workroom.walking.checking import findings_of
+from clothwright.workroom.walking.findings import mended_name
 from clothwright.workroom.walking.verdict import Verdict, unmeasured, verdict
 
 SEVERITY_WORDS = {
@@ -22,15 +25,17 @@ SEVERITY_WORDS = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WalkReport:
-    """What the walk found: a line of words for each finding, the same as data; is one a fault?
+    """What the walk found: a numbered line for each finding, the same as data; is one a fault?
 
-    verdict: what it comes to, with what was looked at and what was not.
+    verdict: what it comes to, with what was looked at and what was not. mended: the number of the
+    first finding that a change mends, 0 for none.
     """
 
     verdict: Verdict
     lines: tuple[str, ...]
     data: tuple[dict[str, object], ...]
     faulty: bool
+    mended: int
 
 
 def walk_report(book: Workbook) -> WalkReport:
@@ -43,20 +48,30 @@ def walk_report(book: Workbook) -> WalkReport:
     found = findings_of(book, done)
     return WalkReport(
         verdict=verdict(done.pattern, found, unmeasured(book)),
-        lines=tuple(finding_words(f, book.unit) for f in found),
-        data=tuple(_data(f, book.unit) for f in found),
+        lines=tuple(
+            f"{n}. {finding_words(f, done.pattern, book.unit)}"
+            for n, f in enumerate(found, start=1)
+        ),
+        data=tuple(_data(n, f, book.unit) for n, f in enumerate(found, start=1)),
         faulty=any(f.severity is Severity.FAULT for f in found),
+        mended=next((n for n, f in enumerate(found, start=1) if f.mend), 0),
     )
 
 
-def finding_words(finding: Finding, unit: Unit) -> str:
-    """Return a finding as one line in the maker's unit."""
-    mend = f" To mend it: {change_of(finding.mend.change).title}." if finding.mend else ""
-    return f"{SEVERITY_WORDS[finding.severity]}: {say(finding.words, unit)}{mend}"
+def finding_words(finding: Finding, pattern: Pattern, unit: Unit) -> str:
+    """Return a finding as one line, with what would mend it done on the pieces, in her unit."""
+    said = f"{SEVERITY_WORDS[finding.severity]}: {say(finding.words, unit)}"
+    if finding.mend is None:
+        return said
+    mending, _ = mending_of(finding.mend, pattern, unit, mended_name(finding))
+    if mending.trouble:
+        return f"{said} What would mend it ({within(mending.title)}) cannot be done here."
+    return f"{said} To mend it: {mending.does}"
 
 
-def _data(f: Finding, unit: Unit) -> dict[str, object]:
+def _data(number: int, f: Finding, unit: Unit) -> dict[str, object]:
     return {
+        "number": number,
         "code": f.code,
         "severity": f.severity.value,
         "where": {

@@ -1,0 +1,59 @@
+"""The pieces a finding speaks of, its edges and its point marked."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+
+from clothwright.drawing.arrange import side_by_side
+from clothwright.drawing.named import bare_picture
+from clothwright.errors import ClothwrightError
+from clothwright.geometry.path import ring_path
+from clothwright.geometry.vec import Vec
+from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.piece import Piece
+from clothwright.picture.picture import DrawnRole, Item, Picture, Stroke
+from clothwright.words import refs_name
+
+ROW_MM = 2000.0
+"""mm: pieces stand in one row up to this width."""
+APART_MM = 60.0
+SPOT_SHARE = 0.025
+"""Radius of the ring round a point, as a share of the piece's longer side."""
+
+
+def marked_picture(
+    pattern: Pattern, edges: Iterable[tuple[str, str]], point: str = ""
+) -> tuple[Picture, str]:
+    """Return pieces side by side with edges (piece, edge) marked, mm, and what is drawn in words.
+
+    An edge "" is none: the piece alone. point: the name of a point of the pieces, ringed where
+    there is one of that name. What is not there is left out.
+    """
+    there = {p.name: p for p in pattern.pieces}
+    known = [(piece, edge) for piece, edge in edges if piece in there]
+    names = dict.fromkeys(piece for piece, _ in known)
+    drawn = (_one(there[n], {e for p, e in known if p == n}, point) for n in names)
+    marked = [(p, e) for p, e in known if e]
+    words = f"{refs_name(marked)} marked" if marked else refs_name(known)
+    return side_by_side(drawn, widest=ROW_MM, gap=APART_MM), words
+
+
+def _one(piece: Piece, edges: set[str], point: str) -> Picture:
+    items: list[Item] = [
+        Stroke(path=e.path, role=DrawnRole.FAULT) for e in piece.edges if e.name in edges
+    ]
+    low, high = piece.outline.bounds()
+    try:
+        at = piece.point(point)
+    except ClothwrightError:
+        pass  # a level, a whole dart, or a point of the other piece
+    else:
+        reach = SPOT_SHARE * max(high.x - low.x, high.y - low.y)
+        items.append(Stroke(path=ring_path(_round(at, reach)), role=DrawnRole.FAULT, closed=True))
+    return bare_picture(piece).plus(Picture(items=tuple(items)))
+
+
+def _round(at: Vec, reach: float) -> list[tuple[float, float]]:
+    turns = (k * math.tau / 24 for k in range(24))
+    return [(at.x + reach * math.cos(t), at.y + reach * math.sin(t)) for t in turns]

@@ -1,0 +1,34 @@
+"""A finding mended by its number: what mends it becomes a change of the list."""
+
+from __future__ import annotations
+
+from clothwright.errors import BadInput, CannotDo
+from clothwright.words import listed, say
+from clothwright.workroom.editing.edits.changes import AddChange
+from clothwright.workroom.editing.mending import mending_of
+from clothwright.workroom.editing.opened import OpenBook
+from clothwright.workroom.walking.checking import findings_of
+from clothwright.workroom.walking.findings import mended_name
+
+
+def take_mend(opened: OpenBook, number: int) -> str:
+    """Add the change that mends a finding, by its number, to the changes; return what it did.
+
+    One step of the history. Raises BadInput for a number that is not there, CannotDo where no
+    change mends it, or not on these pieces.
+    """
+    at = opened.read()
+    done = opened.replayed(at)
+    found = findings_of(at.book, done)
+    if not 1 <= number <= len(found):
+        known = f"a number from 1 to {len(found)}" if found else "pieces with something to mend"
+        raise BadInput(what=f"there is no finding {number}", expected=known)
+    f = found[number - 1]
+    if f.mend is None:
+        others = [str(n) for n, other in enumerate(found, start=1) if other.mend]
+        nearest = f"to take {listed(others, 'or')}" if others else "to change the pieces yourself"
+        why = f"no one change mends it: {say(f.words, at.book.unit)}"
+        raise CannotDo(what=f"finding {number} cannot be mended here", why=why, nearest=nearest)
+    mending, _ = mending_of(f.mend, done.pattern, at.book.unit, mended_name(f))
+    change = AddChange(kind=mending.change, params=mending.params, why=mending.why)
+    return opened.edit(change, base=at.revision).words

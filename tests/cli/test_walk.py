@@ -1,0 +1,39 @@
+"""The walk by the command line: numbered, mended by number, written for paper."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from clothwright.cli.app import run
+from clothwright.demo.checked_waistcoat import checked_waistcoat
+from clothwright.store import create, load
+from clothwright.workbook import Step
+
+
+def test_a_finding_is_mended_and_the_rest_is_told(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A front longer at the side: its line says what mends it, --mend does it, walk tells."""
+    book = tmp_path / "waistcoat"
+    given = {"corner": "front.side start", "direction": "down", "by": "6 mm"}
+    move = Step(change="move-edge", params=given)
+    create(book, replace(checked_waistcoat(), steps=(move,)))
+
+    def said(*argv: str) -> tuple[int, str]:
+        code = run(["walk", str(book), *argv])
+        return code, capsys.readouterr().out
+
+    code, out = said("--out", str(tmp_path / "paper"))
+    assert code == 1
+    assert out.startswith("1. Fault: ")
+    assert "To mend it: " in out
+    assert "clothwright walk waistcoat --mend 1" in out
+    names = {f.name for f in (tmp_path / "paper").iterdir()}
+    assert names == {"toile-on-paper.md", "toile-on-paper.pdf", "pictures"}
+    code, after = said("--mend", "1")
+    assert after.startswith("Mended: ")
+    assert len(load(book).steps) == 2
+    assert after.count("Fault: ") == out.count("Fault: ") - 1
