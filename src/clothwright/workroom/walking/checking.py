@@ -53,7 +53,7 @@ def _matters(
     def key(numbered: tuple[int, Finding]) -> tuple[int, int, float, int]:
         place, f = numbered
         where = f.where
-        seams = (where.seam,) if where.seam else ()
+        seams: tuple[str, ...] = (where.seam,) if where.seam else ()
         if not seams and where.edge:
             seams = tuple(s.name for s in pattern.seams_of(where.piece, where.edge))
         last = len(sewn) + 1 if where.seam or where.edge else 0
