@@ -28,6 +28,7 @@ from clothwright.changes import (
     mirror,
     move_edge,
     piece_panel,
+    release_dart,
     rotate_dart,
     set_allowance,
     set_hem,
@@ -158,6 +159,7 @@ CAP = true_dart.TrueDart
 MERGE = merge_darts.MergeDarts
 DIVIDE = divide_dart.DivideDart
 ADD = add_dart.AddDart
+RELEASE = release_dart.ReleaseDart
 TO_HEM = elbow_to_hem.ElbowToHem
 TO_EASE = elbow_to_ease.ElbowToEase
 STRAIGHT = straighten_sleeve.StraightenSleeve
@@ -224,6 +226,24 @@ ROWS: tuple[Row, ...] = (
             (ADD(edge="back.fold", width=20.0, length=90.0), ("fold",)),
             (ADD(edge="front.side", width=20.0, length=60.0, at=150.0), ("bust",)),
         ),
+    ),
+    Row(
+        change=release_dart.CHANGE,
+        pattern=bodice,
+        params=RELEASE(dart="front.bust"),
+        touched=("front", "back"),
+        renames=True,  # the seam says what is gathered: its sides may change places
+        impossible=(
+            (RELEASE(dart="front.bust", reach=900.0), ("front", "reach of")),
+            (RELEASE(dart="front.bast"), ("bust",)),
+        ),
+    ),
+    Row(
+        change=release_dart.CHANGE,
+        pattern=low_dart,
+        params=RELEASE(dart="front.waist", into="cut off"),
+        touched=("front",),
+        impossible=((RELEASE(dart="front.waist"), ("not sewn",)),),
     ),
     Row(
         change=elbow_to_hem.CHANGE,

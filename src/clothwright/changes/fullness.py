@@ -1,0 +1,202 @@
+"""Let a dart's width be fullness: its seam is eased, gathered or laid in a fold between notches.
+
+Lengths in mm of stitching line along a seam's run, darts folded out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from itertools import count
+
+from clothwright.changes.darts import with_path_between
+from clothwright.errors import CannotDo
+from clothwright.geometry.path import polyline
+from clothwright.pattern.measure import dart_intake, net_at, net_length, side
+from clothwright.pattern.pattern import Pattern, Seam
+from clothwright.pattern.piece import Dart, Notch, Piece
+from clothwright.pattern.refs import EdgeRef
+from clothwright.words import AtMost
+
+WAYS = {"eased": "ease", "gathered": "gathers", "pleated": "a pleat"}
+"""What fullness is called by the way its seam is sewn."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fullness:
+    """How a dart's width is sewn in. join: as in `Seam`; reach: mm to each side of the dart.
+
+    stem: what the two notches are called that bound it, with a number.
+    """
+
+    stem: str
+    reach: float
+    join: str = "eased"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Sewn:
+    """The seam that a darted edge is in; its own run of edges, and the run of the other side."""
+
+    seam: Seam
+    mine: tuple[EdgeRef, ...]
+    others: tuple[EdgeRef, ...]
+    mine_is_b: bool
+
+
+def eased_in(
+    pattern: Pattern, piece: Piece, dart: Dart, fullness: Fullness
+) -> tuple[Pattern, float]:
+    """Drop a dart's legs and have its seam take up its width between two new notches a side.
+
+    Returns the width, too. In a seam that has fullness between notches already, it then lies
+    between the outermost. Raises CannotDo when the edge is in no seam that leaves it to itself, or
+    the notches would run off the seam.
+    """
+    sewn = _sewn(pattern, piece, dart, fullness)
+    width = round(dart_intake(piece, dart), 6)
+    where = _run_at(pattern, sewn.mine, piece, dart)
+    low, high = where - fullness.reach, where + fullness.reach
+    _check_room(pattern, sewn, (piece, dart, where), fullness)
+    names = tuple(_names(pattern, sewn, fullness.stem))
+    after = pattern.with_piece(without_dart(piece, dart))
+    for at, name in zip((low, high + width), names, strict=True):
+        after = _notched(after, sewn.mine, at, name)
+    for at, name in zip((low, high), names, strict=True):
+        after = _notched(after, sewn.others, _met_at(pattern, sewn, at), name)
+    return after.with_seam(_eased(after, sewn, width, names, fullness.join)), width
+
+
+def without_dart(piece: Piece, dart: Dart) -> Piece:
+    """Return the piece with a dart not sewn: its cap runs straight across."""
+    path = piece.edge(dart.edge).path
+    straight = polyline((path.point_at(dart.a), path.point_at(dart.b)))
+    eased = with_path_between(piece, dart.edge, dart.a, dart.b, straight)
+    return replace(eased, darts=tuple(d for d in eased.darts if d.name != dart.name))
+
+
+def _sewn(pattern: Pattern, piece: Piece, dart: Dart, fullness: Fullness) -> _Sewn:
+    """Return the seam of the darted edge, which it is in once."""
+    what = f'dart "{dart.name}" of "{piece.name}" cannot become {WAYS[fullness.join]}'
+    for seam in pattern.seams_of(piece.name, dart.edge):
+        for mine, others in ((seam.a, seam.b), (seam.b, seam.a)):
+            here = [r for r in mine if (r.piece, r.edge) == (piece.name, dart.edge)]
+            there = [r for r in others if (r.piece, r.edge) == (piece.name, dart.edge)]
+            if len(here) != 1 or there:
+                continue
+            if (seam.ease or seam.eased_max) and seam.join != fullness.join:
+                raise CannotDo(
+                    what=what,
+                    why=f"its seam is {seam.join} already",
+                    nearest=WAYS.get(seam.join, "moving the dart to another edge"),
+                )
+            return _Sewn(seam=seam, mine=mine, others=others, mine_is_b=mine == seam.b)
+    raise CannotDo(
+        what=what,
+        why=f'its edge "{dart.edge}" is not sewn to another edge, or is sewn to itself',
+        nearest="a seam to another edge, or moving the dart to another edge",
+    )
+
+
+def _check_room(
+    pattern: Pattern, sewn: _Sewn, at: tuple[Piece, Dart, float], fullness: Fullness
+) -> None:
+    piece, dart, where = at
+    length = min(side(pattern, refs).length for refs in (sewn.mine, sewn.others))
+    if fullness.reach < where - 1.0 and where + fullness.reach < length - 1.0:
+        return
+    raise CannotDo(
+        what=(
+            f'the {WAYS[fullness.join].removeprefix("a ")} of dart "{dart.name}" of '
+            f'"{piece.name}" cannot be spread ',
+            fullness.reach,
+            " to each side",
+        ),
+        why=("the seam is ", length, " long and the dart lies at ", where, " of it"),
+        nearest=("a reach of ", AtMost(max(0.0, min(where, length - where) - 1))),
+    )
+
+
+def _run_at(pattern: Pattern, run: tuple[EdgeRef, ...], piece: Piece, dart: Dart) -> float:
+    """Return how far along a seam's run a dart lies."""
+    before = 0.0
+    for ref in run:
+        length = net_length(pattern.piece(ref.piece), ref.edge)
+        if (ref.piece, ref.edge) == (piece.name, dart.edge):
+            net = net_at(piece, dart.edge, dart.a)
+            return before + (length - net if ref.reversed else net)
+        before += length
+    return before
+
+
+def _met_at(pattern: Pattern, sewn: _Sewn, at: float) -> float:
+    """Return the place on the partner's run that a place on the darted run is sewn to.
+
+    What the seam eases already is shared out evenly between the notches that bound it.
+    """
+    seam = sewn.seam
+    longer = seam.ease if sewn.mine_is_b else -seam.ease
+    run = side(pattern, sewn.mine)
+    stations = {station.name: station.at for station in run.stations if station.name}
+    start = stations.get(seam.ease_from, 0.0)
+    end = stations.get(seam.ease_to, run.length)
+    if end - start <= abs(longer):
+        return at
+    return at - longer * min(1.0, max(0.0, (at - start) / (end - start)))
+
+
+def _names(pattern: Pattern, sewn: _Sewn, stem: str) -> Iterator[str]:
+    """Yield two names for notches that neither side of the seam has yet."""
+    taken = {n.name for ref in (*sewn.mine, *sewn.others) for n in pattern.edge(ref).notches}
+    free = (name for n in count(1) if (name := f"{stem} {n}") not in taken)
+    yield next(free)
+    yield next(free)
+
+
+def _notched(pattern: Pattern, run: tuple[EdgeRef, ...], at: float, name: str) -> Pattern:
+    """Put a named notch at a place of a seam's run."""
+    *before, ref = run
+    for early in before:
+        length = net_length(pattern.piece(early.piece), early.edge)
+        if at <= length:
+            return _notched(pattern, (early,), at, name)
+        at -= length
+    piece = pattern.piece(ref.piece)
+    length = net_length(piece, ref.edge)
+    edge = piece.edge(ref.edge)
+    new = Notch(at=_as_drawn(piece, ref.edge, length - at if ref.reversed else at), name=name)
+    notches = tuple(sorted((*edge.notches, new), key=lambda n: n.at))
+    return pattern.with_piece(piece.with_edge(replace(edge, notches=notches)))
+
+
+def _as_drawn(piece: Piece, edge: str, net: float) -> float:
+    """Return where on the drawn edge a place lies that was counted with darts folded out."""
+    at = net
+    for dart in piece.darts_on(edge):
+        if dart.a < at:
+            at += dart.b - dart.a
+    return at
+
+
+def _eased(after: Pattern, sewn: _Sewn, width: float, names: tuple[str, ...], join: str) -> Seam:
+    """Return the seam with the darted side as side b, longer by the width between the notches.
+
+    What was meant before is kept, and so is what is accepted at most. It stays within the bounds:
+    they are then the outermost of old and new, or the seam's own end where that was meant.
+    """
+    now = sewn.seam if sewn.mine_is_b else _turned(sewn.seam)
+    was_eased = bool(now.ease or now.eased_max)
+    most = now.eased_max + width if now.eased_max else 0.0
+    folds = now.folds + 1 if join == "pleated" else now.folds
+    now = replace(now, ease=now.ease + width, eased_max=most, join=join, folds=folds)
+    if not was_eased:
+        return replace(now, ease_from=names[0], ease_to=names[1])
+    run = [station.name for station in side(after, sewn.mine).stations]
+    low = min(now.ease_from, names[0], key=run.index) if now.ease_from in run else ""
+    high = max(now.ease_to, names[1], key=run.index) if now.ease_to in run else ""
+    return replace(now, ease_from=low, ease_to=high)
+
+
+def _turned(seam: Seam) -> Seam:
+    """Return the same seam with its sides exchanged: what was longer is now the shorter."""
+    return replace(seam, a=seam.b, b=seam.a, ease=-seam.ease, eased_max=-seam.eased_max)

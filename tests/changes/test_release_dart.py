@@ -1,0 +1,82 @@
+"""A dart's width sewn in another way: gathered, eased, pleated, left or cut off."""
+
+from __future__ import annotations
+
+import pytest
+
+from clothwright.changes import add_dart
+from clothwright.changes.add_dart import AddDart
+from clothwright.changes.release_dart import ReleaseDart, apply
+from clothwright.errors import CannotDo
+from clothwright.pattern.measure import dart_intake, net_length
+from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.walk import walk_seam
+from clothwright.units import Unit
+from clothwright.words import say
+from tests.contract.changes_table import low_dart
+from tests.specimens import bodice
+
+
+def width() -> float:
+    front = bodice().piece("front")
+    return dart_intake(front, front.dart("bust"))
+
+
+def run(pattern: Pattern, into: str, dart: str = "front.bust", **more: float) -> Pattern:
+    return apply(pattern, ReleaseDart(dart=dart, into=into, **more)).pattern
+
+
+@pytest.mark.parametrize("into", ["gathered", "eased", "pleated"])
+def test_the_seam_takes_up_the_width(into: str) -> None:
+    """The darted side is longer by the width, between two notches that both sides have."""
+    after = run(bodice(), into)
+    seam = after.seam("side seam")
+    assert seam.b[0].piece == "front"
+    assert (seam.join, seam.folds) == (into, 1 if into == "pleated" else 0)
+    assert seam.ease == pytest.approx(width(), abs=1e-5)
+    longer = net_length(after.piece("front"), "side") - net_length(after.piece("back"), "side")
+    assert longer == pytest.approx(width(), abs=1e-3)
+    for name in ("bust 1", "bust 2"):
+        for piece in ("front", "back"):
+            assert name in [n.name for n in after.piece(piece).edge("side").notches]
+    assert (seam.ease_from, seam.ease_to) in ((("bust 1"), ("bust 2")), (("bust 2"), ("bust 1")))
+
+
+def test_three_into_ten_is_one_point_three() -> None:
+    """A dart of 3 cm gathered in a zone of 10 cm: 1.3 times as much cloth (O33)."""
+    front = bodice().piece("front")
+    path = front.edge("side").path
+    dart = front.dart("bust")
+    at = path.point_at(dart.a).lerp(path.point_at(dart.b), 0.5)
+    assert at.distance(dart.point) > 100.0
+    zone = width() / 0.3
+    said = apply(bodice(), ReleaseDart(dart="front.bust", reach=zone / 2)).said
+    assert "30 % more cloth than seam" in say(said, Unit.cm)
+
+
+def test_cut_off_is_sewn_at_the_length_it_was() -> None:
+    """The waist edge ends sooner by the dart's width; the fold stays where it was."""
+    before, after = low_dart(), run(low_dart(), "cut off", "front.waist")
+    old, new = before.piece("front"), after.piece("front")
+    assert new.edge("hem").length == pytest.approx(net_length(old, "hem"), abs=0.5)
+    assert new.edge("fold") == old.edge("fold")
+    assert [d.name for d in new.darts] == ["bust"]
+
+
+def test_left_loose_the_edge_is_longer_and_the_walk_finds_it() -> None:
+    """Nothing is sewn in: the seam differs by the dart's width until its partner follows."""
+    after = run(bodice(), "loose")
+    found = walk_seam(after, after.seam("side seam"))
+    assert abs(found.a.length - found.b.length) == pytest.approx(width(), abs=1e-3)
+    assert found.meant.most == 0.0
+
+
+def test_a_seam_gathered_already_is_not_eased_too() -> None:
+    """One seam is sewn in one way; the refusal says which."""
+    gathered = run(bodice(), "gathered")
+    more = AddDart(edge="front.side", width=12.0, length=60.0, at=45.0, name="low")
+    darted = add_dart.apply(gathered, more).pattern
+    with pytest.raises(CannotDo, match="its seam is gathered already"):
+        run(darted, "eased", "front.low")
+    both = run(darted, "gathered", "front.low", reach=15.0).seam("side seam")
+    assert both.ease == pytest.approx(width() + 12.0, abs=0.1)
