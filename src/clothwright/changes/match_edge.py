@@ -21,7 +21,7 @@ from clothwright.geometry.offset import meeting
 from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.geometry.transform import translation
 from clothwright.geometry.vec import Vec
-from clothwright.pattern.measure import net_length, side
+from clothwright.pattern.measure import gain_of, net_length, side
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Piece, Role
 from clothwright.pattern.refs import EdgeRef, parse_edge
@@ -68,7 +68,8 @@ def apply(pattern: Pattern, params: MatchEdge) -> Outcome:
     """Lengthen or shorten an edge along itself until its side of the seam is as long as the other.
 
     Stitching lengths count, darts folded out; the seam's ease is kept (side b longer than side a
-    by it). The end is run on straight, or cut back along the edge; the edge next to it follows.
+    by it). An edge that lies along its side twice, as half a skirt along a whole band, changes by
+    half. The end is run on straight, or cut back along the edge; the edge next to it follows.
     Notches and darts of the edge stay where they are on the cloth;
     a notch that would be cut off keeps its distance from the end.
 
@@ -77,10 +78,10 @@ def apply(pattern: Pattern, params: MatchEdge) -> Outcome:
     Source: docs/sources.md, walking seams.
     """
     seam = pattern.seam(params.seam)
-    ref, target = _target(pattern, seam, parse_edge(params.edge))
+    ref = _ref(pattern, seam, parse_edge(params.edge))
     piece = pattern.piece(ref.piece)
     now = net_length(piece, ref.edge)
-    need = target - now
+    need = _need(pattern, seam, ref)
     if abs(need) <= SAME_MM:
         said: Sentence = (
             f"Left {edge_name(ref.piece, ref.edge)} at ",
@@ -88,9 +89,9 @@ def apply(pattern: Pattern, params: MatchEdge) -> Outcome:
             f": {seam.name} agrees already.",
         )
         return Outcome(pattern=pattern, said=said)
-    if target <= LEFT_MM:
+    if now + need <= LEFT_MM:
         raise CannotDo(
-            what=(f'"{edge_name(ref.piece, ref.edge)}" cannot be made ', target, " long"),
+            what=(f'"{edge_name(ref.piece, ref.edge)}" cannot be made ', now + need, " long"),
             why=f'the other edges of its side of seam "{seam.name}" are too long already',
             nearest="one of those edges changed instead",
         )
@@ -106,19 +107,33 @@ def apply(pattern: Pattern, params: MatchEdge) -> Outcome:
     return Outcome(pattern=pattern.with_piece(piece), said=_said(ref, seam, now, need, params))
 
 
-def _target(pattern: Pattern, seam: Seam, edge: EdgeRef) -> tuple[EdgeRef, float]:
-    """The edge as the seam travels it, and the net length it should have."""
-    for own, other, ease in ((seam.a, seam.b, -seam.ease), (seam.b, seam.a, seam.ease)):
-        for ref in own:
-            if (ref.piece, ref.edge) == (edge.piece, edge.edge):
-                rest = side(pattern, own).length - net_length(pattern.piece(ref.piece), ref.edge)
-                return ref, side(pattern, other).length + ease - rest
+def _ref(pattern: Pattern, seam: Seam, edge: EdgeRef) -> EdgeRef:
+    """The edge as the seam travels it, where it does so first."""
+    for ref in (*seam.a, *seam.b):
+        if (ref.piece, ref.edge) == (edge.piece, edge.edge):
+            return ref
     pattern.edge(edge)
     raise BadInput(
         where=f'seam "{seam.name}"',
         what=f'"{edge_name(edge.piece, edge.edge)}" is not part of it',
         expected=listed([f'"{edge_name(r.piece, r.edge)}"' for r in (*seam.a, *seam.b)], "or"),
     )
+
+
+def _need(pattern: Pattern, seam: Seam, ref: EdgeRef) -> float:
+    """By how many mm the edge must grow so that b is longer than a by the ease and no more.
+
+    An edge that lies along a side twice changes that side by twice as much.
+    """
+    off = side(pattern, seam.b).length - side(pattern, seam.a).length - seam.ease
+    gain = gain_of(seam, ref)
+    if gain == 0 and abs(off) > SAME_MM:
+        raise CannotDo(
+            what=f'"{edge_name(ref.piece, ref.edge)}" cannot make seam "{seam.name}" agree',
+            why="it lies on both sides of that seam, which change alike",
+            nearest="another edge of the seam",
+        )
+    return -off / gain if gain else 0.0
 
 
 def moved_end(piece: Piece, name: str, end: str, by: float, *, parallel: bool = False) -> Piece:

@@ -106,10 +106,16 @@ def apply(pattern: Pattern, params: MatchLevel) -> Outcome:
 
 
 def _sides(seam: Seam, piece: str) -> tuple[tuple[EdgeRef, ...], tuple[EdgeRef, ...]]:
-    if any(r.piece == piece for r in seam.a):
-        return seam.a, seam.b
-    if any(r.piece == piece for r in seam.b):
-        return seam.b, seam.a
+    """The side of the seam that the piece is on, and the other, which must stay."""
+    a, b = (any(r.piece == piece for r in refs) for refs in (seam.a, seam.b))
+    if a and b:
+        raise CannotDo(
+            what=f'"{piece}" cannot be matched along seam "{seam.name}"',
+            why="it is on both sides of that seam, which would change alike",
+            nearest="the corner at that end of the seam moved instead",
+        )
+    if a or b:
+        return (seam.a, seam.b) if a else (seam.b, seam.a)
     raise BadInput(
         where=f'seam "{seam.name}"',
         what=f'"{piece}" is not part of it',
@@ -222,16 +228,23 @@ def _solved(
     params: MatchLevel,
     cut: Vec,
 ) -> Piece:
-    """Adjust the amount until the distance is right: it grows almost as fast as the amount."""
+    """Adjust the amount until the distance is right, by what the last adjustment did."""
     piece = pattern.piece(params.piece)
-    by, new = 0.0, piece
+    by, new, gain = 0.0, piece, 1.0
+    now = _spot(pattern, refs, params).distance
     for _ in range(12):
-        now = _spot(pattern.with_piece(new), refs, params).distance
-        if abs(target - now) < 1e-7:
-            break
-        by += target - now
+        step = (target - now) / gain
+        if abs(step) < 1e-7:
+            return new
+        by += step
         new = lengthened(piece, cut, by)
-    return new
+        was, now = now, _spot(pattern.with_piece(new), refs, params).distance
+        gain = (now - was) / step if abs(now - was) > abs(step) / 10 else gain
+    raise CannotDo(
+        what=f'"{piece.name}" cannot be changed between that end and the {params.level} line',
+        why="the seam there does not grow with the piece",
+        nearest="only the line, where it is drawn, moved (how = line)",
+    )
 
 
 CHANGE = Change(

@@ -19,7 +19,7 @@ from clothwright.errors import CannotDo
 from clothwright.geometry.path import Path
 from clothwright.geometry.transform import rotation_deg
 from clothwright.geometry.vec import Vec, turn_between_deg
-from clothwright.pattern.measure import side
+from clothwright.pattern.measure import gain_of, side
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Edge, Piece, Role
 from clothwright.pattern.refs import EdgeRef
@@ -102,8 +102,10 @@ def apply(pattern: Pattern, params: TrueSeam) -> Outcome:
     excess = side(pattern, seam.b).length - side(pattern, seam.a).length - seam.ease
     changed = pattern
     if abs(excess) > SAME_MM:
-        changed = _with_length(changed, _ref(seam.a, params.at), excess / 2, params, what)
-        changed = _with_length(changed, _ref(seam.b, params.at), -excess / 2, params, what)
+        for refs in (seam.a, seam.b):
+            ref = _ref(refs, params.at)
+            by = _share(seam, ref, excess, what)
+            changed = _with_length(changed, ref, by, params, what)
     corners = [_corner(changed, _ref(refs, params.at), params.at) for refs in (seam.a, seam.b)]
     bend = sum(c.inside_deg for c in corners) - 180.0
     if abs(bend) > WIDEST_DEG:
@@ -121,6 +123,18 @@ def apply(pattern: Pattern, params: TrueSeam) -> Outcome:
 
 def _ref(refs: tuple[EdgeRef, ...], at: str) -> EdgeRef:
     return refs[-1 if at == "end" else 0]
+
+
+def _share(seam: Seam, ref: EdgeRef, excess: float, what: Said) -> float:
+    """By how many mm an end edge grows to take up half of what side b is too long."""
+    gain = gain_of(seam, ref)
+    if gain == 0:
+        raise CannotDo(
+            what=what,
+            why=f'"{edge_name(ref.piece, ref.edge)}" lies on both of its sides, which change alike',
+            nearest="the edge between its notches changed instead",
+        )
+    return -excess / 2 / gain
 
 
 def _corner(pattern: Pattern, ref: EdgeRef, at: str) -> _Corner:

@@ -80,6 +80,10 @@ def _all_seams(
     for seam in before.seams:
         if seam.name in done:
             continue
+        opened = _opened(before, seam, names)
+        if opened != seam:
+            seams.append(opened)
+            continue
         refs = (*seam.a, *seam.b)
         merged = [r for r in refs if r.piece in names and _is_merged(before.piece(r.piece), r.edge)]
         if merged:
@@ -91,6 +95,27 @@ def _all_seams(
         if any(r.piece in names for r in refs) and seam.name + TWIN not in known:
             seams.append(_twin(seam, after))
     return tuple(seams), tuple(done.items())
+
+
+def _opened(before: Pattern, seam: Seam, names: tuple[str, ...]) -> Seam:
+    """A seam that goes along both halves of a piece, along the whole edge once, and its twins.
+
+    The seam as it is when it does not, or when it begins and ends at the fold.
+    """
+
+    def run(refs: tuple[EdgeRef, ...]) -> tuple[EdgeRef, ...]:
+        out: list[EdgeRef] = []
+        for ref in refs:
+            back = replace(ref, reversed=not ref.reversed)
+            if ref.piece not in names or back not in out:
+                out.append(ref)
+            elif not _is_merged(before.piece(ref.piece), ref.edge):
+                out.append(replace(back, edge=ref.edge + TWIN))
+            elif out[-1] != back:
+                return refs
+        return tuple(out)
+
+    return replace(seam, a=run(seam.a), b=run(seam.b))
 
 
 def _is_merged(piece: Piece, name: str) -> bool:

@@ -72,7 +72,8 @@ def _mend(
     if Role.FOLD in (edges[index].role, edges[index - 1].role):
         return None
     ref = refs[-1 if at_end else 0]
-    at = "end" if at_end else "start"
+    first = next(r for r in refs if (r.piece, r.edge) == (ref.piece, ref.edge))
+    at = "end" if at_end == (ref.reversed == first.reversed) else "start"
     edge = f"{ref.piece}.{ref.edge}"
     params = {"seam": seam.name, "edge": edge, "at": at}
     hems = {e for b in settings.borders for e in pattern.edges_now(b.piece, b.edge)}

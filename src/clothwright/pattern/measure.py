@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from clothwright.geometry.vec import turn_between_deg
-from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Dart, NotchKind, Piece
 from clothwright.pattern.refs import EdgeRef
 
@@ -99,6 +99,19 @@ def side(pattern: Pattern, refs: tuple[EdgeRef, ...]) -> Side:
         stations.extend(sorted(found, key=lambda s: s.at))
         run += length
     return Side(length=run, stations=tuple(stations))
+
+
+def gain_of(seam: Seam, edge: EdgeRef) -> int:
+    """Return how many mm side b of a seam gains on side a for each mm an edge becomes longer.
+
+    -1 for an edge of side a, 1 for one of side b; -2 or 2 where it lies there twice, as half a
+    skirt does along a whole waistband; 0 where it lies on both sides, or on neither.
+    """
+
+    def times(refs: tuple[EdgeRef, ...]) -> int:
+        return sum((r.piece, r.edge) == (edge.piece, edge.edge) for r in refs)
+
+    return times(seam.b) - times(seam.a)
 
 
 def _joint_name(piece: Piece, ref: EdgeRef) -> str:
