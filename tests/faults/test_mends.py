@@ -21,6 +21,9 @@ WITH_MEND = {
     "dart-legs-differ",
     "dart-cap-not-true",
     "allowances-differ",
+    "levels-apart",
+    "hem-depths-differ",
+    "free-allowances-differ",
     "hem-leaves-border",
 }
 

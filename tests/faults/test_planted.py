@@ -13,9 +13,12 @@ from clothwright.checks import (
     CHECKS,
     BorderEdge,
     CheckSettings,
+    adjoining_hems,
     corners_as_sewn,
+    cut_counts,
     darts,
     grain_and_fold,
+    levels_across,
     mating_allowances,
     notch_partners,
     outline,
@@ -151,9 +154,26 @@ def grain(name: str, turn_deg: float) -> Callable[[Pattern], Pattern]:
     return spoil
 
 
+def opened(p: Pattern) -> Pattern:
+    return p.with_piece(unfolded(p.piece("front")))
+
+
 def opened_and_tilted(p: Pattern) -> Pattern:
-    p = p.with_piece(unfolded(p.piece("front")))
-    return grain("front", 1.0)(p)
+    """A notch beside its middle tells left from right: only the border is left to show the tilt."""
+    p = plant.with_notches(opened(p), "front", "hem", Notch(at=30.0))
+    return grain("front", 1.0)(piece("front", levels=())(p))
+
+
+def level(name: str, level_name: str, by: float) -> Callable[[Pattern], Pattern]:
+    def spoil(p: Pattern) -> Pattern:
+        here = p.piece(name)
+        levels = (
+            replace(lv, at=lv.at + here.up * by) if lv.name == level_name else lv
+            for lv in here.levels
+        )
+        return p.with_piece(replace(here, levels=tuple(levels)))
+
+    return spoil
 
 
 def piece(name: str, **more: object) -> Callable[[Pattern], Pattern]:
@@ -191,6 +211,7 @@ PLANTED = (
     Planted(
         "ease-notch-missing", NOTICE, lambda p: plant.with_seam(p, "shoulder", ease_from="lost")
     ),
+    Planted("levels-apart", FAULT, level("back", "waist", 25.0)),
     Planted("cap-shorter", FAULT, cap(-3, -3)),
     Planted("cap-ease-low", NOTICE, cap(3, 5)),
     Planted("cap-ease-high", NOTICE, cap(19, 24)),
@@ -206,8 +227,13 @@ PLANTED = (
     Planted("dart-point-outside", FAULT, dart(point=Vec(-20, 140))),
     Planted("darts-overlap", FAULT, twin_darts),
     Planted("allowances-differ", FAULT, edge("front", "side", allowance=10.0)),
+    Planted("hem-depths-differ", FAULT, edge("front", "hem", allowance=50.0)),
+    Planted("free-allowances-differ", FAULT, edge("front", "neck", allowance=10.0)),
+    Planted("cut-counts-differ", FAULT, piece("sleeve", cuts=(Cut(how="once"),))),
+    Planted("cut-twice-alike", FAULT, piece("sleeve", cuts=(Cut(how="once", count=2),))),
     Planted("grain-missing", FAULT, piece("waistband", grain=None)),
     Planted("grain-off-fold", FAULT, grain("front", 2.0)),
+    Planted("grain-off-centre", FAULT, lambda p: grain("front", 4.0)(opened(p))),
     Planted(
         "fold-not-straight",
         FAULT,
@@ -236,6 +262,9 @@ BROKEN = (
     (corners_as_sewn, "corner_angle_deg"),
     (darts, "dart_legs"),
     (mating_allowances, "net_length"),
+    (levels_across, "level_spot"),
+    (adjoining_hems, "sewn_flat"),
+    (cut_counts, "is_symmetrical"),
     (grain_and_fold, "line_crossings"),
 )
 """Checks that no pattern can stop: what they measure with is broken instead."""

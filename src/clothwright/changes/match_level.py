@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.spread import lengthened
 from clothwright.errors import BadInput, CannotDo, one_of
-from clothwright.geometry.intersect import line_crossings
 from clothwright.geometry.vec import Vec
+from clothwright.pattern.level_spots import LevelSpot, level_spot
 from clothwright.pattern.measure import net_at, net_length
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Piece
@@ -57,16 +57,6 @@ class MatchLevel:
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Spot:
-    """Where a level meets one side of a seam: mm of stitching line from the seam's chosen end."""
-
-    ref: EdgeRef
-    point: Vec
-    corner: Vec
-    distance: float
-
-
 def apply(pattern: Pattern, params: MatchLevel) -> Outcome:
     """Make the distance from a seam's end to a level the same on both pieces.
 
@@ -91,11 +81,8 @@ def apply(pattern: Pattern, params: MatchLevel) -> Outcome:
         new = _line_moved(pattern, own, target, params)
     else:
         new = _spread(pattern, piece, own, target, params)
-    verb = (
-        "lower"
-        if (target > spot.distance) == (piece.up.dot(spot.corner - spot.point) > 0)
-        else "higher"
-    )
+    above = piece.up.dot(_corner(pattern, own, params) - spot.point) > 0
+    verb = "lower" if (target > spot.distance) == above else "higher"
     said: Sentence = (f"Brought {where} from ", spot.distance, " to ", target)
     if params.how == "line":
         said = (*said, ": the line lies ", abs(need), f" {verb}.")
@@ -123,32 +110,19 @@ def _sides(seam: Seam, piece: str) -> tuple[tuple[EdgeRef, ...], tuple[EdgeRef, 
     )
 
 
-def _spot(pattern: Pattern, refs: tuple[EdgeRef, ...], params: MatchLevel) -> _Spot:
+def _travelled(refs: tuple[EdgeRef, ...], params: MatchLevel) -> tuple[EdgeRef, ...]:
+    """Return a side of the seam from the end that is measured from."""
+    if params.at == "start":
+        return refs
+    return tuple(replace(r, reversed=not r.reversed) for r in reversed(refs))
+
+
+def _spot(pattern: Pattern, refs: tuple[EdgeRef, ...], params: MatchLevel) -> LevelSpot:
     """Where the level meets one side of the seam, measured from the seam's chosen end."""
-    travelled = (
-        refs
-        if params.at == "start"
-        else tuple(replace(r, reversed=not r.reversed) for r in reversed(refs))
-    )
-    run = 0.0
-    first = pattern.piece(travelled[0].piece)
-    path = first.edge(travelled[0].edge).path
-    corner = path.end if travelled[0].reversed else path.start
-    for ref in travelled:
-        piece = pattern.piece(ref.piece)
-        length = net_length(piece, ref.edge)
-        if any(lv.name == params.level for lv in piece.levels):
-            found = _on_edge(piece, ref, params.level)
-            if found is not None:
-                at = net_at(piece, ref.edge, found)
-                distance = run + (length - at if ref.reversed else at)
-                return _Spot(
-                    ref=ref,
-                    point=piece.edge(ref.edge).path.point_at(found),
-                    corner=corner,
-                    distance=distance,
-                )
-        run += length
+    travelled = _travelled(refs, params)
+    spot = level_spot(pattern, travelled, params.level)
+    if spot is not None:
+        return spot
     piece = pattern.piece(travelled[0].piece)
     piece.level(params.level)
     raise CannotDo(
@@ -158,13 +132,11 @@ def _spot(pattern: Pattern, refs: tuple[EdgeRef, ...], params: MatchLevel) -> _S
     )
 
 
-def _on_edge(piece: Piece, ref: EdgeRef, level: str) -> float | None:
-    """Where the level line meets an edge, mm along it; the first place from the seam's end."""
-    edge = piece.edge(ref.edge)
-    found = [c.at_a for c in line_crossings(edge.path, piece.level(level).at, piece.up.perp)]
-    if not found:
-        return None
-    return max(found) if ref.reversed else min(found)
+def _corner(pattern: Pattern, refs: tuple[EdgeRef, ...], params: MatchLevel) -> Vec:
+    """Return the seam's chosen end on one of its sides."""
+    first = _travelled(refs, params)[0]
+    path = pattern.edge(first).path
+    return path.end if first.reversed else path.start
 
 
 def _line_moved(
@@ -205,10 +177,10 @@ def _spread(
     pattern: Pattern, piece: Piece, refs: tuple[EdgeRef, ...], target: float, params: MatchLevel
 ) -> Piece:
     """Cut between the seam's end and the level; find the amount that brings the level to target."""
-    spot = _spot(pattern, refs, params)
+    corner, spot = _corner(pattern, refs, params), _spot(pattern, refs, params)
     trouble: CannotDo | None = None
     for share in _SHARES:
-        cut = spot.corner.lerp(spot.point, share)
+        cut = corner.lerp(spot.point, share)
         try:
             return _solved(pattern, refs, target, params, cut)
         except CannotDo as error:

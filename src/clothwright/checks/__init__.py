@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from clothwright.checks import (
+    adjoining_hems,
     cap_ease,
     corners_as_sewn,
+    cut_counts,
     darts,
     grain_and_fold,
     hem_for_border,
+    levels_across,
     mating_allowances,
     notch_partners,
     outline,
@@ -23,10 +26,13 @@ CHECKS: tuple[Check, ...] = (
     outline.CHECK,
     seam_lengths.CHECK,
     notch_partners.CHECK,
+    levels_across.CHECK,
     cap_ease.CHECK,
     corners_as_sewn.CHECK,
     darts.CHECK,
     mating_allowances.CHECK,
+    adjoining_hems.CHECK,
+    cut_counts.CHECK,
     grain_and_fold.CHECK,
     hem_for_border.CHECK,
     wearing_ease.CHECK,

@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import NamedTuple
 
+from clothwright.checks.beside import MIDDLE, Beside, EndCorner, sewn_flat
 from clothwright.checks.check import Check, CheckSettings
 from clothwright.checks.weigh import band, each
 from clothwright.pattern.finding import Finding, Mend, Severity, Where
 from clothwright.pattern.measure import corner_angle_deg
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Edge, Piece, Role
-from clothwright.pattern.refs import EdgeRef
-from clothwright.pattern.walk import corner_index
 from clothwright.words import Sentence, edge_name, show_angle_deg
 
 ID = "corners-as-sewn"
@@ -28,43 +26,15 @@ figure."""
 REACH_MM = 60.0
 """mm on both sides of a corner over which the suggested mend makes the line fair."""
 
-_OUTER = (Role.HEM, Role.BOUND, Role.RAW)
-_MIDDLE = (Role.FOLD, Role.CENTRE)
-
-
-class _Tip(NamedTuple):
-    """One end of an edge, as drawn."""
-
-    piece: str
-    edge: str
-    at_end: bool
-
-
-class _Corner(NamedTuple):
-    """A piece's corner at one end of a seam: the edge that is sewn and the one beside it."""
-
-    piece: Piece
-    at: int
-    beside: Edge
-    tip: _Tip
-
-    @property
-    def angle_deg(self) -> float:
-        return corner_angle_deg(self.piece, self.at)
-
 
 def corners_as_sewn(pattern: Pattern, settings: CheckSettings) -> Iterator[Finding]:
     """Add up the inside angles on both sides of each seam's ends; look at the ends of folds."""
-    joints = frozenset(_joints(pattern))
-    sewn = {(r.piece, r.edge) for s in pattern.seams for r in (*s.a, *s.b)}
-    seams = tuple(s for s in pattern.seams if s.kind in ("plain", "cap"))
+    seams = sewn_flat(pattern)
+    beside = Beside(pattern)
 
     def look(seam: Seam) -> Iterator[Finding]:
-        for at_end in (False, True):
-            a = _corner(pattern, seam.a, at_end=at_end)
-            b = _corner(pattern, seam.b, at_end=at_end)
-            if _runs_on(a, b, joints, sewn):
-                yield from _fair(seam, a, b, at_end, settings)
+        for a, b, at_end in beside.lines_across(seam):
+            yield from _fair(seam, a, b, at_end, settings)
 
     yield from each(ID, seams, lambda s: Where(seam=s.name), look)
     flat_sewn = {(r.piece, r.edge) for s in seams for r in (*s.a, *s.b)}
@@ -76,41 +46,8 @@ def corners_as_sewn(pattern: Pattern, settings: CheckSettings) -> Iterator[Findi
     )
 
 
-def _corner(pattern: Pattern, refs: tuple[EdgeRef, ...], *, at_end: bool) -> _Corner:
-    ref = refs[-1 if at_end else 0]
-    name, index = corner_index(pattern, refs, at_end=at_end)
-    piece = pattern.piece(name)
-    own_starts_here = piece.edges[index].name == ref.edge and at_end == ref.reversed
-    beside = piece.edges[index - 1] if own_starts_here else piece.edges[index]
-    return _Corner(piece, index, beside, _Tip(name, beside.name, own_starts_here))
-
-
-def _joints(pattern: Pattern) -> Iterator[frozenset[_Tip]]:
-    """Ends of edges that follow each other along one side of a seam, or close it to a ring."""
-    for seam in pattern.seams:
-        for run in (seam.a, seam.b):
-            for r, s in zip(run, (*run[1:], run[0]), strict=True):
-                tips = _Tip(r.piece, r.edge, not r.reversed), _Tip(s.piece, s.edge, s.reversed)
-                yield frozenset(tips)
-
-
-def _runs_on(
-    a: _Corner, b: _Corner, joints: frozenset[frozenset[_Tip]], sewn: set[tuple[str, str]]
-) -> bool:
-    """Tell whether the edges beside a seam's end are one line once it is sewn."""
-    roles = a.beside.role, b.beside.role
-    if any(r in _MIDDLE for r in roles):
-        return False
-    if all(r in _OUTER for r in roles) or a.tip == b.tip:
-        return True
-    if frozenset((a.tip, b.tip)) in joints:
-        return True
-    loose = all((c.tip.piece, c.tip.edge) not in sewn for c in (a, b))
-    return loose and roles[0] is roles[1] and a.beside.name == b.beside.name
-
-
 def _fair(
-    seam: Seam, a: _Corner, b: _Corner, at_end: bool, settings: CheckSettings
+    seam: Seam, a: EndCorner, b: EndCorner, at_end: bool, settings: CheckSettings
 ) -> Iterator[Finding]:
     total = a.angle_deg + b.angle_deg
     off = total - 180.0
@@ -146,18 +83,18 @@ def _fair(
     )  # fmt: skip
 
 
-def _corner_name(a: _Corner, b: _Corner) -> str:
+def _corner_name(a: EndCorner, b: EndCorner) -> str:
     return a.piece.edges[a.at].corner or b.piece.edges[b.at].corner
 
 
 def _square(piece: Piece, sewn: set[tuple[str, str]], settings: CheckSettings) -> Iterator[Finding]:
     """Lines that run on over a fold or centre line must meet it squarely, or they make a point."""
     for i, edge in enumerate(piece.edges):
-        if edge.role not in _MIDDLE or (piece.name, edge.name) in sewn:
+        if edge.role not in MIDDLE or (piece.name, edge.name) in sewn:
             continue
         after = (i + 1) % len(piece.edges)
         for index, beside in ((i, piece.edges[i - 1]), (after, piece.edges[after])):
-            if beside.role not in _MIDDLE:
+            if beside.role not in MIDDLE:
                 yield from _square_corner(piece, edge, index, beside, settings)
 
 

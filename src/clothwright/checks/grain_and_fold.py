@@ -7,10 +7,11 @@ from collections.abc import Iterator
 from clothwright.checks.check import Check, CheckSettings
 from clothwright.checks.weigh import each
 from clothwright.geometry.intersect import line_crossings
-from clothwright.geometry.vec import turn_between_deg
+from clothwright.geometry.vec import Vec, turn_between_deg
 from clothwright.pattern.finding import Finding, Severity, Where
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Level, Piece, Role
+from clothwright.pattern.symmetry import mirror_axes
 from clothwright.words import Sentence, edge_name, show_angle_deg
 
 ID = "grain-and-fold"
@@ -22,6 +23,10 @@ GRAIN_DEG = 0.5
 FOLD_MM = 0.5
 """mm: a fold edge that bows more than this cannot lie on the fold of the cloth; our own figure,
 half the width of a chalk line."""
+
+MEANT_DEG = 10.0
+"""degrees: a grain that leans more than this against the middle of its piece is taken to be meant
+(a pocket or a yoke cut slantwise for the look) and only noted; our own figure."""
 
 SHORTEST_MM = 1.0
 """mm: a grain line shorter than this points nowhere."""
@@ -36,6 +41,7 @@ def grain_and_fold(pattern: Pattern, settings: CheckSettings) -> Iterator[Findin
 def _piece(piece: Piece) -> Iterator[Finding]:
     yield from _grain(piece)
     yield from _fold(piece)
+    yield from _grain_to_centre(piece)
     yield from _cuts(piece)
     for level in piece.levels:
         yield from _level(piece, level)
@@ -72,7 +78,7 @@ def _fold(piece: Piece) -> Iterator[Finding]:
             measured=bow,
             unit="mm",
         )
-    elif piece.grain and piece.grain.start.distance(piece.grain.end) >= SHORTEST_MM:
+    else:
         yield from _grain_to_fold(piece, fold)
 
 
@@ -84,9 +90,57 @@ def _bow(edge: Edge) -> float:
     return max(abs(axis.cross(p - start)) for p in edge.path.flatten())
 
 
+def off_middle_deg(piece: Piece) -> float:
+    """Return how far a grain line leans against the fold or the middle of its piece, degrees.
+
+    0 where it runs along it, across it or (on a whole piece) on the bias, and where nothing shows
+    where the middle is.
+    """
+    grain, fold = piece.grain, piece.fold
+    if grain is None or grain.start.distance(grain.end) < SHORTEST_MM:
+        return 0.0
+    if fold is not None:
+        return _off_yarns(piece.up, fold.path.end - fold.path.start, 90.0)
+    return min((_off_yarns(piece.up, way, 45.0) for way in _middles(piece)), default=0.0)
+
+
+def _grain_to_centre(piece: Piece) -> Iterator[Finding]:
+    off = off_middle_deg(piece) if piece.fold is None else 0.0
+    if off > GRAIN_DEG:
+        meant = off > MEANT_DEG
+        yield Finding(
+            code="grain-off-centre",
+            severity=Severity.NOTE if meant else Severity.FAULT,
+            where=Where(piece=piece.name),
+            measured=off,
+            expected=0.0,
+            unit="deg",
+            words=(
+                f"The grain line of {piece.name} leans {show_angle_deg(off)} against the middle of "
+                f"the piece{', taken to be meant' if meant else ''}; cut like this, one half hangs "
+                "differently from the other.",
+            ),
+        )
+
+
+def _middles(piece: Piece) -> Iterator[Vec]:
+    """Yield the directions of a whole piece's middle: marked lines, else about what it mirrors."""
+    marked = [m.path for m in piece.marks if m.path and m.name.lower().startswith("centre")]
+    straight = [path for path in marked if path.is_straight]
+    if straight:
+        yield from (path.end - path.start for path in straight)
+    else:
+        yield from (axis.along for axis in mirror_axes(piece))
+
+
+def _off_yarns(up: Vec, way: Vec, every_deg: float) -> float:
+    """Return how far the grain is from a direction, or from one turned by `every_deg`, degrees."""
+    turn = abs(turn_between_deg(up, way)) % every_deg
+    return min(turn, every_deg - turn)
+
+
 def _grain_to_fold(piece: Piece, fold: Edge) -> Iterator[Finding]:
-    turn = abs(turn_between_deg(piece.up, fold.path.end - fold.path.start)) % 90.0
-    off = min(turn, 90.0 - turn)
+    off = off_middle_deg(piece)
     if off > GRAIN_DEG:
         yield _fault(
             "grain-off-fold",
@@ -165,6 +219,7 @@ CHECK = Check(
     codes=(
         "grain-missing",
         "grain-off-fold",
+        "grain-off-centre",
         "fold-not-straight",
         "fold-twice",
         "cut-on-missing-fold",

@@ -1,0 +1,134 @@
+"""Do waist, bust and hip lines meet where pieces are sewn together?"""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from clothwright.checks.check import Check, CheckSettings
+from clothwright.checks.grain_and_fold import GRAIN_DEG, off_middle_deg
+from clothwright.checks.weigh import each, length_band
+from clothwright.pattern.finding import Finding, Mend, Where
+from clothwright.pattern.level_spots import LevelSpot, level_spot
+from clothwright.pattern.measure import dart_intake, net_length
+from clothwright.pattern.pattern import Pattern, Seam
+from clothwright.pattern.refs import EdgeRef
+
+ID = "levels-across-seams"
+
+
+NEAR_DART_MM = 50.0
+"""mm up or down between a level and a dart's point: nearer, the dart shapes the piece there (a bust
+dart points to the bust line). Our own choice; a dart's point stops up to 2 in short (M)."""
+
+
+class LevelMet(NamedTuple):
+    """A level that both sides of a seam have. off: mm by which it lies farther along on side b."""
+
+    seam: Seam
+    level: str
+    a: LevelSpot
+    b: LevelSpot
+    off: float
+
+
+def levels_across(pattern: Pattern, settings: CheckSettings) -> Iterator[Finding]:
+    """Compare where each level meets the two sides of every seam that it runs across."""
+    found: list[LevelMet] = []
+
+    def look(seam: Seam) -> Iterator[Finding]:
+        found.extend(meetings(pattern, seam))
+        yield from ()
+
+    yield from each(ID, pattern.seams, lambda s: Where(seam=s.name), look)
+    apart = [m for m in found if length_band(m.off, settings)]
+    odd = Counter((r.piece, m.level) for m in apart for r in (m.a.ref, m.b.ref))
+    for meeting in apart:
+        yield from _apart(meeting, odd, settings)
+
+
+def meetings(pattern: Pattern, seam: Seam) -> Iterator[LevelMet]:
+    """Yield the levels that both sides of a seam have, with how far apart they meet it.
+
+    They are counted from both ends of the seam: between the two lies whatever one side is longer.
+    Where a level runs into a dart, it is drawn on one side of its fold or on the other, so that it
+    may lie off by as much as the dart takes.
+    """
+    if seam.kind == "cap" or seam.a == seam.b:
+        return
+    sides = [{name for r in run for name in _levels(pattern, r)} for run in (seam.a, seam.b)]
+    more = _length(pattern, seam.b) - _length(pattern, seam.a)
+    for level in sorted(sides[0] & sides[1]):
+        a, b = level_spot(pattern, seam.a, level), level_spot(pattern, seam.b, level)
+        if a is not None and b is not None:
+            from_start = b.distance - a.distance
+            from_end = from_start - more
+            off = 0.0 if from_start * from_end < 0 else min(from_start, from_end, key=abs)
+            slack = _into_darts(pattern, a, level) + _into_darts(pattern, b, level)
+            yield LevelMet(seam, level, a, b, math.copysign(max(0.0, abs(off) - slack), off))
+
+
+def _levels(pattern: Pattern, ref: EdgeRef) -> Iterator[str]:
+    """Yield the levels of a piece; none where its grain leans, which tilts them and is told."""
+    piece = pattern.piece(ref.piece)
+    if off_middle_deg(piece) <= GRAIN_DEG:
+        yield from (lv.name for lv in piece.levels)
+
+
+def _into_darts(pattern: Pattern, spot: LevelSpot, level: str) -> float:
+    """Return how much the darts take that a level runs into on its way to a seam, mm."""
+    piece = pattern.piece(spot.ref.piece)
+    line = piece.level(level).at
+    return sum(
+        dart_intake(piece, d)
+        for d in piece.darts_on(spot.ref.edge)
+        if abs(piece.up.dot(d.point - line)) <= NEAR_DART_MM
+    )
+
+
+def _length(pattern: Pattern, refs: tuple[EdgeRef, ...]) -> float:
+    return sum(net_length(pattern.piece(r.piece), r.edge) for r in refs)
+
+
+def _apart(
+    m: LevelMet, odd: Counter[tuple[str, str]], settings: CheckSettings
+) -> Iterator[Finding]:
+    weight = length_band(m.off, settings)
+    if weight is None:
+        return
+    first, second = m.a.ref.piece, m.b.ref.piece
+    moves = first if odd[first, m.level] > odd[second, m.level] else second
+    yield Finding(
+        code="levels-apart",
+        severity=weight,
+        where=Where(
+            seam=m.seam.name, piece=moves, edge=(m.a if moves == first else m.b).ref.edge,
+            point=m.level,
+        ),
+        measured=abs(m.off),
+        expected=0.0,
+        unit="mm",
+        words=(
+            f"Along seam “{m.seam.name}” the {m.level} line of {first} lies ", abs(m.off),
+            f" from the {m.level} line of {second}: what is shaped for the {m.level} on one "
+            "would be sewn above or below it on the other.",
+        ),
+        mend=Mend(
+            change="match-level",
+            params={"level": m.level, "seam": m.seam.name, "piece": moves, "how": "line"},
+        ),
+    )  # fmt: skip
+
+
+CHECK = Check(
+    id=ID,
+    title="Do waist, bust and hip lines meet across the seams?",
+    why="Two sides can be equally long and still have their waists at different heights: made "
+    "longer above the waist on one piece, below it on the other.",
+    source="Every detail below a lengthened line moves by the same amount, on shell and lining "
+    "(docs/sources.md, lengthening). Bands as for seam lengths.",
+    codes=("levels-apart", f"{ID}-skipped"),
+    run=levels_across,
+)

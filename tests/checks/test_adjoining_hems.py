@@ -1,0 +1,42 @@
+"""One line, one depth: the odd edge is named, and all odd ones are mended at once."""
+
+from __future__ import annotations
+
+from clothwright.checks import DEFAULTS
+from clothwright.checks.adjoining_hems import adjoining_hems, lines_of
+from clothwright.pattern.pattern import Pattern
+from clothwright.units import Unit
+from clothwright.words import say
+from tests.checks.specimens import outfit
+from tests.faults import planting as plant
+
+
+def hem_of(p: Pattern, name: str, depth: float) -> Pattern:
+    return plant.with_edge(p, name, "hem", allowance=depth)
+
+
+def test_lines_that_run_on_over_seams_are_known() -> None:
+    """Bodice hem, neck, skirt hem, sleeve hem is alone: whatever is sewn elsewhere is none."""
+    lines = [{f"{m.piece}.{m.edge.name}" for m in line} for line in lines_of(outfit())]
+    assert lines == [
+        {"front.hem", "back.hem"},
+        {"front.neck", "back.neck"},
+        {"skirt front.hem", "skirt back.hem"},
+    ]
+
+
+def test_the_narrower_of_two_is_brought_to_the_wider() -> None:
+    """Cloth can be cut off later: 50 mm count against 30."""
+    found = list(adjoining_hems(hem_of(outfit(), "back", 50.0), DEFAULTS))
+    assert [(f.where.piece, f.measured, f.expected) for f in found] == [("front", 30.0, 50.0)]
+    assert found[0].mend is not None
+    assert found[0].mend.params["edges"] == ("front.hem",)
+    said = say(found[0].words, Unit.cm)
+    assert said.startswith("front, hem is turned up 3 cm, back, hem beside it 5 cm")
+
+
+def test_bands_are_those_of_seam_lengths() -> None:
+    """1.5 mm agree (design bands): 5/8 in against 1.5 cm is one depth."""
+    assert list(adjoining_hems(hem_of(outfit(), "back", 31.4), DEFAULTS)) == []
+    weights = [f.severity.value for f in adjoining_hems(hem_of(outfit(), "back", 32.5), DEFAULTS)]
+    assert weights == ["notice"]

@@ -1,0 +1,89 @@
+"""As many are cut as are sewn: bands, cuffs, yokes and opened pieces are no faults."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from clothwright.checks import DEFAULTS
+from clothwright.checks.cut_counts import cut_counts
+from clothwright.geometry.path import polyline
+from clothwright.geometry.vec import Vec
+from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.piece import Cut, Edge, Grain, Notch, NotchKind, Piece, Role
+from clothwright.pattern.whole import unfolded
+from tests.checks.specimens import outfit, seam
+
+
+def cuff(*cuts: Cut) -> Piece:
+    at = ((0, 0), (270, 0), (270, 60), (0, 60), (0, 0))
+    names = ("outer", "right end", "upper", "left end")
+    edges = [
+        Edge(name=n, path=polyline((p, q))) for n, p, q in zip(names, at, at[1:], strict=False)
+    ]
+    return Piece(
+        name="cuff", edges=tuple(edges), grain=Grain(start=Vec(20, 30), end=Vec(90, 30)), cuts=cuts
+    )
+
+
+def cuffed(piece: Piece) -> Pattern:
+    p = outfit()
+    to_sleeve = seam("cuff", "sleeve.hem", "cuff.upper reversed")
+    return Pattern(pieces=(*p.pieces, piece), seams=(*p.seams, to_sleeve))
+
+
+def codes(p: Pattern) -> list[str]:
+    return [f.code for f in cut_counts(p, DEFAULTS)]
+
+
+@pytest.mark.parametrize(
+    ("cuts", "found"),
+    [
+        ((Cut(how="pair"),), []),
+        ((Cut(how="pair", count=2),), []),
+        ((Cut(count=2),), []),
+        ((Cut(count=4),), []),
+        ((Cut(count=1),), ["cut-counts-differ"]),
+        ((Cut(count=3),), ["cut-twice-alike"]),
+        ((Cut(material="interfacing", count=1), Cut(how="pair")), []),
+        ((), []),
+    ],
+)
+def test_a_cuff_that_is_its_own_mirror_image(cuts: tuple[Cut, ...], found: list[str]) -> None:
+    """Two or four alike serve both wrists, single or double; one or three do not."""
+    assert codes(cuffed(cuff(*cuts))) == found
+
+
+def test_a_notch_at_one_end_makes_a_cuff_left_or_right() -> None:
+    """Then two cut the same way up are two lefts."""
+    plain = cuff(Cut(count=2))
+    notched = plain.with_edge(
+        replace(plain.edge("upper"), notches=(Notch(at=40.0, kind=NotchKind.DOUBLE),))
+    )
+    assert codes(cuffed(notched)) == ["cut-twice-alike"]
+
+
+def test_an_opened_piece_counts_for_both_sides() -> None:
+    """Opened out, a front is cut once and has both its sides, though seams are named for one."""
+    p = outfit()
+    assert codes(p.with_piece(unfolded(p.piece("front")))) == []
+
+
+def test_one_band_along_both_halves_of_a_skirt() -> None:
+    """A whole band is sewn to the front's left half by one seam and to its right by another."""
+    p = outfit()
+    band = unfolded(p.piece("waistband"))
+    lower = next(e.name for e in band.edges if e.length > 700 and "lower" in e.name)
+    waist = "skirt front.waist reversed, skirt back.waist reversed"
+    whole = seam("waist", f"{waist}, skirt back.waist, skirt front.waist", f"waistband.{lower}")
+    assert codes(p.with_piece(band).with_seam(whole)) == []
+
+
+def test_a_back_cut_once_against_a_pair_of_fronts() -> None:
+    """One of a piece that has no second half cannot be sewn to a left and a right one."""
+    p = outfit()
+    skirt = p.piece("skirt back")
+    edges = tuple(replace(e, role=Role.SEAM) if e.name == "centre" else e for e in skirt.edges)
+    once = replace(skirt, edges=edges, cuts=(Cut(),))
+    assert set(codes(p.with_piece(once))) == {"cut-counts-differ"}
