@@ -326,3 +326,41 @@ def test_a_place_behind_a_corner_is_refused() -> None:
     words = refusal(pattern, dart="p.d", to="p.in", at=20.0)
     assert "leaves the piece" in words
     assert is_inside(tuple(pattern.piece("p").outline.flatten()), Vec(60.0, 45.0))
+
+
+@pytest.mark.parametrize("to", ["front.armhole", "front.shoulder", "front.side"])
+def test_no_dart_opens_in_the_allowance_beside_it_nor_sticks_out(to: str) -> None:
+    """Within 5/8 in of a seam's end a dart would lie in that seam's allowance: refused.
+
+    Near the underarm an armhole runs so slantingly that the folded cap stood out beyond it: a cap
+    that stands out mirrors as much edge as it is long, on the side it is pressed to. (Geometry.)
+    """
+    pattern = bodice()
+    name = to.partition(".")[2]
+    length = pattern.piece("front").edge(name).length
+    allowed = []
+    for at in (2.0, 5.0, 9.0, 15.0, 25.0, 35.0, length - 5.0, length - 12.0):
+        try:
+            front = run(pattern, dart="front.bust", to=to, at=at).piece("front")
+        except CannotDo as refused:
+            assert refused.nearest  # noqa: PT017
+            continue
+        allowed.append(at)
+        dart, edge = front.dart("bust"), front.edge(name)
+        leg = dart.point.distance(edge.path.point_at(dart.a))
+        tip = max(p.distance(dart.point) for p in edge.path.between(dart.a, dart.b).flatten(0.1))
+        free = dart.a if dart.pressed == "start" else edge.length - dart.b
+        assert tip - leg < dart_intake(front, dart) / 2 or free > (dart.b - dart.a) / 2
+        i = front.index(name)
+        beside = front.edges[i - 1].allowance, front.edges[(i + 1) % len(front.edges)].allowance
+        assert dart.a > beside[0] - 0.1
+        assert edge.length - dart.b > beside[1] - 0.1
+    assert not {2.0, 5.0, 9.0} & set(allowed)
+
+
+def test_the_place_that_is_offered_beside_a_corner_can_be_had() -> None:
+    """Moved on by what the refusal names, the dart opens."""
+    with pytest.raises(CannotDo, match="only 5 mm from the start") as caught:
+        run(bodice(), dart="front.bust", to="front.armhole", at=5.0)
+    (need,) = (x for x in caught.value.nearest if isinstance(x, float))
+    run(bodice(), dart="front.bust", to="front.armhole", at=need)

@@ -13,7 +13,7 @@ from clothwright.changes.darts import (
     with_dart,
     with_true_cap,
 )
-from clothwright.changes.intake import check_cut
+from clothwright.changes.intake import check_clear, check_cut
 from clothwright.changes.legs import with_legs
 from clothwright.errors import BadInput, CannotDo
 from clothwright.geometry.vec import Vec
@@ -84,6 +84,7 @@ def apply(pattern: Pattern, params: AddDart) -> Outcome:
     path = after.edge(edge.name).path
     pressed = pressed_by_custom(after, path, dart.a, dart.b, dart.point)
     after = with_true_cap(with_dart(after, replace(dart, pressed=pressed)), name)
+    check_clear(after, name)
     said = (
         f'Added dart "{name}" to {edge.name} of {piece.name}, ',
         at,

@@ -12,7 +12,7 @@ from clothwright.changes.darts import (
     with_dart,
     with_true_cap,
 )
-from clothwright.changes.intake import move_intake
+from clothwright.changes.intake import check_clear, move_intake
 from clothwright.changes.legs import with_legs
 from clothwright.changes.pivot import drawn_to, pivot_of
 from clothwright.errors import CannotDo
@@ -119,6 +119,7 @@ def _opened(piece: Piece, dart: Dart, offsets: list[float]) -> tuple[Piece, list
         share = 1.0 / (len(order) - done)
         moved = move_intake(piece, rest, edge=edge, at=at, share=share, name=names[i])
         piece = moved.piece
+        check_clear(piece, names[i])
     return piece, names
 
 

@@ -17,8 +17,9 @@ from clothwright.geometry.intersect import crossings
 from clothwright.geometry.path import Path, polyline
 from clothwright.geometry.transform import IDENTITY, rotation_deg
 from clothwright.geometry.vec import turn_between_deg
-from clothwright.pattern.measure import dart_angle_deg, dart_legs
+from clothwright.pattern.measure import dart_angle_deg, dart_intake, dart_legs
 from clothwright.pattern.piece import Dart, Edge, Piece, Role
+from clothwright.words import AtLeast
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,6 +88,38 @@ def check_legs(piece: Piece, dart: Dart) -> None:
             why=("its legs are ", legs[0], " and ", legs[1], " long"),
             nearest="true the dart first",
         )
+
+
+def check_clear(piece: Piece, name: str) -> None:
+    """Refuse a dart with a mouth so near an end of its edge that it cannot be sewn. CannotDo.
+
+    Exactly at the end it is taken up in the seam there. Beside it, the mouth has to be clear of
+    that seam's allowance; and a cap that stands out, because the edge runs slantingly to the dart,
+    has to mirror an edge that is there, or it would be a whisker. (Fold and cut, plane geometry.)
+    """
+    dart, i = piece.dart(name), piece.index(piece.dart(name).edge)
+    edge = piece.edges[i]
+    cap = _standing_out(piece, dart)
+    ends = (
+        ("start", dart.a, piece.edges[i - 1]),
+        ("end", edge.length - dart.b, piece.edges[(i + 1) % len(piece.edges)]),
+    )
+    for end, free, beside in ends:
+        need = max(beside.allowance, cap if dart.pressed == end else 0.0)
+        if CORNER_MM < free < need - CORNER_MM:
+            raise CannotDo(
+                what=f'the dart "{name}" of "{piece.name}" cannot open in "{edge.name}" there',
+                why=("its mouth would lie only ", free, f' from the {end} of "{edge.name}"'),
+                nearest=("a place at least ", AtLeast(need), f" from there, or the {end} itself"),
+            )
+
+
+def _standing_out(piece: Piece, dart: Dart) -> float:
+    """Return half the length of a cap that stands out by more than half the mouth, else 0 (mm)."""
+    path = piece.edge(dart.edge).path
+    tip = path.point_at((dart.a + dart.b) / 2)
+    out = tip.distance(dart.point) - dart_legs(piece, dart)[0]
+    return (dart.b - dart.a) / 2 if out > dart_intake(piece, dart) / 2 else 0.0
 
 
 def check_cut(piece: Piece, dart: Dart, edge: Edge, at: float) -> None:

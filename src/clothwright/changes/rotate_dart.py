@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.darts import find_dart, find_place, free_name
-from clothwright.changes.intake import move_intake
+from clothwright.changes.intake import check_clear, move_intake
 from clothwright.errors import BadInput
 from clothwright.pattern.measure import dart_angle_deg, dart_intake
 from clothwright.pattern.pattern import Pattern
@@ -80,6 +80,7 @@ def apply(pattern: Pattern, params: RotateDart) -> Outcome:
         piece, dart, edge=edge, at=at, share=params.share, name=name, pressed=params.pressed
     )
     after = moved.piece
+    check_clear(after, name)
     angle = show_angle_deg(dart_angle_deg(after, moved.opened))
     before = dart_intake(piece, dart)
     lead = (
