@@ -101,6 +101,23 @@ def test_notches_keep_their_distance_from_the_end_on_their_side() -> None:
     assert above.piece("back").edge("side").notches[0].at == pytest.approx(old, abs=1e-9)
 
 
+@pytest.mark.parametrize("name", ["front", "back"])
+def test_a_notch_on_the_cut_stays_with_the_level(name: str) -> None:
+    """What lies on the cut counts as above it, as the level does, whichever way the edge runs."""
+    pattern = bodice()
+    piece = pattern.piece(name)
+    notch = piece.point("side notch waist")
+    at = piece.up.dot(notch - piece.level("waist").at)
+    how = Lengthen(pieces=(name,), level="waist", by=20.0, above=at)
+    new = apply(pattern, how).pattern.piece(name)
+
+    def from_underarm(it: Piece) -> float:
+        side = it.edge("side")
+        return side.notches[0].at if name == "back" else side.length - side.notches[0].at
+
+    assert from_underarm(new) == pytest.approx(from_underarm(piece))
+
+
 @pytest.mark.parametrize("by", [25.0, -25.0])
 def test_a_curve_is_blended_without_a_corner(by: float) -> None:
     """A curved hip seam is redrawn in one fair curve: no corner where old and new line meet."""

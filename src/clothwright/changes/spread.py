@@ -180,7 +180,8 @@ def _redrawn_edge(piece: Piece, edge: Edge, cut: _Cut) -> Redrawn:
     at = found[0].at_a
     new = _spread(edge, _run(piece, edge, at), at, cut)
     grown = new.length - path.length
-    return Redrawn(new, lambda x: x if x <= at + JOIN_MM else x + grown)
+    last = at - JOIN_MM if starts_below else at + JOIN_MM  # on the cut counts as above it
+    return Redrawn(new, lambda x: x if x <= last else x + grown)
 
 
 def _check_dip(edge: Edge, cut: _Cut, *, below: bool) -> None:
