@@ -1,4 +1,4 @@
-"""What our garments share: half a block to draft on, corners that run fair, bands and facings.
+"""What our garments share: half a block to draft on, corners that run fair, darts.
 
 Every half piece is drafted with its centre on the left, x = 0, and y = 0 at the waist; backs are
 turned over at the end. Lengths in mm, angles in degrees. The wearer is the demo's, who is nobody.
@@ -8,16 +8,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from clothwright.demo.body import SEAM, WEARER, CoatStyle
 from clothwright.demo.coat import coat_frame
 from clothwright.demo.curves import bend, dart_cap, scoop, spline, straight
-from clothwright.demo.draft import cuts, fold_edge, seam_edge
 from clothwright.geometry.path import Path, join_all
 from clothwright.geometry.transform import reflection
 from clothwright.geometry.vec import Vec, unit_at
-from clothwright.pattern.piece import Dart, Edge, Grain, Mark, Notch, Piece, Role
+from clothwright.pattern.piece import Dart, Piece
 from clothwright.pattern.whole import moved
 
 
@@ -60,9 +59,12 @@ def block(
     neck_depth: float = 95.0,
     back_ease: float = 6.0,
 ) -> tuple[Half, Half]:
-    """Return front and back of a bodice: ease round the bust, armhole and neck lowered."""
+    """Return front and back of a bodice: ease round the bust, armhole and neck lowered.
+
+    neck_wider: by how much its neck is wider on each side; the shoulder is so much shorter.
+    """
     f = coat_frame(
-        WEARER,
+        replace(WEARER, shoulder=WEARER.shoulder + 8.0 - neck_wider),
         CoatStyle(
             bust_ease=bust_ease,
             underarm_drop=drop,
@@ -118,33 +120,6 @@ def at(path: Path, point: tuple[float, float]) -> float:
     return path.nearest(point)[0]
 
 
-def band(
-    name: str,
-    long: float,
-    high: float,
-    *notches: Notch,
-    how: str = "once",
-    folded: bool = False,
-    materials: Sequence[str] = ("shell", "interfacing"),
-) -> Piece:
-    """Return a straight band, `lower` sewn on; grain along it. With `folded`, half of it."""
-    end = Edge(name="centre", path=straight((0.0, high), (0.0, 0.0)), role=Role.FOLD)
-    return Piece(
-        name=name,
-        edges=(
-            seam_edge("lower", straight((0.0, 0.0), (long, 0.0)), "low start", *notches),
-            seam_edge("end", straight((long, 0.0), (long, high)), "low end"),
-            seam_edge("upper", straight((long, high), (0.0, high)), "high end"),
-            end if folded else seam_edge("start", end.path, "high start"),
-        ),
-        grain=Grain(start=Vec(long * 0.2, high * 0.4), end=Vec(long * 0.8, high * 0.4)),
-        marks=(
-            Mark(name="fold line", note="fold", path=straight((0.0, high / 2), (long, high / 2))),
-        ),
-        cuts=cuts("fold" if folded else how, *materials),
-    )
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Wedge:
     """A dart to be drawn into a line: where its middle lies along it, its intake and depth, mm."""
@@ -192,43 +167,16 @@ def net(path: Path, darts: Sequence[Dart]) -> float:
     return path.length - sum(d.b - d.a for d in darts)
 
 
-def neck_facing(of: Piece, name: str, wide: float = 55.0) -> Piece:
-    """Return the neck facing of a front or a back drafted with its centre on the left."""
-    neck, shoulder = of.edge("neck"), of.edge("shoulder").path
-    centre = next(e for e in of.edges if e.path.start.distance(neck.path.end) < 1e-6)
-    end = shoulder.end - shoulder.end_tangent * wide
-    low = centre.path.point_at(wide)
-    inner = scoop(low, centre.path.tangent_at(wide).angle_deg + 90.0, end,
-                  shoulder.end_tangent.angle_deg - 90.0, full=0.7)  # fmt: skip
-    middle = centre.path.between(0.0, wide)
-    return Piece(
-        name=name,
-        edges=(
-            Edge(name="inner", path=inner, role=Role.RAW, corner="low centre"),
-            seam_edge("shoulder", straight(end, shoulder.end), "facing point"),
-            neck,
-            fold_edge("centre", middle, centre.corner)
-            if centre.role is Role.FOLD
-            else seam_edge("centre", middle, centre.corner),
-        ),
-        grain=Grain(start=low.lerp(neck.path.end, 0.2) + Vec(8.0, 0.0),
-                    end=low.lerp(neck.path.end, 0.8) + Vec(8.0, 0.0)),
-        cuts=cuts("fold" if centre.role is Role.FOLD else "pair", "shell", "interfacing"),
-    )  # fmt: skip
-
-
 __all__ = [
     "SEAM",
     "Half",
     "Wedge",
     "arriving",
     "at",
-    "band",
     "block",
     "darted",
     "inside_deg",
     "leaving",
-    "neck_facing",
     "net",
     "over",
 ]

@@ -23,7 +23,8 @@ from clothwright.geometry.path import Path
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Join, Mark, Notch, Piece
-from tests.garments.kit import Half, arriving, at, block, inside_deg, leaving, neck_facing, over
+from tests.garments.kit import Half, arriving, at, block, inside_deg, leaving, over
+from tests.garments.parts import goes_with, neck_facing
 
 HEM_Y, HEM = -180.0, 38.0
 BUST_EASE = 5.0
@@ -96,7 +97,11 @@ def princess() -> Pattern:
                  kind="facing"),
             seam("back neck facing", "centre back.neck", "back neck facing.neck", kind="facing"),
             seam("facing shoulder", "front neck facing.shoulder",
-                 "back neck facing.shoulder reversed", ease=0.0),
+                 "back neck facing.shoulder reversed"),
+        ),
+        companions=(
+            goes_with("facing", "front neck facing.neck on centre front.neck"),
+            goes_with("facing", "back neck facing.neck on centre back.neck"),
         ),
     )  # fmt: skip
 

@@ -11,17 +11,8 @@ from clothwright.geometry.path import Path
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Dart, Edge, Join, Piece, Role
-from tests.garments.kit import (
-    Wedge,
-    arriving,
-    at,
-    band,
-    darted,
-    inside_deg,
-    leaving,
-    net,
-    over,
-)
+from tests.garments.kit import Wedge, arriving, at, darted, inside_deg, leaving, net, over
+from tests.garments.parts import band, goes_with, lapped
 
 HEM_Y, KNEE_Y, HIP_Y, HEM = -1010.0, -590.0, -200.0, 38.0
 FLY = 165.0
@@ -45,12 +36,19 @@ def trousers() -> Pattern:
             seam("side", "front.side", "back.side reversed"),
             replace(
                 seam("inseam", "front.inseam", "back.inseam reversed", ease=-STRETCH),
+                join="stretched",
                 ease_to="knee",
             ),
             seam("crotch", ("front.crotch", "back.crotch"), ("front.crotch", "back.crotch")),
             seam("fly", "front.fly", "fly facing.fly", kind="facing"),
             seam("waist", ("front.waist reversed", "back.waist reversed",
                            "back.waist", "front.waist"), "waistband.lower"),
+        ),
+        companions=(
+            goes_with("facing", "fly facing.fly on front.fly"),
+            goes_with(
+                "waistband", "waistband.lower on front.waist", "waistband.lower on back.waist"
+            ),
         ),
     )  # fmt: skip
 
@@ -118,7 +116,7 @@ def _waist(side: Path, centre: Vec, down: Path, wedge: Wedge) -> tuple[Path, tup
 
 def _leg(
     name: str, side: Path, waist: Path, darts: tuple[Dart, ...], inseam: Path,
-    middle: tuple[Edge, ...], marks: tuple[float, float, float],
+    middle: tuple[Edge, ...], marks: tuple[float, ...],
 ) -> Piece:  # fmt: skip
     """Return a leg; marks: mm from the hem to knee and hip at the side, to the knee inside."""
     knee, hip, inner = marks
@@ -145,14 +143,7 @@ def _waistband(front: float, back: float) -> Piece:
     whole = band("waistband", 2 * half, high,
                  single(front, "side waist"), double(half, "back waist"),
                  single(2 * half - front, "side waist"))  # fmt: skip
-    end = Vec(2 * half, 0.0)
-    lap = seam_edge("underlap", straight(end, end + Vec(LAP, 0.0)), "left front")
-    edges = {e.name: e for e in whole.edges}
-    lap_end = seam_edge("end", straight(lap.path.end, lap.path.end + Vec(0.0, high)), "lap end")
-    upper = replace(edges["upper"], path=edges["upper"].path.with_ends(start=lap_end.path.end))
-    fold = replace(whole.marks[0], path=straight((0.0, high / 2), (end.x + LAP, high / 2)))
-    edges_now = (edges["lower"], lap, lap_end, upper, edges["start"])
-    return replace(whole, edges=edges_now, marks=(fold,))
+    return lapped(whole, LAP)
 
 
 def _fly(front: Piece) -> Piece:

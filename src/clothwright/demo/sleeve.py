@@ -56,7 +56,8 @@ def draft_sleeve(body: Wearer, style: CoatStyle, hole: Armhole) -> Piece:
     half = (body.upper_arm + style.biceps_ease) / 2
     front = _front_seam(body, style, half)
     back, dart, hem = _back_seam(style, half, front)
-    cap = _cap(style, hole, half, front, back)
+    wanted = hole.front + hole.back + style.cap_ease_front + style.cap_ease_back
+    cap = cap_line(wanted, half, front, back)
     length = cap.length
     over_top = length - hole.front - style.cap_ease_front
     return Piece(
@@ -149,9 +150,8 @@ def _elbow(style: CoatStyle, wrist: Vec, top: Vec, underarm: Vec, width: float) 
     return _Elbow(below=below, cap=cap, above=above, point=point)
 
 
-def _cap(style: CoatStyle, hole: Armhole, half: float, front: Path, back: Path) -> Path:
-    """Return the cap from back underarm to front underarm, as high as its length asks."""
-    wanted = hole.front + hole.back + style.cap_ease_front + style.cap_ease_back
+def cap_line(wanted: float, half: float, front: Path, back: Path) -> Path:
+    """Return a cap of a length (mm) from back underarm to front underarm, square to both seams."""
     start_deg = square_left(back.end_tangent)
     end_deg = square_left(front.start_tangent) - 180.0
 
