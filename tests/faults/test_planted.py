@@ -261,7 +261,7 @@ BROKEN = (
     (notch_partners, "walk_seam"),
     (corners_as_sewn, "corner_angle_deg"),
     (darts, "dart_legs"),
-    (mating_allowances, "net_length"),
+    (mating_allowances, "mates"),
     (levels_across, "level_spot"),
     (adjoining_hems, "sewn_flat"),
     (cut_counts, "is_symmetrical"),

@@ -58,8 +58,8 @@ FRONT = Panel(
     top=125.0, top_deg=48.0, turn_deg=2.0, waist=108.0, hem=143.0, under=138.0, ease=BUST_EASE,
 )  # fmt: skip
 BACK = Panel(
-    inner=((110.0, HEM_Y + 7), (80.0, 0.0), (106.0, 200.0)),
-    outer=((0.0, HEM_Y + 7), (24.0, 0.0), (4.0, 196.0)),
+    inner=((110.0, HEM_Y + 7), (80.0, 0.0), (106.0, 181.0)),
+    outer=((0.0, HEM_Y + 7), (24.0, 0.0), (4.0, 179.0)),
     top=105.0, top_deg=44.0, turn_deg=2.0, waist=110.0, hem=143.0, under=146.0, ease=0.0,
 )  # fmt: skip
 

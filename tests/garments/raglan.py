@@ -125,6 +125,6 @@ def _sleeve(front: Piece, back: Piece) -> Piece:
         ),
         darts=darts,
         grain=grain(0.0, -LONG + 60, 90.0),
-        levels=levels(biceps=(0.0, 0.0)),
+        levels=levels(biceps=(0.0, -20.0)),
         cuts=cuts("pair", "shell"),
     )  # fmt: skip

@@ -18,10 +18,12 @@ from clothwright.demo.draft import (
     single,
 )
 from clothwright.demo.sleeve import Armhole
+from clothwright.geometry.intersect import line_crossings
 from clothwright.geometry.path import Path
 from clothwright.geometry.vec import Vec
+from clothwright.pattern.measure import net_at
 from clothwright.pattern.pattern import Pattern
-from clothwright.pattern.piece import Cut, Dart, Edge, Join, Mark, Notch, Piece, Role
+from clothwright.pattern.piece import Cut, Dart, Edge, Join, Level, Mark, Notch, Piece, Role
 from tests.garments.kit import Half, Wedge, arriving, at, block, darted, leaving, net, over
 from tests.garments.parts import BOUND, band, bias, folded_seam, goes_with, sleeve
 
@@ -41,6 +43,7 @@ def wrap_dress() -> Pattern:
     front_half, back_half = block(76.0, neck_wider=14.0)
     back = _bodice_back(back_half)
     front = _bodice_front(front_half, back.edge("side").length)
+    back = _level_with(back, front)
     f, b = front.edge("armhole"), back.edge("armhole")
     hole = Armhole(front=f.length, back=b.length, front_notch=f.notches[0].at,
                    back_notch=b.notches[0].at)  # fmt: skip
@@ -100,6 +103,14 @@ def _bodice_back(half: Half) -> Piece:
         levels=levels(bust=(80.0, 183.0), waist=(80.0, 4.0)),
         cuts=cuts("fold", "shell"),
     )
+
+
+def _level_with(back: Piece, front: Piece) -> Piece:
+    """Return the back with its bust line where the front's is, once the dart is sewn."""
+    path = front.edge("side").path
+    crossing = line_crossings(path, front.level("bust").at, Vec(1.0, 0.0))[-1]
+    there = back.edge("side").path.point_at(net_at(front, "side", crossing.at_a))
+    return replace(back, levels=(Level(name="bust", at=there), back.level("waist")))
 
 
 def bound_edge(path: Path) -> Edge:

@@ -9,6 +9,7 @@ from itertools import pairwise
 from clothwright.geometry.intersect import line_crossings
 from clothwright.geometry.path import Path
 from clothwright.geometry.vec import Vec
+from clothwright.pattern.mates import mates
 from clothwright.pattern.measure import net_length
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Dart, Edge, Piece
@@ -202,10 +203,10 @@ def _crossed(piece: Piece, level: str) -> list[str]:
 
 
 def _sewn_to(pattern: Pattern, piece: str, edge: str) -> Iterator[str]:
-    """Return the pieces that plain seams join to an edge."""
-    for seam in pattern.seams:
-        if seam.kind != "plain":
-            continue
-        for here, there in ((seam.a, seam.b), (seam.b, seam.a)):
-            if any((r.piece, r.edge) == (piece, edge) for r in here):
-                yield from (r.piece for r in there)
+    """Return the pieces that plain seams lay along an edge."""
+    for seam in pattern.seams_of(piece, edge):
+        if seam.kind == "plain":
+            for a, b in mates(pattern, seam):
+                for here, there in ((a, b), (b, a)):
+                    if (here.piece, here.edge) == (piece, edge):
+                        yield there.piece
