@@ -18,6 +18,7 @@ from clothwright.changes import (
     blend_sizes,
     choose_size,
     crop,
+    dart_to_seam,
     divide_dart,
     elbow_to_ease,
     elbow_to_hem,
@@ -160,6 +161,7 @@ MERGE = merge_darts.MergeDarts
 DIVIDE = divide_dart.DivideDart
 ADD = add_dart.AddDart
 RELEASE = release_dart.ReleaseDart
+TO_SEAM = dart_to_seam.DartToSeam
 TO_HEM = elbow_to_hem.ElbowToHem
 TO_EASE = elbow_to_ease.ElbowToEase
 STRAIGHT = straighten_sleeve.StraightenSleeve
@@ -244,6 +246,25 @@ ROWS: tuple[Row, ...] = (
         params=RELEASE(dart="front.waist", into="cut off"),
         touched=("front",),
         impossible=((RELEASE(dart="front.waist"), ("not sewn",)),),
+    ),
+    Row(
+        change=dart_to_seam.CHANGE,
+        pattern=two_darts,
+        params=TO_SEAM(dart="front.bust", other="front.waist"),
+        touched=("front inner", "front outer"),
+        renames=True,  # one piece becomes two
+        impossible=(
+            (TO_SEAM(dart="front.bust"), ("no other end",)),
+            (TO_SEAM(dart="front.bust", other="front.bust"), ("another dart",)),
+            (TO_SEAM(dart="front.bust", to="front.side", at=20.0), ("another edge",)),
+        ),
+    ),
+    Row(
+        change=dart_to_seam.CHANGE,
+        pattern=low_dart,
+        params=TO_SEAM(dart="front.bust", to="front.fold", names="yoke, front"),
+        touched=("yoke", "front"),
+        renames=True,
     ),
     Row(
         change=elbow_to_hem.CHANGE,

@@ -19,7 +19,7 @@ from clothwright.geometry.transform import IDENTITY, rotation_deg
 from clothwright.geometry.vec import turn_between_deg
 from clothwright.pattern.measure import dart_angle_deg, dart_intake, dart_legs
 from clothwright.pattern.piece import Dart, Edge, Piece, Role
-from clothwright.words import AtLeast
+from clothwright.words import AtLeast, Said
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -131,6 +131,14 @@ def check_cut(piece: Piece, dart: Dart, edge: Edge, at: float) -> None:
             why="that edge lies on the fold, and a dart would spoil the fold",
             nearest="another edge, or make it a centre edge with a seam first",
         )
+    check_way(piece, dart, edge, at, what)
+
+
+def check_way(piece: Piece, dart: Dart, edge: Edge, at: float, what: Said) -> None:
+    """Refuse a straight cut from a dart to a place (mm) that leaves the piece or meets a dart.
+
+    Raises CannotDo.
+    """
     for other in piece.darts_on(edge.name):
         if other.a + CORNER_MM < at < other.b - CORNER_MM:
             raise CannotDo(

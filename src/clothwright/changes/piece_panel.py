@@ -3,31 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import NamedTuple
 
 from clothwright.changes.change import Change, Outcome
-from clothwright.changes.cut_out import (
-    CORNER_MM,
-    SHORTEST_MM,
-    CutPart,
-    OutlinePlace,
-    cut_out,
-    off_fold,
-)
+from clothwright.changes.cut_out import CORNER_MM, SHORTEST_MM, off_fold
 from clothwright.changes.darts import free_name
-from clothwright.changes.slash import (
-    Opening,
-    Slash,
-    cut_in_two,
-    is_inside,
-    part_outline,
-    part_that_stays,
-)
+from clothwright.changes.in_two import NewSeam, ends_of, from_centre, halves, sewn_again
+from clothwright.changes.slash import Opening, Slash, cut_in_two, is_inside
 from clothwright.errors import BadInput, CannotDo, one_of
-from clothwright.geometry.intersect import crossings, line_crossings, self_crossings
+from clothwright.geometry.intersect import crossings, line_crossings
 from clothwright.geometry.path import polyline
 from clothwright.geometry.vec import Vec
-from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Edge, Notch, Piece, Role
 from clothwright.pattern.refs import EdgeRef, parse_point
@@ -35,7 +20,6 @@ from clothwright.pattern.trail import trail_to
 from clothwright.units.params import param
 from clothwright.words import AtLeast
 
-EDGE = "joining"
 FOLD = "fold"
 
 
@@ -106,8 +90,17 @@ def apply(pattern: Pattern, params: PiecePanel) -> Outcome:
         return _seam_on_fold(pattern, piece, params)
     slash = _slash(piece, params)
     _check_darts(slash)
-    upper, lower = _parts(pattern, slash, params)
-    return _joined(pattern, piece, upper, lower)
+    upper, lower = halves(pattern, slash, params.names, NewSeam(allowance=params.allowance))
+    edge = upper.edges[-1]
+    said = (
+        f"Cut {piece.name} in two: {upper.name} and {lower.name}, joined by a seam ",
+        edge.length,
+        " long, allowance ",
+        edge.allowance,
+        ".",
+    )
+    changed = sewn_again(pattern, piece, upper, lower)
+    return Outcome(pattern=changed, said=said, trail=trail_to(piece, (upper, lower)))
 
 
 # --- where to cut -------------------------------------------------------------------------------
@@ -206,14 +199,9 @@ def _snapped(edge: Edge, at: float) -> float:
     return edge.length if at >= edge.length - CORNER_MM else at
 
 
-def _ends(slash: Slash) -> tuple[Vec, Vec]:
-    first, second = (slash.piece.edge(o.edge).path.point_at(o.a) for o in slash.openings)
-    return first, second
-
-
 def _check_line(slash: Slash) -> None:
     """Refuse a line that leaves the piece on its way, or is hardly a seam."""
-    p, q = _ends(slash)
+    p, q = ends_of(slash)
     what = f'"{slash.piece.name}" cannot be cut there'
     if p.distance(q) < SHORTEST_MM:
         raise CannotDo(
@@ -239,7 +227,7 @@ def _check_line(slash: Slash) -> None:
 
 def _check_darts(slash: Slash) -> None:
     """Refuse to cut through a dart; say how far the line must move to miss it."""
-    p, q = _ends(slash)
+    p, q = ends_of(slash)
     normal = (q - p).unit.perp
     for dart in slash.piece.darts:
         path = slash.piece.edge(dart.edge).path
@@ -256,141 +244,6 @@ def _check_darts(slash: Slash) -> None:
                     " to one side, or the dart moved first",
                 ),
             )
-
-
-# --- the parts ----------------------------------------------------------------------------------
-
-
-class _Ends(NamedTuple):
-    """Both parts, the upper (or inner) one first, each with its number in the slash."""
-
-    upper: int
-    lower: int
-    words: tuple[str, str]
-
-
-def _parts(pattern: Pattern, slash: Slash, params: PiecePanel) -> tuple[Piece, Piece]:
-    ends = _which(slash)
-    given = [n.strip() for n in params.names.split(",")] if params.names else []
-    if given and (len(given) != 2 or not all(given)):
-        raise BadInput(what=f'"{params.names}" does not name two parts', expected='"UPPER, LOWER"')
-    names = given or [f"{slash.piece.name} {word}" for word in ends.words]
-    taken = [p.name for p in pattern.pieces if p.name != slash.piece.name]
-    for name in names:
-        if name in taken or names.count(name) > 1:
-            raise BadInput(
-                what=f'there is a piece "{name}" already', expected="names that are free"
-            )
-    edge = free_name(tuple(e.name for e in slash.piece.edges), EDGE)
-    upper = _part(slash, ends.upper, names[0], edge, params.allowance)
-    lower = _part(slash, ends.lower, names[1], edge, params.allowance)
-    return upper, lower
-
-
-def _which(slash: Slash) -> _Ends:
-    p, q = _ends(slash)
-    up = slash.piece.up
-    if abs(up.dot((q - p).unit)) > 0.7072:
-        inner = part_that_stays(slash)
-        return _Ends(inner, 1 - inner, ("inner", "outer"))
-    middle = p.lerp(q, 0.5)
-    heights = [_middle_height(slash, k, middle) for k in (0, 1)]
-    upper = 0 if heights[0] > heights[1] else 1
-    return _Ends(upper, 1 - upper, ("upper", "lower"))
-
-
-def _middle_height(slash: Slash, part: int, middle: Vec) -> float:
-    points = part_outline(slash, part)
-    return sum(slash.piece.up.dot(c - middle) for c in points) / len(points)
-
-
-def _part(slash: Slash, part: int, name: str, edge: str, allowance: float) -> Piece:
-    """Return one part: its run of the outline, closed by the new edge."""
-    piece = slash.piece
-    places = [OutlinePlace(o.edge, o.a) for o in slash.openings]
-    line = polyline(_ends(slash))
-    first, last = places if part == 0 else places[::-1]
-    path = line.reversed() if part == 0 else line
-    thirds = tuple(Notch(at=path.length * k / 3) for k in (1, 2))
-    closing = Edge(name=edge, path=path, allowance=allowance, notches=thirds)
-    out = cut_out(piece, CutPart(name=name, first=first, last=last, closing=closing))
-    if self_crossings(cutting_line(out).outline):
-        raise CannotDo(
-            what=f'"{piece.name}" cannot be cut there',
-            why=f'the cutting line of "{name}" would cross itself',
-            nearest="a smaller allowance, or another place",
-        )
-    return out
-
-
-# --- the seams ----------------------------------------------------------------------------------
-
-
-def _joined(pattern: Pattern, piece: Piece, upper: Piece, lower: Piece) -> Outcome:
-    parts = (upper, lower)
-    seams = [
-        replace(s, a=_pointed(s.a, piece, parts), b=_pointed(s.b, piece, parts))
-        for s in pattern.seams
-    ]
-    edge = next(e for e in upper.edges if all(e.name != old.name for old in piece.edges))
-    name = free_name(tuple(s.name for s in seams), f"{piece.name} joining")
-    forward = _from_centre(lower, edge.name)
-    seams.append(
-        Seam(
-            name=name,
-            a=(EdgeRef(lower.name, edge.name, reversed=not forward),),
-            b=(EdgeRef(upper.name, edge.name, reversed=forward),),
-        )
-    )
-    at = next(i for i, p in enumerate(pattern.pieces) if p.name == piece.name)
-    pieces = (*pattern.pieces[:at], upper, lower, *pattern.pieces[at + 1 :])
-    said = (
-        f"Cut {piece.name} in two: {upper.name} and {lower.name}, joined by a seam ",
-        edge.length,
-        " long, allowance ",
-        edge.allowance,
-        ".",
-    )
-    return Outcome(
-        pattern=replace(pattern, pieces=pieces, seams=tuple(seams)),
-        said=said,
-        trail=trail_to(piece, parts),
-    )
-
-
-def _from_centre(part: Piece, edge: str) -> bool:
-    """Tell whether the new edge, as drawn, starts at the end that the seam is sewn from.
-
-    Sewn from the fold or centre; without one from the edge whose name comes first.
-    """
-    i = part.index(edge)
-    before, after = part.edges[i - 1], part.edges[(i + 1) % len(part.edges)]
-
-    def rank(e: Edge) -> tuple[bool, str]:
-        return (e.role not in (Role.FOLD, Role.CENTRE), e.name)
-
-    return rank(before) <= rank(after)
-
-
-def _pointed(
-    refs: tuple[EdgeRef, ...], piece: Piece, parts: tuple[Piece, Piece]
-) -> tuple[EdgeRef, ...]:
-    """Return a run with each edge of the piece named on the part or parts it lies on now."""
-    out: list[EdgeRef] = []
-    for ref in refs:
-        if ref.piece != piece.name:
-            out.append(ref)
-            continue
-        whole = piece.edge(ref.edge).path
-        mine = [
-            (whole.nearest(e.path.point_at(e.length / 2))[0], part.name)
-            for part in parts
-            for e in part.edges
-            if e.name == ref.edge
-        ]
-        mine.sort(reverse=ref.reversed)
-        out.extend(EdgeRef(name, ref.edge, ref.reversed) for _, name in mine)
-    return tuple(out)
 
 
 def _seam_on_fold(pattern: Pattern, piece: Piece, params: PiecePanel) -> Outcome:
@@ -421,7 +274,7 @@ def _seam_on_fold(pattern: Pattern, piece: Piece, params: PiecePanel) -> Outcome
             what="a seam on the fold leaves one piece, cut as a pair", expected="no new names"
         )
     new = replace(piece.with_edge(edge), cuts=tuple(off_fold(c) for c in piece.cuts))
-    ref = EdgeRef(piece.name, fold.name, reversed=not _from_centre(new, fold.name))
+    ref = EdgeRef(piece.name, fold.name, reversed=not from_centre(new, fold.name))
     seam = Seam(
         name=free_name(tuple(s.name for s in pattern.seams), f"{piece.name} {fold.name}"),
         a=(ref,),
