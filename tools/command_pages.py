@@ -28,6 +28,11 @@ EXAMPLES = {
         "clothwright seams coat",
         "clothwright seams coat --confirm all",
         'clothwright seams coat --confirm 1,3 --ease "3=28 mm" --refuse 4',
+        'clothwright seams coat --add "coat front.side" "lining front.side" --name "side again"',
+        'clothwright seams coat --set elbow --join gathered --by "2 cm"',
+        "clothwright seams coat --set elbow --join pleated --folds 3 --folds-lie end",
+        "clothwright seams coat --turn elbow",
+        "clothwright seams coat --take-out elbow",
     ],
     "sheets": ["clothwright sheets", "clothwright sheets --count 4 --paper Letter"],
     "body": [

@@ -96,9 +96,39 @@ def test_refused_turned_and_eased(made, capsys):
     assert seam.a[0].reversed is seam.b[0].reversed
 
 
+def test_a_seam_is_added_set_turned_and_taken_out(made, capsys):
+    """By its edges, then by its name; each is one step, and the list tells how it is sewn."""
+    for file in made:
+        said(capsys, "add", "mine", file, "--allowance", "drawn")
+    edges = ["skirt front.side", "skirt back.side"]
+    code, out, err = said(capsys, "seams", "mine", "--add", *edges, "--name", "long side")
+    assert (code, err) == (0, ""), err
+    assert "Added the seam" in out
+    first = load(Path("mine")).bought.seams[0]
+    more = ["--join", "pleated", "--by", "9 cm", "--folds", "3", "--folds-lie", "end"]
+    code, out, err = said(capsys, "seams", "mine", "--set", "long side", *more)
+    assert (code, err) == (0, ""), err
+    assert "pleated now, 3 folds" in out
+    assert "Laid in 3 pleats, each 9/16 in deep" in said(capsys, "seams", "mine")[1]
+    assert said(capsys, "seams", "mine", "--turn", "long side")[0] == 0
+    (seam,) = load(Path("mine")).bought.seams
+    assert (seam.ease, seam.folds, seam.fold_to) == (pytest.approx(90.0), 3, "end")
+    one, two = (sum(r.reversed for r in (*s.a, *s.b)) % 2 for s in (first, seam))
+    assert one != two
+    assert "Removed the seam" in said(capsys, "seams", "mine", "--take-out", "long side")[1]
+    assert load_seams() == []
+
+
 @pytest.mark.parametrize(
     "argv",
     [
+        ["--add", "skirt front.side", "skirt front"],
+        ["--add", "skirt front.side", "skirt back.sid"],
+        ["--set", "sid"],
+        ["--turn", "side seam"],
+        ["--take-out", "side seam"],
+        ["--add", "skirt front.side", "skirt back.side", "--join", "knotted"],
+        ["--add", "skirt front.side", "skirt back.side", "--from", "notch 99"],
         ["--confirm", "0"],
         ["--confirm", "1,x"],
         ["--refuse", "9"],

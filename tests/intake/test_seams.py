@@ -12,10 +12,11 @@ from clothwright.geometry.path import polyline
 from clothwright.intake.edges import names_of
 from clothwright.intake.seams.ends import ends_words
 from clothwright.intake.seams.proposed import key_of, pair_of, proposed_seams
-from clothwright.intake.seams.said import said_seam
+from clothwright.intake.seams.said import SeamSaid, said_seam
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Cut, Edge, Notch, Piece
 from clothwright.pattern.refs import EdgeRef, parse_edge
+from clothwright.pattern.walk import ease_bounds, walk_seam
 from clothwright.store import create, load, undo
 from clothwright.units import Unit
 from clothwright.workroom.editing.committing import commit_edit
@@ -177,7 +178,7 @@ def test_a_confirmed_pair_becomes_a_seam(folder):
     """With the ease as typed, the longer side second, in a step that undo takes back."""
     pattern = load(folder).bought
     p = next(x for x in open_proposals(folder, pattern) if x.seam.name == "coat shoulder")
-    seam = said_seam(pattern, p, Unit.inch, ease="1/4 in", name="my seam")
+    seam = said_seam(pattern, p, Unit.inch, SeamSaid(by="1/4 in", name="my seam"))
     assert (seam.name, seam.ease) == ("my seam", pytest.approx(6.35))
     assert seam.b[0].piece == "coat back"
     commit_edit(folder, adding(seam, Unit.inch), base=revision(folder))
@@ -186,7 +187,93 @@ def test_a_confirmed_pair_becomes_a_seam(folder):
     undo(folder)
     assert load(folder).bought.seams == ()
     swapped = replace(p, seam=Seam(name="x", a=p.seam.b, b=p.seam.a))
-    again = said_seam(pattern, swapped, Unit.inch, ease="6 mm")
+    again = said_seam(pattern, swapped, Unit.inch, SeamSaid(by="6 mm"))
     assert again.b[0].piece == "coat back"
-    turned = said_seam(pattern, p, Unit.inch, ease="", turn=True)
+    turned = said_seam(pattern, p, Unit.inch, SeamSaid(by="", turn=True))
     assert turned.b[0].reversed is not p.seam.b[0].reversed
+
+
+def yoke(upper: float, lower: float) -> tuple[Pattern, Seam]:
+    """A yoke over a skirt part, so long at their seam; three notches on the lower (demo data)."""
+
+    def piece(name: str, width: float, notches: tuple[Notch, ...] = ()) -> Piece:
+        corners = [(0, 0), (width, 0), (width, 100), (0, 100)]
+        names = ("bottom", "right", "top", "left")
+        ends = zip(corners, [*corners[1:], corners[0]], strict=True)
+        edges = [
+            Edge(name=n, path=polyline(ab), notches=notches if n == "top" else ())
+            for n, ab in zip(names, ends, strict=True)
+        ]
+        return Piece(name=name, edges=tuple(edges))
+
+    marks = (Notch(at=50.0, name="start"), Notch(at=100.0), Notch(at=150.0, name="stop"))
+    pattern = Pattern(pieces=(piece("yoke", upper), piece("skirt", lower, marks)))
+    sides = (parse_edge("skirt.top"),), (parse_edge("yoke.bottom reversed"),)
+    return pattern, Seam(name="yoke", a=sides[0], b=sides[1])
+
+
+SAID = [
+    # how long the skirt part is; what is said; which is second then, and by how much it is longer
+    (300.0, SeamSaid(join="gathered"), "skirt", 100.0),
+    (300.0, SeamSaid(join="gathered", by="9 cm"), "skirt", 90.0),
+    (300.0, SeamSaid(join="pleated", folds="4", fold_to="box"), "skirt", 100.0),
+    (300.0, SeamSaid(join="elasticated", by=""), "skirt", 100.0),
+    (300.0, SeamSaid(join="eased"), "yoke", 0.0),
+    (300.0, SeamSaid(join="eased", by="9 cm", up_to="10 cm"), "skirt", 90.0),
+    (190.0, SeamSaid(join="stretched"), "skirt", -10.0),
+    (210.0, SeamSaid(join="stretched"), "yoke", -10.0),
+    (200.0, SeamSaid(join="stretched", by="5 mm"), "yoke", -5.0),
+    (300.0, SeamSaid(join="gathered", kind="facing"), "yoke", -100.0),
+]
+
+
+@pytest.mark.parametrize(("lower", "said", "second", "ease"), SAID)
+def test_what_is_said_to_a_seam_holds_for_the_side_that_is_worked(lower, said, second, ease):
+    """The longer is gathered and is the second side, a stretched one the shorter; b less a.
+
+    A side that means something (a facing) stays where it is. Without an amount, as it is drawn.
+    """
+    pattern, seam = yoke(200.0, lower)
+    made = said_seam(pattern, seam, Unit.cm, said)
+    assert made.b[0].piece == second
+    assert made.ease == pytest.approx(ease)
+    assert made.join == said.join
+    assert (made.folds, made.fold_to) == ((4, "box") if said.folds else (0, ""))
+    if made.ease:
+        assert walk_seam(pattern, made).off == pytest.approx(
+            0.0 if said.by in (None, "") else walk_seam(pattern, made).off
+        )
+    assert said_seam(pattern, made, Unit.cm, SeamSaid()) == made
+
+
+def test_it_is_gathered_between_two_marks_of_the_longer_side():
+    """By their names, or counted; what is no mark is told with those there are."""
+    pattern, seam = yoke(200.0, 300.0)
+    made = said_seam(
+        pattern, seam, Unit.cm, SeamSaid(join="gathered", start="start", end="notch 3")
+    )
+    assert (made.ease_from, made.ease_to) == ("start", "notch 3")
+    run = walk_seam(pattern, made).b
+    assert ease_bounds(made, run) == pytest.approx((50.0, 150.0))
+    with pytest.raises(BadInput, match=r"no mark .strat. on skirt .*Did you mean .start."):
+        said_seam(pattern, seam, Unit.cm, SeamSaid(join="gathered", start="strat"))
+
+
+@pytest.mark.parametrize(
+    ("said", "words"),
+    [
+        (SeamSaid(join="gatherd"), 'Did you mean "gathered"'),
+        (SeamSaid(kind="cpa"), 'Did you mean "cap"'),
+        (SeamSaid(join="pleated", folds="some"), "no number of folds"),
+        (SeamSaid(join="pleated", fold_to="ends"), 'Did you mean "end"'),
+        (SeamSaid(by="much"), "much"),
+        (SeamSaid(by="-1 cm"), "-1 cm"),
+        (SeamSaid(name="a.b"), "cannot name a seam"),
+    ],
+)
+def test_what_cannot_be_said_to_a_seam(said, words):
+    """A sentence with the nearest word there is."""
+    pattern, seam = yoke(200.0, 300.0)
+    with pytest.raises(BadInput) as caught:
+        said_seam(pattern, seam, Unit.cm, said)
+    assert words in str(caught.value)

@@ -339,6 +339,22 @@ def test_what_cannot_be_sewn_is_a_sentence(sewn: Desk, form, words) -> None:
     assert load(sewn.folder / "Mine").bought.seams == ()
 
 
+def test_a_named_seam_is_set_anew_on_the_page(sewn: Desk) -> None:
+    """Its form says what it is; what is sent is kept, and told in the list."""
+    sewn.post(f"{BOOK}/seams/all", data={"by": "script"}, headers=JSON)
+    form = {"by": "script", "seam": "skirt side", "join": "pleated"}
+    form |= {"name": "skirt side", "folds": "2", "fold_to": "inverted", "up_to": "1 in"}
+    answer = sewn.post(f"{BOOK}/seams/set", data={**form, "ease": "2 in"}, headers=JSON)
+    assert answer.status_code == 303 or answer.json()["words"]
+    (seam,) = (s for s in load(sewn.folder / "Mine").bought.seams if s.name == "skirt side")
+    assert (seam.join, seam.folds, seam.fold_to) == ("pleated", 2, "inverted")
+    assert abs(seam.ease) == pytest.approx(50.8)
+    text = html.unescape(sewn.client.get(f"{BOOK}/seams", headers=HTML).text)
+    assert "Laid in 2 inverted pleats, each" in text
+    wrong = sewn.post(f"{BOOK}/seams/set", data={**form, "join": "knotted"}, headers=JSON)
+    assert "knotted" in wrong.json()["sentence"]
+
+
 def test_a_wrong_pair_in_the_address_is_told(sewn: Desk) -> None:
     """The page says what is wrong with it and shows the others."""
     text = sewn.client.get(f"{BOOK}/seams?a=nothing.x&b=skirt+back.side", headers=HTML).text

@@ -16,6 +16,7 @@ from clothwright.pattern.measure import dart_intake, net_at, net_length, side
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Dart, Notch, Piece
 from clothwright.pattern.refs import EdgeRef
+from clothwright.pattern.walk import ease_bounds
 from clothwright.words import AtMost
 
 WAYS = {"eased": "ease", "gathered": "gathers", "pleated": "a pleat"}
@@ -137,9 +138,7 @@ def _met_at(pattern: Pattern, sewn: _Sewn, at: float) -> float:
     seam = sewn.seam
     longer = seam.ease if sewn.mine_is_b else -seam.ease
     run = side(pattern, sewn.mine)
-    stations = {station.name: station.at for station in run.stations if station.name}
-    start = stations.get(seam.ease_from, 0.0)
-    end = stations.get(seam.ease_to, run.length)
+    start, end = ease_bounds(seam, run)
     if end - start <= abs(longer):
         return at
     return at - longer * min(1.0, max(0.0, (at - start) / (end - start)))

@@ -16,6 +16,7 @@ from clothwright.pattern.walk import (
     Pair,
     Walk,
     mark_name,
+    mark_named,
     notch_number,
     run_name,
     sentence_start,
@@ -135,9 +136,8 @@ def _ticks(kind: NotchKind) -> float:
 def _ease_places(seam: Seam, walk: Walk) -> Iterator[Finding]:
     if not (seam.ease or seam.eased_max):
         return
-    known = {s.name for s in walk.b.stations if s.name}
     for name in (seam.ease_from, seam.ease_to):
-        if name and name not in known:
+        if name and mark_named(walk.b, name) is None:
             yield Finding(
                 code="ease-notch-missing",
                 severity=Severity.NOTICE,

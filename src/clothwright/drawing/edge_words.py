@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from clothwright.pattern.fullness import difference, fuller, fullness
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, NotchKind, Piece, Role
 from clothwright.units import Unit
@@ -51,10 +52,9 @@ def sewn_to(pattern: Pattern, piece: Piece, edge: Edge, unit: Unit) -> tuple[Sew
         if len(here) == len(other):  # edge for edge: only the one that this edge meets
             at = [(r.piece, r.edge) for r in here].index((piece.name, edge.name))
             other = other[at : at + 1]
-        ease = ""
-        if seam.ease:
-            longer = "the other side" if mine else "this side"
-            ease = say((f"{longer} is ", seam.ease, " longer, eased in"), unit)
+        how = fullness(pattern, seam)
+        which = "this side" if here == fuller(seam) else "the other side"
+        ease = say((f"{which} is ", *difference(seam), ", ", *how), unit) if how else ""
         words = refs_name((r.piece, r.edge) for r in other)
         out.append(SewnTo(seam=seam.name, other=words, ease=ease))
     return tuple(out)

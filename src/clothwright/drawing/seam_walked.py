@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from clothwright.drawing.walked import walked_picture
+from clothwright.pattern.fullness import planned_words
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.walk import Span, Walk, run_name, walk_seam
 from clothwright.picture.picture import Picture
@@ -43,14 +44,19 @@ def walked(pattern: Pattern, seam: Seam, unit: Unit, agree: float) -> Walked:
         picture=walked_picture(pattern, seam, unit, agree=agree),
         close=walked_picture(pattern, seam, unit, agree=agree, close=True) if looked_at else None,
         words=f"Seam {seam.name}: above {a}, below {b}; {difference_words(seam, walk, unit)}",
-        caption=CAPTION + (" The part in green is the ease that is planned." if eased else ""),
+        caption=CAPTION + (f" The part in green is {_planned(seam)}." if eased else ""),
     )
+
+
+def _planned(seam: Seam) -> str:
+    words = planned_words(seam)
+    return f"the {words} that is planned" if words == "ease" else f"what is planned {words}"
 
 
 def difference_words(seam: Seam, walk: Walk, unit: Unit) -> str:
     """Say by how much the second side is off, ease allowed for, and what ease is planned."""
     eased = walk.meant != (0.0, 0.0)
-    ease = f"{ease_words(walk.meant, unit)} ease" if eased else "no ease"
+    ease = f"{ease_words(walk.meant, unit)} {planned_words(seam)}" if eased else "no ease"
     if is_met(walk.off):
         return f"as planned, with {ease}" if eased else "same length, no ease planned"
     longer = "too long" if walk.off > 0 else "too short"
@@ -59,8 +65,8 @@ def difference_words(seam: Seam, walk: Walk, unit: Unit) -> str:
 
 
 def ease_words(meant: Span, unit: Unit) -> str:
-    """Say by how much the second side is planned to be longer."""
-    least, most = meant
+    """Say by how much the sides are planned to differ."""
+    least, most = sorted(map(abs, meant))
     if least == most:
         return show_length(least, unit) if least else "none"
     return f"{show_length(least, unit)} to {show_length(most, unit)}"

@@ -11,10 +11,11 @@ from clothwright.drawing.seam_walked import (
     walked,
 )
 from clothwright.pattern.finding import Finding, Severity
+from clothwright.pattern.fullness import planned_words
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Role
 from clothwright.pattern.refs import EdgeRef
-from clothwright.pattern.walk import run_name, walk_seam
+from clothwright.pattern.walk import Walk, run_name, walk_seam
 from clothwright.units import Unit
 from clothwright.words import begun, edge_name, listed, show_difference, show_length
 
@@ -92,11 +93,17 @@ def _line(pattern: Pattern, seam: Seam, found: tuple[Finding, ...], unit: Unit) 
         b=run_name(seam.b),
         length_a=show_length(walk.a.length, unit),
         length_b=show_length(walk.b.length, unit),
-        ease=ease_words(walk.meant, unit),
+        ease=_planned(seam, walk, unit),
         difference=show_difference(walk.off, unit, sign=True),
         status="fault" if fault else "notice" if notice else "agrees",
         kind="bad" if fault else "notice" if notice else "good",
     )
+
+
+def _planned(seam: Seam, walk: Walk, unit: Unit) -> str:
+    """Say the ease that is planned; of what is no ease, what it is."""
+    more = "" if seam.join == "eased" else f" {planned_words(seam)}"
+    return f"{ease_words(walk.meant, unit)}{more}"
 
 
 def _shown(pattern: Pattern, seam: Seam, unit: Unit, agree: float) -> SeamShown:

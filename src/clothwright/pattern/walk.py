@@ -155,10 +155,26 @@ def ease_bounds(seam: Seam, b: Side) -> tuple[float, float]:
 
     A name that side b does not know counts as the seam's own end.
     """
-    named = {s.name: s.at for s in b.stations if s.name}
-    start = named.get(seam.ease_from, 0.0)
-    end = named.get(seam.ease_to, b.length)
+    low, high = (mark_named(b, name) for name in (seam.ease_from, seam.ease_to))
+    start, end = low.at if low else 0.0, high.at if high else b.length
     return (start, end) if start <= end else (end, start)
+
+
+def mark_named(run: Side, name: str) -> Station | None:
+    """Return a mark of a side by its name, or as "notch 2": the second notch from its start."""
+    found = next((s for s in run.stations if name and s.name == name), None)
+    word, _, number = name.partition(" ")
+    if found is None and word == "notch" and number.isdecimal():
+        notches = [s for s in run.stations if s.kind is not None]
+        return dict(enumerate(notches, start=1)).get(int(number))
+    return found
+
+
+def mark_names(run: Side) -> tuple[str, ...]:
+    """Return what every mark of a side is called by `mark_named`, in order."""
+    notches = [s for s in run.stations if s.kind is not None]
+    marks = [s for s in run.stations if s.name or s.kind is not None]
+    return tuple(s.name or f"notch {notches.index(s) + 1}" for s in marks)
 
 
 def _on_the_edge(whole: Side) -> Side:

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from clothwright.errors import Sentence
+from clothwright.pattern.fullness import difference, fuller, fullness_to_do
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.refs import EdgeRef
 from clothwright.words import listed
@@ -47,7 +48,7 @@ def seams_of(kind: str, said: Callable[[Seam], Sentence]) -> Callable[[Pattern],
 
     def steps(pattern: Pattern) -> Iterator[SewStep]:
         for seam in (s for s in pattern.seams if s.kind == kind):
-            more = (*_allowances(pattern, seam), *_ease(seam))
+            more = (*_allowances(pattern, seam), *_ease(pattern, seam))
             yield SewStep(key=f"sew seam {seam.name}", words=said(seam), more=more)
 
     return steps
@@ -71,14 +72,10 @@ def edge_words(edge: str) -> str:
     return f"{edge} edge" if edge in SIDES else edge
 
 
-def _ease(seam: Seam) -> Sentence:
-    """Say how much longer the second side is meant to be, and where it is eased in."""
-    if seam.ease <= 0:
-        return ()
-    between = ""
-    if seam.ease_from and seam.ease_to:
-        between = f" between the notches {seam.ease_from} and {seam.ease_to}"
-    return (f" The {side(seam.b)} is ", seam.ease, f" longer: ease it in{between}.")
+def _ease(pattern: Pattern, seam: Seam) -> Sentence:
+    """Say by how much a side differs on purpose, and how it is brought to length, and where."""
+    to_do = fullness_to_do(pattern, seam)
+    return (f" The {side(fuller(seam))} is ", *difference(seam), ": ", *to_do, ".") if to_do else ()
 
 
 def _allowances(pattern: Pattern, seam: Seam) -> Sentence:

@@ -68,11 +68,7 @@ def _ends_score(pattern: Pattern, a: tuple[EdgeRef, ...], b: tuple[EdgeRef, ...]
 
 
 def _around(pattern: Pattern, ref: EdgeRef, *, at_end: bool) -> str:
-    """Return the name of the edge beyond an end of a travelled edge."""
-    piece = pattern.piece(ref.piece)
-    i = piece.index(ref.edge)
-    step = 1 if at_end is not ref.reversed else -1
-    return plain_name(piece.edges[(i + step) % len(piece.edges)].name)
+    return plain_name(edge_beyond(pattern, ref, at_end=at_end))
 
 
 def _alike_ends(a: str, b: str) -> float:
@@ -118,10 +114,15 @@ def ends_words(pattern: Pattern, seam: Seam) -> tuple[str, str]:
     """Say what meets at both ends of a seam: "front at the hem, back at the hem"."""
 
     def end(ref: EdgeRef, *, at_end: bool) -> str:
-        piece = pattern.piece(ref.piece)
-        i = piece.index(ref.edge)
-        step = 1 if at_end is not ref.reversed else -1
-        return f"{ref.piece} at the {piece.edges[(i + step) % len(piece.edges)].name}"
+        return f"{ref.piece} at the {edge_beyond(pattern, ref, at_end=at_end)}"
 
     start = f"{end(seam.a[0], at_end=False)} to {end(seam.b[0], at_end=False)}"
     return start, f"{end(seam.a[-1], at_end=True)} to {end(seam.b[-1], at_end=True)}"
+
+
+def edge_beyond(pattern: Pattern, ref: EdgeRef, *, at_end: bool) -> str:
+    """Return the name of the edge beyond an end of a travelled edge."""
+    piece = pattern.piece(ref.piece)
+    i = piece.index(ref.edge)
+    step = 1 if at_end is not ref.reversed else -1
+    return piece.edges[(i + step) % len(piece.edges)].name

@@ -12,6 +12,8 @@ from clothwright.web.answering import words
 from clothwright.web.page import Asked, PageFile, post
 from clothwright.workroom.pieces.seam_cards import pairs_of, say_to_pair, sew_all
 from clothwright.workroom.pieces.seam_choices import forget_refused
+from clothwright.workroom.pieces.seam_form import said_in
+from clothwright.workroom.pieces.seam_named import set_seam
 
 SIDES = (("a", "a2"), ("b", "b2"))
 
@@ -44,6 +46,13 @@ def say_to_one(asked: Asked) -> Response:
     return words(asked, "seams", done.words, revision=done.revision)
 
 
+def set_one(asked: Asked) -> Response:
+    """POST seam and the fields of its form: a named seam is set anew. Raises BadInput."""
+    name = asked.form.get("seam", "")
+    done = set_seam(asked.opened, name, said_in(asked.form), asked.revision)
+    return words(asked, "seams", done.words, revision=done.revision)
+
+
 def say_to_all(asked: Asked) -> Response:
     """POST: every proposal that is shown becomes a seam, as one edit. Raises CannotDo."""
     done = sew_all(asked.opened, asked.revision)
@@ -59,6 +68,11 @@ def again(asked: Asked) -> Response:
 
 PAGE = PageFile(
     render=render,
-    doors=(post("one", say_to_one), post("all", say_to_all), post("again", again)),
+    doors=(
+        post("one", say_to_one),
+        post("all", say_to_all),
+        post("again", again),
+        post("set", set_one),
+    ),
     modules=("seams.js",),
 )

@@ -21,6 +21,8 @@ from clothwright.workbook import Workbook, check_settings
 from clothwright.workroom.editing.edits.whole import Several
 from clothwright.workroom.editing.opened import OpenBook, Result
 from clothwright.workroom.pieces.seam_choices import Yes, adding, open_proposals, refuse, refused
+from clothwright.workroom.pieces.seam_form import SeamForm, said_in, seam_form
+from clothwright.workroom.pieces.seam_named import NamedSeam, named_seams
 
 MOST_SHOWN = 30
 Sides = tuple[Sequence[str], Sequence[str]]
@@ -56,17 +58,9 @@ class PairCard:
     start: str
     end: str
     turned: bool
+    form: SeamForm
     walked: Walked
     sides: Sides
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class NamedSeam:
-    """A seam that is named: both sides in words."""
-
-    name: str
-    a: str
-    b: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -114,9 +108,7 @@ def pairs_of(
         count=len(found),
         refused=len(refused(folder)),
         trouble=trouble,
-        seams=tuple(
-            NamedSeam(name=s.name, a=run_name(s.a), b=run_name(s.b)) for s in pattern.seams
-        ),
+        seams=named_seams(book, pattern),
         edges=tuple(
             EdgeChoice(id=str(EdgeRef(p.name, e.name)), words=edge_name(p.name, e.name))
             for p in pattern.pieces
@@ -155,6 +147,7 @@ def _card(pattern: Pattern, p: Proposed, unit: Unit, agree: float, *, turn: bool
         start=start,
         end=end,
         turned=turn,
+        form=seam_form(pattern, p.seam, unit),
         walked=walked(pattern, seam, unit, agree),
         sides=(tuple(map(str, p.seam.a)), tuple(map(str, p.seam.b))),
     )
@@ -163,22 +156,16 @@ def _card(pattern: Pattern, p: Proposed, unit: Unit, agree: float, *, turn: bool
 def say_to_pair(book: OpenBook, fields: Mapping[str, str], base: int) -> Result:
     """Sew a pair or refuse it, against revision `base`; return what came of it.
 
-    fields: key, do (confirm, refuse), name, ease, turn; a and b, its edges with "|" between them,
-    for a pair that is not proposed. Raises BadInput, CannotDo.
+    fields: key, do (confirm, refuse), those of `seam_form.said_in`; a and b, its edges with "|"
+    between them, for a pair that is not proposed. Raises BadInput, CannotDo.
     """
     key = fields.get("key", "")
     if fields.get("do") == "refuse":
         refuse(book.folder, [key])
         return Result(revision=base, words="It is not proposed again.")
     a, b = (fields.get(side, "") for side in ("a", "b"))
-    yes = Yes(
-        key=key,
-        ease=fields.get("ease", ""),
-        turn=bool(fields.get("turn")),
-        name=fields.get("name", ""),
-        sides=(a.split("|"), b.split("|")) if a and b else None,
-    )
-    return sew(book, [yes], base)
+    sides = (a.split("|"), b.split("|")) if a and b else None
+    return sew(book, [Yes(key=key, said=said_in(fields), sides=sides)], base)
 
 
 def sew_all(book: OpenBook, base: int) -> Result:
@@ -210,8 +197,7 @@ def sew(book: OpenBook, said: Sequence[Yes], base: int) -> Result:
                 why="it is in a seam already, or its edges have changed",
                 nearest="to look at the pairs as they are now",
             )
-        seam = said_seam(pattern, p, unit, ease=yes.ease, turn=yes.turn, name=yes.name)
-        edits.append(adding(seam, unit))
+        edits.append(adding(said_seam(pattern, p, unit, yes.said), unit))
     words = f"{len(edits)} seams: {listed([str(e.values['name']) for e in edits])}"
     one = Several(edits=tuple(edits), words=words) if len(edits) > 1 else edits[0]
     return book.edit(one, base=base)

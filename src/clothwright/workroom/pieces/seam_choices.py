@@ -8,6 +8,7 @@ from pathlib import Path as FilePath
 from typing import ClassVar
 
 from clothwright.intake.seams.proposed import Proposed, proposed_seams
+from clothwright.intake.seams.said import SeamSaid
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.store.beside.kept import read_kept, sound, write_kept
 from clothwright.store.beside.places import refused_file
@@ -16,6 +17,7 @@ from clothwright.store.book.parts import values_of
 from clothwright.units import Unit
 from clothwright.workroom.editing.edits.seams import AddSeam
 
+AS_IT_IS = SeamSaid()
 MOST = 2_000
 """Refusals that are remembered."""
 
@@ -58,17 +60,13 @@ def _write(folder: FilePath, keys: Iterable[str]) -> None:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Yes:
-    """A pair that is sewn together. key: of the proposal. turn: the ends meet the other way round.
+    """A pair that is sewn together. key: of the proposal. said: how, as typed.
 
-    ease: what one side is meant to be longer by, as typed; "" = no ease (a difference is then
-    found by the walk), None = as proposed. name: "" = as proposed. sides: the edges of a pair
-    that is not proposed, as text.
+    sides: the edges of a pair that is not proposed, as text.
     """
 
     key: str
-    ease: str | None = None
-    turn: bool = False
-    name: str = ""
+    said: SeamSaid = AS_IT_IS
     sides: tuple[Sequence[str], Sequence[str]] | None = None
 
 
