@@ -118,8 +118,10 @@ def _shortened(piece: Piece, edges: Sequence[str], params: ApplyBand) -> Piece:
             join=Join.EXTENDED,
         )
         if e.name in edges
+        else replace(e, join=Join.EXTENDED)
+        if before.name in edges
         else e
-        for e in new.edges
+        for before, e in zip((new.edges[-1], *new.edges), new.edges, strict=False)
     )
     new = replace(new, edges=made, darts=tuple(_dart(piece, drawn, d) for d in piece.darts))
     refuse_crossing(new, _what(piece), "a band that is less deep")
@@ -144,13 +146,9 @@ def _redrawn(edge: Edge, path: Path) -> Edge:
     """Return an edge on its new line. Raises BadInput where that runs back or is no line."""
     if path.length < JOIN_MM or (path.end - path.start).dot(edge.path.end - edge.path.start) <= 0:
         raise BadInput(what=f"nothing would be left of {edge.name}")
-    off = _cut_off(edge.path, path)
-    notches = tuple(
-        replace(n, at=n.at - off)
-        for n in edge.notches
-        if JOIN_MM < n.at - off < path.length - JOIN_MM
-    )
-    return replace(edge, path=path, notches=notches)
+    places = ((n, path.nearest(edge.path.point_at(n.at))[0]) for n in edge.notches)
+    notches = (replace(n, at=at) for n, at in places if JOIN_MM < at < path.length - JOIN_MM)
+    return replace(edge, path=path, notches=tuple(notches))
 
 
 def _dart(piece: Piece, drawn: dict[str, Path], dart: Dart) -> Dart:

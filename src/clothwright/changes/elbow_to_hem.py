@@ -13,6 +13,7 @@ from clothwright.geometry.path import Path, polyline
 from clothwright.pattern.measure import dart_intake
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Dart, Edge, Piece, Role
+from clothwright.pattern.rise import beside
 from clothwright.units.params import param
 from clothwright.words import Sentence
 
@@ -124,8 +125,16 @@ def _place(pattern: Pattern, piece: Piece, darted: str, params: ElbowToHem) -> t
 
 
 def _quarter(piece: Piece, hem: Edge, darted: str) -> float:
-    after = piece.edges[(piece.index(hem.name) + 1) % len(piece.edges)].name
-    return hem.length * (1 - SHARE if after == darted else SHARE)
+    """Return a quarter of the hem from the darted seam, mm. Raises CannotDo when it is apart."""
+    if darted == beside(piece, hem, "end").name:
+        return hem.length * (1 - SHARE)
+    if darted == beside(piece, hem, "start").name:
+        return hem.length * SHARE
+    raise CannotDo(
+        what=f'it is not clear where {hem.name} of "{piece.name}" is to open',
+        why=f"{darted}, which the dart leaves, does not meet it",
+        nearest="say how far from its start it opens",
+    )
 
 
 CHANGE = Change(

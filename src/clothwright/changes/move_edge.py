@@ -144,7 +144,7 @@ def _direction(piece: Piece, index: int, params: MoveEdge) -> Vec:
         across = piece.up.perp
         if abs(across.dot(out)) < SIDEWAYS:
             raise CannotDo(
-                what=f'"{params.edge or params.corner}" cannot be moved across the grain',
+                what=f'"{ref_name(params.edge or params.corner)}" cannot be moved across the grain',
                 why="it has no side that is away from the piece in that direction",
                 nearest="out, in, up or down",
             )

@@ -141,7 +141,7 @@ def swung_edge(
 ) -> Redrawn:
     """Redraw an edge for a moved end; darts on it stay, only the run up to the first one swings.
 
-    Notches keep their distance from the nearer end.
+    Notches keep their distance from the nearer end. Raises CannotDo where a dart opens at that end.
     """
     edge = piece.edge(name)
     darts = piece.darts_on(name)
@@ -153,6 +153,12 @@ def swung_edge(
         hinge = edge.length - darts[0].a
     else:
         back, hinge = edge, darts[-1].b
+    if edge.length - hinge < JOIN_MM:
+        raise CannotDo(
+            what=f"the end of {edge_name(piece.name, name)} cannot be moved",
+            why=f'the dart "{(darts[0] if end is None else darts[-1]).name}" opens right there',
+            nearest="to move the dart along its edge first",
+        )
     fixed, run = back.path.split_at(hinge)
     path = fixed.joined(swung(run, end=end if start is None else start))
     new = path.length

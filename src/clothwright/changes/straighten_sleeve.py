@@ -15,7 +15,7 @@ from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Edge, Grain, Notch, Piece, Role
 from clothwright.pattern.refs import EdgeRef, parse_edge
 from clothwright.units.params import param
-from clothwright.words import Sentence, listed, show_angle_deg
+from clothwright.words import Sentence, listed, ref_name, show_angle_deg
 
 LEVEL_MM = 1.5
 SAME_MM = 0.8
@@ -120,7 +120,7 @@ def _plain_name(pattern: Pattern, piece: Piece, darted: str, plain: str) -> str:
         ref = parse_edge(plain)
         if ref.piece != piece.name or ref.edge == darted:
             raise BadInput(
-                what=f'"{plain}" is not the plain underarm seam of "{piece.name}"',
+                what=f'"{ref_name(plain)}" is not the plain underarm seam of "{piece.name}"',
                 expected=f'another edge of "{piece.name}" than "{darted}"',
             )
         return ref.edge
@@ -262,7 +262,8 @@ def _top(sleeve: _Sleeve, centre: str) -> tuple[Vec, str]:
         where, _, name = centre.partition(".")
         if where.strip() != piece.name:
             raise BadInput(
-                what=f'"{centre}" is not a point of "{piece.name}"', expected="PIECE.POINT"
+                what=f'"{ref_name(centre)}" is not a point of "{piece.name}"',
+                expected="one of its points",
             )
         return piece.point(name.strip()), name.strip()
     for edge in sleeve.caps:

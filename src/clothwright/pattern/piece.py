@@ -15,6 +15,7 @@ from clothwright.geometry.area import polygon_area
 from clothwright.geometry.path import Path, join_all
 from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.geometry.vec import Vec
+from clothwright.words import ref_name
 
 
 class Role(enum.Enum):
@@ -259,7 +260,7 @@ class Piece:
         found = self.points()
         if name in found:
             return found[name]
-        raise not_known(f'piece "{self.name}" has no point "{name}"', name, found)
+        raise not_known(f'piece "{self.name}" has no point "{ref_name(name)}"', name, found)
 
 
 def _check_chain(piece: Piece) -> None:
