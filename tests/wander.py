@@ -52,7 +52,8 @@ def wander(seed: int) -> Iterator[str]:
             continue
         told = done.told[-1]
         words = told.error or say(told.said, Unit.inch)
-        yield from (f"{words}: {each}" for each in strays(words, book.unit, done.pattern))
+        if not any(f'"{typed}"' in words for typed in step.params.values()):
+            yield from (f"{words}: {each}" for each in strays(words, book.unit, done.pattern))
         if told.error or done.pattern is states[-1]:
             continue
         yield from (f"{step.change}: {each}" for each in wrong_with(done.pattern, states[-1]))

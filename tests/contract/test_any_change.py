@@ -32,20 +32,27 @@ ENDS = ("start", "end", "first", "second", "at", "notch")
 
 def done(pattern: Pattern, change: Change[Any], rng: Random) -> tuple[Any, Outcome] | None:
     """The first of some ways to fill the change's form that can be done, and what comes of it."""
-    wrong: list[str] = []
     for _ in range(12):
         step = any_step(pattern, rng, change.id)
         try:
             params = read_params(change.params, step.params, unit=Unit.cm, where="")
-            outcome = change.apply(pattern, params)
-        except ClothwrightError as error:
-            wrong += [s for u in UNITS for s in strays(told(error, u), u, pattern)]
+        except ClothwrightError:
             continue
-        break
-    else:
-        params = outcome = None
-    assert wrong == []
-    return outcome and (params, outcome)
+        outcome, error = tried(change, pattern, params)
+        if outcome is not None:
+            return params, outcome
+        assert [s for u in UNITS for s in strays(told(error, u), u, pattern)] == []
+    return None
+
+
+def tried(
+    change: Change[Any], pattern: Pattern, params: Any
+) -> tuple[Outcome, None] | tuple[None, ClothwrightError]:
+    """What comes of a change, or why it cannot be done."""
+    try:
+        return change.apply(pattern, params), None
+    except ClothwrightError as error:
+        return None, error
 
 
 def worn(rng: Random) -> Pattern:

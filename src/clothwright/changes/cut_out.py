@@ -12,6 +12,7 @@ from typing import NamedTuple
 from clothwright.changes.slash import is_inside
 from clothwright.geometry.intersect import crossings, line_crossings
 from clothwright.geometry.path import Path, ring_path
+from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.piece import Cut, Edge, Grain, Join, Level, Mark, Piece
 
@@ -156,11 +157,16 @@ def _levels(piece: Piece, part: Piece) -> Iterator[Level]:
             yield level
 
 
+def _holds(outline: tuple[Vec, ...], at: Vec) -> bool:
+    """Tell whether a place lies in a part or on its line."""
+    return is_inside(outline, at) or ring_path(outline).nearest(at)[1] < JOIN_MM
+
+
 def _marks(piece: Piece, line: Path, outline: tuple[Vec, ...]) -> Iterator[Mark]:
     """Yield the marks that lie on a part; a line mark that crosses the new line is cut there."""
     for mark in piece.marks:
         if mark.path is None:
-            if mark.at is not None and is_inside(outline, mark.at):
+            if mark.at is not None and _holds(outline, mark.at):
                 yield mark
             continue
         cuts = [
@@ -169,6 +175,6 @@ def _marks(piece: Piece, line: Path, outline: tuple[Vec, ...]) -> Iterator[Mark]
             if CORNER_MM < c.at_a < mark.path.length - CORNER_MM
         ]
         for path in mark.path.split_many(sorted(cuts)):
-            if is_inside(outline, path.point_at(path.length / 2)):
+            if _holds(outline, path.point_at(path.length / 2)):
                 yield replace(mark, path=path)
                 break
