@@ -6,9 +6,9 @@ from collections import Counter
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from clothwright.checks.beside import Across, Beside, sewn_flat
 from clothwright.checks.check import Check, CheckSettings
 from clothwright.checks.weigh import each, length_band
+from clothwright.pattern.beside import Across, Beside, sewn_flat
 from clothwright.pattern.finding import Finding, Mend, Severity, Where
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Edge, Join, Role

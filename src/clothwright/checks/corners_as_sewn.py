@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from clothwright.checks.beside import MIDDLE, Beside, EndCorner, sewn_flat
 from clothwright.checks.check import Check, CheckSettings
 from clothwright.checks.weigh import band, each
+from clothwright.pattern.beside import MIDDLE, Beside, EndCorner, sewn_flat
 from clothwright.pattern.finding import Finding, Mend, Severity, Where
 from clothwright.pattern.measure import corner_angle_deg
 from clothwright.pattern.pattern import Pattern, Seam
