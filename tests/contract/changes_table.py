@@ -23,6 +23,7 @@ from clothwright.changes import (
     elbow_to_ease,
     elbow_to_hem,
     lengthen,
+    let_out,
     match_edge,
     match_level,
     merge_darts,
@@ -151,6 +152,7 @@ UNFOLD = unfold.Unfold
 MIRROR = mirror.Mirror
 SIZE = choose_size.ChooseSize
 BLEND = blend_sizes.BlendSizes
+SIDES = ("skirt front.side", "skirt back.side")
 PANELS = ("skirt front", "skirt back")
 PIECE = piece_panel.PiecePanel
 BAND = apply_band.ApplyBand
@@ -162,6 +164,7 @@ DIVIDE = divide_dart.DivideDart
 ADD = add_dart.AddDart
 RELEASE = release_dart.ReleaseDart
 TO_SEAM = dart_to_seam.DartToSeam
+LET_OUT = let_out.LetOut
 TO_HEM = elbow_to_hem.ElbowToHem
 TO_EASE = elbow_to_ease.ElbowToEase
 STRAIGHT = straighten_sleeve.StraightenSleeve
@@ -347,6 +350,26 @@ ROWS: tuple[Row, ...] = (
         pattern=low_dart,
         params=CROP(edges=("front.hem",), length=16.5 * INCH, allowance=20.0),
         touched=("front",),
+    ),
+    Row(
+        change=let_out.CHANGE,
+        pattern=skirt,
+        params=LET_OUT(edges=SIDES, by=50.0, level="hip", full="down"),
+        none=LET_OUT(edges=SIDES, by=0.0, level="hip"),
+        undo=LET_OUT(edges=SIDES, by=-50.0, level="hip", full="down"),
+        undo_mm=1e-3,  # lengths of curves
+        touched=PANELS,
+        impossible=(
+            (LET_OUT(edges=("skirt front.fold",), by=50.0, level="hip", full="both"), ("fold",)),
+            (LET_OUT(edges=SIDES, by=-1900.0, level="hip"), ("smaller",)),
+            (LET_OUT(edges=SIDES, by=9.0, level="hop"), ("hip",)),
+        ),
+    ),
+    Row(
+        change=let_out.CHANGE,
+        pattern=low_dart,
+        params=LET_OUT(edges=("front.side", "back.side"), by=-30.0, level="waist", darts=True),
+        touched=("front", "back"),
     ),
     Row(
         change=match_edge.CHANGE,

@@ -1,0 +1,231 @@
+"""Take in or let out, shared over several seams and darts, and tapered to nothing."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from clothwright.changes.alike import edges_alike
+from clothwright.changes.change import Change, Outcome
+from clothwright.changes.darts import with_dart, with_path_between, with_true_cap
+from clothwright.changes.legs import with_legs
+from clothwright.changes.redraw import refuse_crossing
+from clothwright.changes.tapered import Taper, widened
+from clothwright.errors import CannotDo
+from clothwright.geometry.path import polyline
+from clothwright.pattern.measure import dart_intake, dart_legs
+from clothwright.pattern.parts import is_pair
+from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.piece import Dart, Edge, Piece, Role
+from clothwright.pattern.refs import EdgeRef, parse_edge
+from clothwright.units.params import param
+from clothwright.words import AtMost, Sentence, edge_name, refs_name
+
+NEAR_MM = 50.0
+"""mm: a dart that opens nearer than this to a line takes part in what is shared there."""
+LEFT_MM = 10.0
+"""mm: a dart less wide than this is hardly worth sewing (common practice)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LetOut:
+    """Parameters of `let-out`; lengths in mm."""
+
+    edges: tuple[str, ...] = param(
+        "edges", "both sides of each seam that shares it", label="At which edges"
+    )
+    by: float = param(
+        "length",
+        "all round the finished garment; a minus takes in",
+        label="How much wider in all",
+    )
+    level: str = param("level", "where it is widened in full", label="At which line")
+    darts: bool = param(
+        "flag",
+        "upright darts that open at that line take an equal share: they get narrower where the "
+        "edges are let out",
+        default=False,
+        label="Darts take a share",
+    )
+    top: str = param(
+        "level",
+        "left out: at the upper end of the edge",
+        default="",
+        label="Where it runs out above",
+    )
+    bottom: str = param(
+        "level",
+        "left out: at the lower end of the edge",
+        default="",
+        label="Where it runs out below",
+    )
+    full: str = param(
+        "choice",
+        "",
+        default="",
+        choices={
+            "": "it runs out above and below",
+            "up": "it goes on at full to the upper end",
+            "down": "it goes on at full to the lower end",
+            "both": "it goes on at full both ways",
+        },
+        label="Where it goes on at full",
+    )
+
+
+def apply(pattern: Pattern, params: LetOut) -> Outcome:
+    """Widen the pieces by equal shares at each edge (and dart), as often as it is cut.
+
+    A piece cut as a pair or on the fold counts twice. Each place of an edge moves straight across
+    the grain: in full at the line, with a soft bend to nothing where it runs out. Raises CannotDo
+    where a dart has less than its share, or an outline would cross itself; BadInput for names.
+    Source: docs/sources.md, sharing out.
+    """
+    refs = [parse_edge(text) for text in params.edges]
+    edges = [(pattern.piece(r.piece), _to_widen(pattern, r)) for r in refs]
+    darts = _darts(pattern, [p.name for p, _ in edges], params) if params.darts else []
+    shares = sum(_copies(piece) for piece, _ in (*edges, *darts))
+    each = params.by / max(1, shares)
+    names = refs_name((r.piece, r.edge) for r in refs)
+    if params.by == 0.0:
+        return Outcome(pattern=pattern, said=(f"Left {names} as wide as before.",))
+    changed = pattern
+    for ref in refs:
+        piece = changed.piece(ref.piece)
+        new = widened(piece, ref.edge, each, _taper(piece, piece.edge(ref.edge), params))
+        refuse_crossing(new, (f"{names} cannot be moved by ", abs(each)))
+        changed = changed.with_piece(new)
+    for piece, dart in darts:
+        changed = changed.with_piece(_narrowed(changed.piece(piece.name), dart.name, each))
+    said = _said(params, names, each, [d.name for _, d in darts])
+    return Outcome(pattern=changed, said=(*said, *_small(changed, darts)))
+
+
+def _to_widen(pattern: Pattern, ref: EdgeRef) -> Edge:
+    """Return an edge that may be moved. Raises CannotDo for a fold."""
+    edge = pattern.edge(ref)
+    if edge.role is Role.FOLD:
+        raise CannotDo(
+            what=f"{edge_name(ref.piece, ref.edge)} cannot be let out or taken in",
+            why="it lies on the fold of the cloth",
+            nearest="a seam, or moving the fold edge",
+        )
+    return edge
+
+
+def _copies(piece: Piece) -> int:
+    """Return how often an edge of a piece is in the garment."""
+    return 2 if is_pair(piece) or piece.fold is not None else 1
+
+
+def _darts(pattern: Pattern, names: list[str], params: LetOut) -> list[tuple[Piece, Dart]]:
+    """Return the upright darts of the pieces that open near the line."""
+    found = []
+    for piece in (pattern.piece(n) for n in dict.fromkeys(names)):
+        height = piece.up.dot(piece.level(params.level).at)
+        for dart in piece.darts:
+            path = piece.edge(dart.edge).path
+            mouth = path.point_at(dart.a).lerp(path.point_at(dart.b), 0.5)
+            way = mouth - dart.point
+            upright = abs(way.dot(piece.up)) > abs(way.cross(piece.up))
+            if upright and abs(piece.up.dot(mouth) - height) < NEAR_MM:
+                found.append((piece, dart))
+    return found
+
+
+def _taper(piece: Piece, edge: Edge, params: LetOut) -> Taper:
+    up = piece.up
+    ends = sorted(up.dot(p) for p in edge.path.ends)
+
+    def height(line: str, end: float) -> float:
+        return up.dot(piece.level(line).at) if line else end
+
+    level = min(max(up.dot(piece.level(params.level).at), ends[0]), ends[1])
+    return Taper(
+        up=up,
+        level=level,
+        top=None if params.full in ("up", "both") else height(params.top, ends[1]),
+        bottom=None if params.full in ("down", "both") else height(params.bottom, ends[0]),
+    )
+
+
+def _narrowed(piece: Piece, name: str, by: float) -> Piece:
+    """Return the piece with a dart `by` mm narrower, in the middle of where it was."""
+    dart = piece.dart(name)
+    path, width = piece.edge(dart.edge).path, dart_intake(piece, dart)
+    if width - by < 1.0:
+        raise CannotDo(
+            what=(f'dart "{name}" of "{piece.name}" cannot be ', by, " narrower"),
+            why=("it is ", width, " wide"),
+            nearest=("a share of ", AtMost(max(0.0, width - 1.0)), " each, or without the darts"),
+        )
+    if by > 0:
+        a, b = path.point_at(dart.a), path.point_at(dart.b)
+        near = by / 2 / width
+        cap = polyline((a, a.lerp(b, near), b.lerp(a, near), b))
+        piece = with_path_between(piece, dart.edge, dart.a, dart.b, cap)
+        new = replace(dart, a=dart.a + by / 2, b=dart.a + width - by / 2)
+    else:
+        new = replace(dart, a=dart.a + by / 2, b=dart.b - by / 2)
+    piece = with_dart(piece, new)
+    legs = dart_legs(piece, new)
+    if abs(legs[0] - legs[1]) > 1e-6:
+        piece = with_legs(piece, new, sum(legs) / 2)
+    return with_true_cap(piece, name)
+
+
+def _said(params: LetOut, names: str, each: float, darts: list[str]) -> Sentence:
+    verb = "Let out" if params.by > 0 else "Took in"
+    shared: Sentence = (f"{verb} {names} by ", abs(each), f" each at the {params.level} line")
+    if darts:
+        more = "narrower" if params.by > 0 else "wider"
+        few = "the dart there is" if len(darts) == 1 else "the darts there are"
+        shared = (*shared, f", and {few} as much {more}")
+    where = {
+        "": " it runs out above and below, as far as the edges go on.",
+        "up": " it goes on at full above and runs out below.",
+        "down": " it runs out above and goes on at full below.",
+        "both": " it goes on at full above and below.",
+    }[params.full]
+    return (*shared, ": ", abs(params.by), f" all round;{where}")
+
+
+def _small(pattern: Pattern, darts: list[tuple[Piece, Dart]]) -> Sentence:
+    """Say which darts have hardly anything left."""
+    for piece, dart in darts:
+        now = pattern.piece(piece.name)
+        width = dart_intake(now, now.dart(dart.name))
+        if width < LEFT_MM:
+            lead = f' Dart "{dart.name}" of {piece.name} is only '
+            return (lead, width, " wide now: leave it out, and let out the seams alone.")
+    return ()
+
+
+def _alike(pattern: Pattern, params: LetOut) -> tuple[LetOut, ...]:
+    """The same share at the edges of facings and linings that lie along these."""
+    refs = [parse_edge(text) for text in params.edges]
+    shares = sum(_copies(pattern.piece(r.piece)) for r in refs)
+    along = dict.fromkeys(e for r in refs for e in edges_alike(pattern, r.piece, r.edge))
+    new = [e for e in along if EdgeRef(*e) not in refs and _has(pattern, e[0], params)]
+    if not new or params.darts:
+        return ()
+    by = params.by / shares * sum(_copies(pattern.piece(p)) for p, _ in new)
+    return (replace(params, edges=tuple(f"{p}.{e}" for p, e in new), by=by),)
+
+
+def _has(pattern: Pattern, piece: str, params: LetOut) -> bool:
+    lines = {lv.name for lv in pattern.piece(piece).levels}
+    return {n for n in (params.level, params.top, params.bottom) if n} <= lines
+
+
+CHANGE = Change(
+    id="let-out",
+    title="Take in or let out, shared over seams",
+    topic="waist, hips and legs",
+    why="A hip or a waist that is too tight is let out a little at every seam there, so that no "
+    "seam leaves its place; above and below it runs out to nothing.",
+    source="change divided by edges and darts: plane geometry; a dart of 1 cm is worth sewing: "
+    "common practice (docs/sources.md: sharing out)",
+    params=LetOut,
+    apply=apply,
+    alike=_alike,
+)

@@ -1,0 +1,160 @@
+"""Widen a piece at an edge: in full at a line, tapered to nothing above and below it.
+
+Each place of the edge moves straight across the grain, so that its height stays and taking in
+undoes letting out. All lengths in mm.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+
+from clothwright.changes.darts import has_true_cap, with_true_cap
+from clothwright.changes.legs import with_legs
+from clothwright.changes.redraw import Redrawn, before_and_after, redrawn, swung_edge
+from clothwright.errors import CannotDo
+from clothwright.geometry.intersect import line_crossings
+from clothwright.geometry.path import Path
+from clothwright.geometry.segment import Cubic, Line, Segment
+from clothwright.geometry.tolerance import JOIN_MM
+from clothwright.geometry.vec import Vec
+from clothwright.pattern.measure import dart_legs
+from clothwright.pattern.piece import Edge, Piece, Role
+from clothwright.words import Said, edge_name
+
+STEP_MM = 25.0
+"""mm between the places at which a tapered line is drawn exactly."""
+SHORTEST_MM = 40.0
+"""mm: over less than this nothing runs out: it goes on at full, as at a waist that rises to the
+side seam (our own choice)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Taper:
+    """How much of a widening there is at a height: all at `level`, nothing from top and bottom on.
+
+    Heights in mm along `up`. top, bottom: None where it goes on at full. It runs out with a soft
+    bend at both ends, 3 t^2 - 2 t^3 (plane geometry).
+    """
+
+    up: Vec
+    level: float
+    top: float | None
+    bottom: float | None
+
+    def share(self, at: Vec) -> float:
+        """Return the share there, 0 to 1."""
+        t = self._t(at)
+        return t * t * (3.0 - 2.0 * t)
+
+    def slope(self, at: Vec) -> float:
+        """Return by how much the share grows for each mm up."""
+        t, end = self._t(at), self._end(at)
+        return 0.0 if end is None else 6.0 * t * (1.0 - t) / (self.level - end)
+
+    def _end(self, at: Vec) -> float | None:
+        end = self.top if self.up.dot(at) > self.level else self.bottom
+        return None if end is None or abs(end - self.level) < SHORTEST_MM else end
+
+    def _t(self, at: Vec) -> float:
+        end = self._end(at)
+        if end is None:
+            return 1.0
+        return min(1.0, max(0.0, (self.up.dot(at) - end) / (self.level - end)))
+
+
+def outward(piece: Piece, edge: Edge) -> Vec:
+    """Return the direction across the grain that leads away from the piece at an edge."""
+    out = -(edge.path.end - edge.path.start).perp
+    across = piece.up.perp
+    return across if across.dot(out) >= 0 else -across
+
+
+def widened(piece: Piece, name: str, by: float, taper: Taper) -> Piece:
+    """Return the piece `by` mm wider at an edge; the edges beside it follow.
+
+    Notches stay at their height, darts keep their point; both legs are made equal. Raises
+    CannotDo where an edge on the fold would leave its line.
+    """
+    edge = piece.edge(name)
+    move = outward(piece, edge) * by
+    path = _drawn(edge.path, move, taper)
+
+    def place(at: float) -> float:
+        old = edge.path.point_at(at)
+        return path.nearest(old + move * taper.share(old))[0]
+
+    before, after = before_and_after(piece, name)
+    new = {name: Redrawn(path, place)}
+    what = (f"{edge_name(piece.name, name)} cannot be moved by ", abs(by))
+    for beside, end in ((before, path.start), (after, path.end)):
+        _keep_fold(beside, end, what)
+    if not path.start.is_near(edge.path.start, JOIN_MM):
+        new[before.name] = swung_edge(piece, before.name, end=path.start)
+    if not path.end.is_near(edge.path.end, JOIN_MM):
+        new[after.name] = swung_edge(piece, after.name, start=path.end)
+    return _darts_trued(redrawn(piece, new).piece, piece, name)
+
+
+def _keep_fold(edge: Edge, to: Vec, what: Said) -> None:
+    axis = (edge.path.end - edge.path.start).unit
+    if edge.role is Role.FOLD and abs(axis.cross(to - edge.path.start)) > 10 * JOIN_MM:
+        raise CannotDo(
+            what=what,
+            why=f'the fold "{edge.name}" would no longer lie on its line',
+            nearest="a line where it runs out before the fold, or another edge",
+        )
+
+
+def _drawn(path: Path, move: Vec, taper: Taper) -> Path:
+    """Return a line with every place moved by its share; bends and corners stay."""
+    segments: list[Segment] = []
+    for part in path.split_many(tuple(_stations(path, taper))):
+        for s in part.segments:
+            shares = taper.share(s.start), taper.share(s.end)
+            slopes = taper.slope(s.start), taper.slope(s.end)
+            ends = s.start + move * shares[0], s.end + move * shares[1]
+            if isinstance(s, Line) and slopes == (0.0, 0.0) and shares[0] == shares[1]:
+                segments.append(Line(*ends))
+                continue
+            handles = _handles(s)
+            sheared = [
+                v + move * (k * taper.up.dot(v)) for v, k in zip(handles, slopes, strict=True)
+            ]
+            segments.append(Cubic(ends[0], ends[0] + sheared[0], ends[1] + sheared[1], ends[1]))
+    return Path(tuple(segments))
+
+
+def _handles(segment: Segment) -> tuple[Vec, Vec]:
+    """Return the way from each end to its handle."""
+    if isinstance(segment, Cubic):
+        return segment.p1 - segment.p0, segment.p2 - segment.p3
+    third = (segment.end - segment.start) / 3
+    return third, -third
+
+
+def _stations(path: Path, taper: Taper) -> Iterator[float]:
+    """Yield where a line is divided: at the heights of the taper, and often where it tapers."""
+    heights = [h for h in (taper.level, taper.top, taper.bottom) if h is not None]
+    found = [c.at_a for h in heights for c in line_crossings(path, taper.up * h, taper.up.perp)]
+    steps = int(path.length // STEP_MM)
+    for k in range(1, steps):
+        at = path.length * k / steps
+        if 0.0 < taper.share(path.point_at(at)) < 1.0:
+            found.append(at)
+    ends = [0.0, *sorted(found), path.length]
+    for before, at in pairwise(ends[:-1]):
+        if at - before > 1.0 and path.length - at > 1.0:
+            yield at
+
+
+def _darts_trued(piece: Piece, old: Piece, name: str) -> Piece:
+    """Make the legs of darts on a redrawn edge equal again, and caps true that were."""
+    for dart in piece.darts_on(name):
+        legs = dart_legs(piece, dart)
+        if abs(legs[0] - legs[1]) > 1e-6:
+            piece = with_legs(piece, dart, sum(legs) / 2)
+        if has_true_cap(old, old.dart(dart.name)):
+            piece = with_true_cap(piece, dart.name)
+    return piece

@@ -1,0 +1,114 @@
+"""Letting out shared over seams and darts, tapered to nothing (trade facts: sharing out)."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from clothwright.changes.let_out import CHANGE, LetOut, apply
+from clothwright.errors import CannotDo
+from clothwright.geometry.intersect import line_crossings
+from clothwright.geometry.vec import Vec
+from clothwright.pattern.companions import companions
+from clothwright.pattern.measure import dart_intake, net_length
+from clothwright.pattern.pattern import Along, Companion, Pattern
+from clothwright.pattern.piece import Piece
+from clothwright.units import Unit
+from clothwright.words import say
+from tests.changes.test_pages import skirt_pieces
+from tests.garments.wardrobe import GARMENTS
+from tests.specimens import skirt
+
+SIDES = ("skirt front.side", "skirt back.side")
+
+
+def wide(piece: Piece, y: float) -> float:
+    """How far the side of a half piece lies from its fold, at a height (mm)."""
+    (found,) = line_crossings(piece.edge("side").path, Vec(0.0, y), Vec(1.0, 0.0))
+    return found.point.x
+
+
+def test_hip_plus_five() -> None:
+    """Hip + 5 cm over four side edges: 1.25 cm each (O24), all the way down, none at the waist."""
+    after = apply(skirt(), LetOut(edges=SIDES, by=50.0, level="hip", full="down")).pattern
+    for name in ("skirt front", "skirt back"):
+        before, now = skirt().piece(name), after.piece(name)
+        for y, more in ((420.0, 12.5), (200.0, 12.5), (0.0, 12.5), (611.9, 0.0)):
+            assert wide(now, y) - wide(before, y) == pytest.approx(more, abs=0.01)
+        assert 0.0 < wide(now, 500.0) - wide(before, 500.0) < 12.5
+        assert now.edge("waist") == before.edge("waist")
+
+
+def with_waist() -> Pattern:
+    return replace(skirt(), pieces=skirt_pieces())
+
+
+def test_waist_plus_four() -> None:
+    """Waist + 4 cm over four side edges and four darts: 0.5 cm each, darts narrower (O25)."""
+    params = LetOut(edges=SIDES, by=40.0, level="waist", darts=True, bottom="hip")
+    before, after = with_waist(), apply(with_waist(), params).pattern
+    sewn = 0.0
+    for name in ("skirt front", "skirt back"):
+        old, new = before.piece(name), after.piece(name)
+        assert dart_intake(old, old.darts[0]) - dart_intake(new, new.darts[0]) == pytest.approx(5.0)
+        assert new.point("waist side").x - old.point("waist side").x == pytest.approx(5.0)
+        assert new.point("waist side").y == pytest.approx(old.point("waist side").y)
+        assert wide(new, 300.0) == pytest.approx(wide(old, 300.0), abs=1e-3)
+        sewn += 2 * (net_length(new, "waist") - net_length(old, "waist"))
+    assert sewn == pytest.approx(40.0, abs=0.5)
+
+
+def test_a_dart_with_less_than_its_share_is_refused() -> None:
+    """A dart of 2 cm cannot become 2.5 narrower; one left with less than 1 cm is told."""
+    params = LetOut(edges=SIDES, by=200.0, level="waist", darts=True)
+    with pytest.raises(CannotDo, match="it is 20 mm wide"):
+        apply(with_waist(), params)
+    said = apply(with_waist(), replace(params, by=100.0)).said
+    assert 'Dart "waist" of skirt front is only' in say(said, Unit.cm)
+
+
+@given(
+    by=st.floats(-60.0, 80.0),
+    height=st.floats(0.0, 1.0),
+    full=st.sampled_from(["", "up", "down", "both"]),
+)
+def test_at_every_height_both_sides_of_the_seam_move_alike(
+    by: float, height: float, full: str
+) -> None:
+    """The girth grows by `by` at the line, and nowhere by more; both sides stay equally long."""
+    after = apply(skirt(), LetOut(edges=SIDES, by=by, level="hip", full=full)).pattern
+    y = 1.0 + 609.0 * height
+    more = 4 * (wide(after.piece("skirt front"), y) - wide(skirt().piece("skirt front"), y))
+    assert min(0.0, by) - 0.05 <= more <= max(0.0, by) + 0.05
+    at_hip = wide(after.piece("skirt front"), 420.0) - wide(skirt().piece("skirt front"), 420.0)
+    assert 4 * at_hip == pytest.approx(by, abs=0.05)
+    long = [after.piece(n).edge("side").length for n in ("skirt front", "skirt back")]
+    assert long[0] == pytest.approx(long[1], abs=1e-6)
+
+
+def test_trousers_let_out_at_the_hip_still_sew_together() -> None:
+    """Front and back sides, of other bends, differ after + 4 cm at the hip by under 2 mm."""
+    before = GARMENTS["trousers"]()
+    params = LetOut(edges=("front.side", "back.side"), by=40.0, level="hip", bottom="knee")
+    after = apply(before, params).pattern
+    long = [after.piece(n).edge("side").length for n in ("front", "back")]
+    assert long[0] - long[1] == pytest.approx(0.0, abs=2.0)
+    for name in ("front", "back"):
+        assert after.piece(name).edge("waist") == before.piece(name).edge("waist")
+        assert after.piece(name).edge("hem") == before.piece(name).edge("hem")
+
+
+def test_the_lining_is_offered_the_same_share() -> None:
+    """A lining that lies along the side is let out by as much at each of its edges."""
+    lining = replace(skirt().piece("skirt front"), name="lining front")
+    along = Along(edge="side", piece="skirt front", edge_of="side")
+    tie = Companion(piece="lining front", kind="lining", of=(along,), by="bought")
+    whole = replace(skirt(), pieces=(*skirt().pieces, lining), companions=(tie,))
+    assert list(companions(whole))
+    params = LetOut(edges=SIDES, by=50.0, level="hip")
+    assert CHANGE.alike is not None
+    (same,) = CHANGE.alike(whole, params)
+    assert same == replace(params, edges=("lining front.side",), by=25.0)
