@@ -58,7 +58,7 @@ def test_both_inside_angles_together_make_a_fair_line(
     a: float, b: float, weight: Severity | None
 ) -> None:
     """180 ± 5 degrees as sewn is fair (common practice), whatever each piece has alone; twice
-    that is a notice, more a fault; beyond 45 it is a shape."""
+    that is a notice, more a fault; beyond 45 a hem has a shape."""
     hits = found(two(panel("a", a), panel("b", b)))
     assert [f.severity for f in hits] == ([weight] if weight else [])
     if hits:
@@ -91,6 +91,21 @@ def test_edges_that_follow_each_other_in_another_seam_run_on() -> None:
     hits = found(spoilt)
     assert [(f.where.seam, f.where.point) for f in hits] == [("side", "underarm")]
     assert hits[0].measured == pytest.approx(195)
+
+
+@pytest.mark.parametrize("role", [Role.SEAM, Role.BOUND])
+@pytest.mark.parametrize("off", [50.0, 60.0, -55.0])
+def test_an_armhole_far_out_of_square_under_the_arm_is_a_fault(off: float, role: Role) -> None:
+    """No armhole, neck or waist comes to a point at a seam on purpose: as sewn it is fair (180 ± 5
+    across a seam, common practice); only a hem is shaped like that."""
+    angle = 90 + off / 2
+    hits = found(two(panel("a", angle, role), panel("b", angle, role)))
+    assert [(f.severity, f.mend) for f in hits] == [(Severity.FAULT, None)]
+
+
+def test_a_seam_that_ends_part_way_along_a_line_makes_no_corner() -> None:
+    """Above a slit, below a fly or a zip: the line goes straight on, and lies open."""
+    assert found(two(panel("a", 180), panel("b", 180))) == []
 
 
 def test_a_centre_seam_meets_its_own_mirror_image() -> None:

@@ -21,6 +21,8 @@ WITH_MEND = {
     "dart-legs-differ",
     "dart-cap-not-true",
     "allowances-differ",
+    "darts-cross",
+    "dart-near-bust-point",
     "levels-apart",
     "hem-depths-differ",
     "free-allowances-differ",

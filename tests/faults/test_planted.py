@@ -9,6 +9,7 @@ from typing import NamedTuple
 import pytest
 
 from clothwright import checks
+from clothwright.changes import shorten_dart
 from clothwright.checks import (
     CHECKS,
     BorderEdge,
@@ -17,6 +18,8 @@ from clothwright.checks import (
     corners_as_sewn,
     cut_counts,
     darts,
+    darts_inside,
+    fair_lines,
     grain_and_fold,
     levels_across,
     mating_allowances,
@@ -31,7 +34,7 @@ from clothwright.geometry.transform import reflection, rotation_deg, translation
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.finding import Severity
 from clothwright.pattern.pattern import Pattern
-from clothwright.pattern.piece import Cut, Dart, Edge, Level, Notch, NotchKind, Role
+from clothwright.pattern.piece import Cut, Dart, Edge, Level, Mark, Notch, NotchKind, Role
 from clothwright.pattern.whole import unfolded
 from clothwright.units import Unit
 from clothwright.words import say
@@ -143,6 +146,38 @@ def twin_darts(p: Pattern) -> Pattern:
     return p.with_piece(replace(piece, darts=piece.darts + more))
 
 
+def crossing_darts(p: Pattern) -> Pattern:
+    """A narrow dart from the hem that runs up into the waist dart."""
+    piece = p.piece("skirt front")
+    long = Dart(name="long", edge="hem", a=108.0, b=112.0, point=Vec(110, 520))
+    return p.with_piece(replace(piece, darts=(*piece.darts, long)))
+
+
+def bust_point_at(x: float) -> Callable[[Pattern], Pattern]:
+    return piece("front", marks=(Mark(name="bust point", at=Vec(x, 140)),))
+
+
+def set_back_dart(p: Pattern) -> Pattern:
+    """The bust dart 75 mm shorter: 22.6 degrees at its point where 9.1 were drawn for."""
+    return shorten_dart.apply(p, shorten_dart.ShortenDart(dart="front.bust", by=75.0)).pattern
+
+
+def bent_side(p: Pattern) -> Pattern:
+    """The back's side seam comes out by 5 mm, to a corner of 18 degrees half-way."""
+    top, low = p.piece("back").edge("side").path.ends
+    middle = top.lerp(low, 0.5) - Vec(5, 0)
+    halves = curve(top, 270, middle, 261), curve(middle, 279, low, 270)
+    path = Path((*halves[0].segments, *halves[1].segments))
+    return p.with_piece(plant.redrawn(p.piece("back"), "side", path))
+
+
+def rippled_hem(p: Pattern) -> Pattern:
+    top = Vec(195, 5)
+    ripple = (*curve(Vec(150, 0), 0, top, 0).segments, *curve(top, 0, Vec(240, 0), 0).segments)
+    path = Path((*plant.through((0, 0), (150, 0)).segments, *ripple))
+    return p.with_piece(plant.redrawn(p.piece("front"), "hem", path))
+
+
 def grain(name: str, turn_deg: float) -> Callable[[Pattern], Pattern]:
     def spoil(p: Pattern) -> Pattern:
         piece = p.piece(name)
@@ -226,6 +261,11 @@ PLANTED = (
     Planted("dart-cap-not-true", FAULT, blunt_dart),
     Planted("dart-point-outside", FAULT, dart(point=Vec(-20, 140))),
     Planted("darts-overlap", FAULT, twin_darts),
+    Planted("darts-cross", FAULT, crossing_darts),
+    Planted("dart-near-bust-point", NOTICE, bust_point_at(110.0)),
+    Planted("line-bent-at-dart", FAULT, set_back_dart),
+    Planted("line-bent", FAULT, bent_side),
+    Planted("hem-waves", NOTICE, rippled_hem),
     Planted("allowances-differ", FAULT, edge("front", "side", allowance=10.0)),
     Planted("hem-depths-differ", FAULT, edge("front", "hem", allowance=50.0)),
     Planted("free-allowances-differ", FAULT, edge("front", "neck", allowance=10.0)),
@@ -262,6 +302,8 @@ BROKEN = (
     (corners_as_sewn, "corner_angle_deg"),
     (darts, "dart_legs"),
     (mating_allowances, "mates"),
+    (darts_inside, "_wedge"),
+    (fair_lines, "bend_at_dart"),
     (levels_across, "level_spot"),
     (adjoining_hems, "sewn_flat"),
     (cut_counts, "is_symmetrical"),

@@ -20,8 +20,8 @@ POINT_DEG = 25.0
 (a V neck, a pointed waist) and only noted; our own figure."""
 
 MEANT_DEG = 45.0
-"""degrees off fair beyond which a corner across a seam is taken to be meant and only noted; our own
-figure."""
+"""degrees off fair beyond which a hem's corner at a seam is taken to be meant (a pointed hem) and
+only noted, and beyond which no line can be made fair by redrawing it; our own figure."""
 
 REACH_MM = 60.0
 """mm on both sides of a corner over which the suggested mend makes the line fair."""
@@ -54,7 +54,8 @@ def _fair(
     weight = band(off, settings.corner_deg, 2 * settings.corner_deg)
     if weight is None:
         return
-    meant = abs(off) > MEANT_DEG
+    sharp = abs(off) > MEANT_DEG
+    meant = sharp and Role.HEM in (a.beside.role, b.beside.role)
     first, second = (edge_name(c.tip.piece, c.tip.edge) for c in (a, b))
     both = f"{first} and {second}"
     if first == second:
@@ -74,7 +75,7 @@ def _fair(
             f"{show_angle_deg(abs(off))}: together {show_angle_deg(total)} instead of a fair "
             f"180°{', taken to be meant' if meant else ''}.",
         ),
-        mend=None if meant else Mend(
+        mend=None if sharp else Mend(
             change="true-seam",
             params={
                 "seam": seam.name, "at": "end" if at_end else "start", "reach": REACH_MM,

@@ -14,6 +14,9 @@ from clothwright.pattern.walk import corner_index
 OUTER = (Role.HEM, Role.BOUND, Role.RAW)
 MIDDLE = (Role.FOLD, Role.CENTRE)
 
+STRAIGHT_ON_DEG = 10.0
+"""degrees: edges that meet at no more of a corner than this are one line. Our own choice."""
+
 
 class Tip(NamedTuple):
     """One end of an edge, as drawn."""
@@ -73,7 +76,7 @@ class Beside:
 
     def _runs_on(self, a: EndCorner, b: EndCorner) -> bool:
         roles = a.beside.role, b.beside.role
-        if any(r in MIDDLE for r in roles):
+        if any(r in MIDDLE for r in roles) or (_runs_straight_on(a) and _runs_straight_on(b)):
             return False
         if all(r in OUTER for r in roles) or a.tip == b.tip:
             return True
@@ -81,6 +84,11 @@ class Beside:
             return True
         loose = not self.is_sewn(a) and not self.is_sewn(b)
         return loose and roles[0] is roles[1] and a.beside.name == b.beside.name
+
+
+def _runs_straight_on(corner: EndCorner) -> bool:
+    """Tell whether the seam ends part-way along a line: above a slit, below a fly or a zip."""
+    return abs(corner.angle_deg - 180.0) < STRAIGHT_ON_DEG
 
 
 def _corner(pattern: Pattern, refs: tuple[EdgeRef, ...], *, at_end: bool) -> EndCorner:
