@@ -16,6 +16,7 @@ from clothwright.changes import (
     add_dart,
     apply_band,
     blend_sizes,
+    bust,
     choose_size,
     crop,
     dart_to_seam,
@@ -169,9 +170,25 @@ TO_HEM = elbow_to_hem.ElbowToHem
 TO_EASE = elbow_to_ease.ElbowToEase
 STRAIGHT = straighten_sleeve.StraightenSleeve
 
+BUST = bust.Bust
+
 BOTH_HEMS = ("front.hem", "back.hem")
 
 ROWS: tuple[Row, ...] = (
+    Row(
+        change=bust.CHANGE,
+        pattern=bodice,
+        params=BUST(piece="front", by=15.0),
+        none=BUST(piece="front", by=0.0),
+        undo=BUST(piece="front", by=-15.0),
+        touched=("front",),
+        impossible=(
+            (BUST(piece="front", by=-14.0), ("front", "used up", "narrower")),
+            (BUST(piece="front", by=-90.0), ("front", "armhole")),
+            (BUST(piece="back", by=10.0), ("back", "bust point")),
+            (BUST(piece="front", by=10.0, point="back.underarm"), ("front",)),
+        ),
+    ),
     Row(
         change=rotate_dart.CHANGE,
         pattern=bodice,

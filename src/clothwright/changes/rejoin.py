@@ -45,12 +45,14 @@ class Rejoined:
     openings: tuple[Opening, ...]
 
 
-def rejoined(slash: Slash, moves: Moves) -> Rejoined:
+def rejoined(slash: Slash, moves: Moves, *, bridged: bool = False) -> Rejoined:
     """Move each part and join them all again.
 
     Ends that meet are joined; open ends are bridged straight. Notches, darts, marks and levels
     go with their part; the grain line is shifted along and not turned. Darts with a leg inside an
-    opening are left out. Raises CannotDo when the joined outline would cross itself.
+    opening are left out. bridged: a marked line that is cut runs on straight over what opens, as
+    over cloth that is let in; else it becomes two. Raises CannotDo when the joined outline would
+    cross itself.
     """
     runs = stretches(slash)
     places: dict[str, list[tuple[Stretch, float]]] = {}
@@ -74,7 +76,11 @@ def rejoined(slash: Slash, moves: Moves) -> Rejoined:
         slash.piece,
         edges=tuple(edges),
         darts=darts,
-        marks=tuple(m for n in slash.piece.marks for m in _moved_mark(slash, n, outlines, moves)),
+        marks=tuple(
+            m
+            for n in slash.piece.marks
+            for m in _moved_mark(slash, n, outlines, moves, bridged=bridged)
+        ),
         levels=tuple(_moved_level(slash, lv, outlines, moves) for lv in slash.piece.levels),
         grain=_moved_grain(slash.piece.grain, outlines, moves),
     )
@@ -143,8 +149,10 @@ def _moved_dart(dart: Dart, places: list[tuple[Stretch, float]], moves: Moves) -
     return dart
 
 
-def _moved_mark(slash: Slash, mark: Mark, outlines: Outlines, moves: Moves) -> Iterator[Mark]:
-    """Yield a mark where its part is now; a line that the cut crosses becomes two.
+def _moved_mark(
+    slash: Slash, mark: Mark, outlines: Outlines, moves: Moves, *, bridged: bool
+) -> Iterator[Mark]:
+    """Yield a mark where its part is now; a line that the cut crosses becomes two, or runs on.
 
     What lies in an opening that goes is left out; runs that meet again are one line.
     """
@@ -158,8 +166,12 @@ def _moved_mark(slash: Slash, mark: Mark, outlines: Outlines, moves: Moves) -> I
         if part is None and is_inside(whole, run.middle):
             continue
         moved = run if part is None else run.transformed(moves[part])
-        if runs and runs[-1].end.distance(moved.start) <= BLEND_MM:
+        gap = runs[-1].end.distance(moved.start) if runs else 0.0
+        if runs and gap <= BLEND_MM:
             runs[-1] = runs[-1].joined(moved.with_ends(start=runs[-1].end))
+        elif runs and bridged:
+            over = Path((Line(runs[-1].end, moved.start),))
+            runs[-1] = runs[-1].joined(over).joined(moved)
         else:
             runs.append(moved)
     for n, path in enumerate(runs or [mark.path]):
@@ -197,8 +209,9 @@ def _moved_level(slash: Slash, level: Level, outlines: Outlines, moves: Moves) -
     parts = sorted({k for p in probes if (k := _part_at(p, outlines)) is not None})
     if not parts or any(moves[k] == IDENTITY for k in parts):
         return level
-    ways = [moves[k].apply(level.at) for k in parts]
-    return replace(level, at=min(ways, key=lambda at: abs(up.dot(at - level.at))))
+    ways = [moves[k].apply(level.at) - level.at for k in parts]
+    by = min(ways, key=lambda way: (round(abs(up.dot(way)), 6), way.norm))
+    return replace(level, at=level.at + by)
 
 
 def _moved_grain(grain: Grain | None, outlines: Outlines, moves: Moves) -> Grain | None:

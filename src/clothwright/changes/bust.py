@@ -1,0 +1,220 @@
+"""Full or small bust: a front wider or narrower over the bust, its armhole and side as they were.
+
+The front is cut from its lower edge over the bust point to the armhole, from the side to the bust
+point, and level from the centre to the first cut. Lengths in mm, angles in degrees.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from clothwright.changes.bust_cuts import (
+    CutFront,
+    centre_opening,
+    cut_front,
+    refuse_cuts,
+)
+from clothwright.changes.change import Change, Outcome
+from clothwright.changes.darts import (
+    free_name,
+    pressed_by_custom,
+    with_dart,
+    with_true_cap,
+)
+from clothwright.changes.hinge import (
+    Swung,
+    swing,
+    swung_apart,
+)
+from clothwright.changes.intake import in_order
+from clothwright.changes.partners import partners
+from clothwright.changes.pivot_dart import with_mouth
+from clothwright.changes.slash import BLEND_MM, Opening
+from clothwright.geometry.transform import IDENTITY, translation
+from clothwright.geometry.vec import Vec
+from clothwright.pattern.measure import dart_intake, net_length
+from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.piece import Dart, Piece
+from clothwright.units.params import param
+from clothwright.words import Sentence
+
+MOST_MM, LEAST_MM = 25.0, -20.0
+"""mm on the half front: beyond it (5 cm more, 4 cm less on the body) a size is better (common
+practice)."""
+LEVEL_MM = 2.0
+"""mm: a marked line that passes the bust point so near goes with it."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bust:
+    """Parameters of `bust`; lengths in mm."""
+
+    piece: str = param("piece", "the front, drawn as one half", label="Which front")
+    by: float = param(
+        "length",
+        "half of what is missing round the whole bust; a minus takes it away, for a small bust",
+        label="How much wider this half becomes",
+    )
+    point: str = param(
+        "point",
+        "the fullest place; left out: the mark or the dart that is called bust",
+        default="",
+        label="The bust point",
+    )
+    armhole: str = param(
+        "place",
+        "the place of the armhole that stays where it is; left out: its notch",
+        default="",
+        label="Where the armhole hinges",
+    )
+    side: str = param(
+        "place",
+        "where the front opens at the side; left out: the dart there, else a little below the bust",
+        default="",
+        label="Where the side opens",
+    )
+    waist: str = param(
+        "choice",
+        "",
+        default="",
+        choices={
+            "": "it grows as much, unless a waist dart takes it up",
+            "dart": "a waist dart takes it up",
+        },
+        label="What the lower edge does",
+    )
+
+
+def apply(pattern: Pattern, params: Bust) -> Outcome:
+    """Swing the upper side part about the armhole until the bust point lies `by` mm farther out.
+
+    The lower side part moves along without turning, the lower centre part straight down. Armhole,
+    neck, shoulder and the side, its dart folded out, keep their lengths; the side dart grows or
+    closes by the turn; the centre becomes longer by what the bust point drops. Raises CannotDo,
+    BadInput. Source: plane geometry (docs/changes/bust.md).
+    """
+    piece = pattern.piece(params.piece)
+    if params.by == 0.0:
+        return Outcome(pattern=pattern, said=(f"Left {piece.name} as wide over the bust.",))
+    front = cut_front(
+        pattern,
+        piece,
+        params.by,
+        point=params.point,
+        armhole=params.armhole,
+        side=params.side,
+    )
+    refuse_cuts(front, params.by)
+    after = _altered(front, params)
+    changed = pattern.with_piece(after)
+    said = (*_said(front, after, params), *partners(pattern, changed), *_warned(params.by))
+    return Outcome(pattern=changed, said=said)
+
+
+def _altered(front: CutFront, params: Bust) -> Piece:
+    """Cut the front, move its four parts and join them; darts and marks at the bust follow."""
+    piece, bust, up = front.piece, front.bust, front.up
+    across = front.out * front.out.dot(front.feet[1] - front.feet[0])
+    closed = max(0.0, -front.drop)
+    bare = replace(
+        front.side.without_dart,
+        darts=tuple(d for d in front.side.without_dart.darts if d != front.waist_dart),
+    )
+    found = swung_apart(
+        bare,
+        (front.foot, front.side.opening, front.hinge, centre_opening(front)),
+        (
+            Swung(inner=(bust,), move=translation(front.shift)),
+            Swung(inner=(bust,), move=swing(bust - front.arm, front.arm, front.arm_now)),
+            Swung(inner=(bust, front.corner + up * closed), move=IDENTITY),
+            Swung(inner=(front.corner + across,), move=translation(-up * front.drop)),
+        ),
+    )
+    now = bust + front.shift
+    after = with_mouth(found.piece, front.side, found.openings[1], now)
+    after = _with_waist_dart(front, after, found.openings[0], now, params)
+    return in_order(_with_bust_moved(after, bust, front.shift), piece)
+
+
+def _with_waist_dart(front: CutFront, piece: Piece, now: Opening, bust: Vec, params: Bust) -> Piece:
+    """Give the lower edge its dart back, as much wider or narrower; a new one where asked."""
+    dart = front.waist_dart
+    if now.b - now.a <= BLEND_MM or (dart is None and params.waist != "dart"):
+        return piece
+    path = piece.edge(now.edge).path
+    a, b = path.point_at(now.a), path.point_at(now.b)
+    square = (b - a).perp.unit
+    if dart is None:
+        name = free_name(tuple(d.name for d in piece.darts), "waist")
+        depth = square.dot(bust - a) - front.side.short
+        pressed = pressed_by_custom(piece, path, now.a, now.b, bust)
+        dart = Dart(name=name, edge=now.edge, a=now.a, b=now.b, point=bust, pressed=pressed)
+    else:
+        old = front.piece.edge(now.edge).path
+        depth = dart.point.distance(old.point_at(dart.a).lerp(old.point_at(dart.b), 0.5))
+    point = a.lerp(b, 0.5) + square * depth
+    piece = with_dart(piece, replace(dart, a=now.a, b=now.b, point=point))
+    return with_true_cap(piece, dart.name)
+
+
+def _with_bust_moved(piece: Piece, bust: Vec, shift: Vec) -> Piece:
+    """Move marks at the bust point along, and the marked lines that pass it down with it."""
+    up = piece.up
+    down = up * up.dot(shift)
+    return replace(
+        piece,
+        marks=tuple(
+            replace(m, at=bust + shift) if m.at is not None and m.at.is_near(bust, 0.5) else m
+            for m in piece.marks
+        ),
+        levels=tuple(
+            replace(lv, at=lv.at + down) if abs(up.dot(lv.at - bust)) <= LEVEL_MM else lv
+            for lv in piece.levels
+        ),
+    )
+
+
+def _said(front: CutFront, after: Piece, params: Bust) -> Sentence:
+    piece, by = front.piece, params.by
+    lead: Sentence = (
+        f"Made {piece.name} ",
+        abs(by),
+        " wider" if by > 0 else " narrower",
+        " over the bust, ",
+        abs(2 * by),
+        " on the body. Its centre is ",
+        abs(front.drop),
+        " longer" if by > 0 else " shorter",
+    )
+    dart = next((d for d in after.darts if d.edge == front.side.opening.edge), None)
+    if dart is None:
+        return (*lead, "; the dart in the side is gone.")
+    grown = net_length(after, front.foot.edge) - net_length(piece, front.foot.edge)
+    wide: Sentence = ()
+    if abs(grown) > BLEND_MM:
+        more = " wider" if grown > 0 else " narrower"
+        wide = (f", {front.foot.edge} ", abs(grown), more)
+    return (*lead, *wide, f'. Dart "{dart.name}" is ', dart_intake(after, dart), " wide now.")
+
+
+def _warned(by: float) -> Sentence:
+    if LEAST_MM <= by <= MOST_MM:
+        return ()
+    return (
+        " That is a lot for one correction (",
+        2 * (MOST_MM if by > 0 else -LEAST_MM),
+        " on the body by custom): another size may need less.",
+    )
+
+
+CHANGE = Change(
+    id="bust",
+    title="Full or small bust",
+    topic="bust, back and shoulder",
+    why="A pattern is drawn for one cup. Strain across the bust and a front that rides up ask for "
+    "more, loose folds below it for less; armhole, shoulder and neck fit already and stay.",
+    source="which lines are cut: a sewing company's manual of about 1911; amounts: plane geometry "
+    "(docs/changes/bust.md)",
+    params=Bust,
+    apply=apply,
+)

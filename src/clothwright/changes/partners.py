@@ -1,0 +1,81 @@
+"""What is sewn to a changed piece, or goes with it, and by how much it has to follow."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from clothwright.pattern.companions import companions
+from clothwright.pattern.measure import net_length, side
+from clothwright.pattern.pattern import Pattern, Seam
+from clothwright.words import Sentence, edge_name, refs_name
+
+FOLLOWS_MM = 0.5
+"""mm: less than this is left to the cloth; the walk's own bands begin at three times as much."""
+
+
+def partners(before: Pattern, after: Pattern) -> Sentence:
+    """Say of each seam and companion by how much its other side has to be longer or shorter now.
+
+    "" where nothing has to follow. A sleeve's cap is told by its ease. Lengths in mm, darts folded
+    out.
+    """
+    asked = dict(_followers(before, after))
+    if not asked:
+        return ()
+    parts: list[str | float] = [" Now make "]
+    for n, (name, by) in enumerate(asked.items()):
+        parts += [", and " if n else "", f"{name} ", abs(by), " longer" if by > 0 else " shorter"]
+    return (*parts, ", to go with it.", *_eases(before, after))
+
+
+def _followers(before: Pattern, after: Pattern) -> Iterator[tuple[str, float]]:
+    """Yield what has to follow, in words, and by how much."""
+    for seam in after.seams:
+        grown = _grown(before, after, seam)
+        if abs(grown[0] - grown[1]) >= FOLLOWS_MM:
+            by, partner = (
+                (grown[0] - grown[1], seam.b)
+                if _first(grown)
+                else (
+                    grown[1] - grown[0],
+                    seam.a,
+                )
+            )
+            yield refs_name([(r.piece, r.edge) for r in partner]), by
+    sewn = {(r.piece, r.edge) for s in after.seams for r in (*s.a, *s.b)}
+    for companion in companions(after):
+        for of in companion.of:
+            if of.edge and (companion.piece, of.edge) not in sewn:
+                by = _edge_grown(before, after, of.piece, of.edge_of)
+                by -= _edge_grown(before, after, companion.piece, of.edge)
+                if abs(by) >= FOLLOWS_MM:
+                    yield edge_name(companion.piece, of.edge), by
+
+
+def _first(grown: tuple[float, float]) -> bool:
+    return abs(grown[0]) >= abs(grown[1])
+
+
+def _grown(before: Pattern, after: Pattern, seam: Seam) -> tuple[float, float]:
+    """Return by how much each side of a seam is longer than it was, mm."""
+    return (
+        side(after, seam.a).length - side(before, seam.a).length,
+        side(after, seam.b).length - side(before, seam.b).length,
+    )
+
+
+def _edge_grown(before: Pattern, after: Pattern, piece: str, edge: str) -> float:
+    now, then = after.piece(piece), before.piece(piece)
+    return 0.0 if now is then else net_length(now, edge) - net_length(then, edge)
+
+
+def _eases(before: Pattern, after: Pattern) -> Sentence:
+    """Say how the ease of a cap changes as long as it does not follow."""
+    said: list[str | float] = []
+    for seam in (s for s in after.seams if s.kind == "cap"):
+        a, b = _grown(before, after, seam)
+        if abs(b - a) >= FOLLOWS_MM:
+            names = refs_name([(r.piece, r.edge) for r in seam.b])
+            said += [f" Left as it is, {names} is eased by ", abs(b - a)]
+            said.append(" more." if b > a else " less.")
+    return tuple(said)
