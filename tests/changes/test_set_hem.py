@@ -10,6 +10,8 @@ from clothwright.geometry.transform import reflection
 from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Join, Piece, Role
+from clothwright.units import Unit
+from clothwright.words import AtMost, say
 from tests.specimens import edge, line, skirt
 
 
@@ -60,3 +62,30 @@ def test_a_sewn_edge_is_no_hem() -> None:
     """An edge that is sewn to another cannot be turned up."""
     with pytest.raises(CannotDo, match="skirt side"):
         apply(skirt(), SetHem(edges=("skirt back.side",), depth=30.0))
+
+
+def test_a_flared_hem_tells_its_fullness_and_what_to_do() -> None:
+    """Deep on a flare: how much fuller, in per cent, and how deep at most, or a facing."""
+    both = ("skirt front.hem", "skirt back.hem")
+    said = apply(skirt(), SetHem(edges=both, depth=60.0)).said
+    words = say(said, Unit.cm)
+    assert "is 1.9 cm (6.5 %) wider at its cut edge than the garment where it is sewn" in words
+    (most,) = (x for x in said if isinstance(x, AtMost))
+    assert "deep, or face it." in words
+    again = say(apply(skirt(), SetHem(edges=both, depth=most)).said, Unit.cm)
+    assert "(5 %)" in again
+    assert "ease it in" in again
+
+
+def test_a_straight_hem_is_told_nothing_more() -> None:
+    """No fullness, no partner: one sentence."""
+    words = say(apply(flared(0.25), SetHem(edges=("panel.hem",), depth=50.0)).said, Unit.cm)
+    assert words == "Set the hem of panel, hem to 5 cm, corners folded."
+
+
+def test_the_hem_beside_it_is_named_while_it_is_not_as_deep() -> None:
+    """Set on the front alone: the back's, over the side seam, is told with its depth."""
+    words = say(apply(skirt(), SetHem(edges=("skirt front.hem",), depth=25.0)).said, Unit.cm)
+    assert "skirt back, hem, which runs on from it over skirt side, is 4 cm deep" in words
+    both = SetHem(edges=("skirt front.hem", "skirt back.hem"), depth=25.0)
+    assert "runs on" not in say(apply(skirt(), both).said, Unit.cm)

@@ -1,0 +1,70 @@
+"""A hem turned up: how much wider its cut edge is than the garment where it is sewn."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from clothwright.geometry.offset import parallel
+from clothwright.pattern.piece import Join, Piece, Role
+
+
+class Turned(NamedTuple):
+    """Widths of a hem turned up, mm of one piece as drawn, without the allowances at its sides.
+
+    cut: of its cut edge. sewn: of the garment at the height where that edge is sewn.
+    """
+
+    cut: float
+    sewn: float
+
+    @property
+    def excess(self) -> float:
+        """By how much the cut edge is the wider (negative: the narrower), mm."""
+        return self.cut - self.sewn
+
+    @property
+    def share(self) -> float:
+        """What that is of the width of the garment there, a share (0.05 = 5 %)."""
+        return self.excess / self.sewn
+
+
+def turned_up(piece: Piece, hem: str, depth: float | None = None) -> Turned:
+    """Return how wide a hem is at its cut edge and where it is sewn; depth mm, or as it is.
+
+    The cut edge is the parallel outside the hem line, the other the parallel inside. Where the
+    allowance beside the hem is mirrored in it the sides take the same from both; elsewhere they
+    run on. For a hem that turns by T radians: 2 x depth x T. (Plane geometry, docs/sources.md.)
+    """
+    edge, i = piece.edge(hem), piece.index(hem)
+    deep = edge.allowance if depth is None else depth
+    after = piece.edges[(i + 1) % len(piece.edges)]
+    flare = 0.0
+    for side, way, out, join in (
+        (
+            piece.edges[i - 1],
+            -piece.edges[i - 1].path.end_tangent,
+            -edge.path.start_tangent,
+            edge.join,
+        ),
+        (after, after.path.start_tangent, edge.path.end_tangent, after.join),
+    ):
+        up = abs(out.cross(way))
+        if join is Join.EXTENDED and side.role is not Role.FOLD and up > 0.2:
+            flare += -way.dot(out) / up
+    return Turned(
+        cut=parallel(edge.path, deep).length + flare * deep,
+        sewn=parallel(edge.path, -deep).length - flare * deep,
+    )
+
+
+def deepest(piece: Piece, hem: str, share: float) -> float:
+    """Return the depth in mm at which a hem's cut edge is wider by `share` of where it is sewn.
+
+    share E, hem line C, turned by T: E C / (T (2 + E)). Infinite for a hem that is no wider.
+    Source: extension service's hem table, and plane geometry (docs/sources.md).
+    """
+    unit = turned_up(piece, hem, 1.0)
+    turn = unit.excess / 2
+    if turn <= 1e-6:
+        return float("inf")
+    return share * piece.edge(hem).length / (turn * (2 + share))
