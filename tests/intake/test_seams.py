@@ -9,12 +9,13 @@ import pytest
 from clothwright.demo.workbooks import DEMOS
 from clothwright.errors import BadInput
 from clothwright.geometry.path import polyline
+from clothwright.geometry.transform import Transform
 from clothwright.intake.edges import names_of
 from clothwright.intake.seams.ends import ends_words
 from clothwright.intake.seams.proposed import key_of, pair_of, proposed_seams
 from clothwright.intake.seams.said import SeamSaid, said_seam
 from clothwright.pattern.pattern import Pattern, Seam
-from clothwright.pattern.piece import Cut, Edge, Notch, Piece
+from clothwright.pattern.piece import Cut, Edge, Mark, Notch, Piece
 from clothwright.pattern.refs import EdgeRef, parse_edge
 from clothwright.pattern.walk import ease_bounds, walk_seam
 from clothwright.store import create, load, undo
@@ -277,3 +278,56 @@ def test_what_cannot_be_said_to_a_seam(said, words):
     with pytest.raises(BadInput) as caught:
         said_seam(pattern, seam, Unit.cm, said)
     assert words in str(caught.value)
+
+
+FULL = [
+    # what the longer piece is marked with, how long it is against 200; how it is proposed
+    ("", 300.0, "gathered", 0),
+    ("", 204.0, "eased", 0),
+    ("pleat", 320.0, "pleated", 3),
+    ("tuck", 260.0, "tucked", 3),
+    ("elastic", 280.0, "elasticated", 0),
+]
+
+
+@pytest.mark.parametrize(("mark", "lower", "join", "folds"), FULL)
+def test_what_is_much_longer_than_a_yoke_is_proposed_as_full(mark, lower, join, folds):
+    """Gathered, or as its marks say, with as many folds as are marked; the longer is second."""
+    pattern, _ = yoke(200.0, lower)
+    lines = tuple(
+        Mark(name=f"{mark} {n}", path=polyline(((n * 30.0, 0.0), (n * 30.0, 40.0))))
+        for n in range(1, 4)
+    )
+    skirt = replace(pattern.piece("skirt"), marks=lines if mark else ())
+    found = proposed_seams(replace(pattern.with_piece(skirt), seams=()))
+    p = next(p for p in found if p.key == "skirt.top / yoke.bottom")
+    assert (p.seam.join, p.seam.folds) == (join, folds)
+    assert p.seam.ease == pytest.approx(lower - 200.0)
+    if join != "eased":
+        assert p.seam.b[0].piece == "skirt"
+        assert f"the longer one looks {join}" in p.why
+
+
+def test_a_cap_far_too_long_to_be_eased_is_proposed_as_gathered():
+    """The coat's sleeve (demo data), 12 cm wider at its cap."""
+    bought = replace(BOOKS["coat-and-skirt"].bought, seams=())
+    sleeve = bought.piece("coat sleeve")
+    cap = sleeve.edge("cap")
+    wide = cap.path.transformed(Transform(1.3, 0.0, 0.0, 1.3, 0.0, 0.0))
+    full = replace(cap, path=wide, notches=())
+    closed = Edge(name="hem", path=polyline((wide.end, wide.start)))
+    puffed = replace(sleeve, edges=(full, closed), darts=(), marks=(), levels=())
+    pieces = tuple(puffed if p.name == sleeve.name else p for p in bought.pieces)
+    found = proposed_seams(replace(bought, pieces=pieces))
+    p = next(p for p in found if p.seam.kind == "cap" and "coat sleeve" in p.key)
+    assert p.seam.join == "gathered"
+    assert p.seam.b[0].piece == "coat sleeve"
+
+
+def test_what_no_yoke_holds_is_not_proposed_as_full():
+    """Two panels of which one is half as long again are no pair."""
+    pattern, _ = yoke(200.0, 300.0)
+    renamed = replace(pattern.piece("yoke"), name="panel")
+    other = tuple(renamed if p.name == "yoke" else p for p in pattern.pieces)
+    found = proposed_seams(Pattern(pieces=other))
+    assert "panel.bottom / skirt.top" not in {p.key for p in found}

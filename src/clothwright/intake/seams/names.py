@@ -47,12 +47,25 @@ def name_score(a: EdgeRun, b: EdgeRun, *, alone: bool) -> tuple[float, str, str]
         return None if same_piece else (0.5, "plain", "")
     if {na, nb} == {"armhole", "cap"}:
         return None if same_piece else ((1.0 if both else 0.35), "cap", "cap")
-    if "waist" in (na, nb) and any("waistband" in p.name for p in pieces):
-        return (0.9 if both else 0.3), "plain", ""
+    cuffed = bool({na, nb} & {"wrist", "hem"}) and _cuffed(a, b)
+    if cuffed or ("waist" in (na, nb) and any("waistband" in p.name for p in pieces)):
+        return (0.9 if both or cuffed else 0.3), "plain", ""
     kind, mixed = _kind(pieces, (na, nb))
     if same_piece:
         return _within_piece(na, nb, kind)
     return _across(a, b, kind, mixed=mixed)
+
+
+def _cuffed(a: EdgeRun, b: EdgeRun) -> bool:
+    """Tell whether one run is of a cuff and the other of a sleeve."""
+    words = [{w for p in run.pieces for w in p.name.lower().split()} for run in (a, b)]
+    return any("cuff" in one and "sleeve" in other for one, other in (words, words[::-1]))
+
+
+def _named_for(a: EdgeRun, b: EdgeRun) -> bool:
+    """Tell whether an edge is called after the piece it is to be sewn to: "yoke seam"."""
+    piece = {w for p in b.pieces for w in p.name.lower().split()} - set(a.pieces[0].name.split())
+    return bool(piece & set(plain_name(a.name).split()))
 
 
 def _kind(pieces: Sequence[Piece], names: tuple[str, str]) -> tuple[str, bool]:
@@ -72,6 +85,9 @@ def _across(a: EdgeRun, b: EdgeRun, kind: str, *, mixed: bool) -> tuple[float, s
         return _alike(a, b, na, kind, mixed=mixed)
     if any({na, nb} == {x, y} for x, y in PARTNERS):
         return 0.7, kind, ""
+    called = _named_for(a, b) + _named_for(b, a)
+    if called == 2 or (called and not {na, nb} & set(CROSS)):
+        return (0.9 if called == 2 else 0.6), kind, ""
     return None if na in CROSS and nb in CROSS else (0.2, kind, "")
 
 

@@ -8,9 +8,10 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Collection, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from clothwright.intake.seams.ends import notch_score, turned_to
+from clothwright.intake.seams.full import FIT, folds_marked, full_join
 from clothwright.intake.seams.names import name_score, seam_name
 from clothwright.intake.seams.runs import (
     EdgeRun,
@@ -20,9 +21,10 @@ from clothwright.intake.seams.runs import (
     runs_of,
     together,
 )
-from clothwright.pattern.pattern import Pattern, Seam
+from clothwright.pattern.pattern import SEAM_JOINS, Pattern, Seam
 from clothwright.pattern.refs import EdgeRef
 
+EASED = SEAM_JOINS[0]
 LEAST = 0.5
 """A pair that scores less is not proposed."""
 SURE = 0.75
@@ -78,7 +80,7 @@ def proposed_seams(pattern: Pattern, refused: Collection[str] = ()) -> tuple[Pro
         if one is not None and one.score >= LEAST and one.key not in refused:
             found.append(one)
     found.sort(key=lambda p: (-p.score, -len(p.seam.a), p.seam.name))
-    found = [p for p in found if not any(_within(p, q) for q in found)]
+    found = [p for p in found if not any(_within(p, q) or _likelier(q, p) for q in found)]
     return tuple(_named(_thinned(found), pattern))
 
 
@@ -113,6 +115,14 @@ def _within(part: Proposed, whole: Proposed) -> bool:
     return inside and whole.score > part.score - 0.05
 
 
+def _likelier(one: Proposed, full: Proposed) -> bool:
+    """Tell whether an edge of a full seam agrees about as well with one it is not full against."""
+    if full.seam.join == EASED or one.seam.join != EASED:
+        return False
+    a, b = ({(r.piece, r.edge) for r in (*p.seam.a, *p.seam.b)} for p in (one, full))
+    return bool(a & b) and one.score > full.score
+
+
 def _thinned(found: Sequence[Proposed]) -> Iterator[Proposed]:
     """Leave out what is much worse than another proposal for the same edges."""
     best: dict[tuple[str, str], list[float]] = {}
@@ -133,7 +143,7 @@ def _named(found: Iterator[Proposed], pattern: Pattern) -> Iterator[Proposed]:
         name = next(t for t in tries if t not in taken)
         taken.add(name)
         yield Proposed(
-            seam=Seam(name=name, a=p.seam.a, b=p.seam.b, ease=p.seam.ease, kind=p.seam.kind),
+            seam=replace(p.seam, name=name),
             score=p.score,
             why=p.why,
             difference=p.difference,
@@ -153,33 +163,64 @@ def _pair(pattern: Pattern, a: EdgeRun, b: EdgeRun) -> Proposed | None:
     named, kind, word = names
     if a.length > b.length and kind == "cap":
         a, b = b, a
+    eases = EASES.get(word, EASES[""])
+    full = not alone and abs(b.length - a.length) > eases[1] and not _incomplete(pattern, a)
+    join = _join(a, b, kind) if full else ""
+    second = b.length > a.length if join == "stretched" else b.length < a.length
+    if not alone and second and (word or join):
+        a, b = b, a
     difference = b.length - a.length
-    if not alone and difference < 0 and word:
-        a, b, difference = b, a, -difference
-    fit = _length_score(difference, EASES.get(word, EASES[""]), max(a.length, b.length))
+    fit = FIT if join else _length_score(difference, eases, max(a.length, b.length))
     if fit <= 0.0:
         return None
     refs_a, refs_b, ends = turned_to(pattern, a, b, alone=alone)
-    eased = word in EASES and difference > AGREE_MM
+    eased = join or (word in EASES and difference > AGREE_MM)
     seam = Seam(
         name=seam_name(a, b, kind, alone=alone),
         a=refs_a,
         b=refs_b,
         ease=round(difference, 2) if eased else 0.0,
         kind=kind,
+        join=join or EASED,
+        folds=folds_marked(b, join),
     )
+    return _scored(pattern, seam, (a, b), (named, fit, ends))
+
+
+def _scored(
+    pattern: Pattern, seam: Seam, runs: tuple[EdgeRun, EdgeRun], spoken: tuple[float, float, float]
+) -> Proposed:
+    """Return a proposal with what speaks for it: names, lengths and ends, each 0 to 1."""
+    (a, b), (named, fit, ends) = runs, spoken
     marks, mark_words = notch_score(pattern, seam)
     material = 1.0 if all(together(p, q) for p in a.pieces for q in b.pieces) else 0.55
-    if kind == "lining":
+    if seam.kind == "lining":
         material = 1.0
     whole = 0.42 * named + 0.33 * fit + 0.15 * marks + 0.10 * ends
     score = whole * material
     if whole >= SURE:
         score = max(score, LEAST)
-    why = [*_why(difference, named, alone=alone), *mark_words]
+    difference = b.length - a.length
+    why = [*_why(difference, named, alone=a.refs == b.refs), *mark_words]
+    if seam.join != EASED:
+        which = "shorter" if seam.join == "stretched" else "longer"
+        why.append(f"the {which} one looks {seam.join}")
     if material < 1.0:
         why.append("but they are cut from different cloths")
     return Proposed(seam=seam, score=score, why=tuple(why), difference=difference)
+
+
+def _join(a: EdgeRun, b: EdgeRun, kind: str) -> str:
+    """Return how the longer of two edges is brought to length, where it is more than eased."""
+    shorter, longer = sorted((a, b), key=lambda run: run.length)
+    return "" if kind == "cap" and longer is not b else full_join(shorter, longer, kind)
+
+
+def _incomplete(pattern: Pattern, run: EdgeRun) -> bool:
+    """Tell whether an armhole goes on over pieces that are not in the run, a yoke or a side."""
+    others = (p for p in pattern.pieces if all(together(p, q) for q in run.pieces))
+    more = (e.name for p in others if p not in run.pieces for e in p.edges)
+    return run.name == "armhole" and "armhole" in more
 
 
 def _length_score(difference: float, ease: tuple[float, float], length: float) -> float:
