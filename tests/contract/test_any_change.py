@@ -14,6 +14,7 @@ from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 from tests.any_change import any_step
 from tests.contract.test_changes import MOVES, differences, moved_pattern
+from tests.garments.wardrobe import GARMENTS
 from tests.wander import start, wrong_with
 from tests.words.walker import strays
 
@@ -56,8 +57,9 @@ def tried(
 
 
 def worn(rng: Random) -> Pattern:
-    """Pieces that up to three changes have been made to."""
-    pattern = start().bought
+    """The pieces of some garment that up to three changes have been made to."""
+    drafts = [lambda: start().bought, *GARMENTS.values()]
+    pattern = rng.choice(drafts)()
     for _ in range(rng.choice((0, 1, 3))):
         found = done(pattern, rng.choice(CHANGES), rng)
         pattern = pattern if found is None else found[1].pattern
