@@ -21,6 +21,7 @@ from clothwright.changes import (
     crop,
     dart_to_seam,
     divide_dart,
+    draft_facing,
     elbow_to_ease,
     elbow_to_hem,
     lengthen,
@@ -157,6 +158,7 @@ SIDES = ("skirt front.side", "skirt back.side")
 PANELS = ("skirt front", "skirt back")
 PIECE = piece_panel.PiecePanel
 BAND = apply_band.ApplyBand
+FACING = draft_facing.DraftFacing
 ROTATE = rotate_dart.RotateDart
 SHORTEN = shorten_dart.ShortenDart
 CAP = true_dart.TrueDart
@@ -566,6 +568,34 @@ ROWS: tuple[Row, ...] = (
             (BAND(edges=("front.hem",), depth=0.0), ("depth",)),
             (BAND(edges=("front.hen",), depth=10.0), ("hem",)),
         ),
+    ),
+    Row(
+        change=draft_facing.CHANGE,
+        pattern=bodice,
+        params=FACING(edges=("front.neck", "back.neck")),
+        touched=("front", "back", "front neck facing", "back neck facing"),
+        renames=True,  # pieces and seams are added
+        impossible=(
+            (FACING(edges=("front.fold",)), ("front, fold", "another edge")),
+            (FACING(edges=("front.neck",), width=0.0), ("width",)),
+            (FACING(edges=("front.neck",), width=300.0), ("shoulder", "a width of")),
+            (FACING(edges=("front.nek",)), ("neck",)),
+            (FACING(edges=("front.neck", "back.neck"), whole=True), ("fold at both ends",)),
+        ),
+    ),
+    Row(
+        change=draft_facing.CHANGE,
+        pattern=bodice,
+        params=FACING(edges=("front.armhole", "back.armhole"), width=50.0, whole=True),
+        touched=("armhole facing",),
+        renames=True,
+    ),
+    Row(
+        change=draft_facing.CHANGE,
+        pattern=skirt,
+        params=FACING(edges=("skirt front.waist", "skirt back.waist"), width=50.0),
+        touched=("skirt front waist facing", "skirt back waist facing"),
+        renames=True,
     ),
     Row(
         change=piece_panel.CHANGE,

@@ -13,6 +13,7 @@ from clothwright.changes import (
     crop,
     dart_to_seam,
     divide_dart,
+    draft_facing,
     elbow_to_ease,
     elbow_to_hem,
     lengthen,
@@ -65,5 +66,6 @@ CHANGES: tuple[Change[Any], ...] = (
     mirror.CHANGE,
     piece_panel.CHANGE,
     apply_band.CHANGE,
+    draft_facing.CHANGE,
 )
 """The menu, in the order shown: sizes, lengths, edges, darts, sleeves, allowances, whole pieces."""

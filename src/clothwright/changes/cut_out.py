@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from typing import NamedTuple
 
 from clothwright.changes.slash import is_inside
@@ -49,7 +50,7 @@ def cut_out(piece: Piece, part: CutPart) -> Piece:
     fold is cut as a pair.
     """
     runs = tuple(_runs(piece, part.first, part.last))
-    edges = [_stretch(piece.edge(r.edge), r.start, r.end) for r in runs]
+    edges = [stretch_of(piece.edge(r.edge), r.start, r.end) for r in runs]
     start, end = part.closing.path.ends
     edges[0] = replace(edges[0], path=edges[0].path.with_ends(start=end))
     edges[-1] = replace(edges[-1], path=edges[-1].path.with_ends(end=start))
@@ -105,8 +106,8 @@ def _runs(piece: Piece, first: OutlinePlace, last: OutlinePlace) -> Iterator[_Ru
             yield _Run(edge.name, low, high)
 
 
-def _stretch(edge: Edge, start: float, end: float) -> Edge:
-    """Return a part of an edge; a notch that the new line meets is gone, the line marks it."""
+def stretch_of(edge: Edge, start: float, end: float) -> Edge:
+    """Return a part of an edge (mm); a notch that the new line meets is gone, that marks it."""
     if start <= CORNER_MM and end >= edge.length - CORNER_MM:
         return edge
     low = start + CORNER_MM if start > CORNER_MM else -1.0
@@ -132,11 +133,22 @@ def _grain(piece: Piece, outline: tuple[Vec, ...]) -> Grain | None:
         high = min(span[1], up.dot(grain.end - at))
         if high - low >= SHORTEST_MM:
             return Grain(start=at + up * low, end=at + up * high)
-    low_, high_ = (f(up.dot(c) for c in outline) for f in (min, max))
-    left, right = (f(up.perp.dot(c) for c in outline) for f in (min, max))
-    middle = up * ((low_ + high_) / 2) + up.perp * ((left + right) / 2)
-    half = (high_ - low_) * 0.35
-    return Grain(start=middle - up * half, end=middle + up * half)
+    return _longest(outline, up)
+
+
+def _longest(outline: tuple[Vec, ...], up: Vec) -> Grain | None:
+    """Return a grain line where a piece (corners, mm) is highest, rather in its middle."""
+    across, ring = -up.perp, ring_path(outline)
+    left, right = (f(across.dot(c) for c in outline) for f in (min, max))
+    best, found = 0.0, None
+    for k in (5, 4, 6, 3, 7, 2, 8, 1, 9):
+        base = across * (left + (right - left) * k / 10)
+        for a, b in pairwise(sorted(c.at_b for c in line_crossings(ring, base, up))):
+            middle, worth = base + up * ((a + b) / 2), (b - a) * (1 - 0.05 * abs(k - 5))
+            if worth > best + 0.01 and is_inside(outline, middle):
+                half = up * (0.35 * (b - a))
+                best, found = worth, Grain(start=middle - half, end=middle + half)
+    return found
 
 
 def _inside(outline: tuple[Vec, ...], at: Vec, up: Vec) -> tuple[float, float] | None:

@@ -1,0 +1,127 @@
+"""Pieces drafted from others: their seams, what they go with, and what is said of them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from clothwright.changes.darts import free_name
+from clothwright.changes.runs import RunEnd, SewnRun, run_joints
+from clothwright.changes.strips import Strip
+from clothwright.errors import BadInput
+from clothwright.pattern.parts import called
+from clothwright.pattern.pattern import Along, Companion, Pattern, Seam
+from clothwright.pattern.piece import Edge, Piece, Role
+from clothwright.pattern.refs import EdgeRef
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OnEdges:
+    """A piece that was drafted along runs of edges of others.
+
+    strip: where it lies. edges: for each run, what its edges are called on the new piece.
+    """
+
+    piece: Piece
+    strip: Strip
+    edges: tuple[tuple[str, ...], ...]
+
+
+def name_for(pattern: Pattern, runs: Sequence[SewnRun], kind: str, wanted: str = "") -> str:
+    """Return what a piece of some kind along runs is called. Raises BadInput when that is taken.
+
+    "front neck facing"; of several edges "front facing", of several pieces "neck facing".
+    """
+    if wanted:
+        if any(p.name == wanted for p in pattern.pieces):
+            raise BadInput(
+                what=f'there is a piece "{wanted}" already', expected="a name that is free"
+            )
+        return wanted
+    pieces = dict.fromkeys(r.piece.name for r in runs)
+    edges = dict.fromkeys(n for r in runs for n in r.names)
+    of = called(tuple(pieces)) if len(pieces) > 1 else next(iter(pieces))
+    words = (of, *(edges if len(edges) == 1 else ()), kind)
+    return free_name(tuple(p.name for p in pattern.pieces), " ".join(w for w in words if w))
+
+
+def evened(pattern: Pattern, strips: Sequence[Strip]) -> tuple[Strip, ...]:
+    """Return strips with ends equally long where they are sewn together: half-way between both."""
+    out = list(strips)
+    owners = [(i, run) for i, strip in enumerate(strips) for run in strip.runs]
+    for joint in run_joints(pattern, [run for _, run in owners]):
+        ends = [(owners[end.run], end.after) for end in (joint.a, joint.b)]
+        if all(run is strips[i].runs[-1 if after else 0] for (i, run), after in ends):
+            reach = sum(out[i].reach(after=after) for (i, _), after in ends) / 2
+            for (i, _), after in ends:
+                out[i] = out[i].reaching(reach, after=after)
+    return tuple(out)
+
+
+def on_edges(strip: Strip, piece: Piece) -> OnEdges:
+    """Return a strip's piece with what its edges are called for each run."""
+    found, at = [], 0
+    for run in strip.runs:
+        found.append(tuple(e.name for e in piece.edges[at : at + len(run.names)]))
+        at += len(run.names)
+    return OnEdges(piece=piece, strip=strip, edges=tuple(found))
+
+
+def with_drafted(
+    pattern: Pattern, made: Sequence[OnEdges], kind: str, *, seam_kind: str
+) -> Pattern:
+    """Return the pattern with drafted pieces: sewn to what they lie along, and to each other."""
+    seams = list(pattern.seams)
+    new = (*(_seam_along(m, seam_kind) for m in made), *_seams_between(pattern, made, kind))
+    for seam in new:
+        seams.append(replace(seam, name=free_name(tuple(s.name for s in seams), seam.name)))
+    return replace(
+        pattern,
+        pieces=(*pattern.pieces, *(m.piece for m in made)),
+        seams=tuple(seams),
+        companions=(*pattern.companions, *(_companion(m, kind) for m in made)),
+    )
+
+
+def rank(edge: Edge) -> tuple[bool, str]:
+    """Tell from which end a seam is sewn: from the fold or centre, else from the first by name."""
+    return (edge.role not in (Role.FOLD, Role.CENTRE), edge.name)
+
+
+def _companion(made: OnEdges, kind: str) -> Companion:
+    """Return what a drafted piece goes with: each of its edges lies along another."""
+    of = tuple(
+        Along(edge=edge, piece=run.piece.name, edge_of=name)
+        for run, edges in zip(made.strip.runs, made.edges, strict=True)
+        for name, edge in zip(run.names, edges, strict=True)
+    )
+    return Companion(piece=made.piece.name, kind=kind, of=of, by="drafted")
+
+
+def _seam_along(made: OnEdges, kind: str) -> Seam:
+    """Return the seam of a drafted piece to the pieces it lies along."""
+    first, last = made.strip.runs[0], made.strip.runs[-1]
+    ends = (first.before, first.piece.name), (last.after, last.piece.name)
+    back = (rank(ends[0][0]), ends[0][1]) > (rank(ends[1][0]), ends[1][1])
+    runs = made.strip.runs
+    a = [EdgeRef(run.piece.name, n, run.turned != back) for run in runs for n in run.names]
+    b = [EdgeRef(made.piece.name, n, back) for edges in made.edges for n in edges]
+    step = -1 if back else 1
+    return Seam(name=f"{made.piece.name} seam", a=tuple(a[::step]), b=tuple(b[::step]), kind=kind)
+
+
+def _seams_between(pattern: Pattern, made: Sequence[OnEdges], kind: str) -> Iterator[Seam]:
+    """Yield the seams of drafted pieces where those of the pieces they lie along end."""
+    owners = [(m, run) for m in made for run in m.strip.runs]
+    for joint in run_joints(pattern, [run for _, run in owners]):
+        a, b = (_end_ref(*owners[end.run], end) for end in (joint.a, joint.b))
+        if a is not None and b is not None:
+            yield Seam(name=f"{joint.seam.name} {kind}", a=(a,), b=(b,))
+
+
+def _end_ref(made: OnEdges, run: SewnRun, end: RunEnd) -> EdgeRef | None:
+    """Return the end of a drafted piece beside an end of a run; None in the middle of it."""
+    if run is not made.strip.runs[-1 if end.after else 0]:
+        return None
+    edge = made.piece.edges[-3 if end.after else -1]
+    return EdgeRef(made.piece.name, edge.name, end.ref.reversed != run.turned)
