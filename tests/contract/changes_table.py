@@ -36,6 +36,7 @@ from clothwright.changes import (
     rotate_dart,
     set_allowance,
     set_hem,
+    shape_opening,
     shorten_dart,
     square_hem,
     straighten_sleeve,
@@ -168,6 +169,7 @@ ADD = add_dart.AddDart
 RELEASE = release_dart.ReleaseDart
 TO_SEAM = dart_to_seam.DartToSeam
 LET_OUT = let_out.LetOut
+OPENING = shape_opening.ShapeOpening
 TO_HEM = elbow_to_hem.ElbowToHem
 TO_EASE = elbow_to_ease.ElbowToEase
 STRAIGHT = straighten_sleeve.StraightenSleeve
@@ -470,6 +472,26 @@ ROWS: tuple[Row, ...] = (
         params=MOVE(edge="front.shoulder", by=8.0, direction="up", neighbours="follow"),
         undo=MOVE(edge="front.shoulder", by=8.0, direction="down", neighbours="follow"),
         touched=("front",),
+    ),
+    Row(
+        change=shape_opening.CHANGE,
+        pattern=bodice,
+        params=OPENING(edges=("front.neck", "back.neck"), lower=20.0, shoulder=12.0),
+        none=OPENING(edges=("front.neck", "back.neck")),
+        undo=OPENING(edges=("front.neck", "back.neck"), lower=-20.0, shoulder=-12.0),
+        touched=("front", "back"),
+        impossible=(
+            (OPENING(edges=("front.neck",), shoulder=900.0), ("ront, shoulder", "at most")),
+            (OPENING(edges=("front.nek",), lower=9.0), ("neck",)),
+        ),
+    ),
+    Row(
+        change=shape_opening.CHANGE,
+        pattern=bodice,
+        params=OPENING(edges=("front.armhole", "back.armhole"), lower=-12.0),
+        undo=OPENING(edges=("front.armhole", "back.armhole"), lower=12.0),
+        touched=("front", "back"),
+        impossible=((OPENING(edges=("front.armhole",), lower=90.0), ("dart opens there",)),),
     ),
     Row(
         change=square_hem.CHANGE,

@@ -85,6 +85,7 @@ def apply(pattern: Pattern, params: AddDart) -> Outcome:
     pressed = pressed_by_custom(after, path, dart.a, dart.b, dart.point)
     after = with_true_cap(with_dart(after, replace(dart, pressed=pressed)), name)
     check_clear(after, name)
+    check_clear(after, name)
     said = (
         f'Added dart "{name}" to {edge.name} of {piece.name}, ',
         at,

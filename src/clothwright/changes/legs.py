@@ -5,10 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 from itertools import accumulate
 
+from clothwright.changes.darts import has_true_cap, with_true_cap
 from clothwright.errors import CannotDo
 from clothwright.geometry.path import Path, join_all, polyline
 from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.geometry.vec import Vec
+from clothwright.pattern.measure import dart_legs
 from clothwright.pattern.piece import Dart, Piece
 
 REACH_MM = 60.0
@@ -87,3 +89,14 @@ def _place(old: tuple[float, ...], new: tuple[float, ...], at: float) -> float:
 def _drawn_to(path: Path, end: Vec) -> Path:
     """Redraw a run of the seam line so that it ends elsewhere: a straight one straight."""
     return polyline((path.start, end)) if path.is_straight else path.with_ends(end=end)
+
+
+def darts_trued(piece: Piece, old: Piece, name: str) -> Piece:
+    """Make the legs of darts on a redrawn edge equal again, and caps true that were (`old`)."""
+    for dart in piece.darts_on(name):
+        legs = dart_legs(piece, dart)
+        if abs(legs[0] - legs[1]) > 1e-6:
+            piece = with_legs(piece, dart, sum(legs) / 2)
+        if has_true_cap(old, old.dart(dart.name)):
+            piece = with_true_cap(piece, dart.name)
+    return piece

@@ -10,8 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
-from clothwright.changes.darts import has_true_cap, with_true_cap
-from clothwright.changes.legs import with_legs
+from clothwright.changes.legs import darts_trued
 from clothwright.changes.redraw import Redrawn, before_and_after, redrawn, swung_edge
 from clothwright.errors import CannotDo
 from clothwright.geometry.intersect import line_crossings
@@ -19,7 +18,6 @@ from clothwright.geometry.path import Path
 from clothwright.geometry.segment import Cubic, Line, Segment
 from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.geometry.vec import Vec
-from clothwright.pattern.measure import dart_legs
 from clothwright.pattern.piece import Edge, Piece, Role
 from clothwright.words import Said, edge_name
 
@@ -94,7 +92,7 @@ def widened(piece: Piece, name: str, by: float, taper: Taper) -> Piece:
         new[before.name] = swung_edge(piece, before.name, end=path.start)
     if not path.end.is_near(edge.path.end, JOIN_MM):
         new[after.name] = swung_edge(piece, after.name, start=path.end)
-    return _darts_trued(redrawn(piece, new).piece, piece, name)
+    return darts_trued(redrawn(piece, new).piece, piece, name)
 
 
 def _keep_fold(edge: Edge, to: Vec, what: Said) -> None:
@@ -147,14 +145,3 @@ def _stations(path: Path, taper: Taper) -> Iterator[float]:
     for before, at in pairwise(ends[:-1]):
         if at - before > 1.0 and path.length - at > 1.0:
             yield at
-
-
-def _darts_trued(piece: Piece, old: Piece, name: str) -> Piece:
-    """Make the legs of darts on a redrawn edge equal again, and caps true that were."""
-    for dart in piece.darts_on(name):
-        legs = dart_legs(piece, dart)
-        if abs(legs[0] - legs[1]) > 1e-6:
-            piece = with_legs(piece, dart, sum(legs) / 2)
-        if has_true_cap(old, old.dart(dart.name)):
-            piece = with_true_cap(piece, dart.name)
-    return piece

@@ -1,0 +1,79 @@
+"""Necklines and armholes raised and lowered: what they end at, and what stays square."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from clothwright.changes.shape_opening import CHANGE, ShapeOpening, apply
+from clothwright.errors import CannotDo
+from clothwright.geometry.vec import Vec
+from clothwright.pattern.measure import net_length
+from clothwright.pattern.pattern import Along, Companion, Pattern
+from clothwright.units import Unit
+from clothwright.words import say
+from tests.garments.wardrobe import GARMENTS
+from tests.specimens import bodice
+
+NECKS = ("front.neck", "back.neck")
+HOLES = ("front.armhole", "back.armhole")
+
+
+def shaped(pattern: Pattern, edges: tuple[str, ...], **more: float) -> Pattern:
+    return apply(pattern, ShapeOpening(edges=edges, **more)).pattern
+
+
+@given(lower=st.floats(-14.0, 60.0), shoulder=st.floats(-20.0, 40.0))
+def test_the_ends_move_along_centre_and_shoulder(lower: float, shoulder: float) -> None:
+    """Centre and shoulder end just so much sooner, on their own lines; the line stays square."""
+    before, after = bodice(), shaped(bodice(), NECKS, lower=lower, shoulder=shoulder)
+    for name in ("front", "back"):
+        old, new = before.piece(name), after.piece(name)
+        assert old.edge("fold").length - new.edge("fold").length == pytest.approx(lower, abs=1e-6)
+        less = net_length(old, "shoulder") - net_length(new, "shoulder")
+        assert less == pytest.approx(shoulder, abs=1e-6)
+        path = new.edge("neck").path
+        end = path.end_tangent if name == "front" else path.start_tangent
+        assert abs(end.dot(Vec(0.0, 1.0))) < 1e-6
+
+
+def test_a_back_neck_is_not_raised_above_its_shoulder() -> None:
+    """It rises 17.2 mm from the centre to the shoulder: 18 would turn it over."""
+    with pytest.raises(CannotDo, match="come level with the other"):
+        shaped(bodice(), ("back.neck",), lower=-18.0)
+
+
+def test_a_lowered_armhole_still_meets_at_the_side() -> None:
+    """Both sides end 2 cm sooner, so the side seam agrees as before; the fit of the sleeve is told.
+
+    On the shirt, whose armholes are sewn to one cap: what the armholes gain, the cap lacks.
+    """
+    before = GARMENTS["shirt"]()
+    sides = [r for s in before.seams if s.name == "side" for r in (*s.a, *s.b)]
+    after = shaped(before, HOLES, lower=20.0)
+    for ref in sides:
+        was, now = before.edge(ref).length, after.edge(ref).length
+        if ref.piece in ("front", "back"):
+            assert was - now == pytest.approx(20.0, abs=1e-6)
+    said = say(apply(before, ShapeOpening(edges=HOLES, lower=20.0)).said, Unit.cm)
+    gained = sum(
+        after.piece(n).edge("armhole").length - before.piece(n).edge("armhole").length
+        for n in ("front", "back")
+    )
+    assert gained > 10.0
+    assert "together the edges are" in said
+    assert "longer, and what is sewn to them has to follow" in said
+
+
+def test_the_facing_is_offered_the_same() -> None:
+    """A facing that lies along the neck is lowered with it."""
+    facing = replace(bodice().piece("front"), name="neck facing")
+    along = Along(edge="neck", piece="front", edge_of="neck")
+    tie = Companion(piece="neck facing", kind="facing", of=(along,), by="drafted")
+    whole = replace(bodice(), pieces=(*bodice().pieces, facing), companions=(tie,))
+    params = ShapeOpening(edges=NECKS, lower=10.0)
+    assert CHANGE.alike is not None
+    assert CHANGE.alike(whole, params) == (replace(params, edges=("neck facing.neck",)),)
