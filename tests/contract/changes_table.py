@@ -42,6 +42,7 @@ from clothwright.changes import (
     straighten_sleeve,
     true_dart,
     true_seam,
+    turn_seam,
     unfold,
 )
 from clothwright.changes.change import Change
@@ -509,6 +510,13 @@ ROWS: tuple[Row, ...] = (
         params=SQUARE(edge="front.hem", through="front.hem side"),
         none=SQUARE(edge="back.hem"),
         touched=("front",),
+    ),
+    Row(
+        change=turn_seam.CHANGE,
+        pattern=bodice,
+        params=turn_seam.TurnSeam(seam="side seam"),
+        undo=turn_seam.TurnSeam(seam="side seam"),
+        touched=(),
     ),
     Row(
         change=true_seam.CHANGE,

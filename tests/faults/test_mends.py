@@ -21,6 +21,7 @@ WITH_MEND = {
     "dart-legs-differ",
     "dart-cap-not-true",
     "allowances-differ",
+    "seam-turned-round",
     "darts-cross",
     "dart-near-bust-point",
     "levels-apart",

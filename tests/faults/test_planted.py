@@ -27,6 +27,7 @@ from clothwright.checks import (
     outline,
     run_checks,
     seam_lengths,
+    seam_ways,
 )
 from clothwright.errors import CannotDo
 from clothwright.geometry.path import Path
@@ -35,6 +36,7 @@ from clothwright.geometry.vec import Vec
 from clothwright.pattern.finding import Severity
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Cut, Dart, Edge, Level, Mark, Notch, NotchKind, Role
+from clothwright.pattern.ways_round import turned
 from clothwright.pattern.whole import unfolded
 from clothwright.units import Unit
 from clothwright.words import say
@@ -231,6 +233,11 @@ PLANTED = (
     ),
     Planted("edge-without-length", FAULT, nick),
     Planted("cutting-line-impossible", FAULT, slot),
+    Planted(
+        "seam-turned-round",
+        FAULT,
+        lambda p: p.with_seam(turned(p.seam("armhole"))),
+    ),
     Planted("seam-length", FAULT, lower_front),
     Planted(
         "seam-section-length", FAULT, lambda p: plant.with_notch(p, "front", "side", 0, at=95.0)
@@ -297,6 +304,7 @@ PLANTED = (
 
 BROKEN = (
     (outline, "self_crossings"),
+    (seam_ways, "is_turned_round"),
     (seam_lengths, "walk_seam"),
     (notch_partners, "walk_seam"),
     (corners_as_sewn, "corner_angle_deg"),

@@ -34,6 +34,7 @@ from clothwright.changes import (
     straighten_sleeve,
     true_dart,
     true_seam,
+    turn_seam,
     unfold,
 )
 from clothwright.changes.change import Change
@@ -49,6 +50,7 @@ CHANGES: tuple[Change[Any], ...] = (
     square_hem.CHANGE,
     shape_opening.CHANGE,
     true_seam.CHANGE,
+    turn_seam.CHANGE,
     let_out.CHANGE,
     rotate_dart.CHANGE,
     shorten_dart.CHANGE,

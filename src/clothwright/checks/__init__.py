@@ -17,15 +17,18 @@ from clothwright.checks import (
     notch_partners,
     outline,
     seam_lengths,
+    seam_ways,
     wearing_ease,
 )
 from clothwright.checks.check import BorderEdge, Check, CheckSettings
 from clothwright.checks.weigh import FAILURES, reason_of, skipped
 from clothwright.pattern.finding import Finding, Severity, Where
 from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.ways_round import righted
 
 CHECKS: tuple[Check, ...] = (
     outline.CHECK,
+    seam_ways.CHECK,
     seam_lengths.CHECK,
     notch_partners.CHECK,
     levels_across.CHECK,
@@ -52,12 +55,21 @@ def run_checks(pattern: Pattern, settings: CheckSettings = DEFAULTS) -> tuple[Fi
     """Run every check; the heaviest findings first, otherwise in the order of CHECKS.
 
     An empty answer says that everything that was looked at agrees. A check that could not run
-    leaves a finding of severity SKIPPED; what it found before it stopped is kept.
+    leaves a finding of severity SKIPPED; what it found before it stopped is kept. A seam that is
+    sewn from its wrong end is told as that, and looked at by the others as it should be.
     """
     found: list[Finding] = []
+    right = _righted(pattern)
     for check in CHECKS:
-        found.extend(run_check(check, pattern, settings))
+        found.extend(run_check(check, pattern if check is seam_ways.CHECK else right, settings))
     return tuple(sorted(found, key=lambda f: _ORDER.index(f.severity)))
+
+
+def _righted(pattern: Pattern) -> Pattern:
+    try:
+        return righted(pattern)
+    except FAILURES:
+        return pattern  # the check of seams tells which could not be looked at
 
 
 def run_check(

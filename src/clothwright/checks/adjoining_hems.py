@@ -98,11 +98,11 @@ def _words(worst: Member, like: Member, odd: list[Member], *, hems: bool) -> Sen
     if hems:
         return (
             f"{first} is turned up ", worst.edge.allowance, f", {second} beside it ",
-            like.edge.allowance, f"{also}: the hem would step at seam “{worst.seam}”.",
+            like.edge.allowance, f'{also}: the hem would step at seam "{worst.seam}".',
         )  # fmt: skip
     return (
         f"{first} has an allowance of ", worst.edge.allowance, f", {second} beside it of ",
-        like.edge.allowance, f"{also}: the cut edges would not run on over seam “{worst.seam}”.",
+        like.edge.allowance, f'{also}: the cut edges would not run on over seam "{worst.seam}".',
     )  # fmt: skip
 
 

@@ -105,11 +105,11 @@ def _words(few: Copies, many: Copies, seam: Seam, *, two: bool) -> str:
         return (
             f"{few.ref.piece} is cut {counted(few.cut.count, 'time')} the same way up, so there "
             f"would be {few.cut.count} for one side of the body and none for the other in seam "
-            f"“{seam.name}”; cut it as a pair, the second one turned over."
+            f'"{seam.name}"; cut it as a pair, the second one turned over.'
         )
     return (
         f"{few.ref.piece} is cut {_how(few.cut)}, but {many.ref.piece}, which is sewn to it in "
-        f"seam “{seam.name}”, is cut {_how(many.cut)}; cut both the same way, or name the seam "
+        f'seam "{seam.name}", is cut {_how(many.cut)}; cut both the same way, or name the seam '
         "of the other side too."
     )
 

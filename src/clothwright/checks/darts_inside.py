@@ -84,7 +84,7 @@ def _cross(piece: Piece, first: Wedge, second: Wedge) -> Iterator[Finding]:
         severity=Severity.FAULT,
         where=Where(piece=piece.name, edge=one.edge, point=f"{one.name} point"),
         words=(
-            f"Darts “{one.name}” and “{two.name}” of {piece.name} cross inside the piece: the same "
+            f'Darts "{one.name}" and "{two.name}" of {piece.name} cross inside the piece: the same '
             "cloth cannot be folded into both. Make one of them shorter, or join them in one.",
         ),
         mend=_shorten(piece, *shorter) if shorter[0].depth - shorter[1] >= LEAST_MM else None,
@@ -146,7 +146,7 @@ def _too_near(piece: Piece, wedge: Wedge, bust: Vec, settings: CheckSettings) ->
         expected=SHORT_MM,
         unit="mm",
         words=(
-            f"Dart “{dart.name}” of {piece.name} ", *at, " the bust point; sewn up to it a dart "
+            f'Dart "{dart.name}" of {piece.name} ', *at, " the bust point; sewn up to it a dart "
             "makes a peak there. It stops at least ", SHORT_MM, " short.",
         ),
         mend=_shorten(piece, wedge, SHORT_MM - left)

@@ -66,7 +66,7 @@ def _at_dart(piece: Piece, dart: Dart, bend: Bend) -> Iterator[Finding]:
         expected=0.0,
         unit="deg",
         words=(
-            f"With dart “{dart.name}” sewn shut, {edge_name(piece.name, dart.edge)} makes "
+            f'With dart "{dart.name}" sewn shut, {edge_name(piece.name, dart.edge)} makes '
             f"{_shape(bend)} of {show_angle_deg(abs(bend.deg))} there. Fold the dart, draw the "
             "line fair over it, and cut along it; or let the dart run deeper, as it was drafted.",
         ),

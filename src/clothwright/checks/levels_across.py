@@ -111,7 +111,7 @@ def _apart(
         expected=0.0,
         unit="mm",
         words=(
-            f"Along seam “{m.seam.name}” the {m.level} line of {first} lies ", abs(m.off),
+            f'Along seam "{m.seam.name}" the {m.level} line of {first} lies ', abs(m.off),
             f" from the {m.level} line of {second}: what is shaped for the {m.level} on one "
             "would be sewn above or below it on the other.",
         ),
