@@ -44,6 +44,7 @@ from clothwright.changes import (
     true_seam,
     turn_seam,
     unfold,
+    upper_arm,
 )
 from clothwright.changes.change import Change
 from clothwright.changes.redraw import swung_edge
@@ -175,11 +176,24 @@ TO_HEM = elbow_to_hem.ElbowToHem
 TO_EASE = elbow_to_ease.ElbowToEase
 STRAIGHT = straighten_sleeve.StraightenSleeve
 
+ARM = upper_arm.UpperArm
 BUST = bust.Bust
 
 BOTH_HEMS = ("front.hem", "back.hem")
 
 ROWS: tuple[Row, ...] = (
+    Row(
+        change=upper_arm.CHANGE,
+        pattern=sleeve,
+        params=ARM(piece="sleeve", by=20.0),
+        none=ARM(piece="sleeve", by=0.0),
+        undo=ARM(piece="sleeve", by=-20.0),
+        touched=("sleeve",),
+        impossible=(
+            (ARM(piece="sleeve", by=200.0), ("sleeve", "cap's height", "less than")),
+            (ARM(piece="slieve", by=20.0), ("slieve", "sleeve")),
+        ),
+    ),
     Row(
         change=bust.CHANGE,
         pattern=bodice,

@@ -36,6 +36,7 @@ from clothwright.changes import (
     true_seam,
     turn_seam,
     unfold,
+    upper_arm,
 )
 from clothwright.changes.change import Change
 
@@ -61,6 +62,7 @@ CHANGES: tuple[Change[Any], ...] = (
     dart_to_seam.CHANGE,
     true_dart.CHANGE,
     bust.CHANGE,
+    upper_arm.CHANGE,
     elbow_to_hem.CHANGE,
     elbow_to_ease.CHANGE,
     straighten_sleeve.CHANGE,

@@ -114,6 +114,11 @@ def refuse_blocked(piece: Piece, line: Path, what: Said, but: Iterable[str] = ()
             why="a straight cut there would leave the piece",
             nearest="another place for the cut, one that can be seen from the point it starts at",
         )
+    refuse_through_darts(piece, line, what, but)
+
+
+def refuse_through_darts(piece: Piece, line: Path, what: Said, but: Iterable[str] = ()) -> None:
+    """Refuse a cut that runs through a dart, those in `but` apart. Raises CannotDo."""
     skipped = set(but)
     for dart in (d for d in piece.darts if d.name not in skipped):
         path = piece.edge(dart.edge).path
