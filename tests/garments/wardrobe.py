@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from functools import cache
 
 from clothwright.checks import CheckSettings
 from clothwright.demo.body import WEARER
+from clothwright.pattern.companions import as_drawn
 from clothwright.pattern.pattern import Pattern
 from tests.garments.blouse import blouse
 from tests.garments.knit_top import knit_top
@@ -25,15 +27,26 @@ BODY = (
 )
 """The wearer they are all drafted for."""
 
+
+def _as_drawn(draft: Callable[[], Pattern]) -> Callable[[], Pattern]:
+    """What goes with a piece is meant to be as long beside it as it is drawn: they are correct."""
+
+    def drawn() -> Pattern:
+        pattern = draft()
+        return replace(pattern, companions=tuple(as_drawn(pattern, c) for c in pattern.companions))
+
+    return cache(drawn)
+
+
 GARMENTS: dict[str, Callable[[], Pattern]] = {
-    "princess": cache(princess),
-    "trousers": cache(trousers),
-    "blouse": cache(blouse),
-    "raglan": cache(raglan),
-    "shirt": cache(shirt),
-    "knit top": cache(knit_top),
-    "lined coat": cache(lined_coat),
-    "wrap dress": cache(wrap_dress),
+    "princess": _as_drawn(princess),
+    "trousers": _as_drawn(trousers),
+    "blouse": _as_drawn(blouse),
+    "raglan": _as_drawn(raglan),
+    "shirt": _as_drawn(shirt),
+    "knit top": _as_drawn(knit_top),
+    "lined coat": _as_drawn(lined_coat),
+    "wrap dress": _as_drawn(wrap_dress),
 }
 
 STRETCH = ("knit top",)

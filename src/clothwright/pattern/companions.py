@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from clothwright.errors import BadInput
+from clothwright.pattern.measure import net_length
 from clothwright.pattern.names import Ref
 from clothwright.pattern.past import called_now
 from clothwright.pattern.pattern import Along, Companion, Pattern
@@ -34,6 +35,28 @@ def without_piece(found: tuple[Companion, ...], piece: str) -> tuple[Companion, 
     """Return companions without a piece that is taken out of the pattern as bought."""
     left = ((c, tuple(a for a in c.of if a.piece != piece)) for c in found if c.piece != piece)
     return tuple(replace(c, of=of) for c, of in left if of)
+
+
+def difference(pattern: Pattern, companion: Companion, edge: str) -> float:
+    """Return by how many mm an edge is longer than all that it lies along, darts folded out."""
+    along = (a for a in companion.of if a.edge == edge)
+    there = sum(net_length(pattern.piece(a.piece), a.edge_of) for a in along)
+    return net_length(pattern.piece(companion.piece), edge) - there
+
+
+def as_drawn(pattern: Pattern, companion: Companion) -> Companion:
+    """Return a companion whose edges are meant to differ as they do now.
+
+    Of what one edge lies along, the first holds the difference.
+    """
+    told: set[str] = set()
+    of = []
+    for a in companion.of:
+        first = bool(a.edge) and a.edge not in told
+        told.add(a.edge)
+        longer = round(difference(pattern, companion, a.edge), 3) if first else 0.0
+        of.append(replace(a, longer=longer or 0.0))
+    return replace(companion, of=tuple(of))
 
 
 def check_companion(pattern: Pattern, companion: Companion) -> None:

@@ -1,0 +1,167 @@
+"""Which pieces go together, read from names, cuts, seams and lengths; and what was left behind.
+
+Nothing is taken for granted: what is found is for the maker to say.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from clothwright.pattern.companions import as_drawn, companions, difference
+from clothwright.pattern.measure import net_length
+from clothwright.pattern.parts import facing_names
+from clothwright.pattern.pattern import Along, Companion, Pattern, Seam
+from clothwright.pattern.piece import Piece, Role
+from clothwright.pattern.refs import EdgeRef
+
+Refs = tuple[EdgeRef, ...]
+KINDS = {
+    "interfacing": "interfacing",
+    "interlining": "interfacing",
+    "facing": "facing",
+    "lining": "lining",
+    "waistband": "waistband",
+    "neckband": "stand",
+    "stand": "stand",
+    "collar": "collar",
+    "binding": "binding",
+    "band": "binding",
+    "flap": "flap",
+    "pocket": "pocket",
+}
+"""What a piece is by a word of its name (trade words), the first that it has."""
+LAID = ("interfacing", "facing", "lining")
+"""Those that lie on what they go with, edge on edge; the others are sewn along it."""
+AFTER = (
+    ("facing", "lining", "stand", "waistband"),
+    ("collar", "binding"),
+    ("interfacing", "pocket", "flap"),
+)
+"""A companion follows what is made before it: a stand the neck, a collar the stand."""
+NEAR = 0.12
+"""Share of a length: edges of one name that differ more do not lie along each other (our own)."""
+
+
+def proposed(pattern: Pattern) -> tuple[Companion, ...]:
+    """Return what may go together and is not said yet, in the order of the pieces."""
+    said = {c.piece for c in pattern.companions}
+    return tuple(
+        as_drawn(pattern, Companion(piece=p.name, kind=kind, of=of))
+        for p in pattern.pieces
+        if p.name not in said and (kind := kind_of(pattern, p)) and (of := _along(pattern, p, kind))
+    )
+
+
+def kind_of(pattern: Pattern, piece: Piece) -> str:
+    """Return what a piece is to others, by its name, its cuts or its seam; "" for a shell piece."""
+    words = piece.name.lower().replace("-", " ").split()
+    named = next((kind for word, kind in KINDS.items() if word in words), "")
+    materials = {c.material for c in piece.cuts}
+    alone = next((m for m in ("lining", "interfacing") if materials == {m}), "")
+    return named or alone or ("facing" if piece.name in facing_names(pattern) else "")
+
+
+def _along(pattern: Pattern, piece: Piece, kind: str) -> tuple[Along, ...]:
+    """Return what a piece lies along: what it is sewn to, else the piece it is called after."""
+    sewn = tuple(a for s in pattern.seams for a in _sewn(pattern, s, piece.name, kind))
+    if kind not in LAID:
+        return sewn or _pocketed(pattern, piece, kind)
+    like = _called_like(pattern, piece, kind)
+    if like is None:
+        return sewn
+    done = {(a.edge, a.piece) for a in sewn}
+    laid = (a for a in _edge_on_edge(piece, like) if (a.edge, a.piece) not in done)
+    return (*sewn, *laid)
+
+
+def _sewn(pattern: Pattern, seam: Seam, piece: str, kind: str) -> Iterator[Along]:
+    """Yield what a companion is sewn along in one seam, its own kind left out."""
+    if kind in ("lining", "interfacing") or (kind == "facing" and seam.kind != "facing"):
+        return
+    for own, there in ((seam.a, seam.b), (seam.b, seam.a)):
+        first = all(_rank(kind_of(pattern, pattern.piece(r.piece))) < _rank(kind) for r in there)
+        if first and {r.piece for r in own} == {piece}:
+            yield from _pairs(own, there)
+
+
+def _rank(kind: str) -> int:
+    """Return after how many others a kind of piece is made: a collar after its stand."""
+    return next((n for n, kinds in enumerate(AFTER, start=1) if kind in kinds), 0)
+
+
+def _pairs(own: Refs, there: Refs) -> Iterator[Along]:
+    """Yield edge for edge, or one edge along several."""
+    if len(own) == 1:
+        yield from (Along(edge=own[0].edge, piece=o.piece, edge_of=o.edge) for o in there)
+    elif len(own) == len(there):
+        for r, o in zip(own, there, strict=True):
+            yield Along(edge=r.edge, piece=o.piece, edge_of=o.edge)
+
+
+def _called_like(pattern: Pattern, piece: Piece, kind: str) -> Piece | None:
+    """Return the piece that one is called after and has edges in common with, most of all."""
+    inner = ("interfacing", "lining") if kind == "interfacing" else LAID
+    best: tuple[float, Piece] | None = None
+    for other in pattern.pieces:
+        if other.name == piece.name or kind_of(pattern, other) in inner:
+            continue
+        words, edges = len(_words(piece) & _words(other)), len(tuple(_edge_on_edge(piece, other)))
+        score = edges + 2.0 * words
+        if words and edges and (best is None or score > best[0]):
+            best = (score, other)
+    return best[1] if best else None
+
+
+def _words(piece: Piece) -> set[str]:
+    return set(piece.name.lower().split()) - set(KINDS)
+
+
+def _edge_on_edge(piece: Piece, other: Piece) -> Iterator[Along]:
+    """Yield the edges of two pieces that have one name and about one length."""
+    theirs = {e.name: net_length(other, e.name) for e in other.edges if e.role is not Role.FOLD}
+    for edge in piece.edges:
+        length, there = net_length(piece, edge.name), theirs.get(edge.name, 0.0)
+        if edge.role is not Role.FOLD and there and abs(length - there) <= NEAR * there:
+            yield Along(edge=edge.name, piece=other.name, edge_of=edge.name)
+
+
+def _pocketed(pattern: Pattern, piece: Piece, kind: str) -> tuple[Along, ...]:
+    """Return the piece on which the place of a pocket or a flap is marked."""
+    if kind not in ("pocket", "flap"):
+        return ()
+    marked = (p.name for p in pattern.pieces if any(kind in m.name.lower() for m in p.marks))
+    return tuple(Along(piece=name) for name in marked if name != piece.name)
+
+
+# --- what was left behind -------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LeftBehind:
+    """An edge of a companion that is not as long as meant beside what it lies along.
+
+    companion: with what this edge lies along alone. measured: mm, darts folded out; expected: what
+    it should be, by what it lies along.
+    """
+
+    companion: Companion
+    edge: str
+    measured: float
+    expected: float
+
+
+def left_behind(pattern: Pattern, agree: float) -> Iterator[LeftBehind]:
+    """Yield what does not follow any more; darts folded out. agree: mm that is no difference."""
+    for companion in companions(pattern):
+        for edge in dict.fromkeys(a.edge for a in companion.of if a.edge):
+            ties = tuple(a for a in companion.of if a.edge == edge)
+            off = difference(pattern, companion, edge) - sum(a.longer for a in ties)
+            if abs(off) > agree:
+                mine = net_length(pattern.piece(companion.piece), edge)
+                yield LeftBehind(
+                    companion=replace(companion, of=ties),
+                    edge=edge,
+                    measured=mine,
+                    expected=mine - off,
+                )
