@@ -8,6 +8,7 @@ import pytest
 
 from clothwright.checks import CheckSettings
 from clothwright.checks.cap_ease import CHECK, cap_ease_of
+from clothwright.pattern.finding import Severity
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import NotchKind
 from clothwright.pattern.walk import walk_seam
@@ -23,11 +24,11 @@ def codes(pattern: Pattern, settings: CheckSettings | None = None) -> list[str]:
     return [f.code for f in CHECK.run(pattern, settings or CheckSettings())]
 
 
-def with_ease(total: float) -> Pattern:
+def with_ease(total: float, **said: object) -> Pattern:
+    """A cap so much longer than its armhole; its seam says nothing of it but what is said here."""
     front_ = total * FRONT_EASE / (FRONT_EASE + BACK_EASE)
-    return plant.with_seam(
-        outfit().with_piece(sleeve(front_, total - front_)), "armhole", ease=total
-    )
+    drawn = outfit().with_piece(sleeve(front_, total - front_))
+    return plant.with_seam(drawn, "armhole", **{"ease": 0.0, **said})
 
 
 def test_the_shares_are_measured() -> None:
@@ -54,6 +55,47 @@ def test_the_shares_are_measured() -> None:
 def test_half_an_inch_to_an_inch_and_a_half(inches: float, expected: list[str]) -> None:
     """Woven set-in sleeves: 1/2 to 1 1/2 in (textbooks and makers, docs/sources.md)."""
     assert codes(with_ease(inches * INCH)) == expected
+
+
+@pytest.mark.parametrize(
+    ("total", "said"),
+    [
+        (90.0, {"ease": 90.0, "join": "gathered"}),  # a puffed sleeve
+        (90.0, {"ease": 60.0, "eased_max": 100.0, "join": "pleated"}),
+        (6.0, {"ease": 6.0}),  # a shirt's, sewn in flat
+        (2.0, {"ease": 0.0, "eased_max": 6.0}),
+        (-8.0, {"ease": -8.0, "join": "stretched"}),  # a knit's, drawn out as it is sewn
+    ],
+)
+def test_what_the_seam_means_outranks_the_band(total: float, said: dict[str, object]) -> None:
+    """Gathered caps, flat shirt sleeves and knits are meant as they are: no false alarm."""
+    assert codes(with_ease(total, **said)) == []
+
+
+@pytest.mark.parametrize(
+    ("total", "said"),
+    [
+        (70.0, {"ease": 90.0, "join": "gathered"}),
+        (12.0, {"ease": 0.0, "eased_max": 6.0}),
+        (2.0, {"ease": -8.0, "join": "stretched"}),
+    ],
+)
+def test_other_than_meant_is_told(total: float, said: dict[str, object]) -> None:
+    """What is meant is held to: within the band of all sleeves it is still another sleeve."""
+    assert codes(with_ease(total, **said)) == ["cap-ease-not-meant"]
+
+
+def test_more_than_woven_cloth_takes_is_noted_though_it_is_meant() -> None:
+    """Above 1 1/2 in only soft wool eases (textbooks): a note; none on a knit."""
+    seam: dict[str, object] = {"ease": 50.0}
+    (found,) = CHECK.run(with_ease(50.0, **seam), CheckSettings())
+    assert (found.code, found.severity) == ("cap-ease-high", Severity.NOTE)
+    assert codes(with_ease(50.0, **seam), CheckSettings(stretches=True)) == []
+
+
+def test_a_knit_may_have_none() -> None:
+    """Knits, soft set-in styles: 0 to 3/4 in (docs/sources.md)."""
+    assert codes(with_ease(0.1), CheckSettings(stretches=True)) == []
 
 
 def test_the_band_can_be_set_for_knits() -> None:

@@ -80,8 +80,8 @@ def hump(high: float) -> Callable[[Pattern], Pattern]:
     return lambda p: p.with_piece(plant.redrawn(p.piece("front"), "hem", path))
 
 
-def cap(front_ease: float, back_ease: float) -> Callable[[Pattern], Pattern]:
-    return lambda p: p.with_piece(sleeve(front_ease, back_ease))
+def cap(front_ease: float, back_ease: float, **seam: object) -> Callable[[Pattern], Pattern]:
+    return lambda p: plant.with_seam(p.with_piece(sleeve(front_ease, back_ease)), "armhole", **seam)
 
 
 def cap_notch(n: int, by: float) -> Callable[[Pattern], Pattern]:
@@ -255,8 +255,8 @@ PLANTED = (
     ),
     Planted("levels-apart", FAULT, level("back", "waist", 25.0)),
     Planted("cap-shorter", FAULT, cap(-3, -3)),
-    Planted("cap-ease-low", NOTICE, cap(3, 5)),
-    Planted("cap-ease-high", NOTICE, cap(19, 24)),
+    Planted("cap-ease-low", NOTICE, cap(3, 5, ease=0.0)),
+    Planted("cap-ease-high", NOTICE, cap(19, 24, ease=0.0)),
     Planted("cap-ease-not-meant", NOTICE, cap(9, 12)),
     Planted("cap-ease-under-arm", FAULT, cap_notch(2, -5.0)),
     Planted("cap-share-short", FAULT, cap_notch(1, -17.0)),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from clothwright.checks.check import Check, CheckSettings
 from clothwright.checks.weigh import each, length_band, skipped
@@ -112,26 +112,56 @@ def _front_first(first: Pair, last: Pair) -> bool | None:
 
 
 def _whole(seam: Seam, walk: Walk, settings: CheckSettings) -> Iterator[Finding]:
+    """What the seam says is meant counts; a band for all sleeves only where it says nothing."""
     total = walk.b.length - walk.a.length
     cap, armhole = run_name(seam.b), run_name(seam.a)
-    least, most = settings.cap_ease_min, settings.cap_ease_max
     said: Sentence = (f"{cap} is ", abs(total), f" longer than its armhole {armhole}")
-    if total < -_DUST_MM:
+    if total < min(0.0, walk.meant.least) - _DUST_MM:
         words: Sentence = (
             f"{cap} is ", -total, f" shorter than its armhole {armhole}; a cap is never the "
             "shorter of the two.",
         )  # fmt: skip
-        yield _finding("cap-shorter", seam, total, least, words)
-    elif total < least - _DUST_MM:
-        words = (*said, "; a set-in sleeve of woven cloth wants at least ", least, ".")
+        yield _finding("cap-shorter", seam, total, walk.meant.least, words)
+    elif is_meant(seam):
+        yield from _not_meant(seam, walk, said, settings)
+    else:
+        yield from _out_of_band(seam, total, said, settings)
+
+
+def is_meant(seam: Seam) -> bool:
+    """Tell whether a seam says by how much its cap is meant to be the longer."""
+    return bool(seam.ease or seam.eased_max) or seam.join != "eased"
+
+
+def _not_meant(
+    seam: Seam, walk: Walk, said: Sentence, settings: CheckSettings
+) -> Iterator[Finding]:
+    total, most = walk.b.length - walk.a.length, settings.cap_ease_max
+    limit = walk.meant.most if walk.off > 0 else walk.meant.least
+    if length_band(walk.off, settings):
+        meant: Sentence = (limit, f" is meant to be {seam.join}.") if limit else ("none is meant.",)
+        yield _finding("cap-ease-not-meant", seam, total, limit, (*said, ", but ", *meant))
+    elif seam.join == "eased" and total > most + _DUST_MM and not settings.stretches:
+        words = (*said, ", as is meant; only soft wool eases by more than ", most, ".")
+        yield replace(_finding("cap-ease-high", seam, total, most, words), severity=Severity.NOTE)
+
+
+def _out_of_band(
+    seam: Seam, total: float, said: Sentence, settings: CheckSettings
+) -> Iterator[Finding]:
+    least, most = 0.0 if settings.stretches else settings.cap_ease_min, settings.cap_ease_max
+    if total < least - _DUST_MM:
+        words: Sentence = (
+            *said, "; a set-in sleeve of woven cloth wants at least ", least,
+            ". If it is sewn in flat, say in the seam how much ease is meant.",
+        )  # fmt: skip
         yield _finding("cap-ease-low", seam, total, least, words)
     elif total > most + _DUST_MM:
-        words = (*said, "; more than ", most, " is hard to ease into woven cloth.")
+        words = (
+            *said, "; more than ", most, " is hard to ease into woven cloth. If it is gathered, "
+            "say so in the seam.",
+        )  # fmt: skip
         yield _finding("cap-ease-high", seam, total, most, words)
-    elif (seam.ease or seam.eased_max) and length_band(walk.off, settings):
-        limit = walk.meant.most if walk.off > 0 else walk.meant.least
-        words = (*said, ", but ", limit, " of ease is meant.")
-        yield _finding("cap-ease-not-meant", seam, total, limit, words)
 
 
 def _under(
@@ -202,7 +232,7 @@ CHECK = Check(
     "binds, and under the arm there is nowhere for it to go.",
     source="Textbooks ask for 1 to 1 1/2 in in woven cloth, teachers and makers accept 1/2 to "
     "1 1/2 in; ease between the notches only, the larger share at the back (docs/sources.md, "
-    "cap ease). A guide: soft or knitted cloth takes other amounts.",
+    "cap ease). A guide for seams that say nothing; what a seam says is meant counts.",
     codes=(
         "cap-shorter",
         "cap-ease-low",
