@@ -20,16 +20,17 @@ from clothwright.pattern.sizes import SizeRange
 from clothwright.units import Unit
 from clothwright.units.params import read_params
 from clothwright.words import say
-from tests.contract.changes_table import two_darts
+from tests.contract.changes_table import two_darts, yoked
 from tests.specimens import bodice, skirt, sleeve
 
 PAGES = Path(__file__).parents[2] / "docs" / "changes"
 
 
 def wardrobe() -> Pattern:
-    """Bodice, skirt, sleeve and a front with two darts in one pattern."""
-    bust = replace(two_darts().piece("front"), name="darted front")
-    more = Pattern(pieces=(bust,))
+    """Bodice, skirt, sleeve, a front with two darts and a back with a yoke in one pattern."""
+    bust, cut = replace(two_darts().piece("front"), name="darted front"), yoked()
+    back = (cut.piece("yoke"), cut.piece("lower back"))
+    more = Pattern(pieces=(bust, *back), seams=(cut.seam("back joining"),))
     parts = (bodice(), replace(skirt(), pieces=skirt_pieces()), sleeve(), more)
     return Pattern(
         pieces=tuple(p for part in parts for p in part.pieces),

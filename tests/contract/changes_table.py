@@ -24,6 +24,7 @@ from clothwright.changes import (
     draft_facing,
     elbow_to_ease,
     elbow_to_hem,
+    join_pieces,
     lengthen,
     let_out,
     match_edge,
@@ -38,6 +39,7 @@ from clothwright.changes import (
     set_hem,
     shape_opening,
     shorten_dart,
+    smooth_line,
     square_hem,
     straighten_sleeve,
     true_dart,
@@ -63,6 +65,7 @@ class Row:
     touched: the pieces that may change; all others must be the same objects.
     impossible: parameters that must be refused, with words the refusal must hold.
     renames: the change may alter names of edges, darts or pieces.
+    closes: edges that are no more, because two pieces became one along them.
     move_mm: how far a turned, shifted or mirrored input may come out from the moved output.
     """
 
@@ -76,6 +79,7 @@ class Row:
     impossible: tuple[tuple[Any, tuple[str, ...]], ...] = ()
     renames: bool = False
     move_mm: float = 1e-6
+    closes: tuple[tuple[str, str], ...] = ()
 
     @property
     def label(self) -> str:
@@ -126,6 +130,27 @@ def two_darts() -> Pattern:
     return pattern.with_piece(replace(pattern.piece("front"), marks=(mark,)))
 
 
+def bent_side() -> Pattern:
+    """The bodice with its bust dart's point 4 cm nearer the side, its legs made equal again.
+
+    Closed, the dart bends the side seam.
+    """
+    from clothwright.changes.legs import with_legs
+
+    pattern = bodice()
+    front = pattern.piece("front")
+    dart = replace(front.dart("bust"), point=Vec(150.0, 190.0))
+    front = replace(front, darts=(dart,))
+    legs = [front.edge("side").path.point_at(at).distance(dart.point) for at in (dart.a, dart.b)]
+    return pattern.with_piece(with_legs(front, dart, sum(legs) / 2))
+
+
+def yoked() -> Pattern:
+    """The bodice with its back cut in two at the chest line."""
+    params = PIECE(piece="back", line="chest", names="yoke, lower back")
+    return piece_panel.apply(bodice(), params).pattern
+
+
 def crooked_dart() -> Pattern:
     """The bodice with its bust dart's point moved up, so that the legs differ."""
     pattern = bodice()
@@ -172,6 +197,8 @@ RELEASE = release_dart.ReleaseDart
 TO_SEAM = dart_to_seam.DartToSeam
 LET_OUT = let_out.LetOut
 OPENING = shape_opening.ShapeOpening
+SMOOTH = smooth_line.SmoothLine
+JOIN = join_pieces.JoinPieces
 TO_HEM = elbow_to_hem.ElbowToHem
 TO_EASE = elbow_to_ease.ElbowToEase
 STRAIGHT = straighten_sleeve.StraightenSleeve
@@ -507,6 +534,30 @@ ROWS: tuple[Row, ...] = (
         undo=OPENING(edges=("front.armhole", "back.armhole"), lower=12.0),
         touched=("front", "back"),
         impossible=((OPENING(edges=("front.armhole",), lower=90.0), ("dart opens there",)),),
+    ),
+    Row(
+        change=smooth_line.CHANGE,
+        pattern=bent_side,
+        params=SMOOTH(edge="front.side", reach=30.0),
+        none=SMOOTH(edge="back.side"),
+        touched=("front",),
+        impossible=(
+            (SMOOTH(edge="front.fold"), ("fold",)),
+            (SMOOTH(edge="front.side", at=900.0), ("ront, side", "0 to")),
+        ),
+    ),
+    Row(
+        change=join_pieces.CHANGE,
+        pattern=yoked,
+        params=JOIN(seam="back joining", name="whole back"),
+        touched=("whole back",),
+        renames=True,
+        closes=(("yoke", "joining"), ("lower back", "joining")),
+        impossible=(
+            (JOIN(seam="side seam"), ("front", "dart opens")),
+            (JOIN(seam="back joining", name="front"), ("front", "free")),
+            (JOIN(seam="joining"), ("back joining",)),
+        ),
     ),
     Row(
         change=square_hem.CHANGE,
