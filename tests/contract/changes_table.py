@@ -22,6 +22,7 @@ from clothwright.changes import (
     dart_to_seam,
     divide_dart,
     draft_facing,
+    draft_waistband,
     elbow_to_ease,
     elbow_to_hem,
     join_pieces,
@@ -187,6 +188,8 @@ PANELS = ("skirt front", "skirt back")
 PIECE = piece_panel.PiecePanel
 BAND = apply_band.ApplyBand
 FACING = draft_facing.DraftFacing
+WAISTBAND = draft_waistband.DraftWaistband
+WAISTS = ("skirt front.waist", "skirt back.waist")
 ROTATE = rotate_dart.RotateDart
 SHORTEN = shorten_dart.ShortenDart
 CAP = true_dart.TrueDart
@@ -690,6 +693,26 @@ ROWS: tuple[Row, ...] = (
         pattern=skirt,
         params=FACING(edges=("skirt front.waist", "skirt back.waist"), width=50.0),
         touched=("skirt front waist facing", "skirt back waist facing"),
+        renames=True,
+    ),
+    Row(
+        change=draft_waistband.CHANGE,
+        pattern=skirt,
+        params=WAISTBAND(edges=WAISTS),
+        touched=("waistband",),
+        renames=True,  # a piece and seams are added
+        impossible=(
+            (WAISTBAND(edges=WAISTS, height=0.0), ("height",)),
+            (WAISTBAND(edges=WAISTS, ease=600.0), ("half of",)),
+            (WAISTBAND(edges=("skirt front.waste",)), ("waist",)),
+            (WAISTBAND(edges=("skirt front.waist", "skirt back.hem")), ("no seam joins",)),
+        ),
+    ),
+    Row(
+        change=draft_waistband.CHANGE,
+        pattern=skirt,
+        params=WAISTBAND(edges=WAISTS, shape="shaped", height=60.0, overlap=10.0),
+        touched=("waistband",),
         renames=True,
     ),
     Row(

@@ -14,6 +14,7 @@ from clothwright.changes import (
     dart_to_seam,
     divide_dart,
     draft_facing,
+    draft_waistband,
     elbow_to_ease,
     elbow_to_hem,
     join_pieces,
@@ -77,5 +78,6 @@ CHANGES: tuple[Change[Any], ...] = (
     join_pieces.CHANGE,
     apply_band.CHANGE,
     draft_facing.CHANGE,
+    draft_waistband.CHANGE,
 )
 """The menu, in the order shown: sizes, lengths, edges, darts, sleeves, allowances, whole pieces."""

@@ -98,16 +98,25 @@ def _companion(made: OnEdges, kind: str) -> Companion:
     return Companion(piece=made.piece.name, kind=kind, of=of, by="drafted")
 
 
+def runs_back(runs: Sequence[SewnRun]) -> bool:
+    """Tell whether a seam along runs is sewn against their direction: from the fold or centre."""
+    first, last = runs[0], runs[-1]
+    return (rank(first.before), first.piece.name) > (rank(last.after), last.piece.name)
+
+
+def refs_along(runs: Sequence[SewnRun]) -> tuple[EdgeRef, ...]:
+    """Return the edges of runs as a side of a seam, in the direction it is sewn."""
+    back = runs_back(runs)
+    refs = [EdgeRef(run.piece.name, n, run.turned != back) for run in runs for n in run.names]
+    return tuple(refs[::-1] if back else refs)
+
+
 def _seam_along(made: OnEdges, kind: str) -> Seam:
     """Return the seam of a drafted piece to the pieces it lies along."""
-    first, last = made.strip.runs[0], made.strip.runs[-1]
-    ends = (first.before, first.piece.name), (last.after, last.piece.name)
-    back = (rank(ends[0][0]), ends[0][1]) > (rank(ends[1][0]), ends[1][1])
-    runs = made.strip.runs
-    a = [EdgeRef(run.piece.name, n, run.turned != back) for run in runs for n in run.names]
+    back = runs_back(made.strip.runs)
     b = [EdgeRef(made.piece.name, n, back) for edges in made.edges for n in edges]
-    step = -1 if back else 1
-    return Seam(name=f"{made.piece.name} seam", a=tuple(a[::step]), b=tuple(b[::step]), kind=kind)
+    own = tuple(b[::-1] if back else b)
+    return Seam(name=f"{made.piece.name} seam", a=refs_along(made.strip.runs), b=own, kind=kind)
 
 
 def _seams_between(pattern: Pattern, made: Sequence[OnEdges], kind: str) -> Iterator[Seam]:

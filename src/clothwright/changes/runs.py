@@ -263,6 +263,17 @@ def _corner(run: SewnRun, *, after: bool) -> tuple[Vec, Vec]:
     return path.start, path.point_at(min(REACH_MM, path.length)) - path.start
 
 
+def main_run(runs: Sequence[SewnRun], name: str) -> SewnRun:
+    """Return the run whose grain is that of all: that piece's, unless only another has a fold.
+
+    name: of the piece that the others are laid to.
+    """
+    ends = ((runs[0], runs[0].before), (runs[-1], runs[-1].after))
+    folds = [run for run, beside in ends if beside.role is Role.FOLD]
+    own = next(r for r in runs if r.piece.name == name)
+    return own if own in folds or not folds else folds[0]
+
+
 def joined_path(runs: Sequence[SewnRun]) -> Path:
     """Return the stitching lines of runs that are laid together as one path."""
     out = runs[0].path

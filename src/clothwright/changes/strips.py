@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 
 from clothwright.changes.cut_out import off_fold, stretch_of, with_inside_of
 from clothwright.changes.darts import free_name
-from clothwright.changes.runs import SewnRun, joined_path, laid_together, without_dart
+from clothwright.changes.runs import SewnRun, joined_path, laid_together, main_run, without_dart
 from clothwright.errors import CannotDo
 from clothwright.geometry.intersect import crossings, line_crossings
 from clothwright.geometry.offset import parallel
@@ -46,10 +46,8 @@ class Strip:
 
     @property
     def main(self) -> SewnRun:
-        """The run whose grain and fold it has: one that ends at a fold, else that piece's."""
-        ends = ((self.runs[0], self.runs[0].before), (self.runs[-1], self.runs[-1].after))
-        fold = next((run for run, beside in ends if beside.role is Role.FOLD), None)
-        return fold or next(r for r in self.runs if r.piece.name == self.name)
+        """The run whose grain and fold it has."""
+        return main_run(self.runs, self.name)
 
     def reach(self, *, after: bool) -> float:
         """Return how long its end is, mm: as far it goes along the edge beside the runs there."""
