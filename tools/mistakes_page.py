@@ -6,10 +6,9 @@ from pathlib import Path
 
 from tests.faults.mistakes import MISTAKES, Mistake, told
 
-from clothwright.pattern.finding import Finding
 from clothwright.units import Unit
 from clothwright.words import say
-from clothwright.workbook import change_of
+from clothwright.workroom.editing.mending import Mending
 
 HERE = Path(__file__).resolve().parent.parent / "docs"
 
@@ -18,8 +17,8 @@ HEAD = """# Forty mistakes, and what is said of them
 Eight garments of our own that are right (`tests/garments`: no check finds anything on them) are
 spoilt as somebody spoils them who alters paper pieces with scissors and tape
 (`tests/faults/mistakes.py`). For each stands here what the checks say of it at the place where it
-was made, and the change they offer to mend it. A mend is clean when its finding is gone after it
-and no other has come. `python -m tools.mistakes_page` writes this page; a test holds its counts to
+was made, and what is offered to mend it: each was tried on a copy, its finding is gone after it and
+no other has come. `python -m tools.mistakes_page` writes this page; a test holds its counts to
 what is so.
 
 """
@@ -28,11 +27,8 @@ what is so.
 def page() -> str:
     """Return the page."""
     found = sum(bool(told(m).right) for m in MISTAKES)
-    mended = sum(told(m).mended for m in MISTAKES)
-    counts = (
-        f"Found at the right place: {found} of {len(MISTAKES)}. "
-        f"With nothing but clean mends: {mended}.\n\n"
-    )
+    mended = sum(bool(told(m).mends) for m in MISTAKES)
+    counts = f"Found at the right place: {found} of {len(MISTAKES)}. With a mend: {mended}.\n\n"
     rows = [_row(n, m) for n, m in enumerate(MISTAKES, start=1)]
     columns = ("", "garment", "what was done", "what is said of it", "what mends it")
     table = f"| {' | '.join(columns)} |\n{'| --- ' * len(columns)}|\n"
@@ -45,18 +41,12 @@ def _row(n: int, mistake: Mistake) -> str:
     more = len(seen.right) + len(seen.other) - 1
     if more > 0:
         said += f" (and {more} more)"
-    cells = (str(n), mistake.garment, mistake.did, said, _mends(seen.good, seen.bad))
+    cells = (str(n), mistake.garment, mistake.did, said, _mends(seen.mends))
     return "| " + " | ".join(cells) + " |\n"
 
 
-def _mends(good: tuple[Finding, ...], bad: tuple[Finding, ...]) -> str:
-    clean, not_clean = (_titles(found) for found in (good, bad))
-    texts = [*clean, *(f"{t} (not clean)" for t in not_clean)]
-    return "; ".join(texts) or "no change is offered"
-
-
-def _titles(found: tuple[Finding, ...]) -> list[str]:
-    return list(dict.fromkeys(change_of(f.mend.change).title for f in found if f.mend))
+def _mends(mends: tuple[Mending, ...]) -> str:
+    return " Or: ".join(dict.fromkeys(m.does for m in mends)) or "**nothing**"
 
 
 if __name__ == "__main__":

@@ -11,14 +11,18 @@ from dataclasses import replace
 from functools import cache
 from typing import NamedTuple
 
-from clothwright.checks import run_checks
+from clothwright.checks import CheckSettings, run_checks
 from clothwright.demo.curves import straight
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.finding import Finding, Severity, Where
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import NotchKind, Piece
 from clothwright.units import Unit
-from clothwright.workroom.editing.mending import mending_of
+from clothwright.units.params import read_params
+from clothwright.words import say
+from clothwright.workbook import change_of
+from clothwright.workroom.editing.mending import Mending
+from clothwright.workroom.walking.tried import tried_mending
 from tests.faults.paper import cornered, darted, hollowed, lengthened, let_out, notched, redrawn
 from tests.garments.wardrobe import GARMENTS, settings_of
 
@@ -177,48 +181,47 @@ MISTAKES: tuple[Mistake, ...] = (
 class Told(NamedTuple):
     """What the checks say of a mistake.
 
-    right: findings at a right place. other: the rest. bad: of the mends offered at a right place,
-    those that leave their finding or bring a new one; good: those that do neither.
+    right: findings at a right place. other: the rest. mends: what is offered to mend the first.
+    harm: words of what is found, after one of those mends, that was not found before it.
     """
 
     right: tuple[Finding, ...]
     other: tuple[Finding, ...]
-    good: tuple[Finding, ...]
-    bad: tuple[Finding, ...]
-
-    @property
-    def mended(self) -> bool:
-        """Tell whether a mend is offered, and none that is offered does harm."""
-        return bool(self.good) and not self.bad
+    mends: tuple[Mending, ...]
+    harm: tuple[str, ...]
 
 
 @cache
 def told(mistake: Mistake) -> Told:
-    """Make a mistake, run every check, try every mend that is offered at a right place."""
-    clean = set(map(_key, _found(GARMENTS[mistake.garment](), mistake.garment)))
+    """Make a mistake, run every check, do every mend that is offered at a right place."""
+    settings = settings_of(mistake.garment)
+    clean = set(map(_key, _found(GARMENTS[mistake.garment](), settings)))
     spoilt = mistake.do(GARMENTS[mistake.garment]())
-
-    def new(pattern: Pattern) -> tuple[Finding, ...]:
-        return tuple(f for f in _found(pattern, mistake.garment) if _key(f) not in clean)
-
-    found = new(spoilt)
-    known = set(map(_key, found))
+    found = tuple(f for f in _found(spoilt, settings) if _key(f) not in clean)
     right = tuple(f for f in found if _places(f) & set(mistake.at))
-    good: list[Finding] = []
-    bad: list[Finding] = []
+    known = clean | set(map(_key, found))
+    mends: list[Mending] = []
+    harm: list[str] = []
     for f in right:
-        if f.mend is None:
-            continue
-        _, outcome = mending_of(f.mend, spoilt, Unit.mm, "")
-        after = set() if outcome is None else set(map(_key, new(outcome.pattern)))
-        fine = outcome is not None and _key(f) not in after and after <= known
-        (good if fine else bad).append(f)
+        mending = tried_mending(f, spoilt, settings, Unit.cm)
+        if mending is not None and not mending.trouble:
+            mends.append(mending)
+            left = _found(_done(mending, spoilt), settings)
+            harm += [
+                say(x.words, Unit.mm) for x in left if _key(x) not in known or _key(x) == _key(f)
+            ]
     other = tuple(f for f in found if f not in right)
-    return Told(right=right, other=other, good=tuple(good), bad=tuple(bad))
+    return Told(right=right, other=other, mends=tuple(mends), harm=tuple(harm))
 
 
-def _found(pattern: Pattern, garment: str) -> tuple[Finding, ...]:
-    found = run_checks(pattern, settings_of(garment))
+def _done(mending: Mending, pattern: Pattern) -> Pattern:
+    change = change_of(mending.change)
+    params = read_params(change.params, mending.params, unit=Unit.mm, where="mend")
+    return change.apply(pattern, params).pattern
+
+
+def _found(pattern: Pattern, settings: CheckSettings) -> tuple[Finding, ...]:
+    found = run_checks(pattern, settings)
     return tuple(f for f in found if f.severity is not Severity.NOTE)
 
 

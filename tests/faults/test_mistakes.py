@@ -43,15 +43,21 @@ def test_what_is_said_of_it_can_be_read(mistake: Mistake) -> None:
             assert strays(words, unit, spoilt) == []
 
 
+def test_nearly_all_are_mended_by_what_is_offered() -> None:
+    """So many of them are offered a mend, at the right place."""
+    bare = [m.did for m in MISTAKES if not told(m).mends]
+    assert len(MISTAKES) - len(bare) >= MENDED, bare
+
+
 def test_mends_that_are_offered_do_no_harm() -> None:
-    """So many are mended by what is offered, and by nothing that leaves or brings a fault."""
-    assert sum(told(m).mended for m in MISTAKES) >= MENDED
+    """Done, each leaves its finding gone and brings no other."""
+    assert {m.did: told(m).harm for m in MISTAKES if told(m).harm} == {}
 
 
 def test_the_page_promises_no_more_than_is_so() -> None:
     """docs/mistakes.md, written by tools/mistakes_page.py, names all and counts no more."""
     text = (HERE / "mistakes.md").read_text(encoding="utf-8")
-    found, mended = map(int, re.findall(r"(?:place|mends): (\d+)", text))
+    found, mended = map(int, re.findall(r"(?:place|mend): (\d+)", text))
     assert found <= sum(bool(told(m).right) for m in MISTAKES)
-    assert mended <= sum(told(m).mended for m in MISTAKES)
+    assert mended <= sum(bool(told(m).mends) for m in MISTAKES)
     assert all(m.did in text for m in MISTAKES)

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from clothwright.checks.check import Check, CheckSettings
+from clothwright.checks.seam_mends import seam_mends
 from clothwright.checks.weigh import each, length_band
-from clothwright.pattern.finding import Finding, Mend, Severity, Where
+from clothwright.pattern.finding import Finding, Severity, Where
 from clothwright.pattern.pattern import Pattern, Seam
-from clothwright.pattern.piece import Role
-from clothwright.pattern.refs import EdgeRef
-from clothwright.pattern.walk import Section, Walk, corner_index, run_name, walk_seam
+from clothwright.pattern.refs import parse_edge
+from clothwright.pattern.walk import Section, Walk, run_name, walk_seam
 from clothwright.words import Sentence
 
 ID = "seam-lengths"
@@ -39,9 +39,10 @@ def _whole(
     pattern: Pattern, seam: Seam, walk: Walk, weight: Severity, settings: CheckSettings
 ) -> Finding:
     b_long = walk.off > 0
-    at_end = _which_end(pattern, seam, walk, settings)
     refs = seam.b if b_long else seam.a
-    ref = refs[-1 if at_end is not False else 0]
+    mends = seam_mends(pattern, seam, walk, settings)
+    named = parse_edge(str(mends[0].params["edge"])) if mends else refs[-1]
+    ref = next((r for r in refs if (r.piece, r.edge) == (named.piece, named.edge)), refs[-1])
     length = walk.b.length if b_long else walk.a.length
     return Finding(
         code="seam-length",
@@ -51,35 +52,9 @@ def _whole(
         expected=length - abs(walk.off),
         unit="mm",
         words=(*difference_words(seam, walk), *_place_words(walk, settings), "."),
-        mend=None if at_end is None else _mend(pattern, seam, refs, settings, at_end=at_end),
+        mend=mends[0] if mends else None,
+        others=mends[1:],
     )
-
-
-def _mend(
-    pattern: Pattern,
-    seam: Seam,
-    refs: tuple[EdgeRef, ...],
-    settings: CheckSettings,
-    *,
-    at_end: bool,
-) -> Mend | None:
-    """Return the change that shortens the longer side at that end, unless a fold holds it there.
-
-    A hem that some plan lays along a border stays straight: all of it moves.
-    """
-    name, index = corner_index(pattern, refs, at_end=at_end)
-    edges = pattern.piece(name).edges
-    if Role.FOLD in (edges[index].role, edges[index - 1].role):
-        return None
-    ref = refs[-1 if at_end else 0]
-    first = next(r for r in refs if (r.piece, r.edge) == (ref.piece, ref.edge))
-    at = "end" if at_end == (ref.reversed == first.reversed) else "start"
-    edge = f"{ref.piece}.{ref.edge}"
-    params = {"seam": seam.name, "edge": edge, "at": at}
-    hems = {e for b in settings.borders for e in pattern.edges_now(b.piece, b.edge)}
-    if any((name, e.name) in hems for e in (edges[index], edges[index - 1]) if e.name != ref.edge):
-        params["neighbour"] = "parallel"
-    return Mend(change="match-edge", params=params)
 
 
 def difference_words(seam: Seam, walk: Walk) -> Sentence:
@@ -138,28 +113,6 @@ def _shifted(off: list[Section]) -> str:
     if len(off) == 2 and off[0].end == off[1].start and abs(off[0].off + off[1].off) < 0.5:
         return off[0].end
     return ""
-
-
-def _which_end(pattern: Pattern, seam: Seam, walk: Walk, settings: CheckSettings) -> bool | None:
-    """Return True to mend at the seam's end, False at its start, None where neither would do.
-
-    The sections tell; without notches the end at a hem is taken, since the other ends of a seam
-    meet seams that are already right.
-    """
-    off = [i for i, s in enumerate(walk.sections) if length_band(s.off, settings)]
-    last = len(walk.sections) - 1
-    if last > 0 and len(off) == 1:
-        return True if off[0] == last else False if off[0] == 0 else None
-    return _at_hem(pattern, seam, at_end=True) or not _at_hem(pattern, seam, at_end=False)
-
-
-def _at_hem(pattern: Pattern, seam: Seam, *, at_end: bool) -> bool:
-    for refs in (seam.a, seam.b):
-        name, index = corner_index(pattern, refs, at_end=at_end)
-        edges = pattern.piece(name).edges
-        if Role.HEM in (edges[index].role, edges[index - 1].role):
-            return True
-    return False
 
 
 CHECK = Check(

@@ -46,6 +46,7 @@ class Finding:
 
     code: stable kebab-case id, never renamed once shipped.
     measured, expected: numbers in `unit` ("mm", "deg", "count", "").
+    mend: the change that would mend it; others: what to try where that one upsets something else.
     """
 
     code: str
@@ -56,3 +57,9 @@ class Finding:
     unit: str = ""
     words: tuple[str | float, ...] = ()
     mend: Mend | None = None
+    others: tuple[Mend, ...] = ()
+
+    @property
+    def mends(self) -> tuple[Mend, ...]:
+        """Return every change that may mend it, in the order to try them."""
+        return (self.mend, *self.others) if self.mend else ()

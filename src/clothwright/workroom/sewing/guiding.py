@@ -165,7 +165,7 @@ def _found(book: Workbook, pattern: Pattern) -> tuple[Block, ...]:
     unmeasured = replace(check_settings(book), body=())  # what is printed tells no body's figures
     found = checked(pattern, unmeasured)
     told = verdict(pattern, found, "Body measurements are not printed unless you ask for them.")
-    lines = tuple(finding_words(f, pattern, book.unit) for f in found) or told.agree
+    lines = tuple(finding_words(f, pattern, book) for f in found) or told.agree
     not_looked = (f"Not looked at: {words}" for words in told.unlooked)
     return (
         Para(words=told.words),

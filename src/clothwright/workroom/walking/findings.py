@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
-from clothwright.changes.change import Outcome
 from clothwright.drawing.marked import marked_picture
 from clothwright.drawing.seam_walked import Walked, walked
 from clothwright.errors import ClothwrightError
-from clothwright.pattern.finding import Finding, Mend, Severity
+from clothwright.pattern.finding import Finding, Severity
 from clothwright.pattern.pattern import Pattern
 from clothwright.picture.picture import Picture
 from clothwright.words import edge_name, say
 from clothwright.workbook import Replay, Workbook, check_settings
-from clothwright.workroom.editing.mending import Mending, mending_of
-from clothwright.workroom.walking.checking import checked, findings_of
+from clothwright.workroom.editing.mending import Mending
+from clothwright.workroom.walking.checking import findings_of
+from clothwright.workroom.walking.tried import tried_mending
 from clothwright.workroom.walking.verdict import Verdict, unmeasured, verdict
 
 WEIGHTS = (
@@ -105,7 +105,7 @@ def _found(
         kind=kind,
         walked=drawn,
         marked=marked if marked[0].items else None,
-        mending=_mending(book, pattern, f, f.mend, found) if f.mend else None,
+        mending=tried_mending(f, pattern, check_settings(book), book.unit),
     )
 
 
@@ -114,32 +114,3 @@ def place_of(f: Finding) -> str:
     where = f.where
     place = where.seam or edge_name(where.piece, where.edge) or "the workbook"
     return f"{place}: {where.point}" if where.point and not where.seam else place
-
-
-def mended_name(f: Finding) -> str:
-    """Name what a finding's mend mends, for the record."""
-    return f.where.seam or f.where.piece
-
-
-def _mending(
-    book: Workbook, pattern: Pattern, f: Finding, mend: Mend, found: tuple[Finding, ...]
-) -> Mending:
-    """Say what the change would do to the pieces, and what the checks would then find."""
-    mending, outcome = mending_of(mend, pattern, book.unit, mended_name(f))
-    if outcome is None:
-        return mending
-    return replace(mending, after=_after(book, outcome, f, found))
-
-
-def _after(book: Workbook, outcome: Outcome, f: Finding, found: tuple[Finding, ...]) -> str:
-    """Say whether the finding would be gone, and what would be new."""
-    then = checked(outcome.pattern, check_settings(book))
-    before = {_mark(x) for x in found}
-    fresh = [say(x.words, book.unit) for x in then if _mark(x) not in before]
-    gone = _mark(f) not in {_mark(x) for x in then}
-    words = "After it this finding is gone" if gone else "After it this finding stays"
-    return f"{words}. New would be: {' '.join(fresh)}" if fresh else f"{words}, nothing new."
-
-
-def _mark(f: Finding) -> tuple[str, str, str, str, str]:
-    return f.code, f.where.seam, f.where.piece, f.where.edge, f.where.point

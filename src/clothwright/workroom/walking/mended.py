@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from clothwright.errors import BadInput, CannotDo
 from clothwright.words import listed, say
+from clothwright.workbook import check_settings
 from clothwright.workroom.editing.edits.changes import AddChange
-from clothwright.workroom.editing.mending import mending_of
 from clothwright.workroom.editing.opened import OpenBook
 from clothwright.workroom.walking.checking import findings_of
-from clothwright.workroom.walking.findings import mended_name
+from clothwright.workroom.walking.tried import tried_mending
 
 
 def take_mend(opened: OpenBook, number: int) -> str:
@@ -24,11 +24,13 @@ def take_mend(opened: OpenBook, number: int) -> str:
         known = f"a number from 1 to {len(found)}" if found else "pieces with something to mend"
         raise BadInput(what=f"there is no finding {number}", expected=known)
     f = found[number - 1]
-    if f.mend is None:
-        others = [str(n) for n, other in enumerate(found, start=1) if other.mend]
+    mending = tried_mending(f, done.pattern, check_settings(at.book), at.book.unit)
+    if mending is None or mending.trouble:
+        why = (
+            mending.trouble if mending else f"no one change mends it: {say(f.words, at.book.unit)}"
+        )
+        others = [str(n) for n, other in enumerate(found, start=1) if other.mend and other is not f]
         nearest = f"to take {listed(others, 'or')}" if others else "to change the pieces yourself"
-        why = f"no one change mends it: {say(f.words, at.book.unit)}"
         raise CannotDo(what=f"finding {number} cannot be mended here", why=why, nearest=nearest)
-    mending, _ = mending_of(f.mend, done.pattern, at.book.unit, mended_name(f))
     change = AddChange(kind=mending.change, params=mending.params, why=mending.why)
     return opened.edit(change, base=at.revision).words

@@ -74,7 +74,7 @@ def _blocks(f: FindingShown) -> Iterator[Block]:
     yield Para(words=f.words)
     if f.mending is not None:
         if f.mending.trouble:
-            yield Para(words=f"{f.mending.title} would mend it, but cannot be done here.")
+            yield Para(words=f.mending.trouble)
         else:
             yield Para(words=f"What mends it: {f.mending.does} {f.mending.after}")
     if f.walked is not None:

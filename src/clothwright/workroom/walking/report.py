@@ -7,12 +7,12 @@ from dataclasses import dataclass
 from clothwright.pattern.finding import Finding, Severity
 from clothwright.pattern.pattern import Pattern
 from clothwright.units import Unit
-from clothwright.words import say, within
-from clothwright.workbook import Workbook, replay
-from clothwright.workroom.editing.mending import mending_of
+from clothwright.words import say
+from clothwright.workbook import Workbook, check_settings, replay
+from clothwright.workroom.editing.mending import Mending
 from clothwright.workroom.planning.rule_mistakes import refuse_wrong_rules
 from clothwright.workroom.walking.checking import findings_of
-from clothwright.workroom.walking.findings import mended_name
+from clothwright.workroom.walking.tried import tried_mending
 from clothwright.workroom.walking.verdict import Verdict, unmeasured, verdict
 
 SEVERITY_WORDS = {
@@ -46,27 +46,33 @@ def walk_report(book: Workbook) -> WalkReport:
     done = replay(book)
     refuse_wrong_rules(book, done.pattern)
     found = findings_of(book, done)
+    mends = [_tried(f, done.pattern, book) for f in found]
     return WalkReport(
         verdict=verdict(done.pattern, found, unmeasured(book)),
         lines=tuple(
-            f"{n}. {finding_words(f, done.pattern, book.unit)}"
-            for n, f in enumerate(found, start=1)
+            f"{n}. {_line(f, mending, book.unit)}"
+            for n, (f, mending) in enumerate(zip(found, mends, strict=True), start=1)
         ),
         data=tuple(_data(n, f, book.unit) for n, f in enumerate(found, start=1)),
         faulty=any(f.severity is Severity.FAULT for f in found),
-        mended=next((n for n, f in enumerate(found, start=1) if f.mend), 0),
+        mended=next((n for n, m in enumerate(mends, start=1) if m and not m.trouble), 0),
     )
 
 
-def finding_words(finding: Finding, pattern: Pattern, unit: Unit) -> str:
+def finding_words(finding: Finding, pattern: Pattern, book: Workbook) -> str:
     """Return a finding as one line, with what would mend it done on the pieces, in her unit."""
+    return _line(finding, _tried(finding, pattern, book), book.unit)
+
+
+def _tried(finding: Finding, pattern: Pattern, book: Workbook) -> Mending | None:
+    return tried_mending(finding, pattern, check_settings(book), book.unit)
+
+
+def _line(finding: Finding, mending: Mending | None, unit: Unit) -> str:
     said = f"{SEVERITY_WORDS[finding.severity]}: {say(finding.words, unit)}"
-    if finding.mend is None:
+    if mending is None:
         return said
-    mending, _ = mending_of(finding.mend, pattern, unit, mended_name(finding))
-    if mending.trouble:
-        return f"{said} What would mend it ({within(mending.title)}) cannot be done here."
-    return f"{said} To mend it: {mending.does}"
+    return f"{said} {mending.trouble or f'To mend it: {mending.does}'}"
 
 
 def _data(number: int, f: Finding, unit: Unit) -> dict[str, object]:

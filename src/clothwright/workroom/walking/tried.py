@@ -1,0 +1,62 @@
+"""What mends a finding, tried on a copy: nothing is offered that upsets something else."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from clothwright.changes.change import Outcome
+from clothwright.checks.check import CheckSettings
+from clothwright.pattern.finding import Finding, Severity
+from clothwright.pattern.pattern import Pattern
+from clothwright.units import Unit
+from clothwright.words import say, within
+from clothwright.workroom.editing.mending import Mending, mending_of
+from clothwright.workroom.walking.checking import checked
+
+CLEAN = "After it this finding is gone, nothing new."
+"""What is said of a change that is offered."""
+
+
+def mended_name(f: Finding) -> str:
+    """Name what a finding's mend mends, for the record."""
+    return f.where.seam or f.where.piece
+
+
+def tried_mending(
+    f: Finding, pattern: Pattern, settings: CheckSettings, unit: Unit
+) -> Mending | None:
+    """Return the first change that mends a finding and brings no fault or notice.
+
+    Where none does, the first of them, its trouble a sentence with what it would upset or why it
+    cannot be done; None where no change is known to mend such a finding.
+    """
+    known = {_mark(x) for x in checked(pattern, settings)}
+    first: Mending | None = None
+    for mend in f.mends:
+        mending, outcome = mending_of(mend, pattern, unit, mended_name(f))
+        trouble = mending.trouble or _upset(f, outcome, known, settings, unit)
+        if not trouble:
+            return replace(mending, after=CLEAN)
+        tried = f"No one change mends it. Tried: {within(mending.title)}, but {trouble}"
+        first = first or replace(mending, trouble=tried)
+    return first
+
+
+def _upset(
+    f: Finding,
+    outcome: Outcome | None,
+    known: set[tuple[str, ...]],
+    settings: CheckSettings,
+    unit: Unit,
+) -> str:
+    """Say what would be wrong after a change; "" where the finding is gone and nothing is new."""
+    then = checked(outcome.pattern, settings) if outcome else ()
+    if _mark(f) in {_mark(x) for x in then}:
+        return "this would stay."
+    fresh = (x for x in then if x.severity is not Severity.NOTE and _mark(x) not in known)
+    new = next(fresh, None)
+    return f"then {within(say(new.words, unit))}" if new else ""
+
+
+def _mark(f: Finding) -> tuple[str, ...]:
+    return f.code, f.where.seam, f.where.piece, f.where.edge, f.where.point
