@@ -18,9 +18,9 @@ def test_a_finding_is_mended_and_the_rest_is_told(
 ) -> None:
     """A front longer at the side: its line says what mends it, --mend does it, walk tells."""
     book = tmp_path / "waistcoat"
-    given = {"corner": "front.side start", "direction": "down", "by": "6 mm"}
-    move = Step(change="move-edge", params=given)
-    create(book, replace(checked_waistcoat(), steps=(move,)))
+    given = {"pieces": "front", "level": "waist", "by": "6 mm", "above": "-40 mm"}
+    longer = Step(change="lengthen", params=given)
+    create(book, replace(checked_waistcoat(), steps=(longer,)))
 
     def said(*argv: str) -> tuple[int, str]:
         code = run(["walk", str(book), *argv])

@@ -37,15 +37,17 @@ def test_all_agrees(desk: Desk) -> None:
 
 
 def test_a_finding_says_what_its_mend_will_do(desk: Desk) -> None:
-    """Measured difference in the maker's unit, the change that mends it, and what comes after."""
+    """Measured difference in the maker's unit, and the change that mends it and upsets nothing.
+
+    To take the front up would leave its facing too long, so that the back is offered.
+    """
     undo(desk.folder / "coat-and-skirt", SIDE)
     text = desk.client.get(f"{BOOK}?part=findings").text
     assert "coat front, side is 3/8 in longer than coat back, side" in text
     assert 'name="kind" value="match-edge"' in text
-    assert 'name="params.edge" value="coat front.side"' in text
+    assert 'name="params.edge" value="coat back.side"' in text
     assert "this finding is gone" in text
     assert 'name="params.neighbour" value="parallel"' in text  # its hem lies along a border
-    assert "New would be: front facing (neck and front edge)" in text
     assert "2 faults to mend" in text
 
 
