@@ -40,6 +40,7 @@ from clothwright.changes import (
     set_hem,
     shape_opening,
     shorten_dart,
+    shoulder_slope,
     smooth_line,
     square_hem,
     straighten_sleeve,
@@ -208,10 +209,30 @@ STRAIGHT = straighten_sleeve.StraightenSleeve
 
 ARM = upper_arm.UpperArm
 BUST = bust.Bust
+SLOPE = shoulder_slope.ShoulderSlope
 
 BOTH_HEMS = ("front.hem", "back.hem")
 
 ROWS: tuple[Row, ...] = (
+    Row(
+        change=shoulder_slope.CHANGE,
+        pattern=bodice,
+        params=SLOPE(pieces=("front", "back"), by=10.0),
+        none=SLOPE(pieces=("front", "back"), by=0.0),
+        undo=SLOPE(pieces=("front", "back"), by=-10.0),
+        touched=("front", "back"),
+        impossible=(
+            (SLOPE(pieces=("front",), by=200.0), ("front", "long", "less than")),
+            (SLOPE(pieces=("frunt",), by=10.0), ("frunt", "front")),
+        ),
+    ),
+    Row(
+        change=shoulder_slope.CHANGE,
+        pattern=bodice,
+        params=SLOPE(pieces=("back",), by=-8.0, armhole="tip"),
+        undo=SLOPE(pieces=("back",), by=8.0, armhole="tip"),
+        touched=("back",),
+    ),
     Row(
         change=upper_arm.CHANGE,
         pattern=sleeve,
