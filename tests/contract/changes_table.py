@@ -14,6 +14,7 @@ from tests.specimens import INCH, bodice, skirt, sleeve
 
 from clothwright.changes import (
     add_dart,
+    add_flare,
     apply_band,
     blend_sizes,
     bust,
@@ -203,6 +204,7 @@ LET_OUT = let_out.LetOut
 OPENING = shape_opening.ShapeOpening
 SMOOTH = smooth_line.SmoothLine
 JOIN = join_pieces.JoinPieces
+FLARE = add_flare.AddFlare
 TO_HEM = elbow_to_hem.ElbowToHem
 TO_EASE = elbow_to_ease.ElbowToEase
 STRAIGHT = straighten_sleeve.StraightenSleeve
@@ -582,6 +584,24 @@ ROWS: tuple[Row, ...] = (
             (JOIN(seam="back joining", name="front"), ("front", "free")),
             (JOIN(seam="joining"), ("back joining",)),
         ),
+    ),
+    Row(
+        change=add_flare.CHANGE,
+        pattern=skirt,
+        params=FLARE(edges=SIDES, by=40.0, line="hip"),
+        none=FLARE(edges=SIDES, by=0.0),
+        touched=PANELS,
+        impossible=(
+            (FLARE(edges=SIDES, by=900.0), ("flare of",)),
+            (FLARE(edges=SIDES, by=9.0, line="hop"), ("hip",)),
+            (FLARE(edges=SIDES, by=-9.0, where="spread"), ("skirt front", "side")),
+        ),
+    ),
+    Row(
+        change=add_flare.CHANGE,
+        pattern=skirt,
+        params=FLARE(edges=SIDES, by=60.0, where="spread", cuts=2),
+        touched=PANELS,
     ),
     Row(
         change=square_hem.CHANGE,

@@ -6,6 +6,7 @@ from typing import Any
 
 from clothwright.changes import (
     add_dart,
+    add_flare,
     apply_band,
     blend_sizes,
     bust,
@@ -58,6 +59,7 @@ CHANGES: tuple[Change[Any], ...] = (
     turn_seam.CHANGE,
     smooth_line.CHANGE,
     let_out.CHANGE,
+    add_flare.CHANGE,
     rotate_dart.CHANGE,
     shorten_dart.CHANGE,
     merge_darts.CHANGE,

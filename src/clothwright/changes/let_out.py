@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from clothwright.changes.alike import edges_alike
+from clothwright.changes.alike import along_edges
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.darts import with_dart, with_path_between, with_true_cap
 from clothwright.changes.legs import with_legs
@@ -202,19 +202,14 @@ def _small(pattern: Pattern, darts: list[tuple[Piece, Dart]]) -> Sentence:
 
 def _alike(pattern: Pattern, params: LetOut) -> tuple[LetOut, ...]:
     """The same share at the edges of facings and linings that lie along these."""
-    refs = [parse_edge(text) for text in params.edges]
-    shares = sum(_copies(pattern.piece(r.piece)) for r in refs)
-    along = dict.fromkeys(e for r in refs for e in edges_alike(pattern, r.piece, r.edge))
-    new = [e for e in along if EdgeRef(*e) not in refs and _has(pattern, e[0], params)]
+    new = along_edges(pattern, params.edges, (params.level, params.top, params.bottom))
     if not new or params.darts:
         return ()
-    by = params.by / shares * sum(_copies(pattern.piece(p)) for p, _ in new)
-    return (replace(params, edges=tuple(f"{p}.{e}" for p, e in new), by=by),)
-
-
-def _has(pattern: Pattern, piece: str, params: LetOut) -> bool:
-    lines = {lv.name for lv in pattern.piece(piece).levels}
-    return {n for n in (params.level, params.top, params.bottom) if n} <= lines
+    shares, theirs = (
+        sum(_copies(pattern.piece(parse_edge(text).piece)) for text in edges)
+        for edges in (params.edges, new)
+    )
+    return (replace(params, edges=new, by=params.by / shares * theirs),)
 
 
 CHANGE = Change(

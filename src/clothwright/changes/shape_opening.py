@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from clothwright.changes.alike import edges_alike
+from clothwright.changes.alike import along_edges
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.legs import darts_trued
 from clothwright.changes.redraw import (
@@ -23,7 +23,7 @@ from clothwright.geometry.vec import Vec
 from clothwright.pattern.measure import net_length
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Piece
-from clothwright.pattern.refs import EdgeRef, parse_edge
+from clothwright.pattern.refs import parse_edge
 from clothwright.units.params import param
 from clothwright.words import AtMost, Sentence, edge_name, listed, refs_name
 
@@ -186,9 +186,7 @@ def _places(edge: Edge, path: Path, start: Vec, end: Vec, up: Vec) -> Place:
 
 def _alike(pattern: Pattern, params: ShapeOpening) -> tuple[ShapeOpening, ...]:
     """The same for the edges of facings and linings that lie along these."""
-    refs = [parse_edge(text) for text in params.edges]
-    along = dict.fromkeys(e for r in refs for e in edges_alike(pattern, r.piece, r.edge))
-    new = tuple(f"{p}.{e}" for p, e in along if EdgeRef(p, e) not in refs)
+    new = along_edges(pattern, params.edges)
     return (replace(params, edges=new),) if new else ()
 
 

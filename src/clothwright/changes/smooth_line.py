@@ -78,7 +78,7 @@ def apply(pattern: Pattern, params: SmoothLine) -> Outcome:
     if params.at is None and turn < FAIR_DEG:
         return Outcome(pattern=pattern, said=(f"Left {called} as it was: it runs fair.",))
     low, high = max(0.0, at - params.reach), min(flat.path.length, at + params.reach)
-    path = _smoothed(flat.path, low, high)
+    path = smoothed(flat.path, low, high)
     new = _opened(piece, edge, flat, path, (low, high))
     refuse_crossing(new, f"{called} cannot be smoothed", "a shorter reach")
     longer = net_length(new, edge.name) - net_length(piece, edge.name)
@@ -131,8 +131,8 @@ def _corner(path: Path, at: float | None, called: str) -> tuple[float, float]:
     return (where, turn) if at is None else (at, turn)
 
 
-def _smoothed(path: Path, low: float, high: float) -> Path:
-    """Return the line with what lies between two places in one curve; a straight end keeps on."""
+def smoothed(path: Path, low: float, high: float) -> Path:
+    """Return the line with what lies between two places (mm) in one curve."""
     p, q = path.point_at(low), path.point_at(high)
     curve = Path((blend(p, path.tangent_at(low + 1e-6), q, path.tangent_at(high - 1e-6)),))
     parts = [path.between(0.0, low)] if low > JOIN_MM else []
