@@ -15,6 +15,7 @@ from clothwright.changes.true_seam import apply as true_seam
 from clothwright.changes.unfold import Unfold
 from clothwright.changes.unfold import apply as unfold
 from clothwright.checks.check import CheckSettings
+from clothwright.checks.mating_allowances import mating_allowances
 from clothwright.checks.seam_lengths import seam_lengths
 from clothwright.errors import CannotDo
 from clothwright.geometry.vec import Vec
@@ -23,6 +24,7 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Level, Piece, Role
 from clothwright.units import Unit
 from clothwright.units.params import read_params
+from clothwright.words import say
 from tests.specimens import edge, line, seam
 
 WAIST = 180.0
@@ -124,3 +126,17 @@ def test_unfolding_counts_the_whole_edge_once() -> None:
     refs = [str(r) for r in done.seam("waist").a]
     assert refs == ["back.waist", "back.waist reversed", "front.waist"]
     assert off(done) == pytest.approx(0.0, abs=1e-6)
+
+
+def test_a_half_that_lies_along_a_band_twice_is_told_once() -> None:
+    """An allowance that differs is one finding an edge, and both halves are one name."""
+    pattern = banded(8.0)
+    band = pattern.piece("band")
+    narrow = replace(band, edges=tuple(
+        replace(e, allowance=10.0) if e.name == "bottom" else e for e in band.edges
+    ))  # fmt: skip
+    spoilt = pattern.with_piece(narrow)
+    found = [say(f.words, Unit.cm) for f in mating_allowances(spoilt, CheckSettings())]
+    assert len(found) == len(set(found)) == 2
+    (whole,) = [say(f.words, Unit.cm) for f in seam_lengths(pattern, CheckSettings())]
+    assert whole == "band, bottom is 0.8 cm longer than back (waist) and front (waist)."

@@ -23,15 +23,19 @@ class _Section(NamedTuple):
 
 
 def mates(pattern: Pattern, seam: Seam) -> Iterator[tuple[EdgeRef, EdgeRef]]:
-    """Yield each pair of edges, of side a and of side b, that lie along each other when sewn."""
+    """Yield each pair of edges, of side a and of side b, that lie along each other when sewn.
+
+    Once, though a half piece lies along a whole band with both its halves.
+    """
     a, b = _sections(pattern, seam.a), _sections(pattern, seam.b)
     whole = max(_whole(pattern, seam.a), _whole(pattern, seam.b))
-    seen: set[tuple[EdgeRef, EdgeRef]] = set()
+    seen: set[tuple[str, str, str, str]] = set()
     for s in a:
         for t in b:
             shared = (min(s.end, t.end) - max(s.start, t.start)) * whole
-            if shared >= min(MEET_MM, whole / 2) and (s.ref, t.ref) not in seen:
-                seen.add((s.ref, t.ref))
+            pair = s.ref.piece, s.ref.edge, t.ref.piece, t.ref.edge
+            if shared >= min(MEET_MM, whole / 2) and pair not in seen:
+                seen.add(pair)
                 yield s.ref, t.ref
 
 

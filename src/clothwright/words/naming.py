@@ -56,9 +56,11 @@ def refs_name(edges: Iterable[tuple[str, str]]) -> str:
     'coat front (armhole) and coat back (armhole)'
     >>> refs_name([("facing", "neck"), ("facing", "front edge")]), refs_name([("sleeve", "cap")])
     ('facing (neck and front edge)', 'sleeve, cap')
+    >>> refs_name([("skirt front", "waist"), ("skirt front", "waist")])  # both halves of it
+    'skirt front, waist'
     """
     of: dict[str, list[str]] = {}
-    for piece, edge in edges:
+    for piece, edge in dict.fromkeys(edges):
         of.setdefault(piece, []).append(edge)
     if len(of) == 1:
         piece, names = next(iter(of.items()))
