@@ -6,10 +6,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from clothwright.changes.change import Change, Outcome
-from clothwright.changes.spread import lengthened
+from clothwright.changes.spread import lengthened, times_crossed
 from clothwright.errors import MissedBy
 from clothwright.geometry.segment import Cubic
+from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.piece import Piece
 from clothwright.units.params import param
 from clothwright.words import Sentence, edge_name, listed
 
@@ -58,12 +60,16 @@ def apply(pattern: Pattern, params: Lengthen) -> Outcome:
     changed = pattern
     for name in params.pieces:
         piece = pattern.piece(name)
-        at = piece.level(params.level).at + piece.up * params.above
-        new = lengthened(piece, at, params.by, curves=params.curves)
+        new = lengthened(piece, _at(piece, params), params.by, curves=params.curves)
         if new is not piece:
             changed = changed.with_piece(new)
     slants = tuple(_slanting(pattern, changed, params)) if params.curves == "smooth" else ()
     return Outcome(pattern=changed, said=(*_said(params), *slants))
+
+
+def _at(piece: Piece, params: Lengthen) -> Vec:
+    """A point of the cut, which is square to the grain."""
+    return piece.level(params.level).at + piece.up * params.above
 
 
 def _said(params: Lengthen) -> Sentence:
@@ -80,14 +86,14 @@ def _said(params: Lengthen) -> Sentence:
 
 def _slanting(before: Pattern, after: Pattern, params: Lengthen) -> Iterator[str | float]:
     """Tell of each curve that gains less than the cut opens, why, and what would gain it all."""
-    for name in params.pieces:
-        for edge in before.piece(name).edges:
-            gained = abs(after.piece(name).edge(edge.name).length - edge.length)
-            is_curved = any(isinstance(s, Cubic) for s in edge.path.segments)
-            if is_curved and 0.01 < gained < abs(params.by) - SAME_MM:
-                yield f" {edge_name(name, edge.name)} runs at a slant there and "
+    for piece in (before.piece(name) for name in params.pieces):
+        for edge in (e for e in piece.edges if any(isinstance(s, Cubic) for s in e.path.segments)):
+            whole = abs(params.by) * times_crossed(piece, edge, _at(piece, params))
+            missed = whole - abs(after.piece(piece.name).edge(edge.name).length - edge.length)
+            if missed > SAME_MM:
+                yield f" {edge_name(piece.name, edge.name)} runs at a slant there and "
                 yield "gains " if params.by > 0 else "loses "
-                yield MissedBy(abs(params.by) - gained)
+                yield MissedBy(missed)
                 yield " less; left as it is spread it gains it all." if params.by > 0 else " less."
 
 

@@ -2,55 +2,53 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from itertools import pairwise
 
 from clothwright.geometry.path import Path, join_all
 from clothwright.geometry.segment import Cubic, Line
 from clothwright.geometry.tolerance import JOIN_MM
-from clothwright.geometry.transform import translation
 from clothwright.geometry.vec import Vec
 
 STEP_MM = 25.0
 """mm of the old curve that one new cubic stands for at most."""
 
 
-def shifted(path: Path, low: float, high: float, by: Vec, *, straight: bool = False) -> Path:
-    """Return the path with all after `high` (mm along it) moved by `by`, all before `low` at rest.
+def bent(path: Path, low: float, high: float, by: Vec, *, straight: bool = False) -> Path:
+    """Return the stretch from low to high mm of a path with its end moved by `by`.
 
-    In between each point goes as far of the way as 3t² - 2t³, t from 0 at low to 1 at high: no
-    corner comes in, and the curve keeps its own bends. With `straight`, or low = high, a straight
-    line takes its place. low <= high, within the path.
+    Each point goes as far of the way as 3t² - 2t³, t from 0 at low to 1 at high: no corner comes
+    in where the path goes on at either end, and the stretch keeps its own bends. With `straight`,
+    or low = high, it is a straight line. The cubics share points and directions with the bent
+    curve; the share is a cubic of the length, so that on a straight line they are exact.
     """
-    parts = [path.between(0.0, low)] if low > JOIN_MM else []
-    if straight or high - low <= JOIN_MM:
-        parts.append(Path((Line(path.point_at(low), path.point_at(high) + by),)))
-    else:
-        parts.append(_bent(path, low, high, by))
-    if high < path.length - JOIN_MM:
-        parts.append(path.between(high, path.length).transformed(translation(by)))
-    return join_all(parts)
-
-
-def _bent(path: Path, low: float, high: float, by: Vec) -> Path:
-    """The stretch between, in cubics that share points and directions with the bent curve.
-
-    The share is a cubic of the length, so on a straight line they are exact.
-    """
-    long = high - low
+    start, long = path.point_at(low), high - low
+    if straight or long <= JOIN_MM:
+        return Path((Line(start, path.point_at(high) + by),))
     knots = _knots(path, low, high)
     points, ways = [], []
     for at in knots:
         t = (at - low) / long
         points.append(path.point_at(at) + by * (t * t * (3 - 2 * t)))
         ways.append(path.tangent_at(at) + by * (6 * t * (1 - t) / long))
+    steps = [(b - a) / 3 for a, b in pairwise(knots)]
     return Path(
         tuple(
-            Cubic(p, p + u * (step / 3), q - v * (step / 3), q)
-            for (p, q), (u, v), step in zip(
-                pairwise(points), pairwise(ways), (b - a for a, b in pairwise(knots)), strict=True
-            )
+            Cubic(p, p + u * step, q - v * step, q)
+            for (p, q), (u, v), step in zip(pairwise(points), pairwise(ways), steps, strict=True)
         )
     )
+
+
+def chained(parts: Sequence[Path]) -> Path:
+    """Return one path from parts that follow each other but for what finding them by length costs.
+
+    Each starts exactly where the one before it ends (about 0.0001 mm).
+    """
+    out = [parts[0]]
+    for part in parts[1:]:
+        out.append(part.with_ends(start=out[-1].end))
+    return join_all(out)
 
 
 def _knots(path: Path, low: float, high: float) -> list[float]:

@@ -1,0 +1,201 @@
+"""A cut through a piece square to its grain, and the edges redrawn over it. Lengths in mm."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import NamedTuple
+
+from clothwright.changes.redraw import Redrawn
+from clothwright.errors import CannotDo
+from clothwright.geometry.intersect import line_crossings
+from clothwright.geometry.path import Path
+from clothwright.geometry.shift import bent, chained
+from clothwright.geometry.tolerance import JOIN_MM
+from clothwright.geometry.transform import Transform, translation
+from clothwright.geometry.turning import waves_deg
+from clothwright.geometry.vec import Vec, turn_between_deg
+from clothwright.pattern.piece import Edge, Piece
+from clothwright.words import Sentence
+
+REACH_MM = 50.0
+"""mm above and below the cut over which a curved edge is redrawn, at least (common practice: the
+step is blended with a curved ruler over a hand's breadth)."""
+
+DIP_MM = 0.05
+"""mm an edge may dip past the cut and still count as lying on one side of it."""
+
+MISS_MM = 0.5
+"""mm: a curve that gains so much less than the cut opens is looked for a better stretch."""
+
+FAIR_DEG, WAVE_DEG = 3.0, 10.0
+"""Degrees to and fro that redrawing may add: seen as fair, and refused beyond. Our own choice."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LevelCut:
+    """A cut through `p` square to the grain; what lies below moves `by` down the grain."""
+
+    piece: str
+    p: Vec
+    up: Vec
+    by: float
+    curves: str
+
+    def height(self, q: Vec) -> float:
+        """How far a point lies above the cut, mm."""
+        return self.up.dot(q - self.p)
+
+    def is_below(self, q: Vec) -> bool:
+        """Whether a point goes along; what lies on the cut stays."""
+        return self.height(q) < -JOIN_MM
+
+    @property
+    def move(self) -> Transform:
+        """How what lies below moves."""
+        return translation(self.up * -self.by)
+
+    def moved(self, q: Vec) -> Vec:
+        """Where a point is then."""
+        return self.move.apply(q) if self.is_below(q) else q
+
+    @property
+    def what(self) -> Sentence:
+        """The beginning of a refusal."""
+        verb = "lengthened" if self.by > 0 else "shortened"
+        return (f'"{self.piece}" cannot be {verb} by ', abs(self.by), " there")
+
+
+class CutPlace(NamedTuple):
+    """Where an edge crosses the cut, mm along it; what may be redrawn there.
+
+    down: it goes on below the cut.
+    """
+
+    at: float
+    run: tuple[float, float]
+    down: bool
+
+
+def crossings(piece: Piece, edge: Edge, cut: LevelCut) -> tuple[CutPlace, ...]:
+    """Return where an edge goes from one side of the cut to the other, in order along it."""
+    path = edge.path
+    marks = [c.at_a for c in line_crossings(path, cut.p, cut.up.perp)]
+    bounds = [0.0, *marks, path.length]
+    middles = [cut.height(path.point_at((a + b) / 2)) < 0.0 for a, b in pairwise(bounds)]
+    middles[0] = cut.is_below(path.start)
+    middles[-1] = cut.is_below(path.end)
+    sides = zip(marks, pairwise(middles), strict=True)
+    ats = [(at, now) for at, (was, now) in sides if was != now]
+    if not ats or (len(ats) > 1 and max(abs(cut.height(p)) for p in path.flatten(0.02)) <= DIP_MM):
+        return ()
+    between = [-math.inf, *((a + b) / 2 for (a, _), (b, _) in pairwise(ats)), math.inf]
+    found = []
+    for (at, down), (first, last) in zip(ats, pairwise(between), strict=True):
+        low, high = _run(piece, edge, at)
+        found.append(CutPlace(at, (max(low, first), min(high, last)), down=down))
+    return tuple(found)
+
+
+def redrawn_edge(piece: Piece, edge: Edge, cut: LevelCut) -> Redrawn:
+    """Redraw an edge: over each place where it crosses the cut, what lies between is as it was."""
+    path, below = edge.path, cut.is_below(edge.path.start)
+    parts, at, grown = [], 0.0, []
+    for crossing in crossings(piece, edge, cut):
+        low, high, middle = _spread(edge, crossing, cut)
+        if low - at > JOIN_MM:
+            parts.append(_part(path, at, low, cut, below=below))
+        parts.append(middle)
+        last = crossing.at + (JOIN_MM if crossing.down else -JOIN_MM)  # on the cut counts as above
+        grown.append((last, middle.length - (high - low)))
+        at, below = high, crossing.down
+    if path.length - at > JOIN_MM:
+        parts.append(_part(path, at, path.length, cut, below=below))
+    if not grown:
+        return Redrawn(parts[0] if below else path, lambda x: x)
+    return Redrawn(chained(parts), lambda x: x + sum(g for last, g in grown if x > last))
+
+
+def _part(path: Path, low: float, high: float, cut: LevelCut, *, below: bool) -> Path:
+    part = path.between(low, high)
+    return part.transformed(cut.move) if below else part
+
+
+def _run(piece: Piece, edge: Edge, at: float) -> tuple[float, float]:
+    """The stretch of the edge around a place that is smooth and free of darts, mm."""
+    marks = [0.0, edge.length]
+    for dart in piece.darts_on(edge.name):
+        marks += [dart.a, dart.b]
+    run = 0.0
+    for first, second in pairwise(edge.path.segments):
+        run += first.length
+        if abs(turn_between_deg(first.tangent(1.0), second.tangent(0.0))) > 1.0:
+            marks.append(run)
+    low = max(m for m in marks if m <= at + JOIN_MM)
+    high = min((m for m in marks if m > max(at, low) + JOIN_MM), default=edge.length)
+    if high - low <= JOIN_MM:  # the cut runs through the edge's own end: the run before it
+        low = max((m for m in marks if m < high - JOIN_MM), default=0.0)
+    return low, high
+
+
+def _spread(edge: Edge, crossing: CutPlace, cut: LevelCut) -> tuple[float, float, Path]:
+    """Return the stretch of an edge (mm along it) that is redrawn at a crossing, and its line."""
+    path, (low, high), at = edge.path, crossing.run, crossing.at
+    if not crossing.down:  # travel towards the end that moves
+        path, at = path.reversed(), path.length - at
+        low, high = path.length - high, path.length - low
+    straight = path.between(low, high).is_straight
+    if not straight and cut.curves == "spread" and cut.by > 0:
+        low = high = at
+    elif not straight:
+        low, high = _stretch_of(edge.name, path, (low, high), at, cut)
+    middle = bent(path, low, high, cut.up * -cut.by, straight=straight)
+    if crossing.down:
+        return low, high, middle
+    return path.length - high, path.length - low, middle.reversed()
+
+
+def _stretch_of(
+    name: str, path: Path, run: tuple[float, float], at: float, cut: LevelCut
+) -> tuple[float, float]:
+    """Return the stretch of a curve near the cut over which it stays fairest and gains most.
+
+    A stretch that runs along the grain is bent least and gains as much as the cut opens.
+    """
+    best, least = run, (math.inf, math.inf)
+    for low, high in _bands(run, at, max(REACH_MM, 2 * abs(cut.by))):
+        new = bent(path, low, high, cut.up * -cut.by)
+        missed = abs(cut.by) - abs(new.length - (high - low))
+        waves = waves_deg(path.between(low, high), new)
+        found = max(0.0, waves - FAIR_DEG), max(0.0, missed - MISS_MM)
+        if found < least:
+            best, least = (low, high), found
+        if found == (0.0, 0.0):
+            break
+    if least[0] > WAVE_DEG - FAIR_DEG:
+        raise CannotDo(
+            what=cut.what,
+            why=f'its edge "{name}" runs too much across the grain there: redrawn, it would wave',
+            nearest="a cut where that edge runs up and down"
+            + (", or that edge left as it is spread, to be trued by hand" if cut.by > 0 else ""),
+        )
+    return best
+
+
+def _bands(run: tuple[float, float], at: float, reach: float) -> Iterator[tuple[float, float]]:
+    """Yield stretches (mm along the edge) round the cut, the shorter first, within the run.
+
+    Each is as long as `reach`, if the run is.
+    """
+    whole = math.inf, math.inf
+    for before, after in (
+        (reach, reach),
+        (reach, 0.0),
+        (0.0, reach),
+        (2 * reach, 2 * reach),
+        whole,
+    ):
+        low, high = max(run[0], at - before), min(run[1], at + after)
+        yield max(run[0], min(low, high - reach)), min(run[1], max(high, low + reach))
