@@ -94,7 +94,7 @@ def turned(pattern: Pattern, move: Transform) -> Pattern:
     """The whole pattern moved; after a mirroring move the runs of every seam turn round."""
     pieces = tuple(moved(p, move) for p in pattern.pieces)
     seams = tuple(_mirrored(s) if move.mirrors else s for s in pattern.seams)
-    return Pattern(pieces=pieces, seams=seams)
+    return replace(pattern, pieces=pieces, seams=seams)
 
 
 def _mirrored(seam: Seam) -> Seam:

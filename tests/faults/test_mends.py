@@ -27,6 +27,7 @@ WITH_MEND = {
     "levels-apart",
     "hem-depths-differ",
     "free-allowances-differ",
+    "hem-too-full",
     "hem-leaves-border",
 }
 

@@ -15,12 +15,15 @@ from clothwright.checks import (
     BorderEdge,
     CheckSettings,
     adjoining_hems,
+    companions_follow,
     corners_as_sewn,
     cut_counts,
     darts,
     darts_inside,
     fair_lines,
+    fullness_places,
     grain_and_fold,
+    hem_fullness,
     levels_across,
     mating_allowances,
     notch_partners,
@@ -34,7 +37,7 @@ from clothwright.geometry.path import Path
 from clothwright.geometry.transform import reflection, rotation_deg, translation
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.finding import Severity
-from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.pattern import Along, Companion, Pattern
 from clothwright.pattern.piece import Cut, Dart, Edge, Level, Mark, Notch, NotchKind, Role
 from clothwright.pattern.ways_round import turned
 from clothwright.pattern.whole import unfolded
@@ -180,6 +183,52 @@ def rippled_hem(p: Pattern) -> Pattern:
     return p.with_piece(plant.redrawn(p.piece("front"), "hem", path))
 
 
+def flared_sleeve(p: Pattern) -> Pattern:
+    """The sleeve flares 10 degrees to both sides at its hem, which turns by 20: 6 cm deep."""
+    left, right = Vec(-200, -400), Vec(200, -400)
+    piece, new = p.piece("sleeve"), {}
+    for name, path in (
+        ("hem", curve(left, -10, right, 10, 0.3)),
+        ("back underarm", curve(right, 100, Vec(165, 0), 85.7)),
+        ("front underarm", curve(Vec(-165, 0), -85.7, left, -100)),
+    ):
+        notches = piece.edge(name).notches
+        if notches:
+            at = 200.0 if name.startswith("back") else path.length - 200.0
+            notches = (replace(notches[0], at=at),)
+        depth = 60.0 if name == "hem" else piece.edge(name).allowance
+        new[name] = replace(piece.edge(name), path=path, notches=notches, allowance=depth)
+    return p.with_piece(replace(piece, edges=tuple(new.get(e.name, e) for e in piece.edges)))
+
+
+def gathered_in_front(p: Pattern) -> Pattern:
+    """The waistband 40 mm shorter, all of it along the skirt's front."""
+    band, s = p.piece("waistband"), p.seam("waist")
+    half = band.edge("lower").notches[0].at - 40.0
+    long = band.edge("lower").length - 40.0
+    low, top = plant.through((0, 0), (long, 0)), plant.through((long, 40), (0, 40))
+    edges = {
+        "lower": replace(band.edge("lower"), path=low,
+                         notches=(Notch(at=half, name="side waist"),)),
+        "end": replace(band.edge("end"), path=plant.through((long, 0), (long, 40))),
+        "upper": replace(band.edge("upper"), path=top),
+    }  # fmt: skip
+    p = p.with_piece(replace(band, edges=tuple(edges.get(e.name, e) for e in band.edges)))
+    return p.with_seam(replace(s, a=s.b, b=s.a, join="gathered", ease=40.0))
+
+
+def forgotten_lining(p: Pattern) -> Pattern:
+    """The sleeve's lining, 20 mm shorter at its side seams than it is meant to be beside it."""
+    piece = p.piece("sleeve")
+    ties = tuple(
+        Along(edge=e, piece="sleeve", edge_of=e, longer=20.0)
+        for e in ("front underarm", "back underarm")
+    )
+    lining = replace(piece, name="sleeve lining", cuts=(Cut(material="lining", how="pair"),))
+    with_it = Companion(piece="sleeve lining", kind="lining", of=ties)
+    return replace(p, pieces=(*p.pieces, lining), companions=(with_it,))
+
+
 def grain(name: str, turn_deg: float) -> Callable[[Pattern], Pattern]:
     def spoil(p: Pattern) -> Pattern:
         piece = p.piece(name)
@@ -278,6 +327,10 @@ PLANTED = (
     Planted("free-allowances-differ", FAULT, edge("front", "neck", allowance=10.0)),
     Planted("cut-counts-differ", FAULT, piece("sleeve", cuts=(Cut(how="once"),))),
     Planted("cut-twice-alike", FAULT, piece("sleeve", cuts=(Cut(how="once", count=2),))),
+    Planted("hem-too-full", FAULT, flared_sleeve),
+    Planted("hem-too-tight", NOTICE, edge("sleeve", "hem", allowance=60.0)),
+    Planted("fullness-in-one-place", NOTICE, gathered_in_front),
+    Planted("companion-left-behind", FAULT, forgotten_lining),
     Planted("grain-missing", FAULT, piece("waistband", grain=None)),
     Planted("grain-off-fold", FAULT, grain("front", 2.0)),
     Planted("grain-off-centre", FAULT, lambda p: grain("front", 4.0)(opened(p))),
@@ -313,8 +366,11 @@ BROKEN = (
     (darts_inside, "_wedge"),
     (fair_lines, "bend_at_dart"),
     (levels_across, "level_spot"),
-    (adjoining_hems, "sewn_flat"),
+    (adjoining_hems, "_line"),
     (cut_counts, "is_symmetrical"),
+    (hem_fullness, "turned_up"),
+    (fullness_places, "walk_seam"),
+    (companions_follow, "left_behind"),
     (grain_and_fold, "line_crossings"),
 )
 """Checks that no pattern can stop: what they measure with is broken instead."""

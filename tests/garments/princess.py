@@ -26,7 +26,7 @@ from clothwright.pattern.piece import Edge, Join, Mark, Notch, Piece
 from tests.garments.kit import Half, arriving, at, block, inside_deg, leaving, over
 from tests.garments.parts import goes_with, neck_facing
 
-HEM_Y, HEM = -180.0, 38.0
+HEM_Y, HEM = -180.0, 12.7
 BUST_EASE = 5.0
 """mm: by which the side panel is longer over the bust, 3 to 13 (trade practice, from memory)."""
 PITCH = 50.0
