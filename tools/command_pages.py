@@ -72,6 +72,13 @@ EXAMPLES = {
         "clothwright walk coat --out toile --paper Letter",
         "clothwright walk coat --json",
     ],
+    "toile": [
+        "clothwright toile coat",
+        "clothwright toile coat signs",
+        'clothwright toile coat "coat front.side" --seen pinned-out --by "1/2 in" --side left',
+        "clothwright toile coat --take 1 2",
+        "clothwright toile coat --leave 2",
+    ],
     "lay": [
         "clothwright lay coat",
         'clothwright lay coat --plan "skirt only" --seconds 60 --json lay.json --out plans',

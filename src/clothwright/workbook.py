@@ -14,6 +14,7 @@ from itertools import takewhile
 
 from clothwright.body.body import Body
 from clothwright.body.chart import SizeChart
+from clothwright.body.toile import ToileNote
 from clothwright.changes import CHANGES
 from clothwright.changes.change import Change
 from clothwright.changes.following import awaited, done_following
@@ -38,12 +39,16 @@ FREE = Plan(name="free", why="no placing rules: every piece where it fits best")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Step:
-    """One entry in the list of changes. params: text and numbers as the maker wrote them."""
+    """One entry in the list of changes. params: text and numbers as the maker wrote them.
+
+    toile: the name of the note of a toile that it answers, "" for none.
+    """
 
     change: str
     params: Mapping[str, object] = field(default_factory=dict)
     on: bool = True
     why: str = ""
+    toile: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,6 +70,7 @@ class Workbook:
 
     body: the wearer's measurements; chart: the size chart of the pattern, as typed. wishes: what
     she wants of the print, by name, what matters most first; without any, what is usual.
+    toile: what the trial garment showed.
     """
 
     title: str
@@ -79,6 +85,7 @@ class Workbook:
     notes: str = ""
     body: Body = Body()
     chart: SizeChart | None = None
+    toile: tuple[ToileNote, ...] = ()
 
     def cloth(self, name: str) -> Cloth:
         """Return a named cloth. Raises BadInput."""

@@ -82,6 +82,10 @@ COMMANDS = (
     ),
     Command("walk", "Walk every seam of the pieces as changed and say what does not agree."),
     Command(
+        "toile",
+        "Note what the trial garment showed, and take the changes that would answer it.",
+    ),
+    Command(
         "lay",
         "Lay every piece on its cloth for one plan; better every moment, stopped by Ctrl-C.",
     ),

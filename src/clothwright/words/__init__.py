@@ -17,6 +17,7 @@ from clothwright.words.buying import (
     to_buy,
     to_buy_mm,
 )
+from clothwright.words.days import show_day
 from clothwright.words.differing import MET_MM, is_met, show_difference
 from clothwright.words.naming import (
     counted,
@@ -61,6 +62,7 @@ __all__ = [
     "shop_step_mm",
     "shop_unit",
     "show_angle_deg",
+    "show_day",
     "show_difference",
     "show_fraction",
     "show_length",

@@ -42,7 +42,7 @@ ORDER = (
         "chart",
         "sizes",
     ),
-    *("piece", "seam", "companion", "cloth", "plan", "change"),
+    *("piece", "seam", "companion", "cloth", "plan", "toile", "change"),
 )
 """The order of entries and tables in a new file."""
 
@@ -214,6 +214,7 @@ def _twice(table: BookFile, at: At) -> list[BadInput]:
         ("companion", table.companions),
         ("cloth", book.cloths),
         ("plan", book.plans),
+        ("toile", book.toile),
     )
     for kind, each in rows:
         names = [getattr(row, "key", None) or row.name for row in each]

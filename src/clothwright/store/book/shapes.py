@@ -175,6 +175,7 @@ def _read_step(reading: Reading, data: Any, at: Place) -> Step:
         change=reading.value(Name, entries.pop("kind", "-"), (*at, "kind")),
         on=reading.value(bool, entries.pop("on", True), (*at, "on")),
         why=reading.value(str, entries.pop("why", ""), (*at, "why")),
+        toile=reading.value(str, entries.pop("toile", ""), (*at, "toile")),
         params=settled(entries),
     )
 
@@ -183,6 +184,7 @@ def _write_step(step: Step, _: Unit) -> dict[str, Any]:
     out: dict[str, Any] = {"kind": step.change}
     out |= {} if step.on else {"on": False}
     out |= {"why": step.why} if step.why else {}
+    out |= {"toile": step.toile} if step.toile else {}
     return out | {k: list(v) if isinstance(v, tuple) else v for k, v in step.params.items()}
 
 

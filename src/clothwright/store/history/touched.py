@@ -49,6 +49,7 @@ def touched(
     out += _named("seam", before.bought.seams, after.bought.seams, _fields)
     out += _named("companion", before.bought.companions, after.bought.companions, _fields)
     out += _named("cloth", before.cloths, after.cloths, _cloth)
+    out += _named("toile", before.toile, after.toile, _fields)
     out += _named("plan", before.plans, after.plans, _plan)
     out += _changes(
         dict(zip(before_ids, before.steps, strict=True)),
@@ -151,5 +152,5 @@ def carried(
 
 def _text(step: Step) -> str:
     return json.dumps(
-        [step.change, dict(step.params), step.on, step.why], sort_keys=True, default=str
+        [step.change, dict(step.params), step.on, step.why, step.toile], sort_keys=True, default=str
     )

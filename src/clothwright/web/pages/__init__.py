@@ -8,6 +8,7 @@ PAGES: tuple[Page, ...] = (
     Page("add", "/b/{book}/add", "Add pattern pieces"),
     Page("seams", "/b/{book}/seams", "Which edges are sewn together?"),
     Page("body", "/b/{book}/body", "Which size am I?"),
+    Page("toile", "/b/{book}/toile", "What did the trial garment show?"),
     Page("direct", "/b/{book}/direct", "What if I pull here?"),
     Page("cloth-photo", "/b/{book}/cloth/photo", "What does the photo say?"),
     Page("style", "/style", "What does it look like?"),

@@ -11,6 +11,7 @@ from clothwright.units.params import declared, read_fields
 from clothwright.words import say
 from clothwright.workbook import Replay, Step, Workbook, change_title
 from clothwright.workroom.editing.asking import said_value
+from clothwright.workroom.toile.signs import reason_of
 from clothwright.workroom.walking.checking import findings_of
 
 
@@ -43,7 +44,7 @@ def lines_of(book: Workbook, done: Replay) -> tuple[ChangeLine, ...]:
             params=t.step.params,
             given=_given(t.step, book.unit),
             on=t.step.on,
-            why=t.step.why,
+            why=say(reason_of(book, t.step), book.unit),
             said=say(t.said, book.unit),
             error=t.error,
         )

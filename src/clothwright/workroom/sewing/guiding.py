@@ -31,6 +31,7 @@ from clothwright.workroom.cutting.documents import document_files
 from clothwright.workroom.cutting.printing import written
 from clothwright.workroom.planning.facts import compare_table
 from clothwright.workroom.sewing.wearer import wearer_sections
+from clothwright.workroom.toile.signs import reason_of
 from clothwright.workroom.walking.checking import checked
 from clothwright.workroom.walking.report import finding_words
 from clothwright.workroom.walking.verdict import verdict
@@ -156,7 +157,8 @@ def _changes(book: Workbook, done: Replay) -> tuple[Block, ...]:
     lines = []
     for t in told:
         words = f"Could not be done: {t.error}" if t.error else say(t.said, book.unit)
-        why = f" Why: {t.step.why}" if t.step.why else ""
+        reason = say(reason_of(book, t.step), book.unit)
+        why = f" Why: {reason}" if reason else ""
         lines.append(words + why)
     return (Points(items=tuple(lines), numbered=True),)
 

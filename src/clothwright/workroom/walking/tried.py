@@ -58,5 +58,13 @@ def _upset(
     return f"then {within(say(new.words, unit))}" if new else ""
 
 
+def new_words(pattern: Pattern, outcome: Outcome, settings: CheckSettings, unit: Unit) -> str:
+    """Say what the walk would find after a change that it does not find before; "" for nothing."""
+    known = {_mark(x) for x in checked(pattern, settings)}
+    fresh = (x for x in checked(outcome.pattern, settings) if _mark(x) not in known)
+    words = " ".join(say(x.words, unit) for x in fresh)
+    return f"New would be: {words}" if words else ""
+
+
 def _mark(f: Finding) -> tuple[str, ...]:
     return f.code, f.where.seam, f.where.piece, f.where.edge, f.where.point

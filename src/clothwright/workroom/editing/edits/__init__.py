@@ -9,6 +9,7 @@ from clothwright.workroom.editing.edits import (
     plans,
     rules,
     seams,
+    toile,
     wearer,
     whole,
 )
@@ -41,6 +42,9 @@ EDITS: tuple[type[Edit], ...] = (
     seams.RemoveSeam,
     pieces.AddPieces,
     pieces.RemovePiece,
+    toile.NoteToile,
+    toile.SetToile,
+    toile.RemoveToile,
     wearer.SetBody,
     wearer.SetChart,
     whole.SetUnit,

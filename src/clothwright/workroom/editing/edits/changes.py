@@ -13,17 +13,24 @@ from clothwright.workroom.editing.edit import Desk, Edit, Values
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AddChange(Edit):
-    """Put a change into the list. at: its place (1 = first), left out: at the end."""
+    """Put a change into the list. at: its place (1 = first), left out: at the end.
+
+    toile: the note of the toile that it answers, by its lasting name.
+    """
 
     kind: str
     params: Values = field(default_factory=dict)
     why: str = ""
     on: bool = True
     at: int | None = None
+    toile: str = ""
 
     def do(self, desk: Desk) -> Desk:
         """Put it where it was to come among its neighbours."""
-        step = _read(desk, Step(change=self.kind, params=self.params, on=self.on, why=self.why))
+        step = Step(change=self.kind, params=self.params, on=self.on, why=self.why)
+        step = _read(desk, replace(step, toile=self.toile))
+        if self.toile and self.toile not in {n.name for n in desk.book.toile}:
+            raise BadInput(what="that note of the toile is gone", expected="one that is there")
         order = desk.base.ids
         place = len(desk.ids)
         if self.at is not None and self.at != len(order) + 1:

@@ -1,0 +1,1 @@
+"""What the trial garment showed, and the changes that answer it."""

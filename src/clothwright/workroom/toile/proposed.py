@@ -1,0 +1,139 @@
+"""The notes of the toile, each with the changes that would answer it, done on the pieces as now."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from typing import TypeVar
+
+from clothwright.body.toile import ToileNote
+from clothwright.errors import BadInput, CannotDo
+from clothwright.pattern.pattern import Pattern
+from clothwright.words import ref_name, say, split_ref
+from clothwright.workbook import Replay, Workbook
+from clothwright.workroom.editing.edits.changes import AddChange
+from clothwright.workroom.editing.mending import Mending, mending_of
+from clothwright.workroom.editing.opened import OpenBook
+from clothwright.workroom.toile.sign import Seen, Sign, kind_of_place
+from clothwright.workroom.toile.signs import note_said, sign_of
+from clothwright.workroom.walking.checking import findings_of
+from clothwright.workroom.walking.findings import new_words
+
+T = TypeVar("T")
+ONE_SIDE = (
+    "It was seen on one side only; the piece stands for both, and a change alters both alike. Look "
+    "at the other side before you take one."
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NoteShown:
+    """One thing the toile showed, in the workbook's unit. number: from 1, as it is typed.
+
+    cause: its likely cause and the correction, sentences, with their source. proposals: the changes
+    that would answer it and are not taken; taken: what those did that were. trouble: why there are
+    no proposals; caution: what to mind with them.
+    """
+
+    number: int
+    name: str
+    said: str
+    cause: str
+    source: str
+    proposals: tuple[Mending, ...]
+    taken: tuple[str, ...]
+    left: bool
+    trouble: str
+    caution: str
+
+
+def notes_shown(book: Workbook, done: Replay) -> tuple[NoteShown, ...]:
+    """Return every note of the toile. done: the changes as applied."""
+    return tuple(_shown(book, done, n, note) for n, note in enumerate(book.toile, start=1))
+
+
+def take_proposed(opened: OpenBook, number: int, proposal: int) -> str:
+    """Add a proposed change, by its note's number and its own; return what it did.
+
+    One step of the history. Raises BadInput for a number that is not there, CannotDo for a change
+    that cannot be done.
+    """
+    at = opened.read()
+    shown = notes_shown(at.book, opened.replayed(at))
+    note = _numbered(shown, number, "note of the toile")
+    taken = _numbered(note.proposals, proposal, f"proposal for note {number}")
+    change = AddChange(kind=taken.change, params=taken.params, toile=note.name)
+    return opened.edit(change, base=at.revision).words
+
+
+def _numbered(rows: tuple[T, ...], number: int, what: str) -> T:
+    if not 1 <= number <= len(rows):
+        known = f"a number from 1 to {len(rows)}" if rows else "there are none"
+        raise BadInput(what=f"there is no {what} {number}", expected=known)
+    return rows[number - 1]
+
+
+def _shown(book: Workbook, done: Replay, number: int, note: ToileNote) -> NoteShown:
+    sign, seen, trouble = None, None, ""
+    try:
+        sign = sign_of(note.seen)
+        seen = seen_at(done.pattern, note, sign)
+    except (BadInput, CannotDo) as error:
+        trouble = str(error)
+    mine = [t for t in done.told if t.step.toile == note.name and t.step.on]
+    proposals = tuple(_proposed(book, done, sign, seen)) if sign and seen else ()
+    known = [(t.step.change, dict(t.step.params)) for t in mine]
+    proposals = tuple(p for p in proposals if (p.change, dict(p.params)) not in known)
+    if sign and not trouble and not proposals and not mine:
+        trouble = f"No change of the list does it in one step: {sign.correction}."
+    return NoteShown(
+        number=number,
+        name=note.name,
+        said=say(note_said(note), book.unit),
+        cause=f"Likely cause: {sign.cause}. The correction: {sign.correction}." if sign else "",
+        source=sign.source if sign else "",
+        proposals=proposals,
+        taken=tuple(t.error or say(t.said, book.unit) for t in mine),
+        left=note.answer == "left",
+        trouble=trouble,
+        caution=ONE_SIDE if note.side != "both" and _twofold(seen) else "",
+    )
+
+
+def seen_at(pattern: Pattern, note: ToileNote, sign: Sign) -> Seen:
+    """Return what was seen, on the pieces as they are. Raises BadInput, CannotDo."""
+    name, place = split_ref(note.where)
+    piece = pattern.piece(name)
+    kind = kind_of_place(piece, place)
+    if not kind:
+        raise CannotDo(
+            what=f"{ref_name(note.where)} cannot be found",
+            why="it is no edge, line or point of the piece any more",
+            nearest="to note it again at what is there now",
+        )
+    if kind not in sign.at:
+        raise CannotDo(
+            what=f"nothing is proposed at {ref_name(note.where)}",
+            why=f"this is noted at {' or '.join(_KINDS[k] for k in sign.at)}",
+            nearest="to note it there",
+        )
+    return Seen(pattern=pattern, piece=piece, place=place, kind=kind, by=note.by)
+
+
+_KINDS = {"edge": "an edge", "level": "a line", "point": "a point", "piece": "a piece"}
+
+
+def _proposed(book: Workbook, done: Replay, sign: Sign, seen: Seen) -> Iterator[Mending]:
+    """Yield the changes that would correct it, with what each would do and what would be new."""
+    found = findings_of(book, done)
+    for mend in sign.ways(seen):
+        mending, outcome = mending_of(mend, done.pattern, book.unit, seen.piece.name)
+        fresh = new_words(book, outcome, found) if outcome else ""
+        yield replace(mending, why="", after=fresh or "The walk would find nothing new.")
+
+
+def _twofold(seen: Seen | None) -> bool:
+    """Tell whether a piece stands for both sides of the body."""
+    if seen is None:
+        return False
+    return seen.piece.fold is not None or any(c.how != "once" for c in seen.piece.cuts)
