@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from clothwright.body.toile import ToileNote
 from clothwright.cloth.prints import Print, PrintPicture
 from clothwright.demo.checked_waistcoat import checked_waistcoat
 from clothwright.rules.kinds.folded import Folded
@@ -22,6 +23,7 @@ from clothwright.workroom.editing.edits import (
     plans,
     rules,
     seams,
+    toile,
     wearer,
     whole,
 )
@@ -48,6 +50,7 @@ BOOK: Workbook = replace(
         *DEMO.plans[1:],
     ),
     chosen_plan="as it falls",
+    toile=(ToileNote(name="1", where="back.side", seen="pinned-out", by=12.7),),
     cloths=(
         DEMO.cloths[0],
         replace(
@@ -211,6 +214,18 @@ ROWS: tuple[Row, ...] = (
         edit=wearer.SetChart(text="size 8 10\nbust 31 1/2 32 1/2", name="the envelope's"),
         words='Size chart "the envelope\'s"',
     ),
+    Row(
+        edit=toile.NoteToile(
+            values={"where": "front.side", "seen": "let-out", "by": "1/2", "day": "2026-11-29"}
+        ),
+        words="The toile of 29 November 2026 showed at front, side: too little cloth, it had to be "
+        "let out, by 1/2 in.",
+    ),
+    Row(
+        edit=toile.SetToile(note="1", values={"by": "3/4 in", "answer": "left"}),
+        words="The toile, back, side: by 3/4 in, left as it is",
+    ),
+    Row(edit=toile.RemoveToile(note="1"), words="Removed a note of the toile: back, side"),
     Row(edit=whole.SetUnit(unit="cm"), words="Lengths are shown in centimetres now"),
     Row(
         edit=whole.SetSettings(values={"gap": "1/8 in", "paper": "Letter"}),

@@ -19,6 +19,7 @@ PAGES = {
     "seams-own": "/b/coat-and-skirt/seams?a=coat+front.side&b=coat+back.side",
     "body": "/b/coat-and-skirt/body",
     "walk": "/b/coat-and-skirt/walk",
+    "toile": "/b/coat-and-skirt/toile",
     "changes": "/b/coat-and-skirt/changes",
     "changes-crop": "/b/coat-and-skirt/changes?kind=crop",
     "direct": "/b/coat-and-skirt/direct?piece=skirt+front",

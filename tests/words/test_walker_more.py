@@ -270,6 +270,13 @@ recover {mine}
 recover {out}/elsewhere
 walk {out}/elsewhere
 walk {mine} --mend 99
+toile {mine} front.side --seen pinned --by "1 in"
+toile {mine} front.side --seen pinned-out --by wide
+toile {mine} front.side --seen pinned-out --by "1 in" --day Sunday
+toile {mine} nobody --seen pinned-out --by "1 in"
+toile {mine} --take 99 1
+toile {mine} --leave 99
+toile {mine} --remove 99
 walk {mine} --out {out}/paper --paper wide
 lay {mine} --plan stripes
 lay {mine} --plan stripes --look

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import asdict, fields
+from dataclasses import asdict, fields, replace
 from difflib import SequenceMatcher
 from typing import Any
 
 from clothwright.body.body import Body
+from clothwright.body.toile import ToileNote
 from clothwright.rules.kinds.pin import Pin
 from clothwright.rules.plan import PlacingRule, Plan
 from clothwright.store.history.record import Key
@@ -49,7 +50,7 @@ def touched(
     out += _named("seam", before.bought.seams, after.bought.seams, _fields)
     out += _named("companion", before.bought.companions, after.bought.companions, _fields)
     out += _named("cloth", before.cloths, after.cloths, _cloth)
-    out += _named("toile", before.toile, after.toile, _fields)
+    out += _notes(before.toile, after.toile)
     out += _named("plan", before.plans, after.plans, _plan)
     out += _changes(
         dict(zip(before_ids, before.steps, strict=True)),
@@ -77,6 +78,18 @@ def _body(a: Body, b: Body) -> list[Key]:
 
 def _cloth(at: Key, a: Any, b: Any) -> list[Key]:
     return _fields(at, a, b, inner=("print",))
+
+
+def _notes(a: Sequence[ToileNote], b: Sequence[ToileNote]) -> list[Key]:
+    """Return the keys of notes of the toile; a new one's is what it says, whatever its name."""
+    old, new = {n.name: n for n in a}, {n.name: n for n in b}
+    out: list[Key] = [("toile", n) for n in old if n not in new]
+    for name, note in new.items():
+        if name not in old:
+            out.append(("toile", "new", json.dumps(asdict(replace(note, name="")), sort_keys=True)))
+        else:
+            out += _fields(("toile", name), old[name], note)
+    return out
 
 
 def _named(

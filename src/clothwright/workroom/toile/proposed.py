@@ -7,17 +7,18 @@ from dataclasses import dataclass, replace
 from typing import TypeVar
 
 from clothwright.body.toile import ToileNote
+from clothwright.drawing.marked import marked_picture
 from clothwright.errors import BadInput, CannotDo
 from clothwright.pattern.pattern import Pattern
+from clothwright.picture.picture import Picture
 from clothwright.words import ref_name, say, split_ref
-from clothwright.workbook import Replay, Workbook
+from clothwright.workbook import Replay, Workbook, check_settings
 from clothwright.workroom.editing.edits.changes import AddChange
 from clothwright.workroom.editing.mending import Mending, mending_of
 from clothwright.workroom.editing.opened import OpenBook
 from clothwright.workroom.toile.sign import Seen, Sign, kind_of_place
 from clothwright.workroom.toile.signs import note_said, sign_of
-from clothwright.workroom.walking.checking import findings_of
-from clothwright.workroom.walking.findings import new_words
+from clothwright.workroom.walking.tried import new_words
 
 T = TypeVar("T")
 ONE_SIDE = (
@@ -32,7 +33,8 @@ class NoteShown:
 
     cause: its likely cause and the correction, sentences, with their source. proposals: the changes
     that would answer it and are not taken; taken: what those did that were. trouble: why there are
-    no proposals; caution: what to mind with them.
+    no proposals; caution: what to mind with them. marked: the piece with the place marked, and what
+    is drawn in words; None where it is not there.
     """
 
     number: int
@@ -45,6 +47,7 @@ class NoteShown:
     left: bool
     trouble: str
     caution: str
+    marked: tuple[Picture, str] | None
 
 
 def notes_shown(book: Workbook, done: Replay) -> tuple[NoteShown, ...]:
@@ -96,8 +99,14 @@ def _shown(book: Workbook, done: Replay, number: int, note: ToileNote) -> NoteSh
         taken=tuple(t.error or say(t.said, book.unit) for t in mine),
         left=note.answer == "left",
         trouble=trouble,
+        marked=_marked(seen) if seen else None,
         caution=ONE_SIDE if note.side != "both" and _twofold(seen) else "",
     )
+
+
+def _marked(seen: Seen) -> tuple[Picture, str]:
+    edge, point = (seen.place if seen.kind == kind else "" for kind in ("edge", "point"))
+    return marked_picture(seen.pattern, [(seen.piece.name, edge)], point)
 
 
 def seen_at(pattern: Pattern, note: ToileNote, sign: Sign) -> Seen:
@@ -125,10 +134,10 @@ _KINDS = {"edge": "an edge", "level": "a line", "point": "a point", "piece": "a 
 
 def _proposed(book: Workbook, done: Replay, sign: Sign, seen: Seen) -> Iterator[Mending]:
     """Yield the changes that would correct it, with what each would do and what would be new."""
-    found = findings_of(book, done)
+    settings = check_settings(book)
     for mend in sign.ways(seen):
         mending, outcome = mending_of(mend, done.pattern, book.unit, seen.piece.name)
-        fresh = new_words(book, outcome, found) if outcome else ""
+        fresh = new_words(done.pattern, outcome, settings, book.unit) if outcome else ""
         yield replace(mending, why="", after=fresh or "The walk would find nothing new.")
 
 

@@ -35,10 +35,9 @@ class NoteToile(Edit):
 
     def do(self, desk: Desk) -> Desk:
         """Note it after the others."""
-        taken = {n.name for n in (*desk.book.toile, *desk.base.book.toile)}
-        names = (desk.fresh, *(f"{desk.fresh}-{k}" for k in range(2, len(taken) + 3)))
-        name = next(n for n in names if n not in taken)
-        note = _read(desk, None, {**self.values, "name": name})
+        noted = {n.name for n in desk.book.toile} | {s.toile for s in desk.book.steps}
+        last = max((int(n) for n in noted if is_count(n)), default=0)
+        note = _read(desk, None, {**self.values, "name": str(last + 1)})
         return desk.with_book(toile=(*desk.book.toile, note))
 
     def said(self, was: Desk, now: Desk) -> Sentence:
@@ -78,7 +77,7 @@ class RemoveToile(Edit):
 
     def said(self, was: Desk, now: Desk) -> Sentence:
         """Say which."""
-        return (f"Removed: {_called(note_of(was, self.note))}",)
+        return (f"Removed a note of the toile: {ref_name(note_of(was, self.note).where)}",)
 
 
 def note_of(desk: Desk, name: str) -> ToileNote:
@@ -94,7 +93,7 @@ def note_of(desk: Desk, name: str) -> ToileNote:
 
 
 def _called(note: ToileNote) -> str:
-    return f"the toile, {ref_name(note.where)}"
+    return f"The toile, {ref_name(note.where)}"
 
 
 def _read(desk: Desk, old: ToileNote | None, values: Values) -> ToileNote:

@@ -1,0 +1,172 @@
+"""What the toile showed: noted, kept, answered by changes, and told in the record."""
+
+from __future__ import annotations
+
+from dataclasses import fields, replace
+from pathlib import Path
+
+import pytest
+from shapely import LineString, Polygon
+
+from clothwright.body.toile import ToileNote
+from clothwright.changes import CHANGES
+from clothwright.demo.workbooks import DEMOS
+from clothwright.errors import BadInput
+from clothwright.pattern.pattern import Pattern
+from clothwright.store import create, load
+from clothwright.workbook import replay
+from clothwright.workroom.changing.record import lines_of
+from clothwright.workroom.editing.edits.changes import AddChange
+from clothwright.workroom.editing.edits.toile import NoteToile, SetToile
+from clothwright.workroom.editing.edits.whole import SetUnit
+from clothwright.workroom.editing.opened import OpenBook
+from clothwright.workroom.toile.proposed import NoteShown, notes_shown, take_proposed
+from clothwright.workroom.toile.sign import Seen, kind_of_place
+from clothwright.workroom.toile.signs import SIGNS
+
+SIDE = {"where": "coat front.side", "seen": "pinned-out", "by": "1/2 in", "day": "2026-11-29"}
+WAIST = {"where": "coat front.waist", "seen": "pinned-out", "by": "3/8 in"}
+
+
+@pytest.fixture
+def opened(tmp_path: Path) -> OpenBook:
+    """The coat and skirt in a folder; it is in inches."""
+    create(tmp_path / "coat", DEMOS[0].make())
+    return OpenBook(name="coat", folder=tmp_path / "coat")
+
+
+def note(opened: OpenBook, values: dict[str, str]) -> None:
+    """Note something."""
+    opened.edit(NoteToile(values=values), base=opened.read().revision)
+
+
+def shown(opened: OpenBook) -> tuple[NoteShown, ...]:
+    """What is shown of the notes now."""
+    at = opened.read()
+    return notes_shown(at.book, opened.replayed(at))
+
+
+def line(pattern: Pattern, piece: str, edge: str) -> LineString:
+    """An edge, as shapely has it."""
+    return LineString(pattern.piece(piece).edge(edge).path.flatten(0.01))
+
+
+def test_a_fold_over_a_side_seam_is_taken_half_at_each_side(opened: OpenBook) -> None:
+    """Both edges of the seam move in by half of the fold (shapely measures how far)."""
+    before = replay(load(opened.folder)).pattern
+    note(opened, SIDE)
+    take_proposed(opened, 1, 1)
+    take_proposed(opened, 1, 1)  # the second has moved up
+    after = replay(load(opened.folder)).pattern
+    for piece in ("coat front", "coat back"):
+        middle = line(after, piece, "side").interpolate(0.5, normalized=True)
+        assert line(before, piece, "side").distance(middle) == pytest.approx(12.7 / 2, abs=0.02)
+        old, new = (Polygon(p.piece(piece).outline.flatten(0.05)) for p in (before, after))
+        assert new.area < old.area
+    assert shown(opened)[0].proposals == ()
+    assert len(shown(opened)[0].taken) == 2
+
+
+def test_a_fold_along_a_line_goes_round_the_garment(opened: OpenBook) -> None:
+    """Front and back, sewn together at the side, are both shortened by the whole fold."""
+    before = replay(load(opened.folder)).pattern
+    note(opened, WAIST)
+    take_proposed(opened, 1, 1)
+    after = replay(load(opened.folder)).pattern
+    for piece in ("coat front", "coat back"):
+        tall = [Polygon(p.piece(piece).outline.flatten(0.05)).bounds for p in (before, after)]
+        assert (tall[0][3] - tall[0][1]) - (tall[1][3] - tall[1][1]) == pytest.approx(
+            9.525, abs=0.1
+        )
+
+
+def test_the_record_tells_what_the_toile_showed(opened: OpenBook) -> None:
+    """The reason of the change is the note, in the unit of the workbook as it is by now."""
+    note(opened, SIDE)
+    take_proposed(opened, 1, 1)
+    for unit, by in (("in", "by 1/2 in"), ("cm", "by 1.3 cm")):
+        opened.edit(SetUnit(unit=unit), base=opened.read().revision)
+        at = opened.read()
+        last = lines_of(at.book, opened.replayed(at))[-1]
+        assert last.why.startswith("The toile of 29 November 2026 showed at coat front, side: ")
+        assert by in last.why
+
+
+def test_each_is_one_step_that_can_be_undone(opened: OpenBook) -> None:
+    """Noted, answered, left: undone one after the other, all is as it was."""
+    was = load(opened.folder)
+    note(opened, SIDE)
+    take_proposed(opened, 1, 1)
+    opened.edit(SetToile(note="1", values={"answer": "left"}), base=opened.read().revision)
+    assert shown(opened)[0].left
+    for _ in range(3):
+        opened.undo()
+    assert load(opened.folder) == was
+
+
+def test_two_notes_made_at_once_are_both_kept(opened: OpenBook) -> None:
+    """Made by two who looked at the same state, each is there, under a name of its own."""
+    base = opened.read().revision
+    opened.edit(NoteToile(values=SIDE), base=base)
+    opened.edit(NoteToile(values=WAIST), base=base)
+    notes = load(opened.folder).toile
+    assert [n.where for n in notes] == ["coat front.side", "coat front.waist"]
+    assert len({n.name for n in notes}) == 2
+
+
+@pytest.mark.parametrize(
+    ("values", "said"),
+    [
+        ({**SIDE, "seen": "pinned out"}, "pinned-out"),
+        ({**SIDE, "by": "0"}, "more than"),
+        ({**SIDE, "by": "wide"}, "wide"),
+        ({**SIDE, "day": "Sunday"}, "no day"),
+        ({**SIDE, "side": "front"}, "front"),
+    ],
+)
+def test_what_cannot_be_noted_is_said(opened: OpenBook, values: dict[str, str], said: str) -> None:
+    """A sign, a length, a day or a side that cannot be: refused, and nothing is written."""
+    with pytest.raises(BadInput, match=said):
+        note(opened, values)
+    assert load(opened.folder).toile == ()
+
+
+def at_place(where: str, seen: str = "pinned-out") -> NoteShown:
+    """What is shown of a note at a place of the coat and skirt."""
+    book = DEMOS[0].make()
+    made = replace(book, toile=(ToileNote(name="1", where=where, seen=seen, by=6.0),))
+    return notes_shown(made, replay(made))[0]
+
+
+def test_a_place_that_is_gone_is_said() -> None:
+    """A piece or a place that is there no more proposes nothing, and says so."""
+    assert "coat frnt" in at_place("coat frnt.side").trouble
+    assert "no edge, line or point" in at_place("coat front.sidde").trouble
+    assert "nobody knows" in at_place("coat front.side", seen="odd").said
+    for one in (at_place("coat frnt.side"), at_place("coat front.sidde")):
+        assert one.proposals == ()
+
+
+def test_a_change_that_answers_a_note_that_is_gone_is_refused(opened: OpenBook) -> None:
+    """A change names a note that is there."""
+    change = AddChange(
+        kind="set-hem", params={"edges": "coat front.hem", "depth": "2 in"}, toile="9"
+    )
+    with pytest.raises(BadInput, match="note of the toile"):
+        opened.edit(change, base=opened.read().revision)
+
+
+def test_every_sign_proposes_changes_that_can_be_read() -> None:
+    """Wherever it can be noted, what it proposes is a change of the menu with its own fields."""
+    pattern = replay(DEMOS[0].make()).pattern
+    known = {c.id: {f.name for f in fields(c.params)} for c in CHANGES}
+    assert len({s.id for s in SIGNS}) == len(SIGNS)
+    for sign in SIGNS:
+        for piece in pattern.pieces:
+            places = ("", *(e.name for e in piece.edges), *(v.name for v in piece.levels))
+            for place in places:
+                kind = kind_of_place(piece, place)
+                if kind in sign.at:
+                    seen = Seen(pattern=pattern, piece=piece, place=place, kind=kind, by=5.0)
+                    for mend in sign.ways(seen):
+                        assert set(mend.params) <= known[mend.change], sign.id
