@@ -99,7 +99,7 @@ def change(
         book.edit(one, base=was.revision)
     now = book.read() if edits else was
     done = book.replayed(now)
-    lines = lines_of(now.book, done)
+    lines = lines_of(now.book, done, book.days())
     if json:
         write_json({"format": "clothwright-record/1", "changes": _record(lines)}, "-")
         return 0
@@ -144,8 +144,11 @@ def _show(lines: Sequence[ChangeLine]) -> None:
         out.print("Kinds of change: clothwright change WORKBOOK kinds")
     for line in lines:
         words = f"NOT DONE: {line.error}" if line.error else line.said
+        day = f"  {line.day}." if line.day else ""
         why = f"  ({line.why})" if line.why else ""
-        out.print(f"{line.number}. {words}{why}")
+        out.print(f"{line.number}. {words}{day}{why}")
+        for f in line.figures:
+            out.print(f"     {f.what}: {f.before} before, {f.after} after")
 
 
 def _record(lines: Sequence[ChangeLine]) -> list[dict[str, object]]:
@@ -158,6 +161,8 @@ def _record(lines: Sequence[ChangeLine]) -> list[dict[str, object]]:
             "why": line.why,
             "said": line.said,
             "error": line.error,
+            "day": line.day,
+            "figures": [f._asdict() for f in line.figures],
         }
         for line in lines
     ]

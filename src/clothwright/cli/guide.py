@@ -48,7 +48,8 @@ def guide(
     quiet
         Do not show the search at work.
     """
-    book = open_book(workbook).look().book
+    opened = open_book(workbook)
+    book = opened.look().book
     paper_of(book, paper)  # refused at once, not after the search
     main = recall(workbook, book, plan)
     if main is None:
@@ -58,7 +59,13 @@ def guide(
     rest = [p.name for p in book.plans if p.name != main.plan.name]
     laid = (main, *(kept for name in rest if (kept := recall(workbook, book, name)) is not None))
     files = write_guide(
-        book, laid, out_ or workbook / "guide", photos_in(workbook), paper=paper, wearer=wearer
+        book,
+        laid,
+        out_ or workbook / "guide",
+        photos_in(workbook),
+        paper=paper,
+        wearer=wearer,
+        days=opened.days(),
     )
     out.print(f"Wrote {len(files)} files:")
     pictures_written(files, lost_words(book, workbook))

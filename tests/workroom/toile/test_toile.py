@@ -14,6 +14,7 @@ from clothwright.demo.workbooks import DEMOS
 from clothwright.errors import BadInput
 from clothwright.pattern.pattern import Pattern
 from clothwright.store import create, load
+from clothwright.units import Unit
 from clothwright.workbook import replay
 from clothwright.workroom.changing.record import lines_of
 from clothwright.workroom.editing.edits.changes import AddChange
@@ -23,6 +24,7 @@ from clothwright.workroom.editing.opened import OpenBook
 from clothwright.workroom.toile.proposed import NoteShown, notes_shown, take_proposed
 from clothwright.workroom.toile.sign import Seen, kind_of_place
 from clothwright.workroom.toile.signs import SIGNS
+from tests.words.walker import strays
 
 SIDE = {"where": "coat front.side", "seen": "pinned-out", "by": "1/2 in", "day": "2026-11-29"}
 WAIST = {"where": "coat front.waist", "seen": "pinned-out", "by": "3/8 in"}
@@ -170,3 +172,20 @@ def test_every_sign_proposes_changes_that_can_be_read() -> None:
                     seen = Seen(pattern=pattern, piece=piece, place=place, kind=kind, by=5.0)
                     for mend in sign.ways(seen):
                         assert set(mend.params) <= known[mend.change], sign.id
+
+
+@pytest.mark.parametrize("unit", [Unit.inch, Unit.cm])
+def test_every_note_reads_in_her_unit(unit: Unit) -> None:
+    """Each sign where it can be noted: no other unit, no id, no dotted name in what is shown."""
+    book = replace(DEMOS[0].make(), unit=unit)
+    notes = tuple(
+        ToileNote(name=s.id, where=where, seen=s.id, by=9.5, side="left", day="2026-11-29")
+        for s in SIGNS
+        for where in ("coat front.side", "coat front.waist", "coat front.underarm", "coat front")
+        if kind_of_place(book.bought.piece("coat front"), where.partition(".")[2]) in s.at[:1]
+    )
+    made = replace(book, toile=notes)
+    for one in notes_shown(made, replay(made)):
+        words = [one.said, one.cause, one.trouble, one.caution, *one.taken]
+        words += [w for p in one.proposals for w in (p.title, p.does, p.after, p.trouble)]
+        assert strays(" ".join(words), unit, book.bought) == []

@@ -207,6 +207,22 @@ def redo(folder: Path, *, base: int | None = None) -> Saved | None:
         return _go(now, lock, after, undone=None)
 
 
+def when_added(folder: Path) -> tuple[str, ...]:
+    """Return when each change of the list was added (UTC), in order; "" where nobody knows.
+
+    Reads and writes nothing else; () where the list is not the one of the record. Raises BadInput.
+    """
+    refuse_links(folder)
+    record = read_record(folder)
+    if record.last is None or on_disk(folder).id != record.last.state:
+        return ()
+    first: dict[str, str] = {}
+    for line in record.lines:
+        at = "" if line.kind == "start" else line.at
+        first |= {name: at for name in line.ids if name not in first}
+    return tuple(first[name] for name in record.last.ids)
+
+
 def steps(folder: Path) -> tuple[Undoable, ...]:
     """Return the steps that can be undone and redone, oldest first; reads and writes nothing else.
 

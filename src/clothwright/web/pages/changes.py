@@ -20,7 +20,7 @@ def render(asked: Asked) -> Mapping[str, object]:
     """Return the cards, the form of the change that is open, the menu, the form to add one."""
     at, unit = states(asked.book, asked.replayed), asked.book.unit
     ids = _ids(asked)
-    listed = lines_of(asked.book, asked.replayed)
+    listed = lines_of(asked.book, asked.replayed, asked.opened.days())
     return {
         "cards": tuple(
             (name, card, drawn(at[n], at[n + 1], unit))

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from clothwright.changes import CHANGES
 from clothwright.units import Unit
 from clothwright.units.params import declared, read_fields
-from clothwright.words import say
+from clothwright.words import say, show_day
 from clothwright.workbook import Replay, Step, Workbook, change_title
+from clothwright.workroom.changing.figures import Measured, figures
 from clothwright.workroom.editing.asking import said_value
 from clothwright.workroom.toile.signs import reason_of
 from clothwright.workroom.walking.checking import findings_of
@@ -21,6 +22,8 @@ class ChangeLine:
 
     given: what it was asked to do, pairs of a label and words. said: what it did; error: why it
     could not be done, else "". All in the workbook's unit. on: False for one that is switched off.
+    why: her reason, and what the toile showed. day: on which it was added, in words, "" where
+    nobody knows. figures: lengths before and after.
     """
 
     number: int
@@ -32,10 +35,17 @@ class ChangeLine:
     why: str
     said: str
     error: str
+    day: str
+    figures: tuple[Measured, ...]
 
 
-def lines_of(book: Workbook, done: Replay) -> tuple[ChangeLine, ...]:
-    """Return every change of the list. done: the changes as applied."""
+def lines_of(book: Workbook, done: Replay, days: Sequence[str] = ()) -> tuple[ChangeLine, ...]:
+    """Return every change of the list. done: the changes as applied.
+
+    days: on which each was added, where that is known (`OpenBook.days`).
+    """
+    states = (book.bought, *done.states)
+    known = days if len(days) == len(done.told) else ("",) * len(done.told)
     return tuple(
         ChangeLine(
             number=t.number,
@@ -47,8 +57,10 @@ def lines_of(book: Workbook, done: Replay) -> tuple[ChangeLine, ...]:
             why=say(reason_of(book, t.step), book.unit),
             said=say(t.said, book.unit),
             error=t.error,
+            day=show_day(day) if day else "",
+            figures=figures(states[t.number - 1], states[t.number], book.unit),
         )
-        for t in done.told
+        for t, day in zip(done.told, known, strict=True)
     )
 
 

@@ -10,11 +10,13 @@ import threading
 import tomllib
 from collections.abc import Callable, Mapping
 from concurrent.futures import Future
+from contextlib import suppress
 from dataclasses import dataclass, field
+from datetime import datetime
 from pathlib import Path
 from typing import Any, TypeVar
 
-from clothwright.errors import BadInput, did_you_mean, one_of
+from clothwright.errors import BadInput, ClothwrightError, did_you_mean, one_of
 from clothwright.store import (
     BOOK_FILE,
     Opened,
@@ -221,6 +223,18 @@ class OpenBook:
     def steps(self) -> tuple[Undoable, ...]:
         """Return what can be undone and redone, oldest first. Raises BadInput, Mistakes."""
         return history.steps(self.folder)
+
+    def days(self) -> tuple[str, ...]:
+        """Return the day on which each change of the list was added, "" where nobody knows.
+
+        As the maker's calendar has it, YYYY-MM-DD; () where the list is another by now.
+        """
+        with suppress(ClothwrightError, OSError, ValueError):
+            at = history.when_added(self.folder)
+            return tuple(
+                datetime.fromisoformat(t).astimezone().date().isoformat() if t else "" for t in at
+            )
+        return ()
 
     def earlier(self, most: int = 0) -> tuple[Earlier, ...]:
         """Return the states that can be brought back, newest first; none while it can be opened.

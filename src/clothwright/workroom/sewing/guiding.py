@@ -25,13 +25,13 @@ from clothwright.picture.document import (
 )
 from clothwright.picture.picture import PhotoFiles
 from clothwright.rules.weighing.laid import Laid
-from clothwright.words import begun, say
+from clothwright.words import begun
 from clothwright.workbook import Replay, Workbook, check_settings, replay
+from clothwright.workroom.changing.record import lines_of
 from clothwright.workroom.cutting.documents import document_files
 from clothwright.workroom.cutting.printing import written
 from clothwright.workroom.planning.facts import compare_table
 from clothwright.workroom.sewing.wearer import wearer_sections
-from clothwright.workroom.toile.signs import reason_of
 from clothwright.workroom.walking.checking import checked
 from clothwright.workroom.walking.report import finding_words
 from clothwright.workroom.walking.verdict import verdict
@@ -56,14 +56,16 @@ def write_guide(
     *,
     paper: str = "",
     wearer: bool = False,
+    days: Sequence[str] = (),
 ) -> tuple[FilePath, ...]:
     """Write the guide as text with pictures and as PDF, and the table of cuts as CSV.
 
     laid: the plan to cut by first, then any others that were compared with it. wearer: with her
-    measurements. photos: of the cloths. Returns the files written. Raises BadInput.
+    measurements. photos: of the cloths. days: on which each change was added.
+    Returns the files written. Raises BadInput.
     """
     done = replay(book)
-    document = guide_document(book, laid, done, wearer=wearer).with_photos(photos)
+    document = guide_document(book, laid, done, wearer=wearer, days=days).with_photos(photos)
     files = (*document_files(document, book, "guide", paper), cuts_file(done.pattern))
     return written(out, files)
 
@@ -74,12 +76,17 @@ def cuts_file(pattern: Pattern) -> OutFile:
 
 
 def guide_document(
-    book: Workbook, laid: Sequence[Laid], done: Replay | None = None, *, wearer: bool = False
+    book: Workbook,
+    laid: Sequence[Laid],
+    done: Replay | None = None,
+    *,
+    wearer: bool = False,
+    days: Sequence[str] = (),
 ) -> Document:
     """Return the guide of a workbook: the plan to cut by, and the others for comparison.
 
     done: the workbook's changes as applied, where they are at hand. wearer: with her figures,
-    which are left out otherwise.
+    which are left out otherwise. days: on which each change was added, where known.
     """
     done = done or replay(book)
     pattern = done.pattern
@@ -88,7 +95,7 @@ def guide_document(
         cautions += (Caution(words=CHILD),)
     sections = [
         Chapter(title="The pieces", blocks=pieces_blocks(pattern, book.unit)),
-        Chapter(title="What was changed", blocks=_changes(book, done)),
+        Chapter(title="What was changed", blocks=_changes(book, done, days)),
         Chapter(title="What the walk found", blocks=_found(book, pattern)),
         *(wearer_sections(book, pattern) if wearer else ()),
     ]
@@ -150,17 +157,34 @@ def write_choices(
     return written(out, document_files(document.with_photos(photos), book, "choices"))
 
 
-def _changes(book: Workbook, done: Replay) -> tuple[Block, ...]:
+def _changes(book: Workbook, done: Replay, days: Sequence[str]) -> tuple[Block, ...]:
     told = done.told
     if not told:
         return (Para(words="Nothing: the pieces are as bought."),)
-    lines = []
-    for t in told:
-        words = f"Could not be done: {t.error}" if t.error else say(t.said, book.unit)
-        reason = say(reason_of(book, t.step), book.unit)
-        why = f" Why: {reason}" if reason else ""
-        lines.append(words + why)
-    return (Points(items=tuple(lines), numbered=True),)
+    lines = lines_of(book, done, days)
+    items = tuple(
+        " ".join(
+            (
+                f"Could not be done: {line.error}" if line.error else line.said,
+                *((f"Why: {line.why}",) if line.why else ()),
+                *((f"{line.day}.",) if line.day else ()),
+            )
+        )
+        for line in lines
+    )
+    measured = tuple((str(line.number), *f) for line in lines for f in line.figures)
+    points = Points(items=items, numbered=True)
+    if not measured:
+        return (points,)
+    return (
+        points,
+        Table(
+            head=("change", "what", "before", "after"),
+            rows=measured,
+            caption="Before and after: edges as sewn, allowances, darts; what differs most.",
+            figures=(2, 3),
+        ),
+    )
 
 
 def _found(book: Workbook, pattern: Pattern) -> tuple[Block, ...]:

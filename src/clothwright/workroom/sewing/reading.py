@@ -79,7 +79,10 @@ def guide_of(lays: Lays, at: Opened) -> Document:
         "guide",
         at.revision,
         lambda: guide_document(
-            at.book, [laid] if laid else [], lays.opened.replayed(at)
+            at.book,
+            [laid] if laid else [],
+            lays.opened.replayed(at),
+            days=lays.opened.days(),
         ).with_photos(photos_in(lays.opened.folder)),
         of=laid and laid.lay.placements,
     )

@@ -51,7 +51,7 @@ LOWER: tuple[Sign, ...] = (
         said="it drags to one side",
         measure="how far",
         cause="the waist marks were not matched when it was tacked",
-        correction="tack it again by its marks; alter nothing",
+        correction="tack it again by its marks; change nothing",
         source=DRESSMAKER,
     ),
     Sign(

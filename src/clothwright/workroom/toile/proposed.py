@@ -22,7 +22,7 @@ from clothwright.workroom.walking.tried import new_words
 
 T = TypeVar("T")
 ONE_SIDE = (
-    "It was seen on one side only; the piece stands for both, and a change alters both alike. Look "
+    "It was seen on one side only; the piece stands for both, and both are changed alike. Look "
     "at the other side before you take one."
 )
 

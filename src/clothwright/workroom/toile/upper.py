@@ -85,7 +85,7 @@ UPPER: tuple[Sign, ...] = (
         group=SHOULDER,
         said="the inner edge of a flat collar shows",
         measure="how far it shows",
-        cause="the neck was altered and the collar was not",
+        cause="the neck was changed and the collar was not",
         correction="make the collar's neck edge as long as the neck, from centre to centre",
         source=USDA,
     ),
