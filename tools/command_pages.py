@@ -51,6 +51,11 @@ EXAMPLES = {
         "clothwright change coat --off 2",
         "clothwright change coat --move 3 1",
     ],
+    "again": [
+        "clothwright again coat jacket",
+        'clothwright again coat jacket --name "coat front=jacket front" --name "12=14"',
+        "clothwright again coat jacket --rest",
+    ],
     "edit": [
         "clothwright edit coat",
         'clothwright edit coat rename-workbook title="Spring coat"',

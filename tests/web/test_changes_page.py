@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import fields
+from dataclasses import fields, replace
 from typing import Any
 
 import pytest
 
 from clothwright.errors import garbled
-from clothwright.store import load, opened
+from clothwright.store import create, load, opened
 from clothwright.workbook import change_of
 from tests.web.change_demo import CROP
 from tests.web.conftest import Desk, PageOn
+from tests.workroom.changing.test_again import renamed
 
 BOOK = "/b/coat-and-skirt/changes"
 
@@ -196,3 +197,24 @@ def test_added_by_the_keys_alone(page_on: PageOn) -> None:
     page.keyboard.press("Enter")
     page.wait_for_function("n => document.querySelectorAll('.change').length === n", arg=n + 1)
     assert load(folder).steps[-1].params["depth"] == "2 3/4 in"
+
+
+def test_the_changes_of_another_workbook_are_done_here(desk: Desk) -> None:
+    """The page asks what is called otherwise, does the rest on a press, and Undo takes it back."""
+    folder = desk.folder / "jacket"
+    coat = load(desk.folder / "coat-and-skirt")
+    create(
+        folder, replace(coat, steps=(), bought=renamed(coat.bought, "coat front", "jacket front"))
+    )
+    page = "/b/jacket/changes"
+    shown = desk.client.get(page, params={"again": "coat-and-skirt", "part": "again"}).text
+    assert "What is meant by coat front?" in shown
+    assert '<option value="jacket front" selected>' in shown
+    meant = {"again": "coat-and-skirt", "means.coat front": "jacket front"}
+    shown = desk.client.get(page, params={**meant, "part": "again"}).text
+    assert f"Do these {len(coat.steps)} changes here" in shown
+    assert desk.post(f"{page}/again", data=meant).status_code == 303
+    assert len(load(folder).steps) == len(coat.steps)
+    again = desk.client.get(page, params={**meant, "part": "again"}).text
+    assert "in the list already" in again
+    assert desk.client.get(page, params={"again": "nobody"}).status_code == 200

@@ -270,6 +270,9 @@ recover {mine}
 recover {out}/elsewhere
 walk {out}/elsewhere
 walk {mine} --mend 99
+again {out}/elsewhere {mine}
+again {mine} {mine}
+again {mine} {mine} --name side
 toile {mine} front.side --seen pinned --by "1 in"
 toile {mine} front.side --seen pinned-out --by wide
 toile {mine} front.side --seen pinned-out --by "1 in" --day Sunday

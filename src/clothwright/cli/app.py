@@ -67,6 +67,10 @@ COMMANDS = (
     Command("show", "Show what a workbook holds, or every edge and named point of one piece."),
     Command("change", "Change the pieces: add to the list of changes, edit it, or show it."),
     Command(
+        "again",
+        "Do the changes of one workbook again on the pieces of another; ask what is not known.",
+    ),
+    Command(
         "edit",
         "Edit any one thing: a cloth, a seam, a plan, a rule, the title, the unit, the notes.",
     ),

@@ -22,7 +22,7 @@ from clothwright.workroom.editing.edits.toile import NoteToile, SetToile
 from clothwright.workroom.editing.edits.whole import SetUnit
 from clothwright.workroom.editing.opened import OpenBook
 from clothwright.workroom.toile.proposed import NoteShown, notes_shown, take_proposed
-from clothwright.workroom.toile.sign import Seen, kind_of_place
+from clothwright.workroom.toile.sign import SeenAt, kind_of_place
 from clothwright.workroom.toile.signs import SIGNS
 from tests.words.walker import strays
 
@@ -169,7 +169,7 @@ def test_every_sign_proposes_changes_that_can_be_read() -> None:
             for place in places:
                 kind = kind_of_place(piece, place)
                 if kind in sign.at:
-                    seen = Seen(pattern=pattern, piece=piece, place=place, kind=kind, by=5.0)
+                    seen = SeenAt(pattern=pattern, piece=piece, place=place, kind=kind, by=5.0)
                     for mend in sign.ways(seen):
                         assert set(mend.params) <= known[mend.change], sign.id
 

@@ -9,11 +9,16 @@ from starlette.responses import JSONResponse, Response
 from clothwright.web.answering import made_edit
 from clothwright.web.page import Asked, PageFile, post
 from clothwright.web.rendering import macro
+from clothwright.workroom.changing.again import Again, done_again
 from clothwright.workroom.changing.cards import States, drawn, preview, states
 from clothwright.workroom.changing.forms import BY_TOPIC, ChangeForm, form_of, form_to_set, stated
 from clothwright.workroom.changing.record import lines_of
+from clothwright.workroom.editing.asking import FromForm
 from clothwright.workroom.editing.reading import edit_from
 from clothwright.workroom.walking.checking import findings_of
+
+MEANT = "means."
+"""Begins the name of a field that says what is meant by a name."""
 
 
 def render(asked: Asked) -> Mapping[str, object]:
@@ -29,6 +34,7 @@ def render(asked: Asked) -> Mapping[str, object]:
         "edited": asked.query.get("open", ""),
         "form": _edited(asked, at),
         "menu": BY_TOPIC,
+        "again": _again(asked),
         "adding": form_of(asked.query.get("kind", ""), at[-1], unit),
     }
 
@@ -51,6 +57,32 @@ def _change(asked: Asked) -> Response:
     return made_edit(asked, stated(asked.book, at, _ids(asked), asked.form), "changes")
 
 
+def _again(asked: Asked) -> Mapping[str, object]:
+    """Return the other workbooks, the one chosen, and what becomes of its changes here."""
+    chosen = asked.query.get("again", "")
+    others = tuple(b.name for b in asked.room.shelf() if b.name != asked.opened.name)
+    found = _found_again(asked, chosen, asked.query) if chosen in others else None
+    return {"others": others, "chosen": chosen, "found": found, "said": _answers(asked.query)}
+
+
+def _answers(filled: Mapping[str, str]) -> dict[str, str]:
+    """Return what is meant by each name, of the fields of the form."""
+    said = {k.removeprefix(MEANT): v for k, v in filled.items() if k.startswith(MEANT)}
+    return {there: here for there, here in said.items() if here}
+
+
+def _found_again(asked: Asked, name: str, filled: Mapping[str, str]) -> Again:
+    """Return what becomes here of another workbook's changes. Raises BadInput, Mistakes."""
+    source = asked.room.book(name).look().book
+    return done_again(source, asked.book, _answers(filled))
+
+
+def _do_again(asked: Asked) -> Response:
+    """POST again=NAME and answers: the edit that does what carries over. Raises BadInput."""
+    found = _found_again(asked, asked.form.get("again", ""), asked.form)
+    return made_edit(asked, FromForm(edit=found.plain), "changes")
+
+
 def _preview(asked: Asked) -> Response:
     """POST an add-change or set-change edit: what it would do, drawn; nothing is saved."""
     edit = edit_from(asked.json, where="preview")
@@ -62,6 +94,6 @@ def _preview(asked: Asked) -> Response:
 
 PAGE = PageFile(
     render=render,
-    doors=(post("change", _change), post("preview", _preview)),
+    doors=(post("change", _change), post("again", _do_again), post("preview", _preview)),
     modules=("changes.js",),
 )

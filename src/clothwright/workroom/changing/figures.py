@@ -18,7 +18,7 @@ MOST = 4
 """Rows told of one change, those that differ most."""
 
 
-class Measured(NamedTuple):
+class LengthNow(NamedTuple):
     """One figure. what: an edge as sewn, an allowance, a dart; before, after: in her unit."""
 
     what: str
@@ -26,7 +26,7 @@ class Measured(NamedTuple):
     after: str
 
 
-def figures(before: Pattern, after: Pattern, unit: Unit) -> tuple[Measured, ...]:
+def figures(before: Pattern, after: Pattern, unit: Unit) -> tuple[LengthNow, ...]:
     """Return what differs between two states of a pattern, the largest difference first.
 
     Edges are measured along the stitching line with their darts folded out. What only one of the
@@ -43,7 +43,7 @@ def figures(before: Pattern, after: Pattern, unit: Unit) -> tuple[Measured, ...]
             if what in then and abs(now - then[what]) >= LEAST_MM:
                 rows.append((-abs(now - then[what]), what, then[what], now))
     rows.sort(key=lambda row: row[0])
-    said = (Measured(w, show_length(a, unit), show_length(b, unit)) for _, w, a, b in rows)
+    said = (LengthNow(w, show_length(a, unit), show_length(b, unit)) for _, w, a, b in rows)
     return tuple(islice((m for m in said if m.before != m.after), MOST))
 
 

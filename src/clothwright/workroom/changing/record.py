@@ -10,7 +10,7 @@ from clothwright.units import Unit
 from clothwright.units.params import declared, read_fields
 from clothwright.words import say, show_day
 from clothwright.workbook import Replay, Step, Workbook, change_title
-from clothwright.workroom.changing.figures import Measured, figures
+from clothwright.workroom.changing.figures import LengthNow, figures
 from clothwright.workroom.editing.asking import said_value
 from clothwright.workroom.toile.signs import reason_of
 from clothwright.workroom.walking.checking import findings_of
@@ -36,7 +36,7 @@ class ChangeLine:
     said: str
     error: str
     day: str
-    figures: tuple[Measured, ...]
+    figures: tuple[LengthNow, ...]
 
 
 def lines_of(book: Workbook, done: Replay, days: Sequence[str] = ()) -> tuple[ChangeLine, ...]:

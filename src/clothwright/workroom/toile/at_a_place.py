@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from clothwright.changes.alike import pieces_alike
 from clothwright.pattern.finding import Mend
 from clothwright.pattern.pattern import Pattern
-from clothwright.workroom.toile.sign import Seen, Sign, Ways
+from clothwright.workroom.toile.sign import SeenAt, Sign, Ways
 
 PINNED = "At the place itself"
 CP = "common practice"
@@ -18,7 +18,7 @@ SEWN_WITH = ("plain", "closure")
 def _width(sign: float) -> Ways:
     """Take out (-1) or give (+1) what was measured: at a seam half at each side of it."""
 
-    def ways(seen: Seen) -> Iterator[Mend]:
+    def ways(seen: SeenAt) -> Iterator[Mend]:
         by = sign * seen.by
         if seen.kind == "level":
             pieces = level_with(seen.pattern, seen.piece.name, seen.place)
@@ -35,7 +35,7 @@ def _width(sign: float) -> Ways:
 def _height(direction: str) -> Ways:
     """Move an edge or a point up or down by what was measured."""
 
-    def ways(seen: Seen) -> Iterator[Mend]:
+    def ways(seen: SeenAt) -> Iterator[Mend]:
         field = "edge" if seen.kind == "edge" else "corner"
         params = {field: seen.ref, "by": seen.by, "direction": direction}
         yield Mend(change="move-edge", params=params)
@@ -43,7 +43,7 @@ def _height(direction: str) -> Ways:
     return ways
 
 
-def _sides(seen: Seen) -> Iterator[tuple[str, float]]:
+def _sides(seen: SeenAt) -> Iterator[tuple[str, float]]:
     """Yield the edges that a fold pinned at an edge goes over, with the share of each."""
     seams = seen.pattern.seams_of(seen.piece.name, seen.place)
     sewn = next((s for s in seams if s.kind in SEWN_WITH), None)

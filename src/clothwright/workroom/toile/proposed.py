@@ -16,7 +16,7 @@ from clothwright.workbook import Replay, Workbook, check_settings
 from clothwright.workroom.editing.edits.changes import AddChange
 from clothwright.workroom.editing.mending import Mending, mending_of
 from clothwright.workroom.editing.opened import OpenBook
-from clothwright.workroom.toile.sign import Seen, Sign, kind_of_place
+from clothwright.workroom.toile.sign import SeenAt, Sign, kind_of_place
 from clothwright.workroom.toile.signs import note_said, sign_of
 from clothwright.workroom.walking.tried import new_words
 
@@ -104,12 +104,12 @@ def _shown(book: Workbook, done: Replay, number: int, note: ToileNote) -> NoteSh
     )
 
 
-def _marked(seen: Seen) -> tuple[Picture, str]:
+def _marked(seen: SeenAt) -> tuple[Picture, str]:
     edge, point = (seen.place if seen.kind == kind else "" for kind in ("edge", "point"))
     return marked_picture(seen.pattern, [(seen.piece.name, edge)], point)
 
 
-def seen_at(pattern: Pattern, note: ToileNote, sign: Sign) -> Seen:
+def seen_at(pattern: Pattern, note: ToileNote, sign: Sign) -> SeenAt:
     """Return what was seen, on the pieces as they are. Raises BadInput, CannotDo."""
     name, place = split_ref(note.where)
     piece = pattern.piece(name)
@@ -126,13 +126,13 @@ def seen_at(pattern: Pattern, note: ToileNote, sign: Sign) -> Seen:
             why=f"this is noted at {' or '.join(_KINDS[k] for k in sign.at)}",
             nearest="to note it there",
         )
-    return Seen(pattern=pattern, piece=piece, place=place, kind=kind, by=note.by)
+    return SeenAt(pattern=pattern, piece=piece, place=place, kind=kind, by=note.by)
 
 
 _KINDS = {"edge": "an edge", "level": "a line", "point": "a point", "piece": "a piece"}
 
 
-def _proposed(book: Workbook, done: Replay, sign: Sign, seen: Seen) -> Iterator[Mending]:
+def _proposed(book: Workbook, done: Replay, sign: Sign, seen: SeenAt) -> Iterator[Mending]:
     """Yield the changes that would correct it, with what each would do and what would be new."""
     settings = check_settings(book)
     for mend in sign.ways(seen):
@@ -141,7 +141,7 @@ def _proposed(book: Workbook, done: Replay, sign: Sign, seen: Seen) -> Iterator[
         yield replace(mending, why="", after=fresh or "The walk would find nothing new.")
 
 
-def _twofold(seen: Seen | None) -> bool:
+def _twofold(seen: SeenAt | None) -> bool:
     """Tell whether a piece stands for both sides of the body."""
     if seen is None:
         return False

@@ -11,7 +11,7 @@ from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
 
 
-class Seen(NamedTuple):
+class SeenAt(NamedTuple):
     """A sign on the pieces as they are. place: an edge, a level or a point of the piece, or "".
 
     kind: which of them ("edge", "level", "point", "piece"). by: mm, measured on the body.
@@ -29,11 +29,11 @@ class Seen(NamedTuple):
         return f"{self.piece.name}.{self.place}" if self.place else self.piece.name
 
 
-Ways = Callable[[Seen], Iterator[Mend]]
+Ways = Callable[[SeenAt], Iterator[Mend]]
 """Yields the changes that correct it, the likeliest first; each may be taken or left."""
 
 
-def nothing(_: Seen) -> Iterator[Mend]:
+def nothing(_: SeenAt) -> Iterator[Mend]:
     """Yield no change: what corrects it is told in words alone."""
     return iter(())
 

@@ -26,7 +26,7 @@ class AddChange(Edit):
     toile: str = ""
 
     def do(self, desk: Desk) -> Desk:
-        """Put it where it was to come among its neighbours."""
+        """Put it where it was to come among its neighbours. Raises BadInput, Mistakes."""
         step = Step(change=self.kind, params=self.params, on=self.on, why=self.why)
         step = _read(desk, replace(step, toile=self.toile))
         if self.toile and self.toile not in {n.name for n in desk.book.toile}:

@@ -54,7 +54,7 @@ class SetUnit(Edit):
         old, new = desk.book.unit, parse_unit(self.unit, where="unit")
         if new is old:
             return desk
-        steps = tuple(_meant_in(s, old, new) for s in desk.book.steps)
+        steps = tuple(meant_in(s, old, new) for s in desk.book.steps)
         return desk.with_book(unit=new, steps=steps)
 
     def said(self, was: Desk, now: Desk) -> Sentence:
@@ -142,7 +142,7 @@ class Several(Edit):
         return tuple(dict.fromkeys(k for e in self.edits for k in e.leans(at)))
 
 
-def _meant_in(step: Step, old: Unit, new: Unit) -> Step:
+def meant_in(step: Step, old: Unit, new: Unit) -> Step:
     """Return a change whose bare lengths name the unit they were meant in."""
     known = declared(change_of(step.change).params)
     params = dict(step.params)
