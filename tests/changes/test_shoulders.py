@@ -11,14 +11,19 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from clothwright.changes import shoulder_slope
+from clothwright.changes import back_width, shoulder_slope, shoulder_width
+from clothwright.changes.back_width import BackWidth
+from clothwright.changes.change import Outcome
+from clothwright.changes.hinge import hinge_deg
 from clothwright.changes.shoulder_slope import ShoulderSlope
+from clothwright.changes.shoulder_width import ShoulderWidth
 from clothwright.errors import CannotDo
 from clothwright.geometry.intersect import self_crossings
 from clothwright.geometry.path import Path, polyline
 from clothwright.geometry.segment import Cubic
 from clothwright.geometry.vec import Vec
-from clothwright.pattern.measure import net_length
+from clothwright.pattern.measure import dart_intake, dart_legs, net_length
+from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Notch, Piece, Role
 from clothwright.units import Unit
 from clothwright.words import say
@@ -128,3 +133,108 @@ def test_more_than_the_shoulder_is_refused() -> None:
     """A shoulder of 12.5 that drops 4.5 can rise by 17 at the most."""
     with pytest.raises(CannotDo, match="less than 170 mm"):
         slope(half(), 180.0)
+
+
+# --- wide and narrow -----------------------------------------------------------------------------
+
+
+def wide(piece: Piece, by: float) -> Piece:
+    params = ShoulderWidth(pieces=("front",), by=by)
+    return shoulder_width.CHANGE.apply(alone(piece), params).pattern.piece("front")
+
+
+def upright(tip: Vec) -> Piece:
+    """A level shoulder, its tip 12 above the armhole's notch: the table's case; cm."""
+    base = half()
+    hole = polyline((at(24, 20), tip - Vec(0, 120.0), tip))
+    notch = Notch(at=at(24, 20).distance(tip - Vec(0, 120.0)))
+    edges = {
+        "armhole": Edge(name="armhole", path=hole, corner="underarm", notches=(notch,)),
+        "shoulder": Edge(name="shoulder", path=polyline((tip, at(7, 41))), corner="tip"),
+        "side": Edge(name="side", path=polyline((at(23, 0), at(24, 20))), corner="waist side"),
+    }
+    return Piece(name="front", edges=tuple(edges.get(e.name, e) for e in base.edges))
+
+
+@pytest.mark.parametrize(
+    ("opening", "turn", "moved"),
+    [(0.6, 3.13, 0.65), (1.0, 5.21, 1.09), (1.3, 6.78, 1.42)],
+)
+def test_the_table_of_wide_shoulders(opening: float, turn: float, moved: float) -> None:
+    """Opened so much 11 above the hinge, the armhole turns so far and the tip, 12 off, goes so far.
+
+    The shoulder is made longer by what its tip goes: the same turn is found from there.
+    """
+    assert hinge_deg(opening, 11.0) == pytest.approx(turn, abs=0.005)
+    assert 24 * math.sin(math.radians(turn / 2)) == pytest.approx(moved, abs=0.006)
+    before = upright(at(19, 41))
+    after = wide(before, 120.0 * math.sin(math.radians(turn)))
+    way = after.point("tip") - after.point("armhole notch 1")
+    assert math.degrees(math.atan2(way.x, way.y)) == pytest.approx(turn, abs=0.15)
+    assert after.point("tip").distance(before.point("tip")) / CM == pytest.approx(moved, abs=0.03)
+
+
+@settings(max_examples=25)
+@given(long=LONG, drop=DROP, hollow=HOLLOW, under=UNDER, by=st.floats(-18, 20))
+def test_wide_and_back(long: float, drop: float, hollow: float, under: float, by: float) -> None:
+    """Only the shoulder changes its length, by just so much; out and in again comes back."""
+    before = half(long, drop, hollow, under)
+    after = wide(before, by)
+    assert not self_crossings(after.outline)
+    for name in ("armhole", "neck", "centre", "waist", "side"):
+        assert net_length(after, name) == pytest.approx(net_length(before, name), abs=1e-6)
+    grown = net_length(after, "shoulder") - net_length(before, "shoulder")
+    assert grown == pytest.approx(by, abs=1e-6)
+    assert_same_shape(before, wide(after, -by), 1e-6)
+
+
+def test_front_and_back_grow_alike() -> None:
+    """Both made 1 cm longer, the shoulder seam fits as before: nothing more has to follow."""
+    both = ShoulderWidth(pieces=("front", "back"), by=10.0)
+    words = say(shoulder_width.CHANGE.apply(bodice(), both).said, Unit.cm)
+    assert "Now make" not in words
+    one = shoulder_width.CHANGE.apply(bodice(), ShoulderWidth(pieces=("front",), by=10.0))
+    assert "Now make back, shoulder 1 cm longer" in say(one.said, Unit.cm)
+
+
+# --- broad and narrow back -----------------------------------------------------------------------
+
+
+def broad(pattern: Pattern, by: float, into: str = "") -> Outcome:
+    return back_width.CHANGE.apply(pattern, BackWidth(piece="back", by=by, into=into))
+
+
+def test_a_broad_back_eased() -> None:
+    """Without a dart the shoulder is longer and its seam means so much more ease."""
+    pattern = bodice()
+    out = broad(pattern, 8.0)
+    old, new = pattern.piece("back"), out.pattern.piece("back")
+    assert net_length(new, "shoulder") - net_length(old, "shoulder") == pytest.approx(8.0)
+    assert net_length(new, "armhole") == pytest.approx(net_length(old, "armhole"), abs=1e-6)
+    seams = [p.seam("shoulder seam").ease for p in (pattern, out.pattern)]
+    assert seams[1] - seams[0] == pytest.approx(8.0)
+    words = say(out.said, Unit.cm)
+    assert "0.8 cm wider" in words
+    assert "Now make" not in words
+    narrow = broad(pattern, -20.0)
+    assert narrow.pattern.seams == pattern.seams
+    assert "Now make front, shoulder 2 cm shorter" in say(narrow.said, Unit.cm)
+
+
+@settings(max_examples=15)
+@given(first=st.floats(4, 15), more=st.floats(1, 20))
+def test_a_broad_back_darted(first: float, more: float) -> None:
+    """The shoulder dart is as much wider; shoulder and armhole net stay; narrower comes back."""
+    pattern = bodice()
+    old = pattern.piece("back")
+    one = broad(pattern, first, "dart").pattern
+    two = broad(one, more).pattern
+    for pattern_now, width in ((one, first), (two, first + more)):
+        back = pattern_now.piece("back")
+        assert dart_intake(back, back.dart("shoulder")) == pytest.approx(width, abs=1e-6)
+        legs = dart_legs(back, back.dart("shoulder"))
+        assert legs[0] == pytest.approx(legs[1], abs=1e-6)
+        for edge in ("shoulder", "armhole", "neck", "side"):
+            assert net_length(back, edge) == pytest.approx(net_length(old, edge), abs=1e-6)
+    home = broad(broad(two, -more).pattern, -first, "dart").pattern.piece("back")
+    assert_same_shape(old, home, 1e-6)

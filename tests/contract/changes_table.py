@@ -16,6 +16,7 @@ from clothwright.changes import (
     add_dart,
     add_flare,
     apply_band,
+    back_width,
     blend_sizes,
     bust,
     choose_size,
@@ -42,6 +43,7 @@ from clothwright.changes import (
     shape_opening,
     shorten_dart,
     shoulder_slope,
+    shoulder_width,
     smooth_line,
     square_hem,
     straighten_sleeve,
@@ -211,11 +213,44 @@ STRAIGHT = straighten_sleeve.StraightenSleeve
 
 ARM = upper_arm.UpperArm
 BUST = bust.Bust
+BACK = back_width.BackWidth
+SHOULDER = shoulder_width.ShoulderWidth
 SLOPE = shoulder_slope.ShoulderSlope
 
 BOTH_HEMS = ("front.hem", "back.hem")
 
 ROWS: tuple[Row, ...] = (
+    Row(
+        change=shoulder_width.CHANGE,
+        pattern=bodice,
+        params=SHOULDER(pieces=("front", "back"), by=10.0),
+        none=SHOULDER(pieces=("front", "back"), by=0.0),
+        undo=SHOULDER(pieces=("front", "back"), by=-10.0),
+        touched=("front", "back"),
+        impossible=(
+            (SHOULDER(pieces=("front",), by=-120.0), ("front", "shorter", "smaller")),
+            (SHOULDER(pieces=("front",), by=900.0), ("front", "longer")),
+        ),
+    ),
+    Row(
+        change=back_width.CHANGE,
+        pattern=bodice,
+        params=BACK(piece="back", by=8.0),
+        none=BACK(piece="back", by=0.0),
+        # undone, the seam's ease comes back but for the last digit (tests/changes/test_shoulders)
+        touched=("back",),
+    ),
+    Row(
+        change=back_width.CHANGE,
+        pattern=bodice,
+        params=BACK(piece="back", by=12.0, into="dart"),
+        undo=BACK(piece="back", by=-12.0),
+        touched=("back",),
+        impossible=(
+            (BACK(piece="back", by=-12.0, into="dart"), ("back", "at most", "ease")),
+            (BACK(piece="bock", by=-12.0), ("bock", "back")),
+        ),
+    ),
     Row(
         change=shoulder_slope.CHANGE,
         pattern=bodice,

@@ -15,12 +15,6 @@ from clothwright.changes.bust_cuts import (
     refuse_cuts,
 )
 from clothwright.changes.change import Change, Outcome
-from clothwright.changes.darts import (
-    free_name,
-    pressed_by_custom,
-    with_dart,
-    with_true_cap,
-)
 from clothwright.changes.hinge import (
     Swung,
     swing,
@@ -28,13 +22,13 @@ from clothwright.changes.hinge import (
 )
 from clothwright.changes.intake import in_order
 from clothwright.changes.partners import partners
-from clothwright.changes.pivot_dart import with_mouth
-from clothwright.changes.slash import BLEND_MM, Opening
+from clothwright.changes.pivot_dart import SHORT_MM, with_mouth, with_spread
+from clothwright.changes.slash import BLEND_MM
 from clothwright.geometry.transform import IDENTITY, translation
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.measure import dart_intake, net_length
 from clothwright.pattern.pattern import Pattern
-from clothwright.pattern.piece import Dart, Piece
+from clothwright.pattern.piece import Piece
 from clothwright.units.params import param
 from clothwright.words import Sentence
 
@@ -132,29 +126,10 @@ def _altered(front: CutFront, params: Bust) -> Piece:
     )
     now = bust + front.shift
     after = with_mouth(found.piece, front.side, found.openings[1], now)
-    after = _with_waist_dart(front, after, found.openings[0], now, params)
+    if front.waist_dart is not None or params.waist == "dart":
+        deep = up.dot(bust - front.feet[0]) - SHORT_MM
+        after = with_spread(after, found.openings[0], front.waist_dart, piece, deep)
     return in_order(_with_bust_moved(after, bust, front.shift), piece)
-
-
-def _with_waist_dart(front: CutFront, piece: Piece, now: Opening, bust: Vec, params: Bust) -> Piece:
-    """Give the lower edge its dart back, as much wider or narrower; a new one where asked."""
-    dart = front.waist_dart
-    if now.b - now.a <= BLEND_MM or (dart is None and params.waist != "dart"):
-        return piece
-    path = piece.edge(now.edge).path
-    a, b = path.point_at(now.a), path.point_at(now.b)
-    square = (b - a).perp.unit
-    if dart is None:
-        name = free_name(tuple(d.name for d in piece.darts), "waist")
-        depth = square.dot(bust - a) - front.side.short
-        pressed = pressed_by_custom(piece, path, now.a, now.b, bust)
-        dart = Dart(name=name, edge=now.edge, a=now.a, b=now.b, point=bust, pressed=pressed)
-    else:
-        old = front.piece.edge(now.edge).path
-        depth = dart.point.distance(old.point_at(dart.a).lerp(old.point_at(dart.b), 0.5))
-    point = a.lerp(b, 0.5) + square * depth
-    piece = with_dart(piece, replace(dart, a=now.a, b=now.b, point=point))
-    return with_true_cap(piece, dart.name)
 
 
 def _with_bust_moved(piece: Piece, bust: Vec, shift: Vec) -> Piece:

@@ -15,6 +15,7 @@ from clothwright.changes.slash import Opening, Slash, is_inside
 from clothwright.errors import CannotDo, Said
 from clothwright.geometry.intersect import crossings, line_crossings
 from clothwright.geometry.path import Path, polyline
+from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.geometry.transform import Transform, rotation_deg
 from clothwright.geometry.vec import Vec, turn_between_deg
 from clothwright.pattern.piece import Edge, Piece
@@ -73,6 +74,20 @@ def turned_to_gain(arm: Vec, by: float, along: Vec) -> Vec | None:
     if rest < 0:
         return None
     return along * now + along.perp * math.copysign(math.sqrt(rest), square)
+
+
+def apart(ends: tuple[Vec, Vec], radii: tuple[float, float], side: Vec) -> Vec | None:
+    """Return the point so far (mm) from both ends, on that side of the line between them; or None.
+
+    side: a point on the side that is meant.
+    """
+    chord = ends[1] - ends[0]
+    along = (radii[0] ** 2 - radii[1] ** 2 + chord.dot(chord)) / (2 * chord.norm)
+    rest = radii[0] ** 2 - along**2
+    if rest < -(JOIN_MM**2):
+        return None
+    square = math.copysign(math.sqrt(max(0.0, rest)), chord.cross(side - ends[0]))
+    return ends[0] + chord.unit * along + chord.unit.perp * square
 
 
 def swing(hinge: Vec, arm: Vec, to: Vec) -> Transform:

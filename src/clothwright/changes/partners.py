@@ -31,16 +31,11 @@ def partners(before: Pattern, after: Pattern) -> Sentence:
 def _followers(before: Pattern, after: Pattern) -> Iterator[tuple[str, float]]:
     """Yield what has to follow, in words, and by how much."""
     for seam in after.seams:
-        grown = _grown(before, after, seam)
-        if abs(grown[0] - grown[1]) >= FOLLOWS_MM:
-            by, partner = (
-                (grown[0] - grown[1], seam.b)
-                if _first(grown)
-                else (
-                    grown[1] - grown[0],
-                    seam.a,
-                )
-            )
+        a, b = _grown(before, after, seam)
+        by = a - b + seam.ease - before.seam(seam.name).ease
+        if abs(by) >= FOLLOWS_MM:
+            partner = seam.b if abs(a) >= abs(b) else seam.a
+            by = by if partner is seam.b else -by
             yield refs_name([(r.piece, r.edge) for r in partner]), by
     sewn = {(r.piece, r.edge) for s in after.seams for r in (*s.a, *s.b)}
     for companion in companions(after):
@@ -50,10 +45,6 @@ def _followers(before: Pattern, after: Pattern) -> Iterator[tuple[str, float]]:
                 by -= _edge_grown(before, after, companion.piece, of.edge)
                 if abs(by) >= FOLLOWS_MM:
                     yield edge_name(companion.piece, of.edge), by
-
-
-def _first(grown: tuple[float, float]) -> bool:
-    return abs(grown[0]) >= abs(grown[1])
 
 
 def _grown(before: Pattern, after: Pattern, seam: Seam) -> tuple[float, float]:

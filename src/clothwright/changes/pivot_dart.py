@@ -90,11 +90,33 @@ def with_mouth(piece: Piece, mouth: Mouth, now: Opening, pivot: Vec) -> Piece:
     way = _inwards(path, now.a, now.b)
     deep = way.dot(pivot - middle)
     point = middle + way * max(deep - mouth.short, LEAST_SHARE * deep)
-    dart = mouth.dart
+    return _with_dart(piece, mouth.dart, now, point)
+
+
+def with_spread(piece: Piece, now: Opening, dart: Dart | None, before: Piece, deep: float) -> Piece:
+    """Return the piece with a dart where it was cut and its two legs went apart, or together.
+
+    The dart stays as deep as it was on the piece before, a new one is `deep` mm; closed, there is
+    none.
+    """
+    if now.b - now.a <= BLEND_MM:
+        return piece
+    path = piece.edge(now.edge).path
+    middle = path.point_at(now.a).lerp(path.point_at(now.b), 0.5)
+    if dart is not None:
+        old = before.edge(dart.edge).path
+        deep = dart.point.distance(old.point_at(dart.a).lerp(old.point_at(dart.b), 0.5))
+    point = middle + _inwards(path, now.a, now.b) * deep
+    return _with_dart(piece, dart, now, point)
+
+
+def _with_dart(piece: Piece, dart: Dart | None, now: Opening, point: Vec) -> Piece:
+    """Put a dart into an opening, a new one called by its edge; its cap is made true."""
     if dart is None:
-        free = free_name(tuple(d.name for d in piece.darts), now.edge)
+        path = piece.edge(now.edge).path
+        name = free_name(tuple(d.name for d in piece.darts), now.edge)
         pressed = pressed_by_custom(piece, path, now.a, now.b, point)
-        dart = Dart(name=free, edge=now.edge, a=now.a, b=now.b, point=point, pressed=pressed)
+        dart = Dart(name=name, edge=now.edge, a=now.a, b=now.b, point=point, pressed=pressed)
     piece = with_dart(piece, replace(dart, a=now.a, b=now.b, point=point))
     return with_true_cap(piece, dart.name)
 

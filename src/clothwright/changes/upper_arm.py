@@ -6,12 +6,12 @@ the quarters swing about those four places. Lengths in mm.
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass, replace
 
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.hinge import (
     Swung,
+    apart,
     first_met,
     refuse_through_darts,
     swing,
@@ -146,7 +146,7 @@ def _quarters(piece: Piece, cap: Edge, by: float) -> _Quarters:
             nearest=("less than ", AtMost(0.9 * most), ", or a deeper armhole and a new cap"),
         )
     now = top + first, top + second
-    found = _apart(now, (low.distance(sides[0]), low.distance(sides[1])), -up)
+    found = apart(now, (low.distance(sides[0]), low.distance(sides[1])), now[0] - up)
     if found is None:
         raise CannotDo(
             what=_what(piece, by),
@@ -162,17 +162,6 @@ def _quarters(piece: Piece, cap: Edge, by: float) -> _Quarters:
         sides_now=now,
         hem_now=found,
     )
-
-
-def _apart(ends: tuple[Vec, Vec], radii: tuple[float, float], way: Vec) -> Vec | None:
-    """Return the point so far from both ends, on the side that a direction shows; None for none."""
-    chord = ends[1] - ends[0]
-    along = (radii[0] ** 2 - radii[1] ** 2 + chord.dot(chord)) / (2 * chord.norm)
-    rest = radii[0] ** 2 - along**2
-    if rest < 0:
-        return None
-    square = chord.unit.perp if chord.perp.dot(way) > 0 else -chord.unit.perp
-    return ends[0] + chord.unit * along + square * math.sqrt(rest)
 
 
 def _swung(sleeve: _Quarters) -> Piece:
