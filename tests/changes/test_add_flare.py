@@ -80,7 +80,7 @@ def test_more_than_swings_is_refused_with_what_does() -> None:
     """Half a circle of flare at one side is no side."""
     with pytest.raises(CannotDo, match="flare of"):
         flared(by=900.0)
-    with pytest.raises(CannotDo, match="does not meet it well above the hem"):
+    with pytest.raises(CannotDo, match="runs across the grain"):
         apply(skirt(), AddFlare(edges=("skirt front.hem",), by=30.0, line="hip"))
 
 

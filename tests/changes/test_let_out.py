@@ -70,6 +70,14 @@ def test_a_dart_with_less_than_its_share_is_refused() -> None:
     assert 'Dart "waist" of skirt front is only' in say(said, Unit.cm)
 
 
+def test_where_it_runs_out_lies_on_the_right_side_of_the_line() -> None:
+    """It cannot run out above the line at a line below it; a hem has no outer side."""
+    with pytest.raises(CannotDo, match="the hip line does not lie below the knee line"):
+        apply(skirt(), LetOut(edges=SIDES, by=9.0, level="knee", bottom="hip"))
+    with pytest.raises(CannotDo, match="runs across the grain"):
+        apply(skirt(), LetOut(edges=("skirt front.waist",), by=9.0, level="hip"))
+
+
 @given(
     by=st.floats(-60.0, 80.0),
     height=st.floats(0.0, 1.0),

@@ -93,6 +93,7 @@ def apply(pattern: Pattern, params: AddFlare) -> Outcome:
     changed, longer = pattern, 0.0
     for ref in refs:
         piece = changed.piece(ref.piece)
+        outward(piece, piece.edge(ref.edge))
         hem = _hem(piece, ref.edge)
         new = (_swung_out if params.where == "side" else _spread)(piece, ref.edge, params)
         refuse_crossing(new, f"{edge_name(ref.piece, ref.edge)} cannot be flared so")

@@ -98,24 +98,20 @@ def joined(pattern: Pattern, pair: LaidOn, name: str) -> OnePiece:
 
     Edges that run on into each other under one name become one, if every seam goes along both.
     """
-    own, new = _from(pair.stays, pair.edge), _from(pair.comes, pair.other)
-    start, end = own[-1].path.end, own[0].path.start
-    new[0] = replace(new[0], path=new[0].path.with_ends(start=start))
-    new[-1] = replace(new[-1], path=new[-1].path.with_ends(end=end))
+    own, new = _meeting(pair)
     names = {(pair.stays.name, e.name): e.name for e in own}
     shift: dict[str, tuple[str, float]] = {}
     taken = [e.name for e in own]
-    if own[-1].name == new[0].name and _as_one(pattern, pair, new[0].name):
+    before = 0.0
+    if _as_one(pattern, pair, own[-1], new[0]):
         edge = new.pop(0)
         shift[edge.name] = (edge.name, own[-1].length)
-        own[-1] = _run_on(own[-1], edge)
-    if new and own[0].name == new[-1].name and _as_one(pattern, pair, new[-1].name):
+        own[-1] = _run_on(own[-1], edge, own[-1])
+    if new and _as_one(pattern, pair, own[0], new[-1]):
         edge = new.pop()
         shift[edge.name] = (edge.name, 0.0)
-        darts_by = edge.length
-        own[0] = replace(_run_on(edge, own[0]), corner=edge.corner, name=own[0].name)
-    else:
-        darts_by = 0.0
+        before = edge.length
+        own[0] = replace(_run_on(edge, own[0], own[0]), corner=edge.corner, join=edge.join)
     for edge in new:
         called = free_name(tuple(taken), edge.name)
         taken.append(called)
@@ -124,14 +120,26 @@ def joined(pattern: Pattern, pair: LaidOn, name: str) -> OnePiece:
     _check_folds(own, pair)
     names |= {(pair.comes.name, old): called for old, (called, _) in shift.items()}
     names |= {(pair.stays.name, pair.edge): "", (pair.comes.name, pair.other): ""}
-    first = own[0].name
     darts = [
-        replace(d, a=d.a + darts_by, b=d.b + darts_by) if d.edge == first else d
+        replace(d, a=d.a + before, b=d.b + before) if d.edge == own[0].name else d
         for d in pair.stays.darts
     ]
-    return OnePiece(
-        piece=_whole(pair, name, own, [*darts, *_darts(pair, darts, shift)]), names=names
-    )
+    darts += _darts(pair, darts, shift)
+    return OnePiece(piece=_whole(pair, name, own, darts), names=names)
+
+
+def _meeting(pair: LaidOn) -> tuple[list[Edge], list[Edge]]:
+    """Return the edges of both, each from the seam round to it; they end on each other's ends.
+
+    The corners where the seam ended are called as on the piece that stays.
+    """
+    own, new = _from(pair.stays, pair.edge), _from(pair.comes, pair.other)
+    start, end = own[-1].path.end, own[0].path.start
+    gone = pair.stays.edge(pair.edge)
+    new[0] = replace(new[0], corner=gone.corner or new[0].corner, join=gone.join)
+    new[0] = replace(new[0], path=new[0].path.with_ends(start=start))
+    new[-1] = replace(new[-1], path=new[-1].path.with_ends(end=end))
+    return own, new
 
 
 def _from(piece: Piece, edge: str) -> list[Edge]:
@@ -140,15 +148,17 @@ def _from(piece: Piece, edge: str) -> list[Edge]:
     return [*piece.edges[i + 1 :], *piece.edges[:i]]
 
 
-def _run_on(first: Edge, second: Edge) -> Edge:
-    """Return two edges that follow each other as one."""
+def _run_on(first: Edge, second: Edge, like: Edge) -> Edge:
+    """Return two edges that follow each other as one, in all else like one of them."""
     later = tuple(replace(n, at=n.at + first.length) for n in second.notches)
-    return replace(first, path=first.path.joined(second.path), notches=(*first.notches, *later))
+    return replace(like, path=first.path.joined(second.path), notches=(*first.notches, *later))
 
 
-def _as_one(pattern: Pattern, pair: LaidOn, edge: str) -> bool:
-    """Tell whether every seam of one of two edges of a name goes along both in turn."""
-    both = {(pair.stays.name, edge), (pair.comes.name, edge)}
+def _as_one(pattern: Pattern, pair: LaidOn, own: Edge, new: Edge) -> bool:
+    """Tell whether two edges are one: of one name and role, and every seam goes along both."""
+    if (own.name, own.role) != (new.name, new.role):
+        return False
+    both = {(pair.stays.name, own.name), (pair.comes.name, own.name)}
     for seam in pattern.seams:
         for run in (seam.a, seam.b):
             at = [i for i, r in enumerate(run) if (r.piece, r.edge) in both]

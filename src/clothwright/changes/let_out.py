@@ -140,6 +140,14 @@ def _taper(piece: Piece, edge: Edge, params: LetOut) -> Taper:
         return up.dot(piece.level(line).at) if line else end
 
     level = min(max(up.dot(piece.level(params.level).at), ends[0]), ends[1])
+    for line, way in ((params.top, 1), (params.bottom, -1)):
+        if line and way * (height(line, 0.0) - level) <= 0.0:
+            raise CannotDo(
+                what=f'"{piece.name}" cannot be let out so',
+                why=f"the {line} line does not lie {'above' if way > 0 else 'below'} the "
+                f"{params.level} line",
+                nearest="a line where it runs out that does, or none",
+            )
     return Taper(
         up=up,
         level=level,

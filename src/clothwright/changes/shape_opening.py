@@ -105,6 +105,12 @@ def _moved(params: ShapeOpening, names: str) -> Sentence:
 
 def _shaped(piece: Piece, name: str, params: ShapeOpening) -> tuple[Piece, tuple[str, ...]]:
     edge, up = piece.edge(name), piece.up
+    if abs(up.dot(edge.path.end - edge.path.start)) < FLAT_MM:
+        raise CannotDo(
+            what=f"{edge_name(piece.name, name)} has no low and no high end",
+            why="both its ends lie level",
+            nearest="moving the whole edge, or one of its corners",
+        )
     before, after = before_and_after(piece, name)
     low_first = up.dot(edge.path.start) < up.dot(edge.path.end)
     off = (params.lower, params.shoulder) if low_first else (params.shoulder, params.lower)

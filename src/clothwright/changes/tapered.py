@@ -23,6 +23,8 @@ from clothwright.words import Said, edge_name
 
 STEP_MM = 25.0
 """mm between the places at which a tapered line is drawn exactly."""
+UPRIGHT = 0.1
+"""Share of an edge's length by which it has to run up or down to have an outer side."""
 SHORTEST_MM = 40.0
 """mm: over less than this nothing runs out: it goes on at full, as at a waist that rises to the
 side seam (our own choice)."""
@@ -63,9 +65,18 @@ class Taper:
 
 
 def outward(piece: Piece, edge: Edge) -> Vec:
-    """Return the direction across the grain that leads away from the piece at an edge."""
-    out = -(edge.path.end - edge.path.start).perp
+    """Return the direction across the grain that leads away from the piece at an edge.
+
+    Raises CannotDo for an edge that runs across itself (a hem, a waist).
+    """
+    out = -(edge.path.end - edge.path.start).unit.perp
     across = piece.up.perp
+    if abs(across.dot(out)) < UPRIGHT:
+        raise CannotDo(
+            what=f"{edge_name(piece.name, edge.name)} has no side that is away from the piece",
+            why="it runs across the grain from end to end",
+            nearest="an edge that runs up and down, such as a side",
+        )
     return across if across.dot(out) >= 0 else -across
 
 
