@@ -24,6 +24,7 @@ from clothwright.changes import (
     dart_to_seam,
     divide_dart,
     draft_facing,
+    draft_lining,
     draft_waistband,
     elbow_to_ease,
     elbow_to_hem,
@@ -174,6 +175,12 @@ def high_waist() -> Pattern:
     return pattern.with_piece(replace(front, levels=levels))
 
 
+def faced_bodice() -> Pattern:
+    """The bodice with its neck faced."""
+    asked = draft_facing.DraftFacing(edges=("front.neck", "back.neck"), width=50.0)
+    return draft_facing.CHANGE.apply(bodice(), asked).pattern
+
+
 LENGTHEN = lengthen.Lengthen
 CROP = crop.Crop
 MATCH = match_edge.MatchEdge
@@ -192,6 +199,7 @@ PANELS = ("skirt front", "skirt back")
 PIECE = piece_panel.PiecePanel
 BAND = apply_band.ApplyBand
 FACING = draft_facing.DraftFacing
+LINING = draft_lining.DraftLining
 WAISTBAND = draft_waistband.DraftWaistband
 WAISTS = ("skirt front.waist", "skirt back.waist")
 ROTATE = rotate_dart.RotateDart
@@ -769,6 +777,27 @@ ROWS: tuple[Row, ...] = (
         pattern=skirt,
         params=FACING(edges=("skirt front.waist", "skirt back.waist"), width=50.0),
         touched=("skirt front waist facing", "skirt back waist facing"),
+        renames=True,
+    ),
+    Row(
+        change=draft_lining.CHANGE,
+        pattern=faced_bodice,
+        params=LINING(pieces=("front", "back"), pleat_at="back.fold", shorter=12.0),
+        touched=("front lining", "back lining"),
+        renames=True,  # pieces and seams are added
+        impossible=(
+            (LINING(pieces=()), ("no piece",)),
+            (LINING(pieces=("frnt",)), ("front",)),
+            (LINING(pieces=("front",), pleat_at="back.fold"), ("back", "not to be lined")),
+            (LINING(pieces=("back",), pleat_at="back.armhole"), ("back, armhole", "straight")),
+            (LINING(pieces=("front",), shorter=900.0), ("front", "shorter")),
+        ),
+    ),
+    Row(
+        change=draft_lining.CHANGE,
+        pattern=faced_bodice,
+        params=LINING(pieces=("back",), pleat_at="back.fold", pleat_to="waist"),
+        touched=("back lining",),
         renames=True,
     ),
     Row(

@@ -16,6 +16,7 @@ from clothwright.changes import (
     dart_to_seam,
     divide_dart,
     draft_facing,
+    draft_lining,
     draft_waistband,
     elbow_to_ease,
     elbow_to_hem,
@@ -86,6 +87,7 @@ CHANGES: tuple[Change[Any], ...] = (
     join_pieces.CHANGE,
     apply_band.CHANGE,
     draft_facing.CHANGE,
+    draft_lining.CHANGE,
     draft_waistband.CHANGE,
 )
 """The menu, in the order shown: sizes, lengths, edges, darts, sleeves, allowances, whole pieces."""

@@ -16,14 +16,12 @@ from clothwright.changes.bands import (
 )
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.darts import free_name
-from clothwright.changes.redraw import refuse_crossing
-from clothwright.errors import BadInput, CannotDo
+from clothwright.changes.drawn_in import drawn_in
+from clothwright.errors import BadInput
 from clothwright.geometry.path import Path, polyline
-from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.geometry.vec import turn_between_deg
-from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.pattern import Pattern
-from clothwright.pattern.piece import Cut, Dart, Edge, Grain, Join, Piece, Role
+from clothwright.pattern.piece import Cut, Edge, Grain, Join, Piece, Role
 from clothwright.pattern.refs import parse_edge
 from clothwright.pattern.rise import beside
 from clothwright.units.params import param
@@ -89,26 +87,8 @@ def apply(pattern: Pattern, params: ApplyBand) -> Outcome:
 
 def _shortened(piece: Piece, edges: Sequence[str], params: ApplyBand) -> Piece:
     """Return a piece with edges drawn in by the band's depth, those beside them cut off there."""
-    for name in edges:
-        if piece.darts_on(name):
-            raise CannotDo(
-                what=f"a band cannot go on {edge_name(piece.name, name)}",
-                why=f'the dart "{piece.darts_on(name)[0].name}" opens there',
-                nearest="to move the dart to another edge first",
-            )
-    probe = replace(
-        piece,
-        edges=tuple(
-            replace(e, allowance=-params.depth if e.name in edges else 0.0, join=Join.EXTENDED)
-            for e in piece.edges
-        ),
-        darts=(),
-    )
-    drawn = {e.name: e.path for e in cutting_line(probe).edges}
-    try:
-        new = replace(piece, edges=tuple(_redrawn(e, drawn[e.name]) for e in piece.edges))
-    except BadInput:  # the outline is turned inside out
-        raise _too_deep(piece, f"nothing would be left of {piece.name}") from None
+    what = f"{piece.name} cannot be shortened by the band"
+    new = drawn_in(piece, edges, params.depth, what=what, less="a band that is less deep")
     made = tuple(
         replace(
             e,
@@ -118,42 +98,10 @@ def _shortened(piece: Piece, edges: Sequence[str], params: ApplyBand) -> Piece:
             join=Join.EXTENDED,
         )
         if e.name in edges
-        else replace(e, join=Join.EXTENDED)
-        if before.name in edges
         else e
-        for before, e in zip((new.edges[-1], *new.edges), new.edges, strict=False)
+        for e in new.edges
     )
-    new = replace(new, edges=made, darts=tuple(_dart(piece, drawn, d) for d in piece.darts))
-    refuse_crossing(new, _what(piece), "a band that is less deep")
-    return new
-
-
-def _what(piece: Piece) -> str:
-    return f"{piece.name} cannot be shortened by the band"
-
-
-def _too_deep(piece: Piece, why: str) -> CannotDo:
-    return CannotDo(what=_what(piece), why=why, nearest="a band that is less deep")
-
-
-def _cut_off(old: Path, new: Path) -> float:
-    """Return how much of an edge's start is cut off, mm; 0 where it was drawn anew as a whole."""
-    at, away = old.nearest(new.start)
-    return at if away < 1.0 else 0.0
-
-
-def _redrawn(edge: Edge, path: Path) -> Edge:
-    """Return an edge on its new line. Raises BadInput where that runs back or is no line."""
-    if path.length < JOIN_MM or (path.end - path.start).dot(edge.path.end - edge.path.start) <= 0:
-        raise BadInput(what=f"nothing would be left of {edge.name}")
-    places = ((n, path.nearest(edge.path.point_at(n.at))[0]) for n in edge.notches)
-    notches = (replace(n, at=at) for n, at in places if JOIN_MM < at < path.length - JOIN_MM)
-    return replace(edge, path=path, notches=tuple(notches))
-
-
-def _dart(piece: Piece, drawn: dict[str, Path], dart: Dart) -> Dart:
-    off = _cut_off(piece.edge(dart.edge).path, drawn[dart.edge])
-    return replace(dart, a=dart.a - off, b=dart.b - off)
+    return replace(new, edges=made)
 
 
 # --- the band -------------------------------------------------------------------------------------

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from clothwright.changes.darts import free_name
@@ -71,16 +71,21 @@ def with_drafted(
     pattern: Pattern, made: Sequence[OnEdges], kind: str, *, seam_kind: str
 ) -> Pattern:
     """Return the pattern with drafted pieces: sewn to what they lie along, and to each other."""
-    seams = list(pattern.seams)
     new = (*(_seam_along(m, seam_kind) for m in made), *_seams_between(pattern, made, kind))
-    for seam in new:
-        seams.append(replace(seam, name=free_name(tuple(s.name for s in seams), seam.name)))
     return replace(
         pattern,
         pieces=(*pattern.pieces, *(m.piece for m in made)),
-        seams=tuple(seams),
+        seams=with_free_names(pattern.seams, new),
         companions=(*pattern.companions, *(_companion(m, kind) for m in made)),
     )
+
+
+def with_free_names(seams: Sequence[Seam], new: Iterable[Seam]) -> tuple[Seam, ...]:
+    """Return seams with new ones added, which get a number where their name is taken."""
+    out = list(seams)
+    for seam in new:
+        out.append(replace(seam, name=free_name(tuple(s.name for s in out), seam.name)))
+    return tuple(out)
 
 
 def rank(edge: Edge) -> tuple[bool, str]:
