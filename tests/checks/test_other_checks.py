@@ -8,7 +8,7 @@ import pytest
 
 from clothwright import checks
 from clothwright.checks import grain_and_fold, mating_allowances, notch_partners, outline
-from clothwright.checks.check import Check, CheckSettings
+from clothwright.checks.check import Check, CheckSettings, LookedAt
 from clothwright.checks.weigh import band
 from clothwright.errors import CannotDo
 from clothwright.geometry.path import polyline
@@ -176,6 +176,10 @@ def test_the_heaviest_findings_come_first() -> None:
     assert weights == [Severity.FAULT, Severity.NOTICE, Severity.SKIPPED]
 
 
+def nothing(pattern: Pattern, settings: CheckSettings) -> LookedAt:
+    return LookedAt(0, "")
+
+
 def test_what_a_check_found_before_it_stopped_is_kept() -> None:
     """A check that breaks off half-way keeps its findings and adds that it broke off."""
 
@@ -183,7 +187,7 @@ def test_what_a_check_found_before_it_stopped_is_kept() -> None:
         yield Finding(code="first", severity=Severity.NOTE)
         raise CannotDo(what="the rest", why="planted")
 
-    broken = Check(id="broken", title="", why="", source="", codes=(), run=run)
+    broken = Check(id="broken", title="", why="", source="", codes=(), run=run, looked=nothing)
     assert [f.code for f in checks.run_check(broken, outfit())] == ["first", "broken-skipped"]
 
 
@@ -194,7 +198,7 @@ def test_faults_of_ours_are_not_hidden() -> None:
         yield from ()
         raise KeyError("ours")
 
-    broken = Check(id="broken", title="", why="", source="", codes=(), run=run)
+    broken = Check(id="broken", title="", why="", source="", codes=(), run=run, looked=nothing)
     with pytest.raises(KeyError):
         checks.run_check(broken, outfit())
 

@@ -23,7 +23,7 @@ from clothwright.checks import (
     seam_ways,
     wearing_ease,
 )
-from clothwright.checks.check import BorderEdge, Check, CheckSettings
+from clothwright.checks.check import BorderEdge, Check, CheckSettings, LookedAt
 from clothwright.checks.weigh import FAILURES, reason_of, skipped
 from clothwright.pattern.finding import Finding, Severity, Where
 from clothwright.pattern.pattern import Pattern
@@ -90,12 +90,28 @@ def run_check(
     return tuple(found)
 
 
+def looked_at(
+    pattern: Pattern, settings: CheckSettings = DEFAULTS
+) -> tuple[tuple[Check, LookedAt], ...]:
+    """Return what each check looks at in a pattern; nothing where it cannot even tell that."""
+    return tuple((check, _looked(check, pattern, settings)) for check in CHECKS)
+
+
+def _looked(check: Check, pattern: Pattern, settings: CheckSettings) -> LookedAt:
+    try:
+        return check.looked(pattern, settings)
+    except FAILURES:
+        return LookedAt(0, "")  # its finding says what stopped it
+
+
 __all__ = [
     "CHECKS",
     "DEFAULTS",
     "BorderEdge",
     "Check",
     "CheckSettings",
+    "LookedAt",
+    "looked_at",
     "run_check",
     "run_checks",
 ]

@@ -6,13 +6,13 @@ from collections import Counter
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from clothwright.checks.check import Check, CheckSettings
+from clothwright.checks.check import Check, CheckSettings, LookedAt
 from clothwright.checks.weigh import each, length_band
 from clothwright.pattern.beside import Across, Beside, sewn_flat
 from clothwright.pattern.finding import Finding, Mend, Severity, Where
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Edge, Join, Role
-from clothwright.words import Sentence, edge_name, listed
+from clothwright.words import Sentence, counted, edge_name, listed
 
 ID = "adjoining-hems"
 
@@ -114,6 +114,15 @@ def _mend(like: Member, odd: list[Member], usual: float, *, hems: bool) -> Mend:
     return Mend(change="set-hem", params={"edges": edges, "depth": usual, "corners": corners})
 
 
+def looked(pattern: Pattern, settings: CheckSettings) -> LookedAt:
+    """Count the lines that run on from piece to piece."""
+    del settings
+    lines = len(lines_of(pattern))
+    return LookedAt(
+        lines, counted(lines, "hem or free edge over a seam", "hems and free edges over seams")
+    )
+
+
 CHECK = Check(
     id=ID,
     title="Are hems that run on from piece to piece equally deep?",
@@ -122,4 +131,5 @@ CHECK = Check(
     source="Common practice; bands as for seam lengths. Depths: docs/sources.md, hem depths.",
     codes=("hem-depths-differ", "free-allowances-differ", f"{ID}-skipped"),
     run=adjoining_hems,
+    looked=looked,
 )

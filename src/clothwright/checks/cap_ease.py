@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from clothwright.checks.check import Check, CheckSettings
+from clothwright.checks.check import Check, CheckSettings, LookedAt
 from clothwright.checks.weigh import each, length_band, skipped
 from clothwright.pattern.finding import Finding, Severity, Where
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import NotchKind
 from clothwright.pattern.walk import Pair, Walk, mark_name, run_name, walk_seam
-from clothwright.words import Sentence
+from clothwright.words import Sentence, counted
 
 ID = "cap-ease"
 
@@ -225,6 +225,13 @@ def _at(seam: Seam) -> Where:
     return Where(seam=seam.name, piece=seam.b[0].piece, edge=seam.b[0].edge)
 
 
+def looked(pattern: Pattern, settings: CheckSettings) -> LookedAt:
+    """Count the sleeve caps."""
+    del settings
+    caps = sum(1 for s in pattern.seams if s.kind == "cap")
+    return LookedAt(caps, counted(caps, "sleeve cap"))
+
+
 CHECK = Check(
     id=ID,
     title="Has the sleeve cap the right ease, and in the right places?",
@@ -244,4 +251,5 @@ CHECK = Check(
         f"{ID}-skipped",
     ),
     run=cap_ease,
+    looked=looked,
 )

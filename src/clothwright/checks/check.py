@@ -44,9 +44,21 @@ class CheckSettings:
     stretches: bool = False
 
 
+@dataclass(frozen=True, slots=True)
+class LookedAt:
+    """What a check looked at: how many, the same in words ("17 seams"), and what it could not.
+
+    unlooked: whole sentences; an all-clear without them would be a false one.
+    """
+
+    count: int
+    words: str
+    unlooked: tuple[str, ...] = ()
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Check:
-    """One check. `codes`: every finding code it may raise.
+    """One check. `codes`: every finding code it may raise. looked: what it looks at in a pattern.
 
     of_body: it looks at nothing while nobody has been measured.
     """
@@ -57,4 +69,5 @@ class Check:
     source: str
     codes: tuple[str, ...]
     run: Callable[[Pattern, CheckSettings], Iterator[Finding]]
+    looked: Callable[[Pattern, CheckSettings], LookedAt]
     of_body: bool = False

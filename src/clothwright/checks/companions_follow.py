@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from clothwright.checks.check import Check, CheckSettings
+from clothwright.checks.check import Check, CheckSettings, LookedAt
 from clothwright.checks.weigh import each, length_band
+from clothwright.pattern.companions import companions
 from clothwright.pattern.finding import Finding, Severity, Where
 from clothwright.pattern.pattern import Pattern
-from clothwright.pattern.together import LeftBehind, left_behind
-from clothwright.words import Sentence, edge_name, listed
+from clothwright.pattern.together import LeftBehind, left_behind, proposed
+from clothwright.words import Sentence, counted, edge_name, listed
 
 ID = "companions-follow"
 
@@ -64,6 +65,17 @@ def _words(b: LeftBehind, others: list[str]) -> Sentence:
     )  # fmt: skip
 
 
+def looked(pattern: Pattern, settings: CheckSettings) -> LookedAt:
+    """Count what is known to go with a piece; name what only seems to."""
+    del settings
+    known = len({c.piece for c in companions(pattern)})
+    maybe = [c.piece for c in proposed(pattern)]
+    never = "These seem to go with other pieces; nobody has said so, and they were not compared"
+    unlooked = (f"{never}: {listed(maybe)}.",) if maybe else ()
+    words = counted(known, "piece that goes with another", "pieces that go with others")
+    return LookedAt(known, words, unlooked)
+
+
 CHECK = Check(
     id=ID,
     title="Do facings, linings and bands still fit what they go with?",
@@ -73,4 +85,5 @@ CHECK = Check(
     "amount (dressmaking manuals; docs/sources.md, lengthening). Bands as for seam lengths.",
     codes=("companion-left-behind", f"{ID}-skipped"),
     run=companions_follow,
+    looked=looked,
 )

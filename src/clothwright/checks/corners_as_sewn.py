@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from clothwright.checks.check import Check, CheckSettings
+from clothwright.checks.check import Check, CheckSettings, LookedAt
 from clothwright.checks.weigh import band, each
 from clothwright.pattern.beside import MIDDLE, Beside, EndCorner, sewn_flat
 from clothwright.pattern.finding import Finding, Mend, Severity, Where
 from clothwright.pattern.measure import corner_angle_deg
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Edge, Piece, Role
-from clothwright.words import Sentence, edge_name, show_angle_deg
+from clothwright.words import Sentence, counted, edge_name, show_angle_deg
 
 ID = "corners-as-sewn"
 
@@ -138,6 +138,14 @@ def _square_words(
     return (f"{text}, not squarely, which makes {shape} of {show_angle_deg(abs(2 * off))} there.",)
 
 
+def looked(pattern: Pattern, settings: CheckSettings) -> LookedAt:
+    """Count the places where a line runs on over a seam."""
+    del settings
+    beside = Beside(pattern)
+    met = sum(1 for s in sewn_flat(pattern) for _ in beside.lines_across(s))
+    return LookedAt(met, counted(met, "line that runs over a seam", "lines that run over seams"))
+
+
 CHECK = Check(
     id=ID,
     title="Do neck, hem and armhole run fair where pieces are joined?",
@@ -146,4 +154,5 @@ CHECK = Check(
     source="Common practice: 180 ± 5 degrees across a seam, square (90 ± 5) at fold and centre.",
     codes=("corner-not-fair", "corner-not-square", f"{ID}-skipped"),
     run=corners_as_sewn,
+    looked=looked,
 )

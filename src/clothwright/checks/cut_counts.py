@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from clothwright.checks.check import Check, CheckSettings
+from clothwright.checks.check import Check, CheckSettings, LookedAt
 from clothwright.checks.weigh import each
 from clothwright.pattern.finding import Finding, Severity, Where
 from clothwright.pattern.pattern import Pattern, Seam
@@ -14,7 +14,7 @@ from clothwright.pattern.piece import Cut, Piece
 from clothwright.pattern.refs import EdgeRef
 from clothwright.pattern.symmetry import is_symmetrical
 from clothwright.pattern.whole import TWIN
-from clothwright.words import counted
+from clothwright.words import counted, listed
 
 ID = "cut-counts"
 
@@ -118,6 +118,15 @@ def _how(cut: Cut) -> str:
     return {"pair": "as a pair", "fold": "on the fold"}.get(cut.how, "once")
 
 
+def looked(pattern: Pattern, settings: CheckSettings) -> LookedAt:
+    """Count the seams of which it is said how often each side is cut; name the pieces left out."""
+    del settings
+    silent = [p.name for p in pattern.pieces if not p.cuts]
+    told = sum(1 for s in pattern.seams if not any(r.piece in silent for r in (*s.a, *s.b)))
+    never = f"How often these are cut is not said: {listed(silent)}."
+    return LookedAt(told, counted(told, "seam"), (never,) if silent else ())
+
+
 CHECK = Check(
     id=ID,
     title="Are as many pieces cut as are sewn together?",
@@ -126,4 +135,5 @@ CHECK = Check(
     source="Counting; a pair is a left and a right piece, the second one turned over.",
     codes=("cut-counts-differ", "cut-twice-alike", f"{ID}-skipped"),
     run=cut_counts,
+    looked=looked,
 )

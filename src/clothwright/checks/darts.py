@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 from itertools import pairwise
 
-from clothwright.checks.check import Check, CheckSettings
+from clothwright.checks.check import Check, CheckSettings, LookedAt
 from clothwright.checks.weigh import each, length_band, skipped
 from clothwright.geometry.intersect import line_crossings, meet
 from clothwright.geometry.path import Path
@@ -16,6 +16,7 @@ from clothwright.pattern.finding import Finding, Mend, Severity, Where
 from clothwright.pattern.measure import dart_legs
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Dart, Piece
+from clothwright.words import counted
 
 ID = "darts"
 
@@ -176,6 +177,13 @@ def _mend(piece: Piece, dart: Dart) -> Mend:
     return Mend(change="true-dart", params={"dart": f"{piece.name}.{dart.name}"})
 
 
+def looked(pattern: Pattern, settings: CheckSettings) -> LookedAt:
+    """Count the darts."""
+    del settings
+    count = sum(len(p.darts) for p in pattern.pieces)
+    return LookedAt(count, counted(count, "dart"))
+
+
 CHECK = Check(
     id=ID,
     title="Are dart legs equal, caps true and points inside?",
@@ -191,4 +199,5 @@ CHECK = Check(
         f"{ID}-skipped",
     ),
     run=darts,
+    looked=looked,
 )

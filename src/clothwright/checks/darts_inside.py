@@ -6,15 +6,19 @@ from collections.abc import Iterator
 from itertools import combinations
 from typing import NamedTuple
 
-from clothwright.checks.check import Check, CheckSettings
+from clothwright.checks.check import Check, CheckSettings, LookedAt
 from clothwright.checks.weigh import each, length_band
 from clothwright.geometry.intersect import meet
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.finding import Finding, Mend, Severity, Where
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Dart, Piece
+from clothwright.words import counted, listed
 
 ID = "darts-inside"
+
+BUST_POINT = "bust point"
+"""What the mark of the fullest place is called."""
 
 SHORT_MM = 12.7
 """mm: 1/2 in, how far short of the bust point a dart stops at least (agricultural university's
@@ -62,7 +66,7 @@ def _piece(piece: Piece, settings: CheckSettings) -> Iterator[Finding]:
     for first, second in combinations(wedges, 2):
         yield from _cross(piece, first, second)
     for mark in piece.marks:
-        if mark.at is not None and mark.name.lower() == "bust point":
+        if mark.at is not None and mark.name.lower() == BUST_POINT:
             for wedge in wedges:
                 yield from _too_near(piece, wedge, mark.at, settings)
 
@@ -155,6 +159,31 @@ def _too_near(piece: Piece, wedge: Wedge, bust: Vec, settings: CheckSettings) ->
     )  # fmt: skip
 
 
+def looked(pattern: Pattern, settings: CheckSettings) -> LookedAt:
+    """Count the darts of pieces with several, or a bust point; name pieces that should have one."""
+    del settings
+    marked = [p for p in pattern.pieces if len(p.darts) > 1 or (p.darts and has_bust_point(p))]
+    count = sum(len(p.darts) for p in marked)
+    bare = [
+        p.name
+        for p in pattern.pieces
+        if any("bust" in d.name.lower() for d in p.darts) and not has_bust_point(p)
+    ]
+    never = "How near the bust dart comes to the bust point, which is not marked on"
+    return LookedAt(
+        count,
+        counted(
+            count, "dart beside another or a bust point", "darts beside others or a bust point"
+        ),
+        (f"{never} {listed(bare)}.",) if bare else (),
+    )
+
+
+def has_bust_point(piece: Piece) -> bool:
+    """Tell whether the bust point is marked on a piece."""
+    return any(m.at is not None and m.name.lower() == BUST_POINT for m in piece.marks)
+
+
 CHECK = Check(
     id=ID,
     title="Do darts keep clear of each other and of the bust point?",
@@ -164,4 +193,5 @@ CHECK = Check(
     "docs/sources.md, darts); for other darts people say more, up to 2 in.",
     codes=("darts-cross", "dart-near-bust-point", f"{ID}-skipped"),
     run=darts_inside,
+    looked=looked,
 )

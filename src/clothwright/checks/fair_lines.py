@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from clothwright.checks.check import Check, CheckSettings
+from clothwright.checks.check import Check, CheckSettings, LookedAt
 from clothwright.checks.weigh import band, each
 from clothwright.pattern.bends import Bend, bend_at_dart, bends_in, waves_in
 from clothwright.pattern.finding import Finding, Severity, Where
@@ -12,7 +12,7 @@ from clothwright.pattern.measure import corner_angle_deg
 from clothwright.pattern.opposite import SewnPlace, opposite
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Dart, Edge, Piece, Role
-from clothwright.words import edge_name, show_angle_deg
+from clothwright.words import counted, edge_name, show_angle_deg
 
 ID = "fair-lines"
 
@@ -172,6 +172,13 @@ def _whereabouts(piece: Piece, edge: Edge, at: float) -> str:
     return f"near {piece.edges[(piece.index(edge.name) + step) % len(piece.edges)].name}"
 
 
+def looked(pattern: Pattern, settings: CheckSettings) -> LookedAt:
+    """Count the edges."""
+    del settings
+    edges = sum(len(p.edges) for p in pattern.pieces)
+    return LookedAt(edges, counted(edges, "edge"))
+
+
 CHECK = Check(
     id=ID,
     title="Do the lines run fair, over closed darts too?",
@@ -181,4 +188,5 @@ CHECK = Check(
     "seams); the figures are our own and stand in the check.",
     codes=("line-bent-at-dart", "line-bent", "hem-waves", f"{ID}-skipped"),
     run=fair_lines,
+    looked=looked,
 )

@@ -4,18 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from clothwright.checks.check import Check, CheckSettings
+from clothwright.checks.check import Check, CheckSettings, LookedAt
 from clothwright.checks.weigh import each
 from clothwright.pattern.finding import Finding, Severity, Where
 from clothwright.pattern.pattern import FOLDED, Pattern, Seam
 from clothwright.pattern.walk import Section, run_name, walk_seam
-from clothwright.words import Sentence
+from clothwright.words import Sentence, counted, listed
 
 ID = "fullness-places"
 
 TWICE = 2.0
 """A section that takes more than so many times its share of the fullness, or less than half of it,
 is uneven; our own figure."""
+
+LONG_MM = 200.0
+"""mm: fullness over more than this wants a mark that parts it (our own figure)."""
+
+_MANY = "seams with marked fullness"
 
 SEEN_MM = 6.0
 """mm: a section that is off its share by no more is not seen; twice the notice band."""
@@ -75,6 +80,16 @@ def _words(seam: Seam, section: Section, has: float, due: float, gain: float) ->
     )  # fmt: skip
 
 
+def looked(pattern: Pattern, settings: CheckSettings) -> LookedAt:
+    """Count the seams whose fullness marks part; name those with much of it and no mark."""
+    del settings
+    full = [(s, sections_of(pattern, s)) for s in pattern.seams if is_full(s)]
+    parted = sum(1 for _, sections in full if len(sections) > 1)
+    bare = [s.name for s, found in full if len(found) == 1 and found[0].a > LONG_MM]
+    unlooked = (f"Where the fullness of {listed(bare)} lies: no notch parts it.",) if bare else ()
+    return LookedAt(parted, counted(parted, "seam with marked fullness", _MANY), unlooked)
+
+
 CHECK = Check(
     id=ID,
     title="Does the fullness lie evenly, or where it is meant?",
@@ -83,4 +98,5 @@ CHECK = Check(
     "(common practice; trade facts, gathers). The figures are our own.",
     codes=("fullness-in-one-place", f"{ID}-skipped"),
     run=fullness_places,
+    looked=looked,
 )

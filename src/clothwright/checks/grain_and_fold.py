@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from clothwright.checks.check import Check, CheckSettings
+from clothwright.checks.check import Check, CheckSettings, LookedAt
 from clothwright.checks.weigh import each
 from clothwright.geometry.intersect import line_crossings
 from clothwright.geometry.vec import Vec, turn_between_deg
@@ -12,7 +12,7 @@ from clothwright.pattern.finding import Finding, Severity, Where
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Level, Piece, Role
 from clothwright.pattern.symmetry import mirror_axes
-from clothwright.words import Sentence, edge_name, show_angle_deg
+from clothwright.words import Sentence, counted, edge_name, show_angle_deg
 
 ID = "grain-and-fold"
 
@@ -210,6 +210,12 @@ def _fault(
     )
 
 
+def looked(pattern: Pattern, settings: CheckSettings) -> LookedAt:
+    """Count the pieces."""
+    del settings
+    return LookedAt(len(pattern.pieces), counted(len(pattern.pieces), "piece"))
+
+
 CHECK = Check(
     id=ID,
     title="Is there a grain line, and do grain, fold and cuts go together?",
@@ -228,4 +234,5 @@ CHECK = Check(
         f"{ID}-skipped",
     ),
     run=grain_and_fold,
+    looked=looked,
 )

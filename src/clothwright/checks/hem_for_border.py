@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from clothwright.checks.check import BorderEdge, Check, CheckSettings
+from clothwright.checks.check import BorderEdge, Check, CheckSettings, LookedAt
 from clothwright.checks.weigh import band, each, skipped
 from clothwright.pattern.finding import Finding, Mend, Where
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Piece
 from clothwright.pattern.rise import centre_of, inward, rise_of
-from clothwright.words import edge_name
+from clothwright.words import counted, edge_name
 
 ID = "hem-for-border"
 
@@ -118,6 +118,12 @@ def _where(border: BorderEdge) -> Where:
     return Where(piece=border.piece, edge=border.edge)
 
 
+def looked(pattern: Pattern, settings: CheckSettings) -> LookedAt:
+    """Count the edges that some plan lays along a border."""
+    edges = len({(b.piece, b.edge) for b in _merged(pattern, settings.borders)})
+    return LookedAt(edges, counted(edges, "edge along a border", "edges along a border"))
+
+
 CHECK = Check(
     id=ID,
     title="Is the hem straight enough for a border?",
@@ -127,4 +133,5 @@ CHECK = Check(
     "how much rise the eye forgives is common practice and can be set for each border.",
     codes=("hem-leaves-border", "grain-not-square-to-border", f"{ID}-skipped"),
     run=hem_for_border,
+    looked=looked,
 )

@@ -7,14 +7,14 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from clothwright.checks.adjoining_hems import Member, lines_of
-from clothwright.checks.check import Check, CheckSettings
+from clothwright.checks.check import Check, CheckSettings, LookedAt
 from clothwright.checks.weigh import band, each
 from clothwright.geometry.intersect import self_crossings
 from clothwright.pattern.finding import Finding, Mend, Severity, Where
 from clothwright.pattern.hems import Turned, deepest, turned_up
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Join, Piece, Role
-from clothwright.words import Sentence, edge_name
+from clothwright.words import Sentence, counted, edge_name
 
 ID = "hem-fullness"
 
@@ -112,6 +112,13 @@ def _mend(members: list[tuple[Piece, Edge]]) -> Mend | None:
     return Mend(change="set-hem", params={"edges": edges, "depth": depth, "corners": "folded"})
 
 
+def looked(pattern: Pattern, settings: CheckSettings) -> LookedAt:
+    """Count the hems that are turned up."""
+    del settings
+    hems = sum(1 for p in pattern.pieces for e in p.edges if is_turned(e))
+    return LookedAt(hems, counted(hems, "turned hem"))
+
+
 CHECK = Check(
     id=ID,
     title="Can the hems be turned up without tucks?",
@@ -121,4 +128,5 @@ CHECK = Check(
     "leaves up to 9 % to be shrunk (docs/sources.md, hem depths).",
     codes=("hem-too-full", "hem-too-tight", f"{ID}-skipped"),
     run=hem_fullness,
+    looked=looked,
 )

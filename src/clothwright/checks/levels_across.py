@@ -7,7 +7,7 @@ from collections import Counter
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from clothwright.checks.check import Check, CheckSettings
+from clothwright.checks.check import Check, CheckSettings, LookedAt
 from clothwright.checks.grain_and_fold import GRAIN_DEG, off_middle_deg
 from clothwright.checks.weigh import each, length_band
 from clothwright.pattern.finding import Finding, Mend, Where
@@ -15,6 +15,7 @@ from clothwright.pattern.level_spots import LevelSpot, level_spot
 from clothwright.pattern.measure import dart_intake, net_length
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.refs import EdgeRef
+from clothwright.words import counted
 
 ID = "levels-across-seams"
 
@@ -122,6 +123,13 @@ def _apart(
     )  # fmt: skip
 
 
+def looked(pattern: Pattern, settings: CheckSettings) -> LookedAt:
+    """Count the lines that cross seams."""
+    del settings
+    met = sum(1 for s in pattern.seams for _ in meetings(pattern, s))
+    return LookedAt(met, counted(met, "line that crosses a seam", "lines that cross seams"))
+
+
 CHECK = Check(
     id=ID,
     title="Do waist, bust and hip lines meet across the seams?",
@@ -131,4 +139,5 @@ CHECK = Check(
     "(docs/sources.md, lengthening). Bands as for seam lengths.",
     codes=("levels-apart", f"{ID}-skipped"),
     run=levels_across,
+    looked=looked,
 )

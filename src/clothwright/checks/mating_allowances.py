@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from clothwright.checks.check import Check, CheckSettings
+from clothwright.checks.check import Check, CheckSettings, LookedAt
 from clothwright.checks.weigh import each, length_band
 from clothwright.pattern.finding import Finding, Mend, Where
 from clothwright.pattern.mates import mates
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.refs import EdgeRef
-from clothwright.words import edge_name
+from clothwright.words import counted, edge_name
 
 ID = "mating-allowances"
 
@@ -55,6 +55,13 @@ def _compare(
     )
 
 
+def looked(pattern: Pattern, settings: CheckSettings) -> LookedAt:
+    """Count the edges that lie along each other."""
+    del settings
+    pairs = sum(1 for s in pattern.seams for _ in mates(pattern, s))
+    return LookedAt(pairs, counted(pairs, "pair of edges", "pairs of edges"))
+
+
 CHECK = Check(
     id=ID,
     title="Have edges that are sewn together the same allowance?",
@@ -63,4 +70,5 @@ CHECK = Check(
     source="Common practice; bands as for seam lengths.",
     codes=("allowances-differ", f"{ID}-skipped"),
     run=mating_allowances,
+    looked=looked,
 )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from clothwright.checks.check import Check, CheckSettings
+from clothwright.checks.check import Check, CheckSettings, LookedAt
 from clothwright.checks.weigh import each
 from clothwright.pattern.finding import Finding, Severity, Where
 from clothwright.pattern.measure import Station
@@ -22,7 +22,7 @@ from clothwright.pattern.walk import (
     sentence_start,
     walk_seam,
 )
-from clothwright.words import edge_name
+from clothwright.words import counted, edge_name
 
 ID = "notch-partners"
 
@@ -193,6 +193,14 @@ def _where(seam: Seam, s: Station) -> Where:
     return Where(seam=seam.name, piece=s.piece, edge=s.edge, point=s.name)
 
 
+def looked(pattern: Pattern, settings: CheckSettings) -> LookedAt:
+    """Count the notches along seams that meet one."""
+    del settings
+    pairs = (p for s in pattern.seams for p in walk_seam(pattern, s).pairs)
+    met = sum(1 for p in pairs if p.a.kind or p.b.kind)
+    return LookedAt(met, counted(met, "notch that meets its partner", "notches that meet partners"))
+
+
 CHECK = Check(
     id=ID,
     title="Does every notch meet its partner across the seam?",
@@ -207,4 +215,5 @@ CHECK = Check(
         f"{ID}-skipped",
     ),
     run=notch_partners,
+    looked=looked,
 )

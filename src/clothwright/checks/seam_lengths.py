@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from clothwright.checks.check import Check, CheckSettings
+from clothwright.checks.check import Check, CheckSettings, LookedAt
 from clothwright.checks.seam_mends import seam_mends
 from clothwright.checks.weigh import each, length_band
 from clothwright.pattern.finding import Finding, Severity, Where
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.refs import parse_edge
 from clothwright.pattern.walk import Section, Walk, run_name, walk_seam
-from clothwright.words import Sentence
+from clothwright.words import Sentence, counted
 
 ID = "seam-lengths"
 
@@ -115,6 +115,15 @@ def _shifted(off: list[Section]) -> str:
     return ""
 
 
+def looked(pattern: Pattern, settings: CheckSettings) -> LookedAt:
+    """Count the seams, and their sections from mark to mark."""
+    del settings
+    plain = [s for s in pattern.seams if s.kind != "cap"]
+    sections = sum(len(walk_seam(pattern, s).sections) for s in plain)
+    words = counted(len(plain), "seam")
+    return LookedAt(len(plain), f"{words}, {counted(sections, 'section')} from mark to mark")
+
+
 CHECK = Check(
     id=ID,
     title="Do edges that are sewn together agree in length?",
@@ -124,4 +133,5 @@ CHECK = Check(
     "walking seams).",
     codes=("seam-length", "seam-section-length", "seam-lengths-skipped"),
     run=seam_lengths,
+    looked=looked,
 )

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from clothwright.checks.check import Check, CheckSettings
+from clothwright.checks.check import Check, CheckSettings, LookedAt
 from clothwright.checks.weigh import each
 from clothwright.pattern.finding import Finding, Mend, Severity, Where
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.walk import run_name
 from clothwright.pattern.ways_round import evidence, is_turned_round
+from clothwright.words import begun, counted, listed
 
 ID = "seam-ways"
 
@@ -39,6 +40,16 @@ def _seam(pattern: Pattern, seam: Seam) -> Iterator[Finding]:
     )
 
 
+def looked(pattern: Pattern, settings: CheckSettings) -> LookedAt:
+    """Count the seams whose ends anything tells apart; name those of which nothing does."""
+    del settings
+    ways = {s.name: any(evidence(pattern, s)) or s.a == s.b for s in pattern.seams}
+    told, others = sum(ways.values()), [name for name, tells in ways.items() if not tells]
+    never = "nothing tells from which end these seams are sewn, neither notches nor names: "
+    unlooked = (f"{begun(never)}{listed(others)}.",) if others else ()
+    return LookedAt(told, counted(told, "seam"), unlooked)
+
+
 CHECK = Check(
     id=ID,
     title="Is every seam sewn from the right end?",
@@ -47,4 +58,5 @@ CHECK = Check(
     source="Single notches mark fronts, double ones backs (textbook; docs/sources.md, notches).",
     codes=("seam-turned-round", f"{ID}-skipped"),
     run=seam_ways,
+    looked=looked,
 )

@@ -7,12 +7,12 @@ from dataclasses import dataclass
 
 from clothwright.body.ease import LEVELS, NEAR_MM, Ease, ease_at
 from clothwright.body.measures import measure_of
-from clothwright.checks.check import Check, CheckSettings
+from clothwright.checks.check import Check, CheckSettings, LookedAt
 from clothwright.checks.weigh import each, skipped
 from clothwright.pattern.finding import Finding, Severity, Where
 from clothwright.pattern.girth import Girth, finished_girths
 from clothwright.pattern.pattern import Pattern
-from clothwright.words import Sentence, listed
+from clothwright.words import Sentence, counted, listed
 
 ID = "wearing-ease"
 
@@ -146,6 +146,12 @@ def _at(girth: Girth) -> Where:
     return Where(piece=girth.pieces[0], point=f"{girth.level} line")
 
 
+def looked(pattern: Pattern, settings: CheckSettings) -> LookedAt:
+    """Count the girths that were compared with the wearer."""
+    girths = len(rooms_of(pattern, dict(settings.body)))
+    return LookedAt(girths, counted(girths, "girth"))
+
+
 CHECK = Check(
     id=ID,
     title="Is there room for the wearer?",
@@ -156,5 +162,6 @@ CHECK = Check(
     "Guides for woven cloth; ease = finished girth less body girth.",
     codes=("ease-below-body", "ease-below-least", f"{ID}-skipped"),
     run=wearing_ease,
+    looked=looked,
     of_body=True,
 )

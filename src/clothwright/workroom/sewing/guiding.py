@@ -190,7 +190,8 @@ def _changes(book: Workbook, done: Replay, days: Sequence[str]) -> tuple[Block, 
 def _found(book: Workbook, pattern: Pattern) -> tuple[Block, ...]:
     unmeasured = replace(check_settings(book), body=())  # what is printed tells no body's figures
     found = checked(pattern, unmeasured)
-    told = verdict(pattern, found, "Body measurements are not printed unless you ask for them.")
+    nobody = "Body measurements are not printed unless you ask for them."
+    told = verdict(pattern, found, nobody, unmeasured)
     lines = tuple(finding_words(f, pattern, book) for f in found) or told.agree
     not_looked = (f"Not looked at: {words}" for words in told.unlooked)
     return (

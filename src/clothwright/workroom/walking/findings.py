@@ -79,7 +79,7 @@ def all_found(book: Workbook, done: Replay) -> AllFound:
         if mine:
             groups.append(Group(title=title, why=why, found=tuple(mine)))
     return AllFound(
-        verdict=verdict(done.pattern, found, unmeasured(book)),
+        verdict=verdict(done.pattern, found, unmeasured(book), check_settings(book)),
         groups=tuple(groups),
         unmeasured=bool(unmeasured(book)),
     )

@@ -48,7 +48,7 @@ def walk_report(book: Workbook) -> WalkReport:
     found = findings_of(book, done)
     mends = [_tried(f, done.pattern, book) for f in found]
     return WalkReport(
-        verdict=verdict(done.pattern, found, unmeasured(book)),
+        verdict=verdict(done.pattern, found, unmeasured(book), check_settings(book)),
         lines=tuple(
             f"{n}. {_line(f, mending, book.unit)}"
             for n, (f, mending) in enumerate(zip(found, mends, strict=True), start=1)

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from clothwright.checks import CHECKS
+from clothwright.checks import CHECKS, DEFAULTS, Check, CheckSettings, LookedAt, looked_at
 from clothwright.drawing.walk_table import loose_edges
 from clothwright.pattern.finding import Finding, Severity
 from clothwright.pattern.pattern import Pattern
-from clothwright.words import counted
+from clothwright.words import counted, listed
 from clothwright.workbook import Workbook
 
 
@@ -17,7 +17,8 @@ from clothwright.workbook import Workbook
 class Verdict:
     """What the checks come to. words: the whole of it in a sentence; kind: "bad", "notice", "good".
 
-    agree: the questions of the checks that found nothing; none as long as no seam is named.
+    agree: the questions of the checks that found nothing, with how much each looked at; none as
+    long as no seam is named.
     unlooked: what could not be looked at, a sentence each: an answer without it would be a false
     all-clear.
     """
@@ -28,24 +29,43 @@ class Verdict:
     unlooked: tuple[str, ...]
 
 
-def verdict(pattern: Pattern, found: Sequence[Finding], nobody: str = "") -> Verdict:
+def verdict(
+    pattern: Pattern,
+    found: Sequence[Finding],
+    nobody: str = "",
+    settings: CheckSettings = DEFAULTS,
+) -> Verdict:
     """Return what the checks come to on the pieces as changed.
 
     nobody: why the room left for the wearer was not looked at, a sentence; "" when it was.
+    settings: what the checks were run with.
     """
     codes = {f.code for f in found}
     faults = sum(1 for f in found if f.severity is Severity.FAULT)
-    left_out = tuple(c for c in CHECKS if c.of_body and nobody)
-    asked = [c for c in CHECKS if c not in left_out]
-    room = (f"“{c.title}” {nobody}" for c in left_out)
+    room = (f"“{c.title}” {nobody}" for c in CHECKS if c.of_body and nobody)
+    looked = [
+        (check, what)
+        for check, what in (looked_at(pattern, settings) if pattern.seams else ())
+        if not (check.of_body and nobody)
+    ]
+    clean = [(c, what) for c, what in looked if not codes & {f"{c.id}-skipped", *c.codes}]
     return Verdict(
         words=_words(pattern, len(found), faults),
         kind="bad" if faults else "notice" if found or not pattern.seams else "good",
-        agree=tuple(c.title for c in asked if not codes & {f"{c.id}-skipped", *c.codes})
-        if pattern.seams
-        else (),
-        unlooked=(*room, *_without_partner(pattern)),
+        agree=tuple(f"{c.title} Yes: {what.words}." for c, what in clean if what.count),
+        unlooked=(*room, *_nothing_there(looked), *_unlooked(looked), *_without_partner(pattern)),
     )
+
+
+def _nothing_there(looked: Sequence[tuple[Check, LookedAt]]) -> Iterator[str]:
+    """Say of what there is nothing, so that nothing of it can agree."""
+    none = [what.words for _, what in looked if not what.count and what.words]
+    if none:
+        yield f"There are {listed(none, 'and')} here."
+
+
+def _unlooked(looked: Sequence[tuple[Check, LookedAt]]) -> Iterator[str]:
+    return (words for _, what in looked for words in what.unlooked)
 
 
 def unmeasured(book: Workbook) -> str:
