@@ -39,6 +39,7 @@ from clothwright.changes import (
     piece_panel,
     release_dart,
     rotate_dart,
+    round_back,
     set_allowance,
     set_hem,
     shape_opening,
@@ -48,6 +49,7 @@ from clothwright.changes import (
     smooth_line,
     square_hem,
     straighten_sleeve,
+    sway_back,
     true_dart,
     true_seam,
     turn_seam,
@@ -221,6 +223,8 @@ STRAIGHT = straighten_sleeve.StraightenSleeve
 
 ARM = upper_arm.UpperArm
 BUST = bust.Bust
+ROUND = round_back.RoundBack
+SWAY = sway_back.SwayBack
 BACK = back_width.BackWidth
 SHOULDER = shoulder_width.ShoulderWidth
 SLOPE = shoulder_slope.ShoulderSlope
@@ -228,6 +232,32 @@ SLOPE = shoulder_slope.ShoulderSlope
 BOTH_HEMS = ("front.hem", "back.hem")
 
 ROWS: tuple[Row, ...] = (
+    Row(
+        change=round_back.CHANGE,
+        pattern=bodice,
+        params=ROUND(piece="back", by=10.0),
+        none=ROUND(piece="back", by=0.0),
+        undo=ROUND(piece="back", by=-10.0),
+        touched=("back",),
+        impossible=(
+            (ROUND(piece="back", by=10.0, into="seam"), ("back", "fold", "dart")),
+            (ROUND(piece="back", by=-10.0), ("back", "no dart in shoulder")),
+            (ROUND(piece="back", by=300.0), ("back", "narrow")),
+        ),
+    ),
+    Row(
+        change=sway_back.CHANGE,
+        pattern=bodice,
+        params=SWAY(piece="back", by=12.0, level="waist"),
+        none=SWAY(piece="back", by=0.0, level="waist"),
+        # the fold is drawn straight again; with a centre seam it comes back (tests/changes)
+        touched=("back",),
+        impossible=(
+            (SWAY(piece="back", by=900.0, level="waist"), ("back", "short")),
+            (SWAY(piece="back", by=9.0, level="wast"), ("wast", "waist")),
+            (SWAY(piece="front", by=9.0, level="rib", above=60.0), ("front", "bust")),
+        ),
+    ),
     Row(
         change=shoulder_width.CHANGE,
         pattern=bodice,

@@ -6,15 +6,15 @@ import math
 from dataclasses import dataclass
 
 from clothwright.changes.darts import find_place
-from clothwright.changes.hinge import first_met, refuse_blocked, turned_to_gain
+from clothwright.changes.hinge import first_met, refuse_blocked, swing, turned_to_gain
 from clothwright.changes.pivot import bust_at
-from clothwright.changes.pivot_dart import Mouth, mouth_at, refuse_negative
+from clothwright.changes.pivot_dart import Mouth, mouth_at, refuse_used_up
 from clothwright.changes.slash import BLEND_MM, Opening
 from clothwright.changes.upper import Upper, hinge_on_armhole
 from clothwright.errors import BadInput, CannotDo
 from clothwright.geometry.intersect import line_crossings
 from clothwright.geometry.path import polyline
-from clothwright.geometry.transform import rotation_deg
+from clothwright.geometry.transform import rotation_deg, translation
 from clothwright.geometry.vec import Vec, turn_between_deg
 from clothwright.pattern.measure import dart_intake
 from clothwright.pattern.pattern import Pattern
@@ -108,12 +108,12 @@ def cut_front(
             nearest=("less than ", most, ", or a higher place on the armhole"),
         )
     mouth = _side(pattern, upper, bust, out, side)
-    turn = turn_between_deg(arm, now)
     if by < 0:
-        closed = rotation_deg(math.copysign(mouth.angle_deg, turn))
+        moves = translation(now - arm), swing(bust - arm, arm, now)
+        closed = rotation_deg(math.copysign(mouth.angle_deg, turn_between_deg(arm, now)))
         most = AtMost(abs(out.dot(closed.apply(arm) - arm)))
         nearest = (most, " narrower, or two corrections")
-        refuse_negative(mouth, abs(turn), what_of(piece, by), nearest)
+        refuse_used_up(mouth, moves if upper.rising else moves[::-1], what_of(piece, by), nearest)
     foot, dart = _foot(mouth.piece, bust, out, by)
     return CutFront(
         hinge=Opening(upper.armhole.name, at, at),

@@ -12,6 +12,7 @@ from clothwright.changes.pivot import REACH_MM
 from clothwright.changes.slash import BLEND_MM, Opening
 from clothwright.errors import CannotDo, Said
 from clothwright.geometry.path import Path
+from clothwright.geometry.transform import Transform
 from clothwright.geometry.vec import Vec, turn_between_deg
 from clothwright.pattern.measure import dart_intake
 from clothwright.pattern.piece import Dart, Piece
@@ -126,9 +127,16 @@ def _inwards(path: Path, a: float, b: float) -> Vec:
     return (path.point_at(b) - path.point_at(a)).perp.unit
 
 
-def refuse_negative(mouth: Mouth, turn_deg: float, what: Said, nearest: Said) -> None:
-    """Refuse to close more of a dart than there is. turn_deg: what closes. Raises CannotDo."""
-    if turn_deg <= mouth.angle_deg + 1e-6:
+def refuse_used_up(
+    mouth: Mouth, moves: tuple[Transform, Transform], what: Said, nearest: Said
+) -> None:
+    """Refuse to close more of a dart than there is.
+
+    moves: of what lies before the opening in the order of the outline, and of what lies after it.
+    Raises CannotDo.
+    """
+    a, b = (m.apply(end) for m, end in zip(moves, mouth.ends, strict=True))
+    if a.distance(b) <= BLEND_MM or turn_between_deg(a - mouth.pivot, b - mouth.pivot) > 0.0:
         return
     edge, name = mouth.opening.edge, mouth.piece.name
     if mouth.dart is None:
