@@ -34,6 +34,12 @@ EXAMPLES = {
         "clothwright seams coat --turn elbow",
         "clothwright seams coat --take-out elbow",
     ],
+    "together": [
+        "clothwright together coat",
+        "clothwright together coat --confirm all",
+        'clothwright together coat --add "lining sleeve" "coat sleeve"',
+        'clothwright together coat --take-out "lining sleeve"',
+    ],
     "sheets": ["clothwright sheets", "clothwright sheets --count 4 --paper Letter"],
     "body": [
         "clothwright body coat",

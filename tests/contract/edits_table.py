@@ -10,6 +10,8 @@ from dataclasses import dataclass, replace
 from clothwright.body.toile import ToileNote
 from clothwright.cloth.prints import Print, PrintPicture
 from clothwright.demo.checked_waistcoat import checked_waistcoat
+from clothwright.pattern.pattern import Along, Companion
+from clothwright.pattern.piece import Cut
 from clothwright.rules.kinds.folded import Folded
 from clothwright.rules.kinds.pin import Pin
 from clothwright.units import Unit
@@ -18,6 +20,7 @@ from clothwright.workroom.editing.edit import Edit
 from clothwright.workroom.editing.edits import (
     changes,
     cloths,
+    companions,
     pieces,
     pins,
     plans,
@@ -32,12 +35,26 @@ PHOTO = "0123456789abcdef0123.png"
 """A photo of a cloth: its name tells nothing, and its bytes are asked for by no edit."""
 DEMO = checked_waistcoat()
 PIN = Pin(piece="pocket", copy=1, cloth="check", x=1.0, y=2.0, turn_deg=0.0)
+LINING = replace(DEMO.bought.piece("front"), name="lining front", cuts=(Cut(material="lining"),))
+"""A lining that is drawn like its front; demo data."""
 BOOK: Workbook = replace(
     DEMO,
     unit=Unit.inch,
+    bought=replace(
+        DEMO.bought,
+        pieces=(*DEMO.bought.pieces, LINING),
+        companions=(
+            Companion(
+                piece="lining front",
+                kind="lining",
+                of=(Along(edge="side", piece="front", edge_of="side"),),
+            ),
+        ),
+    ),
     steps=(
         Step(change="set-allowance", params={"edges": "front.side", "amount": "3/4 in"}),
         Step(change="set-allowance", params={"edges": "back.side", "amount": "1 in"}),
+        Step(change="lengthen", params={"pieces": "front", "level": "waist", "by": "1/2 in"}),
     ),
     plans=(
         replace(
@@ -93,6 +110,10 @@ ROWS: tuple[Row, ...] = (
     Row(
         edit=changes.RemoveChange(change="1"),
         words="Removed change 1 (set seam allowances)",
+    ),
+    Row(
+        edit=changes.RepeatChange(change="3"),
+        words="Lengthened lining front by 1/2 in at the waist line.",
     ),
     Row(
         edit=changes.MoveChange(change="1", to=2),
@@ -202,6 +223,14 @@ ROWS: tuple[Row, ...] = (
             values={"join": "pleated", "ease": "3 in", "folds": "3", "fold_to": "end"},
         ),
         words='Seam "side": ease 3 in, pleated now, 3 folds, folds towards its end',
+    ),
+    Row(
+        edit=companions.AddCompanion(piece="pocket", kind="pocket", along=("front",)),
+        words='The piece "pocket" goes with front, as pocket',
+    ),
+    Row(
+        edit=companions.RemoveCompanion(piece="lining front"),
+        words='The piece "lining front" goes with no other',
     ),
     Row(edit=seams.RemoveSeam(seam="side"), words='Removed the seam "side"'),
     Row(edit=pieces.AddPieces(pieces=(POCKET,)), words="Added ticket pocket"),

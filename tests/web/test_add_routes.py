@@ -360,3 +360,19 @@ def test_a_wrong_pair_in_the_address_is_told(sewn: Desk) -> None:
     text = sewn.client.get(f"{BOOK}/seams?a=nothing.x&b=skirt+back.side", headers=HTML).text
     assert "no piece" in text
     assert "skirt side" in text
+
+
+def test_pieces_are_said_to_go_together_on_the_page(sewn: Desk) -> None:
+    """Two of her own choice; what cannot be is a sentence; taken out by an edit."""
+    form = {"by": "script", "piece": "skirt back", "other": "skirt front", "kind": "lining"}
+    answer = sewn.post(f"{BOOK}/seams/together", data=form, headers=JSON)
+    assert answer.status_code == 200, answer.text
+    (one,) = load(sewn.folder / "Mine").bought.companions
+    assert {a.edge for a in one.of} >= {"side"}
+    text = sewn.client.get(f"{BOOK}/seams", headers=HTML).text
+    assert "<b>skirt back</b>, as lining: with skirt front (" in text
+    again = sewn.post(f"{BOOK}/seams/together", data=form, headers=JSON)
+    assert "said already" in again.json()["sentence"]
+    none = {"by": "script", "piece": "no such"}
+    wrong = sewn.post(f"{BOOK}/seams/together", data=none, headers=JSON)
+    assert "no proposal" in wrong.json()["sentence"].lower()

@@ -10,6 +10,8 @@ import pytest
 from clothwright.errors import garbled
 from clothwright.store import create, load, opened
 from clothwright.workbook import change_of
+from clothwright.workroom.editing.edits.changes import AddChange, RepeatChange
+from clothwright.workroom.editing.edits.companions import AddCompanion
 from tests.web.change_demo import CROP
 from tests.web.conftest import Desk, PageOn
 from tests.workroom.changing.test_again import renamed
@@ -37,6 +39,25 @@ def test_a_form_asks_for_every_parameter(desk: Desk, theirs: str) -> None:
     shown = desk.client.get(BOOK, params={"kind": theirs, "part": "adding"}).text
     for f in fields(change_of(theirs).params):  # type: ignore[arg-type]
         assert f'name="{f.name}"' in shown or f'name="{f.name}0"' in shown
+
+
+def test_the_last_change_offers_to_do_the_same_to_the_lining(desk: Desk) -> None:
+    """Its card names the lining that goes with its piece; done there too, it offers no more."""
+    book = desk.room.book("coat-and-skirt")
+    at = desk.folder / "coat-and-skirt"
+    book.edit(
+        AddCompanion(piece="lining back", kind="lining", along=("side on coat back.side",)),
+        base=opened(at).revision,
+    )
+    longer = {"pieces": "coat back", "level": "waist", "by": "1 in"}
+    book.edit(AddChange(kind="lengthen", params=longer), base=opened(at).revision)
+    offer = "It was not done to what goes with it: lining back."
+    assert offer in desk.client.get(BOOK).text
+    name = opened(at).ids[-1]
+    book.edit(RepeatChange(change=name), base=opened(at).revision)
+    assert "It was not done" not in desk.client.get(BOOK, params={"open": name}).text
+    last = opened(at).book.steps[-1]
+    assert (last.change, last.params["pieces"]) == ("lengthen", ("lining back",))
 
 
 def test_a_piece_divided_before_is_told_and_its_parts_are_offered(desk: Desk) -> None:

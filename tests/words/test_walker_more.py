@@ -221,6 +221,15 @@ seams {mine} --confirm x
 seams {mine} --ease 1
 seams {mine} --ease 1=wide
 seams {mine} --name 1
+together {mine} --confirm 99
+together {mine} --add front frnt
+together {mine} --add front back
+together {mine} --add front back --kind linng
+together {mine} --take-out front
+seams {mine} --add front.side bak.side
+seams {mine} --set sid --join gathered
+seams {mine} --add front.side back.side --join knotted
+change {mine} --edit 1 --alike
 body {mine} --set bust
 body {mine} --set bust=wide
 body {mine} --set "bust=3 mm"

@@ -60,6 +60,7 @@ COMMANDS = (
         "seams",
         "Show which edges may be sewn together, and make seams of those you confirm.",
     ),
+    Command("together", "Show which pieces go with others: facings, linings, bands, collars."),
     Command(
         "body",
         "Note the wearer's measurements, and say which size of the chart they suggest.",

@@ -11,6 +11,7 @@ from cyclopts import Parameter
 from clothwright.cli.saying import open_book, out, table, write_json
 from clothwright.errors import BadInput
 from clothwright.words import with_lengths
+from clothwright.workroom.changing.alike import said_alike
 from clothwright.workroom.changing.forms import BY_TOPIC, form_named
 from clothwright.workroom.changing.record import ChangeLine, found_in, lines_of
 from clothwright.workroom.editing.asking import Field
@@ -19,6 +20,7 @@ from clothwright.workroom.editing.edits.changes import (
     AddChange,
     MoveChange,
     RemoveChange,
+    RepeatChange,
     SetChange,
     SwitchChange,
 )
@@ -46,6 +48,7 @@ def change(
     on: int | None = None,
     remove: int | None = None,
     move: tuple[int, int] | None = None,
+    alike: bool = False,
     json: bool = False,
 ) -> int:
     """Change the pieces: add to the list of changes, edit it, or show it.
@@ -79,6 +82,9 @@ def change(
         Take the change of this number out of the list.
     move
         Move a change: its number, and its new place.
+    alike
+        Do the same to what goes with the pieces it changes: linings, facings. With a new change, or
+        with the number of one that is there in --edit.
     json
         Write the record as JSON to standard output.
     """
@@ -88,13 +94,17 @@ def change(
     if edit is not None and "=" in change:
         change, params = "", (change, *params)
     book = open_book(workbook)
-    edits = _edits(change, params, why=why, at=at, edit=edit)
+    was = book.look()
+    only = alike and edit is not None and not (change or params or why)
+    edits = [] if only else _edits(change, params, why=why, at=at, edit=edit)
+    number = edit or at or len(was.book.steps) + 1
+    edits += [RepeatChange(change=str(number))] if alike and (edit is not None or change) else []
     edits += [] if off is None else [SwitchChange(change=str(off), on=False)]
     edits += [] if on is None else [SwitchChange(change=str(on), on=True)]
     edits += [] if remove is None else [RemoveChange(change=str(remove))]
     edits += [] if move is None else [MoveChange(change=str(move[0]), to=move[1])]
-    was = book.read() if edits else book.look()
     if edits:
+        was = book.read()
         one = edits[0] if len(edits) == 1 else Several(edits=tuple(edits))
         book.edit(one, base=was.revision)
     now = book.read() if edits else was
@@ -107,6 +117,10 @@ def change(
     if now.book != was.book:
         before, after = found_in(was.book), found_in(now.book, done)
         out.print(f"Findings: {before} before, {after} now. See them with: clothwright walk")
+        changed = edit or at or len(now.book.steps)
+        others = said_alike(now.book, changed, done) if change or edit is not None else ""
+        if others:
+            out.print(f"With it goes {others}. The same there: --edit {changed} --alike")
     return 0
 
 

@@ -11,6 +11,7 @@ from rich.console import Console
 from rich.table import Table
 
 from clothwright.errors import BadInput
+from clothwright.units import is_count
 from clothwright.workroom.editing.opened import OpenBook
 
 out = Console(highlight=False, markup=False, soft_wrap=True)
@@ -74,3 +75,22 @@ def seconds_ok(seconds: float) -> float:
             try_="--seconds 20",
         )
     return seconds
+
+
+def numbers(text: str, option: str, most: int) -> tuple[int, ...]:
+    """Return the numbers of proposals that an option names: "1,3", or all. Raises BadInput."""
+    plain = text.strip().lower()
+    if not plain:
+        return ()
+    if plain == "all":
+        return tuple(range(1, most + 1))
+    parts = [p.strip() for p in plain.split(",")]
+    if not all(is_count(p) and 1 <= int(p) <= most for p in parts):
+        raise BadInput(
+            where=option,
+            what=f'"{text}" does not say which proposals',
+            expected=f"numbers from 1 to {most}, with commas, or all"
+            if most
+            else "nothing: there are no proposals",
+        )
+    return tuple(dict.fromkeys(map(int, parts)))

@@ -8,9 +8,8 @@ from typing import Annotated
 
 from cyclopts import Parameter
 
-from clothwright.cli.saying import open_book, out
+from clothwright.cli.saying import numbers, open_book, out
 from clothwright.errors import BadInput
-from clothwright.units import is_count
 from clothwright.words import listed, with_lengths
 from clothwright.workroom.editing.opened import OpenBook
 from clothwright.workroom.pieces.seam_cards import PairCard, pairs_of, sew
@@ -109,9 +108,9 @@ def seams(
     at = book.read() if confirm else book.look()
     shown = pairs_of(workbook, at.book, book.replayed(at).pattern, most=MOST)
     cards = shown.cards
-    chosen = _numbers(confirm, "--confirm", len(cards))
-    turns = _numbers(turn, "--turn", len(cards))
-    none = _numbers(refuse_, "--refuse", len(cards))
+    chosen = numbers(confirm, "--confirm", len(cards))
+    turns = numbers(turn, "--turn", len(cards))
+    none = numbers(refuse_, "--refuse", len(cards))
     own = {"ease": _named(ease, "--ease", len(cards)), "name": _named(name, "--name", len(cards))}
     if chosen:
         yes = []
@@ -172,24 +171,6 @@ def _show(cards: Sequence[PairCard]) -> None:
     out.print("Confirm with --confirm 1,2 (or all), refuse with --refuse 3.")
 
 
-def _numbers(text: str, option: str, most: int) -> tuple[int, ...]:
-    plain = text.strip().lower()
-    if not plain:
-        return ()
-    if plain == "all":
-        return tuple(range(1, most + 1))
-    parts = [p.strip() for p in plain.split(",")]
-    if not all(is_count(p) and 1 <= int(p) <= most for p in parts):
-        raise BadInput(
-            where=option,
-            what=f'"{text}" does not say which proposals',
-            expected=f"numbers from 1 to {most}, with commas, or all"
-            if most
-            else "nothing: there are no proposals",
-        )
-    return tuple(dict.fromkeys(map(int, parts)))
-
-
 def _named(values: tuple[str, ...], option: str, most: int) -> dict[int, str]:
     out_: dict[int, str] = {}
     for value in values:
@@ -200,6 +181,6 @@ def _named(values: tuple[str, ...], option: str, most: int) -> dict[int, str]:
                 what=f'"{value}" is no answer',
                 expected=with_lengths('NUMBER=ANSWER, "1=6 mm"'),
             )
-        (n,) = _numbers(number, option, most) or (0,)
+        (n,) = numbers(number, option, most) or (0,)
         out_[n] = text.strip()
     return out_

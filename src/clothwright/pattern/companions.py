@@ -10,7 +10,7 @@ from clothwright.pattern.measure import net_length
 from clothwright.pattern.names import Ref
 from clothwright.pattern.past import called_now
 from clothwright.pattern.pattern import Along, Companion, Pattern
-from clothwright.pattern.refs import EdgeRef
+from clothwright.pattern.refs import EdgeRef, parse_edge
 
 
 def companions(pattern: Pattern) -> Iterator[Companion]:
@@ -57,6 +57,25 @@ def as_drawn(pattern: Pattern, companion: Companion) -> Companion:
         longer = round(difference(pattern, companion, a.edge), 3) if first else 0.0
         of.append(replace(a, longer=longer or 0.0))
     return replace(companion, of=tuple(of))
+
+
+def parse_along(text: str) -> Along:
+    """Read "EDGE on PIECE.EDGE", or "PIECE" for the two as wholes. Raises BadInput.
+
+    >>> parse_along("neck on front.neck"), parse_along("front").piece
+    (Along(edge='neck', piece='front', edge_of='neck', longer=0.0), 'front')
+    """
+    edge, on, of = text.strip().rpartition(" on ")
+    if on:
+        ref = parse_edge(of)
+        return Along(edge=edge.strip(), piece=ref.piece, edge_of=ref.edge)
+    return Along(piece=text.strip())
+
+
+def along_text(along: Along) -> str:
+    """Return the text that `parse_along` reads."""
+    on = f"{along.edge} on {along.piece}.{along.edge_of}"
+    return on if along.edge else along.piece
 
 
 def check_companion(pattern: Pattern, companion: Companion) -> None:

@@ -117,6 +117,11 @@ def _words(piece: Piece) -> set[str]:
     return set(piece.name.lower().split()) - set(KINDS)
 
 
+def alongside(piece: Piece, other: Piece) -> tuple[Along, ...]:
+    """Return what one piece lies along another by, edge on edge; else the two as wholes."""
+    return tuple(_edge_on_edge(piece, other)) or (Along(piece=other.name),)
+
+
 def _edge_on_edge(piece: Piece, other: Piece) -> Iterator[Along]:
     """Yield the edges of two pieces that have one name and about one length."""
     theirs = {e.name: net_length(other, e.name) for e in other.edges if e.role is not Role.FOLD}

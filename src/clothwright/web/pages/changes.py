@@ -10,6 +10,7 @@ from clothwright.web.answering import made_edit
 from clothwright.web.page import Asked, PageFile, post
 from clothwright.web.rendering import macro
 from clothwright.workroom.changing.again import Again, done_again
+from clothwright.workroom.changing.alike import said_alike
 from clothwright.workroom.changing.cards import States, drawn, preview, states
 from clothwright.workroom.changing.forms import BY_TOPIC, ChangeForm, form_of, form_to_set, stated
 from clothwright.workroom.changing.record import lines_of
@@ -35,8 +36,16 @@ def render(asked: Asked) -> Mapping[str, object]:
         "form": _edited(asked, at),
         "menu": BY_TOPIC,
         "again": _again(asked),
+        "beside": _beside(asked, ids),
         "adding": form_of(asked.query.get("kind", ""), at[-1], unit),
     }
+
+
+def _beside(asked: Asked, ids: tuple[str, ...]) -> Mapping[str, str]:
+    """Return what the last change, and the one that is open, were not done to, by their names."""
+    shown = {*ids[-1:], asked.query.get("open", "")} & set(ids)
+    found = {n: said_alike(asked.book, ids.index(n) + 1, asked.replayed) for n in shown}
+    return {name: words for name, words in found.items() if words}
 
 
 def _ids(asked: Asked) -> tuple[str, ...]:

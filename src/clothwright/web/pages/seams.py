@@ -14,12 +14,13 @@ from clothwright.workroom.pieces.seam_cards import pairs_of, say_to_pair, sew_al
 from clothwright.workroom.pieces.seam_choices import forget_refused
 from clothwright.workroom.pieces.seam_form import said_in
 from clothwright.workroom.pieces.seam_named import set_seam
+from clothwright.workroom.pieces.together import add_together, say_together, together_of
 
 SIDES = (("a", "a2"), ("b", "b2"))
 
 
 def render(asked: Asked) -> Mapping[str, object]:
-    """Return the proposals as cards, the seams that are named, and the edges to choose from."""
+    """Return pairs as cards, the seams that are named, edges to choose from, what goes together."""
     turns = {t for t in asked.query.get("turn", "").split("|") if t}
     own = tuple(tuple(filter(None, (asked.query.get(k) for k in side))) for side in SIDES)
     pattern = asked.replayed.pattern
@@ -34,6 +35,7 @@ def render(asked: Asked) -> Mapping[str, object]:
         "turn_href": turn_href,
         "id_of": lambda key: f"pair-{crc32(key.encode()):x}",
         "pieces": len(pattern.pieces),
+        "together": together_of(asked.book),
         "typed": {k: asked.query.get(k, "") for side in SIDES for k in side},
     }
 
@@ -50,6 +52,17 @@ def set_one(asked: Asked) -> Response:
     """POST seam and the fields of its form: a named seam is set anew. Raises BadInput."""
     name = asked.form.get("seam", "")
     done = set_seam(asked.opened, name, said_in(asked.form), asked.revision)
+    return words(asked, "seams", done.words, revision=done.revision)
+
+
+def go_together(asked: Asked) -> Response:
+    """POST piece, or several with "|", that go with what is proposed; or piece, other and kind."""
+    form, book = asked.form, asked.opened
+    if form.get("other"):
+        piece, other, kind = (form.get(name, "") for name in ("piece", "other", "kind"))
+        done = add_together(book, piece, other, kind, asked.revision)
+    else:
+        done = say_together(book, form.get("piece", "").split("|"), asked.revision)
     return words(asked, "seams", done.words, revision=done.revision)
 
 
@@ -73,6 +86,7 @@ PAGE = PageFile(
         post("all", say_to_all),
         post("again", again),
         post("set", set_one),
+        post("together", go_together),
     ),
     modules=("seams.js",),
 )

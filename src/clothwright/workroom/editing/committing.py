@@ -186,6 +186,8 @@ def _thing(met: tuple[Key, Key], desk: Desk) -> str:
     if len(key) > 2 and key[0] == "plan":
         part = f"the pin of {key[3]}" if key[2] == "pin" and len(key) > 4 else "a rule"
         return part + f' of plan "{key[1]}"' if key[2] in ("pin", "rule") else f'plan "{key[1]}"'
+    if len(key) > 1 and key[0] == "companion":
+        return f'what "{key[1]}" goes with'
     if len(key) > 1 and key[0] in ("cloth", "plan", "seam", "piece"):
         return f'{key[0]} "{key[1]}"'
     return f"the {key[0].replace('_', ' ')}"

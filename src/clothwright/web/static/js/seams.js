@@ -9,7 +9,7 @@ async function tell(form, pressed) {
   const told = await post(form.action, fieldsOf(form, pressed));
   if (!told) return;
   await moveTo(told.revision);
-  await refresh(["table", "own", "seams"]);
+  await refresh(["table", "own", "seams", "together"]);
   document.getElementById("pairs")?.focus({ preventScroll: true });
 }
 

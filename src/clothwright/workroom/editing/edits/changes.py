@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 
-from clothwright.errors import BadInput
+from clothwright.errors import BadInput, CannotDo
 from clothwright.units.params import read_params
 from clothwright.words import Sentence, within
 from clothwright.workbook import Step, change_of, change_title
+from clothwright.workroom.changing.alike import steps_alike
+from clothwright.workroom.editing.differing import joined_by
 from clothwright.workroom.editing.edit import Desk, Edit, Values
 
 
@@ -99,6 +101,38 @@ class RemoveChange(Edit):
     def said(self, was: Desk, now: Desk) -> Sentence:
         """Say which."""
         return (f"Removed {was.called(self.change)}",)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RepeatChange(Edit):
+    """Do a change to what goes with the pieces it changes, too: linings, facings."""
+
+    change: str
+
+    def do(self, desk: Desk) -> Desk:
+        """Put the same change for them behind it. Raises CannotDo where there is none."""
+        at = desk.change(self.change)
+        new = steps_alike(desk.book, at + 1)
+        if not new:
+            raise CannotDo(
+                what=f"{desk.called(self.change)} is done to nothing else",
+                why="nothing that goes with its pieces has the like of what it names, or it is "
+                "done there already",
+                nearest="to say which pieces go together",
+            )
+        for k, step in enumerate(new, start=1):
+            desk = _put(desk, at + k, _read(desk, step), _new(desk))
+        return desk
+
+    def said(self, was: Desk, now: Desk) -> Sentence:
+        """Say what was done to them."""
+        new = [now.told[i] for i in now.ids if i not in was.ids and i in now.told]
+        said = joined_by([t.said for t in new if t.step.on and not t.error], " ")
+        return said or (f"Repeated {was.called(self.change)} for what goes with it",)
+
+    def works(self, was: Desk, now: Desk) -> str:
+        """Return the name of the first that is new."""
+        return next(i for i in now.ids if i not in was.ids)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
