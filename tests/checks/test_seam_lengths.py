@@ -88,15 +88,17 @@ def test_without_notches_the_hem_end_is_mended() -> None:
     assert found.mend.params["at"] == "start"
 
 
-def test_a_difference_between_two_notches_has_no_single_mend() -> None:
-    """Neither end is to blame, so no change of one end is suggested."""
+def test_a_difference_between_two_notches_is_mended_between_them() -> None:
+    """Neither end is to blame: what lies between is lengthened, at the level nearest to it."""
     pattern = longer_front(9.5)
     low = pattern.piece("front").edge("side").notches[0].at - 80.0
     pattern = plant.with_notches(pattern, "front", "side", plant.Notch(at=low, name="low"))
     back = pattern.piece("back").edge("side").length
     pattern = plant.with_notches(pattern, "back", "side", plant.Notch(at=back - low, name="low"))
     found = only(pattern)
-    assert found.mend is None
+    assert [m.change for m in found.mends] == ["lengthen", "lengthen"]
+    assert [m.params["pieces"] for m in found.mends] == [("back",), ("front",)]
+    assert [m.params["by"] for m in found.mends] == [pytest.approx(9.5), pytest.approx(-9.5)]
     assert 'between notch "low" and notch "waist"' in say(found.words, Unit.mm)
 
 

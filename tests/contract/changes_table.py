@@ -28,6 +28,7 @@ from clothwright.changes import (
     draft_waistband,
     elbow_to_ease,
     elbow_to_hem,
+    fit_dart,
     join_pieces,
     lengthen,
     let_out,
@@ -430,6 +431,16 @@ ROWS: tuple[Row, ...] = (
         params=TO_SEAM(dart="front.bust", to="front.fold", names="yoke, front"),
         touched=("yoke", "front"),
         renames=True,
+    ),
+    Row(
+        change=fit_dart.CHANGE,
+        pattern=long_front,
+        params=fit_dart.FitDart(dart="front.bust", seam="side seam"),
+        touched=("front",),
+        impossible=(
+            (fit_dart.FitDart(dart="front.bust", seam="shoulder seam"), ("front, shoulder",)),
+            (fit_dart.FitDart(dart="front.bist", seam="side seam"), ("bust",)),
+        ),
     ),
     Row(
         change=elbow_to_hem.CHANGE,

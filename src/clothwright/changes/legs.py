@@ -5,13 +5,19 @@ from __future__ import annotations
 from dataclasses import replace
 from itertools import accumulate
 
-from clothwright.changes.darts import has_true_cap, with_true_cap
+from clothwright.changes.darts import (
+    has_true_cap,
+    with_dart,
+    with_path_between,
+    with_true_cap,
+)
 from clothwright.errors import CannotDo
 from clothwright.geometry.path import Path, join_all, polyline
 from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.geometry.vec import Vec
-from clothwright.pattern.measure import dart_legs
+from clothwright.pattern.measure import dart_intake, dart_legs
 from clothwright.pattern.piece import Dart, Piece
+from clothwright.words import AtMost
 
 REACH_MM = 60.0
 """mm of the seam line beside a leg that may be redrawn to meet the leg's new end."""
@@ -64,6 +70,34 @@ def with_legs(piece: Piece, dart: Dart, length: float) -> Piece:
     )
     edges = tuple(edge if e.name == edge.name else e for e in piece.edges)
     return replace(piece, edges=edges, darts=darts)
+
+
+def narrowed(piece: Piece, name: str, by: float) -> Piece:
+    """Return the piece with a dart `by` mm narrower, in the middle of where it was.
+
+    Raises CannotDo where less than 1 mm of it would be left.
+    """
+    dart = piece.dart(name)
+    path, width = piece.edge(dart.edge).path, dart_intake(piece, dart)
+    if width - by < 1.0:
+        raise CannotDo(
+            what=(f'dart "{name}" of "{piece.name}" cannot be ', by, " narrower"),
+            why=("it is ", width, " wide"),
+            nearest=("at most ", AtMost(max(0.0, width - 1.0)), ", or to leave that dart out"),
+        )
+    if by > 0:
+        a, b = path.point_at(dart.a), path.point_at(dart.b)
+        near = by / 2 / width
+        cap = polyline((a, a.lerp(b, near), b.lerp(a, near), b))
+        piece = with_path_between(piece, dart.edge, dart.a, dart.b, cap)
+        new = replace(dart, a=dart.a + by / 2, b=dart.a + width - by / 2)
+    else:
+        new = replace(dart, a=dart.a + by / 2, b=dart.b - by / 2)
+    piece = with_dart(piece, new)
+    legs = dart_legs(piece, new)
+    if abs(legs[0] - legs[1]) > 1e-6:
+        piece = with_legs(piece, new, sum(legs) / 2)
+    return with_true_cap(piece, name)
 
 
 def _reach(piece: Piece, dart: Dart) -> tuple[float, float]:

@@ -6,19 +6,17 @@ from dataclasses import dataclass, replace
 
 from clothwright.changes.alike import along_edges
 from clothwright.changes.change import Change, Outcome
-from clothwright.changes.darts import with_dart, with_path_between, with_true_cap
-from clothwright.changes.legs import with_legs
+from clothwright.changes.legs import narrowed
 from clothwright.changes.redraw import refuse_crossing
 from clothwright.changes.tapered import Taper, widened
 from clothwright.errors import CannotDo
-from clothwright.geometry.path import polyline
-from clothwright.pattern.measure import dart_intake, dart_legs
+from clothwright.pattern.measure import dart_intake
 from clothwright.pattern.parts import is_pair
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Dart, Edge, Piece, Role
 from clothwright.pattern.refs import EdgeRef, parse_edge
 from clothwright.units.params import param
-from clothwright.words import AtMost, Sentence, edge_name, refs_name
+from clothwright.words import Sentence, edge_name, refs_name
 
 NEAR_MM = 50.0
 """mm: a dart that opens nearer than this to a line takes part in what is shared there."""
@@ -95,7 +93,7 @@ def apply(pattern: Pattern, params: LetOut) -> Outcome:
         refuse_crossing(new, (f"{names} cannot be moved by ", abs(each)))
         changed = changed.with_piece(new)
     for piece, dart in darts:
-        changed = changed.with_piece(_narrowed(changed.piece(piece.name), dart.name, each))
+        changed = changed.with_piece(narrowed(changed.piece(piece.name), dart.name, each))
     said = _said(params, names, each, [d.name for _, d in darts])
     return Outcome(pattern=changed, said=(*said, *_small(changed, darts)))
 
@@ -154,31 +152,6 @@ def _taper(piece: Piece, edge: Edge, params: LetOut) -> Taper:
         top=None if params.full in ("up", "both") else height(params.top, ends[1]),
         bottom=None if params.full in ("down", "both") else height(params.bottom, ends[0]),
     )
-
-
-def _narrowed(piece: Piece, name: str, by: float) -> Piece:
-    """Return the piece with a dart `by` mm narrower, in the middle of where it was."""
-    dart = piece.dart(name)
-    path, width = piece.edge(dart.edge).path, dart_intake(piece, dart)
-    if width - by < 1.0:
-        raise CannotDo(
-            what=(f'dart "{name}" of "{piece.name}" cannot be ', by, " narrower"),
-            why=("it is ", width, " wide"),
-            nearest=("a share of ", AtMost(max(0.0, width - 1.0)), " each, or without the darts"),
-        )
-    if by > 0:
-        a, b = path.point_at(dart.a), path.point_at(dart.b)
-        near = by / 2 / width
-        cap = polyline((a, a.lerp(b, near), b.lerp(a, near), b))
-        piece = with_path_between(piece, dart.edge, dart.a, dart.b, cap)
-        new = replace(dart, a=dart.a + by / 2, b=dart.a + width - by / 2)
-    else:
-        new = replace(dart, a=dart.a + by / 2, b=dart.b - by / 2)
-    piece = with_dart(piece, new)
-    legs = dart_legs(piece, new)
-    if abs(legs[0] - legs[1]) > 1e-6:
-        piece = with_legs(piece, new, sum(legs) / 2)
-    return with_true_cap(piece, name)
 
 
 def _said(params: LetOut, names: str, each: float, darts: list[str]) -> Sentence:

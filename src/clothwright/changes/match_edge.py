@@ -78,10 +78,10 @@ def apply(pattern: Pattern, params: MatchEdge) -> Outcome:
     Source: docs/sources.md, walking seams.
     """
     seam = pattern.seam(params.seam)
-    ref = _ref(pattern, seam, parse_edge(params.edge))
+    ref = ref_in(pattern, seam, parse_edge(params.edge))
     piece = pattern.piece(ref.piece)
     now = net_length(piece, ref.edge)
-    need = _need(pattern, seam, ref)
+    need = needed(pattern, seam, ref)
     if abs(need) <= SAME_MM:
         said: Sentence = (
             f"Left {edge_name(ref.piece, ref.edge)} at ",
@@ -107,8 +107,8 @@ def apply(pattern: Pattern, params: MatchEdge) -> Outcome:
     return Outcome(pattern=pattern.with_piece(piece), said=_said(ref, seam, now, need, params))
 
 
-def _ref(pattern: Pattern, seam: Seam, edge: EdgeRef) -> EdgeRef:
-    """The edge as the seam travels it, where it does so first."""
+def ref_in(pattern: Pattern, seam: Seam, edge: EdgeRef) -> EdgeRef:
+    """Return an edge as a seam travels it, where it does so first. Raises BadInput elsewhere."""
     for ref in (*seam.a, *seam.b):
         if (ref.piece, ref.edge) == (edge.piece, edge.edge):
             return ref
@@ -120,10 +120,10 @@ def _ref(pattern: Pattern, seam: Seam, edge: EdgeRef) -> EdgeRef:
     )
 
 
-def _need(pattern: Pattern, seam: Seam, ref: EdgeRef) -> float:
-    """By how many mm the edge must grow so that b is longer than a by the ease and no more.
+def needed(pattern: Pattern, seam: Seam, ref: EdgeRef) -> float:
+    """Return by how many mm an edge must grow so that b is longer than a by the ease and no more.
 
-    An edge that lies along a side twice changes that side by twice as much.
+    An edge that lies along a side twice changes that side by twice as much. Raises CannotDo.
     """
     off = side(pattern, seam.b).length - side(pattern, seam.a).length - seam.ease
     gain = gain_of(seam, ref)

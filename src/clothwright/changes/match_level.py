@@ -9,7 +9,7 @@ from clothwright.changes.spread import lengthened
 from clothwright.errors import BadInput, CannotDo, one_of
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.level_spots import LevelSpot, level_spot
-from clothwright.pattern.measure import net_at, net_length
+from clothwright.pattern.measure import gross_at, net_at, net_length
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Piece
 from clothwright.pattern.refs import EdgeRef
@@ -147,7 +147,7 @@ def _line_moved(
     edge = piece.edge(spot.ref.edge)
     here = net_at(piece, edge.name, edge.path.nearest(spot.point)[0])
     wanted = here + (target - spot.distance) * (-1 if spot.ref.reversed else 1)
-    at = _gross_at(piece, edge.name, wanted)
+    at = gross_at(piece, edge.name, wanted)
     if not 0.0 <= wanted <= net_length(piece, edge.name):
         raise CannotDo(
             what=f'the {params.level} line of "{piece.name}" cannot be drawn there',
@@ -162,15 +162,6 @@ def _line_moved(
         for lv in piece.levels
     )
     return replace(piece, levels=levels)
-
-
-def _gross_at(piece: Piece, edge: str, net: float) -> float:
-    """The place on an edge as drawn that lies `net` mm along it with its darts folded out."""
-    at = net
-    for dart in piece.darts_on(edge):
-        if at > dart.a:
-            at += dart.b - dart.a
-    return at
 
 
 def _spread(

@@ -41,7 +41,8 @@ def _whole(
     b_long = walk.off > 0
     refs = seam.b if b_long else seam.a
     mends = seam_mends(pattern, seam, walk, settings)
-    named = parse_edge(str(mends[0].params["edge"])) if mends else refs[-1]
+    edges = (m.params["edge"] for m in mends if "edge" in m.params)
+    named = next((parse_edge(str(edge)) for edge in edges), refs[-1])
     ref = next((r for r in refs if (r.piece, r.edge) == (named.piece, named.edge)), refs[-1])
     length = walk.b.length if b_long else walk.a.length
     return Finding(

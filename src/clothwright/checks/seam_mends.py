@@ -1,24 +1,26 @@
 """What may mend a seam whose sides differ in length: which edge, at which end, one after the other.
 
 A band, a facing, a collar follows the garment. Otherwise the longer side is shortened where the
-notches say that it is off, or the shorter one lengthened. Which of them upsets nothing else is
-tried by the workroom.
+notches say that it is off, or the shorter one lengthened; a dart there takes it up, which is tried
+first where the seam runs across the body; or a piece is lengthened at a level. Which of them upsets
+nothing else is tried by the workroom.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 from clothwright.checks.check import CheckSettings
 from clothwright.checks.weigh import length_band
 from clothwright.pattern.companions import companions
 from clothwright.pattern.finding import Mend
-from clothwright.pattern.measure import gain_of, net_length
+from clothwright.pattern.measure import gain_of, gross_at, net_at, net_length
+from clothwright.pattern.parts import runs_up
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Role
 from clothwright.pattern.refs import EdgeRef
-from clothwright.pattern.walk import Walk, corner_index
+from clothwright.pattern.walk import Walk, corner_index, walk_seam
 
 MOST = 12
 """How many changes are tried at the most; our own figure: after each all checks are run."""
@@ -48,7 +50,99 @@ def seam_mends(
             if gain_of(seam, tip.ref):
                 for mend in _ways(pattern, seam, refs, tip, settings):
                     found.setdefault(tuple(mend.params.items()), mend)
-    return tuple(found.values())[:MOST]
+    darts = tuple(_darts(pattern, seam, walk, settings))
+    more = darts or tuple(_levelled(pattern, seam, walk, settings))
+    ends = tuple(found.values())[: MOST - len(more)]
+    across = not runs_up(pattern, seam) and not any(r.piece in follow for r in (*seam.a, *seam.b))
+    return (*more, *ends) if across else (*ends, *more)
+
+
+def _darts(pattern: Pattern, seam: Seam, walk: Walk, settings: CheckSettings) -> Iterator[Mend]:
+    """Yield the darts that open where the seam is off: one of them may have changed its width."""
+    for refs, letter in ((seam.a, "a"), (seam.b, "b")):
+        off, run = _off(walk, letter, settings), 0.0
+        for ref in refs:
+            piece, length = pattern.piece(ref.piece), net_length(pattern.piece(ref.piece), ref.edge)
+            for dart in piece.darts_on(ref.edge):
+                net = net_at(piece, ref.edge, dart.a)
+                at = run + (length - net if ref.reversed else net)
+                if gain_of(seam, ref) and (not off or any(a <= at <= b for a, b in off)):
+                    params = {"dart": f"{ref.piece}.{dart.name}", "seam": seam.name}
+                    yield Mend(change="fit-dart", params=params)
+            run += length
+
+
+def _levelled(pattern: Pattern, seam: Seam, walk: Walk, settings: CheckSettings) -> Iterator[Mend]:
+    """Yield lengthenings at a level, where a seam runs up the body: one side was made longer.
+
+    All pieces change alike that seams up the body hold to it and that agree with it: the fronts,
+    or the backs that were forgotten. The side that is off in most seams is changed first, else
+    the shorter one.
+    """
+    if not runs_up(pattern, seam):
+        return
+    sides = [(seam.a, "a", 1.0), (seam.b, "b", -1.0)]
+    if walk.off < 0:
+        sides = [(seam.b, "b", 1.0), (seam.a, "a", -1.0)]
+    spots = [
+        (piece, sign, level, above)
+        for refs, letter, sign in sides
+        for low, high in _off(walk, letter, settings)
+        for piece, level, above in _level_inside(pattern, refs, low, high)
+    ]
+    upright = {s.name: _agrees(pattern, s, settings) for s in _upright(pattern)}
+    spots.sort(key=lambda spot: -sum(not upright[s.name] for s in _upright(pattern, spot[0])))
+    for piece, sign, level, above in spots:
+        pieces = _held(pattern, piece, level, upright)
+        by = sign * abs(walk.off)
+        params = {"pieces": pieces, "level": level, "by": by, "above": above}
+        yield Mend(change="lengthen", params=params)
+
+
+def _upright(pattern: Pattern, piece: str = "") -> tuple[Seam, ...]:
+    """Return the seams that run up the body, of one piece or of all."""
+    return tuple(
+        s
+        for s in pattern.seams
+        if s.kind != "cap"
+        and runs_up(pattern, s)
+        and (not piece or any(r.piece == piece for r in (*s.a, *s.b)))
+    )
+
+
+def _agrees(pattern: Pattern, seam: Seam, settings: CheckSettings) -> bool:
+    return length_band(walk_seam(pattern, seam).off, settings) is None
+
+
+def _held(pattern: Pattern, piece: str, level: str, upright: Mapping[str, bool]) -> tuple[str, ...]:
+    """Return a piece and those held to it, one after the other, by seams that agree, in order."""
+    held = [piece]
+    for name in held:
+        agreeing = (s for s in _upright(pattern, name) if upright[s.name])
+        more = {r.piece for s in agreeing for r in (*s.a, *s.b)} - set(held)
+        held += [n for n in more if any(lv.name == level for lv in pattern.piece(n).levels)]
+    return tuple(p.name for p in pattern.pieces if p.name in held)
+
+
+def _level_inside(
+    pattern: Pattern, refs: tuple[EdgeRef, ...], low: float, high: float
+) -> Iterator[tuple[str, str, float]]:
+    """Yield the piece whose edge lies in the middle of a stretch of a run, and where to cut it.
+
+    That is the level nearest to the middle, and how far above it, mm.
+    """
+    run, middle = 0.0, (low + high) / 2
+    for ref in refs:
+        piece = pattern.piece(ref.piece)
+        length = net_length(piece, ref.edge)
+        if run <= middle <= run + length and piece.levels:
+            net = run + length - middle if ref.reversed else middle - run
+            point = piece.edge(ref.edge).path.point_at(gross_at(piece, ref.edge, net))
+            heights = {lv.name: piece.up.dot(point - lv.at) for lv in piece.levels}
+            level = min(heights, key=lambda name: abs(heights[name]))
+            yield ref.piece, level, heights[level]
+            return
+        run += length
 
 
 def _off(walk: Walk, letter: str, settings: CheckSettings) -> list[tuple[float, float]]:

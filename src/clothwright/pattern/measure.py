@@ -46,6 +46,15 @@ def net_at(piece: Piece, edge: str, at: float) -> float:
     return net
 
 
+def gross_at(piece: Piece, edge: str, net: float) -> float:
+    """Return the place (mm) on an edge as drawn that lies `net` mm along it, darts folded out."""
+    at = net
+    for dart in piece.darts_on(edge):
+        if at > dart.a:
+            at += dart.b - dart.a
+    return at
+
+
 def net_length(piece: Piece, edge: str) -> float:
     """Return the stitching length of an edge in mm with its darts folded out."""
     return net_at(piece, edge, piece.edge(edge).length)

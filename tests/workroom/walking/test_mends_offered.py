@@ -1,0 +1,65 @@
+"""What is offered where a piece was lengthened and its partner forgotten, or a dart changed."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from clothwright.changes.fit_dart import FitDart
+from clothwright.changes.fit_dart import apply as fit_dart
+from clothwright.changes.lengthen import Lengthen
+from clothwright.changes.lengthen import apply as lengthen
+from clothwright.checks import CheckSettings, run_checks
+from clothwright.pattern.finding import Finding
+from clothwright.pattern.pattern import Pattern
+from clothwright.units import Unit
+from clothwright.units.params import read_params
+from clothwright.workbook import change_of
+from clothwright.workroom.walking.tried import CLEAN, tried_mending
+from tests.garments.wardrobe import GARMENTS, settings_of
+
+PANELS = ("centre front", "side front", "centre back", "side back")
+
+
+def mended(pattern: Pattern, f: Finding, settings: CheckSettings) -> tuple[str, Pattern]:
+    """The change that is offered for a finding, and the pattern after it."""
+    mending = tried_mending(f, pattern, settings, Unit.mm)
+    assert mending is not None
+    assert mending.after == CLEAN
+    change = change_of(mending.change)
+    params = read_params(change.params, mending.params, unit=Unit.mm, where="mend")
+    return mending.change, change.apply(pattern, params).pattern
+
+
+def test_the_backs_that_were_forgotten_are_lengthened_too() -> None:
+    """Fronts lengthened at the waist, backs forgotten: one change, and nothing is found any more.
+
+    It was once offered to cut the difference off at the end of the seam, into the underarm.
+    """
+    pattern, settings = GARMENTS["princess"](), settings_of("princess")
+    kept = {f.code for f in run_checks(pattern, settings)}
+    fronts = Lengthen(pieces=PANELS[:2], level="waist", by=15.0, above=20.0)
+    spoilt = lengthen(pattern, fronts).pattern
+    found = [f for f in run_checks(spoilt, settings) if f.code == "seam-length"]
+    kind, after = mended(spoilt, found[0], settings)
+    assert kind == "lengthen"
+    assert {f.code for f in run_checks(after, settings)} <= kept
+    for name in PANELS[2:]:
+        lengths = [p.piece(name).edge("hem").path.start.y for p in (pattern, after)]
+        assert lengths[0] - lengths[1] == pytest.approx(15.0, abs=1.0)
+
+
+def test_a_dart_that_was_changed_is_offered_to_be_fitted() -> None:
+    """A waist dart 8 mm narrower than its skirt asks for: the dart takes it up again."""
+    pattern, settings = GARMENTS["wrap dress"](), settings_of("wrap dress")
+    back = pattern.piece("bodice back")
+    (dart,) = back.darts_on("waist")
+    (waist,) = pattern.seams_of("bodice back", "waist")
+    wide = pattern.with_seam(replace(waist, ease=waist.ease - 8.0, eased_max=0.0))
+    narrow = fit_dart(wide, FitDart(dart=f"bodice back.{dart.name}", seam=waist.name)).pattern
+    spoilt = narrow.with_seam(waist)
+    (found,) = [f for f in run_checks(spoilt, settings) if f.code == "seam-length"]
+    kind, after = mended(spoilt, found, settings)
+    assert kind == "fit-dart"
+    assert [f.code for f in run_checks(after, settings) if f.code == "seam-length"] == []
