@@ -81,7 +81,7 @@ def apply(pattern: Pattern, params: LetOut) -> Outcome:
     refs = [parse_edge(text) for text in params.edges]
     edges = [(pattern.piece(r.piece), _to_widen(pattern, r)) for r in refs]
     darts = _darts(pattern, [p.name for p, _ in edges], params) if params.darts else []
-    shares = sum(_copies(piece) for piece, _ in (*edges, *darts))
+    shares = sum(copies(piece) for piece, _ in (*edges, *darts))
     each = params.by / max(1, shares)
     names = refs_name((r.piece, r.edge) for r in refs)
     if params.by == 0.0:
@@ -110,7 +110,7 @@ def _to_widen(pattern: Pattern, ref: EdgeRef) -> Edge:
     return edge
 
 
-def _copies(piece: Piece) -> int:
+def copies(piece: Piece) -> int:
     """Return how often an edge of a piece is in the garment."""
     return 2 if is_pair(piece) or piece.fold is not None else 1
 
@@ -187,7 +187,7 @@ def _alike(pattern: Pattern, params: LetOut) -> tuple[LetOut, ...]:
     if not new or params.darts:
         return ()
     shares, theirs = (
-        sum(_copies(pattern.piece(parse_edge(text).piece)) for text in edges)
+        sum(copies(pattern.piece(parse_edge(text).piece)) for text in edges)
         for edges in (params.edges, new)
     )
     return (replace(params, edges=new, by=params.by / shares * theirs),)

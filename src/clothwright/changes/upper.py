@@ -98,7 +98,7 @@ def _armhole(pattern: Pattern, piece: Piece) -> Edge:
     names = dict.fromkeys(sewn or called)
     if len(names) != 1:
         raise CannotDo(
-            what=f'"{piece.name}" cannot be altered there',
+            what=f'"{piece.name}" cannot be changed there',
             why="it has more than one armhole edge"
             if names
             else "which of its edges is the armhole is not known",

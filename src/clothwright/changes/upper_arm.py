@@ -114,7 +114,7 @@ def _cap(pattern: Pattern, piece: Piece) -> Edge:
     names = dict.fromkeys(sewn or [e.name for e in piece.edges if "cap" in e.name.lower()])
     if len(names) != 1:
         raise CannotDo(
-            what=f'"{piece.name}" cannot be altered at the upper arm',
+            what=f'"{piece.name}" cannot be changed at the upper arm',
             why="it has more than one cap edge" if names else "which edge is its cap is not known",
             nearest="a sleeve in one piece, its cap sewn to the armhole or called cap",
         )

@@ -4,15 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from clothwright.changes.alike import pieces_alike
+from clothwright.changes.let_out import copies
 from clothwright.pattern.finding import Mend
-from clothwright.pattern.pattern import Pattern
+from clothwright.workroom.toile.round_body import SEWN_WITH, level_with, shared_level
 from clothwright.workroom.toile.sign import SeenAt, Sign, Ways
 
 PINNED = "At the place itself"
 CP = "common practice"
-SEWN_WITH = ("plain", "closure")
-"""Kinds of seam across which a level runs on to the next piece."""
 
 
 def _width(sign: float) -> Ways:
@@ -26,8 +24,7 @@ def _width(sign: float) -> Ways:
         elif seen.kind == "point":
             yield Mend(change="move-edge", params={"corner": seen.ref, "by": by})
         else:
-            for ref, share in _sides(seen):
-                yield Mend(change="move-edge", params={"edge": ref, "by": by * share})
+            yield from _at_edge(seen, by)
 
     return ways
 
@@ -43,30 +40,23 @@ def _height(direction: str) -> Ways:
     return ways
 
 
-def _sides(seen: SeenAt) -> Iterator[tuple[str, float]]:
-    """Yield the edges that a fold pinned at an edge goes over, with the share of each."""
+def _at_edge(seen: SeenAt, by: float) -> Iterator[Mend]:
+    """Yield what gives an edge `by` mm: at a seam both its sides, half each, in one change."""
     seams = seen.pattern.seams_of(seen.piece.name, seen.place)
     sewn = next((s for s in seams if s.kind in SEWN_WITH), None)
     if sewn is None:
-        yield seen.ref, 1.0
+        yield Mend(change="move-edge", params={"edge": seen.ref, "by": by})
         return
     refs = dict.fromkeys((r.piece, r.edge) for r in (*sewn.a, *sewn.b))
-    for piece, edge in sorted(refs, key=lambda r: r != (seen.piece.name, seen.place)):
-        yield f"{piece}.{edge}", 0.5
-
-
-def level_with(pattern: Pattern, piece: str, level: str) -> tuple[str, ...]:
-    """Return the pieces that a fold along a level goes round: sewn to it, with that level too.
-
-    Their companions (linings, facings) with that level go with them.
-    """
-    having = {p.name for p in pattern.pieces if any(v.name == level for v in p.levels)}
-    found = [piece]
-    for name in found:
-        for seam in (s for s in pattern.seams if s.kind in SEWN_WITH):
-            sewn = {r.piece for r in (*seam.a, *seam.b)}
-            found += sorted((sewn & having) - set(found)) if name in sewn else []
-    return (*found, *(n for n in pieces_alike(pattern, found) if n in having))
+    edges = tuple(f"{piece}.{edge}" for piece, edge in refs)
+    level = shared_level(seen.pattern, sewn)
+    if not level:
+        for edge in edges:
+            yield Mend(change="move-edge", params={"edge": edge, "by": by / 2})
+        return
+    round_ = by / 2 * sum(copies(seen.pattern.piece(piece)) for piece, _ in refs)
+    params = {"edges": edges, "by": round_, "level": level, "full": "both"}
+    yield Mend(change="let-out", params=params)
 
 
 AT_A_PLACE: tuple[Sign, ...] = (

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from clothwright.workroom.toile.sign import Sign
 from clothwright.workroom.toile.upper import DRESSMAKER, FOLD, USDA
+from clothwright.workroom.toile.ways import corner_up, girth
 
 CUTTING = "Hertzer, Garment Cutting in the Twentieth Century"
 SKIRT, TROUSERS = "Skirt and waist", "Trousers"
@@ -17,6 +18,8 @@ LOWER: tuple[Sign, ...] = (
         cause="it is too narrow at the hip",
         correction="give at the side seams, tapering to nothing at the waist",
         source=USDA,
+        at=("level",),
+        ways=girth(1.0),
     ),
     Sign(
         id="skirt-swings-out",
@@ -26,6 +29,8 @@ LOWER: tuple[Sign, ...] = (
         cause="a prominent abdomen",
         correction="raise the top at the centre front, and give the waist back at the sides",
         source=DRESSMAKER,
+        at=("point",),
+        ways=corner_up,
     ),
     Sign(
         id="cross-grain-drops",
@@ -35,6 +40,8 @@ LOWER: tuple[Sign, ...] = (
         cause="the waist is not level on the body",
         correction="lift the waist there, or lower it elsewhere",
         source=USDA,
+        at=("point",),
+        ways=corner_up,
     ),
     Sign(
         id="waist-loose",
@@ -44,6 +51,8 @@ LOWER: tuple[Sign, ...] = (
         cause="the waist is smaller than the pattern",
         correction="deeper seams, or darts at the side back",
         source=USDA,
+        at=("level",),
+        ways=girth(-1.0),
     ),
     Sign(
         id="drags-to-one-side",

@@ -11,6 +11,7 @@ from clothwright.drawing.marked import marked_picture
 from clothwright.errors import BadInput, CannotDo
 from clothwright.pattern.pattern import Pattern
 from clothwright.picture.picture import Picture
+from clothwright.store.book.shapes import settled
 from clothwright.words import ref_name, say, split_ref
 from clothwright.workbook import Replay, Workbook, check_settings
 from clothwright.workroom.editing.edits.changes import AddChange
@@ -85,8 +86,8 @@ def _shown(book: Workbook, done: Replay, number: int, note: ToileNote) -> NoteSh
         trouble = str(error)
     mine = [t for t in done.told if t.step.toile == note.name and t.step.on]
     proposals = tuple(_proposed(book, done, sign, seen)) if sign and seen else ()
-    known = [(t.step.change, dict(t.step.params)) for t in mine]
-    proposals = tuple(p for p in proposals if (p.change, dict(p.params)) not in known)
+    known = [(t.step.change, settled(t.step.params)) for t in mine]
+    proposals = tuple(p for p in proposals if (p.change, settled(p.params)) not in known)
     if sign and not trouble and not proposals and not mine:
         trouble = f"No change of the list does it in one step: {sign.correction}."
     return NoteShown(

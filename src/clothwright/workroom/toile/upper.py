@@ -7,6 +7,7 @@ wide (common practice). One fault, one change, then try again.
 from __future__ import annotations
 
 from clothwright.workroom.toile.sign import Sign
+from clothwright.workroom.toile.ways import bust, lower_neck, shoulder, slope, upper_arm
 
 USDA = "USDA, Fitting Dresses, 1946"
 WSU = "Washington State University, Garment Fitting, 1962"
@@ -25,6 +26,7 @@ UPPER: tuple[Sign, ...] = (
         cause="the shoulder is too long",
         correction="narrow the shoulder, on front and back alike",
         source=f"{USDA}; {WSU}",
+        ways=shoulder(1.0),
     ),
     Sign(
         id="shoulder-tight",
@@ -34,6 +36,7 @@ UPPER: tuple[Sign, ...] = (
         cause="the shoulder is too short",
         correction="widen the shoulder, on front and back alike",
         source=WSU,
+        ways=shoulder(-1.0),
     ),
     Sign(
         id="folds-tip-to-centre",
@@ -43,6 +46,7 @@ UPPER: tuple[Sign, ...] = (
         cause="the shoulders are squarer than the pattern",
         correction="raise the shoulder tip, and the underarm by as much",
         source=WSU,
+        ways=slope(1.0),
     ),
     Sign(
         id="folds-neck-to-underarm",
@@ -52,6 +56,7 @@ UPPER: tuple[Sign, ...] = (
         cause="the shoulders slope more than the pattern",
         correction="lower the shoulder tip, and the underarm by as much; or a shoulder pad",
         source=USDA,
+        ways=slope(-1.0),
     ),
     Sign(
         id="wrinkles-neck-to-shoulder",
@@ -79,6 +84,7 @@ UPPER: tuple[Sign, ...] = (
         cause="the neck line is too high, or the collar too straight",
         correction="lower the neck a little; a deeper seam at the back",
         source=USDA,
+        ways=lower_neck,
     ),
     Sign(
         id="collar-shows-inner",
@@ -97,6 +103,7 @@ UPPER: tuple[Sign, ...] = (
         cause="the upper back is too long, or the shoulder too sloped",
         correction="square the shoulder, or shorten the upper back",
         source=DRESSMAKER,
+        ways=slope(1.0),
     ),
     Sign(
         id="sags-below-blades",
@@ -142,6 +149,7 @@ UPPER: tuple[Sign, ...] = (
         cause="the bust is fuller than the pattern",
         correction="open the front through the bust point",
         source=SERVICE,
+        ways=bust(1.0),
     ),
     Sign(
         id="loose-below-bust",
@@ -151,6 +159,7 @@ UPPER: tuple[Sign, ...] = (
         cause="the bust is smaller than the pattern",
         correction="fold the front out through the bust point",
         source=MANUAL,
+        ways=bust(-1.0),
     ),
     Sign(
         id="sleeve-will-not-reach",
@@ -160,5 +169,6 @@ UPPER: tuple[Sign, ...] = (
         cause="the sleeve is too short or too tight",
         correction="widen the upper arm, or lengthen the sleeve",
         source=USDA,
+        ways=upper_arm,
     ),
 )

@@ -1,0 +1,104 @@
+"""What corrects a sign: changes of the menu, with their parameters read from what was seen."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from clothwright.changes.upper import Upper, upper_of
+from clothwright.errors import ClothwrightError
+from clothwright.pattern.finding import Mend
+from clothwright.pattern.pattern import Pattern
+from clothwright.workroom.toile.round_body import level_with, sewn_at
+from clothwright.workroom.toile.sign import SeenAt, Ways
+
+
+def slope(sign: float) -> Ways:
+    """Raise (+1) or lower (-1) the tips of the shoulders, front and back alike."""
+
+    def ways(seen: SeenAt) -> Iterator[Mend]:
+        upper = _upper(seen)
+        if upper is not None:
+            pieces = _sewn_to(seen.pattern, seen.piece.name, upper.shoulder.name)
+            yield Mend(change="shoulder-slope", params={"pieces": pieces, "by": sign * seen.by})
+
+    return ways
+
+
+def shoulder(sign: float) -> Ways:
+    """Take (+1) from the shoulder's length or give (-1) to it, and draw the armhole again."""
+
+    def ways(seen: SeenAt) -> Iterator[Mend]:
+        upper = _upper(seen)
+        if upper is not None:
+            names = _sewn_to(seen.pattern, seen.piece.name, upper.shoulder.name)
+            holes = tuple(_armhole(seen.pattern, n) for n in names)
+            edges = tuple(hole for hole in holes if hole)
+            yield Mend(change="shape-opening", params={"edges": edges, "shoulder": sign * seen.by})
+
+    return ways
+
+
+def lower_neck(seen: SeenAt) -> Iterator[Mend]:
+    """Lower the neck of the piece at its centre."""
+    upper = _upper(seen)
+    if upper is not None:
+        edges = (f"{seen.piece.name}.{upper.neck.name}",)
+        yield Mend(change="shape-opening", params={"edges": edges, "lower": seen.by})
+
+
+def bust(sign: float) -> Ways:
+    """Open (+1) or fold (-1) the front through the bust point: half of what both fronts lack."""
+
+    def ways(seen: SeenAt) -> Iterator[Mend]:
+        yield Mend(change="bust", params={"piece": seen.piece.name, "by": sign * seen.by / 2})
+
+    return ways
+
+
+def upper_arm(seen: SeenAt) -> Iterator[Mend]:
+    """Widen a sleeve at the upper arm."""
+    yield Mend(change="upper-arm", params={"piece": seen.piece.name, "by": seen.by})
+
+
+def girth(sign: float) -> Ways:
+    """Let out (+1) or take in (-1) at the side seams, in full at the level noted."""
+
+    def ways(seen: SeenAt) -> Iterator[Mend]:
+        if seen.kind != "level":
+            return
+        pieces = level_with(seen.pattern, seen.piece.name, seen.place, linings=False)
+        edges = sewn_at(seen.pattern, pieces, seen.place)
+        if edges:
+            params = {"edges": edges, "by": sign * seen.by, "level": seen.place}
+            yield Mend(change="let-out", params=params)
+
+    return ways
+
+
+def corner_up(seen: SeenAt) -> Iterator[Mend]:
+    """Raise the corner noted, along the grain."""
+    if seen.kind == "point":
+        params = {"corner": seen.ref, "by": seen.by, "direction": "up"}
+        yield Mend(change="move-edge", params=params)
+
+
+def _upper(seen: SeenAt) -> Upper | None:
+    """Return the piece by its armhole, shoulder and neck; None where it has none."""
+    try:
+        return upper_of(seen.pattern, seen.piece)
+    except ClothwrightError:
+        return None
+
+
+def _armhole(pattern: Pattern, piece: str) -> str:
+    try:
+        return f"{piece}.{upper_of(pattern, pattern.piece(piece)).armhole.name}"
+    except ClothwrightError:
+        return ""
+
+
+def _sewn_to(pattern: Pattern, piece: str, edge: str) -> tuple[str, ...]:
+    """Return a piece and those that one of its edges is sewn to."""
+    seams = (s for s in pattern.seams_of(piece, edge) if s.kind == "plain")
+    found = (r.piece for s in seams for r in (*s.a, *s.b))
+    return tuple(dict.fromkeys((piece, *found)))
