@@ -13,7 +13,7 @@ from clothwright.workroom.toile.sign import SeenAt, Ways
 
 
 def slope(sign: float) -> Ways:
-    """Raise (+1) or lower (-1) the tips of the shoulders, front and back alike."""
+    """Raise (sign +1) or lower (-1) the tips of the shoulders, front and back alike; mm."""
 
     def ways(seen: SeenAt) -> Iterator[Mend]:
         upper = _upper(seen)
@@ -47,7 +47,7 @@ def lower_neck(seen: SeenAt) -> Iterator[Mend]:
 
 
 def bust(sign: float) -> Ways:
-    """Open (+1) or fold (-1) the front through the bust point: half of what both fronts lack."""
+    """Open (+1) or fold (-1) the front through the bust point, by half of what both lack; mm."""
 
     def ways(seen: SeenAt) -> Iterator[Mend]:
         yield Mend(change="bust", params={"piece": seen.piece.name, "by": sign * seen.by / 2})
