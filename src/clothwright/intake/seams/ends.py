@@ -7,6 +7,7 @@ from clothwright.intake.seams.runs import EdgeRun
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.refs import EdgeRef
 from clothwright.pattern.walk import walk_seam
+from clothwright.pattern.ways_round import evidence, turned
 
 JOINT_MM = 3.0
 """mm: a notch this near to where two edges of the other side are joined marks that joint."""
@@ -17,22 +18,27 @@ JOINTS = {"armhole": "shoulder", "neck": "shoulder", "waist": "side", "top": "si
 def turned_to(
     pattern: Pattern, a: EdgeRun, b: EdgeRun, *, alone: bool
 ) -> tuple[tuple[EdgeRef, ...], tuple[EdgeRef, ...], float]:
-    """Return both sides so that ends that belong together meet, and how sure that is (0 to 1)."""
+    """Return both sides so that ends that belong together meet, and how sure that is (0 to 1).
+
+    Kinds of notches, the words front and back, hems and neighbours of one name decide; where they
+    tell nothing, how much alike the ends are.
+    """
     if alone:
         return a.refs, b.refs, 1.0
     a_refs = _onward(pattern, a)
     b_refs = _onward(pattern, b)
+    seam = Seam(name="-", a=a_refs, b=b_refs)
+    for_it, against = (e.good - e.bad for e in (evidence(pattern, s) for s in (seam, turned(seam))))
+    if for_it != against:
+        b_refs = b_refs if for_it > against else turned(seam).b
+        return a_refs, b_refs, _ends_score(pattern, a_refs, b_refs)
     ahead = _ends_score(pattern, a_refs, b_refs)
-    back = _ends_score(pattern, a_refs, _back(b_refs))
+    back = _ends_score(pattern, a_refs, turned(seam).b)
     if abs(ahead - back) < 0.02:  # drawn for the same half: one runs against its own direction
-        return a_refs, _back(b_refs), 0.5
+        return a_refs, turned(seam).b, 0.5
     if ahead > back:
         return a_refs, b_refs, ahead
-    return a_refs, _back(b_refs), back
-
-
-def _back(refs: tuple[EdgeRef, ...]) -> tuple[EdgeRef, ...]:
-    return tuple(EdgeRef(r.piece, r.edge, not r.reversed) for r in reversed(refs))
+    return a_refs, turned(seam).b, back
 
 
 def _onward(pattern: Pattern, run: EdgeRun) -> tuple[EdgeRef, ...]:
