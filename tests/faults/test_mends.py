@@ -21,6 +21,8 @@ WITH_MEND = {
     "dart-legs-differ",
     "dart-cap-not-true",
     "allowances-differ",
+    "line-bent-at-dart",
+    "line-bent",
     "seam-turned-round",
     "darts-cross",
     "dart-near-bust-point",

@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from clothwright.checks.check import Check, CheckSettings, LookedAt
 from clothwright.checks.weigh import band, each
 from clothwright.pattern.bends import Bend, bend_at_dart, bends_in, waves_in
-from clothwright.pattern.finding import Finding, Severity, Where
-from clothwright.pattern.measure import corner_angle_deg
+from clothwright.pattern.finding import Finding, Mend, Severity, Where
+from clothwright.pattern.measure import corner_angle_deg, net_at
 from clothwright.pattern.opposite import SewnPlace, opposite
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Dart, Edge, Piece, Role
@@ -70,7 +70,19 @@ def _at_dart(piece: Piece, dart: Dart, bend: Bend) -> Iterator[Finding]:
             f"{_shape(bend)} of {show_angle_deg(abs(bend.deg))} there. Fold the dart, draw the "
             "line fair over it, and cut along it; or let the dart run deeper, as it was drafted.",
         ),
+        mend=_smoothed(piece, dart.edge, dart.a),
     )
+
+
+def _smoothed(piece: Piece, edge: str, at: float) -> Mend:
+    """Return the change that draws an edge fair at a place, mm along it as drawn.
+
+    It finds the sharpest place itself: which one is said only where there are several.
+    """
+    params: dict[str, object] = {"edge": f"{piece.name}.{edge}"}
+    if len(bends_in(piece, piece.edge(edge))) + len(piece.darts_on(edge)) > 1:
+        params["at"] = round(net_at(piece, edge, at), 2)
+    return Mend(change="smooth-line", params=params)
 
 
 def _shape(bend: Bend) -> str:
@@ -97,6 +109,7 @@ def _inside(pattern: Pattern, piece: Piece, edge: Edge, bend: Bend) -> Iterator[
             f"{show_angle_deg(abs(bend.deg))}, ", _nearer(edge, bend.at), " from its nearer end",
             ", taken to be meant." if meant else ": smooth the line there.",
         ),
+        mend=None if meant else _smoothed(piece, edge.name, bend.at),
     )  # fmt: skip
 
 
