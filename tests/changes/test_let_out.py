@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from clothwright.changes.let_out import CHANGE, LetOut, apply
@@ -78,6 +78,7 @@ def test_where_it_runs_out_lies_on_the_right_side_of_the_line() -> None:
         apply(skirt(), LetOut(edges=("skirt front.waist",), by=9.0, level="hip"))
 
 
+@settings(max_examples=15)
 @given(
     by=st.floats(-60.0, 80.0),
     height=st.floats(0.0, 1.0),

@@ -41,6 +41,7 @@ from clothwright.changes import (
     release_dart,
     rotate_dart,
     round_back,
+    seat,
     set_allowance,
     set_hem,
     shape_opening,
@@ -154,6 +155,14 @@ def bent_side() -> Pattern:
     return pattern.with_piece(with_legs(front, dart, sum(legs) / 2))
 
 
+def split_front() -> Pattern:
+    """The bodice with its front cut in two from the shoulder to the hem."""
+    params = PIECE(piece="front", start="shoulder middle", end="hem middle")
+    pattern = bodice()
+    bare = replace(pattern.piece("front"), darts=())
+    return piece_panel.apply(pattern.with_piece(bare), params).pattern
+
+
 def yoked() -> Pattern:
     """The bodice with its back cut in two at the chest line."""
     params = PIECE(piece="back", line="chest", names="yoke, lower back")
@@ -218,6 +227,7 @@ OPENING = shape_opening.ShapeOpening
 SMOOTH = smooth_line.SmoothLine
 JOIN = join_pieces.JoinPieces
 FLARE = add_flare.AddFlare
+SEAT = seat.Seat
 TO_HEM = elbow_to_hem.ElbowToHem
 TO_EASE = elbow_to_ease.ElbowToEase
 STRAIGHT = straighten_sleeve.StraightenSleeve
@@ -667,6 +677,28 @@ ROWS: tuple[Row, ...] = (
             (JOIN(seam="side seam"), ("front", "dart opens")),
             (JOIN(seam="back joining", name="front"), ("front", "free")),
             (JOIN(seam="joining"), ("back joining",)),
+        ),
+    ),
+    Row(
+        change=seat.CHANGE,
+        pattern=sleeve,
+        params=SEAT(edge="sleeve.front underarm", by=-12.0, level="wrist", above=20.0),
+        none=SEAT(edge="sleeve.front underarm", by=0.0, level="biceps"),
+        touched=("sleeve",),
+        impossible=(
+            (SEAT(edge="sleeve.front underarm", by=9.0, level="bicep"), ("biceps",)),
+            (SEAT(edge="sleeve.cap", by=9.0, level="wrist"), ("another height",)),
+            (SEAT(edge="sleeve.front underarm", by=-900.0, level="wrist"), ("less than",)),
+        ),
+    ),
+    Row(
+        change=seat.CHANGE,
+        pattern=split_front,
+        params=SEAT(edge="front outer.joining", by=15.0, level="waist", above=20.0),
+        touched=("front outer",),
+        impossible=(
+            (SEAT(edge="front inner.fold", by=9.0, level="waist"), ("fold",)),
+            (SEAT(edge="front inner.joining", by=9.0, level="waist"), ("opposite",)),
         ),
     ),
     Row(
