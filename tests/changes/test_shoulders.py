@@ -6,14 +6,16 @@ Figures of the tables: plane geometry, worked independently of this code (pages 
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from clothwright.changes import back_width, shoulder_slope, shoulder_width
+from clothwright.changes import back_width, forward_shoulder, shoulder_slope, shoulder_width
 from clothwright.changes.back_width import BackWidth
 from clothwright.changes.change import Outcome
+from clothwright.changes.forward_shoulder import ForwardShoulder
 from clothwright.changes.hinge import hinge_deg
 from clothwright.changes.shoulder_slope import ShoulderSlope
 from clothwright.changes.shoulder_width import ShoulderWidth
@@ -29,7 +31,7 @@ from clothwright.units import Unit
 from clothwright.words import say
 from tests.changes.dart_specimens import assert_same_shape
 from tests.changes.figures import CM, alone, at
-from tests.specimens import bodice
+from tests.specimens import bodice, seam
 
 
 def half(long: float = 12.5, drop: float = 4.5, hollow: float = 3.0, under: float = 20.0) -> Piece:
@@ -238,3 +240,54 @@ def test_a_broad_back_darted(first: float, more: float) -> None:
             assert net_length(back, edge) == pytest.approx(net_length(old, edge), abs=1e-6)
     home = broad(broad(two, -more).pattern, -first, "dart").pattern.piece("back")
     assert_same_shape(old, home, 1e-6)
+
+
+# --- forward -------------------------------------------------------------------------------------
+
+
+def sleeved() -> Pattern:
+    """The bodice with a sleeve sewn in, its notch "shoulder" where the shoulder seam is."""
+    pattern = bodice()
+    hole = [net_length(pattern.piece(n), "armhole") for n in ("back", "front")]
+    whole = sum(hole) + 20.0
+    cap = polyline(((0, 0), (whole / 2, 60), (whole, 0)))
+    share = hole[0] / sum(hole) * cap.length
+    sleeve = Piece(
+        name="sleeve",
+        edges=(
+            Edge(
+                name="cap",
+                path=cap.reversed(),
+                notches=(Notch(at=cap.length - share, name="shoulder"),),
+            ),
+            Edge(name="hem", path=polyline(((0, 0), (whole, 0)))),
+        ),
+    )
+    runs = "back.armhole reversed,front.armhole reversed"
+    caps = seam("armhole", runs, "sleeve.cap reversed", kind="cap", ease=cap.length - sum(hole))
+    return replace(pattern, pieces=(*pattern.pieces, sleeve), seams=(*pattern.seams, caps))
+
+
+@pytest.mark.parametrize("by", [4.0, 10.0, 16.0, -10.0])
+def test_forward(by: float) -> None:
+    """What the front armhole loses the back's gains; shoulders stay; the sleeve's mark goes by x.
+
+    The sum of both armholes changes by 0, and the mark moves by x.
+    """
+    pattern = sleeved()
+    out = forward_shoulder.CHANGE.apply(pattern, ForwardShoulder(seam="shoulder seam", by=by))
+    change = {
+        (name, edge): net_length(out.pattern.piece(name), edge)
+        - net_length(pattern.piece(name), edge)
+        for name in ("front", "back")
+        for edge in ("armhole", "shoulder", "neck", "side")
+    }
+    assert change.pop(("front", "armhole")) == pytest.approx(-by, abs=1e-6)
+    assert change.pop(("back", "armhole")) == pytest.approx(by, abs=1e-6)
+    assert list(change.values()) == pytest.approx([0.0] * 6, abs=1e-6)
+    marks = [p.piece("sleeve").edge("cap").notches[0].at for p in (pattern, out.pattern)]
+    assert marks[1] - marks[0] == pytest.approx(-by, abs=1e-6)
+    words = say(out.said, Unit.cm)
+    assert "forward" in words or by < 0
+    assert "Now make" not in words
+    assert "The notch at the top of sleeve goes along" in words

@@ -29,6 +29,8 @@ from clothwright.changes import (
     elbow_to_ease,
     elbow_to_hem,
     fit_dart,
+    forward_shoulder,
+    gaping,
     join_pieces,
     lengthen,
     let_out,
@@ -234,6 +236,8 @@ STRAIGHT = straighten_sleeve.StraightenSleeve
 
 ARM = upper_arm.UpperArm
 BUST = bust.Bust
+FORWARD = forward_shoulder.ForwardShoulder
+GAPE = gaping.Gaping
 ROUND = round_back.RoundBack
 SWAY = sway_back.SwayBack
 BACK = back_width.BackWidth
@@ -243,6 +247,37 @@ SLOPE = shoulder_slope.ShoulderSlope
 BOTH_HEMS = ("front.hem", "back.hem")
 
 ROWS: tuple[Row, ...] = (
+    Row(
+        change=forward_shoulder.CHANGE,
+        pattern=bodice,
+        params=FORWARD(seam="shoulder seam", by=8.0),
+        none=FORWARD(seam="shoulder seam", by=0.0),
+        undo=FORWARD(seam="shoulder seam", by=-8.0),
+        undo_mm=2.0,  # what is put back on an armhole runs on straight
+        touched=("front", "back"),
+        impossible=(
+            (FORWARD(seam="side seam", by=8.0), ("Side seam", "shoulder")),
+            (FORWARD(seam="shoulder seam", by=120.0), ("front", "at most")),
+        ),
+    ),
+    Row(
+        change=gaping.CHANGE,
+        pattern=bodice,
+        params=GAPE(at="front.neck", by=8.0, into="front.side"),
+        none=GAPE(at="front.neck", by=0.0, into="front.side"),
+        touched=("front",),
+        impossible=(
+            (GAPE(at="front.neck", by=8.0, into="front.neck"), ("neck", "another edge")),
+            (GAPE(at="back.neck", by=8.0, into="back.shoulder"), ("back", "bust point")),
+            (GAPE(at="front.neck", by=190.0, into="front.side"), ("front", "at most")),
+        ),
+    ),
+    Row(
+        change=gaping.CHANGE,
+        pattern=bodice,
+        params=GAPE(at="front.armhole", by=6.0, into="front.hem"),
+        touched=("front",),
+    ),
     Row(
         change=round_back.CHANGE,
         pattern=bodice,

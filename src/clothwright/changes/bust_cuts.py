@@ -96,7 +96,7 @@ def cut_front(
     point, armhole, side: places that are meant, "" to be found. Raises CannotDo, BadInput.
     """
     upper, at = hinge_on_armhole(pattern, piece, armhole)
-    bust = _bust(piece, point)
+    bust = bust_of(piece, point)
     arm, up = bust - upper.armhole.path.point_at(at), piece.up
     out = up.perp if up.perp.dot(upper.underarm - bust) > 0 else -up.perp
     now = turned_to_gain(arm, by, out)
@@ -127,7 +127,8 @@ def cut_front(
     )
 
 
-def _bust(piece: Piece, text: str) -> Vec:
+def bust_of(piece: Piece, text: str) -> Vec:
+    """Return the bust point that a text names, mm; "": the mark or dart called bust. BadInput."""
     if text:
         owner, spot = parse_point(text)
         if owner != piece.name:

@@ -1,0 +1,188 @@
+"""Forward shoulder: the shoulder seam moved forward at the armhole, and not at all at the neck."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from clothwright.changes.change import Change, Outcome
+from clothwright.changes.hinge import apart, swing
+from clothwright.changes.partners import partners
+from clothwright.changes.redraw import Redrawn, kept, redrawn, refuse_crossing
+from clothwright.changes.upper import Upper, upper_of
+from clothwright.errors import CannotDo
+from clothwright.geometry.path import Path
+from clothwright.geometry.segment import Line
+from clothwright.geometry.vec import Vec
+from clothwright.pattern.measure import side
+from clothwright.pattern.parts import front_or_back
+from clothwright.pattern.pattern import Pattern, Seam
+from clothwright.pattern.piece import Piece
+from clothwright.units.params import param
+from clothwright.words import AtMost, Sentence, seam_name
+
+MOST_MM = 20.0
+"""mm: beyond it the slope of the shoulder is meant, too (common practice)."""
+MARK_MM = 25.0
+"""mm: a notch of the cap so near to where the shoulder seam meets it belongs to that seam."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ForwardShoulder:
+    """Parameters of `forward-shoulder`; lengths in mm."""
+
+    seam: str = param("seam", "of one front edge to one back edge", label="Which shoulder seam")
+    by: float = param(
+        "length",
+        "at the armhole; a minus moves it backward",
+        label="How far forward",
+    )
+
+
+def apply(pattern: Pattern, params: ForwardShoulder) -> Outcome:
+    """Take `by` mm off the front armhole at the shoulder and put as much on the back's.
+
+    Both shoulders turn about their neck points and keep their lengths; both armholes together keep
+    theirs. The sleeve's shoulder notch goes along. Raises CannotDo, BadInput. Source: plane
+    geometry (docs/changes/forward-shoulder.md).
+    """
+    seam = pattern.seam(params.seam)
+    if params.by == 0.0:
+        return Outcome(pattern=pattern, said=(f"Left {seam_name(seam.name)} in its place.",))
+    front, back = _both(pattern, seam)
+    first, second = (front, back) if params.by > 0 else (back, front)
+    changed = pattern.with_piece(_shorter(first, abs(params.by)))
+    changed = changed.with_piece(_longer(second, abs(params.by)))
+    changed, moved = _marks_moved(changed, (front.piece.name, back.piece.name), params.by)
+    way = "forward" if params.by > 0 else "backward"
+    lot: Sentence = ()
+    if abs(params.by) > MOST_MM:
+        lot = (" More than ", MOST_MM, " is rare: look at the slope of the shoulder, too.")
+    said: Sentence = (
+        f"Moved {seam_name(seam.name)} of {front.piece.name} and {back.piece.name} ",
+        abs(params.by),
+        f" {way} at the armhole, not at the neck. Both shoulders and the armhole as a whole are as "
+        "long as before.",
+        *moved,
+    )
+    return Outcome(pattern=changed, said=(*said, *partners(pattern, changed), *lot))
+
+
+def _both(pattern: Pattern, seam: Seam) -> tuple[Upper, Upper]:
+    """Return the front and the back of a shoulder seam. Raises CannotDo."""
+    found: dict[str, Upper] = {}
+    for refs in (seam.a, seam.b):
+        piece = pattern.piece(refs[0].piece)
+        upper = upper_of(pattern, piece)
+        if len(refs) == 1 and upper.shoulder.name == refs[0].edge:
+            found[front_or_back(piece) or "front"] = upper
+    if len(found) != 2:
+        raise CannotDo(
+            what=f"{seam_name(seam.name)} cannot be moved",
+            why="it does not join one shoulder of a front to one of a back, beside their armholes",
+            nearest="a shoulder seam; a piece is known as front or back by its name or its notches",
+        )
+    return found["front"], found["back"]
+
+
+def _longer(upper: Upper, by: float) -> Piece:
+    """Run the armhole on straight at the tip, the shoulder turned to meet it. CannotDo."""
+    tip, neck = upper.tip, upper.neck_point
+    along = upper.armhole.path.end_tangent if upper.rising else -upper.armhole.path.start_tangent
+    to = apart((neck, tip), (tip.distance(neck), by), tip + along)
+    if to is None:
+        raise _too_much(upper, by)
+    if upper.rising:
+        path = upper.armhole.path.joined(Path((Line(tip, to),)))
+        return _with_tip(upper, Redrawn(path, kept), to)
+    path = Path((Line(to, tip),)).joined(upper.armhole.path)
+    return _with_tip(upper, Redrawn(path, lambda at: at + by), to)
+
+
+def _shorter(upper: Upper, by: float) -> Piece:
+    """Cut the armhole off below the tip, the shoulder turned to meet it. Raises CannotDo."""
+    hole = upper.armhole
+    if by > hole.length / 3:
+        raise _too_much(upper, by)
+    path = hole.path if upper.rising else hole.path.reversed()
+    neck, long = upper.neck_point, upper.tip.distance(upper.neck_point)
+    wanted, at = path.length - by, path.length - by
+    cut, to = path, upper.tip
+    for _ in range(40):
+        cut = path.between(0.0, at)
+        to = neck + (cut.end - neck).unit * long
+        if not to.is_near(cut.end, 1e-9):
+            cut = cut.with_ends(end=to)
+        if abs(cut.length - wanted) < 1e-9:
+            break
+        at += wanted - cut.length
+    if upper.rising:
+        return _with_tip(upper, Redrawn(cut, kept), to)
+    return _with_tip(upper, Redrawn(cut.reversed(), lambda x: x - by), to)
+
+
+def _too_much(upper: Upper, by: float) -> CannotDo:
+    return CannotDo(
+        what=(f'the shoulder of "{upper.piece.name}" cannot be moved by ', by),
+        why="its armhole is too short for so much",
+        nearest=("at most ", AtMost(upper.armhole.length / 3)),
+    )
+
+
+def _with_tip(upper: Upper, hole: Redrawn, to: Vec) -> Piece:
+    """Put the shoulder's tip elsewhere: the shoulder turns about the neck with its darts."""
+    piece, shoulder, neck = upper.piece, upper.shoulder, upper.neck_point
+    turn = swing(neck, upper.tip - neck, to - neck)
+    path = shoulder.path.transformed(turn)
+    path = path.with_ends(start=to) if upper.rising else path.with_ends(end=to)
+    darts = tuple(
+        replace(d, point=turn.apply(d.point)) if d.edge == shoulder.name else d for d in piece.darts
+    )
+    new = {shoulder.name: Redrawn(path, kept), upper.armhole.name: hole}
+    after = redrawn(replace(piece, darts=darts), new).piece
+    refuse_crossing(after, f'the shoulder of "{piece.name}" cannot be moved so far')
+    return after
+
+
+def _marks_moved(pattern: Pattern, names: tuple[str, str], by: float) -> tuple[Pattern, Sentence]:
+    """Move the cap's notch that meets the shoulder seam along. names: front and back."""
+    for seam in (s for s in pattern.seams if s.kind == "cap" and len(s.b) == 1):
+        run = [r.piece for r in seam.a]
+        if not set(names) <= set(run):
+            continue
+        sleeve, ref = pattern.piece(seam.b[0].piece), seam.b[0]
+        cap = sleeve.edge(ref.edge)
+        towards = -by if run.index(names[0]) < run.index(names[1]) else by
+        now = _joint(pattern, seam) / side(pattern, seam.a).length * cap.length
+        way = -towards if ref.reversed else towards
+        before = (cap.length - now if ref.reversed else now) - way
+        near = [n for n in cap.notches if "shoulder" in n.name.lower()] or [
+            n for n in cap.notches if abs(n.at - before) <= MARK_MM
+        ]
+        if not near:
+            return pattern, (f" Move the mark at the top of {sleeve.name} along.",)
+        mark = min(near, key=lambda n: abs(n.at - before))
+        notches = tuple(replace(n, at=n.at + way) if n is mark else n for n in cap.notches)
+        moved = sleeve.with_edge(replace(cap, notches=tuple(sorted(notches, key=lambda n: n.at))))
+        return pattern.with_piece(moved), (
+            f" The notch at the top of {sleeve.name} goes along, ",
+            abs(by),
+            ".",
+        )
+    return pattern, ()
+
+
+def _joint(pattern: Pattern, seam: Seam) -> float:
+    """Return where the armhole's two edges meet, mm along the seam's first side."""
+    return next(s.at for s in side(pattern, seam.a).stations if s.kind is None)
+
+
+CHANGE = Change(
+    id="forward-shoulder",
+    title="Forward shoulder",
+    topic="bust, back and shoulder",
+    why="On shoulders that come forward the seam lies behind the top of the arm. The seam moves, "
+    "and the fit of neck and armhole stays.",
+    source="plane geometry (docs/changes/forward-shoulder.md)",
+    params=ForwardShoulder,
+    apply=apply,
+)

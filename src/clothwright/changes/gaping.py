@@ -1,0 +1,138 @@
+"""Gaping neckline or armhole: pinched out there, and the dart that points to the bust grows."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from clothwright.changes.bust_cuts import bust_of
+from clothwright.changes.change import Change, Outcome
+from clothwright.changes.darts import find_place, free_name, with_dart
+from clothwright.changes.intake import check_cut, in_order, move_intake
+from clothwright.changes.legs import with_legs
+from clothwright.changes.partners import partners
+from clothwright.changes.pivot import drawn_to, merged, set_back
+from clothwright.changes.pivot_dart import SHORT_MM, dart_towards
+from clothwright.errors import BadInput, CannotDo
+from clothwright.geometry.vec import Vec
+from clothwright.pattern.measure import dart_angle_deg, dart_intake, dart_legs, net_length
+from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.piece import Dart, Edge, Piece
+from clothwright.units.params import param
+from clothwright.words import AtMost, Sentence, show_angle_deg
+
+MOST_MM = 15.0
+"""mm a side: beyond it the cut or the size is wrong (common practice)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Gaping:
+    """Parameters of `gaping`; lengths in mm."""
+
+    at: str = param(
+        "place",
+        "the place where it stands off; an edge means its middle",
+        label="Where it gapes",
+    )
+    by: float = param("length", "what is pinched out on this side", least=0.0, label="By how much")
+    into: str = param(
+        "place",
+        "the dart's edge, or a place where a new dart opens",
+        label="Where the dart is",
+    )
+    point: str = param(
+        "point",
+        "the fullest place; left out: the mark or the dart that is called bust",
+        default="",
+        label="The bust point",
+    )
+
+
+def apply(pattern: Pattern, params: Gaping) -> Outcome:
+    """Close a wedge from an edge to the bust point and open as much at another edge.
+
+    The edge is sewn shorter by `by` mm; every other keeps its length, darts folded out. A dart that
+    points to the bust grows, else a new one opens. Raises CannotDo, BadInput. Source: plane
+    geometry (docs/changes/gaping.md).
+    """
+    piece = pattern.piece(params.at.partition(".")[0].strip())
+    edge, at = find_place(pattern, piece, params.at, None)
+    if params.by == 0.0:
+        return Outcome(pattern=pattern, said=(f"Left {edge.name} of {piece.name} as long.",))
+    bust = bust_of(piece, params.point)
+    target, to = find_place(pattern, piece, params.into, None)
+    if target.name == edge.name:
+        raise BadInput(
+            what=f'the dart is to open in "{edge.name}", where it gapes',
+            expected="another edge of the piece, such as its side",
+        )
+    pinched, name = _pinched(piece, edge, at, params.by, bust)
+    turn = dart_angle_deg(pinched, pinched.dart(name))
+    after, dart = _given(pinched, name, target, to, bust)
+    after = in_order(after, piece)
+    changed = pattern.with_piece(after)
+    lot: Sentence = ()
+    if params.by > MOST_MM:
+        lot = (" More than ", MOST_MM, " a side is rather a matter of size, or of the cut.")
+    said: Sentence = (
+        "Pinched ",
+        params.by,
+        f" out of {edge.name} of {piece.name}, to nothing at the bust point. The "
+        f'{show_angle_deg(turn)} go to dart "{dart}" in {target.name}, which is ',
+        dart_intake(after, after.dart(dart)),
+        " wide now.",
+    )
+    return Outcome(pattern=changed, said=(*said, *partners(pattern, changed), *lot))
+
+
+def _pinched(piece: Piece, edge: Edge, at: float, by: float, bust: Vec) -> tuple[Piece, str]:
+    """Return the piece with what is pinched out as a dart to the bust point, and its name.
+
+    Its legs are equal; the edge, the pinch folded out, is just `by` mm shorter. Raises CannotDo.
+    """
+    low, high = at - by / 2, at + by / 2
+    if low < 1.0 or high > edge.length - 1.0:
+        low, high = (1.0, 1.0 + by) if low < 1.0 else (edge.length - 1.0 - by, edge.length - 1.0)
+    if low < 0.0 or high - low > edge.length / 2:
+        raise CannotDo(
+            what=(f'"{piece.name}" cannot lose ', by, f" of its {edge.name}"),
+            why=("that edge is ", edge.length, " long"),
+            nearest=("at most ", AtMost(edge.length / 2)),
+        )
+    name = free_name(tuple(d.name for d in piece.darts), "pinch")
+    wide, long = by, net_length(piece, edge.name)
+    out = piece
+    for _ in range(5):
+        a = low + (by - wide) / 2
+        dart = Dart(name=name, edge=edge.name, a=a, b=a + wide, point=bust)
+        check_cut(piece, dart, edge, (low + high) / 2)
+        out = with_dart(piece, dart)
+        legs = dart_legs(out, dart)
+        if abs(legs[0] - legs[1]) > 1e-6:
+            out = with_legs(out, dart, sum(legs) / 2)
+        wide += by - (long - net_length(out, edge.name))
+    return out, name
+
+
+def _given(piece: Piece, name: str, target: Edge, to: float, bust: Vec) -> tuple[Piece, str]:
+    """Close the pinch and open as much elsewhere; also the name of the dart that has it now."""
+    grows = dart_towards(piece, target.name, bust)
+    if grows is not None:
+        short = grows.point.distance(bust)
+        drawn = drawn_to(piece, grows, bust)
+        return set_back(merged(drawn, name, grows.name), grows.name, short), grows.name
+    new = free_name(tuple(d.name for d in piece.darts), target.name)
+    moved = move_intake(piece, piece.dart(name), edge=piece.edge(target.name), at=to)
+    renamed = tuple(replace(d, name=new) if d.name == name else d for d in moved.piece.darts)
+    return set_back(replace(moved.piece, darts=renamed), new, SHORT_MM), new
+
+
+CHANGE = Change(
+    id="gaping",
+    title="Gaping neckline or armhole",
+    topic="bust, back and shoulder",
+    why="Where a neckline or an armhole stands off, what is too long there is pinched out towards "
+    "the bust, and a dart takes the fullness.",
+    source="plane geometry (docs/changes/gaping.md)",
+    params=Gaping,
+    apply=apply,
+)
