@@ -40,13 +40,13 @@ def levels_across(pattern: Pattern, settings: CheckSettings) -> Iterator[Finding
     found: list[LevelMet] = []
 
     def look(seam: Seam) -> Iterator[Finding]:
-        found.extend(meetings(pattern, seam))
+        apart = (m for m in meetings(pattern, seam) if length_band(m.off, settings))
+        found.extend(m for m in apart if not (_is_tilted(pattern, m.a) or _is_tilted(pattern, m.b)))
         yield from ()
 
     yield from each(ID, pattern.seams, lambda s: Where(seam=s.name), look)
-    apart = [m for m in found if length_band(m.off, settings)]
-    odd = Counter((r.piece, m.level) for m in apart for r in (m.a.ref, m.b.ref))
-    for meeting in apart:
+    odd = Counter((r.piece, m.level) for m in found for r in (m.a.ref, m.b.ref))
+    for meeting in found:
         yield from _apart(meeting, odd, settings)
 
 
@@ -59,7 +59,7 @@ def meetings(pattern: Pattern, seam: Seam) -> Iterator[LevelMet]:
     """
     if seam.kind == "cap" or seam.a == seam.b:
         return
-    sides = [{name for r in run for name in _levels(pattern, r)} for run in (seam.a, seam.b)]
+    sides = [_levels(pattern, run) for run in (seam.a, seam.b)]
     more = _length(pattern, seam.b) - _length(pattern, seam.a)
     for level in sorted(sides[0] & sides[1]):
         a, b = level_spot(pattern, seam.a, level), level_spot(pattern, seam.b, level)
@@ -71,11 +71,13 @@ def meetings(pattern: Pattern, seam: Seam) -> Iterator[LevelMet]:
             yield LevelMet(seam, level, a, b, math.copysign(max(0.0, abs(off) - slack), off))
 
 
-def _levels(pattern: Pattern, ref: EdgeRef) -> Iterator[str]:
-    """Yield the levels of a piece; none where its grain leans, which tilts them and is told."""
-    piece = pattern.piece(ref.piece)
-    if off_middle_deg(piece) <= GRAIN_DEG:
-        yield from (lv.name for lv in piece.levels)
+def _levels(pattern: Pattern, run: tuple[EdgeRef, ...]) -> set[str]:
+    return {lv.name for r in run for lv in pattern.piece(r.piece).levels}
+
+
+def _is_tilted(pattern: Pattern, spot: LevelSpot) -> bool:
+    """Tell whether a piece's grain leans, which tilts its levels and is told."""
+    return off_middle_deg(pattern.piece(spot.ref.piece)) > GRAIN_DEG
 
 
 def _into_darts(pattern: Pattern, spot: LevelSpot, level: str) -> float:

@@ -20,7 +20,9 @@ SAMPLED_MM = 40.0
 """mm: corners of one sense nearer to each other than this, between straight lines, are points of a
 curve that was drawn point by point. Our own choice."""
 
-_LEAST_DEG = 0.5
+LEAST_DEG = 2.0
+"""degrees: a corner that no eye sees. Our own choice."""
+
 _FINE_MM = 0.02
 _FLAT_DEG = 1.0
 
@@ -63,9 +65,12 @@ def _corners(path: Path) -> tuple[Bend, ...]:
     segments = path.segments
     ats = list(accumulate(s.length for s in segments))[:-1]
     turns = [turn_between_deg(s.tangent(1.0), t.tangent(0.0)) for s, t in pairwise(segments)]
-    seen = [Bend(at, _seen(path, at, turn)) for at, turn in zip(ats, turns, strict=True)]
+    seen = [
+        Bend(at, _seen(path, at, turn) if abs(turn) > LEAST_DEG else 0.0)
+        for at, turn in zip(ats, turns, strict=True)
+    ]
     return tuple(
-        b for i, b in enumerate(seen) if abs(b.deg) > _LEAST_DEG and not _sampled(path, seen, i)
+        b for i, b in enumerate(seen) if abs(b.deg) > LEAST_DEG and not _sampled(path, seen, i)
     )
 
 

@@ -27,7 +27,14 @@ def mirror_axes(piece: Piece) -> tuple[OwnMiddle, ...]:
     """
     if piece.fold is not None:
         return ()
-    return tuple(axis for k in range(len(piece.edges)) for axis in _axis(piece, k))
+    lengths = [e.length for e in piece.edges]
+    n = len(lengths)
+    turns = (
+        k
+        for k in range(n)
+        if all(abs(lengths[i] - lengths[(k - i) % n]) <= ALIKE_MM for i in range(n))
+    )
+    return tuple(axis for k in turns for axis in _axis(piece, k))
 
 
 def is_symmetrical(piece: Piece) -> bool:
@@ -37,8 +44,6 @@ def is_symmetrical(piece: Piece) -> bool:
 
 def _axis(piece: Piece, k: int) -> Iterator[OwnMiddle]:
     edges, n = piece.edges, len(piece.edges)
-    if any(abs(e.length - edges[(k - i) % n].length) > ALIKE_MM for i, e in enumerate(edges)):
-        return
     pairs = [(e.path.start, edges[(k - i) % n].path.end) for i, e in enumerate(edges)]
     pairs += [(e.path.middle, edges[(k - i) % n].path.middle) for i, e in enumerate(edges)]
     across = max((q - p for p, q in pairs), key=lambda v: v.norm)
