@@ -6,6 +6,8 @@ import itertools
 from dataclasses import replace
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from clothwright.changes.piece_panel import PiecePanel, apply
 from clothwright.checks import run_checks
@@ -257,3 +259,26 @@ def test_no_line_at_all_and_both_ways():
         apply(board(), PiecePanel(piece="board", line="mid", start="hem start"))
     with pytest.raises(CannotDo, match="both ends"):
         apply(board(), PiecePanel(piece="board", start="hem start", end="hem middle"))
+
+
+@given(bow=st.floats(-60.0, 60.0).filter(lambda x: abs(x) > 0.1))
+@settings(max_examples=15)
+def test_a_bowed_seam_is_one_line_on_both_parts(bow: float) -> None:
+    """Areas add up, both sides have one shape, the middle lies `bow` above the straight line."""
+    before = bodice()
+    params = PiecePanel(piece="back", line="chest", names="yoke, body", bow=bow)
+    after = apply(before, params).pattern
+    yoke, body = after.piece("yoke"), after.piece("body")
+    whole = sum(area(p) for p in (yoke, body))
+    assert whole == pytest.approx(area(before.piece("back")), abs=2.0)
+    one, two = (p.edge("joining").path for p in (yoke, body))
+    for k in range(11):
+        p = one.point_at(one.length * k / 10)
+        assert p.is_near(two.point_at(two.length * (10 - k) / 10), 1e-6)
+    assert one.middle.y - 290.0 == pytest.approx(bow, abs=1e-6)
+
+
+def test_a_seam_bowed_off_the_piece_is_refused() -> None:
+    """A bow of 30 cm leaves a back 44 cm high."""
+    with pytest.raises(CannotDo, match="leaves the piece on its way"):
+        apply(bodice(), PiecePanel(piece="back", line="chest", bow=300.0))

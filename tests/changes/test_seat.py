@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 
 import pytest
@@ -13,7 +14,7 @@ from clothwright.changes.lengthen import apply as lengthen
 from clothwright.changes.seat import Seat, apply
 from clothwright.errors import CannotDo
 from clothwright.geometry.path import polyline
-from clothwright.geometry.vec import Vec
+from clothwright.geometry.vec import Vec, turn_between_deg
 from clothwright.pattern.measure import dart_angle_deg, net_length
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Grain, Level, Piece
@@ -70,13 +71,22 @@ def test_the_centre_changes_by_the_wedge_and_nothing_else_does(by: float) -> Non
     after = wedged(before, "back.crotch", by, "hip")
     old, new = before.piece("back"), after.piece("back")
     gained = new.edge("crotch").length - old.edge("crotch").length
-    assert gained == pytest.approx(by, abs=0.05)
+    assert gained == pytest.approx(by, abs=0.3)
     for name in ("side", "inseam", "hem"):
         assert new.edge(name).length == pytest.approx(old.edge(name).length, abs=1e-6)
     assert net_length(new, "waist") == pytest.approx(net_length(old, "waist"), abs=1e-6)
     angles = [dart_angle_deg(p, p.darts[0]) for p in (old, new)]
     assert angles[0] == pytest.approx(angles[1], abs=1e-9)
     assert after.piece("front") is before.piece("front")
+
+
+def test_a_usual_wedge_does_not_make_the_seam_wave() -> None:
+    """1/2 in more (a handbook's amount for a rounder seat): to and fro by less than 3 degrees."""
+    for by in (-20.0, 12.7):
+        path = wedged(GARMENTS["trousers"](), "back.crotch", by, "hip").piece("back").edge("crotch")
+        ways = [path.path.tangent_at(path.length * k / 100) for k in range(101)]
+        turns = [turn_between_deg(a, b) for a, b in itertools.pairwise(ways)]
+        assert sum(abs(t) for t in turns) - abs(sum(turns)) < 3.0
 
 
 def test_crotch_depth_is_lengthening_front_and_back_above_the_crotch() -> None:

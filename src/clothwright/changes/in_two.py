@@ -7,14 +7,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from clothwright.changes.cut_out import CutPart, OutlinePlace, cut_out
+from clothwright.changes.cut_out import CORNER_MM, CutPart, OutlinePlace, cut_out
 from clothwright.changes.darts import free_name
 from clothwright.changes.redraw import blend
 from clothwright.changes.slash import Slash, lips, part_outline, part_that_stays
 from clothwright.errors import BadInput, CannotDo
-from clothwright.geometry.intersect import self_crossings
+from clothwright.geometry.intersect import crossings, self_crossings
 from clothwright.geometry.path import Path, polyline
-from clothwright.geometry.segment import Line
+from clothwright.geometry.segment import Cubic, Line
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.outline import cutting_line
 from clothwright.pattern.pattern import Pattern, Seam
@@ -22,6 +22,8 @@ from clothwright.pattern.piece import Edge, Notch, Piece, Role
 from clothwright.pattern.refs import EdgeRef
 
 EDGE = "joining"
+UPRIGHT = 0.7072
+"""A line that runs at 45 degrees or less to the grain is upright."""
 CORNER_NOTCH_MM = 50.0
 """mm: the notches of a seam over the bust lie 5 cm above and below the bust point (custom)."""
 EASED_MM = 0.05
@@ -32,12 +34,14 @@ EASED_MM = 0.05
 class NewSeam:
     """How the line is made a seam.
 
-    smooth: mm to each side of a corner in the line that are drawn in one curve. notches: their
-    names, from the first opening on; a line without a corner has unnamed ones at thirds.
+    smooth: mm to each side of a corner in the line that are drawn in one curve. curve: the whole
+    line instead, from the first opening to the second. notches: their names, from the first opening
+    on; a line without a corner has unnamed ones at thirds.
     """
 
     allowance: float
     smooth: float = 0.0
+    curve: Path | None = None
     notches: tuple[str, str] = ("", "")
 
 
@@ -72,7 +76,7 @@ def _which(slash: Slash) -> tuple[int, tuple[str, str]]:
     """Return which part comes first, and what both are called."""
     p, q = ends_of(slash)
     up = slash.piece.up
-    if abs(up.dot((q - p).unit)) > 0.7072:
+    if abs(up.dot((q - p).unit)) > UPRIGHT:
         return part_that_stays(slash), ("inner", "outer")
     middle = p.lerp(q, 0.5)
     heights = [_middle_height(slash, k, middle) for k in (0, 1)]
@@ -88,9 +92,12 @@ def _part(slash: Slash, part: int, name: str, seam: NewSeam) -> Piece:
     """Return one part: its run of the outline, closed by the new edge."""
     piece, (mine, other) = slash.piece, (slash.openings[part], slash.openings[1 - part])
     line = lips(slash)[part]
+    path = _rounded(line, seam.smooth)
+    if seam.curve is not None:
+        path = seam.curve if part == 1 else seam.curve.reversed()
     closing = Edge(
         name=free_name(tuple(e.name for e in piece.edges), EDGE),
-        path=_rounded(line, seam.smooth),
+        path=path,
         allowance=seam.allowance,
     )
     stems = seam.notches if part == 1 else seam.notches[::-1]
@@ -128,6 +135,33 @@ def _notches(
     reach = min(smooth or CORNER_NOTCH_MM, 0.8 * legs[0], 0.8 * legs[1])
     ats = legs[0] - reach, path.length - (legs[1] - reach)
     return tuple(Notch(at=at, name=name) for at, name in zip(ats, names, strict=True))
+
+
+def bowed(slash: Slash, bow: float) -> Path | None:
+    """Return the cut in one curve, `bow` mm from the straight line in its middle; None for none.
+
+    Raises CannotDo where it leaves the piece.
+    """
+    if bow == 0.0:
+        return None
+    p, q = ends_of(slash)
+    out = (q - p).unit.perp
+    across, upright = out * (4 / 3 * bow), abs(slash.piece.up.dot(out)) < UPRIGHT
+    if upright:
+        away = part_outline(slash, 1 - part_that_stays(slash))
+        middle = Vec(*(sum(c[k] for c in away) / len(away) for k in (0, 1)))
+        across = across if out.dot(middle - p) > 0 else -across
+    elif slash.piece.up.dot(out) < 0:
+        across = -across
+    curve = Path((Cubic(p, p.lerp(q, 1 / 3) + across, q.lerp(p, 1 / 3) + across, q),))
+    found = crossings(curve, slash.piece.outline)
+    if any(CORNER_MM < c.at_a < curve.length - CORNER_MM for c in found):
+        raise CannotDo(
+            what=f'"{slash.piece.name}" cannot be cut there',
+            why="a seam so bowed leaves the piece on its way",
+            nearest="a seam that is less bowed",
+        )
+    return curve
 
 
 def sewn_again(pattern: Pattern, piece: Piece, upper: Piece, lower: Piece) -> Pattern:

@@ -7,11 +7,12 @@ from dataclasses import dataclass, replace
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.cut_out import CORNER_MM, SHORTEST_MM, off_fold
 from clothwright.changes.darts import free_name
-from clothwright.changes.in_two import NewSeam, ends_of, from_centre, halves, sewn_again
+from clothwright.changes.hinge import refuse_through_darts
+from clothwright.changes.in_two import NewSeam, bowed, ends_of, from_centre, halves, sewn_again
 from clothwright.changes.slash import Opening, Slash, cut_in_two, is_inside
 from clothwright.errors import BadInput, CannotDo, one_of
 from clothwright.geometry.intersect import crossings, line_crossings
-from clothwright.geometry.path import polyline
+from clothwright.geometry.path import Path, polyline
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Edge, Notch, Piece, Role
@@ -52,6 +53,13 @@ class PiecePanel:
         default="",
         label="To which point",
     )
+    bow: float = param(
+        "length",
+        "in its middle, from the straight line: upwards, or away from the centre; a minus bows "
+        "it the other way",
+        default=0.0,
+        label="How far the seam is bowed",
+    )
     allowance: float = param(
         "length",
         "on both sides of it",
@@ -67,7 +75,7 @@ class PiecePanel:
 
 
 def apply(pattern: Pattern, params: PiecePanel) -> Outcome:
-    """Cut a piece in two along a straight line and sew the parts together again there.
+    """Cut a piece in two along a straight or bowed line and sew the parts together again there.
 
     The stitching line of the new seam is the line itself, so that sewn up the piece is as before:
     the parts' areas add up to the whole, and both sides of the seam are equally long. Each part
@@ -89,8 +97,9 @@ def apply(pattern: Pattern, params: PiecePanel) -> Outcome:
     if params.line and params.line in (FOLD, fold.name if fold else FOLD):
         return _seam_on_fold(pattern, piece, params)
     slash = _slash(piece, params)
-    _check_darts(slash)
-    upper, lower = halves(pattern, slash, params.names, NewSeam(allowance=params.allowance))
+    seam = NewSeam(allowance=params.allowance, curve=bowed(slash, params.bow))
+    _check_darts(slash, seam.curve)
+    upper, lower = halves(pattern, slash, params.names, seam)
     edge = upper.edges[-1]
     said = (
         f"Cut {piece.name} in two: {upper.name} and {lower.name}, joined by a seam ",
@@ -225,11 +234,14 @@ def _check_line(slash: Slash) -> None:
         )
 
 
-def _check_darts(slash: Slash) -> None:
+def _check_darts(slash: Slash, curve: Path | None) -> None:
     """Refuse to cut through a dart; say how far the line must move to miss it."""
     p, q = ends_of(slash)
     normal = (q - p).unit.perp
     for dart in slash.piece.darts:
+        if curve is not None:
+            refuse_through_darts(slash.piece, curve, f'"{slash.piece.name}" cannot be cut there')
+            break
         path = slash.piece.edge(dart.edge).path
         corners = (path.point_at(dart.a), path.point_at(dart.b), dart.point)
         off = [normal.dot(c - p) for c in corners]

@@ -28,8 +28,9 @@ from clothwright.pattern.refs import parse_edge
 from clothwright.units.params import param
 from clothwright.words import AtMost, Sentence, edge_name
 
-SMOOTH_MM = 50.0
-"""mm above and below the wedge over which its edge is drawn in one curve (common practice)."""
+SMOOTH_MM, LOWER_MM = 50.0, 100.0
+"""mm above and below the wedge over which its edge is drawn in one curve: down into the bend of a
+crotch, so that it does not wave (common practice)."""
 FULL = (0.15, 0.6)
 """Handles of a fair curve, as shares of its chord, at least and at most."""
 MOST_MM, LEAST_MM = 40.0, -25.0
@@ -172,9 +173,10 @@ def _turned(piece: Piece, cut: _Cut, by: float, what: Sentence) -> Piece:
     moves = (move, IDENTITY) if heights[0] > heights[1] else (IDENTITY, move)
     found = rejoined(slash, moves, bridged=True)
     ends = (IDENTITY, move) if rises else (move, IDENTITY)
-    return _drawn(
-        _level_kept(found.piece, piece, cut), cut.edge, _parts(cut.edge.path, span, ends), by
-    )
+    reach = (LOWER_MM, SMOOTH_MM) if rises else (SMOOTH_MM, LOWER_MM)
+    spread = span[0] - reach[0], span[1] + reach[1]
+    new = _level_kept(found.piece, piece, cut)
+    return _drawn(new, cut.edge, _parts(cut.edge.path, spread, ends), by)
 
 
 def _height(piece: Piece, corners: tuple[Vec, ...]) -> float:
@@ -190,7 +192,7 @@ def _level_kept(piece: Piece, old: Piece, cut: _Cut) -> Piece:
 
 def _parts(path: Path, span: tuple[float, float], ends: tuple[Transform, Transform]) -> _Ends:
     """Return the edge up to where its curve over the wedge begins, and from where it ends."""
-    first, last = max(1.0, span[0] - SMOOTH_MM), min(path.length - 1.0, span[1] + SMOOTH_MM)
+    first, last = max(1.0, span[0]), min(path.length - 1.0, span[1])
     before, after = path.between(0.0, first), path.between(last, path.length)
     return _Ends(before.transformed(ends[0]), after.transformed(ends[1]))
 
