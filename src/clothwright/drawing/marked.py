@@ -7,11 +7,11 @@ from collections.abc import Iterable
 
 from clothwright.drawing.arrange import side_by_side
 from clothwright.drawing.named import bare_picture
-from clothwright.errors import ClothwrightError
 from clothwright.geometry.path import ring_path
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
+from clothwright.pattern.whole import levels_at
 from clothwright.picture.picture import DrawnRole, Item, Picture, Stroke
 from clothwright.words import refs_name
 
@@ -27,8 +27,9 @@ def marked_picture(
 ) -> tuple[Picture, str]:
     """Return pieces side by side with edges (piece, edge) marked, mm, and what is drawn in words.
 
-    An edge "" is none: the piece alone. point: the name of a point of the pieces, ringed where
-    there is one of that name. What is not there is left out.
+    An edge "" is none: the piece alone. point: the name of a point of the pieces, which is
+    ringed, or of a level, which is marked, where there is one of that name. What is not there is
+    left out.
     """
     there = {p.name: p for p in pattern.pieces}
     known = [(piece, edge) for piece, edge in edges if piece in there]
@@ -43,12 +44,11 @@ def _one(piece: Piece, edges: set[str], point: str) -> Picture:
     items: list[Item] = [
         Stroke(path=e.path, role=DrawnRole.FAULT) for e in piece.edges if e.name in edges
     ]
-    low, high = piece.outline.bounds()
-    try:
-        at = piece.point(point)
-    except ClothwrightError:
-        pass  # a level, a whole dart, or a point of the other piece
-    else:
+    lines = (levels_at(piece, v) for v in piece.levels if v.name == point)
+    items += [Stroke(path=line, role=DrawnRole.FAULT) for line in lines if line is not None]
+    at = piece.points().get(point)
+    if at is not None:
+        low, high = piece.outline.bounds()
         reach = SPOT_SHARE * max(high.x - low.x, high.y - low.y)
         items.append(Stroke(path=ring_path(_round(at, reach)), role=DrawnRole.FAULT, closed=True))
     return bare_picture(piece).plus(Picture(items=tuple(items)))

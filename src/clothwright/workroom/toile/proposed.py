@@ -106,8 +106,9 @@ def _shown(book: Workbook, done: Replay, number: int, note: ToileNote) -> NoteSh
 
 
 def _marked(seen: SeenAt) -> tuple[Picture, str]:
-    edge, point = (seen.place if seen.kind == kind else "" for kind in ("edge", "point"))
-    return marked_picture(seen.pattern, [(seen.piece.name, edge)], point)
+    edge = seen.place if seen.kind == "edge" else ""
+    picture, _ = marked_picture(seen.pattern, [(seen.piece.name, edge)], seen.place)
+    return picture, f"{ref_name(seen.ref)} marked"
 
 
 def seen_at(pattern: Pattern, note: ToileNote, sign: Sign) -> SeenAt:
