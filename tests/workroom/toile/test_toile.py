@@ -15,7 +15,7 @@ from clothwright.errors import BadInput
 from clothwright.pattern.pattern import Pattern
 from clothwright.store import create, load
 from clothwright.units import Unit
-from clothwright.workbook import replay
+from clothwright.workbook import Step, replay
 from clothwright.workroom.changing.record import lines_of
 from clothwright.workroom.editing.edits.changes import AddChange
 from clothwright.workroom.editing.edits.toile import NoteToile, SetToile
@@ -194,6 +194,20 @@ def test_every_note_reads_in_her_unit(unit: Unit) -> None:
         assert strays(" ".join(words), unit, book.bought) == []
 
 
+def test_a_place_follows_what_a_change_called_otherwise() -> None:
+    """A note at an edge of a piece that was cut in two since is at the part that has the edge."""
+    cut = Step(change="piece-panel", params=CUT)
+    book = replace(DEMOS[0].make(), steps=(cut,))
+    for where in ("skirt front.hem", "skirt front.waist"):
+        made = replace(book, toile=(ToileNote(name="1", where=where, seen="too-low", by=6.0),))
+        (shown_now,) = notes_shown(made, replay(made))
+        assert shown_now.trouble == ""
+        assert shown_now.proposals[0].trouble == ""
+
+
+CUT = {"piece": "skirt front", "line": "hip", "names": "yoke front, lower front"}
+
+
 def test_a_tight_hip_is_shared_over_four_edges(opened: OpenBook) -> None:
     """5 cm all round is 1.25 cm at each of four edges (USDA, Fitting Dresses, 1946), by shapely."""
     before = replay(load(opened.folder)).pattern
@@ -217,6 +231,12 @@ def test_a_tight_hip_is_shared_over_four_edges(opened: OpenBook) -> None:
         ("coat front", "loose-below-bust", "bust", "-1.5 cm"),
         ("coat front", "folds-tip-to-centre", "shoulder-slope", "3 cm"),
         ("coat back", "folds-neck-to-underarm", "shoulder-slope", "-3 cm"),
+        ("coat front", "armhole-on-arm", "shoulder-width", "-3 cm"),
+        ("coat back", "shoulder-tight", "shoulder-width", "3 cm"),
+        ("coat back", "strain-across-back", "back-width", "1.5 cm"),
+        ("coat back", "folds-to-side-back", "round-back", "3 cm"),
+        ("coat back.waist", "sags-below-blades", "sway-back", "3 cm"),
+        ("skirt back.centre", "folds-under-seat", "seat", "-3 cm"),
         ("coat sleeve", "sleeve-will-not-reach", "upper-arm", "3 cm"),
         ("coat front.underarm", "too-low", "move-edge", "3 cm"),
         ("skirt front.hip", "waist-loose", "let-out", "-3 cm"),

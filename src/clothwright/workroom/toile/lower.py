@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from clothwright.workroom.toile.sign import Sign
 from clothwright.workroom.toile.upper import DRESSMAKER, FOLD, USDA
-from clothwright.workroom.toile.ways import corner_up, girth
+from clothwright.workroom.toile.ways import corner_up, flat_seat, girth
 
 CUTTING = "Hertzer, Garment Cutting in the Twentieth Century"
 SKIRT, TROUSERS = "Skirt and waist", "Trousers"
@@ -98,5 +98,7 @@ LOWER: tuple[Sign, ...] = (
         cause="the seat is flatter than the pattern",
         correction="fold the back out level at the seat, to nothing at the side",
         source="a home sewing teacher's page (a weak source); common practice",
+        at=("edge",),
+        ways=flat_seat,
     ),
 )

@@ -9,6 +9,7 @@ from typing import TypeVar
 from clothwright.body.toile import ToileNote
 from clothwright.drawing.marked import marked_picture
 from clothwright.errors import BadInput, CannotDo
+from clothwright.pattern.names import Ref, is_there, later
 from clothwright.pattern.pattern import Pattern
 from clothwright.picture.picture import Picture
 from clothwright.store.book.shapes import settled
@@ -113,7 +114,7 @@ def _marked(seen: SeenAt) -> tuple[Picture, str]:
 
 def seen_at(pattern: Pattern, note: ToileNote, sign: Sign) -> SeenAt:
     """Return what was seen, on the pieces as they are. Raises BadInput, CannotDo."""
-    name, place = split_ref(note.where)
+    name, place = _now(pattern, *split_ref(note.where))
     piece = pattern.piece(name)
     kind = kind_of_place(piece, place)
     if not kind:
@@ -129,6 +130,17 @@ def seen_at(pattern: Pattern, note: ToileNote, sign: Sign) -> SeenAt:
             nearest="to note it there",
         )
     return SeenAt(pattern=pattern, piece=piece, place=place, kind=kind, by=note.by)
+
+
+def _now(pattern: Pattern, piece: str, place: str) -> tuple[str, str]:
+    """Return what a place is called now, where a change has renamed it or divided its piece."""
+    kinds = ("edge", "point") if place else ("piece",)
+    if not any(is_there(pattern, Ref(kind, piece, place)) for kind in (*kinds, "line")):
+        found = {r for kind in kinds for r in later(pattern.trail, Ref(kind, piece, place))}
+        places = {(r.piece, r.name) for r in found if is_there(pattern, r)}
+        if len(places) == 1:
+            return places.pop()
+    return piece, place
 
 
 _KINDS = {"edge": "an edge", "level": "a line", "point": "a point", "piece": "a piece"}

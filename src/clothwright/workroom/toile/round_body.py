@@ -49,6 +49,11 @@ def shared_level(pattern: Pattern, seam: Seam) -> str:
     return next((n for n in names if all(_crosses(p, e, n) for p, e in refs)), "")
 
 
+def crossed(piece: Piece, edge: str) -> str:
+    """Return the first level of a piece that crosses one of its edges; "" for none."""
+    return next((v.name for v in piece.levels if _crosses(piece, edge, v.name)), "")
+
+
 def _crosses(piece: Piece, edge: str, level: str) -> bool:
     line = next((v for v in piece.levels if v.name == level), None)
     return line is not None and bool(line_crossings(piece.edge(edge).path, line.at, piece.up.perp))

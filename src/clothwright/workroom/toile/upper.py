@@ -7,7 +7,17 @@ wide (common practice). One fault, one change, then try again.
 from __future__ import annotations
 
 from clothwright.workroom.toile.sign import Sign
-from clothwright.workroom.toile.ways import bust, lower_neck, shoulder, slope, upper_arm
+from clothwright.workroom.toile.ways import (
+    broad_back,
+    bust,
+    lower_neck,
+    round_back,
+    shoulder,
+    slope,
+    sway_back,
+    upper_arm,
+    upper_back,
+)
 
 USDA = "USDA, Fitting Dresses, 1946"
 WSU = "Washington State University, Garment Fitting, 1962"
@@ -26,7 +36,7 @@ UPPER: tuple[Sign, ...] = (
         cause="the shoulder is too long",
         correction="narrow the shoulder, on front and back alike",
         source=f"{USDA}; {WSU}",
-        ways=shoulder(1.0),
+        ways=shoulder(-1.0),
     ),
     Sign(
         id="shoulder-tight",
@@ -36,7 +46,7 @@ UPPER: tuple[Sign, ...] = (
         cause="the shoulder is too short",
         correction="widen the shoulder, on front and back alike",
         source=WSU,
-        ways=shoulder(-1.0),
+        ways=shoulder(1.0),
     ),
     Sign(
         id="folds-tip-to-centre",
@@ -103,7 +113,7 @@ UPPER: tuple[Sign, ...] = (
         cause="the upper back is too long, or the shoulder too sloped",
         correction="square the shoulder, or shorten the upper back",
         source=DRESSMAKER,
-        ways=slope(1.0),
+        ways=upper_back,
     ),
     Sign(
         id="sags-below-blades",
@@ -113,6 +123,7 @@ UPPER: tuple[Sign, ...] = (
         cause="a very upright figure, or a sway back",
         correction="fold the back out level at the centre, to nothing at the side",
         source=USDA,
+        ways=sway_back,
     ),
     Sign(
         id="folds-to-side-back",
@@ -122,6 +133,7 @@ UPPER: tuple[Sign, ...] = (
         cause="a round back",
         correction="open the back level at the shoulder blades, with a dart at shoulder or neck",
         source=MANUAL,
+        ways=round_back,
     ),
     Sign(
         id="strain-across-back",
@@ -131,6 +143,7 @@ UPPER: tuple[Sign, ...] = (
         cause="the back is broader than the pattern",
         correction="open the back from the shoulder to the armhole",
         source=DRESSMAKER,
+        ways=broad_back,
     ),
     Sign(
         id="sags-under-bust",

@@ -8,7 +8,7 @@ from clothwright.changes.upper import Upper, upper_of
 from clothwright.errors import ClothwrightError
 from clothwright.pattern.finding import Mend
 from clothwright.pattern.pattern import Pattern
-from clothwright.workroom.toile.round_body import level_with, sewn_at
+from clothwright.workroom.toile.round_body import crossed, level_with, sewn_at
 from clothwright.workroom.toile.sign import SeenAt, Ways
 
 
@@ -25,17 +25,48 @@ def slope(sign: float) -> Ways:
 
 
 def shoulder(sign: float) -> Ways:
-    """Take (+1) from the shoulder's length or give (-1) to it, and draw the armhole again."""
+    """Lengthen (sign +1) or shorten (-1) the shoulders, front and back alike; mm."""
 
     def ways(seen: SeenAt) -> Iterator[Mend]:
         upper = _upper(seen)
         if upper is not None:
-            names = _sewn_to(seen.pattern, seen.piece.name, upper.shoulder.name)
-            holes = tuple(_armhole(seen.pattern, n) for n in names)
-            edges = tuple(hole for hole in holes if hole)
-            yield Mend(change="shape-opening", params={"edges": edges, "shoulder": sign * seen.by})
+            pieces = _sewn_to(seen.pattern, seen.piece.name, upper.shoulder.name)
+            yield Mend(change="shoulder-width", params={"pieces": pieces, "by": sign * seen.by})
 
     return ways
+
+
+def upper_back(seen: SeenAt) -> Iterator[Mend]:
+    """Square the shoulders, or shorten the back above the blades."""
+    yield from slope(1.0)(seen)
+    yield Mend(change="round-back", params={"piece": seen.piece.name, "by": -seen.by})
+
+
+def round_back(seen: SeenAt) -> Iterator[Mend]:
+    """Lengthen the back over the blades."""
+    yield Mend(change="round-back", params={"piece": seen.piece.name, "by": seen.by})
+
+
+def broad_back(seen: SeenAt) -> Iterator[Mend]:
+    """Widen the back: half of what the whole back lacks."""
+    yield Mend(change="back-width", params={"piece": seen.piece.name, "by": seen.by / 2})
+
+
+def sway_back(seen: SeenAt) -> Iterator[Mend]:
+    """Fold the back out at the level noted, else at the waist."""
+    waist = (v.name for v in seen.piece.levels if "waist" in v.name.casefold())
+    level = seen.place if seen.kind == "level" else next(waist, "")
+    if level:
+        params = {"piece": seen.piece.name, "by": seen.by, "level": level}
+        yield Mend(change="sway-back", params=params)
+
+
+def flat_seat(seen: SeenAt) -> Iterator[Mend]:
+    """Fold a wedge out at the centre seam noted, at a level that crosses it."""
+    level = crossed(seen.piece, seen.place) if seen.kind == "edge" else ""
+    if level:
+        params = {"edge": seen.ref, "by": -seen.by, "level": level}
+        yield Mend(change="seat", params=params)
 
 
 def lower_neck(seen: SeenAt) -> Iterator[Mend]:
@@ -88,13 +119,6 @@ def _upper(seen: SeenAt) -> Upper | None:
         return upper_of(seen.pattern, seen.piece)
     except ClothwrightError:
         return None
-
-
-def _armhole(pattern: Pattern, piece: str) -> str:
-    try:
-        return f"{piece}.{upper_of(pattern, pattern.piece(piece)).armhole.name}"
-    except ClothwrightError:
-        return ""
 
 
 def _sewn_to(pattern: Pattern, piece: str, edge: str) -> tuple[str, ...]:
