@@ -34,6 +34,11 @@ EXAMPLES = {
         "clothwright seams coat --turn elbow",
         "clothwright seams coat --take-out elbow",
     ],
+    "name": [
+        'clothwright name coat "coat front" --level "hip=hem start, 5 cm"',
+        'clothwright name coat "coat front" --point "bust point=bust dart point, 2 cm, 0 cm"',
+        'clothwright name coat "coat front" --corner "hem corner=side" --notch "hip=side 1"',
+    ],
     "together": [
         "clothwright together coat",
         "clothwright together coat --confirm all",

@@ -58,7 +58,7 @@ from clothwright.cli.app import COMMANDS
 next(c for c in COMMANDS if c.name == sys.argv[1]).load()
 print(json.dumps([0, sorted(sys.modules)]), file=sys.stderr)
 """
-LIGHT = "new seams together body show change undo redo history recover walk".split()  # noqa: SIM905
+LIGHT = "new seams name together body show change undo redo history recover walk".split()  # noqa: SIM905
 """Commands that neither read a bought file nor write one."""
 
 

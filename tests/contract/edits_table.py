@@ -21,6 +21,7 @@ from clothwright.workroom.editing.edits import (
     changes,
     cloths,
     companions,
+    names,
     pieces,
     pins,
     plans,
@@ -231,6 +232,22 @@ ROWS: tuple[Row, ...] = (
     Row(
         edit=companions.RemoveCompanion(piece="lining front"),
         words='The piece "lining front" goes with no other',
+    ),
+    Row(
+        edit=names.AddLevel(piece="back", name="hip", at="hem start", above="2 in"),
+        words="Marked the hip line on back",
+    ),
+    Row(
+        edit=names.AddPoint(piece="back", name="blade", at="neck start", right="-1 in", up="-4 in"),
+        words='Marked the point "blade" on back',
+    ),
+    Row(
+        edit=names.NameCorner(piece="pocket", edge="hem", name="opening"),
+        words='The corner of pocket where its hem starts is "opening"',
+    ),
+    Row(
+        edit=names.NameNotch(piece="back", edge="side", notch=1, name="hip height"),
+        words='Notch 1 on the side of back is "hip height"',
     ),
     Row(edit=seams.RemoveSeam(seam="side"), words='Removed the seam "side"'),
     Row(edit=pieces.AddPieces(pieces=(POCKET,)), words="Added ticket pocket"),

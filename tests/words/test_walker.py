@@ -376,6 +376,7 @@ def test_every_command(unit: Unit, tmp_path: Path, capsys: pytest.CaptureFixture
         say("body", mine, "--how", "all"),
         say("body", mine, "--set", "bust=36 in" if unit is Unit.inch else "bust=92 cm"),
         say("seams", mine),
+        say("name", mine, "back", "--level", "hip=hem start, 2 in", "--corner", "low=side"),
         say("together", mine),
         say("together", mine, "--confirm", "all"),
         say("together", mine),

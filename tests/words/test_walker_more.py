@@ -221,6 +221,14 @@ seams {mine} --confirm x
 seams {mine} --ease 1
 seams {mine} --ease 1=wide
 seams {mine} --name 1
+name {mine} front
+name {mine} frnt --level "hip=hem start"
+name {mine} front --level hip
+name {mine} front --level "waist=hem start"
+name {mine} front --level "hip=nowhere"
+name {mine} front --point "x=hem start, wide"
+name {mine} front --notch "x=side 99"
+name {mine} front --corner "a.b=side"
 together {mine} --confirm 99
 together {mine} --add front frnt
 together {mine} --add front back

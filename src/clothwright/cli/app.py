@@ -60,6 +60,7 @@ COMMANDS = (
         "seams",
         "Show which edges may be sewn together, and make seams of those you confirm.",
     ),
+    Command("name", "Add a level or a point to a piece, or name a corner or a notch of it."),
     Command("together", "Show which pieces go with others: facings, linings, bands, collars."),
     Command(
         "body",
