@@ -10,10 +10,12 @@ from clothwright.changes.rotate_dart import CHANGE, RotateDart
 from clothwright.changes.slash import is_inside
 from clothwright.errors import BadInput, CannotDo
 from clothwright.geometry.path import polyline
+from clothwright.geometry.transform import rotation_deg
 from clothwright.geometry.vec import Vec, turn_between_deg, unit_at
 from clothwright.pattern.measure import dart_angle_deg, dart_intake, dart_legs
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Dart, Edge, Grain, Piece, signed_area
+from clothwright.pattern.whole import moved
 from clothwright.units import Unit
 from clothwright.words import say
 from tests.changes.dart_specimens import (
@@ -25,6 +27,7 @@ from tests.changes.dart_specimens import (
     moved_pattern,
     net_lengths,
 )
+from tests.specimens import sleeve
 
 TARGETS = [
     ("front.shoulder", 60.0),
@@ -364,3 +367,11 @@ def test_the_place_that_is_offered_beside_a_corner_can_be_had() -> None:
         run(bodice(), dart="front.bust", to="front.armhole", at=5.0)
     (need,) = (x for x in caught.value.nearest if isinstance(x, float))
     run(bodice(), dart="front.bust", to="front.armhole", at=need)
+
+
+def test_a_dart_in_the_very_middle_is_pressed_alike_however_the_piece_lies() -> None:
+    """Both parts of the edge are equally long: no rounding decides which is the longer."""
+    for by in range(16):
+        piece = moved(sleeve().piece("sleeve"), rotation_deg(23.0 * by, (3.0 * by, 70.0)))
+        after = run(Pattern(pieces=(piece,)), dart="sleeve.elbow", to="sleeve.hem")
+        assert after.piece("sleeve").dart("elbow").pressed == "start"

@@ -86,6 +86,6 @@ def test_a_straight_hem_is_told_nothing_more() -> None:
 def test_the_hem_beside_it_is_named_while_it_is_not_as_deep() -> None:
     """Set on the front alone: the back's, over the side seam, is told with its depth."""
     words = say(apply(skirt(), SetHem(edges=("skirt front.hem",), depth=25.0)).said, Unit.cm)
-    assert "skirt back, hem, which runs on from it over skirt side, is 4 cm deep" in words
+    assert "The hem of skirt back, which runs on from it over skirt side, is 4 cm deep" in words
     both = SetHem(edges=("skirt front.hem", "skirt back.hem"), depth=25.0)
     assert "runs on" not in say(apply(skirt(), both).said, Unit.cm)

@@ -189,7 +189,7 @@ def pressed_by_custom(piece: Piece, edge: Path, a: float, b: float, point: Vec) 
     if centre is not None:
         near = centre.path.point_at(centre.path.nearest(point)[0]) - point
         return "start" if across.dot(near) < 0 else "end"
-    return "start" if a >= edge.length - b else "end"
+    return "start" if a >= edge.length - b - JOIN_MM else "end"  # in the middle: its start
 
 
 def free_name(taken: tuple[str, ...], wanted: str) -> str:

@@ -110,7 +110,7 @@ def _fullness(pattern: Pattern, named: Sequence[tuple[str, str]]) -> Sentence:
         return ()
     kind = "wider" if worst.excess > 0 else "narrower"
     said: Sentence = (
-        f" Turned up, {edge_name(piece, edge)} is ",
+        f" Turned up, the {edge} of {piece} is ",
         abs(worst.excess),
         f" ({show_fraction(abs(worst.share))}) {kind} at its cut edge than the garment where it is"
         " sewn",
@@ -133,7 +133,8 @@ def _left(before: Pattern, after: Pattern, named: Sequence[tuple[str, str]]) -> 
             for own, other in (tips, tips[::-1]):
                 depths = [after.piece(p).edge(e).allowance for p, e in (own, other)]
                 if own in named and other not in named and abs(depths[0] - depths[1]) > SAME_MM:
-                    lead = f" {edge_name(*other)}, which runs on from it over {seam.name}, is "
+                    it = f"The {other[1]} of {other[0]}"
+                    lead = f" {it}, which runs on from it over {seam.name}, is "
                     told[other] = (lead, depths[1], " deep: set it alike.")
     return tuple(part for said in told.values() for part in said)
 
