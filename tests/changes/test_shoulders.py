@@ -12,8 +12,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from clothwright.changes import back_width, forward_shoulder, shoulder_slope, shoulder_width
-from clothwright.changes.back_width import BackWidth
+from clothwright.changes import broad_back, forward_shoulder, shoulder_slope, shoulder_width
+from clothwright.changes.broad_back import BroadBack
 from clothwright.changes.change import Outcome
 from clothwright.changes.forward_shoulder import ForwardShoulder
 from clothwright.changes.hinge import hinge_deg
@@ -203,7 +203,7 @@ def test_front_and_back_grow_alike() -> None:
 
 
 def broad(pattern: Pattern, by: float, into: str = "") -> Outcome:
-    return back_width.CHANGE.apply(pattern, BackWidth(piece="back", by=by, into=into))
+    return broad_back.CHANGE.apply(pattern, BroadBack(piece="back", by=by, into=into))
 
 
 def test_a_broad_back_eased() -> None:

@@ -16,9 +16,8 @@ from clothwright.changes import (
     add_dart,
     add_flare,
     apply_band,
-    back_width,
     blend_sizes,
-    bust,
+    broad_back,
     choose_size,
     crop,
     dart_to_seam,
@@ -30,6 +29,8 @@ from clothwright.changes import (
     elbow_to_hem,
     fit_dart,
     forward_shoulder,
+    full_bust,
+    full_upper_arm,
     gaping,
     join_pieces,
     lengthen,
@@ -58,7 +59,6 @@ from clothwright.changes import (
     true_seam,
     turn_seam,
     unfold,
-    upper_arm,
 )
 from clothwright.changes.change import Change
 from clothwright.changes.redraw import swung_edge
@@ -234,13 +234,13 @@ TO_HEM = elbow_to_hem.ElbowToHem
 TO_EASE = elbow_to_ease.ElbowToEase
 STRAIGHT = straighten_sleeve.StraightenSleeve
 
-ARM = upper_arm.UpperArm
-BUST = bust.Bust
+ARM = full_upper_arm.FullUpperArm
+BUST = full_bust.FullBust
 FORWARD = forward_shoulder.ForwardShoulder
 GAPE = gaping.Gaping
 ROUND = round_back.RoundBack
 SWAY = sway_back.SwayBack
-BACK = back_width.BackWidth
+BACK = broad_back.BroadBack
 SHOULDER = shoulder_width.ShoulderWidth
 SLOPE = shoulder_slope.ShoulderSlope
 
@@ -317,7 +317,7 @@ ROWS: tuple[Row, ...] = (
         ),
     ),
     Row(
-        change=back_width.CHANGE,
+        change=broad_back.CHANGE,
         pattern=bodice,
         params=BACK(piece="back", by=8.0),
         none=BACK(piece="back", by=0.0),
@@ -325,7 +325,7 @@ ROWS: tuple[Row, ...] = (
         touched=("back",),
     ),
     Row(
-        change=back_width.CHANGE,
+        change=broad_back.CHANGE,
         pattern=bodice,
         params=BACK(piece="back", by=12.0, into="dart"),
         undo=BACK(piece="back", by=-12.0),
@@ -355,7 +355,7 @@ ROWS: tuple[Row, ...] = (
         touched=("back",),
     ),
     Row(
-        change=upper_arm.CHANGE,
+        change=full_upper_arm.CHANGE,
         pattern=sleeve,
         params=ARM(piece="sleeve", by=20.0),
         none=ARM(piece="sleeve", by=0.0),
@@ -367,7 +367,7 @@ ROWS: tuple[Row, ...] = (
         ),
     ),
     Row(
-        change=bust.CHANGE,
+        change=full_bust.CHANGE,
         pattern=bodice,
         params=BUST(piece="front", by=15.0),
         none=BUST(piece="front", by=0.0),

@@ -49,7 +49,7 @@ def round_back(seen: SeenAt) -> Iterator[Mend]:
 
 def broad_back(seen: SeenAt) -> Iterator[Mend]:
     """Widen the back: half of what the whole back lacks."""
-    yield Mend(change="back-width", params={"piece": seen.piece.name, "by": seen.by / 2})
+    yield Mend(change="broad-back", params={"piece": seen.piece.name, "by": seen.by / 2})
 
 
 def sway_back(seen: SeenAt) -> Iterator[Mend]:
@@ -81,14 +81,14 @@ def bust(sign: float) -> Ways:
     """Open (+1) or fold (-1) the front through the bust point, by half of what both lack; mm."""
 
     def ways(seen: SeenAt) -> Iterator[Mend]:
-        yield Mend(change="bust", params={"piece": seen.piece.name, "by": sign * seen.by / 2})
+        yield Mend(change="full-bust", params={"piece": seen.piece.name, "by": sign * seen.by / 2})
 
     return ways
 
 
 def upper_arm(seen: SeenAt) -> Iterator[Mend]:
     """Widen a sleeve at the upper arm."""
-    yield Mend(change="upper-arm", params={"piece": seen.piece.name, "by": seen.by})
+    yield Mend(change="full-upper-arm", params={"piece": seen.piece.name, "by": seen.by})
 
 
 def girth(sign: float) -> Ways:

@@ -40,8 +40,8 @@ LEVEL_MM = 2.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Bust:
-    """Parameters of `bust`; lengths in mm."""
+class FullBust:
+    """Parameters of `full-bust`; lengths in mm."""
 
     piece: str = param("piece", "the front, drawn as one half", label="Which front")
     by: float = param(
@@ -79,13 +79,13 @@ class Bust:
     )
 
 
-def apply(pattern: Pattern, params: Bust) -> Outcome:
+def apply(pattern: Pattern, params: FullBust) -> Outcome:
     """Swing the upper side part about the armhole until the bust point lies `by` mm farther out.
 
     The lower side part moves along without turning, the lower centre part straight down. Armhole,
     neck, shoulder and the side, its dart folded out, keep their lengths; the side dart grows or
     closes by the turn; the centre becomes longer by what the bust point drops. Raises CannotDo,
-    BadInput. Source: plane geometry (docs/changes/bust.md).
+    BadInput. Source: plane geometry (docs/changes/full-bust.md).
     """
     piece = pattern.piece(params.piece)
     if params.by == 0.0:
@@ -105,7 +105,7 @@ def apply(pattern: Pattern, params: Bust) -> Outcome:
     return Outcome(pattern=changed, said=said)
 
 
-def _altered(front: CutFront, params: Bust) -> Piece:
+def _altered(front: CutFront, params: FullBust) -> Piece:
     """Cut the front, move its four parts and join them; darts and marks at the bust follow."""
     piece, bust, up = front.piece, front.bust, front.up
     across = front.out * front.out.dot(front.feet[1] - front.feet[0])
@@ -149,7 +149,7 @@ def _with_bust_moved(piece: Piece, bust: Vec, shift: Vec) -> Piece:
     )
 
 
-def _said(front: CutFront, after: Piece, params: Bust) -> Sentence:
+def _said(front: CutFront, after: Piece, params: FullBust) -> Sentence:
     piece, by = front.piece, params.by
     lead: Sentence = (
         f"Made {piece.name} ",
@@ -183,13 +183,13 @@ def _warned(by: float) -> Sentence:
 
 
 CHANGE = Change(
-    id="bust",
+    id="full-bust",
     title="Full or small bust",
     topic="bust, back and shoulder",
     why="A pattern is drawn for one cup. Strain across the bust and a front that rides up ask for "
     "more, loose folds below it for less; armhole, shoulder and neck fit already and stay.",
     source="which lines are cut: a sewing company's manual of about 1911; amounts: plane geometry "
-    "(docs/changes/bust.md)",
-    params=Bust,
+    "(docs/changes/full-bust.md)",
+    params=FullBust,
     apply=apply,
 )

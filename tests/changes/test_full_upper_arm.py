@@ -1,7 +1,7 @@
 """Full upper arm: width is paid for in cap height, and both are told.
 
 The tables are worked in plane geometry independently of this code: half width b cos t + a sin t,
-new cap height a cos t - b sin t (docs/changes/upper-arm.md).
+new cap height a cos t - b sin t (docs/changes/full-upper-arm.md).
 """
 
 from __future__ import annotations
@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from clothwright.changes.upper_arm import CHANGE, UpperArm
+from clothwright.changes.full_upper_arm import CHANGE, FullUpperArm
 from clothwright.errors import CannotDo
 from clothwright.geometry.intersect import self_crossings
 from clothwright.geometry.path import Path, polyline
@@ -48,7 +48,7 @@ def arm(height: float = 13.0, front: float = 16.0, back: float = 16.0, long: flo
 
 
 def altered(piece: Piece, by: float) -> Piece:
-    done = CHANGE.apply(alone(piece), UpperArm(piece="sleeve", by=by))
+    done = CHANGE.apply(alone(piece), FullUpperArm(piece="sleeve", by=by))
     return done.pattern.piece("sleeve")
 
 
@@ -106,14 +106,14 @@ def test_what_stays(height: float, front: float, back: float, by: float) -> None
 
 def test_both_are_told() -> None:
     """What is gained and what it costs stand in one sentence, and more than 5 cm is warned of."""
-    out = CHANGE.apply(alone(arm()), UpperArm(piece="sleeve", by=30.0))
+    out = CHANGE.apply(alone(arm()), FullUpperArm(piece="sleeve", by=30.0))
     words = say(out.said, Unit.cm)
     assert "Made sleeve 3 cm wider at the upper arm." in words
     assert "the cap is 2.1 cm lower (10.9 cm now)" in words
     assert "2.7 cm shorter down its middle" in words
     assert "a lot" not in words
     assert "a lot" in say(
-        CHANGE.apply(alone(arm()), UpperArm(piece="sleeve", by=52.0)).said, Unit.cm
+        CHANGE.apply(alone(arm()), FullUpperArm(piece="sleeve", by=52.0)).said, Unit.cm
     )
     assert out.pattern.piece("sleeve").level("biceps").at.y == pytest.approx(21.0, abs=0.1)
 

@@ -36,8 +36,8 @@ NEAR_MM = 10.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class UpperArm:
-    """Parameters of `upper-arm`; lengths in mm."""
+class FullUpperArm:
+    """Parameters of `full-upper-arm`; lengths in mm."""
 
     piece: str = param("piece", "a sleeve in one piece", label="Which sleeve")
     by: float = param(
@@ -84,12 +84,12 @@ class _Quarters:
         return self.top.lerp(self.low, share)
 
 
-def apply(pattern: Pattern, params: UpperArm) -> Outcome:
+def apply(pattern: Pattern, params: FullUpperArm) -> Outcome:
     """Swing the quarters of a sleeve until it is `by` mm wider between the underarms.
 
     The top of the cap stays. Cap, underarm seams and hem keep their lengths; the cap becomes lower
     and the sleeve shorter down its middle. Raises CannotDo. Source: plane geometry
-    (docs/changes/upper-arm.md).
+    (docs/changes/full-upper-arm.md).
     """
     piece = pattern.piece(params.piece)
     if params.by == 0.0:
@@ -223,13 +223,13 @@ def _said(sleeve: _Quarters, by: float) -> Sentence:
 
 
 CHANGE = Change(
-    id="upper-arm",
+    id="full-upper-arm",
     title="Full or thin upper arm",
     topic="sleeves",
     why="A sleeve that binds at the upper arm, or stands off it, is changed there alone: the cap "
     "still fits the armhole and the underarm seams still meet.",
     source="hinges at the top of the cap, the hem and both underarms: plane geometry "
-    "(docs/changes/upper-arm.md)",
-    params=UpperArm,
+    "(docs/changes/full-upper-arm.md)",
+    params=FullUpperArm,
     apply=apply,
 )

@@ -1,7 +1,7 @@
 """Full and small bust: the worked example point by point, the tables, and what has to stay.
 
 The figures are those of a worked example in plane geometry, computed independently of this code
-(docs/changes/bust.md).
+(docs/changes/full-bust.md).
 """
 
 from __future__ import annotations
@@ -12,8 +12,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from clothwright.changes.bust import CHANGE, Bust
 from clothwright.changes.darts import with_true_cap
+from clothwright.changes.full_bust import CHANGE, FullBust
 from clothwright.errors import BadInput, CannotDo
 from clothwright.geometry.area import polygon_area
 from clothwright.geometry.intersect import self_crossings
@@ -31,7 +31,7 @@ KEPT = ("armhole", "shoulder", "neck", "side")
 
 
 def altered(piece: Piece, by: float, **more: str) -> Piece:
-    done = CHANGE.apply(alone(piece), Bust(piece="front", by=by, **more))
+    done = CHANGE.apply(alone(piece), FullBust(piece="front", by=by, **more))
     return done.pattern.piece("front")
 
 
@@ -230,12 +230,12 @@ def test_what_goes_with_it_is_told() -> None:
             ),
         ),
     )
-    said = CHANGE.apply(pattern, Bust(piece="front", by=20.0)).said
+    said = CHANGE.apply(pattern, FullBust(piece="front", by=20.0)).said
     words = say(said, Unit.cm)
     assert "Made front 2 cm wider over the bust, 4 cm on the body." in words
     assert "Its centre is 0.9 cm longer, waist 2 cm wider." in words
     assert "Now make skirt, waist 2 cm longer, and facing, centre 0.9 cm longer" in words
-    lot = CHANGE.apply(pattern, Bust(piece="front", by=30.0)).said
+    lot = CHANGE.apply(pattern, FullBust(piece="front", by=30.0)).said
     assert "another size" in say(lot, Unit.inch)
     assert "another size" not in words
 

@@ -32,8 +32,8 @@ EASED_MM = 13.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class BackWidth:
-    """Parameters of `back-width`; lengths in mm."""
+class BroadBack:
+    """Parameters of `broad-back`; lengths in mm."""
 
     piece: str = param("piece", "the back, drawn as one half", label="Which back")
     by: float = param(
@@ -54,11 +54,11 @@ class BackWidth:
     )
 
 
-def apply(pattern: Pattern, params: BackWidth) -> Outcome:
+def apply(pattern: Pattern, params: BroadBack) -> Outcome:
     """Cut the back from the shoulder down and across to the armhole; swing the part outside it.
 
     The shoulder opens by `by` mm, which a dart or ease takes up; armhole and neck keep their
-    lengths. Raises CannotDo, BadInput. Source: plane geometry (docs/changes/back-width.md).
+    lengths. Raises CannotDo, BadInput. Source: plane geometry (docs/changes/broad-back.md).
     """
     piece = pattern.piece(params.piece)
     if params.by == 0.0:
@@ -159,13 +159,13 @@ def _said_dart(piece: Piece, edge: str, before: Dart | None) -> Sentence:
 
 
 CHANGE = Change(
-    id="back-width",
+    id="broad-back",
     title="Broad or narrow back",
     topic="bust, back and shoulder",
     why="A back that strains between the armholes when the arms go forward, or stands off, is "
     "changed from the blades up; neck and armhole fit already and stay.",
     source="which lines are cut: a sewing company's manual of about 1911; amounts: plane geometry "
-    "(docs/changes/back-width.md)",
-    params=BackWidth,
+    "(docs/changes/broad-back.md)",
+    params=BroadBack,
     apply=apply,
 )
