@@ -7,7 +7,14 @@ import math
 
 import pytest
 
-from clothwright.changes import add_dart, divide_dart, merge_darts, rotate_dart
+from clothwright.changes import (
+    add_dart,
+    divide_dart,
+    merge_darts,
+    rotate_dart,
+    shift_dart,
+    shorten_dart,
+)
 from clothwright.errors import CannotDo
 from clothwright.geometry.path import Path, polyline
 from clothwright.geometry.vec import Vec, unit_at
@@ -157,3 +164,28 @@ def test_an_added_dart_takes_its_width_out_of_its_edge_alone() -> None:
         less = 13.0 if edge.name == "shoulder" else 0.0
         now = net_length(before, edge.name) - net_length(after, edge.name)
         assert now == pytest.approx(less, abs=0.3)
+
+
+def test_a_dart_shifted_keeps_its_width_and_its_edge() -> None:
+    """2 cm away from the centre: as wide, as long, the point moved alike; the waist as long."""
+    before = front().piece("front")
+    params = shift_dart.ShiftDart(dart="front.waist", by=20.0)
+    after = shift_dart.apply(front(), params).pattern.piece("front")
+    old, new = before.dart("waist"), after.dart("waist")
+    assert new.point - old.point == pytest.approx((20.0, 0.0), abs=0.05)
+    assert dart_intake(after, new) == pytest.approx(30.0, abs=0.01)
+    assert dart_legs(after, new) == pytest.approx(dart_legs(before, old), abs=0.05)
+    assert net_length(after, "waist") == pytest.approx(net_length(before, "waist"), abs=0.01)
+
+
+@pytest.mark.parametrize(
+    ("back", "leg", "angle"), [(13, 127.1, 13.56), (25, 115.2, 14.97), (38, 102.3, 16.86)]
+)
+def test_a_point_set_back_from_the_bust_point(back: float, leg: float, angle: float) -> None:
+    """A dart 3.0 wide, 14 long: legs 12.71, 11.52, 10.23 and wider angles (O34)."""
+    params = shorten_dart.ShortenDart(dart="front.side", by=float(back))
+    after = shorten_dart.apply(front(), params).pattern.piece("front")
+    dart = after.dart("side")
+    assert dart_legs(after, dart) == pytest.approx((leg, leg), abs=0.05)
+    assert dart_angle_deg(after, dart) == pytest.approx(angle, abs=0.01)
+    assert dart_intake(after, dart) == pytest.approx(30.0, abs=1e-6)

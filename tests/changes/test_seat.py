@@ -11,6 +11,8 @@ from hypothesis import strategies as st
 
 from clothwright.changes.lengthen import Lengthen
 from clothwright.changes.lengthen import apply as lengthen
+from clothwright.changes.move_edge import MoveEdge
+from clothwright.changes.move_edge import apply as move_edge
 from clothwright.changes.seat import Seat, apply
 from clothwright.errors import CannotDo
 from clothwright.geometry.path import polyline
@@ -118,3 +120,20 @@ def test_a_large_wedge_is_warned_of_and_a_fold_refused() -> None:
     level = blouse.piece(name).levels[0].name
     with pytest.raises(CannotDo, match="stay straight"):
         apply(blouse, Seat(edge=f"{name}.{fold.name}", by=10.0, level=level))
+
+
+def test_a_crotch_point_moved_out_makes_the_crotch_and_the_thigh_longer() -> None:
+    """The back's point out by 1 cm, across the grain: crotch and thigh + about 1.0, side kept.
+
+    Source: trade facts, crotch extension (plane geometry). The inseam is to be walked again.
+    """
+    before = GARMENTS["trousers"]()
+    params = MoveEdge(corner="back.fork", by=10.0, direction="across", reach=80.0)
+    after = move_edge(before, params).pattern
+    old, new = before.piece("back"), after.piece("back")
+    assert new.edge("crotch").length - old.edge("crotch").length == pytest.approx(10.0, abs=2.0)
+    assert abs(new.point("fork").x - old.point("fork").x) == pytest.approx(10.0, abs=1e-6)
+    assert new.edge("side") == old.edge("side")
+    seat = [p.edge("crotch").path for p in (old, new)]
+    assert seat[0].end_tangent.is_near(seat[1].end_tangent, 1e-9)
+    assert seat[1].end == seat[0].end

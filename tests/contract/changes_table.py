@@ -48,6 +48,7 @@ from clothwright.changes import (
     set_allowance,
     set_hem,
     shape_opening,
+    shift_dart,
     shorten_dart,
     shoulder_slope,
     shoulder_width,
@@ -230,6 +231,7 @@ SMOOTH = smooth_line.SmoothLine
 JOIN = join_pieces.JoinPieces
 FLARE = add_flare.AddFlare
 SEAT = seat.Seat
+SHIFT = shift_dart.ShiftDart
 TO_HEM = elbow_to_hem.ElbowToHem
 TO_EASE = elbow_to_ease.ElbowToEase
 STRAIGHT = straighten_sleeve.StraightenSleeve
@@ -407,6 +409,19 @@ ROWS: tuple[Row, ...] = (
         params=CAP(dart="front.bust"),
         touched=("front",),
         impossible=((CAP(dart="front.bist"), ("bust",)),),
+    ),
+    Row(
+        change=shift_dart.CHANGE,
+        pattern=low_dart,
+        params=SHIFT(dart="front.waist", by=25.0),
+        none=SHIFT(dart="front.waist", by=0.0),
+        undo=SHIFT(dart="front.waist", by=-25.0),
+        undo_mm=1e-3,  # lengths of caps
+        touched=("front",),
+        impossible=(
+            (SHIFT(dart="front.waist", by=900.0), ("front", "at most")),
+            (SHIFT(dart="front.waste", by=9.0), ("waist",)),
+        ),
     ),
     Row(
         change=merge_darts.CHANGE,
@@ -655,6 +670,12 @@ ROWS: tuple[Row, ...] = (
         params=MOVE(corner="back.underarm", by=12.0, direction="down"),
         undo=MOVE(corner="back.underarm", by=-12.0, direction="down"),
         touched=("back",),
+    ),
+    Row(
+        change=move_edge.CHANGE,
+        pattern=skirt,
+        params=MOVE(corner="skirt back.waist side", by=12.0, direction="across", reach=90.0),
+        touched=("skirt back",),
     ),
     Row(
         change=move_edge.CHANGE,

@@ -17,6 +17,7 @@ from clothwright.changes.redraw import (
 from clothwright.errors import BadInput, CannotDo, not_known
 from clothwright.geometry.offset import Meeting, meeting
 from clothwright.geometry.path import Path
+from clothwright.geometry.shift import bent, chained
 from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.geometry.transform import translation
 from clothwright.geometry.vec import Vec
@@ -75,6 +76,14 @@ class MoveEdge:
         },
         label="What the edges beside it do",
     )
+    reach: float | None = param(
+        "length",
+        "for a corner: only so much of each edge beside it is drawn anew, its bends kept; left "
+        "out: all of it",
+        default=None,
+        least=5.0,
+        label="How far along the edges beside a corner",
+    )
 
 
 def apply(pattern: Pattern, params: MoveEdge) -> Outcome:
@@ -107,7 +116,7 @@ def apply(pattern: Pattern, params: MoveEdge) -> Outcome:
     way = WAYS[params.direction][params.by < 0]
     what = (f'"{where}" cannot be moved {way} by ', abs(params.by))
     if params.corner:
-        new = _corner_moved(piece, index, by, what)
+        new = _corner_moved(piece, index, by, what, params.reach)
     else:
         new = _edge_moved(piece, spot, by, what, follow=params.neighbours == "follow")
     refuse_crossing(new, what)
@@ -152,7 +161,7 @@ def _direction(piece: Piece, index: int, params: MoveEdge) -> Vec:
     return out if params.direction == "out" else -out
 
 
-def _corner_moved(piece: Piece, index: int, by: Vec, what: Said) -> Piece:
+def _corner_moved(piece: Piece, index: int, by: Vec, what: Said, reach: float | None) -> Piece:
     before, after = piece.edges[index - 1], piece.edges[index]
     to = after.path.start + by
     for edge in (before, after):
@@ -161,7 +170,30 @@ def _corner_moved(piece: Piece, index: int, by: Vec, what: Said) -> Piece:
         before.name: swung_edge(piece, before.name, end=to),
         after.name: swung_edge(piece, after.name, start=to),
     }
+    if reach is not None:
+        new = {
+            before.name: _bent(piece, before, by, reach, at_end=True),
+            after.name: _bent(piece, after, by, reach, at_end=False),
+        }
     return redrawn(piece, new).piece
+
+
+def _bent(piece: Piece, edge: Edge, by: Vec, reach: float, *, at_end: bool) -> Redrawn:
+    """Move one end of an edge, its last `reach` mm bent to it; darts stay, the bend ends there."""
+    path, long = edge.path if at_end else edge.path.reversed(), edge.length
+    darts = [d.b if at_end else long - d.a for d in piece.darts_on(edge.name)]
+    low = max(0.0, long - reach, *darts)
+    kept = [path.between(0.0, low)] if low > JOIN_MM else []
+    run = path.between(low, long)
+    new = chained([*kept, bent(run, 0.0, run.length, by, straight=path.is_straight and not kept)])
+    scale = (new.length - low) / (long - low)
+
+    def place(at: float) -> float:
+        s = at if at_end else long - at
+        now = s if s <= low else low + (s - low) * scale
+        return now if at_end else new.length - now
+
+    return Redrawn(new if at_end else new.reversed(), place)
 
 
 def _keep_fold(edge: Edge, to: Vec, what: Said) -> None:
