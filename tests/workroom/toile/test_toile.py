@@ -238,6 +238,7 @@ def test_a_tight_hip_is_shared_over_four_edges(opened: OpenBook) -> None:
         ("coat back.waist", "sags-below-blades", "sway-back", "3 cm"),
         ("skirt back.centre", "folds-under-seat", "seat", "-3 cm"),
         ("coat sleeve", "sleeve-will-not-reach", "full-upper-arm", "3 cm"),
+        ("skirt front.hem", "too-high", "lengthen", "3 cm"),
         ("coat front.underarm", "too-low", "move-edge", "3 cm"),
         ("skirt front.hip", "waist-loose", "let-out", "-3 cm"),
     ],
@@ -250,3 +251,16 @@ def test_what_is_seen_is_answered_by_what_corrects_it(
     made = replace(book, toile=(ToileNote(name="1", where=where, seen=seen, by=30.0),))
     first = notes_shown(made, replay(made))[0].proposals[0]
     assert (first.change, first.params["by"]) == (change, by)
+
+
+def test_an_armhole_is_lowered_with_all_its_cap_is_sewn_into() -> None:
+    """Front and back together, as `shape-opening` asks; a neck by itself, at its centre."""
+    book = replace(DEMOS[0].make(), unit=Unit.cm)
+    for where, edges in (
+        ("coat front.armhole", ["coat front.armhole", "coat back.armhole"]),
+        ("coat back.neck", ["coat back.neck"]),
+    ):
+        made = replace(book, toile=(ToileNote(name="1", where=where, seen="too-high", by=10.0),))
+        first = notes_shown(made, replay(made))[0].proposals[0]
+        assert (first.change, first.params["edges"]) == ("shape-opening", edges)
+        assert first.params["lower"] == "1 cm"

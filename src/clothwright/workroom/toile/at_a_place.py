@@ -8,6 +8,7 @@ from clothwright.changes.let_out import copies
 from clothwright.pattern.finding import Mend
 from clothwright.workroom.toile.round_body import SEWN_WITH, level_with, shared_level
 from clothwright.workroom.toile.sign import SeenAt, Sign, Ways
+from clothwright.workroom.toile.ways import hem_round, opening
 
 PINNED = "At the place itself"
 CP = "common practice"
@@ -30,9 +31,12 @@ def _width(sign: float) -> Ways:
 
 
 def _height(direction: str) -> Ways:
-    """Move an edge or a point up or down by what was measured."""
+    """Move an edge or a point up or down; a hem all round, an opening along its ends, first."""
+    down = 1.0 if direction == "down" else -1.0
 
     def ways(seen: SeenAt) -> Iterator[Mend]:
+        yield from hem_round(seen, down)
+        yield from opening(seen, down)
         field = "edge" if seen.kind == "edge" else "corner"
         params = {field: seen.ref, "by": seen.by, "direction": direction}
         yield Mend(change="move-edge", params=params)

@@ -151,8 +151,11 @@ def _proposed(book: Workbook, done: Replay, sign: Sign, seen: SeenAt) -> Iterato
     settings = check_settings(book)
     for mend in sign.ways(seen):
         mending, outcome = mending_of(mend, done.pattern, book.unit, seen.piece.name)
-        fresh = new_words(done.pattern, outcome, settings, book.unit) if outcome else ""
-        yield replace(mending, why="", after=fresh or "The walk would find nothing new.")
+        after = ""
+        if outcome is not None:
+            fresh = new_words(done.pattern, outcome, settings, book.unit)
+            after = fresh or "The walk would find nothing new."
+        yield replace(mending, why="", after=after)
 
 
 def _twofold(seen: SeenAt | None) -> bool:

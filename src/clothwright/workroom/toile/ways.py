@@ -8,6 +8,7 @@ from clothwright.changes.upper import Upper, upper_of
 from clothwright.errors import ClothwrightError
 from clothwright.pattern.finding import Mend
 from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.piece import Role
 from clothwright.workroom.toile.round_body import crossed, level_with, sewn_at
 from clothwright.workroom.toile.sign import SeenAt, Ways
 
@@ -89,6 +90,30 @@ def bust(sign: float) -> Ways:
 def upper_arm(seen: SeenAt) -> Iterator[Mend]:
     """Widen a sleeve at the upper arm."""
     yield Mend(change="full-upper-arm", params={"piece": seen.piece.name, "by": seen.by})
+
+
+def hem_round(seen: SeenAt, down: float) -> Iterator[Mend]:
+    """Let a hem down (+1) or up (-1) all round, half-way from the lowest level down to it; mm."""
+    piece, up = seen.piece, seen.piece.up
+    if seen.kind == "edge" and piece.edge(seen.place).role is Role.HEM and piece.levels:
+        low = min(piece.levels, key=lambda v: up.dot(v.at))
+        room = up.dot(low.at - piece.edge(seen.place).path.point_at(0.0))
+        pieces = level_with(seen.pattern, piece.name, low.name)
+        where = {"pieces": pieces, "level": low.name, "above": -room / 2}
+        yield Mend(change="lengthen", params={**where, "by": down * seen.by})
+
+
+def opening(seen: SeenAt, down: float) -> Iterator[Mend]:
+    """Lower (+1) or raise (-1) a neckline, or an armhole with all that the cap is sewn into; mm."""
+    upper = _upper(seen)
+    if seen.kind != "edge" or upper is None:
+        return
+    if seen.place not in (upper.neck.name, upper.armhole.name):
+        return
+    caps = [s for s in seen.pattern.seams_of(seen.piece.name, seen.place) if s.kind == "cap"]
+    refs = [(r.piece, r.edge) for s in caps[:1] for r in s.a] or [(seen.piece.name, seen.place)]
+    edges = tuple(f"{piece}.{edge}" for piece, edge in dict.fromkeys(refs))
+    yield Mend(change="shape-opening", params={"edges": edges, "lower": down * seen.by})
 
 
 def girth(sign: float) -> Ways:
