@@ -49,6 +49,13 @@ def shared_level(pattern: Pattern, seam: Seam) -> str:
     return next((n for n in names if all(_crosses(p, e, n) for p, e in refs)), "")
 
 
+def cuts(piece: Piece, level: str, above: float) -> bool:
+    """Tell whether a line so many mm above one of its levels goes through a piece."""
+    line = next(v for v in piece.levels if v.name == level)
+    at = line.at + piece.up * above
+    return len(line_crossings(piece.outline, at, piece.up.perp)) > 1
+
+
 def crossed(piece: Piece, edge: str) -> str:
     """Return the first level of a piece that crosses one of its edges; "" for none."""
     return next((v.name for v in piece.levels if _crosses(piece, edge, v.name)), "")

@@ -9,7 +9,7 @@ from clothwright.errors import ClothwrightError
 from clothwright.pattern.finding import Mend
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Role
-from clothwright.workroom.toile.round_body import crossed, level_with, sewn_at
+from clothwright.workroom.toile.round_body import crossed, cuts, level_with, sewn_at
 from clothwright.workroom.toile.sign import SeenAt, Ways
 
 
@@ -98,7 +98,8 @@ def hem_round(seen: SeenAt, down: float) -> Iterator[Mend]:
     if seen.kind == "edge" and piece.edge(seen.place).role is Role.HEM and piece.levels:
         low = min(piece.levels, key=lambda v: up.dot(v.at))
         room = up.dot(low.at - piece.edge(seen.place).path.point_at(0.0))
-        pieces = level_with(seen.pattern, piece.name, low.name)
+        around = level_with(seen.pattern, piece.name, low.name)
+        pieces = tuple(n for n in around if cuts(seen.pattern.piece(n), low.name, -room / 2))
         where = {"pieces": pieces, "level": low.name, "above": -room / 2}
         yield Mend(change="lengthen", params={**where, "by": down * seen.by})
 
