@@ -22,7 +22,9 @@ from clothwright.changes import (
     crop,
     dart_to_seam,
     divide_dart,
+    draft_binding,
     draft_facing,
+    draft_interfacing,
     draft_lining,
     draft_waistband,
     elbow_to_ease,
@@ -214,6 +216,8 @@ PANELS = ("skirt front", "skirt back")
 PIECE = piece_panel.PiecePanel
 BAND = apply_band.ApplyBand
 FACING = draft_facing.DraftFacing
+BINDING = draft_binding.DraftBinding
+INTERFACING = draft_interfacing.DraftInterfacing
 LINING = draft_lining.DraftLining
 WAISTBAND = draft_waistband.DraftWaistband
 WAISTS = ("skirt front.waist", "skirt back.waist")
@@ -915,10 +919,10 @@ ROWS: tuple[Row, ...] = (
         touched=("front lining", "back lining"),
         renames=True,  # pieces and seams are added
         impossible=(
-            (LINING(pieces=()), ("no piece",)),
+            (LINING(pieces=()), ("No piece",)),
             (LINING(pieces=("frnt",)), ("front",)),
             (LINING(pieces=("front",), pleat_at="back.fold"), ("back", "not to be lined")),
-            (LINING(pieces=("back",), pleat_at="back.armhole"), ("back, armhole", "straight")),
+            (LINING(pieces=("back",), pleat_at="back.armhole"), ("ack, armhole", "straight")),
             (LINING(pieces=("front",), shorter=900.0), ("front", "shorter")),
         ),
     ),
@@ -927,6 +931,37 @@ ROWS: tuple[Row, ...] = (
         pattern=faced_bodice,
         params=LINING(pieces=("back",), pleat_at="back.fold", pleat_to="waist"),
         touched=("back lining",),
+        renames=True,
+    ),
+    Row(
+        change=draft_interfacing.CHANGE,
+        pattern=faced_bodice,
+        params=INTERFACING(pieces=("front neck facing", "back"), inside=2.0),
+        touched=("front neck facing interfacing", "back interfacing"),
+        renames=True,  # pieces are added
+        impossible=(
+            (INTERFACING(pieces=()), ("No piece",)),
+            (INTERFACING(pieces=("front",), inside=2.0), ("bust", "front")),
+            (INTERFACING(pieces=("front",), inside=5.0), ("at most",)),
+        ),
+    ),
+    Row(
+        change=draft_binding.CHANGE,
+        pattern=bodice,
+        params=BINDING(edges=("front.armhole", "back.armhole"), longest=300.0),
+        touched=("front", "back", "armhole binding"),
+        renames=True,  # a piece and seams are added
+        impossible=(
+            (BINDING(edges=("front.armhole",), width=0.0), ("width",)),
+            (BINDING(edges=("front.armhole",), longest=20.0), ("strips of",)),
+            (BINDING(edges=("front.fold",)), ("front, fold",)),
+        ),
+    ),
+    Row(
+        change=draft_binding.CHANGE,
+        pattern=bodice,
+        params=BINDING(edges=("front.neck", "back.neck"), grain="straight", fold="single"),
+        touched=("front", "back", "neck binding"),
         renames=True,
     ),
     Row(

@@ -14,7 +14,9 @@ from clothwright.changes import (
     crop,
     dart_to_seam,
     divide_dart,
+    draft_binding,
     draft_facing,
+    draft_interfacing,
     draft_lining,
     draft_waistband,
     elbow_to_ease,
@@ -102,6 +104,8 @@ CHANGES: tuple[Change[Any], ...] = (
     apply_band.CHANGE,
     draft_facing.CHANGE,
     draft_lining.CHANGE,
+    draft_interfacing.CHANGE,
     draft_waistband.CHANGE,
+    draft_binding.CHANGE,
 )
 """The menu, in the order shown: sizes, lengths, edges, darts, sleeves, allowances, whole pieces."""

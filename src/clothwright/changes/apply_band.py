@@ -16,12 +16,12 @@ from clothwright.changes.bands import (
 )
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.darts import free_name
-from clothwright.changes.drawn_in import drawn_in
+from clothwright.changes.drawn_in import drawn_in, used_as
 from clothwright.errors import BadInput
 from clothwright.geometry.path import Path, polyline
 from clothwright.geometry.vec import turn_between_deg
 from clothwright.pattern.pattern import Pattern
-from clothwright.pattern.piece import Cut, Edge, Grain, Join, Piece, Role
+from clothwright.pattern.piece import Cut, Edge, Grain, Piece, Role
 from clothwright.pattern.refs import parse_edge
 from clothwright.pattern.rise import beside
 from clothwright.units.params import param
@@ -89,19 +89,14 @@ def _shortened(piece: Piece, edges: Sequence[str], params: ApplyBand) -> Piece:
     """Return a piece with edges drawn in by the band's depth, those beside them cut off there."""
     what = f"{piece.name} cannot be shortened by the band"
     new = drawn_in(piece, edges, params.depth, what=what, less="a band that is less deep")
-    made = tuple(
-        replace(
-            e,
-            name=free_name(tuple(o.name for o in piece.edges), f"{e.name} seam"),
-            role=Role.SEAM,
-            allowance=params.allowance,
-            join=Join.EXTENDED,
-        )
-        if e.name in edges
-        else e
+    for name in edges:
+        new = used_as(new, name, Role.SEAM, params.allowance)
+    own = tuple(e.name for e in piece.edges)
+    made = (
+        replace(e, name=free_name(own, f"{e.name} seam")) if e.name in edges else e
         for e in new.edges
     )
-    return replace(new, edges=made)
+    return replace(new, edges=tuple(made))
 
 
 # --- the band -------------------------------------------------------------------------------------

@@ -7,11 +7,12 @@ from dataclasses import dataclass, replace
 
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.drafted import OnEdges, evened, name_for, on_edges, with_drafted
+from clothwright.changes.drawn_in import used_as
 from clothwright.changes.runs import SewnRun, edge_runs
 from clothwright.changes.strips import INNER, UNSEWN, strip_along, strip_piece
 from clothwright.errors import BadInput, CannotDo
 from clothwright.pattern.pattern import Pattern
-from clothwright.pattern.piece import Join, Role
+from clothwright.pattern.piece import Role
 from clothwright.units.params import param
 from clothwright.words import Sentence, edge_name, listed
 
@@ -107,8 +108,7 @@ def _without_hems(
         piece = pattern.piece(run.piece.name)
         for edge in (piece.edge(n) for n in run.names):
             if edge.role in UNSEWN:
-                new = replace(edge, role=Role.SEAM, allowance=allowance, join=Join.EXTENDED)
-                piece = piece.with_edge(new)
+                piece = used_as(piece, edge.name, Role.SEAM, allowance)
                 hems.append(edge_name(piece.name, edge.name))
         if piece is not pattern.piece(piece.name):
             pattern = pattern.with_piece(piece)

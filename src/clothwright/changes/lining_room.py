@@ -10,7 +10,8 @@ from clothwright.changes.redraw import Place, Redrawn, from_end, kept, prolonged
 from clothwright.errors import CannotDo
 from clothwright.geometry.intersect import line_crossings
 from clothwright.geometry.path import Path, polyline
-from clothwright.geometry.segment import Cubic, Line, Segment
+from clothwright.geometry.segment import Line
+from clothwright.geometry.shift import bent, chained
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.measure import net_length
 from clothwright.pattern.pattern import Pattern
@@ -79,39 +80,21 @@ def _end_raised(piece: Piece, name: str, rise: float, *, end: bool) -> Piece:
         return piece
     if end:
         longer = prolonged(beside.path.reversed(), rise).reversed()
-        new = bent(edge.path, longer.start)
+        new = _moved(edge.path, longer.start)
         places: tuple[Place, Place] = kept, from_end(beside.length, longer.length)
     else:
         longer = prolonged(beside.path, rise)
-        new = bent(edge.path.reversed(), longer.end).reversed()
+        new = _moved(edge.path.reversed(), longer.end).reversed()
         places = from_end(edge.length, new.length), kept
     drawn = {name: Redrawn(new, places[0]), beside.name: Redrawn(longer, places[1])}
     return redrawn(piece, drawn).piece
 
 
-def bent(path: Path, end: Vec) -> Path:
-    """Return a path with its end moved; its first part (`STILL`) rests, the rest goes along fairly.
-
-    Every point of control moves by a share of the way that rises smoothly along the path; the last
-    two by all of it, so that it ends in the same direction.
-    """
-    by, run, whole = end - path.end, 0.0, path.length
-    out: list[Segment] = []
-    for segment in path.segments:
-        points = segment.controls()
-        steps = len(points) - 1
-        shares = [_share((run + segment.length * k / steps) / whole) for k in range(steps + 1)]
-        if segment is path.segments[-1]:
-            shares[-2:] = [1.0, 1.0] if steps > 1 else [shares[0], 1.0]
-        moved = [p + by * share for p, share in zip(points, shares, strict=True)]
-        out.append(Line(*moved) if isinstance(segment, Line) else Cubic(*moved))
-        run += segment.length
-    return Path(tuple(out)).with_ends(end=end)
-
-
-def _share(at: float) -> float:
-    t = min(1.0, max(0.0, (at - STILL) / (1.0 - STILL)))
-    return t * t * (3.0 - 2.0 * t)
+def _moved(path: Path, end: Vec) -> Path:
+    """Return a path with its end moved; its first part (`STILL`) rests."""
+    low = STILL * path.length
+    parts = path.between(0.0, low), bent(path, low, path.length, end - path.end)
+    return chained(parts).with_ends(end=end)
 
 
 def pleated(piece: Piece, name: str, depth: float, level: str) -> Piece:

@@ -222,7 +222,7 @@ def laid_together(pattern: Pattern, runs: Sequence[SewnRun]) -> tuple[SewnRun, .
         if found is None:
             name = runs[min(left)].piece.name
             raise CannotDo(
-                what=f"{runs[0].piece.name} and {name} cannot be faced in one piece",
+                what=f"one piece cannot run along both {runs[0].piece.name} and {name}",
                 why="no seam joins them where these edges end",
                 nearest="a piece for each of them",
             )
