@@ -23,6 +23,7 @@ from clothwright.changes import (
     dart_to_seam,
     divide_dart,
     draft_binding,
+    draft_collar,
     draft_facing,
     draft_interfacing,
     draft_lining,
@@ -216,6 +217,7 @@ PANELS = ("skirt front", "skirt back")
 PIECE = piece_panel.PiecePanel
 BAND = apply_band.ApplyBand
 FACING = draft_facing.DraftFacing
+COLLAR = draft_collar.DraftCollar
 BINDING = draft_binding.DraftBinding
 INTERFACING = draft_interfacing.DraftInterfacing
 LINING = draft_lining.DraftLining
@@ -963,6 +965,28 @@ ROWS: tuple[Row, ...] = (
         params=BINDING(edges=("front.neck", "back.neck"), grain="straight", fold="single"),
         touched=("front", "back", "neck binding"),
         renames=True,
+    ),
+    Row(
+        change=draft_collar.CHANGE,
+        pattern=bodice,
+        params=COLLAR(edges=("back.neck", "front.neck"), ends="round"),
+        touched=("front", "back", "collar", "under collar"),
+        renames=True,  # pieces and seams are added
+        impossible=(
+            (COLLAR(edges=("back.neck",), depth=0.0), ("depth",)),
+            (COLLAR(edges=("back.neck",), kind="shirt", depth=30.0), ("a depth of",)),
+            (COLLAR(edges=("back.neck",), kind="stand", rise=200.0), ("at most",)),
+            (COLLAR(edges=("back.neck",), kind="stand", front=60.0), ("less than",)),
+            (COLLAR(edges=("back.neck", "front.hem")), ("front", "no seam joins")),
+        ),
+    ),
+    Row(
+        change=draft_collar.CHANGE,
+        pattern=bodice,
+        params=COLLAR(edges=("back.neck", "front.neck"), kind="shirt", front=15.0),
+        touched=("front", "back", "collar stand", "collar", "under collar"),
+        renames=True,
+        move_mm=1e-5,  # the curve of the stand is solved for, and as near
     ),
     Row(
         change=draft_waistband.CHANGE,

@@ -15,6 +15,7 @@ from clothwright.changes import (
     dart_to_seam,
     divide_dart,
     draft_binding,
+    draft_collar,
     draft_facing,
     draft_interfacing,
     draft_lining,
@@ -107,5 +108,6 @@ CHANGES: tuple[Change[Any], ...] = (
     draft_interfacing.CHANGE,
     draft_waistband.CHANGE,
     draft_binding.CHANGE,
+    draft_collar.CHANGE,
 )
 """The menu, in the order shown: sizes, lengths, edges, darts, sleeves, allowances, whole pieces."""

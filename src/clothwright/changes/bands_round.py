@@ -55,7 +55,7 @@ class BandRound:
 
     @property
     def length(self) -> float:
-        """How long it is."""
+        """How long it is, mm."""
         return sum(p.path.length for p in self.parts)
 
     @property
@@ -69,7 +69,7 @@ class BandRound:
         return Cut(material=material, how="pair" if pair else "once")
 
     def seams(self, band: str, ease: float = 0.0) -> Iterator[Seam]:
-        """Yield the seams of a piece of that name; `ease` is shared out."""
+        """Yield the seams of a piece of that name; `ease` (mm) is shared out."""
         for p in self._by_name():
             own = EdgeRef(band, p.name, reversed=runs_back(p.runs) == p.twin)
             yield Seam(
@@ -89,7 +89,7 @@ class BandRound:
         return Companion(piece=band, kind=kind, of=of, by="drafted")
 
     def added(self, pattern: Pattern, piece: Piece, kind: str, ease: float = 0.0) -> Pattern:
-        """Return a pattern with a piece that lies along it: sewn to it, and its companion."""
+        """Return a pattern with a piece sewn along it, eased by `ease` mm, and its companion."""
         return replace(
             pattern,
             pieces=(*pattern.pieces, piece),
@@ -181,8 +181,11 @@ def lower_edges(
 ) -> tuple[Edge, ...]:
     """Return the lower edges of a band, with straight laps (mm) of these names before and after.
 
-    Notches mark the seams that it goes over.
+    Notches mark the seams that it goes over. What is sewn to the garment has the garment's
+    allowance (mm), if it has any.
     """
+    own = max(e.allowance for p in band.parts for run in p.runs for e in run.edges)
+    parts = {p.name for p in band.parts}
     lines = [(p.name, p.path, _joints(p)) for p in band.parts]
     (first, before), (last, after) = laps
     if before > 0.0:
@@ -193,7 +196,12 @@ def lower_edges(
         path = band.parts[-1].path
         lines.append((last, polyline((path.end, path.end + path.end_tangent * after)), ()))
     return tuple(
-        Edge(name=name, path=path, allowance=allowance, notches=notches)
+        Edge(
+            name=name,
+            path=path,
+            allowance=own or allowance if name in parts and allowance else allowance,
+            notches=notches,
+        )
         for name, path, notches in lines
     )
 

@@ -6,10 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from clothwright.changes.change import Change, Outcome
-from clothwright.changes.drafted import OnEdges, evened, name_for, on_edges, with_drafted
-from clothwright.changes.drawn_in import used_as
+from clothwright.changes.drafted import OnEdges, evened, name_for, on_edges, sewn_now, with_drafted
 from clothwright.changes.runs import SewnRun, edge_runs
-from clothwright.changes.strips import INNER, UNSEWN, strip_along, strip_piece
+from clothwright.changes.strips import INNER, strip_along, strip_piece
 from clothwright.errors import BadInput, CannotDo
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Role
@@ -70,7 +69,7 @@ def apply(pattern: Pattern, params: DraftFacing) -> Outcome:
         name = name_for(known, strip.runs, "facing", params.name)
         piece = strip_piece(strip, name, allowance=params.allowance, material=params.material)
         made.append(on_edges(strip, piece))
-    pattern, hems = _without_hems(pattern, runs, params.allowance)
+    pattern, hems = sewn_now(pattern, runs, params.allowance)
     return Outcome(
         pattern=with_drafted(pattern, made, "facing", seam_kind="facing"),
         said=_said(made, hems, params),
@@ -97,22 +96,6 @@ def _refuse_two_folds(runs: Sequence[SewnRun]) -> None:
             why="it would lie on a fold at both ends",
             nearest="a facing for each of them",
         )
-
-
-def _without_hems(
-    pattern: Pattern, runs: Sequence[SewnRun], allowance: float
-) -> tuple[Pattern, list[str]]:
-    """Return the pattern with the hems that are faced as seams, and what they are called."""
-    hems: list[str] = []
-    for run in runs:
-        piece = pattern.piece(run.piece.name)
-        for edge in (piece.edge(n) for n in run.names):
-            if edge.role in UNSEWN:
-                piece = used_as(piece, edge.name, Role.SEAM, allowance)
-                hems.append(edge_name(piece.name, edge.name))
-        if piece is not pattern.piece(piece.name):
-            pattern = pattern.with_piece(piece)
-    return pattern, hems
 
 
 def _said(made: Sequence[OnEdges], hems: Sequence[str], params: DraftFacing) -> Sentence:

@@ -15,6 +15,8 @@ from clothwright.changes.bands_round import (
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.cut_out import with_inside_of
 from clothwright.changes.darts import free_name
+from clothwright.changes.drafted import sewn_now
+from clothwright.changes.runs import edge_runs
 from clothwright.errors import BadInput
 from clothwright.geometry.offset import parallel
 from clothwright.geometry.path import polyline
@@ -78,6 +80,7 @@ def apply(pattern: Pattern, params: DraftWaistband) -> Outcome:
     """
     if params.height <= 0.0:
         raise BadInput(what="the waistband has no height", expected="a height")
+    pattern, _ = sewn_now(pattern, edge_runs(pattern, params.edges), params.allowance)
     band = eased(band_round(pattern, params.edges), params.ease)
     if params.shape == "straight":
         band = straightened(band)

@@ -6,13 +6,15 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from clothwright.changes.darts import free_name
+from clothwright.changes.drawn_in import used_as
 from clothwright.changes.runs import RunEnd, SewnRun, run_joints
-from clothwright.changes.strips import Strip
+from clothwright.changes.strips import UNSEWN, Strip
 from clothwright.errors import BadInput
 from clothwright.pattern.parts import called
 from clothwright.pattern.pattern import Along, Companion, Pattern, Seam
 from clothwright.pattern.piece import Edge, Piece, Role
 from clothwright.pattern.refs import EdgeRef
+from clothwright.words import edge_name
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,6 +67,25 @@ def on_edges(strip: Strip, piece: Piece) -> OnEdges:
         found.append(tuple(e.name for e in piece.edges[at : at + len(run.names)]))
         at += len(run.names)
     return OnEdges(piece=piece, strip=strip, edges=tuple(found))
+
+
+def sewn_now(
+    pattern: Pattern, runs: Sequence[SewnRun], allowance: float
+) -> tuple[Pattern, list[str]]:
+    """Return the pattern with edges of runs that nothing was sewn to as seams, and their names.
+
+    allowance: mm, of those.
+    """
+    names: list[str] = []
+    for run in runs:
+        piece = pattern.piece(run.piece.name)
+        for edge in (piece.edge(n) for n in run.names):
+            if edge.role in UNSEWN:
+                piece = used_as(piece, edge.name, Role.SEAM, allowance)
+                names.append(edge_name(piece.name, edge.name))
+        if piece is not pattern.piece(piece.name):
+            pattern = pattern.with_piece(piece)
+    return pattern, names
 
 
 def with_drafted(

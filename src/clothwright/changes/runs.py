@@ -5,6 +5,7 @@ What changes share that draft one piece from the edges of others. All lengths in
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import NamedTuple
@@ -207,10 +208,13 @@ def _end_at(runs: Sequence[SewnRun], ref: EdgeRef, *, at_start: bool) -> RunEnd 
     return None
 
 
-def laid_together(pattern: Pattern, runs: Sequence[SewnRun]) -> tuple[SewnRun, ...]:
+def laid_together(
+    pattern: Pattern, runs: Sequence[SewnRun], lap: float = 0.0
+) -> tuple[SewnRun, ...]:
     """Return runs in the order they follow each other as sewn, laid on to the first one's drawing.
 
-    Round a ring, such as an armhole, the longest seam stays open. A piece that is drawn for the
+    lap: mm by which they overlap at the far end of the seam between them. Round a ring, such as an
+    armhole, the longest seam stays open. A piece that is drawn for the
     other half is turned over. Raises CannotDo where no seam joins a run to the others.
     """
     joints = [j for j in run_joints(pattern, runs) if j.a.run != j.b.run]
@@ -227,7 +231,7 @@ def laid_together(pattern: Pattern, runs: Sequence[SewnRun]) -> tuple[SewnRun, .
                 nearest="a piece for each of them",
             )
         at, new = found
-        chain[new.run] = _laid(chain[at.run], at, runs[new.run], new)
+        chain[new.run] = _laid(chain[at.run], at, runs[new.run], new, lap)
         left.remove(new.run)
         order = [*order, new.run] if at.after else [new.run, *order]
     return tuple(chain[i] for i in order)
@@ -243,17 +247,19 @@ def _next_to(
                 yield one, two
 
 
-def _laid(still: SewnRun, at: RunEnd, run: SewnRun, end: RunEnd) -> SewnRun:
+def _laid(still: SewnRun, at: RunEnd, run: SewnRun, end: RunEnd, lap: float) -> SewnRun:
     """Return a run moved so that its end lies on the other's, and the seam beside it along it.
 
-    still: as laid already.
+    still: as laid already. lap: mm by which it lies over it at the far end of that seam.
     """
     if at.after == end.after:
         over = moved(run.piece, reflection((0.0, 0.0), (0.0, 1.0)))
         run = SewnRun(piece=over, names=run.names[::-1], turned=True)
     corner, along = _corner(still, after=at.after)
     own, way = _corner(run, after=not at.after)
-    turn = rotation_deg(turn_between_deg(way, along), own)
+    long = still.after.length if at.after else still.before.length
+    angle = math.degrees(2 * math.asin(min(1.0, lap / (2 * long)))) * (1 if at.after else -1)
+    turn = rotation_deg(turn_between_deg(way, along) + angle, own)
     return replace(run, piece=moved(run.piece, turn.then(translation(corner - own))))
 
 

@@ -64,15 +64,18 @@ class Strip:
         return replace(self, inner=inner, before=at)
 
 
-def strip_along(pattern: Pattern, runs: Sequence[SewnRun], width: float) -> Strip:
+def strip_along(
+    pattern: Pattern, runs: Sequence[SewnRun], width: float, *, lap: float = 0.0
+) -> Strip:
     """Return the strip (mm wide) inside the pieces, over the seams between runs if there are any.
 
-    Darts that reach into it are closed first; where the edges turn a corner, the inner line is
-    rounded. Raises CannotDo where the edges beside the runs are too short for it.
+    lap: as for `laid_together`. Darts that reach into it are closed first; where the edges turn a
+    corner, the inner line is rounded. Raises CannotDo where the edges beside the runs are too short
+    for it.
     """
     loose = tuple(runs)
     while True:
-        strip = _strip(loose[0].piece.name, laid_together(pattern, loose), width)
+        strip = _strip(loose[0].piece.name, laid_together(pattern, loose, lap), width)
         found = [(run.piece.name, d) for run in strip.runs for d in _darts_in(run, strip)]
         if not found:
             return strip
