@@ -8,7 +8,7 @@ from clothwright.changes.change import Change, Outcome
 from clothwright.changes.hinge import apart, swing
 from clothwright.changes.intake import in_order
 from clothwright.changes.partners import partners
-from clothwright.changes.pivot_dart import with_spread
+from clothwright.changes.pivot_dart import Mouth, with_spread
 from clothwright.changes.rejoin import rejoined
 from clothwright.changes.shoulder_width import widened
 from clothwright.changes.slash import Opening, cut_in_two
@@ -89,19 +89,23 @@ def apply(pattern: Pattern, params: BroadBack) -> Outcome:
 def _darted(upper: Upper, dart: Dart | None, by: float) -> Piece:
     """Swing the part outside the shoulder's dart, or its middle, until that opens by so much."""
     piece, shoulder = upper.piece, upper.shoulder
-    middle = shoulder.length / 2
-    mouth = Opening(shoulder.name, dart.a if dart else middle, dart.b if dart else middle)
-    ends = [shoulder.path.point_at(at) for at in (mouth.a, mouth.b)]
-    outer, inner = ends if upper.rising else ends[::-1]
+    at = shoulder.length / 2
+    own = (dart.a, dart.b) if dart else (at, at)
+    pivot = dart.point if dart else shoulder.path.point_at(at)
+    mouth = Mouth(
+        piece=piece, opening=Opening(shoulder.name, *own), pivot=pivot, dart=dart, short=0.0
+    )
+    outer, inner = mouth.ends if upper.rising else mouth.ends[::-1]
     hinge = upper.armhole.path.point_at(upper.pitch)
     to = _outer_now(upper, (inner, outer), hinge, by)
     corner = outer + piece.up * piece.up.dot(hinge - outer)
-    bare = replace(piece, darts=tuple(d for d in piece.darts if d != dart))
-    at = Opening(upper.armhole.name, upper.pitch, upper.pitch)
+    hole = Opening(upper.armhole.name, upper.pitch, upper.pitch)
     turn = swing(hinge, outer - hinge, to - hinge)
     moves = (IDENTITY, turn) if upper.rising else (turn, IDENTITY)
-    found = rejoined(cut_in_two(bare, mouth, at, (corner,)), moves, bridged=True)
-    return in_order(with_spread(found.piece, found.openings[0], dart, piece, DEEP_MM), piece)
+    slash = cut_in_two(mouth.without_dart, mouth.opening, hole, (corner,))
+    found = rejoined(slash, moves, bridged=True)
+    after = with_spread(found.piece, mouth, found.openings[0], DEEP_MM, upper.to_neck)
+    return in_order(after, piece)
 
 
 def _outer_now(upper: Upper, legs: tuple[Vec, Vec], hinge: Vec, by: float) -> Vec:

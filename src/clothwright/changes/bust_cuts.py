@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from clothwright.changes.darts import find_place
 from clothwright.changes.hinge import first_met, refuse_blocked, swing, turned_to_gain
 from clothwright.changes.pivot import bust_at
-from clothwright.changes.pivot_dart import Mouth, mouth_at, refuse_used_up
+from clothwright.changes.pivot_dart import SHORT_MM, Mouth, mouth_at, refuse_used_up
 from clothwright.changes.slash import BLEND_MM, Opening
 from clothwright.changes.upper import Upper, hinge_on_armhole
 from clothwright.errors import BadInput, CannotDo
@@ -35,8 +35,7 @@ class CutFront:
     """A front and where it is cut.
 
     hinge: on its armhole. out: across the grain, to the side. arm, arm_now: from the hinge to the
-    bust point, as drawn and as altered. side: its opening at the side. foot: at the lower edge;
-    waist_dart: the dart there that is cut along.
+    bust point, as drawn and as altered. side, foot: its openings at the side and the lower edge.
     """
 
     hinge: Opening
@@ -45,8 +44,7 @@ class CutFront:
     arm: Vec
     arm_now: Vec
     side: Mouth
-    foot: Opening
-    waist_dart: Dart | None
+    foot: Mouth
 
     @property
     def piece(self) -> Piece:
@@ -71,9 +69,14 @@ class CutFront:
     @property
     def feet(self) -> tuple[Vec, Vec]:
         """Both ends of the opening at the lower edge, the one nearer the side first."""
-        path = self.piece.edge(self.foot.edge).path
-        ends = path.point_at(self.foot.a), path.point_at(self.foot.b)
+        ends = self.foot.ends
         return ends if self.out.dot(ends[0] - ends[1]) >= 0 else ends[::-1]
+
+    @property
+    def to_centre(self) -> str:
+        """The end of the lower edge that lies towards the centre."""
+        path = self.piece.edge(self.foot.opening.edge).path
+        return "start" if self.out.dot(path.end - path.start) > 0 else "end"
 
     @property
     def corner(self) -> Vec:
@@ -114,7 +117,6 @@ def cut_front(
         most = AtMost(abs(out.dot(closed.apply(arm) - arm)))
         nearest = (most, " narrower, or two corrections")
         refuse_used_up(mouth, moves if upper.rising else moves[::-1], what_of(piece, by), nearest)
-    foot, dart = _foot(mouth.piece, bust, out, by)
     return CutFront(
         hinge=Opening(upper.armhole.name, at, at),
         bust=bust,
@@ -122,8 +124,7 @@ def cut_front(
         arm=arm,
         arm_now=now,
         side=mouth,
-        foot=foot,
-        waist_dart=dart,
+        foot=_foot(piece, bust, out, by),
     )
 
 
@@ -160,7 +161,7 @@ def _side(pattern: Pattern, upper: Upper, bust: Vec, out: Vec, text: str) -> Mou
     return mouth_at(piece, edge.name, at, bust)
 
 
-def _foot(piece: Piece, bust: Vec, out: Vec, by: float) -> tuple[Opening, Dart | None]:
+def _foot(piece: Piece, bust: Vec, out: Vec, by: float) -> Mouth:
     """Return where the lower edge opens: its dart that points to the bust, else below the bust.
 
     What is taken away lies to the centre's side of the line below the bust point.
@@ -176,9 +177,9 @@ def _foot(piece: Piece, bust: Vec, out: Vec, by: float) -> tuple[Opening, Dart |
                 why=(f'its dart "{dart.name}" is only ', width, " wide and would be used up"),
                 nearest=(AtMost(width), " narrower, or that dart taken out first"),
             )
-        return Opening(edge.name, dart.a, dart.b), dart
+        return _mouth(piece, Opening(edge.name, dart.a, dart.b), bust, dart)
     if by > 0:
-        return Opening(edge.name, at, at), None
+        return _mouth(piece, Opening(edge.name, at, at), bust)
     start = bust + out * by
     also, other = first_met(piece, start, -piece.up)
     if also.name != edge.name:
@@ -187,7 +188,11 @@ def _foot(piece: Piece, bust: Vec, out: Vec, by: float) -> tuple[Opening, Dart |
             why=f"{edge.name} ends there",
             nearest="a smaller amount",
         )
-    return Opening(edge.name, min(at, other), max(at, other)), None
+    return _mouth(piece, Opening(edge.name, min(at, other), max(at, other)), bust)
+
+
+def _mouth(piece: Piece, opening: Opening, bust: Vec, dart: Dart | None = None) -> Mouth:
+    return Mouth(piece=piece, opening=opening, pivot=bust, dart=dart, short=SHORT_MM)
 
 
 def centre_opening(front: CutFront) -> Opening:
@@ -210,7 +215,7 @@ def centre_opening(front: CutFront) -> Opening:
 
 def refuse_cuts(front: CutFront, by: float) -> None:
     """Refuse cuts that leave the front or run through a dart not meant. by: mm. CannotDo."""
-    darts = [d.name for d in (front.side.dart, front.waist_dart) if d is not None]
+    darts = [d.name for d in (front.side.dart, front.foot.dart) if d is not None]
     ends = (front.bust - front.arm, front.side.ends[0], front.feet[0].lerp(front.feet[1], 0.5))
     edge, at = first_met(front.piece, front.corner, -front.out)
     level = polyline((front.corner, edge.path.point_at(at)))

@@ -12,6 +12,7 @@ from clothwright.changes.upper import Upper, upper_of
 from clothwright.errors import CannotDo
 from clothwright.geometry.path import Path
 from clothwright.geometry.segment import Line
+from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.measure import side
 from clothwright.pattern.parts import front_or_back
@@ -114,7 +115,9 @@ def _shorter(upper: Upper, by: float) -> Piece:
             cut = cut.with_ends(end=to)
         if abs(cut.length - wanted) < 1e-9:
             break
-        at += wanted - cut.length
+        at = min(path.length, max(path.length / 2, at + wanted - cut.length))
+    if abs(cut.length - wanted) > JOIN_MM:
+        raise _too_much(upper, by)
     if upper.rising:
         return _with_tip(upper, Redrawn(cut, kept), to)
     return _with_tip(upper, Redrawn(cut.reversed(), lambda x: x - by), to)
@@ -124,7 +127,7 @@ def _too_much(upper: Upper, by: float) -> CannotDo:
     return CannotDo(
         what=(f'the shoulder of "{upper.piece.name}" cannot be moved by ', by),
         why="its armhole is too short for so much",
-        nearest=("at most ", AtMost(upper.armhole.length / 3)),
+        nearest=("at most ", AtMost(min(MOST_MM, upper.armhole.length / 6))),
     )
 
 

@@ -110,13 +110,11 @@ def _altered(front: CutFront, params: FullBust) -> Piece:
     piece, bust, up = front.piece, front.bust, front.up
     across = front.out * front.out.dot(front.feet[1] - front.feet[0])
     closed = max(0.0, -front.drop)
-    bare = replace(
-        front.side.without_dart,
-        darts=tuple(d for d in front.side.without_dart.darts if d != front.waist_dart),
-    )
+    own = (front.side.dart, front.foot.dart)
+    bare = replace(piece, darts=tuple(d for d in piece.darts if d not in own))
     found = swung_apart(
         bare,
-        (front.foot, front.side.opening, front.hinge, centre_opening(front)),
+        (front.foot.opening, front.side.opening, front.hinge, centre_opening(front)),
         (
             Swung(inner=(bust,), move=translation(front.shift)),
             Swung(inner=(bust,), move=swing(bust - front.arm, front.arm, front.arm_now)),
@@ -126,9 +124,9 @@ def _altered(front: CutFront, params: FullBust) -> Piece:
     )
     now = bust + front.shift
     after = with_mouth(found.piece, front.side, found.openings[1], now)
-    if front.waist_dart is not None or params.waist == "dart":
+    if front.foot.dart is not None or params.waist == "dart":
         deep = up.dot(bust - front.feet[0]) - SHORT_MM
-        after = with_spread(after, found.openings[0], front.waist_dart, piece, deep)
+        after = with_spread(after, front.foot, found.openings[0], deep, front.to_centre)
     return in_order(_with_bust_moved(after, bust, front.shift), piece)
 
 
@@ -164,11 +162,11 @@ def _said(front: CutFront, after: Piece, params: FullBust) -> Sentence:
     dart = next((d for d in after.darts if d.edge == front.side.opening.edge), None)
     if dart is None:
         return (*lead, "; the dart in the side is gone.")
-    grown = net_length(after, front.foot.edge) - net_length(piece, front.foot.edge)
+    grown = net_length(after, front.foot.opening.edge) - net_length(piece, front.foot.opening.edge)
     wide: Sentence = ()
     if abs(grown) > BLEND_MM:
         more = " wider" if grown > 0 else " narrower"
-        wide = (f", {front.foot.edge} ", abs(grown), more)
+        wide = (f", {front.foot.opening.edge} ", abs(grown), more)
     return (*lead, *wide, f'. Dart "{dart.name}" is ', dart_intake(after, dart), " wide now.")
 
 

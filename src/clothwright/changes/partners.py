@@ -9,8 +9,8 @@ from clothwright.pattern.measure import net_length, side
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.words import Sentence, edge_name, refs_name
 
-FOLLOWS_MM = 0.5
-"""mm: less than this is left to the cloth; the walk's own bands begin at three times as much."""
+FOLLOWS_MM = 1.0
+"""mm: less than this is left to the cloth; in the walk, up to 1.5 mm agree."""
 
 
 def partners(before: Pattern, after: Pattern) -> Sentence:

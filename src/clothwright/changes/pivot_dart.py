@@ -28,8 +28,9 @@ LEAST_SHARE = 0.2
 class Mouth:
     """Where a cut to a pivot reaches the outline of a piece.
 
-    dart: the dart that is cut along, None for a plain place. short: how far it stops before the
-    pivot along its centre line, or a new one is to stop.
+    opening: a dart's, or a plain place, or what is to be taken out. dart: the one that is cut
+    along, None for none. short: how far it stops before the pivot along its centre line, or a new
+    one is to stop.
     """
 
     piece: Piece
@@ -78,11 +79,11 @@ def mouth_at(piece: Piece, edge: str, at: float, pivot: Vec, short: float = SHOR
     return Mouth(piece=piece, opening=opening, pivot=pivot, dart=dart, short=short)
 
 
-def with_mouth(piece: Piece, mouth: Mouth, now: Opening, pivot: Vec) -> Piece:
+def with_mouth(piece: Piece, mouth: Mouth, now: Opening, pivot: Vec, pressed: str = "") -> Piece:
     """Return the piece with the mouth's dart as the opening is now; closed, it has none.
 
-    A new one is called by its edge. Its point lies on its centre line, as far short of the pivot
-    as before.
+    A new one is called by its edge and pressed to that end of it, "" by custom. Its point lies on
+    its centre line, as far short of the pivot as before.
     """
     if now.b - now.a <= BLEND_MM:
         return piece
@@ -91,32 +92,36 @@ def with_mouth(piece: Piece, mouth: Mouth, now: Opening, pivot: Vec) -> Piece:
     way = _inwards(path, now.a, now.b)
     deep = way.dot(pivot - middle)
     point = middle + way * max(deep - mouth.short, LEAST_SHARE * deep)
-    return _with_dart(piece, mouth.dart, now, point)
+    return _with_dart(piece, mouth.dart, now, point, pressed)
 
 
-def with_spread(piece: Piece, now: Opening, dart: Dart | None, before: Piece, deep: float) -> Piece:
+def with_spread(piece: Piece, mouth: Mouth, now: Opening, deep: float, pressed: str) -> Piece:
     """Return the piece with a dart where it was cut and its two legs went apart, or together.
 
-    The dart stays as deep as it was on the piece before, a new one is `deep` mm; closed, there is
-    none.
+    The mouth's dart stays as deep as it was, a new one is `deep` mm and pressed to that end of its
+    edge; closed, there is none.
     """
     if now.b - now.a <= BLEND_MM:
         return piece
     path = piece.edge(now.edge).path
     middle = path.point_at(now.a).lerp(path.point_at(now.b), 0.5)
-    if dart is not None:
-        old = before.edge(dart.edge).path
-        deep = dart.point.distance(old.point_at(dart.a).lerp(old.point_at(dart.b), 0.5))
+    if mouth.dart is not None:
+        deep = mouth.dart.point.distance(mouth.ends[0].lerp(mouth.ends[1], 0.5))
     point = middle + _inwards(path, now.a, now.b) * deep
-    return _with_dart(piece, dart, now, point)
+    return _with_dart(piece, mouth.dart, now, point, pressed)
 
 
-def _with_dart(piece: Piece, dart: Dart | None, now: Opening, point: Vec) -> Piece:
-    """Put a dart into an opening, a new one called by its edge; its cap is made true."""
+def _with_dart(
+    piece: Piece, dart: Dart | None, now: Opening, point: Vec, pressed: str = ""
+) -> Piece:
+    """Put a dart into an opening, a new one called by its edge; its cap is made true.
+
+    pressed: the end of its edge that a new one is pressed to, "" by custom.
+    """
     if dart is None:
         path = piece.edge(now.edge).path
         name = free_name(tuple(d.name for d in piece.darts), now.edge)
-        pressed = pressed_by_custom(piece, path, now.a, now.b, point)
+        pressed = pressed or pressed_by_custom(piece, path, now.a, now.b, point)
         dart = Dart(name=name, edge=now.edge, a=now.a, b=now.b, point=point, pressed=pressed)
     piece = with_dart(piece, replace(dart, a=now.a, b=now.b, point=point))
     return with_true_cap(piece, dart.name)

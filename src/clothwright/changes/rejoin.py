@@ -55,6 +55,7 @@ def rejoined(slash: Slash, moves: Moves, *, bridged: bool = False) -> Rejoined:
     cross itself.
     """
     runs = stretches(slash)
+    _refuse_overlap(slash, runs)
     places: dict[str, list[tuple[Stretch, float]]] = {}
     edges: list[Edge] = []
     spans: list[Opening] = []
@@ -87,6 +88,17 @@ def rejoined(slash: Slash, moves: Moves, *, bridged: bool = False) -> Rejoined:
     _refuse_crossing(piece)
     by_rank = dict(zip(slash.ranks, spans, strict=True))
     return Rejoined(piece=piece, openings=tuple(by_rank[k] for k in range(len(spans))))
+
+
+def _refuse_overlap(slash: Slash, runs: tuple[Stretch, ...]) -> None:
+    """Refuse openings that reach over each other. Raises CannotDo."""
+    for run in runs:
+        if run.end < run.start - JOIN_MM:
+            raise CannotDo(
+                what=f'piece "{slash.piece.name}" cannot be cut so',
+                why=f'two of the cuts meet its edge "{run.edge}" at the same place',
+                nearest="a smaller amount, or another place for one of the cuts",
+            )
 
 
 def _assembled(

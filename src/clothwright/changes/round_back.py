@@ -187,7 +187,9 @@ def _darted(back: _Back, edge: Edge) -> tuple[Piece, Sentence]:
             Swung(inner=(pivot,), move=IDENTITY),
         ),
     )
-    after = in_order(with_mouth(found.piece, mouth, found.openings[1], pivot), piece)
+    after = in_order(
+        with_mouth(found.piece, mouth, found.openings[1], pivot, back.upper.to_neck), piece
+    )
     dart = next((d for d in after.darts_on(edge.name) if d.a == found.openings[1].a), None)
     if dart is None:
         return after, ("Its dart is gone.",)

@@ -62,6 +62,11 @@ class Upper:
         return self.shoulder.path.end if self.rising else self.shoulder.path.start
 
     @property
+    def to_neck(self) -> str:
+        """The end of the shoulder that lies at the neck; the centre lies at that of the neck."""
+        return "end" if self.rising else "start"
+
+    @property
     def pitch(self) -> float:
         """Where a cut hinges on the armhole, mm from its start: the notch nearest its middle."""
         whole = self.armhole.length
