@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from tests.faults.mistakes import MISTAKES, Mistake, told
+from tests.faults.mistakes import MISTAKES, Mistake, Told, told
 
 from clothwright.units import Unit
 from clothwright.words import say
-from clothwright.workroom.editing.mending import Mending
 
 HERE = Path(__file__).resolve().parent.parent / "docs"
 
@@ -27,7 +26,7 @@ what is so.
 def page() -> str:
     """Return the page."""
     found = sum(bool(told(m).right) for m in MISTAKES)
-    mended = sum(bool(told(m).mends) for m in MISTAKES)
+    mended = sum(bool(told(m).mending) for m in MISTAKES)
     counts = f"Found at the right place: {found} of {len(MISTAKES)}. With a mend: {mended}.\n\n"
     rows = [_row(n, m) for n, m in enumerate(MISTAKES, start=1)]
     columns = ("", "garment", "what was done", "what is said of it", "what mends it")
@@ -41,12 +40,15 @@ def _row(n: int, mistake: Mistake) -> str:
     more = len(seen.right) + len(seen.other) - 1
     if more > 0:
         said += f" (and {more} more)"
-    cells = (str(n), mistake.garment, mistake.did, said, _mends(seen.mends))
+    cells = (str(n), mistake.garment, mistake.did, said, _mend(seen))
     return "| " + " | ".join(cells) + " |\n"
 
 
-def _mends(mends: tuple[Mending, ...]) -> str:
-    return " Or: ".join(dict.fromkeys(m.does for m in mends)) or "**nothing**"
+def _mend(seen: Told) -> str:
+    if seen.mending is None:
+        return "**nothing**"
+    rest = f" (then {len(seen.left)} left)" if seen.left else ""
+    return f"{seen.mending.title}: {seen.mending.does}{rest}"
 
 
 if __name__ == "__main__":

@@ -21,7 +21,7 @@ from clothwright.units import Unit
 from clothwright.units.params import read_params
 from clothwright.words import say
 from tests.contract.changes_table import two_darts, yoked
-from tests.specimens import bodice, skirt, sleeve
+from tests.specimens import bodice, seam, skirt, sleeve
 
 PAGES = Path(__file__).parents[2] / "docs" / "changes"
 
@@ -32,9 +32,10 @@ def wardrobe() -> Pattern:
     back = (cut.piece("yoke"), cut.piece("lower back"))
     more = Pattern(pieces=(bust, *back), seams=(cut.seam("back joining"),))
     parts = (bodice(), replace(skirt(), pieces=skirt_pieces()), sleeve(), more)
+    hole = seam("armhole", "front.armhole, back.armhole", "sleeve.cap reversed", kind="cap")
     return Pattern(
         pieces=tuple(p for part in parts for p in part.pieces),
-        seams=tuple(s for part in parts for s in part.seams),
+        seams=(*(s for part in parts for s in part.seams), hole),
         sizes=skirt_sizes(),
     )
 

@@ -7,7 +7,8 @@ from dataclasses import replace
 import pytest
 
 from clothwright.checks import CheckSettings
-from clothwright.checks.cap_ease import CHECK, cap_ease_of
+from clothwright.checks.cap_ease import CHECK
+from clothwright.pattern.cap import cap_ease_of
 from clothwright.pattern.finding import Severity
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import NotchKind

@@ -10,6 +10,8 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Any
 
+from tests.checks.specimens import outfit
+from tests.faults.planting import with_notch
 from tests.specimens import INCH, bodice, skirt, sleeve
 
 from clothwright.changes import (
@@ -30,6 +32,7 @@ from clothwright.changes import (
     draft_waistband,
     elbow_to_ease,
     elbow_to_hem,
+    fit_cap,
     fit_dart,
     forward_shoulder,
     full_bust,
@@ -40,6 +43,7 @@ from clothwright.changes import (
     let_out,
     match_edge,
     match_level,
+    match_notch,
     merge_darts,
     mirror,
     move_edge,
@@ -183,6 +187,12 @@ def crooked_dart() -> Pattern:
     return pattern.with_piece(replace(front, darts=darts))
 
 
+def slipped_notch() -> Pattern:
+    """A front whose waist notch lies 14 mm too high at the side."""
+    at = outfit().piece("front").edge("side").notches[0].at
+    return with_notch(outfit(), "front", "side", 0, at=at + 14.0)
+
+
 def high_waist() -> Pattern:
     """The bodice with the front's waist level 12 mm higher than the back's."""
     pattern = bodice()
@@ -204,6 +214,8 @@ CROP = crop.Crop
 MATCH = match_edge.MatchEdge
 ALLOW = set_allowance.SetAllowance
 LEVEL = match_level.MatchLevel
+NOTCH = match_notch.MatchNotch
+FIT = fit_cap.FitCap
 MOVE = move_edge.MoveEdge
 HEM = set_hem.SetHem
 SQUARE = square_hem.SquareHem
@@ -797,6 +809,29 @@ ROWS: tuple[Row, ...] = (
         params=SQUARE(edge="front.hem", through="front.hem side"),
         none=SQUARE(edge="back.hem"),
         touched=("front",),
+    ),
+    Row(
+        change=match_notch.CHANGE,
+        pattern=slipped_notch,
+        params=NOTCH(seam="side", notch="front.side notch waist"),
+        none=NOTCH(seam="underarm", notch="sleeve.back underarm notch elbow"),
+        touched=("front",),
+        impossible=(
+            (NOTCH(seam="side", notch="front.side notch wrist"), ("wrist", "front")),
+            (NOTCH(seam="shoulder", notch="front.side notch waist"), ("front, side", "shoulder")),
+        ),
+    ),
+    Row(
+        change=fit_cap.CHANGE,
+        pattern=outfit,
+        params=FIT(seam="armhole", ease=33.0),
+        none=FIT(seam="armhole"),
+        undo=FIT(seam="armhole", ease=25.0),
+        touched=("sleeve",),
+        impossible=(
+            (FIT(seam="armhole", ease=900.0), ("sleeve",)),
+            (FIT(seam="side"), ("side",)),
+        ),
     ),
     Row(
         change=turn_seam.CHANGE,

@@ -32,7 +32,7 @@ Do = Callable[[Pattern], Pattern]
 class Mistake(NamedTuple):
     """What was done to which garment, and the places any of which is the right one to be told.
 
-    at: names of seams, and of edges as "PIECE.EDGE".
+    at: names of seams, of edges as "PIECE.EDGE", of a companion that was forgotten.
     """
 
     garment: str
@@ -164,7 +164,8 @@ MISTAKES: tuple[Mistake, ...] = (
     Mistake("lined coat", "bust dart of the lining made narrower by 10 mm on one leg",
             on("lining front", darted, "bust dart", b=-10.0), ("lining front.side", "lining side")),
     Mistake("lined coat", "front taken in by 12 mm down the side, sleeve and lining forgotten",
-            on("coat front", let_out, "side", -12.0), ("coat armhole", "lining front.side")),
+            on("coat front", let_out, "side", -12.0),
+            ("coat armhole", "coat side", "lining front")),
     Mistake("wrap dress", "neck edge of the fronts hollowed by 15 mm",
             on("bodice front", hollowed, "neck", 15.0), ("neck",)),
     Mistake("wrap dress", "waist dart of the back made 8 mm narrower, the skirt's left as it was",
@@ -181,37 +182,38 @@ MISTAKES: tuple[Mistake, ...] = (
 class Told(NamedTuple):
     """What the checks say of a mistake.
 
-    right: findings at a right place. other: the rest. mends: what is offered to mend the first.
-    harm: words of what is found, after one of those mends, that was not found before it.
+    right: findings at a right place. other: the rest. mending: the first mend that is offered at a
+    right place. left: what is found after it, of what was. harm: what is found that was not, or is
+    the one that it was to mend.
     """
 
     right: tuple[Finding, ...]
     other: tuple[Finding, ...]
-    mends: tuple[Mending, ...]
+    mending: Mending | None
+    left: tuple[Finding, ...]
     harm: tuple[str, ...]
 
 
 @cache
 def told(mistake: Mistake) -> Told:
-    """Make a mistake, run every check, do every mend that is offered at a right place."""
+    """Make a mistake, run every check, do the first mend that is offered at a right place."""
     settings = settings_of(mistake.garment)
     clean = set(map(_key, _found(GARMENTS[mistake.garment](), settings)))
     spoilt = mistake.do(GARMENTS[mistake.garment]())
     found = tuple(f for f in _found(spoilt, settings) if _key(f) not in clean)
     right = tuple(f for f in found if _places(f) & set(mistake.at))
-    known = clean | set(map(_key, found))
-    mends: list[Mending] = []
-    harm: list[str] = []
-    for f in right:
-        mending = tried_mending(f, spoilt, settings, Unit.cm)
-        if mending is not None and not mending.trouble:
-            mends.append(mending)
-            left = _found(_done(mending, spoilt), settings)
-            harm += [
-                say(x.words, Unit.mm) for x in left if _key(x) not in known or _key(x) == _key(f)
-            ]
     other = tuple(f for f in found if f not in right)
-    return Told(right=right, other=other, mends=tuple(mends), harm=tuple(harm))
+    mending, harm = None, set(map(_key, found))
+    for f in right:
+        tried = tried_mending(f, spoilt, settings, Unit.cm)
+        if tried is not None and not tried.trouble:
+            mending, harm = tried, {_key(f)}
+            break
+    after = _found(_done(mending, spoilt), settings) if mending else ()
+    then = tuple(f for f in after if _key(f) not in clean)
+    known = set(map(_key, found))
+    bad = tuple(say(f.words, Unit.cm) for f in then if _key(f) in harm or _key(f) not in known)
+    return Told(right=right, other=other, mending=mending, left=then, harm=bad)
 
 
 def _done(mending: Mending, pattern: Pattern) -> Pattern:
@@ -231,4 +233,4 @@ def _key(finding: Finding) -> tuple[str, Where]:
 
 def _places(finding: Finding) -> set[str]:
     w = finding.where
-    return {w.seam, f"{w.piece}.{w.edge}"}
+    return {w.seam, w.piece, f"{w.piece}.{w.edge}"}

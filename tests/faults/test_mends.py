@@ -17,6 +17,15 @@ from tests.faults.test_planted import PLANTED, Planted
 
 WITH_MEND = {
     "seam-length",
+    "seam-section-length",
+    "notch-kinds-differ",
+    "cap-shorter",
+    "cap-ease-low",
+    "cap-ease-high",
+    "cap-ease-not-meant",
+    "cap-ease-under-arm",
+    "cap-share-short",
+    "cap-ease-front-heavy",
     "corner-not-fair",
     "dart-legs-differ",
     "dart-cap-not-true",

@@ -90,8 +90,9 @@ def apply(pattern: Pattern, params: MoveEdge) -> Outcome:
     """Shift an edge as it is, or a corner, by `by` mm; the edges beside it follow.
 
     An edge keeps its shape; its notches keep their distance from its nearer end, its darts go
-    with it. A corner takes the ends of its two edges along: straight edges stay straight, curves
-    keep their proportions, darts stay.
+    with it; those of an edge beside it that is run on or cut off stay on the cloth. A corner takes
+    the ends of its two edges along: straight edges stay straight, curves keep their proportions,
+    darts stay.
 
     Raises CannotDo when the outline would cross itself, an edge beside it would be used up, or a
     fold would leave its line; BadInput unless exactly one edge or corner is named.
@@ -283,14 +284,18 @@ def _met(neighbour: Path, path: Path) -> Meeting | None:
 
 
 def _cut(piece: Piece, edge: Edge, path: Path, shift: float) -> Redrawn:
-    """A neighbour cut off or run on: its darts stay on the cloth, or go if a leg is cut off."""
+    """A neighbour cut off or run on: what is on it stays on the cloth.
+
+    A notch on the part that is cut off keeps its distance from that end; a dart that loses a leg
+    goes.
+    """
     legs = {at for d in piece.darts_on(edge.name) for at in (d.a, d.b)}
     nearer = from_nearer(edge.length, path.length)
 
     def place(at: float) -> float | None:
-        if at not in legs:
-            return nearer(at)
-        return at + shift if 0 <= at + shift <= path.length else None
+        if 0 <= at + shift <= path.length:
+            return at + shift
+        return None if at in legs else nearer(at)
 
     return Redrawn(path, place)
 

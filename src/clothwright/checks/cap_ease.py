@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from clothwright.checks.check import Check, CheckSettings, LookedAt
 from clothwright.checks.weigh import each, length_band, skipped
-from clothwright.pattern.finding import Finding, Severity, Where
+from clothwright.pattern.cap import cap_bounds, cap_ease_of
+from clothwright.pattern.finding import Finding, Mend, Severity, Where
 from clothwright.pattern.pattern import Pattern, Seam
-from clothwright.pattern.piece import NotchKind
-from clothwright.pattern.walk import Pair, Walk, mark_name, run_name, walk_seam
+from clothwright.pattern.walk import Walk, mark_name, run_name, walk_seam
 from clothwright.words import Sentence, counted
 
 ID = "cap-ease"
@@ -21,26 +21,20 @@ _WEIGHT = {"cap-shorter": Severity.FAULT, "cap-share-short": Severity.FAULT}
 """What is wrong whatever the cloth; the rest depends on it and is a notice."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class CapEase:
-    """Where a cap's ease lies, mm (negative where the cap is the shorter).
-
-    under: beneath the arm, from the underarm to the front and the back notch together, each part
-    without regard to its sign. front, back: from notch to the top; None when it cannot be told.
-    missing: what the notches do not tell, in words.
-    """
-
-    total: float
-    under: tuple[float, float] | None
-    front: float | None
-    back: float | None
-    missing: str = ""
-
-
 def cap_ease(pattern: Pattern, settings: CheckSettings) -> Iterator[Finding]:
     """Measure every seam of kind "cap"; side b is the cap."""
     caps = tuple(s for s in pattern.seams if s.kind == "cap")
-    yield from each(ID, caps, lambda s: Where(seam=s.name), lambda s: _cap(pattern, s, settings))
+    yield from each(ID, caps, lambda s: Where(seam=s.name), lambda s: _mended(pattern, s, settings))
+
+
+def _mended(pattern: Pattern, seam: Seam, settings: CheckSettings) -> Iterator[Finding]:
+    """Yield what is found, each with the change that fits the cap to its armhole."""
+    params: dict[str, object] = {"seam": seam.name}
+    if not is_meant(seam):
+        params["ease"] = (settings.cap_ease_min + settings.cap_ease_max) / 2
+    for found in _cap(pattern, seam, settings):
+        plain = found.severity in (Severity.NOTE, Severity.SKIPPED)
+        yield found if plain else replace(found, mend=Mend(change="fit-cap", params=params))
 
 
 def _cap(pattern: Pattern, seam: Seam, settings: CheckSettings) -> Iterator[Finding]:
@@ -54,61 +48,6 @@ def _cap(pattern: Pattern, seam: Seam, settings: CheckSettings) -> Iterator[Find
         yield skipped(ID, _at(seam), ease.missing, what)
     elif ease.front is not None and ease.back is not None and ease.total >= -_DUST_MM:
         yield from _shares(seam, ease.front, ease.back, settings)
-
-
-def cap_ease_of(walk: Walk, seam: Seam) -> CapEase:
-    """Measure the ease of a cap (side b) in its armhole (side a), mm, with its shares."""
-    total = walk.b.length - walk.a.length
-    bounds = _bounds(walk, seam)
-    if bounds is None:
-        return CapEase(
-            total=total, under=None, front=None, back=None,
-            missing="two notches of the cap that meet the armhole are needed, front and back",
-        )  # fmt: skip
-    low, high = bounds
-    first, last = walk.pairs[low], walk.pairs[high]
-    under = (_gain(first), total - _gain(last))
-    top = _top(walk, low, high)
-    if top is None:
-        missing = "no mark between its notches meets the shoulder"
-        return CapEase(total=total, under=under, front=None, back=None, missing=missing)
-    shares = _gain(top) - _gain(first), _gain(last) - _gain(top)
-    front_first = _front_first(first, last)
-    if front_first is None:
-        missing = "the notches do not tell front from back (one single, one double)"
-        return CapEase(total=total, under=under, front=None, back=None, missing=missing)
-    front, back = shares if front_first else shares[::-1]
-    return CapEase(total=total, under=under, front=front, back=back)
-
-
-def _gain(pair: Pair) -> float:
-    """By how much the cap is ahead of the armhole at a mark, counted from the seam's start."""
-    return pair.b.at - pair.a.at
-
-
-def _bounds(walk: Walk, seam: Seam) -> tuple[int, int] | None:
-    """Return the pairs between which the ease lies: those named in the seam, else the outermost."""
-    notches = [i for i, p in enumerate(walk.pairs) if p.a.kind and p.b.kind]
-    if len(notches) < 2:
-        return None
-    named = {walk.pairs[i].b.name: i for i in notches if walk.pairs[i].b.name}
-    low = named.get(seam.ease_from, notches[0])
-    high = named.get(seam.ease_to, notches[-1])
-    return (min(low, high), max(low, high)) if low != high else None
-
-
-def _top(walk: Walk, low: int, high: int) -> Pair | None:
-    """Return the pair at the shoulder: the armhole's joint, else the only mark in between."""
-    between = walk.pairs[low + 1 : high]
-    joints = [p for p in between if p.a.kind is None]
-    if len(joints) == 1:
-        return joints[0]
-    return between[0] if len(between) == 1 else None
-
-
-def _front_first(first: Pair, last: Pair) -> bool | None:
-    double = [NotchKind.DOUBLE in (p.a.kind, p.b.kind) for p in (first, last)]
-    return double[1] if double[0] != double[1] else None
 
 
 def _whole(seam: Seam, walk: Walk, settings: CheckSettings) -> Iterator[Finding]:
@@ -167,26 +106,26 @@ def _out_of_band(
 def _under(
     seam: Seam, walk: Walk, under: tuple[float, float], settings: CheckSettings
 ) -> Iterator[Finding]:
-    low_high = _bounds(walk, seam)
+    low_high = cap_bounds(walk, seam)
     if low_high is None:
         return
-    for gain, at in zip(under, low_high, strict=True):
-        weight = length_band(gain, settings)
+    for off, at in zip(under, low_high, strict=True):
+        weight = length_band(off, settings)
         if weight:
             pair = walk.pairs[at]
-            kind = "longer" if gain > 0 else "shorter"
+            kind = "longer" if off > 0 else "shorter"
             yield Finding(
                 code="cap-ease-under-arm",
                 severity=weight,
                 where=Where(
                     seam=seam.name, piece=pair.b.piece, edge=pair.b.edge, point=pair.b.name
                 ),
-                measured=gain,
+                measured=off,
                 expected=0.0,
                 unit="mm",
                 words=(
                     f"Between the underarm and {mark_name(pair.b)}, {run_name(seam.b)} is ",
-                    abs(gain),
+                    abs(off),
                     f" {kind} than the armhole; there is no ease under the arm.",
                 ),
             )

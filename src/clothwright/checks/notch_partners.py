@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from clothwright.checks.check import Check, CheckSettings, LookedAt
 from clothwright.checks.weigh import each
-from clothwright.pattern.finding import Finding, Severity, Where
+from clothwright.pattern.finding import Finding, Mend, Severity, Where
 from clothwright.pattern.measure import Station
 from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import NotchKind, Piece
@@ -63,7 +63,7 @@ def notch_partners(pattern: Pattern, settings: CheckSettings) -> Iterator[Findin
                     lonely.setdefault(key, _Lonely(seam, s, run_name(other)))
         yield from _order(seam, walk, crossed)
         for pair in walk.pairs:
-            yield from _kinds(seam, pair)
+            yield from _kinds(pattern, seam, pair)
         yield from _ease_places(seam, walk)
 
     yield from each(ID, pattern.seams, lambda s: Where(seam=s.name), look)
@@ -110,11 +110,14 @@ def _order(seam: Seam, walk: Walk, crossed: set[str]) -> Iterator[Finding]:
             )
 
 
-def _kinds(seam: Seam, pair: Pair) -> Iterator[Finding]:
+def _kinds(pattern: Pattern, seam: Seam, pair: Pair) -> Iterator[Finding]:
     a, b = pair
     if a.kind is None or b.kind is None or a.kind is b.kind:
         return
     name = f'Notch "{a.name or b.name}"' if a.name or b.name else "A notch"
+    first, second = notch_mends(pattern, seam, pair)
+    if _misnamed(a) and not _misnamed(b):
+        first, second = second, first
     yield Finding(
         code="notch-kinds-differ",
         severity=Severity.NOTICE,
@@ -126,6 +129,24 @@ def _kinds(seam: Seam, pair: Pair) -> Iterator[Finding]:
             f"{name} is {a.kind.value} on {edge_name(a.piece, a.edge)} but {b.kind.value} on "
             f"{edge_name(b.piece, b.edge)}; single marks a front, double a back.",
         ),
+        mend=first,
+        others=(second,),
+    )
+
+
+def _misnamed(s: Station) -> bool:
+    """Tell whether a notch of one kind stands where the words say that the other belongs."""
+    wrong = "front" if s.kind is NotchKind.DOUBLE else "back"
+    return wrong in f"{s.piece} {s.edge} {s.name}".split()
+
+
+def notch_mends(pattern: Pattern, seam: Seam, pair: Pair) -> tuple[Mend, Mend]:
+    """Return the changes that bring a notch of side b to its partner, and the other way round."""
+    runs = ((seam.b, pair.b), (seam.a, pair.a))
+    points = (f"{s.piece}.{s.edge} notch {notch_number(pattern, r, s)}" for r, s in runs)
+    params = [{"seam": seam.name, "notch": point} for point in points]
+    return Mend(change="match-notch", params=params[0]), Mend(
+        change="match-notch", params=params[1]
     )
 
 

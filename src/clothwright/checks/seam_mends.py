@@ -8,21 +8,23 @@ nothing else is tried by the workroom.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 from clothwright.checks.check import CheckSettings
 from clothwright.checks.weigh import length_band
+from clothwright.geometry.vec import Vec
 from clothwright.pattern.companions import companions
 from clothwright.pattern.finding import Mend
 from clothwright.pattern.measure import gain_of, gross_at, net_at, net_length
 from clothwright.pattern.parts import runs_up
 from clothwright.pattern.pattern import Pattern, Seam
-from clothwright.pattern.piece import Role
+from clothwright.pattern.piece import Edge, Role
 from clothwright.pattern.refs import EdgeRef
 from clothwright.pattern.walk import Walk, corner_index, walk_seam
 
-MOST = 12
+MOST = 8
 """How many changes are tried at the most; our own figure: after each all checks are run."""
 
 _NEAR_MM = 1.0
@@ -44,15 +46,17 @@ def seam_mends(
     sides = [(seam.b, "b"), (seam.a, "a")] if walk.off > 0 else [(seam.a, "a"), (seam.b, "b")]
     follow = {c.piece for c in companions(pattern)}
     sides.sort(key=lambda side: not all(r.piece in follow for r in side[0]))
-    found: dict[tuple[tuple[str, object], ...], Mend] = {}
+    found: dict[str, Mend] = {}
     for refs, letter in sides:
-        for tip in _tips(pattern, refs, _off(walk, letter, settings)):
-            if gain_of(seam, tip.ref):
-                for mend in _ways(pattern, seam, refs, tip, settings):
-                    found.setdefault(tuple(mend.params.items()), mend)
+        tips = _tips(pattern, refs, _off(walk, letter, settings))
+        ways = [m for tip in tips for m in _ways(pattern, seam, refs, tip, settings)]
+        at_fold = list(_at_fold(pattern, seam, walk, tips, follow))
+        ways = at_fold + ways if all(r.piece in follow for r in refs) else ways + at_fold
+        for mend in ways:
+            found.setdefault(f"{mend.change} {mend.params}", mend)
     darts = tuple(_darts(pattern, seam, walk, settings))
     more = darts or tuple(_levelled(pattern, seam, walk, settings))
-    ends = tuple(found.values())[: MOST - len(more)]
+    ends = tuple(found.values())[: max(0, MOST - len(more))]
     across = not runs_up(pattern, seam) and not any(r.piece in follow for r in (*seam.a, *seam.b))
     return (*more, *ends) if across else (*ends, *more)
 
@@ -193,14 +197,59 @@ def _ways(
     A hem that some plan lays along a border stays straight: it is only shifted.
     """
     ref = tip.ref
+    if gain_of(seam, ref) == 0:
+        return
     first = next(r for r in refs if (r.piece, r.edge) == (ref.piece, ref.edge))
     at = "end" if tip.at_end == (ref.reversed == first.reversed) else "start"
     params = {"seam": seam.name, "edge": f"{ref.piece}.{ref.edge}", "at": at}
     name, index = corner_index(pattern, (ref,), at_end=tip.at_end)
     edges = pattern.piece(name).edges
     beside = next(e for e in (edges[index], edges[index - 1]) if e.name != ref.edge)
+    if beside.role is Role.FOLD:
+        return
     hems = {e for b in settings.borders for e in pattern.edges_now(b.piece, b.edge)}
     if (name, beside.name) not in hems:
         yield Mend(change="match-edge", params=params)
-    if beside.role is not Role.FOLD:
-        yield Mend(change="match-edge", params={**params, "neighbour": "parallel"})
+    yield Mend(change="match-edge", params={**params, "neighbour": "parallel"})
+
+
+def _at_fold(
+    pattern: Pattern, seam: Seam, walk: Walk, tips: list[_Tip], follow: set[str]
+) -> Iterator[Mend]:
+    """Yield how an end on the fold may be moved: up or down along it, or the fold with it.
+
+    A curve keeps its proportions while its end slides. The fold moves for a straight edge, such as
+    one with a pleat, and for a band or a collar, which is altered at the centre back only (a
+    dressmaking manual of 1921; docs/sources.md, width changes).
+    """
+    for tip in tips:
+        gain = gain_of(seam, tip.ref)
+        name, index = corner_index(pattern, (tip.ref,), at_end=tip.at_end)
+        piece = pattern.piece(name)
+        beside = next(
+            e for e in (piece.edges[index], piece.edges[index - 1]) if e.name != tip.ref.edge
+        )
+        if beside.role is not Role.FOLD or gain == 0:
+            continue
+        need, edge = -walk.off / gain, piece.edge(tip.ref.edge)
+        own_end = tip.at_end != tip.ref.reversed
+        slide = _slide(edge, need, piece.up, at_end=own_end)
+        if slide is not None:
+            corner = f"{name}.{edge.name} {'end' if own_end else 'start'}"
+            params: dict[str, object] = {"corner": corner, "by": slide, "direction": "up"}
+            yield Mend(change="move-edge", params=params)
+        if edge.path.is_straight or name in follow:
+            params = {"edge": f"{name}.{beside.name}", "by": need, "direction": "out"}
+            yield Mend(change="move-edge", params=params)
+
+
+def _slide(edge: Edge, need: float, up: Vec, *, at_end: bool) -> float | None:
+    """Return how far up (mm) an end must slide for a curve, kept in proportion, to gain `need`."""
+    chord = edge.path.end - edge.path.start if at_end else edge.path.start - edge.path.end
+    size = chord.norm * (1 + need / edge.length)
+    across = abs(chord.cross(up))
+    if edge.path.is_straight or size <= across:
+        return None
+    along = math.sqrt(size * size - across * across)
+    now = chord.dot(up)
+    return (along if now > 0 else -along) - now

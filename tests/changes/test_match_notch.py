@@ -1,0 +1,58 @@
+"""A notch brought to its partner."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from clothwright.changes.match_notch import MatchNotch, apply
+from clothwright.checks import run_checks
+from clothwright.errors import CannotDo
+from clothwright.pattern.piece import NotchKind
+from clothwright.pattern.walk import walk_seam
+from clothwright.units import Unit
+from clothwright.words import say
+from tests.checks.specimens import outfit
+from tests.contract.changes_table import slipped_notch
+from tests.faults.planting import with_notch
+
+
+@pytest.mark.parametrize(
+    "notch", ["front.side notch waist", "front.side notch 1", "back.side notch 1"]
+)
+def test_either_of_the_two_may_be_moved(notch: str) -> None:
+    """By name or by number, on the front or on the back: from notch to notch both sides agree."""
+    new = apply(slipped_notch(), MatchNotch(seam="side", notch=notch))
+    assert run_checks(new.pattern) == ()
+    assert "by 14 mm to meet its partner" in say(new.said, Unit.mm)
+
+
+def test_where_the_other_side_is_eased_the_distance_is_in_proportion() -> None:
+    """A section 6 mm longer on one side: half-way on one is half-way on the other."""
+    p = outfit()
+    shoulder = p.piece("front").edge("shoulder").length, p.piece("back").edge("shoulder").length
+    for name, at in (("front", shoulder[0] / 2), ("back", 20.0)):
+        edge = p.piece(name).edge("shoulder")
+        notch = replace(p.piece("front").edge("side").notches[0], at=at, name="middle")
+        p = p.with_piece(p.piece(name).with_edge(replace(edge, notches=(notch,))))
+    new = apply(p, MatchNotch(seam="shoulder", notch="back.shoulder notch middle")).pattern
+    assert new.piece("back").edge("shoulder").notches[0].at == pytest.approx(shoulder[1] / 2)
+
+
+def test_it_becomes_single_or_double_as_its_partner_is() -> None:
+    """A double notch on the back's side, which meets a single one."""
+    p = with_notch(outfit(), "back", "side", 0, kind=NotchKind.DOUBLE)
+    new = apply(p, MatchNotch(seam="side", notch="back.side notch waist"))
+    assert new.pattern == outfit()
+    assert "made it single" in say(new.said, Unit.mm)
+
+
+def test_a_notch_without_a_partner_is_refused() -> None:
+    """The refusal says along which seam it has none."""
+    p = outfit()
+    back = p.piece("back").edge("side")
+    p = p.with_piece(p.piece("back").with_edge(replace(back, notches=())))
+    assert not walk_seam(p, p.seam("side")).pairs
+    with pytest.raises(CannotDo, match="no notch along"):
+        apply(p, MatchNotch(seam="side", notch="front.side notch waist"))
