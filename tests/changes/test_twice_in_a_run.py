@@ -112,11 +112,11 @@ def test_an_edge_sewn_to_its_own_twin_cannot_mend_it() -> None:
 
 
 def test_truing_shares_the_difference_out_by_how_often_each_side_counts() -> None:
-    """Half of 12 mm from the band, half from the two half fronts: 3 mm each."""
-    pattern = banded(12.0)
+    """Half of 2 mm from the band, half from the two half fronts: half a millimetre each."""
+    pattern = banded(2.0)
     done = true_seam(pattern, TrueSeam(seam="waist", at="end", reach=30.0)).pattern
     assert off(done) == pytest.approx(0.0, abs=1e-3)
-    assert net_length(done.piece("front"), "waist") == pytest.approx(WAIST + 3.0, abs=1e-3)
+    assert net_length(done.piece("front"), "waist") == pytest.approx(WAIST + 0.5, abs=1e-3)
 
 
 def test_unfolding_counts_the_whole_edge_once() -> None:

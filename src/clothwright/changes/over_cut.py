@@ -169,7 +169,8 @@ def _stretch_of(
         new = bent(path, low, high, cut.up * -cut.by)
         missed = abs(cut.by) - abs(new.length - (high - low))
         waves = waves_deg(path.between(low, high), new)
-        found = max(0.0, waves - FAIR_DEG), max(0.0, missed - MISS_MM)
+        # rounded: which of two that are alike is taken must not hang on the way a piece lies
+        found = round(max(0.0, waves - FAIR_DEG), 3), round(max(0.0, missed - MISS_MM), 3)
         if found < least:
             best, least = (low, high), found
         if found == (0.0, 0.0):

@@ -7,26 +7,23 @@ from typing import NamedTuple
 
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.redraw import (
-    Redrawn,
-    before_and_after,
-    blend,
-    from_nearer,
-    prolonged,
     redrawn,
     refuse_crossing,
 )
+from clothwright.changes.seam_tip import (
+    SeamTip,
+    lift_of,
+    line_across,
+    own_edge,
+    seam_tip,
+)
 from clothwright.errors import CannotDo
-from clothwright.geometry.path import Path
-from clothwright.geometry.transform import rotation_deg
 from clothwright.geometry.turning import waves_deg
-from clothwright.geometry.vec import Vec, turn_between_deg
 from clothwright.pattern.measure import gain_of, side
 from clothwright.pattern.pattern import Pattern, Seam
-from clothwright.pattern.piece import Edge, Piece, Role
 from clothwright.pattern.refs import EdgeRef
 from clothwright.units.params import param
 from clothwright.words import (
-    AtLeast,
     Said,
     Sentence,
     edge_name,
@@ -45,8 +42,8 @@ WIDEST_DEG = 45.0
 FAIR_DEG = 1.0
 """Degrees to and fro that redrawing may add to the line across. Our own choice."""
 
-LEAST_REACH_MM = 5.0
-"""mm of the adjoining edge that must be free to be redrawn."""
+WAVE_DEG = 10.0
+"""Degrees to and fro beyond which no line is drawn. Our own choice."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,58 +66,12 @@ class TrueSeam:
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Corner:
-    """One piece's corner at the seam's end: its seam edge, which end of it, the edge across.
-
-    by: mm that the seam edge is to grow there.
-    """
-
-    piece: Piece
-    ref: EdgeRef
-    at_end: bool
-    across: Edge
-    by: float
-
-    @property
-    def edge(self) -> Edge:
-        return self.piece.edge(self.ref.edge)
-
-    @property
-    def own(self) -> Path:
-        """The seam edge as it is to be, travelled towards the corner."""
-        return prolonged(_going(self.edge.path, forward=self.at_end), self.by)
-
-    @property
-    def line(self) -> Path:
-        """The line across as it is, travelled away from the corner."""
-        return _going(self.across.path, forward=self.at_end)
-
-    @property
-    def hand(self) -> float:
-        return 1.0 if self.at_end else -1.0
-
-    @property
-    def inside_deg(self) -> float:
-        """The angle inside the piece between the seam edge and the line across, degrees."""
-        return 180.0 - self.hand * turn_between_deg(self.own.end_tangent, self.line.start_tangent)
-
-    def leaving(self, less_deg: float) -> Vec:
-        """The direction of the line across that makes the inside angle less by so much."""
-        turn = self.hand * (180.0 - self.inside_deg + less_deg)
-        return rotation_deg(turn).apply_direction(self.own.end_tangent)
-
-
 class _Off(NamedTuple):
     """What was off: mm by which side b was too long, the bend, and how far the ends were lifted."""
 
     length: float
     bend_deg: float
     lift: float
-
-
-def _going(path: Path, *, forward: bool) -> Path:
-    return path if forward else path.reversed()
 
 
 def apply(pattern: Pattern, params: TrueSeam) -> Outcome:
@@ -144,7 +95,7 @@ def apply(pattern: Pattern, params: TrueSeam) -> Outcome:
     if abs(excess) <= SAME_MM:
         excess = 0.0
     corners = [
-        _corner(pattern, ref, params.at, _share(seam, ref, excess, what))
+        seam_tip(pattern, ref, params.at, _share(seam, ref, excess, what))
         for ref in (_ref(seam.a, params.at), _ref(seam.b, params.at))
     ]
     bend = sum(c.inside_deg for c in corners) - 180.0
@@ -158,14 +109,25 @@ def apply(pattern: Pattern, params: TrueSeam) -> Outcome:
     if excess or abs(bend) > SAME_DEG:
         changed = _trued(pattern, corners, bend / 2, params, what)
         if _wave_deg(pattern, changed, corners) > FAIR_DEG and _gains_alike(seam, corners):
-            lift = sum(_lift(c, bend / 2, params, what) for c in corners) / 2
+            lift = sum(lift_of(c, bend / 2, params.reach, what) for c in corners) / 2
             lifted = [replace(c, by=c.by - lift) for c in corners]
             changed = _trued(pattern, lifted, bend / 2, params, what)
+        _refuse_wave(_wave_deg(pattern, changed, corners), what)
     off = _Off(length=excess, bend_deg=bend, lift=lift)
     return Outcome(pattern=changed, said=_said(seam, params, off, corners))
 
 
-def _gains_alike(seam: Seam, corners: list[_Corner]) -> bool:
+def _refuse_wave(waves: float, what: Said) -> None:
+    """Refuse a line that turns to and fro: too much was to be made up within too short a reach."""
+    if waves > WAVE_DEG:
+        raise CannotDo(
+            what=what,
+            why=f"the line across it would turn to and fro by {show_angle_deg(waves)}",
+            nearest="a longer reach, or the two sides made to match first",
+        )
+
+
+def _gains_alike(seam: Seam, corners: list[SeamTip]) -> bool:
     """Tell whether both sides stay as long as each other when both corners are lifted."""
     return sum(gain_of(seam, c.ref) for c in corners) == 0
 
@@ -186,104 +148,29 @@ def _share(seam: Seam, ref: EdgeRef, excess: float, what: Said) -> float:
     return -excess / 2 / gain if excess else 0.0
 
 
-def _corner(pattern: Pattern, ref: EdgeRef, at: str, by: float) -> _Corner:
-    piece = pattern.piece(ref.piece)
-    at_end = (at == "end") != ref.reversed
-    before, after = before_and_after(piece, ref.edge)
-    return _Corner(piece=piece, ref=ref, at_end=at_end, across=after if at_end else before, by=by)
-
-
 def _trued(
-    pattern: Pattern, corners: list[_Corner], less_deg: float, params: TrueSeam, what: Said
+    pattern: Pattern, corners: list[SeamTip], less_deg: float, params: TrueSeam, what: Said
 ) -> Pattern:
     """Bring every corner to its place, its inside angle less by `less_deg`."""
     ends = {(c.ref.piece, c.ref.edge, c.at_end): c for c in corners}
     for c in ends.values():  # a seam between two copies of a piece has one end only
-        here = _corner(pattern, c.ref, params.at, c.by)
-        new = {here.across.name: _across(here, here.leaving(less_deg), params.reach, what)}
+        here = seam_tip(pattern, c.ref, params.at, c.by)
+        new = {here.across.name: line_across(here, here.leaving(less_deg), params.reach, what)}
         if c.by:
-            new[c.ref.edge] = _own(here, what)
+            new[c.ref.edge] = own_edge(here, what)
         piece = redrawn(here.piece, new).piece
         refuse_crossing(piece, what, "a shorter reach")
         pattern = pattern.with_piece(piece)
     return pattern
 
 
-def _own(c: _Corner, what: Said) -> Redrawn:
-    """The seam edge with its end where it is to be; darts stay on the cloth."""
-    legs = {at for d in c.piece.darts_on(c.ref.edge) for at in (d.a, d.b)}
-    length = c.edge.length
-    room = length - max((at if c.at_end else length - at for at in legs), default=0.0)
-    if -c.by >= room - LEAST_REACH_MM:
-        raise CannotDo(
-            what=what,
-            why=(
-                f'"{edge_name(c.ref.piece, c.ref.edge)}" would have to be ',
-                -c.by,
-                " shorter there",
-            ),
-            nearest="the edge made to match at the other end first",
-        )
-    path = _going(c.own, forward=c.at_end)
-    nearer = from_nearer(length, path.length)
-    shift = 0.0 if c.at_end else c.by
-    return Redrawn(path, lambda at: at + shift if at in legs else nearer(at))
-
-
-def _free(c: _Corner, reach: float, what: Said) -> float:
-    """How far from the corner the line across may be redrawn, mm."""
-    name = edge_name(c.piece.name, c.across.name)
-    if c.across.role is Role.FOLD:
-        raise CannotDo(
-            what=what,
-            why=f'"{c.piece.name}" has its fold across the seam there',
-            nearest="the other end",
-        )
-    length = c.across.length
-    free = [length * 0.45, reach]
-    free += [d.a if c.at_end else length - d.b for d in c.piece.darts_on(c.across.name)]
-    if min(free) < LEAST_REACH_MM:
-        raise CannotDo(
-            what=what,
-            why=("only ", max(0.0, min(free)), f' of "{name}" are free to be redrawn'),
-            nearest=("a reach of at least ", AtLeast(LEAST_REACH_MM), ", clear of darts"),
-        )
-    return min(free)
-
-
-def _across(c: _Corner, leaving: Vec, reach: float, what: Said) -> Redrawn:
-    """The line across, redrawn from the corner as it is to be, leaving it along `leaving`."""
-    old, at = c.line, _free(c, reach, what)
-    curve = blend(c.own.end, leaving, old.point_at(at), old.tangent_at(at))
-    path = _going(Path((curve, *old.split_at(at)[1].segments)), forward=c.at_end)
-    legs = {x for d in c.piece.darts_on(c.across.name) for x in (d.a, d.b)}
-    shift = path.length - old.length if c.at_end else 0.0
-    nearer = from_nearer(old.length, path.length)
-    return Redrawn(path, lambda x: x + shift if x in legs else nearer(x))
-
-
-def _wave_deg(before: Pattern, after: Pattern, corners: list[_Corner]) -> float:
+def _wave_deg(before: Pattern, after: Pattern, corners: list[SeamTip]) -> float:
     """How much more the lines across turn to and fro than they did, at most, degrees."""
     edges = [EdgeRef(c.piece.name, c.across.name) for c in corners]
     return max(waves_deg(before.edge(e).path, after.edge(e).path) for e in edges)
 
 
-def _lift(c: _Corner, less_deg: float, params: TrueSeam, what: Said) -> float:
-    """How far back along the seam the corner goes so that the line across bends one way only, mm.
-
-    One arc leaves the corner in its new direction and arrives in that of the line: where the two
-    directions, run on, meet, they are equally far from its ends. (Plane geometry.) A minus where
-    the corner is dropped.
-    """
-    at = _free(c, params.reach, what)
-    way = c.leaving(less_deg) + c.line.tangent_at(at)
-    over = c.own.end_tangent.cross(way)
-    far = (c.line.point_at(at) - c.own.end).cross(way)
-    lift = -far / over if abs(over) > 1e-6 else 0.0
-    return min(max(lift, -at / 2), at / 2)
-
-
-def _said(seam: Seam, params: TrueSeam, off: _Off, corners: list[_Corner]) -> Sentence:
+def _said(seam: Seam, params: TrueSeam, off: _Off, corners: list[SeamTip]) -> Sentence:
     names = " and ".join(edge_name(c.ref.piece, c.across.name) for c in corners)
     where = f"{seam.name} at its {params.at} (" + ", ".join(c.ref.piece for c in corners) + ")"
     if not off.length and abs(off.bend_deg) <= SAME_DEG:

@@ -17,6 +17,7 @@ from clothwright.units import Unit
 from clothwright.units.params import read_params
 from clothwright.workbook import change_of
 from clothwright.workroom.walking.tried import CLEAN, tried_mending
+from tests.faults.mistakes import MISTAKES
 from tests.garments.wardrobe import GARMENTS, settings_of
 
 PANELS = ("centre front", "side front", "centre back", "side back")
@@ -63,3 +64,14 @@ def test_a_dart_that_was_changed_is_offered_to_be_fitted() -> None:
     kind, after = mended(spoilt, found, settings)
     assert kind == "fit-dart"
     assert [f.code for f in run_checks(after, settings) if f.code == "seam-length"] == []
+
+
+def test_where_no_one_change_mends_it_is_said_what_to_look_at() -> None:
+    """A sleeve cut short at the wrist: what was tried, what it would upset, and where to look."""
+    mistake = next(m for m in MISTAKES if m.did.startswith("back seam of the sleeve cut"))
+    spoilt, settings = mistake.do(GARMENTS[mistake.garment]()), settings_of(mistake.garment)
+    (found,) = [f for f in run_checks(spoilt, settings) if f.code == "seam-length"]
+    mending = tried_mending(found, spoilt, settings, Unit.cm)
+    assert mending is not None
+    assert mending.trouble.startswith("No one change mends it. Tried: make an edge match")
+    assert "Lay front, sleeve and back along each other there" in mending.trouble

@@ -23,14 +23,15 @@ DECIMALS = 4
 class Mending:
     """A change that mends something. change, params, why: as it is added to the list.
 
-    does: its sentence for the record. after: what is then found. trouble: why it cannot be done
-    here, else "".
+    mend: the same, lengths in mm. does: its sentence for the record. after: what is then found.
+    trouble: why it cannot be done here, else "".
     """
 
     title: str
     change: str
     params: Mapping[str, object]
     why: str
+    mend: Mend
     does: str = ""
     after: str = ""
     trouble: str = ""
@@ -49,6 +50,7 @@ def mending_of(
         change=mend.change,
         params={name: _entry(value, unit) for name, value in mend.params.items()},
         why=f"mends {what}",
+        mend=mend,
     )
     try:
         read = read_params(change.params, mending.params, unit=unit, where=change.title)

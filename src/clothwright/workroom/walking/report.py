@@ -53,7 +53,10 @@ def walk_report(book: Workbook) -> WalkReport:
             f"{n}. {_line(f, mending, book.unit)}"
             for n, (f, mending) in enumerate(zip(found, mends, strict=True), start=1)
         ),
-        data=tuple(_data(n, f, book.unit) for n, f in enumerate(found, start=1)),
+        data=tuple(
+            _data(n, f, mending, book.unit)
+            for n, (f, mending) in enumerate(zip(found, mends, strict=True), start=1)
+        ),
         faulty=any(f.severity is Severity.FAULT for f in found),
         mended=next((n for n, m in enumerate(mends, start=1) if m and not m.trouble), 0),
     )
@@ -75,7 +78,8 @@ def _line(finding: Finding, mending: Mending | None, unit: Unit) -> str:
     return f"{said} {mending.trouble or f'To mend it: {mending.does}'}"
 
 
-def _data(number: int, f: Finding, unit: Unit) -> dict[str, object]:
+def _data(number: int, f: Finding, mending: Mending | None, unit: Unit) -> dict[str, object]:
+    offered = mending.mend if mending and not mending.trouble else None
     return {
         "number": number,
         "code": f.code,
@@ -90,5 +94,5 @@ def _data(number: int, f: Finding, unit: Unit) -> dict[str, object]:
         "expected": f.expected,
         "unit": f.unit,
         "words": say(f.words, unit),
-        "mend": None if f.mend is None else {"change": f.mend.change, **dict(f.mend.params)},
+        "mend": {"change": offered.change, **dict(offered.params)} if offered else None,
     }

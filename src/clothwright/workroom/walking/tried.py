@@ -9,7 +9,7 @@ from clothwright.checks.check import CheckSettings
 from clothwright.pattern.finding import Finding, Severity
 from clothwright.pattern.pattern import Pattern
 from clothwright.units import Unit
-from clothwright.words import say, within
+from clothwright.words import listed, say, within
 from clothwright.workroom.editing.mending import Mending, mending_of
 from clothwright.workroom.walking.checking import checked
 
@@ -28,7 +28,8 @@ def tried_mending(
     """Return the first change that mends a finding and brings no fault or notice.
 
     Where none does, the first of them, its trouble a sentence with what it would upset or why it
-    cannot be done; None where no change is known to mend such a finding.
+    cannot be done, and what to look at instead; None where no change is known to mend such a
+    finding.
     """
     known = {_mark(x) for x in checked(pattern, settings)}
     first: Mending | None = None
@@ -37,9 +38,20 @@ def tried_mending(
         trouble = mending.trouble or _upset(f, outcome, known, settings, unit)
         if not trouble:
             return replace(mending, after=CLEAN)
-        tried = f"No one change mends it. Tried: {within(mending.title)}, but {trouble}"
-        first = first or replace(mending, trouble=tried)
+        tried = f"No one change mends it. Tried: {within(mending.title)}, but {within(trouble)}"
+        first = first or replace(mending, trouble=tried + _instead(f, pattern))
     return first
+
+
+def _instead(f: Finding, pattern: Pattern) -> str:
+    """Say what to look at where no change of one thing mends a seam; "" for other findings."""
+    seam = next((s for s in pattern.seams if s.name == f.where.seam), None)
+    if seam is None:
+        return ""
+    pieces = list(dict.fromkeys(r.piece for r in (*seam.a, *seam.b)))
+    if len(pieces) == 1:
+        return f" Look at what was changed last on {pieces[0]}."
+    return f" Lay {listed(pieces)} along each other there and see which of them was changed."
 
 
 def _upset(
