@@ -14,6 +14,7 @@ from clothwright.pattern.walk import walk_seam
 from clothwright.units import Unit
 from clothwright.words import say
 from tests.contract.changes_table import low_dart
+from tests.garments.wardrobe import GARMENTS
 from tests.specimens import bodice
 
 
@@ -80,3 +81,18 @@ def test_a_seam_gathered_already_is_not_eased_too() -> None:
         run(darted, "eased", "front.low")
     both = run(darted, "gathered", "front.low", reach=15.0).seam("side seam")
     assert both.ease == pytest.approx(width() + 12.0, abs=0.1)
+
+
+def test_half_a_waist_sewn_twice_to_a_whole_band_takes_up_twice_the_width() -> None:
+    """Trousers: the front's waist lies on both halves of one band, which gets both pairs."""
+    before = GARMENTS["trousers"]()
+    dart = before.piece("front").darts[0]
+    after = run(before, "eased", f"front.{dart.name}", reach=20.0)
+    seam = after.seam("waist")
+    wide = dart_intake(before.piece("front"), dart)
+    assert seam.ease == pytest.approx(before.seam("waist").ease + 2 * wide, abs=1e-5)
+    found = walk_seam(after, seam)
+    assert found.b.length - found.a.length == pytest.approx(2 * wide, abs=0.05)
+    band = [n.name for n in after.piece("waistband").edge("lower").notches]
+    got = "".join(n[-1] for n in band if n.startswith(dart.name))
+    assert got in ("1221", "2112")

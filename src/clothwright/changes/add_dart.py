@@ -15,6 +15,7 @@ from clothwright.changes.darts import (
 )
 from clothwright.changes.intake import check_clear, check_cut
 from clothwright.changes.legs import with_legs
+from clothwright.changes.partners import partners
 from clothwright.errors import BadInput, CannotDo
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.measure import dart_legs
@@ -93,10 +94,10 @@ def apply(pattern: Pattern, params: AddDart) -> Outcome:
         params.width,
         " wide, ",
         params.length,
-        f" long. {edge.name} is sewn shorter by its width; what it is sewn to has to be as much "
-        "shorter.",
+        f" long. {edge.name} is sewn shorter by its width.",
     )
-    return Outcome(pattern=pattern.with_piece(after), said=said)
+    changed = pattern.with_piece(after)
+    return Outcome(pattern=changed, said=(*said, *partners(pattern, changed)))
 
 
 def _check_room(piece: Piece, edge: Edge, low: float, high: float) -> None:

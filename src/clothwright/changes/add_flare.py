@@ -7,9 +7,11 @@ from dataclasses import dataclass, replace
 
 from clothwright.changes.alike import along_edges
 from clothwright.changes.change import Change, Outcome
+from clothwright.changes.partners import partners
 from clothwright.changes.redraw import (
     Redrawn,
     before_and_after,
+    blend,
     from_nearer,
     redrawn,
     refuse_crossing,
@@ -20,12 +22,11 @@ from clothwright.changes.slash import Opening, cut_in_two, part_that_stays
 from clothwright.changes.smooth_line import smoothed
 from clothwright.changes.tapered import outward
 from clothwright.errors import CannotDo
-from clothwright.geometry.fit import arc
 from clothwright.geometry.intersect import line_crossings
 from clothwright.geometry.path import Path
 from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.geometry.transform import IDENTITY, Transform, rotation_deg
-from clothwright.geometry.vec import Vec, turn_between_deg
+from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Piece
 from clothwright.pattern.refs import parse_edge
@@ -80,9 +81,10 @@ def apply(pattern: Pattern, params: AddFlare) -> Outcome:
     """Make the hem of each piece wider by `by`, and keep every length from the top down to it.
 
     At the side: what lies below the line turns about the place where the line meets the edge, and
-    the hem goes on in an arc about it. Spread: the piece is slashed from the hem to the upper edge
-    and turned open about the places on its stitching line. Raises CannotDo where the line does not
-    meet the edge or it would swing too far. Source: docs/sources.md, flare.
+    the hem goes on in a curve about it, at the angle to the side that it had. Spread: the piece is
+    slashed from the hem to the upper edge and turned open about the places on its stitching line.
+    Raises CannotDo where the line does not meet the edge or it would swing too far.
+    Source: docs/sources.md, flare.
     """
     refs = list(dict.fromkeys(parse_edge(text) for text in params.edges))
     names = refs_name((r.piece, r.edge) for r in refs)
@@ -108,6 +110,7 @@ def apply(pattern: Pattern, params: AddFlare) -> Outcome:
         f" at each hem{how}. The length stays level; the hems of these pieces are together ",
         abs(longer),
         " longer." if longer > 0 else " shorter.",
+        *partners(pattern, changed),
     )
     return Outcome(pattern=changed, said=said)
 
@@ -156,18 +159,17 @@ def _swung_out(piece: Piece, name: str, params: AddFlare) -> Piece:
     low_first = piece.up.dot(edge.path.end - edge.path.start) > 0
     path = edge.path if low_first else edge.path.reversed()
     side = _turned_below(path, at, move)
-    ends = path.start, side.start
     own = side if low_first else side.reversed()
     if params.by > 0:
-        drawn = _run_on(piece.edge(hem).path, hinge, *ends, at_end=low_first)
+        drawn = _run_on(piece.edge(hem).path, move, side.start, at_end=low_first)
         at_low = (
             (lambda x: x) if low_first else (lambda x: x + drawn.length - piece.edge(hem).length)
         )
         hemmed = Redrawn(drawn, at_low)
     elif low_first:
-        hemmed = swung_edge(piece, hem, end=ends[1])
+        hemmed = swung_edge(piece, hem, end=side.start)
     else:
-        hemmed = swung_edge(piece, hem, start=ends[1])
+        hemmed = swung_edge(piece, hem, start=side.start)
     darts = tuple(
         replace(d, point=move.apply(d.point))
         if d.edge == name and (d.b if low_first else edge.length - d.a) < at
@@ -189,12 +191,12 @@ def _turned_below(path: Path, at: float, move: Transform) -> Path:
     return smoothed(whole, at - reach, at + reach)
 
 
-def _run_on(hem: Path, hinge: Vec, old: Vec, new: Vec, *, at_end: bool) -> Path:
-    """Return a hem with an arc about the hinge from its old to its new end."""
-    start = (old - hinge).angle_deg
-    sweep = turn_between_deg(old - hinge, new - hinge)
-    more = arc(hinge, hinge.distance(old), start, sweep).with_ends(start=old, end=new)
-    return hem.joined(more) if at_end else more.reversed().joined(hem)
+def _run_on(hem: Path, move: Transform, new: Vec, *, at_end: bool) -> Path:
+    """Return a hem run on in a curve to its end's new place, at the angle that it had there."""
+    if not at_end:
+        return _run_on(hem.reversed(), move, new, at_end=True).reversed()
+    arriving = move.apply_direction(hem.end_tangent)
+    return hem.joined(Path((blend(hem.end, hem.end_tangent, new, arriving),)))
 
 
 def _spread(piece: Piece, name: str, params: AddFlare) -> Piece:

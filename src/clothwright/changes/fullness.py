@@ -51,21 +51,27 @@ def eased_in(
     """Drop a dart's legs and have its seam take up its width between two new notches a side.
 
     Returns the width, too. In a seam that has fullness between notches already, it then lies
-    between the outermost. Raises CannotDo when the edge is in no seam that leaves it to itself, or
-    the notches would run off the seam.
+    between the outermost; in one that goes along the edge twice (half a waist to a whole band), it
+    is twice as much, from end to end. Raises CannotDo when the edge is in no seam that leaves it to
+    itself, or the notches would run off the seam.
     """
     sewn = _sewn(pattern, piece, dart, fullness)
     width = round(dart_intake(piece, dart), 6)
-    where = _run_at(pattern, sewn.mine, piece, dart)
-    low, high = where - fullness.reach, where + fullness.reach
-    _check_room(pattern, sewn, (piece, dart, where), fullness)
+    places = tuple(_places(pattern, sewn.mine, piece, dart))
+    for where, _ in places:
+        _check_room(pattern, sewn, (piece, dart, where), fullness)
     names = tuple(_names(pattern, sewn, fullness.stem))
     after = pattern.with_piece(without_dart(piece, dart))
+    low, high = places[0][0] - fullness.reach, places[0][0] + fullness.reach
     for at, name in zip((low, high + width), names, strict=True):
         after = _notched(after, sewn.mine, at, name)
-    for at, name in zip((low, high), names, strict=True):
-        after = _notched(after, sewn.others, _met_at(pattern, sewn, at), name)
-    return after.with_seam(_eased(after, sewn, width, names, fullness.join)), width
+    for where, back in places:
+        order = names if back is places[0][1] else names[::-1]
+        for at, name in zip((where - fullness.reach, where + fullness.reach), order, strict=True):
+            after = _notched(after, sewn.others, _met_at(pattern, sewn, at), name)
+    bounds = names if len(places) == 1 else ("", "")
+    seam = _eased(after, sewn, width * len(places), bounds, fullness.join)
+    return after.with_seam(seam), width
 
 
 def without_dart(piece: Piece, dart: Dart) -> Piece:
@@ -77,13 +83,13 @@ def without_dart(piece: Piece, dart: Dart) -> Piece:
 
 
 def _sewn(pattern: Pattern, piece: Piece, dart: Dart, fullness: Fullness) -> _Sewn:
-    """Return the seam of the darted edge, which it is in once."""
+    """Return the seam of the darted edge, which is on one side of it."""
     what = f'dart "{dart.name}" of "{piece.name}" cannot become {WAYS[fullness.join]}'
     for seam in pattern.seams_of(piece.name, dart.edge):
         for mine, others in ((seam.a, seam.b), (seam.b, seam.a)):
             here = [r for r in mine if (r.piece, r.edge) == (piece.name, dart.edge)]
             there = [r for r in others if (r.piece, r.edge) == (piece.name, dart.edge)]
-            if len(here) != 1 or there:
+            if not here or there:
                 continue
             if (seam.ease or seam.eased_max) and seam.join != fullness.join:
                 raise CannotDo(
@@ -118,16 +124,17 @@ def _check_room(
     )
 
 
-def _run_at(pattern: Pattern, run: tuple[EdgeRef, ...], piece: Piece, dart: Dart) -> float:
-    """Return how far along a seam's run a dart lies."""
+def _places(
+    pattern: Pattern, run: tuple[EdgeRef, ...], piece: Piece, dart: Dart
+) -> Iterator[tuple[float, bool]]:
+    """Yield how far along a seam's run a dart lies, and whether its edge runs back there."""
     before = 0.0
     for ref in run:
         length = net_length(pattern.piece(ref.piece), ref.edge)
         if (ref.piece, ref.edge) == (piece.name, dart.edge):
             net = net_at(piece, dart.edge, dart.a)
-            return before + (length - net if ref.reversed else net)
+            yield before + (length - net if ref.reversed else net), ref.reversed
         before += length
-    return before
 
 
 def _met_at(pattern: Pattern, sewn: _Sewn, at: float) -> float:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from clothwright.changes.alike import along_edges
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.legs import narrowed
+from clothwright.changes.partners import partners
 from clothwright.changes.redraw import refuse_crossing
 from clothwright.changes.tapered import Taper, widened
 from clothwright.errors import CannotDo
@@ -95,7 +96,9 @@ def apply(pattern: Pattern, params: LetOut) -> Outcome:
     for piece, dart in darts:
         changed = changed.with_piece(narrowed(changed.piece(piece.name), dart.name, each))
     said = _said(params, names, each, [d.name for _, d in darts])
-    return Outcome(pattern=changed, said=(*said, *_small(changed, darts)))
+    return Outcome(
+        pattern=changed, said=(*said, *_small(changed, darts), *partners(pattern, changed))
+    )
 
 
 def _to_widen(pattern: Pattern, ref: EdgeRef) -> Edge:

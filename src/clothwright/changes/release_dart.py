@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.darts import find_dart
 from clothwright.changes.fullness import WAYS, Fullness, eased_in, without_dart
+from clothwright.changes.partners import partners
 from clothwright.changes.redraw import (
     Redrawn,
     before_and_after,
@@ -73,12 +74,13 @@ def apply(pattern: Pattern, params: ReleaseDart) -> Outcome:
     width = dart_intake(piece, dart)
     if params.into == "loose":
         more: Sentence = (f"{dart.edge} is longer by its width, ", width)
-        more = (*more, ": what it is sewn to has to be as much longer.")
+        more = (*more, ".")
         new = without_dart(piece, dart)
     else:
         new, at = _cut_off(piece, dart)
         more = ("its width, ", width, f", is cut off at the {at}.")
-    return Outcome(pattern=pattern.with_piece(new), said=(lead, *more))
+    changed = pattern.with_piece(new)
+    return Outcome(pattern=changed, said=(lead, *more, *partners(pattern, changed)))
 
 
 def _sewn_in(dart: Dart, width: float, sort: Fullness) -> Sentence:

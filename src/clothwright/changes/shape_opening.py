@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from clothwright.changes.alike import along_edges
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.legs import darts_trued
+from clothwright.changes.partners import partners
 from clothwright.changes.redraw import (
     Place,
     Redrawn,
@@ -84,9 +85,9 @@ def apply(pattern: Pattern, params: ShapeOpening) -> Outcome:
         "; together the edges are ",
         abs(longer),
         " longer" if longer > 0 else " shorter",
-        ", and what is sewn to them has to follow",
         *((f"; cut off with the rest: {listed(gone)}",) if gone else ()),
         ".",
+        *partners(pattern, changed),
     )
     return Outcome(pattern=changed, said=said)
 

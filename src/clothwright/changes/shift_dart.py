@@ -63,7 +63,8 @@ def apply(pattern: Pattern, params: ShiftDart) -> Outcome:
     said = (
         f'Shifted dart "{dart.name}" of {piece.name} by ',
         abs(params.by),
-        f" along {dart.edge}, {where}, its point with it; it is as wide as before.",
+        f" along {dart.edge}, {where}, its point with it; it is as wide as before. Where "
+        f"{dart.edge} bends with the dart sewn shut, smooth it.",
     )
     return Outcome(pattern=pattern.with_piece(after), said=said)
 
