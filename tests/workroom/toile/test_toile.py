@@ -233,6 +233,8 @@ def test_a_tight_hip_is_shared_over_four_edges(opened: OpenBook) -> None:
         ("coat back", "folds-neck-to-underarm", "shoulder-slope", "-3 cm"),
         ("coat front", "armhole-on-arm", "shoulder-width", "-3 cm"),
         ("coat back", "shoulder-tight", "shoulder-width", "3 cm"),
+        ("coat front", "shoulder-seam-behind", "forward-shoulder", "3 cm"),
+        ("coat front.neck", "stands-off", "gaping", "3 cm"),
         ("coat back", "strain-across-back", "broad-back", "1.5 cm"),
         ("coat back", "folds-to-side-back", "round-back", "3 cm"),
         ("coat back.waist", "sags-below-blades", "sway-back", "3 cm"),

@@ -8,10 +8,10 @@ from clothwright.changes.let_out import copies
 from clothwright.pattern.finding import Mend
 from clothwright.workroom.toile.round_body import SEWN_WITH, level_with, shared_level
 from clothwright.workroom.toile.sign import SeenAt, Sign, Ways
+from clothwright.workroom.toile.upper import CP
 from clothwright.workroom.toile.ways import hem_round, opening
 
 PINNED = "At the place itself"
-CP = "common practice"
 
 
 def _width(sign: float) -> Ways:

@@ -10,6 +10,8 @@ from clothwright.workroom.toile.sign import Sign
 from clothwright.workroom.toile.ways import (
     broad_back,
     bust,
+    forward_shoulder,
+    gaping,
     lower_neck,
     round_back,
     shoulder,
@@ -23,6 +25,7 @@ USDA = "USDA, Fitting Dresses, 1946"
 WSU = "Washington State University, Garment Fitting, 1962"
 DRESSMAKER = "The New Dressmaker, 1921"
 MANUAL = "a dressmaking manual of about 1911"
+CP = "common practice"
 SERVICE = "Fashion Service, spring 1925"
 SHOULDER, BACK, BUST, SLEEVE = "Shoulder and neck", "Back", "Bust", "Sleeve"
 TIP, FOLD = "how far it is off at the shoulder tip", "the fold, pinned flat at its widest"
@@ -67,6 +70,16 @@ UPPER: tuple[Sign, ...] = (
         correction="lower the shoulder tip, and the underarm by as much; or a shoulder pad",
         source=USDA,
         ways=slope(-1.0),
+    ),
+    Sign(
+        id="shoulder-seam-behind",
+        group=SHOULDER,
+        said="the shoulder seam lies behind the top of the shoulder",
+        measure="how far forward it has to come at the armhole",
+        cause="the shoulders lie forward",
+        correction="take it off the front and give it to the back, at the armhole end",
+        source=CP,
+        ways=forward_shoulder,
     ),
     Sign(
         id="wrinkles-neck-to-shoulder",
@@ -173,6 +186,17 @@ UPPER: tuple[Sign, ...] = (
         correction="fold the front out through the bust point",
         source=MANUAL,
         ways=bust(-1.0),
+    ),
+    Sign(
+        id="stands-off",
+        group=BUST,
+        said="the neckline or the armhole stands off the body",
+        measure="what is pinched out at the edge, on one side",
+        cause="the edge is longer than the body under it",
+        correction="close it towards the bust point, into a dart",
+        source=CP,
+        at=("edge", "point"),
+        ways=gaping,
     ),
     Sign(
         id="sleeve-will-not-reach",

@@ -87,6 +87,23 @@ def bust(sign: float) -> Ways:
     return ways
 
 
+def gaping(seen: SeenAt) -> Iterator[Mend]:
+    """Close a gap at the edge noted into the bust dart, or into a new one at the side."""
+    upper = _upper(seen)
+    into = next((d.edge for d in seen.piece.darts), upper.side.name if upper else "")
+    if into and seen.kind in ("edge", "point"):
+        params = {"at": seen.ref, "by": seen.by, "into": f"{seen.piece.name}.{into}"}
+        yield Mend(change="gaping", params=params)
+
+
+def forward_shoulder(seen: SeenAt) -> Iterator[Mend]:
+    """Move the shoulder seam to the front, off the front and on to the back."""
+    upper = _upper(seen)
+    seams = seen.pattern.seams_of(seen.piece.name, upper.shoulder.name) if upper else ()
+    for seam in seams[:1]:
+        yield Mend(change="forward-shoulder", params={"seam": seam.name, "by": seen.by})
+
+
 def upper_arm(seen: SeenAt) -> Iterator[Mend]:
     """Widen a sleeve at the upper arm."""
     yield Mend(change="full-upper-arm", params={"piece": seen.piece.name, "by": seen.by})
