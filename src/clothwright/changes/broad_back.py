@@ -144,7 +144,8 @@ def _eased(pattern: Pattern, upper: Upper, by: float) -> tuple[Pattern, Sentence
             return pattern, (*said, ".")
         pattern = pattern.with_seam(_with_ease(seam, ease if back else -ease, by))
         warned = " now; that is more than firm cloth takes: sew a dart instead."
-        said += [" and eased in by ", ease, warned if ease > EASED_MM else " now."]
+        much = seam.join == "eased" and ease > EASED_MM
+        said += [f" and {seam.join} by ", ease, warned if much else " now."]
         return pattern, tuple(said)
     return pattern, (*said, ".")
 

@@ -9,7 +9,7 @@ from clothwright.changes.darts import find_place
 from clothwright.changes.hinge import first_met, refuse_blocked, swing, turned_to_gain
 from clothwright.changes.pivot import bust_at
 from clothwright.changes.pivot_dart import SHORT_MM, Mouth, mouth_at, refuse_used_up
-from clothwright.changes.slash import BLEND_MM, Opening
+from clothwright.changes.slash import BLEND_MM, Opening, is_inside
 from clothwright.changes.upper import Upper, hinge_on_armhole
 from clothwright.errors import BadInput, CannotDo
 from clothwright.geometry.intersect import line_crossings
@@ -26,6 +26,8 @@ BELOW_MM = 40.0
 """mm: the level cut lies so far below the bust point, or less where the front is short there."""
 SIDE_MM = 40.0
 """mm: a new side dart opens so far below the bust point's height (common practice)."""
+SEAM_MM = 15.0
+"""mm: a bust point so near an edge is shaped by that edge's seam."""
 BESIDE_MM = 60.0
 """mm: a dart of the lower edge whose point lies so near below the bust point is cut along."""
 
@@ -100,6 +102,12 @@ def cut_front(
     """
     upper, at = hinge_on_armhole(pattern, piece, armhole)
     bust = bust_of(piece, point)
+    if not is_inside(piece.outline.flatten(0.5), bust) or piece.outline.nearest(bust)[1] < SEAM_MM:
+        raise CannotDo(
+            what=what_of(piece, by),
+            why="its bust point lies at a seam, as in a princess front",
+            nearest="letting out, or taking in, both edges of that seam over the bust",
+        )
     arm, up = bust - upper.armhole.path.point_at(at), piece.up
     out = up.perp if up.perp.dot(upper.underarm - bust) > 0 else -up.perp
     now = turned_to_gain(arm, by, out)

@@ -23,18 +23,22 @@ from clothwright.changes.hinge import (
 from clothwright.changes.intake import in_order
 from clothwright.changes.partners import partners
 from clothwright.changes.pivot_dart import SHORT_MM, with_mouth, with_spread
-from clothwright.changes.slash import BLEND_MM
+from clothwright.changes.redraw import Redrawn, from_nearer, redrawn
+from clothwright.changes.slash import BLEND_MM, Opening
+from clothwright.changes.smooth_line import smoothed
 from clothwright.geometry.transform import IDENTITY, translation
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.measure import dart_intake, net_length
 from clothwright.pattern.pattern import Pattern
-from clothwright.pattern.piece import Piece
+from clothwright.pattern.piece import Piece, Role
 from clothwright.units.params import param
 from clothwright.words import Sentence
 
 MOST_MM, LEAST_MM = 25.0, -20.0
 """mm on the half front: beyond it (5 cm more, 4 cm less on the body) a size is better (common
 practice)."""
+REACH_MM, SLANT = 60.0, 0.1
+"""mm to each side over which a front edge that leans by more than so much of its run is redrawn."""
 LEVEL_MM = 2.0
 """mm: a marked line that passes the bust point so near goes with it."""
 
@@ -123,11 +127,24 @@ def _altered(front: CutFront, params: FullBust) -> Piece:
         ),
     )
     now = bust + front.shift
-    after = with_mouth(found.piece, front.side, found.openings[1], now)
+    after = _faired(found.piece, found.openings[3], up)
+    after = with_mouth(after, front.side, found.openings[1], now)
     if front.foot.dart is not None or params.waist == "dart":
         deep = up.dot(bust - front.feet[0]) - SHORT_MM
         after = with_spread(after, front.foot, found.openings[0], deep, front.to_centre)
     return in_order(_with_bust_moved(after, bust, front.shift), piece)
+
+
+def _faired(piece: Piece, opening: Opening, up: Vec) -> Piece:
+    """Draw a slanting front edge in one curve over what was let in; an upright one stays."""
+    edge = piece.edge(opening.edge)
+    path, low, high = edge.path, opening.a - REACH_MM, opening.b + REACH_MM
+    slant = abs(up.cross(path.tangent_at(max(0.0, opening.a - 1.0))))
+    if slant < SLANT or edge.role is Role.FOLD or piece.darts_on(edge.name):
+        return piece
+    new = smoothed(path, max(0.0, low), min(path.length, high))
+    place = from_nearer(path.length, new.length)
+    return redrawn(piece, {edge.name: Redrawn(new, place)}).piece
 
 
 def _with_bust_moved(piece: Piece, bust: Vec, shift: Vec) -> Piece:
@@ -148,26 +165,29 @@ def _with_bust_moved(piece: Piece, bust: Vec, shift: Vec) -> Piece:
 
 
 def _said(front: CutFront, after: Piece, params: FullBust) -> Sentence:
-    piece, by = front.piece, params.by
+    by, side = params.by, front.side.opening.edge
     lead: Sentence = (
-        f"Made {piece.name} ",
+        f"Made {front.piece.name} ",
         abs(by),
         " wider" if by > 0 else " narrower",
         " over the bust, ",
         abs(2 * by),
-        " on the body. Its centre is ",
-        abs(front.drop),
-        " longer" if by > 0 else " shorter",
+        " on the body.",
     )
-    dart = next((d for d in after.darts if d.edge == front.side.opening.edge), None)
+    names = (centre_opening(front).edge, front.foot.opening.edge)
+    told = [part for name in names for part in _grown(front.piece, after, name)]
+    dart = next((d for d in after.darts if d.edge == side), None)
     if dart is None:
-        return (*lead, "; the dart in the side is gone.")
-    grown = net_length(after, front.foot.opening.edge) - net_length(piece, front.foot.opening.edge)
-    wide: Sentence = ()
-    if abs(grown) > BLEND_MM:
-        more = " wider" if grown > 0 else " narrower"
-        wide = (f", {front.foot.opening.edge} ", abs(grown), more)
-    return (*lead, *wide, f'. Dart "{dart.name}" is ', dart_intake(after, dart), " wide now.")
+        return (*lead, *told, " The dart in the side is gone.")
+    return (*lead, *told, f' Dart "{dart.name}" is ', dart_intake(after, dart), " wide now.")
+
+
+def _grown(before: Piece, after: Piece, name: str) -> Sentence:
+    """Say by how much an edge is sewn longer, or shorter; "" where it is not."""
+    by = net_length(after, name) - net_length(before, name)
+    if abs(by) <= BLEND_MM:
+        return ()
+    return (f" Its {name} is ", abs(by), " longer." if by > 0 else " shorter.")
 
 
 def _warned(by: float) -> Sentence:

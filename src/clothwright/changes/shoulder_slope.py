@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.hinge import swing, turned_to_gain
 from clothwright.changes.partners import partners
-from clothwright.changes.redraw import Redrawn, kept, redrawn, refuse_crossing, swung_edge
+from clothwright.changes.redraw import Redrawn, from_end, kept, redrawn, refuse_crossing, swung_edge
 from clothwright.changes.upper import Upper, upper_of
 from clothwright.errors import CannotDo
 from clothwright.geometry.transform import Transform, translation
@@ -89,7 +89,9 @@ def _turned(upper: Upper, arm: Vec, now: Vec, *, whole: bool) -> Piece:
     if whole:
         new[hole.name] = Redrawn(hole.path.transformed(shift), kept)
         ends = {"end": low} if upper.rising else {"start": low}
-        new[side.name] = swung_edge(piece, side.name, **ends)
+        path = swung_edge(piece, side.name, **ends).path
+        place = kept if upper.rising else from_end(side.length, path.length)
+        new[side.name] = Redrawn(path, place)
     else:
         ends = {"end": tip} if upper.rising else {"start": tip}
         new[hole.name] = swung_edge(piece, hole.name, **ends)
@@ -115,7 +117,7 @@ def _said(params: ShoulderSlope, out: float) -> Sentence:
         " and ",
         abs(out),
         side,
-        ", as long as before.",
+        ", as long as before. True neckline and armhole over the seam.",
     )
     hole: Sentence = (
         " The armhole goes along as it is: sleeve and collar stay, and the chest is ",

@@ -84,7 +84,7 @@ def apply(pattern: Pattern, params: SwayBack) -> Outcome:
     if params.by == 0.0:
         return Outcome(pattern=pattern, said=(f"Left {piece.name} as long down its centre.",))
     fold = _fold(pattern, piece, params)
-    after, turn = _lapped(fold, params.level)
+    after, turn = _lapped(fold)
     bend: Sentence = (f" The centre seam turns by {show_angle_deg(turn)} there: sew it shaped.",)
     if fold.centre.role is Role.FOLD:
         after, off = _straightened(after, fold.centre.name)
@@ -94,7 +94,7 @@ def apply(pattern: Pattern, params: SwayBack) -> Outcome:
             off,
             " of width at the wedge: give that back at the side.",
         )
-    changed = pattern.with_piece(after)
+    changed = pattern.with_piece(_levelled(after, fold))
     lot: Sentence = ()
     if abs(params.by) > MOST_MM:
         lot = (" More than ", MOST_MM, " is better shaped by a seam across the waist.")
@@ -149,8 +149,8 @@ def _fold(pattern: Pattern, piece: Piece, params: SwayBack) -> _Fold:
     return found
 
 
-def _lapped(fold: _Fold, name: str) -> tuple[Piece, float]:
-    """Close the wedge, or open it; the marked line goes to its middle. Also the turn in degrees."""
+def _lapped(fold: _Fold) -> tuple[Piece, float]:
+    """Close the wedge, or open it, about where the line meets the side; also the turn, degrees."""
     piece, deep = fold.piece, abs(fold.by)
     low, high = (fold.lifted(s * deep / 2)[0] for s in (-1, 1))
     at, hinge_at = fold.lifted(0.0)
@@ -161,25 +161,25 @@ def _lapped(fold: _Fold, name: str) -> tuple[Piece, float]:
     if fold.by > 0:
         first = Opening(fold.centre.name, min(low, high), max(low, high))
     else:
-        hinge_at = fold.lifted(sign * deep / 2)[1]
-        first = Opening(fold.centre.name, at, at)
+        first = _at(fold.centre, low if sign > 0 else high)
     slash = cut_in_two(piece, first, _at(fold.side, hinge_at))
     hinge = fold.side.path.point_at(hinge_at)
-    arm = fold.centre.path.point_at(at) - hinge
-    if fold.by > 0:
-        ends = [fold.centre.path.point_at(x) - hinge for x in (low, high)]
-        turn = abs(turn_between_deg(*ends))
-    else:
-        turn = hinge_deg(deep, arm.norm) or 0.0
-    lifts = 1.0 if arm.cross(piece.up) > 0 else -1.0
+    arms = [fold.centre.path.point_at(x) - hinge for x in (first.a, first.b)]
+    turn = abs(turn_between_deg(*arms)) if fold.by > 0 else hinge_deg(deep, arms[0].norm) or 0.0
+    lifts = 1.0 if arms[0].cross(piece.up) > 0 else -1.0
     move = rotation_deg(-math.copysign(turn, fold.by) * lifts * sign, hinge)
     moves = (IDENTITY, move) if rests == 0 else (move, IDENTITY)
-    out = rejoined(slash, moves, bridged=True).piece
-    by = piece.up * (-sign * fold.by / 2)
-    levels = tuple(
-        replace(lv, at=piece.level(name).at + by) if lv.name == name else lv for lv in out.levels
-    )
-    return replace(out, levels=levels), turn
+    return rejoined(slash, moves, bridged=True).piece, turn
+
+
+def _levelled(piece: Piece, fold: _Fold) -> Piece:
+    """Let each marked line meet the side where it did, as the seam there knows it."""
+    side, up = piece.edge(fold.side.name).path, fold.piece.up
+    levels = []
+    for now in piece.levels:
+        met = line_crossings(fold.side.path, fold.piece.level(now.name).at, up.perp)
+        levels.append(replace(now, at=side.point_at(met[0].at_a)) if met else now)
+    return replace(piece, levels=tuple(levels))
 
 
 def _at(edge: Edge, place: float) -> Opening:
