@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from clothwright.changes.alike import asked_alike
 from clothwright.changes.shape_opening import CHANGE, ShapeOpening, apply
 from clothwright.errors import CannotDo
 from clothwright.geometry.vec import Vec
@@ -75,5 +76,4 @@ def test_the_facing_is_offered_the_same() -> None:
     tie = Companion(piece="neck facing", kind="facing", of=(along,), by="drafted")
     whole = replace(bodice(), pieces=(*bodice().pieces, facing), companions=(tie,))
     params = ShapeOpening(edges=NECKS, lower=10.0)
-    assert CHANGE.alike is not None
-    assert CHANGE.alike(whole, params) == (replace(params, edges=("neck facing.neck",)),)
+    assert asked_alike(CHANGE, whole, params) == (replace(params, edges=("neck facing.neck",)),)

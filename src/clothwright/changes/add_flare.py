@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from clothwright.changes.alike import along_edges
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.partners import partners
 from clothwright.changes.redraw import (
@@ -234,12 +233,6 @@ def _opened(piece: Piece, low: Opening, high: tuple[str, float], by: float) -> P
     return rejoined(slash, (IDENTITY, move) if rests == 0 else (move, IDENTITY)).piece
 
 
-def _alike(pattern: Pattern, params: AddFlare) -> tuple[AddFlare, ...]:
-    """The same at the edges of linings that lie along these."""
-    new = along_edges(pattern, params.edges, (params.line,))
-    return (replace(params, edges=new),) if new else ()
-
-
 CHANGE = Change(
     id="add-flare",
     title="Add flare at the hem",
@@ -250,5 +243,4 @@ CHANGE = Change(
     "flare)",
     params=AddFlare,
     apply=apply,
-    alike=_alike,
 )

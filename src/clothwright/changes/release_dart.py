@@ -49,7 +49,7 @@ class ReleaseDart:
     )
     reach: float | None = param(
         "length",
-        "to each side of the dart; left out: 5 cm (2 in) for gathers, 6 cm (2 3/8 in) for ease",
+        "to each side of the dart; left out: a hand's breadth in all, a little more for ease",
         default=None,
         least=1.0,
         label="How far the fullness is spread",

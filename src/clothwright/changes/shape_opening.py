@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
-from clothwright.changes.alike import along_edges
 from clothwright.changes.change import Change, Outcome
 from clothwright.changes.legs import darts_trued
 from clothwright.changes.partners import partners
@@ -191,12 +190,6 @@ def _places(edge: Edge, path: Path, start: Vec, end: Vec, up: Vec) -> Place:
     return place
 
 
-def _alike(pattern: Pattern, params: ShapeOpening) -> tuple[ShapeOpening, ...]:
-    """The same for the edges of facings and linings that lie along these."""
-    new = along_edges(pattern, params.edges)
-    return (replace(params, edges=new),) if new else ()
-
-
 CHANGE = Change(
     id="shape-opening",
     title="Raise or lower a neckline or an armhole",
@@ -206,5 +199,4 @@ CHANGE = Change(
     source="common practice: the new line meets the centre square; plane geometry",
     params=ShapeOpening,
     apply=apply,
-    alike=_alike,
 )
