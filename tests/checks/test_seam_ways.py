@@ -2,22 +2,24 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from clothwright.checks import run_checks
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.ways_round import evidence, is_turned_round, turned
-from tests.checks.specimens import outfit
+from tests.checks.specimens import outfit, seam
 from tests.faults import planting as plant
 from tests.garments.wardrobe import GARMENTS
 
 
-@pytest.mark.parametrize("seam", ["side", "shoulder", "armhole", "underarm", "skirt side"])
-def test_a_side_sewn_from_its_wrong_end_is_told_once(seam: str) -> None:
+@pytest.mark.parametrize("name", ["side", "shoulder", "armhole", "underarm", "skirt side"])
+def test_a_side_sewn_from_its_wrong_end_is_told_once(name: str) -> None:
     """Sleeve back to front, shoulder with the neck at the armhole, hem at the underarm."""
     p = outfit()
-    found = run_checks(p.with_seam(turned(p.seam(seam))))
-    assert [(f.code, f.where.seam) for f in found] == [("seam-turned-round", seam)]
+    found = run_checks(p.with_seam(turned(p.seam(name))))
+    assert [(f.code, f.where.seam) for f in found] == [("seam-turned-round", name)]
 
 
 def bare(p: Pattern, *keep: str) -> Pattern:
@@ -44,6 +46,19 @@ def test_the_words_front_and_back_tell_without_notches() -> None:
     assert is_turned_round(p, turned(p.seam("armhole")))
 
 
+def test_a_fold_meets_a_fold() -> None:
+    """A collar on its fold at the centre back: its other end is the front's."""
+    p = outfit()
+    for name, edge, other in (("back", "centre", "middle"), ("skirt back", "centre", "middle")):
+        piece = p.piece(name)
+        edges = tuple(replace(e, name=other) if e.name == edge else e for e in piece.edges)
+        p = p.with_piece(replace(piece, edges=edges))
+    yoke = seam("hem", "front.hem", "back.hem reversed")
+    p = replace(p, seams=(yoke,))
+    assert evidence(p, yoke) == (2, 0)  # fold and fold, side and side
+    assert is_turned_round(p, turned(yoke))
+
+
 def test_where_nothing_tells_nothing_is_said() -> None:
     """A waistband's two ends are alike: whichever way it is sewn, it is not called wrong."""
     p = outfit()
@@ -59,8 +74,6 @@ def test_no_seam_of_a_correct_garment_is_called_wrong(name: str) -> None:
 
 
 def _renamed(p: Pattern, edge: str, name: str) -> Pattern:
-    from dataclasses import replace
-
     sleeve = p.piece("sleeve")
     edges = tuple(replace(e, name=name) if e.name == edge else e for e in sleeve.edges)
     seams = tuple(s for s in p.seams if s.name != "underarm")

@@ -310,6 +310,7 @@ PLANTED = (
     Planted("cap-ease-under-arm", FAULT, cap_notch(2, -5.0)),
     Planted("cap-share-short", FAULT, cap_notch(1, -17.0)),
     Planted("cap-ease-front-heavy", NOTICE, cap_notch(1, -10.0)),
+    Planted("cap-ease-back-heavy", NOTICE, cap_notch(1, 9.0)),
     Planted("cap-ease-skipped", SKIPPED, lambda p: plant.without_notch(p, "sleeve", "cap", 1)),
     Planted("corner-not-fair", FAULT, hem_curve(0, 12)),
     Planted("corner-not-square", NOTICE, hem_curve(8, 0)),

@@ -17,6 +17,10 @@ ID = "cap-ease"
 
 _DUST_MM = 0.05
 
+BACK_TIMES = 2.5
+"""The back half takes 1.1 to 1.7 times the front's (1.3 to 1.6 against 1.0 to 1.3 cm, fitted trial
+bodice, docs/sources.md); so much more than that is a slip. Our own figure."""
+
 _WEIGHT = {"cap-shorter": Severity.FAULT, "cap-share-short": Severity.FAULT}
 """What is wrong whatever the cloth; the rest depends on it and is a notice."""
 
@@ -146,6 +150,13 @@ def _shares(seam: Seam, front: float, back: float, settings: CheckSettings) -> I
             "); the back half takes the larger share.",
         )  # fmt: skip
         yield _finding("cap-ease-front-heavy", seam, front, back, words)
+    elif back > BACK_TIMES * max(front, 0.0) + settings.notice:
+        words = (
+            f"Nearly all the ease of {run_name(seam.b)} lies at the back (", back,
+            "; front: ", front, "): the mark that meets the shoulder has slipped, or belongs "
+            "further back.",
+        )  # fmt: skip
+        yield _finding("cap-ease-back-heavy", seam, back, front, words)
 
 
 def _finding(code: str, seam: Seam, measured: float, expected: float, words: Sentence) -> Finding:
@@ -187,6 +198,7 @@ CHECK = Check(
         "cap-ease-under-arm",
         "cap-share-short",
         "cap-ease-front-heavy",
+        "cap-ease-back-heavy",
         f"{ID}-skipped",
     ),
     run=cap_ease,

@@ -41,8 +41,12 @@ def cut_counts(pattern: Pattern, settings: CheckSettings) -> Iterator[Finding]:
     used = Counter((_layer(s), r.piece, r.edge) for s in pattern.seams for r in (*s.a, *s.b))
 
     def look(seam: Seam) -> Iterator[Finding]:
-        refs = tuple(dict.fromkeys((r.piece, r.edge) for r in (*seam.a, *seam.b)))
-        copies = [c for p, e in refs for c in _copies(pattern, EdgeRef(p, e), used, _layer(seam))]
+        here = Counter((r.piece, r.edge) for r in (*seam.a, *seam.b))
+        copies = [
+            c
+            for (piece, edge), times in here.items()
+            for c in _copies(pattern, EdgeRef(piece, edge), times, used[_layer(seam), piece, edge])
+        ]
         yield from _differ(seam, copies)
 
     yield from each(ID, pattern.seams, lambda s: Where(seam=s.name), look)
@@ -53,9 +57,8 @@ def _layer(seam: Seam) -> str:
     return "flat" if seam.kind in ("plain", "cap") else seam.kind
 
 
-def _copies(
-    pattern: Pattern, ref: EdgeRef, used: Counter[tuple[str, str, str]], layer: str
-) -> Iterator[Copies]:
+def _copies(pattern: Pattern, ref: EdgeRef, here: int, used: int) -> Iterator[Copies]:
+    """Yield the copies of an edge that is used so often in this seam, and in all of its layer."""
     piece = pattern.piece(ref.piece)
     cut = next((c for c in piece.cuts if c.material != INTERFACING), None)
     if cut is None:
@@ -63,7 +66,7 @@ def _copies(
     alike = piece.fold is None and is_symmetrical(piece)
     single = cut.how == "once" and piece.fold is None
     whole = 1.0 if single and not _has_loose_twin(pattern, piece, ref) else 2.0
-    yield Copies(ref, cut, whole / used[layer, ref.piece, ref.edge], whole, alike)
+    yield Copies(ref, cut, whole / used, whole / here, alike)
 
 
 def _fits(c: Copies, times: float) -> bool:

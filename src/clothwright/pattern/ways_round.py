@@ -57,7 +57,7 @@ def is_turned_round(pattern: Pattern, seam: Seam) -> bool:
 
 def evidence(pattern: Pattern, seam: Seam) -> Evidence:
     """Count what notches (single front, double back), names and hems say of a seam's direction."""
-    ways = (_by_notches, _by_views, _by_hems, _by_names)
+    ways = (_by_notches, _by_views, _by_roles, _by_names)
     said = [good for way in ways for good in way(pattern, seam)]
     return Evidence(said.count(True), said.count(False))
 
@@ -98,23 +98,25 @@ def _view(pattern: Pattern, run: tuple[EdgeRef, ...], *, at_end: bool) -> str:
     return ""
 
 
-def _by_hems(pattern: Pattern, seam: Seam) -> Iterator[bool]:
-    """Yield whether hem meets hem, where each side has a hem at just one of its ends."""
-    ends = [
-        [_beside(pattern, run, at_end=e).role is Role.HEM for e in (False, True)]
-        for run in (seam.a, seam.b)
-    ]
-    if all(sum(hems) == 1 for hems in ends):
-        yield ends[0] == ends[1]
+def _by_roles(pattern: Pattern, seam: Seam) -> Iterator[bool]:
+    """Yield whether hem meets hem, and fold fold, where each side has one at just one end."""
+    for roles in ((Role.HEM,), (Role.FOLD, Role.CENTRE)):
+        ends = [
+            [_beside(pattern, run, at_end=e).role in roles for e in (False, True)]
+            for run in (seam.a, seam.b)
+        ]
+        if all(sum(there) == 1 for there in ends):
+            yield ends[0] == ends[1]
 
 
 def _by_names(pattern: Pattern, seam: Seam) -> Iterator[bool]:
-    """Yield whether neck meets neck and armhole armhole, where both sides end at the same two."""
-    ends = [
+    """Yield whether what is called alike meets (neck and neck), where each side has it once."""
+    a, b = (
         [_beside(pattern, run, at_end=e).name for e in (False, True)] for run in (seam.a, seam.b)
-    ]
-    if set(ends[0]) == set(ends[1]) and len({*ends[0]} - _PLACES) == 2:
-        yield ends[0] == ends[1]
+    )
+    shared = [n for n in a if n in b and n not in _PLACES]
+    if shared and len(set(a)) == len(set(b)) == 2:
+        yield all(a.index(n) == b.index(n) for n in shared)
 
 
 def _beside(pattern: Pattern, run: tuple[EdgeRef, ...], *, at_end: bool) -> Edge:
