@@ -29,6 +29,8 @@ from clothwright.changes import (
     draft_facing,
     draft_interfacing,
     draft_lining,
+    draft_patch_pocket,
+    draft_seam_pocket,
     draft_waistband,
     elbow_to_ease,
     elbow_to_hem,
@@ -230,6 +232,8 @@ PIECE = piece_panel.PiecePanel
 BAND = apply_band.ApplyBand
 FACING = draft_facing.DraftFacing
 COLLAR = draft_collar.DraftCollar
+PATCH = draft_patch_pocket.DraftPatchPocket
+BAG = draft_seam_pocket.DraftSeamPocket
 BINDING = draft_binding.DraftBinding
 INTERFACING = draft_interfacing.DraftInterfacing
 LINING = draft_lining.DraftLining
@@ -1022,6 +1026,45 @@ ROWS: tuple[Row, ...] = (
         touched=("front", "back", "collar stand", "collar", "under collar"),
         renames=True,
         move_mm=1e-5,  # the curve of the stand is solved for, and as near
+    ),
+    Row(
+        change=draft_patch_pocket.CHANGE,
+        pattern=skirt,
+        params=PATCH(
+            piece="skirt front",
+            point="waist side",
+            across=110.0,
+            down=150.0,
+            flap=50.0,
+            shape="round",
+        ),
+        touched=("skirt front", "skirt front pocket", "skirt front flap"),
+        renames=True,  # pieces are added
+        impossible=(
+            (
+                PATCH(piece="skirt front", point="waist side", across=0.0, down=9.0),
+                ("edge", "farther in"),
+            ),
+            (PATCH(piece="skirt front", point="waste side", across=9.0, down=9.0), ("waist side",)),
+            (
+                PATCH(piece="skirt front", point="waist side", across=9.0, down=9.0, width=0.0),
+                ("no width",),
+            ),
+        ),
+    ),
+    Row(
+        change=draft_seam_pocket.CHANGE,
+        pattern=skirt,
+        params=BAG(edge="skirt front.side"),
+        touched=("skirt front", "skirt back", "skirt front pocket bag"),
+        renames=True,
+        impossible=(
+            (BAG(edge="skirt front.fold"), ("room",)),
+            (BAG(edge="skirt front.side", opening=900.0), ("long",)),
+            (BAG(edge="skirt front.side", reach=600.0), ("less far",)),
+            (BAG(edge="skirt front.waist", top=0.0, opening=120.0), ("dart",)),
+            (BAG(edge="skirt front.side", opening=0.0), ("opening",)),
+        ),
     ),
     Row(
         change=draft_waistband.CHANGE,

@@ -19,6 +19,8 @@ from clothwright.changes import (
     draft_facing,
     draft_interfacing,
     draft_lining,
+    draft_patch_pocket,
+    draft_seam_pocket,
     draft_waistband,
     elbow_to_ease,
     elbow_to_hem,
@@ -113,5 +115,7 @@ CHANGES: tuple[Change[Any], ...] = (
     draft_waistband.CHANGE,
     draft_binding.CHANGE,
     draft_collar.CHANGE,
+    draft_patch_pocket.CHANGE,
+    draft_seam_pocket.CHANGE,
 )
 """The menu, in the order shown: sizes, lengths, edges, darts, sleeves, allowances, whole pieces."""
