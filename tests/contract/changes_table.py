@@ -41,6 +41,7 @@ from clothwright.changes import (
     full_upper_arm,
     gaping,
     join_pieces,
+    knit_reduction,
     lengthen,
     let_out,
     match_edge,
@@ -224,6 +225,7 @@ SQUARE = square_hem.SquareHem
 TRUE = true_seam.TrueSeam
 UNFOLD = unfold.Unfold
 MIRROR = mirror.Mirror
+KNIT = knit_reduction.KnitReduction
 SIZE = choose_size.ChooseSize
 BLEND = blend_sizes.BlendSizes
 SIDES = ("skirt front.side", "skirt back.side")
@@ -912,6 +914,18 @@ ROWS: tuple[Row, ...] = (
         undo=MIRROR(pieces=("sleeve",)),
         touched=("sleeve",),
         renames=True,  # the order of edges turns round
+    ),
+    Row(
+        change=knit_reduction.CHANGE,
+        pattern=bodice,
+        params=KNIT(pieces=("front", "back"), across=0.08, along=0.02, stretch=0.3),
+        none=KNIT(pieces=("front", "back"), across=0.0),
+        touched=("front", "back"),
+        impossible=(
+            (KNIT(pieces=("front",), across=0.2, stretch=0.24), ("stretch", "19.4 %")),
+            (KNIT(pieces=("front",), across=0.5), ("40 %",)),
+            (KNIT(pieces=("fornt",), across=0.1), ("front",)),
+        ),
     ),
     Row(
         change=apply_band.CHANGE,
