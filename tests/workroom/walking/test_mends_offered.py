@@ -11,14 +11,14 @@ from clothwright.changes.fit_dart import apply as fit_dart
 from clothwright.changes.lengthen import Lengthen
 from clothwright.changes.lengthen import apply as lengthen
 from clothwright.checks import CheckSettings, run_checks
-from clothwright.pattern.finding import Finding
+from clothwright.pattern.finding import Finding, Mend, Severity, Where
 from clothwright.pattern.pattern import Pattern
 from clothwright.units import Unit
 from clothwright.units.params import read_params
 from clothwright.workbook import change_of
 from clothwright.workroom.walking.tried import CLEAN, tried_mending
-from tests.faults.mistakes import MISTAKES
 from tests.garments.wardrobe import GARMENTS, settings_of
+from tests.specimens import bodice
 
 PANELS = ("centre front", "side front", "centre back", "side back")
 
@@ -67,11 +67,35 @@ def test_a_dart_that_was_changed_is_offered_to_be_fitted() -> None:
 
 
 def test_where_no_one_change_mends_it_is_said_what_to_look_at() -> None:
-    """A sleeve cut short at the wrist: what was tried, what it would upset, and where to look."""
-    mistake = next(m for m in MISTAKES if m.did.startswith("back seam of the sleeve cut"))
-    spoilt, settings = mistake.do(GARMENTS[mistake.garment]()), settings_of(mistake.garment)
-    (found,) = [f for f in run_checks(spoilt, settings) if f.code == "seam-length"]
-    mending = tried_mending(found, spoilt, settings, Unit.cm)
+    """What was tried, what it would upset, and which pieces to lay along each other."""
+    wrong = Finding(
+        code="seam-length",
+        severity=Severity.FAULT,
+        where=Where(seam="shoulder seam"),
+        mend=Mend(change="lengthen", params={"pieces": ("front",), "level": "waist", "by": 30.0}),
+    )
+    mending = tried_mending(wrong, bodice(), CheckSettings(), Unit.cm)
     assert mending is not None
-    assert mending.trouble.startswith("No one change mends it. Tried: make an edge match")
-    assert "Lay front, sleeve and back along each other there" in mending.trouble
+    assert mending.trouble == (
+        "No one change mends it. Tried: lengthen or shorten at a level, but then front, side is "
+        '3 cm longer than back, side; the difference lies between "underarm" and notch '
+        '"waist". Lay front and back along each other there and see which of them was changed.'
+    )
+
+
+def test_what_hangs_together_is_looked_at_and_nothing_else() -> None:
+    """Beside another garment: a change is tried on its own pieces alone, and comes to the same."""
+    one, other = GARMENTS["princess"](), GARMENTS["trousers"]()
+    settings = settings_of("princess")
+    fronts = Lengthen(pieces=PANELS[:2], level="waist", by=15.0, above=20.0)
+    spoilt = lengthen(one, fronts).pattern
+    wide = replace(
+        spoilt,
+        pieces=(*spoilt.pieces, *(replace(p, name=f"trousers {p.name}") for p in other.pieces)),
+    )
+    alone, beside = (
+        [tried_mending(f, p, settings, Unit.cm) for f in run_checks(p, settings) if f.mends]
+        for p in (spoilt, wide)
+    )
+    assert alone
+    assert [m.does for m in beside if m and not m.trouble][: len(alone)] == [m.does for m in alone]

@@ -23,13 +23,13 @@ def take_mend(opened: OpenBook, number: int) -> str:
     if not 1 <= number <= len(found):
         known = f"a number from 1 to {len(found)}" if found else "pieces with something to mend"
         raise BadInput(what=f"there is no finding {number}", expected=known)
-    f = found[number - 1]
-    mending = tried_mending(f, done.pattern, check_settings(at.book), at.book.unit)
+    f, settings, unit = found[number - 1], check_settings(at.book), at.book.unit
+    mending = tried_mending(f, done.pattern, settings, unit)
     if mending is None or mending.trouble:
-        why = (
-            mending.trouble if mending else f"no one change mends it: {say(f.words, at.book.unit)}"
-        )
-        others = [str(n) for n, other in enumerate(found, start=1) if other.mend and other is not f]
+        why = mending.trouble if mending else f"no one change mends it: {say(f.words, unit)}"
+        rest = ((n, other) for n, other in enumerate(found, start=1) if other is not f)
+        tried = ((n, tried_mending(other, done.pattern, settings, unit)) for n, other in rest)
+        others = [str(n) for n, it in tried if it and not it.trouble]
         nearest = f"to take {listed(others, 'or')}" if others else "to change the pieces yourself"
         raise CannotDo(what=f"finding {number} cannot be mended here", why=why, nearest=nearest)
     change = AddChange(kind=mending.change, params=mending.params, why=mending.why)

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from clothwright.changes.change import Outcome
 from clothwright.checks.check import CheckSettings
+from clothwright.pattern.companions import companions
 from clothwright.pattern.finding import Finding, Severity
 from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.trail import UNMOVED
 from clothwright.units import Unit
 from clothwright.words import listed, say, within
 from clothwright.workroom.editing.mending import Mending, mending_of
@@ -31,11 +34,10 @@ def tried_mending(
     cannot be done, and what to look at instead; None where no change is known to mend such a
     finding.
     """
-    known = {_mark(x) for x in checked(pattern, settings)}
     first: Mending | None = None
     for mend in f.mends:
         mending, outcome = mending_of(mend, pattern, unit, mended_name(f))
-        trouble = mending.trouble or _upset(f, outcome, known, settings, unit)
+        trouble = mending.trouble or _upset(f, pattern, outcome, settings, unit)
         if not trouble:
             return replace(mending, after=CLEAN)
         tried = f"No one change mends it. Tried: {within(mending.title)}, but {within(trouble)}"
@@ -55,19 +57,49 @@ def _instead(f: Finding, pattern: Pattern) -> str:
 
 
 def _upset(
-    f: Finding,
-    outcome: Outcome | None,
-    known: set[tuple[str, ...]],
-    settings: CheckSettings,
-    unit: Unit,
+    f: Finding, pattern: Pattern, outcome: Outcome | None, settings: CheckSettings, unit: Unit
 ) -> str:
     """Say what would be wrong after a change; "" where the finding is gone and nothing is new."""
-    then = checked(outcome.pattern, settings) if outcome else ()
+    if outcome is None:
+        return ""
+    before, after = _garments(f, pattern, outcome.pattern)
+    known = {_mark(x) for x in checked(before, settings)}
+    then = checked(after, settings)
     if _mark(f) in {_mark(x) for x in then}:
         return "this would stay."
     fresh = (x for x in then if x.severity is not Severity.NOTE and _mark(x) not in known)
     new = next(fresh, None)
     return f"then {within(say(new.words, unit))}" if new else ""
+
+
+def _garments(f: Finding, before: Pattern, after: Pattern) -> tuple[Pattern, Pattern]:
+    """Return what a change may upset, before and after: all that hangs together with what it does.
+
+    Everything, where pieces were renamed, added or taken away.
+    """
+    names = [p.name for p in before.pieces]
+    if names != [p.name for p in after.pieces] or not before.trail == after.trail == UNMOVED:
+        return before, after
+    held = [p.name for p, q in zip(before.pieces, after.pieces, strict=True) if p is not q]
+    sewn = (s for s in before.seams if s.name == f.where.seam)
+    held += [r.piece for s in sewn for r in s.a] + [p for p in (f.where.piece,) if p in names]
+    groups = [{r.piece for r in (*s.a, *s.b)} for s in (*before.seams, *after.seams)]
+    groups += [{c.piece, *(along.piece for along in c.of)} for c in companions(before)]
+    for name in held:
+        held += {n for group in groups if name in group for n in group} - set(held)
+    return _part(before, held), _part(after, held)
+
+
+def _part(pattern: Pattern, names: Sequence[str]) -> Pattern:
+    """Return the pieces of these names, and what joins them."""
+    if len(names) == len(pattern.pieces):
+        return pattern
+    return replace(
+        pattern,
+        pieces=tuple(p for p in pattern.pieces if p.name in names),
+        seams=tuple(s for s in pattern.seams if {r.piece for r in (*s.a, *s.b)} <= set(names)),
+        companions=tuple(c for c in companions(pattern) if c.piece in names),
+    )
 
 
 def new_words(pattern: Pattern, outcome: Outcome, settings: CheckSettings, unit: Unit) -> str:
