@@ -21,9 +21,11 @@ from clothwright.workroom.editing.edits.changes import AddChange
 from clothwright.workroom.editing.edits.toile import NoteToile, SetToile
 from clothwright.workroom.editing.edits.whole import SetUnit
 from clothwright.workroom.editing.opened import OpenBook
+from clothwright.workroom.sewing.guiding import guide_document
 from clothwright.workroom.toile.proposed import NoteShown, notes_shown, take_proposed
 from clothwright.workroom.toile.sign import SeenAt, kind_of_place
 from clothwright.workroom.toile.signs import SIGNS
+from clothwright.workroom.walking.paper import toile_of
 from tests.words.walker import strays
 
 SIDE = {"where": "coat front.side", "seen": "pinned-out", "by": "1/2 in", "day": "2026-11-29"}
@@ -95,6 +97,24 @@ def test_the_record_tells_what_the_toile_showed(opened: OpenBook) -> None:
         last = lines_of(at.book, opened.replayed(at))[-1]
         assert last.why.startswith("The toile of 29 November 2026 showed at coat front, side: ")
         assert by in last.why
+
+
+def test_guide_and_toile_on_paper_tell_every_note(opened: OpenBook) -> None:
+    """What was seen, with its day, and what became of it: taken, left, or open still."""
+    note(opened, SIDE)
+    note(opened, {**WAIST, "words": "standing"})
+    note(opened, {**WAIST, "seen": "let-out"})
+    take_proposed(opened, 1, 1)
+    opened.edit(SetToile(note="2", values={"answer": "left"}), base=opened.read().revision)
+    at = opened.read()
+    done = opened.replayed(at)
+    for document in (guide_document(at.book, (), done), toile_of(at.book, done)):
+        told = next(c for _, c in document.walk() if c.title == "What the trial garment showed")
+        first, second, third = told.blocks[0].items  # type: ignore[union-attr]
+        assert first.startswith("The toile of 29 November 2026 showed at coat front, side: ")
+        assert "Took in coat front (side) and coat back (side)" in first
+        assert second.endswith("Your words: “standing”. Left as it is.")
+        assert third.endswith("Not answered yet.")
 
 
 def test_each_is_one_step_that_can_be_undone(opened: OpenBook) -> None:

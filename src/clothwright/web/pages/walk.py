@@ -29,7 +29,7 @@ def _found(asked: Asked) -> AllFound:
 
 
 def _document(asked: Asked) -> Document:
-    return toile_document(asked.book, _found(asked), seam_table(asked.book, asked.replayed))
+    return toile_document(asked.book, asked.replayed, _found(asked))
 
 
 def _pdf(asked: Asked) -> Response:

@@ -32,6 +32,7 @@ from clothwright.workroom.cutting.documents import document_files
 from clothwright.workroom.cutting.printing import written
 from clothwright.workroom.planning.facts import compare_table
 from clothwright.workroom.sewing.wearer import wearer_sections
+from clothwright.workroom.toile.told import toile_chapters
 from clothwright.workroom.walking.checking import checked
 from clothwright.workroom.walking.report import finding_words
 from clothwright.workroom.walking.verdict import verdict
@@ -96,6 +97,7 @@ def guide_document(
     sections = [
         Chapter(title="The pieces", blocks=pieces_blocks(pattern, book.unit)),
         Chapter(title="What was changed", blocks=_changes(book, done, days)),
+        *toile_chapters(book, done),
         Chapter(title="What the walk found", blocks=_found(book, pattern)),
         *(wearer_sections(book, pattern) if wearer else ()),
     ]

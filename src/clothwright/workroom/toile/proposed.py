@@ -13,13 +13,14 @@ from clothwright.pattern.names import Ref, is_there, later
 from clothwright.pattern.pattern import Pattern
 from clothwright.picture.picture import Picture
 from clothwright.store.book.shapes import settled
-from clothwright.words import ref_name, say, split_ref
+from clothwright.words import ref_name, say, split_ref, told
 from clothwright.workbook import Replay, Workbook, check_settings
 from clothwright.workroom.editing.edits.changes import AddChange
 from clothwright.workroom.editing.mending import Mending, mending_of
 from clothwright.workroom.editing.opened import OpenBook
 from clothwright.workroom.toile.sign import SeenAt, Sign, kind_of_place
-from clothwright.workroom.toile.signs import note_said, sign_of
+from clothwright.workroom.toile.signs import SIGNS, note_said
+from clothwright.workroom.toile.told import answers
 from clothwright.workroom.walking.tried import new_words
 
 T = TypeVar("T")
@@ -79,15 +80,15 @@ def _numbered(rows: tuple[T, ...], number: int, what: str) -> T:
 
 
 def _shown(book: Workbook, done: Replay, number: int, note: ToileNote) -> NoteShown:
-    sign, seen, trouble = None, None, ""
+    sign = next((s for s in SIGNS if s.id == note.seen), None)
+    seen, trouble = None, "" if sign else "What was seen is of a kind that is not known here."
     try:
-        sign = sign_of(note.seen)
-        seen = seen_at(done.pattern, note, sign)
+        seen = seen_at(done.pattern, note, sign) if sign else None
     except (BadInput, CannotDo) as error:
-        trouble = str(error)
-    mine = [t for t in done.told if t.step.toile == note.name and t.step.on]
+        trouble = told(error, book.unit)
+    mine = [s for s in book.steps if s.toile == note.name and s.on]
     proposals = tuple(_proposed(book, done, sign, seen)) if sign and seen else ()
-    known = [(t.step.change, settled(t.step.params)) for t in mine]
+    known = [(s.change, settled(s.params)) for s in mine]
     proposals = tuple(p for p in proposals if (p.change, settled(p.params)) not in known)
     if sign and not trouble and not proposals and not mine:
         trouble = f"No change of the list does it in one step: {sign.correction}."
@@ -98,7 +99,7 @@ def _shown(book: Workbook, done: Replay, number: int, note: ToileNote) -> NoteSh
         cause=f"Likely cause: {sign.cause}. The correction: {sign.correction}." if sign else "",
         source=sign.source if sign else "",
         proposals=proposals,
-        taken=tuple(t.error or say(t.said, book.unit) for t in mine),
+        taken=answers(book, done, note),
         left=note.answer == "left",
         trouble=trouble,
         marked=_marked(seen) if seen else None,

@@ -40,7 +40,7 @@ def note_said(note: ToileNote) -> Sentence:
     day = f" of {show_day(note.day)}" if note.day else ""
     side = "" if note.side == "both" else f", {note.side} side"
     known = next((s.said for s in SIGNS if s.id == note.seen), "something of a kind nobody knows")
-    more = f" {note.words}" if note.words else ""
+    more = f" Your words: “{note.words}”." if note.words else ""
     return (
         f"The toile{day} showed at {ref_name(note.where)}{side}: {known}, by ",
         note.by,

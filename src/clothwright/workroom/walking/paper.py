@@ -19,6 +19,7 @@ from clothwright.picture.document import (
 from clothwright.workbook import Replay, Workbook, replay
 from clothwright.workroom.cutting.documents import document_files
 from clothwright.workroom.cutting.printing import written
+from clothwright.workroom.toile.told import toile_chapters
 from clothwright.workroom.walking.checking import seam_table
 from clothwright.workroom.walking.findings import AllFound, FindingShown, all_found
 
@@ -31,10 +32,10 @@ PAPER = (
 )
 
 
-def toile_document(book: Workbook, found: AllFound, seams: WalkTable) -> Document:
+def toile_document(book: Workbook, done: Replay, found: AllFound) -> Document:
     """Return the toile on paper, in the workbook's unit.
 
-    found: what the checks found; seams: every seam with its lengths.
+    done: the changes as applied; found: what the checks found on the pieces then.
     """
     return Document(
         title=f"{book.title}: the toile on paper",
@@ -48,14 +49,15 @@ def toile_document(book: Workbook, found: AllFound, seams: WalkTable) -> Documen
                 )
                 for group in found.groups
             ),
-            *_looked_at(found, seams),
+            *_looked_at(found, seam_table(book, done)),
+            *toile_chapters(book, done),
         ),
     )
 
 
 def toile_of(book: Workbook, done: Replay) -> Document:
     """Return the toile on paper of a workbook. done: its changes as applied."""
-    return toile_document(book, all_found(book, done), seam_table(book, done))
+    return toile_document(book, done, all_found(book, done))
 
 
 def write_toile(book: Workbook, out: Path, paper: str = "") -> tuple[Path, ...]:
