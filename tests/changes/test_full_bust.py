@@ -12,6 +12,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from clothwright.changes import unfold
 from clothwright.changes.darts import with_true_cap
 from clothwright.changes.full_bust import CHANGE, FullBust
 from clothwright.errors import BadInput, CannotDo
@@ -26,6 +27,8 @@ from clothwright.units import Unit
 from clothwright.words import say
 from tests.changes.dart_specimens import assert_same_shape
 from tests.changes.figures import BUST, CM, PITCH, alone, at, example_front, front_of, table_front
+from tests.garments.princess import princess
+from tests.specimens import bodice
 
 KEPT = ("armhole", "shoulder", "neck", "side")
 
@@ -247,3 +250,13 @@ def test_the_hinge_is_the_notch() -> None:
     assert altered(piece, 10.0).point("underarm") != low.point("underarm")
     assert isinstance(piece.edge("armhole"), Edge)
     assert at(17, 29) == PITCH
+
+
+def test_a_whole_front_and_a_princess_front_are_refused() -> None:
+    """A whole front would drop on one side only; a bust point in a seam is shaped by that seam."""
+    whole = unfold.CHANGE.apply(bodice(), unfold.Unfold(pieces=("front",))).pattern
+    for armhole in ("", "front.armhole"):
+        with pytest.raises(CannotDo, match="more than one armhole"):
+            CHANGE.apply(whole, FullBust(piece="front", by=10.0, armhole=armhole))
+    with pytest.raises(CannotDo, match="princess"):
+        CHANGE.apply(princess(), FullBust(piece="centre front", by=10.0))

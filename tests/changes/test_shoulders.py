@@ -12,7 +12,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from clothwright.changes import broad_back, forward_shoulder, shoulder_slope, shoulder_width
+from clothwright.changes import broad_back, forward_shoulder, shoulder_slope, shoulder_width, unfold
 from clothwright.changes.broad_back import BroadBack
 from clothwright.changes.change import Outcome
 from clothwright.changes.forward_shoulder import ForwardShoulder
@@ -31,6 +31,7 @@ from clothwright.units import Unit
 from clothwright.words import say
 from tests.changes.dart_specimens import assert_same_shape
 from tests.changes.figures import CM, alone, at
+from tests.garments.princess import princess
 from tests.specimens import bodice, seam
 
 
@@ -291,3 +292,31 @@ def test_forward(by: float) -> None:
     assert "forward" in words or by < 0
     assert "Now make" not in words
     assert "The notch at the top of sleeve goes along" in words
+
+
+# --- whole pieces, and panels --------------------------------------------------------------------
+
+
+def test_a_whole_back_is_changed_on_both_sides() -> None:
+    """Unfolded, both shoulders become longer, or squarer, alike; the middle stays."""
+    pattern = unfold.CHANGE.apply(bodice(), unfold.Unfold(pieces=("back",))).pattern
+    whole = pattern.piece("back")
+    holes = [e.name for e in whole.edges if "armhole" in e.name]
+    assert len(holes) == 2
+    for changed in (
+        shoulder_width.CHANGE.apply(pattern, ShoulderWidth(pieces=("back",), by=8.0)),
+        shoulder_slope.CHANGE.apply(pattern, ShoulderSlope(pieces=("back",), by=8.0)),
+    ):
+        after = changed.pattern.piece("back")
+        (low, high), (_, tall) = after.outline.bounds(), whole.outline.bounds()
+        assert low.x + high.x == pytest.approx(sum(p.x for p in whole.outline.bounds()), abs=1e-6)
+        assert tall.y == pytest.approx(high.y, abs=1e-6)
+        for name in holes:
+            assert net_length(after, name) == pytest.approx(net_length(whole, name), abs=1e-6)
+
+
+def test_a_panel_without_a_shoulder_is_refused() -> None:
+    """Above the armhole of a side panel there is a seam that runs up: that is no shoulder."""
+    panel = princess().piece("side front")
+    with pytest.raises(CannotDo, match="no shoulder"):
+        shoulder_slope.CHANGE.apply(princess(), ShoulderSlope(pieces=(panel.name,), by=8.0))

@@ -12,7 +12,7 @@ from clothwright.changes.pivot_dart import Mouth, with_spread
 from clothwright.changes.rejoin import rejoined
 from clothwright.changes.shoulder_width import widened
 from clothwright.changes.slash import Opening, cut_in_two
-from clothwright.changes.upper import Upper, upper_of
+from clothwright.changes.upper import Upper, shoulders_of, upper_of
 from clothwright.errors import CannotDo
 from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.geometry.transform import IDENTITY
@@ -64,6 +64,7 @@ def apply(pattern: Pattern, params: BroadBack) -> Outcome:
     if params.by == 0.0:
         return Outcome(pattern=pattern, said=(f"Left {piece.name} as wide.",))
     upper = upper_of(pattern, piece)
+    shoulders_of(pattern, piece)
     shoulder = upper.shoulder.name
     darts = piece.darts_on(shoulder)
     if params.into == "dart" or (darts and not params.into):

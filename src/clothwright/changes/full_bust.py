@@ -76,7 +76,7 @@ class FullBust:
         "",
         default="",
         choices={
-            "": "it grows as much, unless a waist dart takes it up",
+            "": "it grows, or its own dart does",
             "dart": "a waist dart takes it up",
         },
         label="What the lower edge does",

@@ -20,7 +20,7 @@ from clothwright.changes.partners import partners
 from clothwright.changes.pivot_dart import mouth_at, refuse_used_up, with_mouth
 from clothwright.changes.rejoin import rejoined
 from clothwright.changes.slash import Opening, cut_in_two
-from clothwright.changes.upper import Upper, upper_of
+from clothwright.changes.upper import Upper, shoulders_of, upper_of
 from clothwright.errors import CannotDo
 from clothwright.geometry.path import polyline
 from clothwright.geometry.transform import IDENTITY, rotation_deg, translation
@@ -98,6 +98,7 @@ def apply(pattern: Pattern, params: RoundBack) -> Outcome:
     piece = pattern.piece(params.piece)
     if params.by == 0.0:
         return Outcome(pattern=pattern, said=(f"Left {piece.name} as long over the blades.",))
+    shoulders_of(pattern, piece)
     back = _back(upper_of(pattern, piece), params.by)
     if params.into == "seam":
         after, how = _shaped(back)

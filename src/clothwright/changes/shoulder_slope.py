@@ -8,7 +8,7 @@ from clothwright.changes.change import Change, Outcome
 from clothwright.changes.hinge import swing, turned_to_gain
 from clothwright.changes.partners import partners
 from clothwright.changes.redraw import Redrawn, from_end, kept, redrawn, refuse_crossing, swung_edge
-from clothwright.changes.upper import Upper, upper_of
+from clothwright.changes.upper import Upper, shoulders_of, upper_of
 from clothwright.errors import CannotDo
 from clothwright.geometry.transform import Transform, translation
 from clothwright.geometry.vec import Vec
@@ -56,15 +56,16 @@ def apply(pattern: Pattern, params: ShoulderSlope) -> Outcome:
         return Outcome(pattern=pattern, said=(f"Left the shoulders of {listed(params.pieces)}.",))
     changed, out = pattern, 0.0
     for name in params.pieces:
-        upper = upper_of(pattern, pattern.piece(name))
-        arm = upper.tip - upper.neck_point
-        now = turned_to_gain(arm, params.by, upper.piece.up)
-        if now is None:
-            raise _too_much(upper, params.by)
-        out = abs(upper.piece.up.cross(now)) - abs(upper.piece.up.cross(arm))
-        after = _turned(upper, arm, now, whole=params.armhole != "tip")
-        refuse_crossing(after, f'the shoulder of "{name}" cannot be moved so far')
-        changed = changed.with_piece(after)
+        for armhole in shoulders_of(pattern, pattern.piece(name)):
+            upper = upper_of(changed, changed.piece(name), armhole)
+            arm = upper.tip - upper.neck_point
+            now = turned_to_gain(arm, params.by, upper.piece.up)
+            if now is None:
+                raise _too_much(upper, params.by)
+            out = abs(upper.piece.up.cross(now)) - abs(upper.piece.up.cross(arm))
+            after = _turned(upper, arm, now, whole=params.armhole != "tip")
+            refuse_crossing(after, f'the shoulder of "{name}" cannot be moved so far')
+            changed = changed.with_piece(after)
     return Outcome(pattern=changed, said=(*_said(params, out), *partners(pattern, changed)))
 
 

@@ -8,7 +8,7 @@ from clothwright.changes.change import Change, Outcome
 from clothwright.changes.hinge import apart, swing
 from clothwright.changes.partners import partners
 from clothwright.changes.redraw import Redrawn, kept, redrawn, refuse_crossing, swung_edge
-from clothwright.changes.upper import Upper, upper_of
+from clothwright.changes.upper import Upper, shoulders_of, upper_of
 from clothwright.errors import CannotDo
 from clothwright.geometry.tolerance import JOIN_MM
 from clothwright.geometry.vec import Vec
@@ -45,8 +45,9 @@ def apply(pattern: Pattern, params: ShoulderWidth) -> Outcome:
         return Outcome(pattern=pattern, said=(f"Left the shoulders of {listed(params.pieces)}.",))
     changed = pattern
     for name in params.pieces:
-        upper = upper_of(pattern, pattern.piece(name))
-        changed = changed.with_piece(widened(upper, params.by))
+        for armhole in shoulders_of(pattern, pattern.piece(name)):
+            upper = upper_of(changed, changed.piece(name), armhole)
+            changed = changed.with_piece(widened(upper, params.by))
     said = (*_said(params), *partners(pattern, changed))
     return Outcome(pattern=changed, said=said)
 

@@ -80,33 +80,61 @@ def upper_of(pattern: Pattern, piece: Piece, armhole: str = "") -> Upper:
     What a sleeve's cap is sewn to, else what is called armhole. Raises CannotDo where that is
     none, or more than one.
     """
-    edge = piece.edge(armhole) if armhole else _armhole(pattern, piece)
-    heights = [piece.up.dot(p) for p in edge.path.ends]
-    return Upper(piece=piece, armhole=edge, rising=heights[1] > heights[0])
+    names = (armhole,) if armhole else _armholes(pattern, piece)
+    if len(names) != 1:
+        raise _cannot(piece, "it has more than one armhole edge")
+    return _upper(piece, names[0])
+
+
+def shoulders_of(pattern: Pattern, piece: Piece) -> tuple[str, ...]:
+    """Return the names of a piece's armholes that have a shoulder above: two where it is whole.
+
+    Raises CannotDo where there is none.
+    """
+    names = _armholes(pattern, piece)
+    uppers = [_upper(piece, name) for name in names]
+    ways = [u.shoulder.path.end - u.shoulder.path.start for u in uppers]
+    if any(abs(piece.up.dot(w)) > abs(piece.up.cross(w)) for w in ways):
+        raise _cannot(piece, "above its armhole there is no shoulder")
+    return names
 
 
 def hinge_on_armhole(pattern: Pattern, piece: Piece, text: str) -> tuple[Upper, float]:
-    """Return an upper-body piece and the place of its armhole (mm) that a cut hinges on.
+    """Return an upper-body piece and the place of its one armhole (mm) that a cut hinges on.
 
     text: the place, "" for the notch nearest the armhole's middle. Raises BadInput, CannotDo.
     """
-    if not text:
+    if not text or len(_called(pattern, piece)) > 1:
         found = upper_of(pattern, piece)
         return found, found.pitch
     edge, at = find_place(pattern, piece, text, None)
     return upper_of(pattern, piece, edge.name), at
 
 
-def _armhole(pattern: Pattern, piece: Piece) -> Edge:
+def _upper(piece: Piece, armhole: str) -> Upper:
+    edge = piece.edge(armhole)
+    heights = [piece.up.dot(p) for p in edge.path.ends]
+    return Upper(piece=piece, armhole=edge, rising=heights[1] > heights[0])
+
+
+def _called(pattern: Pattern, piece: Piece) -> tuple[str, ...]:
+    """Return what a sleeve's cap is sewn to on a piece, else the edges called armhole."""
     sewn = [r.edge for s in pattern.seams if s.kind == "cap" for r in s.a if r.piece == piece.name]
-    called = [e.name for e in piece.edges if "armhole" in e.name.lower()]
-    names = dict.fromkeys(sewn or called)
-    if len(names) != 1:
-        raise CannotDo(
-            what=f'"{piece.name}" cannot be changed there',
-            why="it has more than one armhole edge"
-            if names
-            else "which of its edges is the armhole is not known",
-            nearest="the place on the armhole named, or the edge called armhole",
-        )
-    return piece.edge(next(iter(names)))
+    return tuple(
+        dict.fromkeys(sewn or [e.name for e in piece.edges if "armhole" in e.name.lower()])
+    )
+
+
+def _armholes(pattern: Pattern, piece: Piece) -> tuple[str, ...]:
+    names = _called(pattern, piece)
+    if not names:
+        raise _cannot(piece, "which of its edges is the armhole is not known")
+    return names
+
+
+def _cannot(piece: Piece, why: str) -> CannotDo:
+    return CannotDo(
+        what=f'"{piece.name}" cannot be changed there',
+        why=why,
+        nearest="a piece drawn as one half, with one edge that is called armhole",
+    )

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from itertools import islice
 from typing import NamedTuple
 
-from clothwright.pattern.measure import net_length
+from clothwright.pattern.measure import dart_intake, net_length
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Piece
 from clothwright.units import Unit
@@ -53,4 +53,4 @@ def _measured(piece: Piece) -> Iterator[tuple[str, float]]:
         yield edge_name(piece.name, edge.name), net_length(piece, edge.name)
         yield f"{edge_name(piece.name, edge.name)}, allowance", edge.allowance
     for dart in piece.darts:
-        yield f"{piece.name}, {dart.name}, width", dart.b - dart.a
+        yield f"{piece.name}, {dart.name}, width", dart_intake(piece, dart)
