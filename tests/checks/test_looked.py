@@ -33,6 +33,7 @@ COUNTS = {
     "cut-counts": 6,
     "companions-follow": 0,
     "grain-and-fold": 6,
+    "grain-across-seams": 1,
     "hem-for-border": 1,
     "wearing-ease": 2,
 }

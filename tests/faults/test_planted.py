@@ -22,6 +22,7 @@ from clothwright.checks import (
     darts_inside,
     fair_lines,
     fullness_places,
+    grain_across,
     grain_and_fold,
     hem_fullness,
     levels_across,
@@ -43,7 +44,7 @@ from clothwright.pattern.ways_round import turned
 from clothwright.pattern.whole import unfolded
 from clothwright.units import Unit
 from clothwright.words import say
-from tests.checks.specimens import curve, front, outfit, sleeve
+from tests.checks.specimens import curve, front, outfit, seam, sleeve
 from tests.faults import planting as plant
 from tests.words.walker import strays
 
@@ -240,6 +241,18 @@ def grain(name: str, turn_deg: float) -> Callable[[Pattern], Pattern]:
     return spoil
 
 
+def leaning_sleeve(p: Pattern) -> Pattern:
+    return grain("sleeve", 4.0)(piece("sleeve", levels=())(p))
+
+
+def leaning_facing(p: Pattern) -> Pattern:
+    """The sleeve's hem faced with a piece of its own shape, its grain 4 degrees off."""
+    facing = replace(p.piece("sleeve"), name="sleeve facing", levels=())
+    p = replace(p, pieces=(*p.pieces, facing))
+    faced = seam("sleeve facing", "sleeve.hem", "sleeve facing.hem", kind="facing")
+    return grain("sleeve facing", 4.0)(replace(p, seams=(*p.seams, faced)))
+
+
 def opened(p: Pattern) -> Pattern:
     return p.with_piece(unfolded(p.piece("front")))
 
@@ -335,6 +348,8 @@ PLANTED = (
     Planted("grain-missing", FAULT, piece("waistband", grain=None)),
     Planted("grain-off-fold", FAULT, grain("front", 2.0)),
     Planted("grain-off-centre", FAULT, lambda p: grain("front", 4.0)(opened(p))),
+    Planted("grain-off-cap", NOTICE, leaning_sleeve),
+    Planted("grain-off-facing", NOTICE, leaning_facing),
     Planted(
         "fold-not-straight",
         FAULT,
@@ -373,6 +388,7 @@ BROKEN = (
     (fullness_places, "walk_seam"),
     (companions_follow, "left_behind"),
     (grain_and_fold, "line_crossings"),
+    (grain_across, "cap_tilt_deg"),
 )
 """Checks that no pattern can stop: what they measure with is broken instead."""
 

@@ -12,6 +12,7 @@ from clothwright.checks import (
     darts_inside,
     fair_lines,
     fullness_places,
+    grain_across,
     grain_and_fold,
     hem_for_border,
     hem_fullness,
@@ -47,6 +48,7 @@ CHECKS: tuple[Check, ...] = (
     cut_counts.CHECK,
     companions_follow.CHECK,
     grain_and_fold.CHECK,
+    grain_across.CHECK,
     hem_for_border.CHECK,
     wearing_ease.CHECK,
 )

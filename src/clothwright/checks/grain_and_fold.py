@@ -9,6 +9,7 @@ from clothwright.checks.weigh import each
 from clothwright.geometry.intersect import line_crossings
 from clothwright.geometry.vec import Vec, turn_between_deg
 from clothwright.pattern.finding import Finding, Severity, Where
+from clothwright.pattern.parts import is_strip
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Level, Piece, Role
 from clothwright.pattern.symmetry import mirror_axes
@@ -124,11 +125,17 @@ def _grain_to_centre(piece: Piece) -> Iterator[Finding]:
 
 
 def _middles(piece: Piece) -> Iterator[Vec]:
-    """Yield the directions of a whole piece's middle: marked lines, else about what it mirrors."""
+    """Yield the directions of a whole piece's middle: marked lines, else about what it mirrors.
+
+    A band or a strap lies along its longest straight edge.
+    """
     marked = [m.path for m in piece.marks if m.path and m.name.lower().startswith("centre")]
     straight = [path for path in marked if path.is_straight]
     if straight:
         yield from (path.end - path.start for path in straight)
+    elif is_strip(piece) and any(e.path.is_straight for e in piece.edges):
+        long = max((e.path for e in piece.edges if e.path.is_straight), key=lambda p: p.length)
+        yield long.end - long.start
     else:
         yield from (axis.along for axis in mirror_axes(piece))
 

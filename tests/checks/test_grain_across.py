@@ -1,0 +1,54 @@
+"""Sleeves hang from a level cap; facings lie on the grain of what they face."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from clothwright.checks import DEFAULTS
+from clothwright.checks.grain_across import cap_tilt_deg, grain_across
+from clothwright.checks.grain_and_fold import off_middle_deg
+from clothwright.geometry.transform import rotation_deg
+from clothwright.pattern.piece import Piece
+from tests.checks.specimens import outfit, waistband
+from tests.garments.wardrobe import GARMENTS
+
+
+def leaning(piece: Piece, deg: float) -> Piece:
+    assert piece.grain is not None
+    end = rotation_deg(deg, piece.grain.start).apply(piece.grain.end)
+    return replace(piece, grain=replace(piece.grain, end=end))
+
+
+@pytest.mark.parametrize(
+    ("deg", "told"), [(0.0, False), (2.0, False), (3.0, True), (-4.0, True), (45.0, False)]
+)
+def test_a_cap_stands_square_to_the_grain(deg: float, told: bool) -> None:
+    """The biceps line is perpendicular to the grain (USDA, Fitting Dresses)."""
+    p = outfit()
+    p = p.with_piece(leaning(p.piece("sleeve"), deg))
+    assert cap_tilt_deg(p, p.seam("armhole")) == pytest.approx(abs(deg), abs=1e-6)
+    assert [f.code for f in grain_across(p, DEFAULTS)] == (["grain-off-cap"] if told else [])
+
+
+def test_a_band_lies_along_its_length() -> None:
+    """A waistband with a notch at one end only: its long edges are straight, its grain 4 off."""
+    band = replace(waistband(), cuts=())
+    edges = tuple(replace(e, role=band.edge("lower").role) for e in band.edges)
+    whole = replace(band, edges=edges)
+    assert off_middle_deg(whole) == pytest.approx(0.0, abs=1e-9)
+    assert off_middle_deg(leaning(whole, 4.0)) == pytest.approx(4.0)
+    assert off_middle_deg(leaning(whole, 45.0)) == pytest.approx(0.0, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("name", "piece"),
+    [("lined coat", "front facing"), ("coat", "coat sleeve"), ("trousers", "fly facing")],
+)
+def test_a_facing_or_sleeve_four_degrees_off_is_found(name: str, piece: str) -> None:
+    """Same shape, same grain as the edge it faces (clothing construction bulletin)."""
+    p = GARMENTS["lined coat" if name == "coat" else name]()
+    assert list(grain_across(p, DEFAULTS)) == []
+    found = list(grain_across(p.with_piece(leaning(p.piece(piece), 4.0)), DEFAULTS))
+    assert {f.where.piece for f in found} == {piece}
