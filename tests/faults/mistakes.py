@@ -11,7 +11,7 @@ from dataclasses import replace
 from functools import cache
 from typing import NamedTuple
 
-from clothwright.checks import CheckSettings, run_checks
+from clothwright.checks import CheckSettings
 from clothwright.demo.curves import straight
 from clothwright.geometry.vec import Vec
 from clothwright.pattern.finding import Finding, Severity, Where
@@ -22,6 +22,7 @@ from clothwright.units.params import read_params
 from clothwright.words import say
 from clothwright.workbook import change_of
 from clothwright.workroom.editing.mending import Mending
+from clothwright.workroom.walking.checking import checked
 from clothwright.workroom.walking.tried import tried_mending
 from tests.faults.paper import cornered, darted, hollowed, lengthened, let_out, notched, redrawn
 from tests.garments.wardrobe import GARMENTS, settings_of
@@ -198,7 +199,7 @@ class Told(NamedTuple):
 def told(mistake: Mistake) -> Told:
     """Make a mistake, run every check, do the first mend that is offered at a right place."""
     settings = settings_of(mistake.garment)
-    clean = set(map(_key, _found(GARMENTS[mistake.garment](), settings)))
+    clean = _clean(mistake.garment)
     spoilt = mistake.do(GARMENTS[mistake.garment]())
     found = tuple(f for f in _found(spoilt, settings) if _key(f) not in clean)
     right = tuple(f for f in found if _places(f) & set(mistake.at))
@@ -216,6 +217,11 @@ def told(mistake: Mistake) -> Told:
     return Told(right=right, other=other, mending=mending, left=then, harm=bad)
 
 
+@cache
+def _clean(garment: str) -> set[tuple[str, Where]]:
+    return set(map(_key, _found(GARMENTS[garment](), settings_of(garment))))
+
+
 def _done(mending: Mending, pattern: Pattern) -> Pattern:
     change = change_of(mending.change)
     params = read_params(change.params, mending.params, unit=Unit.mm, where="mend")
@@ -223,8 +229,7 @@ def _done(mending: Mending, pattern: Pattern) -> Pattern:
 
 
 def _found(pattern: Pattern, settings: CheckSettings) -> tuple[Finding, ...]:
-    found = run_checks(pattern, settings)
-    return tuple(f for f in found if f.severity is not Severity.NOTE)
+    return tuple(f for f in checked(pattern, settings) if f.severity is not Severity.NOTE)
 
 
 def _key(finding: Finding) -> tuple[str, Where]:

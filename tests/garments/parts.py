@@ -223,9 +223,10 @@ def yoked(front: Half, back: Half, *, forward: float = 35.0, down: float = 90.0)
         .then(rotation_deg(back.slope_deg - front.slope_deg, front.tip))
         .then(translation(back.tip - front.tip))
     )
-    arm = b_strip.joined(strip.transformed(move).reversed())
+    arm = b_strip.joined(strip.transformed(move).reversed().with_ends(start=b_strip.end))
     across = line.transformed(move)
-    collar = neck_strip.transformed(move).reversed().joined(back.neckline(0.75))
+    nape = back.neckline(0.75)
+    collar = neck_strip.transformed(move).reversed().with_ends(end=nape.start).joined(nape)
     low = Vec(0.0, y)
     yoke = Piece(
         name="yoke",

@@ -6,6 +6,8 @@ outside: widths of ease and hems from published tables, the rest from plane geom
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from clothwright.checks import run_checks
@@ -15,8 +17,10 @@ from clothwright.pattern.girth import finished_girths
 from clothwright.pattern.measure import net_length
 from clothwright.pattern.pattern import SEAM_JOINS
 from clothwright.pattern.piece import Role
+from clothwright.store import create, load
 from clothwright.units import Unit
 from clothwright.words import say
+from clothwright.workbook import Workbook
 from tests.garments.wardrobe import BODY, GARMENTS, settings_of
 
 INCH = 25.4
@@ -69,6 +73,14 @@ def test_it_has_room_for_its_wearer_and_not_too_much(name: str) -> None:
     for girth in finished_girths(GARMENTS[name](), known):
         assert not girth.missing, girth.missing
         assert 0 <= girth.mm - body[girth.level] <= 12 * INCH
+
+
+@pytest.mark.parametrize("name", GARMENTS)
+def test_it_is_kept_in_a_workbook_as_it_is(name: str, tmp_path: Path) -> None:
+    """Pieces, seams and what goes together come back as they were, in inches or centimetres."""
+    for unit in (Unit.inch, Unit.cm):
+        create(tmp_path / unit.name, Workbook(title=name, unit=unit, bought=GARMENTS[name]()))
+        assert load(tmp_path / unit.name).bought == GARMENTS[name]()
 
 
 def _marked(name: str, level: str) -> bool:
