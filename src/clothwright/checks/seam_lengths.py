@@ -15,6 +15,17 @@ from clothwright.words import Sentence, counted
 
 ID = "seam-lengths"
 
+SAME_MM = 0.05
+"""mm: sides that differ by less are called equally long."""
+
+MEANT = {
+    "gathered": "for its gathers",
+    "pleated": "for its pleats",
+    "tucked": "for its tucks",
+    "elasticated": "for its elastic",
+}
+"""What the longer side is longer for."""
+
 FULL = 0.05
 """Share of what is gathered or drawn in by elastic by which it may differ: 11 mm in 220. Our own
 figure; gathers of 1 1/2 and of twice the length are two kinds, of 1.5 and 1.55 times are not."""
@@ -77,11 +88,13 @@ def difference_words(seam: Seam, walk: Walk) -> Sentence:
         return (f"{long} is ", abs(off), f" longer than {short}")
     turned = difference < 0
     said: Sentence = (f"{b} is ", abs(difference), f" {'shorter' if turned else 'longer'} than {a}")
+    if abs(difference) < SAME_MM:
+        said = (f"{b} is as long as {a}",)
     limit = walk.meant.most if off > 0 else walk.meant.least
     if limit < 0:
         meant: Sentence = (" (meant: ", -limit, " shorter)")
     else:
-        meant = (" (meant: ", limit, " longer, as ease)")
+        meant = (" (meant: ", limit, f" longer, {MEANT.get(seam.join, 'as ease')})")
     return (*said, ", ", abs(off), f" too {'long' if off > 0 else 'short'}", *meant)
 
 

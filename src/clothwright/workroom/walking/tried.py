@@ -16,6 +16,9 @@ from clothwright.words import listed, say, within
 from clothwright.workroom.editing.mending import Mending, mending_of
 from clothwright.workroom.walking.checking import checked
 
+SEEN = 0.5
+"""mm or degrees by which a finding that stays may grow unseen: half a pencil line; our own."""
+
 CLEAN = "After it this finding is gone, nothing new."
 """What is said of a change that is offered."""
 
@@ -59,17 +62,27 @@ def _instead(f: Finding, pattern: Pattern) -> str:
 def _upset(
     f: Finding, pattern: Pattern, outcome: Outcome | None, settings: CheckSettings, unit: Unit
 ) -> str:
-    """Say what would be wrong after a change; "" where the finding is gone and nothing is new."""
+    """Say what would be wrong after a change; "" where the finding is gone and nothing is worse."""
     if outcome is None:
         return ""
     before, after = _garments(f, pattern, outcome.pattern)
-    known = {_mark(x) for x in checked(before, settings)}
+    known = {_mark(x): x for x in checked(before, settings)}
     then = checked(after, settings)
     if _mark(f) in {_mark(x) for x in then}:
         return "this would stay."
-    fresh = (x for x in then if x.severity is not Severity.NOTE and _mark(x) not in known)
-    new = next(fresh, None)
+    heavy = (x for x in then if x.severity is not Severity.NOTE)
+    new = next((x for x in heavy if _is_worse(x, known.get(_mark(x)))), None)
     return f"then {within(say(new.words, unit))}" if new else ""
+
+
+def _is_worse(now: Finding, before: Finding | None) -> bool:
+    """Tell whether a finding is new, or is further off than it was, by what can be seen."""
+    return before is None or _off(now) > _off(before) + SEEN
+
+
+def _off(f: Finding) -> float:
+    known = f.measured is not None and f.expected is not None
+    return abs((f.measured or 0.0) - (f.expected or 0.0)) if known else 0.0
 
 
 def _garments(f: Finding, before: Pattern, after: Pattern) -> tuple[Pattern, Pattern]:
