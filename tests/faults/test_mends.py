@@ -26,6 +26,7 @@ WITH_MEND = {
     "cap-ease-under-arm",
     "cap-share-short",
     "cap-ease-front-heavy",
+    "cap-ease-back-heavy",
     "corner-not-fair",
     "dart-legs-differ",
     "dart-cap-not-true",
