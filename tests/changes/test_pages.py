@@ -14,7 +14,7 @@ from clothwright.changes import CHANGES
 from clothwright.changes.change import Change
 from clothwright.geometry.transform import Transform
 from clothwright.geometry.vec import Vec
-from clothwright.pattern.pattern import Pattern
+from clothwright.pattern.pattern import Pattern, Seam
 from clothwright.pattern.piece import Level, Piece
 from clothwright.pattern.sizes import SizeRange
 from clothwright.units import Unit
@@ -35,9 +35,14 @@ def wardrobe() -> Pattern:
     hole = seam("armhole", "front.armhole, back.armhole", "sleeve.cap reversed", kind="cap")
     return Pattern(
         pieces=tuple(p for part in parts for p in part.pieces),
-        seams=(*(s for part in parts for s in part.seams), hole),
+        seams=(*(s for part in parts for s in part.seams), hole, flounce()),
         sizes=skirt_sizes(),
     )
+
+
+def flounce() -> Seam:
+    """A seam with pleats: a sleeve's hem on its cap, for the pages alone."""
+    return seam("flounce", "sleeve.cap", "sleeve.hem", ease=40.0, join="pleated", folds=2)
 
 
 def skirt_sizes() -> SizeRange:

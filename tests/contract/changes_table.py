@@ -12,7 +12,7 @@ from typing import Any
 
 from tests.checks.specimens import outfit
 from tests.faults.planting import with_notch
-from tests.specimens import INCH, bodice, skirt, sleeve
+from tests.specimens import INCH, bodice, seam, skirt, sleeve
 
 from clothwright.changes import (
     add_dart,
@@ -36,6 +36,7 @@ from clothwright.changes import (
     elbow_to_hem,
     fit_cap,
     fit_dart,
+    fold_pleats,
     forward_shoulder,
     full_bust,
     full_upper_arm,
@@ -272,7 +273,25 @@ SLOPE = shoulder_slope.ShoulderSlope
 
 BOTH_HEMS = ("front.hem", "back.hem")
 
+
+def pleated_skirt() -> Pattern:
+    """The skirt with its front's hem laid in two pleats on its back's, for the table alone."""
+    pattern = skirt()
+    hems = seam("flounce", "skirt back.hem", "skirt front.hem", ease=80.0, join="pleated", folds=2)
+    return replace(pattern, seams=(*pattern.seams, hems))
+
+
 ROWS: tuple[Row, ...] = (
+    Row(
+        change=fold_pleats.CHANGE,
+        pattern=pleated_skirt,
+        params=fold_pleats.FoldPleats(seam="flounce", down=40.0),
+        touched=("skirt front",),
+        impossible=(
+            (fold_pleats.FoldPleats(seam="skirt side"), ("skirt side", "how many pleats")),
+            (fold_pleats.FoldPleats(seam="flonce"), ("flounce",)),
+        ),
+    ),
     Row(
         change=forward_shoulder.CHANGE,
         pattern=bodice,
