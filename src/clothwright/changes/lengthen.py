@@ -88,8 +88,9 @@ def _slanting(before: Pattern, after: Pattern, params: Lengthen) -> Iterator[str
     """Tell of each curve that gains less than the cut opens, why, and what would gain it all."""
     for piece in (before.piece(name) for name in params.pieces):
         for edge in (e for e in piece.edges if any(isinstance(s, Cubic) for s in e.path.segments)):
-            whole = abs(params.by) * times_crossed(piece, edge, _at(piece, params))
-            missed = whole - abs(after.piece(piece.name).edge(edge.name).length - edge.length)
+            gained = abs(after.piece(piece.name).edge(edge.name).length - edge.length)
+            times = times_crossed(piece, edge, _at(piece, params)) if gained else 0
+            missed = times * abs(params.by) - gained
             if missed > SAME_MM:
                 yield f" {edge_name(piece.name, edge.name)} runs at a slant there and "
                 yield "gains " if params.by > 0 else "loses "

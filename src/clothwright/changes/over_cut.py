@@ -82,6 +82,9 @@ class CutPlace(NamedTuple):
 def crossings(piece: Piece, edge: Edge, cut: LevelCut) -> tuple[CutPlace, ...]:
     """Return where an edge goes from one side of the cut to the other, in order along it."""
     path = edge.path
+    below = {cut.is_below(p) for s in path.segments for p in s.controls()}
+    if len(below) == 1:  # all of it lies on one side
+        return ()
     marks = [c.at_a for c in line_crossings(path, cut.p, cut.up.perp)]
     bounds = [0.0, *marks, path.length]
     middles = [cut.height(path.point_at((a + b) / 2)) < 0.0 for a, b in pairwise(bounds)]
@@ -99,11 +102,14 @@ def crossings(piece: Piece, edge: Edge, cut: LevelCut) -> tuple[CutPlace, ...]:
     return tuple(found)
 
 
-def redrawn_edge(piece: Piece, edge: Edge, cut: LevelCut) -> Redrawn:
-    """Redraw an edge: over each place where it crosses the cut, what lies between is as it was."""
+def redrawn_edge(edge: Edge, places: tuple[CutPlace, ...], cut: LevelCut) -> Redrawn:
+    """Redraw an edge over each place where it crosses the cut; what lies between is as it was.
+
+    places: its `crossings`. Raises CannotDo where it would wave.
+    """
     path, below = edge.path, cut.is_below(edge.path.start)
     parts, at, grown = [], 0.0, []
-    for crossing in crossings(piece, edge, cut):
+    for crossing in places:
         low, high, middle = _spread(edge, crossing, cut)
         if low - at > JOIN_MM:
             parts.append(_part(path, at, low, cut, below=below))
@@ -111,10 +117,10 @@ def redrawn_edge(piece: Piece, edge: Edge, cut: LevelCut) -> Redrawn:
         last = crossing.at + (JOIN_MM if crossing.down else -JOIN_MM)  # on the cut counts as above
         grown.append((last, middle.length - (high - low)))
         at, below = high, crossing.down
+    if not grown:
+        return Redrawn(path.transformed(cut.move) if below else path, lambda x: x)
     if path.length - at > JOIN_MM:
         parts.append(_part(path, at, path.length, cut, below=below))
-    if not grown:
-        return Redrawn(parts[0] if below else path, lambda x: x)
     return Redrawn(chained(parts), lambda x: x + sum(g for last, g in grown if x > last))
 
 

@@ -6,9 +6,10 @@ What lengthening and matching a level share. Lengths in mm.
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import replace
 
-from clothwright.changes.over_cut import LevelCut, crossings, redrawn_edge
+from clothwright.changes.over_cut import CutPlace, LevelCut, crossings, redrawn_edge
 from clothwright.changes.redraw import redrawn, refuse_crossing
 from clothwright.errors import CannotDo
 from clothwright.geometry.tolerance import JOIN_MM
@@ -31,8 +32,10 @@ def lengthened(piece: Piece, at: Vec, by: float, *, curves: str = "smooth") -> P
     cut = LevelCut(piece=piece.name, p=at, up=piece.up, by=by, curves=curves)
     _check_sides(piece, cut)
     _check_darts(piece, cut)
-    _check_room(piece, cut)
-    new = {e.name: redrawn_edge(piece, e, cut) for e in piece.edges}
+    places = {e.name: crossings(piece, e, cut) for e in piece.edges}
+    if by < 0.0:
+        _check_room(piece, places, cut)
+    new = {e.name: redrawn_edge(e, places[e.name], cut) for e in piece.edges}
     darts = tuple(
         replace(d, point=cut.move.apply(d.point)) if _dart_below(piece, d.name, cut) else d
         for d in piece.darts
@@ -96,11 +99,11 @@ def _check_darts(piece: Piece, cut: LevelCut) -> None:
             )
 
 
-def _check_room(piece: Piece, cut: LevelCut) -> None:
+def _check_room(piece: Piece, places: Mapping[str, tuple[CutPlace, ...]], cut: LevelCut) -> None:
     """Refuse to take out more than the shortest of the runs that are redrawn holds."""
     rooms = [(math.inf, "")]
     for edge in piece.edges:
-        for crossing in crossings(piece, edge, cut):
+        for crossing in places[edge.name]:
             heights = [cut.height(edge.path.point_at(x)) for x in crossing.run]
             rooms.append((abs(heights[0] - heights[1]), edge.name))
     room, name = min(rooms)
