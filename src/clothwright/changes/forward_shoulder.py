@@ -62,7 +62,7 @@ def apply(pattern: Pattern, params: ForwardShoulder) -> Outcome:
         f"Moved {seam_name(seam.name)} of {front.piece.name} and {back.piece.name} ",
         abs(params.by),
         f" {way} at the armhole, not at the neck. Both shoulders and the armhole as a whole are as "
-        "long as before.",
+        "long as before; lining and facing follow.",
         *moved,
     )
     return Outcome(pattern=changed, said=(*said, *partners(pattern, changed), *lot))

@@ -39,6 +39,7 @@ MOST_MM, LEAST_MM = 25.0, -20.0
 practice)."""
 REACH_MM, SLANT = 60.0, 0.1
 """mm to each side over which a front edge that leans by more than so much of its run is redrawn."""
+FOLLOW = " Lining and facing follow, and what closes the front."
 LEVEL_MM = 2.0
 """mm: a marked line that passes the bust point so near goes with it."""
 
@@ -105,7 +106,7 @@ def apply(pattern: Pattern, params: FullBust) -> Outcome:
     refuse_cuts(front, params.by)
     after = _altered(front, params)
     changed = pattern.with_piece(after)
-    said = (*_said(front, after, params), *partners(pattern, changed), *_warned(params.by))
+    said = (*_said(front, after, params), FOLLOW, *partners(pattern, changed), *_warned(params.by))
     return Outcome(pattern=changed, said=said)
 
 
@@ -139,8 +140,9 @@ def _faired(piece: Piece, opening: Opening, up: Vec) -> Piece:
     """Draw a slanting front edge in one curve over what was let in; an upright one stays."""
     edge = piece.edge(opening.edge)
     path, low, high = edge.path, opening.a - REACH_MM, opening.b + REACH_MM
-    slant = abs(up.cross(path.tangent_at(max(0.0, opening.a - 1.0))))
-    if slant < SLANT or edge.role is Role.FOLD or piece.darts_on(edge.name):
+    beside = (max(0.0, opening.a - 1.0), min(path.length, opening.b + 1.0))
+    slants = [abs(up.cross(path.tangent_at(at))) for at in beside]
+    if max(slants) < SLANT or edge.role is Role.FOLD or piece.darts_on(edge.name):
         return piece
     new = smoothed(path, max(0.0, low), min(path.length, high))
     place = from_nearer(path.length, new.length)

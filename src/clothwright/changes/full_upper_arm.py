@@ -217,7 +217,8 @@ def _said(sleeve: _Quarters, by: float) -> Sentence:
         " now) and the sleeve is ",
         abs(length),
         " shorter" if length > 0 else " longer",
-        " down its middle. Round off the top of the cap, the hem and the underarm where they turn.",
+        " down its middle. Round off the top of the cap, the hem and the underarm where they turn; "
+        "the lining's sleeve follows.",
         *lot,
     )
 

@@ -79,7 +79,7 @@ def apply(pattern: Pattern, params: Gaping) -> Outcome:
         f" out of {edge.name} of {piece.name}, to nothing at the bust point. The "
         f'{show_angle_deg(turn)} go to dart "{dart}" in {target.name}, which is ',
         dart_intake(after, after.dart(dart)),
-        " wide now.",
+        " wide now. Facing, binding, collar or sleeve there follow.",
     )
     return Outcome(pattern=changed, said=(*said, *partners(pattern, changed), *lot))
 

@@ -104,7 +104,10 @@ def _refuse_overlap(slash: Slash, runs: tuple[Stretch, ...]) -> None:
 def _assembled(
     edge: Edge, own: list[Stretch], moves: Moves
 ) -> tuple[Path, list[float], list[Opening]]:
-    """Join an edge's moved stretches; where each starts now, and the openings between them."""
+    """Join an edge's moved stretches; where each starts now, and the openings between them.
+
+    Ends that nearly meet are drawn to the middle between them.
+    """
     segments: list[Segment] = []
     starts: list[float] = []
     spans: list[Opening] = []
@@ -123,7 +126,13 @@ def _assembled(
         if run.end - run.start > JOIN_MM:
             path = edge.path.between(run.start, run.end).transformed(moves[run.part])
             if segments and segments[-1].end.distance(path.start) > JOIN_MM:
-                path = path.with_ends(start=segments[-1].end)
+                middle, last = segments[-1].end.lerp(path.start, 0.5), segments[-1]
+                segments[-1:] = Path((last,)).with_ends(end=middle).segments
+                grown = segments[-1].length - last.length
+                at += grown
+                spans[-1] = Opening(edge.name, at, at)
+                path = path.with_ends(start=middle)
+                starts[-1] = at + path.length - (run.end - run.start)
             segments.extend(path.segments)
             at += path.length
     return Path(tuple(segments)), starts, spans

@@ -13,6 +13,8 @@ from clothwright.geometry.vec import Vec
 from clothwright.pattern.pattern import Pattern
 from clothwright.pattern.piece import Edge, Piece
 
+STEEP = 1.75
+"""A line that rises by so much more than it runs (60 degrees) is no shoulder (common practice)."""
 PITCH = (0.2, 0.8)
 """Between these shares of an armhole's length a notch is taken for its pitch (common practice)."""
 
@@ -94,7 +96,7 @@ def shoulders_of(pattern: Pattern, piece: Piece) -> tuple[str, ...]:
     names = _armholes(pattern, piece)
     uppers = [_upper(piece, name) for name in names]
     ways = [u.shoulder.path.end - u.shoulder.path.start for u in uppers]
-    if any(abs(piece.up.dot(w)) > abs(piece.up.cross(w)) for w in ways):
+    if any(abs(piece.up.dot(w)) > STEEP * abs(piece.up.cross(w)) for w in ways):
         raise _cannot(piece, "above its armhole there is no shoulder")
     return names
 
