@@ -9,8 +9,10 @@ import pytest
 from clothwright.checks import DEFAULTS
 from clothwright.checks.grain_across import cap_tilt_deg, grain_across
 from clothwright.checks.grain_and_fold import off_middle_deg
+from clothwright.geometry.path import polyline
 from clothwright.geometry.transform import rotation_deg
-from clothwright.pattern.piece import Piece
+from clothwright.geometry.vec import Vec
+from clothwright.pattern.piece import Edge, Grain, Piece
 from tests.checks.specimens import outfit, waistband
 from tests.garments.wardrobe import GARMENTS
 
@@ -40,6 +42,17 @@ def test_a_band_lies_along_its_length() -> None:
     assert off_middle_deg(whole) == pytest.approx(0.0, abs=1e-9)
     assert off_middle_deg(leaning(whole, 4.0)) == pytest.approx(4.0)
     assert off_middle_deg(leaning(whole, 45.0)) == pytest.approx(0.0, abs=1e-9)
+
+
+def test_a_gore_is_no_band() -> None:
+    """A long gore's straight sides slant against its grain, each its own way: nothing is wrong."""
+    at = ((0, 0), (180, 0), (140, 800), (0, 800), (0, 0))
+    edges = tuple(
+        Edge(name=n, path=polyline((p, q)))
+        for n, p, q in zip(("hem", "side", "waist", "front"), at, at[1:], strict=False)
+    )
+    gore = Piece(name="gore", edges=edges, grain=Grain(start=Vec(60, 100), end=Vec(85, 700)))
+    assert off_middle_deg(gore) == 0.0
 
 
 @pytest.mark.parametrize(

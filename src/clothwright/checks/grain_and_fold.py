@@ -127,17 +127,30 @@ def _grain_to_centre(piece: Piece) -> Iterator[Finding]:
 def _middles(piece: Piece) -> Iterator[Vec]:
     """Yield the directions of a whole piece's middle: marked lines, else about what it mirrors.
 
-    A band or a strap lies along its longest straight edge.
+    A band or a strap lies along its two long edges, where they are straight and parallel.
     """
     marked = [m.path for m in piece.marks if m.path and m.name.lower().startswith("centre")]
     straight = [path for path in marked if path.is_straight]
     if straight:
         yield from (path.end - path.start for path in straight)
-    elif is_strip(piece) and any(e.path.is_straight for e in piece.edges):
-        long = max((e.path for e in piece.edges if e.path.is_straight), key=lambda p: p.length)
-        yield long.end - long.start
+    elif band := _band_way(piece):
+        yield band
     else:
         yield from (axis.along for axis in mirror_axes(piece))
+
+
+def _band_way(piece: Piece) -> Vec | None:
+    """Return the direction of a band's long edges; None for any other piece, such as a gore."""
+    if not is_strip(piece):
+        return None
+    low, high = piece.outline.bounds()
+    long = [
+        way
+        for e in piece.edges
+        if e.path.is_straight and (way := e.path.end - e.path.start).norm > 0.4 * max(high - low)
+    ]
+    ways = [way for way in long if abs(turn_between_deg(way, -long[0])) < GRAIN_DEG]
+    return long[0] if ways else None
 
 
 def _off_yarns(up: Vec, way: Vec, every_deg: float) -> float:
