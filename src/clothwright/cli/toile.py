@@ -89,6 +89,9 @@ def _told(notes: tuple[NoteShown, ...]) -> Iterator[str]:
     for n in notes:
         yield f"{n.number}. {n.said}"
         yield from (f"   Taken: {said}" for said in n.taken)
+        for change, words in n.beside:
+            there = f"clothwright change WORKBOOK --edit {change} --alike"
+            yield f"   With it goes {words}. The same there: {there}"
         if n.left:
             yield "   Left as it is."
             continue

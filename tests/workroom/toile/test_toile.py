@@ -17,7 +17,8 @@ from clothwright.store import create, load
 from clothwright.units import Unit
 from clothwright.workbook import Step, replay
 from clothwright.workroom.changing.record import lines_of
-from clothwright.workroom.editing.edits.changes import AddChange
+from clothwright.workroom.editing.edits.changes import AddChange, RepeatChange
+from clothwright.workroom.editing.edits.companions import AddCompanion
 from clothwright.workroom.editing.edits.toile import NoteToile, SetToile
 from clothwright.workroom.editing.edits.whole import SetUnit
 from clothwright.workroom.editing.opened import OpenBook
@@ -286,3 +287,18 @@ def test_an_armhole_is_lowered_with_all_its_cap_is_sewn_into() -> None:
         first = notes_shown(made, replay(made))[0].proposals[0]
         assert (first.change, first.params["edges"]) == ("shape-opening", edges)
         assert first.params["lower"] == "1 cm"
+
+
+def test_what_goes_with_the_piece_is_offered_the_same(opened: OpenBook) -> None:
+    """A sleeve widened, its lining is named; done there, too, that change answers the same note."""
+    goes = AddCompanion(piece="lining sleeve", kind="lining", along=("coat sleeve",))
+    opened.edit(goes, base=opened.read().revision)
+    note(opened, {"where": "coat sleeve", "seen": "sleeve-will-not-reach", "by": "1 in"})
+    take_proposed(opened, 1, 1)
+    (one,) = shown(opened)
+    assert [words for _, words in one.beside] == ["lining sleeve"]
+    opened.edit(RepeatChange(change=one.beside[0][0]), base=opened.read().revision)
+    (then,) = shown(opened)
+    assert then.beside == ()
+    made = [words.partition(" 1 in")[0] for words in then.taken]
+    assert made == ["Made coat sleeve", "Made lining sleeve"]

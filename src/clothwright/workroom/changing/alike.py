@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from typing import Any
 
 from clothwright.changes.alike import asked_alike
@@ -45,7 +46,7 @@ def _steps(book: Workbook, step: Step, before: Pattern) -> Iterator[Step]:
         return
     for params in found:
         typed = {**step.params, **_differing(asked.params, params, book.unit)}
-        yield Step(change=step.change, params=typed, on=step.on, why=step.why)
+        yield replace(step, params=typed)
 
 
 def _request(book: Workbook, step: Step, before: Pattern) -> Request:

@@ -15,6 +15,7 @@ from clothwright.picture.picture import Picture
 from clothwright.store.book.shapes import settled
 from clothwright.words import ref_name, say, split_ref, told
 from clothwright.workbook import Replay, Workbook, check_settings
+from clothwright.workroom.changing.alike import said_alike
 from clothwright.workroom.editing.edits.changes import AddChange
 from clothwright.workroom.editing.mending import Mending, mending_of
 from clothwright.workroom.editing.opened import OpenBook
@@ -35,9 +36,10 @@ class NoteShown:
     """One thing the toile showed, in the workbook's unit. number: from 1, as it is typed.
 
     cause: its likely cause and the correction, sentences, with their source. proposals: the changes
-    that would answer it and are not taken; taken: what those did that were. trouble: why there are
-    no proposals; caution: what to mind with them. marked: the piece with the place marked, and what
-    is drawn in words; None where it is not there.
+    that would answer it and are not taken; taken: what those did that were; beside: the number of
+    each that was not done to what goes with its pieces, and what that is. trouble: why there are no
+    proposals; caution: what to mind with them. marked: the piece with the place marked, and what is
+    drawn in words; None where it is not there.
     """
 
     number: int
@@ -47,6 +49,7 @@ class NoteShown:
     source: str
     proposals: tuple[Mending, ...]
     taken: tuple[str, ...]
+    beside: tuple[tuple[str, str], ...]
     left: bool
     trouble: str
     caution: str
@@ -100,11 +103,18 @@ def _shown(book: Workbook, done: Replay, number: int, note: ToileNote) -> NoteSh
         source=sign.source if sign else "",
         proposals=proposals,
         taken=answers(book, done, note),
+        beside=tuple(_beside(book, done, note)),
         left=note.answer == "left",
         trouble=trouble,
         marked=_marked(seen) if seen else None,
         caution=ONE_SIDE if note.side != "both" and _twofold(seen) else "",
     )
+
+
+def _beside(book: Workbook, done: Replay, note: ToileNote) -> Iterator[tuple[str, str]]:
+    mine = [n for n, s in enumerate(book.steps, start=1) if s.toile == note.name and s.on]
+    told_of = ((str(n), said_alike(book, n, done)) for n in mine)
+    yield from ((n, words) for n, words in told_of if words)
 
 
 def _marked(seen: SeenAt) -> tuple[Picture, str]:
